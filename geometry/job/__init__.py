@@ -1,0 +1,1 @@
+"""The job file: what a user writes, checked at the door."""

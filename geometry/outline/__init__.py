@@ -1,0 +1,1 @@
+"""Closed loops of true lines and arcs: making, measuring, offsetting."""

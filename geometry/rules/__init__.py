@@ -1,0 +1,1 @@
+"""The rules of the trade: one function each, with formula, unit and source."""

@@ -1,0 +1,1 @@
+"""How the detail is shown: sheets, files, the command line. Knows no rule of the trade."""

@@ -1,0 +1,1 @@
+"""Views of a detail, drawn full size in the model."""

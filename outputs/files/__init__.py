@@ -1,0 +1,1 @@
+"""Writers: one finished sheet to one file, whole or not at all."""

@@ -1,0 +1,1 @@
+"""The sheet: marks, layers, lettering, hatches and the arrangement on paper."""
