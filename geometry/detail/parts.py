@@ -1,0 +1,238 @@
+"""The parts of a detail, as frozen values.
+
+Terms
+-----
+size
+    One measure of the detail with where it comes from: given in the job file, worked out by a rule, or a marked default.
+spacer
+    A block between landing and glass, outside the bead, that sets the bond thickness.
+setting chock, side block, centring block
+    Blocks in the joint between recess wall and glass edge: under the sill, at the low end of a sloping sill, mid-side of a deck light.
+section
+    A cut square to the glass edge. x runs in the landing plane from the recess wall to the daylight, z from the landing outboard.
+crossing
+    The distances along one section line, from the glass edge inwards (negative: outwards), at which the curves of the plan are met.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import Enum
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from geometry.outline import Corner, Outline, Point, Station
+
+
+class Origin(Enum):
+    """Where a size comes from."""
+
+    GIVEN = "given"
+    WORKED_OUT = "worked out"
+    DEFAULT = "default"
+
+
+@dataclass(frozen=True, slots=True)
+class Size:
+    """One measure, mm unless its name says otherwise, with its tolerance (plus and minus, None: none stated) and its origin."""
+
+    name: str
+    value: float
+    origin: Origin
+    reason: str = ""
+    tolerance: float | None = None
+    unit: str = "mm"
+
+
+@dataclass(frozen=True, slots=True)
+class Sizes:
+    """Every size of the section, in words."""
+
+    joint_width: Size
+    backfill_depth: Size
+    backer_diameter: Size
+    bond_width: Size
+    bond_thickness: Size
+    set_back: Size
+    bead_corner_radius: Size
+    notch_width: Size
+    notch_height: Size
+    recess_depth: Size
+    landing: Size
+    frit_start: Size
+    frit_width: Size
+    frit_fade: Size
+    frit_corner_radius: Size
+    spacer_thickness: Size
+    spacer_width: Size
+    spacer_length: Size
+    spacer_pitch: Size
+    chock_length: Size
+    chock_backfill_over: Size
+    glass_thickness: Size
+    proud: Size
+
+    def all(self) -> tuple[Size, ...]:
+        """Every size in the order in which a sheet lists them."""
+        return tuple(getattr(self, name) for name in self.__dataclass_fields__)
+
+
+@dataclass(frozen=True, slots=True)
+class Ply:
+    """One ply of glass or one interlayer, from the weather face inwards."""
+
+    material: str  # "glass" or "interlayer"
+    thickness: float
+
+
+@dataclass(frozen=True, slots=True)
+class Glass:
+    """The pane's make-up."""
+
+    plies: tuple[Ply, ...]
+    treatment: str
+    thickness: float
+    mass: float  # kg
+
+    def make_up(self) -> str:
+        """Thicknesses from the weather face inwards, with the decimal comma of the sheet: ``6 / 1,52 / 6``."""
+        return " / ".join(f"{ply.thickness:g}".replace(".", ",") for ply in self.plies)
+
+
+@dataclass(frozen=True, slots=True)
+class Curves:
+    """The curves of the plan, seen from outside, origin at the lower left of the pane's bounding box."""
+
+    recess: Outline
+    glass: Outline
+    frit_outer: Outline
+    frit_inner: Outline
+    frit_fade: Outline | None  # where the solid frit ends and the fade begins
+    bead_outer: Outline
+    bead_centre: Outline
+    bead_inner: Outline
+    sight_line: Outline
+
+
+@dataclass(frozen=True, slots=True)
+class Spacer:
+    """A spacer block: its centre, the direction of the glass edge there and how far it stands from its corner."""
+
+    mark: str
+    centre: Point
+    angle: float  # degrees, direction of the glass edge, counter-clockwise round the pane
+    edge: str  # "e1", or "round" on an outline without straight edges
+    distance: float  # along the edge from its first vertex; on a round outline along the edge from the lowest point
+
+
+@dataclass(frozen=True, slots=True)
+class Chock:
+    """A block in the joint. ``foot`` lies on the glass edge, ``height`` is the joint width there, ``depth`` is along z from the landing."""
+
+    mark: str
+    kind: str  # "setting chock", "side block", "centring block"
+    foot: Point
+    angle: float
+    length: float
+    height: float
+    depth: float
+    edge: str
+    distance: float
+
+
+@dataclass(frozen=True, slots=True)
+class BeadStart:
+    """Where the bead starts and stops, on its centre line; it runs counter-clockwise as seen from outside."""
+
+    place: Point
+    angle: float
+    edge: str
+    distance: float
+
+
+@dataclass(frozen=True, slots=True)
+class Crossing:
+    """Distances from the recess wall along one section line, mm; the wall is 0."""
+
+    glass_edge: float
+    frit_start: float
+    bead_outer: float
+    bead_centre: float
+    bead_inner: float
+    landing: float
+    frit_inner: float
+    frit_fade: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class CutFace:
+    """A face cut by the section plane: what it is made of and its closed run (x, z, bulge)."""
+
+    material: str
+    nodes: tuple[tuple[float, float, float], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Section:
+    """A cut square to the glass edge at ``station``; looked at against the counter-clockwise direction of the edge."""
+
+    letter: str
+    title: str
+    station: Station
+    crossing: Crossing
+    faces: tuple[CutFace, ...]
+    joint_width: float
+    chock: Chock | None = None
+    spacer: Spacer | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class WorstCorner:
+    """The corner with the least joint, and what happens there, along its bisector from the sharp glass corner."""
+
+    corner: Corner
+    joint: float  # corner gap, negative where the glass would cut into the recess
+    recess_radius: float | None
+    bead_radius: float
+    frit_radius: float | None
+    nose: float  # glass beyond the bead's outer edge along the bisector
+
+
+@dataclass(frozen=True, slots=True)
+class FreshBead:
+    """The triangular bead as laid and what it becomes."""
+
+    notch_width: float
+    notch_height: float
+    area: float  # mm², laid
+    pressed_width: float  # what that area gives at the bond thickness
+    length: float  # of the centre line
+    volume: float  # ml
+
+
+@dataclass(frozen=True, slots=True)
+class Detail:
+    """One pane's fit-up, complete: nothing that is drawn is worked out later."""
+
+    code: str
+    name: str
+    revision: str
+    frame: str
+    rake: float
+    quantity: int
+    glass: Glass
+    sizes: Sizes
+    curves: Curves
+    corners: tuple[Corner, ...]
+    area: float  # mm²
+    perimeter: float
+    centroid: Point
+    daylight_area: float
+    spacers: tuple[Spacer, ...]
+    chocks: tuple[Chock, ...]
+    bead_start: BeadStart
+    fresh_bead: FreshBead
+    sections: tuple[Section, ...]
+    worst_corner: WorstCorner | None
+    chocks_permanent: bool
+    treatment_notes: tuple[str, ...] = ()

@@ -1,0 +1,194 @@
+"""Pencil: the small marks that views are composed of, laid out in the model at a view's scale.
+
+A ``Pencil`` carries the drafting style and the scale of the view; every length it takes is full size unless its name says ``paper``.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Literal
+
+from outputs.sheet.drafting import DraftingStyle, number, toleranced
+from outputs.sheet.entities import Dimension, Fill, Node, Path, Place, Text
+from outputs.sheet.lettering import text_width
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+
+def polar(origin: Place, angle: float, distance: float) -> Place:
+    """The place ``distance`` from ``origin`` in direction ``angle`` (degrees, counter-clockwise from the right)."""
+    turn = math.radians(angle)
+    return origin[0] + distance * math.cos(turn), origin[1] + distance * math.sin(turn)
+
+
+def line(layer: str, first: Place, second: Place) -> Path:
+    """A straight line."""
+    return Path(layer, ((*first, 0.0), (*second, 0.0)))
+
+
+def run(layer: str, places: Sequence[Place], *, closed: bool = False) -> Path:
+    """A run of straight lines."""
+    return Path(layer, tuple((x, y, 0.0) for x, y in places), closed)
+
+
+def circle_nodes(centre: Place, radius: float) -> tuple[Node, ...]:
+    """A circle as two half-circle arcs."""
+    return (centre[0] - radius, centre[1], 1.0), (centre[0] + radius, centre[1], 1.0)
+
+
+def circle(layer: str, centre: Place, radius: float) -> Path:
+    """A full circle."""
+    return Path(layer, circle_nodes(centre, radius), True)
+
+
+def box_nodes(left: float, bottom: float, right: float, top: float) -> tuple[Node, ...]:
+    """A rectangle, counter-clockwise."""
+    return (left, bottom, 0.0), (right, bottom, 0.0), (right, top, 0.0), (left, top, 0.0)
+
+
+def box(layer: str, left: float, bottom: float, right: float, top: float) -> Path:
+    """A closed rectangle."""
+    return Path(layer, box_nodes(left, bottom, right, top), True)
+
+
+def upright(angle: float) -> float:
+    """The reading direction of a text along ``angle``: from below or from the right, never upside down.
+
+    >>> upright(0), upright(90), upright(180), upright(-90)
+    (0.0, 90.0, 0.0, 90.0)
+    """
+    turned = angle % 180.0
+    return float(turned if turned <= 90.0 + 1e-9 else turned - 180.0)
+
+
+@dataclass(frozen=True, slots=True)
+class Pencil:
+    """The drafting style at the scale of one view."""
+
+    style: DraftingStyle
+    scale: float
+
+    def paper(self, length: float) -> float:
+        """A length on paper as a length in the model."""
+        return length / self.scale
+
+    def text(
+        self,
+        layer: str,
+        at: Place,
+        string: str,
+        *,
+        height: float | None = None,
+        align: Literal["left", "middle", "right"] = "left",
+        rotation: float = 0.0,
+        centred: bool = False,
+    ) -> Text:
+        """One line of lettering with its base line at ``at``, or with ``centred`` the middle of its capitals there."""
+        size = self.style.text if height is None else height
+        x, y = at
+        if centred:
+            x, y = polar((x, y), rotation - 90.0, self.paper(size / 2))
+        return Text(layer, x, y, string, size, align, rotation)
+
+    def width(self, string: str, height: float | None = None) -> float:
+        """How long a text is in the model."""
+        return self.paper(text_width(string, self.style.text if height is None else height))
+
+    def arrow(self, layer: str, tip: Place, angle: float, *, size: float | None = None) -> Fill:
+        """A closed filled arrowhead whose point looks in direction ``angle``."""
+        length = self.paper(self.style.arrow if size is None else size)
+        half = length * math.tan(math.radians(self.style.arrow_angle / 2))
+        back = polar(tip, angle + 180.0, length)
+        left, right = polar(back, angle + 90.0, half), polar(back, angle - 90.0, half)
+        return Fill(layer, ((*tip, 0.0), (*left, 0.0), (*right, 0.0)))
+
+    def linear(
+        self,
+        first: Place,
+        second: Place,
+        *,
+        line_at: float,
+        angle: float = 0.0,
+        text: str | None = None,
+        tolerance: float | None = None,
+        outside: Literal["first", "second"] = "first",
+        layer: str = "DIMENSIONS",
+        gap_first: float | None = None,
+        gap_second: float | None = None,
+    ) -> Dimension:
+        """A linear dimension measured along ``angle`` (0 or 90) between two places.
+
+        ``line_at`` is the coordinate of the dimension line square to ``angle`` (y for 0, x for 90). The text stands above the middle of
+        the line, or, where it finds no room between the arrows, beyond the end named by ``outside``.
+        """
+        style = self.style
+        along = (math.cos(math.radians(angle)), math.sin(math.radians(angle)))
+        across = (-along[1], along[0])
+        s1 = first[0] * along[0] + first[1] * along[1]
+        s2 = second[0] * along[0] + second[1] * along[1]
+        level = line_at if angle == 0 else -line_at
+        if s2 < s1:
+            first, second, s1, s2 = second, first, s2, s1
+            outside = "second" if outside == "first" else "first"
+            gap_first, gap_second = gap_second, gap_first
+
+        def at(s: float, t: float) -> Place:
+            return s * along[0] + t * across[0], s * along[1] + t * across[1]
+
+        measured = s2 - s1
+        printed = toleranced(measured, tolerance) if text is None else text
+        parts: list[Path | Fill | Text] = []
+        for (x, y), s, own_gap in ((first, s1, gap_first), (second, s2, gap_second)):
+            start = x * across[0] + y * across[1]
+            sign = 1.0 if level >= start else -1.0
+            gap = self.paper(style.extension_gap if own_gap is None else own_gap)
+            end = level + sign * self.paper(style.extension_past)
+            if abs(end - start) > gap + 1e-9:
+                parts.append(line(layer, at(s, start + sign * gap), at(s, end)))
+        size = style.text
+        text_length = self.width(printed)
+        paper_span = measured * self.scale
+        inside_arrows = paper_span >= 2 * style.arrow + 1.0
+        text_inside = text_length * self.scale + 1.0 <= paper_span
+        tail = self.paper(style.arrow * 2)
+        low, high = s1, s2
+        if not inside_arrows:
+            low, high = s1 - tail, s2 + tail
+        beside = self.paper(1.0) + text_length / 2
+        if text_inside:
+            middle = (s1 + s2) / 2
+        elif outside == "first":
+            middle = s1 - beside
+            low = min(low, middle - text_length / 2)
+        else:
+            middle = s2 + beside
+            high = max(high, middle + text_length / 2)
+        parts.append(line(layer, at(low, level), at(high, level)))
+        outward = 180.0 if inside_arrows else 0.0
+        parts += [self.arrow(layer, at(s1, level), angle + outward), self.arrow(layer, at(s2, level), angle + 180.0 - outward)]
+        text_base = at(middle, level + self.paper(style.text_gap))
+        text_middle = at(middle, level + self.paper(style.text_gap + size / 2))
+        parts.append(Text(layer, text_base[0], text_base[1], printed, size, "middle", angle))
+        return Dimension(layer, "linear", first, second, at(s1, level), angle, measured, printed, text_middle, tuple(parts))
+
+    def radius(self, centre: Place, radius: float, *, angle: float, reach: float, prefix: str = "R", layer: str = "DIMENSIONS") -> Dimension:
+        """A radius, its arrow on the arc in direction ``angle`` from the centre, its text ``reach`` beyond (negative: inside) the arc."""
+        style = self.style
+        tip = polar(centre, angle, radius)
+        printed = f"{prefix}{number(radius)}"
+        length = self.width(printed) + self.paper(1.0)
+        # The bent leader: from the arc to the elbow, then level under the text.
+        elbow = polar(centre, angle, radius + reach)
+        rightwards = elbow[0] >= tip[0]
+        end = (elbow[0] + (length if rightwards else -length), elbow[1])
+        heading = angle + 180.0 if reach >= 0 else angle
+        middle = ((elbow[0] + end[0]) / 2, elbow[1] + self.paper(style.text_gap))
+        parts: tuple[Path | Fill | Text, ...] = (
+            run(layer, (tip, elbow, end)),
+            self.arrow(layer, tip, heading),
+            Text(layer, middle[0], middle[1], printed, style.text, "middle", 0.0),
+        )
+        text_at = (middle[0], middle[1] + self.paper(style.text / 2))
+        return Dimension(layer, "radius", centre, tip, elbow, angle, radius, printed, text_at, parts)
