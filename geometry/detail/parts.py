@@ -196,6 +196,7 @@ class WorstCorner:
     bead_radius: float
     frit_radius: float | None
     nose: float  # glass beyond the bead's outer edge along the bisector
+    glass_on_bisector: float  # from the sharp corner outwards along the bisector to the glass edge; negative: inside it
 
 
 @dataclass(frozen=True, slots=True)
@@ -234,5 +235,8 @@ class Detail:
     fresh_bead: FreshBead
     sections: tuple[Section, ...]
     worst_corner: WorstCorner | None
+    glass_cuts_recess: bool  # somewhere the glass, as drawn, lies outside the recess
+    edge_middles: tuple[tuple[str, Point, float], ...]  # name, middle and direction (degrees) of every straight edge
+    pane_tolerance: float  # ± on the overall size of the pane
+    recess_tolerance: float  # ± on the overall size of the recess
     chocks_permanent: bool
-    treatment_notes: tuple[str, ...] = ()

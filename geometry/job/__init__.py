@@ -1,1 +1,8 @@
-"""The job file: what a user writes, checked at the door."""
+"""The job file: its keys, their units and defaults, and the reading of it."""
+
+from geometry.job.model import Job
+from geometry.job.outlines import OutlineForm, outline_of
+from geometry.job.pane import Pane
+from geometry.job.reading import JobError, Problem, job_of, read_job
+
+__all__ = ["Job", "JobError", "OutlineForm", "Pane", "Problem", "job_of", "outline_of", "read_job"]

@@ -118,17 +118,18 @@ class Pencil:
         gap_first: float | None = None,
         gap_second: float | None = None,
     ) -> Dimension:
-        """A linear dimension measured along ``angle`` (0 or 90) between two places.
+        """A linear dimension measured along ``angle`` (degrees, reading direction: above −90, up to 90) between two places.
 
-        ``line_at`` is the coordinate of the dimension line square to ``angle`` (y for 0, x for 90). The text stands above the middle of
-        the line, or, where it finds no room between the arrows, beyond the end named by ``outside``.
+        ``line_at`` is the coordinate of the dimension line square to ``angle`` (y for 0, x for 90; for any other angle the distance to
+        the left of the ray from the origin along it). The text stands above the middle of the line, or, where it finds no room between
+        the extension lines, beyond the end named by ``outside``.
         """
         style = self.style
         along = (math.cos(math.radians(angle)), math.sin(math.radians(angle)))
         across = (-along[1], along[0])
         s1 = first[0] * along[0] + first[1] * along[1]
         s2 = second[0] * along[0] + second[1] * along[1]
-        level = line_at if angle == 0 else -line_at
+        level = -line_at if angle == 90 else line_at
         if s2 < s1:
             first, second, s1, s2 = second, first, s2, s1
             outside = "second" if outside == "first" else "first"

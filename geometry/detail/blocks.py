@@ -1,0 +1,224 @@
+"""Where spacers and chocks stand, and where the bead starts.
+
+Common practice, no source, unless a rule below says otherwise: the first spacer 50 mm inside the corner tangent, then equal spaces not over
+the pitch; a spacer beside every chock, so that the pane cannot rock in over it; the bead starts in the middle of the head, clear of corners,
+spacers and chocks.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+from geometry.detail.edges import (
+    DOWN,
+    LEFT,
+    RIGHT,
+    UP,
+    Edge,
+    Site,
+    edge_towards,
+    edges_of,
+    round_stretches,
+    site_facing,
+    site_on_edge,
+    site_round,
+)
+from geometry.detail.parts import BeadStart, Chock, Spacer
+from geometry.outline import Outline, Point, bounding_box, corners, nearest_station, perimeter
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+FROM_CORNER = 50.0  # mm from the corner tangent to the first spacer or chock
+NEAR_CHOCK = 100.0  # mm within which a spacer stands by each chock
+DECK_LIGHT_RAKE = 75.0  # degrees from which the weight lies on the landing
+SIDE_BLOCK_SLOPE = 1.0  # degrees of sill slope from which the pane is blocked at the low end
+SIDE_BLOCK_UP = 150.0  # mm from the low corner to the side block
+
+
+def spacer_sites(glass: Outline, *, pitch: float, length: float) -> tuple[Site, ...]:
+    """Sites of the spacers round a pane, before any is added beside a chock.
+
+    Straight edges: first and last 50 mm inside the corner tangent, between them equal spaces not over ``pitch``; an edge too short for two
+    gets one in its middle. Round outlines: 3 up to a least width of 250 mm, 4 up to 500, above that at not over 400 mm of arc, the first
+    half a space from the top, where the bead starts. Long corner arcs get their own, so that no two stand farther apart than the pitch.
+    """
+    edges = edges_of(glass)
+    if not edges:
+        whole = perimeter(glass)
+        box = bounding_box(glass)
+        width = min(box.right - box.left, box.top - box.bottom)
+        count = 3 if width <= 250 else 4 if width <= 500 else max(4, math.ceil(whole / min(400.0, pitch)))
+        top = site_facing(glass, UP).distance
+        bottom = _bottom_length(glass)
+        return tuple(site_round(glass, bottom + top + whole * (index + 0.5) / count) for index in range(count))
+    found: list[Site] = []
+    for edge in edges:
+        room = edge.straight - 2 * FROM_CORNER
+        if room >= length:
+            spaces = max(1, math.ceil(room / pitch - 1e-9))
+            places = [edge.first + FROM_CORNER + room * index / spaces for index in range(spaces + 1)]
+        elif edge.straight >= length + 10:
+            places = [edge.middle]
+        else:
+            places = []
+        found += [site_on_edge(glass, edge, place) for place in places]
+    for start, stretch in round_stretches(glass, edges):
+        count = math.ceil((stretch + 2 * FROM_CORNER) / pitch - 1e-9) - 1
+        found += [
+            replace(site_round(glass, start + stretch * (index + 1) / (count + 1)), edge="corner arc", distance=stretch * (index + 1) / (count + 1))
+            for index in range(count)
+        ]
+    return tuple(found)
+
+
+def _bottom_length(glass: Outline) -> float:
+    return nearest_station(glass, site_facing(glass, DOWN).station.point).length_along
+
+
+def chock_sites(glass: Outline, centroid: Point, *, rake: float, length: float, at: tuple[float, ...] = ()) -> tuple[tuple[str, Site], ...]:
+    """Kind and site of every chock.
+
+    A straight sill carries two, symmetric about the foot of the centroid, a quarter of the sill to either side of it but at least 50 mm,
+    and 20 mm of chock end, inside the corner tangents. A round outline carries two where its outward normal stands 30° (20° on ovals wider
+    than high by a quarter) from straight down. A sloping sill, a triangle and a notched pane get a side block; a deck light four centring
+    blocks. ``at`` gives the places along the sill instead (distance from its first corner).
+    """
+    edges = edges_of(glass)
+    if rake >= DECK_LIGHT_RAKE:
+        return tuple(("centring block", site) for site in _mid_sides(glass, edges))
+    sill = edge_towards(edges, DOWN)
+    if sill is None:
+        box = bounding_box(glass)
+        oval = (box.right - box.left) > 1.25 * (box.top - box.bottom)
+        turn = math.radians(20.0 if oval else 30.0)
+        return tuple(("setting chock", site_facing(glass, (side * math.sin(turn), -math.cos(turn)))) for side in (-1, 1))
+    if at:
+        places = list(at)
+    else:
+        foot = sill.distance_of(centroid)
+        clear = max(FROM_CORNER, length / 2 + 20.0)
+        half = min((sill.end) / 4, foot - sill.first - clear, sill.last - clear - foot)
+        if half < length / 2 + 5.0:
+            # The sill is too short, or the centroid stands beyond it: as far apart as the straight allows.
+            clear = min(length / 2 + 5.0, sill.straight / 4)
+            places = [sill.first + clear, sill.last - clear]
+        else:
+            places = [foot - half, foot + half]
+    found = [("setting chock", site_on_edge(glass, sill, place)) for place in places]
+    side = _side_edge(glass, edges, sill)
+    if side is not None:
+        found.append(("side block", side))
+    return tuple(found)
+
+
+def _mid_sides(glass: Outline, edges: tuple[Edge, ...]) -> tuple[Site, ...]:
+    found = []
+    for direction in (DOWN, RIGHT, UP, LEFT):
+        edge = edge_towards(edges, direction)
+        found.append(site_facing(glass, direction) if edge is None else site_on_edge(glass, edge, edge.middle))
+    return tuple(found)
+
+
+def _side_edge(glass: Outline, edges: tuple[Edge, ...], sill: Edge) -> Site | None:
+    """The site of the side block: on the jamb at the low end of a sloping sill, on the steepest jamb of a triangle or a notched pane."""
+    slope = math.degrees(math.atan2(sill.direction.y, sill.direction.x))
+    sharp = corners(glass)
+    if abs(slope) > SIDE_BLOCK_SLOPE:
+        jamb = edge_towards(edges, LEFT if slope > 0 else RIGHT)
+        if jamb is None:
+            return site_facing(glass, LEFT if slope > 0 else RIGHT)
+        up = min(SIDE_BLOCK_UP, jamb.end / 3)
+        # Edges run counter-clockwise: the left jamb runs down to the sill, the right one up from it.
+        place = jamb.end - up if slope > 0 else up
+        return site_on_edge(glass, jamb, min(max(place, jamb.first), jamb.last))
+    if len(sharp) == 3 or any(not corner.convex for corner in sharp):
+        jambs = [edge for edge in (edge_towards(edges, RIGHT), edge_towards(edges, LEFT)) if edge is not None]
+        if jambs:
+            steepest = max(jambs, key=lambda edge: (round(abs(edge.outward.x), 9), edge.straight))
+            return site_on_edge(glass, steepest, steepest.middle)
+    return None
+
+
+def place_chocks(sites: tuple[tuple[str, Site], ...], *, length: float, depth: float, joint_at: Callable[[Site], float]) -> tuple[Chock, ...]:
+    """Chocks at their sites, K1, K2 ... in order; each as high as the joint is wide where it stands."""
+    return tuple(
+        Chock(
+            mark=f"K{number}",
+            kind=kind,
+            foot=site.station.point,
+            angle=_angle(site),
+            length=length,
+            height=joint_at(site),
+            depth=depth,
+            edge=site.edge,
+            distance=site.distance,
+        )
+        for number, (kind, site) in enumerate(sites, start=1)
+    )
+
+
+def place_spacers(
+    glass: Outline,
+    sites: tuple[Site, ...],
+    chocks: tuple[tuple[str, Site], ...],
+    *,
+    inset: float,
+) -> tuple[Spacer, ...]:
+    """Spacers at their sites, ``inset`` from the glass edge to their centre; one is added at every setting chock that has none within 100 mm."""
+    whole = perimeter(glass)
+    standing = list(sites)
+    for kind, chock in chocks:
+        if kind == "setting chock" and all(_apart(site, chock, whole) > NEAR_CHOCK for site in standing):
+            standing.append(chock)
+    standing.sort(key=lambda site: site.station.length_along)
+    return tuple(
+        Spacer(
+            mark=f"S{number}",
+            centre=Point(
+                site.station.point.x - inset * site.station.outward.x,
+                site.station.point.y - inset * site.station.outward.y,
+            ),
+            angle=_angle(site),
+            edge=site.edge,
+            distance=site.distance,
+        )
+        for number, site in enumerate(standing, start=1)
+    )
+
+
+def _apart(one: Site, other: Site, whole: float) -> float:
+    gap = abs(one.station.length_along - other.station.length_along)
+    return min(gap, whole - gap)
+
+
+def _angle(site: Site) -> float:
+    return math.degrees(math.atan2(site.station.tangent.y, site.station.tangent.x))
+
+
+def bead_start_site(glass: Outline, spacers: tuple[Site, ...], chocks: tuple[tuple[str, Site], ...], *, clear: float) -> Site:
+    """Where the bead starts and stops: in the middle of the head, or as near to it as stays ``clear`` of spacers and chocks."""
+    edges = edges_of(glass)
+    head = edge_towards(edges, UP)
+    taken = [site.station.length_along for site in (*spacers, *(site for _, site in chocks))]
+    whole = perimeter(glass)
+
+    def free(length: float) -> bool:
+        return all(min(abs(length - other), whole - abs(length - other)) >= clear for other in taken)
+
+    if head is None:
+        top = site_facing(glass, UP)
+        middle = nearest_station(glass, top.station.point).length_along
+        reach = whole / 8
+    else:
+        middle = head.length_along + head.straight / 2
+        reach = head.straight / 2 - min(FROM_CORNER, head.straight / 4)
+    step = 5.0
+    for index in range(int(max(reach, 0.0) / step) + 1):
+        for side in (1, -1):
+            length = middle + side * index * step
+            if free(length):
+                return site_round(glass, length % whole) if head is None else site_on_edge(glass, head, length - head.length_along + head.first)
+    return site_round(glass, middle) if head is None else site_on_edge(glass, head, head.middle)

@@ -1,0 +1,257 @@
+"""The kinds of value a key of the job file may hold, and the base of every table.
+
+Terms
+-----
+measure
+    A number with a standing unit and bounds, read strictly: true is not a number, a text needs its unit.
+setting
+    One key: its default, what it means, and what leaving it out means where there is no default value.
+source
+    Where a value comes from: "given" in the file, "default", "worked out" by a rule, or "left out".
+"""
+
+from __future__ import annotations
+
+import datetime
+import re
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Annotated, Any, Literal, get_args
+
+from pydantic import BaseModel, ConfigDict, Field, GetCoreSchemaHandler
+from pydantic_core import CoreSchema, core_schema
+
+from geometry.job.refusal import near, refuse
+from geometry.job.units import in_standing_unit, shown
+
+Source = Literal["given", "default", "worked out", "left out"]
+
+
+@dataclass(frozen=True, slots=True)
+class Measure:
+    """A number of one kind in its standing unit, between bounds. ``kind`` "" is a number without unit."""
+
+    kind: str
+    unit: str
+    above: float | None = None
+    at_least: float | None = None
+    at_most: float | None = None
+
+    def read(self, value: object) -> float:
+        """The value in the standing unit, or a refusal."""
+        number = in_standing_unit(value, kind=self.kind, unit=self.unit)
+        low = (self.above is not None and number <= self.above) or (self.at_least is not None and number < self.at_least)
+        if low or (self.at_most is not None and number > self.at_most):
+            raise refuse(f"found {shown(value)}", self.bounds())
+        return number
+
+    def bounds(self) -> str:
+        """The allowed range in words."""
+        parts = []
+        if self.above is not None:
+            parts.append(f"more than {self.above:g}")
+        if self.at_least is not None:
+            parts.append(f"at least {self.at_least:g}")
+        if self.at_most is not None:
+            parts.append(f"at most {self.at_most:g}")
+        return f"{' and '.join(parts)} {self.unit}"
+
+    def __get_pydantic_core_schema__(self, source: Any, handler: GetCoreSchemaHandler) -> CoreSchema:
+        return core_schema.no_info_plain_validator_function(self.read)
+
+
+@dataclass(frozen=True, slots=True)
+class Reads:
+    """A value read by a plain function that returns it or refuses it; ``unit`` is what the table of keys prints."""
+
+    read: Callable[[Any], Any]
+    unit: str = ""
+
+    def __get_pydantic_core_schema__(self, source: Any, handler: GetCoreSchemaHandler) -> CoreSchema:
+        return core_schema.no_info_plain_validator_function(self.read)
+
+
+class Choice:
+    """One word of a fixed list (the arguments of the ``Literal`` it annotates)."""
+
+    def __get_pydantic_core_schema__(self, source: Any, handler: GetCoreSchemaHandler) -> CoreSchema:
+        options: tuple[str, ...] = get_args(source)
+
+        def read(value: object) -> str:
+            if isinstance(value, str) and value in options:
+                return value
+            raise refuse(f"found {shown(value)}", "one of " + ", ".join(options), near(value, options) if isinstance(value, str) else "")
+
+        return core_schema.no_info_plain_validator_function(read)
+
+
+def _text(value: object) -> str:
+    if not isinstance(value, str):
+        raise refuse(f"found {shown(value)}", 'a text in quotes, such as "A"')
+    if len(value) > 200:
+        raise refuse(f"found a text of {len(value)} characters", "at most 200")
+    if not value.isprintable():
+        raise refuse(f"found {shown(value)}, with a line break or another sign that cannot be lettered", "one line of printable text")
+    return value
+
+
+_NAME = re.compile(r"[A-Za-z0-9](?:[A-Za-z0-9._-]*[A-Za-z0-9_-])?")
+_RESERVED = re.compile(r"(?:con|prn|aux|nul|com[0-9]|lpt[0-9])(?:\..*)?", re.IGNORECASE)
+
+
+def _file_word(value: object) -> str:
+    text = _text(value)
+    if len(text) > 40 or not _NAME.fullmatch(text) or _RESERVED.fullmatch(text):
+        allowed = "1 to 40 of the letters A-Z a-z, digits, - _ and . (not first, not last); it becomes part of a file name"
+        raise refuse(f"found {shown(value)}", allowed)
+    return text
+
+
+def _file_word_or_blank(value: object) -> str:
+    return "" if value == "" and isinstance(value, str) else _file_word(value)
+
+
+def _flag(value: object) -> bool:
+    if not isinstance(value, bool):
+        raise refuse(f"found {shown(value)}", "true or false, without quotes")
+    return value
+
+
+def _date(value: object) -> datetime.date:
+    if isinstance(value, datetime.datetime) or not isinstance(value, datetime.date):
+        raise refuse(f"found {shown(value)}", "a date without quotes and without a time, such as 2026-03-02")
+    return value
+
+
+def whole(low: int, high: int) -> Callable[[object], int]:
+    """A reader of whole numbers from ``low`` to ``high``."""
+
+    def read(value: object) -> int:
+        if isinstance(value, bool) or not isinstance(value, int) or not low <= value <= high:
+            raise refuse(f"found {shown(value)}", f"a whole number from {low} to {high}")
+        return value
+
+    return read
+
+
+def list_of(value: object, item: Measure, *, most: int, least: int = 0) -> tuple[float, ...]:
+    """A list of numbers, or a refusal that names the entry."""
+    if not isinstance(value, (list, tuple)):
+        raise refuse(f"found {shown(value)}", f"a list of numbers in {item.unit}, in square brackets")
+    if not least <= len(value) <= most:
+        raise refuse(f"found a list of {len(value)}", f"{least} to {most} numbers in {item.unit}")
+    numbers = []
+    for i, entry in enumerate(value, start=1):
+        try:
+            numbers.append(item.read(entry))
+        except ValueError as error:
+            context = getattr(error, "context", None) or {}
+            raise refuse(f"entry {i}: {context.get('found', error)}", context.get("allowed", ""), context.get("hint", "")) from None
+    return tuple(numbers)
+
+
+SIZE = Measure("length", "mm", above=0, at_most=100_000)
+SIZE_OR_ZERO = Measure("length", "mm", at_least=0, at_most=100_000)
+PLACE = Measure("length", "mm", at_least=-1_000_000, at_most=1_000_000)
+RADIUS = Measure("length", "mm", at_least=0, at_most=100_000)
+
+
+def _radii(value: object) -> float | tuple[float, ...]:
+    if isinstance(value, (list, tuple)):
+        return list_of(value, RADIUS, least=1, most=500)
+    return RADIUS.read(value)
+
+
+Size = Annotated[float, SIZE]
+SizeOrZero = Annotated[float, SIZE_OR_ZERO]
+Angle = Annotated[float, Measure("angle", "deg", at_least=-45, at_most=90)]
+Draft = Annotated[float, Measure("angle", "deg", at_least=0, at_most=30)]
+Temperature = Annotated[float, Measure("temperature", "degC", at_least=-60, at_most=150)]
+Pressure = Annotated[float, Measure("pressure", "kPa", above=0, at_most=10_000)]
+FreshStress = Annotated[float, Measure("pressure", "kPa", above=0, at_most=1000)]
+Stress = Annotated[float, Measure("pressure", "MPa", above=0, at_most=100)]
+Expansion = Annotated[float, Measure("expansion", "1/K", at_least=-1e-5, at_most=3e-4)]
+Density = Annotated[float, Measure("density", "kg/m3", above=0, at_most=25_000)]
+Share = Annotated[float, Measure("share", "%", at_least=0, at_most=100)]
+PositiveShare = Annotated[float, Measure("share", "%", above=0, at_most=100)]
+Strain = Annotated[float, Measure("share", "%", above=0, at_most=2000)]
+Slope = Annotated[float, Measure("slope", "mm/m", at_least=0, at_most=50)]
+Minutes = Annotated[float, Measure("time", "min", at_least=0, at_most=10_000)]
+PositiveMinutes = Annotated[float, Measure("time", "min", above=0, at_most=10_000)]
+Hours = Annotated[float, Measure("time", "h", above=0, at_most=10_000)]
+Days = Annotated[float, Measure("time", "d", at_least=0, at_most=3650)]
+Volume = Annotated[float, Measure("volume", "ml", above=0, at_most=1_000_000)]
+VolumeOrZero = Annotated[float, Measure("volume", "ml", at_least=0, at_most=1_000_000)]
+Flow = Annotated[float, Measure("flow", "ml/min", above=0, at_most=100_000)]
+Area = Annotated[float, Measure("area", "m2", above=0, at_most=1000)]
+MinutesPerMetre = Annotated[float, Measure("time per length", "min/m", at_least=0, at_most=1000)]
+MinutesPerArea = Annotated[float, Measure("time per area", "min/m2", at_least=0, at_most=1000)]
+CureDepth = Annotated[float, Measure("depth of cure", "mm/d^0.5", above=0, at_most=100)]
+Hardness = Annotated[float, Measure("hardness", "Shore A", above=0, at_most=100)]
+HullLength = Annotated[float, Measure("length", "m", above=0, at_most=1000)]
+Text = Annotated[str, Reads(_text)]
+FileWord = Annotated[str, Reads(_file_word)]
+FileWordOrBlank = Annotated[str, Reads(_file_word_or_blank)]
+Flag = Annotated[bool, Reads(_flag)]
+Day = Annotated[datetime.date, Reads(_date)]
+Radii = Annotated[float | tuple[float, ...], Reads(_radii, "mm")]
+SizeList = Annotated[tuple[float, ...], Reads(lambda v: list_of(v, SIZE, least=1, most=20), "mm")]
+InterlayerList = Annotated[tuple[float, ...], Reads(lambda v: list_of(v, SIZE, most=19), "mm")]
+PlaceList = Annotated[tuple[float, ...], Reads(lambda v: list_of(v, PLACE, least=1, most=50), "mm")]
+
+
+def setting(default: Any, meaning: str, *, absent: Source = "left out", shown_default: str = "") -> Any:
+    """One key. ``absent`` is the source of the value where the key is left out and has no default (None or "").
+
+    ``shown_default`` is what the table of keys prints instead of the default.
+    """
+    extra = {"absent": absent, "shown_default": shown_default}
+    return Field(default=default, description=meaning, json_schema_extra=extra)
+
+
+class Table(BaseModel):
+    """A table of the job file: frozen, no unknown keys, and it knows which of its values were given."""
+
+    model_config = ConfigDict(frozen=True, extra="forbid", populate_by_name=True, arbitrary_types_allowed=True)
+
+    def source_of(self, path: str) -> Source:
+        """Where the value at a dotted path comes from: ``pane.source_of("bond.width")``. Raises ``KeyError`` for no such key."""
+        table: Any = self
+        steps = re.findall(r"[^.\[\]]+", path)
+        source: Source = "left out"
+        for i, step in enumerate(steps):
+            if isinstance(table, tuple) and step.isdigit() and int(step) < len(table):
+                table = table[int(step)]
+                continue
+            if isinstance(table, dict) and step in table:
+                table = table[step]
+                continue
+            name = _field_of(table, step)
+            if name is None:
+                if table is None and i:
+                    return source
+                raise KeyError(f"the job file has no key {path!r}")
+            field = type(table).model_fields[name]
+            value = getattr(table, name)
+            if name in table.model_fields_set:
+                source = "given"
+            elif value is None or value == "":
+                extra = field.json_schema_extra
+                source = extra["absent"] if isinstance(extra, dict) else "left out"  # type: ignore[assignment]
+            else:
+                source = "default"
+            table = value
+        return source
+
+    def was_given(self, path: str) -> bool:
+        """True where the job file itself gives the value at a dotted path."""
+        return self.source_of(path) == "given"
+
+
+def _field_of(table: Any, step: str) -> str | None:
+    if not isinstance(table, BaseModel):
+        return None
+    for name, field in type(table).model_fields.items():
+        if step in (name, field.alias):
+            return name
+    return None

@@ -1,0 +1,162 @@
+"""Outlines as a job file writes them, and where they lie.
+
+Terms
+-----
+form
+    How an outline is given: rectangle, polygon, circle, ellipse or path. Exactly one stands in the braces.
+box
+    The upright rectangle round a form: round the corners **as typed** of a polygon (its roundings do not count), round the true
+    loop of a path. The pane is moved so that the lower left of its box is (0, 0).
+of its own
+    A recess or print edge with its own outline. A polygon or path of its own is typed in the same coordinates as the pane and is moved
+    with it; a rectangle, circle or ellipse of its own stands concentric with the pane's box.
+"""
+
+from __future__ import annotations
+
+from functools import cached_property
+from typing import TYPE_CHECKING, Annotated, Any
+
+from pydantic import model_validator
+
+from geometry.job import fields as f
+from geometry.job.fields import PLACE, SIZE, Reads, Table, list_of, setting
+from geometry.job.refusal import refuse
+from geometry.job.units import shown
+
+if TYPE_CHECKING:
+    from geometry.outline.loop import Outline
+
+MOST_POINTS = 500
+FORMS = ("rectangle", "polygon", "circle", "ellipse", "path")
+
+
+def _pair(value: Any) -> tuple[float, ...]:
+    return list_of(value, SIZE, least=2, most=2)
+
+
+def _points(value: Any, lengths: tuple[int, ...], example: str) -> tuple[tuple[float, ...], ...]:
+    if not isinstance(value, (list, tuple)):
+        raise refuse(f"found {shown(value)}", f"a list of points such as {example}")
+    if not 2 <= len(value) <= MOST_POINTS:
+        raise refuse(f"found {len(value)} points", f"2 to {MOST_POINTS}")
+    points = []
+    for i, point in enumerate(value, start=1):
+        if not isinstance(point, (list, tuple)) or len(point) not in lengths:
+            raise refuse(f"point {i} is {shown(point)}", f"points such as {example}")
+        numbers = [_coordinate(entry, i, place) for place, entry in enumerate(point)]
+        points.append(tuple(numbers))
+    return tuple(points)
+
+
+def _coordinate(entry: Any, point: int, place: int) -> float:
+    if place == 2:  # the bulge: a bare number
+        if isinstance(entry, bool) or not isinstance(entry, (int, float)) or not -100 <= entry <= 100:
+            raise refuse(f"the bulge of point {point} is {shown(entry)}", "a number from -100 to 100; 0 is straight, 1 is half a circle")
+        return float(entry)
+    try:
+        return PLACE.read(entry)
+    except ValueError as error:
+        context = getattr(error, "context", None) or {}
+        raise refuse(f"{'xy'[place]} of point {point}: {context.get('found', error)}", context.get("allowed", "")) from None
+
+
+Pair = Annotated[tuple[float, ...], Reads(_pair, "mm")]
+Corners = Annotated[tuple[tuple[float, ...], ...], Reads(lambda v: _points(v, (2,), "[[0, 0], [900, 0], [900, 400]]"), "mm")]
+Vertices = Annotated[tuple[tuple[float, ...], ...], Reads(lambda v: _points(v, (2, 3), "[[x, y], [x, y, bulge]]"), "mm")]
+
+
+class OutlineForm(Table):
+    """One outline, in exactly one form, seen from outside."""
+
+    rectangle: Pair | None = setting(None, "[width, height]")
+    polygon: Corners | None = setting(None, "[[x, y], ...] corners before rounding")
+    circle: f.Size | None = setting(None, "diameter")
+    ellipse: Pair | None = setting(None, "[width, height], the full axes")
+    path: Vertices | None = setting(None, "[[x, y], [x, y, bulge], ...]; the bulge is that of the side that leaves the point")
+    radius: f.Radii | None = setting(
+        None, "corner radius of a rectangle or polygon: one, or a list in the order of the corners", absent="default", shown_default="0"
+    )
+
+    @model_validator(mode="before")
+    @classmethod
+    def _supported(cls, value: Any) -> Any:
+        if isinstance(value, dict) and ("drawing" in value or "survey" in value):
+            what = "drawing" if "drawing" in value else "survey"
+            raise refuse(f"reading an outline from a {what} is not yet supported: give rectangle, polygon, circle, ellipse or path")
+        return value
+
+    @model_validator(mode="after")
+    def _sound(self) -> OutlineForm:
+        given = [form for form in FORMS if getattr(self, form) is not None]
+        if len(given) != 1:
+            raise refuse(f"found {' and '.join(given) if given else 'no form of outline'}", "exactly one of " + ", ".join(FORMS))
+        if self.radius is not None and given[0] not in ("rectangle", "polygon"):
+            raise refuse(f"found radius beside {given[0]}", "radius only with rectangle or polygon")
+        if isinstance(self.radius, tuple) and len(self.radius) != self.corner_count:
+            raise refuse(f"found {len(self.radius)} radii for {self.corner_count} corners", "one radius for all, or one for each corner")
+        _ = self.as_typed  # raises the user's sentence of an outline that cannot be
+        return self
+
+    @property
+    def form(self) -> str:
+        """Which form was given."""
+        return next(form for form in FORMS if getattr(self, form) is not None)
+
+    @property
+    def corner_count(self) -> int:
+        """How many corners take a radius; 0 for a form without."""
+        return 4 if self.rectangle is not None else len(self.polygon) if self.polygon is not None else 0
+
+    @cached_property
+    def as_typed(self) -> Outline:
+        """The outline in the coordinates of the file; rectangle, circle and ellipse have the lower left of their box at (0, 0)."""
+        from geometry.outline import shapes
+
+        radius = 0.0 if self.radius is None else self.radius
+        if self.rectangle is not None:
+            width, height = self.rectangle
+            if isinstance(radius, tuple):
+                return shapes.polygon([(0, 0), (width, 0), (width, height), (0, height)], radii=radius)
+            return shapes.rectangle(width, height, radius=radius)
+        if self.polygon is not None:
+            return shapes.polygon(self.polygon, radii=radius)
+        if self.circle is not None:
+            return shapes.circle(self.circle)
+        if self.ellipse is not None:
+            return shapes.ellipse(*self.ellipse)
+        if self.path is not None:
+            return shapes.path(self.path)
+        raise AssertionError("an outline has one form")  # _sound has seen to it
+
+    @cached_property
+    def box(self) -> tuple[float, float, float, float]:
+        """Left, bottom, right and top of the box, in the coordinates of the file, mm."""
+        if self.polygon is not None:
+            xs, ys = [p[0] for p in self.polygon], [p[1] for p in self.polygon]
+            return min(xs), min(ys), max(xs), max(ys)
+        from geometry.outline.measure import bounding_box
+
+        box = bounding_box(self.as_typed)
+        return box.left, box.bottom, box.right, box.top
+
+
+def outline_of(form: OutlineForm) -> Outline:
+    """The outline of a pane: lower left of its box at (0, 0), mm, counter-clockwise, seen from outside."""
+    left, bottom, _, _ = form.box
+    return _shifted(form.as_typed, -left, -bottom)
+
+
+def own_outline(form: OutlineForm, pane: OutlineForm) -> Outline:
+    """A recess or print edge of its own, in the coordinates of the pane (see "of its own" above), mm."""
+    left, bottom, right, top = pane.box
+    if form.form in ("polygon", "path"):
+        return _shifted(form.as_typed, -left, -bottom)
+    own_left, own_bottom, own_right, own_top = form.box
+    return _shifted(form.as_typed, (right - left - own_left - own_right) / 2, (top - bottom - own_bottom - own_top) / 2)
+
+
+def _shifted(outline: Outline, dx: float, dy: float) -> Outline:
+    from geometry.outline.measure import moved
+
+    return moved(outline, dx, dy) if dx or dy else outline

@@ -1,0 +1,231 @@
+"""One pane of a job file: its glass, outline, recess, bond, print and blocks.
+
+Terms
+-----
+face
+    Counted from the weather face inwards: 1 is outside, the last is the bond face.
+of its own
+    A table of a pane that stands in place of the vessel's shared table, key by key.
+"""
+
+from __future__ import annotations
+
+from functools import cached_property
+from typing import TYPE_CHECKING, Annotated, Any, Literal
+
+from pydantic import model_validator
+
+from geometry.job import fields as f
+from geometry.job.fields import Choice, Reads, Table, setting, whole
+from geometry.job.outlines import OutlineForm, outline_of, own_outline
+from geometry.job.refusal import near, refuse
+from geometry.job.shared import Chocks, Climate, Spacers, Temperatures, Tolerances, Work
+from geometry.job.units import shown
+
+if TYPE_CHECKING:
+    from geometry.outline.loop import Outline
+
+FRAMES = ("aluminium", "steel", "stainless", "grp", "timber_along", "timber_across", "plywood", "cfrp")
+FrameName = Annotated[Literal["aluminium", "steel", "stainless", "grp", "timber_along", "timber_across", "plywood", "cfrp"], Choice()]
+FrameBuild = Annotated[Literal["welded", "machined", "moulded", "joinery"], Choice()]
+Side = Annotated[Literal["port", "starboard", "centre"], Choice()]
+Treatment = Annotated[Literal["toughened", "heat_strengthened", "chemically_strengthened", "annealed"], Choice()]
+InterlayerKind = Annotated[Literal["pvb", "ionoplast", "eva"], Choice()]
+
+
+class Frame(Table):
+    """What the frame is made of: a name of the register of materials, or a figure of your own."""
+
+    material: FrameName | None = setting(None, "a name of the register of materials: " + ", ".join(FRAMES))
+    expansion: f.Expansion | None = setting(None, "expansion of the frame in place of the register's", absent="default")
+
+    @model_validator(mode="before")
+    @classmethod
+    def _by_name(cls, value: Any) -> Any:
+        if isinstance(value, str):
+            if value not in FRAMES:
+                raise refuse(f"found {shown(value)}", "one of " + ", ".join(FRAMES) + ", or { expansion = 23e-6 }", near(value, FRAMES))
+            return {"material": value}
+        if isinstance(value, dict) and not value:
+            raise refuse("found an empty table", "one of " + ", ".join(FRAMES) + ", or { expansion = 23e-6 }")
+        return value
+
+    @property
+    def name(self) -> str:
+        """The frame in words, for a sheet."""
+        return "frame" if self.material is None else self.material.replace("_", " ")
+
+
+class Glass(Table):
+    """The make-up of the pane, from the weather face inwards."""
+
+    plies: f.SizeList = setting(..., "thickness of each ply, weather side first")
+    interlayers: f.InterlayerList = setting((), "thickness of the interlayer between each two plies", shown_default="[]")
+    treatment: Treatment = setting("toughened", "toughened, heat_strengthened, chemically_strengthened or annealed")
+    interlayer_material: InterlayerKind = setting("pvb", "pvb, ionoplast or eva")
+    printed_face: Annotated[int, Reads(whole(1, 40))] | None = setting(
+        None, "face that carries the frit, 1 outside; left out: the bond face", absent="worked out"
+    )
+
+    @model_validator(mode="after")
+    def _make_up(self) -> Glass:
+        if len(self.interlayers) != len(self.plies) - 1:
+            raise refuse(f"found {len(self.plies)} plies and {len(self.interlayers)} interlayers", "one interlayer between each two plies")
+        if self.printed_face is not None and self.printed_face > self.bond_face:
+            raise refuse(f"printed_face is {self.printed_face}", f"1 (outside) to {self.bond_face} (the bond face of this glass)")
+        return self
+
+    @property
+    def bond_face(self) -> int:
+        """The number of the inner face, which is bonded."""
+        return 2 * len(self.plies)
+
+    @property
+    def thickness(self) -> float:
+        """All plies and interlayers together, mm."""
+        return sum(self.plies) + sum(self.interlayers)
+
+
+class Recess(Table):
+    """The recess of the frame."""
+
+    depth: f.Size | None = setting(None, "landing to outer skin; left out: the glass lies flush", absent="worked out")
+    landing: f.Size | None = setting(None, "landing width from the wall", absent="worked out")
+    radius: f.Radii | None = setting(
+        None, "corner radius: one, or a list in the order of the pane's corners; left out: parallel to the pane", absent="worked out"
+    )
+    draft: f.Draft = setting(0.0, "draft of the wall, opening outwards")
+    fillet: f.SizeOrZero = setting(0.0, "fillet, weld or mould radius between wall and landing")
+    outline: OutlineForm | None = setting(None, "an outline of its own; left out: the pane and the joint", absent="worked out")
+
+    @model_validator(mode="after")
+    def _one_way(self) -> Recess:
+        if self.outline is not None and self.radius is not None:
+            raise refuse("found radius beside an outline of its own", "the radius inside the braces of the outline")
+        return self
+
+
+class Joint(Table):
+    """The joint between glass edge and recess wall."""
+
+    width: f.Size | None = setting(None, "joint width", absent="worked out")
+    backfill_depth: f.Size | None = setting(None, "depth of the backfill", absent="worked out")
+
+
+class Bond(Table):
+    """The bead after pressing, and the notch that lays it."""
+
+    width: f.Size | None = setting(None, "bead width after pressing", absent="worked out")
+    thickness: f.Size | None = setting(None, "bond thickness after pressing", absent="worked out")
+    set_back: f.SizeOrZero | None = setting(None, "glass edge to outer edge of the bead", absent="worked out")
+    corner_radius: f.SizeOrZero | None = setting(None, "least radius of the bead's centre line in a corner", absent="worked out")
+    notch_width: f.Size | None = setting(None, "base of the triangular notch", absent="worked out")
+    notch_height: f.Size | None = setting(None, "height of the triangular notch", absent="worked out")
+
+
+class Frit(Table):
+    """The printed band that keeps sunlight off the bond."""
+
+    width: f.Size | None = setting(None, "glass edge to inner edge of the print, fade included", absent="worked out")
+    fade: f.SizeOrZero = setting(0.0, "dot fade inside that width; it protects nothing")
+    start: f.SizeOrZero = setting(1.0, "glass edge to where the print begins")
+    corner_radius: f.SizeOrZero | None = setting(None, "corner radius of the inner edge", absent="worked out")
+    outline: OutlineForm | None = setting(None, "inner edge as drawn, where it is not parallel to the glass edge", absent="worked out")
+    printed: f.Flag = setting(False, "true: the pane is printed already and the frit cannot be changed")
+
+    @model_validator(mode="after")
+    def _in_order(self) -> Frit:
+        if self.width is not None and self.start + self.fade >= self.width:
+            raise refuse(
+                f"start {self.start:g} mm and fade {self.fade:g} mm leave no solid print in a width of {self.width:g} mm",
+                "start + fade less than width",
+            )
+        return self
+
+
+class PaneChocks(Chocks):
+    """Setting chocks of this pane."""
+
+    at: f.PlaceList | None = setting(None, "X of each chock's middle from the lower left of the pane's box", absent="worked out")
+
+
+class Pressures(Table):
+    """From the engineer or the rule that governs, never from this tool; what is left out is not checked."""
+
+    outward: f.Pressure | None = setting(None, "pressure that pulls the pane off the landing; left out: not checked")
+    inward: f.Pressure | None = setting(None, "pressure that pushes the pane on the landing; left out: not checked")
+
+
+class Timber(Table):
+    """How a timber frame swells into the joint."""
+
+    stile_width: f.Size = setting(..., "width of the stile beside the joint")
+    moisture_change: f.Share = setting(..., "rise of the timber's moisture content from the day of fitting")
+    swell_percent: f.Share = setting(0.25, "swelling across the grain for 1 % of moisture (common figures 0.15 to 0.31)")
+
+
+class Pane(Table):
+    """One pane and everything about its fit."""
+
+    code: f.FileWord = setting(..., "short mark of the pane; names its files")
+    name: f.Text = setting("", "what the pane is called")
+    side: Side | None = setting(None, "port, starboard or centre")
+    revision: f.FileWordOrBlank = setting("", "revision letter; part of the file name")
+    quantity: Annotated[int, Reads(whole(1, 1000))] = setting(1, "how many of this pane")
+    frame: Frame = setting(..., "frame material by name, or { expansion = 23e-6 }")
+    frame_build: FrameBuild | None = setting(None, "welded, machined, moulded or joinery: sets the tolerances", absent="worked out")
+    rake: f.Angle = setting(0.0, "0 upright, + leans back, - reverse, 90 deck light")
+    load_bearing: f.Flag = setting(False, "true: the pane carries load of the structure")
+    in_hull: f.Flag = setting(False, "true: the pane is in the hull")
+    approval_reference: f.Text = setting("", "approval reference of this pane")
+    glass: Glass = setting(..., "make-up of the glass")
+    outline: OutlineForm = setting(..., "outline of the pane, seen from outside")
+    recess: Recess = setting(Recess(), "the recess of the frame")
+    joint: Joint = setting(Joint(), "the joint round the glass")
+    bond: Bond = setting(Bond(), "the bead")
+    frit: Frit = setting(Frit(), "the printed band")
+    spacers: Spacers = setting(Spacers(), "spacer blocks, in place of the shared table")
+    chocks: PaneChocks = setting(PaneChocks(), "setting chocks, in place of the shared table")
+    pressure: Pressures = setting(Pressures(), "design pressures")
+    bow: f.Slope = setting(1.5, "bow of the glass to allow for (from memory: limit of EN 12150-1 is 3)")
+    backfill_after: f.Days | None = setting(None, "days from bonding to backfilling; left out: when both faces have cured through", absent="worked out")
+    timber: Timber | None = setting(None, "swelling of a timber frame; left out: not checked")
+    tolerances: Tolerances = setting(Tolerances(), "tolerances, in place of the shared table")
+    climate: Climate = setting(Climate(), "climate, in place of the shared table")
+    work: Work = setting(Work(), "rates of the time plan, in place of the shared table")
+    temperatures: Temperatures = setting(Temperatures(), "temperatures, in place of the shared table")
+
+    @model_validator(mode="after")
+    def _together(self) -> Pane:
+        corners = self.outline.corner_count
+        if self.recess.radius is not None and corners == 0:
+            raise refuse(f"found recess.radius with an outline of the form {self.outline.form}", "recess.radius only with rectangle or polygon")
+        if isinstance(self.recess.radius, tuple) and len(self.recess.radius) != corners:
+            raise refuse(f"found {len(self.recess.radius)} recess radii for {corners} corners", "one radius for all, or one for each corner")
+        left, _, right, _ = self.outline.box
+        for x in self.chocks.at or ():
+            if not 0 < x < right - left:
+                raise refuse(f"found a chock at X = {x:g} mm", f"chocks.at between 0 and {right - left:g} mm, the width of the pane")
+        if self.timber is not None and self.frame.material not in (None, "timber_along", "timber_across", "plywood"):
+            raise refuse(f"found timber beside a frame of {self.frame.name}", "timber only with a frame of timber or plywood")
+        return self
+
+    @property
+    def file_stem(self) -> str:
+        """The name of this pane's files, without ending."""
+        return f"{self.code}-{self.revision}" if self.revision else self.code
+
+    @cached_property
+    def glass_outline(self) -> Outline:
+        """The pane, lower left of its box at (0, 0)."""
+        return outline_of(self.outline)
+
+    @cached_property
+    def recess_outline(self) -> Outline | None:
+        """The recess's own outline in the pane's coordinates, or None where it follows from the pane."""
+        return None if self.recess.outline is None else own_outline(self.recess.outline, self.outline)
+
+    @cached_property
+    def frit_outline(self) -> Outline | None:
+        """The print's inner edge as drawn, in the pane's coordinates, or None where it is parallel to the glass edge."""
+        return None if self.frit.outline is None else own_outline(self.frit.outline, self.outline)

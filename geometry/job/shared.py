@@ -1,0 +1,292 @@
+"""The shared tables of a job file: what holds for the whole vessel. Each default is named here and nowhere else.
+
+Defaults marked "from memory" or "common practice, no source" stand in for the adhesive's, sealant's or glass maker's own data sheet.
+"""
+
+from __future__ import annotations
+
+from typing import Annotated, Any, Literal
+
+from pydantic import model_validator
+
+from geometry.job import fields as f
+from geometry.job.fields import Choice, Reads, Table, setting, whole
+from geometry.job.refusal import near, refuse
+from geometry.job.units import shown
+
+PaperSize = Annotated[Literal["A4", "A3", "A2", "A1", "A0"], Choice()]
+Language = Annotated[Literal["en"], Choice()]
+
+
+class Vessel(Table):
+    """Which vessel."""
+
+    name: f.Text = setting("", "name of the vessel")
+    yard_number: f.Text = setting("", "the yard's number of the vessel, in quotes")
+    hull_length: f.HullLength | None = setting(None, "hull length")
+    launch: f.Day | None = setting(None, "planned day of launch")
+
+
+class SheetWords(Table):
+    """What stands in the title block. A blank stays blank: nothing is invented."""
+
+    owner: f.Text = setting("", "legal owner of the drawing")
+    drawn_by: f.Text = setting("", "who drew it")
+    checked_by: f.Text = setting("", "who checked it")
+    approved_by: f.Text = setting("", "who approved it")
+    approval_reference: f.Text = setting("", "the approving body's reference")
+    status: f.Text = setting("", "document status, such as \"for approval\"")
+    date: f.Day | None = setting(None, "date of issue")
+    document_type: f.Text = setting("Fit-up detail", "document type in the title block")
+    size: PaperSize | None = setting(None, "sheet size A4 to A0; left out: the smallest that fits", absent="worked out")
+    language: Language = setting("en", "language code of the sheet; only en")
+
+
+class Adhesive(Table):
+    """The bonding adhesive, from its own data sheet."""
+
+    name: f.Text = setting("", "what the adhesive is called on the sheet")
+    design_tension: f.Stress = setting(0.14, "design stress in tension, short term (placeholder, from memory of ASTM C1401: 20 psi)")
+    design_permanent_shear: f.Stress = setting(0.007, "design stress under permanent load (placeholder, from memory of ASTM C1401: 1 psi)")
+    shear_modulus: f.Stress = setting(0.8, "shear modulus when cured, in service (from memory)")
+    elongation: f.Strain = setting(450.0, "elongation at break (common practice, no source)")
+    design_shear_strain: f.Strain = setting(50.0, "shear strain from movement up to which nothing is said (common practice, no source)")
+    greatest_shear_strain: f.Strain = setting(75.0, "shear strain from movement that must not be passed (common practice, no source)")
+    hardness: f.Hardness | None = setting(None, "hardness when cured; left out: not compared with the spacers")
+    open_time: f.PositiveMinutes = setting(30.0, "open time at 23 degC and 50 % humidity (common practice, no source)")
+    pack: f.Volume = setting(600.0, "volume of one pack")
+    pack_rest: f.Share = setting(5.0, "share of a pack that cannot be pressed out (common practice, no source)")
+    yield_stress_fresh: f.FreshStress = setting(1.0, "yield stress of the fresh bead (from memory, order of size only)")
+    cure_depth: f.CureDepth = setting(3.0, "depth of cure in the square root of days, at 23 degC and 50 % (from memory)")
+    waste: f.Share = setting(12.0, "waste added to the bead's volume (common practice, no source)")
+    purge: f.VolumeOrZero = setting(30.0, "lost in nozzle and first run (common practice, no source)")
+    handling: f.Hours = setting(24.0, "least time before the pane may be handled, at 23 degC (common practice, no source)")
+
+    @model_validator(mode="after")
+    def _in_order(self) -> Adhesive:
+        if self.greatest_shear_strain < self.design_shear_strain:
+            raise refuse(
+                f"greatest_shear_strain is {self.greatest_shear_strain:g} %, less than design_shear_strain {self.design_shear_strain:g} %",
+                "at least design_shear_strain",
+            )
+        return self
+
+
+class Sealant(Table):
+    """The sealant that fills the joint over the backer."""
+
+    name: f.Text = setting("", "what the sealant is called on the sheet")
+    movement_class: f.PositiveShare = setting(25.0, "movement class of ISO 11600: share of the joint width it can follow")
+    pack: f.Volume = setting(600.0, "volume of one pack")
+    waste: f.Share = setting(15.0, "waste added to the joint's volume (common practice, no source)")
+
+
+class Climate(Table):
+    """Air and surfaces where the pane is bonded."""
+
+    air: f.Temperature = setting(23.0, "air temperature")
+    humidity: f.PositiveShare = setting(50.0, "relative humidity of the air")
+    surface: f.Temperature | None = setting(None, "temperature of the glass; left out: as the air", absent="worked out")
+    frame_surface: f.Temperature | None = setting(None, "temperature of the frame; left out: as the glass", absent="worked out")
+
+
+class Case(Table):
+    """One temperature case of the life of the pane."""
+
+    frame: f.Temperature = setting(..., "temperature of the frame in this case")
+    glass: f.Temperature = setting(..., "temperature of the glass in this case")
+
+
+def _default_cases() -> dict[str, Case]:
+    return {
+        "hot soak": Case(frame=60.0, glass=60.0),
+        "sun on glass": Case(frame=30.0, glass=65.0),
+        "frost night": Case(frame=-10.0, glass=-10.0),
+    }
+
+
+class Temperatures(Table):
+    """Temperatures that move frame and glass against each other."""
+
+    bonding: f.Temperature = setting(15.0, "temperature of frame and glass when pressed home (common practice, no source)")
+    cases: dict[str, Case] = setting(
+        _default_cases(),
+        "the cases by name, each { frame, glass }; given cases replace all three",
+        shown_default="hot soak 60/60, sun on glass 30/65, frost night -10/-10",
+    )
+
+    @model_validator(mode="after")
+    def _some(self) -> Temperatures:
+        if not 1 <= len(self.cases) <= 20:
+            raise refuse(f"cases holds {len(self.cases)} temperature cases", "1 to 20")
+        for name in self.cases:
+            if not name or len(name) > 40 or not name.isprintable():
+                raise refuse(f"found a temperature case named {shown(name)}", "a name of 1 to 40 printable characters")
+        return self
+
+
+_REGISTER = "from the register of tolerances"
+
+
+class Tolerances(Table):
+    """Plus and minus each; what is left out comes from the register of tolerances by kind and size."""
+
+    recess: f.SizeOrZero | None = setting(None, "overall size of the recess", absent="worked out", shown_default=_REGISTER)
+    pane: f.SizeOrZero | None = setting(None, "overall size of the pane", absent="worked out", shown_default=_REGISTER)
+    print: f.SizeOrZero | None = setting(None, "edge of the print", absent="worked out", shown_default=_REGISTER)
+    placing: f.SizeOrZero | None = setting(None, "placing of the pane in the recess", absent="worked out", shown_default=_REGISTER)
+    bond_thickness: f.SizeOrZero | None = setting(None, "bond thickness over the spacers", absent="worked out", shown_default=_REGISTER)
+    glass_thickness: f.SizeOrZero | None = setting(None, "thickness of the whole glass", absent="worked out", shown_default=_REGISTER)
+    recess_depth: f.SizeOrZero | None = setting(None, "depth of the recess", absent="worked out", shown_default=_REGISTER)
+    landing: f.SizeOrZero | None = setting(None, "width of the landing", absent="worked out", shown_default=_REGISTER)
+    flatness: f.SizeOrZero | None = setting(None, "hollows of the landing under a 1 m straight-edge", absent="worked out", shown_default=_REGISTER)
+
+
+class Work(Table):
+    """Rates of the time plan (common practice, no source, unless said otherwise): type what your own fitters need."""
+
+    guns: Annotated[int, Reads(whole(1, 10))] = setting(1, "guns that lay the bead at the same time")
+    bead_rate: f.Flow = setting(60.0, "adhesive one gun lays: hand gun 60, powered gun 120 (from memory)")
+    pack_change: f.Minutes = setting(1.5, "changing a pack")
+    open_time_share: f.PositiveShare = setting(80.0, "share of the open time that may be used")
+    abrade: f.MinutesPerMetre = setting(1.5, "abrading the landing")
+    frame_wipe: f.MinutesPerMetre = setting(0.5, "wiping the landing with cleaner or activator")
+    frame_wipe_flash: f.Minutes = setting(15.0, "flash-off after the wipe of the landing")
+    frame_primer: f.MinutesPerMetre = setting(0.7, "priming the landing")
+    frame_primer_flash: f.Minutes = setting(20.0, "flash-off of the primer on the landing")
+    goods_in: f.Minutes = setting(5.0, "checking the pane on arrival")
+    clean: f.MinutesPerArea = setting(4.0, "cleaning the glass")
+    clean_least: f.Minutes = setting(3.0, "cleaning the glass, least")
+    mask: f.MinutesPerMetre = setting(0.6, "masking, each line")
+    glass_wipe: f.MinutesPerMetre = setting(0.5, "activator on the bond line of the glass")
+    glass_wipe_flash: f.Minutes = setting(15.0, "flash-off of the activator")
+    glass_primer: f.MinutesPerMetre = setting(0.7, "black primer on the glass")
+    glass_primer_flash: f.Minutes = setting(20.0, "flash-off of the primer on the glass")
+    unmask: f.MinutesPerMetre = setting(0.5, "taking the masking off")
+    set_out: f.Minutes = setting(4.0, "spacers, chocks and gun made ready")
+    lift: f.Minutes = setting(3.0, "lifting in by hand")
+    lift_with_gear: f.Minutes = setting(6.0, "lifting in with gear")
+    align: f.Minutes = setting(4.0, "aligning on chocks and marks, by hand")
+    align_with_gear: f.Minutes = setting(6.0, "aligning with gear")
+    press: f.Minutes = setting(3.0, "pressing to the spacers")
+    press_large: f.Minutes = setting(4.0, "pressing a large pane")
+    large_pane: f.Area = setting(1.5, "area from which a pane is large")
+
+
+class Spacers(Table):
+    """Spacer blocks that set the bond thickness (common practice, no source)."""
+
+    width: f.Size = setting(5.0, "width across the edge of the glass")
+    length: f.Size = setting(25.0, "length along the edge of the glass")
+    pitch: f.Size = setting(450.0, "greatest distance along an edge")
+    from_corner: f.SizeOrZero = setting(50.0, "first spacer from where a corner's rounding begins")
+    hardness: f.Hardness = setting(50.0, "hardness")
+    squeeze: f.Share = setting(5.0, "how much the pressed spacer gives of its free height")
+
+    @model_validator(mode="after")
+    def _apart(self) -> Spacers:
+        if self.pitch < self.length:
+            raise refuse(f"pitch is {self.pitch:g} mm, less than the spacer's own length of {self.length:g} mm", "at least the length")
+        if self.squeeze > 50:
+            raise refuse(f"squeeze is {self.squeeze:g} %", "at most 50 %")
+        return self
+
+
+class Chocks(Table):
+    """Setting chocks in the joint."""
+
+    length: f.Size | None = setting(None, "length along the edge; left out: by the area of the pane", absent="worked out")
+    backfill_over: f.SizeOrZero | None = setting(None, "depth of backfill over the chock", absent="worked out")
+    hardness: f.Hardness = setting(80.0, "hardness (common practice: 70 to 90)")
+    permanent: f.Flag = setting(True, "true: the chocks stay and carry the weight for good")
+
+
+class GlassMaterial(Table):
+    """Overrides for the glass."""
+
+    expansion: f.Expansion | None = setting(None, "expansion of glass", absent="default", shown_default="9e-6")
+    density: f.Density | None = setting(None, "density of glass", absent="default", shown_default="2500")
+
+
+class InterlayerMaterial(Table):
+    """Override for the interlayer."""
+
+    density: f.Density | None = setting(None, "density of the interlayer", absent="default", shown_default="1070")
+
+
+class FrameMaterial(Table):
+    """Override for one frame material."""
+
+    expansion: f.Expansion | None = setting(None, "expansion of this frame material", absent="default", shown_default="from the register of materials")
+
+
+class Materials(Table):
+    """The office's own figures in place of the register of materials."""
+
+    glass: GlassMaterial = setting(GlassMaterial(), "glass")
+    interlayer: InterlayerMaterial = setting(InterlayerMaterial(), "interlayer")
+    aluminium: FrameMaterial = setting(FrameMaterial(), "aluminium")
+    steel: FrameMaterial = setting(FrameMaterial(), "mild steel")
+    stainless: FrameMaterial = setting(FrameMaterial(), "stainless steel")
+    grp: FrameMaterial = setting(FrameMaterial(), "glass-fibre laminate")
+    timber_along: FrameMaterial = setting(FrameMaterial(), "timber along the grain")
+    timber_across: FrameMaterial = setting(FrameMaterial(), "timber across the grain")
+    plywood: FrameMaterial = setting(FrameMaterial(), "plywood")
+    cfrp: FrameMaterial = setting(FrameMaterial(), "carbon-fibre laminate")
+
+
+LAYERS = (
+    "RECESS",
+    "GLASS",
+    "FRIT_OUTER",
+    "FRIT_INNER",
+    "FRIT_FADE",
+    "BEAD_EDGE",
+    "BEAD_CENTRE",
+    "SIGHT_LINE",
+    "SPACERS",
+    "CHOCKS",
+    "BACKFILL",
+    "MATERIAL_FRAME",
+    "MATERIAL_GLASS",
+    "MATERIAL_INTERLAYER",
+    "MATERIAL_ADHESIVE",
+    "MATERIAL_BACKER",
+    "MATERIAL_SPACER",
+    "MATERIAL_CHOCK",
+    "MATERIAL_FRIT",
+    "DIMENSIONS",
+    "TEXT",
+    "SECTION_MARKS",
+    "SHEET",
+    "TITLE",
+)
+_BARRED = '<>/\\":;?*|=`,'
+
+
+def read_layers(value: Any) -> dict[str, str]:
+    """Layer names of the office by standing layer name; DXF compares layer names without regard to case.
+
+    >>> read_layers({"GLASS": "G-PANE"})
+    {'GLASS': 'G-PANE'}
+    """
+    if not isinstance(value, dict):
+        raise refuse(f"found {shown(value)}", 'a table such as { GLASS = "G-PANE" }')
+    names = {name: name for name in LAYERS}
+    for layer, name in value.items():
+        if layer not in names:
+            raise refuse(f"found the layer {shown(layer)}", "one of " + ", ".join(LAYERS), near(str(layer), LAYERS))
+        good = isinstance(name, str) and 0 < len(name) <= 255 and name == name.strip() and name.isprintable() and not set(name) & set(_BARRED)
+        if not good or name.casefold() in ("0", "defpoints"):
+            signs = " ".join(_BARRED)
+            raise refuse(f"{layer}: found {shown(name)}", f"a layer name of 1 to 255 printable characters, none of {signs}, not 0 or Defpoints")
+        names[layer] = name
+    taken: dict[str, str] = {}
+    for layer, name in names.items():
+        other = taken.setdefault(name.casefold(), layer)
+        if other != layer:
+            raise refuse(f"{other} and {layer} both have the layer name {shown(name)}", "a different name for each layer")
+    return dict(value)
+
+
+LayerNames = Annotated[dict[str, str], Reads(read_layers)]

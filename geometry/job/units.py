@@ -1,0 +1,135 @@
+"""Units a job file may write behind a number, and the one table that converts them.
+
+Terms
+-----
+standing unit
+    The unit a bare number has; each key of the job file has one.
+kind
+    What a number measures: length, pressure, time ... A unit of another kind is refused, never guessed.
+
+Conversion is done in exact fractions of the decimal text, so ``"0.25 in"`` is 6.35 mm to the last digit. The factors are
+those of the international inch, pound and foot (exact by definition, BIPM SI brochure and NIST SP 811).
+"""
+
+from __future__ import annotations
+
+import difflib
+import math
+import re
+from fractions import Fraction
+
+from geometry.job.refusal import refuse
+
+# kind -> unit -> (factor, offset): value in the first unit of the kind = (number + offset) * factor
+_Unit = tuple[Fraction, Fraction]
+
+
+def _plain(**factors: str) -> dict[str, _Unit]:
+    return {unit: (Fraction(factor), Fraction(0)) for unit, factor in factors.items()}
+
+
+_PSI = Fraction("4.4482216152605") / Fraction("0.00064516")  # one pound-force on one square inch, Pa
+
+UNITS: dict[str, dict[str, _Unit]] = {
+    "length": _plain(mm="1", cm="10", m="1000", um="0.001", ft="304.8") | {"µm": (Fraction("0.001"), Fraction(0)), "in": (Fraction("25.4"), Fraction(0))},
+    "area": {"m2": (Fraction(1), Fraction(0)), "mm2": (Fraction(1, 1_000_000), Fraction(0)), "ft2": (Fraction("0.09290304"), Fraction(0))},
+    "angle": {"deg": (Fraction(1), Fraction(0)), "°": (Fraction(1), Fraction(0)), "rad": (Fraction(180) / Fraction(math.pi), Fraction(0))},
+    "temperature": {
+        "degC": (Fraction(1), Fraction(0)),
+        "°C": (Fraction(1), Fraction(0)),
+        "degF": (Fraction(5, 9), Fraction(-32)),
+        "°F": (Fraction(5, 9), Fraction(-32)),
+        "K": (Fraction(1), Fraction("-273.15")),
+    },
+    "pressure": _plain(Pa="1", kPa="1000", MPa="1000000", mbar="100", bar="100000") | {"N/mm2": (Fraction(1_000_000), Fraction(0)), "kN/m2": (Fraction(1000), Fraction(0)), "psi": (_PSI, Fraction(0))},
+    "time": _plain(min="1", s="1/60", h="60", d="1440"),
+    "volume": _plain(ml="1", cm3="1", l="1000", floz="29.5735295625"),
+    "flow": {"ml/min": (Fraction(1), Fraction(0)), "cm3/min": (Fraction(1), Fraction(0)), "l/min": (Fraction(1000), Fraction(0)), "ml/s": (Fraction(60), Fraction(0))},
+    "density": {"kg/m3": (Fraction(1), Fraction(0)), "g/cm3": (Fraction(1000), Fraction(0)), "lb/ft3": (Fraction("0.45359237") / Fraction("0.028316846592"), Fraction(0))},
+    "expansion": {"1/K": (Fraction(1), Fraction(0)), "/K": (Fraction(1), Fraction(0)), "um/(m K)": (Fraction(1, 1_000_000), Fraction(0)), "µm/(m K)": (Fraction(1, 1_000_000), Fraction(0)), "1/degF": (Fraction(9, 5), Fraction(0)), "/degF": (Fraction(9, 5), Fraction(0))},
+    "share": {"%": (Fraction(1), Fraction(0))},
+    "slope": {"mm/m": (Fraction(1), Fraction(0)), "in/ft": (Fraction("25.4") / Fraction("0.3048"), Fraction(0))},
+    "time per length": {"min/m": (Fraction(1), Fraction(0)), "s/m": (Fraction(1, 60), Fraction(0))},
+    "time per area": {"min/m2": (Fraction(1), Fraction(0)), "s/m2": (Fraction(1, 60), Fraction(0))},
+    "depth of cure": {"mm/d^0.5": (Fraction(1), Fraction(0))},
+    "hardness": {"Shore A": (Fraction(1), Fraction(0))},
+}
+
+_WRITTEN = re.compile(r"\s*([+-]?(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d{1,3})?)\s*(.*?)\s*")
+
+
+def in_standing_unit(value: object, *, kind: str, unit: str) -> float:
+    """A number of the job file in the standing unit of its key.
+
+    A bare number has that unit already; a text carries its own. Anything that is not a finite number, a unit of another
+    kind or a text without a unit is refused.
+
+    >>> in_standing_unit("0.25 in", kind="length", unit="mm"), in_standing_unit("140 kPa", kind="pressure", unit="MPa")
+    (6.35, 0.14)
+    >>> in_standing_unit("68 degF", kind="temperature", unit="degC"), in_standing_unit(6, kind="length", unit="mm")
+    (20.0, 6.0)
+    """
+    if isinstance(value, bool) or not isinstance(value, (int, float, str)):
+        raise refuse(f"found {shown(value)}", _allowed(kind, unit))
+    if isinstance(value, str):
+        return _converted(value, kind=kind, unit=unit)
+    try:
+        number = float(value)
+    except OverflowError:
+        raise refuse("found a number of more than 300 digits", _allowed(kind, unit)) from None
+    if not math.isfinite(number):
+        raise refuse(f"found {value}, which is not a finite number", _allowed(kind, unit))
+    return number
+
+
+def _converted(text: str, *, kind: str, unit: str) -> float:
+    if len(text) > 60:
+        raise refuse(f"found {shown(text)}", _allowed(kind, unit))
+    match = _WRITTEN.fullmatch(text)
+    if match is None:
+        raise refuse(f"found the text {shown(text)}", _allowed(kind, unit))
+    number, written = match.groups()
+    if not written:
+        raise refuse(f"found {shown(text)}, a number in quotes without its unit", _allowed(kind, unit))
+    units = UNITS[kind]
+    if written not in units:
+        other = next((name for name, known in UNITS.items() if written in known), None)
+        near = difflib.get_close_matches(written, units, n=1, cutoff=0.5)
+        hint = f"did you mean {number} {near[0]}?" if near and other is None else ""
+        what = f'"{written}" is a unit of {other}' if other else f'"{written}" is not a known unit'
+        raise refuse(f"found {shown(text)}: {what}", _allowed(kind, unit), hint)
+    factor, offset = units[written]
+    standing_factor, standing_offset = units[unit]
+    result = float((Fraction(number) + offset) * factor / standing_factor - standing_offset)
+    if not math.isfinite(result):
+        raise refuse(f"found {shown(text)}, which is not a finite number", _allowed(kind, unit))
+    return result
+
+
+def _allowed(kind: str, unit: str) -> str:
+    names = ", ".join(UNITS[kind])
+    return f'a number in {unit}, or a text with its unit ({names}) such as "1 {unit}"'
+
+
+def shown(value: object) -> str:
+    """A value as it is quoted in a message: short, on one line, in the words of TOML.
+
+    >>> shown(True), shown("port"), shown([1, 2]), shown({"a": 1})
+    ('true', '"port"', '[1, 2]', 'a table with the key a')
+    """
+    if isinstance(value, bool):
+        return "true" if value else "false"
+    if isinstance(value, str):
+        clean = "".join(c if c.isprintable() else "?" for c in value[:61])
+        return f'"{clean[:60]}..."' if len(value) > 60 else f'"{clean}"'
+    if isinstance(value, dict):
+        if not value:
+            return "an empty table"
+        names = ", ".join(shown(str(k))[1:-1] for k in list(value)[:4])
+        return f"a table with the key{'s' if len(value) > 1 else ''} {names}{' ...' if len(value) > 4 else ''}"
+    if isinstance(value, (list, tuple)):
+        inner = ", ".join(shown(v) for v in value[:4])
+        return f"[{inner}{', ...' if len(value) > 4 else ''}]"
+    if isinstance(value, int) and abs(value) > 10**20:
+        return "a whole number of more than 20 digits"
+    return str(value)

@@ -1,0 +1,257 @@
+"""Stress in the bond and the width and thickness that keep it low enough.
+
+Terms
+-----
+outward pressure
+    Suction, slam rebound or water inside: it pulls the pane off the landing. kPa, from the engineer or the rule that governs.
+inscribed radius
+    Radius of the largest circle inside the glass outline, mm. The pane pulls hardest at the mid-sides nearest to its centre.
+design tension, permanent stress
+    What the engineer lets the bond carry for a short time and for good, MPa.
+permanent load
+    Weight the bond carries for good, N: the pane's own weight along the pane where no chock carries it, and the pull-off of a
+    reverse rake.
+
+Lengths are mm, areas mm², pressures kPa, stresses MPa (N/mm²).
+"""
+
+from __future__ import annotations
+
+import math
+
+from geometry.rules import require
+from geometry.rules.calculation import Status, calculation
+
+KILOPASCAL = 1e-3
+"""One kPa in MPa."""
+
+
+@calculation(
+    title="Bond width for outward pressure",
+    formula="outward pressure × inscribed radius / design tension",
+    unit="mm",
+    source="trapezoidal rule of structural glazing (ASTM C1401, ETAG 002-1 Annex 2): half the short side; "
+    "taken over the inscribed circle for any outline",
+    status=Status.SECOND_HAND,
+)
+def width_for_pressure(*, outward_pressure: float, inscribed_radius: float, design_tension: float) -> float:
+    """Least bond width, mm, for an outward pressure in kPa and a design tension in MPa. Unrounded."""
+    require.not_negative(outward_pressure=outward_pressure)
+    require.positive(inscribed_radius=inscribed_radius, design_tension=design_tension)
+    return outward_pressure * KILOPASCAL * inscribed_radius / design_tension
+
+
+@calculation(
+    title="Bond width for outward pressure, mean over the bead",
+    formula="outward pressure × pane area / (design tension × bead length)",
+    unit="mm",
+    source="equilibrium of the pane",
+    status=Status.DERIVED,
+)
+def width_for_mean_pressure(*, outward_pressure: float, area: float, bead_length: float, design_tension: float) -> float:
+    """Least bond width, mm, if the pull were even all round. Governs only on round panes."""
+    require.not_negative(outward_pressure=outward_pressure)
+    require.positive(area=area, bead_length=bead_length, design_tension=design_tension)
+    return outward_pressure * KILOPASCAL * area / (design_tension * bead_length)
+
+
+@calculation(
+    title="Bond width for permanent load",
+    formula="permanent load / (permanent stress × bead length)",
+    unit="mm",
+    source="mean shear over the whole bead, the practice of ASTM C1401",
+    status=Status.FROM_MEMORY,
+)
+def width_for_permanent_load(*, permanent_load: float, permanent_stress: float, bead_length: float) -> float:
+    """Least bond width, mm, for a load in N the bond carries for good."""
+    require.not_negative(permanent_load=permanent_load)
+    require.positive(permanent_stress=permanent_stress, bead_length=bead_length)
+    return permanent_load / (permanent_stress * bead_length)
+
+
+@calculation(
+    title="Bond width for dead load, vertical sides only",
+    formula="weight / (2 × height × permanent stress)",
+    unit="mm",
+    source="ETAG 002-1 Annex 2, unsupported systems",
+    status=Status.FROM_MEMORY,
+)
+def width_for_dead_load_on_sides(*, weight: float, height: float, permanent_stress: float) -> float:
+    """Least bond width, mm, when only the two upright sides of length ``height`` are counted. On the safe side."""
+    require.not_negative(weight=weight)
+    require.positive(height=height, permanent_stress=permanent_stress)
+    return weight / (2 * height * permanent_stress)
+
+
+@calculation(
+    title="Permanent load on the bond",
+    formula="square root of (weight along the pane, if no chock carries it)² + (pull-off)²",
+    unit="N",
+    source="vector sum of the two parts",
+    status=Status.DERIVED,
+)
+def permanent_load(*, weight_along: float, pull_off: float, chocked: bool) -> float:
+    """Load the bond carries for good, N. ``pull_off`` positive takes the pane off the landing; pressing on counts nothing."""
+    require.not_negative(weight_along=weight_along)
+    require.finite(pull_off=pull_off)
+    return math.hypot(0.0 if chocked else weight_along, max(0.0, pull_off))
+
+
+@calculation(
+    title="Edge tension from outward pressure",
+    formula="outward pressure × inscribed radius / bond width",
+    unit="MPa",
+    source="trapezoidal rule of structural glazing (ASTM C1401, ETAG 002-1 Annex 2)",
+    status=Status.SECOND_HAND,
+)
+def edge_tension(*, outward_pressure: float, inscribed_radius: float, bond_width: float) -> float:
+    """Tension at the hardest-pulled place, MPa; ``bond_width`` is the width in contact there, mm."""
+    require.not_negative(outward_pressure=outward_pressure)
+    require.positive(inscribed_radius=inscribed_radius, bond_width=bond_width)
+    return outward_pressure * KILOPASCAL * inscribed_radius / bond_width
+
+
+@calculation(
+    title="Edge tension of a round pane",
+    formula="outward pressure × radius / (2 × bond width)",
+    unit="MPa",
+    source="equilibrium of a circular plate: edge reaction is pressure × radius / 2",
+    status=Status.PUBLISHED,
+)
+def round_edge_tension(*, outward_pressure: float, radius: float, bond_width: float) -> float:
+    """Mean tension along the edge of a round pane of the given radius, MPa."""
+    require.not_negative(outward_pressure=outward_pressure)
+    require.positive(radius=radius, bond_width=bond_width)
+    return outward_pressure * KILOPASCAL * radius / (2 * bond_width)
+
+
+@calculation(
+    title="Mean tension from outward pressure",
+    formula="outward pressure × pane area / (bond width × bead length)",
+    unit="MPa",
+    source="equilibrium of the pane",
+    status=Status.DERIVED,
+)
+def mean_tension(*, outward_pressure: float, area: float, bond_width: float, bead_length: float) -> float:
+    """Tension in the bond if the pull were even all round, MPa."""
+    require.not_negative(outward_pressure=outward_pressure)
+    require.positive(area=area, bond_width=bond_width, bead_length=bead_length)
+    return outward_pressure * KILOPASCAL * area / (bond_width * bead_length)
+
+
+@calculation(
+    title="Dead-load shear, all round",
+    formula="weight along the pane / (bond width × bead length)",
+    unit="MPa",
+    source="mean shear over the whole bead",
+    status=Status.DERIVED,
+)
+def dead_load_shear(*, weight_along: float, bond_width: float, bead_length: float) -> float:
+    """Shear in the bond without chocks, MPa, or in the fresh bead before they carry."""
+    require.not_negative(weight_along=weight_along)
+    require.positive(bond_width=bond_width, bead_length=bead_length)
+    return weight_along / (bond_width * bead_length)
+
+
+@calculation(
+    title="Dead-load shear, vertical sides only",
+    formula="weight along the pane / (2 × height × bond width)",
+    unit="MPa",
+    source="ETAG 002-1 Annex 2, unsupported systems",
+    status=Status.FROM_MEMORY,
+)
+def dead_load_shear_on_sides(*, weight_along: float, height: float, bond_width: float) -> float:
+    """Shear in the bond without chocks when only the upright sides are counted, MPa."""
+    require.not_negative(weight_along=weight_along)
+    require.positive(height=height, bond_width=bond_width)
+    return weight_along / (2 * height * bond_width)
+
+
+@calculation(
+    title="Permanent tension from the pane's own weight",
+    formula="pull-off / (bond width × bead length)",
+    unit="MPa",
+    source="mean tension over the whole bead",
+    status=Status.DERIVED,
+)
+def dead_load_tension(*, pull_off: float, bond_width: float, bead_length: float) -> float:
+    """Tension in the bond, MPa, positive off the landing (reverse rake), negative pressing on it."""
+    require.finite(pull_off=pull_off)
+    require.positive(bond_width=bond_width, bead_length=bead_length)
+    return pull_off / (bond_width * bead_length)
+
+
+@calculation(
+    title="Bond thickness for a movement",
+    formula="movement / shear strain allowed",
+    unit="mm",
+    source="shear strain is movement over thickness; 0.5 stretches the bead's diagonal by about 12 %",
+    status=Status.COMMON_PRACTICE,
+)
+def thickness_for_movement(*, movement: float, shear_strain: float = 0.5) -> float:
+    """Least bond thickness, mm, that keeps the shear strain of a movement (mm) at or below ``shear_strain``."""
+    require.not_negative(movement=movement)
+    require.positive(shear_strain=shear_strain)
+    return movement / shear_strain
+
+
+@calculation(
+    title="Bond thickness for a shear stress",
+    formula="shear modulus × movement / design shear",
+    unit="mm",
+    source="ETAG 002-1 Annex 2, thermal shear; shear modulus is a third of the tensile modulus",
+    status=Status.FROM_MEMORY,
+)
+def thickness_for_shear_stress(*, movement: float, shear_modulus: float, design_shear: float) -> float:
+    """Least bond thickness, mm, that keeps the shear of a movement (mm) at or below ``design_shear`` MPa."""
+    require.not_negative(movement=movement)
+    require.positive(shear_modulus=shear_modulus, design_shear=design_shear)
+    return shear_modulus * movement / design_shear
+
+
+@calculation(
+    title="Bond thickness for proportion",
+    formula="bond width / 3",
+    unit="mm",
+    source="ETAG 002-1 Annex 2: the width is between one and three times the thickness",
+    status=Status.FROM_MEMORY,
+)
+def thickness_for_proportion(*, bond_width: float, widest: float = 3.0) -> float:
+    """Least bond thickness, mm, for a bead at most ``widest`` times as wide as it is thick."""
+    require.positive(bond_width=bond_width, widest=widest)
+    return bond_width / widest
+
+
+@calculation(
+    title="Bond thickness for flatness",
+    formula="spacer tolerance + landing flatness + share × bow + least thickness anywhere",
+    unit="mm",
+    source="nowhere under 2 mm when landing and pane are as bad as they may be",
+    status=Status.COMMON_PRACTICE,
+)
+def thickness_for_flatness(
+    *,
+    bow: float,
+    spacer_tolerance: float = 0.5,
+    landing_flatness: float = 1.0,
+    bow_share: float = 0.5,
+    least_anywhere: float = 2.0,
+) -> float:
+    """Least bond thickness, mm, for a pane with ``bow`` mm on a landing flat within ``landing_flatness`` mm."""
+    require.not_negative(bow=bow, spacer_tolerance=spacer_tolerance, landing_flatness=landing_flatness)
+    require.not_negative(bow_share=bow_share, least_anywhere=least_anywhere)
+    return spacer_tolerance + landing_flatness + bow_share * bow + least_anywhere
+
+
+@calculation(
+    title="Bond thickness for the pane's length",
+    formula="1 mm for each metre of the longest side + 3 mm",
+    unit="mm",
+    source="rule of thumb of the fitting shop",
+    status=Status.COMMON_PRACTICE,
+)
+def thickness_for_length(*, longest_side: float, per_metre: float = 1.0, base: float = 3.0) -> float:
+    """Least bond thickness, mm, by the length of the longest side, mm."""
+    require.positive(longest_side=longest_side)
+    require.not_negative(per_metre=per_metre, base=base)
+    return per_metre * longest_side / 1000 + base

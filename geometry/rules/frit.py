@@ -1,0 +1,187 @@
+"""The opaque ceramic band that keeps daylight off the bead.
+
+Terms
+-----
+frit width
+    From the glass edge to the inner edge of the print, fade included.
+fade
+    Dots that thin out inside the band. They protect nothing.
+solid frit
+    Frit width less fade.
+print depth
+    Distance of the print from the bond face: 0 where the print lies on it.
+parallax
+    Sideways travel of a ray inside the glass: it can pass beside a print and still strike the bead behind.
+
+Lengths are mm, angles degrees.
+"""
+
+from __future__ import annotations
+
+import math
+
+from geometry.rules import require
+from geometry.rules.calculation import Status, calculation
+
+REFRACTIVE_INDEX = 1.52
+"""Soda-lime glass, from memory."""
+
+
+@calculation(
+    title="Parallax of a ray in glass",
+    formula="depth × tan(asin(sin(angle of incidence) / refractive index))",
+    unit="mm",
+    source="law of refraction; refractive index 1.52 of soda-lime glass from memory",
+    status=Status.DERIVED,
+)
+def parallax(*, depth: float, incidence: float = 90.0, refractive_index: float = REFRACTIVE_INDEX) -> float:
+    """Sideways travel, mm, of a ray through ``depth`` mm of glass; ``incidence`` from the normal, 90° is grazing."""
+    require.not_negative(depth=depth)
+    require.between(0, 90, incidence=incidence)
+    require.inside(1, 4, refractive_index=refractive_index)
+    return depth * math.tan(math.asin(math.sin(math.radians(incidence)) / refractive_index))
+
+
+@calculation(
+    title="Frit needed for twice the bond",
+    formula="2 × bond width",
+    unit="mm",
+    source="rule of the fitting shop",
+    status=Status.COMMON_PRACTICE,
+)
+def frit_for_twice_the_bond(*, bond_width: float) -> float:
+    """Solid frit, mm from the glass edge, by the rule of twice the bond width."""
+    require.positive(bond_width=bond_width)
+    return 2 * bond_width
+
+
+@calculation(
+    title="Frit needed to cover the bead",
+    formula="set-back + bond width + overspill + largest of 2 mm and parallax of the print + 2 mm",
+    unit="mm",
+    source="the inner flank of the bead stays in shade at grazing light",
+    status=Status.DERIVED,
+)
+def frit_for_cover(
+    *,
+    set_back: float,
+    bond_width: float,
+    overspill: float,
+    print_depth: float = 0.0,
+    margin: float = 2.0,
+    refractive_index: float = REFRACTIVE_INDEX,
+) -> float:
+    """Solid frit, mm from the glass edge, that covers the bead and its overspill. ``margin`` inside it is common practice."""
+    require.not_negative(set_back=set_back, overspill=overspill, print_depth=print_depth, margin=margin)
+    require.positive(bond_width=bond_width)
+    return set_back + bond_width + overspill + parallax(depth=print_depth, refractive_index=refractive_index) + margin
+
+
+@calculation(
+    title="Solid frit needed",
+    formula="largest of twice the bond and cover of the bead, + print tolerance",
+    unit="mm",
+    source="both rules held at the worst position of the print",
+    status=Status.COMMON_PRACTICE,
+)
+def frit_needed(
+    *,
+    set_back: float,
+    bond_width: float,
+    overspill: float,
+    print_depth: float = 0.0,
+    print_tolerance: float = 2.0,
+    margin: float = 2.0,
+    refractive_index: float = REFRACTIVE_INDEX,
+) -> float:
+    """Solid frit to order, mm from the glass edge, print tolerance included."""
+    require.not_negative(print_tolerance=print_tolerance)
+    cover = frit_for_cover(
+        set_back=set_back,
+        bond_width=bond_width,
+        overspill=overspill,
+        print_depth=print_depth,
+        margin=margin,
+        refractive_index=refractive_index,
+    )
+    return max(frit_for_twice_the_bond(bond_width=bond_width), cover) + print_tolerance
+
+
+@calculation(
+    title="Solid frit",
+    formula="frit width - fade",
+    unit="mm",
+    source="a thinning pattern of dots protects nothing",
+    status=Status.COMMON_PRACTICE,
+)
+def solid_frit(*, frit_width: float, fade: float = 0.0) -> float:
+    """Part of the frit that counts, mm from the glass edge."""
+    require.not_negative(frit_width=frit_width, fade=fade)
+    if fade > frit_width:
+        raise ValueError(f"fade: found {fade:g}, allowed: 0 to the frit width {frit_width:g}")
+    return frit_width - fade
+
+
+@calculation(
+    title="Frit needed to hide the landing",
+    formula="landing - joint width + bond thickness",
+    unit="mm",
+    source="seen at 45° the edge of the landing lies one bond thickness further in",
+    status=Status.DERIVED,
+)
+def frit_to_hide_landing(*, landing: float, joint_width: float, bond_thickness: float) -> float:
+    """Frit width, mm from the glass edge, that hides the edge of the landing from a viewer at 45°."""
+    require.positive(landing=landing, bond_thickness=bond_thickness)
+    require.not_negative(joint_width=joint_width)
+    return landing - joint_width + bond_thickness
+
+
+@calculation(
+    title="Protection needed on the outer face",
+    formula="largest of 2 × bond width and set-back + bond width + parallax of the whole glass + 2 mm",
+    unit="mm",
+    source="a tape or paint on the weather face is a glass thickness away from the bead",
+    status=Status.DERIVED,
+)
+def outer_protection_needed(
+    *,
+    set_back: float,
+    bond_width: float,
+    glass_thickness: float,
+    placing_error: float = 2.0,
+    refractive_index: float = REFRACTIVE_INDEX,
+) -> float:
+    """How far in from the glass edge a tape or paint on the outer face must reach, mm."""
+    require.not_negative(set_back=set_back, placing_error=placing_error)
+    require.positive(bond_width=bond_width, glass_thickness=glass_thickness)
+    sideways = parallax(depth=glass_thickness, refractive_index=refractive_index)
+    return max(2 * bond_width, set_back + bond_width + sideways + placing_error)
+
+
+@calculation(
+    title="Depth a tape on the outer face protects",
+    formula="tape width - inset - parallax of the whole glass",
+    unit="mm",
+    source="law of refraction at grazing light",
+    status=Status.DERIVED,
+)
+def tape_protects(
+    *, tape_width: float, glass_thickness: float, inset: float = 2.0, refractive_index: float = REFRACTIVE_INDEX
+) -> float:
+    """How far in from the glass edge the bond face stays in shade, mm; ``inset`` is deducted as given."""
+    require.positive(tape_width=tape_width, glass_thickness=glass_thickness)
+    require.not_negative(inset=inset)
+    return tape_width - inset - parallax(depth=glass_thickness, refractive_index=refractive_index)
+
+
+@calculation(
+    title="Frit corner radius",
+    formula="bead corner radius - (frit width - bead centre), but at least 5 mm",
+    unit="mm",
+    source="parallel to the bead; under 5 mm a print looks ragged",
+    status=Status.COMMON_PRACTICE,
+)
+def frit_corner_radius(*, bead_corner_radius: float, frit_width: float, bead_centre: float, least: float = 5.0) -> float:
+    """Radius of the frit's inner edge in a corner, mm."""
+    require.not_negative(bead_corner_radius=bead_corner_radius, frit_width=frit_width, bead_centre=bead_centre, least=least)
+    return max(least, bead_corner_radius - (frit_width - bead_centre))

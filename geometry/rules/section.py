@@ -1,0 +1,291 @@
+"""The cross-section of the joint, cut square to the glass edge.
+
+Terms
+-----
+landing
+    The face of the frame the pane is bonded to; its width counts from the recess wall.
+recess depth
+    From the landing to the outer skin, square to the landing.
+proud
+    How far the outer face stands out of the skin; negative is sunk.
+set-back
+    From the glass edge to the outer edge of the bead.
+inner margin
+    From the inner edge of the bead to the edge of the landing.
+bond width, bond thickness
+    The bead after pressing, along the glass and square to it.
+notch
+    The V cut in the nozzle. The fresh bead is a triangle: base on the glass, apex towards the landing.
+overspill
+    What the pressed bead flows beyond its nominal width, each side.
+
+All lengths are mm, sections mm².
+"""
+
+from __future__ import annotations
+
+import math
+
+from geometry.rules import require
+from geometry.rules.calculation import Status, calculation
+
+
+@calculation(
+    title="Recess depth",
+    formula="bond thickness + glass thickness - proud",
+    unit="mm",
+    source="geometry of the section",
+    status=Status.DERIVED,
+)
+def recess_depth(*, bond_thickness: float, glass_thickness: float, proud: float = 0.0) -> float:
+    """Depth of the recess, mm, that leaves the pane ``proud`` of the skin (negative: sunk)."""
+    require.positive(bond_thickness=bond_thickness, glass_thickness=glass_thickness)
+    require.finite(proud=proud)
+    return bond_thickness + glass_thickness - proud
+
+
+@calculation(
+    title="Proud or sunk",
+    formula="bond thickness + glass thickness - recess depth",
+    unit="mm",
+    source="geometry of the section",
+    status=Status.DERIVED,
+)
+def proud(*, bond_thickness: float, glass_thickness: float, recess_depth: float) -> float:
+    """How far the outer face stands out of the skin, mm; negative is sunk."""
+    require.positive(bond_thickness=bond_thickness, glass_thickness=glass_thickness, recess_depth=recess_depth)
+    return bond_thickness + glass_thickness - recess_depth
+
+
+@calculation(
+    title="Bead centre from the glass edge",
+    formula="set-back + bond width / 2",
+    unit="mm",
+    source="geometry of the section",
+    status=Status.DERIVED,
+)
+def bead_centre(*, set_back: float, bond_width: float) -> float:
+    """From the glass edge to the centre line of the bead, mm: the fitter's gauge distance."""
+    require.not_negative(set_back=set_back)
+    require.positive(bond_width=bond_width)
+    return set_back + bond_width / 2
+
+
+@calculation(
+    title="Inner margin of the landing",
+    formula="landing - joint width - set-back - bond width",
+    unit="mm",
+    source="geometry of the section",
+    status=Status.DERIVED,
+)
+def inner_margin(*, landing: float, joint_width: float, set_back: float, bond_width: float) -> float:
+    """From the inner edge of the bead to the edge of the landing, mm; negative: the bead hangs over the edge."""
+    require.finite(landing=landing, joint_width=joint_width, set_back=set_back, bond_width=bond_width)
+    return landing - joint_width - set_back - bond_width
+
+
+@calculation(
+    title="Frit beyond the landing",
+    formula="joint width + frit width - landing",
+    unit="mm",
+    source="geometry of the section",
+    status=Status.DERIVED,
+)
+def frit_beyond_landing(*, joint_width: float, frit_width: float, landing: float) -> float:
+    """How far the frit reaches past the edge of the landing, mm; negative: the landing is seen through the glass."""
+    require.finite(joint_width=joint_width, frit_width=frit_width, landing=landing)
+    return joint_width + frit_width - landing
+
+
+@calculation(
+    title="Section of the fresh bead",
+    formula="notch width × notch height / 2",
+    unit="mm²",
+    source="area of a triangle",
+    status=Status.DERIVED,
+)
+def fresh_bead_area(*, notch_width: float, notch_height: float) -> float:
+    """Section of the triangular bead as it is laid, mm²."""
+    require.positive(notch_width=notch_width, notch_height=notch_height)
+    return notch_width * notch_height / 2
+
+
+@calculation(
+    title="Shape factor of the pressed bead",
+    formula="1 + 4/3 × bulge / bond width",
+    unit="",
+    source="two parabolic segments, each 2/3 × bulge × bond thickness",
+    status=Status.DERIVED,
+)
+def shape_factor(*, bond_width: float, bulge: float) -> float:
+    """Section of the pressed bead with its bulging flanks, as a share of bond width × bond thickness."""
+    require.positive(bond_width=bond_width)
+    require.not_negative(bulge=bulge)
+    return 1 + 4 / 3 * bulge / bond_width
+
+
+@calculation(
+    title="Notch width",
+    formula="2/3 × bond width",
+    unit="mm",
+    source="shop rule; with the height of three bond thicknesses it gives the pressed section exactly",
+    status=Status.DERIVED,
+)
+def notch_width(*, bond_width: float) -> float:
+    """Width of the V notch, mm, equal to the base of the fresh bead."""
+    require.positive(bond_width=bond_width)
+    return bond_width * 2 / 3
+
+
+@calculation(
+    title="Notch height",
+    formula="3 × bond thickness",
+    unit="mm",
+    source="shop rule; with the width of 2/3 of the bond it gives the pressed section exactly",
+    status=Status.DERIVED,
+)
+def notch_height(*, bond_thickness: float) -> float:
+    """Height of the V notch, mm, equal to the height of the fresh bead."""
+    require.positive(bond_thickness=bond_thickness)
+    return 3 * bond_thickness
+
+
+@calculation(
+    title="Notch height for a given notch width",
+    formula="2 × shape factor × bond width × bond thickness / notch width",
+    unit="mm",
+    source="equal sections before and after pressing",
+    status=Status.DERIVED,
+)
+def notch_height_for(*, bond_width: float, bond_thickness: float, notch_width: float, factor: float = 1.0) -> float:
+    """Height of the notch, mm, that fills bond width × bond thickness × ``factor`` from a notch of the given width."""
+    require.positive(bond_width=bond_width, bond_thickness=bond_thickness, notch_width=notch_width, factor=factor)
+    return 2 * factor * bond_width * bond_thickness / notch_width
+
+
+@calculation(
+    title="Contact width on the landing at a gap",
+    formula="gap up to half the notch height: bead section / gap; up to the notch height: notch width × (notch height / gap - 1)",
+    unit="mm",
+    source="constant section; between half and full height the bead is a trapezoid whose tip is not yet flat",
+    status=Status.DERIVED,
+)
+def contact_width(*, gap: float, notch_width: float, notch_height: float) -> float:
+    """Width the bead wets on the second face, mm, where the faces stand ``gap`` mm apart. 0 means a leak."""
+    require.positive(gap=gap, notch_width=notch_width, notch_height=notch_height)
+    if gap <= notch_height / 2:
+        return notch_width * notch_height / 2 / gap
+    if gap < notch_height:
+        return notch_width * (notch_height / gap - 1)
+    return 0.0
+
+
+@calculation(
+    title="Largest bond gap",
+    formula="bond thickness + spacer tolerance + landing flatness + share × bow",
+    unit="mm",
+    source="sum of the worst cases; half of the bow is pressed out by hand",
+    status=Status.COMMON_PRACTICE,
+)
+def largest_gap(
+    *, bond_thickness: float, spacer_tolerance: float = 0.5, landing_flatness: float = 1.0, bow: float, bow_share: float = 0.5
+) -> float:
+    """Widest place between glass and landing, mm. ``bow`` is that of the pane over its bonded side, mm."""
+    require.positive(bond_thickness=bond_thickness)
+    require.not_negative(spacer_tolerance=spacer_tolerance, landing_flatness=landing_flatness, bow=bow, bow_share=bow_share)
+    return bond_thickness + spacer_tolerance + landing_flatness + bow_share * bow
+
+
+@calculation(
+    title="Least bond gap",
+    formula="bond thickness - spacer tolerance",
+    unit="mm",
+    source="the spacers hold the pane off",
+    status=Status.COMMON_PRACTICE,
+)
+def least_gap(*, bond_thickness: float, spacer_tolerance: float = 0.5) -> float:
+    """Tightest place between glass and landing, mm."""
+    require.positive(bond_thickness=bond_thickness)
+    require.not_negative(spacer_tolerance=spacer_tolerance)
+    if spacer_tolerance >= bond_thickness:
+        raise ValueError(f"spacer tolerance: found {spacer_tolerance:g}, allowed: less than the bond thickness {bond_thickness:g}")
+    return bond_thickness - spacer_tolerance
+
+
+@calculation(
+    title="Overspill",
+    formula="(bead section / least gap - bond width) / 2",
+    unit="mm",
+    source="constant section of the bead",
+    status=Status.DERIVED,
+)
+def overspill(*, bead_area: float, least_gap: float, bond_width: float) -> float:
+    """What the bead flows beyond its nominal width, each side, mm; 0 where it does not fill the width."""
+    require.positive(bead_area=bead_area, least_gap=least_gap, bond_width=bond_width)
+    return max(0.0, (bead_area / least_gap - bond_width) / 2)
+
+
+@calculation(
+    title="Joint width at the outer face of a drafted wall",
+    formula="joint width + height above the landing × tan(draft)",
+    unit="mm",
+    source="geometry of the section",
+    status=Status.DERIVED,
+)
+def drafted_joint_width(*, joint_width: float, height: float, draft: float) -> float:
+    """Joint width, mm, ``height`` mm above the landing; ``draft`` in degrees, positive opens outwards."""
+    require.finite(joint_width=joint_width, height=height)
+    require.inside(-45, 45, draft=draft)
+    return joint_width + height * math.tan(math.radians(draft))
+
+
+@calculation(
+    title="Void behind the backer",
+    formula="joint width × (bond thickness + glass thickness - backfill depth) + set-back × bond thickness - section of the backer",
+    unit="mm²",
+    source="geometry of the section; the void stays empty and is not vented to the sea",
+    status=Status.DERIVED,
+)
+def void_area(
+    *,
+    joint_width: float,
+    set_back: float,
+    bond_thickness: float,
+    glass_thickness: float,
+    backfill_depth: float,
+    backer_diameter: float = 0.0,
+) -> float:
+    """Empty section between backfill, bead and wall, mm², the glass flush; never below 0."""
+    require.not_negative(joint_width=joint_width, set_back=set_back, backfill_depth=backfill_depth)
+    require.not_negative(backer_diameter=backer_diameter)
+    require.positive(bond_thickness=bond_thickness, glass_thickness=glass_thickness)
+    below = joint_width * max(0.0, bond_thickness + glass_thickness - backfill_depth) + set_back * bond_thickness
+    return max(0.0, below - math.pi / 4 * backer_diameter**2)
+
+
+@calculation(
+    title="Free height of a spacer",
+    formula="bond thickness / (1 - squeeze)",
+    unit="mm",
+    source="the spacer is squeezed to the bond thickness when the pane is pressed home",
+    status=Status.DERIVED,
+)
+def spacer_height(*, bond_thickness: float, squeeze: float = 0.05) -> float:
+    """Height of the spacer before pressing, mm. ``squeeze`` is the share of its height it gives, usually 0.05 to 0.10."""
+    require.positive(bond_thickness=bond_thickness)
+    require.between(0, 0.5, squeeze=squeeze)
+    return bond_thickness / (1 - squeeze)
+
+
+@calculation(
+    title="Squeeze of the spacers",
+    formula="press force / (number × width × length × modulus)",
+    unit="",
+    source="uniaxial compression of the spacers",
+    status=Status.DERIVED,
+)
+def spacer_squeeze(*, press_force: float, number: int, width: float, length: float, modulus: float) -> float:
+    """Share of its height each spacer gives under ``press_force`` N; width and length mm, modulus MPa."""
+    require.not_negative(press_force=press_force)
+    require.positive(number=number, width=width, length=length, modulus=modulus)
+    return press_force / (number * width * length * modulus)

@@ -1,0 +1,177 @@
+"""The lettering of a sheet: how wide and how high a text is, in paper millimetres.
+
+Terms
+-----
+face
+    Roboto Regular (Apache licence 2.0), carried by the package ``font-roboto``. Every layout is measured with it.
+height
+    The height of a capital, the ``h`` of ISO 3098, in paper mm. It is not the font size: see :func:`font_size`.
+advance
+    How far the pen moves on for one character. A text is as wide as the sum of its advances; kerning is ignored.
+seat
+    The computer on which a file is opened. It may lack the face; the text must still fit the box it was given.
+"""
+
+from __future__ import annotations
+
+import struct
+from functools import cache
+from math import cos, radians, sin
+from typing import TYPE_CHECKING, NamedTuple
+
+if TYPE_CHECKING:
+    from outputs.sheet.entities import Place, Text
+
+CAP_HEIGHT = 1456 / 2048
+"""Height of a capital in parts of the font size: sCapHeight by unitsPerEm of the face's own tables."""
+
+DESCENDER_SHARE = 0.30
+"""How far g, j, p, q, y hang below the base line, in parts of the capital height."""
+
+FAMILY = ("Roboto", "Arial", "Liberation Sans", "DejaVu Sans", "sans-serif")
+"""Families a seat tries in turn."""
+
+DXF_STYLE = "LETTERING"
+DXF_FONT = "arial.ttf"  # a face that drawing seats have; a seat without it takes one of its own
+DXF_WIDTH = 0.85
+"""Width factor of the DXF text style: the running text of a wide face still fits the box measured with the narrower Roboto."""
+
+SUBSTITUTES = {
+    "⌀": "Ø",  # diameter sign
+    "∅": "Ø",
+    "\u202f": "\u00a0",  # narrow no-break space, the thousands' gap
+    "\u2009": "\u00a0",  # thin space
+    "\u2011": "-",  # no-break hyphen
+    "→": "–",
+}
+"""Characters that the face lacks or that seats draw badly, and the sign that is printed instead."""
+
+# How much wider than Roboto a seat's face may be at equal capital height: the wider of DejaVu Sans and of Arial's metrics,
+# rounded up. A test measures it with both faces.
+_WIDENING = (
+    (0.95, "J/–Δφ§"),
+    (1.00, "Mfsdśŝşš"),
+    (1.05, "AHLNPTVcozªºÀÁÂÃÄÅÑßçðòóôõöĀĂĄćĈĉĊċčđĶĹĻĽŁłŃŅŇōŏőźžż√θλ"),
+    (1.10, ")BCFIKWXYadmqw£¯²³µ¹ÆÇÌÍÎÏÝàáâãäåøþāăąĆČĪĮİŒœŸβδμρσ"),
+    (1.15, "$(*0123456789@DGOQSUZbeghijklnpu¢ÐÒÓÔÕÖØÙÚÛÜÞæèéêëìíîïñùúûüĎēėęěğıńņňŌŚŞŠũūůűŲŽ″Ωατ€"),
+    (1.20, ".?ERrtvx¥¨·ÈÉÊËĒĖĘĚŕŗřţγ"),
+    (1.25, " &_y~©®½¾ýÿ\u00a0"),
+    (1.30, "%-«¶»¼¿—′"),
+    (1.35, "#|°"),
+    (1.40, ":¦‰"),
+    (1.45, '"+[]÷−“”'),
+    (1.50, "=¬≈…"),
+    (1.55, "!'±×‘’"),
+    (1.60, ",;>`´≥"),
+    (1.65, "<≤"),
+    (1.75, "•"),
+    (1.85, "{}"),
+)
+_WIDEST = 2.0  # of any other character
+
+
+class LetteringError(ValueError):
+    """A text holds characters that cannot be printed."""
+
+
+class _Glyph(NamedTuple):
+    """Advance, lowest and highest point of a character in parts of the capital height."""
+
+    advance: float
+    bottom: float
+    top: float
+
+
+@cache
+def _face() -> dict[str, _Glyph]:
+    """Every character of the face; read once, whole, so that threads may share it."""
+    from font_roboto import font_files
+    from fontTools.ttLib import TTFont
+
+    with TTFont(font_files["Roboto"]) as font:
+        capital = font["head"].unitsPerEm * CAP_HEIGHT
+        advances, places = font["hmtx"].metrics, font["loca"].locations
+        shapes, number = font.reader["glyf"], font.getReverseGlyphMap()
+        glyphs: dict[str, _Glyph] = {}
+        for code, name in font.getBestCmap().items():
+            glyph = number[name]
+            bottom = top = 0
+            if places[glyph + 1] > places[glyph]:  # the glyph's header: contours, then its box
+                _, _, bottom, _, top = struct.unpack_from(">5h", shapes, places[glyph])
+            glyphs[chr(code)] = _Glyph(advances[name][0] / capital, bottom / capital, top / capital)
+    return glyphs
+
+
+def face_file() -> str:
+    """Path of the face's own file, for renderers that take one."""
+    from font_roboto import font_files
+
+    return str(font_files["Roboto"])
+
+
+@cache
+def printed(string: str) -> str:
+    """Give the string as it is printed: :data:`SUBSTITUTES` applied.
+
+    Raises :class:`LetteringError` that lists every character the face does not have, control characters among them.
+    """
+    face = _face()
+    shown = "".join(SUBSTITUTES.get(character, character) for character in string)
+    missing = [c for c in dict.fromkeys(shown) if c not in face or not c.isprintable() and c != "\u00a0"]
+    if missing:
+        names = ", ".join(f"{c if c.isprintable() else '?'} (U+{ord(c):04X})" for c in missing)
+        raise LetteringError(f"the text {string!r} cannot be printed: the lettering of the sheet has no {names}")
+    return shown
+
+
+@cache
+def _measured(string: str) -> tuple[float, float, float]:
+    """Width, lowest and highest point of a text in parts of the capital height."""
+    face = _face()
+    glyphs = [face[character] for character in printed(string)]
+    bottom = min((glyph.bottom for glyph in glyphs), default=0.0)
+    top = max((glyph.top for glyph in glyphs), default=1.0)
+    return sum(glyph.advance for glyph in glyphs), min(bottom, 0.0), max(top, 1.0)
+
+
+def text_width(string: str, height: float) -> float:
+    """Width of a text, paper mm, for capitals ``height`` paper mm high. Raises :class:`LetteringError`."""
+    return _measured(string)[0] * height
+
+
+def font_size(height: float) -> float:
+    """Font size, paper mm, that makes capitals ``height`` paper mm high."""
+    return height / CAP_HEIGHT
+
+
+@cache
+def width_factor(string: str) -> float:
+    """Width factor (DXF group 41) with which the text fits its box in Arial and in DejaVu Sans, at most :data:`DXF_WIDTH`."""
+    face, widening = _face(), _widening()
+    own = text_width(string, 1.0)
+    widest = sum(face[character].advance * widening.get(character, _WIDEST) for character in printed(string))
+    if widest <= 0.0:
+        return DXF_WIDTH
+    return min(DXF_WIDTH, int(own / widest * 1000.0) / 1000.0)
+
+
+@cache
+def _widening() -> dict[str, float]:
+    return {character: ratio for ratio, characters in _WIDENING for character in characters}
+
+
+def text_box(text: Text, scale: float = 1.0) -> tuple[Place, Place, Place, Place]:
+    """Corners of the box a text fills, counter-clockwise from the start of its foot, in the text's own space.
+
+    ``scale`` is the view's (1 on paper); heights are paper mm, so in the model the box is height / scale high. The box is
+    as wide as the advances and as high as the ink: at least from the base line to the capital height, lower where a
+    character hangs below the base line (g, a comma, a bracket) and higher where one stands above the capitals (an accent).
+    """
+    width, bottom, top = (share * text.height / scale for share in _measured(text.string))
+    left = {"left": 0.0, "middle": -width / 2.0, "right": -width}[text.align]
+    along, up = cos(radians(text.rotation)), sin(radians(text.rotation))
+
+    def at(x: float, y: float) -> Place:
+        return (text.x + x * along - y * up, text.y + x * up + y * along)
+
+    return at(left, bottom), at(left + width, bottom), at(left + width, top), at(left, top)

@@ -1,0 +1,256 @@
+"""How cut materials are hatched, and the hatch lines of one face.
+
+Terms
+-----
+line family
+    Parallel lines at one angle and one spacing, continuous or broken; a pattern is one family or several.
+broken line
+    Dashes and gaps in turn, first dash first. Each next line may start later along itself (``stagger``), like brickwork.
+stroke
+    One piece of a hatch line between the boundaries of the face.
+even-odd
+    A point is inside where a ray from it crosses the boundaries an odd number of times: the outside boundary and its holes.
+
+The standards give no signs for single materials, only the general hatch (ISO 128-3), so every sheet prints a legend. All
+sizes are paper mm; lines that stand side by side are never closer than 0.7 mm, the least gap of ISO 128-2. The patterns are
+anchored at the origin of the model: the same part has the same hatch in every face.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from math import atan, ceil, cos, floor, hypot, radians, sin, sqrt
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from outputs.sheet.entities import Hatch, Node, Place
+
+Segment = tuple["Place", "Place"]
+
+
+@dataclass(frozen=True, slots=True)
+class LineFamily:
+    """Parallel lines, paper mm. ``angle`` in degrees, counter-clockwise from the right.
+
+    ``offset`` is how far the first line lies to the left of the origin, ``phase`` where on it the first dash starts;
+    ``stagger`` is how much later along itself each next line (one ``spacing`` further left) starts.
+    """
+
+    angle: float
+    spacing: float
+    dashes: tuple[float, ...] = ()
+    offset: float = 0.0
+    phase: float = 0.0
+    stagger: float = 0.0
+
+
+PATTERNS: dict[str, tuple[LineFamily, ...]] = {
+    "frame": (LineFamily(45.0, 2.5),),
+    "glass": (  # strokes in threes, long, short, long, each group half a period on from the last
+        LineFamily(45.0, 6.0, (6.0, 4.0), 0.0, 0.0, 5.0),
+        LineFamily(45.0, 6.0, (3.0, 7.0), 0.9, 1.5, 5.0),
+        LineFamily(45.0, 6.0, (6.0, 4.0), 1.8, 0.0, 5.0),
+    ),
+    "interlayer": (LineFamily(135.0, 1.0, (1.6, 0.8), 0.0, 0.0, 1.2),),
+    "adhesive": (LineFamily(45.0, 1.6), LineFamily(135.0, 1.6)),
+    "sealant": (LineFamily(135.0, 2.4), LineFamily(135.0, 2.4, (), 0.8)),  # pairs
+    "backer": (LineFamily(0.0, 1.0, (0.7, 1.7), 0.0, 0.0, 1.2),),
+    "spacer": (LineFamily(150.0, 1.2),),
+    "chock": (LineFamily(30.0, 2.0), LineFamily(150.0, 2.0)),
+    "frit": (),  # too thin for lines: solid
+}
+"""The line families of each material, paper mm. A material without lines is filled solid."""
+
+_LEAST = 0.01  # paper mm: a shorter stroke would print as nothing
+
+
+class PatternError(ValueError):
+    """A hatch asks for a material that has no pattern."""
+
+
+def is_solid(material: str) -> bool:
+    """Tell whether the material is filled solid. Raises :class:`PatternError`."""
+    return not _pattern(material)
+
+
+def _pattern(material: str) -> tuple[LineFamily, ...]:
+    if material not in PATTERNS:
+        raise PatternError(f"there is no hatch for the material {material!r}; there is one for {', '.join(PATTERNS)}")
+    return PATTERNS[material]
+
+
+def families_for(hatch: Hatch, scale: float) -> tuple[LineFamily, ...]:
+    """Line families, paper mm, that hatch this face at ``scale`` (paper / model).
+
+    They are the material's own, unless the face is so small that none of their lines shows: then the first family is moved
+    so that one stroke crosses the middle of the face. Both writers hatch with these, so they draw the same lines.
+    """
+    return _hatched(hatch, scale)[0]
+
+
+def hatch_segments(hatch: Hatch, scale: float) -> list[Segment]:
+    """Strokes of a hatch, model mm, clipped at the true lines and arcs of its boundaries (even-odd).
+
+    ``scale`` is paper / model: a pattern keeps its size on paper. Strokes come family by family, line by line, each from its
+    lower end along the family's angle. A solid material has none. Raises :class:`PatternError`.
+    """
+    return _hatched(hatch, scale)[1]
+
+
+def _hatched(hatch: Hatch, scale: float) -> tuple[tuple[LineFamily, ...], list[Segment]]:
+    families = _pattern(hatch.material)
+    segments = [segment for family in families for segment in _strokes(hatch.boundaries, family, scale)]
+    if segments or not families:
+        return families, segments
+    for share in (0.5, 0.25, 0.75):
+        moved = _moved_into(hatch.boundaries, families[0], scale, share)
+        segments = [] if moved is None else _strokes(hatch.boundaries, moved, scale)
+        if moved is not None and segments:
+            return (moved,), segments
+    return families, []
+
+
+def _strokes(boundaries: Sequence[Sequence[Node]], family: LineFamily, scale: float) -> list[Segment]:
+    """Strokes of one family, model mm."""
+    along, across = cos(radians(family.angle)), sin(radians(family.angle))
+    rows: dict[int, list[float]] = {}
+    for piece in _pieces(boundaries, along, across, scale):
+        _cross(piece, family, rows)
+    strokes: list[Segment] = []
+    for row in sorted(rows):
+        height = family.offset + row * family.spacing
+        crossings = sorted(rows[row])
+        for start, end in zip(crossings[::2], crossings[1::2], strict=True):
+            for left, right in _dashed(start, end, family, row):
+                if right - left > _LEAST:
+                    strokes.append(
+                        (
+                            ((left * along - height * across) / scale, (left * across + height * along) / scale),
+                            ((right * along - height * across) / scale, (right * across + height * along) / scale),
+                        )
+                    )
+    return strokes
+
+
+@dataclass(frozen=True, slots=True)
+class _Piece:
+    """Part of a boundary that only rises or only falls, in the family's own axes, paper mm.
+
+    A line from (u0, v0) to (u1, v1), or, where ``radius`` is not 0, an arc round (centre_u, centre_v) on its ``side``:
+    +1 to the right of the centre, -1 to the left.
+    """
+
+    u0: float
+    v0: float
+    u1: float
+    v1: float
+    centre_u: float = 0.0
+    centre_v: float = 0.0
+    radius: float = 0.0
+    side: int = 0
+
+
+def _pieces(boundaries: Sequence[Sequence[Node]], along: float, across: float, scale: float) -> list[_Piece]:
+    """Cut the boundaries at the highest and lowest points of their arcs."""
+    pieces: list[_Piece] = []
+    for nodes in boundaries:
+        turned = [((x * along + y * across) * scale, (y * along - x * across) * scale, bulge) for x, y, bulge in nodes]
+        for (u0, v0, bulge), (u1, v1, _) in zip(turned, [*turned[1:], *turned[:1]], strict=True):
+            if abs(bulge) < 1e-12:
+                pieces.append(_Piece(u0, v0, u1, v1))
+            else:
+                pieces.extend(_arc_pieces(u0, v0, u1, v1, bulge))
+    return pieces
+
+
+def _arc_pieces(u0: float, v0: float, u1: float, v1: float, bulge: float) -> list[_Piece]:
+    """Cut an arc where it turns over, so that each piece rises or falls throughout."""
+    chord_u, chord_v = u1 - u0, v1 - v0
+    lift = (1.0 - bulge * bulge) / (4.0 * bulge)  # of the centre, to the left of the chord, in chord lengths
+    centre_u, centre_v = (u0 + u1) / 2.0 - chord_v * lift, (v0 + v1) / 2.0 + chord_u * lift
+    radius = hypot(chord_u, chord_v) * (1.0 + bulge * bulge) / (4.0 * abs(bulge))
+    if radius == 0.0:
+        return []
+    turns: list[tuple[float, float, float]] = []  # how far round the arc, and where
+    for sign in (1.0, -1.0):
+        top_u, top_v = centre_u, centre_v + sign * radius
+        share = _share(u0 - centre_u, v0 - centre_v, 0.0, sign * radius, bulge)
+        if share is not None:
+            turns.append((share, top_u, top_v))
+    stops = [(u0, v0), *((u, v) for _, u, v in sorted(turns)), (u1, v1)]
+    pieces = []
+    for (a_u, a_v), (b_u, b_v) in zip(stops, stops[1:], strict=False):
+        # rising on the right or falling on the left when it turns left, and the other way round
+        side = (1 if b_v > a_v else -1) * (1 if bulge > 0.0 else -1)
+        pieces.append(_Piece(a_u, a_v, b_u, b_v, centre_u, centre_v, radius, side))
+    return pieces
+
+
+def _share(from_u: float, from_v: float, to_u: float, to_v: float, bulge: float) -> float | None:
+    """Angle from one radius to another in the arc's own direction, or None where that is outside its sweep (radians)."""
+    from math import atan2, pi
+
+    turn = atan2(from_u * to_v - from_v * to_u, from_u * to_u + from_v * to_v)
+    if bulge < 0.0:
+        turn = -turn
+    if turn < 0.0:
+        turn += 2.0 * pi
+    return turn if 1e-12 < turn < 4.0 * atan(abs(bulge)) - 1e-12 else None
+
+
+def _cross(piece: _Piece, family: LineFamily, rows: dict[int, list[float]]) -> None:
+    """Add where the family's lines cross a piece. The lower end belongs to it and the upper does not: corners count once."""
+    low, high = (piece.v0, piece.v1) if piece.v0 < piece.v1 else (piece.v1, piece.v0)
+    first, last = ceil((low - family.offset) / family.spacing) - 1, floor((high - family.offset) / family.spacing) + 1
+    for row in range(first, last + 1):
+        height = family.offset + row * family.spacing
+        if not low <= height < high:
+            continue
+        if piece.radius:
+            rise = height - piece.centre_v
+            u = piece.centre_u + piece.side * sqrt(max(0.0, piece.radius * piece.radius - rise * rise))
+        else:
+            u = piece.u0 + (piece.u1 - piece.u0) * (height - piece.v0) / (piece.v1 - piece.v0)
+        rows.setdefault(row, []).append(u)
+
+
+def _dashed(start: float, end: float, family: LineFamily, row: int) -> list[tuple[float, float]]:
+    """Cut the run from ``start`` to ``end`` of one line into its dashes."""
+    if not family.dashes:
+        return [(start, end)]
+    period = sum(family.dashes)
+    origin = family.phase + row * family.stagger
+    turn = floor((start - origin) / period)
+    dashes: list[tuple[float, float]] = []
+    while True:
+        at = origin + turn * period
+        if at >= end:
+            return dashes
+        for number, length in enumerate(family.dashes):
+            if number % 2 == 0 and at < end and at + length > start:
+                dashes.append((max(at, start), min(at + length, end)))
+            at += length
+        turn += 1
+
+
+def _moved_into(boundaries: Sequence[Sequence[Node]], family: LineFamily, scale: float, share: float) -> LineFamily | None:
+    """Move a family so that one of its lines crosses the face at ``share`` of its height and a dash starts at the edge."""
+    along, across = cos(radians(family.angle)), sin(radians(family.angle))
+    pieces = _pieces(boundaries, along, across, scale)
+    levels = [level for piece in pieces for level in (piece.v0, piece.v1)]
+    if not levels or max(levels) - min(levels) <= 0.0:
+        return None
+    height = min(levels) + share * (max(levels) - min(levels))
+    # exactly one line: the spacing is widened past the face
+    moved = replace(family, offset=height, stagger=0.0, spacing=max(family.spacing, 2.0 * (max(levels) - min(levels))))
+    rows: dict[int, list[float]] = {}
+    for piece in pieces:
+        _cross(piece, moved, rows)
+    crossings = sorted(rows.get(0, []))
+    runs = list(zip(crossings[::2], crossings[1::2], strict=True))
+    if not runs:
+        return None
+    start, _ = max(runs, key=lambda run: run[1] - run[0])
+    return replace(moved, phase=start)
