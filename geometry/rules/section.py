@@ -208,7 +208,9 @@ def least_gap(*, bond_thickness: float, spacer_tolerance: float = 0.5) -> float:
     require.positive(bond_thickness=bond_thickness)
     require.not_negative(spacer_tolerance=spacer_tolerance)
     if spacer_tolerance >= bond_thickness:
-        raise ValueError(f"spacer tolerance: found {spacer_tolerance:g}, allowed: less than the bond thickness {bond_thickness:g}")
+        raise ValueError(
+            f"spacer tolerance: found {spacer_tolerance:g}, allowed: less than the bond thickness {bond_thickness:g}"
+        )
     return bond_thickness - spacer_tolerance
 
 

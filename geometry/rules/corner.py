@@ -1,0 +1,110 @@
+"""Corners: how far a rounded parallel curve lies from the sharp corner, and what gap two roundings leave.
+
+Terms
+-----
+sharp corner
+    Where the two edges of the glass would meet without a radius.
+interior angle
+    Between the two edges, on the glass side; more than 180° is a re-entrant corner.
+bisector distance
+    From the sharp corner to a curve, along the line that halves the angle.
+
+Lengths are mm, angles degrees.
+"""
+
+from __future__ import annotations
+
+import math
+
+from geometry.rules import require
+from geometry.rules.calculation import Status, calculation
+
+
+@calculation(
+    title="Bisector distance of a rounded parallel curve",
+    formula="offset / sin(angle / 2) + radius × (1 / sin(angle / 2) - 1)",
+    unit="mm",
+    source="geometry of the corner",
+    status=Status.DERIVED,
+)
+def bisector_distance(*, offset: float, radius: float, interior_angle: float) -> float:
+    """From the sharp glass corner to the curve at ``offset`` inside the edges, rounded with ``radius``, mm.
+
+    ``interior_angle`` in degrees, more than 0 and less than 180.
+    """
+    require.finite(offset=offset)
+    require.not_negative(radius=radius)
+    require.inside(0, 180, interior_angle=interior_angle)
+    half = math.sin(math.radians(interior_angle) / 2)
+    return offset / half + radius * (1 / half - 1)
+
+
+@calculation(
+    title="Corner gap",
+    formula="(joint width + (glass radius - recess radius) × (1 - sin(angle / 2))) / sin(angle / 2)",
+    unit="mm",
+    source="geometry of the corner",
+    status=Status.DERIVED,
+)
+def corner_gap(*, joint_width: float, glass_radius: float, recess_radius: float, interior_angle: float) -> float:
+    """Gap between glass and recess on the bisector of a convex corner, mm; negative: the glass hits the recess."""
+    require.finite(joint_width=joint_width)
+    require.not_negative(glass_radius=glass_radius, recess_radius=recess_radius)
+    require.inside(0, 180, interior_angle=interior_angle)
+    half = math.sin(math.radians(interior_angle) / 2)
+    return (joint_width + (glass_radius - recess_radius) * (1 - half)) / half
+
+
+@calculation(
+    title="Glass radius for an even gap",
+    formula="recess radius - joint width (convex); structure radius + joint width (re-entrant)",
+    unit="mm",
+    source="parallel curves share their centre",
+    status=Status.DERIVED,
+)
+def even_gap_radius(*, recess_radius: float, joint_width: float, re_entrant: bool = False) -> float:
+    """Glass corner radius, mm, that keeps the joint even round a corner; 0 where a convex recess is tighter than the joint."""
+    require.not_negative(recess_radius=recess_radius, joint_width=joint_width)
+    if re_entrant:
+        return recess_radius + joint_width
+    return max(0.0, recess_radius - joint_width)
+
+
+@calculation(
+    title="Frit cover in a corner",
+    formula="bisector distance of the frit - bisector distance of the bead's centre line - bond width / 2 - overspill",
+    unit="mm",
+    source="geometry of the corner",
+    status=Status.DERIVED,
+)
+def frit_cover(
+    *,
+    frit_width: float,
+    frit_radius: float,
+    bead_centre: float,
+    bead_radius: float,
+    bond_width: float,
+    overspill: float,
+    interior_angle: float,
+) -> float:
+    """Solid frit inside the bead on the bisector, mm; compare with the margin asked for; negative: the bead lies bare."""
+    require.positive(bond_width=bond_width)
+    require.not_negative(overspill=overspill)
+    frit = bisector_distance(offset=frit_width, radius=frit_radius, interior_angle=interior_angle)
+    line = bisector_distance(offset=bead_centre, radius=bead_radius, interior_angle=interior_angle)
+    return frit - line - bond_width / 2 - overspill
+
+
+@calculation(
+    title="Area cut off by a rounded corner",
+    formula="radius² × (cot(angle / 2) - (π - angle) / 2)",
+    unit="mm²",
+    source="kite less sector",
+    status=Status.DERIVED,
+)
+def rounded_corner_area(*, radius: float, interior_angle: float) -> float:
+    """Area between the sharp corner and the rounding, mm²."""
+    require.not_negative(radius=radius)
+    require.inside(0, 180, interior_angle=interior_angle)
+    angle = math.radians(interior_angle)
+    return radius**2 * (1 / math.tan(angle / 2) - (math.pi - angle) / 2)
