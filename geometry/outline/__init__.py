@@ -1,1 +1,47 @@
 """Closed loops of true lines and arcs: making, measuring, offsetting."""
+
+from geometry.outline.corners import Corner, StraightRun, corners, straight_runs
+from geometry.outline.loop import Arc, Line, Outline, OutlineError, Point, Segment, Vertex, segments
+from geometry.outline.measure import Box, area, bounding_box, centroid, mirrored, moved, perimeter
+from geometry.outline.offset import OffsetError, offset
+from geometry.outline.rounding import offset_rounded, rounded
+from geometry.outline.shapes import circle, ellipse, path, polygon, rectangle
+from geometry.outline.stations import Station, distance_between, nearest_station, point_in, ray_hits, ray_length, station_at
+
+__all__ = [
+    "Arc",
+    "Box",
+    "Corner",
+    "Line",
+    "OffsetError",
+    "Outline",
+    "OutlineError",
+    "Point",
+    "Segment",
+    "Station",
+    "StraightRun",
+    "Vertex",
+    "area",
+    "bounding_box",
+    "centroid",
+    "circle",
+    "corners",
+    "distance_between",
+    "ellipse",
+    "mirrored",
+    "moved",
+    "nearest_station",
+    "offset",
+    "offset_rounded",
+    "path",
+    "perimeter",
+    "point_in",
+    "polygon",
+    "ray_hits",
+    "ray_length",
+    "rectangle",
+    "rounded",
+    "segments",
+    "station_at",
+    "straight_runs",
+]
