@@ -117,7 +117,7 @@ def printed(string: str) -> str:
     """
     face = _face()
     shown = "".join(SUBSTITUTES.get(character, character) for character in string)
-    missing = [c for c in dict.fromkeys(shown) if c not in face or not c.isprintable() and c != "\u00a0"]
+    missing = [c for c in dict.fromkeys(shown) if c not in face or (not c.isprintable() and c != "\u00a0")]
     if missing:
         names = ", ".join(f"{c if c.isprintable() else '?'} (U+{ord(c):04X})" for c in missing)
         raise LetteringError(f"the text {string!r} cannot be printed: the lettering of the sheet has no {names}")

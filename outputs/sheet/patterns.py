@@ -19,7 +19,8 @@ anchored at the origin of the model: the same part has the same hatch in every f
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from math import atan, ceil, cos, floor, hypot, radians, sin, sqrt
+from itertools import pairwise
+from math import atan, atan2, ceil, cos, floor, hypot, pi, radians, sin, sqrt
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
@@ -181,7 +182,7 @@ def _arc_pieces(u0: float, v0: float, u1: float, v1: float, bulge: float) -> lis
             turns.append((share, top_u, top_v))
     stops = [(u0, v0), *((u, v) for _, u, v in sorted(turns)), (u1, v1)]
     pieces = []
-    for (a_u, a_v), (b_u, b_v) in zip(stops, stops[1:], strict=False):
+    for (a_u, a_v), (b_u, b_v) in pairwise(stops):
         # rising on the right or falling on the left when it turns left, and the other way round
         side = (1 if b_v > a_v else -1) * (1 if bulge > 0.0 else -1)
         pieces.append(_Piece(a_u, a_v, b_u, b_v, centre_u, centre_v, radius, side))
@@ -190,8 +191,6 @@ def _arc_pieces(u0: float, v0: float, u1: float, v1: float, bulge: float) -> lis
 
 def _share(from_u: float, from_v: float, to_u: float, to_v: float, bulge: float) -> float | None:
     """Angle from one radius to another in the arc's own direction, or None where that is outside its sweep (radians)."""
-    from math import atan2, pi
-
     turn = atan2(from_u * to_v - from_v * to_u, from_u * to_u + from_v * to_v)
     if bulge < 0.0:
         turn = -turn
