@@ -80,7 +80,9 @@ class Choice:
         def read(value: object) -> str:
             if isinstance(value, str) and value in options:
                 return value
-            raise refuse(f"found {shown(value)}", "one of " + ", ".join(options), near(value, options) if isinstance(value, str) else "")
+            raise refuse(
+                f"found {shown(value)}", "one of " + ", ".join(options), near(value, options) if isinstance(value, str) else ""
+            )
 
         return core_schema.no_info_plain_validator_function(read)
 
@@ -91,7 +93,9 @@ def _text(value: object) -> str:
     if len(value) > 200:
         raise refuse(f"found a text of {len(value)} characters", "at most 200")
     if not value.isprintable():
-        raise refuse(f"found {shown(value)}, with a line break or another sign that cannot be lettered", "one line of printable text")
+        raise refuse(
+            f"found {shown(value)}, with a line break or another sign that cannot be lettered", "one line of printable text"
+        )
     return value
 
 
@@ -146,7 +150,9 @@ def list_of(value: object, item: Measure, *, most: int, least: int = 0) -> tuple
             numbers.append(item.read(entry))
         except ValueError as error:
             context = getattr(error, "context", None) or {}
-            raise refuse(f"entry {i}: {context.get('found', error)}", context.get("allowed", ""), context.get("hint", "")) from None
+            raise refuse(
+                f"entry {i}: {context.get('found', error)}", context.get("allowed", ""), context.get("hint", "")
+            ) from None
     return tuple(numbers)
 
 

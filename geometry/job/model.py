@@ -6,12 +6,13 @@ then the vessel's, then the defaults. ``was_given`` counts a key as given wherev
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Annotated, TypeVar
 
 from pydantic import Field, model_validator
 
 from geometry.job.fields import Table, setting
-from geometry.job.pane import Pane
+from geometry.job.pane import Pane, file_stem
 from geometry.job.refusal import refuse
 from geometry.job.shared import (
     Adhesive,
@@ -45,7 +46,7 @@ class Job(Table):
     work: Work = setting(Work(), "rates of the time plan")
     spacers: Spacers = setting(Spacers(), "spacer blocks")
     chocks: Chocks = setting(Chocks(), "setting chocks")
-    layers: LayerNames = setting({}, "layer names of your office: GLASS = \"G-PANE\"", shown_default="as they stand")
+    layers: LayerNames = setting({}, 'layer names of your office: GLASS = "G-PANE"', shown_default="as they stand")
     materials: Materials = setting(Materials(), "your own figures of materials")
     panes: Annotated[tuple[Pane, ...], Field(alias="pane")]
 
@@ -53,15 +54,8 @@ class Job(Table):
     def _whole(self) -> Job:
         if not 1 <= len(self.panes) <= MOST_PANES:
             raise refuse(f"found {len(self.panes)} panes", f"1 to {MOST_PANES} [[pane]] tables in one file")
-        stems: dict[str, Pane] = {}
-        codes: dict[str, int] = {}
-        for number, pane in enumerate(self.panes, start=1):
-            first = codes.setdefault(pane.code.casefold(), number)
-            if first != number:
-                raise refuse(f"pane {first} and pane {number} both have the code {pane.code}", "a code of its own for each pane")
-            other = stems.setdefault(pane.file_stem.casefold(), pane)
-            if other is not pane:
-                raise refuse(f"the panes {other.code} and {pane.code} would both be written to files named {pane.file_stem}", "codes that differ")
+        for _, found, allowed in clashes([(pane.code, pane.revision) for pane in self.panes]):
+            raise refuse(found, allowed)
         complete = tuple(self._completed(pane) for pane in self.panes)
         self.__dict__["panes"] = complete  # still being made: nobody has seen the job yet
         return self
@@ -82,6 +76,31 @@ class Job(Table):
     def layer(self, name: str) -> str:
         """The office's name of a layer, or the standing name."""
         return self.layers.get(name, name)
+
+
+def clashes(marks: Sequence[tuple[str, str]]) -> list[tuple[int, str, str]]:
+    """The panes, by index, whose code or files are taken already: (index, what was found, what is allowed).
+
+    ``marks`` are the codes and revisions in the order of the file; file systems may not tell capitals from small letters.
+
+    >>> clashes([("W1", ""), ("w1", "B")])
+    [(1, 'pane 1 and pane 2 both have the code w1', 'a code of its own for each pane')]
+    """
+    codes: dict[str, int] = {}
+    files: dict[str, int] = {}
+    found: list[tuple[int, str, str]] = []
+    for index, (code, revision) in enumerate(marks):
+        stem = file_stem(code, revision)
+        first = codes.setdefault(code.casefold(), index)
+        same = files.setdefault(stem.casefold(), index)
+        if first != index:
+            found.append(
+                (index, f"pane {first + 1} and pane {index + 1} both have the code {code}", "a code of its own for each pane")
+            )
+        elif same != index:
+            sentence = f"pane {same + 1} and pane {index + 1} would both be written to files named {stem}"
+            found.append((index, sentence, "codes and revisions that give files of their own"))
+    return found
 
 
 def _filled(own: AnyTable, shared: Table) -> AnyTable:

@@ -52,7 +52,9 @@ def _points(value: Any, lengths: tuple[int, ...], example: str) -> tuple[tuple[f
 def _coordinate(entry: Any, point: int, place: int) -> float:
     if place == 2:  # the bulge: a bare number
         if isinstance(entry, bool) or not isinstance(entry, (int, float)) or not -100 <= entry <= 100:
-            raise refuse(f"the bulge of point {point} is {shown(entry)}", "a number from -100 to 100; 0 is straight, 1 is half a circle")
+            raise refuse(
+                f"the bulge of point {point} is {shown(entry)}", "a number from -100 to 100; 0 is straight, 1 is half a circle"
+            )
         return float(entry)
     try:
         return PLACE.read(entry)
@@ -75,7 +77,10 @@ class OutlineForm(Table):
     ellipse: Pair | None = setting(None, "[width, height], the full axes")
     path: Vertices | None = setting(None, "[[x, y], [x, y, bulge], ...]; the bulge is that of the side that leaves the point")
     radius: f.Radii | None = setting(
-        None, "corner radius of a rectangle or polygon: one, or a list in the order of the corners", absent="default", shown_default="0"
+        None,
+        "corner radius of a rectangle or polygon: one, or a list in the order of the corners",
+        absent="default",
+        shown_default="0",
     )
 
     @model_validator(mode="before")
@@ -83,7 +88,10 @@ class OutlineForm(Table):
     def _supported(cls, value: Any) -> Any:
         if isinstance(value, dict) and ("drawing" in value or "survey" in value):
             what = "drawing" if "drawing" in value else "survey"
-            raise refuse(f"reading an outline from a {what} is not yet supported: give rectangle, polygon, circle, ellipse or path")
+            raise refuse(
+                f"reading an outline from a {what} is not yet supported: give rectangle, polygon, circle, ellipse or path",
+                key=what,
+            )
         return value
 
     @model_validator(mode="after")
@@ -92,9 +100,13 @@ class OutlineForm(Table):
         if len(given) != 1:
             raise refuse(f"found {' and '.join(given) if given else 'no form of outline'}", "exactly one of " + ", ".join(FORMS))
         if self.radius is not None and given[0] not in ("rectangle", "polygon"):
-            raise refuse(f"found radius beside {given[0]}", "radius only with rectangle or polygon")
+            raise refuse(f"found radius beside {given[0]}", "radius only with rectangle or polygon", key="radius")
         if isinstance(self.radius, tuple) and len(self.radius) != self.corner_count:
-            raise refuse(f"found {len(self.radius)} radii for {self.corner_count} corners", "one radius for all, or one for each corner")
+            raise refuse(
+                f"found {len(self.radius)} radii for {self.corner_count} corners",
+                "one radius for all, or one for each corner",
+                key="radius",
+            )
         _ = self.as_typed  # raises the user's sentence of an outline that cannot be
         return self
 

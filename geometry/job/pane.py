@@ -26,11 +26,18 @@ if TYPE_CHECKING:
     from geometry.outline.loop import Outline
 
 FRAMES = ("aluminium", "steel", "stainless", "grp", "timber_along", "timber_across", "plywood", "cfrp")
-FrameName = Annotated[Literal["aluminium", "steel", "stainless", "grp", "timber_along", "timber_across", "plywood", "cfrp"], Choice()]
+FrameName = Annotated[
+    Literal["aluminium", "steel", "stainless", "grp", "timber_along", "timber_across", "plywood", "cfrp"], Choice()
+]
 FrameBuild = Annotated[Literal["welded", "machined", "moulded", "joinery"], Choice()]
 Side = Annotated[Literal["port", "starboard", "centre"], Choice()]
 Treatment = Annotated[Literal["toughened", "heat_strengthened", "chemically_strengthened", "annealed"], Choice()]
 InterlayerKind = Annotated[Literal["pvb", "ionoplast", "eva"], Choice()]
+
+
+def file_stem(code: str, revision: str) -> str:
+    """The name of a pane's files, without ending."""
+    return f"{code}-{revision}" if revision else code
 
 
 class Frame(Table):
@@ -44,7 +51,9 @@ class Frame(Table):
     def _by_name(cls, value: Any) -> Any:
         if isinstance(value, str):
             if value not in FRAMES:
-                raise refuse(f"found {shown(value)}", "one of " + ", ".join(FRAMES) + ", or { expansion = 23e-6 }", near(value, FRAMES))
+                raise refuse(
+                    f"found {shown(value)}", "one of " + ", ".join(FRAMES) + ", or { expansion = 23e-6 }", near(value, FRAMES)
+                )
             return {"material": value}
         if isinstance(value, dict) and not value:
             raise refuse("found an empty table", "one of " + ", ".join(FRAMES) + ", or { expansion = 23e-6 }")
@@ -70,9 +79,17 @@ class Glass(Table):
     @model_validator(mode="after")
     def _make_up(self) -> Glass:
         if len(self.interlayers) != len(self.plies) - 1:
-            raise refuse(f"found {len(self.plies)} plies and {len(self.interlayers)} interlayers", "one interlayer between each two plies")
+            raise refuse(
+                f"found {len(self.plies)} plies and {len(self.interlayers)} interlayers",
+                "one interlayer between each two plies",
+                key="interlayers" if self.interlayers else "plies",
+            )
         if self.printed_face is not None and self.printed_face > self.bond_face:
-            raise refuse(f"printed_face is {self.printed_face}", f"1 (outside) to {self.bond_face} (the bond face of this glass)")
+            raise refuse(
+                f"printed_face is {self.printed_face}",
+                f"1 (outside) to {self.bond_face} (the bond face of this glass)",
+                key="printed_face",
+            )
         return self
 
     @property
@@ -92,7 +109,9 @@ class Recess(Table):
     depth: f.Size | None = setting(None, "landing to outer skin; left out: the glass lies flush", absent="worked out")
     landing: f.Size | None = setting(None, "landing width from the wall", absent="worked out")
     radius: f.Radii | None = setting(
-        None, "corner radius: one, or a list in the order of the pane's corners; left out: parallel to the pane", absent="worked out"
+        None,
+        "corner radius: one, or a list in the order of the pane's corners; left out: parallel to the pane",
+        absent="worked out",
     )
     draft: f.Draft = setting(0.0, "draft of the wall, opening outwards")
     fillet: f.SizeOrZero = setting(0.0, "fillet, weld or mould radius between wall and landing")
@@ -101,7 +120,7 @@ class Recess(Table):
     @model_validator(mode="after")
     def _one_way(self) -> Recess:
         if self.outline is not None and self.radius is not None:
-            raise refuse("found radius beside an outline of its own", "the radius inside the braces of the outline")
+            raise refuse("found radius beside an outline of its own", "the radius inside the braces of the outline", key="radius")
         return self
 
 
@@ -130,7 +149,9 @@ class Frit(Table):
     fade: f.SizeOrZero = setting(0.0, "dot fade inside that width; it protects nothing")
     start: f.SizeOrZero = setting(1.0, "glass edge to where the print begins")
     corner_radius: f.SizeOrZero | None = setting(None, "corner radius of the inner edge", absent="worked out")
-    outline: OutlineForm | None = setting(None, "inner edge as drawn, where it is not parallel to the glass edge", absent="worked out")
+    outline: OutlineForm | None = setting(
+        None, "inner edge as drawn, where it is not parallel to the glass edge", absent="worked out"
+    )
     printed: f.Flag = setting(False, "true: the pane is printed already and the frit cannot be changed")
 
     @model_validator(mode="after")
@@ -139,6 +160,7 @@ class Frit(Table):
             raise refuse(
                 f"start {self.start:g} mm and fade {self.fade:g} mm leave no solid print in a width of {self.width:g} mm",
                 "start + fade less than width",
+                key="width",
             )
         return self
 
@@ -173,7 +195,9 @@ class Pane(Table):
     revision: f.FileWordOrBlank = setting("", "revision letter; part of the file name")
     quantity: Annotated[int, Reads(whole(1, 1000))] = setting(1, "how many of this pane")
     frame: Frame = setting(..., "frame material by name, or { expansion = 23e-6 }")
-    frame_build: FrameBuild | None = setting(None, "welded, machined, moulded or joinery: sets the tolerances", absent="worked out")
+    frame_build: FrameBuild | None = setting(
+        None, "welded, machined, moulded or joinery: sets the tolerances", absent="worked out"
+    )
     rake: f.Angle = setting(0.0, "0 upright, + leans back, - reverse, 90 deck light")
     load_bearing: f.Flag = setting(False, "true: the pane carries load of the structure")
     in_hull: f.Flag = setting(False, "true: the pane is in the hull")
@@ -188,7 +212,9 @@ class Pane(Table):
     chocks: PaneChocks = setting(PaneChocks(), "setting chocks, in place of the shared table")
     pressure: Pressures = setting(Pressures(), "design pressures")
     bow: f.Slope = setting(1.5, "bow of the glass to allow for (from memory: limit of EN 12150-1 is 3)")
-    backfill_after: f.Days | None = setting(None, "days from bonding to backfilling; left out: when both faces have cured through", absent="worked out")
+    backfill_after: f.Days | None = setting(
+        None, "days from bonding to backfilling; left out: when both faces have cured through", absent="worked out"
+    )
     timber: Timber | None = setting(None, "swelling of a timber frame; left out: not checked")
     tolerances: Tolerances = setting(Tolerances(), "tolerances, in place of the shared table")
     climate: Climate = setting(Climate(), "climate, in place of the shared table")
@@ -199,21 +225,35 @@ class Pane(Table):
     def _together(self) -> Pane:
         corners = self.outline.corner_count
         if self.recess.radius is not None and corners == 0:
-            raise refuse(f"found recess.radius with an outline of the form {self.outline.form}", "recess.radius only with rectangle or polygon")
+            raise refuse(
+                f"found recess.radius with an outline of the form {self.outline.form}",
+                "recess.radius only with rectangle or polygon",
+                key="recess.radius",
+            )
         if isinstance(self.recess.radius, tuple) and len(self.recess.radius) != corners:
-            raise refuse(f"found {len(self.recess.radius)} recess radii for {corners} corners", "one radius for all, or one for each corner")
+            raise refuse(
+                f"found {len(self.recess.radius)} recess radii for {corners} corners",
+                "one radius for all, or one for each corner",
+                key="recess.radius",
+            )
         left, _, right, _ = self.outline.box
         for x in self.chocks.at or ():
             if not 0 < x < right - left:
-                raise refuse(f"found a chock at X = {x:g} mm", f"chocks.at between 0 and {right - left:g} mm, the width of the pane")
+                raise refuse(
+                    f"found a chock at X = {x:g} mm",
+                    f"chocks.at between 0 and {right - left:g} mm, the width of the pane",
+                    key="chocks.at",
+                )
         if self.timber is not None and self.frame.material not in (None, "timber_along", "timber_across", "plywood"):
-            raise refuse(f"found timber beside a frame of {self.frame.name}", "timber only with a frame of timber or plywood")
+            raise refuse(
+                f"found timber beside a frame of {self.frame.name}", "timber only with a frame of timber or plywood", key="timber"
+            )
         return self
 
     @property
     def file_stem(self) -> str:
         """The name of this pane's files, without ending."""
-        return f"{self.code}-{self.revision}" if self.revision else self.code
+        return file_stem(self.code, self.revision)
 
     @cached_property
     def glass_outline(self) -> Outline:

@@ -13,10 +13,15 @@ from pydantic_core import PydanticCustomError
 REFUSED = "refused"
 
 
-def refuse(found: str, allowed: str = "", hint: str = "") -> PydanticCustomError:
-    """The error to raise for one value. ``found`` may be a whole sentence when nothing else needs saying."""
+def refuse(found: str, allowed: str = "", hint: str = "", *, key: str = "") -> PydanticCustomError:
+    """The error to raise for one value. ``found`` may be a whole sentence when nothing else needs saying.
+
+    ``key`` is the dotted key at fault inside the table that refuses.
+    """
     message = "; ".join(part for part in (found, f"allowed: {allowed}" if allowed else "", hint) if part)
-    return PydanticCustomError(REFUSED, "{message}", {"message": message, "found": found, "allowed": allowed, "hint": hint})
+    return PydanticCustomError(
+        REFUSED, "{message}", {"message": message, "found": found, "allowed": allowed, "hint": hint, "key": key}
+    )
 
 
 def near(word: str, words: Iterable[str]) -> str:

@@ -35,7 +35,7 @@ class SheetWords(Table):
     checked_by: f.Text = setting("", "who checked it")
     approved_by: f.Text = setting("", "who approved it")
     approval_reference: f.Text = setting("", "the approving body's reference")
-    status: f.Text = setting("", "document status, such as \"for approval\"")
+    status: f.Text = setting("", 'document status, such as "for approval"')
     date: f.Day | None = setting(None, "date of issue")
     document_type: f.Text = setting("Fit-up detail", "document type in the title block")
     size: PaperSize | None = setting(None, "sheet size A4 to A0; left out: the smallest that fits", absent="worked out")
@@ -46,12 +46,20 @@ class Adhesive(Table):
     """The bonding adhesive, from its own data sheet."""
 
     name: f.Text = setting("", "what the adhesive is called on the sheet")
-    design_tension: f.Stress = setting(0.14, "design stress in tension, short term (placeholder, from memory of ASTM C1401: 20 psi)")
-    design_permanent_shear: f.Stress = setting(0.007, "design stress under permanent load (placeholder, from memory of ASTM C1401: 1 psi)")
+    design_tension: f.Stress = setting(
+        0.14, "design stress in tension, short term (placeholder, from memory of ASTM C1401: 20 psi)"
+    )
+    design_permanent_shear: f.Stress = setting(
+        0.007, "design stress under permanent load (placeholder, from memory of ASTM C1401: 1 psi)"
+    )
     shear_modulus: f.Stress = setting(0.8, "shear modulus when cured, in service (from memory)")
     elongation: f.Strain = setting(450.0, "elongation at break (common practice, no source)")
-    design_shear_strain: f.Strain = setting(50.0, "shear strain from movement up to which nothing is said (common practice, no source)")
-    greatest_shear_strain: f.Strain = setting(75.0, "shear strain from movement that must not be passed (common practice, no source)")
+    design_shear_strain: f.Strain = setting(
+        50.0, "shear strain from movement up to which nothing is said (common practice, no source)"
+    )
+    greatest_shear_strain: f.Strain = setting(
+        75.0, "shear strain from movement that must not be passed (common practice, no source)"
+    )
     hardness: f.Hardness | None = setting(None, "hardness when cured; left out: not compared with the spacers")
     open_time: f.PositiveMinutes = setting(30.0, "open time at 23 degC and 50 % humidity (common practice, no source)")
     pack: f.Volume = setting(600.0, "volume of one pack")
@@ -68,6 +76,7 @@ class Adhesive(Table):
             raise refuse(
                 f"greatest_shear_strain is {self.greatest_shear_strain:g} %, less than design_shear_strain {self.design_shear_strain:g} %",
                 "at least design_shear_strain",
+                key="greatest_shear_strain" if "greatest_shear_strain" in self.model_fields_set else "design_shear_strain",
             )
         return self
 
@@ -118,10 +127,12 @@ class Temperatures(Table):
     @model_validator(mode="after")
     def _some(self) -> Temperatures:
         if not 1 <= len(self.cases) <= 20:
-            raise refuse(f"cases holds {len(self.cases)} temperature cases", "1 to 20")
+            raise refuse(f"cases holds {len(self.cases)} temperature cases", "1 to 20", key="cases")
         for name in self.cases:
             if not name or len(name) > 40 or not name.isprintable():
-                raise refuse(f"found a temperature case named {shown(name)}", "a name of 1 to 40 printable characters")
+                raise refuse(
+                    f"found a temperature case named {shown(name)}", "a name of 1 to 40 printable characters", key="cases"
+                )
         return self
 
 
@@ -134,12 +145,20 @@ class Tolerances(Table):
     recess: f.SizeOrZero | None = setting(None, "overall size of the recess", absent="worked out", shown_default=_REGISTER)
     pane: f.SizeOrZero | None = setting(None, "overall size of the pane", absent="worked out", shown_default=_REGISTER)
     print: f.SizeOrZero | None = setting(None, "edge of the print", absent="worked out", shown_default=_REGISTER)
-    placing: f.SizeOrZero | None = setting(None, "placing of the pane in the recess", absent="worked out", shown_default=_REGISTER)
-    bond_thickness: f.SizeOrZero | None = setting(None, "bond thickness over the spacers", absent="worked out", shown_default=_REGISTER)
-    glass_thickness: f.SizeOrZero | None = setting(None, "thickness of the whole glass", absent="worked out", shown_default=_REGISTER)
+    placing: f.SizeOrZero | None = setting(
+        None, "placing of the pane in the recess", absent="worked out", shown_default=_REGISTER
+    )
+    bond_thickness: f.SizeOrZero | None = setting(
+        None, "bond thickness over the spacers", absent="worked out", shown_default=_REGISTER
+    )
+    glass_thickness: f.SizeOrZero | None = setting(
+        None, "thickness of the whole glass", absent="worked out", shown_default=_REGISTER
+    )
     recess_depth: f.SizeOrZero | None = setting(None, "depth of the recess", absent="worked out", shown_default=_REGISTER)
     landing: f.SizeOrZero | None = setting(None, "width of the landing", absent="worked out", shown_default=_REGISTER)
-    flatness: f.SizeOrZero | None = setting(None, "hollows of the landing under a 1 m straight-edge", absent="worked out", shown_default=_REGISTER)
+    flatness: f.SizeOrZero | None = setting(
+        None, "hollows of the landing under a 1 m straight-edge", absent="worked out", shown_default=_REGISTER
+    )
 
 
 class Work(Table):
@@ -186,9 +205,13 @@ class Spacers(Table):
     @model_validator(mode="after")
     def _apart(self) -> Spacers:
         if self.pitch < self.length:
-            raise refuse(f"pitch is {self.pitch:g} mm, less than the spacer's own length of {self.length:g} mm", "at least the length")
+            raise refuse(
+                f"pitch is {self.pitch:g} mm, less than the spacer's own length of {self.length:g} mm",
+                "at least the length",
+                key="pitch" if "pitch" in self.model_fields_set else "length",
+            )
         if self.squeeze > 50:
-            raise refuse(f"squeeze is {self.squeeze:g} %", "at most 50 %")
+            raise refuse(f"squeeze is {self.squeeze:g} %", "at most 50 %", key="squeeze")
         return self
 
 
@@ -217,7 +240,9 @@ class InterlayerMaterial(Table):
 class FrameMaterial(Table):
     """Override for one frame material."""
 
-    expansion: f.Expansion | None = setting(None, "expansion of this frame material", absent="default", shown_default="from the register of materials")
+    expansion: f.Expansion | None = setting(
+        None, "expansion of this frame material", absent="default", shown_default="from the register of materials"
+    )
 
 
 class Materials(Table):
@@ -276,10 +301,19 @@ def read_layers(value: Any) -> dict[str, str]:
     for layer, name in value.items():
         if layer not in names:
             raise refuse(f"found the layer {shown(layer)}", "one of " + ", ".join(LAYERS), near(str(layer), LAYERS))
-        good = isinstance(name, str) and 0 < len(name) <= 255 and name == name.strip() and name.isprintable() and not set(name) & set(_BARRED)
+        good = (
+            isinstance(name, str)
+            and 0 < len(name) <= 255
+            and name == name.strip()
+            and name.isprintable()
+            and not set(name) & set(_BARRED)
+        )
         if not good or name.casefold() in ("0", "defpoints"):
             signs = " ".join(_BARRED)
-            raise refuse(f"{layer}: found {shown(name)}", f"a layer name of 1 to 255 printable characters, none of {signs}, not 0 or Defpoints")
+            raise refuse(
+                f"{layer}: found {shown(name)}",
+                f"a layer name of 1 to 255 printable characters, none of {signs}, not 0 or Defpoints",
+            )
         names[layer] = name
     taken: dict[str, str] = {}
     for layer, name in names.items():

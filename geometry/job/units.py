@@ -31,9 +31,18 @@ def _plain(**factors: str) -> dict[str, _Unit]:
 _PSI = Fraction("4.4482216152605") / Fraction("0.00064516")  # one pound-force on one square inch, Pa
 
 UNITS: dict[str, dict[str, _Unit]] = {
-    "length": _plain(mm="1", cm="10", m="1000", um="0.001", ft="304.8") | {"µm": (Fraction("0.001"), Fraction(0)), "in": (Fraction("25.4"), Fraction(0))},
-    "area": {"m2": (Fraction(1), Fraction(0)), "mm2": (Fraction(1, 1_000_000), Fraction(0)), "ft2": (Fraction("0.09290304"), Fraction(0))},
-    "angle": {"deg": (Fraction(1), Fraction(0)), "°": (Fraction(1), Fraction(0)), "rad": (Fraction(180) / Fraction(math.pi), Fraction(0))},
+    "length": _plain(mm="1", cm="10", m="1000", um="0.001", ft="304.8")
+    | {"µm": (Fraction("0.001"), Fraction(0)), "in": (Fraction("25.4"), Fraction(0))},
+    "area": {
+        "m2": (Fraction(1), Fraction(0)),
+        "mm2": (Fraction(1, 1_000_000), Fraction(0)),
+        "ft2": (Fraction("0.09290304"), Fraction(0)),
+    },
+    "angle": {
+        "deg": (Fraction(1), Fraction(0)),
+        "°": (Fraction(1), Fraction(0)),
+        "rad": (Fraction(180) / Fraction(math.pi), Fraction(0)),
+    },
     "temperature": {
         "degC": (Fraction(1), Fraction(0)),
         "°C": (Fraction(1), Fraction(0)),
@@ -41,12 +50,29 @@ UNITS: dict[str, dict[str, _Unit]] = {
         "°F": (Fraction(5, 9), Fraction(-32)),
         "K": (Fraction(1), Fraction("-273.15")),
     },
-    "pressure": _plain(Pa="1", kPa="1000", MPa="1000000", mbar="100", bar="100000") | {"N/mm2": (Fraction(1_000_000), Fraction(0)), "kN/m2": (Fraction(1000), Fraction(0)), "psi": (_PSI, Fraction(0))},
+    "pressure": _plain(Pa="1", kPa="1000", MPa="1000000", mbar="100", bar="100000")
+    | {"N/mm2": (Fraction(1_000_000), Fraction(0)), "kN/m2": (Fraction(1000), Fraction(0)), "psi": (_PSI, Fraction(0))},
     "time": _plain(min="1", s="1/60", h="60", d="1440"),
     "volume": _plain(ml="1", cm3="1", l="1000", floz="29.5735295625"),
-    "flow": {"ml/min": (Fraction(1), Fraction(0)), "cm3/min": (Fraction(1), Fraction(0)), "l/min": (Fraction(1000), Fraction(0)), "ml/s": (Fraction(60), Fraction(0))},
-    "density": {"kg/m3": (Fraction(1), Fraction(0)), "g/cm3": (Fraction(1000), Fraction(0)), "lb/ft3": (Fraction("0.45359237") / Fraction("0.028316846592"), Fraction(0))},
-    "expansion": {"1/K": (Fraction(1), Fraction(0)), "/K": (Fraction(1), Fraction(0)), "um/(m K)": (Fraction(1, 1_000_000), Fraction(0)), "µm/(m K)": (Fraction(1, 1_000_000), Fraction(0)), "1/degF": (Fraction(9, 5), Fraction(0)), "/degF": (Fraction(9, 5), Fraction(0))},
+    "flow": {
+        "ml/min": (Fraction(1), Fraction(0)),
+        "cm3/min": (Fraction(1), Fraction(0)),
+        "l/min": (Fraction(1000), Fraction(0)),
+        "ml/s": (Fraction(60), Fraction(0)),
+    },
+    "density": {
+        "kg/m3": (Fraction(1), Fraction(0)),
+        "g/cm3": (Fraction(1000), Fraction(0)),
+        "lb/ft3": (Fraction("0.45359237") / Fraction("0.028316846592"), Fraction(0)),
+    },
+    "expansion": {
+        "1/K": (Fraction(1), Fraction(0)),
+        "/K": (Fraction(1), Fraction(0)),
+        "um/(m K)": (Fraction(1, 1_000_000), Fraction(0)),
+        "µm/(m K)": (Fraction(1, 1_000_000), Fraction(0)),
+        "1/degF": (Fraction(9, 5), Fraction(0)),
+        "/degF": (Fraction(9, 5), Fraction(0)),
+    },
     "share": {"%": (Fraction(1), Fraction(0))},
     "slope": {"mm/m": (Fraction(1), Fraction(0)), "in/ft": (Fraction("25.4") / Fraction("0.3048"), Fraction(0))},
     "time per length": {"min/m": (Fraction(1), Fraction(0)), "s/m": (Fraction(1, 60), Fraction(0))},
