@@ -243,7 +243,8 @@ def drafted_joint_width(*, joint_width: float, height: float, draft: float) -> f
 
 @calculation(
     title="Void behind the backer",
-    formula="joint width × (bond thickness + glass thickness - backfill depth) + set-back × bond thickness - section of the backer",
+    formula="joint width × (bond thickness + glass thickness - backfill depth) + set-back × bond thickness "
+    "- section of the backer",
     unit="mm²",
     source="geometry of the section; the void stays empty and is not vented to the sea",
     status=Status.DERIVED,

@@ -3,7 +3,8 @@
 Terms
 -----
 sized
-    A size and its reason. ``outside`` is set where the rules ask for more than the trade usually makes: the value stands, unclipped.
+    A size and its reason. ``outside`` is set where the rules ask for more than the trade usually makes: the value stands,
+    unclipped.
 candidate
     What one rule asks for; the largest governs, the next is named so that the reader sees how near it came.
 
@@ -96,8 +97,8 @@ def bond_thickness(
 ) -> Sized:
     """Bond thickness, rounded up to ``step``; above ``most`` it is marked as outside.
 
-    ``movement`` is the largest differential movement of any point of the bead, mm. ``bow`` is that of the pane, mm; left out it is
-    ``bow_per_metre`` (mm/m) over the longest side. Panes up to ``small_side`` take the lesser least thickness; that limit is
+    ``movement`` is the largest differential movement of any point of the bead, mm. ``bow`` is that of the pane, mm; left out
+    it is ``bow_per_metre`` (mm/m) over the longest side. Panes up to ``small_side`` take the lesser least thickness; that limit is
     this project's own default.
     """
     sag = bow_per_metre * longest_side / 1000 if bow is None else bow
@@ -143,7 +144,7 @@ def joint_width(
 
 
 def backfill_depth(*, joint_width: float, glass_thickness: float | None = None, edge_left: float = 2.0) -> Sized:
-    """Backfill depth from the joint width; on thin glass it stops ``edge_left`` short of the bond face and is marked as outside."""
+    """Backfill depth from the joint width; on thin glass it stops ``edge_left`` short of the bond face, marked as outside."""
     depth = joint.backfill_depth(joint_width=joint_width)
     if glass_thickness is not None and depth > glass_thickness - edge_left:
         shallow = max(0.0, glass_thickness - edge_left)
