@@ -211,7 +211,7 @@ def setting(default: Any, meaning: str, *, absent: Source = "left out", shown_de
 
     ``shown_default`` is what the table of keys prints instead of the default.
     """
-    extra = {"absent": absent, "shown_default": shown_default}
+    extra: dict[str, Any] = {"absent": absent, "shown_default": shown_default}
     return Field(default=default, description=meaning, json_schema_extra=extra)
 
 
@@ -243,7 +243,7 @@ class Table(BaseModel):
                 source = "given"
             elif value is None or value == "":
                 extra = field.json_schema_extra
-                source = extra["absent"] if isinstance(extra, dict) else "left out"  # type: ignore[assignment]
+                source = extra["absent"] if isinstance(extra, dict) else "left out"
             else:
                 source = "default"
             table = value

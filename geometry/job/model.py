@@ -1,7 +1,7 @@
 """The whole job: shared tables and panes, as one frozen value.
 
-Every pane's ``climate``, ``temperatures``, ``tolerances``, ``work``, ``spacers`` and ``chocks`` are complete: the pane's own keys first,
-then the vessel's, then the defaults. ``was_given`` counts a key as given wherever it was given.
+Every pane's ``climate``, ``temperatures``, ``tolerances``, ``work``, ``spacers`` and ``chocks`` are complete: the pane's
+own keys first, then the vessel's, then the defaults. ``was_given`` counts a key as given wherever it was given.
 """
 
 from __future__ import annotations

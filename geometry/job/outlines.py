@@ -8,8 +8,8 @@ box
     The upright rectangle round a form: round the corners **as typed** of a polygon (its roundings do not count), round the true
     loop of a path. The pane is moved so that the lower left of its box is (0, 0).
 of its own
-    A recess or print edge with its own outline. A polygon or path of its own is typed in the same coordinates as the pane and is moved
-    with it; a rectangle, circle or ellipse of its own stands concentric with the pane's box.
+    A recess or print edge with its own outline. A polygon or path of its own is typed in the same coordinates as the
+    pane and is moved with it; a rectangle, circle or ellipse of its own stands concentric with the pane's box.
 """
 
 from __future__ import annotations
@@ -19,7 +19,7 @@ from typing import TYPE_CHECKING, Annotated, Any
 
 from pydantic import model_validator
 
-from geometry.job import fields as f
+from geometry.job import fields as f  # noqa: TC001 - pydantic reads the annotations
 from geometry.job.fields import PLACE, SIZE, Reads, Table, list_of, setting
 from geometry.job.refusal import refuse
 from geometry.job.units import shown
@@ -122,7 +122,7 @@ class OutlineForm(Table):
 
     @cached_property
     def as_typed(self) -> Outline:
-        """The outline in the coordinates of the file; rectangle, circle and ellipse have the lower left of their box at (0, 0)."""
+        """The outline in the coordinates of the file; rectangle, circle and ellipse have their box's lower left at (0, 0)."""
         from geometry.outline import shapes
 
         radius = 0.0 if self.radius is None else self.radius

@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING, Annotated, Any, Literal
 
 from pydantic import model_validator
 
-from geometry.job import fields as f
+from geometry.job import fields as f  # noqa: TC001 - pydantic reads the annotations
 from geometry.job.fields import Choice, Reads, Table, setting, whole
 from geometry.job.outlines import OutlineForm, outline_of, own_outline
 from geometry.job.refusal import near, refuse

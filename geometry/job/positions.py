@@ -5,8 +5,8 @@ Terms
 path
     The steps to a value: key names and, for arrays, indices from 0: ``("pane", 1, "bond", "width")``.
 
-The standard reader of TOML keeps no lines. This scanner walks a text **that the standard reader has accepted** once, and notes the
-line of every key, table header and array entry; it reads no values.
+The standard reader of TOML keeps no lines. This scanner walks a text **that the standard reader has accepted** once, and notes
+the line of every key, table header and array entry; it reads no values.
 """
 
 from __future__ import annotations
@@ -24,9 +24,9 @@ _SCALAR = re.compile(r"[^,\]}\n#]+")
 
 
 def key_lines(text: str) -> dict[KeyPath, int]:
-    """Line numbers (from 1) by path, for a valid TOML text; later mentions of the same table do not move it.
+    r"""Line numbers (from 1) by path, for a valid TOML text; later mentions of the same table do not move it.
 
-    >>> key_lines('a = 1\\n[[pane]]\\nbond = { width = 15 }\\n')[("pane", 0, "bond", "width")]
+    >>> key_lines('a = 1\n[[pane]]\nbond = { width = 15 }\n')[("pane", 0, "bond", "width")]
     3
     """
     return _Scanner(text.replace("\r\n", "\n")).scan()

@@ -1,6 +1,7 @@
 """The shared tables of a job file: what holds for the whole vessel. Each default is named here and nowhere else.
 
-Defaults marked "from memory" or "common practice, no source" stand in for the adhesive's, sealant's or glass maker's own data sheet.
+Defaults marked "from memory" or "common practice, no source" stand in for the adhesive's, sealant's or glass maker's own
+data sheet.
 """
 
 from __future__ import annotations
@@ -9,7 +10,7 @@ from typing import Annotated, Any, Literal
 
 from pydantic import model_validator
 
-from geometry.job import fields as f
+from geometry.job import fields as f  # noqa: TC001 - pydantic reads the annotations
 from geometry.job.fields import Choice, Reads, Table, setting, whole
 from geometry.job.refusal import near, refuse
 from geometry.job.units import shown
@@ -74,7 +75,7 @@ class Adhesive(Table):
     def _in_order(self) -> Adhesive:
         if self.greatest_shear_strain < self.design_shear_strain:
             raise refuse(
-                f"greatest_shear_strain is {self.greatest_shear_strain:g} %, less than design_shear_strain {self.design_shear_strain:g} %",
+                f"greatest_shear_strain {self.greatest_shear_strain:g} % is less than design_shear_strain {self.design_shear_strain:g} %",
                 "at least design_shear_strain",
                 key="greatest_shear_strain" if "greatest_shear_strain" in self.model_fields_set else "design_shear_strain",
             )

@@ -40,7 +40,7 @@ def offset(outline: Outline, distance: float, *, what: str = "the parallel curve
     (2400.0, True)
     >>> offset(rectangle(100, 50), -25, what="the bead")
     Traceback (most recent call last):
-    geometry.outline.offset.OffsetError: the bead cannot run 25 mm inside this outline: it is only 50 mm wide near (50, 25)
+    geometry.outline.offset.OffsetError: the bead cannot run 25 mm inside this outline: it is only 50 mm wide near (25, 25)
 
     Raises
     ------

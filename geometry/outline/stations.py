@@ -46,8 +46,8 @@ def station_at(outline: Outline, length: float) -> Station:
     """The station at a length along the outline from its first vertex, mm, counted round and round.
 
     >>> from geometry.outline.shapes import rectangle
-    >>> station_at(rectangle(100, 50), 125).point, station_at(rectangle(100, 50), -10).outward
-    (Point(x=100.0, y=25.0), Point(x=-1.0, y=0.0))
+    >>> station_at(rectangle(100, 50), 125).point, station_at(rectangle(100, 50), -10).tangent
+    (Point(x=100.0, y=25.0), Point(x=0.0, y=-1.0))
     """
     ends = _ends(outline)
     along = length % ends[-1]

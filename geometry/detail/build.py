@@ -1,0 +1,222 @@
+"""From a job and one of its panes to the complete detail."""
+
+from __future__ import annotations
+
+import math
+from typing import TYPE_CHECKING
+
+from geometry.detail import blocks, curves
+from geometry.detail.edges import DOWN, RIGHT, UP, Edge, Site, edge_towards, edges_of, site_facing, site_on_edge, site_round
+from geometry.detail.parts import BeadStart, Chock, Curves, Detail, FreshBead, Glass, Ply, Section, Sizes, Spacer
+from geometry.detail.sections import SectionError, joint_width_at, section_at
+from geometry.detail.sizing import Sizer, bead_volume
+from geometry.detail.worst_corner import worst_corner
+from geometry.outline import Outline, OutlineError, Point, area, centroid, corners, nearest_station, offset, perimeter, point_in
+from geometry.outline.stations import places_along
+from geometry.rules import section as section_rules
+from geometry.rules.materials import GLASS_DENSITY, INTERLAYER_DENSITY, mass
+
+if TYPE_CHECKING:
+    from geometry.job import Job, Pane
+
+
+class DetailError(ValueError):
+    """A pane whose detail cannot be built: the sentence says what, where and what would do."""
+
+
+def build_detail(job: Job, pane: Pane) -> Detail:
+    """The complete detail of one pane.
+
+    Raises
+    ------
+    DetailError
+        When a curve of the detail cannot exist, or a section misses one.
+    """
+    try:
+        return _build(job, pane)
+    except (OutlineError, SectionError) as error:
+        raise DetailError(str(error)) from error
+
+
+def _build(job: Job, pane: Pane) -> Detail:
+    glass_outline = pane.glass_outline
+    sizer = Sizer(job, pane, glass_outline)
+    sizes = sizer.sizes()
+    lines = _curves(pane, sizes, glass_outline)
+    middle = centroid(glass_outline)
+    glass = _glass(job, pane, area(glass_outline))
+    chock_sites = _chock_sites(pane, sizes, glass_outline, middle)
+    depth = min(sizes.bond_thickness.value + glass.thickness - sizes.chock_backfill_over.value, sizes.recess_depth.value)
+    chocks = blocks.place_chocks(
+        chock_sites, length=sizes.chock_length.value, depth=depth, joint_at=lambda site: joint_width_at(lines.recess, site.station)
+    )
+    spacer_sites = blocks.spacer_sites(glass_outline, pitch=sizes.spacer_pitch.value, length=sizes.spacer_length.value)
+    spacers = blocks.place_spacers(glass_outline, spacer_sites, chock_sites, inset=sizes.set_back.value / 2)
+    start = blocks.bead_start_site(glass_outline, spacer_sites, chock_sites, clear=sizes.spacer_length.value / 2 + 20.0)
+    edges = edges_of(glass_outline)
+    laid = section_rules.fresh_bead_area(notch_width=sizes.notch_width.value, notch_height=sizes.notch_height.value)
+    length = perimeter(lines.bead_centre)
+    return Detail(
+        code=pane.code,
+        name=pane.name,
+        revision=pane.revision,
+        frame=pane.frame.name,
+        rake=pane.rake,
+        quantity=pane.quantity,
+        glass=glass,
+        sizes=sizes,
+        curves=lines,
+        corners=corners(glass_outline),
+        area=area(glass_outline),
+        perimeter=perimeter(glass_outline),
+        centroid=middle,
+        daylight_area=curves.daylight_area(lines.sight_line, lines.frit_inner),
+        spacers=spacers,
+        chocks=chocks,
+        bead_start=_bead_start(start, sizes),
+        fresh_bead=FreshBead(
+            notch_width=sizes.notch_width.value,
+            notch_height=sizes.notch_height.value,
+            area=laid,
+            pressed_width=laid / sizes.bond_thickness.value,
+            length=length,
+            volume=bead_volume(area_laid=laid, length=length),
+        ),
+        sections=_sections(glass_outline, edges, lines, sizes, glass, chocks, spacers, pane.rake),
+        worst_corner=worst_corner(lines),
+        glass_cuts_recess=any(not point_in(lines.recess, place) for place in places_along(glass_outline, spacing=20.0)),
+        edge_middles=tuple((edge.name, edge.at(edge.middle), _degrees(edge.direction)) for edge in edges),
+        pane_tolerance=sizer.pane_tolerance(),
+        recess_tolerance=sizer.recess_tolerance(),
+        chocks_permanent=pane.chocks.permanent,
+    )
+
+
+def _degrees(direction: Point) -> float:
+    return math.degrees(math.atan2(direction.y, direction.x))
+
+
+def _curves(pane: Pane, sizes: Sizes, glass: Outline) -> Curves:
+    recess = pane.recess_outline
+    if recess is None:
+        recess = curves.recess_wall(glass, joint_width=sizes.joint_width.value, radius=pane.recess.radius)
+    outer, centre, inner = curves.bead_curves(
+        glass, set_back=sizes.set_back.value, bond_width=sizes.bond_width.value, corner_radius=sizes.bead_corner_radius.value
+    )
+    frit_inner = pane.frit_outline
+    if frit_inner is None:
+        frit_inner = curves.frit_inner_edge(glass, width=sizes.frit_width.value, corner_radius=sizes.frit_corner_radius.value)
+    fade = sizes.frit_fade.value
+    frit_fade = None
+    if fade > 0:
+        frit_fade = curves.frit_inner_edge(glass, width=sizes.frit_width.value - fade, corner_radius=sizes.frit_corner_radius.value)
+    start = sizes.frit_start.value
+    return Curves(
+        recess=recess,
+        glass=glass,
+        frit_outer=offset(glass, -start, what="the outer edge of the frit") if start > 0 else glass,
+        frit_inner=frit_inner,
+        frit_fade=frit_fade,
+        bead_outer=outer,
+        bead_centre=centre,
+        bead_inner=inner,
+        sight_line=curves.sight_line(recess, landing=sizes.landing.value),
+    )
+
+
+def _glass(job: Job, pane: Pane, pane_area: float) -> Glass:
+    plies: list[Ply] = []
+    for index, ply in enumerate(pane.glass.plies):
+        plies.append(Ply("glass", ply))
+        if index < len(pane.glass.interlayers):
+            plies.append(Ply("interlayer", pane.glass.interlayers[index]))
+    return Glass(
+        plies=tuple(plies),
+        treatment=pane.glass.treatment.replace("_", " "),
+        thickness=pane.glass.thickness,
+        mass=mass(
+            area=pane_area,
+            glass=sum(pane.glass.plies),
+            interlayer=sum(pane.glass.interlayers),
+            glass_density=job.materials.glass.density or GLASS_DENSITY,
+            interlayer_density=job.materials.interlayer.density or INTERLAYER_DENSITY,
+        ),
+    )
+
+
+def _chock_sites(pane: Pane, sizes: Sizes, glass: Outline, middle: Point) -> tuple[tuple[str, Site], ...]:
+    given: tuple[float, ...] = ()
+    sill = edge_towards(edges_of(glass), DOWN)
+    if pane.chocks.at and sill is not None:
+        given = tuple((x - sill.origin.x) / sill.direction.x for x in pane.chocks.at)
+    return blocks.chock_sites(glass, middle, rake=pane.rake, length=sizes.chock_length.value, at=given)
+
+
+def _bead_start(site: Site, sizes: Sizes) -> BeadStart:
+    inset = sizes.set_back.value + sizes.bond_width.value / 2
+    station = site.station
+    return BeadStart(
+        place=Point(station.point.x - inset * station.outward.x, station.point.y - inset * station.outward.y),
+        angle=_degrees(station.tangent),
+        edge=site.edge,
+        distance=site.distance,
+    )
+
+
+def _sections(
+    glass: Outline,
+    edges: tuple[Edge, ...],
+    lines: Curves,
+    sizes: Sizes,
+    make_up: Glass,
+    chocks: tuple[Chock, ...],
+    spacers: tuple[Spacer, ...],
+    rake: float,
+) -> tuple[Section, ...]:
+    """Through a chock, through a spacer, at the jamb and at the head; letters in that order."""
+    found: list[Section] = []
+    taken = [*(nearest_station(glass, c.foot).length_along for c in chocks), *(nearest_station(glass, s.centre).length_along for s in spacers)]
+    chock = chocks[0]
+    along = nearest_station(glass, chock.foot).length_along - 0.3 * chock.length
+    found.append(section_at("A", f"{'edge' if rake >= 75 else 'sill'}, through {chock.kind} {chock.mark}", site_round(glass, along), lines, sizes, make_up, chock=chock))
+    jamb = _free_site(glass, edges, RIGHT, taken, sizes)
+    jamb_along = nearest_station(glass, jamb.station.point).length_along
+    whole = perimeter(glass)
+    near = min(spacers, key=lambda s: (_round_gap(nearest_station(glass, s.centre).length_along, jamb_along, whole), s.mark))
+    at_spacer = site_round(glass, nearest_station(glass, near.centre).length_along - 0.2 * sizes.spacer_length.value)
+    found.append(section_at("B", f"through spacer {near.mark}", at_spacer, lines, sizes, make_up, spacer=near))
+    found.append(section_at("C", "jamb" if rake < 75 else "side edge", jamb, lines, sizes, make_up))
+    head = _free_site(glass, edges, UP, [*taken, nearest_station(glass, _start_of(lines)).length_along], sizes, prefer_low=True)
+    found.append(section_at("D", "head" if rake < 75 else "far edge", head, lines, sizes, make_up))
+    return tuple(found)
+
+
+def _start_of(lines: Curves) -> Point:
+    top = max(lines.glass.vertices, key=lambda v: (v.y, v.x))
+    return Point(top.x, top.y)
+
+
+def _round_gap(one: float, other: float, whole: float) -> float:
+    gap = abs(one - other) % whole
+    return min(gap, whole - gap)
+
+
+def _free_site(
+    glass: Outline, edges: tuple[Edge, ...], direction: tuple[float, float], taken: list[float], sizes: Sizes, *, prefer_low: bool = False
+) -> Site:
+    """A site on the edge that looks in a direction, as far from blocks as may be, but off the middle of the head."""
+    edge = edge_towards(edges, direction)
+    whole = perimeter(glass)
+    if edge is None:
+        middle = nearest_station(glass, site_facing(glass, direction).station.point).length_along
+        low, high = middle - whole / 20, middle + whole / 20
+    else:
+        low, high = edge.length_along + edge.straight * 0.15, edge.length_along + edge.straight * 0.85
+    places = [low + (high - low) * index / 16 for index in range(17)]
+    if prefer_low:
+        places = [place for place in places if abs(place - (low + high) / 2) > (high - low) * 0.2]
+    best = max(places, key=lambda place: (round(min((_round_gap(place, other, whole) for other in taken), default=0.0), 3), -place))
+    return site_round(glass, best) if edge is None else site_on_edge(glass, edge, best - edge.length_along + edge.first)
+
+
+__all__ = ["DetailError", "build_detail"]
