@@ -74,11 +74,10 @@ class Adhesive(Table):
     @model_validator(mode="after")
     def _in_order(self) -> Adhesive:
         if self.greatest_shear_strain < self.design_shear_strain:
-            raise refuse(
-                f"greatest_shear_strain {self.greatest_shear_strain:g} % is less than design_shear_strain {self.design_shear_strain:g} %",
-                "at least design_shear_strain",
-                key="greatest_shear_strain" if "greatest_shear_strain" in self.model_fields_set else "design_shear_strain",
-            )
+            greatest, design = self.greatest_shear_strain, self.design_shear_strain
+            given = "greatest_shear_strain" if "greatest_shear_strain" in self.model_fields_set else "design_shear_strain"
+            found = f"greatest_shear_strain {greatest:g} % is less than design_shear_strain {design:g} %"
+            raise refuse(found, "at least design_shear_strain", key=given)
         return self
 
 
@@ -281,11 +280,18 @@ LAYERS = (
     "MATERIAL_SPACER",
     "MATERIAL_CHOCK",
     "MATERIAL_FRIT",
+    "CUT_OUTLINE",
+    "SEEN_OUTLINE",
+    "BREAK_LINES",
+    "CENTRE_LINES",
     "DIMENSIONS",
     "TEXT",
     "SECTION_MARKS",
+    "ITEM_LEADERS",
     "SHEET",
     "TITLE",
+    "TABLES",
+    "VIEWPORTS",
 )
 _BARRED = '<>/\\":;?*|=`,'
 

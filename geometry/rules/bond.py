@@ -255,3 +255,16 @@ def thickness_for_length(*, longest_side: float, per_metre: float = 1.0, base: f
     require.positive(longest_side=longest_side)
     require.not_negative(per_metre=per_metre, base=base)
     return per_metre * longest_side / 1000 + base
+
+
+@calculation(
+    title="Test pressure of a bonded sample plate",
+    formula="625 × bond width × perimeter of the sample",
+    unit="kPa",
+    source="ISO 12216, D.3.2.2 as quoted, bond area in m²; pushes the plate out",
+    status=Status.SECOND_HAND,
+)
+def sample_test_pressure(*, bond_width: float, perimeter: float) -> float:
+    """Inside pressure for a bonded sample plate, kPa."""
+    require.positive(bond_width=bond_width, perimeter=perimeter)
+    return 625 * bond_width * perimeter * 1e-6

@@ -30,6 +30,7 @@ class Status(Enum):
     COMMON_PRACTICE = "common practice, no source"
     FROM_MEMORY = "from memory"
     DERIVED = "derived"
+    GIVEN = "given"
 
 
 @dataclass(frozen=True, slots=True)

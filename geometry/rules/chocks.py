@@ -258,3 +258,17 @@ def chock_places(
             f"allowed: centres from {low:.0f} to {high:.0f} mm along the edge"
         )
     return centroid_foot - spread, centroid_foot + spread
+
+
+@calculation(
+    title="Outermost place of a chock",
+    formula="largest of an eighth of the edge and 150 mm from the corner to the chock's end",
+    unit="mm",
+    source="glazing-manual rule: quarter points, or out to the eighth points while 150 mm stay clear",
+    status=Status.PUBLISHED,
+)
+def outermost_place(*, edge_length: float, length: float, corner_clear: float = 150.0) -> float:
+    """Least distance of a chock's centre from the corner, mm, on a rectangular pane in building practice."""
+    require.positive(edge_length=edge_length, length=length)
+    require.not_negative(corner_clear=corner_clear)
+    return max(edge_length / 8, corner_clear + length / 2)

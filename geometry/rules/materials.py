@@ -1,29 +1,143 @@
-"""Materials: expansion and density with their sources.
+"""What the materials of a joint are worth: expansion, density, strength, each with its source and status.
 
-Expansions 1/K, densities kg/m³.
+Terms
+-----
+expansion
+    Change of length per length and kelvin, 1/K.
+frame material
+    The word the job file uses for the frame: see ``FRAME_MATERIALS``.
+property
+    One value with unit, source and status. Every one is a default that data of the real material replace.
 """
 
 from __future__ import annotations
 
-EXPANSION = {
-    "glass": 9e-6,  # EN 572-1, second hand
-    "aluminium": 23e-6,  # EN 1999-1-1, 3.2.5
-    "steel": 12e-6,  # EN 1993-1-1, second hand
-    "stainless": 16e-6,  # 1.4401: Callister table 19.1
-    "grp": 25e-6,  # from memory; 10 to 35 by lay-up
-    "timber_along": 5e-6,  # tables of expansion, second hand
-    "timber_across": 30e-6,  # tables of expansion, second hand
-    "plywood": 6e-6,  # tables of expansion, second hand
-    "cfrp": 2e-6,  # from memory; 0 to 5 by lay-up
-}
-GLASS_DENSITY = 2500.0  # EN 572-1, second hand
-INTERLAYER_DENSITY = 1070.0  # polyvinyl butyral, from memory
+from collections.abc import Mapping
+from dataclasses import dataclass
+from types import MappingProxyType
+
+from geometry.rules import require
+from geometry.rules.calculation import Status
 
 
-def mass(*, area: float, glass: float, interlayer: float, glass_density: float = GLASS_DENSITY, interlayer_density: float = INTERLAYER_DENSITY) -> float:
-    """Mass of a pane, kg, from its area in mm² and the thickness in mm of all plies and of all interlayers.
+@dataclass(frozen=True, slots=True)
+class Property:
+    """A value with its unit and where it comes from."""
 
-    >>> round(mass(area=1e6, glass=12, interlayer=1.52), 3)
-    31.626
+    value: float
+    unit: str
+    source: str
+    status: Status
+
+
+@dataclass(frozen=True, slots=True)
+class FrameMaterial:
+    """A frame material. ``swell`` is the movement across the grain, share of width per 1 % of moisture content; else None."""
+
+    name: str
+    expansion: Property
+    density: Property | None = None
+    swell: Property | None = None
+
+
+_PER_K = "1/K"
+_HANDBOOK = "Callister, Materials Science and Engineering, table B.6"
+
+
+def _frame(
+    name: str,
+    expansion: float,
+    source: str,
+    status: Status,
+    density: Property | None = None,
+    swell: Property | None = None,
+) -> FrameMaterial:
+    return FrameMaterial(name, Property(expansion, _PER_K, source, status), density, swell)
+
+
+FRAME_MATERIALS: Mapping[str, FrameMaterial] = MappingProxyType(
+    {
+        "aluminium": _frame(
+            "aluminium",
+            23e-6,
+            "EN 1999-1-1, 3.2.5",
+            Status.PUBLISHED,
+            Property(2700.0, "kg/m³", "EN 1999-1-1, 3.2.5", Status.PUBLISHED),
+        ),
+        "steel": _frame(
+            "steel",
+            12e-6,
+            "EN 1993-1-1, 3.2.6",
+            Status.SECOND_HAND,
+            Property(7850.0, "kg/m³", "EN 1993-1-1", Status.FROM_MEMORY),
+        ),
+        "stainless": _frame("stainless steel", 16e-6, "EN 10088 for 1.4401; 16.0 also Callister table 19.1", Status.PUBLISHED),
+        "grp": _frame(
+            "glass-reinforced plastic",
+            25e-6,
+            "hand lay-up 15e-6 (woven) to 30e-6 (chopped mat), by lay-up",
+            Status.FROM_MEMORY,
+        ),
+        "timber_along": _frame("timber, along the grain", 5e-6, f"{_HANDBOOK}: 3.8e-6 to 5.1e-6", Status.PUBLISHED),
+        "timber_across": _frame(
+            "timber, across the grain",
+            30e-6,
+            f"{_HANDBOOK}: 25.4e-6 to 33.8e-6",
+            Status.PUBLISHED,
+            swell=Property(0.0025, "per % moisture", "red oak 0.143 % radial to 0.307 % tangential per 1 %", Status.SECOND_HAND),
+        ),
+        "plywood": _frame("plywood", 6e-6, "expansion table of building materials", Status.SECOND_HAND),
+        "cfrp": _frame("carbon-fibre reinforced plastic", 2e-6, "0 to 5e-6, by lay-up", Status.FROM_MEMORY),
+    }
+)
+"""Frame materials by the word of the job file."""
+
+GLASS_EXPANSION = Property(9e-6, _PER_K, "EN 572-1; 9.0e-6 also Callister table B.6", Status.PUBLISHED)
+GLASS_DENSITY = Property(2500.0, "kg/m³", "EN 572-1", Status.SECOND_HAND)
+GLASS_MODULUS = Property(70_000.0, "MPa", "EN 572-1", Status.SECOND_HAND)
+GLASS_POISSON = Property(
+    0.23, "", "German practice (DIN 18008-1); EN 572-1 has 0.2, EN 16612 and ASTM E1300 0.22", Status.FROM_MEMORY
+)
+GLASS_SPECIFIC_HEAT = Property(720.0, "J/(kg K)", "EN 572-1", Status.SECOND_HAND)
+GLASS_CONDUCTIVITY = Property(1.0, "W/(m K)", "EN 572-1", Status.SECOND_HAND)
+
+GLASS_STRENGTH: Mapping[str, Property] = MappingProxyType(
+    {
+        "annealed": Property(45.0, "MPa", "EN 572-1, characteristic bending strength", Status.SECOND_HAND),
+        "heat_strengthened": Property(70.0, "MPa", "EN 1863-1, characteristic bending strength", Status.SECOND_HAND),
+        "toughened": Property(120.0, "MPa", "EN 12150-1, characteristic bending strength", Status.SECOND_HAND),
+        "heat_strengthened_enamelled": Property(45.0, "MPa", "EN 1863, enamelled face", Status.PUBLISHED),
+        "toughened_enamelled": Property(75.0, "MPa", "EN 12150, enamelled face", Status.PUBLISHED),
+    }
+)
+"""Characteristic bending strength by treatment. The printed band is where a bonded edge bends."""
+
+INTERLAYER_DENSITY: Mapping[str, Property] = MappingProxyType(
+    {
+        "pvb": Property(1070.0, "kg/m³", "polyvinyl butyral, 1060 to 1080", Status.FROM_MEMORY),
+        "ionoplast": Property(950.0, "kg/m³", "ionoplast interlayer", Status.FROM_MEMORY),
+    }
+)
+
+ADHESIVE_SHEAR_MODULUS = Property(0.8, "MPa", "elastic adhesive 0.6 to 1.0; its data sheet decides", Status.FROM_MEMORY)
+DESIGN_TENSION = Property(
+    0.14, "MPa", "20 psi of structural silicone practice (ASTM C1401); placeholder only", Status.SECOND_HAND
+)
+DESIGN_PERMANENT_SHEAR = Property(0.007, "MPa", "1 psi of structural silicone practice; placeholder only", Status.FROM_MEMORY)
+FRESH_YIELD_STRESS = Property(0.001, "MPa", "0.5 to 2 kPa, order of magnitude", Status.FROM_MEMORY)
+CHOCK_MODULUS = Property(9.0, "MPa", "rubber of 80 Shore A", Status.FROM_MEMORY)
+CHOCK_BEARING = Property(1.0, "MPa", "rubber of 70 to 90 Shore A, pressure on the glass edge", Status.COMMON_PRACTICE)
+
+
+def frame_expansion(frame: str | float) -> Property:
+    """Expansion of a frame: a word of ``FRAME_MATERIALS`` or a given value in 1/K.
+
+    Raises ``ValueError`` for an unknown word or a value outside 0 to 200e-6.
     """
-    return area * (glass * glass_density + interlayer * interlayer_density) * 1e-9
+    if isinstance(frame, str):
+        material = FRAME_MATERIALS.get(frame)
+        if material is None:
+            raise ValueError(f"frame: found {frame!r}, allowed: {', '.join(FRAME_MATERIALS)} or an expansion in 1/K")
+        return material.expansion
+    require.between(0, 200e-6, frame_expansion=frame)
+    return Property(float(frame), _PER_K, "given in the job file", Status.GIVEN)

@@ -98,8 +98,8 @@ def bond_thickness(
     """Bond thickness, rounded up to ``step``; above ``most`` it is marked as outside.
 
     ``movement`` is the largest differential movement of any point of the bead, mm. ``bow`` is that of the pane, mm; left out
-    it is ``bow_per_metre`` (mm/m) over the longest side. Panes up to ``small_side`` take the lesser least thickness; that limit is
-    this project's own default.
+    it is ``bow_per_metre`` (mm/m) over the longest side. Panes up to ``small_side`` take the lesser least thickness; that limit
+    is this project's own default.
     """
     sag = bow_per_metre * longest_side / 1000 if bow is None else bow
     small = longest_side <= small_side

@@ -1,0 +1,142 @@
+"""Thickness, mass and stiffness of the pane.
+
+Terms
+-----
+ply, interlayer
+    A sheet of glass and the film between two of them; thicknesses from the weather face inwards, mm.
+effective thickness
+    Thickness of a single pane that bends, or is stressed, like the laminate.
+coupling
+    Share of the shear the interlayers pass on: 0 the plies slide, 1 they act as one.
+
+Areas mm², masses kg, weights N.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+
+from geometry.rules import require
+from geometry.rules.calculation import Status, calculation
+from geometry.rules.materials import GLASS_DENSITY, INTERLAYER_DENSITY
+
+GRAVITY = 9.81
+"""m/s²"""
+
+
+@calculation(
+    title="Glass thickness",
+    formula="sum of plies + sum of interlayers",
+    unit="mm",
+    source="make-up of the pane",
+    status=Status.DERIVED,
+)
+def thickness(*, plies: Sequence[float], interlayers: Sequence[float] = ()) -> float:
+    """Nominal thickness of the pane, mm. Raises ``ValueError`` unless there is one interlayer fewer than plies."""
+    _check(plies, interlayers)
+    return math.fsum(plies) + math.fsum(interlayers)
+
+
+@calculation(
+    title="Mass per area",
+    formula="glass density × sum of plies + interlayer density × sum of interlayers",
+    unit="kg/m²",
+    source="EN 572-1: 2500 kg/m³; interlayer density from memory",
+    status=Status.SECOND_HAND,
+)
+def mass_per_area(
+    *,
+    plies: Sequence[float],
+    interlayers: Sequence[float] = (),
+    glass_density: float = GLASS_DENSITY.value,
+    interlayer_density: float = INTERLAYER_DENSITY["pvb"].value,
+) -> float:
+    """Mass of one square metre, kg; densities in kg/m³."""
+    _check(plies, interlayers)
+    require.positive(glass_density=glass_density, interlayer_density=interlayer_density)
+    return (glass_density * math.fsum(plies) + interlayer_density * math.fsum(interlayers)) / 1000
+
+
+@calculation(
+    title="Mass of the pane",
+    formula="area × mass per area",
+    unit="kg",
+    source="EN 572-1: 2500 kg/m³; interlayer density from memory",
+    status=Status.SECOND_HAND,
+)
+def mass(
+    *,
+    area: float,
+    plies: Sequence[float],
+    interlayers: Sequence[float] = (),
+    glass_density: float = GLASS_DENSITY.value,
+    interlayer_density: float = INTERLAYER_DENSITY["pvb"].value,
+) -> float:
+    """Mass of a pane of ``area`` mm², kg."""
+    require.positive(area=area)
+    each = mass_per_area(plies=plies, interlayers=interlayers, glass_density=glass_density, interlayer_density=interlayer_density)
+    return area * 1e-6 * each
+
+
+@calculation(title="Weight", formula="mass × 9.81 m/s²", unit="N", source="gravity", status=Status.DERIVED)
+def weight(*, mass: float, gravity: float = GRAVITY) -> float:
+    """Weight of a mass in kg, N."""
+    require.not_negative(mass=mass)
+    return mass * gravity
+
+
+@calculation(
+    title="Effective thickness for deflection",
+    formula="cube root of (Σ ply³ + 12 × coupling × Σ ply × distance from the middle²)",
+    unit="mm",
+    source="EN 16612, laminated glass",
+    status=Status.FROM_MEMORY,
+)
+def effective_thickness(*, plies: Sequence[float], interlayers: Sequence[float] = (), coupling: float = 0.0) -> float:
+    """Thickness of the single pane that bends like the laminate, mm."""
+    _check(plies, interlayers)
+    require.between(0, 1, coupling=coupling)
+    total = math.fsum(ply**3 for ply in plies)
+    total += 12 * coupling * math.fsum(ply * away**2 for ply, away in zip(plies, _distances(plies, interlayers), strict=True))
+    return math.cbrt(total)
+
+
+@calculation(
+    title="Effective thickness for the stress of a ply",
+    formula="square root of (effective thickness³ / (ply + 2 × coupling × distance from the middle))",
+    unit="mm",
+    source="EN 16612, laminated glass",
+    status=Status.FROM_MEMORY,
+)
+def effective_thickness_for_stress(
+    *, plies: Sequence[float], interlayers: Sequence[float] = (), coupling: float = 0.0, ply: int = 0
+) -> float:
+    """Thickness of the single pane that is stressed like ply number ``ply`` (0 outermost), mm."""
+    if not 0 <= ply < len(plies):
+        raise ValueError(f"ply: found {ply}, allowed: 0 to {len(plies) - 1}")
+    bending = effective_thickness(plies=plies, interlayers=interlayers, coupling=coupling)
+    away = _distances(plies, interlayers)[ply]
+    return math.sqrt(bending**3 / (plies[ply] + 2 * coupling * away))
+
+
+def _distances(plies: Sequence[float], interlayers: Sequence[float]) -> tuple[float, ...]:
+    """Distance of each ply's middle from the centroid of the glass, mm; on equal plies this is the middle of the pane."""
+    middles = []
+    level = 0.0
+    for place, ply in enumerate(plies):
+        middles.append(level + ply / 2)
+        level += ply + (interlayers[place] if place < len(interlayers) else 0.0)
+    centroid = math.fsum(ply * middle for ply, middle in zip(plies, middles, strict=True)) / math.fsum(plies)
+    return tuple(abs(middle - centroid) for middle in middles)
+
+
+def _check(plies: Sequence[float], interlayers: Sequence[float]) -> None:
+    if not plies:
+        raise ValueError("plies: found none, allowed: one or more")
+    for ply in plies:
+        require.positive(ply=ply)
+    for interlayer in interlayers:
+        require.positive(interlayer=interlayer)
+    if len(interlayers) != len(plies) - 1:
+        raise ValueError(f"interlayers: found {len(interlayers)}, allowed: {len(plies) - 1} between {len(plies)} plies")

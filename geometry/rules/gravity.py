@@ -1,0 +1,62 @@
+"""The pane's weight, split along the pane and square to it.
+
+Terms
+-----
+rake
+    Lean of the pane, degrees: 0 upright, positive leans back (outer face looks up), 90 a deck light, negative reverse rake.
+along
+    Part of the weight in the plane of the pane; the chocks or the bond carry it.
+pull-off
+    Part square to the pane, positive off the landing, negative pressing on it.
+heel
+    Lean of the whole boat in the plane of the pane, degrees, positive makes the pane's right-hand side low.
+
+Masses kg, forces N.
+"""
+
+from __future__ import annotations
+
+import math
+from typing import NamedTuple
+
+from geometry.rules import require
+from geometry.rules.calculation import Status, calculation
+from geometry.rules.glass import GRAVITY
+
+
+class Weight(NamedTuple):
+    """The weight in the axes of the pane, N: to the right, upwards along the pane, and off the landing."""
+
+    right: float
+    up: float
+    pull_off: float
+
+    @property
+    def along(self) -> float:
+        """Size of the part in the plane of the pane, N."""
+        return math.hypot(self.right, self.up)
+
+
+@calculation(
+    title="Weight in the pane",
+    formula="along: weight × cos(rake); pull-off: - weight × sin(rake)",
+    unit="N",
+    source="components of the weight in the axes of the pane",
+    status=Status.DERIVED,
+)
+def weight_in_pane(*, mass: float, rake: float = 0.0, heel: float = 0.0, gravity: float = GRAVITY) -> Weight:
+    """Weight of ``mass`` kg in the axes of a pane seen from outside, N."""
+    require.not_negative(mass=mass)
+    require.between(-90, 90, rake=rake)
+    require.inside(-90, 90, heel=heel)
+    force = mass * gravity
+    lean, side = math.radians(rake), math.radians(heel)
+    # the boat's own axes: x to the pane's right, y inboard, z up; gravity leans by the heel
+    down = (math.sin(side), 0.0, -math.cos(side))
+    up = (0.0, math.sin(lean), math.cos(lean))
+    out = (0.0, -math.cos(lean), math.sin(lean))
+    return Weight(
+        force * down[0],
+        force * sum(a * b for a, b in zip(down, up, strict=True)),
+        force * sum(a * b for a, b in zip(down, out, strict=True)),
+    )

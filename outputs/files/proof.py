@@ -1,0 +1,217 @@
+"""The proof of a sheet before it is written: what a file must not hold and no reader would complain of.
+
+A reader that meets a coordinate that is not a number, a name that is not defined or a line width that is not in the list
+draws something else and says nothing. So nothing is written that has one.
+"""
+
+from __future__ import annotations
+
+from math import hypot, isfinite
+from typing import TYPE_CHECKING
+
+from outputs.files.loops import segments, spaces
+from outputs.sheet.entities import Dimension, Fill, Hatch, Insert, Path, Text
+from outputs.sheet.layers import LINETYPES
+from outputs.sheet.lettering import LetteringError, printed
+from outputs.sheet.patterns import PATTERNS
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Iterator, Sequence
+
+    from outputs.files.loops import Space
+    from outputs.sheet.entities import Block, Mark, Node, Sheet, View
+
+LINE_WEIGHTS = (0, 5, 9, 13, 15, 18, 20, 25, 30, 35, 40, 50, 53, 60, 70, 80, 90, 100, 106, 120, 140, 158, 200, 211)
+"""Line weights that DXF knows, 1/100 mm."""
+
+_SHORTEST = 1e-5  # paper mm: no printer shows it and CAD seats stumble over it
+_OUTSIDE = 0.01  # paper mm that a mark may reach past the window of its view
+
+
+class SheetError(ValueError):
+    """A sheet that cannot be written; the message names the marks and what is wrong with each."""
+
+
+def prove(sheet: Sheet) -> None:
+    """Prove that a sheet can be written. Raises :class:`SheetError` with every fault found (the first twenty)."""
+    faults = list(_faults(sheet))
+    if faults:
+        more = f"; and {len(faults) - 20} more" if len(faults) > 20 else ""
+        raise SheetError(f"sheet {sheet.title!r} cannot be written: " + "; ".join(faults[:20]) + more)
+
+
+def _faults(sheet: Sheet) -> Iterator[str]:
+    if not _finite(sheet.width, sheet.height) or sheet.width <= 0.0 or sheet.height <= 0.0:
+        yield f"its size is {sheet.width} × {sheet.height} mm; both must be greater than 0"
+    yield from _layer_faults(sheet)
+    blocks = {block.name: block for block in sheet.blocks}
+    if len(blocks) < len(sheet.blocks):
+        yield "two blocks have the same name"
+    names = {layer.name for layer in sheet.layers}
+    for block in sheet.blocks:
+        yield from _block_faults(block, names)
+    for view in sheet.views:
+        yield from _view_faults(view, sheet)
+    yield from _overlap_faults(sheet.views)
+    for space in spaces(sheet):
+        for number, mark in enumerate(space.marks, start=1):
+            where = f"mark {number} of {space.name} ({type(mark).__name__} on {mark.layer!r})"
+            for fault in _mark_faults(mark, space, names, blocks):
+                yield f"{where}: {fault}"
+
+
+def _layer_faults(sheet: Sheet) -> Iterator[str]:
+    seen: set[str] = set()
+    for layer in sheet.layers:
+        if layer.name.upper() in seen:
+            yield f"layer {layer.name!r} is defined twice"
+        seen.add(layer.name.upper())
+        if not _finite(layer.width) or round(layer.width * 100) not in LINE_WEIGHTS:
+            yield f"layer {layer.name!r} is {layer.width} mm wide; allowed are {', '.join(f'{w / 100:.2f}' for w in LINE_WEIGHTS)}"
+        if layer.linetype not in LINETYPES:
+            yield f"layer {layer.name!r} has the line type {layer.linetype!r}; allowed are {', '.join(LINETYPES)}"
+        if not 1 <= layer.colour <= 255:
+            yield f"layer {layer.name!r} has the colour {layer.colour}; allowed are 1 to 255"
+
+
+def _block_faults(block: Block, layers: set[str]) -> Iterator[str]:
+    if not block.name or any(sign in '<>/\\":;?*|=`' for sign in block.name):
+        yield f'the block name {block.name!r} is not allowed: 1 or more characters without <>/\\":;?*|=`'
+    for number, mark in enumerate(block.marks, start=1):
+        where = f"mark {number} of block {block.name!r}"
+        if mark.layer != "0":
+            yield f"{where} stands on layer {mark.layer!r}; marks of a block stand on layer '0'"
+        for fault in _shape_faults(mark, 1.0):
+            yield f"{where}: {fault}"
+
+
+def _view_faults(view: View, sheet: Sheet) -> Iterator[str]:
+    left, bottom, right, top = view.window
+    if not _finite(view.scale, *view.window, *view.paper) or view.scale <= 0.0 or right <= left or top <= bottom:
+        yield f"view {view.name!r} has the window {view.window} at the scale {view.scale}; both must be greater than 0"
+        return
+    x, y = view.paper
+    end_x, end_y = x + (right - left) * view.scale, y + (top - bottom) * view.scale
+    if x < -_OUTSIDE or y < -_OUTSIDE or end_x > sheet.width + _OUTSIDE or end_y > sheet.height + _OUTSIDE:
+        yield (
+            f"view {view.name!r} runs from {x:.1f}, {y:.1f} to {end_x:.1f}, {end_y:.1f} mm, "
+            f"off the sheet of {sheet.width:g} × {sheet.height:g} mm"
+        )
+
+
+def _overlap_faults(views: Sequence[View]) -> Iterator[str]:
+    """A window shows all of the model behind it: two that overlap would show each other's marks."""
+    for number, one in enumerate(views):
+        for other in views[number + 1 :]:
+            wide = min(one.window[2], other.window[2]) - max(one.window[0], other.window[0])
+            high = min(one.window[3], other.window[3]) - max(one.window[1], other.window[1])
+            if wide > 1e-6 and high > 1e-6:
+                yield (
+                    f"the windows of the views {one.name!r} {one.window} and {other.name!r} {other.window} overlap in the model: "
+                    "each would show marks of the other"
+                )
+
+
+def _mark_faults(mark: Mark, space: Space, layers: set[str], blocks: dict[str, Block]) -> Iterator[str]:
+    if mark.layer not in layers:
+        yield f"the layer {mark.layer!r} is not defined"
+    yield from _shape_faults(mark, space.scale)
+    if isinstance(mark, Dimension):
+        for part in mark.parts:
+            if part.layer not in (mark.layer, "0"):
+                yield f"a part of it stands on the layer {part.layer!r}; it must stand on that of the dimension"
+            yield from _shape_faults(part, space.scale)
+    if isinstance(mark, Insert):
+        yield from _insert_faults(mark, space, layers, blocks)
+    if space.view is not None:
+        yield from _window_faults(mark, space.view)
+
+
+def _insert_faults(mark: Insert, space: Space, layers: set[str], blocks: dict[str, Block]) -> Iterator[str]:
+    if mark.block not in blocks:
+        yield f"the block {mark.block!r} is not defined"
+        return
+    tags = [tag for tag, _ in blocks[mark.block].tags]
+    for attribute in mark.attributes:
+        if attribute.tag not in tags:
+            yield f"the block {mark.block!r} has no tag {attribute.tag!r}; it has {', '.join(tags) or 'none'}"
+        if attribute.text is not None:
+            if attribute.text.layer not in layers:
+                yield f"the layer {attribute.text.layer!r} of its tag {attribute.tag!r} is not defined"
+            if attribute.text.string != attribute.value:
+                yield f"its tag {attribute.tag!r} carries {attribute.value!r} and shows {attribute.text.string!r}"
+            yield from _shape_faults(attribute.text, space.scale)
+
+
+def _window_faults(mark: Mark, view: View) -> Iterator[str]:
+    left, bottom, right, top = view.window
+    slack = _OUTSIDE / view.scale
+    marks = mark.parts if isinstance(mark, Dimension) else (mark,)
+    for x, y in (place for part in marks for place in _places(part)):
+        if not (left - slack <= x <= right + slack and bottom - slack <= y <= top + slack):
+            yield f"it reaches to {x:.3f}, {y:.3f}, outside the window {view.window} of its view"
+            return
+
+
+def _places(mark: Mark) -> Iterator[tuple[float, float]]:
+    if isinstance(mark, Path | Fill):
+        yield from ((x, y) for x, y, _ in mark.nodes)
+    elif isinstance(mark, Hatch):
+        yield from ((x, y) for nodes in mark.boundaries for x, y, _ in nodes)
+    elif isinstance(mark, Text | Insert):
+        yield mark.x, mark.y
+
+
+def _shape_faults(mark: Mark, scale: float) -> Iterator[str]:
+    if isinstance(mark, Path):
+        yield from _run_faults(mark.nodes, scale, closed=mark.closed)
+    elif isinstance(mark, Fill):
+        yield from _run_faults(mark.nodes, scale, closed=True)
+    elif isinstance(mark, Hatch):
+        if mark.material not in PATTERNS:
+            yield f"there is no hatch for the material {mark.material!r}; there is one for {', '.join(PATTERNS)}"
+        if not mark.boundaries:
+            yield "it has no boundary"
+        for nodes in mark.boundaries:
+            yield from _run_faults(nodes, scale, closed=True)
+    elif isinstance(mark, Text):
+        yield from _text_faults(mark)
+    elif isinstance(mark, Dimension):
+        if not _finite(*mark.first, *mark.second, *mark.on_line, *mark.text_at, mark.angle, mark.measured):
+            yield "one of its figures is not a number"
+        if not any(isinstance(part, Text) and part.string == mark.text for part in mark.parts):
+            yield f"its text {mark.text!r} is not among its parts"
+    elif not _finite(mark.x, mark.y, mark.rotation):
+        yield "one of its figures is not a number"
+
+
+def _run_faults(nodes: tuple[Node, ...], scale: float, *, closed: bool) -> Iterator[str]:
+    if len(nodes) < 2:
+        yield f"it has {len(nodes)} nodes; a run has 2 or more"
+        return
+    if not all(isfinite(value) for node in nodes for value in node):
+        yield "one of its coordinates is not a number"
+        return
+    if closed and len(nodes) == 2 and not (nodes[0][2] or nodes[1][2]):
+        yield "it is closed and has two nodes and no arc, so it has no inside"
+    for start, end in segments(nodes, closed=closed):
+        if hypot(end[0] - start[0], end[1] - start[1]) * scale < _SHORTEST:
+            yield f"its segment at {start[0]:.6f}, {start[1]:.6f} has no length"
+
+
+def _text_faults(mark: Text) -> Iterator[str]:
+    if not _finite(mark.x, mark.y, mark.height, mark.rotation) or mark.height <= 0.0:
+        yield f"the text {mark.string!r} has a place or a height ({mark.height} mm) that cannot be drawn"
+    try:
+        printed(mark.string)
+    except LetteringError as fault:
+        yield str(fault)
+
+
+def _finite(*values: float) -> bool:
+    return all(isfinite(value) for value in values)
+
+
+def lettered(marks: Iterable[Mark]) -> bool:
+    """Tell whether a text is among the marks."""
+    return any(isinstance(mark, Text) for mark in marks)
