@@ -94,7 +94,7 @@ def commands() -> None:
 @click.option("--pane", "codes", metavar="CODE", multiple=True, help="Draw this pane only; may be given more than once.")
 @click.option("--json", "as_json", is_flag=True, help="Print what was written, and every figure, as JSON.")
 def draw(job: str, output: str | None, codes: tuple[str, ...], as_json: bool) -> int:
-    """Draw the detail sheet of every pane in the file JOB, as DXF and SVG.
+    r"""Draw the detail sheet of every pane in the file JOB, as DXF and SVG.
 
     Files are named <code>-<revision>.dxf and .svg. All sheets are made before the first is written: if one pane cannot be drawn,
     nothing is written.
@@ -168,9 +168,10 @@ def _chosen(job: Job, codes: Sequence[str]) -> list[Pane]:
     wrong = [code for code in codes if code not in known]
     if wrong:
         from geometry.job.refusal import near
+        from geometry.job.units import shown
 
         raise InputError(
-            [f"--pane: found {code!r}; allowed: {', '.join(known)}; {near(code, known)}".rstrip("; ") for code in wrong]
+            [f"--pane: found {shown(code)}; allowed: {', '.join(known)}; {near(code, known)}".rstrip("; ") for code in wrong]
         )
     return [pane for pane in job.panes if pane.code in codes]
 

@@ -28,6 +28,7 @@ from geometry.job.shared import (
     Vessel,
     Work,
 )
+from geometry.job.units import shown
 
 MOST_PANES = 200
 AnyTable = TypeVar("AnyTable", bound=Table)
@@ -53,9 +54,13 @@ class Job(Table):
     @model_validator(mode="after")
     def _whole(self) -> Job:
         if not 1 <= len(self.panes) <= MOST_PANES:
-            raise refuse(f"found {len(self.panes)} panes", f"1 to {MOST_PANES} [[pane]] tables in one file")
-        for _, found, allowed in clashes([(pane.code, pane.revision) for pane in self.panes]):
-            raise refuse(found, allowed)
+            raise refuse(
+                f"found {len(self.panes)} panes",
+                f"1 to {MOST_PANES} [[pane]] tables in one file",
+                key=f"pane.{MOST_PANES}" if self.panes else "pane",
+            )
+        for index, found, allowed in clashes([(i, pane.code, pane.revision) for i, pane in enumerate(self.panes)]):
+            raise refuse(found, allowed, key=f"pane.{index}.code")
         complete = tuple(self._completed(pane) for pane in self.panes)
         self.__dict__["panes"] = complete  # still being made: nobody has seen the job yet
         return self
@@ -78,28 +83,27 @@ class Job(Table):
         return self.layers.get(name, name)
 
 
-def clashes(marks: Sequence[tuple[str, str]]) -> list[tuple[int, str, str]]:
+def clashes(marks: Sequence[tuple[int, str, str]]) -> list[tuple[int, str, str]]:
     """The panes, by index, whose code or files are taken already: (index, what was found, what is allowed).
 
-    ``marks`` are the codes and revisions in the order of the file; file systems may not tell capitals from small letters.
+    ``marks`` are index, code and revision in the order of the file; file systems may not tell capitals from small letters.
 
-    >>> clashes([("W1", ""), ("w1", "B")])
+    >>> clashes([(0, "W1", ""), (1, "w1", "B")])
     [(1, 'pane 1 and pane 2 both have the code w1', 'a code of its own for each pane')]
     """
     codes: dict[str, int] = {}
     files: dict[str, int] = {}
     found: list[tuple[int, str, str]] = []
-    for index, (code, revision) in enumerate(marks):
+    for index, code, revision in marks:
         stem = file_stem(code, revision)
         first = codes.setdefault(code.casefold(), index)
         same = files.setdefault(stem.casefold(), index)
         if first != index:
-            found.append(
-                (index, f"pane {first + 1} and pane {index + 1} both have the code {code}", "a code of its own for each pane")
-            )
+            both = f"pane {first + 1} and pane {index + 1} both have the code {shown(code)[1:-1]}"
+            found.append((index, both, "a code of its own for each pane"))
         elif same != index:
-            sentence = f"pane {same + 1} and pane {index + 1} would both be written to files named {stem}"
-            found.append((index, sentence, "codes and revisions that give files of their own"))
+            both = f"pane {same + 1} and pane {index + 1} would both be written to files named {shown(stem)[1:-1]}"
+            found.append((index, both, "codes and revisions that give files of their own"))
     return found
 
 

@@ -1,246 +1,254 @@
-"""Reading a job file: every fault of the file at once, each with its line and key, or the job.
+"""Reading a job file: one frozen ``Job``, or every fault of the file together.
 
 Terms
 -----
 problem
-    One fault: where it stands, what was found, what is allowed, and what was perhaps meant.
-key path
-    The tables and keys that lead to a value: ``pane 2, bond.width``.
+    One fault: file, line, key, what was found, what is allowed, and perhaps what was meant.
+whole-file fault
+    A fault that leaves nothing to look at: no such file, not text, not TOML. It is reported alone.
 """
 
 from __future__ import annotations
 
-import difflib
 import re
 import tomllib
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
 from pydantic import BaseModel, ValidationError
 
-from geometry.job.model import Job
+from geometry.job.model import Job, clashes
+from geometry.job.positions import KeyPath, Step, key_lines
+from geometry.job.refusal import REFUSED, near
+from geometry.job.units import shown
 
-LARGEST = 1_000_000  # bytes; a vessel of 200 panes takes under 200 000
-
-Location = tuple[str | int, ...]
+LARGEST = 1_000_000  # bytes: a job of 200 panes is under a fifth of it
+_TABLE = "a table of keys, such as { key = value }"
 
 
 @dataclass(frozen=True, slots=True)
 class Problem:
-    """One fault of a job file. ``line`` is None where the whole file is meant."""
+    """One fault of a job file. ``line`` counts from 1, or is None for the whole file; ``key`` is "" for the whole file."""
 
+    file: str
     line: int | None
     key: str
-    message: str
+    found: str
+    allowed: str = ""
+    hint: str = ""
 
-    def sentence(self, file: str) -> str:
-        """``file:line: key: what was found; allowed: ...``."""
-        where = file if self.line is None else f"{file}:{self.line}"
-        return f"{where}: {self.key}: {self.message}" if self.key else f"{where}: {self.message}"
+    def __str__(self) -> str:
+        where = self.file + (f", line {self.line}" if self.line else "")
+        parts = [f"{self.key}: {self.found}" if self.key else self.found]
+        if self.allowed:
+            parts.append(f"allowed: {self.allowed}")
+        if self.hint:
+            parts.append(self.hint)
+        return f"{where}: {'; '.join(parts)}"
 
 
 class JobError(ValueError):
-    """A job file that cannot be used, with all its problems."""
+    """The job file is wrong; ``problems`` is everything that is wrong with it, in the order of the file."""
 
-    def __init__(self, file: str, problems: tuple[Problem, ...]) -> None:
-        super().__init__("\n".join(problem.sentence(file) for problem in problems))
-        self.file = file
-        self.problems = problems
-
-
-def read_job(path: Path | str) -> Job:
-    """The job of a file.
-
-    Raises
-    ------
-    JobError
-        With every problem found: a file that cannot be read, text that is no TOML, and each wrong, unknown or missing key.
-    """
-    file = Path(path)
-    text = _text_of(file)
-    return job_of(text, file=str(path))
+    def __init__(self, problems: Iterable[Problem]) -> None:
+        self.problems = tuple(problems)
+        super().__init__("\n".join(str(problem) for problem in self.problems))
 
 
-def _refused(file: Path, message: str) -> JobError:
-    return JobError(str(file), (Problem(None, "", message),))
-
-
-def _text_of(file: Path) -> str:
-    try:
-        if file.is_dir():
-            raise _refused(file, "this is a folder; a job file is wanted")
-        size = file.stat().st_size
-        if size > LARGEST:
-            raise _refused(file, f"the file holds {size} bytes; a job file has at most {LARGEST}")
-        raw = file.read_bytes()
-    except FileNotFoundError:
-        raise _refused(file, "there is no such file") from None
-    except PermissionError:
-        raise _refused(file, "the file may not be read: no permission") from None
-    except OSError as error:
-        raise _refused(file, f"the file cannot be read: {error.strerror or error}") from None
-    if raw[:2] in (b"\xff\xfe", b"\xfe\xff"):
-        raise _refused(file, "the file is UTF-16 text; save it as UTF-8")
-    raw = raw.removeprefix(b"\xef\xbb\xbf")
-    if b"\0" in raw:
-        raise _refused(file, "the file is binary; a job file is TOML text in UTF-8")
-    try:
-        text = raw.decode("utf-8")
-    except UnicodeDecodeError as error:
-        line = raw[: error.start].count(b"\n") + 1
-        raise JobError(
-            str(file), (Problem(line, "", f"byte {raw[error.start]:#04x} is not UTF-8; save the file as UTF-8"),)
-        ) from None
-    if not text.strip():
-        raise _refused(file, "the file is empty; a job file has at least one [[pane]]")
-    return text
+def read_job(path: str | Path) -> Job:
+    """The job in a TOML file. Raises ``JobError`` with all the faults of the file."""
+    return job_of(_text_of(Path(path), str(path)), file=str(path))
 
 
 def job_of(text: str, *, file: str = "job") -> Job:
-    """The job of a text; ``file`` names it in errors."""
+    """The job in a TOML text; ``file`` names it in errors. Raises ``JobError`` with all the faults of the text."""
     try:
-        values = tomllib.loads(text)
-    except tomllib.TOMLDecodeError as error:
-        found = re.search(r"\(at line (\d+), column \d+\)", str(error))
-        message = re.sub(r"\s*\(at .*\)$", "", str(error))
-        line = int(found.group(1)) if found else text.count("\n") + 1
-        raise JobError(file, (Problem(line, "", f"this is not TOML: {message[:1].lower()}{message[1:]}"),)) from None
+        table = tomllib.loads(text)
     except RecursionError:
-        raise JobError(file, (Problem(None, "", "tables or lists are nested too deep"),)) from None
-    if "pane" not in values:
-        raise JobError(file, (Problem(None, "", "there is no [[pane]] in the file; at least one is needed"),))
-    if not isinstance(values["pane"], list):
-        raise JobError(
-            file, (Problem(_line_of(text, ("pane",)), "pane", "found one [pane]; allowed: [[pane]] in double brackets"),)
-        )
+        raise _whole(file, "brackets are nested too deeply to be read", "a job file nests six deep at most") from None
+    except ValueError as error:
+        raise _syntax(file, text, error) from None
+    if not table:
+        raise _whole(file, "the file holds no keys", "at least one [[pane]] table")
+    return _judged(table, file, key_lines(text))
+
+
+def _judged(table: Mapping[str, Any], file: str, lines: Mapping[KeyPath, int]) -> Job:
+    problems = [
+        Problem(file, line_of(("pane", index, "code"), lines), _in_words(("pane", index, "code"), table), found, allowed)
+        for index, found, allowed in _clashes(table)
+    ]
     try:
-        return Job.model_validate(values)
-    except ValidationError as errors:
-        problems = []
-        for entry in errors.errors(include_url=False, include_input=True):
-            problems.append(_problem(text, entry))
-        problems.sort(key=lambda problem: (problem.line or 0, problem.key, problem.message))
-        raise JobError(file, tuple(dict.fromkeys(problems))) from None
+        job = Job.model_validate(dict(table))
+    except ValidationError as error:
+        for entry in error.errors(include_url=False):
+            key = str(entry.get("ctx", {}).get("key", ""))
+            path = tuple(entry["loc"]) + (tuple(key.split(".")) if key else ())
+            if path or not problems:  # a clash of two panes is told already, with its line
+                problems.append(_problem(entry, path, table, lines, file))
+        raise JobError(sorted(problems, key=lambda problem: problem.line or 0)) from None
+    return job
 
 
-def _problem(text: str, entry: Any) -> Problem:
-    location: Location = tuple(entry["loc"])
-    kind = entry["type"]
-    message = entry["msg"]
-    if kind == "extra_forbidden":
-        known = _keys_at(location[:-1])
-        word = str(location[-1])
-        close = difflib.get_close_matches(word.casefold(), known, n=1, cutoff=0.6)
-        hint = f"; did you mean {close[0]}?" if close else ""
-        message = f"unknown key; allowed: {', '.join(known)}{hint}"
-    elif kind == "missing":
-        message = "missing; this key must be given"
-    elif kind != "refused":
-        message = f"found {entry['input']!r}; {message[:1].lower()}{message[1:]}"
-    return Problem(_line_of(text, location), _path(location), message)
+def _text_of(path: Path, file: str) -> str:
+    try:
+        if path.is_dir():
+            raise _whole(file, "this is a folder", "a job file in TOML")
+        if not path.exists():
+            others = sorted(p.name for p in path.parent.glob("*.toml")) if path.parent.is_dir() else []
+            raise _whole(file, "there is no such file", "", near(path.name, others))
+        if not path.is_file():
+            raise _whole(file, "this is not an ordinary file", "a job file in TOML")
+        size = path.stat().st_size
+        if size > LARGEST:
+            raise _whole(file, f"the file has {size} bytes", f"at most {LARGEST} bytes (1 MB)")
+        with path.open("rb") as stream:
+            data = stream.read(LARGEST + 1)
+    except JobError:
+        raise
+    except OSError as error:
+        raise _whole(file, f"the file cannot be read: {error.strerror or error}") from None
+    except ValueError as error:  # a zero byte in the name
+        raise _whole(file, f"the file cannot be read: {error}") from None
+    return _decoded(data, file)
 
 
-def _path(location: Location) -> str:
-    """``("pane", 1, "bond", "width")`` as ``pane 2, bond.width``."""
-    parts: list[str] = []
-    rest = list(location)
-    head = ""
-    if len(rest) >= 2 and rest[0] == "pane" and isinstance(rest[1], int):
-        head = f"pane {rest[1] + 1}"
-        rest = rest[2:]
-    for part in rest:
-        if isinstance(part, int):
-            parts[-1:] = [f"{parts[-1] if parts else ''}[{part + 1}]"]
-        else:
-            parts.append(str(part))
-    tail = ".".join(parts)
-    return ", ".join(part for part in (head, tail) if part)
+def _decoded(data: bytes, file: str) -> str:
+    if not data.removeprefix(b"\xef\xbb\xbf").strip():
+        raise _whole(file, "the file is empty", "at least one [[pane]] table")
+    if data[:2] in (b"\xff\xfe", b"\xfe\xff"):
+        raise _whole(file, "the file is written in UTF-16", "UTF-8: save it again with that encoding")
+    if b"\x00" in data:
+        raise _whole(file, "this is no text file: it holds zero bytes", "a job file in TOML, written in UTF-8")
+    try:
+        return data.decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        line = data.count(b"\n", 0, error.start) + 1
+        found = f"byte 0x{data[error.start]:02X} is not UTF-8"
+        raise JobError([Problem(file, line, "", found, "UTF-8: save the file again with that encoding")]) from None
 
 
-def _keys_at(location: Location) -> list[str]:
-    """The keys that a table of the job may have."""
-    model: Any = Job
-    for part in location:
-        if isinstance(part, int):
-            continue
-        fields = {(info.alias or name): info for name, info in model.model_fields.items()}
-        if part not in fields:
-            return []
-        model = _model_in(fields[part].annotation)
-        if model is None:
-            return []
-    return [info.alias or name for name, info in model.model_fields.items()]
+def _whole(file: str, found: str, allowed: str = "", hint: str = "") -> JobError:
+    return JobError([Problem(file, None, "", found, allowed, hint)])
 
 
-def _model_in(annotation: Any) -> Any:
-    if isinstance(annotation, type) and issubclass(annotation, BaseModel):
-        return annotation
-    for argument in getattr(annotation, "__args__", ()):
-        found = _model_in(argument)
-        if found is not None:
-            return found
+_AT = re.compile(r"\s*\(at (?:line (\d+), column (\d+)|end of document)\)$")
+
+
+def _syntax(file: str, text: str, error: ValueError) -> JobError:
+    message = str(error)
+    match = _AT.search(message)
+    line: int | None = None
+    place = ""
+    if match:
+        message = message[: match.start()]
+        line = int(match.group(1)) if match.group(1) else max(1, text.rstrip().count("\n") + 1)
+        place = f" at column {match.group(2)}" if match.group(2) else " at the end of the file"
+    short = shown(message)[1:].removesuffix('"')
+    return JobError([Problem(file, line, "", f"this is not valid TOML{place}: {short[:1].lower()}{short[1:]}")])
+
+
+def _clashes(table: Mapping[str, Any]) -> list[tuple[int, str, str]]:
+    """Codes that are taken already, looked for before anything else so that they are told with all other faults."""
+    panes = table.get("pane")
+    if not isinstance(panes, list):
+        return []
+    marks = []
+    for pane in panes:
+        code = pane.get("code") if isinstance(pane, dict) else None
+        if not isinstance(code, str) or not code.isprintable() or len(code) > 40:
+            return []  # a pane without a sound code is told first
+        revision = pane.get("revision", "")
+        marks.append((code, revision if isinstance(revision, str) else ""))
+    return clashes(marks)
+
+
+def line_of(path: KeyPath, lines: Mapping[KeyPath, int]) -> int | None:
+    """The line of a key, or of the nearest table round it where the key itself does not stand in the file."""
+    for length in range(len(path), 0, -1):
+        if path[:length] in lines:
+            return lines[path[:length]]
     return None
 
 
-_HEADER = re.compile(r"^\s*(\[\[?)\s*([^\]#]+?)\s*\]\]?\s*(#.*)?$")
-_KEY = re.compile(r"""^\s*((?:[A-Za-z0-9_-]+|"[^"]*"|'[^']*')(?:\s*\.\s*(?:[A-Za-z0-9_-]+|"[^"]*"|'[^']*'))*)\s*=""")
+def _problem(entry: Any, path: KeyPath, table: Mapping[str, Any], lines: Mapping[KeyPath, int], file: str) -> Problem:
+    found, allowed, hint = _sentence(entry, path)
+    return Problem(file, line_of(path, lines), _in_words(path, table), found, allowed, hint)
 
 
-def _line_of(text: str, location: Location) -> int | None:
-    """The line on which the value of a key path stands, or the nearest table above it that is written.
+def _sentence(entry: Any, path: KeyPath) -> tuple[str, str, str]:
+    kind, value, context = entry["type"], entry.get("input"), entry.get("ctx", {})
+    if kind == REFUSED:
+        return context["found"], context["allowed"], context["hint"]
+    if kind == "value_error":  # an outline that cannot be says so in its own sentence
+        return str(context["error"]), "", ""
+    if kind == "missing" and path == ("pane",):
+        return "there is no [[pane]] table in the file", "at least one", ""
+    if kind == "missing":
+        return "this key is missing", "it must be given: " + _meaning(path), ""
+    if kind == "extra_forbidden":
+        names = _names(path[:-1])
+        return "there is no such key", "one of " + ", ".join(names), near(str(path[-1]), names)
+    if kind == "tuple_type":
+        return f"found {shown(value)}", "tables that each begin with [[pane]], in double brackets", ""
+    if kind in ("model_type", "model_attributes_type", "dict_type"):
+        return f"found {shown(value)}", _TABLE, ""
+    return f"found {shown(value)}: {entry['msg']}", "", ""
 
-    Tables, arrays of tables and top-level keys are followed line by line; a key inside braces stands on the line of its own word.
-    """
-    wanted = list(location)
-    best: tuple[int, int] | None = None  # length of the path matched, line
-    counts: dict[tuple[str | int, ...], int] = {}
-    table: tuple[str | int, ...] = ()
-    for index, line in enumerate(text.splitlines(), start=1):
-        header = _HEADER.match(line)
-        key = _KEY.match(line)
-        if header:
-            names = _names(header.group(2))
-            table = _with_indices(names[:-1], counts)
-            if header.group(1) == "[[":
-                whole = (*table, names[-1])
-                counts[whole] = counts.get(whole, -1) + 1
-                table = (*whole, counts[whole])
-            else:
-                table = (*table, names[-1])
-            path = table
-        elif key:
-            path = (*table, *_names(key.group(1)))
+
+def _in_words(path: KeyPath, table: Mapping[str, Any]) -> str:
+    """A key path as a reader says it: ``pane 2 (SW-02), bond.width``."""
+    if len(path) >= 2 and path[0] == "pane" and isinstance(path[1], int):
+        number = path[1]
+        panes = table.get("pane")
+        code = panes[number].get("code") if isinstance(panes, list) and isinstance(panes[number], dict) else None
+        label = f"pane {number + 1}" + (f" ({shown(code)[1:-1]})" if isinstance(code, str) and code else "")
+        return f"{label}, {_dotted(path[2:])}" if len(path) > 2 else label
+    return _dotted(path)
+
+
+def _dotted(path: Sequence[Step]) -> str:
+    words = ""
+    for step in path:
+        if isinstance(step, int):
+            words += f"[{step + 1}]"
         else:
+            plain = step if re.fullmatch(r"[A-Za-z0-9_-]{1,60}", step) else shown(step)
+            words += f".{plain}" if words else plain
+    return words
+
+
+def _model_at(path: KeyPath) -> type[BaseModel] | None:
+    """The table that stands at a key path, by the declared types."""
+    model: type[BaseModel] | None = Job
+    for step in path:
+        if isinstance(step, int) or model is None:
             continue
-        depth = len(path)
-        if depth <= len(wanted) and list(path) == wanted[:depth] and (best is None or depth > best[0]):
-            best = (depth, index)
-    if best is None:
-        return None
-    depth, line_number = best
-    lines = text.splitlines()
-    # Inside braces over several lines: the line that holds the next word of the path.
-    names = [str(part) for part in wanted[depth:] if isinstance(part, str)]
-    if names:
-        for ahead in range(line_number - 1, min(line_number + 40, len(lines))):
-            if ahead > line_number - 1 and (
-                _HEADER.match(lines[ahead]) or (_KEY.match(lines[ahead]) and not lines[ahead].startswith((" ", "\t")))
-            ):
-                break
-            if re.search(rf"\b{re.escape(names[-1])}\b\s*=", lines[ahead]):
-                return ahead + 1
-    return line_number
+        field = next((f for name, f in model.model_fields.items() if step == (f.alias or name)), None)
+        if field is None:
+            continue  # the name of a temperature case
+        model = _table_in(field.annotation)
+    return model
 
 
-def _names(text: str) -> list[str]:
-    return [name.strip().strip("\"'") for name in re.findall(r'"[^"]*"|\'[^\']*\'|[A-Za-z0-9_-]+', text)]
+def _table_in(annotation: Any) -> type[BaseModel] | None:
+    if isinstance(annotation, type) and issubclass(annotation, BaseModel):
+        return annotation
+    for inner in getattr(annotation, "__args__", ()):
+        table = _table_in(inner)
+        if table is not None:
+            return table
+    return None
 
 
-def _with_indices(names: list[str], counts: dict[tuple[str | int, ...], int]) -> tuple[str | int, ...]:
-    path: tuple[str | int, ...] = ()
-    for name in names:
-        path = (*path, name)
-        if path in counts:
-            path = (*path, counts[path])
-    return path
+def _names(path: KeyPath) -> list[str]:
+    model = _model_at(path)
+    return [] if model is None else [field.alias or name for name, field in model.model_fields.items()]
+
+
+def _meaning(path: KeyPath) -> str:
+    model = _model_at(path[:-1])
+    field = None if model is None else model.model_fields.get(str(path[-1]))
+    return "" if field is None or not field.description else field.description
