@@ -139,20 +139,19 @@ def whole(low: int, high: int) -> Callable[[object], int]:
 
 
 def list_of(value: object, item: Measure, *, most: int, least: int = 0) -> tuple[float, ...]:
-    """A list of numbers, or a refusal that names the entry."""
+    """A list of numbers, or a refusal whose key is the index of the entry."""
     if not isinstance(value, (list, tuple)):
         raise refuse(f"found {shown(value)}", f"a list of numbers in {item.unit}, in square brackets")
     if not least <= len(value) <= most:
         raise refuse(f"found a list of {len(value)}", f"{least} to {most} numbers in {item.unit}")
     numbers = []
-    for i, entry in enumerate(value, start=1):
+    for i, entry in enumerate(value):
         try:
             numbers.append(item.read(entry))
         except ValueError as error:
             context = getattr(error, "context", None) or {}
-            raise refuse(
-                f"entry {i}: {context.get('found', error)}", context.get("allowed", ""), context.get("hint", "")
-            ) from None
+            found = context.get("found", str(error))
+            raise refuse(found, context.get("allowed", ""), context.get("hint", ""), key=str(i)) from None
     return tuple(numbers)
 
 

@@ -41,26 +41,24 @@ def _points(value: Any, lengths: tuple[int, ...], example: str) -> tuple[tuple[f
     if not 2 <= len(value) <= MOST_POINTS:
         raise refuse(f"found {len(value)} points", f"2 to {MOST_POINTS}")
     points = []
-    for i, point in enumerate(value, start=1):
+    for i, point in enumerate(value):
         if not isinstance(point, (list, tuple)) or len(point) not in lengths:
-            raise refuse(f"point {i} is {shown(point)}", f"points such as {example}")
-        numbers = [_coordinate(entry, i, place) for place, entry in enumerate(point)]
-        points.append(tuple(numbers))
+            raise refuse(f"found {shown(point)}", f"points such as {example}", key=str(i))
+        points.append(tuple(_coordinate(entry, point=i, place=place) for place, entry in enumerate(point)))
     return tuple(points)
 
 
-def _coordinate(entry: Any, point: int, place: int) -> float:
+def _coordinate(entry: Any, *, point: int, place: int) -> float:
     if place == 2:  # the bulge: a bare number
         if isinstance(entry, bool) or not isinstance(entry, (int, float)) or not -100 <= entry <= 100:
-            raise refuse(
-                f"the bulge of point {point} is {shown(entry)}", "a number from -100 to 100; 0 is straight, 1 is half a circle"
-            )
+            allowed = "a number from -100 to 100; 0 is straight, 1 is half a circle"
+            raise refuse(f"the bulge is {shown(entry)}", allowed, key=str(point))
         return float(entry)
     try:
         return PLACE.read(entry)
     except ValueError as error:
         context = getattr(error, "context", None) or {}
-        raise refuse(f"{'xy'[place]} of point {point}: {context.get('found', error)}", context.get("allowed", "")) from None
+        raise refuse(f"{'xy'[place]}: {context.get('found', error)}", context.get("allowed", ""), key=str(point)) from None
 
 
 Pair = Annotated[tuple[float, ...], Reads(_pair, "mm")]

@@ -35,6 +35,10 @@ Treatment = Annotated[Literal["toughened", "heat_strengthened", "chemically_stre
 InterlayerKind = Annotated[Literal["pvb", "ionoplast", "eva"], Choice()]
 
 
+def _counted(count: int, one: str, many: str) -> str:
+    return f"{count or 'no'} {one if count == 1 else many}"
+
+
 def file_stem(code: str, revision: str) -> str:
     """The name of a pane's files, without ending."""
     return f"{code}-{revision}" if revision else code
@@ -80,7 +84,7 @@ class Glass(Table):
     def _make_up(self) -> Glass:
         if len(self.interlayers) != len(self.plies) - 1:
             raise refuse(
-                f"found {len(self.plies)} plies and {len(self.interlayers)} interlayers",
+                f"found {_counted(len(self.plies), 'ply', 'plies')} and {_counted(len(self.interlayers), 'interlayer', 'interlayers')}",
                 "one interlayer between each two plies",
                 key="interlayers" if self.interlayers else "plies",
             )
@@ -251,7 +255,11 @@ class Pane(Table):
         return self
 
     @property
-    def file_stem(self) -> str:
+    def _counted(count: int, one: str, many: str) -> str:
+    return f"{count or 'no'} {one if count == 1 else many}"
+
+
+def file_stem(self) -> str:
         """The name of this pane's files, without ending."""
         return file_stem(self.code, self.revision)
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from typing import Annotated, Any, Literal
 
-from pydantic import model_validator
+from pydantic import AfterValidator, model_validator
 
 from geometry.job import fields as f  # noqa: TC001 - pydantic reads the annotations
 from geometry.job.fields import Choice, Reads, Table, setting, whole
@@ -296,38 +296,34 @@ LAYERS = (
 _BARRED = '<>/\\":;?*|=`,'
 
 
-def read_layers(value: Any) -> dict[str, str]:
-    """Layer names of the office by standing layer name; DXF compares layer names without regard to case.
+def _standing_name(value: Any) -> str:
+    if value not in LAYERS:
+        raise refuse(f"found the layer {shown(value)}", "one of " + ", ".join(LAYERS), near(str(value).upper(), LAYERS))
+    return str(value)
 
-    >>> read_layers({"GLASS": "G-PANE"})
-    {'GLASS': 'G-PANE'}
-    """
-    if not isinstance(value, dict):
-        raise refuse(f"found {shown(value)}", 'a table such as { GLASS = "G-PANE" }')
-    names = {name: name for name in LAYERS}
-    for layer, name in value.items():
-        if layer not in names:
-            raise refuse(f"found the layer {shown(layer)}", "one of " + ", ".join(LAYERS), near(str(layer), LAYERS))
-        good = (
-            isinstance(name, str)
-            and 0 < len(name) <= 255
-            and name == name.strip()
-            and name.isprintable()
-            and not set(name) & set(_BARRED)
+
+def _office_name(value: Any) -> str:
+    good = isinstance(value, str) and 0 < len(value) <= 255 and value == value.strip() and value.isprintable()
+    if not good or set(value) & set(_BARRED) or value.casefold() in ("0", "defpoints"):
+        signs = " ".join(_BARRED)
+        raise refuse(
+            f"found {shown(value)}", f"a layer name of 1 to 255 printable characters, none of {signs}, not 0 or Defpoints"
         )
-        if not good or name.casefold() in ("0", "defpoints"):
-            signs = " ".join(_BARRED)
-            raise refuse(
-                f"{layer}: found {shown(name)}",
-                f"a layer name of 1 to 255 printable characters, none of {signs}, not 0 or Defpoints",
-            )
-        names[layer] = name
+    return str(value)
+
+
+def _all_different(names: dict[str, str]) -> dict[str, str]:
+    """Refuse two layers of one name; DXF compares layer names without regard to case."""
     taken: dict[str, str] = {}
-    for layer, name in names.items():
+    for layer in LAYERS:
+        name = names.get(layer, layer)
         other = taken.setdefault(name.casefold(), layer)
         if other != layer:
-            raise refuse(f"{other} and {layer} both have the layer name {shown(name)}", "a different name for each layer")
-    return dict(value)
+            both = f"{other} and {layer} would both have the layer name {shown(name)}"
+            raise refuse(both, "a different name for each layer", key=layer if layer in names else other)
+    return names
 
 
-LayerNames = Annotated[dict[str, str], Reads(read_layers)]
+LayerNames = Annotated[
+    dict[Annotated[str, Reads(_standing_name)], Annotated[str, Reads(_office_name)]], AfterValidator(_all_different)
+]
