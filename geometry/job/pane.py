@@ -83,8 +83,10 @@ class Glass(Table):
     @model_validator(mode="after")
     def _make_up(self) -> Glass:
         if len(self.interlayers) != len(self.plies) - 1:
+            plies = _counted(len(self.plies), "ply", "plies")
+            layers = _counted(len(self.interlayers), "interlayer", "interlayers")
             raise refuse(
-                f"found {_counted(len(self.plies), 'ply', 'plies')} and {_counted(len(self.interlayers), 'interlayer', 'interlayers')}",
+                f"found {plies} and {layers}",
                 "one interlayer between each two plies",
                 key="interlayers" if self.interlayers else "plies",
             )
@@ -255,11 +257,7 @@ class Pane(Table):
         return self
 
     @property
-    def _counted(count: int, one: str, many: str) -> str:
-    return f"{count or 'no'} {one if count == 1 else many}"
-
-
-def file_stem(self) -> str:
+    def file_stem(self) -> str:
         """The name of this pane's files, without ending."""
         return file_stem(self.code, self.revision)
 

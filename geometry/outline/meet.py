@@ -26,7 +26,8 @@ def box_of(segment: Segment) -> tuple[float, float, float, float]:
         start = math.atan2(y1 - centre.y, x1 - centre.x)
         low, high = (start, start + sweep) if sweep > 0 else (start + sweep, start)
         quarter = math.pi / 2
-        for k in range(math.ceil(low / quarter), math.floor(high / quarter) + 1):
+        slack = 1e-12  # an end that lies on an extreme is that extreme
+        for k in range(math.ceil(low / quarter + slack), math.floor(high / quarter - slack) + 1):
             side = k % 4
             if side == 0:
                 right = max(right, centre.x + radius)

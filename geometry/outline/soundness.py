@@ -75,7 +75,7 @@ def signed_area(vertices: Sequence[Vertex]) -> float:
 def reversed_loop(vertices: Sequence[Vertex]) -> tuple[Vertex, ...]:
     """The same loop the other way round; the first vertex stays first."""
     count = len(vertices)
-    return tuple(Vertex(vertices[-i].x, vertices[-i].y, -vertices[(-i - 1) % count].bulge) for i in range(count))
+    return tuple(Vertex(vertices[-i].x, vertices[-i].y, 0.0 - vertices[(-i - 1) % count].bulge) for i in range(count))
 
 
 def turn_at(before: Segment, after: Segment) -> float:
@@ -133,7 +133,7 @@ def sound(vertices: Sequence[Vertex]) -> Outline:
     crossings and touches, no area. A clockwise loop is turned round; its first vertex stays first.
 
     >>> sound((Vertex(0, 0), Vertex(0, 10), Vertex(10, 0))).vertices
-    (Vertex(x=0.0, y=0.0, bulge=-0.0), Vertex(x=10.0, y=0.0, bulge=-0.0), Vertex(x=0.0, y=10.0, bulge=-0.0))
+    (Vertex(x=0.0, y=0.0, bulge=0.0), Vertex(x=10.0, y=0.0, bulge=0.0), Vertex(x=0.0, y=10.0, bulge=0.0))
     >>> sound((Vertex(0, 0), Vertex(10, 10), Vertex(10, 0), Vertex(0, 10)))
     Traceback (most recent call last):
     geometry.outline.loop.OutlineError: the outline crosses itself at (5, 5): side 1 and side 3 meet there; an outline must not cross or touch itself
@@ -156,9 +156,9 @@ def sound(vertices: Sequence[Vertex]) -> Outline:
             )
     crossing = crossing_of(parts)
     if crossing is not None:
-        a, b, where = crossing
+        first, second, where = crossing
         raise OutlineError(
-            f"the outline crosses itself at {place(*where)}: side {a + 1} and side {b + 1} meet there; "
+            f"the outline crosses itself at {place(*where)}: side {first + 1} and side {second + 1} meet there; "
             "an outline must not cross or touch itself"
         )
     area = signed_area(loop)
@@ -176,4 +176,4 @@ def _checked_vertex(i: int, vertex: Vertex) -> Vertex:
         raise OutlineError(f"the bulge of point {i} is {values[2]:g}; it must lie between -100 and 100 (1 is half a circle)")
     if values[2] and abs(values[2]) < 1e-10:
         values[2] = 0.0  # flatter than any drawing can show: a straight line
-    return Vertex(*values)
+    return Vertex(*(value + 0.0 for value in values))

@@ -51,8 +51,8 @@ def corner_marks(detail: Detail, worst: WorstCorner, pencil: Pencil) -> tuple[Ma
 
 def _joint_hatch(detail: Detail, window: tuple[float, float, float, float]) -> list[Mark]:
     """The joint as recess less glass within the window; skipped where the window splits it into unequal pieces."""
-    outer = clip_region(detail.curves.recess, window=window)
-    inner = clip_region(detail.curves.glass, window=window)
+    outer = clip_region(nodes_of(detail.curves.recess), window=window)
+    inner = clip_region(nodes_of(detail.curves.glass), window=window)
     if len(outer) != 1 or len(inner) != 1:
         return []
     return [Hatch("BACKFILL", "sealant", (outer[0], inner[0]))]

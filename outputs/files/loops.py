@@ -13,7 +13,8 @@ sweep
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from math import atan, cos, hypot, radians, sin, tan
+from itertools import pairwise
+from math import atan, cos, hypot, radians, sin
 from typing import TYPE_CHECKING
 
 from outputs.sheet.entities import Fill, Hatch, Path, Text
@@ -101,7 +102,7 @@ def placed(insert: Insert, block: Block) -> tuple[Path | Fill | Text, ...]:
 
 def segments(nodes: Sequence[Node], *, closed: bool) -> Iterator[tuple[Node, Node]]:
     """Give each segment by its two ends; the bulge that counts is that of the first."""
-    yield from zip(nodes, nodes[1:], strict=False)
+    yield from pairwise(nodes)
     if closed and len(nodes) > 1:
         yield nodes[-1], nodes[0]
 
@@ -133,8 +134,3 @@ def shorter_arcs(start: Node, end: Node, *, longest: float) -> tuple[list[Place]
         ends.append((start[0] + chord_x * along - chord_y * beside, start[1] + chord_y * along + chord_x * beside))
     ends.append((end[0], end[1]))
     return ends, radius_of(start, end)
-
-
-def bulge_of_part(bulge: float, parts: int) -> float:
-    """Bulge of one of ``parts`` equal parts of an arc."""
-    return tan(atan(bulge) / parts)

@@ -67,7 +67,8 @@ def _layer_faults(sheet: Sheet) -> Iterator[str]:
             yield f"layer {layer.name!r} is defined twice"
         seen.add(layer.name.upper())
         if not _finite(layer.width) or round(layer.width * 100) not in LINE_WEIGHTS:
-            yield f"layer {layer.name!r} is {layer.width} mm wide; allowed are {', '.join(f'{w / 100:.2f}' for w in LINE_WEIGHTS)}"
+            allowed = ", ".join(f"{weight / 100:.2f}" for weight in LINE_WEIGHTS)
+            yield f"layer {layer.name!r} is {layer.width} mm wide; allowed are {allowed}"
         if layer.linetype not in LINETYPES:
             yield f"layer {layer.name!r} has the line type {layer.linetype!r}; allowed are {', '.join(LINETYPES)}"
         if not 1 <= layer.colour <= 255:

@@ -16,7 +16,7 @@ coordinate then moves no point of the arc by more than itself.
 from __future__ import annotations
 
 from math import pi
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from outputs.files.loops import placed, segments, shorter_arcs, spaces, undrawn_boundaries
 from outputs.files.proof import prove
@@ -70,7 +70,7 @@ def _lines(string: str) -> str:
     return string
 
 
-def _group(layer: Layer) -> object:
+def _group(layer: Layer) -> Any:
     from svgwrite.container import Group
 
     group = Group(debug=False)
@@ -126,7 +126,7 @@ class _Pencil:
             self._down = self._height - space.view.paper[1] + bottom * space.scale
         self._undrawn = {(id(hatch), number) for hatch, number in undrawn_boundaries(space.marks)}
 
-    def drawn(self, mark: Mark) -> Iterator[tuple[str, object]]:
+    def drawn(self, mark: Mark) -> Iterator[tuple[str, Any]]:
         """Give the elements of a mark, each with the layer it stands on."""
         if isinstance(mark, Text):
             yield from ((mark.layer, element) for element in self._text(mark))
@@ -144,7 +144,7 @@ class _Pencil:
         else:
             yield mark.layer, self._path(self._run(mark.nodes, closed=mark.closed))
 
-    def _together(self, name: str, parts: Sequence[Path | Fill | Text]) -> object:
+    def _together(self, name: str, parts: Sequence[Path | Fill | Text]) -> Any:
         group = self._group_type(debug=False)
         group.attribs["class"] = name
         for part in parts:
@@ -152,7 +152,7 @@ class _Pencil:
                 group.add(element)
         return group
 
-    def _hatch(self, mark: Hatch) -> Iterator[tuple[str, object]]:
+    def _hatch(self, mark: Hatch) -> Iterator[tuple[str, Any]]:
         if is_solid(mark.material):
             yield mark.layer, self._fill(mark.boundaries)
         else:
@@ -160,18 +160,18 @@ class _Pencil:
             data = "".join(strokes)
             if data:
                 element = self._path(data)
-                element.attribs["class"] = "hatch"  # type: ignore[attr-defined]
+                element.attribs["class"] = "hatch"
                 yield mark.layer, element
         for number, nodes in enumerate(mark.boundaries):
             if (id(mark), number) in self._undrawn:
                 yield mark.layer, self._path(self._run(nodes, closed=True))
 
-    def _fill(self, loops: Sequence[Sequence[Node]]) -> object:
+    def _fill(self, loops: Sequence[Sequence[Node]]) -> Any:
         element = self._path("".join(self._run(nodes, closed=True) for nodes in loops))
-        element.attribs |= {"fill": _INK, "fill-rule": "evenodd", "stroke": "none"}  # type: ignore[attr-defined]
+        element.attribs |= {"fill": _INK, "fill-rule": "evenodd", "stroke": "none"}
         return element
 
-    def _path(self, data: str) -> object:
+    def _path(self, data: str) -> Any:
         return self._path_type((data,), debug=False)
 
     def _at(self, x: float, y: float) -> str:
@@ -193,7 +193,7 @@ class _Pencil:
             data.append("Z")
         return "".join(data)
 
-    def _text(self, mark: Text) -> Iterator[object]:
+    def _text(self, mark: Text) -> Iterator[Any]:
         if not mark.string:
             return
         x, y = _figure(self._right + mark.x * self._scale), _figure(self._down - mark.y * self._scale)

@@ -1,0 +1,144 @@
+"""One sheet as DXF (R2013): the model at full size, the paper as a layout with one window for each view.
+
+Terms
+-----
+layout
+    The sheet in the DXF: its frame, title block and notes in paper mm, and a viewport for each view at its exact scale.
+viewport
+    The window of a layout through which a view of the model is seen.
+fixed meta data
+    Dates and random identities that a DXF carries; here they are constants, so that the same sheet gives the same bytes.
+"""
+
+from __future__ import annotations
+
+import io
+import threading
+from typing import TYPE_CHECKING, Any
+
+from outputs.files.dxf_marks import MarkWriter
+from outputs.files.dxf_tables import define_dimension_styles, define_layers, set_header
+from outputs.files.loops import spaces
+from outputs.files.proof import prove
+
+if TYPE_CHECKING:
+    from ezdxf.document import Drawing
+
+    from outputs.sheet.entities import Layer, Sheet, View
+
+_LOCK = threading.Lock()  # the options of ezdxf are shared by the whole process
+_LOCKED_VIEWPORT = 0x4000
+_LIMITS_PLOT = 5  # plot type: the layout
+
+
+def dxf_bytes(sheet: Sheet) -> bytes:
+    """Give the sheet as a DXF file. The same sheet gives the same bytes.
+
+    Raises :class:`outputs.files.proof.SheetError` where the sheet holds what no file may hold.
+    """
+    import ezdxf
+    from ezdxf import units
+
+    prove(sheet)
+    document = ezdxf.new("R2013", units=units.MM, setup=False)
+    set_header(document)
+    define_layers(document, sheet.layers)
+    styles = define_dimension_styles(document, sheet)
+    layout = _layout(document, sheet)
+    model = document.modelspace()
+    model.units = layout.units = units.MM
+    writer = MarkWriter(document, sheet, styles)
+    for space in spaces(sheet):
+        writer.write(space, layout if space.view is None else model)
+    window_layer = _window_layer(sheet)
+    for number, view in enumerate(sheet.views):
+        _add_viewport(layout, view, window_layer, number)
+    _set_extents(document, sheet)
+    return _written(document)
+
+
+def layout_name(title: str) -> str:
+    """Name of the layout: the sheet's title without the characters that DXF keeps for itself."""
+    name = "".join("-" if sign in '<>/\\":;?*|=`,' or not sign.isprintable() else sign for sign in title).strip()[:200]
+    return name if name and name.upper() != "MODEL" else "Sheet"
+
+
+def _layout(document: Drawing, sheet: Sheet) -> Any:
+    """Make the sheet's own layout, of its exact size, and drop the one a new drawing comes with."""
+    name = layout_name(sheet.title)
+    if name in document.layouts:  # the layout of a new drawing has this very name
+        document.layouts.rename(name, "Blank")
+    others = [other for other in document.layouts.names() if other != "Model"]
+    layout = document.layouts.new(name)
+    document.layouts.set_active_layout(name)
+    for other in others:
+        document.layouts.delete(other)
+    # first of all: it resets windows, limits and extents
+    layout.page_setup(size=(sheet.width, sheet.height), margins=(0, 0, 0, 0), units="mm", scale=(1, 1), name=f"ISO_{sheet.size}")
+    layout.set_plot_type(_LIMITS_PLOT)
+    layout.set_plot_style("monochrome.ctb")
+    layout.print_lineweights(True)
+    layout.plot_viewport_borders(False)
+    layout.reset_extents((0, 0, 0), (sheet.width, sheet.height, 0))
+    layout.reset_limits((0, 0), (sheet.width, sheet.height))
+    return layout
+
+
+def _window_layer(sheet: Sheet) -> Layer | None:
+    """Give the layer the windows stand on: the one that does not print, whatever the office calls it."""
+    return next((layer for layer in sheet.layers if not layer.plots), None)
+
+
+def _add_viewport(layout: Any, view: View, layer: Layer | None, number: int) -> None:
+    left, bottom, right, top = view.window
+    width, height = right - left, top - bottom
+    viewport = layout.add_viewport(
+        center=(view.paper[0] + width * view.scale / 2.0, view.paper[1] + height * view.scale / 2.0),
+        size=(width * view.scale, height * view.scale),
+        view_center_point=((left + right) / 2.0, (bottom + top) / 2.0),
+        view_height=height,
+        status=number + 2,  # 1 is the layout's own
+        dxfattribs={"layer": "0" if layer is None else layer.name},
+    )
+    viewport.dxf.flags |= _LOCKED_VIEWPORT
+
+
+def _set_extents(document: Drawing, sheet: Sheet) -> None:
+    """Set extents and limits of the model to the windows of the views, and what a seat first shows of it."""
+    windows = [view.window for view in sheet.views] or [(0.0, 0.0, sheet.width, sheet.height)]
+    left, bottom = min(window[0] for window in windows), min(window[1] for window in windows)
+    right, top = max(window[2] for window in windows), max(window[3] for window in windows)
+    model = document.modelspace()
+    model.reset_extents((left, bottom, 0), (right, top, 0))
+    model.reset_limits((left, bottom), (right, top))
+    header = document.header
+    header["$EXTMIN"], header["$EXTMAX"] = (left, bottom, 0), (right, top, 0)
+    header["$LIMMIN"], header["$LIMMAX"] = (left, bottom), (right, top)
+    header["$PEXTMIN"], header["$PEXTMAX"] = (0, 0, 0), (sheet.width, sheet.height, 0)
+    header["$PLIMMIN"], header["$PLIMMAX"] = (0, 0), (sheet.width, sheet.height)
+    header["$TILEMODE"] = 0  # a seat opens the sheet, not the model
+    document.set_modelspace_vport(height=(top - bottom) * 1.05, center=((left + right) / 2.0, (bottom + top) / 2.0))
+
+
+def _written(document: Drawing) -> bytes:
+    """Write the document with fixed meta data and its classes in a fixed order."""
+    import ezdxf
+    from ezdxf import document as documents
+    from ezdxf.sections.classes import REQ_R2004, REQUIRED_CLASSES
+
+    with _LOCK:
+        saved = ezdxf.options.write_fixed_meta_data_for_testing
+        ezdxf.options.write_fixed_meta_data_for_testing = True
+        try:
+            # the option does not reach what was written when the document was made, nor the order of a set
+            document.ezdxf_metadata()[documents.CREATED_BY_EZDXF] = documents.CONST_MARKER_STRING
+            for name in REQUIRED_CLASSES.get(document.dxfversion, REQ_R2004):
+                document.classes.add_class(name)
+            for name in sorted(document.entitydb.dxf_types_in_use()):
+                document.classes.add_class(name)
+            stream = io.StringIO(newline="\n")
+            document.write(stream)
+        finally:
+            ezdxf.options.write_fixed_meta_data_for_testing = saved
+    encoded: bytes = document.encode(stream.getvalue())
+    return encoded

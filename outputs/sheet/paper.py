@@ -1,0 +1,150 @@
+"""Trimmed sheets, their frame, grid and title block.
+
+Sizes, borders (20 mm left, 10 mm elsewhere), 50 mm grid fields counted from the middle, letters without I and O: ISO 5457, second hand.
+Fields of the title block, 180 mm wide: ISO 7200, second hand. A field without a value stays blank.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from outputs.sheet.drafting import DraftingStyle
+from outputs.sheet.entities import Fill, Mark, Path, Text
+
+SIZES = {"A3": (420.0, 297.0), "A2": (594.0, 420.0), "A1": (841.0, 594.0), "A0": (1189.0, 841.0)}
+LEFT, OTHER, GRID = 20.0, 10.0, 5.0
+TITLE_WIDTH = 180.0
+LETTERS = "ABCDEFGHJKLMNPQRSTUVWXYZ"
+
+
+@dataclass(frozen=True, slots=True)
+class TitleFields:
+    """What is lettered in the title block; blank where nothing was given."""
+
+    owner: str
+    title: str
+    supplementary: str
+    document_type: str
+    number: str
+    revision: str
+    date: str
+    drawn_by: str
+    checked_by: str
+    approved_by: str
+    status: str
+    scale: str
+    frame: str
+
+
+def drawing_space(size: str) -> tuple[float, float, float, float]:
+    """Left, bottom, right and top of the frame."""
+    width, height = SIZES[size]
+    return LEFT, OTHER, width - OTHER, height - OTHER
+
+
+def _line(layer: str, x1: float, y1: float, x2: float, y2: float) -> Path:
+    return Path(layer, ((x1, y1, 0.0), (x2, y2, 0.0)))
+
+
+def _box(layer: str, left: float, bottom: float, right: float, top: float) -> Path:
+    return Path(layer, ((left, bottom, 0.0), (right, bottom, 0.0), (right, top, 0.0), (left, top, 0.0)), True)
+
+
+def frame_marks(size: str) -> list[Mark]:
+    """Frame, grid border with its letters and figures, centring marks, trimming marks and the size's name."""
+    width, height = SIZES[size]
+    left, bottom, right, top = drawing_space(size)
+    marks: list[Mark] = [_box("SHEET", left, bottom, right, top)]
+    grid = (left - GRID, bottom - GRID, right + GRID, top + GRID)
+    marks.append(_box("TABLES", *grid))
+    columns = _fields(left, right, width / 2)
+    rows = _fields(bottom, top, height / 2)
+    for x in columns[1:-1]:
+        marks += [_line("TABLES", x, top, x, top + GRID), _line("TABLES", x, bottom - GRID, x, bottom)]
+    for y in rows[1:-1]:
+        marks += [_line("TABLES", left - GRID, y, left, y), _line("TABLES", right, y, right + GRID, y)]
+    for index, (a, b) in enumerate(zip(columns, columns[1:], strict=False), start=1):
+        for y in (top + GRID / 2, bottom - GRID / 2):
+            designation = index == len(columns) - 1 and y < bottom
+            if not designation:
+                marks.append(Text("SHEET", (a + b) / 2, y - 1.75 / 2 - 0.4, str(index), 2.5, "middle"))
+    for index, (a, b) in enumerate(zip(rows[::-1], rows[::-1][1:], strict=False)):
+        for x in (left - GRID / 2, right + GRID / 2):
+            marks.append(Text("SHEET", x, (a + b) / 2 - 1.25, LETTERS[index], 2.5, "middle"))
+    marks += [
+        _line("SHEET", width / 2, top + GRID, width / 2, top - 5),
+        _line("SHEET", width / 2, bottom - GRID, width / 2, bottom + 5),
+        _line("SHEET", left - GRID, height / 2, left + 5, height / 2),
+        _line("SHEET", right + GRID, height / 2, right - 5, height / 2),
+    ]
+    for x, sx in ((0.0, 1.0), (width, -1.0)):
+        for y, sy in ((0.0, 1.0), (height, -1.0)):
+            corner = ((0.0, 0.0), (10.0, 0.0), (10.0, 2.5), (2.5, 2.5), (2.5, 10.0), (0.0, 10.0))
+            marks.append(Fill("SHEET", tuple((x + sx * dx * 0.5, y + sy * dy * 0.5, 0.0) for dx, dy in corner)))
+    marks.append(Text("SHEET", (columns[-2] + columns[-1]) / 2, bottom - GRID / 2 - 1.25, size, 2.5, "middle"))
+    return marks
+
+
+def _fields(low: float, high: float, middle: float) -> list[float]:
+    """Borders of the 50 mm fields counted outwards from the middle, what is left over in the outer ones."""
+    count = int((middle - low) // 50)
+    inner = [middle + 50.0 * index for index in range(-count, count + 1)]
+    inner = [place for place in inner if low + 12 < place < high - 12]
+    return [low, *inner, high]
+
+
+def title_block(size: str, fields: TitleFields, style: DraftingStyle) -> tuple[list[Mark], float]:
+    """The title block in the lower right corner and the height of its upper edge on the sheet."""
+    _, bottom, right, _ = drawing_space(size)
+    left = right - TITLE_WIDTH
+    marks: list[Mark] = []
+
+    def cell(x: float, y: float, width: float, height: float, name: str, value: str, value_height: float | None = None) -> None:
+        marks.append(_box("TITLE", left + x, bottom + y, left + x + width, bottom + y + height))
+        marks.append(Text("TITLE", left + x + 1.2, bottom + y + height - 3.0, name, 1.8))
+        if value:
+            from outputs.sheet.lettering import text_width
+
+            tall = style.text if value_height is None else value_height
+            while tall > 1.8 and text_width(value, tall) > width - 2.4:
+                tall = {5.0: 3.5, 3.5: 2.5, 2.5: 1.8}[tall]
+            marks.append(Text("TITLE", left + x + 1.2, bottom + y + 1.4, value, tall))
+
+    cell(0, 0, 60, 9, "Drawn by", fields.drawn_by)
+    cell(60, 0, 60, 9, "Checked by", fields.checked_by)
+    cell(120, 0, 60, 9, "Approved by", fields.approved_by)
+    cell(0, 9, 60, 9, "Document type", fields.document_type)
+    cell(60, 9, 60, 9, "Document status", fields.status)
+    cell(120, 9, 26, 9, "Date of issue", fields.date)
+    cell(146, 9, 10, 9, "Rev.", fields.revision)
+    cell(156, 9, 10, 9, "Lang.", "en")
+    cell(166, 9, 14, 9, "Sheet", "1/1")
+    cell(0, 18, 120, 14, "Title", fields.title, 5.0)
+    cell(120, 18, 60, 14, "Identification number", fields.number, 3.5)
+    cell(0, 32, 60, 9, "Legal owner", fields.owner)
+    cell(60, 32, 60, 9, "Vessel", fields.supplementary)
+    cell(120, 32, 60, 9, "Frame", fields.frame)
+    cell(0, 41, 60, 9, "Scale of the plan", fields.scale)
+    cell(60, 41, 60, 9, "Unit", "mm")
+    cell(120, 41, 60, 9, "Projection, first angle", "")
+    marks += _projection(left + 158, bottom + 45.0)
+    return marks, bottom + 50.0
+
+
+def _projection(x: float, y: float) -> list[Mark]:
+    """The first angle symbol of ISO 5456-2 at half size: frustum with its small end left, circles right."""
+    cone = ((x - 8.0, y - 1.25, 0.0), (x - 3.0, y - 2.5, 0.0), (x - 3.0, y + 2.5, 0.0), (x - 8.0, y + 1.25, 0.0))
+    marks: list[Mark] = [Path("SEEN_OUTLINE", cone, True)]
+    for radius in (1.25, 2.5):
+        marks.append(Path("SEEN_OUTLINE", ((x + 4.0 - radius, y, 1.0), (x + 4.0 + radius, y, 1.0)), True))
+    return marks
+
+
+def check_bar(size: str, style: DraftingStyle) -> list[Mark]:
+    """A bar of 100 mm to measure on the print, in the lower left corner."""
+    left, bottom, _, _ = drawing_space(size)
+    x, y = left + 6.0, bottom + 5.0
+    marks: list[Mark] = [_line("SEEN_OUTLINE", x, y, x + 100.0, y)]
+    marks += [_line("SEEN_OUTLINE", x + place, y - 1.5, x + place, y + 1.5) for place in (0.0, 100.0)]
+    marks.append(Text("TEXT", x + 104.0, y - style.text / 2, "100 mm on the print at 100 %. Do not scale the drawing.", style.text))
+    return marks

@@ -1,0 +1,117 @@
+"""Tables and notes on paper: ruled rows, wrapped lines, hatched legend."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from outputs.sheet.drafting import DraftingStyle
+from outputs.sheet.entities import Hatch, Mark, Path, Text
+from outputs.sheet.lettering import text_width
+
+ROW = 4.6  # mm, height of a row of a table
+HEAD = 6.0  # mm, height of a heading
+
+
+def wrapped(string: str, width: float, height: float) -> list[str]:
+    """A text broken into lines that are not longer than ``width`` paper mm.
+
+    >>> wrapped("one two three", 12.0, 2.5)
+    ['one two', 'three']
+    """
+    lines: list[str] = []
+    line = ""
+    for word in string.split():
+        longer = f"{line} {word}" if line else word
+        if line and text_width(longer, height) > width:
+            lines.append(line)
+            line = word
+        else:
+            line = longer
+    return [*lines, line] if line else lines
+
+
+def notes(heading: str, entries: Sequence[str], *, left: float, top: float, width: float, style: DraftingStyle) -> tuple[list[Mark], float]:
+    """Numbered notes under a heading; returns the marks and the height at which they end."""
+    marks: list[Mark] = [Text("TEXT", left, top - 4.5, heading, style.label)]
+    y = top - 4.5 - style.line_pitch - 1.0
+    for index, entry in enumerate(entries, start=1):
+        for row, line in enumerate(wrapped(entry, width - 7.0, style.text)):
+            if row == 0:
+                marks.append(Text("TEXT", left, y, f"{index}.", style.text))
+            marks.append(Text("TEXT", left + 6.0, y, line, style.text))
+            y -= style.line_pitch
+    return marks, y - 1.0
+
+
+def table(
+    heading: str,
+    columns: Sequence[tuple[str, float]],
+    rows: Sequence[Sequence[str]],
+    *,
+    left: float,
+    top: float,
+    style: DraftingStyle,
+    heading_below: bool = False,
+) -> tuple[list[Mark], float]:
+    """A ruled table of columns (name, width); returns the marks and the height at which it ends.
+
+    With ``heading_below`` the rows ascend from the names of the columns, as a parts list over a title block does (ISO 7573).
+    """
+    width = sum(column[1] for column in columns)
+    marks: list[Mark] = []
+    y = top
+    if heading:
+        marks.append(Text("TEXT", left, y - 4.5, heading, style.label))
+        y -= HEAD + 0.5
+    names = [name for name, _ in columns]
+    ordered = [*reversed([list(row) for row in rows]), names] if heading_below else [names, *[list(row) for row in rows]]
+    head = len(ordered) - 1 if heading_below else 0
+    bottom = y - ROW * len(ordered)
+    marks.append(_ruled(left, bottom, left + width, y))
+    for index, row in enumerate(ordered):
+        low = y - ROW * (index + 1)
+        if index < len(ordered) - 1:
+            marks.append(Path("TABLES", ((left, low, 0.0), (left + width, low, 0.0))))
+        x = left
+        for (_, wide), value in zip(columns, row, strict=True):
+            height = 1.8 if index == head else style.text
+            if value:
+                marks.append(Text("TEXT", x + 1.0, low + (ROW - height) / 2, _fitted(value, wide - 2.0, height), height))
+            x += wide
+    x = left
+    for _, wide in columns[:-1]:
+        x += wide
+        marks.append(Path("TABLES", ((x, bottom, 0.0), (x, y, 0.0))))
+    return marks, bottom - 3.0
+
+
+def _fitted(value: str, width: float, height: float) -> str:
+    """A value cut with an ellipsis where its cell is too narrow."""
+    if text_width(value, height) <= width:
+        return value
+    while value and text_width(value + "…", height) > width:
+        value = value[:-1]
+    return value.rstrip() + "…"
+
+
+def _ruled(left: float, bottom: float, right: float, top: float) -> Path:
+    return Path("TABLES", ((left, bottom, 0.0), (right, bottom, 0.0), (right, top, 0.0), (left, top, 0.0)), True)
+
+
+def legend(entries: Sequence[tuple[str, str, str]], *, left: float, top: float, width: float, style: DraftingStyle) -> tuple[list[Mark], float]:
+    """Swatches of the hatches (layer, material, words) in three columns."""
+    marks: list[Mark] = [Text("TEXT", left, top - 4.5, "Hatches", style.label)]
+    columns = max(1, int(width // 58))
+    y = top - HEAD - 1.0
+    for index, (layer, material, words) in enumerate(entries):
+        x = left + (index % columns) * (width / columns)
+        low = y - 6.0 - (index // columns) * 8.0
+        nodes = ((x, low, 0.0), (x + 12.0, low, 0.0), (x + 12.0, low + 6.0, 0.0), (x, low + 6.0, 0.0))
+        if material == "frit":
+            marks.append(Path("MATERIAL_FRIT", ((x, low + 3.0, 0.0), (x + 12.0, low + 3.0, 0.0))))
+        else:
+            marks.append(Hatch(layer, material, (nodes,)))
+            marks.append(Path("SEEN_OUTLINE", nodes, True))
+        marks.append(Text("TEXT", x + 14.0, low + 3.0 - style.text / 2, words, style.text))
+    rows = -(-len(entries) // columns)
+    return marks, y - rows * 8.0 - 2.0
