@@ -8,8 +8,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
-from geometry.outline.loop import Arc, Point, Segment, segment_between
-from geometry.outline.loop import Vertex
+from geometry.outline.loop import Arc, Point, Segment, Vertex, segment_between
 
 Node = tuple[float, float, float]
 Window = tuple[float, float, float, float]

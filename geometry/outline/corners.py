@@ -78,7 +78,12 @@ def straight_runs(outline: Outline) -> tuple[StraightRun, ...]:
         previous = part
         along += part.length
     last, first = parts[-1], parts[0]
-    if len(groups) > 1 and isinstance(last, Line) and isinstance(first, Line) and abs(_turn(last.tangent_at(0), first.tangent_at(0))) < TANGENT:
+    if (
+        len(groups) > 1
+        and isinstance(last, Line)
+        and isinstance(first, Line)
+        and abs(_turn(last.tangent_at(0), first.tangent_at(0))) < TANGENT
+    ):
         groups[0] = groups.pop() + groups[0]
     found = []
     for group in groups:
@@ -108,13 +113,21 @@ def corners(outline: Outline) -> tuple[Corner, ...]:
         radius = 0.0
         if between:
             arc = between[0]
-            if abs(arc.sweep) >= math.pi - 1e-9 or abs(_turn(before.direction, arc.tangent_at(0))) > 1e-5 or abs(_turn(arc.tangent_at(1), after.direction)) > 1e-5:
+            if (
+                abs(arc.sweep) >= math.pi - 1e-9
+                or abs(_turn(before.direction, arc.tangent_at(0))) > 1e-5
+                or abs(_turn(arc.tangent_at(1), after.direction)) > 1e-5
+            ):
                 continue
             radius = arc.radius
         theoretical = _meet(before, after)
         inward = turned(Point(-after.outward.x, -after.outward.y), -turn / 2)
         number = len(found) + 1
-        found.append(Corner(number, theoretical, round(180.0 - math.degrees(turn), 12), _clean(radius), before.end, after.start, unit(*inward)))
+        found.append(
+            Corner(
+                number, theoretical, round(180.0 - math.degrees(turn), 12), _clean(radius), before.end, after.start, unit(*inward)
+            )
+        )
     return tuple(found)
 
 

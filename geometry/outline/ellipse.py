@@ -126,7 +126,7 @@ def pair_of_arcs(start: Point, start_tangent: Point, end: Point, end_tangent: Po
 
 
 def _bulge(first: Point, second: Point) -> float:
-    """tan of half the angle from one direction to the other: the bulge between a tangent and a chord."""
+    """Tan of half the angle from one direction to the other: the bulge between a tangent and a chord."""
     angle = math.atan2(first.x * second.y - first.y * second.x, first.x * second.x + first.y * second.y)
     return math.tan(angle / 2.0)
 

@@ -198,9 +198,7 @@ def segments(outline: Outline) -> tuple[Segment, ...]:
     ()
     """
     vertices = outline.vertices
-    return tuple(
-        segment_between(a, b, a.bulge) for a, b in zip(vertices, (*vertices[1:], *vertices[:1]), strict=True)
-    )
+    return tuple(segment_between(a, b, a.bulge) for a, b in zip(vertices, (*vertices[1:], *vertices[:1]), strict=True))
 
 
 def segment_between(start: Point | Vertex, end: Point | Vertex, bulge: float) -> Segment:

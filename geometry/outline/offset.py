@@ -222,7 +222,10 @@ def _from_wire(wire: Any) -> Outline | None:
         a, m, b = (edge.positionAt(fraction) for fraction in (0.0, 0.5, 1.0))
         if edge.geomType() == "CIRCLE" and edge.IsClosed():
             q, r = edge.positionAt(0.25), edge.positionAt(0.75)
-            pieces += [(Point(a.x, a.y), Point(q.x, q.y), Point(m.x, m.y), True), (Point(m.x, m.y), Point(r.x, r.y), Point(b.x, b.y), True)]
+            pieces += [
+                (Point(a.x, a.y), Point(q.x, q.y), Point(m.x, m.y), True),
+                (Point(m.x, m.y), Point(r.x, r.y), Point(b.x, b.y), True),
+            ]
         else:
             pieces.append((Point(a.x, a.y), Point(m.x, m.y), Point(b.x, b.y), edge.geomType() == "CIRCLE"))
     if len(pieces) > 1:

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from geometry.outline.loop import Outline, segments
 from geometry.outline.corners import corners
+from geometry.outline.loop import Outline, segments
 from geometry.outline.offset import offset
 
 

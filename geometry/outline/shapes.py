@@ -108,7 +108,6 @@ def polygon(points: Sequence[Sequence[float]], *, radii: float | Sequence[float]
         numbers = list(range(1, len(sharp) + 1))
     if not any(each):
         return Outline(corners)
-    turns = [_turn(corners[i - 1], corners[i], corners[(i + 1) % len(corners)]) for i in range(len(corners))]
     tangents = [abs(_half_turn_tangent(corners[i - 1], corners[i], corners[(i + 1) % len(corners)])) for i in range(len(corners))]
     lengths = [radius * tangent for radius, tangent in zip(each, tangents, strict=True)]
     _refuse_too_great(corners, tangents, each, lengths, numbers, shared=not isinstance(radii, Sequence))
@@ -147,7 +146,9 @@ def _refuse_too_great(
 ) -> None:
     """Refuse roundings that overlap on a side; name the corner, its place and the greatest radius that fits."""
     count = len(corners)
-    sides = [math.hypot(corners[(i + 1) % count].x - corners[i].x, corners[(i + 1) % count].y - corners[i].y) for i in range(count)]
+    sides = [
+        math.hypot(corners[(i + 1) % count].x - corners[i].x, corners[(i + 1) % count].y - corners[i].y) for i in range(count)
+    ]
     over = [i for i in range(count) if lengths[i] + lengths[(i + 1) % count] > sides[i] + SHORTEST]
     if not over:
         return
@@ -155,7 +156,11 @@ def _refuse_too_great(
     ends = sorted((side, (side + 1) % count), key=lambda i: (-lengths[i], numbers[i]))
     corner, found = ends[0], radii[ends[0]]
     if shared:
-        fits = min(sides[i] / (tangents[i] + tangents[(i + 1) % count]) for i in range(count) if tangents[i] + tangents[(i + 1) % count] > 0)
+        fits = min(
+            sides[i] / (tangents[i] + tangents[(i + 1) % count])
+            for i in range(count)
+            if tangents[i] + tangents[(i + 1) % count] > 0
+        )
         allowed = f"with one radius for all corners the greatest that fits is {_below(fits)} mm"
     else:
         before, after = (corner - 1) % count, (corner + 1) % count

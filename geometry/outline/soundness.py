@@ -113,7 +113,11 @@ def _foreign_meeting(parts: Sequence[Segment], a: int, b: int) -> Point | None:
             if isinstance(parts[before], Line) and isinstance(parts[after], Line):
                 return None  # two lines share one point only; running back is a spike and found before
             joints.append(parts[after].start)
-            if abs(turn_at(parts[before], parts[after])) < SMOOTH and count > 2 and not _more_than_a_turn(parts[before], parts[after]):
+            if (
+                abs(turn_at(parts[before], parts[after])) < SMOOTH
+                and count > 2
+                and not _more_than_a_turn(parts[before], parts[after])
+            ):
                 return None  # tangent neighbours touch at their joint and nowhere else
     for p in meetings(parts[a], parts[b]):
         if all(math.hypot(p.x - q.x, p.y - q.y) > 1e-3 for q in joints):
@@ -141,7 +145,9 @@ def sound(vertices: Sequence[Vertex]) -> Outline:
     loop = [_checked_vertex(i, v) for i, v in enumerate(vertices, start=1)]
     count = len(loop)
     if count < 2 or (count == 2 and not any(v.bulge for v in loop)):
-        raise OutlineError(f"the outline has {count} point{'' if count == 1 else 's'}; at least three are needed, or two with an arc")
+        raise OutlineError(
+            f"the outline has {count} point{'' if count == 1 else 's'}; at least three are needed, or two with an arc"
+        )
     following = [*loop[1:], loop[0]]
     for i, (a, b) in enumerate(zip(loop, following, strict=True), start=1):
         if math.hypot(b.x - a.x, b.y - a.y) < SHORTEST:

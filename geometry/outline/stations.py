@@ -3,8 +3,8 @@
 Terms
 -----
 station
-    A place on the outline with its direction of travel (counter-clockwise), its outward normal and its length along the outline from the
-    first vertex.
+    A place on the outline with its direction of travel (counter-clockwise), its outward normal and its length along the
+    outline from the first vertex.
 ray
     A half-line from an origin in a direction; its length is the distance to the first place where it meets an outline.
 """
@@ -14,10 +14,15 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 from functools import lru_cache
+from itertools import pairwise
 
 from geometry.outline.loop import Arc, Line, Outline, Point, Segment, segments, unit
+from geometry.outline.meet import box_of, carriers_meet, distance_to, meetings, nearest_fraction, on_segment, same_carrier
 
-TOUCH = 1e-9  # mm within which a ray's origin counts as lying on an outline
+TOUCH = 1e-9
+"""mm within which a place counts as lying on an outline."""
+SAME_HIT = 1e-7
+"""mm within which two hits of a ray are one: the joint of two segments, or a touch."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,8 +51,8 @@ def station_at(outline: Outline, length: float) -> Station:
     """The station at a length along the outline from its first vertex, mm, counted round and round.
 
     >>> from geometry.outline.shapes import rectangle
-    >>> station_at(rectangle(100, 50), 125).point, station_at(rectangle(100, 50), -10).tangent
-    (Point(x=100.0, y=25.0), Point(x=0.0, y=-1.0))
+    >>> station_at(rectangle(100, 50), 125).point, station_at(rectangle(100, 50), -10).outward
+    (Point(x=100.0, y=25.0), Point(x=-1.0, y=0.0))
     """
     ends = _ends(outline)
     along = length % ends[-1]
@@ -59,138 +64,207 @@ def station_at(outline: Outline, length: float) -> Station:
 
 def _station(part: Segment, index: int, fraction: float, end: float) -> Station:
     tangent = part.tangent_at(fraction)
-    return Station(
-        part.point_at(fraction), tangent, Point(tangent.y, -tangent.x), end - (1.0 - fraction) * part.length, part.curvature, index
-    )
-
-
-def _foot(part: Segment, point: Point) -> float:
-    """Fraction of a segment at which it lies nearest to a point."""
-    if isinstance(part, Line):
-        dx, dy = part.end.x - part.start.x, part.end.y - part.start.y
-        return min(1.0, max(0.0, ((point.x - part.start.x) * dx + (point.y - part.start.y) * dy) / (dx * dx + dy * dy)))
-    centre = part.centre
-    first = math.atan2(part.start.y - centre.y, part.start.x - centre.x)
-    turn = math.atan2(point.y - centre.y, point.x - centre.x) - first
-    turn = turn % (2 * math.pi) if part.sweep > 0 else -((-turn) % (2 * math.pi))
-    if abs(turn) <= abs(part.sweep):
-        return turn / part.sweep
-    near_start = math.dist(point, part.start) <= math.dist(point, part.end)
-    return 0.0 if near_start else 1.0
+    outward = Point(tangent.y, 0.0 - tangent.x)
+    return Station(part.point_at(fraction), tangent, outward, end - (1.0 - fraction) * part.length, part.curvature, index)
 
 
 def nearest_station(outline: Outline, point: Point) -> Station:
-    """The station that lies nearest to a point.
+    """The station that lies nearest to a point; of several equally near ones the first along the outline.
 
-    >>> from geometry.outline.shapes import rectangle
+    >>> from geometry.outline.shapes import circle, rectangle
     >>> nearest_station(rectangle(100, 50), Point(50, 10)).point
     Point(x=50.0, y=0.0)
+    >>> round(nearest_station(circle(20), Point(10, 10)).length_along, 9)  # the centre is equally near to every place
+    0.0
     """
-    best: tuple[float, int, float] | None = None
+    best, chosen = math.inf, 0
     for index, part in enumerate(segments(outline)):
-        fraction = _foot(part, point)
-        apart = math.dist(part.point_at(fraction), point)
-        if best is None or apart < best[0] - 1e-12:
-            best = (apart, index, fraction)
-    assert best is not None
-    return _station(segments(outline)[best[1]], best[1], best[2], _ends(outline)[best[1]])
+        apart = distance_to(part, point.x, point.y)
+        if apart < best - 1e-12:
+            best, chosen = apart, index
+    part = segments(outline)[chosen]
+    return _station(part, chosen, nearest_fraction(part, point.x, point.y), _ends(outline)[chosen])
+
+
+def distance_from(outline: Outline, point: Point) -> float:
+    """Least distance, mm, from a point to the outline itself, whichever side of it the point lies on.
+
+    >>> from geometry.outline.shapes import circle
+    >>> distance_from(circle(20), Point(10, 10)), distance_from(circle(20), Point(40, 10))
+    (10.0, 20.0)
+    """
+    return min(distance_to(part, point.x, point.y) for part in segments(outline))
 
 
 def ray_hits(outline: Outline, origin: Point, direction: Point) -> tuple[float, ...]:
-    """Distances from the origin at which a ray meets an outline, rising; a hit at the origin itself counts as 0.
+    """Distances, mm, from the origin at which a ray meets an outline, rising; a hit within 1e-9 mm of the origin counts as 0.
 
-    >>> from geometry.outline.shapes import circle
-    >>> [round(hit, 6) for hit in ray_hits(circle(20), Point(10, 10), Point(1, 0))]
-    [10.0]
+    A ray that runs along a straight side meets it at the ends of that side. A ray that only touches a corner or an arc meets it.
+
+    >>> from geometry.outline.shapes import circle, rectangle
+    >>> ray_hits(circle(20), Point(-5, 10), Point(1, 0))
+    (5.0, 25.0)
+    >>> ray_hits(circle(20), Point(-5, 0), Point(1, 0))  # touches
+    (15.0,)
+    >>> ray_hits(rectangle(100, 50), Point(0, 0), Point(1, 0))  # runs along the sill from its corner
+    (0.0, 100.0)
+    >>> ray_hits(rectangle(100, 50), Point(-5, 10), Point(-1, 0))
+    ()
     """
     way = unit(*direction)
+    ray = Line(origin, Point(origin.x + way.x, origin.y + way.y))
     hits: list[float] = []
     for part in segments(outline):
-        hits += _arc_hits(part, origin, way) if isinstance(part, Arc) else _line_hits(part, origin, way)
-    found: list[float] = []
-    for hit in sorted(max(0.0, hit) for hit in hits if hit >= -TOUCH):
-        if not found or hit - found[-1] > 1e-7:
-            found.append(hit)
-    return tuple(found)
+        if same_carrier(ray, part, tolerance=TOUCH):
+            found: tuple[Point, ...] = (part.start, part.end)
+        else:
+            found = tuple(p for p in carriers_meet(ray, part) if on_segment(part, p.x, p.y))
+        hits += [(p.x - origin.x) * way.x + (p.y - origin.y) * way.y for p in found]
+    kept: list[float] = []
+    for hit in sorted(0.0 if hit <= TOUCH else hit for hit in hits if hit >= -TOUCH):
+        if not kept or hit - kept[-1] > SAME_HIT:
+            kept.append(hit)
+    return tuple(kept)
 
 
 def ray_length(outline: Outline, origin: Point, direction: Point) -> float | None:
-    """Distance from the origin to the first place where the ray meets the outline, None where it never does."""
+    """Distance, mm, from the origin to the first place where the ray meets the outline; None where it never does.
+
+    A hit at the origin counts as 0 whichever way the ray leaves: an origin on the outline itself always gives 0. Use
+    :func:`ray_hits` for what lies beyond.
+
+    >>> from geometry.outline.shapes import rectangle
+    >>> ray_length(rectangle(100, 50), Point(50, 20), Point(0, -1))
+    20.0
+    >>> ray_length(rectangle(100, 50), Point(50, 0), Point(0, 1)), ray_hits(rectangle(100, 50), Point(50, 0), Point(0, 1))
+    (0.0, (0.0, 50.0))
+    >>> ray_length(rectangle(100, 50), Point(50, -1), Point(0, -1)) is None
+    True
+    """
     hits = ray_hits(outline, origin, direction)
     return hits[0] if hits else None
 
 
-def _line_hits(part: Line, origin: Point, way: Point) -> list[float]:
-    dx, dy = part.end.x - part.start.x, part.end.y - part.start.y
-    cross = way.x * dy - way.y * dx
-    if abs(cross) < 1e-12 * part.length:
-        return []
-    px, py = part.start.x - origin.x, part.start.y - origin.y
-    fraction = (px * way.y - py * way.x) / cross
-    slack = 1e-9
-    return [(px * dy - py * dx) / cross] if -slack <= fraction <= 1 + slack else []
-
-
-def _arc_hits(part: Arc, origin: Point, way: Point) -> list[float]:
-    centre, radius = part.centre, part.radius
-    ox, oy = origin.x - centre.x, origin.y - centre.y
-    along = -(ox * way.x + oy * way.y)
-    square = radius * radius - (ox + along * way.x) ** 2 - (oy + along * way.y) ** 2
-    if square < 0:
-        return []
-    half = math.sqrt(square)
-    return [hit for hit in (along - half, along + half) if _on_arc(part, Point(origin.x + hit * way.x, origin.y + hit * way.y))]
-
-
-def _on_arc(part: Arc, point: Point) -> bool:
-    centre = part.centre
-    turn = math.atan2(point.y - centre.y, point.x - centre.x) - math.atan2(part.start.y - centre.y, part.start.x - centre.x)
-    slack = 1e-9
-    turn = (turn + slack) % (2 * math.pi) if part.sweep > 0 else (slack - turn) % (2 * math.pi)
-    return turn <= abs(part.sweep) + 2 * slack
-
-
 def point_in(outline: Outline, point: Point) -> bool:
-    """Whether a point lies inside an outline or on it.
+    """Whether a point lies inside an outline or within 1e-9 mm of it; exact for arcs.
 
     >>> from geometry.outline.shapes import circle
-    >>> point_in(circle(20), Point(10, 19.9)), point_in(circle(20), Point(1, 1))
-    (True, False)
+    >>> point_in(circle(20), Point(10, 19.999999)), point_in(circle(20), Point(10, 20)), point_in(circle(20), Point(3, 3))
+    (True, True, True)
+    >>> point_in(circle(20), Point(2, 2)), point_in(circle(20), Point(10, 20.000001))
+    (False, False)
     """
-    if math.dist(nearest_station(outline, point).point, point) <= TOUCH:
+    if distance_from(outline, point) <= TOUCH:
         return True
-    # The turn that the outline makes round the point: a full one inside, none outside.
-    turn = 0.0
+    # The level ray to the right leaves the outline an odd number of times from inside. Pieces that rise or fall throughout,
+    # each counted with its lower end and without its upper one, so that a ray through a joint counts once.
+    inside = False
     for part in segments(outline):
-        pieces = 1 if isinstance(part, Line) else max(4, math.ceil(abs(part.sweep) / 0.05))
-        places = [part.point_at(index / pieces) for index in range(pieces + 1)]
-        for a, b in zip(places, places[1:], strict=False):
-            ax, ay, bx, by = a.x - point.x, a.y - point.y, b.x - point.x, b.y - point.y
-            turn += math.atan2(ax * by - ay * bx, ax * bx + ay * by)
-    return turn > math.pi
+        for low, high, right_half in _rising_pieces(part):
+            if low <= point.y < high and _abscissa(part, point.y, right_half) > point.x:
+                inside = not inside
+    return inside
+
+
+def _rising_pieces(part: Segment) -> list[tuple[float, float, bool]]:
+    """Lower and upper end of the pieces of a segment between its highest and lowest places, and whether right of the centre."""
+    if isinstance(part, Line):
+        low, high = sorted((part.start.y, part.end.y))
+        return [(low, high, True)]
+    centre, radius = part.centre, part.radius
+    first = math.atan2(part.start.y - centre.y, part.start.x - centre.x)
+    low, high = sorted((first, first + part.sweep))
+    half = math.pi / 2
+    # turning points: straight above and below the centre
+    turns = [k for k in range(math.ceil(low / half), math.floor(high / half) + 1) if k % 2]
+    levels = [centre.y + (radius if k % 4 == 1 else -radius) for k in turns]
+    ends = (part.start.y, part.end.y) if part.sweep > 0 else (part.end.y, part.start.y)
+    places = [ends[0], *levels, ends[1]]
+    bounds = [low, *(k * half for k in turns), high]
+    return [
+        (min(a, b), max(a, b), math.cos((one + other) / 2) > 0)
+        for (a, b), (one, other) in zip(pairwise(places), pairwise(bounds), strict=True)
+    ]
+
+
+def _abscissa(part: Segment, level: float, right_half: bool) -> float:
+    """Where a rising or falling piece stands at a level."""
+    if isinstance(part, Line):
+        share = (level - part.start.y) / (part.end.y - part.start.y)
+        return part.start.x + share * (part.end.x - part.start.x)
+    centre, radius = part.centre, part.radius
+    off = level - centre.y
+    half = math.sqrt(max(0.0, (radius - off) * (radius + off)))
+    return centre.x + half if right_half else centre.x - half
 
 
 def places_along(outline: Outline, *, spacing: float) -> tuple[Point, ...]:
-    """Every vertex, and places between not over ``spacing`` mm apart (at least one inside each arc)."""
+    """Every vertex, and places between not over ``spacing`` mm apart (at least three inside each arc).
+
+    >>> from geometry.outline.shapes import rectangle
+    >>> places_along(rectangle(20, 10), spacing=10)[:3]
+    (Point(x=0.0, y=0.0), Point(x=10.0, y=0.0), Point(x=20.0, y=0.0))
+    """
     found: list[Point] = []
     for part in segments(outline):
-        pieces = max(1 if isinstance(part, Line) else 4, math.ceil(part.length / spacing))
+        pieces = max(1 if isinstance(part, Line) else 4, math.ceil(part.length / spacing - 1e-9))
         found += [part.point_at(index / pieces) for index in range(pieces)]
     return tuple(found)
 
 
-def distance_between(one: Outline, other: Outline, *, spacing: float = 10.0) -> float:
-    """Least distance from the vertices and places of each outline to the other, mm; 0 where one lies partly inside the other.
+def distance_between(one: Outline, other: Outline, *, within: float = math.inf) -> float:
+    """Least distance, mm, between the lines of two outlines, exact for arcs; 0 where they cross or touch.
 
-    >>> from geometry.outline.shapes import circle
-    >>> round(distance_between(circle(20), circle(20)), 9)
-    0.0
+    One outline may lie inside the other. Pairs of segments whose boxes lie ``within`` mm apart or more are not looked at:
+    where no pair is nearer the answer is ``within``.
+
+    >>> from geometry.outline.shapes import circle, rectangle
+    >>> distance_between(circle(20), circle(20)), distance_between(rectangle(100, 50), rectangle(30, 80))
+    (0.0, 0.0)
+    >>> from geometry.outline.measure import moved
+    >>> distance_between(rectangle(100, 50), moved(circle(20), 40, 12))
+    12.0
     """
-    least = math.inf
-    for first, second in ((one, other), (other, one)):
-        places = places_along(first, spacing=spacing)
-        inside = [point_in(second, place) for place in places]
-        if any(inside) and not all(inside):
-            return 0.0
-        least = min(least, *(math.dist(nearest_station(second, place).point, place) for place in places))
+    least = within
+    others = [(box_of(part), part) for part in segments(other)]
+    for first in segments(one):
+        left, bottom, right, top = box_of(first)
+        for box, second in others:
+            aside = max(box[0] - right, left - box[2], 0.0)
+            above = max(box[1] - top, bottom - box[3], 0.0)
+            if aside < least and above < least and math.hypot(aside, above) < least:
+                least = min(least, _apart(first, second))
+                if least == 0.0:
+                    return 0.0
     return least
+
+
+def _apart(first: Segment, second: Segment) -> float:
+    """Least distance between two segments: at an end of one of them, or where both are square to the line between."""
+    if meetings(first, second):
+        return 0.0
+    least = min(
+        distance_to(first, *second.start),
+        distance_to(first, *second.end),
+        distance_to(second, *first.start),
+        distance_to(second, *first.end),
+    )
+    if isinstance(first, Arc) and isinstance(second, Arc):
+        apart = math.dist(first.centre, second.centre)
+        if apart > 1e-12:
+            way = unit(second.centre.x - first.centre.x, second.centre.y - first.centre.y)
+            least = min(least, *_arc_feet(first, second, way))
+    elif isinstance(first, Arc) or isinstance(second, Arc):
+        arc, line = (first, second) if isinstance(first, Arc) else (second, first)
+        assert isinstance(arc, Arc)
+        foot = nearest_fraction(line, *arc.centre)
+        if 0.0 < foot < 1.0:
+            way = line.tangent_at(0.0)
+            least = min(least, *_arc_feet(arc, line, Point(-way.y, way.x)))
+    return least
+
+
+def _arc_feet(arc: Arc, other: Segment, way: Point) -> list[float]:
+    """Distances to the other segment from the places of an arc straight ahead of and behind its centre."""
+    places = [Point(arc.centre.x + side * arc.radius * way.x, arc.centre.y + side * arc.radius * way.y) for side in (1, -1)]
+    return [distance_to(other, *spot) for spot in places if on_segment(arc, *spot)] or [math.inf]
