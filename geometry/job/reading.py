@@ -19,12 +19,13 @@ from typing import Any
 
 from pydantic import BaseModel, ValidationError
 
-from geometry.job.model import Job, clashes
+from geometry.job.model import MOST_PANES, Job, clashes
 from geometry.job.positions import KeyPath, Step, key_lines
 from geometry.job.refusal import REFUSED, near
 from geometry.job.units import shown
 
 LARGEST = 1_000_000  # bytes: a job of 200 panes is under a fifth of it
+DEEPEST = 12  # tables and lists inside each other; a job file nests six deep
 _TABLE = "a table of keys, such as { key = value }"
 
 
@@ -67,12 +68,25 @@ def job_of(text: str, *, file: str = "job") -> Job:
     try:
         table = tomllib.loads(text)
     except RecursionError:
-        raise _whole(file, "brackets are nested too deeply to be read", "a job file nests six deep at most") from None
+        raise _whole(file, *_TOO_DEEP) from None
     except ValueError as error:
         raise _syntax(file, text, error) from None
     if not table:
         raise _whole(file, "the file holds no keys", "at least one [[pane]] table")
+    if _deeper_than(DEEPEST, table):
+        raise _whole(file, *_TOO_DEEP)
     return _judged(table, file, key_lines(text))
+
+
+_TOO_DEEP = (f"tables or lists stand more than {DEEPEST} deep in each other", f"at most {DEEPEST}")
+
+
+def _deeper_than(limit: int, table: Mapping[str, Any]) -> bool:
+    level: list[Any] = [table]
+    for _ in range(limit):
+        inner = [each for value in level for each in (value.values() if isinstance(value, dict) else value)]
+        level = [each for each in inner if isinstance(each, (dict, list))]
+    return bool(level)
 
 
 def _judged(table: Mapping[str, Any], file: str, lines: Mapping[KeyPath, int]) -> Job:
@@ -85,10 +99,11 @@ def _judged(table: Mapping[str, Any], file: str, lines: Mapping[KeyPath, int]) -
     except ValidationError as error:
         for entry in error.errors(include_url=False):
             key = str(entry.get("ctx", {}).get("key", ""))
-            path = tuple(entry["loc"]) + (tuple(key.split(".")) if key else ())
-            if path or not problems:  # a clash of two panes is told already, with its line
-                problems.append(_problem(entry, path, table, lines, file))
-        raise JobError(sorted(problems, key=lambda problem: problem.line or 0)) from None
+            steps = tuple(int(step) if step.isdigit() else step for step in key.split(".") if step)
+            path = (*(step for step in entry["loc"] if step != "[key]"), *steps)
+            problems.append(_problem(entry, path, table, lines, file))
+        once = dict.fromkeys(problems)  # a clash of two panes is found twice where nothing else is wrong
+        raise JobError(sorted(once, key=lambda problem: problem.line or 0)) from None
     return job
 
 
@@ -141,6 +156,10 @@ def _syntax(file: str, text: str, error: ValueError) -> JobError:
     message = str(error)
     match = _AT.search(message)
     line: int | None = None
+    digits = re.search(r"[0-9_]{1000,}", text)
+    if not match and digits:  # Python itself refuses to read a whole number of thousands of digits
+        line = text.count("\n", 0, digits.start()) + 1
+        return JobError([Problem(file, line, "", "found a number of more than 1000 digits")])
     place = ""
     if match:
         message = message[: match.start()]
@@ -156,12 +175,11 @@ def _clashes(table: Mapping[str, Any]) -> list[tuple[int, str, str]]:
     if not isinstance(panes, list):
         return []
     marks = []
-    for pane in panes:
+    for index, pane in enumerate(panes[:MOST_PANES]):
         code = pane.get("code") if isinstance(pane, dict) else None
-        if not isinstance(code, str) or not code.isprintable() or len(code) > 40:
-            return []  # a pane without a sound code is told first
-        revision = pane.get("revision", "")
-        marks.append((code, revision if isinstance(revision, str) else ""))
+        revision = pane.get("revision", "") if isinstance(pane, dict) else ""
+        if isinstance(code, str) and isinstance(revision, str):
+            marks.append((index, code, revision))
     return clashes(marks)
 
 
@@ -213,7 +231,7 @@ def _dotted(path: Sequence[Step]) -> str:
     words = ""
     for step in path:
         if isinstance(step, int):
-            words += f"[{step + 1}]"
+            words += f", entry {step + 1}"
         else:
             plain = step if re.fullmatch(r"[A-Za-z0-9_-]{1,60}", step) else shown(step)
             words += f".{plain}" if words else plain
