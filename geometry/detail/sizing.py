@@ -10,8 +10,10 @@ from typing import TYPE_CHECKING
 
 from geometry.detail.parts import Origin, Size, Sizes
 from geometry.outline import area, bounding_box
-from geometry.rules import bond, frit, joint, section, tolerance
-from geometry.rules.materials import EXPANSION
+from geometry.rules import bond, frit, section
+from geometry.rules import joint_sizing as joint
+from geometry.rules import tolerance_register as tolerance
+from geometry.rules.materials import FRAME_MATERIALS, GLASS_EXPANSION
 
 if TYPE_CHECKING:
     from geometry.job import Job, Pane
@@ -71,11 +73,11 @@ class Sizer:
         if frame.expansion is not None:
             return float(frame.expansion)
         own = getattr(self.job.materials, frame.material or "aluminium").expansion
-        return float(own if own is not None else EXPANSION[frame.material or "aluminium"])
+        return float(own if own is not None else FRAME_MATERIALS[frame.material or "aluminium"].expansion.value)
 
     def movement(self) -> tuple[float, float]:
         """Greatest movement of the joint, and of the bead at the farthest corner, mm, over all temperature cases."""
-        glass_expansion = self.job.materials.glass.expansion or EXPANSION["glass"]
+        glass_expansion = self.job.materials.glass.expansion or GLASS_EXPANSION.value
         cases = self.pane.temperatures.cases.values()
         strain = max(
             abs(

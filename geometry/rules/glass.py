@@ -1,4 +1,4 @@
-"""Thickness, mass and stiffness of the pane.
+"""Thickness, weight and stiffness of the pane; its mass stands with the materials.
 
 Terms
 -----
@@ -19,7 +19,6 @@ from collections.abc import Sequence
 
 from geometry.rules import require
 from geometry.rules.calculation import Status, calculation
-from geometry.rules.materials import GLASS_DENSITY, INTERLAYER_DENSITY
 
 GRAVITY = 9.81
 """m/s²"""
@@ -36,47 +35,6 @@ def thickness(*, plies: Sequence[float], interlayers: Sequence[float] = ()) -> f
     """Nominal thickness of the pane, mm. Raises ``ValueError`` unless there is one interlayer fewer than plies."""
     _check(plies, interlayers)
     return math.fsum(plies) + math.fsum(interlayers)
-
-
-@calculation(
-    title="Mass per area",
-    formula="glass density × sum of plies + interlayer density × sum of interlayers",
-    unit="kg/m²",
-    source="EN 572-1: 2500 kg/m³; interlayer density from memory",
-    status=Status.SECOND_HAND,
-)
-def mass_per_area(
-    *,
-    plies: Sequence[float],
-    interlayers: Sequence[float] = (),
-    glass_density: float = GLASS_DENSITY.value,
-    interlayer_density: float = INTERLAYER_DENSITY["pvb"].value,
-) -> float:
-    """Mass of one square metre, kg; densities in kg/m³."""
-    _check(plies, interlayers)
-    require.positive(glass_density=glass_density, interlayer_density=interlayer_density)
-    return (glass_density * math.fsum(plies) + interlayer_density * math.fsum(interlayers)) / 1000
-
-
-@calculation(
-    title="Mass of the pane",
-    formula="area × mass per area",
-    unit="kg",
-    source="EN 572-1: 2500 kg/m³; interlayer density from memory",
-    status=Status.SECOND_HAND,
-)
-def mass(
-    *,
-    area: float,
-    plies: Sequence[float],
-    interlayers: Sequence[float] = (),
-    glass_density: float = GLASS_DENSITY.value,
-    interlayer_density: float = INTERLAYER_DENSITY["pvb"].value,
-) -> float:
-    """Mass of a pane of ``area`` mm², kg."""
-    require.positive(area=area)
-    each = mass_per_area(plies=plies, interlayers=interlayers, glass_density=glass_density, interlayer_density=interlayer_density)
-    return area * 1e-6 * each
 
 
 @calculation(title="Weight", formula="mass × 9.81 m/s²", unit="N", source="gravity", status=Status.DERIVED)

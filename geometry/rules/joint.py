@@ -1,70 +1,207 @@
-"""Movement of frame against glass, and the joint that takes it up.
+"""The joint between glass edge and recess wall, and the sealant that fills it.
 
 Terms
 -----
-differential strain
-    Expansion of the frame less that of the glass between bonding and a temperature case; positive: the joint opens.
-placing tolerance stack
-    Half the deviations of recess and pane and the whole of the placing, one side of the pane, worst case.
+joint width
+    From the glass edge to the recess wall, in the plane of the glass.
+movement class
+    Movement a sealant bears, as a share of the joint width, opening or closing (0.25 is the class of 25 %).
+opening, closing
+    Change of the joint width, both counted positive, mm.
+backfill depth
+    Depth of the sealant in the joint, from the outer face inwards.
+backer
+    Round rod, wider than the joint, that sets the backfill depth and keeps the sealant off the third face.
 
-Lengths mm, temperatures °C, expansions 1/K.
+All lengths are mm.
 """
 
 from __future__ import annotations
 
+import math
+
 from geometry.rules import require
 from geometry.rules.calculation import Status, calculation
-
-
-@calculation(
-    title="Differential strain",
-    formula="frame expansion × (frame − bonding temperature) − glass expansion × (glass − bonding temperature)",
-    unit="",
-    source="linear expansion; bracket of ETAG 002-1 Annex 2",
-    status=Status.SECOND_HAND,
-)
-def differential_strain(*, frame_expansion: float, glass_expansion: float, frame: float, glass: float, bonding: float) -> float:
-    """Strain by which the frame outgrows the glass, positive where the joint opens."""
-    require.finite(frame_expansion=frame_expansion, glass_expansion=glass_expansion, frame=frame, glass=glass, bonding=bonding)
-    return frame_expansion * (frame - bonding) - glass_expansion * (glass - bonding)
-
-
-@calculation(
-    title="Placing tolerance stack, one side",
-    formula="(recess tolerance + pane tolerance) / 2 + placing tolerance",
-    unit="mm",
-    source="worst case, arithmetic",
-    status=Status.DERIVED,
-)
-def joint_tolerance(*, recess: float, pane: float, placing: float) -> float:
-    """How far one side's joint may stray from its design width, mm."""
-    require.not_negative(recess=recess, pane=pane, placing=placing)
-    return (recess + pane) / 2 + placing
+from geometry.rules.thermal import differential_strain as differential_strain  # the strain that moves the joint
+from geometry.rules.tolerance import joint_tolerance as joint_tolerance  # what one side of it may lose
 
 
 @calculation(
     title="Joint width for movement",
     formula="largest movement / movement class + tolerance, at least 6 mm",
     unit="mm",
-    source="method of ASTM C1472 (from memory); least width for a nozzle: Handbook of adhesives and sealants, 1/4 in",
-    status=Status.SECOND_HAND,
+    source="method of ASTM C1472 (from memory); least width for a nozzle: Handbook of Adhesives and Sealants, 1/4 inch",
+    status=Status.FROM_MEMORY,
 )
-def joint_width_for_movement(*, movement: float, movement_class: float, tolerance: float, least: float = 6.0) -> float:
-    """Least joint width, mm; ``movement_class`` as a share (0.25 for class 25)."""
+def joint_width_for_movement(
+    *, movement: float, movement_class: float = 0.25, tolerance: float = 0.0, least: float = 6.0
+) -> float:
+    """Least nominal joint width, mm.
+
+    ``movement`` is the larger of opening and closing, mm; ``movement_class`` a share (0.25 for class 25); ``tolerance`` what one
+    side of the joint may lose by making and placing, mm.
+    """
     require.not_negative(movement=movement, tolerance=tolerance, least=least)
-    require.positive(movement_class=movement_class)
+    require.inside(0, 2, movement_class=movement_class)
     return max(least, movement / movement_class + tolerance)
 
 
 @calculation(
-    title="Backfill depth",
-    formula="joint width up to 12 mm, half of it above, between 6 and 13 mm, and 2 mm less than the glass",
+    title="Joint width, one-way range",
+    formula="(expansion × length × range + other movement) / movement class + tolerance",
     unit="mm",
-    source="Handbook of adhesives and sealants, joint design; Allen & Rand, Architectural Detailing",
+    source="Cornell University, ARCH 262, assignment 2 (2002): W = (100/X)(eL dT + M) + t",
+    status=Status.PUBLISHED,
+)
+def width_for_range(
+    *,
+    expansion: float,
+    length: float,
+    temperature_range: float,
+    other_movement: float = 0.0,
+    movement_class: float = 0.25,
+    tolerance: float = 0.0,
+) -> float:
+    """Joint width from a full temperature range taken as if all one way; any one unit of length. Expansion per K."""
+    require.not_negative(expansion=expansion, length=length, temperature_range=temperature_range)
+    require.not_negative(other_movement=other_movement, tolerance=tolerance)
+    require.inside(0, 2, movement_class=movement_class)
+    return (expansion * length * temperature_range + other_movement) / movement_class + tolerance
+
+
+@calculation(
+    title="Joint width for movement along the joint",
+    formula="movement along / square root of ((1 + movement class)² - 1)",
+    unit="mm",
+    source="the slanted length may grow by the movement class; ASTM C1472",
+    status=Status.FROM_MEMORY,
+)
+def width_for_movement_along(*, movement_along: float, movement_class: float = 0.25) -> float:
+    """Least joint width, mm, for a movement along the joint, mm."""
+    require.not_negative(movement_along=movement_along)
+    require.inside(0, 2, movement_class=movement_class)
+    return movement_along / math.sqrt((1 + movement_class) ** 2 - 1)
+
+
+@calculation(
+    title="Joint width for a movement accommodation factor",
+    formula="total movement / movement accommodation factor",
+    unit="mm",
+    source="BS 6093 and BS 6213 as quoted: the factor is the share of the least joint width",
     status=Status.SECOND_HAND,
 )
-def backfill_depth(*, joint_width: float, glass_thickness: float) -> float:
-    """Depth of the backfill, mm. The 2 mm that keep it on the glass edge are common practice."""
-    require.positive(joint_width=joint_width, glass_thickness=glass_thickness)
-    depth = joint_width if joint_width <= 12 else joint_width / 2
-    return max(1.0, min(max(6.0, min(depth, 13.0)), glass_thickness - 2.0))
+def width_for_accommodation(*, movement: float, factor: float) -> float:
+    """Least width of the joint when closed, mm, for a total movement, mm."""
+    require.not_negative(movement=movement)
+    require.inside(0, 2, factor=factor)
+    return movement / factor
+
+
+@calculation(
+    title="Least joint width",
+    formula="nominal joint width - tolerance",
+    unit="mm",
+    source="worst case of making and placing",
+    status=Status.DERIVED,
+)
+def least_width(*, joint_width: float, tolerance: float) -> float:
+    """What is left of the joint on the bad side, mm; 0 or less: glass touches frame."""
+    require.not_negative(joint_width=joint_width, tolerance=tolerance)
+    return joint_width - tolerance
+
+
+@calculation(
+    title="Joint strain",
+    formula="change of width / least joint width",
+    unit="",
+    source="strain of the sealant on the tightest side",
+    status=Status.DERIVED,
+)
+def strain(*, change: float, least_width: float) -> float:
+    """Share by which the joint opens or closes. ``change`` in mm, counted positive either way."""
+    require.not_negative(change=change)
+    require.positive(least_joint_width=least_width)
+    return change / least_width
+
+
+@calculation(
+    title="Joint strain from movement along the joint",
+    formula="square root of (least joint width² + movement along²) / least joint width - 1",
+    unit="",
+    source="Pythagoras over the slanted sealant",
+    status=Status.DERIVED,
+)
+def strain_along(*, movement_along: float, least_width: float) -> float:
+    """Stretch of the sealant by a movement along the joint (mm), as a share; add it to the strain of opening."""
+    require.not_negative(movement_along=movement_along)
+    require.positive(least_joint_width=least_width)
+    return math.hypot(least_width, movement_along) / least_width - 1
+
+
+@calculation(
+    title="Backfill depth",
+    formula="joint width up to 12 mm, but at least 6; wider: half the width, but 12 to 13 mm; 2 mm less than the glass",
+    unit="mm",
+    source="Handbook of Adhesives and Sealants, joint design: depth equal to width from 6 to 12 mm, about 12 mm above; "
+    "never over 13 mm (Architectural Detailing); the 2 mm that keep it on the glass edge are common practice",
+    status=Status.PUBLISHED,
+)
+def backfill_depth(
+    *,
+    joint_width: float,
+    glass_thickness: float = math.inf,
+    least: float = 6.0,
+    full_to: float = 12.0,
+    most: float = 13.0,
+    edge_left: float = 2.0,
+) -> float:
+    """Depth of the backfill, mm: depth to width between 1:1 and 1:2, without a jump at ``full_to``; never under 1 mm."""
+    require.positive(joint_width=joint_width, least=least, full_to=full_to, most=most)
+    require.not_negative(edge_left=edge_left)
+    if glass_thickness <= 0 or math.isnan(glass_thickness):
+        raise ValueError(f"glass thickness: found {glass_thickness:g}, allowed: more than 0")
+    depth = max(least, joint_width) if joint_width <= full_to else min(most, max(full_to, joint_width / 2))
+    return max(1.0, min(depth, glass_thickness - edge_left))
+
+
+@calculation(
+    title="Backfill depth, half-width rule",
+    formula="joint width / 2, but 6 to 13 mm",
+    unit="mm",
+    source="Architectural Detailing (Allen and Rand): depth half the width, not under 6 mm, not over 13 mm",
+    status=Status.PUBLISHED,
+)
+def half_width_depth(*, joint_width: float, least: float = 6.0, most: float = 13.0) -> float:
+    """Depth of the shallowest good backfill, mm; strains its faces least."""
+    require.positive(joint_width=joint_width, least=least, most=most)
+    return min(most, max(least, joint_width / 2))
+
+
+@calculation(
+    title="Backer diameter",
+    formula="joint width × 1.25",
+    unit="mm",
+    source="building-science article on sealant joints: backer squeezed by about a quarter",
+    status=Status.SECOND_HAND,
+)
+def backer_diameter(*, joint_width: float, oversize: float = 1.25) -> float:
+    """Diameter of the round backer, mm; ``oversize`` 1.25 to 1.33."""
+    require.positive(joint_width=joint_width)
+    require.between(1, 2, oversize=oversize)
+    return joint_width * oversize
+
+
+@calculation(
+    title="Room for the backer",
+    formula="bond thickness + glass thickness - backfill depth - 0.8 × backer diameter",
+    unit="mm",
+    source="the squeezed backer must find its depth below the backfill; else a bond-breaker tape",
+    status=Status.COMMON_PRACTICE,
+)
+def backer_room(
+    *, bond_thickness: float, glass_thickness: float, backfill_depth: float, backer_diameter: float, share: float = 0.8
+) -> float:
+    """What is left over under the backer, mm; negative: it does not fit, take a bond-breaker tape."""
+    require.positive(bond_thickness=bond_thickness, glass_thickness=glass_thickness, backer_diameter=backer_diameter)
+    require.not_negative(backfill_depth=backfill_depth, share=share)
+    return bond_thickness + glass_thickness - backfill_depth - share * backer_diameter

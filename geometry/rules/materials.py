@@ -17,7 +17,7 @@ from dataclasses import dataclass
 from types import MappingProxyType
 
 from geometry.rules import require
-from geometry.rules.calculation import Status
+from geometry.rules.calculation import Status, calculation
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,41 +92,77 @@ FRAME_MATERIALS: Mapping[str, FrameMaterial] = MappingProxyType(
 )
 """Frame materials by the word of the job file."""
 
-GLASS_EXPANSION = Property(9e-6, _PER_K, "EN 572-1; 9.0e-6 also Callister table B.6", Status.PUBLISHED)
-GLASS_DENSITY = Property(2500.0, "kg/m³", "EN 572-1", Status.SECOND_HAND)
-GLASS_MODULUS = Property(70_000.0, "MPa", "EN 572-1", Status.SECOND_HAND)
-GLASS_POISSON = Property(
-    0.23, "", "German practice (DIN 18008-1); EN 572-1 has 0.2, EN 16612 and ASTM E1300 0.22", Status.FROM_MEMORY
+PROPERTIES: Mapping[str, Property] = MappingProxyType(
+    {
+        "glass expansion": Property(9e-6, _PER_K, "EN 572-1; 9.0e-6 also Callister table B.6", Status.PUBLISHED),
+        "glass density": Property(2500.0, "kg/m³", "EN 572-1", Status.SECOND_HAND),
+        "glass modulus": Property(70_000.0, "MPa", "EN 572-1", Status.SECOND_HAND),
+        "glass Poisson's ratio": Property(
+            0.23, "", "German practice (DIN 18008-1); EN 572-1 has 0.2, EN 16612 and ASTM E1300 0.22", Status.FROM_MEMORY
+        ),
+        "glass specific heat": Property(720.0, "J/(kg K)", "EN 572-1", Status.SECOND_HAND),
+        "glass conductivity": Property(1.0, "W/(m K)", "EN 572-1", Status.SECOND_HAND),
+        "interlayer density": Property(1070.0, "kg/m³", "polyvinyl butyral, 1060 to 1080", Status.FROM_MEMORY),
+        "ionoplast density": Property(950.0, "kg/m³", "ionoplast interlayer", Status.FROM_MEMORY),
+        "adhesive shear modulus": Property(0.8, "MPa", "elastic adhesive 0.6 to 1.0; its data sheet decides", Status.FROM_MEMORY),
+        "design tension": Property(
+            0.14, "MPa", "20 psi of structural silicone practice (ASTM C1401); placeholder only", Status.SECOND_HAND
+        ),
+        "design permanent shear": Property(
+            0.007, "MPa", "1 psi of structural silicone practice; placeholder only", Status.FROM_MEMORY
+        ),
+        "fresh yield stress": Property(0.001, "MPa", "0.5 to 2 kPa, order of magnitude", Status.FROM_MEMORY),
+        "chock modulus": Property(9.0, "MPa", "rubber of 80 Shore A", Status.FROM_MEMORY),
+        "chock bearing": Property(1.0, "MPa", "rubber of 70 to 90 Shore A, pressure on the glass edge", Status.COMMON_PRACTICE),
+    }
 )
-GLASS_SPECIFIC_HEAT = Property(720.0, "J/(kg K)", "EN 572-1", Status.SECOND_HAND)
-GLASS_CONDUCTIVITY = Property(1.0, "W/(m K)", "EN 572-1", Status.SECOND_HAND)
+"""Every other value, by its name."""
 
 GLASS_STRENGTH: Mapping[str, Property] = MappingProxyType(
     {
         "annealed": Property(45.0, "MPa", "EN 572-1, characteristic bending strength", Status.SECOND_HAND),
         "heat_strengthened": Property(70.0, "MPa", "EN 1863-1, characteristic bending strength", Status.SECOND_HAND),
         "toughened": Property(120.0, "MPa", "EN 12150-1, characteristic bending strength", Status.SECOND_HAND),
-        "heat_strengthened_enamelled": Property(45.0, "MPa", "EN 1863, enamelled face", Status.PUBLISHED),
-        "toughened_enamelled": Property(75.0, "MPa", "EN 12150, enamelled face", Status.PUBLISHED),
+        "heat_strengthened_enamelled": Property(45.0, "MPa", "EN 1863-1, enamelled face", Status.PUBLISHED),
+        "toughened_enamelled": Property(75.0, "MPa", "EN 12150-1, enamelled face", Status.PUBLISHED),
     }
 )
 """Characteristic bending strength by treatment. The printed band is where a bonded edge bends."""
 
-INTERLAYER_DENSITY: Mapping[str, Property] = MappingProxyType(
-    {
-        "pvb": Property(1070.0, "kg/m³", "polyvinyl butyral, 1060 to 1080", Status.FROM_MEMORY),
-        "ionoplast": Property(950.0, "kg/m³", "ionoplast interlayer", Status.FROM_MEMORY),
-    }
+GLASS_EXPANSION = PROPERTIES["glass expansion"].value
+GLASS_DENSITY = PROPERTIES["glass density"].value
+GLASS_MODULUS = PROPERTIES["glass modulus"].value
+GLASS_POISSON = PROPERTIES["glass Poisson's ratio"].value
+INTERLAYER_DENSITY = PROPERTIES["interlayer density"].value
+EXPANSION: Mapping[str, float] = MappingProxyType(
+    {"glass": GLASS_EXPANSION} | {name: material.expansion.value for name, material in FRAME_MATERIALS.items()}
 )
+"""Expansion of the glass and of every frame material, 1/K."""
 
-ADHESIVE_SHEAR_MODULUS = Property(0.8, "MPa", "elastic adhesive 0.6 to 1.0; its data sheet decides", Status.FROM_MEMORY)
-DESIGN_TENSION = Property(
-    0.14, "MPa", "20 psi of structural silicone practice (ASTM C1401); placeholder only", Status.SECOND_HAND
+
+@calculation(
+    title="Mass of the pane",
+    formula="area × (glass density × sum of plies + interlayer density × sum of interlayers)",
+    unit="kg",
+    source="EN 572-1: 2500 kg/m³; interlayer density from memory",
+    status=Status.SECOND_HAND,
 )
-DESIGN_PERMANENT_SHEAR = Property(0.007, "MPa", "1 psi of structural silicone practice; placeholder only", Status.FROM_MEMORY)
-FRESH_YIELD_STRESS = Property(0.001, "MPa", "0.5 to 2 kPa, order of magnitude", Status.FROM_MEMORY)
-CHOCK_MODULUS = Property(9.0, "MPa", "rubber of 80 Shore A", Status.FROM_MEMORY)
-CHOCK_BEARING = Property(1.0, "MPa", "rubber of 70 to 90 Shore A, pressure on the glass edge", Status.COMMON_PRACTICE)
+def mass(
+    *,
+    area: float,
+    glass: float,
+    interlayer: float = 0.0,
+    glass_density: float = GLASS_DENSITY,
+    interlayer_density: float = INTERLAYER_DENSITY,
+) -> float:
+    """Mass of a pane, kg, from its area in mm² and the thickness in mm of all plies and of all interlayers.
+
+    >>> round(mass(area=1e6, glass=12, interlayer=1.52), 3)
+    31.626
+    """
+    require.positive(area=area, glass=glass, glass_density=glass_density, interlayer_density=interlayer_density)
+    require.not_negative(interlayer=interlayer)
+    return area * (glass * glass_density + interlayer * interlayer_density) * 1e-9
 
 
 def frame_expansion(frame: str | float) -> Property:

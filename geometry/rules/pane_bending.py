@@ -73,7 +73,7 @@ def bending_stress(*, pressure: float, short_side: float, long_side: float, thic
     status=Status.PUBLISHED,
 )
 def deflection(
-    *, pressure: float, short_side: float, long_side: float, thickness: float, modulus: float = GLASS_MODULUS.value
+    *, pressure: float, short_side: float, long_side: float, thickness: float, modulus: float = GLASS_MODULUS
 ) -> float:
     """Deflection at the centre, mm; linear, so too large beyond about half the thickness."""
     require.not_negative(pressure=pressure)
@@ -102,7 +102,7 @@ def edge_reaction(*, pressure: float, short_side: float, long_side: float) -> fl
     source="circular plate, simply supported (Chen, Civil Engineering Handbook)",
     status=Status.PUBLISHED,
 )
-def round_bending_stress(*, pressure: float, radius: float, thickness: float, poisson: float = GLASS_POISSON.value) -> float:
+def round_bending_stress(*, pressure: float, radius: float, thickness: float, poisson: float = GLASS_POISSON) -> float:
     """Bending stress at the centre, MPa."""
     require.not_negative(pressure=pressure)
     require.positive(radius=radius, thickness=thickness)
@@ -121,8 +121,8 @@ def round_deflection(
     pressure: float,
     radius: float,
     thickness: float,
-    modulus: float = GLASS_MODULUS.value,
-    poisson: float = GLASS_POISSON.value,
+    modulus: float = GLASS_MODULUS,
+    poisson: float = GLASS_POISSON,
 ) -> float:
     """Deflection at the centre, mm."""
     require.not_negative(pressure=pressure)
@@ -181,7 +181,7 @@ def thickness_for_pressure(*, pressure: float, short_side: float, factor: float,
     status=Status.DERIVED,
 )
 def round_thickness_for_pressure(
-    *, pressure: float, diameter: float, design_stress: float, poisson: float = GLASS_POISSON.value
+    *, pressure: float, diameter: float, design_stress: float, poisson: float = GLASS_POISSON
 ) -> float:
     """Thickness of a round pane, mm, that keeps the bending stress at the design stress (MPa): for comparison only."""
     require.not_negative(pressure=pressure)
@@ -203,9 +203,6 @@ def _between(aspect: float, factors: tuple[float, ...]) -> float:
     for place in range(1, len(_ASPECTS)):
         low, high = _ASPECTS[place - 1], _ASPECTS[place]
         if aspect <= high:
-            if math.isinf(high):
-                share = 1 - low / aspect
-            else:
-                share = (aspect - low) / (high - low)
+            share = 1 - low / aspect if math.isinf(high) else (aspect - low) / (high - low)
             return factors[place - 1] + share * (factors[place] - factors[place - 1])
     raise AssertionError("the table ends at infinity")

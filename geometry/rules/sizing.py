@@ -131,7 +131,9 @@ def joint_width(
     step: float = 1.0,
 ) -> Sized:
     """Joint width from the largest opening and closing (mm, moisture swell included) and the tolerance of one side."""
-    moved = joint.width_for_movement(opening=opening, closing=closing, movement_class=movement_class, tolerance=tolerance)
+    moved = joint.joint_width_for_movement(
+        movement=max(opening, closing), movement_class=movement_class, tolerance=tolerance, least=0.0
+    )
     candidates = [
         ("movement and tolerance", moved),
         (f"{_mm(least_left)} left at the worst tolerance", least_left + tolerance),
@@ -146,8 +148,10 @@ def joint_width(
 def backfill_depth(*, joint_width: float, glass_thickness: float | None = None, edge_left: float = 2.0) -> Sized:
     """Backfill depth from the joint width; on thin glass it stops ``edge_left`` short of the bond face, marked as outside."""
     depth = joint.backfill_depth(joint_width=joint_width)
-    if glass_thickness is not None and depth > glass_thickness - edge_left:
-        shallow = max(0.0, glass_thickness - edge_left)
+    shallow = depth
+    if glass_thickness is not None:
+        shallow = joint.backfill_depth(joint_width=joint_width, glass_thickness=glass_thickness, edge_left=edge_left)
+    if shallow < depth:
         return Sized(shallow, f"{_mm(shallow)}: thin glass; the joint width would need {_number(depth)}", outside=True)
     if depth == joint_width:
         return Sized(depth, f"{_mm(depth)}: as deep as the joint is wide")

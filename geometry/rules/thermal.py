@@ -4,10 +4,10 @@ Terms
 -----
 differential strain
     Free strain of the frame less that of the glass. Positive: the frame grows away and the joint opens.
-fitting temperature
+bonding temperature
     Temperature of both when the pane is pressed home, °C.
 fixed point
-    The point of the pane that stays put against the frame: on chocks it lies on the sill below the centroid, else it is the centroid.
+    The point of the pane that stays put against the frame: on chocks on the sill below the centroid, else the centroid.
 shear strain
     Movement over bond thickness.
 
@@ -40,7 +40,7 @@ CASES = (
 )
 """The three usual cases: dark hull in calm; black print in the sun with a cool frame; night frost. Common practice."""
 
-FITTING_TEMPERATURE = 15.0
+BONDING_TEMPERATURE = 15.0
 """°C, common practice."""
 
 
@@ -58,33 +58,31 @@ class Extremes(NamedTuple):
 
 @calculation(
     title="Differential strain",
-    formula="frame expansion × (frame temperature - fitting temperature) - glass expansion × (glass temperature - fitting temperature)",
+    formula="frame expansion × (frame - bonding temperature) - glass expansion × (glass - bonding temperature)",
     unit="",
     source="free thermal strains; the bracket of ETAG 002-1 Annex 2",
-    status=Status.DERIVED,
+    status=Status.SECOND_HAND,
 )
 def differential_strain(
     *,
     frame_expansion: float,
-    frame_temperature: float,
-    glass_temperature: float,
-    fitting_temperature: float = FITTING_TEMPERATURE,
-    glass_expansion: float = GLASS_EXPANSION.value,
+    glass_expansion: float = GLASS_EXPANSION,
+    frame: float,
+    glass: float,
+    bonding: float = BONDING_TEMPERATURE,
 ) -> float:
-    """Strain of the frame against the glass; positive opens the joint."""
+    """Strain by which the frame outgrows the glass; positive opens the joint. Temperatures of frame, glass and bonding in °C."""
     require.not_negative(frame_expansion=frame_expansion, glass_expansion=glass_expansion)
-    require.between(-100, 200, frame_temperature=frame_temperature, glass_temperature=glass_temperature)
-    require.between(-100, 200, fitting_temperature=fitting_temperature)
-    frame = frame_expansion * (frame_temperature - fitting_temperature)
-    return frame - glass_expansion * (glass_temperature - fitting_temperature)
+    require.between(-100, 200, frame=frame, glass=glass, bonding=bonding)
+    return frame_expansion * (frame - bonding) - glass_expansion * (glass - bonding)
 
 
 def case_strains(
     *,
     frame_expansion: float,
     cases: Sequence[ThermalCase] = CASES,
-    fitting_temperature: float = FITTING_TEMPERATURE,
-    glass_expansion: float = GLASS_EXPANSION.value,
+    bonding: float = BONDING_TEMPERATURE,
+    glass_expansion: float = GLASS_EXPANSION,
 ) -> tuple[tuple[ThermalCase, float], ...]:
     """Differential strain of each case, in the order given."""
     return tuple(
@@ -92,9 +90,9 @@ def case_strains(
             case,
             differential_strain(
                 frame_expansion=frame_expansion,
-                frame_temperature=case.frame,
-                glass_temperature=case.glass,
-                fitting_temperature=fitting_temperature,
+                frame=case.frame,
+                glass=case.glass,
+                bonding=bonding,
                 glass_expansion=glass_expansion,
             ),
         )
@@ -113,8 +111,8 @@ def extremes(
     *,
     frame_expansion: float,
     cases: Sequence[ThermalCase] = CASES,
-    fitting_temperature: float = FITTING_TEMPERATURE,
-    glass_expansion: float = GLASS_EXPANSION.value,
+    bonding: float = BONDING_TEMPERATURE,
+    glass_expansion: float = GLASS_EXPANSION,
 ) -> Extremes:
     """The strains that open and close the joint most, both 0 or more."""
     strains = [
@@ -122,7 +120,7 @@ def extremes(
         for _, strain in case_strains(
             frame_expansion=frame_expansion,
             cases=cases,
-            fitting_temperature=fitting_temperature,
+            bonding=bonding,
             glass_expansion=glass_expansion,
         )
     ]

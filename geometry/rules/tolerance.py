@@ -1,13 +1,27 @@
-"""The register of tolerances: what is taken where the job file states none.
+"""The register of tolerances, and how they add up.
 
-All are plus and minus, mm. Register by kind: common practice, no source, unless said otherwise.
+Terms
+-----
+register
+    What is taken where the job file states none; plus and minus, mm, common practice unless said otherwise.
+stack
+    Several tolerances together: worst case is their sum, "root of squares" is what is likely.
+one side
+    The joint on one side of the pane: half of what recess and pane may be out, and the whole of the placing.
+displacement
+    Step between the edges of two plies of a laminate.
 """
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
+from typing import NamedTuple
 
-RECESS_BY_BUILD = {"welded": 2.0, "machined": 1.0, "moulded": 2.0, "joinery": 1.5}
+from geometry.rules import require
+from geometry.rules.calculation import Status, calculation
+
+RECESS_BY_BUILD = {"welded": 2.0, "welded_steel": 3.0, "machined": 1.0, "moulded": 2.0, "joinery": 1.5}
 BUILD_OF_FRAME = {
     "aluminium": "welded",
     "steel": "welded",
@@ -23,47 +37,234 @@ BOND_THICKNESS = 0.5  # over spacers
 RECESS_DEPTH = 1.0
 LANDING = 1.0
 LANDING_FLATNESS = 1.0  # in 1 m
+BOW_LIMIT_PER_METRE = 3.0  # EN 12150-1:2000 float glass toughened flat, seen at second hand
+BOW_TYPICAL_PER_METRE = 1.5
 
 
+class Deviations(NamedTuple):
+    """Limit deviations of a size, mm, both counted positive: how much larger and how much smaller it may be."""
+
+    upper: float
+    lower: float
+
+    @property
+    def largest(self) -> float:
+        """The larger of the two."""
+        return max(self.upper, self.lower)
+
+
+_LAMINATED_LIMITS = (1100.0, 1500.0, 2000.0, 2500.0, math.inf)
+_LAMINATED = {
+    "thin": ((2.0, 2.0), (3.0, 2.0), (3.0, 2.0), (4.5, 2.5), (5.0, 3.0)),
+    "thin plies": ((2.5, 2.0), (3.5, 2.0), (3.5, 2.0), (5.0, 3.0), (5.5, 3.5)),
+    "thick ply": ((3.5, 2.5), (4.5, 3.0), (5.0, 3.5), (6.0, 4.0), (6.5, 4.5)),
+}
+
+
+@calculation(
+    title="Size of a toughened pane",
+    formula="table by longest side and thickness",
+    unit="mm",
+    source="EN 12150-1:2015, table 2",
+    status=Status.FROM_MEMORY,
+)
 def toughened_pane(*, longest_side: float, thickness: float) -> float:
-    """Size of a toughened pane (from memory of EN 12150-1:2015, table 2).
+    """Size tolerance of a toughened pane, plus and minus, mm.
 
     >>> toughened_pane(longest_side=1200, thickness=8), toughened_pane(longest_side=1200, thickness=10)
     (2.0, 3.0)
     """
+    require.positive(longest_side=longest_side, thickness=thickness)
     thick = 0.0 if thickness <= 8 else 1.0
     return (2.0 if longest_side <= 2000 else 3.0 if longest_side <= 3000 else 4.0) + thick
 
 
-def laminated_pane(*, longest_side: float, plies: Sequence[float]) -> float:
-    """Upper deviation of a laminated pane over 8 mm (second hand: EN ISO 12543-5 as tabled by processors).
+@calculation(
+    title="Limit deviations of a laminated pane",
+    formula="table by side, total thickness and thickest ply",
+    unit="mm",
+    source="EN ISO 12543-5, size limits as transcribed",
+    status=Status.SECOND_HAND,
+)
+def laminated_deviations(*, side: float, plies: Sequence[float], interlayers: Sequence[float] = ()) -> Deviations:
+    """Upper and lower deviation of one side of a laminated pane, mm; a side on a limit of the table takes the row above it."""
+    require.positive(side=side)
+    if not plies:
+        raise ValueError("plies: found none, allowed: one or more")
+    if sum(plies) + sum(interlayers) <= 8:
+        column = "thin"
+    else:
+        column = "thick ply" if max(plies) >= 10 else "thin plies"
+    row = next(place for place, limit in enumerate(_LAMINATED_LIMITS) if side < limit)
+    return Deviations(*_LAMINATED[column][row])
+
+
+def laminated_pane(*, longest_side: float, plies: Sequence[float], interlayers: Sequence[float] = ()) -> float:
+    """The larger deviation of a laminated pane, mm.
 
     >>> laminated_pane(longest_side=1300, plies=(6, 6))
     3.5
     """
-    thick = max(plies) >= 10
-    for limit, thin_value, thick_value in ((1100, 2.5, 3.5), (1500, 3.5, 4.5), (2000, 3.5, 5.0), (2500, 5.0, 6.0)):
-        if longest_side < limit:
-            return thick_value if thick else thin_value
-    return 6.5 if thick else 5.5
+    return laminated_deviations(side=longest_side, plies=plies, interlayers=interlayers).largest
 
 
+@calculation(
+    title="Displacement of the plies",
+    formula="table by longest side: 2 to 1 m, 3 to 2 m, 4 to 4 m, 6 above",
+    unit="mm",
+    source="EN ISO 12543-5",
+    status=Status.FROM_MEMORY,
+)
+def displacement(*, longest_side: float) -> float:
+    """Largest step between the plies of a laminate, mm."""
+    require.positive(longest_side=longest_side)
+    for limit, step in ((1000, 2.0), (2000, 3.0), (4000, 4.0)):
+        if longest_side <= limit:
+            return step
+    return 6.0
+
+
+@calculation(
+    title="Difference of the diagonals",
+    formula="table by longest side and thickness",
+    unit="mm",
+    source="Swiss trade handbook of tolerances, citing EN 12150-1:2015 and EN ISO 12543-5:2011",
+    status=Status.PUBLISHED,
+)
+def diagonal_difference(*, longest_side: float, plies: Sequence[float], interlayers: Sequence[float] = ()) -> float:
+    """Largest difference of the two diagonals, mm. The row of laminates up to 8 mm is from memory."""
+    require.positive(longest_side=longest_side)
+    if not plies:
+        raise ValueError("plies: found none, allowed: one or more")
+    band = 0 if longest_side <= 2000 else 1 if longest_side <= 3000 else 2
+    total = sum(plies) + sum(interlayers)
+    if len(plies) == 1:
+        return ((4.0, 6.0, 8.0) if total <= 8 else (6.0, 8.0, 10.0))[band]
+    if total <= 8:
+        return (6.0, 8.0, 10.0)[band]
+    return ((9.0, 11.0, 13.0) if max(plies) >= 10 else (7.0, 9.0, 11.0))[band]
+
+
+@calculation(
+    title="Place of the print",
+    formula="2 mm up to a side of 2 m, 3 up to 3 m, 4 above",
+    unit="mm",
+    source="Swiss trade handbook of tolerances, position of enamel print",
+    status=Status.SECOND_HAND,
+)
 def print_position(*, longest_side: float) -> float:
-    """Place of the enamel print (second hand: a glass trade's handbook of tolerances).
+    """Place of the enamel print, plus and minus, mm.
 
     >>> print_position(longest_side=1200), print_position(longest_side=2500)
     (2.0, 3.0)
     """
+    require.positive(longest_side=longest_side)
     return 2.0 if longest_side <= 2000 else 3.0 if longest_side <= 3000 else 4.0
 
 
-def glass_thickness(plies: Sequence[float], interlayers: Sequence[float]) -> float:
-    """Thickness of the whole make-up (EN 572-2 float as transcribed second hand; interlayer from memory of EN ISO 12543-5).
+@calculation(
+    title="Size of the print",
+    formula="2 mm up to 1 m, 3 up to 3 m, 4 above",
+    unit="mm",
+    source="Swiss trade handbook of tolerances, size of a partial print",
+    status=Status.SECOND_HAND,
+)
+def print_size(*, longest_side: float) -> float:
+    """Size of a partial print, plus and minus, mm."""
+    require.positive(longest_side=longest_side)
+    return 2.0 if longest_side <= 1000 else 3.0 if longest_side <= 3000 else 4.0
+
+
+@calculation(
+    title="Thickness of a ply of float glass",
+    formula="0.2 mm up to 6 mm, 0.3 up to 12, 0.5 up to 15, 1.0 above",
+    unit="mm",
+    source="EN 572-2, table 1, float glass, as transcribed",
+    status=Status.SECOND_HAND,
+)
+def ply_thickness(*, ply: float) -> float:
+    """Thickness tolerance of one ply, plus and minus, mm."""
+    require.positive(ply=ply)
+    return 0.2 if ply <= 6 else 0.3 if ply <= 12 else 0.5 if ply <= 15 else 1.0
+
+
+@calculation(
+    title="Thickness of the make-up",
+    formula="sum of the plies' tolerances + 0.1 mm for interlayers under 2 mm in all, 0.2 mm from 2 mm",
+    unit="mm",
+    source="EN 572-2 as transcribed; interlayer from memory of EN ISO 12543-5",
+    status=Status.FROM_MEMORY,
+)
+def glass_thickness(plies: Sequence[float], interlayers: Sequence[float] = ()) -> float:
+    """Thickness tolerance of the whole pane, plus and minus, mm.
 
     >>> glass_thickness((6, 6), (1.52,)), glass_thickness((10,), ())
     (0.5, 0.3)
     """
-    total = sum(0.2 if ply <= 6 else 0.3 if ply <= 12 else 0.5 if ply <= 15 else 1.0 for ply in plies)
+    total = sum(ply_thickness(ply=ply) for ply in plies)
     if interlayers:
         total += 0.1 if sum(interlayers) < 2 else 0.2
     return round(total, 3)
+
+
+@calculation(
+    title="Tolerance of the joint, one side",
+    formula="(recess tolerance + pane tolerance) / 2 + placing tolerance",
+    unit="mm",
+    source="worst case, sum",
+    status=Status.DERIVED,
+)
+def joint_tolerance(*, recess: float, pane: float, placing: float = PLACING) -> float:
+    """How far one side's joint may stray from its design width, mm, worst case."""
+    require.not_negative(recess=recess, pane=pane, placing=placing)
+    return (recess + pane) / 2 + placing
+
+
+@calculation(
+    title="Likely tolerance of the joint, one side",
+    formula="√((recess tolerance / 2)² + (pane tolerance / 2)² + placing tolerance²)",
+    unit="mm",
+    source="root of squares of independent deviations",
+    status=Status.DERIVED,
+)
+def joint_tolerance_likely(*, recess: float, pane: float, placing: float = PLACING) -> float:
+    """How far one side's joint is likely to stray, mm."""
+    require.not_negative(recess=recess, pane=pane, placing=placing)
+    return root_of_squares(recess / 2, pane / 2, placing)
+
+
+@calculation(title="Worst case", formula="sum of the tolerances", unit="mm", source="sum", status=Status.DERIVED)
+def worst_case(*tolerances: float) -> float:
+    """Sum of tolerances, each 0 or more: flush (bond, glass, recess depth, paint), frit to landing (print, joint, landing)."""
+    for tolerance in tolerances:
+        require.not_negative(tolerance=tolerance)
+    return math.fsum(tolerances)
+
+
+@calculation(
+    title="Likely case",
+    formula="square root of the sum of squares",
+    unit="mm",
+    source="root of squares of independent deviations",
+    status=Status.DERIVED,
+)
+def root_of_squares(*tolerances: float) -> float:
+    """Root of the squares of tolerances, each 0 or more."""
+    for tolerance in tolerances:
+        require.not_negative(tolerance=tolerance)
+    return math.sqrt(math.fsum(tolerance**2 for tolerance in tolerances))
+
+
+@calculation(
+    title="Joint about a centred pane",
+    formula="least (smallest opening - largest pane) / 2; largest (largest opening - smallest pane) / 2",
+    unit="mm",
+    source="limits of size",
+    status=Status.DERIVED,
+)
+def centred_joint(*, opening: float, opening_tolerance: float, pane: float, deviations: Deviations) -> tuple[float, float]:
+    """Least and largest joint each side of a pane placed in the middle, mm."""
+    require.positive(opening=opening, pane=pane)
+    require.not_negative(opening_tolerance=opening_tolerance, upper=deviations.upper, lower=deviations.lower)
+    least = (opening - opening_tolerance - pane - deviations.upper) / 2
+    return least, (opening + opening_tolerance - pane + deviations.lower) / 2

@@ -39,7 +39,7 @@ def corner_marks(detail: Detail, worst: WorstCorner, pencil: Pencil) -> tuple[Ma
         if outline is None:
             continue
         for nodes, closed in clip_path(nodes_of(outline), closed=True, window=window):
-            marks.append(Path(layer if not layer.startswith("CUT") else "DETAIL", nodes, closed))
+            marks.append(Path(layer, nodes, closed))
     if not detail.glass_cuts_recess:
         marks += _joint_hatch(detail, window)
     marks.append(box("BREAK_LINES", *window))

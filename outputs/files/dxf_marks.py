@@ -290,10 +290,11 @@ def printed_by_style(mark: Dimension) -> tuple[str, int]:
         if mark.text == figure:
             return "", decimals
         at = mark.text.find(figure)
-        if at >= 0 and mark.text.find(figure, at + 1) < 0:
+        while at >= 0:
             before, after = mark.text[:at], mark.text[at + len(figure) :]
-            if not before[-1:].isdigit() and before[-1:] not in (",", "−") and not after[:1].isdigit() and not _goes_on(after):
+            if not (before[-1:].isdigit() or before.endswith((",", "−")) or after[:1].isdigit() or _goes_on(after)):
                 return f"{before}<>{after}", decimals
+            at = mark.text.find(figure, at + 1)
     return mark.text, DECIMALS
 
 

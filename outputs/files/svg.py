@@ -49,7 +49,9 @@ def svg_bytes(sheet: Sheet) -> bytes:
     drawing = Drawing(size=(f"{width}mm", f"{height}mm"), viewBox=f"0 0 {width} {height}", debug=False)
     drawing.attribs |= {"role": "img", "aria-labelledby": "title description", "lang": "en", "xml:lang": "en"}
     for element, name, string in ((Title, "title", sheet.title), (Desc, "description", sheet.description)):
-        drawing.add(element(string, id=name, debug=False))
+        words = element(string)
+        words.xml.set("id", name)
+        drawing.add(words)
     drawing.add(Rect(("0", "0"), (width, height), fill="#ffffff", stroke="none", id="paper", debug=False))
     groups = {layer.name: _group(layer) for layer in sheet.layers}
     for group in groups.values():
