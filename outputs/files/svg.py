@@ -48,6 +48,7 @@ def svg_bytes(sheet: Sheet) -> bytes:
     width, height = _figure(sheet.width), _figure(sheet.height)
     drawing = Drawing(size=(f"{width}mm", f"{height}mm"), viewBox=f"0 0 {width} {height}", debug=False)
     drawing.attribs |= {"role": "img", "aria-labelledby": "title description", "lang": "en", "xml:lang": "en"}
+    drawing.elements.clear()  # an idle element for definitions: the title comes first
     for element, name, string in ((Title, "title", sheet.title), (Desc, "description", sheet.description)):
         words = element(string)
         words.xml.set("id", name)
