@@ -14,7 +14,7 @@ from geometry.detail.worst_corner import worst_corner
 from geometry.outline import Outline, OutlineError, Point, area, centroid, corners, nearest_station, offset, perimeter, point_in
 from geometry.outline.stations import places_along
 from geometry.rules import section as section_rules
-from geometry.rules.materials import GLASS_DENSITY, INTERLAYER_DENSITY
+from geometry.rules.materials import GLASS_DENSITY, INTERLAYER_DENSITY, mass
 
 if TYPE_CHECKING:
     from geometry.job import Job, Pane
@@ -134,11 +134,12 @@ def _glass(job: Job, pane: Pane, pane_area: float) -> Glass:
         plies=tuple(plies),
         treatment=pane.glass.treatment.replace("_", " "),
         thickness=pane.glass.thickness,
-        mass=pane_area
-        * 1e-9
-        * (
-            sum(pane.glass.plies) * (job.materials.glass.density or GLASS_DENSITY.value)
-            + sum(pane.glass.interlayers) * (job.materials.interlayer.density or INTERLAYER_DENSITY[pane.glass.interlayer_material].value)
+        mass=mass(
+            area=pane_area,
+            glass=sum(pane.glass.plies),
+            interlayer=sum(pane.glass.interlayers),
+            glass_density=job.materials.glass.density or GLASS_DENSITY,
+            interlayer_density=job.materials.interlayer.density or INTERLAYER_DENSITY,
         ),
     )
 

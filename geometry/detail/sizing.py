@@ -13,7 +13,7 @@ from geometry.outline import area, bounding_box
 from geometry.rules import bond, frit, section
 from geometry.rules import joint_sizing as joint
 from geometry.rules import tolerance_register as tolerance
-from geometry.rules.materials import FRAME_MATERIALS, GLASS_EXPANSION
+from geometry.rules.materials import EXPANSION
 
 if TYPE_CHECKING:
     from geometry.job import Job, Pane
@@ -73,11 +73,11 @@ class Sizer:
         if frame.expansion is not None:
             return float(frame.expansion)
         own = getattr(self.job.materials, frame.material or "aluminium").expansion
-        return float(own if own is not None else FRAME_MATERIALS[frame.material or "aluminium"].expansion.value)
+        return float(own if own is not None else EXPANSION[frame.material or "aluminium"])
 
     def movement(self) -> tuple[float, float]:
         """Greatest movement of the joint, and of the bead at the farthest corner, mm, over all temperature cases."""
-        glass_expansion = self.job.materials.glass.expansion or GLASS_EXPANSION.value
+        glass_expansion = self.job.materials.glass.expansion or EXPANSION["glass"]
         cases = self.pane.temperatures.cases.values()
         strain = max(
             abs(

@@ -5,8 +5,8 @@ Terms
 form
     How an outline is given: rectangle, polygon, circle, ellipse or path. Exactly one stands in the braces.
 box
-    The upright rectangle round a form: round the corners **as typed** of a polygon (its roundings do not count), round the true
-    loop of a path. The pane is moved so that the lower left of its box is (0, 0).
+    The upright rectangle round the glass as it is cut, roundings and all: what a square and a tape find on the pane. The pane
+    is moved so that the lower left of its box is (0, 0); a polygon whose corner at (0, 0) is rounded may move a little.
 of its own
     A recess or print edge with its own outline. A polygon or path of its own is typed in the same coordinates as the
     pane and is moved with it; a rectangle, circle or ellipse of its own stands concentric with the pane's box.
@@ -105,7 +105,10 @@ class OutlineForm(Table):
                 "one radius for all, or one for each corner",
                 key="radius",
             )
-        _ = self.as_typed  # raises the user's sentence of an outline that cannot be
+        try:
+            _ = self.as_typed
+        except ValueError as error:  # an outline that cannot be says so in a sentence for the user
+            raise refuse(str(error), key=given[0]) from None
         return self
 
     @property
@@ -142,9 +145,6 @@ class OutlineForm(Table):
     @cached_property
     def box(self) -> tuple[float, float, float, float]:
         """Left, bottom, right and top of the box, in the coordinates of the file, mm."""
-        if self.polygon is not None:
-            xs, ys = [p[0] for p in self.polygon], [p[1] for p in self.polygon]
-            return min(xs), min(ys), max(xs), max(ys)
         from geometry.outline.measure import bounding_box
 
         box = bounding_box(self.as_typed)
@@ -169,4 +169,5 @@ def own_outline(form: OutlineForm, pane: OutlineForm) -> Outline:
 def _shifted(outline: Outline, dx: float, dy: float) -> Outline:
     from geometry.outline.measure import moved
 
-    return moved(outline, dx, dy) if dx or dy else outline
+    # a millionth of a thousandth of a millimetre is rounding of the box, and no reason to spoil the figures as typed
+    return moved(outline, dx, dy) if abs(dx) > 1e-9 or abs(dy) > 1e-9 else outline

@@ -82,10 +82,7 @@ def bond_stress(
     rough = _Unit(solve(coarse, plate, bed), bed, None)
     unit = _Unit(solve(refined(coarse), plate, bed), bed, stations or 0)
     notes = [LINEAR]
-    results = [
-        _pressure_result(unit, build_up, direction, pressure)
-        for direction, pressure in (("outward", outward), ("inward", inward))
-    ]
+    results = [_pressure_result(unit, build_up, "outward", outward), _pressure_result(unit, build_up, "inward", inward)]
     thickness = effective_thickness(build_up).deflection
     notes += [
         f"At {r.pressure:g} kPa {r.direction} the deflection of {r.deflection.value:.1f} mm is over half the effective thickness "
@@ -121,7 +118,7 @@ def sizes_for(glass: Outline, bead_outer: Outline, bead_inner: Outline, plate: P
     across = 4 * edge.area / edge.total
     along = min(max(1.5 * width / rows, outer.total / 300), 3 * width / rows, 0.8 * length, across / 8)
     along = max(along, outer.total / 1500)
-    return Sizes(along, rows, max(along, across / 10))
+    return Sizes(along, rows, max(along, across / 16))
 
 
 def _mean_width(outer: Curve, inner: Curve) -> float:
@@ -160,11 +157,11 @@ class _Unit:
         centre_line = (self.outer.total + self.inner.total) / 2
         count = stations or min(720, max(24, round(centre_line / self.bond_width)))
         step = self.outer.total / count
-        fine = self.outer.point((np.arange(count * 24) + 0.5) * step / 24)
+        fine = self.outer.point((np.arange(24.0 * count) + 0.5) * step / 24)
         station = cKDTree(fine).query(self.quadrature_point)[1] // 24
         force = np.bincount(station, self.quadrature_stress * self.quadrature_area, count)
         area = np.bincount(station, self.quadrature_area, count)
-        middle = (np.arange(count) + 0.5) * step
+        middle: Floats = (np.arange(float(count)) + 0.5) * step
         outside = self.outer.point(middle)
         inside = self.inner.point(self.inner.nearest(outside)[0])
         return tuple(
@@ -205,7 +202,7 @@ class _Unit:
 
 
 def _pressure_result(
-    unit: _Unit, build_up: GlassBuildUp, direction: Literal["outward", "inward"] | str, pressure: float
+    unit: _Unit, build_up: GlassBuildUp, direction: Literal["outward", "inward"], pressure: float
 ) -> PressureResult:
     """The figures at a pressure in kPa: the unit solution scaled and, for inward pressure, turned over."""
     load = pressure * KPA

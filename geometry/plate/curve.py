@@ -76,7 +76,8 @@ class Curve:
         angle = self.start_angle[k] + fraction * self.sweep[k]
         radius = np.where(self.is_arc[k], self.radius[k], 0.0)
         bent = self.centre[k] + radius[:, None] * np.column_stack((np.cos(angle), np.sin(angle)))
-        return np.where(self.is_arc[k][:, None], bent, straight)
+        found: Floats = np.where(self.is_arc[k][:, None], bent, straight)
+        return found
 
     def nearest(self, points: Floats) -> tuple[Floats, Floats]:
         """Distance along the loop of the point nearest to each of ``points``, shape (n, 2), and how far away it is, mm."""

@@ -87,6 +87,7 @@ def mesh_of(glass: Outline, bead: tuple[Outline, Outline] | None, sizes: Sizes) 
     Raises PlateMeshError where the bead does not lie within the glass or no mesh can be made.
     """
     edge = Curve(glass)
+    curves: tuple[Curve, ...]
     if bead is None:
         curves, nodes = (edge,), [edge.divided(sizes.along)]
         rows = np.empty((0, 2))
@@ -263,8 +264,8 @@ def _thinned(points: Floats, clear: float) -> Floats:
 def _lattice(low: Floats, high: Floats, size: float) -> Floats:
     """Points of a lattice of equal triangles over a box, laid out from its middle."""
     centre = (low + high) / 2
-    across = int(math.ceil((high[0] - low[0]) / size / 2)) + 1
-    up = int(math.ceil((high[1] - low[1]) / (size * math.sqrt(3) / 2) / 2)) + 1
+    across = math.ceil((high[0] - low[0]) / size / 2) + 1
+    up = math.ceil((high[1] - low[1]) / (size * math.sqrt(3) / 2) / 2) + 1
     j, i = np.meshgrid(np.arange(-up, up + 1), np.arange(-across, across + 1), indexing="ij")
     x = centre[0] + size * (i + 0.5 * (j % 2))
     y = centre[1] + size * math.sqrt(3) / 2 * j
@@ -300,7 +301,8 @@ def _triangulated(curves: tuple[Curve, ...], fixed: _Fixed, free: Floats, sizes:
         fixed, free = _halved(curves, fixed, free, missing)
     at = fixed.points[fixed.sides[missing][0, 0]]
     raise PlateMeshError(
-        f"no mesh follows the outlines near ({at[0]:.1f}, {at[1]:.1f}): glass edge and bead edges run too close to each other there"
+        f"no mesh follows the outlines near ({at[0]:.1f}, {at[1]:.1f}): "
+        "glass edge and bead edges run too close to each other there"
     )
 
 
@@ -338,7 +340,7 @@ def _halved(curves: tuple[Curve, ...], fixed: _Fixed, free: Floats, missing: Boo
 def _delaunay(points: Floats) -> Integers:
     from scipy.spatial import Delaunay
 
-    triangles = Delaunay(points).simplices.astype(np.int64)
+    triangles: Integers = Delaunay(points).simplices.astype(np.int64)
     turned = _areas(points, triangles) < 0.0
     triangles[turned] = triangles[turned][:, [0, 2, 1]]
     return triangles
