@@ -14,6 +14,7 @@ from __future__ import annotations
 
 import os
 import re
+import signal
 import sys
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
@@ -128,7 +129,7 @@ def _draw(path: str, output: str | None, codes: Sequence[str], as_json: bool) ->
     from outputs.files.whole import WriteError, write_all
 
     try:
-        write_all(files)
+        write_all(list(files.items()))
     except WriteError as error:
         raise InputError([f"{error}; nothing was written"]) from error
     if as_json:
@@ -190,20 +191,32 @@ def _drawn(job: Job, panes: Sequence[Pane], path: str) -> list[tuple[Pane, Detai
                 details.append(build_detail(job, pane))
             except (DetailError, OutlineError) as error:
                 faults.append({"file": path, "pane": pane.code, "found": str(error)})
-        if faults:
-            raise InputError([f"{fault['file']}: pane {fault['pane']}: {fault['found']}" for fault in faults], faults)
+        _refuse_if_any(faults)
 
         from outputs.drawing.detail_sheet import detail_sheet
         from outputs.files.dxf import dxf_bytes
+        from outputs.files.proof import SheetError
         from outputs.files.svg import svg_bytes
+        from outputs.sheet.lettering import LetteringError
 
         drawn = []
         for pane, detail in zip(panes, details, strict=True):
             step(f"drawing {pane.code}")
-            sheet = detail_sheet(job, pane, detail)
-            files = {f"{pane.file_stem}.dxf": dxf_bytes(sheet), f"{pane.file_stem}.svg": svg_bytes(sheet)}
-            drawn.append((pane, detail, files))
+            try:
+                sheet = detail_sheet(job, pane, detail)
+                files = {f"{pane.file_stem}.dxf": dxf_bytes(sheet), f"{pane.file_stem}.svg": svg_bytes(sheet)}
+            except (SheetError, LetteringError) as error:
+                faults.append({"file": path, "pane": pane.code, "found": str(error)})
+            else:
+                drawn.append((pane, detail, files))
+        _refuse_if_any(faults)
         return drawn
+
+
+def _refuse_if_any(faults: Sequence[dict[str, Any]]) -> None:
+    if faults:
+        sentences = [f"{fault['file']}: pane {fault['pane']}: {fault['found']}" for fault in faults]
+        raise InputError([*sentences, "nothing was written"], faults)
 
 
 def _figures(pane: Pane, detail: Detail, files: list[str]) -> dict[str, Any]:
@@ -301,8 +314,14 @@ def _fault(error: Exception) -> str:
     return f"fritline: this is a fault of the program, not of your job file ({kind}); {where}"
 
 
+def _stop(_number: int, _frame: object) -> None:
+    """A request to end is met as the stop key is: temporary files are cleared away first."""
+    raise KeyboardInterrupt
+
+
 def main(arguments: Sequence[str] | None = None) -> None:
     """Run one command and leave with its exit code."""
+    signal.signal(signal.SIGTERM, _stop)
     for stream in (sys.stdout, sys.stderr):
         if hasattr(stream, "reconfigure"):
             stream.reconfigure(errors="replace")  # a terminal that lacks a sign shows a question mark

@@ -15,7 +15,7 @@ from __future__ import annotations
 
 import errno
 import os
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from pathlib import Path
 
 
@@ -28,12 +28,14 @@ class WriteError(OSError):
 
 def write_whole(path: str | Path, data: bytes) -> None:
     """Write one file whole. Raises ``WriteError``; then what was there before is still there."""
-    write_all({Path(path): data})
+    write_all([(Path(path), data)])
 
 
-def write_all(files: Mapping[Path, bytes]) -> None:
+def write_all(files: Sequence[tuple[Path, bytes]]) -> None:
     """Write a set of files together; folders that are missing are made. Raises ``WriteError``; then nothing has changed."""
-    targets = {Path(os.path.realpath(path)): data for path, data in files.items()}  # a link stays a link to its new content
+    targets = {Path(os.path.realpath(path)): data for path, data in files}  # a link stays a link to its new content
+    if len(targets) < len(files):
+        raise WriteError("two files of one set have the same name")
     made: list[Path] = []
     parts: dict[Path, Path] = {}
     done = False
