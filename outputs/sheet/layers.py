@@ -8,7 +8,8 @@ d
 line type
     The run of dashes and gaps, paper mm, first dash first. An empty run is a continuous line.
 wide, narrow
-    Cut and glass outlines are 0.50, the rest of the drawing half of it; hatches are thinner still.
+    Cut and glass outlines are 0.50, the rest of the drawing half of it; hatches are thinner still. The frit, too thin to be
+    drawn to scale, is one line of 0.70.
 
 Widths come from the series of ISO 128-2, which is also in DXF's list of line weights. Colours are DXF colour indices and
 only help on the screen: prints are black.
@@ -61,15 +62,16 @@ LAYERS: tuple[Layer, ...] = (
     Layer("MATERIAL_BACKER", 0.18, CONTINUOUS, 52, "cut backer rod"),
     Layer("MATERIAL_SPACER", 0.18, CONTINUOUS, 94, "cut spacer block"),
     Layer("MATERIAL_CHOCK", 0.18, CONTINUOUS, 34, "cut chock"),
-    Layer("MATERIAL_FRIT", 0.18, CONTINUOUS, 30, "cut frit"),
+    Layer("MATERIAL_FRIT", 0.70, CONTINUOUS, 30, "cut frit, one wide line"),
     Layer("CUT_OUTLINE", 0.50, CONTINUOUS, 7, "outlines of cut faces"),
     Layer("SEEN_OUTLINE", 0.25, CONTINUOUS, 8, "edges seen beyond the cut"),
     Layer("BREAK_LINES", 0.25, CONTINUOUS, 8, "where a part is broken off"),
     Layer("CENTRE_LINES", 0.25, "LONG_DASH_DOT_025", 8, "centre lines and symmetry"),
     Layer("DIMENSIONS", 0.25, CONTINUOUS, 174, "dimensions"),
     Layer("TEXT", 0.25, CONTINUOUS, 7, "notes and view titles"),
-    Layer("SECTION_MARKS", 0.50, "LONG_DASH_DOT_050", 14, "cutting planes and detail circles"),
+    Layer("SECTION_MARKS", 0.50, "LONG_DASH_DOT_050", 14, "ends of cutting planes, start of the bead"),
     Layer("ITEM_LEADERS", 0.25, CONTINUOUS, 174, "item numbers and their leaders"),
+    Layer("DETAIL", 0.35, CONTINUOUS, 7, "lines of the plan repeated in an enlarged detail"),
     Layer("SHEET", 0.70, CONTINUOUS, 7, "frame of the sheet"),
     Layer("TITLE", 0.35, CONTINUOUS, 7, "title block"),
     Layer("TABLES", 0.25, CONTINUOUS, 7, "tables, legends and the grid of the sheet"),
