@@ -1,0 +1,113 @@
+"""Every key of the job file as a table: its unit, its default and what it means.
+
+Terms
+-----
+key
+    The dotted name as it is typed: ``adhesive.pack``; ``pane.bond.width`` stands in each ``[[pane]]``.
+default
+    What holds where the key is left out: a value, "required", "worked out", "left blank" or what the meaning says.
+
+The table is read from the model itself, so that it cannot list a key that does not exist nor leave one out.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any, NamedTuple, get_args
+
+from geometry.job.fields import Measure, Reads, Table
+from geometry.job.model import Job
+from geometry.job.shared import Case
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from pydantic.fields import FieldInfo
+
+SHARED_AGAIN = ("tolerances", "climate", "work", "temperatures", "spacers")
+"""Shared tables that may stand in a pane as well, with the same keys; listed once there."""
+
+
+class Key(NamedTuple):
+    """One key of the job file."""
+
+    name: str
+    unit: str
+    default: str
+    meaning: str
+
+
+def all_keys() -> tuple[Key, ...]:
+    """Every key, in the order of the model."""
+    return tuple(_keys_of(Job, ""))
+
+
+def as_markdown() -> str:
+    """The table of all keys for the documentation."""
+    rows = ["| key | unit | default | meaning |", "|---|---|---|---|"]
+    rows += [f"| `{key.name}` | {key.unit} | {key.default} | {_escaped(key.meaning)} |" for key in all_keys()]
+    return "\n".join(rows) + "\n"
+
+
+def _escaped(text: str) -> str:
+    return text.replace("|", "\\|").replace("<", "&lt;")
+
+
+def _keys_of(model: type[Table], prefix: str) -> Iterator[Key]:
+    for name, field in model.model_fields.items():
+        key = f"{prefix}{field.alias or name}"
+        table = _table_in(field.annotation)
+        if prefix == "pane." and name in SHARED_AGAIN:
+            yield Key(key, "", "the shared table", f"any key of the table `{name}`, for this pane alone")
+        elif table is Case:
+            yield Key(key, "", _default(field), field.description or "")
+            yield from _keys_of(Case, f"{key}.<name>.")
+        elif table is None:
+            yield Key(key, _unit(field), _default(field), field.description or "")
+        elif key == "pane.frame":
+            yield Key(key, "", "required", field.description or "")
+            yield from (each for each in _keys_of(table, f"{key}."))
+        elif name == "outline" and prefix != "pane.":
+            yield Key(key, "", _default(field), f"{field.description}: the same forms as `pane.outline`")
+        else:
+            yield from _keys_of(table, f"{key}.")
+
+
+def _table_in(annotation: Any) -> type[Table] | None:
+    if isinstance(annotation, type) and issubclass(annotation, Table):
+        return annotation
+    for inner in get_args(annotation):
+        found = _table_in(inner)
+        if found is not None:
+            return found
+    return None
+
+
+def _unit(field: FieldInfo) -> str:
+    marks = [*field.metadata, *_marks_in(field.annotation)]
+    return next((mark.unit for mark in marks if isinstance(mark, (Measure, Reads)) and mark.unit), "")
+
+
+def _marks_in(annotation: Any) -> Iterator[Any]:
+    for inner in get_args(annotation):
+        yield from getattr(inner, "__metadata__", ())
+        yield from _marks_in(inner)
+
+
+def _default(field: FieldInfo) -> str:
+    extra = field.json_schema_extra if isinstance(field.json_schema_extra, dict) else {}
+    if extra.get("shown_default"):
+        return str(extra["shown_default"])
+    if field.is_required():
+        return "required"
+    value = field.default
+    if value is None:
+        return {"worked out": "worked out", "default": "as the material"}.get(str(extra.get("absent")), "none")
+    if value == "":
+        return "left blank"
+    if isinstance(value, bool):
+        return "true" if value else "false"
+    return f"{value:g}" if isinstance(value, float) else str(value)
+
+
+if __name__ == "__main__":
+    print(as_markdown(), end="")
