@@ -109,12 +109,14 @@ def detail_sheet(job: Job, pane: Pane, detail: Detail) -> Sheet:
     """
     style = DraftingStyle()
     thin = detail.glass.thickness < 10
-    sections = {scale: section_pictures(detail, scale, style) for scale in ((2.0, 1.0) if thin else (1.0,))}
+    sections = {scale: section_pictures(detail, scale, style) for scale in (2.0, 1.0)}
     enlarged = enlarged_pictures(detail, style)
     plans: dict[float, tuple[Picture, tuple[str, ...]]] = {}
     wanted = pane_size(job)
     for size in (wanted,) if wanted else tuple(SIZES):
         for section_scale, cuts in sections.items():
+            if section_scale == 2.0 and size in ("A3", "A2") and not thin:
+                continue  # thick glass reads well at 1:1; a small sheet is worth more
             for scale in PLAN_SCALES:
                 if not _worth_trying(detail, scale, size):
                     continue
@@ -126,7 +128,6 @@ def detail_sheet(job: Job, pane: Pane, detail: Detail) -> Sheet:
                 sheet = _set_out(job, pane, detail, size, [plan, *cuts, *enlarged], style)
                 if sheet is not None:
                     return with_layer_names(sheet, dict(job.layers))
-            del section_scale
     sizes = wanted or ", ".join(SIZES)
     raise SheetError(f"the drawing of pane {detail.code} does not fit on a sheet {sizes}")
 

@@ -10,11 +10,12 @@ row
 
 from __future__ import annotations
 
+import math
 from typing import TYPE_CHECKING
 
 from outputs.drawing.materials import LAYER_OF
-from outputs.drawing.pencil import Pencil, line, run
-from outputs.sheet.entities import Hatch, Mark, Path, Text
+from outputs.drawing.pencil import Pencil, circle, circle_nodes, line, polar, run
+from outputs.sheet.entities import Fill, Hatch, Mark, Path, Text
 
 if TYPE_CHECKING:
     from geometry.detail.parts import CutFace, Detail, Section
@@ -31,9 +32,10 @@ def section_marks(section: Section, detail: Detail, pencil: Pencil, *, dimension
     bottom = min(z for face in section.faces for _, z, _ in face.nodes)
     if dimensioned:
         marks += chain(_rows_from_wall(section, detail), 0.0, pencil, level=bottom, sign=-1.0, start=0.0)
-        marks += chain(
-            _rows_from_glass(section, detail), section.crossing.glass_edge, pencil, level=top, sign=1.0, start=top
-        )
+        if section.spacer is None:
+            marks += chain(_rows_from_glass(section, detail), section.crossing.glass_edge, pencil, level=top, sign=1.0, start=top)
+        else:
+            marks += callouts(section, detail, pencil, level=top)
     marks += heights(section, detail, pencil)
     return tuple(marks)
 
@@ -93,8 +95,49 @@ def _zigzag(low: Place, high: Place, pencil: Pencil) -> Path:
     )
 
 
+def callouts(section: Section, detail: Detail, pencil: Pencil, *, level: float) -> list[Mark]:
+    """Item numbers of the parts list in a row over the section, each with a leader that ends in a dot on its part."""
+    x, style = section.crossing, pencil.style
+    bond = detail.sizes.bond_thickness.value
+    fill = min(bond + detail.glass.thickness, detail.sizes.recess_depth.value) - detail.sizes.backfill_depth.value / 2
+    spacer = next(face for face in section.faces if face.material == "spacer")
+    backer = next((face for face in section.faces if face.material == "backer"), None)
+    spots: list[tuple[str, Place]] = [
+        ("1", (-4.0, bond)),
+        ("5", (x.glass_edge / 2, fill)),
+        ("7", (sum(n[0] for n in spacer.nodes) / 4, bond / 2)),
+        ("3", (x.bead_centre, bond / 2)),
+        ("4", (x.bead_inner + 0.6 * (x.frit_inner - x.bead_inner), bond)),
+        ("2", (x.frit_inner + 4.0, bond + detail.glass.thickness / 2)),
+    ]
+    if backer is not None:
+        spots.insert(2, ("6", (x.glass_edge / 2, sum(n[1] for n in backer.nodes) / len(backer.nodes))))
+    radius, pitch = pencil.paper(3.5), pencil.paper(10.0)
+    y = level + pencil.paper(18.0)
+    first = sum(place[0] for _, place in spots) / len(spots) - pitch * (len(spots) - 1) / 2
+    marks: list[Mark] = []
+    for index, (item, place) in enumerate(spots):
+        centre = (first + index * pitch, y)
+        away = math.degrees(math.atan2(place[1] - centre[1], place[0] - centre[0]))
+        marks += [
+            circle("ITEM_LEADERS", centre, radius),
+            pencil.text("TEXT", centre, item, height=style.label, align="middle", centred=True),
+            line("ITEM_LEADERS", polar(centre, away, radius), place),
+            Fill("ITEM_LEADERS", circle_nodes(place, pencil.paper(0.5))),
+        ]
+    return marks
+
+
 def _rows_from_wall(section: Section, detail: Detail) -> list[Row]:
     x = section.crossing
+    if section.spacer is not None:
+        first = x.glass_edge + (detail.sizes.set_back.value - detail.sizes.spacer_width.value) / 2
+        return [
+            ("joint width", x.glass_edge, detail.sizes.joint_width.tolerance),
+            ("spacer, outer face", first, None),
+            ("spacer, inner face", first + detail.sizes.spacer_width.value, None),
+            ("bead, outer edge", x.bead_outer, None),
+        ]
     rows: list[Row] = [
         ("joint width", x.glass_edge, detail.sizes.joint_width.tolerance),
         ("bead, outer edge", x.bead_outer, None),
