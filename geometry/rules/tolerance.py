@@ -24,8 +24,8 @@ from geometry.rules.calculation import Status, calculation
 RECESS_BY_BUILD = {"welded": 2.0, "welded_steel": 3.0, "machined": 1.0, "moulded": 2.0, "joinery": 1.5}
 BUILD_OF_FRAME = {
     "aluminium": "welded",
-    "steel": "welded",
-    "stainless": "welded",
+    "steel": "welded_steel",
+    "stainless": "welded_steel",
     "grp": "moulded",
     "cfrp": "moulded",
     "timber_along": "joinery",
@@ -91,10 +91,9 @@ def laminated_deviations(*, side: float, plies: Sequence[float], interlayers: Se
     require.positive(side=side)
     if not plies:
         raise ValueError("plies: found none, allowed: one or more")
+    column = "thick ply" if max(plies) >= 10 else "thin plies"
     if sum(plies) + sum(interlayers) <= 8:
         column = "thin"
-    else:
-        column = "thick ply" if max(plies) >= 10 else "thin plies"
     row = next(place for place, limit in enumerate(_LAMINATED_LIMITS) if side < limit)
     return Deviations(*_LAMINATED[column][row])
 

@@ -1,0 +1,177 @@
+"""Air, dew and temperature on the day of bonding.
+
+Terms
+-----
+humidity
+    Relative humidity of the air over water, %.
+dew point
+    Temperature at which the air's moisture settles on a surface; below 0 °C the frost point, over ice.
+margin
+    How far above the dew point glass and frame must be, K.
+warm-up time
+    Until a cold pane, free on both faces, has come near the temperature of the room, minutes.
+
+Temperatures °C, pressures of vapour Pa.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from geometry.rules import require
+from geometry.rules.calculation import Status, calculation
+
+_VAPOUR_AT_ZERO = 611.2
+_WATER = (17.62, 243.12)
+_ICE = (22.46, 272.62)
+
+
+@dataclass(frozen=True, slots=True)
+class Verdict:
+    """Whether it may go ahead, and every reason that speaks against it."""
+
+    go: bool
+    reasons: tuple[str, ...]
+
+
+@calculation(
+    title="Saturation vapour pressure over water",
+    formula="611.2 × exp(17.62 × temperature / (243.12 + temperature))",
+    unit="Pa",
+    source="WMO No. 8, Annex 4.B (Magnus form)",
+    status=Status.PUBLISHED,
+)
+def saturation_pressure(*, temperature: float) -> float:
+    """Vapour pressure of saturated air over water, Pa; -45 to 60 °C."""
+    require.between(-45, 60, temperature=temperature)
+    return _VAPOUR_AT_ZERO * math.exp(_WATER[0] * temperature / (_WATER[1] + temperature))
+
+
+@calculation(
+    title="Vapour pressure of the air",
+    formula="humidity × saturation vapour pressure over water",
+    unit="Pa",
+    source="definition of relative humidity",
+    status=Status.DERIVED,
+)
+def vapour_pressure(*, air: float, humidity: float) -> float:
+    """Vapour pressure, Pa, of air at ``air`` °C and ``humidity`` %."""
+    require.between(0, 100, humidity=humidity)
+    return humidity / 100 * saturation_pressure(temperature=air)
+
+
+@calculation(
+    title="Dew point",
+    formula="γ = ln(humidity) + a × air / (b + air); dew point = b × γ / (a - γ); a 17.62, b 243.12; over ice 22.46 and 272.62",
+    unit="°C",
+    source="WMO No. 8, Annex 4.B (Magnus form); the coefficients over ice from memory",
+    status=Status.PUBLISHED,
+)
+def dew_point(*, air: float, humidity: float, ice_below_zero: bool = True) -> float:
+    """Dew point, °C, of air at ``air`` °C and ``humidity`` % (more than 0); below 0 °C the frost point unless told otherwise."""
+    require.between(-45, 60, air=air)
+    require.positive(humidity=humidity)
+    require.between(0, 100, humidity=humidity)
+    wet = math.log(humidity / 100) + _WATER[0] * air / (_WATER[1] + air)
+    a, b = _ICE if wet < 0 and ice_below_zero else _WATER
+    return b * wet / (a - wet)
+
+
+@calculation(
+    title="Least surface temperature for bonding",
+    formula="dew point + 3 K",
+    unit="°C",
+    source="ISO 8502-4 and ISO 12944-7 as quoted (written for paint)",
+    status=Status.SECOND_HAND,
+)
+def least_surface_temperature(*, air: float, humidity: float, margin: float = 3.0) -> float:
+    """Coldest glass or frame that may be bonded, °C."""
+    require.not_negative(margin=margin)
+    return dew_point(air=air, humidity=humidity) + margin
+
+
+@calculation(
+    title="Go or no-go of the climate",
+    formula="glass and frame at least 3 K above the dew point, humidity at most 85 %, temperatures within the adhesive's limits",
+    unit="",
+    source="ISO 8502-4 and ISO 12944-7 as quoted; temperature limits 5 to 35 °C common practice",
+    status=Status.SECOND_HAND,
+)
+def ready_to_bond(
+    *,
+    air: float,
+    humidity: float,
+    glass: float,
+    frame: float,
+    margin: float = 3.0,
+    most_humidity: float = 85.0,
+    coldest: float = 5.0,
+    warmest: float = 35.0,
+) -> Verdict:
+    """Whether the climate lets the bonding go ahead; temperatures °C, humidity %."""
+    require.finite(glass=glass, frame=frame)
+    dew = dew_point(air=air, humidity=humidity)
+    reasons = []
+    if humidity > most_humidity:
+        reasons.append(f"humidity {humidity:.0f} %, at most {most_humidity:.0f} %")
+    for name, surface in (("glass", glass), ("frame", frame)):
+        if surface < dew + margin - 1e-9:
+            reasons.append(f"{name} {surface:.1f} °C, at least {dew + margin:.1f} °C (dew point {dew:.1f} °C + {margin:g} K)")
+    for name, value in (("air", air), ("glass", glass), ("frame", frame)):
+        if not coldest <= value <= warmest:
+            reasons.append(f"{name} {value:.1f} °C, {coldest:g} to {warmest:g} °C")
+    return Verdict(not reasons, tuple(reasons))
+
+
+@calculation(
+    title="Time constant of a pane in air",
+    formula="density × specific heat × thickness / (2 × heat transfer)",
+    unit="min",
+    source="lumped heat capacity, both faces free; heat transfer 8 W/(m² K) and specific heat 840 J/(kg K) from memory",
+    status=Status.FROM_MEMORY,
+)
+def time_constant(
+    *, thickness: float, density: float = 2500.0, specific_heat: float = 840.0, heat_transfer: float = 8.0
+) -> float:
+    """Minutes in which the gap between pane and air shrinks to 37 %; thickness in mm.
+
+    EN 572-1 has 720 J/(kg K); the default is the higher figure, so the time errs on the long side.
+    """
+    require.positive(thickness=thickness, density=density, specific_heat=specific_heat, heat_transfer=heat_transfer)
+    return density * specific_heat * thickness * 1e-3 / (2 * heat_transfer) / 60
+
+
+@calculation(
+    title="Warm-up time of a pane",
+    formula="time constant × ln((air - start) / (air - target))",
+    unit="min",
+    source="lumped heat capacity, both faces free",
+    status=Status.DERIVED,
+)
+def warm_up_time(*, start: float, target: float, air: float, time_constant: float) -> float:
+    """Minutes for a free-standing pane to warm from ``start`` to ``target`` °C; 0 if it is there already.
+
+    Raises ``ValueError`` when the air is no warmer than the target: the pane never gets there.
+    """
+    require.finite(start=start, target=target, air=air)
+    require.positive(time_constant=time_constant)
+    if target <= start:
+        return 0.0
+    if air <= target:
+        raise ValueError(f"air: found {air:g} °C, allowed: more than the {target:g} °C the glass shall reach")
+    return time_constant * math.log((air - start) / (air - target))
+
+
+@calculation(
+    title="Open time in the climate",
+    formula="open time at 23 °C × 2^(-(air - 23) / 10)",
+    unit="min",
+    source="halves for each 10 K, rough; shorter still in damp air; the adhesive's data sheet decides",
+    status=Status.FROM_MEMORY,
+)
+def open_time(*, air: float, open_time_at_23: float = 30.0) -> float:
+    """Minutes from the first bead until the skin is too old to wet the landing."""
+    require.between(-45, 60, air=air)
+    require.positive(open_time_at_23=open_time_at_23)
+    return open_time_at_23 * math.pow(2.0, -(air - 23) / 10)

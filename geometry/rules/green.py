@@ -1,0 +1,75 @@
+"""The fresh ("green") bead: it neither holds the pane up nor lets itself be pressed for nothing.
+
+Terms
+-----
+yield stress
+    Stress at which the fresh adhesive begins to flow, MPa; about 0.001.
+green hold
+    What keeps the pane in place until the bead can: chocks, straps, props.
+
+Lengths mm, forces N, stresses MPa.
+"""
+
+from __future__ import annotations
+
+from geometry.rules import require
+from geometry.rules.calculation import Status, calculation
+from geometry.rules.materials import PROPERTIES
+
+YIELD_STRESS = PROPERTIES["fresh yield stress"].value
+
+
+@calculation(
+    title="Use of the fresh bead",
+    formula="stress / (0.5 × yield stress)",
+    unit="",
+    source="half of the yield stress is allowed; more than 1: chocks, straps or props",
+    status=Status.COMMON_PRACTICE,
+)
+def green_use(*, stress: float, yield_stress: float = YIELD_STRESS, share: float = 0.5) -> float:
+    """How much of what the fresh bead can hold is used; ``stress`` is shear or pull, MPa, 0 or less pulls nothing."""
+    require.finite(stress=stress)
+    require.positive(yield_stress=yield_stress, share=share)
+    return max(0.0, stress) / (share * yield_stress)
+
+
+@calculation(
+    title="Press force of a bead",
+    formula="yield stress × bond width² / (2 × bond thickness)",
+    unit="N/mm",
+    source="plastic strip squeezed between two faces (Prandtl), yield only",
+    status=Status.FROM_MEMORY,
+)
+def press_force(*, bond_width: float, bond_thickness: float, yield_stress: float = YIELD_STRESS) -> float:
+    """Force per length of bead that presses it slowly to its thickness, N/mm."""
+    require.positive(bond_width=bond_width, bond_thickness=bond_thickness, yield_stress=yield_stress)
+    return yield_stress * bond_width**2 / (2 * bond_thickness)
+
+
+@calculation(
+    title="Press force of the pane",
+    formula="press force of the bead × bead length",
+    unit="N",
+    source="sum over the bead",
+    status=Status.DERIVED,
+)
+def whole_press_force(
+    *, bond_width: float, bond_thickness: float, bead_length: float, yield_stress: float = YIELD_STRESS
+) -> float:
+    """Force, N, spread all round that presses the pane down to its spacers."""
+    require.positive(bead_length=bead_length)
+    each = press_force(bond_width=bond_width, bond_thickness=bond_thickness, yield_stress=yield_stress)
+    return each * bead_length
+
+
+@calculation(
+    title="Hand press on the spacers",
+    formula="number of spacers × 50 to 100 N",
+    unit="N",
+    source="enough to feel each spacer",
+    status=Status.COMMON_PRACTICE,
+)
+def spacer_press_force(*, number: int, each: float = 75.0) -> float:
+    """Force, N, that presses every spacer once."""
+    require.positive(number=number, each=each)
+    return number * each

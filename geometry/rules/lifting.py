@@ -1,0 +1,91 @@
+"""People, suction cups and wind when the pane is carried in.
+
+Terms
+-----
+cup
+    Hand suction lifter with its marked rating, kg.
+derating
+    Share of the rating that is counted: cups hold less when cold or wet.
+
+Masses kg, forces N, areas mm², wind m/s.
+"""
+
+from __future__ import annotations
+
+import math
+
+from geometry.rules import require
+from geometry.rules.calculation import Status, calculation
+from geometry.rules.glass import GRAVITY
+
+
+@calculation(
+    title="What people may carry",
+    formula="one 25 kg; two 2/3 of 50 kg; three and more half of their sum",
+    unit="kg",
+    source="manual handling guidance of a labour inspectorate (HSE L23); at the waist, close to the body",
+    status=Status.FROM_MEMORY,
+)
+def people_limit(*, people: int, one: float = 25.0, reach_share: float = 1.0) -> float:
+    """Mass, kg, that ``people`` may carry; ``reach_share`` 0.5 at arm's length or above the shoulder."""
+    require.positive(people=people, one=one)
+    require.between(0, 1, reach_share=reach_share)
+    share = 1.0 if people == 1 else 2 / 3 if people == 2 else 0.5
+    return people * one * share * reach_share
+
+
+@calculation(
+    title="People needed",
+    formula="least number that may carry the mass; none: lifting gear",
+    unit="",
+    source="manual handling guidance of a labour inspectorate (HSE L23)",
+    status=Status.FROM_MEMORY,
+)
+def people_needed(*, mass: float, most: int = 4, one: float = 25.0, reach_share: float = 1.0) -> int | None:
+    """Number of people for a pane of ``mass`` kg; None: lifting gear."""
+    require.positive(mass=mass)
+    for people in range(1, most + 1):
+        if people_limit(people=people, one=one, reach_share=reach_share) >= mass:
+            return people
+    return None
+
+
+@calculation(
+    title="Suction cups needed",
+    formula="mass / (rating × derating), rounded up, at least 2",
+    unit="",
+    source="statutory accident insurance research: ratings often too high, above all wet and cold; half is counted",
+    status=Status.COMMON_PRACTICE,
+)
+def cups_needed(*, mass: float, rating: float = 25.0, derating: float = 0.5, least: int = 2) -> int:
+    """Number of hand cups for a pane of ``mass`` kg; ``rating`` of one cup in kg."""
+    require.positive(mass=mass, rating=rating)
+    require.between(0.01, 1, derating=derating)
+    return max(least, math.ceil(mass / (rating * derating) - 1e-9))
+
+
+@calculation(
+    title="Wind force on a carried pane",
+    formula="0.5 × 1.225 kg/m³ × wind² × area × 1.2",
+    unit="N",
+    source="drag of a plate square to the wind",
+    status=Status.DERIVED,
+)
+def wind_force(*, wind: float, area: float, air_density: float = 1.225, drag: float = 1.2) -> float:
+    """Force, N, of a wind in m/s on a pane of ``area`` mm². Common practice: stop at 8 m/s."""
+    require.not_negative(wind=wind)
+    require.positive(area=area, air_density=air_density, drag=drag)
+    return 0.5 * air_density * wind**2 * area * 1e-6 * drag
+
+
+@calculation(
+    title="Wind as a share of the weight",
+    formula="wind force / weight",
+    unit="",
+    source="forces compared",
+    status=Status.DERIVED,
+)
+def wind_share(*, wind: float, area: float, mass: float) -> float:
+    """Wind force over weight: near 1 the pane is no longer held but held back."""
+    require.positive(mass=mass)
+    return wind_force(wind=wind, area=area) / (mass * GRAVITY)

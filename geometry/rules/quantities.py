@@ -1,0 +1,287 @@
+"""How much to buy: adhesive, backfill, backer, primers, cleaners, tapes.
+
+Terms
+-----
+waste
+    Share bought on top of the volume of the bead.
+purge
+    Adhesive pressed out before a bead starts, ml.
+yield of a pack
+    Share of a pack that leaves it.
+
+Lengths mm, sections mm², volumes ml unless a docstring says otherwise.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+
+from geometry.rules import require
+from geometry.rules.calculation import Status, calculation
+
+PACKS = (310.0, 400.0, 600.0)
+"""Usual packs, ml."""
+
+
+@calculation(
+    title="Adhesive in the bead",
+    formula="bead section × bead length",
+    unit="ml",
+    source="volume of the bead",
+    status=Status.DERIVED,
+)
+def bead_volume(*, bead_area: float, bead_length: float) -> float:
+    """Volume of the bead, ml; section mm², length mm."""
+    require.positive(bead_area=bead_area, bead_length=bead_length)
+    return bead_area * bead_length * 1e-3
+
+
+@calculation(
+    title="Adhesive to buy",
+    formula="bead volume × (1 + waste) + purge",
+    unit="ml",
+    source="12 % and 30 ml",
+    status=Status.COMMON_PRACTICE,
+)
+def adhesive_to_buy(*, volume: float, waste: float = 0.12, purge: float = 30.0) -> float:
+    """Adhesive to have at hand, ml."""
+    require.positive(volume=volume)
+    require.not_negative(waste=waste, purge=purge)
+    return volume * (1 + waste) + purge
+
+
+@calculation(
+    title="Packs of adhesive",
+    formula="adhesive to buy / (pack × 0.95), rounded up",
+    unit="",
+    source="5 % stays in the pack; one more in hand for each session",
+    status=Status.COMMON_PRACTICE,
+)
+def packs_needed(*, to_buy: float, pack: float = 600.0, pack_yield: float = 0.95) -> int:
+    """Number of packs, the reserve pack of the session not counted."""
+    require.positive(to_buy=to_buy, pack=pack)
+    require.between(0.1, 1, pack_yield=pack_yield)
+    return math.ceil(to_buy / (pack * pack_yield) - 1e-9)
+
+
+@calculation(
+    title="Bead from one pack",
+    formula="pack × 0.95 / bead section",
+    unit="mm",
+    source="5 % stays in the pack",
+    status=Status.COMMON_PRACTICE,
+)
+def bead_from_pack(*, bead_area: float, pack: float = 600.0, pack_yield: float = 0.95) -> float:
+    """Length of bead one pack gives, mm: where the pack is changed."""
+    require.positive(bead_area=bead_area, pack=pack)
+    require.between(0.1, 1, pack_yield=pack_yield)
+    return pack * pack_yield / bead_area * 1000
+
+
+@calculation(
+    title="Places of the pack changes",
+    formula="multiples of the bead from one pack, purge taken from each first",
+    unit="mm",
+    source="volume of the bead",
+    status=Status.DERIVED,
+)
+def pack_changes(
+    *, bead_length: float, bead_area: float, pack: float = 600.0, pack_yield: float = 0.95, purge: float = 30.0
+) -> tuple[float, ...]:
+    """Where each pack runs out, mm along the bead from its start; empty when one pack is enough. ``purge`` of the first pack only."""
+    require.positive(bead_length=bead_length)
+    require.not_negative(purge=purge)
+    each = bead_from_pack(bead_area=bead_area, pack=pack, pack_yield=pack_yield)
+    place = each - purge / bead_area * 1000
+    if place <= 0:
+        raise ValueError(f"purge: found {purge:g}, allowed: less than what a pack gives")
+    places = []
+    while place < bead_length - 1e-6:
+        places.append(place)
+        place += each
+    return tuple(places)
+
+
+@calculation(
+    title="Backfill",
+    formula="perimeter × joint width × backfill depth × 1.15",
+    unit="ml",
+    source="volume of the joint; 15 % waste",
+    status=Status.COMMON_PRACTICE,
+)
+def backfill_volume(*, perimeter: float, joint_width: float, backfill_depth: float, waste: float = 0.15) -> float:
+    """Sealant for the joint, ml; ``perimeter`` of the glass, mm."""
+    require.positive(perimeter=perimeter, joint_width=joint_width, backfill_depth=backfill_depth)
+    require.not_negative(waste=waste)
+    return perimeter * joint_width * backfill_depth * (1 + waste) * 1e-3
+
+
+@calculation(
+    title="Backfill without a backer",
+    formula="perimeter × (joint width × (glass thickness + bond thickness) + set-back × bond thickness)",
+    unit="ml",
+    source="volume down to the landing and in to the bead: what a missing backer costs",
+    status=Status.DERIVED,
+)
+def deep_fill_volume(
+    *, perimeter: float, joint_width: float, glass_thickness: float, bond_thickness: float, set_back: float
+) -> float:
+    """Sealant that would run in without a backer, ml."""
+    require.positive(perimeter=perimeter, joint_width=joint_width)
+    require.positive(glass_thickness=glass_thickness, bond_thickness=bond_thickness)
+    require.not_negative(set_back=set_back)
+    return perimeter * (joint_width * (glass_thickness + bond_thickness) + set_back * bond_thickness) * 1e-3
+
+
+@calculation(
+    title="Backer or bond-breaker tape",
+    formula="perimeter × 1.05",
+    unit="mm",
+    source="5 % for joints",
+    status=Status.COMMON_PRACTICE,
+)
+def backer_length(*, perimeter: float, factor: float = 1.05) -> float:
+    """Length of backer or bond-breaker tape, mm."""
+    require.positive(perimeter=perimeter, factor=factor)
+    return perimeter * factor
+
+
+@calculation(
+    title="Primer on the glass",
+    formula="bead length × (bond width + 6 mm) × 0.15 l/m² × 2",
+    unit="ml",
+    source="3 mm beyond the bead each side; twice for the pot",
+    status=Status.FROM_MEMORY,
+)
+def glass_primer(*, bead_length: float, bond_width: float, coat: float = 0.15, factor: float = 2.0, beyond: float = 6.0) -> float:
+    """Primer for the glass, ml; ``coat`` in l/m²."""
+    require.positive(bead_length=bead_length, bond_width=bond_width, coat=coat, factor=factor)
+    return bead_length * (bond_width + beyond) * coat * factor * 1e-3
+
+
+@calculation(
+    title="Primer on the frame",
+    formula="(bead length × (bond width + 6 mm) + perimeter × joint width, if the wall is primed) × 0.15 l/m² × 2",
+    unit="ml",
+    source="as on the glass, with the wall of the joint",
+    status=Status.FROM_MEMORY,
+)
+def frame_primer(
+    *,
+    bead_length: float,
+    bond_width: float,
+    perimeter: float = 0.0,
+    joint_width: float = 0.0,
+    coat: float = 0.15,
+    factor: float = 2.0,
+    beyond: float = 6.0,
+) -> float:
+    """Primer for the frame, ml; leave the perimeter at 0 where the wall is not primed."""
+    require.positive(bead_length=bead_length, bond_width=bond_width, coat=coat, factor=factor)
+    require.not_negative(perimeter=perimeter, joint_width=joint_width)
+    return (bead_length * (bond_width + beyond) + perimeter * joint_width) * coat * factor * 1e-3
+
+
+@calculation(
+    title="Activator",
+    formula="2 bands × bead length × (bond width + 6 mm) × 0.05 l/m² × 2",
+    unit="ml",
+    source="one band on the glass, one on the frame; twice for the cloth",
+    status=Status.FROM_MEMORY,
+)
+def activator(*, bead_length: float, bond_width: float, coat: float = 0.05, factor: float = 2.0, beyond: float = 6.0) -> float:
+    """Activator for glass and frame, ml."""
+    require.positive(bead_length=bead_length, bond_width=bond_width, coat=coat, factor=factor)
+    return 2 * bead_length * (bond_width + beyond) * coat * factor * 1e-3
+
+
+@calculation(
+    title="Solvent",
+    formula="bead length × (frit width + landing) × 0.1 l/m² × 1.5",
+    unit="ml",
+    source="the printed band of the glass and the landing of the frame",
+    status=Status.FROM_MEMORY,
+)
+def solvent(*, bead_length: float, frit_width: float, landing: float, coat: float = 0.1, factor: float = 1.5) -> float:
+    """Solvent for glass band and landing, ml."""
+    require.positive(bead_length=bead_length, frit_width=frit_width, landing=landing, coat=coat, factor=factor)
+    return bead_length * (frit_width + landing) * coat * factor * 1e-3
+
+
+@calculation(
+    title="Masking tape",
+    formula="4 × perimeter × 1.1",
+    unit="mm",
+    source="two lines on the glass and two at the backfill",
+    status=Status.COMMON_PRACTICE,
+)
+def masking_tape(*, perimeter: float, lines: int = 4, factor: float = 1.1) -> float:
+    """Length of masking tape, mm."""
+    require.positive(perimeter=perimeter, lines=lines, factor=factor)
+    return perimeter * lines * factor
+
+
+@calculation(
+    title="Shielding tape on the outer face",
+    formula="(perimeter + corners × tape width) × 1.1",
+    unit="mm",
+    source="mitred corners and 10 %",
+    status=Status.COMMON_PRACTICE,
+)
+def shielding_tape(*, perimeter: float, tape_width: float, corners: int = 4, factor: float = 1.1) -> float:
+    """Length of light-proof tape, mm."""
+    require.positive(perimeter=perimeter, tape_width=tape_width, factor=factor)
+    require.not_negative(corners=corners)
+    return (perimeter + corners * tape_width) * factor
+
+
+@calculation(
+    title="Lint-free cloths",
+    formula="one for each 2 m of bead and pass",
+    unit="",
+    source="a cloth is never turned twice",
+    status=Status.COMMON_PRACTICE,
+)
+def cloths(*, bead_length: float, passes: int = 4, each: float = 2000.0) -> int:
+    """Number of cloths; ``passes`` are the wipes of glass and frame together."""
+    require.positive(bead_length=bead_length, passes=passes, each=each)
+    return math.ceil(bead_length / each - 1e-9) * passes
+
+
+@calculation(
+    title="Abrasive pads",
+    formula="one for each 4 m of landing",
+    unit="",
+    source="a pad is worn out after 4 m",
+    status=Status.COMMON_PRACTICE,
+)
+def abrasive_pads(*, bead_length: float, each: float = 4000.0) -> int:
+    """Number of abrasive pads."""
+    require.positive(bead_length=bead_length, each=each)
+    return math.ceil(bead_length / each - 1e-9)
+
+
+@calculation(
+    title="Spare blocks",
+    formula="number + 2",
+    unit="",
+    source="two of each get lost",
+    status=Status.COMMON_PRACTICE,
+)
+def blocks_to_pack(*, number: int, spare: int = 2) -> int:
+    """Spacers or chocks to pack, spares counted."""
+    require.not_negative(number=number, spare=spare)
+    return number + spare
+
+
+@calculation(
+    title="Packs pooled over a session",
+    formula="sum of what the panes need / (pack × 0.95), rounded up",
+    unit="",
+    source="an opened pack stays usable for the session",
+    status=Status.COMMON_PRACTICE,
+)
+def pooled_packs(*, to_buy: Sequence[float], pack: float = 600.0, pack_yield: float = 0.95) -> int:
+    """Packs for several panes bonded in shared sessions; one in hand for each session comes on top."""
+    return packs_needed(to_buy=math.fsum(to_buy), pack=pack, pack_yield=pack_yield)
