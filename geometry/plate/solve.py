@@ -187,7 +187,7 @@ def _plate_matrices(skmesh: Any, element: Any, plate: Plate) -> tuple[Any, Float
 
     @LinearForm  # type: ignore[untyped-decorator]
     def pressure(v: Any, _: Any) -> Any:
-        return v.value
+        return 1.0 * v
 
     # The curvature is constant and the deflection quadratic in a triangle: orders 1 and 2 integrate exactly.
     constant = CellBasis(skmesh, element, intorder=1, disable_doflocs=True)
@@ -200,7 +200,7 @@ def _area_springs(skmesh: Any, element: Any, mesh: PlateMesh) -> Any:
 
     @BilinearForm  # type: ignore[untyped-decorator]
     def springs(u: Any, v: Any, _: Any) -> Any:
-        return u.value * v.value
+        return u * v
 
     return springs.assemble(CellBasis(skmesh, element, intorder=4, elements=np.flatnonzero(mesh.band), disable_doflocs=True))
 
@@ -210,7 +210,7 @@ def _line_springs(skmesh: Any, element: Any) -> Any:
 
     @BilinearForm  # type: ignore[untyped-decorator]
     def springs(u: Any, v: Any, _: Any) -> Any:
-        return u.value * v.value
+        return u * v
 
     return springs.assemble(FacetBasis(skmesh, element, intorder=4, disable_doflocs=True))
 
