@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from itertools import pairwise
 
 from geometry.outline.loop import Arc, Point, Segment, Vertex, segment_between
 
@@ -56,7 +57,7 @@ def clip_path(nodes: Sequence[Node], *, closed: bool, window: Window) -> tuple[t
     for start, end in pairs:
         part = segment_between(start, end, start.bulge)
         cuts = _cuts(part, window)
-        for one, other in zip(cuts, cuts[1:], strict=False):
+        for one, other in pairwise(cuts):
             if other - one < 1e-12:
                 continue
             if _inside(part.point_at((one + other) / 2), window):

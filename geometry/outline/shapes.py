@@ -89,9 +89,9 @@ def polygon(points: Sequence[Sequence[float]], *, radii: float | Sequence[float]
     >>> triangle = polygon([(0, 0), (0, 300), (400, 0)], radii=[0, 20, 0])
     >>> len(triangle.vertices)
     4
-    >>> polygon([(0, 0), (100, 0), (50, 0)])
+    >>> polygon([(0, 0), (100, 0)])
     Traceback (most recent call last):
-    geometry.outline.loop.OutlineError: the outline runs straight back on itself at point 1 (0, 0); a corner needs an angle over 0.05 degrees
+    geometry.outline.loop.OutlineError: the polygon has 2 points; at least three are needed
     """
     for i, entry in enumerate(points, start=1):
         if isinstance(entry, str) or len(entry) != 2:

@@ -21,7 +21,7 @@ from outputs.drawing.sheet_tables import block_rows, glass_rows, part_rows, size
 from outputs.files.proof import SheetError
 from outputs.sheet.arrangement import arrange
 from outputs.sheet.drafting import DraftingStyle, number, scale_designation
-from outputs.sheet.entities import Block, Mark, Sheet, View
+from outputs.sheet.entities import Mark, Place, Sheet, View
 from outputs.sheet.layers import LAYERS, with_layer_names
 from outputs.sheet.moving import shifted
 from outputs.sheet.paper import SIZES, TITLE_WIDTH, TitleFields, check_bar, drawing_space, frame_marks, title_block
@@ -91,7 +91,8 @@ def enlarged_pictures(detail: Detail, style: DraftingStyle) -> list[Picture]:
     if detail.worst_corner is not None:
         from outputs.drawing.plan_view import corner_window
 
-        scale = 1.0 if corner_window(detail)[1] <= 75 else 0.5
+        half = corner_window(detail)[1]
+        scale = 2.0 if half <= 50 else 1.0 if half <= 90 else 0.5
         marks = corner_marks(detail, detail.worst_corner, Pencil(style, scale))
         found.append(_picture("DETAIL Z", f"Z {scale_designation(scale)}  corner V{detail.worst_corner.corner.number}", scale, marks, style))
     found.append(_picture("BEAD", "BEAD 5:1", 5.0, bead_marks(detail, Pencil(style, 5.0)), style))
@@ -158,7 +159,7 @@ def _set_out(job: Job, pane: Pane, detail: Detail, size: str, pictures: list[Pic
     if tables is None:
         return None
     space = (left + 2.0, bottom + 12.0, column - GUTTER, top - 2.0)
-    places = arrange([picture.paper_size(style) for picture in pictures], space=space)
+    places = _spread([picture.paper_size(style) for picture in pictures], space)
     if places is None:
         return None
     views: list[View] = []
@@ -181,14 +182,19 @@ def _set_out(job: Job, pane: Pane, detail: Detail, size: str, pictures: list[Pic
         title=f"{title}: fit-up detail",
         description=_description(detail),
         layers=LAYERS,
-        blocks=_blocks(detail),
+        blocks=blocks_of(detail),
         views=tuple(views),
         marks=(*frame_marks(size), *tables, *check_bar(size, style)),
     )
 
 
-def _blocks(detail: Detail) -> tuple[Block, ...]:
-    return blocks_of(detail)
+def _spread(sizes: list[tuple[float, float]], space: Box) -> list[Place] | None:
+    """Places of the views with as much air between them as the sheet gives."""
+    for air in (36.0, 28.0, 20.0, 14.0, 9.0, 5.0, 0.0):
+        places = arrange([(width + air, height + air) for width, height in sizes], space=space)
+        if places is not None:
+            return [(x + air / 2, y + air / 2) for x, y in places]
+    return None
 
 
 def _description(detail: Detail) -> str:
