@@ -14,6 +14,7 @@ All mm; length tolerances are plus and minus, straightness is the whole deviatio
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping
 
 from geometry.rules import require
 from geometry.rules.calculation import Status, calculation
@@ -96,7 +97,7 @@ def machined_flatness(*, size: float, tolerance_class: str = "K") -> float:
 
 
 def _look_up(
-    size: float, least: float, limits: tuple[float, ...], table: dict[str, tuple[float, ...]], tolerance_class: str
+    size: float, least: float, limits: tuple[float, ...], table: Mapping[str, tuple[float, ...]], tolerance_class: str
 ) -> float:
     row = table.get(tolerance_class)
     if row is None:

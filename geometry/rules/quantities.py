@@ -81,7 +81,7 @@ def bead_from_pack(*, bead_area: float, pack: float = 600.0, pack_yield: float =
 
 @calculation(
     title="Places of the pack changes",
-    formula="multiples of the bead from one pack, purge taken from each first",
+    formula="multiples of the bead from one pack, the purge taken from the first",
     unit="mm",
     source="volume of the bead",
     status=Status.DERIVED,
@@ -89,7 +89,7 @@ def bead_from_pack(*, bead_area: float, pack: float = 600.0, pack_yield: float =
 def pack_changes(
     *, bead_length: float, bead_area: float, pack: float = 600.0, pack_yield: float = 0.95, purge: float = 30.0
 ) -> tuple[float, ...]:
-    """Where each pack runs out, mm along the bead from its start; empty when one pack is enough. ``purge`` of the first pack only."""
+    """Where each pack runs out, mm along the bead from its start, purged from the first pack only; empty: one pack is enough."""
     require.positive(bead_length=bead_length)
     require.not_negative(purge=purge)
     each = bead_from_pack(bead_area=bead_area, pack=pack, pack_yield=pack_yield)
