@@ -1,205 +1,147 @@
-"""One sheet as DXF R2013: the views at full size in the model, the sheet with a window for each view on the paper.
+"""One sheet as DXF (R2013): the model at full size, the paper as a layout with one window for each view.
 
 Terms
 -----
-model
-    Full size, millimetres. Each view stands in it where its window is.
-paper
-    The one layout, of the exact size of the sheet. Its windows (viewports) show the views at their exact scale and are locked.
-by layer
-    Colour, line width and line type belong to the layer; no entity has its own.
-
-Line types and hatches are in paper mm. The same sheet gives the same bytes: no clock, no random names, no order of chance.
+layout
+    The sheet in the DXF: its frame, title block and notes in paper mm, and a viewport for each view at its exact scale.
+viewport
+    The window of a layout through which a view of the model is seen.
+fixed meta data
+    Dates and random identities that a DXF carries; here they are constants, so that the same sheet gives the same bytes.
 """
 
 from __future__ import annotations
 
 import io
-from threading import Lock
+import threading
 from typing import TYPE_CHECKING, Any
 
-from outputs.files.dxf_dimensions import add_styles
 from outputs.files.dxf_marks import MarkWriter
+from outputs.files.dxf_tables import define_dimension_styles, define_layers, set_header
 from outputs.files.loops import spaces
-from outputs.files.proof import SheetError, prove
-from outputs.sheet.drafting import DraftingStyle
-from outputs.sheet.entities import Dimension, Insert
-from outputs.sheet.layers import LINETYPES
-from outputs.sheet.lettering import DXF_FONT, DXF_STYLE, DXF_WIDTH
+from outputs.files.proof import prove
 
 if TYPE_CHECKING:
     from ezdxf.document import Drawing
 
-    from outputs.sheet.entities import Sheet, View
+    from outputs.sheet.entities import Layer, Sheet, View
 
-_LOCK = Lock()  # ezdxf.options belongs to the whole process
-_MILLIMETRES = 4
-_LOCKED = 0x4000  # a viewport whose scale cannot be changed by accident
-_ASIDE = '<>/\\":;?*|=`,'  # signs that a layout's name cannot have
-_NAME_LENGTH = 31
+_LOCK = threading.Lock()  # the options of ezdxf are shared by the whole process
+_LOCKED_VIEWPORT = 0x4000
+_LIMITS_PLOT = 5  # plot type: the layout
 
 
-def dxf_bytes(sheet: Sheet, *, drafting: DraftingStyle | None = None) -> bytes:
+def dxf_bytes(sheet: Sheet) -> bytes:
     """Give the sheet as a DXF file. The same sheet gives the same bytes.
 
-    ``drafting`` are the sizes the dimension styles get, so that a dimension that is edited is drawn as the others are.
     Raises :class:`outputs.files.proof.SheetError` where the sheet holds what no file may hold.
     """
+    import ezdxf
+    from ezdxf import units
+
     prove(sheet)
-    with _LOCK:
-        return _written(_document(sheet, drafting or DraftingStyle()))
-
-
-def _document(sheet: Sheet, drafting: DraftingStyle) -> Drawing:
-    import ezdxf
-
-    doc = ezdxf.new("R2013", units=_MILLIMETRES, setup=False)
-    _set_header(doc)
-    _add_tables(doc, sheet)
-    styles = add_styles(doc, _scales_of_dimensions(sheet), drafting)
-    _add_paper(doc, sheet)
-    writer = MarkWriter(doc, sheet.layers, {block.name: block for block in sheet.blocks}, styles, drafting)
-    used = _block_use(sheet)
-    for block in sheet.blocks:
-        scale, shown = used.get(block.name, (1.0, set()))
-        writer.add_block(block, scale=scale, shown=shown)
-    paper = doc.layouts.get(layout_name(sheet))
+    document = ezdxf.new("R2013", units=units.MM, setup=False)
+    set_header(document)
+    define_layers(document, sheet.layers)
+    styles = define_dimension_styles(document, sheet)
+    layout = _layout(document, sheet)
+    model = document.modelspace()
+    model.units = layout.units = units.MM
+    writer = MarkWriter(document, sheet, styles)
     for space in spaces(sheet):
-        writer.add_space(paper if space.view is None else doc.modelspace(), space)
-    return doc
+        writer.write(space, layout if space.view is None else model)
+    window_layer = _window_layer(sheet)
+    main = layout.main_viewport()
+    if main is not None and window_layer is not None:
+        main.dxf.layer = window_layer.name  # the library puts it on a layer of its own choice
+    for number, view in enumerate(sheet.views):
+        _add_viewport(layout, view, window_layer, number)
+    _set_extents(document, sheet)
+    return _written(document)
 
 
-def layout_name(sheet: Sheet) -> str:
-    """Name of the layout: the title of the sheet without the signs a layout's name cannot have, 31 characters at most."""
-    name = "".join("-" if sign in _ASIDE or not sign.isprintable() else sign for sign in sheet.title)
-    name = " ".join(name.split())[:_NAME_LENGTH].strip()
-    return name if name and name.upper() not in ("MODEL", "LAYOUT1") else f"Sheet {name}".strip()
+def layout_name(title: str) -> str:
+    """Name of the layout: the sheet's title without the characters that DXF keeps for itself."""
+    name = "".join("-" if sign in '<>/\\":;?*|=`,' or not sign.isprintable() else sign for sign in title).strip()[:200]
+    return name if name and name.upper() != "MODEL" else "Sheet"
 
 
-def _set_header(doc: Drawing) -> None:
-    settings: dict[str, Any] = {
-        "$INSUNITS": _MILLIMETRES,
-        "$MEASUREMENT": 1,
-        "$LUNITS": 2,
-        "$LUPREC": 2,
-        "$AUNITS": 0,
-        "$LTSCALE": 1.0,
-        "$PSLTSCALE": 1,
-        "$LWDISPLAY": 1,
-        "$TEXTSTYLE": DXF_STYLE,
-    }
-    for name, value in settings.items():
-        doc.header[name] = value
+def _layout(document: Drawing, sheet: Sheet) -> Any:
+    """Make the sheet's own layout, of its exact size, and drop the one a new drawing comes with."""
+    name = layout_name(sheet.title)
+    if name in document.layouts:  # the layout of a new drawing has this very name
+        document.layouts.rename(name, "Blank")
+    others = [other for other in document.layouts.names() if other != "Model"]
+    layout = document.layouts.new(name)
+    document.layouts.set_active_layout(name)
+    for other in others:
+        document.layouts.delete(other)
+    # first of all: it resets windows, limits and extents
+    layout.page_setup(size=(sheet.width, sheet.height), margins=(0, 0, 0, 0), units="mm", scale=(1, 1), name=f"ISO_{sheet.size}")
+    layout.set_plot_type(_LIMITS_PLOT)
+    layout.set_plot_style("monochrome.ctb")
+    layout.print_lineweights(True)
+    layout.plot_viewport_borders(False)
+    layout.reset_extents((0, 0, 0), (sheet.width, sheet.height, 0))
+    layout.reset_limits((0, 0), (sheet.width, sheet.height))
+    return layout
 
 
-def _add_tables(doc: Drawing, sheet: Sheet) -> None:
-    for name, dashes in LINETYPES.items():
-        if dashes:
-            parts = [length if number % 2 == 0 else -length for number, length in enumerate(dashes)]
-            doc.linetypes.add(name, [sum(dashes), *parts], description=name.replace("_", " ").lower())
-    style = doc.styles.add(DXF_STYLE, font=DXF_FONT)
-    style.dxf.width = DXF_WIDTH
-    for layer in sheet.layers:
-        entry = doc.layers.add(
-            layer.name,
-            color=layer.colour,
-            linetype=layer.linetype if LINETYPES[layer.linetype] else "Continuous",
-            lineweight=round(layer.width * 100),
-            plot=layer.plots,
-        )
-        entry.description = layer.what
-    for block in (doc.modelspace(), *(layout for layout in doc.layouts if layout.is_any_paperspace)):
-        block.block_record.dxf.units = _MILLIMETRES
+def _window_layer(sheet: Sheet) -> Layer | None:
+    """Give the layer the windows stand on: the one that does not print, whatever the office calls it."""
+    return next((layer for layer in sheet.layers if not layer.plots), None)
 
 
-def _scales_of_dimensions(sheet: Sheet) -> list[float]:
-    """Scales of the views in their order, and 1 where the paper itself has a dimension."""
-    scales = [view.scale for view in sheet.views]
-    return [*scales, 1.0] if not scales or any(isinstance(mark, Dimension) for mark in sheet.marks) else scales
-
-
-def _block_use(sheet: Sheet) -> dict[str, tuple[float, set[str]]]:
-    """Scale at which each block is inserted first and which of its tags are lettered anywhere."""
-    used: dict[str, tuple[float, set[str]]] = {}
-    for space in spaces(sheet):
-        for mark in space.marks:
-            if isinstance(mark, Insert):
-                _, shown = used.setdefault(mark.block, (space.scale, set()))
-                shown.update(attribute.tag for attribute in mark.attributes if attribute.text is not None)
-    return used
-
-
-def _add_paper(doc: Drawing, sheet: Sheet) -> None:
-    """Make the layout, its page and one window for each view; take away the layout a new document has."""
-    name, frame_layer = layout_name(sheet), _window_layer(sheet)
-    paper = doc.layouts.new(name)
-    size = (sheet.width, sheet.height)
-    paper.page_setup(size=size, margins=(0, 0, 0, 0), units="mm", scale=(1, 1), name=f"ISO_full_bleed_{sheet.size}")
-    paper.set_plot_type(5)
-    paper.set_plot_style("monochrome.ctb")
-    paper.print_lineweights(True)
-    paper.plot_viewport_borders(False)
-    paper.block_record.dxf.units = _MILLIMETRES
-    main = paper.main_viewport()
-    if main is not None:
-        main.dxf.layer = frame_layer
-    for status, view in enumerate(sheet.views, start=2):
-        _add_window(paper, view, frame_layer, status)
-    paper.reset_extents((0.0, 0.0, 0.0), (*size, 0.0))
-    paper.reset_limits((0.0, 0.0), size)
-    doc.layouts.set_active_layout(name)
-    doc.layouts.delete("Layout1")
-    if sheet.views:
-        lefts, bottoms, rights, tops = zip(*(view.window for view in sheet.views), strict=True)
-        low, high = (min(lefts), min(bottoms)), (max(rights), max(tops))
-        doc.modelspace().reset_extents((*low, 0.0), (*high, 0.0))
-        doc.modelspace().reset_limits(low, high)
-        height = max(high[1] - low[1], (high[0] - low[0]) / 1.6) * 1.05
-        doc.set_modelspace_vport(height=height, center=((low[0] + high[0]) / 2.0, (low[1] + high[1]) / 2.0))
-
-
-def _window_layer(sheet: Sheet) -> str:
-    for layer in sheet.layers:
-        if not layer.plots:
-            return layer.name
-    raise SheetError(f"sheet {sheet.title!r} cannot be written: it has no layer that is not printed for the windows of its views")
-
-
-def _add_window(paper: Any, view: View, layer: str, status: int) -> None:
+def _add_viewport(layout: Any, view: View, layer: Layer | None, number: int) -> None:
     left, bottom, right, top = view.window
-    width, height = (right - left) * view.scale, (top - bottom) * view.scale
-    window = paper.add_viewport(
-        center=(view.paper[0] + width / 2.0, view.paper[1] + height / 2.0),
-        size=(width, height),
+    width, height = right - left, top - bottom
+    viewport = layout.add_viewport(
+        center=(view.paper[0] + width * view.scale / 2.0, view.paper[1] + height * view.scale / 2.0),
+        size=(width * view.scale, height * view.scale),
         view_center_point=((left + right) / 2.0, (bottom + top) / 2.0),
-        view_height=top - bottom,
-        status=status,
-        dxfattribs={"layer": layer},
+        view_height=height,
+        status=number + 2,  # 1 is the layout's own
+        dxfattribs={"layer": "0" if layer is None else layer.name},
     )
-    window.dxf.flags |= _LOCKED
+    viewport.dxf.flags |= _LOCKED_VIEWPORT
 
 
-def _written(doc: Drawing) -> bytes:
-    """Write a document so that the same document gives the same bytes; the options of the library are put back.
+def _set_extents(document: Drawing, sheet: Sheet) -> None:
+    """Set extents and limits of the model to the windows of the views, and what a seat first shows of it."""
+    windows = [view.window for view in sheet.views] or [(0.0, 0.0, sheet.width, sheet.height)]
+    left, bottom = min(window[0] for window in windows), min(window[1] for window in windows)
+    right, top = max(window[2] for window in windows), max(window[3] for window in windows)
+    model = document.modelspace()
+    model.reset_extents((left, bottom, 0), (right, top, 0))
+    model.reset_limits((left, bottom), (right, top))
+    header = document.header
+    header["$EXTMIN"], header["$EXTMAX"] = (left, bottom, 0), (right, top, 0)
+    header["$LIMMIN"], header["$LIMMAX"] = (left, bottom), (right, top)
+    header["$PEXTMIN"], header["$PEXTMAX"] = (0, 0, 0), (sheet.width, sheet.height, 0)
+    header["$PLIMMIN"], header["$PLIMMAX"] = (0, 0), (sheet.width, sheet.height)
+    header["$TILEMODE"] = 0  # a seat opens the sheet, not the model
+    document.set_modelspace_vport(height=(top - bottom) * 1.05, center=((left + right) / 2.0, (bottom + top) / 2.0))
 
-    Three things would differ from run to run: clock and identity in the header, the mark of the library's version and time in
-    a new document, and the order of the class table, which the library takes from a set.
-    """
+
+def _written(document: Drawing) -> bytes:
+    """Write the document with fixed meta data and its classes in a fixed order."""
     import ezdxf
-    from ezdxf import document
+    from ezdxf import document as documents
     from ezdxf.sections.classes import REQ_R2004, REQUIRED_CLASSES
 
-    options = ezdxf.options
-    saved = options.write_fixed_meta_data_for_testing
-    options.write_fixed_meta_data_for_testing = True
-    try:
-        doc.ezdxf_metadata()[document.CREATED_BY_EZDXF] = document.CONST_MARKER_STRING
-        for name in REQUIRED_CLASSES.get(doc.dxfversion, REQ_R2004):
-            doc.classes.add_class(name)
-        for name in sorted(doc.entitydb.dxf_types_in_use()):
-            doc.classes.add_class(name)
-        out = io.StringIO(newline="\n")
-        doc.write(out)
-        return bytes(doc.encode(out.getvalue()))
-    finally:
-        options.write_fixed_meta_data_for_testing = saved
+    with _LOCK:
+        saved = ezdxf.options.write_fixed_meta_data_for_testing
+        ezdxf.options.write_fixed_meta_data_for_testing = True
+        try:
+            # the option does not reach what was written when the document was made, nor the order of a set
+            document.ezdxf_metadata()[documents.CREATED_BY_EZDXF] = documents.CONST_MARKER_STRING
+            for name in REQUIRED_CLASSES.get(document.dxfversion, REQ_R2004):
+                document.classes.add_class(name)
+            for name in sorted(document.entitydb.dxf_types_in_use()):
+                document.classes.add_class(name)
+            stream = io.StringIO(newline="\n")
+            document.write(stream)
+        finally:
+            ezdxf.options.write_fixed_meta_data_for_testing = saved
+    encoded: bytes = document.encode(stream.getvalue())
+    return encoded

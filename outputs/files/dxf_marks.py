@@ -1,203 +1,322 @@
-"""Marks of a sheet as the entities of a DXF.
+"""The marks of a sheet as DXF entities.
 
 Terms
 -----
-space
-    The model, where the views stand at full size, or the paper. Heights and spacings are divided by the view's scale, so
-    that its window shows them at their size on paper.
-source
-    The closed polyline that a hatch is tied to: where it is stretched, the hatch follows.
+bulge
+    ``tan(sweep / 4)`` of an arc, as in DXF itself: arcs stay arcs, outlines stay one closed polyline.
+associative
+    A hatch that knows the polylines round it: a seat that moves one moves the other.
+geometry block
+    The block (``*D1`` ...) in which a dimension keeps its picture until a seat draws it anew.
+attribute
+    A figure that an insert carries, shown or hidden, and that a seat can count and list.
 """
 
 from __future__ import annotations
 
-from math import cos, radians, sin
+import re
+from math import cos, hypot, radians, sin
 from typing import TYPE_CHECKING, Any
 
-from outputs.files.dxf_dimensions import add_dimension
-from outputs.files.loops import loop_key, undrawn_boundaries
+from outputs.files.dxf_tables import DECIMALS, dimension_height
+from outputs.files.loops import drawn_loops, loop_key, undrawn_boundaries
+from outputs.files.proof import lettered
+from outputs.sheet.drafting import DraftingStyle, number, scale_designation
 from outputs.sheet.entities import Dimension, Fill, Hatch, Insert, Path, Text
-from outputs.sheet.lettering import DXF_STYLE, printed, width_factor
-from outputs.sheet.patterns import families_for, is_solid
+from outputs.sheet.layers import CONTINUOUS
+from outputs.sheet.lettering import DXF_STYLE, printed, text_box, width_factor
+from outputs.sheet.patterns import LineFamily, families_for, is_solid
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping, Sequence
+    from collections.abc import Sequence
 
     from ezdxf.document import Drawing
-    from ezdxf.layouts import BaseLayout
 
+    from outputs.files.dxf_tables import StyleNames
     from outputs.files.loops import Key, Space
-    from outputs.sheet.drafting import DraftingStyle
-    from outputs.sheet.entities import Attribute, Block, Layer, Node
-    from outputs.sheet.patterns import LineFamily
+    from outputs.sheet.entities import Attribute, Block, Node, Sheet
 
-_BY_LAYER = 256
-_MILLIMETRES = 4
-_ALIGN = {"left": 0, "middle": 1, "right": 2}
-_FLOWING = 128  # dashes run on round the corners of a polyline
-_OUTSIDE, _HOLE = 1 | 2, 16 | 2  # boundary of a hatch: a polyline, outermost or within it
+_CLOSED, _DASHES_RUN_ON = 1, 128  # flags of a polyline
+_OUTSIDE, _OUTERMOST = 1, 16  # flags of a hatch boundary
+_OWN_PATTERN = 2
+_BYLAYER = 256
 _INVISIBLE = 1
-_LEVEL = {"hatch_style": 0, "pattern_type": 2}  # holes by the even-odd rule; a pattern of our own
-
-
-def line_text(string: str) -> str:
-    """A string as a TEXT carries it: signs that a seat would read as a control code are masked.
-
-    >>> line_text("10 %%"), line_text("a^b")
-    ('10 %%%%%%', 'a^ b')
-    """
-    shown = printed(string)
-    if "%%" in shown:
-        shown = shown.replace("%", "%%%")
-    return shown.replace("^", "^ ")
+_HALF_WAY = 1e-6  # of the last decimal
+_ALIGN = {"left": 0, "middle": 1, "right": 2}
+_LEVEL_TEXT = {"dimtih": 1, "dimtoh": 1, "dimtofl": 0}  # a radius has its text level on a bent leader
+_ROTATED, _DIAMETER, _RADIUS, _OWN_BLOCK, _TEXT_PLACED = 0, 3, 4, 32, 128
 
 
 class MarkWriter:
-    """Adds the marks of one space after the other to a document."""
+    """Writes the spaces of one sheet into one document."""
 
-    def __init__(
-        self,
-        doc: Drawing,
-        layers: Sequence[Layer],
-        blocks: Mapping[str, Block],
-        styles: Mapping[float, str],
-        drafting: DraftingStyle,
-    ) -> None:
-        self._doc = doc
-        self._broken = {layer.name for layer in layers if layer.linetype != "CONTINUOUS"}
-        self._blocks = blocks
+    def __init__(self, document: Drawing, sheet: Sheet, styles: StyleNames) -> None:
+        self._document = document
         self._styles = styles
-        self._drafting = drafting
+        self._blocks: dict[str, Block] = {block.name: block for block in sheet.blocks}
+        self._written_blocks: dict[tuple[str, float], str] = {}
+        self._broken = {layer.name for layer in sheet.layers if layer.linetype != CONTINUOUS}
+        self._shown = _shown_tags(sheet)
         self._scale = 1.0
 
-    def add_block(self, block: Block, *, scale: float, shown: set[str]) -> None:
-        """Define a block; ``shown`` are its tags that some insert letters, at the scale of the views that show it."""
-        self._scale = scale
-        layout = self._doc.blocks.new(block.name)
-        layout.block_record.dxf.units = _MILLIMETRES
-        for mark in block.marks:
-            self._add_simple(layout, mark)
-        height = self._drafting.text / scale
-        for tag, prompt in block.tags:
-            attributes = {"layer": "0", "height": height, "style": DXF_STYLE, "prompt": prompt}
-            layout.add_attdef(
-                tag, insert=(0.0, 0.0), text="", dxfattribs={**attributes, "flags": 0 if tag in shown else _INVISIBLE}
-            )
-
-    def add_space(self, layout: BaseLayout, space: Space) -> None:
-        """Add every mark of a space in its order, then tie the hatches to the outlines they fill."""
+    def write(self, space: Space, target: Any) -> None:
+        """Write the marks of a space into a layout of the document, in their order, hatches after the lines round them."""
         self._scale = space.scale
-        undrawn = {(id(hatch), number) for hatch, number in undrawn_boundaries(space.marks)}
-        hatched = any(isinstance(mark, Hatch) for mark in space.marks)
         drawn: dict[Key, Any] = {}
-        hatches: list[tuple[Hatch, Any]] = []
+        loops = {id(mark): key for key, mark in drawn_loops(space.marks).items()}
         for mark in space.marks:
             if isinstance(mark, Hatch):
-                hatches.append((mark, self._add_hatch(layout, mark)))
-                for number, nodes in enumerate(mark.boundaries):
-                    if (id(mark), number) in undrawn:
-                        drawn.setdefault(loop_key(nodes), self._add_run(layout, mark.layer, nodes, closed=True))
-            elif isinstance(mark, Dimension):
-                self._add_dimension(layout, mark)
-            elif isinstance(mark, Insert):
-                self._add_insert(layout, mark)
-            else:
-                entity = self._add_simple(layout, mark)
-                if hatched and isinstance(mark, Path) and mark.closed:
-                    drawn.setdefault(loop_key(mark.nodes), entity)
-        for hatch, entity in hatches:
-            for path, nodes in zip(entity.paths.paths, hatch.boundaries, strict=True):
-                entity.associate(path, [drawn[loop_key(nodes)]])
+                continue
+            entity = self._write_mark(target, mark)
+            if id(mark) in loops:
+                drawn[loops[id(mark)]] = entity
+        for hatch, boundary in undrawn_boundaries(space.marks):
+            nodes = hatch.boundaries[boundary]
+            drawn[loop_key(nodes)] = self._polyline(target, nodes, hatch.layer, closed=True)
+        for mark in space.marks:
+            if isinstance(mark, Hatch):
+                self._hatch(target, mark, drawn)
 
-    def _add_simple(self, layout: BaseLayout, mark: Path | Fill | Text, *, layer: str | None = None) -> Any:
-        on = mark.layer if layer is None else layer
-        if isinstance(mark, Text):
-            return self._add_text(layout, mark, on)
+    def _write_mark(self, target: Any, mark: Path | Fill | Text | Dimension | Insert) -> Any:
+        if isinstance(mark, Path):
+            return self._path(target, mark, mark.layer)
         if isinstance(mark, Fill):
-            return self._add_fill(layout, mark, on)
-        return self._add_run(layout, on, mark.nodes, closed=mark.closed)
+            return self._fill(target, mark, mark.layer)
+        if isinstance(mark, Text):
+            return self._text(target, mark, mark.layer)
+        if isinstance(mark, Dimension):
+            return self._dimension(target, mark)
+        return self._insert(target, mark)
 
-    def _add_run(self, layout: BaseLayout, layer: str, nodes: Sequence[Node], *, closed: bool) -> Any:
-        if len(nodes) == 2 and not closed and not nodes[0][2]:
-            (x1, y1, _), (x2, y2, _) = nodes
-            return layout.new_entity("LINE", {"layer": layer, "start": (x1, y1, 0.0), "end": (x2, y2, 0.0)})
-        if not closed and nodes[-1][2]:
-            nodes = (*nodes[:-1], (*nodes[-1][:2], 0.0))  # no segment leaves the last node of an open run
-        flags = (1 if closed else 0) | (_FLOWING if layer in self._broken else 0)
-        run: Any = layout.new_entity("LWPOLYLINE", {"layer": layer, "flags": flags})
-        run.set_points(nodes, format="xyb")
-        return run
+    def _path(self, target: Any, mark: Path, layer: str) -> Any:
+        (x0, y0, bulge), (x1, y1, _) = mark.nodes[0], mark.nodes[1]
+        if len(mark.nodes) == 2 and not mark.closed and not bulge:
+            return target.add_line((x0, y0), (x1, y1), dxfattribs={"layer": layer})
+        return self._polyline(target, mark.nodes, layer, closed=mark.closed)
 
-    def _add_fill(self, layout: BaseLayout, mark: Fill, layer: str) -> Any:
-        nodes = mark.nodes
-        if len(nodes) == 3 and not any(bulge for _, _, bulge in nodes):
-            first, second, third = ((x, y, 0.0) for x, y, _ in nodes)
-            return layout.new_entity("SOLID", {"layer": layer, "vtx0": first, "vtx1": second, "vtx2": third, "vtx3": third})
-        return self._new_hatch(layout, layer, (nodes,), {"solid_fill": 1, "pattern_name": "SOLID"})
+    def _polyline(self, target: Any, nodes: Sequence[Node], layer: str, *, closed: bool) -> Any:
+        flags = (_CLOSED if closed else 0) | (_DASHES_RUN_ON if layer in self._broken else 0)
+        return target.add_lwpolyline(nodes, format="xyb", dxfattribs={"layer": layer, "flags": flags})
 
-    def _add_text(self, layout: BaseLayout, mark: Text, layer: str) -> Any:
-        if not mark.string:
-            return None
-        return layout.new_entity("TEXT", {"layer": layer, "text": line_text(mark.string), **self._text_attributes(mark)})
+    def _fill(self, target: Any, mark: Fill, layer: str) -> Any:
+        places = [(x, y) for x, y, _ in mark.nodes]
+        if _is_solid_shape(mark.nodes):
+            if len(places) == 4:  # a SOLID runs from side to side, not round
+                places = [places[0], places[1], places[3], places[2]]
+            return target.add_solid(places, dxfattribs={"layer": layer})
+        hatch = target.add_hatch(color=_BYLAYER, dxfattribs={"layer": layer})
+        hatch.paths.add_polyline_path(mark.nodes, is_closed=True, flags=_OUTSIDE)
+        return hatch
 
-    def _text_attributes(self, mark: Text) -> dict[str, Any]:
-        place = (mark.x, mark.y, 0.0)
-        attributes: dict[str, Any] = {
-            "insert": place,
-            "height": mark.height / self._scale,
-            "rotation": mark.rotation,
-            "style": DXF_STYLE,
-            "width": width_factor(mark.string),
-        }
+    def _hatch(self, target: Any, mark: Hatch, drawn: dict[Key, Any]) -> None:
+        hatch = target.add_hatch(color=_BYLAYER, dxfattribs={"layer": mark.layer})
+        if not is_solid(mark.material):
+            definition = [_pattern_line(family, self._scale) for family in families_for(mark, self._scale)]
+            name = f"CUT_{mark.material.upper()}"
+            hatch.set_pattern_fill(name, color=_BYLAYER, style=0, pattern_type=_OWN_PATTERN, definition=definition)
+            # the lines are at their final size; this is what a seat multiplies when the scale is changed by hand
+            hatch.dxf.pattern_scale = 1.0 / self._scale
+        for order, nodes in enumerate(mark.boundaries):
+            path = hatch.paths.add_polyline_path(nodes, is_closed=True, flags=_OUTERMOST if order else _OUTSIDE)
+            hatch.associate(path, [drawn[loop_key(nodes)]])
+
+    def _text_attributes(self, mark: Text, layer: str) -> dict[str, Any]:
+        """Give place, size and alignment of a text; its start stands where the left end of its box is."""
+        start = (mark.x, mark.y)
         if mark.align != "left":
-            attributes |= {"halign": _ALIGN[mark.align], "align_point": place}
+            foot, end, *_ = text_box(mark, self._scale)
+            reach = hypot(end[0] - foot[0], end[1] - foot[1]) / (2.0 if mark.align == "middle" else 1.0)
+            turn = radians(mark.rotation)
+            start = (mark.x - reach * cos(turn), mark.y - reach * sin(turn))
+        attributes: dict[str, Any] = {
+            "layer": layer,
+            "style": DXF_STYLE,
+            "height": mark.height / self._scale,
+            "width": width_factor(mark.string),
+            "insert": start,
+        }
+        if mark.rotation % 360.0:
+            attributes["rotation"] = mark.rotation % 360.0
+        if mark.align != "left":
+            attributes |= {"halign": _ALIGN[mark.align], "align_point": (mark.x, mark.y)}
         return attributes
 
-    def _add_hatch(self, layout: BaseLayout, mark: Hatch) -> Any:
-        if is_solid(mark.material):
-            return self._new_hatch(layout, mark.layer, mark.boundaries, {"solid_fill": 1, "pattern_name": "SOLID"})
-        own = {"solid_fill": 0, "pattern_name": mark.material.upper(), "pattern_scale": 1.0 / self._scale, **_LEVEL}
-        hatch = self._new_hatch(layout, mark.layer, mark.boundaries, own)
-        families = families_for(mark, self._scale)
-        hatch.set_pattern_definition([_definition(family) for family in families], factor=1.0 / self._scale)
-        return hatch
+    def _text(self, target: Any, mark: Text, layer: str) -> Any:
+        if not mark.string:
+            return None
+        return target.add_text(_coded(mark.string), dxfattribs=self._text_attributes(mark, layer))
 
-    def _new_hatch(self, layout: BaseLayout, layer: str, boundaries: Sequence[Sequence[Node]], attributes: dict[str, Any]) -> Any:
-        hatch: Any = layout.new_entity("HATCH", {"layer": layer, "color": _BY_LAYER, "hatch_style": 0, **attributes})
-        for number, nodes in enumerate(boundaries):
-            hatch.paths.add_polyline_path(nodes, is_closed=True, flags=_HOLE if number else _OUTSIDE)
-        return hatch
-
-    def _add_dimension(self, layout: BaseLayout, mark: Dimension) -> None:
-        block = add_dimension(layout, mark, style=self._styles[self._scale], scale=self._scale, drafting=self._drafting)
+    def _dimension(self, target: Any, mark: Dimension) -> Any:
+        block = self._document.blocks.new_anonymous_block(type_char="D")
+        block.units = 4
         for part in mark.parts:
-            self._add_simple(block, part, layer="0")
+            self._write_part(block, part, mark.layer)
+        attributes = {
+            "layer": mark.layer,
+            "dimstyle": self._styles[self._scale, dimension_height(mark)],
+            "geometry": block.name,
+            "text_midpoint": self._text_middle(mark),
+            "attachment_point": 5,
+            "actual_measurement": mark.measured,
+            **_definition_points(mark),
+        }
+        text, decimals = printed_by_style(mark)
+        if text:
+            attributes["text"] = _masked(text)
+        dimension = target.new_entity("DIMENSION", attributes)
+        changes = {"dimdec": decimals} if decimals != DECIMALS else {}
+        if mark.kind == "radius":
+            changes |= _LEVEL_TEXT
+        if changes:
+            dimension.set_acad_dstyle(changes)
+        return dimension
 
-    def _add_insert(self, layout: BaseLayout, mark: Insert) -> None:
-        place = (mark.x, mark.y, 0.0)
-        insert: Any = layout.new_entity(
-            "INSERT", {"layer": mark.layer, "name": mark.block, "insert": place, "rotation": mark.rotation}
-        )
+    def _write_part(self, block: Any, part: Path | Fill | Text, layer: str) -> None:
+        if isinstance(part, Path):
+            self._path(block, part, layer)
+        elif isinstance(part, Fill):
+            self._fill(block, part, layer)
+        else:
+            self._text(block, part, layer)
+
+    def _text_middle(self, mark: Dimension) -> tuple[float, float]:
+        """Give the middle of the printed text: half way along it and half way up its capitals."""
+        for part in mark.parts:
+            if isinstance(part, Text) and part.string == mark.text:
+                foot, end, *_ = text_box(part, self._scale)
+                turn = radians(part.rotation)
+                up = part.height / self._scale / 2.0
+                reach = {"left": 0.5, "middle": 0.0, "right": -0.5}[part.align] * hypot(end[0] - foot[0], end[1] - foot[1])
+                x, y = part.x + reach * cos(turn) - up * sin(turn), part.y + reach * sin(turn) + up * cos(turn)
+                return x, y
+        return mark.text_at
+
+    def _insert(self, target: Any, mark: Insert) -> Any:
+        name = self._block(mark.block)
+        insert = target.add_blockref(name, (mark.x, mark.y), dxfattribs={"layer": mark.layer, "rotation": mark.rotation % 360.0})
         given = {attribute.tag: attribute for attribute in mark.attributes}
         for tag, _ in self._blocks[mark.block].tags:
-            self._add_attribute(insert, mark, tag, given.get(tag))
+            self._attribute(insert, mark, tag, given.get(tag))
+        return insert
 
-    def _add_attribute(self, insert: Any, mark: Insert, tag: str, given: Attribute | None) -> None:
-        if given is not None and given.text is not None:
-            attributes = {"layer": given.text.layer, **self._text_attributes(given.text)}
-        else:
-            height = self._drafting.text / self._scale
-            attributes = {"layer": mark.layer, "height": height, "style": DXF_STYLE, "flags": _INVISIBLE}
-            attributes["insert"] = (mark.x, mark.y, 0.0)
-        insert.add_attrib(tag, line_text(given.value) if given is not None else "", attributes.pop("insert"), attributes)
+    def _attribute(self, insert: Any, mark: Insert, tag: str, attribute: Attribute | None) -> None:
+        value = "" if attribute is None else _coded(attribute.value)
+        if attribute is not None and attribute.text is not None:
+            insert.add_attrib(tag, value, dxfattribs=self._text_attributes(attribute.text, attribute.text.layer))
+            return
+        hidden = Text(mark.layer, mark.x, mark.y, "", DraftingStyle().text)
+        insert.add_attrib(tag, value, dxfattribs=self._text_attributes(hidden, mark.layer) | {"flags": _INVISIBLE})
+
+    def _block(self, name: str) -> str:
+        """Write a block once and give its name; one that holds texts once for each scale, because texts are paper mm."""
+        block = self._blocks[name]
+        key = (name, self._scale if lettered(block.marks) else 0.0)
+        if key not in self._written_blocks:
+            own = name
+            if own in self._document.blocks:
+                own = f"{name}_{scale_designation(self._scale).replace(':', '-')}"
+            entry = self._document.blocks.new(own)
+            entry.units = 4
+            for part in block.marks:
+                self._write_part(entry, part, "0")
+            for tag, prompt in block.tags:
+                model = self._shown.get((name, tag))
+                text = model or Text("0", 0.0, 0.0, "", DraftingStyle().text)
+                definition = entry.add_attdef(tag, text="", dxfattribs=self._text_attributes(text, "0"))
+                definition.dxf.prompt = prompt
+                if model is None:
+                    definition.dxf.flags = _INVISIBLE
+            self._written_blocks[key] = own
+        return self._written_blocks[key]
 
 
-def _definition(family: LineFamily) -> tuple[float, tuple[float, float], tuple[float, float], list[float]]:
-    """A line family in the words of a DXF: angle, first line's start, step to the next line, dashes and (negative) gaps."""
+def _shown_tags(sheet: Sheet) -> dict[tuple[str, str], Text]:
+    """Give for each tag that any insert shows where its text stands round the origin of the block."""
+    shown: dict[tuple[str, str], Text] = {}
+    for marks in (*(view.marks for view in sheet.views), sheet.marks):
+        for mark in marks:
+            if isinstance(mark, Insert):
+                for attribute in mark.attributes:
+                    text = attribute.text
+                    if text is not None and (mark.block, attribute.tag) not in shown:
+                        turn = radians(-mark.rotation)
+                        x, y = text.x - mark.x, text.y - mark.y
+                        back = (x * cos(turn) - y * sin(turn), x * sin(turn) + y * cos(turn))
+                        shown[mark.block, attribute.tag] = Text(
+                            "0", *back, text.string, text.height, text.align, text.rotation - mark.rotation
+                        )
+    return shown
+
+
+def _is_solid_shape(nodes: Sequence[Node]) -> bool:
+    """Tell whether a fill is a triangle or a convex quadrilateral of straight lines."""
+    if len(nodes) not in (3, 4) or any(bulge for _, _, bulge in nodes):
+        return False
+    turns = []
+    for index, (x, y, _) in enumerate(nodes):
+        (x1, y1, _), (x2, y2, _) = nodes[index - 2], nodes[index - 1]
+        turns.append((x1 - x2) * (y - y2) - (y1 - y2) * (x - x2) > 0.0)
+    return all(turns) or not any(turns)
+
+
+def _pattern_line(family: LineFamily, scale: float) -> tuple[float, tuple[float, float], tuple[float, float], list[float]]:
+    """Give a line family as DXF writes it: angle, a point of the first line, step to the next, dashes; drawing units."""
     along, across = cos(radians(family.angle)), sin(radians(family.angle))
 
-    def turned(forward: float, left: float) -> tuple[float, float]:
-        return forward * along - left * across, forward * across + left * along
+    def turned(right: float, up: float) -> tuple[float, float]:
+        return (right * along - up * across) / scale, (right * across + up * along) / scale
 
-    dashes = [length if number % 2 == 0 else -length for number, length in enumerate(family.dashes)]
+    dashes = [(dash if order % 2 == 0 else -dash) / scale for order, dash in enumerate(family.dashes)]
     return family.angle, turned(family.phase, family.offset), turned(family.stagger, family.spacing), dashes
+
+
+def _definition_points(mark: Dimension) -> dict[str, Any]:
+    """Give type and definition points of a dimension as DXF wants them."""
+    flags = _OWN_BLOCK | _TEXT_PLACED
+    if mark.kind == "radius":
+        return {"dimtype": _RADIUS | flags, "defpoint": mark.first, "defpoint4": mark.second}
+    if mark.kind == "diameter":
+        return {"dimtype": _DIAMETER | flags, "defpoint": mark.first, "defpoint4": mark.second}
+    along, across = cos(radians(mark.angle)), sin(radians(mark.angle))
+    reach = (mark.second[0] - mark.on_line[0]) * along + (mark.second[1] - mark.on_line[1]) * across
+    foot = (mark.on_line[0] + reach * along, mark.on_line[1] + reach * across)  # of the second extension line
+    points = {"defpoint": foot, "defpoint2": mark.first, "defpoint3": mark.second}
+    return {"dimtype": _ROTATED | flags, "angle": mark.angle, **points}
+
+
+def printed_by_style(mark: Dimension) -> tuple[str, int]:
+    """Give the text a dimension carries and the decimals it is written with, so that a seat prints what the sheet prints.
+
+    The text is empty where the style prints it by itself, holds ``<>`` where the figure stands among other words, and is
+    the printed text itself only where no number of decimals gives its figure, or where the figure lies half-way between two
+    roundings: seats do not agree which of the two to print.
+    """
+    sign = {"radius": "R", "diameter": "Ø"}.get(mark.kind, "")
+    for decimals in (DECIMALS, 0, 1, 3):
+        if abs(mark.measured * 10**decimals % 1.0 - 0.5) < _HALF_WAY:
+            continue
+        figure = sign + number(mark.measured, decimals=decimals)
+        if mark.text == figure:
+            return "", decimals
+        at = mark.text.find(figure)
+        while at >= 0:
+            before, after = mark.text[:at], mark.text[at + len(figure) :]
+            if not (before[-1:].isdigit() or before.endswith((",", "−")) or after[:1].isdigit() or _goes_on(after)):
+                return f"{before}<>{after}", decimals
+            at = mark.text.find(figure, at + 1)
+    return mark.text, DECIMALS
+
+
+def _goes_on(after: str) -> bool:
+    """Tell whether a figure goes on behind a comma."""
+    return after[:1] == "," and after[1:2].isdigit()
+
+
+def _masked(string: str) -> str:
+    """Give the text of a dimension as DXF wants it: braces and backslashes would be read as formats."""
+    return re.sub(r"([\\{}])", r"\\\1", printed(string)).replace("^", "^ ")
+
+
+def _coded(string: str) -> str:
+    """Give a text as DXF wants it: a caret and two per cent signs stand for controls and are written out."""
+    return printed(string).replace("^", "^ ").replace("%%", "%%%%%%")
