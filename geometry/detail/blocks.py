@@ -25,7 +25,7 @@ from geometry.detail.edges import (
     site_on_edge,
     site_round,
 )
-from geometry.detail.parts import BeadStart, Chock, Spacer
+from geometry.detail.parts import Chock, Spacer
 from geometry.outline import Outline, Point, bounding_box, corners, nearest_station, perimeter
 
 if TYPE_CHECKING:
@@ -68,7 +68,11 @@ def spacer_sites(glass: Outline, *, pitch: float, length: float) -> tuple[Site, 
     for start, stretch in round_stretches(glass, edges):
         count = math.ceil((stretch + 2 * FROM_CORNER) / pitch - 1e-9) - 1
         found += [
-            replace(site_round(glass, start + stretch * (index + 1) / (count + 1)), edge="corner arc", distance=stretch * (index + 1) / (count + 1))
+            replace(
+                site_round(glass, start + stretch * (index + 1) / (count + 1)),
+                edge="corner arc",
+                distance=stretch * (index + 1) / (count + 1),
+            )
             for index in range(count)
         ]
     return tuple(found)
@@ -78,7 +82,9 @@ def _bottom_length(glass: Outline) -> float:
     return nearest_station(glass, site_facing(glass, DOWN).station.point).length_along
 
 
-def chock_sites(glass: Outline, centroid: Point, *, rake: float, length: float, at: tuple[float, ...] = ()) -> tuple[tuple[str, Site], ...]:
+def chock_sites(
+    glass: Outline, centroid: Point, *, rake: float, length: float, at: tuple[float, ...] = ()
+) -> tuple[tuple[str, Site], ...]:
     """Kind and site of every chock.
 
     A straight sill carries two, symmetric about the foot of the centroid, a quarter of the sill to either side of it but at least 50 mm,
@@ -142,7 +148,9 @@ def _side_edge(glass: Outline, edges: tuple[Edge, ...], sill: Edge) -> Site | No
     return None
 
 
-def place_chocks(sites: tuple[tuple[str, Site], ...], *, length: float, depth: float, joint_at: Callable[[Site], float]) -> tuple[Chock, ...]:
+def place_chocks(
+    sites: tuple[tuple[str, Site], ...], *, length: float, depth: float, joint_at: Callable[[Site], float]
+) -> tuple[Chock, ...]:
     """Chocks at their sites, K1, K2 ... in order; each as high as the joint is wide where it stands."""
     return tuple(
         Chock(
@@ -220,5 +228,9 @@ def bead_start_site(glass: Outline, spacers: tuple[Site, ...], chocks: tuple[tup
         for side in (1, -1):
             length = middle + side * index * step
             if free(length):
-                return site_round(glass, length % whole) if head is None else site_on_edge(glass, head, length - head.length_along + head.first)
+                return (
+                    site_round(glass, length % whole)
+                    if head is None
+                    else site_on_edge(glass, head, length - head.length_along + head.first)
+                )
     return site_round(glass, middle) if head is None else site_on_edge(glass, head, head.middle)

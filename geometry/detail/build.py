@@ -48,7 +48,10 @@ def _build(job: Job, pane: Pane) -> Detail:
     chock_sites = _chock_sites(pane, sizes, glass_outline, middle)
     depth = min(sizes.bond_thickness.value + glass.thickness - sizes.chock_backfill_over.value, sizes.recess_depth.value)
     chocks = blocks.place_chocks(
-        chock_sites, length=sizes.chock_length.value, depth=depth, joint_at=lambda site: joint_width_at(lines.recess, site.station)
+        chock_sites,
+        length=sizes.chock_length.value,
+        depth=depth,
+        joint_at=lambda site: joint_width_at(lines.recess, site.station),
     )
     spacer_sites = blocks.spacer_sites(glass_outline, pitch=sizes.spacer_pitch.value, length=sizes.spacer_length.value)
     spacers = blocks.place_spacers(glass_outline, spacer_sites, chock_sites, inset=sizes.set_back.value / 2)
@@ -109,7 +112,9 @@ def _curves(pane: Pane, sizes: Sizes, glass: Outline) -> Curves:
     fade = sizes.frit_fade.value
     frit_fade = None
     if fade > 0:
-        frit_fade = curves.frit_inner_edge(glass, width=sizes.frit_width.value - fade, corner_radius=sizes.frit_corner_radius.value)
+        frit_fade = curves.frit_inner_edge(
+            glass, width=sizes.frit_width.value - fade, corner_radius=sizes.frit_corner_radius.value
+        )
     start = sizes.frit_start.value
     return Curves(
         recess=recess,
@@ -175,25 +180,42 @@ def _sections(
 ) -> tuple[Section, ...]:
     """Through a chock, through a spacer, at the jamb and at the head; letters in that order."""
     found: list[Section] = []
-    taken = [*(nearest_station(glass, c.foot).length_along for c in chocks), *(nearest_station(glass, s.centre).length_along for s in spacers)]
+    taken = [
+        *(nearest_station(glass, c.foot).length_along for c in chocks),
+        *(nearest_station(glass, s.centre).length_along for s in spacers),
+    ]
     chock = chocks[0]
     along = nearest_station(glass, chock.foot).length_along - 0.3 * chock.length
-    found.append(section_at("A", f"{'edge' if rake >= 75 else 'sill'}, through {chock.kind} {chock.mark}", site_round(glass, along), lines, sizes, make_up, chock=chock))
-    jamb = _free_site(glass, edges, RIGHT, taken, sizes)
+    found.append(
+        section_at(
+            "A",
+            f"{'edge' if rake >= 75 else 'sill'}, through {chock.kind} {chock.mark}",
+            site_round(glass, along),
+            lines,
+            sizes,
+            make_up,
+            chock=chock,
+        )
+    )
+    jamb = _free_site(glass, edges, RIGHT, taken)
     jamb_along = nearest_station(glass, jamb.station.point).length_along
     whole = perimeter(glass)
-    near = min(spacers, key=lambda s: (_round_gap(nearest_station(glass, s.centre).length_along, jamb_along, whole), s.mark))
+    # The nearest spacer that leaves room on the plan between the marks of the sections.
+    marked = (jamb_along, along)
+    gaps = {
+        s.mark: min(_round_gap(nearest_station(glass, s.centre).length_along, other, whole) for other in marked) for s in spacers
+    }
+    clear = min(80.0, max(gaps.values()))
+    near = min(
+        (s for s in spacers if gaps[s.mark] >= clear - 1e-9),
+        key=lambda s: (round(_round_gap(nearest_station(glass, s.centre).length_along, jamb_along, whole), 6), s.mark),
+    )
     at_spacer = site_round(glass, nearest_station(glass, near.centre).length_along - 0.2 * sizes.spacer_length.value)
     found.append(section_at("B", f"through spacer {near.mark}", at_spacer, lines, sizes, make_up, spacer=near))
     found.append(section_at("C", "jamb" if rake < 75 else "side edge", jamb, lines, sizes, make_up))
-    head = _free_site(glass, edges, UP, [*taken, nearest_station(glass, _start_of(lines)).length_along], sizes, prefer_low=True)
+    head = _free_site(glass, edges, UP, taken, off_middle=True)
     found.append(section_at("D", "head" if rake < 75 else "far edge", head, lines, sizes, make_up))
     return tuple(found)
-
-
-def _start_of(lines: Curves) -> Point:
-    top = max(lines.glass.vertices, key=lambda v: (v.y, v.x))
-    return Point(top.x, top.y)
 
 
 def _round_gap(one: float, other: float, whole: float) -> float:
@@ -202,7 +224,7 @@ def _round_gap(one: float, other: float, whole: float) -> float:
 
 
 def _free_site(
-    glass: Outline, edges: tuple[Edge, ...], direction: tuple[float, float], taken: list[float], sizes: Sizes, *, prefer_low: bool = False
+    glass: Outline, edges: tuple[Edge, ...], direction: tuple[float, float], taken: list[float], *, off_middle: bool = False
 ) -> Site:
     """A site on the edge that looks in a direction, as far from blocks as may be, but off the middle of the head."""
     edge = edge_towards(edges, direction)
@@ -213,9 +235,11 @@ def _free_site(
     else:
         low, high = edge.length_along + edge.straight * 0.15, edge.length_along + edge.straight * 0.85
     places = [low + (high - low) * index / 16 for index in range(17)]
-    if prefer_low:
+    if off_middle:
         places = [place for place in places if abs(place - (low + high) / 2) > (high - low) * 0.2]
-    best = max(places, key=lambda place: (round(min((_round_gap(place, other, whole) for other in taken), default=0.0), 3), -place))
+    best = max(
+        places, key=lambda place: (round(min((_round_gap(place, other, whole) for other in taken), default=0.0), 3), -place)
+    )
     return site_round(glass, best) if edge is None else site_on_edge(glass, edge, best - edge.length_along + edge.first)
 
 

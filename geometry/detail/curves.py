@@ -35,7 +35,9 @@ def recess_wall(glass: Outline, *, joint_width: float, radius: float | Sequence[
         return offset(glass, joint_width, what="the recess wall")
     radii = [float(radius)] * len(sharp) if isinstance(radius, int | float) else [float(r) for r in radius]
     if len(radii) != len(sharp):
-        raise OutlineError(f"the recess has {len(radii)} radii but the pane has {len(sharp)} corners: give one radius, or one for each corner")
+        raise OutlineError(
+            f"the recess has {len(radii)} radii but the pane has {len(sharp)} corners: give one radius, or one for each corner"
+        )
     return polygon(_mitred(glass, joint_width), radii=radii)
 
 

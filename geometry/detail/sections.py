@@ -74,7 +74,9 @@ def _box(left: float, bottom: float, right: float, top: float) -> Nodes:
     return (left, bottom, 0.0), (right, bottom, 0.0), (right, top, 0.0), (left, top, 0.0)
 
 
-def cut_faces(crossing: Crossing, sizes: Sizes, glass: Glass, *, chock: Chock | None, spacer: Spacer | None) -> tuple[CutFace, ...]:
+def cut_faces(
+    crossing: Crossing, sizes: Sizes, glass: Glass, *, chock: Chock | None, spacer: Spacer | None
+) -> tuple[CutFace, ...]:
     """The faces that the section plane cuts, in the order in which they are drawn; the frit is thinner than a line and has none."""
     x = crossing
     bond, total = sizes.bond_thickness.value, glass.thickness
@@ -113,9 +115,7 @@ def joint_faces(joint: float, sizes: Sizes, glass: Glass, chock: Chock | None) -
     glass_top, skin = bond + glass.thickness, sizes.recess_depth.value
     over = sizes.chock_backfill_over.value if chock is not None else sizes.backfill_depth.value
     bottom = min(glass_top, skin) - over
-    backfill = CutFace(
-        "sealant", ((0.0, bottom, 0.0), (joint, bottom, 0.0), (joint, glass_top, 0.0), (0.0, skin, 0.0))
-    )
+    backfill = CutFace("sealant", ((0.0, bottom, 0.0), (joint, bottom, 0.0), (joint, glass_top, 0.0), (0.0, skin, 0.0)))
     if chock is not None:
         return [CutFace("chock", _box(0.0, 0.0, joint, min(chock.depth, bottom))), backfill]
     return [_backer(joint, bottom, sizes.backer_diameter.value), backfill]
@@ -129,7 +129,9 @@ def _backer(joint: float, top: float, diameter: float) -> CutFace:
         return CutFace("backer", _box(0.0, top - strip, joint, top))
     bulge = 0.2
     sagitta = bulge * joint / 2
-    return CutFace("backer", ((0.0, top - depth + sagitta, bulge), (joint, top - depth + sagitta, 0.0), (joint, top, 0.0), (0.0, top, 0.0)))
+    return CutFace(
+        "backer", ((0.0, top - depth + sagitta, bulge), (joint, top - depth + sagitta, 0.0), (joint, top, 0.0), (0.0, top, 0.0))
+    )
 
 
 def section_at(

@@ -103,11 +103,18 @@ class Sizer:
         width = self._bond_width()
         thickness = self._bond_thickness(width.value)
         spacer = pane.spacers
-        notch_width = _size("notch width", pane.bond.notch_width, lambda: section.notch_width(bond_width=width.value), "two thirds of the bond width")
+        notch_width = _size(
+            "notch width",
+            pane.bond.notch_width,
+            lambda: section.notch_width(bond_width=width.value),
+            "two thirds of the bond width",
+        )
         notch_height = _size(
             "notch height",
             pane.bond.notch_height,
-            lambda: section.notch_height_for(bond_width=width.value, bond_thickness=thickness.value, notch_width=notch_width.value),
+            lambda: section.notch_height_for(
+                bond_width=width.value, bond_thickness=thickness.value, notch_width=notch_width.value
+            ),
             "its area is that of the pressed bead",
         )
         area_laid = section.fresh_bead_area(notch_width=notch_width.value, notch_height=notch_height.value)
@@ -120,7 +127,12 @@ class Sizer:
             lambda: _up(max(spacer.width + 2.0, pane.frit.start + 3.0, spill + 1.0)),
             "room for the spacer and the overspill",
         )
-        corner = _size("bead corner radius", pane.bond.corner_radius, lambda: max(width.value, LEAST_BEAD_CORNER), "the least that a gun can turn")
+        corner = _size(
+            "bead corner radius",
+            pane.bond.corner_radius,
+            lambda: max(width.value, LEAST_BEAD_CORNER),
+            "the least that a gun can turn",
+        )
         landing = _size(
             "landing",
             pane.recess.landing,
@@ -129,7 +141,15 @@ class Sizer:
             tolerance_=self._tolerance("landing", tolerance.LANDING),
         )
         print_tolerance = self._tolerance("print", tolerance.print_position(longest_side=self.longest))
-        frit_width = _size("frit width", pane.frit.width, lambda: self._frit_width(set_back.value, width.value, spill, print_tolerance, landing.value, joint_width.value, thickness.value), "twice the bond, cover of the bead, edge of the landing hidden", tolerance_=print_tolerance)
+        frit_width = _size(
+            "frit width",
+            pane.frit.width,
+            lambda: self._frit_width(
+                set_back.value, width.value, spill, print_tolerance, landing.value, joint_width.value, thickness.value
+            ),
+            "twice the bond, cover of the bead, edge of the landing hidden",
+            tolerance_=print_tolerance,
+        )
         frit_corner = _size(
             "frit corner radius",
             pane.frit.corner_radius,
@@ -151,12 +171,24 @@ class Sizer:
             lambda: joint.backfill_depth(joint_width=joint_width.value, glass_thickness=self.thickness),
             "as deep as wide, on the glass edge",
         )
-        over = _size("backfill over chocks", pane.chocks.backfill_over, lambda: max(min(backfill.value, self.thickness - 4.0), min(3.0, self.thickness / 2)), "leaves 4 mm of glass on the chock")
-        chock_length = _size("chock length", pane.chocks.length, lambda: _up(max(50.0, CHOCK_LENGTH_PER_AREA * area(self.glass) * 1e-6)), "at least 50 mm and 27 mm for each m²")
+        over = _size(
+            "backfill over chocks",
+            pane.chocks.backfill_over,
+            lambda: max(min(backfill.value, self.thickness - 4.0), min(3.0, self.thickness / 2)),
+            "leaves 4 mm of glass on the chock",
+        )
+        chock_length = _size(
+            "chock length",
+            pane.chocks.length,
+            lambda: _up(max(50.0, CHOCK_LENGTH_PER_AREA * area(self.glass) * 1e-6)),
+            "at least 50 mm and 27 mm for each m²",
+        )
         return Sizes(
             joint_width=joint_width,
             backfill_depth=backfill,
-            backer_diameter=Size("backer diameter", round(1.25 * joint_width.value, 1), Origin.WORKED_OUT, "a quarter wider than the joint"),
+            backer_diameter=Size(
+                "backer diameter", round(1.25 * joint_width.value, 1), Origin.WORKED_OUT, "a quarter wider than the joint"
+            ),
             bond_width=width,
             bond_thickness=thickness,
             set_back=set_back,
@@ -169,7 +201,12 @@ class Sizer:
             frit_width=frit_width,
             frit_fade=_kept("frit fade", pane.frit.fade, "fade" in pane.frit.model_fields_set),
             frit_corner_radius=frit_corner,
-            spacer_thickness=Size("spacer height, free", round(thickness.value / (1 - spacer.squeeze / 100), 2), Origin.WORKED_OUT, "gives its squeeze when pressed"),
+            spacer_thickness=Size(
+                "spacer height, free",
+                round(thickness.value / (1 - spacer.squeeze / 100), 2),
+                Origin.WORKED_OUT,
+                "gives its squeeze when pressed",
+            ),
             spacer_width=_kept("spacer width", spacer.width, "width" in spacer.model_fields_set),
             spacer_length=_kept("spacer length", spacer.length, "length" in spacer.model_fields_set),
             spacer_pitch=_kept("spacer pitch, greatest", spacer.pitch, "pitch" in spacer.model_fields_set),
@@ -213,7 +250,9 @@ class Sizer:
             return Size("bond thickness", given, Origin.GIVEN, tolerance=tolerance_)
         flatness = self._tolerance("flatness", tolerance.LANDING_FLATNESS)
         needs = {
-            "movement": bond.thickness_for_movement(movement=self.movement()[1], shear_strain=self.job.adhesive.design_shear_strain / 100),
+            "movement": bond.thickness_for_movement(
+                movement=self.movement()[1], shear_strain=self.job.adhesive.design_shear_strain / 100
+            ),
             "a third of the bond width": bond.thickness_for_proportion(bond_width=width),
             "bow and flatness": bond.thickness_for_flatness(
                 bow=self.pane.bow * self.longest * 1e-3, spacer_tolerance=tolerance_, landing_flatness=flatness
@@ -233,11 +272,22 @@ class Sizer:
         )
         return Size("joint width", _up(need), Origin.WORKED_OUT, f"movement and tolerance: {need:.1f} mm needed", stack)
 
-    def _frit_width(self, set_back: float, width: float, spill: float, print_tolerance: float, landing: float, joint_width: float, thickness: float) -> float:
+    def _frit_width(
+        self,
+        set_back: float,
+        width: float,
+        spill: float,
+        print_tolerance: float,
+        landing: float,
+        joint_width: float,
+        thickness: float,
+    ) -> float:
         glass = self.pane.glass
         face = glass.printed_face or glass.bond_face
         depth = _print_depth(glass.plies, glass.interlayers, face)
-        need = frit.frit_needed(set_back=set_back, bond_width=width, overspill=spill, print_depth=depth, print_tolerance=print_tolerance)
+        need = frit.frit_needed(
+            set_back=set_back, bond_width=width, overspill=spill, print_depth=depth, print_tolerance=print_tolerance
+        )
         hidden = frit.frit_to_hide_landing(landing=landing, joint_width=joint_width, bond_thickness=thickness)
         return _up(max(need, hidden) + self.pane.frit.fade)
 
@@ -271,5 +321,3 @@ def _kept(name: str, value: float, given: bool) -> Size:
 def bead_volume(*, area_laid: float, length: float) -> float:
     """Adhesive in the bead, ml."""
     return area_laid * length * 1e-3
-
-

@@ -52,7 +52,7 @@ def worst_corner(curves: Curves) -> WorstCorner | None:
     longest = max(nose for _, _, nose in tight)
     chosen = [entry for entry in tight if entry[2] > longest - 1e-6]
     # The upper right corner reads best beside the plan.
-    corner, joint, nose = max(chosen, key=lambda entry: (round(entry[0].theoretical.x + entry[0].theoretical.y, 6)))
+    corner, joint, nose = max(chosen, key=lambda entry: round(entry[0].theoretical.x + entry[0].theoretical.y, 6))
     return WorstCorner(
         corner=corner,
         joint=joint,

@@ -26,10 +26,14 @@ def bead_marks(detail: Detail, pencil: Pencil) -> tuple[Mark, ...]:
     bead: tuple[Node, ...] = ((-width / 2, 0.0, 0.0), (width / 2, 0.0, 0.0), (0.0, height, 0.0))
     marks += [Hatch("MATERIAL_ADHESIVE", "adhesive", (bead,)), Path("CUT_OUTLINE", bead, True)]
     marks.append(pencil.linear((-width / 2, -STRIP), (width / 2, -STRIP), line_at=-STRIP - pencil.paper(7.0)))
-    marks.append(pencil.linear((0.0, height), (-width / 2 - BESIDE, 0.0), line_at=-width / 2 - BESIDE - pencil.paper(7.0), angle=90.0))
+    marks.append(
+        pencil.linear((0.0, height), (-width / 2 - BESIDE, 0.0), line_at=-width / 2 - BESIDE - pencil.paper(7.0), angle=90.0)
+    )
     under = -STRIP - pencil.paper(14.0)
     marks.append(pencil.text("TEXT", (0.0, under), "as laid on the glass", align="middle"))
-    marks.append(pencil.text("TEXT", (0.0, under - pencil.paper(4.2)), f"area {number(fresh.area, decimals=1)} mm²", align="middle"))
+    marks.append(
+        pencil.text("TEXT", (0.0, under - pencil.paper(4.2)), f"area {number(fresh.area, decimals=1)} mm²", align="middle")
+    )
     left = width / 2 + BESIDE + pencil.paper(APART)
     marks += _pressed(detail, pencil, left)
     return tuple(marks)
@@ -47,11 +51,18 @@ def _pressed(detail: Detail, pencil: Pencil, left: float) -> list[Mark]:
     marks += [Hatch("MATERIAL_ADHESIVE", "adhesive", (bead,)), Path("CUT_OUTLINE", bead, True)]
     marks.append(line("MATERIAL_FRIT", (low, thickness), (high, thickness)))
     marks.append(
-        pencil.linear((left, -STRIP), (left + width, -STRIP), line_at=-STRIP - pencil.paper(7.0), tolerance=sizes.bond_width.tolerance)
+        pencil.linear(
+            (left, -STRIP), (left + width, -STRIP), line_at=-STRIP - pencil.paper(7.0), tolerance=sizes.bond_width.tolerance
+        )
     )
     marks.append(
         pencil.linear(
-            (high, 0.0), (high, thickness), line_at=high + pencil.paper(7.0), angle=90.0, tolerance=sizes.bond_thickness.tolerance, outside="second"
+            (high, 0.0),
+            (high, thickness),
+            line_at=high + pencil.paper(7.0),
+            angle=90.0,
+            tolerance=sizes.bond_thickness.tolerance,
+            outside="second",
         )
     )
     under = -STRIP - pencil.paper(14.0)
@@ -66,7 +77,11 @@ def _strip(left: float, right: float, low: float, high: float, material: str) ->
     """A strip of glass or frame, broken off at both ends and on its far side."""
     layer = "MATERIAL_GLASS" if material == "glass" else "MATERIAL_FRAME"
     nodes: tuple[Node, ...] = ((left, low, 0.0), (right, low, 0.0), (right, high, 0.0), (left, high, 0.0))
-    return [Hatch(layer, material, (nodes,)), run("CUT_OUTLINE", ((left, low), (right, low))), run("CUT_OUTLINE", ((left, high), (right, high)))]
+    return [
+        Hatch(layer, material, (nodes,)),
+        run("CUT_OUTLINE", ((left, low), (right, low))),
+        run("CUT_OUTLINE", ((left, high), (right, high))),
+    ]
 
 
 def notch_marks(detail: Detail, pencil: Pencil) -> tuple[Mark, ...]:

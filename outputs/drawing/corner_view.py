@@ -6,10 +6,10 @@ import math
 from typing import TYPE_CHECKING
 
 from geometry.outline.clip import clip_path, clip_region
-from outputs.drawing.pencil import Pencil, box, polar, upright
-from outputs.drawing.plan_view import corner_window, nodes_of
 from outputs.drawing.boxes import box_of_text
+from outputs.drawing.pencil import Pencil, box, polar, upright
 from outputs.drawing.placer import Placer
+from outputs.drawing.plan_view import corner_window, nodes_of
 from outputs.sheet.drafting import number
 from outputs.sheet.entities import Hatch, Mark, Path, Text
 
@@ -68,7 +68,9 @@ def _joint_on_bisector(worst: WorstCorner, pencil: Pencil, placer: Placer) -> li
     angle = upright(outward)
     turn = math.radians(angle)
     level = -glass[0] * math.sin(turn) + glass[1] * math.cos(turn)
-    dimension = pencil.linear(glass, recess, line_at=level, angle=angle, outside="second" if abs(angle - outward) % 360 < 1e-6 else "first")
+    dimension = pencil.linear(
+        glass, recess, line_at=level, angle=angle, outside="second" if abs(angle - outward) % 360 < 1e-6 else "first"
+    )
     placer.add((dimension,))
     return [dimension]
 
@@ -78,7 +80,9 @@ def glass_reach(worst: WorstCorner) -> float:
     return worst.glass_on_bisector
 
 
-def _radii(detail: Detail, worst: WorstCorner, pencil: Pencil, placer: Placer, window: tuple[float, float, float, float]) -> list[Mark]:
+def _radii(
+    detail: Detail, worst: WorstCorner, pencil: Pencil, placer: Placer, window: tuple[float, float, float, float]
+) -> list[Mark]:
     """The radii as a list beside leaders: each arc's radius with its name, stacked below the window."""
     rows = [
         ("recess radius", worst.recess_radius),
@@ -103,7 +107,9 @@ def _radii(detail: Detail, worst: WorstCorner, pencil: Pencil, placer: Placer, w
     return texts
 
 
-def _leaders(detail: Detail, worst: WorstCorner, pencil: Pencil, placer: Placer, window: tuple[float, float, float, float]) -> list[Mark]:
+def _leaders(
+    detail: Detail, worst: WorstCorner, pencil: Pencil, placer: Placer, window: tuple[float, float, float, float]
+) -> list[Mark]:
     """Names of the curves, each at the end of a leader to the right of the window, in the order in which they are met."""
     curves = detail.curves
     named = (
@@ -147,7 +153,14 @@ def _leaders(detail: Detail, worst: WorstCorner, pencil: Pencil, placer: Placer,
             levels = [value + shift for value in levels]
         for (name, place), value in zip(side, levels, strict=True):
             elbow = (edge + sign * pencil.paper(5.0), value)
-            text = Text("TEXT", elbow[0] + sign * pencil.paper(1.0), value - pencil.paper(pencil.style.text / 2), name, pencil.style.text, "left" if align == "left" else "right")
+            text = Text(
+                "TEXT",
+                elbow[0] + sign * pencil.paper(1.0),
+                value - pencil.paper(pencil.style.text / 2),
+                name,
+                pencil.style.text,
+                "left" if align == "left" else "right",
+            )
             marks.append(Path("ITEM_LEADERS", ((*place, 0.0), (*elbow, 0.0))))
             marks.append(text)
             placer.block(box_of_text(text, pencil.scale))

@@ -94,7 +94,11 @@ def enlarged_pictures(detail: Detail, style: DraftingStyle) -> list[Picture]:
         half = corner_window(detail)[1]
         scale = 2.0 if half <= 50 else 1.0 if half <= 90 else 0.5
         marks = corner_marks(detail, detail.worst_corner, Pencil(style, scale))
-        found.append(_picture("DETAIL Z", f"Z {scale_designation(scale)}  corner V{detail.worst_corner.corner.number}", scale, marks, style))
+        found.append(
+            _picture(
+                "DETAIL Z", f"Z {scale_designation(scale)}  corner V{detail.worst_corner.corner.number}", scale, marks, style
+            )
+        )
     found.append(_picture("BEAD", "BEAD 5:1", 5.0, bead_marks(detail, Pencil(style, 5.0)), style))
     found.append(_picture("NOTCH", "NOTCH TEMPLATE 1:1", 1.0, notch_marks(detail, Pencil(style, 1.0)), style))
     return found
@@ -207,7 +211,16 @@ def _description(detail: Detail) -> str:
 
 
 def _column(
-    job: Job, pane: Pane, detail: Detail, size: str, plan: Picture, style: DraftingStyle, *, bottom_limit: float, top: float, left: float
+    job: Job,
+    pane: Pane,
+    detail: Detail,
+    size: str,
+    plan: Picture,
+    style: DraftingStyle,
+    *,
+    bottom_limit: float,
+    top: float,
+    left: float,
 ) -> list[Mark] | None:
     """Tables, notes and title block in the right-hand column, from the top down and from the title block up; None where they meet."""
     fields = _title_fields(job, pane, detail, plan)
@@ -225,7 +238,9 @@ def _column(
     )
     marks += listed
     ceiling = floor + height + 4.0
-    first, left_end = table("Sizes", (("Size", 44.0), ("mm", 24.0), ("Origin", 20.0)), size_rows(detail), left=left, top=top, style=style)
+    first, left_end = table(
+        "Sizes", (("Size", 44.0), ("mm", 24.0), ("Origin", 20.0)), size_rows(detail), left=left, top=top, style=style
+    )
     marks += first
     x = left + HALF + 4.0
     second, y = table("Glass and bead", (("", 32.0), ("", HALF - 32.0)), glass_rows(detail), left=x, top=top, style=style)
@@ -250,7 +265,11 @@ def _column(
     )
     marks += fourth
     y = min(left_end, y)
-    entries = [(LAYER_OF[name], name, words_) for name, words_ in LEGEND_OF.items() if name != "interlayer" or len(detail.glass.plies) > 1]
+    entries = [
+        (LAYER_OF[name], name, words_)
+        for name, words_ in LEGEND_OF.items()
+        if name != "interlayer" or len(detail.glass.plies) > 1
+    ]
     fifth, y = legend(entries, left=left, top=y, width=TITLE_WIDTH, style=style)
     marks += fifth
     approval = pane.approval_reference or job.sheet.approval_reference or "________"
@@ -279,5 +298,3 @@ def _title_fields(job: Job, pane: Pane, detail: Detail, plan: Picture) -> TitleF
         scale=scale_designation(plan.scale),
         frame=detail.frame,
     )
-
-

@@ -174,7 +174,9 @@ class Pencil:
         parts.append(Text(layer, text_base[0], text_base[1], printed, size, "middle", angle))
         return Dimension(layer, "linear", first, second, at(s1, level), angle, measured, printed, text_middle, tuple(parts))
 
-    def radius(self, centre: Place, radius: float, *, angle: float, reach: float, prefix: str = "R", layer: str = "DIMENSIONS") -> Dimension:
+    def radius(
+        self, centre: Place, radius: float, *, angle: float, reach: float, prefix: str = "R", layer: str = "DIMENSIONS"
+    ) -> Dimension:
         """A radius, its arrow on the arc in direction ``angle`` from the centre, its text ``reach`` beyond (negative: inside) the arc."""
         style = self.style
         tip = polar(centre, angle, radius)

@@ -64,7 +64,13 @@ def _block(name: str, length: float, width: float, *, centred: bool) -> Block:
     half = length / 2
     low, high = (-width / 2, width / 2) if centred else (-width, 0.0)
     frame = Path("0", ((-half, low, 0.0), (half, low, 0.0), (half, high, 0.0), (-half, high, 0.0)), True)
-    tags = (("MARK", "Mark"), ("KIND", "Kind"), ("SIZE", "Size, mm"), ("EDGE", "Edge"), ("DISTANCE", "Distance along the edge, mm"))
+    tags = (
+        ("MARK", "Mark"),
+        ("KIND", "Kind"),
+        ("SIZE", "Size, mm"),
+        ("EDGE", "Edge"),
+        ("DISTANCE", "Distance along the edge, mm"),
+    )
     return Block(name, (frame, line("0", (-half, low), (half, high)), line("0", (-half, high), (half, low))), tags)
 
 
@@ -80,7 +86,11 @@ def chock_symbol(chock: Chock) -> str:
 
 def blocks_of(detail: Detail) -> tuple[Block, ...]:
     """The symbols of spacers and chocks, each drawn once."""
-    found = {spacer_symbol(detail): _block(spacer_symbol(detail), detail.sizes.spacer_length.value, detail.sizes.spacer_width.value, centred=True)}
+    found = {
+        spacer_symbol(detail): _block(
+            spacer_symbol(detail), detail.sizes.spacer_length.value, detail.sizes.spacer_width.value, centred=True
+        )
+    }
     for chock in detail.chocks:
         found[chock_symbol(chock)] = _block(chock_symbol(chock), chock.length, max(chock.height, 0.1), centred=False)
     return tuple(found[name] for name in sorted(found))
@@ -172,7 +182,14 @@ class PlanView:
         away = math.degrees(math.atan2(-worst.corner.bisector.y, -worst.corner.bisector.x))
         reach = radius + pencil.paper(pencil.style.title * 0.8)
         candidates = [
-            pencil.text("TEXT", polar(centre, away + turn, reach + pencil.paper(more)), letter, height=pencil.style.title, align="middle", centred=True)
+            pencil.text(
+                "TEXT",
+                polar(centre, away + turn, reach + pencil.paper(more)),
+                letter,
+                height=pencil.style.title,
+                align="middle",
+                centred=True,
+            )
             for more in (0.0, 2.0, 4.0, 8.0)
             for turn in (0.0, 20.0, -20.0, 40.0, -40.0, 60.0, -60.0, 90.0, -90.0, 180.0)
         ]
@@ -195,7 +212,13 @@ class PlanView:
                     text = pencil.text("TEXT", at, string, align="left" if side > 0 else "right", centred=True)
                     if self.placer.free(box_of_text(text, pencil.scale)):
                         landing = (turn[0] + side * pencil.paper(1.2), turn[1])
-                        self._put([run("ITEM_LEADERS", (start.place, turn, landing)), pencil.arrow("ITEM_LEADERS", start.place, start.angle - 90.0), text])
+                        self._put(
+                            [
+                                run("ITEM_LEADERS", (start.place, turn, landing)),
+                                pencil.arrow("ITEM_LEADERS", start.place, start.angle - 90.0),
+                                text,
+                            ]
+                        )
                         return
         self.unplaced.append("bead start")
 
@@ -206,7 +229,11 @@ class PlanView:
         tolerance = detail.pane_tolerance
         rows: list[tuple[Place, Place, str | None, float | None]] = []
         sharp = corners(detail.curves.glass)
-        sill = [chock for chock in detail.chocks if chock.kind == "setting chock" and abs(chock.angle) < 1e-6 and chock.edge.startswith("e")]
+        sill = [
+            chock
+            for chock in detail.chocks
+            if chock.kind == "setting chock" and abs(chock.angle) < 1e-6 and chock.edge.startswith("e")
+        ]
         below = self.bottom
         for chock in sill:
             origin = (chock.foot.x - chock.distance, chock.foot.y)
@@ -224,7 +251,11 @@ class PlanView:
             at = self.left - pencil.paper(style.first_row)
             side = self.left
             dimensions.append(self._size((side, pane.bottom), (side, pane.top), at, 90.0, "", tolerance))
-            dimensions.append(self._size((side, recess.bottom), (side, recess.top), at - pencil.paper(style.row), 90.0, "", detail.recess_tolerance))
+            dimensions.append(
+                self._size(
+                    (side, recess.bottom), (side, recess.top), at - pencil.paper(style.row), 90.0, "", detail.recess_tolerance
+                )
+            )
         self._put(dimensions)
 
     def _size(self, first: Place, second: Place, at: float, angle: float, prefix: str, tolerance: float | None) -> Dimension:
@@ -236,11 +267,27 @@ class PlanView:
     def _chocks_and_spacers(self) -> None:
         detail = self.detail
         for chock in detail.chocks:
-            self._insert(chock_symbol(chock), "CHOCKS", chock.mark, chock.kind, (chock.foot.x, chock.foot.y), chock, size=_sizes(chock.length, chock.height, chock.depth))
+            self._insert(
+                chock_symbol(chock),
+                "CHOCKS",
+                chock.mark,
+                chock.kind,
+                (chock.foot.x, chock.foot.y),
+                chock,
+                size=_sizes(chock.length, chock.height, chock.depth),
+            )
         sizes = detail.sizes
         for spacer in detail.spacers:
             size = _sizes(sizes.spacer_length.value, sizes.spacer_width.value, sizes.spacer_thickness.value)
-            self._insert(spacer_symbol(detail), "SPACERS", spacer.mark, "spacer block", (spacer.centre.x, spacer.centre.y), spacer, size=size)
+            self._insert(
+                spacer_symbol(detail),
+                "SPACERS",
+                spacer.mark,
+                "spacer block",
+                (spacer.centre.x, spacer.centre.y),
+                spacer,
+                size=size,
+            )
 
     def _insert(self, symbol: str, layer: str, mark: str, kind: str, at: Place, block: Chock | Spacer, *, size: str) -> None:
         """A block with its mark lettered in the daylight beside it."""
@@ -262,7 +309,13 @@ class PlanView:
         text = self.placer.first_free(candidates)
         if text is None:
             self.unplaced.append(mark)
-        values = (("MARK", mark, text), ("KIND", kind, None), ("SIZE", size, None), ("EDGE", block.edge, None), ("DISTANCE", number(block.distance), None))
+        values = (
+            ("MARK", mark, text),
+            ("KIND", kind, None),
+            ("SIZE", size, None),
+            ("EDGE", block.edge, None),
+            ("DISTANCE", number(block.distance), None),
+        )
         self.marks.append(Insert(layer, symbol, at[0], at[1], block.angle, tuple(Attribute(*value) for value in values)))
 
     def _corner_names(self) -> None:
@@ -272,7 +325,14 @@ class PlanView:
             inward = math.degrees(math.atan2(corner.bisector.y, corner.bisector.x))
             reach = self._inner(corner.theoretical, corner.bisector)
             candidates = [
-                pencil.text("TEXT", polar(corner.theoretical, inward + turn, reach + pencil.paper(more)), f"V{corner.number}", height=height, align="middle", centred=True)
+                pencil.text(
+                    "TEXT",
+                    polar(corner.theoretical, inward + turn, reach + pencil.paper(more)),
+                    f"V{corner.number}",
+                    height=height,
+                    align="middle",
+                    centred=True,
+                )
                 for more in (3.5, 5.5, 8.0, 11.0, 15.0, 20.0)
                 for turn in (0.0, 4.0, -4.0, 8.0, -8.0)
             ]
@@ -305,7 +365,13 @@ class PlanView:
         )
         self._name(
             [
-                pencil.text("TEXT", (centre.x + sx * pencil.paper(3.0), centre.y + sy * pencil.paper(3.0)), string, align="left" if sx > 0 else "right", centred=True)
+                pencil.text(
+                    "TEXT",
+                    (centre.x + sx * pencil.paper(3.0), centre.y + sy * pencil.paper(3.0)),
+                    string,
+                    align="left" if sx > 0 else "right",
+                    centred=True,
+                )
                 for string in ("centroid", "C")
                 for sy in (-1.0, 1.0, -2.0, 2.0)
                 for sx in (1.0, -1.0)
@@ -323,11 +389,18 @@ class PlanView:
                 x, y = centre.x + pencil.paper(dx), centre.y + pencil.paper(dy)
                 lines = [word] if not note else [word, note]
                 texts = [
-                    pencil.text("TEXT", (x + pencil.paper(3.0), y + pencil.paper(length / 2 + 2.5 - 5.0 * index)), string, centred=True)
+                    pencil.text(
+                        "TEXT", (x + pencil.paper(3.0), y + pencil.paper(length / 2 + 2.5 - 5.0 * index)), string, centred=True
+                    )
                     for index, string in enumerate(lines)
                 ]
                 width = max(box_of_text(text, pencil.scale)[2] for text in texts) - x
-                box = (x - pencil.paper(2.0), y - pencil.paper(1.0), x + width + pencil.paper(1.0), y + pencil.paper(length + 1.0))
+                box = (
+                    x - pencil.paper(2.0),
+                    y - pencil.paper(1.0),
+                    x + width + pencil.paper(1.0),
+                    y + pencil.paper(length + 1.0),
+                )
                 if self._inside_daylight(box) and self.placer.free(box):
                     top = (x, y + pencil.paper(length))
                     self._put([line("SEEN_OUTLINE", (x, y), top), pencil.arrow("SEEN_OUTLINE", top, 90.0, size=4.0), *texts])
@@ -339,7 +412,10 @@ class PlanView:
 
         curves = self.detail.curves
         return all(
-            point_in(outline, Point(x, y)) for outline in (curves.sight_line, curves.frit_inner) for x in (box[0], box[2]) for y in (box[1], box[3])
+            point_in(outline, Point(x, y))
+            for outline in (curves.sight_line, curves.frit_inner)
+            for x in (box[0], box[2])
+            for y in (box[1], box[3])
         )
 
 
@@ -364,7 +440,9 @@ def corner_window(detail: Detail) -> tuple[Place, float]:
     if worst is None:
         raise ValueError("a pane without corners has no corner detail")
     corner, curves = worst.corner, detail.curves
-    inner = max(ray_length(outline, corner.theoretical, corner.bisector) or 0.0 for outline in (curves.sight_line, curves.frit_inner))
+    inner = max(
+        ray_length(outline, corner.theoretical, corner.bisector) or 0.0 for outline in (curves.sight_line, curves.frit_inner)
+    )
     outer = -(worst.joint + 5.0)
     middle = (inner + outer) / 2
     half = max(25.0, (inner - outer) * 0.42 + 8.0)

@@ -175,9 +175,7 @@ def chain(rows: list[Row], datum: float, pencil: Pencil, *, level: float, sign: 
     names_at = datum + max(row[1] for row in ordered) + pencil.paper(3.0)
     for index, (name, distance, tolerance) in enumerate(ordered):
         z = level + sign * pencil.paper(style.first_row + index * style.row)
-        marks.append(
-            pencil.linear((datum, start), (datum + distance, start), line_at=z, tolerance=tolerance, outside="first")
-        )
+        marks.append(pencil.linear((datum, start), (datum + distance, start), line_at=z, tolerance=tolerance, outside="first"))
         marks.append(pencil.text("TEXT", (names_at, z), name, centred=True))
     return marks
 

@@ -24,7 +24,13 @@ def size_rows(detail: Detail) -> Rows:
 def block_rows(detail: Detail) -> Rows:
     """Chocks and spacers with edge and distance."""
     chocks = [
-        (chock.mark, chock.kind, chock.edge, number(chock.distance, decimals=1), f"{number(chock.length)} × {number(chock.height)} × {number(chock.depth)}")
+        (
+            chock.mark,
+            chock.kind,
+            chock.edge,
+            number(chock.distance, decimals=1),
+            f"{number(chock.length)} × {number(chock.height)} × {number(chock.depth)}",
+        )
         for chock in detail.chocks
     ]
     sizes = detail.sizes
@@ -36,7 +42,13 @@ def block_rows(detail: Detail) -> Rows:
 def vertex_rows(detail: Detail) -> Rows:
     """Sharp corners of the glass from the lower left of its box."""
     return [
-        (f"V{c.number}", number(c.theoretical.x), number(c.theoretical.y), number(c.radius), f"{number(c.interior_angle, decimals=1)}°")
+        (
+            f"V{c.number}",
+            number(c.theoretical.x),
+            number(c.theoretical.y),
+            number(c.radius),
+            f"{number(c.interior_angle, decimals=1)}°",
+        )
         for c in detail.corners
     ]
 
@@ -49,9 +61,15 @@ def glass_rows(detail: Detail) -> Rows:
         ("mass", f"{number(detail.glass.mass, decimals=1)} kg"),
         ("area, daylight", f"{number(detail.area * 1e-6, decimals=4)} m², {number(detail.daylight_area * 1e-6, decimals=4)} m²"),
         ("centroid X, Y", f"{number(detail.centroid.x, decimals=1)}; {number(detail.centroid.y, decimals=1)}"),
-        ("rake", f"{rake}° {'upright' if detail.rake == 0 else 'leans back' if 0 < detail.rake < 75 else 'deck light' if detail.rake > 0 else 'reverse'}"),
+        (
+            "rake",
+            f"{rake}° {'upright' if detail.rake == 0 else 'leans back' if 0 < detail.rake < 75 else 'deck light' if detail.rake > 0 else 'reverse'}",
+        ),
         ("bead, centre line", f"{number(detail.fresh_bead.length)} long, {number(detail.fresh_bead.volume, decimals=0)} ml net"),
-        ("bead starts and stops", f"{detail.bead_start.edge} at {number(detail.bead_start.distance, decimals=0)}, runs counter-clockwise"),
+        (
+            "bead starts and stops",
+            f"{detail.bead_start.edge} at {number(detail.bead_start.distance, decimals=0)}, runs counter-clockwise",
+        ),
         ("chocks", "permanent" if detail.chocks_permanent else "temporary: engineer to confirm the bond"),
     ]
 
@@ -66,14 +84,36 @@ def part_rows(detail: Detail, plan: Sequence[Mark]) -> Rows:
     rows: Rows = [
         ("1", "1", "frame with recess", f"{detail.frame}, by the yard"),
         ("2", "1", "glass pane", f"{detail.glass.make_up()} {detail.glass.treatment}"),
-        ("3", f"{number(detail.fresh_bead.length * 1e-3, decimals=2)} m", "adhesive bead", f"{number(sizes.bond_width.value)} × {number(sizes.bond_thickness.value)}, elastic, to the yard's specification"),
-        ("4", metres, "UV frit band", f"{number(sizes.frit_width.value - sizes.frit_fade.value)} solid, opaque, on the bond face"),
+        (
+            "3",
+            f"{number(detail.fresh_bead.length * 1e-3, decimals=2)} m",
+            "adhesive bead",
+            f"{number(sizes.bond_width.value)} × {number(sizes.bond_thickness.value)}, elastic, to the yard's specification",
+        ),
+        (
+            "4",
+            metres,
+            "UV frit band",
+            f"{number(sizes.frit_width.value - sizes.frit_fade.value)} solid, opaque, on the bond face",
+        ),
         ("5", metres, "backfill sealant", f"{number(sizes.joint_width.value)} × {number(sizes.backfill_depth.value)}"),
         ("6", metres, "backer", f"Ø{number(sizes.backer_diameter.value)} closed cell, or bond-breaker tape"),
-        ("7", str(counted["spacer block"]), "spacer block", f"{number(sizes.spacer_length.value)} × {number(sizes.spacer_width.value)} × {number(sizes.spacer_thickness.value)}"),
+        (
+            "7",
+            str(counted["spacer block"]),
+            "spacer block",
+            f"{number(sizes.spacer_length.value)} × {number(sizes.spacer_width.value)} × {number(sizes.spacer_thickness.value)}",
+        ),
     ]
     for kind in ("setting chock", "side block", "centring block"):
         if counted[kind]:
             heights = sorted({number(chock.height) for chock in detail.chocks if chock.kind == kind})
-            rows.append((str(len(rows) + 1), str(counted[kind]), kind, f"{number(sizes.chock_length.value)} long, {' / '.join(heights)} high"))
+            rows.append(
+                (
+                    str(len(rows) + 1),
+                    str(counted[kind]),
+                    kind,
+                    f"{number(sizes.chock_length.value)} long, {' / '.join(heights)} high",
+                )
+            )
     return rows

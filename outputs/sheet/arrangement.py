@@ -31,7 +31,9 @@ def arrange(sizes: Sequence[tuple[float, float]], *, space: tuple[float, float, 
                 if x < left - 1e-9 or x + width > right + 1e-9:
                     continue
                 level = min(step[2] for step in skyline if step[0] < x + width - 1e-9 and step[1] > x + 1e-9)
-                if level - height >= bottom - 1e-9 and (best is None or level > best[1] + 1e-9 or (level > best[1] - 1e-9 and x < best[0])):
+                if level - height >= bottom - 1e-9 and (
+                    best is None or level > best[1] + 1e-9 or (level > best[1] - 1e-9 and x < best[0])
+                ):
                     best = (x, level)
         if best is None:
             return None

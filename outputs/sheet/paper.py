@@ -146,5 +146,7 @@ def check_bar(size: str, style: DraftingStyle) -> list[Mark]:
     x, y = left + 6.0, bottom + 5.0
     marks: list[Mark] = [_line("SEEN_OUTLINE", x, y, x + 100.0, y)]
     marks += [_line("SEEN_OUTLINE", x + place, y - 1.5, x + place, y + 1.5) for place in (0.0, 100.0)]
-    marks.append(Text("TEXT", x + 104.0, y - style.text / 2, "100 mm on the print at 100 %. Do not scale the drawing.", style.text))
+    marks.append(
+        Text("TEXT", x + 104.0, y - style.text / 2, "100 mm on the print at 100 %. Do not scale the drawing.", style.text)
+    )
     return marks

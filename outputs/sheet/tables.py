@@ -30,7 +30,9 @@ def wrapped(string: str, width: float, height: float) -> list[str]:
     return [*lines, line] if line else lines
 
 
-def notes(heading: str, entries: Sequence[str], *, left: float, top: float, width: float, style: DraftingStyle) -> tuple[list[Mark], float]:
+def notes(
+    heading: str, entries: Sequence[str], *, left: float, top: float, width: float, style: DraftingStyle
+) -> tuple[list[Mark], float]:
     """Numbered notes under a heading; returns the marks and the height at which they end."""
     marks: list[Mark] = [Text("TEXT", left, top - 4.5, heading, style.label)]
     y = top - 4.5 - style.line_pitch - 1.0
@@ -98,7 +100,9 @@ def _ruled(left: float, bottom: float, right: float, top: float) -> Path:
     return Path("TABLES", ((left, bottom, 0.0), (right, bottom, 0.0), (right, top, 0.0), (left, top, 0.0)), True)
 
 
-def legend(entries: Sequence[tuple[str, str, str]], *, left: float, top: float, width: float, style: DraftingStyle) -> tuple[list[Mark], float]:
+def legend(
+    entries: Sequence[tuple[str, str, str]], *, left: float, top: float, width: float, style: DraftingStyle
+) -> tuple[list[Mark], float]:
     """Swatches of the hatches (layer, material, words) in three columns."""
     marks: list[Mark] = [Text("TEXT", left, top - 4.5, "Hatches", style.label)]
     columns = max(1, int(width // 58))

@@ -2,15 +2,24 @@
 
 from __future__ import annotations
 
+import importlib.util
 from dataclasses import fields, is_dataclass
+from pathlib import Path
 
 import pytest
 
 from outputs.sheet.layers import CONTINUOUS, LAYERS, LINETYPES, LayerNameError, layer_named, renamed, with_layer_names
 
-NAMES = """RECESS GLASS FRIT_OUTER FRIT_INNER FRIT_FADE BEAD_EDGE BEAD_CENTRE SIGHT_LINE SPACERS CHOCKS BACKFILL MATERIAL_FRAME
-MATERIAL_GLASS MATERIAL_INTERLAYER MATERIAL_ADHESIVE MATERIAL_BACKER MATERIAL_SPACER MATERIAL_CHOCK MATERIAL_FRIT CUT_OUTLINE
-SEEN_OUTLINE BREAK_LINES CENTRE_LINES DIMENSIONS TEXT SECTION_MARKS ITEM_LEADERS SHEET TITLE TABLES VIEWPORTS""".split()
+NAMES = ["RECESS", "GLASS", "FRIT_OUTER", "FRIT_INNER", "FRIT_FADE", "BEAD_EDGE", "BEAD_CENTRE", "SIGHT_LINE", "SPACERS", "CHOCKS", "BACKFILL", "MATERIAL_FRAME", "MATERIAL_GLASS", "MATERIAL_INTERLAYER", "MATERIAL_ADHESIVE", "MATERIAL_BACKER", "MATERIAL_SPACER", "MATERIAL_CHOCK", "MATERIAL_FRIT", "CUT_OUTLINE", "SEEN_OUTLINE", "BREAK_LINES", "CENTRE_LINES", "DIMENSIONS", "TEXT", "SECTION_MARKS", "ITEM_LEADERS", "DETAIL", "SHEET", "TITLE", "TABLES", "VIEWPORTS"]
+
+
+@pytest.fixture(scope="module")
+def rich_sheet():
+    """A sheet with every kind of mark, from the module beside this one."""
+    spec = importlib.util.spec_from_file_location("rich_sheet", Path(__file__).with_name("rich_sheet.py"))
+    module = importlib.util.module_from_spec(spec)
+    spec.loader.exec_module(module)
+    return module.rich_sheet()
 
 
 def test_names_stand_in_their_order():
