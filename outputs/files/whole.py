@@ -107,6 +107,7 @@ def _put_in_place(parts: Mapping[Path, Path]) -> None:
         for target, keepsake in keepsakes.items():
             if keepsake is not None:
                 os.replace(keepsake, target)
+                keepsake.unlink(missing_ok=True)  # a rename between two names of one file leaves both
             elif parts[target].exists():
                 continue  # was never renamed
             else:
