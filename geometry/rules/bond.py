@@ -140,6 +140,31 @@ def mean_tension(*, outward_pressure: float, area: float, bond_width: float, bea
 
 
 @calculation(
+    title="Tension from outward pressure",
+    formula="larger of edge tension and mean tension; on a round pane the edge tension is pressure × radius / (2 × bond width)",
+    unit="MPa",
+    source="trapezoidal rule of structural glazing and equilibrium of the pane",
+    status=Status.SECOND_HAND,
+)
+def governing_tension(
+    *,
+    outward_pressure: float,
+    inscribed_radius: float,
+    area: float,
+    bond_width: float,
+    bead_length: float,
+    round_pane: bool = False,
+) -> float:
+    """Tension to compare with the design tension, MPa; for the worst case give the contact width at the largest gap."""
+    if round_pane:
+        edge = round_edge_tension(outward_pressure=outward_pressure, radius=inscribed_radius, bond_width=bond_width)
+    else:
+        edge = edge_tension(outward_pressure=outward_pressure, inscribed_radius=inscribed_radius, bond_width=bond_width)
+    mean = mean_tension(outward_pressure=outward_pressure, area=area, bond_width=bond_width, bead_length=bead_length)
+    return max(edge, mean)
+
+
+@calculation(
     title="Dead-load shear, all round",
     formula="weight along the pane / (bond width × bead length)",
     unit="MPa",

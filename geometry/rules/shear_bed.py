@@ -28,10 +28,11 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from geometry.rules import require
 from geometry.rules.calculation import Status, calculation
-from geometry.rules.chocks import Contact
 
 if TYPE_CHECKING:
     import numpy
+
+    from geometry.rules.chocks import Contact
 
 MOST_CONTACTS = 8
 
@@ -48,10 +49,10 @@ class Station(NamedTuple):
 class ShearBed:
     """What the pane does against the frame.
 
-    ``shift`` is that of the bead's centroid, mm; ``turn`` in radians, counter-clockwise; ``shears`` one vector for each station in
-    the order given; ``worst`` is the number of the station that shears most, ``largest`` its shear in mm and ``direction`` where it
-    points, degrees counter-clockwise from the right, seen from outside; ``contact_forces`` in N in the order given, 0 where a chock
-    does not push.
+    ``shift`` is that of the bead's centroid, mm; ``turn`` in radians, counter-clockwise; ``shears`` one vector for each station
+    in the order given; ``worst`` is the number of the station that shears most, ``largest`` its shear in mm and ``direction``
+    where it points, degrees counter-clockwise from the right, seen from outside; ``contact_forces`` in N in the order given, 0
+    where a chock does not push.
     """
 
     shift: tuple[float, float]

@@ -42,20 +42,24 @@ def bond_width(
     permanent_stress: float = 0.007,
     bead_length: float = 0.0,
     area: float = 0.0,
+    round_pane: bool = False,
     least: float = 10.0,
     series: Sequence[float] = NOZZLE_SERIES,
 ) -> Sized:
     """Bond width from outward pressure (kPa), permanent load (N) and the least width, rounded up to the nozzle series.
 
     ``permanent_load`` is 0 for a chocked pane without pull-off (see ``bond.permanent_load``); it needs ``bead_length``.
-    ``area`` (mm²) with ``bead_length`` adds the even pull, which governs round panes. Above the series the width is rounded
+    ``area`` (mm²) with ``bead_length`` adds the even pull, which governs round panes; ``round_pane`` halves the pull at the edge
+    of a circle. Above the series the width is rounded
     up to a whole millimetre and marked as outside.
     """
     candidates = [
         (
             "outward pressure",
             bond.width_for_pressure(
-                outward_pressure=outward_pressure, inscribed_radius=inscribed_radius, design_tension=design_tension
+                outward_pressure=outward_pressure,
+                inscribed_radius=inscribed_radius / 2 if round_pane else inscribed_radius,
+                design_tension=design_tension,
             ),
         )
     ]
