@@ -147,7 +147,9 @@ def plan():
         Text("TEXT", 600.0, 700.0, "Plan, seen from outside; glass (toughened) & frit <40>", 3.5, "middle"),
         Text("TEXT", 1190.0, 500.0, "right end 45°", 2.5, "right", 45.0),
     ]
-    for number, (x, y, turn) in enumerate(((200.0, 20.0, 0.0), (900.0, 20.0, 0.0), (20.0, 300.0, 90.0), (1100.0, 560.0, 30.0)), 1):
+    for number, (x, y, turn) in enumerate(
+        ((200.0, 20.0, 0.0), (900.0, 20.0, 0.0), (20.0, 300.0, 90.0), (1100.0, 560.0, 30.0)), 1
+    ):
         marks.append(
             Insert(
                 "CHOCKS",
@@ -203,12 +205,23 @@ def paper():
         Text("TITLE", 400.0, 60.0, "HEH", 10.0),
         Text("TABLES", 400.0, 80.0, "Setting chock, 80 × 25 × 6, EPDM 70 Shore A", 3.5),
         Text("TABLES", 584.0, 95.0, "", 3.5, "right"),
-        Insert("TITLE", "TITLE_BLOCK", 404.0, 10.0, 0.0, (Attribute("OWNER", "Demo office", Text("TITLE", 406.0, 12.0, "Demo office", 2.5)),)),
+        Insert(
+            "TITLE",
+            "TITLE_BLOCK",
+            404.0,
+            10.0,
+            0.0,
+            (Attribute("OWNER", "Demo office", Text("TITLE", 406.0, 12.0, "Demo office", 2.5)),),
+        ),
     )
 
 
 BLOCKS = (
-    Block("CHOCK", (Path("0", box(-40.0, -12.5, 40.0, 12.5), True), line("0", -40.0, -12.5, 40.0, 12.5)), (("ITEM", "Item"), ("MATERIAL", "Material"))),
+    Block(
+        "CHOCK",
+        (Path("0", box(-40.0, -12.5, 40.0, 12.5), True), line("0", -40.0, -12.5, 40.0, 12.5)),
+        (("ITEM", "Item"), ("MATERIAL", "Material")),
+    ),
     Block("SPACER", (Path("0", circle(0.0, 0.0, 10.0), True), Fill("0", circle(0.0, 0.0, 3.0)))),
     Block("CHOCK_SMALL", (Path("0", box(-2.0, -1.0, 2.0, 1.0), True), Text("0", 0.0, -0.25, "c", 2.5, "middle", 30.0))),
     Block("TITLE_BLOCK", (Path("0", box(0.0, 0.0, 180.0, 20.0), True),), (("OWNER", "Legal owner"),)),

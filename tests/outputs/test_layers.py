@@ -10,7 +10,40 @@ import pytest
 
 from outputs.sheet.layers import CONTINUOUS, LAYERS, LINETYPES, LayerNameError, layer_named, renamed, with_layer_names
 
-NAMES = ["RECESS", "GLASS", "FRIT_OUTER", "FRIT_INNER", "FRIT_FADE", "BEAD_EDGE", "BEAD_CENTRE", "SIGHT_LINE", "SPACERS", "CHOCKS", "BACKFILL", "MATERIAL_FRAME", "MATERIAL_GLASS", "MATERIAL_INTERLAYER", "MATERIAL_ADHESIVE", "MATERIAL_BACKER", "MATERIAL_SPACER", "MATERIAL_CHOCK", "MATERIAL_FRIT", "CUT_OUTLINE", "SEEN_OUTLINE", "BREAK_LINES", "CENTRE_LINES", "DIMENSIONS", "TEXT", "SECTION_MARKS", "ITEM_LEADERS", "DETAIL", "SHEET", "TITLE", "TABLES", "VIEWPORTS"]
+NAMES = [
+    "RECESS",
+    "GLASS",
+    "FRIT_OUTER",
+    "FRIT_INNER",
+    "FRIT_FADE",
+    "BEAD_EDGE",
+    "BEAD_CENTRE",
+    "SIGHT_LINE",
+    "SPACERS",
+    "CHOCKS",
+    "BACKFILL",
+    "MATERIAL_FRAME",
+    "MATERIAL_GLASS",
+    "MATERIAL_INTERLAYER",
+    "MATERIAL_ADHESIVE",
+    "MATERIAL_BACKER",
+    "MATERIAL_SPACER",
+    "MATERIAL_CHOCK",
+    "MATERIAL_FRIT",
+    "CUT_OUTLINE",
+    "SEEN_OUTLINE",
+    "BREAK_LINES",
+    "CENTRE_LINES",
+    "DIMENSIONS",
+    "TEXT",
+    "SECTION_MARKS",
+    "ITEM_LEADERS",
+    "DETAIL",
+    "SHEET",
+    "TITLE",
+    "TABLES",
+    "VIEWPORTS",
+]
 
 
 @pytest.fixture(scope="module")
@@ -46,7 +79,8 @@ def test_dashes_are_multiples_of_the_line_width(name):
     assert len(dashes) % 2 == 0
     assert all(round(gap / width, 6) == 3.0 for gap in dashes[1::2])
     multiples = {round(dash / width, 6) for dash in dashes[::2]}
-    wanted = {"DASHED": {12.0}, "LONG_DASH_DOT": {24.0, 0.5}, "LONG_DASH_DOUBLE_DOT": {24.0, 0.5}, "LONG_DASH_SHORT_DASH": {24.0, 6.0}}
+    dotted = {24.0, 0.5}
+    wanted = {"DASHED": {12.0}, "LONG_DASH_DOT": dotted, "LONG_DASH_DOUBLE_DOT": dotted, "LONG_DASH_SHORT_DASH": {24.0, 6.0}}
     assert multiples == wanted[name[:-4]]
 
 
