@@ -1,12 +1,32 @@
 """Closed loops of true lines and arcs: making, measuring, offsetting."""
 
 from geometry.outline.corners import Corner, StraightRun, corners, straight_runs
+from geometry.outline.ellipse import ellipse_deviation
 from geometry.outline.loop import Arc, Line, Outline, OutlineError, Point, Segment, Vertex, segments
-from geometry.outline.measure import Box, area, bounding_box, centroid, mirrored, moved, perimeter
+from geometry.outline.measure import (
+    Box,
+    SecondMoments,
+    area,
+    bounding_box,
+    centroid,
+    mirrored,
+    moved,
+    perimeter,
+    second_moments,
+)
 from geometry.outline.offset import OffsetError, offset
 from geometry.outline.rounding import offset_rounded, rounded
 from geometry.outline.shapes import circle, ellipse, path, polygon, rectangle
-from geometry.outline.stations import Station, distance_between, nearest_station, point_in, ray_hits, ray_length, station_at
+from geometry.outline.stations import (
+    Station,
+    distance_between,
+    distance_from,
+    nearest_station,
+    point_in,
+    ray_hits,
+    ray_length,
+    station_at,
+)
 
 __all__ = [
     "Arc",
@@ -17,6 +37,7 @@ __all__ = [
     "Outline",
     "OutlineError",
     "Point",
+    "SecondMoments",
     "Segment",
     "Station",
     "StraightRun",
@@ -27,7 +48,9 @@ __all__ = [
     "circle",
     "corners",
     "distance_between",
+    "distance_from",
     "ellipse",
+    "ellipse_deviation",
     "mirrored",
     "moved",
     "nearest_station",
@@ -41,6 +64,7 @@ __all__ = [
     "ray_length",
     "rectangle",
     "rounded",
+    "second_moments",
     "segments",
     "station_at",
     "straight_runs",

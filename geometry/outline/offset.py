@@ -5,8 +5,9 @@ Terms
 parallel curve
     The curve at one distance from an outline, outwards (positive) or inwards (negative). Corners that gape get arcs.
 proof
-    Every vertex and the middle of every segment lie at the distance from the original, no place lies nearer, the curve does
-    not cross itself, and its area is the one that a formula (or, where none covers it, shapely's buffer) gives.
+    Every segment runs parallel to a segment of the original, or about a corner of it, at the distance; no place lies nearer;
+    the curve does not cross itself; and it encloses the area that Steiner's formula gives or, where that formula does not
+    reach, shapely finds no part that was left out.
 
 Where no side is used up the curve follows in closed form; every other case is made by cadquery's ``Wire.offset2D``. Both go
 through the same proof.
@@ -14,14 +15,15 @@ through the same proof.
 
 from __future__ import annotations
 
+import math
 from functools import lru_cache
 
 from geometry.outline.kernel import by_kernel
-from geometry.outline.loop import Outline, OutlineError, segments
+from geometry.outline.loop import Arc, Line, Outline, OutlineError, Segment, segments
 from geometry.outline.measure import area, perimeter
 from geometry.outline.parallel import in_closed_form
 from geometry.outline.soundness import checked_number, crossing_of
-from geometry.outline.stations import distance_between, distance_from, point_in
+from geometry.outline.stations import distance_between, distance_from, nearest_station, point_in
 
 PROOF = 1e-6
 """mm to which a parallel curve must keep its distance."""
@@ -81,27 +83,46 @@ def try_offset(outline: Outline, distance: float) -> Outline | None:
 
 
 def proven(outline: Outline, result: Outline, distance: float, *, formula_area: float | None) -> bool:
-    """Whether a curve is the parallel curve of an outline; ``formula_area``, mm2, is what it must enclose (None: by shapely)."""
+    """Whether a curve is the parallel curve of an outline; ``formula_area``, mm2, is what it must enclose, where one is known."""
     reach = abs(distance)
     parts = segments(result)
-    spots = [place for part in parts for place in (part.start, part.point_at(0.5))]
-    if any(abs(distance_from(outline, spot) - reach) > PROOF for spot in spots):
+    if not all(_follows(outline, part, reach) for part in parts) or area(result) <= 0.0:
         return False
-    if point_in(outline, spots[0]) != (distance < 0) or area(result) <= 0.0:
+    if point_in(outline, parts[0].start) != (distance < 0):
         return False
     if distance_between(result, outline, within=reach) < reach - PROOF or crossing_of(parts) is not None:
         return False
-    allowed = PROOF * (perimeter(result) + perimeter(outline))
     if formula_area is None:
-        formula_area, allowed = _buffer_area(outline, distance)
-    return abs(area(result) - formula_area) <= allowed
+        return _complete(outline, result, distance)
+    return abs(area(result) - formula_area) <= PROOF * (perimeter(result) + perimeter(outline))
 
 
-def _buffer_area(outline: Outline, distance: float) -> tuple[float, float]:
-    """Area of shapely's buffer, and by how much the true one can differ: the chords' stand-off along both outlines."""
+def _follows(outline: Outline, part: Segment, reach: float) -> bool:
+    """Whether a segment runs parallel to the segment of the outline that lies nearest to its middle, or about an end of it."""
+    middle = part.point_at(0.5)
+    spots = (part.start, middle, part.end)
+    if any(abs(distance_from(outline, spot) - reach) > PROOF for spot in spots):
+        return False
+    near = nearest_station(outline, middle)
+    source = segments(outline)[near.segment]
+    # How far a flat arc's centre can be trusted: its rounding errors grow with the square of radius over chord.
+    slack = PROOF * max(1.0, (part.radius / part.length) ** 2) if isinstance(part, Arc) else PROOF
+    if math.dist(near.point, source.start) > PROOF and math.dist(near.point, source.end) > PROOF:
+        if isinstance(source, Line) or isinstance(part, Line):
+            return isinstance(source, Line) and isinstance(part, Line)  # parallel: both ends lie at the distance
+        return math.dist(source.centre, part.centre) <= slack
+    return isinstance(part, Arc) and math.dist(near.point, part.centre) <= slack
+
+
+def _complete(outline: Outline, result: Outline, distance: float) -> bool:
+    """Whether no other part of the parallel curve is left out: shapely finds none beyond what its buffer rounds off.
+
+    shapely smooths what it grows or shrinks by up to a hundredth of the distance, so its area is no proof by itself.
+    """
     from geometry.outline.regions import to_polygon
 
-    sagitta, quarter = 1e-3, 64
-    buffer = to_polygon(outline, sagitta=sagitta).buffer(distance, quad_segs=quarter)
-    stand_off = sagitta + abs(distance) * 1e-4  # 1 - cos(90 degrees / 64 / 2) is under 1e-4
-    return float(buffer.area), stand_off * (float(buffer.length) + perimeter(outline))
+    polygon, whole = to_polygon(outline, sagitta=0.01), to_polygon(result, sagitta=0.01)
+    if distance > 0:
+        return not polygon.buffer(distance * 1.02 + 0.02).interiors
+    left = polygon.buffer(distance * 1.02 - 0.02)
+    return float(left.difference(whole.buffer(0.02)).area) < 1e-3
