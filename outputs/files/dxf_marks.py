@@ -36,7 +36,7 @@ if TYPE_CHECKING:
     from outputs.files.loops import Key, Space
     from outputs.sheet.entities import Attribute, Block, Node, Sheet
 
-_CLOSED, _DASHES_RUN_ON = 1, 128  # flags of a polyline
+_DASHES_RUN_ON = 128  # flag of a polyline
 _OUTSIDE, _OUTERMOST = 1, 16  # flags of a hatch boundary
 _OWN_PATTERN = 2
 _BYLAYER = 256
@@ -95,8 +95,11 @@ class MarkWriter:
         return self._polyline(target, mark.nodes, layer, closed=mark.closed)
 
     def _polyline(self, target: Any, nodes: Sequence[Node], layer: str, *, closed: bool) -> Any:
-        flags = (_CLOSED if closed else 0) | (_DASHES_RUN_ON if layer in self._broken else 0)
-        return target.add_lwpolyline(nodes, format="xyb", dxfattribs={"layer": layer, "flags": flags})
+        if not closed and nodes[-1][2]:
+            nodes = (*nodes[:-1], (*nodes[-1][:2], 0.0))  # no segment leaves the end of an open run
+        # the library opens a run unless it is told to close it, whatever its flags say
+        flags = _DASHES_RUN_ON if layer in self._broken else 0
+        return target.add_lwpolyline(nodes, format="xyb", close=closed, dxfattribs={"layer": layer, "flags": flags})
 
     def _fill(self, target: Any, mark: Fill, layer: str) -> Any:
         places = [(x, y) for x, y, _ in mark.nodes]

@@ -1,0 +1,280 @@
+"""The DXF and the SVG of one sheet hold the same marks at the same places.
+
+Each file is read back by a reader that is not ours (ezdxf, the standard library's XML parser) and every mark is brought to paper
+millimetres, y upwards. The marks of each layer must then pair off, one to one, within 0,001 mm.
+"""
+
+from __future__ import annotations
+
+import io
+import math
+import re
+import runpy
+from itertools import pairwise
+from pathlib import Path
+from xml.etree import ElementTree
+
+import ezdxf
+import pytest
+from ezdxf.math import bulge_to_arc
+from ezdxf.render import hatching
+
+from outputs.files.dxf import dxf_bytes
+from outputs.files.svg import svg_bytes
+
+TOLERANCE = 1e-3  # paper mm
+SVG = "{http://www.w3.org/2000/svg}"
+FRACTIONS = [k / 16 for k in range(17)]
+
+
+class Run:
+    """Lines and arcs one after the other, paper mm; each as (start, end, centre or None, sweep)."""
+
+    def __init__(self):
+        self.pieces = []
+
+    def line(self, start, end):
+        if math.dist(start, end) > 1e-9:
+            self.pieces.append((start, end, None, 0.0))
+
+    def arc(self, start, end, centre, sweep):
+        self.pieces.append((start, end, centre, sweep))
+
+    def lengths(self):
+        return [math.dist(c, a) * abs(sweep) if c else math.dist(a, b) for a, b, c, sweep in self.pieces]
+
+    def at(self, fraction):
+        """The place at a fraction of the whole length."""
+        lengths = self.lengths()
+        left = fraction * sum(lengths)
+        for (start, end, centre, sweep), length in zip(self.pieces, lengths, strict=True):
+            if left <= length + 1e-9:
+                share = min(1.0, left / length)
+                if centre is None:
+                    return tuple(a + (b - a) * share for a, b in zip(start, end, strict=True))
+                turn = math.atan2(start[1] - centre[1], start[0] - centre[0]) + sweep * share
+                radius = math.dist(centre, start)
+                return centre[0] + radius * math.cos(turn), centre[1] + radius * math.sin(turn)
+            left -= length
+        return self.pieces[-1][1]
+
+    def points(self):
+        return [self.at(fraction) for fraction in FRACTIONS]
+
+
+def svg_runs(data, height):
+    """The runs of the path data of an SVG."""
+    runs, run, here, first = [], None, None, None
+    for letter, figures in re.findall(r"([MLAZ])([^MLAZ]*)", data):
+        numbers = [float(n) for n in figures.split()]
+        if letter == "Z":
+            run.line(here, first)
+            continue
+        there = (numbers[-2], height - numbers[-1])
+        if letter == "M":
+            run, first = Run(), there
+            runs.append(run)
+        elif letter == "L":
+            run.line(here, there)
+        else:
+            radius, large, sweep_flag = numbers[0], numbers[3], numbers[4]
+            assert large == 0, "an arc of more than half a turn"
+            chord = math.dist(here, there)
+            half = math.asin(min(1.0, chord / 2 / radius))
+            sweep = 2 * half * (-1 if sweep_flag else 1)  # y is turned upwards
+            lift = math.sqrt(max(0.0, radius**2 - (chord / 2) ** 2)) * (1 if sweep > 0 else -1)
+            ux, uy = (there[0] - here[0]) / chord, (there[1] - here[1]) / chord
+            centre = ((here[0] + there[0]) / 2 - uy * lift, (here[1] + there[1]) / 2 + ux * lift)
+            run.arc(here, there, centre, sweep)
+        here = there
+    return runs
+
+
+def svg_marks(text):
+    """Layer to {"line", "fill", "hatch": runs, "text": (string, x, y, size, rotation, align)}."""
+    root = ElementTree.fromstring(text)
+    height = float(root.get("viewBox").split()[3])
+    layers = {}
+    for group in root.findall(f"{SVG}g"):
+        found = layers.setdefault(group.get("id"), {"line": [], "fill": [], "hatch": [], "text": []})
+        for element in group.iter(f"{SVG}path"):
+            runs = svg_runs(element.get("d"), height)
+            kind = "hatch" if element.get("class") == "hatch" else "line" if element.get("fill") in (None, "none") else "fill"
+            found[kind] += [runs] if kind == "hatch" else runs
+        for element in group.iter(f"{SVG}text"):
+            x, y = float(element.get("x")), height - float(element.get("y"))
+            turn = re.match(r"rotate\(([-\d.]+) ", element.get("transform", ""))
+            anchor = {None: 0, "middle": 1, "end": 2}[element.get("text-anchor")]
+            size = float(element.get("font-size")) * 1456 / 2048  # Roboto's capitals, from its own table
+            found["text"].append((element.text, x, y, size, -float(turn[1]) if turn else 0.0, anchor))
+    return layers
+
+
+def dxf_runs(vertices, closed, to_paper, scale):
+    run = Run()
+    for (x1, y1, bulge), (x2, y2, _) in pairwise([*vertices, *(vertices[:1] if closed else [])]):
+        start, end = to_paper(x1, y1), to_paper(x2, y2)
+        if not bulge:
+            run.line(start, end)
+        else:
+            centre, _, _, _ = bulge_to_arc((x1, y1), (x2, y2), bulge)
+            run.arc(start, end, to_paper(centre.x, centre.y), 4 * math.atan(bulge))
+    return run
+
+
+def dxf_marks(data):
+    """The same from the DXF: each entity of the model through the viewport whose window it stands in."""
+    document = ezdxf.read(io.StringIO(data.decode("utf-8")))
+    windows = []
+    for port in document.paperspace().query("VIEWPORT"):
+        if port.dxf.id == 1:
+            continue
+        scale = port.dxf.height / port.dxf.view_height
+        centre, middle = port.dxf.center, port.dxf.view_center_point
+        half = port.dxf.width / 2 / scale
+        windows.append((middle.x - half, middle.x + half, scale, centre.x - middle.x * scale, centre.y - middle.y * scale))
+    layers = {}
+
+    def add(entity, to_paper, scale, inherited):
+        layer = inherited if entity.dxf.layer == "0" else entity.dxf.layer
+        found = layers.setdefault(layer, {"line": [], "fill": [], "hatch": [], "text": []})
+        kind = entity.dxftype()
+        if kind == "LINE":
+            run = Run()
+            run.line(to_paper(*entity.dxf.start.vec2), to_paper(*entity.dxf.end.vec2))
+            found["line"].append(run)
+        elif kind == "LWPOLYLINE":
+            found["line"].append(dxf_runs(entity.get_points("xyb"), entity.closed, to_paper, scale))
+        elif kind == "SOLID":
+            corners = [entity.dxf.get(f"vtx{k}") for k in (0, 1, 3, 2)]
+            corners = [c for k, c in enumerate(corners) if k == 0 or c != corners[k - 1]]
+            found["fill"].append(dxf_runs([(c.x, c.y, 0.0) for c in corners], True, to_paper, scale))
+        elif kind == "HATCH" and entity.dxf.solid_fill:
+            found["fill"] += [dxf_runs(path.vertices, True, to_paper, scale) for path in entity.paths]
+        elif kind == "HATCH":
+            found["hatch"].append(
+                [_run(to_paper, start, end) for start, end in hatching.hatch_entity(entity, jiggle_origin=False)]
+            )
+        elif kind in ("TEXT", "ATTRIB"):
+            place = entity.dxf.align_point if entity.dxf.halign else entity.dxf.insert
+            spot = (*to_paper(place.x, place.y), entity.dxf.height * scale, entity.dxf.rotation, entity.dxf.halign)
+            found["text"].append((entity.plain_text(), *spot))
+        elif kind == "DIMENSION":
+            for part in document.blocks.get(entity.dxf.geometry):
+                add(part, to_paper, scale, layer)
+        elif kind == "INSERT":
+            for part in entity.virtual_entities():
+                add(part, to_paper, scale, layer)
+            for attribute in entity.attribs:
+                if not attribute.is_invisible:
+                    add(attribute, to_paper, scale, layer)
+        else:
+            assert kind == "VIEWPORT", f"{kind} is not drawn in the SVG"
+
+    for entity in document.paperspace():
+        add(entity, lambda x, y: (x, y), 1.0, None)
+    for entity in document.modelspace():
+        x = _some_x(entity)
+        _, _, scale, right, up = next(window for window in windows if window[0] <= x <= window[1])
+        add(entity, lambda x, y, s=scale, r=right, u=up: (x * s + r, y * s + u), scale, None)
+    return layers
+
+
+def _run(to_paper, start, end):
+    run = Run()
+    run.line(to_paper(start.x, start.y), to_paper(end.x, end.y))
+    return run
+
+
+def _some_x(entity):
+    kind = entity.dxftype()
+    if kind == "LWPOLYLINE":
+        return entity[0][0]
+    if kind == "HATCH":
+        return entity.paths[0].vertices[0][0]
+    return entity.dxf.get({"LINE": "start", "SOLID": "vtx0", "DIMENSION": "defpoint"}.get(kind, "insert")).x
+
+
+def distance(one, other):
+    return max(math.dist(a, b) for a, b in zip(one.points(), other.points(), strict=True))
+
+
+def unpaired(ones, others, differ):
+    """What is left of either list when each thing has been paired with the nearest of the other."""
+    left = list(others)
+    lonely = []
+    for one in ones:
+        nearest = min(left, key=lambda other: differ(one, other), default=None)
+        if nearest is None or differ(one, nearest) > TOLERANCE:
+            lonely.append(one)
+        else:
+            left.remove(nearest)
+    return lonely, left
+
+
+@pytest.fixture(scope="module", params=["conftest.py", "rich_sheet.py"])
+def both(request):
+    """The marks of the SVG and of the DXF, for each of two invented sheets."""
+    sheet = runpy.run_path(str(Path(__file__).with_name(request.param)))["rich_sheet"]()
+    return svg_marks(svg_bytes(sheet).decode("utf-8")), dxf_marks(dxf_bytes(sheet))
+
+
+def test_the_same_layers_are_drawn_on(both):
+    svg, dxf = both
+    drawn = {name for name, marks in svg.items() if any(marks.values())}
+    assert drawn == {name for name, marks in dxf.items() if any(marks.values())}
+    assert len(drawn) >= 14
+
+
+@pytest.mark.parametrize("kind", ["line", "fill"])
+def test_lines_arcs_and_fills_pair_off(both, kind):
+    svg, dxf = both
+    counted = 0
+    for name, marks in dxf.items():
+        ones, others = marks[kind], svg[name][kind]
+        assert unpaired(ones, others, distance) == ([], []), name
+        counted += len(ones)
+    assert counted >= {"line": 40, "fill": 20}[kind]
+
+
+def test_texts_pair_off(both):
+    svg, dxf = both
+
+    def differ(one, other):
+        if one[0] != other[0] or one[5] != other[5] or abs((one[4] - other[4] + 180) % 360 - 180) > 1e-3:
+            return math.inf
+        return max(math.dist(one[1:3], other[1:3]), abs(one[3] - other[3]))
+
+    for name, marks in dxf.items():
+        assert unpaired(marks["text"], svg[name]["text"], differ) == ([], []), name
+    assert sum(len(marks["text"]) for marks in dxf.values()) >= 15
+
+
+def test_hatch_lines_of_the_pattern_are_the_strokes_of_the_svg(both):
+    """ezdxf draws the pattern that the DXF defines, from its numbers alone.
+
+    It cuts the dashes at boundaries it has made of short chords, so strokes that end on an arc may differ by the sagitta of
+    such a chord; the sum of the lengths may not differ by a thousandth, and strokes far from arcs agree.
+    """
+    svg, dxf = both
+    counted = 0
+    for name, marks in dxf.items():
+        assert len(marks["hatch"]) == len(svg[name]["hatch"]), name
+        for runs in marks["hatch"]:
+            runs = [run for run in runs if run.pieces and sum(run.lengths()) > 0.02]
+
+            def badness(other, runs=runs):
+                return abs(sum(sum(run.lengths()) for run in runs) - sum(sum(run.lengths()) for run in other))
+
+            nearest = min(svg[name]["hatch"], key=badness)
+            total = sum(sum(run.lengths()) for run in runs)
+            assert badness(nearest) <= 1e-3 * total
+            same = sum(1 for one in runs[::7] if any(_same_stroke(one, other) for other in nearest))
+            assert same >= 0.8 * len(runs[::7]), (name, same, len(runs[::7]))
+            counted += len(runs)
+    assert counted > 500
+
+
+def _same_stroke(one, other):
+    (a, b, *_), (c, d, *_) = one.pieces[0], other.pieces[0]
+    return min(max(math.dist(a, c), math.dist(b, d)), max(math.dist(a, d), math.dist(b, c))) <= TOLERANCE
