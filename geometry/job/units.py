@@ -126,10 +126,10 @@ def _converted(text: str, *, kind: str, unit: str) -> float:
         raise refuse(f"found {shown(text)}: {what}", _allowed(kind, unit), hint)
     factor, offset = units[written]
     standing_factor, standing_offset = units[unit]
-    result = float((Fraction(number) + offset) * factor / standing_factor - standing_offset)
-    if not math.isfinite(result):
-        raise refuse(f"found {shown(text)}, which is not a finite number", _allowed(kind, unit))
-    return result
+    try:
+        return float((Fraction(number) + offset) * factor / standing_factor - standing_offset)
+    except OverflowError:
+        raise refuse(f"found {shown(text)}, which is not a finite number", _allowed(kind, unit)) from None
 
 
 def _allowed(kind: str, unit: str) -> str:

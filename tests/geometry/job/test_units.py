@@ -1,0 +1,72 @@
+"""Units of the job file, against the constants of scipy (CODATA, NIST SP 811) and a second way of counting."""
+
+from __future__ import annotations
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from scipy import constants
+
+from geometry.job.units import UNITS, in_standing_unit
+
+# unit -> its worth in the SI unit of its kind
+SI = {
+    "length": {
+        "mm": constants.milli, "cm": constants.centi, "m": 1.0, "um": constants.micron, "µm": constants.micron,
+        "ft": constants.foot, "in": constants.inch,
+    },
+    "area": {"m2": 1.0, "mm2": 1e-6, "ft2": constants.foot**2},
+    "angle": {"deg": constants.degree, "°": constants.degree, "rad": 1.0},
+    "pressure": {
+        "Pa": 1.0, "kPa": 1e3, "MPa": 1e6, "mbar": constants.bar / 1000, "bar": constants.bar, "N/mm2": 1e6, "kN/m2": 1e3,
+        "psi": constants.psi,
+    },
+    "time": {"min": constants.minute, "s": 1.0, "h": constants.hour, "d": constants.day},
+    "volume": {"ml": 1e-6, "cm3": 1e-6, "l": constants.liter, "floz": constants.fluid_ounce_US},
+    "flow": {"ml/min": 1e-6 / 60, "cm3/min": 1e-6 / 60, "l/min": 1e-3 / 60, "ml/s": 1e-6},
+    "density": {"kg/m3": 1.0, "g/cm3": 1000.0, "lb/ft3": constants.pound / constants.foot**3},
+    "expansion": {
+        "1/K": 1.0, "/K": 1.0, "um/(m K)": 1e-6, "µm/(m K)": 1e-6,
+        "1/degF": 1 / constants.degree_Fahrenheit, "/degF": 1 / constants.degree_Fahrenheit,
+    },
+    "share": {"%": 0.01},
+    "slope": {"mm/m": 1e-3, "in/ft": constants.inch / constants.foot},
+    "time per length": {"min/m": 60.0, "s/m": 1.0},
+    "time per area": {"min/m2": 60.0, "s/m2": 1.0},
+    "depth of cure": {"mm/d^0.5": 1e-3 / constants.day**0.5},
+    "hardness": {"Shore A": 1.0},
+}  # fmt: skip
+
+
+def test_every_unit_has_an_outside_figure():
+    assert {kind: set(units) for kind, units in UNITS.items() if kind != "temperature"} == {k: set(v) for k, v in SI.items()}
+
+
+@pytest.mark.parametrize(("kind", "unit", "standing"), [(k, u, s) for k, units in SI.items() for u in units for s in units])
+def test_factor_of_each_pair_of_units(kind, unit, standing):
+    found = in_standing_unit(f"7.25 {unit}", kind=kind, unit=standing)
+    assert found == pytest.approx(7.25 * SI[kind][unit] / SI[kind][standing], rel=1e-12)
+
+
+@pytest.mark.parametrize(("unit", "scale"), [("degC", "C"), ("°C", "C"), ("degF", "F"), ("°F", "F"), ("K", "K")])
+def test_temperatures(unit, scale):
+    for number in (-40, 0, 68, 212):
+        expected = constants.convert_temperature(number, scale, "C")
+        assert in_standing_unit(f"{number} {unit}", kind="temperature", unit="degC") == pytest.approx(expected, abs=1e-9)
+
+
+@given(st.decimals(-1000, 1000, places=4))
+def test_inches_are_exact_to_the_last_digit(number):
+    """One inch is 25.4 mm exactly, by definition of 1959."""
+    assert in_standing_unit(f"{number} in", kind="length", unit="mm") == float(number * 254 / 10)
+
+
+@pytest.mark.parametrize("text", ["", " ", "mm", "6", "6 ", "6 mm mm", "0x6 mm", "1,5 mm", "6 mm\n7", "nan mm", "inf mm", "1e999 mm", "٣ mm", "6 MM"])
+def test_texts_that_are_no_measure(text):
+    with pytest.raises(ValueError, match="allowed"):
+        in_standing_unit(text, kind="length", unit="mm")
+
+
+@pytest.mark.parametrize("text", ["6mm", "6 mm", " 6  mm ", "+6. mm", "0.6e1 mm", ".6 cm"])
+def test_ways_of_writing_six_millimetres(text):
+    assert in_standing_unit(text, kind="length", unit="mm") == 6.0
