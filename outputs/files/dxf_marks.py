@@ -205,10 +205,13 @@ class MarkWriter:
     def _attribute(self, insert: Any, mark: Insert, tag: str, attribute: Attribute | None) -> None:
         value = "" if attribute is None else _coded(attribute.value)
         if attribute is not None and attribute.text is not None:
-            insert.add_attrib(tag, value, dxfattribs=self._text_attributes(attribute.text, attribute.text.layer))
+            places = self._text_attributes(attribute.text, attribute.text.layer)
+            insert.add_attrib(tag, value, places.pop("insert"), dxfattribs=places)
             return
         hidden = Text(mark.layer, mark.x, mark.y, "", DraftingStyle().text)
-        insert.add_attrib(tag, value, dxfattribs=self._text_attributes(hidden, mark.layer) | {"flags": _INVISIBLE})
+        insert.add_attrib(
+            tag, value, (mark.x, mark.y), dxfattribs=self._text_attributes(hidden, mark.layer) | {"flags": _INVISIBLE}
+        )
 
     def _block(self, name: str) -> str:
         """Write a block once and give its name; one that holds texts once for each scale, because texts are paper mm."""
@@ -225,7 +228,8 @@ class MarkWriter:
             for tag, prompt in block.tags:
                 model = self._shown.get((name, tag))
                 text = model or Text("0", 0.0, 0.0, "", DraftingStyle().text)
-                definition = entry.add_attdef(tag, text="", dxfattribs=self._text_attributes(text, "0"))
+                places = self._text_attributes(text, "0")
+                definition = entry.add_attdef(tag, places.pop("insert"), dxfattribs=places)
                 definition.dxf.prompt = prompt
                 if model is None:
                     definition.dxf.flags = _INVISIBLE
