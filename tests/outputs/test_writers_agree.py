@@ -152,9 +152,9 @@ def dxf_marks(data):
         elif kind == "HATCH" and entity.dxf.solid_fill:
             found["fill"] += [dxf_runs(path.vertices, True, to_paper, scale) for path in entity.paths]
         elif kind == "HATCH":
-            found["hatch"].append(
-                [_run(to_paper, start, end) for start, end in hatching.hatch_entity(entity, jiggle_origin=False)]
-            )
+            strokes = hatching.hatch_entity(entity, jiggle_origin=False)
+            arcs = any(bulge for path in entity.paths for _, _, bulge in path.vertices)
+            found["hatch"].append((arcs, [_run(to_paper, start, end) for start, end in strokes]))
         elif kind in ("TEXT", "ATTRIB"):
             place = entity.dxf.align_point if entity.dxf.halign else entity.dxf.insert
             spot = (*to_paper(place.x, place.y), entity.dxf.height * scale, entity.dxf.rotation, entity.dxf.halign)
@@ -251,30 +251,50 @@ def test_texts_pair_off(both):
 
 
 def test_hatch_lines_of_the_pattern_are_the_strokes_of_the_svg(both):
-    """ezdxf draws the pattern that the DXF defines, from its numbers alone.
+    """Ezdxf draws the pattern that the DXF defines, from its numbers alone, and clips it at boundaries of short chords.
 
-    It cuts the dashes at boundaries it has made of short chords, so strokes that end on an arc may differ by the sagitta of
-    such a chord; the sum of the lengths may not differ by a thousandth, and strokes far from arcs agree.
+    Where a boundary has no arc every stroke agrees in both ends. Where it has, a stroke lies on the same line and the ends
+    may differ by what a chord cuts off.
     """
     svg, dxf = both
-    counted = 0
+    counted = straight = 0
     for name, marks in dxf.items():
         assert len(marks["hatch"]) == len(svg[name]["hatch"]), name
-        for runs in marks["hatch"]:
-            runs = [run for run in runs if run.pieces and sum(run.lengths()) > 0.02]
-
-            def badness(other, runs=runs):
-                return abs(sum(sum(run.lengths()) for run in runs) - sum(sum(run.lengths()) for run in other))
-
-            nearest = min(svg[name]["hatch"], key=badness)
-            total = sum(sum(run.lengths()) for run in runs)
-            assert badness(nearest) <= 1e-3 * total
-            same = sum(1 for one in runs[::7] if any(_same_stroke(one, other) for other in nearest))
-            assert same >= 0.8 * len(runs[::7]), (name, same, len(runs[::7]))
+        left = [_shown(runs) for runs in svg[name]["hatch"]]
+        for arcs, runs in marks["hatch"]:
+            runs = _shown(runs)
+            total = _total(runs)
+            nearest = min(left, key=lambda other, total=total: abs(_total(other) - total))
+            left.remove(nearest)
+            # ezdxf loses what lies beyond a corner that a line meets exactly, so ours may be the longer by a few strokes
+            assert -1e-3 * total <= _total(nearest) - total <= 1e-2 * total, name
+            if not arcs:
+                assert unpaired(runs, nearest, _ends) == ([], []), name
+                straight += len(runs)
+            assert [one.pieces for one in runs if not any(_same_line(one, other) for other in nearest)] == [], name
             counted += len(runs)
-    assert counted > 500
+    assert counted > 200
+    assert straight > 20
 
 
-def _same_stroke(one, other):
+def _shown(runs):
+    return [run for run in runs if run.pieces and sum(run.lengths()) > 0.05]
+
+
+def _total(runs):
+    return sum(sum(run.lengths()) for run in runs)
+
+
+def _ends(one, other):
     (a, b, *_), (c, d, *_) = one.pieces[0], other.pieces[0]
-    return min(max(math.dist(a, c), math.dist(b, d)), max(math.dist(a, d), math.dist(b, c))) <= TOLERANCE
+    return min(max(math.dist(a, c), math.dist(b, d)), max(math.dist(a, d), math.dist(b, c)))
+
+
+def _same_line(one, other):
+    """Whether a stroke lies on the line of the other and half of it or more on the other itself."""
+    (a, b, *_), (c, d, *_) = one.pieces[0], other.pieces[0]
+    length = math.dist(c, d)
+    ux, uy = (d[0] - c[0]) / length, (d[1] - c[1]) / length
+    along = sorted((x - c[0]) * ux + (y - c[1]) * uy for x, y in (a, b))
+    beside = max(abs((y - c[1]) * ux - (x - c[0]) * uy) for x, y in (a, b))
+    return beside <= TOLERANCE and min(along[1], length) - max(along[0], 0.0) >= 0.5 * math.dist(a, b)
