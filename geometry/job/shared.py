@@ -284,6 +284,7 @@ LAYERS = (
     "SEEN_OUTLINE",
     "BREAK_LINES",
     "CENTRE_LINES",
+    "DETAIL",
     "DIMENSIONS",
     "TEXT",
     "SECTION_MARKS",
