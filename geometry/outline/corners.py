@@ -1,29 +1,44 @@
-"""Corners and straight runs of an outline.
+"""Corners and straight sides of an outline, as a drawing office names them.
 
 Terms
 -----
 corner
-    A sharp vertex between two lines, or an arc of less than half a turn tangent to the lines on both its sides.
+    A sharp vertex between two straight sides, or an arc of less than half a turn that is tangent to a straight side before
+    and after it.
 theoretical corner
-    Where the two lines would meet without the rounding.
+    Where the two straight sides beside a rounded corner would meet: the sharp point that is dimensioned.
+interior angle
+    Angle of the glass at a corner, degrees: under 180 at a convex corner, over 180 at a re-entrant one (a notch).
+tangent point
+    Where the rounding meets the straight side. At a sharp corner both are the corner itself.
+bisector
+    Unit vector from the theoretical corner that halves the interior angle and points into the glass.
 straight run
-    A straight side between roundings; neighbours in one line count as one.
+    A straight side as far as it goes: neighbours on one line are one run.
 """
 
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 
 from geometry.outline.loop import Arc, Line, Outline, Point, Segment, segments, turned, unit
+from geometry.outline.meet import line_line
+from geometry.outline.soundness import turn_at
 
-TANGENT = 1e-6  # radians within which two directions count as one
+TANGENT = 1e-4
+"""Turn at a joint, radians, below which two segments count as tangent (0.006 degrees): read outlines are never exact."""
 
 
 @dataclass(frozen=True, slots=True)
 class Corner:
-    """A corner; ``interior_angle`` in degrees, over 180 where it is re-entrant. ``bisector`` points into the glass."""
+    """A corner between two straight sides.
+
+    ``number`` counts 1, 2 .. counter-clockwise, ``theoretical`` is the sharp point, ``interior_angle`` in degrees, ``radius``
+    in mm (0 where sharp), ``tangent_before`` and ``tangent_after`` where the rounding starts and ends, ``bisector`` a unit
+    vector into the glass, also at a re-entrant corner.
+    """
 
     number: int
     theoretical: Point
@@ -41,7 +56,10 @@ class Corner:
 
 @dataclass(frozen=True, slots=True)
 class StraightRun:
-    """A straight side: ``length_along`` is the length along the outline at its start."""
+    """A straight side: ``direction`` of travel and ``outward`` normal are unit vectors, lengths in mm.
+
+    ``length_along`` is the length along the outline, from its first vertex, at the start of the run.
+    """
 
     start: Point
     end: Point
@@ -51,108 +69,108 @@ class StraightRun:
     length_along: float
 
 
-def _turn(before: Point, after: Point) -> float:
-    return math.atan2(before.x * after.y - before.y * after.x, before.x * after.x + before.y * after.y)
-
-
 @lru_cache(maxsize=256)
 def straight_runs(outline: Outline) -> tuple[StraightRun, ...]:
-    """Straight sides counter-clockwise, the first one that leaves corner 1 first.
+    """Straight sides counter-clockwise; the first one is the one on which the first vertex lies or that follows it.
 
-    >>> from geometry.outline.shapes import circle, rectangle
+    >>> from geometry.outline.shapes import circle, polygon, rectangle
     >>> [run.length for run in straight_runs(rectangle(100, 50, radius=10))]
     [80.0, 30.0, 80.0, 30.0]
+    >>> [run.length for run in straight_runs(polygon([(50, 0), (100, 0), (100, 40), (0, 40), (0, 0)]))]
+    [100.0, 40.0, 100.0, 40.0]
     >>> straight_runs(circle(100))
     ()
     """
     parts = segments(outline)
-    along, groups = 0.0, list[list[tuple[float, Line]]]()
-    previous: Segment | None = None
-    for part in parts:
-        if isinstance(part, Line):
-            straight_on = isinstance(previous, Line) and abs(_turn(previous.tangent_at(0), part.tangent_at(0))) < TANGENT
-            if straight_on:
-                groups[-1].append((along, part))
-            else:
-                groups.append([(along, part)])
-        previous = part
-        along += part.length
-    last, first = parts[-1], parts[0]
-    if (
-        len(groups) > 1
-        and isinstance(last, Line)
-        and isinstance(first, Line)
-        and abs(_turn(last.tangent_at(0), first.tangent_at(0))) < TANGENT
-    ):
+    groups: list[list[int]] = []
+    for index, part in enumerate(parts):
+        if not isinstance(part, Line):
+            continue
+        if groups and groups[-1][-1] == index - 1 and abs(turn_at(parts[index - 1], part)) < TANGENT:
+            groups[-1].append(index)
+        else:
+            groups.append([index])
+    if len(groups) > 1 and groups[0][0] == 0 and groups[-1][-1] == len(parts) - 1 and abs(turn_at(parts[-1], parts[0])) < TANGENT:
         groups[0] = groups.pop() + groups[0]
+    lengths = [part.length for part in parts]
     found = []
     for group in groups:
-        start, end = group[0][1].start, group[-1][1].end
+        start, end = parts[group[0]].start, parts[group[-1]].end
         way = unit(end.x - start.x, end.y - start.y)
-        found.append(StraightRun(start, end, way, Point(way.y, -way.x), math.dist(start, end), group[0][0]))
+        outward = Point(way.y, 0.0 - way.x)
+        found.append(StraightRun(start, end, way, outward, math.dist(start, end), math.fsum(lengths[: group[0]])))
     return tuple(found)
 
 
 @lru_cache(maxsize=256)
 def corners(outline: Outline) -> tuple[Corner, ...]:
-    """Corners counter-clockwise, number 1 at the start of the first straight run.
+    """Corners counter-clockwise; corner 1 is the one that the first straight run leaves.
 
-    >>> from geometry.outline.shapes import rectangle
+    A circle, an ellipse and the half-round end of a slot have none.
+
+    >>> from geometry.outline.shapes import circle, rectangle
     >>> first = corners(rectangle(100, 50, radius=10))[0]
     >>> first.theoretical, first.interior_angle, first.radius
     (Point(x=0.0, y=0.0), 90.0, 10.0)
+    >>> corners(circle(100)), corners(rectangle(100, 50, radius=25))
+    ((), ())
     """
-    runs = straight_runs(outline)
+    parts = _with_whole_arcs(segments(outline))
     found: list[Corner] = []
-    for index, after in enumerate(runs):
-        before = runs[index - 1]
-        between = _between(outline, before, after)
-        turn = _turn(before.direction, after.direction)
-        if len(runs) < 2 or abs(turn) < TANGENT or len(between) > 1:
-            continue
-        radius = 0.0
-        if between:
-            arc = between[0]
-            if (
-                abs(arc.sweep) >= math.pi - 1e-9
-                or abs(_turn(before.direction, arc.tangent_at(0))) > 1e-5
-                or abs(_turn(arc.tangent_at(1), after.direction)) > 1e-5
-            ):
-                continue
-            radius = arc.radius
-        theoretical = _meet(before, after)
-        inward = turned(Point(-after.outward.x, -after.outward.y), -turn / 2)
-        number = len(found) + 1
-        found.append(
-            Corner(
-                number, theoretical, round(180.0 - math.degrees(turn), 12), _clean(radius), before.end, after.start, unit(*inward)
-            )
-        )
-    return tuple(found)
-
-
-def _clean(value: float) -> float:
-    return round(value, 9)
-
-
-def _between(outline: Outline, before: StraightRun, after: StraightRun) -> list[Arc]:
-    """The segments between two runs that follow each other; two entries where they are not one arc."""
-    parts = segments(outline)
-    start = next(i for i, part in enumerate(parts) if isinstance(part, Line) and part.end == before.end)
-    found: list[Arc] = []
-    for step in range(1, len(parts) + 1):
-        part = parts[(start + step) % len(parts)]
+    for index, part in enumerate(parts):
+        before, after = parts[index - 1], parts[(index + 1) % len(parts)]
         if isinstance(part, Line):
-            return found
-        found.append(part)
-    return found
+            if isinstance(before, Line) and abs(turn_at(before, part)) >= TANGENT:
+                found.append(_corner(part.start, 0.0, before, part))
+        elif isinstance(before, Line) and isinstance(after, Line) and abs(part.sweep) < math.pi - TANGENT:
+            tangent = abs(turn_at(before, part)) < TANGENT and abs(turn_at(part, after)) < TANGENT
+            sharp = line_line(before, after)
+            if tangent and sharp:
+                found.append(_corner(sharp[0], part.radius, before, after))
+    runs = straight_runs(outline)
+    if found and runs:
+        leaving = [index for index, corner in enumerate(found) if math.dist(corner.tangent_after, runs[0].start) < 1e-9]
+        if leaving:  # none where the first run leaves something else than a corner: then the first one met counts
+            found = found[leaving[0] :] + found[: leaving[0]]
+    return tuple(replace(corner, number=number) for number, corner in enumerate(found, start=1))
 
 
-def _meet(before: StraightRun, after: StraightRun) -> Point:
-    """Where the lines of two runs meet."""
-    d, e = before.direction, after.direction
-    cross = d.x * e.y - d.y * e.x
-    px, py = after.start.x - before.start.x, after.start.y - before.start.y
-    along = (px * e.y - py * e.x) / cross
-    x, y = before.start.x + along * d.x, before.start.y + along * d.y
-    return Point(_clean(x) + 0.0, _clean(y) + 0.0)
+def _corner(sharp: Point, radius: float, before: Line, after: Line) -> Corner:
+    angle = math.pi - turn_at(before, after)
+    return Corner(
+        number=0,
+        theoretical=_clean(sharp),
+        interior_angle=round(math.degrees(angle), 12),
+        radius=round(radius, 9),
+        tangent_before=before.end,
+        tangent_after=after.start,
+        bisector=turned(after.tangent_at(0.0), angle / 2.0),
+    )
+
+
+def _clean(sharp: Point) -> Point:
+    """A worked-out corner without the last figures that rounding leaves: a millionth of a micrometre."""
+    return Point(round(sharp.x, 9) + 0.0, round(sharp.y, 9) + 0.0)
+
+
+def _with_whole_arcs(parts: tuple[Segment, ...]) -> list[Segment]:
+    """The segments with neighbouring arcs of one circle joined, as long as together they turn by less than a full circle."""
+    joined: list[Segment] = []
+    for part in parts:
+        whole = _one_arc(joined[-1], part) if joined else None
+        if whole is None:
+            joined.append(part)
+        else:
+            joined[-1] = whole
+    whole = _one_arc(joined[-1], joined[0]) if len(joined) > 2 else None
+    return joined if whole is None else [whole, *joined[1:-1]]
+
+
+def _one_arc(first: Segment, second: Segment) -> Arc | None:
+    if not isinstance(first, Arc) or not isinstance(second, Arc) or first.bulge * second.bulge < 0:
+        return None
+    close = 1e-6 * max(1.0, first.radius)
+    if math.dist(first.centre, second.centre) > close or abs(first.radius - second.radius) > close:
+        return None
+    sweep = first.sweep + second.sweep
+    return Arc(first.start, second.end, math.tan(sweep / 4.0)) if abs(sweep) < 2 * math.pi - 1e-3 else None

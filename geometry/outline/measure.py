@@ -191,8 +191,7 @@ def mirrored(outline: Outline) -> Outline:
     loop = [Vertex(across - parts[i].end.x, parts[i].end.y, parts[i].bulge) for i in range(count - 1, -1, -1)]
     straight = next((i for i, part in enumerate(parts) if isinstance(part, Line)), None)
     if straight is None:
-        first = 0 if count < 2 else count - 1  # the image of the first vertex ends the first segment reversed
-        start = (first + 1) % count
+        start = 0  # the last segment ends at the first vertex: reversed, it starts there
     else:
         start = count - 1 - straight
         if isinstance(parts[(straight + 1) % count], Arc):

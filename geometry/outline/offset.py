@@ -21,9 +21,10 @@ from functools import lru_cache
 from geometry.outline.kernel import by_kernel
 from geometry.outline.loop import Arc, Line, Outline, OutlineError, Segment, segments
 from geometry.outline.measure import area, perimeter
+from geometry.outline.meet import distance_to
 from geometry.outline.parallel import in_closed_form
 from geometry.outline.soundness import checked_number, crossing_of
-from geometry.outline.stations import distance_between, distance_from, nearest_station, point_in
+from geometry.outline.stations import distance_between, distance_from, point_in
 
 PROOF = 1e-6
 """mm to which a parallel curve must keep its distance."""
@@ -98,20 +99,27 @@ def proven(outline: Outline, result: Outline, distance: float, *, formula_area: 
 
 
 def _follows(outline: Outline, part: Segment, reach: float) -> bool:
-    """Whether a segment runs parallel to the segment of the outline that lies nearest to its middle, or about an end of it."""
+    """Whether a segment lies at the distance and runs parallel to one of the outline's segments, or about an end of it."""
     middle = part.point_at(0.5)
-    spots = (part.start, middle, part.end)
-    if any(abs(distance_from(outline, spot) - reach) > PROOF for spot in spots):
+    if any(abs(distance_from(outline, spot) - reach) > PROOF for spot in (part.start, middle, part.end)):
         return False
-    near = nearest_station(outline, middle)
-    source = segments(outline)[near.segment]
-    # How far a flat arc's centre can be trusted: its rounding errors grow with the square of radius over chord.
-    slack = PROOF * max(1.0, (part.radius / part.length) ** 2) if isinstance(part, Arc) else PROOF
-    if math.dist(near.point, source.start) > PROOF and math.dist(near.point, source.end) > PROOF:
-        if isinstance(source, Line) or isinstance(part, Line):
-            return isinstance(source, Line) and isinstance(part, Line)  # parallel: both ends lie at the distance
-        return math.dist(source.centre, part.centre) <= slack
-    return isinstance(part, Arc) and math.dist(near.point, part.centre) <= slack
+    sources = [source for source in segments(outline) if distance_to(source, *middle) <= reach + PROOF]
+    if isinstance(part, Line):
+        return any(isinstance(source, Line) and _alongside(source, part, reach) for source in sources)
+    # How far a flat arc's centre can be trusted: its rounding errors grow with the square of radius over length.
+    slack = PROOF * max(1.0, (part.radius / part.length) ** 2)
+    centres = [source.centre for source in sources if isinstance(source, Arc)]
+    centres += [end for source in sources for end in (source.start, source.end)]
+    return any(math.dist(part.centre, centre) <= slack for centre in centres)
+
+
+def _alongside(source: Line, part: Line, reach: float) -> bool:
+    """Whether both ends of a line lie at the distance from the endless line that carries another."""
+    way = source.tangent_at(0.0)
+    return all(
+        abs(abs(way.x * (spot.y - source.start.y) - way.y * (spot.x - source.start.x)) - reach) <= PROOF
+        for spot in (part.start, part.end)
+    )
 
 
 def _complete(outline: Outline, result: Outline, distance: float) -> bool:
