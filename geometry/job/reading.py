@@ -205,7 +205,7 @@ def _sentence(entry: Any, path: KeyPath) -> tuple[str, str, str]:
     if kind == "missing" and path == ("pane",):
         return "there is no [[pane]] table in the file", "at least one", ""
     if kind == "missing":
-        return "this key is missing", "it must be given: " + _meaning(path), ""
+        return "this key must be given and is missing", _meaning(path), ""
     if kind == "extra_forbidden":
         names = _names(path[:-1])
         return "there is no such key", "one of " + ", ".join(names), near(str(path[-1]), names)

@@ -81,7 +81,7 @@ UNITS: dict[str, dict[str, _Unit]] = {
     "hardness": {"Shore A": (Fraction(1), Fraction(0))},
 }
 
-_WRITTEN = re.compile(r"\s*([+-]?(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d{1,3})?)\s*(.*?)\s*")
+_WRITTEN = re.compile(r"\s*([+-]?(?:[0-9]+\.?[0-9]*|\.[0-9]+)(?:[eE][+-]?[0-9]{1,3})?)\s*(.*?)\s*")
 
 
 def in_standing_unit(value: object, *, kind: str, unit: str) -> float:
