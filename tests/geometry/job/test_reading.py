@@ -158,10 +158,14 @@ def test_two_panes_of_one_file_name():
     assert problem.line == 7 and "files named P1-B" in problem.found
 
 
-@pytest.mark.parametrize("code", ["", "a/b", "../x", "a b", ".hidden", "dot.", "con", "LPT1.x", "ä", "a:b", "x" * 41, "a\\\\b", "\\u0000"])
+@pytest.mark.parametrize(
+    "code", ["", "a/b", "../x", "a b", ".hidden", "dot.", "con", "LPT1.x", "ä", "a:b", "x" * 41, "a\\\\b", "\\u0000"]
+)
 def test_codes_that_cannot_be_a_file_name(code):
     problem = only(GOOD.replace('"P1"', f'"{code}"'))
-    assert problem.line == 2 and problem.key.endswith("code") and ("file name" in problem.allowed or "printable" in problem.allowed)
+    assert (
+        problem.line == 2 and problem.key.endswith("code") and ("file name" in problem.allowed or "printable" in problem.allowed)
+    )
 
 
 def test_code_that_is_no_text():

@@ -61,7 +61,9 @@ def test_inches_are_exact_to_the_last_digit(number):
     assert in_standing_unit(f"{number} in", kind="length", unit="mm") == float(number * 254 / 10)
 
 
-@pytest.mark.parametrize("text", ["", " ", "mm", "6", "6 ", "6 mm mm", "0x6 mm", "1,5 mm", "6 mm\n7", "nan mm", "inf mm", "1e999 mm", "٣ mm", "6 MM"])
+@pytest.mark.parametrize(
+    "text", ["", " ", "mm", "6", "6 ", "6 mm mm", "0x6 mm", "1,5 mm", "6 mm\n7", "nan mm", "inf mm", "1e999 mm", "٣ mm", "6 MM"]
+)
 def test_texts_that_are_no_measure(text):
     with pytest.raises(ValueError, match="allowed"):
         in_standing_unit(text, kind="length", unit="mm")
