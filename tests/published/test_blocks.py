@@ -1,0 +1,66 @@
+"""Setting blocks.
+
+Texts: a glazing-manual rule quoted in a glass trade magazine (2008) and a Canadian installer's sheet (0.1 inch for each square foot,
+quarter points, out to the eighth points or 6 inches from the corner); a rubber-block supplier's notes (27 mm/m², at least 3 mm).
+"""
+
+import pytest
+
+from geometry.rules import chocks
+from geometry.rules.sizing import chock_height
+
+published, second_hand, computed = pytest.mark.published, pytest.mark.second_hand, pytest.mark.computed
+INCH_PER_SQUARE_FOOT = 2.54 / (0.3048**2)
+
+
+@published
+def test_length_by_area_in_metric():
+    """0.1 inch for each square foot is 27.340 mm for each m²; the supplier's notes say 27."""
+    assert pytest.approx(27.340, abs=0.0005) == INCH_PER_SQUARE_FOOT
+    assert chocks.chock_length(area=6e6, least=0) / 6 == pytest.approx(INCH_PER_SQUARE_FOOT, rel=0.013)
+
+
+@computed
+@pytest.mark.parametrize("thickness", [4, 8, 12, 25])
+@pytest.mark.parametrize("area", [0.3e6, 2e6, 9e6])
+def test_bearing_is_the_same_for_every_pane(thickness, area):
+    """Two full-thickness blocks by the area rule: density × g / (2 × 27.34 mm/m²) = 0.4485 MPa whatever the pane."""
+    weight = area * 1e-6 * thickness * 2.5 * 9.81
+    length = chocks.chock_length(area=area, per_square_metre=INCH_PER_SQUARE_FOOT, least=0)
+    assert chocks.bearing_stress(force=weight / 2, length=length, bearing_depth=thickness) == pytest.approx(0.4485, abs=0.00005)
+
+
+@computed
+@pytest.mark.parametrize(
+    ("width", "height", "thickness", "length", "stress"),
+    [(1200, 800, 10, 100, 0.1177), (2000, 1500, 12, 100, 0.3679), (3000, 2000, 20, 164.04, 0.4485)],
+)
+def test_bearing_of_a_pane(width, height, thickness, length, stress):
+    weight = width * height * 1e-6 * thickness * 2.5 * 9.81
+    found = chocks.chock_length(area=width * height, per_square_metre=INCH_PER_SQUARE_FOOT, least=100)
+    assert found == pytest.approx(length, abs=0.005)
+    left, right = chocks.level_reactions(weight_along=weight, left=width / 4, right=3 * width / 4, centroid=width / 2)
+    assert left == pytest.approx(right) == pytest.approx(weight / 2)
+    assert chocks.bearing_stress(force=left, length=found, bearing_depth=thickness) == pytest.approx(stress, abs=0.00006)
+
+
+@published
+@pytest.mark.parametrize(("width", "centre"), [(2000, 250), (1200, 200)])
+def test_outermost_block(width, centre):
+    """Canadian installer's sheet: 1/8 point on the 2000 edge (block end at 200 mm); on the 1200 edge the 150 mm to the corner govern."""
+    assert chocks.outermost_place(edge_length=width, length=100) == centre
+
+
+@published
+@pytest.mark.parametrize(("width", "places"), [(2000, (500, 1500)), (1200, (300, 900))])
+def test_quarter_points(width, places):
+    """Quarter points on a rectangle."""
+    found = chocks.chock_places(edge_length=width, centroid_foot=width / 2, start_tangent=0, end_tangent=width, length=100)
+    assert found == pytest.approx(places)
+
+
+@second_hand
+def test_least_block_height():
+    """Supplier's notes: at least 3 mm."""
+    assert not chock_height(joint_width=3).outside
+    assert chock_height(joint_width=2.9).outside

@@ -1,0 +1,114 @@
+"""Movement joints: width, depth, class of sealant.
+
+Texts: Cornell University, ARCH 262, assignment 2 (2002); a glass-management association's bulletin; Architectural Detailing (Allen
+and Rand); Handbook of Adhesives and Sealants, joint design; ASTM C1472 and BS 6093 as far as quoted or remembered.
+"""
+
+import pytest
+
+from geometry.rules import joint, thermal
+
+published, second_hand = pytest.mark.published, pytest.mark.second_hand
+computed, from_memory = pytest.mark.computed, pytest.mark.from_memory
+
+
+@published
+def test_university_worksheet():
+    """Inputs and formula as printed, in inches and °F; the width follows by arithmetic: 0.63516 in (0.08208 of it thermal × 2)."""
+    assert thermal.length_change(length=240, expansion=3.6e-6, temperature_change=95) == pytest.approx(0.08208, abs=1e-9)
+    width = joint.width_for_range(
+        expansion=3.6e-6,
+        length=240,
+        temperature_range=95,
+        other_movement=0.0002 * 240 + 0.125,
+        movement_class=0.5,
+        tolerance=0.125,
+    )
+    assert width == pytest.approx(0.63516, abs=1e-9)
+
+
+@published
+def test_aluminium_over_twenty_feet():
+    """The bulletin prints 0.44 in for 240 in of aluminium over 80 K."""
+    assert round(thermal.length_change(length=240, expansion=23e-6, temperature_change=80), 2) == 0.44
+
+
+@computed
+def test_metric_one_way_range():
+    width = joint.width_for_range(
+        expansion=23e-6, length=3000, temperature_range=80, other_movement=1, movement_class=0.25, tolerance=3
+    )
+    assert width == pytest.approx(29.08, abs=1e-9)
+
+
+@from_memory
+@pytest.mark.parametrize(
+    ("expansion", "length", "warmer", "tolerance", "movement", "width"),
+    [
+        (23e-6, 3000, 60, 0, 4.14, 16.56),
+        (14e-6, 1000, 60, 0, 0.84, 3.36),
+        (14e-6, 1000, 60, 3, 0.84, 6.36),
+        (14e-6, 2000, 60, 0, 1.68, 6.72),
+        (14e-6, 2000, 60, 3, 1.68, 9.72),
+        (3e-6, 1000, 60, 0, 0.18, 0.72),
+    ],
+)
+def test_movement_over_class_and_tolerance(expansion, length, warmer, tolerance, movement, width):
+    """ASTM C1472 from memory. The second to fifth rows are aluminium against glass, the last steel against glass."""
+    moved = thermal.length_change(length=length, expansion=expansion, temperature_change=warmer)
+    assert moved == pytest.approx(movement, abs=1e-9)
+    assert joint.joint_width_for_movement(movement=moved, tolerance=tolerance, least=0) == pytest.approx(width, abs=1e-9)
+
+
+@published
+def test_least_width_for_nozzle_and_tool():
+    """Both handbooks: not under a quarter of an inch or 6 mm, so the 0.72 mm of steel against glass is raised."""
+    assert joint.joint_width_for_movement(movement=0.18) == 6.0
+
+
+@from_memory
+@pytest.mark.parametrize(
+    ("movement_class", "width"), [(0.075, 2.5349), (0.125, 1.9403), (0.20, 1.5076), (0.25, 1.3333), (0.50, 0.8944)]
+)
+def test_movement_along_the_joint(movement_class, width):
+    """ASTM C1472 from memory; the figures for 1 mm along the joint are Pythagoras."""
+    found = joint.width_for_movement_along(movement_along=1, movement_class=movement_class)
+    assert found == pytest.approx(width, abs=0.00005)
+    assert joint.strain_along(movement_along=1, least_width=found) == pytest.approx(movement_class, rel=1e-12)
+
+
+@second_hand
+def test_accommodation_factor():
+    """BS 6093 as quoted: 4 mm at 30 % is 13.3 mm."""
+    assert joint.width_for_accommodation(movement=4, factor=0.30) == pytest.approx(13.3, abs=0.05)
+
+
+@published
+@pytest.mark.parametrize(("width", "depth"), [(6, 6), (19, 9.5), (32, 13), (10, 6), (12, 6), (16, 8), (20, 10), (25, 12.5)])
+def test_half_width_rule(width, depth):
+    """Architectural Detailing prints 6 × 6, 19 × 9(.5) and 32 × 13; the others follow from its rule, half but 6 to 13 mm."""
+    assert joint.half_width_depth(joint_width=width) == depth
+
+
+@published
+@pytest.mark.parametrize(("inches", "depth_inches"), [(0.25, 0.25), (0.375, 0.375), (0.45, 0.45), (0.75, 0.5), (1.0, 0.5)])
+def test_handbook_depth(inches, depth_inches):
+    """Handbook of Adhesives and Sealants, p. 119: depth = width from 1/4 to 1/2 in, about 1/2 in from there to 1 in.
+
+    "About" is read as within 1 mm.
+    """
+    assert joint.backfill_depth(joint_width=inches * 25.4) == pytest.approx(depth_inches * 25.4, abs=1.0)
+
+
+@published
+def test_depth_to_width_stays_between_one_and_a_half():
+    """Building-science article on sealant joints and the handbook: never deeper than wide, never shallower than half (6 to 26 mm)."""
+    for tenths in range(60, 261):
+        width = tenths / 10
+        assert 0.5 <= joint.backfill_depth(joint_width=width) / width <= 1.0
+
+
+@second_hand
+def test_backer_is_a_quarter_wider():
+    """Building-science article: backer squeezed by about 25 %."""
+    assert joint.backer_diameter(joint_width=8) == 10
