@@ -16,6 +16,7 @@ import os
 import re
 import signal
 import sys
+import threading
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from pathlib import Path
@@ -295,8 +296,11 @@ def _echo(text: str) -> None:
     try:
         click.echo(text)
         sys.stdout.flush()
-    except BrokenPipeError:  # the reader has seen enough (| head); the files are in place
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+    except OSError as error:
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())  # so that leaving does not flush in vain again
+        if isinstance(error, BrokenPipeError):  # the reader has seen enough (| head); the files are in place
+            return
+        raise InputError([f"the answer cannot be printed: {error.strerror or error}"]) from error
 
 
 def _fault(error: Exception) -> str:
@@ -321,7 +325,8 @@ def _stop(_number: int, _frame: object) -> None:
 
 def main(arguments: Sequence[str] | None = None) -> None:
     """Run one command and leave with its exit code."""
-    signal.signal(signal.SIGTERM, _stop)
+    if threading.current_thread() is threading.main_thread():  # elsewhere Python allows no handler
+        signal.signal(signal.SIGTERM, _stop)
     for stream in (sys.stdout, sys.stderr):
         if hasattr(stream, "reconfigure"):
             stream.reconfigure(errors="replace")  # a terminal that lacks a sign shows a question mark

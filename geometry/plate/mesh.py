@@ -298,8 +298,8 @@ def _triangulated(curves: tuple[Curve, ...], fixed: _Fixed, free: Floats, sizes:
         missing = ~np.isin(keys, present)
         if not np.any(missing):
             return _trimmed(curves, fixed, points, triangles)
+        at = fixed.points[fixed.sides[missing][0, 0]]
         fixed, free = _halved(curves, fixed, free, missing)
-    at = fixed.points[fixed.sides[missing][0, 0]]
     raise PlateMeshError(
         f"no mesh follows the outlines near ({at[0]:.1f}, {at[1]:.1f}): "
         "glass edge and bead edges run too close to each other there"

@@ -6,6 +6,7 @@ A box is (left, bottom, right, top) in the coordinates of the marks it was taken
 from __future__ import annotations
 
 import math
+from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from outputs.sheet.entities import Dimension, Fill, Hatch, Insert, Mark, Node, Path, Text
@@ -28,7 +29,7 @@ def arc_centre(start: Node, end: Node) -> tuple[float, float, float]:
 
 def sides(nodes: tuple[Node, ...], *, closed: bool) -> Iterator[tuple[Node, Node]]:
     """The segments of a run, each as its two nodes."""
-    yield from zip(nodes, nodes[1:], strict=False)
+    yield from pairwise(nodes)
     if closed:
         yield nodes[-1], nodes[0]
 

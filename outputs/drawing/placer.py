@@ -11,6 +11,7 @@ candidate
 from __future__ import annotations
 
 import math
+from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from outputs.drawing.boxes import Box, arc_centre, box_of_text, grown, overlap, sides
@@ -35,7 +36,7 @@ def facets(nodes: tuple[Node, ...], *, closed: bool) -> list[Straight]:
         count = max(2, math.ceil(abs(sweep) / FACET))
         turns = [first + sweep * index / count for index in range(count + 1)]
         places = [(cx + radius * math.cos(turn), cy + radius * math.sin(turn)) for turn in turns]
-        found += [(*a, *b) for a, b in zip(places, places[1:], strict=False)]
+        found += [(*a, *b) for a, b in pairwise(places)]
     return found
 
 
