@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import os
+import signal
 import subprocess
 import sys
 import types
@@ -322,3 +323,38 @@ def test_the_least_job_end_to_end_quietly_and_twice_the_same(tmp_path):
         data = (tmp_path / "one" / name).read_bytes()
         assert data == (tmp_path / "two" / name).read_bytes()
         assert len(data) > 1000
+
+
+@pytest.mark.skipif(not Path("/dev/full").exists(), reason="this system has no device that is always full")
+def test_an_answer_that_cannot_be_printed_is_one_sentence(tmp_path):
+    environment = {**os.environ, "PYTHONPATH": str(ROOT)}
+    command = [sys.executable, "-m", "outputs.command_line", "draw", "nothing.toml", "--json"]
+    with Path("/dev/full").open("w") as full:
+        run = subprocess.run(command, cwd=tmp_path, env=environment, stdout=full, stderr=subprocess.PIPE, text=True, timeout=60)
+    assert run.returncode == 2
+    assert "cannot be printed: No space left on device" in run.stderr
+    assert "Traceback" not in run.stderr and "Exception" not in run.stderr
+
+
+@pytest.mark.skipif(not hasattr(signal, "SIGKILL"), reason="signals as POSIX has them")
+def test_told_to_end_between_two_files_nothing_is_left(tmp_path):
+    """A run that is asked to end while it writes leaves neither half a set nor a temporary file."""
+    script = (
+        "import os, signal, pathlib\n"
+        "from outputs import command_line\n"
+        "from outputs.files import whole\n"
+        "replace, count = os.replace, []\n"
+        "def slow(a, b):\n"
+        "    replace(a, b)\n"
+        "    count.append(b)\n"
+        "    if len(count) == 1:\n"
+        "        os.kill(os.getpid(), signal.SIGTERM)\n"
+        "whole.os.replace = slow\n"
+        f"command_line.main(['draw', {str(ROOT / 'samples' / 'minimal.toml')!r}, '-o', 'sheets'])\n"
+    )
+    environment = {**os.environ, "PYTHONPATH": str(ROOT)}
+    run = subprocess.run(
+        [sys.executable, "-c", script], cwd=tmp_path, env=environment, capture_output=True, text=True, timeout=120
+    )
+    assert run.returncode == 130 and "stopped" in run.stderr
+    assert list(tmp_path.iterdir()) == []
