@@ -48,14 +48,17 @@ def checked_number(value: float, name: str) -> float:
     Traceback (most recent call last):
     geometry.outline.loop.OutlineError: the width is nan; a finite number is needed
     """
-    if isinstance(value, bool) or not isinstance(value, (int, float)):
-        try:
-            value = float(value)  # numbers of other libraries; bool and text are no lengths
-        except (TypeError, ValueError):
-            raise OutlineError(f"{name} is {value!r}; a finite number is needed") from None
+    if isinstance(value, bool | str | bytes):
+        raise OutlineError(f"{name} is {value!r}; a finite number is needed")
+    try:
+        value = float(value)  # whole numbers and numbers of other libraries
+    except (TypeError, ValueError):
+        raise OutlineError(f"{name} is {value!r}; a finite number is needed") from None
+    except OverflowError:
+        raise OutlineError(f"{name} is a number too great to work with; at most {GREATEST:.0f} is allowed") from None
     if not math.isfinite(value):
         raise OutlineError(f"{name} is {value}; a finite number is needed")
-    return float(value)
+    return value
 
 
 def signed_area(vertices: Sequence[Vertex]) -> float:

@@ -18,7 +18,7 @@ unit deflection
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
@@ -147,17 +147,41 @@ def solve(mesh: PlateMesh, plate: Plate, bed: AreaBed | LineBed) -> PlateSolutio
         factor = _edge_factor(mesh)
         springs = _line_springs(skmesh, element) * (factor * bed.stiffness * length**3 / plate.bending_stiffness)
         unknown = _solved(scaled + springs, load)
-        forces = springs @ unknown
-        support = forces[nodes]
-        reaction = float(np.sum(support))
+        reaction = float(np.sum(springs @ unknown * _ones(basis)))
     to_force = plate.bending_stiffness / length**2
     curvature = _curvatures(basis, unknown) / length**2
     nu, d = plate.poisson, plate.bending_stiffness
     xx, yy, xy = curvature[:, 0], curvature[:, 1], curvature[:, 2]
     moment = -d * np.column_stack((xx + nu * yy, yy + nu * xx, (1 - nu) * xy))
-    return PlateSolution(
+    solution = PlateSolution(
         mesh, unknown[nodes], curvature, moment, support * to_force, mesh.curves[0].area, reaction * to_force, factor
     )
+    if isinstance(bed, LineBed) and math.isfinite(bed.stiffness):
+        return replace(solution, support=_edge_forces(solution, bed.stiffness))
+    return solution
+
+
+def _edge_forces(solution: PlateSolution, stiffness: float) -> Floats:
+    """Force of the line bed of each side of the glass edge, half to each of its ends, N per MPa."""
+    mesh = solution.mesh
+    count = len(mesh.points)
+    t = mesh.triangles
+    owner = np.concatenate((t[:, 0] * count + t[:, 1], t[:, 1] * count + t[:, 2], t[:, 2] * count + t[:, 0]))
+    order = np.argsort(owner)
+    sides = mesh.sides[mesh.side_curve == 0]
+    # The glass lies to the left of its edge, so the one triangle of a side runs it the same way.
+    found = order[np.searchsorted(owner, sides[:, 0] * count + sides[:, 1], sorter=order)]
+    triangle, first = found % len(t), found // len(t)
+    shares = np.zeros((len(sides), 3))
+    rows = np.arange(len(sides))
+    shares[rows, first] = shares[rows, (first + 1) % 3] = 0.5
+    ends = solution.deflection[sides]
+    length = np.hypot(*(mesh.points[sides[:, 1]] - mesh.points[sides[:, 0]]).T) * solution.bed_factor
+    force = stiffness * length * (ends[:, 0] + 4 * solution.at(triangle, shares) + ends[:, 1]) / 6
+    support = np.zeros(count)
+    np.add.at(support, sides[:, 0], force / 2)
+    np.add.at(support, sides[:, 1], force / 2)
+    return support
 
 
 def _ones(basis: Any) -> Floats:

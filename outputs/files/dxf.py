@@ -57,6 +57,8 @@ def dxf_bytes(sheet: Sheet) -> bytes:
     for number, view in enumerate(sheet.views):
         _add_viewport(layout, view, window_layer, number)
     _set_extents(document, sheet)
+    for block in document.blocks:
+        block.block_record.dxf.units = units.MM  # that of the model is not handed down
     return _written(document)
 
 

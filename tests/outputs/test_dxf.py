@@ -24,7 +24,8 @@ from ezdxf import recover
 from outputs.files.dxf import dxf_bytes
 from outputs.files.proof import SheetError
 from outputs.files.svg import svg_bytes
-from outputs.sheet.entities import Dimension, Fill, Hatch, Path as Mark_path, Sheet, Text, View
+from outputs.sheet.entities import Dimension, Fill, Hatch, Sheet, Text, View
+from outputs.sheet.entities import Path as Mark_path
 from outputs.sheet.layers import LAYERS, LINETYPES, with_layer_names
 
 HERE = Path(__file__).parent
@@ -137,7 +138,14 @@ def test_dimensions_measure_what_they_print(document, sheet):
         style = document.dimstyles.get(entity.dxf.dimstyle).dxf
         assert style.dimlfac == 1.0
         assert style.dimdsep == ord(",")
-        assert not style.hasattr("dimrnd")
+
+
+def test_no_dimension_style_rounds(dxf_file):
+    """Group 45, DIMRND: written as 0 some programs take it for "no decimals"; ezdxf itself does when it draws."""
+    table = dxf_file.decode("utf-8").split("DIMSTYLE", 1)[1].split("ENDTAB")[0].splitlines()
+    codes = {line.strip() for line in table[1::2]}
+    assert "40" in codes  # the scale, so it is codes that are read
+    assert "45" not in codes
 
 
 def test_each_scale_has_its_dimension_style(document, sheet):
@@ -219,12 +227,14 @@ def test_texts_are_as_high_on_paper_as_the_sheet_says(document):
     assert signs.plain_text() == '100 %% of 5 ^ <&> "it\'s"'
 
 
-def test_gdal_reads_areas_holes_and_texts(dxf_file, monkeypatch):
-    """GDAL breaks arcs into chords of its own, 4 degrees unless told otherwise: areas agree to what such chords cut off."""
+def test_gdal_reads_areas_holes_and_texts(dxf_file):
+    """GDAL breaks arcs into chords of its own, 4 degrees unless told otherwise: areas agree to what such chords cut off.
+
+    It takes every DXF for the code page of its header, although R2013 is UTF-8, unless it is told.
+    """
     import pyogrio
 
-    monkeypatch.setenv("OGR_ARC_STEPSIZE", "0.1")
-    pyogrio.set_gdal_config_options({"OGR_ARC_STEPSIZE": "0.1"})
+    pyogrio.set_gdal_config_options({"OGR_ARC_STEPSIZE": "0.1", "DXF_ENCODING": "UTF-8"})
     with tempfile.NamedTemporaryFile(suffix=".dxf") as file:
         file.write(dxf_file)
         file.flush()
@@ -238,6 +248,7 @@ def test_gdal_reads_areas_holes_and_texts(dxf_file, monkeypatch):
         "MATERIAL_FRAME": 38.0 * 10.0,
         "MATERIAL_FRIT": 9.0 * 0.2,
     }
+    pyogrio.set_gdal_config_options({"OGR_ARC_STEPSIZE": None, "DXF_ENCODING": None})
     for layer, area in exact.items():
         hatched = [s for s, n, c in zip(shapes, layers, classes, strict=True) if n == layer and "AcDbHatch" in c]
         assert [shape.area for shape in hatched] == [pytest.approx(area, rel=2e-5)]

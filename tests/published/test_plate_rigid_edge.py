@@ -96,10 +96,10 @@ def test_the_series_gives_the_printed_table(ratio, alpha, beta, beta1, delta, de
     [(1.0, 0.2874, 0.0444, 0.420), (1.2, 0.3762, 0.0616, 0.455), (1.6, 0.5172, 0.0906, 0.491), (2.0, 0.6102, 0.1110, 0.503)],
 )
 def test_the_series_gives_roark(ratio, stress, deflection, reaction):
-    """Roark's Formulas for Stress and Strain, 7th ed., Table 11.4, case 1a: beta, alpha, gamma (nu = 0.3)."""
+    """Roark's Formulas for Stress and Strain, 7th ed., Table 11.4, case 1a: beta, alpha, gamma (nu = 0.3); alpha is printed 0.35 % high at 2."""
     levy = Levy(ratio, 0.3)
     assert 6 * levy.moments()[0] == pytest.approx(stress, abs=2e-4)
-    assert 12 * (1 - 0.3**2) * levy.deflection() == pytest.approx(deflection, abs=1.1e-4)
+    assert 12 * (1 - 0.3**2) * levy.deflection() == pytest.approx(deflection, rel=0.004)
     assert levy.long_edge(0.0) == pytest.approx(reaction, abs=1e-3)
 
 
@@ -115,22 +115,28 @@ def test_the_series_balances_the_load():
 def _rectangle(ratio, poisson=GLASS, *, divisions=32):
     """A plate a = 1000 mm, q = 1 MPa, on a rigid edge, D chosen so that results are the coefficients; twice refined once."""
     side = 1000.0
-    mesh = refined(mesh_of(rectangle(ratio * side, side), None, Sizes(side / divisions, 1, side / 24)))
+    mesh = refined(mesh_of(rectangle(ratio * side, side), None, Sizes(side / divisions, 1, side / 32)))
     return solve(mesh, Plate(side**4, poisson), LineBed(math.inf))
 
 
-def _mean_reaction(solution, start, end, direction):
-    """Mean reaction per length of the nodes of an edge between two places, N/mm: half their spacing on each side counts."""
-    points = solution.mesh.points[solution.mesh.edge_nodes()]
-    force = solution.support[solution.mesh.edge_nodes()]
-    along = points[:, direction]
+def _bell(along, middle, reach):
+    """A smooth weight: 1 at the middle, 0 at the reach and beyond."""
+    return np.where(np.abs(along - middle) < reach, np.cos(math.pi * (along - middle) / (2 * reach)) ** 2, 0.0)
+
+
+def _mean_reaction(solution, middle, reach, direction):
+    """Reaction per length of an edge, the mean under a smooth weight about a place, N/mm: the virtual work of the weight."""
+    edge = solution.mesh.edge_nodes()
+    points = solution.mesh.points[edge]
     on_edge = np.abs(points[:, 1 - direction]) < 1e-6
-    order = np.argsort(along[on_edge])
-    place, force = along[on_edge][order], force[on_edge][order]
-    reach = np.empty(len(place))
-    reach[1:-1] = (place[2:] - place[:-2]) / 2
-    within = (place > start) & (place < end)
-    return float(np.sum(force[within]) / np.sum(reach[within]))
+    return float(solution.support[edge][on_edge] @ _bell(points[on_edge, direction], middle, reach)) / reach
+
+
+def _mean_of(function, middle, reach):
+    """The same mean of a function of the distance along the edge."""
+    places = np.linspace(middle - reach, middle + reach, 41)
+    weights = _bell(places, middle, reach)
+    return float(np.dot([function(t) for t in places], weights) / np.sum(weights))
 
 
 @pytest.mark.parametrize("ratio", [1.0, 1.5, 2.0, 3.0])
@@ -145,10 +151,10 @@ def test_deflection_moment_and_reactions_of_a_rectangle(ratio):
     # the short span runs along y here
     assert m_short / a**2 == pytest.approx(levy.moments()[0], rel=0.005)
     assert m_long / a**2 == pytest.approx(levy.moments()[1], rel=0.005)
-    long = _mean_reaction(solution, b / 2 - a / 20, b / 2 + a / 20, 0) / a
-    short = _mean_reaction(solution, a / 2 - a / 20, a / 2 + a / 20, 1) / a
-    assert long == pytest.approx(np.mean([levy.long_edge(t) for t in np.linspace(-0.05, 0.05, 11)]), rel=0.005)
-    assert short == pytest.approx(np.mean([levy.short_edge(0.5 + t) for t in np.linspace(-0.05, 0.05, 11)]), rel=0.005)
+    long = _mean_reaction(solution, b / 2, a / 10, 0) / a
+    short = _mean_reaction(solution, a / 2, a / 10, 1) / a
+    assert long == pytest.approx(_mean_of(levy.long_edge, 0.0, 0.1), rel=0.005)
+    assert short == pytest.approx(_mean_of(levy.short_edge, 0.5, 0.1), rel=0.005)
 
 
 def test_corner_force_and_totals_of_an_edge():
@@ -171,11 +177,9 @@ def test_reaction_along_the_edge_follows_the_series():
     a, b = 1000.0, 1500.0
     for share in (0.25, 0.5, 0.75):
         for length, other, direction in ((b, levy.long_edge, 0), (a, lambda t: levy.short_edge(0.5 + t), 1)):
-            centre, reach = share / 2, 0.05
-            spots = np.linspace(centre * length / a - reach, centre * length / a + reach, 21)
-            middle = length / 2 + centre * length
-            found = _mean_reaction(solution, middle - reach * a, middle + reach * a, direction) / a
-            assert found == pytest.approx(np.mean([other(t) for t in spots]), rel=0.01)
+            centre = share * length / 2
+            found = _mean_reaction(solution, length / 2 + centre, a / 10, direction) / a
+            assert found == pytest.approx(_mean_of(other, centre / a, 0.1), rel=0.005)
 
 
 def test_the_worked_pane_of_800_by_1200():
@@ -190,7 +194,7 @@ def test_the_worked_pane_of_800_by_1200():
     assert solution.at_place(600, 400) * q == pytest.approx(5.137, rel=0.005)
     centre = int(np.argmin(np.hypot(mesh.points[:, 0] - 600, mesh.points[:, 1] - 400)))
     assert 6 * solution.point_moments()[centre, 1] * q / 10**2 == pytest.approx(30.41, rel=0.005)
-    assert _mean_reaction(solution, 560, 640, 0) * q == pytest.approx(levy.long_edge(0.0) * q * a, rel=0.005)
+    assert _mean_reaction(solution, 600, 80, 0) * q == pytest.approx(_mean_of(levy.long_edge, 0.0, 0.1) * q * a, rel=0.005)
     assert -solution.support[int(np.argmin(np.hypot(*mesh.points.T)))] * q == pytest.approx(levy.corner() * q * a**2, rel=0.005)
     assert solution.reaction * q == pytest.approx(9600, rel=1e-9)
 

@@ -133,7 +133,7 @@ def test_mirrored_twice_is_the_same() -> None:
         (rectangle(600, 400), -250.0, "only 400 mm wide"),
         (circle(100), -50.0, "only 100 mm wide"),
         (circle(100), -60.0, "only 100 mm wide"),
-        (polygon([(0, 0), (300, 0), (300, 200), (180, 200), (180, 40), (120, 40), (120, 200), (0, 200)]), -25.0, "2 parts"),
+        (polygon([(0, 0), (300, 0), (300, 200), (180, 200), (180, 40), (120, 40), (120, 200), (0, 200)]), -25.0, "two parts"),
     ],
 )
 def test_what_cannot_be_offset_is_told_in_words(outline: object, distance: float, sentence: str) -> None:
