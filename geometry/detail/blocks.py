@@ -38,10 +38,10 @@ SIDE_BLOCK_SLOPE = 1.0  # degrees of sill slope from which the pane is blocked a
 SIDE_BLOCK_UP = 150.0  # mm from the low corner to the side block
 
 
-def spacer_sites(glass: Outline, *, pitch: float, length: float) -> tuple[Site, ...]:
+def spacer_sites(glass: Outline, *, pitch: float, length: float, from_corner: float = FROM_CORNER) -> tuple[Site, ...]:
     """Sites of the spacers round a pane, before any is added beside a chock.
 
-    Straight edges: first and last 50 mm inside the corner tangent, between them equal spaces not over ``pitch``; an edge too short for two
+    Straight edges: first and last ``from_corner`` inside the corner tangent, between them equal spaces not over ``pitch``; an edge too short for two
     gets one in its middle. Round outlines: 3 up to a least width of 250 mm, 4 up to 500, above that at not over 400 mm of arc, the first
     half a space from the top, where the bead starts. Long corner arcs get their own, so that no two stand farther apart than the pitch.
     """
@@ -56,17 +56,17 @@ def spacer_sites(glass: Outline, *, pitch: float, length: float) -> tuple[Site, 
         return tuple(site_round(glass, bottom + top + whole * (index + 0.5) / count) for index in range(count))
     found: list[Site] = []
     for edge in edges:
-        room = edge.straight - 2 * FROM_CORNER
+        room = edge.straight - 2 * from_corner
         if room >= length:
             spaces = max(1, math.ceil(room / pitch - 1e-9))
-            places = [edge.first + FROM_CORNER + room * index / spaces for index in range(spaces + 1)]
+            places = [edge.first + from_corner + room * index / spaces for index in range(spaces + 1)]
         elif edge.straight >= length + 10:
             places = [edge.middle]
         else:
             places = []
         found += [site_on_edge(glass, edge, place) for place in places]
     for start, stretch in round_stretches(glass, edges):
-        count = math.ceil((stretch + 2 * FROM_CORNER) / pitch - 1e-9) - 1
+        count = math.ceil((stretch + 2 * from_corner) / pitch - 1e-9) - 1
         found += [
             replace(
                 site_round(glass, start + stretch * (index + 1) / (count + 1)),

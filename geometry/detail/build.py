@@ -53,7 +53,9 @@ def _build(job: Job, pane: Pane) -> Detail:
         depth=depth,
         joint_at=lambda site: joint_width_at(lines.recess, site.station),
     )
-    spacer_sites = blocks.spacer_sites(glass_outline, pitch=sizes.spacer_pitch.value, length=sizes.spacer_length.value)
+    spacer_sites = blocks.spacer_sites(
+        glass_outline, pitch=sizes.spacer_pitch.value, length=sizes.spacer_length.value, from_corner=pane.spacers.from_corner
+    )
     spacers = blocks.place_spacers(glass_outline, spacer_sites, chock_sites, inset=sizes.set_back.value / 2)
     start = blocks.bead_start_site(glass_outline, spacer_sites, chock_sites, clear=sizes.spacer_length.value / 2 + 20.0)
     edges = edges_of(glass_outline)

@@ -15,7 +15,7 @@ HEAD = 6.0  # mm, height of a heading
 def wrapped(string: str, width: float, height: float) -> list[str]:
     """A text broken into lines that are not longer than ``width`` paper mm.
 
-    >>> wrapped("one two three", 12.0, 2.5)
+    >>> wrapped("one two three", 14.0, 2.5)
     ['one two', 'three']
     """
     lines: list[str] = []
