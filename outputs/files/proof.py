@@ -6,7 +6,7 @@ draws something else and says nothing. So nothing is written that has one.
 
 from __future__ import annotations
 
-from math import hypot, isfinite
+from math import cos, hypot, isfinite, radians, sin
 from typing import TYPE_CHECKING
 
 from outputs.files.loops import segments, spaces
@@ -25,6 +25,7 @@ LINE_WEIGHTS = (0, 5, 9, 13, 15, 18, 20, 25, 30, 35, 40, 50, 53, 60, 70, 80, 90,
 """Line weights that DXF knows, 1/100 mm."""
 
 _SHORTEST = 1e-5  # paper mm: no printer shows it and CAD seats stumble over it
+_MEASURED = 1e-3  # mm between the figure of a dimension and what a seat measures
 _OUTSIDE = 0.01  # paper mm that a mark may reach past the window of its view
 
 
@@ -180,10 +181,20 @@ def _shape_faults(mark: Mark, scale: float) -> Iterator[str]:
     elif isinstance(mark, Dimension):
         if not _finite(*mark.first, *mark.second, *mark.on_line, *mark.text_at, mark.angle, mark.measured):
             yield "one of its figures is not a number"
+        elif abs(_between(mark) - mark.measured) > _MEASURED:
+            yield f"it says it measures {mark.measured:.4f} mm and its points are {_between(mark):.4f} mm apart"
         if not any(isinstance(part, Text) and part.string == mark.text for part in mark.parts):
             yield f"its text {mark.text!r} is not among its parts"
     elif not _finite(mark.x, mark.y, mark.rotation):
         yield "one of its figures is not a number"
+
+
+def _between(mark: Dimension) -> float:
+    """Length between the points of a dimension: along its angle where it is linear, else straight."""
+    x, y = mark.second[0] - mark.first[0], mark.second[1] - mark.first[1]
+    if mark.kind == "linear":
+        return abs(x * cos(radians(mark.angle)) + y * sin(radians(mark.angle)))
+    return hypot(x, y)
 
 
 def _run_faults(nodes: tuple[Node, ...], scale: float, *, closed: bool) -> Iterator[str]:

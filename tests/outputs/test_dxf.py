@@ -296,6 +296,18 @@ def _with(sheet, mark):
 
 
 SQUARE = ((0.0, 0.0, 0.0), (9.0, 0.0, 0.0), (9.0, 9.0, 0.0))
+WRONG = Dimension(
+    "DIMENSIONS",
+    "linear",
+    (0.0, 0.0),
+    (3.0, 4.0),
+    (0.0, 9.0),
+    0.0,
+    6.0,
+    "6",
+    (1.0, 9.0),
+    (Text("DIMENSIONS", 0.0, 9.0, "6", 2.5),),
+)
 FAULTS = [
     (Mark_path("GLASS", ((0.0, math.nan, 0.0), (1.0, 1.0, 0.0))), "not a number"),
     (Mark_path("GLASS", ((0.0, math.inf, 0.0), (1.0, 1.0, 0.0))), "not a number"),
@@ -305,6 +317,8 @@ FAULTS = [
     (Fill("GLASS", SQUARE[:1]), "2 or more"),
     (Text("TEXT", 0.0, 0.0, "日", 2.5), "U+65E5"),
     (Text("TEXT", 0.0, 0.0, "A", 0.0), "height"),
+    (replace(WRONG, kind="linear"), "it says it measures 6.0000 mm and its points are 3.0000 mm apart"),
+    (replace(WRONG, kind="radius"), "it says it measures 6.0000 mm and its points are 5.0000 mm apart"),
     (Mark_path("GLASS", ((5000.0, 5.0, 0.0), (5.0, 5.0, 0.0))), "outside the window"),
 ]
 
