@@ -17,8 +17,8 @@ import numpy as np
 import pytest
 from numpy.polynomial import legendre
 
-from geometry.outline.shapes import circle, rectangle
 from geometry.outline.measure import moved
+from geometry.outline.shapes import circle, rectangle
 from geometry.plate.bond import bond_stress
 from geometry.plate.glass import GlassBuildUp, bending_stiffness
 from geometry.plate.mesh import Sizes, mesh_of, refined

@@ -113,7 +113,7 @@ def test_the_series_balances_the_load():
 
 
 def _rectangle(ratio, poisson=GLASS, *, divisions=32):
-    """A plate a = 1000 mm, q = 1 MPa, on a rigid edge, D chosen so that results are the coefficients; twice refined once."""
+    """A plate a = 1000 mm, q = 1 MPa, on a rigid edge, D chosen so that results are the coefficients."""
     side = 1000.0
     mesh = refined(mesh_of(rectangle(ratio * side, side), None, Sizes(side / divisions, 1, side / 32)))
     return solve(mesh, Plate(side**4, poisson), LineBed(math.inf))
