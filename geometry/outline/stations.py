@@ -16,7 +16,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 from itertools import pairwise
 
-from geometry.outline.loop import Arc, Line, Outline, Point, Segment, segments, unit
+from geometry.outline.loop import Arc, Line, Outline, OutlineError, Point, Segment, segments, unit
 from geometry.outline.meet import box_of, carriers_meet, distance_to, meetings, nearest_fraction, on_segment, same_carrier
 
 TOUCH = 1e-9
@@ -54,6 +54,8 @@ def station_at(outline: Outline, length: float) -> Station:
     >>> station_at(rectangle(100, 50), 125).point, station_at(rectangle(100, 50), -10).outward
     (Point(x=100.0, y=25.0), Point(x=-1.0, y=0.0))
     """
+    if not math.isfinite(length):
+        raise OutlineError(f"a station was asked for at {length} mm along; a finite length is needed")
     ends = _ends(outline)
     along = length % ends[-1]
     for index, (part, end) in enumerate(zip(segments(outline), ends, strict=True)):

@@ -7,17 +7,23 @@ GENERAL_NOTES = (
     "Sizes in mm. Size the recess and the pane to the figures, never by scaling. Check on site before manufacture.",
     "General tolerances where none is stated: ISO 2768-m for the metal frame; glass and bond as tabled here.",
     "The fitter's view of the glass, inner face up, is the mirror image of this plan.",
-    "Setting chocks, side and centring blocks stand in the joint; their distances run along the edge from its first sharp corner, "
-    "on a round pane along the edge from its lowest point, positive counter-clockwise.",
+    (
+        "Setting chocks, side and centring blocks stand in the joint; their distances run along the edge from its first sharp corner, "
+        "on a round pane along the edge from its lowest point, positive counter-clockwise."
+    ),
     "Sizes marked worked out or default are not from a data sheet. They are proposals until the office confirms them.",
 )
 
 CAUTIONS = (
-    "Bonded glazing that is load-bearing or critical to watertightness needs design, thickness and bond approval by a licensed engineer "
-    "and, where it applies, the class society or flag administration. This sheet is a fit-up detail, not an approval. Approval ref.: {approval}",
+    (
+        "Bonded glazing that is load-bearing or critical to watertightness needs design, thickness and bond approval by a licensed engineer "
+        "and, where it applies, the class society or flag administration. This sheet is a fit-up detail, not an approval. Approval ref.: {approval}"
+    ),
     "Bond figures are comparisons with placeholder values unless an approved design value has been entered.",
-    "Not covered: panes that take hull-girder deformation, fire-rated, underwater, bulwark or pool glazing. Horizontal glazing: foot load to be "
-    "designed. Escape windows, deadlights and storm covers are not shown.",
+    (
+        "Not covered: panes that take hull-girder deformation, fire-rated, underwater, bulwark or pool glazing. Horizontal glazing: foot load to be "
+        "designed. Escape windows, deadlights and storm covers are not shown."
+    ),
     "Adhesive, activator, primer and sealant: one maker's proven system on this substrate and this frit; adhesion test first.",
     "Frit, paint or tape is the UV protection. Black primer alone is not.",
     "Isocyanates: one-part polyurethane, primers and activators may cause allergy or asthma. Trained persons only; gloves, goggles, air.",

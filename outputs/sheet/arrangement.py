@@ -8,9 +8,12 @@ skyline
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from typing import TYPE_CHECKING
 
-from outputs.sheet.entities import Place
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from outputs.sheet.entities import Place
 
 
 def arrange(sizes: Sequence[tuple[float, float]], *, space: tuple[float, float, float, float]) -> list[Place] | None:

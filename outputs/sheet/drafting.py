@@ -33,10 +33,10 @@ class DraftingStyle:
 def number(value: float, *, decimals: int = 2) -> str:
     """A figure as it stands on a sheet: decimal comma, rounded half up, no idle zeros, a true minus sign.
 
-    >>> number(15.0), number(13.52), number(0.125), number(-3.9), number(-0.001)
-    ('15', '13,52', '0,13', '−3,9', '0')
+    >>> number(15.0), number(13.52), number(0.125), number(-3.9), number(-0.001), number(12.3449999999998)
+    ('15', '13,52', '0,13', '−3,9', '0', '12,35')
     """
-    rounded = Decimal(repr(float(value))).quantize(Decimal(1).scaleb(-decimals), rounding=ROUND_HALF_UP)
+    rounded = Decimal(repr(round(float(value), 9))).quantize(Decimal(1).scaleb(-decimals), rounding=ROUND_HALF_UP)
     text = format(rounded, "f")
     if "." in text:
         text = text.rstrip("0").rstrip(".")

@@ -7,9 +7,13 @@ Fields of the title block, 180 mm wide: ISO 7200, second hand. A field without a
 from __future__ import annotations
 
 from dataclasses import dataclass
+from itertools import pairwise
+from typing import TYPE_CHECKING
 
-from outputs.sheet.drafting import DraftingStyle
 from outputs.sheet.entities import Fill, Mark, Path, Text
+
+if TYPE_CHECKING:
+    from outputs.sheet.drafting import DraftingStyle
 
 SIZES = {"A3": (420.0, 297.0), "A2": (594.0, 420.0), "A1": (841.0, 594.0), "A0": (1189.0, 841.0)}
 LEFT, OTHER, GRID = 20.0, 10.0, 5.0
@@ -63,12 +67,12 @@ def frame_marks(size: str) -> list[Mark]:
         marks += [_line("TABLES", x, top, x, top + GRID), _line("TABLES", x, bottom - GRID, x, bottom)]
     for y in rows[1:-1]:
         marks += [_line("TABLES", left - GRID, y, left, y), _line("TABLES", right, y, right + GRID, y)]
-    for index, (a, b) in enumerate(zip(columns, columns[1:], strict=False), start=1):
+    for index, (a, b) in enumerate(pairwise(columns), start=1):
         for y in (top + GRID / 2, bottom - GRID / 2):
             designation = index == len(columns) - 1 and y < bottom
             if not designation:
                 marks.append(Text("SHEET", (a + b) / 2, y - 1.75 / 2 - 0.4, str(index), 2.5, "middle"))
-    for index, (a, b) in enumerate(zip(rows[::-1], rows[::-1][1:], strict=False)):
+    for index, (a, b) in enumerate(pairwise(rows[::-1])):
         for x in (left - GRID / 2, right + GRID / 2):
             marks.append(Text("SHEET", x, (a + b) / 2 - 1.25, LETTERS[index], 2.5, "middle"))
     marks += [

@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from typing import TYPE_CHECKING
 
-from outputs.sheet.drafting import DraftingStyle
 from outputs.sheet.entities import Hatch, Mark, Path, Text
 from outputs.sheet.lettering import text_width
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from outputs.sheet.drafting import DraftingStyle
 
 ROW = 4.6  # mm, height of a row of a table
 HEAD = 6.0  # mm, height of a heading

@@ -77,9 +77,13 @@ def main() -> None:
         refused, _ = min(process(*command, "draw", str(bad)) for _ in range(3))
     print("| what | measured | against | ratio |")
     print("|---|---|---|---|")
-    print(f"| DXF and SVG of one sheet, warm | {warm:.3f} s | ezdxf alone, {count} entities, {alone:.3f} s | {warm / alone:.1f} |")
+    print(
+        f"| DXF and SVG of one sheet, warm | {warm:.3f} s | ezdxf alone, {count} entities, {alone:.3f} s | {warm / alone:.1f} |"
+    )
     print(f"| detail and sheet composed, then written, warm | {warm + whole:.3f} s | the same | {(warm + whole) / alone:.1f} |")
-    print(f"| vessel of ten, cold | {vessel:.2f} s | imports {imports:.2f} s + ten warm panes {10 * (warm + whole):.2f} s | {vessel / (imports + 10 * (warm + whole)):.2f} |")
+    print(
+        f"| vessel of ten, cold | {vessel:.2f} s | imports {imports:.2f} s + ten warm panes {10 * (warm + whole):.2f} s | {vessel / (imports + 10 * (warm + whole)):.2f} |"
+    )
     print(f"| peak memory, vessel of ten | {peak:.0f} MB | bare imports {bare:.0f} MB | {peak / bare:.2f} |")
     print(f"| help | {helped:.2f} s | import cadquery {kernel:.2f} s | {helped / kernel:.2f} |")
     print(f"| bad job | {refused:.2f} s | import cadquery {kernel:.2f} s | {refused / kernel:.2f} |")

@@ -9,6 +9,7 @@ import os
 import subprocess
 import sys
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import ezdxf
 import pytest
@@ -17,7 +18,6 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from geometry.detail.build import build_detail
-from geometry.detail.parts import Detail
 from geometry.job import read_job
 from geometry.job.reading import job_of
 from geometry.outline import area, perimeter
@@ -27,6 +27,9 @@ from outputs.files.dxf import dxf_bytes
 from outputs.files.svg import svg_bytes
 from outputs.sheet.entities import Dimension, Insert, Sheet, View
 from outputs.sheet.paper import drawing_space
+
+if TYPE_CHECKING:
+    from geometry.detail.parts import Detail
 
 ROOT = Path(__file__).parents[2]
 JOB = read_job(ROOT / "samples" / "sallow-wren.toml")
@@ -66,7 +69,9 @@ def assert_clear(sheet: Sheet) -> None:
         assert 0 < box[1] < box[3] < height, string
     # Half a tenth of a millimetre: cell lines and rows are set to the tenth.
     clashes = [
-        (one, other) for (one, a), (other, b) in itertools.combinations(texts, 2) if overlap((a[0] + 0.05, a[1] + 0.05, a[2] - 0.05, a[3] - 0.05), b)
+        (one, other)
+        for (one, a), (other, b) in itertools.combinations(texts, 2)
+        if overlap((a[0] + 0.05, a[1] + 0.05, a[2] - 0.05, a[3] - 0.05), b)
     ]
     assert clashes == []
     left, bottom, right, top = drawing_space(sheet.size)
@@ -161,7 +166,12 @@ def test_same_bytes_in_two_processes_with_different_hash_seeds() -> None:
     )
     found = [
         subprocess.run(
-            [sys.executable, "-c", script], cwd=ROOT, env={**os.environ, "PYTHONHASHSEED": seed}, capture_output=True, text=True, check=True
+            [sys.executable, "-c", script],
+            cwd=ROOT,
+            env={**os.environ, "PYTHONHASHSEED": seed},
+            capture_output=True,
+            text=True,
+            check=True,
         ).stdout
         for seed in ("1", "77")
     ]
@@ -174,7 +184,9 @@ def test_svg_is_true_to_size() -> None:
 
     _, sheet = made("SW-03")
     picture = bytes(
-        resvg_py.svg_to_bytes(svg_string=svg_bytes(sheet).decode(), dpi=254, background="#ffffff", skip_system_fonts=True, font_files=[face_file()])
+        resvg_py.svg_to_bytes(
+            svg_string=svg_bytes(sheet).decode(), dpi=254, background="#ffffff", skip_system_fonts=True, font_files=[face_file()]
+        )
     )
     from PIL import Image
 
@@ -199,12 +211,20 @@ def test_layer_names_of_the_office() -> None:
 def test_outputs_import_geometry_and_never_the_reverse() -> None:
     for file in (ROOT / "geometry").rglob("*.py"):
         for node in ast.walk(ast.parse(file.read_text(encoding="utf-8"))):
-            names = [alias.name for alias in node.names] if isinstance(node, ast.Import) else [node.module or ""] if isinstance(node, ast.ImportFrom) else []
+            names = (
+                [alias.name for alias in node.names]
+                if isinstance(node, ast.Import)
+                else [node.module or ""]
+                if isinstance(node, ast.ImportFrom)
+                else []
+            )
             assert not any(name.split(".")[0] == "outputs" for name in names), file
 
 
 OUTLINES = st.one_of(
-    st.tuples(st.integers(200, 2600), st.integers(200, 1200), st.integers(0, 90)).map(lambda t: f"{{ rectangle = [{t[0]}, {t[1]}], radius = {t[2]} }}"),
+    st.tuples(st.integers(200, 2600), st.integers(200, 1200), st.integers(0, 90)).map(
+        lambda t: f"{{ rectangle = [{t[0]}, {t[1]}], radius = {t[2]} }}"
+    ),
     st.integers(220, 900).map(lambda d: f"{{ circle = {d} }}"),
     st.tuples(st.integers(300, 1200), st.integers(250, 600)).map(lambda t: f"{{ ellipse = [{t[0]}, {t[1]}] }}"),
     st.tuples(st.integers(400, 1500), st.integers(300, 900), st.integers(0, 150), st.integers(5, 60)).map(

@@ -119,7 +119,7 @@ def test_pane_on_line_springs(ratio, stiffness):
     """Centre, moment, reactions at the middles and at the corner, and the totals of the edges, within 1 % of the Ritz solution."""
     ritz = Ritz(ratio / 2, 0.5, GLASS, line=stiffness)
     a, b = 1000.0, 1000.0 * ratio
-    mesh = refined(mesh_of(rectangle(b, a), None, Sizes(a / 50, 1, a / 24)))
+    mesh = refined(mesh_of(rectangle(b, a), None, Sizes(a / 40, 1, a / 20)))
     solution = solve(mesh, Plate(a**4, GLASS), LineBed(stiffness * a))
     assert solution.at_place(b / 2, a / 2) == pytest.approx(ritz.at(0, 0), rel=0.005)
     near = np.hypot(mesh.points[:, 0] - b / 2, mesh.points[:, 1] - a / 2) < a / 40

@@ -10,6 +10,7 @@ series
 from __future__ import annotations
 
 import math
+from functools import cache
 
 import numpy as np
 import pytest
@@ -112,6 +113,7 @@ def test_the_series_balances_the_load():
     assert 2 * along + 2 * across - 4 * levy.corner() == pytest.approx(1.5, rel=5e-4)
 
 
+@cache
 def _rectangle(ratio, poisson=GLASS, *, divisions=32):
     """A plate a = 1000 mm, q = 1 MPa, on a rigid edge, D chosen so that results are the coefficients."""
     side = 1000.0

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from itertools import pairwise
 from pathlib import Path
 
 import pytest
@@ -72,7 +73,9 @@ def test_chocks_share_the_weight_on_a_level_sill() -> None:
 
 def test_oval_frit_drawn_as_an_ellipse_is_narrower_off_the_axes() -> None:
     detail = DETAILS["SW-04"]
-    reach = [math.dist(nearest_station(detail.curves.glass, p).point, p) for p in places_along(detail.curves.frit_inner, spacing=4)]
+    reach = [
+        math.dist(nearest_station(detail.curves.glass, p).point, p) for p in places_along(detail.curves.frit_inner, spacing=4)
+    ]
     assert min(reach) == pytest.approx(35.4, abs=0.05)
 
 
@@ -84,7 +87,7 @@ def test_deck_light_has_four_centring_blocks() -> None:
 def test_curves_stand_in_order_and_areas_agree_with_shapely(code: str) -> None:
     curves = DETAILS[code].curves
     ordered = (curves.glass, curves.bead_outer, curves.bead_centre, curves.bead_inner)
-    for outer, inner in zip(ordered, ordered[1:], strict=False):
+    for outer, inner in pairwise(ordered):
         assert area(outer) > area(inner)
         assert to_polygon(outer).contains(to_polygon(inner))
     for outline in (*ordered, curves.recess, curves.frit_inner, curves.sight_line):
@@ -117,7 +120,9 @@ def test_bead_that_cannot_run_is_told() -> None:
 
 
 def pane_of(outline: str) -> Detail:
-    job = job_of(f'[[pane]]\ncode = "X"\nframe = "steel"\nglass = {{ plies = [10] }}\noutline = {outline}\npressure = {{ outward = 3 }}\n')
+    job = job_of(
+        f'[[pane]]\ncode = "X"\nframe = "steel"\nglass = {{ plies = [10] }}\noutline = {outline}\npressure = {{ outward = 3 }}\n'
+    )
     return build_detail(job, job.panes[0])
 
 
