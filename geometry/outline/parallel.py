@@ -18,7 +18,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from geometry.outline.loop import Arc, Line, Outline, Point, Segment, Vertex, segments
+from geometry.outline.loop import Arc, Line, Outline, Point, Segment, Vertex, segment_between, segments
 from geometry.outline.measure import area, perimeter
 from geometry.outline.meet import carriers_meet, fraction_on_arc, same_carrier
 from geometry.outline.soundness import turn_at
@@ -163,29 +163,45 @@ def _formula_area(parts: tuple[Segment, ...], distance: float) -> float | None:
 
 
 def normal_form(vertices: list[Vertex]) -> Outline | None:
-    """A loop without segments of no length, with neighbours on one line or one circle joined; None where nothing is left.
+    """A loop without segments of no length and without lines that run out and straight back, with neighbours on one line or one
+    circle joined; None where nothing is left.
 
     Two arcs of one circle stay two where they would make more than half of it.
 
     >>> normal_form([Vertex(0, 0), Vertex(5, 0), Vertex(10, 0), Vertex(10, 10), Vertex(10, 10)]).vertices[:2]
     (Vertex(x=0, y=0, bulge=0.0), Vertex(x=10, y=0, bulge=0.0))
     """
-    count = len(vertices)
-    kept = [v for i, v in enumerate(vertices) if math.dist(v[:2], vertices[(i + 1) % count][:2]) > SHORT]
-    if len(kept) < 2:
-        return None
+    kept = list(vertices)
     index = 0
-    while index < len(kept) and len(kept) > 2:
+    while index < len(kept):
+        if len(kept) < 2:
+            return None
         # the vertex at ``index`` stands between two segments: can it go?
-        before, after = segments(Outline(tuple(kept)))[index - 1], segments(Outline(tuple(kept)))[index]
-        sweep = sum(part.sweep for part in (before, after) if isinstance(part, Arc))
-        same = type(before) is type(after) and same_carrier(before, after) and abs(turn_at(before, after)) < 1e-6
-        if same and before.bulge * after.bulge >= 0 and abs(sweep) <= math.pi + 1e-9:
-            kept[index - 1] = kept[index - 1]._replace(bulge=math.tan(sweep / 4))
+        last, this, following = kept[index - 1], kept[index], kept[(index + 1) % len(kept)]
+        before, after = segment_between(last, this, last.bulge), segment_between(this, following, this.bulge)
+        if math.dist(this[:2], following[:2]) <= SHORT:
+            del kept[index]
+        elif len(kept) > 2 and _goes(before, after):
+            sweep = sum(part.sweep for part in (before, after) if isinstance(part, Arc))
+            kept[index - 1] = last._replace(bulge=math.tan(sweep / 4))
             del kept[index]
         else:
             index += 1
+            continue
+        index = max(0, index - 2)
     return Outline(tuple(kept))
+
+
+def _goes(before: Segment, after: Segment) -> bool:
+    """Whether the vertex between two segments can go: they are one line or one arc, or a line that runs out and straight back."""
+    if math.dist(before.start, before.end) <= SHORT:
+        return False  # goes first, when it is looked at itself
+    turn = abs(turn_at(before, after))
+    if isinstance(before, Line) and isinstance(after, Line) and turn > math.pi - 1e-6:
+        return True
+    sweep = sum(part.sweep for part in (before, after) if isinstance(part, Arc))
+    same = type(before) is type(after) and before.bulge * after.bulge >= 0 and abs(sweep) <= math.pi + 1e-9
+    return same and turn < 1e-6 and same_carrier(before, after)
 
 
 def begun_at(outline: Outline, place: Vertex) -> Outline:
