@@ -10,9 +10,7 @@ from typing import TYPE_CHECKING
 
 from geometry.detail.parts import Origin, Size, Sizes
 from geometry.outline import area, bounding_box
-from geometry.rules import bond, frit, section
-from geometry.rules import joint_sizing as joint
-from geometry.rules import tolerance_register as tolerance
+from geometry.rules import bond, frit, joint, section, tolerance
 from geometry.rules.materials import EXPANSION
 
 if TYPE_CHECKING:
@@ -43,7 +41,7 @@ class Sizer:
             return given
         plies = self.pane.glass.plies
         if len(plies) > 1:
-            return tolerance.laminated_pane(longest_side=self.longest, plies=plies)
+            return tolerance.laminated_pane(longest_side=self.longest, plies=plies, interlayers=self.pane.glass.interlayers)
         return tolerance.toughened_pane(longest_side=self.longest, thickness=self.thickness)
 
     def recess_tolerance(self) -> float:

@@ -103,8 +103,11 @@ def _look_up(
     if row is None:
         raise ValueError(f"tolerance class: found {tolerance_class!r}, allowed: {', '.join(table)}")
     require.positive(size=size)
-    for limit, tolerance in zip(limits, row, strict=False):
-        if size <= limit and size >= least and not math.isnan(tolerance):
-            return float(tolerance)
-    ends = [limit for limit, tolerance in zip(limits, row, strict=False) if not math.isnan(tolerance)]
-    raise ValueError(f"size: found {size:g}, allowed in class {tolerance_class}: {least:g} to {ends[-1]:g}")
+    known = [(limit, tolerance) for limit, tolerance in zip(limits, row, strict=False) if not math.isnan(tolerance)]
+    # a class without a value in its first band begins where that band ends
+    start = least if len(known) == len(row) else limits[0]
+    if size >= least and (size > start or start == least):
+        for limit, tolerance in known:
+            if size <= limit:
+                return float(tolerance)
+    raise ValueError(f"size: found {size:g}, allowed in class {tolerance_class}: {start:g} to {known[-1][0]:g}")

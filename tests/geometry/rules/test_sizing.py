@@ -1,0 +1,146 @@
+"""Sizes that were left out, and the sentences that go with them."""
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from geometry.rules import joint, sizing
+
+
+@pytest.mark.parametrize(
+    ("pressure", "radius", "permanent", "width", "words"),
+    [
+        (3, 300, 0, 10, ("least bond width", "outward pressure would need 6.4")),
+        (6, 350, 393, 15, ("outward pressure", "the permanent load would need 11.2")),
+        (3, 300, 500, 15, ("the permanent load", "least bond width would need 10")),
+        (5.6, 490, 0, 20, ("outward pressure (19.6)",)),
+    ],
+)
+def test_bond_width_names_what_governs(pressure, radius, permanent, width, words):
+    sized = sizing.bond_width(outward_pressure=pressure, inscribed_radius=radius, permanent_load=permanent, bead_length=5000)
+    assert sized.value == width
+    assert not sized.outside
+    for word in words:
+        assert word in sized.reason
+
+
+@settings(max_examples=80, deadline=None)
+@given(pressure=st.floats(0, 40), radius=st.floats(50, 1200), more=st.floats(0, 10))
+def test_bond_width_is_enough_and_never_falls_with_pressure(pressure, radius, more):
+    low = sizing.bond_width(outward_pressure=pressure, inscribed_radius=radius)
+    high = sizing.bond_width(outward_pressure=pressure + more, inscribed_radius=radius)
+    assert low.value >= pressure * 1e-3 * radius / 0.14 - 1e-5
+    assert high.value >= low.value
+    assert low.outside is (low.value > 20)
+
+
+@pytest.mark.parametrize(
+    ("width", "longest", "movement", "thickness", "word"),
+    [
+        (15, 1200, 0.52, 5.0, "the least thickness"),
+        (18, 2250, 1.0, 6.0, "a third of the bond width"),
+        (10, 220, 0.14, 4.0, "bow and flatness"),
+        (15, 1200, 3.1, 6.5, "heat movement"),
+        (12, 2900, 0.5, 6.0, "length of the pane"),
+    ],
+)
+def test_bond_thickness(width, longest, movement, thickness, word):
+    sized = sizing.bond_thickness(bond_width=width, longest_side=longest, movement=movement)
+    assert sized.value == thickness
+    assert word in sized.reason
+
+
+def test_a_bond_too_thick_is_told():
+    sized = sizing.bond_thickness(bond_width=36, longest_side=1000)
+    assert sized.value == 12 and sized.outside and "10 mm" in sized.reason
+
+
+@pytest.mark.parametrize(
+    ("opening", "closing", "stack", "width", "word"),
+    [(0.38, 0.21, 2.75, 6, "nozzle"), (0.81, 0.45, 4.0, 8, "movement and tolerance"), (0.1, 0.2, 3.5, 7, "left at the worst")],
+)
+def test_joint_width(opening, closing, stack, width, word):
+    sized = sizing.joint_width(opening=opening, closing=closing, tolerance=stack)
+    assert sized.value == width
+    assert word in sized.reason
+    left = joint.least_width(joint_width=width, tolerance=stack)
+    assert joint.strain(change=max(opening, closing), least_width=left) <= 0.25
+
+
+@pytest.mark.parametrize(
+    ("width", "glass", "depth"), [(5, None, 6), (8, None, 8), (8, 20, 8), (6, 6, 4), (14, None, 12), (26, None, 13)]
+)
+def test_backfill_depth(width, glass, depth):
+    sized = sizing.backfill_depth(joint_width=width, glass_thickness=glass)
+    assert sized.value == depth
+    assert sized.outside is (glass == 6)
+
+
+@pytest.mark.parametrize(
+    ("spacer", "start", "overspill", "value", "word"),
+    [(5, 1, 0.8, 7, "spacers"), (3, 4, 0.8, 7, "clear rim"), (3, 1, 6.5, 8, "overspill")],
+)
+def test_set_back(spacer, start, overspill, value, word):
+    sized = sizing.set_back(spacer_width=spacer, frit_start=start, overspill=overspill)
+    assert sized.value == value and word in sized.reason.split(";")[0]
+
+
+def test_landing_carries_everything():
+    sized = sizing.landing(joint_width=6, set_back=7, bond_width=15, overspill=5)
+    assert sized.value == 6 + 7 + 15 + 7 + 1
+    assert "joint 6, set-back 7, bond 15" in sized.reason
+
+
+@pytest.mark.parametrize(("proud", "depth", "word"), [(0, 15, "flush"), (1, 14, "1 proud"), (-0.5, 15.5, "0.5 sunk")])
+def test_recess_depth(proud, depth, word):
+    sized = sizing.recess_depth(bond_thickness=5, glass_thickness=10, proud=proud)
+    assert sized.value == depth and word in sized.reason
+
+
+def test_frit_width_counts_the_fade_and_hides_the_landing():
+    solid = sizing.frit_width(set_back=7, bond_width=15)
+    faded = sizing.frit_width(set_back=7, bond_width=15, fade=8)
+    hiding = sizing.frit_width(set_back=7, bond_width=15, landing=44, joint_width=6, bond_thickness=5)
+    assert (solid.value, faded.value, hiding.value) == (32, 40, 43)
+    assert "fade" in faded.reason and "hiding the landing" in hiding.reason
+
+
+def test_frit_width_for_a_print_inside_the_laminate():
+    """7.52 mm between print and bond face: 7 + 20 + 1 + 6.57 + 2 + 2 mm of print tolerance, against twice the bond and 2."""
+    sized = sizing.frit_width(set_back=10, bond_width=14, print_depth=7.52)
+    assert sized.value == 36
+    assert "cover of the bead" in sized.reason
+
+
+def test_chocks():
+    assert sizing.chock_length(area=0.7e6).value == 50
+    assert sizing.chock_length(area=2.1741e6).value == 59
+    assert sizing.chock_height(joint_width=2).outside
+    laminated = sizing.chock_backfill_over(backfill_depth=7, plies=(6, 6), interlayers=(1.52,))
+    assert laminated.value == 3 and not laminated.outside
+    thin = sizing.chock_backfill_over(backfill_depth=4, plies=(6,))
+    assert thin.value == 3 and thin.outside and "temporary" in thin.reason
+    thick = sizing.chock_backfill_over(backfill_depth=6, plies=(12,))
+    assert thick.value == 6
+    assert sizing.chock_depth(bond_thickness=5, glass_thickness=12, backfill_over=6).value == 11
+
+
+@pytest.mark.parametrize(("width", "radius"), [(10, 12), (12, 12), (18, 18)])
+def test_bead_corner_radius(width, radius):
+    assert sizing.bead_corner_radius(bond_width=width).value == radius
+
+
+def test_frit_corner_radius():
+    parallel = sizing.frit_corner_radius(bead_corner_radius=44.5, frit_width=40, bead_centre=15.5)
+    assert parallel.value == 20 and "parallel" in parallel.reason
+    assert sizing.frit_corner_radius(bead_corner_radius=20, frit_width=30, bead_centre=12).value == 5
+
+
+def test_plain_ones():
+    assert sizing.backer_diameter(joint_width=8).value == 10
+    assert sizing.notch_width(bond_width=15).value == 10
+    assert sizing.notch_height(bond_thickness=5).value == 15
+    assert sizing.spacer_thickness(bond_thickness=5).value == 5
+    assert sizing.spacer_thickness(bond_thickness=5.7, squeeze=0.05).value == pytest.approx(6)
+    for usual in (sizing.spacer_width, sizing.spacer_length, sizing.spacer_pitch):
+        assert usual().value > 0 and "usual" in usual().reason
