@@ -33,6 +33,8 @@ _WELDED_FLAT = {
     "G": (1.5, 3, 5.5, 9, 11, 16, 20, 22, 25, 25),
     "H": (2.5, 5, 9, 14, 18, 26, 32, 36, 40, 40),
 }
+_WELDED_ANGLE_LIMITS = (400, 1000, math.inf)
+_WELDED_ANGLE = {"A": (6.0, 4.5, 3.0), "B": (13.0, 9.0, 6.0), "C": (18.0, 13.0, 9.0), "D": (26.0, 22.0, 18.0)}
 _MACHINED_LIMITS = (3, 6, 30, 120, 400, 1000, 2000, 4000)
 _MACHINED = {
     "f": (0.05, 0.05, 0.1, 0.15, 0.2, 0.3, 0.5),
@@ -70,6 +72,18 @@ def welded_length(*, size: float, tolerance_class: str = "A") -> float:
 def welded_flatness(*, size: float, tolerance_class: str = "E") -> float:
     """Whole deviation over ``size`` mm; classes E to H."""
     return _look_up(size, 30, _WELDED_FLAT_LIMITS, _WELDED_FLAT, tolerance_class)
+
+
+@calculation(
+    title="Angle tolerance of a welded frame",
+    formula="table by class and shorter leg",
+    unit="mm/m",
+    source="ISO 13920, angular dimensions",
+    status=Status.PUBLISHED,
+)
+def welded_angle(*, shorter_leg: float, tolerance_class: str = "A") -> float:
+    """Plus and minus, mm for each metre of the shorter leg; classes A to D."""
+    return _look_up(shorter_leg, 0, _WELDED_ANGLE_LIMITS, _WELDED_ANGLE, tolerance_class)
 
 
 @calculation(

@@ -25,6 +25,22 @@ from geometry.rules.calculation import Status, calculation
 from geometry.rules.thermal import differential_strain as differential_strain  # the strain that moves the joint
 from geometry.rules.tolerance import joint_tolerance as joint_tolerance  # what one side of it may lose
 
+MOVEMENT_CLASSES = (0.075, 0.125, 0.2, 0.25)
+"""Classes of ISO 11600:2002; glazing takes 0.2 and 0.25 only."""
+
+
+@calculation(
+    title="Modulus class of a sealant",
+    formula="HM if the tensile modulus is over 0.4 MPa at 23 °C or over 0.6 MPa at -20 °C, else LM",
+    unit="",
+    source="ISO 11600:2002 as told by a trade association's guide (1999)",
+    status=Status.PUBLISHED,
+)
+def modulus_class(*, at_23: float, at_minus_20: float) -> str:
+    """HM (stiff, pulls hard on its faces) or LM; moduli in MPa."""
+    require.positive(modulus_at_23=at_23, modulus_at_minus_20=at_minus_20)
+    return "HM" if at_23 > 0.4 or at_minus_20 > 0.6 else "LM"
+
 
 @calculation(
     title="Joint width for movement",

@@ -312,3 +312,21 @@ def fibre_expansion(
     resin_share = 1 - fibre_share
     pull = fibre_modulus * fibre_expansion * fibre_share + resin_modulus * resin_expansion * resin_share
     return pull / (fibre_modulus * fibre_share + resin_modulus * resin_share)
+
+
+_SUMMER_GAIN = {"bright": (0.0, 18.0), "light": (2.0, 30.0), "dark": (4.0, 42.0)}
+
+
+@calculation(
+    title="Summer temperature of a surface",
+    formula="highest air temperature + gain by colour and exposure",
+    unit="°C",
+    source="EN 1991-1-5:2003, table 5.2",
+    status=Status.FROM_MEMORY,
+)
+def summer_surface(*, highest_air: float, colour: str, sunward: bool) -> float:
+    """Temperature of a surface in high summer, °C; colour bright, light or dark; ``sunward`` faces the sun or lies flat."""
+    require.between(-60, 60, highest_air=highest_air)
+    if colour not in _SUMMER_GAIN:
+        raise ValueError(f"colour: found {colour!r}, allowed: {', '.join(_SUMMER_GAIN)}")
+    return highest_air + _SUMMER_GAIN[colour][1 if sunward else 0]

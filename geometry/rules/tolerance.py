@@ -80,6 +80,22 @@ def toughened_pane(*, longest_side: float, thickness: float) -> float:
 
 
 @calculation(
+    title="Size of a toughened pane, older edition",
+    formula="table by longest side and thickness",
+    unit="mm",
+    source="EN 12150-1:2000, table 2, as transcribed",
+    status=Status.SECOND_HAND,
+)
+def toughened_pane_before_2015(*, longest_side: float, thickness: float, hung: bool = False) -> float:
+    """Size tolerance of a toughened pane by the edition of 2000, plus and minus, mm; ``hung``: toughened hanging from tongs."""
+    require.positive(longest_side=longest_side, thickness=thickness)
+    if longest_side > 2000:
+        thick = longest_side <= 3000 and thickness > 12
+        return 4.0 if longest_side > 3000 or thick else 3.0
+    return 3.0 if hung or thickness > 12 else 2.5
+
+
+@calculation(
     title="Limit deviations of a laminated pane",
     formula="table by side, total thickness and thickest ply",
     unit="mm",
@@ -230,6 +246,32 @@ def joint_tolerance_likely(*, recess: float, pane: float, placing: float = PLACI
     """How far one side's joint is likely to stray, mm."""
     require.not_negative(recess=recess, pane=pane, placing=placing)
     return root_of_squares(recess / 2, pane / 2, placing)
+
+
+@calculation(
+    title="Tolerance of the flush face",
+    formula="spacer tolerance + glass thickness tolerance + recess depth tolerance + paint",
+    unit="mm",
+    source="worst case, sum",
+    status=Status.DERIVED,
+)
+def flush_tolerance(
+    *, spacer: float = BOND_THICKNESS, glass_thickness: float, recess_depth: float = RECESS_DEPTH, paint: float = 0.0
+) -> float:
+    """How far proud or sunk may stray, mm, worst case."""
+    return worst_case(spacer, glass_thickness, recess_depth, paint)
+
+
+@calculation(
+    title="Tolerance of the frit beyond the landing",
+    formula="print tolerance + joint tolerance of one side + landing tolerance",
+    unit="mm",
+    source="worst case, sum",
+    status=Status.DERIVED,
+)
+def frit_beyond_landing_tolerance(*, print_position: float, joint: float, landing: float = LANDING) -> float:
+    """How far the frit's inner edge may stray against the edge of the landing, mm, worst case."""
+    return worst_case(print_position, joint, landing)
 
 
 @calculation(title="Worst case", formula="sum of the tolerances", unit="mm", source="sum", status=Status.DERIVED)

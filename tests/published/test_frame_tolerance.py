@@ -4,6 +4,8 @@ Texts: ISO 13920 as a full table on a metalworking page (its merged column 2 to 
 ISO 2768-2 on several pages that agree.
 """
 
+import math
+
 import pytest
 
 from geometry.rules import frame_tolerance as frame
@@ -64,3 +66,21 @@ def test_machined_lengths(tolerance_class, expected):
 def test_machined_flatness(tolerance_class, expected):
     sizes = (8, 20, 60, 200, 700, 1500)
     assert tuple(frame.machined_flatness(size=size, tolerance_class=tolerance_class) for size in sizes) == expected
+
+
+@published
+@pytest.mark.parametrize(
+    ("tolerance_class", "minutes", "slopes"),
+    [
+        ("A", (20, 15, 10), (6, 4.5, 3)),
+        ("B", (45, 30, 20), (13, 9, 6)),
+        ("C", (60, 45, 30), (18, 13, 9)),
+        ("D", (90, 75, 60), (26, 22, 18)),
+    ],
+)
+def test_welded_angles(tolerance_class, minutes, slopes):
+    """ISO 13920 gives both: angle in minutes and mm/m; the two agree as the standard rounds (within 4 %)."""
+    for leg, minute, slope in zip((300, 700, 1500), minutes, slopes, strict=True):
+        found = frame.welded_angle(shorter_leg=leg, tolerance_class=tolerance_class)
+        assert found == slope
+        assert found == pytest.approx(1000 * math.tan(math.radians(minute / 60)), rel=0.04)

@@ -112,3 +112,12 @@ def test_depth_to_width_stays_between_one_and_a_half():
 def test_backer_is_a_quarter_wider():
     """Building-science article: backer squeezed by about 25 %."""
     assert joint.backer_diameter(joint_width=8) == 10
+
+
+@published
+def test_classes_of_sealants():
+    """Trade association's guide to ISO 11600 (1999): classes 25, 20, 12.5 and 7.5; HM over 0.4 at 23 °C or over 0.6 at -20 °C."""
+    assert sorted(joint.MOVEMENT_CLASSES) == [0.075, 0.125, 0.20, 0.25]
+    assert joint.modulus_class(at_23=0.4, at_minus_20=0.6) == "LM"
+    assert joint.modulus_class(at_23=0.41, at_minus_20=0.6) == "HM"
+    assert joint.modulus_class(at_23=0.4, at_minus_20=0.61) == "HM"

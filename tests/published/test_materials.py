@@ -192,3 +192,31 @@ def test_joint_about_a_centred_pane():
 def test_sunlit_metal():
     """ASTM C1472: dark metal, absorptance 0.95, 53 K above the air."""
     assert thermal.sunlit_temperature(air=40, absorptance=0.95) == pytest.approx(93, abs=0.5)
+
+
+@from_memory
+@pytest.mark.parametrize(
+    ("colour", "sunward", "expected"), [("dark", True, 82), ("light", True, 70), ("bright", True, 58), ("dark", False, 44)]
+)
+def test_summer_surface(colour, sunward, expected):
+    """EN 1991-1-5:2003 table 5.2 from memory, 40 °C of air."""
+    assert thermal.summer_surface(highest_air=40, colour=colour, sunward=sunward) == expected
+
+
+@second_hand
+@pytest.mark.parametrize(
+    ("side", "thin", "hung", "thick"),
+    [(1500, 2.5, 3.0, 3.0), (2000, 2.5, 3.0, 3.0), (2500, 3.0, 3.0, 4.0), (3500, 4.0, 4.0, 4.0)],
+)
+def test_toughened_sizes_of_the_older_edition(side, thin, hung, thick):
+    """EN 12150-1:2000 table 2 as transcribed: to 12 mm lying and hanging, over 12 mm."""
+    assert tolerance.toughened_pane_before_2015(longest_side=side, thickness=12) == thin
+    assert tolerance.toughened_pane_before_2015(longest_side=side, thickness=12, hung=True) == hung
+    assert tolerance.toughened_pane_before_2015(longest_side=side, thickness=15) == thick
+
+
+@computed
+def test_stacks_of_flush_and_frit():
+    """0.5 + 0.3 + 1.0 of a 10 mm pane over spacers; 2 + 2.75 + 1 of print, joint and landing."""
+    assert tolerance.flush_tolerance(glass_thickness=0.3) == pytest.approx(1.8)
+    assert tolerance.frit_beyond_landing_tolerance(print_position=2, joint=2.75) == pytest.approx(5.75)
