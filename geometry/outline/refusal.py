@@ -5,14 +5,11 @@ shapely finds the place; the figures are rounded to a tenth of a millimetre.
 
 from __future__ import annotations
 
-import math
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from geometry.outline.loop import Outline, Point, number, place, segments
 from geometry.outline.regions import largest_inscribed_circle, to_polygon
-
-if TYPE_CHECKING:
-    from collections.abc import Callable
+from geometry.outline.stations import distance_from, nearest_station
 
 FINE = 0.005
 """mm by which the chords may stand off the arcs while the place is looked for."""
@@ -27,17 +24,21 @@ def why_not(outline: Outline, distance: float, what: str) -> str:
     """
     reach = abs(distance)
     polygon = to_polygon(outline, sagitta=FINE)
+    start = f"{what} cannot run {number(reach)} mm {'outside' if distance > 0 else 'inside'} this outline"
     if distance > 0:
-        start = f"{what} cannot run {number(reach)} mm outside this outline"
-        mouth = _letting_go(polygon, reach * (1 + 1e-6) + FINE, outwards=True)
+        import shapely
+
+        left, bottom, right, top = polygon.bounds
+        room = 3 * reach
+        around = shapely.box(left - room, bottom - room, right + room, top + room).difference(polygon)
+        mouth = _letting_go(around, reach * (1 + 1e-6) + FINE)
         if mouth is not None:
             return f"{start}: it would close the opening near {place(*mouth[0])}, which is {_tenth(mouth[1])} mm wide"
         return f"{start}: {_shortest(outline)}"
-    start = f"{what} cannot run {number(reach)} mm inside this outline"
     centre, radius = largest_inscribed_circle(outline)
     if reach >= radius - FINE:
-        return f"{start}: it is only {_tenth(2 * radius)} mm wide near {place(*_middle_of_ridge(polygon, centre, radius))}"
-    neck = _letting_go(polygon, reach + FINE, outwards=False)
+        return f"{start}: it is only {_tenth(2 * radius)} mm wide near {place(*_middle_of_ridge(outline, centre))}"
+    neck = _letting_go(polygon, reach + FINE)
     if neck is not None:
         return f"{start}: it would fall into two parts at the neck near {place(*neck[0])}, which is {_tenth(neck[1])} mm wide"
     return f"{start}: {_shortest(outline)}"
@@ -55,50 +56,58 @@ def _shortest(outline: Outline) -> str:
     )
 
 
-def _middle_of_ridge(polygon: Any, centre: Point, radius: float) -> Point:
-    """The middle of the places where the greatest circle fits: half along a rectangle, not at the end that is found first."""
-    import shapely
+def _middle_of_ridge(outline: Outline, centre: Point) -> Point:
+    """The middle of the places where the greatest circle fits as it slides along: half along a rectangle, not where it was found."""
+    radius = distance_from(outline, centre)
+    way = nearest_station(outline, centre).tangent
 
-    ridge = polygon.buffer(-(radius - 0.02), quad_segs=16)
-    if ridge.is_empty:
-        return centre
-    if ridge.geom_type == "MultiPolygon":
-        ridge = max(ridge.geoms, key=lambda part: (part.area, part.bounds))
-    x, y = shapely.shortest_line(ridge, ridge.centroid).coords[0]
-    return Point(float(x), float(y))
+    def there(along: float) -> Point:
+        return Point(centre.x + along * way.x, centre.y + along * way.y)
+
+    def fits(along: float) -> bool:
+        return distance_from(outline, there(along)) >= radius - 0.05
+
+    ends = []
+    for side in (-1.0, 1.0):
+        low, step = 0.0, radius / 16
+        while fits(side * (low + step)):
+            low += step
+        while step > 1e-3:
+            step /= 2
+            if fits(side * (low + step)):
+                low += step
+        ends.append(side * low)
+    return there(sum(ends) / 2)
 
 
-def _letting_go(polygon: Any, reach: float, *, outwards: bool) -> tuple[Point, float] | None:
-    """Middle and width of the narrowest place where the outline falls apart (or, outwards, closes) on the way to ``reach``."""
-    import shapely
+def _letting_go(region: Any, reach: float) -> tuple[Point, float] | None:
+    """Middle and width of the place where a region, shrunk more and more up to ``reach``, first falls into parts."""
 
-    parts_at: Callable[[float], list[Any]] = _holes(polygon) if outwards else _pieces(polygon)
-    high = next((reach * step / 40 for step in range(1, 41) if len(parts_at(reach * step / 40)) > 1), None)
+    def parts_at(distance: float) -> list[Any]:
+        left = region.buffer(-distance, quad_segs=32)
+        return [part for part in getattr(left, "geoms", [left]) if not part.is_empty]
+
+    whole = len(parts_at(0.0))
+    high = next((reach * step / 40 for step in range(1, 41) if len(parts_at(reach * step / 40)) > whole), None)
     if high is None:
         return None
     low = high - reach / 40
     while high - low > 1e-4:
         middle = (low + high) / 2
-        if len(parts_at(middle)) > 1:
+        if len(parts_at(middle)) > whole:
             high = middle
         else:
             low = middle
-    parts = parts_at(high)
-    one, other = shapely.shortest_line(parts[0], parts[1]).coords
+    # what still joined the parts just before: of all that is left beside them, the strip that touches two of them
+    apart = [part.buffer(0.02) for part in parts_at(high)]
+    strips = region.buffer(-low, quad_segs=32)
+    for part in apart:
+        strips = strips.difference(part)
+    joining = [strip for strip in getattr(strips, "geoms", [strips]) if sum(strip.distance(part) < 0.01 for part in apart) > 1]
+    if joining:
+        middle_of = max(joining, key=lambda strip: strip.length).centroid
+        return Point(float(middle_of.x), float(middle_of.y)), 2 * high
+    import shapely
+
+    one, other = shapely.shortest_line(apart[0], apart[1]).coords
     return Point((one[0] + other[0]) / 2, (one[1] + other[1]) / 2), 2 * high
-
-
-def _pieces(polygon: Any) -> Callable[[float], list[Any]]:
-    def parts_at(distance: float) -> list[Any]:
-        left = polygon.buffer(-distance, quad_segs=32)
-        return sorted(getattr(left, "geoms", [left]), key=lambda part: -part.area)
-
-    return parts_at
-
-
-def _holes(polygon: Any) -> Callable[[float], list[Any]]:
-    def parts_at(distance: float) -> list[Any]:
-        grown = polygon.buffer(distance, quad_segs=32)
-        return [grown.exterior, *sorted(grown.interiors, key=lambda ring: -math.fabs(ring.length))]
-
-    return parts_at

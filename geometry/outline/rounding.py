@@ -78,13 +78,13 @@ the outline is only 60 mm wide near (50, 30)
 def _offset_rounded(outline: Outline, distance: float, radius: float, concave_radius: float, what: str) -> Outline:
     # Outwards, convex corners gain the distance; inwards they lose it, and re-entrant ones gain it.
     found = outline
-    if _tightest(outline, convex=True, distance=distance) < radius - ENOUGH:
+    if radius > 0 and _tightest(outline, convex=True, distance=distance) < radius - ENOUGH:
         found = _there_and_back(outline, distance, -radius, what)
     elif distance != 0.0:
         found = offset(outline, distance, what=what)
     if concave_radius > 0 and _tightest(found, convex=False, distance=0.0) < concave_radius - ENOUGH:
         found = _there_and_back(found, 0.0, concave_radius, what)
-        if _tightest(found, convex=True, distance=0.0) < radius - ENOUGH:
+        if radius > 0 and _tightest(found, convex=True, distance=0.0) < radius - ENOUGH:
             raise OffsetError(
                 f"{what} cannot have corners of {number(radius)} mm radius and re-entrant corners of {number(concave_radius)} mm "
                 "radius on this outline: rounding the one sharpens the other"
