@@ -21,10 +21,9 @@ from functools import lru_cache
 from geometry.outline.kernel import by_kernel
 from geometry.outline.loop import Arc, Line, Outline, OutlineError, Segment, segments
 from geometry.outline.measure import area, perimeter
-from geometry.outline.meet import distance_to
 from geometry.outline.parallel import in_closed_form
 from geometry.outline.soundness import checked_number, crossing_of
-from geometry.outline.stations import distance_between, distance_from, point_in
+from geometry.outline.stations import distance_between, distance_from, point_in, segments_within
 
 PROOF = 1e-6
 """mm to which a parallel curve must keep its distance."""
@@ -103,7 +102,7 @@ def _follows(outline: Outline, part: Segment, reach: float) -> bool:
     middle = part.point_at(0.5)
     if any(abs(distance_from(outline, spot) - reach) > PROOF for spot in (part.start, middle, part.end)):
         return False
-    sources = [source for source in segments(outline) if distance_to(source, *middle) <= reach + PROOF]
+    sources = segments_within(outline, middle, reach + PROOF)
     if isinstance(part, Line):
         return any(isinstance(source, Line) and _alongside(source, part, reach) for source in sources)
     # How far a flat arc's centre can be trusted: its rounding errors grow with the square of radius over length.

@@ -79,11 +79,7 @@ def nearest_station(outline: Outline, point: Point) -> Station:
     >>> round(nearest_station(circle(20), Point(10, 10)).length_along, 9)  # the centre is equally near to every place
     0.0
     """
-    best, chosen = math.inf, 0
-    for index, part in enumerate(segments(outline)):
-        apart = distance_to(part, point.x, point.y)
-        if apart < best - 1e-12:
-            best, chosen = apart, index
+    _, chosen = _nearest(outline, point)
     part = segments(outline)[chosen]
     return _station(part, chosen, nearest_fraction(part, point.x, point.y), _ends(outline)[chosen])
 
@@ -95,7 +91,42 @@ def distance_from(outline: Outline, point: Point) -> float:
     >>> distance_from(circle(20), Point(10, 10)), distance_from(circle(20), Point(40, 10))
     (10.0, 20.0)
     """
-    return min(distance_to(part, point.x, point.y) for part in segments(outline))
+    return _nearest(outline, point)[0]
+
+
+def _nearest(outline: Outline, point: Point) -> tuple[float, int]:
+    """Distance to the nearest segment and its index; segments whose box lies farther than the nearest so far are passed over."""
+    x, y = point
+    best, chosen = math.inf, 0
+    for index, ((left, bottom, right, top), part) in enumerate(_boxed(outline)):
+        aside = left - x if x < left else x - right if x > right else 0.0
+        above = bottom - y if y < bottom else y - top if y > top else 0.0
+        if aside < best and above < best and aside * aside + above * above < best * best:
+            apart = distance_to(part, x, y)
+            if apart < best - 1e-12:
+                best, chosen = apart, index
+    return best, chosen
+
+
+def segments_within(outline: Outline, point: Point, reach: float) -> tuple[Segment, ...]:
+    """The segments that lie within ``reach`` mm of a point, in order.
+
+    >>> from geometry.outline.shapes import rectangle
+    >>> [part.length for part in segments_within(rectangle(100, 50), Point(98, 10), 5)]
+    [50.0]
+    """
+    x, y = point
+    return tuple(
+        part
+        for (left, bottom, right, top), part in _boxed(outline)
+        if left - reach <= x <= right + reach and bottom - reach <= y <= top + reach and distance_to(part, x, y) <= reach
+    )
+
+
+@lru_cache(maxsize=256)
+def _boxed(outline: Outline) -> tuple[tuple[tuple[float, float, float, float], Segment], ...]:
+    """Every segment with its box."""
+    return tuple((box_of(part), part) for part in segments(outline))
 
 
 def ray_hits(outline: Outline, origin: Point, direction: Point) -> tuple[float, ...]:
@@ -228,10 +259,8 @@ def distance_between(one: Outline, other: Outline, *, within: float = math.inf) 
     12.0
     """
     least = within
-    others = [(box_of(part), part) for part in segments(other)]
-    for first in segments(one):
-        left, bottom, right, top = box_of(first)
-        for box, second in others:
+    for (left, bottom, right, top), first in _boxed(one):
+        for box, second in _boxed(other):
             aside = max(box[0] - right, left - box[2], 0.0)
             above = max(box[1] - top, bottom - box[3], 0.0)
             if aside < least and above < least and math.hypot(aside, above) < least:
