@@ -28,7 +28,10 @@ from geometry.outline.meet import line_line
 from geometry.outline.soundness import turn_at
 
 TANGENT = 1e-4
-"""Turn at a joint, radians, below which two segments count as tangent (0.006 degrees): read outlines are never exact."""
+"""Turn at a joint, radians, below which two straight sides are one line (0.006 degrees)."""
+ROUNDING = 0.02
+"""Turn, radians, by which an arc may miss the direction of its side and still round the corner (1.1 degrees): an outline that
+was read with two decimals is never exact."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -123,9 +126,9 @@ def corners(outline: Outline) -> tuple[Corner, ...]:
             if isinstance(before, Line) and abs(turn_at(before, part)) >= TANGENT:
                 found.append(_corner(part.start, 0.0, before, part))
         elif isinstance(before, Line) and isinstance(after, Line) and abs(part.sweep) < math.pi - TANGENT:
-            tangent = abs(turn_at(before, part)) < TANGENT and abs(turn_at(part, after)) < TANGENT
+            tangent = abs(turn_at(before, part)) < ROUNDING and abs(turn_at(part, after)) < ROUNDING
             sharp = line_line(before, after)
-            if tangent and sharp:
+            if tangent and sharp and abs(turn_at(before, after)) >= TANGENT:
                 found.append(_corner(sharp[0], part.radius, before, after))
     runs = straight_runs(outline)
     if found and runs:

@@ -50,3 +50,4 @@ def largest_inscribed_circle(outline: Outline, *, tolerance: float = 0.001) -> t
 
 
 widest_place = largest_inscribed_circle
+"""The same by its other name."""

@@ -22,7 +22,8 @@ import numpy as np
 from geometry.outline.loop import Point
 from geometry.plate.curve import Curve
 from geometry.plate.glass import GlassBuildUp, PlateInputError, bending_stiffness, effective_thickness, positive
-from geometry.plate.mesh import Sizes, mesh_of, refined
+from geometry.plate.mesh import coarse_and_fine
+from geometry.plate.nodes import Sizes
 from geometry.plate.results import BondStress, ErrorEstimate, PressureResult, StationReaction, StressMap, ValueAt
 from geometry.plate.solve import AreaBed, Plate, PlateSolution, solve
 
@@ -78,9 +79,9 @@ def bond_stress(
     bed = AreaBed(effective_modulus / bond_thickness)
     plate = Plate(bending_stiffness(build_up), build_up.poisson)
     sizes = sizes_for(glass, bead_outer, bead_inner, plate, bed)
-    coarse = mesh_of(glass, (bead_outer, bead_inner), sizes)
+    coarse, fine = coarse_and_fine(glass, (bead_outer, bead_inner), sizes)
     rough = _Unit(solve(coarse, plate, bed), bed, None)
-    unit = _Unit(solve(refined(coarse), plate, bed), bed, stations or 0)
+    unit = _Unit(solve(fine, plate, bed), bed, stations or 0)
     notes = [LINEAR]
     results = [_pressure_result(unit, build_up, "outward", outward), _pressure_result(unit, build_up, "inward", inward)]
     thickness = effective_thickness(build_up).deflection

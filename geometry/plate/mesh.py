@@ -17,12 +17,13 @@ refined mesh
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 import numpy as np
 
 from geometry.plate.curve import Curve
+from geometry.plate.nodes import CurveNodes, Sizes, chord_polygons, fixed_nodes, free_nodes, row_points
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
@@ -33,12 +34,13 @@ if TYPE_CHECKING:
     Integers = NDArray[np.int64]
     Booleans = NDArray[np.bool_]
 
-GROWTH = 0.35
-"""Growth of the size of the triangles with the distance from the bead."""
-
 
 class PlateMeshError(ValueError):
     """A pane that cannot be divided into triangles: the sentence says what was found and what is allowed."""
+
+
+class FoldedMeshError(PlateMeshError):
+    """A refined mesh in which an arc has been moved across a triangle."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -69,18 +71,6 @@ class PlateMesh:
         return found
 
 
-@dataclass(frozen=True, slots=True)
-class Sizes:
-    """Sizes of the coarse mesh, mm.
-
-    ``along`` spacing of nodes along the curves; ``rows`` of triangles across the bead; ``interior`` greatest size away from it.
-    """
-
-    along: float
-    rows: int
-    interior: float
-
-
 def mesh_of(glass: Outline, bead: tuple[Outline, Outline] | None, sizes: Sizes) -> PlateMesh:
     """The coarse mesh of a pane; ``bead`` is (outer edge, inner edge), or None for a pane with nothing but its edge.
 
@@ -89,29 +79,41 @@ def mesh_of(glass: Outline, bead: tuple[Outline, Outline] | None, sizes: Sizes) 
     edge = Curve(glass)
     curves: tuple[Curve, ...]
     if bead is None:
-        curves, nodes = (edge,), [edge.divided(sizes.along)]
+        curves, nodes = (edge,), [edge.divided(sizes.along, greatest_turn=sizes.turn)]
         rows = np.empty((0, 2))
     else:
         outer, inner = Curve(bead[0]), Curve(bead[1])
         _check_bead(edge, outer, inner)
-        master = outer.divided(sizes.along)
+        master = outer.divided(sizes.along, greatest_turn=sizes.turn)
         master_points = outer.point(master)
         on_inner, _ = inner.nearest(master_points)
         on_edge, gap = edge.nearest(master_points)
-        rows = _row_points(master_points, inner.point(on_inner), sizes.rows)
-        inner_nodes = inner.completed(on_inner, sizes.along)
+        rows = row_points(master_points, inner.point(on_inner), sizes.rows)
+        inner_nodes = inner.completed(on_inner, sizes.along, greatest_turn=sizes.turn)
         inner_points = inner.point(inner_nodes)
         back, _ = outer.nearest(inner_points)
-        rows = np.concatenate((rows, _row_points(inner_points, outer.point(back), sizes.rows)))
+        rows = np.concatenate((rows, row_points(inner_points, outer.point(back), sizes.rows)))
         if float(np.max(gap)) < 1e-6 * edge.total:
             curves, nodes = (edge, inner), [np.sort(np.mod(on_edge, edge.total)), inner_nodes]
         else:
             near = gap < 1.5 * sizes.along
             curves = (edge, outer, inner)
-            nodes = [edge.completed(on_edge[near], sizes.along), master, inner_nodes]
-    fixed = _fixed_nodes(curves, nodes)
-    free = _free_nodes(curves, fixed, rows, sizes)
+            nodes = [edge.completed(on_edge[near], sizes.along, greatest_turn=sizes.turn), master, inner_nodes]
+    fixed = fixed_nodes(curves, nodes)
+    free = free_nodes(curves, fixed, rows, sizes)
     return _triangulated(curves, fixed, free, sizes)
+
+
+def coarse_and_fine(glass: Outline, bead: tuple[Outline, Outline], sizes: Sizes) -> tuple[PlateMesh, PlateMesh]:
+    """The coarse mesh and its refined one; arcs that run close to each other are divided more finely until neither folds over."""
+    for part in (1, 3):
+        try:
+            coarse = mesh_of(glass, bead, replace(sizes, turn=sizes.turn / part))
+            return coarse, refined(coarse)
+        except FoldedMeshError:
+            continue
+    coarse = mesh_of(glass, bead, replace(sizes, turn=sizes.turn / 9))
+    return coarse, refined(coarse)
 
 
 def refined(mesh: PlateMesh) -> PlateMesh:
@@ -139,7 +141,7 @@ def refined(mesh: PlateMesh) -> PlateMesh:
     span = np.concatenate((np.column_stack((mesh.side_span[:, 0], halfway)), np.column_stack((halfway, mesh.side_span[:, 1]))))
     points = np.concatenate((mesh.points, middle))
     if float(np.min(_areas(points, triangles))) <= 0.0:
-        raise PlateMeshError("the mesh folds over where an arc of the outline turns too sharply between two nodes")
+        raise FoldedMeshError("the mesh folds over where an arc of the outline turns too sharply between two nodes")
     return PlateMesh(mesh.curves, points, triangles, np.tile(mesh.band, 4), sides, np.tile(mesh.side_curve, 2), span)
 
 
@@ -168,125 +170,7 @@ def _check_bead(edge: Curve, outer: Curve, inner: Curve) -> None:
         )
 
 
-def _row_points(start: Floats, end: Floats, rows: int) -> Floats:
-    """Points that divide the way from each start to its end into ``rows`` parts."""
-    if rows < 2:
-        return np.empty((0, 2))
-    shares = np.arange(1, rows) / rows
-    return np.concatenate([start + share * (end - start) for share in shares])
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class _Fixed:
-    """Curve nodes and the sides between them."""
-
-    points: Floats
-    sides: Integers
-    curve: Integers
-    span: Floats
-
-
-def _fixed_nodes(curves: tuple[Curve, ...], nodes: list[Floats]) -> _Fixed:
-    """Curve nodes of all curves; nodes of two curves that fall on one place become one node."""
-    from scipy.spatial import cKDTree
-
-    points = np.concatenate([curve.point(at) for curve, at in zip(curves, nodes, strict=True)])
-    same = np.arange(len(points))
-    for i, j in sorted(cKDTree(points).query_pairs(1e-7 * curves[0].total)):
-        same[j] = min(same[j], same[i])
-    same = same[same]
-    kept, index = np.unique(same, return_inverse=True)
-    sides, number, span = [], [], []
-    start = 0
-    for k, (curve, at) in enumerate(zip(curves, nodes, strict=True)):
-        mine = np.asarray(index)[start : start + len(at)]
-        start += len(at)
-        sides.append(np.column_stack((mine, np.roll(mine, -1))))
-        span.append(np.column_stack((at, np.append(at[1:], at[0] + curve.total))))
-        number.append(np.full(len(at), k))
-    joined = np.concatenate(sides)
-    real = joined[:, 0] != joined[:, 1]
-    return _Fixed(points[kept], joined[real], np.concatenate(number)[real], np.concatenate(span)[real])
-
-
-def _free_nodes(curves: tuple[Curve, ...], fixed: _Fixed, rows: Floats, sizes: Sizes) -> Floats:
-    """Nodes of the rows inside the bead and of the graded fill, clear of the curve nodes and of each other."""
-    import shapely
-    from scipy.spatial import cKDTree
-
-    polygons = _polygons(curves, fixed)
-    tree = cKDTree(fixed.points)
-    taken: list[Floats] = []
-    if len(rows):
-        clear = 0.5 * _row_height(fixed, curves, sizes)
-        rows = rows[tree.query(rows)[0] >= clear]
-        rows = _thinned(rows, clear)
-        inside = shapely.contains_xy(polygons[-2], rows[:, 0], rows[:, 1]) & ~shapely.contains_xy(
-            polygons[-1], rows[:, 0], rows[:, 1]
-        )
-        taken.append(rows[inside])
-    low, high = np.min(fixed.points, axis=0), np.max(fixed.points, axis=0)
-    size = sizes.along
-    while True:
-        lattice = _lattice(low, high, size)
-        lattice = lattice[shapely.contains_xy(polygons[0], lattice[:, 0], lattice[:, 1])]
-        away = tree.query(lattice)[0] if len(lattice) else np.empty(0)
-        wanted = np.minimum(sizes.along + GROWTH * away, sizes.interior)
-        last = size * 1.5 > sizes.interior
-        fits = (wanted >= size) & ((wanted < size * 1.5) | last) & (away >= 0.7 * wanted)
-        lattice, wanted = lattice[fits], wanted[fits]
-        if taken and len(lattice) and sum(map(len, taken)):
-            lattice = lattice[cKDTree(np.concatenate(taken)).query(lattice)[0] >= 0.8 * wanted]
-        taken.append(lattice)
-        if last:
-            break
-        size *= 1.5
-    return np.concatenate(taken)
-
-
-def _row_height(fixed: _Fixed, curves: tuple[Curve, ...], sizes: Sizes) -> float:
-    """Mean height of a row, mm, not more than the spacing along the bead."""
-    outer, inner = curves[-2], curves[-1]
-    return min(sizes.along, 2.0 * (outer.area - inner.area) / (outer.total + inner.total) / sizes.rows)
-
-
-def _thinned(points: Floats, clear: float) -> Floats:
-    """The points less those that lie within ``clear`` of an earlier one that stays."""
-    from scipy.spatial import cKDTree
-
-    dropped = np.zeros(len(points), dtype=bool)
-    for i, j in sorted(cKDTree(points).query_pairs(clear)):
-        if not dropped[i]:
-            dropped[j] = True
-    return points[~dropped]
-
-
-def _lattice(low: Floats, high: Floats, size: float) -> Floats:
-    """Points of a lattice of equal triangles over a box, laid out from its middle."""
-    centre = (low + high) / 2
-    across = math.ceil((high[0] - low[0]) / size / 2) + 1
-    up = math.ceil((high[1] - low[1]) / (size * math.sqrt(3) / 2) / 2) + 1
-    j, i = np.meshgrid(np.arange(-up, up + 1), np.arange(-across, across + 1), indexing="ij")
-    x = centre[0] + size * (i + 0.5 * (j % 2))
-    y = centre[1] + size * math.sqrt(3) / 2 * j
-    return np.column_stack((x.ravel(), y.ravel()))
-
-
-def _polygons(curves: tuple[Curve, ...], fixed: _Fixed) -> list[object]:
-    """The curves as polygons through their nodes."""
-    import shapely
-
-    found: list[object] = []
-    for k in range(len(curves)):
-        mine = fixed.curve == k
-        order = np.argsort(fixed.span[mine, 0])
-        polygon = shapely.Polygon(fixed.points[fixed.sides[mine, 0][order]])
-        shapely.prepare(polygon)
-        found.append(polygon)
-    return found
-
-
-def _triangulated(curves: tuple[Curve, ...], fixed: _Fixed, free: Floats, sizes: Sizes) -> PlateMesh:
+def _triangulated(curves: tuple[Curve, ...], fixed: CurveNodes, free: Floats, sizes: Sizes) -> PlateMesh:
     """Delaunay triangles whose sides follow the curves; curve sides that are missing are halved until none is."""
     free = _smoothed(fixed, free)
     for _ in range(12):
@@ -306,7 +190,7 @@ def _triangulated(curves: tuple[Curve, ...], fixed: _Fixed, free: Floats, sizes:
     )
 
 
-def _halved(curves: tuple[Curve, ...], fixed: _Fixed, free: Floats, missing: Booleans) -> tuple[_Fixed, Floats]:
+def _halved(curves: tuple[Curve, ...], fixed: CurveNodes, free: Floats, missing: Booleans) -> tuple[CurveNodes, Floats]:
     """The missing curve sides halved on the true curve, without the free nodes that crowd them."""
     from scipy.spatial import cKDTree
 
@@ -325,7 +209,7 @@ def _halved(curves: tuple[Curve, ...], fixed: _Fixed, free: Floats, missing: Boo
     new = len(fixed.points) + np.arange(len(middle))
     sides, span = fixed.sides[missing], fixed.span[missing]
     return (
-        _Fixed(
+        CurveNodes(
             np.concatenate((fixed.points, middle)),
             np.concatenate((fixed.sides[~missing], np.column_stack((sides[:, 0], new)), np.column_stack((new, sides[:, 1])))),
             np.concatenate((fixed.curve[~missing], fixed.curve[missing], fixed.curve[missing])),
@@ -353,7 +237,7 @@ def _side_keys(triangles: Integers, count: int) -> Integers:
     return found
 
 
-def _smoothed(fixed: _Fixed, free: Floats, *, rounds: int = 3) -> Floats:
+def _smoothed(fixed: CurveNodes, free: Floats, *, rounds: int = 3) -> Floats:
     """Free nodes moved towards the mean of their neighbours."""
     from scipy.sparse import coo_array
 
@@ -371,11 +255,11 @@ def _smoothed(fixed: _Fixed, free: Floats, *, rounds: int = 3) -> Floats:
     return free
 
 
-def _trimmed(curves: tuple[Curve, ...], fixed: _Fixed, points: Floats, triangles: Integers) -> PlateMesh:
+def _trimmed(curves: tuple[Curve, ...], fixed: CurveNodes, points: Floats, triangles: Integers) -> PlateMesh:
     """The triangles inside the glass, proven to cover it once and to end on its edge."""
     import shapely
 
-    polygons = _polygons(curves, fixed)
+    polygons = chord_polygons(curves, fixed)
     middle = np.mean(points[triangles], axis=1)
     area = _areas(points, triangles)
     longest = np.max(np.hypot(*(points[triangles] - points[triangles[:, [1, 2, 0]]]).transpose(2, 0, 1)), axis=1)

@@ -21,7 +21,8 @@ from geometry.outline.measure import moved
 from geometry.outline.shapes import circle, rectangle
 from geometry.plate.bond import bond_stress
 from geometry.plate.glass import GlassBuildUp, bending_stiffness
-from geometry.plate.mesh import Sizes, mesh_of, refined
+from geometry.plate.mesh import mesh_of, refined
+from geometry.plate.nodes import Sizes
 from geometry.plate.solve import AreaBed, LineBed, Plate, solve
 
 GLASS = 0.23

@@ -17,7 +17,8 @@ import pytest
 
 from geometry.outline.shapes import circle, rectangle
 from geometry.plate.glass import GlassBuildUp, bending_stiffness
-from geometry.plate.mesh import Sizes, mesh_of, refined
+from geometry.plate.mesh import mesh_of, refined
+from geometry.plate.nodes import Sizes
 from geometry.plate.solve import LineBed, Plate, solve
 
 GLASS = 0.23

@@ -235,3 +235,24 @@ def test_rounding_drawn_as_two_arcs_is_one_corner() -> None:
     split = path([(20, 0), (100, 0), (100, 80), (0, 80), (0, 20, eighth), (middle, middle, eighth)])
     assert [corner.radius for corner in corners(split)] == pytest.approx([corner.radius for corner in corners(whole)])
     assert corners(split)[0].theoretical == pytest.approx((0, 0), abs=1e-6)
+
+
+def test_corners_of_an_outline_read_with_two_decimals_are_still_found() -> None:
+    turn = 0.3
+    cosine, sine = math.cos(turn), math.sin(turn)
+    read = path(
+        [
+            (round(cosine * v.x - sine * v.y, 2), round(sine * v.x + cosine * v.y, 2), round(v.bulge, 4))
+            for v in RE_ENTRANT.vertices
+        ]
+    )
+    found, exact = corners(read), corners(RE_ENTRANT)
+    assert [corner.number for corner in found] == [1, 2, 3, 4, 5, 6]
+    for one, other in zip(found, exact, strict=True):
+        x, y = other.theoretical
+        assert one.theoretical == pytest.approx((cosine * x - sine * y, sine * x + cosine * y), abs=0.05)
+        assert one.radius == pytest.approx(other.radius, abs=0.05)
+        assert one.interior_angle == pytest.approx(other.interior_angle, abs=0.02)
+    # an arc that meets its sides at an angle rounds nothing
+    assert corners(path([(0, 0), (100, 0, 0.3), (100, 80), (0, 80)]))[0].radius == 0
+    assert len(corners(path([(0, 0), (100, 0, 0.3), (100, 80), (0, 80)]))) == 2

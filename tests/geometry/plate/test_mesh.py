@@ -12,7 +12,8 @@ from geometry.outline.measure import area, moved, perimeter
 from geometry.outline.offset import offset
 from geometry.outline.shapes import circle, ellipse, polygon, rectangle
 from geometry.plate.curve import Curve
-from geometry.plate.mesh import PlateMeshError, Sizes, mesh_of, refined
+from geometry.plate.mesh import PlateMeshError, coarse_and_fine, mesh_of, refined
+from geometry.plate.nodes import Sizes
 
 SHAPES = {
     "rectangle": rectangle(1200, 600, radius=60),
@@ -75,6 +76,15 @@ def test_a_bead_outside_the_glass_is_refused():
         mesh_of(glass, (moved(rectangle(300, 200), 50, 50), moved(rectangle(360, 260), 20, 20)), Sizes(12, 2, 40))
     with pytest.raises(PlateMeshError, match="the bead has no width"):
         mesh_of(glass, (glass, glass), Sizes(12, 2, 40))
+
+
+@pytest.mark.parametrize("setback", [0.05, 0.5, 2])
+def test_a_bead_close_to_the_glass_edge(setback):
+    """Arcs of the two curves run closer than the rise of a chord: they are divided until the refined mesh does not fold over."""
+    glass = rectangle(300, 200, radius=20)
+    coarse, fine = coarse_and_fine(glass, (offset(glass, -setback), offset(glass, -12)), Sizes(9, 2, 40))
+    assert np.min(coarse.areas()) > 0 and np.min(fine.areas()) > 0
+    assert np.sum(fine.areas()) == pytest.approx(area(glass), rel=1e-3)
 
 
 def test_refining_puts_new_nodes_on_the_arc():
