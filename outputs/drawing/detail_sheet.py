@@ -130,11 +130,18 @@ def detail_sheet(job: Job, pane: Pane, detail: Detail) -> Sheet:
                 plan, unplaced = plans[scale]
                 if unplaced and scale < 0.5 and _larger_fits(detail, scale, size):
                     continue
-                sheet = _set_out(job, pane, detail, size, [plan, *cuts, *enlarged], style)
+                sheet = _set_out(job, pane, detail, size, [plan, *cuts, *enlarged], unplaced, style)
                 if sheet is not None:
                     return with_layer_names(sheet, dict(job.layers))
     sizes = wanted or ", ".join(SIZES)
     raise SheetError(f"the drawing of pane {detail.code} does not fit on a sheet {sizes}")
+
+
+def _not_lettered(unplaced: tuple[str, ...]) -> tuple[str, ...]:
+    """The note that names what found no room on the plan, or nothing."""
+    if not unplaced:
+        return ()
+    return (f"Not lettered on the plan for want of room: {', '.join(unplaced)}. Their places stand in the tables.",)
 
 
 def pane_size(job: Job) -> str | None:
@@ -155,11 +162,13 @@ def _larger_fits(detail: Detail, scale: float, size: str) -> bool:
     return bool(larger) and _worth_trying(detail, larger[-1], size)
 
 
-def _set_out(job: Job, pane: Pane, detail: Detail, size: str, pictures: list[Picture], style: DraftingStyle) -> Sheet | None:
+def _set_out(
+    job: Job, pane: Pane, detail: Detail, size: str, pictures: list[Picture], unplaced: tuple[str, ...], style: DraftingStyle
+) -> Sheet | None:
     """The sheet at one size, or None where it does not hold everything."""
     left, bottom, right, top = drawing_space(size)
     column = right - TITLE_WIDTH
-    tables = _column(job, pane, detail, size, pictures[0], style, bottom_limit=bottom, top=top - 3.0, left=column)
+    tables = _column(job, pane, detail, size, pictures[0], unplaced, style, bottom_limit=bottom, top=top - 3.0, left=column)
     if tables is None:
         return None
     space = (left + 2.0, bottom + 12.0, column - GUTTER, top - 2.0)
@@ -216,6 +225,7 @@ def _column(
     detail: Detail,
     size: str,
     plan: Picture,
+    unplaced: tuple[str, ...],
     style: DraftingStyle,
     *,
     bottom_limit: float,
@@ -274,7 +284,7 @@ def _column(
     marks += fifth
     approval = pane.approval_reference or job.sheet.approval_reference or "________"
     cautions = [caution.format(approval=approval) for caution in words.CAUTIONS]
-    for heading, entries_ in (("Notes", words.GENERAL_NOTES), ("Cautions", tuple(cautions))):
+    for heading, entries_ in (("Notes", (*words.GENERAL_NOTES, *_not_lettered(unplaced))), ("Cautions", tuple(cautions))):
         written, y = notes(heading, entries_, left=left, top=y, width=TITLE_WIDTH - 4.0, style=style)
         marks += written
     return marks if y >= ceiling and y >= bottom_limit else None
