@@ -11,10 +11,8 @@ from geometry.outline import (
     Outline,
     OutlineError,
     area,
-    bounding_box,
     corners,
     distance_between,
-    moved,
     offset,
     offset_rounded,
     polygon,
@@ -77,16 +75,6 @@ def frit_inner_edge(glass: Outline, *, width: float, corner_radius: float) -> Ou
 def sight_line(recess: Outline, *, landing: float) -> Outline:
     """The inner edge of the landing: the parallel curve of the recess wall at the landing width."""
     return offset(recess, -landing, what="the inner edge of the landing")
-
-
-def concentric(drawn: Outline, glass: Outline) -> Outline:
-    """An outline moved so that the middle of its box lies on the middle of the pane's box."""
-    one, other = bounding_box(drawn), bounding_box(glass)
-    return moved(
-        drawn,
-        (other.left + other.right - one.left - one.right) / 2,
-        (other.bottom + other.top - one.bottom - one.top) / 2,
-    )
 
 
 def daylight_area(sight: Outline, frit_inner: Outline) -> float:

@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 
 from geometry.outline import Point, bounding_box, corners, ray_length
 from outputs.drawing.boxes import box_of_text
-from outputs.drawing.pencil import Pencil, circle, line, polar, run, upright
+from outputs.drawing.pencil import Pencil, circle, line, polar, run
 from outputs.drawing.placer import Placer
 from outputs.sheet.entities import Attribute, Block, Dimension, Hatch, Insert, Mark, Path, Text
 
@@ -110,7 +110,6 @@ class PlanView:
         pane = bounding_box(detail.curves.glass)
         self.left, self.bottom = min(box.left, pane.left), min(box.bottom, pane.bottom)
         self.right, self.top = max(box.right, pane.right), max(box.top, pane.top)
-        self.corner_circle: tuple[Place, float] | None = None
         self._section_marks()
         if corner_letter is not None:
             self._corner_mark(corner_letter)
@@ -177,7 +176,6 @@ class PlanView:
         pencil = self.pencil
         centre, half = corner_window(self.detail)
         radius = half * 1.08
-        self.corner_circle = (centre, radius)
         self._put([circle("DIMENSIONS", centre, radius)])
         away = math.degrees(math.atan2(-worst.corner.bisector.y, -worst.corner.bisector.x))
         reach = radius + pencil.paper(pencil.style.title * 0.8)
@@ -448,6 +446,3 @@ def corner_window(detail: Detail) -> tuple[Place, float]:
     half = max(25.0, (inner - outer) * 0.42 + 8.0)
     centre = (corner.theoretical.x + middle * corner.bisector.x, corner.theoretical.y + middle * corner.bisector.y)
     return centre, half
-
-
-__all__ = ["PlanView", "block_name", "blocks_of", "corner_window", "nodes_of", "outline_marks", "upright"]
