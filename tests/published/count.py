@@ -1,4 +1,7 @@
-"""Count the outside checks by kind: ``python tests/published/count.py``."""
+"""Count the outside checks by kind: ``python tests/published/count.py``.
+
+Exit 1 when a test states no kind or more than one, 2 when pytest cannot collect the folder.
+"""
 
 from __future__ import annotations
 
@@ -11,30 +14,43 @@ from pathlib import Path
 import pytest
 
 KINDS = ("published", "second_hand", "computed", "from_memory", "worked_example")
+ABOUT_THE_COUNT = "test_kinds.py"
+"""The tests of this count are no outside checks."""
 
 
 class Collector:
-    """Notes the nearest kind of every collected test."""
+    """Notes the kind of every collected test, and the tests that do not state exactly one."""
 
     def __init__(self) -> None:
         self.found: Counter[str] = Counter()
+        self.unclear: list[str] = []
 
     def pytest_collection_modifyitems(self, items: list[pytest.Item]) -> None:
         for item in items:
-            kind = next((mark.name for mark in item.iter_markers() if mark.name in KINDS), "no kind")
-            self.found[kind] += 1
+            if item.path.name == ABOUT_THE_COUNT:
+                continue
+            kinds = sorted({mark.name for mark in item.iter_markers() if mark.name in KINDS})
+            self.found[kinds[0] if len(kinds) == 1 else "unclear"] += 1
+            if len(kinds) != 1:
+                self.unclear.append(f"{item.nodeid}: {' and '.join(kinds) or 'no kind'}")
 
 
-def main() -> int:
-    """Collect without running; exit 1 when a test of this folder states no kind."""
+def main(folder: str = str(Path(__file__).parent)) -> int:
+    """Collect without running and print the count."""
     collector = Collector()
-    with contextlib.redirect_stdout(io.StringIO()):
-        pytest.main(["--collect-only", "-q", "-p", "no:cacheprovider", str(Path(__file__).parent)], plugins=[collector])
-    for kind in (*KINDS, "no kind"):
+    said = io.StringIO()
+    with contextlib.redirect_stdout(said):
+        code = pytest.main(["--collect-only", "-q", "-p", "no:cacheprovider", folder], plugins=[collector])
+    if code != pytest.ExitCode.OK:
+        print(said.getvalue(), file=sys.stderr)
+        return 2
+    for kind in KINDS:
         print(f"{kind.replace('_', ' '):16}{collector.found[kind]:5d}")
     print(f"{'together':16}{sum(collector.found.values()):5d}")
-    return 1 if collector.found["no kind"] else 0
+    for line in collector.unclear:
+        print(line, file=sys.stderr)
+    return 1 if collector.unclear else 0
 
 
 if __name__ == "__main__":
-    sys.exit(main())
+    sys.exit(main(*sys.argv[1:]))

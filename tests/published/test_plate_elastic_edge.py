@@ -25,6 +25,7 @@ from geometry.plate.mesh import mesh_of, refined
 from geometry.plate.nodes import Sizes
 from geometry.plate.solve import AreaBed, LineBed, Plate, solve
 
+computed = pytest.mark.computed
 GLASS = 0.23
 
 
@@ -96,6 +97,7 @@ class Ritz:
         )
 
 
+@computed
 @pytest.mark.parametrize(
     ("ratio", "stiffness", "centre", "mid_long", "mid_short", "corner"),
     [
@@ -114,6 +116,7 @@ def test_ritz_has_converged(ratio, stiffness, centre, mid_long, mid_short, corne
     assert stiffness * ritz.at(ratio / 2, 0.5) == pytest.approx(corner, abs=6e-5)
 
 
+@computed
 @pytest.mark.parametrize("stiffness", [30, 100, 300, 1000, 3000])
 @pytest.mark.parametrize("ratio", [1.0, 1.5, 2.0])
 def test_pane_on_line_springs(ratio, stiffness):
@@ -146,6 +149,7 @@ def test_pane_on_line_springs(ratio, stiffness):
     assert np.sum(solution.support) == pytest.approx(a * b, rel=1e-6)
 
 
+@computed
 @pytest.mark.parametrize("stiffness", [0.5, 8.0, 200.0])
 def test_disc_on_line_springs(stiffness):
     """Reaction q R/2 all round whatever the springs; the centre sinks q R/(2 k) more than on a rigid edge (equilibrium)."""
@@ -238,6 +242,7 @@ class Disc:
         return r**4 / 64 + float(np.dot(self._rim(r, nu)[0], self.constants[6:]))
 
 
+@computed
 @pytest.mark.parametrize(("thickness", "bed"), [(10.0, 0.4), (6.0, 0.4), (4.0, 4.0)])
 def test_disc_on_a_bead_of_true_width(thickness, bed):
     """Bond stress across the bead and deflection of a disc against the closed form; the closed form first carries its own load."""
@@ -270,6 +275,7 @@ def test_disc_on_a_bead_of_true_width(thickness, bed):
     assert max(0.0, result.outward.deflection_edge.value) == pytest.approx(edge, rel=0.01, abs=1e-4)
 
 
+@computed
 @pytest.mark.parametrize(("frame", "bed"), [((0.0, 20.0), 0.4), ((8.0, 23.0), 0.4), ((8.0, 23.0), 0.1)])
 def test_rectangle_on_a_bead_of_true_width(frame, bed):
     """800 x 1200 x 10 mm on a frame-shaped bead with sharp corners: stress at the middles and at the corner against Ritz."""
@@ -298,6 +304,7 @@ def test_rectangle_on_a_bead_of_true_width(frame, bed):
     assert result.load_balance < 1e-6
 
 
+@computed
 def test_a_narrow_bead_is_a_line_of_springs():
     """As a bead at the edge grows narrow with k x width kept, the area bed goes over into line springs (limit of both models)."""
     plate = Plate(bending_stiffness(GlassBuildUp((10.0,))), GLASS)

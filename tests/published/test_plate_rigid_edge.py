@@ -21,6 +21,7 @@ from geometry.plate.mesh import mesh_of, refined
 from geometry.plate.nodes import Sizes
 from geometry.plate.solve import LineBed, Plate, solve
 
+published, computed, from_memory = pytest.mark.published, pytest.mark.computed, pytest.mark.from_memory
 GLASS = 0.23
 
 
@@ -74,6 +75,7 @@ class Levy:
         return abs(2 * (1 - self.nu) * float(np.sum(self.weight * self.k * self._y(self.half)[1])))
 
 
+@from_memory
 @pytest.mark.parametrize(
     ("ratio", "alpha", "beta", "beta1", "delta", "delta1", "corner"),
     [
@@ -93,6 +95,7 @@ def test_the_series_gives_the_printed_table(ratio, alpha, beta, beta1, delta, de
     assert levy.corner() == pytest.approx(corner, rel=0.03)
 
 
+@published
 @pytest.mark.parametrize(
     ("ratio", "stress", "deflection", "reaction"),
     [(1.0, 0.2874, 0.0444, 0.420), (1.2, 0.3762, 0.0616, 0.455), (1.6, 0.5172, 0.0906, 0.491), (2.0, 0.6102, 0.1110, 0.503)],
@@ -105,6 +108,7 @@ def test_the_series_gives_roark(ratio, stress, deflection, reaction):
     assert levy.long_edge(0.0) == pytest.approx(reaction, abs=1e-3)
 
 
+@computed
 def test_the_series_balances_the_load():
     """First principles: edge reactions less the corner forces carry pressure x area."""
     levy = Levy(1.5, GLASS, terms=2001)
@@ -142,6 +146,7 @@ def _mean_of(function, middle, reach):
     return float(np.dot([function(t) for t in places], weights) / np.sum(weights))
 
 
+@computed
 @pytest.mark.parametrize("ratio", [1.0, 1.5, 2.0, 3.0])
 def test_deflection_moment_and_reactions_of_a_rectangle(ratio):
     """Every figure of the simply supported pane, nu = 0.23, within 0.5 % of Lévy's series."""
@@ -160,6 +165,7 @@ def test_deflection_moment_and_reactions_of_a_rectangle(ratio):
     assert short == pytest.approx(_mean_of(levy.short_edge, 0.5, 0.1), rel=0.005)
 
 
+@computed
 def test_corner_force_and_totals_of_an_edge():
     """The corner is held down with the force of the series; the edges carry the totals of the series, all within 0.5 %."""
     levy, solution = Levy(1.5, GLASS, terms=2001), _rectangle(1.5)
@@ -174,6 +180,7 @@ def test_corner_force_and_totals_of_an_edge():
     assert solution.reaction == pytest.approx(a * b, rel=1e-9)
 
 
+@computed
 def test_reaction_along_the_edge_follows_the_series():
     """At quarter, half and three quarters of the half length of both edges, b/a = 1.5, nu = 0.23."""
     levy, solution = Levy(1.5, GLASS), _rectangle(1.5)
@@ -185,6 +192,7 @@ def test_reaction_along_the_edge_follows_the_series():
             assert found == pytest.approx(_mean_of(other, centre / a, 0.1), rel=0.005)
 
 
+@computed
 def test_the_worked_pane_of_800_by_1200():
     """800 x 1200 x 10 mm, 10 kPa, nu = 0.23: w = alpha q a4/D, sigma = 6 M/t2, reactions, from Lévy's series."""
     levy = Levy(1.5, GLASS)
@@ -202,6 +210,7 @@ def test_the_worked_pane_of_800_by_1200():
     assert solution.reaction * q == pytest.approx(9600, rel=1e-9)
 
 
+@published
 @pytest.mark.parametrize("poisson", [0.0, 0.23, 0.3])
 def test_a_simply_supported_disc(poisson):
     """Centre (5 + nu) q R4/(64 (1 + nu) D), moment (3 + nu) q R2/16, edge reaction q R/2: Chen, Civil Engineering Handbook, 2nd ed.
@@ -222,6 +231,7 @@ def test_a_simply_supported_disc(poisson):
     assert np.sum(solution.support[edge]) / (len(edge) * step) == pytest.approx(radius / 2, rel=1e-9)
 
 
+@published
 def test_the_worked_disc():
     """R = 300, t = 10, q = 0.010 MPa, E = 70 000, nu = 0.23: w = 0.87374 mm, sigma = 10.9013 MPa by the closed forms."""
     plate = Plate(bending_stiffness(GlassBuildUp((10.0,))), GLASS)
@@ -232,6 +242,7 @@ def test_the_worked_disc():
     assert 6 * solution.point_moments()[centre, 0] * 0.010 / 100 == pytest.approx(10.9013, rel=0.005)
 
 
+@from_memory
 def test_deflection_converges_with_the_square_of_the_size():
     """Order of the Morley element in deflection on a disc whose solution is known: 2 (Lascaux and Lesaint, 1975, from memory)."""
     plate = Plate(1.0, GLASS)
