@@ -127,6 +127,12 @@ def _date(value: object) -> datetime.date:
     return value
 
 
+def _clock(value: object) -> datetime.time:
+    if not isinstance(value, datetime.time) or value.tzinfo is not None:
+        raise refuse(f"found {shown(value)}", "a time of day without quotes, such as 08:00:00")
+    return value
+
+
 def whole(low: int, high: int) -> Callable[[object], int]:
     """A reader of whole numbers from ``low`` to ``high``."""
 
@@ -199,6 +205,7 @@ FileWord = Annotated[str, Reads(_file_word)]
 FileWordOrBlank = Annotated[str, Reads(_file_word_or_blank)]
 Flag = Annotated[bool, Reads(_flag)]
 Day = Annotated[datetime.date, Reads(_date)]
+Clock = Annotated[datetime.time, Reads(_clock)]
 Radii = Annotated[float | tuple[float, ...], Reads(_radii, "mm")]
 SizeList = Annotated[tuple[float, ...], Reads(lambda v: list_of(v, SIZE, least=1, most=20), "mm")]
 InterlayerList = Annotated[tuple[float, ...], Reads(lambda v: list_of(v, SIZE, most=19), "mm")]

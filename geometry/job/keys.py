@@ -23,7 +23,7 @@ if TYPE_CHECKING:
 
     from pydantic.fields import FieldInfo
 
-SHARED_AGAIN = ("tolerances", "climate", "work", "temperatures", "spacers")
+SHARED_AGAIN = ("tolerances", "climate", "work", "temperatures", "spacers", "limits")
 """Shared tables that may stand in a pane as well, with the same keys; listed once there."""
 
 
@@ -106,6 +106,8 @@ def _default(field: FieldInfo) -> str:
         return "left blank"
     if isinstance(value, bool):
         return "true" if value else "false"
+    if isinstance(value, tuple):
+        return "[" + ", ".join(f"{each:g}" for each in value) + "]"
     return f"{value:g}" if isinstance(value, float) else str(value)
 
 

@@ -1,17 +1,18 @@
 """The whole job: shared tables and panes, as one frozen value.
 
-Every pane's ``climate``, ``temperatures``, ``tolerances``, ``work``, ``spacers`` and ``chocks`` are complete: the pane's
+Every pane's ``climate``, ``temperatures``, ``tolerances``, ``work``, ``spacers``, ``chocks`` and ``limits`` are complete: the pane's
 own keys first, then the vessel's, then the defaults. ``was_given`` counts a key as given wherever it was given.
 """
 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Annotated, TypeVar
+from typing import Annotated, Any, TypeVar
 
-from pydantic import Field, model_validator
+from pydantic import Field, PrivateAttr, model_validator
 
 from geometry.job.fields import Table, setting
+from geometry.job.limits import Limits
 from geometry.job.pane import Pane, file_stem
 from geometry.job.refusal import refuse
 from geometry.job.shared import (
@@ -47,9 +48,11 @@ class Job(Table):
     work: Work = setting(Work(), "rates of the time plan")
     spacers: Spacers = setting(Spacers(), "spacer blocks")
     chocks: Chocks = setting(Chocks(), "setting chocks")
+    limits: Limits = setting(Limits(), "what the findings are held against")
     layers: LayerNames = setting({}, 'layer names of your office: GLASS = "G-PANE"', shown_default="as they stand")
     materials: Materials = setting(Materials(), "your own figures of materials")
     panes: Annotated[tuple[Pane, ...], Field(alias="pane")]
+    _document: dict[str, Any] = PrivateAttr(default_factory=dict)
 
     @model_validator(mode="after")
     def _whole(self) -> Job:
@@ -73,10 +76,16 @@ class Job(Table):
             "work": _filled(pane.work, self.work),
             "spacers": _filled(pane.spacers, self.spacers),
             "chocks": _filled(pane.chocks, self.chocks),
+            "limits": _filled(pane.limits, self.limits),
         }
         values = {name: tables.get(name, getattr(pane, name)) for name in type(pane).model_fields}
         given = pane.model_fields_set | {name for name, table in tables.items() if table.model_fields_set}
         return Pane.model_construct(_fields_set=given, **values)
+
+    @property
+    def document(self) -> dict[str, Any]:
+        """The tables of the job file as they were typed; empty where the job was not read from a text."""
+        return self._document
 
     def layer(self, name: str) -> str:
         """The office's name of a layer, or the standing name."""

@@ -15,8 +15,9 @@ from typing import TYPE_CHECKING, Annotated, Any, Literal
 
 from pydantic import model_validator
 
-from geometry.job import fields as f  # noqa: TC001 - pydantic reads the annotations
+from geometry.job import fields as f
 from geometry.job.fields import Choice, Reads, Table, setting, whole
+from geometry.job.limits import Limits
 from geometry.job.outlines import OutlineForm, outline_of, own_outline
 from geometry.job.refusal import near, refuse
 from geometry.job.shared import Chocks, Climate, Spacers, Temperatures, Tolerances, Work
@@ -76,6 +77,9 @@ class Glass(Table):
     interlayers: f.InterlayerList = setting((), "thickness of the interlayer between each two plies", shown_default="[]")
     treatment: Treatment = setting("toughened", "toughened, heat_strengthened, chemically_strengthened or annealed")
     interlayer_material: InterlayerKind = setting("pvb", "pvb, ionoplast or eva")
+    shear_coupling: Annotated[float, f.Measure("share", "%", at_least=0, at_most=100)] = setting(
+        0.0, "share of the shear that the interlayer carries between the plies: 0 is the safe end"
+    )
     printed_face: Annotated[int, Reads(whole(1, 40))] | None = setting(
         None, "face that carries the frit, 1 outside; left out: the bond face", absent="worked out"
     )
@@ -218,6 +222,8 @@ class Pane(Table):
     chocks: PaneChocks = setting(PaneChocks(), "setting chocks, in place of the shared table")
     pressure: Pressures = setting(Pressures(), "design pressures")
     bow: f.Slope = setting(1.5, "bow of the glass to allow for (from memory: limit of EN 12150-1 is 3)")
+    held: f.Flag = setting(False, "true: straps or props hold the pane until the bead may carry it")
+    inner_face_open: f.Flag = setting(True, "true: no lining or foam dam closes the bead's inner side before it is cured")
     backfill_after: f.Days | None = setting(
         None, "days from bonding to backfilling; left out: when both faces have cured through", absent="worked out"
     )
@@ -226,6 +232,7 @@ class Pane(Table):
     climate: Climate = setting(Climate(), "climate, in place of the shared table")
     work: Work = setting(Work(), "rates of the time plan, in place of the shared table")
     temperatures: Temperatures = setting(Temperatures(), "temperatures, in place of the shared table")
+    limits: Limits = setting(Limits(), "limits, in place of the shared table")
 
     @model_validator(mode="after")
     def _together(self) -> Pane:

@@ -10,6 +10,7 @@ whole-file fault
 
 from __future__ import annotations
 
+import copy
 import re
 import tomllib
 from collections.abc import Iterable, Mapping, Sequence
@@ -104,7 +105,28 @@ def _judged(table: Mapping[str, Any], file: str, lines: Mapping[KeyPath, int]) -
             problems.append(_problem(entry, path, table, lines, file))
         once = dict.fromkeys(problems)  # a clash of two panes is found twice where nothing else is wrong
         raise JobError(sorted(once, key=lambda problem: problem.line or 0)) from None
+    job._document = dict(table)
     return job
+
+
+def with_changes(job: Job, code: str, changes: Mapping[str, Any]) -> Job:
+    """The job as if other values stood in its file: ``with_changes(job, "W1", {"frit.width": 34.0})``.
+
+    A key is dotted and belongs to the pane of that code; a key that begins with the name of a shared table that no pane has
+    (adhesive, sealant, materials ...) belongs to the vessel. The value is written as the file would write it, in the standing
+    unit. Raises ``JobError`` where the changed job is not sound, ``KeyError`` for a pane that is not there.
+    """
+    table = copy.deepcopy(job.document)
+    pane = next((each for each in table.get("pane", ()) if each.get("code") == code), None)
+    if pane is None:
+        raise KeyError(f"the job has no pane {code}")
+    for key, value in changes.items():
+        steps = key.split(".")
+        place = pane if steps[0] in type(job.panes[0]).model_fields else table
+        for step in steps[:-1]:
+            place = place.setdefault(step, {})
+        place[steps[-1]] = value
+    return _judged(table, "the changed job", {})
 
 
 def _text_of(path: Path, file: str) -> str:

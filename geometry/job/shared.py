@@ -6,11 +6,12 @@ data sheet.
 
 from __future__ import annotations
 
+import datetime
 from typing import Annotated, Any, Literal
 
 from pydantic import AfterValidator, model_validator
 
-from geometry.job import fields as f  # noqa: TC001 - pydantic reads the annotations
+from geometry.job import fields as f
 from geometry.job.fields import Choice, Reads, Table, setting, whole
 from geometry.job.refusal import near, refuse
 from geometry.job.units import shown
@@ -54,6 +55,11 @@ class Adhesive(Table):
         0.007, "design stress under permanent load (placeholder, from memory of ASTM C1401: 1 psi)"
     )
     shear_modulus: f.Stress = setting(0.8, "shear modulus when cured, in service (from memory)")
+    tension_modulus: f.Stress | None = setting(
+        None,
+        "modulus of the cured bead across its thickness; left out: three times the shear modulus (soft rubber, derived)",
+        absent="worked out",
+    )
     elongation: f.Strain = setting(450.0, "elongation at break (common practice, no source)")
     design_shear_strain: f.Strain = setting(
         50.0, "shear strain from movement up to which nothing is said (common practice, no source)"
@@ -162,8 +168,25 @@ class Tolerances(Table):
 
 
 class Work(Table):
-    """Rates of the time plan (common practice, no source, unless said otherwise): type what your own fitters need."""
+    """People, gear and rates of the time plan (common practice, no source, unless said otherwise): type what yours need."""
 
+    start: f.Clock = setting(
+        datetime.time(8, 0), "when the work begins, such as 08:00:00 without quotes", shown_default="08:00:00"
+    )
+    people: Annotated[int, Reads(whole(1, 20))] = setting(2, "fitters at hand")
+    lifting_gear: f.Flag | None = setting(
+        None, "true: lifting gear is at hand; left out: where the people do not suffice", absent="worked out"
+    )
+    cups: Annotated[int, Reads(whole(1, 200))] | None = setting(
+        None, "suction cups at hand; left out: as many as are needed", absent="worked out"
+    )
+    cup_rating: Annotated[float, f.Measure("mass", "kg", above=0, at_most=2000)] = setting(
+        25.0, "marked rating of one suction cup"
+    )
+    frame_primer_longest: f.PositiveMinutes | None = setting(
+        None, "longest wait after priming the landing; left out: not checked"
+    )
+    glass_primer_longest: f.PositiveMinutes | None = setting(None, "longest wait after priming the glass; left out: not checked")
     guns: Annotated[int, Reads(whole(1, 10))] = setting(1, "guns that lay the bead at the same time")
     bead_rate: f.Flow = setting(60.0, "adhesive one gun lays: hand gun 60, powered gun 120 (from memory)")
     pack_change: f.Minutes = setting(1.5, "changing a pack")

@@ -79,6 +79,18 @@ UNITS: dict[str, dict[str, _Unit]] = {
     "time per area": {"min/m2": (Fraction(1), Fraction(0)), "s/m2": (Fraction(1, 60), Fraction(0))},
     "depth of cure": {"mm/d^0.5": (Fraction(1), Fraction(0))},
     "hardness": {"Shore A": (Fraction(1), Fraction(0))},
+    "mass": _plain(kg="1", g="0.001", lb="0.45359237"),
+    "speed": {
+        "m/s": (Fraction(1), Fraction(0)),
+        "km/h": (Fraction(5, 18), Fraction(0)),
+        "kn": (Fraction(1852, 3600), Fraction(0)),
+    },
+    "temperature difference": {
+        "K": (Fraction(1), Fraction(0)),
+        "degC": (Fraction(1), Fraction(0)),
+        "degF": (Fraction(5, 9), Fraction(0)),
+    },
+    "number": {},
 }
 
 _WRITTEN = re.compile(r"\s*([+-]?(?:[0-9]+\.?[0-9]*|\.[0-9]+)(?:[eE][+-]?[0-9]{1,3})?)\s*(.*?)\s*")
@@ -134,6 +146,8 @@ def _converted(text: str, *, kind: str, unit: str) -> float:
 
 def _allowed(kind: str, unit: str) -> str:
     names = ", ".join(UNITS[kind])
+    if not names:
+        return "a number, without quotes and without a unit"
     return f'a number in {unit}, or a text with its unit ({names}) such as "1 {unit}"'
 
 

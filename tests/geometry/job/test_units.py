@@ -35,6 +35,10 @@ SI = {
     "time per area": {"min/m2": 60.0, "s/m2": 1.0},
     "depth of cure": {"mm/d^0.5": 1e-3 / constants.day**0.5},
     "hardness": {"Shore A": 1.0},
+    "mass": {"kg": 1.0, "g": constants.gram, "lb": constants.pound},
+    "speed": {"m/s": 1.0, "km/h": constants.kmh, "kn": constants.knot},
+    "temperature difference": {"K": 1.0, "degC": 1.0, "degF": constants.degree_Fahrenheit},
+    "number": {},
 }  # fmt: skip
 
 
@@ -72,3 +76,10 @@ def test_texts_that_are_no_measure(text):
 @pytest.mark.parametrize("text", ["6mm", "6 mm", " 6  mm ", "+6. mm", "0.6e1 mm", ".6 cm"])
 def test_ways_of_writing_six_millimetres(text):
     assert in_standing_unit(text, kind="length", unit="mm") == 6.0
+
+
+def test_a_bare_factor_takes_no_unit():
+    assert in_standing_unit(2.5, kind="number", unit="") == 2.5
+    for text in ("2.5 mm", "2.5"):
+        with pytest.raises(ValueError, match="refused"):
+            in_standing_unit(text, kind="number", unit="")

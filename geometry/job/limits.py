@@ -1,0 +1,132 @@
+"""The limits that the findings of a pane are held against: every one may be set in the job file.
+
+What is marked "common practice, no source" or "from memory" stands in for the rule, standard or data sheet that governs.
+"""
+
+from __future__ import annotations
+
+import itertools
+from typing import Annotated
+
+from pydantic import model_validator
+
+from geometry.job import fields as f
+from geometry.job.fields import Measure, Reads, Table, list_of, setting
+from geometry.job.refusal import refuse
+
+Factor = Annotated[float, Measure("number", "", above=0, at_most=100)]
+FactorOrZero = Annotated[float, Measure("number", "", at_least=0, at_most=100)]
+Degrees = Annotated[float, Measure("temperature difference", "K", at_least=0, at_most=50)]
+HardnessStep = Annotated[float, Measure("hardness", "Shore A", at_least=0, at_most=100)]
+WindSpeed = Annotated[float, Measure("speed", "m/s", above=0, at_most=40)]
+
+
+def _widths(value: object) -> tuple[float, ...]:
+    widths = list_of(value, f.SIZE, least=1, most=40)
+    if any(after <= before for before, after in itertools.pairwise(widths)):
+        raise refuse(f"found {list(widths)}", "widths that rise from one to the next")
+    return widths
+
+
+def _pair(value: object) -> tuple[float, ...]:
+    return list_of(value, f.SIZE, least=2, most=2)
+
+
+class Limits(Table):
+    """What a checker holds the figures of a pane against."""
+
+    bond_widths: Annotated[tuple[float, ...], Reads(_widths, "mm")] = setting(
+        (10.0, 12.0, 14.0, 15.0, 16.0, 18.0, 20.0), "bond widths that nozzles are cut for (common practice, no source)"
+    )
+    bond_width_least: f.Size = setting(10.0, "least bond width (common practice, no source)")
+    bond_width_to_thickness: Factor = setting(3.0, "greatest bond width for 1 mm of bond thickness (from memory of ETAG 002)")
+    bond_thickness_least: f.Size = setting(5.0, "least bond thickness (common practice, no source)")
+    bond_thickness_least_small: f.Size = setting(3.0, "least bond thickness of a small pane (common practice, no source)")
+    small_pane: f.Size = setting(500.0, "longest side up to which a pane is small (own default)")
+    bond_thickness_most: f.Size = setting(10.0, "greatest bond thickness in one pass (common practice, no source)")
+    bond_thickness_anywhere: f.SizeOrZero = setting(2.0, "bond left at the tightest place (common practice, no source)")
+    notch_slenderness: Factor = setting(
+        1.9, "greatest height of the fresh bead for 1 mm of its width (common practice, no source)"
+    )
+    notch_height_most: f.Size = setting(22.0, "greatest height of the fresh bead (common practice, no source)")
+    contact_over_gap: f.SizeOrZero = setting(2.0, "fresh bead above the widest gap, least (common practice, no source)")
+    nozzle_bore: f.Size = setting(20.0, "bore of the widest nozzle at hand (own default)")
+    spacer_clearance: f.SizeOrZero = setting(2.0, "between spacer and bead (common practice, no source)")
+    rim_clearance: f.SizeOrZero = setting(3.0, "bead inside the start of the frit (common practice, no source)")
+    landing_inside: f.SizeOrZero = setting(2.0, "landing left inside the overspill (common practice, no source)")
+    frit_to_bond: Factor = setting(2.0, "frit width for 1 mm of bond width (common practice, no source)")
+    frit_margin: f.SizeOrZero = setting(2.0, "solid frit inside the overspill (common practice, no source)")
+    proud_most: f.SizeOrZero = setting(3.0, "glass proud of the skin at the worst tolerances (own default)")
+    sunk_most: f.SizeOrZero = setting(4.0, "glass sunk below the skin at the worst tolerances (own default)")
+    flush_deck: f.SizeOrZero = setting(
+        0.5, "deck lights: glass proud or sunk as drawn, so that it neither trips nor ponds (common practice, no source)"
+    )
+    joint_least: f.SizeOrZero = setting(3.0, "joint left at the worst tolerances (common practice, no source)")
+    joint_most: f.Size = setting(15.0, "joint at the worst tolerances, greatest (common practice, no source)")
+    joint_for_tool: f.Size = setting(6.0, "joint as drawn that a nozzle and a tool can fill (handbook of sealants: 1/4 in)")
+    backfill_least: f.Size = setting(6.0, "least depth of the backfill (handbook of sealants: 1/4 in)")
+    glass_edge_left: f.SizeOrZero = setting(2.0, "glass edge below the backfill, least (common practice, no source)")
+    backer_room: Factor = setting(0.8, "room for the backer as a share of its diameter (common practice, no source)")
+    nose_to_set_back: Factor = setting(4.0, "glass beyond the bead in a corner for 1 mm of set-back (common practice, no source)")
+    gun_radius: f.Size = setting(12.0, "least radius that a hand gun turns (common practice, no source)")
+    re_entrant_radius: f.Size = setting(
+        10.0, "least radius of a re-entrant corner; never under the glass thickness (guides of glass toughening)"
+    )
+    notch_share: f.PositiveShare = setting(
+        33.4, "greatest notch as a share of the narrowest side of the pane (guides of glass toughening)"
+    )
+    least_pane: Annotated[tuple[float, ...], Reads(_pair, "mm")] = setting(
+        (300.0, 300.0), "least pane that the supplier toughens (one processor's figure): ask yours"
+    )
+    chock_backfill_least: f.SizeOrZero = setting(3.0, "least backfill over a chock (common practice, no source)")
+    chock_bearing: f.Size = setting(4.0, "glass that bears on a chock, one ply, least (common practice, no source)")
+    chock_share_look: f.Share = setting(25.0, "share of the weight on each chock, below it: look (common practice, no source)")
+    chock_share_fail: f.Share = setting(20.0, "share of the weight on each chock, below it: fail (common practice, no source)")
+    chock_from_corner: f.SizeOrZero = setting(
+        50.0, "end of a chock from where a corner's rounding begins (common practice, no source; guides ask at least 20)"
+    )
+    chock_stress: f.Stress = setting(1.0, "bearing stress on a chock (common practice, no source)")
+    chock_squash: f.Size = setting(0.3, "greatest squash of a chock (common practice, no source)")
+    chock_modulus: f.Stress = setting(9.0, "modulus of a chock (from memory, at 80 Shore A)")
+    dynamic_factor: Factor = setting(
+        1.5, "on the weight, for the boat's movement (common practice: 1.5 to 2 on small fast craft)"
+    )
+    sill_slope: FactorOrZero = setting(
+        0.2, "rise for 1 of run up to which a sill needs no side block (common practice, no source)"
+    )
+    peel_strain: f.Strain = setting(25.0, "extra strain at the bead's edge from the pane's bending (own default)")
+    green_share: f.PositiveShare = setting(50.0, "share of the fresh bead's yield stress that may be used (own default)")
+    hardness_over_bond: HardnessStep = setting(
+        10.0, "spacers harder than the cured adhesive by at most this (common practice, no source)"
+    )
+    dew_margin: Degrees = setting(3.0, "surface above the dew point (ISO 8502-4, a rule for paint used by the trade)")
+    humidity_most: f.PositiveShare = setting(
+        85.0, "greatest humidity of the air (ISO 12944-7, a rule for paint used by the trade)"
+    )
+    bonding_coldest: f.Temperature = setting(5.0, "coldest surface that is bonded (common practice, no source): adhesive sheet")
+    bonding_warmest: f.Temperature = setting(35.0, "warmest surface that is bonded (common practice, no source): adhesive sheet")
+    backfill_first_day: f.Days = setting(1.0, "days before the joint may be closed, least (common practice, no source)")
+    one_person: Annotated[float, Measure("mass", "kg", above=0, at_most=200)] = setting(
+        25.0, "mass that one person lifts, close to the body (from memory of guidance on manual handling)"
+    )
+    cup_share: f.PositiveShare = setting(
+        50.0, "share of a suction cup's marked rating that counts (research note: often too high)"
+    )
+    cups_least: Annotated[int, Reads(f.whole(1, 50))] = setting(2, "least number of suction cups")
+    wind: WindSpeed = setting(8.0, "wind at which lifting stops (common practice, no source)")
+
+    @model_validator(mode="after")
+    def _in_order(self) -> Limits:
+        pairs = (
+            ("joint_least", "joint_most"),
+            ("chock_share_fail", "chock_share_look"),
+            ("bond_thickness_least_small", "bond_thickness_most"),
+            ("bond_thickness_least", "bond_thickness_most"),
+            ("bonding_coldest", "bonding_warmest"),
+        )
+        for low, high in pairs:
+            least, most = getattr(self, low), getattr(self, high)
+            if least > most:
+                key = low if low in self.model_fields_set else high
+                raise refuse(f"{low} {least:g} is more than {high} {most:g}", f"at most {high}", key=key)
+        return self
