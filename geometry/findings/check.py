@@ -1,0 +1,64 @@
+"""One pane checked: every finding, with the figures behind them.
+
+Terms
+-----
+quick checks
+    All findings that need no plate: closed forms, exact curves and the rigid pane on its shear bed.
+plate
+    The pane bent on its elastic bead; seconds instead of milliseconds, and only where a pressure is given.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from geometry.detail.build import build_detail
+from geometry.findings import (
+    bond_checks,
+    chock_checks,
+    corner_checks,
+    frit_checks,
+    joint_checks,
+    section_checks,
+    work_checks,
+)
+from geometry.findings.figure import Figure, Ledger
+from geometry.findings.finding import Finding, Verdict
+from geometry.findings.proving import proven
+from geometry.findings.subject import Subject
+
+if TYPE_CHECKING:
+    from geometry.detail.parts import Detail
+    from geometry.job import Job, Pane
+
+ROOMS = (section_checks, frit_checks, corner_checks, joint_checks, chock_checks, bond_checks, work_checks)
+
+
+@dataclass(frozen=True)
+class PaneCheck:
+    """What was found on one pane. ``figures`` in the order in which they were worked out."""
+
+    subject: Subject
+    findings: tuple[Finding, ...]
+    figures: tuple[Figure, ...]
+
+    @property
+    def verdict(self) -> Verdict:
+        """Fail where anything fails, else look, else pass."""
+        found = {finding.verdict for finding in self.findings}
+        return next((verdict for verdict in (Verdict.FAIL, Verdict.LOOK) if verdict in found), Verdict.PASS)
+
+
+def quick_findings(subject: Subject, ledger: Ledger | None = None) -> tuple[Finding, ...]:
+    """Every finding that needs no plate, in the order of a reader's questions: fit, hold, do."""
+    book = Ledger() if ledger is None else ledger
+    return tuple(finding for room in ROOMS for finding in room.findings(subject, book))
+
+
+def check_pane(job: Job, pane: Pane, detail: Detail | None = None) -> PaneCheck:
+    """Check one pane. Raises ``DetailError`` where its detail cannot be built."""
+    subject = Subject(job, pane, build_detail(job, pane) if detail is None else detail)
+    ledger = Ledger()
+    found = quick_findings(subject, ledger)
+    return PaneCheck(subject, proven(subject, found, quick_findings), ledger.figures)

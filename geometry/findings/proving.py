@@ -1,0 +1,66 @@
+"""Remedies proven: the changes are made in the job, the pane is worked out again, and the finding must pass.
+
+A remedy that does not do what it says is not printed.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+from geometry.detail.build import DetailError, build_detail
+from geometry.findings.finding import Finding, Remedy, Verdict
+from geometry.findings.subject import Subject
+from geometry.job.reading import JobError, with_changes
+
+if TYPE_CHECKING:
+    from geometry.job import Job
+
+Check = Callable[[Subject], Iterable[Finding]]
+"""Anything that makes findings of a subject."""
+
+
+def changed_subject(subject: Subject, remedy: Remedy) -> Subject | None:
+    """The pane as it would be with a remedy's changes made; None where it could not be built."""
+    changes = {change.key: change.value for change in remedy.changes}
+    try:
+        job: Job = with_changes(subject.job, subject.pane.code, changes)
+        pane = next(pane for pane in job.panes if pane.code == subject.pane.code)
+        return Subject(job, pane, build_detail(job, pane))
+    except (JobError, DetailError):
+        return None
+
+
+def proven(subject: Subject, findings: Sequence[Finding], check: Check) -> tuple[Finding, ...]:
+    """The findings with only those remedies that cure them, or that no key of the job file stands for.
+
+    ``check`` makes all the findings of a pane. A remedy that makes another finding fail keeps its place and names that one.
+    """
+    failing = {finding.name for finding in findings if finding.verdict is Verdict.FAIL}
+    return tuple(replace(finding, remedies=tuple(_kept(subject, finding, failing, check))) for finding in findings)
+
+
+def _kept(subject: Subject, finding: Finding, failing: set[str], check: Check) -> Iterator[Remedy]:
+    for remedy in finding.remedies:
+        if not remedy.changes:
+            yield remedy
+            continue
+        after = changed_subject(subject, remedy)
+        if after is None:
+            continue
+        found = tuple(check(after))
+        if cured(finding, found):
+            worse = dict.fromkeys(
+                each.name
+                for each in found
+                if each.verdict is Verdict.FAIL and each.name not in failing and each.name != finding.name
+            )
+            yield replace(remedy, then=tuple(worse))
+
+
+def cured(finding: Finding, after: Iterable[Finding]) -> bool:
+    """Whether every finding of the same name (at the same place, where it names one that is still there) passes."""
+    same = [each for each in after if each.name == finding.name]
+    at_place = [each for each in same if each.where == finding.where] or same
+    return bool(at_place) and all(each.verdict is Verdict.PASS for each in at_place)

@@ -1,0 +1,53 @@
+"""The pane under check: job, pane and detail together, and the way every check asks for a value with its pedigree."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cached_property
+from typing import TYPE_CHECKING, Any
+
+from geometry.detail.parts import Origin
+from geometry.detail.sizing import Sizer
+from geometry.findings.figure import Sourced
+
+if TYPE_CHECKING:
+    from geometry.detail.parts import Detail, Sizes
+    from geometry.job import Job, Pane
+
+_ORIGIN = {"given": Origin.GIVEN, "default": Origin.DEFAULT, "worked out": Origin.WORKED_OUT, "left out": Origin.DEFAULT}
+
+
+@dataclass(frozen=True)
+class Subject:
+    """One pane with its job and its detail. Every check reads from here and nowhere else."""
+
+    job: Job
+    pane: Pane
+    detail: Detail
+
+    @property
+    def sizes(self) -> Sizes:
+        """Sizes of the section."""
+        return self.detail.sizes
+
+    @cached_property
+    def sizer(self) -> Sizer:
+        """Tolerances and movements by the same rules that sized the detail."""
+        return Sizer(self.job, self.pane, self.detail.curves.glass)
+
+    def asked(self, key: str, *, scale: float = 1.0, unit: str = "") -> Sourced:
+        """The value at a dotted key of the pane, or of the job where the pane has no such table, marked with its origin.
+
+        ``scale`` turns a share in % into a number (0.01). Raises ``KeyError`` for no such key.
+        """
+        holder: Any = self.pane if key.split(".")[0] in type(self.pane).model_fields else self.job
+        value: Any = holder
+        for step in key.split("."):
+            value = getattr(value, step)
+        if isinstance(value, float) and scale != 1.0:
+            value = value * scale
+        return Sourced(value, _ORIGIN[holder.source_of(key)], key, unit)
+
+    def limit(self, name: str, *, scale: float = 1.0) -> Sourced:
+        """A limit of the table ``limits``."""
+        return self.asked(f"limits.{name}", scale=scale)
