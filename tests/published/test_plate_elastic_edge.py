@@ -99,21 +99,38 @@ class Ritz:
 
 @computed
 @pytest.mark.parametrize(
-    ("ratio", "stiffness", "centre", "mid_long", "mid_short", "corner"),
+    ("ratio", "stiffness", "centre", "moment", "mid_long", "mid_short", "corner", "long_total", "short_total"),
     [
-        (1.0, 30, 0.015280, 0.3014, 0.3014, 0.1582),
-        (1.0, 3000, 0.004357, 0.4409, 0.4409, -0.5716),
-        (1.5, 300, 0.010080, 0.5214, 0.4849, -0.2308),
-        (2.0, 1000, 0.010871, 0.5113, 0.5353, -0.5233),
+        (1.0, 30, 0.015280, 0.06315, 0.3014, 0.3014, 0.1582, 0.2500, 0.2500),
+        (1.0, 100, 0.008629, 0.05812, 0.3683, 0.3683, 0.0278, 0.2500, 0.2500),
+        (1.0, 300, 0.006063, 0.05259, 0.4323, 0.4323, -0.1387, 0.2500, 0.2500),
+        (1.0, 1000, 0.004810, 0.04845, 0.4546, 0.4546, -0.3416, 0.2500, 0.2500),
+        (1.0, 3000, 0.004357, 0.04668, 0.4409, 0.4409, -0.5716, 0.2500, 0.2500),
+        (1.5, 30, 0.023107, 0.09132, 0.4495, 0.3109, 0.1257, 0.5055, 0.2445),
+        (1.5, 100, 0.013586, 0.08976, 0.5078, 0.3977, -0.0386, 0.5035, 0.2465),
+        (1.5, 300, 0.010080, 0.08584, 0.5214, 0.4849, -0.2308, 0.4927, 0.2573),
+        (1.5, 1000, 0.008555, 0.08237, 0.5045, 0.5183, -0.4810, 0.4865, 0.2635),
+        (1.5, 3000, 0.008045, 0.08066, 0.4956, 0.5038, -0.7774, 0.4846, 0.2654),
+        (2.0, 30, 0.027672, 0.10869, 0.5184, 0.3035, 0.1048, 0.7676, 0.2324),
+        (2.0, 100, 0.016136, 0.10783, 0.5360, 0.4023, -0.0554, 0.7561, 0.2439),
+        (2.0, 300, 0.012354, 0.10508, 0.5236, 0.4978, -0.2553, 0.7414, 0.2586),
+        (2.0, 1000, 0.010871, 0.10261, 0.5113, 0.5353, -0.5233, 0.7338, 0.2662),
+        (2.0, 3000, 0.010405, 0.10144, 0.5087, 0.5209, -0.8418, 0.7314, 0.2686),
     ],
 )
-def test_ritz_has_converged(ratio, stiffness, centre, mid_long, mid_short, corner):
+def test_ritz_has_converged(ratio, stiffness, centre, moment, mid_long, mid_short, corner, long_total, short_total):
     """Figures worked out apart from this test with 20 x 20 terms: the same to the last digit with other terms here."""
     ritz = Ritz(ratio / 2, 0.5, GLASS, line=stiffness)
     assert ritz.at(0, 0) == pytest.approx(centre, abs=6e-7)
+    assert -ritz.bend(0, 2) - GLASS * ritz.bend(2, 0) == pytest.approx(moment, abs=6e-6)
     assert stiffness * ritz.at(0, 0.5) == pytest.approx(mid_long, abs=6e-5)
     assert stiffness * ritz.at(ratio / 2, 0) == pytest.approx(mid_short, abs=6e-5)
     assert stiffness * ritz.at(ratio / 2, 0.5) == pytest.approx(corner, abs=6e-5)
+    nodes, weights = legendre.leggauss(40)
+    on_long = stiffness * sum(w * ritz.at(ratio / 2 * n, 0.5) for n, w in zip(nodes, weights, strict=True)) * ratio / 2
+    on_short = stiffness * sum(w * ritz.at(ratio / 2, n / 2) for n, w in zip(nodes, weights, strict=True)) / 2
+    assert (on_long, on_short) == pytest.approx((long_total, short_total), abs=6e-5)
+    assert 2 * (on_long + on_short) == pytest.approx(ratio, rel=1e-9)
 
 
 @computed
