@@ -64,3 +64,15 @@ def test_least_block_height():
     """Supplier's notes: at least 3 mm."""
     assert not chock_height(joint_width=3).outside
     assert chock_height(joint_width=2.9).outside
+
+
+@published
+@pytest.mark.parametrize("length", [50, 80, 100])
+@pytest.mark.parametrize("width", [420, 640, 900, 1500, 2400])
+@pytest.mark.parametrize("off_centre", [-0.08, 0.0, 0.05])
+def test_blocks_keep_clear_of_the_corner(width, length, off_centre):
+    """A page of a construction atlas (European practice): a block's end at least 20 mm from the corner."""
+    foot = width * (0.5 + off_centre)
+    found = chocks.chock_places(edge_length=width, centroid_foot=foot, start_tangent=0, end_tangent=width, length=length)
+    assert min(found) - length / 2 >= 20 and max(found) + length / 2 <= width - 20
+    assert sum(found) / 2 == pytest.approx(foot)

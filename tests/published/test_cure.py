@@ -9,7 +9,7 @@ import pytest
 
 from geometry.rules import cure
 
-computed, from_memory = pytest.mark.computed, pytest.mark.from_memory
+published, computed, from_memory = pytest.mark.published, pytest.mark.computed, pytest.mark.from_memory
 
 
 @from_memory
@@ -54,3 +54,11 @@ def test_early_backfill_against_two_marching_fronts(backfilled):
 def test_backfill_after_the_cure_changes_nothing(backfilled):
     """A bead that met in the middle after 6.25 days is not cured later because the joint was filled on day 8."""
     assert cure.days_backfilled(bond_width=15, backfilled_after=backfilled) == pytest.approx(6.25)
+
+
+@published
+def test_standard_climate():
+    """ISO 291:2008 as test laboratories print it: 23 °C and 50 %; the rate of a data sheet is that of this climate."""
+    assert (cure.STANDARD_AIR, cure.STANDARD_HUMIDITY) == (23.0, 50.0)
+    assert cure.cure_rate(air=23, humidity=50, standard_rate=2.7) == pytest.approx(2.7)
+    assert cure.cure_rate_by_vapour(air=23, humidity=50, standard_rate=2.7) == pytest.approx(2.7)

@@ -117,3 +117,28 @@ def test_humidity_limit():
     assert climate.ready_to_bond(air=20, humidity=80, glass=20, frame=20).go
     refused = climate.ready_to_bond(air=20, humidity=88, glass=22, frame=22)
     assert not refused.go and "humidity" in refused.reasons[0]
+
+
+@from_memory
+@pytest.mark.parametrize(("a", "b"), [(17.67, 243.5), (17.269, 237.3)], ids=["Bolton-1980", "ISO-13788-annex-E"])
+@pytest.mark.parametrize("air", [5, 15, 25, 35])
+@pytest.mark.parametrize("humidity", [80, 95])
+def test_remembered_coefficients_agree(a, b, air, humidity):
+    """Within 0.05 K above freezing."""
+    wet = math.log(humidity / 100) + a * air / (b + air)
+    assert climate.dew_point(air=air, humidity=humidity) == pytest.approx(b * wet / (a - wet), abs=0.05)
+
+
+@from_memory
+@pytest.mark.parametrize("air", [10, 20, 30])
+@pytest.mark.parametrize("humidity", [50, 65, 80, 95])
+def test_power_form_agrees(air, humidity):
+    """DIN 4108: (humidity)^(1/8.02) × (109.8 + air) - 109.8, a coarser form: within 0.15 K like its table."""
+    power = (humidity / 100) ** (1 / 8.02) * (109.8 + air) - 109.8
+    assert climate.dew_point(air=air, humidity=humidity) == pytest.approx(power, abs=0.15)
+
+
+@computed
+def test_vapour_of_the_standard_climate():
+    """Half of 2802.5 Pa."""
+    assert climate.vapour_pressure(air=23, humidity=50) == pytest.approx(1401.3, abs=0.05)

@@ -84,3 +84,40 @@ def test_welded_angles(tolerance_class, minutes, slopes):
         found = frame.welded_angle(shorter_leg=leg, tolerance_class=tolerance_class)
         assert found == slope
         assert found == pytest.approx(1000 * math.tan(math.radians(minute / 60)), rel=0.04)
+
+
+@published
+@pytest.mark.parametrize(
+    ("tolerance_class", "expected"),
+    [("f", (0.05, 0.05, 0.1)), ("m", (0.1, 0.1, 0.2)), ("c", (None, None, 0.5)), ("v", (None, 0.5, 1))],
+)
+def test_small_machined_lengths(tolerance_class, expected):
+    """0.5 to 3, 3 to 6 and 6 to 30 mm; class c under 6 mm is left to the next test, class v has no row under 3 mm."""
+    for size, value in zip((2, 5, 20), expected, strict=True):
+        if value is not None:
+            assert frame.machined_length(size=size, tolerance_class=tolerance_class) == value
+
+
+@from_memory
+@pytest.mark.parametrize(("size", "value"), [(2, 0.2), (5, 0.3)])
+def test_small_coarse_machined_lengths(size, value):
+    """ISO 2768-1 class c as remembered; the sheet seen prints 0.15 and 0.2."""
+    assert frame.machined_length(size=size, tolerance_class="c") == value
+
+
+@pytest.mark.parametrize(
+    "tolerance_class",
+    [pytest.param("A", marks=published), *(pytest.param(name, marks=from_memory) for name in ("B", "C", "D"))],
+)
+def test_small_welded_lengths(tolerance_class):
+    """2 to 30 mm: ±1 in the merged column of the page; that it holds for B to D too is from memory."""
+    assert frame.welded_length(size=20, tolerance_class=tolerance_class) == 1
+
+
+@published
+def test_a_frame_of_1500():
+    """The bands met most: a side of 1500 mm."""
+    assert [frame.welded_length(size=1500, tolerance_class=name) for name in "ABC"] == [3, 4, 8]
+    assert [frame.welded_flatness(size=1500, tolerance_class=name) for name in "EF"] == [2, 4.5]
+    assert frame.machined_length(size=1500, tolerance_class="m") == 1.2
+    assert frame.machined_flatness(size=1500, tolerance_class="K") == 0.8

@@ -121,3 +121,17 @@ def test_classes_of_sealants():
     assert joint.modulus_class(at_23=0.4, at_minus_20=0.6) == "LM"
     assert joint.modulus_class(at_23=0.41, at_minus_20=0.6) == "HM"
     assert joint.modulus_class(at_23=0.4, at_minus_20=0.61) == "HM"
+
+
+@computed
+def test_opening_and_closing_about_the_day_of_bonding():
+    """3000 mm of aluminium put in at 20 °C, from -20 to 80: 4.14 mm one way, 2.76 mm the other."""
+    cases = (thermal.ThermalCase("hot", 80.0, 80.0), thermal.ThermalCase("cold", -20.0, -20.0))
+    found = thermal.extremes(frame_expansion=23e-6, glass_expansion=0.0, cases=cases, bonding=20)
+    assert (found.opening * 3000, found.closing * 3000) == pytest.approx((4.14, 2.76), abs=1e-9)
+
+
+@second_hand
+def test_stretch_along_the_joint_is_pythagoras():
+    """A glass-management association's bulletin: the real extension in shear by Pythagoras; 3, 4, 5 is a quarter more."""
+    assert joint.strain_along(movement_along=3, least_width=4) == pytest.approx(0.25, rel=1e-12)

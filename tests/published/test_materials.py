@@ -220,3 +220,69 @@ def test_stacks_of_flush_and_frit():
     """0.5 + 0.3 + 1.0 of a 10 mm pane over spacers; 2 + 2.75 + 1 of print, joint and landing."""
     assert tolerance.flush_tolerance(glass_thickness=0.3) == pytest.approx(1.8)
     assert tolerance.frit_beyond_landing_tolerance(print_position=2, joint=2.75) == pytest.approx(5.75)
+
+
+@pytest.mark.parametrize(
+    ("material", "other", "within"),
+    [
+        pytest.param("aluminium", 23.6, 0.03, marks=published, id="aluminium-6061-Callister-B6"),
+        pytest.param("aluminium", 24.0, 0.05, marks=second_hand, id="aluminium-ETAG-002-1-hardly-legible"),
+        pytest.param("stainless", 17.2, 0.08, marks=published, id="stainless-304-Callister-B6-is-7-percent-more"),
+        pytest.param("stainless", 15.9, 0.01, marks=published, id="stainless-316-Callister-B6"),
+    ],
+)
+def test_expansion_of_near_kinds(material, other, within):
+    """What other alloys and other tables have; the job file takes the value of the alloy itself."""
+    assert EXPANSION[material] * 1e6 == pytest.approx(other, rel=within)
+
+
+@published
+def test_a_laminate_of_a_hull_lies_between_along_and_across():
+    """Callister, table B.6: 6.6 along and 30 across glass fibres in epoxy; a data page has 8 along in polyester."""
+    assert 6.6 < 8.0 < EXPANSION["grp"] * 1e6 < 30.0
+    along = thermal.fibre_expansion(
+        fibre_modulus=72, fibre_expansion=5e-6, resin_modulus=3.0, resin_expansion=100e-6, fibre_share=0.6
+    )
+    assert along * 1e6 == pytest.approx(6.6, rel=0.2)
+
+
+@second_hand
+def test_shear_modulus_of_glass():
+    """List according to EN 572-1: 29 166 MPa, with the 70 000 MPa and the 0.2 of the same list."""
+    assert PROPERTIES["glass modulus"].value / (2 * (1 + 0.2)) == pytest.approx(29_166, abs=1)
+
+
+@from_memory
+def test_densities():
+    """Steel of EN 1993; polyvinyl butyral 1060 to 1080; ionoplast about 950 kg/m³."""
+    assert FRAME_MATERIALS["steel"].density.value == 7850
+    assert 1060 <= PROPERTIES["interlayer density"].value <= 1080
+    assert PROPERTIES["ionoplast density"].value == pytest.approx(950, rel=0.02)
+
+
+@from_memory
+@pytest.mark.parametrize(("ply", "deviation"), [(2, 0.2), (25, 1.0)])
+def test_float_thickness_at_the_ends_of_the_table(ply, deviation):
+    """EN 572-2."""
+    assert tolerance.ply_thickness(ply=ply) == deviation
+
+
+@from_memory
+@pytest.mark.parametrize(("side", "difference"), [(1900, 6), (2600, 8), (3200, 10)])
+def test_diagonals_of_thin_laminates(side, difference):
+    """EN ISO 12543-5, laminates up to 8 mm."""
+    assert tolerance.diagonal_difference(longest_side=side, plies=(3, 3), interlayers=(0.76,)) == difference
+
+
+@published
+@pytest.mark.parametrize(("side", "thickness"), [(600, 6), (1500, 8), (2000, 8)])
+def test_general_glazing_clause(side, thickness):
+    """Specification clause for general glazing (after BS 6262): panes within 2 mm of the size asked for."""
+    assert tolerance.toughened_pane(longest_side=side, thickness=thickness) <= 2.0
+
+
+@from_memory
+def test_sunlit_masonry():
+    """ASTM C1472: 42 K for surfaces of high heat capacity, 56 K for metal, times the absorptance."""
+    assert thermal.sunlit_temperature(air=30, absorptance=0.5, gain=42) == pytest.approx(51)
+    assert thermal.sunlit_temperature(air=30, absorptance=0.5) == pytest.approx(58)
