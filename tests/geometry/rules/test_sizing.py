@@ -40,7 +40,7 @@ def test_bond_width_is_enough_and_never_falls_with_pressure(pressure, radius, mo
         (15, 1200, 0.52, 5.0, "the least thickness"),
         (18, 2250, 1.0, 6.0, "a third of the bond width"),
         (10, 220, 0.14, 4.0, "bow and flatness"),
-        (15, 1200, 3.1, 6.5, "heat movement"),
+        (15, 1200, 3.1, 7.0, "heat movement"),  # 3.1 / 0.5 = 6.2 at the tightest place, 0.5 of spacer tolerance more: 6.7
         (12, 2900, 0.5, 6.0, "length of the pane"),
     ],
 )

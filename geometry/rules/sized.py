@@ -1,0 +1,71 @@
+"""A size with its reason, and the one way in which the reasons of all sizes are worded.
+
+Terms
+-----
+sized
+    A size and its reason. ``outside`` is set where no size of the trade passes every check: the value is then the nearest
+    honest one, unclipped, and the reason says so.
+candidate
+    What one rule asks for; the largest governs, the next is named so that the reader sees how near it came.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+Candidate = tuple[str, float]
+"""What asks, in words, and the size it asks for, mm."""
+
+
+@dataclass(frozen=True, slots=True)
+class Sized:
+    """A size (mm unless said otherwise), why it is so, and whether it lies outside what the trade usually makes."""
+
+    value: float
+    reason: str
+    outside: bool = False
+
+    def remarked(self, remark: str, *, outside: bool = False) -> Sized:
+        """The same value with a remark behind its reason; ``outside`` marks it as outside, and what is marked stays so."""
+        return Sized(self.value, f"{self.reason}; {remark}", self.outside or outside)
+
+
+def governed(candidates: Sequence[Candidate], value: float) -> Sized:
+    """The sentence for a value: the first of the largest candidates governs, the next one down is named with its figure.
+
+    >>> governed([("the least joint", 6.0), ("movement", 7.2)], 8.0).reason
+    '8 mm: movement (7.2); the least joint would need 6'
+    """
+    ranked = sorted(candidates, key=lambda candidate: -candidate[1])
+    name, need = ranked[0]
+    exact = "" if abs(need - value) < 0.05 else f" ({number(need)})"
+    reason = f"{mm(value)}: {name}{exact}"
+    if len(ranked) > 1:
+        reason += f"; {ranked[1][0]} would need {number(ranked[1][1])}"
+    return Sized(value, reason)
+
+
+def largest(candidates: Sequence[Candidate]) -> float:
+    """The largest size that any candidate asks for."""
+    return max(size for _, size in candidates)
+
+
+def up(value: float, step: float = 1.0) -> float:
+    """Round up to a step; what lies within a millionth of a step counts as on it.
+
+    >>> up(6.2), up(6.0000001), up(4.1, 0.5)
+    (7.0, 6.0, 4.5)
+    """
+    return math.ceil(value / step - 1e-6) * step
+
+
+def number(value: float, places: int = 1) -> str:
+    """A figure in a sentence, without idle zeros."""
+    return f"{round(value, places) + 0.0:.{places}f}".rstrip("0").rstrip(".") if places else f"{value:.0f}"
+
+
+def mm(value: float) -> str:
+    """A figure in a sentence with its unit."""
+    return f"{number(value, 2)} mm"
