@@ -21,8 +21,7 @@ if TYPE_CHECKING:
 
 def corner_marks(detail: Detail, worst: WorstCorner, pencil: Pencil) -> tuple[Mark, ...]:
     """The marks of the corner detail in plan coordinates, clipped to its window."""
-    centre, half = corner_window(detail)
-    window = (centre[0] - half, centre[1] - half, centre[0] + half, centre[1] + half)
+    window = corner_window(detail)
     curves = detail.curves
     placer = Placer(scale=pencil.scale, clear=0.6)
     named: tuple[tuple[str, str, Outline | None], ...] = (

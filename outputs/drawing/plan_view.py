@@ -12,7 +12,7 @@ import math
 from typing import TYPE_CHECKING
 
 from geometry.outline import Point, bounding_box, corners, ray_length
-from outputs.drawing.boxes import box_of_text
+from outputs.drawing.boxes import Box, box_of_text
 from outputs.drawing.pencil import Pencil, circle, line, polar, run
 from outputs.drawing.placer import Placer
 from outputs.sheet.entities import Attribute, Block, Dimension, Hatch, Insert, Mark, Path, Text
@@ -174,8 +174,9 @@ class PlanView:
         if worst is None:
             return
         pencil = self.pencil
-        centre, half = corner_window(self.detail)
-        radius = half * 1.08
+        left, bottom, right, top = corner_window(self.detail)
+        centre = ((left + right) / 2, (bottom + top) / 2)
+        radius = math.hypot(right - left, top - bottom) / 2
         self._put([circle("DIMENSIONS", centre, radius)])
         away = math.degrees(math.atan2(-worst.corner.bisector.y, -worst.corner.bisector.x))
         reach = radius + pencil.paper(pencil.style.title * 0.8)
@@ -432,17 +433,35 @@ def _sizes(*values: float) -> str:
     return " × ".join(number(value) for value in values)
 
 
-def corner_window(detail: Detail) -> tuple[Place, float]:
-    """Centre and half side of the window of the enlarged corner: from the recess to just inside the frit and the landing."""
+def corner_window(detail: Detail) -> Box:
+    """The window of the enlarged corner: along the bisector from the recess to just inside the bead, frit and landing.
+
+    On a long nose, where frit and landing turn far inside, it ends inside the bead.
+    """
     worst = detail.worst_corner
     if worst is None:
         raise ValueError("a pane without corners has no corner detail")
     corner, curves = worst.corner, detail.curves
-    inner = max(
-        ray_length(outline, corner.theoretical, corner.bisector) or 0.0 for outline in (curves.sight_line, curves.frit_inner)
-    )
-    outer = -(worst.joint + 5.0)
-    middle = (inner + outer) / 2
-    half = max(25.0, (inner - outer) * 0.42 + 8.0)
-    centre = (corner.theoretical.x + middle * corner.bisector.x, corner.theoretical.y + middle * corner.bisector.y)
-    return centre, half
+
+    def reach(outline: Outline) -> float:
+        return ray_length(outline, corner.theoretical, corner.bisector) or 0.0
+
+    outer = -max(worst.glass_on_bisector + worst.joint, worst.glass_on_bisector) - 6.0
+    inner = reach(curves.bead_inner) + 6.0
+    whole = max(reach(curves.sight_line), reach(curves.frit_inner)) + 4.0
+    if whole - outer <= 160.0:
+        inner = max(inner, whole)
+    length = inner - outer
+    half_angle = math.radians(corner.interior_angle / 2)
+    nose = inner * math.tan(half_angle) + max(worst.joint, 0.0) + 6.0 if half_angle < 1.4 else math.inf
+    half = max(12.0, min(0.2 * length + 6.0, nose))
+    along, across = corner.bisector, (-corner.bisector.y, corner.bisector.x)
+    ends = [
+        (
+            corner.theoretical.x + at * along.x + side * half * across[0],
+            corner.theoretical.y + at * along.y + side * half * across[1],
+        )
+        for at in (outer, inner)
+        for side in (-1.0, 1.0)
+    ]
+    return min(x for x, _ in ends), min(y for _, y in ends), max(x for x, _ in ends), max(y for _, y in ends)

@@ -14,6 +14,7 @@ if TYPE_CHECKING:
 
 ROW = 4.6  # mm, height of a row of a table
 HEAD = 6.0  # mm, height of a heading
+SMALL = 1.8  # mm, names of columns
 
 
 def wrapped(string: str, width: float, height: float) -> list[str]:
@@ -69,21 +70,17 @@ def table(
     if heading:
         marks.append(Text("TEXT", left, y - 4.5, heading, style.label))
         y -= HEAD + 0.5
-    names = [name for name, _ in columns]
-    ordered = [*reversed([list(row) for row in rows]), names] if heading_below else [names, *[list(row) for row in rows]]
-    head = len(ordered) - 1 if heading_below else 0
-    bottom = y - ROW * len(ordered)
+    entries = [_Row(row, columns, style.text, style.line_pitch) for row in rows]
+    names = [_Row([name for name, _ in columns], columns, SMALL, style.line_pitch)] if any(name for name, _ in columns) else []
+    ordered = [*reversed(entries), *names] if heading_below else [*names, *entries]
+    bottom = y - sum(row.height for row in ordered)
     marks.append(_ruled(left, bottom, left + width, y))
+    level = y
     for index, row in enumerate(ordered):
-        low = y - ROW * (index + 1)
+        marks += row.lettered(left, level)
+        level -= row.height
         if index < len(ordered) - 1:
-            marks.append(Path("TABLES", ((left, low, 0.0), (left + width, low, 0.0))))
-        x = left
-        for (_, wide), value in zip(columns, row, strict=True):
-            height = 1.8 if index == head else style.text
-            if value:
-                marks.append(Text("TEXT", x + 1.0, low + (ROW - height) / 2, _fitted(value, wide - 2.0, height), height))
-            x += wide
+            marks.append(Path("TABLES", ((left, level, 0.0), (left + width, level, 0.0))))
     x = left
     for _, wide in columns[:-1]:
         x += wide
@@ -91,8 +88,37 @@ def table(
     return marks, bottom - 3.0
 
 
+def table_height(columns: Sequence[tuple[str, float]], rows: Sequence[Sequence[str]], style: DraftingStyle) -> float:
+    """Height of a table without heading, paper mm."""
+    names = ROW if any(name for name, _ in columns) else 0.0
+    return names + sum(_Row(row, columns, style.text, style.line_pitch).height for row in rows)
+
+
+class _Row:
+    """One row: its cells broken into lines, and the height they need."""
+
+    def __init__(self, cells: Sequence[str], columns: Sequence[tuple[str, float]], text: float, pitch: float) -> None:
+        self.text, self.pitch = text, pitch
+        self.widths = [wide for _, wide in columns]
+        self.lines = [
+            [_fitted(line, wide - 2.0, text) for line in wrapped(cell, wide - 2.0, text)]
+            for cell, wide in zip(cells, self.widths, strict=True)
+        ]
+        self.height = ROW + pitch * (max(1, *(len(lines) for lines in self.lines)) - 1)
+
+    def lettered(self, left: float, top: float) -> list[Mark]:
+        """The texts of the row, its upper left corner at ``left``, ``top``."""
+        marks: list[Mark] = []
+        x = left
+        for lines, wide in zip(self.lines, self.widths, strict=True):
+            for index, line in enumerate(lines):
+                marks.append(Text("TEXT", x + 1.0, top - (ROW + self.text) / 2 - index * self.pitch, line, self.text))
+            x += wide
+        return marks
+
+
 def _fitted(value: str, width: float, height: float) -> str:
-    """A value cut with an ellipsis where its cell is too narrow."""
+    """A word cut with an ellipsis where its cell is narrower than the word."""
     if text_width(value, height) <= width:
         return value
     while value and text_width(value + "…", height) > width:

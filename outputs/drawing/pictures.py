@@ -1,0 +1,111 @@
+"""The views of a detail sheet, composed and titled, before they have their place.
+
+Terms
+-----
+picture
+    One view: its marks in the model, their box there and its scale.
+panel
+    Marks that lie on the paper itself (a table, notes), with the width and height they take.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from outputs.drawing.bead_view import bead_marks, notch_marks
+from outputs.drawing.boxes import Box, box_of, joined
+from outputs.drawing.corner_view import corner_marks
+from outputs.drawing.pencil import Pencil
+from outputs.drawing.plan_view import PlanView, corner_window
+from outputs.drawing.section_view import section_marks
+from outputs.sheet.drafting import scale_designation
+
+if TYPE_CHECKING:
+    from geometry.detail.parts import Detail
+    from outputs.sheet.drafting import DraftingStyle
+    from outputs.sheet.entities import Mark
+
+CORNER_ROOM = (190.0, 130.0)  # paper mm the enlarged corner may take
+
+
+@dataclass(frozen=True, slots=True)
+class Picture:
+    """One composed view before it has its place: its marks, their box in the model and its scale."""
+
+    name: str
+    title: str
+    scale: float
+    marks: tuple[Mark, ...]
+    box: Box
+
+    def paper_size(self, style: DraftingStyle) -> tuple[float, float]:
+        """Width and height on paper, margins included."""
+        return (
+            (self.box[2] - self.box[0]) * self.scale + 2 * style.margin,
+            (self.box[3] - self.box[1]) * self.scale + 2 * style.margin,
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class Panel:
+    """Marks on paper whose lower left corner is (0, 0)."""
+
+    marks: tuple[Mark, ...]
+    width: float
+    height: float
+
+    def paper_size(self, style: DraftingStyle) -> tuple[float, float]:
+        """Width and height on paper, margins included."""
+        return self.width + 2 * style.margin, self.height + 2 * style.margin
+
+
+def titled(name: str, title: str, scale: float, marks: tuple[Mark, ...], style: DraftingStyle) -> Picture:
+    """A view with its title over it, left aligned."""
+    box = joined(box_of(mark, scale) for mark in marks)
+    pencil = Pencil(style, scale)
+    heading = pencil.text("TEXT", (box[0], box[3] + pencil.paper(4.0)), title, height=style.title)
+    return Picture(name, title, scale, (*marks, heading), joined([box, box_of(heading, scale)]))
+
+
+def plan_picture(detail: Detail, scale: float, style: DraftingStyle) -> tuple[Picture, tuple[str, ...]]:
+    """The plan at a scale, and the names that found no room on it."""
+    view = PlanView(detail, Pencil(style, scale), corner_letter="Z" if detail.worst_corner is not None else None)
+    title = f"PLAN {scale_designation(scale)}, viewed from outside"
+    return titled("PLAN", title, scale, tuple(view.marks), style), tuple(view.unplaced)
+
+
+def section_pictures(detail: Detail, scale: float, style: DraftingStyle) -> list[Picture]:
+    """All sections at one scale."""
+    pencil = Pencil(style, scale)
+    return [
+        titled(
+            f"SECTION {section.letter}",
+            f"{section.letter}-{section.letter} {scale_designation(scale)}  {section.title}",
+            scale,
+            section_marks(section, detail, pencil),
+            style,
+        )
+        for section in detail.sections
+    ]
+
+
+def corner_picture(detail: Detail, style: DraftingStyle) -> Picture | None:
+    """The deciding corner at the largest scale that its room allows; None on an outline without corners."""
+    worst = detail.worst_corner
+    if worst is None:
+        return None
+    left, bottom, right, top = corner_window(detail)
+    scale = next(
+        (s for s in (2.0, 1.0, 0.5) if (right - left) * s <= CORNER_ROOM[0] and (top - bottom) * s <= CORNER_ROOM[1]), 0.2
+    )
+    marks = corner_marks(detail, worst, Pencil(style, scale))
+    return titled("DETAIL Z", f"Z {scale_designation(scale)}  corner V{worst.corner.number}", scale, marks, style)
+
+
+def bead_pictures(detail: Detail, style: DraftingStyle) -> list[Picture]:
+    """The bead as laid and as pressed, and the template of the notch."""
+    return [
+        titled("BEAD", "BEAD 5:1", 5.0, bead_marks(detail, Pencil(style, 5.0)), style),
+        titled("NOTCH", "NOTCH TEMPLATE 1:1", 1.0, notch_marks(detail, Pencil(style, 1.0)), style),
+    ]
