@@ -40,6 +40,7 @@ class Limits(Table):
     )
     bond_width_least: f.Size = setting(10.0, "least bond width (common practice, no source)")
     bond_width_to_thickness: Factor = setting(3.0, "greatest bond width for 1 mm of bond thickness (from memory of ETAG 002)")
+    bond_width_over_thickness: Factor = setting(1.0, "least bond width for 1 mm of bond thickness (common practice, no source)")
     bond_thickness_least: f.Size = setting(5.0, "least bond thickness (common practice, no source)")
     bond_thickness_least_small: f.Size = setting(3.0, "least bond thickness of a small pane (common practice, no source)")
     small_pane: f.Size = setting(500.0, "longest side up to which a pane is small (own default)")
@@ -51,11 +52,18 @@ class Limits(Table):
     notch_height_most: f.Size = setting(22.0, "greatest height of the fresh bead (common practice, no source)")
     contact_over_gap: f.SizeOrZero = setting(2.0, "fresh bead above the widest gap, least (common practice, no source)")
     nozzle_bore: f.Size = setting(20.0, "bore of the widest nozzle at hand (own default)")
+    nozzle_wall: f.SizeOrZero = setting(2.0, "bore of the nozzle beyond the base of the notch, least (common practice, no source)")
     spacer_clearance: f.SizeOrZero = setting(2.0, "between spacer and bead (common practice, no source)")
     rim_clearance: f.SizeOrZero = setting(3.0, "bead inside the start of the frit (common practice, no source)")
     landing_inside: f.SizeOrZero = setting(2.0, "landing left inside the overspill (common practice, no source)")
     frit_to_bond: Factor = setting(2.0, "frit width for 1 mm of bond width (common practice, no source)")
     frit_margin: f.SizeOrZero = setting(2.0, "solid frit inside the overspill (common practice, no source)")
+    tape_widths: Annotated[tuple[float, ...], Reads(_widths, "mm")] = setting(
+        (25.0, 50.0), "widths of tape for the outer face (common practice, no source)"
+    )
+    tape_lost: f.SizeOrZero = setting(
+        2.0, "of a tape's width, lost at the glass edge by trimming and lifting (common practice, no source)"
+    )
     proud_most: f.SizeOrZero = setting(3.0, "glass proud of the skin at the worst tolerances (own default)")
     sunk_most: f.SizeOrZero = setting(4.0, "glass sunk below the skin at the worst tolerances (own default)")
     flush_deck: f.SizeOrZero = setting(
@@ -106,6 +114,16 @@ class Limits(Table):
     bonding_coldest: f.Temperature = setting(5.0, "coldest surface that is bonded (common practice, no source): adhesive sheet")
     bonding_warmest: f.Temperature = setting(35.0, "warmest surface that is bonded (common practice, no source): adhesive sheet")
     backfill_first_day: f.Days = setting(1.0, "days before the joint may be closed, least (common practice, no source)")
+    handling_safety: Factor = setting(
+        4.0, "cured part of the bead carries the weight this many times when straps come off (common practice, no source)"
+    )
+    hull_glazed_diameter: f.Size = setting(
+        250.0, "glazed diameter in the hull without special consideration (flag-state yacht codes, seen at second hand)"
+    )
+    hull_glazed_diameter_most: f.Size = setting(
+        400.0, "glazed diameter in the hull with special consideration (flag-state yacht codes, seen at second hand)"
+    )
+    side_scuttle: f.Area = setting(0.16, "opening up to which a round or oval light is a side scuttle (class rules, 2022)")
     one_person: Annotated[float, Measure("mass", "kg", above=0, at_most=200)] = setting(
         25.0, "mass that one person lifts, close to the body (from memory of guidance on manual handling)"
     )
@@ -123,6 +141,7 @@ class Limits(Table):
             ("bond_thickness_least_small", "bond_thickness_most"),
             ("bond_thickness_least", "bond_thickness_most"),
             ("bonding_coldest", "bonding_warmest"),
+            ("hull_glazed_diameter", "hull_glazed_diameter_most"),
         )
         for low, high in pairs:
             least, most = getattr(self, low), getattr(self, high)

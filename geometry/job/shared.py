@@ -18,6 +18,10 @@ from geometry.job.units import shown
 
 PaperSize = Annotated[Literal["A4", "A3", "A2", "A1", "A0"], Choice()]
 Language = Annotated[Literal["en"], Choice()]
+PackRest = Annotated[float, f.Measure("share", "%", at_least=0, at_most=90)]
+WeatherTemperature = Annotated[float, f.Measure("temperature", "degC", at_least=-45, at_most=60)]
+"""Range of the vapour pressure formula: WMO No. 8, Annex 4.B."""
+ClockStep = Annotated[float, f.Measure("time", "min", at_least=0, at_most=60)]
 
 
 class Vessel(Table):
@@ -70,7 +74,7 @@ class Adhesive(Table):
     hardness: f.Hardness | None = setting(None, "hardness when cured; left out: not compared with the spacers")
     open_time: f.PositiveMinutes = setting(30.0, "open time at 23 degC and 50 % humidity (common practice, no source)")
     pack: f.Volume = setting(600.0, "volume of one pack")
-    pack_rest: f.Share = setting(5.0, "share of a pack that cannot be pressed out (common practice, no source)")
+    pack_rest: PackRest = setting(5.0, "share of a pack that cannot be pressed out (common practice, no source)")
     yield_stress_fresh: f.FreshStress = setting(1.0, "yield stress of the fresh bead (from memory, order of size only)")
     cure_depth: f.CureDepth = setting(3.0, "depth of cure in the square root of days, at 23 degC and 50 % (from memory)")
     waste: f.Share = setting(12.0, "waste added to the bead's volume (common practice, no source)")
@@ -99,10 +103,12 @@ class Sealant(Table):
 class Climate(Table):
     """Air and surfaces where the pane is bonded."""
 
-    air: f.Temperature = setting(23.0, "air temperature")
+    air: WeatherTemperature = setting(23.0, "air temperature")
     humidity: f.PositiveShare = setting(50.0, "relative humidity of the air")
-    surface: f.Temperature | None = setting(None, "temperature of the glass; left out: as the air", absent="worked out")
-    frame_surface: f.Temperature | None = setting(None, "temperature of the frame; left out: as the glass", absent="worked out")
+    surface: WeatherTemperature | None = setting(None, "temperature of the glass; left out: as the air", absent="worked out")
+    frame_surface: WeatherTemperature | None = setting(
+        None, "temperature of the frame; left out: as the glass", absent="worked out"
+    )
 
 
 class Case(Table):
@@ -205,6 +211,9 @@ class Work(Table):
     glass_primer: f.MinutesPerMetre = setting(0.7, "black primer on the glass")
     glass_primer_flash: f.Minutes = setting(20.0, "flash-off of the primer on the glass")
     unmask: f.MinutesPerMetre = setting(0.5, "taking the masking off")
+    clock_step: ClockStep = setting(
+        15.0, "the bead starts when the clock shows a multiple of this; 0: as soon as both faces are ready (own default)"
+    )
     set_out: f.Minutes = setting(4.0, "spacers, chocks and gun made ready")
     lift: f.Minutes = setting(3.0, "lifting in by hand")
     lift_with_gear: f.Minutes = setting(6.0, "lifting in with gear")

@@ -92,6 +92,24 @@ def least_surface_temperature(*, air: float, humidity: float, margin: float = 3.
 
 
 @calculation(
+    title="Dampest air for a surface",
+    formula="saturation at (surface - margin) / saturation at air temperature",
+    unit="%",
+    source="WMO No. 8, Annex 4.B (Magnus form), solved for the humidity; over ice below 0 °C",
+    status=Status.PUBLISHED,
+)
+def dampest_air(*, air: float, surface: float, margin: float = 3.0, ice_below_zero: bool = True) -> float:
+    """Humidity, %, at which the dew point lies just ``margin`` K under the surface; at most 100."""
+    require.between(-45, 60, air=air)
+    require.finite(surface=surface)
+    require.not_negative(margin=margin)
+    dew = surface - margin
+    require.between(-60, 60, dew_point=dew)
+    a, b = _ICE if dew < 0 and ice_below_zero else _WATER
+    return min(100.0, 100 * math.exp(a * dew / (b + dew) - _WATER[0] * air / (_WATER[1] + air)))
+
+
+@calculation(
     title="Go or no-go of the climate",
     formula="glass and frame at least 3 K above the dew point, humidity at most 85 %, temperatures within the adhesive's limits",
     unit="",

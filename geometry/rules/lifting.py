@@ -60,7 +60,8 @@ def people_needed(*, mass: float, most: int = 4, one: float = 25.0, reach_share:
 def cups_needed(*, mass: float, rating: float = 25.0, derating: float = 0.5, least: int = 2) -> int:
     """Number of hand cups for a pane of ``mass`` kg; ``rating`` of one cup in kg."""
     require.positive(mass=mass, rating=rating)
-    require.between(0.01, 1, derating=derating)
+    require.between(0, 1, derating=derating)
+    require.positive(derating=derating)
     return max(least, math.ceil(mass / (rating * derating) - 1e-9))
 
 

@@ -13,13 +13,14 @@ open time
 abort
     Latest minute at which the pane may be pressed home. Past it: do not place.
 
-Times are minutes after the start of the day, lengths mm, areas mm², volumes ml, rates ml/min.
+Times are minutes after the start of work, lengths mm, areas mm², volumes ml, rates ml/min.
 """
 
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, field
+from dataclasses import dataclass
+from typing import Literal
 
 from geometry.rules import require
 from geometry.rules.calculation import Status, calculation
@@ -34,57 +35,106 @@ SHARE_OF_OPEN_TIME = 0.8
 
 @dataclass(frozen=True, slots=True)
 class Rates:
-    """How long each piece of work takes; common practice, minutes, per metre of bead (m) or m² of glass where it says so."""
+    """How long each piece of making ready takes: minutes, per metre of bead or m² of glass where the comment says so."""
 
-    abrade_per_metre: float = 1.5
-    wipe_per_metre: float = 0.5
-    prime_per_metre: float = 0.7
-    mask_per_metre: float = 0.6
-    unmask_per_metre: float = 0.5
-    clean_per_square_metre: float = 4.0
-    least_clean: float = 3.0
-    goods_in: float = 5.0
-    spacers_and_chocks: float = 4.0
-    activator_flash: float = 15.0
+    abrade: float = 1.5  # per metre
+    frame_wipe: float = 0.5  # per metre
+    frame_wipe_flash: float = 15.0
+    frame_primer: float = 0.7  # per metre
     frame_primer_flash: float = 20.0
+    set_out: float = 4.0
+    goods_in: float = 5.0
+    clean: float = 4.0  # per m²
+    clean_least: float = 3.0
+    mask: float = 0.6  # per metre and line
+    glass_wipe: float = 0.5  # per metre
+    glass_wipe_flash: float = 15.0
+    glass_primer: float = 0.7  # per metre
     glass_primer_flash: float = 20.0
-    pack_change: float = 1.5
-    lift_by_hand: float = 3.0
-    lift_with_gear: float = 6.0
-    align_by_hand: float = 4.0
-    align_with_gear: float = 6.0
-    press: float = 3.0
-    press_large: float = 4.0
-    large_area: float = 1.5e6
+    unmask: float = 0.5  # per metre
 
 
 @dataclass(frozen=True, slots=True)
 class Step:
-    """One line of the plan: who, what, from when to when; ``waiting`` marks a flash-off."""
+    """One line of the plan: which chain, what is done, its start and length; ``flash``: nobody works, the clock runs."""
 
-    chain: str
-    name: str
+    chain: Literal["frame", "glass", "both"]
+    what: str
     start: float
-    end: float
-    waiting: bool = False
+    length: float
+    flash: bool = False
+
+    @property
+    def end(self) -> float:
+        """When it is done."""
+        return self.start + self.length
 
 
-@dataclass(frozen=True, slots=True)
-class TimePlan:
-    """The whole day. ``in_time`` is whether the last press comes before the abort."""
+FRAME_PRIMER = "prime the landing"
+GLASS_PRIMER = "black primer on the glass"
 
-    steps: tuple[Step, ...]
-    frame_ready: float
-    glass_ready: float
-    bead_start: float
-    last_press: float
-    abort: float
-    elapsed: float
-    limit: float
-    latest_lift: float
-    reactivate_frame_after: float | None
-    reactivate_glass_after: float | None
-    in_time: bool = field(default=False)
+
+def making_ready(*, bead_length: float, area: float, rates: Rates | None = None) -> tuple[Step, ...]:
+    """The frame chain and the glass chain, both from minute 0. Bead length mm, area of the pane mm².
+
+    Masking comes off straight after priming, inside the flash-off of the primer.
+    """
+    require.positive(bead_length=bead_length, area=area)
+    pace = rates or Rates()
+    metres = bead_length / 1000
+    frame = _chain(
+        "frame",
+        (
+            ("abrade the landing", metres * pace.abrade, False),
+            ("vacuum, activator wipe", metres * pace.frame_wipe, False),
+            ("flash-off of the activator", pace.frame_wipe_flash, True),
+            (FRAME_PRIMER, metres * pace.frame_primer, False),
+            ("flash-off of the primer", pace.frame_primer_flash, True),
+            ("spacers, chocks, gun", pace.set_out, False),
+        ),
+    )
+    unmask = metres * pace.unmask
+    glass = _chain(
+        "glass",
+        (
+            ("goods-in check", pace.goods_in, False),
+            ("solvent clean", max(pace.clean_least, pace.clean * area * 1e-6), False),
+            ("mask two lines", 2 * metres * pace.mask, False),
+            ("activator on the bond line", metres * pace.glass_wipe, False),
+            ("flash-off of the activator", pace.glass_wipe_flash, True),
+            (GLASS_PRIMER, metres * pace.glass_primer, False),
+            ("unmask", unmask, False),
+            ("flash-off of the primer", max(0.0, pace.glass_primer_flash - unmask), True),
+        ),
+    )
+    return frame + glass
+
+
+def placing(*, ready: float, bead_start: float, bead_time: float, lift: float, align: float, press: float) -> tuple[Step, ...]:
+    """What both fitters do together once both faces are ready: wait for the clock, bead, lift, align, press."""
+    wait = bead_start - ready
+    waiting = (Step("both", "climate check, wait for the clock", ready, wait, flash=True),) if wait > 1e-9 else ()
+    work = (("bead", bead_time, False), ("lift", lift, False), ("align", align, False), ("press", press, False))
+    return waiting + _chain("both", work, start=bead_start)
+
+
+@calculation(
+    title="Start of the bead",
+    formula="later end of the two chains, put off until the clock shows a full quarter of an hour",
+    unit="min",
+    source="both fitters must be free and both faces flashed off; a full quarter is easy to agree on",
+    status=Status.COMMON_PRACTICE,
+)
+def bead_start(*, frame_ready: float, glass_ready: float, work_begins: float = 0.0, clock_step: float = 15.0) -> float:
+    """Minutes after the start of work at which the bead begins.
+
+    ``work_begins`` is that start in minutes after midnight; ``clock_step`` 0: as soon as both are ready.
+    """
+    require.not_negative(frame_ready=frame_ready, glass_ready=glass_ready, work_begins=work_begins, clock_step=clock_step)
+    ready = max(frame_ready, glass_ready)
+    if clock_step == 0:
+        return ready
+    return math.ceil((work_begins + ready) / clock_step - 1e-9) * clock_step - work_begins
 
 
 @calculation(
@@ -126,82 +176,35 @@ def elapsed_time(*, bead_time: float, lift: float, align: float, press: float) -
 def time_limit(*, open_time: float, share: float = SHARE_OF_OPEN_TIME) -> float:
     """Minutes from the first bead at which the last press must be done."""
     require.positive(open_time=open_time)
-    require.between(0.1, 1, share=share)
+    require.positive(share=share)
+    require.between(0, 1, share=share)
     return share * open_time
 
 
-def plan(
-    *,
-    bead_length: float,
-    area: float,
-    volume: float,
-    packs: int,
-    open_time: float,
-    gear: bool = False,
-    rate: float = HAND_GUN,
-    guns: int = 1,
-    rates: Rates | None = None,
-    bead_not_before: float = 0.0,
-    longest_primer_wait: float | None = None,
-) -> TimePlan:
-    """The day from minute 0: frame chain, glass chain, bead, lift, align, press.
+@calculation(
+    title="Wait of a primed face",
+    formula="last press - end of priming",
+    unit="min",
+    source="the whole primed face is wetted only when the pane is pressed home",
+    status=Status.DERIVED,
+)
+def primed_wait(*, last_press: float, primed: float) -> float:
+    """Minutes a primer waits: both counted from the start of work."""
+    require.not_negative(last_press=last_press, primed=primed)
+    return last_press - primed
 
-    ``bead_not_before`` puts the bead off, minutes; ``longest_primer_wait`` is the data sheet's longest wait of a primer, minutes
-    after it was applied: past it the face is activated again.
-    """
-    require.positive(bead_length=bead_length, area=area)
-    require.not_negative(bead_not_before=bead_not_before)
-    pace = rates or Rates()
-    metres = bead_length / 1000
-    cleaning = max(pace.least_clean, pace.clean_per_square_metre * area * 1e-6)
-    frame = _chain(
-        "frame",
-        (
-            ("abrade the landing", metres * pace.abrade_per_metre, False),
-            ("vacuum, activator wipe", metres * pace.wipe_per_metre, False),
-            ("flash-off of the activator", pace.activator_flash, True),
-            ("primer", metres * pace.prime_per_metre, False),
-            ("flash-off of the primer", pace.frame_primer_flash, True),
-            ("spacers, chocks, gun", pace.spacers_and_chocks, False),
-        ),
-    )
-    glass = _chain(
-        "glass",
-        (
-            ("goods-in check", pace.goods_in, False),
-            ("solvent clean", cleaning, False),
-            ("mask two lines", 2 * metres * pace.mask_per_metre, False),
-            ("activator on the bond line", metres * pace.wipe_per_metre, False),
-            ("flash-off of the activator", pace.activator_flash, True),
-            ("black primer", metres * pace.prime_per_metre, False),
-            ("flash-off of the primer, unmask at once", max(pace.glass_primer_flash, metres * pace.unmask_per_metre), True),
-        ),
-    )
-    start = max(frame[-1].end, glass[-1].end, bead_not_before)
-    large = area > pace.large_area
-    lift = pace.lift_with_gear if gear else pace.lift_by_hand
-    align = pace.align_with_gear if gear else pace.align_by_hand
-    press = pace.press_large if large else pace.press
-    laying = bead_time(volume=volume, packs=packs, rate=rate, guns=guns, pack_change=pace.pack_change)
-    both = _chain(
-        "both", (("bead", laying, False), ("lift", lift, False), ("align", align, False), ("press", press, False)), start=start
-    )
-    limit = time_limit(open_time=open_time)
-    elapsed = elapsed_time(bead_time=laying, lift=lift, align=align, press=press)
-    return TimePlan(
-        steps=frame + glass + both,
-        frame_ready=frame[-1].end,
-        glass_ready=glass[-1].end,
-        bead_start=start,
-        last_press=start + elapsed,
-        abort=start + limit,
-        elapsed=elapsed,
-        limit=limit,
-        latest_lift=start + limit - lift - align - press,
-        reactivate_frame_after=_after(frame, "primer", longest_primer_wait),
-        reactivate_glass_after=_after(glass, "black primer", longest_primer_wait),
-        in_time=elapsed <= limit + 1e-9,
-    )
+
+@calculation(
+    title="Warmest air for the time it takes",
+    formula="23 °C - 10 K × log2(elapsed / (share × open time at 23 °C))",
+    unit="°C",
+    source="open time halves for each 10 K, rough; the adhesive's data sheet decides",
+    status=Status.FROM_MEMORY,
+)
+def warmest_air(*, elapsed: float, open_time_at_23: float = 30.0, share: float = SHARE_OF_OPEN_TIME) -> float:
+    """Air, °C, at which the time from first bead to last press just fills its share of the open time."""
+    require.positive(elapsed=elapsed, open_time_at_23=open_time_at_23, share=share)
+    return 23.0 - 10.0 * math.log2(elapsed / (share * open_time_at_23))
 
 
 def clock(minutes: float, *, start: str = "08:00") -> str:
@@ -217,17 +220,12 @@ def clock(minutes: float, *, start: str = "08:00") -> str:
     return f"{total // 60 % 24:02d}:{total % 60:02d}"
 
 
-def _chain(chain: str, work: tuple[tuple[str, float, bool], ...], *, start: float = 0.0) -> tuple[Step, ...]:
+def _chain(
+    chain: Literal["frame", "glass", "both"], work: tuple[tuple[str, float, bool], ...], *, start: float = 0.0
+) -> tuple[Step, ...]:
     steps = []
     now = start
-    for name, minutes, waiting in work:
-        steps.append(Step(chain, name, now, now + minutes, waiting))
-        now += minutes
+    for what, length, flash in work:
+        steps.append(Step(chain, what, now, length, flash))
+        now += length
     return tuple(steps)
-
-
-def _after(steps: tuple[Step, ...], name: str, wait: float | None) -> float | None:
-    if wait is None:
-        return None
-    require.positive(longest_primer_wait=wait)
-    return next(step.end for step in steps if step.name == name) + wait

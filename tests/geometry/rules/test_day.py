@@ -1,5 +1,6 @@
 """The bonding day: quantities, pack changes, clock, climate and cure, with results worked by hand in the comments."""
 
+import datetime
 import itertools
 
 import pytest
@@ -48,26 +49,43 @@ def test_guns_share_the_packs():
 
 
 def test_the_chains_run_side_by_side():
-    day = time_plan.plan(bead_length=3400, area=716_900, volume=255, packs=1, open_time=30)
+    steps = time_plan.making_ready(bead_length=3400, area=716_900)
+    steps += time_plan.placing(ready=51.16, bead_start=60, bead_time=4.25, lift=3, align=4, press=3)
     for chain in ("frame", "glass", "both"):
-        steps = [step for step in day.steps if step.chain == chain]
-        assert all(a.end == b.start for a, b in itertools.pairwise(steps))
-    assert day.bead_start == max(day.frame_ready, day.glass_ready)
-    assert day.latest_lift == pytest.approx(day.abort - 3 - 4 - 3)
-    assert day.reactivate_frame_after is None
+        own = [step for step in steps if step.chain == chain]
+        assert all(a.end == pytest.approx(b.start) for a, b in itertools.pairwise(own))
+    assert {steps[0].start, next(step for step in steps if step.chain == "glass").start} == {0.0}
+    assert steps[-1].end == pytest.approx(60 + 4.25 + 10)
 
 
-def test_too_late_is_said():
-    day = time_plan.plan(bead_length=6044, area=2_174_100, volume=652.8, packs=2, open_time=30, gear=True)
-    assert not day.in_time and day.last_press > day.abort
-    # the lift would have to begin before the bead is laid
-    assert day.latest_lift < day.bead_start + time_plan.bead_time(volume=652.8, packs=2)
+def test_unmasking_runs_inside_the_flash_off():
+    # 3.4 m at 0.5 min: 1.7 of the 20 minutes; 50 m take 25 minutes, longer than the flash-off itself
+    short = time_plan.making_ready(bead_length=3400, area=716_900)
+    assert short[-2].length + short[-1].length == pytest.approx(20)
+    assert short[-1].flash and not short[-2].flash
+    long = time_plan.making_ready(bead_length=50_000, area=5e6)
+    assert (long[-2].length, long[-1].length) == pytest.approx((25, 0))
 
 
-def test_longest_wait_of_the_primer():
-    day = time_plan.plan(bead_length=3400, area=716_900, volume=255, packs=1, open_time=30, longest_primer_wait=480)
-    # the frame's primer is on after 5.1 + 1.7 + 15 + 2.38 minutes
-    assert day.reactivate_frame_after == pytest.approx(24.18 + 480)
+@pytest.mark.parametrize(
+    ("ready", "begins", "step", "starts"),
+    [(51.2, 480, 15, 60), (60, 480, 15, 60), (60.1, 480, 15, 75), (51.2, 490, 15, 65), (51.2, 480, 0, 51.2)],
+)
+def test_the_bead_waits_for_the_full_quarter(ready, begins, step, starts):
+    # work from 08:10 (490): 51.2 minutes later it is 09:01, so the bead starts at 09:15, 65 minutes after the start
+    found = time_plan.bead_start(frame_ready=40, glass_ready=ready, work_begins=begins, clock_step=step)
+    assert found == pytest.approx(starts)
+
+
+def test_wait_of_a_primed_face():
+    assert time_plan.primed_wait(last_press=74.25, primed=24.18) == pytest.approx(50.07)
+
+
+def test_warmest_air_is_the_open_time_turned_round():
+    # 28.4 minutes of 0.8 x 30: 23 - 10 log2(1.1833) = 20.57; 24 minutes just fill it at 23
+    assert time_plan.warmest_air(elapsed=28.4) == pytest.approx(20.57, abs=0.01)
+    assert time_plan.warmest_air(elapsed=24) == 23
+    assert time_plan.warmest_air(elapsed=12) == 33
 
 
 @pytest.mark.parametrize(
@@ -89,12 +107,53 @@ def test_a_pane_already_warm_needs_no_wait():
 
 
 def test_handling_time():
-    # 4 × 434 × 2 N over 0.14 MPa × 6044 mm is 4.1 mm of width: 2.05 mm a side, 0.47 d: the least day governs
-    assert cure.handling_days(weight=868, design_tension=0.14, bond_width=18, bead_length=6044) == 1
-    # a third of the bead and a dynamic factor of 2: 24.6 mm does not exist; with 0.3 MPa 11.5 mm, 5.74 a side, 3.66 d
-    found = cure.handling_days(weight=868, design_tension=0.3, bond_width=18, bead_length=2014.7, dynamic_factor=2)
-    assert found == pytest.approx((4 * 868 * 2 / (0.3 * 2014.7) / 6) ** 2)
-    assert found == pytest.approx(3.66, abs=0.01)
+    # 4 × 868 N over 0.14 MPa × 6044 mm is 4.1 mm of width: 2.05 mm a side, 0.47 d: the least day governs
+    width = cure.handling_width(weight=868, design_tension=0.14, bead_length=6044)
+    assert width == pytest.approx(4.103, abs=0.001)
+    assert cure.handling_days(width=width, bond_width=18) == 1
+    # 4 × 868 × 2 N over 0.3 MPa × 2014.7 mm: 11.49 mm, 5.74 a side, 3.67 d; from one face 14.7 d
+    width = cure.handling_width(weight=868, design_tension=0.3, bead_length=2014.7, dynamic_factor=2)
+    assert width == pytest.approx(11.489, abs=0.001)
+    assert cure.handling_days(width=width, bond_width=18) == pytest.approx(3.667, abs=0.001)
+    assert cure.handling_days(width=width, bond_width=18, inner_face_open=False) == pytest.approx(14.667, abs=0.001)
+    # backfilled on day 1: 3 mm from outside, the other 8.489 mm from inside: (8.489 / 3)² = 8.0 d
+    assert cure.handling_days(width=width, bond_width=18, backfilled_after=1) == pytest.approx(8.007, abs=0.001)
+    with pytest.raises(ValueError, match="bond width: found 11"):
+        cure.handling_days(width=width, bond_width=11)
+
+
+def test_least_handling_time_grows_in_the_cold():
+    assert cure.least_handling_days() == 1
+    # half the rate takes four times as long; a faster cure shortens nothing
+    assert cure.least_handling_days(hours=24, rate=1.5) == 4
+    assert cure.least_handling_days(hours=36, rate=6) == 1.5
+
+
+def test_a_bead_shut_on_both_sides_never_cures():
+    # 15 mm from one face at 3 mm: 25 days
+    assert cure.days_backfilled(bond_width=15, backfilled_after=25, inner_face_open=False) == 25
+    with pytest.raises(ValueError, match="allowed: at least 25"):
+        cure.days_backfilled(bond_width=15, backfilled_after=24.9, inner_face_open=False)
+
+
+def test_day_of_the_backfill():
+    # (15 / 6)² = 6.25: day 7; one face 25; a 5 mm bead cures in 0.69 d but waits for the first day
+    assert cure.backfill_day(bond_width=15) == 7
+    assert cure.backfill_day(bond_width=15, inner_face_open=False) == 25
+    assert cure.backfill_day(bond_width=5, first_day=1.5) == 1.5
+
+
+def test_days_to_the_launch():
+    day = datetime.date(2026, 3, 2)
+    assert cure.days_to_launch(launch=datetime.date(2026, 6, 15), issued=day) == 29 + 30 + 31 + 15  # March, April, May, June
+    assert cure.days_to_launch(launch=datetime.date(2026, 3, 1), issued=day) == -1
+
+
+def test_dampest_air_is_the_dew_point_turned_round():
+    for air, surface in ((20, 17.4), (10, 11.4), (2, 1.0), (-5, -6)):
+        humidity = climate.dampest_air(air=air, surface=surface, margin=3)
+        assert climate.dew_point(air=air, humidity=humidity) == pytest.approx(surface - 3)
+    assert climate.dampest_air(air=10, surface=30) == 100
 
 
 def test_warmer_and_damper_cures_faster_and_skins_sooner():
