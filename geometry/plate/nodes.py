@@ -26,7 +26,7 @@ if TYPE_CHECKING:
     Floats = NDArray[np.float64]
     Integers = NDArray[np.int64]
 
-GROWTH = 0.35
+GROWTH = 0.5
 """Growth of the size of the triangles with the distance from the bead."""
 
 
@@ -105,12 +105,15 @@ def free_nodes(curves: tuple[Curve, ...], fixed: CurveNodes, rows: Floats, sizes
     size = sizes.along
     while True:
         lattice = _lattice(low, high, size)
-        lattice = lattice[shapely.contains_xy(polygons[0], lattice[:, 0], lattice[:, 1])]
-        away = tree.query(lattice)[0] if len(lattice) else np.empty(0)
-        wanted = np.minimum(sizes.along + GROWTH * away, sizes.interior)
         last = size * 1.5 > sizes.interior
+        # Farther from the curves than this a larger size is wanted: no need to know how far.
+        reach = np.inf if last else (size * 1.5 - sizes.along) / GROWTH
+        away = tree.query(lattice, distance_upper_bound=reach)[0] if len(lattice) else np.empty(0)
+        wanted = np.minimum(sizes.along + GROWTH * away, sizes.interior)
         fits = (wanted >= size) & ((wanted < size * 1.5) | last) & (away >= 0.7 * wanted)
         lattice, wanted = lattice[fits], wanted[fits]
+        inside = shapely.contains_xy(polygons[0], lattice[:, 0], lattice[:, 1])
+        lattice, wanted = lattice[inside], wanted[inside]
         if taken and len(lattice) and sum(map(len, taken)):
             lattice = lattice[cKDTree(np.concatenate(taken)).query(lattice)[0] >= 0.8 * wanted]
         taken.append(lattice)

@@ -193,9 +193,11 @@ def _ones(basis: Any) -> Floats:
 
 def _skfem_mesh(points: Floats, triangles: Integers) -> tuple[Any, Any]:
     """The mesh for scikit-fem and one Morley element, which keeps the shape functions of this mesh."""
-    from skfem import ElementTriMorley, MeshTri
+    from skfem import MeshTri
 
-    return MeshTri(np.ascontiguousarray(points.T), np.ascontiguousarray(triangles.T)), ElementTriMorley()
+    from geometry.plate.morley import QuickMorley
+
+    return MeshTri(np.ascontiguousarray(points.T), np.ascontiguousarray(triangles.T)), QuickMorley()
 
 
 def _plate_matrices(skmesh: Any, element: Any, plate: Plate) -> tuple[Any, Floats, Any]:
