@@ -32,8 +32,11 @@ FrameName = Annotated[
 ]
 FrameBuild = Annotated[Literal["welded", "machined", "moulded", "joinery"], Choice()]
 Side = Annotated[Literal["port", "starboard", "centre"], Choice()]
+Forward = Annotated[Literal["left", "right", "up", "down"], Choice()]
 Treatment = Annotated[Literal["toughened", "heat_strengthened", "chemically_strengthened", "annealed"], Choice()]
 InterlayerKind = Annotated[Literal["pvb", "ionoplast", "eva"], Choice()]
+
+ProtectionKind = Annotated[Literal["paint", "tape"], Choice()]
 
 
 def _counted(count: int, one: str, many: str) -> str:
@@ -152,6 +155,13 @@ class Bond(Table):
     notch_height: f.Size | None = setting(None, "height of the triangular notch", absent="worked out")
 
 
+class OuterProtection(Table):
+    """Paint or tape on the weather face that keeps sunlight off the bond where the print alone does not."""
+
+    kind: ProtectionKind = setting(..., "paint or tape")
+    width: f.Size = setting(..., "paint: from the glass edge to its inner line; tape: its own width, laid along the glass edge")
+
+
 class Frit(Table):
     """The printed band that keeps sunlight off the bond."""
 
@@ -163,6 +173,9 @@ class Frit(Table):
         None, "inner edge as drawn, where it is not parallel to the glass edge", absent="worked out"
     )
     printed: f.Flag = setting(False, "true: the pane is printed already and the frit cannot be changed")
+    outer_protection: OuterProtection | None = setting(
+        None, "paint or tape on the weather face over a frit that is too narrow; left out: none"
+    )
 
     @model_validator(mode="after")
     def _in_order(self) -> Frit:
@@ -196,12 +209,27 @@ class Timber(Table):
     swell_percent: f.Share = setting(0.25, "swelling across the grain for 1 % of moisture (common figures 0.15 to 0.31)")
 
 
+class Revision(Table):
+    """One line of the table of revisions."""
+
+    letter: f.FileWord = setting(..., "revision letter")
+    date: f.Day | None = setting(None, "day of the revision")
+    what: f.Text = setting(..., "what changed, in mm where something moved")
+
+
 class Pane(Table):
     """One pane and everything about its fit."""
 
     code: f.FileWord = setting(..., "short mark of the pane; names its files")
     name: f.Text = setting("", "what the pane is called")
     side: Side | None = setting(None, "port, starboard or centre")
+    location: f.Text = setting("", "where the pane is on the vessel: deck, frames, side")
+    forward: Forward | None = setting(
+        None,
+        "where the bow lies on the plan, seen from outside; left out: by the side, on an upright pane",
+        absent="worked out",
+    )
+    revisions: tuple[Revision, ...] = setting((), "the revisions so far, oldest first", shown_default="[]")
     revision: f.FileWordOrBlank = setting("", "revision letter; part of the file name")
     quantity: Annotated[int, Reads(whole(1, 1000))] = setting(1, "how many of this pane")
     frame: Frame = setting(..., "frame material by name, or { expansion = 23e-6 }")
@@ -257,11 +285,20 @@ class Pane(Table):
                     f"chocks.at between 0 and {right - left:g} mm, the width of the pane",
                     key="chocks.at",
                 )
+        if len(self.revisions) > 30:
+            raise refuse(f"found {len(self.revisions)} revisions", "at most 30", key="revisions")
         if self.timber is not None and self.frame.material not in (None, "timber_along", "timber_across", "plywood"):
             raise refuse(
                 f"found timber beside a frame of {self.frame.name}", "timber only with a frame of timber or plywood", key="timber"
             )
         return self
+
+    @property
+    def forward_on_plan(self) -> str | None:
+        """Where the bow lies on the plan: as given, or by the side of an upright pane seen from outside; None: not known."""
+        if self.forward is not None or self.rake >= 75:
+            return self.forward
+        return {"port": "left", "starboard": "right"}.get(self.side or "")
 
     @property
     def file_stem(self) -> str:

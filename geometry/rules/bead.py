@@ -38,6 +38,19 @@ def least_corner_radius(*, bond_width: float, least: float = 12.0) -> float:
 
 
 @calculation(
+    title="Radius left for the bead",
+    formula="glass corner radius - bead centre",
+    unit="mm",
+    source="a parallel curve inside a rounding has its radius less the distance",
+    status=Status.DERIVED,
+)
+def radius_left(*, glass_corner_radius: float, bead_centre: float) -> float:
+    """Radius of a centre line that runs parallel round a corner, mm; 0 or less: it must cut the corner."""
+    require.not_negative(glass_corner_radius=glass_corner_radius, bead_centre=bead_centre)
+    return glass_corner_radius - bead_centre
+
+
+@calculation(
     title="Unbonded nose of a corner",
     formula="bisector distance of the bead's centre line - bond width / 2 - bisector distance of the glass edge",
     unit="mm",

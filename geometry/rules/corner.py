@@ -108,3 +108,30 @@ def rounded_corner_area(*, radius: float, interior_angle: float) -> float:
     require.inside(0, 180, interior_angle=interior_angle)
     angle = math.radians(interior_angle)
     return radius**2 * (1 / math.tan(angle / 2) - (math.pi - angle) / 2)
+
+
+@calculation(
+    title="Re-entrant radius needed",
+    formula="largest of glass thickness and 10 mm",
+    unit="mm",
+    source="guides of glass toughening: a tighter notch splits in the furnace or later",
+    status=Status.SECOND_HAND,
+)
+def re_entrant_radius_needed(*, glass_thickness: float, least: float = 10.0) -> float:
+    """Least radius of a re-entrant corner of the glass, mm."""
+    require.positive(glass_thickness=glass_thickness)
+    require.not_negative(least=least)
+    return max(glass_thickness, least)
+
+
+@calculation(
+    title="Notch as a share of the pane",
+    formula="100 × side of the notch / size of the pane in the same direction",
+    unit="%",
+    source="guides of glass toughening: at most a third of the narrow dimension",
+    status=Status.SECOND_HAND,
+)
+def notch_share(*, notch: float, pane: float) -> float:
+    """How much of the pane a notch takes away in one direction, %."""
+    require.positive(notch=notch, pane=pane)
+    return 100 * notch / pane

@@ -44,15 +44,15 @@ def parallax(*, depth: float, incidence: float = 90.0, refractive_index: float =
 
 @calculation(
     title="Frit needed for twice the bond",
-    formula="2 × bond width",
+    formula="factor × bond width, the factor 2",
     unit="mm",
     source="rule of the fitting shop",
     status=Status.COMMON_PRACTICE,
 )
-def frit_for_twice_the_bond(*, bond_width: float) -> float:
-    """Solid frit, mm from the glass edge, by the rule of twice the bond width."""
-    require.positive(bond_width=bond_width)
-    return 2 * bond_width
+def frit_for_twice_the_bond(*, bond_width: float, factor: float = 2.0) -> float:
+    """Solid frit, mm from the glass edge, by the rule of twice the bond width; ``factor`` is an office's own in place of 2."""
+    require.positive(bond_width=bond_width, factor=factor)
+    return factor * bond_width
 
 
 @calculation(
@@ -92,9 +92,10 @@ def frit_needed(
     print_depth: float = 0.0,
     print_tolerance: float = 2.0,
     margin: float = 2.0,
+    factor: float = 2.0,
     refractive_index: float = REFRACTIVE_INDEX,
 ) -> float:
-    """Solid frit to order, mm from the glass edge, print tolerance included."""
+    """Solid frit to order, mm from the glass edge, print tolerance included; ``factor`` times the bond width at least."""
     require.not_negative(print_tolerance=print_tolerance)
     cover = frit_for_cover(
         set_back=set_back,
@@ -104,7 +105,7 @@ def frit_needed(
         margin=margin,
         refractive_index=refractive_index,
     )
-    return max(frit_for_twice_the_bond(bond_width=bond_width), cover) + print_tolerance
+    return max(frit_for_twice_the_bond(bond_width=bond_width, factor=factor), cover) + print_tolerance
 
 
 @calculation(
@@ -120,6 +121,19 @@ def solid_frit(*, frit_width: float, fade: float = 0.0) -> float:
     if fade > frit_width:
         raise ValueError(f"fade: found {fade:g}, allowed: 0 to the frit width {frit_width:g}")
     return frit_width - fade
+
+
+@calculation(
+    title="Solid frit at the worst print",
+    formula="solid frit - print tolerance",
+    unit="mm",
+    source="worst case of the place of the print",
+    status=Status.DERIVED,
+)
+def solid_at_worst_print(*, solid: float, print_tolerance: float) -> float:
+    """What of the solid frit is left, mm from the glass edge, where the print lies as far out as it may."""
+    require.not_negative(solid=solid, print_tolerance=print_tolerance)
+    return solid - print_tolerance
 
 
 @calculation(
@@ -149,13 +163,14 @@ def outer_protection_needed(
     bond_width: float,
     glass_thickness: float,
     placing_error: float = 2.0,
+    factor: float = 2.0,
     refractive_index: float = REFRACTIVE_INDEX,
 ) -> float:
-    """How far in from the glass edge a tape or paint on the outer face must reach, mm."""
+    """How far in from the glass edge a tape or paint on the outer face must reach, mm; ``factor`` times the bond at least."""
     require.not_negative(set_back=set_back, placing_error=placing_error)
-    require.positive(bond_width=bond_width, glass_thickness=glass_thickness)
+    require.positive(bond_width=bond_width, glass_thickness=glass_thickness, factor=factor)
     sideways = parallax(depth=glass_thickness, refractive_index=refractive_index)
-    return max(2 * bond_width, set_back + bond_width + sideways + placing_error)
+    return max(factor * bond_width, set_back + bond_width + sideways + placing_error)
 
 
 @calculation(
@@ -185,3 +200,37 @@ def frit_corner_radius(*, bead_corner_radius: float, frit_width: float, bead_cen
     """Radius of the frit's inner edge in a corner, mm."""
     require.not_negative(bead_corner_radius=bead_corner_radius, frit_width=frit_width, bead_centre=bead_centre, least=least)
     return max(least, bead_corner_radius - (frit_width - bead_centre))
+
+
+@calculation(
+    title="Reach of a protection on the outer face",
+    formula="width - width lost at the glass edge",
+    unit="mm",
+    source="paint begins at the glass edge; a tape loses what is trimmed or lifts at the edge",
+    status=Status.COMMON_PRACTICE,
+)
+def outer_protection_reach(*, width: float, lost: float = 0.0) -> float:
+    """How far in from the glass edge a paint or tape on the outer face reaches, mm; compare with what is needed there."""
+    require.positive(width=width)
+    require.not_negative(lost=lost)
+    return width - lost
+
+
+@calculation(
+    title="Protection on the outer face that hides the landing",
+    formula="landing - joint width + bond thickness + parallax of the whole glass at 45°",
+    unit="mm",
+    source="seen at 45° through the glass, law of refraction; refractive index 1.52 of soda-lime glass from memory",
+    status=Status.DERIVED,
+)
+def outer_protection_to_hide_landing(
+    *,
+    landing: float,
+    joint_width: float,
+    bond_thickness: float,
+    glass_thickness: float,
+    refractive_index: float = REFRACTIVE_INDEX,
+) -> float:
+    """Width, mm from the glass edge, of a paint or tape on the outer face that hides the edge of the landing at 45°."""
+    hidden = frit_to_hide_landing(landing=landing, joint_width=joint_width, bond_thickness=bond_thickness)
+    return hidden + parallax(depth=glass_thickness, incidence=45.0, refractive_index=refractive_index)
