@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from outputs.drawing import words
 from outputs.drawing.materials import LAYER_OF, LEGEND_OF
-from outputs.drawing.sheet_tables import block_rows, glass_rows, part_rows, size_rows, vertex_rows
+from outputs.drawing.sheet_tables import block_rows, glass_rows, part_rows, revision_rows, size_rows, vertex_rows
 from outputs.sheet.drafting import scale_designation
 from outputs.sheet.paper import TITLE_WIDTH, TitleFields, title_block
 from outputs.sheet.tables import legend, notes, table, table_height
@@ -20,6 +20,7 @@ if TYPE_CHECKING:
 
 HALF = (TITLE_WIDTH - 4.0) / 2
 PARTS = (("Item", 12.0), ("Qty", 20.0), ("Part", 48.0), ("Material, size", 100.0))
+REVISIONS = (("Rev.", 12.0), ("Date", 24.0), ("What changed", 144.0))
 
 
 def not_lettered(unplaced: tuple[str, ...]) -> tuple[str, ...]:
@@ -58,12 +59,21 @@ def column_marks(
     )
     marks += listed
     ceiling = floor + height + 4.0
+    revisions = revision_rows(pane)
+    if revisions:
+        high = table_height(REVISIONS, revisions, style)
+        listed, _ = table("", REVISIONS, revisions, left=left, top=ceiling + high, style=style, heading_below=True)
+        marks += listed
+        ceiling += high + 4.0
     first, left_end = table(
         "Sizes", (("Size", 44.0), ("mm", 24.0), ("Origin", 20.0)), size_rows(detail), left=left, top=top, style=style
     )
     marks += first
     x = left + HALF + 4.0
-    second, y = table("Glass and bead", (("", 32.0), ("", HALF - 32.0)), glass_rows(detail), left=x, top=top, style=style)
+    where = [("location", pane.location)] if pane.location else []
+    second, y = table(
+        "Glass and bead", (("", 32.0), ("", HALF - 32.0)), [*where, *glass_rows(detail)], left=x, top=top, style=style
+    )
     marks += second
     if detail.corners:
         third, y = table(
@@ -77,7 +87,7 @@ def column_marks(
         marks += third
     fourth, y = table(
         "Blocks",
-        (("", 9.0), ("Block", 23.0), ("Edge", 13.0), ("Distance", 14.0), ("Size", HALF - 59.0)),
+        (("", 8.8), ("Block", 24.2), ("Edge", 13.0), ("Distance", 13.5), ("Size", HALF - 59.5)),
         block_rows(detail),
         left=x,
         top=y,

@@ -59,7 +59,8 @@ def detail_sheet(job: Job, pane: Pane, detail: Detail, check: PaneCheck | None =
                     continue
                 groups: list[list[Picture | Panel]] = [[plan], [*sections[section_scale]]]
                 groups += [[corner]] if corner else []
-                groups += [[*bead], *([panel] for panel in panels)]
+                groups += [[*bead]]
+                groups += [[panel] for panel in panels]
                 sheet = _set_out(job, pane, detail, size, groups, unplaced, style)
                 if sheet is not None:
                     return with_layer_names(sheet, dict(job.layers))

@@ -381,28 +381,51 @@ class PlanView:
             self.unplaced.append("up arrow")
 
     def _up_arrow(self) -> bool:
+        """The arrow that points up the pane (none on a deck light) and, where it is known, the one that points to the bow."""
+        found = True
+        if self.detail.rake < 75:
+            found = self._arrow(90.0, ("UP", "viewed from OUTSIDE"), ("UP",))
+        else:
+            self._arrow(None, ("viewed from OUTSIDE",), ("from OUTSIDE",))
+        if self.detail.forward is not None:
+            turn = {"right": 0.0, "up": 90.0, "left": 180.0, "down": 270.0}[self.detail.forward]
+            if not self._arrow(turn, ("FWD",)):
+                self.unplaced.append("forward arrow")
+        return found
+
+    def _arrow(self, angle: float | None, *wordings: tuple[str, ...]) -> bool:
+        """An arrow in the daylight with words to its right; the fullest wording that finds room. No arrow where angle is None."""
         pencil, centre = self.pencil, self.detail.centroid
-        word = "fore and aft: see key plan" if self.detail.rake >= 75 else "UP"
-        for length, note in ((14.0, "viewed from OUTSIDE"), (14.0, ""), (8.0, "")):
+        for words, size in [(words, size) for words in wordings for size in (14.0, 8.0)]:
+            along = (0.0, 0.0) if angle is None else polar((0.0, 0.0), angle, size)
+            left, right = min(0.0, along[0]), max(0.0, along[0])
+            low, high = min(0.0, along[1], -2.0 * len(words)), max(0.0, along[1], 2.0 * len(words))
             for dx, dy in _spiral(60):
                 x, y = centre.x + pencil.paper(dx), centre.y + pencil.paper(dy)
-                lines = [word] if not note else [word, note]
                 texts = [
                     pencil.text(
-                        "TEXT", (x + pencil.paper(3.0), y + pencil.paper(length / 2 + 2.5 - 5.0 * index)), string, centred=True
+                        "TEXT",
+                        (
+                            x + pencil.paper(right + 3.0),
+                            y + pencil.paper((low + high) / 2 + 2.3 * (len(words) - 1) - 4.6 * index),
+                        ),
+                        string,
+                        centred=True,
                     )
-                    for index, string in enumerate(lines)
+                    for index, string in enumerate(words)
                 ]
-                width = max(box_of_text(text, pencil.scale)[2] for text in texts) - x
                 box = (
-                    x - pencil.paper(2.0),
-                    y - pencil.paper(1.0),
-                    x + width + pencil.paper(1.0),
-                    y + pencil.paper(length + 1.0),
+                    x + pencil.paper(left - 2.0),
+                    y + pencil.paper(low - 1.0),
+                    max(box_of_text(text, pencil.scale)[2] for text in texts) + pencil.paper(1.0),
+                    y + pencil.paper(high + 1.0),
                 )
                 if self._inside_daylight(box) and self.placer.free(box):
-                    top = (x, y + pencil.paper(length))
-                    self._put([line("SEEN_OUTLINE", (x, y), top), pencil.arrow("SEEN_OUTLINE", top, 90.0, size=4.0), *texts])
+                    tip = (x + pencil.paper(along[0]), y + pencil.paper(along[1]))
+                    arrow: list[Mark] = []
+                    if angle is not None:
+                        arrow = [line("SEEN_OUTLINE", (x, y), tip), pencil.arrow("SEEN_OUTLINE", tip, angle, size=4.0)]
+                    self._put([*arrow, *texts])
                     return True
         return False
 

@@ -11,6 +11,7 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from geometry.detail.parts import Detail
+    from geometry.job import Pane
     from outputs.sheet.entities import Mark
 
 Rows = list[tuple[str, ...]]
@@ -72,6 +73,11 @@ def glass_rows(detail: Detail) -> Rows:
         ),
         ("chocks", "permanent" if detail.chocks_permanent else "temporary: engineer to confirm the bond"),
     ]
+
+
+def revision_rows(pane: Pane) -> Rows:
+    """The revisions so far, the newest on top."""
+    return [(each.letter, each.date.isoformat() if each.date else "", each.what) for each in reversed(pane.revisions)]
 
 
 def part_rows(detail: Detail, plan: Sequence[Mark]) -> Rows:
