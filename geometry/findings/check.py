@@ -30,18 +30,29 @@ from geometry.findings.subject import Subject
 
 if TYPE_CHECKING:
     from geometry.detail.parts import Detail
+    from geometry.findings.movement import Movement
+    from geometry.findings.quantities import Quantities
+    from geometry.findings.time_plan import TimePlan
     from geometry.job import Job, Pane
+    from geometry.plate.results import BondStress
 
 ROOMS = (section_checks, frit_checks, corner_checks, joint_checks, chock_checks, bond_checks, work_checks)
 
 
 @dataclass(frozen=True)
 class PaneCheck:
-    """What was found on one pane. ``figures`` in the order in which they were worked out."""
+    """What was found on one pane. ``figures`` in the order in which they were worked out.
+
+    ``plate`` is None where no pressure was given or the plate was not asked for.
+    """
 
     subject: Subject
     findings: tuple[Finding, ...]
     figures: tuple[Figure, ...]
+    movement: Movement | None = None
+    time_plan: TimePlan | None = None
+    quantities: Quantities | None = None
+    plate: BondStress | None = None
 
     @property
     def verdict(self) -> Verdict:
@@ -56,8 +67,8 @@ def quick_findings(subject: Subject, ledger: Ledger | None = None) -> tuple[Find
     return tuple(finding for room in ROOMS for finding in room.findings(subject, book))
 
 
-def check_pane(job: Job, pane: Pane, detail: Detail | None = None) -> PaneCheck:
-    """Check one pane. Raises ``DetailError`` where its detail cannot be built."""
+def check_pane(job: Job, pane: Pane, detail: Detail | None = None, *, plate: bool = False) -> PaneCheck:
+    """Check one pane; with ``plate`` the bond stress is computed as well. Raises ``DetailError`` where its detail cannot be built."""
     subject = Subject(job, pane, build_detail(job, pane) if detail is None else detail)
     ledger = Ledger()
     found = quick_findings(subject, ledger)
