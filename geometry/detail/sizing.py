@@ -1,6 +1,14 @@
-"""Sizes of the detail: kept where the job gives them, worked out where it does not.
+"""Sizes of the detail: kept where the job gives them, worked out by ``geometry.rules.sizing`` where it does not.
 
-Each size that is left out has one function here that names its rule and says why; the rules themselves stand in ``geometry.rules``.
+Terms
+-----
+worst tolerances
+    Every tolerance on its bad side at once. A size that is worked out is the smallest that passes every check there.
+outside
+    No size of the trade passes every check: the nearest honest one stands and its reason says so.
+
+The order: the joint (it hangs on nothing else), then bond width, thickness, notch and set-back together in one small bounded loop
+(``geometry.rules.bead_fitting``), then landing, frit, recess, backfill and chocks. Lengths mm.
 """
 
 from __future__ import annotations
@@ -8,185 +16,97 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
+from geometry.detail.pane_facts import FLAT, PaneFacts
 from geometry.detail.parts import Origin, Size, Sizes
-from geometry.outline import area, bounding_box
-from geometry.rules import bond, frit, joint, section, tolerance
-from geometry.rules.materials import EXPANSION
+from geometry.detail.sizing_corners import CornerNeeds
+from geometry.rules import chocks, joint, section, sizing
+from geometry.rules.bead_fitting import Bead, BeadTask, fit_bead
+from geometry.rules.bead_sizing import BeadLimits
+from geometry.rules.sized import Candidate, Sized, mm
+from geometry.rules.tolerance import frit_beyond_landing_tolerance
 
 if TYPE_CHECKING:
     from geometry.job import Job, Pane
     from geometry.outline import Outline
 
-BEAD_SERIES = (10.0, 12.0, 14.0, 15.0, 16.0, 18.0, 20.0)  # nozzle widths, common practice, no source
-LEAST_BEAD_CORNER = 12.0  # mm a hand gun can turn, common practice, no source
-CHOCK_LENGTH_PER_AREA = 27.0  # mm per m² of pane, second hand: notes of a maker of rubber blocks
 
+class Sizer(PaneFacts):
+    """Works out the sizes of one pane, in the order in which they depend on one another.
 
-class Sizer:
-    """Works out the sizes of one pane, in the order in which they depend on one another."""
+    Tolerances, movements and loads are those of ``PaneFacts``.
+    """
 
     def __init__(self, job: Job, pane: Pane, glass: Outline) -> None:
-        self.job, self.pane, self.glass = job, pane, glass
-        box = bounding_box(glass)
-        self.longest = max(box.right - box.left, box.top - box.bottom)
-        self.width, self.height = box.right - box.left, box.top - box.bottom
-        self.thickness = pane.glass.thickness
-
-    # Tolerances, each plus and minus, mm.
-
-    def pane_tolerance(self) -> float:
-        """On the overall size of the pane."""
-        given = self.pane.tolerances.pane
-        if given is not None:
-            return given
-        plies = self.pane.glass.plies
-        if len(plies) > 1:
-            return tolerance.laminated_pane(longest_side=self.longest, plies=plies, interlayers=self.pane.glass.interlayers)
-        return tolerance.toughened_pane(longest_side=self.longest, thickness=self.thickness)
-
-    def recess_tolerance(self) -> float:
-        """On the overall size of the recess."""
-        given = self.pane.tolerances.recess
-        if given is not None:
-            return given
-        build = self.pane.frame_build or tolerance.BUILD_OF_FRAME.get(self.pane.frame.material or "", "welded")
-        return tolerance.RECESS_BY_BUILD[build]
-
-    def joint_tolerance(self) -> float:
-        """On the joint, one side."""
-        placing = self.pane.tolerances.placing
-        return joint.joint_tolerance(
-            recess=self.recess_tolerance(), pane=self.pane_tolerance(), placing=tolerance.PLACING if placing is None else placing
-        )
-
-    def _tolerance(self, name: str, default: float) -> float:
-        given = getattr(self.pane.tolerances, name)
-        return default if given is None else float(given)
-
-    # Movement.
-
-    def frame_expansion(self) -> float:
-        """Of the frame, 1/K."""
-        frame = self.pane.frame
-        if frame.expansion is not None:
-            return float(frame.expansion)
-        own = getattr(self.job.materials, frame.material or "aluminium").expansion
-        return float(own if own is not None else EXPANSION[frame.material or "aluminium"])
-
-    def movement(self) -> tuple[float, float]:
-        """Greatest movement of the joint, and of the bead at the farthest corner, mm, over all temperature cases."""
-        glass_expansion = self.job.materials.glass.expansion or EXPANSION["glass"]
-        cases = self.pane.temperatures.cases.values()
-        strain = max(
-            abs(
-                joint.differential_strain(
-                    frame_expansion=self.frame_expansion(),
-                    glass_expansion=glass_expansion,
-                    frame=case.frame,
-                    glass=case.glass,
-                    bonding=self.pane.temperatures.bonding,
-                )
-            )
-            for case in cases
-        )
-        free = self.pane.rake >= 75
-        high = self.height / 2 if free else self.height
-        return strain * max(self.width / 2, high), strain * math.hypot(self.width / 2, high)
-
-    # Sizes.
+        super().__init__(job, pane, glass)
+        self.outside: tuple[str, ...] = ()
 
     def sizes(self) -> Sizes:
-        """Every size of the section."""
-        pane = self.pane
-        width = self._bond_width()
-        thickness = self._bond_thickness(width.value)
-        spacer = pane.spacers
-        notch_width = _size(
-            "notch width",
-            pane.bond.notch_width,
-            lambda: section.notch_width(bond_width=width.value),
-            "two thirds of the bond width",
+        """Every size of the section. ``outside`` then names those that no size of the trade would satisfy."""
+        pane, spacer, limits = self.pane, self.pane.spacers, self.pane.limits
+        self.outside = ()
+        joint_width = self._size("joint width", pane.joint.width, self._joint_width(), self.joint_tolerance())
+        bead = self._bead(joint_width.value)
+        width = self._size("bond width", pane.bond.width, bead.width)
+        thickness = self._size("bond thickness", pane.bond.thickness, bead.thickness, self.bond_thickness_tolerance().value)
+        notch_width = self._size("notch width", pane.bond.notch_width, bead.notch_width)
+        notch_height = self._size("notch height", pane.bond.notch_height, bead.notch_height)
+        set_back = self._size("set-back", pane.bond.set_back, bead.set_back)
+        corner = self._size("bead corner radius", pane.bond.corner_radius, self.bead_corner(width.value))
+        needs = CornerNeeds(
+            corners=self.corners,
+            bead_centre=section.bead_centre(set_back=set_back.value, bond_width=width.value),
+            bond_width=width.value,
+            bead_corner_radius=corner.value,
+            overspill=bead.overspill,
         )
-        notch_height = _size(
-            "notch height",
-            pane.bond.notch_height,
-            lambda: section.notch_height_for(
-                bond_width=width.value, bond_thickness=thickness.value, notch_width=notch_width.value
-            ),
-            "its area is that of the pressed bead",
+        landing = self._size(
+            "landing", pane.recess.landing, self._landing(joint_width.value, bead, needs), self.landing_tolerance().value
         )
-        area_laid = section.fresh_bead_area(notch_width=notch_width.value, notch_height=notch_height.value)
-        least_gap = max(0.5, thickness.value - self._tolerance("bond_thickness", tolerance.BOND_THICKNESS))
-        spill = section.overspill(bead_area=area_laid, least_gap=least_gap, bond_width=width.value)
-        joint_width = self._joint_width()
-        set_back = _size(
-            "set-back",
-            pane.bond.set_back,
-            lambda: _up(max(spacer.width + 2.0, pane.frit.start + 3.0, spill + 1.0)),
-            "room for the spacer and the overspill",
-        )
-        corner = _size(
-            "bead corner radius",
-            pane.bond.corner_radius,
-            lambda: max(width.value, LEAST_BEAD_CORNER),
-            "the least that a gun can turn",
-        )
-        landing = _size(
-            "landing",
-            pane.recess.landing,
-            lambda: _up(joint_width.value + set_back.value + width.value + spill + 2.0),
-            "joint, set-back, bead, overspill and 2 mm",
-            tolerance_=self._tolerance("landing", tolerance.LANDING),
-        )
-        print_tolerance = self._tolerance("print", tolerance.print_position(longest_side=self.longest))
-        frit_width = _size(
+        frit_width = self._size(
             "frit width",
             pane.frit.width,
-            lambda: self._frit_width(
-                set_back.value, width.value, spill, print_tolerance, landing.value, joint_width.value, thickness.value
-            ),
-            "twice the bond, cover of the bead, edge of the landing hidden",
-            tolerance_=print_tolerance,
+            self._frit_width(joint_width.value, landing.value, bead, needs),
+            self.print_tolerance().value,
         )
-        frit_corner = _size(
+        frit_corner = self._size(
             "frit corner radius",
             pane.frit.corner_radius,
-            lambda: frit.frit_corner_radius(
-                bead_corner_radius=corner.value, frit_width=frit_width.value, bead_centre=set_back.value + width.value / 2
+            sizing.frit_corner_radius(
+                bead_corner_radius=corner.value, frit_width=frit_width.value, bead_centre=needs.bead_centre
             ),
-            "parallel to the bead, at least 5 mm",
         )
-        depth = _size(
+        depth = self._size(
             "recess depth",
             pane.recess.depth,
-            lambda: section.recess_depth(bond_thickness=thickness.value, glass_thickness=self.thickness),
-            "glass flush with the skin",
-            tolerance_=self._tolerance("recess_depth", tolerance.RECESS_DEPTH),
+            sizing.recess_depth(bond_thickness=thickness.value, glass_thickness=self.thickness),
+            self.recess_depth_tolerance().value,
         )
-        backfill = _size(
+        backfill = self._size(
             "backfill depth",
             pane.joint.backfill_depth,
-            lambda: joint.backfill_depth(joint_width=joint_width.value, glass_thickness=self.thickness),
-            "as deep as wide, on the glass edge",
+            sizing.backfill_depth(
+                joint_width=joint_width.value,
+                glass_thickness=self.thickness,
+                edge_left=limits.glass_edge_left,
+                least=limits.backfill_least,
+            ),
         )
-        over = _size(
+        over = self._size(
             "backfill over chocks",
             pane.chocks.backfill_over,
-            lambda: max(min(backfill.value, self.thickness - 4.0), min(3.0, self.thickness / 2)),
-            "leaves 4 mm of glass on the chock",
+            sizing.chock_backfill_over(
+                backfill_depth=backfill.value,
+                plies=pane.glass.plies,
+                interlayers=pane.glass.interlayers,
+                least=limits.chock_backfill_least,
+                single=limits.chock_bearing,
+            ),
         )
-        chock_length = _size(
-            "chock length",
-            pane.chocks.length,
-            lambda: _up(max(50.0, CHOCK_LENGTH_PER_AREA * area(self.glass) * 1e-6)),
-            "at least 50 mm and 27 mm for each m²",
-        )
+        chock_length = self._size("chock length", pane.chocks.length, self._chock_length(joint_width.value, over.value))
         return Sizes(
             joint_width=joint_width,
             backfill_depth=backfill,
-            backer_diameter=Size(
-                "backer diameter", round(1.25 * joint_width.value, 1), Origin.WORKED_OUT, "a quarter wider than the joint"
-            ),
+            backer_diameter=self._size("backer diameter", None, self._backer(joint_width.value, backfill.value, thickness.value)),
             bond_width=width,
             bond_thickness=thickness,
             set_back=set_back,
@@ -199,11 +119,11 @@ class Sizer:
             frit_width=frit_width,
             frit_fade=_kept("frit fade", pane.frit.fade, "fade" in pane.frit.model_fields_set),
             frit_corner_radius=frit_corner,
-            spacer_thickness=Size(
+            spacer_thickness=self._size(
                 "spacer height, free",
-                round(thickness.value / (1 - spacer.squeeze / 100), 2),
-                Origin.WORKED_OUT,
-                "gives its squeeze when pressed",
+                None,
+                sizing.spacer_thickness(bond_thickness=thickness.value, squeeze=spacer.squeeze / 100),
+                places=2,
             ),
             spacer_width=_kept("spacer width", spacer.width, "width" in spacer.model_fields_set),
             spacer_length=_kept("spacer length", spacer.length, "length" in spacer.model_fields_set),
@@ -211,10 +131,7 @@ class Sizer:
             chock_length=chock_length,
             chock_backfill_over=over,
             glass_thickness=Size(
-                "glass thickness",
-                self.thickness,
-                Origin.GIVEN,
-                tolerance=self._tolerance("glass_thickness", tolerance.glass_thickness(pane.glass.plies, pane.glass.interlayers)),
+                "glass thickness", self.thickness, Origin.GIVEN, tolerance=self.glass_thickness_tolerance().value
             ),
             proud=Size(
                 "glass proud of the skin",
@@ -224,74 +141,183 @@ class Sizer:
             ),
         )
 
-    def _bond_width(self) -> Size:
-        given = self.pane.bond.width
+    def _size(self, name: str, given: float | None, sized: Sized, tolerance: float | None = None, *, places: int = 9) -> Size:
+        """The given value untouched, else the one worked out; ``places`` decimals are kept."""
         if given is not None:
-            return Size("bond width", given, Origin.GIVEN, tolerance=None)
-        needs = {"least bead": 10.0}
-        outward = self.pane.pressure.outward
-        if outward is not None and outward > 0:
-            from geometry.outline.regions import widest_place
+            return Size(name, given, Origin.GIVEN, tolerance=tolerance)
+        if sized.outside:
+            self.outside = (*self.outside, name)
+        return Size(name, round(sized.value, places), Origin.WORKED_OUT, sized.reason, tolerance)
 
-            _, inscribed = widest_place(self.glass)
-            needs["outward pressure"] = bond.width_for_pressure(
-                outward_pressure=outward, inscribed_radius=inscribed, design_tension=self.job.adhesive.design_tension
-            )
-        reason, need = max(needs.items(), key=lambda item: item[1])
-        value = next((width for width in BEAD_SERIES if width >= need - 1e-9), float(math.ceil(need)))
-        return Size("bond width", value, Origin.WORKED_OUT, f"{reason}: {need:.1f} mm needed")
-
-    def _bond_thickness(self, width: float) -> Size:
-        given = self.pane.bond.thickness
-        tolerance_ = self._tolerance("bond_thickness", tolerance.BOND_THICKNESS)
-        if given is not None:
-            return Size("bond thickness", given, Origin.GIVEN, tolerance=tolerance_)
-        flatness = self._tolerance("flatness", tolerance.LANDING_FLATNESS)
-        needs = {
-            "movement": bond.thickness_for_movement(
-                movement=self.movement()[1], shear_strain=self.job.adhesive.design_shear_strain / 100
-            ),
-            "a third of the bond width": bond.thickness_for_proportion(bond_width=width),
-            "bow and flatness": bond.thickness_for_flatness(
-                bow=self.pane.bow * self.longest * 1e-3, spacer_tolerance=tolerance_, landing_flatness=flatness
-            ),
-            "length of the pane": bond.thickness_for_length(longest_side=self.longest),
-            "least bond": 3.0 if self.longest < 300 else 5.0,
-        }
-        reason, need = max(needs.items(), key=lambda item: item[1])
-        return Size("bond thickness", _up(need), Origin.WORKED_OUT, f"{reason}: {need:.1f} mm needed", tolerance_)
-
-    def _joint_width(self) -> Size:
-        given, stack = self.pane.joint.width, self.joint_tolerance()
-        if given is not None:
-            return Size("joint width", given, Origin.GIVEN, tolerance=stack)
-        need = joint.joint_width_for_movement(
-            movement=self.movement()[0], movement_class=self.job.sealant.movement_class / 100, tolerance=stack
+    def _joint_width(self) -> Sized:
+        pane, limits, stack = self.pane, self.pane.limits, self.joint_tolerance()
+        opening, closing, along = self.moves.worst_side(movement_class=self.job.sealant.movement_class / 100)
+        found = sizing.joint_width(
+            opening=opening,
+            closing=closing,
+            along=along,
+            tolerance=stack,
+            movement_class=self.job.sealant.movement_class / 100,
+            least=limits.joint_for_tool,
+            least_left=limits.joint_least,
+            most=limits.joint_most,
+            more=self._joint_in_corners(limits.joint_least + stack),
         )
-        return Size("joint width", _up(need), Origin.WORKED_OUT, f"movement and tolerance: {need:.1f} mm needed", stack)
+        if pane.recess_outline is None or pane.joint.width is not None:
+            return found
+        from geometry.outline import distance_between
 
-    def _frit_width(
-        self,
-        set_back: float,
-        width: float,
-        spill: float,
-        print_tolerance: float,
-        landing: float,
-        joint_width: float,
-        thickness: float,
-    ) -> float:
-        glass = self.pane.glass
-        face = glass.printed_face or glass.bond_face
-        depth = _print_depth(glass.plies, glass.interlayers, face)
-        need = frit.frit_needed(
-            set_back=set_back, bond_width=width, overspill=spill, print_depth=depth, print_tolerance=print_tolerance
+        there = math.floor(distance_between(pane.recess_outline, self.glass) * 100) / 100
+        if there <= 0:
+            return found.remarked("the glass as drawn touches the recess as drawn", outside=True)
+        named = Sized(there, f"{mm(there)}: the tightest place between the glass and the recess as drawn")
+        if there < found.value - 1e-6:
+            return named.remarked(f"the rules ask for {found.reason}", outside=True)
+        return named
+
+    def _joint_in_corners(self, least_gap: float) -> list[Candidate]:
+        """Joint width that leaves ``least_gap`` in every corner of a recess whose radii are given."""
+        radii = self.pane.recess.radius
+        if radii is None or self.pane.recess.outline is not None:
+            return []
+        found: list[Candidate] = []
+        for index, corner in enumerate(self.corners):
+            recess = float(radii if isinstance(radii, int | float) else radii[index])
+            half = math.sin(math.radians(min(corner.interior_angle, 360 - corner.interior_angle)) / 2)
+            tighter = (recess - corner.radius) if corner.convex else (corner.radius - recess)
+            found.append((f"the recess radius of {recess:g} in corner V{corner.number}", least_gap * half + tighter * (1 - half)))
+        return sorted(found, key=lambda need: -need[1])[:1]
+
+    def _bead(self, joint_width: float) -> Bead:
+        pane, limits, adhesive = self.pane, self.pane.limits, self.job.adhesive
+        outward = pane.pressure.outward
+        asked = outward and (pane.bond.width is None or pane.bond.thickness is None)
+        task = BeadTask(
+            outward_pressure=outward,
+            inscribed_radius=self.inscribed_radius() if asked else self.longest / 2,
+            area=self.area,
+            longest_side=self.longest,
+            set_back=lambda overspill: self._set_back(overspill, joint_width),
+            bead_length=self.bead_length,
+            round_pane=pane.outline.form == "circle",
+            permanent_load=self.permanent_load(),
+            design_tension=adhesive.design_tension,
+            permanent_stress=adhesive.design_permanent_shear,
+            movement=self.moves.of_the_bead,
+            shear_strain=adhesive.design_shear_strain / 100,
+            bow=pane.bow * self.longest * 1e-3,
+            spacer_tolerance=self.bond_thickness_tolerance().value,
+            landing_flatness=self.flatness().value,
+            given_width=pane.bond.width,
+            given_thickness=pane.bond.thickness,
+            given_notch_width=pane.bond.notch_width,
+            given_notch_height=pane.bond.notch_height,
+            limits=BeadLimits(
+                series=tuple(limits.bond_widths),
+                width_least=limits.bond_width_least,
+                width_to_thickness=limits.bond_width_to_thickness,
+                thickness_least=limits.bond_thickness_least,
+                thickness_least_small=limits.bond_thickness_least_small,
+                small_side=limits.small_pane,
+                thickness_most=limits.bond_thickness_most,
+                left_anywhere=limits.bond_thickness_anywhere,
+                slenderness=limits.notch_slenderness,
+                height_most=limits.notch_height_most,
+                contact_over_gap=limits.contact_over_gap,
+                nozzle_bore=limits.nozzle_bore,
+            ),
         )
-        hidden = frit.frit_to_hide_landing(landing=landing, joint_width=joint_width, bond_thickness=thickness)
-        return _up(max(need, hidden) + self.pane.frit.fade)
+        return fit_bead(task)
+
+    def _set_back(self, overspill: float, joint_width: float) -> Sized:
+        pane, limits = self.pane, self.pane.limits
+        if pane.bond.set_back is not None:
+            return Sized(pane.bond.set_back, "given")
+        more: list[Candidate] = []
+        if pane.recess.fillet > 0:
+            # the spacer stands in the middle of the set-back; at the tightest joint it must stay off the fillet
+            inside = pane.recess.fillet + self.joint_tolerance() - joint_width
+            more.append(("the spacers stay off the fillet", pane.spacers.width + 2 * inside))
+        return sizing.set_back(
+            spacer_width=pane.spacers.width,
+            frit_start=pane.frit.start,
+            overspill=overspill,
+            beside_spacer=limits.spacer_clearance,
+            inside_frit_start=max(limits.rim_clearance, self.print_tolerance().value),
+            more=more,
+        )
+
+    def _landing(self, joint_width: float, bead: Bead, needs: CornerNeeds) -> Sized:
+        limits, own, stack = self.pane.limits, self.landing_tolerance().value, self.joint_tolerance()
+        more: list[Candidate] = []
+        if self.pane.recess.outline is None:
+            clear = needs.landing(joint_width=joint_width, recess_radius=self.pane.recess.radius, margin=limits.landing_inside)
+            more = [(name, joint_width + offset + own + stack) for name, offset in clear]
+        return sizing.landing(
+            joint_width=joint_width,
+            set_back=bead.set_back.value,
+            bond_width=bead.width.value,
+            overspill=bead.overspill,
+            beyond_overspill=limits.landing_inside,
+            least_margin=0.0,
+            tolerance=own,
+            joint_tolerance=stack,
+            more=more,
+        )
+
+    def _frit_width(self, joint_width: float, landing: float, bead: Bead, needs: CornerNeeds) -> Sized:
+        pane, limits, shift = self.pane, self.pane.limits, self.print_tolerance().value
+        face = pane.glass.printed_face or pane.glass.bond_face
+        depth = print_depth(pane.glass.plies, pane.glass.interlayers, face)
+        return sizing.frit_width(
+            set_back=bead.set_back.value,
+            bond_width=bead.width.value,
+            overspill=bead.overspill,
+            print_depth=depth,
+            print_tolerance=shift,
+            fade=pane.frit.fade,
+            landing=landing,
+            joint_width=joint_width,
+            bond_thickness=bead.thickness.value,
+            landing_stack=frit_beyond_landing_tolerance(
+                print_position=shift, joint=self.joint_tolerance(), landing=self.landing_tolerance().value
+            ),
+            to_bond=limits.frit_to_bond,
+            margin=limits.frit_margin,
+            more=needs.frit(print_depth=depth, margin=limits.frit_margin, frit_corner_radius=pane.frit.corner_radius),
+        )
+
+    def _backer(self, joint_width: float, backfill: float, thickness: float) -> Sized:
+        found = sizing.backer_diameter(joint_width=joint_width)
+        room = joint.backer_room(
+            bond_thickness=thickness,
+            glass_thickness=self.thickness,
+            backfill_depth=backfill,
+            backer_diameter=found.value,
+            share=self.pane.limits.backer_room,
+        )
+        return found if room >= -1e-9 else found.remarked("it finds no depth below the backfill: bond-breaker tape", outside=True)
+
+    def _chock_length(self, joint_width: float, backfill_over: float) -> Sized:
+        limits = self.pane.limits
+        return sizing.chock_length(
+            area=self.area,
+            force=0.0 if self.pane.rake >= FLAT else self.chock_share() * self.weight.along,
+            bearing_depth=chocks.bearing_depth(glass_thickness=self.thickness, backfill_over=backfill_over),
+            height=joint_width,
+            dynamic_factor=limits.dynamic_factor,
+            most_stress=limits.chock_stress,
+            most_squash=limits.chock_squash,
+            modulus=limits.chock_modulus,
+        )
 
 
-def _print_depth(plies: tuple[float, ...], interlayers: tuple[float, ...], face: int) -> float:
-    """Glass and interlayer between the printed face and the bond face, mm."""
+def print_depth(plies: tuple[float, ...], interlayers: tuple[float, ...], face: int) -> float:
+    """Glass and interlayer between the printed face and the bond face, mm.
+
+    >>> print_depth((6.0, 6.0), (1.52,), 2), print_depth((6.0, 6.0), (1.52,), 4)
+    (7.52, 0)
+    """
     layers: list[float] = []
     for index, ply in enumerate(plies):
         layers.append(ply)
@@ -299,17 +325,6 @@ def _print_depth(plies: tuple[float, ...], interlayers: tuple[float, ...], face:
             layers.append(interlayers[index])
     # Face 1 lies before the first layer, face 2 after it, face 3 after the interlayer ...
     return sum(layers[face - 1 :])
-
-
-def _up(value: float) -> float:
-    """Rounded up to whole millimetres."""
-    return float(math.ceil(value - 1e-9))
-
-
-def _size(name: str, given: float | None, work_out, reason: str, *, tolerance_: float | None = None) -> Size:  # type: ignore[no-untyped-def]
-    if given is not None:
-        return Size(name, given, Origin.GIVEN, tolerance=tolerance_)
-    return Size(name, round(work_out(), 6), Origin.WORKED_OUT, reason, tolerance_)
 
 
 def _kept(name: str, value: float, given: bool) -> Size:

@@ -29,9 +29,10 @@ from geometry.rules.bead_sizing import (
     least_notch_height,
     notch,
     over_the_series,
+    told_width,
     width_needs,
 )
-from geometry.rules.sized import Candidate, Sized, governed, largest, number, up
+from geometry.rules.sized import Candidate, Sized, largest, number, up
 
 MOST_STEPS_ABOVE = 400
 """Whole millimetres tried above the series before the plain need stands."""
@@ -223,9 +224,7 @@ def _above(task: BeadTask, widest: Bead) -> Bead:
 
 def _told(task: BeadTask, bead: Bead) -> Bead:
     """The bead with the sentence of its width."""
-    width = governed(bead.needs, bead.width.value)
-    if task.outward_pressure is None and "no outward pressure" not in width.reason:
-        width = width.remarked("no outward pressure is given")
+    width = told_width(bead.needs, bead.width.value, pressure_given=task.outward_pressure is not None)
     proportion = task.limits.width_to_thickness * bead.thickness.value
     if width.value > proportion + TOUCH:
         remark = f"over {number(proportion)}, {number(task.limits.width_to_thickness)} times the given thickness"

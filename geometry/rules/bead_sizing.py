@@ -23,6 +23,7 @@ NOZZLE_SERIES = (10.0, 12.0, 14.0, 15.0, 16.0, 18.0, 20.0)
 """Bond widths the nozzles are cut for, mm; common practice."""
 
 TOUCH = 1e-9
+LEAST_WIDTH = "the least bond width"
 THICKNESS_STEP = 0.5
 
 
@@ -82,9 +83,18 @@ def width_needs(
             permanent_load=permanent_load, permanent_stress=permanent_stress, bead_length=bead_length
         )
         found.append(("the permanent load", lasting))
-    plain = "the least bond width"
-    found.append((plain if outward_pressure is not None else f"{plain} stands, no outward pressure is given", least))
+    found.append((LEAST_WIDTH, least))
     return found
+
+
+def told_width(candidates: Sequence[Candidate], value: float, *, pressure_given: bool) -> Sized:
+    """The sentence of a bond width. A pressure that is not given is not zero: the sentence says so."""
+    found = governed(candidates, value)
+    if pressure_given:
+        return found
+    name, need = max(candidates, key=lambda candidate: candidate[1])
+    stands = name == LEAST_WIDTH or need <= dict(candidates)[LEAST_WIDTH] + TOUCH
+    return found.remarked("no outward pressure is given" + (", so the least width stands" if stands else ""))
 
 
 def bond_width(
@@ -123,8 +133,9 @@ def bond_width(
     wanted = largest(candidates)
     for step in sorted(series):
         if step >= wanted - TOUCH:
-            return governed(candidates, step)
-    return governed(candidates, up(wanted)).remarked(over_the_series(series), outside=True)
+            return told_width(candidates, step, pressure_given=outward_pressure is not None)
+    found = told_width(candidates, up(wanted), pressure_given=outward_pressure is not None)
+    return found.remarked(over_the_series(series), outside=True)
 
 
 def bond_thickness(

@@ -340,4 +340,5 @@ def frit_corner_radius(*, bead_corner_radius: float, frit_width: float, bead_cen
     parallel = bead_corner_radius - (frit_width - bead_centre)
     if parallel >= least:
         return Sized(value, f"{mm(value)}: parallel to the bead")
-    return Sized(value, f"{mm(value)}: the least a print shows cleanly; parallel to the bead it would be {number(parallel)}")
+    would = f"it would be {number(parallel)}" if parallel > 0 else "it would be sharp"
+    return Sized(value, f"{mm(value)}: the least a print shows cleanly; parallel to the bead {would}")

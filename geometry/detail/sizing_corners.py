@@ -1,0 +1,83 @@
+"""What the corners of a pane ask of landing and frit: a bead too tight for the gun is rounded there and comes further in.
+
+Terms
+-----
+bisector distance
+    From the sharp glass corner along the line that halves the angle, mm.
+offset
+    How far inside the glass edge a parallel curve runs, mm.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from geometry.rules.corner import bisector_distance
+from geometry.rules.frit import parallax
+from geometry.rules.sizing import offset_to_clear_corner
+
+if TYPE_CHECKING:
+    from geometry.outline import Corner
+    from geometry.rules.sized import Candidate
+
+LEAST_FRIT_RADIUS = 5.0  # mm that a print shows cleanly, common practice, no source
+
+
+@dataclass(frozen=True, slots=True)
+class CornerNeeds:
+    """The bead as it turns the corners; lengths mm. Re-entrant corners ask for nothing: there the bead moves away from the edge."""
+
+    corners: tuple[Corner, ...]
+    bead_centre: float
+    bond_width: float
+    bead_corner_radius: float
+    overspill: float
+
+    def landing(self, *, joint_width: float, recess_radius: float | Sequence[float] | None, margin: float) -> list[Candidate]:
+        """Offset of the landing's edge from the glass edge that carries bead, overspill and margin in the tightest corner."""
+        found: list[Candidate] = []
+        for index, corner in enumerate(self.corners):
+            if not corner.convex:
+                continue
+            radius = corner.radius
+            if recess_radius is not None:
+                given = recess_radius if isinstance(recess_radius, int | float) else recess_radius[index]
+                radius = float(given) - joint_width
+            offset = offset_to_clear_corner(
+                bisector_distance=self._inner_flank(corner) + self.overspill + margin,
+                interior_angle=corner.interior_angle,
+                radius=max(radius, 0.0),
+            )
+            found.append((f"the bead round corner V{corner.number}", offset))
+        return _largest(found)
+
+    def frit(self, *, print_depth: float, margin: float, frit_corner_radius: float | None) -> list[Candidate]:
+        """Solid frit that covers the bead in the tightest corner, print tolerance not yet included."""
+        least = LEAST_FRIT_RADIUS if frit_corner_radius is None else frit_corner_radius
+        beyond = self.overspill + parallax(depth=print_depth) + margin
+        found = [
+            (
+                f"cover of the bead round corner V{corner.number}",
+                offset_to_clear_corner(
+                    bisector_distance=self._inner_flank(corner) + beyond,
+                    interior_angle=corner.interior_angle,
+                    radius=corner.radius,
+                    least_radius=least,
+                ),
+            )
+            for corner in self.corners
+            if corner.convex
+        ]
+        return _largest(found)
+
+    def _inner_flank(self, corner: Corner) -> float:
+        """Bisector distance of the inner edge of the bead."""
+        radius = max(self.bead_corner_radius, corner.radius - self.bead_centre)
+        line = bisector_distance(offset=self.bead_centre, radius=radius, interior_angle=corner.interior_angle)
+        return line + self.bond_width / 2
+
+
+def _largest(found: list[Candidate]) -> list[Candidate]:
+    return [max(found, key=lambda need: need[1])] if found else []

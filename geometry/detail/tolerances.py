@@ -1,0 +1,90 @@
+"""The tolerances of one pane: as given in the job, else from the register of tolerances by kind and size.
+
+Terms
+-----
+stated
+    A tolerance, plus and minus, mm, and whether the job gives it; else it is a default of the register.
+register
+    The defaults in ``geometry.rules.tolerance``, each with its source there.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, NamedTuple
+
+from geometry.rules import tolerance
+
+if TYPE_CHECKING:
+    from geometry.job import Pane
+
+STEELS = ("steel", "stainless")
+
+
+class Stated(NamedTuple):
+    """A tolerance, plus and minus, mm, and where it comes from."""
+
+    value: float
+    given: bool
+
+
+class PaneTolerances:
+    """Every tolerance of one pane; ``longest`` is the longest side of its upright box, mm."""
+
+    def __init__(self, pane: Pane, *, longest: float) -> None:
+        self._pane, self._longest = pane, longest
+
+    def pane(self) -> Stated:
+        """On the overall size of the pane: by longest side, thickness and kind of glass."""
+        glass = self._pane.glass
+        if len(glass.plies) > 1:
+            default = tolerance.laminated_pane(longest_side=self._longest, plies=glass.plies, interlayers=glass.interlayers)
+        else:
+            default = tolerance.toughened_pane(longest_side=self._longest, thickness=glass.thickness)
+        return self._stated("pane", default)
+
+    def recess(self) -> Stated:
+        """On the overall size of the recess: by how the frame is built, else by its material."""
+        material = self._pane.frame.material or ""
+        build: str = self._pane.frame_build or tolerance.BUILD_OF_FRAME.get(material, "welded")
+        if build == "welded" and material in STEELS:
+            build = "welded_steel"
+        return self._stated("recess", tolerance.RECESS_BY_BUILD[build])
+
+    def placing(self) -> Stated:
+        """On the place of the pane in the recess."""
+        return self._stated("placing", tolerance.PLACING)
+
+    def joint(self) -> Stated:
+        """On the joint, one side, worst case; given only where all three that go into it are given."""
+        parts = (self.recess(), self.pane(), self.placing())
+        value = tolerance.joint_tolerance(recess=parts[0].value, pane=parts[1].value, placing=parts[2].value)
+        return Stated(value, all(part.given for part in parts))
+
+    def print(self) -> Stated:
+        """On the place of the frit's edge."""
+        return self._stated("print", tolerance.print_position(longest_side=self._longest))
+
+    def bond_thickness(self) -> Stated:
+        """On the bond thickness over the spacers."""
+        return self._stated("bond_thickness", tolerance.BOND_THICKNESS)
+
+    def glass_thickness(self) -> Stated:
+        """On the thickness of the whole make-up."""
+        glass = self._pane.glass
+        return self._stated("glass_thickness", tolerance.glass_thickness(glass.plies, glass.interlayers))
+
+    def recess_depth(self) -> Stated:
+        """On the depth of the recess."""
+        return self._stated("recess_depth", tolerance.RECESS_DEPTH)
+
+    def landing(self) -> Stated:
+        """On the width of the landing."""
+        return self._stated("landing", tolerance.LANDING)
+
+    def flatness(self) -> Stated:
+        """Hollows of the landing under a 1 m straight-edge."""
+        return self._stated("flatness", tolerance.LANDING_FLATNESS)
+
+    def _stated(self, name: str, default: float) -> Stated:
+        given = getattr(self._pane.tolerances, name)
+        return Stated(default, False) if given is None else Stated(float(given), True)
