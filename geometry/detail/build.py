@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from geometry.detail import blocks, curves
 from geometry.detail.edges import DOWN, RIGHT, UP, Edge, Site, edge_towards, edges_of, site_facing, site_on_edge, site_round
 from geometry.detail.parts import BeadStart, Chock, Curves, Detail, FreshBead, Glass, Ply, Section, Sizes, Spacer
+from geometry.detail.recess_profile import RecessProfile
 from geometry.detail.sections import SectionError, joint_width_at, section_at
 from geometry.detail.sizing import Sizer, bead_volume
 from geometry.detail.worst_corner import worst_corner
@@ -59,6 +60,7 @@ def _build(job: Job, pane: Pane) -> Detail:
     spacers = blocks.place_spacers(glass_outline, spacer_sites, chock_sites, inset=sizes.set_back.value / 2)
     start = blocks.bead_start_site(glass_outline, spacer_sites, chock_sites, clear=sizes.spacer_length.value / 2 + 20.0)
     edges = edges_of(glass_outline)
+    profile = RecessProfile(draft=pane.recess.draft, fillet=pane.recess.fillet)
     laid = section_rules.fresh_bead_area(notch_width=sizes.notch_width.value, notch_height=sizes.notch_height.value)
     length = perimeter(lines.bead_centre)
     return Detail(
@@ -87,13 +89,14 @@ def _build(job: Job, pane: Pane) -> Detail:
             length=length,
             volume=bead_volume(area_laid=laid, length=length),
         ),
-        sections=_sections(glass_outline, edges, lines, sizes, glass, chocks, spacers, pane.rake),
+        sections=_sections(glass_outline, edges, lines, sizes, glass, chocks, spacers, pane.rake, profile),
         worst_corner=worst_corner(lines),
         glass_cuts_recess=any(not point_in(lines.recess, place) for place in places_along(glass_outline, spacing=20.0)),
         edge_middles=tuple((edge.name, edge.at(edge.middle), _degrees(edge.direction)) for edge in edges),
         pane_tolerance=sizer.pane_tolerance(),
         recess_tolerance=sizer.recess_tolerance(),
         chocks_permanent=pane.chocks.permanent,
+        forward=pane.forward_on_plan,
     )
 
 
@@ -179,6 +182,7 @@ def _sections(
     chocks: tuple[Chock, ...],
     spacers: tuple[Spacer, ...],
     rake: float,
+    profile: RecessProfile,
 ) -> tuple[Section, ...]:
     """Through a chock, through a spacer, at the jamb and at the head; letters in that order."""
     found: list[Section] = []
@@ -196,6 +200,7 @@ def _sections(
             lines,
             sizes,
             make_up,
+            profile,
             chock=chock,
         )
     )
@@ -213,10 +218,10 @@ def _sections(
         key=lambda s: (round(_round_gap(nearest_station(glass, s.centre).length_along, jamb_along, whole), 6), s.mark),
     )
     at_spacer = site_round(glass, nearest_station(glass, near.centre).length_along - 0.2 * sizes.spacer_length.value)
-    found.append(section_at("B", f"through spacer {near.mark}", at_spacer, lines, sizes, make_up, spacer=near))
-    found.append(section_at("C", "jamb" if rake < 75 else "side edge", jamb, lines, sizes, make_up))
+    found.append(section_at("B", f"through spacer {near.mark}", at_spacer, lines, sizes, make_up, profile, spacer=near))
+    found.append(section_at("C", "jamb" if rake < 75 else "side edge", jamb, lines, sizes, make_up, profile))
     head = _free_site(glass, edges, UP, taken, off_middle=True)
-    found.append(section_at("D", "head" if rake < 75 else "far edge", head, lines, sizes, make_up))
+    found.append(section_at("D", "head" if rake < 75 else "far edge", head, lines, sizes, make_up, profile))
     return tuple(found)
 
 

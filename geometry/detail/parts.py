@@ -21,6 +21,7 @@ from enum import Enum
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
+    from geometry.detail.recess_profile import RecessProfile
     from geometry.outline import Corner, Outline, Point, Station
 
 
@@ -165,6 +166,17 @@ class Crossing:
 
 
 @dataclass(frozen=True, slots=True)
+class Levels:
+    """Heights above the landing along one section, mm."""
+
+    bond_face: float
+    glass_face: float  # the weather face
+    skin: float
+    backfill: float  # where the backfill begins
+    chock: float | None  # top of the chock that is cut
+
+
+@dataclass(frozen=True, slots=True)
 class CutFace:
     """A face cut by the section plane: what it is made of and its closed run (x, z, bulge)."""
 
@@ -180,6 +192,8 @@ class Section:
     title: str
     station: Station
     crossing: Crossing
+    levels: Levels
+    profile: RecessProfile
     faces: tuple[CutFace, ...]
     joint_width: float
     chock: Chock | None = None
@@ -240,3 +254,4 @@ class Detail:
     pane_tolerance: float  # ± on the overall size of the pane
     recess_tolerance: float  # ± on the overall size of the recess
     chocks_permanent: bool
+    forward: str | None = None  # where the bow lies on the plan: left, right, up, down; None: not known
