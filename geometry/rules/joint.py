@@ -155,6 +155,69 @@ def strain_along(*, movement_along: float, least_width: float) -> float:
 
 
 @calculation(
+    title="Greatest strain of the sealant",
+    formula="larger of √((joint left + opening)² + movement along²) / joint left - 1 and closing / joint left",
+    unit="",
+    source="Pythagoras over the slanted sealant; method of ASTM C1472 on the least joint",
+    status=Status.FROM_MEMORY,
+)
+def greatest_strain(*, opening: float, movement_along: float, least_width: float) -> float:
+    """Share by which the sealant is stretched or squeezed most, 0 or more.
+
+    ``opening`` mm, negative closes; ``movement_along`` mm, either way; ``least_width`` what is left of the joint, mm.
+    """
+    require.finite(opening=opening, movement_along=movement_along)
+    require.positive(least_joint_width=least_width)
+    stretched = math.hypot(max(0.0, least_width + opening), movement_along) / least_width - 1
+    return max(0.0, stretched, -opening / least_width)
+
+
+@calculation(
+    title="Widest joint",
+    formula="nominal joint width + tolerance",
+    unit="mm",
+    source="worst case of making and placing",
+    status=Status.DERIVED,
+)
+def widest_width(*, joint_width: float, tolerance: float) -> float:
+    """The joint on the wide side, mm."""
+    require.finite(joint_width=joint_width)
+    require.not_negative(tolerance=tolerance)
+    return joint_width + tolerance
+
+
+@calculation(
+    title="Pane tolerance that leaves a joint",
+    formula="2 × (nominal joint width - joint to be left - placing tolerance) - recess tolerance",
+    unit="mm",
+    source="tolerance of the joint, one side, solved for the pane",
+    status=Status.DERIVED,
+)
+def pane_tolerance_for(*, joint_width: float, joint_left: float, recess: float, placing: float) -> float:
+    """Tolerance of the pane's size, plus and minus, mm, that leaves ``joint_left`` mm; negative: none will do."""
+    require.finite(joint_width=joint_width, joint_left=joint_left)
+    require.not_negative(recess=recess, placing=placing)
+    return 2 * (joint_width - joint_left - placing) - recess
+
+
+@calculation(
+    title="Least joint for a movement",
+    formula="larger of closing / movement class and the width that a slanted sealant needs",
+    unit="mm",
+    source="greatest strain of the sealant, solved for the joint: "
+    "joint² ((1 + class)² - 1) - 2 joint × opening = opening² + movement along²",
+    status=Status.DERIVED,
+)
+def least_width_for(*, opening: float, movement_along: float, movement_class: float) -> float:
+    """What must be left of the joint, mm, so that the sealant is strained no more than its class (a share)."""
+    require.finite(opening=opening, movement_along=movement_along)
+    require.inside(0, 2, movement_class=movement_class)
+    rise = (1 + movement_class) ** 2 - 1
+    stretched = (opening + math.sqrt(opening**2 + rise * (opening**2 + movement_along**2))) / rise
+    return max(stretched, -opening / movement_class, 0.0)
+
+
+@calculation(
     title="Backfill depth",
     formula="joint width up to 12 mm, but at least 6; wider: half the width, but 12 to 13 mm; 2 mm less than the glass",
     unit="mm",

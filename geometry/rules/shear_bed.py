@@ -45,6 +45,21 @@ class Station(NamedTuple):
     length: float
 
 
+class Stations(tuple[Station, ...]):
+    """The stations of one bead; as text only their number and the bead they stand for.
+
+    >>> print(Stations([Station(0, 0, 60), Station(10, 0, 40)]))
+    2 stations on 100 mm of bead
+    """
+
+    __slots__ = ()
+
+    def __str__(self) -> str:
+        return f"{len(self)} stations on {sum(station.length for station in self):.0f} mm of bead"
+
+    __repr__ = __str__
+
+
 @dataclass(frozen=True, slots=True)
 class ShearBed:
     """What the pane does against the frame.
@@ -64,6 +79,9 @@ class ShearBed:
     direction: float
     shear_strain: float
     shear_stress: float
+
+    def __str__(self) -> str:
+        return f"{self.largest:.3f} mm towards {self.direction:.0f}°"
 
 
 @calculation(
