@@ -378,7 +378,7 @@ def _case(
         "bond_width": subject.sizes.bond_width,
         "bond_thickness": subject.sizes.bond_thickness,
     }
-    loaded = {"weight": (weight.right, weight.up), "centroid": tuple(subject.detail.centroid)}
+    loaded: dict[str, Any] = {"weight": (weight.right, weight.up), "centroid": tuple(subject.detail.centroid)}
     contacts = contacts_of(subject)
     beside = _beside(stations, places)
 

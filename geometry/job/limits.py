@@ -52,7 +52,9 @@ class Limits(Table):
     notch_height_most: f.Size = setting(22.0, "greatest height of the fresh bead (common practice, no source)")
     contact_over_gap: f.SizeOrZero = setting(2.0, "fresh bead above the widest gap, least (common practice, no source)")
     nozzle_bore: f.Size = setting(20.0, "bore of the widest nozzle at hand (own default)")
-    nozzle_wall: f.SizeOrZero = setting(2.0, "bore of the nozzle beyond the base of the notch, least (common practice, no source)")
+    nozzle_wall: f.SizeOrZero = setting(
+        2.0, "bore of the nozzle beyond the base of the notch, least (common practice, no source)"
+    )
     spacer_clearance: f.SizeOrZero = setting(2.0, "between spacer and bead (common practice, no source)")
     rim_clearance: f.SizeOrZero = setting(3.0, "bead inside the start of the frit (common practice, no source)")
     landing_inside: f.SizeOrZero = setting(2.0, "landing left inside the overspill (common practice, no source)")
@@ -71,6 +73,9 @@ class Limits(Table):
     )
     joint_least: f.SizeOrZero = setting(3.0, "joint left at the worst tolerances (common practice, no source)")
     joint_most: f.Size = setting(15.0, "joint at the worst tolerances, greatest (common practice, no source)")
+    sealant_look: f.PositiveShare = setting(
+        80.0, "share of the sealant's movement class that may be used, beyond it: look (own default)"
+    )
     joint_for_tool: f.Size = setting(6.0, "joint as drawn that a nozzle and a tool can fill (handbook of sealants: 1/4 in)")
     backfill_least: f.Size = setting(6.0, "least depth of the backfill (handbook of sealants: 1/4 in)")
     glass_edge_left: f.SizeOrZero = setting(2.0, "glass edge below the backfill, least (common practice, no source)")
@@ -90,8 +95,12 @@ class Limits(Table):
     chock_bearing: f.Size = setting(4.0, "glass that bears on a chock, one ply, least (common practice, no source)")
     chock_share_look: f.Share = setting(25.0, "share of the weight on each chock, below it: look (common practice, no source)")
     chock_share_fail: f.Share = setting(20.0, "share of the weight on each chock, below it: fail (common practice, no source)")
+    chock_height_least: f.SizeOrZero = setting(3.0, "least height of a chock (a maker's notes on rubber blocks, at second hand)")
     chock_from_corner: f.SizeOrZero = setting(
-        50.0, "end of a chock from where a corner's rounding begins (common practice, no source; guides ask at least 20)"
+        50.0, "middle of a chock from where a corner's rounding begins, nearer: look (common practice, no source)"
+    )
+    chock_end_from_corner: f.SizeOrZero = setting(
+        20.0, "end of a chock from where a corner's rounding begins, least (an atlas of glass building: 20 mm from the corner)"
     )
     chock_stress: f.Stress = setting(1.0, "bearing stress on a chock (common practice, no source)")
     chock_squash: f.Size = setting(0.3, "greatest squash of a chock (common practice, no source)")
@@ -103,6 +112,10 @@ class Limits(Table):
         0.2, "rise for 1 of run up to which a sill needs no side block (common practice, no source)"
     )
     peel_strain: f.Strain = setting(25.0, "extra strain at the bead's edge from the pane's bending (own default)")
+    linear_deflection: f.PositiveShare = setting(
+        50.0, "deflection as a share of the effective thickness up to which the linear plate holds (theory of thin plates)"
+    )
+    plate_error: f.PositiveShare = setting(5.0, "error of the plate's mesh, beyond it: look (own default)")
     green_share: f.PositiveShare = setting(50.0, "share of the fresh bead's yield stress that may be used (own default)")
     hardness_over_bond: HardnessStep = setting(
         10.0, "spacers harder than the cured adhesive by at most this (common practice, no source)"
