@@ -317,6 +317,7 @@ LAYERS = (
     "BREAK_LINES",
     "CENTRE_LINES",
     "DETAIL",
+    "BOND_STRESS",
     "DIMENSIONS",
     "TEXT",
     "SECTION_MARKS",

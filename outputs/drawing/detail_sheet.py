@@ -12,9 +12,11 @@ from typing import TYPE_CHECKING
 from geometry.outline import bounding_box
 from outputs.drawing.column import column_marks
 from outputs.drawing.findings_panel import findings_panel
+from outputs.drawing.figure_panels import figure_panels
 from outputs.drawing.layout import set_in_groups
 from outputs.drawing.pictures import Panel, Picture, bead_pictures, corner_picture, plan_picture, section_pictures
 from outputs.drawing.plan_view import blocks_of
+from outputs.drawing.stress_view import stress_picture
 from outputs.files.proof import SheetError
 from outputs.sheet.drafting import DraftingStyle, number
 from outputs.sheet.entities import Mark, Place, Sheet, View
@@ -46,7 +48,13 @@ def detail_sheet(job: Job, pane: Pane, detail: Detail, check: PaneCheck | None =
     sections = {scale: section_pictures(detail, scale, style) for scale in (2.0, 1.0)}
     corner = corner_picture(detail, style)
     bead = bead_pictures(detail, style)
-    panels = [] if check is None else [findings_panel(check.findings, style)]
+    found: list[list[Picture | Panel]] = []
+    extras: list[list[Picture | Panel]] = []
+    if check is not None:
+        if check.plate is not None:
+            found.append([stress_picture(detail, check.plate, style)])
+        found.append([findings_panel(check.findings, style)])
+        extras = [[panel] for panel in figure_panels(check, style)]
     plans: dict[float, tuple[Picture, tuple[str, ...]]] = {}
     wanted = job.sheet.size if job.sheet.size in SIZES else None
     for size in (wanted,) if wanted else tuple(SIZES):
@@ -59,11 +67,12 @@ def detail_sheet(job: Job, pane: Pane, detail: Detail, check: PaneCheck | None =
                     continue
                 groups: list[list[Picture | Panel]] = [[plan], [*sections[section_scale]]]
                 groups += [[corner]] if corner else []
-                groups += [[*bead]]
-                groups += [[panel] for panel in panels]
-                sheet = _set_out(job, pane, detail, size, groups, unplaced, style)
-                if sheet is not None:
-                    return with_layer_names(sheet, dict(job.layers))
+                groups += [[*bead], *found]
+                # The tables of figures stand on the sheet where they find room; the calculation record has them always.
+                for count in range(len(extras), -1, -1):
+                    sheet = _set_out(job, pane, detail, size, [*groups, *extras[:count]], unplaced, style)
+                    if sheet is not None:
+                        return with_layer_names(sheet, dict(job.layers))
     sizes = wanted or ", ".join(SIZES)
     raise SheetError(f"the drawing of pane {detail.code} does not fit on a sheet {sizes}")
 

@@ -72,6 +72,7 @@ LAYERS: tuple[Layer, ...] = (
     Layer("SECTION_MARKS", 0.50, "LONG_DASH_DOT_050", 14, "ends of cutting planes, start of the bead"),
     Layer("ITEM_LEADERS", 0.25, CONTINUOUS, 174, "item numbers and their leaders"),
     Layer("DETAIL", 0.35, CONTINUOUS, 7, "lines of the plan repeated in an enlarged detail"),
+    Layer("BOND_STRESS", 0.25, CONTINUOUS, 1, "diagram of the stress in the bead"),
     Layer("SHEET", 0.70, CONTINUOUS, 7, "frame of the sheet"),
     Layer("TITLE", 0.35, CONTINUOUS, 7, "title block"),
     Layer("TABLES", 0.25, CONTINUOUS, 7, "tables, legends and the grid of the sheet"),

@@ -1,0 +1,74 @@
+"""Tables of computed figures on the sheet: movement in the temperature cases, and what has to be bought."""
+
+from __future__ import annotations
+
+import math
+from typing import TYPE_CHECKING
+
+from outputs.drawing.pictures import Panel
+from outputs.sheet.drafting import number
+from outputs.sheet.moving import shifted
+from outputs.sheet.tables import notes, table
+
+if TYPE_CHECKING:
+    from geometry.findings.check import PaneCheck
+    from geometry.findings.movement import CaseMovement, Movement
+    from geometry.findings.quantities import Quantities
+    from outputs.sheet.drafting import DraftingStyle
+    from outputs.sheet.entities import Mark
+
+CASES = (
+    ("Temperature case", 40.0),
+    ("Frame, glass", 26.0),
+    ("Joint opens", 22.0),
+    ("closes", 20.0),
+    ("Strain", 24.0),
+    ("Bead shears", 24.0),
+)
+LIST = (("To buy", 52.0), ("Net", 30.0), ("With reserve", 74.0))
+
+
+def figure_panels(check: PaneCheck, style: DraftingStyle) -> list[Panel]:
+    """The panels for which figures were worked out."""
+    panels = []
+    if check.movement is not None:
+        panels.append(movement_panel(check.movement, style))
+    if check.quantities is not None:
+        panels.append(quantities_panel(check.quantities, style))
+    return panels
+
+
+def movement_panel(movement: Movement, style: DraftingStyle) -> Panel:
+    """One row for each temperature case: the joint's extremes round the pane and the bead's greatest shear."""
+    rows = [_case_row(case) for case in movement.cases]
+    how = "the pane stands on its chocks" if movement.chocked else "the pane is free in its bead"
+    marks, y = table("Movement", CASES, rows, left=0.0, top=0.0, style=style)
+    written, y = notes(
+        "", [f"mm; {how}. Strain of the backfill at the worst tolerances."], left=0.0, top=y + 5.0, width=150.0, style=style
+    )
+    return _panel([*marks, *written[1:]], y, sum(width for _, width in CASES))
+
+
+def _case_row(case: CaseMovement) -> tuple[str, ...]:
+    opening = max(joint.opening for joint in case.joints)
+    closing = min(joint.opening for joint in case.joints)
+    worst = max((joint.strain for joint in case.joints), key=abs)
+    return (
+        case.name,
+        f"{number(case.frame)} °C, {number(case.glass)} °C",
+        number(max(opening, 0.0)),
+        number(max(-closing, 0.0)),
+        "closed" if math.isinf(worst) else f"{number(100 * worst, decimals=1)} %",
+        f"{number(case.shear.largest)}",
+    )
+
+
+def quantities_panel(quantities: Quantities, style: DraftingStyle) -> Panel:
+    """What the pane takes and what to buy for it alone."""
+    rows = [(row.what, f"{number(row.amount, decimals=2)} {row.unit}".strip(), row.to_buy) for row in quantities.rows]
+    marks, y = table("Consumables", LIST, rows, left=0.0, top=0.0, style=style)
+    return _panel(marks, y, sum(width for _, width in LIST))
+
+
+def _panel(marks: list[Mark], low: float, width: float) -> Panel:
+    return Panel(tuple(shifted(mark, 0.0, -low) for mark in marks), width, -low)

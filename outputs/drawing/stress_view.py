@@ -1,0 +1,103 @@
+"""The tension in the bead drawn round the pane, as a diagram square to the bead: outwards where it pulls, inwards where it presses.
+
+The height of the diagram at a station is the reaction there over the bond width: the mean stress across the bead. The peak at the
+bead's edge, which is higher, is lettered below.
+"""
+
+from __future__ import annotations
+
+import math
+from typing import TYPE_CHECKING
+
+from geometry.outline import Point, bounding_box, nearest_station
+from outputs.drawing.pencil import Pencil, circle, line, polar, run
+from outputs.drawing.pictures import Picture, titled
+from outputs.drawing.plan_view import nodes_of
+from outputs.sheet.drafting import number, scale_designation
+from outputs.sheet.entities import Mark, Path
+
+if TYPE_CHECKING:
+    from geometry.detail.parts import Detail
+    from geometry.plate.results import BondStress, PressureResult
+    from outputs.sheet.drafting import DraftingStyle
+    from outputs.sheet.entities import Place
+
+TALLEST = 12.0  # paper mm, the greatest ordinate
+WIDEST = 130.0  # paper mm the pane may take
+SCALES = (0.5, 0.2, 0.1, 0.05, 0.02, 0.01)
+BAR_STEPS = (0.001, 0.002, 0.005, 0.01, 0.02, 0.05, 0.1, 0.2, 0.5, 1.0, 2.0, 5.0)  # MPa
+
+
+def stress_picture(detail: Detail, stress: BondStress, style: DraftingStyle) -> Picture:
+    """The diagram of the governing pressure: outward where one is given, else inward."""
+    box = bounding_box(detail.curves.glass)
+    longest = max(box.width, box.height)
+    scale = next((s for s in SCALES if longest * s <= WIDEST), SCALES[-1])
+    result = stress.outward if stress.outward.pressure > 0 else stress.inward
+    marks = tuple(_marks(detail, stress, result, Pencil(style, scale)))
+    title = f"TENSION IN THE BEAD {scale_designation(scale)}, {result.direction} pressure {number(result.pressure)} kPa"
+    return titled("BOND STRESS", title, scale, marks, style)
+
+
+def _marks(detail: Detail, stress: BondStress, result: PressureResult, pencil: Pencil) -> list[Mark]:
+    bead = detail.curves.bead_centre
+    greatest = max(abs(station.reaction) for station in result.reactions)
+    ordinate = pencil.paper(TALLEST) / greatest if greatest > 0 else 0.0
+    feet: list[Place] = []
+    heads: list[Place] = []
+    for station in result.reactions:
+        foot = nearest_station(bead, station.point)
+        height = station.reaction * ordinate
+        feet.append((foot.point.x, foot.point.y))
+        heads.append((foot.point.x + height * foot.outward.x, foot.point.y + height * foot.outward.y))
+    marks: list[Mark] = [
+        Path("DETAIL", nodes_of(detail.curves.glass), True),
+        Path("BOND_STRESS", nodes_of(bead), True),
+        run("BOND_STRESS", heads, closed=True),
+        *(line("BOND_STRESS", foot, head) for foot, head in zip(feet, heads, strict=True) if math.dist(foot, head) > 1e-6),
+    ]
+    box = bounding_box(detail.curves.glass)
+    peak = result.peak_tension
+    marks.append(circle("BOND_STRESS", (peak.point.x, peak.point.y), pencil.paper(1.2)))
+    below = min(box.bottom, *(y for _, y in heads)) - pencil.paper(7.0)
+    marks += _bar(stress, ordinate, pencil, (box.left, below))
+    for index, words in enumerate(_words(stress, result)):
+        at = (box.left, below - pencil.paper(6.0 + index * pencil.style.line_pitch))
+        marks.append(pencil.text("TEXT", at, words))
+    return marks
+
+
+def _bar(stress: BondStress, ordinate: float, pencil: Pencil, at: Place) -> list[Mark]:
+    """A bar of a round stress in the scale of the diagram."""
+    if ordinate <= 0:
+        return []
+    of_one = ordinate * stress.bond_width  # model mm for 1 MPa of mean stress
+    step = next((s for s in BAR_STEPS if s * of_one >= pencil.paper(6.0)), BAR_STEPS[-1])
+    end = (at[0] + step * of_one, at[1])
+    tick = pencil.paper(1.0)
+    return [
+        line("BOND_STRESS", at, end),
+        *(line("BOND_STRESS", polar(spot, 90.0, tick), polar(spot, -90.0, tick)) for spot in (at, end)),
+        pencil.text(
+            "TEXT", (end[0] + pencil.paper(2.0), at[1]), f"{number(step, decimals=3)} MPa, mean across the bead", centred=True
+        ),
+    ]
+
+
+def _words(stress: BondStress, result: PressureResult) -> list[str]:
+    highest = max(station.reaction for station in result.reactions) / stress.bond_width
+    lowest = min(station.reaction for station in result.reactions) / stress.bond_width
+    where = _place(result.peak_tension.point)
+    return [
+        f"greatest {_stress(highest)}, least {_stress(lowest)} across the bead, mean {_stress(result.mean)}",
+        f"peak at the bead's edge {_stress(result.peak_tension.value)} at {where} (circle)",
+        f"error of the mesh {number(100 * stress.error.bond_stress, decimals=1)} %; deflection {number(result.deflection.value)} mm",
+    ]
+
+
+def _stress(value: float) -> str:
+    return f"{number(value, decimals=3)} MPa"
+
+
+def _place(point: Point) -> str:
+    return f"X {number(point.x, decimals=0)}, Y {number(point.y, decimals=0)}"
