@@ -92,6 +92,19 @@ def height_for_any_contact(*, largest_gap: float, squeeze: float = 2.0) -> float
 
 
 @calculation(
+    title="Landing needed inside the bead",
+    formula="overspill + margin",
+    unit="mm",
+    source="the overspill must not hang over the edge of the landing; the margin is common practice",
+    status=Status.COMMON_PRACTICE,
+)
+def landing_inside_needed(*, overspill: float, margin: float = 2.0) -> float:
+    """Landing wanted between the nominal edge of the bead and the edge of the landing, mm."""
+    require.not_negative(overspill=overspill, margin=margin)
+    return overspill + margin
+
+
+@calculation(
     title="Room beside the spacer",
     formula="set-back - spacer width",
     unit="mm",
