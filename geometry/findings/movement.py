@@ -191,17 +191,9 @@ def side_tolerance(subject: Subject, ledger: Ledger) -> Figure | None:
             return None
         used = {name: each if each.value is not None else replace(each, value=0.0, key="") for name, each in given.items()}
     else:
-        taken = {"recess": sizer.recess_tolerance(), "pane": sizer.pane_tolerance(), "placing": placing_tolerance(subject)}
+        taken = {"recess": sizer.recess_tolerance(), "pane": sizer.pane_tolerance(), "placing": sizer.placing().value}
         used = {name: each if each.value is not None else replace(each, value=taken[name]) for name, each in given.items()}
     return worked(ledger, "tolerance of the joint, one side", joint_tolerance, inputs=used)
-
-
-def placing_tolerance(subject: Subject) -> float:
-    """How far the pane may be placed from where it belongs, mm."""
-    from geometry.rules.tolerance import PLACING
-
-    given = subject.pane.tolerances.placing
-    return PLACING if given is None else float(given)
 
 
 def stile_swell(subject: Subject, ledger: Ledger) -> Figure | None:
@@ -453,11 +445,13 @@ def _joint_movement(place: _Place, bed: ShearBed, middle: Point, strain: float, 
     moved_y = bed.shift[1] + bed.turn * arm_x - strain * arm_y
     opening = -(moved_x * place.outward.x + moved_y * place.outward.y)
     along = abs(moved_x * place.tangent.x + moved_y * place.tangent.y)
-    swollen = opening - (float(swell.value) if swell else 0.0) * abs(place.outward.x)
-    worse = max((opening, swollen), key=lambda each: abs(_strain(each, along, place.left)))
-    return JointMovement(
-        place.point, place.distance, place.edge, place.corner, worse, along, place.left, _strain(worse, along, place.left)
-    )
+    strain_ = _strain(opening, along, place.left)
+    if swell is not None:
+        swollen = opening - float(swell.value) * abs(place.outward.x)
+        squeezed = _strain(swollen, along, place.left)
+        if abs(squeezed) > abs(strain_) or (place.left <= 0.0 and abs(swollen) > abs(opening)):
+            opening, strain_ = swollen, squeezed
+    return JointMovement(place.point, place.distance, place.edge, place.corner, opening, along, place.left, strain_)
 
 
 def _strain(opening: float, along: float, left: float) -> float:

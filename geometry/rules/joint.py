@@ -122,7 +122,8 @@ def width_for_accommodation(*, movement: float, factor: float) -> float:
 )
 def least_width(*, joint_width: float, tolerance: float) -> float:
     """What is left of the joint on the bad side, mm; 0 or less: glass touches frame."""
-    require.not_negative(joint_width=joint_width, tolerance=tolerance)
+    require.finite(joint_width=joint_width)  # glass drawn into the recess has a negative joint
+    require.not_negative(tolerance=tolerance)
     return joint_width - tolerance
 
 
