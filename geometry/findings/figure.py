@@ -102,6 +102,11 @@ def plain(value: Any) -> Any:
     return value.value if isinstance(value, (Sourced, Size, Figure)) else value
 
 
+def defaults_of(*values: Any) -> tuple[str, ...]:
+    """Keys whose default values stand behind these values."""
+    return _defaults(values)
+
+
 def _input(name: str, value: Any) -> Input:
     words = name.replace("_", " ")
     if isinstance(value, Sourced):

@@ -1,0 +1,122 @@
+"""What somebody else must allow: load-bearing panes, panes in the hull, deck lights.
+
+Terms
+-----
+approval reference
+    The approving body's reference, of the pane or of the whole job. Nobody but that body can give it.
+glazed diameter
+    Clear opening of a light in the hull, across its widest.
+side scuttle
+    Round or oval opening up to 0.16 m²; a larger one is a window.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import TYPE_CHECKING
+
+from geometry.detail.blocks import DECK_LIGHT_RAKE
+from geometry.findings.figure import Sourced, defaults_of
+from geometry.findings.finding import Finding, Remedy, Side, Verdict, judged
+from geometry.rules.calculation import Status
+
+if TYPE_CHECKING:
+    from geometry.findings.subject import Subject
+
+APPROVED = "approval reference given where the pane carries load or is in the hull"
+HULL_SIZE = "light in the hull within the glazed diameter that needs no special consideration"
+DECK = "deck light released by the one who answers for the load on it"
+FLAG = "flag-state codes for yachts: 250 mm, up to 400 mm by special consideration"
+
+
+def findings(subject: Subject) -> Iterable[Finding]:
+    """Only what concerns the pane: a pane that carries nothing and lies above the hull needs no reference."""
+    if subject.pane.load_bearing or subject.pane.in_hull:
+        yield _approved(subject)
+    if subject.pane.in_hull:
+        yield _hull_size(subject)
+    if subject.pane.rake >= DECK_LIGHT_RAKE:
+        yield _deck(subject)
+
+
+def approval_reference(subject: Subject) -> Sourced:
+    """The pane's own reference, or that of the job; "" where there is none."""
+    own = subject.asked("approval_reference")
+    return own if own.value else subject.asked("sheet.approval_reference")
+
+
+def _approved(subject: Subject) -> Finding:
+    reference = approval_reference(subject).value
+    pane = subject.pane
+    why = " and ".join(text for text, true in (("carries load", pane.load_bearing), ("is in the hull", pane.in_hull)) if true)
+    says = f"the pane {why}: " + (f"approval {reference}" if reference else "no approval reference, so no release to manufacture")
+    return judged(
+        APPROVED,
+        value=1 if reference else 0,
+        limit=1,
+        side=Side.AT_LEAST,
+        unit="references",
+        source="class rules and flag-state codes ask for approval of such panes; the field is common practice",
+        status=Status.COMMON_PRACTICE,
+        says=says,
+        remedies=(Remedy(f"get approval and type its reference in approval_reference of pane {pane.code}"),),
+    )
+
+
+def _hull_size(subject: Subject) -> Finding:
+    from geometry.outline.measure import area, bounding_box
+
+    opening = subject.detail.curves.sight_line
+    box = bounding_box(opening)
+    across, clear = max(box.width, box.height), area(opening) * 1e-6
+    usual, most = subject.limit("hull_glazed_diameter"), subject.limit("hull_glazed_diameter_most")
+    largest = subject.limit("side_scuttle")
+    round_or_oval = subject.pane.outline.form in ("circle", "ellipse")
+    kind = (
+        f"a side scuttle: opening {clear:.3f} m²"
+        if round_or_oval and clear <= largest.value
+        else f"a window: opening {clear:.3f} m²"
+    )
+    far = across > most.value
+    if across <= usual.value:
+        says = f"clear opening {across:.0f} mm across; {kind}"
+    elif far:
+        says = f"clear opening {across:.0f} mm across, above the {most.value:g} mm for which special consideration is foreseen; {kind}"
+    else:
+        says = f"clear opening {across:.0f} mm across: special consideration by the flag; {kind}"
+    return judged(
+        HULL_SIZE,
+        value=across,
+        limit=usual.value,
+        side=Side.AT_MOST,
+        unit="mm",
+        source=FLAG,
+        status=Status.SECOND_HAND,
+        short=Verdict.LOOK,
+        says=says,
+        remedies=(
+            Remedy(f"ask the flag for special consideration of {across:.0f} mm, or close the opening to {usual.value:g} mm"),
+        ),
+        defaults=defaults_of(usual, most, largest),
+    )
+
+
+def _deck(subject: Subject) -> Finding:
+    reference = approval_reference(subject).value
+    says = "horizontal glazing is outside ISO 11336-1: the engineer gives load on foot and thickness"
+    return judged(
+        DECK,
+        value=1 if reference else 0,
+        limit=1,
+        side=Side.AT_LEAST,
+        unit="references",
+        source="ISO 11336-1:2023, scope",
+        status=Status.SECOND_HAND,
+        short=Verdict.LOOK,
+        says=f"{says}; approval {reference}" if reference else says,
+        remedies=(
+            Remedy(
+                f"have the engineer release {subject.detail.glass.make_up()} mm for the load on foot and type the reference in"
+            ),
+        ),
+    )
