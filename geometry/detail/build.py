@@ -9,7 +9,7 @@ from geometry.detail import blocks, curves
 from geometry.detail.edges import DOWN, RIGHT, UP, Edge, Site, edge_towards, edges_of, site_facing, site_on_edge, site_round
 from geometry.detail.parts import BeadStart, Chock, Curves, Detail, FreshBead, Glass, Ply, Section, Sizes, Spacer
 from geometry.detail.recess_profile import RecessProfile
-from geometry.detail.sections import SectionError, joint_width_at, section_at
+from geometry.detail.sections import SectionError, crossing_at, joint_width_at, section_at
 from geometry.detail.sizing import Sizer, bead_volume
 from geometry.detail.worst_corner import worst_corner
 from geometry.outline import Outline, OutlineError, Point, area, centroid, corners, nearest_station, offset, perimeter, point_in
@@ -204,7 +204,7 @@ def _sections(
             chock=chock,
         )
     )
-    jamb = _free_site(glass, edges, RIGHT, taken)
+    jamb = _free_site(glass, edges, RIGHT, taken, lines)
     jamb_along = nearest_station(glass, jamb.station.point).length_along
     whole = perimeter(glass)
     # The nearest spacer that leaves room on the plan between the marks of the sections.
@@ -220,7 +220,7 @@ def _sections(
     at_spacer = site_round(glass, nearest_station(glass, near.centre).length_along - 0.2 * sizes.spacer_length.value)
     found.append(section_at("B", f"through spacer {near.mark}", at_spacer, lines, sizes, make_up, profile, spacer=near))
     found.append(section_at("C", "jamb" if rake < 75 else "side edge", jamb, lines, sizes, make_up, profile))
-    head = _free_site(glass, edges, UP, taken, off_middle=True)
+    head = _free_site(glass, edges, UP, taken, lines, off_middle=True)
     found.append(section_at("D", "head" if rake < 75 else "far edge", head, lines, sizes, make_up, profile))
     return tuple(found)
 
@@ -231,9 +231,18 @@ def _round_gap(one: float, other: float, whole: float) -> float:
 
 
 def _free_site(
-    glass: Outline, edges: tuple[Edge, ...], direction: tuple[float, float], taken: list[float], *, off_middle: bool = False
+    glass: Outline,
+    edges: tuple[Edge, ...],
+    direction: tuple[float, float],
+    taken: list[float],
+    lines: Curves,
+    *,
+    off_middle: bool = False,
 ) -> Site:
-    """A site on the edge that looks in a direction, as far from blocks as may be, but off the middle of the head."""
+    """A site on the edge that looks in a direction, as far from blocks as may be, but off the middle of the head.
+
+    On a short edge beside sharp corners a wide frit or landing leaves only the middle part to cut through.
+    """
     edge = edge_towards(edges, direction)
     whole = perimeter(glass)
     if edge is None:
@@ -244,10 +253,21 @@ def _free_site(
     places = [low + (high - low) * index / 16 for index in range(17)]
     if off_middle:
         places = [place for place in places if abs(place - (low + high) / 2) > (high - low) * 0.2]
+    places = [place for place in places if _cuts_all(glass, lines, place)] or places
     best = max(
         places, key=lambda place: (round(min((_round_gap(place, other, whole) for other in taken), default=0.0), 3), -place)
     )
     return site_round(glass, best) if edge is None else site_on_edge(glass, edge, best - edge.length_along + edge.first)
+
+
+def _cuts_all(glass: Outline, lines: Curves, place: float) -> bool:
+    """Whether a section there, and 1 mm to either side, meets every curve."""
+    try:
+        for along in (place - 1.0, place + 1.0):
+            crossing_at(lines, site_round(glass, along).station)
+    except SectionError:
+        return False
+    return True
 
 
 __all__ = ["DetailError", "build_detail"]
