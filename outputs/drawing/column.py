@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from outputs.drawing import words
+from outputs.drawing.findings_panel import TO_DO
 from outputs.drawing.materials import LAYER_OF, LEGEND_OF
 from outputs.drawing.sheet_tables import block_rows, glass_rows, part_rows, revision_rows, size_rows, vertex_rows
 from outputs.sheet.drafting import scale_designation
@@ -39,6 +40,7 @@ def column_marks(
     unplaced: tuple[str, ...],
     style: DraftingStyle,
     *,
+    to_do: tuple[str, ...] = (),
     bottom_limit: float,
     top: float,
     left: float,
@@ -104,7 +106,10 @@ def column_marks(
     marks += fifth
     approval = pane.approval_reference or job.sheet.approval_reference or "________"
     cautions = [caution.format(approval=approval) for caution in words.CAUTIONS]
-    for heading, entries_ in (("Notes", (*words.GENERAL_NOTES, *not_lettered(unplaced))), ("Cautions", tuple(cautions))):
+    texts = [("Notes", (*words.GENERAL_NOTES, *not_lettered(unplaced))), ("Cautions", tuple(cautions)), (TO_DO, to_do)]
+    for heading, entries_ in texts:
+        if not entries_:
+            continue
         written, y = notes(heading, entries_, left=left, top=y, width=TITLE_WIDTH - 4.0, style=style)
         marks += written
     return marks if y >= ceiling and y >= bottom_limit else None

@@ -11,8 +11,8 @@ from typing import TYPE_CHECKING
 
 from geometry.outline import bounding_box
 from outputs.drawing.column import column_marks
-from outputs.drawing.findings_panel import findings_panel
 from outputs.drawing.figure_panels import figure_panels
+from outputs.drawing.findings_panel import actions, actions_panel, findings_panel
 from outputs.drawing.layout import set_in_groups
 from outputs.drawing.pictures import Panel, Picture, bead_pictures, corner_picture, plan_picture, section_pictures
 from outputs.drawing.plan_view import blocks_of
@@ -50,7 +50,9 @@ def detail_sheet(job: Job, pane: Pane, detail: Detail, check: PaneCheck | None =
     bead = bead_pictures(detail, style)
     found: list[list[Picture | Panel]] = []
     extras: list[list[Picture | Panel]] = []
+    to_do: tuple[str, ...] = ()
     if check is not None:
+        to_do = actions(check.findings)
         if check.plate is not None:
             found.append([stress_picture(detail, check.plate, style)])
         found.append([findings_panel(check.findings, style)])
@@ -70,7 +72,7 @@ def detail_sheet(job: Job, pane: Pane, detail: Detail, check: PaneCheck | None =
                 groups += [[*bead], *found]
                 # The tables of figures stand on the sheet where they find room; the calculation record has them always.
                 for count in range(len(extras), -1, -1):
-                    sheet = _set_out(job, pane, detail, size, [*groups, *extras[:count]], unplaced, style)
+                    sheet = _set_out(job, pane, detail, size, [*groups, *extras[:count]], unplaced, to_do, style)
                     if sheet is not None:
                         return with_layer_names(sheet, dict(job.layers))
     sizes = wanted or ", ".join(SIZES)
@@ -108,6 +110,7 @@ def _set_out(
     size: str,
     groups: list[list[Picture | Panel]],
     unplaced: tuple[str, ...],
+    to_do: tuple[str, ...],
     style: DraftingStyle,
 ) -> Sheet | None:
     """The sheet at one size, or None where it does not hold everything."""
@@ -115,7 +118,15 @@ def _set_out(
     column = right - TITLE_WIDTH
     plan = groups[0][0]
     assert isinstance(plan, Picture)
-    tables = column_marks(job, pane, detail, size, plan, unplaced, style, bottom_limit=bottom, top=top - 3.0, left=column)
+    tables = None
+    if to_do:
+        tables = column_marks(
+            job, pane, detail, size, plan, unplaced, style, to_do=to_do, bottom_limit=bottom, top=top - 3.0, left=column
+        )
+        if tables is None:
+            groups = [*groups, [actions_panel(to_do, style)]]
+    if tables is None:
+        tables = column_marks(job, pane, detail, size, plan, unplaced, style, bottom_limit=bottom, top=top - 3.0, left=column)
     if tables is None:
         return None
     space = (left + 2.0, bottom + 12.0, column - GUTTER, top - 2.0)
@@ -153,8 +164,8 @@ def _views(pictures: list[tuple[Picture, Place]], style: DraftingStyle) -> Itera
     """Each picture as a view: the plan keeps the pane's own origin, every other stands to the right of what is there."""
     offset_x = 0.0
     for index, (picture, place) in enumerate(pictures):
-        dx, dy = (offset_x - picture.box[0], -picture.box[1]) if index else (0.0, 0.0)
         edge = style.margin / picture.scale
+        dx, dy = (offset_x + edge - picture.box[0], -picture.box[1]) if index else (0.0, 0.0)
         window = (picture.box[0] + dx - edge, picture.box[1] + dy - edge, picture.box[2] + dx + edge, picture.box[3] + dy + edge)
         marks: tuple[Mark, ...] = tuple(shifted(mark, dx, dy) for mark in picture.marks) if index else picture.marks
         yield View(picture.name, picture.scale, window, place, marks)

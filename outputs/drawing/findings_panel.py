@@ -12,23 +12,23 @@ from outputs.sheet.tables import notes, table
 
 if TYPE_CHECKING:
     from outputs.sheet.drafting import DraftingStyle
-    from outputs.sheet.entities import Mark
 
 WIDTH = 190.0
-COLUMNS = (("", 7.0), ("Finding", 85.0), ("Where", 22.0), ("Value", 28.0), ("Limit", 28.0), ("Verdict", 20.0))
+TO_DO = "What to do"
+COLUMNS = (("", 10.0), ("Finding", 78.0), ("Where", 24.0), ("Value", 27.0), ("Limit", 27.0), ("Verdict", 24.0))
 MARK = {Verdict.PASS: "", Verdict.LOOK: "?", Verdict.FAIL: "×", Verdict.NOT_CHECKED: "–"}
 SIGN = {Side.AT_LEAST: "≥", Side.AT_MOST: "≤"}
 
 
 def findings_panel(findings: tuple[Finding, ...], style: DraftingStyle) -> Panel:
-    """The table of findings and, below it, a numbered line for each that does not pass."""
+    """The table of findings; the number beside a verdict is that of its line in what to do."""
     rows = []
-    actions: list[str] = []
+    count = 0
     for finding in findings:
         mark = MARK[finding.verdict]
         if finding.verdict is not Verdict.PASS:
-            actions.append(action(finding))
-            mark = f"{mark} {len(actions)}"
+            count += 1
+            mark = f"{mark} {count}"
         rows.append(
             (
                 mark,
@@ -40,10 +40,18 @@ def findings_panel(findings: tuple[Finding, ...], style: DraftingStyle) -> Panel
             )
         )
     marks, y = table("Findings", COLUMNS, rows, left=0.0, top=0.0, style=style)
-    if actions:
-        written, y = notes("What to do", actions, left=0.0, top=y, width=WIDTH, style=style)
-        marks += written
-    return Panel(tuple(_raised(mark, -y) for mark in marks), WIDTH, -y)
+    return Panel(tuple(shifted(mark, 0.0, -y) for mark in marks), WIDTH, -y)
+
+
+def actions(findings: tuple[Finding, ...]) -> tuple[str, ...]:
+    """A line for each finding that does not pass, in the order of the table."""
+    return tuple(action(finding) for finding in findings if finding.verdict is not Verdict.PASS)
+
+
+def actions_panel(lines: tuple[str, ...], style: DraftingStyle) -> Panel:
+    """What to do, as a panel of its own."""
+    marks, y = notes(TO_DO, lines, left=0.0, top=0.0, width=WIDTH, style=style)
+    return Panel(tuple(shifted(mark, 0.0, -y) for mark in marks), WIDTH, -y)
 
 
 def action(finding: Finding) -> str:
@@ -59,7 +67,3 @@ def shown(finding: Finding, value: float | None) -> str:
         return ""
     decimals = 3 if finding.unit == "MPa" or abs(value) < 0.1 else 2 if abs(value) < 10 else 1
     return f"{number(value, decimals=decimals)} {finding.unit}".strip()
-
-
-def _raised(mark: Mark, by: float) -> Mark:
-    return shifted(mark, 0.0, by)

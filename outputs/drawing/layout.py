@@ -55,18 +55,45 @@ def grid(sizes: Sequence[Size], columns: int) -> Grid:
 def set_in_groups(groups: Sequence[Sequence[Size]], *, space: Box) -> list[list[Place]] | None:
     """Lower left corners of all members, group by group, or None where the space does not hold them.
 
-    Every grid that each group allows is tried; the one with the most air wins, and of those the one that comes first.
+    Every grid that each group allows is tried, in the order given and by height, width and area; the one with the most air wins, and of
+    those the one that comes first.
     """
-    choices = [_grids(group) for group in groups]
+    trials = [
+        (chosen, order)
+        for chosen in product(*(_grids(group) for group in groups))
+        for order in _orders(chosen)
+        if _packed(chosen, order, 0.0, space) is not None
+    ]
     for air in AIRS:
-        for chosen in product(*choices):
-            places = arrange([(g.width + air, g.height + air) for g in chosen], space=space)
+        for chosen, order in trials:
+            places = _packed(chosen, order, air, space)
             if places is not None:
                 return [
                     [(x + air / 2 + dx, y + air / 2 + dy) for dx, dy in g.places]
                     for (x, y), g in zip(places, chosen, strict=True)
                 ]
     return None
+
+
+def _packed(grids: Sequence[Grid], order: Sequence[int], air: float, space: Box) -> list[Place] | None:
+    """Lower left corners in the order of the grids, placed one after another in ``order``."""
+    places = arrange([(grids[index].width + air, grids[index].height + air) for index in order], space=space)
+    if places is None:
+        return None
+    found = dict(zip(order, places, strict=True))
+    return [found[index] for index in range(len(grids))]
+
+
+def _orders(grids: Sequence[Grid]) -> list[tuple[int, ...]]:
+    """Orders to place the groups in; the first group, the plan, always comes first and so stands at the upper left."""
+    rest = range(1, len(grids))
+    orders = [
+        (0, *rest),
+        (0, *sorted(rest, key=lambda index: -grids[index].height)),
+        (0, *sorted(rest, key=lambda index: -grids[index].width)),
+        (0, *sorted(rest, key=lambda index: -grids[index].width * grids[index].height)),
+    ]
+    return list(dict.fromkeys(orders))
 
 
 def _grids(sizes: Sequence[Size]) -> list[Grid]:

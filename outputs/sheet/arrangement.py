@@ -2,8 +2,8 @@
 
 Terms
 -----
-skyline
-    The lower edge of what is placed already, as steps from left to right; the next box goes as high, then as far left, as it can.
+gap
+    A largest empty rectangle of the space, between boxes that stand already; gaps may overlap one another.
 """
 
 from __future__ import annotations
@@ -15,9 +15,14 @@ if TYPE_CHECKING:
 
     from outputs.sheet.entities import Place
 
+Gap = tuple[float, float, float, float]  # left, bottom, right, top
+TOUCH = 1e-9
 
-def arrange(sizes: Sequence[tuple[float, float]], *, space: tuple[float, float, float, float]) -> list[Place] | None:
+
+def arrange(sizes: Sequence[tuple[float, float]], *, space: Gap) -> list[Place] | None:
     """Lower left corners of boxes (width, height) in a space (left, bottom, right, top), in their order; None where they do not fit.
+
+    Each box goes as high, then as far left, as the gaps allow.
 
     >>> arrange([(60, 40), (40, 30), (100, 20)], space=(0, 0, 100, 100))
     [(0.0, 60.0), (60.0, 70.0), (0.0, 40.0)]
@@ -25,30 +30,37 @@ def arrange(sizes: Sequence[tuple[float, float]], *, space: tuple[float, float, 
     True
     """
     left, bottom, right, top = (float(edge) for edge in space)
-    skyline: list[tuple[float, float, float]] = [(left, right, top)]  # from, to, level
+    gaps: list[Gap] = [(left, bottom, right, top)]
     found: list[Place] = []
     for width, height in sizes:
-        best: tuple[float, float] | None = None
-        for start, _, _ in skyline:
-            for x in (start, right - width):
-                if x < left - 1e-9 or x + width > right + 1e-9:
-                    continue
-                level = min(step[2] for step in skyline if step[0] < x + width - 1e-9 and step[1] > x + 1e-9)
-                if level - height >= bottom - 1e-9 and (
-                    best is None or level > best[1] + 1e-9 or (level > best[1] - 1e-9 and x < best[0])
-                ):
-                    best = (x, level)
-        if best is None:
+        fitting = [gap for gap in gaps if gap[2] - gap[0] >= width - TOUCH and gap[3] - gap[1] >= height - TOUCH]
+        if not fitting:
             return None
-        x, level = best
-        y = level - height
-        found.append((x, y))
-        fresh: list[tuple[float, float, float]] = []
-        for start, end, high in skyline:
-            if start < x:
-                fresh.append((start, min(end, x), high))
-            if end > x + width:
-                fresh.append((max(start, x + width), end, high))
-        fresh.append((x, x + width, y))
-        skyline = sorted(step for step in fresh if step[1] - step[0] > 1e-9)
+        best = min(fitting, key=lambda gap: (-gap[3], gap[0]))
+        place = (best[0], best[3] - height)
+        found.append(place)
+        gaps = _left_over(gaps, (*place, place[0] + width, best[3]))
     return found
+
+
+def _left_over(gaps: list[Gap], box: Gap) -> list[Gap]:
+    """The gaps once a box stands in the space."""
+    left, bottom, right, top = box
+    fresh: list[Gap] = []
+    for gap in gaps:
+        if right <= gap[0] + TOUCH or left >= gap[2] - TOUCH or top <= gap[1] + TOUCH or bottom >= gap[3] - TOUCH:
+            fresh.append(gap)
+            continue
+        parts = (
+            (gap[0], gap[1], left, gap[3]),
+            (right, gap[1], gap[2], gap[3]),
+            (gap[0], gap[1], gap[2], bottom),
+            (gap[0], top, gap[2], gap[3]),
+        )
+        fresh += [part for part in parts if part[2] - part[0] > TOUCH and part[3] - part[1] > TOUCH]
+    once = list(dict.fromkeys(fresh))
+    return [gap for gap in once if not any(other != gap and _holds(other, gap) for other in once)]
+
+
+def _holds(outer: Gap, inner: Gap) -> bool:
+    return outer[0] <= inner[0] and outer[1] <= inner[1] and outer[2] >= inner[2] and outer[3] >= inner[3]
