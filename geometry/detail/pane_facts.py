@@ -96,7 +96,8 @@ class PaneFacts:
     @cached_property
     def moves(self) -> PaneMovement:
         """How far the frame moves against the glass."""
-        return PaneMovement(self.job, self.pane, width=self.width, height=self.height, chocked=self.chocked)
+        rounded = any(corner.radius > 0 for corner in self.corners)
+        return PaneMovement(self.job, self.pane, width=self.width, height=self.height, chocked=self.chocked, rounded=rounded)
 
     def frame_expansion(self) -> float:
         """Of the frame, 1/K."""

@@ -29,6 +29,8 @@ if TYPE_CHECKING:
     from geometry.job import Job, Pane
     from geometry.outline import Outline
 
+LONGEST_USUAL_CHOCK = 100.0  # mm, setting-block articles: 80 to 100 mm long
+
 
 class Sizer(PaneFacts):
     """Works out the sizes of one pane, in the order in which they depend on one another.
@@ -91,18 +93,9 @@ class Sizer(PaneFacts):
                 least=limits.backfill_least,
             ),
         )
-        over = self._size(
-            "backfill over chocks",
-            pane.chocks.backfill_over,
-            sizing.chock_backfill_over(
-                backfill_depth=backfill.value,
-                plies=pane.glass.plies,
-                interlayers=pane.glass.interlayers,
-                least=limits.chock_backfill_least,
-                single=limits.chock_bearing,
-            ),
-        )
-        chock_length = self._size("chock length", pane.chocks.length, self._chock_length(joint_width.value, over.value))
+        over_sized, length_sized = self._chocks(joint_width.value, backfill.value)
+        over = self._size("backfill over chocks", pane.chocks.backfill_over, over_sized)
+        chock_length = self._size("chock length", pane.chocks.length, length_sized)
         return Sizes(
             joint_width=joint_width,
             backfill_depth=backfill,
@@ -151,17 +144,20 @@ class Sizer(PaneFacts):
 
     def _joint_width(self) -> Sized:
         pane, limits, stack = self.pane, self.pane.limits, self.joint_tolerance()
-        opening, closing, along = self.moves.worst_side(movement_class=self.job.sealant.movement_class / 100)
+        movement_class, share = self.job.sealant.movement_class / 100, limits.sealant_look / 100
+        opening, closing, along = self.moves.worst_side(movement_class=movement_class * share)
+        chocked = [("the least height of a chock", limits.chock_height_least)] if pane.rake < FLAT else []
         found = sizing.joint_width(
             opening=opening,
             closing=closing,
             along=along,
             tolerance=stack,
-            movement_class=self.job.sealant.movement_class / 100,
+            movement_class=movement_class,
+            class_share=share,
             least=limits.joint_for_tool,
             least_left=limits.joint_least,
             most=limits.joint_most,
-            more=self._joint_in_corners(limits.joint_least + stack),
+            more=[*chocked, *self._joint_in_corners(limits.joint_least + stack)],
         )
         if pane.recess_outline is None or pane.joint.width is not None:
             return found
@@ -216,6 +212,7 @@ class Sizer(PaneFacts):
                 series=tuple(limits.bond_widths),
                 width_least=limits.bond_width_least,
                 width_to_thickness=limits.bond_width_to_thickness,
+                width_over_thickness=limits.bond_width_over_thickness,
                 thickness_least=limits.bond_thickness_least,
                 thickness_least_small=limits.bond_thickness_least_small,
                 small_side=limits.small_pane,
@@ -225,6 +222,7 @@ class Sizer(PaneFacts):
                 height_most=limits.notch_height_most,
                 contact_over_gap=limits.contact_over_gap,
                 nozzle_bore=limits.nozzle_bore,
+                nozzle_wall=limits.nozzle_wall,
             ),
         )
         return fit_bead(task)
@@ -297,6 +295,28 @@ class Sizer(PaneFacts):
             share=self.pane.limits.backer_room,
         )
         return found if room >= -1e-9 else found.remarked("it finds no depth below the backfill: bond-breaker tape", outside=True)
+
+    def _chocks(self, joint_width: float, backfill: float) -> tuple[Sized, Sized]:
+        """Backfill over the chocks and their length: the backfill is made shallower where the chocks would be unusually long."""
+        pane, limits = self.pane, self.pane.limits
+        if pane.chocks.backfill_over is not None:
+            over = Sized(pane.chocks.backfill_over, "given")
+            return over, self._chock_length(joint_width, over.value)
+        over = sizing.chock_backfill_over(
+            backfill_depth=backfill,
+            plies=pane.glass.plies,
+            interlayers=pane.glass.interlayers,
+            least=limits.chock_backfill_least,
+            single=limits.chock_bearing,
+        )
+        usual = LONGEST_USUAL_CHOCK if pane.chocks.length is None else pane.chocks.length
+        length, first = self._chock_length(joint_width, over.value), over.value
+        while length.value > usual and over.value - 1.0 >= limits.chock_backfill_least:
+            value = over.value - 1.0
+            shallower = f"less than {mm(first)}, so that the chocks need not be over {mm(usual)} long"
+            over = Sized(value, f"{mm(value)}: {shallower}", over.outside)
+            length = self._chock_length(joint_width, value)
+        return over, length
 
     def _chock_length(self, joint_width: float, backfill_over: float) -> Sized:
         limits = self.pane.limits

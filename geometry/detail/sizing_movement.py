@@ -14,6 +14,7 @@ The pane counts as the upright box round it, which is on the safe side for every
 
 from __future__ import annotations
 
+import math
 from functools import cached_property
 from typing import TYPE_CHECKING, NamedTuple
 
@@ -33,10 +34,10 @@ class SideMovement(NamedTuple):
 
 
 class PaneMovement:
-    """Movements of one pane of the given width and height, mm."""
+    """Movements of one pane of the given width and height, mm; ``rounded``: it has rounded corners between straight sides."""
 
-    def __init__(self, job: Job, pane: Pane, *, width: float, height: float, chocked: bool) -> None:
-        self._job, self._pane = job, pane
+    def __init__(self, job: Job, pane: Pane, *, width: float, height: float, chocked: bool, rounded: bool = False) -> None:
+        self._job, self._pane, self._rounded = job, pane, rounded
         self._width, self._height, self._chocked = width, height, chocked
 
     @cached_property
@@ -85,13 +86,14 @@ class PaneMovement:
         distance = thermal.farthest_corner(width=self._width, height=self._height, chocked=self._chocked)
         return thermal.movement(strain=self.strains.largest, distance=distance)
 
-    def sides(self) -> tuple[SideMovement, SideMovement]:
-        """Jamb and head."""
+    def sides(self) -> tuple[SideMovement, ...]:
+        """Jamb, head and, where the corners are rounded, the place of the upper corner that faces away from the fixed point."""
         across, up = self._reaches()
-        return self._side(across, up), self._side(up, across)
+        straights = (self._side(across, up), self._side(up, across))
+        return (*straights, self._side(math.hypot(across, up), 0.0)) if self._rounded else straights
 
     def worst_side(self, *, movement_class: float) -> SideMovement:
-        """The side whose joint needs the more width."""
+        """The side whose joint needs the most width."""
 
         def need(side: SideMovement) -> float:
             stretched = sizing.width_for_stretch(opening=side.opening, along=side.along, movement_class=movement_class)

@@ -161,7 +161,9 @@ def _trial(task: BeadTask, width: float, *, more: Sequence[Candidate] = ()) -> B
         least=limits.width_least,
         wet_share=_wet_share(task, width, thickness.value, gap, wide.value, tall.value),
     )
-    needs.append(("as wide as thick", thickness.value))
+    times = limits.width_over_thickness
+    plain = "as wide as thick" if times == 1 else f"{number(times)} times as wide as thick"
+    needs.append((plain, times * thickness.value))
     needs += _needs_of_the_notch(task, width, thickness.value, gap)
     return Bead(Sized(width, "given"), thickness, wide, tall, set_back, gap, overspill, tuple(needs))
 

@@ -34,6 +34,7 @@ class BeadLimits:
     series: tuple[float, ...] = NOZZLE_SERIES
     width_least: float = 10.0
     width_to_thickness: float = 3.0  # from memory of ETAG 002
+    width_over_thickness: float = 1.0  # from memory of ETAG 002
     thickness_least: float = 5.0
     thickness_least_small: float = 3.0
     small_side: float = 500.0  # longest side up to which a pane is small; this project's own default

@@ -46,6 +46,7 @@ def joint_width(
     tolerance: float,
     along: float = 0.0,
     movement_class: float = 0.25,
+    class_share: float = 1.0,
     least: float = 6.0,
     least_left: float = 3.0,
     most: float = 15.0,
@@ -54,14 +55,15 @@ def joint_width(
 ) -> Sized:
     """Joint width from the largest opening, closing (mm, moisture swell included) and movement along it, and one side's tolerance.
 
-    Marked as outside where the joint is over ``most`` at its widest, the tolerance added. ``more`` are further needs of the caller.
+    ``class_share`` of the movement class may be used. Marked as outside where the joint is over ``most`` at its widest, the
+    tolerance added. ``more`` are further needs of the caller.
     """
-    moved = joint.joint_width_for_movement(
-        movement=max(opening, closing), movement_class=movement_class, tolerance=tolerance, least=0.0
-    )
-    stretched = width_for_stretch(opening=opening, along=along, movement_class=movement_class) + tolerance
+    used = movement_class * class_share
+    moved = joint.joint_width_for_movement(movement=max(opening, closing), movement_class=used, tolerance=tolerance, least=0.0)
+    stretched = width_for_stretch(opening=opening, along=along, movement_class=used) + tolerance
+    share = "" if class_share == 1 else f" in {number(100 * class_share)} % of the sealant's class"
     candidates = [
-        ("movement and tolerance", max(moved, stretched)),
+        (f"movement{share} and tolerance", max(moved, stretched)),
         (f"{mm(least_left)} left at the worst tolerance", least_left + tolerance),
         ("room for nozzle and tool", least),
         *more,
