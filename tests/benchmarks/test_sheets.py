@@ -1,0 +1,64 @@
+"""One pane warm: its sheet in both files, and the way to it from the job."""
+
+from __future__ import annotations
+
+import io
+
+import pytest
+
+
+@pytest.fixture(scope="module")
+def first(panes):
+    """Job, pane, sheet of the first pane and the number of entities of its DXF."""
+    import ezdxf
+
+    from outputs.drawing.detail_sheet import detail_sheet
+    from outputs.files.dxf import dxf_bytes
+
+    job, pane, detail = panes[0]
+    sheet = detail_sheet(job, pane, detail)
+    entities = sum(1 for _ in ezdxf.read(io.StringIO(dxf_bytes(sheet).decode())).entitydb.values())
+    return job, pane, sheet, entities
+
+
+def ezdxf_alone(count):
+    """Build and write as many lines with ezdxf and nothing else."""
+    import ezdxf
+
+    def work():
+        doc = ezdxf.new("R2013")
+        space = doc.modelspace()
+        for index in range(count):
+            space.add_line((index, 0), (index, 10))
+        doc.write(io.StringIO())
+
+    return work
+
+
+def test_both_files_of_one_sheet(first, compare):
+    from outputs.files.dxf import dxf_bytes
+    from outputs.files.svg import svg_bytes
+
+    _, _, sheet, count = first
+    compare(
+        "DXF and SVG of one sheet, warm",
+        lambda: (dxf_bytes(sheet), svg_bytes(sheet)),
+        f"ezdxf alone, {count} entities",
+        ezdxf_alone(count),
+        target=5,
+    )
+
+
+def test_one_pane_from_the_job_to_both_files(first, compare):
+    from geometry.detail.build import build_detail
+    from outputs.drawing.detail_sheet import detail_sheet
+    from outputs.files.dxf import dxf_bytes
+    from outputs.files.svg import svg_bytes
+
+    job, pane, _, count = first
+
+    def work():
+        sheet = detail_sheet(job, pane, build_detail(job, pane))
+        dxf_bytes(sheet), svg_bytes(sheet)
+
+    compare("one pane from the job to both files, warm", work, f"ezdxf alone, {count} entities", ezdxf_alone(count), target=5)
