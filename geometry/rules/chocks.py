@@ -156,6 +156,140 @@ def three_contacts(
     return forces
 
 
+class BlockForces(NamedTuple):
+    """Forces of the blocks under a pane, N, in the order given; negative: it would have to pull.
+
+    ``turning`` is the moment that no block takes, N mm, counter-clockwise, and ``sliding`` the force, N: two blocks alone leave
+    them to the friction and the bead.
+    """
+
+    forces: tuple[float, ...]
+    turning: float
+    sliding: float
+
+    def __str__(self) -> str:
+        return ", ".join(f"{force:.1f}" for force in self.forces)
+
+
+@calculation(
+    title="Forces of the blocks under a pane",
+    formula="two or three frictionless pushes balance the weight and its moment about the centroid",
+    unit="N",
+    source="balance of forces and moments; friction and bead ignored",
+    status=Status.DERIVED,
+)
+def block_forces(*, contacts: Sequence[Contact], weight: tuple[float, float], centroid: tuple[float, float]) -> BlockForces:
+    """Force of each of two or three blocks, N; ``weight`` is its vector in the plane of the pane, N, at ``centroid``.
+
+    Two blocks whose pushes are parallel (a level sill) balance the part of the weight along the push and its moment; two that
+    lean against each other (a round pane) balance the weight, and what turns the pane is left over. Raises ``ValueError`` for
+    three that cannot hold the pane and for other numbers of blocks.
+    """
+    if len(contacts) not in (2, 3):
+        raise ValueError(f"contacts: found {len(contacts)}, allowed: 2 or 3")
+    require.finite(weight_right=weight[0], weight_up=weight[1])
+    columns = []
+    for contact in contacts:
+        size = math.hypot(contact.push_x, contact.push_y)
+        require.positive(push=size)
+        across, up = contact.push_x / size, contact.push_y / size
+        columns.append((across, up, (contact.x - centroid[0]) * up - (contact.y - centroid[1]) * across))
+    if len(columns) == 3:
+        reach = max(math.hypot(contact.x - centroid[0], contact.y - centroid[1]) for contact in contacts)
+        whole = _determinant(columns[0], columns[1], columns[2])
+        if reach == 0 or abs(whole) <= 1e-9 * reach:
+            raise ValueError(
+                "contacts: found three pushes that are parallel or meet in one point, allowed: three that hold the pane"
+            )
+        load = (-weight[0], -weight[1], 0.0)
+        return BlockForces(
+            (
+                _determinant(load, columns[1], columns[2]) / whole,
+                _determinant(columns[0], load, columns[2]) / whole,
+                _determinant(columns[0], columns[1], load) / whole,
+            ),
+            0.0,
+            0.0,
+        )
+    (x1, y1, arm1), (x2, y2, arm2) = columns
+    leaning = x1 * y2 - x2 * y1
+    if abs(leaning) > 1e-9:
+        first = (-weight[0] * y2 + weight[1] * x2) / leaning
+        second = (-weight[1] * x1 + weight[0] * y1) / leaning
+        return BlockForces((first, second), first * arm1 + second * arm2, 0.0)
+    if abs(arm1 - arm2) <= 1e-9:
+        raise ValueError("contacts: found two chocks at one place, allowed: two apart")
+    carried = -(weight[0] * x1 + weight[1] * y1)
+    second = carried * arm1 / (arm1 - arm2)
+    return BlockForces((carried - second, second), 0.0, weight[0] * y1 - weight[1] * x1)
+
+
+@calculation(
+    title="Least share of the weight on a chock",
+    formula="least chock force / weight along the pane",
+    unit="",
+    source="ratio",
+    status=Status.DERIVED,
+)
+def least_share(*, forces: Sequence[float], weight_along: float) -> float:
+    """Share of the weight on the chock that carries least; negative: the centroid lies outside the chocks and the pane tips."""
+    require.finite(**{f"force_{number}": force for number, force in enumerate(forces, start=1)})
+    require.positive(weight_along=weight_along)
+    return min(forces) / weight_along
+
+
+@calculation(
+    title="Rise of the sill",
+    formula="tan(sill slope)",
+    unit="",
+    source="geometry",
+    status=Status.DERIVED,
+)
+def sill_rise(*, sill_slope: float) -> float:
+    """Rise for 1 of run of a sill that slopes by an angle in degrees, either way."""
+    require.inside(-90, 90, sill_slope=sill_slope)
+    return abs(math.tan(math.radians(sill_slope)))
+
+
+@calculation(
+    title="How far the weight passes beside the chocks' pushes",
+    formula="moment that no chock takes / weight along the pane",
+    unit="mm",
+    source="balance of moments; two chocks on a round edge hold the weight only in a line through where their pushes meet",
+    status=Status.DERIVED,
+)
+def weight_offset(*, turning: float, weight_along: float) -> float:
+    """Distance, mm, for a moment in N mm and a weight in N."""
+    require.finite(turning=turning)
+    require.positive(weight_along=weight_along)
+    return abs(turning) / weight_along
+
+
+@calculation(
+    title="Length of a chock for its force",
+    formula="longer of force × dynamic factor / (bearing stress × bearing depth) and force × height / (modulus × squash × bearing depth)",
+    unit="mm",
+    source="bearing stress and squash of a chock, solved for the length",
+    status=Status.DERIVED,
+)
+def length_for_force(
+    *,
+    force: float,
+    bearing_depth: float,
+    height: float,
+    most_stress: float,
+    most_squash: float,
+    modulus: float = 9.0,
+    dynamic_factor: float = 1.0,
+) -> float:
+    """Least length of a chock, mm, that keeps its bearing stress (MPa) and squash (mm) within limits. Unrounded."""
+    require.not_negative(force=force)
+    require.positive(bearing_depth=bearing_depth, height=height, most_stress=most_stress, most_squash=most_squash)
+    require.positive(modulus=modulus, dynamic_factor=dynamic_factor)
+    pressed = force * dynamic_factor / (most_stress * bearing_depth)
+    return max(pressed, force * height / (modulus * most_squash * bearing_depth))
+
+
 def _determinant(a: tuple[float, float, float], b: tuple[float, float, float], c: tuple[float, float, float]) -> float:
     return a[0] * (b[1] * c[2] - b[2] * c[1]) - b[0] * (a[1] * c[2] - a[2] * c[1]) + c[0] * (a[1] * b[2] - a[2] * b[1])
 
