@@ -1,4 +1,4 @@
-"""The command line as a user meets it: words, exit codes, files, and how soon it answers."""
+"""The command line and its command ``draw`` as a user meets them: words, exit codes, files, and how soon it answers."""
 
 from __future__ import annotations
 
@@ -8,11 +8,14 @@ import signal
 import subprocess
 import sys
 import types
+from dataclasses import replace
 from pathlib import Path
 from types import SimpleNamespace
 
 import pytest
 
+from geometry.findings.finding import Side, Verdict, judged
+from geometry.rules.calculation import Status
 from outputs import command_line
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -72,9 +75,14 @@ def quick(monkeypatch, tmp_path):
             glass_cuts_recess=False,
         )
 
+    def check_pane(job_, pane, detail, *, plate=False):
+        assert not plate, "a sheet waits for no plate"
+        return SimpleNamespace(subject=SimpleNamespace(job=job_, pane=pane, detail=detail), findings=())
+
     stand_ins = {
         "geometry.detail.build": {"DetailError": DetailError, "build_detail": build_detail},
-        "outputs.drawing.detail_sheet": {"detail_sheet": lambda _job, pane, _detail: pane.code},
+        "geometry.findings.check": {"check_pane": check_pane},
+        "outputs.drawing.detail_sheet": {"detail_sheet": lambda _job, pane, _detail, _check: pane.code},
         "outputs.files.dxf": {"dxf_bytes": lambda sheet: b"dxf " + sheet.encode()},
         "outputs.files.svg": {"svg_bytes": lambda sheet: b"svg " + sheet.encode()},
     }
@@ -136,6 +144,35 @@ def test_glass_outside_the_recess_is_drawn_and_fails(quick, job, tmp_path, capsy
     assert "pane W2" in err
     assert "W1" not in err
     assert len(list((tmp_path / "boat-sheets").iterdir())) == 4
+
+
+def test_a_finding_that_fails_is_told_and_the_sheets_are_still_there(quick, job, tmp_path, capsys):
+    plain = quick["geometry.findings.check"].check_pane
+
+    def failing(job_, pane, detail):
+        check = plain(job_, pane, detail)
+        if pane.code == "W2":
+            finding = judged(
+                "frit at least twice the bond width",
+                value=24.0,
+                limit=30.0,
+                side=Side.AT_LEAST,
+                unit="mm",
+                source="",
+                status=Status.COMMON_PRACTICE,
+                says="24 mm is under 30 mm",
+            )
+            check.findings = (finding, replace(finding, name="joint left", verdict=Verdict.LOOK))
+        return check
+
+    quick["geometry.findings.check"].check_pane = failing
+    code, out, err = run(capsys, "draw", job)
+    assert code == 1
+    assert err.splitlines() == [f"{job}: pane W2 fails: frit at least twice the bond width: 24 mm is under 30 mm"]
+    assert len(out.splitlines()) == len(list((tmp_path / "boat-sheets").iterdir())) == 4
+    code, out, _ = run(capsys, "draw", job, "--json")
+    verdicts = [[finding["verdict"] for finding in pane["findings"]] for pane in json.loads(out)["panes"]]
+    assert (code, verdicts) == (1, [[], ["fail", "look"]])
 
 
 # ---------------------------------------------------------------- what is refused

@@ -1,0 +1,1 @@
+"""The commands behind the command line, one module each."""

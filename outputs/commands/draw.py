@@ -1,0 +1,123 @@
+"""``fritline draw``: the detail sheets of a job, DXF and SVG, with the findings that need no plate."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import click
+
+from outputs.commands.shared import (
+    DONE,
+    FAILS,
+    chosen,
+    details_of,
+    echo,
+    folder_named,
+    libraries_explained,
+    print_json,
+    progress,
+    read,
+    refuse_if_any,
+    write,
+)
+
+if TYPE_CHECKING:
+    from geometry.detail.parts import Detail
+    from geometry.findings.check import PaneCheck
+    from geometry.job import Job, Pane
+
+
+def draw(path: str, output: str | None, codes: Sequence[str], as_json: bool) -> int:
+    """Draw the chosen panes; the exit code says whether a finding fails. Raises ``InputError``; then nothing was written."""
+    job = read(path)
+    panes = chosen(job, codes)
+    folder = folder_named("-o", f"{Path(path).stem}-sheets" if output is None else output)
+    with libraries_explained():
+        drawn = _drawn(job, panes, path)
+    files = {folder / name: data for _, named in drawn for name, data in named.items()}
+    write(files)
+    checks = [check for check, _ in drawn]
+    if as_json:
+        from outputs.record.data import finding_data
+
+        entries = []
+        for check, named in drawn:
+            figures = _figures(check.subject.pane, check.subject.detail, [str(folder / name) for name in named])
+            entries.append({**figures, "findings": [finding_data(finding) for finding in check.findings]})
+        print_json({"job": path, "folder": str(folder), "panes": entries})
+    else:
+        echo("\n".join(f"written: {name}" for name in files))
+    return _told(path, checks)
+
+
+def _told(path: str, checks: Sequence[PaneCheck]) -> int:
+    """Say on the standard error what fails; the exit code."""
+    failing = False
+    for check in checks:
+        lines = [f"{finding.name}: {finding.says}".rstrip(": ") for finding in check.findings if finding.verdict.value == "fail"]
+        if check.subject.detail.glass_cuts_recess:
+            lines.append("the glass as drawn lies outside the recess; it cannot be fitted")
+        for line in lines:
+            click.echo(f"{path}: pane {check.subject.pane.code} fails: {line}", err=True)
+        failing = failing or bool(lines)
+    return FAILS if failing else DONE
+
+
+def _drawn(job: Job, panes: Sequence[Pane], path: str) -> list[tuple[PaneCheck, dict[str, bytes]]]:
+    """Every pane checked and its files by name; all details are built before the first sheet is drawn."""
+    with progress(3 * len(panes)) as step:
+        details = details_of(job, panes, path, step)
+
+        from geometry.findings.check import check_pane
+        from outputs.drawing.detail_sheet import detail_sheet
+        from outputs.files.dxf import dxf_bytes
+        from outputs.files.proof import SheetError
+        from outputs.files.svg import svg_bytes
+        from outputs.sheet.lettering import LetteringError
+
+        faults: list[dict[str, Any]] = []
+        drawn = []
+        for pane, detail in zip(panes, details, strict=True):
+            step(f"checking {pane.code}")
+            check = check_pane(job, pane, detail)
+            step(f"drawing {pane.code}")
+            try:
+                sheet = detail_sheet(job, pane, detail, check)
+                files = {f"{pane.file_stem}.dxf": dxf_bytes(sheet), f"{pane.file_stem}.svg": svg_bytes(sheet)}
+            except (SheetError, LetteringError) as error:
+                faults.append({"file": path, "pane": pane.code, "found": str(error)})
+            else:
+                drawn.append((check, files))
+        refuse_if_any(faults)
+        return drawn
+
+
+def _figures(pane: Pane, detail: Detail, files: list[str]) -> dict[str, Any]:
+    """What was written for one pane and its chief figures, in mm, m², kg and ml as the names say."""
+    sizes = {
+        name: {
+            "value": size.value,
+            "unit": size.unit,
+            "tolerance": size.tolerance,
+            "origin": size.origin.value,
+            "reason": size.reason,
+        }
+        for name, size in ((name, getattr(detail.sizes, name)) for name in detail.sizes.__dataclass_fields__)
+    }
+    return {
+        "code": pane.code,
+        "name": pane.name,
+        "revision": pane.revision,
+        "files": files,
+        "area_m2": detail.area / 1e6,
+        "mass_kg": detail.glass.mass,
+        "perimeter_mm": detail.perimeter,
+        "centroid_mm": [detail.centroid.x, detail.centroid.y],
+        "daylight_area_m2": detail.daylight_area / 1e6,
+        "bead_length_mm": detail.fresh_bead.length,
+        "bead_volume_ml": detail.fresh_bead.volume,
+        "glass_cuts_recess": detail.glass_cuts_recess,
+        "sizes": sizes,
+    }

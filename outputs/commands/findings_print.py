@@ -1,0 +1,144 @@
+"""Findings on a terminal (a table) or on a pipe (aligned plain text): the same words in both.
+
+Terms
+-----
+row
+    Verdict, finding, value, limit, margin, unit and place of one finding, as texts.
+answer
+    What stands under the table of a pane: what to do about what does not pass, what was not checked, which defaults went in.
+
+The verdict is always a word; colour only repeats it, and only on a terminal.
+"""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Callable, Iterator, Sequence
+from typing import TYPE_CHECKING
+
+from geometry.findings.finding import Finding, Verdict
+from outputs.record.parts import by_verdict, defaults_of, limit_of, margin_of, summary, value_of
+from outputs.record.words import AN_AID
+
+if TYPE_CHECKING:
+    from geometry.findings.check import PaneCheck
+    from geometry.job import Job
+
+HEADINGS = ("verdict", "finding", "value", "limit", "margin", "unit", "where")
+FIGURES = (2, 4)
+"""Columns that are set flush right."""
+_STYLE = {Verdict.FAIL: "bold red", Verdict.LOOK: "yellow", Verdict.PASS: "green", Verdict.NOT_CHECKED: "dim"}
+
+
+def print_findings(path: str, job: Job, checks: Sequence[PaneCheck], written: Sequence[str], echo: Callable[[str], None]) -> None:
+    """Print every pane's findings and one line for all of them."""
+    on_terminal = sys.stdout.isatty()
+    for check in checks:
+        echo(_on_terminal(check) if on_terminal else "\n".join(_plain(check)) + "\n")
+    lines = [summary_line(path, job, checks), AN_AID, *(f"written: {name}" for name in written)]
+    echo("\n".join(lines))
+
+
+def summary_line(path: str, job: Job, checks: Sequence[PaneCheck]) -> str:
+    """The outcome of all the panes in one line."""
+    name = job.vessel.name or path
+    verdicts = [check.verdict for check in checks]
+    said = [
+        f"{verdicts.count(verdict)} {words}"
+        for verdict, words in ((Verdict.FAIL, "fail"), (Verdict.LOOK, "to look at"), (Verdict.PASS, "pass"))
+        if verdict in verdicts
+    ]
+    return f"{name}: {len(checks)} {'pane' if len(checks) == 1 else 'panes'}: {', '.join(said)}"
+
+
+def heading(check: PaneCheck) -> str:
+    """Code, revision and name of a pane."""
+    pane = check.subject.pane
+    revision = f", revision {pane.revision}" if pane.revision else ""
+    return f"{pane.code}{revision}{f', {pane.name}' if pane.name else ''}"
+
+
+def outcome(check: PaneCheck) -> str:
+    """The pane's verdict with its counts: "SW-02: FAIL (31 findings: 1 fail, 30 pass)"."""
+    return f"{check.subject.pane.code}: {check.verdict.value.upper()} ({summary(check.findings)})"
+
+
+def rows(check: PaneCheck) -> list[tuple[Verdict, tuple[str, ...]]]:
+    """Every finding that was made, what fails first."""
+    made = (finding for finding in by_verdict(check.findings) if finding.verdict is not Verdict.NOT_CHECKED)
+    return [(finding.verdict, _row(finding)) for finding in made]
+
+
+def _row(finding: Finding) -> tuple[str, ...]:
+    return (
+        finding.verdict.value,
+        finding.name,
+        value_of(finding),
+        limit_of(finding),
+        margin_of(finding),
+        finding.unit,
+        finding.where,
+    )
+
+
+def answers(check: PaneCheck) -> Iterator[tuple[str, list[tuple[str, list[str]]]]]:
+    """What stands under the table: title, then entries, each with lines under it."""
+    wrong = [each for each in by_verdict(check.findings) if each.verdict in (Verdict.FAIL, Verdict.LOOK)]
+    if wrong:
+        yield "what to do", [(_told(finding), [str(remedy) for remedy in finding.remedies]) for finding in wrong]
+    open_ = [each for each in check.findings if each.verdict is Verdict.NOT_CHECKED]
+    if open_:
+        yield "not checked", [(f"{each.name}: {each.says.removeprefix('not checked: ')}", []) for each in open_]
+    defaults = defaults_of(check.findings)
+    if defaults:
+        yield "defaults that went in, not from a data sheet", [(", ".join(defaults), [])]
+
+
+def _told(finding: Finding) -> str:
+    said = f"{finding.verdict.value}: {finding.name}"
+    return f"{said}: {finding.says}" if finding.says else said
+
+
+def _plain(check: PaneCheck) -> Iterator[str]:
+    yield heading(check)
+    table = [HEADINGS, *(row for _, row in rows(check))]
+    if len(table) > 1:
+        widths = [max(len(row[column]) for row in table) for column in range(len(HEADINGS))]
+        for row in table:
+            cells = (
+                cell.rjust(width) if column in FIGURES else cell.ljust(width)
+                for column, (cell, width) in enumerate(zip(row, widths, strict=True))
+            )
+            yield f"  {'  '.join(cells)}".rstrip()
+    for title, entries in answers(check):
+        yield f"  {title}:"
+        for entry, under in entries:
+            yield f"    {entry}"
+            yield from (f"      - {line}" for line in under)
+    yield outcome(check)
+
+
+def _on_terminal(check: PaneCheck) -> str:
+    from rich import box
+    from rich.console import Console
+    from rich.padding import Padding
+    from rich.table import Table
+    from rich.text import Text
+
+    console = Console(highlight=False)
+    table = Table(box=box.SIMPLE_HEAD, padding=(0, 1, 0, 0), title=Text(heading(check), "bold"), title_justify="left")
+    for column, name in enumerate(HEADINGS):
+        narrow = column not in (1, 6)
+        table.add_column(name, justify="right" if column in FIGURES else "left", no_wrap=narrow, overflow="fold")
+    for verdict, row in rows(check):
+        table.add_row(Text(row[0], _STYLE[verdict]), *(Text(cell) for cell in row[1:]))
+    with console.capture() as caught:
+        console.print(table)
+        for title, entries in answers(check):
+            console.print(Text(f"{title}:", "bold"))
+            for entry, under in entries:
+                console.print(Padding(Text(entry), (0, 0, 0, 2)))
+                for line in under:
+                    console.print(Padding(Text(f"- {line}"), (0, 0, 0, 4)))
+        console.print(Text(outcome(check), f"bold {_STYLE[check.verdict]}"))
+    return caught.get()

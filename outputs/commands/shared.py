@@ -1,0 +1,195 @@
+"""What every command shares: exit codes, refusals, reading the job, progress, printing.
+
+Terms
+-----
+exit code
+    0 done, nothing fails; 1 done, and something fails; 2 the input is wrong or the result cannot be written, nothing was written;
+    3 a fault of the program itself; 130 stopped by the user.
+
+What is heavy (kernel, writers, progress bar, even the job model) is imported only when it is needed, so that help and a bad job
+file answer at once.
+"""
+
+from __future__ import annotations
+
+import os
+import re
+import sys
+from collections.abc import Iterator, Mapping, Sequence
+from contextlib import contextmanager
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import click
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from geometry.detail.parts import Detail
+    from geometry.job import Job, Pane
+
+DONE, FAILS, WRONG, FAULT, STOPPED = 0, 1, 2, 3, 130
+
+# shared library -> Debian package that holds it; the geometry kernel needs them although nothing is shown on a screen
+_DEBIAN = {
+    "libGL.so.1": "libgl1",
+    "libEGL.so.1": "libegl1",
+    "libGLU.so.1": "libglu1-mesa",
+    "libX11.so.6": "libx11-6",
+    "libxcb.so.1": "libxcb1",
+    "libXrender.so.1": "libxrender1",
+    "libXext.so.6": "libxext6",
+    "libXi.so.6": "libxi6",
+    "libXcursor.so.1": "libxcursor1",
+    "libSM.so.6": "libsm6",
+    "libICE.so.6": "libice6",
+    "libfontconfig.so.1": "libfontconfig1",
+    "libfreetype.so.6": "libfreetype6",
+    "libgomp.so.1": "libgomp1",
+    "libexpat.so.1": "libexpat1",
+}
+
+
+class InputError(click.ClickException):
+    """Something the user gave is wrong; nothing was written. ``entries`` is the same for a machine."""
+
+    exit_code = WRONG
+
+    def __init__(self, sentences: Sequence[str], entries: Sequence[dict[str, Any]] = ()) -> None:
+        super().__init__("\n".join(sentences))
+        self.entries = list(entries) or [{"found": sentence} for sentence in sentences]
+
+    def show(self, file: Any = None) -> None:
+        """Print the sentences, one for each fault."""
+        click.echo(self.message, err=True)
+
+
+def read(path: str) -> Job:
+    """The job of a file. Raises ``InputError`` with all its faults."""
+    from geometry.job import JobError, read_job
+
+    try:
+        return read_job(path)
+    except JobError as error:
+        count = len(error.problems)
+        sentences = [str(problem) for problem in error.problems]
+        if count > 1:
+            sentences.append(f"{count} faults; nothing was written")
+        keys = ("file", "line", "key", "found", "allowed", "hint")
+        raise InputError(sentences, [{key: getattr(problem, key) for key in keys} for problem in error.problems]) from error
+
+
+def chosen(job: Job, codes: Sequence[str]) -> list[Pane]:
+    """The panes of the codes asked for, all of them where none is. Raises ``InputError`` for a code that is not there."""
+    if not codes:
+        return list(job.panes)
+    known = [pane.code for pane in job.panes]
+    wrong = [code for code in codes if code not in known]
+    if wrong:
+        from geometry.job.refusal import near
+        from geometry.job.units import shown
+
+        raise InputError(
+            [f"--pane: found {shown(code)}; allowed: {', '.join(known)}; {near(code, known)}".rstrip("; ") for code in wrong]
+        )
+    return [pane for pane in job.panes if pane.code in codes]
+
+
+def folder_named(option: str, name: str) -> Path:
+    """The folder an option names. Raises ``InputError`` for an empty name and for a file of that name."""
+    if not name:
+        raise InputError([f"{option}: found an empty name; allowed: the name of a folder"])
+    folder = Path(name)
+    if folder.exists() and not folder.is_dir():
+        raise InputError([f"{option}: {folder} is a file; allowed: the name of a folder, which is made where it is missing"])
+    return folder
+
+
+def write(files: Mapping[Path, bytes]) -> None:
+    """Write a set of files together. Raises ``InputError``; then none was written."""
+    from outputs.files.whole import WriteError, write_all
+
+    try:
+        write_all(list(files.items()))
+    except WriteError as error:
+        raise InputError([f"{error}; nothing was written"]) from error
+
+
+def details_of(job: Job, panes: Sequence[Pane], path: str, step: Callable[[str], None]) -> list[Detail]:
+    """The detail of every pane. Raises ``InputError`` with the faults of all panes together."""
+    from geometry.detail.build import DetailError, build_detail
+    from geometry.outline.loop import OutlineError
+
+    details: list[Detail] = []
+    faults: list[dict[str, Any]] = []
+    for pane in panes:
+        step(f"working out {pane.code}")
+        try:
+            details.append(build_detail(job, pane))
+        except (DetailError, OutlineError) as error:
+            faults.append({"file": path, "pane": pane.code, "found": str(error)})
+    refuse_if_any(faults)
+    return details
+
+
+def refuse_if_any(faults: Sequence[dict[str, Any]]) -> None:
+    """Raise ``InputError`` where there are faults."""
+    if faults:
+        sentences = [f"{fault['file']}: pane {fault['pane']}: {fault['found']}" for fault in faults]
+        raise InputError([*sentences, "nothing was written"], faults)
+
+
+@contextmanager
+def progress(steps: int) -> Iterator[Callable[[str], None]]:
+    """A progress bar on a terminal, nothing on a pipe."""
+    if not sys.stderr.isatty():
+        yield lambda _what: None
+        return
+    from rich.console import Console
+    from rich.progress import BarColumn, Progress, TextColumn
+
+    with Progress(TextColumn("{task.description}"), BarColumn(), console=Console(stderr=True), transient=True) as bar:
+        task = bar.add_task("", total=steps, completed=-1)
+
+        def step(what: str) -> None:
+            bar.update(task, advance=1, description=what)
+
+        yield step
+
+
+@contextmanager
+def libraries_explained() -> Iterator[None]:
+    """Say which package to install where a library of the system or of Python is missing."""
+    try:
+        yield
+    except ImportError as error:
+        missing = re.search(r"(lib[\w+-]+\.so(?:\.\d+)*)", str(error))
+        if missing:
+            package = _DEBIAN.get(missing.group(1))
+            remedy = f"on Debian or Ubuntu: apt-get install {package}" if package else "install the system package that holds it"
+            raise InputError(
+                [f"the system library {missing.group(1)} is missing, which the geometry kernel needs; {remedy}"]
+            ) from error
+        name = error.name or ""
+        if isinstance(error, ModuleNotFoundError) and name and name.split(".")[0] not in ("geometry", "outputs"):
+            raise InputError([f"the Python package {name.split('.')[0]} is missing; install fritline again with pip"]) from error
+        raise
+
+
+def print_json(value: dict[str, Any]) -> None:
+    """Print data for a machine."""
+    import json
+
+    echo(json.dumps(value, indent=2, ensure_ascii=False, allow_nan=False))
+
+
+def echo(text: str) -> None:
+    """Print text; a reader that leaves early is no fault. Raises ``InputError`` where it cannot be printed."""
+    try:
+        click.echo(text)
+        sys.stdout.flush()
+    except OSError as error:
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())  # so that leaving does not flush in vain again
+        if isinstance(error, BrokenPipeError):  # the reader has seen enough (| head); the files are in place
+            return
+        raise InputError([f"the answer cannot be printed: {error.strerror or error}"]) from error

@@ -1,0 +1,233 @@
+"""Findings, figures and the parts of a check as plain data for a machine: unrounded, in a fixed order.
+
+Terms
+-----
+plain
+    Only tables, lists, texts, numbers, true, false and none. A value that is not finite becomes the word "infinite" or "not a
+    number", because the standard of the format has no sign for it.
+"""
+
+from __future__ import annotations
+
+import dataclasses
+import datetime
+import json
+import math
+from collections.abc import Mapping, Sequence
+from enum import Enum
+from typing import TYPE_CHECKING, Any
+
+from outputs.record.parts import counts, worst
+from outputs.record.together import pooled_quantities
+
+if TYPE_CHECKING:
+    from geometry.findings.check import PaneCheck
+    from geometry.findings.figure import Figure
+    from geometry.findings.finding import Finding, Remedy
+    from geometry.findings.quantities import Quantities
+    from geometry.findings.sensitivity import State, Trial
+    from geometry.job import Job
+    from geometry.plate.results import BondStress, PressureResult
+
+Data = dict[str, Any]
+
+
+def json_bytes(value: Data) -> bytes:
+    """The data as a file, UTF-8, closed by a line feed."""
+    return (json_text(value) + "\n").encode("utf-8")
+
+
+def json_text(value: Data) -> str:
+    """The data as text, the order of its keys kept."""
+    return json.dumps(value, indent=2, ensure_ascii=False, allow_nan=False)
+
+
+def plain(value: Any) -> Any:
+    """A value of any kind as plain data.
+
+    >>> plain((1.0, float("inf"), None)), plain(datetime.time(8, 0))
+    ([1.0, 'infinite', None], '08:00:00')
+    """
+    if value is None or isinstance(value, (bool, int, str)):
+        return value
+    if isinstance(value, float):
+        if math.isnan(value):
+            return "not a number"
+        return value if math.isfinite(value) else ("infinite" if value > 0 else "-infinite")
+    if isinstance(value, Enum):
+        return plain(value.value)
+    if isinstance(value, (datetime.date, datetime.time)):
+        return value.isoformat()
+    if dataclasses.is_dataclass(value) and not isinstance(value, type):
+        return {field.name: plain(getattr(value, field.name)) for field in dataclasses.fields(value)}
+    if isinstance(value, tuple) and hasattr(value, "_asdict"):
+        return {name: plain(item) for name, item in value._asdict().items()}
+    if isinstance(value, Mapping):
+        return {str(name): plain(item) for name, item in value.items()}
+    if isinstance(value, (set, frozenset)):
+        return sorted((plain(item) for item in value), key=str)
+    if isinstance(value, Sequence):
+        return [plain(item) for item in value]
+    if hasattr(value, "tolist"):  # arrays and their numbers
+        return plain(value.tolist())
+    return str(value)
+
+
+def finding_data(finding: Finding) -> Data:
+    """One finding with its remedies and the sum behind it."""
+    return {
+        "name": finding.name,
+        "verdict": finding.verdict.value,
+        "value": plain(finding.value),
+        "limit": plain(finding.limit),
+        "side": finding.side.value,
+        "margin": plain(finding.margin),
+        "unit": finding.unit,
+        "where": finding.where,
+        "says": finding.says,
+        "source": finding.source,
+        "status": finding.status.value,
+        "remedies": [remedy_data(remedy) for remedy in finding.remedies],
+        "defaults": list(finding.defaults),
+        "figure": None if finding.figure is None else figure_data(finding.figure),
+    }
+
+
+def remedy_data(remedy: Remedy) -> Data:
+    """One remedy with the keys of the job file that it changes."""
+    return {
+        "sentence": remedy.sentence,
+        "changes": [{"key": change.key, "value": plain(change.value)} for change in remedy.changes],
+        "then": list(remedy.then),
+    }
+
+
+def figure_data(figure: Figure) -> Data:
+    """One figure: its rule, its inputs as they went in, its result."""
+    return {
+        "what": figure.what,
+        "where": figure.where,
+        "value": plain(figure.value),
+        "unit": figure.unit,
+        "rule": figure.record.name,
+        "title": figure.record.title,
+        "formula": figure.record.formula,
+        "source": figure.record.source,
+        "status": figure.record.status.value,
+        "inputs": [
+            {
+                "name": each.name,
+                "value": plain(each.value),
+                "unit": each.unit,
+                "origin": each.origin.value,
+                "key": each.key,
+            }
+            for each in figure.inputs
+        ],
+        "defaults": list(figure.defaults),
+    }
+
+
+def pane_data(check: PaneCheck, *, trials: Sequence[Trial] | None = None) -> Data:
+    """Everything that was found on one pane; ``trials`` are left out where they were not made."""
+    pane, detail = check.subject.pane, check.subject.detail
+    found: Data = {
+        "code": pane.code,
+        "name": pane.name,
+        "revision": pane.revision,
+        "verdict": check.verdict.value,
+        "counts": {verdict.value: count for verdict, count in counts(check.findings).items()},
+        "findings": [finding_data(finding) for finding in check.findings],
+        "figures": [figure_data(figure) for figure in check.figures],
+        "sizes": [plain(size) for size in detail.sizes.all()],
+        "plate": None if check.plate is None else plate_data(check.plate),
+        "movement": plain(check.movement),
+        "time_plan": plain(check.time_plan),
+        "quantities": None if check.quantities is None else quantities_data(check.quantities),
+    }
+    if trials is not None:
+        found["sensitivity"] = [trial_data(trial) for trial in trials]
+    return found
+
+
+def vessel_data(job: Job, checks: Sequence[PaneCheck], together: Quantities | None) -> Data:
+    """All the panes in brief, and what they take together."""
+    return {
+        "vessel": job.vessel.name,
+        "yard_number": job.vessel.yard_number,
+        "panes": [
+            {
+                "code": check.subject.pane.code,
+                "name": check.subject.pane.name,
+                "revision": check.subject.pane.revision,
+                "quantity": check.subject.pane.quantity,
+                "verdict": check.verdict.value,
+                "counts": {verdict.value: count for verdict, count in counts(check.findings).items()},
+            }
+            for check in checks
+        ],
+        "quantities": None if together is None else quantities_data(together),
+    }
+
+
+def job_data(job: Job, checks: Sequence[PaneCheck]) -> Data:
+    """What ``check --json`` prints: every pane in full, then what they take together."""
+    together = pooled_quantities(job, checks)
+    return {
+        "vessel": job.vessel.name,
+        "verdict": worst(check.verdict for check in checks).value,
+        "panes": [pane_data(check) for check in checks],
+        "quantities": None if together is None else quantities_data(together),
+    }
+
+
+def quantities_data(quantities: Quantities) -> Data:
+    """The list with the sum behind each row."""
+    return {
+        "rows": [
+            {
+                "what": row.what,
+                "sizes": plain(row.sizes),
+                "amount": plain(row.amount),
+                "unit": row.unit,
+                "to_buy": row.to_buy,
+                "basis": row.basis,
+                "figure": None if row.figure is None else figure_data(row.figure),
+            }
+            for row in quantities.rows
+        ]
+    }
+
+
+def plate_data(plate: BondStress) -> Data:
+    """The pane on its bead under pressure; the mesh itself is left out, its stations stay."""
+    rest = {
+        field.name: plain(getattr(plate, field.name))
+        for field in dataclasses.fields(plate)
+        if field.name not in ("outward", "inward", "stress_map")
+    }
+    return {"outward": _pressure(plate.outward), "inward": _pressure(plate.inward), **rest}
+
+
+def _pressure(result: PressureResult) -> Data:
+    found: Data = plain(result)
+    return found
+
+
+def trial_data(trial: Trial) -> Data:
+    """One step of the sensitivity with its effects, or why it could not be tried."""
+
+    def state(each: State | None) -> Data | None:
+        if each is None:
+            return None
+        return {"value": plain(each.value), "margin": plain(each.margin), "verdict": each.verdict.value}
+
+    return {
+        "change": trial.change,
+        "changes": [{"key": change.key, "value": plain(change.value)} for change in trial.changes],
+        "refused": trial.refused,
+        "effects": [
+            {"finding": each.finding, "unit": each.unit, "before": state(each.before), "after": state(each.after)}
+            for each in trial.effects
+        ],
+    }

@@ -1,0 +1,153 @@
+"""Every figure of a pane so that it can be worked by hand: formula in words, inputs, result, limit, source.
+
+Terms
+-----
+number
+    F1, F2 ... in the order of the page; a finding names the sum behind it by that number.
+the same figure
+    Two checks may work out the same thing from the same inputs; it stands on the page once.
+"""
+
+from __future__ import annotations
+
+import json
+from typing import TYPE_CHECKING
+
+from outputs.record.data import figure_data
+from outputs.record.findings_part import default_mark, status_mark, verdict_mark
+from outputs.record.markup import Html, join, tag
+from outputs.record.numbers import value_text, with_unit
+from outputs.record.parts import margin_of, relation
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Sequence
+
+    from geometry.findings.figure import Figure, Input
+    from geometry.findings.finding import Finding
+
+_TOPICS = {
+    "materials": "Materials",
+    "glass": "Glass",
+    "gravity": "Weight",
+    "section": "Section of the detail",
+    "sizing": "Sizes that were left out",
+    "corner": "Corners",
+    "bead": "Bead",
+    "bead_sizing": "Bead",
+    "thermal": "Movement from heat",
+    "shear_bed": "Pane on its bed of shear springs",
+    "bond": "Bond",
+    "pane_bending": "Bending of the pane",
+    "joint": "Joint",
+    "frit": "Frit",
+    "chocks": "Chocks",
+    "tolerance": "Tolerances",
+    "frame_tolerance": "Tolerances of the frame",
+    "quantities": "Quantities",
+    "climate": "Climate",
+    "cure": "Cure",
+    "green": "Fresh bead",
+    "time_plan": "Bonding day",
+    "lifting": "Lifting",
+}
+
+
+class Numbered:
+    """The figures of a page with their numbers, grouped by topic, each once."""
+
+    def __init__(self, figures: Iterable[Figure]) -> None:
+        once: dict[str, Figure] = {}
+        for figure in figures:
+            once.setdefault(_identity(figure), figure)
+        topics: dict[str, list[tuple[str, Figure]]] = {}
+        for identity, figure in once.items():
+            topics.setdefault(_topic(figure), []).append((identity, figure))
+        self._numbers: dict[str, str] = {}
+        self.topics: list[tuple[str, list[tuple[str, Figure]]]] = []
+        for topic, members in topics.items():
+            numbered = []
+            for identity, figure in members:
+                self._numbers[identity] = f"F{len(self._numbers) + 1}"
+                numbered.append((self._numbers[identity], figure))
+            self.topics.append((topic, numbered))
+
+    def number_of(self, figure: Figure) -> str:
+        """The number of a figure, "" for one that is not on the page."""
+        return self._numbers.get(_identity(figure), "")
+
+
+def _identity(figure: Figure) -> str:
+    return json.dumps(figure_data(figure), ensure_ascii=False)
+
+
+def _topic(figure: Figure) -> str:
+    module = figure.record.name.split(".")[0]
+    return _TOPICS.get(module, module.replace("_", " ").capitalize())
+
+
+def figures_list(numbered: Numbered, findings: Sequence[Finding]) -> Html:
+    """Every figure under its topic."""
+    held: dict[str, list[Finding]] = {}
+    for finding in findings:
+        if finding.figure is not None:
+            held.setdefault(numbered.number_of(finding.figure), []).append(finding)
+    parts = (
+        join(
+            tag("h3", topic),
+            "\n",
+            tag("div", ((_figure(number, figure, held.get(number, ())), "\n") for number, figure in members), class_="figures"),
+            "\n",
+        )
+        for topic, members in numbered.topics
+    )
+    return join(parts)
+
+
+def _figure(number: str, figure: Figure, held: Sequence[Finding]) -> Html:
+    record = figure.record
+    place = f", {figure.where}" if figure.where and figure.where not in figure.what else ""
+    return tag(
+        "article",
+        tag("h4", f"{number}  {figure.what}{place}"),
+        tag("p", tag("span", record.title, class_="name"), " = ", tag("span", record.formula, class_="formula")),
+        tag(
+            "table",
+            tag("caption", f"Inputs and result of {number}"),
+            tag("thead", tag("tr", (tag("th", each, scope="col") for each in ("input", "value", "origin")))),
+            tag("tbody", (_input(each) for each in figure.inputs)),
+            tag(
+                "tfoot",
+                tag(
+                    "tr",
+                    tag("th", "result", scope="row"),
+                    tag("td", with_unit(value_text(figure.value), figure.unit), colspan=2),
+                ),
+            ),
+        ),
+        (_held(each) for each in held),
+        tag("p", "Source: ", record.source or "none", "; ", status_mark(record.status), ".", class_="source"),
+        tag("p", default_mark(f"behind it: {', '.join(figure.defaults)}"), class_="source") if figure.defaults else None,
+        class_="figure",
+        id=number,
+    )
+
+
+def _input(each: Input) -> Html:
+    origin = each.origin.value
+    named = default_mark(each.key) if origin == "default" else f"{origin}{f': {each.key}' if each.key else ''}"
+    return tag(
+        "tr",
+        tag("th", each.name, scope="row"),
+        tag("td", with_unit(value_text(each.value, digits=6), each.unit), class_=_kind(each)),
+        tag("td", named),
+    )
+
+
+def _kind(each: Input) -> str | None:
+    return "num" if isinstance(each.value, (int, float)) and not isinstance(each.value, bool) else None
+
+
+def _held(finding: Finding) -> Html:
+    said = relation(finding)
+    margin = f", margin {margin_of(finding)} {finding.unit}".rstrip() if said else ""
+    return tag("p", "Held against: ", finding.name, f": {said}{margin} " if said else " ", verdict_mark(finding.verdict))

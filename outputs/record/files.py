@@ -1,0 +1,35 @@
+"""The files of a calculation record, by name: a page and a data file for each pane, and one of each for all of them.
+
+Names: ``<code>-<revision>-record.html`` and ``.json``; ``records.html`` and ``records.json`` for all the panes together.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from outputs.record.data import json_bytes, pane_data, vessel_data
+from outputs.record.pane_page import pane_page
+from outputs.record.together import pooled_quantities
+from outputs.record.vessel_page import vessel_page
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from geometry.findings.check import PaneCheck
+    from geometry.findings.sensitivity import Trial
+    from geometry.job import Job
+
+
+def record_files(job: Job, checks: Sequence[PaneCheck], trials: Sequence[Sequence[Trial]]) -> dict[str, bytes]:
+    """Every file of the record; ``trials`` in the order of ``checks``."""
+    files: dict[str, bytes] = {}
+    pages: dict[str, str] = {}
+    for check, tried in zip(checks, trials, strict=True):
+        stem = f"{check.subject.pane.file_stem}-record"
+        pages[check.subject.pane.code] = f"{stem}.html"
+        files[f"{stem}.html"] = pane_page(job, check, tried)
+        files[f"{stem}.json"] = json_bytes(pane_data(check, trials=tried))
+    together = pooled_quantities(job, checks)
+    files["records.html"] = vessel_page(job, checks, together=together, pages=pages)
+    files["records.json"] = json_bytes(vessel_data(job, checks, together))
+    return files

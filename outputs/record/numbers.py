@@ -1,0 +1,114 @@
+"""Figures in words: how a value of any kind is printed in the record and on the terminal.
+
+Terms
+-----
+sensible digits
+    A result has four digits that count, an input as many as it was typed with (six at most). Trailing zeros are dropped.
+    The decimal sign is a point everywhere in the record; only sheets have the comma.
+long value
+    A list of more than ``LONGEST`` entries: the page says how many, the data file holds them all.
+"""
+
+from __future__ import annotations
+
+import dataclasses
+import datetime
+import math
+from collections.abc import Mapping, Sequence
+from enum import Enum
+from typing import Any
+
+LONGEST = 8
+MINUS = "−"
+
+
+def number(value: float, *, digits: int = 4) -> str:
+    """A number with ``digits`` that count, whole numbers whole, never in powers of ten but where it is very small or large.
+
+    >>> number(0.10412), number(1200.0), number(-6.5), number(15300.44), number(0.0), number(2.3e-5)
+    ('0.1041', '1200', '−6.5', '15300', '0', '0.000023')
+    >>> number(float("inf")), number(1e-9), number(123456789.0)
+    ('infinite', '1.0 × 10^−9', '123456789')
+    """
+    if not math.isfinite(value):
+        return "not a number" if math.isnan(value) else "infinite" if value > 0 else f"{MINUS}infinite"
+    if value == 0.0:
+        return "0"
+    size = abs(value)
+    if size < 1e-6:
+        mantissa, _, power = f"{size:.1e}".partition("e")
+        return f"{MINUS if value < 0 else ''}{mantissa} × 10^{MINUS if power.startswith('-') else ''}{int(power.lstrip('+-'))}"
+    places = max(0, digits - 1 - math.floor(math.log10(size)))
+    text = f"{size:.{places}f}"
+    if "." in text:
+        text = text.rstrip("0").rstrip(".")
+    return f"{MINUS if value < 0 else ''}{text}"
+
+
+def signed(value: float, *, digits: int = 4) -> str:
+    """A difference with its sign: ``signed(2.0)`` is ``"+2"``.
+
+    >>> signed(2.0), signed(-0.25), signed(0.0)
+    ('+2', '−0.25', '0')
+    """
+    text = number(value, digits=digits)
+    return text if text == "0" or text.startswith(MINUS) else f"+{text}"
+
+
+def fixed(value: float, decimals: int) -> str:
+    """A signed number with so many decimals, for a row of labels that are compared.
+
+    >>> fixed(0.5, 2), fixed(-0.001, 2), fixed(-0.3, 1)
+    ('+0.50', '0.00', '−0.3')
+    """
+    text = f"{value:+.{decimals}f}"
+    return text.lstrip("+-") if not float(text) else text.replace("-", MINUS)
+
+
+def with_unit(text: str, unit: str) -> str:
+    r"""A printed value with its unit, joined so that no line breaks between them; a value without unit stays bare.
+
+    >>> with_unit("12.5", "mm") == "12.5\\u00a0mm", with_unit("yes", "")
+    (True, 'yes')
+    """
+    return f"{text}\u00a0{unit}" if unit else text
+
+
+def value_text(value: Any, *, digits: int = 4) -> str:
+    """A value of any kind on one line: numbers, words, lists, records of several results.
+
+    >>> value_text(True), value_text(None), value_text((6.0, 1.52)), value_text("hot soak"), value_text(())
+    ('yes', 'none', '6; 1.52', 'hot soak', 'none')
+    >>> value_text(tuple(range(20)))
+    '20 entries, all in the data file beside this page'
+    """
+    if value is None:
+        return "none"
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    if isinstance(value, int):
+        return str(value).replace("-", MINUS)
+    if isinstance(value, float):
+        return number(value, digits=digits)
+    if isinstance(value, Enum):
+        return str(value.value)
+    if isinstance(value, (datetime.date, datetime.time)):
+        return value.isoformat()
+    if dataclasses.is_dataclass(value) and not isinstance(value, type):
+        fields = ((field.name, getattr(value, field.name)) for field in dataclasses.fields(value))
+        return "; ".join(f"{name.replace('_', ' ')} {_inner(item, digits)}" for name, item in fields)
+    if isinstance(value, Mapping):
+        return "; ".join(f"{name} {_inner(item, digits)}" for name, item in value.items()) or "none"
+    if isinstance(value, tuple) and hasattr(value, "_fields"):
+        return "; ".join(f"{name.replace('_', ' ')} {_inner(item, digits)}" for name, item in value._asdict().items())
+    if isinstance(value, Sequence) and not isinstance(value, str):
+        if len(value) > LONGEST:
+            return f"{len(value)} entries, all in the data file beside this page"
+        return "; ".join(_inner(item, digits) for item in value) or "none"
+    return str(value)
+
+
+def _inner(value: Any, digits: int) -> str:
+    text = value_text(value, digits=digits)
+    compound = isinstance(value, (tuple, list, Mapping)) or dataclasses.is_dataclass(value)
+    return f"({text})" if compound and ";" in text else text

@@ -1,0 +1,86 @@
+"""What the record, the terminal and the data file count and print alike."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from geometry.findings.finding import Finding, Side, Verdict
+from outputs.record.numbers import number, signed
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Sequence
+
+VERDICTS = (Verdict.FAIL, Verdict.LOOK, Verdict.PASS, Verdict.NOT_CHECKED)
+"""The order in which a reader wants them."""
+
+
+def counts(findings: Iterable[Finding]) -> dict[Verdict, int]:
+    """How many findings came out each way, every verdict named."""
+    found = dict.fromkeys(VERDICTS, 0)
+    for finding in findings:
+        found[finding.verdict] += 1
+    return found
+
+
+def worst(verdicts: Iterable[Verdict]) -> Verdict:
+    """Fail where one fails, else look, else pass."""
+    found = set(verdicts)
+    return next((verdict for verdict in (Verdict.FAIL, Verdict.LOOK) if verdict in found), Verdict.PASS)
+
+
+def summary(findings: Sequence[Finding]) -> str:
+    """The counts as a clause.
+
+    >>> summary(())
+    'no findings'
+    """
+    if not findings:
+        return "no findings"
+    words = {Verdict.FAIL: "fail", Verdict.LOOK: "to look at", Verdict.PASS: "pass", Verdict.NOT_CHECKED: "not checked"}
+    said = [f"{count} {words[verdict]}" for verdict, count in counts(findings).items() if count]
+    return f"{len(findings)} {'finding' if len(findings) == 1 else 'findings'}: {', '.join(said)}"
+
+
+def by_verdict(findings: Iterable[Finding]) -> tuple[Finding, ...]:
+    """What fails first, then what to look at, then the rest; inside each the order in which they were made."""
+    return tuple(sorted(findings, key=lambda finding: VERDICTS.index(finding.verdict)))
+
+
+def defaults_of(findings: Iterable[Finding]) -> dict[str, tuple[str, ...]]:
+    """Every key whose default value went in, with the names of the findings that stand on it."""
+    found: dict[str, list[str]] = {}
+    for finding in findings:
+        for key in finding.defaults:
+            found.setdefault(key, []).append(finding.name)
+    return {key: tuple(names) for key, names in found.items()}
+
+
+def value_of(finding: Finding) -> str:
+    """The value as it is printed, "" where it was not checked."""
+    return "" if finding.value is None else number(finding.value)
+
+
+def limit_of(finding: Finding) -> str:
+    """The limit with its side: "at least 12"."""
+    return "" if finding.limit is None else f"{finding.side.value} {number(finding.limit)}"
+
+
+def margin_of(finding: Finding) -> str:
+    """The margin with its sign: + on the good side."""
+    return "" if finding.margin is None else signed(finding.margin)
+
+
+def relation(finding: Finding) -> str:
+    """Value and limit as one expression, with the sign of the side.
+
+    >>> from geometry.findings.finding import judged
+    >>> from geometry.rules.calculation import Status
+    >>> relation(judged("a", value=24, limit=30, side=Side.AT_LEAST, unit="mm", source="", status=Status.DERIVED))
+    '24 < 30 mm'
+    """
+    if finding.value is None or finding.limit is None:
+        return ""
+    value, limit = number(finding.value), number(finding.limit)
+    met = finding.verdict is Verdict.PASS
+    signs = {(Side.AT_LEAST, True): "≥", (Side.AT_LEAST, False): "<", (Side.AT_MOST, True): "≤", (Side.AT_MOST, False): ">"}
+    return f"{value} {signs[finding.side, met]} {limit} {finding.unit}".rstrip()

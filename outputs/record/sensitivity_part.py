@@ -1,0 +1,76 @@
+"""Which millimetre matters: one row for each finding, one column for each size changed by a little."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from geometry.findings.finding import Verdict
+from outputs.record.findings_part import verdict_mark
+from outputs.record.markup import Html, items, join, section, tag
+from outputs.record.numbers import signed
+from outputs.record.words import SENSITIVITY
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from geometry.findings.sensitivity import Sensitivity, Trial
+
+SAME = 1e-9  # a change of the margin this small is the last bits of a sum
+
+
+def sensitivity_section(trials: Sequence[Trial]) -> Html:
+    """The matrix, and what could not be tried."""
+    made = [trial for trial in trials if not trial.refused]
+    refused = [join(tag("b", trial.change), f": {trial.refused}") for trial in trials if trial.refused]
+    rows = [row for row in zip(*(trial.effects for trial in made), strict=True) if any(_moved(each) for each in row)]
+    still = len(made[0].effects) - len(rows) if made else 0
+    return section(
+        "Which millimetre matters",
+        tag("p", SENSITIVITY),
+        tag("div", _matrix(made, rows), class_="wide") if rows else tag("p", "No margin changes."),
+        tag("p", f"{still} more {'finding does' if still == 1 else 'findings do'} not change.") if rows and still else None,
+        (tag("p", "Not tried on this pane:"), items(refused)) if refused else None,
+        id_="sensitivity",
+    )
+
+
+def _matrix(trials: Sequence[Trial], rows: Sequence[Sequence[Sensitivity]]) -> Html:
+    head = ("finding", "unit", "margin today", *(trial.change for trial in trials))
+    return tag(
+        "table",
+        tag("caption", "Change of each margin"),
+        tag("thead", tag("tr", (tag("th", each, scope="col") for each in head))),
+        tag("tbody", ((_row(row), "\n") for row in rows)),
+        class_="matrix",
+    )
+
+
+def _row(row: Sequence[Sensitivity]) -> Html:
+    first = row[0]
+    margin = "" if first.before.margin is None else signed(first.before.margin, digits=3)
+    return tag(
+        "tr",
+        tag("th", first.finding, scope="row"),
+        tag("td", first.unit),
+        tag("td", margin, " ", verdict_mark(first.before.verdict) if first.before.verdict is not Verdict.PASS else None),
+        (_cell(each) for each in row),
+    )
+
+
+def _cell(each: Sensitivity) -> Html:
+    if each.after is None or each.after.margin is None:
+        return tag("td", "no longer asked")
+    if not _moved(each):
+        return tag("td", "·")
+    turned = each.after.verdict is not each.before.verdict
+    return tag(
+        "td",
+        tag("span", signed(each.difference or 0.0, digits=2), class_="num"),
+        (" ", verdict_mark(each.after.verdict)) if turned else None,
+    )
+
+
+def _moved(each: Sensitivity) -> bool:
+    if each.after is None or each.difference is None:
+        return True
+    return abs(each.difference) > SAME * max(1.0, abs(each.before.value or 0.0)) or each.after.verdict is not each.before.verdict

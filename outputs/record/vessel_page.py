@@ -1,0 +1,117 @@
+"""The record of all the panes of a job: their verdicts, what fails where, and what to buy for all of them together."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from geometry.findings.finding import Verdict
+from outputs.record.findings_part import verdict_mark
+from outputs.record.markup import Html, items, join, page, section, table, tag
+from outputs.record.pane_page import cautions, issue_line
+from outputs.record.parts import counts, defaults_of, relation
+from outputs.record.quantities_part import quantities_table
+from outputs.record.words import AN_AID, NOT_DECIDED
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping, Sequence
+
+    from geometry.findings.check import PaneCheck
+    from geometry.findings.quantities import Quantities
+    from geometry.job import Job
+
+
+def vessel_page(job: Job, checks: Sequence[PaneCheck], *, together: Quantities | None, pages: Mapping[str, str]) -> bytes:
+    """The whole page. ``together`` is the pooled list; ``pages`` gives the page of each pane by its code."""
+    title = f"Calculation records{f', {job.vessel.name}' if job.vessel.name else ''}"
+    whole = len(checks) == len(job.panes)
+    return page(
+        title,
+        tag("header", tag("h1", title), issue_line(job), tag("p", AN_AID)),
+        "\n",
+        tag(
+            "main",
+            section("What is not decided here", items(NOT_DECIDED), id_="not-decided"),
+            "\n",
+            section("The panes", _panes(checks, pages), id_="panes"),
+            "\n",
+            section("What does not pass", _wrong(checks), id_="wrong"),
+            "\n",
+            section("Not checked", _open(checks), id_="not-checked"),
+            "\n",
+            section("Default values that went in", _defaults(checks), id_="defaults"),
+            "\n",
+            section(
+                "To buy for these panes together",
+                None if whole else tag("p", f"Only {len(checks)} of the {len(job.panes)} panes of the job are in this record."),
+                quantities_table(together, caption="Pooled: opened packs go on to the next pane of the session"),
+                id_="quantities",
+            ),
+            "\n",
+            cautions(),
+        ),
+        tag("footer", tag("p", AN_AID, class_="small")),
+    )
+
+
+def _panes(checks: Sequence[PaneCheck], pages: Mapping[str, str]) -> Html:
+    rows = []
+    for check in checks:
+        pane, detail = check.subject.pane, check.subject.detail
+        found = counts(check.findings)
+        rows.append(
+            (
+                tag("a", pane.code, href=pages[pane.code]),
+                pane.name,
+                pane.revision,
+                str(pane.quantity),
+                f"{detail.glass.mass:.1f}",
+                verdict_mark(check.verdict),
+                *(str(found[verdict]) for verdict in (Verdict.FAIL, Verdict.LOOK, Verdict.PASS, Verdict.NOT_CHECKED)),
+            )
+        )
+    headings = ("pane", "name", "revision", "quantity", "kg each", "verdict", "fail", "look", "pass", "not checked")
+    return table("Verdict of each pane", headings, rows, numbers=(3, 4, 6, 7, 8, 9))
+
+
+def _wrong(checks: Sequence[PaneCheck]) -> Html:
+    rows = [
+        (
+            check.subject.pane.code,
+            verdict_mark(finding.verdict),
+            finding.name,
+            relation(finding),
+            finding.where,
+            finding.says,
+            items(str(remedy) for remedy in finding.remedies) if finding.remedies else "",
+        )
+        for verdict in (Verdict.FAIL, Verdict.LOOK)
+        for check in checks
+        for finding in check.findings
+        if finding.verdict is verdict
+    ]
+    if not rows:
+        return tag("p", "No finding fails and none asks for a look.")
+    headings = ("pane", "verdict", "what must hold", "value and limit", "where", "outcome", "what to do")
+    return table("What fails first, then what to look at", headings, rows)
+
+
+def _open(checks: Sequence[PaneCheck]) -> Html:
+    missing: dict[tuple[str, str], list[str]] = {}
+    for check in checks:
+        for finding in check.findings:
+            if finding.verdict is Verdict.NOT_CHECKED:
+                missing.setdefault((finding.name, finding.says), []).append(check.subject.pane.code)
+    if not missing:
+        return tag("p", "Nothing that this program checks was left out for want of a value.")
+    return items(join(tag("b", name), f": {says} ({', '.join(codes)})") for (name, says), codes in missing.items())
+
+
+def _defaults(checks: Sequence[PaneCheck]) -> Html:
+    used: dict[str, list[str]] = {}
+    for check in checks:
+        for key in defaults_of(check.findings):
+            used.setdefault(key, []).append(check.subject.pane.code)
+    if not used:
+        return tag("p", "Every value that went into the findings was given in the job file or worked out from it.")
+    rows = ((key, "all" if len(codes) == len(checks) > 1 else ", ".join(codes)) for key, codes in used.items())
+    return table("Keys whose default value went in: replace them", ("key", "panes"), rows)
