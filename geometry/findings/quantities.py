@@ -90,6 +90,7 @@ def adhesive_need(subject: Subject, ledger: Ledger) -> AdhesiveNeed:
         to_buy=to_buy,
         pack=subject.asked("adhesive.pack", unit="ml"),
         pack_yield=pack_yield(subject.asked("adhesive.pack_rest")),
+        guns=subject.asked("work.guns"),
     )
     return AdhesiveNeed(volume, to_buy, packs)
 

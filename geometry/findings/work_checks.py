@@ -107,11 +107,12 @@ def _guns(subject: Subject) -> tuple[tuple[str, tuple[Change, ...]], ...]:
 def _elapsed(subject: Subject, day: DayFigures, changes: tuple[Change, ...]) -> float:
     work = subject.pane.work
     new = {change.key: change.value for change in changes}
+    guns = new.get("work.guns", work.guns)
     laying = rules.bead_time(
         volume=day.adhesive.volume.value,
-        packs=day.adhesive.packs.value,
+        packs=max(guns, day.adhesive.packs.value),
         rate=new.get("work.bead_rate", work.bead_rate),
-        guns=new.get("work.guns", work.guns),
+        guns=guns,
         pack_change=work.pack_change,
     )
     return rules.elapsed_time(bead_time=laying, lift=day.lift.value, align=day.align.value, press=day.press.value)

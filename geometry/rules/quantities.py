@@ -53,16 +53,16 @@ def adhesive_to_buy(*, volume: float, waste: float = 0.12, purge: float = 30.0) 
 
 @calculation(
     title="Packs of adhesive",
-    formula="adhesive to buy / (pack × 0.95), rounded up",
+    formula="adhesive to buy / (pack × 0.95), rounded up, at least one for each gun",
     unit="",
     source="5 % stays in the pack; one more in hand for each session",
     status=Status.COMMON_PRACTICE,
 )
-def packs_needed(*, to_buy: float, pack: float = 600.0, pack_yield: float = 0.95) -> int:
+def packs_needed(*, to_buy: float, pack: float = 600.0, pack_yield: float = 0.95, guns: int = 1) -> int:
     """Number of packs, the reserve pack of the session not counted."""
-    require.positive(to_buy=to_buy, pack=pack)
+    require.positive(to_buy=to_buy, pack=pack, guns=guns)
     require.between(0.1, 1, pack_yield=pack_yield)
-    return math.ceil(to_buy / (pack * pack_yield) - 1e-9)
+    return max(guns, math.ceil(to_buy / (pack * pack_yield) - 1e-9))
 
 
 @calculation(

@@ -40,6 +40,9 @@ def test_packs_on_the_edge():
     # 570 ml come out of a pack of 600: 570 is one pack, a drop more is two
     assert quantities.packs_needed(to_buy=570) == 1
     assert quantities.packs_needed(to_buy=570.1) == 2
+    # two guns cannot share one pack
+    assert quantities.packs_needed(to_buy=100, guns=2) == 2
+    assert quantities.packs_needed(to_buy=1200, guns=2) == 3
 
 
 def test_guns_share_the_packs():
