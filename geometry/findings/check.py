@@ -25,14 +25,14 @@ from geometry.findings import (
 )
 from geometry.findings.figure import Figure, Ledger
 from geometry.findings.finding import Finding, Verdict
+from geometry.findings.movement import Movement, movement_of
 from geometry.findings.proving import proven
+from geometry.findings.quantities import Quantities, quantities_of
 from geometry.findings.subject import Subject
+from geometry.findings.time_plan import TimePlan, time_plan_of
 
 if TYPE_CHECKING:
     from geometry.detail.parts import Detail
-    from geometry.findings.movement import Movement
-    from geometry.findings.quantities import Quantities
-    from geometry.findings.time_plan import TimePlan
     from geometry.job import Job, Pane
     from geometry.plate.results import BondStress
 
@@ -71,5 +71,9 @@ def check_pane(job: Job, pane: Pane, detail: Detail | None = None, *, plate: boo
     """Check one pane; with ``plate`` the bond stress is computed as well. Raises ``DetailError`` where its detail cannot be built."""
     subject = Subject(job, pane, build_detail(job, pane) if detail is None else detail)
     ledger = Ledger()
-    found = quick_findings(subject, ledger)
-    return PaneCheck(subject, proven(subject, found, quick_findings), ledger.figures)
+    found = proven(subject, quick_findings(subject, ledger), quick_findings)
+    movement = movement_of(subject, ledger)
+    time_plan = time_plan_of(subject, ledger)
+    quantities = quantities_of(subject, ledger)
+    stress = None
+    return PaneCheck(subject, found, ledger.figures, movement, time_plan, quantities, stress)

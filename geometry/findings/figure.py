@@ -69,10 +69,13 @@ class Ledger:
     >>> centre = ledger.work("bead centre", section.bead_centre, set_back=8.0, bond_width=bond)
     >>> centre.value, centre.defaults, len(ledger.figures)
     (15.5, ('bond.width',), 1)
+    >>> ledger.work("bead centre", section.bead_centre, set_back=8.0, bond_width=bond) is centre
+    True
     """
 
     def __init__(self) -> None:
         self._figures: list[Figure] = []
+        self._by_what: dict[tuple[str, str, str], list[Figure]] = {}
 
     @property
     def figures(self) -> tuple[Figure, ...]:
@@ -83,17 +86,24 @@ class Ledger:
         """Call a recorded rule and keep the result.
 
         Each input may be a plain value (something of the pane's own geometry), a ``Sourced``, a ``Size`` of the detail or another
-        ``Figure``: the rule gets its plain value. Raises what the rule raises; ``LookupError`` for a rule without a record.
+        ``Figure``: the rule gets its plain value. The same sum asked for again is the figure that stands already. Raises what the rule
+        raises; ``LookupError`` for a rule without a record.
         """
+        record = record_of(rule)
+        entered = tuple(_input(name, value) for name, value in inputs.items())
+        for known in self._by_what.get((what, where, record.name), ()):
+            if known.inputs == entered:
+                return known
         figure = Figure(
             what=what,
             value=rule(**{name: plain(value) for name, value in inputs.items()}),
-            record=record_of(rule),
-            inputs=tuple(_input(name, value) for name, value in inputs.items()),
+            record=record,
+            inputs=entered,
             where=where,
             defaults=_defaults(inputs.values()),
         )
         self._figures.append(figure)
+        self._by_what.setdefault((what, where, record.name), []).append(figure)
         return figure
 
 
