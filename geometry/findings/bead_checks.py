@@ -60,9 +60,7 @@ def _proportion(subject: Subject, ledger: Ledger) -> Finding:
         if thicker <= subject.limit("bond_thickness_most").value:
             deeper = subject.pane.recess.depth
             more = () if deeper is None else (Change("recess.depth", deeper + thicker - thick),)
-            remedies.append(
-                Remedy(f"make the bond {mm(thicker)} thick", (*bead_changes(subject, thickness=thicker), *more))
-            )
+            remedies.append(Remedy(f"make the bond {mm(thicker)} thick", (*bead_changes(subject, thickness=thicker), *more)))
         narrow = next((width for width in reversed(widths) if width <= most.value * thick), None)
         if narrow is not None and narrow >= subject.limit("bond_width_least").value:
             remedies.append(
@@ -89,9 +87,7 @@ def _contact(subject: Subject, ledger: Ledger) -> Finding:
     sizes, gap = subject.sizes, largest_gap(subject, ledger)
     squeeze = subject.limit("contact_over_gap")
     full = once(ledger, "fresh bead for full contact", section_room.height_for_full_contact, largest_gap=gap)
-    some = once(
-        ledger, "fresh bead for any contact", section_room.height_for_any_contact, largest_gap=gap, squeeze=squeeze
-    )
+    some = once(ledger, "fresh bead for any contact", section_room.height_for_any_contact, largest_gap=gap, squeeze=squeeze)
     height = sizes.notch_height.value
     higher = up(max(full.value, some.value), 0.5)
     remedies = [Remedy(f"cut the notch {mm(higher)} high", notch_changes(subject, height=higher))]
@@ -111,8 +107,7 @@ def _contact(subject: Subject, ledger: Ledger) -> Finding:
         look=max(full.value, some.value),
         side=Side.AT_LEAST,
         unit="mm",
-        source="constant section of the bead: contact is full up to half its fresh height; "
-        f"the least over the gap is {PRACTICE}",
+        source=f"constant section of the bead: contact is full up to half its fresh height; the least over the gap is {PRACTICE}",
         status=Status.COMMON_PRACTICE,
         says=f"the fresh bead is {mm(height)} high, the gap may reach {mm(gap.value)}",
         remedies=tuple(remedies),
@@ -180,9 +175,7 @@ def _lower(subject: Subject, most: float) -> tuple[Remedy, ...]:
 def _nozzle(subject: Subject, ledger: Ledger) -> Finding:
     sizes = subject.sizes
     wall, bore = subject.limit("nozzle_wall"), subject.limit("nozzle_bore")
-    needed = once(
-        ledger, "bore needed for the notch", section_room.bore_needed, notch_width=sizes.notch_width, wall=wall
-    )
+    needed = once(ledger, "bore needed for the notch", section_room.bore_needed, notch_width=sizes.notch_width, wall=wall)
     wider, narrow = up(needed.value), down(bore.value - wall.value, 0.5)
     remedies = [Remedy(f"take a nozzle of {mm(wider)} bore", (Change("limits.nozzle_bore", wider),))]
     if narrow > 0:

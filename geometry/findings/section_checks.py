@@ -49,12 +49,8 @@ def _landing(subject: Subject, ledger: Ledger) -> Finding:
         set_back=sizes.set_back,
         bond_width=sizes.bond_width,
     )
-    needed = once(
-        ledger, "landing needed inside the bead", section_room.landing_inside_needed, overspill=spill, margin=inside
-    )
-    says = (
-        f"{mm(margin.value)} of landing inside the bead; {mm(spill.value)} of overspill and {mm(inside.value)} of margin are needed"
-    )
+    needed = once(ledger, "landing needed inside the bead", section_room.landing_inside_needed, overspill=spill, margin=inside)
+    says = f"{mm(margin.value)} of landing inside the bead; {mm(spill.value)} of overspill and {mm(inside.value)} of margin are needed"
     width, short = sizes.bond_width.value, needed.value - margin.value
     wider = landing_needed(subject, joint=widest.value, bond_width=width, overspill=spill.value)
     hidden = wider - joints_as_drawn(subject)[0].value + sizes.bond_thickness.value
@@ -64,7 +60,9 @@ def _landing(subject: Subject, ledger: Ledger) -> Finding:
         spilled = overspill_of(subject, bond_width=narrow)
         return landing_needed(subject, joint=widest.value, bond_width=narrow, overspill=spilled) <= sizes.landing.value
 
-    remedies = [Remedy(f"widen the landing to {mm(wider)}", (Change("recess.landing", wider), *frit_follows(subject, width=hidden)))]
+    remedies = [
+        Remedy(f"widen the landing to {mm(wider)}", (Change("recess.landing", wider), *frit_follows(subject, width=hidden)))
+    ]
     if nearer >= max(sizes.spacer_width.value, subject.pane.frit.start):
         remedies.append(Remedy(f"bring the bead {mm(nearer)} from the glass edge", (Change("bond.set_back", nearer),)))
     remedies += narrower_bead(subject, fits)
@@ -87,9 +85,7 @@ def _landing(subject: Subject, ledger: Ledger) -> Finding:
 def _spacer(subject: Subject, ledger: Ledger) -> Finding:
     sizes, clear = subject.sizes, subject.limit("spacer_clearance")
     width = subject.asked("spacers.width", unit="mm")
-    room = once(
-        ledger, "room beside the spacer", section_room.room_beside_spacer, set_back=sizes.set_back, spacer_width=width
-    )
+    room = once(ledger, "room beside the spacer", section_room.room_beside_spacer, set_back=sizes.set_back, spacer_width=width)
     narrow = down(sizes.set_back.value - clear.value, 0.5)
     remedies = []
     if narrow >= NARROWEST_SPACER:

@@ -68,6 +68,20 @@ def nose_length(
 
 
 @calculation(
+    title="Greatest nose of a corner",
+    formula="factor × set-back, the factor 4",
+    unit="mm",
+    source="rule of the fitting shop: glass that far beyond its bond lifts, flutters and cracks",
+    status=Status.COMMON_PRACTICE,
+)
+def nose_limit(*, set_back: float, factor: float = 4.0) -> float:
+    """Glass beyond the bead that may stand unbonded on the bisector of a corner, mm."""
+    require.not_negative(set_back=set_back)
+    require.positive(factor=factor)
+    return factor * set_back
+
+
+@calculation(
     title="Landing left inside the bead in a corner",
     formula="bisector distance of the landing's edge - bisector distance of the centre line - bond width / 2 - margin",
     unit="mm",

@@ -96,6 +96,20 @@ def frit_cover(
 
 
 @calculation(
+    title="Frit cover in a corner at the worst print",
+    formula="frit cover in the corner - print tolerance",
+    unit="mm",
+    source="worst case of the place of the print",
+    status=Status.DERIVED,
+)
+def frit_cover_at_worst(*, cover: float, print_tolerance: float) -> float:
+    """Solid frit inside the bead on the bisector, mm, where the print lies as far out as it may."""
+    require.finite(cover=cover)
+    require.not_negative(print_tolerance=print_tolerance)
+    return cover - print_tolerance
+
+
+@calculation(
     title="Area cut off by a rounded corner",
     formula="radius² × (cot(angle / 2) - (π - angle) / 2)",
     unit="mm²",

@@ -78,6 +78,19 @@ def frit_for_cover(
 
 
 @calculation(
+    title="Frit wanted inside the overspill",
+    formula="parallax of the print + margin",
+    unit="mm",
+    source="law of refraction at grazing light; the margin is common practice",
+    status=Status.DERIVED,
+)
+def cover_margin(*, print_depth: float = 0.0, margin: float = 2.0, refractive_index: float = REFRACTIVE_INDEX) -> float:
+    """Solid frit that has to lie inside the overspill, mm, so that no ray strikes the bead behind it."""
+    require.not_negative(print_depth=print_depth, margin=margin)
+    return parallax(depth=print_depth, refractive_index=refractive_index) + margin
+
+
+@calculation(
     title="Solid frit needed",
     formula="largest of twice the bond and cover of the bead, + print tolerance",
     unit="mm",
