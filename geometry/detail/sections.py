@@ -24,7 +24,7 @@ FRAME_BELOW = 7.0
 GLASS_BEYOND = 12.0  # mm of glass drawn beyond the last thing dimensioned
 LEAST_JOINT = 0.01  # mm; nothing fills a narrower one
 TAPE = 0.6  # mm of bond-breaker tape
-BACKER_FOOT = 0.2  # bulge of the lower face of a pressed backer
+BACKER_FEET = (0.5, 1.0, 0.2)  # bulges of the lower face of a pressed backer, tried in turn
 MOST_PRESSED = 1.6  # times its diameter, the greatest depth of a pressed backer
 
 Nodes = tuple[tuple[float, float, float], ...]
@@ -202,7 +202,7 @@ def backer_nodes(joint: float, top: float, diameter: float, profile: RecessProfi
     radius = diameter / 2
     turn = math.radians(profile.draft)
     middle = (joint - radius, top - radius)
-    pressed = _pressed_backer(joint, top, diameter, profile)
+    pressed = next(filter(None, (_pressed_backer(joint, top, diameter, profile, foot) for foot in BACKER_FEET)), None)
     if middle[0] * math.cos(turn) + middle[1] * math.sin(turn) >= radius:
         circle = (middle[0] - radius, middle[1], 1.0), (joint, middle[1], 1.0)
         if top >= diameter and _clear_of_fillet(profile, *middle, radius):
@@ -216,15 +216,15 @@ def backer_nodes(joint: float, top: float, diameter: float, profile: RecessProfi
     return loop((joint, top - strip, 0.0), (joint, top, 0.0), *profile.down(top, top - strip))
 
 
-def _pressed_backer(joint: float, top: float, diameter: float, profile: RecessProfile) -> Nodes:
+def _pressed_backer(joint: float, top: float, diameter: float, profile: RecessProfile, foot: float) -> Nodes:
     """The backer pressed between glass edge and wall; empty where it does not clear landing and fillet.
 
     With w the joint at the level where the round lower face begins, the section is a trapezoid up to ``top`` and a segment of a circle
-    under it, k w²: both together equal the area of the rod, a quadratic in that level.
+    under it (bulge ``foot``), k w²: both together equal the area of the rod, a quadratic in that level.
     """
     slope = profile.slope
-    sweep = 4 * math.atan(BACKER_FOOT)
-    radius_share = (1 + BACKER_FOOT**2) / (4 * BACKER_FOOT)  # of the chord
+    sweep = 4 * math.atan(foot)
+    radius_share = (1 + foot**2) / (4 * foot)  # of the chord
     segment = radius_share**2 * (sweep - math.sin(sweep)) / 2
     a = segment * slope * slope - slope / 2
     b = 2 * segment * joint * slope - joint
@@ -241,11 +241,11 @@ def _pressed_backer(joint: float, top: float, diameter: float, profile: RecessPr
         return ()
     left = profile.wall_at(level)
     chord = joint - left
-    lowest = level - BACKER_FOOT * chord / 2
+    lowest = level - foot * chord / 2
     centre = ((left + joint) / 2, lowest + radius_share * chord)
     if level < profile.wall_end or lowest < 0 or not _clear_of_fillet(profile, *centre, radius_share * chord):
         return ()
-    return (left, level, BACKER_FOOT), (joint, level, 0.0), (joint, top, 0.0), (profile.wall_at(top), top, 0.0)
+    return (left, level, foot), (joint, level, 0.0), (joint, top, 0.0), (profile.wall_at(top), top, 0.0)
 
 
 def _clear_of_fillet(profile: RecessProfile, x: float, z: float, radius: float) -> bool:

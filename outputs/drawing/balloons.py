@@ -1,0 +1,165 @@
+"""Item numbers of the parts list in balloons, each with a leader that ends in a dot on its part.
+
+Terms
+-----
+lane
+    The strip over a section in which its balloons stand in one row, between the extension lines that run through it.
+entry
+    Where a leader comes into the section: it crosses no extension line on its way there where that can be had.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from outputs.drawing.boxes import box_of
+from outputs.drawing.pencil import Pencil, circle, circle_nodes, line, polar
+from outputs.sheet.entities import Fill, Mark, Path
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable
+
+    from geometry.detail.parts import Detail, Section
+    from outputs.drawing.boxes import Box
+    from outputs.drawing.section_dimensions import Room
+    from outputs.sheet.entities import Place
+
+RADIUS = 3.5  # paper mm
+PITCH = 9.0  # paper mm, least between the middles of two balloons
+RISE = 9.0  # paper mm from the section to the middles of the balloons
+LANE = 14.0  # paper mm that balloons add over a section
+STEP = 0.5  # paper mm
+REACH = 45.0  # paper mm that a balloon may stand beside its part
+CROSSING = 1e4  # what the crossing of a line weighs against paper mm squared of leaning
+
+ITEM_OF = {"frame": "1", "glass": "2", "adhesive": "3", "frit": "4", "sealant": "5", "backer": "6", "spacer": "7"}
+CHOCK_KINDS = ("setting chock", "side block", "centring block")  # numbered from 8 on, as far as a pane has them
+
+
+@dataclass(frozen=True, slots=True)
+class Item:
+    """One number of the parts list and the place on its part."""
+
+    number: str
+    place: Place
+
+
+def item_of_chock(detail: Detail, kind: str) -> str:
+    """The number of a kind of chock in the parts list."""
+    kinds = {chock.kind for chock in detail.chocks}
+    present = [name for name in CHOCK_KINDS if name in kinds]
+    return str(len(ITEM_OF) + 1 + present.index(kind))
+
+
+def items_of(section: Section, detail: Detail) -> tuple[Item, ...]:
+    """Every part that a section through a spacer cuts, from the wall inwards."""
+    x, levels, profile = section.crossing, section.levels, section.profile
+    middles = {face.material: _middle(face.nodes) for face in section.faces}
+    solid_end = x.frit_inner if x.frit_fade is None else x.frit_fade
+    bare = max(x.bead_inner, x.frit_start)
+    frit = bare + 0.4 * (solid_end - bare) if solid_end > bare + 0.5 else (x.frit_start + x.bead_outer) / 2
+    outer_ply = detail.glass.plies[0].thickness
+    found = [Item(ITEM_OF["frame"], (profile.wall_at(levels.skin) - 4.0, levels.bond_face))]
+    for material in ("backer", "sealant", "spacer", "adhesive"):
+        if material in middles:
+            found.append(Item(ITEM_OF[material], middles[material]))
+    found.append(Item(ITEM_OF["frit"], (frit, levels.bond_face)))
+    found.append(Item(ITEM_OF["glass"], (max(x.landing, x.frit_inner) + 5.0, levels.glass_face - outer_ply / 2)))
+    return tuple(found)
+
+
+def item_on_chock(section: Section, detail: Detail) -> Item | None:
+    """The chock that a section cuts."""
+    face = next((face for face in section.faces if face.material == "chock"), None)
+    if face is None or section.chock is None:
+        return None
+    return Item(item_of_chock(detail, section.chock.kind), _middle(face.nodes))
+
+
+def _middle(nodes: tuple[tuple[float, float, float], ...]) -> Place:
+    xs, zs = [x for x, _, _ in nodes], [z for _, z, _ in nodes]
+    return (min(xs) + max(xs)) / 2, (min(zs) + max(zs)) / 2
+
+
+def balloon(item: Item, centre: Place, pencil: Pencil) -> tuple[Mark, ...]:
+    """Balloon, number, leader and dot."""
+    radius = pencil.paper(RADIUS)
+    away = math.degrees(math.atan2(item.place[1] - centre[1], item.place[0] - centre[0]))
+    return (
+        circle("ITEM_LEADERS", centre, radius),
+        pencil.text("TEXT", centre, item.number, height=pencil.style.label, align="middle", centred=True),
+        line("ITEM_LEADERS", polar(centre, away, radius), item.place),
+        Fill("ITEM_LEADERS", circle_nodes(item.place, pencil.paper(0.5))),
+    )
+
+
+def balloon_row(items: tuple[Item, ...], lines: tuple[float, ...], pencil: Pencil, *, top: float) -> list[Mark]:
+    """Balloons in one row over ``top`` (z), clear of the upright extension lines at ``lines`` (x), in the order of the items.
+
+    The row leans its leaders as little as the pitch and the lines allow, and crosses a line only where there is no other way: the least
+    sum of squares, found place by place from the left.
+    """
+    y = top + pencil.paper(RISE)
+    step, clear = pencil.paper(STEP), pencil.paper(RADIUS + 0.5)
+    pitch = round(PITCH / STEP)
+    first = min(item.place[0] for item in items) - pencil.paper(REACH)
+    count = round((max(item.place[0] for item in items) + pencil.paper(REACH) - first) / step) + 1
+    places = [first + index * step for index in range(count)]
+    free = [all(abs(place - x) >= clear for x in lines) for place in places]
+    best: list[tuple[float, int]] = [
+        (0.0, -1)
+    ] * count  # cost so far with the last balloon at or before this place, and where it is
+    chosen: list[list[int]] = []
+    for order, item in enumerate(items):
+        share = (y - top) / (y - item.place[1])
+        row: list[tuple[float, int]] = []
+        cheapest = (math.inf, -1)
+        for index, place in enumerate(places):
+            before = best[index - pitch][0] if order and index >= pitch else math.inf if order else 0.0
+            if free[index] and before < math.inf:
+                entry = place + (item.place[0] - place) * share
+                crossed = sum(1 for x in lines if min(place, entry) < x < max(place, entry))
+                lean = (place - item.place[0]) / step * STEP
+                cost = before + lean * lean + crossed * CROSSING
+                if cost < cheapest[0] - 1e-9:
+                    cheapest = (cost, index)
+            row.append(cheapest)
+        best = row
+        chosen.append([index for _, index in row])
+    marks: list[Mark] = []
+    at = count - 1
+    for item, row_of in zip(reversed(items), reversed(chosen), strict=True):
+        index = row_of[at]
+        if index < 0:
+            return []
+        marks += balloon(item, (places[index], y), pencil)
+        at = index - pitch
+    return marks
+
+
+def balloon_beside(item: Item, pencil: Pencil, room: Room, *, top: float, right: float) -> list[Mark]:
+    """One balloon over the section and left of ``right`` (x), where it and its leader touch no text."""
+    radius = pencil.paper(RADIUS)
+    for rise in (RISE, 11.0, 13.0, 16.0, 20.0, 24.0, 30.0):
+        for back in range(60):
+            centre = (right - pencil.paper(RADIUS + 1.0 + back), top + pencil.paper(rise))
+            box: Box = (centre[0] - radius, centre[1] - radius, centre[0] + radius, centre[1] + radius)
+            marks = balloon(item, centre, pencil)
+            leader = next(mark for mark in marks if isinstance(mark, Path) and not mark.closed)
+            if room.takes(marks) and room.free(box) and room.leads(leader):
+                take(marks, room, pencil)
+                return list(marks)
+    return []
+
+
+def take(marks: Iterable[Mark], room: Room, pencil: Pencil) -> None:
+    """Count balloons with their leaders as standing."""
+    marks = tuple(marks)
+    room.add(marks)
+    for mark in marks:
+        if isinstance(mark, Path) and mark.closed:
+            room.block(box_of(mark, pencil.scale))
+        elif isinstance(mark, Path):
+            room.lead(mark)
