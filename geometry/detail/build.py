@@ -253,10 +253,8 @@ def _free_site(
     places = [low + (high - low) * index / 16 for index in range(17)]
     if off_middle:
         places = [place for place in places if abs(place - (low + high) / 2) > (high - low) * 0.2]
-    places = [place for place in places if _cuts_all(glass, lines, place)] or places
-    best = max(
-        places, key=lambda place: (round(min((_round_gap(place, other, whole) for other in taken), default=0.0), 3), -place)
-    )
+    places.sort(key=lambda place: (-round(min((_round_gap(place, other, whole) for other in taken), default=0.0), 3), place))
+    best = next((place for place in places if _cuts_all(glass, lines, place)), places[0])
     return site_round(glass, best) if edge is None else site_on_edge(glass, edge, best - edge.length_along + edge.first)
 
 

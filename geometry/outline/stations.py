@@ -147,7 +147,9 @@ def ray_hits(outline: Outline, origin: Point, direction: Point) -> tuple[float, 
     way = unit(*direction)
     ray = Line(origin, Point(origin.x + way.x, origin.y + way.y))
     hits: list[float] = []
-    for part in segments(outline):
+    for box, part in _boxed(outline):
+        if _passes(box, origin, way):
+            continue
         if same_carrier(ray, part, tolerance=TOUCH):
             found: tuple[Point, ...] = (part.start, part.end)
         else:
@@ -158,6 +160,15 @@ def ray_hits(outline: Outline, origin: Point, direction: Point) -> tuple[float, 
         if not kept or hit - kept[-1] > SAME_HIT:
             kept.append(hit)
     return tuple(kept)
+
+
+def _passes(box: tuple[float, float, float, float], origin: Point, way: Point) -> bool:
+    """Whether a ray (with its part behind the origin) leaves a box wholly on one side, by more than the touch."""
+    left, bottom, right, top = box
+    low, high = (bottom - origin.y) * way.x, (top - origin.y) * way.x
+    near, far = (left - origin.x) * way.y, (right - origin.x) * way.y
+    least, most = min(low, high) - max(near, far), max(low, high) - min(near, far)
+    return least > SAME_HIT or most < -SAME_HIT
 
 
 def ray_length(outline: Outline, origin: Point, direction: Point) -> float | None:
@@ -192,11 +203,16 @@ def point_in(outline: Outline, point: Point) -> bool:
     # The level ray to the right leaves the outline an odd number of times from inside. Pieces that rise or fall throughout,
     # each counted with its lower end and without its upper one, so that a ray through a joint counts once.
     inside = False
-    for part in segments(outline):
-        for low, high, right_half in _rising_pieces(part):
-            if low <= point.y < high and _abscissa(part, point.y, right_half) > point.x:
-                inside = not inside
+    for low, high, right_half, part in _pieces(outline):
+        if low <= point.y < high and _abscissa(part, point.y, right_half) > point.x:
+            inside = not inside
     return inside
+
+
+@lru_cache(maxsize=256)
+def _pieces(outline: Outline) -> tuple[tuple[float, float, bool, Segment], ...]:
+    """The rising pieces of every segment."""
+    return tuple((*piece, part) for part in segments(outline) for piece in _rising_pieces(part))
 
 
 def _rising_pieces(part: Segment) -> list[tuple[float, float, bool]]:
