@@ -45,7 +45,7 @@ def draw(path: str, output: str | None, codes: Sequence[str], as_json: bool) -> 
         entries = []
         for check, named in drawn:
             figures = _figures(check.subject.pane, check.subject.detail, [str(folder / name) for name in named])
-            entries.append({**figures, "findings": [finding_data(finding) for finding in check.findings]})
+            entries.append({**figures, "findings": [finding_data(check.subject, finding) for finding in check.findings]})
         print_json({"job": path, "folder": str(folder), "panes": entries})
     else:
         echo("\n".join(f"written: {name}" for name in files))

@@ -17,7 +17,7 @@ from collections.abc import Callable, Iterator, Sequence
 from typing import TYPE_CHECKING
 
 from geometry.findings.finding import Finding, Verdict
-from outputs.record.parts import by_verdict, defaults_of, limit_of, margin_of, summary, value_of
+from outputs.record.parts import by_table, by_verdict, defaults_of, limit_of, margin_of, summary, value_of
 from outputs.record.words import AN_AID
 
 if TYPE_CHECKING:
@@ -91,7 +91,9 @@ def answers(check: PaneCheck) -> Iterator[tuple[str, list[tuple[str, list[str]]]
         yield "not checked", [(f"{each.name}: {each.says.removeprefix('not checked: ')}", []) for each in open_]
     defaults = defaults_of(check.findings)
     if defaults:
-        yield "defaults that went in, not from a data sheet", [(", ".join(defaults), [])]
+        tables = by_table(defaults)
+        lines = [f"{table or 'pane'}: {', '.join(names)}" for table, names in tables.items()]
+        yield "defaults that went in, not from a data sheet", [(line, []) for line in lines]
 
 
 def _told(finding: Finding) -> str:

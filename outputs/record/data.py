@@ -17,6 +17,7 @@ from collections.abc import Mapping, Sequence
 from enum import Enum
 from typing import TYPE_CHECKING, Any
 
+from geometry.findings.input_units import unit_of
 from outputs.record.parts import counts, worst
 from outputs.record.together import pooled_quantities
 
@@ -24,8 +25,10 @@ if TYPE_CHECKING:
     from geometry.findings.check import PaneCheck
     from geometry.findings.figure import Figure
     from geometry.findings.finding import Finding, Remedy
+    from geometry.findings.movement import CaseMovement, Movement
     from geometry.findings.quantities import Quantities
     from geometry.findings.sensitivity import State, Trial
+    from geometry.findings.subject import Subject
     from geometry.job import Job
     from geometry.plate.results import BondStress, PressureResult
 
@@ -73,7 +76,7 @@ def plain(value: Any) -> Any:
     return str(value)
 
 
-def finding_data(finding: Finding) -> Data:
+def finding_data(subject: Subject, finding: Finding) -> Data:
     """One finding with its remedies and the sum behind it."""
     return {
         "name": finding.name,
@@ -89,7 +92,7 @@ def finding_data(finding: Finding) -> Data:
         "status": finding.status.value,
         "remedies": [remedy_data(remedy) for remedy in finding.remedies],
         "defaults": list(finding.defaults),
-        "figure": None if finding.figure is None else figure_data(finding.figure),
+        "figure": None if finding.figure is None else figure_data(subject, finding.figure),
     }
 
 
@@ -102,7 +105,7 @@ def remedy_data(remedy: Remedy) -> Data:
     }
 
 
-def figure_data(figure: Figure) -> Data:
+def figure_data(subject: Subject, figure: Figure) -> Data:
     """One figure: its rule, its inputs as they went in, its result."""
     return {
         "what": figure.what,
@@ -118,7 +121,7 @@ def figure_data(figure: Figure) -> Data:
             {
                 "name": each.name,
                 "value": plain(each.value),
-                "unit": each.unit,
+                "unit": unit_of(subject, figure, each),
                 "origin": each.origin.value,
                 "key": each.key,
             }
@@ -137,13 +140,13 @@ def pane_data(check: PaneCheck, *, trials: Sequence[Trial] | None = None) -> Dat
         "revision": pane.revision,
         "verdict": check.verdict.value,
         "counts": {verdict.value: count for verdict, count in counts(check.findings).items()},
-        "findings": [finding_data(finding) for finding in check.findings],
-        "figures": [figure_data(figure) for figure in check.figures],
+        "findings": [finding_data(check.subject, finding) for finding in check.findings],
+        "figures": [figure_data(check.subject, figure) for figure in check.figures],
         "sizes": [plain(size) for size in detail.sizes.all()],
         "plate": None if check.plate is None else plate_data(check.plate),
-        "movement": plain(check.movement),
+        "movement": None if check.movement is None else movement_data(check.movement),
         "time_plan": plain(check.time_plan),
-        "quantities": None if check.quantities is None else quantities_data(check.quantities),
+        "quantities": None if check.quantities is None else quantities_data(check.subject, check.quantities),
     }
     if trials is not None:
         found["sensitivity"] = [trial_data(trial) for trial in trials]
@@ -166,7 +169,7 @@ def vessel_data(job: Job, checks: Sequence[PaneCheck], together: Quantities | No
             }
             for check in checks
         ],
-        "quantities": None if together is None else quantities_data(together),
+        "quantities": None if together is None else quantities_data(checks[0].subject, together),
     }
 
 
@@ -177,11 +180,11 @@ def job_data(job: Job, checks: Sequence[PaneCheck]) -> Data:
         "vessel": job.vessel.name,
         "verdict": worst(check.verdict for check in checks).value,
         "panes": [pane_data(check) for check in checks],
-        "quantities": None if together is None else quantities_data(together),
+        "quantities": None if together is None else quantities_data(checks[0].subject, together),
     }
 
 
-def quantities_data(quantities: Quantities) -> Data:
+def quantities_data(subject: Subject, quantities: Quantities) -> Data:
     """The list with the sum behind each row."""
     return {
         "rows": [
@@ -192,11 +195,25 @@ def quantities_data(quantities: Quantities) -> Data:
                 "unit": row.unit,
                 "to_buy": row.to_buy,
                 "basis": row.basis,
-                "figure": None if row.figure is None else figure_data(row.figure),
+                "figure": None if row.figure is None else figure_data(subject, row.figure),
             }
             for row in quantities.rows
         ]
     }
+
+
+def movement_data(movement: Movement) -> Data:
+    """Every temperature case; the sums behind them stand among the figures."""
+    return {"chocked": movement.chocked, "cases": [_case_data(case) for case in movement.cases]}
+
+
+def _case_data(case: CaseMovement) -> Data:
+    found = {
+        field.name: plain(getattr(case, field.name))
+        for field in dataclasses.fields(case)
+        if field.name not in ("figure", "other")
+    }
+    return {**found, "other": None if case.other is None else _case_data(case.other)}
 
 
 def plate_data(plate: BondStress) -> Data:

@@ -13,7 +13,8 @@ from __future__ import annotations
 import json
 from typing import TYPE_CHECKING
 
-from outputs.record.data import figure_data
+from geometry.findings.input_units import unit_of
+from outputs.record.data import plain
 from outputs.record.findings_part import default_mark, status_mark, verdict_mark
 from outputs.record.markup import Html, join, tag
 from outputs.record.numbers import value_text, with_unit
@@ -24,6 +25,7 @@ if TYPE_CHECKING:
 
     from geometry.findings.figure import Figure, Input
     from geometry.findings.finding import Finding
+    from geometry.findings.subject import Subject
 
 _TOPICS = {
     "materials": "Materials",
@@ -77,7 +79,7 @@ class Numbered:
 
 
 def _identity(figure: Figure) -> str:
-    return json.dumps(figure_data(figure), ensure_ascii=False)
+    return json.dumps(plain(figure), ensure_ascii=False)
 
 
 def _topic(figure: Figure) -> str:
@@ -85,7 +87,7 @@ def _topic(figure: Figure) -> str:
     return _TOPICS.get(module, module.replace("_", " ").capitalize())
 
 
-def figures_list(numbered: Numbered, findings: Sequence[Finding]) -> Html:
+def figures_list(subject: Subject, numbered: Numbered, findings: Sequence[Finding]) -> Html:
     """Every figure under its topic."""
     held: dict[str, list[Finding]] = {}
     for finding in findings:
@@ -95,7 +97,11 @@ def figures_list(numbered: Numbered, findings: Sequence[Finding]) -> Html:
         join(
             tag("h3", topic),
             "\n",
-            tag("div", ((_figure(number, figure, held.get(number, ())), "\n") for number, figure in members), class_="figures"),
+            tag(
+                "div",
+                ((_figure(subject, number, figure, held.get(number, ())), "\n") for number, figure in members),
+                class_="figures",
+            ),
             "\n",
         )
         for topic, members in numbered.topics
@@ -103,7 +109,7 @@ def figures_list(numbered: Numbered, findings: Sequence[Finding]) -> Html:
     return join(parts)
 
 
-def _figure(number: str, figure: Figure, held: Sequence[Finding]) -> Html:
+def _figure(subject: Subject, number: str, figure: Figure, held: Sequence[Finding]) -> Html:
     record = figure.record
     place = f", {figure.where}" if figure.where and figure.where not in figure.what else ""
     return tag(
@@ -114,7 +120,7 @@ def _figure(number: str, figure: Figure, held: Sequence[Finding]) -> Html:
             "table",
             tag("caption", f"Inputs and result of {number}"),
             tag("thead", tag("tr", (tag("th", each, scope="col") for each in ("input", "value", "origin")))),
-            tag("tbody", (_input(each) for each in figure.inputs)),
+            tag("tbody", (_input(subject, figure, each) for each in figure.inputs)),
             tag(
                 "tfoot",
                 tag(
@@ -132,13 +138,13 @@ def _figure(number: str, figure: Figure, held: Sequence[Finding]) -> Html:
     )
 
 
-def _input(each: Input) -> Html:
+def _input(subject: Subject, figure: Figure, each: Input) -> Html:
     origin = each.origin.value
     named = default_mark(each.key) if origin == "default" else f"{origin}{f': {each.key}' if each.key else ''}"
     return tag(
         "tr",
         tag("th", each.name, scope="row"),
-        tag("td", with_unit(value_text(each.value, digits=6), each.unit), class_=_kind(each)),
+        tag("td", with_unit(value_text(each.value, digits=6), unit_of(subject, figure, each)), class_=_kind(each)),
         tag("td", named),
     )
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from geometry.findings.finding import Finding, Verdict
+from geometry.findings.input_units import standing
 from geometry.rules.calculation import Status
 from outputs.record.markup import Html, items, join, section, table, tag
 from outputs.record.numbers import value_text, with_unit
@@ -146,6 +147,10 @@ def defaults_table(check: PaneCheck) -> Html:
 
 
 def _value_at(check: PaneCheck, key: str) -> str:
+    """The default as the job file would hold it, or as it went into a figure."""
+    found = standing(check.subject, key)
+    if found is not None and found[0] is not None:
+        return with_unit(value_text(found[0], digits=6), found[1])
     for figure in check.figures:
         for each in figure.inputs:
             if each.key == key:
@@ -153,7 +158,4 @@ def _value_at(check: PaneCheck, key: str) -> str:
     for size in check.subject.sizes.all():
         if size.name == key:
             return with_unit(value_text(size.value, digits=6), size.unit)
-    try:
-        return value_text(check.subject.asked(key).value, digits=6)
-    except (KeyError, AttributeError):  # a value that is no key, named in words
-        return ""
+    return ""

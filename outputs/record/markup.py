@@ -114,7 +114,7 @@ def page(title: str, *content: Content) -> bytes:
 STYLE = """
 @page { size: A4; margin: 14mm 13mm 16mm }
 * { box-sizing: border-box }
-body { font: 10.5pt/1.4 "Roboto", "Arial", "Liberation Sans", "DejaVu Sans", sans-serif; color: #1a1a1a; background: #fff;
+body { font: 10pt/1.35 "Roboto", "Arial", "Liberation Sans", "DejaVu Sans", sans-serif; color: #1a1a1a; background: #fff;
   max-width: 200mm; margin: 0 auto; padding: 6mm 8mm }
 h1 { font-size: 18pt; line-height: 1.2; margin: 0 0 2mm } h2 { font-size: 14pt; margin: 9mm 0 2.5mm; border-bottom: 0.5mm solid #1a1a1a }
 h3 { font-size: 11.5pt; margin: 5mm 0 1.5mm } h4 { font-size: 10.5pt; margin: 0 0 1mm }
@@ -135,7 +135,8 @@ thead th { background: #ececec } tbody th { font-weight: normal } tr { break-ins
 .figure { break-inside: avoid; border-top: 0.3mm solid #1a1a1a; padding: 1.2mm 0 2.5mm }
 .figure table { margin: 1mm 0; font-size: 8.8pt } .figure caption { font-weight: normal; padding: 0 }
 .figure tfoot th, .figure tfoot td { font-weight: bold; border-top: 0.5mm solid #1a1a1a }
-.formula { font-style: italic } .matrix { font-size: 7.6pt } .matrix th, .matrix td { padding: 0.5mm 0.8mm }
+.formula { font-style: italic } .matrix { font-size: 7.6pt; table-layout: fixed } .matrix th:nth-child(1) { width: 42mm }
+.matrix th:nth-child(2) { width: 9mm } .matrix .verdict { padding: 0 0.4mm; border-width: 0.2mm } .matrix th, .matrix td { padding: 0.5mm 0.8mm }
 .clock { columns: 2; column-gap: 6mm } .clock table { break-inside: avoid; margin-top: 0 }
 figure { margin: 2.5mm 0; break-inside: avoid } figcaption { font-size: 9pt } svg { max-width: 100%; height: auto; display: block }
 @media print { body { padding: 0; max-width: none } a { color: inherit; text-decoration: none } }

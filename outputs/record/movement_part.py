@@ -17,7 +17,7 @@ from typing import TYPE_CHECKING
 from geometry.outline.loop import Point
 from outputs.record.labels import Labels
 from outputs.record.markup import Html, section, table, tag
-from outputs.record.numbers import fixed, number, signed
+from outputs.record.numbers import fixed, number
 from outputs.record.pictures import BORDER, Frame, arrow, curve, frame_round, mm, outside_of, picture, spread
 
 if TYPE_CHECKING:
@@ -72,8 +72,8 @@ def _cases(cases: Sequence[CaseMovement]) -> Html:
                 number(case.shear.largest, digits=3),
                 f"{worst.edge} ({number(round(worst.point.x, 0))}; {number(round(worst.point.y, 0))})",
                 number(100 * case.shear.shear_strain, digits=3),
-                f"{signed(max(openings), digits=2)} / {signed(min(openings), digits=2)}",
-                f"{signed(100 * max(strains), digits=3)} / {signed(100 * min(strains), digits=3)}",
+                f"{fixed(max(openings), 2)} / {fixed(min(openings), 2)}",
+                f"{_percent(max(strains))} / {_percent(min(strains))}",
             )
         )
     headings = (
@@ -88,6 +88,10 @@ def _cases(cases: Sequence[CaseMovement]) -> Html:
         "sealant stretched / squeezed, %",
     )
     return table("Temperature cases", headings, rows, numbers=(1, 2, 3, 4, 6, 7, 8))
+
+
+def _percent(strain: float) -> str:
+    return fixed(100 * strain, 1) if math.isfinite(strain) else "no joint left"
 
 
 def _shear_picture(detail: Detail, case: CaseMovement) -> Html:

@@ -100,7 +100,8 @@ def value_text(value: Any, *, digits: int = 4) -> str:
     if isinstance(value, Mapping):
         return "; ".join(f"{name} {_inner(item, digits)}" for name, item in value.items()) or "none"
     if isinstance(value, tuple) and hasattr(value, "_fields"):
-        return "; ".join(f"{name.replace('_', ' ')} {_inner(item, digits)}" for name, item in value._asdict().items())
+        pairs = zip(value._fields, value, strict=True)
+        return "; ".join(f"{name.replace('_', ' ')} {_inner(item, digits)}" for name, item in pairs)
     if isinstance(value, Sequence) and not isinstance(value, str):
         if len(value) > LONGEST:
             return f"{len(value)} entries, all in the data file beside this page"

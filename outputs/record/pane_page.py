@@ -49,7 +49,7 @@ def pane_page(job: Job, check: PaneCheck, trials: Sequence[Trial]) -> bytes:
             section(
                 "Every sum",
                 tag("p", SUMS),
-                figures_list(figures, check.findings) if figures.topics else tag("p", "No sum was worked out."),
+                figures_list(check.subject, figures, check.findings) if figures.topics else tag("p", "No sum was worked out."),
                 id_="sums",
             ),
             "\n",

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from geometry.findings.finding import Finding, Side, Verdict
+from geometry.findings.finding import TOUCH, Finding, Side, Verdict
 from outputs.record.numbers import number, signed
 
 if TYPE_CHECKING:
@@ -55,6 +55,19 @@ def defaults_of(findings: Iterable[Finding]) -> dict[str, tuple[str, ...]]:
     return {key: tuple(names) for key, names in found.items()}
 
 
+def by_table(keys: Iterable[str]) -> dict[str, tuple[str, ...]]:
+    """Keys by the table of the job file in which they stand, "" for those of the pane itself.
+
+    >>> by_table(["adhesive.waste", "bow", "adhesive.purge"])
+    {'adhesive': ('waste', 'purge'), '': ('bow',)}
+    """
+    found: dict[str, list[str]] = {}
+    for key in keys:
+        table, _, name = key.rpartition(".")
+        found.setdefault(table, []).append(name)
+    return {table: tuple(names) for table, names in found.items()}
+
+
 def value_of(finding: Finding) -> str:
     """The value as it is printed, "" where it was not checked."""
     return "" if finding.value is None else number(finding.value)
@@ -67,7 +80,10 @@ def limit_of(finding: Finding) -> str:
 
 def margin_of(finding: Finding) -> str:
     """The margin with its sign: + on the good side."""
-    return "" if finding.margin is None else signed(finding.margin)
+    if finding.margin is None or finding.limit is None:
+        return ""
+    touches = abs(finding.margin) <= TOUCH * max(1.0, abs(finding.limit))  # then the value meets its limit
+    return signed(0.0 if touches else finding.margin, digits=3)
 
 
 def relation(finding: Finding) -> str:

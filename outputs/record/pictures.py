@@ -23,7 +23,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
 WIDTH = 180.0  # paper mm, the text of an A4 page
-TALLEST = 150.0
+TALLEST = 118.0
 BORDER = 21.0  # round the plan, for labels
 LETTER = 2.7  # height of the letters on paper, mm
 

@@ -15,7 +15,8 @@ if TYPE_CHECKING:
 
     from geometry.findings.sensitivity import Sensitivity, Trial
 
-SAME = 1e-9  # a change of the margin this small is the last bits of a sum
+SAME = 1e-3
+"""A change below this share of the value or its limit is not worth a figure."""
 
 
 def sensitivity_section(trials: Sequence[Trial]) -> Html:
@@ -73,4 +74,6 @@ def _cell(each: Sensitivity) -> Html:
 def _moved(each: Sensitivity) -> bool:
     if each.after is None or each.difference is None:
         return True
-    return abs(each.difference) > SAME * max(1.0, abs(each.before.value or 0.0)) or each.after.verdict is not each.before.verdict
+    value, margin = each.before.value or 0.0, each.before.margin or 0.0
+    scale = max(abs(value), abs(value - margin), abs(margin))  # value, limit (on either side of it) and margin
+    return abs(each.difference) > SAME * scale or each.after.verdict is not each.before.verdict

@@ -62,7 +62,7 @@ def bands_for(least: float, most: float) -> tuple[Band, ...]:
     power = 10.0 ** math.floor(math.log10(greatest / MOST_STEPS))
     step = next(power * factor for factor in (1, 2, 5, 10) if greatest / (power * factor) <= MOST_STEPS + 1e-9)
     low, high = math.floor(min(least, 0.0) / step + 1e-9), math.ceil(max(most, 0.0) / step - 1e-9)
-    found = []
+    found: list[Band] = []
     for index in range(low, high):
         shade = TENSION[min(index, len(TENSION) - 1)] if index >= 0 else COMPRESSION[min(-index - 1, len(COMPRESSION) - 1)]
         found.append(Band(chr(ord("A") + len(found)), index * step, (index + 1) * step, shade))
@@ -78,8 +78,8 @@ def stress_section(check: PaneCheck) -> Html:
         why = "the plate was left out of this run" if given else "no pressure given"
         return section("Bond stress under pressure", tag("p", NO_PLATE.format(why=why)), id_="stress")
     parts = []
-    for result, given in ((plate.outward, pressure.outward), (plate.inward, pressure.inward)):
-        if given is None:
+    for result, pressed in ((plate.outward, pressure.outward), (plate.inward, pressure.inward)):
+        if pressed is None:
             parts.append(
                 tag(
                     "p",
@@ -135,10 +135,12 @@ def _map(detail: Detail, plate: BondStress, result: PressureResult) -> Html:
     frame = frame_round(detail.curves.glass)
     name = f"stress-{result.direction}"
     runs = regions(plate.stress_map, stress, bands, frame)
+    present = [band for band in bands if band.letter in runs]
     content: list[Html] = [
         _hatch(f"{name}-hatch", 1.0),
         curve(detail.curves.glass, frame, width=0.35),
-        tag("g", (_filled(band, runs[band.letter], f"{name}-hatch") for band in bands if band.letter in runs)),
+        tag("defs", (tag("path", d=run, id=f"{name}-{letter}", fill_rule="evenodd") for letter, run in runs.items())),
+        tag("g", (_filled(band, f"{name}-{band.letter}", f"{name}-hatch") for band in present)),
         curve(detail.curves.bead_outer, frame, width=0.1),
         curve(detail.curves.bead_inner, frame, width=0.1),
         _labels(result, plate, bands, frame),
@@ -147,7 +149,7 @@ def _map(detail: Detail, plate: BondStress, result: PressureResult) -> Html:
     for kind, peak in (("tension", result.peak_tension), ("compression", result.peak_compression)):
         if peak.value > 0.0:
             content.append(_peak(kind, frame.at(*peak.point), 2.2, 0.4))
-            content.append(_inset(detail, plate, kind, peak, runs, bands, frame, name=f"{name}-{kind}", left=left, top=top))
+            content.append(_inset(detail, plate, kind, peak, present, frame, name=name, left=left, top=top))
             left += INSET + 6.0
     content.append(_legend(bands, f"{name}-hatch", top=top, left=2.0 + 2 * (INSET + 6.0)))
     height = top + max(INSET + 6.0, 8.0 + 6.0 * (len(bands) + 2))
@@ -243,9 +245,10 @@ def _hatch(name: str, pitch: float) -> Html:
     return tag("defs", tag("pattern", line, id=name, width=mm(pitch), height=mm(pitch), patternUnits="userSpaceOnUse"))
 
 
-def _filled(band: Band, run: str, hatch: str) -> Html:
-    shade = tag("path", d=run, fill=band.shade, fill_rule="evenodd")
-    return join(shade, tag("path", d=run, fill=f"url(#{hatch})", fill_rule="evenodd")) if band.compressed else shade
+def _filled(band: Band, region: str, hatch: str) -> Html:
+    """The region of a band, which stands once in the page, in its shade."""
+    shade = tag("use", href=f"#{region}", fill=band.shade)
+    return join(shade, tag("use", href=f"#{region}", fill=f"url(#{hatch})")) if band.compressed else shade
 
 
 def _labels(result: PressureResult, plate: BondStress, bands: Sequence[Band], frame: Frame) -> Html:
@@ -284,8 +287,7 @@ def _inset(
     plate: BondStress,
     kind: str,
     peak: ValueAt,
-    runs: dict[str, str],
-    bands: Sequence[Band],
+    present: Sequence[Band],
     frame: Frame,
     *,
     name: str,
@@ -298,8 +300,8 @@ def _inset(
     factor = INSET / (2 * reach)
     inside = tag(
         "svg",
-        _hatch(f"{name}-hatch", 1.4 / factor),
-        (_filled(band, runs[band.letter], f"{name}-hatch") for band in bands if band.letter in runs),
+        _hatch(f"{name}-{kind}-hatch", 1.4 / factor),
+        (_filled(band, f"{name}-{band.letter}", f"{name}-{kind}-hatch") for band in present),
         curve(detail.curves.glass, frame, width=0.5 / factor),
         curve(detail.curves.bead_outer, frame, width=0.2 / factor),
         curve(detail.curves.bead_inner, frame, width=0.2 / factor),

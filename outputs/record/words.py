@@ -55,8 +55,8 @@ SUMS = (
 
 SENSITIVITY = (
     "Each column changes one size of the job file and nothing else; sizes that the file leaves out are worked out again and may follow. "
-    "A cell holds the change of the margin, in the unit of the finding: + is better, · is no change. A word says where the verdict "
-    "changes."
+    "A cell holds the change of the margin, in the unit of the finding: + is better, · is less than a thousandth of value and "
+    "limit. A word says where the verdict changes."
 )
 
 NO_PLATE = "Not worked out: {why}."
