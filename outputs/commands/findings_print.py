@@ -17,7 +17,7 @@ from collections.abc import Callable, Iterator, Sequence
 from typing import TYPE_CHECKING
 
 from geometry.findings.finding import Finding, Verdict
-from outputs.record.parts import by_table, by_verdict, defaults_of, limit_of, margin_of, summary, value_of
+from outputs.record.parts import by_table, by_verdict, defaults_of, limit_of, margin_of, relation, summary, value_of
 from outputs.record.words import AN_AID
 
 if TYPE_CHECKING:
@@ -27,6 +27,10 @@ if TYPE_CHECKING:
 HEADINGS = ("verdict", "finding", "value", "limit", "margin", "unit", "where")
 FIGURES = (2, 4)
 """Columns that are set flush right."""
+NARROW = ("verdict", "finding", "value and limit", "margin")
+NARROW_FIGURES = (3,)
+WIDE = 112
+"""Columns of a terminal from which all the headings have room."""
 _STYLE = {Verdict.FAIL: "bold red", Verdict.LOOK: "yellow", Verdict.PASS: "green", Verdict.NOT_CHECKED: "dim"}
 
 
@@ -67,6 +71,23 @@ def rows(check: PaneCheck) -> list[tuple[Verdict, tuple[str, ...]]]:
     """Every finding that was made, what fails first."""
     made = (finding for finding in by_verdict(check.findings) if finding.verdict is not Verdict.NOT_CHECKED)
     return [(finding.verdict, _row(finding)) for finding in made]
+
+
+def narrow_rows(check: PaneCheck) -> list[tuple[Verdict, tuple[str, ...]]]:
+    """The same for a narrow terminal: the place stands behind the finding, value and limit in one."""
+    made = (finding for finding in by_verdict(check.findings) if finding.verdict is not Verdict.NOT_CHECKED)
+    return [
+        (
+            finding.verdict,
+            (
+                finding.verdict.value,
+                f"{finding.name} ({finding.where})" if finding.where else finding.name,
+                relation(finding),
+                margin_of(finding),
+            ),
+        )
+        for finding in made
+    ]
 
 
 def _row(finding: Finding) -> tuple[str, ...]:
@@ -128,11 +149,12 @@ def _on_terminal(check: PaneCheck) -> str:
     from rich.text import Text
 
     console = Console(highlight=False)
+    wide = console.width >= WIDE
+    headings, flush = (HEADINGS, FIGURES) if wide else (NARROW, NARROW_FIGURES)
     table = Table(box=box.SIMPLE_HEAD, padding=(0, 1, 0, 0), title=Text(heading(check), "bold"), title_justify="left")
-    for column, name in enumerate(HEADINGS):
-        narrow = column not in (1, 6)
-        table.add_column(name, justify="right" if column in FIGURES else "left", no_wrap=narrow, overflow="fold")
-    for verdict, row in rows(check):
+    for column, name in enumerate(headings):
+        table.add_column(name, justify="right" if column in flush else "left", no_wrap=name not in ("finding", "where"))
+    for verdict, row in rows(check) if wide else narrow_rows(check):
         table.add_row(Text(row[0], _STYLE[verdict]), *(Text(cell) for cell in row[1:]))
     with console.capture() as caught:
         console.print(table)
