@@ -18,8 +18,8 @@ from typing import TYPE_CHECKING
 
 from geometry.detail.blocks import chock_sites
 from geometry.detail.edges import edges_of
+from geometry.findings.bead_movement import contacts_of, setting_chocks, weight_of, worked
 from geometry.findings.finding import Change, Finding, Remedy, Side, Verdict, judged
-from geometry.findings.movement import contacts_of, setting_chocks, weight_of, worked
 from geometry.rules import chocks as rules
 from geometry.rules.calculation import Status
 from geometry.rules.sized import mm, number, up

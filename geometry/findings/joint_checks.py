@@ -16,8 +16,9 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING, Any
 
+from geometry.findings.bead_movement import worked
 from geometry.findings.finding import Change, Finding, Remedy, Side, Verdict, judged
-from geometry.findings.movement import JointMovement, movement_of, side_tolerance, worked
+from geometry.findings.movement import JointMovement, movement_of, side_tolerance
 from geometry.outline import corners, distance_between
 from geometry.rules import joint
 from geometry.rules.calculation import Status
@@ -149,7 +150,7 @@ def _strain(subject: Subject, ledger: Ledger, movement: Movement) -> Finding:
             where=where,
             says="no joint is left at the worst tolerances: there is nothing for the sealant to stretch",
             remedies=remedies,
-            defaults=case.figure.defaults,
+            defaults=case.defaults,
         )
     figure = _strain_figure(ledger, "strain of the sealant", place)
     return judged(
@@ -165,7 +166,7 @@ def _strain(subject: Subject, ledger: Ledger, movement: Movement) -> Finding:
         says=_strain_says(subject, case, place),
         remedies=remedies,
         figure=figure,
-        defaults=(*case.figure.defaults, *_marked(subject)),
+        defaults=(*case.defaults, *_marked(subject)),
     )
 
 
@@ -193,7 +194,7 @@ def _corner_strain(subject: Subject, ledger: Ledger, movement: Movement) -> tupl
             says=_strain_says(subject, case, place),
             remedies=remedies,
             figure=figure,
-            defaults=case.figure.defaults,
+            defaults=case.defaults,
         ),
     )
 

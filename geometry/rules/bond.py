@@ -283,6 +283,50 @@ def thickness_for_length(*, longest_side: float, per_metre: float = 1.0, base: f
 
 
 @calculation(
+    title="Contact width for a tension",
+    formula="contact width × tension / design tension",
+    unit="mm",
+    source="the tension falls as the contact width grows",
+    status=Status.DERIVED,
+)
+def contact_for_tension(*, contact_width: float, tension: float, design_tension: float) -> float:
+    """Contact width, mm, that brings a tension found at one contact width down to the design tension (both MPa)."""
+    require.positive(contact_width=contact_width, design_tension=design_tension)
+    require.not_negative(tension=tension)
+    return contact_width * tension / design_tension
+
+
+@calculation(
+    title="Notch height for a contact width",
+    formula="contact wider than the notch: 2 × contact width × gap / notch width; else gap × (1 + contact width / notch width)",
+    unit="mm",
+    source="contact width on the landing at a gap, solved for the height of the notch",
+    status=Status.DERIVED,
+)
+def notch_height_for_contact(*, contact_width: float, gap: float, notch_width: float) -> float:
+    """Height of the fresh bead, mm, that wets ``contact_width`` mm where the faces stand ``gap`` mm apart. Unrounded."""
+    require.positive(contact_width=contact_width, gap=gap, notch_width=notch_width)
+    if contact_width >= notch_width:
+        return 2 * contact_width * gap / notch_width
+    return gap * (1 + contact_width / notch_width)
+
+
+@calculation(
+    title="Gap for a contact width",
+    formula="contact wider than the notch: bead section / contact width; else notch height / (1 + contact width / notch width)",
+    unit="mm",
+    source="contact width on the landing at a gap, solved for the gap",
+    status=Status.DERIVED,
+)
+def gap_for_contact(*, contact_width: float, notch_width: float, notch_height: float) -> float:
+    """Widest gap, mm, at which the bead still wets ``contact_width`` mm."""
+    require.positive(contact_width=contact_width, notch_width=notch_width, notch_height=notch_height)
+    if contact_width >= notch_width:
+        return notch_width * notch_height / 2 / contact_width
+    return notch_height / (1 + contact_width / notch_width)
+
+
+@calculation(
     title="Test pressure of a bonded sample plate",
     formula="625 × bond width × perimeter of the sample",
     unit="kPa",
