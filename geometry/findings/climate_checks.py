@@ -169,7 +169,6 @@ def _drier(subject: Subject, day: DayClimate, surface: Sourced) -> Iterable[Reme
 
 def _humidity(subject: Subject, day: DayClimate) -> Finding:
     most = subject.limit("humidity_most")
-    allowed = math.floor(most.value)
     return judged(
         HUMIDITY,
         value=day.humidity.value,
@@ -179,9 +178,7 @@ def _humidity(subject: Subject, day: DayClimate) -> Finding:
         source="ISO 12944-7 as quoted (written for paint)",
         status=Status.SECOND_HAND,
         says=f"humidity {day.humidity.value:g} %",
-        remedies=(Remedy(f"dry the air to {allowed} % humidity", (Change("climate.humidity", float(allowed)),)),)
-        if allowed
-        else (),
+        remedies=(Remedy(f"dry the air to {most.value:g} % humidity", (Change("climate.humidity", most.value),)),),
         defaults=defaults_of(day.humidity, most),
     )
 

@@ -38,6 +38,7 @@ CARRIES = "cured bead carries the pane with the handling safety"
 HANDLED = "pane may be handled before the launch"
 LAUNCHED = "bead cured through before the launch"
 PRACTICE = "common practice, no source"
+MOST_DAYS = 3650.0  # nobody plans a launch further ahead
 
 
 @dataclass(frozen=True, slots=True)
@@ -160,8 +161,12 @@ def _cured_before_backfill(subject: Subject, path: CurePath) -> Finding:
     through, day = path.open_through, path.backfill_day
     if path.as_planned is None:
         says = f"closed inside and backfilled on day {day:g}: no air reaches the bead and it never cures through"
-        open_it = Remedy(f"leave the inner face open for {path.one.value:.0f} days", (Change("inner_face_open", True),))
-        remedies: tuple[Remedy, ...] = (_wait(subject, path), open_it)
+        both = max(whole_days(path.both.value), subject.limit("backfill_first_day").value)
+        open_it = Remedy(
+            f"leave the inner face open and backfill on day {both:g}",
+            (Change("inner_face_open", True), Change("backfill_after", both)),
+        )
+        remedies: tuple[Remedy, ...] = (open_it, _wait(subject, path))
     else:
         says = f"backfilled on day {day:g}: cured through on day {path.as_planned.value:.1f}"
         remedies = (_wait(subject, path), *_narrower(subject, path, within=day, what="before the joint is closed"))
@@ -263,14 +268,17 @@ def _before_launch(subject: Subject, ledger: Ledger, path: CurePath) -> Iterable
 
 def _launch(subject: Subject, path: CurePath, days: Figure, there: Figure, *, name: str, short: Verdict) -> Finding:
     day = whole_days(days.value)
-    later = subject.asked("sheet.date").value + datetime.timedelta(days=day)
     what = "may be handled" if name == HANDLED else "cured through"
     remedies = []
     if name == LAUNCHED and whole_days(path.open_through.value) <= there.value:
         remedies.append(_wait(subject, path))
     if name == LAUNCHED and subject.pane.backfill_after is None:
         remedies.extend(_narrower(subject, path, within=there.value, what="before the launch"))
-    remedies.append(Remedy(f"launch on {later.isoformat()} or later", (Change("vessel.launch", later),)))
+    if day < MOST_DAYS:
+        later = subject.asked("sheet.date").value + datetime.timedelta(days=day)
+        remedies.append(Remedy(f"launch on {later.isoformat()} or later", (Change("vessel.launch", later),)))
+    else:
+        remedies.append(Remedy(f"bond with an adhesive that cures deeper than {path.rate.value:.2g} mm in its first day"))
     return judged(
         name,
         value=days.value,

@@ -70,7 +70,7 @@ class AdhesiveNeed:
 
 def pack_yield(rest: Sourced) -> Sourced:
     """Share of a pack that leaves it, from the share in % that cannot be pressed out."""
-    return Sourced(1 - rest.value / 100, rest.origin, rest.key)
+    return Sourced((100 - rest.value) / 100, rest.origin, rest.key)
 
 
 def adhesive_need(subject: Subject, ledger: Ledger) -> AdhesiveNeed:

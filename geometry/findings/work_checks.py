@@ -90,10 +90,11 @@ def _quicker(subject: Subject, day: DayFigures) -> Iterable[Remedy]:
 
 
 def _guns(subject: Subject) -> tuple[tuple[str, tuple[Change, ...]], ...]:
-    """The guns at hand first, then a powered one, then one more gun: words and what changes."""
+    """The guns at hand first, then powered ones, one gun more, and both: words and what changes."""
     work = subject.pane.work
     fast = max(work.bead_rate, rules.POWER_GUN)
-    sets = dict.fromkeys(((work.guns, work.bead_rate), (work.guns, fast), (work.guns + 1, fast)))
+    more = work.guns + 1
+    sets = dict.fromkeys(((work.guns, work.bead_rate), (work.guns, fast), (more, work.bead_rate), (more, fast)))
     found = []
     for guns, rate in sets:
         new = {"work.bead_rate": (work.bead_rate, rate), "work.guns": (work.guns, guns)}

@@ -104,7 +104,7 @@ def dampest_air(*, air: float, surface: float, margin: float = 3.0, ice_below_ze
     require.finite(surface=surface)
     require.not_negative(margin=margin)
     dew = surface - margin
-    require.between(-60, 60, dew_point=dew)
+    require.between(-100, 60, dew_point=dew)
     a, b = _ICE if dew < 0 and ice_below_zero else _WATER
     return min(100.0, 100 * math.exp(a * dew / (b + dew) - _WATER[0] * air / (_WATER[1] + air)))
 
