@@ -121,16 +121,18 @@ def _tension(subject: Subject, ledger: Ledger) -> Finding:
     )
     design = subject.asked("adhesive.design_tension", unit="MPa")
     if contact.value <= 0.0:
-        return Finding(
-            name=TENSION,
-            verdict=Verdict.FAIL,
-            source=ENGINEER,
-            status=Status.SECOND_HAND,
-            side=Side.AT_MOST,
-            unit="MPa",
-            says=f"the fresh bead of {mm(sizes.notch_height.value)} does not wet the landing at a gap of {mm(gap.value)}",
+        height = subject.sizes.notch_height.value
+        return judged(
+            TENSION,
+            value=height,
+            limit=gap.value,
+            side=Side.AT_LEAST,
+            unit="mm",
+            source="geometry of the section",
+            status=Status.DERIVED,
+            says=f"a fresh bead {mm(height)} high does not wet the landing at a gap of {mm(gap.value)}: it holds nothing there",
             remedies=_flatter(subject, gap, sizes.bond_width.value),
-            defaults=gap.defaults,
+            figure=gap,
         )
     loaded: dict[str, Any] = {
         "outward_pressure": outward,

@@ -289,8 +289,8 @@ def _pressure(
             source=PRACTICE,
             status=Status.COMMON_PRACTICE,
             where=chock.mark,
-            says=f"{force:.0f} N, {number(dynamic.value)} times as much when the vessel slams, on {mm(bearing.value)} of glass edge"
-            " (over the limit by the slam alone: look; by the weight at rest: fail)",
+            # over the limit only while the vessel slams: a person looks; over it at rest: fails
+            says=f"{force:.0f} N, {number(dynamic.value)} times as much when the vessel slams, on {mm(bearing.value)} of glass edge",
             remedies=_longer(subject, force, bearing, chock),
             figure=stress,
             defaults=(*_marked(most), *_marked(dynamic)),

@@ -139,17 +139,27 @@ def _strain(subject: Subject, ledger: Ledger, movement: Movement) -> Finding:
     allowed = limit.value * look.value / 100
     where = f"{_spot(place) if subject.pane.recess_outline else place.edge}, {case.name}"
     remedies = _strain_remedies(subject, ledger, movement, allowed / 100)
-    if place.left <= 0.0:
-        return Finding(
-            name=STRAIN,
-            verdict=Verdict.FAIL,
+    if place.left <= 0.0:  # no width to relate a movement to: the joint itself is held against what the movement needs
+        needed = worked(
+            ledger,
+            "joint to be left for the movement",
+            joint.least_width_for,
+            opening=place.opening,
+            movement_along=place.along,
+            movement_class=limit.value / 100,
+        )
+        return judged(
+            STRAIN,
+            value=place.left,
+            limit=needed.value,
+            side=Side.AT_LEAST,
+            unit="mm",
             source=WITHIN_CLASS,
             status=Status.FROM_MEMORY,
-            side=Side.AT_MOST,
-            unit="%",
             where=where,
-            says="no joint is left at the worst tolerances: there is nothing for the sealant to stretch",
+            says=f"no joint is left at the worst tolerances; the movement needs {mm(needed.value)}",
             remedies=remedies,
+            figure=needed,
             defaults=case.defaults,
         )
     figure = _strain_figure(ledger, "strain of the sealant", place)

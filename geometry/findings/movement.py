@@ -77,8 +77,8 @@ class StationMovement:
 class CaseMovement:
     """One temperature case. ``stations`` are those of ``shear``, in its order; ``joints`` go round the glass edge.
 
-    ``figure`` is the sum behind ``shear``, ``defaults`` are the keys whose defaults went in; ``other`` is the same case by the other assumption (on its chocks or lifted), the one
-    that shears the bead less, None where both are the same.
+    ``figure`` is the sum behind ``shear``, ``defaults`` are the keys whose defaults went in; ``other`` is the same case by the
+    other assumption (on its chocks or lifted), the one that shears the bead less, None where both are the same.
     """
 
     name: str
