@@ -173,7 +173,8 @@ def _nose(subject: Subject, ledger: Ledger, sights: tuple[CornerSight, ...]) -> 
     convex = [sight for sight in sights if sight.corner.convex]
     worst = max(convex, key=lambda sight: round(sight.nose, 9))
     at = worst.corner
-    others = _others(worst, (sight for sight in convex if sight.nose > limit.value + TOUCH))
+    long = [sight for sight in convex if sight.nose > limit.value + TOUCH and sight is not worst]
+    others, beyond = _others(worst, long), [at, *(sight.corner for sight in long)]
     inputs = {
         "bead_centre": _centre(subject, ledger),
         "bead_corner_radius": max(at.radius - _centre(subject, ledger).value, sizes.bead_corner_radius.value),
@@ -191,7 +192,7 @@ def _nose(subject: Subject, ledger: Ledger, sights: tuple[CornerSight, ...]) -> 
         status=Status.COMMON_PRACTICE,
         where=worst.name,
         says=f"{mm(worst.nose)} of glass beyond the bead on the bisector of {at.interior_angle:.1f}°{others}",
-        remedies=corner_remedies.for_nose(subject, at, most=limit.value),
+        remedies=corner_remedies.for_nose(subject, beyond, most=limit.value),
         figure=_agreeing(ledger, f"nose in corner {worst.name}", bead.nose_length, worst.nose, inputs),
         defaults=limit.defaults,
     )

@@ -74,22 +74,30 @@ def for_landing(subject: Subject, at: Corner, *, short: float) -> tuple[Remedy, 
     return (*remedies, Remedy(f"widen the landing to {mm(landing)}", changes))
 
 
-def for_nose(subject: Subject, at: Corner, *, most: float) -> tuple[Remedy, ...]:
-    """Glass that stands too far beyond the bead: cut it off square, round the glass, or turn the bead tighter."""
-    sizes, sine = subject.sizes, _sine(at)
-    steep = 1 / sine - 1
+def for_nose(subject: Subject, at: Iterable[Corner], *, most: float) -> tuple[Remedy, ...]:
+    """Glass that stands too far beyond the bead, the worst corner first: cut off square, rounded, or the bead turned tighter."""
+    sizes, found = subject.sizes, list(at)
     centre = sizes.set_back.value + sizes.bond_width.value / 2
-    bend = max(at.radius - centre, sizes.bead_corner_radius.value)
-    over = centre / sine + bend * steep - sizes.bond_width.value / 2 - at.radius * steep - most
+    wanted, tighter = {}, 0.0
+    for each in found:
+        sine = _sine(each)
+        steep = 1 / sine - 1
+        bend = max(each.radius - centre, sizes.bead_corner_radius.value)
+        over = centre / sine + bend * steep - sizes.bond_width.value / 2 - each.radius * steep - most
+        if steep > 1e-9 and over > 0:
+            wanted[each.number] = up(each.radius + over / steep)
+            tighter = max(tighter, over / steep)
+    if not wanted:
+        return ()
     remedies: list[Remedy] = []
-    if steep > 1e-9:
-        wanted = up(at.radius + over / steep)
-        changes = glass_radii(subject, {at.number: wanted})
-        if changes:
-            remedies.append(Remedy(f"round the glass at V{at.number} to {mm(wanted)}", changes))
-    remedies += _tighter_bead(subject, at, over)
-    nose = list(cut_square(subject, at))
-    return tuple(nose + remedies if at.interior_angle < SHARP_NOSE else remedies + nose)
+    changes = glass_radii(subject, wanted)
+    if changes:
+        names = ", ".join(f"V{number}" for number in wanted)
+        remedies.append(Remedy(f"round the glass at {names} to {_listed(wanted.values())}", changes))
+    worst = found[0]
+    remedies += _tighter_bead(subject, worst, tighter * (1 / _sine(worst) - 1))
+    nose = list(cut_square(subject, worst)) if len(wanted) == 1 else []
+    return tuple(nose + remedies if worst.interior_angle < SHARP_NOSE else remedies + nose)
 
 
 def for_frit(subject: Subject, at: Corner, *, short: float) -> tuple[Remedy, ...]:
