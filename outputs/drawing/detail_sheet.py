@@ -32,6 +32,7 @@ if TYPE_CHECKING:
 PLAN_SCALES = (1.0, 0.5, 0.2, 0.1, 0.05, 0.02)
 APART_IN_MODEL = 100.0  # mm between views in the model
 READABLE = 120.0  # paper mm, least longer side of a plan that reads well
+TALL = 150.0  # paper mm from which a table stands best at the right, in line with the tables there
 GUTTER = 6.0  # paper mm between views and the column of tables
 
 
@@ -130,7 +131,9 @@ def _set_out(
     if tables is None:
         return None
     space = (left + 2.0, bottom + 12.0, column - GUTTER, top - 2.0)
-    placed = set_in_groups([[piece.paper_size(style) for piece in group] for group in groups], space=space)
+    sizes = [[piece.paper_size(style) for piece in group] for group in groups]
+    tall = [index for index, group in enumerate(groups) if isinstance(group[0], Panel) and group[0].height > TALL]
+    placed = set_in_groups(sizes, space=space, beside=tall)
     if placed is None:
         return None
     pieces = [

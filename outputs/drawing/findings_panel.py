@@ -7,14 +7,16 @@ from typing import TYPE_CHECKING
 from geometry.findings.finding import Finding, Side, Verdict
 from outputs.drawing.pictures import Panel
 from outputs.sheet.drafting import number
+from outputs.sheet.entities import Text
 from outputs.sheet.moving import shifted
-from outputs.sheet.tables import notes, table
+from outputs.sheet.tables import notes, table, wrapped
 
 if TYPE_CHECKING:
     from outputs.sheet.drafting import DraftingStyle
 
 WIDTH = 190.0
 TO_DO = "What to do"
+LIMITS = "limits."
 COLUMNS = (("", 10.0), ("Finding", 78.0), ("Where", 24.0), ("Value", 27.0), ("Limit", 27.0), ("Verdict", 24.0))
 MARK = {Verdict.PASS: "", Verdict.LOOK: "?", Verdict.FAIL: "×", Verdict.NOT_CHECKED: "–"}
 SIGN = {Side.AT_LEAST: "≥", Side.AT_MOST: "≤"}
@@ -34,13 +36,35 @@ def findings_panel(findings: tuple[Finding, ...], style: DraftingStyle) -> Panel
                 mark,
                 finding.name,
                 finding.where,
-                shown(finding, finding.value),
-                f"{SIGN[finding.side]} {shown(finding, finding.limit)}" if finding.limit is not None else "",
+                _starred(shown(finding, finding.value), [key for key in finding.defaults if not key.startswith(LIMITS)]),
+                _starred(_limit(finding), [key for key in finding.defaults if key.startswith(LIMITS)]),
                 finding.verdict.value,
             )
         )
     marks, y = table("Findings", COLUMNS, rows, left=0.0, top=0.0, style=style)
+    for line in wrapped(_defaults(findings), WIDTH, style.text):
+        y -= style.line_pitch
+        marks.append(Text("TEXT", 0.0, y + 1.0, line, style.text))
     return Panel(tuple(shifted(mark, 0.0, -y) for mark in marks), WIDTH, -y)
+
+
+def _limit(finding: Finding) -> str:
+    return "" if finding.limit is None else f"{SIGN[finding.side]} {shown(finding, finding.limit)}"
+
+
+def _starred(text: str, defaults: list[str]) -> str:
+    return f"{text} *" if text and defaults else text
+
+
+def _defaults(findings: tuple[Finding, ...]) -> str:
+    """The default values behind the figures, by table of the job file; limits are marked in the table itself."""
+    keys = dict.fromkeys(key for finding in findings for key in finding.defaults if not key.startswith(LIMITS))
+    tables: dict[str, list[str]] = {}
+    for key in keys:
+        head, _, rest = key.partition(".")
+        tables.setdefault(head if rest else "pane", []).append((rest or head).replace("_", " ").replace(".", " "))
+    listed = "; ".join(f"{head}: {', '.join(names)}" for head, names in tables.items())
+    return f"* Default values of this tool, from no data sheet, went in: {listed}." if listed else ""
 
 
 def actions(findings: tuple[Finding, ...]) -> tuple[str, ...]:

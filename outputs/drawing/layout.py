@@ -52,21 +52,22 @@ def grid(sizes: Sequence[Size], columns: int) -> Grid:
     return Grid(sum(widths), sum(heights), tuple(places))
 
 
-def set_in_groups(groups: Sequence[Sequence[Size]], *, space: Box) -> list[list[Place]] | None:
+def set_in_groups(groups: Sequence[Sequence[Size]], *, space: Box, beside: Sequence[int] = ()) -> list[list[Place]] | None:
     """Lower left corners of all members, group by group, or None where the space does not hold them.
 
-    Every grid that each group allows is tried, in the order given and by height, width and area; the one with the most air wins, and of
-    those the one that comes first.
+    Every grid that each group allows is tried, in the order given and by height, width and area, with the groups ``beside`` (tables) at the
+    right or among the rest; the one with the most air wins, and of those the one that comes first.
     """
     trials = [
-        (chosen, order)
+        (chosen, order, right)
         for chosen in product(*(_grids(group) for group in groups))
-        for order in _orders(chosen)
-        if _packed(chosen, order, 0.0, space) is not None
+        for right in ((tuple(beside), ()) if beside else ((),))
+        for order in _orders(chosen, right)
+        if _packed(chosen, order, right, 0.0, space) is not None
     ]
     for air in AIRS:
-        for chosen, order in trials:
-            places = _packed(chosen, order, air, space)
+        for chosen, order, right in trials:
+            places = _packed(chosen, order, right, air, space)
             if places is not None:
                 return [
                     [(x + air / 2 + dx, y + air / 2 + dy) for dx, dy in g.places]
@@ -75,23 +76,24 @@ def set_in_groups(groups: Sequence[Sequence[Size]], *, space: Box) -> list[list[
     return None
 
 
-def _packed(grids: Sequence[Grid], order: Sequence[int], air: float, space: Box) -> list[Place] | None:
+def _packed(grids: Sequence[Grid], order: Sequence[int], right: Sequence[int], air: float, space: Box) -> list[Place] | None:
     """Lower left corners in the order of the grids, placed one after another in ``order``."""
-    places = arrange([(grids[index].width + air, grids[index].height + air) for index in order], space=space)
+    sizes = [(grids[index].width + air, grids[index].height + air) for index in order]
+    places = arrange(sizes, space=space, to_right=[at for at, index in enumerate(order) if index in right])
     if places is None:
         return None
     found = dict(zip(order, places, strict=True))
     return [found[index] for index in range(len(grids))]
 
 
-def _orders(grids: Sequence[Grid]) -> list[tuple[int, ...]]:
-    """Orders to place the groups in; the first group, the plan, always comes first and so stands at the upper left."""
-    rest = range(1, len(grids))
+def _orders(grids: Sequence[Grid], first: Sequence[int]) -> list[tuple[int, ...]]:
+    """Orders to place the groups in: the plan (group 0) comes first and so stands at the upper left, then the groups ``first``."""
+    rest = [index for index in range(1, len(grids)) if index not in first]
     orders = [
-        (0, *rest),
-        (0, *sorted(rest, key=lambda index: -grids[index].height)),
-        (0, *sorted(rest, key=lambda index: -grids[index].width)),
-        (0, *sorted(rest, key=lambda index: -grids[index].width * grids[index].height)),
+        (0, *first, *rest),
+        (0, *first, *sorted(rest, key=lambda index: -grids[index].height)),
+        (0, *first, *sorted(rest, key=lambda index: -grids[index].width)),
+        (0, *first, *sorted(rest, key=lambda index: -grids[index].width * grids[index].height)),
     ]
     return list(dict.fromkeys(orders))
 

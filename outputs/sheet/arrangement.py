@@ -11,7 +11,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Collection, Sequence
 
     from outputs.sheet.entities import Place
 
@@ -19,25 +19,31 @@ Gap = tuple[float, float, float, float]  # left, bottom, right, top
 TOUCH = 1e-9
 
 
-def arrange(sizes: Sequence[tuple[float, float]], *, space: Gap) -> list[Place] | None:
+def arrange(sizes: Sequence[tuple[float, float]], *, space: Gap, to_right: Collection[int] = ()) -> list[Place] | None:
     """Lower left corners of boxes (width, height) in a space (left, bottom, right, top), in their order; None where they do not fit.
 
-    Each box goes as high, then as far left, as the gaps allow.
+    Each box goes as high, then as far left, as the gaps allow; those whose index is in ``to_right`` as far right.
 
     >>> arrange([(60, 40), (40, 30), (100, 20)], space=(0, 0, 100, 100))
     [(0.0, 60.0), (60.0, 70.0), (0.0, 40.0)]
+    >>> arrange([(60, 40), (30, 30)], space=(0, 0, 100, 100), to_right=(1,))
+    [(0.0, 60.0), (70.0, 70.0)]
     >>> arrange([(101, 1)], space=(0, 0, 100, 100)) is None
     True
     """
     left, bottom, right, top = (float(edge) for edge in space)
     gaps: list[Gap] = [(left, bottom, right, top)]
     found: list[Place] = []
-    for width, height in sizes:
+    for index, (width, height) in enumerate(sizes):
         fitting = [gap for gap in gaps if gap[2] - gap[0] >= width - TOUCH and gap[3] - gap[1] >= height - TOUCH]
         if not fitting:
             return None
-        best = min(fitting, key=lambda gap: (-gap[3], gap[0]))
-        place = (best[0], best[3] - height)
+        if index in to_right:
+            best = min(fitting, key=lambda gap: (-gap[3], -gap[2]))
+            place = (best[2] - width, best[3] - height)
+        else:
+            best = min(fitting, key=lambda gap: (-gap[3], gap[0]))
+            place = (best[0], best[3] - height)
         found.append(place)
         gaps = _left_over(gaps, (*place, place[0] + width, best[3]))
     return found
