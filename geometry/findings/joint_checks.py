@@ -211,15 +211,16 @@ def _corner_strain(subject: Subject, ledger: Ledger, movement: Movement) -> tupl
 
 def _worst(movement: Movement, *, corner: bool) -> Place:
     """The place of the sides, or of the rounded corners, where the sealant is strained most, and in which case."""
-    return max(
-        (
-            (case, place)
-            for case in movement.all_cases()
-            for place in case.joints
-            if place.corner is corner and (not corner or place.left > 0.0)
-        ),
-        key=lambda each: round(abs(each[1].strain), 9),
-    )
+    places = [
+        (case, place)
+        for case in movement.all_cases()
+        for place in case.joints
+        if place.corner is corner and (not corner or place.left > 0.0)
+    ]
+    closed = [each for each in places if each[1].left <= 0.0]
+    if closed:  # the place that lacks most, over its own movement
+        return max(closed, key=lambda each: round(abs(each[1].opening) - each[1].left, 9))
+    return max(places, key=lambda each: round(abs(each[1].strain), 9))
 
 
 def _strain_figure(ledger: Ledger, what: str, place: JointMovement) -> Figure:

@@ -327,6 +327,61 @@ def gap_for_contact(*, contact_width: float, notch_width: float, notch_height: f
 
 
 @calculation(
+    title="Modulus of the bead across its thickness",
+    formula="3 × shear modulus",
+    unit="MPa",
+    source="soft rubber keeps its volume: Young's modulus is three times the shear modulus; a wide thin bead is stiffer",
+    status=Status.DERIVED,
+)
+def tension_modulus(*, shear_modulus: float) -> float:
+    """Modulus across the thickness, MPa, of an adhesive whose data sheet gives the shear modulus only, MPa."""
+    require.positive(shear_modulus=shear_modulus)
+    return 3 * shear_modulus
+
+
+@calculation(
+    title="Tension across the bead at a place",
+    formula="reaction / bond width",
+    unit="MPa",
+    source="mean across the width of the bead",
+    status=Status.DERIVED,
+)
+def band_tension(*, reaction: float, bond_width: float) -> float:
+    """Mean stress across the bead, MPa, of a reaction in N for each mm of bead; tension positive."""
+    require.finite(reaction=reaction)
+    require.positive(bond_width=bond_width)
+    return reaction / bond_width
+
+
+@calculation(
+    title="Extra strain at the edge of the bead",
+    formula="(greatest stress - mean across the bead) / modulus across the thickness",
+    unit="",
+    source="elastic bead under the bent pane",
+    status=Status.DERIVED,
+)
+def edge_strain(*, peak: float, mean: float, modulus: float) -> float:
+    """Strain, as a share, that the bend of the pane adds at the edge of the bead; stresses and modulus in MPa."""
+    require.finite(peak=peak, mean=mean)
+    require.positive(modulus=modulus)
+    return max(0.0, peak - mean) / modulus
+
+
+@calculation(
+    title="Deflection over thickness",
+    formula="deflection / effective thickness",
+    unit="",
+    source="thin plates: beyond half the thickness the plate stretches and bends less than linear theory says",
+    status=Status.PUBLISHED,
+)
+def deflection_share(*, deflection: float, thickness: float) -> float:
+    """Deflection as a share of the effective thickness, both mm."""
+    require.not_negative(deflection=deflection)
+    require.positive(thickness=thickness)
+    return deflection / thickness
+
+
+@calculation(
     title="Test pressure of a bonded sample plate",
     formula="625 × bond width × perimeter of the sample",
     unit="kPa",
