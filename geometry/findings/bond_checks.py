@@ -17,18 +17,17 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 from geometry.findings.bead_movement import bead_cases, bead_stations, is_chocked, weight_of, worked
-from geometry.findings.bead_remedies import bead_changes, down, frit_follows, landing_needed
+from geometry.findings.bead_remedies import bead_changes
+from geometry.findings.bond_remedies import flatter, less_tension, wider_bead
 from geometry.findings.finding import Change, Finding, Remedy, Side, Verdict, judged, not_checked
 from geometry.findings.glass_edge import edge_place
-from geometry.findings.section_sums import joints_as_drawn, largest_gap, longest_side, overspill_of, tolerance
+from geometry.findings.section_sums import largest_gap
 from geometry.outline import Point, bounding_box, perimeter
 from geometry.rules import bond, green, pane_bending, section, thermal
 from geometry.rules.calculation import Status
 from geometry.rules.sized import mm, number, up
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable
-
     from geometry.findings.figure import Figure, Ledger, Sourced
     from geometry.findings.subject import Subject
 
@@ -39,7 +38,6 @@ WITHOUT = "permanent stress if the chocks were taken out"
 FRESH = "fresh bead holds the pane"
 PEEL = "peel of the bead's edge as the pane bends"
 ENGINEER = "trapezoidal rule of structural glazing (ASTM C1401, ETAG 002-1 Annex 2); the design stress is the engineer's"
-FLATTEST_ORDERED = 1.0  # mm/m, the least bow that a supplier agrees to (common practice, no source)
 
 
 def findings(subject: Subject, ledger: Ledger) -> tuple[Finding, ...]:
@@ -131,7 +129,7 @@ def _tension(subject: Subject, ledger: Ledger) -> Finding:
             source="geometry of the section",
             status=Status.DERIVED,
             says=f"a fresh bead {mm(height)} high does not wet the landing at a gap of {mm(gap.value)}: it holds nothing there",
-            remedies=_flatter(subject, gap, sizes.bond_width.value),
+            remedies=flatter(subject, gap, sizes.bond_width.value),
             figure=gap,
         )
     loaded: dict[str, Any] = {
@@ -163,68 +161,10 @@ def _tension(subject: Subject, ledger: Ledger) -> Finding:
         status=Status.SECOND_HAND,
         says=f"{number(worst.value, 3)} MPa on the {mm(contact.value)} that the bead wets at a gap of {mm(gap.value)};"
         f" {number(nominal.value, 3)} on its full width, {number(mean.value, 3)} on average",
-        remedies=tuple(_less_tension(subject, gap, needed, worst.value)) if worst.value > design.value else (),
+        remedies=tuple(less_tension(subject, gap, needed, worst.value)) if worst.value > design.value else (),
         figure=worst,
         defaults=_marked(design),
     )
-
-
-def _less_tension(subject: Subject, gap: Figure, needed: float, tension: float) -> Iterable[Remedy]:
-    """A higher notch, a wider bead, a flatter pane; last, the engineer's own figure for the adhesive."""
-    sizes = subject.sizes
-    thickness = sizes.bond_thickness.value
-    for width in subject.limit("bond_widths").value:
-        if width > sizes.bond_width.value:
-            wets = section.contact_width(gap=gap.value, notch_width=2 / 3 * width, notch_height=3 * thickness)
-            if wets >= needed:
-                yield Remedy(f"lay a bead {mm(width)} wide", _wider(subject, width))
-                break
-    yield from _higher_notch(subject, gap, needed)
-    yield from _flatter(subject, gap, needed)
-    confirmed = up(tension, 0.005)
-    yield Remedy(f"have the engineer confirm a design tension of {number(confirmed, 3)} MPa for this adhesive and this frame")
-
-
-def _higher_notch(subject: Subject, gap: Figure, needed: float) -> tuple[Remedy, ...]:
-    """The narrowest notch whose bead stands up in one pass and wets enough; half millimetres."""
-    width, most = subject.sizes.notch_width.value, subject.limit("notch_height_most").value
-    while width <= subject.sizes.bond_width.value:
-        height = up(bond.notch_height_for_contact(contact_width=needed, gap=gap.value, notch_width=width), 0.5)
-        if height <= min(most, subject.limit("notch_slenderness").value * width):
-            changes = (Change("bond.notch_width", round(width, 2)), Change("bond.notch_height", height))
-            return (Remedy(f"cut the notch {mm(width)} wide and {mm(height)} high", changes),)
-        width = up(width + 0.1, 0.5)
-    return ()
-
-
-def _flatter(subject: Subject, gap: Figure, needed: float) -> tuple[Remedy, ...]:
-    sizes = subject.sizes
-    allowed = bond.gap_for_contact(
-        contact_width=needed, notch_width=sizes.notch_width.value, notch_height=sizes.notch_height.value
-    )
-    longest = longest_side(subject)
-    # half of the bow is pressed out by hand, as in the widest gap itself
-    bow = down(subject.pane.bow - (gap.value - allowed) / (0.5 * longest / 1000), 0.1)
-    if not FLATTEST_ORDERED <= bow < subject.pane.bow:
-        return ()
-    return (Remedy(f"order the glass flat within {number(bow)} mm/m", (Change("bow", round(bow, 1)),)),)
-
-
-def _wider(subject: Subject, width: float) -> tuple[Change, ...]:
-    """A wider bead with the landing and the frit that it needs."""
-    changes = list(bead_changes(subject, width=width))
-    landing = subject.pane.recess.landing
-    needed = landing_needed(
-        subject,
-        joint=joints_as_drawn(subject)[1].value,
-        bond_width=width,
-        overspill=overspill_of(subject, bond_width=width),
-    )
-    if landing is not None and needed > landing:
-        changes.append(Change("recess.landing", needed))
-    hidden = max(landing or 0.0, needed) - subject.sizes.joint_width.value + subject.sizes.bond_thickness.value
-    solid = subject.limit("frit_to_bond").value * width + tolerance(subject, "print").value
-    return (*changes, *frit_follows(subject, solid=solid, width=hidden))
 
 
 # Loads that stay, and the first hours.
@@ -235,7 +175,7 @@ def _permanent(subject: Subject, ledger: Ledger) -> tuple[Finding, ...]:
     design = subject.asked("adhesive.design_permanent_shear", unit="MPa")
     load, stress = _permanent_stress(subject, ledger, chocked=chocked)
     what = "off the landing" if chocked else "along the pane and off the landing"
-    remedies = [Remedy(f"lay a bead {mm(width)} wide", _wider(subject, width)) for width in _permanent_width(subject, load)]
+    remedies = [Remedy(f"lay a bead {mm(width)} wide", wider_bead(subject, width)) for width in _permanent_width(subject, load)]
     if not subject.pane.chocks.permanent and subject.pane.rake < 75.0:
         remedies.insert(0, Remedy("leave the 2 chocks under the pane for good", (Change("chocks.permanent", True),)))
     if weight_of(subject, ledger).value.pull_off > 0:

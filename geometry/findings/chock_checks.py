@@ -16,9 +16,9 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
-from geometry.detail.blocks import chock_sites
-from geometry.detail.edges import edges_of
+from geometry.findings import chock_places
 from geometry.findings.bead_movement import contacts_of, setting_chocks, weight_of, worked
+from geometry.findings.chock_places import even_chocks
 from geometry.findings.finding import Change, Finding, Remedy, Side, Verdict, judged
 from geometry.rules import chocks as rules
 from geometry.rules.calculation import Status
@@ -33,12 +33,9 @@ BEARS = "glass bears on its chocks"
 COVERED = "backfill closes over the chocks"
 SHARES = "each chock carries its share of the weight"
 PRESSED = "no block has to pull"
-LEVEL = "sill level enough for friction, or blocked at its low end"
 ROLLS = "weight of the round pane passes between its chocks"
 STRESS = "bearing stress on the chocks"
 SQUASH = "squash of the chocks"
-HEIGHT = "chocks of a height that can be had"
-CLEAR = "chocks clear of the corners"
 PRACTICE = "common practice, no source"
 
 
@@ -58,9 +55,7 @@ def findings(subject: Subject, ledger: Ledger) -> tuple[Finding, ...]:
         _bears(subject, ledger, bearing),
         _covered(subject),
         *_carried(subject, ledger, bearing, setting),
-        *_level(subject, ledger, setting),
-        _height(subject),
-        *_clear(subject),
+        *chock_places.findings(subject, ledger),
     )
 
 
@@ -205,7 +200,7 @@ def _shares(subject: Subject, ledger: Ledger, carrying: tuple[Chock, ...], force
         status=Status.COMMON_PRACTICE,
         where=carrying[least].mark,
         says=says,
-        remedies=_even(subject),
+        remedies=even_chocks(subject),
         figure=share,
         defaults=(*_marked(look), *_marked(fail), *weight.defaults),
     )
@@ -222,7 +217,7 @@ def _tips(subject: Subject, setting: tuple[Chock, ...], weight: Figure) -> Findi
         status=Status.COMMON_PRACTICE,
         where=setting[0].mark,
         says=f"one chock alone carries {weight.value.along:.0f} N: the pane tips",
-        remedies=_even(subject),
+        remedies=even_chocks(subject),
     )
 
 
@@ -241,7 +236,7 @@ def _pressed(subject: Subject, carrying: tuple[Chock, ...], forces: Figure) -> F
         status=Status.DERIVED,
         where=marks[least],
         says=each if force >= 0 else f"{each}: a block cannot pull, the pane turns about the others",
-        remedies=_even(subject),
+        remedies=even_chocks(subject),
         figure=forces,
     )
 
@@ -331,113 +326,6 @@ def _longer(subject: Subject, force: float, bearing: Figure, chock: Chock) -> tu
         dynamic_factor=subject.limit("dynamic_factor").value,
     )
     return (Remedy(f"make the chocks {mm(up(length, 5.0))} long", (Change("chocks.length", up(length, 5.0)),)),)
-
-
-def _even(subject: Subject) -> tuple[Remedy, ...]:
-    """Two chocks even about the centroid, as they are placed where the job gives no places."""
-    detail = subject.detail
-    sites = chock_sites(detail.curves.glass, detail.centroid, rake=detail.rake, length=subject.sizes.chock_length.value)
-    places = [round(site.station.point.x, 1) for kind, site in sites if kind == "setting chock"]
-    words = " and ".join(number(place) for place in places)
-    if subject.pane.chocks.at is None:
-        return (
-            Remedy(f"carry the pane on a sill that reaches to either side of its centroid at X {number(detail.centroid.x, 0)}"),
-        )
-    return (Remedy(f"stand the chocks at X {words}, even about the centroid", (Change("chocks.at", places),)),)
-
-
-# Where the chocks stand.
-
-
-def _level(subject: Subject, ledger: Ledger, setting: tuple[Chock, ...]) -> tuple[Finding, ...]:
-    """The slope of a straight sill; a round pane has none."""
-    if setting[0].edge == "round":
-        return ()
-    slope, limit = (setting[0].angle + 90.0) % 180.0 - 90.0, subject.limit("sill_slope")
-    rise = worked(ledger, "rise of the sill", rules.sill_rise, sill_slope=slope)
-    block = next((chock for chock in subject.detail.chocks if chock.kind == "side block"), None)
-    held = block is not None and abs(slope) > 1e-9
-    says = f"the sill slopes by {number(abs(slope), 2)}°"
-    if held and block is not None:
-        says += f", {block.mark} holds the low end"
-    return (
-        judged(
-            LEVEL,
-            value=0.0 if held else rise.value,
-            limit=limit.value,
-            side=Side.AT_MOST,
-            unit="",
-            source=PRACTICE,
-            status=Status.COMMON_PRACTICE,
-            where=setting[0].edge,
-            says=says,
-            remedies=(Remedy("stand 1 side block at the low end of the sill"),),
-            figure=rise,
-            defaults=_marked(limit),
-        ),
-    )
-
-
-def _height(subject: Subject) -> Finding:
-    least = subject.limit("chock_height_least")
-    blocks = [chock for chock in subject.detail.chocks if chock.kind != "centring block"]
-    lowest = min(blocks, key=lambda chock: round(chock.height, 6))
-    remedies: tuple[Remedy, ...] = (Remedy(f"take {mm(up(least.value - lowest.height, 0.5))} off the recess at {lowest.mark}"),)
-    if subject.pane.recess_outline is None:
-        wider = up(subject.sizes.joint_width.value + least.value - lowest.height, 0.5)
-        remedies = (Remedy(f"widen the joint to {mm(wider)}", (Change("joint.width", wider),)),)
-    return judged(
-        HEIGHT,
-        value=lowest.height,
-        limit=least.value,
-        side=Side.AT_LEAST,
-        unit="mm",
-        source="a maker's notes on rubber blocks, at second hand",
-        status=Status.SECOND_HAND,
-        where=lowest.mark,
-        says=f"{lowest.mark} fills a joint of {mm(lowest.height)}",
-        remedies=remedies,
-        defaults=_marked(least),
-    )
-
-
-def _clear(subject: Subject) -> tuple[Finding, ...]:
-    """Blocks on straight edges: from their end to where the rounding of the corner begins."""
-    edges = {edge.name: edge for edge in edges_of(subject.detail.curves.glass)}
-    found = []
-    for chock in subject.detail.chocks:
-        edge = edges.get(chock.edge)
-        if edge is not None:
-            nearer = min(chock.distance - edge.first, edge.last - chock.distance)
-            found.append((round(nearer - chock.length / 2, 6), chock))
-    if not found:
-        return ()
-    ends, middles = subject.limit("chock_end_from_corner"), subject.limit("chock_from_corner")
-    left, nearest = min(found, key=lambda each: each[0])
-    looked = max(ends.value, middles.value - nearest.length / 2)
-    return (
-        judged(
-            CLEAR,
-            value=left,
-            limit=ends.value,
-            look=looked,
-            side=Side.AT_LEAST,
-            unit="mm",
-            source="an atlas of glass building: at least 20 mm from the corner; the rest common practice",
-            status=Status.SECOND_HAND,
-            where=nearest.mark,
-            says=f"{nearest.mark} ends {mm(left)} from where the rounding of its corner begins",
-            remedies=_even(subject) if subject.pane.chocks.at is not None else _shorter(subject, left, looked),
-            defaults=(*_marked(ends), *_marked(middles)),
-        ),
-    )
-
-
-def _shorter(subject: Subject, left: float, wanted: float) -> tuple[Remedy, ...]:
-    length = math.floor((subject.sizes.chock_length.value - 2 * (wanted - left)) / 5.0 + 1e-9) * 5.0
-    if length < 25.0:  # shorter blocks are no longer setting blocks
-        return ()
-    return (Remedy(f"make the chocks {mm(length)} long", (Change("chocks.length", length),)),)
 
 
 def _marked(*inputs: Sourced) -> tuple[str, ...]:

@@ -123,13 +123,13 @@ def _peel(subject: Subject, ledger: Ledger, stress: BondStress) -> Finding:
     for result in results:
         peak = result.peak_tension
         at = min(result.reactions, key=lambda each: (each.point.x - peak.point.x) ** 2 + (each.point.y - peak.point.y) ** 2)
-        mean = at.reaction / stress.bond_width
+        mean = max(0.0, at.reaction / stress.bond_width)  # an edge that is pressed does not peel
         strain = worked(
             ledger,
             f"extra strain at the edge of the bead, {result.direction} pressure",
             bond.edge_strain,
             peak=peak.value,
-            mean=mean,
+            mean=min(mean, peak.value),
             modulus=modulus,
         )
         found.append((strain, result, mean))
