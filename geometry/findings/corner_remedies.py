@@ -156,19 +156,20 @@ def _tighter_bead(subject: Subject, at: Corner, short: float) -> tuple[Remedy, .
 
 
 def cut_square(subject: Subject, at: Corner) -> tuple[Remedy, ...]:
-    """The nose of a polygon taken off square to its bisector, long enough for the bead to turn twice; () where it cannot be."""
+    """The nose of a polygon taken off square to its bisector, so far back that the bead turns twice; () where it cannot be."""
     pane, sizes = subject.pane, subject.sizes
     typed = _typed(subject)
     if pane.outline.polygon is None or not at.convex or pane.recess_outline is not None or pane.frit_outline is not None:
         return ()
     centre = sizes.set_back.value + sizes.bond_width.value / 2
     quarter = math.radians(180.0 - at.interior_angle) / 4  # half the turn of each of the two new corners
-    edge = up(
-        max(
-            BLUNT_EDGE * sizes.bond_width.value,
-            2 * (centre + max(sizes.bead_corner_radius.value, sizes.bond_width.value)) * math.tan(quarter),
-        )
+    # the cut edge goes on inside bead, frit and landing, and none of their corners runs into the other
+    deepest = max(
+        centre + max(sizes.bead_corner_radius.value, sizes.bond_width.value),
+        sizes.frit_width.value + sizes.frit_corner_radius.value,
+        sizes.landing.value - sizes.joint_width.value,
     )
+    edge = up(max(BLUNT_EDGE * sizes.bond_width.value, 2 * deepest * math.tan(quarter) + 1))
     back = edge / 2 / math.sin(math.radians(at.interior_angle) / 2)  # along both sides from the sharp corner
     index = typed[at.number]
     points = [tuple(point) for point in pane.outline.polygon]
