@@ -73,7 +73,7 @@ class _Refused(Exception):
 
 
 def sensitivities(subject: Subject) -> tuple[Trial, ...]:
-    """Every step tried on one pane, in a fixed order. About a tenth of a second; no plate is worked out."""
+    """Every step tried on one pane, in a fixed order. Some tenths of a second; no plate is worked out."""
     before = {finding.name: finding for finding in quick_findings(subject) if finding.margin is not None}
     return tuple(_trial(subject, name, changes_of, before) for name, changes_of in _STEPS)
 
