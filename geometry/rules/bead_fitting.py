@@ -9,7 +9,7 @@ Why there is a loop: the outward pressure asks for a wet width; the wet width fo
 the thickness follows from the width (at most three times as wide as thick); the notch follows from both and bounds both;
 the length of the bead follows from its centre line, so from width and set-back. The loop is explicit and small: the widths of the
 nozzle series one by one, each with its least thickness, until one passes; then thicker bonds at the widest nozzle; then whole
-millimetres above the series, marked as outside.
+millimetres above the series by halving the interval, marked as outside.
 
 All lengths mm unless a docstring says otherwise.
 """
@@ -34,8 +34,8 @@ from geometry.rules.bead_sizing import (
 )
 from geometry.rules.sized import Candidate, Sized, largest, number, up
 
-MOST_STEPS_ABOVE = 400
-"""Whole millimetres tried above the series before the plain need stands."""
+MOST_WIDTH = 1e6
+"""No width above it is tried, mm."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -209,17 +209,21 @@ def _thicker(task: BeadTask, widest: Bead) -> Bead | None:
 
 
 def _above(task: BeadTask, widest: Bead) -> Bead:
-    """Whole millimetres above the series, marked as outside: one for the engineer."""
-    width = start = math.floor(widest.width.value + TOUCH)
-    plain = up(min(largest(widest.needs), 1e6))
-    found = widest
-    while width < min(plain, start + MOST_STEPS_ABOVE):
-        width += 1
-        found = _trial(task, float(width))
-        if found.wide_enough:
-            break
-    if not found.wide_enough:
-        found = _trial(task, max(plain, found.width.value))
+    """Whole millimetres above the series, marked as outside: one for the engineer.
+
+    The need falls as the width grows (the bond gets thicker and the gap weighs less), so what the widest nozzle asks for is
+    enough, and halving the interval finds the least that is.
+    """
+    low = math.floor(widest.width.value + TOUCH)
+    high = max(low + 1, int(up(min(largest(widest.needs), MOST_WIDTH))))
+    found = _trial(task, float(high))
+    while found.wide_enough and high - low > 1:
+        middle = (low + high) // 2
+        trial = _trial(task, float(middle))
+        if trial.wide_enough:
+            high, found = middle, trial
+        else:
+            low = middle
     told = _told(task, found)
     return replace(told, width=told.width.remarked(over_the_series(task.limits.series), outside=True))
 
