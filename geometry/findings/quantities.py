@@ -176,7 +176,7 @@ def _surfaces(subject: Subject, ledger: Ledger) -> Iterable[Quantity]:
     yield _volume("cleaner", solvent, "printed band and landing, and half more")
     masking = ledger.work("masking tape", rules.masking_tape, perimeter=around)
     yield _length("masking tape", masking, "two lines on the glass and two at the backfill, and 10 %")
-    protection = getattr(subject.pane.frit, "outer_protection", None)
+    protection = subject.pane.frit.outer_protection
     if protection is not None and protection.kind == "tape":
         tape = ledger.work(
             "shielding tape",

@@ -138,3 +138,12 @@ def test_figures_stand_behind_the_rows():
     for quantities in vessel():
         assert all(row.figure is not None for row in quantities.rows)
         assert all(row.amount > 0 and row.to_buy and row.basis for row in quantities.rows)
+
+
+def test_shielding_tape_only_where_the_job_has_it():
+    """(3497.0 + 4 corners × 50) × 1.1 = 4066.7 mm; paint is no tape."""
+    tape = list_of("SW-01", frit__outer_protection={"kind": "tape", "width": 50})
+    row = tape.row("shielding tape")
+    assert row.amount == pytest.approx(4.0667, abs=1e-4) and row.sizes == (50,) and row.to_buy == "5 m"
+    paint = list_of("SW-01", frit__outer_protection={"kind": "paint", "width": 50})
+    assert "shielding tape" not in [each.what for each in paint.rows]
