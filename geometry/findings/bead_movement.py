@@ -26,6 +26,7 @@ from functools import lru_cache
 from types import MappingProxyType
 from typing import TYPE_CHECKING, Any
 
+from geometry.detail.parts import Origin
 from geometry.findings.figure import Figure, Sourced
 from geometry.outline import Arc, Outline, Point, nearest_station, perimeter, segments
 from geometry.rules import chocks as chock_rules
@@ -97,13 +98,13 @@ def frame_expansion(subject: Subject) -> Sourced:
         return subject.asked("frame.expansion", unit="1/K")
     material = frame.material or "aluminium"
     own = subject.asked(f"materials.{material}.expansion", unit="1/K")
-    return own if own.value is not None else replace(own, value=EXPANSION[material])
+    return own if own.value is not None else replace(own, value=EXPANSION[material], origin=Origin.DEFAULT)
 
 
 def glass_expansion(subject: Subject) -> Sourced:
     """Expansion of the glass, 1/K."""
     own = subject.asked("materials.glass.expansion", unit="1/K")
-    return own if own.value is not None else replace(own, value=EXPANSION["glass"])
+    return own if own.value is not None else replace(own, value=EXPANSION["glass"], origin=Origin.DEFAULT)
 
 
 def weight_of(subject: Subject, ledger: Ledger) -> Figure:
@@ -111,7 +112,7 @@ def weight_of(subject: Subject, ledger: Ledger) -> Figure:
     rake = subject.asked("rake", unit="°")
     mass = subject.detail.glass.mass
     return worked(
-        ledger, "weight of the pane", gravity.weight_in_pane, mass=Sourced(mass, subject.sizes.proud.origin, "", "kg"), rake=rake
+        ledger, "weight of the pane", gravity.weight_in_pane, mass=Sourced(mass, Origin.WORKED_OUT, "", "kg"), rake=rake
     )
 
 

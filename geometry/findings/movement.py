@@ -21,8 +21,11 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
+from geometry.detail.parts import Origin
 from geometry.findings.bead_movement import bead_cases, is_chocked, worked
+from geometry.findings.figure import Sourced
 from geometry.findings.glass_edge import edge_place, edge_places
+from geometry.findings.section_sums import tolerance
 from geometry.outline import Point, distance_from, point_in
 from geometry.rules import joint, thermal
 from geometry.rules.tolerance import joint_tolerance
@@ -127,16 +130,12 @@ def side_tolerance(subject: Subject, ledger: Ledger) -> Figure | None:
     A recess with an outline of its own is a recess as surveyed, and the pane beside it the pane as fitted: of the register
     nothing comes on top, only tolerances that the job file gives. None where it gives none.
     """
-    sizer, given = subject.sizer, {}
-    for name in ("recess", "pane", "placing"):
-        given[name] = subject.asked(f"tolerances.{name}", unit="mm")
+    used = {name: tolerance(subject, name) for name in ("recess", "pane", "placing")}
     if subject.pane.recess_outline is not None:
-        if all(each.value is None for each in given.values()):
+        given = [each for each in used.values() if each.origin is Origin.GIVEN]
+        if not given:
             return None
-        used = {name: each if each.value is not None else replace(each, value=0.0, key="") for name, each in given.items()}
-    else:
-        taken = {"recess": sizer.recess_tolerance(), "pane": sizer.pane_tolerance(), "placing": sizer.placing().value}
-        used = {name: each if each.value is not None else replace(each, value=taken[name]) for name, each in given.items()}
+        used = {name: each if each in given else Sourced(0.0, Origin.WORKED_OUT, "", "mm") for name, each in used.items()}
     return worked(ledger, "tolerance of the joint, one side", joint_tolerance, inputs=used)
 
 
