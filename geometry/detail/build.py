@@ -190,8 +190,9 @@ def _sections(
         *(nearest_station(glass, c.foot).length_along for c in chocks),
         *(nearest_station(glass, s.centre).length_along for s in spacers),
     ]
-    chock = chocks[0]
-    along = nearest_station(glass, chock.foot).length_along - 0.3 * chock.length
+    cuts = [(each, nearest_station(glass, each.foot).length_along - 0.3 * each.length) for each in chocks]
+    # A chock in the unbonded nose of a sliver shows no bead: the next one is cut.
+    chock, along = next((cut for cut in cuts if _cuts_all(glass, lines, cut[1])), cuts[0])
     found.append(
         section_at(
             "A",
