@@ -24,7 +24,7 @@ if TYPE_CHECKING:
 
     from geometry.findings.subject import Subject
 
-SHARP_NOSE = 60.0  # degrees up to which a nose is cut square rather than rounded
+SHARP_NOSE = 60.0  # degrees up to which a corner is a nose that may be cut square
 BLUNT_EDGE = 4.0  # least length of the cut edge for 1 mm of bond width (common practice, no source)
 
 
@@ -42,6 +42,8 @@ def for_joint(subject: Subject, at: Iterable[Corner]) -> tuple[Remedy, ...]:
     if subject.pane.recess_outline is not None:
         return (Remedy(f"round or cut the pane's corner until {mm(limit)} of joint are left there"),)
     joint = subject.sizes.joint_width.value
+    if joint < limit:
+        return (_wider_joint(subject, up(limit, 0.5)),)
     glass, wall = {}, {}
     for each in found:
         radius = recess_radius(subject, each)
@@ -60,15 +62,29 @@ def for_joint(subject: Subject, at: Iterable[Corner]) -> tuple[Remedy, ...]:
     return tuple(remedies)
 
 
+def _wider_joint(subject: Subject, wide: float) -> Remedy:
+    """The joint itself widened, and the corners of the recess with it, where even straights have too little."""
+    more = wide - subject.sizes.joint_width.value
+    pane, changes = subject.pane, [Change("joint.width", wide)]
+    if pane.recess.radius is not None:
+        sharp = corners(subject.detail.curves.glass)
+        walls = [each.radius + wide if each.convex else max(0.0, each.radius - wide) for each in sharp]
+        changes.append(Change("recess.radius", _plain(walls)))
+    if pane.recess.landing is not None:
+        changes.append(Change("recess.landing", pane.recess.landing + more))
+    return Remedy(f"make the joint {mm(wide)} wide all round, its corners with it", tuple(changes))
+
+
 def for_landing(subject: Subject, at: Corner, *, short: float) -> tuple[Remedy, ...]:
     """A bead that leaves the landing in a corner: turned tighter, the nose cut square, or a wider landing."""
     if not at.convex:
         return ()
     sine = _sine(at)
     remedies = [*_tighter_bead(subject, at, short)]
-    nose = cut_square(subject, at)
-    remedies = [*nose, *remedies] if at.interior_angle < SHARP_NOSE else [*remedies, *nose]
-    landing = up(subject.sizes.landing.value + short * sine)
+    remedies = [*cut_square(subject, at), *remedies]
+    # inside a rounding the edge of the landing keeps its centre; where it has become sharp it gains on the bisector
+    wall = recess_radius(subject, at) if subject.pane.recess_outline is None else math.inf
+    landing = up(subject.sizes.landing.value + _deeper(short, wall - subject.sizes.landing.value, sine))
     hidden = landing - subject.sizes.joint_width.value + subject.sizes.bond_thickness.value
     changes = (Change("recess.landing", landing), *frit_follows(subject, width=hidden))
     return (*remedies, Remedy(f"widen the landing to {mm(landing)}", changes))
@@ -96,8 +112,8 @@ def for_nose(subject: Subject, at: Iterable[Corner], *, most: float) -> tuple[Re
         remedies.append(Remedy(f"round the glass at {names} to {_listed(wanted.values())}", changes))
     worst = found[0]
     remedies += _tighter_bead(subject, worst, tighter * (1 / _sine(worst) - 1))
-    nose = list(cut_square(subject, worst)) if len(wanted) == 1 else []
-    return tuple(nose + remedies if worst.interior_angle < SHARP_NOSE else remedies + nose)
+    nose = cut_square(subject, worst) if len(wanted) == 1 else ()
+    return (*nose, *remedies)
 
 
 def for_frit(subject: Subject, at: Corner, *, short: float) -> tuple[Remedy, ...]:
@@ -107,12 +123,12 @@ def for_frit(subject: Subject, at: Corner, *, short: float) -> tuple[Remedy, ...
     sizes, frit, sine = subject.sizes, subject.pane.frit, _sine(at)
     remedies: list[Remedy] = []
     if not frit.printed:
-        wide = up(sizes.frit_width.value + short * sine)
+        solid = sizes.frit_width.value - frit.fade
+        wide = up(sizes.frit_width.value + _deeper(short, at.radius - solid - sizes.frit_corner_radius.value, sine))
         if frit.outline is not None:
             words = f"print the frit parallel to the glass edge, {mm(wide)} wide, in place of its own outline"
             remedies.append(Remedy(words, (Change("frit.outline", None), Change("frit.width", wide))))
         else:
-            solid = sizes.frit_width.value - frit.fade
             radius = up(max(at.radius - solid, sizes.frit_corner_radius.value) + short / (1 / sine - 1))
             words = f"round the inner corners of the frit to {mm(radius)}"
             remedies.append(Remedy(words, (Change("frit.corner_radius", radius),)))
@@ -133,6 +149,12 @@ def for_radius(subject: Subject, radius: float) -> tuple[Remedy, ...]:
         changes = (*changes, *_recess_radii(subject, wall))
     names = ", ".join(f"V{each.number}" for each in tight)
     return (Remedy(f"round the glass at {names} to {mm(wanted)}", changes),)
+
+
+def _deeper(gain: float, rounded: float, sine: float) -> float:
+    """How much wider a band must be, mm, for ``gain`` on the bisector: one to one while its edge is rounded, less once it is sharp."""
+    even = min(gain, max(0.0, rounded))
+    return even + (gain - even) * sine
 
 
 def bead_radius(radius: float) -> tuple[Change, ...]:
@@ -159,7 +181,12 @@ def cut_square(subject: Subject, at: Corner) -> tuple[Remedy, ...]:
     """The nose of a polygon taken off square to its bisector, so far back that the bead turns twice; () where it cannot be."""
     pane, sizes = subject.pane, subject.sizes
     typed = _typed(subject)
-    if pane.outline.polygon is None or not at.convex or pane.recess_outline is not None or pane.frit_outline is not None:
+    if (
+        pane.outline.polygon is None
+        or at.interior_angle > SHARP_NOSE
+        or pane.recess_outline is not None
+        or pane.frit_outline is not None
+    ):
         return ()
     centre = sizes.set_back.value + sizes.bond_width.value / 2
     quarter = math.radians(180.0 - at.interior_angle) / 4  # half the turn of each of the two new corners

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from typing import TYPE_CHECKING
 
 from geometry.findings import bead_checks, fill_checks
@@ -192,12 +193,13 @@ def _flush(subject: Subject, ledger: Ledger) -> Iterator[Finding]:
         glass_thickness=tolerance(subject, "glass_thickness"),
         recess_depth=tolerance(subject, "recess_depth"),
     )
-    flush = _flush_remedies(subject)
     for name, rule, key in (
         ("glass not too proud at the worst tolerances", section_room.proud_at_worst, "proud_most"),
         ("glass not too sunk at the worst tolerances", section_room.sunk_at_worst, "sunk_most"),
     ):
         limit = subject.limit(key)
+        room = limit.value - spread.value
+        most = (math.inf, room) if key == "proud_most" else (room, math.inf)
         worst = once(ledger, name.removeprefix("glass not too "), rule, proud=sizes.proud, tolerance=spread)
         yield judged(
             name,
@@ -209,7 +211,7 @@ def _flush(subject: Subject, ledger: Ledger) -> Iterator[Finding]:
             status=Status.DERIVED,
             short=Verdict.LOOK,
             says=f"{_lie(sizes.proud.value)} as drawn, ±{mm(spread.value)} by the tolerances",
-            remedies=(*flush, *_tighter_depth(subject, worst.value - limit.value)),
+            remedies=_flush_remedies(subject, most),
             figure=worst,
             defaults=marked(limit),
         )
@@ -226,7 +228,7 @@ def _flush(subject: Subject, ledger: Ledger) -> Iterator[Finding]:
             status=Status.COMMON_PRACTICE,
             short=Verdict.LOOK,
             says=f"{_lie(sizes.proud.value)} as drawn; ±{mm(spread.value)} by the tolerances: measure the recess",
-            remedies=flush,
+            remedies=_flush_remedies(subject, (limit.value, limit.value)),
             figure=off,
             defaults=marked(limit),
         )
@@ -238,21 +240,26 @@ def _lie(proud: float) -> str:
     return f"{mm(abs(proud))} {'proud' if proud > 0 else 'sunk'}"
 
 
-def _flush_remedies(subject: Subject) -> tuple[Remedy, ...]:
-    """A recess as deep as bond and glass are thick, or a bond as thick as recess and glass leave room for."""
+def _flush_remedies(subject: Subject, most: tuple[float, float]) -> tuple[Remedy, ...]:
+    """A recess as deep as bond and glass are thick, or a bond as thick as recess and glass leave room for.
+
+    ``most``: how far sunk and how far proud the glass may then be as drawn, mm. Where the tolerances alone leave no room, the
+    depth of the recess has to be held closer as well.
+    """
     sizes = subject.sizes
-    thickness = round((sizes.recess_depth.value - sizes.glass_thickness.value) * 2) / 2
-    depth = round((sizes.bond_thickness.value + sizes.glass_thickness.value) * 2) / 2
-    remedies = [Remedy(f"make the recess {mm(depth)} deep", (Change("recess.depth", depth),))]
-    low = subject.limit("bond_thickness_least_small").value
-    if low <= thickness <= subject.limit("bond_thickness_most").value and thickness != sizes.bond_thickness.value:
+    bond, glass = sizes.bond_thickness.value, sizes.glass_thickness.value
+    depth = round((bond + glass) * 2) / 2
+    thickness = round((sizes.recess_depth.value - glass) * 2) / 2
+    remedies = []
+    over = max(bond + glass - depth - most[1], depth - bond - glass - most[0])
+    held = down(tolerance(subject, "recess_depth").value - over, 0.1)
+    if over <= 0:
+        remedies.append(Remedy(f"make the recess {mm(depth)} deep", (Change("recess.depth", depth),)))
+    elif held >= 0.1:
+        changes = (Change("recess.depth", depth), Change("tolerances.recess_depth", round(held, 1)))
+        remedies.append(Remedy(f"make the recess {mm(depth)} deep and hold it to ±{mm(held)}", changes))
+    low, high = subject.limit("bond_thickness_least_small").value, subject.limit("bond_thickness_most").value
+    proud = thickness + glass - sizes.recess_depth.value
+    if low <= thickness <= high and thickness != bond and -most[0] <= proud <= most[1]:
         remedies.append(Remedy(f"make the bond {mm(thickness)} thick", bead_changes(subject, thickness=thickness)))
     return tuple(remedies)
-
-
-def _tighter_depth(subject: Subject, over: float) -> tuple[Remedy, ...]:
-    """Where the tolerances alone are too wide: the recess held closer."""
-    held = down(tolerance(subject, "recess_depth").value - over, 0.1)
-    if over <= 0 or held < 0.1:
-        return ()
-    return (Remedy(f"hold the depth of the recess to ±{mm(held)}", (Change("tolerances.recess_depth", round(held, 1)),)),)

@@ -263,6 +263,7 @@ def test_the_tightest_and_the_widest_place_of_a_surveyed_recess():
 SHOWS = {
     "SW-03": {PROPORTION: 14 / 4, TOOL: 5},
     "SW-05": {PROPORTION: 20 / 6},
+    "SW-06": {CONTACT: 18},  # of the shop's notch, against 2 × (6 + 0.5 + 1 + 1.5 × 2.25 / 2) = 18.375
     "SW-09": {TOOL: 1.12},
     "SW-10": {DEEP: 4},
 }
