@@ -29,18 +29,24 @@ _MM = (
     "frit_width",
     "glass_corner_radius",
     "glass_radius",
+    "inscribed_radius",
     "joint_width",
     "landing",
     "landing_corner_radius",
     "landing_from_glass",
     "least_width",
+    "long_side",
+    "movement",
     "movement_along",
     "notch",
     "opening",
     "pane",
     "perimeter",
     "print_depth",
+    "radius",
     "recess_radius",
+    "short_side",
+    "thickness",
 )
 _MINUTES = ("frame_ready", "glass_ready", "work_begins")
 BY_NAME: dict[str, str] = {
@@ -51,6 +57,7 @@ BY_NAME: dict[str, str] = {
     "force": "N",
     "interior_angle": "°",
     "mass": "kg",
+    "pull_off": "N",
     "turning": "N mm",
     "weight_along": "N",
 }

@@ -19,8 +19,8 @@ from geometry.rules.calculation import record_of
 from geometry.rules.register import RULES
 
 VESSEL = Path(__file__).resolve().parents[3] / "samples" / "sallow-wren.toml"
-BARE = ("number", "turns", "count", "guns", "packs", "most", "sill_slope", "people", "least")
-"""Inputs that have no unit: counts and slopes."""
+BARE = ("number", "packs", "most", "sill_slope", "movement_class", "shear_strain")
+"""Inputs that have no unit: counts, slopes and shares."""
 
 
 @pytest.fixture(scope="module")
@@ -41,10 +41,10 @@ def test_units_as_the_rules_say(subject):
     ledger = Ledger()
     bead = ledger.work("a", quantities.bead_volume, bead_area=75.0, bead_length=3400.0)
     cups = ledger.work("b", lifting.cups_needed, mass=20.0, rating=Sourced(25.0, Origin.GIVEN, "work.cup_rating"))
-    squash = ledger.work("c", chocks.least_share, least=10.0, weight_along=100.0)
+    tilt = ledger.work("c", chocks.weight_offset, turning=500.0, weight_along=100.0)
     assert [unit_of(subject, bead, each) for each in bead.inputs] == ["mm²", "mm"]
     assert [unit_of(subject, cups, each) for each in cups.inputs] == ["kg", "kg"]
-    assert unit_of(subject, squash, squash.inputs[1]) == "N"
+    assert [unit_of(subject, tilt, each) for each in tilt.inputs] == ["N mm", "N"]
 
 
 def test_a_share_taken_from_a_percentage_is_a_bare_number(subject):

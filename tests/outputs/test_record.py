@@ -1,0 +1,507 @@
+"""The calculation record: whole, readable without help, nothing hidden, nothing unescaped, every sum on it."""
+
+from __future__ import annotations
+
+import dataclasses
+import html
+import itertools
+import json
+import re
+import subprocess
+import sys
+import xml.etree.ElementTree as ElementTree
+from html.parser import HTMLParser
+from pathlib import Path
+
+import pytest
+from shapely.geometry import Polygon
+
+from geometry.detail.build import build_detail
+from geometry.detail.parts import Origin
+from geometry.findings.check import PaneCheck, check_pane
+from geometry.findings.figure import Ledger, Sourced
+from geometry.findings.finding import Change, Remedy, Side, Verdict, judged, not_checked
+from geometry.findings.sensitivity import sensitivities
+from geometry.findings.subject import Subject
+from geometry.job import read_job
+from geometry.job.reading import job_of
+from geometry.outline import area
+from geometry.plate.bond import bond_stress
+from geometry.plate.glass import GlassBuildUp
+from geometry.rules import section
+from geometry.rules.calculation import Status
+from outputs.record.data import json_bytes, pane_data, plain
+from outputs.record.files import record_files
+from outputs.record.numbers import number, value_text
+from outputs.record.pane_page import pane_page
+from outputs.record.pictures import frame_round
+from outputs.record.stress_part import bands_for, regions
+from outputs.record.words import CAUTIONS, NOT_DECIDED
+
+ROOT = Path(__file__).resolve().parents[2]
+VESSEL = ROOT / "samples" / "sallow-wren.toml"
+VOID = {"meta", "br", "hr", "col"}
+HOSTILE = "<script>alert(\"1\")</script> & 'x'"
+
+
+def plate_of(subject: Subject):
+    """A plate under the pressures of the pane, modulus of the bead 2.4 MPa."""
+    pane, detail = subject.pane, subject.detail
+    return bond_stress(
+        detail.curves.glass,
+        detail.curves.bead_outer,
+        detail.curves.bead_inner,
+        build_up=GlassBuildUp(pane.glass.plies, pane.glass.interlayers),
+        bond_thickness=detail.sizes.bond_thickness.value,
+        effective_modulus=2.4,
+        outward=pane.pressure.outward or 0.0,
+        inward=pane.pressure.inward or 0.0,
+    )
+
+
+@pytest.fixture(scope="module")
+def checked():
+    """A pane of the invented vessel with everything that can be worked out."""
+    job = read_job(VESSEL)
+    pane = next(pane for pane in job.panes if pane.code == "SW-03")
+    check = check_pane(job, pane)
+    check = dataclasses.replace(check, plate=plate_of(check.subject))
+    return job, check, sensitivities(check.subject)
+
+
+@pytest.fixture(scope="module")
+def told(checked):
+    return pane_page(*checked).decode("utf-8")
+
+
+@pytest.fixture(scope="module")
+def text(told):
+    """What a reader without styles and pictures sees, blanks run together."""
+    body = re.sub(r"<style>.*?</style>", "", told, flags=re.DOTALL)
+    return blanks(html.unescape(re.sub(r"<[^>]+>", " ", body)))
+
+
+def blanks(words: str) -> str:
+    return " ".join(words.split())
+
+
+def small_check(findings=(), figures=(), *, name: str = "", **parts) -> tuple:
+    """A check of a small pane with findings of our own."""
+    job = job_of(
+        f"""
+[vessel]
+name = {json.dumps(name)}
+[[pane]]
+code = "P1"
+name = {json.dumps(name)}
+frame = "grp"
+glass = {{ plies = [8] }}
+outline = {{ rectangle = [500, 400], radius = 40 }}
+"""
+    )
+    (pane,) = job.panes
+    subject = Subject(job, pane, build_detail(job, pane))
+    return job, PaneCheck(subject, tuple(findings), tuple(figures), **parts), ()
+
+
+class Reader(HTMLParser):
+    """Holds every element against its end."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.open: list[str] = []
+        self.seen: list[tuple[str, dict[str, str | None]]] = []
+
+    def handle_starttag(self, tag, attrs):
+        self.seen.append((tag, dict(attrs)))
+        if tag not in VOID:
+            self.open.append(tag)
+
+    def handle_startendtag(self, tag, attrs):
+        self.seen.append((tag, dict(attrs)))
+
+    def handle_endtag(self, tag):
+        assert self.open and self.open[-1] == tag, f"</{tag}> closes {self.open[-3:]}"
+        self.open.pop()
+
+
+def read(page: str) -> Reader:
+    reader = Reader()
+    reader.feed(page)
+    reader.close()
+    return reader
+
+
+# ---------------------------------------------------------------- a sound page
+
+
+def test_every_element_is_closed_and_the_page_is_xml_as_well(told):
+    assert read(told).open == []
+    assert ElementTree.fromstring(told.removeprefix("<!DOCTYPE html>")).tag == "html"
+    assert told.startswith('<!DOCTYPE html>\n<html lang="en">')
+
+
+def test_no_mark_of_the_page_is_used_twice_and_every_link_inside_it_has_its_end(told):
+    seen = read(told).seen
+    marks = [attributes["id"] for _, attributes in seen if "id" in attributes]
+    assert len(marks) == len(set(marks))
+    aims = [attributes["href"] for _, attributes in seen if "href" in attributes]
+    aims += [f"#{name}" for name in re.findall(r"url\(#([^)]+)\)", told)]
+    assert aims
+    assert all(aim.startswith("#") and aim[1:] in marks for aim in aims)
+
+
+def test_nothing_is_fetched_from_outside(told):
+    """No script, no frame, no picture file, no font, no address but the name space of the drawings."""
+    names = {tag for tag, _ in read(told).seen}
+    assert not names & {"script", "link", "iframe", "img", "object", "embed", "audio", "video", "base", "form"}
+    addresses = set(re.findall(r"[a-z]+://[^\s\"'<)]*", told))
+    assert addresses <= {"http://www.w3.org/2000/svg"}
+    assert "@import" not in told and "@font-face" not in told
+    assert all("src" not in attributes and "srcset" not in attributes for _, attributes in read(told).seen)
+    assert not [key for _, attributes in read(told).seen for key in attributes if key.startswith("on")]
+
+
+def test_headings_follow_one_another_and_tables_say_what_they_are(told):
+    """Levels go down by one at a time; each table has a caption and scoped headings (WCAG 2.2, 1.3.1 info and relationships)."""
+    levels = [int(tag[1]) for tag, _ in read(told).seen if re.fullmatch("h[1-6]", tag)]
+    assert levels[0] == 1 and levels.count(1) == 1
+    assert all(after <= before + 1 for before, after in itertools.pairwise(levels))
+    tables = re.findall(r"<table.*?</table>", told, flags=re.DOTALL)
+    assert tables and all("<caption>" in table and "<thead>" in table for table in tables)
+    headings = [attributes for tag, attributes in read(told).seen if tag == "th"]
+    assert headings and all(attributes.get("scope") in ("col", "row") for attributes in headings)
+
+
+def test_every_row_of_a_table_is_as_wide_as_its_head(told):
+    for table in re.findall(r"<table.*?</table>", told, flags=re.DOTALL):
+        widths = []
+        for row in re.findall(r"<tr>(.*?)</tr>", table, flags=re.DOTALL):
+            cells = re.findall(r"<t[hd]([^>]*)>", row)
+            widths.append(sum(int(m.group(1)) if (m := re.search(r'colspan="(\d+)"', cell)) else 1 for cell in cells))
+        assert len(set(widths)) == 1, table[:200]
+
+
+def test_every_picture_has_its_words(told):
+    """Role, title and description for those who cannot see it (WCAG 2.2, 1.1.1 non-text content)."""
+    pictures = re.findall(r"<svg[^>]*role=\"img\".*?</desc>", told, flags=re.DOTALL)
+    assert len(pictures) == len(re.findall(r"<figure>", told)) >= 4
+    for picture in pictures:
+        labels = re.search(r'aria-labelledby="([^"]+)"', picture).group(1).split()
+        assert all(f'id="{label}"' in picture for label in labels)
+        assert len(re.search(r"<desc[^>]*>(.*?)</desc>", picture, flags=re.DOTALL).group(1)) > 40
+
+
+def test_the_page_is_made_for_a4(told):
+    assert "size: A4" in told
+    wide = [float(width) for width in re.findall(r'<svg[^>]*role="img"', told) and re.findall(r'width="([\d.]+)mm"', told)]
+    assert max(wide) <= 210 - 2 * 13
+
+
+# ---------------------------------------------------------------- what stands on it
+
+
+def test_it_opens_with_what_is_not_decided_and_closes_with_the_cautions(told, text):
+    parts = re.findall(r'<section id="([\w-]+)">', told)
+    assert parts[0] == "not-decided" and parts[-1] == "cautions"
+    assert parts.index("outcome") < parts.index("findings") < parts.index("sums") < parts.index("sensitivity")
+    for sentence in (*NOT_DECIDED, *CAUTIONS):
+        assert blanks(sentence) in text
+    assert "approves nothing" in text and "licensed engineer" in text and "Isocyanates" in text
+
+
+def test_every_finding_is_on_the_page_with_its_verdict_as_a_word(checked, told, text):
+    _, check, _ = checked
+    assert len(check.findings) > 20
+    for finding in check.findings:
+        assert finding.name in text
+        assert finding.says in text or blanks(finding.says) in text
+    rows = re.findall(r'<span class="verdict (\w+)">([A-Z ]+)</span></td>', told)
+    words = {"fail": "FAIL", "look": "LOOK", "pass": "PASS"}
+    made = [finding for finding in check.findings if finding.verdict is not Verdict.NOT_CHECKED]
+    assert rows[: len(made)] and all(words[kind] == word for kind, word in rows)
+    assert len(rows) >= len(made)
+
+
+def test_every_remedy_is_on_the_page_with_the_keys_it_changes(checked, text):
+    _, check, _ = checked
+    remedies = [remedy for finding in check.findings for remedy in finding.remedies]
+    assert remedies
+    for remedy in remedies:
+        assert blanks(str(remedy)) in text
+        for change in remedy.changes:
+            assert f"{change.key} =" in text
+
+
+def test_every_figure_is_on_the_page_with_formula_inputs_result_and_source(checked, told):
+    _, check, _ = checked
+    articles = [blanks(html.unescape(re.sub(r"<[^>]+>", " ", a))) for a in re.findall(r"<article.*?</article>", told, re.DOTALL)]
+    assert len(check.figures) > 40
+    for figure in check.figures:
+        wanted = [blanks(figure.what), blanks(figure.record.formula), blanks(figure.record.title), figure.record.status.value]
+        wanted += [blanks(each.name) for each in figure.inputs]
+        wanted += [blanks(value_text(each.value, digits=6)) for each in figure.inputs]
+        wanted += [blanks(value_text(figure.value))]
+        assert any(all(word in article for word in wanted) for article in articles), figure.what
+
+
+def test_every_default_is_marked(checked, told):
+    """A default counts wherever it went in: in the input itself, behind the figure, behind the finding, in the list."""
+    _, check, _ = checked
+    article = dict(re.findall(r'<article class="figure" id="(F\d+)">(.*?)</article>', told, re.DOTALL))
+    defaults = [key for figure in check.figures for key in figure.defaults]
+    assert defaults
+    for figure in check.figures:
+        bodies = [b for b in article.values() if f"> {html.escape(figure.what)}" in b or html.escape(figure.what) in b]
+        for each in figure.inputs:
+            if each.origin is Origin.DEFAULT:
+                mark = f'<span class="default">DEFAULT</span> {html.escape(each.key)}'
+                assert any(mark in body for body in bodies), (figure.what, each.name)
+    listed = re.search(r"Default values that went in.*?</table>", told, re.DOTALL).group(0)
+    for finding in check.findings:
+        for key in finding.defaults:
+            assert f'<span class="default">DEFAULT</span> {html.escape(key)}</th>' in listed
+
+
+def test_a_weak_source_stands_out(checked, told):
+    _, check, _ = checked
+    assert any(figure.record.status is Status.FROM_MEMORY for figure in check.figures)
+    assert "<strong>from memory</strong>" in told and "<strong>common practice, no source</strong>" in told
+
+
+def test_a_sum_on_the_page_can_be_done_by_hand():
+    """Bead centre = set-back + half the bond width: 8 + 15 / 2 = 15.5 mm, as it stands on the page."""
+    ledger = Ledger()
+    bond = Sourced(15.0, Origin.DEFAULT, "bond.width", "mm")
+    figure = ledger.work(
+        "bead centre", section.bead_centre, set_back=Sourced(8.0, Origin.GIVEN, "bond.set_back", "mm"), bond_width=bond
+    )
+    page = blanks(html.unescape(re.sub(r"<[^>]+>", " ", pane_page(*small_check(figures=[figure])).decode())))
+    assert "set back 8 mm given: bond.set_back" in page
+    assert "bond width 15 mm DEFAULT bond.width" in page
+    assert "result 15.5 mm" in page
+    assert "behind it: bond.width" in page
+
+
+def test_what_a_finding_rests_on_is_one_click_away():
+    ledger = Ledger()
+    figure = ledger.work("bead centre", section.bead_centre, set_back=8.0, bond_width=15.0)
+    finding = judged(
+        "bead centre far enough in",
+        value=15.5,
+        limit=16.0,
+        side=Side.AT_LEAST,
+        unit="mm",
+        source="",
+        status=Status.DERIVED,
+        figure=figure,
+    )
+    page = pane_page(*small_check([finding], ledger.figures)).decode()
+    assert '<a href="#F1">F1</a>' in page and 'id="F1"' in page
+    assert "15.5 &lt; 16 mm, margin −0.5 mm" in page
+
+
+def test_the_same_sum_stands_once(checked):
+    ledger = Ledger()
+    for _ in range(3):
+        ledger.work("bead centre", section.bead_centre, set_back=8.0, bond_width=15.0)
+    ledger.work("bead centre", section.bead_centre, set_back=9.0, bond_width=15.0)
+    page = pane_page(*small_check(figures=ledger.figures)).decode()
+    assert page.count("<article") == 2
+
+
+def test_what_was_not_given_is_said_and_never_zero():
+    finding = not_checked("bond tension at the widest gap", what="outward pressure")
+    page = pane_page(*small_check([finding])).decode()
+    assert "not checked: no outward pressure given" in page
+    assert "Not worked out: no pressure given." in page
+    assert page.count("Not worked out in this run.") == 3  # movement, bonding day, quantities
+
+
+def test_a_plate_that_was_left_out_says_so(checked):
+    job, check, trials = checked
+    page = pane_page(job, dataclasses.replace(check, plate=None), trials).decode()
+    assert "Not worked out: the plate was left out of this run." in page
+
+
+def test_only_the_pressure_that_was_given_is_shown(checked):
+    job, check, trials = checked
+    pressure = check.subject.pane.pressure.model_copy(update={"inward": None})
+    pane = check.subject.pane.model_copy(update={"pressure": pressure})
+    half = dataclasses.replace(check, subject=dataclasses.replace(check.subject, pane=pane))
+    page = pane_page(job, half, trials).decode()
+    assert "no inward pressure given" in page
+    assert 'id="stress-outward-title"' in page and "stress-inward" not in page
+
+
+# ---------------------------------------------------------------- nothing gets in unescaped
+
+
+def test_markup_in_a_name_stays_text():
+    finding = judged(
+        HOSTILE, value=1, limit=2, side=Side.AT_LEAST, unit=HOSTILE, source=HOSTILE, status=Status.DERIVED,
+        where=HOSTILE, says=HOSTILE, remedies=(Remedy(HOSTILE, (Change(HOSTILE, HOSTILE),), (HOSTILE,)),), defaults=(HOSTILE,),
+    )  # fmt: skip
+    figure = Ledger().work("x", section.bead_centre, set_back=Sourced(8.0, Origin.DEFAULT, HOSTILE, HOSTILE), bond_width=15.0)
+    figure = dataclasses.replace(figure, what=HOSTILE, where=HOSTILE)
+    job, check, trials = small_check([finding], [figure], name=HOSTILE)
+    files = record_files(job, [check], [trials])
+    for name in ("P1-record.html", "records.html"):
+        page = files[name].decode()
+        assert "<script" not in page
+        assert page.count(html.escape(HOSTILE)) > 3
+        assert read(page).open == []
+        ElementTree.fromstring(page.removeprefix("<!DOCTYPE html>"))
+    assert json.loads(files["P1-record.json"])["findings"][0]["name"] == HOSTILE
+
+
+# ---------------------------------------------------------------- pictures
+
+
+def loops_of(run: str) -> list[list[tuple[float, float]]]:
+    return [[tuple(map(float, xy.split())) for xy in loop.split("L")] for loop in run.strip("MZ").split("ZM")]
+
+
+@pytest.mark.parametrize("code", ["SW-03", "SW-08"])
+def test_the_bands_of_stress_cover_the_bead_once(code):
+    """Their areas, by shapely, add up to the area of the bead between its outlines; each lies where its stress is."""
+    job = read_job(VESSEL)
+    pane = next(pane for pane in job.panes if pane.code == code)
+    subject = Subject(job, pane, build_detail(job, pane))
+    plate = plate_of(subject)
+    stress = [4.0 * value for value in plate.stress_map.stress.tolist()]
+    bands = bands_for(min(stress), max(stress))
+    frame = frame_round(subject.detail.curves.glass)
+    runs = regions(plate.stress_map, stress, bands, frame)
+    shown = 0.0
+    for run in runs.values():
+        region = Polygon()
+        for loop in loops_of(run):
+            region = region.symmetric_difference(Polygon(loop).buffer(0))  # as the even-odd rule fills it
+        shown += region.area
+    bead = (area(subject.detail.curves.bead_outer) - area(subject.detail.curves.bead_inner)) * frame.scale**2
+    assert shown == pytest.approx(bead, rel=0.01)  # chords for arcs, hundredths of a millimetre of paper
+    assert len(runs) == {"SW-03": 1, "SW-08": 5}[code]  # a disc is stressed evenly all round
+    assert bands[0].low <= min(stress) and bands[-1].high >= max(stress)
+    assert all(after.low == before.high for before, after in itertools.pairwise(bands))
+
+
+def test_bands_tell_tension_from_compression_without_colour(told):
+    legend = re.findall(r"[A-Z]   (tension|compression) [\d.]+ to [\d.]+", html.unescape(told))
+    assert {"tension", "compression"} == set(legend)
+    assert "-hatch)" in told
+
+
+def test_a_disc_sits_in_the_middle_of_its_picture(checked):
+    """420 mm across on 180 mm of paper: the arc of its outline has the radius of the disc to scale."""
+    _, check, _ = checked
+    frame = frame_round(check.subject.detail.curves.glass)
+    assert frame.at(0, 420)[1] == pytest.approx(21) and frame.at(210, 210)[1] - 21 == pytest.approx(210 * frame.scale)
+
+
+def test_movement_is_drawn_with_its_factor(checked, text):
+    """The factor is a round one and takes the longest arrow to 4 to 10 mm of paper."""
+    _, check, _ = checked
+    largest = max(case.shear.largest for case in check.movement.all_cases())
+    factor = int(re.search(r"Arrows (\d+) × exaggerated", text).group(1))
+    assert re.fullmatch(r"[125]0*", str(factor))
+    assert 3.5 <= largest * factor * frame_round(check.subject.detail.curves.glass).scale <= 9.001
+    assert f"the largest, {number(largest, digits=3)} mm" in text
+
+
+def test_the_clock_shows_bead_start_last_press_and_abort(checked, text):
+    from geometry.findings.time_plan import clock
+
+    plan = checked[1].time_plan
+    for what, minutes in (("bead starts", plan.bead_starts), ("last press", plan.last_press), ("ABORT after", plan.latest_abort)):
+        assert f"{what} {clock(plan, minutes)}" in text
+    assert all(step.what in text for step in plan.steps)
+
+
+def test_a_plan_that_is_too_slow_says_so(checked):
+    job, check, trials = checked
+    late = dataclasses.replace(check.time_plan, elapsed=check.time_plan.limit + 1)
+    page = pane_page(job, dataclasses.replace(check, time_plan=late), trials).decode()
+    assert "The last press comes after the abort" in page
+    assert "The last press comes after the abort" not in pane_page(job, check, trials).decode()
+
+
+# ---------------------------------------------------------------- data and files
+
+
+def test_the_data_are_the_findings_and_figures_unrounded(checked):
+    _, check, trials = checked
+    data = json.loads(json_bytes(pane_data(check, trials=trials)))
+    for finding, entry in zip(check.findings, data["findings"], strict=True):
+        assert (entry["name"], entry["verdict"], entry["value"], entry["limit"], entry["margin"], entry["unit"]) == (
+            finding.name, finding.verdict.value, finding.value, finding.limit, finding.margin, finding.unit,
+        )  # fmt: skip
+        assert entry["remedies"] == [
+            {
+                "sentence": r.sentence,
+                "changes": [{"key": c.key, "value": plain(c.value)} for c in r.changes],
+                "then": list(r.then),
+            }
+            for r in finding.remedies
+        ]
+        assert entry["defaults"] == list(finding.defaults)
+        assert (entry["figure"] is None) is (finding.figure is None)
+    assert [entry["value"] for entry in data["figures"]] == [plain(figure.value) for figure in check.figures]
+    assert len(data["sensitivity"]) == 9
+    assert data["plate"]["outward"]["peak_tension"]["value"] == check.plate.outward.peak_tension.value
+    assert len(data["movement"]["cases"]) == 3
+    assert data["time_plan"]["steps"] and data["quantities"]["rows"]
+
+
+def test_what_is_not_finite_becomes_a_word():
+    assert plain({"a": float("inf"), "b": (float("nan"), -float("inf"))}) == {"a": "infinite", "b": ["not a number", "-infinite"]}
+    assert json.loads(json_bytes({"x": plain(float("inf"))})) == {"x": "infinite"}
+
+
+def test_files_of_a_vessel(checked):
+    job, check, trials = checked
+    other, check2, _ = small_check()
+    files = record_files(job, [check], [trials])
+    assert list(files) == ["SW-03-A-record.html", "SW-03-A-record.json", "records.html", "records.json"]
+    page = files["records.html"].decode()
+    assert 'href="SW-03-A-record.html"' in page
+    assert "Only 1 of the 10 panes" in page
+    assert "to buy" in page
+    assert json.loads(files["records.json"])["panes"][0]["verdict"] == check.verdict.value
+    alone = record_files(other, [check2], [()])["records.html"].decode()
+    assert "Only" not in re.search(r'id="quantities".*?</section>', alone, re.DOTALL).group(0)
+    assert "Not worked out in this run." in alone
+
+
+SCRIPT = """
+import hashlib
+from geometry.job import read_job
+from geometry.findings.check import check_pane
+from geometry.findings.sensitivity import sensitivities
+from outputs.record.files import record_files
+job = read_job("samples/sallow-wren.toml")
+checks = [check_pane(job, pane) for pane in job.panes[1:3]]
+for name, data in record_files(job, checks, [sensitivities(check.subject) for check in checks]).items():
+    print(name, hashlib.sha256(data).hexdigest())
+"""
+
+
+def test_the_same_bytes_in_every_process():
+    """Two processes in which words hash differently."""
+    answers = []
+    for seed in ("1", "2"):
+        run = subprocess.run(
+            [sys.executable, "-c", SCRIPT], cwd=ROOT, env={"PYTHONPATH": str(ROOT), "PYTHONHASHSEED": seed, "PATH": "/usr/bin"},
+            capture_output=True, text=True, timeout=300, check=True,
+        )  # fmt: skip
+        answers.append(run.stdout)
+    assert answers[0] == answers[1]
+    assert len(answers[0].splitlines()) == 6
+
+
+@pytest.mark.parametrize(
+    ("value", "words"),
+    [(0.10412, "0.1041"), (1e6, "1000000"), (-0.5, "−0.5"), (2.0000001, "2"), (1234.56, "1235"), (0.00012346, "0.0001235")],
+)
+def test_numbers_have_sensible_digits_and_a_point(value, words):
+    assert number(value) == words
