@@ -103,6 +103,7 @@ def _hull_size(subject: Subject) -> Finding:
 
 def _deck(subject: Subject) -> Finding:
     reference = approval_reference(subject).value
+    make_up = " / ".join(f"{ply.thickness:g}" for ply in subject.detail.glass.plies)
     says = "horizontal glazing is outside ISO 11336-1: the engineer gives load on foot and thickness"
     return judged(
         DECK,
@@ -114,9 +115,5 @@ def _deck(subject: Subject) -> Finding:
         status=Status.SECOND_HAND,
         short=Verdict.LOOK,
         says=f"{says}; approval {reference}" if reference else says,
-        remedies=(
-            Remedy(
-                f"have the engineer release {subject.detail.glass.make_up()} mm for the load on foot and type the reference in"
-            ),
-        ),
+        remedies=(Remedy(f"have the engineer release {make_up} mm for the load on foot and type the reference in"),),
     )

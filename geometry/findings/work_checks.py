@@ -27,7 +27,7 @@ if TYPE_CHECKING:
 
 IN_TIME = "last press within its share of the open time"
 PRIMED = "primed faces wetted within the longest wait"
-MOST_REMEDIES = 5
+MOST_REMEDIES = 4
 
 
 def findings(subject: Subject, ledger: Ledger) -> tuple[Finding, ...]:
@@ -75,13 +75,12 @@ def _quicker(subject: Subject, day: DayFigures) -> Iterable[Remedy]:
     for words, changes in enough:
         yield Remedy(f"lay the bead with {words}: {_elapsed(subject, day, changes):.1f} min", changes)
     humidity = subject.asked("climate.humidity").value
-    for words, changes in (*(ways[1:] if not enough else ()), ways[0]):
+    helped = () if enough else (ways[1], *ways[2:][-1:])
+    for words, changes in (*helped, ways[0]):
         air = _colder(subject, _elapsed(subject, day, changes))
         if air is not None:
             guns = f"with {words} " if changes else ""
-            hour = (
-                f"bond {guns}when the air is at most {air:g} °C; measure the dew point again ({humidity:g} % humidity is counted)"
-            )
+            hour = f"bond {guns}in air of at most {air:g} °C, its dew point measured again ({humidity:g} % humidity is counted)"
             yield Remedy(hour, (*changes, *_at(subject, air)))
     factor = day.open_time.value / subject.asked("adhesive.open_time").value
     share = subject.asked("work.open_time_share", scale=0.01).value
