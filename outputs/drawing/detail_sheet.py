@@ -46,7 +46,7 @@ def detail_sheet(job: Job, pane: Pane, detail: Detail, check: PaneCheck | None =
     """
     style = DraftingStyle()
     thin = detail.glass.thickness < 10
-    sections = {scale: section_pictures(detail, scale, style) for scale in (2.0, 1.0)}
+    sections: dict[float, list[Picture]] = {}
     corner = corner_picture(detail, style)
     bead = bead_pictures(detail, style)
     found: list[list[Picture | Panel]] = []
@@ -57,7 +57,7 @@ def detail_sheet(job: Job, pane: Pane, detail: Detail, check: PaneCheck | None =
         if check.plate is not None:
             found.append([stress_picture(detail, check.plate, style)])
         found.append([findings_panel(check.findings, style)])
-        extras = [[panel] for panel in figure_panels(check, style)]
+        extras = _each(figure_panels(check, style))
     plans: dict[float, tuple[Picture, tuple[str, ...]]] = {}
     wanted = job.sheet.size if job.sheet.size in SIZES else None
     for size in (wanted,) if wanted else tuple(SIZES):
@@ -68,16 +68,26 @@ def detail_sheet(job: Job, pane: Pane, detail: Detail, check: PaneCheck | None =
                 plan, unplaced = plans[scale]
                 if roomy != (not unplaced and _reads_well(detail, scale)):
                     continue
+                column = _column(job, pane, detail, size, plan, unplaced, to_do, style)
+                if column is None:
+                    continue
+                tables, over = column
+                if section_scale not in sections:
+                    sections[section_scale] = section_pictures(detail, section_scale, style)
                 groups: list[list[Picture | Panel]] = [[plan], [*sections[section_scale]]]
                 groups += [[corner]] if corner else []
-                groups += [[*bead], *found]
+                groups += [[*bead], *found, *_each(over)]
                 # The tables of figures stand on the sheet where they find room; the calculation record has them always.
                 for count in range(len(extras), -1, -1):
-                    sheet = _set_out(job, pane, detail, size, [*groups, *extras[:count]], unplaced, to_do, style)
+                    sheet = _set_out(detail, size, [*groups, *extras[:count]], tables, style)
                     if sheet is not None:
                         return with_layer_names(sheet, dict(job.layers))
     sizes = wanted or ", ".join(SIZES)
     raise SheetError(f"the drawing of pane {detail.code} does not fit on a sheet {sizes}")
+
+
+def _each(panels: list[Panel]) -> list[list[Picture | Panel]]:
+    return [[panel] for panel in panels]
 
 
 def _scales(detail: Detail, size: str, *, thin: bool) -> Iterator[tuple[float, float]]:
@@ -104,32 +114,43 @@ def _reads_well(detail: Detail, scale: float) -> bool:
     return max(box.right - box.left, box.top - box.bottom) * scale >= READABLE
 
 
-def _set_out(
+def _column(
     job: Job,
     pane: Pane,
     detail: Detail,
     size: str,
-    groups: list[list[Picture | Panel]],
+    plan: Picture,
     unplaced: tuple[str, ...],
     to_do: tuple[str, ...],
     style: DraftingStyle,
+) -> tuple[list[Mark], list[Panel]] | None:
+    """The column of tables, and what to do as a panel of its own where the column has no room for it; None where nothing fits."""
+    _, bottom, right, top = drawing_space(size)
+    for inside, over in ((to_do, ()), ((), to_do)):
+        tables = column_marks(
+            job,
+            pane,
+            detail,
+            size,
+            plan,
+            unplaced,
+            style,
+            to_do=inside,
+            bottom_limit=bottom,
+            top=top - 3.0,
+            left=right - TITLE_WIDTH,
+        )
+        if tables is not None:
+            return tables, [actions_panel(over, style)] if over else []
+    return None
+
+
+def _set_out(
+    detail: Detail, size: str, groups: list[list[Picture | Panel]], tables: list[Mark], style: DraftingStyle
 ) -> Sheet | None:
     """The sheet at one size, or None where it does not hold everything."""
     left, bottom, right, top = drawing_space(size)
     column = right - TITLE_WIDTH
-    plan = groups[0][0]
-    assert isinstance(plan, Picture)
-    tables = None
-    if to_do:
-        tables = column_marks(
-            job, pane, detail, size, plan, unplaced, style, to_do=to_do, bottom_limit=bottom, top=top - 3.0, left=column
-        )
-        if tables is None:
-            groups = [*groups, [actions_panel(to_do, style)]]
-    if tables is None:
-        tables = column_marks(job, pane, detail, size, plan, unplaced, style, bottom_limit=bottom, top=top - 3.0, left=column)
-    if tables is None:
-        return None
     space = (left + 2.0, bottom + 12.0, column - GUTTER, top - 2.0)
     sizes = [[piece.paper_size(style) for piece in group] for group in groups]
     tall = [index for index, group in enumerate(groups) if isinstance(group[0], Panel) and group[0].height > TALL]
