@@ -79,10 +79,11 @@ def actions_panel(lines: tuple[str, ...], style: DraftingStyle) -> Panel:
 
 
 def action(finding: Finding) -> str:
-    """One line: which finding, what it says, what to do."""
+    """One line: which finding, what it says, what to do; of many remedies the first two, the calculation record has them all."""
     says = finding.says.rstrip(".")
     head = f"{finding.name}: {says}" if says else finding.name
-    return f"{head}. {finding.remedy[:1].upper()}{finding.remedy[1:]}." if finding.remedies else f"{head}."
+    remedy = ", or ".join(str(remedy) for remedy in finding.remedies[:2])
+    return f"{head}. {remedy[:1].upper()}{remedy[1:]}." if remedy else f"{head}."
 
 
 def shown(finding: Finding, value: float | None) -> str:
