@@ -214,11 +214,19 @@ def _sections(
         s.mark: min(_round_gap(nearest_station(glass, s.centre).length_along, other, whole) for other in marked) for s in spacers
     }
     clear = min(80.0, max(gaps.values()))
-    near = min(
-        (s for s in spacers if gaps[s.mark] >= clear - 1e-9),
-        key=lambda s: (round(_round_gap(nearest_station(glass, s.centre).length_along, jamb_along, whole), 6), s.mark),
-    )
-    at_spacer = site_round(glass, nearest_station(glass, near.centre).length_along - 0.2 * sizes.spacer_length.value)
+
+    def wanted(spacer: Spacer) -> tuple[bool, float, str]:
+        gap = _round_gap(nearest_station(glass, spacer.centre).length_along, jamb_along, whole)
+        return gaps[spacer.mark] < clear - 1e-9, round(gap, 6), spacer.mark
+
+    # Beside a sharp corner a wide frit or landing may lie wholly across the line of a spacer: the next one is cut.
+    at = [
+        (spacer, nearest_station(glass, spacer.centre).length_along + share * sizes.spacer_length.value)
+        for spacer in sorted(spacers, key=wanted)
+        for share in (-0.2, 0.2)
+    ]
+    near, place = next((cut for cut in at if _cuts_all(glass, lines, cut[1])), at[0])
+    at_spacer = site_round(glass, place)
     found.append(section_at("B", f"through spacer {near.mark}", at_spacer, lines, sizes, make_up, profile, spacer=near))
     found.append(section_at("C", "jamb" if rake < 75 else "side edge", jamb, lines, sizes, make_up, profile))
     head = _free_site(glass, edges, UP, taken, lines, off_middle=True)
