@@ -18,7 +18,7 @@ from typing import TYPE_CHECKING
 
 from geometry.findings import frit_remedies
 from geometry.findings.figure import Figure, Sourced
-from geometry.findings.finding import Finding, Remedy, Side, judged
+from geometry.findings.finding import Finding, Remedy, Side, Verdict, judged
 from geometry.findings.section_sums import (
     ALL_ROUND,
     Local,
@@ -199,7 +199,10 @@ def _protected(subject: Subject, ledger: Ledger, name: str, needed: Figure, sour
 
 
 def _hidden(subject: Subject, ledger: Ledger) -> Finding:
-    """Fails where the landing shows to a viewer square on; look where it shows at 45°."""
+    """Fails where the landing shows to a viewer square on; look where it shows at 45°.
+
+    Look as well where it shows only because the pane stands nearer to a surveyed recess than designed: there the joint is the fault.
+    """
     sizes, (least, _), drawn = subject.sizes, joints_as_drawn(subject), drawn_width(subject)
     width = sizes.frit_width if drawn.where == ALL_ROUND else drawn.value
     joint = joint_input(subject, least)
@@ -239,11 +242,17 @@ def _hidden(subject: Subject, ledger: Ledger) -> Finding:
         says = f"the {what} reaches {mm(figure.value)} past the landing, {mm(shown)} hide it at 45°"
     else:
         says = f"{mm(-figure.value)} of the landing shows inside the {what}"
+    nearer = max(0.0, sizes.joint_width.value - least.value)
+    if figure.value < 0 <= figure.value + nearer:
+        says += (
+            f" where the joint is {mm(least.value)}; it is hidden where the joint is {mm(sizes.joint_width.value)} as designed"
+        )
     return judged(
         HIDDEN,
         value=figure.value,
         limit=0.0,
         look=shown,
+        short=Verdict.LOOK if figure.value + nearer >= 0 else Verdict.FAIL,
         side=Side.AT_LEAST,
         unit="mm",
         source="geometry of the section, seen square on and at 45°",

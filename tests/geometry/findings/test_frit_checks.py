@@ -208,6 +208,12 @@ def test_the_landing_is_held_against_the_tightest_joint_of_a_survey():
     found = finding(HIDDEN, {"recess": survey})
     assert found.value == pytest.approx(3.5, abs=1e-5)
     assert (found.where, found.verdict) == ("e2", LOOK)
+    # 3.5 + 36 - 40 shows there, 6 + 36 - 40 does not where the joint is as designed: the joint is the fault
+    narrower = finding(HIDDEN, {"recess": survey, "frit.width": 36.0})
+    assert narrower.value == pytest.approx(-0.5, abs=1e-5) and narrower.verdict is LOOK
+    assert "hidden where the joint is 6 mm as designed" in narrower.says
+    # 6 + 33.4 - 40 shows all round
+    assert finding(HIDDEN, {"recess": survey, "frit.width": 33.4}).verdict is FAIL
 
 
 # Worked examples of invented panes, by hand: value and verdict of what does not pass.
@@ -220,7 +226,8 @@ SHOWS = {
     "SW-04": {TWICE: (33.4, FAIL), HIDDEN: (2.4, LOOK)},
     "SW-07": {HIDDEN: (4, LOOK)},  # 6 + 30 - 32
     "SW-08": {HIDDEN: (2, LOOK)},  # 6 + 34 - 38
-    "SW-09": {HIDDEN: (1.12 + 36 - 42, FAIL)},  # at the tightest place of the survey, where the joint is 1.12
+    # at the tightest place of the survey, where the joint is 1.12; the 7 designed would hide it: 7 + 36 - 42
+    "SW-09": {HIDDEN: (1.12 + 36 - 42, LOOK)},
     "SW-10": {TWICE: (18, FAIL), HIDDEN: (0, LOOK)},  # 20 - 2; 6 + 20 - 26
 }
 
