@@ -12,7 +12,9 @@ The verdict is always a word; colour only repeats it, and only on a terminal.
 
 from __future__ import annotations
 
+import shutil
 import sys
+import textwrap
 from collections.abc import Callable, Iterator, Sequence
 from typing import TYPE_CHECKING
 
@@ -39,7 +41,8 @@ def print_findings(path: str, job: Job, checks: Sequence[PaneCheck], written: Se
     on_terminal = sys.stdout.isatty()
     for check in checks:
         echo(_on_terminal(check) if on_terminal else "\n".join(_plain(check)) + "\n")
-    lines = [summary_line(path, job, checks), AN_AID, *(f"written: {name}" for name in written)]
+    aid = textwrap.fill(AN_AID, shutil.get_terminal_size().columns) if on_terminal else AN_AID
+    lines = [summary_line(path, job, checks), aid, *(f"written: {name}" for name in written)]
     echo("\n".join(lines))
 
 
