@@ -26,7 +26,7 @@ from geometry.findings.section_sums import marked, once, overspill, tolerance
 from geometry.outline import Arc, Corner, Outline, corners, ray_length, segments
 from geometry.rules import bead, corner, frit, section, section_room
 from geometry.rules.calculation import Status
-from geometry.rules.sized import mm
+from geometry.rules.sized import mm, number
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Iterator
@@ -36,6 +36,7 @@ if TYPE_CHECKING:
     from geometry.findings.subject import Subject
 
 PRACTICE = "common practice, no source"
+CLEAN = 9  # decimals of a drawn figure; what lies behind is the noise of the last bits
 AGREES = 1e-6  # mm within which a formula and the drawn curves are the same figure
 
 
@@ -75,10 +76,18 @@ def _sights(curves: Curves, faded: bool) -> tuple[CornerSight, ...]:
     solid = curves.frit_fade if curves.frit_fade is not None and faded else curves.frit_inner
 
     def reach(outline: Outline, at: Corner) -> float | None:
-        return ray_length(outline, at.theoretical, at.bisector)
+        found = ray_length(outline, at.theoretical, at.bisector)
+        return None if found is None else round(found, CLEAN)
 
     return tuple(
-        CornerSight(at, joint, nose, reach(curves.bead_inner, at), reach(curves.sight_line, at), reach(solid, at))
+        CornerSight(
+            at,
+            round(joint, CLEAN),
+            round(nose, CLEAN),
+            reach(curves.bead_inner, at),
+            reach(curves.sight_line, at),
+            reach(solid, at),
+        )
         for at, joint, nose in corner_joints(curves)
     )
 
@@ -191,7 +200,7 @@ def _nose(subject: Subject, ledger: Ledger, sights: tuple[CornerSight, ...]) -> 
         source=PRACTICE,
         status=Status.COMMON_PRACTICE,
         where=worst.name,
-        says=f"{mm(worst.nose)} of glass beyond the bead on the bisector of {at.interior_angle:.1f}°{others}",
+        says=f"{mm(worst.nose)} of glass beyond the bead on the bisector of {number(at.interior_angle)}°{others}",
         remedies=corner_remedies.for_nose(subject, beyond, most=limit.value),
         figure=_agreeing(ledger, f"nose in corner {worst.name}", bead.nose_length, worst.nose, inputs),
         defaults=limit.defaults,

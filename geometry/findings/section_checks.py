@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
-from geometry.findings import bead_checks, fill_checks
+from geometry.findings import bead_checks, bond_size_checks, fill_checks
 from geometry.findings.bead_remedies import bead_changes, down, frit_follows, landing_needed, narrower_bead
 from geometry.findings.finding import Change, Finding, Remedy, Side, Verdict, judged
 from geometry.findings.section_sums import joint_input, joints_as_drawn, marked, once, overspill, overspill_of, tolerance
@@ -32,6 +32,7 @@ def findings(subject: Subject, ledger: Ledger) -> tuple[Finding, ...]:
         _spacer(subject, ledger),
         _rim(subject, ledger),
         _fillet(subject, ledger),
+        *bond_size_checks.findings(subject, ledger),
         *bead_checks.findings(subject, ledger),
         *_flush(subject, ledger),
         *fill_checks.findings(subject, ledger),

@@ -62,6 +62,12 @@ def longest_side(subject: Subject) -> float:
     return max(box.width, box.height)
 
 
+def bow_over_pane(subject: Subject) -> Sourced:
+    """Bow of the glass over its longest side, mm."""
+    bow = subject.asked("bow")
+    return Sourced(bow.value * longest_side(subject) / 1000, bow.origin, bow.key, "mm")
+
+
 def bead_area(subject: Subject, ledger: Ledger) -> Figure:
     """Section of the fresh bead, mm²."""
     sizes = subject.sizes
@@ -84,8 +90,6 @@ def least_gap(subject: Subject, ledger: Ledger) -> Figure:
 
 def largest_gap(subject: Subject, ledger: Ledger) -> Figure:
     """Widest place between glass and landing, mm, with the pane's bow over its longest side."""
-    bow = subject.asked("bow", unit="mm/m")
-    over = Sourced(bow.value * longest_side(subject) / 1000, bow.origin, bow.key, "mm")
     return once(
         ledger,
         "largest bond gap",
@@ -93,7 +97,7 @@ def largest_gap(subject: Subject, ledger: Ledger) -> Figure:
         bond_thickness=subject.sizes.bond_thickness,
         spacer_tolerance=tolerance(subject, "bond_thickness"),
         landing_flatness=tolerance(subject, "flatness"),
-        bow=over,
+        bow=bow_over_pane(subject),
     )
 
 

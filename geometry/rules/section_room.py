@@ -92,6 +92,22 @@ def height_for_any_contact(*, largest_gap: float, squeeze: float = 2.0) -> float
 
 
 @calculation(
+    title="Bond at the tightest place",
+    formula="bond thickness - spacer tolerance - landing flatness - share × bow",
+    unit="mm",
+    source="difference of the worst cases; half of the bow is pressed out by hand",
+    status=Status.COMMON_PRACTICE,
+)
+def bond_at_tightest(
+    *, bond_thickness: float, spacer_tolerance: float = 0.5, landing_flatness: float = 1.0, bow: float, bow_share: float = 0.5
+) -> float:
+    """Bond left between glass and a high place of the landing, mm; ``bow`` is that of the pane over its bonded side, mm."""
+    require.positive(bond_thickness=bond_thickness)
+    require.not_negative(spacer_tolerance=spacer_tolerance, landing_flatness=landing_flatness, bow=bow, bow_share=bow_share)
+    return bond_thickness - spacer_tolerance - landing_flatness - bow_share * bow
+
+
+@calculation(
     title="Landing needed inside the bead",
     formula="overspill + margin",
     unit="mm",

@@ -42,6 +42,10 @@ FILLET = "fillet clear of spacer and bead"
 PROUD = "glass not too proud at the worst tolerances"
 SUNK = "glass not too sunk at the worst tolerances"
 DECK = "deck light flush as drawn"
+WIDE = "bond wide enough to be laid"
+THICK = "bond thick enough"
+THIN = "bond thin enough for one pass"
+TIGHTEST = "bond left at the tightest place"
 PROPORTION = "bond width in proportion to its thickness"
 CONTACT = "bead wets the landing at the widest gap"
 STANDS = "fresh bead stands on its base"
@@ -97,6 +101,19 @@ CASES = [
     (DECK, {"rake": 90.0}, 0, 0.5, PASS),
     (DECK, {"rake": 90.0, "recess.depth": 15.6}, 0.6, 0.5, LOOK),
     (DECK, {"rake": 90.0, "recess.depth": 14.4}, 0.6, 0.5, LOOK),
+    (WIDE, {}, 15, 10, PASS),
+    (WIDE, {"bond.width": 9.0}, 9, 10, LOOK),
+    # a pane of 1200 is large, one of 500 small, one of 501 not
+    (THICK, {}, 5, 5, PASS),
+    (THICK, {"bond.thickness": 4.5}, 4.5, 5, LOOK),
+    (THICK, {"bond.thickness": 4.5, "outline.rectangle": [500, 400]}, 4.5, 3, PASS),
+    (THICK, {"bond.thickness": 4.5, "outline.rectangle": [501, 400]}, 4.5, 5, LOOK),
+    (THICK, {"bond.thickness": 2.5, "outline.rectangle": [500, 400]}, 2.5, 3, LOOK),
+    (THIN, {}, 5, 10, PASS),
+    (THIN, {"bond.thickness": 11.0}, 11, 10, LOOK),
+    # 5 - 0.5 - 1 - 1.5 × 1.2 / 2 = 2.6; bow 3: 1.7
+    (TIGHTEST, {}, 2.6, 2, PASS),
+    (TIGHTEST, {"bow": 3.0}, 1.7, 2, LOOK),
     # 15 / 5; 16 / 5; 6 / 7
     (PROPORTION, {}, 3, 3, PASS),
     (PROPORTION, {"bond.width": 16.0}, 3.2, 3, LOOK),
@@ -169,6 +186,12 @@ OWN_LIMITS = [
     (PROUD, {}, {"limits.proud_most": 1.5}, PASS, LOOK),
     (SUNK, {}, {"limits.sunk_most": 1.5}, PASS, LOOK),
     (DECK, {"rake": 90.0, "recess.depth": 15.6}, {"limits.flush_deck": 0.7}, LOOK, PASS),
+    (WIDE, {}, {"limits.bond_width_least": 16.0}, PASS, LOOK),
+    (THICK, {}, {"limits.bond_thickness_least": 6.0}, PASS, LOOK),
+    (THICK, {"outline.rectangle": [500, 400]}, {"limits.bond_thickness_least_small": 6.0}, PASS, LOOK),
+    (THICK, {"bond.thickness": 4.5}, {"limits.small_pane": 1200.0}, LOOK, PASS),
+    (THIN, {}, {"limits.bond_thickness_most": 4.0, "limits.bond_thickness_least": 3.0}, PASS, LOOK),
+    (TIGHTEST, {}, {"limits.bond_thickness_anywhere": 2.7}, PASS, LOOK),
     (PROPORTION, {}, {"limits.bond_width_to_thickness": 2.5}, PASS, LOOK),
     (PROPORTION, {"bond.width": 6.0, "bond.thickness": 7.0}, {"limits.bond_width_over_thickness": 0.8}, LOOK, PASS),
     (CONTACT, {"bond.notch_height": 9.0}, {"limits.contact_over_gap": 1.0}, FAIL, LOOK),
@@ -310,6 +333,6 @@ def test_bow_against_the_notch_of_the_shop(code, bow, notch, gap, verdict):
 
 def test_names_are_one_of_a_kind_and_sources_are_told():
     found = check(subject_of({"rake": 90.0, "adhesive.hardness": 45.0}))
-    assert len({each.name for each in found}) == len(found) == 17
+    assert len({each.name for each in found}) == len(found) == 21
     for each in found:
         assert each.source and each.says

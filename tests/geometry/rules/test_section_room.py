@@ -16,6 +16,11 @@ def test_bead():
     assert section_room.height_for_any_contact(largest_gap=7.5, squeeze=1.5) == 9
 
 
+def test_tightest_place():
+    # 6 - 0.5 - 0.8 - 4 / 2
+    assert section_room.bond_at_tightest(bond_thickness=6, spacer_tolerance=0.5, landing_flatness=0.8, bow=4) == near(2.7)
+
+
 def test_full_contact_begins_at_half_the_fresh_height():
     """The contact rule itself: a bead as high as full contact asks keeps its section, one a little lower no longer does."""
     high = section_room.height_for_full_contact(largest_gap=7.5)
