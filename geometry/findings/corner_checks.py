@@ -240,7 +240,9 @@ def _frit(subject: Subject, ledger: Ledger, sights: tuple[CornerSight, ...]) -> 
         status=Status.DERIVED,
         where=worst.name,
         says=says,
-        remedies=corner_remedies.for_frit(subject, worst.corner, short=limit - at_worst.value),
+        remedies=corner_remedies.for_frit(
+            subject, worst.corner, short=limit - at_worst.value, to_margin=margin.value - at_worst.value
+        ),
         figure=at_worst,
         defaults=margin.defaults,
     )

@@ -116,15 +116,18 @@ def for_nose(subject: Subject, at: Iterable[Corner], *, most: float) -> tuple[Re
     return (*nose, *remedies)
 
 
-def for_frit(subject: Subject, at: Corner, *, short: float) -> tuple[Remedy, ...]:
-    """A bead that lies bare in a corner: a rounder print, a wider print, or a tighter bend of the bead."""
+def for_frit(subject: Subject, at: Corner, *, short: float, to_margin: float) -> tuple[Remedy, ...]:
+    """A bead that lies bare in a corner: a rounder print, a wider print, or a tighter bend of the bead.
+
+    ``short`` of what the straights have, ``to_margin`` of the full margin, mm: a wider print raises what the straights have as well.
+    """
     if not at.convex:
         return ()
     sizes, frit, sine = subject.sizes, subject.pane.frit, _sine(at)
     remedies: list[Remedy] = []
     if not frit.printed:
         solid = sizes.frit_width.value - frit.fade
-        wide = up(sizes.frit_width.value + _deeper(short, at.radius - solid - sizes.frit_corner_radius.value, sine))
+        wide = up(sizes.frit_width.value + _deeper(to_margin, at.radius - solid - sizes.frit_corner_radius.value, sine))
         if frit.outline is not None:
             words = f"print the frit parallel to the glass edge, {mm(wide)} wide, in place of its own outline"
             remedies.append(Remedy(words, (Change("frit.outline", None), Change("frit.width", wide))))

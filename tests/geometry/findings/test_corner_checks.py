@@ -119,6 +119,14 @@ CASES = [
     # a bead turned on 55 leaves much of the straights' cover of 14.17 behind
     (FRIT, {**TIGHT, "bond.corner_radius": 55.0}, bisector(40, 5) - bisector(15.5, 55) - 7.5 - SPILL - 2, 2, PASS),
     (FRIT, {**TIGHT, "bond.corner_radius": 70.0}, bisector(40, 5) - bisector(15.5, 70) - 7.5 - SPILL - 2, 2, FAIL),
+    # a frit of 27 leaves 27 - 23 - 0.83 - 2 = 1.17 on the straights and less in the corner
+    (
+        FRIT,
+        {**TIGHT, "bond.corner_radius": 40.0, "frit.width": 27.0},
+        bisector(27, 5) - bisector(15.5, 40) - 7.5 - SPILL - 2,
+        27 - 23 - SPILL - 2,
+        FAIL,
+    ),
     (NOTCH, l_shape(16.0), 16, 10, PASS),
     (NOTCH, l_shape(9.5), 9.5, 10, FAIL),
     (NOTCH, {**l_shape(11.0), "glass.plies": [12.0], "recess.depth": 17.0}, 11, 12, FAIL),
