@@ -1,65 +1,35 @@
 """Corners of the pane held against their limits: joint, landing, nose, bead and frit on the bisector of every corner.
 
-Terms
------
-on the bisector
-    Along the line that halves a corner's angle, from the sharp glass corner inwards: where a rounded curve lies farthest from
-    where the straights would meet, so where joint, landing and cover are won or lost.
-nose
-    Glass beyond the outer edge of the bead in a corner, bonded to nothing.
-
-One finding of a name for each pane: the worst corner speaks, the others are counted.
+The terms stand with the sights of a corner. One finding of a name for each pane: the worst corner speaks, the others are counted.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from functools import lru_cache
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
-from geometry.detail.worst_corner import corner_joints
 from geometry.findings import corner_remedies, notch_checks
-from geometry.findings.figure import plain
+from geometry.findings.corner_sights import agreeing, also_at, bead_centre, inside_bead, sights_of, tightest
 from geometry.findings.finding import TOUCH, Finding, Remedy, Side, Verdict, judged
 from geometry.findings.frit_checks import needed_for_cover, print_depth, solid_at_worst
 from geometry.findings.section_sums import marked, once, overspill, tolerance
-from geometry.outline import Arc, Corner, Outline, corners, ray_length, segments
-from geometry.rules import bead, corner, frit, section, section_room
+from geometry.outline import corners
+from geometry.rules import bead, corner, frit, section_room
 from geometry.rules.calculation import Status
 from geometry.rules.sized import mm, number
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterable, Iterator
+    from collections.abc import Iterator
 
-    from geometry.detail.parts import Curves
+    from geometry.findings.corner_sights import CornerSight
     from geometry.findings.figure import Figure, Ledger
     from geometry.findings.subject import Subject
 
 PRACTICE = "common practice, no source"
-CLEAN = 9  # decimals of a drawn figure; what lies behind is the noise of the last bits
-AGREES = 1e-6  # mm within which a formula and the drawn curves are the same figure
-
-
-@dataclass(frozen=True, slots=True)
-class CornerSight:
-    """One corner with what its bisector meets, mm from the sharp glass corner inwards; None where it meets nothing."""
-
-    corner: Corner
-    joint: float
-    nose: float
-    bead_inner: float | None
-    landing: float | None
-    frit_inner: float | None
-
-    @property
-    def name(self) -> str:
-        """V1, V2 ..."""
-        return f"V{self.corner.number}"
 
 
 def findings(subject: Subject, ledger: Ledger) -> tuple[Finding, ...]:
     """Every finding of this room; those on corners only where the pane has some."""
-    sights = _sights(subject.detail.curves, subject.pane.frit_outline is None)
+    sights = sights_of(subject.detail.curves, subject.pane.frit_outline is None)
     found: list[Finding] = []
     if sights:
         found += [_joint(subject, ledger, sights), *_landing(subject, ledger, sights)]
@@ -70,32 +40,10 @@ def findings(subject: Subject, ledger: Ledger) -> tuple[Finding, ...]:
     return (*found, *notch_checks.findings(subject, ledger))
 
 
-@lru_cache(maxsize=64)
-def _sights(curves: Curves, faded: bool) -> tuple[CornerSight, ...]:
-    """``faded``: the drawn edge of the solid frit counts; a print with an outline of its own has its fade taken off later."""
-    solid = curves.frit_fade if curves.frit_fade is not None and faded else curves.frit_inner
-
-    def reach(outline: Outline, at: Corner) -> float | None:
-        found = ray_length(outline, at.theoretical, at.bisector)
-        return None if found is None else round(found, CLEAN)
-
-    return tuple(
-        CornerSight(
-            at,
-            round(joint, CLEAN),
-            round(nose, CLEAN),
-            reach(curves.bead_inner, at),
-            reach(curves.sight_line, at),
-            reach(solid, at),
-        )
-        for at, joint, nose in corner_joints(curves)
-    )
-
-
 def _joint(subject: Subject, ledger: Ledger, sights: tuple[CornerSight, ...]) -> Finding:
     limit = subject.limit("joint_least")
     worst = min(sights, key=lambda sight: round(sight.joint, 9))
-    others = _others(worst, (sight for sight in sights if sight.joint < limit.value - TOUCH))
+    others = also_at(worst, (sight for sight in sights if sight.joint < limit.value - TOUCH))
     if worst.joint < 0:
         says = f"the glass would stand {mm(-worst.joint)} in the frame{others}"
     else:
@@ -128,17 +76,17 @@ def _joint_figure(subject: Subject, ledger: Ledger, sight: CornerSight) -> Figur
         "recess_radius": radii[1],
         "interior_angle": at.interior_angle if at.convex else 360.0 - at.interior_angle,
     }
-    return _agreeing(ledger, f"joint in corner {sight.name}", corner.corner_gap, sight.joint, inputs)
+    return agreeing(ledger, f"joint in corner {sight.name}", corner.corner_gap, sight.joint, inputs)
 
 
 def _landing(subject: Subject, ledger: Ledger, sights: tuple[CornerSight, ...]) -> Iterator[Finding]:
     spill, inside = overspill(subject, ledger), subject.limit("landing_inside")
     needed = once(ledger, "landing needed inside the bead", section_room.landing_inside_needed, overspill=spill, margin=inside)
-    margins = list(_inside(sights, "landing"))
+    margins = list(inside_bead(sights, "landing"))
     if not margins:
         return
     value, worst = min(margins, key=lambda each: round(each[0], 9))
-    others = _others(worst, (sight for margin, sight in margins if margin < needed.value - TOUCH))
+    others = also_at(worst, (sight for margin, sight in margins if margin < needed.value - TOUCH))
     says = (
         f"the bead runs {mm(-value)} off the landing{others}"
         if value < 0
@@ -165,15 +113,15 @@ def _landing_figure(subject: Subject, ledger: Ledger, sight: CornerSight, value:
         return None
     sizes, at = subject.sizes, sight.corner
     inputs = {
-        "bead_centre": _centre(subject, ledger),
-        "bead_corner_radius": max(at.radius - _centre(subject, ledger).value, sizes.bead_corner_radius.value),
+        "bead_centre": bead_centre(subject, ledger),
+        "bead_corner_radius": max(at.radius - bead_centre(subject, ledger).value, sizes.bead_corner_radius.value),
         "bond_width": sizes.bond_width,
         "landing_from_glass": sizes.landing.value - sizes.joint_width.value,
         "landing_corner_radius": max(0.0, corner_remedies.recess_radius(subject, at) - sizes.landing.value),
         "interior_angle": at.interior_angle,
         "margin": 0.0,
     }
-    return _agreeing(ledger, f"landing in corner {sight.name}", bead.landing_left_in_corner, value, inputs)
+    return agreeing(ledger, f"landing in corner {sight.name}", bead.landing_left_in_corner, value, inputs)
 
 
 def _nose(subject: Subject, ledger: Ledger, sights: tuple[CornerSight, ...]) -> Finding:
@@ -183,10 +131,10 @@ def _nose(subject: Subject, ledger: Ledger, sights: tuple[CornerSight, ...]) -> 
     worst = max(convex, key=lambda sight: round(sight.nose, 9))
     at = worst.corner
     long = [sight for sight in convex if sight.nose > limit.value + TOUCH and sight is not worst]
-    others, beyond = _others(worst, long), [at, *(sight.corner for sight in long)]
+    others, beyond = also_at(worst, long), [at, *(sight.corner for sight in long)]
     inputs = {
-        "bead_centre": _centre(subject, ledger),
-        "bead_corner_radius": max(at.radius - _centre(subject, ledger).value, sizes.bead_corner_radius.value),
+        "bead_centre": bead_centre(subject, ledger),
+        "bead_corner_radius": max(at.radius - bead_centre(subject, ledger).value, sizes.bead_corner_radius.value),
         "bond_width": sizes.bond_width,
         "glass_corner_radius": at.radius,
         "interior_angle": at.interior_angle,
@@ -202,7 +150,7 @@ def _nose(subject: Subject, ledger: Ledger, sights: tuple[CornerSight, ...]) -> 
         where=worst.name,
         says=f"{mm(worst.nose)} of glass beyond the bead on the bisector of {number(at.interior_angle)}°{others}",
         remedies=corner_remedies.for_nose(subject, beyond, most=limit.value),
-        figure=_agreeing(ledger, f"nose in corner {worst.name}", bead.nose_length, worst.nose, inputs),
+        figure=agreeing(ledger, f"nose in corner {worst.name}", bead.nose_length, worst.nose, inputs),
         defaults=limit.defaults,
     )
 
@@ -213,7 +161,7 @@ def _frit(subject: Subject, ledger: Ledger, sights: tuple[CornerSight, ...]) -> 
     depth, wanted_margin = print_depth(subject), subject.limit("frit_margin")
     margin = once(ledger, "frit wanted inside the overspill", frit.cover_margin, print_depth=depth, margin=wanted_margin)
     fade = 0.0 if subject.pane.frit_outline is None else subject.pane.frit.fade
-    covers = [(beyond - fade - spill.value, sight) for beyond, sight in _inside(sights, "frit_inner")]
+    covers = [(beyond - fade - spill.value, sight) for beyond, sight in inside_bead(sights, "frit_inner")]
     if not covers:
         return
     cover, worst = min(covers, key=lambda each: round(each[0], 9))
@@ -226,7 +174,7 @@ def _frit(subject: Subject, ledger: Ledger, sights: tuple[CornerSight, ...]) -> 
     )
     straight = solid_at_worst(subject, ledger)[0].value - needed_for_cover(subject, ledger).value + margin.value
     limit = min(margin.value, straight)
-    others = _others(worst, (sight for each, sight in covers if each - spread.value < limit - TOUCH))
+    others = also_at(worst, (sight for each, sight in covers if each - spread.value < limit - TOUCH))
     says = f"{mm(at_worst.value)} of solid frit inside the overspill at the worst print, {mm(margin.value)} wanted{others}"
     if straight < margin.value - TOUCH:
         says += f"; the straights have {mm(straight)}"
@@ -251,7 +199,7 @@ def _frit(subject: Subject, ledger: Ledger, sights: tuple[CornerSight, ...]) -> 
 def _cover_figure(subject: Subject, ledger: Ledger, sight: CornerSight, cover: float) -> Figure | None:
     if subject.pane.frit_outline is not None or not sight.corner.convex:
         return None
-    sizes, at, centre = subject.sizes, sight.corner, _centre(subject, ledger)
+    sizes, at, centre = subject.sizes, sight.corner, bead_centre(subject, ledger)
     solid = sizes.frit_width.value - subject.pane.frit.fade
     inputs = {
         "frit_width": solid,
@@ -262,7 +210,7 @@ def _cover_figure(subject: Subject, ledger: Ledger, sight: CornerSight, cover: f
         "overspill": overspill(subject, ledger),
         "interior_angle": at.interior_angle,
     }
-    return _agreeing(ledger, f"frit cover in corner {sight.name}", corner.frit_cover, cover, inputs)
+    return agreeing(ledger, f"frit cover in corner {sight.name}", corner.frit_cover, cover, inputs)
 
 
 def _bead(subject: Subject, ledger: Ledger) -> Iterator[Finding]:
@@ -272,7 +220,7 @@ def _bead(subject: Subject, ledger: Ledger) -> Iterator[Finding]:
     least = once(ledger, "least radius of the bead", bead.least_corner_radius, bond_width=sizes.bond_width, least=limits)
     if tight is None:
         return
-    centre = _centre(subject, ledger)
+    centre = bead_centre(subject, ledger)
     left = once(ledger, "radius left for the bead", bead.radius_left, glass_corner_radius=tight, bead_centre=centre)
     cut = [
         f"V{at.number}"
@@ -312,46 +260,3 @@ def _bead(subject: Subject, ledger: Ledger) -> Iterator[Finding]:
         remedies=(Remedy(f"turn the bead on {mm(least.value)}", corner_remedies.bead_radius(least.value)),),
         defaults=least.defaults,
     )
-
-
-def tightest(glass: Outline) -> tuple[float | None, str]:
-    """Least convex radius of the glass and where it is; None on an outline that turns nowhere outwards on an arc or corner."""
-    convex = [(at.radius, f"V{at.number}") for at in corners(glass) if at.convex]
-    known = {at.tangent_before for at in corners(glass)}
-    convex += [
-        (part.radius, "round") for part in segments(glass) if isinstance(part, Arc) and part.bulge > 0 and part.start not in known
-    ]
-    if not convex:
-        return None, ""
-    return min(convex, key=lambda each: round(each[0], 6))
-
-
-def _centre(subject: Subject, ledger: Ledger) -> Figure:
-    sizes = subject.sizes
-    return once(
-        ledger,
-        "bead centre from the glass edge",
-        section.bead_centre,
-        set_back=sizes.set_back,
-        bond_width=sizes.bond_width,
-    )
-
-
-def _inside(sights: Iterable[CornerSight], curve: str) -> Iterator[tuple[float, CornerSight]]:
-    """How far a curve lies inside the bead on each bisector, mm; a bisector that does not meet both has nothing to lose."""
-    for sight in sights:
-        reach: float | None = getattr(sight, curve)
-        if reach is not None and sight.bead_inner is not None:
-            yield reach - sight.bead_inner, sight
-
-
-def _others(worst: CornerSight, sights: Iterable[CornerSight]) -> str:
-    names = [sight.name for sight in sights if sight is not worst]
-    return f"; also at {', '.join(names)}" if names else ""
-
-
-def _agreeing(ledger: Ledger, what: str, rule: Callable[..., Any], value: float, inputs: dict[str, Any]) -> Figure | None:
-    """The figure of a formula where it gives what the drawn curves give; None where a corner is not of the formula's kind."""
-    if abs(rule(**{name: plain(each) for name, each in inputs.items()}) - value) > AGREES:
-        return None
-    return once(ledger, what, rule, **inputs)
