@@ -12,10 +12,12 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from outputs.drawing.boxes import box_of
 from outputs.drawing.pencil import Pencil, circle, circle_nodes, line, polar
+from outputs.drawing.section_dimensions import meet
 from outputs.sheet.entities import Fill, Mark, Path
 
 if TYPE_CHECKING:
@@ -96,10 +98,26 @@ def balloon(item: Item, centre: Place, pencil: Pencil) -> tuple[Mark, ...]:
 
 
 def balloon_row(items: tuple[Item, ...], lines: tuple[float, ...], pencil: Pencil, *, top: float) -> list[Mark]:
-    """Balloons in one row over ``top`` (z), clear of the upright extension lines at ``lines`` (x), in the order of the items.
+    """Balloons in one row over ``top`` (z), clear of the upright extension lines at ``lines`` (x), no leader across another.
 
-    The row leans its leaders as little as the pitch and the lines allow, and crosses a line only where there is no other way: the least
-    sum of squares, found place by place from the left.
+    The order is that of the items, but neighbours whose leaders would cross change places.
+    """
+    order = list(items)
+    for _ in range(len(items) ** 2):
+        centres = _centres(order, lines, pencil, top=top)
+        leaders = [(*centre, *item.place) for centre, item in zip(centres, order, strict=True)]
+        crossed = next((index for index, pair in enumerate(pairwise(leaders)) if meet(*pair)), None)
+        if crossed is None:
+            break
+        order[crossed : crossed + 2] = order[crossed + 1], order[crossed]
+    return [mark for item, centre in zip(order, centres, strict=True) for mark in balloon(item, centre, pencil)]
+
+
+def _centres(items: list[Item], lines: tuple[float, ...], pencil: Pencil, *, top: float) -> list[Place]:
+    """The middles of the balloons from left to right.
+
+    They lean their leaders as little as the pitch and the lines allow and cross a line only where there is no other way: the least sum of
+    squares, found place by place from the left.
     """
     y = top + pencil.paper(RISE)
     step, clear = pencil.paper(STEP), pencil.paper(RADIUS + 0.5)
@@ -108,16 +126,14 @@ def balloon_row(items: tuple[Item, ...], lines: tuple[float, ...], pencil: Penci
     count = round((max(item.place[0] for item in items) + pencil.paper(REACH) - first) / step) + 1
     places = [first + index * step for index in range(count)]
     free = [all(abs(place - x) >= clear for x in lines) for place in places]
-    best: list[tuple[float, int]] = [
-        (0.0, -1)
-    ] * count  # cost so far with the last balloon at or before this place, and where it is
-    chosen: list[list[int]] = []
+    best = [(0.0, -1)] * count  # the least cost with the last balloon at or before this place, and where it stands then
+    chosen: list[list[tuple[float, int]]] = []
     for order, item in enumerate(items):
         share = (y - top) / (y - item.place[1])
         row: list[tuple[float, int]] = []
         cheapest = (math.inf, -1)
         for index, place in enumerate(places):
-            before = best[index - pitch][0] if order and index >= pitch else math.inf if order else 0.0
+            before = 0.0 if order == 0 else best[index - pitch][0] if index >= pitch else math.inf
             if free[index] and before < math.inf:
                 entry = place + (item.place[0] - place) * share
                 crossed = sum(1 for x in lines if min(place, entry) < x < max(place, entry))
@@ -127,16 +143,14 @@ def balloon_row(items: tuple[Item, ...], lines: tuple[float, ...], pencil: Penci
                     cheapest = (cost, index)
             row.append(cheapest)
         best = row
-        chosen.append([index for _, index in row])
-    marks: list[Mark] = []
+        chosen.append(row)
+    found: list[Place] = []
     at = count - 1
-    for item, row_of in zip(reversed(items), reversed(chosen), strict=True):
-        index = row_of[at]
-        if index < 0:
-            return []
-        marks += balloon(item, (places[index], y), pencil)
+    for row in reversed(chosen):
+        index = row[at][1]
+        found.append((places[index], y))
         at = index - pitch
-    return marks
+    return found[::-1]
 
 
 def balloon_beside(item: Item, pencil: Pencil, room: Room, *, top: float, right: float) -> list[Mark]:

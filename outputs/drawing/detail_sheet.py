@@ -7,6 +7,7 @@ that do.
 from __future__ import annotations
 
 from collections.abc import Iterator
+from itertools import product
 from typing import TYPE_CHECKING
 
 from geometry.outline import bounding_box
@@ -29,10 +30,13 @@ if TYPE_CHECKING:
     from geometry.findings.check import PaneCheck
     from geometry.job import Job, Pane
 
+SIZES_BELOW_A0 = tuple(size for size in SIZES if size != "A0")
 PLAN_SCALES = (1.0, 0.5, 0.2, 0.1, 0.05, 0.02)
 APART_IN_MODEL = 100.0  # mm between views in the model
-READABLE = 120.0  # paper mm, least longer side of a plan that reads well
+READABLE = 80.0  # paper mm, least longer side of a plan that reads well
 TALL = 150.0  # paper mm from which a table stands best at the right, in line with the tables there
+LARGE = 150.0  # paper mm, longer side of a plan that reads easily
+SEARCH = ((SIZES_BELOW_A0, (0, 1)), (SIZES_BELOW_A0, (2,)), (("A0",), (0, 1, 2)), (tuple(SIZES), (3,)))
 GUTTER = 6.0  # paper mm between views and the column of tables
 
 
@@ -57,37 +61,34 @@ def detail_sheet(job: Job, pane: Pane, detail: Detail, check: PaneCheck | None =
         if check.plate is not None:
             found.append([stress_picture(detail, check.plate, style)])
         found.append([findings_panel(check.findings, style)])
-        extras = _each(figure_panels(check, style))
+        extras = [[panel] for panel in figure_panels(check, style)]
     plans: dict[float, tuple[Picture, tuple[str, ...]]] = {}
     wanted = job.sheet.size if job.sheet.size in SIZES else None
-    for size in (wanted,) if wanted else tuple(SIZES):
-        for roomy in (True, False):
-            for section_scale, scale in _scales(detail, size, thin=thin):
-                if scale not in plans:
-                    plans[scale] = plan_picture(detail, scale, style)
-                plan, unplaced = plans[scale]
-                if roomy != (not unplaced and _reads_well(detail, scale)):
-                    continue
-                column = _column(job, pane, detail, size, plan, unplaced, to_do, style)
-                if column is None:
-                    continue
-                tables, over = column
-                if section_scale not in sections:
-                    sections[section_scale] = section_pictures(detail, section_scale, style)
-                groups: list[list[Picture | Panel]] = [[plan], [*sections[section_scale]]]
-                groups += [[corner]] if corner else []
-                groups += [[*bead], *found, *_each(over)]
-                # The tables of figures stand on the sheet where they find room; the calculation record has them always.
-                for count in range(len(extras), -1, -1):
-                    sheet = _set_out(detail, size, [*groups, *extras[:count]], tables, style)
-                    if sheet is not None:
-                        return with_layer_names(sheet, dict(job.layers))
-    sizes = wanted or ", ".join(SIZES)
-    raise SheetError(f"the drawing of pane {detail.code} does not fit on a sheet {sizes}")
-
-
-def _each(panels: list[Panel]) -> list[list[Picture | Panel]]:
-    return [[panel] for panel in panels]
+    for size, rank in [(size, rank) for sizes, rank in SEARCH for size in sizes if wanted in (None, size)]:
+        for section_scale, scale in _scales(detail, size, thin=thin):
+            if scale not in plans:
+                plans[scale] = plan_picture(detail, scale, style)
+            plan, unplaced = plans[scale]
+            if _rank(detail, scale, unplaced) not in rank:
+                continue
+            column = _column(job, pane, detail, size, plan, unplaced, to_do, style)
+            if column is None:
+                continue
+            tables, over = column
+            if section_scale not in sections:
+                sections[section_scale] = section_pictures(detail, section_scale, style)
+            groups: list[list[Picture | Panel]] = [[plan], [*sections[section_scale]]]
+            groups += [[corner]] if corner else []
+            groups += [[*bead], *found]
+            # The tables of figures stand on the sheet where they find room; the calculation record has them always.
+            for count, columns in product(range(len(extras), -1, -1), (1, 2, 3) if over else (1,)):
+                panels: list[list[Picture | Panel]] = list(extras[:count])
+                if over:
+                    panels.append([actions_panel(over, style, columns=columns)])
+                sheet = _set_out(detail, size, [*groups, *panels], tables, style)
+                if sheet is not None:
+                    return with_layer_names(sheet, dict(job.layers))
+    raise SheetError(f"the drawing of pane {detail.code} does not fit on a sheet {wanted or ', '.join(SIZES)}")
 
 
 def _scales(detail: Detail, size: str, *, thin: bool) -> Iterator[tuple[float, float]]:
@@ -108,10 +109,15 @@ def _worth_trying(detail: Detail, scale: float, size: str) -> bool:
     return wide + 70 <= right - left - TITLE_WIDTH and high + 75 <= 0.62 * (top - bottom)
 
 
-def _reads_well(detail: Detail, scale: float) -> bool:
-    """Whether the plan is large enough on paper to be worked from."""
+def _rank(detail: Detail, scale: float, unplaced: tuple[str, ...]) -> int:
+    """How well a plan can be worked from: 0 large and fully lettered, 1 large, 2 still to be read, 3 too small."""
     box = bounding_box(detail.curves.recess)
-    return max(box.right - box.left, box.top - box.bottom) * scale >= READABLE
+    longest = max(box.right - box.left, box.top - box.bottom) * scale
+    if longest < READABLE:
+        return 3
+    if longest < LARGE:
+        return 2
+    return 1 if unplaced else 0
 
 
 def _column(
@@ -123,10 +129,11 @@ def _column(
     unplaced: tuple[str, ...],
     to_do: tuple[str, ...],
     style: DraftingStyle,
-) -> tuple[list[Mark], list[Panel]] | None:
-    """The column of tables, and what to do as a panel of its own where the column has no room for it; None where nothing fits."""
+) -> tuple[list[Mark], tuple[str, ...]] | None:
+    """The column of tables, and the lines of what to do that found no room in it; None where the tables themselves do not fit."""
     _, bottom, right, top = drawing_space(size)
-    for inside, over in ((to_do, ()), ((), to_do)):
+    choices: tuple[tuple[tuple[str, ...], tuple[str, ...]], ...] = ((to_do, ()), ((), to_do))
+    for inside, over in choices:
         tables = column_marks(
             job,
             pane,
@@ -141,7 +148,7 @@ def _column(
             left=right - TITLE_WIDTH,
         )
         if tables is not None:
-            return tables, [actions_panel(over, style)] if over else []
+            return tables, over
     return None
 
 

@@ -7,8 +7,9 @@ from typing import TYPE_CHECKING
 
 from outputs.drawing.pictures import Panel
 from outputs.sheet.drafting import number
+from outputs.sheet.entities import Text
 from outputs.sheet.moving import shifted
-from outputs.sheet.tables import notes, table
+from outputs.sheet.tables import table
 
 if TYPE_CHECKING:
     from geometry.findings.check import PaneCheck
@@ -43,10 +44,9 @@ def movement_panel(movement: Movement, style: DraftingStyle) -> Panel:
     rows = [_case_row(case) for case in movement.cases]
     how = "the pane stands on its chocks" if movement.chocked else "the pane is free in its bead"
     marks, y = table("Movement", CASES, rows, left=0.0, top=0.0, style=style)
-    written, y = notes(
-        "", [f"mm; {how}. Strain of the backfill at the worst tolerances."], left=0.0, top=y + 5.0, width=150.0, style=style
-    )
-    return _panel([*marks, *written[1:]], y, sum(width for _, width in CASES))
+    y -= style.line_pitch - 2.0
+    marks.append(Text("TEXT", 0.0, y, f"mm; {how}. Strain of the backfill at the worst tolerances.", style.text))
+    return _panel(marks, y - 1.0, sum(width for _, width in CASES))
 
 
 def _case_row(case: CaseMovement) -> tuple[str, ...]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from typing import TYPE_CHECKING
 
 from geometry.findings.finding import Finding, Side, Verdict
@@ -13,10 +14,12 @@ from outputs.sheet.tables import notes, table, wrapped
 
 if TYPE_CHECKING:
     from outputs.sheet.drafting import DraftingStyle
+    from outputs.sheet.entities import Mark
 
 WIDTH = 190.0
 TO_DO = "What to do"
 LIMITS = "limits."
+UNCHECKED = "not checked: "
 COLUMNS = (("", 10.0), ("Finding", 78.0), ("Where", 24.0), ("Value", 27.0), ("Limit", 27.0), ("Verdict", 24.0))
 MARK = {Verdict.PASS: "", Verdict.LOOK: "?", Verdict.FAIL: "×", Verdict.NOT_CHECKED: "–"}
 SIGN = {Side.AT_LEAST: "≥", Side.AT_MOST: "≤"}
@@ -28,7 +31,7 @@ def findings_panel(findings: tuple[Finding, ...], style: DraftingStyle) -> Panel
     count = 0
     for finding in findings:
         mark = MARK[finding.verdict]
-        if finding.verdict is not Verdict.PASS:
+        if finding.verdict in (Verdict.LOOK, Verdict.FAIL):
             count += 1
             mark = f"{mark} {count}"
         rows.append(
@@ -68,14 +71,32 @@ def _defaults(findings: tuple[Finding, ...]) -> str:
 
 
 def actions(findings: tuple[Finding, ...]) -> tuple[str, ...]:
-    """A line for each finding that does not pass, in the order of the table."""
-    return tuple(action(finding) for finding in findings if finding.verdict is not Verdict.PASS)
+    """A line for each finding that fails or wants a look, in the order of the table, and one for all that was not checked."""
+    lines = [action(finding) for finding in findings if finding.verdict in (Verdict.LOOK, Verdict.FAIL)]
+    missing = [
+        f"{finding.name} ({finding.says.removeprefix(UNCHECKED)})"
+        for finding in findings
+        if finding.verdict is Verdict.NOT_CHECKED
+    ]
+    if missing:
+        lines.append(f"Not checked: {'; '.join(missing)}.")
+    return tuple(lines)
 
 
-def actions_panel(lines: tuple[str, ...], style: DraftingStyle) -> Panel:
-    """What to do, as a panel of its own."""
-    marks, y = notes(TO_DO, lines, left=0.0, top=0.0, width=WIDTH, style=style)
-    return Panel(tuple(shifted(mark, 0.0, -y) for mark in marks), WIDTH, -y)
+def actions_panel(lines: tuple[str, ...], style: DraftingStyle, *, columns: int = 1) -> Panel:
+    """What to do, as a panel of its own of one or more columns."""
+    marks: list[Mark] = []
+    low = 0.0
+    share = -(-len(lines) // columns)
+    for column in range(columns):
+        left = column * (WIDTH + 6.0)
+        part = lines[column * share : (column + 1) * share]
+        written, y = notes(
+            TO_DO if column == 0 else "", part, left=left, top=0.0, width=WIDTH, style=style, first=column * share + 1
+        )
+        marks += written
+        low = min(low, y)
+    return Panel(tuple(shifted(mark, 0.0, -low) for mark in marks), columns * (WIDTH + 6.0) - 6.0, -low)
 
 
 def action(finding: Finding) -> str:
@@ -83,7 +104,8 @@ def action(finding: Finding) -> str:
     says = finding.says.rstrip(".")
     head = f"{finding.name}: {says}" if says else finding.name
     remedy = ", or ".join(str(remedy) for remedy in finding.remedies[:2])
-    return f"{head}. {remedy[:1].upper()}{remedy[1:]}." if remedy else f"{head}."
+    line = f"{head}. {remedy[:1].upper()}{remedy[1:]}." if remedy else f"{head}."
+    return re.sub(r"(?<=\d)\.(?=\d)", ",", line)  # the sheet writes the decimal comma
 
 
 def shown(finding: Finding, value: float | None) -> str:

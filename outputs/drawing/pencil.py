@@ -118,12 +118,13 @@ class Pencil:
         gap_first: float | None = None,
         gap_second: float | None = None,
         text_share: float = 0.5,
+        text_beyond: float = 1.0,
     ) -> Dimension:
         """A linear dimension measured along ``angle`` (degrees, reading direction: above −90, up to 90) between two places.
 
         ``line_at`` is the coordinate of the dimension line square to ``angle`` (y for 0, x for 90; for any other angle the distance to
         the left of the ray from the origin along it). The text stands above the line, its middle at ``text_share`` of it from the left or
-        lower end (0,5: halfway), or, where it finds no room there, beyond the end named by ``outside``.
+        lower end (0,5: halfway), or, where it finds no room there, ``text_beyond`` (paper mm) beyond the end named by ``outside``.
         """
         style = self.style
         along = (math.cos(math.radians(angle)), math.sin(math.radians(angle)))
@@ -153,12 +154,12 @@ class Pencil:
         text_length = self.width(printed)
         paper_span = measured * self.scale
         inside_arrows = paper_span >= 2 * style.arrow + 1.0
-        text_inside = text_length * self.scale + 1.0 <= paper_span * 2 * min(text_share, 1 - text_share)
+        text_inside = text_length * self.scale + 0.6 <= paper_span * 2 * min(text_share, 1 - text_share)
         tail = self.paper(style.arrow * 2)
         low, high = s1, s2
         if not inside_arrows:
             low, high = s1 - tail, s2 + tail
-        beside = self.paper(1.0) + text_length / 2
+        beside = self.paper(text_beyond) + text_length / 2
         if text_inside:
             middle = s1 + (s2 - s1) * text_share
         elif outside == "first":

@@ -26,7 +26,7 @@ if TYPE_CHECKING:
     from outputs.sheet.drafting import DraftingStyle
     from outputs.sheet.entities import Mark
 
-CORNER_ROOM = (125.0, 100.0)  # paper mm the enlarged corner may take
+CORNER_ROOM = (175.0, 105.0)  # paper mm the enlarged corner may take
 
 
 @dataclass(frozen=True, slots=True)

@@ -111,10 +111,10 @@ class PlanView:
         self.left, self.bottom = min(box.left, pane.left), min(box.bottom, pane.bottom)
         self.right, self.top = max(box.right, pane.right), max(box.top, pane.top)
         self._section_marks()
+        self._overall()
         if corner_letter is not None:
             self._corner_mark(corner_letter)
         self._bead_start()
-        self._overall()
         self._chocks_and_spacers()
         self._corner_names()
         self._edge_names()

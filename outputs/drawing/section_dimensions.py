@@ -16,6 +16,7 @@ room
 from __future__ import annotations
 
 from dataclasses import dataclass
+from itertools import permutations, product
 from typing import TYPE_CHECKING, Literal
 
 from outputs.drawing.boxes import Box, box_of_text, grown, overlap, texts_of
@@ -30,10 +31,13 @@ if TYPE_CHECKING:
     from geometry.detail.parts import Detail, Section
     from outputs.sheet.entities import Place
 
+FigurePlace = tuple[float, float]  # of a dimension's figure: share of the line where it stands, or paper mm beyond its end
+
 NAME_GAP = 3.0  # paper mm between the longest dimension of a chain and the names of its rows
 LEFT_OF_FRAME, RIGHT_OF_GLASS = 5.0, 7.0  # paper mm from the break line to the first column
 COLUMNS = 9
-CLEAR = 0.4  # paper mm round a text
+PLACES: tuple[FigurePlace, ...] = ((0.5, 1.0), (0.25, 1.0), (0.75, 1.0), (0.5, 4.0), (0.5, 8.0), (0.5, 12.0), (0.5, 18.0))
+CLEAR = 0.3  # paper mm round a text
 ALIKE = 1e-6  # mm: two sizes are the same, or one is nothing
 
 
@@ -73,6 +77,12 @@ class Room:
         self._texts += self._boxes(marks)
         self._straights += _straights(marks)
 
+    def copy(self) -> Room:
+        """The same room, to try something in."""
+        other = Room(self.scale)
+        other._texts, other._straights, other._leaders = [*self._texts], [*self._straights], [*self._leaders]
+        return other
+
     def block(self, box: Box) -> None:
         """Count a whole box as taken."""
         self._texts.append(box)
@@ -83,7 +93,7 @@ class Room:
 
     def leads(self, leader: Path) -> bool:
         """Whether a leader crosses no other one."""
-        return not any(_meet(one, other) for one in facets(leader.nodes, closed=False) for other in self._leaders)
+        return not any(meet(one, other) for one in facets(leader.nodes, closed=False) for other in self._leaders)
 
     def free(self, box: Box) -> bool:
         """Whether a box touches nothing that stands."""
@@ -102,7 +112,7 @@ class Room:
         return [box_of_text(text, self.scale) for text in texts_of(marks)]
 
 
-def _meet(one: Straight, other: Straight) -> bool:
+def meet(one: Straight, other: Straight) -> bool:
     """Whether two straight lines cross."""
 
     def side(line: Straight, x: float, z: float) -> float:
@@ -279,36 +289,75 @@ def heights_on_left(section: Section, detail: Detail) -> tuple[Height, ...]:
 
 
 def heights_on_right(section: Section, detail: Detail) -> tuple[Height, ...]:
-    """Bond and glass thickness, and the outer face of the glass from the landing."""
+    """Bond and glass thickness, and both together from the landing where that is not the recess depth, which stands at the left."""
     levels, sizes = section.levels, detail.sizes
     landing, end = section.crossing.landing, max(x for face in section.faces for x, _, _ in face.nodes)
-    return (
+    found = [
         Height(0.0, levels.bond_face, landing, end, sizes.bond_thickness.tolerance),
         Height(levels.bond_face, levels.glass_face, end, end),
-        Height(0.0, levels.glass_face, landing, end),
-    )
+    ]
+    if abs(levels.glass_face - levels.skin) > ALIKE:
+        found.append(Height(0.0, levels.glass_face, landing, end))
+    return tuple(found)
 
 
 def columns(heights: tuple[Height, ...], pencil: Pencil, room: Room, *, first: float, sign: float) -> list[Mark]:
-    """Every height in the first column that has room for it, outwards from ``first`` (x); ``sign`` -1 to the left, +1 to the right."""
+    """Every height in the first column that has room for it, outwards from ``first`` (x); ``sign`` -1 to the left, +1 to the right.
+
+    Where one finds no room because of those before it, another order is tried, and then figures farther from the middle of their lines.
+    """
+    best: tuple[int, list[Mark]] | None = None
+    for places, order in product((PLACES[:1], PLACES), permutations(heights)):
+        failed, marks = _in_order(order, pencil, room.copy(), places, first=first, sign=sign)
+        if best is None or failed < best[0]:
+            best = failed, marks
+        if failed == 0:
+            break
+    found = [] if best is None else best[1]
+    room.add(found)
+    return found
+
+
+def _in_order(
+    heights: tuple[Height, ...], pencil: Pencil, room: Room, places: tuple[FigurePlace, ...], *, first: float, sign: float
+) -> tuple[int, list[Mark]]:
+    """The heights placed one after the other, and how many of them found no room; those stand in a column of their own."""
     taken: list[list[tuple[Height, float, float]]] = [[] for _ in range(COLUMNS)]
     found: list[Mark] = []
+    failed = 0
     for height in heights:
-        marks: tuple[Mark, ...] = ()
-        for index in range(COLUMNS):
-            at = first + sign * pencil.paper(index * pencil.style.row)
-            for outside in _sides(height, heights):
-                marks = _height_marks(height, pencil, at, outside)
-                reach = _run_of(marks, at, pencil.scale)
-                if _column_free(height, reach, taken[index], pencil) and room.takes(marks):
-                    taken[index].append((height, *reach))
-                    break
-            else:
-                continue
-            break
+        marks = _placed(height, heights, pencil, room, taken, places, first=first, sign=sign)
+        if marks is None:
+            failed += 1
+            free = next(index for index in range(COLUMNS) if not taken[index])
+            taken[free].append((height, height.low, height.high))
+            marks = _height_marks(height, pencil, first + sign * pencil.paper(free * pencil.style.row), "second")
         room.add(marks)
         found += marks
-    return found
+    return failed, found
+
+
+def _placed(
+    height: Height,
+    heights: tuple[Height, ...],
+    pencil: Pencil,
+    room: Room,
+    taken: list[list[tuple[Height, float, float]]],
+    places: tuple[FigurePlace, ...],
+    *,
+    first: float,
+    sign: float,
+) -> tuple[Mark, ...] | None:
+    """One height in the first column that has room for it, or None."""
+    for index in range(COLUMNS):
+        at = first + sign * pencil.paper(index * pencil.style.row)
+        for place, outside in product(places, _sides(height, heights)):
+            marks = _height_marks(height, pencil, at, outside, place)
+            reach = _run_of(marks, at, pencil.scale)
+            if _column_free(height, reach, taken[index], pencil) and room.takes(marks):
+                taken[index].append((height, *reach))
+                return marks
+    return None
 
 
 def _sides(height: Height, heights: tuple[Height, ...]) -> tuple[Literal["first", "second"], ...]:
@@ -318,7 +367,9 @@ def _sides(height: Height, heights: tuple[Height, ...]) -> tuple[Literal["first"
     return ("first", "second")
 
 
-def _height_marks(height: Height, pencil: Pencil, at: float, outside: Literal["first", "second"]) -> tuple[Mark, ...]:
+def _height_marks(
+    height: Height, pencil: Pencil, at: float, outside: Literal["first", "second"], place: FigurePlace = PLACES[0]
+) -> tuple[Mark, ...]:
     dimension = pencil.linear(
         (height.start_low, height.low),
         (height.start_high, height.high),
@@ -326,6 +377,8 @@ def _height_marks(height: Height, pencil: Pencil, at: float, outside: Literal["f
         angle=90.0,
         tolerance=height.tolerance,
         outside=outside,
+        text_share=place[0],
+        text_beyond=place[1],
     )
     if not height.word:
         return (dimension,)

@@ -22,7 +22,7 @@ class DraftingStyle:
     arrow_angle: float = 15.0  # degrees, both flanks together
     extension_gap: float = 1.0  # between feature and extension line
     extension_past: float = 2.0  # extension line beyond dimension line
-    text_gap: float = 0.8  # between dimension line and text
+    text_gap: float = 1.0  # between dimension line and text: a comma clears the arrowheads
     first_row: float = 9.0  # outline to first dimension line
     row: float = 6.5  # from one dimension line to the next
     clear: float = 1.5  # least distance between two texts

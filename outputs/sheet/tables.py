@@ -12,7 +12,7 @@ if TYPE_CHECKING:
 
     from outputs.sheet.drafting import DraftingStyle
 
-ROW = 4.6  # mm, height of a row of a table
+ROW = 4.1  # mm, height of a row of a table
 HEAD = 6.0  # mm, height of a heading
 SMALL = 1.8  # mm, names of columns
 
@@ -36,12 +36,12 @@ def wrapped(string: str, width: float, height: float) -> list[str]:
 
 
 def notes(
-    heading: str, entries: Sequence[str], *, left: float, top: float, width: float, style: DraftingStyle
+    heading: str, entries: Sequence[str], *, left: float, top: float, width: float, style: DraftingStyle, first: int = 1
 ) -> tuple[list[Mark], float]:
-    """Numbered notes under a heading; returns the marks and the height at which they end."""
-    marks: list[Mark] = [Text("TEXT", left, top - 4.5, heading, style.label)]
+    """Notes under a heading, numbered from ``first``; returns the marks and the height at which they end."""
+    marks: list[Mark] = [Text("TEXT", left, top - 4.5, heading, style.label)] if heading else []
     y = top - 4.5 - style.line_pitch - 1.0
-    for index, entry in enumerate(entries, start=1):
+    for index, entry in enumerate(entries, start=first):
         for row, line in enumerate(wrapped(entry, width - 7.0, style.text)):
             if row == 0:
                 marks.append(Text("TEXT", left, y, f"{index}.", style.text))
