@@ -16,7 +16,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
-from geometry.findings.bead_movement import bead_cases, bead_stations, is_chocked, weight_of, worked
+from geometry.findings.bead_movement import bead_cases, bead_stations, is_chocked, setting_chocks, weight_of, worked
 from geometry.findings.bead_remedies import bead_changes
 from geometry.findings.bond_remedies import flatter, less_tension, wider_bead
 from geometry.findings.finding import Change, Finding, Remedy, Side, Verdict, judged, not_checked
@@ -177,7 +177,12 @@ def _permanent(subject: Subject, ledger: Ledger) -> tuple[Finding, ...]:
     what = "off the landing" if chocked else "along the pane and off the landing"
     remedies = [Remedy(f"lay a bead {mm(width)} wide", wider_bead(subject, width)) for width in _permanent_width(subject, load)]
     if not subject.pane.chocks.permanent and subject.pane.rake < 75.0:
-        remedies.insert(0, Remedy("leave the 2 chocks under the pane for good", (Change("chocks.permanent", True),)))
+        remedies.insert(
+            0,
+            Remedy(
+                f"leave the {len(setting_chocks(subject))} chocks under the pane for good", (Change("chocks.permanent", True),)
+            ),
+        )
     if weight_of(subject, ledger).value.pull_off > 0:
         remedies.append(
             Remedy(f"hold the pane for good against {weight_of(subject, ledger).value.pull_off:.0f} N off the landing")
@@ -211,7 +216,11 @@ def _permanent(subject: Subject, ledger: Ledger) -> tuple[Finding, ...]:
                 status=Status.FROM_MEMORY,
                 says=f"{load.value:.0f} N for good on the bond alone"
                 + (": the chocks must stay" if stress.value > design.value else ""),
-                remedies=(Remedy("leave the 2 chocks under the pane for good and say so on the fitter's card"),),
+                remedies=(
+                    Remedy(
+                        f"leave the {len(setting_chocks(subject))} chocks under the pane for good and say so on the fitter's card"
+                    ),
+                ),
                 figure=stress,
                 defaults=_marked(design),
             )

@@ -70,13 +70,15 @@ def _bears(subject: Subject, ledger: Ledger, bearing: Figure) -> Finding:
         interlayers=subject.asked("glass.interlayers", unit="mm"),
         single=single,
     )
-    stays = subject.pane.chocks.permanent
+    stays, count = subject.pane.chocks.permanent, len(setting_chocks(subject))
     room = math.floor((glass.thickness - needed.value) / 0.5 + 1e-9) * 0.5
     remedies = []
     if room >= least_over.value:
         remedies.append(Remedy(f"reduce the backfill over the chocks to {mm(room)}", (Change("chocks.backfill_over", room),)))
     remedies.append(
-        Remedy("take the chocks out once the bead has cured and fill their pockets", (Change("chocks.permanent", False),))
+        Remedy(
+            f"take the {count} chocks out once the bead has cured and fill their pockets", (Change("chocks.permanent", False),)
+        )
     )
     if bearing.value <= 0.0:
         says = "the backfill over the chocks is as deep as the glass: no chock touches it"

@@ -187,9 +187,15 @@ def _corner_strain(subject: Subject, ledger: Ledger, movement: Movement) -> tupl
     case, place = _worst(movement, corner=True)
     limit = subject.asked("sealant.movement_class", unit="%")
     figure = _strain_figure(ledger, "strain of the sealant in a corner", place)
-    needed = up(_needed(movement, lambda each: each.corner and each.left > 0.0, limit.value / 100) - place.left, 0.5)
-    wider = subject.sizes.joint_width.value + needed
-    remedies = () if subject.pane.recess_outline else (Remedy(f"widen the joint to {mm(wider)}", _joint_changes(subject, wider)),)
+    rounded = [each for case_ in movement.all_cases() for each in case_.joints if each.corner and each.left > 0.0]
+    short = {each: _least_for(each, limit.value / 100) - each.left for each in rounded}
+    tightest = max(rounded, key=lambda each: round(short[each], 9))
+    missing = up(short[tightest], 0.5)
+    if subject.pane.recess_outline is None:
+        wider = subject.sizes.joint_width.value + missing
+        remedies: tuple[Remedy, ...] = (Remedy(f"widen the joint to {mm(wider)}", _joint_changes(subject, wider)),)
+    else:
+        remedies = _for_a_survey(subject, tightest, missing) if missing > 0 else ()
     return (
         judged(
             CORNER_STRAIN,
@@ -256,14 +262,11 @@ def _marked(subject: Subject) -> tuple[str, ...]:
 
 def _strain_remedies(subject: Subject, ledger: Ledger, movement: Movement, allowed: float) -> tuple[Remedy, ...]:
     """A wider joint, a better sealant or, in a recess as surveyed, a smaller pane."""
-
-    def needed(place: JointMovement) -> float:
-        return joint.least_width_for(opening=place.opening, movement_along=place.along, movement_class=allowed)
-
-    remedies = list(_wider(subject, needed, movement, ledger))
-    best = 100 * joint.MOVEMENT_CLASSES[-1]
-    least = _needed(movement, lambda place: not place.corner, best / 100 * subject.limit("sealant_look").value / 100)
-    if subject.job.sealant.movement_class < best and least <= min(_sides(movement), key=lambda place: place.left).left:
+    remedies = list(_wider(subject, lambda place: _least_for(place, allowed), movement, ledger))
+    best, sides = 100 * joint.MOVEMENT_CLASSES[-1], _sides(movement)
+    share = best / 100 * subject.limit("sealant_look").value / 100
+    least = max(_least_for(place, share) for place in sides)
+    if subject.job.sealant.movement_class < best and least <= min(place.left for place in sides):
         remedies.insert(0, Remedy(f"take a sealant of class {number(best)}", (Change("sealant.movement_class", best),)))
     return tuple(remedies)
 
@@ -272,14 +275,9 @@ def _sides(movement: Movement) -> list[JointMovement]:
     return [place for case in movement.all_cases() for place in case.joints if not place.corner]
 
 
-def _needed(movement: Movement, which: Callable[[JointMovement], bool], allowed: float) -> float:
-    """Joint to be left, mm, so that no place of those is strained over a share."""
-    return max(
-        joint.least_width_for(opening=place.opening, movement_along=place.along, movement_class=allowed)
-        for case in movement.all_cases()
-        for place in case.joints
-        if which(place)
-    )
+def _least_for(place: JointMovement, allowed: float) -> float:
+    """Joint to be left at a place, mm, so that its sealant is not strained over a share."""
+    return joint.least_width_for(opening=place.opening, movement_along=place.along, movement_class=allowed)
 
 
 def _wider(subject: Subject, needed: Callable[[JointMovement], float], movement: Movement, ledger: Ledger) -> tuple[Remedy, ...]:
