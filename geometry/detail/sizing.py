@@ -18,7 +18,7 @@ from typing import TYPE_CHECKING
 
 from geometry.detail.pane_facts import FLAT, PaneFacts
 from geometry.detail.parts import Origin, Size, Sizes
-from geometry.detail.sizing_corners import CornerNeeds
+from geometry.detail.sizing_corners import CornerNeeds, set_back_for_noses
 from geometry.rules import chocks, joint, section, sizing
 from geometry.rules.bead_fitting import Bead, BeadTask, fit_bead
 from geometry.rules.bead_sizing import BeadLimits
@@ -193,7 +193,7 @@ class Sizer(PaneFacts):
             inscribed_radius=self.inscribed_radius() if asked else self.longest / 2,
             area=self.area,
             longest_side=self.longest,
-            set_back=lambda overspill: self._set_back(overspill, joint_width),
+            set_back=lambda overspill, width: self._set_back(overspill, width, joint_width),
             bead_length=self.bead_length,
             round_pane=pane.outline.form == "circle",
             permanent_load=self.permanent_load(),
@@ -227,11 +227,16 @@ class Sizer(PaneFacts):
         )
         return fit_bead(task)
 
-    def _set_back(self, overspill: float, joint_width: float) -> Sized:
+    def _set_back(self, overspill: float, bond_width: float, joint_width: float) -> Sized:
         pane, limits = self.pane, self.pane.limits
         if pane.bond.set_back is not None:
             return Sized(pane.bond.set_back, "given")
-        more: list[Candidate] = []
+        more = set_back_for_noses(
+            self.corners,
+            bond_width=bond_width,
+            bead_corner_radius=self.bead_corner(bond_width).value,
+            nose_to_set_back=limits.nose_to_set_back,
+        )
         if pane.recess.fillet > 0:
             # the spacer stands in the middle of the set-back; at the tightest joint it must stay off the fillet
             inside = pane.recess.fillet + self.joint_tolerance() - joint_width

@@ -10,6 +10,7 @@ offset
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
@@ -22,6 +23,7 @@ if TYPE_CHECKING:
     from geometry.outline import Corner
     from geometry.rules.sized import Candidate
 
+MOST_SET_BACK = 12.0  # mm, common practice 5 to 12, no source
 LEAST_FRIT_RADIUS = 5.0  # mm that a print shows cleanly, common practice, no source
 
 
@@ -77,6 +79,28 @@ class CornerNeeds:
         radius = max(self.bead_corner_radius, corner.radius - self.bead_centre)
         line = bisector_distance(offset=self.bead_centre, radius=radius, interior_angle=corner.interior_angle)
         return line + self.bond_width / 2
+
+
+def set_back_for_noses(
+    corners: Sequence[Corner], *, bond_width: float, bead_corner_radius: float, nose_to_set_back: float
+) -> list[Candidate]:
+    """Set-back from which the glass beyond the bead in every corner is at most ``nose_to_set_back`` times the set-back.
+
+    With k = 1 / sin(angle / 2): (set-back + width / 2) k + radius (k - 1) - width / 2 - glass radius (k - 1) <= limit × set-back.
+    A corner that would ask for more than ``MOST_SET_BACK`` (or that no set-back helps) is left out: its nose must be cut.
+    """
+    found: list[Candidate] = []
+    for corner in corners:
+        if not corner.convex:
+            continue
+        sharp = 1 / math.sin(math.radians(corner.interior_angle) / 2)
+        if sharp >= nose_to_set_back:
+            continue
+        beyond = (sharp - 1) * (bond_width / 2 + bead_corner_radius - corner.radius)
+        need = beyond / (nose_to_set_back - sharp)
+        if 0 < need <= MOST_SET_BACK:
+            found.append((f"the nose of corner V{corner.number}", need))
+    return _largest(found)
 
 
 def _largest(found: list[Candidate]) -> list[Candidate]:

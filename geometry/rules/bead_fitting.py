@@ -34,6 +34,7 @@ from geometry.rules.bead_sizing import (
 )
 from geometry.rules.sized import Candidate, Sized, largest, number, up
 
+MOST_ROUNDS = 20
 MOST_WIDTH = 1e6
 """No width above it is tried, mm."""
 
@@ -42,7 +43,7 @@ MOST_WIDTH = 1e6
 class BeadTask:
     """All a bead is worked out from. ``given_*`` are kept as they are; pressures kPa, loads N, stresses MPa, areas mm².
 
-    ``set_back(overspill)`` gives the set-back that goes with an overspill, ``bead_length(bead_centre, bond_width)`` the length of
+    ``set_back(overspill, bond_width)`` gives the set-back that goes with a bead, ``bead_length(bead_centre, bond_width)`` the length of
     the bead on its centre line, 0 where it has no room.
     """
 
@@ -50,7 +51,7 @@ class BeadTask:
     inscribed_radius: float
     area: float
     longest_side: float
-    set_back: Callable[[float], Sized]
+    set_back: Callable[[float, float], Sized]
     bead_length: Callable[[float, float], float]
     round_pane: bool = False
     permanent_load: float = 0.0
@@ -148,7 +149,7 @@ def _trial(task: BeadTask, width: float, *, more: Sequence[Candidate] = ()) -> B
     overspill = section.overspill(
         bead_area=laid, least_gap=tightest_gap(thickness.value, task.spacer_tolerance), bond_width=width
     )
-    set_back = task.set_back(overspill)
+    set_back = task.set_back(overspill, width)
     needs = width_needs(
         outward_pressure=task.outward_pressure,
         inscribed_radius=task.inscribed_radius,
@@ -164,7 +165,7 @@ def _trial(task: BeadTask, width: float, *, more: Sequence[Candidate] = ()) -> B
     times = limits.width_over_thickness
     plain = "as wide as thick" if times == 1 else f"{number(times)} times as wide as thick"
     needs.append((plain, times * thickness.value))
-    needs += _needs_of_the_notch(task, width, thickness.value, gap)
+    needs += _needs_of_the_notch(task, thickness.value, gap)
     return Bead(Sized(width, "given"), thickness, wide, tall, set_back, gap, overspill, tuple(needs))
 
 
@@ -181,12 +182,12 @@ def _wet_share(task: BeadTask, width: float, thickness: float, gap: float, wide:
     return max(wet / width, 0.01)
 
 
-def _needs_of_the_notch(task: BeadTask, width: float, thickness: float, gap: float) -> list[Candidate]:
+def _needs_of_the_notch(task: BeadTask, thickness: float, gap: float) -> list[Candidate]:
     """Bond width from which a fresh bead stands up and still wets the widest gap."""
     limits = task.limits
     if task.given_notch_width is not None and task.given_notch_height is not None:
         return []
-    least = least_notch_height(widest_gap=gap, bond_width=width, bond_thickness=thickness, limits=limits)
+    least = least_notch_height(widest_gap=gap, limits=limits)
     if task.given_notch_width is not None:
         return [("a fresh bead that wets the widest gap", least * task.given_notch_width / (2 * thickness))]
     tall = least if task.given_notch_height is None else task.given_notch_height
@@ -211,12 +212,17 @@ def _thicker(task: BeadTask, widest: Bead) -> Bead | None:
 def _above(task: BeadTask, widest: Bead) -> Bead:
     """Whole millimetres above the series, marked as outside: one for the engineer.
 
-    The need falls as the width grows (the bond gets thicker and the gap weighs less), so what the widest nozzle asks for is
-    enough, and halving the interval finds the least that is.
+    The need falls as the width grows (the bond gets thicker and the gap weighs less), but for the length of the bead, which falls
+    a little with its centre line: so what a width asks for is tried until it is enough, at most ``MOST_ROUNDS`` times, and
+    halving the interval finds the least that is.
     """
     low = math.floor(widest.width.value + TOUCH)
-    high = max(low + 1, int(up(min(largest(widest.needs), MOST_WIDTH))))
-    found = _trial(task, float(high))
+    found, high = widest, low
+    for _ in range(MOST_ROUNDS):
+        high = max(high + 1, int(up(min(largest(found.needs), MOST_WIDTH))))
+        found = _trial(task, float(high))
+        if found.wide_enough or high >= MOST_WIDTH:
+            break
     while found.wide_enough and high - low > 1:
         middle = (low + high) // 2
         trial = _trial(task, float(middle))

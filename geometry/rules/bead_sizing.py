@@ -187,10 +187,9 @@ def bond_thickness(
     return found
 
 
-def least_notch_height(*, widest_gap: float, bond_width: float, bond_thickness: float, limits: BeadLimits) -> float:
-    """Height from which the bead is wet in full at the widest gap (twice the gap) and its notch fits the nozzle's bore."""
-    bore = max(limits.nozzle_bore - limits.nozzle_wall, 1.0)
-    return max(2 * widest_gap, widest_gap + limits.contact_over_gap, 2 * bond_width * bond_thickness / bore)
+def least_notch_height(*, widest_gap: float, limits: BeadLimits) -> float:
+    """Height from which the bead is wet in full at the widest gap: twice the gap."""
+    return max(2 * widest_gap, widest_gap + limits.contact_over_gap)
 
 
 def notch(
@@ -215,23 +214,28 @@ def notch(
         wide = pressed / tall if width is None else width
         same = "the section of the pressed bead"
         return Sized(wide, f"{mm(wide)}: {same}"), Sized(tall, f"{mm(tall)}: {same}")
-    least = least_notch_height(widest_gap=widest_gap, bond_width=bond_width, bond_thickness=bond_thickness, limits=held)
+    wet = least_notch_height(widest_gap=widest_gap, limits=held)
+    bored = pressed / max(held.nozzle_bore - held.nozzle_wall, 1.0)  # lower, and the base is wider than the nozzle's bore
+    least = max(wet, bored)
     most = min(held.height_most, math.sqrt(held.slenderness * pressed))
     usual = section.notch_height(bond_thickness=bond_thickness)
-    if least > most + TOUCH:
-        tall = least
+    instead = f"three bond thicknesses would be {number(usual)}"
+    why = f"wet at the widest gap of {number(widest_gap)}" if wet >= bored else f"a base that fits a bore of {held.nozzle_bore:g}"
+    if wet > most + TOUCH:
+        tall = wet
         reason = (
             f"wet at the widest gap of {number(widest_gap)}; over the {number(most)} that stands up: two beads or a flatter pane"
         )
+    elif bored > most + TOUCH:
+        tall = most
+        reason = f"the most that stands up; its base wants a nozzle with a bore of {number(pressed / tall + held.nozzle_wall)}"
     elif usual < least - TOUCH:
         tall = up(least, 0.5) if up(least, 0.5) <= most else least
-        reason = (
-            f"wet at the widest gap of {number(widest_gap)} ({number(least)}); three bond thicknesses would be {number(usual)}"
-        )
+        reason = f"{why} ({number(least)}); {instead}"
     elif usual > most + TOUCH:
         down = math.floor(most * 2 + 1e-6) / 2
         tall = down if down >= least else most
-        reason = f"the most that stands up ({number(most)}); three bond thicknesses would be {number(usual)}"
+        reason = f"the most that stands up ({number(most)}); {instead}"
     else:
         wide = section.notch_width(bond_width=bond_width)
         return (

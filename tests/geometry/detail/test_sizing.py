@@ -413,3 +413,26 @@ def test_sizes_come_at_once() -> None:
     for outline in (RECTANGLE, slanted.replace("980", "970"), "circle = 701", "ellipse = [900, 501]"):
         sizer_of(outline).sizes()
     assert (time.perf_counter() - started) / 4 < 0.05
+
+
+def test_a_nose_may_ask_for_more_set_back() -> None:
+    """Sharp corner of 60°: 1 / sin 30° = 2. Bead 12 × 5 turned with 12: (2 - 1) × (6 + 12 - 0) / (4 - 2) = 9 mm of set-back.
+
+    Then the nose is (9 + 6) × 2 + 12 - 6 = 36 = 4 × 9. At 7 mm it would be 32 of 28 allowed.
+    """
+    triangle = f"polygon = [[0, 0], [800, 0], [400, {400 * math.sqrt(3)}]]"
+    size = sizes_of(triangle, pane="bond = { width = 12, thickness = 5 }").set_back
+    assert size.value == 9 and "the nose of corner V" in size.reason.split(";")[0]
+
+
+def test_a_nose_too_sharp_for_any_set_back_is_left_to_the_saw() -> None:
+    size = sizes_of("polygon = [[0, 0], [640, 0], [640, 215]], radius = [8, 15, 15]").set_back
+    assert size.value == 7 and "nose" not in size.reason
+
+
+def test_a_bore_too_small_says_which_is_wanted() -> None:
+    """20 × 6: 22 high at most, base 240 / 21.35 ... the square root of 2 × 1.9 × 120 = 21.35 stands up: base 11.24 and 2 of wall."""
+    sizer = sizer_of(pane="bond = { width = 20, thickness = 6 }", shared="[limits]\nnozzle_bore = 10")
+    sizes = sizer.sizes()
+    assert sizes.notch_height.value == pytest.approx(math.sqrt(2 * 1.9 * 120)) and "a bore of 13.2" in sizes.notch_height.reason
+    assert "notch height" in sizer.outside
