@@ -1,0 +1,146 @@
+"""The bead worked out as a whole: each branch of its loop, worked by hand; corners and stretch against general geometry."""
+
+import math
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from geometry.rules import sizing
+from geometry.rules.bead_fitting import BeadTask, fit_bead
+from geometry.rules.bead_sizing import BeadLimits, notch
+from geometry.rules.sized import Sized, governed
+
+
+def task(**what):
+    plain = {
+        "outward_pressure": 3.0,
+        "inscribed_radius": 300.0,
+        "area": 720_000.0,
+        "longest_side": 1200.0,
+        "set_back": lambda overspill, width: Sized(7.0, "given"),
+        "bead_length": lambda centre, width: 3600 - 8 * centre,
+        "bow": 1.8,
+    }
+    return BeadTask(**(plain | what))
+
+
+def test_the_loop_takes_the_first_nozzle_that_passes():
+    """1200 × 600 at 3 kPa: 6.43 wet. 5 thick: gap 7.4, 6.43 × 7.4 / 5 = 9.5. Notch 14.8 high stands on 14.8² / 19 = 11.5: nozzle 12."""
+    bead = fit_bead(task())
+    assert (bead.width.value, bead.thickness.value, bead.widest_gap) == (12, 5, pytest.approx(7.4))
+    assert bead.overspill == pytest.approx((60 / 4.5 - 12) / 2)
+    assert "(11.5)" in bead.width.reason and not bead.width.outside
+
+
+def test_the_loop_at_its_end_takes_whole_millimetres():
+    """A disc of 2495 on a bead that is wet in full (no tolerance, no bow): 0.009 × 623.75 / 0.14 = 40.1 at the edge.
+
+    Even all round the pressure on the disc is shared by its bead, whose length falls as the bead grows inwards: ``even``. So the
+    need rises a little with the width: 41 mm asks for more than 41, and 42 is enough.
+    """
+
+    def even(width):
+        return 0.009 * 1247.5**2 / (0.14 * 2 * (1247.5 - 7 - width / 2))
+
+    bead = fit_bead(
+        task(
+            outward_pressure=9.0,
+            inscribed_radius=1247.5,
+            area=math.pi * 1247.5**2,
+            longest_side=2495.0,
+            bead_length=lambda centre, width: 2 * math.pi * (1247.5 - centre),
+            round_pane=True,
+            bow=0.0,
+            spacer_tolerance=0.0,
+            landing_flatness=0.0,
+        )
+    )
+    assert even(41) > 41 and even(42) < 42
+    assert bead.width.value == 42 and bead.width.outside and "one for the engineer" in bead.width.reason
+
+
+def test_limits_are_the_office_s():
+    bead = fit_bead(task(limits=BeadLimits(series=(6.0, 8.0, 30.0), width_least=6.0, slenderness=4.0)))
+    # 9.5 wanted, only 30 is there; 10 thick for a third of it
+    assert (bead.width.value, bead.thickness.value) == (30, 10)
+
+
+def test_what_is_given_is_never_changed():
+    bead = fit_bead(task(given_width=11.0, given_thickness=4.2, given_notch_width=7.0, given_notch_height=13.0))
+    assert (bead.width.value, bead.thickness.value, bead.notch_width.value, bead.notch_height.value) == (11, 4.2, 7, 13)
+    # the overspill is that of the notch as given: (45.5 / 3.7 - 11) / 2
+    assert bead.overspill == pytest.approx((45.5 / 3.7 - 11) / 2)
+
+
+@pytest.mark.parametrize(
+    ("width", "thickness", "gap", "height", "word"),
+    [
+        (15, 5, 7.0, 15.0, "three times"),
+        (18, 6, 9.1875, 18.5, "wet at the widest gap"),
+        # 10 × 5 stands up to the square root of 190, 13.8: in half millimetres 13.5; the gap of 6.5 asks for 13
+        (10, 5, 6.5, 13.5, "the most that stands up"),
+        (10, 5, 8.0, 16.0, "two beads"),
+    ],
+)
+def test_notch(width, thickness, gap, height, word):
+    wide, tall = notch(bond_width=width, bond_thickness=thickness, widest_gap=gap)
+    assert tall.value == height and word in tall.reason
+    assert wide.value * tall.value / 2 == pytest.approx(width * thickness)
+    assert tall.outside is (word == "two beads")
+
+
+@settings(max_examples=100, deadline=None)
+@given(st.floats(0, 3), st.floats(0, 3), st.sampled_from([0.125, 0.2, 0.25, 0.5]))
+def test_stretch_of_the_joint_is_within_the_class(opening, along, movement_class):
+    """The true slanted length, by Pythagoras, is never more than the two strains added."""
+    width = sizing.width_for_stretch(opening=opening, along=along, movement_class=movement_class)
+    if width > 1e-9:
+        added = opening / width + math.hypot(width, along) / width - 1
+        assert added == pytest.approx(movement_class, rel=1e-6, abs=1e-9)
+        assert math.hypot(width + opening, along) / width - 1 <= movement_class + 1e-9
+
+
+@settings(max_examples=60, deadline=None)
+@given(st.floats(20, 170), st.floats(0, 80), st.floats(5, 60))
+def test_offset_that_clears_a_corner(angle, radius, offset):
+    """The parallel curve at an offset passes the bisector where a circle of its radius, tangent to both sides, does."""
+    half = math.sin(math.radians(angle) / 2)
+    inner = max(0.0, radius - offset)
+    passes = (offset + inner) / half - inner  # centre of that circle less its radius, from the sharp corner
+    found = sizing.offset_to_clear_corner(bisector_distance=passes, interior_angle=angle, radius=radius)
+    assert found == pytest.approx(offset, abs=1e-6)
+
+
+def test_joint_too_wide_at_its_widest_is_told():
+    # 3 + 6 = 9, and 9 + 6 = 15 still passes; 6.5 of tolerance makes 10 and 16.5
+    assert not sizing.joint_width(opening=0.1, closing=0.1, tolerance=6).outside
+    wide = sizing.joint_width(opening=0.1, closing=0.1, tolerance=6.5)
+    assert wide.value == 10 and wide.outside and "16.5 at the worst tolerance" in wide.reason
+
+
+def test_joint_within_a_share_of_the_class():
+    # 0.5 / 0.25 = 2, 0.5 / 0.2 = 2.5; with 5 of tolerance 7 and 7.5
+    assert sizing.joint_width(opening=0.5, closing=0, tolerance=5, least_left=0).value == 7
+    shared = sizing.joint_width(opening=0.5, closing=0, tolerance=5, least_left=0, class_share=0.8)
+    assert shared.value == 8 and "80 % of the sealant's class" in shared.reason
+
+
+def test_backfill_over_a_chock_is_never_deeper_than_the_joint_s():
+    # 3 mm of glass: 1 mm of backfill in the joint, so 1 over the chock, and 2 of the 4 wanted bear
+    thin = sizing.chock_backfill_over(backfill_depth=1, plies=(3,))
+    assert thin.value == 1 and thin.outside
+
+
+def test_chock_length_by_stress_and_squash():
+    # 434 N, 13.52 of bearing: 434 × 1.5 / 13.52 = 48.2 for 1 MPa; 434 × 8 / (9 × 13.52 × 0.3) = 95.1 for 0.3 mm
+    long = sizing.chock_length(area=2.1741e6, force=434, bearing_depth=13.52, height=8)
+    assert long.value == 96 and "squash (95.1)" in long.reason
+    stressed = sizing.chock_length(area=2.1741e6, force=434, bearing_depth=13.52, height=8, modulus=90, dynamic_factor=2)
+    assert stressed.value == 65 and "1 MPa of bearing (64.2)" in stressed.reason
+
+
+def test_the_sentence_names_the_first_and_the_next():
+    told = governed([("a", 3.0), ("b", 14.2), ("c", 11.0)], 15.0)
+    assert told.reason == "15 mm: b (14.2); c would need 11"
+    assert told.remarked("look", outside=True) == Sized(15.0, "15 mm: b (14.2); c would need 11; look", True)
