@@ -15,8 +15,8 @@ from typing import TYPE_CHECKING
 
 from geometry.findings.input_units import unit_of
 from outputs.record.data import plain
-from outputs.record.findings_part import default_mark, status_mark, verdict_mark
-from outputs.record.markup import Html, join, tag
+from outputs.record.findings_part import default_mark, source_line, verdict_mark
+from outputs.record.markup import Html, tag
 from outputs.record.numbers import value_text, with_unit
 from outputs.record.parts import margin_of, relation
 
@@ -32,6 +32,7 @@ _TOPICS = {
     "glass": "Glass",
     "gravity": "Weight",
     "section": "Section of the detail",
+    "section_room": "Room in the section",
     "sizing": "Sizes that were left out",
     "corner": "Corners",
     "bead": "Bead",
@@ -94,19 +95,10 @@ def figures_list(subject: Subject, numbered: Numbered, findings: Sequence[Findin
         if finding.figure is not None:
             held.setdefault(numbered.number_of(finding.figure), []).append(finding)
     parts = (
-        join(
-            tag("h3", topic),
-            "\n",
-            tag(
-                "div",
-                ((_figure(subject, number, figure, held.get(number, ())), "\n") for number, figure in members),
-                class_="figures",
-            ),
-            "\n",
-        )
+        (tag("h3", topic), "\n", ((_figure(subject, number, figure, held.get(number, ())), "\n") for number, figure in members))
         for topic, members in numbered.topics
     )
-    return join(parts)
+    return tag("div", parts, class_="figures")
 
 
 def _figure(subject: Subject, number: str, figure: Figure, held: Sequence[Finding]) -> Html:
@@ -131,8 +123,13 @@ def _figure(subject: Subject, number: str, figure: Figure, held: Sequence[Findin
             ),
         ),
         (_held(each) for each in held),
-        tag("p", "Source: ", record.source or "none", "; ", status_mark(record.status), ".", class_="source"),
-        tag("p", default_mark(f"behind it: {', '.join(figure.defaults)}"), class_="source") if figure.defaults else None,
+        tag(
+            "p",
+            "Source: ",
+            source_line(record.source, record.status),
+            (" ", default_mark(f"behind it: {', '.join(figure.defaults)}")) if figure.defaults else None,
+            class_="source",
+        ),
         class_="figure",
         id=number,
     )

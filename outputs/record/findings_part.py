@@ -35,6 +35,12 @@ def status_mark(status: Status) -> Html:
     return tag("strong", status.value) if status in WEAK else join(status.value)
 
 
+def source_line(source: str, status: Status) -> Html:
+    """Source and its kind, once where the source ends in the same words."""
+    rest = source.removesuffix(status.value).rstrip(" ;,")
+    return tag("span", f"{rest}; " if rest else "", status_mark(status), ".", class_="source")
+
+
 def default_mark(key: str = "") -> Html:
     """The sign of a default value."""
     return join(tag("span", "DEFAULT", class_="default"), f" {key}" if key else "")
@@ -111,8 +117,8 @@ def _rows(finding: Finding, number_of: Callable[[Figure], str]) -> Iterator[Html
         tag("br") if finding.says else None,
         finding.says,
         tag("br"),
-        tag("span", f"{finding.source}; " if finding.source else "", status_mark(finding.status), class_="source"),
-        join(tag("br"), default_mark(", ".join(finding.defaults))) if finding.defaults else None,
+        source_line(finding.source, finding.status),
+        join(" ", tag("span", default_mark(", ".join(finding.defaults)), class_="source")) if finding.defaults else None,
     )
     yield tag(
         "tr",

@@ -15,6 +15,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from geometry.outline.loop import Point
+from outputs.record.findings_part import default_mark
 from outputs.record.labels import Labels
 from outputs.record.markup import Html, items, join, section, table, tag
 from outputs.record.numbers import fixed, number, signed
@@ -90,10 +91,18 @@ def stress_section(check: PaneCheck) -> Html:
         else:
             parts.append(_map(check.subject.detail, plate, result))
     shown = [each for each, given in ((plate.outward, pressure.outward), (plate.inward, pressure.inward)) if given is not None]
-    return section("Bond stress under pressure", items(plate.notes), *parts, _figures(plate, shown), id_="stress")
+    return section("Bond stress under pressure", items(plate.notes), *parts, _figures(plate, shown, _design(check)), id_="stress")
 
 
-def _figures(plate: BondStress, shown: Sequence[PressureResult]) -> Html:
+def _design(check: PaneCheck) -> Html:
+    """The adhesive's design stress beside which the peaks are read."""
+    design = check.subject.asked("adhesive.design_tension")
+    origin = default_mark("adhesive.design_tension") if design.origin.value == "default" else join(design.origin.value)
+    told = f"Design stress of the adhesive in tension, short term: {number(design.value)} MPa ("
+    return tag("p", told, origin, "). It is an input; this picture judges nothing, the findings do.")
+
+
+def _figures(plate: BondStress, shown: Sequence[PressureResult], design: Html) -> Html:
     def at(value: ValueAt) -> str:
         return f"{number(value.value)} at {_place(value.point)}" if value.value else "none"
 
@@ -117,7 +126,7 @@ def _figures(plate: BondStress, shown: Sequence[PressureResult]) -> Html:
         "left of the pane, seen from outside. Deflections are positive in the direction of the pressure."
     )
     headings = ("figure", *(each.direction for each in shown))
-    return join(table("Figures of the pane on its bead", headings, rows), tag("p", told, class_="small"))
+    return join(table("Figures of the pane on its bead", headings, rows), design, tag("p", told, class_="small"))
 
 
 def _little(share: float) -> str:
