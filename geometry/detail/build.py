@@ -191,7 +191,9 @@ def _sections(
         *(nearest_station(glass, s.centre).length_along for s in spacers),
     ]
     cuts = [(each, nearest_station(glass, each.foot).length_along - 0.3 * each.length) for each in chocks]
-    # A chock in the unbonded nose of a sliver shows no bead: the next one is cut.
+    # A chock in the unbonded nose of a sliver shows no bead, one close to a corner crowds the plan: the best one is cut.
+    ends = [nearest_station(glass, corner.tangent_before).length_along for corner in corners(glass)]
+    cuts.sort(key=lambda cut: -min((round(min(_round_gap(cut[1], end, perimeter(glass)), 150.0)) for end in ends), default=0))
     chock, along = next((cut for cut in cuts if _cuts_all(glass, lines, cut[1])), cuts[0])
     found.append(
         section_at(

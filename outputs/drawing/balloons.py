@@ -29,7 +29,7 @@ if TYPE_CHECKING:
     from outputs.sheet.entities import Place
 
 RADIUS = 3.5  # paper mm
-PITCH = 9.0  # paper mm, least between the middles of two balloons
+PITCH = 8.0  # paper mm, least between the middles of two balloons
 RISE = 9.0  # paper mm from the section to the middles of the balloons
 LANE = 14.0  # paper mm that balloons add over a section
 STEP = 0.5  # paper mm
@@ -63,7 +63,7 @@ def items_of(section: Section, detail: Detail) -> tuple[Item, ...]:
     bare = max(x.bead_inner, x.frit_start)
     frit = bare + 0.4 * (solid_end - bare) if solid_end > bare + 0.5 else (x.frit_start + x.bead_outer) / 2
     outer_ply = detail.glass.plies[0].thickness
-    found = [Item(ITEM_OF["frame"], (profile.wall_at(levels.skin) - 4.0, levels.bond_face))]
+    found = [Item(ITEM_OF["frame"], (profile.wall_at(levels.skin) - 6.0, max(levels.skin - 4.0, levels.skin / 2)))]
     for material in ("backer", "sealant", "spacer", "adhesive"):
         if material in middles:
             found.append(Item(ITEM_OF[material], middles[material]))
@@ -97,14 +97,14 @@ def balloon(item: Item, centre: Place, pencil: Pencil) -> tuple[Mark, ...]:
     )
 
 
-def balloon_row(items: tuple[Item, ...], lines: tuple[float, ...], pencil: Pencil, *, top: float) -> list[Mark]:
-    """Balloons in one row over ``top`` (z), clear of the upright extension lines at ``lines`` (x), no leader across another.
+def balloon_row(items: tuple[Item, ...], lines: tuple[float, ...], pencil: Pencil, room: Room, *, top: float) -> list[Mark]:
+    """Balloons in one row over ``top`` (z), clear of texts and of the upright extension lines at ``lines`` (x), no leader across another.
 
     The order is that of the items, but neighbours whose leaders would cross change places.
     """
     order = list(items)
     for _ in range(len(items) ** 2):
-        centres = _centres(order, lines, pencil, top=top)
+        centres = _centres(order, lines, pencil, room, top=top)
         leaders = [(*centre, *item.place) for centre, item in zip(centres, order, strict=True)]
         crossed = next((index for index, pair in enumerate(pairwise(leaders)) if meet(*pair)), None)
         if crossed is None:
@@ -113,11 +113,11 @@ def balloon_row(items: tuple[Item, ...], lines: tuple[float, ...], pencil: Penci
     return [mark for item, centre in zip(order, centres, strict=True) for mark in balloon(item, centre, pencil)]
 
 
-def _centres(items: list[Item], lines: tuple[float, ...], pencil: Pencil, *, top: float) -> list[Place]:
+def _centres(items: list[Item], lines: tuple[float, ...], pencil: Pencil, room: Room, *, top: float) -> list[Place]:
     """The middles of the balloons from left to right.
 
-    They lean their leaders as little as the pitch and the lines allow and cross a line only where there is no other way: the least sum of
-    squares, found place by place from the left.
+    They lean their leaders as little as the pitch and the lines allow and cross a line or a text only where there is no other way: the
+    least sum of squares, found place by place from the left.
     """
     y = top + pencil.paper(RISE)
     step, clear = pencil.paper(STEP), pencil.paper(RADIUS + 0.5)
@@ -125,7 +125,10 @@ def _centres(items: list[Item], lines: tuple[float, ...], pencil: Pencil, *, top
     first = min(item.place[0] for item in items) - pencil.paper(REACH)
     count = round((max(item.place[0] for item in items) + pencil.paper(REACH) - first) / step) + 1
     places = [first + index * step for index in range(count)]
-    free = [all(abs(place - x) >= clear for x in lines) for place in places]
+    free = [
+        all(abs(place - x) >= clear for x in lines) and not room.lettered((place - clear, y - clear, place + clear, y + clear))
+        for place in places
+    ]
     best = [(0.0, -1)] * count  # the least cost with the last balloon at or before this place, and where it stands then
     chosen: list[list[tuple[float, int]]] = []
     for order, item in enumerate(items):
@@ -137,6 +140,7 @@ def _centres(items: list[Item], lines: tuple[float, ...], pencil: Pencil, *, top
             if free[index] and before < math.inf:
                 entry = place + (item.place[0] - place) * share
                 crossed = sum(1 for x in lines if min(place, entry) < x < max(place, entry))
+                crossed += room.written_over((place, y), item.place)
                 lean = (place - item.place[0]) / step * STEP
                 cost = before + lean * lean + crossed * CROSSING
                 if cost < cheapest[0] - 1e-9:

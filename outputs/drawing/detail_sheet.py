@@ -15,7 +15,7 @@ from outputs.drawing.column import column_marks
 from outputs.drawing.figure_panels import figure_panels
 from outputs.drawing.findings_panel import actions, actions_panel, findings_panel
 from outputs.drawing.layout import set_in_groups
-from outputs.drawing.pictures import Panel, Picture, bead_pictures, corner_picture, plan_picture, section_pictures
+from outputs.drawing.pictures import Panel, Picture, bead_pictures, corner_picture, corner_scales, plan_picture, section_pictures
 from outputs.drawing.plan_view import blocks_of
 from outputs.drawing.stress_view import stress_picture
 from outputs.files.proof import SheetError
@@ -30,6 +30,7 @@ if TYPE_CHECKING:
     from geometry.findings.check import PaneCheck
     from geometry.job import Job, Pane
 
+Group = list[Picture | Panel]
 SIZES_BELOW_A0 = tuple(size for size in SIZES if size != "A0")
 PLAN_SCALES = (1.0, 0.5, 0.2, 0.1, 0.05, 0.02)
 APART_IN_MODEL = 100.0  # mm between views in the model
@@ -51,10 +52,10 @@ def detail_sheet(job: Job, pane: Pane, detail: Detail, check: PaneCheck | None =
     style = DraftingStyle()
     thin = detail.glass.thickness < 10
     sections: dict[float, list[Picture]] = {}
-    corner = corner_picture(detail, style)
+    corners: list[list[Group]] = [[[corner_picture(detail, scale, style)]] for scale in corner_scales(detail)]
     bead = bead_pictures(detail, style)
-    found: list[list[Picture | Panel]] = []
-    extras: list[list[Picture | Panel]] = []
+    found: list[Group] = []
+    extras: list[Group] = []
     to_do: tuple[str, ...] = ()
     if check is not None:
         to_do = actions(check.findings)
@@ -77,15 +78,13 @@ def detail_sheet(job: Job, pane: Pane, detail: Detail, check: PaneCheck | None =
             tables, over = column
             if section_scale not in sections:
                 sections[section_scale] = section_pictures(detail, section_scale, style)
-            groups: list[list[Picture | Panel]] = [[plan], [*sections[section_scale]]]
-            groups += [[corner]] if corner else []
-            groups += [[*bead], *found]
+            views: list[Group] = [[plan], [*sections[section_scale]]]
             # The tables of figures stand on the sheet where they find room; the calculation record has them always.
-            for count, columns in product(range(len(extras), -1, -1), (1, 2, 3) if over else (1,)):
-                panels: list[list[Picture | Panel]] = list(extras[:count])
+            for corner, count, columns in product(corners or [[]], range(len(extras), -1, -1), (1, 2, 3) if over else (1,)):
+                groups: list[Group] = [*views, *corner, [*bead], *found, *extras[:count]]
                 if over:
-                    panels.append([actions_panel(over, style, columns=columns)])
-                sheet = _set_out(detail, size, [*groups, *panels], tables, style)
+                    groups.append([actions_panel(over, style, columns=columns)])
+                sheet = _set_out(detail, size, groups, tables, style)
                 if sheet is not None:
                     return with_layer_names(sheet, dict(job.layers))
     raise SheetError(f"the drawing of pane {detail.code} does not fit on a sheet {wanted or ', '.join(SIZES)}")
@@ -152,9 +151,7 @@ def _column(
     return None
 
 
-def _set_out(
-    detail: Detail, size: str, groups: list[list[Picture | Panel]], tables: list[Mark], style: DraftingStyle
-) -> Sheet | None:
+def _set_out(detail: Detail, size: str, groups: list[Group], tables: list[Mark], style: DraftingStyle) -> Sheet | None:
     """The sheet at one size, or None where it does not hold everything."""
     left, bottom, right, top = drawing_space(size)
     column = right - TITLE_WIDTH

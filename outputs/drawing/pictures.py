@@ -90,15 +90,20 @@ def section_pictures(detail: Detail, scale: float, style: DraftingStyle) -> list
     ]
 
 
-def corner_picture(detail: Detail, style: DraftingStyle) -> Picture | None:
-    """The deciding corner at the largest scale that its room allows; None on an outline without corners."""
+def corner_scales(detail: Detail) -> tuple[float, ...]:
+    """Scales at which the deciding corner keeps within its room, largest first; empty on an outline without corners."""
+    if detail.worst_corner is None:
+        return ()
+    left, bottom, right, top = corner_window(detail)
+    fitting = [s for s in (2.0, 1.0, 0.5, 0.2) if (right - left) * s <= CORNER_ROOM[0] and (top - bottom) * s <= CORNER_ROOM[1]]
+    return tuple(fitting[:2]) or (0.1,)
+
+
+def corner_picture(detail: Detail, scale: float, style: DraftingStyle) -> Picture:
+    """The deciding corner. Raises ``ValueError`` on an outline without corners."""
     worst = detail.worst_corner
     if worst is None:
-        return None
-    left, bottom, right, top = corner_window(detail)
-    scale = next(
-        (s for s in (2.0, 1.0, 0.5) if (right - left) * s <= CORNER_ROOM[0] and (top - bottom) * s <= CORNER_ROOM[1]), 0.2
-    )
+        raise ValueError("a pane without corners has no corner detail")
     marks = corner_marks(detail, worst, Pencil(style, scale))
     return titled("DETAIL Z", f"Z {scale_designation(scale)}  corner V{worst.corner.number}", scale, marks, style)
 

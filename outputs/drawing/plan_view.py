@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 
 from geometry.outline import Point, bounding_box, corners, ray_length
 from outputs.drawing.boxes import Box, box_of_text
-from outputs.drawing.pencil import Pencil, circle, line, polar, run
+from outputs.drawing.pencil import Pencil, box, circle, line, polar, run
 from outputs.drawing.placer import Placer
 from outputs.sheet.entities import Attribute, Block, Dimension, Hatch, Insert, Mark, Path, Text
 
@@ -157,40 +157,55 @@ class PlanView:
             near = polar(station.point, away, reach)
             far = polar(near, away, end)
             tip = polar(far, view, pencil.paper(2 * style.arrow))
-            letter_at = polar(tip, view, pencil.paper(height * 0.65 + 1.0))
             marks: list[Mark] = [
                 line("SECTION_MARKS", near, far),
                 line("DIMENSIONS", far, tip),
                 pencil.arrow("SECTION_MARKS", tip, view),
-                pencil.text("TEXT", letter_at, section.letter, height=height, align="middle", centred=True),
             ]
             self._put(marks)
+            clear = pencil.paper(height * 0.65 + 1.0)
+            spots = (
+                polar(tip, view, clear),
+                polar(far, away, clear),
+                polar(polar(tip, view, clear), away, clear),
+                polar(far, view + 180.0, clear),
+            )
+            letters = [pencil.text("TEXT", spot, section.letter, height=height, align="middle", centred=True) for spot in spots]
+            chosen = self.placer.first_free(letters)
+            if chosen is None:
+                self._put([letters[0]])
+            else:
+                self.marks.append(chosen)
         narrow = polar(station.point, outwards + 180.0, inner), polar(station.point, outwards, outer)
         self._put([line("CENTRE_LINES", *narrow)])
 
     def _corner_mark(self, letter: str) -> None:
-        """The circle round the enlarged corner and its letter."""
+        """The frame round the enlarged corner and its letter."""
         worst = self.detail.worst_corner
         if worst is None:
             return
         pencil = self.pencil
         left, bottom, right, top = corner_window(self.detail)
-        centre = ((left + right) / 2, (bottom + top) / 2)
-        radius = math.hypot(right - left, top - bottom) / 2
-        self._put([circle("DIMENSIONS", centre, radius)])
-        away = math.degrees(math.atan2(-worst.corner.bisector.y, -worst.corner.bisector.x))
-        reach = radius + pencil.paper(pencil.style.title * 0.8)
+        self._put([box("DIMENSIONS", left, bottom, right, top)])
+        away = pencil.paper(pencil.style.title * 0.5 + 1.5)
+        half = pencil.width(letter, pencil.style.title) / 2 + pencil.paper(1.5)
+        beside = [
+            (right + half, top - away),
+            (left - half, top - away),
+            (right + half, bottom + away),
+            (left - half, bottom + away),
+        ]
+        above = [
+            (right - half, top + away),
+            (left + half, top + away),
+            (right - half, bottom - away),
+            (left + half, bottom - away),
+        ]
+        # The side of the frame that the corner points to comes first.
+        towards = worst.corner.bisector
+        spots = sorted((*beside, *above), key=lambda spot: spot[0] * towards.x + spot[1] * towards.y)
         candidates = [
-            pencil.text(
-                "TEXT",
-                polar(centre, away + turn, reach + pencil.paper(more)),
-                letter,
-                height=pencil.style.title,
-                align="middle",
-                centred=True,
-            )
-            for more in (0.0, 2.0, 4.0, 8.0)
-            for turn in (0.0, 20.0, -20.0, 40.0, -40.0, 60.0, -60.0, 90.0, -90.0, 180.0)
+            pencil.text("TEXT", spot, letter, height=pencil.style.title, align="middle", centred=True) for spot in spots
         ]
         self._name(candidates, f"detail letter {letter}")
 

@@ -16,7 +16,7 @@ room
 from __future__ import annotations
 
 from dataclasses import dataclass
-from itertools import permutations, product
+from itertools import islice, permutations, product
 from typing import TYPE_CHECKING, Literal
 
 from outputs.drawing.boxes import Box, box_of_text, grown, overlap, texts_of
@@ -36,6 +36,7 @@ FigurePlace = tuple[float, float]  # of a dimension's figure: share of the line 
 NAME_GAP = 3.0  # paper mm between the longest dimension of a chain and the names of its rows
 LEFT_OF_FRAME, RIGHT_OF_GLASS = 5.0, 7.0  # paper mm from the break line to the first column
 COLUMNS = 9
+ORDERS = 24  # of the heights that are tried
 PLACES: tuple[FigurePlace, ...] = ((0.5, 1.0), (0.25, 1.0), (0.75, 1.0), (0.5, 4.0), (0.5, 8.0), (0.5, 12.0), (0.5, 18.0))
 CLEAR = 0.3  # paper mm round a text
 ALIKE = 1e-6  # mm: two sizes are the same, or one is nothing
@@ -99,6 +100,15 @@ class Room:
         """Whether a box touches nothing that stands."""
         wide = grown(box, self.clear)
         return not any(overlap(wide, other) for other in self._texts) and not any(crosses(wide, line) for line in self._straights)
+
+    def lettered(self, box: Box) -> bool:
+        """Whether a box touches a text."""
+        wide = grown(box, self.clear)
+        return any(overlap(wide, other) for other in self._texts)
+
+    def written_over(self, start: Place, end: Place) -> int:
+        """How many texts a straight line runs through."""
+        return sum(1 for box in self._texts if crosses(grown(box, self.clear), (*start, *end)))
 
     def takes(self, marks: Iterable[Mark]) -> bool:
         """Whether the texts of the marks touch nothing that stands, and none of their lines runs through a text that stands."""
@@ -307,21 +317,33 @@ def columns(heights: tuple[Height, ...], pencil: Pencil, room: Room, *, first: f
     Where one finds no room because of those before it, another order is tried, and then figures farther from the middle of their lines.
     """
     best: tuple[int, list[Mark]] | None = None
-    for places, order in product((PLACES[:1], PLACES), permutations(heights)):
-        failed, marks = _in_order(order, pencil, room.copy(), places, first=first, sign=sign)
-        if best is None or failed < best[0]:
-            best = failed, marks
-        if failed == 0:
-            break
-    found = [] if best is None else best[1]
-    room.add(found)
-    return found
+    for places, orders in ((PLACES[:1], ORDERS), (PLACES, ORDERS // 4)):
+        for order in islice(permutations(heights), orders):
+            found = _in_order(order, pencil, room.copy(), places, first=first, sign=sign, fewer_than=best[0] if best else None)
+            if found is not None:
+                best = found
+            if best is not None and best[0] == 0:
+                room.add(best[1])
+                return best[1]
+    marks = [] if best is None else best[1]
+    room.add(marks)
+    return marks
 
 
 def _in_order(
-    heights: tuple[Height, ...], pencil: Pencil, room: Room, places: tuple[FigurePlace, ...], *, first: float, sign: float
-) -> tuple[int, list[Mark]]:
-    """The heights placed one after the other, and how many of them found no room; those stand in a column of their own."""
+    heights: tuple[Height, ...],
+    pencil: Pencil,
+    room: Room,
+    places: tuple[FigurePlace, ...],
+    *,
+    first: float,
+    sign: float,
+    fewer_than: int | None,
+) -> tuple[int, list[Mark]] | None:
+    """The heights placed one after the other, and how many of them found no room; those stand in a column of their own.
+
+    None where as many fail as ``fewer_than``.
+    """
     taken: list[list[tuple[Height, float, float]]] = [[] for _ in range(COLUMNS)]
     found: list[Mark] = []
     failed = 0
@@ -329,6 +351,8 @@ def _in_order(
         marks = _placed(height, heights, pencil, room, taken, places, first=first, sign=sign)
         if marks is None:
             failed += 1
+            if fewer_than is not None and failed >= fewer_than:
+                return None
             free = next(index for index in range(COLUMNS) if not taken[index])
             taken[free].append((height, height.low, height.high))
             marks = _height_marks(height, pencil, first + sign * pencil.paper(free * pencil.style.row), "second")

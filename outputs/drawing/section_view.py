@@ -50,13 +50,13 @@ def dimension_marks(section: Section, detail: Detail, pencil: Pencil, room: Room
     lane = pencil.paper(LANE) if section.spacer is not None else 0.0
     found = chain(rows_from_wall(section, detail), pencil, level=bottom, sign=-1.0)
     found += chain(from_glass, pencil, level=top + lane, sign=1.0)
-    if section.spacer is not None:
-        through = sorted({x for row in from_glass for span in row.spans for x in (span.first, span.second)})
-        balloons = balloon_row(items_of(section, detail), tuple(through), pencil, top=top)
-        take(balloons, room, pencil)
     room.add(found)
     found += columns(heights_on_left(section, detail), pencil, room, first=left - pencil.paper(LEFT_OF_FRAME), sign=-1.0)
     found += columns(heights_on_right(section, detail), pencil, room, first=right + pencil.paper(RIGHT_OF_GLASS), sign=1.0)
+    if section.spacer is not None:
+        through = sorted({x for row in from_glass for span in row.spans for x in (span.first, span.second)})
+        balloons = balloon_row(items_of(section, detail), tuple(through), pencil, room, top=top)
+        take(balloons, room, pencil)
     chock = item_on_chock(section, detail)
     if chock is not None:
         found += balloon_beside(chock, pencil, room, top=top, right=section.crossing.glass_edge)
