@@ -49,7 +49,7 @@ def test_both_files_of_one_sheet(first, compare):
     )
 
 
-def test_one_pane_from_the_job_to_both_files(first, compare):
+def test_one_pane_built_drawn_and_written(first, compare):
     from geometry.detail.build import build_detail
     from outputs.drawing.detail_sheet import detail_sheet
     from outputs.files.dxf import dxf_bytes
@@ -61,4 +61,20 @@ def test_one_pane_from_the_job_to_both_files(first, compare):
         sheet = detail_sheet(job, pane, build_detail(job, pane))
         dxf_bytes(sheet), svg_bytes(sheet)
 
-    compare("one pane from the job to both files, warm", work, f"ezdxf alone, {count} entities", ezdxf_alone(count), target=5)
+    compare("one pane built, drawn and written, warm", work, f"ezdxf alone, {count} entities", ezdxf_alone(count), target=5)
+
+
+def test_one_pane_checked(first, compare):
+    """The findings without the plate, next to building what they look at."""
+    from geometry.detail.build import build_detail
+    from geometry.findings.check import check_pane
+
+    job, pane, _, _ = first
+    detail = build_detail(job, pane)
+    compare(
+        "findings of one pane without the plate, warm",
+        lambda: check_pane(job, pane, detail),
+        "building its detail",
+        lambda: build_detail(job, pane),
+        target=0,
+    )
