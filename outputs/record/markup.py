@@ -125,7 +125,7 @@ caption { text-align: left; font-weight: bold; padding: 1mm 0 }
 th, td { border: 0.2mm solid #888; padding: 0.8mm 1.4mm; text-align: left; vertical-align: top }
 thead th { background: #ececec } tbody th { font-weight: normal } tr { break-inside: avoid }
 .num { text-align: right; white-space: nowrap; font-variant-numeric: tabular-nums } thead .num { white-space: normal }
-.small, .source { font-size: 7.8pt; color: #444 } .name { font-weight: bold }
+.small, .source { font-size: 7.8pt; color: #444 } .name { font-weight: bold } .code { white-space: nowrap }
 .verdict { font-weight: bold; white-space: nowrap; padding: 0 1.2mm; border: 0.4mm solid; border-radius: 1mm }
 .fail { color: #8f0000; background: #fde8e6 } .look { color: #6b4300; background: #fff2d2 }
 .pass { color: #0c4f1f; background: #e6f4e6 } .open { color: #333; background: #eee; border-style: dashed }

@@ -60,7 +60,7 @@ def _panes(checks: Sequence[PaneCheck], pages: Mapping[str, str]) -> Html:
         found = counts(check.findings)
         rows.append(
             (
-                tag("a", pane.code, href=pages[pane.code]),
+                tag("a", pane.code, href=pages[pane.code], class_="code"),
                 pane.name,
                 pane.revision,
                 str(pane.quantity),
@@ -76,7 +76,7 @@ def _panes(checks: Sequence[PaneCheck], pages: Mapping[str, str]) -> Html:
 def _wrong(checks: Sequence[PaneCheck]) -> Html:
     rows = [
         (
-            check.subject.pane.code,
+            tag("span", check.subject.pane.code, class_="code"),
             verdict_mark(finding.verdict),
             finding.name,
             relation(finding),
