@@ -38,19 +38,25 @@ def proven(subject: Subject, findings: Sequence[Finding], check: Check) -> tuple
     ``check`` makes all the findings of a pane. A remedy that makes another finding fail keeps its place and names that one.
     """
     failing = {finding.name for finding in findings if finding.verdict is Verdict.FAIL}
-    return tuple(replace(finding, remedies=tuple(_kept(subject, finding, failing, check))) for finding in findings)
+    tried: dict[str, tuple[Finding, ...] | None] = {}  # several findings may ask for the same change
+
+    def after(remedy: Remedy) -> tuple[Finding, ...] | None:
+        key = repr(remedy.changes)
+        if key not in tried:
+            changed = changed_subject(subject, remedy)
+            tried[key] = None if changed is None else tuple(check(changed))
+        return tried[key]
+
+    return tuple(replace(finding, remedies=tuple(_kept(finding, failing, after))) for finding in findings)
 
 
-def _kept(subject: Subject, finding: Finding, failing: set[str], check: Check) -> Iterator[Remedy]:
+def _kept(finding: Finding, failing: set[str], after: Callable[[Remedy], tuple[Finding, ...] | None]) -> Iterator[Remedy]:
     for remedy in finding.remedies:
         if not remedy.changes:
             yield remedy
             continue
-        after = changed_subject(subject, remedy)
-        if after is None:
-            continue
-        found = tuple(check(after))
-        if cured(finding, found):
+        found = after(remedy)
+        if found is not None and cured(finding, found):
             worse = dict.fromkeys(
                 each.name
                 for each in found
