@@ -129,10 +129,15 @@ class PaneFacts:
         """The weight along the pane and off its landing, N."""
         return gravity.weight_in_pane(mass=self.mass, rake=self.pane.rake)
 
-    def permanent_load(self) -> float:
-        """What the bond carries for good, N: the weight where no chock stays, and the pull-off of a reverse rake."""
+    def permanent_load(self, *, chocks_bear: bool = True) -> float:
+        """What the bond carries for good, N: the weight where no chock stays, and the pull-off of a reverse rake.
+
+        ``chocks_bear``: the glass bears well enough on its chocks; where it does not they are temporary, whatever the job says.
+        """
         return bond.permanent_load(
-            weight_along=self.weight.along, pull_off=self.weight.pull_off, chocked=self.pane.chocks.permanent
+            weight_along=self.weight.along,
+            pull_off=self.weight.pull_off,
+            chocked=self.pane.chocks.permanent and chocks_bear,
         )
 
     def inscribed_radius(self) -> float:

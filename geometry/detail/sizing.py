@@ -44,7 +44,7 @@ class Sizer(PaneFacts):
 
     def sizes(self) -> Sizes:
         """Every size of the section. ``outside`` then names those that no size of the trade would satisfy."""
-        pane, spacer, limits = self.pane, self.pane.spacers, self.pane.limits
+        pane, spacer = self.pane, self.pane.spacers
         self.outside = ()
         joint_width = self._size("joint width", pane.joint.width, self._joint_width(), self.joint_tolerance())
         bead = self._bead(joint_width.value)
@@ -83,16 +83,7 @@ class Sizer(PaneFacts):
             sizing.recess_depth(bond_thickness=thickness.value, glass_thickness=self.thickness),
             self.recess_depth_tolerance().value,
         )
-        backfill = self._size(
-            "backfill depth",
-            pane.joint.backfill_depth,
-            sizing.backfill_depth(
-                joint_width=joint_width.value,
-                glass_thickness=self.thickness,
-                edge_left=limits.glass_edge_left,
-                least=limits.backfill_least,
-            ),
-        )
+        backfill = self._size("backfill depth", pane.joint.backfill_depth, self._backfill(joint_width.value))
         over_sized, length_sized = self._chocks(joint_width.value, backfill.value)
         over = self._size("backfill over chocks", pane.chocks.backfill_over, over_sized)
         chock_length = self._size("chock length", pane.chocks.length, length_sized)
@@ -196,7 +187,7 @@ class Sizer(PaneFacts):
             set_back=lambda overspill, width: self._set_back(overspill, width, joint_width),
             bead_length=self.bead_length,
             round_pane=pane.outline.form == "circle",
-            permanent_load=self.permanent_load(),
+            permanent_load=self.permanent_load(chocks_bear=self._chocks_bear(joint_width)),
             design_tension=adhesive.design_tension,
             permanent_stress=adhesive.design_permanent_shear,
             movement=self.moves.of_the_bead,
@@ -300,6 +291,23 @@ class Sizer(PaneFacts):
             share=self.pane.limits.backer_room,
         )
         return found if room >= -1e-9 else found.remarked("it finds no depth below the backfill: bond-breaker tape", outside=True)
+
+    def _backfill(self, joint_width: float) -> Sized:
+        return sizing.backfill_depth(
+            joint_width=joint_width,
+            glass_thickness=self.thickness,
+            edge_left=self.pane.limits.glass_edge_left,
+            least=self.pane.limits.backfill_least,
+        )
+
+    def _chocks_bear(self, joint_width: float) -> bool:
+        """Whether enough glass bears on the chocks; it hangs on joint and backfill alone, so it is known before the bead."""
+        pane, given = self.pane, self.pane.joint.backfill_depth
+        over, _ = self._chocks(joint_width, self._backfill(joint_width).value if given is None else given)
+        needed = chocks.bearing_depth_needed(
+            plies=pane.glass.plies, interlayers=pane.glass.interlayers, single=pane.limits.chock_bearing
+        )
+        return chocks.bearing_depth(glass_thickness=self.thickness, backfill_over=over.value) >= needed - 1e-9
 
     def _chocks(self, joint_width: float, backfill: float) -> tuple[Sized, Sized]:
         """Backfill over the chocks and their length: the backfill is made shallower where the chocks would be unusually long."""

@@ -79,6 +79,17 @@ def test_permanent_load_where_no_chock_stays() -> None:
     assert "permanent load" not in sizes_of("rectangle = [1200, 800]", plies="[15]", pane="rake = 10").bond_width.reason
 
 
+def test_chocks_that_do_not_bear_leave_the_weight_to_the_bond() -> None:
+    """12 / 1.52 / 12 wants 12 + 1.52 + 6 = 19.52 of bearing: 25.52 - 4 has it, 25.52 - 12 has not."""
+    heavy = {"outline": "rectangle = [1800, 1500]", "plies": "[12, 12]", "interlayers": "[1.52]"}
+    good = sizer_of(**heavy, pane="chocks = { backfill_over = 4 }").sizes().bond_width
+    bad = sizer_of(**heavy, pane="chocks = { backfill_over = 12 }").sizes().bond_width
+    weight = 1.8 * 1.5 * (24 * 2.5 + 1.52 * 1.07) * 9.81
+    assert "permanent load" not in good.reason and good.value <= 20
+    # the bead is shorter than the edge of 6600: it needs more than 35.3 mm
+    assert "the permanent load" in bad.reason and bad.value > weight / (0.007 * 6600)
+
+
 def test_reverse_rake_pulls_for_good() -> None:
     """Chocks carry the part along the pane, never the pull-off: weight × sin 12°.
 
