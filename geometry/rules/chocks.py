@@ -134,20 +134,7 @@ def three_contacts(
     """
     if len(contacts) != 3:
         raise ValueError(f"contacts: found {len(contacts)}, allowed: 3")
-    columns = []
-    for contact in contacts:
-        size = math.hypot(contact.push_x, contact.push_y)
-        require.positive(push=size)
-        across, up = contact.push_x / size, contact.push_y / size
-        columns.append((across, up, (contact.x - centroid[0]) * up - (contact.y - centroid[1]) * across))
-    reach = max(math.hypot(contact.x - centroid[0], contact.y - centroid[1]) for contact in contacts)
-    whole = _determinant(*columns)
-    if reach == 0 or abs(whole) <= 1e-9 * reach:
-        raise ValueError("contacts: found three pushes that are parallel or meet in one point, allowed: three that hold the pane")
-    load = (-weight[0], -weight[1], 0.0)
-    first = _determinant(load, columns[1], columns[2]) / whole
-    second = _determinant(columns[0], load, columns[2]) / whole
-    third = _determinant(columns[0], columns[1], load) / whole
+    first, second, third = block_forces(contacts=contacts, weight=weight, centroid=centroid).forces
     forces = (first, second, third)
     slack = 1e-9 * math.hypot(*weight)
     for number, force in enumerate(forces, start=1):

@@ -127,6 +127,9 @@ def test_quarter_points_under_a_sliver_and_a_notch():
     assert "189 N" in notched.says and "39 N" in notched.says
     sliver = subject_of(job=SAMPLE, code="SW-07")
     centroid = sliver.detail.centroid.x
+    # 160 and 480 from the sharp corner are 119 and 439 from the box of the glass, whose nose is rounded off
+    quarter = found(subject_of({"chocks.at": [160 - 428 + centroid, 480 - 428 + centroid]}, job=SAMPLE, code="SW-07"))[SHARES]
+    assert quarter.value == pytest.approx(16.25, abs=0.01) and quarter.verdict is FAIL
     crowded = found(subject_of({"chocks.at": [centroid - 40, centroid + 150]}, job=SAMPLE, code="SW-07"))[SHARES]
     assert crowded.value == pytest.approx(100 * 40 / 190, abs=1e-6) and crowded.verdict is LOOK
     crowded = found(subject_of({"chocks.at": [centroid - 35, centroid + 150]}, job=SAMPLE, code="SW-07"))[SHARES]
