@@ -50,7 +50,7 @@ def spacer_sites(glass: Outline, *, pitch: float, length: float, from_corner: fl
         whole = perimeter(glass)
         box = bounding_box(glass)
         width = min(box.right - box.left, box.top - box.bottom)
-        count = 3 if width <= 250 else 4 if width <= 500 else max(4, math.ceil(whole / min(400.0, pitch)))
+        count = 3 if width <= 250 else 4 if width <= 500 else max(4, math.ceil(whole / min(400.0, pitch) - 1e-9))
         top = site_facing(glass, UP).distance
         bottom = _bottom_length(glass)
         return tuple(site_round(glass, bottom + top + whole * (index + 0.5) / count) for index in range(count))

@@ -153,7 +153,7 @@ def bead_stations(bead: Outline) -> Stations:
 def pieces(part: Segment, spacing: float) -> int:
     """Into how many pieces a segment is cut: not over twice the spacing (mm) long nor turning by more than 15°."""
     turn = abs(part.sweep) if isinstance(part, Arc) else 0.0
-    return max(1, math.ceil(part.length / (2 * spacing)), math.ceil(turn / math.radians(15.0) - 1e-9))
+    return max(1, math.ceil(part.length / (2 * spacing) - 1e-9), math.ceil(turn / math.radians(15.0) - 1e-9))
 
 
 def _case(subject: Subject, ledger: Ledger, name: str) -> tuple[BeadCase, ...]:

@@ -149,7 +149,7 @@ def _joints(glass: Outline, recess: Outline) -> tuple[Local, Local]:
     along = 0.0
     for part in segments(glass):
         if isinstance(part, Arc) and part.start not in rounded:
-            pieces = max(1, math.ceil(part.length / ROUND_SPACING))
+            pieces = max(1, math.ceil(part.length / ROUND_SPACING - 1e-9))
             found += [Local(_joint(glass, recess, along + part.length * i / pieces), "round") for i in range(pieces)]
         along += part.length
     least = min(found, key=lambda each: round(each.value, 9))
