@@ -13,7 +13,6 @@ import os
 import subprocess
 import sys
 import tempfile
-import time
 from dataclasses import replace
 from pathlib import Path
 
@@ -24,7 +23,7 @@ from ezdxf import recover
 from outputs.files.dxf import dxf_bytes
 from outputs.files.proof import SheetError
 from outputs.files.svg import svg_bytes
-from outputs.sheet.entities import Dimension, Fill, Hatch, Sheet, Text, View
+from outputs.sheet.entities import Dimension, Fill, Hatch, Text
 from outputs.sheet.entities import Path as Mark_path
 from outputs.sheet.layers import LAYERS, LINETYPES, with_layer_names
 
@@ -336,46 +335,3 @@ def test_a_line_width_that_no_seat_knows_is_refused(sheet):
     odd = tuple(replace(layer, width=0.45) if layer.name == "GLASS" else layer for layer in sheet.layers)
     with pytest.raises(SheetError, match=r"'GLASS' is 0.45 mm wide; allowed are 0.00"):
         dxf_bytes(replace(sheet, layers=odd))
-
-
-def test_writing_takes_no_more_than_five_times_what_the_library_alone_takes():
-    """About 1500 marks in both files against ezdxf making and writing as many lines and polylines; the best of three."""
-    marks = []
-    for k in range(1500):
-        x, y = 2.0 * (k % 50), 2.0 * (k // 50)
-        kind = k % 3
-        if kind == 0:
-            marks.append(Mark_path("GLASS", ((x, y, 0.0), (x + 1.0, y + 1.0, 0.0))))
-        elif kind == 1:
-            marks.append(Mark_path("RECESS", ((x, y, 0.2), (x + 1.0, y, 0.0), (x + 1.0, y + 1.0, 0.0)), True))
-        else:
-            marks.append(Text("TEXT", x, y, f"{k}", 2.5))
-    view = View("many", 1.0, (-10.0, -10.0, 120.0, 120.0), (20.0, 20.0), tuple(marks))
-    sheet = Sheet("A3", 420.0, 297.0, "many", "", LAYERS, (), (view,))
-
-    def ours():
-        svg_bytes(sheet)
-        dxf_bytes(sheet)
-
-    def alone():
-        document = ezdxf.new("R2013")
-        model = document.modelspace()
-        for mark in marks:
-            if isinstance(mark, Text):
-                model.add_text(mark.string, height=2.5).dxf.insert = (mark.x, mark.y)
-            elif len(mark.nodes) == 2:
-                model.add_line(mark.nodes[0][:2], mark.nodes[1][:2])
-            else:
-                model.add_lwpolyline(mark.nodes, format="xyb", close=True)
-        document.write(io.StringIO())
-
-    assert _best(ours) <= 5.0 * _best(alone)
-
-
-def _best(work):
-    times = []
-    for _ in range(3):
-        start = time.process_time()
-        work()
-        times.append(time.process_time() - start)
-    return min(times)
