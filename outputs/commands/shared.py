@@ -177,14 +177,32 @@ def libraries_explained() -> Iterator[None]:
 
 
 def print_json(value: dict[str, Any]) -> None:
-    """Print data for a machine."""
+    """Print data for a machine; letters that the stream lacks are written as escapes, which mean the same."""
     import json
 
-    echo(json.dumps(value, indent=2, ensure_ascii=False, allow_nan=False))
+    echo(json.dumps(value, indent=2, ensure_ascii=not _holds(NEEDED), allow_nan=False))
+
+
+NEEDED = "−≥≤×±°²³√"
+_PLAIN = str.maketrans({"−": "-", "≥": ">=", "≤": "<=", "×": "x", "±": "+-", "°": " deg ", "²": "2", "³": "3", "√": "sqrt "})
+
+
+def _holds(text: str) -> bool:
+    """Whether the standard output can show a text as it stands."""
+    try:
+        text.encode(getattr(sys.stdout, "encoding", None) or "utf-8")
+    except UnicodeEncodeError:
+        return False
+    return True
 
 
 def echo(text: str) -> None:
-    """Print text; a reader that leaves early is no fault. Raises ``InputError`` where it cannot be printed."""
+    """Print text; a reader that leaves early is no fault. Raises ``InputError`` where it cannot be printed.
+
+    Signs that the stream lacks are written in plain letters: a minus never becomes a question mark.
+    """
+    if not _holds(text):
+        text = text.translate(_PLAIN)
     try:
         click.echo(text)
         sys.stdout.flush()

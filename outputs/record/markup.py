@@ -124,6 +124,7 @@ table { border-collapse: collapse; width: 100%; margin: 2mm 0; font-size: 8.8pt 
 caption { text-align: left; font-weight: bold; padding: 1mm 0 }
 th, td { border: 0.2mm solid #888; padding: 0.8mm 1.4mm; text-align: left; vertical-align: top }
 thead th { background: #ececec } tbody th { font-weight: normal } tr { break-inside: avoid }
+thead { break-after: avoid } tbody tr:first-child { break-before: avoid }
 .num { text-align: right; white-space: nowrap; font-variant-numeric: tabular-nums } thead .num { white-space: normal }
 .small, .source { font-size: 7.8pt; color: #444 } .name { font-weight: bold } .code { white-space: nowrap }
 .verdict { font-weight: bold; white-space: nowrap; padding: 0 1.2mm; border: 0.4mm solid; border-radius: 1mm }

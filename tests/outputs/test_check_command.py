@@ -214,6 +214,20 @@ def test_a_reader_that_leaves_early_is_no_fault():
     assert (code, answer.stderr) == ("1", "")
 
 
+@pytest.mark.parametrize("encoding", ["ascii", "cp1252"])
+def test_a_stream_without_the_signs_keeps_the_minus(encoding):
+    """A terminal of old has no minus sign and no "at least" sign: they are written in plain letters, never as a question mark."""
+    command = [sys.executable, "-m", "outputs.command_line", "check", str(VESSEL), "--pane", "SW-02", "--no-plate"]
+    environment = {**os.environ, "PYTHONPATH": str(ROOT), "PYTHONIOENCODING": encoding, "PYTHONUTF8": "0"}
+    shown = subprocess.run(command, cwd=ROOT, env=environment, capture_output=True, timeout=120, check=False).stdout
+    assert b"?" not in shown
+    (row,) = [line for line in shown.decode(encoding).splitlines() if re.match("  fail +frit at least twice", line)]
+    assert row.split()[-5:] == ["30", "-8", "mm", "all", "round"]
+    data = subprocess.run([*command, "--json"], cwd=ROOT, env=environment, capture_output=True, timeout=120, check=False).stdout
+    plain = subprocess.run([*command, "--json"], cwd=ROOT, capture_output=True, timeout=120, check=False).stdout
+    assert json.loads(data.decode(encoding)) == json.loads(plain.decode("utf-8"))
+
+
 # ---------------------------------------------------------------- data
 
 
