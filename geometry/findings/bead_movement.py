@@ -91,6 +91,15 @@ def contacts_of(subject: Subject) -> tuple[chock_rules.Contact, ...]:
     return tuple(found)
 
 
+def _outermost(subject: Subject) -> tuple[tuple[chock_rules.Contact, ...], tuple[chock_rules.Contact, ...]]:
+    """The outermost setting chocks, and they with the side block: a stiff pane stands on no others under one straight edge."""
+    every, count = contacts_of(subject), len(setting_chocks(subject))
+    setting, others = every[:count], every[count:]
+    if count > 2:
+        setting = min(setting, key=lambda each: each.x), max(setting, key=lambda each: each.x)
+    return setting, (*setting, *others)
+
+
 def frame_expansion(subject: Subject) -> Sourced:
     """Expansion of the pane's frame, 1/K: given for the pane, given for its material, or the register's."""
     frame = subject.pane.frame
@@ -189,8 +198,7 @@ def _case(subject: Subject, ledger: Ledger, name: str) -> tuple[BeadCase, ...]:
             ledger, "movement of the bead, free", shear_bed, where=name, inputs={"differential_strain": strain, **loaded}
         )
         return (made(free, free.value),)
-    contacts = contacts_of(subject)
-    under = contacts[: len(setting_chocks(subject))]
+    under, contacts = _outermost(subject)
     pushing = {"differential_strain": strain, "contacts": contacts, **loaded}
     pushed = worked(ledger, "movement of the bead, chocks push only", shear_bed, where=name, inputs=pushing)
     if float(strain.value) <= 0.0:

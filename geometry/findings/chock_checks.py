@@ -131,7 +131,7 @@ def _carried(subject: Subject, ledger: Ledger, bearing: Figure, setting: tuple[C
     weight = weight_of(subject, ledger)
     if weight.value.along <= 0.0:
         return ()
-    carrying = _carrying(subject, setting)
+    carrying = _carrying(subject, _apart(setting))
     if len(carrying) < 2:
         return (_tips(subject, setting, weight),)
     forces = block_forces_of(subject, ledger, carrying, weight)
@@ -141,6 +141,11 @@ def _carried(subject: Subject, ledger: Ledger, bearing: Figure, setting: tuple[C
     if bearing.value > 0.0:
         found += _pressure(subject, ledger, carrying, forces, bearing)
     return tuple(found)
+
+
+def _apart(setting: tuple[Chock, ...]) -> tuple[Chock, ...]:
+    """The setting chocks without those that stand where another one does."""
+    return tuple({(round(chock.foot.x, 3), round(chock.foot.y, 3)): chock for chock in reversed(setting)}.values())[::-1]
 
 
 def _carrying(subject: Subject, setting: tuple[Chock, ...]) -> tuple[Chock, ...]:

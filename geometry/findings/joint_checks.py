@@ -310,8 +310,12 @@ def _joint_changes(subject: Subject, width: float) -> tuple[Change, ...]:
         changes.append(Change("recess.landing", recess.landing + more))
     if isinstance(recess.radius, tuple):
         sharp = corners(subject.detail.curves.glass)
-        grow = [more if corner.convex else -more for corner in sharp] if len(sharp) == len(recess.radius) else [more] * 99
-        radii = [max(0.0, radius + each) for radius, each in zip(recess.radius, grow, strict=False)]
+        grow = (
+            [more if corner.convex else -more for corner in sharp]
+            if len(sharp) == len(recess.radius)
+            else [more] * len(recess.radius)
+        )
+        radii = [max(0.0, radius + each) for radius, each in zip(recess.radius, grow, strict=True)]
         changes.append(Change("recess.radius", radii))
     elif recess.radius is not None:
         changes.append(Change("recess.radius", max(0.0, recess.radius + more)))
