@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from outputs.commands.shared import (
     DONE,
@@ -16,6 +16,7 @@ from outputs.commands.shared import (
     print_json,
     progress,
     read,
+    refuse_if_any,
     write,
 )
 
@@ -63,10 +64,27 @@ def _checked(
 
         checks: list[PaneCheck] = []
         tried: list[tuple[Trial, ...]] = []
+        faults: list[dict[str, Any]] = []
         for pane, detail in zip(panes, details, strict=True):
             step(f"checking {pane.code}")
-            checks.append(check_pane(job, pane, detail, plate=plate))
+            try:
+                checks.append(check_pane(job, pane, detail, plate=plate))
+            except plate_errors(plate) as error:
+                found = f"the pane bent on its bead cannot be worked out: {error}; --no-plate leaves it out"
+                faults.append({"file": path, "pane": pane.code, "found": found})
+                continue
             if trials:
                 step(f"trying each size of {pane.code}")
                 tried.append(sensitivities(checks[-1].subject))
+        refuse_if_any(faults)
         return checks, tried
+
+
+def plate_errors(plate: bool) -> tuple[type[Exception], ...]:
+    """What a plate raises that cannot be worked out; nothing of it is imported where no plate is asked for."""
+    if not plate:
+        return ()
+    from geometry.plate.glass import PlateInputError
+    from geometry.plate.mesh import PlateMeshError
+
+    return PlateInputError, PlateMeshError

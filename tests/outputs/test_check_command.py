@@ -14,6 +14,7 @@ import pytest
 from geometry.findings.check import check_pane
 from geometry.findings.finding import Verdict
 from geometry.job import read_job
+from geometry.plate.mesh import PlateMeshError
 from outputs import command_line
 
 pty = pytest.importorskip("pty", reason="a terminal of its own needs POSIX")
@@ -134,6 +135,17 @@ def test_the_plate_is_worked_out_unless_it_is_left_out(clean, capsys, monkeypatc
     run(capsys, "check", clean)
     run(capsys, "check", clean, "--no-plate")
     assert asked == [True, False]
+
+
+def test_a_plate_that_cannot_be_worked_out_is_told_and_how_to_leave_it_out(clean, tmp_path, capsys, monkeypatch):
+    def fail(*_args, plate):
+        raise PlateMeshError("no triangle fits the bead near (0, 0)")
+
+    monkeypatch.setattr("geometry.findings.check.check_pane", fail)
+    code, out, err = run(capsys, "check", clean, "--record", tmp_path / "record")
+    assert (code, out) == (2, "")
+    assert "pane SW-01" in err and "no triangle fits the bead" in err and "--no-plate" in err
+    assert not (tmp_path / "record").exists()
 
 
 # ---------------------------------------------------------------- what is printed
