@@ -386,6 +386,8 @@ def test_the_bands_of_stress_cover_the_bead_once(code):
     bead = (area(subject.detail.curves.bead_outer) - area(subject.detail.curves.bead_inner)) * frame.scale**2
     assert shown == pytest.approx(bead, rel=0.01)  # chords for arcs, hundredths of a millimetre of paper
     assert len(runs) == {"SW-03": 1, "SW-08": 5}[code]  # a disc is stressed evenly all round
+    # what lies between two triangles of one band is not drawn: each region is one run with few holes, no heap of triangles
+    assert sum(run.count("Z") for run in runs.values()) < 60 < len(plate.stress_map.triangles)
     assert bands[0].low <= min(stress) and bands[-1].high >= max(stress)
     assert all(after.low == before.high for before, after in itertools.pairwise(bands))
 
