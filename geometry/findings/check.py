@@ -71,15 +71,15 @@ def quick_findings(subject: Subject, ledger: Ledger | None = None) -> tuple[Find
 def check_pane(job: Job, pane: Pane, detail: Detail | None = None, *, plate: bool = False) -> PaneCheck:
     """Check one pane; with ``plate`` the pane bent on its bead is worked out as well, which takes seconds.
 
-    Raises ``DetailError`` where its detail cannot be built, ``PlateMeshError`` where the plate cannot be worked out.
+    Raises ``DetailError`` where its detail cannot be built.
     """
     subject = Subject(job, pane, build_detail(job, pane) if detail is None else detail)
     ledger = Ledger()
     found = proven(subject, quick_findings(subject, ledger), quick_findings)
     stress = None
     if plate:
-        stress = plate_checks.plate_of(subject)
-        found = (*found, *plate_checks.findings(subject, ledger, stress))
+        stress, bent = plate_checks.worked_out(subject, ledger)
+        found = (*found, *bent)
     movement = movement_of(subject, ledger)
     time_plan = time_plan_of(subject, ledger)
     quantities = quantities_of(subject, ledger)

@@ -14,6 +14,7 @@ Linear theory, stiff frame, bead of full width: information for the engineer and
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from geometry.findings.bead_movement import worked
@@ -62,6 +63,18 @@ def plate_of(subject: Subject) -> BondStress | None:
         outward=pressure.outward or 0.0,
         inward=pressure.inward or 0.0,
     )
+
+
+def worked_out(subject: Subject, ledger: Ledger) -> tuple[BondStress | None, tuple[Finding, ...]]:
+    """The pane bent on its bead and its findings; where no mesh can be made of it, the one finding says so."""
+    from geometry.plate.mesh import PlateMeshError
+
+    try:
+        stress = plate_of(subject)
+    except PlateMeshError as error:
+        failed = not_checked(OUTWARD, what="pressure", source=PLATE, status=Status.DERIVED, unit="MPa")
+        return None, (replace(failed, says=f"not checked: {error}"),)
+    return stress, findings(subject, ledger, stress)
 
 
 def findings(subject: Subject, ledger: Ledger, stress: BondStress | None) -> tuple[Finding, ...]:

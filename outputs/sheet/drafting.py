@@ -46,13 +46,13 @@ def number(value: float, *, decimals: int = 2) -> str:
 
 
 def toleranced(value: float, tolerance: float | None, *, decimals: int = 2) -> str:
-    """A figure with its equal deviations: ``6 ±2,75``.
+    """A figure with its equal deviations: ``6 ±2,75``; a measured size, whose deviation is 0, stands alone.
 
-    >>> toleranced(6, 2.75), toleranced(6, None)
-    ('6 ±2,75', '6')
+    >>> toleranced(6, 2.75), toleranced(6, None), toleranced(6, 0.0)
+    ('6 ±2,75', '6', '6')
     """
     figure = number(value, decimals=decimals)
-    return figure if tolerance is None else f"{figure} ±{number(tolerance, decimals=decimals)}"
+    return figure if not tolerance else f"{figure} ±{number(tolerance, decimals=decimals)}"
 
 
 def scale_designation(scale: float) -> str:
