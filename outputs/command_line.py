@@ -50,8 +50,9 @@ def commands() -> None:
 @click.option("-o", "--output", metavar="FOLDER", help="Folder for the sheets. Left out: <name of the job file>-sheets, here.")
 @click.option("--pane", "codes", metavar="CODE", multiple=True, help="Draw this pane only; may be given more than once.")
 @click.option("--json", "as_json", is_flag=True, help="Print what was written, and every figure, as JSON.")
-def draw(job: str, output: str | None, codes: tuple[str, ...], as_json: bool) -> int:
-    r"""Draw the detail sheet of every pane in the file JOB, as DXF and SVG.
+@click.option("--plate", is_flag=True, help="Bend each pane on its bead as well and draw the tension in the bead; takes seconds.")
+def draw(job: str, output: str | None, codes: tuple[str, ...], as_json: bool, plate: bool) -> int:
+    """Draw the detail sheet of every pane in the file JOB, as DXF and SVG.
 
     Files are named <code>-<revision>.dxf and .svg. All sheets are made before the first is written: if one pane cannot be drawn,
     nothing is written.
@@ -61,10 +62,10 @@ def draw(job: str, output: str | None, codes: tuple[str, ...], as_json: bool) ->
               1: done, and at least one finding fails.
               2: the input is wrong or the folder cannot be written; nothing was written.
               3: a fault of the program.
-    """
+    """  # noqa: D301 - the backspace keeps the lines below it apart
     from outputs.commands.draw import draw as run
 
-    return _answered(as_json, lambda: run(job, output, codes, as_json))
+    return _answered(as_json, lambda: run(job, output, codes, as_json=as_json, plate=plate))
 
 
 @commands.command()
@@ -74,7 +75,7 @@ def draw(job: str, output: str | None, codes: tuple[str, ...], as_json: bool) ->
 @click.option("--json", "as_json", is_flag=True, help="Print every finding and every figure as JSON.")
 @click.option("--record", metavar="FOLDER", help="Write the calculation record: a page and a data file for each pane.")
 def check(job: str, codes: tuple[str, ...], no_plate: bool, as_json: bool, record: str | None) -> int:
-    r"""Check every pane in the file JOB: what holds, what fails, what to do.
+    """Check every pane in the file JOB: what holds, what fails, what to do.
 
     Every constraint is held against its limit. A remedy is tried on the job before it is printed. What only you can know and did
     not give (a pressure, an approval) is "not checked", never taken as zero.
@@ -84,7 +85,7 @@ def check(job: str, codes: tuple[str, ...], no_plate: bool, as_json: bool, recor
               1: done, and at least one finding fails.
               2: the input is wrong or the folder cannot be written; nothing was written.
               3: a fault of the program.
-    """
+    """  # noqa: D301 - the backspace keeps the lines below it apart
     from outputs.commands.check import check as run
 
     return _answered(as_json, lambda: run(job, codes, plate=not no_plate, as_json=as_json, record=record))

@@ -1,4 +1,4 @@
-"""``fritline draw``: the detail sheets of a job, DXF and SVG, with the findings that need no plate."""
+"""``fritline draw``: the detail sheets of a job, DXF and SVG, with the findings; the plate only where it is asked for."""
 
 from __future__ import annotations
 
@@ -29,13 +29,13 @@ if TYPE_CHECKING:
     from geometry.job import Job, Pane
 
 
-def draw(path: str, output: str | None, codes: Sequence[str], as_json: bool) -> int:
+def draw(path: str, output: str | None, codes: Sequence[str], *, as_json: bool, plate: bool) -> int:
     """Draw the chosen panes; the exit code says whether a finding fails. Raises ``InputError``; then nothing was written."""
     job = read(path)
     panes = chosen(job, codes)
     folder = folder_named("-o", f"{Path(path).stem}-sheets" if output is None else output)
     with libraries_explained():
-        drawn = _drawn(job, panes, path)
+        drawn = _drawn(job, panes, path, plate=plate)
     files = {folder / name: data for _, named in drawn for name, data in named.items()}
     write(files)
     checks = [check for check, _ in drawn]
@@ -65,7 +65,7 @@ def _told(path: str, checks: Sequence[PaneCheck]) -> int:
     return FAILS if failing else DONE
 
 
-def _drawn(job: Job, panes: Sequence[Pane], path: str) -> list[tuple[PaneCheck, dict[str, bytes]]]:
+def _drawn(job: Job, panes: Sequence[Pane], path: str, *, plate: bool) -> list[tuple[PaneCheck, dict[str, bytes]]]:
     """Every pane checked and its files by name; all details are built before the first sheet is drawn."""
     with progress(3 * len(panes)) as step:
         details = details_of(job, panes, path, step)
@@ -81,7 +81,7 @@ def _drawn(job: Job, panes: Sequence[Pane], path: str) -> list[tuple[PaneCheck, 
         drawn = []
         for pane, detail in zip(panes, details, strict=True):
             step(f"checking {pane.code}")
-            check = check_pane(job, pane, detail)
+            check = check_pane(job, pane, detail, plate=plate)
             step(f"drawing {pane.code}")
             try:
                 sheet = detail_sheet(job, pane, detail, check)
