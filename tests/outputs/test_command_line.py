@@ -149,7 +149,7 @@ def test_glass_outside_the_recess_is_drawn_and_fails(quick, job, tmp_path, capsy
 def test_a_finding_that_fails_is_told_and_the_sheets_are_still_there(quick, job, tmp_path, capsys):
     plain = quick["geometry.findings.check"].check_pane
 
-    def failing(job_, pane, detail):
+    def failing(job_, pane, detail, *, plate=False):
         check = plain(job_, pane, detail)
         if pane.code == "W2":
             finding = judged(
@@ -395,3 +395,28 @@ def test_told_to_end_between_two_files_nothing_is_left(tmp_path):
     )
     assert run.returncode == 130 and "stopped" in run.stderr
     assert list(tmp_path.iterdir()) == []
+
+
+def test_the_plate_is_drawn_only_where_it_is_asked_for(quick, tmp_path, monkeypatch, capsys):
+    asked = []
+    plain = quick["geometry.findings.check"].check_pane
+
+    def noted(job_, pane, detail, *, plate=False):
+        asked.append(plate)
+        return plain(job_, pane, detail)
+
+    quick["geometry.findings.check"].check_pane = noted
+    monkeypatch.chdir(tmp_path)
+    job = tmp_path / "boat.toml"
+    job.write_text(GOOD, encoding="utf-8")
+    run(capsys, "draw", job)
+    run(capsys, "draw", job, "--plate")
+    assert asked[: len(asked) // 2] == [False] * (len(asked) // 2)
+    assert asked[len(asked) // 2 :] == [True] * (len(asked) // 2)
+
+
+def test_the_help_keeps_its_lines(capsys):
+    for command in ("draw", "check"):
+        _, out, _ = run(capsys, command, "--help")
+        assert "\\b" not in out
+        assert "  Exit code 0: done, nothing fails.\n" in out
