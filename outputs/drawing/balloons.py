@@ -17,7 +17,7 @@ from typing import TYPE_CHECKING
 
 from outputs.drawing.boxes import box_of
 from outputs.drawing.pencil import Pencil, circle, circle_nodes, line, polar
-from outputs.drawing.section_dimensions import meet
+from outputs.drawing.room import meet
 from outputs.sheet.entities import Fill, Mark, Path
 
 if TYPE_CHECKING:
@@ -25,16 +25,18 @@ if TYPE_CHECKING:
 
     from geometry.detail.parts import Detail, Section
     from outputs.drawing.boxes import Box
-    from outputs.drawing.section_dimensions import Room
+    from outputs.drawing.room import Room
     from outputs.sheet.entities import Place
 
 RADIUS = 3.5  # paper mm
 PITCH = 8.0  # paper mm, least between the middles of two balloons
 RISE = 9.0  # paper mm from the section to the middles of the balloons
 LANE = 14.0  # paper mm that balloons add over a section
+LANE_BESIDE = 20.0  # paper mm of the lane beside the frame that dimensions leave free
 STEP = 0.5  # paper mm
 REACH = 45.0  # paper mm that a balloon may stand beside its part
-CROSSING = 1e4  # what the crossing of a line weighs against paper mm squared of leaning
+CROSSING = 500.0  # what the crossing of a line weighs against paper mm squared of leaning
+WRITTEN_OVER = 50  # times that for a text
 
 ITEM_OF = {"frame": "1", "glass": "2", "adhesive": "3", "frit": "4", "sealant": "5", "backer": "6", "spacer": "7"}
 CHOCK_KINDS = ("setting chock", "side block", "centring block")  # numbered from 8 on, as far as a pane has them
@@ -140,7 +142,7 @@ def _centres(items: list[Item], lines: tuple[float, ...], pencil: Pencil, room: 
             if free[index] and before < math.inf:
                 entry = place + (item.place[0] - place) * share
                 crossed = sum(1 for x in lines if min(place, entry) < x < max(place, entry))
-                crossed += room.written_over((place, y), item.place)
+                crossed += WRITTEN_OVER * room.written_over((place, y), item.place)
                 lean = (place - item.place[0]) / step * STEP
                 cost = before + lean * lean + crossed * CROSSING
                 if cost < cheapest[0] - 1e-9:

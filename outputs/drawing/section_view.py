@@ -6,22 +6,13 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from outputs.drawing.balloons import LANE, balloon_beside, balloon_row, item_on_chock, items_of, take
+from outputs.drawing.balloons import LANE, LANE_BESIDE, balloon_beside, balloon_row, item_on_chock, items_of, take
 from outputs.drawing.materials import LAYER_OF
 from outputs.drawing.pencil import Pencil, line, run
-from outputs.drawing.section_dimensions import (
-    LEFT_OF_FRAME,
-    RIGHT_OF_GLASS,
-    Room,
-    chain,
-    columns,
-    draft_marks,
-    fillet_marks,
-    heights_on_left,
-    heights_on_right,
-    rows_from_glass,
-    rows_from_wall,
-)
+from outputs.drawing.recess_notes import draft_marks, fillet_marks
+from outputs.drawing.room import Room
+from outputs.drawing.section_heights import LEFT_OF_FRAME, RIGHT_OF_GLASS, columns, heights_on_left, heights_on_right
+from outputs.drawing.section_rows import chain, rows_from_glass, rows_from_wall
 from outputs.sheet.entities import Hatch, Mark, Path, Text
 
 if TYPE_CHECKING:
@@ -51,7 +42,11 @@ def dimension_marks(section: Section, detail: Detail, pencil: Pencil, room: Room
     found = chain(rows_from_wall(section, detail), pencil, level=bottom, sign=-1.0)
     found += chain(from_glass, pencil, level=top + lane, sign=1.0)
     room.add(found)
-    found += columns(heights_on_left(section, detail), pencil, room, first=left - pencil.paper(LEFT_OF_FRAME), sign=-1.0)
+    beside = room.copy()
+    if lane:
+        beside.block((left - pencil.paper(LANE_BESIDE), top + pencil.paper(1.0), section.crossing.glass_edge, top + lane))
+    found += columns(heights_on_left(section, detail), pencil, beside, first=left - pencil.paper(LEFT_OF_FRAME), sign=-1.0)
+    room.add(found)
     found += columns(heights_on_right(section, detail), pencil, room, first=right + pencil.paper(RIGHT_OF_GLASS), sign=1.0)
     if section.spacer is not None:
         through = sorted({x for row in from_glass for span in row.spans for x in (span.first, span.second)})

@@ -1,0 +1,232 @@
+"""The sizes of a section square to the landing: from the landing, and from the outer faces of glass and frame.
+
+Terms
+-----
+column
+    One level of these dimensions; the first stands nearest to the section.
+level
+    A height at which an extension line runs out through the columns; a figure keeps clear of it.
+stand
+    Where the figure of a dimension may be: a place on or beyond its line, and at which end.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from itertools import product
+from typing import TYPE_CHECKING, Literal
+
+from outputs.drawing.boxes import box_of_text, grown, texts_of
+from outputs.drawing.room import CLEAR, Room
+from outputs.sheet.entities import Dimension, Mark, Path, Text
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from geometry.detail.parts import Detail, Section
+    from outputs.drawing.pencil import Pencil
+
+Side = Literal["first", "second"]
+FigurePlace = tuple[float, float]  # of a dimension's figure: share of the line where it stands, or paper mm beyond its end
+Stand = tuple[FigurePlace, Side]
+
+LEFT_OF_FRAME, RIGHT_OF_GLASS = 5.0, 7.0  # paper mm from the break line to the first column
+COLUMNS = 9
+TRIES = 8  # orders of the heights
+# A share of 0 puts it beyond the end even where it would fit between.
+PLACES: tuple[FigurePlace, ...] = (
+    (0.5, 1.0),
+    (0.25, 1.0),
+    (0.75, 1.0),
+    (0.0, 1.0),
+    (0.0, 4.0),
+    (0.0, 8.0),
+    (0.0, 12.0),
+    (0.0, 18.0),
+)
+ALIKE = 1e-6  # mm: two sizes are the same, or one is nothing
+
+
+@dataclass(frozen=True, slots=True)
+class Height:
+    """One size square to the landing: from and to (z), where its extension lines begin (x), its tolerance and a word beside it."""
+
+    low: float
+    high: float
+    start_low: float
+    start_high: float
+    tolerance: float | None = None
+    word: str = ""
+
+
+def heights_on_left(section: Section, detail: Detail) -> tuple[Height, ...]:
+    """From the outer face down and from the landing up: backfill, chock and its bearing, recess depth, proud or sunk."""
+    levels, profile, sizes = section.levels, section.profile, detail.sizes
+    joint = section.crossing.glass_edge
+    found: list[Height] = []
+    if any(face.material == "sealant" for face in section.faces):
+        wall = profile.wall_at(levels.backfill)
+        if levels.chock is not None:
+            found.append(Height(levels.chock, levels.glass_face, wall, joint))
+            if levels.chock - levels.bond_face > ALIKE:
+                found.append(Height(levels.bond_face, levels.chock, joint, wall))
+        elif levels.glass_face < levels.skin:
+            found.append(Height(levels.backfill, levels.glass_face, wall, joint))
+        else:
+            found.append(Height(levels.backfill, levels.skin, wall, profile.wall_at(levels.skin)))
+        if levels.backfill > ALIKE:
+            found.append(Height(0.0, levels.backfill, profile.tangent_length, wall))
+    found.append(Height(0.0, levels.skin, profile.tangent_length, profile.wall_at(levels.skin), sizes.recess_depth.tolerance))
+    if abs(levels.glass_face - levels.skin) > ALIKE:
+        low, high = sorted((levels.glass_face, levels.skin))
+        proud = levels.glass_face > levels.skin
+        starts = (profile.wall_at(levels.skin), joint)
+        found.append(Height(low, high, *(starts if proud else starts[::-1]), None, "proud" if proud else "sunk"))
+    return tuple(found)
+
+
+def heights_on_right(section: Section, detail: Detail) -> tuple[Height, ...]:
+    """Bond and glass thickness, and both together from the landing where that is not the recess depth, which stands at the left."""
+    levels, sizes = section.levels, detail.sizes
+    landing, end = section.crossing.landing, max(x for face in section.faces for x, _, _ in face.nodes)
+    found = [
+        Height(0.0, levels.bond_face, landing, end, sizes.bond_thickness.tolerance),
+        Height(levels.bond_face, levels.glass_face, end, end),
+    ]
+    if abs(levels.glass_face - levels.skin) > ALIKE:
+        found.append(Height(0.0, levels.glass_face, landing, end))
+    return tuple(found)
+
+
+def columns(heights: tuple[Height, ...], pencil: Pencil, room: Room, *, first: float, sign: float) -> list[Mark]:
+    """Every height in the first column that has room for it, outwards from ``first`` (x); ``sign`` -1 to the left, +1 to the right.
+
+    A figure keeps clear of the levels of all the others, whose extension lines run past it; those that cannot stand outermost. Where some
+    still find no room because of those before them, they go first in another try.
+    """
+    stands = {height: _stands(height, heights, pencil) for height in heights}
+    order = sorted(heights, key=lambda height: not stands[height][0])
+    best: tuple[list[Height], list[Mark]] | None = None
+    for _ in range(TRIES):
+        failed, marks = _in_order(order, stands, pencil, room.copy(), first=first, sign=sign)
+        if best is None or len(failed) < len(best[0]):
+            best = failed, marks
+        if not failed:
+            break
+        order = [*failed, *(height for height in order if height not in failed)]
+    found = best[1] if best else []
+    room.add(found)
+    return found
+
+
+def _stands(height: Height, heights: tuple[Height, ...], pencil: Pencil) -> tuple[list[Stand], list[Stand]]:
+    """Where the figure of a height may stand in a column: clear of all levels, and over one of them."""
+    levels = {z for other in heights for z in (other.low, other.high)}
+    clear: list[Stand] = []
+    astride: list[Stand] = []
+    for place, side in product(PLACES, _sides(height, heights)):
+        texts = texts_of(_height_marks(height, pencil, 0.0, side, place))
+        boxes = [grown(box_of_text(text, pencil.scale), pencil.paper(CLEAR)) for text in texts]
+        over = any(box[1] < level < box[3] for box in boxes for level in levels)
+        (astride if over else clear).append((place, side))
+    return clear, astride
+
+
+def _in_order(
+    heights: list[Height],
+    stands: dict[Height, tuple[list[Stand], list[Stand]]],
+    pencil: Pencil,
+    room: Room,
+    *,
+    first: float,
+    sign: float,
+) -> tuple[list[Height], list[Mark]]:
+    """Those of the heights that found no room, and all of them placed one after the other, those in columns of their own."""
+    taken: list[list[tuple[Height, float, float]]] = [[] for _ in range(COLUMNS)]
+    at = [first + sign * pencil.paper(index * pencil.style.row) for index in range(COLUMNS)]
+    found: list[Mark] = []
+    failed: list[Height] = []
+    for height in heights:
+        for group, index in product(stands[height], range(COLUMNS)):
+            marks = _first_that_fits(height, group, at[index], taken[index], pencil, room)
+            if marks:
+                break
+        else:
+            failed.append(height)
+            index = next(index for index in range(COLUMNS) if not taken[index])
+            marks = _height_marks(height, pencil, at[index], "second")
+        taken[index].append((height, *_run_of(marks, at[index], pencil.scale)))
+        room.add(marks)
+        found += marks
+    return failed, found
+
+
+def _first_that_fits(
+    height: Height, stands: list[Stand], at: float, taken: list[tuple[Height, float, float]], pencil: Pencil, room: Room
+) -> tuple[Mark, ...]:
+    """One height in one column with the first of its figure's places that touches nothing; empty where none does."""
+    for place, side in stands:
+        marks = _height_marks(height, pencil, at, side, place)
+        if _column_free(height, _run_of(marks, at, pencil.scale), taken, pencil) and room.takes(marks):
+            return marks
+    return ()
+
+
+def _sides(height: Height, heights: Sequence[Height]) -> tuple[Side, ...]:
+    """Beyond which end a figure may stand that finds no room between: upwards for what lies on top, else downwards first."""
+    if height.word or height.high >= max(other.high for other in heights) - ALIKE:
+        return ("second", "first")
+    return ("first", "second")
+
+
+def _height_marks(height: Height, pencil: Pencil, at: float, outside: Side, place: FigurePlace = PLACES[0]) -> tuple[Mark, ...]:
+    dimension = pencil.linear(
+        (height.start_low, height.low),
+        (height.start_high, height.high),
+        line_at=at,
+        angle=90.0,
+        tolerance=height.tolerance,
+        outside=outside,
+        text_share=place[0],
+        text_beyond=place[1],
+    )
+    if not height.word:
+        return (dimension,)
+    figure = next(part for part in dimension.parts if isinstance(part, Text))
+    low, high = _run_of((dimension,), at, pencil.scale)
+    gap = pencil.paper(1.0)
+    if outside == "second":
+        word = pencil.text("TEXT", (figure.x, high + gap), height.word, rotation=90.0)
+    else:
+        word = pencil.text("TEXT", (figure.x, low - gap), height.word, rotation=90.0, align="right")
+    return dimension, word
+
+
+def _run_of(marks: tuple[Mark, ...], at: float, scale: float) -> tuple[float, float]:
+    """From where to where a dimension takes its column: its line with its tails, and its texts."""
+    zs: list[float] = []
+    for mark in marks:
+        for part in mark.parts if isinstance(mark, Dimension) else (mark,):
+            if isinstance(part, Text):
+                box = box_of_text(part, scale)
+                zs += [box[1], box[3]]
+            elif isinstance(part, Path) and all(abs(x - at) < 1e-9 for x, _, _ in part.nodes):
+                zs += [z for _, z, _ in part.nodes]
+    return min(zs), max(zs)
+
+
+def _column_free(height: Height, reach: tuple[float, float], taken: list[tuple[Height, float, float]], pencil: Pencil) -> bool:
+    """Whether a dimension may share a column: it keeps apart from the others, or meets one end to end and its tail lies on that one's line."""
+    long = pencil.paper(2 * pencil.style.arrow + 1.0)
+    for other, low, high in taken:
+        if reach[0] >= high + pencil.paper(1.0) or reach[1] <= low - pencil.paper(1.0):
+            continue
+        if height.high > other.low + ALIKE and other.high > height.low + ALIKE:
+            return False
+        meet = abs(height.high - other.low) < ALIKE or abs(other.high - height.low) < ALIKE
+        if not meet:
+            return False
+        short = min(height.high - height.low, other.high - other.low) < long
+        if short and max(height.high - height.low, other.high - other.low) < long:
+            return False
+    return True
