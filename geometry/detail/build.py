@@ -14,7 +14,7 @@ from geometry.detail.sizing import Sizer, bead_volume
 from geometry.detail.worst_corner import worst_corner
 from geometry.outline import Outline, OutlineError, Point, area, centroid, corners, nearest_station, offset, perimeter, point_in
 from geometry.outline.stations import places_along
-from geometry.rules import section as section_rules
+from geometry.rules.fit import section as section_rules
 from geometry.rules.materials import GLASS_DENSITY, INTERLAYER_DENSITY, mass
 
 if TYPE_CHECKING:

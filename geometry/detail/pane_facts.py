@@ -19,9 +19,10 @@ from typing import TYPE_CHECKING
 from geometry.detail.sizing_movement import PaneMovement
 from geometry.detail.tolerances import PaneTolerances, Stated
 from geometry.outline import area, bounding_box, corners, distance_from, perimeter
-from geometry.rules import bond, chocks, gravity, sizing
+from geometry.rules.fit import sizing
+from geometry.rules.fit.sized import Sized
+from geometry.rules.holding import bond, chocks, gravity
 from geometry.rules.materials import GLASS_DENSITY, INTERLAYER_DENSITY, mass
-from geometry.rules.sized import Sized
 
 if TYPE_CHECKING:
     from geometry.job import Job, Pane

@@ -1,4 +1,4 @@
-"""Sizes of the detail: kept where the job gives them, worked out by ``geometry.rules.sizing`` where it does not.
+"""Sizes of the detail: kept where the job gives them, worked out by ``geometry.rules.fit.sizing`` where it does not.
 
 Terms
 -----
@@ -8,7 +8,7 @@ outside
     No size of the trade passes every check: the nearest honest one stands and its reason says so.
 
 The order: the joint (it hangs on nothing else), then bond width, thickness, notch and set-back together in one small bounded loop
-(``geometry.rules.bead_fitting``), then landing, frit, recess, backfill and chocks. Lengths mm.
+(``geometry.rules.fit.bead_fitting``), then landing, frit, recess, backfill and chocks. Lengths mm.
 """
 
 from __future__ import annotations
@@ -19,10 +19,11 @@ from typing import TYPE_CHECKING
 from geometry.detail.pane_facts import FLAT, PaneFacts
 from geometry.detail.parts import Origin, Size, Sizes
 from geometry.detail.sizing_corners import CornerNeeds, set_back_for_noses
-from geometry.rules import chocks, joint, section, sizing
-from geometry.rules.bead_fitting import Bead, BeadTask, fit_bead
-from geometry.rules.bead_sizing import BeadLimits
-from geometry.rules.sized import Candidate, Sized, mm
+from geometry.rules.fit import section, sizing
+from geometry.rules.fit.bead_fitting import Bead, BeadTask, fit_bead
+from geometry.rules.fit.bead_sizing import BeadLimits
+from geometry.rules.fit.sized import Candidate, Sized, mm
+from geometry.rules.holding import chocks, joint
 from geometry.rules.tolerance import frit_beyond_landing_tolerance
 
 if TYPE_CHECKING:

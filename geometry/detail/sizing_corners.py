@@ -15,13 +15,13 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from geometry.rules.corner import bisector_distance
-from geometry.rules.frit import parallax
-from geometry.rules.sizing import offset_to_clear_corner
+from geometry.rules.fit.corner import bisector_distance
+from geometry.rules.fit.frit import parallax
+from geometry.rules.fit.sizing import offset_to_clear_corner
 
 if TYPE_CHECKING:
     from geometry.outline import Corner
-    from geometry.rules.sized import Candidate
+    from geometry.rules.fit.sized import Candidate
 
 MOST_SET_BACK = 12.0  # mm, common practice 5 to 12, no source
 LEAST_FRIT_RADIUS = 5.0  # mm that a print shows cleanly, common practice, no source

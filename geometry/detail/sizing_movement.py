@@ -18,7 +18,8 @@ import math
 from functools import cached_property
 from typing import TYPE_CHECKING, NamedTuple
 
-from geometry.rules import sizing, thermal
+from geometry.rules.fit import sizing
+from geometry.rules.holding import thermal
 from geometry.rules.materials import EXPANSION
 
 if TYPE_CHECKING:

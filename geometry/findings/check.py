@@ -14,23 +14,17 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from geometry.detail.build import build_detail
-from geometry.findings import (
-    bond_checks,
-    chock_checks,
-    corner_checks,
-    frit_checks,
-    joint_checks,
-    plate_checks,
-    section_checks,
-    work_checks,
-)
+from geometry.findings.corners import corner_checks
+from geometry.findings.day import work_checks
+from geometry.findings.day.quantities import Quantities, quantities_of
+from geometry.findings.day.time_plan import TimePlan, time_plan_of
 from geometry.findings.figure import Figure, Ledger
 from geometry.findings.finding import Finding, Verdict
-from geometry.findings.movement import Movement, movement_of
+from geometry.findings.fit import frit_checks, section_checks
+from geometry.findings.holding import bond_checks, chock_checks, joint_checks, plate_checks
+from geometry.findings.holding.movement import Movement, movement_of
 from geometry.findings.proving import proven
-from geometry.findings.quantities import Quantities, quantities_of
 from geometry.findings.subject import Subject
-from geometry.findings.time_plan import TimePlan, time_plan_of
 
 if TYPE_CHECKING:
     from geometry.detail.parts import Detail

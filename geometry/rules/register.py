@@ -6,31 +6,11 @@ from collections.abc import Callable
 from types import ModuleType
 from typing import Any
 
-from geometry.rules import (
-    bead,
-    bond,
-    chocks,
-    climate,
-    corner,
-    cure,
-    frame_tolerance,
-    frit,
-    glass,
-    gravity,
-    green,
-    joint,
-    lifting,
-    materials,
-    pane_bending,
-    quantities,
-    section,
-    section_room,
-    shear_bed,
-    thermal,
-    time_plan,
-    tolerance,
-)
+from geometry.rules import frame_tolerance, glass, materials, tolerance
 from geometry.rules.calculation import Calculation, has_record, record_of
+from geometry.rules.day import climate, cure, lifting, quantities, time_plan
+from geometry.rules.fit import bead, corner, frit, section, section_room
+from geometry.rules.holding import bond, chocks, gravity, green, joint, pane_bending, shear_bed, thermal
 
 _MODULES: tuple[ModuleType, ...] = (
     materials,

@@ -13,8 +13,8 @@ from outputs.sheet.tables import table
 
 if TYPE_CHECKING:
     from geometry.findings.check import PaneCheck
-    from geometry.findings.movement import CaseMovement, Movement
-    from geometry.findings.quantities import Quantities
+    from geometry.findings.day.quantities import Quantities
+    from geometry.findings.holding.movement import CaseMovement, Movement
     from outputs.sheet.drafting import DraftingStyle
     from outputs.sheet.entities import Mark
 

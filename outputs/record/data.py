@@ -23,10 +23,10 @@ from outputs.record.together import pooled_quantities
 
 if TYPE_CHECKING:
     from geometry.findings.check import PaneCheck
+    from geometry.findings.day.quantities import Quantities
     from geometry.findings.figure import Figure
     from geometry.findings.finding import Finding, Remedy
-    from geometry.findings.movement import CaseMovement, Movement
-    from geometry.findings.quantities import Quantities
+    from geometry.findings.holding.movement import CaseMovement, Movement
     from geometry.findings.sensitivity import State, Trial
     from geometry.findings.subject import Subject
     from geometry.job import Job

@@ -9,7 +9,7 @@ from outputs.record.numbers import number
 
 if TYPE_CHECKING:
     from geometry.findings.check import PaneCheck
-    from geometry.findings.time_plan import Step, TimePlan
+    from geometry.findings.day.time_plan import Step, TimePlan
 
 _CHAINS = (("frame", "Frame"), ("glass", "Glass"))
 
@@ -38,7 +38,7 @@ def day_section(check: PaneCheck) -> Html:
 
 
 def _at(plan: TimePlan, minutes: float) -> str:
-    from geometry.findings.time_plan import clock
+    from geometry.findings.day.time_plan import clock
 
     return clock(plan, minutes)
 

@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
     from geometry.findings.check import PaneCheck
-    from geometry.findings.quantities import Quantities
+    from geometry.findings.day.quantities import Quantities
     from geometry.job import Job
 
 

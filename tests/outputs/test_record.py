@@ -31,8 +31,8 @@ from geometry.outline.loop import Point
 from geometry.outline.shapes import circle
 from geometry.plate.bond import bond_stress
 from geometry.plate.glass import GlassBuildUp
-from geometry.rules import section
 from geometry.rules.calculation import Status
+from geometry.rules.fit import section
 from outputs.record.data import json_bytes, pane_data, plain
 from outputs.record.files import record_files
 from outputs.record.labels import Labels
@@ -416,7 +416,7 @@ def test_movement_is_drawn_with_its_factor(checked, text):
 
 
 def test_the_clock_shows_bead_start_last_press_and_abort(checked, text):
-    from geometry.findings.time_plan import clock
+    from geometry.findings.day.time_plan import clock
 
     plan = checked[1].time_plan
     for what, minutes in (("bead starts", plan.bead_starts), ("last press", plan.last_press), ("ABORT after", plan.latest_abort)):

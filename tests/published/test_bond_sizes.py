@@ -8,7 +8,8 @@ import math
 
 import pytest
 
-from geometry.rules import bond, sizing, thermal
+from geometry.rules.fit import sizing
+from geometry.rules.holding import bond, thermal
 from geometry.rules.materials import PROPERTIES
 
 published, second_hand = pytest.mark.published, pytest.mark.second_hand

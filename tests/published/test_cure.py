@@ -7,7 +7,7 @@ import math
 
 import pytest
 
-from geometry.rules import cure
+from geometry.rules.day import cure
 
 published, computed, from_memory = pytest.mark.published, pytest.mark.computed, pytest.mark.from_memory
 

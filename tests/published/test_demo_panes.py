@@ -9,7 +9,9 @@ from dataclasses import dataclass
 import pytest
 import shapely
 
-from geometry.rules import bead, bond, cure, gravity, quantities, section, thermal, time_plan
+from geometry.rules.day import cure, quantities, time_plan
+from geometry.rules.fit import bead, section
+from geometry.rules.holding import bond, gravity, thermal
 from geometry.rules.materials import EXPANSION, mass
 
 pytestmark = pytest.mark.worked_example

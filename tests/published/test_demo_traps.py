@@ -4,23 +4,10 @@ import math
 
 import pytest
 
-from geometry.rules import (
-    bead,
-    bond,
-    chocks,
-    climate,
-    corner,
-    cure,
-    frit,
-    gravity,
-    green,
-    lifting,
-    quantities,
-    section,
-    thermal,
-    time_plan,
-    tolerance,
-)
+from geometry.rules import tolerance
+from geometry.rules.day import climate, cure, lifting, quantities, time_plan
+from geometry.rules.fit import bead, corner, frit, section
+from geometry.rules.holding import bond, chocks, gravity, green, thermal
 
 pytestmark = pytest.mark.worked_example
 

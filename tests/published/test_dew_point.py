@@ -8,7 +8,7 @@ import math
 
 import pytest
 
-from geometry.rules import climate
+from geometry.rules.day import climate
 
 published, second_hand = pytest.mark.published, pytest.mark.second_hand
 computed, from_memory = pytest.mark.computed, pytest.mark.from_memory

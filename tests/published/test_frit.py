@@ -4,7 +4,7 @@ import math
 
 import pytest
 
-from geometry.rules import frit
+from geometry.rules.fit import frit
 
 computed = pytest.mark.computed
 

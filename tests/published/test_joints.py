@@ -6,7 +6,7 @@ and Rand); Handbook of Adhesives and Sealants, joint design; ASTM C1472 and BS 6
 
 import pytest
 
-from geometry.rules import joint, thermal
+from geometry.rules.holding import joint, thermal
 
 published, second_hand = pytest.mark.published, pytest.mark.second_hand
 computed, from_memory = pytest.mark.computed, pytest.mark.from_memory

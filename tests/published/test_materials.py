@@ -6,7 +6,8 @@ EN 572"; Polish transcriptions of EN 12150-1 and EN ISO 12543-5; a Swiss trade h
 
 import pytest
 
-from geometry.rules import glass, thermal, tolerance
+from geometry.rules import glass, tolerance
+from geometry.rules.holding import thermal
 from geometry.rules.materials import EXPANSION, FRAME_MATERIALS, GLASS_STRENGTH, PROPERTIES, mass
 
 published, second_hand = pytest.mark.published, pytest.mark.second_hand

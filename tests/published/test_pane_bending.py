@@ -9,7 +9,7 @@ import math
 import numpy as np
 import pytest
 
-from geometry.rules import pane_bending
+from geometry.rules.holding import pane_bending
 
 published, computed, from_memory = pytest.mark.published, pytest.mark.computed, pytest.mark.from_memory
 ROARK = {

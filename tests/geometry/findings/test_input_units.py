@@ -14,8 +14,10 @@ from geometry.findings.figure import Ledger, Sourced
 from geometry.findings.input_units import BY_NAME, BY_RULE, standing, unit_of, unit_of_key
 from geometry.findings.subject import Subject
 from geometry.job import read_job
-from geometry.rules import chocks, lifting, quantities, section
 from geometry.rules.calculation import record_of
+from geometry.rules.day import lifting, quantities
+from geometry.rules.fit import section
+from geometry.rules.holding import chocks
 from geometry.rules.register import RULES
 
 VESSEL = Path(__file__).resolve().parents[3] / "samples" / "sallow-wren.toml"

@@ -10,10 +10,10 @@ from pathlib import Path
 import pytest
 
 from geometry.detail.build import build_detail
-from geometry.findings import joint_checks
 from geometry.findings.figure import Ledger
 from geometry.findings.finding import Verdict
-from geometry.findings.joint_checks import CORNER_STRAIN, LEFT, STRAIN, WIDEST
+from geometry.findings.holding import joint_checks
+from geometry.findings.holding.joint_checks import CORNER_STRAIN, LEFT, STRAIN, WIDEST
 from geometry.findings.proving import changed_subject, cured
 from geometry.findings.subject import Subject
 from geometry.job import job_of, read_job, with_changes

@@ -8,10 +8,10 @@ import pytest
 from geometry.detail.build import build_detail
 from geometry.findings.figure import Ledger
 from geometry.findings.finding import Verdict
-from geometry.findings.plate_checks import BENDING, GLASS, INWARD, OUTWARD, PEEL, TRUST, findings, plate_of
+from geometry.findings.holding.plate_checks import BENDING, GLASS, INWARD, OUTWARD, PEEL, TRUST, findings, plate_of
 from geometry.findings.subject import Subject
 from geometry.job import job_of, with_changes
-from geometry.rules import bond
+from geometry.rules.holding import bond
 
 PASS, LOOK, OPEN = Verdict.PASS, Verdict.LOOK, Verdict.NOT_CHECKED
 BASE = job_of(

@@ -5,8 +5,8 @@ from pathlib import Path
 import pytest
 
 from geometry.detail.build import build_detail
+from geometry.findings.day.quantities import ADHESIVE, SEALANT, mean_joint_width, pooled, quantities_of
 from geometry.findings.figure import Ledger
-from geometry.findings.quantities import ADHESIVE, SEALANT, mean_joint_width, pooled, quantities_of
 from geometry.findings.subject import Subject
 from geometry.job import read_job, with_changes
 

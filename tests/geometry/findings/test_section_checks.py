@@ -8,9 +8,9 @@ from pathlib import Path
 import pytest
 
 from geometry.detail.build import build_detail
-from geometry.findings import section_checks
 from geometry.findings.figure import Ledger
 from geometry.findings.finding import Verdict
+from geometry.findings.fit import section_checks
 from geometry.findings.proving import changed_subject, cured
 from geometry.findings.subject import Subject
 from geometry.job import job_of, read_job, with_changes

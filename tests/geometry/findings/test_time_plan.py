@@ -6,9 +6,9 @@ from pathlib import Path
 import pytest
 
 from geometry.detail.build import build_detail
+from geometry.findings.day.time_plan import clock, time_plan_of
 from geometry.findings.figure import Ledger
 from geometry.findings.subject import Subject
-from geometry.findings.time_plan import clock, time_plan_of
 from geometry.job import read_job, with_changes
 
 SAMPLES = Path(__file__).parents[3] / "samples"

@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from geometry.detail.build import build_detail
-from geometry.findings import approval_checks, climate_checks, cure_checks, lifting_checks, work_checks
+from geometry.findings.day import approval_checks, climate_checks, cure_checks, lifting_checks, work_checks
 from geometry.findings.figure import Ledger
 from geometry.findings.finding import Verdict
 from geometry.findings.proving import changed_subject, cured, proven

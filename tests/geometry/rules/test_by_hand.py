@@ -4,7 +4,9 @@ import math
 
 import pytest
 
-from geometry.rules import bead, bond, chocks, frit, glass, green, joint, pane_bending, section, sizing, thermal
+from geometry.rules import glass
+from geometry.rules.fit import bead, frit, section, sizing
+from geometry.rules.holding import bond, chocks, green, joint, pane_bending, thermal
 
 near = pytest.approx
 

@@ -5,7 +5,7 @@ import itertools
 
 import pytest
 
-from geometry.rules import climate, cure, lifting, quantities, time_plan
+from geometry.rules.day import climate, cure, lifting, quantities, time_plan
 
 
 def test_pack_changes():

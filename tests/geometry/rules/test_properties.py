@@ -7,7 +7,10 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from geometry.rules import bead, bond, chocks, climate, corner, cure, frit, gravity, joint, section, thermal, tolerance
+from geometry.rules import tolerance
+from geometry.rules.day import climate, cure
+from geometry.rules.fit import bead, corner, frit, section
+from geometry.rules.holding import bond, chocks, gravity, joint, thermal
 
 sizes = st.floats(1, 60)
 settings.register_profile("rules", max_examples=60, deadline=None)

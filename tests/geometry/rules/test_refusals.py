@@ -4,28 +4,10 @@ import math
 
 import pytest
 
-from geometry.rules import (
-    bead,
-    bond,
-    chocks,
-    climate,
-    corner,
-    cure,
-    frame_tolerance,
-    frit,
-    glass,
-    gravity,
-    joint,
-    lifting,
-    materials,
-    pane_bending,
-    quantities,
-    require,
-    section,
-    thermal,
-    time_plan,
-    tolerance,
-)
+from geometry.rules import frame_tolerance, glass, materials, require, tolerance
+from geometry.rules.day import climate, cure, lifting, quantities, time_plan
+from geometry.rules.fit import bead, corner, frit, section
+from geometry.rules.holding import bond, chocks, gravity, joint, pane_bending, thermal
 
 CASES = [
     (

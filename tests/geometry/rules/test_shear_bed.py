@@ -6,9 +6,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from geometry.rules import thermal
-from geometry.rules.chocks import Contact
-from geometry.rules.shear_bed import Station, shear_bed
+from geometry.rules.holding import thermal
+from geometry.rules.holding.chocks import Contact
+from geometry.rules.holding.shear_bed import Station, shear_bed
 
 BOND = {"shear_modulus": 0.8, "bond_width": 15.0, "bond_thickness": 5.0}
 

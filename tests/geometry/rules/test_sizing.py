@@ -4,7 +4,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from geometry.rules import joint, sizing
+from geometry.rules.fit import sizing
+from geometry.rules.holding import joint
 
 
 @pytest.mark.parametrize(

@@ -6,10 +6,10 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from geometry.rules import sizing
-from geometry.rules.bead_fitting import BeadTask, fit_bead
-from geometry.rules.bead_sizing import BeadLimits, notch
-from geometry.rules.sized import Sized, governed
+from geometry.rules.fit import sizing
+from geometry.rules.fit.bead_fitting import BeadTask, fit_bead
+from geometry.rules.fit.bead_sizing import BeadLimits, notch
+from geometry.rules.fit.sized import Sized, governed
 
 
 def task(**what):

@@ -1,0 +1,1 @@
+"""Corners and the shape of the glass held against their limits."""

@@ -1,0 +1,128 @@
+"""Sizes of the glass that the furnace sets limits to: re-entrant corners, notches, the least pane.
+
+Terms
+-----
+notch
+    What is cut out of a pane at a re-entrant corner. Its sides run from there to the next corner; each is held against the size
+    of the pane in the same direction.
+least pane
+    The smallest pane that the rollers of a toughening furnace carry: short and long side.
+"""
+
+from __future__ import annotations
+
+import math
+from typing import TYPE_CHECKING
+
+from geometry.findings.corners.corner_remedies import glass_radii, recess_radius
+from geometry.findings.finding import Finding, Remedy, Side, Verdict, judged
+from geometry.findings.fit.bead_remedies import down
+from geometry.findings.fit.section_sums import marked, once
+from geometry.outline import Corner, Outline, Point, bounding_box, corners
+from geometry.outline.stations import places_along
+from geometry.rules.calculation import Status
+from geometry.rules.fit import corner as corner_rules
+from geometry.rules.fit.sized import mm, number, up
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from geometry.findings.figure import Ledger
+    from geometry.findings.subject import Subject
+
+FURNACE = ("toughened", "heat_strengthened")
+
+
+def findings(subject: Subject, ledger: Ledger) -> tuple[Finding, ...]:
+    """Every finding on notches and sizes; none on notches where the pane has no re-entrant corner."""
+    notched = [at for at in corners(subject.detail.curves.glass) if not at.convex]
+    found = [_radius(subject, ledger, notched), _share(subject, ledger, notched)] if notched else []
+    return (*found, *_least(subject))
+
+
+def _radius(subject: Subject, ledger: Ledger, notched: list[Corner]) -> Finding:
+    worst = min(notched, key=lambda at: round(at.radius, 9))
+    needed = once(
+        ledger,
+        "re-entrant radius needed",
+        corner_rules.re_entrant_radius_needed,
+        glass_thickness=subject.sizes.glass_thickness,
+        least=subject.limit("re_entrant_radius"),
+    )
+    wanted = {}
+    for at in notched:
+        even = recess_radius(subject, at) + subject.sizes.joint_width.value if subject.pane.recess_outline is None else 0.0
+        wanted[at.number] = max(at.radius, up(max(needed.value, even)))
+    changes = glass_radii(subject, wanted)
+    listed = " and ".join(mm(radius) for radius in sorted(set(wanted.values())))
+    return judged(
+        "re-entrant corner round enough for the furnace",
+        value=worst.radius,
+        limit=needed.value,
+        side=Side.AT_LEAST,
+        unit="mm",
+        source="guides of glass toughening",
+        status=Status.SECOND_HAND,
+        where=f"V{worst.number}",
+        says=f"the notch is rounded to {mm(worst.radius)} in glass of {mm(subject.sizes.glass_thickness.value)}",
+        remedies=(Remedy(f"round the re-entrant corner of the glass to {listed}", changes),) if changes else (),
+        defaults=needed.defaults,
+    )
+
+
+def notch_sides(glass: Outline, at: Corner) -> tuple[tuple[float, float], ...]:
+    """Both sides of the notch at a re-entrant corner, each with the size of the pane in its direction, mm."""
+    sharp = corners(glass)
+    places = places_along(glass, spacing=math.inf)
+    found = []
+    for other in (sharp[(at.number - 2) % len(sharp)], sharp[at.number % len(sharp)]):
+        side = math.dist(at.theoretical, other.theoretical)
+        way = Point((other.theoretical.x - at.theoretical.x) / side, (other.theoretical.y - at.theoretical.y) / side)
+        reach = [place.x * way.x + place.y * way.y for place in places]
+        found.append((side, max(reach) - min(reach)))
+    return tuple(found)
+
+
+def _share(subject: Subject, ledger: Ledger, notched: list[Corner]) -> Finding:
+    glass, limit = subject.detail.curves.glass, subject.limit("notch_share")
+    sides = [(side, size, at) for at in notched for side, size in notch_sides(glass, at)]
+    side, size, worst = max(sides, key=lambda each: round(each[0] / each[1], 9))
+    share = once(ledger, "notch as a share of the pane", corner_rules.notch_share, notch=side, pane=size)
+    most = down(size * limit.value / 100)
+    return judged(
+        "notch small against the pane",
+        value=share.value,
+        limit=limit.value,
+        side=Side.AT_MOST,
+        unit="%",
+        source="guides of glass toughening: a third of the narrow dimension",
+        status=Status.SECOND_HAND,
+        short=Verdict.LOOK,
+        where=f"V{worst.number}",
+        says=f"the notch takes {mm(side)} of {mm(size)}: {number(share.value)} %",
+        remedies=(Remedy(f"keep the notch to {mm(most)} of {mm(size)}, or ask the supplier whether it can be toughened"),),
+        figure=share,
+        defaults=marked(limit),
+    )
+
+
+def _least(subject: Subject) -> Iterator[Finding]:
+    if subject.pane.glass.treatment not in FURNACE:
+        return
+    limit, box = subject.limit("least_pane"), bounding_box(subject.detail.curves.glass)
+    sides, least = sorted((box.width, box.height)), sorted(limit.value)
+    side, bound = min(zip(sides, least, strict=True), key=lambda pair: round(pair[0] - pair[1], 9))
+    words = f"{number(sides[1])} × {number(sides[0])} mm"
+    yield judged(
+        "pane large enough to toughen",
+        value=side,
+        limit=bound,
+        side=Side.AT_LEAST,
+        unit="mm",
+        source="one processor's least pane: ask yours",
+        status=Status.SECOND_HAND,
+        short=Verdict.LOOK,
+        says=f"the pane is {words}, the least is {number(least[1])} × {number(least[0])} mm",
+        remedies=(Remedy(f"ask the supplier for {words} toughened, or have it chemically strengthened"),),
+        defaults=marked(limit),
+    )

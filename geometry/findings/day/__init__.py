@@ -1,0 +1,1 @@
+"""The bonding day and after: time, climate, cure, lifting, approval, quantities."""

@@ -1,0 +1,294 @@
+"""The way of the bead's cure: when the joint may be closed, when the pane may be handled, when the boat may be launched.
+
+Terms
+-----
+cure path
+    Moisture of the air reaches the bead from the joint (outer face) and from inside (inner face) as long as nothing shuts it off.
+day of the backfill
+    Given, or worked out: the whole day on which the bead has cured through, never before the first allowed day.
+handling
+    Straps off, boat moved: as soon as the cured part of the bead carries the pane with the handling safety.
+
+Days count from the bonding.
+"""
+
+from __future__ import annotations
+
+import datetime
+import math
+from collections.abc import Iterable
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
+
+from geometry.findings.figure import Figure, Sourced, defaults_of
+from geometry.findings.finding import Change, Finding, Remedy, Side, Verdict, judged, not_checked
+from geometry.findings.fit.bead_remedies import bead_changes
+from geometry.rules.calculation import Status
+from geometry.rules.day import cure
+from geometry.rules.glass import weight as weight_of
+
+if TYPE_CHECKING:
+    from geometry.findings.figure import Ledger
+    from geometry.findings.subject import Subject
+
+FIRST_DAYS = "joint left open for the first days of cure"
+CURED_BEFORE_BACKFILL = "bead cured through before the joint is closed"
+INNER_FACE = "inner face of the bead open while it cures"
+CARRIES = "cured bead carries the pane with the handling safety"
+HANDLED = "pane may be handled before the launch"
+LAUNCHED = "bead cured through before the launch"
+PRACTICE = "common practice, no source"
+MOST_DAYS = 3650.0  # nobody plans a launch further ahead
+
+
+@dataclass(frozen=True, slots=True)
+class CurePath:
+    """Days of one bead. ``as_planned`` is None where it never cures through, ``handling`` where it never carries the pane."""
+
+    rate: Figure
+    both: Figure
+    one: Figure
+    backfill: Figure | Sourced
+    as_planned: Figure | None
+    handling_width: Figure
+    handling: Figure | None
+    inner_face_open: bool
+
+    @property
+    def open_through(self) -> Figure:
+        """Days until it is cured through from the faces that are open, if the joint is not closed before."""
+        return self.both if self.inner_face_open else self.one
+
+    @property
+    def backfill_day(self) -> float:
+        """Day on which the joint is closed."""
+        return float(self.backfill.value)
+
+
+def cure_path_of(subject: Subject, ledger: Ledger) -> CurePath:
+    """Days of one pane's bead, at the climate of the job."""
+    width = subject.sizes.bond_width
+    rate = ledger.work(
+        "rate of cure in the climate",
+        cure.cure_rate,
+        air=subject.asked("climate.air", unit="°C"),
+        humidity=subject.asked("climate.humidity", unit="%"),
+        standard_rate=subject.asked("adhesive.cure_depth", unit="mm/√day"),
+    )
+    both = ledger.work("cured through, both faces open", cure.days_both_open, bond_width=width, rate=rate)
+    one = ledger.work("cured through, one face open", cure.days_one_open, bond_width=width, rate=rate)
+    inner = subject.asked("inner_face_open")
+    given = subject.asked("backfill_after", unit="d")
+    backfill: Figure | Sourced = given
+    if given.value is None:
+        backfill = ledger.work(
+            "day of the backfill",
+            cure.backfill_day,
+            bond_width=width,
+            rate=rate,
+            first_day=subject.limit("backfill_first_day"),
+            inner_face_open=inner,
+        )
+    path: dict[str, Any] = {"backfilled_after": backfill, "rate": rate, "inner_face_open": inner}
+    cures = bool(inner.value) or backfill.value >= one.value - 1e-9
+    as_planned = ledger.work("cured through as planned", cure.days_backfilled, bond_width=width, **path) if cures else None
+    needed = ledger.work(
+        "cured width for handling",
+        cure.handling_width,
+        weight=ledger.work("weight of the pane", weight_of, mass=subject.detail.glass.mass),
+        design_tension=subject.asked("adhesive.design_tension", unit="MPa"),
+        bead_length=subject.detail.fresh_bead.length,
+        dynamic_factor=subject.limit("dynamic_factor"),
+        safety=subject.limit("handling_safety"),
+    )
+    least = ledger.work(
+        "least handling time in the climate",
+        cure.least_handling_days,
+        hours=subject.asked("adhesive.handling", unit="h"),
+        rate=rate,
+        standard_rate=subject.asked("adhesive.cure_depth", unit="mm/√day"),
+    )
+    reached = inner.value or (needed.value / rate.value) ** 2 <= backfill.value + 1e-9
+    handling = None
+    if needed.value <= width.value and reached:
+        handling = ledger.work("handling time", cure.handling_days, width=needed, bond_width=width, least=least, **path)
+    return CurePath(rate, both, one, backfill, as_planned, needed, handling, bool(inner.value))
+
+
+def findings(subject: Subject, ledger: Ledger, path: CurePath) -> Iterable[Finding]:
+    """Everything about the cure."""
+    yield _first_days(subject, path)
+    yield _cured_before_backfill(subject, path)
+    yield _inner_face(path)
+    yield _carries(subject, ledger, path)
+    yield from _before_launch(subject, ledger, path)
+
+
+def whole_days(days: float) -> float:
+    """Days rounded up to a whole day."""
+    return float(math.ceil(days - 1e-9))
+
+
+def _wait(subject: Subject, path: CurePath) -> Remedy:
+    day = max(whole_days(path.open_through.value), subject.limit("backfill_first_day").value)
+    faces = "both faces have" if path.inner_face_open else "the outer face has"
+    return Remedy(f"backfill on day {day:g}, when {faces} cured through", (Change("backfill_after", day),))
+
+
+def _first_days(subject: Subject, path: CurePath) -> Finding:
+    first = subject.limit("backfill_first_day")
+    day = path.backfill_day
+    through = "it never cures through" if path.as_planned is None else f"cured through on day {path.as_planned.value:.1f}"
+    says = f"backfilled on day {day:g}: {through}; both faces open it takes {path.both.value:.1f} days"
+    soonest = Remedy(f"backfill on day {first.value:g} at the soonest", (Change("backfill_after", first.value),))
+    return judged(
+        FIRST_DAYS,
+        value=day,
+        limit=first.value,
+        side=Side.AT_LEAST,
+        unit="d",
+        source=PRACTICE,
+        status=Status.COMMON_PRACTICE,
+        says=says,
+        remedies=(_wait(subject, path), soonest),
+        figure=path.as_planned or path.open_through,
+        defaults=defaults_of(first),
+    )
+
+
+def _cured_before_backfill(subject: Subject, path: CurePath) -> Finding:
+    """Closed too early the bead cures late: a person decides. Closed on both sides it never cures: that fails."""
+    through, day = path.open_through, path.backfill_day
+    if path.as_planned is None:
+        says = f"closed inside and backfilled on day {day:g}: no air reaches the bead and it never cures through"
+        both = max(whole_days(path.both.value), subject.limit("backfill_first_day").value)
+        open_it = Remedy(
+            f"leave the inner face open and backfill on day {both:g}",
+            (Change("inner_face_open", True), Change("backfill_after", both)),
+        )
+        remedies: tuple[Remedy, ...] = (open_it, _wait(subject, path))
+    else:
+        says = f"backfilled on day {day:g}: cured through on day {path.as_planned.value:.1f}"
+        remedies = (_wait(subject, path), *_narrower(subject, path, within=day, what="before the joint is closed"))
+    return judged(
+        CURED_BEFORE_BACKFILL,
+        value=day,
+        limit=through.value,
+        side=Side.AT_LEAST,
+        unit="d",
+        source=through.record.source,
+        status=through.record.status,
+        short=Verdict.FAIL if path.as_planned is None else Verdict.LOOK,
+        says=says,
+        remedies=remedies,
+        figure=through,
+    )
+
+
+def _narrower(subject: Subject, path: CurePath, *, within: float, what: str) -> Iterable[Remedy]:
+    """The widest bead of those the nozzles are cut for that has cured through in time."""
+    faces = 2 if path.inner_face_open else 1
+    most = faces * path.rate.value * math.sqrt(max(0.0, within))
+    widths = [
+        width for width in subject.limit("bond_widths").value if width <= most + 1e-9 and width < subject.sizes.bond_width.value
+    ]
+    if widths:
+        days = (widths[-1] / faces / path.rate.value) ** 2
+        yield Remedy(
+            f"lay a bead of {widths[-1]:g} mm: cured through {what}, in {days:.1f} days", bead_changes(subject, width=widths[-1])
+        )
+
+
+def _inner_face(path: CurePath) -> Finding:
+    open_faces = 2 if path.inner_face_open else 1
+    says = (
+        f"both faces open: {path.both.value:.1f} days"
+        if path.inner_face_open
+        else f"closed inside: {path.one.value:.1f} days in place of {path.both.value:.1f}, with the joint open all the while"
+    )
+    return judged(
+        INNER_FACE,
+        value=open_faces,
+        limit=2,
+        side=Side.AT_LEAST,
+        unit="faces",
+        source=PRACTICE,
+        status=Status.COMMON_PRACTICE,
+        short=Verdict.LOOK,
+        says=says,
+        remedies=(
+            Remedy(f"fit lining and dams after day {whole_days(path.both.value):g} only", (Change("inner_face_open", True),)),
+        ),
+        figure=path.open_through,
+    )
+
+
+def _carries(subject: Subject, ledger: Ledger, path: CurePath) -> Finding:
+    """Held against the width that ever cures: all of it, or what cured before the joint shut the last face off."""
+    needed, width = path.handling_width, subject.sizes.bond_width.value
+    limit = width
+    if path.as_planned is None:
+        cured = ledger.work("cured when the joint is closed", cure.cured_depth, days=path.backfill, rate=path.rate)
+        limit = min(width, cured.value)
+    if path.handling is not None:
+        says = f"{needed.value:.1f} mm must be cured: straps may come off on day {whole_days(path.handling.value):g}"
+    else:
+        says = f"{needed.value:.1f} mm must be cured and only {limit:.1f} mm ever are: chocks and holds stay for good"
+    wider = [each for each in subject.limit("bond_widths").value if each >= needed.value and each > width]
+    remedies = tuple(Remedy(f"widen the bead to {each:g} mm", bead_changes(subject, width=each)) for each in wider[:1])
+    keep = Remedy(f"keep chocks and holds: {needed.value:.0f} mm of cured bead would be needed without them")
+    return judged(
+        CARRIES,
+        value=needed.value,
+        limit=limit,
+        side=Side.AT_MOST,
+        unit="mm",
+        source=needed.record.source,
+        status=needed.record.status,
+        short=Verdict.LOOK,
+        says=says,
+        remedies=(*remedies, keep) if needed.value > width else (_wait(subject, path),),
+        figure=path.handling or needed,
+    )
+
+
+def _before_launch(subject: Subject, ledger: Ledger, path: CurePath) -> Iterable[Finding]:
+    launch, issued = subject.asked("vessel.launch"), subject.asked("sheet.date")
+    missing = "day of launch" if launch.value is None else "date of the sheet" if issued.value is None else ""
+    if missing:
+        yield not_checked(HANDLED, what=missing, unit="d")
+        yield not_checked(LAUNCHED, what=missing, unit="d")
+        return
+    there = ledger.work("days to the launch", cure.days_to_launch, launch=launch, issued=issued)
+    if path.handling is not None:
+        yield _launch(subject, path, path.handling, there, name=HANDLED, short=Verdict.FAIL)
+    if path.as_planned is not None:
+        yield _launch(subject, path, path.as_planned, there, name=LAUNCHED, short=Verdict.LOOK)
+
+
+def _launch(subject: Subject, path: CurePath, days: Figure, there: Figure, *, name: str, short: Verdict) -> Finding:
+    day = whole_days(days.value)
+    what = "may be handled" if name == HANDLED else "cured through"
+    remedies = []
+    if name == LAUNCHED and whole_days(path.open_through.value) <= there.value:
+        remedies.append(_wait(subject, path))
+    if name == LAUNCHED and subject.pane.backfill_after is None:
+        remedies.extend(_narrower(subject, path, within=there.value, what="before the launch"))
+    if day < MOST_DAYS:
+        later = subject.asked("sheet.date").value + datetime.timedelta(days=day)
+        remedies.append(Remedy(f"launch on {later.isoformat()} or later", (Change("vessel.launch", later),)))
+    else:
+        remedies.append(Remedy(f"bond with an adhesive that cures deeper than {path.rate.value:.2g} mm in its first day"))
+    return judged(
+        name,
+        value=days.value,
+        limit=there.value,
+        side=Side.AT_MOST,
+        unit="d",
+        source=days.record.source,
+        status=days.record.status,
+        short=short,
+        says=f"{what} {days.value:.1f} days after bonding, {there.value:.0f} days from the date of the sheet to the launch",
+        remedies=tuple(remedies),
+        figure=days,
+    )

@@ -1,0 +1,141 @@
+"""Who carries the pane in: people, lifting gear, suction cups, wind.
+
+Terms
+-----
+people at hand
+    ``work.people``; what they may carry together follows guidance on manual handling.
+lifting gear
+    Given, or taken where the people at hand do not suffice.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from geometry.findings.finding import Change, Finding, Remedy, Side, Verdict, judged
+from geometry.rules.day import lifting
+
+if TYPE_CHECKING:
+    from geometry.findings.figure import Figure, Ledger
+    from geometry.findings.subject import Subject
+
+PEOPLE = "pane carried by enough people or by lifting gear"
+CUPS = "suction cups enough for the pane"
+MOST_PEOPLE = 4
+"""More than four round one pane is no lift that the guidance speaks of."""
+
+
+@dataclass(frozen=True, slots=True)
+class Carrying:
+    """How the pane is carried. ``gear`` is whether it is lifted with gear, ``gear_given`` whether the job says so."""
+
+    mass: float  # kg
+    may_carry: Figure
+    gear: bool
+    gear_given: bool
+    cups: Figure
+    wind: Figure
+
+
+def carrying_of(subject: Subject, ledger: Ledger) -> Carrying:
+    """How one pane is carried, by its mass and the people at hand."""
+    mass = subject.detail.glass.mass
+    may_carry = ledger.work(
+        "what the people at hand may carry",
+        lifting.people_limit,
+        people=subject.asked("work.people"),
+        one=subject.limit("one_person"),
+    )
+    given = subject.asked("work.lifting_gear").value
+    return Carrying(
+        mass=mass,
+        may_carry=may_carry,
+        gear=mass > may_carry.value + 1e-9 if given is None else bool(given),
+        gear_given=given is not None,
+        cups=ledger.work(
+            "suction cups needed",
+            lifting.cups_needed,
+            mass=mass,
+            rating=subject.asked("work.cup_rating", unit="kg"),
+            derating=subject.limit("cup_share", scale=0.01),
+            least=subject.limit("cups_least"),
+        ),
+        wind=ledger.work(
+            "force of the wind at which lifting stops", lifting.wind_force, wind=subject.limit("wind"), area=subject.detail.area
+        ),
+    )
+
+
+def findings(subject: Subject, ledger: Ledger, carrying: Carrying) -> Iterable[Finding]:
+    """People and cups."""
+    yield _people(subject, ledger, carrying)
+    yield _cups(subject, carrying)
+
+
+def _people(subject: Subject, ledger: Ledger, carrying: Carrying) -> Finding:
+    people = subject.asked("work.people").value
+    mass, may, wind = carrying.mass, carrying.may_carry.value, subject.limit("wind").value
+    heavy = mass > may + 1e-9
+    steered = heavy and carrying.gear and carrying.gear_given  # the gear carries it, the people only steer
+    who = "1 person" if people == 1 else f"{people} people"
+    gear = Remedy(f"have lifting gear rated for at least {mass:.1f} kg at hand", (Change("work.lifting_gear", True),))
+    needed = ledger.work(
+        "people needed", lifting.people_needed, mass=mass, most=MOST_PEOPLE, one=subject.limit("one_person")
+    ).value
+    more = () if needed is None or not heavy else (Remedy(f"carry it with {needed} people", (Change("work.people", needed),)),)
+    stop = f"stop at a wind of {wind:g} m/s, which pushes with {carrying.wind.value:.0f} N"
+    if not heavy:
+        says = f"{mass:.1f} kg, {who} may carry {may:.1f} kg; {stop}"
+    elif carrying.gear:
+        says = f"{mass:.1f} kg is more than the {may:.1f} kg that {who} may carry: lifting gear; {stop}"
+    else:
+        says = f"{mass:.1f} kg is more than the {may:.1f} kg that {who} may carry, and there is no lifting gear"
+    return judged(
+        PEOPLE,
+        value=mass,
+        limit=mass if steered else may,
+        side=Side.AT_MOST,
+        unit="kg",
+        source=carrying.may_carry.record.source,
+        status=carrying.may_carry.record.status,
+        short=Verdict.LOOK if carrying.gear else Verdict.FAIL,
+        says=says,
+        remedies=(*more, gear),
+        figure=carrying.may_carry,
+    )
+
+
+def _cups(subject: Subject, carrying: Carrying) -> Finding:
+    at_hand = subject.asked("work.cups")
+    needed = carrying.cups.value
+    rating = subject.asked("work.cup_rating").value
+    share = subject.limit("cup_share").value
+    counted = f"{share:g} % of the {rating:g} kg on each counts"
+    had = needed if at_hand.value is None else at_hand.value
+    says = f"{needed} cups for {carrying.mass:.1f} kg, {counted}"
+    return judged(
+        CUPS,
+        value=had,
+        limit=needed,
+        side=Side.AT_LEAST,
+        unit="",
+        source=carrying.cups.record.source,
+        status=carrying.cups.record.status,
+        says=says if had >= needed else f"{had} at hand, {says}",
+        remedies=(
+            Remedy(f"carry it with {needed} cups", (Change("work.cups", needed),)),
+            *_stronger(subject, carrying, had),
+        ),
+        figure=carrying.cups,
+    )
+
+
+def _stronger(subject: Subject, carrying: Carrying, had: int) -> Iterable[Remedy]:
+    """Cups of a higher rating, where only the rating is short."""
+    if had < subject.limit("cups_least").value:
+        return
+    share = subject.limit("cup_share").value / 100
+    rating = 5.0 * -(-carrying.mass / (had * share) // 5)  # cups are rated in steps of 5 kg
+    yield Remedy(f"take cups marked for at least {rating:g} kg", (Change("work.cup_rating", rating),))

@@ -1,0 +1,1 @@
+"""Fit: section, bead, filling and frit held against their limits."""

@@ -1,0 +1,234 @@
+"""The bead by itself: its proportions, whether it wets the landing everywhere, whether it stands, whether it can be laid."""
+
+from __future__ import annotations
+
+import math
+from typing import TYPE_CHECKING
+
+from geometry.findings.finding import Change, Finding, Remedy, Side, Verdict, judged, not_checked
+from geometry.findings.fit.bead_remedies import bead_changes, down, frit_follows, notch_changes
+from geometry.findings.fit.section_sums import largest_gap, longest_side, marked, once, tolerance
+from geometry.rules.calculation import Status
+from geometry.rules.fit import section_room
+from geometry.rules.fit.sized import mm, number, up
+
+if TYPE_CHECKING:
+    from geometry.findings.figure import Ledger
+    from geometry.findings.subject import Subject
+
+PRACTICE = "common practice, no source"
+PROPORTION = "bond width in proportion to its thickness"
+STAND = "fresh bead stands on its base"
+HARDNESS = "spacers not much harder than the bond"
+
+
+def findings(subject: Subject, ledger: Ledger) -> tuple[Finding, ...]:
+    """Every finding of the bead by itself."""
+    return (
+        _proportion(subject, ledger),
+        _contact(subject, ledger),
+        _stands(subject, ledger),
+        _height(subject),
+        _nozzle(subject, ledger),
+        _hardness(subject, ledger),
+    )
+
+
+def _proportion(subject: Subject, ledger: Ledger) -> Finding:
+    """Neither upright, where it tips, nor flat, where its middle cures late and its edges carry the movement."""
+    sizes = subject.sizes
+    least, most = subject.limit("bond_width_over_thickness"), subject.limit("bond_width_to_thickness")
+    ratio = once(
+        ledger,
+        "bond width for 1 mm of thickness",
+        section_room.width_to_thickness,
+        bond_width=sizes.bond_width,
+        bond_thickness=sizes.bond_thickness,
+    )
+    upright = ratio.value < least.value
+    widths = subject.limit("bond_widths").value
+    thick = sizes.bond_thickness.value
+    remedies = []
+    if upright:
+        wide = next((width for width in widths if width >= least.value * thick), None)
+        if wide is not None:
+            twice = float(subject.limit("frit_to_bond").value) * wide + tolerance(subject, "print").value
+            changes = (*bead_changes(subject, width=wide), *frit_follows(subject, solid=twice))
+            remedies.append(Remedy(f"lay a wider bead of {mm(wide)}", changes))
+    else:
+        thicker = up(sizes.bond_width.value / most.value, 0.5)
+        if thicker <= subject.limit("bond_thickness_most").value:
+            deeper = subject.pane.recess.depth
+            more = () if deeper is None else (Change("recess.depth", deeper + thicker - thick),)
+            remedies.append(Remedy(f"make the bond {mm(thicker)} thick", (*bead_changes(subject, thickness=thicker), *more)))
+        narrow = next((width for width in reversed(widths) if width <= most.value * thick), None)
+        if narrow is not None and narrow >= subject.limit("bond_width_least").value:
+            remedies.append(
+                Remedy(f"lay a narrower bead of {mm(narrow)}, if the pressure allows it", bead_changes(subject, width=narrow))
+            )
+    limit = least if upright else most
+    return judged(
+        PROPORTION,
+        value=ratio.value,
+        limit=limit.value,
+        side=Side.AT_LEAST if upright else Side.AT_MOST,
+        unit="",
+        source=PRACTICE if upright else "ETAG 002, from memory",
+        status=Status.COMMON_PRACTICE if upright else Status.FROM_MEMORY,
+        short=Verdict.LOOK,
+        says=f"{mm(sizes.bond_width.value)} wide and {mm(thick)} thick: {number(ratio.value, 2)} times as wide as thick",
+        remedies=tuple(remedies),
+        figure=ratio,
+        defaults=marked(limit),
+    )
+
+
+def _contact(subject: Subject, ledger: Ledger) -> Finding:
+    sizes, gap = subject.sizes, largest_gap(subject, ledger)
+    squeeze = subject.limit("contact_over_gap")
+    full = once(ledger, "fresh bead for full contact", section_room.height_for_full_contact, largest_gap=gap)
+    some = once(ledger, "fresh bead for any contact", section_room.height_for_any_contact, largest_gap=gap, squeeze=squeeze)
+    height = sizes.notch_height.value
+    higher = up(max(full.value, some.value), 0.5)
+    remedies = [Remedy(f"cut the notch {mm(higher)} high", notch_changes(subject, height=higher))]
+    half_of_bow = height / 2 - (gap.value - subject.pane.bow * longest_side(subject) / 2000)
+    flat = down(half_of_bow * 2000 / longest_side(subject), 0.1)
+    if 0 < flat < subject.pane.bow:
+        remedies.append(Remedy(f"order the glass bowed {number(flat)} mm in 1 m at most", (Change("bow", round(flat, 1)),)))
+    hollow = tolerance(subject, "flatness").value
+    shim = down(hollow - (full.value - height) / 2, 0.1)
+    if 0 <= shim < hollow:
+        words = f"shim the landing flat to {number(shim)} mm under a 1 m straight-edge"
+        remedies.append(Remedy(words, (Change("tolerances.flatness", round(shim, 1)),)))
+    return judged(
+        "bead wets the landing at the widest gap",
+        value=height,
+        limit=some.value,
+        look=max(full.value, some.value),
+        side=Side.AT_LEAST,
+        unit="mm",
+        source=f"constant section of the bead: contact is full up to half its fresh height; the least over the gap is {PRACTICE}",
+        status=Status.COMMON_PRACTICE,
+        says=f"the fresh bead is {mm(height)} high, the gap may reach {mm(gap.value)}",
+        remedies=tuple(remedies),
+        figure=full,
+        defaults=some.defaults,
+    )
+
+
+def _stands(subject: Subject, ledger: Ledger) -> Finding:
+    sizes, limit = subject.sizes, subject.limit("notch_slenderness")
+    slender = once(
+        ledger,
+        "slenderness of the fresh bead",
+        section_room.slenderness,
+        notch_width=sizes.notch_width,
+        notch_height=sizes.notch_height,
+    )
+    return judged(
+        STAND,
+        value=slender.value,
+        limit=limit.value,
+        side=Side.AT_MOST,
+        unit="",
+        source=PRACTICE,
+        status=Status.COMMON_PRACTICE,
+        short=Verdict.LOOK,
+        says=f"the fresh bead is {mm(sizes.notch_height.value)} high on a base of {mm(sizes.notch_width.value)}",
+        remedies=_lower(subject, math.inf),
+        figure=slender,
+        defaults=marked(limit),
+    )
+
+
+def _height(subject: Subject) -> Finding:
+    height, limit = subject.sizes.notch_height.value, subject.limit("notch_height_most")
+    return judged(
+        "fresh bead low enough for one pass",
+        value=height,
+        limit=limit.value,
+        side=Side.AT_MOST,
+        unit="mm",
+        source=PRACTICE,
+        status=Status.COMMON_PRACTICE,
+        short=Verdict.LOOK,
+        says=f"the fresh bead is {mm(height)} high",
+        remedies=_lower(subject, limit.value),
+        defaults=marked(limit),
+    )
+
+
+def _lower(subject: Subject, most: float) -> tuple[Remedy, ...]:
+    """A lower and wider notch of the same section; or two passes."""
+    sizes = subject.sizes
+    section = 2 * sizes.bond_width.value * sizes.bond_thickness.value
+    height = down(min(most, math.sqrt(section * subject.limit("notch_slenderness").value)), 0.5)
+    half = up(sizes.notch_height.value / 2, 0.5)
+    two = Remedy(f"lay the bead in two passes of {mm(half)}, or with a pump")
+    if height <= 0:
+        return (two,)
+    wide = notch_changes(subject, height=height)
+    words = f"cut the notch {mm(wide[1].value)} wide and {mm(height)} high"
+    return Remedy(words, wide), two
+
+
+def _nozzle(subject: Subject, ledger: Ledger) -> Finding:
+    sizes = subject.sizes
+    wall, bore = subject.limit("nozzle_wall"), subject.limit("nozzle_bore")
+    needed = once(ledger, "bore needed for the notch", section_room.bore_needed, notch_width=sizes.notch_width, wall=wall)
+    wider, narrow = up(needed.value), down(bore.value - wall.value, 0.5)
+    remedies = [Remedy(f"take a nozzle of {mm(wider)} bore", (Change("limits.nozzle_bore", wider),))]
+    if narrow > 0:
+        section = 2 * sizes.bond_width.value * sizes.bond_thickness.value
+        high = up(section / narrow, 0.5)
+        remedies.append(
+            Remedy(
+                f"cut the notch {mm(narrow)} wide and {mm(high)} high",
+                (Change("bond.notch_width", narrow), Change("bond.notch_height", high)),
+            )
+        )
+    return judged(
+        "nozzle wide enough for the notch",
+        value=needed.value,
+        limit=bore.value,
+        side=Side.AT_MOST,
+        unit="mm",
+        source=PRACTICE,
+        status=Status.COMMON_PRACTICE,
+        short=Verdict.LOOK,
+        says=f"a notch of {mm(sizes.notch_width.value)} wants a bore of {mm(needed.value)}",
+        remedies=tuple(remedies),
+        figure=needed,
+        defaults=marked(bore),
+    )
+
+
+def _hardness(subject: Subject, ledger: Ledger) -> Finding:
+    adhesive = subject.asked("adhesive.hardness", unit="Shore A")
+    if adhesive.value is None:
+        return not_checked(
+            HARDNESS,
+            what="hardness of the cured adhesive",
+            source=PRACTICE,
+            status=Status.COMMON_PRACTICE,
+            unit="Shore A",
+        )
+    spacer, limit = subject.asked("spacers.hardness", unit="Shore A"), subject.limit("hardness_over_bond")
+    over = once(ledger, "spacers harder than the bond", section_room.harder_than_bond, spacer=spacer, adhesive=adhesive)
+    softest = down(adhesive.value + limit.value, 5.0)
+    return judged(
+        HARDNESS,
+        value=over.value,
+        limit=limit.value,
+        side=Side.AT_MOST,
+        unit="Shore A",
+        source=PRACTICE,
+        status=Status.COMMON_PRACTICE,
+        short=Verdict.LOOK,
+        says=f"spacers of {number(spacer.value)} Shore A against a bond of {number(adhesive.value)}",
+        remedies=(Remedy(f"take spacers of {number(softest)} Shore A", (Change("spacers.hardness", softest),)),)
+        if softest > 0
+        else (),
+        figure=over,
+        defaults=marked(limit),
+    )

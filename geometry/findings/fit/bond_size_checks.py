@@ -1,0 +1,124 @@
+"""Sizes of the bond against what the trade makes: wide enough, thick enough, thin enough for one pass, left at the tightest place.
+
+Terms
+-----
+small pane
+    A pane whose longest side is at most the limit ``small_pane``; it may do with a thinner bond.
+tightest place
+    Where spacer, hollow landing and bow are all against the bond at once.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from geometry.findings.finding import Change, Finding, Remedy, Side, Verdict, judged
+from geometry.findings.fit.bead_remedies import bead_changes, frit_follows
+from geometry.findings.fit.section_sums import bow_over_pane, longest_side, marked, once, tolerance
+from geometry.rules.calculation import Status
+from geometry.rules.fit import section_room
+from geometry.rules.fit.sized import mm, up
+
+if TYPE_CHECKING:
+    from geometry.findings.figure import Ledger
+    from geometry.findings.subject import Subject
+
+PRACTICE = "common practice, no source"
+
+
+def findings(subject: Subject, ledger: Ledger) -> tuple[Finding, ...]:
+    """Every finding on the sizes of the bond."""
+    return (_wide(subject), _thick(subject), _thin(subject), _tightest(subject, ledger))
+
+
+def _wide(subject: Subject) -> Finding:
+    width, least = subject.sizes.bond_width.value, subject.limit("bond_width_least")
+    wider = next((each for each in subject.limit("bond_widths").value if each >= least.value), up(least.value))
+    twice = float(subject.limit("frit_to_bond").value) * wider + tolerance(subject, "print").value
+    changes = (*bead_changes(subject, width=wider), *frit_follows(subject, solid=twice))
+    return judged(
+        "bond wide enough to be laid",
+        value=width,
+        limit=least.value,
+        side=Side.AT_LEAST,
+        unit="mm",
+        source=PRACTICE,
+        status=Status.COMMON_PRACTICE,
+        short=Verdict.LOOK,
+        says=f"the bond is {mm(width)} wide",
+        remedies=(Remedy(f"lay a wider bead of {mm(wider)}", changes),),
+        defaults=marked(least),
+    )
+
+
+def _thick(subject: Subject) -> Finding:
+    small = subject.limit("small_pane")
+    is_small = longest_side(subject) <= small.value
+    least = subject.limit("bond_thickness_least_small" if is_small else "bond_thickness_least")
+    return judged(
+        "bond thick enough",
+        value=subject.sizes.bond_thickness.value,
+        limit=least.value,
+        side=Side.AT_LEAST,
+        unit="mm",
+        source=PRACTICE,
+        status=Status.COMMON_PRACTICE,
+        short=Verdict.LOOK,
+        says=f"the bond is {mm(subject.sizes.bond_thickness.value)} thick on a {'small' if is_small else 'large'} pane, "
+        f"its longest side {mm(longest_side(subject))}",
+        remedies=(_to(subject, up(least.value, 0.5)),),
+        defaults=marked(least, small),
+    )
+
+
+def _thin(subject: Subject) -> Finding:
+    thickness, most = subject.sizes.bond_thickness.value, subject.limit("bond_thickness_most")
+    return judged(
+        "bond thin enough for one pass",
+        value=thickness,
+        limit=most.value,
+        side=Side.AT_MOST,
+        unit="mm",
+        source=PRACTICE,
+        status=Status.COMMON_PRACTICE,
+        short=Verdict.LOOK,
+        says=f"the bond is {mm(thickness)} thick",
+        remedies=(_to(subject, most.value),),
+        defaults=marked(most),
+    )
+
+
+def _tightest(subject: Subject, ledger: Ledger) -> Finding:
+    least = subject.limit("bond_thickness_anywhere")
+    left = once(
+        ledger,
+        "bond left at the tightest place",
+        section_room.bond_at_tightest,
+        bond_thickness=subject.sizes.bond_thickness,
+        spacer_tolerance=tolerance(subject, "bond_thickness"),
+        landing_flatness=tolerance(subject, "flatness"),
+        bow=bow_over_pane(subject),
+    )
+    thicker = up(subject.sizes.bond_thickness.value + least.value - left.value, 0.5)
+    return judged(
+        "bond left at the tightest place",
+        value=left.value,
+        limit=least.value,
+        side=Side.AT_LEAST,
+        unit="mm",
+        source=PRACTICE,
+        status=Status.COMMON_PRACTICE,
+        short=Verdict.LOOK,
+        says=f"{mm(left.value)} of bond may be left where spacers, landing and bow are all against it",
+        remedies=(_to(subject, thicker),),
+        figure=left,
+        defaults=marked(least),
+    )
+
+
+def _to(subject: Subject, thickness: float) -> Remedy:
+    """A bond of another thickness, in a recess that keeps the glass where it is against the skin."""
+    depth = subject.pane.recess.depth
+    more = thickness - subject.sizes.bond_thickness.value
+    recess = () if depth is None or depth + more <= 0 else (Change("recess.depth", depth + more),)
+    return Remedy(f"make the bond {mm(thickness)} thick", (*bead_changes(subject, thickness=thickness), *recess))

@@ -1,0 +1,165 @@
+"""What fills the joint: room for nozzle and tool, depth of the backfill, its hold on the glass edge, room for the backer."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from geometry.findings.finding import Change, Finding, Remedy, Side, Verdict, judged
+from geometry.findings.fit.bead_remedies import down
+from geometry.findings.fit.section_sums import joints_as_drawn, marked, once
+from geometry.rules.calculation import Status
+from geometry.rules.fit import section_room
+from geometry.rules.fit.sized import mm, up
+from geometry.rules.holding import joint as joint_rules
+
+if TYPE_CHECKING:
+    from geometry.findings.figure import Figure, Ledger
+    from geometry.findings.subject import Subject
+
+FLOAT_THICKNESSES = (3.0, 4.0, 5.0, 6.0, 8.0, 10.0, 12.0, 15.0, 19.0, 25.0)  # mm, nominal: EN 572-2, from memory
+PRACTICE = "common practice, no source"
+
+
+def findings(subject: Subject, ledger: Ledger) -> tuple[Finding, ...]:
+    """Every finding of the joint's filling as drawn."""
+    return (_tool(subject), _backfill(subject, ledger), _glass_edge(subject, ledger), _backer(subject, ledger))
+
+
+def _tool(subject: Subject) -> Finding:
+    least, limit = joints_as_drawn(subject)[0], subject.limit("joint_for_tool")
+    remedies: tuple[Remedy, ...] = ()
+    pane = subject.pane
+    if least.value < limit.value:
+        more = up(limit.value - least.value, 0.5)
+        if pane.recess_outline is not None:
+            remedies = (Remedy(f"take {mm(more)} off the pane, or out of the recess, along {least.where}"),)
+        elif pane.recess.radius is None:
+            wide = least.value + more
+            landing = () if pane.recess.landing is None else (Change("recess.landing", pane.recess.landing + more),)
+            remedies = (Remedy(f"make the joint {mm(wide)} wide all round", (Change("joint.width", wide), *landing)),)
+        else:
+            remedies = (_wider_with_radii(subject, more),)
+    return judged(
+        "joint wide enough for nozzle and tool",
+        value=least.value,
+        limit=limit.value,
+        side=Side.AT_LEAST,
+        unit="mm",
+        source="Handbook of Adhesives and Sealants, joint design: 1/4 inch",
+        status=Status.PUBLISHED,
+        short=Verdict.LOOK,
+        where=least.where,
+        says=f"the joint is {mm(least.value)} as drawn, a nozzle and a tool want {mm(limit.value)}",
+        remedies=remedies,
+        defaults=marked(limit),
+    )
+
+
+def _wider_with_radii(subject: Subject, more: float) -> Remedy:
+    """A wider recess keeps its even joint round the corners when its radii grow with it."""
+    pane = subject.pane
+    given, wide = pane.recess.radius, subject.sizes.joint_width.value + more
+    assert given is not None
+    radius = [each + more for each in given] if isinstance(given, tuple) else given + more
+    landing = () if pane.recess.landing is None else (Change("recess.landing", pane.recess.landing + more),)
+    changes = (Change("joint.width", wide), Change("recess.radius", radius), *landing)
+    return Remedy(f"make the joint {mm(wide)} wide all round", changes)
+
+
+def _backfill(subject: Subject, ledger: Ledger) -> Finding:
+    sizes, limit, edge = subject.sizes, subject.limit("backfill_least"), subject.limit("glass_edge_left")
+    depth = sizes.backfill_depth.value
+    left = _edge_left(subject, ledger).value + depth - edge.value
+    remedies: list[Remedy] = []
+    deeper = up(limit.value, 0.5)
+    if left >= deeper:
+        remedies.append(Remedy(f"fill the joint {mm(deeper)} deep", (Change("joint.backfill_depth", deeper),)))
+    else:
+        glass = next((each for each in FLOAT_THICKNESSES if each >= deeper + edge.value), None)
+        if glass is not None and len(subject.pane.glass.plies) == 1 and glass > sizes.glass_thickness.value:
+            recess = up(sizes.bond_thickness.value + glass, 0.5)
+            changes = (
+                Change("glass.plies", [glass]),
+                Change("recess.depth", recess),
+                Change("joint.backfill_depth", deeper),
+            )
+            remedies.append(Remedy(f"take glass of {mm(glass)} in a recess {mm(recess)} deep and fill {mm(deeper)}", changes))
+        remedies.append(Remedy(f"cap the joint with a bead at least {mm(limit.value)} deep over glass edge and skin"))
+    return judged(
+        "backfill deep enough",
+        value=depth,
+        limit=limit.value,
+        side=Side.AT_LEAST,
+        unit="mm",
+        source="Handbook of Adhesives and Sealants, joint design: 1/4 inch",
+        status=Status.PUBLISHED,
+        short=Verdict.LOOK,
+        says=f"the backfill is {mm(depth)} deep in a joint of {mm(sizes.joint_width.value)}",
+        remedies=tuple(remedies),
+        defaults=marked(limit),
+    )
+
+
+def _edge_left(subject: Subject, ledger: Ledger) -> Figure:
+    sizes = subject.sizes
+    return once(
+        ledger,
+        "glass edge below the backfill",
+        section_room.glass_edge_left,
+        glass_thickness=sizes.glass_thickness,
+        backfill_depth=sizes.backfill_depth,
+        proud=sizes.proud,
+    )
+
+
+def _glass_edge(subject: Subject, ledger: Ledger) -> Finding:
+    left, limit = _edge_left(subject, ledger), subject.limit("glass_edge_left")
+    shallow = down(subject.sizes.backfill_depth.value + left.value - limit.value, 0.5)
+    remedies: tuple[Remedy, ...] = ()
+    if shallow >= 1:
+        remedies = (Remedy(f"fill the joint only {mm(shallow)} deep", (Change("joint.backfill_depth", shallow),)),)
+    return judged(
+        "backfill held by the glass edge",
+        value=left.value,
+        limit=limit.value,
+        side=Side.AT_LEAST,
+        unit="mm",
+        source=PRACTICE,
+        status=Status.COMMON_PRACTICE,
+        short=Verdict.LOOK,
+        says=f"{mm(left.value)} of glass edge stays below the backfill",
+        remedies=remedies,
+        figure=left,
+        defaults=marked(limit),
+    )
+
+
+def _backer(subject: Subject, ledger: Ledger) -> Finding:
+    sizes, share = subject.sizes, subject.limit("backer_room")
+    room = once(
+        ledger,
+        "room for the backer",
+        joint_rules.backer_room,
+        bond_thickness=sizes.bond_thickness,
+        glass_thickness=sizes.glass_thickness,
+        backfill_depth=sizes.backfill_depth,
+        backer_diameter=sizes.backer_diameter,
+        share=share,
+    )
+    shallow = down(sizes.backfill_depth.value + room.value, 0.5)
+    remedies = [Remedy(f"lay bond-breaker tape {mm(sizes.joint_width.value)} wide in place of the backer")]
+    if shallow >= subject.limit("backfill_least").value:
+        remedies.insert(0, Remedy(f"fill the joint only {mm(shallow)} deep", (Change("joint.backfill_depth", shallow),)))
+    return judged(
+        "room for the backer",
+        value=room.value,
+        limit=0.0,
+        side=Side.AT_LEAST,
+        unit="mm",
+        source=PRACTICE,
+        status=Status.COMMON_PRACTICE,
+        short=Verdict.LOOK,
+        says=f"a backer of {mm(sizes.backer_diameter.value)}, pressed in, leaves {mm(room.value)} below it",
+        remedies=tuple(remedies),
+        figure=room,
+    )

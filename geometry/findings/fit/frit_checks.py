@@ -1,0 +1,264 @@
+"""The frit held against its limits: twice the bond, cover of the bead, landing hidden.
+
+Terms
+-----
+solid frit
+    Frit width less the fade. A frit with an outline of its own counts where it is narrowest, measured all round on exact curves.
+at the worst print
+    Less the print tolerance.
+protection
+    Paint or tape on the weather face over a frit that is too narrow. It lies a glass thickness away from the bond, so it has to
+    reach further in than the frit would.
+"""
+
+from __future__ import annotations
+
+from functools import lru_cache
+from typing import TYPE_CHECKING
+
+from geometry.findings.figure import Figure, Sourced
+from geometry.findings.finding import Finding, Remedy, Side, Verdict, judged
+from geometry.findings.fit import frit_remedies
+from geometry.findings.fit.section_sums import (
+    ALL_ROUND,
+    Local,
+    joint_input,
+    joints_as_drawn,
+    once,
+    overspill,
+    spot,
+    tolerance,
+)
+from geometry.outline import Outline, distance_between, distance_from, point_in, segments
+from geometry.rules.calculation import Status
+from geometry.rules.fit import frit, section
+from geometry.rules.fit.sized import mm
+
+if TYPE_CHECKING:
+    from geometry.findings.figure import Ledger
+    from geometry.findings.subject import Subject
+
+TWICE = "frit at least twice the bond width"
+COVER = "frit covers the bead and its overspill"
+HIDDEN = "landing hidden behind the frit"
+
+
+def findings(subject: Subject, ledger: Ledger) -> tuple[Finding, ...]:
+    """Every finding of this room."""
+    return (_twice(subject, ledger), _cover(subject, ledger), _hidden(subject, ledger))
+
+
+def drawn_width(subject: Subject) -> Local:
+    """Least width of the frit, fade included, mm from the glass edge, and where it is."""
+    if subject.pane.frit_outline is None:
+        return Local(subject.sizes.frit_width.value, ALL_ROUND)
+    return _least_between(subject.detail.curves.glass, subject.detail.curves.frit_inner)
+
+
+@lru_cache(maxsize=64)
+def _least_between(glass: Outline, inner: Outline) -> Local:
+    """Exact least distance between glass edge and print, and its place; 0 where the edge of the print leaves the glass."""
+    parts = segments(inner)
+    ends = [distance_from(glass, part.start) for part in parts]
+    nearest = min(range(len(parts)), key=lambda index: round(ends[index], 6))
+    # The narrowest vertex bounds the search; the narrowest place lies on it or on a segment beside it.
+    beside = (parts[nearest - 1], parts[nearest])
+    spots = [part.point_at(step / 16) for part in beside for step in range(17)]
+    narrow = min(spots, key=lambda place: round(distance_from(glass, place), 6))
+    least = distance_between(glass, inner, within=ends[nearest] + 1e-6)
+    return Local(least if point_in(glass, parts[nearest].start) else 0.0, spot(narrow))
+
+
+def solid_at_worst(subject: Subject, ledger: Ledger) -> tuple[Figure, str]:
+    """Solid frit at the worst print, mm, and where it is narrowest."""
+    drawn = drawn_width(subject)
+    width = subject.sizes.frit_width if drawn.where == ALL_ROUND else drawn.value
+    fade = subject.asked("frit.fade", unit="mm")
+    if fade.value > drawn.value:  # a print that leaves the glass, or is all dots at its narrowest: nothing of it is solid
+        fade = Sourced(drawn.value, fade.origin, fade.key, "mm")
+    solid = once(ledger, "solid frit", frit.solid_frit, frit_width=width, fade=fade)
+    worst = once(
+        ledger,
+        "solid frit at the worst print",
+        frit.solid_at_worst_print,
+        solid=solid,
+        print_tolerance=tolerance(subject, "print"),
+    )
+    return worst, drawn.where
+
+
+def print_depth(subject: Subject) -> float:
+    """Glass and interlayers between the print and the bond face, mm; 0 where the bond face itself is printed."""
+    make_up = subject.pane.glass
+    face = make_up.printed_face or make_up.bond_face
+    return sum(ply.thickness for ply in subject.detail.glass.plies[face - 1 :])
+
+
+def needed_for_twice(subject: Subject, ledger: Ledger) -> Figure:
+    """Solid frit by the rule of the bond width, mm."""
+    return once(
+        ledger,
+        "frit needed for twice the bond",
+        frit.frit_for_twice_the_bond,
+        bond_width=subject.sizes.bond_width,
+        factor=subject.limit("frit_to_bond"),
+    )
+
+
+def needed_for_cover(subject: Subject, ledger: Ledger) -> Figure:
+    """Solid frit that covers the bead, mm."""
+    sizes = subject.sizes
+    return once(
+        ledger,
+        "frit needed to cover the bead",
+        frit.frit_for_cover,
+        set_back=sizes.set_back,
+        bond_width=sizes.bond_width,
+        overspill=overspill(subject, ledger),
+        print_depth=print_depth(subject),
+        margin=subject.limit("frit_margin"),
+    )
+
+
+def protection_reach(subject: Subject, ledger: Ledger) -> Figure | None:
+    """How far in the protection on the weather face reaches, mm; None where there is none."""
+    given = subject.pane.frit.outer_protection
+    if given is None:
+        return None
+    return once(
+        ledger,
+        f"reach of the {given.kind} on the weather face",
+        frit.outer_protection_reach,
+        width=subject.asked("frit.outer_protection.width", unit="mm"),
+        lost=subject.limit("tape_lost") if given.kind == "tape" else 0.0,
+    )
+
+
+def protection_needed(subject: Subject, ledger: Ledger) -> Figure:
+    """How far in a protection on the weather face must reach, mm: twice the bond; and past the bead, where the frit does not cover it."""
+    if solid_at_worst(subject, ledger)[0].value >= needed_for_cover(subject, ledger).value:
+        return needed_for_twice(subject, ledger)
+    return once(
+        ledger,
+        "protection needed on the outer face",
+        frit.outer_protection_needed,
+        set_back=subject.sizes.set_back,
+        bond_width=subject.sizes.bond_width,
+        glass_thickness=subject.sizes.glass_thickness,
+        factor=subject.limit("frit_to_bond"),
+    )
+
+
+def _twice(subject: Subject, ledger: Ledger) -> Finding:
+    needed = needed_for_twice(subject, ledger)
+    source = "rule of the fitting shop: common practice, no source"
+    return _protected(subject, ledger, TWICE, needed, source, Status.COMMON_PRACTICE)
+
+
+def _cover(subject: Subject, ledger: Ledger) -> Finding:
+    needed = needed_for_cover(subject, ledger)
+    source = "geometry and law of refraction; the margin is common practice, no source"
+    return _protected(subject, ledger, COVER, needed, source, Status.DERIVED)
+
+
+def _protected(subject: Subject, ledger: Ledger, name: str, needed: Figure, source: str, status: Status) -> Finding:
+    """Solid frit at the worst print against what it needs; where it falls short, the protection on the weather face instead."""
+    worst, where = solid_at_worst(subject, ledger)
+    value, limit = worst, needed
+    remedies: tuple[Remedy, ...] = ()
+    says = f"{mm(worst.value)} of solid frit at the worst print, {mm(needed.value)} needed"
+    given, reach = subject.pane.frit.outer_protection, protection_reach(subject, ledger)
+    short = worst.value < needed.value - 1e-9
+    if short and given is not None and reach is not None:
+        value, limit = reach, protection_needed(subject, ledger)
+        says += f"; the {given.kind} on the weather face reaches {mm(reach.value)}, {mm(limit.value)} needed there"
+        where = ALL_ROUND
+    if short:
+        ordered = max(needed_for_twice(subject, ledger).value, needed_for_cover(subject, ledger).value)
+        remedies = frit_remedies.for_cover(
+            subject,
+            solid=ordered + tolerance(subject, "print").value,
+            left=worst.value,
+            outside=protection_needed(subject, ledger).value,
+            print_depth=print_depth(subject),
+        )
+    return judged(
+        name,
+        value=value.value,
+        limit=limit.value,
+        side=Side.AT_LEAST,
+        unit="mm",
+        source=source,
+        status=status,
+        where=where,
+        says=says,
+        remedies=remedies,
+        figure=value,
+        defaults=limit.defaults,
+    )
+
+
+def _hidden(subject: Subject, ledger: Ledger) -> Finding:
+    """Fails where the landing shows to a viewer square on; look where it shows at 45°.
+
+    Look as well where it shows only because the pane stands nearer to a surveyed recess than designed: there the joint is the fault.
+    """
+    sizes, (least, _), drawn = subject.sizes, joints_as_drawn(subject), drawn_width(subject)
+    width = sizes.frit_width if drawn.where == ALL_ROUND else drawn.value
+    joint = joint_input(subject, least)
+    beyond = once(
+        ledger,
+        "frit beyond the landing",
+        section.frit_beyond_landing,
+        joint_width=joint,
+        frit_width=width,
+        landing=sizes.landing,
+    )
+    figure, shown, what = beyond, sizes.bond_thickness.value, "frit"
+    reach = protection_reach(subject, ledger)
+    if reach is not None:
+        outer = once(
+            ledger,
+            "protection beyond the landing",
+            section.frit_beyond_landing,
+            joint_width=joint,
+            frit_width=reach,
+            landing=sizes.landing,
+        )
+        hides = once(
+            ledger,
+            "protection on the outer face that hides the landing",
+            frit.outer_protection_to_hide_landing,
+            landing=sizes.landing,
+            joint_width=joint,
+            bond_thickness=sizes.bond_thickness,
+            glass_thickness=sizes.glass_thickness,
+        )
+        outer_shown = hides.value - (sizes.landing.value - least.value)
+        # both are there: the one that hides the more of what it has to
+        if outer.value - outer_shown > beyond.value - shown:
+            figure, shown, what = outer, outer_shown, "protection outside"
+    if figure.value >= 0:
+        says = f"the {what} reaches {mm(figure.value)} past the landing, {mm(shown)} hide it at 45°"
+    else:
+        says = f"{mm(-figure.value)} of the landing shows inside the {what}"
+    nearer = max(0.0, sizes.joint_width.value - least.value)
+    if figure.value < 0 <= figure.value + nearer:
+        says += (
+            f" where the joint is {mm(least.value)}; it is hidden where the joint is {mm(sizes.joint_width.value)} as designed"
+        )
+    return judged(
+        HIDDEN,
+        value=figure.value,
+        limit=0.0,
+        look=shown,
+        short=Verdict.LOOK if figure.value + nearer >= 0 else Verdict.FAIL,
+        side=Side.AT_LEAST,
+        unit="mm",
+        source="geometry of the section, seen square on and at 45°",
+        status=Status.DERIVED,
+        where=least.where if least.where != ALL_ROUND else drawn.where,
+        says=says,
+        remedies=frit_remedies.for_looks(subject, least=least.value, drawn=drawn.value, short=shown - figure.value),
+        figure=figure,
+    )

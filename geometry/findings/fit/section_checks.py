@@ -1,0 +1,266 @@
+"""The section held against its limits: what lies on the landing, and the glass flush with the skin; bead and joint beside them."""
+
+from __future__ import annotations
+
+import math
+from typing import TYPE_CHECKING
+
+from geometry.findings.finding import Change, Finding, Remedy, Side, Verdict, judged
+from geometry.findings.fit import bead_checks, bond_size_checks, fill_checks
+from geometry.findings.fit.bead_remedies import bead_changes, down, frit_follows, landing_needed, narrower_bead
+from geometry.findings.fit.section_sums import joint_input, joints_as_drawn, marked, once, overspill, overspill_of, tolerance
+from geometry.rules import tolerance as tolerance_rules
+from geometry.rules.calculation import Status
+from geometry.rules.fit import section, section_room
+from geometry.rules.fit.sized import mm, up
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from geometry.findings.figure import Ledger
+    from geometry.findings.subject import Subject
+
+DECK_LIGHT = 75.0  # degrees of rake from which a pane lies in a deck
+PRACTICE = "common practice, no source"
+NARROWEST_SPACER = 3.0  # mm; narrower strips roll over when the pane is pressed (common practice, no source)
+
+
+def findings(subject: Subject, ledger: Ledger) -> tuple[Finding, ...]:
+    """Every finding of this room."""
+    return (
+        _landing(subject, ledger),
+        _spacer(subject, ledger),
+        _rim(subject, ledger),
+        _fillet(subject, ledger),
+        *bond_size_checks.findings(subject, ledger),
+        *bead_checks.findings(subject, ledger),
+        *_flush(subject, ledger),
+        *fill_checks.findings(subject, ledger),
+    )
+
+
+def _landing(subject: Subject, ledger: Ledger) -> Finding:
+    sizes, (_, widest) = subject.sizes, joints_as_drawn(subject)
+    spill, inside = overspill(subject, ledger), subject.limit("landing_inside")
+    margin = once(
+        ledger,
+        "landing inside the bead",
+        section.inner_margin,
+        landing=sizes.landing,
+        joint_width=joint_input(subject, widest),
+        set_back=sizes.set_back,
+        bond_width=sizes.bond_width,
+    )
+    needed = once(ledger, "landing needed inside the bead", section_room.landing_inside_needed, overspill=spill, margin=inside)
+    says = f"{mm(margin.value)} of landing inside the bead; {mm(spill.value)} of overspill and {mm(inside.value)} of margin are needed"
+    width, short = sizes.bond_width.value, needed.value - margin.value
+    wider = landing_needed(subject, joint=widest.value, bond_width=width, overspill=spill.value)
+    hidden = wider - joints_as_drawn(subject)[0].value + sizes.bond_thickness.value
+    nearer = down(sizes.set_back.value - short, 0.5)
+
+    def fits(narrow: float) -> bool:
+        spilled = overspill_of(subject, bond_width=narrow)
+        return landing_needed(subject, joint=widest.value, bond_width=narrow, overspill=spilled) <= sizes.landing.value
+
+    remedies = [
+        Remedy(f"widen the landing to {mm(wider)}", (Change("recess.landing", wider), *frit_follows(subject, width=hidden)))
+    ]
+    if nearer >= max(sizes.spacer_width.value, subject.pane.frit.start):
+        remedies.append(Remedy(f"bring the bead {mm(nearer)} from the glass edge", (Change("bond.set_back", nearer),)))
+    remedies += narrower_bead(subject, fits)
+    return judged(
+        "bead and its overspill on the landing",
+        value=margin.value,
+        limit=needed.value,
+        side=Side.AT_LEAST,
+        unit="mm",
+        source="geometry of the section; the margin is common practice, no source",
+        status=Status.DERIVED,
+        where=widest.where,
+        says=says,
+        remedies=tuple(remedies),
+        figure=margin,
+        defaults=needed.defaults,
+    )
+
+
+def _spacer(subject: Subject, ledger: Ledger) -> Finding:
+    sizes, clear = subject.sizes, subject.limit("spacer_clearance")
+    width = subject.asked("spacers.width", unit="mm")
+    room = once(ledger, "room beside the spacer", section_room.room_beside_spacer, set_back=sizes.set_back, spacer_width=width)
+    narrow = down(sizes.set_back.value - clear.value, 0.5)
+    remedies = []
+    if narrow >= NARROWEST_SPACER:
+        remedies.append(Remedy(f"take spacers {mm(narrow)} wide", (Change("spacers.width", narrow),)))
+    remedies.append(_set_back_to(subject, ledger, up(width.value + clear.value, 0.5)))
+    return judged(
+        "spacer clear of the bead",
+        value=room.value,
+        limit=clear.value,
+        side=Side.AT_LEAST,
+        unit="mm",
+        source=PRACTICE,
+        status=Status.COMMON_PRACTICE,
+        says=f"the set-back of {mm(sizes.set_back.value)} leaves {mm(room.value)} beside a spacer of {mm(width.value)}",
+        remedies=tuple(remedies),
+        figure=room,
+        defaults=marked(clear),
+    )
+
+
+def _rim(subject: Subject, ledger: Ledger) -> Finding:
+    sizes, clear = subject.sizes, subject.limit("rim_clearance")
+    start = subject.asked("frit.start", unit="mm")
+    inside = once(ledger, "bead inside the clear rim", section_room.inside_clear_rim, set_back=sizes.set_back, frit_start=start)
+    remedies = []
+    nearer = max(0.0, down(sizes.set_back.value - clear.value, 0.5))
+    if not subject.pane.frit.printed and sizes.set_back.value >= clear.value:
+        words = "print to the glass edge, 0 mm from it" if nearer == 0 else f"begin the print {mm(nearer)} from the glass edge"
+        remedies.append(Remedy(words, (Change("frit.start", nearer),)))
+    remedies.append(_set_back_to(subject, ledger, up(start.value + clear.value, 0.5)))
+    return judged(
+        "bead clear of the unprinted rim",
+        value=inside.value,
+        limit=clear.value,
+        side=Side.AT_LEAST,
+        unit="mm",
+        source=PRACTICE,
+        status=Status.COMMON_PRACTICE,
+        says=f"the bead lies {mm(inside.value)} inside the start of the frit",
+        remedies=tuple(remedies),
+        figure=inside,
+        defaults=marked(clear),
+    )
+
+
+def _set_back_to(subject: Subject, ledger: Ledger, set_back: float) -> Remedy:
+    """A larger set-back, and with it the landing and the frit that have to carry and cover the bead further in."""
+    sizes, spill = subject.sizes, overspill(subject, ledger).value
+    further = set_back - sizes.set_back.value
+    changes = [Change("bond.set_back", set_back)]
+    joint = joints_as_drawn(subject)[1].value
+    landing = up(joint + set_back + sizes.bond_width.value + spill + subject.limit("landing_inside").value)
+    if subject.pane.recess.landing is not None and landing > sizes.landing.value:
+        changes.append(Change("recess.landing", landing))
+        changes += frit_follows(subject, width=sizes.frit_width.value + landing - sizes.landing.value)
+    else:
+        covered = set_back + sizes.bond_width.value + spill + subject.limit("frit_margin").value
+        changes += frit_follows(subject, solid=covered + tolerance(subject, "print").value)
+    return Remedy(f"set the bead {mm(set_back)} from the glass edge, {mm(further)} further in", tuple(changes))
+
+
+def _fillet(subject: Subject, ledger: Ledger) -> Finding:
+    sizes, (least, _) = subject.sizes, joints_as_drawn(subject)
+    fillet, draft = subject.asked("recess.fillet", unit="mm"), subject.asked("recess.draft", unit="°")
+    reach = once(ledger, "reach of the fillet on the landing", section_room.fillet_reach, fillet=fillet, draft=draft)
+    width = subject.asked("spacers.width", unit="mm")
+    clear = once(
+        ledger,
+        "first part on the landing, clear of the fillet",
+        section_room.clear_of_fillet,
+        joint_width=joint_input(subject, least),
+        set_back=sizes.set_back,
+        spacer_width=width,
+        reach=reach,
+    )
+    first = clear.value + reach.value
+    remedies = []
+    if first > 0:
+        # the reach grows with the radius, so the radius scales with the room
+        radius = down(first * (fillet.value / reach.value if reach.value else 1.0), 0.5)
+        remedies.append(Remedy(f"grind the fillet to a radius of {mm(radius)}", (Change("recess.fillet", radius),)))
+    return judged(
+        "fillet clear of spacer and bead",
+        value=clear.value,
+        limit=0.0,
+        side=Side.AT_LEAST,
+        unit="mm",
+        source="geometry of the section",
+        status=Status.DERIVED,
+        where=least.where,
+        says=f"the fillet reaches {mm(reach.value)} from the wall, the first part stands {mm(first)} from it",
+        remedies=tuple(remedies),
+        figure=clear,
+    )
+
+
+def _flush(subject: Subject, ledger: Ledger) -> Iterator[Finding]:
+    sizes = subject.sizes
+    spread = once(
+        ledger,
+        "tolerance of the flush face",
+        tolerance_rules.flush_tolerance,
+        spacer=tolerance(subject, "bond_thickness"),
+        glass_thickness=tolerance(subject, "glass_thickness"),
+        recess_depth=tolerance(subject, "recess_depth"),
+    )
+    for name, rule, key in (
+        ("glass not too proud at the worst tolerances", section_room.proud_at_worst, "proud_most"),
+        ("glass not too sunk at the worst tolerances", section_room.sunk_at_worst, "sunk_most"),
+    ):
+        limit = subject.limit(key)
+        room = limit.value - spread.value
+        most = (math.inf, room) if key == "proud_most" else (room, math.inf)
+        worst = once(ledger, name.removeprefix("glass not too "), rule, proud=sizes.proud, tolerance=spread)
+        yield judged(
+            name,
+            value=worst.value,
+            limit=limit.value,
+            side=Side.AT_MOST,
+            unit="mm",
+            source="worst case of the tolerances; the limit is this project's own default",
+            status=Status.DERIVED,
+            short=Verdict.LOOK,
+            says=f"{_lie(sizes.proud.value)} as drawn, ±{mm(spread.value)} by the tolerances",
+            remedies=_flush_remedies(subject, most),
+            figure=worst,
+            defaults=marked(limit),
+        )
+    if subject.pane.rake >= DECK_LIGHT:
+        limit = subject.limit("flush_deck")
+        off = once(ledger, "off the flush face as drawn", section_room.off_flush, proud=sizes.proud)
+        yield judged(
+            "deck light flush as drawn",
+            value=off.value,
+            limit=limit.value,
+            side=Side.AT_MOST,
+            unit="mm",
+            source=PRACTICE,
+            status=Status.COMMON_PRACTICE,
+            short=Verdict.LOOK,
+            says=f"{_lie(sizes.proud.value)} as drawn; ±{mm(spread.value)} by the tolerances: measure the recess",
+            remedies=_flush_remedies(subject, (limit.value, limit.value)),
+            figure=off,
+            defaults=marked(limit),
+        )
+
+
+def _lie(proud: float) -> str:
+    if abs(proud) < 5e-3:
+        return "flush"
+    return f"{mm(abs(proud))} {'proud' if proud > 0 else 'sunk'}"
+
+
+def _flush_remedies(subject: Subject, most: tuple[float, float]) -> tuple[Remedy, ...]:
+    """A recess as deep as bond and glass are thick, or a bond as thick as recess and glass leave room for.
+
+    ``most``: how far sunk and how far proud the glass may then be as drawn, mm. Where the tolerances alone leave no room, the
+    depth of the recess has to be held closer as well.
+    """
+    sizes = subject.sizes
+    bond, glass = sizes.bond_thickness.value, sizes.glass_thickness.value
+    depth = round((bond + glass) * 2) / 2
+    thickness = round((sizes.recess_depth.value - glass) * 2) / 2
+    remedies = []
+    over = max(bond + glass - depth - most[1], depth - bond - glass - most[0])
+    held = down(tolerance(subject, "recess_depth").value - over, 0.1)
+    if over <= 0:
+        remedies.append(Remedy(f"make the recess {mm(depth)} deep", (Change("recess.depth", depth),)))
+    elif held >= 0.1:
+        changes = (Change("recess.depth", depth), Change("tolerances.recess_depth", round(held, 1)))
+        remedies.append(Remedy(f"make the recess {mm(depth)} deep and hold it to ±{mm(held)}", changes))
+    low, high = subject.limit("bond_thickness_least_small").value, subject.limit("bond_thickness_most").value
+    proud = thickness + glass - sizes.recess_depth.value
+    if low <= thickness <= high and thickness != bond and -most[0] <= proud <= most[1]:
+        remedies.append(Remedy(f"make the bond {mm(thickness)} thick", bead_changes(subject, thickness=thickness)))
+    return tuple(remedies)

@@ -1,0 +1,1 @@
+"""Will it hold and move: joint, chocks, bond and plate."""

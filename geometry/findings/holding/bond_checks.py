@@ -1,0 +1,364 @@
+"""Will it hold: bond tension, permanent load, the fresh bead, shear from heat, peel.
+
+Terms
+-----
+contact at the widest gap
+    Where spacers, landing and pane are as bad as they may be together the fresh bead wets less than the bond width: the tension
+    there is the one that counts.
+permanent load
+    What the bond carries for good: the weight along the pane where no chock stays under it, and the pull-off of a reverse rake.
+fresh bead
+    Before the cure it holds half of its yield stress at most. Chocks and centring blocks take the weight along the pane from the
+    first minute; what pulls the pane off its landing needs straps or props.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+from geometry.findings.finding import Change, Finding, Remedy, Side, Verdict, judged, not_checked
+from geometry.findings.fit.bead_remedies import bead_changes
+from geometry.findings.fit.section_sums import largest_gap
+from geometry.findings.holding.bead_movement import bead_cases, bead_stations, is_chocked, setting_chocks, weight_of, worked
+from geometry.findings.holding.bond_remedies import flatter, less_tension, wider_bead
+from geometry.findings.holding.glass_edge import edge_place
+from geometry.outline import Point, bounding_box, perimeter
+from geometry.rules.calculation import Status
+from geometry.rules.fit import section
+from geometry.rules.fit.sized import mm, number, up
+from geometry.rules.holding import bond, green, pane_bending, thermal
+
+if TYPE_CHECKING:
+    from geometry.findings.figure import Figure, Ledger, Sourced
+    from geometry.findings.subject import Subject
+
+SHEAR = "shear of the bead from heat"
+TENSION = "bond tension at the widest gap"
+PERMANENT = "permanent stress of the bond"
+WITHOUT = "permanent stress if the chocks were taken out"
+FRESH = "fresh bead holds the pane"
+PEEL = "peel of the bead's edge as the pane bends"
+ENGINEER = "trapezoidal rule of structural glazing (ASTM C1401, ETAG 002-1 Annex 2); the design stress is the engineer's"
+
+
+def findings(subject: Subject, ledger: Ledger) -> tuple[Finding, ...]:
+    """Every finding of this room."""
+    return (
+        _shear(subject, ledger),
+        _tension(subject, ledger),
+        *_permanent(subject, ledger),
+        _fresh(subject, ledger),
+        _peel(subject, ledger),
+    )
+
+
+# Movement.
+
+
+def _shear(subject: Subject, ledger: Ledger) -> Finding:
+    every = [case for assumed in bead_cases(subject, ledger) for case in assumed]
+    case = max(every, key=lambda each: round(each.shear.largest, 9))
+    station = bead_stations(subject.detail.curves.bead_centre)[case.shear.worst]
+    _, _, _, edge, _ = edge_place(subject.detail.curves.glass, Point(station.x, station.y))
+    thickness = subject.sizes.bond_thickness
+    strain = worked(
+        ledger,
+        "shear strain of the bead from heat",
+        thermal.shear_strain,
+        movement=case.shear.largest,
+        bond_thickness=thickness,
+    )
+    stress = worked(
+        ledger,
+        "shear stress of the bead from heat",
+        thermal.shear_stress,
+        shear_modulus=subject.asked("adhesive.shear_modulus", unit="MPa"),
+        shear_strain=strain,
+    )
+    design, most = subject.asked("adhesive.design_shear_strain"), subject.asked("adhesive.greatest_shear_strain")
+    thicker = up(bond.thickness_for_movement(movement=case.shear.largest, shear_strain=design.value / 100), 0.5)
+    stands = ", pane lifted off its chocks" if case.lifted else ", pane on its chocks" if is_chocked(subject) else ""
+    return judged(
+        SHEAR,
+        value=100 * strain.value,
+        limit=most.value,
+        look=design.value,
+        side=Side.AT_MOST,
+        unit="%",
+        source="simple shear of the bead; limits: common practice, no source",
+        status=Status.COMMON_PRACTICE,
+        where=f"{edge}, {case.name}",
+        says=f"the glass moves {number(case.shear.largest, 2)} mm against the frame over {mm(thickness.value)} of bond{stands}:"
+        f" {number(stress.value, 3)} MPa",
+        remedies=(Remedy(f"lay the bond {mm(thicker)} thick", _thicker(subject, thicker)),),
+        figure=strain,
+        defaults=(*case.defaults, *_marked(design, most)),
+    )
+
+
+def _thicker(subject: Subject, thickness: float) -> tuple[Change, ...]:
+    depth, more = subject.pane.recess.depth, thickness - subject.sizes.bond_thickness.value
+    deeper = () if depth is None else (Change("recess.depth", depth + more),)
+    return (*bead_changes(subject, thickness=thickness), *deeper)
+
+
+# Pressure.
+
+
+def _tension(subject: Subject, ledger: Ledger) -> Finding:
+    outward, sizes = subject.asked("pressure.outward", unit="kPa"), subject.sizes
+    if outward.value is None:
+        return not_checked(TENSION, what="outward pressure", source=ENGINEER, status=Status.SECOND_HAND, unit="MPa")
+    gap = largest_gap(subject, ledger)
+    contact = worked(
+        ledger,
+        "contact width at the widest gap",
+        section.contact_width,
+        gap=gap,
+        notch_width=sizes.notch_width,
+        notch_height=sizes.notch_height,
+    )
+    design = subject.asked("adhesive.design_tension", unit="MPa")
+    if contact.value <= 0.0:
+        height = subject.sizes.notch_height.value
+        return judged(
+            TENSION,
+            value=height,
+            limit=gap.value,
+            side=Side.AT_LEAST,
+            unit="mm",
+            source="geometry of the section",
+            status=Status.DERIVED,
+            says=f"a fresh bead {mm(height)} high does not wet the landing at a gap of {mm(gap.value)}: it holds nothing there",
+            remedies=flatter(subject, gap, sizes.bond_width.value),
+            figure=gap,
+        )
+    loaded: dict[str, Any] = {
+        "outward_pressure": outward,
+        "inscribed_radius": subject.sizer.inscribed_radius(),
+        "area": subject.detail.area,
+        "bead_length": perimeter(subject.detail.curves.bead_centre),
+        "round_pane": subject.pane.outline.form == "circle",
+    }
+    worst = worked(ledger, "bond tension at the widest gap", bond.governing_tension, bond_width=contact, **loaded)
+    nominal = worked(ledger, "bond tension at the bond width", bond.governing_tension, bond_width=sizes.bond_width, **loaded)
+    mean = worked(
+        ledger,
+        "mean tension of the bond",
+        bond.mean_tension,
+        outward_pressure=outward,
+        area=loaded["area"],
+        bond_width=sizes.bond_width,
+        bead_length=loaded["bead_length"],
+    )
+    needed = bond.contact_for_tension(contact_width=contact.value, tension=worst.value, design_tension=design.value)
+    return judged(
+        TENSION,
+        value=worst.value,
+        limit=design.value,
+        side=Side.AT_MOST,
+        unit="MPa",
+        source=ENGINEER,
+        status=Status.SECOND_HAND,
+        says=f"{number(worst.value, 3)} MPa on the {mm(contact.value)} that the bead wets at a gap of {mm(gap.value)};"
+        f" {number(nominal.value, 3)} on its full width, {number(mean.value, 3)} on average",
+        remedies=tuple(less_tension(subject, gap, needed, worst.value)) if worst.value > design.value else (),
+        figure=worst,
+        defaults=_marked(design),
+    )
+
+
+# Loads that stay, and the first hours.
+
+
+def _permanent(subject: Subject, ledger: Ledger) -> tuple[Finding, ...]:
+    chocked = is_chocked(subject)
+    design = subject.asked("adhesive.design_permanent_shear", unit="MPa")
+    load, stress = _permanent_stress(subject, ledger, chocked=chocked)
+    what = "off the landing" if chocked else "along the pane and off the landing"
+    remedies = [Remedy(f"lay a bead {mm(width)} wide", wider_bead(subject, width)) for width in _permanent_width(subject, load)]
+    if not subject.pane.chocks.permanent and subject.pane.rake < 75.0:
+        remedies.insert(
+            0,
+            Remedy(
+                f"leave the {len(setting_chocks(subject))} chocks under the pane for good", (Change("chocks.permanent", True),)
+            ),
+        )
+    if weight_of(subject, ledger).value.pull_off > 0:
+        remedies.append(
+            Remedy(f"hold the pane for good against {weight_of(subject, ledger).value.pull_off:.0f} N off the landing")
+        )
+    found = [
+        judged(
+            PERMANENT,
+            value=round(stress.value, 9),  # a deck light's weight along the pane is a rounding of 0
+            limit=design.value,
+            side=Side.AT_MOST,
+            unit="MPa",
+            source="mean stress over the whole bead, the practice of ASTM C1401; the design stress is the engineer's",
+            status=Status.FROM_MEMORY,
+            says=f"{load.value:.0f} N {what} for good" if load.value > 1e-6 else "chocks or landing carry the pane",
+            remedies=tuple(remedies),
+            figure=stress,
+            defaults=_marked(design),
+        )
+    ]
+    if chocked:
+        load, stress = _permanent_stress(subject, ledger, chocked=False)
+        found.append(
+            judged(
+                WITHOUT,
+                value=stress.value,
+                limit=design.value,
+                short=Verdict.LOOK,
+                side=Side.AT_MOST,
+                unit="MPa",
+                source="mean stress over the whole bead, the practice of ASTM C1401; the design stress is the engineer's",
+                status=Status.FROM_MEMORY,
+                says=f"{load.value:.0f} N for good on the bond alone"
+                + (": the chocks must stay" if stress.value > design.value else ""),
+                remedies=(
+                    Remedy(
+                        f"leave the {len(setting_chocks(subject))} chocks under the pane for good and say so on the fitter's card"
+                    ),
+                ),
+                figure=stress,
+                defaults=_marked(design),
+            )
+        )
+    return tuple(found)
+
+
+def _permanent_stress(subject: Subject, ledger: Ledger, *, chocked: bool) -> tuple[Figure, Figure]:
+    weight, length = weight_of(subject, ledger), perimeter(subject.detail.curves.bead_centre)
+    name = "on its chocks" if chocked else "without chocks"
+    load = worked(
+        ledger,
+        f"permanent load on the bond, pane {name}",
+        bond.permanent_load,
+        weight_along=weight.value.along,
+        pull_off=weight.value.pull_off,
+        chocked=chocked,
+    )
+    stress = worked(
+        ledger,
+        f"permanent stress of the bond, pane {name}",
+        bond.dead_load_shear,
+        weight_along=load,
+        bond_width=subject.sizes.bond_width,
+        bead_length=length,
+    )
+    return load, stress
+
+
+def _permanent_width(subject: Subject, load: Figure) -> list[float]:
+    """The narrowest bead of the series that carries a load for good, where one does."""
+    if load.value <= 1e-6:
+        return []
+    needed = bond.width_for_permanent_load(
+        permanent_load=load.value,
+        permanent_stress=subject.job.adhesive.design_permanent_shear,
+        bead_length=perimeter(subject.detail.curves.bead_inner),
+    )
+    return [width for width in subject.limit("bond_widths").value if width >= max(needed, subject.sizes.bond_width.value + 0.1)][
+        :1
+    ]
+
+
+def _fresh(subject: Subject, ledger: Ledger) -> Finding:
+    weight = weight_of(subject, ledger)
+    pulls = 0.0 if subject.pane.held else weight.value.pull_off
+    pull = worked(
+        ledger,
+        "pull on the fresh bead",
+        bond.dead_load_tension,
+        pull_off=pulls,
+        bond_width=subject.sizes.bond_width,
+        bead_length=perimeter(subject.detail.curves.bead_centre),
+    )
+    yields = subject.asked("adhesive.yield_stress_fresh", scale=0.001, unit="MPa")
+    share = subject.limit("green_share", scale=0.01)
+    use = worked(ledger, "use of the fresh bead", green.green_use, stress=pull, yield_stress=yields, share=share)
+    allowed = 1000 * yields.value * share.value
+    if subject.pane.held:
+        says = "straps or props hold the pane until the bead can"
+    elif weight.value.pull_off > 0:
+        says = f"{weight.value.pull_off:.0f} N off the landing pull {number(1000 * pull.value, 2)} kPa, {number(allowed, 2)} kPa is held"
+    else:
+        blocks = "the landing carries the pane" if subject.detail.rake >= 75.0 else "the chocks carry the pane"
+        says = f"{blocks} and nothing pulls it off the landing"
+    straps = f"hold the pane with straps or props against {max(0.0, weight.value.pull_off):.0f} N until the bead can"
+    return judged(
+        FRESH,
+        value=use.value,
+        limit=1.0,
+        side=Side.AT_MOST,
+        unit="",
+        source="half of the yield stress of the fresh adhesive (common practice, no source)",
+        status=Status.COMMON_PRACTICE,
+        says=says,
+        remedies=(Remedy(straps, (Change("held", True),)),),
+        figure=use,
+    )
+
+
+def _peel(subject: Subject, ledger: Ledger) -> Finding:
+    given = [subject.asked(f"pressure.{way}", unit="kPa") for way in ("outward", "inward")]
+    pressures = [each for each in given if each.value is not None]
+    source = "slope of a simply supported pane (Roark's tables); the pane turns about the middle of the bead"
+    if not pressures:
+        return not_checked(PEEL, what="pressure", source=source, status=Status.DERIVED, unit="%")
+    from geometry.plate.glass import GlassBuildUp, effective_thickness
+
+    pressure = max(pressures, key=lambda each: float(each.value))
+    glass, box = subject.pane.glass, bounding_box(subject.detail.curves.glass)
+    build_up = GlassBuildUp(glass.plies, glass.interlayers, shear_coupling=glass.shear_coupling / 100)
+    thickness = effective_thickness(build_up).deflection
+    short_side, long_side = sorted((box.width, box.height))
+    if subject.pane.outline.form == "circle":
+        bends = worked(
+            ledger,
+            "deflection of the simply supported pane",
+            pane_bending.round_deflection,
+            pressure=pressure,
+            radius=short_side / 2,
+            thickness=thickness,
+        )
+    else:
+        bends = worked(
+            ledger,
+            "deflection of the simply supported pane",
+            pane_bending.deflection,
+            pressure=pressure,
+            short_side=short_side,
+            long_side=long_side,
+            thickness=thickness,
+        )
+    slope = worked(ledger, "slope of the pane at mid-edge", pane_bending.edge_slope, deflection=bends, short_side=short_side)
+    peel = worked(
+        ledger,
+        "peel strain at the edge of the bead",
+        pane_bending.peel_strain,
+        slope=slope,
+        bond_width=subject.sizes.bond_width,
+        bond_thickness=subject.sizes.bond_thickness,
+    )
+    limit = subject.limit("peel_strain")
+    return judged(
+        PEEL,
+        value=100 * peel.value,
+        limit=limit.value,
+        short=Verdict.LOOK,
+        side=Side.AT_MOST,
+        unit="%",
+        source=source,
+        status=Status.DERIVED,
+        says=f"at {number(pressure.value)} kPa the pane bends {number(bends.value)} mm by linear theory as the rectangle round it",
+        remedies=(Remedy(f"ask the engineer whether the bead bears {number(100 * peel.value, 0)} % at its edge"),),
+        figure=peel,
+        defaults=_marked(limit),
+    )
+
+
+def _marked(*inputs: Sourced) -> tuple[str, ...]:
+    return tuple(each.key for each in inputs if each.origin.value == "default")

@@ -1,0 +1,138 @@
+"""Where the chocks stand: on a sill that holds the pane, in a joint high enough for them, clear of the corners."""
+
+from __future__ import annotations
+
+import math
+from typing import TYPE_CHECKING
+
+from geometry.detail.blocks import chock_sites
+from geometry.detail.edges import edges_of
+from geometry.findings.finding import Change, Finding, Remedy, Side, judged
+from geometry.findings.holding.bead_movement import setting_chocks, worked
+from geometry.rules.calculation import Status
+from geometry.rules.fit.sized import mm, number, up
+from geometry.rules.holding import chocks as rules
+
+if TYPE_CHECKING:
+    from geometry.detail.parts import Chock
+    from geometry.findings.figure import Ledger, Sourced
+    from geometry.findings.subject import Subject
+
+LEVEL = "sill level enough for friction, or blocked at its low end"
+HEIGHT = "chocks of a height that can be had"
+CLEAR = "chocks clear of the corners"
+PRACTICE = "common practice, no source"
+
+
+def findings(subject: Subject, ledger: Ledger) -> tuple[Finding, ...]:
+    """Findings about the places of the chocks; the pane has setting chocks."""
+    setting = setting_chocks(subject)
+    return (*_level(subject, ledger, setting), _height(subject), *_clear(subject))
+
+
+def even_chocks(subject: Subject) -> tuple[Remedy, ...]:
+    """Two chocks even about the centroid, as they are placed where the job gives no places."""
+    detail = subject.detail
+    sites = chock_sites(detail.curves.glass, detail.centroid, rake=detail.rake, length=subject.sizes.chock_length.value)
+    places = [round(site.station.point.x, 1) for kind, site in sites if kind == "setting chock"]
+    words = " and ".join(number(place) for place in places)
+    if subject.pane.chocks.at is None:
+        return (
+            Remedy(f"carry the pane on a sill that reaches to either side of its centroid at X {number(detail.centroid.x, 0)}"),
+        )
+    return (Remedy(f"stand the chocks at X {words}, even about the centroid", (Change("chocks.at", places),)),)
+
+
+def _level(subject: Subject, ledger: Ledger, setting: tuple[Chock, ...]) -> tuple[Finding, ...]:
+    """The slope of a straight sill; a round pane has none."""
+    if setting[0].edge == "round":
+        return ()
+    slope, limit = (setting[0].angle + 90.0) % 180.0 - 90.0, subject.limit("sill_slope")
+    rise = worked(ledger, "rise of the sill", rules.sill_rise, sill_slope=slope)
+    block = next((chock for chock in subject.detail.chocks if chock.kind == "side block"), None)
+    held = block is not None and abs(slope) > 1e-9
+    says = f"the sill slopes by {number(abs(slope), 2)}°"
+    if held and block is not None:
+        says += f", {block.mark} holds the low end"
+    return (
+        judged(
+            LEVEL,
+            value=0.0 if held else rise.value,
+            limit=limit.value,
+            side=Side.AT_MOST,
+            unit="",
+            source=PRACTICE,
+            status=Status.COMMON_PRACTICE,
+            where=setting[0].edge,
+            says=says,
+            remedies=(Remedy("stand 1 side block at the low end of the sill"),),
+            figure=rise,
+            defaults=_marked(limit),
+        ),
+    )
+
+
+def _height(subject: Subject) -> Finding:
+    least = subject.limit("chock_height_least")
+    blocks = [chock for chock in subject.detail.chocks if chock.kind != "centring block"]
+    lowest = min(blocks, key=lambda chock: round(chock.height, 6))
+    remedies: tuple[Remedy, ...] = (Remedy(f"take {mm(up(least.value - lowest.height, 0.5))} off the recess at {lowest.mark}"),)
+    if subject.pane.recess_outline is None:
+        wider = up(subject.sizes.joint_width.value + least.value - lowest.height, 0.5)
+        remedies = (Remedy(f"widen the joint to {mm(wider)}", (Change("joint.width", wider),)),)
+    return judged(
+        HEIGHT,
+        value=lowest.height,
+        limit=least.value,
+        side=Side.AT_LEAST,
+        unit="mm",
+        source="a maker's notes on rubber blocks, at second hand",
+        status=Status.SECOND_HAND,
+        where=lowest.mark,
+        says=f"{lowest.mark} fills a joint of {mm(lowest.height)}",
+        remedies=remedies,
+        defaults=_marked(least),
+    )
+
+
+def _clear(subject: Subject) -> tuple[Finding, ...]:
+    """Blocks on straight edges: from their end to where the rounding of the corner begins."""
+    edges = {edge.name: edge for edge in edges_of(subject.detail.curves.glass)}
+    found = []
+    for chock in subject.detail.chocks:
+        edge = edges.get(chock.edge)
+        if edge is not None:
+            nearer = min(chock.distance - edge.first, edge.last - chock.distance)
+            found.append((round(nearer - chock.length / 2, 6), chock))
+    if not found:
+        return ()
+    ends, middles = subject.limit("chock_end_from_corner"), subject.limit("chock_from_corner")
+    left, nearest = min(found, key=lambda each: each[0])
+    looked = max(ends.value, middles.value - nearest.length / 2)
+    return (
+        judged(
+            CLEAR,
+            value=left,
+            limit=ends.value,
+            look=looked,
+            side=Side.AT_LEAST,
+            unit="mm",
+            source="an atlas of glass building: at least 20 mm from the corner; the rest common practice",
+            status=Status.SECOND_HAND,
+            where=nearest.mark,
+            says=f"{nearest.mark} ends {mm(left)} from where the rounding of its corner begins",
+            remedies=even_chocks(subject) if subject.pane.chocks.at is not None else _shorter(subject, left, looked),
+            defaults=(*_marked(ends), *_marked(middles)),
+        ),
+    )
+
+
+def _shorter(subject: Subject, left: float, wanted: float) -> tuple[Remedy, ...]:
+    length = math.floor((subject.sizes.chock_length.value - 2 * (wanted - left)) / 5.0 + 1e-9) * 5.0
+    if length < 25.0:  # shorter blocks are no longer setting blocks
+        return ()
+    return (Remedy(f"make the chocks {mm(length)} long", (Change("chocks.length", length),)),)
+
+
+def _marked(*inputs: Sourced) -> tuple[str, ...]:
+    return tuple(each.key for each in inputs if each.origin.value == "default")

@@ -1,0 +1,353 @@
+"""The joint all round: what is left of it at the worst tolerances, and the strain of the sealant in it.
+
+Terms
+-----
+joint left
+    The joint as drawn less what recess, pane and placing may take off one side of it. A recess with an outline of its own is
+    measured all round, as it was surveyed and with the pane as it is drawn: only tolerances that the job file gives come off.
+side, corner
+    Sides are judged: straight edges, and the whole of a round outline. In a rounded corner the sealant opens along the diagonal
+    and more than at the sides, but not every tolerance is at its worst in both directions at once: over the class there, a
+    person looks.
+"""
+
+from __future__ import annotations
+
+import math
+from typing import TYPE_CHECKING, Any
+
+from geometry.findings.finding import Change, Finding, Remedy, Side, Verdict, judged
+from geometry.findings.holding.bead_movement import worked
+from geometry.findings.holding.movement import JointMovement, movement_of, side_tolerance
+from geometry.outline import corners, distance_between
+from geometry.rules.calculation import Status
+from geometry.rules.fit.sized import mm, number, up
+from geometry.rules.holding import joint
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Sequence
+
+    from geometry.findings.figure import Figure, Ledger
+    from geometry.findings.holding.movement import CaseMovement, Movement
+    from geometry.findings.subject import Subject
+
+LEFT = "joint left at the worst tolerances"
+WIDEST = "joint not too wide at the worst tolerances"
+STRAIN = "sealant strain within its movement class"
+CORNER_STRAIN = "sealant strain in the rounded corners within its movement class"
+CLOSEST_AGREED = 1.0  # mm, the closest size tolerance that a supplier agrees to (common practice, no source)
+WITHIN_CLASS = "movement class of ISO 11600; joint by the method of ASTM C1472, from memory"
+
+Place = tuple["CaseMovement", JointMovement]
+
+
+def findings(subject: Subject, ledger: Ledger) -> tuple[Finding, ...]:
+    """Every finding of this room."""
+    movement = movement_of(subject, ledger)
+    return (
+        _left(subject, ledger, movement),
+        _widest(subject, ledger, movement),
+        _strain(subject, ledger, movement),
+        *_corner_strain(subject, ledger, movement),
+    )
+
+
+def _left(subject: Subject, ledger: Ledger, movement: Movement) -> Finding:
+    tolerance, limit = side_tolerance(subject, ledger), subject.limit("joint_least")
+    taken = 0.0 if tolerance is None else float(tolerance.value)
+    where, drawn = _least_drawn(subject, movement, taken)
+    left = worked(
+        ledger,
+        "least joint",
+        joint.least_width,
+        joint_width=subject.sizes.joint_width if drawn is None else drawn,
+        tolerance=0.0 if tolerance is None else tolerance,
+    )
+    width = subject.sizes.joint_width.value if drawn is None else drawn
+    if tolerance is None:
+        says = f"{mm(left.value)} to the recess as surveyed; the job gives no tolerance to take off it"
+    else:
+        says = f"{mm(width)} as {'drawn' if drawn is None else 'surveyed'} less {mm(taken)} of tolerance leaves {mm(left.value)}"
+    return judged(
+        LEFT,
+        value=left.value,
+        limit=limit.value,
+        side=Side.AT_LEAST,
+        unit="mm",
+        source="common practice, no source",
+        status=Status.COMMON_PRACTICE,
+        where=where,
+        says=says,
+        remedies=_wider(subject, lambda _: limit.value, movement, ledger),
+        figure=left,
+        defaults=(limit.key,) if limit.origin.value == "default" else (),
+    )
+
+
+def _least_drawn(subject: Subject, movement: Movement, taken: float) -> tuple[str, float | None]:
+    """Where the joint is least and how wide it is drawn there; None where the recess follows the pane: the joint of the job."""
+    if subject.pane.recess_outline is None:
+        return "all round", None
+    least = min(movement.cases[0].joints, key=lambda each: round(each.left, 9))
+    drawn = least.left + taken
+    if not subject.detail.glass_cuts_recess:  # exact between the places as well
+        drawn = min(drawn, distance_between(subject.detail.curves.glass, subject.detail.curves.recess))
+    return _spot(least), drawn
+
+
+def _widest(subject: Subject, ledger: Ledger, movement: Movement) -> Finding:
+    tolerance, limit = side_tolerance(subject, ledger), subject.limit("joint_most")
+    where, width, drawn = "all round", subject.sizes.joint_width.value, None
+    if subject.pane.recess_outline is not None:
+        taken = 0.0 if tolerance is None else float(tolerance.value)
+        place = max((each for each in movement.cases[0].joints if not each.corner), key=lambda each: round(each.left, 9))
+        where, width = _spot(place), place.left + taken
+        drawn = width
+    widest = worked(
+        ledger,
+        "widest joint",
+        joint.widest_width,
+        joint_width=subject.sizes.joint_width if drawn is None else drawn,
+        tolerance=0.0 if tolerance is None else tolerance,
+    )
+    narrow = math.floor((limit.value - (widest.value - width)) / 0.5 + 1e-9) * 0.5
+    remedies = []
+    if drawn is None and narrow > 0:
+        remedies.append(Remedy(f"narrow the joint to {mm(narrow)}", _joint_changes(subject, narrow)))
+    elif drawn is not None:
+        remedies.append(Remedy(f"build up the recess at {where} by {mm(up(widest.value - limit.value, 0.5))}"))
+    return judged(
+        WIDEST,
+        value=widest.value,
+        limit=limit.value,
+        side=Side.AT_MOST,
+        unit="mm",
+        source="common practice, no source",
+        status=Status.COMMON_PRACTICE,
+        where=where,
+        says=f"{mm(widest.value)} to fill where recess and pane are worst",
+        remedies=tuple(remedies),
+        figure=widest,
+        defaults=(limit.key,) if limit.origin.value == "default" else (),
+    )
+
+
+def _strain(subject: Subject, ledger: Ledger, movement: Movement) -> Finding:
+    case, place = _worst(movement, corner=False)
+    limit = subject.asked("sealant.movement_class", unit="%")
+    look = subject.limit("sealant_look")
+    allowed = limit.value * look.value / 100
+    where = f"{_spot(place) if subject.pane.recess_outline else place.edge}, {case.name}"
+    remedies = _strain_remedies(subject, ledger, movement, allowed / 100)
+    if place.left <= 0.0:  # no width to relate a movement to: the joint itself is held against what the movement needs
+        needed = worked(
+            ledger,
+            "joint to be left for the movement",
+            joint.least_width_for,
+            opening=place.opening,
+            movement_along=place.along,
+            movement_class=limit.value / 100,
+        )
+        return judged(
+            STRAIN,
+            value=place.left,
+            limit=needed.value,
+            side=Side.AT_LEAST,
+            unit="mm",
+            source=WITHIN_CLASS,
+            status=Status.FROM_MEMORY,
+            where=where,
+            says=f"no joint is left at the worst tolerances; the movement needs {mm(needed.value)}",
+            remedies=remedies,
+            figure=needed,
+            defaults=case.defaults,
+        )
+    figure = _strain_figure(ledger, "strain of the sealant", place)
+    return judged(
+        STRAIN,
+        value=100 * figure.value,
+        limit=limit.value,
+        look=allowed,
+        side=Side.AT_MOST,
+        unit="%",
+        source=WITHIN_CLASS,
+        status=Status.FROM_MEMORY,
+        where=where,
+        says=_strain_says(subject, case, place),
+        remedies=remedies,
+        figure=figure,
+        defaults=(*case.defaults, *_marked(subject)),
+    )
+
+
+def _corner_strain(subject: Subject, ledger: Ledger, movement: Movement) -> tuple[Finding, ...]:
+    """The rounded corners; none on a pane without, nor where the corner's joint itself is gone: that is another finding."""
+    if not any(place.corner and place.left > 0.0 for place in movement.cases[0].joints):
+        return ()
+    case, place = _worst(movement, corner=True)
+    limit = subject.asked("sealant.movement_class", unit="%")
+    figure = _strain_figure(ledger, "strain of the sealant in a corner", place)
+    rounded = [each for case_ in movement.all_cases() for each in case_.joints if each.corner and each.left > 0.0]
+    short = {each: _least_for(each, limit.value / 100) - each.left for each in rounded}
+    tightest = max(rounded, key=lambda each: round(short[each], 9))
+    missing = up(short[tightest], 0.5)
+    if subject.pane.recess_outline is None:
+        wider = subject.sizes.joint_width.value + missing
+        remedies: tuple[Remedy, ...] = (Remedy(f"widen the joint to {mm(wider)}", _joint_changes(subject, wider)),)
+    else:
+        remedies = _for_a_survey(subject, tightest, missing) if missing > 0 else ()
+    return (
+        judged(
+            CORNER_STRAIN,
+            value=100 * figure.value,
+            limit=limit.value,
+            short=Verdict.LOOK,
+            side=Side.AT_MOST,
+            unit="%",
+            source="rigid pane against the stretching frame; the joint's tolerance is that of one side",
+            status=Status.DERIVED,
+            where=f"{place.edge}, {case.name}",
+            says=_strain_says(subject, case, place),
+            remedies=remedies,
+            figure=figure,
+            defaults=case.defaults,
+        ),
+    )
+
+
+def _worst(movement: Movement, *, corner: bool) -> Place:
+    """The place of the sides, or of the rounded corners, where the sealant is strained most, and in which case."""
+    places = [
+        (case, place)
+        for case in movement.all_cases()
+        for place in case.joints
+        if place.corner is corner and (not corner or place.left > 0.0)
+    ]
+    closed = [each for each in places if each[1].left <= 0.0]
+    if closed:  # the place that lacks most, over its own movement
+        return max(closed, key=lambda each: round(abs(each[1].opening) - each[1].left, 9))
+    return max(places, key=lambda each: round(abs(each[1].strain), 9))
+
+
+def _strain_figure(ledger: Ledger, what: str, place: JointMovement) -> Figure:
+    return worked(
+        ledger,
+        what,
+        joint.greatest_strain,
+        opening=place.opening,
+        movement_along=place.along,
+        least_width=place.left,
+    )
+
+
+def _strain_says(subject: Subject, case: CaseMovement, place: JointMovement) -> str:
+    way = "opens" if place.opening >= 0 else "closes"
+    how = " with the swell of the stile" if subject.pane.timber is not None and place.opening < 0 else ""
+    stands = "lifted off its chocks" if case.lifted else "on its chocks" if case.other is not None else ""
+    moved = f"the joint {way} by {number(abs(place.opening), 2)} mm{how} and shifts {number(place.along, 2)} mm along"
+    return f"{moved}, {mm(place.left)} of it being left" + (f", the pane {stands}" if stands else "")
+
+
+def _spot(place: JointMovement) -> str:
+    return f"{place.edge}, X {number(place.point.x, 0)}, Y {number(place.point.y, 0)}"
+
+
+def _marked(subject: Subject) -> tuple[str, ...]:
+    keys = (subject.asked("sealant.movement_class"), subject.limit("sealant_look"))
+    return tuple(each.key for each in keys if each.origin.value == "default")
+
+
+# Remedies.
+
+
+def _strain_remedies(subject: Subject, ledger: Ledger, movement: Movement, allowed: float) -> tuple[Remedy, ...]:
+    """A wider joint, a better sealant or, in a recess as surveyed, a smaller pane."""
+    remedies = list(_wider(subject, lambda place: _least_for(place, allowed), movement, ledger))
+    best, sides = 100 * joint.MOVEMENT_CLASSES[-1], _sides(movement)
+    share = best / 100 * subject.limit("sealant_look").value / 100
+    least = max(_least_for(place, share) for place in sides)
+    if subject.job.sealant.movement_class < best and least <= min(place.left for place in sides):
+        remedies.insert(0, Remedy(f"take a sealant of class {number(best)}", (Change("sealant.movement_class", best),)))
+    return tuple(remedies)
+
+
+def _sides(movement: Movement) -> list[JointMovement]:
+    return [place for case in movement.all_cases() for place in case.joints if not place.corner]
+
+
+def _least_for(place: JointMovement, allowed: float) -> float:
+    """Joint to be left at a place, mm, so that its sealant is not strained over a share."""
+    return joint.least_width_for(opening=place.opening, movement_along=place.along, movement_class=allowed)
+
+
+def _wider(subject: Subject, needed: Callable[[JointMovement], float], movement: Movement, ledger: Ledger) -> tuple[Remedy, ...]:
+    """What leaves the joint that is ``needed`` at every side: a pane made closer, a wider joint; in a survey a smaller pane."""
+    every = _sides(movement)
+    if subject.pane.recess_outline is not None:
+        worst = max(every, key=lambda place: round(needed(place) - place.left, 9))
+        return _for_a_survey(subject, worst, up(needed(worst) - worst.left, 0.5))
+    tolerance = side_tolerance(subject, ledger)
+    assert tolerance is not None  # only a survey goes without
+    left, drawn = max(needed(place) for place in every), subject.sizes.joint_width.value
+    sizer, remedies = subject.sizer, []
+    closer = joint.pane_tolerance_for(
+        joint_width=drawn, joint_left=left, recess=sizer.recess_tolerance(), placing=sizer.placing().value
+    )
+    closer = math.floor(closer / 0.5 + 1e-9) * 0.5
+    if CLOSEST_AGREED <= closer < sizer.pane_tolerance():
+        remedies.append(Remedy(f"order the pane to ± {mm(closer)}", (Change("tolerances.pane", closer),)))
+    wider = up(left + tolerance.value, 0.5)
+    remedies.append(Remedy(f"widen the joint to {mm(wider)}", _joint_changes(subject, wider)))
+    return tuple(remedies)
+
+
+def _joint_changes(subject: Subject, width: float) -> tuple[Change, ...]:
+    """Another joint width, with the landing and the radii of the recess that follow it, where the job gives them."""
+    more = width - subject.sizes.joint_width.value
+    changes = [Change("joint.width", width)]
+    recess = subject.pane.recess
+    if recess.landing is not None:
+        changes.append(Change("recess.landing", recess.landing + more))
+    if isinstance(recess.radius, tuple):
+        sharp = corners(subject.detail.curves.glass)
+        grow = (
+            [more if corner.convex else -more for corner in sharp]
+            if len(sharp) == len(recess.radius)
+            else [more] * len(recess.radius)
+        )
+        radii = [max(0.0, radius + each) for radius, each in zip(recess.radius, grow, strict=True)]
+        changes.append(Change("recess.radius", radii))
+    elif recess.radius is not None:
+        changes.append(Change("recess.radius", max(0.0, recess.radius + more)))
+    return tuple(changes)
+
+
+def _for_a_survey(subject: Subject, worst: JointMovement, short: float) -> tuple[Remedy, ...]:
+    off = Remedy(f"take {mm(short)} off the recess at {_spot(worst)}, and wherever less than {mm(worst.left + short)} is left")
+    smaller = _smaller_pane(subject, short)
+    return (off,) if smaller is None else (smaller, off)
+
+
+def _smaller_pane(subject: Subject, by: float) -> Remedy | None:
+    """The pane re-ordered smaller all round by ``by`` mm, in its place in the recess; None for a form that cannot be."""
+    form, sharp = subject.pane.outline, corners(subject.detail.curves.glass)
+    words = f"order the pane anew, {mm(2 * by)} smaller each way"
+    if form.circle is not None:
+        return Remedy(words, (Change("outline", {"circle": form.circle - 2 * by}),)) if form.circle > 2 * by else None
+    if form.corner_count == 0 or len(sharp) != form.corner_count:
+        return None
+    left, bottom = form.box[0], form.box[1]
+    places: list[list[float]] = []
+    for corner in sharp:
+        # the bisector points into the glass at every corner, also at a re-entrant one
+        along = by / math.sin(math.radians(corner.interior_angle) / 2)
+        x, y = corner.theoretical.x + along * corner.bisector.x, corner.theoretical.y + along * corner.bisector.y
+        places.append([round(x + left, 6), round(y + bottom, 6)])
+    outline: dict[str, Any] = {"polygon": places}
+    if form.radius is not None:
+        outline["radius"] = _radii(form.radius)
+    return Remedy(words, (Change("outline", outline),))
+
+
+def _radii(radius: float | Sequence[float]) -> Any:
+    return list(radius) if isinstance(radius, tuple) else radius

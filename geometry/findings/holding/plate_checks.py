@@ -1,0 +1,254 @@
+"""The pane bent on its elastic bead under pressure: tension along the bead, peel at its edge, bending, and what may be trusted.
+
+Terms
+-----
+band tension
+    Reaction at a place over the bond width: the mean across the bead, which is what the trapezoidal rule gives as well and what
+    its design stress is meant for. Beyond it a person looks and the pane does not fail, for that design stress goes with that
+    rule; the rule itself is judged with the quick checks.
+local peak
+    The greatest stress at one edge of the bead, where the bent pane peels it. It is not held against a design stress that is a
+    mean: what it adds to the mean is held, as a strain, against the limit of peel.
+Linear theory, stiff frame, bead of full width: information for the engineer and never an approval of the glass.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+from geometry.findings.figure import Sourced
+from geometry.findings.finding import Finding, Remedy, Side, Verdict, judged, not_checked
+from geometry.findings.holding.bead_movement import worked
+from geometry.findings.holding.glass_edge import edge_place
+from geometry.rules.calculation import Status
+from geometry.rules.fit.sized import mm, number, up
+from geometry.rules.holding import bond
+
+if TYPE_CHECKING:
+    from geometry.findings.figure import Figure, Ledger
+    from geometry.findings.subject import Subject
+    from geometry.outline import Point
+    from geometry.plate.results import BondStress, PressureResult
+
+OUTWARD = "tension along the bead, pane bent on it"
+INWARD = "tension of the bead where inward pressure lifts the pane"
+PEEL = "peel of the bead's edge, pane bent on it"
+BENDING = "bending of the pane within linear theory"
+GLASS = "bending stress of the glass"
+TRUST = "error of the plate's mesh"
+PLATE = "thin plate on an elastic bead by finite elements, linear; the design stress is the engineer's"
+
+
+def plate_of(subject: Subject) -> BondStress | None:
+    """The pane bent on its bead; None where the job gives it no pressure. A pressure left out counts as none.
+
+    Seconds. Raises ``PlateInputError`` and ``PlateMeshError`` where it cannot be worked out.
+    """
+    pressure, curves = subject.pane.pressure, subject.detail.curves
+    if pressure.outward is None and pressure.inward is None:
+        return None
+    from geometry.plate.bond import bond_stress
+    from geometry.plate.glass import GlassBuildUp
+
+    glass, adhesive = subject.pane.glass, subject.job.adhesive
+    own = adhesive.tension_modulus
+    return bond_stress(
+        curves.glass,
+        curves.bead_outer,
+        curves.bead_inner,
+        build_up=GlassBuildUp(glass.plies, glass.interlayers, shear_coupling=glass.shear_coupling / 100),
+        bond_thickness=subject.sizes.bond_thickness.value,
+        effective_modulus=bond.tension_modulus(shear_modulus=adhesive.shear_modulus) if own is None else own,
+        outward=pressure.outward or 0.0,
+        inward=pressure.inward or 0.0,
+    )
+
+
+def worked_out(subject: Subject, ledger: Ledger) -> tuple[BondStress | None, tuple[Finding, ...]]:
+    """The pane bent on its bead and its findings; where no mesh can be made of it, the one finding says so."""
+    from geometry.plate.mesh import PlateMeshError
+
+    try:
+        stress = plate_of(subject)
+    except PlateMeshError as error:
+        failed = not_checked(OUTWARD, what="pressure", source=PLATE, status=Status.DERIVED, unit="MPa")
+        return None, (replace(failed, says=f"not checked: {error}"),)
+    return stress, findings(subject, ledger, stress)
+
+
+def findings(subject: Subject, ledger: Ledger, stress: BondStress | None) -> tuple[Finding, ...]:
+    """Every finding of the plate; not checked where no pressure is given."""
+    if stress is None:
+        return (not_checked(OUTWARD, what="pressure", source=PLATE, status=Status.DERIVED, unit="MPa"),)
+    return (
+        _along(subject, ledger, stress, OUTWARD, stress.outward),
+        _along(subject, ledger, stress, INWARD, stress.inward),
+        _peel(subject, ledger, stress),
+        _bending(subject, ledger, stress),
+        _glass(stress),
+        _trust(subject, stress),
+    )
+
+
+def _along(subject: Subject, ledger: Ledger, stress: BondStress, name: str, result: PressureResult) -> Finding:
+    if _given(subject, result).value is None:
+        return not_checked(name, what=f"{result.direction} pressure", source=PLATE, status=Status.DERIVED, unit="MPa")
+    place = max(result.reactions, key=lambda each: round(each.reaction, 9))
+    design = subject.asked("adhesive.design_tension", unit="MPa")
+    tension = worked(
+        ledger,
+        f"tension across the bead, {result.direction} pressure",
+        bond.band_tension,
+        reaction=max(0.0, place.reaction),
+        bond_width=stress.bond_width,
+    )
+    peak = result.peak_tension.value
+    says = (
+        f"{number(tension.value, 3)} MPa across the bead at {number(result.pressure)} kPa {result.direction},"
+        f" {number(peak, 3)} at its edge, {number(abs(result.mean), 3)} {'pull' if result.mean > 0 else 'pressure'} on average"
+    )
+    if result.uplift.value > 0.005:
+        says += f"; the pane rises {mm(result.uplift.value)} against the pressure"
+    width = up(stress.bond_width * tension.value / design.value)
+    return judged(
+        name,
+        value=tension.value,
+        limit=design.value,
+        short=Verdict.LOOK,
+        side=Side.AT_MOST,
+        unit="MPa",
+        source=PLATE,
+        status=Status.DERIVED,
+        where=_where(subject, place.point),
+        says=says,
+        remedies=(Remedy(f"ask the engineer, or lay about {mm(width)} of bead there"),),
+        figure=tension,
+        defaults=(*_behind(_modulus(subject, ledger)), *_marked(design)),
+    )
+
+
+def _peel(subject: Subject, ledger: Ledger, stress: BondStress) -> Finding:
+    """The edge of the bead that is stretched most beyond the mean across it, under either pressure that is given."""
+    results = [each for each in (stress.outward, stress.inward) if _given(subject, each).value is not None]
+    modulus, limit = _modulus(subject, ledger), subject.limit("peel_strain")
+    found = []
+    for result in results:
+        peak = result.peak_tension
+        at = min(result.reactions, key=lambda each: (each.point.x - peak.point.x) ** 2 + (each.point.y - peak.point.y) ** 2)
+        mean = max(0.0, at.reaction / stress.bond_width)  # an edge that is pressed does not peel
+        strain = worked(
+            ledger,
+            f"extra strain at the edge of the bead, {result.direction} pressure",
+            bond.edge_strain,
+            peak=peak.value,
+            mean=min(mean, peak.value),
+            modulus=modulus,
+        )
+        found.append((strain, result, mean))
+    strain, result, mean = max(found, key=lambda each: round(float(each[0].value), 9))
+    peak = result.peak_tension
+    return judged(
+        PEEL,
+        value=100 * strain.value,
+        limit=limit.value,
+        short=Verdict.LOOK,
+        side=Side.AT_MOST,
+        unit="%",
+        source="thin plate on an elastic bead by finite elements, linear; limit: own default",
+        status=Status.DERIVED,
+        where=_where(subject, peak.point),
+        says=f"{number(peak.value, 3)} MPa at the bead's edge beside {number(mean, 3)} across it, {number(result.pressure)} kPa"
+        f" {result.direction}",
+        remedies=(Remedy(f"ask the engineer whether the bead bears {number(100 * strain.value, 0)} % more at its edge"),),
+        figure=strain,
+        defaults=_marked(limit),
+    )
+
+
+def _bending(subject: Subject, ledger: Ledger, stress: BondStress) -> Finding:
+    result = max((stress.outward, stress.inward), key=lambda each: each.deflection.value)
+    share = worked(
+        ledger,
+        "deflection over effective thickness",
+        bond.deflection_share,
+        deflection=max(0.0, result.deflection.value),
+        thickness=stress.effective_thickness,
+    )
+    limit = subject.limit("linear_deflection")
+    return judged(
+        BENDING,
+        value=100 * share.value,
+        limit=limit.value,
+        short=Verdict.LOOK,
+        side=Side.AT_MOST,
+        unit="%",
+        source="theory of thin plates (Timoshenko and Woinowsky-Krieger)",
+        status=Status.PUBLISHED,
+        where=f"{number(result.pressure)} kPa {result.direction}",
+        says=f"bends {number(result.deflection.value)} mm, the effective thickness is {number(stress.effective_thickness)} mm"
+        + ("; the true deflection is smaller and the figures of the plate are rough" if share.value > limit.value / 100 else ""),
+        remedies=(Remedy(f"take the plate's figures at {number(result.pressure)} kPa as rough and ask the engineer"),),
+        figure=share,
+        defaults=_marked(limit),
+    )
+
+
+def _glass(stress: BondStress) -> Finding:
+    """The glass itself is for the rule that governs: its stress is told and never judged."""
+    result = max((stress.outward, stress.inward), key=lambda each: max(each.glass_stress))
+    each = " / ".join(number(value) for value in result.glass_stress)
+    says = f"not checked: {each} MPa at {number(result.pressure)} kPa {result.direction}, for information; the rule that governs decides"
+    return Finding(
+        name=GLASS,
+        verdict=Verdict.NOT_CHECKED,
+        source="thin plate on an elastic bead by finite elements, linear",
+        status=Status.DERIVED,
+        unit="MPa",
+        says=says,
+    )
+
+
+def _trust(subject: Subject, stress: BondStress) -> Finding:
+    limit = subject.limit("plate_error")
+    worst = max(stress.error.bond_stress, stress.error.deflection, stress.load_balance)
+    return judged(
+        TRUST,
+        value=100 * worst,
+        limit=limit.value,
+        short=Verdict.LOOK,
+        side=Side.AT_MOST,
+        unit="%",
+        source="change from a coarse mesh to one with every triangle cut into four",
+        status=Status.DERIVED,
+        says=f"peak of the bead within {number(100 * stress.error.bond_stress, 2)} %, deflection within"
+        f" {number(100 * stress.error.deflection, 2)} %, reactions and load agree within {100 * stress.load_balance:.1e} %",
+        remedies=(Remedy(f"take the peak as {number(100 * worst, 0)} % higher"),),
+        defaults=_marked(limit),
+    )
+
+
+def _given(subject: Subject, result: PressureResult) -> Sourced:
+    return subject.asked(f"pressure.{result.direction}", unit="kPa")
+
+
+def _modulus(subject: Subject, ledger: Ledger) -> Sourced | Figure:
+    """Modulus across the bead: the adhesive's own or three times its shear modulus."""
+    own = subject.asked("adhesive.tension_modulus", unit="MPa")
+    if own.value is not None:
+        return own
+    shear = subject.asked("adhesive.shear_modulus", unit="MPa")
+    return worked(ledger, "modulus of the bead across its thickness", bond.tension_modulus, shear_modulus=shear)
+
+
+def _behind(value: Sourced | Figure) -> tuple[str, ...]:
+    return _marked(value) if isinstance(value, Sourced) else value.defaults
+
+
+def _where(subject: Subject, point: Point) -> str:
+    edge = edge_place(subject.detail.curves.glass, point)[3]
+    return f"{edge}, X {number(point.x, 0)}, Y {number(point.y, 0)}"
+
+
+def _marked(*inputs: Sourced) -> tuple[str, ...]:
+    return tuple(each.key for each in inputs if each.origin.value == "default")

@@ -1,0 +1,1 @@
+"""Rules of the bonding day and after: climate, time, cure, quantities, lifting."""

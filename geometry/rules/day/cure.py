@@ -1,0 +1,208 @@
+"""Cure of a one-part bead that takes its moisture from the air.
+
+Terms
+-----
+cured depth
+    Thickness of the cured skin, growing from every face open to the air with the square root of time.
+rate
+    Cured depth after one day, mm; 3 at 23 °C and 50 % humidity is a usual figure, the data sheet's replaces it.
+open faces
+    The two flanks of the bead: the outer one towards the joint, the inner one towards the room.
+handling time
+    When straps may come off and the boat may move.
+
+Depths and widths mm, times days.
+"""
+
+from __future__ import annotations
+
+import datetime
+import math
+
+from geometry.rules import require
+from geometry.rules.calculation import Status, calculation
+from geometry.rules.day.climate import vapour_pressure
+
+STANDARD_AIR = 23.0
+STANDARD_HUMIDITY = 50.0
+
+
+@calculation(
+    title="Rate of cure in the climate",
+    formula="rate at 23 °C and 50 % × √(2^((air - 23) / 10)) × √(humidity / 50)",
+    unit="mm/√day",
+    source="rough: twice as fast for each 10 K; the adhesive's data sheet decides",
+    status=Status.FROM_MEMORY,
+)
+def cure_rate(*, air: float, humidity: float, standard_rate: float = 3.0) -> float:
+    """Cured depth of the first day, mm, at ``air`` °C and ``humidity`` %."""
+    require.between(-45, 60, air=air)
+    require.between(0, 100, humidity=humidity)
+    require.positive(standard_rate=standard_rate)
+    return standard_rate * math.sqrt(math.pow(2.0, (air - STANDARD_AIR) / 10)) * math.sqrt(humidity / STANDARD_HUMIDITY)
+
+
+@calculation(
+    title="Rate of cure by vapour pressure",
+    formula="rate at 23 °C and 50 % × √(vapour pressure / vapour pressure at 23 °C and 50 %)",
+    unit="mm/√day",
+    source="Comyn, Moisture cure of adhesives and sealants (1998), from memory; effect of heat on the rubber left out",
+    status=Status.FROM_MEMORY,
+)
+def cure_rate_by_vapour(*, air: float, humidity: float, standard_rate: float = 3.0) -> float:
+    """Cured depth of the first day, mm, if only the moisture of the air counted."""
+    require.positive(standard_rate=standard_rate)
+    standard = vapour_pressure(air=STANDARD_AIR, humidity=STANDARD_HUMIDITY)
+    return standard_rate * math.sqrt(vapour_pressure(air=air, humidity=humidity) / standard)
+
+
+@calculation(
+    title="Cured depth",
+    formula="rate × √days",
+    unit="mm",
+    source="advancing front of cure, Comyn (1998), from memory",
+    status=Status.FROM_MEMORY,
+)
+def cured_depth(*, days: float, rate: float = 3.0) -> float:
+    """Depth of the cured skin, mm, from one open face."""
+    require.not_negative(days=days)
+    require.positive(rate=rate)
+    return rate * math.sqrt(days)
+
+
+@calculation(
+    title="Cure with both faces open",
+    formula="(bond width / (2 × rate))²",
+    unit="d",
+    source="two fronts meet in the middle",
+    status=Status.DERIVED,
+)
+def days_both_open(*, bond_width: float, rate: float = 3.0) -> float:
+    """Days until the bead is cured through, both flanks open to the air."""
+    require.positive(bond_width=bond_width, rate=rate)
+    return (bond_width / (2 * rate)) ** 2
+
+
+@calculation(
+    title="Cure with one face open",
+    formula="(bond width / rate)²",
+    unit="d",
+    source="one front crosses the bead",
+    status=Status.DERIVED,
+)
+def days_one_open(*, bond_width: float, rate: float = 3.0) -> float:
+    """Days until the bead is cured through, one flank open to the air."""
+    require.positive(bond_width=bond_width, rate=rate)
+    return (bond_width / rate) ** 2
+
+
+@calculation(
+    title="Cure when the joint is backfilled early",
+    formula="(bond width / rate - √backfill day)², but both faces open if it is cured before; inner face closed: one face open",
+    unit="d",
+    source="the outer front stops at the backfill, the inner one goes on",
+    status=Status.DERIVED,
+)
+def days_backfilled(*, bond_width: float, backfilled_after: float, rate: float = 3.0, inner_face_open: bool = True) -> float:
+    """Days from bonding until the bead is cured through when the joint is backfilled after some days.
+
+    Raises ``ValueError`` where the inner face is closed and the joint too, before the bead is cured: it never cures through.
+    """
+    require.not_negative(backfilled_after=backfilled_after)
+    if not inner_face_open:
+        one = days_one_open(bond_width=bond_width, rate=rate)
+        if backfilled_after < one - 1e-9:
+            raise ValueError(
+                f"backfill day: found {backfilled_after:g}, allowed: at least {one:.1f}, the inner face being closed"
+            )
+        return one
+    both = days_both_open(bond_width=bond_width, rate=rate)
+    if backfilled_after >= both:
+        return both
+    return (bond_width / rate - math.sqrt(backfilled_after)) ** 2
+
+
+@calculation(
+    title="Day of the backfill",
+    formula="whole day on which both faces (or the outer one alone) have cured through, never before the first allowed day",
+    unit="d",
+    source="the backfill shuts the air off the outer face of the bead",
+    status=Status.DERIVED,
+)
+def backfill_day(*, bond_width: float, rate: float = 3.0, first_day: float = 1.0, inner_face_open: bool = True) -> float:
+    """Days from bonding to the backfill where the job does not say."""
+    require.not_negative(first_day=first_day)
+    cured = (days_both_open if inner_face_open else days_one_open)(bond_width=bond_width, rate=rate)
+    return max(first_day, float(math.ceil(cured - 1e-9)))
+
+
+@calculation(
+    title="Cured width for handling",
+    formula="safety × weight × dynamic factor / (design tension × bead length)",
+    unit="mm",
+    source="fourfold safety on the cured part of the bead",
+    status=Status.COMMON_PRACTICE,
+)
+def handling_width(
+    *, weight: float, design_tension: float, bead_length: float, dynamic_factor: float = 1.0, safety: float = 4.0
+) -> float:
+    """Width of bead that must be cured before straps come off, mm; weight N, design tension MPa, length mm."""
+    require.not_negative(weight=weight)
+    require.positive(design_tension=design_tension, bead_length=bead_length, dynamic_factor=dynamic_factor, safety=safety)
+    return safety * weight * dynamic_factor / (design_tension * bead_length)
+
+
+@calculation(
+    title="Least handling time in the climate",
+    formula="hours at 23 °C and 50 % / 24, longer where it cures slower: × (standard rate / rate)²",
+    unit="d",
+    source="24 h at least; time for the same depth grows with the square of the rate",
+    status=Status.COMMON_PRACTICE,
+)
+def least_handling_days(*, hours: float = 24.0, rate: float = 3.0, standard_rate: float = 3.0) -> float:
+    """Days under which no strap comes off, however little the bead has to carry; never less than at 23 °C."""
+    require.positive(hours=hours, rate=rate, standard_rate=standard_rate)
+    return hours / 24 * max(1.0, (standard_rate / rate) ** 2)
+
+
+@calculation(
+    title="Handling time",
+    formula="days until the cured width for handling has cured from the faces that are open; at least 1 day",
+    unit="d",
+    source="fourfold safety on the cured part of the bead, 24 h at least",
+    status=Status.COMMON_PRACTICE,
+)
+def handling_days(
+    *,
+    width: float,
+    bond_width: float,
+    rate: float = 3.0,
+    least: float = 1.0,
+    backfilled_after: float | None = None,
+    inner_face_open: bool = True,
+) -> float:
+    """Days until straps may come off; ``width`` must be cured, mm; ``backfilled_after`` None: the joint is open till then.
+
+    Raises ``ValueError`` when the bead is narrower than that, or never cures so far.
+    """
+    require.not_negative(least=least)
+    require.positive(width=width, bond_width=bond_width, rate=rate)
+    if width > bond_width:
+        raise ValueError(f"bond width: found {bond_width:g}, allowed: at least {width:.1f} to carry the weight for handling")
+    if backfilled_after is None:
+        cured = (days_both_open if inner_face_open else days_one_open)(bond_width=width, rate=rate)
+    else:
+        cured = days_backfilled(bond_width=width, backfilled_after=backfilled_after, rate=rate, inner_face_open=inner_face_open)
+    return max(least, cured)
+
+
+@calculation(
+    title="Days to the launch",
+    formula="day of launch - date of the sheet",
+    unit="d",
+    source="no pane is bonded before its sheet is issued: the time there is at most",
+    status=Status.DERIVED,
+)
+def days_to_launch(*, launch: datetime.date, issued: datetime.date) -> float:
+    """Days between the date of the sheet and the launch; negative: launched before."""
+    return float((launch - issued).days)

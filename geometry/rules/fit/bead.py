@@ -1,0 +1,189 @@
+"""The line of the bead: its corners, its length, the nose it leaves bare, and the spacers beside it.
+
+Terms
+-----
+centre line
+    The middle of the bead, parallel to the glass edge at the distance "bead centre".
+nose
+    The tip of a corner beyond the rounded bead, bonded to nothing.
+turning angle
+    180° less the interior angle of a corner; negative at a re-entrant corner.
+tangent point
+    Where the straight of an edge ends and the corner radius begins.
+
+Lengths are mm, angles degrees, areas mm².
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+
+from geometry.rules import require
+from geometry.rules.calculation import Status, calculation
+from geometry.rules.fit import corner
+
+
+@calculation(
+    title="Least radius of the bead in a corner",
+    formula="largest of bond width and 12 mm",
+    unit="mm",
+    source="tighter, the inner flank piles up and the outer flank starves",
+    status=Status.COMMON_PRACTICE,
+)
+def least_corner_radius(*, bond_width: float, least: float = 12.0) -> float:
+    """Least radius of the bead's centre line laid by a hand gun, mm. 20 to 25 mm is comfortable."""
+    require.positive(bond_width=bond_width)
+    require.not_negative(least=least)
+    return max(bond_width, least)
+
+
+@calculation(
+    title="Radius left for the bead",
+    formula="glass corner radius - bead centre",
+    unit="mm",
+    source="a parallel curve inside a rounding has its radius less the distance",
+    status=Status.DERIVED,
+)
+def radius_left(*, glass_corner_radius: float, bead_centre: float) -> float:
+    """Radius of a centre line that runs parallel round a corner, mm; 0 or less: it must cut the corner."""
+    require.not_negative(glass_corner_radius=glass_corner_radius, bead_centre=bead_centre)
+    return glass_corner_radius - bead_centre
+
+
+@calculation(
+    title="Unbonded nose of a corner",
+    formula="bisector distance of the bead's centre line - bond width / 2 - bisector distance of the glass edge",
+    unit="mm",
+    source="geometry of the corner",
+    status=Status.DERIVED,
+)
+def nose_length(
+    *, bead_centre: float, bead_corner_radius: float, bond_width: float, glass_corner_radius: float, interior_angle: float
+) -> float:
+    """Glass beyond the bead on the bisector of a corner, mm."""
+    require.positive(bond_width=bond_width)
+    line = corner.bisector_distance(offset=bead_centre, radius=bead_corner_radius, interior_angle=interior_angle)
+    edge = corner.bisector_distance(offset=0.0, radius=glass_corner_radius, interior_angle=interior_angle)
+    return line - bond_width / 2 - edge
+
+
+@calculation(
+    title="Greatest nose of a corner",
+    formula="factor × set-back, the factor 4",
+    unit="mm",
+    source="rule of the fitting shop: glass that far beyond its bond lifts, flutters and cracks",
+    status=Status.COMMON_PRACTICE,
+)
+def nose_limit(*, set_back: float, factor: float = 4.0) -> float:
+    """Glass beyond the bead that may stand unbonded on the bisector of a corner, mm."""
+    require.not_negative(set_back=set_back)
+    require.positive(factor=factor)
+    return factor * set_back
+
+
+@calculation(
+    title="Landing left inside the bead in a corner",
+    formula="bisector distance of the landing's edge - bisector distance of the centre line - bond width / 2 - margin",
+    unit="mm",
+    source="geometry of the corner",
+    status=Status.DERIVED,
+)
+def landing_left_in_corner(
+    *,
+    bead_centre: float,
+    bead_corner_radius: float,
+    bond_width: float,
+    landing_from_glass: float,
+    landing_corner_radius: float,
+    interior_angle: float,
+    margin: float = 2.0,
+) -> float:
+    """What the landing has to spare inside the bead on the bisector, mm; negative: the bead runs off it.
+
+    ``landing_from_glass`` is landing less joint width, mm.
+    """
+    require.positive(bond_width=bond_width)
+    require.not_negative(margin=margin)
+    line = corner.bisector_distance(offset=bead_centre, radius=bead_corner_radius, interior_angle=interior_angle)
+    end = corner.bisector_distance(offset=landing_from_glass, radius=landing_corner_radius, interior_angle=interior_angle)
+    return end - line - bond_width / 2 - margin
+
+
+@calculation(
+    title="Bead length of a smooth convex outline",
+    formula="perimeter - 2 π × bead centre",
+    unit="mm",
+    source="length of a parallel curve of a convex outline whose radii all exceed the distance",
+    status=Status.DERIVED,
+)
+def length_inside_smooth(*, perimeter: float, bead_centre: float) -> float:
+    """Length of the centre line of a smooth convex pane, mm."""
+    require.positive(perimeter=perimeter)
+    require.not_negative(bead_centre=bead_centre)
+    length = perimeter - 2 * math.pi * bead_centre
+    if length <= 0:
+        raise ValueError(
+            f"bead centre: found {bead_centre:g}, allowed: less than {perimeter / (2 * math.pi):g} on this perimeter"
+        )
+    return length
+
+
+@calculation(
+    title="Bead length of a polygon",
+    formula="sharp perimeter - 2 × bead centre × Σ tan(turning / 2) - Σ radius × (2 tan(|turning| / 2) - |turning|)",
+    unit="mm",
+    source="parallel polygon with rounded corners",
+    status=Status.DERIVED,
+)
+def length_inside_polygon(
+    *, sharp_perimeter: float, bead_centre: float, interior_angles: Sequence[float], corner_radii: Sequence[float]
+) -> float:
+    """Length of the centre line of a polygon, mm; one interior angle (°) and one centre-line radius (mm) for each corner."""
+    require.positive(sharp_perimeter=sharp_perimeter)
+    require.not_negative(bead_centre=bead_centre)
+    if len(interior_angles) != len(corner_radii):
+        raise ValueError(f"corner radii: found {len(corner_radii)}, allowed: one for each of {len(interior_angles)} corners")
+    length = sharp_perimeter
+    for angle, radius in zip(interior_angles, corner_radii, strict=True):
+        require.inside(0, 360, interior_angle=angle)
+        require.not_negative(corner_radius=radius)
+        turning = math.pi - math.radians(angle)
+        length -= 2 * bead_centre * math.tan(turning / 2)
+        length -= radius * (2 * math.tan(abs(turning) / 2) - abs(turning))
+    return length
+
+
+@calculation(
+    title="Places of the spacers on a straight",
+    formula="first and last 50 mm inside the tangent points, equal spaces of at most the pitch between",
+    unit="mm",
+    source="layout of the fitting shop",
+    status=Status.COMMON_PRACTICE,
+)
+def spacer_places(*, straight: float, pitch: float = 450.0, end_distance: float = 50.0) -> tuple[float, ...]:
+    """Centres of the spacers, mm from the first tangent point of a straight; one in the middle where it is short."""
+    require.positive(straight=straight, pitch=pitch)
+    require.not_negative(end_distance=end_distance)
+    span = straight - 2 * end_distance
+    if span <= 0:
+        return (straight / 2,)
+    spaces = max(1, math.ceil(span / pitch - 1e-9))
+    return tuple(end_distance + span * place / spaces for place in range(spaces + 1))
+
+
+@calculation(
+    title="Number of spacers on a round or oval pane",
+    formula="3 up to 250 mm, 4 up to 500 mm, then one for each 400 mm of arc",
+    unit="",
+    source="layout of the fitting shop",
+    status=Status.COMMON_PRACTICE,
+)
+def round_spacer_count(*, largest_size: float, bead_length: float, pitch: float = 400.0) -> int:
+    """Number of spacers round a circle or oval by its largest size and bead length, mm; never fewer than 4 above 500 mm."""
+    require.positive(largest_size=largest_size, bead_length=bead_length, pitch=pitch)
+    if largest_size <= 250:
+        return 3
+    if largest_size <= 500:
+        return 4
+    return max(4, math.ceil(bead_length / pitch - 1e-9))

@@ -1,0 +1,1 @@
+"""Rules of holding and moving: weight, chocks, bond, bending, heat, joint."""

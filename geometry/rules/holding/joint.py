@@ -1,0 +1,287 @@
+"""The joint between glass edge and recess wall, and the sealant that fills it.
+
+Terms
+-----
+joint width
+    From the glass edge to the recess wall, in the plane of the glass.
+movement class
+    Movement a sealant bears, as a share of the joint width, opening or closing (0.25 is the class of 25 %).
+opening, closing
+    Change of the joint width, both counted positive, mm.
+backfill depth
+    Depth of the sealant in the joint, from the outer face inwards.
+backer
+    Round rod, wider than the joint, that sets the backfill depth and keeps the sealant off the third face.
+
+All lengths are mm.
+"""
+
+from __future__ import annotations
+
+import math
+
+from geometry.rules import require
+from geometry.rules.calculation import Status, calculation
+from geometry.rules.holding.thermal import differential_strain as differential_strain  # the strain that moves the joint
+from geometry.rules.tolerance import joint_tolerance as joint_tolerance  # what one side of it may lose
+
+MOVEMENT_CLASSES = (0.075, 0.125, 0.2, 0.25)
+"""Classes of ISO 11600:2002; glazing takes 0.2 and 0.25 only."""
+
+
+@calculation(
+    title="Modulus class of a sealant",
+    formula="HM if the tensile modulus is over 0.4 MPa at 23 °C or over 0.6 MPa at -20 °C, else LM",
+    unit="",
+    source="ISO 11600:2002 as told by a trade association's guide (1999)",
+    status=Status.PUBLISHED,
+)
+def modulus_class(*, at_23: float, at_minus_20: float) -> str:
+    """HM (stiff, pulls hard on its faces) or LM; moduli in MPa."""
+    require.positive(modulus_at_23=at_23, modulus_at_minus_20=at_minus_20)
+    return "HM" if at_23 > 0.4 or at_minus_20 > 0.6 else "LM"
+
+
+@calculation(
+    title="Joint width for movement",
+    formula="largest movement / movement class + tolerance, at least 6 mm",
+    unit="mm",
+    source="method of ASTM C1472 (from memory); least width for a nozzle: Handbook of Adhesives and Sealants, 1/4 inch",
+    status=Status.FROM_MEMORY,
+)
+def joint_width_for_movement(
+    *, movement: float, movement_class: float = 0.25, tolerance: float = 0.0, least: float = 6.0
+) -> float:
+    """Least nominal joint width, mm.
+
+    ``movement`` is the larger of opening and closing, mm; ``movement_class`` a share (0.25 for class 25); ``tolerance`` what one
+    side of the joint may lose by making and placing, mm.
+    """
+    require.not_negative(movement=movement, tolerance=tolerance, least=least)
+    require.inside(0, 2, movement_class=movement_class)
+    return max(least, movement / movement_class + tolerance)
+
+
+@calculation(
+    title="Joint width, one-way range",
+    formula="(expansion × length × range + other movement) / movement class + tolerance",
+    unit="mm",
+    source="Cornell University, ARCH 262, assignment 2 (2002): W = (100/X)(eL dT + M) + t",
+    status=Status.PUBLISHED,
+)
+def width_for_range(
+    *,
+    expansion: float,
+    length: float,
+    temperature_range: float,
+    other_movement: float = 0.0,
+    movement_class: float = 0.25,
+    tolerance: float = 0.0,
+) -> float:
+    """Joint width from a full temperature range taken as if all one way; any one unit of length. Expansion per K."""
+    require.not_negative(expansion=expansion, length=length, temperature_range=temperature_range)
+    require.not_negative(other_movement=other_movement, tolerance=tolerance)
+    require.inside(0, 2, movement_class=movement_class)
+    return (expansion * length * temperature_range + other_movement) / movement_class + tolerance
+
+
+@calculation(
+    title="Joint width for movement along the joint",
+    formula="movement along / square root of ((1 + movement class)² - 1)",
+    unit="mm",
+    source="the slanted length may grow by the movement class; ASTM C1472",
+    status=Status.FROM_MEMORY,
+)
+def width_for_movement_along(*, movement_along: float, movement_class: float = 0.25) -> float:
+    """Least joint width, mm, for a movement along the joint, mm."""
+    require.not_negative(movement_along=movement_along)
+    require.inside(0, 2, movement_class=movement_class)
+    return movement_along / math.sqrt((1 + movement_class) ** 2 - 1)
+
+
+@calculation(
+    title="Joint width for a movement accommodation factor",
+    formula="total movement / movement accommodation factor",
+    unit="mm",
+    source="BS 6093 and BS 6213 as quoted: the factor is the share of the least joint width",
+    status=Status.SECOND_HAND,
+)
+def width_for_accommodation(*, movement: float, factor: float) -> float:
+    """Least width of the joint when closed, mm, for a total movement, mm."""
+    require.not_negative(movement=movement)
+    require.inside(0, 2, factor=factor)
+    return movement / factor
+
+
+@calculation(
+    title="Least joint width",
+    formula="nominal joint width - tolerance",
+    unit="mm",
+    source="worst case of making and placing",
+    status=Status.DERIVED,
+)
+def least_width(*, joint_width: float, tolerance: float) -> float:
+    """What is left of the joint on the bad side, mm; 0 or less: glass touches frame."""
+    require.finite(joint_width=joint_width)  # glass drawn into the recess has a negative joint
+    require.not_negative(tolerance=tolerance)
+    return joint_width - tolerance
+
+
+@calculation(
+    title="Joint strain",
+    formula="change of width / least joint width",
+    unit="",
+    source="strain of the sealant on the tightest side",
+    status=Status.DERIVED,
+)
+def strain(*, change: float, least_width: float) -> float:
+    """Share by which the joint opens or closes. ``change`` in mm, counted positive either way."""
+    require.not_negative(change=change)
+    require.positive(least_joint_width=least_width)
+    return change / least_width
+
+
+@calculation(
+    title="Joint strain from movement along the joint",
+    formula="square root of (least joint width² + movement along²) / least joint width - 1",
+    unit="",
+    source="Pythagoras over the slanted sealant",
+    status=Status.DERIVED,
+)
+def strain_along(*, movement_along: float, least_width: float) -> float:
+    """Stretch of the sealant by a movement along the joint (mm), as a share; add it to the strain of opening."""
+    require.not_negative(movement_along=movement_along)
+    require.positive(least_joint_width=least_width)
+    return math.hypot(least_width, movement_along) / least_width - 1
+
+
+@calculation(
+    title="Greatest strain of the sealant",
+    formula="larger of √((joint left + opening)² + movement along²) / joint left - 1 and closing / joint left",
+    unit="",
+    source="Pythagoras over the slanted sealant; method of ASTM C1472 on the least joint",
+    status=Status.FROM_MEMORY,
+)
+def greatest_strain(*, opening: float, movement_along: float, least_width: float) -> float:
+    """Share by which the sealant is stretched or squeezed most, 0 or more.
+
+    ``opening`` mm, negative closes; ``movement_along`` mm, either way; ``least_width`` what is left of the joint, mm.
+    """
+    require.finite(opening=opening, movement_along=movement_along)
+    require.positive(least_joint_width=least_width)
+    stretched = math.hypot(max(0.0, least_width + opening), movement_along) / least_width - 1
+    return max(0.0, stretched, -opening / least_width)
+
+
+@calculation(
+    title="Widest joint",
+    formula="nominal joint width + tolerance",
+    unit="mm",
+    source="worst case of making and placing",
+    status=Status.DERIVED,
+)
+def widest_width(*, joint_width: float, tolerance: float) -> float:
+    """The joint on the wide side, mm."""
+    require.finite(joint_width=joint_width)
+    require.not_negative(tolerance=tolerance)
+    return joint_width + tolerance
+
+
+@calculation(
+    title="Pane tolerance that leaves a joint",
+    formula="2 × (nominal joint width - joint to be left - placing tolerance) - recess tolerance",
+    unit="mm",
+    source="tolerance of the joint, one side, solved for the pane",
+    status=Status.DERIVED,
+)
+def pane_tolerance_for(*, joint_width: float, joint_left: float, recess: float, placing: float) -> float:
+    """Tolerance of the pane's size, plus and minus, mm, that leaves ``joint_left`` mm; negative: none will do."""
+    require.finite(joint_width=joint_width, joint_left=joint_left)
+    require.not_negative(recess=recess, placing=placing)
+    return 2 * (joint_width - joint_left - placing) - recess
+
+
+@calculation(
+    title="Least joint for a movement",
+    formula="larger of closing / movement class and the width that a slanted sealant needs",
+    unit="mm",
+    source="greatest strain of the sealant, solved for the joint: "
+    "joint² ((1 + class)² - 1) - 2 joint × opening = opening² + movement along²",
+    status=Status.DERIVED,
+)
+def least_width_for(*, opening: float, movement_along: float, movement_class: float) -> float:
+    """What must be left of the joint, mm, so that the sealant is strained no more than its class (a share)."""
+    require.finite(opening=opening, movement_along=movement_along)
+    require.inside(0, 2, movement_class=movement_class)
+    rise = (1 + movement_class) ** 2 - 1
+    stretched = (opening + math.sqrt(opening**2 + rise * (opening**2 + movement_along**2))) / rise
+    return max(stretched, -opening / movement_class, 0.0)
+
+
+@calculation(
+    title="Backfill depth",
+    formula="joint width up to 12 mm, but at least 6; wider: half the width, but 12 to 13 mm; 2 mm less than the glass",
+    unit="mm",
+    source="Handbook of Adhesives and Sealants, joint design: depth equal to width from 6 to 12 mm, about 12 mm above; "
+    "never over 13 mm (Architectural Detailing); the 2 mm that keep it on the glass edge are common practice",
+    status=Status.PUBLISHED,
+)
+def backfill_depth(
+    *,
+    joint_width: float,
+    glass_thickness: float = math.inf,
+    least: float = 6.0,
+    full_to: float = 12.0,
+    most: float = 13.0,
+    edge_left: float = 2.0,
+) -> float:
+    """Depth of the backfill, mm: depth to width between 1:1 and 1:2, without a jump at ``full_to``; never under 1 mm."""
+    require.positive(joint_width=joint_width, least=least, full_to=full_to, most=most)
+    require.not_negative(edge_left=edge_left)
+    if glass_thickness <= 0 or math.isnan(glass_thickness):
+        raise ValueError(f"glass thickness: found {glass_thickness:g}, allowed: more than 0")
+    depth = max(least, joint_width) if joint_width <= full_to else min(most, max(full_to, joint_width / 2))
+    return max(1.0, min(depth, glass_thickness - edge_left))
+
+
+@calculation(
+    title="Backfill depth, half-width rule",
+    formula="joint width / 2, but 6 to 13 mm",
+    unit="mm",
+    source="Architectural Detailing (Allen and Rand): depth half the width, not under 6 mm, not over 13 mm",
+    status=Status.PUBLISHED,
+)
+def half_width_depth(*, joint_width: float, least: float = 6.0, most: float = 13.0) -> float:
+    """Depth of the shallowest good backfill, mm; strains its faces least."""
+    require.positive(joint_width=joint_width, least=least, most=most)
+    return min(most, max(least, joint_width / 2))
+
+
+@calculation(
+    title="Backer diameter",
+    formula="joint width × 1.25",
+    unit="mm",
+    source="building-science article on sealant joints: backer squeezed by about a quarter",
+    status=Status.SECOND_HAND,
+)
+def backer_diameter(*, joint_width: float, oversize: float = 1.25) -> float:
+    """Diameter of the round backer, mm; ``oversize`` 1.25 to 1.33."""
+    require.positive(joint_width=joint_width)
+    require.between(1, 2, oversize=oversize)
+    return joint_width * oversize
+
+
+@calculation(
+    title="Room for the backer",
+    formula="bond thickness + glass thickness - backfill depth - 0.8 × backer diameter",
+    unit="mm",
+    source="the squeezed backer must find its depth below the backfill; else a bond-breaker tape",
+    status=Status.COMMON_PRACTICE,
+)
+def backer_room(
+    *, bond_thickness: float, glass_thickness: float, backfill_depth: float, backer_diameter: float, share: float = 0.8
+) -> float:
+    """What is left over under the backer, mm; negative: it does not fit, take a bond-breaker tape."""
+    require.positive(bond_thickness=bond_thickness, glass_thickness=glass_thickness, backer_diameter=backer_diameter)
+    require.not_negative(backfill_depth=backfill_depth, share=share)
+    return bond_thickness + glass_thickness - backfill_depth - share * backer_diameter

@@ -1,0 +1,196 @@
+"""The pane as a rigid plate on a bed of shear springs: where it goes under heat and its own weight.
+
+Terms
+-----
+station
+    A point of the bead's centre line with the length of bead it stands for.
+shear vector
+    Movement of the glass against the frame at a station, in the plane of the pane, mm.
+differential strain
+    Free strain of the frame less that of the glass; positive: the frame grows away.
+chock contact
+    A point where a chock, fixed to the frame, can push the glass in one direction but never pull it. Friction is ignored.
+
+The pane turns and shifts until forces and moment balance: three equations for two shifts and one turn, and one more for each
+chock that pushes. Which chocks push is found by trying every combination: the one in which no chock pulls and no chock is driven
+into is the only one, the bed being elastic. The glass is taken as stiff in its plane, the frame as stretching freely.
+
+Lengths mm, forces N, stresses MPa, angles degrees.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+from itertools import combinations
+from typing import TYPE_CHECKING, NamedTuple
+
+from geometry.rules import require
+from geometry.rules.calculation import Status, calculation
+
+if TYPE_CHECKING:
+    import numpy
+
+    from geometry.rules.holding.chocks import Contact
+
+MOST_CONTACTS = 8
+
+
+class Station(NamedTuple):
+    """A point of the bead's centre line, mm, and the length of bead it stands for, mm."""
+
+    x: float
+    y: float
+    length: float
+
+
+class Stations(tuple[Station, ...]):
+    """The stations of one bead; as text only their number and the bead they stand for.
+
+    >>> print(Stations([Station(0, 0, 60), Station(10, 0, 40)]))
+    2 stations on 100 mm of bead
+    """
+
+    __slots__ = ()
+
+    def __str__(self) -> str:
+        return f"{len(self)} stations on {sum(station.length for station in self):.0f} mm of bead"
+
+    __repr__ = __str__
+
+
+@dataclass(frozen=True, slots=True)
+class ShearBed:
+    """What the pane does against the frame.
+
+    ``shift`` is that of the bead's centroid, mm; ``turn`` in radians, counter-clockwise; ``shears`` one vector for each station
+    in the order given; ``worst`` is the number of the station that shears most, ``largest`` its shear in mm and ``direction``
+    where it points, degrees counter-clockwise from the right, seen from outside; ``contact_forces`` in N in the order given, 0
+    where a chock does not push.
+    """
+
+    shift: tuple[float, float]
+    turn: float
+    shears: tuple[tuple[float, float], ...]
+    contact_forces: tuple[float, ...]
+    worst: int
+    largest: float
+    direction: float
+    shear_strain: float
+    shear_stress: float
+
+    def __str__(self) -> str:
+        return f"{self.largest:.3f} mm towards {self.direction:.0f}°"
+
+
+@calculation(
+    title="Movement of the bead under heat and weight",
+    formula="balance of shear springs round the bead, weight and chocks: two shifts and one turn",
+    unit="mm",
+    source="rigid plate on an elastic shear bed; chocks push and do not pull, friction ignored",
+    status=Status.DERIVED,
+)
+def shear_bed(
+    *,
+    stations: Sequence[Station],
+    differential_strain: float,
+    shear_modulus: float,
+    bond_width: float,
+    bond_thickness: float,
+    contacts: Sequence[Contact] = (),
+    weight: tuple[float, float] = (0.0, 0.0),
+    centroid: tuple[float, float] | None = None,
+) -> ShearBed:
+    """Shear of the bead at every station.
+
+    ``contacts`` give the place of each chock on the glass edge and the direction of its push; leave them out for a free pane.
+    ``weight`` is the part of the weight the bead or the chocks have to carry, as a vector in the plane of the pane, N, acting at
+    ``centroid`` (of the pane; left out: the bead's own). Raises ``ValueError`` for stations that all lie on one point.
+    """
+    import numpy as np
+
+    require.finite(differential_strain=differential_strain, weight_right=weight[0], weight_up=weight[1])
+    require.positive(shear_modulus=shear_modulus, bond_width=bond_width, bond_thickness=bond_thickness)
+    if not stations:
+        raise ValueError("stations: found none, allowed: one or more")
+    if len(contacts) > MOST_CONTACTS:
+        raise ValueError(f"contacts: found {len(contacts)}, allowed: up to {MOST_CONTACTS}")
+    table = np.array(stations, dtype=float)
+    if not np.isfinite(table).all() or (table[:, 2] <= 0).any():
+        raise ValueError(
+            "stations: found one that is not finite or stands for no length, allowed: finite places and lengths above 0"
+        )
+    lengths = table[:, 2]
+    middle = lengths @ table[:, :2] / lengths.sum()
+    arms = table[:, :2] - middle
+    reach = math.sqrt(float(lengths @ (arms**2).sum(axis=1) / lengths.sum()))
+    if reach < 1e-9:
+        raise ValueError("stations: found all on one point, allowed: a line round the pane")
+
+    # unknowns: shift right, shift up, turn × reach; all mm, so that the equations are of one size
+    stiffness = shear_modulus * bond_width / bond_thickness * lengths
+    rows_x = np.column_stack([np.ones_like(lengths), np.zeros_like(lengths), -arms[:, 1] / reach])
+    rows_y = np.column_stack([np.zeros_like(lengths), np.ones_like(lengths), arms[:, 0] / reach])
+    free = -differential_strain * arms
+    matrix = rows_x.T @ (stiffness[:, None] * rows_x) + rows_y.T @ (stiffness[:, None] * rows_y)
+    spot = (np.array(centroid, dtype=float) - middle) if centroid is not None else np.zeros(2)
+    load = np.array([weight[0], weight[1], (spot[0] * weight[1] - spot[1] * weight[0]) / reach])
+    load = load - rows_x.T @ (stiffness * free[:, 0]) - rows_y.T @ (stiffness * free[:, 1])
+
+    pushes = np.zeros((len(contacts), 3))
+    closed = np.zeros(len(contacts))
+    for place, contact in enumerate(contacts):
+        size = math.hypot(contact.push_x, contact.push_y)
+        require.positive(push=size)
+        right, up = contact.push_x / size, contact.push_y / size
+        arm_x, arm_y = contact.x - middle[0], contact.y - middle[1]
+        pushes[place] = (right, up, (arm_x * up - arm_y * right) / reach)
+        # the glass may leave the chock but not enter it: push · unknowns >= strain × (arm · push)
+        closed[place] = differential_strain * (arm_x * right + arm_y * up)
+
+    unknowns, forces = _balance(matrix, load, pushes, closed)
+    shears = np.column_stack([rows_x @ unknowns, rows_y @ unknowns]) + free
+    sizes = np.hypot(shears[:, 0], shears[:, 1])
+    largest = float(sizes.max())
+    # the first of equals, so that rounding does not choose
+    worst = int(np.flatnonzero(sizes >= largest - 1e-9 * max(1.0, largest))[0])
+    strain = largest / bond_thickness
+    return ShearBed(
+        shift=(float(unknowns[0]), float(unknowns[1])),
+        turn=float(unknowns[2]) / reach,
+        shears=tuple((float(x), float(y)) for x, y in shears),
+        contact_forces=tuple(float(force) for force in forces),
+        worst=worst,
+        largest=largest,
+        direction=math.degrees(math.atan2(float(shears[worst, 1]), float(shears[worst, 0]))),
+        shear_strain=strain,
+        shear_stress=shear_modulus * strain,
+    )
+
+
+def _balance(
+    matrix: numpy.ndarray, load: numpy.ndarray, pushes: numpy.ndarray, closed: numpy.ndarray
+) -> tuple[numpy.ndarray, numpy.ndarray]:
+    """Unknowns and chock forces: least energy under push · unknowns >= closed."""
+    import numpy as np
+
+    soft = np.linalg.solve(matrix, load)
+    scale = float(np.abs(soft).max(initial=0.0) + np.abs(closed).max(initial=0.0))
+    force_scale = float(np.abs(load).max(initial=0.0) + np.abs(matrix).max() * scale)
+    for size in range(min(3, len(pushes)) + 1):
+        for chosen in combinations(range(len(pushes)), size):
+            active = list(chosen)
+            rows = pushes[active]
+            forces = np.zeros(len(pushes))
+            unknowns = soft
+            if active:
+                back = np.linalg.solve(matrix, rows.T)
+                coupling = rows @ back
+                if np.linalg.cond(coupling) > 1e12:
+                    continue
+                forces[active] = np.linalg.solve(coupling, closed[active] - rows @ soft)
+                unknowns = soft + back @ forces[active]
+            if (forces >= -1e-9 * force_scale).all() and (pushes @ unknowns >= closed - 1e-9 * scale).all():
+                return unknowns, np.maximum(forces, 0.0)
+    raise ValueError("contacts: found chocks that leave the pane no room, allowed: chocks that can all be met at once")
