@@ -4,7 +4,7 @@ import math
 
 import pytest
 
-from geometry.rules import bead, corner, frit, section, section_room
+from geometry.rules.fit import bead, corner, frit, section, section_room
 
 near = pytest.approx
 
