@@ -33,6 +33,7 @@ DONE, FAILS, WRONG, FAULT, STOPPED = 0, 1, 2, 3, 130
 # shared library -> Debian package that holds it; the geometry kernel needs them although nothing is shown on a screen
 _DEBIAN = {
     "libGL.so.1": "libgl1",
+    "libGLX.so.0": "libglx0",
     "libEGL.so.1": "libegl1",
     "libGLU.so.1": "libglu1-mesa",
     "libX11.so.6": "libx11-6",

@@ -6,7 +6,7 @@ paper millimetre
     One user unit. The picture is as many of them wide and high as the sheet, so it prints true at 100 %.
 plain attribute
     Width, dashes, colour and lettering stand on the elements themselves: no style sheet, marker, pattern, clip path or
-    reference that a reader may ignore.
+    reference that a reader may ignore. The one rule of style says how large the page is, for a browser that prints the file.
 
 Blocks are drawn out at each insert, because a symbol that is scaled would scale its line width as well. Texts carry their
 length, so they fill the same box in whatever face a seat has. Arcs are arcs, cut into quarters at most: the rounding of a
@@ -42,6 +42,7 @@ def svg_bytes(sheet: Sheet) -> bytes:
     """
     from svgwrite import Drawing
     from svgwrite.base import Desc, Title
+    from svgwrite.container import Style
     from svgwrite.shapes import Rect
 
     prove(sheet)
@@ -53,6 +54,7 @@ def svg_bytes(sheet: Sheet) -> bytes:
         words = element(string)
         words.xml.set("id", name)
         drawing.add(words)
+    drawing.add(Style(f"@page{{size:{width}mm {height}mm;margin:0}}"))
     drawing.add(Rect(("0", "0"), (width, height), fill="#ffffff", stroke="none", id="paper", debug=False))
     groups = {layer.name: _group(layer) for layer in sheet.layers}
     for group in groups.values():
@@ -68,7 +70,7 @@ def svg_bytes(sheet: Sheet) -> bytes:
 
 def _lines(string: str) -> str:
     """Break the one line of the writer before each element that stands on its own: files that can be compared."""
-    for tag in ("<title", "<rect", "<g ", "<path", "<text", "</g>", "</svg>"):
+    for tag in ("<title", "<style", "<rect", "<g ", "<path", "<text", "</g>", "</svg>"):
         string = string.replace(tag, "\n" + tag)
     return string
 

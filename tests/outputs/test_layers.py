@@ -39,6 +39,7 @@ NAMES = [
     "SECTION_MARKS",
     "ITEM_LEADERS",
     "DETAIL",
+    "BOND_STRESS",
     "SHEET",
     "TITLE",
     "TABLES",

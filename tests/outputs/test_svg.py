@@ -71,10 +71,17 @@ def test_layers_are_groups_in_their_order_with_width_and_dashes(root):
 
 
 def test_nothing_that_a_reader_may_ignore(root):
-    allowed = {SVG + tag for tag in ("svg", "title", "desc", "rect", "g", "path", "text")}
+    allowed = {SVG + tag for tag in ("svg", "title", "desc", "style", "rect", "g", "path", "text")}
     assert {element.tag for element in root.iter()} == allowed
     names = {name for element in root.iter() for name in element.attrib}
     assert not names & {"style", "clip-path", "mask", "filter", "vector-effect", "marker-end", "href"}
+
+
+def test_the_only_rule_of_style_is_the_size_of_the_page(root):
+    """A browser prints a bare picture on its own paper unless the page says how large it is (CSS paged media, rule @page)."""
+    (style,) = root.findall(SVG + "style")
+    width, height = (float(root.get(name).removesuffix("mm")) for name in ("width", "height"))
+    assert style.text == f"@page{{size:{width:g}mm {height:g}mm;margin:0}}"
 
 
 def test_figures_are_short_and_plain(svg_file):
