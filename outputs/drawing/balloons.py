@@ -12,7 +12,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
-from itertools import pairwise
+from itertools import combinations, pairwise
 from typing import TYPE_CHECKING
 
 from outputs.drawing.boxes import box_of
@@ -36,6 +36,7 @@ LANE_BESIDE = 20.0  # paper mm of the lane beside the frame that dimensions leav
 STEP = 0.5  # paper mm
 REACH = 45.0  # paper mm that a balloon may stand beside its part
 CROSSING = 500.0  # what the crossing of a line weighs against paper mm squared of leaning
+FRAME_PLACES = (0.35, 0.6, 0.9, 0.15)  # of the way from the top of the section to its lowest item, where the frame is pointed at
 WRITTEN_OVER = 50  # times that for a text
 
 ITEM_OF = {"frame": "1", "glass": "2", "adhesive": "3", "frit": "4", "sealant": "5", "backer": "6", "spacer": "7"}
@@ -104,19 +105,27 @@ def balloon_row(items: tuple[Item, ...], lines: tuple[float, ...], pencil: Penci
 
     The order is that of the items, but neighbours whose leaders would cross change places.
     """
-    order = list(items)
-    for _ in range(len(items) ** 2):
-        centres = _centres(order, lines, pencil, room, top=top)
-        leaders = [(*centre, *item.place) for centre, item in zip(centres, order, strict=True)]
-        crossed = next((index for index, pair in enumerate(pairwise(leaders)) if meet(*pair)), None)
-        if crossed is None:
-            break
-        order[crossed : crossed + 2] = order[crossed + 1], order[crossed]
-    return [mark for item, centre in zip(order, centres, strict=True) for mark in balloon(item, centre, pencil)]
+    best: tuple[float, list[Mark]] = (math.inf, [])
+    for share in FRAME_PLACES:
+        low, high = min(item.place[1] for item in items), top
+        first = Item(items[0].number, (items[0].place[0], high - share * (high - low)))
+        order = [first, *items[1:]]
+        for _ in range(len(items)):
+            cost, centres = _centres(order, lines, pencil, room, top=top)
+            leaders = [(*centre, *item.place) for centre, item in zip(centres, order, strict=True)]
+            crossed = next((index for index, pair in enumerate(pairwise(leaders)) if meet(*pair)), None)
+            if crossed is None:
+                break
+            order[crossed : crossed + 2] = order[crossed + 1], order[crossed]
+        if any(meet(*pair) for pair in combinations(leaders, 2)):
+            cost += WRITTEN_OVER * CROSSING
+        if cost < best[0] - 1e-9:
+            best = cost, [mark for item, centre in zip(order, centres, strict=True) for mark in balloon(item, centre, pencil)]
+    return best[1]
 
 
-def _centres(items: list[Item], lines: tuple[float, ...], pencil: Pencil, room: Room, *, top: float) -> list[Place]:
-    """The middles of the balloons from left to right.
+def _centres(items: list[Item], lines: tuple[float, ...], pencil: Pencil, room: Room, *, top: float) -> tuple[float, list[Place]]:
+    """The middles of the balloons from left to right, and what they cost.
 
     They lean their leaders as little as the pitch and the lines allow and cross a line or a text only where there is no other way: the
     least sum of squares, found place by place from the left.
@@ -156,7 +165,7 @@ def _centres(items: list[Item], lines: tuple[float, ...], pencil: Pencil, room: 
         index = row[at][1]
         found.append((places[index], y))
         at = index - pitch
-    return found[::-1]
+    return chosen[-1][-1][0], found[::-1]
 
 
 def balloon_beside(item: Item, pencil: Pencil, room: Room, *, top: float, right: float) -> list[Mark]:

@@ -105,7 +105,7 @@ def columns(heights: tuple[Height, ...], pencil: Pencil, room: Room, *, first: f
     still find no room because of those before them, they go first in another try.
     """
     stands = {height: _stands(height, heights, pencil) for height in heights}
-    order = sorted(heights, key=lambda height: not stands[height][0])
+    order = sorted(heights, key=lambda height: not stands[height][0])  # those clear where they stand best go first
     best: tuple[list[Height], list[Mark]] | None = None
     for _ in range(TRIES):
         failed, marks = _in_order(order, stands, pencil, room.copy(), first=first, sign=sign)
@@ -119,22 +119,23 @@ def columns(heights: tuple[Height, ...], pencil: Pencil, room: Room, *, first: f
     return found
 
 
-def _stands(height: Height, heights: tuple[Height, ...], pencil: Pencil) -> tuple[list[Stand], list[Stand]]:
-    """Where the figure of a height may stand in a column: clear of all levels, and over one of them."""
+def _stands(height: Height, heights: tuple[Height, ...], pencil: Pencil) -> tuple[bool, list[Stand]]:
+    """Whether the figure of a height clears all levels where it stands best, and where it may stand, the best first."""
     levels = {z for other in heights for z in (other.low, other.high)}
-    clear: list[Stand] = []
-    astride: list[Stand] = []
-    for place, side in product(PLACES, _sides(height, heights)):
+    stands = list(product(PLACES, _sides(height, heights)))
+    over: dict[Stand, bool] = {}
+    for place, side in stands:
         texts = texts_of(_height_marks(height, pencil, 0.0, side, place))
         boxes = [grown(box_of_text(text, pencil.scale), pencil.paper(CLEAR)) for text in texts]
-        over = any(box[1] < level < box[3] for box in boxes for level in levels)
-        (astride if over else clear).append((place, side))
-    return clear, astride
+        over[place, side] = any(box[1] < level < box[3] for box in boxes for level in levels)
+    if over[stands[0]]:
+        return False, stands
+    return True, sorted(stands, key=lambda stand: over[stand])
 
 
 def _in_order(
     heights: list[Height],
-    stands: dict[Height, tuple[list[Stand], list[Stand]]],
+    stands: dict[Height, tuple[bool, list[Stand]]],
     pencil: Pencil,
     room: Room,
     *,
@@ -147,8 +148,8 @@ def _in_order(
     found: list[Mark] = []
     failed: list[Height] = []
     for height in heights:
-        for group, index in product(stands[height], range(COLUMNS)):
-            marks = _first_that_fits(height, group, at[index], taken[index], pencil, room)
+        for index in range(COLUMNS):
+            marks = _first_that_fits(height, stands[height][1], at[index], taken[index], pencil, room)
             if marks:
                 break
         else:
