@@ -215,7 +215,7 @@ def _sections(
     gaps = {
         s.mark: min(_round_gap(nearest_station(glass, s.centre).length_along, other, whole) for other in marked) for s in spacers
     }
-    clear = min(80.0, max(gaps.values()))
+    clear = min(max(80.0, 0.04 * whole), max(gaps.values()))
 
     def wanted(spacer: Spacer) -> tuple[bool, float, str]:
         gap = _round_gap(nearest_station(glass, spacer.centre).length_along, jamb_along, whole)

@@ -8,7 +8,7 @@ from outputs.drawing import words
 from outputs.drawing.findings_panel import TO_DO
 from outputs.drawing.materials import LAYER_OF, LEGEND_OF
 from outputs.drawing.sheet_tables import block_rows, glass_rows, part_rows, revision_rows, size_rows, vertex_rows
-from outputs.sheet.drafting import scale_designation
+from outputs.sheet.drafting import number, scale_designation
 from outputs.sheet.paper import TITLE_WIDTH, TitleFields, title_block
 from outputs.sheet.tables import legend, notes, table, table_height
 
@@ -29,6 +29,15 @@ def not_lettered(unplaced: tuple[str, ...]) -> tuple[str, ...]:
     if not unplaced:
         return ()
     return (f"Not lettered on the plan for want of room: {', '.join(unplaced)}. Their places stand in the tables.",)
+
+
+def _governing(job: Job) -> tuple[str, ...]:
+    """Which standards speak of a vessel of this length, where the length is given."""
+    length = job.vessel.hull_length
+    if length is None:
+        return ()
+    standard = words.UP_TO_24_M if length <= 24.0 else words.OVER_24_M
+    return (standard.format(length=number(length)),)
 
 
 def column_marks(
@@ -73,6 +82,8 @@ def column_marks(
     marks += first
     x = left + HALF + 4.0
     where = [("location", pane.location)] if pane.location else []
+    if pane.glass.interlayers:
+        where.append(("interlayer", pane.glass.interlayer_material))
     second, y = table(
         "Glass and bead", (("", 32.0), ("", HALF - 32.0)), [*where, *glass_rows(detail)], left=x, top=top, style=style
     )
@@ -106,11 +117,15 @@ def column_marks(
     marks += fifth
     approval = pane.approval_reference or job.sheet.approval_reference or "________"
     cautions = [caution.format(approval=approval) for caution in words.CAUTIONS]
-    texts = [("Notes", (*words.GENERAL_NOTES, *not_lettered(unplaced))), ("Cautions", tuple(cautions)), (TO_DO, to_do)]
+    texts = [
+        ("Notes", (*words.GENERAL_NOTES, *_governing(job), *not_lettered(unplaced))),
+        ("Cautions", tuple(cautions)),
+        (TO_DO, to_do),
+    ]
     for heading, entries_ in texts:
         if not entries_:
             continue
-        written, y = notes(heading, entries_, left=left, top=y, width=TITLE_WIDTH - 4.0, style=style)
+        written, y = notes(heading, entries_, left=left, top=y, width=TITLE_WIDTH - 8.0, style=style)
         marks += written
     return marks if y >= ceiling and y >= bottom_limit else None
 
@@ -132,4 +147,5 @@ def _title_fields(job: Job, pane: Pane, detail: Detail, plan: Picture) -> TitleF
         status=words_.status,
         scale=scale_designation(plan.scale),
         frame=detail.frame,
+        language=words_.language,
     )

@@ -68,7 +68,12 @@ def _joint_on_bisector(worst: WorstCorner, pencil: Pencil, placer: Placer) -> li
     turn = math.radians(angle)
     level = -glass[0] * math.sin(turn) + glass[1] * math.cos(turn)
     dimension = pencil.linear(
-        glass, recess, line_at=level, angle=angle, outside="second" if abs(angle - outward) % 360 < 1e-6 else "first"
+        glass,
+        recess,
+        line_at=level,
+        angle=angle,
+        text=number(worst.joint),  # negative where the glass would stand in the frame
+        outside="second" if abs(angle - outward) % 360 < 1e-6 else "first",
     )
     placer.add((dimension,))
     return [dimension]

@@ -96,7 +96,8 @@ def corner_scales(detail: Detail) -> tuple[float, ...]:
         return ()
     left, bottom, right, top = corner_window(detail)
     fitting = [s for s in (2.0, 1.0, 0.5, 0.2) if (right - left) * s <= CORNER_ROOM[0] and (top - bottom) * s <= CORNER_ROOM[1]]
-    return tuple(fitting[:2]) or (0.1,)
+    enlarged = [s for s in fitting if s >= 1.0]
+    return tuple(enlarged or fitting[:1]) or (0.1,)
 
 
 def corner_picture(detail: Detail, scale: float, style: DraftingStyle) -> Picture:

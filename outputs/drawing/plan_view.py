@@ -102,7 +102,7 @@ class PlanView:
     def __init__(self, detail: Detail, pencil: Pencil, *, corner_letter: str | None) -> None:
         self.detail = detail
         self.pencil = pencil
-        self.placer = Placer(scale=pencil.scale, clear=0.6)
+        self.placer = Placer(scale=pencil.scale, clear=0.9)
         self.marks: list[Mark] = outline_marks(detail)
         self.unplaced: list[str] = []
         self.placer.add(self.marks)
@@ -187,23 +187,21 @@ class PlanView:
         pencil = self.pencil
         left, bottom, right, top = corner_window(self.detail)
         self._put([box("DIMENSIONS", left, bottom, right, top)])
-        away = pencil.paper(pencil.style.title * 0.5 + 1.5)
-        half = pencil.width(letter, pencil.style.title) / 2 + pencil.paper(1.5)
-        beside = [
-            (right + half, top - away),
-            (left - half, top - away),
-            (right + half, bottom + away),
-            (left - half, bottom + away),
-        ]
-        above = [
-            (right - half, top + away),
-            (left + half, top + away),
-            (right - half, bottom - away),
-            (left + half, bottom - away),
-        ]
+        spots: list[Place] = []
+        for more in (0.0, 3.0, 6.0, 10.0):
+            away = pencil.paper(pencil.style.title * 0.5 + 1.5)
+            half = pencil.width(letter, pencil.style.title) / 2 + pencil.paper(1.5)
+            aside, above = half + pencil.paper(more), away + pencil.paper(more)
+            spots += [(x, y) for x in (right + aside, left - aside) for y in (top - away, bottom + away)]
+            spots += [(x, y) for x in (right - half, left + half) for y in (top + above, bottom - above)]
         # The side of the frame that the corner points to comes first.
         towards = worst.corner.bisector
-        spots = sorted((*beside, *above), key=lambda spot: spot[0] * towards.x + spot[1] * towards.y)
+        corner = ((left + right) / 2, (bottom + top) / 2)
+        spots.sort(
+            key=lambda spot: (
+                math.dist(spot, corner) + 0.5 * ((spot[0] - corner[0]) * towards.x + (spot[1] - corner[1]) * towards.y)
+            )
+        )
         candidates = [
             pencil.text("TEXT", spot, letter, height=pencil.style.title, align="middle", centred=True) for spot in spots
         ]

@@ -13,7 +13,7 @@ from outputs.drawing.recess_notes import draft_marks, fillet_marks
 from outputs.drawing.room import Room
 from outputs.drawing.section_heights import LEFT_OF_FRAME, RIGHT_OF_GLASS, columns, heights_on_left, heights_on_right
 from outputs.drawing.section_rows import chain, rows_from_glass, rows_from_wall
-from outputs.sheet.entities import Hatch, Mark, Path, Text
+from outputs.sheet.entities import Hatch, Mark, Path
 
 if TYPE_CHECKING:
     from geometry.detail.parts import CutFace, Detail, Section
@@ -113,8 +113,3 @@ def _zigzag(low: Place, high: Place, pencil: Pencil) -> Path:
             (x, high[1] + past),
         ),
     )
-
-
-def title(pencil: Pencil, at: Place, string: str) -> Text:
-    """The title over a view."""
-    return pencil.text("TEXT", at, string, height=pencil.style.title)

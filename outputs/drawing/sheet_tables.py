@@ -24,13 +24,14 @@ def size_rows(detail: Detail) -> Rows:
 
 def block_rows(detail: Detail) -> Rows:
     """Chocks and spacers with edge and distance."""
+    tapered = " tapered" if any(section.profile.draft > 0 for section in detail.sections) else ""
     chocks = [
         (
             chock.mark,
             chock.kind,
             chock.edge,
             number(chock.distance, decimals=1),
-            f"{number(chock.length)} × {number(chock.height)} × {number(chock.depth)}",
+            f"{number(chock.length)} × {number(chock.height)} × {number(chock.depth)}{tapered}",
         )
         for chock in detail.chocks
     ]

@@ -11,7 +11,13 @@ GENERAL_NOTES = (
         "Setting chocks, side and centring blocks stand in the joint; their distances run along the edge from its first sharp corner, "
         "on a round pane along the edge from its lowest point, positive counter-clockwise."
     ),
+    "The calculation record holds every sum behind the findings, movement, quantities and the time plan.",
     "Sizes marked worked out or default are not from a data sheet. They are proposals until the office confirms them.",
+)
+
+UP_TO_24_M = "Hull length {length} m: ISO 12216 speaks of windows of small craft up to 24 m; the rule that governs is the office's to name."
+OVER_24_M = (
+    "Hull length {length} m: over 24 m ISO 11336 speaks of glazed openings; the rule that governs is the office's to name."
 )
 
 CAUTIONS = (

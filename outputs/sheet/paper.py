@@ -38,6 +38,7 @@ class TitleFields:
     status: str
     scale: str
     frame: str
+    language: str = "en"
 
 
 def drawing_space(size: str) -> tuple[float, float, float, float]:
@@ -112,7 +113,7 @@ def title_block(size: str, fields: TitleFields, style: DraftingStyle) -> tuple[l
             tall = style.text if value_height is None else value_height
             while tall > 1.8 and text_width(value, tall) > width - 2.4:
                 tall = {5.0: 3.5, 3.5: 2.5, 2.5: 1.8}[tall]
-            marks.append(Text("TITLE", left + x + 1.2, bottom + y + 1.4, value, tall))
+            marks.append(Text("TITLE", left + x + 1.2, bottom + y + (2.0 if tall >= 5.0 else 1.5), value, tall))
 
     cell(0, 0, 60, 9, "Drawn by", fields.drawn_by)
     cell(60, 0, 60, 9, "Checked by", fields.checked_by)
@@ -121,7 +122,7 @@ def title_block(size: str, fields: TitleFields, style: DraftingStyle) -> tuple[l
     cell(60, 9, 60, 9, "Document status", fields.status)
     cell(120, 9, 26, 9, "Date of issue", fields.date)
     cell(146, 9, 10, 9, "Rev.", fields.revision)
-    cell(156, 9, 10, 9, "Lang.", "en")
+    cell(156, 9, 10, 9, "Lang.", fields.language)
     cell(166, 9, 14, 9, "Sheet", "1/1")
     cell(0, 18, 120, 14, "Title", fields.title, 5.0)
     cell(120, 18, 60, 14, "Identification number", fields.number, 3.5)
