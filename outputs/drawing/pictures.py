@@ -26,6 +26,7 @@ if TYPE_CHECKING:
     from outputs.sheet.drafting import DraftingStyle
     from outputs.sheet.entities import Mark
 
+LONG_NOSE = 120.0  # mm from which a corner may be shown at half size
 CORNER_ROOM = (175.0, 105.0)  # paper mm the enlarged corner may take
 
 
@@ -96,7 +97,8 @@ def corner_scales(detail: Detail) -> tuple[float, ...]:
         return ()
     left, bottom, right, top = corner_window(detail)
     fitting = [s for s in (2.0, 1.0, 0.5, 0.2) if (right - left) * s <= CORNER_ROOM[0] and (top - bottom) * s <= CORNER_ROOM[1]]
-    enlarged = [s for s in fitting if s >= 1.0]
+    long_nose = right - left > LONG_NOSE or top - bottom > LONG_NOSE
+    enlarged = [s for s in fitting if s >= 1.0 or (s == 0.5 and long_nose)]
     return tuple(enlarged or fitting[:1]) or (0.1,)
 
 
