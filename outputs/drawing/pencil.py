@@ -148,7 +148,7 @@ class Pencil:
             sign = 1.0 if level >= start else -1.0
             gap = self.paper(style.extension_gap if own_gap is None else own_gap)
             end = level + sign * self.paper(style.extension_past)
-            if abs(end - start) > gap + 1e-9:
+            if abs(level - start) > gap + 1e-9:  # a feature on the dimension line itself needs none
                 parts.append(line(layer, at(s, start + sign * gap), at(s, end)))
         size = style.text
         text_length = self.width(printed)
