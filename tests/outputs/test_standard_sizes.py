@@ -339,7 +339,12 @@ def test_extension_lines_start_clear_of_the_feature(code: str) -> None:
 
 def test_extension_lines_cross_the_dimension_line() -> None:
     """An extension line runs from the feature through the dimension line: never a piece that stands apart from it."""
-    loose = [(code, mark.text) for pane in JOB.panes for mark, _, start, end, _ in extension_lines(made(code)) if start * end > 0]
+    loose = [
+        (pane.code, mark.text)
+        for pane in JOB.panes
+        for mark, _, start, end, _ in extension_lines(made(pane.code))
+        if start * end > 0
+    ]
     assert loose == []
 
 
