@@ -75,10 +75,10 @@ def test_a_stiffer_bead_never_undercuts_equilibrium(glass, soft, stiffer):
 @few
 @given(radius=st.floats(120, 500), width=st.floats(8, 30), thickness=st.sampled_from([6.0, 10.0, 19.0]))
 def test_a_circle_is_held_alike_all_round(radius, width, thickness):
-    """Symmetry and equilibrium: every station carries pressure x area over the centre line of the bead, within 1 %."""
-    result = pane(circle(2 * radius), width=width, thickness=thickness, stations=24)
+    """Symmetry and equilibrium: each twelfth carries pressure x area over the centre line of the bead, within 1 %."""
+    result = pane(circle(2 * radius), width=width, thickness=thickness, stations=12)
     even = 0.010 * math.pi * radius**2 / (2 * math.pi * (radius - 8 - width / 2))
-    assert [r.reaction for r in result.outward.reactions] == pytest.approx([even] * 24, rel=0.01)
+    assert [r.reaction for r in result.outward.reactions] == pytest.approx([even] * 12, rel=0.01)
 
 
 @few

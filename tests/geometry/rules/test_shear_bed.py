@@ -90,9 +90,9 @@ def test_eccentric_weight_turns_the_pane():
     assert bed.turn == pytest.approx(-100 * 50 / (0.8 * 15 / 5 * 2 * math.pi * 300 * 300**2), rel=1e-9)
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=40, deadline=None, derandomize=True)
 @given(
-    corners=st.lists(st.tuples(st.floats(0, 1500), st.floats(0, 1500)), min_size=3, max_size=6, unique=True),
+    corners=st.lists(st.tuples(st.integers(0, 1500), st.integers(0, 1500)), min_size=3, max_size=6, unique=True),
     strain=st.floats(-8e-4, 8e-4),
     weight=st.tuples(st.floats(-500, 500), st.floats(-900, 0)),
     chock_places=st.lists(st.floats(0, 1500), max_size=3),
