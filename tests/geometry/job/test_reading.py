@@ -230,7 +230,7 @@ def test_wrong_key_or_value_of_a_pane(line, key, words):
         ("[layers]\nGLAS = 'X'\n", "layers.GLAS", ["did you mean GLASS?"]),
         ("[layers]\nGLASS = 'A|B'\n", "layers.GLASS", ["none of"]),
         ("[layers]\nGLASS = 'recess'\n", "layers.GLASS", ["RECESS and GLASS"]),
-        ("[sheet]\nsize = 'a3'\n", "sheet.size", ["A4, A3", "did you mean A3?"]),
+        ("[sheet]\nsize = 'a3'\n", "sheet.size", ["A3, A2, A1, A0", "did you mean A3?"]),
         ("[sheet]\ndate = '2026-03-02'\n", "sheet.date", ["without quotes"]),
         ("[sheet]\ndate = 2026-03-02T10:00:00\n", "sheet.date", ["without a time"]),
         ("[vessel]\nyard_number = 417\n", "vessel.yard_number", ["found 417", "in quotes"]),
