@@ -1,8 +1,8 @@
 """Where spacers and chocks stand, and where the bead starts.
 
-Common practice, no source, unless a rule below says otherwise: the first spacer 50 mm inside the corner tangent, then equal spaces not over
-the pitch; a spacer beside every chock, so that the pane cannot rock in over it; the bead starts in the middle of the head, clear of corners,
-spacers and chocks.
+Common practice, no source: the first spacer some way inside the corner tangent, then equal spaces not over the pitch; a spacer
+beside every chock, so that the pane cannot rock in over it; the bead starts in the middle of the head, clear of corners, spacers
+and chocks. Every distance comes from the tables ``setting_out``, ``spacers`` and ``limits`` of the job file.
 """
 
 from __future__ import annotations
@@ -31,26 +31,26 @@ from geometry.outline import Outline, Point, bounding_box, corners, nearest_stat
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-FROM_CORNER = 50.0  # mm from the corner tangent to the first spacer or chock
-NEAR_CHOCK = 100.0  # mm within which a spacer stands by each chock
-DECK_LIGHT_RAKE = 75.0  # degrees from which the weight lies on the landing
-SIDE_BLOCK_SLOPE = 1.0  # degrees of sill slope from which the pane is blocked at the low end
-SIDE_BLOCK_UP = 150.0  # mm from the low corner to the side block
+    from geometry.job.limits import Limits
+    from geometry.job.setting_out import SettingOut
 
 
-def spacer_sites(glass: Outline, *, pitch: float, length: float, from_corner: float = FROM_CORNER) -> tuple[Site, ...]:
+def spacer_sites(glass: Outline, *, pitch: float, length: float, from_corner: float, out: SettingOut) -> tuple[Site, ...]:
     """Sites of the spacers round a pane, before any is added beside a chock.
 
-    Straight edges: first and last ``from_corner`` inside the corner tangent, between them equal spaces not over ``pitch``; an edge too short for two
-    gets one in its middle. Round outlines: 3 up to a least width of 250 mm, 4 up to 500, above that at not over 400 mm of arc, the first
-    half a space from the top, where the bead starts. Long corner arcs get their own, so that no two stand farther apart than the pitch.
+    Straight edges: first and last ``from_corner`` inside the corner tangent, between them equal spaces not over ``pitch``; an edge
+    too short for two gets one in its middle. Round outlines: 3 up to a least width of ``round_three_spacers``, 4 up to
+    ``round_four_spacers``, above that at not over ``round_pitch`` of arc, the first half a space from the top, where the bead
+    starts. Long corner arcs get their own, so that no two stand farther apart than the pitch.
     """
     edges = edges_of(glass)
     if not edges:
         whole = perimeter(glass)
         box = bounding_box(glass)
         width = min(box.right - box.left, box.top - box.bottom)
-        count = 3 if width <= 250 else 4 if width <= 500 else max(4, math.ceil(whole / min(400.0, pitch) - 1e-9))
+        count = 3 if width <= out.round_three_spacers else 4
+        if width > out.round_four_spacers:
+            count = max(4, math.ceil(whole / min(out.round_pitch, pitch) - 1e-9))
         top = site_facing(glass, UP).distance
         bottom = _bottom_length(glass)
         return tuple(site_round(glass, bottom + top + whole * (index + 0.5) / count) for index in range(count))
@@ -60,7 +60,7 @@ def spacer_sites(glass: Outline, *, pitch: float, length: float, from_corner: fl
         if room >= length:
             spaces = max(1, math.ceil(room / pitch - 1e-9))
             places = [edge.first + from_corner + room * index / spaces for index in range(spaces + 1)]
-        elif edge.straight >= length + 10:
+        elif edge.straight >= length + out.spacer_edge_room:
             places = [edge.middle]
         else:
             places = []
@@ -83,38 +83,46 @@ def _bottom_length(glass: Outline) -> float:
 
 
 def chock_sites(
-    glass: Outline, centroid: Point, *, rake: float, length: float, at: tuple[float, ...] = ()
+    glass: Outline,
+    centroid: Point,
+    *,
+    rake: float,
+    length: float,
+    out: SettingOut,
+    limits: Limits,
+    at: tuple[float, ...] = (),
 ) -> tuple[tuple[str, Site], ...]:
     """Kind and site of every chock.
 
-    A straight sill carries two, symmetric about the foot of the centroid, a quarter of the sill to either side of it but at least 50 mm,
-    and 20 mm of chock end, inside the corner tangents. A round outline carries two where its outward normal stands 30° (20° on ovals wider
-    than high by a quarter) from straight down. A sloping sill, a triangle and a notched pane get a side block; a deck light four centring
-    blocks. ``at`` gives the places along the sill instead (distance from its first corner).
+    A straight sill carries two, symmetric about the foot of the centroid, a quarter of the sill (``chocks_on_sill``) to either side
+    of it, but inside the corner tangents by the limits ``chock_from_corner`` and ``chock_end_from_corner``. A round outline
+    carries two where its outward normal stands ``chocks_on_round`` (``chocks_on_oval``) from straight down. A sloping sill, a
+    triangle and a notched pane get a side block; a deck light four centring blocks. ``at`` gives the places along the sill instead
+    (distance from its first corner).
     """
     edges = edges_of(glass)
-    if rake >= DECK_LIGHT_RAKE:
+    if rake >= limits.deck_light_rake:
         return tuple(("centring block", site) for site in _mid_sides(glass, edges))
     sill = edge_towards(edges, DOWN)
     if sill is None:
         box = bounding_box(glass)
-        oval = (box.right - box.left) > 1.25 * (box.top - box.bottom)
-        turn = math.radians(20.0 if oval else 30.0)
+        oval = (box.right - box.left) > out.oval_from * (box.top - box.bottom)
+        turn = math.radians(out.chocks_on_oval if oval else out.chocks_on_round)
         return tuple(("setting chock", site_facing(glass, (side * math.sin(turn), -math.cos(turn)))) for side in (-1, 1))
     if at:
         places = list(at)
     else:
         foot = sill.distance_of(centroid)
-        clear = max(FROM_CORNER, length / 2 + 20.0)
-        half = min((sill.end) / 4, foot - sill.first - clear, sill.last - clear - foot)
-        if half < length / 2 + 5.0:
+        clear = max(limits.chock_from_corner, length / 2 + limits.chock_end_from_corner)
+        half = min(sill.end * out.chocks_on_sill / 100, foot - sill.first - clear, sill.last - clear - foot)
+        if half < length / 2 + out.chock_end_room:
             # The sill is too short, or the centroid stands beyond it: as far apart as the straight allows.
-            clear = min(length / 2 + 5.0, sill.straight / 4)
+            clear = min(length / 2 + out.chock_end_room, sill.straight / 4)
             places = [sill.first + clear, sill.last - clear]
         else:
             places = [foot - half, foot + half]
     found = [("setting chock", site_on_edge(glass, sill, place)) for place in places]
-    side = _side_edge(glass, edges, sill)
+    side = _side_edge(glass, edges, sill, out)
     if side is not None:
         found.append(("side block", side))
     return tuple(found)
@@ -128,15 +136,15 @@ def _mid_sides(glass: Outline, edges: tuple[Edge, ...]) -> tuple[Site, ...]:
     return tuple(found)
 
 
-def _side_edge(glass: Outline, edges: tuple[Edge, ...], sill: Edge) -> Site | None:
+def _side_edge(glass: Outline, edges: tuple[Edge, ...], sill: Edge, out: SettingOut) -> Site | None:
     """The site of the side block: on the jamb at the low end of a sloping sill, on the steepest jamb of a triangle or a notched pane."""
     slope = math.degrees(math.atan2(sill.direction.y, sill.direction.x))
     sharp = corners(glass)
-    if abs(slope) > SIDE_BLOCK_SLOPE:
+    if abs(slope) > out.side_block_slope:
         jamb = edge_towards(edges, LEFT if slope > 0 else RIGHT)
         if jamb is None:
             return site_facing(glass, LEFT if slope > 0 else RIGHT)
-        up = min(SIDE_BLOCK_UP, jamb.end / 3)
+        up = min(out.side_block_up, jamb.end / 3)
         # Edges run counter-clockwise: the left jamb runs down to the sill, the right one up from it.
         place = jamb.end - up if slope > 0 else up
         return site_on_edge(glass, jamb, min(max(place, jamb.first), jamb.last))
@@ -174,12 +182,16 @@ def place_spacers(
     chocks: tuple[tuple[str, Site], ...],
     *,
     inset: float,
+    near_chock: float,
 ) -> tuple[Spacer, ...]:
-    """Spacers at their sites, ``inset`` from the glass edge to their centre; one is added at every setting chock that has none within 100 mm."""
+    """Spacers at their sites, ``inset`` from the glass edge to their centre; mm.
+
+    One is added at every setting chock that has none within ``near_chock`` along the edge.
+    """
     whole = perimeter(glass)
     standing = list(sites)
     for kind, chock in chocks:
-        if kind == "setting chock" and all(_apart(site, chock, whole) > NEAR_CHOCK for site in standing):
+        if kind == "setting chock" and all(_apart(site, chock, whole) > near_chock for site in standing):
             standing.append(chock)
     standing.sort(key=lambda site: site.station.length_along)
     return tuple(
@@ -206,7 +218,9 @@ def _angle(site: Site) -> float:
     return math.degrees(math.atan2(site.station.tangent.y, site.station.tangent.x))
 
 
-def bead_start_site(glass: Outline, spacers: tuple[Site, ...], chocks: tuple[tuple[str, Site], ...], *, clear: float) -> Site:
+def bead_start_site(
+    glass: Outline, spacers: tuple[Site, ...], chocks: tuple[tuple[str, Site], ...], *, clear: float, from_corner: float
+) -> Site:
     """Where the bead starts and stops: in the middle of the head, or as near to it as stays ``clear`` of spacers and chocks."""
     edges = edges_of(glass)
     head = edge_towards(edges, UP)
@@ -222,7 +236,7 @@ def bead_start_site(glass: Outline, spacers: tuple[Site, ...], chocks: tuple[tup
         reach = whole / 8
     else:
         middle = head.length_along + head.straight / 2
-        reach = head.straight / 2 - min(FROM_CORNER, head.straight / 4)
+        reach = head.straight / 2 - min(from_corner, head.straight / 4)
     step = 5.0
     for index in range(int(max(reach, 0.0) / step) + 1):
         for side in (1, -1):

@@ -54,11 +54,24 @@ def _build(job: Job, pane: Pane) -> Detail:
         depth=depth,
         joint_at=lambda site: joint_width_at(lines.recess, site.station),
     )
+    out = pane.setting_out
     spacer_sites = blocks.spacer_sites(
-        glass_outline, pitch=sizes.spacer_pitch.value, length=sizes.spacer_length.value, from_corner=pane.spacers.from_corner
+        glass_outline,
+        pitch=sizes.spacer_pitch.value,
+        length=sizes.spacer_length.value,
+        from_corner=pane.spacers.from_corner,
+        out=out,
     )
-    spacers = blocks.place_spacers(glass_outline, spacer_sites, chock_sites, inset=sizes.set_back.value / 2)
-    start = blocks.bead_start_site(glass_outline, spacer_sites, chock_sites, clear=sizes.spacer_length.value / 2 + 20.0)
+    spacers = blocks.place_spacers(
+        glass_outline, spacer_sites, chock_sites, inset=sizes.set_back.value / 2, near_chock=out.spacer_by_chock
+    )
+    start = blocks.bead_start_site(
+        glass_outline,
+        spacer_sites,
+        chock_sites,
+        clear=sizes.spacer_length.value / 2 + out.start_from_block,
+        from_corner=out.start_from_corner,
+    )
     edges = edges_of(glass_outline)
     profile = RecessProfile(draft=pane.recess.draft, fillet=pane.recess.fillet)
     laid = section_rules.fresh_bead_area(notch_width=sizes.notch_width.value, notch_height=sizes.notch_height.value)
@@ -89,7 +102,9 @@ def _build(job: Job, pane: Pane) -> Detail:
             length=length,
             volume=bead_volume(area_laid=laid, length=length),
         ),
-        sections=_sections(glass_outline, edges, lines, sizes, glass, chocks, spacers, pane.rake, profile),
+        sections=_sections(
+            glass_outline, edges, lines, sizes, glass, chocks, spacers, pane.rake >= pane.limits.deck_light_rake, profile
+        ),
         worst_corner=worst_corner(lines),
         glass_cuts_recess=any(not point_in(lines.recess, place) for place in places_along(glass_outline, spacing=20.0)),
         edge_middles=tuple((edge.name, edge.at(edge.middle), _degrees(edge.direction)) for edge in edges),
@@ -97,6 +112,7 @@ def _build(job: Job, pane: Pane) -> Detail:
         recess_tolerance=sizer.recess_tolerance(),
         chocks_permanent=pane.chocks.permanent,
         forward=pane.forward_on_plan,
+        deck_light=pane.rake >= pane.limits.deck_light_rake,
     )
 
 
@@ -159,7 +175,15 @@ def _chock_sites(pane: Pane, sizes: Sizes, glass: Outline, middle: Point) -> tup
     sill = edge_towards(edges_of(glass), DOWN)
     if pane.chocks.at and sill is not None:
         given = tuple((x - sill.origin.x) / sill.direction.x for x in pane.chocks.at)
-    return blocks.chock_sites(glass, middle, rake=pane.rake, length=sizes.chock_length.value, at=given)
+    return blocks.chock_sites(
+        glass,
+        middle,
+        rake=pane.rake,
+        length=sizes.chock_length.value,
+        out=pane.setting_out,
+        limits=pane.limits,
+        at=given,
+    )
 
 
 def _bead_start(site: Site, sizes: Sizes) -> BeadStart:
@@ -181,7 +205,7 @@ def _sections(
     make_up: Glass,
     chocks: tuple[Chock, ...],
     spacers: tuple[Spacer, ...],
-    rake: float,
+    flat: bool,
     profile: RecessProfile,
 ) -> tuple[Section, ...]:
     """Through a chock, through a spacer, at the jamb and at the head; letters in that order."""
@@ -198,7 +222,7 @@ def _sections(
     found.append(
         section_at(
             "A",
-            f"{'edge' if rake >= 75 else 'sill'}, through {chock.kind} {chock.mark}",
+            f"{'edge' if flat else 'sill'}, through {chock.kind} {chock.mark}",
             site_round(glass, along),
             lines,
             sizes,
@@ -230,9 +254,9 @@ def _sections(
     near, place = next((cut for cut in at if _cuts_all(glass, lines, cut[1])), at[0])
     at_spacer = site_round(glass, place)
     found.append(section_at("B", f"through spacer {near.mark}", at_spacer, lines, sizes, make_up, profile, spacer=near))
-    found.append(section_at("C", "jamb" if rake < 75 else "side edge", jamb, lines, sizes, make_up, profile))
+    found.append(section_at("C", "side edge" if flat else "jamb", jamb, lines, sizes, make_up, profile))
     head = _free_site(glass, edges, UP, taken, lines, off_middle=True)
-    found.append(section_at("D", "head" if rake < 75 else "far edge", head, lines, sizes, make_up, profile))
+    found.append(section_at("D", "far edge" if flat else "head", head, lines, sizes, make_up, profile))
     return tuple(found)
 
 

@@ -22,14 +22,12 @@ from geometry.outline import area, bounding_box, corners, distance_from, perimet
 from geometry.rules.fit import sizing
 from geometry.rules.fit.sized import Sized
 from geometry.rules.holding import bond, chocks, gravity
-from geometry.rules.materials import GLASS_DENSITY, INTERLAYER_DENSITY, mass
+from geometry.rules.materials import GLASS_DENSITY, GLASS_REFRACTIVE_INDEX, INTERLAYER_DENSITY, mass
 
 if TYPE_CHECKING:
     from geometry.job import Job, Pane
     from geometry.outline import Outline
 
-FLAT = 75.0  # rake from which no chock stands under the pane, degrees: this project's own default
-SHARE_OF_SLOPING_SILL = 0.6  # of the weight on the heavier chock; round panes 1 / (2 cos 30°) = 0.577, sloping sills like it
 INSCRIBED_WITHIN = 0.2  # mm; finer takes a hundred times as long on panes with parallel sides and moves no size
 
 
@@ -92,7 +90,12 @@ class PaneFacts:
     @property
     def chocked(self) -> bool:
         """Whether chocks carry the pane for good, so that it is fixed at the sill."""
-        return self.pane.chocks.permanent and self.pane.rake < FLAT
+        return self.pane.chocks.permanent and not self.flat
+
+    @property
+    def flat(self) -> bool:
+        """Whether the pane is a deck light: it lies on its landing and no chock stands under it."""
+        return self.pane.rake >= self.pane.limits.deck_light_rake
 
     @cached_property
     def moves(self) -> PaneMovement:
@@ -124,6 +127,11 @@ class PaneFacts:
             glass_density=materials.glass.density or GLASS_DENSITY,
             interlayer_density=materials.interlayer.density or INTERLAYER_DENSITY,
         )
+
+    @property
+    def refractive_index(self) -> float:
+        """Of the glass."""
+        return self.job.materials.glass.refractive_index or GLASS_REFRACTIVE_INDEX
 
     @cached_property
     def weight(self) -> gravity.Weight:
@@ -182,7 +190,7 @@ class PaneFacts:
         level = any(run.outward.y < -0.9999 for run in straight_runs(self.glass))
         places = self.pane.chocks.at or ()
         if not level:
-            return SHARE_OF_SLOPING_SILL
+            return self.pane.limits.chock_share_sloping / 100
         if len(places) < 2:
             return 0.5
         middle = centroid(self.glass).x - bounding_box(self.glass).left

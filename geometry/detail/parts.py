@@ -255,3 +255,4 @@ class Detail:
     recess_tolerance: float  # ± on the overall size of the recess
     chocks_permanent: bool
     forward: str | None = None  # where the bow lies on the plan: left, right, up, down; None: not known
+    deck_light: bool = False  # so near to level that it lies on its landing and no chock stands under it

@@ -16,7 +16,7 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
-from geometry.detail.pane_facts import FLAT, PaneFacts
+from geometry.detail.pane_facts import PaneFacts
 from geometry.detail.parts import Origin, Size, Sizes
 from geometry.detail.sizing_corners import CornerNeeds, set_back_for_noses
 from geometry.rules.fit import section, sizing
@@ -29,8 +29,6 @@ from geometry.rules.tolerance import frit_beyond_landing_tolerance
 if TYPE_CHECKING:
     from geometry.job import Job, Pane
     from geometry.outline import Outline
-
-LONGEST_USUAL_CHOCK = 100.0  # mm, setting-block articles: 80 to 100 mm long
 
 
 class Sizer(PaneFacts):
@@ -75,7 +73,10 @@ class Sizer(PaneFacts):
             "frit corner radius",
             pane.frit.corner_radius,
             sizing.frit_corner_radius(
-                bead_corner_radius=corner.value, frit_width=frit_width.value, bead_centre=needs.bead_centre
+                bead_corner_radius=corner.value,
+                frit_width=frit_width.value,
+                bead_centre=needs.bead_centre,
+                least=pane.limits.frit_radius_least,
             ),
         )
         depth = self._size(
@@ -138,7 +139,7 @@ class Sizer(PaneFacts):
         pane, limits, stack = self.pane, self.pane.limits, self.joint_tolerance()
         movement_class, share = self.job.sealant.movement_class / 100, limits.sealant_look / 100
         opening, closing, along = self.moves.worst_side(movement_class=movement_class * share)
-        chocked = [("the least height of a chock", limits.chock_height_least)] if pane.rake < FLAT else []
+        chocked = [("the least height of a chock", limits.chock_height_least)] if not self.flat else []
         found = sizing.joint_width(
             opening=opening,
             closing=closing,
@@ -215,6 +216,10 @@ class Sizer(PaneFacts):
                 contact_over_gap=limits.contact_over_gap,
                 nozzle_bore=limits.nozzle_bore,
                 nozzle_wall=limits.nozzle_wall,
+                thickness_per_metre=limits.bond_thickness_per_metre,
+                thickness_base=limits.bond_thickness_base,
+                bow_share=limits.bow_share / 100,
+                notch_times=limits.notch_height_to_thickness,
             ),
         )
         return fit_bead(task)
@@ -228,6 +233,7 @@ class Sizer(PaneFacts):
             bond_width=bond_width,
             bead_corner_radius=self.bead_corner(bond_width).value,
             nose_to_set_back=limits.nose_to_set_back,
+            most=limits.set_back_most,
         )
         if pane.recess.fillet > 0:
             # the spacer stands in the middle of the set-back; at the tightest joint it must stay off the fillet
@@ -238,6 +244,7 @@ class Sizer(PaneFacts):
             frit_start=pane.frit.start,
             overspill=overspill,
             beside_spacer=limits.spacer_clearance,
+            beyond_overspill=limits.set_back_over_overspill,
             inside_frit_start=max(limits.rim_clearance, self.print_tolerance().value),
             more=more,
         )
@@ -279,11 +286,18 @@ class Sizer(PaneFacts):
             ),
             to_bond=limits.frit_to_bond,
             margin=limits.frit_margin,
-            more=needs.frit(print_depth=depth, margin=limits.frit_margin, frit_corner_radius=pane.frit.corner_radius),
+            refractive_index=self.refractive_index,
+            more=needs.frit(
+                print_depth=depth,
+                margin=limits.frit_margin,
+                frit_corner_radius=pane.frit.corner_radius,
+                least_radius=limits.frit_radius_least,
+                refractive_index=self.refractive_index,
+            ),
         )
 
     def _backer(self, joint_width: float, backfill: float, thickness: float) -> Sized:
-        found = sizing.backer_diameter(joint_width=joint_width)
+        found = sizing.backer_diameter(joint_width=joint_width, oversize=self.pane.limits.backer_oversize)
         room = joint.backer_room(
             bond_thickness=thickness,
             glass_thickness=self.thickness,
@@ -299,6 +313,8 @@ class Sizer(PaneFacts):
             glass_thickness=self.thickness,
             edge_left=self.pane.limits.glass_edge_left,
             least=self.pane.limits.backfill_least,
+            full_to=self.pane.limits.backfill_full_to,
+            most=self.pane.limits.backfill_most,
         )
 
     def _chocks_bear(self, joint_width: float) -> bool:
@@ -323,7 +339,7 @@ class Sizer(PaneFacts):
             least=limits.chock_backfill_least,
             single=limits.chock_bearing,
         )
-        usual = LONGEST_USUAL_CHOCK if pane.chocks.length is None else pane.chocks.length
+        usual = limits.chock_length_usual if pane.chocks.length is None else pane.chocks.length
         length, first = self._chock_length(joint_width, over.value), over.value
         while length.value > usual and over.value - 1.0 >= limits.chock_backfill_least:
             value = over.value - 1.0
@@ -336,7 +352,9 @@ class Sizer(PaneFacts):
         limits = self.pane.limits
         return sizing.chock_length(
             area=self.area,
-            force=0.0 if self.pane.rake >= FLAT else self.chock_share() * self.weight.along,
+            per_square_metre=limits.chock_length_per_area,
+            least=limits.chock_length_least,
+            force=0.0 if self.flat else self.chock_share() * self.weight.along,
             bearing_depth=chocks.bearing_depth(glass_thickness=self.thickness, backfill_over=backfill_over),
             height=joint_width,
             dynamic_factor=limits.dynamic_factor,

@@ -23,9 +23,6 @@ if TYPE_CHECKING:
     from geometry.outline import Corner
     from geometry.rules.fit.sized import Candidate
 
-MOST_SET_BACK = 12.0  # mm, common practice 5 to 12, no source
-LEAST_FRIT_RADIUS = 5.0  # mm that a print shows cleanly, common practice, no source
-
 
 @dataclass(frozen=True, slots=True)
 class CornerNeeds:
@@ -55,10 +52,21 @@ class CornerNeeds:
             found.append((f"the bead round corner V{corner.number}", offset))
         return _largest(found)
 
-    def frit(self, *, print_depth: float, margin: float, frit_corner_radius: float | None) -> list[Candidate]:
-        """Solid frit that covers the bead in the tightest corner, print tolerance not yet included."""
-        least = LEAST_FRIT_RADIUS if frit_corner_radius is None else frit_corner_radius
-        beyond = self.overspill + parallax(depth=print_depth) + margin
+    def frit(
+        self,
+        *,
+        print_depth: float,
+        margin: float,
+        frit_corner_radius: float | None,
+        least_radius: float,
+        refractive_index: float,
+    ) -> list[Candidate]:
+        """Solid frit that covers the bead in the tightest corner, print tolerance not yet included.
+
+        ``least_radius``: mm that a print shows cleanly, where the radius of the print is not given.
+        """
+        least = least_radius if frit_corner_radius is None else frit_corner_radius
+        beyond = self.overspill + parallax(depth=print_depth, refractive_index=refractive_index) + margin
         found = [
             (
                 f"cover of the bead round corner V{corner.number}",
@@ -82,12 +90,12 @@ class CornerNeeds:
 
 
 def set_back_for_noses(
-    corners: Sequence[Corner], *, bond_width: float, bead_corner_radius: float, nose_to_set_back: float
+    corners: Sequence[Corner], *, bond_width: float, bead_corner_radius: float, nose_to_set_back: float, most: float
 ) -> list[Candidate]:
     """Set-back from which the glass beyond the bead in every corner is at most ``nose_to_set_back`` times the set-back.
 
     With k = 1 / sin(angle / 2): (set-back + width / 2) k + radius (k - 1) - width / 2 - glass radius (k - 1) <= limit × set-back.
-    A corner that would ask for more than ``MOST_SET_BACK`` (or that no set-back helps) is left out: its nose must be cut.
+    A corner that would ask for more than ``most`` mm (or that no set-back helps) is left out: its nose must be cut.
     """
     found: list[Candidate] = []
     for corner in corners:
@@ -98,7 +106,7 @@ def set_back_for_noses(
             continue
         beyond = (sharp - 1) * (bond_width / 2 + bead_corner_radius - corner.radius)
         need = beyond / (nose_to_set_back - sharp)
-        if 0 < need <= MOST_SET_BACK:
+        if 0 < need <= most:
             found.append((f"the nose of corner V{corner.number}", need))
     return _largest(found)
 

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any
 from geometry.detail.parts import Origin
 from geometry.detail.sizing import Sizer
 from geometry.findings.figure import Sourced
+from geometry.rules.materials import PROPERTIES
 
 if TYPE_CHECKING:
     from geometry.detail.parts import Detail, Sizes
@@ -29,6 +30,11 @@ class Subject:
     def sizes(self) -> Sizes:
         """Sizes of the section."""
         return self.detail.sizes
+
+    @property
+    def flat(self) -> bool:
+        """Whether the pane is a deck light: it lies on its landing."""
+        return self.pane.rake >= self.pane.limits.deck_light_rake
 
     @cached_property
     def sizer(self) -> Sizer:
@@ -51,3 +57,11 @@ class Subject:
     def limit(self, name: str, *, scale: float = 1.0) -> Sourced:
         """A limit of the table ``limits``."""
         return self.asked(f"limits.{name}", scale=scale)
+
+    def glass(self, name: str, *, register: str, unit: str = "") -> Sourced:
+        """A figure of the glass of the table ``materials.glass``; left out: the entry of that name in the register of materials.
+
+        Raises ``KeyError`` for no such key or entry.
+        """
+        own = self.asked(f"materials.glass.{name}", unit=unit)
+        return own if own.value is not None else Sourced(PROPERTIES[register].value, Origin.DEFAULT, own.key, unit)

@@ -199,6 +199,7 @@ MinutesPerMetre = Annotated[float, Measure("time per length", "min/m", at_least=
 MinutesPerArea = Annotated[float, Measure("time per area", "min/m2", at_least=0, at_most=1000)]
 CureDepth = Annotated[float, Measure("depth of cure", "mm/d^0.5", above=0, at_most=100)]
 Hardness = Annotated[float, Measure("hardness", "Shore A", above=0, at_most=100)]
+Mass = Annotated[float, Measure("mass", "kg", above=0, at_most=2000)]
 HullLength = Annotated[float, Measure("length", "m", above=0, at_most=1000)]
 Text = Annotated[str, Reads(_text)]
 FileWord = Annotated[str, Reads(_file_word)]

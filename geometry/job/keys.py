@@ -23,7 +23,7 @@ if TYPE_CHECKING:
 
     from pydantic.fields import FieldInfo
 
-SHARED_AGAIN = ("tolerances", "climate", "work", "temperatures", "spacers", "limits")
+SHARED_AGAIN = ("tolerances", "climate", "work", "temperatures", "spacers", "limits", "consumables", "setting_out")
 """Shared tables that may stand in a pane as well, with the same keys; listed once there."""
 
 

@@ -16,6 +16,12 @@ from geometry.job.refusal import refuse
 
 Factor = Annotated[float, Measure("number", "", above=0, at_most=100)]
 FactorOrZero = Annotated[float, Measure("number", "", at_least=0, at_most=100)]
+Bow = Annotated[float, Measure("slope", "mm/m", at_least=0, at_most=50)]
+LengthPerArea = Annotated[float, Measure("length per area", "mm/m2", at_least=0, at_most=10_000)]
+Rake = Annotated[float, Measure("angle", "deg", above=0, at_most=90)]
+Corner = Annotated[float, Measure("angle", "deg", above=0, at_most=180)]
+Oversize = Annotated[float, Measure("number", "", at_least=1, at_most=2)]
+NotchTimes = Annotated[float, Measure("number", "", at_least=2, at_most=10)]
 Degrees = Annotated[float, Measure("temperature difference", "K", at_least=0, at_most=50)]
 HardnessStep = Annotated[float, Measure("hardness", "Shore A", at_least=0, at_most=100)]
 WindSpeed = Annotated[float, Measure("speed", "m/s", above=0, at_most=40)]
@@ -46,6 +52,18 @@ class Limits(Table):
     small_pane: f.Size = setting(500.0, "longest side up to which a pane is small (own default)")
     bond_thickness_most: f.Size = setting(10.0, "greatest bond thickness in one pass (common practice, no source)")
     bond_thickness_anywhere: f.SizeOrZero = setting(2.0, "bond left at the tightest place (common practice, no source)")
+    bond_thickness_per_metre: Bow = setting(
+        1.0, "bond thickness for each metre of the longest side, beside the base (common practice, no source)"
+    )
+    bond_thickness_base: f.SizeOrZero = setting(
+        3.0, "bond thickness by the length of the pane: base (common practice, no source)"
+    )
+    bow_share: f.Share = setting(50.0, "share of the glass's bow that is not pressed out by hand (common practice, no source)")
+    bow_least: Bow = setting(1.0, "least bow that a supplier agrees to, for what to order (common practice, no source)")
+    notch_height_to_thickness: NotchTimes = setting(
+        3.0,
+        "height of the notch for 1 mm of bond thickness where nothing else governs; its width keeps the section (common practice)",
+    )
     notch_slenderness: Factor = setting(
         1.9, "greatest height of the fresh bead for 1 mm of its width (common practice, no source)"
     )
@@ -56,10 +74,17 @@ class Limits(Table):
         2.0, "bore of the nozzle beyond the base of the notch, least (common practice, no source)"
     )
     spacer_clearance: f.SizeOrZero = setting(2.0, "between spacer and bead (common practice, no source)")
+    spacer_width_least: f.Size = setting(3.0, "narrowest spacer that does not roll over (common practice, no source)")
+    set_back_over_overspill: f.SizeOrZero = setting(1.0, "set-back beyond the overspill, least (common practice, no source)")
+    set_back_most: f.Size = setting(
+        12.0, "greatest set-back taken to shorten the nose of a corner (common practice: 5 to 12, no source)"
+    )
     rim_clearance: f.SizeOrZero = setting(3.0, "bead inside the start of the frit (common practice, no source)")
     landing_inside: f.SizeOrZero = setting(2.0, "landing left inside the overspill (common practice, no source)")
     frit_to_bond: Factor = setting(2.0, "frit width for 1 mm of bond width (common practice, no source)")
     frit_margin: f.SizeOrZero = setting(2.0, "solid frit inside the overspill (common practice, no source)")
+    frit_radius_least: f.SizeOrZero = setting(5.0, "least corner radius that a print shows cleanly (common practice, no source)")
+    protection_placing: f.SizeOrZero = setting(2.0, "placing of paint or tape on the weather face (common practice, no source)")
     tape_widths: Annotated[tuple[float, ...], Reads(_widths, "mm")] = setting(
         (25.0, 50.0), "widths of tape for the outer face (common practice, no source)"
     )
@@ -68,19 +93,30 @@ class Limits(Table):
     )
     proud_most: f.SizeOrZero = setting(3.0, "glass proud of the skin at the worst tolerances (own default)")
     sunk_most: f.SizeOrZero = setting(4.0, "glass sunk below the skin at the worst tolerances (own default)")
+    deck_light_rake: Rake = setting(75.0, "rake from which a pane is a deck light and lies on its landing (own default)")
     flush_deck: f.SizeOrZero = setting(
         0.5, "deck lights: glass proud or sunk as drawn, so that it neither trips nor ponds (common practice, no source)"
     )
     joint_least: f.SizeOrZero = setting(3.0, "joint left at the worst tolerances (common practice, no source)")
+    pane_tolerance_closest: f.SizeOrZero = setting(
+        1.0, "closest tolerance on the pane's size that a supplier agrees to (common practice, no source)"
+    )
     joint_most: f.Size = setting(15.0, "joint at the worst tolerances, greatest (common practice, no source)")
     sealant_look: f.PositiveShare = setting(
         80.0, "share of the sealant's movement class that may be used, beyond it: look (own default)"
     )
     joint_for_tool: f.Size = setting(6.0, "joint as drawn that a nozzle and a tool can fill (handbook of sealants: 1/4 in)")
     backfill_least: f.Size = setting(6.0, "least depth of the backfill (handbook of sealants: 1/4 in)")
+    backfill_full_to: f.Size = setting(12.0, "joint width up to which the backfill is as deep as wide (handbook of sealants)")
+    backfill_most: f.Size = setting(13.0, "greatest depth of the backfill (a handbook of building details: 1/2 in)")
     glass_edge_left: f.SizeOrZero = setting(2.0, "glass edge below the backfill, least (common practice, no source)")
+    backer_oversize: Oversize = setting(
+        1.25, "diameter of the backer for 1 mm of joint (an article on sealant joints, at second hand: 1.25 to 1.33)"
+    )
     backer_room: Factor = setting(0.8, "room for the backer as a share of its diameter (common practice, no source)")
     nose_to_set_back: Factor = setting(4.0, "glass beyond the bead in a corner for 1 mm of set-back (common practice, no source)")
+    nose_angle: Corner = setting(60.0, "corner angle up to which the nose may be cut square (own default)")
+    nose_edge: Factor = setting(4.0, "least edge of a nose cut square for 1 mm of bond width (common practice, no source)")
     gun_radius: f.Size = setting(12.0, "least radius that a hand gun turns (common practice, no source)")
     re_entrant_radius: f.Size = setting(
         10.0, "least radius of a re-entrant corner; never under the glass thickness (guides of glass toughening)"
@@ -101,6 +137,19 @@ class Limits(Table):
     )
     chock_end_from_corner: f.SizeOrZero = setting(
         20.0, "end of a chock from where a corner's rounding begins, least (an atlas of glass building: 20 mm from the corner)"
+    )
+    chock_length_per_area: LengthPerArea = setting(
+        27.0, "length of a chock for each square metre of glass (guides of glazing, at second hand)"
+    )
+    chock_length_least: f.Size = setting(50.0, "least length of a chock (common practice, no source)")
+    chock_length_usual: f.Size = setting(
+        100.0, "length of a chock up to which the backfill over it is kept (articles: 80 to 100)"
+    )
+    chock_length_shortest: f.SizeOrZero = setting(
+        25.0, "shortest block that is still a setting chock (common practice, no source)"
+    )
+    chock_share_sloping: f.PositiveShare = setting(
+        60.0, "share of the weight on the heavier chock where no level sill carries it (derived: round panes 57.7)"
     )
     chock_stress: f.Stress = setting(1.0, "bearing stress on a chock (common practice, no source)")
     chock_squash: f.Size = setting(0.3, "greatest squash of a chock (common practice, no source)")
@@ -140,16 +189,28 @@ class Limits(Table):
     one_person: Annotated[float, Measure("mass", "kg", above=0, at_most=200)] = setting(
         25.0, "mass that one person lifts, close to the body (from memory of guidance on manual handling)"
     )
+    two_people: f.PositiveShare = setting(
+        200 / 3, "share of what each lifts alone that two people lift together (from memory of guidance: two thirds)"
+    )
+    more_people: f.PositiveShare = setting(
+        50.0, "share of what each lifts alone that three and more people lift together (from memory of guidance: half)"
+    )
+    people_most: Annotated[int, Reads(f.whole(1, 20))] = setting(
+        4, "most people round one pane; beyond, lifting gear (common practice, no source)"
+    )
     cup_share: f.PositiveShare = setting(
         50.0, "share of a suction cup's marked rating that counts (research note: often too high)"
     )
     cups_least: Annotated[int, Reads(f.whole(1, 50))] = setting(2, "least number of suction cups")
+    wind_drag: Factor = setting(1.2, "drag of a pane square to the wind (from memory)")
     wind: WindSpeed = setting(8.0, "wind at which lifting stops (common practice, no source)")
 
     @model_validator(mode="after")
     def _in_order(self) -> Limits:
         pairs = (
             ("joint_least", "joint_most"),
+            ("backfill_full_to", "backfill_most"),
+            ("chock_length_least", "chock_length_usual"),
             ("chock_share_fail", "chock_share_look"),
             ("bond_thickness_least_small", "bond_thickness_most"),
             ("bond_thickness_least", "bond_thickness_most"),

@@ -1,6 +1,7 @@
 """The whole job: shared tables and panes, as one frozen value.
 
-Every pane's ``climate``, ``temperatures``, ``tolerances``, ``work``, ``spacers``, ``chocks`` and ``limits`` are complete: the pane's
+Every pane's ``climate``, ``temperatures``, ``tolerances``, ``work``, ``spacers``, ``chocks``, ``limits``,
+``consumables`` and ``setting_out`` are complete: the pane's
 own keys first, then the vessel's, then the defaults. ``was_given`` counts a key as given wherever it was given.
 """
 
@@ -11,16 +12,18 @@ from typing import Annotated, Any, TypeVar
 
 from pydantic import Field, PrivateAttr, model_validator
 
+from geometry.job.consumables import Consumables
 from geometry.job.fields import Table, setting
 from geometry.job.limits import Limits
+from geometry.job.materials import Materials
 from geometry.job.pane import Pane, file_stem
 from geometry.job.refusal import refuse
+from geometry.job.setting_out import SettingOut
 from geometry.job.shared import (
     Adhesive,
     Chocks,
     Climate,
     LayerNames,
-    Materials,
     Sealant,
     SheetWords,
     Spacers,
@@ -49,6 +52,8 @@ class Job(Table):
     spacers: Spacers = setting(Spacers(), "spacer blocks")
     chocks: Chocks = setting(Chocks(), "setting chocks")
     limits: Limits = setting(Limits(), "what the findings are held against")
+    consumables: Consumables = setting(Consumables(), "rates of the list of quantities")
+    setting_out: SettingOut = setting(SettingOut(), "where blocks stand and the bead starts")
     layers: LayerNames = setting({}, 'layer names of your office: GLASS = "G-PANE"', shown_default="as they stand")
     materials: Materials = setting(Materials(), "your own figures of materials")
     panes: Annotated[tuple[Pane, ...], Field(alias="pane")]
@@ -77,6 +82,8 @@ class Job(Table):
             "spacers": _filled(pane.spacers, self.spacers),
             "chocks": _filled(pane.chocks, self.chocks),
             "limits": _filled(pane.limits, self.limits),
+            "consumables": _filled(pane.consumables, self.consumables),
+            "setting_out": _filled(pane.setting_out, self.setting_out),
         }
         values = {name: tables.get(name, getattr(pane, name)) for name in type(pane).model_fields}
         given = pane.model_fields_set | {name for name, table in tables.items() if table.model_fields_set}

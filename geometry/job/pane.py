@@ -16,10 +16,12 @@ from typing import TYPE_CHECKING, Annotated, Any, Literal
 from pydantic import model_validator
 
 from geometry.job import fields as f
+from geometry.job.consumables import Consumables
 from geometry.job.fields import Choice, Reads, Table, setting, whole
 from geometry.job.limits import Limits
 from geometry.job.outlines import OutlineForm, outline_of, own_outline
 from geometry.job.refusal import near, refuse
+from geometry.job.setting_out import SettingOut
 from geometry.job.shared import Chocks, Climate, Spacers, Temperatures, Tolerances, Work
 from geometry.job.units import shown
 
@@ -261,6 +263,8 @@ class Pane(Table):
     work: Work = setting(Work(), "rates of the time plan, in place of the shared table")
     temperatures: Temperatures = setting(Temperatures(), "temperatures, in place of the shared table")
     limits: Limits = setting(Limits(), "limits, in place of the shared table")
+    consumables: Consumables = setting(Consumables(), "rates of the quantities, in place of the shared table")
+    setting_out: SettingOut = setting(SettingOut(), "setting out of the blocks, in place of the shared table")
 
     @model_validator(mode="after")
     def _together(self) -> Pane:
@@ -296,7 +300,7 @@ class Pane(Table):
     @property
     def forward_on_plan(self) -> str | None:
         """Where the bow lies on the plan: as given, or by the side of an upright pane seen from outside; None: not known."""
-        if self.forward is not None or self.rake >= 75:
+        if self.forward is not None or self.rake >= self.limits.deck_light_rake:
             return self.forward
         return {"port": "left", "starboard": "right"}.get(self.side or "")
 

@@ -16,11 +16,13 @@ from geometry.job.fields import Choice, Reads, Table, setting, whole
 from geometry.job.refusal import near, refuse
 from geometry.job.units import shown
 
-PaperSize = Annotated[Literal["A4", "A3", "A2", "A1", "A0"], Choice()]
+PaperSize = Annotated[Literal["A3", "A2", "A1", "A0"], Choice()]
 Language = Annotated[Literal["en"], Choice()]
 PackRest = Annotated[float, f.Measure("share", "%", at_least=0, at_most=90)]
 WeatherTemperature = Annotated[float, f.Measure("temperature", "degC", at_least=-45, at_most=60)]
 """Range of the vapour pressure formula: WMO No. 8, Annex 4.B."""
+HeatTransfer = Annotated[float, f.Measure("heat transfer", "W/(m2 K)", above=0, at_most=1000)]
+Kelvin = Annotated[float, f.Measure("temperature difference", "K", above=0, at_most=100)]
 ClockStep = Annotated[float, f.Measure("time", "min", at_least=0, at_most=60)]
 
 
@@ -44,7 +46,7 @@ class SheetWords(Table):
     status: f.Text = setting("", 'document status, such as "for approval"')
     date: f.Day | None = setting(None, "date of issue")
     document_type: f.Text = setting("Fit-up detail", "document type in the title block")
-    size: PaperSize | None = setting(None, "sheet size A4 to A0; left out: the smallest that fits", absent="worked out")
+    size: PaperSize | None = setting(None, "sheet size A3 to A0; left out: the smallest that fits", absent="worked out")
     language: Language = setting("en", "language code of the sheet; only en")
 
 
@@ -64,7 +66,6 @@ class Adhesive(Table):
         "modulus of the cured bead across its thickness; left out: three times the shear modulus (soft rubber, derived)",
         absent="worked out",
     )
-    elongation: f.Strain = setting(450.0, "elongation at break (common practice, no source)")
     design_shear_strain: f.Strain = setting(
         50.0, "shear strain from movement up to which nothing is said (common practice, no source)"
     )
@@ -79,6 +80,12 @@ class Adhesive(Table):
     cure_depth: f.CureDepth = setting(3.0, "depth of cure in the square root of days, at 23 degC and 50 % (from memory)")
     waste: f.Share = setting(12.0, "waste added to the bead's volume (common practice, no source)")
     purge: f.VolumeOrZero = setting(30.0, "lost in nozzle and first run (common practice, no source)")
+    open_time_halving: Kelvin = setting(
+        10.0, "rise of the air's temperature that halves the open time (from memory, rough): adhesive sheet"
+    )
+    cure_doubling: Kelvin = setting(
+        10.0, "rise of the air's temperature that makes the cure twice as fast (from memory, rough): adhesive sheet"
+    )
     handling: f.Hours = setting(24.0, "least time before the pane may be handled, at 23 degC (common practice, no source)")
 
     @model_validator(mode="after")
@@ -97,6 +104,7 @@ class Sealant(Table):
     name: f.Text = setting("", "what the sealant is called on the sheet")
     movement_class: f.PositiveShare = setting(25.0, "movement class of ISO 11600: share of the joint width it can follow")
     pack: f.Volume = setting(600.0, "volume of one pack")
+    pack_rest: PackRest = setting(5.0, "share of a pack that cannot be pressed out (common practice, no source)")
     waste: f.Share = setting(15.0, "waste added to the joint's volume (common practice, no source)")
 
 
@@ -167,6 +175,7 @@ class Tolerances(Table):
         None, "thickness of the whole glass", absent="worked out", shown_default=_REGISTER
     )
     recess_depth: f.SizeOrZero | None = setting(None, "depth of the recess", absent="worked out", shown_default=_REGISTER)
+    paint: f.SizeOrZero = setting(0.0, "paint that may come onto landing and skin after the recess was measured (own default)")
     landing: f.SizeOrZero | None = setting(None, "width of the landing", absent="worked out", shown_default=_REGISTER)
     flatness: f.SizeOrZero | None = setting(
         None, "hollows of the landing under a 1 m straight-edge", absent="worked out", shown_default=_REGISTER
@@ -189,12 +198,17 @@ class Work(Table):
     cup_rating: Annotated[float, f.Measure("mass", "kg", above=0, at_most=2000)] = setting(
         25.0, "marked rating of one suction cup"
     )
+    cup_step: f.Mass = setting(5.0, "step in which ratings of suction cups rise, for what to take instead")
+    reach_share: f.PositiveShare = setting(
+        100.0, "share of what people lift close to the body that counts: 50 at arm's length (from memory of guidance)"
+    )
     frame_primer_longest: f.PositiveMinutes | None = setting(
         None, "longest wait after priming the landing; left out: not checked"
     )
     glass_primer_longest: f.PositiveMinutes | None = setting(None, "longest wait after priming the glass; left out: not checked")
     guns: Annotated[int, Reads(whole(1, 10))] = setting(1, "guns that lay the bead at the same time")
     bead_rate: f.Flow = setting(60.0, "adhesive one gun lays: hand gun 60, powered gun 120 (from memory)")
+    powered_gun: f.Flow = setting(120.0, "adhesive one powered gun lays, for what to take instead (from memory)")
     pack_change: f.Minutes = setting(1.5, "changing a pack")
     open_time_share: f.PositiveShare = setting(80.0, "share of the open time that may be used")
     abrade: f.MinutesPerMetre = setting(1.5, "abrading the landing")
@@ -222,6 +236,7 @@ class Work(Table):
     press: f.Minutes = setting(3.0, "pressing to the spacers")
     press_large: f.Minutes = setting(4.0, "pressing a large pane")
     large_pane: f.Area = setting(1.5, "area from which a pane is large")
+    heat_transfer: HeatTransfer = setting(8.0, "heat from still air to each face of a pane that warms up (from memory)")
 
 
 class Spacers(Table):
@@ -254,42 +269,6 @@ class Chocks(Table):
     backfill_over: f.SizeOrZero | None = setting(None, "depth of backfill over the chock", absent="worked out")
     hardness: f.Hardness = setting(80.0, "hardness (common practice: 70 to 90)")
     permanent: f.Flag = setting(True, "true: the chocks stay and carry the weight for good")
-
-
-class GlassMaterial(Table):
-    """Overrides for the glass."""
-
-    expansion: f.Expansion | None = setting(None, "expansion of glass", absent="default", shown_default="9e-6")
-    density: f.Density | None = setting(None, "density of glass", absent="default", shown_default="2500")
-
-
-class InterlayerMaterial(Table):
-    """Override for the interlayer."""
-
-    density: f.Density | None = setting(None, "density of the interlayer", absent="default", shown_default="1070")
-
-
-class FrameMaterial(Table):
-    """Override for one frame material."""
-
-    expansion: f.Expansion | None = setting(
-        None, "expansion of this frame material", absent="default", shown_default="from the register of materials"
-    )
-
-
-class Materials(Table):
-    """The office's own figures in place of the register of materials."""
-
-    glass: GlassMaterial = setting(GlassMaterial(), "glass")
-    interlayer: InterlayerMaterial = setting(InterlayerMaterial(), "interlayer")
-    aluminium: FrameMaterial = setting(FrameMaterial(), "aluminium")
-    steel: FrameMaterial = setting(FrameMaterial(), "mild steel")
-    stainless: FrameMaterial = setting(FrameMaterial(), "stainless steel")
-    grp: FrameMaterial = setting(FrameMaterial(), "glass-fibre laminate")
-    timber_along: FrameMaterial = setting(FrameMaterial(), "timber along the grain")
-    timber_across: FrameMaterial = setting(FrameMaterial(), "timber across the grain")
-    plywood: FrameMaterial = setting(FrameMaterial(), "plywood")
-    cfrp: FrameMaterial = setting(FrameMaterial(), "carbon-fibre laminate")
 
 
 LAYERS = (

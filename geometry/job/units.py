@@ -78,6 +78,10 @@ UNITS: dict[str, dict[str, _Unit]] = {
     "time per length": {"min/m": (Fraction(1), Fraction(0)), "s/m": (Fraction(1, 60), Fraction(0))},
     "time per area": {"min/m2": (Fraction(1), Fraction(0)), "s/m2": (Fraction(1, 60), Fraction(0))},
     "depth of cure": {"mm/d^0.5": (Fraction(1), Fraction(0))},
+    "coat": _plain(**{"l/m2": "1", "ml/m2": "0.001"}),
+    "length per area": {"mm/m2": (Fraction(1), Fraction(0))},
+    "heat transfer": {"W/(m2 K)": (Fraction(1), Fraction(0))},
+    "specific heat": {"J/(kg K)": (Fraction(1), Fraction(0)), "kJ/(kg K)": (Fraction(1000), Fraction(0))},
     "hardness": {"Shore A": (Fraction(1), Fraction(0))},
     "mass": _plain(kg="1", g="0.001", lb="0.45359237"),
     "speed": {

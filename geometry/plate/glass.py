@@ -16,10 +16,12 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-YOUNG_MODULUS = 70_000.0
+from geometry.rules.materials import GLASS_MODULUS, GLASS_POISSON
+
+YOUNG_MODULUS = GLASS_MODULUS
 """Young's modulus of soda lime silicate glass, MPa (EN 572-1)."""
 
-POISSON = 0.23
+POISSON = GLASS_POISSON
 """Poisson's ratio of glass, from memory of German practice (DIN 18008-1); EN 572-1 gives 0.20, other standards 0.22."""
 
 

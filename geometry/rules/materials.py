@@ -101,6 +101,10 @@ PROPERTIES: Mapping[str, Property] = MappingProxyType(
             0.23, "", "German practice (DIN 18008-1); EN 572-1 has 0.2, EN 16612 and ASTM E1300 0.22", Status.FROM_MEMORY
         ),
         "glass specific heat": Property(720.0, "J/(kg K)", "EN 572-1", Status.SECOND_HAND),
+        "glass specific heat for warming up": Property(
+            840.0, "J/(kg K)", "the high end of what tables give, so that the wait errs on the long side", Status.FROM_MEMORY
+        ),
+        "glass refractive index": Property(1.52, "", "soda-lime silicate glass", Status.FROM_MEMORY),
         "glass conductivity": Property(1.0, "W/(m K)", "EN 572-1", Status.SECOND_HAND),
         "interlayer density": Property(1070.0, "kg/m³", "polyvinyl butyral, 1060 to 1080", Status.FROM_MEMORY),
         "ionoplast density": Property(950.0, "kg/m³", "ionoplast interlayer", Status.FROM_MEMORY),
@@ -123,6 +127,9 @@ GLASS_STRENGTH: Mapping[str, Property] = MappingProxyType(
         "annealed": Property(45.0, "MPa", "EN 572-1, characteristic bending strength", Status.SECOND_HAND),
         "heat_strengthened": Property(70.0, "MPa", "EN 1863-1, characteristic bending strength", Status.SECOND_HAND),
         "toughened": Property(120.0, "MPa", "EN 12150-1, characteristic bending strength", Status.SECOND_HAND),
+        "chemically_strengthened": Property(
+            150.0, "MPa", "EN 12337-1, characteristic bending strength of float glass", Status.FROM_MEMORY
+        ),
         "heat_strengthened_enamelled": Property(45.0, "MPa", "EN 1863-1, enamelled face", Status.PUBLISHED),
         "toughened_enamelled": Property(75.0, "MPa", "EN 12150-1, enamelled face", Status.PUBLISHED),
     }
@@ -133,6 +140,8 @@ GLASS_EXPANSION = PROPERTIES["glass expansion"].value
 GLASS_DENSITY = PROPERTIES["glass density"].value
 GLASS_MODULUS = PROPERTIES["glass modulus"].value
 GLASS_POISSON = PROPERTIES["glass Poisson's ratio"].value
+GLASS_WARM_UP_HEAT = PROPERTIES["glass specific heat for warming up"].value
+GLASS_REFRACTIVE_INDEX = PROPERTIES["glass refractive index"].value
 INTERLAYER_DENSITY = PROPERTIES["interlayer density"].value
 EXPANSION: Mapping[str, float] = MappingProxyType(
     {"glass": GLASS_EXPANSION} | {name: material.expansion.value for name, material in FRAME_MATERIALS.items()}

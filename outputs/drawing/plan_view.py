@@ -396,7 +396,7 @@ class PlanView:
     def _up_arrow(self) -> bool:
         """The arrow that points up the pane (none on a deck light) and, where it is known, the one that points to the bow."""
         found = True
-        if self.detail.rake < 75:
+        if not self.detail.deck_light:
             found = self._arrow(90.0, ("UP", "viewed from OUTSIDE"), ("UP",))
         else:
             self._arrow(None, ("viewed from OUTSIDE",), ("from OUTSIDE",))

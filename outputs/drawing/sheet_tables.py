@@ -65,7 +65,7 @@ def glass_rows(detail: Detail) -> Rows:
         ("centroid X, Y", f"{number(detail.centroid.x, decimals=1)}; {number(detail.centroid.y, decimals=1)}"),
         (
             "rake",
-            f"{rake}° {'upright' if detail.rake == 0 else 'leans back' if 0 < detail.rake < 75 else 'deck light' if detail.rake > 0 else 'reverse'}",
+            f"{rake}° {'upright' if detail.rake == 0 else 'deck light' if detail.deck_light else 'leans back' if detail.rake > 0 else 'reverse'}",
         ),
         ("bead, centre line", f"{number(detail.fresh_bead.length)} long, {number(detail.fresh_bead.volume, decimals=0)} ml net"),
         (

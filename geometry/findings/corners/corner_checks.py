@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 from geometry.findings.corners import corner_remedies, notch_checks
 from geometry.findings.corners.corner_sights import agreeing, also_at, bead_centre, inside_bead, sights_of, tightest
 from geometry.findings.finding import TOUCH, Finding, Remedy, Side, Verdict, judged
-from geometry.findings.fit.frit_checks import needed_for_cover, print_depth, solid_at_worst
+from geometry.findings.fit.frit_checks import needed_for_cover, print_depth, refraction, solid_at_worst
 from geometry.findings.fit.section_sums import marked, once, overspill, tolerance
 from geometry.outline import corners
 from geometry.rules.calculation import Status
@@ -159,7 +159,14 @@ def _frit(subject: Subject, ledger: Ledger, sights: tuple[CornerSight, ...]) -> 
     """A corner may cover the bead no less than is asked; where the straights themselves fall short, no less than they do."""
     spill, spread = overspill(subject, ledger), tolerance(subject, "print")
     depth, wanted_margin = print_depth(subject), subject.limit("frit_margin")
-    margin = once(ledger, "frit wanted inside the overspill", frit.cover_margin, print_depth=depth, margin=wanted_margin)
+    margin = once(
+        ledger,
+        "frit wanted inside the overspill",
+        frit.cover_margin,
+        print_depth=depth,
+        margin=wanted_margin,
+        refractive_index=refraction(subject),
+    )
     fade = 0.0 if subject.pane.frit_outline is None else subject.pane.frit.fade
     covers = [(beyond - fade - spill.value, sight) for beyond, sight in inside_bead(sights, "frit_inner")]
     if not covers:

@@ -24,9 +24,6 @@ if TYPE_CHECKING:
 
     from geometry.findings.subject import Subject
 
-SHARP_NOSE = 60.0  # degrees up to which a corner is a nose that may be cut square
-BLUNT_EDGE = 4.0  # least length of the cut edge for 1 mm of bond width (common practice, no source)
-
 
 def recess_radius(subject: Subject, at: Corner) -> float:
     """Radius of the recess at a corner as designed, mm: as given, else that of an even joint."""
@@ -186,7 +183,7 @@ def cut_square(subject: Subject, at: Corner) -> tuple[Remedy, ...]:
     typed = _typed(subject)
     if (
         pane.outline.polygon is None
-        or at.interior_angle > SHARP_NOSE
+        or at.interior_angle > subject.limit("nose_angle").value
         or pane.recess_outline is not None
         or pane.frit_outline is not None
     ):
@@ -199,7 +196,7 @@ def cut_square(subject: Subject, at: Corner) -> tuple[Remedy, ...]:
         sizes.frit_width.value + sizes.frit_corner_radius.value,
         sizes.landing.value - sizes.joint_width.value,
     )
-    edge = up(max(BLUNT_EDGE * sizes.bond_width.value, 2 * deepest * math.tan(quarter) + 1))
+    edge = up(max(subject.limit("nose_edge").value * sizes.bond_width.value, 2 * deepest * math.tan(quarter) + 1))
     back = edge / 2 / math.sin(math.radians(at.interior_angle) / 2)  # along both sides from the sharp corner
     index = typed[at.number]
     points = [tuple(point) for point in pane.outline.polygon]

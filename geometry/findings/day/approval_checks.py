@@ -15,7 +15,6 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import TYPE_CHECKING
 
-from geometry.detail.blocks import DECK_LIGHT_RAKE
 from geometry.findings.figure import Sourced, defaults_of
 from geometry.findings.finding import Finding, Remedy, Side, Verdict, judged
 from geometry.rules.calculation import Status
@@ -35,7 +34,7 @@ def findings(subject: Subject) -> Iterable[Finding]:
         yield _approved(subject)
     if subject.pane.in_hull:
         yield _hull_size(subject)
-    if subject.pane.rake >= DECK_LIGHT_RAKE:
+    if subject.flat:
         yield _deck(subject)
 
 

@@ -80,7 +80,14 @@ def warm_up_minutes(subject: Subject, ledger: Ledger, day: DayClimate, target: f
     """Minutes in which the glass, free on both faces, reaches ``target`` °C in the air of the shop; None: never."""
     if target >= day.air.value:
         return None
-    constant = ledger.work("time constant of the pane in air", climate.time_constant, thickness=subject.detail.glass.thickness)
+    constant = ledger.work(
+        "time constant of the pane in air",
+        climate.time_constant,
+        thickness=subject.sizes.glass_thickness,
+        density=subject.glass("density", register="glass density", unit="kg/m³"),
+        specific_heat=subject.glass("specific_heat", register="glass specific heat for warming up", unit="J/(kg K)"),
+        heat_transfer=subject.asked("work.heat_transfer", unit="W/(m² K)"),
+    )
     wait = ledger.work(
         "warm-up time of the pane",
         climate.warm_up_time,

@@ -23,6 +23,7 @@ from typing import TYPE_CHECKING, Any
 from geometry.findings.figure import Figure, Sourced, defaults_of
 from geometry.findings.finding import Change, Finding, Remedy, Side, Verdict, judged, not_checked
 from geometry.findings.fit.bead_remedies import bead_changes
+from geometry.findings.pane_mass import mass_of
 from geometry.rules.calculation import Status
 from geometry.rules.day import cure
 from geometry.rules.glass import weight as weight_of
@@ -74,6 +75,7 @@ def cure_path_of(subject: Subject, ledger: Ledger) -> CurePath:
         air=subject.asked("climate.air", unit="°C"),
         humidity=subject.asked("climate.humidity", unit="%"),
         standard_rate=subject.asked("adhesive.cure_depth", unit="mm/√day"),
+        doubling=subject.asked("adhesive.cure_doubling", unit="K"),
     )
     both = ledger.work("cured through, both faces open", cure.days_both_open, bond_width=width, rate=rate)
     one = ledger.work("cured through, one face open", cure.days_one_open, bond_width=width, rate=rate)
@@ -95,7 +97,7 @@ def cure_path_of(subject: Subject, ledger: Ledger) -> CurePath:
     needed = ledger.work(
         "cured width for handling",
         cure.handling_width,
-        weight=ledger.work("weight of the pane", weight_of, mass=subject.detail.glass.mass),
+        weight=ledger.work("weight of the pane", weight_of, mass=mass_of(subject, ledger)),
         design_tension=subject.asked("adhesive.design_tension", unit="MPa"),
         bead_length=subject.detail.fresh_bead.length,
         dynamic_factor=subject.limit("dynamic_factor"),

@@ -12,10 +12,12 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from geometry.findings.finding import Change, Finding, Remedy, Side, Verdict, judged
+from geometry.findings.pane_mass import mass_of
 from geometry.rules.day import lifting
+from geometry.rules.fit.sized import up
 
 if TYPE_CHECKING:
     from geometry.findings.figure import Figure, Ledger
@@ -23,15 +25,13 @@ if TYPE_CHECKING:
 
 PEOPLE = "pane carried by enough people or by lifting gear"
 CUPS = "suction cups enough for the pane"
-MOST_PEOPLE = 4
-"""More than four round one pane is no lift that the guidance speaks of."""
 
 
 @dataclass(frozen=True, slots=True)
 class Carrying:
     """How the pane is carried. ``gear`` is whether it is lifted with gear, ``gear_given`` whether the job says so."""
 
-    mass: float  # kg
+    mass: Figure  # kg
     may_carry: Figure
     gear: bool
     gear_given: bool
@@ -39,20 +39,30 @@ class Carrying:
     wind: Figure
 
 
+def _shares(subject: Subject) -> dict[str, Any]:
+    """What each person may lift, and what of it counts together."""
+    return {
+        "one": subject.limit("one_person"),
+        "two": subject.limit("two_people", scale=0.01),
+        "more": subject.limit("more_people", scale=0.01),
+        "reach_share": subject.asked("work.reach_share", scale=0.01),
+    }
+
+
 def carrying_of(subject: Subject, ledger: Ledger) -> Carrying:
     """How one pane is carried, by its mass and the people at hand."""
-    mass = subject.detail.glass.mass
+    mass = mass_of(subject, ledger)
     may_carry = ledger.work(
         "what the people at hand may carry",
         lifting.people_limit,
         people=subject.asked("work.people"),
-        one=subject.limit("one_person"),
+        **_shares(subject),
     )
     given = subject.asked("work.lifting_gear").value
     return Carrying(
         mass=mass,
         may_carry=may_carry,
-        gear=mass > may_carry.value + 1e-9 if given is None else bool(given),
+        gear=mass.value > may_carry.value + 1e-9 if given is None else bool(given),
         gear_given=given is not None,
         cups=ledger.work(
             "suction cups needed",
@@ -63,7 +73,11 @@ def carrying_of(subject: Subject, ledger: Ledger) -> Carrying:
             least=subject.limit("cups_least"),
         ),
         wind=ledger.work(
-            "force of the wind at which lifting stops", lifting.wind_force, wind=subject.limit("wind"), area=subject.detail.area
+            "force of the wind at which lifting stops",
+            lifting.wind_force,
+            wind=subject.limit("wind"),
+            area=subject.detail.area,
+            drag=subject.limit("wind_drag"),
         ),
     )
 
@@ -76,13 +90,13 @@ def findings(subject: Subject, ledger: Ledger, carrying: Carrying) -> Iterable[F
 
 def _people(subject: Subject, ledger: Ledger, carrying: Carrying) -> Finding:
     people = subject.asked("work.people").value
-    mass, may, wind = carrying.mass, carrying.may_carry.value, subject.limit("wind").value
+    mass, may, wind = float(carrying.mass.value), carrying.may_carry.value, subject.limit("wind").value
     heavy = mass > may + 1e-9
     steered = heavy and carrying.gear and carrying.gear_given  # the gear carries it, the people only steer
     who = "1 person" if people == 1 else f"{people} people"
     gear = Remedy(f"have lifting gear rated for at least {mass:.1f} kg at hand", (Change("work.lifting_gear", True),))
     needed = ledger.work(
-        "people needed", lifting.people_needed, mass=mass, most=MOST_PEOPLE, one=subject.limit("one_person")
+        "people needed", lifting.people_needed, mass=carrying.mass, most=subject.limit("people_most"), **_shares(subject)
     ).value
     more = () if needed is None or not heavy else (Remedy(f"carry it with {needed} people", (Change("work.people", needed),)),)
     stop = f"stop at a wind of {wind:g} m/s, which pushes with {carrying.wind.value:.0f} N"
@@ -114,7 +128,7 @@ def _cups(subject: Subject, carrying: Carrying) -> Finding:
     share = subject.limit("cup_share").value
     counted = f"{share:g} % of the {rating:g} kg on each counts"
     had = needed if at_hand.value is None else at_hand.value
-    says = f"{needed} cups for {carrying.mass:.1f} kg, {counted}"
+    says = f"{needed} cups for {carrying.mass.value:.1f} kg, {counted}"
     return judged(
         CUPS,
         value=had,
@@ -137,5 +151,5 @@ def _stronger(subject: Subject, carrying: Carrying, had: int) -> Iterable[Remedy
     if had < subject.limit("cups_least").value:
         return
     share = subject.limit("cup_share").value / 100
-    rating = 5.0 * -(-carrying.mass / (had * share) // 5)  # cups are rated in steps of 5 kg
+    rating = up(carrying.mass.value / (had * share), subject.asked("work.cup_step").value)
     yield Remedy(f"take cups marked for at least {rating:g} kg", (Change("work.cup_rating", rating),))

@@ -20,8 +20,11 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from geometry.detail.parts import Origin
-from geometry.findings.figure import Figure, Ledger, Sourced
+from geometry.findings.figure import Figure, Ledger, Sourced, plain
+from geometry.findings.fit.section_sums import once
 from geometry.rules.day import quantities as rules
+from geometry.rules.fit.sized import mm
+from geometry.rules.holding import joint as joint_rules
 
 if TYPE_CHECKING:
     from geometry.findings.subject import Subject
@@ -29,7 +32,8 @@ if TYPE_CHECKING:
 
 ADHESIVE = "bonding adhesive"
 SEALANT = "joint sealant"
-IN_HAND = "and 1 in hand for each session"
+BACKER = "backer"
+BREAKER = "bond-breaker tape"
 
 
 @dataclass(frozen=True, slots=True)
@@ -124,7 +128,7 @@ def _bonding(subject: Subject, ledger: Ledger) -> Iterable[Quantity]:
         ADHESIVE,
         need.to_buy.value,
         "ml",
-        f"{packs_in_words(need.packs.value, pack)}, {IN_HAND}",
+        packs_in_words(need.packs.value, pack) + in_hand(subject.pane.consumables.packs_in_hand),
         "volume of the bead, waste and purge",
         need.packs,
     )
@@ -142,25 +146,62 @@ def _joint(subject: Subject, ledger: Ledger) -> Iterable[Quantity]:
         waste=subject.asked("sealant.waste", scale=0.01),
     )
     pack = subject.asked("sealant.pack", unit="ml")
-    packs = ledger.work("packs of sealant", rules.packs_needed, to_buy=volume, pack=pack)
+    packs = ledger.work(
+        "packs of sealant",
+        rules.packs_needed,
+        to_buy=volume,
+        pack=pack,
+        pack_yield=pack_yield(subject.asked("sealant.pack_rest")),
+    )
     yield Quantity(
         SEALANT,
         volume.value,
         "ml",
-        f"{packs_in_words(packs.value, pack.value)}, {IN_HAND}",
+        packs_in_words(packs.value, pack.value) + in_hand(subject.pane.consumables.packs_in_hand),
         "length × joint width × depth, and waste",
         packs,
     )
-    backer = ledger.work("backer", rules.backer_length, perimeter=around)
-    yield _length("backer", backer, "round the glass, and 5 % for the joints", sizes=(sizes.backer_diameter.value,))
+    waste = subject.asked("consumables.backer_waste", scale=0.01)
+    spare = f"{subject.pane.consumables.backer_waste:g} % for the joints"
+    if backer_fits(subject, ledger):
+        backer = ledger.work("backer", rules.backer_length, perimeter=around, waste=waste)
+        basis = f"round the glass, and {spare}; or {BREAKER} {mm(plain(width))} wide"
+        yield _length(BACKER, backer, basis, sizes=(sizes.backer_diameter.value,))
+    else:
+        tape = ledger.work("bond-breaker tape", rules.backer_length, perimeter=around, waste=waste)
+        yield _length(BREAKER, tape, f"round the glass, and {spare}: no room for a backer", sizes=(round(plain(width), 2),))
+
+
+def backer_fits(subject: Subject, ledger: Ledger) -> bool:
+    """Whether the pressed backer finds its depth below the backfill; else bond-breaker tape takes its place."""
+    sizes = subject.sizes
+    room = once(
+        ledger,
+        "room for the backer",
+        joint_rules.backer_room,
+        bond_thickness=sizes.bond_thickness,
+        glass_thickness=sizes.glass_thickness,
+        backfill_depth=sizes.backfill_depth,
+        backer_diameter=sizes.backer_diameter,
+        share=subject.limit("backer_room"),
+    )
+    return bool(room.value >= -1e-9)
 
 
 def _surfaces(subject: Subject, ledger: Ledger) -> Iterable[Quantity]:
     detail, sizes = subject.detail, subject.sizes
     length, around = detail.fresh_bead.length, detail.perimeter
     width = sizes.bond_width
-    glass = ledger.work("primer for the glass", rules.glass_primer, bead_length=length, bond_width=width)
-    yield _volume("glass primer", glass, "bead and 3 mm each side, twice for the pot")
+    rates = subject.pane.consumables
+    beside = subject.asked("consumables.beside_bead", unit="mm")
+    primer: dict[str, Any] = {
+        "coat": subject.asked("consumables.primer_coat", unit="l/m²"),
+        "times": subject.asked("consumables.primer_times"),
+        "beside": beside,
+    }
+    pot = f"{_times(rates.primer_times)} for the pot"
+    glass = ledger.work("primer for the glass", rules.glass_primer, bead_length=length, bond_width=width, **primer)
+    yield _volume("glass primer", glass, f"bead and {mm(rates.beside_bead)} each side, {pot}")
     frame = ledger.work(
         "primer for the frame",
         rules.frame_primer,
@@ -168,14 +209,33 @@ def _surfaces(subject: Subject, ledger: Ledger) -> Iterable[Quantity]:
         bond_width=width,
         perimeter=around,
         joint_width=sizes.joint_width,
+        **primer,
     )
-    yield _volume("frame primer", frame, "bead, 3 mm each side and the wall of the joint, twice for the pot")
-    wipe = ledger.work("activator", rules.activator, bead_length=length, bond_width=width)
-    yield _volume("activator", wipe, "one band on the glass, one on the landing, twice for the cloth")
-    solvent = ledger.work("cleaner", rules.solvent, bead_length=length, frit_width=sizes.frit_width, landing=sizes.landing)
-    yield _volume("cleaner", solvent, "printed band and landing, and half more")
-    masking = ledger.work("masking tape", rules.masking_tape, perimeter=around)
-    yield _length("masking tape", masking, "two lines on the glass and two at the backfill, and 10 %")
+    yield _volume("frame primer", frame, f"bead, {mm(rates.beside_bead)} each side and the wall of the joint, {pot}")
+    wipe = ledger.work(
+        "activator",
+        rules.activator,
+        bead_length=length,
+        bond_width=width,
+        coat=subject.asked("consumables.activator_coat", unit="l/m²"),
+        times=subject.asked("consumables.activator_times"),
+        beside=beside,
+    )
+    yield _volume("activator", wipe, f"one band on the glass, one on the landing, {_times(rates.activator_times)} for the cloth")
+    solvent = ledger.work(
+        "cleaner",
+        rules.solvent,
+        bead_length=length,
+        frit_width=sizes.frit_width,
+        landing=sizes.landing,
+        coat=subject.asked("consumables.cleaner_coat", unit="l/m²"),
+        times=subject.asked("consumables.cleaner_times"),
+    )
+    yield _volume("cleaner", solvent, f"printed band and landing, {_times(rates.cleaner_times)}")
+    waste, more = subject.asked("consumables.tape_waste", scale=0.01), f"and {rates.tape_waste:g} %"
+    lines = subject.asked("consumables.masking_lines")
+    masking = ledger.work("masking tape", rules.masking_tape, perimeter=around, lines=lines, waste=waste)
+    yield _length("masking tape", masking, f"{lines.value} lines on glass and frame, {more}")
     protection = subject.pane.frit.outer_protection
     if protection is not None and protection.kind == "tape":
         tape = ledger.work(
@@ -184,25 +244,29 @@ def _surfaces(subject: Subject, ledger: Ledger) -> Iterable[Quantity]:
             perimeter=around,
             tape_width=subject.asked("frit.outer_protection.width", unit="mm"),
             corners=len(detail.corners),
+            waste=waste,
         )
-        yield _length("shielding tape", tape, "round the glass with mitred corners, and 10 %", sizes=(protection.width,))
-    cloths = ledger.work("cloths", rules.cloths, bead_length=length)
-    yield _pieces("lint-free cloths", cloths, "one for 2 m and each wipe, never turned twice")
-    pads = ledger.work("abrasive pads", rules.abrasive_pads, bead_length=length)
-    yield _pieces("abrasive pads", pads, "one for 4 m of landing")
+        yield _length("shielding tape", tape, f"round the glass with mitred corners, {more}", sizes=(protection.width,))
+    cloth = subject.asked("consumables.bead_per_cloth", unit="mm")
+    cloths = ledger.work("cloths", rules.cloths, bead_length=length, passes=subject.asked("consumables.wipes"), each=cloth)
+    yield _pieces("lint-free cloths", cloths, f"one for {cloth.value / 1000:g} m and each wipe, never turned twice")
+    pad = subject.asked("consumables.landing_per_pad", unit="mm")
+    pads = ledger.work("abrasive pads", rules.abrasive_pads, bead_length=length, each=pad)
+    yield _pieces("abrasive pads", pads, f"one for {pad.value / 1000:g} m of landing")
 
 
 def _blocks(subject: Subject, ledger: Ledger) -> Iterable[Quantity]:
     sizes = subject.sizes
-    spacers = ledger.work("spacers to pack", rules.blocks_to_pack, number=len(subject.detail.spacers))
+    spare = subject.asked("consumables.spare_blocks")
+    spacers = ledger.work("spacers to pack", rules.blocks_to_pack, number=len(subject.detail.spacers), spare=spare)
     sides = (sizes.spacer_length.value, sizes.spacer_width.value, sizes.spacer_thickness.value)
-    yield _pieces("spacer", spacers, f"{len(subject.detail.spacers)} in place, 2 spare", sizes=sides)
+    yield _pieces("spacer", spacers, f"{len(subject.detail.spacers)} in place, {spare.value} spare", sizes=sides)
     groups = Counter(
         (chock.kind, (chock.length, round(chock.depth, 2), round(chock.height, 2))) for chock in subject.detail.chocks
     )
     for (kind, block), number in groups.items():
-        figure = ledger.work(f"{kind}s to pack", rules.blocks_to_pack, number=number)
-        yield _pieces(kind, figure, f"{number} in place, 2 spare", sizes=block)
+        figure = ledger.work(f"{kind}s to pack", rules.blocks_to_pack, number=number, spare=spare)
+        yield _pieces(kind, figure, f"{number} in place, {spare.value} spare", sizes=block)
 
 
 def pooled(each: Sequence[Quantities], counts: Sequence[int], job: Job) -> Quantities:
@@ -227,15 +291,17 @@ def _pooled_row(rows: Sequence[tuple[Quantity, int]], job: Job, ledger: Ledger) 
     panes = f"{len(amounts)} pane" if len(amounts) == 1 else f"{len(amounts)} panes"
     if first.what not in (ADHESIVE, SEALANT):
         return Quantity(first.what, amount, first.unit, _in_words(amount, first.unit), f"{panes}, added", None, first.sizes)
-    shares: dict[str, Any] = {"pack_yield": pack_yield(_of_job(job, "adhesive.pack_rest"))} if first.what == ADHESIVE else {}
-    pack = _of_job(job, "adhesive.pack" if first.what == ADHESIVE else "sealant.pack")
-    packs = ledger.work(f"packs of {first.what}, pooled", rules.pooled_packs, to_buy=tuple(amounts), pack=pack, **shares)
+    table = "adhesive" if first.what == ADHESIVE else "sealant"
+    pack, rest = _of_job(job, f"{table}.pack"), _of_job(job, f"{table}.pack_rest")
+    packs = ledger.work(
+        f"packs of {first.what}, pooled", rules.pooled_packs, to_buy=tuple(amounts), pack=pack, pack_yield=pack_yield(rest)
+    )
     single = sum(row.figure.value * count for row, count in rows if row.figure is not None)
     return Quantity(
         first.what,
         amount,
         first.unit,
-        f"{packs_in_words(packs.value, pack.value)}, {IN_HAND}",
+        packs_in_words(packs.value, pack.value) + in_hand(job.consumables.packs_in_hand),
         f"{panes} in shared sessions; one by one {packs_in_words(single, pack.value)}",
         packs,
     )
@@ -250,6 +316,15 @@ def _of_job(job: Job, key: str) -> Sourced:
 def packs_in_words(number: int, pack: float) -> str:
     """How many packs of which volume, ml: "2 packs of 600 ml"."""
     return f"{number} {'pack' if number == 1 else 'packs'} of {pack:g} ml"
+
+
+def in_hand(number: int) -> str:
+    """What is bought beyond the packs that are counted: ", and 1 in hand for each session"; "" for none."""
+    return f", and {number} in hand for each session" if number else ""
+
+
+def _times(factor: float) -> str:
+    return "twice" if factor == 2 else f"{factor:g} times"
 
 
 def _in_words(amount: float, unit: str) -> str:

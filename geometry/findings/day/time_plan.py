@@ -109,6 +109,7 @@ def day_figures(subject: Subject, ledger: Ledger) -> DayFigures:
         climate.open_time,
         air=subject.asked("climate.air", unit="°C"),
         open_time_at_23=subject.asked("adhesive.open_time", unit="min"),
+        halving=subject.asked("adhesive.open_time_halving", unit="K"),
     )
     return DayFigures(
         adhesive=adhesive,

@@ -91,14 +91,14 @@ def _quicker(subject: Subject, day: DayFigures) -> Iterable[Remedy]:
 def _guns(subject: Subject) -> tuple[tuple[str, tuple[Change, ...]], ...]:
     """The guns at hand first, then powered ones, one gun more, and both: words and what changes."""
     work = subject.pane.work
-    fast = max(work.bead_rate, rules.POWER_GUN)
+    fast = max(work.bead_rate, work.powered_gun)
     more = work.guns + 1
     sets = dict.fromkeys(((work.guns, work.bead_rate), (work.guns, fast), (more, work.bead_rate), (more, fast)))
     found = []
     for guns, rate in sets:
         new = {"work.bead_rate": (work.bead_rate, rate), "work.guns": (work.guns, guns)}
         changes = tuple(Change(key, value) for key, (old, value) in new.items() if value != old)
-        kind = "powered " if rate == rules.POWER_GUN else ""
+        kind = "powered " if rate == work.powered_gun else ""
         each = f"{rate:g} ml/min"
         found.append((f"{guns} {kind}gun of {each}" if guns == 1 else f"{guns} {kind}guns of {each} each", changes))
     return tuple(found)
@@ -124,6 +124,7 @@ def _colder(subject: Subject, elapsed: float) -> float | None:
         elapsed=elapsed,
         open_time_at_23=subject.asked("adhesive.open_time").value,
         share=subject.asked("work.open_time_share", scale=0.01).value,
+        halving=subject.asked("adhesive.open_time_halving").value,
     )
     air = float(math.floor(warmest + 1e-9))
     return air if air >= subject.limit("bonding_coldest").value else None

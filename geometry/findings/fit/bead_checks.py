@@ -91,8 +91,9 @@ def _contact(subject: Subject, ledger: Ledger) -> Finding:
     height = sizes.notch_height.value
     higher = up(max(full.value, some.value), 0.5)
     remedies = [Remedy(f"cut the notch {mm(higher)} high", notch_changes(subject, height=higher))]
-    half_of_bow = height / 2 - (gap.value - subject.pane.bow * longest_side(subject) / 2000)
-    flat = down(half_of_bow * 2000 / longest_side(subject), 0.1)
+    counts = longest_side(subject) / 1000 * subject.limit("bow_share", scale=0.01).value  # of 1 mm/m of bow, mm in the gap
+    left_for_bow = height / 2 - (gap.value - subject.pane.bow * counts)
+    flat = down(left_for_bow / counts, 0.1) if counts > 0 else 0.0
     if 0 < flat < subject.pane.bow:
         remedies.append(Remedy(f"order the glass bowed {number(flat)} mm in 1 m at most", (Change("bow", round(flat, 1)),)))
     hollow = tolerance(subject, "flatness").value

@@ -31,7 +31,7 @@ def down(value: float, step: float = 1.0) -> float:
 
 
 def bead_changes(subject: Subject, *, width: float | None = None, thickness: float | None = None) -> tuple[Change, ...]:
-    """Another bond width or thickness, and a notch that was given recut for it: two thirds as wide, as high as fills the bond."""
+    """Another bond width or thickness, and a notch that was given recut for it as it would be worked out."""
     changes = []
     if width is not None:
         changes.append(Change("bond.width", width))
@@ -41,7 +41,7 @@ def bead_changes(subject: Subject, *, width: float | None = None, thickness: flo
     if given.notch_width is not None or given.notch_height is not None:
         wide = subject.sizes.bond_width.value if width is None else width
         thick = subject.sizes.bond_thickness.value if thickness is None else thickness
-        notch = up(2 / 3 * wide, 0.5)
+        notch = up(2 / subject.limit("notch_height_to_thickness").value * wide, 0.5)
         changes += [Change("bond.notch_width", notch), Change("bond.notch_height", up(2 * wide * thick / notch, 0.5))]
     return tuple(changes)
 

@@ -98,6 +98,7 @@ def _tightest(subject: Subject, ledger: Ledger) -> Finding:
         spacer_tolerance=tolerance(subject, "bond_thickness"),
         landing_flatness=tolerance(subject, "flatness"),
         bow=bow_over_pane(subject),
+        bow_share=subject.limit("bow_share", scale=0.01),
     )
     thicker = up(subject.sizes.bond_thickness.value + least.value - left.value, 0.5)
     return judged(

@@ -87,6 +87,11 @@ def solid_at_worst(subject: Subject, ledger: Ledger) -> tuple[Figure, str]:
     return worst, drawn.where
 
 
+def refraction(subject: Subject) -> Sourced:
+    """Refractive index of the glass."""
+    return subject.glass("refractive_index", register="glass refractive index")
+
+
 def print_depth(subject: Subject) -> float:
     """Glass and interlayers between the print and the bond face, mm; 0 where the bond face itself is printed."""
     make_up = subject.pane.glass
@@ -117,6 +122,7 @@ def needed_for_cover(subject: Subject, ledger: Ledger) -> Figure:
         overspill=overspill(subject, ledger),
         print_depth=print_depth(subject),
         margin=subject.limit("frit_margin"),
+        refractive_index=refraction(subject),
     )
 
 
@@ -145,7 +151,9 @@ def protection_needed(subject: Subject, ledger: Ledger) -> Figure:
         set_back=subject.sizes.set_back,
         bond_width=subject.sizes.bond_width,
         glass_thickness=subject.sizes.glass_thickness,
+        placing_error=subject.limit("protection_placing"),
         factor=subject.limit("frit_to_bond"),
+        refractive_index=refraction(subject),
     )
 
 
@@ -233,6 +241,7 @@ def _hidden(subject: Subject, ledger: Ledger) -> Finding:
             joint_width=joint,
             bond_thickness=sizes.bond_thickness,
             glass_thickness=sizes.glass_thickness,
+            refractive_index=refraction(subject),
         )
         outer_shown = hides.value - (sizes.landing.value - least.value)
         # both are there: the one that hides the more of what it has to

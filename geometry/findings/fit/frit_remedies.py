@@ -33,6 +33,7 @@ def for_cover(subject: Subject, *, solid: float, left: float, outside: float, pr
         remedies += (Remedy(f"print all {mm(width)} of the frit solid, with no fade inside it", (Change("frit.fade", 0.0),)),)
     factor = float(subject.limit("frit_to_bond").value)
     margin = float(subject.limit("frit_margin").value)
+    index = _refraction(subject)
 
     def fits(width: float) -> bool:
         covered = frit_rules.frit_for_cover(
@@ -41,6 +42,7 @@ def for_cover(subject: Subject, *, solid: float, left: float, outside: float, pr
             overspill=overspill_of(subject, bond_width=width),
             print_depth=print_depth,
             margin=margin,
+            refractive_index=index,
         )
         return max(factor * width, covered) <= left + 1e-9
 
@@ -54,7 +56,11 @@ def for_looks(subject: Subject, *, least: float, drawn: float, short: float) -> 
     remedies: tuple[Remedy, ...] = ()
     if subject.pane.frit.printed:
         wide = frit_rules.outer_protection_to_hide_landing(
-            landing=landing, joint_width=least, bond_thickness=thickness, glass_thickness=sizes.glass_thickness.value
+            landing=landing,
+            joint_width=least,
+            bond_thickness=thickness,
+            glass_thickness=sizes.glass_thickness.value,
+            refractive_index=_refraction(subject),
         )
         remedies += _outside(subject, wide)
     elif short > 0:
@@ -70,6 +76,10 @@ def for_looks(subject: Subject, *, least: float, drawn: float, short: float) -> 
     if narrow >= carried:
         remedies += (Remedy(f"narrow the landing to {mm(narrow)}", (Change("recess.landing", narrow),)),)
     return remedies
+
+
+def _refraction(subject: Subject) -> float:
+    return float(subject.glass("refractive_index", register="glass refractive index").value)
 
 
 def _wider(subject: Subject, width: float) -> tuple[Remedy, ...]:

@@ -20,9 +20,7 @@ if TYPE_CHECKING:
     from geometry.findings.figure import Ledger
     from geometry.findings.subject import Subject
 
-DECK_LIGHT = 75.0  # degrees of rake from which a pane lies in a deck
 PRACTICE = "common practice, no source"
-NARROWEST_SPACER = 3.0  # mm; narrower strips roll over when the pane is pressed (common practice, no source)
 
 
 def findings(subject: Subject, ledger: Ledger) -> tuple[Finding, ...]:
@@ -90,7 +88,7 @@ def _spacer(subject: Subject, ledger: Ledger) -> Finding:
     room = once(ledger, "room beside the spacer", section_room.room_beside_spacer, set_back=sizes.set_back, spacer_width=width)
     narrow = down(sizes.set_back.value - clear.value, 0.5)
     remedies = []
-    if narrow >= NARROWEST_SPACER:
+    if narrow >= subject.limit("spacer_width_least").value:
         remedies.append(Remedy(f"take spacers {mm(narrow)} wide", (Change("spacers.width", narrow),)))
     remedies.append(_set_back_to(subject, ledger, up(width.value + clear.value, 0.5)))
     return judged(
@@ -193,6 +191,7 @@ def _flush(subject: Subject, ledger: Ledger) -> Iterator[Finding]:
         spacer=tolerance(subject, "bond_thickness"),
         glass_thickness=tolerance(subject, "glass_thickness"),
         recess_depth=tolerance(subject, "recess_depth"),
+        paint=subject.asked("tolerances.paint", unit="mm"),
     )
     for name, rule, key in (
         ("glass not too proud at the worst tolerances", section_room.proud_at_worst, "proud_most"),
@@ -216,7 +215,7 @@ def _flush(subject: Subject, ledger: Ledger) -> Iterator[Finding]:
             figure=worst,
             defaults=marked(limit),
         )
-    if subject.pane.rake >= DECK_LIGHT:
+    if subject.flat:
         limit = subject.limit("flush_deck")
         off = once(ledger, "off the flush face as drawn", section_room.off_flush, proud=sizes.proud)
         yield judged(

@@ -98,6 +98,7 @@ def largest_gap(subject: Subject, ledger: Ledger) -> Figure:
         spacer_tolerance=tolerance(subject, "bond_thickness"),
         landing_flatness=tolerance(subject, "flatness"),
         bow=bow_over_pane(subject),
+        bow_share=subject.limit("bow_share", scale=0.01),
     )
 
 

@@ -28,6 +28,7 @@ from typing import TYPE_CHECKING, Any
 
 from geometry.detail.parts import Origin
 from geometry.findings.figure import Figure, Sourced
+from geometry.findings.pane_mass import mass_of
 from geometry.outline import Arc, Outline, Point, nearest_station, perimeter, segments
 from geometry.rules.holding import chocks as chock_rules
 from geometry.rules.holding import gravity, thermal
@@ -119,10 +120,7 @@ def glass_expansion(subject: Subject) -> Sourced:
 def weight_of(subject: Subject, ledger: Ledger) -> Figure:
     """The pane's weight in its own axes, N."""
     rake = subject.asked("rake", unit="°")
-    mass = subject.detail.glass.mass
-    return worked(
-        ledger, "weight of the pane", gravity.weight_in_pane, mass=Sourced(mass, Origin.WORKED_OUT, "", "kg"), rake=rake
-    )
+    return worked(ledger, "weight of the pane", gravity.weight_in_pane, mass=mass_of(subject, ledger), rake=rake)
 
 
 def worked(ledger: Ledger, what: str, rule: Any, *, where: str = "", inputs: Mapping[str, Any] = NOTHING, **more: Any) -> Figure:

@@ -23,6 +23,7 @@ from geometry.findings.holding.bead_movement import bead_cases, bead_stations, i
 from geometry.findings.holding.bond_remedies import flatter, less_tension, wider_bead
 from geometry.findings.holding.glass_edge import edge_place
 from geometry.outline import Point, bounding_box, perimeter
+from geometry.rules import glass as glass_rules
 from geometry.rules.calculation import Status
 from geometry.rules.fit import section
 from geometry.rules.fit.sized import mm, number, up
@@ -177,7 +178,7 @@ def _permanent(subject: Subject, ledger: Ledger) -> tuple[Finding, ...]:
     load, stress = _permanent_stress(subject, ledger, chocked=chocked)
     what = "off the landing" if chocked else "along the pane and off the landing"
     remedies = [Remedy(f"lay a bead {mm(width)} wide", wider_bead(subject, width)) for width in _permanent_width(subject, load)]
-    if not subject.pane.chocks.permanent and subject.pane.rake < 75.0:
+    if not subject.pane.chocks.permanent and not subject.flat:
         remedies.insert(
             0,
             Remedy(
@@ -285,7 +286,7 @@ def _fresh(subject: Subject, ledger: Ledger) -> Finding:
     elif weight.value.pull_off > 0:
         says = f"{weight.value.pull_off:.0f} N off the landing pull {number(1000 * pull.value, 2)} kPa, {number(allowed, 2)} kPa is held"
     else:
-        blocks = "the landing carries the pane" if subject.detail.rake >= 75.0 else "the chocks carry the pane"
+        blocks = "the landing carries the pane" if subject.flat else "the chocks carry the pane"
         says = f"{blocks} and nothing pulls it off the landing"
     straps = f"hold the pane with straps or props against {max(0.0, weight.value.pull_off):.0f} N until the bead can"
     return judged(
@@ -308,12 +309,19 @@ def _peel(subject: Subject, ledger: Ledger) -> Finding:
     source = "slope of a simply supported pane (Roark's tables); the pane turns about the middle of the bead"
     if not pressures:
         return not_checked(PEEL, what="pressure", source=source, status=Status.DERIVED, unit="%")
-    from geometry.plate.glass import GlassBuildUp, effective_thickness
-
     pressure = max(pressures, key=lambda each: float(each.value))
     glass, box = subject.pane.glass, bounding_box(subject.detail.curves.glass)
-    build_up = GlassBuildUp(glass.plies, glass.interlayers, shear_coupling=glass.shear_coupling / 100)
-    thickness = effective_thickness(build_up).deflection
+    thickness: Any = subject.sizes.glass_thickness
+    if glass.interlayers:
+        thickness = worked(
+            ledger,
+            "effective thickness for deflection",
+            glass_rules.effective_thickness,
+            plies=glass.plies,
+            interlayers=glass.interlayers,
+            coupling=subject.asked("glass.shear_coupling", scale=0.01),
+        )
+    modulus = subject.glass("young_modulus", register="glass modulus", unit="MPa")
     short_side, long_side = sorted((box.width, box.height))
     if subject.pane.outline.form == "circle":
         bends = worked(
@@ -323,6 +331,8 @@ def _peel(subject: Subject, ledger: Ledger) -> Finding:
             pressure=pressure,
             radius=short_side / 2,
             thickness=thickness,
+            modulus=modulus,
+            poisson=subject.glass("poisson", register="glass Poisson's ratio"),
         )
     else:
         bends = worked(
@@ -333,6 +343,7 @@ def _peel(subject: Subject, ledger: Ledger) -> Finding:
             short_side=short_side,
             long_side=long_side,
             thickness=thickness,
+            modulus=modulus,
         )
     slope = worked(ledger, "slope of the pane at mid-edge", pane_bending.edge_slope, deflection=bends, short_side=short_side)
     peel = worked(

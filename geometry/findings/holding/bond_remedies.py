@@ -23,16 +23,14 @@ if TYPE_CHECKING:
     from geometry.findings.figure import Figure
     from geometry.findings.subject import Subject
 
-FLATTEST_ORDERED = 1.0  # mm/m, the least bow that a supplier agrees to (common practice, no source)
-
 
 def less_tension(subject: Subject, gap: Figure, needed: float, tension: float) -> Iterable[Remedy]:
     """A higher notch, a wider bead, a flatter pane; last, the engineer's own figure for the adhesive."""
     sizes = subject.sizes
-    thickness = sizes.bond_thickness.value
+    thickness, times = sizes.bond_thickness.value, float(subject.limit("notch_height_to_thickness").value)
     for width in subject.limit("bond_widths").value:
         if width > sizes.bond_width.value:
-            wets = section.contact_width(gap=gap.value, notch_width=2 / 3 * width, notch_height=3 * thickness)
+            wets = section.contact_width(gap=gap.value, notch_width=2 / times * width, notch_height=times * thickness)
             if wets >= needed:
                 yield Remedy(f"lay a bead {mm(width)} wide", wider_bead(subject, width))
                 break
@@ -61,9 +59,12 @@ def flatter(subject: Subject, gap: Figure, needed: float) -> tuple[Remedy, ...]:
         contact_width=needed, notch_width=sizes.notch_width.value, notch_height=sizes.notch_height.value
     )
     longest = longest_side(subject)
-    # half of the bow is pressed out by hand, as in the widest gap itself
-    bow = down(subject.pane.bow - (gap.value - allowed) / (0.5 * longest / 1000), 0.1)
-    if not FLATTEST_ORDERED <= bow < subject.pane.bow:
+    # part of the bow is pressed out by hand, as in the widest gap itself
+    counts = subject.limit("bow_share", scale=0.01).value * longest / 1000
+    if counts <= 0:
+        return ()
+    bow = down(subject.pane.bow - (gap.value - allowed) / counts, 0.1)
+    if not subject.limit("bow_least").value <= bow < subject.pane.bow:
         return ()
     return (Remedy(f"order the glass flat within {number(bow)} mm/m", (Change("bow", round(bow, 1)),)),)
 

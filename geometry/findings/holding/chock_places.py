@@ -33,7 +33,14 @@ def findings(subject: Subject, ledger: Ledger) -> tuple[Finding, ...]:
 def even_chocks(subject: Subject) -> tuple[Remedy, ...]:
     """Two chocks even about the centroid, as they are placed where the job gives no places."""
     detail = subject.detail
-    sites = chock_sites(detail.curves.glass, detail.centroid, rake=detail.rake, length=subject.sizes.chock_length.value)
+    sites = chock_sites(
+        detail.curves.glass,
+        detail.centroid,
+        rake=detail.rake,
+        length=subject.sizes.chock_length.value,
+        out=subject.pane.setting_out,
+        limits=subject.pane.limits,
+    )
     places = [round(site.station.point.x, 1) for kind, site in sites if kind == "setting chock"]
     words = " and ".join(number(place) for place in places)
     if subject.pane.chocks.at is None:
@@ -129,7 +136,7 @@ def _clear(subject: Subject) -> tuple[Finding, ...]:
 
 def _shorter(subject: Subject, left: float, wanted: float) -> tuple[Remedy, ...]:
     length = math.floor((subject.sizes.chock_length.value - 2 * (wanted - left)) / 5.0 + 1e-9) * 5.0
-    if length < 25.0:  # shorter blocks are no longer setting blocks
+    if length < subject.limit("chock_length_shortest").value:  # shorter blocks are no longer setting blocks
         return ()
     return (Remedy(f"make the chocks {mm(length)} long", (Change("chocks.length", length),)),)
 

@@ -35,7 +35,6 @@ LEFT = "joint left at the worst tolerances"
 WIDEST = "joint not too wide at the worst tolerances"
 STRAIN = "sealant strain within its movement class"
 CORNER_STRAIN = "sealant strain in the rounded corners within its movement class"
-CLOSEST_AGREED = 1.0  # mm, the closest size tolerance that a supplier agrees to (common practice, no source)
 WITHIN_CLASS = "movement class of ISO 11600; joint by the method of ASTM C1472, from memory"
 
 Place = tuple["CaseMovement", JointMovement]
@@ -294,7 +293,7 @@ def _wider(subject: Subject, needed: Callable[[JointMovement], float], movement:
         joint_width=drawn, joint_left=left, recess=sizer.recess_tolerance(), placing=sizer.placing().value
     )
     closer = math.floor(closer / 0.5 + 1e-9) * 0.5
-    if CLOSEST_AGREED <= closer < sizer.pane_tolerance():
+    if subject.limit("pane_tolerance_closest").value <= closer < sizer.pane_tolerance():
         remedies.append(Remedy(f"order the pane to ± {mm(closer)}", (Change("tolerances.pane", closer),)))
     wider = up(left + tolerance.value, 0.5)
     remedies.append(Remedy(f"widen the joint to {mm(wider)}", _joint_changes(subject, wider)))

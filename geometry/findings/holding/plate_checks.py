@@ -17,6 +17,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
+from geometry.detail.parts import Origin
 from geometry.findings.figure import Sourced
 from geometry.findings.finding import Finding, Remedy, Side, Verdict, judged, not_checked
 from geometry.findings.holding.bead_movement import worked
@@ -24,6 +25,7 @@ from geometry.findings.holding.glass_edge import edge_place
 from geometry.rules.calculation import Status
 from geometry.rules.fit.sized import mm, number, up
 from geometry.rules.holding import bond
+from geometry.rules.materials import GLASS_STRENGTH
 
 if TYPE_CHECKING:
     from geometry.findings.figure import Figure, Ledger
@@ -57,7 +59,13 @@ def plate_of(subject: Subject) -> BondStress | None:
         curves.glass,
         curves.bead_outer,
         curves.bead_inner,
-        build_up=GlassBuildUp(glass.plies, glass.interlayers, shear_coupling=glass.shear_coupling / 100),
+        build_up=GlassBuildUp(
+            glass.plies,
+            glass.interlayers,
+            shear_coupling=glass.shear_coupling / 100,
+            young_modulus=_young_modulus(subject).value,
+            poisson=_poisson(subject).value,
+        ),
         bond_thickness=subject.sizes.bond_thickness.value,
         effective_modulus=bond.tension_modulus(shear_modulus=adhesive.shear_modulus) if own is None else own,
         outward=pressure.outward or 0.0,
@@ -86,7 +94,7 @@ def findings(subject: Subject, ledger: Ledger, stress: BondStress | None) -> tup
         _along(subject, ledger, stress, INWARD, stress.inward),
         _peel(subject, ledger, stress),
         _bending(subject, ledger, stress),
-        _glass(stress),
+        _glass(subject, stress),
         _trust(subject, stress),
     )
 
@@ -194,19 +202,52 @@ def _bending(subject: Subject, ledger: Ledger, stress: BondStress) -> Finding:
     )
 
 
-def _glass(stress: BondStress) -> Finding:
-    """The glass itself is for the rule that governs: its stress is told and never judged."""
+def _glass(subject: Subject, stress: BondStress) -> Finding:
+    """The glass itself is for the rule that governs: its stress is told beside its strength and never judged."""
     result = max((stress.outward, stress.inward), key=lambda each: max(each.glass_stress))
     each = " / ".join(number(value) for value in result.glass_stress)
-    says = f"not checked: {each} MPa at {number(result.pressure)} kPa {result.direction}, for information; the rule that governs decides"
+    says = f"not checked: {each} MPa at {number(result.pressure)} kPa {result.direction}, {strength_in_words(subject)}"
     return Finding(
         name=GLASS,
         verdict=Verdict.NOT_CHECKED,
         source="thin plate on an elastic bead by finite elements, linear",
         status=Status.DERIVED,
         unit="MPa",
-        says=says,
+        says=f"{says}; for information, the rule that governs decides",
+        defaults=_marked(_young_modulus(subject), _poisson(subject), strength_of(subject), subject.asked("glass.shear_coupling")),
     )
+
+
+def strength_of(subject: Subject) -> Sourced:
+    """Characteristic bending strength, MPa: given, else of the register by treatment; None where the register has none."""
+    own = subject.asked("materials.glass.strength", unit="MPa")
+    if own.value is not None:
+        return own
+    entry = GLASS_STRENGTH.get(subject.pane.glass.treatment)
+    return Sourced(None if entry is None else entry.value, Origin.DEFAULT, own.key, "MPa")
+
+
+def strength_in_words(subject: Subject) -> str:
+    """The strength beside the stress, with its source, and that of a printed face, which is less."""
+    treatment = subject.pane.glass.treatment
+    kind, strength = treatment.replace("_", " "), strength_of(subject)
+    if strength.value is None:
+        return f"no strength of {kind} glass is given"
+    if strength.origin is not Origin.DEFAULT:
+        return f"characteristic strength {number(strength.value)} MPa as given"
+    words = f"characteristic strength of {kind} glass {number(strength.value)} MPa"
+    printed = GLASS_STRENGTH.get(f"{treatment}_enamelled")
+    if printed is not None:
+        words += f", of its printed face {number(printed.value)}"
+    return f"{words} ({GLASS_STRENGTH[treatment].source.partition(',')[0]})"
+
+
+def _young_modulus(subject: Subject) -> Sourced:
+    return subject.glass("young_modulus", register="glass modulus", unit="MPa")
+
+
+def _poisson(subject: Subject) -> Sourced:
+    return subject.glass("poisson", register="glass Poisson's ratio")
 
 
 def _trust(subject: Subject, stress: BondStress) -> Finding:

@@ -21,6 +21,7 @@ from dataclasses import dataclass
 
 from geometry.rules import require
 from geometry.rules.calculation import Status, calculation
+from geometry.rules.materials import GLASS_DENSITY, GLASS_WARM_UP_HEAT
 
 _VAPOUR_AT_ZERO = 611.2
 _WATER = (17.62, 243.12)
@@ -150,7 +151,7 @@ def ready_to_bond(
     status=Status.FROM_MEMORY,
 )
 def time_constant(
-    *, thickness: float, density: float = 2500.0, specific_heat: float = 840.0, heat_transfer: float = 8.0
+    *, thickness: float, density: float = GLASS_DENSITY, specific_heat: float = GLASS_WARM_UP_HEAT, heat_transfer: float = 8.0
 ) -> float:
     """Minutes in which the gap between pane and air shrinks to 37 %; thickness in mm.
 
@@ -183,13 +184,13 @@ def warm_up_time(*, start: float, target: float, air: float, time_constant: floa
 
 @calculation(
     title="Open time in the climate",
-    formula="open time at 23 °C × 2^(-(air - 23) / 10)",
+    formula="open time at 23 °C × 2^(-(air - 23) / halving), the halving 10 K",
     unit="min",
     source="halves for each 10 K, rough; shorter still in damp air; the adhesive's data sheet decides",
     status=Status.FROM_MEMORY,
 )
-def open_time(*, air: float, open_time_at_23: float = 30.0) -> float:
-    """Minutes from the first bead until the skin is too old to wet the landing."""
+def open_time(*, air: float, open_time_at_23: float = 30.0, halving: float = 10.0) -> float:
+    """Minutes from the first bead until the skin is too old to wet the landing; ``halving`` K warmer it lasts half as long."""
     require.between(-45, 60, air=air)
-    require.positive(open_time_at_23=open_time_at_23)
-    return open_time_at_23 * math.pow(2.0, -(air - 23) / 10)
+    require.positive(open_time_at_23=open_time_at_23, halving=halving)
+    return open_time_at_23 * math.pow(2.0, -(air - 23) / halving)

@@ -29,17 +29,17 @@ STANDARD_HUMIDITY = 50.0
 
 @calculation(
     title="Rate of cure in the climate",
-    formula="rate at 23 °C and 50 % × √(2^((air - 23) / 10)) × √(humidity / 50)",
+    formula="rate at 23 °C and 50 % × √(2^((air - 23) / doubling)) × √(humidity / 50), the doubling 10 K",
     unit="mm/√day",
     source="rough: twice as fast for each 10 K; the adhesive's data sheet decides",
     status=Status.FROM_MEMORY,
 )
-def cure_rate(*, air: float, humidity: float, standard_rate: float = 3.0) -> float:
-    """Cured depth of the first day, mm, at ``air`` °C and ``humidity`` %."""
+def cure_rate(*, air: float, humidity: float, standard_rate: float = 3.0, doubling: float = 10.0) -> float:
+    """Cured depth of the first day, mm, at ``air`` °C and ``humidity`` %; ``doubling`` K warmer it cures twice as fast."""
     require.between(-45, 60, air=air)
     require.between(0, 100, humidity=humidity)
-    require.positive(standard_rate=standard_rate)
-    return standard_rate * math.sqrt(math.pow(2.0, (air - STANDARD_AIR) / 10)) * math.sqrt(humidity / STANDARD_HUMIDITY)
+    require.positive(standard_rate=standard_rate, doubling=doubling)
+    return standard_rate * math.sqrt(math.pow(2.0, (air - STANDARD_AIR) / doubling)) * math.sqrt(humidity / STANDARD_HUMIDITY)
 
 
 @calculation(

@@ -26,11 +26,14 @@ from geometry.rules.glass import GRAVITY
     source="manual handling guidance of a labour inspectorate (HSE L23); at the waist, close to the body",
     status=Status.FROM_MEMORY,
 )
-def people_limit(*, people: int, one: float = 25.0, reach_share: float = 1.0) -> float:
-    """Mass, kg, that ``people`` may carry; ``reach_share`` 0.5 at arm's length or above the shoulder."""
+def people_limit(*, people: int, one: float = 25.0, two: float = 2 / 3, more: float = 0.5, reach_share: float = 1.0) -> float:
+    """Mass, kg, that ``people`` may carry; ``reach_share`` 0.5 at arm's length or above the shoulder.
+
+    ``two`` and ``more`` are the shares of what each lifts alone that count when two, or three and more, lift together.
+    """
     require.positive(people=people, one=one)
-    require.between(0, 1, reach_share=reach_share)
-    share = 1.0 if people == 1 else 2 / 3 if people == 2 else 0.5
+    require.between(0, 1, two=two, more=more, reach_share=reach_share)
+    share = 1.0 if people == 1 else two if people == 2 else more
     return people * one * share * reach_share
 
 
@@ -41,11 +44,13 @@ def people_limit(*, people: int, one: float = 25.0, reach_share: float = 1.0) ->
     source="manual handling guidance of a labour inspectorate (HSE L23)",
     status=Status.FROM_MEMORY,
 )
-def people_needed(*, mass: float, most: int = 4, one: float = 25.0, reach_share: float = 1.0) -> int | None:
+def people_needed(
+    *, mass: float, most: int = 4, one: float = 25.0, two: float = 2 / 3, more: float = 0.5, reach_share: float = 1.0
+) -> int | None:
     """Number of people for a pane of ``mass`` kg; None: lifting gear."""
     require.positive(mass=mass)
     for people in range(1, most + 1):
-        if people_limit(people=people, one=one, reach_share=reach_share) >= mass:
+        if people_limit(people=people, one=one, two=two, more=more, reach_share=reach_share) >= mass:
             return people
     return None
 

@@ -52,8 +52,8 @@ def adhesive_to_buy(*, volume: float, waste: float = 0.12, purge: float = 30.0) 
 
 
 @calculation(
-    title="Packs of adhesive",
-    formula="adhesive to buy / (pack × 0.95), rounded up, at least one for each gun",
+    title="Packs of adhesive or sealant",
+    formula="volume to buy / (pack × yield of a pack), rounded up, at least one for each gun",
     unit="",
     source="5 % stays in the pack; one more in hand for each session",
     status=Status.COMMON_PRACTICE,
@@ -67,7 +67,7 @@ def packs_needed(*, to_buy: float, pack: float = 600.0, pack_yield: float = 0.95
 
 @calculation(
     title="Bead from one pack",
-    formula="pack × 0.95 / bead section",
+    formula="pack × yield of a pack / bead section",
     unit="mm",
     source="5 % stays in the pack",
     status=Status.COMMON_PRACTICE,
@@ -136,33 +136,35 @@ def deep_fill_volume(
 
 @calculation(
     title="Backer or bond-breaker tape",
-    formula="perimeter × 1.05",
+    formula="perimeter × (1 + waste), the waste 5 %",
     unit="mm",
     source="5 % for joints",
     status=Status.COMMON_PRACTICE,
 )
-def backer_length(*, perimeter: float, factor: float = 1.05) -> float:
+def backer_length(*, perimeter: float, waste: float = 0.05) -> float:
     """Length of backer or bond-breaker tape, mm."""
-    require.positive(perimeter=perimeter, factor=factor)
-    return perimeter * factor
+    require.positive(perimeter=perimeter)
+    require.not_negative(waste=waste)
+    return perimeter * (1 + waste)
 
 
 @calculation(
     title="Primer on the glass",
-    formula="bead length × (bond width + 6 mm) × 0.15 l/m² × 2",
+    formula="bead length × (bond width + 2 × beside) × coat × times: 3 mm beside, 0.15 l/m², 2",
     unit="ml",
     source="3 mm beyond the bead each side; twice for the pot",
     status=Status.FROM_MEMORY,
 )
-def glass_primer(*, bead_length: float, bond_width: float, coat: float = 0.15, factor: float = 2.0, beyond: float = 6.0) -> float:
-    """Primer for the glass, ml; ``coat`` in l/m²."""
-    require.positive(bead_length=bead_length, bond_width=bond_width, coat=coat, factor=factor)
-    return bead_length * (bond_width + beyond) * coat * factor * 1e-3
+def glass_primer(*, bead_length: float, bond_width: float, coat: float = 0.15, times: float = 2.0, beside: float = 3.0) -> float:
+    """Primer for the glass, ml; ``coat`` in l/m², ``beside`` the bead each side, mm."""
+    require.positive(bead_length=bead_length, bond_width=bond_width, coat=coat, times=times)
+    require.not_negative(beside=beside)
+    return bead_length * (bond_width + 2 * beside) * coat * times * 1e-3
 
 
 @calculation(
     title="Primer on the frame",
-    formula="(bead length × (bond width + 6 mm) + perimeter × joint width, if the wall is primed) × 0.15 l/m² × 2",
+    formula="(bead length × (bond width + 2 × beside) + perimeter × joint width, if the wall is primed) × coat × times",
     unit="ml",
     source="as on the glass, with the wall of the joint",
     status=Status.FROM_MEMORY,
@@ -174,71 +176,73 @@ def frame_primer(
     perimeter: float = 0.0,
     joint_width: float = 0.0,
     coat: float = 0.15,
-    factor: float = 2.0,
-    beyond: float = 6.0,
+    times: float = 2.0,
+    beside: float = 3.0,
 ) -> float:
     """Primer for the frame, ml; leave the perimeter at 0 where the wall is not primed."""
-    require.positive(bead_length=bead_length, bond_width=bond_width, coat=coat, factor=factor)
-    require.not_negative(perimeter=perimeter, joint_width=joint_width)
-    return (bead_length * (bond_width + beyond) + perimeter * joint_width) * coat * factor * 1e-3
+    require.positive(bead_length=bead_length, bond_width=bond_width, coat=coat, times=times)
+    require.not_negative(perimeter=perimeter, joint_width=joint_width, beside=beside)
+    return (bead_length * (bond_width + 2 * beside) + perimeter * joint_width) * coat * times * 1e-3
 
 
 @calculation(
     title="Activator",
-    formula="2 bands × bead length × (bond width + 6 mm) × 0.05 l/m² × 2",
+    formula="2 bands × bead length × (bond width + 2 × beside) × coat × times: 3 mm beside, 0.05 l/m², 2",
     unit="ml",
     source="one band on the glass, one on the frame; twice for the cloth",
     status=Status.FROM_MEMORY,
 )
-def activator(*, bead_length: float, bond_width: float, coat: float = 0.05, factor: float = 2.0, beyond: float = 6.0) -> float:
+def activator(*, bead_length: float, bond_width: float, coat: float = 0.05, times: float = 2.0, beside: float = 3.0) -> float:
     """Activator for glass and frame, ml."""
-    require.positive(bead_length=bead_length, bond_width=bond_width, coat=coat, factor=factor)
-    return 2 * bead_length * (bond_width + beyond) * coat * factor * 1e-3
+    require.positive(bead_length=bead_length, bond_width=bond_width, coat=coat, times=times)
+    require.not_negative(beside=beside)
+    return 2 * bead_length * (bond_width + 2 * beside) * coat * times * 1e-3
 
 
 @calculation(
     title="Solvent",
-    formula="bead length × (frit width + landing) × 0.1 l/m² × 1.5",
+    formula="bead length × (frit width + landing) × coat × times: 0.1 l/m², 1.5",
     unit="ml",
     source="the printed band of the glass and the landing of the frame",
     status=Status.FROM_MEMORY,
 )
-def solvent(*, bead_length: float, frit_width: float, landing: float, coat: float = 0.1, factor: float = 1.5) -> float:
+def solvent(*, bead_length: float, frit_width: float, landing: float, coat: float = 0.1, times: float = 1.5) -> float:
     """Solvent for glass band and landing, ml."""
-    require.positive(bead_length=bead_length, frit_width=frit_width, landing=landing, coat=coat, factor=factor)
-    return bead_length * (frit_width + landing) * coat * factor * 1e-3
+    require.positive(bead_length=bead_length, frit_width=frit_width, landing=landing, coat=coat, times=times)
+    return bead_length * (frit_width + landing) * coat * times * 1e-3
 
 
 @calculation(
     title="Masking tape",
-    formula="4 × perimeter × 1.1",
+    formula="lines × perimeter × (1 + waste): 4 lines, 10 %",
     unit="mm",
     source="two lines on the glass and two at the backfill",
     status=Status.COMMON_PRACTICE,
 )
-def masking_tape(*, perimeter: float, lines: int = 4, factor: float = 1.1) -> float:
+def masking_tape(*, perimeter: float, lines: int = 4, waste: float = 0.1) -> float:
     """Length of masking tape, mm."""
-    require.positive(perimeter=perimeter, lines=lines, factor=factor)
-    return perimeter * lines * factor
+    require.positive(perimeter=perimeter, lines=lines)
+    require.not_negative(waste=waste)
+    return perimeter * lines * (1 + waste)
 
 
 @calculation(
     title="Shielding tape on the outer face",
-    formula="(perimeter + corners × tape width) × 1.1",
+    formula="(perimeter + corners × tape width) × (1 + waste), the waste 10 %",
     unit="mm",
     source="mitred corners and 10 %",
     status=Status.COMMON_PRACTICE,
 )
-def shielding_tape(*, perimeter: float, tape_width: float, corners: int = 4, factor: float = 1.1) -> float:
+def shielding_tape(*, perimeter: float, tape_width: float, corners: int = 4, waste: float = 0.1) -> float:
     """Length of light-proof tape, mm."""
-    require.positive(perimeter=perimeter, tape_width=tape_width, factor=factor)
-    require.not_negative(corners=corners)
-    return (perimeter + corners * tape_width) * factor
+    require.positive(perimeter=perimeter, tape_width=tape_width)
+    require.not_negative(corners=corners, waste=waste)
+    return (perimeter + corners * tape_width) * (1 + waste)
 
 
 @calculation(
     title="Lint-free cloths",
-    formula="one for each 2 m of bead and pass",
+    formula="one for each 2 m of bead and wipe, 4 wipes",
     unit="",
     source="a cloth is never turned twice",
     status=Status.COMMON_PRACTICE,
@@ -277,7 +281,7 @@ def blocks_to_pack(*, number: int, spare: int = 2) -> int:
 
 @calculation(
     title="Packs pooled over a session",
-    formula="sum of what the panes need / (pack × 0.95), rounded up",
+    formula="sum of what the panes need / (pack × yield of a pack), rounded up",
     unit="",
     source="an opened pack stays usable for the session",
     status=Status.COMMON_PRACTICE,

@@ -196,15 +196,17 @@ def primed_wait(*, last_press: float, primed: float) -> float:
 
 @calculation(
     title="Warmest air for the time it takes",
-    formula="23 °C - 10 K × log2(elapsed / (share × open time at 23 °C))",
+    formula="23 °C - halving × log2(elapsed / (share × open time at 23 °C)), the halving 10 K",
     unit="°C",
     source="open time halves for each 10 K, rough; the adhesive's data sheet decides",
     status=Status.FROM_MEMORY,
 )
-def warmest_air(*, elapsed: float, open_time_at_23: float = 30.0, share: float = SHARE_OF_OPEN_TIME) -> float:
+def warmest_air(
+    *, elapsed: float, open_time_at_23: float = 30.0, share: float = SHARE_OF_OPEN_TIME, halving: float = 10.0
+) -> float:
     """Air, °C, at which the time from first bead to last press just fills its share of the open time."""
-    require.positive(elapsed=elapsed, open_time_at_23=open_time_at_23, share=share)
-    return 23.0 - 10.0 * math.log2(elapsed / (share * open_time_at_23))
+    require.positive(elapsed=elapsed, open_time_at_23=open_time_at_23, share=share, halving=halving)
+    return 23.0 - halving * math.log2(elapsed / (share * open_time_at_23))
 
 
 def clock(minutes: float, *, start: str = "08:00") -> str:

@@ -129,6 +129,9 @@ def _trial(task: BeadTask, width: float, *, more: Sequence[Candidate] = ()) -> B
             least_anywhere=limits.left_anywhere,
             widest=limits.width_to_thickness,
             most=limits.thickness_most,
+            per_metre=limits.thickness_per_metre,
+            base=limits.thickness_base,
+            bow_share=limits.bow_share,
             more=more,
         )
     gap = section.largest_gap(
@@ -136,6 +139,7 @@ def _trial(task: BeadTask, width: float, *, more: Sequence[Candidate] = ()) -> B
         spacer_tolerance=task.spacer_tolerance,
         landing_flatness=task.landing_flatness,
         bow=task.bow,
+        bow_share=limits.bow_share,
     )
     wide, tall = notch(
         bond_width=width,

@@ -46,6 +46,10 @@ class BeadLimits:
     contact_over_gap: float = 2.0
     nozzle_bore: float = 20.0  # this project's own default
     nozzle_wall: float = 2.0  # bore beyond the notch
+    thickness_per_metre: float = 1.0  # of the longest side, mm/m
+    thickness_base: float = 3.0
+    bow_share: float = 0.5  # of the bow, not pressed out by hand
+    notch_times: float = 3.0  # height of the notch for 1 mm of bond thickness
 
 
 def width_needs(
@@ -156,6 +160,9 @@ def bond_thickness(
     least_anywhere: float = 2.0,
     widest: float = 3.0,
     most: float = 10.0,
+    per_metre: float = 1.0,
+    base: float = 3.0,
+    bow_share: float = 0.5,
     step: float = THICKNESS_STEP,
     more: Sequence[Candidate] = (),
 ) -> Sized:
@@ -176,10 +183,14 @@ def bond_thickness(
         (
             "bow and flatness",
             bond.thickness_for_flatness(
-                bow=sag, spacer_tolerance=spacer_tolerance, landing_flatness=landing_flatness, least_anywhere=least_anywhere
+                bow=sag,
+                spacer_tolerance=spacer_tolerance,
+                landing_flatness=landing_flatness,
+                bow_share=bow_share,
+                least_anywhere=least_anywhere,
             ),
         ),
-        ("the length of the pane", bond.thickness_for_length(longest_side=longest_side)),
+        ("the length of the pane", bond.thickness_for_length(longest_side=longest_side, per_metre=per_metre, base=base)),
         *more,
     ]
     found = governed(candidates, up(largest(candidates), step))
@@ -219,8 +230,10 @@ def notch(
     bored = pressed / max(held.nozzle_bore - held.nozzle_wall, 1.0)  # lower, and the base is wider than the nozzle's bore
     least = max(wet, bored)
     most = min(held.height_most, math.sqrt(held.slenderness * pressed))
-    usual = section.notch_height(bond_thickness=bond_thickness)
-    instead = f"three bond thicknesses would be {number(usual)}"
+    times = held.notch_times
+    usual = section.notch_height(bond_thickness=bond_thickness, times=times)
+    counted = "three" if times == 3 else number(times, 2)
+    instead = f"{counted} bond thicknesses would be {number(usual)}"
     why = f"wet at the widest gap of {number(widest_gap)}" if wet >= bored else f"a base that fits a bore of {held.nozzle_bore:g}"
     if wet > most + TOUCH:
         tall = wet
@@ -238,10 +251,11 @@ def notch(
         tall = down if down >= least else most
         reason = f"the most that stands up ({number(most)}); {instead}"
     else:
-        wide = section.notch_width(bond_width=bond_width)
+        wide = section.notch_width(bond_width=bond_width, times=times)
+        part = "two thirds of the bond width" if times == 3 else f"{number(2 / times, 2)} times the bond width"
         return (
-            Sized(wide, f"{mm(wide)}: two thirds of the bond width of {number(bond_width)}"),
-            Sized(usual, f"{mm(usual)}: three times the bond thickness of {number(bond_thickness)}"),
+            Sized(wide, f"{mm(wide)}: {part} of {number(bond_width)}"),
+            Sized(usual, f"{mm(usual)}: {counted} times the bond thickness of {number(bond_thickness)}"),
         )
     wide, outside = pressed / tall, least > most + TOUCH
     return (

@@ -22,16 +22,14 @@ import math
 
 from geometry.rules import require
 from geometry.rules.calculation import Status, calculation
-
-REFRACTIVE_INDEX = 1.52
-"""Soda-lime glass, from memory."""
+from geometry.rules.materials import GLASS_REFRACTIVE_INDEX as REFRACTIVE_INDEX
 
 
 @calculation(
     title="Parallax of a ray in glass",
     formula="depth × tan(asin(sin(angle of incidence) / refractive index))",
     unit="mm",
-    source="law of refraction; refractive index 1.52 of soda-lime glass from memory",
+    source="law of refraction; refractive index 1.52 of soda-lime glass from memory, unless the job gives it",
     status=Status.DERIVED,
 )
 def parallax(*, depth: float, incidence: float = 90.0, refractive_index: float = REFRACTIVE_INDEX) -> float:

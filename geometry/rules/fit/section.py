@@ -126,28 +126,28 @@ def shape_factor(*, bond_width: float, bulge: float) -> float:
 
 @calculation(
     title="Notch width",
-    formula="2/3 × bond width",
+    formula="2 × bond width / times, the times 3: two thirds of the bond width",
     unit="mm",
-    source="shop rule; with the height of three bond thicknesses it gives the pressed section exactly",
+    source="shop rule; with the height of as many bond thicknesses it gives the pressed section exactly",
     status=Status.DERIVED,
 )
-def notch_width(*, bond_width: float) -> float:
-    """Width of the V notch, mm, equal to the base of the fresh bead."""
-    require.positive(bond_width=bond_width)
-    return bond_width * 2 / 3
+def notch_width(*, bond_width: float, times: float = 3.0) -> float:
+    """Width of the V notch, mm, equal to the base of a fresh bead ``times`` bond thicknesses high."""
+    require.positive(bond_width=bond_width, times=times)
+    return bond_width * 2 / times
 
 
 @calculation(
     title="Notch height",
-    formula="3 × bond thickness",
+    formula="times × bond thickness, the times 3",
     unit="mm",
-    source="shop rule; with the width of 2/3 of the bond it gives the pressed section exactly",
+    source="shop rule; with the width that belongs to it it gives the pressed section exactly",
     status=Status.DERIVED,
 )
-def notch_height(*, bond_thickness: float) -> float:
+def notch_height(*, bond_thickness: float, times: float = 3.0) -> float:
     """Height of the V notch, mm, equal to the height of the fresh bead."""
-    require.positive(bond_thickness=bond_thickness)
-    return 3 * bond_thickness
+    require.positive(bond_thickness=bond_thickness, times=times)
+    return times * bond_thickness
 
 
 @calculation(

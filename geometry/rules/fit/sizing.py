@@ -24,6 +24,7 @@ from geometry.rules.fit.bead_sizing import bond_width as bond_width
 from geometry.rules.fit.bead_sizing import notch as notch
 from geometry.rules.fit.sized import Candidate, Sized, governed, largest, mm, number, up
 from geometry.rules.holding import chocks, joint
+from geometry.rules.materials import GLASS_REFRACTIVE_INDEX
 
 
 def width_for_stretch(*, opening: float, along: float, movement_class: float = 0.25) -> float:
@@ -77,13 +78,26 @@ def joint_width(
 
 
 def backfill_depth(
-    *, joint_width: float, glass_thickness: float | None = None, edge_left: float = 2.0, least: float = 6.0
+    *,
+    joint_width: float,
+    glass_thickness: float | None = None,
+    edge_left: float = 2.0,
+    least: float = 6.0,
+    full_to: float = 12.0,
+    most: float = 13.0,
 ) -> Sized:
     """Backfill depth from the joint width; on thin glass it stops ``edge_left`` short of the bond face, marked as outside."""
-    depth = joint.backfill_depth(joint_width=joint_width, least=least)
+    depth = joint.backfill_depth(joint_width=joint_width, least=least, full_to=full_to, most=most)
     shallow = depth
     if glass_thickness is not None:
-        shallow = joint.backfill_depth(joint_width=joint_width, glass_thickness=glass_thickness, edge_left=edge_left, least=least)
+        shallow = joint.backfill_depth(
+            joint_width=joint_width,
+            glass_thickness=glass_thickness,
+            edge_left=edge_left,
+            least=least,
+            full_to=full_to,
+            most=most,
+        )
     if shallow < depth:
         return Sized(shallow, f"{mm(shallow)}: thin glass; the joint width would need {number(depth)}", outside=True)
     if depth == joint_width:
@@ -183,6 +197,7 @@ def frit_width(
     landing_stack: float | None = None,
     to_bond: float = 2.0,
     margin: float = 2.0,
+    refractive_index: float = GLASS_REFRACTIVE_INDEX,
     step: float = 1.0,
     more: Sequence[Candidate] = (),
 ) -> Sized:
@@ -193,7 +208,12 @@ def frit_width(
     """
     twice = frit.frit_for_twice_the_bond(bond_width=bond_width) / 2 * to_bond
     cover = frit.frit_for_cover(
-        set_back=set_back, bond_width=bond_width, overspill=overspill, print_depth=print_depth, margin=margin
+        set_back=set_back,
+        bond_width=bond_width,
+        overspill=overspill,
+        print_depth=print_depth,
+        margin=margin,
+        refractive_index=refractive_index,
     )
     name = "twice the bond" if to_bond == 2 else f"{number(to_bond)} times the bond"
     solid = [(name, twice), ("cover of the bead", cover), *more]

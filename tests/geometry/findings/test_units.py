@@ -42,6 +42,8 @@ OTHER = {
     "m/s": ("kn", 1 / c.knot),
     "K": ("degF", 1 / c.degree_Fahrenheit),
     "deg": ("rad", c.degree),
+    "l/m2": ("ml/m2", 1e3),
+    "J/(kg K)": ("kJ/(kg K)", 1e-3),
 }
 
 
