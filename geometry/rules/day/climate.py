@@ -81,7 +81,7 @@ def dew_point(*, air: float, humidity: float, ice_below_zero: bool = True) -> fl
 
 @calculation(
     title="Least surface temperature for bonding",
-    formula="dew point + 3 K",
+    formula="dew point + margin (3 K)",
     unit="°C",
     source="ISO 8502-4 and ISO 12944-7 as quoted (written for paint)",
     status=Status.SECOND_HAND,
@@ -112,7 +112,8 @@ def dampest_air(*, air: float, surface: float, margin: float = 3.0, ice_below_ze
 
 @calculation(
     title="Go or no-go of the climate",
-    formula="glass and frame at least 3 K above the dew point, humidity at most 85 %, temperatures within the adhesive's limits",
+    formula="glass and frame above the dew point by the margin (3 K), no damper than the most humidity (85 %), "
+    "neither colder nor warmer than bonding allows",
     unit="",
     source="ISO 8502-4 and ISO 12944-7 as quoted; temperature limits 5 to 35 °C common practice",
     status=Status.SECOND_HAND,

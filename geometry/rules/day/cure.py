@@ -167,7 +167,8 @@ def least_handling_days(*, hours: float = 24.0, rate: float = 3.0, standard_rate
 
 @calculation(
     title="Handling time",
-    formula="days until the cured width for handling has cured from the faces that are open; at least 1 day",
+    formula="largest of least and the days until the width for handling has cured: both faces open (width / (2 × rate))², "
+    "one face open (width / rate)²",
     unit="d",
     source="fourfold safety on the cured part of the bead, 24 h at least",
     status=Status.COMMON_PRACTICE,

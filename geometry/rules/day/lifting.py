@@ -21,7 +21,7 @@ from geometry.rules.glass import GRAVITY
 
 @calculation(
     title="What people may carry",
-    formula="one 25 kg; two 2/3 of 50 kg; three and more half of their sum",
+    formula="people × one × reach share; two lift two thirds of that, three and more half of it",
     unit="kg",
     source="manual handling guidance of a labour inspectorate (HSE L23); at the waist, close to the body",
     status=Status.FROM_MEMORY,
@@ -39,7 +39,7 @@ def people_limit(*, people: int, one: float = 25.0, two: float = 2 / 3, more: fl
 
 @calculation(
     title="People needed",
-    formula="least number that may carry the mass; none: lifting gear",
+    formula="least number whose limit (people × one × reach share, two 2/3, three and more half of it) is the mass; none: lifting gear",
     unit="",
     source="manual handling guidance of a labour inspectorate (HSE L23)",
     status=Status.FROM_MEMORY,
@@ -57,7 +57,7 @@ def people_needed(
 
 @calculation(
     title="Suction cups needed",
-    formula="mass / (rating × derating), rounded up, at least 2",
+    formula="mass / (rating × derating), rounded up, at least the least number (2)",
     unit="",
     source="statutory accident insurance research: ratings often too high, above all wet and cold; half is counted",
     status=Status.COMMON_PRACTICE,
@@ -72,7 +72,7 @@ def cups_needed(*, mass: float, rating: float = 25.0, derating: float = 0.5, lea
 
 @calculation(
     title="Wind force on a carried pane",
-    formula="0.5 × 1.225 kg/m³ × wind² × area × 1.2",
+    formula="0.5 × air density (1.225 kg/m³) × wind² × area × drag (1.2)",
     unit="N",
     source="drag of a plate square to the wind",
     status=Status.DERIVED,

@@ -120,7 +120,7 @@ def placing(*, ready: float, bead_start: float, bead_time: float, lift: float, a
 
 @calculation(
     title="Start of the bead",
-    formula="later end of the two chains, put off until the clock shows a full quarter of an hour",
+    formula="later end of the two chains, put off until the clock (work begins + end) shows a full clock step",
     unit="min",
     source="both fitters must be free and both faces flashed off; a full quarter is easy to agree on",
     status=Status.COMMON_PRACTICE,
@@ -139,7 +139,7 @@ def bead_start(*, frame_ready: float, glass_ready: float, work_begins: float = 0
 
 @calculation(
     title="Time of the bead",
-    formula="volume / (rate × guns) + pack changes × time of a change",
+    formula="volume / (rate × guns) + (packs / guns rounded up - 1) × pack change",
     unit="min",
     source="rate 60 ml/min by hand, 120 with a power gun; packs are shared among the guns",
     status=Status.FROM_MEMORY,
@@ -168,7 +168,7 @@ def elapsed_time(*, bead_time: float, lift: float, align: float, press: float) -
 
 @calculation(
     title="Time limit",
-    formula="0.8 × open time",
+    formula="share × open time, the share 0.8",
     unit="min",
     source="a fifth in hand",
     status=Status.COMMON_PRACTICE,

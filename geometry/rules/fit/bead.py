@@ -26,7 +26,7 @@ from geometry.rules.fit import corner
 
 @calculation(
     title="Least radius of the bead in a corner",
-    formula="largest of bond width and 12 mm",
+    formula="largest of bond width and the least that the gun turns (12 mm)",
     unit="mm",
     source="tighter, the inner flank piles up and the outer flank starves",
     status=Status.COMMON_PRACTICE,
@@ -53,7 +53,8 @@ def radius_left(*, glass_corner_radius: float, bead_centre: float) -> float:
 
 @calculation(
     title="Unbonded nose of a corner",
-    formula="bisector distance of the bead's centre line - bond width / 2 - bisector distance of the glass edge",
+    formula="bisector distance of the bead's centre line - bond width / 2 - bisector distance of the glass edge (offset 0); "
+    f"{corner.ON_THE_BISECTOR}",
     unit="mm",
     source="geometry of the corner",
     status=Status.DERIVED,
@@ -84,7 +85,8 @@ def nose_limit(*, set_back: float, factor: float = 4.0) -> float:
 
 @calculation(
     title="Landing left inside the bead in a corner",
-    formula="bisector distance of the landing's edge - bisector distance of the centre line - bond width / 2 - margin",
+    formula="bisector distance of the landing's edge - bisector distance of the centre line - bond width / 2 - margin; "
+    f"{corner.ON_THE_BISECTOR}",
     unit="mm",
     source="geometry of the corner",
     status=Status.DERIVED,

@@ -19,6 +19,9 @@ import math
 from geometry.rules import require
 from geometry.rules.calculation import Status, calculation
 
+ON_THE_BISECTOR = "bisector distance = offset / sin(angle / 2) + radius × (1 / sin(angle / 2) - 1)"
+"""What the formulas of a corner mean by it; offset and radius are those of the line named."""
+
 
 @calculation(
     title="Bisector distance of a rounded parallel curve",
@@ -72,7 +75,8 @@ def even_gap_radius(*, recess_radius: float, joint_width: float, re_entrant: boo
 
 @calculation(
     title="Frit cover in a corner",
-    formula="bisector distance of the frit - bisector distance of the bead's centre line - bond width / 2 - overspill",
+    formula="bisector distance of the frit - bisector distance of the bead's centre line - bond width / 2 - overspill; "
+    f"{ON_THE_BISECTOR}",
     unit="mm",
     source="geometry of the corner",
     status=Status.DERIVED,
@@ -126,7 +130,7 @@ def rounded_corner_area(*, radius: float, interior_angle: float) -> float:
 
 @calculation(
     title="Re-entrant radius needed",
-    formula="largest of glass thickness and 10 mm",
+    formula="largest of glass thickness and the least radius (10 mm)",
     unit="mm",
     source="guides of glass toughening: a tighter notch splits in the furnace or later",
     status=Status.SECOND_HAND,

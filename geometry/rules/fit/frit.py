@@ -55,7 +55,7 @@ def frit_for_twice_the_bond(*, bond_width: float, factor: float = 2.0) -> float:
 
 @calculation(
     title="Frit needed to cover the bead",
-    formula="set-back + bond width + overspill + largest of 2 mm and parallax of the print + 2 mm",
+    formula="set-back + bond width + overspill + margin + parallax of the print: print depth × tan(asin(1 / refractive index))",
     unit="mm",
     source="the inner flank of the bead stays in shade at grazing light",
     status=Status.DERIVED,
@@ -77,7 +77,7 @@ def frit_for_cover(
 
 @calculation(
     title="Frit wanted inside the overspill",
-    formula="parallax of the print + margin",
+    formula="margin + parallax of the print: print depth × tan(asin(1 / refractive index))",
     unit="mm",
     source="law of refraction at grazing light; the margin is common practice",
     status=Status.DERIVED,
@@ -90,7 +90,7 @@ def cover_margin(*, print_depth: float = 0.0, margin: float = 2.0, refractive_in
 
 @calculation(
     title="Solid frit needed",
-    formula="largest of twice the bond and cover of the bead, + print tolerance",
+    formula="largest of factor × bond width (2 ×) and cover of the bead, + print tolerance",
     unit="mm",
     source="both rules held at the worst position of the print",
     status=Status.COMMON_PRACTICE,
@@ -163,7 +163,8 @@ def frit_to_hide_landing(*, landing: float, joint_width: float, bond_thickness: 
 
 @calculation(
     title="Protection needed on the outer face",
-    formula="largest of 2 × bond width and set-back + bond width + parallax of the whole glass + 2 mm",
+    formula="largest of factor × bond width and set-back + bond width + placing error + parallax of the whole glass: "
+    "glass thickness × tan(asin(1 / refractive index))",
     unit="mm",
     source="a tape or paint on the weather face is a glass thickness away from the bead",
     status=Status.DERIVED,
@@ -186,7 +187,7 @@ def outer_protection_needed(
 
 @calculation(
     title="Depth a tape on the outer face protects",
-    formula="tape width - inset - parallax of the whole glass",
+    formula="tape width - inset - parallax of the whole glass: glass thickness × tan(asin(1 / refractive index))",
     unit="mm",
     source="law of refraction at grazing light",
     status=Status.DERIVED,
@@ -202,7 +203,7 @@ def tape_protects(
 
 @calculation(
     title="Frit corner radius",
-    formula="bead corner radius - (frit width - bead centre), but at least 5 mm",
+    formula="bead corner radius - (frit width - bead centre), but at least the least radius (5 mm)",
     unit="mm",
     source="parallel to the bead; under 5 mm a print looks ragged",
     status=Status.COMMON_PRACTICE,
@@ -229,7 +230,8 @@ def outer_protection_reach(*, width: float, lost: float = 0.0) -> float:
 
 @calculation(
     title="Protection on the outer face that hides the landing",
-    formula="landing - joint width + bond thickness + parallax of the whole glass at 45°",
+    formula="landing - joint width + bond thickness + parallax of the whole glass at 45°: "
+    "glass thickness × tan(asin(sin 45° / refractive index))",
     unit="mm",
     source="seen at 45° through the glass, law of refraction; refractive index 1.52 of soda-lime glass from memory",
     status=Status.DERIVED,

@@ -182,7 +182,7 @@ def contact_width(*, gap: float, notch_width: float, notch_height: float) -> flo
 
 @calculation(
     title="Largest bond gap",
-    formula="bond thickness + spacer tolerance + landing flatness + share × bow",
+    formula="bond thickness + spacer tolerance + landing flatness + bow share × bow",
     unit="mm",
     source="sum of the worst cases; half of the bow is pressed out by hand",
     status=Status.COMMON_PRACTICE,

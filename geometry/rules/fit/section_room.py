@@ -93,7 +93,7 @@ def height_for_any_contact(*, largest_gap: float, squeeze: float = 2.0) -> float
 
 @calculation(
     title="Bond at the tightest place",
-    formula="bond thickness - spacer tolerance - landing flatness - share × bow",
+    formula="bond thickness - spacer tolerance - landing flatness - bow share × bow",
     unit="mm",
     source="difference of the worst cases; half of the bow is pressed out by hand",
     status=Status.COMMON_PRACTICE,
@@ -219,7 +219,7 @@ def off_flush(*, proud: float) -> float:
 
 @calculation(
     title="Glass edge below the backfill",
-    formula="glass thickness - backfill depth - what stands proud of the skin",
+    formula="glass thickness - backfill depth - proud, where the glass stands proud of the skin",
     unit="mm",
     source="the backfill is filled to the lower of skin and glass",
     status=Status.DERIVED,

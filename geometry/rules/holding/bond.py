@@ -141,7 +141,8 @@ def mean_tension(*, outward_pressure: float, area: float, bond_width: float, bea
 
 @calculation(
     title="Tension from outward pressure",
-    formula="larger of edge tension and mean tension; on a round pane the edge tension is pressure × radius / (2 × bond width)",
+    formula="larger of edge tension, outward pressure × inscribed radius / bond width (round pane: half of it), "
+    "and mean tension, outward pressure × area / (bond width × bead length)",
     unit="MPa",
     source="trapezoidal rule of structural glazing and equilibrium of the pane",
     status=Status.SECOND_HAND,
@@ -166,7 +167,7 @@ def governing_tension(
 
 @calculation(
     title="Dead-load shear, all round",
-    formula="weight along the pane / (bond width × bead length)",
+    formula="load along the pane / (bond width × bead length)",
     unit="MPa",
     source="mean shear over the whole bead",
     status=Status.DERIVED,

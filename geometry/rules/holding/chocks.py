@@ -79,7 +79,7 @@ def bearing_depth(*, glass_thickness: float, backfill_over: float) -> float:
 
 @calculation(
     title="Bearing depth needed",
-    formula="single glass: 4 mm; laminated: inner ply + interlayers + half of the outer ply",
+    formula="single glass: the least (4 mm); laminated: inner plies + interlayers + half of the outer ply (the first)",
     unit="mm",
     source="the outer ply must not hang on the interlayer",
     status=Status.COMMON_PRACTICE,
@@ -160,7 +160,8 @@ class BlockForces(NamedTuple):
 
 @calculation(
     title="Forces of the blocks under a pane",
-    formula="two or three frictionless pushes balance the weight and its moment about the centroid",
+    formula="Σ force × push + weight = 0 and Σ force × ((place - centroid) × push) = 0, each push of length 1; "
+    "two chocks on a level sill: weight × distance of the other from the centroid / distance apart",
     unit="N",
     source="balance of forces and moments; friction and bead ignored",
     status=Status.DERIVED,

@@ -39,7 +39,7 @@ class Weight(NamedTuple):
 
 @calculation(
     title="Weight in the pane",
-    formula="along: weight × cos(rake); pull-off: - weight × sin(rake)",
+    formula="along: mass × 9.81 m/s² × cos(rake), downwards; pull-off: - mass × 9.81 m/s² × sin(rake)",
     unit="N",
     source="components of the weight in the axes of the pane",
     status=Status.DERIVED,

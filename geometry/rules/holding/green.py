@@ -21,7 +21,7 @@ YIELD_STRESS = PROPERTIES["fresh yield stress"].value
 
 @calculation(
     title="Use of the fresh bead",
-    formula="stress / (0.5 × yield stress)",
+    formula="stress / (share × yield stress), the share 0.5",
     unit="",
     source="half of the yield stress is allowed; more than 1: chocks, straps or props",
     status=Status.COMMON_PRACTICE,

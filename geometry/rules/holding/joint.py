@@ -273,7 +273,7 @@ def backer_diameter(*, joint_width: float, oversize: float = 1.25) -> float:
 
 @calculation(
     title="Room for the backer",
-    formula="bond thickness + glass thickness - backfill depth - 0.8 × backer diameter",
+    formula="bond thickness + glass thickness - backfill depth - share × backer diameter, the share 0.8",
     unit="mm",
     source="the squeezed backer must find its depth below the backfill; else a bond-breaker tape",
     status=Status.COMMON_PRACTICE,

@@ -86,7 +86,8 @@ class ShearBed:
 
 @calculation(
     title="Movement of the bead under heat and weight",
-    formula="balance of shear springs round the bead, weight and chocks: two shifts and one turn",
+    formula="at each station: movement = shift + turn × arm - differential strain × arm, arm from the middle of the bead; "
+    "shift and turn by Σ modulus × width / thickness × length × movement = weight + chocks, and the same of the moments",
     unit="mm",
     source="rigid plate on an elastic shear bed; chocks push and do not pull, friction ignored",
     status=Status.DERIVED,
