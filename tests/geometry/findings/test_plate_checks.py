@@ -78,33 +78,48 @@ def test_corners_of_a_square_rise_under_inward_pressure():
 
 def test_bending_is_held_against_half_the_thickness():
     """Disc on a bead: simply supported (5 + ν) / (64 (1 + ν)) p R⁴ / D at the bead's 236, and the give of the bead under the load,
-    10 kPa × 250² / (2 × 236 × 12) over 0.4 N/mm³. The bead holds the turn a little: up to a twentieth less.
+    10 kPa × 250² / (2 × 236 × 12) over 6.4 / 6 N/mm³. The bead holds the turn a little: up to a tenth less.
     """
     got = found()[BENDING]
     stiffness = 70_000 * 10**3 / (12 * (1 - 0.23**2))
     bends = 5.23 / (64 * 1.23) * 0.010 * 236**4 / stiffness
-    gives = 0.010 * 250**2 / (2 * 236 * 12) / 0.4
-    assert got.value == pytest.approx(100 * (bends + gives) / 10, rel=0.05)
+    gives = 0.010 * 250**2 / (2 * 236 * 12) / (6.4 / 6)
+    assert 0.9 < got.value / (100 * (bends + gives) / 10) < 1.0
     limit = got.value
     assert found(then=(("limits.linear_deflection", limit - 0.1),))[BENDING].verdict is LOOK
     assert found(then=(("limits.linear_deflection", limit + 0.1),))[BENDING].verdict is PASS
 
 
 def test_peel_of_the_edge():
-    """(peak - mean across) / modulus, 3 × 0.8 MPa: the edge strain of a disc is small, and its limit moves the verdict."""
+    """(peak - mean across) / modulus, 4 × 0.8 × (1 + (12 / 12)²) = 6.4 MPa: the edge strain of a disc is small, and its limit moves the verdict."""
     _, stress = pressed()
     got = found()[PEEL]
     place = max(stress.outward.reactions, key=lambda each: each.reaction)
-    by_hand = (stress.outward.peak_tension.value - place.reaction / stress.bond_width) / 2.4
+    by_hand = (stress.outward.peak_tension.value - place.reaction / stress.bond_width) / 6.4
     assert got.value == pytest.approx(100 * by_hand, abs=0.02) and 0 < got.value < 5
     assert found(then=(("limits.peel_strain", got.value - 0.001),))[PEEL].verdict is LOOK
 
 
-def test_the_adhesive_s_own_modulus_comes_before_three_times_the_shear_modulus():
-    assert bond.tension_modulus(shear_modulus=0.8) == pytest.approx(2.4)
-    _, soft = pressed()
-    _, stiff = pressed(("adhesive.tension_modulus", 24.0))
-    assert soft.bed_stiffness == pytest.approx(0.4) and stiff.bed_stiffness == pytest.approx(4.0)
+def test_the_adhesive_s_own_modulus_comes_before_that_of_a_strip_held_on_both_faces():
+    """4 × 0.8 × (1 + (12 / 12)²) = 6.4 MPa on 6 mm; a job may give 2.4, the modulus of the free rubber."""
+    assert bond.tension_modulus(shear_modulus=0.8, bond_width=12, bond_thickness=6) == pytest.approx(6.4)
+    _, held = pressed()
+    _, free = pressed(("adhesive.tension_modulus", 2.4))
+    assert held.bed_stiffness == pytest.approx(6.4 / 6) and free.bed_stiffness == pytest.approx(0.4)
+    assert "6.4 MPa across the bead, held on both faces" in found()[OUTWARD].says
+    says = found(("adhesive.tension_modulus", 2.4))[OUTWARD].says
+    assert "2.4 MPa across the bead" in says and "held" not in says
+
+
+def test_a_stiffer_bead_is_pulled_harder_where_the_corners_rise():
+    """Equilibrium fixes the pull round a disc; at the corners of a square the stiffer bead gathers it (towards Kirchhoff's force)."""
+    square = {"outline": {"rectangle": [600, 600], "radius": 20}, "bond.corner_radius": 12}
+    pulls = []
+    for modulus in (2.4, 6.4, 16.0):
+        job = with_changes(BASE, "A", {**square, "adhesive.tension_modulus": modulus})
+        subject = Subject(job, job.panes[0], build_detail(job, job.panes[0]))
+        pulls.append(next(each.value for each in findings(subject, Ledger(), plate_of(subject)) if each.name == INWARD))
+    assert 1.5 * pulls[0] < pulls[1] and 1.1 * pulls[1] < pulls[2]
 
 
 def test_plies_that_are_coupled_bend_less():
@@ -122,6 +137,39 @@ def test_plies_that_are_coupled_bend_less():
 def test_the_glass_is_told_and_never_judged():
     got = found()[GLASS]
     assert got.verdict is OPEN and got.value is None and "for information" in got.says
+
+
+@pytest.mark.parametrize(
+    ("treatment", "told"),
+    [
+        # characteristic bending strengths as the product standards quote them
+        ("toughened", "of toughened glass 120 MPa, of its printed face 75 (EN 12150-1)"),
+        ("heat_strengthened", "of heat strengthened glass 70 MPa, of its printed face 45 (EN 1863-1)"),
+        ("annealed", "of annealed glass 45 MPa (EN 572-1)"),
+        ("chemically_strengthened", "of chemically strengthened glass 150 MPa (EN 12337-1)"),
+    ],
+)
+def test_the_strength_stands_beside_the_stress_and_is_no_limit(treatment, told):
+    got = found(then=(("glass.treatment", treatment),))[GLASS]
+    assert f"characteristic strength {told}; for information" in got.says
+    assert "materials.glass.strength" in got.defaults
+    assert got.verdict is OPEN and got.limit is None
+
+
+def test_a_strength_of_the_office_takes_the_place_of_the_register():
+    got = found(then=(("materials.glass.strength", 1.0),))[GLASS]
+    assert "characteristic strength 1 MPa as given" in got.says
+    assert "materials.glass.strength" not in got.defaults
+    assert got.verdict is OPEN  # whatever the stress: the rule that governs decides
+
+
+def test_a_softer_glass_bends_more_on_its_bead():
+    """Simply supported disc: deflection goes as 1 / E; the elastic bead adds its own part, so less than twice."""
+    stiff, soft = (pressed(("materials.glass.young_modulus", modulus))[1] for modulus in (70_000.0, 35_000.0))
+    assert 1.5 < soft.inward.deflection.value / stiff.inward.deflection.value <= 2.001
+    # (5 + p) (1 - p) of the simply supported disc: 4.03 at 0.23, 3.24 at 0.4, so a fifth less
+    other = pressed(("materials.glass.poisson", 0.4))[1]
+    assert other.inward.deflection.value == pytest.approx(3.24 / 4.03 * stiff.inward.deflection.value, rel=0.1)
 
 
 def test_the_mesh_is_trusted_within_its_limit():
