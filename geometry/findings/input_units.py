@@ -64,8 +64,18 @@ BY_NAME: dict[str, str] = {
 """Unit of an input by its name in the rules, where every rule means the same by it."""
 BY_RULE: dict[tuple[str, str], str] = {
     ("bead.landing_left_in_corner", "margin"): "mm",
+    ("bond.band_tension", "reaction"): "N/mm",
+    ("bond.deflection_share", "deflection"): "mm",
+    ("bond.edge_strain", "mean"): "MPa",
+    ("bond.edge_strain", "peak"): "MPa",
+    ("chocks.block_forces", "centroid"): "mm",
+    ("chocks.block_forces", "weight"): "N",
     ("chocks.chock_squash", "height"): "mm",
+    ("chocks.least_share", "forces"): "N",
+    ("chocks.sill_rise", "sill_slope"): "°",
+    ("shear_bed.shear_bed", "centroid"): "mm",
     ("shear_bed.shear_bed", "differential_strain"): "mm/mm",
+    ("shear_bed.shear_bed", "weight"): "N",
 }
 """Unit of an input by the rule's record and the input's name."""
 

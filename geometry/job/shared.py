@@ -63,7 +63,7 @@ class Adhesive(Table):
     shear_modulus: f.Stress = setting(0.8, "shear modulus when cured, in service (from memory)")
     tension_modulus: f.Stress | None = setting(
         None,
-        "modulus of the cured bead across its thickness; left out: three times the shear modulus (soft rubber, derived)",
+        "modulus of the cured bead across its thickness; left out: of a rubber strip held on both faces (upper bound, from memory)",
         absent="worked out",
     )
     design_shear_strain: f.Strain = setting(

@@ -329,15 +329,19 @@ def gap_for_contact(*, contact_width: float, notch_width: float, notch_height: f
 
 @calculation(
     title="Modulus of the bead across its thickness",
-    formula="3 × shear modulus",
+    formula="4 × shear modulus × (1 + (bond width / (2 × bond thickness))²)",
     unit="MPa",
-    source="soft rubber keeps its volume: Young's modulus is three times the shear modulus; a wide thin bead is stiffer",
-    status=Status.DERIVED,
+    source="long strip of soft rubber held on both faces (Gent and Lindley): it keeps its volume and cannot spread, so that it is "
+    "several times stiffer than Young's modulus; stiffer than the true bead where the pull changes within a bond width",
+    status=Status.FROM_MEMORY,
 )
-def tension_modulus(*, shear_modulus: float) -> float:
-    """Modulus across the thickness, MPa, of an adhesive whose data sheet gives the shear modulus only, MPa."""
-    require.positive(shear_modulus=shear_modulus)
-    return 3 * shear_modulus
+def tension_modulus(*, shear_modulus: float, bond_width: float, bond_thickness: float) -> float:
+    """Modulus across the thickness, MPa, of a bead whose adhesive gives the shear modulus only, MPa; lengths mm.
+
+    On the safe side for tension: the stiffer the bead, the more of the load it gathers where the pane pulls hardest.
+    """
+    require.positive(shear_modulus=shear_modulus, bond_width=bond_width, bond_thickness=bond_thickness)
+    return 4 * shear_modulus * (1 + (bond_width / (2 * bond_thickness)) ** 2)
 
 
 @calculation(
