@@ -83,7 +83,7 @@ def column_marks(
     x = left + HALF + 4.0
     where = [("location", pane.location)] if pane.location else []
     if pane.glass.interlayers:
-        where.append(("interlayer", pane.glass.interlayer_material))
+        where.append(("interlayer", words.interlayer_words(pane.glass.interlayer_material)))
     second, y = table(
         "Glass and bead", (("", 32.0), ("", HALF - 32.0)), [*where, *glass_rows(detail)], left=x, top=top, style=style
     )
@@ -108,18 +108,12 @@ def column_marks(
     )
     marks += fourth
     y = min(left_end, y)
-    entries = [
-        (LAYER_OF[name], name, words_)
-        for name, words_ in LEGEND_OF.items()
-        if name != "interlayer" or len(detail.glass.plies) > 1
-    ]
-    fifth, y = legend(entries, left=left, top=y, width=TITLE_WIDTH, style=style)
+    fifth, y = legend(_legend_entries(detail), left=left, top=y, width=TITLE_WIDTH, style=style)
     marks += fifth
     approval = pane.approval_reference or job.sheet.approval_reference or "________"
-    cautions = [caution.format(approval=approval) for caution in words.CAUTIONS]
     texts = [
-        ("Notes", (*words.GENERAL_NOTES, *_governing(job), *not_lettered(unplaced))),
-        ("Cautions", tuple(cautions)),
+        ("Notes", (*words.general_notes(detail), *_governing(job), *not_lettered(unplaced))),
+        ("Cautions", words.cautions(detail, pane, approval=approval)),
         (TO_DO, to_do),
     ]
     for heading, entries_ in texts:
@@ -128,6 +122,13 @@ def column_marks(
         written, y = notes(heading, entries_, left=left, top=y, width=TITLE_WIDTH - 8.0, style=style)
         marks += written
     return marks if y >= ceiling and y >= bottom_limit else None
+
+
+def _legend_entries(detail: Detail) -> list[tuple[str, str, str]]:
+    """Layer, material and words of each hatch on the sheet; the blocks in the joint by the names they have on this pane."""
+    blocks = ", ".join(dict.fromkeys(chock.kind for chock in detail.chocks))
+    named = {**LEGEND_OF, "chock": blocks, "interlayer": LEGEND_OF["interlayer"] if len(detail.glass.plies) > 1 else ""}
+    return [(LAYER_OF[name], name, words_) for name, words_ in named.items() if words_]
 
 
 def _title_fields(job: Job, pane: Pane, detail: Detail, plan: Picture) -> TitleFields:
@@ -146,6 +147,6 @@ def _title_fields(job: Job, pane: Pane, detail: Detail, plan: Picture) -> TitleF
         approved_by=words_.approved_by,
         status=words_.status,
         scale=scale_designation(plan.scale),
-        frame=detail.frame,
+        frame=words.frame_words(detail.frame),
         language=words_.language,
     )

@@ -13,7 +13,7 @@ from outputs.sheet.tables import table
 
 if TYPE_CHECKING:
     from geometry.findings.check import PaneCheck
-    from geometry.findings.day.quantities import Quantities
+    from geometry.findings.day.quantities import Quantities, Quantity
     from geometry.findings.holding.movement import CaseMovement, Movement
     from outputs.sheet.drafting import DraftingStyle
     from outputs.sheet.entities import Mark
@@ -65,9 +65,16 @@ def _case_row(case: CaseMovement) -> tuple[str, ...]:
 
 def quantities_panel(quantities: Quantities, style: DraftingStyle) -> Panel:
     """What the pane takes and what to buy for it alone."""
-    rows = [(row.what, f"{number(row.amount, decimals=2)} {row.unit}".strip(), row.to_buy) for row in quantities.rows]
+    rows = [_quantity_row(row) for row in quantities.rows]
     marks, y = table("Consumables", LIST, rows, left=0.0, top=0.0, style=style)
     return _panel(marks, y, sum(width for _, width in LIST))
+
+
+def _quantity_row(row: Quantity) -> tuple[str, str, str]:
+    """Article, amount and what to buy; blocks with their sides, and how many of them are spare."""
+    if row.sizes and not row.unit:
+        return f"{row.what} {' × '.join(number(side) for side in row.sizes)}", "", f"{row.to_buy}: {row.basis}"
+    return row.what, f"{number(row.amount, decimals=0 if row.unit == 'ml' else 2)} {row.unit}".strip(), row.to_buy
 
 
 def _panel(marks: list[Mark], low: float, width: float) -> Panel:

@@ -19,21 +19,26 @@ if TYPE_CHECKING:
 WIDTH = 190.0
 TO_DO = "What to do"
 LIMITS = "limits."
+REFERENCES = "references"  # papers that are counted
 UNCHECKED = "not checked: "
 COLUMNS = (("", 10.0), ("Finding", 78.0), ("Where", 24.0), ("Value", 27.0), ("Limit", 27.0), ("Verdict", 24.0))
 MARK = {Verdict.PASS: "", Verdict.LOOK: "?", Verdict.FAIL: "×", Verdict.NOT_CHECKED: "–"}
+TOLD = (Verdict.LOOK, Verdict.FAIL)
 SIGN = {Side.AT_LEAST: "≥", Side.AT_MOST: "≤"}
 
 
 def findings_panel(findings: tuple[Finding, ...], style: DraftingStyle) -> Panel:
-    """The table of findings; the number beside a verdict is that of its line in what to do."""
+    """The table of findings; the number beside a verdict is that of its line in what to do, one line for all that was not checked."""
     rows = []
     count = 0
+    last = sum(1 for finding in findings if finding.verdict in TOLD) + 1
     for finding in findings:
         mark = MARK[finding.verdict]
-        if finding.verdict in (Verdict.LOOK, Verdict.FAIL):
+        if finding.verdict in TOLD:
             count += 1
             mark = f"{mark} {count}"
+        elif finding.verdict is Verdict.NOT_CHECKED:
+            mark = f"{mark} {last}"
         rows.append(
             (
                 mark,
@@ -72,7 +77,7 @@ def _defaults(findings: tuple[Finding, ...]) -> str:
 
 def actions(findings: tuple[Finding, ...]) -> tuple[str, ...]:
     """A line for each finding that fails or wants a look, in the order of the table, and one for all that was not checked."""
-    lines = [action(finding) for finding in findings if finding.verdict in (Verdict.LOOK, Verdict.FAIL)]
+    lines = [action(finding) for finding in findings if finding.verdict in TOLD]
     missing = [
         f"{finding.name} ({finding.says.removeprefix(UNCHECKED)})"
         for finding in findings
@@ -102,15 +107,25 @@ def actions_panel(lines: tuple[str, ...], style: DraftingStyle, *, columns: int 
 def action(finding: Finding) -> str:
     """One line: which finding, what it says, what to do; of many remedies the first two, the calculation record has them all."""
     says = finding.says.rstrip(".")
-    head = f"{finding.name}: {says}" if says else finding.name
+    name = f"{finding.name[:1].upper()}{finding.name[1:]}"
+    head = f"{name}: {says}" if says else name
     remedy = ", or ".join(str(remedy) for remedy in finding.remedies[:2])
     line = f"{head}. {remedy[:1].upper()}{remedy[1:]}." if remedy else f"{head}."
-    return re.sub(r"(?<=\d)\.(?=\d)", ",", line)  # the sheet writes the decimal comma
+    return _as_lettered(line)
+
+
+def _as_lettered(line: str) -> str:
+    """A line as a sheet writes it: decimal comma, a minus sign and not a hyphen, no underscore of a key."""
+    line = re.sub(r"(?<=\d)\.(?=\d)", ",", line)
+    line = re.sub(r"(?<![\w-])-(?=\d)", "−", line)
+    return re.sub(r"(?<=[a-z])_(?=[a-z])", " ", line)
 
 
 def shown(finding: Finding, value: float | None) -> str:
     """A value with its unit, in the digits a reader needs."""
     if value is None:
         return ""
+    if finding.unit == REFERENCES:
+        return "none" if value == 0 else number(value)
     decimals = 3 if finding.unit == "MPa" or abs(value) < 0.1 else 2 if abs(value) < 10 else 1
     return f"{number(value, decimals=decimals)} {finding.unit}".strip()

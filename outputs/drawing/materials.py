@@ -22,6 +22,6 @@ LEGEND_OF = {
     "sealant": "backfill sealant",
     "backer": "backer",
     "spacer": "spacer block",
-    "chock": "setting chock",
+    "chock": "chock",
     "frit": "UV frit band",
 }

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from typing import TYPE_CHECKING
 
+from outputs.drawing.words import frame_words
 from outputs.sheet.drafting import number, toleranced
 
 if TYPE_CHECKING:
@@ -89,7 +90,7 @@ def part_rows(detail: Detail, plan: Sequence[Mark]) -> Rows:
     sizes = detail.sizes
     metres = f"{number(detail.perimeter * 1e-3, decimals=2)} m"
     rows: Rows = [
-        ("1", "1", "frame with recess", f"{detail.frame}, by the yard"),
+        ("1", "1", "frame with recess", f"{frame_words(detail.frame)}, by the yard"),
         ("2", "1", "glass pane", f"{detail.glass.make_up()} {detail.glass.treatment}"),
         (
             "3",
