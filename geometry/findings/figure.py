@@ -63,7 +63,7 @@ class Figure:
 class Ledger:
     """Works figures out and keeps them in order.
 
-    >>> from geometry.rules import section
+    >>> from geometry.rules.fit import section
     >>> ledger = Ledger()
     >>> bond = Sourced(15.0, Origin.DEFAULT, "bond.width", "mm")
     >>> centre = ledger.work("bead centre", section.bead_centre, set_back=8.0, bond_width=bond)
