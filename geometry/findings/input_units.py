@@ -65,6 +65,7 @@ BY_NAME: dict[str, str] = {
 BY_RULE: dict[tuple[str, str], str] = {
     ("bead.landing_left_in_corner", "margin"): "mm",
     ("bond.band_tension", "reaction"): "N/mm",
+    ("bond.dead_load_shear_on_sides", "height"): "mm",
     ("bond.deflection_share", "deflection"): "mm",
     ("bond.edge_strain", "mean"): "MPa",
     ("bond.edge_strain", "peak"): "MPa",

@@ -217,6 +217,7 @@ def _permanent(subject: Subject, ledger: Ledger) -> tuple[Finding, ...]:
                 source="mean stress over the whole bead, the practice of ASTM C1401; the design stress is the engineer's",
                 status=Status.FROM_MEMORY,
                 says=f"{load.value:.0f} N for good on the bond alone"
+                + _on_the_sides(subject, ledger)
                 + (": the chocks must stay" if stress.value > design.value else ""),
                 remedies=(
                     Remedy(
@@ -250,6 +251,22 @@ def _permanent_stress(subject: Subject, ledger: Ledger, *, chocked: bool) -> tup
         bead_length=length,
     )
     return load, stress
+
+
+def _on_the_sides(subject: Subject, ledger: Ledger) -> str:
+    """What ETAG 002 counts of an unsupported pane: its upright sides only, the whole height of the bead; round panes have none."""
+    along, sides = weight_of(subject, ledger).value.along, bounding_box(subject.detail.curves.bead_centre)
+    if along <= 1e-6 or all(chock.edge == "round" for chock in setting_chocks(subject)):
+        return ""
+    stress = worked(
+        ledger,
+        "dead-load shear without chocks, upright sides only",
+        bond.dead_load_shear_on_sides,
+        weight_along=along,
+        height=sides.height,
+        bond_width=subject.sizes.bond_width,
+    )
+    return f", {number(1000 * stress.value)} kPa if only its upright sides are counted"
 
 
 def _permanent_width(subject: Subject, load: Figure) -> list[float]:
@@ -322,6 +339,7 @@ def _peel(subject: Subject, ledger: Ledger) -> Finding:
             coupling=subject.asked("glass.shear_coupling", scale=0.01),
         )
     modulus = subject.glass("young_modulus", register="glass modulus", unit="MPa")
+    poisson = subject.glass("poisson", register="glass Poisson's ratio")
     short_side, long_side = sorted((box.width, box.height))
     if subject.pane.outline.form == "circle":
         bends = worked(
@@ -332,9 +350,10 @@ def _peel(subject: Subject, ledger: Ledger) -> Finding:
             radius=short_side / 2,
             thickness=thickness,
             modulus=modulus,
-            poisson=subject.glass("poisson", register="glass Poisson's ratio"),
+            poisson=poisson,
         )
     else:
+        worked(ledger, "deflection factor of the rectangle", pane_bending.deflection_factor, aspect=long_side / short_side)
         bends = worked(
             ledger,
             "deflection of the simply supported pane",
@@ -344,6 +363,7 @@ def _peel(subject: Subject, ledger: Ledger) -> Finding:
             long_side=long_side,
             thickness=thickness,
             modulus=modulus,
+            poisson=poisson,
         )
     slope = worked(ledger, "slope of the pane at mid-edge", pane_bending.edge_slope, deflection=bends, short_side=short_side)
     peel = worked(

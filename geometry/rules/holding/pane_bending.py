@@ -22,6 +22,7 @@ from geometry.rules.holding.bond import KILOPASCAL
 from geometry.rules.materials import GLASS_MODULUS, GLASS_POISSON
 
 _ROARK = "Roark's Formulas for Stress and Strain, table 11.4 case 1a (Poisson's ratio 0.3)"
+_TABLE_POISSON = 0.3
 _ASPECTS = (1.0, 1.2, 1.4, 1.6, 1.8, 2.0, 3.0, 4.0, 5.0, math.inf)
 _STRESS = (0.2874, 0.3762, 0.4530, 0.5172, 0.5688, 0.6102, 0.7134, 0.7410, 0.7476, 0.7500)
 _DEFLECTION = (0.0444, 0.0616, 0.0770, 0.0906, 0.1017, 0.1110, 0.1335, 0.1400, 0.1417, 0.1421)
@@ -67,19 +68,28 @@ def bending_stress(*, pressure: float, short_side: float, long_side: float, thic
 
 @calculation(
     title="Deflection of a rectangular pane",
-    formula="deflection factor × pressure × short side⁴ / (modulus × thickness³)",
+    formula="deflection factor of long side / short side × pressure × short side⁴ / (modulus × thickness³) "
+    "× (1 - Poisson's ratio²) / (1 - 0.3²)",
     unit="mm",
-    source=_ROARK,
+    source=f"{_ROARK}; the last factor takes its table to the Poisson's ratio of the glass: the deflection goes with the stiffness",
     status=Status.PUBLISHED,
 )
 def deflection(
-    *, pressure: float, short_side: float, long_side: float, thickness: float, modulus: float = GLASS_MODULUS
+    *,
+    pressure: float,
+    short_side: float,
+    long_side: float,
+    thickness: float,
+    modulus: float = GLASS_MODULUS,
+    poisson: float = GLASS_POISSON,
 ) -> float:
     """Deflection at the centre, mm; linear, so too large beyond about half the thickness."""
     require.not_negative(pressure=pressure)
     require.positive(thickness=thickness, modulus=modulus)
+    require.between(0, 0.5, poisson=poisson)
     factor = deflection_factor(aspect=_aspect(short_side, long_side))
-    return factor * pressure * KILOPASCAL * short_side**4 / (modulus * thickness**3)
+    of_the_table = factor * pressure * KILOPASCAL * short_side**4 / (modulus * thickness**3)
+    return of_the_table * (1 - poisson**2) / (1 - _TABLE_POISSON**2)
 
 
 @calculation(

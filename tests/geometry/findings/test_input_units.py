@@ -21,8 +21,8 @@ from geometry.rules.holding import chocks
 from geometry.rules.register import RULES
 
 VESSEL = Path(__file__).resolve().parents[3] / "samples" / "sallow-wren.toml"
-BARE = ("number", "packs", "most", "sill_slope", "movement_class", "shear_strain")
-"""Inputs that have no unit: counts, slopes and shares."""
+BARE = ("number", "packs", "most", "aspect", "movement_class", "shear_strain")
+"""Inputs that have no unit: counts, ratios and shares."""
 
 
 @pytest.fixture(scope="module")
