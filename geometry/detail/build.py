@@ -15,7 +15,7 @@ from geometry.detail.worst_corner import worst_corner
 from geometry.outline import Outline, OutlineError, Point, area, centroid, corners, nearest_station, offset, perimeter, point_in
 from geometry.outline.stations import places_along
 from geometry.rules.fit import section as section_rules
-from geometry.rules.materials import GLASS_DENSITY, INTERLAYER_DENSITY, mass
+from geometry.rules.materials import GLASS_DENSITY, INTERLAYER_DENSITIES, mass
 
 if TYPE_CHECKING:
     from geometry.job import Job, Pane
@@ -165,7 +165,7 @@ def _glass(job: Job, pane: Pane, pane_area: float) -> Glass:
             glass=sum(pane.glass.plies),
             interlayer=sum(pane.glass.interlayers),
             glass_density=job.materials.glass.density or GLASS_DENSITY,
-            interlayer_density=job.materials.interlayer.density or INTERLAYER_DENSITY,
+            interlayer_density=job.materials.interlayer.density or INTERLAYER_DENSITIES[pane.glass.interlayer_material].value,
         ),
     )
 

@@ -22,7 +22,7 @@ from geometry.outline import area, bounding_box, corners, distance_from, perimet
 from geometry.rules.fit import sizing
 from geometry.rules.fit.sized import Sized
 from geometry.rules.holding import bond, chocks, gravity
-from geometry.rules.materials import GLASS_DENSITY, GLASS_REFRACTIVE_INDEX, INTERLAYER_DENSITY, mass
+from geometry.rules.materials import GLASS_DENSITY, GLASS_REFRACTIVE_INDEX, INTERLAYER_DENSITIES, mass
 
 if TYPE_CHECKING:
     from geometry.job import Job, Pane
@@ -125,7 +125,7 @@ class PaneFacts:
             glass=sum(glass.plies),
             interlayer=sum(glass.interlayers),
             glass_density=materials.glass.density or GLASS_DENSITY,
-            interlayer_density=materials.interlayer.density or INTERLAYER_DENSITY,
+            interlayer_density=materials.interlayer.density or INTERLAYER_DENSITIES[glass.interlayer_material].value,
         )
 
     @property

@@ -24,7 +24,7 @@ def mass_of(subject: Subject, ledger: Ledger) -> Figure:
     if make_up.interlayers:
         own = subject.asked("materials.interlayer.density", unit="kg/m³")
         if own.value is None:
-            own = Sourced(materials.INTERLAYER_DENSITY, Origin.DEFAULT, own.key, "kg/m³")
+            own = Sourced(materials.INTERLAYER_DENSITIES[make_up.interlayer_material].value, Origin.DEFAULT, own.key, "kg/m³")
         inputs["interlayer"] = Sourced(sum(make_up.interlayers), Origin.GIVEN, "glass.interlayers", "mm")
         inputs["interlayer_density"] = own
     return ledger.work("mass of the pane", materials.mass, **inputs)

@@ -49,7 +49,12 @@ class GlassMaterial(Table):
 class InterlayerMaterial(Table):
     """Override for the interlayer."""
 
-    density: f.Density | None = setting(None, "density of the interlayer", absent="default", shown_default="1070")
+    density: f.Density | None = setting(
+        None,
+        "density of the interlayer",
+        absent="default",
+        shown_default="by interlayer_material: pvb 1070, ionoplast 950, eva 950",
+    )
 
 
 class FrameMaterial(Table):

@@ -107,6 +107,7 @@ PROPERTIES: Mapping[str, Property] = MappingProxyType(
         "glass refractive index": Property(1.52, "", "soda-lime silicate glass", Status.FROM_MEMORY),
         "glass conductivity": Property(1.0, "W/(m K)", "EN 572-1", Status.SECOND_HAND),
         "interlayer density": Property(1070.0, "kg/m³", "polyvinyl butyral, 1060 to 1080", Status.FROM_MEMORY),
+        "EVA density": Property(950.0, "kg/m³", "ethylene-vinyl acetate, 930 to 960", Status.FROM_MEMORY),
         "ionoplast density": Property(950.0, "kg/m³", "ionoplast interlayer", Status.FROM_MEMORY),
         "adhesive shear modulus": Property(0.8, "MPa", "elastic adhesive 0.6 to 1.0; its data sheet decides", Status.FROM_MEMORY),
         "design tension": Property(
@@ -143,6 +144,24 @@ GLASS_POISSON = PROPERTIES["glass Poisson's ratio"].value
 GLASS_WARM_UP_HEAT = PROPERTIES["glass specific heat for warming up"].value
 GLASS_REFRACTIVE_INDEX = PROPERTIES["glass refractive index"].value
 INTERLAYER_DENSITY = PROPERTIES["interlayer density"].value
+INTERLAYER_DENSITIES: Mapping[str, Property] = MappingProxyType(
+    {
+        "pvb": PROPERTIES["interlayer density"],
+        "ionoplast": PROPERTIES["ionoplast density"],
+        "eva": PROPERTIES["EVA density"],
+    }
+)
+"""Density of the interlayer by the word of the job file."""
+
+REGISTER: Mapping[str, Property] = MappingProxyType(
+    dict(PROPERTIES)
+    | {f"{name} expansion": material.expansion for name, material in FRAME_MATERIALS.items()}
+    | {f"{name} density": material.density for name, material in FRAME_MATERIALS.items() if material.density is not None}
+    | {f"{name} swell": material.swell for name, material in FRAME_MATERIALS.items() if material.swell is not None}
+    | {f"{treatment} glass strength": strength for treatment, strength in GLASS_STRENGTH.items()}
+)
+"""The one register of materials: every entry by its name, with unit, source and status."""
+
 EXPANSION: Mapping[str, float] = MappingProxyType(
     {"glass": GLASS_EXPANSION} | {name: material.expansion.value for name, material in FRAME_MATERIALS.items()}
 )

@@ -10,12 +10,13 @@ from pathlib import Path
 import pytest
 
 from geometry.detail.build import build_detail
+from geometry.detail.parts import Origin
 from geometry.findings.check import quick_findings
 from geometry.findings.day.quantities import pooled, quantities_of
 from geometry.findings.day.time_plan import time_plan_of
 from geometry.findings.figure import Ledger
 from geometry.findings.subject import Subject
-from geometry.job import read_job, with_changes
+from geometry.job import job_of, read_job, with_changes
 from geometry.job.keys import all_keys
 from geometry.rules.register import RULES
 
@@ -223,6 +224,10 @@ LAWS = {
 }
 
 
+APART = {("chocks.bearing_stress", "limits.dynamic_factor"), ("cure.handling_width", "limits.dynamic_factor")}
+"""Rule and key whose defaults differ on purpose: called by hand the boat is at rest."""
+
+
 def test_every_default_of_a_rule_that_is_used_is_given_by_the_job():
     """A keyword default of a rule stands for somebody who calls it by hand; no figure of a check may fall back on one."""
     rules = {record: rule for rule in RULES for record in [rule.__calculation__.name]}
@@ -256,3 +261,32 @@ def test_the_findings_and_the_detail_read_every_limit():
     tables = ("limits.", "setting_out.", "consumables.")
     unread = [key.name for key in all_keys() if key.name.startswith(tables) and key.name.partition(".")[2] not in words]
     assert not unread
+
+
+def test_the_default_of_a_rule_and_of_its_key_are_the_same():
+    """A rule called by hand and a job that leaves the key out agree: neither default has drifted from the other."""
+    rules = {rule.__calculation__.name: rule for rule in RULES}
+    compared, apart = set(), set()
+    bare = job_of(
+        '[[pane]]\ncode = "P"\nframe = "grp"\nglass = { plies = [8] }\noutline = { rectangle = [900, 500], radius = 40 }'
+    )
+    for job, pane in [(bare, bare.panes[0]), *((JOB, pane) for pane in JOB.panes)]:
+        subject, ledger = Subject(job, pane, build_detail(job, pane)), Ledger()
+        quick_findings(subject, ledger)
+        time_plan_of(subject, ledger)
+        quantities_of(subject, ledger)
+        for figure in ledger.figures:
+            parameters = inspect.signature(rules[figure.record.name]).parameters
+            for each in figure.inputs:
+                usual = parameters[each.name.replace(" ", "_")].default
+                if (
+                    each.origin is not Origin.DEFAULT
+                    or not isinstance(usual, (int, float))
+                    or (figure.record.name, each.key) in APART
+                ):
+                    continue
+                compared.add((figure.record.name, each.name))
+                if each.value != pytest.approx(usual, rel=1e-12):
+                    apart.add((figure.record.name, each.key, each.value, usual))
+    assert not apart
+    assert len(compared) > 30
