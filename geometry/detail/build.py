@@ -6,7 +6,7 @@ import math
 from typing import TYPE_CHECKING
 
 from geometry.detail import blocks, curves
-from geometry.detail.edges import DOWN, RIGHT, UP, Edge, Site, edge_towards, edges_of, site_facing, site_on_edge, site_round
+from geometry.detail.edges import DOWN, LEFT, RIGHT, UP, Edge, Site, edge_towards, edges_of, site_facing, site_on_edge, site_round
 from geometry.detail.parts import BeadStart, Chock, Curves, Detail, FreshBead, Glass, Ply, Section, Sizes, Spacer
 from geometry.detail.recess_profile import RecessProfile
 from geometry.detail.sections import SectionError, crossing_at, joint_width_at, section_at
@@ -231,7 +231,10 @@ def _sections(
             chock=chock,
         )
     )
-    jamb = _free_site(glass, edges, RIGHT, taken, lines)
+    # a pane that ends in a nose on the right has no bead there to cut: its jamb is the left one
+    right = _free_site(glass, edges, RIGHT, taken, lines)
+    left = _free_site(glass, edges, LEFT, taken, lines)
+    jamb = next((site for site in (right, left) if _cuts_all(glass, lines, _along(glass, site))), right)
     jamb_along = nearest_station(glass, jamb.station.point).length_along
     whole = perimeter(glass)
     # The nearest spacer that leaves room on the plan between the marks of the sections.
@@ -258,6 +261,10 @@ def _sections(
     head = _free_site(glass, edges, UP, taken, lines, off_middle=True)
     found.append(section_at("D", "far edge" if flat else "head", head, lines, sizes, make_up, profile))
     return tuple(found)
+
+
+def _along(glass: Outline, site: Site) -> float:
+    return nearest_station(glass, site.station.point).length_along
 
 
 def _round_gap(one: float, other: float, whole: float) -> float:
