@@ -150,6 +150,7 @@ class Sizer(PaneFacts):
             least=limits.joint_for_tool,
             least_left=limits.joint_least,
             most=limits.joint_most,
+            step=limits.size_step,
             more=[*chocked, *self._joint_in_corners(limits.joint_least + stack)],
         )
         if pane.recess_outline is None or pane.joint.width is not None:
@@ -218,6 +219,7 @@ class Sizer(PaneFacts):
                 nozzle_wall=limits.nozzle_wall,
                 thickness_per_metre=limits.bond_thickness_per_metre,
                 thickness_base=limits.bond_thickness_base,
+                thickness_step=limits.bond_thickness_step,
                 bow_share=limits.bow_share / 100,
                 notch_times=limits.notch_height_to_thickness,
             ),
@@ -245,6 +247,7 @@ class Sizer(PaneFacts):
             overspill=overspill,
             beside_spacer=limits.spacer_clearance,
             beyond_overspill=limits.set_back_over_overspill,
+            step=limits.size_step,
             inside_frit_start=max(limits.rim_clearance, self.print_tolerance().value),
             more=more,
         )
@@ -264,6 +267,7 @@ class Sizer(PaneFacts):
             least_margin=0.0,
             tolerance=own,
             joint_tolerance=stack,
+            step=limits.size_step,
             more=more,
         )
 
@@ -287,6 +291,7 @@ class Sizer(PaneFacts):
             to_bond=limits.frit_to_bond,
             margin=limits.frit_margin,
             refractive_index=self.refractive_index,
+            step=limits.size_step,
             more=needs.frit(
                 print_depth=depth,
                 margin=limits.frit_margin,
@@ -322,7 +327,10 @@ class Sizer(PaneFacts):
         pane, given = self.pane, self.pane.joint.backfill_depth
         over, _ = self._chocks(joint_width, self._backfill(joint_width).value if given is None else given)
         needed = chocks.bearing_depth_needed(
-            plies=pane.glass.plies, interlayers=pane.glass.interlayers, single=pane.limits.chock_bearing
+            plies=pane.glass.plies,
+            interlayers=pane.glass.interlayers,
+            single=pane.limits.chock_bearing,
+            outer_share=pane.limits.chock_bearing_outer / 100,
         )
         return chocks.bearing_depth(glass_thickness=self.thickness, backfill_over=over.value) >= needed - 1e-9
 
@@ -338,6 +346,7 @@ class Sizer(PaneFacts):
             interlayers=pane.glass.interlayers,
             least=limits.chock_backfill_least,
             single=limits.chock_bearing,
+            outer_share=limits.chock_bearing_outer / 100,
         )
         usual = limits.chock_length_usual if pane.chocks.length is None else pane.chocks.length
         length, first = self._chock_length(joint_width, over.value), over.value
@@ -361,6 +370,7 @@ class Sizer(PaneFacts):
             most_stress=limits.chock_stress,
             most_squash=limits.chock_squash,
             modulus=limits.chock_modulus,
+            step=limits.size_step,
         )
 
 

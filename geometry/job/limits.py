@@ -16,6 +16,7 @@ from geometry.job.refusal import refuse
 
 Factor = Annotated[float, Measure("number", "", above=0, at_most=100)]
 FactorOrZero = Annotated[float, Measure("number", "", at_least=0, at_most=100)]
+Step = Annotated[float, Measure("length", "mm", at_least=0.1, at_most=50)]
 Bow = Annotated[float, Measure("slope", "mm/m", at_least=0, at_most=50)]
 LengthPerArea = Annotated[float, Measure("length per area", "mm/m2", at_least=0, at_most=10_000)]
 Rake = Annotated[float, Measure("angle", "deg", above=0, at_most=90)]
@@ -51,6 +52,10 @@ class Limits(Table):
     bond_thickness_least_small: f.Size = setting(3.0, "least bond thickness of a small pane (common practice, no source)")
     small_pane: f.Size = setting(500.0, "longest side up to which a pane is small (own default)")
     bond_thickness_most: f.Size = setting(10.0, "greatest bond thickness in one pass (common practice, no source)")
+    bond_thickness_step: Step = setting(0.5, "step to which a worked-out bond thickness is rounded up (own default)")
+    size_step: Step = setting(
+        1.0, "step to which joint, set-back, landing, frit and chocks are rounded up where they are worked out (own default)"
+    )
     bond_thickness_anywhere: f.SizeOrZero = setting(2.0, "bond left at the tightest place (common practice, no source)")
     bond_thickness_per_metre: Bow = setting(
         1.0, "bond thickness for each metre of the longest side, beside the base (common practice, no source)"
@@ -129,6 +134,9 @@ class Limits(Table):
     )
     chock_backfill_least: f.SizeOrZero = setting(3.0, "least backfill over a chock (common practice, no source)")
     chock_bearing: f.Size = setting(4.0, "glass that bears on a chock, one ply, least (common practice, no source)")
+    chock_bearing_outer: f.Share = setting(
+        50.0, "share of a laminate's outer ply that bears on a chock with all the rest, least (common practice, no source)"
+    )
     chock_share_look: f.Share = setting(25.0, "share of the weight on each chock, below it: look (common practice, no source)")
     chock_share_fail: f.Share = setting(20.0, "share of the weight on each chock, below it: fail (common practice, no source)")
     chock_height_least: f.SizeOrZero = setting(3.0, "least height of a chock (a maker's notes on rubber blocks, at second hand)")

@@ -220,6 +220,7 @@ class Work(Table):
     clean: f.MinutesPerArea = setting(4.0, "cleaning the glass")
     clean_least: f.Minutes = setting(3.0, "cleaning the glass, least")
     mask: f.MinutesPerMetre = setting(0.6, "masking, each line")
+    mask_lines: Annotated[int, Reads(whole(1, 10))] = setting(2, "lines of masking on the glass before it is primed")
     glass_wipe: f.MinutesPerMetre = setting(0.5, "activator on the bond line of the glass")
     glass_wipe_flash: f.Minutes = setting(15.0, "flash-off of the activator")
     glass_primer: f.MinutesPerMetre = setting(0.7, "black primer on the glass")

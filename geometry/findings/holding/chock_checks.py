@@ -69,6 +69,7 @@ def _bears(subject: Subject, ledger: Ledger, bearing: Figure) -> Finding:
         plies=subject.asked("glass.plies", unit="mm"),
         interlayers=subject.asked("glass.interlayers", unit="mm"),
         single=single,
+        outer_share=subject.limit("chock_bearing_outer", scale=0.01),
     )
     stays, count = subject.pane.chocks.permanent, len(setting_chocks(subject))
     room = math.floor((glass.thickness - needed.value) / 0.5 + 1e-9) * 0.5

@@ -27,8 +27,6 @@ from geometry.rules.calculation import Status, calculation
 
 HAND_GUN = 60.0
 """ml/min, from memory."""
-POWER_GUN = 120.0
-"""ml/min, from memory."""
 SHARE_OF_OPEN_TIME = 0.8
 """Common practice."""
 
@@ -47,6 +45,7 @@ class Rates:
     clean: float = 4.0  # per m²
     clean_least: float = 3.0
     mask: float = 0.6  # per metre and line
+    mask_lines: int = 2  # on the glass
     glass_wipe: float = 0.5  # per metre
     glass_wipe_flash: float = 15.0
     glass_primer: float = 0.7  # per metre
@@ -94,12 +93,13 @@ def making_ready(*, bead_length: float, area: float, rates: Rates | None = None)
         ),
     )
     unmask = metres * pace.unmask
+    lines = {1: "one line", 2: "two lines"}.get(pace.mask_lines, f"{pace.mask_lines} lines")
     glass = _chain(
         "glass",
         (
             ("goods-in check", pace.goods_in, False),
             ("solvent clean", max(pace.clean_least, pace.clean * area * 1e-6), False),
-            ("mask two lines", 2 * metres * pace.mask, False),
+            (f"mask {lines}", pace.mask_lines * metres * pace.mask, False),
             ("activator on the bond line", metres * pace.glass_wipe, False),
             ("flash-off of the activator", pace.glass_wipe_flash, True),
             (GLASS_PRIMER, metres * pace.glass_primer, False),

@@ -22,7 +22,6 @@ from dataclasses import dataclass, field, replace
 
 from geometry.rules.fit import section
 from geometry.rules.fit.bead_sizing import (
-    THICKNESS_STEP,
     TOUCH,
     BeadLimits,
     bond_thickness,
@@ -132,6 +131,7 @@ def _trial(task: BeadTask, width: float, *, more: Sequence[Candidate] = ()) -> B
             per_metre=limits.thickness_per_metre,
             base=limits.thickness_base,
             bow_share=limits.bow_share,
+            step=limits.thickness_step,
             more=more,
         )
     gap = section.largest_gap(
@@ -203,8 +203,9 @@ def _needs_of_the_notch(task: BeadTask, thickness: float, gap: float) -> list[Ca
 def _thicker(task: BeadTask, widest: Bead) -> Bead | None:
     """The least thicker bond at the widest nozzle that brings the tension down, or None."""
     thickness = widest.thickness.value
-    while thickness + THICKNESS_STEP <= task.limits.thickness_most + TOUCH:
-        thickness += THICKNESS_STEP
+    step = task.limits.thickness_step
+    while thickness + step <= task.limits.thickness_most + TOUCH:
+        thickness += step
         trial = _trial(task, widest.width.value, more=(("the wet width at the widest gap", thickness),))
         if trial.notch_height.outside:
             return None

@@ -49,6 +49,7 @@ class BeadLimits:
     thickness_per_metre: float = 1.0  # of the longest side, mm/m
     thickness_base: float = 3.0
     bow_share: float = 0.5  # of the bow, not pressed out by hand
+    thickness_step: float = THICKNESS_STEP  # to which the thickness is rounded up
     notch_times: float = 3.0  # height of the notch for 1 mm of bond thickness
 
 

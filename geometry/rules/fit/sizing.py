@@ -274,6 +274,7 @@ def chock_length(
     most_stress: float = 1.0,
     most_squash: float = 0.3,
     modulus: float = 9.0,
+    step: float = 1.0,
 ) -> Sized:
     """Length of one chock for a pane of ``area`` mm².
 
@@ -291,7 +292,7 @@ def chock_length(
         if height > 0:
             squash = chocks.chock_squash(force=force, height=height, length=1.0, bearing_depth=bearing_depth, modulus=modulus)
             candidates.append((f"{number(most_squash)} mm of squash", squash / most_squash))
-    return governed(candidates, up(largest(candidates), 1.0))
+    return governed(candidates, up(largest(candidates), step))
 
 
 def chock_height(*, joint_width: float, least: float = 3.0) -> Sized:
@@ -308,14 +309,16 @@ def chock_backfill_over(
     interlayers: Sequence[float] = (),
     least: float = 3.0,
     single: float = 4.0,
+    outer_share: float = 0.5,
 ) -> Sized:
     """Backfill depth over a chock: reduced from the joint's until the glass bears well enough, not under ``least``.
 
-    Plies from the outside inwards; ``single`` is the bearing wanted of a single ply. Never deeper than the joint's own backfill.
+    Plies from the outside inwards; ``single`` is the bearing wanted of a single ply,
+    ``outer_share`` that of the outer ply of a laminate. Never deeper than the joint's own backfill.
     Marked as outside where even the least backfill leaves too little bearing: the chocks are then temporary.
     """
     glass = sum(plies) + sum(interlayers)
-    needed = chocks.bearing_depth_needed(plies=plies, interlayers=interlayers, single=single)
+    needed = chocks.bearing_depth_needed(plies=plies, interlayers=interlayers, single=single, outer_share=outer_share)
     room = math.floor(glass - needed + 1e-9)
     value = min(backfill_depth, max(least, float(room)))
     bearing = chocks.bearing_depth(glass_thickness=glass, backfill_over=value)

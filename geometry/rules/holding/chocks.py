@@ -79,13 +79,16 @@ def bearing_depth(*, glass_thickness: float, backfill_over: float) -> float:
 
 @calculation(
     title="Bearing depth needed",
-    formula="single glass: the least (4 mm); laminated: inner plies + interlayers + half of the outer ply (the first)",
+    formula="single glass: the least (4 mm); laminated: inner plies + interlayers + share of the outer ply (the first), half of it",
     unit="mm",
     source="the outer ply must not hang on the interlayer",
     status=Status.COMMON_PRACTICE,
 )
-def bearing_depth_needed(*, plies: Sequence[float], interlayers: Sequence[float] = (), single: float = 4.0) -> float:
-    """Least bearing depth, mm; plies from the outside inwards."""
+def bearing_depth_needed(
+    *, plies: Sequence[float], interlayers: Sequence[float] = (), single: float = 4.0, outer_share: float = 0.5
+) -> float:
+    """Least bearing depth, mm; plies from the outside inwards; ``outer_share`` of the outer ply bears on the chock."""
+    require.between(0, 1, outer_share=outer_share)
     if not plies:
         raise ValueError("plies: found none, allowed: one or more")
     for ply in plies:
@@ -94,7 +97,7 @@ def bearing_depth_needed(*, plies: Sequence[float], interlayers: Sequence[float]
         require.positive(interlayer=interlayer)
     if len(plies) == 1:
         return single
-    return sum(plies[1:]) + sum(interlayers) + plies[0] / 2
+    return sum(plies[1:]) + sum(interlayers) + outer_share * plies[0]
 
 
 @calculation(

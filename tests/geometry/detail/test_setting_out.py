@@ -220,3 +220,22 @@ def test_the_bead_starts_clear_of_blocks_and_corners():
     for corner, off in ((50, 195), (170, 0)):
         found = detail(**head, setting_out={"start_from_block": 120, "start_from_corner": corner})
         assert abs(found.bead_start.distance - 420) == pytest.approx(off)
+
+
+def test_steps_of_rounding():
+    """1.6 × 3 + 3 = 7.8 of thickness: to 0.5 up 8, to 0.3 up 7.8, to 5 up 10. Joint, set-back, landing, frit and chocks to 5 mm."""
+    for step, thickness in ((0.5, 8), (0.3, 7.8), (5, 10)):
+        found = detail(limits={"bond_thickness_per_metre": 3, "bond_thickness_step": step}).sizes
+        assert found.bond_thickness.value == pytest.approx(thickness)
+    coarse, fine = detail(limits={"size_step": 5}).sizes, detail().sizes
+    for name in ("joint_width", "set_back", "landing", "frit_width", "chock_length"):
+        assert getattr(coarse, name).value % 5 == 0
+        assert getattr(coarse, name).value >= getattr(fine, name).value
+    assert fine.joint_width.value % 5 != 0
+
+
+def test_how_much_of_the_outer_ply_bears():
+    """6 + 1.52 + 6 = 13.52; half of the outer ply asks for 10.52 and leaves 3, a sixth of it 8.52 and leaves 5."""
+    laminate = {"glass": "plies = [6, 6], interlayers = [1.52]", "joint": {"backfill_depth": 8}, "chocks": {"length": 100}}
+    assert detail(**laminate).sizes.chock_backfill_over.value == 3
+    assert limits("chock_bearing_outer", 100 / 6, **laminate).chock_backfill_over.value == 5

@@ -99,6 +99,22 @@ def test_the_bow_that_is_not_pressed_out():
         assert "limits.bow_share" in half.defaults and "limits.bow_share" not in whole.defaults
 
 
+def test_the_lines_of_masking_on_the_glass():
+    """3.4 m of bead at 0.6 min/m: four lines take twice as long as two."""
+    lengths = {}
+    for lines in (1, 2, 4):
+        plan = time_plan_of(subject_of("SW-01", {"work.mask_lines": lines}), Ledger())
+        lengths[lines] = next(step.length for step in plan.steps if step.what.startswith("mask "))
+    assert lengths[4] == pytest.approx(2 * lengths[2]) == pytest.approx(4 * lengths[1])
+
+
+def test_the_bearing_that_a_laminate_needs():
+    """6 + 1.52 + 6: the inner ply, the interlayer and half of the outer ply, 10.52; all of it 13.52."""
+    half, whole = (figure_of("SW-02", "bearing depth needed", c) for c in ({}, {"limits.chock_bearing_outer": 100.0}))
+    assert half.value == pytest.approx(10.52) and whole.value == pytest.approx(13.52)
+    assert "limits.chock_bearing_outer" in half.defaults and "limits.chock_bearing_outer" not in whole.defaults
+
+
 def test_the_paint_on_landing_and_skin():
     bare, painted = (figure_of("SW-01", "tolerance of the flush face", c) for c in ({}, {"tolerances.paint": 0.4}))
     assert painted.value - bare.value == pytest.approx(0.4)
