@@ -9,7 +9,7 @@ from geometry.outline.clip import clip_path, clip_region
 from outputs.drawing.boxes import box_of_text
 from outputs.drawing.pencil import Pencil, box, polar, upright
 from outputs.drawing.placer import Placer
-from outputs.drawing.plan_view import corner_window, nodes_of
+from outputs.drawing.plan_outlines import corner_window, nodes_of
 from outputs.sheet.drafting import number
 from outputs.sheet.entities import Hatch, Mark, Path, Text
 
@@ -73,7 +73,8 @@ def _joint_on_bisector(worst: WorstCorner, pencil: Pencil, placer: Placer) -> li
         line_at=level,
         angle=angle,
         text=number(worst.joint),  # negative where the glass would stand in the frame
-        outside="second" if abs(angle - outward) % 360 < 1e-6 else "first",
+        outside="second" if worst.joint > 0 else "first",  # beyond the outermost line: between the two the joint is hatched
+        text_share=0.0,
     )
     placer.add((dimension,))
     return [dimension]
@@ -111,6 +112,24 @@ def _radii(
     return texts
 
 
+def spread(levels: list[float], pitch: float) -> list[float]:
+    """Falling levels moved as little as can be (least squares) so that each lies at least ``pitch`` below the one before.
+
+    >>> spread([30.0, 20.0, 18.0], 5.0)
+    [30.0, 21.5, 16.5]
+    """
+    stacks: list[tuple[float, int]] = []  # mean and number of levels that touch one another
+    for index, level in enumerate(levels):
+        mean, count = level + index * pitch, 1
+        while stacks and stacks[-1][0] < mean:
+            before, number_before = stacks.pop()
+            mean = (mean * count + before * number_before) / (count + number_before)
+            count += number_before
+        stacks.append((mean, count))
+    flat = [mean for mean, count in stacks for _ in range(count)]
+    return [level - index * pitch for index, level in enumerate(flat)]
+
+
 def _leaders(
     detail: Detail, worst: WorstCorner, pencil: Pencil, placer: Placer, window: tuple[float, float, float, float]
 ) -> list[Mark]:
@@ -146,15 +165,7 @@ def _leaders(
     for edge, align, sign in ((right, "left", 1.0), (left, "right", -1.0)):
         side = sorted((end for end in ends if abs(end[1][0] - edge) < 1e-6), key=lambda end: -end[1][1])
         pitch = pencil.paper(pencil.style.line_pitch)
-        level = math.inf
-        levels = []
-        for _, place in side:
-            level = min(place[1], level - pitch)
-            levels.append(level)
-        # Slide the stack up so that it stays as near as it can to the lines it names.
-        if levels:
-            shift = sum(place[1] - value for (_, place), value in zip(side, levels, strict=True)) / len(levels)
-            levels = [value + shift for value in levels]
+        levels = spread([place[1] for _, place in side], pitch)
         for (name, place), value in zip(side, levels, strict=True):
             elbow = (edge + sign * pencil.paper(5.0), value)
             text = Text(

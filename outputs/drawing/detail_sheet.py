@@ -16,7 +16,7 @@ from outputs.drawing.figure_panels import figure_panels
 from outputs.drawing.findings_panel import actions, actions_panel, findings_panel
 from outputs.drawing.layout import set_in_groups
 from outputs.drawing.pictures import Panel, Picture, bead_pictures, corner_picture, corner_scales, plan_picture, section_pictures
-from outputs.drawing.plan_view import blocks_of
+from outputs.drawing.plan_outlines import blocks_of
 from outputs.drawing.stress_view import stress_picture
 from outputs.drawing.words import frame_words
 from outputs.files.proof import SheetError
@@ -206,5 +206,6 @@ def _description(detail: Detail) -> str:
     return (
         f"Plan seen from outside, sections, corner and bead of pane {detail.code}: glass {detail.glass.make_up()} mm {detail.glass.treatment}, "
         f"bead {number(sizes.bond_width.value)} by {number(sizes.bond_thickness.value)} mm, set-back {number(sizes.set_back.value)} mm, "
-        f"joint {number(sizes.joint_width.value)} mm, frit {number(sizes.frit_width.value)} mm, in {frame_words(detail.frame)}. A fit-up detail, not an approval."
+        f"joint {number(sizes.joint_width.value)} mm, frit {number(sizes.frit_width.value)} mm, in {frame_words(detail.frame)}. "
+        "A fit-up detail, not an approval."
     )

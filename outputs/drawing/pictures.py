@@ -17,7 +17,8 @@ from outputs.drawing.bead_view import bead_marks, notch_marks
 from outputs.drawing.boxes import Box, box_of, joined
 from outputs.drawing.corner_view import corner_marks
 from outputs.drawing.pencil import Pencil
-from outputs.drawing.plan_view import PlanView, corner_window
+from outputs.drawing.plan_outlines import corner_window
+from outputs.drawing.plan_view import PlanView
 from outputs.drawing.section_view import section_marks
 from outputs.sheet.drafting import scale_designation
 

@@ -18,7 +18,7 @@ from outputs.drawing.boxes import Box, arc_centre, box_of_text, grown, overlap, 
 from outputs.sheet.entities import Dimension, Fill, Hatch, Insert, Mark, Node, Path, Text
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Sequence
+    from collections.abc import Callable, Iterable
 
 Straight = tuple[float, float, float, float]
 FACET = math.radians(6.0)
@@ -100,10 +100,11 @@ class Placer:
             return False
         return not any(crosses(wide, straight) for straight in self._straights)
 
-    def first_free(self, candidates: Sequence[Text]) -> Text | None:
-        """The first candidate that is free, now counted as taken; None where none is."""
+    def first_free(self, candidates: Iterable[Text], *, fits: Callable[[Box], bool] | None = None) -> Text | None:
+        """The first candidate that is free, and whose box ``fits`` where that is asked, now counted as taken; None where none is."""
         for text in candidates:
-            if self.free(box_of_text(text, self.scale)):
+            box = box_of_text(text, self.scale)
+            if self.free(box) and (fits is None or fits(box)):
                 self.add((text,))
                 return text
         return None

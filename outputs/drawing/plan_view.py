@@ -9,91 +9,27 @@ ring
 from __future__ import annotations
 
 import math
+from functools import partial
 from typing import TYPE_CHECKING
 
-from geometry.outline import Point, bounding_box, corners, ray_length
-from outputs.drawing.boxes import Box, box_of_text
+from geometry.outline import Point, bounding_box, corners, nearest_station, ray_length
+from outputs.drawing.boxes import box_of_text
 from outputs.drawing.pencil import Pencil, box, circle, line, polar, run
-from outputs.drawing.placer import Placer
-from outputs.sheet.entities import Attribute, Block, Dimension, Hatch, Insert, Mark, Path, Text
+from outputs.drawing.placer import Placer, facets
+from outputs.drawing.plan_outlines import chock_symbol, corner_window, nodes_of, outline_marks, spacer_symbol
+from outputs.sheet.entities import Attribute, Dimension, Insert, Mark, Text
 
 if TYPE_CHECKING:
+    from collections.abc import Callable, Iterable
+
     from geometry.detail.parts import Chock, Detail, Section, Spacer
-    from geometry.outline import Outline
+    from outputs.drawing.boxes import Box
     from outputs.sheet.entities import Place
 
 MARK_REACH = 3.0  # paper mm between the recess and the outer end of a cutting line
 MARK_END = 5.0  # paper mm, length of the wide ends of a cutting line
+ON_EDGE = 1e-3  # mm: a place lies on a straight edge
 ROW_BELOW_MARKS = 17.0  # paper mm from the recess to the first dimension line where cutting lines stand
-
-
-def nodes_of(outline: Outline) -> tuple[tuple[float, float, float], ...]:
-    """An outline as the nodes of a path."""
-    return tuple((v.x, v.y, v.bulge) for v in outline.vertices)
-
-
-def outline_marks(detail: Detail) -> list[Mark]:
-    """One closed path for each outline of the plan, on its own layer, and the hatch of the joint."""
-    curves = detail.curves
-    named = (
-        ("RECESS", curves.recess),
-        ("GLASS", curves.glass),
-        ("FRIT_OUTER", curves.frit_outer),
-        ("FRIT_INNER", curves.frit_inner),
-        ("FRIT_FADE", curves.frit_fade),
-        ("BEAD_EDGE", curves.bead_outer),
-        ("BEAD_CENTRE", curves.bead_centre),
-        ("BEAD_EDGE", curves.bead_inner),
-        ("SIGHT_LINE", curves.sight_line),
-    )
-    marks: list[Mark] = [Path(layer, nodes_of(outline), True) for layer, outline in named if outline is not None]
-    if not detail.glass_cuts_recess:
-        # Where the glass cuts into the recess there is no joint to hatch all round; the corner detail shows the clash.
-        marks.append(Hatch("BACKFILL", "sealant", (nodes_of(curves.recess), nodes_of(curves.glass))))
-    return marks
-
-
-def block_name(kind: str, length: float, width: float) -> str:
-    """Name of a block's symbol: kind and size in whole hundredths of a millimetre, so that equal blocks share a symbol."""
-    sizes = "x".join(f"{round(value * 100) / 100:g}".replace(".", "_") for value in (length, width))
-    return f"{kind.upper().replace(' ', '_')}_{sizes}"
-
-
-def _block(name: str, length: float, width: float, *, centred: bool) -> Block:
-    """A rectangle with one diagonal cross: ``length`` along x, ``width`` up from the origin, or about it where ``centred``."""
-    half = length / 2
-    low, high = (-width / 2, width / 2) if centred else (-width, 0.0)
-    frame = Path("0", ((-half, low, 0.0), (half, low, 0.0), (half, high, 0.0), (-half, high, 0.0)), True)
-    tags = (
-        ("MARK", "Mark"),
-        ("KIND", "Kind"),
-        ("SIZE", "Size, mm"),
-        ("EDGE", "Edge"),
-        ("DISTANCE", "Distance along the edge, mm"),
-    )
-    return Block(name, (frame, line("0", (-half, low), (half, high)), line("0", (-half, high), (half, low))), tags)
-
-
-def spacer_symbol(detail: Detail) -> str:
-    """Name of the symbol of the spacers."""
-    return block_name("spacer", detail.sizes.spacer_length.value, detail.sizes.spacer_width.value)
-
-
-def chock_symbol(chock: Chock) -> str:
-    """Name of the symbol of a chock."""
-    return block_name(chock.kind, chock.length, max(chock.height, 0.1))
-
-
-def blocks_of(detail: Detail) -> tuple[Block, ...]:
-    """The symbols of spacers and chocks, each drawn once."""
-    found = {
-        spacer_symbol(detail): _block(
-            spacer_symbol(detail), detail.sizes.spacer_length.value, detail.sizes.spacer_width.value, centred=True
-        )
-    }
-    for chock in detail.chocks:
-        found[chock_symbol(chock)] = _block(chock_symbol(chock), chock.length, max(chock.height, 0.1), centred=False)
-    return tuple(found[name] for name in sorted(found))
 
 
 class PlanView:
@@ -110,6 +46,7 @@ class PlanView:
         pane = bounding_box(detail.curves.glass)
         self.left, self.bottom = min(box.left, pane.left), min(box.bottom, pane.bottom)
         self.right, self.top = max(box.right, pane.right), max(box.top, pane.top)
+        self.framed = corner_window(detail) if corner_letter is not None else None
         self._section_marks()
         self._overall()
         if corner_letter is not None:
@@ -124,9 +61,9 @@ class PlanView:
         self.marks += marks
         self.placer.add(marks)
 
-    def _name(self, candidates: list[Text], what: str) -> Text | None:
-        """Letter the first candidate that is free."""
-        text = self.placer.first_free(candidates)
+    def _name(self, candidates: Iterable[Text], what: str, owns: Callable[[Point], bool] | None = None) -> Text | None:
+        """Letter the first candidate that is free and, where ``owns`` is given, whose middle is nearest to the thing it names."""
+        text = self.placer.first_free(candidates, fits=None if owns is None else lambda box: owns(_middle_of(box)))
         if text is None:
             self.unplaced.append(what)
         else:
@@ -138,6 +75,13 @@ class PlanView:
         curves = self.detail.curves
         reaches = (ray_length(outline, place, inward) for outline in (curves.sight_line, curves.frit_inner, curves.bead_inner))
         return max(reach or 0.0 for reach in reaches)
+
+    def _outer(self, place: Point, outward: Point) -> float:
+        """From a place on the glass edge outwards to the outermost of glass edge and recess wall."""
+        return max(
+            0.0,
+            *(ray_length(outline, place, outward) or 0.0 for outline in (self.detail.curves.recess, self.detail.curves.glass)),
+        )
 
     def _section_marks(self) -> None:
         for section in self.detail.sections:
@@ -185,7 +129,7 @@ class PlanView:
         if worst is None:
             return
         pencil = self.pencil
-        left, bottom, right, top = corner_window(self.detail)
+        left, bottom, right, top = self.framed or corner_window(self.detail)
         self._put([box("DIMENSIONS", left, bottom, right, top)])
         spots: list[Place] = []
         for more in (0.0, 3.0, 6.0, 10.0):
@@ -255,20 +199,39 @@ class PlanView:
         rows.append(((pane.left, below), (pane.right, below), marked, tolerance))
         rows.append(((recess.left, below), (recess.right, below), marked, detail.recess_tolerance))
         level = self.bottom - pencil.paper(ROW_BELOW_MARKS)
+        if self.framed is not None:
+            level = min(level, self.framed[1] - pencil.paper(style.text + 3.0))
         dimensions: list[Mark] = []
         for first, second, prefix, deviation in rows:
             dimensions.append(self._size(first, second, level, 0.0, prefix or "", deviation))
             level -= pencil.paper(style.row)
         if not marked:
-            at = self.left - pencil.paper(style.first_row)
-            side = self.left
+            side, at, row = self._side_of_heights()
             dimensions.append(self._size((side, pane.bottom), (side, pane.top), at, 90.0, "", tolerance))
-            dimensions.append(
-                self._size(
-                    (side, recess.bottom), (side, recess.top), at - pencil.paper(style.row), 90.0, "", detail.recess_tolerance
-                )
-            )
+            dimensions.append(self._size((side, recess.bottom), (side, recess.top), at + row, 90.0, "", detail.recess_tolerance))
         self._put(dimensions)
+
+    def _side_of_heights(self) -> tuple[float, float, float]:
+        """The side on which the heights stand, the place of their first row and the step to the next.
+
+        They stand at the left, unless the highest and the lowest place of the pane both lie nearer to the right.
+        """
+        pencil, style, pane = self.pencil, self.pencil.style, bounding_box(self.detail.curves.glass)
+        near = pencil.paper(0.5)
+        places = [straight[:2] for straight in facets(nodes_of(self.detail.curves.glass), closed=True)]
+        highest = [x for x, y in places if y > pane.top - near] or [pane.left]
+        lowest = [x for x, y in places if y < pane.bottom + near] or [pane.left]
+        from_left = min(highest) + min(lowest) - 2 * pane.left
+        from_right = 2 * pane.right - max(highest) - max(lowest)
+        if from_right < 0.5 * from_left:
+            at = self.right + pencil.paper(ROW_BELOW_MARKS)
+            if self.framed is not None:
+                at = max(at, self.framed[2] + pencil.paper(style.text + 3.0))
+            return self.right, at, pencil.paper(style.row)
+        at = self.left - pencil.paper(style.first_row)
+        if self.framed is not None:
+            at = min(at, self.framed[0] - pencil.paper(2.0))
+        return self.left, at, -pencil.paper(style.row)
 
     def _size(self, first: Place, second: Place, at: float, angle: float, prefix: str, tolerance: float | None) -> Dimension:
         from outputs.sheet.drafting import toleranced
@@ -312,13 +275,22 @@ class PlanView:
         half = pencil.width(mark) / 2
         # Room square to the edge that the text takes, upright as it stands.
         depth = abs(inward.x) * half + abs(inward.y) * pencil.paper(height / 2)
-        candidates = []
-        for more in (1.4, 4.4, 7.4):
-            for shift in (0.0, 3.5, -3.5, 6.0, -6.0, 9.0, -9.0):
-                spot = polar(at, block.angle + 90.0, reach + depth + pencil.paper(more))
-                spot = polar(spot, block.angle, pencil.paper(shift))
-                candidates.append(pencil.text("TEXT", spot, mark, align="middle", centred=True))
-        text = self.placer.first_free(candidates)
+        outer = self._outer(Point(*at), Point(-inward.x, -inward.y))
+        candidates = [
+            pencil.text("TEXT", polar(spot, block.angle, pencil.paper(shift)), mark, align="middle", centred=True)
+            for away, far in ((90.0, reach), (-90.0, outer))
+            for more in (1.4, 4.4, 7.4)
+            for spot in (polar(at, block.angle + away, far + depth + pencil.paper(more)),)
+            for shift in (0.0, 3.5, -3.5, 6.0, -6.0, 9.0, -9.0)
+        ]
+        others = [
+            (place.x, place.y)
+            for place in (
+                *(chock.foot for chock in self.detail.chocks if chock.mark[0] == mark[0] and chock.mark != mark),
+                *(spacer.centre for spacer in self.detail.spacers if spacer.mark[0] == mark[0] and spacer.mark != mark),
+            )
+        ]
+        text = self.placer.first_free(candidates, fits=lambda box: _nearer(at, others, _middle_of(box)))
         if text is None:
             self.unplaced.append(mark)
         values = (
@@ -335,33 +307,50 @@ class PlanView:
         pencil, height = self.pencil, self.pencil.style.text
         for corner in self.detail.corners:
             inward = math.degrees(math.atan2(corner.bisector.y, corner.bisector.x))
-            reach = self._inner(corner.theoretical, corner.bisector)
+            back = Point(-corner.bisector.x, -corner.bisector.y)
             candidates = [
                 pencil.text(
                     "TEXT",
-                    polar(corner.theoretical, inward + turn, reach + pencil.paper(more)),
+                    polar(corner.theoretical, away + turn, reach + pencil.paper(more)),
                     f"V{corner.number}",
                     height=height,
                     align="middle",
                     centred=True,
                 )
-                for more in (3.5, 5.5, 8.0, 11.0, 15.0, 20.0)
+                for away, reach, steps in (
+                    (inward, self._inner(corner.theoretical, corner.bisector), (3.5, 5.5, 8.0)),
+                    (inward + 180.0, self._outer(corner.theoretical, back), (3.5, 5.5, 8.0)),
+                    (inward, self._inner(corner.theoretical, corner.bisector), (11.0, 15.0, 20.0)),
+                )
+                for more in steps
                 for turn in (0.0, 4.0, -4.0, 8.0, -8.0)
             ]
-            self._name(candidates, f"V{corner.number}")
+            others = [other.theoretical for other in self.detail.corners if other.number != corner.number]
+            self._name(candidates, f"V{corner.number}", partial(_nearer, corner.theoretical, others))
 
     def _edge_names(self) -> None:
         """e1, e2 ... inside the ring near the middle of each edge."""
         pencil = self.pencil
         for name, place, angle in self.detail.edge_middles:
             inward = Point(*polar((0.0, 0.0), angle + 90.0, 1.0))
-            reach = self._inner(place, inward)
-            candidates = []
-            for more in (4.0, 7.0, 10.0):
-                for shift in (6.0, -6.0, 12.0, -12.0, 18.0, -18.0, 0.0):
-                    spot = polar(polar(place, angle + 90.0, reach + pencil.paper(more)), angle, pencil.paper(shift))
-                    candidates.append(pencil.text("TEXT", spot, name, align="middle", centred=True))
-            self._name(candidates, name)
+            sides = (
+                (90.0, self._inner(place, inward), (4.0, 7.0, 10.0)),
+                (-90.0, self._outer(place, Point(-inward.x, -inward.y)), (4.0, 5.5)),
+            )
+            candidates = [
+                pencil.text("TEXT", polar(spot, angle, pencil.paper(shift)), name, align="middle", centred=True)
+                for away, reach, steps in sides
+                for more in steps
+                for spot in (polar(place, angle + away, reach + pencil.paper(more)),)
+                for shift in (6.0, -6.0, 12.0, -12.0, 18.0, -18.0, 0.0)
+            ]
+            self._name(candidates, name, partial(self._on_edge, place, inward))
+
+    def _on_edge(self, place: Point, inward: Point, middle: Point) -> bool:
+        """Whether the glass edge nearest to a text is the straight one through a place."""
+        near = nearest_station(self.detail.curves.glass, middle)
+        aside = (near.point.x - place.x) * inward.x + (near.point.y - place.y) * inward.y
+        return abs(aside) < ON_EDGE and near.outward.x * inward.x + near.outward.y * inward.y < -0.99
 
     def _middle(self) -> None:
         """The centroid, the arrow that points up the pane and the side it is seen from, in the daylight."""
@@ -397,23 +386,28 @@ class PlanView:
         """The arrow that points up the pane (none on a deck light) and, where it is known, the one that points to the bow."""
         found = True
         if not self.detail.deck_light:
-            found = self._arrow(90.0, ("UP", "viewed from OUTSIDE"), ("UP",))
+            words = (("UP", "viewed from OUTSIDE"), ("UP",))
+            found = self._arrow(90.0, *words) or self._arrow(90.0, *words, beside=True)
         else:
             self._arrow(None, ("viewed from OUTSIDE",), ("from OUTSIDE",))
         if self.detail.forward is not None:
             turn = {"right": 0.0, "up": 90.0, "left": 180.0, "down": 270.0}[self.detail.forward]
-            if not self._arrow(turn, ("FWD",)):
+            if not self._arrow(turn, ("FWD",)) and not self._arrow(turn, ("FWD",), beside=True):
                 self.unplaced.append("forward arrow")
         return found
 
-    def _arrow(self, angle: float | None, *wordings: tuple[str, ...]) -> bool:
-        """An arrow in the daylight with words to its right; the fullest wording that finds room. No arrow where angle is None."""
+    def _arrow(self, angle: float | None, *wordings: tuple[str, ...], beside: bool = False) -> bool:
+        """An arrow with words to its right; the fullest wording that finds room. No arrow where angle is None.
+
+        It stands in the daylight, or ``beside`` the pane, within the height and width of its recess or to the right of it.
+        """
         pencil, centre = self.pencil, self.detail.centroid
+        spots = self._spots_beside() if beside else _spiral(60)
         for words, size in [(words, size) for words in wordings for size in (14.0, 8.0)]:
             along = (0.0, 0.0) if angle is None else polar((0.0, 0.0), angle, size)
             left, right = min(0.0, along[0]), max(0.0, along[0])
             low, high = min(0.0, along[1], -2.0 * len(words)), max(0.0, along[1], 2.0 * len(words))
-            for dx, dy in _spiral(60):
+            for dx, dy in spots:
                 x, y = centre.x + pencil.paper(dx), centre.y + pencil.paper(dy)
                 texts = [
                     pencil.text(
@@ -433,7 +427,7 @@ class PlanView:
                     max(box_of_text(text, pencil.scale)[2] for text in texts) + pencil.paper(1.0),
                     y + pencil.paper(high + 1.0),
                 )
-                if self._inside_daylight(box) and self.placer.free(box):
+                if (self._beside(box) if beside else self._inside_daylight(box)) and self.placer.free(box):
                     tip = (x + pencil.paper(along[0]), y + pencil.paper(along[1]))
                     arrow: list[Mark] = []
                     if angle is not None:
@@ -441,6 +435,20 @@ class PlanView:
                     self._put([*arrow, *texts])
                     return True
         return False
+
+    def _spots_beside(self) -> list[Place]:
+        """Places over the box of the recess and to its right, paper mm from the centroid, from the upper left on."""
+        centre, one = self.detail.centroid, self.pencil.scale
+        left, right = (self.left - centre.x) * one, (self.right - centre.x) * one
+        low, high = (self.bottom - centre.y) * one, (self.top - centre.y) * one
+        across, down = math.ceil((right + 40.0 - left) / 6.0), math.ceil((high - low) / 6.0)
+        return [(left + 6.0 * column, high - 6.0 * row) for column in range(across + 1) for row in range(1, down + 1)]
+
+    def _beside(self, box: tuple[float, float, float, float]) -> bool:
+        from geometry.outline import point_in
+
+        inside = any(point_in(self.detail.curves.recess, Point(x, y)) for x in (box[0], box[2]) for y in (box[1], box[3]))
+        return not inside and box[3] <= self.top
 
     def _inside_daylight(self, box: tuple[float, float, float, float]) -> bool:
         from geometry.outline import point_in
@@ -452,6 +460,16 @@ class PlanView:
             for x in (box[0], box[2])
             for y in (box[1], box[3])
         )
+
+
+def _middle_of(box: Box) -> Point:
+    return Point((box[0] + box[2]) / 2, (box[1] + box[3]) / 2)
+
+
+def _nearer(own: Place, others: Iterable[Place], middle: Point) -> bool:
+    """Whether a place is nearer to its own thing than to any other of the kind."""
+    mine = math.dist(middle, own)
+    return all(mine <= math.dist(middle, other) for other in others)
 
 
 def _spiral(steps: int) -> list[Place]:
@@ -467,37 +485,3 @@ def _sizes(*values: float) -> str:
     from outputs.sheet.drafting import number
 
     return " × ".join(number(value) for value in values)
-
-
-def corner_window(detail: Detail) -> Box:
-    """The window of the enlarged corner: along the bisector from the recess to just inside the bead, frit and landing.
-
-    On a long nose, where frit and landing turn far inside, it ends inside the bead.
-    """
-    worst = detail.worst_corner
-    if worst is None:
-        raise ValueError("a pane without corners has no corner detail")
-    corner, curves = worst.corner, detail.curves
-
-    def reach(outline: Outline) -> float:
-        return ray_length(outline, corner.theoretical, corner.bisector) or 0.0
-
-    outer = -max(worst.glass_on_bisector + worst.joint, worst.glass_on_bisector) - 6.0
-    inner = reach(curves.bead_inner) + 6.0
-    whole = max(reach(curves.sight_line), reach(curves.frit_inner)) + 4.0
-    if whole - outer <= 160.0:
-        inner = max(inner, whole)
-    length = inner - outer
-    half_angle = math.radians(corner.interior_angle / 2)
-    nose = inner * math.tan(half_angle) + max(worst.joint, 0.0) + 6.0 if half_angle < 1.4 else math.inf
-    half = max(12.0, min(0.2 * length + 6.0, nose))
-    along, across = corner.bisector, (-corner.bisector.y, corner.bisector.x)
-    ends = [
-        (
-            corner.theoretical.x + at * along.x + side * half * across[0],
-            corner.theoretical.y + at * along.y + side * half * across[1],
-        )
-        for at in (outer, inner)
-        for side in (-1.0, 1.0)
-    ]
-    return min(x for x, _ in ends), min(y for _, y in ends), max(x for x, _ in ends), max(y for _, y in ends)
