@@ -2,103 +2,89 @@
 
 Terms
 -----
-exit code
-    0 done, nothing fails; 1 done, and something fails; 2 the input is wrong or the result cannot be written, nothing was written;
-    3 a fault of the program itself; 130 stopped by the user.
+stop
+    A request to end, by the stop key or by the system: temporary files are cleared away and the exit code is 130.
+fault
+    What was not foreseen: one line, the details in a file of their own, exit code 3; never a traceback.
 
-Each command has its module in ``outputs.commands``; nothing heavy is imported before it is needed, so that help answers at once.
+Nothing but the standard library is imported before a stop can be met; the commands stand in ``outputs.commands.line``.
 """
 
 from __future__ import annotations
 
+import os
 import signal
 import sys
 import threading
 from collections.abc import Callable, Sequence
 
-import click
-
-from outputs.commands.shared import DONE, FAULT, STOPPED, InputError, print_json
+from outputs.commands.exit_codes import DONE, FAULT, STOPPED
 
 
-def _version(context: click.Context, _parameter: click.Parameter, wanted: bool) -> None:
-    if not wanted or context.resilient_parsing:
-        return
-    from importlib.metadata import PackageNotFoundError, version
+def main(arguments: Sequence[str] | None = None) -> None:
+    """Run one command and leave with its exit code."""
+    stops: list[int] = []
 
+    def stop(number: int, _frame: object) -> None:
+        stops.append(number)
+        raise KeyboardInterrupt
+
+    if threading.current_thread() is threading.main_thread():  # elsewhere Python allows no handler
+        for request in (signal.SIGINT, signal.SIGTERM):
+            if signal.getsignal(request) is not signal.SIG_IGN:  # started with it ignored: it stays so
+                signal.signal(request, stop)
     try:
-        number = version("fritline")
-    except PackageNotFoundError:
-        number = "(run from its source folder, not installed)"
-    click.echo(f"fritline {number}")
-    context.exit()
+        _open_streams()
+        from outputs.commands.line import commands
+
+        code = commands.main(args=None if arguments is None else list(arguments), prog_name="fritline", standalone_mode=False)
+    except KeyboardInterrupt:
+        code = _stopped()
+    except Exception as error:
+        # a library may answer a stop in the middle of its import with an error of its own
+        code = _stopped() if stops else _told(error)
+    sys.exit(code if isinstance(code, int) else DONE)
 
 
-@click.group(context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100})
-@click.option(
-    "--version", is_flag=True, expose_value=False, is_eager=True, callback=_version, help="Print the version and leave."
-)
-def commands() -> None:
-    """Draw and check the fit-up details of bonded marine glazing from a job file.
-
-    An aid, not an approval: local codes, the rules of class and flag, and licensed practice stand above it.
-    """
-
-
-@commands.command()
-@click.argument("job")
-@click.option("-o", "--output", metavar="FOLDER", help="Folder for the sheets. Left out: <name of the job file>-sheets, here.")
-@click.option("--pane", "codes", metavar="CODE", multiple=True, help="Draw this pane only; may be given more than once.")
-@click.option("--json", "as_json", is_flag=True, help="Print what was written, and every figure, as JSON.")
-@click.option("--plate", is_flag=True, help="Bend each pane on its bead as well and draw the tension in the bead; takes seconds.")
-def draw(job: str, output: str | None, codes: tuple[str, ...], as_json: bool, plate: bool) -> int:
-    """Draw the detail sheet of every pane in the file JOB, as DXF and SVG.
-
-    Files are named <code>-<revision>.dxf and .svg. All sheets are made before the first is written: if one pane cannot be drawn,
-    nothing is written.
-
-    \b
-    Exit code 0: done, nothing fails.
-              1: done, and at least one finding fails.
-              2: the input is wrong or the folder cannot be written; nothing was written.
-              3: a fault of the program.
-    """  # noqa: D301 - the backspace keeps the lines below it apart
-    from outputs.commands.draw import draw as run
-
-    return _answered(as_json, lambda: run(job, output, codes, as_json=as_json, plate=plate))
+def _open_streams() -> None:
+    """Standard streams that were closed lead nowhere, so that no file takes their place; a sign a stream lacks is no fault."""
+    if sys.stdout is None or sys.stderr is None:
+        while (descriptor := os.open(os.devnull, os.O_RDWR)) <= 2:
+            pass
+        os.close(descriptor)
+        sys.stdout = sys.stdout or os.fdopen(os.dup(1), "w", encoding="utf-8")
+        sys.stderr = sys.stderr or os.fdopen(os.dup(2), "w", encoding="utf-8")
+    for stream in (sys.stdout, sys.stderr):
+        if hasattr(stream, "reconfigure"):
+            stream.reconfigure(errors="replace")  # a terminal that lacks a sign shows a question mark
 
 
-@commands.command()
-@click.argument("job")
-@click.option("--pane", "codes", metavar="CODE", multiple=True, help="Check this pane only; may be given more than once.")
-@click.option("--no-plate", is_flag=True, help="Leave out the pane bent on its bead, which takes seconds for each pane.")
-@click.option("--json", "as_json", is_flag=True, help="Print every finding and every figure as JSON.")
-@click.option("--record", metavar="FOLDER", help="Write the calculation record: a page and a data file for each pane.")
-def check(job: str, codes: tuple[str, ...], no_plate: bool, as_json: bool, record: str | None) -> int:
-    """Check every pane in the file JOB: what holds, what fails, what to do.
-
-    Every constraint is held against its limit. A remedy is tried on the job before it is printed. What only you can know and did
-    not give (a pressure, an approval) is "not checked", never taken as zero.
-
-    \b
-    Exit code 0: done, nothing fails.
-              1: done, and at least one finding fails.
-              2: the input is wrong or the folder cannot be written; nothing was written.
-              3: a fault of the program.
-    """  # noqa: D301 - the backspace keeps the lines below it apart
-    from outputs.commands.check import check as run
-
-    return _answered(as_json, lambda: run(job, codes, plate=not no_plate, as_json=as_json, record=record))
+def _stopped() -> int:
+    _say(lambda: print("stopped; no file was left half-written", file=sys.stderr))
+    return STOPPED
 
 
-def _answered(as_json: bool, run: Callable[[], int]) -> int:
-    """Run a command; refusals are told to a machine as well where it listens."""
+def _told(error: Exception) -> int:
+    """Say what went wrong; the exit code."""
+    import click
+
+    if isinstance(error, click.Abort):
+        return _stopped()
+    if isinstance(error, click.ClickException):
+        _say(error.show)
+        return error.exit_code
+    sentence = _fault(error)
+    _say(lambda: print(sentence, file=sys.stderr))
+    return FAULT
+
+
+def _say(show: Callable[[], object]) -> None:
+    """Say something on the standard error; where it cannot be said, the exit code has to tell."""
     try:
-        return run()
-    except InputError as error:
-        if as_json:
-            print_json({"errors": error.entries})
-        raise
+        show()
+        sys.stderr.flush()
+    except OSError:
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stderr.fileno())  # so that leaving does not flush in vain again
 
 
 def _fault(error: Exception) -> str:
@@ -114,32 +100,6 @@ def _fault(error: Exception) -> str:
     except OSError:
         where = "the details could not be saved"
     return f"fritline: this is a fault of the program, not of your job file ({kind}); {where}"
-
-
-def _stop(_number: int, _frame: object) -> None:
-    """A request to end is met as the stop key is: temporary files are cleared away first."""
-    raise KeyboardInterrupt
-
-
-def main(arguments: Sequence[str] | None = None) -> None:
-    """Run one command and leave with its exit code."""
-    if threading.current_thread() is threading.main_thread():  # elsewhere Python allows no handler
-        signal.signal(signal.SIGTERM, _stop)
-    for stream in (sys.stdout, sys.stderr):
-        if hasattr(stream, "reconfigure"):
-            stream.reconfigure(errors="replace")  # a terminal that lacks a sign shows a question mark
-    try:
-        code = commands.main(args=None if arguments is None else list(arguments), prog_name="fritline", standalone_mode=False)
-    except click.ClickException as error:
-        error.show()
-        code = error.exit_code
-    except (click.Abort, KeyboardInterrupt):
-        click.echo("stopped; no file was left half-written", err=True)
-        code = STOPPED
-    except Exception as error:  # whatever was not foreseen: one line, never a traceback
-        click.echo(_fault(error), err=True)
-        code = FAULT
-    sys.exit(code if isinstance(code, int) else DONE)
 
 
 if __name__ == "__main__":

@@ -3,16 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import partial
 from typing import TYPE_CHECKING, Any
 
+from outputs.commands.exit_codes import DONE, FAILS
 from outputs.commands.shared import (
-    DONE,
-    FAILS,
     chosen,
     details_of,
     echo,
     folder_named,
     libraries_explained,
+    no_plate,
+    plate_errors,
     print_json,
     progress,
     read,
@@ -44,11 +46,11 @@ def check(path: str, codes: Sequence[str], *, plate: bool, as_json: bool, record
         from outputs.record.data import job_data
 
         data = job_data(job, checks)
-        print_json({"job": path, "written": written, **data})
+        print_json({"job": path, "written": written, **data}, written=bool(files))
     else:
         from outputs.commands.findings_print import print_findings
 
-        print_findings(path, job, checks, written, echo)
+        print_findings(path, job, checks, written, partial(echo, written=bool(files)))
     return FAILS if any(each.verdict.value == "fail" for each in checks) else DONE
 
 
@@ -70,21 +72,10 @@ def _checked(
             try:
                 checks.append(check_pane(job, pane, detail, plate=plate))
             except plate_errors(plate) as error:
-                found = f"the pane bent on its bead cannot be worked out: {error}; --no-plate leaves it out"
-                faults.append({"file": path, "pane": pane.code, "found": found})
+                faults.append({"file": path, "pane": pane.code, "found": f"{no_plate(error)}; --no-plate leaves it out"})
                 continue
             if trials:
                 step(f"trying each size of {pane.code}")
                 tried.append(sensitivities(checks[-1].subject))
         refuse_if_any(faults)
         return checks, tried
-
-
-def plate_errors(plate: bool) -> tuple[type[Exception], ...]:
-    """What a plate raises that cannot be worked out; nothing of it is imported where no plate is asked for."""
-    if not plate:
-        return ()
-    from geometry.plate.glass import PlateInputError
-    from geometry.plate.mesh import PlateMeshError
-
-    return PlateInputError, PlateMeshError

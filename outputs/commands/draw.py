@@ -6,20 +6,20 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-import click
-
+from outputs.commands.exit_codes import DONE, FAILS
 from outputs.commands.shared import (
-    DONE,
-    FAILS,
     chosen,
     details_of,
     echo,
     folder_named,
     libraries_explained,
+    no_plate,
+    plate_errors,
     print_json,
     progress,
     read,
     refuse_if_any,
+    say,
     write,
 )
 
@@ -46,9 +46,9 @@ def draw(path: str, output: str | None, codes: Sequence[str], *, as_json: bool, 
         for check, named in drawn:
             figures = _figures(check.subject.pane, check.subject.detail, [str(folder / name) for name in named])
             entries.append({**figures, "findings": [finding_data(check.subject, finding) for finding in check.findings]})
-        print_json({"job": path, "folder": str(folder), "panes": entries})
+        print_json({"job": path, "folder": str(folder), "panes": entries}, written=True)
     else:
-        echo("\n".join(f"written: {name}" for name in files))
+        echo("\n".join(f"written: {name}" for name in files), written=True)
     return _told(path, checks)
 
 
@@ -60,7 +60,7 @@ def _told(path: str, checks: Sequence[PaneCheck]) -> int:
         if check.subject.detail.glass_cuts_recess:
             lines.append("the glass as drawn lies outside the recess; it cannot be fitted")
         for line in lines:
-            click.echo(f"{path}: pane {check.subject.pane.code} fails: {line}", err=True)
+            say(f"{path}: pane {check.subject.pane.code} fails: {line}")
         failing = failing or bool(lines)
     return FAILS if failing else DONE
 
@@ -81,11 +81,13 @@ def _drawn(job: Job, panes: Sequence[Pane], path: str, *, plate: bool) -> list[t
         drawn = []
         for pane, detail in zip(panes, details, strict=True):
             step(f"checking {pane.code}")
-            check = check_pane(job, pane, detail, plate=plate)
-            step(f"drawing {pane.code}")
             try:
+                check = check_pane(job, pane, detail, plate=plate)
+                step(f"drawing {pane.code}")
                 sheet = detail_sheet(job, pane, detail, check)
                 files = {f"{pane.file_stem}.dxf": dxf_bytes(sheet), f"{pane.file_stem}.svg": svg_bytes(sheet)}
+            except plate_errors(plate) as error:
+                faults.append({"file": path, "pane": pane.code, "found": f"{no_plate(error)}; leave out --plate"})
             except (SheetError, LetteringError) as error:
                 faults.append({"file": path, "pane": pane.code, "found": str(error)})
             else:

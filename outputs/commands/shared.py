@@ -1,10 +1,11 @@
-"""What every command shares: exit codes, refusals, reading the job, progress, printing.
+"""What every command shares: refusals, reading the job, progress, printing.
 
 Terms
 -----
-exit code
-    0 done, nothing fails; 1 done, and something fails; 2 the input is wrong or the result cannot be written, nothing was written;
-    3 a fault of the program itself; 130 stopped by the user.
+refusal
+    Something the user gave is wrong: told in one sentence for each fault; then nothing was written.
+answer
+    What a command prints on the standard output, as text or as JSON.
 
 What is heavy (kernel, writers, progress bar, even the job model) is imported only when it is needed, so that help and a bad job
 file answer at once.
@@ -14,6 +15,7 @@ from __future__ import annotations
 
 import os
 import re
+import stat
 import sys
 from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager
@@ -22,13 +24,13 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
+from outputs.commands.exit_codes import WRONG
+
 if TYPE_CHECKING:
     from collections.abc import Callable
 
     from geometry.detail.parts import Detail
     from geometry.job import Job, Pane
-
-DONE, FAILS, WRONG, FAULT, STOPPED = 0, 1, 2, 3, 130
 
 # shared library -> Debian package that holds it; the geometry kernel needs them although nothing is shown on a screen
 _DEBIAN = {
@@ -97,12 +99,29 @@ def chosen(job: Job, codes: Sequence[str]) -> list[Pane]:
 
 
 def folder_named(option: str, name: str) -> Path:
-    """The folder an option names. Raises ``InputError`` for an empty name and for a file of that name."""
+    """The folder an option names, or the one it stands for. Raises ``InputError`` where no folder of that name can be written to.
+
+    Asked before anything is worked out: nobody waits for sheets that have no place to go.
+    """
     if not name:
         raise InputError([f"{option}: found an empty name; allowed: the name of a folder"])
     folder = Path(name)
-    if folder.exists() and not folder.is_dir():
-        raise InputError([f"{option}: {folder} is a file; allowed: the name of a folder, which is made where it is missing"])
+    for place in (folder, *folder.absolute().parents):
+        try:
+            kind = os.stat(place).st_mode
+        except FileNotFoundError:
+            continue  # is made, in the next one that stands
+        except NotADirectoryError:
+            continue  # the file that is in the way comes next
+        except (OSError, ValueError) as error:  # ValueError: a zero byte in the name
+            reason = error.strerror if isinstance(error, OSError) else error
+            raise InputError([f"{option}: {folder} cannot be reached: {reason}"]) from error
+        if not stat.S_ISDIR(kind):
+            raise InputError([f"{option}: {place} is a file; allowed: the name of a folder, which is made where it is missing"])
+        if not os.access(place, os.W_OK | os.X_OK):
+            into = place if place == folder else f"{folder}: {place}"
+            raise InputError([f"{option}: you may not write in {into}; allowed: a folder in which you may write"])
+        break
     return folder
 
 
@@ -138,6 +157,21 @@ def refuse_if_any(faults: Sequence[dict[str, Any]]) -> None:
     if faults:
         sentences = [f"{fault['file']}: pane {fault['pane']}: {fault['found']}" for fault in faults]
         raise InputError([*sentences, "nothing was written"], faults)
+
+
+def plate_errors(plate: bool) -> tuple[type[Exception], ...]:
+    """What a plate raises that cannot be worked out; nothing of it is imported where no plate is asked for."""
+    if not plate:
+        return ()
+    from geometry.plate.glass import PlateInputError
+    from geometry.plate.mesh import PlateMeshError
+
+    return PlateInputError, PlateMeshError
+
+
+def no_plate(error: Exception) -> str:
+    """How such an error is told."""
+    return f"the pane bent on its bead cannot be worked out: {error}"
 
 
 @contextmanager
@@ -177,11 +211,11 @@ def libraries_explained() -> Iterator[None]:
         raise
 
 
-def print_json(value: dict[str, Any]) -> None:
+def print_json(value: dict[str, Any], *, written: bool = False) -> None:
     """Print data for a machine; letters that the stream lacks are written as escapes, which mean the same."""
     import json
 
-    echo(json.dumps(value, indent=2, ensure_ascii=not _holds(NEEDED), allow_nan=False))
+    echo(json.dumps(value, indent=2, ensure_ascii=not _holds(NEEDED), allow_nan=False), written=written)
 
 
 NEEDED = "−≥≤×±°²³√"
@@ -197,10 +231,11 @@ def _holds(text: str) -> bool:
     return True
 
 
-def echo(text: str) -> None:
+def echo(text: str, *, written: bool = False) -> None:
     """Print text; a reader that leaves early is no fault. Raises ``InputError`` where it cannot be printed.
 
-    Signs that the stream lacks are written in plain letters: a minus never becomes a question mark.
+    Signs that the stream lacks are written in plain letters: a minus never becomes a question mark. ``written`` says that files are
+    in place already, which the refusal then tells.
     """
     if not _holds(text):
         text = text.translate(_PLAIN)
@@ -211,4 +246,13 @@ def echo(text: str) -> None:
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())  # so that leaving does not flush in vain again
         if isinstance(error, BrokenPipeError):  # the reader has seen enough (| head); the files are in place
             return
-        raise InputError([f"the answer cannot be printed: {error.strerror or error}"]) from error
+        though = "; the files are written" if written else ""
+        raise InputError([f"the answer cannot be printed: {error.strerror or error}{though}"]) from error
+
+
+def say(text: str) -> None:
+    """Say something on the standard error; where it cannot be said, the exit code has to tell."""
+    try:
+        click.echo(text, err=True)
+    except OSError:
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stderr.fileno())

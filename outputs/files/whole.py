@@ -44,6 +44,8 @@ def write_all(files: Sequence[tuple[Path, bytes]]) -> None:
             _make_folder(target.parent, made)
             if target.is_dir():
                 raise WriteError(f"{target} cannot be written: there is a folder of that name")
+            if target.exists() and not os.access(target, os.W_OK):  # a rename would not ask
+                raise WriteError(f"{target} cannot be written: it is write-protected")
         for target, data in targets.items():
             parts[target] = _write_part(target, data)
         _put_in_place(parts)

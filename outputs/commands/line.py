@@ -1,0 +1,97 @@
+"""The commands as they are typed: their arguments, options and help. What they do stands in a module of each command.
+
+Terms
+-----
+refusal
+    What the user gave is wrong: told on the standard error, and as JSON as well where a machine listens.
+
+Nothing heavy is imported before it is needed, so that help answers at once.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+import click
+
+from outputs.commands.shared import InputError, print_json
+
+
+def _version(context: click.Context, _parameter: click.Parameter, wanted: bool) -> None:
+    if not wanted or context.resilient_parsing:
+        return
+    from importlib.metadata import PackageNotFoundError, version
+
+    try:
+        number = version("fritline")
+    except PackageNotFoundError:
+        number = "(run from its source folder, not installed)"
+    click.echo(f"fritline {number}")
+    context.exit()
+
+
+@click.group(context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100})
+@click.option(
+    "--version", is_flag=True, expose_value=False, is_eager=True, callback=_version, help="Print the version and leave."
+)
+def commands() -> None:
+    """Draw and check the fit-up details of bonded marine glazing from a job file.
+
+    An aid, not an approval: local codes, the rules of class and flag, and licensed practice stand above it.
+    """
+
+
+@commands.command(short_help="Draw the detail sheet of every pane.")
+@click.argument("job")
+@click.option("-o", "--output", metavar="FOLDER", help="Folder for the sheets. Left out: <name of the job file>-sheets, here.")
+@click.option("--pane", "codes", metavar="CODE", multiple=True, help="Draw this pane only; may be given more than once.")
+@click.option("--json", "as_json", is_flag=True, help="Print what was written, and every figure, as JSON.")
+@click.option("--plate", is_flag=True, help="Bend each pane on its bead as well and draw the tension in the bead; takes seconds.")
+def draw(job: str, output: str | None, codes: tuple[str, ...], as_json: bool, plate: bool) -> int:
+    """Draw the detail sheet of every pane in the file JOB, as DXF and SVG.
+
+    Files are named <code>-<revision>.dxf and .svg; files of that name are replaced unless they are write-protected, all others
+    in the folder stay. All sheets are made before the first is written: if one pane cannot be drawn, nothing is written.
+
+    \b
+    Exit code 0: done, nothing fails.
+              1: done, and at least one finding fails.
+              2: the input is wrong or the folder cannot be written; nothing was written.
+              3: a fault of the program.
+    """  # noqa: D301 - the backspace keeps the lines below it apart
+    from outputs.commands.draw import draw as run
+
+    return _answered(as_json, lambda: run(job, output, codes, as_json=as_json, plate=plate))
+
+
+@commands.command(short_help="Check every pane: what holds, what fails, what to do.")
+@click.argument("job")
+@click.option("--pane", "codes", metavar="CODE", multiple=True, help="Check this pane only; may be given more than once.")
+@click.option("--no-plate", is_flag=True, help="Leave out the pane bent on its bead, which takes seconds for each pane.")
+@click.option("--json", "as_json", is_flag=True, help="Print every finding and every figure as JSON.")
+@click.option("--record", metavar="FOLDER", help="Write the calculation record: a page and a data file for each pane.")
+def check(job: str, codes: tuple[str, ...], no_plate: bool, as_json: bool, record: str | None) -> int:
+    """Check every pane in the file JOB: what holds, what fails, what to do.
+
+    Every constraint is held against its limit. A remedy is tried on the job before it is printed. What only you can know and did
+    not give (a pressure, an approval) is "not checked", never taken as zero.
+
+    \b
+    Exit code 0: done, nothing fails.
+              1: done, and at least one finding fails.
+              2: the input is wrong or the folder cannot be written; nothing was written.
+              3: a fault of the program.
+    """  # noqa: D301 - the backspace keeps the lines below it apart
+    from outputs.commands.check import check as run
+
+    return _answered(as_json, lambda: run(job, codes, plate=not no_plate, as_json=as_json, record=record))
+
+
+def _answered(as_json: bool, run: Callable[[], int]) -> int:
+    """Run a command; refusals are told to a machine as well where it listens."""
+    try:
+        return run()
+    except InputError as error:
+        if as_json:
+            print_json({"errors": error.entries})
+        raise
