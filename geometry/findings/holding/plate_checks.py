@@ -8,7 +8,8 @@ band tension
     rule; the rule itself is judged with the quick checks.
 local peak
     The greatest stress at one edge of the bead, where the bent pane peels it. It is not held against a design stress that is a
-    mean: what it adds to the mean is held, as a strain, against the limit of peel.
+    mean: what it adds to the mean is held, as a strain, against the limit of peel. A softer bead strains more there; the quick
+    check of peel, on a pane that turns freely, is the bound.
 modulus across the bead
     Of a strip held on both faces, unless the job gives the adhesive's own: the upper bound, which gathers the load most. A bead
     four times softer may pull a third as hard at lifted corners and little less along straight edges.
@@ -122,7 +123,10 @@ def _along(subject: Subject, ledger: Ledger, stress: BondStress, name: str, resu
     says += f"; {number(modulus.value)} MPa across the bead" + ("" if isinstance(modulus, Sourced) else ", held on both faces")
     if result.uplift.value > 0.005:
         says += f"; the pane rises {mm(result.uplift.value)} against the pressure"
+    asked = f"ask the engineer about {number(tension.value, 3)} MPa there"
     width = up(stress.bond_width * tension.value / design.value)
+    if width <= max(subject.limit("bond_widths").value):
+        asked += f", or lay about {mm(width)} of bead there"
     return judged(
         name,
         value=tension.value,
@@ -134,7 +138,7 @@ def _along(subject: Subject, ledger: Ledger, stress: BondStress, name: str, resu
         status=Status.DERIVED,
         where=_where(subject, place.point),
         says=says,
-        remedies=(Remedy(f"ask the engineer, or lay about {mm(width)} of bead there"),),
+        remedies=(Remedy(asked),),
         figure=tension,
         defaults=(*_behind(modulus), *_marked(design)),
     )

@@ -57,6 +57,13 @@ def test_tension_beyond_the_design_stress_is_looked_at():
     assert found(then=(("adhesive.design_tension", 0.045),))[OUTWARD].verdict is PASS
 
 
+def test_a_wider_bead_is_named_only_where_one_is_made():
+    """0.0441 MPa on 12 mm: at 0.04 allowed 13.3, rounded up to 14 mm; at 0.01 it would be 53, and beads are made up to 20."""
+    near, far = (found(then=(("adhesive.design_tension", design),))[OUTWARD].remedy for design in (0.04, 0.01))
+    assert near.endswith("or lay about 14 mm of bead there")
+    assert far == "ask the engineer about 0.044 MPa there"
+
+
 def test_a_disc_pressed_inwards_pulls_nowhere():
     got = found()[INWARD]
     assert got.value == 0 and got.verdict is PASS
