@@ -22,7 +22,7 @@ from geometry.findings.fit.section_sums import largest_gap
 from geometry.findings.holding.bead_movement import bead_cases, bead_stations, is_chocked, setting_chocks, weight_of, worked
 from geometry.findings.holding.bond_remedies import flatter, less_tension, wider_bead
 from geometry.findings.holding.glass_edge import edge_place
-from geometry.outline import Point, bounding_box, perimeter
+from geometry.outline import Point, bounding_box, corners, perimeter
 from geometry.rules import glass as glass_rules
 from geometry.rules.calculation import Status
 from geometry.rules.fit import section
@@ -152,6 +152,7 @@ def _tension(subject: Subject, ledger: Ledger) -> Finding:
         bond_width=sizes.bond_width,
         bead_length=loaded["bead_length"],
     )
+    notched = any(not corner.convex for corner in corners(subject.detail.curves.glass))
     needed = bond.contact_for_tension(contact_width=contact.value, tension=worst.value, design_tension=design.value)
     return judged(
         TENSION,
@@ -162,7 +163,8 @@ def _tension(subject: Subject, ledger: Ledger) -> Finding:
         source=ENGINEER,
         status=Status.SECOND_HAND,
         says=f"{number(worst.value, 3)} MPa on the {mm(contact.value)} that the bead wets at a gap of {mm(gap.value)};"
-        f" {number(nominal.value, 3)} on its full width, {number(mean.value, 3)} on average",
+        f" {number(nominal.value, 3)} on its full width, {number(mean.value, 3)} on average"
+        + ("; a re-entrant corner gathers more than this rule knows: see the pane bent on its bead" if notched else ""),
         remedies=tuple(less_tension(subject, gap, needed, worst.value)) if worst.value > design.value else (),
         figure=worst,
         defaults=_marked(design),

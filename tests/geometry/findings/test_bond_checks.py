@@ -235,6 +235,12 @@ def test_tension_of_the_sample(code, worst):
     assert finding(TENSION, notched, job=SAMPLE, code=code).value == pytest.approx(worst, abs=6e-4)
 
 
+def test_the_rule_of_the_inscribed_circle_says_what_it_does_not_know():
+    """A simply supported plate presses hardest at a re-entrant corner, which no inscribed circle shows."""
+    assert "re-entrant corner gathers more" in finding(TENSION, job=SAMPLE, code="SW-08").says
+    assert "re-entrant" not in finding(TENSION, job=SAMPLE, code="SW-07").says
+
+
 def test_tension_of_the_large_pane():
     """Gap 6 + 1.5 + 0.5 × 1.5 × 2.25 = 9.19 over half the notch of 18: 12 × (18 / 9.19 - 1) = 11.51; 4 kPa × 490 / 11.51 = 0.170."""
     got = finding(TENSION, {"bond.notch_width": 12, "bond.notch_height": 18}, job=SAMPLE, code="SW-06")
