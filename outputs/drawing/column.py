@@ -137,7 +137,7 @@ def _title_fields(job: Job, pane: Pane, detail: Detail, plan: Picture) -> TitleF
     return TitleFields(
         owner=words_.owner,
         title=" ".join(part for part in (detail.code, detail.name) if part),
-        supplementary=" ".join(part for part in (job.vessel.name, f"yard no. {yard}" if yard else "") if part),
+        supplementary=", ".join(part for part in (job.vessel.name, f"yard no. {yard}" if yard else "") if part),
         document_type=words_.document_type,
         number="-".join(part for part in (yard, detail.code) if part),
         revision=detail.revision,

@@ -38,7 +38,7 @@ APART_IN_MODEL = 100.0  # mm between views in the model
 READABLE = 80.0  # paper mm, least longer side of a plan that reads well
 TALL = 150.0  # paper mm from which a table stands best at the right, in line with the tables there
 LARGE = 150.0  # paper mm, longer side of a plan that reads easily
-SEARCH = ((SIZES_BELOW_A0, (0, 1)), (SIZES_BELOW_A0, (2,)), (("A0",), (0, 1, 2)), (tuple(SIZES), (3,)))
+SEARCH = ((SIZES_BELOW_A0, (0,)), (SIZES_BELOW_A0, (1,)), (("A0",), (0, 1)), (tuple(SIZES), (2,)))
 GUTTER = 6.0  # paper mm between views and the column of tables
 
 
@@ -66,13 +66,13 @@ def detail_sheet(job: Job, pane: Pane, detail: Detail, check: PaneCheck | None =
         extras = [[panel] for panel in figure_panels(check, style)]
     plans: dict[float, tuple[Picture, tuple[str, ...]]] = {}
     wanted = job.sheet.size if job.sheet.size in SIZES else None
-    for size, rank in [(size, rank) for sizes, rank in SEARCH for size in sizes if wanted in (None, size)]:
+    for size, ranks in [(size, ranks) for sizes, ranks in SEARCH for size in sizes if wanted in (None, size)]:
         for section_scale, scale in _scales(detail, size, thin=thin):
+            if _rank(detail, scale) not in ranks:
+                continue
             if scale not in plans:
                 plans[scale] = plan_picture(detail, scale, style)
             plan, unplaced = plans[scale]
-            if _rank(detail, scale, unplaced) not in rank:
-                continue
             column = _column(job, pane, detail, size, plan, unplaced, to_do, style)
             if column is None:
                 continue
@@ -81,8 +81,11 @@ def detail_sheet(job: Job, pane: Pane, detail: Detail, check: PaneCheck | None =
                 sections[section_scale] = section_pictures(detail, section_scale, style)
             views: list[Group] = [[plan], [*sections[section_scale]]]
             # The tables of figures stand on the sheet where they find room; the calculation record has them always.
-            for corner, count, columns in product(corners or [[]], range(len(extras), -1, -1), (1, 2, 3) if over else (1,)):
-                groups: list[Group] = [*views, *corner, [*bead], *found, *extras[:count]]
+            # The template of the notch stands beside the bead, or where there is room for it.
+            beads: tuple[list[Group], ...] = ([[*bead]], [[piece] for piece in bead])
+            choices = product(corners or [[]], range(len(extras), -1, -1), beads, (1, 2, 3) if over else (1,))
+            for corner, count, laid, columns in choices:
+                groups: list[Group] = [*views, *corner, *laid, *found, *extras[:count]]
                 if over:
                     groups.append([actions_panel(over, style, columns=columns)])
                 sheet = _set_out(detail, size, groups, tables, style)
@@ -109,15 +112,11 @@ def _worth_trying(detail: Detail, scale: float, size: str) -> bool:
     return wide + 70 <= right - left - TITLE_WIDTH and high + 75 <= 0.62 * (top - bottom)
 
 
-def _rank(detail: Detail, scale: float, unplaced: tuple[str, ...]) -> int:
-    """How well a plan can be worked from: 0 large and fully lettered, 1 large, 2 still to be read, 3 too small."""
+def _rank(detail: Detail, scale: float) -> int:
+    """How well a plan can be worked from: 0 large, 1 still to be read, 2 too small."""
     box = bounding_box(detail.curves.recess)
     longest = max(box.right - box.left, box.top - box.bottom) * scale
-    if longest < READABLE:
-        return 3
-    if longest < LARGE:
-        return 2
-    return 1 if unplaced else 0
+    return 0 if longest >= LARGE else 1 if longest >= READABLE else 2
 
 
 def _column(

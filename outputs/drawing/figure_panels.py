@@ -9,7 +9,7 @@ from outputs.drawing.pictures import Panel
 from outputs.sheet.drafting import number
 from outputs.sheet.entities import Text
 from outputs.sheet.moving import shifted
-from outputs.sheet.tables import table
+from outputs.sheet.tables import table, wrapped
 
 if TYPE_CHECKING:
     from geometry.findings.check import PaneCheck
@@ -19,14 +19,14 @@ if TYPE_CHECKING:
     from outputs.sheet.entities import Mark
 
 CASES = (
-    ("Temperature case", 40.0),
-    ("Frame, glass", 26.0),
-    ("Joint opens", 22.0),
-    ("closes", 20.0),
-    ("Strain", 24.0),
-    ("Bead shears", 24.0),
+    ("Temperature case", 32.0),
+    ("Frame, glass", 29.0),
+    ("Joint opens", 17.0),
+    ("Joint closes", 17.0),
+    ("Strain", 17.0),
+    ("Bead shears", 18.0),
 )
-LIST = (("To buy", 52.0), ("Net", 30.0), ("With reserve", 74.0))
+LIST = (("To buy", 58.0), ("Net", 16.0), ("With reserve", 56.0))
 
 
 def figure_panels(check: PaneCheck, style: DraftingStyle) -> list[Panel]:
@@ -45,8 +45,11 @@ def movement_panel(movement: Movement, style: DraftingStyle) -> Panel:
     how = "the pane stands on its chocks" if movement.chocked else "the pane is free in its bead"
     marks, y = table("Movement", CASES, rows, left=0.0, top=0.0, style=style)
     y -= style.line_pitch - 2.0
-    marks.append(Text("TEXT", 0.0, y, f"mm; {how}. Strain of the backfill at the worst tolerances.", style.text))
-    return _panel(marks, y - 1.0, sum(width for _, width in CASES))
+    width = sum(width for _, width in CASES)
+    for line in wrapped(f"Movement in mm; {how}. Strain of the backfill at the worst tolerances.", width, style.text):
+        marks.append(Text("TEXT", 0.0, y, line, style.text))
+        y -= style.line_pitch
+    return _panel(marks, y + style.line_pitch - 1.0, width)
 
 
 def _case_row(case: CaseMovement) -> tuple[str, ...]:
