@@ -141,9 +141,11 @@ def _side_edge(glass: Outline, edges: tuple[Edge, ...], sill: Edge, out: Setting
     slope = math.degrees(math.atan2(sill.direction.y, sill.direction.x))
     sharp = corners(glass)
     if abs(slope) > out.side_block_slope:
-        jamb = edge_towards(edges, LEFT if slope > 0 else RIGHT)
+        # Down the slope, not just to that side: a wall parallel to the sill would never stop the pane from sliding.
+        down = (-sill.direction.x, -sill.direction.y) if slope > 0 else (sill.direction.x, sill.direction.y)
+        jamb = edge_towards(edges, down)
         if jamb is None:
-            return site_facing(glass, LEFT if slope > 0 else RIGHT)
+            return site_facing(glass, down)
         up = min(out.side_block_up, jamb.end / 3)
         # Edges run counter-clockwise: the left jamb runs down to the sill, the right one up from it.
         place = jamb.end - up if slope > 0 else up

@@ -155,9 +155,12 @@ def solid_at_worst_print(*, solid: float, print_tolerance: float) -> float:
     status=Status.DERIVED,
 )
 def frit_to_hide_landing(*, landing: float, joint_width: float, bond_thickness: float) -> float:
-    """Frit width, mm from the glass edge, that hides the edge of the landing from a viewer at 45°."""
+    """Frit width, mm from the glass edge, that hides the edge of the landing from a viewer at 45°.
+
+    A joint below zero is glass that overlaps the wall of a recess too small for it.
+    """
     require.positive(landing=landing, bond_thickness=bond_thickness)
-    require.not_negative(joint_width=joint_width)
+    require.finite(joint_width=joint_width)
     return landing - joint_width + bond_thickness
 
 
