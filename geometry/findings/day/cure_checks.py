@@ -23,6 +23,7 @@ from typing import TYPE_CHECKING, Any
 from geometry.findings.figure import Figure, Sourced, defaults_of
 from geometry.findings.finding import Change, Finding, Remedy, Side, Verdict, judged, not_checked
 from geometry.findings.fit.bead_remedies import bead_changes
+from geometry.findings.fit.section_sums import overspill
 from geometry.findings.pane_mass import mass_of
 from geometry.rules.calculation import Status
 from geometry.rules.day import cure
@@ -120,7 +121,7 @@ def cure_path_of(subject: Subject, ledger: Ledger) -> CurePath:
 def findings(subject: Subject, ledger: Ledger, path: CurePath) -> Iterable[Finding]:
     """Everything about the cure."""
     yield _first_days(subject, path)
-    yield _cured_before_backfill(subject, path)
+    yield _cured_before_backfill(subject, ledger, path)
     yield _inner_face(path)
     yield _carries(subject, ledger, path)
     yield from _before_launch(subject, ledger, path)
@@ -158,7 +159,18 @@ def _first_days(subject: Subject, path: CurePath) -> Finding:
     )
 
 
-def _cured_before_backfill(subject: Subject, path: CurePath) -> Finding:
+def _squeezed(subject: Subject, ledger: Ledger, path: CurePath) -> Figure:
+    """Days where the pane lies lowest and the bead has been pressed wider, from the faces that are open."""
+    over = overspill(subject, ledger)
+    return ledger.work(
+        "cured through where the bead is pressed widest",
+        cure.days_both_open if path.inner_face_open else cure.days_one_open,
+        bond_width=subject.sizes.bond_width.value + 2 * over.value,
+        rate=path.rate,
+    )
+
+
+def _cured_before_backfill(subject: Subject, ledger: Ledger, path: CurePath) -> Finding:
     """Closed too early the bead cures late: a person decides. Closed on both sides it never cures: that fails."""
     through, day = path.open_through, path.backfill_day
     if path.as_planned is None:
@@ -170,7 +182,10 @@ def _cured_before_backfill(subject: Subject, path: CurePath) -> Finding:
         )
         remedies: tuple[Remedy, ...] = (open_it, _wait(subject, path))
     else:
+        widest = _squeezed(subject, ledger, path)
         says = f"backfilled on day {day:g}: cured through on day {path.as_planned.value:.1f}"
+        if widest.value > day:
+            says += f"; where the pane lies lowest the bead is pressed wider and takes {widest.value:.1f} days"
         remedies = (_wait(subject, path), *_narrower(subject, path, within=day, what="before the joint is closed"))
     return judged(
         CURED_BEFORE_BACKFILL,

@@ -264,6 +264,13 @@ def test_cured_before_the_backfill():
     assert finding(name, adhesive__cure_depth=2.0, backfill_after=6.3, **IN_STANDARD_AIR).verdict is LOOK
 
 
+def test_the_bead_pressed_widest_is_told():
+    """75 mm² at 4.5 mm are 16.67 mm: (16.67 / 6)² = 7.7 days where 15 mm take 6.25."""
+    name = cure_checks.CURED_BEFORE_BACKFILL
+    assert "takes 7.7 days" in finding(name, backfill_after=7.0, **IN_STANDARD_AIR).says
+    assert "pressed wider" not in finding(name, backfill_after=8.0, **IN_STANDARD_AIR).says
+
+
 def test_narrower_bead_is_offered():
     """20 mm takes 11.1 days; by day 9 a bead of 18 mm has cured, (18 / 6)²."""
     early = finding(cure_checks.CURED_BEFORE_BACKFILL, "SW-05", backfill_after=9.0, **IN_STANDARD_AIR)
