@@ -14,9 +14,8 @@ from typing import TYPE_CHECKING
 
 from geometry.findings.finding import Change, Finding, Remedy, Side, Verdict, judged
 from geometry.findings.fit.bead_remedies import bead_changes, frit_follows
-from geometry.findings.fit.section_sums import bow_over_pane, longest_side, marked, once, tolerance
+from geometry.findings.fit.section_sums import longest_side, marked, tightest_bond, tolerance
 from geometry.rules.calculation import Status
-from geometry.rules.fit import section_room
 from geometry.rules.fit.sized import mm, up
 
 if TYPE_CHECKING:
@@ -90,16 +89,7 @@ def _thin(subject: Subject) -> Finding:
 
 def _tightest(subject: Subject, ledger: Ledger) -> Finding:
     least = subject.limit("bond_thickness_anywhere")
-    left = once(
-        ledger,
-        "bond left at the tightest place",
-        section_room.bond_at_tightest,
-        bond_thickness=subject.sizes.bond_thickness,
-        spacer_tolerance=tolerance(subject, "bond_thickness"),
-        landing_flatness=tolerance(subject, "flatness"),
-        bow=bow_over_pane(subject),
-        bow_share=subject.limit("bow_share", scale=0.01),
-    )
+    left = tightest_bond(subject, ledger)
     thicker = up(subject.sizes.bond_thickness.value + least.value - left.value, 0.5)
     return judged(
         "bond left at the tightest place",

@@ -24,7 +24,7 @@ from geometry.findings.figure import Figure, Ledger, Sourced, plain
 from geometry.outline import Arc, Outline, Point, bounding_box, corners, segments, station_at
 from geometry.outline.stations import places_along
 from geometry.rules.calculation import record_of
-from geometry.rules.fit import section
+from geometry.rules.fit import section, section_room
 from geometry.rules.fit.sized import number
 
 if TYPE_CHECKING:
@@ -94,6 +94,20 @@ def largest_gap(subject: Subject, ledger: Ledger) -> Figure:
         ledger,
         "largest bond gap",
         section.largest_gap,
+        bond_thickness=subject.sizes.bond_thickness,
+        spacer_tolerance=tolerance(subject, "bond_thickness"),
+        landing_flatness=tolerance(subject, "flatness"),
+        bow=bow_over_pane(subject),
+        bow_share=subject.limit("bow_share", scale=0.01),
+    )
+
+
+def tightest_bond(subject: Subject, ledger: Ledger) -> Figure:
+    """Bond left where spacers, landing and bow are all against it, mm."""
+    return once(
+        ledger,
+        "bond left at the tightest place",
+        section_room.bond_at_tightest,
         bond_thickness=subject.sizes.bond_thickness,
         spacer_tolerance=tolerance(subject, "bond_thickness"),
         landing_flatness=tolerance(subject, "flatness"),

@@ -18,7 +18,7 @@ from typing import TYPE_CHECKING, Any
 
 from geometry.findings.finding import Change, Finding, Remedy, Side, Verdict, judged, not_checked
 from geometry.findings.fit.bead_remedies import bead_changes
-from geometry.findings.fit.section_sums import largest_gap
+from geometry.findings.fit.section_sums import largest_gap, tightest_bond
 from geometry.findings.holding.bead_movement import bead_cases, bead_stations, is_chocked, setting_chocks, weight_of, worked
 from geometry.findings.holding.bond_remedies import flatter, less_tension, wider_bead
 from geometry.findings.holding.glass_edge import edge_place
@@ -90,11 +90,26 @@ def _shear(subject: Subject, ledger: Ledger) -> Finding:
         status=Status.COMMON_PRACTICE,
         where=f"{edge}, {case.name}",
         says=f"the glass moves {number(case.shear.largest, 2)} mm against the frame over {mm(thickness.value)} of bond{stands}:"
-        f" {number(stress.value, 3)} MPa",
+        f" {number(stress.value, 3)} MPa{_at_tightest(subject, ledger, case.shear.largest)}",
         remedies=(Remedy(f"lay the bond {mm(thicker)} thick", _thicker(subject, thicker)),),
         figure=strain,
         defaults=(*case.defaults, *_marked(design, most)),
     )
+
+
+def _at_tightest(subject: Subject, ledger: Ledger, movement: float) -> str:
+    """The same movement over the thinnest bond that tolerances and bow may leave."""
+    left = tightest_bond(subject, ledger)
+    if left.value <= 0.0:
+        return "; no bond may be left at the tightest place"
+    strain = worked(
+        ledger,
+        "shear strain of the bead from heat, at the tightest place",
+        thermal.shear_strain,
+        movement=movement,
+        bond_thickness=left,
+    )
+    return f"; {number(100 * strain.value, 0)} % where no more than {mm(left.value)} of bond is left"
 
 
 def _thicker(subject: Subject, thickness: float) -> tuple[Change, ...]:

@@ -84,6 +84,13 @@ def test_shear_and_its_limits(changes, verdict):
     assert finding(SHEAR, changes).verdict is verdict
 
 
+def test_shear_at_the_tightest_place_is_told():
+    """5 - 0.5 - 1 - 0.5 × 1.8 = 2.6 mm of bond take the 0.34 mm: 13 % where the drawing has 7."""
+    says = finding(SHEAR).says
+    assert says.endswith("; 13 % where no more than 2.6 mm of bond is left")
+    assert finding(SHEAR, {"bow": 8.0}).says.endswith("no bond may be left at the tightest place")
+
+
 def test_a_free_pane_is_sheared_by_heat_and_weight():
     """No chocks: from the middle √(540² + 240²) + 44.5 = 635.4, the weight sinks the upper corners further."""
     got = finding(SHEAR, {"chocks.permanent": False})
