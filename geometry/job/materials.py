@@ -13,6 +13,7 @@ from typing import Annotated
 from geometry.job import fields as f
 from geometry.job.fields import Table, setting
 
+GlassExpansion = Annotated[float, f.Measure("expansion", "1/K", at_least=0, at_most=3e-4)]
 SpecificHeat = Annotated[float, f.Measure("specific heat", "J/(kg K)", above=0, at_most=10_000)]
 Modulus = Annotated[float, f.Measure("pressure", "MPa", above=0, at_most=1_000_000)]
 Strength = Annotated[float, f.Measure("pressure", "MPa", above=0, at_most=2000)]
@@ -23,7 +24,7 @@ RefractiveIndex = Annotated[float, f.Measure("number", "", at_least=1.01, at_mos
 class GlassMaterial(Table):
     """Overrides for the glass."""
 
-    expansion: f.Expansion | None = setting(None, "expansion of glass", absent="default", shown_default="9e-6")
+    expansion: GlassExpansion | None = setting(None, "expansion of glass", absent="default", shown_default="9e-6")
     density: f.Density | None = setting(None, "density of glass", absent="default", shown_default="2500")
     young_modulus: Modulus | None = setting(None, "Young's modulus of glass", absent="default", shown_default="70000")
     poisson: Poisson | None = setting(

@@ -72,7 +72,8 @@ def differential_strain(
     bonding: float = BONDING_TEMPERATURE,
 ) -> float:
     """Strain by which the frame outgrows the glass; positive opens the joint. Temperatures of frame, glass and bonding in °C."""
-    require.not_negative(frame_expansion=frame_expansion, glass_expansion=glass_expansion)
+    require.finite(frame_expansion=frame_expansion)  # laid along its fibres a carbon laminate shrinks in heat
+    require.not_negative(glass_expansion=glass_expansion)
     require.between(-100, 200, frame=frame, glass=glass, bonding=bonding)
     return frame_expansion * (frame - bonding) - glass_expansion * (glass - bonding)
 

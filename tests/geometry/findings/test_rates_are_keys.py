@@ -6,18 +6,25 @@ import ast
 import inspect
 import math
 from pathlib import Path
+from typing import get_args
 
 import pytest
 
-from geometry.detail.build import build_detail
+from geometry.detail.build import DetailError, build_detail
 from geometry.detail.parts import Origin
 from geometry.findings.check import quick_findings
 from geometry.findings.day.quantities import pooled, quantities_of
 from geometry.findings.day.time_plan import time_plan_of
 from geometry.findings.figure import Ledger
 from geometry.findings.subject import Subject
-from geometry.job import job_of, read_job, with_changes
+from geometry.job import JobError, job_of, read_job, with_changes
+from geometry.job.consumables import Consumables
+from geometry.job.fields import Measure
 from geometry.job.keys import all_keys
+from geometry.job.limits import Limits
+from geometry.job.materials import GlassMaterial
+from geometry.job.setting_out import SettingOut
+from geometry.job.shared import Adhesive, Sealant, Work
 from geometry.rules.register import RULES
 
 ROOT = Path(__file__).parents[3]
@@ -306,3 +313,63 @@ def test_the_default_of_a_rule_and_of_its_key_are_the_same():
                     apart.add((figure.record.name, each.key, each.value, usual))
     assert not apart
     assert len(compared) > 30
+
+
+SPARE = job_of(
+    """
+[[pane]]
+code = "P"
+frame = "grp"
+glass = { plies = [6, 6], interlayers = [1.52] }
+outline = { rectangle = [900, 500], radius = 40 }
+pressure = { outward = 3, inward = 8 }
+climate = { air = -45, surface = 4 }
+"""
+)
+TABLES = {
+    "adhesive": Adhesive,
+    "sealant": Sealant,
+    "work": Work,
+    "consumables": Consumables,
+    "setting_out": SettingOut,
+    "limits": Limits,
+    "materials.glass": GlassMaterial,
+}
+
+
+def ends_of(table):
+    """Every measure of a table with the least and the greatest value that it may have."""
+    for name, field in table.model_fields.items():
+        for mark in (
+            *field.metadata,
+            *(each for part in get_args(field.annotation) for each in getattr(part, "__metadata__", ())),
+        ):
+            if isinstance(mark, Measure):
+                yield name, mark.at_least if mark.at_least is not None else (mark.above or 0.0) + 1e-3
+                yield name, mark.at_most
+
+
+@pytest.mark.parametrize("table", TABLES)
+def test_a_key_at_the_ends_of_its_range_gives_findings_or_one_clear_error(table):
+    tried = 0
+    for name, value in ends_of(TABLES[table]):
+        try:
+            job = with_changes(SPARE, "P", {f"{table}.{name}": value})
+            subject, ledger = Subject(job, job.panes[0], build_detail(job, job.panes[0])), Ledger()
+            assert quick_findings(subject, ledger)
+            time_plan_of(subject, ledger)
+            quantities_of(subject, ledger)
+        except (JobError, DetailError) as refusal:
+            assert str(refusal)
+        tried += 1
+    assert tried > 3
+
+
+def test_a_frame_that_shrinks_in_heat_is_a_frame():
+    """Carbon fibres shrink as they warm: -1e-6 × (60 - 15) - 9e-6 × (60 - 15) = -450e-6 in the hot soak; no error and no zero."""
+    text = '[[pane]]\ncode = "P"\nframe = { expansion = -1e-6 }\nglass = { plies = [8] }\noutline = { rectangle = [900, 500] }'
+    job = job_of(text)
+    ledger = Ledger()
+    quick_findings(Subject(job, job.panes[0], build_detail(job, job.panes[0])), ledger)
+    strain = next(figure for figure in ledger.figures if figure.what == "differential strain" and figure.where == "hot soak")
+    assert strain.value == pytest.approx(-450e-6)
