@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import logging
 from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -67,6 +68,8 @@ def _told(path: str, checks: Sequence[PaneCheck]) -> int:
 
 def _drawn(job: Job, panes: Sequence[Pane], path: str, *, plate: bool) -> list[tuple[PaneCheck, dict[str, bytes]]]:
     """Every pane checked and its files by name; all details are built before the first sheet is drawn."""
+    # a home in which the library may not keep its list of fonts is nothing that the user has to hear of
+    logging.getLogger("ezdxf").setLevel(logging.ERROR)
     with progress(3 * len(panes)) as step:
         details = details_of(job, panes, path, step)
 

@@ -33,6 +33,8 @@ NARROW = ("verdict", "finding", "value and limit", "margin")
 NARROW_FIGURES = (3,)
 WIDE = 112
 """Columns of a terminal from which all the headings have room."""
+NAME_LEAST = 24
+"""Columns that the finding's name needs beside its figures; where it has fewer, the figures stand under the name."""
 _STYLE = {Verdict.FAIL: "bold red", Verdict.LOOK: "yellow", Verdict.PASS: "green", Verdict.NOT_CHECKED: "dim"}
 
 
@@ -154,13 +156,23 @@ def _on_terminal(check: PaneCheck) -> str:
     console = Console(highlight=False)
     wide = console.width >= WIDE
     headings, flush = (HEADINGS, FIGURES) if wide else (NARROW, NARROW_FIGURES)
+    listed = rows(check) if wide else narrow_rows(check)
+    fixed = [column for column in range(len(headings)) if headings[column] not in ("finding", "where")]
+    taken = sum(max(len(row[column]) for row in (headings, *(row for _, row in listed))) + 1 for column in fixed)
+    stacked = console.width - taken - 2 < NAME_LEAST
     table = Table(box=box.SIMPLE_HEAD, padding=(0, 1, 0, 0), title=Text(heading(check), "bold"), title_justify="left")
     for column, name in enumerate(headings):
-        table.add_column(name, justify="right" if column in flush else "left", no_wrap=name not in ("finding", "where"))
-    for verdict, row in rows(check) if wide else narrow_rows(check):
+        table.add_column(name, justify="right" if column in flush else "left", no_wrap=column in fixed)
+    for verdict, row in listed:
         table.add_row(Text(row[0], _STYLE[verdict]), *(Text(cell) for cell in row[1:]))
     with console.capture() as caught:
-        console.print(table)
+        if stacked:
+            console.print(Text(heading(check), "bold"))
+            for verdict, (said, name, *figures) in narrow_rows(check):
+                console.print(Text.assemble((said, _STYLE[verdict]), f" {name}"))
+                console.print(Padding(Text("  ".join(figure for figure in figures if figure)), (0, 0, 0, 4)))
+        else:
+            console.print(table)
         for title, entries in answers(check):
             console.print(Text(f"{title}:", "bold"))
             for entry, under in entries:

@@ -7,6 +7,7 @@ import os
 import re
 import subprocess
 import sys
+from collections import Counter
 from pathlib import Path
 
 import pytest
@@ -209,6 +210,21 @@ def test_a_terminal_gets_a_table_that_fits(columns):
     assert sum(line.startswith(" fail ") for line in lines) >= 2  # the word itself, not its colour
     assert "SW-02: FAIL" in plain and "what to do" in plain
     assert "22 < 30 mm" in plain if columns == 80 else "at least 30" in plain
+
+
+@pytest.mark.parametrize("columns", [32, 48, 60, 80])
+def test_no_name_and_no_figure_is_lost_on_a_narrow_terminal(columns):
+    _, shown = in_terminal(columns, "check", VESSEL, "--pane", "SW-02", "--no-plate")
+    plain = re.sub(r"\x1b\[[0-9;?]*[A-Za-z]", "", shown)
+    assert "…" not in plain
+    job = read_job(VESSEL)
+    check = check_pane(job, next(pane for pane in job.panes if pane.code == "SW-02"))
+    words = Counter(re.findall(r"[\w.]+", plain))
+    for finding in check.findings:
+        assert not Counter(re.findall(r"[\w.]+", finding.name)) - words
+    assert len(re.findall(r"^\s*(?:fail|look|pass) ", plain, re.MULTILINE)) == sum(
+        finding.verdict.value != "not checked" for finding in check.findings
+    )
 
 
 def test_no_colour_where_the_user_wants_none():

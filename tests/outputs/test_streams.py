@@ -69,6 +69,13 @@ def test_an_answer_that_cannot_be_printed_says_that_the_files_are_there(tmp_path
     assert len(list((tmp_path / "out").iterdir())) == 2
 
 
+@posix
+def test_a_home_that_cannot_be_written_is_not_spoken_of(tmp_path):
+    (tmp_path / "home").write_bytes(b"a file where the home should be")
+    answer = shell("export HOME=$PWD/home XDG_CACHE_HOME=$PWD/home/cache; fritline draw JOB -o out", tmp_path)
+    assert (answer.returncode, answer.stderr) == (0, "")
+
+
 # ---------------------------------------------------------------- a stop
 
 
