@@ -13,7 +13,9 @@ chock contact
 
 The pane turns and shifts until forces and moment balance: three equations for two shifts and one turn, and one more for each
 chock that pushes. Which chocks push is found by trying every combination: the one in which no chock pulls and no chock is driven
-into is the only one, the bed being elastic. The glass is taken as stiff in its plane, the frame as stretching freely.
+into is the only one, the bed being elastic. The glass is taken as stiff in its plane, the frame as stretching freely. Chocks are
+taken as stiff too: the bead then moves most. A rubber chock (some hundred N for each mm) gives so much more than the bead that heat
+presses it no harder than the pane's weight does; a chock of wood or hard plastic does feel these forces.
 
 Lengths mm, forces N, stresses MPa, angles degrees.
 """
@@ -89,7 +91,8 @@ class ShearBed:
     formula="at each station: movement = shift + turn × arm - differential strain × arm, arm from the middle of the bead; "
     "shift and turn by Σ modulus × width / thickness × length × movement = weight + chocks, and the same of the moments",
     unit="mm",
-    source="rigid plate on an elastic shear bed; chocks push and do not pull, friction ignored",
+    source="rigid plate on an elastic shear bed; chocks push, do not pull and do not give, friction ignored: the movement is on the "
+    "safe side, and the forces of the chocks under heat are upper bounds that rubber chocks do not reach",
     status=Status.DERIVED,
 )
 def shear_bed(
