@@ -23,6 +23,7 @@ if TYPE_CHECKING:
     from outputs.sheet.entities import Place
 
 TALLEST = 12.0  # paper mm, the greatest ordinate
+APART = 1.2  # paper mm, least between two ordinates
 WIDEST = 130.0  # paper mm the pane may take
 SCALES = (0.5, 0.2, 0.1, 0.05, 0.02, 0.01)
 BAR_STEPS = (0.001, 0.002, 0.005, 0.01, 0.02, 0.05, 0.1, 0.2, 0.5, 1.0, 2.0, 5.0)  # MPa
@@ -54,7 +55,11 @@ def _marks(detail: Detail, stress: BondStress, result: PressureResult, pencil: P
         Path("DETAIL", nodes_of(detail.curves.glass), True),
         Path("BOND_STRESS", nodes_of(bead), True),
         run("BOND_STRESS", heads, closed=True),
-        *(line("BOND_STRESS", foot, head) for foot, head in zip(feet, heads, strict=True) if math.dist(foot, head) > 1e-6),
+        *(
+            line("BOND_STRESS", feet[index], heads[index])
+            for index in _spaced(feet, pencil.paper(APART))
+            if feet[index] != heads[index]
+        ),
     ]
     box = bounding_box(detail.curves.glass)
     peak = result.peak_tension
@@ -65,6 +70,15 @@ def _marks(detail: Detail, stress: BondStress, result: PressureResult, pencil: P
         at = (box.left, below - pencil.paper(6.0 + index * pencil.style.line_pitch))
         marks.append(pencil.text("TEXT", at, words))
     return marks
+
+
+def _spaced(places: list[Place], apart: float) -> list[int]:
+    """Which of the places round the bead stand at least ``apart`` from the one before: lines nearer than that run together."""
+    kept: list[int] = []
+    for index, place in enumerate(places):
+        if not kept or math.dist(place, places[kept[-1]]) >= apart:
+            kept.append(index)
+    return kept
 
 
 def _bar(stress: BondStress, ordinate: float, pencil: Pencil, at: Place) -> list[Mark]:
@@ -91,7 +105,7 @@ def _words(stress: BondStress, result: PressureResult) -> list[str]:
     return [
         f"greatest {_stress(highest)}, least {_stress(lowest)} across the bead, mean {_stress(result.mean)}",
         f"peak at the bead's edge {_stress(result.peak_tension.value)} at {where} (circle)",
-        f"error of the mesh {number(100 * stress.error.bond_stress, decimals=1)} %; deflection {number(result.deflection.value)} mm",
+        f"error of the calculation {number(100 * stress.error.bond_stress, decimals=1)} %; deflection {number(result.deflection.value)} mm",
     ]
 
 
