@@ -175,6 +175,8 @@ def _radii(value: object) -> float | tuple[float, ...]:
 
 Size = Annotated[float, SIZE]
 SizeOrZero = Annotated[float, SIZE_OR_ZERO]
+Pitch = Annotated[float, Measure("length", "mm", at_least=20, at_most=100_000)]
+"""Of blocks: so close that they touch at the least, and never millions of them round one pane."""
 Angle = Annotated[float, Measure("angle", "deg", at_least=-45, at_most=90)]
 Draft = Annotated[float, Measure("angle", "deg", at_least=0, at_most=30)]
 Temperature = Annotated[float, Measure("temperature", "degC", at_least=-60, at_most=150)]

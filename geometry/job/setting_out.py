@@ -33,7 +33,7 @@ class SettingOut(Table):
     )
     round_three_spacers: f.Size = setting(250.0, "least size of a round or oval pane up to which three spacers do")
     round_four_spacers: f.Size = setting(500.0, "least size of a round or oval pane up to which four spacers do")
-    round_pitch: f.Size = setting(400.0, "greatest distance of spacers round a larger one; never over the pitch of the spacers")
+    round_pitch: f.Pitch = setting(400.0, "greatest distance of spacers round a larger one; never over the pitch of the spacers")
     chocks_on_sill: HalfOfSill = setting(25.0, "each chock from the foot of the centroid, as a share of the sill")
     chock_end_room: f.SizeOrZero = setting(5.0, "chock end from the corner on a sill too short for the limits of chocks")
     chocks_on_round: Turn = setting(30.0, "each chock of a round pane from straight down")

@@ -23,6 +23,7 @@ WeatherTemperature = Annotated[float, f.Measure("temperature", "degC", at_least=
 """Range of the vapour pressure formula: WMO No. 8, Annex 4.B."""
 HeatTransfer = Annotated[float, f.Measure("heat transfer", "W/(m2 K)", above=0, at_most=1000)]
 Kelvin = Annotated[float, f.Measure("temperature difference", "K", at_least=2, at_most=100)]
+MovementClass = Annotated[float, f.Measure("share", "%", at_least=1, at_most=100)]
 ClockStep = Annotated[float, f.Measure("time", "min", at_least=0, at_most=60)]
 
 
@@ -102,7 +103,7 @@ class Sealant(Table):
     """The sealant that fills the joint over the backer."""
 
     name: f.Text = setting("", "what the sealant is called on the sheet")
-    movement_class: f.PositiveShare = setting(25.0, "movement class of ISO 11600: share of the joint width it can follow")
+    movement_class: MovementClass = setting(25.0, "movement class of ISO 11600: share of the joint width it can follow")
     pack: f.Volume = setting(600.0, "volume of one pack")
     pack_rest: PackRest = setting(5.0, "share of a pack that cannot be pressed out (common practice, no source)")
     waste: f.Share = setting(15.0, "waste added to the joint's volume (common practice, no source)")
@@ -245,7 +246,7 @@ class Spacers(Table):
 
     width: f.Size = setting(5.0, "width across the edge of the glass")
     length: f.Size = setting(25.0, "length along the edge of the glass")
-    pitch: f.Size = setting(450.0, "greatest distance along an edge")
+    pitch: f.Pitch = setting(450.0, "greatest distance along an edge")
     from_corner: f.SizeOrZero = setting(50.0, "first spacer from where a corner's rounding begins")
     hardness: f.Hardness = setting(50.0, "hardness")
     squeeze: f.Share = setting(5.0, "how much the pressed spacer gives of its free height")

@@ -45,3 +45,26 @@ def test_the_side_block_of_a_steep_sill_stops_the_slide(lowest):
     assert {sill.edge, side.edge} == {"e3", "e4"}  # the two lower sides
     assert sill.edge == ("e4" if lowest < 0 else "e3")  # the longer one
     assert abs(side.angle - sill.angle) == pytest.approx(90, abs=3)
+
+
+@pytest.mark.parametrize(
+    ("text", "told"),
+    [
+        (
+            "[spacers]\npitch = 0.001\nlength = 0.001\n",
+            "line 2: spacers.pitch: found 0.001; allowed: at least 20 and at most 100000 mm",
+        ),
+        ("[setting_out]\nround_pitch = 0.001\n", "line 2: setting_out.round_pitch: found 0.001; allowed: at least 20"),
+        (
+            "[sealant]\nmovement_class = 1e-6\n",
+            "line 2: sealant.movement_class: found 1e-06; allowed: at least 1 and at most 100 %",
+        ),
+    ],
+)
+def test_what_would_take_for_ever_is_refused(tmp_path, capsys, text, told):
+    """Millions of spacers, a joint kilometres wide: typed in the wrong unit, most likely."""
+    job = tmp_path / "odd.toml"
+    job.write_text(text + PANE + "outline = { ellipse = [1300, 460] }", encoding="utf-8")
+    code, _, err = run(capsys, "draw", job, "-o", tmp_path / "out")
+    assert code == 2
+    assert told in err
