@@ -218,11 +218,13 @@ def _sections(
     # A chock in the unbonded nose of a sliver shows no bead, one close to a corner crowds the plan: the best one is cut.
     ends = [nearest_station(glass, corner.tangent_before).length_along for corner in corners(glass)]
     cuts.sort(key=lambda cut: -min((round(min(_round_gap(cut[1], end, perimeter(glass)), 150.0)) for end in ends), default=0))
+    cuts.sort(key=lambda cut: cut[0].kind == "side block")  # the sill is cut where any of its chocks can be
     chock, along = next((cut for cut in cuts if _cuts_all(glass, lines, cut[1])), cuts[0])
+    edge = "edge" if flat else "jamb" if chock.kind == "side block" else "sill"
     found.append(
         section_at(
             "A",
-            f"{'edge' if flat else 'sill'}, through {chock.kind} {chock.mark}",
+            f"{edge}, through {chock.kind} {chock.mark}",
             site_round(glass, along),
             lines,
             sizes,
