@@ -321,7 +321,20 @@ def _fresh(subject: Subject, ledger: Ledger) -> Finding:
         says = f"{weight.value.pull_off:.0f} N off the landing pull {number(1000 * pull.value, 2)} kPa, {number(allowed, 2)} kPa is held"
     else:
         blocks = "the landing carries the pane" if subject.flat else "the chocks carry the pane"
-        says = f"{blocks} and nothing pulls it off the landing"
+        wind = worked(
+            ledger,
+            "wind that the fresh bead holds",
+            green.wind_held,
+            bond_width=subject.sizes.bond_width,
+            bead_length=perimeter(subject.detail.curves.bead_centre),
+            area=subject.detail.area,
+            yield_stress=yields,
+            share=share,
+            drag=subject.limit("wind_drag"),
+        )
+        says = (
+            f"{blocks}, and its weight pulls nothing off the landing; the suction of a wind over {number(wind.value)} m/s would"
+        )
     straps = f"hold the pane with straps or props against {max(0.0, weight.value.pull_off):.0f} N until the bead can"
     return judged(
         FRESH,

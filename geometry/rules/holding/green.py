@@ -12,6 +12,8 @@ Lengths mm, forces N, stresses MPa.
 
 from __future__ import annotations
 
+import math
+
 from geometry.rules import require
 from geometry.rules.calculation import Status, calculation
 from geometry.rules.materials import PROPERTIES
@@ -31,6 +33,30 @@ def green_use(*, stress: float, yield_stress: float = YIELD_STRESS, share: float
     require.finite(stress=stress)
     require.positive(yield_stress=yield_stress, share=share)
     return max(0.0, stress) / (share * yield_stress)
+
+
+@calculation(
+    title="Wind that the fresh bead holds",
+    formula="√(share × yield stress × bond width × bead length / (0.5 × air density (1.225 kg/m³) × area × drag (1.2)))",
+    unit="m/s",
+    source="suction of a wind on the pane against the fresh bead, as even pull; the drag of a plate",
+    status=Status.DERIVED,
+)
+def wind_held(
+    *,
+    bond_width: float,
+    bead_length: float,
+    area: float,
+    yield_stress: float = YIELD_STRESS,
+    share: float = 0.5,
+    drag: float = 1.2,
+    air_density: float = 1.225,
+) -> float:
+    """Wind, m/s, whose suction the fresh bead just holds; ``area`` of the pane mm², lengths mm, stress MPa."""
+    require.positive(bond_width=bond_width, bead_length=bead_length, area=area, yield_stress=yield_stress, share=share)
+    require.positive(drag=drag, air_density=air_density)
+    held = share * yield_stress * bond_width * bead_length
+    return math.sqrt(held / (0.5 * air_density * area * 1e-6 * drag))
 
 
 @calculation(

@@ -180,6 +180,14 @@ def test_the_upright_sides_alone_are_told_as_well():
     assert "sides" not in finding(WITHOUT, {"outline": {"circle": 500}}).says
 
 
+def test_the_wind_that_the_fresh_bead_holds():
+    """0.5 kPa on 15 × 3400 mm are 25.5 N; 0.5 × 1.225 × v² × 0.717 m² × 1.2 is as much at 7.0 m/s."""
+    wind = math.sqrt(0.5e-3 * 15 * LENGTH / (0.5 * 1.225 * AREA * 1e-6 * 1.2))
+    assert wind == pytest.approx(7.0, abs=0.05)
+    assert finding(FRESH).says.endswith("the suction of a wind over 7 m/s would")
+    assert "wind" not in finding(FRESH, {"held": True}).says
+
+
 def test_the_question_of_chocks_taken_out_is_asked_once():
     assert WITHOUT not in found(subject_of({"chocks.permanent": False}))
     assert WITHOUT not in found(subject_of({"rake": 90}))

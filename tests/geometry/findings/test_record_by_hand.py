@@ -188,6 +188,9 @@ BY_HAND = {
     "bond.dead_load_shear": lambda i: i["weight along"] / (i["bond width"] * i["bead length"]),
     "bond.dead_load_shear_on_sides": lambda i: i["weight along"] / (2 * i["height"] * i["bond width"]),
     "bond.dead_load_tension": lambda i: i["pull off"] / (i["bond width"] * i["bead length"]),
+    "green.wind_held": lambda i: math.sqrt(
+        i["share"] * i["yield stress"] * i["bond width"] * i["bead length"] / (0.5 * 1.225 * i["area"] * 1e-6 * i["drag"])
+    ),
     "green.green_use": lambda i: max(0.0, i["stress"]) / (i["share"] * i["yield stress"]),
     "pane_bending.deflection_factor": lambda i: from_table(i["aspect"]),
     "pane_bending.deflection": lambda i: (
