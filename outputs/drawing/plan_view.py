@@ -12,7 +12,7 @@ import math
 from functools import partial
 from typing import TYPE_CHECKING
 
-from geometry.outline import Point, bounding_box, corners, nearest_station, ray_length
+from geometry.outline import Point, bounding_box, corners, nearest_station, ray_hits, ray_length
 from outputs.drawing.boxes import box_of_text
 from outputs.drawing.pencil import Pencil, box, circle, line, polar, run
 from outputs.drawing.placer import Placer, facets
@@ -28,6 +28,8 @@ if TYPE_CHECKING:
 
 MARK_REACH = 3.0  # paper mm between the recess and the outer end of a cutting line
 MARK_END = 5.0  # paper mm, length of the wide ends of a cutting line
+LONGEST_EXTENSION = 80.0  # paper mm that an extension line may run up beside the pane
+DOWN = Point(0.0, -1.0)
 ON_EDGE = 1e-3  # mm: a place lies on a straight edge
 ROW_BELOW_MARKS = 17.0  # paper mm from the recess to the first dimension line where cutting lines stand
 
@@ -190,14 +192,18 @@ class PlanView:
             for chock in detail.chocks
             if chock.kind == "setting chock" and abs(chock.angle) < 1e-6 and chock.edge.startswith("e")
         ]
-        below = self.bottom
         for chock in sill:
-            origin = (chock.foot.x - chock.distance, chock.foot.y)
-            rows.append(((origin[0], below), (chock.foot.x, below), None, None))
+            rows.append((self._under(chock.foot.x - chock.distance), self._under(chock.foot.x), None, None))
         round_pane = not sharp and detail.chocks and detail.chocks[0].edge == "round"
         marked = "Ø" if round_pane and abs((pane.right - pane.left) - (pane.top - pane.bottom)) < 1e-6 else ""
-        rows.append(((pane.left, below), (pane.right, below), marked, tolerance))
-        rows.append(((recess.left, below), (recess.right, below), marked, detail.recess_tolerance))
+        for whole, spread in ((pane, tolerance), (recess, detail.recess_tolerance)):
+            # the widest places of a round pane are far up: its sizes stand under it
+            ends = (
+                ((whole.left, self.bottom), (whole.right, self.bottom))
+                if marked
+                else (self._under(whole.left), self._under(whole.right))
+            )
+            rows.append((*ends, marked, spread))
         level = self.bottom - pencil.paper(ROW_BELOW_MARKS)
         if self.framed is not None:
             level = min(level, self.framed[1] - pencil.paper(style.text + 3.0))
@@ -210,6 +216,15 @@ class PlanView:
             dimensions.append(self._size((side, pane.bottom), (side, pane.top), at, 90.0, "", tolerance))
             dimensions.append(self._size((side, recess.bottom), (side, recess.top), at + row, 90.0, "", detail.recess_tolerance))
         self._put(dimensions)
+
+    def _under(self, x: float) -> Place:
+        """Where an extension line to the rows below begins: at the lowest place of recess and pane there, unless that is far up."""
+        from_top = Point(x, self.top + 1.0)
+        hits = [
+            hit for outline in (self.detail.curves.recess, self.detail.curves.glass) for hit in ray_hits(outline, from_top, DOWN)
+        ]
+        lowest = from_top.y - max(hits) if hits else self.bottom
+        return x, lowest if lowest - self.bottom < self.pencil.paper(LONGEST_EXTENSION) else self.bottom
 
     def _side_of_heights(self) -> tuple[float, float, float]:
         """The side on which the heights stand, the place of their first row and the step to the next.

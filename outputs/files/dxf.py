@@ -145,5 +145,7 @@ def _written(document: Drawing) -> bytes:
             document.write(stream)
         finally:
             ezdxf.options.write_fixed_meta_data_for_testing = saved
+    # UTF-8, as every DXF from R2007 on is. GDAL 3.12 goes by $DWGCODEPAGE even then and wants DXF_ENCODING=UTF-8; a code page that
+    # suits it is none that DXF knows.
     encoded: bytes = document.encode(stream.getvalue())
     return encoded

@@ -262,7 +262,7 @@ def _blocks(subject: Subject, ledger: Ledger) -> Iterable[Quantity]:
     sides = (sizes.spacer_length.value, sizes.spacer_width.value, sizes.spacer_thickness.value)
     yield _pieces("spacer", spacers, f"{len(subject.detail.spacers)} in place, {spare.value} spare", sizes=sides)
     groups = Counter(
-        (chock.kind, (chock.length, round(chock.depth, 2), round(chock.height, 2))) for chock in subject.detail.chocks
+        (chock.kind, (chock.length, round(chock.height, 2), round(chock.depth, 2))) for chock in subject.detail.chocks
     )
     for (kind, block), number in groups.items():
         figure = ledger.work(f"{kind}s to pack", rules.blocks_to_pack, number=number, spare=spare)
