@@ -82,7 +82,8 @@ def test_a_home_that_cannot_be_written_is_not_spoken_of(tmp_path):
 def stopped_at(module: str, stop: int, *, answer: str) -> subprocess.CompletedProcess[str]:
     """A run that is told to stop at the moment it begins to import a module."""
     script = (
-        "import os, sys\n"
+        "import os, signal, sys\n"
+        "signal.signal(signal.SIGINT, signal.default_int_handler)\n"  # the tests may run where the stop key is ignored
         "from outputs.command_line import main\n"
         "class Library:\n"
         "    def find_spec(self, name, path=None, target=None):\n"
