@@ -22,7 +22,7 @@ PackRest = Annotated[float, f.Measure("share", "%", at_least=0, at_most=90)]
 WeatherTemperature = Annotated[float, f.Measure("temperature", "degC", at_least=-45, at_most=60)]
 """Range of the vapour pressure formula: WMO No. 8, Annex 4.B."""
 HeatTransfer = Annotated[float, f.Measure("heat transfer", "W/(m2 K)", above=0, at_most=1000)]
-Kelvin = Annotated[float, f.Measure("temperature difference", "K", at_least=2, at_most=100)]
+Kelvin = Annotated[float, f.Measure("temperature difference", "K", at_least=1, at_most=100)]
 MovementClass = Annotated[float, f.Measure("share", "%", at_least=1, at_most=100)]
 ClockStep = Annotated[float, f.Measure("time", "min", at_least=0, at_most=60)]
 

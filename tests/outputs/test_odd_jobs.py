@@ -59,10 +59,18 @@ def test_the_side_block_of_a_steep_sill_stops_the_slide(lowest):
             "[sealant]\nmovement_class = 1e-6\n",
             "line 2: sealant.movement_class: found 1e-06; allowed: at least 1 and at most 100 %",
         ),
+        (
+            "[adhesive]\nopen_time_halving = 0.01\n",
+            "line 2: adhesive.open_time_halving: found 0.01; allowed: at least 1 and at most",
+        ),
+        (
+            "[adhesive]\ncure_doubling = 0.01\n",
+            "line 2: adhesive.cure_doubling: found 0.01; allowed: at least 1 and at most 100 K",
+        ),
     ],
 )
-def test_what_would_take_for_ever_is_refused(tmp_path, capsys, text, told):
-    """Millions of spacers, a joint kilometres wide: typed in the wrong unit, most likely."""
+def test_what_nobody_can_mean_is_refused(tmp_path, capsys, text, told):
+    """Millions of spacers, a joint kilometres wide, an adhesive that cures in no time: typed in the wrong unit, most likely."""
     job = tmp_path / "odd.toml"
     job.write_text(text + PANE + "outline = { ellipse = [1300, 460] }", encoding="utf-8")
     code, _, err = run(capsys, "draw", job, "-o", tmp_path / "out")
