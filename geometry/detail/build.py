@@ -13,12 +13,15 @@ from geometry.detail.sections import SectionError, crossing_at, joint_width_at, 
 from geometry.detail.sizing import Sizer, bead_volume
 from geometry.detail.worst_corner import worst_corner
 from geometry.outline import Outline, OutlineError, Point, area, centroid, corners, nearest_station, offset, perimeter, point_in
-from geometry.outline.stations import places_along
+from geometry.outline.stations import distance_from, places_along
 from geometry.rules.fit import section as section_rules
 from geometry.rules.materials import GLASS_DENSITY, INTERLAYER_DENSITIES, mass
 
 if TYPE_CHECKING:
     from geometry.job import Job, Pane
+
+
+LOCAL, FAR = 2.0, 80.0  # bead, landing and frit of one edge end within so many times the bead's reach, and so many mm
 
 
 class DetailError(ValueError):
@@ -221,16 +224,19 @@ def _sections(
     cuts.sort(key=lambda cut: cut[0].kind == "side block")  # the sill is cut where any of its chocks can be
     chock, along = next((cut for cut in cuts if _cuts_all(glass, lines, cut[1])), cuts[0])
     edge = "edge" if flat else "jamb" if chock.kind == "side block" else "sill"
+    through = _cuts_all(glass, lines, along)
+    if not through:
+        along = _nearest_cut(glass, lines, along)
     found.append(
         section_at(
             "A",
-            f"{edge}, through {chock.kind} {chock.mark}",
+            f"{edge}, {'through' if through else 'near'} {chock.kind} {chock.mark}",
             site_round(glass, along),
             lines,
             sizes,
             make_up,
             profile,
-            chock=chock,
+            chock=chock if through else None,
         )
     )
     # a pane that ends in a nose on the right has no bead there to cut: its jamb is the left one
@@ -257,8 +263,10 @@ def _sections(
         for share in (-0.2, 0.2)
     ]
     near, place = next((cut for cut in at if _cuts_all(glass, lines, cut[1])), at[0])
-    at_spacer = site_round(glass, place)
-    found.append(section_at("B", f"through spacer {near.mark}", at_spacer, lines, sizes, make_up, profile, spacer=near))
+    cut = _cuts_all(glass, lines, place)
+    at_spacer = site_round(glass, place if cut else _nearest_cut(glass, lines, place))
+    title = f"{'through' if cut else 'near'} spacer {near.mark}"
+    found.append(section_at("B", title, at_spacer, lines, sizes, make_up, profile, spacer=near if cut else None))
     found.append(section_at("C", "side edge" if flat else "jamb", jamb, lines, sizes, make_up, profile))
     head = _free_site(glass, edges, UP, taken, lines, off_middle=True)
     found.append(section_at("D", "far edge" if flat else "head", head, lines, sizes, make_up, profile))
@@ -298,15 +306,32 @@ def _free_site(
     if off_middle:
         places = [place for place in places if abs(place - (low + high) / 2) > (high - low) * 0.2]
     places.sort(key=lambda place: (-round(min((_round_gap(place, other, whole) for other in taken), default=0.0), 3), place))
-    best = next((place for place in places if _cuts_all(glass, lines, place)), places[0])
+    best = next((place for place in places if _cuts_all(glass, lines, place)), None)
+    if best is None:  # nowhere on that edge: the nearest place round the pane where bead, frit and landing all run
+        return site_round(glass, _nearest_cut(glass, lines, (low + high) / 2))
     return site_round(glass, best) if edge is None else site_on_edge(glass, edge, best - edge.length_along + edge.first)
 
 
+def _nearest_cut(glass: Outline, lines: Curves, along: float) -> float:
+    """The place round the pane nearest to one where a section meets every curve; that one itself where there is none."""
+    whole = perimeter(glass)
+    places = sorted((whole * index / 96 for index in range(96)), key=lambda place: (_round_gap(place, along, whole), place))
+    return next((place for place in places if _cuts_all(glass, lines, place)), along)
+
+
 def _cuts_all(glass: Outline, lines: Curves, place: float) -> bool:
-    """Whether a section there, and 1 mm to either side, meets every curve."""
+    """Whether a section there, and 1 mm to either side, meets every curve about where it runs along the edge.
+
+    In an arm too narrow for its frit or landing the line meets the one of the other arm, far away.
+    """
+    corner = lines.bead_inner.vertices[0]
+    bead = distance_from(glass, Point(corner.x, corner.y))
     try:
         for along in (place - 1.0, place + 1.0):
-            crossing_at(lines, site_round(glass, along).station)
+            crossing = crossing_at(lines, site_round(glass, along).station)
+            reached = max(crossing.bead_outer, crossing.landing, crossing.frit_inner) - crossing.glass_edge
+            if reached > LOCAL * bead + FAR:
+                return False
     except SectionError:
         return False
     return True

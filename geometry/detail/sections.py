@@ -63,7 +63,10 @@ def crossing_at(curves: Curves, station: Station) -> Crossing:
     def reach(outline: Outline, name: str) -> float:
         distance = ray_length(outline, station.point, inward)
         if distance is None:
-            raise SectionError(f"the section at ({station.point.x:.0f}, {station.point.y:.0f}) does not meet {name}")
+            raise SectionError(
+                f"the section at ({station.point.x:.0f}, {station.point.y:.0f}) does not meet {name}; allowed: a pane wide enough for "
+                "set-back, bead, frit and landing to run beside one another somewhere round it"
+            )
         return joint + distance
 
     start = 0.0 if curves.frit_outer == curves.glass else reach(curves.frit_outer, "the outer edge of the frit") - joint

@@ -38,7 +38,14 @@ APART_IN_MODEL = 100.0  # mm between views in the model
 READABLE = 80.0  # paper mm, least longer side of a plan that reads well
 TALL = 150.0  # paper mm from which a table stands best at the right, in line with the tables there
 LARGE = 150.0  # paper mm, longer side of a plan that reads easily
-SEARCH = ((SIZES_BELOW_A0, (0,)), (SIZES_BELOW_A0, (1,)), (("A0",), (0, 1)), (tuple(SIZES), (2,)))
+SEARCH = (
+    (SIZES_BELOW_A0, (0,), (2.0, 1.0)),
+    (SIZES_BELOW_A0, (1,), (2.0, 1.0)),
+    (("A0",), (0, 1), (2.0, 1.0)),
+    (tuple(SIZES), (2,), (2.0, 1.0)),
+    (("A1", "A0"), (0, 1, 2), (0.5, 0.2)),  # sections too large for 1:1
+)
+"""Sheet sizes, ranks of the plan and scales of the sections, in the order in which they are tried."""
 GUTTER = 6.0  # paper mm between views and the column of tables
 
 
@@ -66,8 +73,8 @@ def detail_sheet(job: Job, pane: Pane, detail: Detail, check: PaneCheck | None =
         extras = [[panel] for panel in figure_panels(check, style)]
     plans: dict[float, tuple[Picture, tuple[str, ...]]] = {}
     wanted = job.sheet.size if job.sheet.size in SIZES else None
-    for size, ranks in [(size, ranks) for sizes, ranks in SEARCH for size in sizes if wanted in (None, size)]:
-        for section_scale, scale in _scales(detail, size, thin=thin):
+    for size, ranks, cut_scales in [(s, *rest) for sizes, *rest in SEARCH for s in sizes if wanted in (None, s)]:
+        for section_scale, scale in _scales(detail, size, cut_scales, thin=thin):
             if _rank(detail, scale) not in ranks:
                 continue
             if scale not in plans:
@@ -91,12 +98,15 @@ def detail_sheet(job: Job, pane: Pane, detail: Detail, check: PaneCheck | None =
                 sheet = _set_out(detail, size, groups, tables, style)
                 if sheet is not None:
                     return with_layer_names(sheet, dict(job.layers))
-    raise SheetError(f"the drawing of pane {detail.code} does not fit on a sheet {wanted or ', '.join(SIZES)}")
+    allowed = "a larger sheet.size, or none" if wanted else "fewer blocks, or sizes of section and bead that the trade makes"
+    raise SheetError(
+        f"the drawing of pane {detail.code} does not fit on a sheet {wanted or ', '.join(SIZES)}; allowed: {allowed}"
+    )
 
 
-def _scales(detail: Detail, size: str, *, thin: bool) -> Iterator[tuple[float, float]]:
+def _scales(detail: Detail, size: str, cut_scales: tuple[float, ...], *, thin: bool) -> Iterator[tuple[float, float]]:
     """Scales of sections and plan to try on a sheet, best first."""
-    for section_scale in (2.0, 1.0):
+    for section_scale in cut_scales:
         if section_scale == 2.0 and size in ("A3", "A2") and not thin:
             continue  # thick glass reads well at 1:1; a small sheet is worth more
         for scale in PLAN_SCALES:

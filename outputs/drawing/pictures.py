@@ -28,6 +28,7 @@ if TYPE_CHECKING:
     from outputs.sheet.entities import Mark
 
 LONG_NOSE = 120.0  # mm from which a corner may be shown at half size
+BEAD_ROOM = 400.0  # paper mm the bead may take
 CORNER_ROOM = (175.0, 105.0)  # paper mm the enlarged corner may take
 
 
@@ -114,7 +115,9 @@ def corner_picture(detail: Detail, scale: float, style: DraftingStyle) -> Pictur
 
 def bead_pictures(detail: Detail, style: DraftingStyle) -> list[Picture]:
     """The bead as laid and as pressed, and the template of the notch."""
+    largest = max(detail.fresh_bead.notch_height, 2 * detail.sizes.bond_width.value)
+    scale = next((s for s in (5.0, 2.0, 1.0) if largest * s <= BEAD_ROOM), 0.5)
     return [
-        titled("BEAD", "BEAD 5:1", 5.0, bead_marks(detail, Pencil(style, 5.0)), style),
+        titled("BEAD", f"BEAD {scale_designation(scale)}", scale, bead_marks(detail, Pencil(style, scale)), style),
         titled("NOTCH", "NOTCH TEMPLATE 1:1", 1.0, notch_marks(detail, Pencil(style, 1.0)), style),
     ]
