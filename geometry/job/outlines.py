@@ -73,10 +73,10 @@ class OutlineForm(Table):
     polygon: Corners | None = setting(None, "[[x, y], ...] corners before rounding")
     circle: f.Size | None = setting(None, "diameter")
     ellipse: Pair | None = setting(None, "[width, height], the full axes")
-    path: Vertices | None = setting(None, "[[x, y], [x, y, bulge], ...]; the bulge is that of the side that leaves the point")
+    path: Vertices | None = setting(None, "[[x, y], [x, y, bulge], ...]; bulge of the side that leaves the point: tangent of a quarter of its angle, + where it turns left, 1 is half a circle")
     radius: f.Radii | None = setting(
         None,
-        "corner radius of a rectangle or polygon: one, or a list in the order of the corners",
+        "corner radius of a rectangle or polygon: one, or a list (rectangle: from the lower left counter-clockwise; polygon: as typed)",
         absent="default",
         shown_default="0",
     )

@@ -65,8 +65,9 @@ class Frame(Table):
                     f"found {shown(value)}", "one of " + ", ".join(FRAMES) + ", or { expansion = 23e-6 }", near(value, FRAMES)
                 )
             return {"material": value}
-        if isinstance(value, dict) and not value:
-            raise refuse("found an empty table", "one of " + ", ".join(FRAMES) + ", or { expansion = 23e-6 }")
+        if not isinstance(value, dict) or not value:
+            found = "found an empty table" if value == {} else f"found {shown(value)}"
+            raise refuse(found, "one of " + ", ".join(FRAMES) + ", or { expansion = 23e-6 }")
         return value
 
     @property
