@@ -29,7 +29,7 @@ def findings(subject: Subject, ledger: Ledger) -> tuple[Finding, ...]:
         _landing(subject, ledger),
         _spacer(subject, ledger),
         _rim(subject, ledger),
-        _fillet(subject, ledger),
+        *([_fillet(subject, ledger)] if subject.pane.recess.fillet > 0 else []),
         *bond_size_checks.findings(subject, ledger),
         *bead_checks.findings(subject, ledger),
         *_flush(subject, ledger),

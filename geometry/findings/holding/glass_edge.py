@@ -3,7 +3,7 @@
 Terms
 -----
 edge
-    "e1", "e2" .. of the straight edges, "corner 1" .. of the rounded corners, "round" where there is neither.
+    "e1", "e2" .. of the straight edges, "V1" .. of the rounded corners, "round" where there is neither.
 """
 
 from __future__ import annotations
@@ -62,5 +62,5 @@ def _stretches(glass: Outline) -> tuple[tuple[float, float, str, bool], ...]:
     for corner in corners(glass):
         if corner.radius > 0:
             first, last = (nearest_station(glass, place).length_along for place in (corner.tangent_before, corner.tangent_after))
-            found.append((first, (last - first) % whole, f"corner {corner.number}", True))
+            found.append((first, (last - first) % whole, f"V{corner.number}", True))
     return tuple(found)

@@ -43,7 +43,7 @@ FREE_STRAIN = math.inf  # what a sealant is strained where no joint is left
 class JointMovement:
     """The joint at a place of the glass edge, in one case.
 
-    ``distance`` mm along the glass edge from its first vertex; ``edge`` "e1" .., "corner 1" .. or "round"; ``opening`` + opens,
+    ``distance`` mm along the glass edge from its first vertex; ``edge`` "e1" .., "V1" .. or "round"; ``opening`` + opens,
     with the swell where it makes matters worse; ``along`` the movement along the joint; ``left`` as drawn there less its
     tolerance; ``strain`` of the sealant as a share, + stretched, - squeezed, infinite where no joint is left.
     """

@@ -234,7 +234,7 @@ def test_stations_of_a_case_follow_the_bead_and_name_the_edge_beside():
     for station, shear in zip(case.stations, case.shear.shears, strict=True):
         assert distance_from(subject.detail.curves.bead_centre, station.point) < 1e-9
         assert (station.shear_x, station.shear_y) == shear
-    assert {station.edge for station in case.stations} == {"e1", "e2", "e3", "e4", "corner 1", "corner 2", "corner 3", "corner 4"}
+    assert {station.edge for station in case.stations} == {"e1", "e2", "e3", "e4", "V1", "V2", "V3", "V4"}
     worst = case.stations[case.worst_shear_index]
     assert math.hypot(worst.shear_x, worst.shear_y) == pytest.approx(case.shear.largest)
 
