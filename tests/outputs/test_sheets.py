@@ -18,6 +18,7 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from geometry.detail.build import build_detail
+from geometry.findings.check import check_pane
 from geometry.job import read_job
 from geometry.job.reading import job_of
 from geometry.outline import area, perimeter
@@ -34,12 +35,13 @@ if TYPE_CHECKING:
 ROOT = Path(__file__).parents[2]
 JOB = read_job(ROOT / "samples" / "sallow-wren.toml")
 CODES = [pane.code for pane in JOB.panes]
+PLATED = ("SW-06", "SW-08")  # with the diagram of the tension in the bead
 
 
 def made(code: str) -> tuple[Detail, Sheet]:
     pane = next(pane for pane in JOB.panes if pane.code == code)
     detail = build_detail(JOB, pane)
-    return detail, detail_sheet(JOB, pane, detail)
+    return detail, detail_sheet(JOB, pane, detail, check_pane(JOB, pane, detail, plate=code in PLATED))
 
 
 @pytest.fixture(scope="module", params=CODES)
@@ -240,6 +242,6 @@ def test_fifty_random_jobs(outline: str, thickness: int, rake: int) -> None:
         f'[[pane]]\ncode = "X"\nframe = "aluminium"\nrake = {rake}\nglass = {{ plies = [{thickness}] }}\noutline = {outline}\npressure = {{ outward = 2 }}\n'
     )
     detail = build_detail(job, job.panes[0])
-    sheet = detail_sheet(job, job.panes[0], detail)
+    sheet = detail_sheet(job, job.panes[0], detail, check_pane(job, job.panes[0], detail))
     assert_clear(sheet)
     svg_bytes(sheet)
