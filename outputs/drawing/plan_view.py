@@ -16,6 +16,7 @@ from geometry.outline import Point, bounding_box, corners, nearest_station, ray_
 from outputs.drawing.boxes import box_of_text
 from outputs.drawing.pencil import Pencil, box, circle, line, polar, run
 from outputs.drawing.placer import Placer, facets
+from outputs.drawing.plan_arrows import PlanArrows
 from outputs.drawing.plan_outlines import chock_symbol, corner_window, nodes_of, outline_marks, spacer_symbol
 from outputs.sheet.entities import Attribute, Dimension, Insert, Mark, Text
 
@@ -394,87 +395,9 @@ class PlanView:
             ],
             "centroid",
         )
-        if not self._up_arrow():
-            self.unplaced.append("up arrow")
-
-    def _up_arrow(self) -> bool:
-        """The arrow that points up the pane (none on a deck light) and, where it is known, the one that points to the bow."""
-        found = True
-        if not self.detail.deck_light:
-            words = (("UP", "viewed from OUTSIDE"), ("UP",))
-            found = self._arrow(90.0, *words) or self._arrow(90.0, *words, beside=True)
-        else:
-            self._arrow(None, ("viewed from OUTSIDE",), ("from OUTSIDE",))
-        if self.detail.forward is not None:
-            turn = {"right": 0.0, "up": 90.0, "left": 180.0, "down": 270.0}[self.detail.forward]
-            if not self._arrow(turn, ("FWD",)) and not self._arrow(turn, ("FWD",), beside=True):
-                self.unplaced.append("forward arrow")
-        return found
-
-    def _arrow(self, angle: float | None, *wordings: tuple[str, ...], beside: bool = False) -> bool:
-        """An arrow with words to its right; the fullest wording that finds room. No arrow where angle is None.
-
-        It stands in the daylight, or ``beside`` the pane, within the height and width of its recess or to the right of it.
-        """
-        pencil, centre = self.pencil, self.detail.centroid
-        spots = self._spots_beside() if beside else _spiral(60)
-        for words, size in [(words, size) for words in wordings for size in (14.0, 8.0)]:
-            along = (0.0, 0.0) if angle is None else polar((0.0, 0.0), angle, size)
-            left, right = min(0.0, along[0]), max(0.0, along[0])
-            low, high = min(0.0, along[1], -2.0 * len(words)), max(0.0, along[1], 2.0 * len(words))
-            for dx, dy in spots:
-                x, y = centre.x + pencil.paper(dx), centre.y + pencil.paper(dy)
-                texts = [
-                    pencil.text(
-                        "TEXT",
-                        (
-                            x + pencil.paper(right + 3.0),
-                            y + pencil.paper((low + high) / 2 + 2.3 * (len(words) - 1) - 4.6 * index),
-                        ),
-                        string,
-                        centred=True,
-                    )
-                    for index, string in enumerate(words)
-                ]
-                box = (
-                    x + pencil.paper(left - 2.0),
-                    y + pencil.paper(low - 1.0),
-                    max(box_of_text(text, pencil.scale)[2] for text in texts) + pencil.paper(1.0),
-                    y + pencil.paper(high + 1.0),
-                )
-                if (self._beside(box) if beside else self._inside_daylight(box)) and self.placer.free(box):
-                    tip = (x + pencil.paper(along[0]), y + pencil.paper(along[1]))
-                    arrow: list[Mark] = []
-                    if angle is not None:
-                        arrow = [line("SEEN_OUTLINE", (x, y), tip), pencil.arrow("SEEN_OUTLINE", tip, angle, size=4.0)]
-                    self._put([*arrow, *texts])
-                    return True
-        return False
-
-    def _spots_beside(self) -> list[Place]:
-        """Places over the box of the recess and to its right, paper mm from the centroid, from the upper left on."""
-        centre, one = self.detail.centroid, self.pencil.scale
-        left, right = (self.left - centre.x) * one, (self.right - centre.x) * one
-        low, high = (self.bottom - centre.y) * one, (self.top - centre.y) * one
-        across, down = math.ceil((right + 40.0 - left) / 6.0), math.ceil((high - low) / 6.0)
-        return [(left + 6.0 * column, high - 6.0 * row) for column in range(across + 1) for row in range(1, down + 1)]
-
-    def _beside(self, box: tuple[float, float, float, float]) -> bool:
-        from geometry.outline import point_in
-
-        inside = any(point_in(self.detail.curves.recess, Point(x, y)) for x in (box[0], box[2]) for y in (box[1], box[3]))
-        return not inside and box[3] <= self.top
-
-    def _inside_daylight(self, box: tuple[float, float, float, float]) -> bool:
-        from geometry.outline import point_in
-
-        curves = self.detail.curves
-        return all(
-            point_in(outline, Point(x, y))
-            for outline in (curves.sight_line, curves.frit_inner)
-            for x in (box[0], box[2])
-            for y in (box[1], box[3])
-        )
+        arrows = PlanArrows(detail, pencil, self.placer, (self.left, self.bottom, self.right, self.top))
+        self.unplaced += arrows.place()
+        self.marks += arrows.marks
 
 
 def _middle_of(box: Box) -> Point:
@@ -485,15 +408,6 @@ def _nearer(own: Place, others: Iterable[Place], middle: Point) -> bool:
     """Whether a place is nearer to its own thing than to any other of the kind."""
     mine = math.dist(middle, own)
     return all(mine <= math.dist(middle, other) for other in others)
-
-
-def _spiral(steps: int) -> list[Place]:
-    """Places round the origin, nearest first, paper mm: where a free mark may stand."""
-    places = [(0.0, 6.0)]
-    for ring in range(1, steps // 6 + 1):
-        for turn in range(0, 360, 30):
-            places.append(polar((0.0, 0.0), 90.0 + turn, 8.0 * ring))
-    return places
 
 
 def _sizes(*values: float) -> str:
