@@ -73,7 +73,11 @@ class OutlineForm(Table):
     polygon: Corners | None = setting(None, "[[x, y], ...] corners before rounding")
     circle: f.Size | None = setting(None, "diameter")
     ellipse: Pair | None = setting(None, "[width, height], the full axes")
-    path: Vertices | None = setting(None, "[[x, y], [x, y, bulge], ...]; bulge of the side that leaves the point: tangent of a quarter of its angle, + where it turns left, 1 is half a circle")
+    path: Vertices | None = setting(
+        None,
+        "[[x, y], [x, y, bulge], ...]; bulge of the side that leaves the point: tangent of a quarter of its angle, "
+        "+ where it turns left, 1 is half a circle",
+    )
     radius: f.Radii | None = setting(
         None,
         "corner radius of a rectangle or polygon: one, or a list (rectangle: from the lower left counter-clockwise; polygon: as typed)",

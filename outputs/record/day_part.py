@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from geometry.detail.parts import Origin
+from outputs.record.findings_part import default_mark
 from outputs.record.markup import Html, items, join, section, table, tag
 from outputs.record.numbers import number
 
@@ -11,6 +13,7 @@ if TYPE_CHECKING:
     from geometry.findings.check import PaneCheck
     from geometry.findings.day.time_plan import Step, TimePlan
 
+NO_RATE = ("work.cup_rating", "work.cup_step", "work.reach_share", "work.powered_gun", "work.heat_transfer")
 _CHAINS = (("frame", "Frame"), ("glass", "Glass"))
 
 
@@ -33,8 +36,22 @@ def day_section(check: PaneCheck) -> Html:
         tag("div", (_chain(plan, chain, title) for chain, title in _CHAINS), class_="clock"),
         _together(plan),
         _days(plan),
+        _defaults(check),
         id_="day",
     )
+
+
+def _defaults(check: PaneCheck) -> Html | None:
+    """The rates of the plan that were left out of the job file, each with its value."""
+    table_ = check.subject.pane.work
+    keys = [f"work.{name}" for name in type(table_).model_fields if f"work.{name}" not in NO_RATE]
+    rates = [check.subject.asked(key) for key in keys]
+    left_out = [
+        f"{rate.key} {number(rate.value)}" for rate in rates if rate.origin is Origin.DEFAULT and isinstance(rate.value, float)
+    ]
+    if not left_out:
+        return None
+    return tag("p", default_mark(), " rates of this plan, from no plan of yours: " + ", ".join(left_out) + ".")
 
 
 def _at(plan: TimePlan, minutes: float) -> str:

@@ -555,3 +555,14 @@ def test_the_vessel_says_what_to_buy_together(checked):
     amount = float(re.search(r'class="num">([\d.]+)<', row).group(1))
     assert amount == pytest.approx(316 + 349, abs=2)
     assert "2 packs of 600 ml" in row
+
+
+def test_the_rates_behind_the_clock_that_were_left_out_are_marked():
+    pane = '[[pane]]\ncode = "W1"\nframe = "steel"\nglass = { plies = [8] }\noutline = { rectangle = [600, 400] }\n'
+    job = job_of(pane + "work = { abrade = 2.0 }\n")
+    check = check_pane(job, job.panes[0])
+    page = pane_page(job, check, ()).decode("utf-8")
+    day = page[page.index('id="day"') :]
+    assert "work.frame_primer 0.7" in day and "DEFAULT" in day[: day.index("work.frame_primer")]
+    rates = day[day.index("rates of this plan") :]
+    assert "work.abrade" not in rates[: rates.index("</p>")]
