@@ -82,6 +82,45 @@ def _bottom_length(glass: Outline) -> float:
     return nearest_station(glass, site_facing(glass, DOWN).station.point).length_along
 
 
+LEVEL = 0.02  # rise for 1 of run up to which an edge counts as level
+
+
+def _two_levels(edges: tuple[Edge, ...], sill: Edge, centroid: Point, *, clear: float) -> tuple[tuple[Edge, float], ...] | None:
+    """Edge and distance of two chocks on two level edges, to either side of a centroid that stands beyond the sill.
+
+    A pane with a deep notch below would tip off its longest edge: it stands on the sill and on the ledge of the notch, as far from the
+    centroid to one side as to the other where the edges allow. None where the sill alone carries the pane, or no other edge does.
+    """
+    foot = sill.distance_of(centroid)
+    if sill.first + clear < foot < sill.last - clear or abs(sill.direction.y) > LEVEL:
+        return None
+    beyond = 1 if foot >= sill.middle else -1  # on which side of the sill the centroid stands
+    others = [
+        edge
+        for edge in edges
+        if edge is not sill
+        and edge.outward.y < -0.5
+        and abs(edge.direction.y) <= LEVEL
+        and beyond * (edge.at(edge.middle).x - centroid.x) > 0
+    ]
+    if not others:
+        return None
+    other = max(others, key=lambda edge: edge.straight)
+    reach = []  # least and greatest distance of a chock from the centroid, on either edge
+    for edge, side in ((sill, -beyond), (other, beyond)):
+        ends = sorted(side * (edge.at(place).x - centroid.x) for place in (edge.first + clear, edge.last - clear))
+        reach.append((max(ends[0], 0.0), ends[1]))
+    if any(low > high or edge.straight < 2 * clear for (low, high), edge in zip(reach, (sill, other), strict=True)):
+        return None
+    low, high = max(reach[0][0], reach[1][0]), min(reach[0][1], reach[1][1])
+    apart = [min(max(high if low <= high else each[0], each[0]), each[1]) for each in reach]
+    found = [
+        (edge, edge.distance_of(Point(centroid.x + side * far, edge.origin.y)))
+        for (edge, side), far in zip(((sill, -beyond), (other, beyond)), apart, strict=True)
+    ]
+    return tuple(sorted(found, key=lambda each: each[0].at(each[1]).x))
+
+
 def chock_sites(
     glass: Outline,
     centroid: Point,
@@ -109,8 +148,15 @@ def chock_sites(
         oval = (box.right - box.left) > out.oval_from * (box.top - box.bottom)
         turn = math.radians(out.chocks_on_oval if oval else out.chocks_on_round)
         return tuple(("setting chock", site_facing(glass, (side * math.sin(turn), -math.cos(turn)))) for side in (-1, 1))
+    shared = (
+        None
+        if at
+        else _two_levels(edges, sill, centroid, clear=max(limits.chock_from_corner, length / 2 + limits.chock_end_from_corner))
+    )
     if at:
         places = list(at)
+    elif shared is not None:
+        places = []
     else:
         foot = sill.distance_of(centroid)
         clear = max(limits.chock_from_corner, length / 2 + limits.chock_end_from_corner)
@@ -122,6 +168,8 @@ def chock_sites(
         else:
             places = [foot - half, foot + half]
     found = [("setting chock", site_on_edge(glass, sill, place)) for place in places]
+    if shared is not None:
+        found = [("setting chock", site_on_edge(glass, edge, place)) for edge, place in shared]
     side = _side_edge(glass, edges, sill, out)
     if side is not None:
         found.append(("side block", side))
