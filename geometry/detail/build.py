@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, TypeVar
 
 from geometry.detail import blocks, curves
 from geometry.detail.edges import DOWN, LEFT, RIGHT, UP, Edge, Site, edge_towards, edges_of, site_facing, site_on_edge, site_round
@@ -18,10 +18,15 @@ from geometry.rules.fit import section as section_rules
 from geometry.rules.materials import GLASS_DENSITY, INTERLAYER_DENSITIES, mass
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from geometry.job import Job, Pane
 
 
 LOCAL, FAR = 2.0, 80.0  # bead, landing and frit of one edge end within so many times the bead's reach, and so many mm
+
+
+Block = TypeVar("Block", Chock, Spacer)
 
 
 class DetailError(ValueError):
@@ -222,11 +227,8 @@ def _sections(
     ends = [nearest_station(glass, corner.tangent_before).length_along for corner in corners(glass)]
     cuts.sort(key=lambda cut: -min((round(min(_round_gap(cut[1], end, perimeter(glass)), 150.0)) for end in ends), default=0))
     cuts.sort(key=lambda cut: cut[0].kind == "side block")  # the sill is cut where any of its chocks can be
-    chock, along = next((cut for cut in cuts if _cuts_all(glass, lines, cut[1])), cuts[0])
+    chock, along, through = _cut_through(cuts, glass, lines)
     edge = "edge" if flat else "jamb" if chock.kind == "side block" else "sill"
-    through = _cuts_all(glass, lines, along)
-    if not through:
-        along = _nearest_cut(glass, lines, along)
     found.append(
         section_at(
             "A",
@@ -240,9 +242,7 @@ def _sections(
         )
     )
     # a pane that ends in a nose on the right has no bead there to cut: its jamb is the left one
-    right = _free_site(glass, edges, RIGHT, taken, lines)
-    left = _free_site(glass, edges, LEFT, taken, lines)
-    jamb = next((site for site in (right, left) if _cuts_all(glass, lines, _along(glass, site))), right)
+    jamb = _free_site(glass, edges, (RIGHT, LEFT), taken, lines)
     jamb_along = nearest_station(glass, jamb.station.point).length_along
     whole = perimeter(glass)
     # The nearest spacer that leaves room on the plan between the marks of the sections.
@@ -262,19 +262,23 @@ def _sections(
         for spacer in sorted(spacers, key=wanted)
         for share in (-0.2, 0.2)
     ]
-    near, place = next((cut for cut in at if _cuts_all(glass, lines, cut[1])), at[0])
-    cut = _cuts_all(glass, lines, place)
-    at_spacer = site_round(glass, place if cut else _nearest_cut(glass, lines, place))
-    title = f"{'through' if cut else 'near'} spacer {near.mark}"
-    found.append(section_at("B", title, at_spacer, lines, sizes, make_up, profile, spacer=near if cut else None))
+    near, place, through = _cut_through(at, glass, lines)
+    title = f"{'through' if through else 'near'} spacer {near.mark}"
+    site = site_round(glass, place)
+    found.append(section_at("B", title, site, lines, sizes, make_up, profile, spacer=near if through else None))
     found.append(section_at("C", "side edge" if flat else "jamb", jamb, lines, sizes, make_up, profile))
-    head = _free_site(glass, edges, UP, taken, lines, off_middle=True)
+    head = _free_site(glass, edges, (UP,), taken, lines, off_middle=True)
     found.append(section_at("D", "far edge" if flat else "head", head, lines, sizes, make_up, profile))
     return tuple(found)
 
 
-def _along(glass: Outline, site: Site) -> float:
-    return nearest_station(glass, site.station.point).length_along
+def _cut_through(cuts: Sequence[tuple[Block, float]], glass: Outline, lines: Curves) -> tuple[Block, float, bool]:
+    """The first block, with its place along the edge, that a section can be cut through; else the first, and the nearest place beside it."""
+    for block, along in cuts:
+        if _cuts_all(glass, lines, along):
+            return block, along, True
+    block, along = cuts[0]
+    return block, _nearest_cut(glass, lines, along), False
 
 
 def _round_gap(one: float, other: float, whole: float) -> float:
@@ -285,31 +289,35 @@ def _round_gap(one: float, other: float, whole: float) -> float:
 def _free_site(
     glass: Outline,
     edges: tuple[Edge, ...],
-    direction: tuple[float, float],
+    directions: tuple[tuple[float, float], ...],
     taken: list[float],
     lines: Curves,
     *,
     off_middle: bool = False,
 ) -> Site:
-    """A site on the edge that looks in a direction, as far from blocks as may be, but off the middle of the head.
+    """A site on the edge that looks in the first of the directions where a section can be cut, as far from blocks as may be.
 
-    On a short edge beside sharp corners a wide frit or landing leaves only the middle part to cut through.
+    ``off_middle`` keeps off the middle of the head. On a short edge beside sharp corners a wide frit or landing leaves only the middle
+    part to cut through; where no edge asked for has such a place, the nearest one round the pane is taken.
     """
-    edge = edge_towards(edges, direction)
     whole = perimeter(glass)
-    if edge is None:
-        middle = nearest_station(glass, site_facing(glass, direction).station.point).length_along
-        low, high = middle - whole / 20, middle + whole / 20
-    else:
-        low, high = edge.length_along + edge.straight * 0.15, edge.length_along + edge.straight * 0.85
-    places = [low + (high - low) * index / 16 for index in range(17)]
-    if off_middle:
-        places = [place for place in places if abs(place - (low + high) / 2) > (high - low) * 0.2]
-    places.sort(key=lambda place: (-round(min((_round_gap(place, other, whole) for other in taken), default=0.0), 3), place))
-    best = next((place for place in places if _cuts_all(glass, lines, place)), None)
-    if best is None:  # nowhere on that edge: the nearest place round the pane where bead, frit and landing all run
-        return site_round(glass, _nearest_cut(glass, lines, (low + high) / 2))
-    return site_round(glass, best) if edge is None else site_on_edge(glass, edge, best - edge.length_along + edge.first)
+    wanted: list[float] = []  # the middle of each edge asked for
+    for direction in directions:
+        edge = edge_towards(edges, direction)
+        if edge is None:
+            middle = nearest_station(glass, site_facing(glass, direction).station.point).length_along
+            low, high = middle - whole / 20, middle + whole / 20
+        else:
+            low, high = edge.length_along + edge.straight * 0.15, edge.length_along + edge.straight * 0.85
+        wanted.append((low + high) / 2)
+        places = [low + (high - low) * index / 16 for index in range(17)]
+        if off_middle:
+            places = [place for place in places if abs(place - (low + high) / 2) > (high - low) * 0.2]
+        places.sort(key=lambda place: (-round(min((_round_gap(place, other, whole) for other in taken), default=0.0), 3), place))
+        best = next((place for place in places if _cuts_all(glass, lines, place)), None)
+        if best is not None:
+            return site_round(glass, best) if edge is None else site_on_edge(glass, edge, best - edge.length_along + edge.first)
+    return site_round(glass, _nearest_cut(glass, lines, wanted[0]))
 
 
 def _nearest_cut(glass: Outline, lines: Curves, along: float) -> float:
