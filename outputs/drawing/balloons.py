@@ -16,15 +16,16 @@ from itertools import combinations, pairwise
 from typing import TYPE_CHECKING
 
 from outputs.drawing.boxes import box_of
-from outputs.drawing.pencil import Pencil, circle, circle_nodes, line, polar
 from outputs.drawing.room import meet
 from outputs.sheet.entities import Fill, Mark, Path
+from outputs.sheet.runs import circle, circle_nodes, line, polar
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
     from geometry.detail.parts import Detail, Section
     from outputs.drawing.boxes import Box
+    from outputs.drawing.pencil import Pencil
     from outputs.drawing.room import Room
     from outputs.sheet.entities import Place
 

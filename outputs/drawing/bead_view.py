@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from outputs.drawing.pencil import Pencil, line, run
 from outputs.sheet.drafting import number
 from outputs.sheet.entities import Hatch, Mark, Path
+from outputs.sheet.runs import line, run
 
 if TYPE_CHECKING:
     from geometry.detail.parts import Detail
+    from outputs.drawing.pencil import Pencil
     from outputs.sheet.entities import Node
 
 STRIP = 3.0  # mm of glass and landing drawn

@@ -11,20 +11,12 @@ from typing import TYPE_CHECKING
 
 from outputs.sheet.entities import Dimension, Fill, Hatch, Insert, Mark, Node, Path, Text
 from outputs.sheet.lettering import text_box
+from outputs.sheet.runs import arc_between
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
 
 Box = tuple[float, float, float, float]
-
-
-def arc_centre(start: Node, end: Node) -> tuple[float, float, float]:
-    """Centre and radius of the arc that leaves ``start`` with its bulge and ends at ``end``."""
-    (x1, y1, bulge), (x2, y2, _) = start, end
-    half = (1 / bulge - bulge) / 2
-    cx = (x1 + x2) / 2 - half * (y2 - y1) / 2
-    cy = (y1 + y2) / 2 + half * (x2 - x1) / 2
-    return cx, cy, math.hypot(x1 - cx, y1 - cy)
 
 
 def sides(nodes: tuple[Node, ...], *, closed: bool) -> Iterator[tuple[Node, Node]]:
@@ -40,9 +32,10 @@ def nodes_box(nodes: tuple[Node, ...], *, closed: bool) -> Box:
     for start, end in sides(nodes, closed=closed):
         if start[2] == 0:
             continue
-        cx, cy, radius = arc_centre(start, end)
+        arc = arc_between(start, end)
+        (cx, cy), radius = arc.centre, arc.radius
         first = math.atan2(start[1] - cy, start[0] - cx)
-        sweep = 4 * math.atan(start[2])
+        sweep = arc.sweep
         for quarter in range(4):
             turn = (quarter * math.pi / 2 - first) % (2 * math.pi)
             if sweep < 0:

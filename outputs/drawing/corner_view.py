@@ -7,11 +7,12 @@ from typing import TYPE_CHECKING
 
 from geometry.outline.clip import clip_path, clip_region
 from outputs.drawing.boxes import box_of_text
-from outputs.drawing.pencil import Pencil, box, polar, upright
+from outputs.drawing.pencil import Pencil, upright
 from outputs.drawing.placer import Placer
 from outputs.drawing.plan_outlines import corner_window, nodes_of
 from outputs.sheet.drafting import number
 from outputs.sheet.entities import Hatch, Mark, Path, Text
+from outputs.sheet.runs import box, polar
 
 if TYPE_CHECKING:
     from geometry.detail.parts import Detail, WorstCorner

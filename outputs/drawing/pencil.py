@@ -7,50 +7,12 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Literal
+from typing import Literal
 
 from outputs.sheet.drafting import DraftingStyle, number, toleranced
-from outputs.sheet.entities import Dimension, Fill, Node, Path, Place, Text
+from outputs.sheet.entities import Dimension, Fill, Path, Place, Text
 from outputs.sheet.lettering import text_width
-
-if TYPE_CHECKING:
-    from collections.abc import Sequence
-
-
-def polar(origin: Place, angle: float, distance: float) -> Place:
-    """The place ``distance`` from ``origin`` in direction ``angle`` (degrees, counter-clockwise from the right)."""
-    turn = math.radians(angle)
-    return origin[0] + distance * math.cos(turn), origin[1] + distance * math.sin(turn)
-
-
-def line(layer: str, first: Place, second: Place) -> Path:
-    """A straight line."""
-    return Path(layer, ((*first, 0.0), (*second, 0.0)))
-
-
-def run(layer: str, places: Sequence[Place], *, closed: bool = False) -> Path:
-    """A run of straight lines."""
-    return Path(layer, tuple((x, y, 0.0) for x, y in places), closed)
-
-
-def circle_nodes(centre: Place, radius: float) -> tuple[Node, ...]:
-    """A circle as two half-circle arcs."""
-    return (centre[0] - radius, centre[1], 1.0), (centre[0] + radius, centre[1], 1.0)
-
-
-def circle(layer: str, centre: Place, radius: float) -> Path:
-    """A full circle."""
-    return Path(layer, circle_nodes(centre, radius), True)
-
-
-def box_nodes(left: float, bottom: float, right: float, top: float) -> tuple[Node, ...]:
-    """A rectangle, counter-clockwise."""
-    return (left, bottom, 0.0), (right, bottom, 0.0), (right, top, 0.0), (left, top, 0.0)
-
-
-def box(layer: str, left: float, bottom: float, right: float, top: float) -> Path:
-    """A closed rectangle."""
-    return Path(layer, box_nodes(left, bottom, right, top), True)
+from outputs.sheet.runs import line, polar, run
 
 
 def upright(angle: float) -> float:

@@ -14,8 +14,9 @@ import math
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
-from outputs.drawing.boxes import Box, arc_centre, box_of_text, grown, overlap, sides
+from outputs.drawing.boxes import Box, box_of_text, grown, overlap, sides
 from outputs.sheet.entities import Dimension, Fill, Hatch, Insert, Mark, Node, Path, Text
+from outputs.sheet.runs import arc_between
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable
@@ -31,8 +32,9 @@ def facets(nodes: tuple[Node, ...], *, closed: bool) -> list[Straight]:
         if start[2] == 0:
             found.append((start[0], start[1], end[0], end[1]))
             continue
-        cx, cy, radius = arc_centre(start, end)
-        first, sweep = math.atan2(start[1] - cy, start[0] - cx), 4 * math.atan(start[2])
+        arc = arc_between(start, end)
+        (cx, cy), radius, sweep = arc.centre, arc.radius, arc.sweep
+        first = math.atan2(start[1] - cy, start[0] - cx)
         count = max(2, math.ceil(abs(sweep) / FACET))
         turns = [first + sweep * index / count for index in range(count + 1)]
         places = [(cx + radius * math.cos(turn), cy + radius * math.sin(turn)) for turn in turns]

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from geometry.outline import Point, point_in
 from outputs.drawing.boxes import box_of_text
-from outputs.drawing.pencil import line, polar
+from outputs.sheet.runs import line, polar
 
 if TYPE_CHECKING:
     from geometry.detail.parts import Detail

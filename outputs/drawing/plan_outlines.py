@@ -14,8 +14,8 @@ import math
 from typing import TYPE_CHECKING
 
 from geometry.outline import ray_length
-from outputs.drawing.pencil import line
 from outputs.sheet.entities import Block, Hatch, Mark, Path
+from outputs.sheet.runs import line
 
 if TYPE_CHECKING:
     from geometry.detail.parts import Chock, Detail

@@ -14,17 +14,18 @@ from typing import TYPE_CHECKING
 
 from geometry.outline import Point, bounding_box, corners, nearest_station, ray_hits, ray_length
 from outputs.drawing.boxes import box_of_text
-from outputs.drawing.pencil import Pencil, box, circle, line, polar, run
 from outputs.drawing.placer import Placer, facets
 from outputs.drawing.plan_arrows import PlanArrows
 from outputs.drawing.plan_outlines import chock_symbol, corner_window, nodes_of, outline_marks, spacer_symbol
 from outputs.sheet.entities import Attribute, Dimension, Insert, Mark, Text
+from outputs.sheet.runs import box, circle, line, polar, run
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable
 
     from geometry.detail.parts import Chock, Detail, Section, Spacer
     from outputs.drawing.boxes import Box
+    from outputs.drawing.pencil import Pencil
     from outputs.sheet.entities import Place
 
 MARK_REACH = 3.0  # paper mm between the recess and the outer end of a cutting line

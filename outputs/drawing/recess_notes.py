@@ -5,11 +5,12 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
-from outputs.drawing.pencil import Pencil, line, polar, run
 from outputs.sheet.drafting import number
+from outputs.sheet.runs import line, polar, run
 
 if TYPE_CHECKING:
     from geometry.detail.parts import Section
+    from outputs.drawing.pencil import Pencil
     from outputs.drawing.room import Room
     from outputs.sheet.entities import Mark
 

@@ -8,15 +8,16 @@ from typing import TYPE_CHECKING
 
 from outputs.drawing.balloons import LANE, LANE_BESIDE, balloon_beside, balloon_row, item_on_chock, items_of, take
 from outputs.drawing.materials import LAYER_OF
-from outputs.drawing.pencil import Pencil, line, run
 from outputs.drawing.recess_notes import draft_marks, fillet_marks
 from outputs.drawing.room import Room
 from outputs.drawing.section_heights import LEFT_OF_FRAME, RIGHT_OF_GLASS, columns, heights_on_left, heights_on_right
 from outputs.drawing.section_rows import chain, rows_from_glass, rows_from_wall
 from outputs.sheet.entities import Hatch, Mark, Path
+from outputs.sheet.runs import line, run
 
 if TYPE_CHECKING:
     from geometry.detail.parts import CutFace, Detail, Section
+    from outputs.drawing.pencil import Pencil
     from outputs.sheet.entities import Place
 
 

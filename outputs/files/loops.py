@@ -14,10 +14,11 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from itertools import pairwise
-from math import atan, cos, hypot, radians, sin
+from math import atan, cos, radians, sin
 from typing import TYPE_CHECKING
 
 from outputs.sheet.entities import Fill, Hatch, Path, Text
+from outputs.sheet.runs import arc_between
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Sequence
@@ -107,12 +108,6 @@ def segments(nodes: Sequence[Node], *, closed: bool) -> Iterator[tuple[Node, Nod
         yield nodes[-1], nodes[0]
 
 
-def radius_of(start: Node, end: Node) -> float:
-    """Radius of an arc, in the unit of its ends."""
-    bulge = abs(start[2])
-    return hypot(end[0] - start[0], end[1] - start[1]) * (1.0 + bulge * bulge) / (4.0 * bulge)
-
-
 def shorter_arcs(start: Node, end: Node, *, longest: float) -> tuple[list[Place], float]:
     """Cut an arc into equal parts that each run through ``longest`` radians at most.
 
@@ -133,4 +128,4 @@ def shorter_arcs(start: Node, end: Node, *, longest: float) -> tuple[list[Place]
         along, beside = reach * cos(lean), -reach * sin(lean)
         ends.append((start[0] + chord_x * along - chord_y * beside, start[1] + chord_y * along + chord_x * beside))
     ends.append((end[0], end[1]))
-    return ends, radius_of(start, end)
+    return ends, arc_between(start, end).radius

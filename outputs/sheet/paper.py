@@ -11,6 +11,7 @@ from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from outputs.sheet.entities import Fill, Mark, Path, Text
+from outputs.sheet.runs import box, line
 
 if TYPE_CHECKING:
     from outputs.sheet.drafting import DraftingStyle
@@ -47,27 +48,19 @@ def drawing_space(size: str) -> tuple[float, float, float, float]:
     return LEFT, OTHER, width - OTHER, height - OTHER
 
 
-def _line(layer: str, x1: float, y1: float, x2: float, y2: float) -> Path:
-    return Path(layer, ((x1, y1, 0.0), (x2, y2, 0.0)))
-
-
-def _box(layer: str, left: float, bottom: float, right: float, top: float) -> Path:
-    return Path(layer, ((left, bottom, 0.0), (right, bottom, 0.0), (right, top, 0.0), (left, top, 0.0)), True)
-
-
 def frame_marks(size: str) -> list[Mark]:
     """Frame, grid border with its letters and figures, centring marks, trimming marks and the size's name."""
     width, height = SIZES[size]
     left, bottom, right, top = drawing_space(size)
-    marks: list[Mark] = [_box("SHEET", left, bottom, right, top)]
+    marks: list[Mark] = [box("SHEET", left, bottom, right, top)]
     grid = (left - GRID, bottom - GRID, right + GRID, top + GRID)
-    marks.append(_box("TABLES", *grid))
+    marks.append(box("TABLES", *grid))
     columns = _fields(left, right, width / 2)
     rows = _fields(bottom, top, height / 2)
     for x in columns[1:-1]:
-        marks += [_line("TABLES", x, top, x, top + GRID), _line("TABLES", x, bottom - GRID, x, bottom)]
+        marks += [line("TABLES", (x, top), (x, top + GRID)), line("TABLES", (x, bottom - GRID), (x, bottom))]
     for y in rows[1:-1]:
-        marks += [_line("TABLES", left - GRID, y, left, y), _line("TABLES", right, y, right + GRID, y)]
+        marks += [line("TABLES", (left - GRID, y), (left, y)), line("TABLES", (right, y), (right + GRID, y))]
     for index, (a, b) in enumerate(pairwise(columns), start=1):
         for y in (top + GRID / 2, bottom - GRID / 2):
             designation = index == len(columns) - 1 and y < bottom
@@ -77,10 +70,10 @@ def frame_marks(size: str) -> list[Mark]:
         for x in (left - GRID / 2, right + GRID / 2):
             marks.append(Text("SHEET", x, (a + b) / 2 - 1.25, LETTERS[index], 2.5, "middle"))
     marks += [
-        _line("SHEET", width / 2, top + GRID, width / 2, top - 5),
-        _line("SHEET", width / 2, bottom - GRID, width / 2, bottom + 5),
-        _line("SHEET", left - GRID, height / 2, left + 5, height / 2),
-        _line("SHEET", right + GRID, height / 2, right - 5, height / 2),
+        line("SHEET", (width / 2, top + GRID), (width / 2, top - 5)),
+        line("SHEET", (width / 2, bottom - GRID), (width / 2, bottom + 5)),
+        line("SHEET", (left - GRID, height / 2), (left + 5, height / 2)),
+        line("SHEET", (right + GRID, height / 2), (right - 5, height / 2)),
     ]
     for x, sx in ((0.0, 1.0), (width, -1.0)):
         for y, sy in ((0.0, 1.0), (height, -1.0)):
@@ -105,7 +98,7 @@ def title_block(size: str, fields: TitleFields, style: DraftingStyle) -> tuple[l
     marks: list[Mark] = []
 
     def cell(x: float, y: float, width: float, height: float, name: str, value: str, value_height: float | None = None) -> None:
-        marks.append(_box("TITLE", left + x, bottom + y, left + x + width, bottom + y + height))
+        marks.append(box("TITLE", left + x, bottom + y, left + x + width, bottom + y + height))
         marks.append(Text("TITLE", left + x + 1.2, bottom + y + height - 3.0, name, 1.8))
         if value:
             from outputs.sheet.lettering import text_width
@@ -149,8 +142,8 @@ def check_bar(size: str, style: DraftingStyle) -> list[Mark]:
     """A bar of 100 mm to measure on the print, in the lower left corner."""
     left, bottom, _, _ = drawing_space(size)
     x, y = left + 6.0, bottom + 5.0
-    marks: list[Mark] = [_line("SEEN_OUTLINE", x, y, x + 100.0, y)]
-    marks += [_line("SEEN_OUTLINE", x + place, y - 1.5, x + place, y + 1.5) for place in (0.0, 100.0)]
+    marks: list[Mark] = [line("SEEN_OUTLINE", (x, y), (x + 100.0, y))]
+    marks += [line("SEEN_OUTLINE", (x + place, y - 1.5), (x + place, y + 1.5)) for place in (0.0, 100.0)]
     marks.append(
         Text("TEXT", x + 104.0, y - style.text / 2, "100 mm on the print at 100 %. Do not scale the drawing.", style.text)
     )

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from outputs.sheet.entities import Hatch, Mark, Path, Text
 from outputs.sheet.lettering import text_width
+from outputs.sheet.runs import box
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -74,7 +75,7 @@ def table(
     names = [_Row([name for name, _ in columns], columns, SMALL, style.line_pitch)] if any(name for name, _ in columns) else []
     ordered = [*reversed(entries), *names] if heading_below else [*names, *entries]
     bottom = y - sum(row.height for row in ordered)
-    marks.append(_ruled(left, bottom, left + width, y))
+    marks.append(box("TABLES", left, bottom, left + width, y))
     level = y
     for index, row in enumerate(ordered):
         marks += row.lettered(left, level)
@@ -124,10 +125,6 @@ def _fitted(value: str, width: float, height: float) -> str:
     while value and text_width(value + "…", height) > width:
         value = value[:-1]
     return value.rstrip() + "…"
-
-
-def _ruled(left: float, bottom: float, right: float, top: float) -> Path:
-    return Path("TABLES", ((left, bottom, 0.0), (right, bottom, 0.0), (right, top, 0.0), (left, top, 0.0)), True)
 
 
 def legend(

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from outputs.drawing.pencil import Pencil, box, circle, line, run
+from outputs.drawing.pencil import Pencil
 from outputs.sheet.drafting import DraftingStyle
 from outputs.sheet.entities import (
     Attribute,
@@ -21,6 +21,7 @@ from outputs.sheet.entities import (
     View,
 )
 from outputs.sheet.layers import LAYERS
+from outputs.sheet.runs import box, circle, line, run
 
 QUARTER = 2**0.5 - 1.0  # bulge of a quarter circle, tan(90° / 4)
 
