@@ -9,9 +9,10 @@ from typing import TYPE_CHECKING
 
 from geometry.findings.corners import corner_remedies, notch_checks
 from geometry.findings.corners.corner_sights import agreeing, also_at, bead_centre, inside_bead, sights_of, tightest
+from geometry.findings.figure import defaults_of
 from geometry.findings.finding import TOUCH, Finding, Remedy, Side, Verdict, judged
 from geometry.findings.fit.frit_checks import needed_for_cover, print_depth, refraction, solid_at_worst
-from geometry.findings.fit.section_sums import marked, once, overspill, tolerance
+from geometry.findings.fit.section_sums import once, overspill, tolerance
 from geometry.outline import corners
 from geometry.rules.calculation import Status
 from geometry.rules.fit import bead, corner, frit, section_room
@@ -60,7 +61,7 @@ def _joint(subject: Subject, ledger: Ledger, sights: tuple[CornerSight, ...]) ->
         says=says,
         remedies=corner_remedies.for_joint(subject, [sight.corner for sight in sights]),
         figure=_joint_figure(subject, ledger, worst),
-        defaults=marked(limit),
+        defaults=defaults_of(limit),
     )
 
 

@@ -15,9 +15,10 @@ import math
 from typing import TYPE_CHECKING
 
 from geometry.findings.corners.corner_remedies import glass_radii, recess_radius
+from geometry.findings.figure import defaults_of
 from geometry.findings.finding import Finding, Remedy, Side, Verdict, judged
 from geometry.findings.fit.bead_remedies import down
-from geometry.findings.fit.section_sums import marked, once
+from geometry.findings.fit.section_sums import once
 from geometry.outline import Corner, Outline, Point, bounding_box, corners
 from geometry.outline.stations import places_along
 from geometry.rules.calculation import Status
@@ -102,7 +103,7 @@ def _share(subject: Subject, ledger: Ledger, notched: list[Corner]) -> Finding:
         says=f"the notch takes {mm(side)} of {mm(size)}: {number(share.value)} %",
         remedies=(Remedy(f"keep the notch to {mm(most)} of {mm(size)}, or ask the supplier whether it can be toughened"),),
         figure=share,
-        defaults=marked(limit),
+        defaults=defaults_of(limit),
     )
 
 
@@ -124,5 +125,5 @@ def _least(subject: Subject) -> Iterator[Finding]:
         short=Verdict.LOOK,
         says=f"the pane is {words}, the least is {number(least[1])} × {number(least[0])} mm",
         remedies=(Remedy(f"ask the supplier for {words} toughened, or have it chemically strengthened"),),
-        defaults=marked(limit),
+        defaults=defaults_of(limit),
     )

@@ -5,9 +5,10 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
+from geometry.findings.figure import defaults_of
 from geometry.findings.finding import Change, Finding, Remedy, Side, Verdict, judged, not_checked
 from geometry.findings.fit.bead_remedies import bead_changes, down, frit_follows, notch_changes
-from geometry.findings.fit.section_sums import largest_gap, longest_side, marked, once, tolerance
+from geometry.findings.fit.section_sums import largest_gap, longest_side, once, tolerance
 from geometry.rules.calculation import Status
 from geometry.rules.fit import section_room
 from geometry.rules.fit.sized import mm, number, up
@@ -79,7 +80,7 @@ def _proportion(subject: Subject, ledger: Ledger) -> Finding:
         says=f"{mm(sizes.bond_width.value)} wide and {mm(thick)} thick: {number(ratio.value, 2)} times as wide as thick",
         remedies=tuple(remedies),
         figure=ratio,
-        defaults=marked(limit),
+        defaults=defaults_of(limit),
     )
 
 
@@ -138,7 +139,7 @@ def _stands(subject: Subject, ledger: Ledger) -> Finding:
         says=f"the fresh bead is {mm(sizes.notch_height.value)} high on a base of {mm(sizes.notch_width.value)}",
         remedies=_lower(subject, math.inf),
         figure=slender,
-        defaults=marked(limit),
+        defaults=defaults_of(limit),
     )
 
 
@@ -155,7 +156,7 @@ def _height(subject: Subject) -> Finding:
         short=Verdict.LOOK,
         says=f"the fresh bead is {mm(height)} high",
         remedies=_lower(subject, limit.value),
-        defaults=marked(limit),
+        defaults=defaults_of(limit),
     )
 
 
@@ -200,7 +201,7 @@ def _nozzle(subject: Subject, ledger: Ledger) -> Finding:
         says=f"a notch of {mm(sizes.notch_width.value)} wants a bore of {mm(needed.value)}",
         remedies=tuple(remedies),
         figure=needed,
-        defaults=marked(bore),
+        defaults=defaults_of(bore),
     )
 
 
@@ -231,5 +232,5 @@ def _hardness(subject: Subject, ledger: Ledger) -> Finding:
         if softest > 0
         else (),
         figure=over,
-        defaults=marked(limit),
+        defaults=defaults_of(limit),
     )

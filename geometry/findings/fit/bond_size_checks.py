@@ -12,9 +12,10 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from geometry.findings.figure import defaults_of
 from geometry.findings.finding import Change, Finding, Remedy, Side, Verdict, judged
 from geometry.findings.fit.bead_remedies import bead_changes, frit_follows
-from geometry.findings.fit.section_sums import longest_side, marked, tightest_bond, tolerance
+from geometry.findings.fit.section_sums import longest_side, tightest_bond, tolerance
 from geometry.rules.calculation import Status
 from geometry.rules.fit.sized import mm, up
 
@@ -46,7 +47,7 @@ def _wide(subject: Subject) -> Finding:
         short=Verdict.LOOK,
         says=f"the bond is {mm(width)} wide",
         remedies=(Remedy(f"lay a wider bead of {mm(wider)}", changes),),
-        defaults=marked(least),
+        defaults=defaults_of(least),
     )
 
 
@@ -66,7 +67,7 @@ def _thick(subject: Subject) -> Finding:
         says=f"the bond is {mm(subject.sizes.bond_thickness.value)} thick on a {'small' if is_small else 'large'} pane, "
         f"its longest side {mm(longest_side(subject))}",
         remedies=(_to(subject, up(least.value, 0.5)),),
-        defaults=marked(least, small),
+        defaults=defaults_of(least, small),
     )
 
 
@@ -83,7 +84,7 @@ def _thin(subject: Subject) -> Finding:
         short=Verdict.LOOK,
         says=f"the bond is {mm(thickness)} thick",
         remedies=(_to(subject, most.value),),
-        defaults=marked(most),
+        defaults=defaults_of(most),
     )
 
 
@@ -103,7 +104,7 @@ def _tightest(subject: Subject, ledger: Ledger) -> Finding:
         says=f"{mm(left.value)} of bond may be left where spacers, landing and bow are all against it",
         remedies=(_to(subject, thicker),),
         figure=left,
-        defaults=marked(least),
+        defaults=defaults_of(least),
     )
 
 

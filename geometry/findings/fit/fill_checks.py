@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from geometry.findings.figure import defaults_of
 from geometry.findings.finding import Change, Finding, Remedy, Side, Verdict, judged
 from geometry.findings.fit.bead_remedies import down
-from geometry.findings.fit.section_sums import joints_as_drawn, marked, once
+from geometry.findings.fit.section_sums import joints_as_drawn, once
 from geometry.rules.calculation import Status
 from geometry.rules.fit import section_room
 from geometry.rules.fit.sized import mm, up
@@ -51,7 +52,7 @@ def _tool(subject: Subject) -> Finding:
         where=least.where,
         says=f"the joint is {mm(least.value)} as drawn, a nozzle and a tool want {mm(limit.value)}",
         remedies=remedies,
-        defaults=marked(limit),
+        defaults=defaults_of(limit),
     )
 
 
@@ -96,7 +97,7 @@ def _backfill(subject: Subject, ledger: Ledger) -> Finding:
         short=Verdict.LOOK,
         says=f"the backfill is {mm(depth)} deep in a joint of {mm(sizes.joint_width.value)}",
         remedies=tuple(remedies),
-        defaults=marked(limit),
+        defaults=defaults_of(limit),
     )
 
 
@@ -130,7 +131,7 @@ def _glass_edge(subject: Subject, ledger: Ledger) -> Finding:
         says=f"{mm(left.value)} of glass edge stays below the backfill",
         remedies=remedies,
         figure=left,
-        defaults=marked(limit),
+        defaults=defaults_of(limit),
     )
 
 

@@ -5,10 +5,11 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
+from geometry.findings.figure import defaults_of
 from geometry.findings.finding import Change, Finding, Remedy, Side, Verdict, judged
 from geometry.findings.fit import bead_checks, bond_size_checks, fill_checks
 from geometry.findings.fit.bead_remedies import bead_changes, down, frit_follows, landing_needed, narrower_bead
-from geometry.findings.fit.section_sums import joint_input, joints_as_drawn, marked, once, overspill, overspill_of, tolerance
+from geometry.findings.fit.section_sums import joint_input, joints_as_drawn, once, overspill, overspill_of, tolerance
 from geometry.rules import tolerance as tolerance_rules
 from geometry.rules.calculation import Status
 from geometry.rules.fit import section, section_room
@@ -102,7 +103,7 @@ def _spacer(subject: Subject, ledger: Ledger) -> Finding:
         says=f"the set-back of {mm(sizes.set_back.value)} leaves {mm(room.value)} beside a spacer of {mm(width.value)}",
         remedies=tuple(remedies),
         figure=room,
-        defaults=marked(clear),
+        defaults=defaults_of(clear),
     )
 
 
@@ -127,7 +128,7 @@ def _rim(subject: Subject, ledger: Ledger) -> Finding:
         says=f"the bead lies {mm(inside.value)} inside the start of the frit",
         remedies=tuple(remedies),
         figure=inside,
-        defaults=marked(clear),
+        defaults=defaults_of(clear),
     )
 
 
@@ -213,7 +214,7 @@ def _flush(subject: Subject, ledger: Ledger) -> Iterator[Finding]:
             says=f"{_lie(sizes.proud.value)} as drawn, ±{mm(spread.value)} by the tolerances",
             remedies=_flush_remedies(subject, most),
             figure=worst,
-            defaults=marked(limit),
+            defaults=defaults_of(limit),
         )
     if subject.flat:
         limit = subject.limit("flush_deck")
@@ -230,7 +231,7 @@ def _flush(subject: Subject, ledger: Ledger) -> Iterator[Finding]:
             says=f"{_lie(sizes.proud.value)} as drawn; ±{mm(spread.value)} by the tolerances: measure the recess",
             remedies=_flush_remedies(subject, (limit.value, limit.value)),
             figure=off,
-            defaults=marked(limit),
+            defaults=defaults_of(limit),
         )
 
 

@@ -176,11 +176,6 @@ def _joint(glass: Outline, recess: Outline, length: float) -> float:
     return joint_width_at(recess, station_at(glass, length))
 
 
-def marked(*values: Sourced) -> tuple[str, ...]:
-    """The keys of those values that are defaults."""
-    return tuple(value.key for value in values if value.origin is Origin.DEFAULT)
-
-
 def spot(place: Point) -> str:
     """A place of the plan in words: from the lower left of the pane's box, seen from outside."""
     return f"X {number(place.x, 0)}, Y {number(place.y, 0)}"

@@ -16,6 +16,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
+from geometry.findings.figure import defaults_of
 from geometry.findings.finding import Change, Finding, Remedy, Side, Verdict, judged, not_checked
 from geometry.findings.fit.bead_remedies import bead_changes
 from geometry.findings.fit.section_sums import largest_gap, tightest_bond
@@ -30,7 +31,7 @@ from geometry.rules.fit.sized import mm, number, up
 from geometry.rules.holding import bond, green, pane_bending, thermal
 
 if TYPE_CHECKING:
-    from geometry.findings.figure import Figure, Ledger, Sourced
+    from geometry.findings.figure import Figure, Ledger
     from geometry.findings.subject import Subject
 
 SHEAR = "shear of the bead from heat"
@@ -93,7 +94,7 @@ def _shear(subject: Subject, ledger: Ledger) -> Finding:
         f" {number(stress.value, 3)} MPa{_at_tightest(subject, ledger, case.shear.largest)}",
         remedies=(Remedy(f"lay the bond {mm(thicker)} thick", _thicker(subject, thicker)),),
         figure=strain,
-        defaults=(*case.defaults, *_marked(design, most)),
+        defaults=(*case.defaults, *defaults_of(design, most)),
     )
 
 
@@ -182,7 +183,7 @@ def _tension(subject: Subject, ledger: Ledger) -> Finding:
         + ("; a re-entrant corner gathers more than this rule knows: see the pane bent on its bead" if notched else ""),
         remedies=tuple(less_tension(subject, gap, needed, worst.value)) if worst.value > design.value else (),
         figure=worst,
-        defaults=_marked(design),
+        defaults=defaults_of(design),
     )
 
 
@@ -218,7 +219,7 @@ def _permanent(subject: Subject, ledger: Ledger) -> tuple[Finding, ...]:
             says=f"{load.value:.0f} N {what} for good" if load.value > 1e-6 else "chocks or landing carry the pane",
             remedies=tuple(remedies),
             figure=stress,
-            defaults=_marked(design),
+            defaults=defaults_of(design),
         )
     ]
     if chocked:
@@ -242,7 +243,7 @@ def _permanent(subject: Subject, ledger: Ledger) -> tuple[Finding, ...]:
                     ),
                 ),
                 figure=stress,
-                defaults=_marked(design),
+                defaults=defaults_of(design),
             )
         )
     return tuple(found)
@@ -417,9 +418,5 @@ def _peel(subject: Subject, ledger: Ledger) -> Finding:
         says=f"at {number(pressure.value)} kPa the pane bends {number(bends.value)} mm by linear theory as the rectangle round it",
         remedies=(Remedy(f"ask the engineer whether the bead bears {number(100 * peel.value, 0)} % at its edge"),),
         figure=peel,
-        defaults=_marked(limit),
+        defaults=defaults_of(limit),
     )
-
-
-def _marked(*inputs: Sourced) -> tuple[str, ...]:
-    return tuple(each.key for each in inputs if each.origin.value == "default")

@@ -16,6 +16,7 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
+from geometry.findings.figure import defaults_of
 from geometry.findings.finding import Change, Finding, Remedy, Side, Verdict, judged
 from geometry.findings.holding import chock_places
 from geometry.findings.holding.bead_movement import contacts_of, setting_chocks, weight_of, worked
@@ -26,7 +27,7 @@ from geometry.rules.holding import chocks as rules
 
 if TYPE_CHECKING:
     from geometry.detail.parts import Chock
-    from geometry.findings.figure import Figure, Ledger, Sourced
+    from geometry.findings.figure import Figure, Ledger
     from geometry.findings.subject import Subject
 
 BEARS = "glass bears on its chocks"
@@ -121,7 +122,7 @@ def _covered(subject: Subject) -> Finding:
         remedies=(
             Remedy(f"let {mm(least.value)} of backfill stand over the chocks", (Change("chocks.backfill_over", least.value),)),
         ),
-        defaults=_marked(least),
+        defaults=defaults_of(least),
     )
 
 
@@ -210,7 +211,7 @@ def _shares(subject: Subject, ledger: Ledger, carrying: tuple[Chock, ...], force
         says=says,
         remedies=even_chocks(subject),
         figure=share,
-        defaults=(*_marked(look), *_marked(fail), *weight.defaults),
+        defaults=(*defaults_of(look), *defaults_of(fail), *weight.defaults),
     )
 
 
@@ -296,7 +297,7 @@ def _pressure(
             says=f"{force:.0f} N, {number(dynamic.value)} times as much when the vessel slams, on {mm(bearing.value)} of glass edge",
             remedies=_longer(subject, force, bearing, chock),
             figure=stress,
-            defaults=(*_marked(most), *_marked(dynamic)),
+            defaults=(*defaults_of(most), *defaults_of(dynamic)),
         )
     ]
     if chock.height > 0:
@@ -315,7 +316,7 @@ def _pressure(
                 says=f"the pane settles by {mm(squash.value)} on a chock {mm(chock.height)} high",
                 remedies=_longer(subject, force, bearing, chock),
                 figure=squash,
-                defaults=(*_marked(squash_most), *_marked(modulus)),
+                defaults=(*defaults_of(squash_most), *defaults_of(modulus)),
             )
         )
     return tuple(found)
@@ -334,7 +335,3 @@ def _longer(subject: Subject, force: float, bearing: Figure, chock: Chock) -> tu
         dynamic_factor=subject.limit("dynamic_factor").value,
     )
     return (Remedy(f"make the chocks {mm(up(length, 5.0))} long", (Change("chocks.length", up(length, 5.0)),)),)
-
-
-def _marked(*inputs: Sourced) -> tuple[str, ...]:
-    return tuple(each.key for each in inputs if each.origin.value == "default")

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from geometry.detail.blocks import chock_sites
 from geometry.detail.edges import edges_of
+from geometry.findings.figure import defaults_of
 from geometry.findings.finding import Change, Finding, Remedy, Side, judged
 from geometry.findings.holding.bead_movement import setting_chocks, worked
 from geometry.rules.calculation import Status
@@ -15,7 +16,7 @@ from geometry.rules.holding import chocks as rules
 
 if TYPE_CHECKING:
     from geometry.detail.parts import Chock
-    from geometry.findings.figure import Ledger, Sourced
+    from geometry.findings.figure import Ledger
     from geometry.findings.subject import Subject
 
 LEVEL = "sill level enough for friction, or blocked at its low end"
@@ -74,7 +75,7 @@ def _level(subject: Subject, ledger: Ledger, setting: tuple[Chock, ...]) -> tupl
             says=says,
             remedies=(Remedy("stand 1 side block at the low end of the sill"),),
             figure=rise,
-            defaults=_marked(limit),
+            defaults=defaults_of(limit),
         ),
     )
 
@@ -98,7 +99,7 @@ def _height(subject: Subject) -> Finding:
         where=lowest.mark,
         says=f"{lowest.mark} fills a joint of {mm(lowest.height)}",
         remedies=remedies,
-        defaults=_marked(least),
+        defaults=defaults_of(least),
     )
 
 
@@ -129,7 +130,7 @@ def _clear(subject: Subject) -> tuple[Finding, ...]:
             where=nearest.mark,
             says=f"{nearest.mark} ends {mm(left)} from where the rounding of its corner begins",
             remedies=even_chocks(subject) if subject.pane.chocks.at is not None else _shorter(subject, left, looked),
-            defaults=(*_marked(ends), *_marked(middles)),
+            defaults=(*defaults_of(ends), *defaults_of(middles)),
         ),
     )
 
@@ -139,7 +140,3 @@ def _shorter(subject: Subject, left: float, wanted: float) -> tuple[Remedy, ...]
     if length < subject.limit("chock_length_shortest").value:  # shorter blocks are no longer setting blocks
         return ()
     return (Remedy(f"make the chocks {mm(length)} long", (Change("chocks.length", length),)),)
-
-
-def _marked(*inputs: Sourced) -> tuple[str, ...]:
-    return tuple(each.key for each in inputs if each.origin.value == "default")

@@ -16,6 +16,7 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING, Any
 
+from geometry.findings.figure import defaults_of
 from geometry.findings.finding import Change, Finding, Remedy, Side, Verdict, judged
 from geometry.findings.holding.bead_movement import worked
 from geometry.findings.holding.movement import JointMovement, movement_of, side_tolerance
@@ -252,8 +253,7 @@ def _spot(place: JointMovement) -> str:
 
 
 def _marked(subject: Subject) -> tuple[str, ...]:
-    keys = (subject.asked("sealant.movement_class"), subject.limit("sealant_look"))
-    return tuple(each.key for each in keys if each.origin.value == "default")
+    return defaults_of(subject.asked("sealant.movement_class"), subject.limit("sealant_look"))
 
 
 # Remedies.

@@ -22,7 +22,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from geometry.detail.parts import Origin
-from geometry.findings.figure import Ledger, Sourced
+from geometry.findings.figure import Ledger, Sourced, defaults_of
 from geometry.findings.finding import Finding, Remedy, Side, Verdict, judged, not_checked
 from geometry.findings.holding.bead_movement import worked
 from geometry.findings.holding.glass_edge import edge_place
@@ -140,7 +140,7 @@ def _along(subject: Subject, ledger: Ledger, stress: BondStress, name: str, resu
         says=says,
         remedies=(Remedy(asked),),
         figure=tension,
-        defaults=(*_behind(modulus), *_marked(design)),
+        defaults=(*defaults_of(modulus), *defaults_of(design)),
     )
 
 
@@ -178,7 +178,7 @@ def _peel(subject: Subject, ledger: Ledger, stress: BondStress) -> Finding:
         f" {result.direction}",
         remedies=(Remedy(f"ask the engineer whether the bead bears {number(100 * strain.value, 0)} % more at its edge"),),
         figure=strain,
-        defaults=_marked(limit),
+        defaults=defaults_of(limit),
     )
 
 
@@ -206,7 +206,7 @@ def _bending(subject: Subject, ledger: Ledger, stress: BondStress) -> Finding:
         + ("; the true deflection is smaller and the figures of the plate are rough" if share.value > limit.value / 100 else ""),
         remedies=(Remedy(f"take the plate's figures at {number(result.pressure)} kPa as rough and ask the engineer"),),
         figure=share,
-        defaults=_marked(limit),
+        defaults=defaults_of(limit),
     )
 
 
@@ -222,7 +222,9 @@ def _glass(subject: Subject, stress: BondStress) -> Finding:
         status=Status.DERIVED,
         unit="MPa",
         says=f"{says}; for information, the rule that governs decides",
-        defaults=_marked(_young_modulus(subject), _poisson(subject), strength_of(subject), subject.asked("glass.shear_coupling")),
+        defaults=defaults_of(
+            _young_modulus(subject), _poisson(subject), strength_of(subject), subject.asked("glass.shear_coupling")
+        ),
     )
 
 
@@ -273,7 +275,7 @@ def _trust(subject: Subject, stress: BondStress) -> Finding:
         says=f"peak of the bead within {number(100 * stress.error.bond_stress, 2)} %, deflection within"
         f" {number(100 * stress.error.deflection, 2)} %, reactions and load agree within {100 * stress.load_balance:.1e} %",
         remedies=(Remedy(f"take the peak as {number(100 * worst, 0)} % higher"),),
-        defaults=_marked(limit),
+        defaults=defaults_of(limit),
     )
 
 
@@ -297,14 +299,6 @@ def _modulus(subject: Subject, ledger: Ledger) -> Sourced | Figure:
     )
 
 
-def _behind(value: Sourced | Figure) -> tuple[str, ...]:
-    return _marked(value) if isinstance(value, Sourced) else value.defaults
-
-
 def _where(subject: Subject, point: Point) -> str:
     edge = edge_place(subject.detail.curves.glass, point)[3]
     return f"{edge}, X {number(point.x, 0)}, Y {number(point.y, 0)}"
-
-
-def _marked(*inputs: Sourced) -> tuple[str, ...]:
-    return tuple(each.key for each in inputs if each.origin.value == "default")
