@@ -16,15 +16,15 @@ from dataclasses import dataclass
 from itertools import product
 from typing import TYPE_CHECKING, Literal
 
-from outputs.drawing.boxes import box_of_text, grown, texts_of
-from outputs.drawing.room import CLEAR, Room
+from outputs.sheet.boxes import box_of_text, grown, texts_of
 from outputs.sheet.entities import Dimension, Mark, Path, Text
+from outputs.sheet.keep_clear import CLEAR, KeepClear
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from geometry.detail.parts import Detail, Section
-    from outputs.drawing.pencil import Pencil
+    from outputs.sheet.pencil import Pencil
 
 Side = Literal["first", "second"]
 FigurePlace = tuple[float, float]  # of a dimension's figure: share of the line where it stands, or paper mm beyond its end
@@ -98,7 +98,7 @@ def heights_on_right(section: Section, detail: Detail) -> tuple[Height, ...]:
     return tuple(found)
 
 
-def columns(heights: tuple[Height, ...], pencil: Pencil, room: Room, *, first: float, sign: float) -> list[Mark]:
+def columns(heights: tuple[Height, ...], pencil: Pencil, room: KeepClear, *, first: float, sign: float) -> list[Mark]:
     """Every height in the first column that has room for it, outwards from ``first`` (x); ``sign`` -1 to the left, +1 to the right.
 
     A figure keeps clear of the levels of all the others, whose extension lines run past it; those that cannot stand outermost. Where some
@@ -137,7 +137,7 @@ def _in_order(
     heights: list[Height],
     stands: dict[Height, tuple[bool, list[Stand]]],
     pencil: Pencil,
-    room: Room,
+    room: KeepClear,
     *,
     first: float,
     sign: float,
@@ -163,7 +163,7 @@ def _in_order(
 
 
 def _first_that_fits(
-    height: Height, stands: list[Stand], at: float, taken: list[tuple[Height, float, float]], pencil: Pencil, room: Room
+    height: Height, stands: list[Stand], at: float, taken: list[tuple[Height, float, float]], pencil: Pencil, room: KeepClear
 ) -> tuple[Mark, ...]:
     """One height in one column with the first of its figure's places that touches nothing; empty where none does."""
     for place, side in stands:

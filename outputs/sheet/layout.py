@@ -18,7 +18,7 @@ from typing import TYPE_CHECKING
 from outputs.sheet.arrangement import arrange
 
 if TYPE_CHECKING:
-    from outputs.drawing.boxes import Box
+    from outputs.sheet.boxes import Box
     from outputs.sheet.entities import Place
 
 Size = tuple[float, float]
