@@ -19,7 +19,7 @@ from geometry.job.model import Job
 from geometry.job.shared import Case
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterator, Sequence
 
     from pydantic.fields import FieldInfo
 
@@ -41,10 +41,11 @@ def all_keys() -> tuple[Key, ...]:
     return tuple(_keys_of(Job, ""))
 
 
-def as_markdown() -> str:
-    """The table of all keys for the documentation."""
+def as_markdown(keys: Sequence[Key] | None = None) -> str:
+    """The table of some keys, or of all of them."""
     rows = ["| key | unit | default | meaning |", "|---|---|---|---|"]
-    rows += [f"| `{key.name}` | {key.unit} | {key.default} | {_escaped(key.meaning)} |" for key in all_keys()]
+    chosen = all_keys() if keys is None else keys
+    rows += [f"| `{key.name}` | {key.unit} | {key.default} | {_escaped(key.meaning)} |" for key in chosen]
     return "\n".join(rows) + "\n"
 
 
@@ -109,7 +110,3 @@ def _default(field: FieldInfo) -> str:
     if isinstance(value, tuple):
         return "[" + ", ".join(f"{each:g}" for each in value) + "]"
     return f"{value:g}" if isinstance(value, float) else str(value)
-
-
-if __name__ == "__main__":
-    print(as_markdown(), end="")

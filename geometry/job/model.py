@@ -56,7 +56,10 @@ class Job(Table):
     setting_out: SettingOut = setting(SettingOut(), "where blocks stand and the bead starts")
     layers: LayerNames = setting({}, 'layer names of your office: GLASS = "G-PANE"', shown_default="as they stand")
     materials: Materials = setting(Materials(), "your own figures of materials")
-    panes: Annotated[tuple[Pane, ...], Field(alias="pane")]
+    panes: Annotated[
+        tuple[Pane, ...],
+        Field(alias="pane", description="the panes", json_schema_extra={"minItems": 1, "maxItems": MOST_PANES}),
+    ]
     _document: dict[str, Any] = PrivateAttr(default_factory=dict)
 
     @model_validator(mode="after")
@@ -88,6 +91,13 @@ class Job(Table):
         values = {name: tables.get(name, getattr(pane, name)) for name in type(pane).model_fields}
         given = pane.model_fields_set | {name for name, table in tables.items() if table.model_fields_set}
         return Pane.model_construct(_fields_set=given, **values)
+
+    @classmethod
+    def model_json_schema(cls, *args: Any, **options: Any) -> dict[str, Any]:
+        """The job file as a JSON Schema; see ``geometry.job.schema``."""
+        from geometry.job.schema import JobSchema
+
+        return super().model_json_schema(*args, **{"schema_generator": JobSchema, **options})
 
     @property
     def document(self) -> dict[str, Any]:

@@ -13,7 +13,7 @@ from __future__ import annotations
 from functools import cached_property
 from typing import TYPE_CHECKING, Annotated, Any, Literal
 
-from pydantic import model_validator
+from pydantic import GetJsonSchemaHandler, model_validator
 
 from geometry.job import fields as f
 from geometry.job.consumables import Consumables
@@ -26,6 +26,8 @@ from geometry.job.shared import Chocks, Climate, Spacers, Temperatures, Toleranc
 from geometry.job.units import shown
 
 if TYPE_CHECKING:
+    from pydantic_core import CoreSchema
+
     from geometry.outline.loop import Outline
 
 FRAMES = ("aluminium", "steel", "stainless", "grp", "timber_along", "timber_across", "plywood", "cfrp")
@@ -69,6 +71,13 @@ class Frame(Table):
             found = "found an empty table" if value == {} else f"found {shown(value)}"
             raise refuse(found, "one of " + ", ".join(FRAMES) + ", or { expansion = 23e-6 }")
         return value
+
+    @classmethod
+    def __get_pydantic_json_schema__(cls, schema: CoreSchema, handler: GetJsonSchemaHandler) -> dict[str, Any]:
+        """A name by itself, or the table."""
+        table = dict(handler.resolve_ref_schema(handler(schema)))
+        whole = {"title": table.pop("title"), "description": table.pop("description")}
+        return {**whole, "anyOf": [{"enum": list(FRAMES)}, {**table, "minProperties": 1}]}
 
     @property
     def name(self) -> str:
