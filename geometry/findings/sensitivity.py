@@ -21,7 +21,7 @@ from geometry.detail.build import DetailError, build_detail
 from geometry.findings.check import quick_findings
 from geometry.findings.finding import Change, Finding, Verdict
 from geometry.findings.subject import Subject
-from geometry.job.reading import JobError, with_changes
+from geometry.job import JobError, with_changes
 
 if TYPE_CHECKING:
     from collections.abc import Iterator

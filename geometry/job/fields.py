@@ -53,11 +53,13 @@ class Measure:
         """The unit in which a bare number out of bounds would be within them; the number itself is kept as it was typed."""
         if isinstance(value, str):
             return ""
-        for unit in LIKELY_SLIPS.get(self.kind, ()):
-            number = in_standing_unit(f"{value} {unit}", kind=self.kind, unit=self.unit) if unit != self.unit else None
-            if number is not None and self._holds(number):
-                return f'a bare number is in {self.unit}: write "{value} {unit}" where {unit} is meant'
-        return ""
+        within = [
+            unit
+            for unit in LIKELY_SLIPS.get(self.kind, ())
+            if unit != self.unit and self._holds(in_standing_unit(f"{value} {unit}", kind=self.kind, unit=self.unit))
+        ]
+        ways = " or ".join(f'"{value} {unit}" where {unit} is meant' for unit in within)
+        return f"a bare number is in {self.unit}: write {ways}" if ways else ""
 
     def _holds(self, number: float) -> bool:
         above = self.above is None or number > self.above
@@ -229,6 +231,8 @@ def list_of(value: object, item: Measure, *, most: int, least: int = 0) -> tuple
 PLY = Measure("length", "mm", at_least=0.1, at_most=100)
 """One layer of a pane: no glass nor interlayer is made thinner or thicker (float glass ends at 25 mm, from memory)."""
 SIZE = Measure("length", "mm", above=0, at_most=100_000)
+PANE_SIZE = Measure("length", "mm", at_least=10, at_most=20_000)
+"""An overall size of an outline: the longest float glass made has about 20 m (from memory), and less than 10 mm holds no bead."""
 SIZE_OR_ZERO = Measure("length", "mm", at_least=0, at_most=100_000)
 PLACE = Measure("length", "mm", at_least=-1_000_000, at_most=1_000_000)
 RADIUS = Measure("length", "mm", at_least=0, at_most=100_000)
@@ -249,6 +253,9 @@ class _Radii:
 
 
 Size = Annotated[float, SIZE]
+SectionSize = Annotated[float, Measure("length", "mm", at_least=0.1, at_most=1000)]
+"""Of the section: no joint, bead, landing or block is a metre wide."""
+SectionSizeOrZero = Annotated[float, Measure("length", "mm", at_least=0, at_most=1000)]
 SizeOrZero = Annotated[float, SIZE_OR_ZERO]
 Pitch = Annotated[float, Measure("length", "mm", at_least=20, at_most=100_000)]
 """Of blocks: so close that they touch at the least, and never millions of them round one pane."""
@@ -308,7 +315,7 @@ def setting(default: Any, meaning: str, *, absent: Source = "left out", shown_de
 class Table(BaseModel):
     """A table of the job file: frozen, no unknown keys, and it knows which of its values were given."""
 
-    model_config = ConfigDict(frozen=True, extra="forbid", populate_by_name=True, arbitrary_types_allowed=True)
+    model_config = ConfigDict(frozen=True, extra="forbid", arbitrary_types_allowed=True)
 
     def source_of(self, path: str) -> Source:
         """Where the value at a dotted path comes from: ``pane.source_of("bond.width")``. Raises ``KeyError`` for no such key."""
@@ -331,7 +338,7 @@ class Table(BaseModel):
             value = getattr(table, name)
             if name in table.model_fields_set:
                 source = "given"
-            elif value is None or value == "":
+            elif value in (None, "") or field.default is None:  # the second: worked out while the job was read
                 extra = field.json_schema_extra
                 source = extra["absent"] if isinstance(extra, dict) else "left out"
             else:
@@ -342,6 +349,16 @@ class Table(BaseModel):
     def was_given(self, path: str) -> bool:
         """True where the job file itself gives the value at a dotted path."""
         return self.source_of(path) == "given"
+
+
+def placed(places: Mapping[str, str], path: str) -> str:
+    """The place of a dotted key, or of the key round it: that of ``temperatures.cases`` for one of the cases."""
+    steps = re.findall(r"[^.\[\]]+", path)
+    for length in range(len(steps), 1, -1):
+        found = places.get(".".join(steps[:length]))
+        if found:
+            return found
+    return ""
 
 
 def _field_of(table: Any, step: str) -> str | None:

@@ -21,7 +21,7 @@ from typing import TYPE_CHECKING, Annotated, Any
 from pydantic import ConfigDict, model_validator
 
 from geometry.job import fields as f  # noqa: TC001 - pydantic reads the annotations
-from geometry.job.fields import PLACE, SIZE, ListOf, Reads, Schema, Table, setting
+from geometry.job.fields import PANE_SIZE, PLACE, ListOf, Reads, Schema, Table, setting
 from geometry.job.refusal import refuse
 from geometry.job.units import shown
 
@@ -31,6 +31,12 @@ if TYPE_CHECKING:
 MOST_POINTS = 500
 MOST_BULGE = 100
 FORMS = ("rectangle", "polygon", "circle", "ellipse", "path")
+ROUND_FORMS = ("circle", "ellipse", "path")
+"""Forms that take no corner radius."""
+OUTLINES = (
+    "one of { rectangle = [900, 450], radius = 50 }, { polygon = [[0, 0], [900, 0], [900, 400]] }, { circle = 400 }, "
+    "{ ellipse = [700, 400] }, { path = [[x, y], [x, y, bulge], ...] }; or recess.outline together with joint.width"
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,7 +79,7 @@ def _coordinate(entry: Any, *, point: int, place: int) -> float:
         raise refuse(f"{'xy'[place]}: {context.get('found', error)}", context.get("allowed", ""), key=str(point)) from None
 
 
-Pair = Annotated[tuple[float, ...], Reads(ListOf(SIZE, least=2, most=2), "mm")]
+Pair = Annotated[tuple[float, ...], Reads(ListOf(PANE_SIZE, least=2, most=2), "mm")]
 Corners = Annotated[tuple[tuple[float, ...], ...], Reads(_Points((2,), "[[0, 0], [900, 0], [900, 400]]"), "mm")]
 Vertices = Annotated[tuple[tuple[float, ...], ...], Reads(_Points((2, 3), "[[x, y], [x, y, bulge]]"), "mm")]
 
@@ -90,7 +96,7 @@ class OutlineForm(Table):
 
     rectangle: Pair | None = setting(None, "[width, height]")
     polygon: Corners | None = setting(None, "[[x, y], ...] corners before rounding")
-    circle: f.Size | None = setting(None, "diameter")
+    circle: Annotated[float, PANE_SIZE] | None = setting(None, "diameter")
     ellipse: Pair | None = setting(None, "[width, height], the full axes")
     path: Vertices | None = setting(
         None,
@@ -178,6 +184,31 @@ def outline_of(form: OutlineForm) -> Outline:
     """The outline of a pane: lower left of its box at (0, 0), mm, counter-clockwise, seen from outside."""
     left, bottom, _, _ = form.box
     return _shifted(form.as_typed, -left, -bottom)
+
+
+def inside(recess: OutlineForm, joint: float) -> OutlineForm:
+    """The glass of a recess: the parallel curve of its outline, ``joint`` mm inside, true lines and arcs.
+
+    A rectangle stays a rectangle and a circle a circle; every other form becomes a path. Refuses where the joint leaves no glass.
+    """
+    try:
+        if recess.rectangle is not None:
+            width, height = (round(size - 2 * joint, 9) for size in recess.rectangle)
+            radii = recess.radius if isinstance(recess.radius, tuple) else (recess.radius or 0.0,)
+            less = [round(max(radius - joint, 0.0), 9) for radius in radii]
+            given: dict[str, Any] = {"rectangle": [width, height], "radius": less if len(less) > 1 else less[0]}
+        elif recess.circle is not None:
+            given = {"circle": round(recess.circle - 2 * joint, 9)}
+        else:
+            from geometry.outline import offset
+
+            given = {"path": [(v.x, v.y, v.bulge) for v in offset(recess.as_typed, -joint).vertices]}
+        return OutlineForm.model_validate(given)
+    except ValueError as error:
+        sentence = str(error) if type(error).__name__ == "OffsetError" else "nothing of the recess is left"
+        raise refuse(
+            f"a joint of {joint:g} mm inside the outline of the recess leaves no glass: {sentence}", key="joint.width"
+        ) from None
 
 
 def own_outline(form: OutlineForm, pane: OutlineForm) -> Outline:

@@ -132,7 +132,7 @@ _SPELLED = {
     "m2": "m^2 sqm",
     "kg/m3": "kg/m^3",
 }
-_MEANT = {word.replace("\u00a0", " "): unit for unit, words in _SPELLED.items() for word in words.split()}
+SPELLINGS = {word.replace("\u00a0", " "): unit for unit, words in _SPELLED.items() for word in words.split()}
 """Other spellings of a unit. They become a hint, and only ever for the same unit: a hint must not change a quantity."""
 
 
@@ -250,8 +250,8 @@ def same_unit(written: str, kind: str) -> str | None:
     ('in', None, 'degC')
     """
     for word in (written, written.casefold()):
-        if _MEANT.get(word) in UNITS[kind]:
-            return _MEANT[word]
+        if SPELLINGS.get(word) in UNITS[kind]:
+            return SPELLINGS[word]
     return None
 
 

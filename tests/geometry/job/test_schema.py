@@ -116,7 +116,7 @@ def test_what_is_wrong_with_the_whole_file(judge, table):
 def fields(schema, part, path=""):
     """Every key of a schema with its own fragment."""
     part = schema["$defs"][part["$ref"].rsplit("/", 1)[1]] if "$ref" in part else part
-    for form in part.get("anyOf", [part]):
+    for form in [part, *part.get("anyOf", [])]:
         form = schema["$defs"][form["$ref"].rsplit("/", 1)[1]] if "$ref" in form else form
         for name, inner in form.get("properties", {}).items():
             key = f"{path}.{name}".lstrip(".")
