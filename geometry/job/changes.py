@@ -66,7 +66,7 @@ def _quick(
     old = job.panes[index]
     names = {key.split(".")[0] for key in of_pane}
     shared = {key.split(".")[0] for key in of_vessel}
-    if "recess" in old.model_fields_set and "outline" in names:
+    if "outline" in names and (old.outline_worked_out or "radius" in (job.complete.get("recess") or {})):
         return None  # a shared corner radius hangs on the form of the outline
     if names & set(_NAMES) or not shared <= set(Job.model_fields) - {"panes", "defaults"}:
         return None

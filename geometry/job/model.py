@@ -139,6 +139,11 @@ class Job(Table):
         """The tables with every pane complete: its own keys, the vessel's, the office's."""
         return self._complete
 
+    @property
+    def office_places(self) -> dict[str, str]:
+        """Every value that the office's defaults gave, by dotted key, with its place."""
+        return self._given_by
+
     def given_by(self, path: str) -> str:
         """The place in the office's defaults that gave a value of the vessel; "" where it came from elsewhere."""
         return placed(self._given_by, path)

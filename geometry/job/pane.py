@@ -388,6 +388,11 @@ class Pane(Table):
         """Whether the glass follows from the outline of the recess and the joint."""
         return "outline" not in self.model_fields_set
 
+    @property
+    def office_places(self) -> dict[str, str]:
+        """Every value that the office's defaults gave, by dotted key, with its place."""
+        return self._given_by
+
     def given_by(self, path: str) -> str:
         """The place in the office's defaults that gave a value, such as "office.toml, line 12"; "" where it came from elsewhere."""
         return placed(self._given_by, path)

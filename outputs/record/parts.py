@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from geometry.findings.finding import TOUCH, Finding, Side, Verdict
+from geometry.ledger.finding import TOUCH, Finding, Side, Verdict
 from outputs.record.numbers import number, signed
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
+
+    from geometry.workings.subject import Subject
 
 VERDICTS = (Verdict.FAIL, Verdict.LOOK, Verdict.PASS, Verdict.NOT_CHECKED)
 """The order in which a reader wants them."""
@@ -55,6 +57,15 @@ def defaults_of(findings: Iterable[Finding]) -> dict[str, tuple[str, ...]]:
     return {key: tuple(names) for key, names in found.items()}
 
 
+def office_values(subject: Subject) -> dict[str, list[str]]:
+    """What the office's defaults gave of a pane and its vessel, by file: "bond.width (line 12)"."""
+    found: dict[str, list[str]] = {}
+    for key, place in subject.office_values.items():
+        file, _, line = place.rpartition(", ")
+        found.setdefault(file, []).append(f"{key} ({line})")
+    return found
+
+
 def by_table(keys: Iterable[str]) -> dict[str, tuple[str, ...]]:
     """Keys by the table of the job file in which they stand, "" for those of the pane itself.
 
@@ -89,7 +100,7 @@ def margin_of(finding: Finding) -> str:
 def relation(finding: Finding) -> str:
     """Value and limit as one expression, with the sign of the side.
 
-    >>> from geometry.findings.finding import judged
+    >>> from geometry.ledger.finding import judged
     >>> from geometry.rules.calculation import Status
     >>> relation(judged("a", value=24, limit=30, side=Side.AT_LEAST, unit="mm", source="", status=Status.DERIVED))
     '24 < 30 mm'

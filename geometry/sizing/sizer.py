@@ -1,4 +1,4 @@
-"""Sizes of the detail: kept where the job gives them, worked out by ``geometry.rules.fit.sizing`` where it does not.
+"""Sizes of the detail: kept where the job gives them, worked out by ``geometry.sizing.section_sizes`` where it does not.
 
 Terms
 -----
@@ -8,23 +8,27 @@ outside
     No size of the trade passes every check: the nearest honest one stands and its reason says so.
 
 The order: the joint (it hangs on nothing else), then bond width, thickness, notch and set-back together in one small bounded loop
-(``geometry.rules.fit.bead_fitting``), then landing, frit, recess, backfill and chocks. Lengths mm.
+(``geometry.sizing.bead_fitting``), then landing, frit, recess, backfill and chocks. Lengths mm.
 """
 
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from geometry.detail.pane_facts import PaneFacts
-from geometry.detail.parts import Origin, Size, Sizes
-from geometry.detail.sizing_corners import CornerNeeds, set_back_for_noses
-from geometry.rules.fit import section, sizing
-from geometry.rules.fit.bead_fitting import Bead, BeadTask, fit_bead
-from geometry.rules.fit.bead_sizing import BeadLimits
-from geometry.rules.fit.sized import Candidate, Sized, mm
+from geometry.ledger.size import Origin, Size
+from geometry.rules.fit import section
 from geometry.rules.holding import chocks, joint
+from geometry.rules.rounding import mm
 from geometry.rules.tolerance import frit_beyond_landing_tolerance
+from geometry.sizing import section_sizes as sizing
+from geometry.sizing.bead_fitting import Bead, BeadTask, fit_bead
+from geometry.sizing.bead_sizes import BeadLimits
+from geometry.sizing.corner_needs import CornerNeeds, set_back_for_noses
+from geometry.sizing.governing import Candidate, Sized
+from geometry.sizing.pane_facts import PaneFacts
+from geometry.sizing.sizes import Sizes
 
 if TYPE_CHECKING:
     from geometry.job import Job, Pane
@@ -89,7 +93,7 @@ class Sizer(PaneFacts):
         over_sized, length_sized = self._chocks(joint_width.value, backfill.value)
         over = self._size("backfill over chocks", pane.chocks.backfill_over, over_sized)
         chock_length = self._size("chock length", pane.chocks.length, length_sized)
-        return Sizes(
+        found = Sizes(
             joint_width=joint_width,
             backfill_depth=backfill,
             backer_diameter=self._size("backer diameter", None, self._backer(joint_width.value, backfill.value, thickness.value)),
@@ -126,6 +130,16 @@ class Sizer(PaneFacts):
                 "negative: sunk",
             ),
         )
+        return self._placed(found)
+
+    def _placed(self, sizes: Sizes) -> Sizes:
+        """The sizes with the places of those that the office's defaults gave, and the joint's part in a glass worked out from it."""
+        places = {name: self.pane.given_by(key) for name, key in _KEYS.items() if getattr(sizes, name).origin is Origin.GIVEN}
+        changed = {name: replace(getattr(sizes, name), given_by=place) for name, place in places.items() if place}
+        if self.pane.outline_worked_out:
+            joint_width = changed.get("joint_width", sizes.joint_width)
+            changed["joint_width"] = replace(joint_width, reason="the glass is worked out from the recess and this joint")
+        return replace(sizes, **changed) if changed else sizes
 
     def _size(self, name: str, given: float | None, sized: Sized, tolerance: float | None = None, *, places: int = 9) -> Size:
         """The given value untouched, else the one worked out; ``places`` decimals are kept."""
@@ -387,6 +401,31 @@ def print_depth(plies: tuple[float, ...], interlayers: tuple[float, ...], face: 
             layers.append(interlayers[index])
     # Face 1 lies before the first layer, face 2 after it, face 3 after the interlayer ...
     return sum(layers[face - 1 :])
+
+
+_KEYS = {
+    "joint_width": "joint.width",
+    "backfill_depth": "joint.backfill_depth",
+    "bond_width": "bond.width",
+    "bond_thickness": "bond.thickness",
+    "set_back": "bond.set_back",
+    "bead_corner_radius": "bond.corner_radius",
+    "notch_width": "bond.notch_width",
+    "notch_height": "bond.notch_height",
+    "recess_depth": "recess.depth",
+    "landing": "recess.landing",
+    "frit_start": "frit.start",
+    "frit_width": "frit.width",
+    "frit_fade": "frit.fade",
+    "frit_corner_radius": "frit.corner_radius",
+    "spacer_width": "spacers.width",
+    "spacer_length": "spacers.length",
+    "spacer_pitch": "spacers.pitch",
+    "chock_length": "chocks.length",
+    "chock_backfill_over": "chocks.backfill_over",
+    "glass_thickness": "glass.plies",
+}
+"""Sizes that a key of the job file may give."""
 
 
 def _kept(name: str, value: float, given: bool) -> Size:

@@ -6,14 +6,15 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import TYPE_CHECKING, Any
 
-from geometry.detail.parts import Origin
-from geometry.detail.sizing import Sizer
-from geometry.findings.figure import Sourced
+from geometry.ledger.figure import Sourced
+from geometry.ledger.size import Origin
 from geometry.rules.materials import PROPERTIES
+from geometry.sizing.sizer import Sizer
 
 if TYPE_CHECKING:
-    from geometry.detail.parts import Detail, Sizes
+    from geometry.detail.parts import Detail
     from geometry.job import Job, Pane
+    from geometry.sizing.sizes import Sizes
 
 _ORIGIN = {"given": Origin.GIVEN, "default": Origin.DEFAULT, "worked out": Origin.WORKED_OUT, "left out": Origin.DEFAULT}
 
@@ -53,6 +54,18 @@ class Subject:
         if isinstance(value, float) and scale != 1.0:
             value = value * scale
         return Sourced(value, _ORIGIN[holder.source_of(key)], key, unit)
+
+    def given_by(self, key: str) -> str:
+        """The place in the office's defaults that gave the value at a dotted key; "" where it came from elsewhere."""
+        return self.pane.given_by(key) if key.split(".")[0] in type(self.pane).model_fields else self.job.given_by(key)
+
+    @property
+    def office_values(self) -> dict[str, str]:
+        """Every value of the pane and its vessel that the office's defaults gave, with its place."""
+        of_vessel = {
+            key: place for key, place in self.job.office_places.items() if key.split(".")[0] not in type(self.pane).model_fields
+        }
+        return {**of_vessel, **self.pane.office_places}
 
     def limit(self, name: str, *, scale: float = 1.0) -> Sourced:
         """A limit of the table ``limits``."""
