@@ -107,6 +107,7 @@ def _figures(pane: Pane, detail: Detail, files: list[str]) -> dict[str, Any]:
             "unit": size.unit,
             "tolerance": size.tolerance,
             "origin": size.origin.value,
+            "given_by": size.given_by,
             "reason": size.reason,
         }
         for name, size in ((name, getattr(detail.sizes, name)) for name in detail.sizes.__dataclass_fields__)

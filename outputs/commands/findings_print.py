@@ -19,7 +19,17 @@ from collections.abc import Callable, Iterator, Sequence
 from typing import TYPE_CHECKING
 
 from geometry.ledger.finding import Finding, Verdict
-from outputs.record.parts import by_table, by_verdict, defaults_of, limit_of, margin_of, relation, summary, value_of
+from outputs.record.parts import (
+    by_table,
+    by_verdict,
+    defaults_of,
+    limit_of,
+    margin_of,
+    office_values,
+    relation,
+    summary,
+    value_of,
+)
 from outputs.record.words import AN_AID
 
 if TYPE_CHECKING:
@@ -120,6 +130,9 @@ def answers(check: PaneCheck) -> Iterator[tuple[str, list[tuple[str, list[str]]]
     open_ = [each for each in check.findings if each.verdict is Verdict.NOT_CHECKED]
     if open_:
         yield "not checked", [(f"{each.name}: {each.missing or each.says}", []) for each in open_]
+    given = office_values(check.subject)
+    if given:
+        yield "given by the office's defaults", [(f"{file}: {', '.join(keys)}", []) for file, keys in given.items()]
     defaults = defaults_of(check.findings)
     if defaults:
         tables = by_table(defaults)

@@ -53,6 +53,10 @@ _DEBIAN = {
 }
 
 
+MOST_TOLD = 50
+"""Faults that are printed; a machine gets all of them."""
+
+
 class InputError(click.ClickException):
     """Something the user gave is wrong; nothing was written. ``entries`` is the same for a machine."""
 
@@ -75,10 +79,12 @@ def read(path: str) -> Job:
         return read_job(path)
     except JobError as error:
         count = len(error.problems)
-        sentences = [str(problem) for problem in error.problems]
+        sentences = [str(problem) for problem in error.problems[:MOST_TOLD]]
+        if count > MOST_TOLD:
+            sentences.append(f"and {count - MOST_TOLD} more")
         if count > 1:
             sentences.append(f"{count} faults; nothing was written")
-        keys = ("file", "line", "key", "found", "allowed", "hint")
+        keys = ("file", "line", "key", "found", "allowed", "hint", "column", "text", "mended")
         raise InputError(sentences, [{key: getattr(problem, key) for key in keys} for problem in error.problems]) from error
 
 
