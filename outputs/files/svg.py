@@ -160,7 +160,8 @@ class _Writer:
 
     def elements(self, inked: Inked) -> Iterator[Any]:
         """Areas first, then hatches, strokes and lettering."""
-        heads, others = [], []
+        heads: list[tuple[Run, ...]] = []
+        others: list[tuple[Run, ...]] = []
         for area in inked.areas:
             (heads if len(area.runs) == 1 and _is_triangle(area.runs[0]) else others).append(area.runs)
         filled = {"fill": inked.layer.ink, "stroke": "none"}
