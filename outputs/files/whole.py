@@ -27,7 +27,6 @@ from collections.abc import Mapping, Sequence
 from contextlib import suppress
 from pathlib import Path
 
-
 _KINDS = (
     (stat.S_ISDIR, "a folder"),
     (stat.S_ISLNK, "a link"),
@@ -179,7 +178,7 @@ def _spare(target: Path, ending: str) -> Path:
 
 
 def _host() -> str:
-    """This computer in eight signs: in a folder that several share, a process of another one cannot be asked for."""
+    """The name of this computer in eight signs: in a folder that several share, a process of another one cannot be asked for."""
     return f"{zlib.crc32(socket.gethostname().encode()):08x}"
 
 
@@ -188,7 +187,12 @@ def _clear_leftovers(folder: Path) -> None:
     with suppress(OSError):  # what cannot be cleared does no harm
         for spare in sorted(folder.iterdir()):
             name = _SPARE.fullmatch(spare.name)
-            if name is None or name["host"] != _host() or _runs(int(name["process"])) or not stat.S_ISREG(os.lstat(spare).st_mode):
+            if (
+                name is None
+                or name["host"] != _host()
+                or _runs(int(name["process"]))
+                or not stat.S_ISREG(os.lstat(spare).st_mode)
+            ):
                 continue
             target = folder / name["target"]
             if name["ending"] == "before" and not os.path.lexists(target):
