@@ -21,6 +21,9 @@ DATE = "2026-11-26"
 PROGRAM = f"Fritline {VERSION} ({DATE})"
 """How the program names itself on record and sheets."""
 
+IDENTITY = {"name": "fritline", "version": VERSION, "date": DATE}
+"""The same for a machine."""
+
 COMMIT_FILE = "commit.txt"
 """File of this package that the build writes: the commit it was made from."""
 

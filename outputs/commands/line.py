@@ -29,7 +29,12 @@ def _version(context: click.Context, _parameter: click.Parameter, wanted: bool) 
 
 @click.group(context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100})
 @click.option(
-    "--version", is_flag=True, expose_value=False, is_eager=True, callback=_version, help="Print version, date and commit, and leave."
+    "--version",
+    is_flag=True,
+    expose_value=False,
+    is_eager=True,
+    callback=_version,
+    help="Print version, date and commit, and leave.",
 )
 def commands() -> None:
     """Draw and check the fit-up details of bonded marine glazing from a job file.
