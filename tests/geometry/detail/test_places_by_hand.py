@@ -533,11 +533,11 @@ def test_daylight_that_print_and_landing_bound_together() -> None:
 
 
 def test_a_landing_left_out_clears_the_bead_in_a_recess_with_its_own_radius() -> None:
-    """Sharp glass, recess of radius 12, joint 6: the landing's edge is concentric with the recess.
+    """Glass of radius 50, recess of radius 60, joint 6: the landing's edge is concentric with the recess, of radius 54 at the glass edge.
 
-    On the bisector of a right angle, k = √2: centre line (8 + 7) k, its rounding 20 brings 20 (k - 1), half the width 7, the squeeze-out and
-    2 more. Bead 70 mm², tightest gap 5 - 0,5: squeeze-out (70 / 4,5 - 14) / 2. An edge of radius 6 at the glass lies 6 (k - 1) inside it,
-    so it needs that much less than the bisector distance; or, once it is sharp, the bisector distance over k.
+    On the bisector of a right angle, with k = √2: the bead's centre line (8 + 7) k, its rounding of 70 brings 70 (k - 1), half the width 7, the
+    squeeze-out and 2 more. Bead 70 mm², tightest gap 5 - 0,5: squeeze-out (70 / 4,5 - 14) / 2. An edge that starts with radius 54 lies
+    54 (k - 1) inside its sharp corner, so it needs that much less.
     """
     detail = built(
         """
@@ -545,10 +545,10 @@ def test_a_landing_left_out_clears_the_bead_in_a_recess_with_its_own_radius() ->
 code = "L"
 frame = "aluminium"
 glass = { plies = [10] }
-outline = { rectangle = [1200, 600] }
-recess = { depth = 15, radius = 12 }
+outline = { rectangle = [1200, 600], radius = 50 }
+recess = { depth = 15, radius = 60 }
 joint = { width = 6, backfill_depth = 6 }
-bond = { width = 14, thickness = 5, set_back = 8, corner_radius = 20, notch_width = 10, notch_height = 14 }
+bond = { width = 14, thickness = 5, set_back = 8, corner_radius = 70, notch_width = 10, notch_height = 14 }
 frit = { width = 34 }
 tolerances = { pane = 0.5, recess = 1, placing = 0, bond_thickness = 0.5, landing = 1, flatness = 0 }
 limits = { landing_inside = 2, size_step = 0.1 }
@@ -556,8 +556,7 @@ limits = { landing_inside = 2, size_step = 0.1 }
     )
     k = math.sqrt(2)
     squeezed = (70 / 4.5 - 14) / 2
-    reach = 15 * k + 20 * (k - 1) + 7 + squeezed + 2
-    corner = min(reach / k, reach - 6 * (k - 1)) + 6
+    corner = 15 * k + 70 * (k - 1) + 7 + squeezed + 2 - 54 * (k - 1) + 6
     straight = 6 + 8 + 14 + squeezed + 2
     assert corner > straight  # so the corner governs
     joint_tolerance = detail.recess_tolerance / 2 + detail.pane_tolerance / 2
