@@ -12,7 +12,7 @@ from geometry.findings.corners.corner_sights import agreeing, also_at, bead_cent
 from geometry.findings.figure import defaults_of
 from geometry.findings.finding import TOUCH, Finding, Remedy, Side, Verdict, judged
 from geometry.findings.fit.frit_checks import needed_for_cover, print_depth, refraction, solid_at_worst
-from geometry.findings.fit.section_sums import once, overspill, tolerance
+from geometry.findings.fit.section_sums import overspill, tolerance
 from geometry.outline import corners
 from geometry.rules.calculation import Status
 from geometry.rules.fit import bead, corner, frit, section_room
@@ -82,7 +82,7 @@ def _joint_figure(subject: Subject, ledger: Ledger, sight: CornerSight) -> Figur
 
 def _landing(subject: Subject, ledger: Ledger, sights: tuple[CornerSight, ...]) -> Iterator[Finding]:
     spill, inside = overspill(subject, ledger), subject.limit("landing_inside")
-    needed = once(ledger, "landing needed inside the bead", section_room.landing_inside_needed, overspill=spill, margin=inside)
+    needed = ledger.work("landing needed inside the bead", section_room.landing_inside_needed, overspill=spill, margin=inside)
     margins = list(inside_bead(sights, "landing"))
     if not margins:
         return
@@ -127,7 +127,7 @@ def _landing_figure(subject: Subject, ledger: Ledger, sight: CornerSight, value:
 
 def _nose(subject: Subject, ledger: Ledger, sights: tuple[CornerSight, ...]) -> Finding:
     sizes, factor = subject.sizes, subject.limit("nose_to_set_back")
-    limit = once(ledger, "greatest glass beyond the bead in a corner", bead.nose_limit, set_back=sizes.set_back, factor=factor)
+    limit = ledger.work("greatest glass beyond the bead in a corner", bead.nose_limit, set_back=sizes.set_back, factor=factor)
     convex = [sight for sight in sights if sight.corner.convex]
     worst = max(convex, key=lambda sight: round(sight.nose, 9))
     at = worst.corner
@@ -160,8 +160,7 @@ def _frit(subject: Subject, ledger: Ledger, sights: tuple[CornerSight, ...]) -> 
     """A corner may cover the bead no less than is asked; where the straights themselves fall short, no less than they do."""
     spill, spread = overspill(subject, ledger), tolerance(subject, "print")
     depth, wanted_margin = print_depth(subject), subject.limit("frit_margin")
-    margin = once(
-        ledger,
+    margin = ledger.work(
         "frit wanted inside the overspill",
         frit.cover_margin,
         print_depth=depth,
@@ -173,8 +172,7 @@ def _frit(subject: Subject, ledger: Ledger, sights: tuple[CornerSight, ...]) -> 
     if not covers:
         return
     cover, worst = min(covers, key=lambda each: round(each[0], 9))
-    at_worst = once(
-        ledger,
+    at_worst = ledger.work(
         "frit cover in a corner at the worst print",
         corner.frit_cover_at_worst,
         cover=_cover_figure(subject, ledger, worst, cover) or cover,
@@ -225,11 +223,11 @@ def _bead(subject: Subject, ledger: Ledger) -> Iterator[Finding]:
     """Whether the glass is round enough for the bead to run parallel, and whether the gun can turn where it is not."""
     sizes, limits = subject.sizes, subject.limit("gun_radius")
     tight, where = tightest(subject.detail.curves.glass)
-    least = once(ledger, "least radius of the bead", bead.least_corner_radius, bond_width=sizes.bond_width, least=limits)
+    least = ledger.work("least radius of the bead", bead.least_corner_radius, bond_width=sizes.bond_width, least=limits)
     if tight is None:
         return
     centre = bead_centre(subject, ledger)
-    left = once(ledger, "radius left for the bead", bead.radius_left, glass_corner_radius=tight, bead_centre=centre)
+    left = ledger.work("radius left for the bead", bead.radius_left, glass_corner_radius=tight, bead_centre=centre)
     cut = [
         f"V{at.number}"
         for at in corners(subject.detail.curves.glass)

@@ -18,7 +18,6 @@ from geometry.findings.corners.corner_remedies import glass_radii, recess_radius
 from geometry.findings.figure import defaults_of
 from geometry.findings.finding import Finding, Remedy, Side, Verdict, judged
 from geometry.findings.fit.bead_remedies import down
-from geometry.findings.fit.section_sums import once
 from geometry.outline import Corner, Outline, Point, bounding_box, corners
 from geometry.outline.stations import places_along
 from geometry.rules.calculation import Status
@@ -43,8 +42,7 @@ def findings(subject: Subject, ledger: Ledger) -> tuple[Finding, ...]:
 
 def _radius(subject: Subject, ledger: Ledger, notched: list[Corner]) -> Finding:
     worst = min(notched, key=lambda at: round(at.radius, 9))
-    needed = once(
-        ledger,
+    needed = ledger.work(
         "re-entrant radius needed",
         corner_rules.re_entrant_radius_needed,
         glass_thickness=subject.sizes.glass_thickness,
@@ -88,7 +86,7 @@ def _share(subject: Subject, ledger: Ledger, notched: list[Corner]) -> Finding:
     glass, limit = subject.detail.curves.glass, subject.limit("notch_share")
     sides = [(side, size, at) for at in notched for side, size in notch_sides(glass, at)]
     side, size, worst = max(sides, key=lambda each: round(each[0] / each[1], 9))
-    share = once(ledger, "notch as a share of the pane", corner_rules.notch_share, notch=side, pane=size)
+    share = ledger.work("notch as a share of the pane", corner_rules.notch_share, notch=side, pane=size)
     most = down(size * limit.value / 100)
     return judged(
         "notch small against the pane",

@@ -21,7 +21,6 @@ from typing import TYPE_CHECKING, Any
 
 from geometry.detail.parts import Origin
 from geometry.findings.figure import Figure, Ledger, Sourced, plain
-from geometry.findings.fit.section_sums import once
 from geometry.rules.day import quantities as rules
 from geometry.rules.fit.sized import mm
 from geometry.rules.holding import joint as joint_rules
@@ -175,8 +174,7 @@ def _joint(subject: Subject, ledger: Ledger) -> Iterable[Quantity]:
 def backer_fits(subject: Subject, ledger: Ledger) -> bool:
     """Whether the pressed backer finds its depth below the backfill; else bond-breaker tape takes its place."""
     sizes = subject.sizes
-    room = once(
-        ledger,
+    room = ledger.work(
         "room for the backer",
         joint_rules.backer_room,
         bond_thickness=sizes.bond_thickness,

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from geometry.findings.figure import defaults_of
 from geometry.findings.finding import Change, Finding, Remedy, Side, Verdict, judged, not_checked
 from geometry.findings.fit.bead_remedies import bead_changes, down, frit_follows, notch_changes
-from geometry.findings.fit.section_sums import largest_gap, longest_side, once, tolerance
+from geometry.findings.fit.section_sums import largest_gap, longest_side, tolerance
 from geometry.rules.calculation import Status
 from geometry.rules.fit import section_room
 from geometry.rules.fit.sized import mm, number, up
@@ -39,8 +39,7 @@ def _proportion(subject: Subject, ledger: Ledger) -> Finding:
     """Neither upright, where it tips, nor flat, where its middle cures late and its edges carry the movement."""
     sizes = subject.sizes
     least, most = subject.limit("bond_width_over_thickness"), subject.limit("bond_width_to_thickness")
-    ratio = once(
-        ledger,
+    ratio = ledger.work(
         "bond width for 1 mm of thickness",
         section_room.width_to_thickness,
         bond_width=sizes.bond_width,
@@ -87,8 +86,8 @@ def _proportion(subject: Subject, ledger: Ledger) -> Finding:
 def _contact(subject: Subject, ledger: Ledger) -> Finding:
     sizes, gap = subject.sizes, largest_gap(subject, ledger)
     squeeze = subject.limit("contact_over_gap")
-    full = once(ledger, "fresh bead for full contact", section_room.height_for_full_contact, largest_gap=gap)
-    some = once(ledger, "fresh bead for any contact", section_room.height_for_any_contact, largest_gap=gap, squeeze=squeeze)
+    full = ledger.work("fresh bead for full contact", section_room.height_for_full_contact, largest_gap=gap)
+    some = ledger.work("fresh bead for any contact", section_room.height_for_any_contact, largest_gap=gap, squeeze=squeeze)
     height = sizes.notch_height.value
     higher = up(max(full.value, some.value), 0.5)
     remedies = [Remedy(f"cut the notch {mm(higher)} high", notch_changes(subject, height=higher))]
@@ -120,8 +119,7 @@ def _contact(subject: Subject, ledger: Ledger) -> Finding:
 
 def _stands(subject: Subject, ledger: Ledger) -> Finding:
     sizes, limit = subject.sizes, subject.limit("notch_slenderness")
-    slender = once(
-        ledger,
+    slender = ledger.work(
         "slenderness of the fresh bead",
         section_room.slenderness,
         notch_width=sizes.notch_width,
@@ -177,7 +175,7 @@ def _lower(subject: Subject, most: float) -> tuple[Remedy, ...]:
 def _nozzle(subject: Subject, ledger: Ledger) -> Finding:
     sizes = subject.sizes
     wall, bore = subject.limit("nozzle_wall"), subject.limit("nozzle_bore")
-    needed = once(ledger, "bore needed for the notch", section_room.bore_needed, notch_width=sizes.notch_width, wall=wall)
+    needed = ledger.work("bore needed for the notch", section_room.bore_needed, notch_width=sizes.notch_width, wall=wall)
     wider, narrow = up(needed.value), down(bore.value - wall.value, 0.5)
     remedies = [Remedy(f"take a nozzle of {mm(wider)} bore", (Change("limits.nozzle_bore", wider),))]
     if narrow > 0:
@@ -216,7 +214,7 @@ def _hardness(subject: Subject, ledger: Ledger) -> Finding:
             unit="Shore A",
         )
     spacer, limit = subject.asked("spacers.hardness", unit="Shore A"), subject.limit("hardness_over_bond")
-    over = once(ledger, "spacers harder than the bond", section_room.harder_than_bond, spacer=spacer, adhesive=adhesive)
+    over = ledger.work("spacers harder than the bond", section_room.harder_than_bond, spacer=spacer, adhesive=adhesive)
     softest = down(adhesive.value + limit.value, 5.0)
     return judged(
         HARDNESS,

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from geometry.findings.figure import defaults_of
 from geometry.findings.finding import Change, Finding, Remedy, Side, Verdict, judged
 from geometry.findings.fit.bead_remedies import down
-from geometry.findings.fit.section_sums import joints_as_drawn, once
+from geometry.findings.fit.section_sums import joints_as_drawn
 from geometry.rules.calculation import Status
 from geometry.rules.fit import section_room
 from geometry.rules.fit.sized import mm, up
@@ -103,8 +103,7 @@ def _backfill(subject: Subject, ledger: Ledger) -> Finding:
 
 def _edge_left(subject: Subject, ledger: Ledger) -> Figure:
     sizes = subject.sizes
-    return once(
-        ledger,
+    return ledger.work(
         "glass edge below the backfill",
         section_room.glass_edge_left,
         glass_thickness=sizes.glass_thickness,
@@ -137,8 +136,7 @@ def _glass_edge(subject: Subject, ledger: Ledger) -> Finding:
 
 def _backer(subject: Subject, ledger: Ledger) -> Finding:
     sizes, share = subject.sizes, subject.limit("backer_room")
-    room = once(
-        ledger,
+    room = ledger.work(
         "room for the backer",
         joint_rules.backer_room,
         bond_thickness=sizes.bond_thickness,

@@ -24,7 +24,6 @@ from geometry.findings.fit.section_sums import (
     Local,
     joint_input,
     joints_as_drawn,
-    once,
     overspill,
     spot,
     tolerance,
@@ -76,9 +75,8 @@ def solid_at_worst(subject: Subject, ledger: Ledger) -> tuple[Figure, str]:
     fade = subject.asked("frit.fade", unit="mm")
     if fade.value > drawn.value:  # a print that leaves the glass, or is all dots at its narrowest: nothing of it is solid
         fade = Sourced(drawn.value, fade.origin, fade.key, "mm")
-    solid = once(ledger, "solid frit", frit.solid_frit, frit_width=width, fade=fade)
-    worst = once(
-        ledger,
+    solid = ledger.work("solid frit", frit.solid_frit, frit_width=width, fade=fade)
+    worst = ledger.work(
         "solid frit at the worst print",
         frit.solid_at_worst_print,
         solid=solid,
@@ -101,8 +99,7 @@ def print_depth(subject: Subject) -> float:
 
 def needed_for_twice(subject: Subject, ledger: Ledger) -> Figure:
     """Solid frit by the rule of the bond width, mm."""
-    return once(
-        ledger,
+    return ledger.work(
         "frit needed for twice the bond",
         frit.frit_for_twice_the_bond,
         bond_width=subject.sizes.bond_width,
@@ -113,8 +110,7 @@ def needed_for_twice(subject: Subject, ledger: Ledger) -> Figure:
 def needed_for_cover(subject: Subject, ledger: Ledger) -> Figure:
     """Solid frit that covers the bead, mm."""
     sizes = subject.sizes
-    return once(
-        ledger,
+    return ledger.work(
         "frit needed to cover the bead",
         frit.frit_for_cover,
         set_back=sizes.set_back,
@@ -131,8 +127,7 @@ def protection_reach(subject: Subject, ledger: Ledger) -> Figure | None:
     given = subject.pane.frit.outer_protection
     if given is None:
         return None
-    return once(
-        ledger,
+    return ledger.work(
         f"reach of the {given.kind} on the weather face",
         frit.outer_protection_reach,
         width=subject.asked("frit.outer_protection.width", unit="mm"),
@@ -144,8 +139,7 @@ def protection_needed(subject: Subject, ledger: Ledger) -> Figure:
     """How far in a protection on the weather face must reach, mm: twice the bond; and past the bead, where the frit does not cover it."""
     if solid_at_worst(subject, ledger)[0].value >= needed_for_cover(subject, ledger).value:
         return needed_for_twice(subject, ledger)
-    return once(
-        ledger,
+    return ledger.work(
         "protection needed on the outer face",
         frit.outer_protection_needed,
         set_back=subject.sizes.set_back,
@@ -214,8 +208,7 @@ def _hidden(subject: Subject, ledger: Ledger) -> Finding:
     sizes, (least, _), drawn = subject.sizes, joints_as_drawn(subject), drawn_width(subject)
     width = sizes.frit_width if drawn.where == ALL_ROUND else drawn.value
     joint = joint_input(subject, least)
-    beyond = once(
-        ledger,
+    beyond = ledger.work(
         "frit beyond the landing",
         section.frit_beyond_landing,
         joint_width=joint,
@@ -225,16 +218,14 @@ def _hidden(subject: Subject, ledger: Ledger) -> Finding:
     figure, shown, what = beyond, sizes.bond_thickness.value, "frit"
     reach = protection_reach(subject, ledger)
     if reach is not None:
-        outer = once(
-            ledger,
+        outer = ledger.work(
             "protection beyond the landing",
             section.frit_beyond_landing,
             joint_width=joint,
             frit_width=reach,
             landing=sizes.landing,
         )
-        hides = once(
-            ledger,
+        hides = ledger.work(
             "protection on the outer face that hides the landing",
             frit.outer_protection_to_hide_landing,
             landing=sizes.landing,

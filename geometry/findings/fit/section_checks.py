@@ -9,7 +9,7 @@ from geometry.findings.figure import defaults_of
 from geometry.findings.finding import Change, Finding, Remedy, Side, Verdict, judged
 from geometry.findings.fit import bead_checks, bond_size_checks, fill_checks
 from geometry.findings.fit.bead_remedies import bead_changes, down, frit_follows, landing_needed, narrower_bead
-from geometry.findings.fit.section_sums import joint_input, joints_as_drawn, once, overspill, overspill_of, tolerance
+from geometry.findings.fit.section_sums import joint_input, joints_as_drawn, overspill, overspill_of, tolerance
 from geometry.rules import tolerance as tolerance_rules
 from geometry.rules.calculation import Status
 from geometry.rules.fit import section, section_room
@@ -41,8 +41,7 @@ def findings(subject: Subject, ledger: Ledger) -> tuple[Finding, ...]:
 def _landing(subject: Subject, ledger: Ledger) -> Finding:
     sizes, (_, widest) = subject.sizes, joints_as_drawn(subject)
     spill, inside = overspill(subject, ledger), subject.limit("landing_inside")
-    margin = once(
-        ledger,
+    margin = ledger.work(
         "landing inside the bead",
         section.inner_margin,
         landing=sizes.landing,
@@ -50,7 +49,7 @@ def _landing(subject: Subject, ledger: Ledger) -> Finding:
         set_back=sizes.set_back,
         bond_width=sizes.bond_width,
     )
-    needed = once(ledger, "landing needed inside the bead", section_room.landing_inside_needed, overspill=spill, margin=inside)
+    needed = ledger.work("landing needed inside the bead", section_room.landing_inside_needed, overspill=spill, margin=inside)
     says = f"{mm(margin.value)} of landing inside the bead; {mm(spill.value)} of overspill and {mm(inside.value)} of margin are needed"
     width, short = sizes.bond_width.value, needed.value - margin.value
     wider = landing_needed(subject, joint=widest.value, bond_width=width, overspill=spill.value)
@@ -86,7 +85,7 @@ def _landing(subject: Subject, ledger: Ledger) -> Finding:
 def _spacer(subject: Subject, ledger: Ledger) -> Finding:
     sizes, clear = subject.sizes, subject.limit("spacer_clearance")
     width = subject.asked("spacers.width", unit="mm")
-    room = once(ledger, "room beside the spacer", section_room.room_beside_spacer, set_back=sizes.set_back, spacer_width=width)
+    room = ledger.work("room beside the spacer", section_room.room_beside_spacer, set_back=sizes.set_back, spacer_width=width)
     narrow = down(sizes.set_back.value - clear.value, 0.5)
     remedies = []
     if narrow >= subject.limit("spacer_width_least").value:
@@ -110,7 +109,7 @@ def _spacer(subject: Subject, ledger: Ledger) -> Finding:
 def _rim(subject: Subject, ledger: Ledger) -> Finding:
     sizes, clear = subject.sizes, subject.limit("rim_clearance")
     start = subject.asked("frit.start", unit="mm")
-    inside = once(ledger, "bead inside the clear rim", section_room.inside_clear_rim, set_back=sizes.set_back, frit_start=start)
+    inside = ledger.work("bead inside the clear rim", section_room.inside_clear_rim, set_back=sizes.set_back, frit_start=start)
     remedies = []
     nearer = max(0.0, down(sizes.set_back.value - clear.value, 0.5))
     if not subject.pane.frit.printed and sizes.set_back.value >= clear.value:
@@ -151,10 +150,9 @@ def _set_back_to(subject: Subject, ledger: Ledger, set_back: float) -> Remedy:
 def _fillet(subject: Subject, ledger: Ledger) -> Finding:
     sizes, (least, _) = subject.sizes, joints_as_drawn(subject)
     fillet, draft = subject.asked("recess.fillet", unit="mm"), subject.asked("recess.draft", unit="°")
-    reach = once(ledger, "reach of the fillet on the landing", section_room.fillet_reach, fillet=fillet, draft=draft)
+    reach = ledger.work("reach of the fillet on the landing", section_room.fillet_reach, fillet=fillet, draft=draft)
     width = subject.asked("spacers.width", unit="mm")
-    clear = once(
-        ledger,
+    clear = ledger.work(
         "first part on the landing, clear of the fillet",
         section_room.clear_of_fillet,
         joint_width=joint_input(subject, least),
@@ -185,8 +183,7 @@ def _fillet(subject: Subject, ledger: Ledger) -> Finding:
 
 def _flush(subject: Subject, ledger: Ledger) -> Iterator[Finding]:
     sizes = subject.sizes
-    spread = once(
-        ledger,
+    spread = ledger.work(
         "tolerance of the flush face",
         tolerance_rules.flush_tolerance,
         spacer=tolerance(subject, "bond_thickness"),
@@ -201,7 +198,7 @@ def _flush(subject: Subject, ledger: Ledger) -> Iterator[Finding]:
         limit = subject.limit(key)
         room = limit.value - spread.value
         most = (math.inf, room) if key == "proud_most" else (room, math.inf)
-        worst = once(ledger, name.removeprefix("glass not too "), rule, proud=sizes.proud, tolerance=spread)
+        worst = ledger.work(name.removeprefix("glass not too "), rule, proud=sizes.proud, tolerance=spread)
         yield judged(
             name,
             value=worst.value,
@@ -218,7 +215,7 @@ def _flush(subject: Subject, ledger: Ledger) -> Iterator[Finding]:
         )
     if subject.flat:
         limit = subject.limit("flush_deck")
-        off = once(ledger, "off the flush face as drawn", section_room.off_flush, proud=sizes.proud)
+        off = ledger.work("off the flush face as drawn", section_room.off_flush, proud=sizes.proud)
         yield judged(
             "deck light flush as drawn",
             value=off.value,

@@ -12,7 +12,6 @@ place
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
 from functools import lru_cache
 from typing import TYPE_CHECKING, Any, NamedTuple
 
@@ -23,7 +22,6 @@ from geometry.detail.tolerances import PaneTolerances
 from geometry.findings.figure import Figure, Ledger, Sourced, plain
 from geometry.outline import Arc, Outline, Point, bounding_box, corners, segments, station_at
 from geometry.outline.stations import places_along
-from geometry.rules.calculation import record_of
 from geometry.rules.fit import section, section_room
 from geometry.rules.fit.sized import number
 
@@ -39,15 +37,6 @@ class Local(NamedTuple):
 
     value: float
     where: str
-
-
-def once(ledger: Ledger, what: str, rule: Callable[..., Any], **inputs: Any) -> Figure:
-    """The figure of that name and rule from the ledger, worked out if it is not there yet."""
-    record = record_of(rule)
-    for figure in ledger.figures:
-        if figure.what == what and figure.record is record:
-            return figure
-    return ledger.work(what, rule, **inputs)
 
 
 def tolerance(subject: Subject, name: str) -> Sourced:
@@ -71,8 +60,7 @@ def bow_over_pane(subject: Subject) -> Sourced:
 def bead_area(subject: Subject, ledger: Ledger) -> Figure:
     """Section of the fresh bead, mm²."""
     sizes = subject.sizes
-    return once(
-        ledger,
+    return ledger.work(
         "section of the fresh bead",
         section.fresh_bead_area,
         notch_width=sizes.notch_width,
@@ -85,13 +73,12 @@ def least_gap(subject: Subject, ledger: Ledger) -> Figure:
     thickness, spacer = subject.sizes.bond_thickness, tolerance(subject, "bond_thickness")
     if spacer.value >= thickness.value:
         spacer = Sourced(thickness.value / 2, spacer.origin, spacer.key, "mm")
-    return once(ledger, "least bond gap", section.least_gap, bond_thickness=thickness, spacer_tolerance=spacer)
+    return ledger.work("least bond gap", section.least_gap, bond_thickness=thickness, spacer_tolerance=spacer)
 
 
 def largest_gap(subject: Subject, ledger: Ledger) -> Figure:
     """Widest place between glass and landing, mm, with the pane's bow over its longest side."""
-    return once(
-        ledger,
+    return ledger.work(
         "largest bond gap",
         section.largest_gap,
         bond_thickness=subject.sizes.bond_thickness,
@@ -104,8 +91,7 @@ def largest_gap(subject: Subject, ledger: Ledger) -> Figure:
 
 def tightest_bond(subject: Subject, ledger: Ledger) -> Figure:
     """Bond left where spacers, landing and bow are all against it, mm."""
-    return once(
-        ledger,
+    return ledger.work(
         "bond left at the tightest place",
         section_room.bond_at_tightest,
         bond_thickness=subject.sizes.bond_thickness,
@@ -118,8 +104,7 @@ def tightest_bond(subject: Subject, ledger: Ledger) -> Figure:
 
 def overspill(subject: Subject, ledger: Ledger) -> Figure:
     """What the bead flows beyond its width, each side, mm, at the tightest place."""
-    return once(
-        ledger,
+    return ledger.work(
         "overspill",
         section.overspill,
         bead_area=bead_area(subject, ledger),

@@ -20,10 +20,8 @@ Lengths mm, angles degrees.
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from functools import lru_cache
-from types import MappingProxyType
 from typing import TYPE_CHECKING, Any
 
 from geometry.detail.parts import Origin
@@ -40,8 +38,6 @@ if TYPE_CHECKING:
     from geometry.findings.figure import Ledger
     from geometry.findings.subject import Subject
     from geometry.outline import Segment
-
-NOTHING: Mapping[str, Any] = MappingProxyType({})
 
 
 @dataclass(frozen=True, slots=True)
@@ -120,15 +116,7 @@ def glass_expansion(subject: Subject) -> Sourced:
 def weight_of(subject: Subject, ledger: Ledger) -> Figure:
     """The pane's weight in its own axes, N."""
     rake = subject.asked("rake", unit="°")
-    return worked(ledger, "weight of the pane", gravity.weight_in_pane, mass=mass_of(subject, ledger), rake=rake)
-
-
-def worked(ledger: Ledger, what: str, rule: Any, *, where: str = "", inputs: Mapping[str, Any] = NOTHING, **more: Any) -> Figure:
-    """The figure of that name where this pane's ledger holds it already, else worked out now."""
-    for figure in ledger.figures:
-        if figure.what == what and figure.where == where:
-            return figure
-    return ledger.work(what, rule, where=where, **inputs, **more)
+    return ledger.work("weight of the pane", gravity.weight_in_pane, mass=mass_of(subject, ledger), rake=rake)
 
 
 @lru_cache(maxsize=64)
@@ -168,8 +156,7 @@ def _case(subject: Subject, ledger: Ledger, name: str) -> tuple[BeadCase, ...]:
     key = f"temperatures.cases.{name}"
     case = subject.pane.temperatures.cases[name]
     origin = subject.asked("temperatures.cases").origin
-    strain = worked(
-        ledger,
+    strain = ledger.work(
         "differential strain",
         thermal.differential_strain,
         where=name,
@@ -192,20 +179,18 @@ def _case(subject: Subject, ledger: Ledger, name: str) -> tuple[BeadCase, ...]:
         return BeadCase(name, case.frame, case.glass, strain, figure, shear, lifted)
 
     if not is_chocked(subject):
-        free = worked(
-            ledger, "movement of the bead, free", shear_bed, where=name, inputs={"differential_strain": strain, **loaded}
-        )
+        free = ledger.work("movement of the bead, free", shear_bed, where=name, differential_strain=strain, **loaded)
         return (made(free, free.value),)
     under, contacts = _outermost(subject)
     pushing = {"differential_strain": strain, "contacts": contacts, **loaded}
-    pushed = worked(ledger, "movement of the bead, chocks push only", shear_bed, where=name, inputs=pushing)
+    pushed = ledger.work("movement of the bead, chocks push only", shear_bed, where=name, **pushing)
     if float(strain.value) <= 0.0:
         return (made(pushed, pushed.value),)
     by_bed = made(pushed, pushed.value, lifted=not any(pushed.value.contact_forces[: len(under)]))
     # A frame that shrinks by as much presses the pane on its chocks: the same movement the other way round. The side block is
     # left out, for nothing would draw the pane after it.
     mirrored = {"differential_strain": -float(strain.value), "contacts": under, **bed}
-    held = worked(ledger, "movement of the bead, pane on its chocks", shear_bed, where=name, inputs=mirrored)
+    held = ledger.work("movement of the bead, pane on its chocks", shear_bed, where=name, **mirrored)
     on_chocks = made(held, _turned_round(held.value))
     return (on_chocks, by_bed) if on_chocks.shear.largest >= by_bed.shear.largest else (by_bed, on_chocks)
 

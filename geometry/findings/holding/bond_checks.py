@@ -20,7 +20,7 @@ from geometry.findings.figure import defaults_of
 from geometry.findings.finding import Change, Finding, Remedy, Side, Verdict, judged, not_checked
 from geometry.findings.fit.bead_remedies import bead_changes
 from geometry.findings.fit.section_sums import largest_gap, tightest_bond
-from geometry.findings.holding.bead_movement import bead_cases, bead_stations, is_chocked, setting_chocks, weight_of, worked
+from geometry.findings.holding.bead_movement import bead_cases, bead_stations, is_chocked, setting_chocks, weight_of
 from geometry.findings.holding.bond_remedies import flatter, less_tension, wider_bead
 from geometry.findings.holding.glass_edge import edge_place
 from geometry.outline import Point, bounding_box, corners, perimeter
@@ -63,15 +63,13 @@ def _shear(subject: Subject, ledger: Ledger) -> Finding:
     station = bead_stations(subject.detail.curves.bead_centre)[case.shear.worst]
     _, _, _, edge, _ = edge_place(subject.detail.curves.glass, Point(station.x, station.y))
     thickness = subject.sizes.bond_thickness
-    strain = worked(
-        ledger,
+    strain = ledger.work(
         "shear strain of the bead from heat",
         thermal.shear_strain,
         movement=case.shear.largest,
         bond_thickness=thickness,
     )
-    stress = worked(
-        ledger,
+    stress = ledger.work(
         "shear stress of the bead from heat",
         thermal.shear_stress,
         shear_modulus=subject.asked("adhesive.shear_modulus", unit="MPa"),
@@ -103,8 +101,7 @@ def _at_tightest(subject: Subject, ledger: Ledger, movement: float) -> str:
     left = tightest_bond(subject, ledger)
     if left.value <= 0.0:
         return "; no bond may be left at the tightest place"
-    strain = worked(
-        ledger,
+    strain = ledger.work(
         "shear strain of the bead from heat, at the tightest place",
         thermal.shear_strain,
         movement=movement,
@@ -127,8 +124,7 @@ def _tension(subject: Subject, ledger: Ledger) -> Finding:
     if outward.value is None:
         return not_checked(TENSION, what="outward pressure", source=ENGINEER, status=Status.SECOND_HAND, unit="MPa")
     gap = largest_gap(subject, ledger)
-    contact = worked(
-        ledger,
+    contact = ledger.work(
         "contact width at the widest gap",
         section.contact_width,
         gap=gap,
@@ -157,10 +153,9 @@ def _tension(subject: Subject, ledger: Ledger) -> Finding:
         "bead_length": perimeter(subject.detail.curves.bead_centre),
         "round_pane": subject.pane.outline.form == "circle",
     }
-    worst = worked(ledger, "bond tension at the widest gap", bond.governing_tension, bond_width=contact, **loaded)
-    nominal = worked(ledger, "bond tension at the bond width", bond.governing_tension, bond_width=sizes.bond_width, **loaded)
-    mean = worked(
-        ledger,
+    worst = ledger.work("bond tension at the widest gap", bond.governing_tension, bond_width=contact, **loaded)
+    nominal = ledger.work("bond tension at the bond width", bond.governing_tension, bond_width=sizes.bond_width, **loaded)
+    mean = ledger.work(
         "mean tension of the bond",
         bond.mean_tension,
         outward_pressure=outward,
@@ -252,16 +247,14 @@ def _permanent(subject: Subject, ledger: Ledger) -> tuple[Finding, ...]:
 def _permanent_stress(subject: Subject, ledger: Ledger, *, chocked: bool) -> tuple[Figure, Figure]:
     weight, length = weight_of(subject, ledger), perimeter(subject.detail.curves.bead_centre)
     name = "on its chocks" if chocked else "without chocks"
-    load = worked(
-        ledger,
+    load = ledger.work(
         f"permanent load on the bond, pane {name}",
         bond.permanent_load,
         weight_along=weight.value.along,
         pull_off=weight.value.pull_off,
         chocked=chocked,
     )
-    stress = worked(
-        ledger,
+    stress = ledger.work(
         f"permanent stress of the bond, pane {name}",
         bond.dead_load_shear,
         weight_along=load,
@@ -276,8 +269,7 @@ def _on_the_sides(subject: Subject, ledger: Ledger) -> str:
     along, sides = weight_of(subject, ledger).value.along, bounding_box(subject.detail.curves.bead_centre)
     if along <= 1e-6 or all(chock.edge == "round" for chock in setting_chocks(subject)):
         return ""
-    stress = worked(
-        ledger,
+    stress = ledger.work(
         "dead-load shear without chocks, upright sides only",
         bond.dead_load_shear_on_sides,
         weight_along=along,
@@ -304,8 +296,7 @@ def _permanent_width(subject: Subject, load: Figure) -> list[float]:
 def _fresh(subject: Subject, ledger: Ledger) -> Finding:
     weight = weight_of(subject, ledger)
     pulls = 0.0 if subject.pane.held else weight.value.pull_off
-    pull = worked(
-        ledger,
+    pull = ledger.work(
         "pull on the fresh bead",
         bond.dead_load_tension,
         pull_off=pulls,
@@ -314,7 +305,7 @@ def _fresh(subject: Subject, ledger: Ledger) -> Finding:
     )
     yields = subject.asked("adhesive.yield_stress_fresh", scale=0.001, unit="MPa")
     share = subject.limit("green_share", scale=0.01)
-    use = worked(ledger, "use of the fresh bead", green.green_use, stress=pull, yield_stress=yields, share=share)
+    use = ledger.work("use of the fresh bead", green.green_use, stress=pull, yield_stress=yields, share=share)
     allowed = 1000 * yields.value * share.value
     if subject.pane.held:
         says = "straps or props hold the pane until the bead can"
@@ -322,8 +313,7 @@ def _fresh(subject: Subject, ledger: Ledger) -> Finding:
         says = f"{weight.value.pull_off:.0f} N off the landing pull {number(1000 * pull.value, 2)} kPa, {number(allowed, 2)} kPa is held"
     else:
         blocks = "the landing carries the pane" if subject.flat else "the chocks carry the pane"
-        wind = worked(
-            ledger,
+        wind = ledger.work(
             "wind that the fresh bead holds",
             green.wind_held,
             bond_width=subject.sizes.bond_width,
@@ -361,8 +351,7 @@ def _peel(subject: Subject, ledger: Ledger) -> Finding:
     glass, box = subject.pane.glass, bounding_box(subject.detail.curves.glass)
     thickness: Any = subject.sizes.glass_thickness
     if glass.interlayers:
-        thickness = worked(
-            ledger,
+        thickness = ledger.work(
             "effective thickness for deflection",
             glass_rules.effective_thickness,
             plies=glass.plies,
@@ -373,8 +362,7 @@ def _peel(subject: Subject, ledger: Ledger) -> Finding:
     poisson = subject.glass("poisson", register="glass Poisson's ratio")
     short_side, long_side = sorted((box.width, box.height))
     if subject.pane.outline.form == "circle":
-        bends = worked(
-            ledger,
+        bends = ledger.work(
             "deflection of the simply supported pane",
             pane_bending.round_deflection,
             pressure=pressure,
@@ -384,9 +372,8 @@ def _peel(subject: Subject, ledger: Ledger) -> Finding:
             poisson=poisson,
         )
     else:
-        worked(ledger, "deflection factor of the rectangle", pane_bending.deflection_factor, aspect=long_side / short_side)
-        bends = worked(
-            ledger,
+        ledger.work("deflection factor of the rectangle", pane_bending.deflection_factor, aspect=long_side / short_side)
+        bends = ledger.work(
             "deflection of the simply supported pane",
             pane_bending.deflection,
             pressure=pressure,
@@ -396,9 +383,8 @@ def _peel(subject: Subject, ledger: Ledger) -> Finding:
             modulus=modulus,
             poisson=poisson,
         )
-    slope = worked(ledger, "slope of the pane at mid-edge", pane_bending.edge_slope, deflection=bends, short_side=short_side)
-    peel = worked(
-        ledger,
+    slope = ledger.work("slope of the pane at mid-edge", pane_bending.edge_slope, deflection=bends, short_side=short_side)
+    peel = ledger.work(
         "peel strain at the edge of the bead",
         pane_bending.peel_strain,
         slope=slope,

@@ -19,7 +19,7 @@ from typing import TYPE_CHECKING
 from geometry.findings.figure import defaults_of
 from geometry.findings.finding import Change, Finding, Remedy, Side, Verdict, judged
 from geometry.findings.holding import chock_places
-from geometry.findings.holding.bead_movement import contacts_of, setting_chocks, weight_of, worked
+from geometry.findings.holding.bead_movement import contacts_of, setting_chocks, weight_of
 from geometry.findings.holding.chock_places import even_chocks
 from geometry.rules.calculation import Status
 from geometry.rules.fit.sized import mm, number, up
@@ -45,8 +45,7 @@ def findings(subject: Subject, ledger: Ledger) -> tuple[Finding, ...]:
     setting = setting_chocks(subject)
     if not setting:
         return ()
-    bearing = worked(
-        ledger,
+    bearing = ledger.work(
         "glass that bears on a chock",
         rules.bearing_depth,
         glass_thickness=subject.sizes.glass_thickness,
@@ -63,8 +62,7 @@ def findings(subject: Subject, ledger: Ledger) -> tuple[Finding, ...]:
 def _bears(subject: Subject, ledger: Ledger, bearing: Figure) -> Finding:
     glass, least_over = subject.pane.glass, subject.limit("chock_backfill_least")
     single = subject.limit("chock_bearing")
-    needed = worked(
-        ledger,
+    needed = ledger.work(
         "bearing depth needed",
         rules.bearing_depth_needed,
         plies=subject.asked("glass.plies", unit="mm"),
@@ -177,8 +175,7 @@ def block_forces_of(subject: Subject, ledger: Ledger, carrying: tuple[Chock, ...
         for chock, contact in zip(blocks, contacts_of(subject), strict=True)
         if chock.kind == "side block" or chock.mark in marks
     )
-    return worked(
-        ledger,
+    return ledger.work(
         "forces of the blocks",
         rules.block_forces,
         contacts=contacts,
@@ -190,7 +187,7 @@ def block_forces_of(subject: Subject, ledger: Ledger, carrying: tuple[Chock, ...
 def _shares(subject: Subject, ledger: Ledger, carrying: tuple[Chock, ...], forces: Figure, weight: Figure) -> Finding:
     look, fail = subject.limit("chock_share_look"), subject.limit("chock_share_fail")
     each = forces.value.forces[: len(carrying)]
-    share = worked(ledger, "least share of a chock", rules.least_share, forces=each, weight_along=weight.value.along)
+    share = ledger.work("least share of a chock", rules.least_share, forces=each, weight_along=weight.value.along)
     least = min(range(len(each)), key=lambda place: round(each[place], 6))
     listed = " and ".join(f"{chock.mark} {force:.0f} N" for chock, force in zip(carrying, each, strict=True))
     says = f"{listed} of {weight.value.along:.0f} N"
@@ -251,8 +248,7 @@ def _pressed(subject: Subject, carrying: tuple[Chock, ...], forces: Figure) -> F
 
 
 def _rolls(subject: Subject, ledger: Ledger, forces: Figure, weight: Figure) -> Finding:
-    offset = worked(
-        ledger,
+    offset = ledger.work(
         "weight beside the chocks' pushes",
         rules.weight_offset,
         turning=forces.value.turning,
@@ -281,7 +277,7 @@ def _pressure(
     heaviest = max(range(len(each)), key=lambda place: round(each[place], 6))
     force, chock = max(0.0, each[heaviest]), carrying[heaviest]
     pressed = {"force": force, "length": subject.sizes.chock_length, "bearing_depth": bearing}
-    stress = worked(ledger, "bearing stress of the chock", rules.bearing_stress, dynamic_factor=dynamic, **pressed)
+    stress = ledger.work("bearing stress of the chock", rules.bearing_stress, dynamic_factor=dynamic, **pressed)
     found = [
         judged(
             STRESS,
@@ -301,7 +297,7 @@ def _pressure(
         )
     ]
     if chock.height > 0:
-        squash = worked(ledger, "squash of the chock", rules.chock_squash, height=chock.height, modulus=modulus, **pressed)
+        squash = ledger.work("squash of the chock", rules.chock_squash, height=chock.height, modulus=modulus, **pressed)
         found.append(
             judged(
                 SQUASH,

@@ -9,7 +9,7 @@ from geometry.detail.blocks import chock_sites
 from geometry.detail.edges import edges_of
 from geometry.findings.figure import defaults_of
 from geometry.findings.finding import Change, Finding, Remedy, Side, judged
-from geometry.findings.holding.bead_movement import setting_chocks, worked
+from geometry.findings.holding.bead_movement import setting_chocks
 from geometry.rules.calculation import Status
 from geometry.rules.fit.sized import mm, number, up
 from geometry.rules.holding import chocks as rules
@@ -56,7 +56,7 @@ def _level(subject: Subject, ledger: Ledger, setting: tuple[Chock, ...]) -> tupl
     if setting[0].edge == "round":
         return ()
     slope, limit = (setting[0].angle + 90.0) % 180.0 - 90.0, subject.limit("sill_slope")
-    rise = worked(ledger, "rise of the sill", rules.sill_rise, sill_slope=slope)
+    rise = ledger.work("rise of the sill", rules.sill_rise, sill_slope=slope)
     block = next((chock for chock in subject.detail.chocks if chock.kind == "side block"), None)
     held = block is not None and abs(slope) > 1e-9
     says = f"the sill slopes by {number(abs(slope), 2)}°"

@@ -18,7 +18,6 @@ from typing import TYPE_CHECKING, Any
 
 from geometry.findings.figure import defaults_of
 from geometry.findings.finding import Change, Finding, Remedy, Side, Verdict, judged
-from geometry.findings.holding.bead_movement import worked
 from geometry.findings.holding.movement import JointMovement, movement_of, side_tolerance
 from geometry.outline import corners, distance_between
 from geometry.rules.calculation import Status
@@ -56,8 +55,7 @@ def _left(subject: Subject, ledger: Ledger, movement: Movement) -> Finding:
     tolerance, limit = side_tolerance(subject, ledger), subject.limit("joint_least")
     taken = 0.0 if tolerance is None else float(tolerance.value)
     where, drawn = _least_drawn(subject, movement, taken)
-    left = worked(
-        ledger,
+    left = ledger.work(
         "least joint",
         joint.least_width,
         joint_width=subject.sizes.joint_width if drawn is None else drawn,
@@ -103,8 +101,7 @@ def _widest(subject: Subject, ledger: Ledger, movement: Movement) -> Finding:
         place = max((each for each in movement.cases[0].joints if not each.corner), key=lambda each: round(each.left, 9))
         where, width = _spot(place), place.left + taken
         drawn = width
-    widest = worked(
-        ledger,
+    widest = ledger.work(
         "widest joint",
         joint.widest_width,
         joint_width=subject.sizes.joint_width if drawn is None else drawn,
@@ -140,8 +137,7 @@ def _strain(subject: Subject, ledger: Ledger, movement: Movement) -> Finding:
     where = f"{_spot(place) if subject.pane.recess_outline else place.edge}, {case.name}"
     remedies = _strain_remedies(subject, ledger, movement, allowed / 100)
     if place.left <= 0.0:  # no width to relate a movement to: the joint itself is held against what the movement needs
-        needed = worked(
-            ledger,
+        needed = ledger.work(
             "joint to be left for the movement",
             joint.least_width_for,
             opening=place.opening,
@@ -230,8 +226,7 @@ def _worst(movement: Movement, *, corner: bool) -> Place:
 
 
 def _strain_figure(ledger: Ledger, what: str, place: JointMovement) -> Figure:
-    return worked(
-        ledger,
+    return ledger.work(
         what,
         joint.greatest_strain,
         opening=place.opening,

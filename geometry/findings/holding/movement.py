@@ -24,7 +24,7 @@ from typing import TYPE_CHECKING
 from geometry.detail.parts import Origin
 from geometry.findings.figure import Sourced
 from geometry.findings.fit.section_sums import tolerance
-from geometry.findings.holding.bead_movement import bead_cases, is_chocked, worked
+from geometry.findings.holding.bead_movement import bead_cases, is_chocked
 from geometry.findings.holding.glass_edge import edge_place, edge_places
 from geometry.outline import Point, distance_from, point_in
 from geometry.rules.holding import joint, thermal
@@ -136,15 +136,14 @@ def side_tolerance(subject: Subject, ledger: Ledger) -> Figure | None:
         if not given:
             return None
         used = {name: each if each in given else Sourced(0.0, Origin.WORKED_OUT, "", "mm") for name, each in used.items()}
-    return worked(ledger, "tolerance of the joint, one side", joint_tolerance, inputs=used)
+    return ledger.work("tolerance of the joint, one side", joint_tolerance, **used)
 
 
 def stile_swell(subject: Subject, ledger: Ledger) -> Figure | None:
     """Swell of one timber stile into its jamb's joint; None where the job gives no timber."""
     if subject.pane.timber is None:
         return None
-    return worked(
-        ledger,
+    return ledger.work(
         "swell of a stile into the joint",
         thermal.moisture_swell,
         stile_width=subject.asked("timber.stile_width", unit="mm"),

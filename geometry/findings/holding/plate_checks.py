@@ -24,7 +24,6 @@ from typing import TYPE_CHECKING
 from geometry.detail.parts import Origin
 from geometry.findings.figure import Ledger, Sourced, defaults_of
 from geometry.findings.finding import Finding, Remedy, Side, Verdict, judged, not_checked
-from geometry.findings.holding.bead_movement import worked
 from geometry.findings.holding.glass_edge import edge_place
 from geometry.rules.calculation import Status
 from geometry.rules.fit.sized import mm, number, up
@@ -107,8 +106,7 @@ def _along(subject: Subject, ledger: Ledger, stress: BondStress, name: str, resu
         return not_checked(name, what=f"{result.direction} pressure", source=PLATE, status=Status.DERIVED, unit="MPa")
     place = max(result.reactions, key=lambda each: round(each.reaction, 9))
     design = subject.asked("adhesive.design_tension", unit="MPa")
-    tension = worked(
-        ledger,
+    tension = ledger.work(
         f"tension across the bead, {result.direction} pressure",
         bond.band_tension,
         reaction=max(0.0, place.reaction),
@@ -153,8 +151,7 @@ def _peel(subject: Subject, ledger: Ledger, stress: BondStress) -> Finding:
         peak = result.peak_tension
         at = min(result.reactions, key=lambda each: (each.point.x - peak.point.x) ** 2 + (each.point.y - peak.point.y) ** 2)
         mean = max(0.0, at.reaction / stress.bond_width)  # an edge that is pressed does not peel
-        strain = worked(
-            ledger,
+        strain = ledger.work(
             f"extra strain at the edge of the bead, {result.direction} pressure",
             bond.edge_strain,
             peak=peak.value,
@@ -184,8 +181,7 @@ def _peel(subject: Subject, ledger: Ledger, stress: BondStress) -> Finding:
 
 def _bending(subject: Subject, ledger: Ledger, stress: BondStress) -> Finding:
     result = max((stress.outward, stress.inward), key=lambda each: each.deflection.value)
-    share = worked(
-        ledger,
+    share = ledger.work(
         "deflection over effective thickness",
         bond.deflection_share,
         deflection=max(0.0, result.deflection.value),
@@ -289,8 +285,7 @@ def _modulus(subject: Subject, ledger: Ledger) -> Sourced | Figure:
     if own.value is not None:
         return own
     shear = subject.asked("adhesive.shear_modulus", unit="MPa")
-    return worked(
-        ledger,
+    return ledger.work(
         "modulus of the bead across its thickness",
         bond.tension_modulus,
         shear_modulus=shear,
