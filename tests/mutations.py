@@ -147,8 +147,8 @@ NAMED: tuple[tuple[str, str, str], ...] = (
     ("attachment point of dimension texts", '"attachment_point": 5', '"attachment_point": 4'),
     (
         "$PLIMMAX swapped",
-        'header["$PLIMMIN"], header["$PLIMMAX"] = (0, 0), (sheet.width, sheet.height)',
-        'header["$PLIMMIN"], header["$PLIMMAX"] = (0, 0), (sheet.height, sheet.width)',
+        "layout.reset_limits((0, 0), (sheet.width, sheet.height))",
+        "layout.reset_limits((0, 0), (sheet.height, sheet.width))",
     ),
     ("gap of dimensions", "dxf.dimgap = drafting.text_gap", "dxf.dimgap = drafting.text_gap * 1.1"),
     ("hatch stagger", "turned(family.stagger, family.spacing)", "turned(-family.stagger, family.spacing)"),
@@ -159,8 +159,19 @@ NAMED: tuple[tuple[str, str, str], ...] = (
     ("was never renamed", "elif parts[target].exists():", "elif False:"),
 )
 
-# Mutants that no input can show, by file, line's text and change, each with the reason.
-EQUIVALENT: tuple[tuple[str, str, str, str], ...] = ()
+OVERWRITTEN = "the library writes this variable anew from the layout's own limits and extents when it writes the file"
+EQUIVALENT: tuple[tuple[str, str, str, str], ...] = (
+    ("outputs/files/dxf.py", 'header["$EXTMIN"], header["$EXTMAX"] = (left, bottom, 0), (right, top, 0)', "", OVERWRITTEN),
+    ("outputs/files/dxf.py", 'header["$LIMMIN"], header["$LIMMAX"] = (left, bottom), (right, top)', "", OVERWRITTEN),
+    (
+        "outputs/files/dxf.py",
+        'header["$PEXTMIN"], header["$PEXTMAX"] = (0, 0, 0), (sheet.width, sheet.height, 0)',
+        "",
+        OVERWRITTEN,
+    ),
+    ("outputs/files/dxf.py", 'header["$PLIMMIN"], header["$PLIMMAX"] = (0, 0), (sheet.width, sheet.height)', "", OVERWRITTEN),
+)
+"""Mutants that no input can show: file, line, ``old → new`` (empty: any change of the line), and the reason."""
 
 SIGNS = {ast.Add: ("+", "-"), ast.Sub: ("-", "+"), ast.Mult: ("*", "/"), ast.Div: ("/", "*")}
 COMPARED = {ast.Lt: ("<", "<="), ast.LtE: ("<=", "<"), ast.Gt: (">", ">="), ast.GtE: (">=", ">")}
