@@ -19,9 +19,9 @@ from typing import TYPE_CHECKING, Any
 
 from geometry.detail.build import DetailError, build_detail
 from geometry.findings.check import quick_findings
-from geometry.findings.finding import Change, Finding, Verdict
-from geometry.findings.subject import Subject
 from geometry.job.reading import JobError, with_changes
+from geometry.ledger.finding import Change, Finding, Verdict
+from geometry.workings.subject import Subject
 
 if TYPE_CHECKING:
     from collections.abc import Iterator

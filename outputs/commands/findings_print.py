@@ -18,7 +18,7 @@ import textwrap
 from collections.abc import Callable, Iterator, Sequence
 from typing import TYPE_CHECKING
 
-from geometry.findings.finding import Finding, Verdict
+from geometry.ledger.finding import Finding, Verdict
 from outputs.record.parts import by_table, by_verdict, defaults_of, limit_of, margin_of, relation, summary, value_of
 from outputs.record.words import AN_AID
 

@@ -13,8 +13,8 @@ from outputs.sheet.tables import table, wrapped
 
 if TYPE_CHECKING:
     from geometry.findings.check import PaneCheck
-    from geometry.findings.day.quantities import Quantities, Quantity
-    from geometry.findings.holding.movement import CaseMovement, Movement
+    from geometry.workings.movement import CaseMovement, Movement
+    from geometry.workings.quantities import Quantities, Quantity
     from outputs.sheet.drafting import DraftingStyle
     from outputs.sheet.entities import Mark
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from typing import TYPE_CHECKING
 
-from geometry.findings.finding import Finding, Side, Verdict
+from geometry.ledger.finding import Finding, Side, Verdict
 from outputs.drawing.pictures import Panel
 from outputs.sheet.drafting import number
 from outputs.sheet.entities import Text

@@ -23,14 +23,14 @@ from outputs.record.together import pooled_quantities
 
 if TYPE_CHECKING:
     from geometry.findings.check import PaneCheck
-    from geometry.findings.day.quantities import Quantities
-    from geometry.findings.figure import Figure
-    from geometry.findings.finding import Finding, Remedy
-    from geometry.findings.holding.movement import CaseMovement, Movement
     from geometry.findings.sensitivity import State, Trial
-    from geometry.findings.subject import Subject
     from geometry.job import Job
+    from geometry.ledger.figure import Figure
+    from geometry.ledger.finding import Finding, Remedy
     from geometry.plate.results import BondStress, PressureResult
+    from geometry.workings.movement import CaseMovement, Movement
+    from geometry.workings.quantities import Quantities
+    from geometry.workings.subject import Subject
 
 Data = dict[str, Any]
 

@@ -23,9 +23,9 @@ from outputs.record.parts import margin_of, relation
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
 
-    from geometry.findings.figure import Figure, Input
-    from geometry.findings.finding import Finding
-    from geometry.findings.subject import Subject
+    from geometry.ledger.figure import Figure, Input
+    from geometry.ledger.finding import Finding
+    from geometry.workings.subject import Subject
 
 _TOPICS = {
     "materials": "Materials",

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from geometry.findings.finding import TOUCH, Finding, Side, Verdict
+from geometry.ledger.finding import TOUCH, Finding, Side, Verdict
 from outputs.record.numbers import number, signed
 
 if TYPE_CHECKING:
@@ -89,7 +89,7 @@ def margin_of(finding: Finding) -> str:
 def relation(finding: Finding) -> str:
     """Value and limit as one expression, with the sign of the side.
 
-    >>> from geometry.findings.finding import judged
+    >>> from geometry.ledger.finding import judged
     >>> from geometry.rules.calculation import Status
     >>> relation(judged("a", value=24, limit=30, side=Side.AT_LEAST, unit="mm", source="", status=Status.DERIVED))
     '24 < 30 mm'

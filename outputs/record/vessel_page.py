@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from geometry.findings.finding import Verdict
+from geometry.ledger.finding import Verdict
 from outputs.record.findings_part import verdict_mark
 from outputs.record.markup import Html, items, join, page, section, table, tag
 from outputs.record.pane_page import cautions, issue_line
@@ -16,8 +16,8 @@ if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
     from geometry.findings.check import PaneCheck
-    from geometry.findings.day.quantities import Quantities
     from geometry.job import Job
+    from geometry.workings.quantities import Quantities
 
 
 def vessel_page(job: Job, checks: Sequence[PaneCheck], *, together: Quantities | None, pages: Mapping[str, str]) -> bytes:

@@ -13,8 +13,8 @@ from pathlib import Path
 import pytest
 
 from geometry.findings.check import check_pane
-from geometry.findings.finding import Verdict
 from geometry.job import read_job
+from geometry.ledger.finding import Verdict
 from geometry.plate.mesh import PlateMeshError
 from outputs import command_line
 

@@ -14,7 +14,7 @@ from types import SimpleNamespace
 
 import pytest
 
-from geometry.findings.finding import Side, Verdict, judged
+from geometry.ledger.finding import Side, Verdict, judged
 from geometry.rules.calculation import Status
 from outputs import command_line
 

@@ -9,21 +9,21 @@ from typing import TYPE_CHECKING
 
 from geometry.findings.corners import corner_remedies, notch_checks
 from geometry.findings.corners.corner_sights import agreeing, also_at, bead_centre, inside_bead, sights_of, tightest
-from geometry.findings.figure import defaults_of
-from geometry.findings.finding import TOUCH, Finding, Remedy, Side, Verdict, judged
 from geometry.findings.fit.frit_checks import needed_for_cover, print_depth, refraction, solid_at_worst
-from geometry.findings.fit.section_sums import overspill, tolerance
+from geometry.ledger.figure import defaults_of
+from geometry.ledger.finding import TOUCH, Finding, Remedy, Side, Verdict, judged
 from geometry.outline import corners
 from geometry.rules.calculation import Status
 from geometry.rules.fit import bead, corner, frit, section_room
-from geometry.rules.fit.sized import mm, number
+from geometry.rules.rounding import mm, number
+from geometry.workings.section_sums import overspill, tolerance
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from geometry.findings.corners.corner_sights import CornerSight
-    from geometry.findings.figure import Figure, Ledger
-    from geometry.findings.subject import Subject
+    from geometry.ledger.figure import Figure, Ledger
+    from geometry.workings.subject import Subject
 
 PRACTICE = "common practice, no source"
 

@@ -16,7 +16,7 @@ from functools import lru_cache
 from typing import TYPE_CHECKING, Any
 
 from geometry.detail.worst_corner import corner_joints
-from geometry.findings.figure import plain
+from geometry.ledger.figure import plain
 from geometry.outline import Arc, Corner, Outline, corners, ray_length, segments
 from geometry.rules.fit import section
 
@@ -24,8 +24,8 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Iterator
 
     from geometry.detail.parts import Curves
-    from geometry.findings.figure import Figure, Ledger
-    from geometry.findings.subject import Subject
+    from geometry.ledger.figure import Figure, Ledger
+    from geometry.workings.subject import Subject
 
 CLEAN = 9  # decimals of a drawn figure; what lies behind is the noise of the last bits
 AGREES = 1e-6  # mm within which a formula and the drawn curves are the same figure

@@ -15,20 +15,20 @@ import math
 from typing import TYPE_CHECKING
 
 from geometry.findings.corners.corner_remedies import glass_radii, recess_radius
-from geometry.findings.figure import defaults_of
-from geometry.findings.finding import Finding, Remedy, Side, Verdict, judged
 from geometry.findings.fit.bead_remedies import down
+from geometry.ledger.figure import defaults_of
+from geometry.ledger.finding import Finding, Remedy, Side, Verdict, judged
 from geometry.outline import Corner, Outline, Point, bounding_box, corners
 from geometry.outline.stations import places_along
 from geometry.rules.calculation import Status
 from geometry.rules.fit import corner as corner_rules
-from geometry.rules.fit.sized import mm, number, up
+from geometry.rules.rounding import mm, number, up
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from geometry.findings.figure import Ledger
-    from geometry.findings.subject import Subject
+    from geometry.ledger.figure import Ledger
+    from geometry.workings.subject import Subject
 
 FURNACE = ("toughened", "heat_strengthened")
 

@@ -15,12 +15,12 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import TYPE_CHECKING
 
-from geometry.findings.figure import Sourced, defaults_of
-from geometry.findings.finding import Finding, Remedy, Side, Verdict, judged
+from geometry.ledger.figure import Sourced, defaults_of
+from geometry.ledger.finding import Finding, Remedy, Side, Verdict, judged
 from geometry.rules.calculation import Status
 
 if TYPE_CHECKING:
-    from geometry.findings.subject import Subject
+    from geometry.workings.subject import Subject
 
 APPROVED = "approval reference given where the pane carries load or is in the hull"
 HULL_SIZE = "light in the hull within the glazed diameter that needs no special consideration"

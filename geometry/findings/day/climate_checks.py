@@ -17,14 +17,14 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from geometry.findings.figure import Figure, Sourced, defaults_of
-from geometry.findings.finding import Change, Finding, Remedy, Side, judged
+from geometry.ledger.figure import Figure, Sourced, defaults_of
+from geometry.ledger.finding import Change, Finding, Remedy, Side, judged
 from geometry.rules.calculation import Status
 from geometry.rules.day import climate
 
 if TYPE_CHECKING:
-    from geometry.findings.figure import Ledger
-    from geometry.findings.subject import Subject
+    from geometry.ledger.figure import Ledger
+    from geometry.workings.subject import Subject
 
 DRY = "surface above the dew point by the margin"
 HUMIDITY = "air no damper than bonding allows"

@@ -17,13 +17,13 @@ from collections.abc import Iterable
 from typing import TYPE_CHECKING
 
 from geometry.findings.day import approval_checks, climate_checks, cure_checks, lifting_checks
-from geometry.findings.day.time_plan import DayFigures, TimePlan, day_figures, planned, primed_at
-from geometry.findings.finding import Change, Finding, Remedy, Side, judged, not_checked
+from geometry.ledger.finding import Change, Finding, Remedy, Side, judged, not_checked
 from geometry.rules.day import time_plan as rules
+from geometry.workings.time_plan import DayFigures, TimePlan, day_figures, planned, primed_at
 
 if TYPE_CHECKING:
-    from geometry.findings.figure import Ledger
-    from geometry.findings.subject import Subject
+    from geometry.ledger.figure import Ledger
+    from geometry.workings.subject import Subject
 
 IN_TIME = "last press within its share of the open time"
 PRIMED = "primed faces wetted within the longest wait"

@@ -5,17 +5,17 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
-from geometry.findings.figure import defaults_of
-from geometry.findings.finding import Change, Finding, Remedy, Side, Verdict, judged, not_checked
 from geometry.findings.fit.bead_remedies import bead_changes, down, frit_follows, notch_changes
-from geometry.findings.fit.section_sums import largest_gap, longest_side, tolerance
+from geometry.ledger.figure import defaults_of
+from geometry.ledger.finding import Change, Finding, Remedy, Side, Verdict, judged, not_checked
 from geometry.rules.calculation import Status
 from geometry.rules.fit import section_room
-from geometry.rules.fit.sized import mm, number, up
+from geometry.rules.rounding import mm, number, up
+from geometry.workings.section_sums import largest_gap, longest_side, tolerance
 
 if TYPE_CHECKING:
-    from geometry.findings.figure import Ledger
-    from geometry.findings.subject import Subject
+    from geometry.ledger.figure import Ledger
+    from geometry.workings.subject import Subject
 
 PRACTICE = "common practice, no source"
 PROPORTION = "bond width in proportion to its thickness"

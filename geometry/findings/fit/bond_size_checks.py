@@ -12,16 +12,16 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from geometry.findings.figure import defaults_of
-from geometry.findings.finding import Change, Finding, Remedy, Side, Verdict, judged
 from geometry.findings.fit.bead_remedies import bead_changes, frit_follows
-from geometry.findings.fit.section_sums import longest_side, tightest_bond, tolerance
+from geometry.ledger.figure import defaults_of
+from geometry.ledger.finding import Change, Finding, Remedy, Side, Verdict, judged
 from geometry.rules.calculation import Status
-from geometry.rules.fit.sized import mm, up
+from geometry.rules.rounding import mm, up
+from geometry.workings.section_sums import longest_side, tightest_bond, tolerance
 
 if TYPE_CHECKING:
-    from geometry.findings.figure import Ledger
-    from geometry.findings.subject import Subject
+    from geometry.ledger.figure import Ledger
+    from geometry.workings.subject import Subject
 
 PRACTICE = "common practice, no source"
 

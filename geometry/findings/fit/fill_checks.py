@@ -4,18 +4,18 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from geometry.findings.figure import defaults_of
-from geometry.findings.finding import Change, Finding, Remedy, Side, Verdict, judged
 from geometry.findings.fit.bead_remedies import down
-from geometry.findings.fit.section_sums import joints_as_drawn
+from geometry.ledger.figure import defaults_of
+from geometry.ledger.finding import Change, Finding, Remedy, Side, Verdict, judged
 from geometry.rules.calculation import Status
 from geometry.rules.fit import section_room
-from geometry.rules.fit.sized import mm, up
 from geometry.rules.holding import joint as joint_rules
+from geometry.rules.rounding import mm, up
+from geometry.workings.section_sums import joints_as_drawn
 
 if TYPE_CHECKING:
-    from geometry.findings.figure import Figure, Ledger
-    from geometry.findings.subject import Subject
+    from geometry.ledger.figure import Figure, Ledger
+    from geometry.workings.subject import Subject
 
 FLOAT_THICKNESSES = (3.0, 4.0, 5.0, 6.0, 8.0, 10.0, 12.0, 15.0, 19.0, 25.0)  # mm, nominal: EN 572-2, from memory
 PRACTICE = "common practice, no source"

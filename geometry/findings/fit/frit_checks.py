@@ -16,10 +16,14 @@ from __future__ import annotations
 from functools import lru_cache
 from typing import TYPE_CHECKING
 
-from geometry.findings.figure import Figure, Sourced
-from geometry.findings.finding import Finding, Remedy, Side, Verdict, judged
 from geometry.findings.fit import frit_remedies
-from geometry.findings.fit.section_sums import (
+from geometry.ledger.figure import Figure, Sourced
+from geometry.ledger.finding import Finding, Remedy, Side, Verdict, judged
+from geometry.outline import Outline, distance_between, distance_from, point_in, segments
+from geometry.rules.calculation import Status
+from geometry.rules.fit import frit, section
+from geometry.rules.rounding import mm
+from geometry.workings.section_sums import (
     ALL_ROUND,
     Local,
     joint_input,
@@ -28,14 +32,10 @@ from geometry.findings.fit.section_sums import (
     spot,
     tolerance,
 )
-from geometry.outline import Outline, distance_between, distance_from, point_in, segments
-from geometry.rules.calculation import Status
-from geometry.rules.fit import frit, section
-from geometry.rules.fit.sized import mm
 
 if TYPE_CHECKING:
-    from geometry.findings.figure import Ledger
-    from geometry.findings.subject import Subject
+    from geometry.ledger.figure import Ledger
+    from geometry.workings.subject import Subject
 
 TWICE = "frit at least twice the bond width"
 COVER = "frit covers the bead and its overspill"

@@ -5,21 +5,21 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
-from geometry.findings.figure import defaults_of
-from geometry.findings.finding import Change, Finding, Remedy, Side, Verdict, judged
 from geometry.findings.fit import bead_checks, bond_size_checks, fill_checks
 from geometry.findings.fit.bead_remedies import bead_changes, down, frit_follows, landing_needed, narrower_bead
-from geometry.findings.fit.section_sums import joint_input, joints_as_drawn, overspill, overspill_of, tolerance
+from geometry.ledger.figure import defaults_of
+from geometry.ledger.finding import Change, Finding, Remedy, Side, Verdict, judged
 from geometry.rules import tolerance as tolerance_rules
 from geometry.rules.calculation import Status
 from geometry.rules.fit import section, section_room
-from geometry.rules.fit.sized import mm, up
+from geometry.rules.rounding import mm, up
+from geometry.workings.section_sums import joint_input, joints_as_drawn, overspill, overspill_of, tolerance
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from geometry.findings.figure import Ledger
-    from geometry.findings.subject import Subject
+    from geometry.ledger.figure import Ledger
+    from geometry.workings.subject import Subject
 
 PRACTICE = "common practice, no source"
 

@@ -16,23 +16,23 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
-from geometry.findings.figure import defaults_of
-from geometry.findings.finding import Change, Finding, Remedy, Side, Verdict, judged, not_checked
 from geometry.findings.fit.bead_remedies import bead_changes
-from geometry.findings.fit.section_sums import largest_gap, tightest_bond
-from geometry.findings.holding.bead_movement import bead_cases, bead_stations, is_chocked, setting_chocks, weight_of
 from geometry.findings.holding.bond_remedies import flatter, less_tension, wider_bead
-from geometry.findings.holding.glass_edge import edge_place
+from geometry.ledger.figure import defaults_of
+from geometry.ledger.finding import Change, Finding, Remedy, Side, Verdict, judged, not_checked
 from geometry.outline import Point, bounding_box, corners, perimeter
 from geometry.rules import glass as glass_rules
 from geometry.rules.calculation import Status
 from geometry.rules.fit import section
-from geometry.rules.fit.sized import mm, number, up
 from geometry.rules.holding import bond, green, pane_bending, thermal
+from geometry.rules.rounding import mm, number, up
+from geometry.workings.bead_movement import bead_cases, bead_stations, is_chocked, setting_chocks, weight_of
+from geometry.workings.glass_edge import edge_place
+from geometry.workings.section_sums import largest_gap, tightest_bond
 
 if TYPE_CHECKING:
-    from geometry.findings.figure import Figure, Ledger
-    from geometry.findings.subject import Subject
+    from geometry.ledger.figure import Figure, Ledger
+    from geometry.workings.subject import Subject
 
 SHEAR = "shear of the bead from heat"
 TENSION = "bond tension at the widest gap"

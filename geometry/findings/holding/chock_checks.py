@@ -16,19 +16,19 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
-from geometry.findings.figure import defaults_of
-from geometry.findings.finding import Change, Finding, Remedy, Side, Verdict, judged
 from geometry.findings.holding import chock_places
-from geometry.findings.holding.bead_movement import contacts_of, setting_chocks, weight_of
 from geometry.findings.holding.chock_places import even_chocks
+from geometry.ledger.figure import defaults_of
+from geometry.ledger.finding import Change, Finding, Remedy, Side, Verdict, judged
 from geometry.rules.calculation import Status
-from geometry.rules.fit.sized import mm, number, up
 from geometry.rules.holding import chocks as rules
+from geometry.rules.rounding import mm, number, up
+from geometry.workings.bead_movement import contacts_of, setting_chocks, weight_of
 
 if TYPE_CHECKING:
     from geometry.detail.parts import Chock
-    from geometry.findings.figure import Figure, Ledger
-    from geometry.findings.subject import Subject
+    from geometry.ledger.figure import Figure, Ledger
+    from geometry.workings.subject import Subject
 
 BEARS = "glass bears on its chocks"
 COVERED = "backfill closes over the chocks"

@@ -7,17 +7,17 @@ from typing import TYPE_CHECKING
 
 from geometry.detail.blocks import chock_sites
 from geometry.detail.edges import edges_of
-from geometry.findings.figure import defaults_of
-from geometry.findings.finding import Change, Finding, Remedy, Side, judged
-from geometry.findings.holding.bead_movement import setting_chocks
+from geometry.ledger.figure import defaults_of
+from geometry.ledger.finding import Change, Finding, Remedy, Side, judged
 from geometry.rules.calculation import Status
-from geometry.rules.fit.sized import mm, number, up
 from geometry.rules.holding import chocks as rules
+from geometry.rules.rounding import mm, number, up
+from geometry.workings.bead_movement import setting_chocks
 
 if TYPE_CHECKING:
     from geometry.detail.parts import Chock
-    from geometry.findings.figure import Ledger
-    from geometry.findings.subject import Subject
+    from geometry.ledger.figure import Ledger
+    from geometry.workings.subject import Subject
 
 LEVEL = "sill level enough for friction, or blocked at its low end"
 HEIGHT = "chocks of a height that can be had"

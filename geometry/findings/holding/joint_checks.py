@@ -16,20 +16,20 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING, Any
 
-from geometry.findings.figure import defaults_of
-from geometry.findings.finding import Change, Finding, Remedy, Side, Verdict, judged
-from geometry.findings.holding.movement import JointMovement, movement_of, side_tolerance
+from geometry.ledger.figure import defaults_of
+from geometry.ledger.finding import Change, Finding, Remedy, Side, Verdict, judged
 from geometry.outline import corners, distance_between
 from geometry.rules.calculation import Status
-from geometry.rules.fit.sized import mm, number, up
 from geometry.rules.holding import joint
+from geometry.rules.rounding import mm, number, up
+from geometry.workings.movement import JointMovement, movement_of, side_tolerance
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
 
-    from geometry.findings.figure import Figure, Ledger
-    from geometry.findings.holding.movement import CaseMovement, Movement
-    from geometry.findings.subject import Subject
+    from geometry.ledger.figure import Figure, Ledger
+    from geometry.workings.movement import CaseMovement, Movement
+    from geometry.workings.subject import Subject
 
 LEFT = "joint left at the worst tolerances"
 WIDEST = "joint not too wide at the worst tolerances"

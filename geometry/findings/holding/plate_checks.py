@@ -21,20 +21,20 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from geometry.detail.parts import Origin
-from geometry.findings.figure import Ledger, Sourced, defaults_of
-from geometry.findings.finding import Finding, Remedy, Side, Verdict, judged, not_checked
-from geometry.findings.holding.glass_edge import edge_place
+from geometry.ledger.figure import Ledger, Sourced, defaults_of
+from geometry.ledger.finding import Finding, Remedy, Side, Verdict, judged, not_checked
+from geometry.ledger.size import Origin
 from geometry.rules.calculation import Status
-from geometry.rules.fit.sized import mm, number, up
 from geometry.rules.holding import bond
 from geometry.rules.materials import GLASS_STRENGTH
+from geometry.rules.rounding import mm, number, up
+from geometry.workings.glass_edge import edge_place
 
 if TYPE_CHECKING:
-    from geometry.findings.figure import Figure
-    from geometry.findings.subject import Subject
+    from geometry.ledger.figure import Figure
     from geometry.outline import Point
     from geometry.plate.results import BondStress, PressureResult
+    from geometry.workings.subject import Subject
 
 OUTWARD = "tension along the bead, pane bent on it"
 INWARD = "tension of the bead where inward pressure lifts the pane"

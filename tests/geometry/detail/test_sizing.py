@@ -4,13 +4,17 @@ from __future__ import annotations
 
 import math
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import pytest
 
-from geometry.detail.parts import Origin, Sizes
-from geometry.detail.sizing import Sizer
 from geometry.job import read_job
 from geometry.job.reading import job_of
+from geometry.ledger.size import Origin
+from geometry.sizing.sizer import Sizer
+
+if TYPE_CHECKING:
+    from geometry.sizing.sizes import Sizes
 
 ROOT = Path(__file__).parents[3]
 RECTANGLE = "rectangle = [900, 450], radius = 50"

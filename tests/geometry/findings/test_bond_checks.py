@@ -9,16 +9,16 @@ from pathlib import Path
 import pytest
 
 from geometry.detail.build import build_detail
-from geometry.findings.figure import Ledger
-from geometry.findings.finding import Verdict
 from geometry.findings.holding import bond_checks
 from geometry.findings.holding.bond_checks import FRESH, PEEL, PERMANENT, SHEAR, TENSION, WITHOUT
 from geometry.findings.proving import changed_subject, cured
-from geometry.findings.subject import Subject
 from geometry.job import job_of, read_job, with_changes
+from geometry.ledger.figure import Ledger
+from geometry.ledger.finding import Verdict
 from geometry.outline import perimeter
 from geometry.rules.fit import section
 from geometry.rules.holding import bond
+from geometry.workings.subject import Subject
 
 PASS, LOOK, FAIL, OPEN = Verdict.PASS, Verdict.LOOK, Verdict.FAIL, Verdict.NOT_CHECKED
 SAMPLE = read_job(Path(__file__).resolve().parents[3] / "samples" / "sallow-wren.toml")

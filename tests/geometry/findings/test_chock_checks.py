@@ -9,15 +9,15 @@ from pathlib import Path
 import pytest
 
 from geometry.detail.build import build_detail
-from geometry.findings.figure import Ledger
-from geometry.findings.finding import Verdict
 from geometry.findings.holding import chock_checks
 from geometry.findings.holding.chock_checks import BEARS, COVERED, PRESSED, ROLLS, SHARES, SQUASH, STRESS
 from geometry.findings.holding.chock_places import CLEAR, HEIGHT, LEVEL
 from geometry.findings.proving import changed_subject, cured
-from geometry.findings.subject import Subject
 from geometry.job import job_of, read_job, with_changes
+from geometry.ledger.figure import Ledger
+from geometry.ledger.finding import Verdict
 from geometry.rules.holding import chocks
+from geometry.workings.subject import Subject
 
 PASS, LOOK, FAIL = Verdict.PASS, Verdict.LOOK, Verdict.FAIL
 SAMPLE = read_job(Path(__file__).resolve().parents[3] / "samples" / "sallow-wren.toml")

@@ -10,13 +10,13 @@ from pathlib import Path
 import pytest
 
 from geometry.detail.build import build_detail
-from geometry.findings.figure import Ledger
-from geometry.findings.finding import Verdict
 from geometry.findings.holding import joint_checks
 from geometry.findings.holding.joint_checks import CORNER_STRAIN, LEFT, STRAIN, WIDEST
 from geometry.findings.proving import changed_subject, cured
-from geometry.findings.subject import Subject
 from geometry.job import job_of, read_job, with_changes
+from geometry.ledger.figure import Ledger
+from geometry.ledger.finding import Verdict
+from geometry.workings.subject import Subject
 
 PASS, LOOK, FAIL = Verdict.PASS, Verdict.LOOK, Verdict.FAIL
 SAMPLE = read_job(Path(__file__).resolve().parents[3] / "samples" / "sallow-wren.toml")

@@ -6,12 +6,12 @@ from functools import cache
 import pytest
 
 from geometry.detail.build import build_detail
-from geometry.findings.figure import Ledger
-from geometry.findings.finding import Verdict
 from geometry.findings.holding.plate_checks import BENDING, GLASS, INWARD, OUTWARD, PEEL, TRUST, findings, plate_of
-from geometry.findings.subject import Subject
 from geometry.job import job_of, with_changes
+from geometry.ledger.figure import Ledger
+from geometry.ledger.finding import Verdict
 from geometry.rules.holding import bond
+from geometry.workings.subject import Subject
 
 PASS, LOOK, OPEN = Verdict.PASS, Verdict.LOOK, Verdict.NOT_CHECKED
 BASE = job_of(

@@ -13,12 +13,12 @@ from hypothesis import strategies as st
 
 from geometry.detail.build import build_detail
 from geometry.findings.check import check_pane, quick_findings
-from geometry.findings.figure import Ledger
-from geometry.findings.finding import Verdict
 from geometry.findings.holding.plate_checks import INWARD, OUTWARD, plate_of
 from geometry.findings.holding.plate_checks import findings as plate_findings
-from geometry.findings.subject import Subject
 from geometry.job import job_of, read_job, with_changes
+from geometry.ledger.figure import Ledger
+from geometry.ledger.finding import Verdict
+from geometry.workings.subject import Subject
 
 VESSEL = read_job(Path(__file__).parents[3] / "samples" / "sallow-wren.toml")
 POLYGONS = [pane.code for pane in VESSEL.panes if pane.outline.polygon]

@@ -18,9 +18,9 @@ import math
 from functools import cached_property
 from typing import TYPE_CHECKING, NamedTuple
 
-from geometry.rules.fit import sizing
 from geometry.rules.holding import thermal
 from geometry.rules.materials import EXPANSION
+from geometry.sizing import section_sizes as sizing
 
 if TYPE_CHECKING:
     from geometry.job import Job, Pane

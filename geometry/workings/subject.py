@@ -6,14 +6,15 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import TYPE_CHECKING, Any
 
-from geometry.detail.parts import Origin
-from geometry.detail.sizing import Sizer
-from geometry.findings.figure import Sourced
+from geometry.ledger.figure import Sourced
+from geometry.ledger.size import Origin
 from geometry.rules.materials import PROPERTIES
+from geometry.sizing.sizer import Sizer
 
 if TYPE_CHECKING:
-    from geometry.detail.parts import Detail, Sizes
+    from geometry.detail.parts import Detail
     from geometry.job import Job, Pane
+    from geometry.sizing.sizes import Sizes
 
 _ORIGIN = {"given": Origin.GIVEN, "default": Origin.DEFAULT, "worked out": Origin.WORKED_OUT, "left out": Origin.DEFAULT}
 

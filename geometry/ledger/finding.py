@@ -22,7 +22,7 @@ from typing import TYPE_CHECKING, Any
 from geometry.rules.calculation import Status
 
 if TYPE_CHECKING:
-    from geometry.findings.figure import Figure
+    from geometry.ledger.figure import Figure
 
 
 class Verdict(Enum):

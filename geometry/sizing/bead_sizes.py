@@ -1,4 +1,4 @@
-"""What asks for bond width, bond thickness and notch, each rule by itself; ``geometry.rules.fit.bead_fitting`` brings them together.
+"""What asks for bond width, bond thickness and notch, each rule by itself; ``geometry.sizing.bead_fitting`` brings them together.
 
 Terms
 -----
@@ -17,8 +17,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from geometry.rules.fit import section
-from geometry.rules.fit.sized import Candidate, Sized, governed, largest, mm, number, up
 from geometry.rules.holding import bond
+from geometry.rules.rounding import mm, number, up
+from geometry.sizing.governing import Candidate, Sized, governed, largest
 
 NOZZLE_SERIES = (10.0, 12.0, 14.0, 15.0, 16.0, 18.0, 20.0)
 """Bond widths the nozzles are cut for, mm; common practice."""

@@ -16,13 +16,13 @@ import math
 from functools import cached_property
 from typing import TYPE_CHECKING
 
-from geometry.detail.sizing_movement import PaneMovement
-from geometry.detail.tolerances import PaneTolerances, Stated
 from geometry.outline import area, bounding_box, corners, distance_from, perimeter
-from geometry.rules.fit import sizing
-from geometry.rules.fit.sized import Sized
 from geometry.rules.holding import bond, chocks, gravity
 from geometry.rules.materials import GLASS_DENSITY, GLASS_REFRACTIVE_INDEX, INTERLAYER_DENSITIES, mass
+from geometry.sizing import section_sizes as sizing
+from geometry.sizing.governing import Sized
+from geometry.sizing.movement_needs import PaneMovement
+from geometry.sizing.tolerances import PaneTolerances, Stated
 
 if TYPE_CHECKING:
     from geometry.job import Job, Pane

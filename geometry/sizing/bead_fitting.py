@@ -21,7 +21,8 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field, replace
 
 from geometry.rules.fit import section
-from geometry.rules.fit.bead_sizing import (
+from geometry.rules.rounding import number, up
+from geometry.sizing.bead_sizes import (
     TOUCH,
     BeadLimits,
     bond_thickness,
@@ -31,7 +32,7 @@ from geometry.rules.fit.bead_sizing import (
     told_width,
     width_needs,
 )
-from geometry.rules.fit.sized import Candidate, Sized, largest, number, up
+from geometry.sizing.governing import Candidate, Sized, largest
 
 MOST_ROUNDS = 20
 MOST_WIDTH = 1e6

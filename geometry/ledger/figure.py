@@ -18,7 +18,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Any
 
-from geometry.detail.parts import Origin, Size
+from geometry.ledger.size import Origin, Size
 from geometry.rules.calculation import Calculation, record_of
 
 

@@ -1,4 +1,4 @@
-"""Sizes of the detail: kept where the job gives them, worked out by ``geometry.rules.fit.sizing`` where it does not.
+"""Sizes of the detail: kept where the job gives them, worked out by ``geometry.sizing.section_sizes`` where it does not.
 
 Terms
 -----
@@ -8,7 +8,7 @@ outside
     No size of the trade passes every check: the nearest honest one stands and its reason says so.
 
 The order: the joint (it hangs on nothing else), then bond width, thickness, notch and set-back together in one small bounded loop
-(``geometry.rules.fit.bead_fitting``), then landing, frit, recess, backfill and chocks. Lengths mm.
+(``geometry.sizing.bead_fitting``), then landing, frit, recess, backfill and chocks. Lengths mm.
 """
 
 from __future__ import annotations
@@ -16,15 +16,18 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
-from geometry.detail.pane_facts import PaneFacts
-from geometry.detail.parts import Origin, Size, Sizes
-from geometry.detail.sizing_corners import CornerNeeds, set_back_for_noses
-from geometry.rules.fit import section, sizing
-from geometry.rules.fit.bead_fitting import Bead, BeadTask, fit_bead
-from geometry.rules.fit.bead_sizing import BeadLimits
-from geometry.rules.fit.sized import Candidate, Sized, mm
+from geometry.ledger.size import Origin, Size
+from geometry.rules.fit import section
 from geometry.rules.holding import chocks, joint
+from geometry.rules.rounding import mm
 from geometry.rules.tolerance import frit_beyond_landing_tolerance
+from geometry.sizing import section_sizes as sizing
+from geometry.sizing.bead_fitting import Bead, BeadTask, fit_bead
+from geometry.sizing.bead_sizes import BeadLimits
+from geometry.sizing.corner_needs import CornerNeeds, set_back_for_noses
+from geometry.sizing.governing import Candidate, Sized
+from geometry.sizing.pane_facts import PaneFacts
+from geometry.sizing.sizes import Sizes
 
 if TYPE_CHECKING:
     from geometry.job import Job, Pane

@@ -16,17 +16,17 @@ from functools import lru_cache
 from typing import TYPE_CHECKING, Any, NamedTuple
 
 from geometry.detail.edges import edges_of
-from geometry.detail.parts import Origin
 from geometry.detail.sections import joint_width_at
-from geometry.detail.tolerances import PaneTolerances
-from geometry.findings.figure import Figure, Ledger, Sourced, plain
+from geometry.ledger.figure import Figure, Ledger, Sourced, plain
+from geometry.ledger.size import Origin
 from geometry.outline import Arc, Outline, Point, bounding_box, corners, segments, station_at
 from geometry.outline.stations import places_along
 from geometry.rules.fit import section, section_room
-from geometry.rules.fit.sized import number
+from geometry.rules.rounding import number
+from geometry.sizing.tolerances import PaneTolerances
 
 if TYPE_CHECKING:
-    from geometry.findings.subject import Subject
+    from geometry.workings.subject import Subject
 
 ALL_ROUND = "all round"
 ROUND_SPACING = 40.0  # mm between the places at which a round edge is held against a recess of its own

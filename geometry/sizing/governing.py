@@ -11,9 +11,10 @@ candidate
 
 from __future__ import annotations
 
-import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+
+from geometry.rules.rounding import mm, number
 
 Candidate = tuple[str, float]
 """What asks, in words, and the size it asks for, mm."""
@@ -52,20 +53,3 @@ def largest(candidates: Sequence[Candidate]) -> float:
     return max(size for _, size in candidates)
 
 
-def up(value: float, step: float = 1.0) -> float:
-    """Round up to a step; what lies within a millionth of a step counts as on it.
-
-    >>> up(6.2), up(6.0000001), up(4.1, 0.5)
-    (7.0, 6.0, 4.5)
-    """
-    return math.ceil(value / step - 1e-6) * step
-
-
-def number(value: float, places: int = 1) -> str:
-    """A figure in a sentence, without idle zeros."""
-    return f"{round(value, places) + 0.0:.{places}f}".rstrip("0").rstrip(".") if places else f"{value:.0f}"
-
-
-def mm(value: float) -> str:
-    """A figure in a sentence with its unit."""
-    return f"{number(value, 2)} mm"

@@ -11,8 +11,8 @@ from __future__ import annotations
 from functools import lru_cache
 
 from geometry.detail.edges import edges_of
-from geometry.findings.holding.bead_movement import pieces
 from geometry.outline import Arc, Line, Outline, Point, corners, nearest_station, perimeter, segments
+from geometry.workings.bead_movement import pieces
 
 EdgePlace = tuple[Point, Point, float, str, bool]
 """Point, tangent, length along, name of the edge, and whether it lies in a rounded corner."""

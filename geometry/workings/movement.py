@@ -3,7 +3,7 @@
 Terms
 -----
 on its chocks, lifted
-    The two assumptions about a chocked pane in a frame that grows away; see ``geometry.findings.holding.bead_movement``.
+    The two assumptions about a chocked pane in a frame that grows away; see ``geometry.workings.bead_movement``.
 swell
     A timber stile grows into the joint when its moisture rises. Stiles stand at the jambs: a part of the glass edge takes as much
     of the swell as it looks sideways.
@@ -19,22 +19,22 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
-from geometry.detail.parts import Origin
-from geometry.findings.figure import Sourced
-from geometry.findings.fit.section_sums import tolerance
-from geometry.findings.holding.bead_movement import bead_cases, is_chocked
-from geometry.findings.holding.glass_edge import edge_place, edge_places
+from geometry.ledger.figure import Sourced
+from geometry.ledger.size import Origin
 from geometry.outline import Point, distance_from, point_in
 from geometry.rules.holding import joint, thermal
 from geometry.rules.tolerance import joint_tolerance
+from geometry.workings.bead_movement import bead_cases, is_chocked
+from geometry.workings.glass_edge import edge_place, edge_places
+from geometry.workings.section_sums import tolerance
 
 if TYPE_CHECKING:
-    from geometry.findings.figure import Figure, Ledger
-    from geometry.findings.holding.bead_movement import BeadCase
-    from geometry.findings.subject import Subject
+    from geometry.ledger.figure import Figure, Ledger
     from geometry.rules.holding.shear_bed import ShearBed, Stations
+    from geometry.workings.bead_movement import BeadCase
+    from geometry.workings.subject import Subject
 
 FREE_STRAIN = math.inf  # what a sealant is strained where no joint is left
 
@@ -130,7 +130,7 @@ def side_tolerance(subject: Subject, ledger: Ledger) -> Figure | None:
     A recess with an outline of its own is a recess as surveyed, and the pane beside it the pane as fitted: of the register
     nothing comes on top, only tolerances that the job file gives. None where it gives none.
     """
-    used = {name: tolerance(subject, name) for name in ("recess", "pane", "placing")}
+    used: dict[str, Any] = {name: tolerance(subject, name) for name in ("recess", "pane", "placing")}
     if subject.pane.recess_outline is not None:
         given = [each for each in used.values() if each.origin is Origin.GIVEN]
         if not given:

@@ -3,12 +3,12 @@
 Terms
 -----
 sized, candidate
-    A size with its reason, and what one rule asks for: see ``geometry.rules.fit.sized``.
+    A size with its reason, and what one rule asks for: see ``geometry.sizing.governing``.
 worst tolerances
     Every tolerance on its bad side at once. A size is the smallest that passes every check there.
 
 The order in which a detail is worked out: joint width; bond width, bond thickness, notch and set-back together
-(``geometry.rules.fit.bead_fitting``); landing, recess depth, frit, spacers, chocks, backfill, backer. All lengths mm unless a docstring
+(``geometry.sizing.bead_fitting``); landing, recess depth, frit, spacers, chocks, backfill, backer. All lengths mm unless a docstring
 says otherwise.
 """
 
@@ -18,13 +18,14 @@ import math
 from collections.abc import Sequence
 
 from geometry.rules.fit import bead, frit, section
-from geometry.rules.fit.bead_sizing import NOZZLE_SERIES as NOZZLE_SERIES
-from geometry.rules.fit.bead_sizing import bond_thickness as bond_thickness
-from geometry.rules.fit.bead_sizing import bond_width as bond_width
-from geometry.rules.fit.bead_sizing import notch as notch
-from geometry.rules.fit.sized import Candidate, Sized, governed, largest, mm, number, up
 from geometry.rules.holding import chocks, joint
 from geometry.rules.materials import GLASS_REFRACTIVE_INDEX
+from geometry.rules.rounding import mm, number, up
+from geometry.sizing.bead_sizes import NOZZLE_SERIES as NOZZLE_SERIES
+from geometry.sizing.bead_sizes import bond_thickness as bond_thickness
+from geometry.sizing.bead_sizes import bond_width as bond_width
+from geometry.sizing.bead_sizes import notch as notch
+from geometry.sizing.governing import Candidate, Sized, governed, largest
 
 
 def width_for_stretch(*, opening: float, along: float, movement_class: float = 0.25) -> float:

@@ -19,15 +19,15 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
-from geometry.detail.parts import Origin
-from geometry.findings.figure import Figure, Ledger, Sourced, plain
+from geometry.ledger.figure import Figure, Ledger, Sourced, plain
+from geometry.ledger.size import Origin
 from geometry.rules.day import quantities as rules
-from geometry.rules.fit.sized import mm
 from geometry.rules.holding import joint as joint_rules
+from geometry.rules.rounding import mm
 
 if TYPE_CHECKING:
-    from geometry.findings.subject import Subject
     from geometry.job import Job
+    from geometry.workings.subject import Subject
 
 ADHESIVE = "bonding adhesive"
 SEALANT = "joint sealant"

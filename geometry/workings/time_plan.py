@@ -20,16 +20,16 @@ import datetime
 from dataclasses import dataclass, fields
 from typing import TYPE_CHECKING
 
-from geometry.findings.day.cure_checks import CurePath, cure_path_of
-from geometry.findings.day.lifting_checks import Carrying, carrying_of
-from geometry.findings.day.quantities import AdhesiveNeed, adhesive_need
 from geometry.rules.day import climate
 from geometry.rules.day import time_plan as rules
 from geometry.rules.day.time_plan import Rates, Step
+from geometry.workings.carrying import Carrying, carrying_of
+from geometry.workings.cure_path import CurePath, cure_path_of
+from geometry.workings.quantities import AdhesiveNeed, adhesive_need
 
 if TYPE_CHECKING:
-    from geometry.findings.figure import Figure, Ledger, Sourced
-    from geometry.findings.subject import Subject
+    from geometry.ledger.figure import Figure, Ledger, Sourced
+    from geometry.workings.subject import Subject
 
 __all__ = ["DayFigures", "Step", "TimePlan", "clock", "day_figures", "time_plan_of"]
 

@@ -24,20 +24,20 @@ from dataclasses import dataclass, replace
 from functools import lru_cache
 from typing import TYPE_CHECKING, Any
 
-from geometry.detail.parts import Origin
-from geometry.findings.figure import Figure, Sourced
-from geometry.findings.pane_mass import mass_of
+from geometry.ledger.figure import Figure, Sourced
+from geometry.ledger.size import Origin
 from geometry.outline import Arc, Outline, Point, nearest_station, perimeter, segments
 from geometry.rules.holding import chocks as chock_rules
 from geometry.rules.holding import gravity, thermal
 from geometry.rules.holding.shear_bed import ShearBed, Station, Stations, shear_bed
 from geometry.rules.materials import EXPANSION
+from geometry.workings.pane_mass import mass_of
 
 if TYPE_CHECKING:
     from geometry.detail.parts import Chock
-    from geometry.findings.figure import Ledger
-    from geometry.findings.subject import Subject
+    from geometry.ledger.figure import Ledger
     from geometry.outline import Segment
+    from geometry.workings.subject import Subject
 
 
 @dataclass(frozen=True, slots=True)

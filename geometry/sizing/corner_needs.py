@@ -17,11 +17,11 @@ from typing import TYPE_CHECKING
 
 from geometry.rules.fit.corner import bisector_distance
 from geometry.rules.fit.frit import parallax
-from geometry.rules.fit.sizing import offset_to_clear_corner
+from geometry.sizing.section_sizes import offset_to_clear_corner
 
 if TYPE_CHECKING:
     from geometry.outline import Corner
-    from geometry.rules.fit.sized import Candidate
+    from geometry.sizing.governing import Candidate
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
-from geometry.detail.parts import Origin
-from geometry.findings.figure import Sourced
+from geometry.ledger.figure import Sourced
+from geometry.ledger.size import Origin
 from geometry.rules import materials
 
 if TYPE_CHECKING:
-    from geometry.findings.figure import Figure, Ledger
-    from geometry.findings.subject import Subject
+    from geometry.ledger.figure import Figure, Ledger
+    from geometry.workings.subject import Subject
 
 
 def mass_of(subject: Subject, ledger: Ledger) -> Figure:
