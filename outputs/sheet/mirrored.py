@@ -41,7 +41,7 @@ def mirrored(mark: Mark, scale: float) -> Mark:
                 attribute if attribute.text is None else replace(attribute, text=_text(attribute.text, scale))
                 for attribute in mark.attributes
             )
-            return replace(mark, x=-mark.x, rotation=-mark.rotation, attributes=attributes)
+            return replace(mark, x=-mark.x, rotation=0.0 - mark.rotation, attributes=attributes)
 
 
 def _place(place: Place) -> Place:
@@ -50,7 +50,7 @@ def _place(place: Place) -> Place:
 
 def _nodes(nodes: tuple[Node, ...]) -> tuple[Node, ...]:
     """The run the same way along, each bulge to the other side."""
-    return tuple((-x, y, -bulge) for x, y, bulge in nodes)
+    return tuple((-x, y, 0.0 - bulge) for x, y, bulge in nodes)
 
 
 def _part(part: Path | Fill | Text, scale: float) -> Path | Fill | Text:
@@ -59,11 +59,11 @@ def _part(part: Path | Fill | Text, scale: float) -> Path | Fill | Text:
 
 def _reading(angle: float) -> float:
     """The mirrored direction of a text: an upright one is still read from the right."""
-    return angle if math.isclose(abs(angle), UPRIGHT) else -angle
+    return angle if math.isclose(abs(angle), UPRIGHT) else 0.0 - angle
 
 
 def _text(text: Text, scale: float) -> Text:
     if math.isclose(abs(text.rotation), UPRIGHT):
         # read from the same side, its capitals where the mirror shows them: the base line changes to their other side
         return replace(text, x=-text.x + math.copysign(text.height / scale, text.rotation))
-    return replace(text, x=-text.x, align=OTHER_END[text.align], rotation=-text.rotation)
+    return replace(text, x=-text.x, align=OTHER_END[text.align], rotation=0.0 - text.rotation)
