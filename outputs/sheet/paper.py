@@ -123,7 +123,8 @@ def frame_marks(paper: Paper) -> list[Mark]:
             marks.append(Text("SHEET", x, (a + b) / 2 - 1.25, LETTERS[index], 2.5, "middle"))
     marks += [
         line("SHEET", (width / 2, top + GRID), (width / 2, top - 5)),
-        line("SHEET", (width / 2, bottom - GRID), (width / 2, bottom + 5)),
+        # into the frame by 5 as at the other sides, but never into a title block
+        line("SHEET", (width / 2, bottom - GRID), (width / 2, bottom + (0 if paper.whole_width else 5))),
         line("SHEET", (left - GRID, height / 2), (left + 5, height / 2)),
         line("SHEET", (right + GRID, height / 2), (right - 5, height / 2)),
     ]

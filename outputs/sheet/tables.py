@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from outputs.sheet.entities import Hatch, Mark, Path, Text
@@ -18,11 +19,12 @@ HEAD = 6.0  # mm, height of a heading
 SMALL = 1.8  # mm, names of columns
 
 
-def wrapped(string: str, width: float, height: float) -> list[str]:
+@lru_cache(maxsize=2048)
+def wrapped(string: str, width: float, height: float) -> tuple[str, ...]:
     """A text broken into lines that are not longer than ``width`` paper mm.
 
     >>> wrapped("one two three", 14.0, 2.5)
-    ['one two', 'three']
+    ('one two', 'three')
     """
     lines: list[str] = []
     line = ""
@@ -33,7 +35,7 @@ def wrapped(string: str, width: float, height: float) -> list[str]:
             line = word
         else:
             line = longer
-    return [*lines, line] if line else lines
+    return (*lines, line) if line else tuple(lines)
 
 
 def notes(
