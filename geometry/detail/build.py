@@ -7,20 +7,21 @@ from typing import TYPE_CHECKING, TypeVar
 
 from geometry.detail import blocks, curves
 from geometry.detail.edges import DOWN, LEFT, RIGHT, UP, Edge, Site, edge_towards, edges_of, site_facing, site_on_edge, site_round
-from geometry.detail.parts import BeadStart, Chock, Curves, Detail, FreshBead, Glass, Ply, Section, Sizes, Spacer
+from geometry.detail.parts import BeadStart, Chock, Curves, Detail, FreshBead, Glass, Ply, Section, Spacer
 from geometry.detail.recess_profile import RecessProfile
 from geometry.detail.sections import SectionError, crossing_at, joint_width_at, section_at
-from geometry.detail.sizing import Sizer, bead_volume
 from geometry.detail.worst_corner import worst_corner
 from geometry.outline import Outline, OutlineError, Point, area, centroid, corners, nearest_station, offset, perimeter, point_in
 from geometry.outline.stations import distance_from, places_along
 from geometry.rules.fit import section as section_rules
 from geometry.rules.materials import GLASS_DENSITY, INTERLAYER_DENSITIES, mass
+from geometry.sizing.sizer import Sizer, bead_volume
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from geometry.job import Job, Pane
+    from geometry.sizing.sizes import Sizes
 
 
 LOCAL, FAR = 2.0, 80.0  # bead, landing and frit of one edge end within so many times the bead's reach, and so many mm
@@ -86,6 +87,7 @@ def _build(job: Job, pane: Pane) -> Detail:
     length = perimeter(lines.bead_centre)
     return Detail(
         code=pane.code,
+        glass_from_recess=pane.outline_worked_out,
         name=pane.name,
         revision=pane.revision,
         frame=pane.frame.name,

@@ -17,65 +17,12 @@ crossing
 from __future__ import annotations
 
 from dataclasses import dataclass
-from enum import Enum
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from geometry.detail.recess_profile import RecessProfile
     from geometry.outline import Corner, Outline, Point, Station
-
-
-class Origin(Enum):
-    """Where a size comes from."""
-
-    GIVEN = "given"
-    WORKED_OUT = "worked out"
-    DEFAULT = "default"
-
-
-@dataclass(frozen=True, slots=True)
-class Size:
-    """One measure, mm unless its name says otherwise, with its tolerance (plus and minus, None: none stated) and its origin."""
-
-    name: str
-    value: float
-    origin: Origin
-    reason: str = ""
-    tolerance: float | None = None
-    unit: str = "mm"
-
-
-@dataclass(frozen=True, slots=True)
-class Sizes:
-    """Every size of the section, in words."""
-
-    joint_width: Size
-    backfill_depth: Size
-    backer_diameter: Size
-    bond_width: Size
-    bond_thickness: Size
-    set_back: Size
-    bead_corner_radius: Size
-    notch_width: Size
-    notch_height: Size
-    recess_depth: Size
-    landing: Size
-    frit_start: Size
-    frit_width: Size
-    frit_fade: Size
-    frit_corner_radius: Size
-    spacer_thickness: Size
-    spacer_width: Size
-    spacer_length: Size
-    spacer_pitch: Size
-    chock_length: Size
-    chock_backfill_over: Size
-    glass_thickness: Size
-    proud: Size
-
-    def all(self) -> tuple[Size, ...]:
-        """Every size in the order in which a sheet lists them."""
-        return tuple(getattr(self, name) for name in self.__dataclass_fields__)
+    from geometry.sizing.sizes import Sizes
 
 
 @dataclass(frozen=True, slots=True)
@@ -255,4 +202,5 @@ class Detail:
     recess_tolerance: float  # ± on the overall size of the recess
     chocks_permanent: bool
     forward: str | None = None  # where the bow lies on the plan: left, right, up, down; None: not known
+    glass_from_recess: bool = False  # the outline of the glass is worked out: the recess, the joint width inside
     deck_light: bool = False  # so near to level that it lies on its landing and no chock stands under it

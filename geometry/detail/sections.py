@@ -10,7 +10,7 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
-from geometry.detail.parts import Chock, Crossing, Curves, CutFace, Glass, Levels, Section, Sizes, Spacer
+from geometry.detail.parts import Chock, Crossing, Curves, CutFace, Glass, Levels, Section, Spacer
 from geometry.detail.recess_profile import loop
 from geometry.outline import Point, ray_length
 
@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from geometry.detail.edges import Site
     from geometry.detail.recess_profile import RecessProfile
     from geometry.outline import Outline, Station
+    from geometry.sizing.sizes import Sizes
 
 FRAME_BEYOND = 10.0  # mm of frame drawn beyond wall and landing; its true thickness is the yard's
 FRAME_BELOW = 7.0

@@ -14,8 +14,8 @@ from functools import lru_cache
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
-    from geometry.findings.figure import Figure, Input
-    from geometry.findings.subject import Subject
+    from geometry.ledger.figure import Figure, Input
+    from geometry.workings.subject import Subject
 
 _MM = (
     "backfill_depth",

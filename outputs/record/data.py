@@ -18,19 +18,21 @@ from enum import Enum
 from typing import TYPE_CHECKING, Any
 
 from geometry.findings.input_units import unit_of
-from outputs.record.parts import counts, worst
+from geometry.ledger.finding import worst
+from outputs.record.parts import counts
 from outputs.record.together import pooled_quantities
+from outputs.version import IDENTITY
 
 if TYPE_CHECKING:
     from geometry.findings.check import PaneCheck
-    from geometry.findings.day.quantities import Quantities
-    from geometry.findings.figure import Figure
-    from geometry.findings.finding import Finding, Remedy
-    from geometry.findings.holding.movement import CaseMovement, Movement
     from geometry.findings.sensitivity import State, Trial
-    from geometry.findings.subject import Subject
     from geometry.job import Job
+    from geometry.ledger.figure import Figure
+    from geometry.ledger.finding import Finding, Remedy
     from geometry.plate.results import BondStress, PressureResult
+    from geometry.workings.movement import CaseMovement, Movement
+    from geometry.workings.quantities import Quantities
+    from geometry.workings.subject import Subject
 
 Data = dict[str, Any]
 
@@ -124,6 +126,7 @@ def figure_data(subject: Subject, figure: Figure) -> Data:
                 "unit": unit_of(subject, figure, each),
                 "origin": each.origin.value,
                 "key": each.key,
+                "given_by": subject.given_by(each.key) if each.key else "",
             }
             for each in figure.inputs
         ],
@@ -177,6 +180,7 @@ def job_data(job: Job, checks: Sequence[PaneCheck]) -> Data:
     """What ``check --json`` prints: every pane in full, then what they take together."""
     together = pooled_quantities(job, checks)
     return {
+        "program": IDENTITY,
         "vessel": job.vessel.name,
         "verdict": worst(check.verdict for check in checks).value,
         "panes": [pane_data(check) for check in checks],

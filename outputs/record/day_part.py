@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from geometry.detail.parts import Origin
+from geometry.ledger.size import Origin
 from outputs.record.findings_part import default_mark
 from outputs.record.markup import Html, items, join, section, table, tag
 from outputs.record.numbers import number
 
 if TYPE_CHECKING:
     from geometry.findings.check import PaneCheck
-    from geometry.findings.day.time_plan import Step, TimePlan
+    from geometry.workings.time_plan import Step, TimePlan
 
 NO_RATE = ("work.cup_rating", "work.cup_step", "work.reach_share", "work.powered_gun", "work.heat_transfer")
 _CHAINS = (("frame", "Frame"), ("glass", "Glass"))
@@ -55,7 +55,7 @@ def _defaults(check: PaneCheck) -> Html | None:
 
 
 def _at(plan: TimePlan, minutes: float) -> str:
-    from geometry.findings.day.time_plan import clock
+    from geometry.workings.time_plan import clock
 
     return clock(plan, minutes)
 

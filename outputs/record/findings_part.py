@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from geometry.findings.finding import Finding, Verdict
 from geometry.findings.input_units import standing
+from geometry.ledger.finding import Finding, Verdict
 from geometry.rules.calculation import Status
 from outputs.record.markup import Html, items, join, section, table, tag
 from outputs.record.numbers import value_text, with_unit
@@ -15,9 +15,9 @@ from outputs.record.words import NOT_DECIDED
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator, Sequence
 
-    from geometry.detail.parts import Size
     from geometry.findings.check import PaneCheck
-    from geometry.findings.figure import Figure
+    from geometry.ledger.figure import Figure
+    from geometry.ledger.size import Size
 
 _CLASS = {Verdict.FAIL: "fail", Verdict.LOOK: "look", Verdict.PASS: "pass", Verdict.NOT_CHECKED: "open"}
 _COLUMNS = ("verdict", "what must hold", "value", "limit", "margin", "unit", "where", "sum")
@@ -88,7 +88,7 @@ def sizes_table(sizes: Sequence[Size]) -> Html:
             value_text(size.value, digits=6),
             size.unit,
             "" if size.tolerance is None else f"± {value_text(size.tolerance)}",
-            default_mark() if size.origin.value == "default" else size.origin.value,
+            default_mark() if size.origin.value == "default" else size.origin_in_words,
             size.reason,
         )
         for size in sizes

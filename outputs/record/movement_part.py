@@ -25,7 +25,7 @@ if TYPE_CHECKING:
 
     from geometry.detail.parts import Detail
     from geometry.findings.check import PaneCheck
-    from geometry.findings.holding.movement import CaseMovement, JointMovement
+    from geometry.workings.movement import CaseMovement, JointMovement
 
 ARROW = 9.0  # paper mm of the longest arrow, about
 APART = 12.0

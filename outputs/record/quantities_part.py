@@ -9,7 +9,7 @@ from outputs.record.markup import table as table_of
 from outputs.record.numbers import number
 
 if TYPE_CHECKING:
-    from geometry.findings.day.quantities import Quantities, Quantity
+    from geometry.workings.quantities import Quantities, Quantity
 
 
 def quantities_table(quantities: Quantities | None, *, caption: str) -> Html:

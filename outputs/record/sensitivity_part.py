@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from geometry.findings.finding import Verdict
+from geometry.ledger.finding import Verdict
 from outputs.record.findings_part import verdict_mark
 from outputs.record.markup import Html, items, join, section, tag
 from outputs.record.numbers import signed

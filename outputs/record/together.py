@@ -8,13 +8,13 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from geometry.findings.check import PaneCheck
-    from geometry.findings.day.quantities import Quantities
     from geometry.job import Job
+    from geometry.workings.quantities import Quantities
 
 
 def pooled_quantities(job: Job, checks: Sequence[PaneCheck]) -> Quantities | None:
     """The lists of the panes pooled, each as often as the pane is made; None where a pane has no list."""
-    from geometry.findings.day.quantities import pooled
+    from geometry.workings.quantities import pooled
 
     lists = [check.quantities for check in checks if check.quantities is not None]
     if not lists or len(lists) < len(checks):

@@ -4,20 +4,21 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from geometry.findings.finding import Verdict
+from geometry.ledger.finding import Verdict
 from outputs.record.findings_part import verdict_mark
 from outputs.record.markup import Html, items, join, page, section, table, tag
 from outputs.record.pane_page import cautions, issue_line
 from outputs.record.parts import counts, defaults_of, relation
 from outputs.record.quantities_part import quantities_table
 from outputs.record.words import AN_AID, NOT_DECIDED
+from outputs.version import PROGRAM
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
     from geometry.findings.check import PaneCheck
-    from geometry.findings.day.quantities import Quantities
     from geometry.job import Job
+    from geometry.workings.quantities import Quantities
 
 
 def vessel_page(job: Job, checks: Sequence[PaneCheck], *, together: Quantities | None, pages: Mapping[str, str]) -> bytes:
@@ -49,7 +50,7 @@ def vessel_page(job: Job, checks: Sequence[PaneCheck], *, together: Quantities |
             "\n",
             cautions(),
         ),
-        tag("footer", tag("p", AN_AID, class_="small")),
+        tag("footer", tag("p", f"{PROGRAM}. {AN_AID}", class_="small")),
     )
 
 

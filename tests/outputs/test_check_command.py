@@ -13,8 +13,8 @@ from pathlib import Path
 import pytest
 
 from geometry.findings.check import check_pane
-from geometry.findings.finding import Verdict
 from geometry.job import read_job
+from geometry.ledger.finding import Verdict
 from geometry.plate.mesh import PlateMeshError
 from outputs import command_line
 
@@ -283,7 +283,7 @@ def test_the_data_hold_every_finding_with_the_sum_behind_it(capsys):
             if finding.figure is not None:
                 inputs = found["figure"]["inputs"]
                 assert [each["name"] for each in inputs] == [each.name for each in finding.figure.inputs]
-                assert all(set(each) == {"name", "value", "unit", "origin", "key"} for each in inputs)
+                assert all(set(each) == {"name", "value", "unit", "origin", "key", "given_by"} for each in inputs)
 
 
 def test_the_same_answer_in_every_process(tmp_path):

@@ -18,14 +18,13 @@ import pytest
 from shapely.geometry import Polygon
 
 from geometry.detail.build import build_detail
-from geometry.detail.parts import Origin
 from geometry.findings.check import PaneCheck, check_pane
-from geometry.findings.figure import Ledger, Sourced
-from geometry.findings.finding import Change, Remedy, Side, Verdict, judged, not_checked
 from geometry.findings.sensitivity import sensitivities
-from geometry.findings.subject import Subject
 from geometry.job import read_job
 from geometry.job.reading import job_of
+from geometry.ledger.figure import Ledger, Sourced
+from geometry.ledger.finding import Change, Remedy, Side, Verdict, judged, not_checked
+from geometry.ledger.size import Origin
 from geometry.outline import area
 from geometry.outline.loop import Point
 from geometry.outline.shapes import circle
@@ -33,6 +32,7 @@ from geometry.plate.bond import bond_stress
 from geometry.plate.glass import GlassBuildUp
 from geometry.rules.calculation import Status
 from geometry.rules.fit import section
+from geometry.workings.subject import Subject
 from outputs.record.data import json_bytes, pane_data, plain
 from outputs.record.files import record_files
 from outputs.record.labels import Labels
@@ -416,7 +416,7 @@ def test_movement_is_drawn_with_its_factor(checked, text):
 
 
 def test_the_clock_shows_bead_start_last_press_and_abort(checked, text):
-    from geometry.findings.day.time_plan import clock
+    from geometry.workings.time_plan import clock
 
     plan = checked[1].time_plan
     for what, minutes in (("bead starts", plan.bead_starts), ("last press", plan.last_press), ("ABORT after", plan.latest_abort)):

@@ -6,8 +6,8 @@ quarter points, out to the eighth points or 6 inches from the corner); a rubber-
 
 import pytest
 
-from geometry.rules.fit.sizing import chock_height
 from geometry.rules.holding import chocks
+from geometry.sizing.section_sizes import chock_height
 
 published, second_hand, computed = pytest.mark.published, pytest.mark.second_hand, pytest.mark.computed
 INCH_PER_SQUARE_FOOT = 2.54 / (0.3048**2)

@@ -8,9 +8,9 @@ import math
 
 import pytest
 
-from geometry.rules.fit import sizing
 from geometry.rules.holding import bond, thermal
 from geometry.rules.materials import PROPERTIES
+from geometry.sizing import section_sizes as sizing
 
 published, second_hand = pytest.mark.published, pytest.mark.second_hand
 computed, from_memory = pytest.mark.computed, pytest.mark.from_memory

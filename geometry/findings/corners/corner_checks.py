@@ -9,23 +9,66 @@ from typing import TYPE_CHECKING
 
 from geometry.findings.corners import corner_remedies, notch_checks
 from geometry.findings.corners.corner_sights import agreeing, also_at, bead_centre, inside_bead, sights_of, tightest
-from geometry.findings.figure import defaults_of
-from geometry.findings.finding import TOUCH, Finding, Remedy, Side, Verdict, judged
 from geometry.findings.fit.frit_checks import needed_for_cover, print_depth, refraction, solid_at_worst
-from geometry.findings.fit.section_sums import once, overspill, tolerance
+from geometry.ledger.figure import defaults_of
+from geometry.ledger.finding import TOUCH, Constraint, Finding, Remedy, Side, Verdict
 from geometry.outline import corners
 from geometry.rules.calculation import Status
 from geometry.rules.fit import bead, corner, frit, section_room
-from geometry.rules.fit.sized import mm, number
+from geometry.rules.rounding import mm, number
+from geometry.workings.section_sums import overspill, tolerance
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from geometry.findings.corners.corner_sights import CornerSight
-    from geometry.findings.figure import Figure, Ledger
-    from geometry.findings.subject import Subject
+    from geometry.ledger.figure import Figure, Ledger
+    from geometry.workings.subject import Subject
 
 PRACTICE = "common practice, no source"
+
+
+JOINT = Constraint(
+    "joint left in every corner",
+    side=Side.AT_LEAST,
+    unit="mm",
+    source="geometry of the corner; the least joint is common practice, no source",
+    status=Status.DERIVED,
+    limit_key="limits.joint_least",
+)
+LANDING = Constraint(
+    "bead on the landing in every corner",
+    side=Side.AT_LEAST,
+    unit="mm",
+    source="geometry of the corner; the margin is common practice, no source",
+    status=Status.DERIVED,
+)
+NOSE = Constraint(
+    "glass beyond the bead in a corner", side=Side.AT_MOST, unit="mm", source=PRACTICE, status=Status.COMMON_PRACTICE
+)
+FRIT = Constraint(
+    "frit covers the bead in every corner",
+    side=Side.AT_LEAST,
+    unit="mm",
+    source="geometry of the corner; the margin is common practice, no source",
+    status=Status.DERIVED,
+)
+BEAD = Constraint(
+    "corners round enough for the bead",
+    side=Side.AT_LEAST,
+    unit="mm",
+    source=PRACTICE,
+    status=Status.COMMON_PRACTICE,
+    short=Verdict.LOOK,
+)
+BEAD_TOO = Constraint(
+    "bead no tighter than the gun turns",
+    side=Side.AT_LEAST,
+    unit="mm",
+    source=PRACTICE,
+    status=Status.COMMON_PRACTICE,
+    short=Verdict.LOOK,
+)
 
 
 def findings(subject: Subject, ledger: Ledger) -> tuple[Finding, ...]:
@@ -49,14 +92,9 @@ def _joint(subject: Subject, ledger: Ledger, sights: tuple[CornerSight, ...]) ->
         says = f"the glass would stand {mm(-worst.joint)} in the frame{others}"
     else:
         says = f"{mm(worst.joint)} of joint on the bisector as drawn{others}"
-    return judged(
-        "joint left in every corner",
+    return JOINT.judged(
         value=worst.joint,
         limit=limit.value,
-        side=Side.AT_LEAST,
-        unit="mm",
-        source="geometry of the corner; the least joint is common practice, no source",
-        status=Status.DERIVED,
         where=worst.name,
         says=says,
         remedies=corner_remedies.for_joint(subject, [sight.corner for sight in sights]),
@@ -82,7 +120,7 @@ def _joint_figure(subject: Subject, ledger: Ledger, sight: CornerSight) -> Figur
 
 def _landing(subject: Subject, ledger: Ledger, sights: tuple[CornerSight, ...]) -> Iterator[Finding]:
     spill, inside = overspill(subject, ledger), subject.limit("landing_inside")
-    needed = once(ledger, "landing needed inside the bead", section_room.landing_inside_needed, overspill=spill, margin=inside)
+    needed = ledger.work("landing needed inside the bead", section_room.landing_inside_needed, overspill=spill, margin=inside)
     margins = list(inside_bead(sights, "landing"))
     if not margins:
         return
@@ -93,14 +131,9 @@ def _landing(subject: Subject, ledger: Ledger, sights: tuple[CornerSight, ...]) 
         if value < 0
         else f"{mm(value)} of landing inside the bead on the bisector, {mm(needed.value)} needed{others}"
     )
-    yield judged(
-        "bead on the landing in every corner",
+    yield LANDING.judged(
         value=value,
         limit=needed.value,
-        side=Side.AT_LEAST,
-        unit="mm",
-        source="geometry of the corner; the margin is common practice, no source",
-        status=Status.DERIVED,
         where=worst.name,
         says=says,
         remedies=corner_remedies.for_landing(subject, worst.corner, short=needed.value - value),
@@ -127,7 +160,7 @@ def _landing_figure(subject: Subject, ledger: Ledger, sight: CornerSight, value:
 
 def _nose(subject: Subject, ledger: Ledger, sights: tuple[CornerSight, ...]) -> Finding:
     sizes, factor = subject.sizes, subject.limit("nose_to_set_back")
-    limit = once(ledger, "greatest glass beyond the bead in a corner", bead.nose_limit, set_back=sizes.set_back, factor=factor)
+    limit = ledger.work("greatest glass beyond the bead in a corner", bead.nose_limit, set_back=sizes.set_back, factor=factor)
     convex = [sight for sight in sights if sight.corner.convex]
     worst = max(convex, key=lambda sight: round(sight.nose, 9))
     at = worst.corner
@@ -140,14 +173,9 @@ def _nose(subject: Subject, ledger: Ledger, sights: tuple[CornerSight, ...]) -> 
         "glass_corner_radius": at.radius,
         "interior_angle": at.interior_angle,
     }
-    return judged(
-        "glass beyond the bead in a corner",
+    return NOSE.judged(
         value=worst.nose,
         limit=limit.value,
-        side=Side.AT_MOST,
-        unit="mm",
-        source=PRACTICE,
-        status=Status.COMMON_PRACTICE,
         where=worst.name,
         says=f"{mm(worst.nose)} of glass beyond the bead on the bisector of {number(at.interior_angle)}°{others}",
         remedies=corner_remedies.for_nose(subject, beyond, most=limit.value),
@@ -160,8 +188,7 @@ def _frit(subject: Subject, ledger: Ledger, sights: tuple[CornerSight, ...]) -> 
     """A corner may cover the bead no less than is asked; where the straights themselves fall short, no less than they do."""
     spill, spread = overspill(subject, ledger), tolerance(subject, "print")
     depth, wanted_margin = print_depth(subject), subject.limit("frit_margin")
-    margin = once(
-        ledger,
+    margin = ledger.work(
         "frit wanted inside the overspill",
         frit.cover_margin,
         print_depth=depth,
@@ -173,8 +200,7 @@ def _frit(subject: Subject, ledger: Ledger, sights: tuple[CornerSight, ...]) -> 
     if not covers:
         return
     cover, worst = min(covers, key=lambda each: round(each[0], 9))
-    at_worst = once(
-        ledger,
+    at_worst = ledger.work(
         "frit cover in a corner at the worst print",
         corner.frit_cover_at_worst,
         cover=_cover_figure(subject, ledger, worst, cover) or cover,
@@ -186,14 +212,9 @@ def _frit(subject: Subject, ledger: Ledger, sights: tuple[CornerSight, ...]) -> 
     says = f"{mm(at_worst.value)} of solid frit inside the overspill at the worst print, {mm(margin.value)} wanted{others}"
     if straight < margin.value - TOUCH:
         says += f"; the straights have {mm(straight)}"
-    yield judged(
-        "frit covers the bead in every corner",
+    yield FRIT.judged(
         value=at_worst.value,
         limit=limit,
-        side=Side.AT_LEAST,
-        unit="mm",
-        source="geometry of the corner; the margin is common practice, no source",
-        status=Status.DERIVED,
         where=worst.name,
         says=says,
         remedies=corner_remedies.for_frit(
@@ -225,11 +246,11 @@ def _bead(subject: Subject, ledger: Ledger) -> Iterator[Finding]:
     """Whether the glass is round enough for the bead to run parallel, and whether the gun can turn where it is not."""
     sizes, limits = subject.sizes, subject.limit("gun_radius")
     tight, where = tightest(subject.detail.curves.glass)
-    least = once(ledger, "least radius of the bead", bead.least_corner_radius, bond_width=sizes.bond_width, least=limits)
+    least = ledger.work("least radius of the bead", bead.least_corner_radius, bond_width=sizes.bond_width, least=limits)
     if tight is None:
         return
     centre = bead_centre(subject, ledger)
-    left = once(ledger, "radius left for the bead", bead.radius_left, glass_corner_radius=tight, bead_centre=centre)
+    left = ledger.work("radius left for the bead", bead.radius_left, glass_corner_radius=tight, bead_centre=centre)
     cut = [
         f"V{at.number}"
         for at in corners(subject.detail.curves.glass)
@@ -238,15 +259,9 @@ def _bead(subject: Subject, ledger: Ledger) -> Iterator[Finding]:
     says = f"a parallel bead would have {mm(left.value)} of radius, {mm(least.value)} can be laid"
     if left.value < least.value - TOUCH:
         says += f": it cuts the corner at {', '.join(cut) or where}"
-    yield judged(
-        "corners round enough for the bead",
+    yield BEAD.judged(
         value=left.value,
         limit=least.value,
-        side=Side.AT_LEAST,
-        unit="mm",
-        source=PRACTICE,
-        status=Status.COMMON_PRACTICE,
-        short=Verdict.LOOK,
         where=where,
         says=says,
         remedies=corner_remedies.for_radius(subject, least.value + centre.value),
@@ -254,15 +269,9 @@ def _bead(subject: Subject, ledger: Ledger) -> Iterator[Finding]:
         defaults=least.defaults,
     )
     laid = max(left.value, sizes.bead_corner_radius.value)
-    yield judged(
-        "bead no tighter than the gun turns",
+    yield BEAD_TOO.judged(
         value=laid,
         limit=least.value,
-        side=Side.AT_LEAST,
-        unit="mm",
-        source=PRACTICE,
-        status=Status.COMMON_PRACTICE,
-        short=Verdict.LOOK,
         where=where,
         says=f"the centre line turns on {mm(laid)}, {mm(least.value)} can be laid",
         remedies=(Remedy(f"turn the bead on {mm(least.value)}", corner_remedies.bead_radius(least.value)),),

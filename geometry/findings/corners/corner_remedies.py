@@ -13,16 +13,16 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING, Any
 
-from geometry.findings.finding import Change, Remedy
 from geometry.findings.fit.bead_remedies import down, frit_follows
+from geometry.ledger.finding import Change, Remedy
 from geometry.outline import Corner, corners
 from geometry.rules.fit import corner as corner_rules
-from geometry.rules.fit.sized import mm, up
+from geometry.rules.rounding import mm, up
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
 
-    from geometry.findings.subject import Subject
+    from geometry.workings.subject import Subject
 
 
 def recess_radius(subject: Subject, at: Corner) -> float:

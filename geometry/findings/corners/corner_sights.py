@@ -16,8 +16,7 @@ from functools import lru_cache
 from typing import TYPE_CHECKING, Any
 
 from geometry.detail.worst_corner import corner_joints
-from geometry.findings.figure import plain
-from geometry.findings.fit.section_sums import once
+from geometry.ledger.figure import plain
 from geometry.outline import Arc, Corner, Outline, corners, ray_length, segments
 from geometry.rules.fit import section
 
@@ -25,8 +24,8 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Iterator
 
     from geometry.detail.parts import Curves
-    from geometry.findings.figure import Figure, Ledger
-    from geometry.findings.subject import Subject
+    from geometry.ledger.figure import Figure, Ledger
+    from geometry.workings.subject import Subject
 
 CLEAN = 9  # decimals of a drawn figure; what lies behind is the noise of the last bits
 AGREES = 1e-6  # mm within which a formula and the drawn curves are the same figure
@@ -86,8 +85,7 @@ def tightest(glass: Outline) -> tuple[float | None, str]:
 def bead_centre(subject: Subject, ledger: Ledger) -> Figure:
     """Bead centre from the glass edge, mm."""
     sizes = subject.sizes
-    return once(
-        ledger,
+    return ledger.work(
         "bead centre from the glass edge",
         section.bead_centre,
         set_back=sizes.set_back,
@@ -113,4 +111,4 @@ def agreeing(ledger: Ledger, what: str, rule: Callable[..., Any], value: float, 
     """The figure of a formula where it gives what the drawn curves give; None where a corner is not of the formula's kind."""
     if abs(rule(**{name: plain(each) for name, each in inputs.items()}) - value) > AGREES:
         return None
-    return once(ledger, what, rule, **inputs)
+    return ledger.work(what, rule, **inputs)

@@ -17,105 +17,45 @@ from __future__ import annotations
 import datetime
 import math
 from collections.abc import Iterable
-from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
-from geometry.findings.figure import Figure, Sourced, defaults_of
-from geometry.findings.finding import Change, Finding, Remedy, Side, Verdict, judged, not_checked
 from geometry.findings.fit.bead_remedies import bead_changes
-from geometry.findings.fit.section_sums import overspill
-from geometry.findings.pane_mass import mass_of
+from geometry.ledger.figure import Figure, defaults_of
+from geometry.ledger.finding import Change, Constraint, Finding, Remedy, Side, Verdict
 from geometry.rules.calculation import Status
 from geometry.rules.day import cure
-from geometry.rules.glass import weight as weight_of
+from geometry.workings.cure_path import whole_days
+from geometry.workings.section_sums import overspill
 
 if TYPE_CHECKING:
-    from geometry.findings.figure import Ledger
-    from geometry.findings.subject import Subject
+    from geometry.ledger.figure import Ledger
+    from geometry.workings.cure_path import CurePath
+    from geometry.workings.subject import Subject
 
-FIRST_DAYS = "joint left open for the first days of cure"
-CURED_BEFORE_BACKFILL = "bead cured through before the joint is closed"
-INNER_FACE = "inner face of the bead open while it cures"
-CARRIES = "cured bead carries the pane with the handling safety"
-HANDLED = "pane may be handled before the launch"
-LAUNCHED = "bead cured through before the launch"
 PRACTICE = "common practice, no source"
 MOST_DAYS = 3650.0  # nobody plans a launch further ahead
 
 
-@dataclass(frozen=True, slots=True)
-class CurePath:
-    """Days of one bead. ``as_planned`` is None where it never cures through, ``handling`` where it never carries the pane."""
-
-    rate: Figure
-    both: Figure
-    one: Figure
-    backfill: Figure | Sourced
-    as_planned: Figure | None
-    handling_width: Figure
-    handling: Figure | None
-    inner_face_open: bool
-
-    @property
-    def open_through(self) -> Figure:
-        """Days until it is cured through from the faces that are open, if the joint is not closed before."""
-        return self.both if self.inner_face_open else self.one
-
-    @property
-    def backfill_day(self) -> float:
-        """Day on which the joint is closed."""
-        return float(self.backfill.value)
-
-
-def cure_path_of(subject: Subject, ledger: Ledger) -> CurePath:
-    """Days of one pane's bead, at the climate of the job."""
-    width = subject.sizes.bond_width
-    rate = ledger.work(
-        "rate of cure in the climate",
-        cure.cure_rate,
-        air=subject.asked("climate.air", unit="°C"),
-        humidity=subject.asked("climate.humidity", unit="%"),
-        standard_rate=subject.asked("adhesive.cure_depth", unit="mm/√day"),
-        doubling=subject.asked("adhesive.cure_doubling", unit="K"),
-    )
-    both = ledger.work("cured through, both faces open", cure.days_both_open, bond_width=width, rate=rate)
-    one = ledger.work("cured through, one face open", cure.days_one_open, bond_width=width, rate=rate)
-    inner = subject.asked("inner_face_open")
-    given = subject.asked("backfill_after", unit="d")
-    backfill: Figure | Sourced = given
-    if given.value is None:
-        backfill = ledger.work(
-            "day of the backfill",
-            cure.backfill_day,
-            bond_width=width,
-            rate=rate,
-            first_day=subject.limit("backfill_first_day"),
-            inner_face_open=inner,
-        )
-    path: dict[str, Any] = {"backfilled_after": backfill, "rate": rate, "inner_face_open": inner}
-    cures = bool(inner.value) or backfill.value >= one.value - 1e-9
-    as_planned = ledger.work("cured through as planned", cure.days_backfilled, bond_width=width, **path) if cures else None
-    needed = ledger.work(
-        "cured width for handling",
-        cure.handling_width,
-        weight=ledger.work("weight of the pane", weight_of, mass=mass_of(subject, ledger)),
-        design_tension=subject.asked("adhesive.design_tension", unit="MPa"),
-        bead_length=subject.detail.fresh_bead.length,
-        dynamic_factor=subject.limit("dynamic_factor"),
-        safety=subject.limit("handling_safety"),
-    )
-    least = ledger.work(
-        "least handling time in the climate",
-        cure.least_handling_days,
-        hours=subject.asked("adhesive.handling", unit="h"),
-        rate=rate,
-        standard_rate=subject.asked("adhesive.cure_depth", unit="mm/√day"),
-    )
-    reached = inner.value or (needed.value / rate.value) ** 2 <= backfill.value + 1e-9
-    handling = None
-    if needed.value <= width.value and reached:
-        handling = ledger.work("handling time", cure.handling_days, width=needed, bond_width=width, least=least, **path)
-    return CurePath(rate, both, one, backfill, as_planned, needed, handling, bool(inner.value))
+FIRST_DAYS = Constraint(
+    "joint left open for the first days of cure",
+    side=Side.AT_LEAST,
+    unit="d",
+    source=PRACTICE,
+    status=Status.COMMON_PRACTICE,
+    limit_key="limits.backfill_first_day",
+)
+CURED_BEFORE_BACKFILL = Constraint("bead cured through before the joint is closed", side=Side.AT_LEAST, unit="d")
+INNER_FACE = Constraint(
+    "inner face of the bead open while it cures",
+    side=Side.AT_LEAST,
+    unit="faces",
+    source=PRACTICE,
+    status=Status.COMMON_PRACTICE,
+    short=Verdict.LOOK,
+)
+CARRIES = Constraint("cured bead carries the pane with the handling safety", side=Side.AT_MOST, unit="mm", short=Verdict.LOOK)
+HANDLED = Constraint("pane may be handled before the launch", side=Side.AT_MOST, unit="d")
+LAUNCHED = Constraint("bead cured through before the launch", side=Side.AT_MOST, unit="d", short=Verdict.LOOK)
 
 
 def findings(subject: Subject, ledger: Ledger, path: CurePath) -> Iterable[Finding]:
@@ -125,11 +65,6 @@ def findings(subject: Subject, ledger: Ledger, path: CurePath) -> Iterable[Findi
     yield _inner_face(path)
     yield _carries(subject, ledger, path)
     yield from _before_launch(subject, ledger, path)
-
-
-def whole_days(days: float) -> float:
-    """Days rounded up to a whole day."""
-    return float(math.ceil(days - 1e-9))
 
 
 def _wait(subject: Subject, path: CurePath) -> Remedy:
@@ -144,14 +79,9 @@ def _first_days(subject: Subject, path: CurePath) -> Finding:
     through = "it never cures through" if path.as_planned is None else f"cured through on day {path.as_planned.value:.1f}"
     says = f"backfilled on day {day:g}: {through}; both faces open it takes {path.both.value:.1f} days"
     soonest = Remedy(f"backfill on day {first.value:g} at the soonest", (Change("backfill_after", first.value),))
-    return judged(
-        FIRST_DAYS,
+    return FIRST_DAYS.judged(
         value=day,
         limit=first.value,
-        side=Side.AT_LEAST,
-        unit="d",
-        source=PRACTICE,
-        status=Status.COMMON_PRACTICE,
         says=says,
         remedies=(_wait(subject, path), soonest),
         figure=path.as_planned or path.open_through,
@@ -187,15 +117,13 @@ def _cured_before_backfill(subject: Subject, ledger: Ledger, path: CurePath) -> 
         if widest.value > day:
             says += f"; where the pane lies lowest the bead is pressed wider and takes {widest.value:.1f} days"
         remedies = (_wait(subject, path), *_narrower(subject, path, within=day, what="before the joint is closed"))
-    return judged(
-        CURED_BEFORE_BACKFILL,
-        value=day,
-        limit=through.value,
-        side=Side.AT_LEAST,
-        unit="d",
+    return CURED_BEFORE_BACKFILL.but(
         source=through.record.source,
         status=through.record.status,
         short=Verdict.FAIL if path.as_planned is None else Verdict.LOOK,
+    ).judged(
+        value=day,
+        limit=through.value,
         says=says,
         remedies=remedies,
         figure=through,
@@ -223,15 +151,9 @@ def _inner_face(path: CurePath) -> Finding:
         if path.inner_face_open
         else f"closed inside: {path.one.value:.1f} days in place of {path.both.value:.1f}, with the joint open all the while"
     )
-    return judged(
-        INNER_FACE,
+    return INNER_FACE.judged(
         value=open_faces,
         limit=2,
-        side=Side.AT_LEAST,
-        unit="faces",
-        source=PRACTICE,
-        status=Status.COMMON_PRACTICE,
-        short=Verdict.LOOK,
         says=says,
         remedies=(
             Remedy(f"fit lining and dams after day {whole_days(path.both.value):g} only", (Change("inner_face_open", True),)),
@@ -254,15 +176,9 @@ def _carries(subject: Subject, ledger: Ledger, path: CurePath) -> Finding:
     wider = [each for each in subject.limit("bond_widths").value if each >= needed.value and each > width]
     remedies = tuple(Remedy(f"widen the bead to {each:g} mm", bead_changes(subject, width=each)) for each in wider[:1])
     keep = Remedy(f"keep chocks and holds: {needed.value:.0f} mm of cured bead would be needed without them")
-    return judged(
-        CARRIES,
+    return CARRIES.but(source=needed.record.source, status=needed.record.status).judged(
         value=needed.value,
         limit=limit,
-        side=Side.AT_MOST,
-        unit="mm",
-        source=needed.record.source,
-        status=needed.record.status,
-        short=Verdict.LOOK,
         says=says,
         remedies=(*remedies, keep) if needed.value > width else (_wait(subject, path),),
         figure=path.handling or needed,
@@ -273,38 +189,32 @@ def _before_launch(subject: Subject, ledger: Ledger, path: CurePath) -> Iterable
     launch, issued = subject.asked("vessel.launch"), subject.asked("sheet.date")
     missing = "day of launch" if launch.value is None else "date of the sheet" if issued.value is None else ""
     if missing:
-        yield not_checked(HANDLED, what=missing, unit="d")
-        yield not_checked(LAUNCHED, what=missing, unit="d")
+        yield HANDLED.not_checked(what=missing)
+        yield LAUNCHED.not_checked(what=missing)
         return
     there = ledger.work("days to the launch", cure.days_to_launch, launch=launch, issued=issued)
     if path.handling is not None:
-        yield _launch(subject, path, path.handling, there, name=HANDLED, short=Verdict.FAIL)
+        yield _launch(subject, path, path.handling, there, must=HANDLED)
     if path.as_planned is not None:
-        yield _launch(subject, path, path.as_planned, there, name=LAUNCHED, short=Verdict.LOOK)
+        yield _launch(subject, path, path.as_planned, there, must=LAUNCHED)
 
 
-def _launch(subject: Subject, path: CurePath, days: Figure, there: Figure, *, name: str, short: Verdict) -> Finding:
+def _launch(subject: Subject, path: CurePath, days: Figure, there: Figure, *, must: Constraint) -> Finding:
     day = whole_days(days.value)
-    what = "may be handled" if name == HANDLED else "cured through"
+    what = "may be handled" if must is HANDLED else "cured through"
     remedies = []
-    if name == LAUNCHED and whole_days(path.open_through.value) <= there.value:
+    if must is LAUNCHED and whole_days(path.open_through.value) <= there.value:
         remedies.append(_wait(subject, path))
-    if name == LAUNCHED and subject.pane.backfill_after is None:
+    if must is LAUNCHED and subject.pane.backfill_after is None:
         remedies.extend(_narrower(subject, path, within=there.value, what="before the launch"))
     if day < MOST_DAYS:
         later = subject.asked("sheet.date").value + datetime.timedelta(days=day)
         remedies.append(Remedy(f"launch on {later.isoformat()} or later", (Change("vessel.launch", later),)))
     else:
         remedies.append(Remedy(f"bond with an adhesive that cures deeper than {path.rate.value:.2g} mm in its first day"))
-    return judged(
-        name,
+    return must.but(source=days.record.source, status=days.record.status).judged(
         value=days.value,
         limit=there.value,
-        side=Side.AT_MOST,
-        unit="d",
-        source=days.record.source,
-        status=days.record.status,
-        short=short,
         says=f"{what} {days.value:.1f} days after bonding, {there.value:.0f} days from the date of the sheet to the launch",
         remedies=tuple(remedies),
         figure=days,

@@ -11,75 +11,21 @@ lifting gear
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
-from geometry.findings.finding import Change, Finding, Remedy, Side, Verdict, judged
-from geometry.findings.pane_mass import mass_of
+from geometry.ledger.finding import Change, Constraint, Finding, Remedy, Side, Verdict
 from geometry.rules.day import lifting
-from geometry.rules.fit.sized import up
+from geometry.rules.rounding import up
+from geometry.workings.carrying import shares
 
 if TYPE_CHECKING:
-    from geometry.findings.figure import Figure, Ledger
-    from geometry.findings.subject import Subject
-
-PEOPLE = "pane carried by enough people or by lifting gear"
-CUPS = "suction cups enough for the pane"
+    from geometry.ledger.figure import Ledger
+    from geometry.workings.carrying import Carrying
+    from geometry.workings.subject import Subject
 
 
-@dataclass(frozen=True, slots=True)
-class Carrying:
-    """How the pane is carried. ``gear`` is whether it is lifted with gear, ``gear_given`` whether the job says so."""
-
-    mass: Figure  # kg
-    may_carry: Figure
-    gear: bool
-    gear_given: bool
-    cups: Figure
-    wind: Figure
-
-
-def _shares(subject: Subject) -> dict[str, Any]:
-    """What each person may lift, and what of it counts together."""
-    return {
-        "one": subject.limit("one_person"),
-        "two": subject.limit("two_people", scale=0.01),
-        "more": subject.limit("more_people", scale=0.01),
-        "reach_share": subject.asked("work.reach_share", scale=0.01),
-    }
-
-
-def carrying_of(subject: Subject, ledger: Ledger) -> Carrying:
-    """How one pane is carried, by its mass and the people at hand."""
-    mass = mass_of(subject, ledger)
-    may_carry = ledger.work(
-        "what the people at hand may carry",
-        lifting.people_limit,
-        people=subject.asked("work.people"),
-        **_shares(subject),
-    )
-    given = subject.asked("work.lifting_gear").value
-    return Carrying(
-        mass=mass,
-        may_carry=may_carry,
-        gear=mass.value > may_carry.value + 1e-9 if given is None else bool(given),
-        gear_given=given is not None,
-        cups=ledger.work(
-            "suction cups needed",
-            lifting.cups_needed,
-            mass=mass,
-            rating=subject.asked("work.cup_rating", unit="kg"),
-            derating=subject.limit("cup_share", scale=0.01),
-            least=subject.limit("cups_least"),
-        ),
-        wind=ledger.work(
-            "force of the wind at which lifting stops",
-            lifting.wind_force,
-            wind=subject.limit("wind"),
-            area=subject.detail.area,
-            drag=subject.limit("wind_drag"),
-        ),
-    )
+PEOPLE = Constraint("pane carried by enough people or by lifting gear", side=Side.AT_MOST, unit="kg")
+CUPS = Constraint("suction cups enough for the pane", side=Side.AT_LEAST, unit="")
 
 
 def findings(subject: Subject, ledger: Ledger, carrying: Carrying) -> Iterable[Finding]:
@@ -96,7 +42,7 @@ def _people(subject: Subject, ledger: Ledger, carrying: Carrying) -> Finding:
     who = "1 person" if people == 1 else f"{people} people"
     gear = Remedy(f"have lifting gear rated for at least {mass:.1f} kg at hand", (Change("work.lifting_gear", True),))
     needed = ledger.work(
-        "people needed", lifting.people_needed, mass=carrying.mass, most=subject.limit("people_most"), **_shares(subject)
+        "people needed", lifting.people_needed, mass=carrying.mass, most=subject.limit("people_most"), **shares(subject)
     ).value
     more = () if needed is None or not heavy else (Remedy(f"carry it with {needed} people", (Change("work.people", needed),)),)
     stop = f"stop at a wind of {wind:g} m/s, which pushes with {carrying.wind.value:.0f} N"
@@ -106,15 +52,13 @@ def _people(subject: Subject, ledger: Ledger, carrying: Carrying) -> Finding:
         says = f"{mass:.1f} kg is more than the {may:.1f} kg that {who} may carry: lifting gear; {stop}"
     else:
         says = f"{mass:.1f} kg is more than the {may:.1f} kg that {who} may carry, and there is no lifting gear"
-    return judged(
-        PEOPLE,
-        value=mass,
-        limit=mass if steered else may,
-        side=Side.AT_MOST,
-        unit="kg",
+    return PEOPLE.but(
         source=carrying.may_carry.record.source,
         status=carrying.may_carry.record.status,
         short=Verdict.LOOK if carrying.gear else Verdict.FAIL,
+    ).judged(
+        value=mass,
+        limit=mass if steered else may,
         says=says,
         remedies=(*more, gear),
         figure=carrying.may_carry,
@@ -129,14 +73,9 @@ def _cups(subject: Subject, carrying: Carrying) -> Finding:
     counted = f"{share:g} % of the {rating:g} kg on each counts"
     had = needed if at_hand.value is None else at_hand.value
     says = f"{needed} cups for {carrying.mass.value:.1f} kg, {counted}"
-    return judged(
-        CUPS,
+    return CUPS.but(source=carrying.cups.record.source, status=carrying.cups.record.status).judged(
         value=had,
         limit=needed,
-        side=Side.AT_LEAST,
-        unit="",
-        source=carrying.cups.record.source,
-        status=carrying.cups.record.status,
         says=says if had >= needed else f"{had} at hand, {says}",
         remedies=(
             Remedy(f"carry it with {needed} cups", (Change("work.cups", needed),)),

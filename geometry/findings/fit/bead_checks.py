@@ -5,22 +5,59 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
-from geometry.findings.figure import defaults_of
-from geometry.findings.finding import Change, Finding, Remedy, Side, Verdict, judged, not_checked
 from geometry.findings.fit.bead_remedies import bead_changes, down, frit_follows, notch_changes
-from geometry.findings.fit.section_sums import largest_gap, longest_side, once, tolerance
+from geometry.ledger.figure import defaults_of
+from geometry.ledger.finding import Change, Constraint, Finding, Remedy, Side, Verdict
 from geometry.rules.calculation import Status
 from geometry.rules.fit import section_room
-from geometry.rules.fit.sized import mm, number, up
+from geometry.rules.rounding import mm, number, up
+from geometry.workings.section_sums import largest_gap, longest_side, tolerance
 
 if TYPE_CHECKING:
-    from geometry.findings.figure import Ledger
-    from geometry.findings.subject import Subject
+    from geometry.ledger.figure import Ledger
+    from geometry.workings.subject import Subject
 
 PRACTICE = "common practice, no source"
-PROPORTION = "bond width in proportion to its thickness"
-STAND = "fresh bead stands on its base"
-HARDNESS = "spacers not much harder than the bond"
+
+
+PROPORTION = Constraint("bond width in proportion to its thickness", unit="", short=Verdict.LOOK)
+CONTACT = Constraint("bead wets the landing at the widest gap", side=Side.AT_LEAST, unit="mm", status=Status.COMMON_PRACTICE)
+STAND = Constraint(
+    "fresh bead stands on its base",
+    side=Side.AT_MOST,
+    unit="",
+    source=PRACTICE,
+    status=Status.COMMON_PRACTICE,
+    short=Verdict.LOOK,
+    limit_key="limits.notch_slenderness",
+)
+HEIGHT = Constraint(
+    "fresh bead low enough for one pass",
+    side=Side.AT_MOST,
+    unit="mm",
+    source=PRACTICE,
+    status=Status.COMMON_PRACTICE,
+    short=Verdict.LOOK,
+    limit_key="limits.notch_height_most",
+)
+NOZZLE = Constraint(
+    "nozzle wide enough for the notch",
+    side=Side.AT_MOST,
+    unit="mm",
+    source=PRACTICE,
+    status=Status.COMMON_PRACTICE,
+    short=Verdict.LOOK,
+    limit_key="limits.nozzle_bore",
+)
+HARDNESS = Constraint(
+    "spacers not much harder than the bond",
+    side=Side.AT_MOST,
+    unit="Shore A",
+    source=PRACTICE,
+    status=Status.COMMON_PRACTICE,
+    short=Verdict.LOOK,
+    limit_key="limits.hardness_over_bond",
+)
 
 
 def findings(subject: Subject, ledger: Ledger) -> tuple[Finding, ...]:
@@ -39,8 +76,7 @@ def _proportion(subject: Subject, ledger: Ledger) -> Finding:
     """Neither upright, where it tips, nor flat, where its middle cures late and its edges carry the movement."""
     sizes = subject.sizes
     least, most = subject.limit("bond_width_over_thickness"), subject.limit("bond_width_to_thickness")
-    ratio = once(
-        ledger,
+    ratio = ledger.work(
         "bond width for 1 mm of thickness",
         section_room.width_to_thickness,
         bond_width=sizes.bond_width,
@@ -68,15 +104,13 @@ def _proportion(subject: Subject, ledger: Ledger) -> Finding:
                 Remedy(f"lay a narrower bead of {mm(narrow)}, if the pressure allows it", bead_changes(subject, width=narrow))
             )
     limit = least if upright else most
-    return judged(
-        PROPORTION,
-        value=ratio.value,
-        limit=limit.value,
+    return PROPORTION.but(
         side=Side.AT_LEAST if upright else Side.AT_MOST,
-        unit="",
         source=PRACTICE if upright else "ETAG 002, from memory",
         status=Status.COMMON_PRACTICE if upright else Status.FROM_MEMORY,
-        short=Verdict.LOOK,
+    ).judged(
+        value=ratio.value,
+        limit=limit.value,
         says=f"{mm(sizes.bond_width.value)} wide and {mm(thick)} thick: {number(ratio.value, 2)} times as wide as thick",
         remedies=tuple(remedies),
         figure=ratio,
@@ -87,8 +121,8 @@ def _proportion(subject: Subject, ledger: Ledger) -> Finding:
 def _contact(subject: Subject, ledger: Ledger) -> Finding:
     sizes, gap = subject.sizes, largest_gap(subject, ledger)
     squeeze = subject.limit("contact_over_gap")
-    full = once(ledger, "fresh bead for full contact", section_room.height_for_full_contact, largest_gap=gap)
-    some = once(ledger, "fresh bead for any contact", section_room.height_for_any_contact, largest_gap=gap, squeeze=squeeze)
+    full = ledger.work("fresh bead for full contact", section_room.height_for_full_contact, largest_gap=gap)
+    some = ledger.work("fresh bead for any contact", section_room.height_for_any_contact, largest_gap=gap, squeeze=squeeze)
     height = sizes.notch_height.value
     higher = up(max(full.value, some.value), 0.5)
     remedies = [Remedy(f"cut the notch {mm(higher)} high", notch_changes(subject, height=higher))]
@@ -102,15 +136,12 @@ def _contact(subject: Subject, ledger: Ledger) -> Finding:
     if 0 <= shim < hollow:
         words = f"shim the landing flat to {number(shim)} mm under a 1 m straight-edge"
         remedies.append(Remedy(words, (Change("tolerances.flatness", round(shim, 1)),)))
-    return judged(
-        "bead wets the landing at the widest gap",
+    return CONTACT.but(
+        source=f"constant section of the bead: contact is full up to half its fresh height; the least over the gap is {PRACTICE}"
+    ).judged(
         value=height,
         limit=some.value,
         look=max(full.value, some.value),
-        side=Side.AT_LEAST,
-        unit="mm",
-        source=f"constant section of the bead: contact is full up to half its fresh height; the least over the gap is {PRACTICE}",
-        status=Status.COMMON_PRACTICE,
         says=f"the fresh bead is {mm(height)} high, the gap may reach {mm(gap.value)}",
         remedies=tuple(remedies),
         figure=full,
@@ -120,22 +151,15 @@ def _contact(subject: Subject, ledger: Ledger) -> Finding:
 
 def _stands(subject: Subject, ledger: Ledger) -> Finding:
     sizes, limit = subject.sizes, subject.limit("notch_slenderness")
-    slender = once(
-        ledger,
+    slender = ledger.work(
         "slenderness of the fresh bead",
         section_room.slenderness,
         notch_width=sizes.notch_width,
         notch_height=sizes.notch_height,
     )
-    return judged(
-        STAND,
+    return STAND.judged(
         value=slender.value,
         limit=limit.value,
-        side=Side.AT_MOST,
-        unit="",
-        source=PRACTICE,
-        status=Status.COMMON_PRACTICE,
-        short=Verdict.LOOK,
         says=f"the fresh bead is {mm(sizes.notch_height.value)} high on a base of {mm(sizes.notch_width.value)}",
         remedies=_lower(subject, math.inf),
         figure=slender,
@@ -145,15 +169,9 @@ def _stands(subject: Subject, ledger: Ledger) -> Finding:
 
 def _height(subject: Subject) -> Finding:
     height, limit = subject.sizes.notch_height.value, subject.limit("notch_height_most")
-    return judged(
-        "fresh bead low enough for one pass",
+    return HEIGHT.judged(
         value=height,
         limit=limit.value,
-        side=Side.AT_MOST,
-        unit="mm",
-        source=PRACTICE,
-        status=Status.COMMON_PRACTICE,
-        short=Verdict.LOOK,
         says=f"the fresh bead is {mm(height)} high",
         remedies=_lower(subject, limit.value),
         defaults=defaults_of(limit),
@@ -177,7 +195,7 @@ def _lower(subject: Subject, most: float) -> tuple[Remedy, ...]:
 def _nozzle(subject: Subject, ledger: Ledger) -> Finding:
     sizes = subject.sizes
     wall, bore = subject.limit("nozzle_wall"), subject.limit("nozzle_bore")
-    needed = once(ledger, "bore needed for the notch", section_room.bore_needed, notch_width=sizes.notch_width, wall=wall)
+    needed = ledger.work("bore needed for the notch", section_room.bore_needed, notch_width=sizes.notch_width, wall=wall)
     wider, narrow = up(needed.value), down(bore.value - wall.value, 0.5)
     remedies = [Remedy(f"take a nozzle of {mm(wider)} bore", (Change("limits.nozzle_bore", wider),))]
     if narrow > 0:
@@ -189,15 +207,9 @@ def _nozzle(subject: Subject, ledger: Ledger) -> Finding:
                 (Change("bond.notch_width", narrow), Change("bond.notch_height", high)),
             )
         )
-    return judged(
-        "nozzle wide enough for the notch",
+    return NOZZLE.judged(
         value=needed.value,
         limit=bore.value,
-        side=Side.AT_MOST,
-        unit="mm",
-        source=PRACTICE,
-        status=Status.COMMON_PRACTICE,
-        short=Verdict.LOOK,
         says=f"a notch of {mm(sizes.notch_width.value)} wants a bore of {mm(needed.value)}",
         remedies=tuple(remedies),
         figure=needed,
@@ -208,25 +220,15 @@ def _nozzle(subject: Subject, ledger: Ledger) -> Finding:
 def _hardness(subject: Subject, ledger: Ledger) -> Finding:
     adhesive = subject.asked("adhesive.hardness", unit="Shore A")
     if adhesive.value is None:
-        return not_checked(
-            HARDNESS,
+        return HARDNESS.not_checked(
             what="hardness of the cured adhesive",
-            source=PRACTICE,
-            status=Status.COMMON_PRACTICE,
-            unit="Shore A",
         )
     spacer, limit = subject.asked("spacers.hardness", unit="Shore A"), subject.limit("hardness_over_bond")
-    over = once(ledger, "spacers harder than the bond", section_room.harder_than_bond, spacer=spacer, adhesive=adhesive)
+    over = ledger.work("spacers harder than the bond", section_room.harder_than_bond, spacer=spacer, adhesive=adhesive)
     softest = down(adhesive.value + limit.value, 5.0)
-    return judged(
-        HARDNESS,
+    return HARDNESS.judged(
         value=over.value,
         limit=limit.value,
-        side=Side.AT_MOST,
-        unit="Shore A",
-        source=PRACTICE,
-        status=Status.COMMON_PRACTICE,
-        short=Verdict.LOOK,
         says=f"spacers of {number(spacer.value)} Shore A against a bond of {number(adhesive.value)}",
         remedies=(Remedy(f"take spacers of {number(softest)} Shore A", (Change("spacers.hardness", softest),)),)
         if softest > 0

@@ -14,11 +14,11 @@ import math
 from collections.abc import Callable
 from typing import TYPE_CHECKING
 
-from geometry.findings.finding import Change, Remedy
-from geometry.rules.fit.sized import mm, up
+from geometry.ledger.finding import Change, Remedy
+from geometry.rules.rounding import mm, up
 
 if TYPE_CHECKING:
-    from geometry.findings.subject import Subject
+    from geometry.workings.subject import Subject
 
 
 def down(value: float, step: float = 1.0) -> float:

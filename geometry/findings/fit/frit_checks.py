@@ -16,31 +16,46 @@ from __future__ import annotations
 from functools import lru_cache
 from typing import TYPE_CHECKING
 
-from geometry.findings.figure import Figure, Sourced
-from geometry.findings.finding import Finding, Remedy, Side, Verdict, judged
 from geometry.findings.fit import frit_remedies
-from geometry.findings.fit.section_sums import (
+from geometry.ledger.figure import Figure, Sourced
+from geometry.ledger.finding import Constraint, Finding, Remedy, Side, Verdict
+from geometry.outline import Outline, distance_between, distance_from, point_in, segments
+from geometry.rules.calculation import Status
+from geometry.rules.fit import frit, section
+from geometry.rules.rounding import mm
+from geometry.workings.section_sums import (
     ALL_ROUND,
     Local,
     joint_input,
     joints_as_drawn,
-    once,
     overspill,
     spot,
     tolerance,
 )
-from geometry.outline import Outline, distance_between, distance_from, point_in, segments
-from geometry.rules.calculation import Status
-from geometry.rules.fit import frit, section
-from geometry.rules.fit.sized import mm
 
 if TYPE_CHECKING:
-    from geometry.findings.figure import Ledger
-    from geometry.findings.subject import Subject
+    from geometry.ledger.figure import Ledger
+    from geometry.workings.subject import Subject
 
-TWICE = "frit at least twice the bond width"
-COVER = "frit covers the bead and its overspill"
-HIDDEN = "landing hidden behind the frit"
+TWICE = Constraint(
+    "frit at least twice the bond width",
+    source="rule of the fitting shop: common practice, no source",
+    status=Status.COMMON_PRACTICE,
+)
+COVER = Constraint(
+    "frit covers the bead and its overspill",
+    source="geometry and law of refraction; the margin is common practice, no source",
+    status=Status.DERIVED,
+)
+
+
+HIDDEN = Constraint(
+    "landing hidden behind the frit",
+    side=Side.AT_LEAST,
+    unit="mm",
+    source="geometry of the section, seen square on and at 45°",
+    status=Status.DERIVED,
+)
 
 
 def findings(subject: Subject, ledger: Ledger) -> tuple[Finding, ...]:
@@ -76,9 +91,8 @@ def solid_at_worst(subject: Subject, ledger: Ledger) -> tuple[Figure, str]:
     fade = subject.asked("frit.fade", unit="mm")
     if fade.value > drawn.value:  # a print that leaves the glass, or is all dots at its narrowest: nothing of it is solid
         fade = Sourced(drawn.value, fade.origin, fade.key, "mm")
-    solid = once(ledger, "solid frit", frit.solid_frit, frit_width=width, fade=fade)
-    worst = once(
-        ledger,
+    solid = ledger.work("solid frit", frit.solid_frit, frit_width=width, fade=fade)
+    worst = ledger.work(
         "solid frit at the worst print",
         frit.solid_at_worst_print,
         solid=solid,
@@ -101,8 +115,7 @@ def print_depth(subject: Subject) -> float:
 
 def needed_for_twice(subject: Subject, ledger: Ledger) -> Figure:
     """Solid frit by the rule of the bond width, mm."""
-    return once(
-        ledger,
+    return ledger.work(
         "frit needed for twice the bond",
         frit.frit_for_twice_the_bond,
         bond_width=subject.sizes.bond_width,
@@ -113,8 +126,7 @@ def needed_for_twice(subject: Subject, ledger: Ledger) -> Figure:
 def needed_for_cover(subject: Subject, ledger: Ledger) -> Figure:
     """Solid frit that covers the bead, mm."""
     sizes = subject.sizes
-    return once(
-        ledger,
+    return ledger.work(
         "frit needed to cover the bead",
         frit.frit_for_cover,
         set_back=sizes.set_back,
@@ -131,8 +143,7 @@ def protection_reach(subject: Subject, ledger: Ledger) -> Figure | None:
     given = subject.pane.frit.outer_protection
     if given is None:
         return None
-    return once(
-        ledger,
+    return ledger.work(
         f"reach of the {given.kind} on the weather face",
         frit.outer_protection_reach,
         width=subject.asked("frit.outer_protection.width", unit="mm"),
@@ -144,8 +155,7 @@ def protection_needed(subject: Subject, ledger: Ledger) -> Figure:
     """How far in a protection on the weather face must reach, mm: twice the bond; and past the bead, where the frit does not cover it."""
     if solid_at_worst(subject, ledger)[0].value >= needed_for_cover(subject, ledger).value:
         return needed_for_twice(subject, ledger)
-    return once(
-        ledger,
+    return ledger.work(
         "protection needed on the outer face",
         frit.outer_protection_needed,
         set_back=subject.sizes.set_back,
@@ -158,18 +168,14 @@ def protection_needed(subject: Subject, ledger: Ledger) -> Figure:
 
 
 def _twice(subject: Subject, ledger: Ledger) -> Finding:
-    needed = needed_for_twice(subject, ledger)
-    source = "rule of the fitting shop: common practice, no source"
-    return _protected(subject, ledger, TWICE, needed, source, Status.COMMON_PRACTICE)
+    return _protected(subject, ledger, TWICE, needed_for_twice(subject, ledger))
 
 
 def _cover(subject: Subject, ledger: Ledger) -> Finding:
-    needed = needed_for_cover(subject, ledger)
-    source = "geometry and law of refraction; the margin is common practice, no source"
-    return _protected(subject, ledger, COVER, needed, source, Status.DERIVED)
+    return _protected(subject, ledger, COVER, needed_for_cover(subject, ledger))
 
 
-def _protected(subject: Subject, ledger: Ledger, name: str, needed: Figure, source: str, status: Status) -> Finding:
+def _protected(subject: Subject, ledger: Ledger, must: Constraint, needed: Figure) -> Finding:
     """Solid frit at the worst print against what it needs; where it falls short, the protection on the weather face instead."""
     worst, where = solid_at_worst(subject, ledger)
     value, limit = worst, needed
@@ -190,14 +196,9 @@ def _protected(subject: Subject, ledger: Ledger, name: str, needed: Figure, sour
             outside=protection_needed(subject, ledger).value,
             print_depth=print_depth(subject),
         )
-    return judged(
-        name,
+    return must.judged(
         value=value.value,
         limit=limit.value,
-        side=Side.AT_LEAST,
-        unit="mm",
-        source=source,
-        status=status,
         where=where,
         says=says,
         remedies=remedies,
@@ -214,8 +215,7 @@ def _hidden(subject: Subject, ledger: Ledger) -> Finding:
     sizes, (least, _), drawn = subject.sizes, joints_as_drawn(subject), drawn_width(subject)
     width = sizes.frit_width if drawn.where == ALL_ROUND else drawn.value
     joint = joint_input(subject, least)
-    beyond = once(
-        ledger,
+    beyond = ledger.work(
         "frit beyond the landing",
         section.frit_beyond_landing,
         joint_width=joint,
@@ -225,16 +225,14 @@ def _hidden(subject: Subject, ledger: Ledger) -> Finding:
     figure, shown, what = beyond, sizes.bond_thickness.value, "frit"
     reach = protection_reach(subject, ledger)
     if reach is not None:
-        outer = once(
-            ledger,
+        outer = ledger.work(
             "protection beyond the landing",
             section.frit_beyond_landing,
             joint_width=joint,
             frit_width=reach,
             landing=sizes.landing,
         )
-        hides = once(
-            ledger,
+        hides = ledger.work(
             "protection on the outer face that hides the landing",
             frit.outer_protection_to_hide_landing,
             landing=sizes.landing,
@@ -256,16 +254,10 @@ def _hidden(subject: Subject, ledger: Ledger) -> Finding:
         says += (
             f" where the joint is {mm(least.value)}; it is hidden where the joint is {mm(sizes.joint_width.value)} as designed"
         )
-    return judged(
-        HIDDEN,
+    return HIDDEN.but(short=Verdict.LOOK if figure.value + nearer >= 0 else Verdict.FAIL).judged(
         value=figure.value,
         limit=0.0,
         look=shown,
-        short=Verdict.LOOK if figure.value + nearer >= 0 else Verdict.FAIL,
-        side=Side.AT_LEAST,
-        unit="mm",
-        source="geometry of the section, seen square on and at 45°",
-        status=Status.DERIVED,
         where=least.where if least.where != ALL_ROUND else drawn.where,
         says=says,
         remedies=frit_remedies.for_looks(subject, least=least.value, drawn=drawn.value, short=shown - figure.value),

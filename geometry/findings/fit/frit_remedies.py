@@ -10,14 +10,14 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from geometry.findings.finding import Change, Remedy
 from geometry.findings.fit.bead_remedies import down, landing_needed, narrower_bead
-from geometry.findings.fit.section_sums import joints_as_drawn, overspill_of
+from geometry.ledger.finding import Change, Remedy
 from geometry.rules.fit import frit as frit_rules
-from geometry.rules.fit.sized import mm, up
+from geometry.rules.rounding import mm, up
+from geometry.workings.section_sums import joints_as_drawn, overspill_of
 
 if TYPE_CHECKING:
-    from geometry.findings.subject import Subject
+    from geometry.workings.subject import Subject
 
 
 def for_cover(subject: Subject, *, solid: float, left: float, outside: float, print_depth: float) -> tuple[Remedy, ...]:

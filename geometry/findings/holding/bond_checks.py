@@ -16,31 +16,68 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
-from geometry.findings.figure import defaults_of
-from geometry.findings.finding import Change, Finding, Remedy, Side, Verdict, judged, not_checked
 from geometry.findings.fit.bead_remedies import bead_changes
-from geometry.findings.fit.section_sums import largest_gap, tightest_bond
-from geometry.findings.holding.bead_movement import bead_cases, bead_stations, is_chocked, setting_chocks, weight_of, worked
 from geometry.findings.holding.bond_remedies import flatter, less_tension, wider_bead
-from geometry.findings.holding.glass_edge import edge_place
+from geometry.ledger.figure import defaults_of
+from geometry.ledger.finding import Change, Constraint, Finding, Remedy, Side, Verdict
 from geometry.outline import Point, bounding_box, corners, perimeter
 from geometry.rules import glass as glass_rules
 from geometry.rules.calculation import Status
 from geometry.rules.fit import section
-from geometry.rules.fit.sized import mm, number, up
 from geometry.rules.holding import bond, green, pane_bending, thermal
+from geometry.rules.rounding import mm, number, up
+from geometry.workings.bead_movement import bead_cases, bead_stations, is_chocked, setting_chocks, weight_of
+from geometry.workings.glass_edge import edge_place
+from geometry.workings.section_sums import largest_gap, tightest_bond
 
 if TYPE_CHECKING:
-    from geometry.findings.figure import Figure, Ledger
-    from geometry.findings.subject import Subject
+    from geometry.ledger.figure import Figure, Ledger
+    from geometry.workings.subject import Subject
 
-SHEAR = "shear of the bead from heat"
-TENSION = "bond tension at the widest gap"
-PERMANENT = "permanent stress of the bond"
-WITHOUT = "permanent stress if the chocks were taken out"
-FRESH = "fresh bead holds the pane"
-PEEL = "peel of the bead's edge as the pane bends"
 ENGINEER = "trapezoidal rule of structural glazing (ASTM C1401, ETAG 002-1 Annex 2); the design stress is the engineer's"
+
+
+SHEAR = Constraint(
+    "shear of the bead from heat",
+    side=Side.AT_MOST,
+    unit="%",
+    source="simple shear of the bead; limits: common practice, no source",
+    status=Status.COMMON_PRACTICE,
+    limit_key="adhesive.greatest_shear_strain",
+)
+TENSION = Constraint("bond tension at the widest gap")
+PERMANENT = Constraint(
+    "permanent stress of the bond",
+    side=Side.AT_MOST,
+    unit="MPa",
+    source="mean stress over the whole bead, the practice of ASTM C1401; the design stress is the engineer's",
+    status=Status.FROM_MEMORY,
+    limit_key="adhesive.design_permanent_shear",
+)
+WITHOUT = Constraint(
+    "permanent stress if the chocks were taken out",
+    side=Side.AT_MOST,
+    unit="MPa",
+    source="mean stress over the whole bead, the practice of ASTM C1401; the design stress is the engineer's",
+    status=Status.FROM_MEMORY,
+    short=Verdict.LOOK,
+    limit_key="adhesive.design_permanent_shear",
+)
+FRESH = Constraint(
+    "fresh bead holds the pane",
+    side=Side.AT_MOST,
+    unit="",
+    source="half of the yield stress of the fresh adhesive (common practice, no source)",
+    status=Status.COMMON_PRACTICE,
+)
+PEEL = Constraint(
+    "peel of the bead's edge as the pane bends",
+    side=Side.AT_MOST,
+    unit="%",
+    status=Status.DERIVED,
+    short=Verdict.LOOK,
+    limit_key="limits.peel_strain",
+)
 
 
 def findings(subject: Subject, ledger: Ledger) -> tuple[Finding, ...]:
@@ -63,15 +100,13 @@ def _shear(subject: Subject, ledger: Ledger) -> Finding:
     station = bead_stations(subject.detail.curves.bead_centre)[case.shear.worst]
     _, _, _, edge, _ = edge_place(subject.detail.curves.glass, Point(station.x, station.y))
     thickness = subject.sizes.bond_thickness
-    strain = worked(
-        ledger,
+    strain = ledger.work(
         "shear strain of the bead from heat",
         thermal.shear_strain,
         movement=case.shear.largest,
         bond_thickness=thickness,
     )
-    stress = worked(
-        ledger,
+    stress = ledger.work(
         "shear stress of the bead from heat",
         thermal.shear_stress,
         shear_modulus=subject.asked("adhesive.shear_modulus", unit="MPa"),
@@ -80,15 +115,10 @@ def _shear(subject: Subject, ledger: Ledger) -> Finding:
     design, most = subject.asked("adhesive.design_shear_strain"), subject.asked("adhesive.greatest_shear_strain")
     thicker = up(bond.thickness_for_movement(movement=case.shear.largest, shear_strain=design.value / 100), 0.5)
     stands = ", pane lifted off its chocks" if case.lifted else ", pane on its chocks" if is_chocked(subject) else ""
-    return judged(
-        SHEAR,
+    return SHEAR.judged(
         value=100 * strain.value,
         limit=most.value,
         look=design.value,
-        side=Side.AT_MOST,
-        unit="%",
-        source="simple shear of the bead; limits: common practice, no source",
-        status=Status.COMMON_PRACTICE,
         where=f"{edge}, {case.name}",
         says=f"the glass moves {number(case.shear.largest, 2)} mm against the frame over {mm(thickness.value)} of bond{stands}:"
         f" {number(stress.value, 3)} MPa{_at_tightest(subject, ledger, case.shear.largest)}",
@@ -103,8 +133,7 @@ def _at_tightest(subject: Subject, ledger: Ledger, movement: float) -> str:
     left = tightest_bond(subject, ledger)
     if left.value <= 0.0:
         return "; no bond may be left at the tightest place"
-    strain = worked(
-        ledger,
+    strain = ledger.work(
         "shear strain of the bead from heat, at the tightest place",
         thermal.shear_strain,
         movement=movement,
@@ -125,10 +154,12 @@ def _thicker(subject: Subject, thickness: float) -> tuple[Change, ...]:
 def _tension(subject: Subject, ledger: Ledger) -> Finding:
     outward, sizes = subject.asked("pressure.outward", unit="kPa"), subject.sizes
     if outward.value is None:
-        return not_checked(TENSION, what="outward pressure", source=ENGINEER, status=Status.SECOND_HAND, unit="MPa")
+        return TENSION.but(source=ENGINEER, status=Status.SECOND_HAND, unit="MPa").not_checked(
+            what="outward pressure",
+            decides=True,
+        )
     gap = largest_gap(subject, ledger)
-    contact = worked(
-        ledger,
+    contact = ledger.work(
         "contact width at the widest gap",
         section.contact_width,
         gap=gap,
@@ -138,14 +169,9 @@ def _tension(subject: Subject, ledger: Ledger) -> Finding:
     design = subject.asked("adhesive.design_tension", unit="MPa")
     if contact.value <= 0.0:
         height = subject.sizes.notch_height.value
-        return judged(
-            TENSION,
+        return TENSION.but(side=Side.AT_LEAST, unit="mm", source="geometry of the section", status=Status.DERIVED).judged(
             value=height,
             limit=gap.value,
-            side=Side.AT_LEAST,
-            unit="mm",
-            source="geometry of the section",
-            status=Status.DERIVED,
             says=f"a fresh bead {mm(height)} high does not wet the landing at a gap of {mm(gap.value)}: it holds nothing there",
             remedies=flatter(subject, gap, sizes.bond_width.value),
             figure=gap,
@@ -157,10 +183,9 @@ def _tension(subject: Subject, ledger: Ledger) -> Finding:
         "bead_length": perimeter(subject.detail.curves.bead_centre),
         "round_pane": subject.pane.outline.form == "circle",
     }
-    worst = worked(ledger, "bond tension at the widest gap", bond.governing_tension, bond_width=contact, **loaded)
-    nominal = worked(ledger, "bond tension at the bond width", bond.governing_tension, bond_width=sizes.bond_width, **loaded)
-    mean = worked(
-        ledger,
+    worst = ledger.work("bond tension at the widest gap", bond.governing_tension, bond_width=contact, **loaded)
+    nominal = ledger.work("bond tension at the bond width", bond.governing_tension, bond_width=sizes.bond_width, **loaded)
+    mean = ledger.work(
         "mean tension of the bond",
         bond.mean_tension,
         outward_pressure=outward,
@@ -170,14 +195,9 @@ def _tension(subject: Subject, ledger: Ledger) -> Finding:
     )
     notched = any(not corner.convex for corner in corners(subject.detail.curves.glass))
     needed = bond.contact_for_tension(contact_width=contact.value, tension=worst.value, design_tension=design.value)
-    return judged(
-        TENSION,
+    return TENSION.but(side=Side.AT_MOST, unit="MPa", source=ENGINEER, status=Status.SECOND_HAND).judged(
         value=worst.value,
         limit=design.value,
-        side=Side.AT_MOST,
-        unit="MPa",
-        source=ENGINEER,
-        status=Status.SECOND_HAND,
         says=f"{number(worst.value, 3)} MPa on the {mm(contact.value)} that the bead wets at a gap of {mm(gap.value)};"
         f" {number(nominal.value, 3)} on its full width, {number(mean.value, 3)} on average"
         + ("; a re-entrant corner gathers more than this rule knows: see the pane bent on its bead" if notched else ""),
@@ -208,14 +228,9 @@ def _permanent(subject: Subject, ledger: Ledger) -> tuple[Finding, ...]:
             Remedy(f"hold the pane for good against {weight_of(subject, ledger).value.pull_off:.0f} N off the landing")
         )
     found = [
-        judged(
-            PERMANENT,
-            value=round(stress.value, 9),  # a deck light's weight along the pane is a rounding of 0
+        PERMANENT.judged(
+            value=round(stress.value, 9),
             limit=design.value,
-            side=Side.AT_MOST,
-            unit="MPa",
-            source="mean stress over the whole bead, the practice of ASTM C1401; the design stress is the engineer's",
-            status=Status.FROM_MEMORY,
             says=f"{load.value:.0f} N {what} for good" if load.value > 1e-6 else "chocks or landing carry the pane",
             remedies=tuple(remedies),
             figure=stress,
@@ -225,15 +240,9 @@ def _permanent(subject: Subject, ledger: Ledger) -> tuple[Finding, ...]:
     if chocked:
         load, stress = _permanent_stress(subject, ledger, chocked=False)
         found.append(
-            judged(
-                WITHOUT,
+            WITHOUT.judged(
                 value=stress.value,
                 limit=design.value,
-                short=Verdict.LOOK,
-                side=Side.AT_MOST,
-                unit="MPa",
-                source="mean stress over the whole bead, the practice of ASTM C1401; the design stress is the engineer's",
-                status=Status.FROM_MEMORY,
                 says=f"{load.value:.0f} N for good on the bond alone"
                 + _on_the_sides(subject, ledger)
                 + (": the chocks must stay" if stress.value > design.value else ""),
@@ -252,16 +261,14 @@ def _permanent(subject: Subject, ledger: Ledger) -> tuple[Finding, ...]:
 def _permanent_stress(subject: Subject, ledger: Ledger, *, chocked: bool) -> tuple[Figure, Figure]:
     weight, length = weight_of(subject, ledger), perimeter(subject.detail.curves.bead_centre)
     name = "on its chocks" if chocked else "without chocks"
-    load = worked(
-        ledger,
+    load = ledger.work(
         f"permanent load on the bond, pane {name}",
         bond.permanent_load,
         weight_along=weight.value.along,
         pull_off=weight.value.pull_off,
         chocked=chocked,
     )
-    stress = worked(
-        ledger,
+    stress = ledger.work(
         f"permanent stress of the bond, pane {name}",
         bond.dead_load_shear,
         weight_along=load,
@@ -276,8 +283,7 @@ def _on_the_sides(subject: Subject, ledger: Ledger) -> str:
     along, sides = weight_of(subject, ledger).value.along, bounding_box(subject.detail.curves.bead_centre)
     if along <= 1e-6 or all(chock.edge == "round" for chock in setting_chocks(subject)):
         return ""
-    stress = worked(
-        ledger,
+    stress = ledger.work(
         "dead-load shear without chocks, upright sides only",
         bond.dead_load_shear_on_sides,
         weight_along=along,
@@ -304,8 +310,7 @@ def _permanent_width(subject: Subject, load: Figure) -> list[float]:
 def _fresh(subject: Subject, ledger: Ledger) -> Finding:
     weight = weight_of(subject, ledger)
     pulls = 0.0 if subject.pane.held else weight.value.pull_off
-    pull = worked(
-        ledger,
+    pull = ledger.work(
         "pull on the fresh bead",
         bond.dead_load_tension,
         pull_off=pulls,
@@ -314,7 +319,7 @@ def _fresh(subject: Subject, ledger: Ledger) -> Finding:
     )
     yields = subject.asked("adhesive.yield_stress_fresh", scale=0.001, unit="MPa")
     share = subject.limit("green_share", scale=0.01)
-    use = worked(ledger, "use of the fresh bead", green.green_use, stress=pull, yield_stress=yields, share=share)
+    use = ledger.work("use of the fresh bead", green.green_use, stress=pull, yield_stress=yields, share=share)
     allowed = 1000 * yields.value * share.value
     if subject.pane.held:
         says = "straps or props hold the pane until the bead can"
@@ -322,8 +327,7 @@ def _fresh(subject: Subject, ledger: Ledger) -> Finding:
         says = f"{weight.value.pull_off:.0f} N off the landing pull {number(1000 * pull.value, 2)} kPa, {number(allowed, 2)} kPa is held"
     else:
         blocks = "the landing carries the pane" if subject.flat else "the chocks carry the pane"
-        wind = worked(
-            ledger,
+        wind = ledger.work(
             "wind that the fresh bead holds",
             green.wind_held,
             bond_width=subject.sizes.bond_width,
@@ -337,14 +341,9 @@ def _fresh(subject: Subject, ledger: Ledger) -> Finding:
             f"{blocks}, and its weight pulls nothing off the landing; the suction of a wind over {number(wind.value)} m/s would"
         )
     straps = f"hold the pane with straps or props against {max(0.0, weight.value.pull_off):.0f} N until the bead can"
-    return judged(
-        FRESH,
+    return FRESH.judged(
         value=use.value,
         limit=1.0,
-        side=Side.AT_MOST,
-        unit="",
-        source="half of the yield stress of the fresh adhesive (common practice, no source)",
-        status=Status.COMMON_PRACTICE,
         says=says,
         remedies=(Remedy(straps, (Change("held", True),)),),
         figure=use,
@@ -356,13 +355,15 @@ def _peel(subject: Subject, ledger: Ledger) -> Finding:
     pressures = [each for each in given if each.value is not None]
     source = "slope of a simply supported pane (Roark's tables); the pane turns about the middle of the bead"
     if not pressures:
-        return not_checked(PEEL, what="pressure", source=source, status=Status.DERIVED, unit="%")
+        return PEEL.but(source=source).not_checked(
+            what="pressure",
+            decides=True,
+        )
     pressure = max(pressures, key=lambda each: float(each.value))
     glass, box = subject.pane.glass, bounding_box(subject.detail.curves.glass)
     thickness: Any = subject.sizes.glass_thickness
     if glass.interlayers:
-        thickness = worked(
-            ledger,
+        thickness = ledger.work(
             "effective thickness for deflection",
             glass_rules.effective_thickness,
             plies=glass.plies,
@@ -373,8 +374,7 @@ def _peel(subject: Subject, ledger: Ledger) -> Finding:
     poisson = subject.glass("poisson", register="glass Poisson's ratio")
     short_side, long_side = sorted((box.width, box.height))
     if subject.pane.outline.form == "circle":
-        bends = worked(
-            ledger,
+        bends = ledger.work(
             "deflection of the simply supported pane",
             pane_bending.round_deflection,
             pressure=pressure,
@@ -384,9 +384,8 @@ def _peel(subject: Subject, ledger: Ledger) -> Finding:
             poisson=poisson,
         )
     else:
-        worked(ledger, "deflection factor of the rectangle", pane_bending.deflection_factor, aspect=long_side / short_side)
-        bends = worked(
-            ledger,
+        ledger.work("deflection factor of the rectangle", pane_bending.deflection_factor, aspect=long_side / short_side)
+        bends = ledger.work(
             "deflection of the simply supported pane",
             pane_bending.deflection,
             pressure=pressure,
@@ -396,9 +395,8 @@ def _peel(subject: Subject, ledger: Ledger) -> Finding:
             modulus=modulus,
             poisson=poisson,
         )
-    slope = worked(ledger, "slope of the pane at mid-edge", pane_bending.edge_slope, deflection=bends, short_side=short_side)
-    peel = worked(
-        ledger,
+    slope = ledger.work("slope of the pane at mid-edge", pane_bending.edge_slope, deflection=bends, short_side=short_side)
+    peel = ledger.work(
         "peel strain at the edge of the bead",
         pane_bending.peel_strain,
         slope=slope,
@@ -406,15 +404,9 @@ def _peel(subject: Subject, ledger: Ledger) -> Finding:
         bond_thickness=subject.sizes.bond_thickness,
     )
     limit = subject.limit("peel_strain")
-    return judged(
-        PEEL,
+    return PEEL.but(source=source).judged(
         value=100 * peel.value,
         limit=limit.value,
-        short=Verdict.LOOK,
-        side=Side.AT_MOST,
-        unit="%",
-        source=source,
-        status=Status.DERIVED,
         says=f"at {number(pressure.value)} kPa the pane bends {number(bends.value)} mm by linear theory as the rectangle round it",
         remedies=(Remedy(f"ask the engineer whether the bead bears {number(100 * peel.value, 0)} % at its edge"),),
         figure=peel,

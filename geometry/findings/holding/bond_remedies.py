@@ -10,18 +10,18 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from geometry.findings.finding import Change, Remedy
 from geometry.findings.fit.bead_remedies import bead_changes, down, frit_follows, landing_needed
-from geometry.findings.fit.section_sums import joints_as_drawn, longest_side, overspill_of, tolerance
+from geometry.ledger.finding import Change, Remedy
 from geometry.rules.fit import section
-from geometry.rules.fit.sized import mm, number, up
 from geometry.rules.holding import bond
+from geometry.rules.rounding import mm, number, up
+from geometry.workings.section_sums import joints_as_drawn, longest_side, overspill_of, tolerance
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
-    from geometry.findings.figure import Figure
-    from geometry.findings.subject import Subject
+    from geometry.ledger.figure import Figure
+    from geometry.workings.subject import Subject
 
 
 def less_tension(subject: Subject, gap: Figure, needed: float, tension: float) -> Iterable[Remedy]:

@@ -16,29 +16,52 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING, Any
 
-from geometry.findings.figure import defaults_of
-from geometry.findings.finding import Change, Finding, Remedy, Side, Verdict, judged
-from geometry.findings.holding.bead_movement import worked
-from geometry.findings.holding.movement import JointMovement, movement_of, side_tolerance
+from geometry.ledger.figure import defaults_of
+from geometry.ledger.finding import Change, Constraint, Finding, Remedy, Side, Verdict
 from geometry.outline import corners, distance_between
 from geometry.rules.calculation import Status
-from geometry.rules.fit.sized import mm, number, up
 from geometry.rules.holding import joint
+from geometry.rules.rounding import mm, number, up
+from geometry.workings.movement import JointMovement, movement_of, side_tolerance
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
 
-    from geometry.findings.figure import Figure, Ledger
-    from geometry.findings.holding.movement import CaseMovement, Movement
-    from geometry.findings.subject import Subject
+    from geometry.ledger.figure import Figure, Ledger
+    from geometry.workings.movement import CaseMovement, Movement
+    from geometry.workings.subject import Subject
 
-LEFT = "joint left at the worst tolerances"
-WIDEST = "joint not too wide at the worst tolerances"
-STRAIN = "sealant strain within its movement class"
-CORNER_STRAIN = "sealant strain in the rounded corners within its movement class"
 WITHIN_CLASS = "movement class of ISO 11600; joint by the method of ASTM C1472, from memory"
 
 Place = tuple["CaseMovement", JointMovement]
+
+
+LEFT = Constraint(
+    "joint left at the worst tolerances",
+    side=Side.AT_LEAST,
+    unit="mm",
+    source="common practice, no source",
+    status=Status.COMMON_PRACTICE,
+    limit_key="limits.joint_least",
+)
+WIDEST = Constraint(
+    "joint not too wide at the worst tolerances",
+    side=Side.AT_MOST,
+    unit="mm",
+    source="common practice, no source",
+    status=Status.COMMON_PRACTICE,
+    limit_key="limits.joint_most",
+)
+STRAIN = Constraint("sealant strain within its movement class", source=WITHIN_CLASS, status=Status.FROM_MEMORY)
+CORNER_STRAIN = Constraint(
+    "sealant strain in the rounded corners within its movement class",
+    side=Side.AT_MOST,
+    unit="%",
+    source="rigid pane against the stretching frame; the joint's tolerance is that of one side",
+    status=Status.DERIVED,
+    short=Verdict.LOOK,
+    limit_key="sealant.movement_class",
+)
 
 
 def findings(subject: Subject, ledger: Ledger) -> tuple[Finding, ...]:
@@ -56,8 +79,7 @@ def _left(subject: Subject, ledger: Ledger, movement: Movement) -> Finding:
     tolerance, limit = side_tolerance(subject, ledger), subject.limit("joint_least")
     taken = 0.0 if tolerance is None else float(tolerance.value)
     where, drawn = _least_drawn(subject, movement, taken)
-    left = worked(
-        ledger,
+    left = ledger.work(
         "least joint",
         joint.least_width,
         joint_width=subject.sizes.joint_width if drawn is None else drawn,
@@ -68,14 +90,9 @@ def _left(subject: Subject, ledger: Ledger, movement: Movement) -> Finding:
         says = f"{mm(left.value)} to the recess as surveyed; the job gives no tolerance to take off it"
     else:
         says = f"{mm(width)} as {'drawn' if drawn is None else 'surveyed'} less {mm(taken)} of tolerance leaves {mm(left.value)}"
-    return judged(
-        LEFT,
+    return LEFT.judged(
         value=left.value,
         limit=limit.value,
-        side=Side.AT_LEAST,
-        unit="mm",
-        source="common practice, no source",
-        status=Status.COMMON_PRACTICE,
         where=where,
         says=says,
         remedies=_wider(subject, lambda _: limit.value, movement, ledger),
@@ -103,8 +120,7 @@ def _widest(subject: Subject, ledger: Ledger, movement: Movement) -> Finding:
         place = max((each for each in movement.cases[0].joints if not each.corner), key=lambda each: round(each.left, 9))
         where, width = _spot(place), place.left + taken
         drawn = width
-    widest = worked(
-        ledger,
+    widest = ledger.work(
         "widest joint",
         joint.widest_width,
         joint_width=subject.sizes.joint_width if drawn is None else drawn,
@@ -116,14 +132,9 @@ def _widest(subject: Subject, ledger: Ledger, movement: Movement) -> Finding:
         remedies.append(Remedy(f"narrow the joint to {mm(narrow)}", _joint_changes(subject, narrow)))
     elif drawn is not None:
         remedies.append(Remedy(f"build up the recess at {where} by {mm(up(widest.value - limit.value, 0.5))}"))
-    return judged(
-        WIDEST,
+    return WIDEST.judged(
         value=widest.value,
         limit=limit.value,
-        side=Side.AT_MOST,
-        unit="mm",
-        source="common practice, no source",
-        status=Status.COMMON_PRACTICE,
         where=where,
         says=f"{mm(widest.value)} to fill where recess and pane are worst",
         remedies=tuple(remedies),
@@ -140,22 +151,16 @@ def _strain(subject: Subject, ledger: Ledger, movement: Movement) -> Finding:
     where = f"{_spot(place) if subject.pane.recess_outline else place.edge}, {case.name}"
     remedies = _strain_remedies(subject, ledger, movement, allowed / 100)
     if place.left <= 0.0:  # no width to relate a movement to: the joint itself is held against what the movement needs
-        needed = worked(
-            ledger,
+        needed = ledger.work(
             "joint to be left for the movement",
             joint.least_width_for,
             opening=place.opening,
             movement_along=place.along,
             movement_class=limit.value / 100,
         )
-        return judged(
-            STRAIN,
+        return STRAIN.but(side=Side.AT_LEAST, unit="mm").judged(
             value=place.left,
             limit=needed.value,
-            side=Side.AT_LEAST,
-            unit="mm",
-            source=WITHIN_CLASS,
-            status=Status.FROM_MEMORY,
             where=where,
             says=f"no joint is left at the worst tolerances; the movement needs {mm(needed.value)}",
             remedies=remedies,
@@ -163,15 +168,10 @@ def _strain(subject: Subject, ledger: Ledger, movement: Movement) -> Finding:
             defaults=case.defaults,
         )
     figure = _strain_figure(ledger, "strain of the sealant", place)
-    return judged(
-        STRAIN,
+    return STRAIN.but(side=Side.AT_MOST, unit="%").judged(
         value=100 * figure.value,
         limit=limit.value,
         look=allowed,
-        side=Side.AT_MOST,
-        unit="%",
-        source=WITHIN_CLASS,
-        status=Status.FROM_MEMORY,
         where=where,
         says=_strain_says(subject, case, place),
         remedies=remedies,
@@ -197,15 +197,9 @@ def _corner_strain(subject: Subject, ledger: Ledger, movement: Movement) -> tupl
     else:
         remedies = _for_a_survey(subject, tightest, missing) if missing > 0 else ()
     return (
-        judged(
-            CORNER_STRAIN,
+        CORNER_STRAIN.judged(
             value=100 * figure.value,
             limit=limit.value,
-            short=Verdict.LOOK,
-            side=Side.AT_MOST,
-            unit="%",
-            source="rigid pane against the stretching frame; the joint's tolerance is that of one side",
-            status=Status.DERIVED,
             where=f"{place.edge}, {case.name}",
             says=_strain_says(subject, case, place),
             remedies=remedies,
@@ -230,8 +224,7 @@ def _worst(movement: Movement, *, corner: bool) -> Place:
 
 
 def _strain_figure(ledger: Ledger, what: str, place: JointMovement) -> Figure:
-    return worked(
-        ledger,
+    return ledger.work(
         what,
         joint.greatest_strain,
         opening=place.opening,

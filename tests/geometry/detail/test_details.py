@@ -5,18 +5,22 @@ from __future__ import annotations
 import math
 from itertools import pairwise
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from geometry.detail.build import DetailError, build_detail
-from geometry.detail.parts import Detail, Origin
 from geometry.job import read_job
 from geometry.job.reading import job_of
+from geometry.ledger.size import Origin
 from geometry.outline import area, distance_between, nearest_station, perimeter
 from geometry.outline.regions import to_polygon
 from geometry.outline.stations import places_along
+
+if TYPE_CHECKING:
+    from geometry.detail.parts import Detail
 
 ROOT = Path(__file__).parents[3]
 JOB = read_job(ROOT / "samples" / "sallow-wren.toml")

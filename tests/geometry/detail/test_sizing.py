@@ -3,15 +3,18 @@
 from __future__ import annotations
 
 import math
-import time
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import pytest
 
-from geometry.detail.parts import Origin, Sizes
-from geometry.detail.sizing import Sizer
 from geometry.job import read_job
 from geometry.job.reading import job_of
+from geometry.ledger.size import Origin
+from geometry.sizing.sizer import Sizer
+
+if TYPE_CHECKING:
+    from geometry.sizing.sizes import Sizes
 
 ROOT = Path(__file__).parents[3]
 RECTANGLE = "rectangle = [900, 450], radius = 50"
@@ -413,17 +416,6 @@ def test_every_reason_opens_with_its_figure() -> None:
     for size in sizes_of(pane="").all():
         if size.origin is Origin.WORKED_OUT and size.name != "glass proud of the skin":
             assert size.reason.split(" mm:")[0].replace(".", "").isdigit(), (size.name, size.reason)
-
-
-def test_sizes_come_at_once() -> None:
-    """A pane's sizes in well under 50 ms, also with parallel slanted sides."""
-    slanted = "polygon = [[0, 0], [2250, 0], [2450, 980], [200, 980]], radius = 40"
-    for outline in (RECTANGLE, slanted, "circle = 700", "ellipse = [900, 500]"):
-        sizer_of(outline).sizes()  # shapely is loaded once
-    started = time.perf_counter()
-    for outline in (RECTANGLE, slanted.replace("980", "970"), "circle = 701", "ellipse = [900, 501]"):
-        sizer_of(outline).sizes()
-    assert (time.perf_counter() - started) / 4 < 0.05
 
 
 def test_a_nose_may_ask_for_more_set_back() -> None:

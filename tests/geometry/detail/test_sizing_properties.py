@@ -12,8 +12,8 @@ from typing import Any
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
-from geometry.detail.sizing import Sizer
 from geometry.job.reading import job_of
+from geometry.sizing.sizer import Sizer
 
 EXPANSION = {  # 1/K, handbook values: see the register of materials for their sources
     "aluminium": 23e-6,

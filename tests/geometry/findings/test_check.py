@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from geometry.findings.check import check_pane
-from geometry.findings.finding import Verdict
 from geometry.findings.holding import plate_checks
 from geometry.job import job_of
+from geometry.ledger.finding import Verdict
 from geometry.plate.mesh import PlateMeshError
 
 PANE = """

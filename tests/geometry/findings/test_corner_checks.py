@@ -12,12 +12,12 @@ import pytest
 from geometry.detail.build import build_detail
 from geometry.findings.corners import corner_checks
 from geometry.findings.corners.notch_checks import notch_sides
-from geometry.findings.figure import Ledger
-from geometry.findings.finding import Verdict
 from geometry.findings.proving import changed_subject, cured
-from geometry.findings.subject import Subject
 from geometry.job import job_of, read_job, with_changes
+from geometry.ledger.figure import Ledger
+from geometry.ledger.finding import Verdict
 from geometry.outline import corners, polygon
+from geometry.workings.subject import Subject
 
 PASS, LOOK, FAIL = Verdict.PASS, Verdict.LOOK, Verdict.FAIL
 JOB = read_job(Path(__file__).parents[3] / "samples" / "sallow-wren.toml")

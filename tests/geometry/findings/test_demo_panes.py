@@ -14,9 +14,9 @@ import pytest
 
 from geometry.detail.build import build_detail
 from geometry.findings.check import check_pane, quick_findings
-from geometry.findings.finding import Verdict
-from geometry.findings.subject import Subject
 from geometry.job import read_job, with_changes
+from geometry.ledger.finding import Verdict
+from geometry.workings.subject import Subject
 
 JOB = read_job(Path(__file__).parents[3] / "samples" / "sallow-wren.toml")
 

@@ -9,13 +9,13 @@ from pathlib import Path
 import pytest
 
 from geometry.detail.build import build_detail
-from geometry.findings.figure import Ledger
-from geometry.findings.finding import Verdict
 from geometry.findings.fit import frit_checks
 from geometry.findings.proving import changed_subject, cured
-from geometry.findings.subject import Subject
 from geometry.job import job_of, read_job, with_changes
 from geometry.job.reading import JobError
+from geometry.ledger.figure import Ledger
+from geometry.ledger.finding import Verdict
+from geometry.workings.subject import Subject
 
 PASS, LOOK, FAIL = Verdict.PASS, Verdict.LOOK, Verdict.FAIL
 JOB = read_job(Path(__file__).parents[3] / "samples" / "sallow-wren.toml")

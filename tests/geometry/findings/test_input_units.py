@@ -8,17 +8,17 @@ from pathlib import Path
 import pytest
 
 from geometry.detail.build import build_detail
-from geometry.detail.parts import Origin
 from geometry.findings.check import check_pane
-from geometry.findings.figure import Ledger, Sourced
 from geometry.findings.input_units import BY_NAME, BY_RULE, standing, unit_of, unit_of_key
-from geometry.findings.subject import Subject
 from geometry.job import read_job
+from geometry.ledger.figure import Ledger, Sourced
+from geometry.ledger.size import Origin
 from geometry.rules.calculation import record_of
 from geometry.rules.day import lifting, quantities
 from geometry.rules.fit import section
 from geometry.rules.holding import chocks
 from geometry.rules.register import RULES
+from geometry.workings.subject import Subject
 
 VESSEL = Path(__file__).resolve().parents[3] / "samples" / "sallow-wren.toml"
 BARE = ("number", "packs", "most", "aspect", "movement_class", "shear_strain")

@@ -6,13 +6,13 @@ from pathlib import Path
 import pytest
 
 from geometry.detail.build import build_detail
-from geometry.findings.figure import Ledger
-from geometry.findings.holding.bead_movement import bead_stations, contacts_of
-from geometry.findings.holding.movement import movement_of, side_tolerance
-from geometry.findings.subject import Subject
 from geometry.job import job_of, read_job, with_changes
+from geometry.ledger.figure import Ledger
 from geometry.outline import Point, circle, distance_from, perimeter, rectangle
 from geometry.rules.holding import bond, joint
+from geometry.workings.bead_movement import bead_stations, contacts_of
+from geometry.workings.movement import movement_of, side_tolerance
+from geometry.workings.subject import Subject
 
 SAMPLE = Path(__file__).resolve().parents[3] / "samples" / "sallow-wren.toml"
 PANE = """

@@ -5,10 +5,10 @@ from pathlib import Path
 import pytest
 
 from geometry.detail.build import build_detail
-from geometry.findings.day.quantities import ADHESIVE, SEALANT, mean_joint_width, pooled, quantities_of
-from geometry.findings.figure import Ledger
-from geometry.findings.subject import Subject
 from geometry.job import read_job, with_changes
+from geometry.ledger.figure import Ledger
+from geometry.workings.quantities import ADHESIVE, SEALANT, mean_joint_width, pooled, quantities_of
+from geometry.workings.subject import Subject
 
 JOB = read_job(Path(__file__).parents[3] / "samples" / "sallow-wren.toml")
 

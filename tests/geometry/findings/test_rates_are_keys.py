@@ -11,12 +11,7 @@ from typing import get_args
 import pytest
 
 from geometry.detail.build import DetailError, build_detail
-from geometry.detail.parts import Origin
 from geometry.findings.check import quick_findings
-from geometry.findings.day.quantities import pooled, quantities_of
-from geometry.findings.day.time_plan import time_plan_of
-from geometry.findings.figure import Ledger
-from geometry.findings.subject import Subject
 from geometry.job import JobError, job_of, read_job, with_changes
 from geometry.job.consumables import Consumables
 from geometry.job.fields import Measure
@@ -25,7 +20,12 @@ from geometry.job.limits import Limits
 from geometry.job.materials import GlassMaterial
 from geometry.job.setting_out import SettingOut
 from geometry.job.shared import Adhesive, Sealant, Work
+from geometry.ledger.figure import Ledger
+from geometry.ledger.size import Origin
 from geometry.rules.register import RULES
+from geometry.workings.quantities import pooled, quantities_of
+from geometry.workings.subject import Subject
+from geometry.workings.time_plan import time_plan_of
 
 ROOT = Path(__file__).parents[3]
 JOB = read_job(ROOT / "samples" / "sallow-wren.toml")

@@ -8,12 +8,12 @@ from pathlib import Path
 import pytest
 
 from geometry.detail.build import build_detail
-from geometry.findings.figure import Ledger
-from geometry.findings.finding import Verdict
 from geometry.findings.fit import section_checks
 from geometry.findings.proving import changed_subject, cured
-from geometry.findings.subject import Subject
 from geometry.job import job_of, read_job, with_changes
+from geometry.ledger.figure import Ledger
+from geometry.ledger.finding import Verdict
+from geometry.workings.subject import Subject
 
 PASS, LOOK, FAIL, OPEN = Verdict.PASS, Verdict.LOOK, Verdict.FAIL, Verdict.NOT_CHECKED
 JOB = read_job(Path(__file__).parents[3] / "samples" / "sallow-wren.toml")

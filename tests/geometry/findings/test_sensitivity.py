@@ -13,11 +13,11 @@ import pytest
 
 from geometry.detail.build import build_detail
 from geometry.findings import sensitivity
-from geometry.findings.finding import Verdict
 from geometry.findings.sensitivity import sensitivities
-from geometry.findings.subject import Subject
 from geometry.job import read_job
 from geometry.job.reading import job_of, with_changes
+from geometry.ledger.finding import Verdict
+from geometry.workings.subject import Subject
 
 VESSEL = Path(__file__).resolve().parents[3] / "samples" / "sallow-wren.toml"
 STRAIN = 14e-6 * 45

@@ -13,12 +13,12 @@ from hypothesis import strategies as st
 
 from geometry.detail.build import build_detail
 from geometry.findings.check import check_pane, quick_findings
-from geometry.findings.figure import Ledger
-from geometry.findings.finding import Verdict
 from geometry.findings.holding.plate_checks import INWARD, OUTWARD, plate_of
 from geometry.findings.holding.plate_checks import findings as plate_findings
-from geometry.findings.subject import Subject
 from geometry.job import job_of, read_job, with_changes
+from geometry.ledger.figure import Ledger
+from geometry.ledger.finding import Verdict
+from geometry.workings.subject import Subject
 
 VESSEL = read_job(Path(__file__).parents[3] / "samples" / "sallow-wren.toml")
 POLYGONS = [pane.code for pane in VESSEL.panes if pane.outline.polygon]
@@ -83,7 +83,7 @@ def test_the_bent_pane_is_alike_on_either_hand():
     for job in (VESSEL, mirrored(VESSEL, "SW-08")):
         subject = subject_of(job, "SW-08")
         found = {each.name: each.value for each in plate_findings(subject, Ledger(), plate_of(subject))}
-        tensions.append([found[OUTWARD], found[INWARD]])
+        tensions.append([found[OUTWARD.name], found[INWARD.name]])
     assert tensions[0] == pytest.approx(tensions[1], rel=0.02)
 
 

@@ -6,10 +6,10 @@ from pathlib import Path
 import pytest
 
 from geometry.detail.build import build_detail
-from geometry.findings.day.time_plan import clock, time_plan_of
-from geometry.findings.figure import Ledger
-from geometry.findings.subject import Subject
 from geometry.job import read_job, with_changes
+from geometry.ledger.figure import Ledger
+from geometry.workings.subject import Subject
+from geometry.workings.time_plan import clock, time_plan_of
 
 SAMPLES = Path(__file__).parents[3] / "samples"
 JOB = read_job(SAMPLES / "sallow-wren.toml")

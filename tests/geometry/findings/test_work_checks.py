@@ -10,11 +10,11 @@ import pytest
 
 from geometry.detail.build import build_detail
 from geometry.findings.day import approval_checks, climate_checks, cure_checks, lifting_checks, work_checks
-from geometry.findings.figure import Ledger
-from geometry.findings.finding import Verdict
 from geometry.findings.proving import changed_subject, cured, proven
-from geometry.findings.subject import Subject
 from geometry.job import job_of, read_job, with_changes
+from geometry.ledger.figure import Ledger
+from geometry.ledger.finding import Verdict
+from geometry.workings.subject import Subject
 
 JOB = read_job(Path(__file__).parents[3] / "samples" / "sallow-wren.toml")
 PASS, LOOK, FAIL, OPEN = Verdict.PASS, Verdict.LOOK, Verdict.FAIL, Verdict.NOT_CHECKED

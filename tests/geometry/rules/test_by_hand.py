@@ -5,8 +5,9 @@ import math
 import pytest
 
 from geometry.rules import glass
-from geometry.rules.fit import bead, frit, section, sizing
+from geometry.rules.fit import bead, frit, section
 from geometry.rules.holding import bond, chocks, green, joint, pane_bending, thermal
+from geometry.sizing import section_sizes as sizing
 
 near = pytest.approx
 

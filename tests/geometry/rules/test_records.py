@@ -57,6 +57,6 @@ def test_rules_import_no_heavy_library():
     import subprocess
     import sys
 
-    code = "import sys, geometry.rules.register, geometry.rules.fit.sizing; print([m for m in ('numpy', 'scipy', 'shapely', 'cadquery') if m in sys.modules])"
+    code = "import sys, geometry.rules.register, geometry.sizing.section_sizes; print([m for m in ('numpy', 'scipy', 'shapely', 'cadquery') if m in sys.modules])"
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
     assert done.stdout.strip() == "[]"

@@ -4,8 +4,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from geometry.rules.fit import sizing
 from geometry.rules.holding import joint
+from geometry.sizing import section_sizes as sizing
 
 
 @pytest.mark.parametrize(

@@ -6,10 +6,10 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from geometry.rules.fit import sizing
-from geometry.rules.fit.bead_fitting import BeadTask, fit_bead
-from geometry.rules.fit.bead_sizing import BeadLimits, notch
-from geometry.rules.fit.sized import Sized, governed
+from geometry.sizing import section_sizes as sizing
+from geometry.sizing.bead_fitting import BeadTask, fit_bead
+from geometry.sizing.bead_sizes import BeadLimits, notch
+from geometry.sizing.governing import Sized, governed
 
 
 def task(**what):

@@ -1,0 +1,1 @@
+"""Values that know where they come from: size, figure, finding."""

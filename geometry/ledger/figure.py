@@ -1,0 +1,140 @@
+"""Figures with their pedigree: what was worked out, by which rule, from which inputs, and what of it was a default.
+
+Terms
+-----
+sourced value
+    A number (or word) of the job file with its key and where it comes from.
+figure
+    One result: the rule's record, the inputs as they went in, and the outcome.
+ledger
+    The figures of one pane in the order in which they were worked out. It is handed on explicitly.
+default behind a figure
+    A key of the job file that was left out and whose default value went in, directly or through another figure.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Any
+
+from geometry.ledger.size import Origin, Size
+from geometry.rules.calculation import Calculation, record_of
+
+
+@dataclass(frozen=True, slots=True)
+class Sourced:
+    """A value with where it comes from; ``key`` is its dotted key in the job file, "" where it is none."""
+
+    value: Any
+    origin: Origin
+    key: str = ""
+    unit: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Input:
+    """One input of a figure, as a reader needs it to do the sum again."""
+
+    name: str  # in words
+    value: Any
+    unit: str
+    origin: Origin
+    key: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Figure:
+    """One result. ``what`` says what it is the figure of ("joint strain at the head, hot soak"); ``where`` may name a place."""
+
+    what: str
+    value: Any
+    record: Calculation
+    inputs: tuple[Input, ...]
+    where: str = ""
+    defaults: tuple[str, ...] = ()
+
+    @property
+    def unit(self) -> str:
+        """Unit of the result."""
+        return self.record.unit
+
+
+class Ledger:
+    """Works figures out and keeps them in order.
+
+    >>> from geometry.rules.fit import section
+    >>> ledger = Ledger()
+    >>> bond = Sourced(15.0, Origin.DEFAULT, "bond.width", "mm")
+    >>> centre = ledger.work("bead centre", section.bead_centre, set_back=8.0, bond_width=bond)
+    >>> centre.value, centre.defaults, len(ledger.figures)
+    (15.5, ('bond.width',), 1)
+    >>> ledger.work("bead centre", section.bead_centre, set_back=8.0, bond_width=bond) is centre
+    True
+    """
+
+    def __init__(self) -> None:
+        self._figures: list[Figure] = []
+        self._by_what: dict[tuple[str, str, str], list[Figure]] = {}
+
+    @property
+    def figures(self) -> tuple[Figure, ...]:
+        """Every figure so far."""
+        return tuple(self._figures)
+
+    def work(self, what: str, rule: Callable[..., Any], *, where: str = "", **inputs: Any) -> Figure:
+        """Call a recorded rule and keep the result.
+
+        Each input may be a plain value (something of the pane's own geometry), a ``Sourced``, a ``Size`` of the detail or another
+        ``Figure``: the rule gets its plain value. The same sum asked for again is the figure that stands already. Raises what the rule
+        raises; ``LookupError`` for a rule without a record.
+        """
+        record = record_of(rule)
+        entered = tuple(_input(name, value) for name, value in inputs.items())
+        for known in self._by_what.get((what, where, record.name), ()):
+            if known.inputs == entered:
+                return known
+        figure = Figure(
+            what=what,
+            value=rule(**{name: plain(value) for name, value in inputs.items()}),
+            record=record,
+            inputs=entered,
+            where=where,
+            defaults=_defaults(inputs.values()),
+        )
+        self._figures.append(figure)
+        self._by_what.setdefault((what, where, record.name), []).append(figure)
+        return figure
+
+
+def plain(value: Any) -> Any:
+    """The bare value of a sourced value, a size or a figure."""
+    return value.value if isinstance(value, (Sourced, Size, Figure)) else value
+
+
+def defaults_of(*values: Any) -> tuple[str, ...]:
+    """Keys whose default values stand behind these values."""
+    return _defaults(values)
+
+
+def _input(name: str, value: Any) -> Input:
+    words = name.replace("_", " ")
+    if isinstance(value, Sourced):
+        return Input(words, value.value, value.unit, value.origin, value.key)
+    if isinstance(value, Size):
+        return Input(words, value.value, value.unit, value.origin)
+    if isinstance(value, Figure):
+        return Input(words, value.value, value.unit, Origin.WORKED_OUT)
+    return Input(words, value, "", Origin.WORKED_OUT)
+
+
+def _defaults(values: Any) -> tuple[str, ...]:
+    keys: dict[str, None] = {}
+    for value in values:
+        if isinstance(value, Sourced) and value.origin is Origin.DEFAULT:
+            keys[value.key] = None
+        elif isinstance(value, Size) and value.origin is Origin.DEFAULT:
+            keys[value.name] = None
+        elif isinstance(value, Figure):
+            keys.update(dict.fromkeys(value.defaults))
+    return tuple(keys)

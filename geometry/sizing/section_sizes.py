@@ -1,0 +1,371 @@
+"""Sizes that were left out, worked out by the rules, each with one sentence that says what governs.
+
+Terms
+-----
+sized, candidate
+    A size with its reason, and what one rule asks for: see ``geometry.sizing.governing``.
+worst tolerances
+    Every tolerance on its bad side at once. A size is the smallest that passes every check there.
+
+The order in which a detail is worked out: joint width; bond width, bond thickness, notch and set-back together
+(``geometry.sizing.bead_fitting``); landing, recess depth, frit, spacers, chocks, backfill, backer. All lengths mm unless a docstring
+says otherwise.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+
+from geometry.rules.fit import bead, frit, section
+from geometry.rules.holding import chocks, joint
+from geometry.rules.materials import GLASS_REFRACTIVE_INDEX
+from geometry.rules.rounding import mm, number, up
+from geometry.sizing.bead_sizes import NOZZLE_SERIES as NOZZLE_SERIES
+from geometry.sizing.bead_sizes import bond_thickness as bond_thickness
+from geometry.sizing.bead_sizes import bond_width as bond_width
+from geometry.sizing.bead_sizes import notch as notch
+from geometry.sizing.governing import Candidate, Sized, governed, largest
+
+
+def width_for_stretch(*, opening: float, along: float, movement_class: float = 0.25) -> float:
+    """Least joint, mm, that an opening and a movement along the joint (mm) together stretch by no more than the class.
+
+    The two strains are added, opening / width + (sqrt(width² + along²) / width - 1), which is on the safe side of the slanted
+    length of the sealant.
+
+    >>> width_for_stretch(opening=0.5, along=0.0)
+    2.0
+    """
+    grown = 1 + movement_class
+    a, b, c = grown**2 - 1, opening * grown, opening**2 - along**2
+    return (b + math.sqrt(max(0.0, b * b - a * c))) / a
+
+
+def joint_width(
+    *,
+    opening: float,
+    closing: float,
+    tolerance: float,
+    along: float = 0.0,
+    movement_class: float = 0.25,
+    class_share: float = 1.0,
+    least: float = 6.0,
+    least_left: float = 3.0,
+    most: float = 15.0,
+    step: float = 1.0,
+    more: Sequence[Candidate] = (),
+) -> Sized:
+    """Joint width from the largest opening, closing (mm, moisture swell included) and movement along it, and one side's tolerance.
+
+    ``class_share`` of the movement class may be used. Marked as outside where the joint is over ``most`` at its widest, the
+    tolerance added. ``more`` are further needs of the caller.
+    """
+    used = movement_class * class_share
+    moved = joint.joint_width_for_movement(movement=max(opening, closing), movement_class=used, tolerance=tolerance, least=0.0)
+    stretched = width_for_stretch(opening=opening, along=along, movement_class=used) + tolerance
+    share = "" if class_share == 1 else f" in {number(100 * class_share)} % of the sealant's class"
+    candidates = [
+        (f"movement{share} and tolerance", max(moved, stretched)),
+        (f"{mm(least_left)} left at the worst tolerance", least_left + tolerance),
+        ("room for nozzle and tool", least),
+        *more,
+    ]
+    found = governed(candidates, up(largest(candidates), step))
+    if found.value + tolerance > most + 1e-9:
+        widest = f"{number(found.value + tolerance)} at the worst tolerance is over the {mm(most)} a joint usually has"
+        return found.remarked(widest, outside=True)
+    return found
+
+
+def backfill_depth(
+    *,
+    joint_width: float,
+    glass_thickness: float | None = None,
+    edge_left: float = 2.0,
+    least: float = 6.0,
+    full_to: float = 12.0,
+    most: float = 13.0,
+) -> Sized:
+    """Backfill depth from the joint width; on thin glass it stops ``edge_left`` short of the bond face, marked as outside."""
+    depth = joint.backfill_depth(joint_width=joint_width, least=least, full_to=full_to, most=most)
+    shallow = depth
+    if glass_thickness is not None:
+        shallow = joint.backfill_depth(
+            joint_width=joint_width,
+            glass_thickness=glass_thickness,
+            edge_left=edge_left,
+            least=least,
+            full_to=full_to,
+            most=most,
+        )
+    if shallow < depth:
+        return Sized(shallow, f"{mm(shallow)}: thin glass; the joint width would need {number(depth)}", outside=True)
+    if depth == joint_width:
+        return Sized(depth, f"{mm(depth)}: as deep as the joint is wide")
+    if depth > joint_width:
+        return Sized(depth, f"{mm(depth)}: the least backfill depth; the joint is {number(joint_width)} wide")
+    return Sized(depth, f"{mm(depth)}: a wide joint is filled about half as deep as wide")
+
+
+def set_back(
+    *,
+    spacer_width: float = 5.0,
+    frit_start: float = 1.0,
+    overspill: float = 1.0,
+    beside_spacer: float = 2.0,
+    inside_frit_start: float = 3.0,
+    beyond_overspill: float = 1.0,
+    step: float = 1.0,
+    more: Sequence[Candidate] = (),
+) -> Sized:
+    """From the glass edge to the bead: room for the spacers, for the print to begin and for the overspill."""
+    candidates = [
+        ("the spacers stand outside the bead", spacer_width + beside_spacer),
+        ("the clear rim before the frit", frit_start + inside_frit_start),
+        ("the overspill", overspill + beyond_overspill),
+        *more,
+    ]
+    return governed(candidates, up(largest(candidates), step))
+
+
+def offset_to_clear_corner(*, bisector_distance: float, interior_angle: float, radius: float, least_radius: float = 0.0) -> float:
+    """Offset, mm, from which a parallel curve passes a corner ``bisector_distance`` mm inside the sharp corner.
+
+    ``radius`` is that of the outline the curve runs parallel to; the curve's own radius is it less the offset, but at least
+    ``least_radius``. ``interior_angle`` in degrees, less than 180.
+
+    >>> round(offset_to_clear_corner(bisector_distance=14.142, interior_angle=90, radius=0), 3)
+    10.0
+    """
+    half = math.sin(math.radians(interior_angle) / 2)
+    nose = 1 / half - 1
+    return min(half * (bisector_distance - least_radius * nose), bisector_distance - radius * nose)
+
+
+def landing(
+    *,
+    joint_width: float,
+    set_back: float,
+    bond_width: float,
+    overspill: float = 1.0,
+    beyond_overspill: float = 2.0,
+    least_margin: float = 5.0,
+    tolerance: float = 1.0,
+    joint_tolerance: float = 0.0,
+    step: float = 1.0,
+    more: Sequence[Candidate] = (),
+) -> Sized:
+    """Landing that carries joint, set-back, bead and an inner margin with its own tolerance and that of the joint added.
+
+    The bead lies on the glass, so where the pane sits at its worst it comes ``joint_tolerance`` nearer to the landing's edge.
+    ``more`` are further needs of the caller, counted from the recess wall.
+    """
+    margin = max(least_margin, overspill + beyond_overspill)
+    straight = joint_width + set_back + bond_width + margin + tolerance + joint_tolerance
+    named = largest(more) if more else 0.0
+    value = up(max(straight, named), step)
+    inside = value - joint_width - set_back - bond_width
+    reason = (
+        f"{mm(value)}: joint {number(joint_width)}, set-back {number(set_back)}, bond {number(bond_width)} "
+        f"and {number(inside)} inside the bead"
+    )
+    if named > straight + 1e-9:
+        reason += f"; {max(more, key=lambda need: need[1])[0]} governs, the straights would need {number(straight)}"
+    elif joint_tolerance > 0:
+        reason += f": overspill and margin {number(margin)}, tolerances {number(tolerance + joint_tolerance)}"
+    return Sized(value, reason)
+
+
+def recess_depth(*, bond_thickness: float, glass_thickness: float, proud: float = 0.0) -> Sized:
+    """Recess depth for a pane flush with the skin, or proud (positive) or sunk (negative)."""
+    value = section.recess_depth(bond_thickness=bond_thickness, glass_thickness=glass_thickness, proud=proud)
+    lie = "flush" if proud == 0 else f"{number(abs(proud))} {'proud' if proud > 0 else 'sunk'}"
+    return Sized(value, f"{mm(value)}: bond {number(bond_thickness)} and glass {number(glass_thickness)}, {lie}")
+
+
+def frit_width(
+    *,
+    set_back: float,
+    bond_width: float,
+    overspill: float = 1.0,
+    print_depth: float = 0.0,
+    print_tolerance: float = 2.0,
+    fade: float = 0.0,
+    landing: float | None = None,
+    joint_width: float | None = None,
+    bond_thickness: float | None = None,
+    landing_stack: float | None = None,
+    to_bond: float = 2.0,
+    margin: float = 2.0,
+    refractive_index: float = GLASS_REFRACTIVE_INDEX,
+    step: float = 1.0,
+    more: Sequence[Candidate] = (),
+) -> Sized:
+    """Frit width from the glass edge, fade included. Give landing, joint width and bond thickness to hide the landing as well.
+
+    Seen at 45° the landing is hidden as drawn; seen square on, also where ``landing_stack`` (mm: print, joint and landing at
+    their worst) is against it. ``more`` are further needs of solid frit, print tolerance not yet included.
+    """
+    twice = frit.frit_for_twice_the_bond(bond_width=bond_width) / 2 * to_bond
+    cover = frit.frit_for_cover(
+        set_back=set_back,
+        bond_width=bond_width,
+        overspill=overspill,
+        print_depth=print_depth,
+        margin=margin,
+        refractive_index=refractive_index,
+    )
+    name = "twice the bond" if to_bond == 2 else f"{number(to_bond)} times the bond"
+    solid = [(name, twice), ("cover of the bead", cover), *more]
+    tail = " and the print tolerance" + (f" with {number(fade)} of fade" if fade else "")
+    candidates = [(name + tail, size + print_tolerance + fade) for name, size in solid]
+    if landing is not None and joint_width is not None and bond_thickness is not None:
+        hidden = frit.frit_to_hide_landing(landing=landing, joint_width=joint_width, bond_thickness=bond_thickness)
+        candidates.append(("hiding the landing", hidden))
+        if landing_stack is not None:
+            candidates.append(("hiding the landing at the worst tolerances", landing - joint_width + landing_stack))
+    return governed(candidates, up(largest(candidates), step))
+
+
+def notch_width(*, bond_width: float) -> Sized:
+    """Width of the V notch, unrounded."""
+    value = section.notch_width(bond_width=bond_width)
+    return Sized(value, f"{mm(value)}: two thirds of the bond width of {number(bond_width)}")
+
+
+def notch_height(*, bond_thickness: float) -> Sized:
+    """Height of the V notch, unrounded."""
+    value = section.notch_height(bond_thickness=bond_thickness)
+    return Sized(value, f"{mm(value)}: three times the bond thickness of {number(bond_thickness)}")
+
+
+def spacer_thickness(*, bond_thickness: float, squeeze: float = 0.0) -> Sized:
+    """Free height of the spacers; ``squeeze`` is the share they give under the press, 0 when it is not known."""
+    value = section.spacer_height(bond_thickness=bond_thickness, squeeze=squeeze)
+    if squeeze == 0:
+        return Sized(value, f"{mm(value)}: the bond thickness")
+    return Sized(value, f"{mm(value)}: bond thickness {number(bond_thickness)}, squeezed by {number(100 * squeeze)} %")
+
+
+def spacer_width(*, usual: float = 5.0) -> Sized:
+    """Width of the spacers, square to the glass edge; common practice 5 to 8 mm."""
+    return Sized(usual, f"{mm(usual)}: usual width")
+
+
+def spacer_length(*, usual: float = 25.0) -> Sized:
+    """Length of the spacers along the edge; common practice 15 to 30 mm."""
+    return Sized(usual, f"{mm(usual)}: usual length")
+
+
+def spacer_pitch(*, usual: float = 450.0) -> Sized:
+    """Largest distance between spacers along an edge; common practice 300 to 600 mm."""
+    return Sized(usual, f"{mm(usual)}: usual largest spacing")
+
+
+def chock_length(
+    *,
+    area: float,
+    per_square_metre: float = 27.0,
+    least: float = 50.0,
+    force: float = 0.0,
+    bearing_depth: float = 0.0,
+    height: float = 0.0,
+    dynamic_factor: float = 1.5,
+    most_stress: float = 1.0,
+    most_squash: float = 0.3,
+    modulus: float = 9.0,
+    step: float = 1.0,
+) -> Sized:
+    """Length of one chock for a pane of ``area`` mm².
+
+    ``force`` (N) on the heavier chock and the ``bearing_depth`` of glass on it add the bearing stress (MPa, with the dynamic
+    factor) and, with the chock's ``height``, its squash (mm, at rest; ``modulus`` MPa).
+    """
+    candidates = [
+        (f"{number(per_square_metre)} mm for each m² of glass", per_square_metre * area * 1e-6),
+        ("the least chock length", least),
+    ]
+    if force > 0 and bearing_depth > 0:
+        # both checks fall with the length, so the stress and squash of a chock 1 mm long are the lengths they ask for
+        stress = chocks.bearing_stress(force=force, length=1.0, bearing_depth=bearing_depth, dynamic_factor=dynamic_factor)
+        candidates.append((f"{number(most_stress)} MPa of bearing", stress / most_stress))
+        if height > 0:
+            squash = chocks.chock_squash(force=force, height=height, length=1.0, bearing_depth=bearing_depth, modulus=modulus)
+            candidates.append((f"{number(most_squash)} mm of squash", squash / most_squash))
+    return governed(candidates, up(largest(candidates), step))
+
+
+def chock_height(*, joint_width: float, least: float = 3.0) -> Sized:
+    """Height of a chock: the sill joint at its place; under ``least`` it is marked as outside."""
+    if joint_width < least:
+        return Sized(joint_width, f"{mm(joint_width)}: the sill joint; under the least of {mm(least)}", outside=True)
+    return Sized(joint_width, f"{mm(joint_width)}: the sill joint")
+
+
+def chock_backfill_over(
+    *,
+    backfill_depth: float,
+    plies: Sequence[float],
+    interlayers: Sequence[float] = (),
+    least: float = 3.0,
+    single: float = 4.0,
+    outer_share: float = 0.5,
+) -> Sized:
+    """Backfill depth over a chock: reduced from the joint's until the glass bears well enough, not under ``least``.
+
+    Plies from the outside inwards; ``single`` is the bearing wanted of a single ply,
+    ``outer_share`` that of the outer ply of a laminate. Never deeper than the joint's own backfill.
+    Marked as outside where even the least backfill leaves too little bearing: the chocks are then temporary.
+    """
+    glass = sum(plies) + sum(interlayers)
+    needed = chocks.bearing_depth_needed(plies=plies, interlayers=interlayers, single=single, outer_share=outer_share)
+    room = math.floor(glass - needed + 1e-9)
+    value = min(backfill_depth, max(least, float(room)))
+    bearing = chocks.bearing_depth(glass_thickness=glass, backfill_over=value)
+    if bearing < needed - 1e-9:
+        return Sized(
+            value,
+            f"{mm(value)}: bears {number(bearing)} and {number(needed)} is wanted, the chocks are temporary",
+            outside=True,
+        )
+    if value < backfill_depth:
+        return Sized(
+            value,
+            f"{mm(value)}: less than the backfill of {number(backfill_depth)}, so that the glass bears {number(bearing)}",
+        )
+    return Sized(value, f"{mm(value)}: the glass bears {number(bearing)}, {number(needed)} is wanted")
+
+
+def chock_depth(*, bond_thickness: float, glass_thickness: float, backfill_over: float) -> Sized:
+    """Depth of a chock from the landing outwards."""
+    value = chocks.chock_depth(bond_thickness=bond_thickness, glass_thickness=glass_thickness, backfill_over=backfill_over)
+    return Sized(
+        value,
+        f"{mm(value)}: bond {number(bond_thickness)} and glass {number(glass_thickness)}, "
+        f"less {number(backfill_over)} of backfill over it",
+    )
+
+
+def backer_diameter(*, joint_width: float, oversize: float = 1.25) -> Sized:
+    """Diameter of the round backer, unrounded."""
+    value = joint.backer_diameter(joint_width=joint_width, oversize=oversize)
+    return Sized(value, f"{mm(value)}: {number(oversize, 2)} times the joint width of {number(joint_width)}")
+
+
+def bead_corner_radius(*, bond_width: float, least: float = 12.0) -> Sized:
+    """Least radius of the bead's centre line in a corner."""
+    candidates = [("the bond width", bond_width), ("the least a hand gun turns", least)]
+    return governed(candidates, bead.least_corner_radius(bond_width=bond_width, least=least))
+
+
+def frit_corner_radius(*, bead_corner_radius: float, frit_width: float, bead_centre: float, least: float = 5.0) -> Sized:
+    """Radius of the frit's inner edge in a corner."""
+    value = frit.frit_corner_radius(
+        bead_corner_radius=bead_corner_radius, frit_width=frit_width, bead_centre=bead_centre, least=least
+    )
+    parallel = bead_corner_radius - (frit_width - bead_centre)
+    if parallel >= least:
+        return Sized(value, f"{mm(value)}: parallel to the bead")
+    would = f"it would be {number(parallel)}" if parallel > 0 else "it would be sharp"
+    return Sized(value, f"{mm(value)}: the least a print shows cleanly; parallel to the bead {would}")

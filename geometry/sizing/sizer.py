@@ -1,0 +1,437 @@
+"""Sizes of the detail: kept where the job gives them, worked out by ``geometry.sizing.section_sizes`` where it does not.
+
+Terms
+-----
+worst tolerances
+    Every tolerance on its bad side at once. A size that is worked out is the smallest that passes every check there.
+outside
+    No size of the trade passes every check: the nearest honest one stands and its reason says so.
+
+The order: the joint (it hangs on nothing else), then bond width, thickness, notch and set-back together in one small bounded loop
+(``geometry.sizing.bead_fitting``), then landing, frit, recess, backfill and chocks. Lengths mm.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+from geometry.ledger.size import Origin, Size
+from geometry.rules.fit import section
+from geometry.rules.holding import chocks, joint
+from geometry.rules.rounding import mm
+from geometry.rules.tolerance import frit_beyond_landing_tolerance
+from geometry.sizing import section_sizes as sizing
+from geometry.sizing.bead_fitting import Bead, BeadTask, fit_bead
+from geometry.sizing.bead_sizes import BeadLimits
+from geometry.sizing.corner_needs import CornerNeeds, set_back_for_noses
+from geometry.sizing.governing import Candidate, Sized
+from geometry.sizing.pane_facts import PaneFacts
+from geometry.sizing.sizes import Sizes
+
+if TYPE_CHECKING:
+    from geometry.job import Job, Pane
+    from geometry.outline import Outline
+
+
+class Sizer(PaneFacts):
+    """Works out the sizes of one pane, in the order in which they depend on one another.
+
+    Tolerances, movements and loads are those of ``PaneFacts``.
+    """
+
+    def __init__(self, job: Job, pane: Pane, glass: Outline) -> None:
+        super().__init__(job, pane, glass)
+        self.outside: tuple[str, ...] = ()
+
+    def sizes(self) -> Sizes:
+        """Every size of the section. ``outside`` then names those that no size of the trade would satisfy."""
+        pane, spacer = self.pane, self.pane.spacers
+        self.outside = ()
+        joint_width = self._size("joint width", pane.joint.width, self._joint_width(), self.joint_tolerance())
+        bead = self._bead(joint_width.value)
+        width = self._size("bond width", pane.bond.width, bead.width)
+        thickness = self._size("bond thickness", pane.bond.thickness, bead.thickness, self.bond_thickness_tolerance().value)
+        notch_width = self._size("notch width", pane.bond.notch_width, bead.notch_width)
+        notch_height = self._size("notch height", pane.bond.notch_height, bead.notch_height)
+        set_back = self._size("set-back", pane.bond.set_back, bead.set_back)
+        corner = self._size("bead corner radius", pane.bond.corner_radius, self.bead_corner(width.value))
+        needs = CornerNeeds(
+            corners=self.corners,
+            bead_centre=section.bead_centre(set_back=set_back.value, bond_width=width.value),
+            bond_width=width.value,
+            bead_corner_radius=corner.value,
+            overspill=bead.overspill,
+        )
+        landing = self._size(
+            "landing", pane.recess.landing, self._landing(joint_width.value, bead, needs), self.landing_tolerance().value
+        )
+        frit_width = self._size(
+            "frit width",
+            pane.frit.width,
+            self._frit_width(joint_width.value, landing.value, bead, needs),
+            self.print_tolerance().value,
+        )
+        frit_corner = self._size(
+            "frit corner radius",
+            pane.frit.corner_radius,
+            sizing.frit_corner_radius(
+                bead_corner_radius=corner.value,
+                frit_width=frit_width.value,
+                bead_centre=needs.bead_centre,
+                least=pane.limits.frit_radius_least,
+            ),
+        )
+        depth = self._size(
+            "recess depth",
+            pane.recess.depth,
+            sizing.recess_depth(bond_thickness=thickness.value, glass_thickness=self.thickness),
+            self.recess_depth_tolerance().value,
+        )
+        backfill = self._size("backfill depth", pane.joint.backfill_depth, self._backfill(joint_width.value))
+        over_sized, length_sized = self._chocks(joint_width.value, backfill.value)
+        over = self._size("backfill over chocks", pane.chocks.backfill_over, over_sized)
+        chock_length = self._size("chock length", pane.chocks.length, length_sized)
+        found = Sizes(
+            joint_width=joint_width,
+            backfill_depth=backfill,
+            backer_diameter=self._size("backer diameter", None, self._backer(joint_width.value, backfill.value, thickness.value)),
+            bond_width=width,
+            bond_thickness=thickness,
+            set_back=set_back,
+            bead_corner_radius=corner,
+            notch_width=notch_width,
+            notch_height=notch_height,
+            recess_depth=depth,
+            landing=landing,
+            frit_start=_kept("frit start", pane.frit.start, "start" in pane.frit.model_fields_set),
+            frit_width=frit_width,
+            frit_fade=_kept("frit fade", pane.frit.fade, "fade" in pane.frit.model_fields_set),
+            frit_corner_radius=frit_corner,
+            spacer_thickness=self._size(
+                "spacer height, free",
+                None,
+                sizing.spacer_thickness(bond_thickness=thickness.value, squeeze=spacer.squeeze / 100),
+                places=2,
+            ),
+            spacer_width=_kept("spacer width", spacer.width, "width" in spacer.model_fields_set),
+            spacer_length=_kept("spacer length", spacer.length, "length" in spacer.model_fields_set),
+            spacer_pitch=_kept("spacer pitch, greatest", spacer.pitch, "pitch" in spacer.model_fields_set),
+            chock_length=chock_length,
+            chock_backfill_over=over,
+            glass_thickness=Size(
+                "glass thickness", self.thickness, Origin.GIVEN, tolerance=self.glass_thickness_tolerance().value
+            ),
+            proud=Size(
+                "glass proud of the skin",
+                section.proud(bond_thickness=thickness.value, glass_thickness=self.thickness, recess_depth=depth.value),
+                Origin.WORKED_OUT,
+                "negative: sunk",
+            ),
+        )
+        return self._placed(found)
+
+    def _placed(self, sizes: Sizes) -> Sizes:
+        """The sizes with the places of those that the office's defaults gave, and the joint's part in a glass worked out from it."""
+        places = {name: self.pane.given_by(key) for name, key in _KEYS.items() if getattr(sizes, name).origin is Origin.GIVEN}
+        changed = {name: replace(getattr(sizes, name), given_by=place) for name, place in places.items() if place}
+        if self.pane.outline_worked_out:
+            joint_width = changed.get("joint_width", sizes.joint_width)
+            changed["joint_width"] = replace(joint_width, reason="the glass is worked out from the recess and this joint")
+        return replace(sizes, **changed) if changed else sizes
+
+    def _size(self, name: str, given: float | None, sized: Sized, tolerance: float | None = None, *, places: int = 9) -> Size:
+        """The given value untouched, else the one worked out; ``places`` decimals are kept."""
+        if given is not None:
+            return Size(name, given, Origin.GIVEN, tolerance=tolerance)
+        if sized.outside:
+            self.outside = (*self.outside, name)
+        return Size(name, round(sized.value, places), Origin.WORKED_OUT, sized.reason, tolerance)
+
+    def _joint_width(self) -> Sized:
+        pane, limits, stack = self.pane, self.pane.limits, self.joint_tolerance()
+        movement_class, share = self.job.sealant.movement_class / 100, limits.sealant_look / 100
+        opening, closing, along = self.moves.worst_side(movement_class=movement_class * share)
+        chocked = [("the least height of a chock", limits.chock_height_least)] if not self.flat else []
+        found = sizing.joint_width(
+            opening=opening,
+            closing=closing,
+            along=along,
+            tolerance=stack,
+            movement_class=movement_class,
+            class_share=share,
+            least=limits.joint_for_tool,
+            least_left=limits.joint_least,
+            most=limits.joint_most,
+            step=limits.size_step,
+            more=[*chocked, *self._joint_in_corners(limits.joint_least + stack)],
+        )
+        if pane.recess_outline is None or pane.joint.width is not None:
+            return found
+        from geometry.outline import distance_between
+
+        there = math.floor(distance_between(pane.recess_outline, self.glass) * 100) / 100
+        if there <= 0:
+            return found.remarked("the glass as drawn touches the recess as drawn", outside=True)
+        named = Sized(there, f"{mm(there)}: the tightest place between the glass and the recess as drawn")
+        if there < found.value - 1e-6:
+            return named.remarked(f"the rules ask for {found.reason}", outside=True)
+        return named
+
+    def _joint_in_corners(self, least_gap: float) -> list[Candidate]:
+        """Joint width that leaves ``least_gap`` in every corner of a recess whose radii are given."""
+        radii = self.pane.recess.radius
+        if radii is None or self.pane.recess.outline is not None:
+            return []
+        found: list[Candidate] = []
+        for index, corner in enumerate(self.corners):
+            recess = float(radii if isinstance(radii, int | float) else radii[index])
+            half = math.sin(math.radians(min(corner.interior_angle, 360 - corner.interior_angle)) / 2)
+            tighter = (recess - corner.radius) if corner.convex else (corner.radius - recess)
+            found.append((f"the recess radius of {recess:g} in corner V{corner.number}", least_gap * half + tighter * (1 - half)))
+        return sorted(found, key=lambda need: -need[1])[:1]
+
+    def _bead(self, joint_width: float) -> Bead:
+        pane, limits, adhesive = self.pane, self.pane.limits, self.job.adhesive
+        outward = pane.pressure.outward
+        asked = outward and (pane.bond.width is None or pane.bond.thickness is None)
+        task = BeadTask(
+            outward_pressure=outward,
+            inscribed_radius=self.inscribed_radius() if asked else self.longest / 2,
+            area=self.area,
+            longest_side=self.longest,
+            set_back=lambda overspill, width: self._set_back(overspill, width, joint_width),
+            bead_length=self.bead_length,
+            round_pane=pane.outline.form == "circle",
+            permanent_load=self.permanent_load(chocks_bear=self._chocks_bear(joint_width)),
+            design_tension=adhesive.design_tension,
+            permanent_stress=adhesive.design_permanent_shear,
+            movement=self.moves.of_the_bead,
+            shear_strain=adhesive.design_shear_strain / 100,
+            bow=pane.bow * self.longest * 1e-3,
+            spacer_tolerance=self.bond_thickness_tolerance().value,
+            landing_flatness=self.flatness().value,
+            given_width=pane.bond.width,
+            given_thickness=pane.bond.thickness,
+            given_notch_width=pane.bond.notch_width,
+            given_notch_height=pane.bond.notch_height,
+            limits=BeadLimits(
+                series=tuple(limits.bond_widths),
+                width_least=limits.bond_width_least,
+                width_to_thickness=limits.bond_width_to_thickness,
+                width_over_thickness=limits.bond_width_over_thickness,
+                thickness_least=limits.bond_thickness_least,
+                thickness_least_small=limits.bond_thickness_least_small,
+                small_side=limits.small_pane,
+                thickness_most=limits.bond_thickness_most,
+                left_anywhere=limits.bond_thickness_anywhere,
+                slenderness=limits.notch_slenderness,
+                height_most=limits.notch_height_most,
+                contact_over_gap=limits.contact_over_gap,
+                nozzle_bore=limits.nozzle_bore,
+                nozzle_wall=limits.nozzle_wall,
+                thickness_per_metre=limits.bond_thickness_per_metre,
+                thickness_base=limits.bond_thickness_base,
+                thickness_step=limits.bond_thickness_step,
+                bow_share=limits.bow_share / 100,
+                notch_times=limits.notch_height_to_thickness,
+            ),
+        )
+        return fit_bead(task)
+
+    def _set_back(self, overspill: float, bond_width: float, joint_width: float) -> Sized:
+        pane, limits = self.pane, self.pane.limits
+        if pane.bond.set_back is not None:
+            return Sized(pane.bond.set_back, "given")
+        more = set_back_for_noses(
+            self.corners,
+            bond_width=bond_width,
+            bead_corner_radius=self.bead_corner(bond_width).value,
+            nose_to_set_back=limits.nose_to_set_back,
+            most=limits.set_back_most,
+        )
+        if pane.recess.fillet > 0:
+            # the spacer stands in the middle of the set-back; at the tightest joint it must stay off the fillet
+            inside = pane.recess.fillet + self.joint_tolerance() - joint_width
+            more.append(("the spacers stay off the fillet", pane.spacers.width + 2 * inside))
+        return sizing.set_back(
+            spacer_width=pane.spacers.width,
+            frit_start=pane.frit.start,
+            overspill=overspill,
+            beside_spacer=limits.spacer_clearance,
+            beyond_overspill=limits.set_back_over_overspill,
+            step=limits.size_step,
+            inside_frit_start=max(limits.rim_clearance, self.print_tolerance().value),
+            more=more,
+        )
+
+    def _landing(self, joint_width: float, bead: Bead, needs: CornerNeeds) -> Sized:
+        limits, own, stack = self.pane.limits, self.landing_tolerance().value, self.joint_tolerance()
+        more: list[Candidate] = []
+        if self.pane.recess.outline is None:
+            clear = needs.landing(joint_width=joint_width, recess_radius=self.pane.recess.radius, margin=limits.landing_inside)
+            more = [(name, joint_width + offset + own + stack) for name, offset in clear]
+        return sizing.landing(
+            joint_width=joint_width,
+            set_back=bead.set_back.value,
+            bond_width=bead.width.value,
+            overspill=bead.overspill,
+            beyond_overspill=limits.landing_inside,
+            least_margin=0.0,
+            tolerance=own,
+            joint_tolerance=stack,
+            step=limits.size_step,
+            more=more,
+        )
+
+    def _frit_width(self, joint_width: float, landing: float, bead: Bead, needs: CornerNeeds) -> Sized:
+        pane, limits, shift = self.pane, self.pane.limits, self.print_tolerance().value
+        face = pane.glass.printed_face or pane.glass.bond_face
+        depth = print_depth(pane.glass.plies, pane.glass.interlayers, face)
+        return sizing.frit_width(
+            set_back=bead.set_back.value,
+            bond_width=bead.width.value,
+            overspill=bead.overspill,
+            print_depth=depth,
+            print_tolerance=shift,
+            fade=pane.frit.fade,
+            landing=landing,
+            joint_width=joint_width,
+            bond_thickness=bead.thickness.value,
+            landing_stack=frit_beyond_landing_tolerance(
+                print_position=shift, joint=self.joint_tolerance(), landing=self.landing_tolerance().value
+            ),
+            to_bond=limits.frit_to_bond,
+            margin=limits.frit_margin,
+            refractive_index=self.refractive_index,
+            step=limits.size_step,
+            more=needs.frit(
+                print_depth=depth,
+                margin=limits.frit_margin,
+                frit_corner_radius=pane.frit.corner_radius,
+                least_radius=limits.frit_radius_least,
+                refractive_index=self.refractive_index,
+            ),
+        )
+
+    def _backer(self, joint_width: float, backfill: float, thickness: float) -> Sized:
+        found = sizing.backer_diameter(joint_width=joint_width, oversize=self.pane.limits.backer_oversize)
+        room = joint.backer_room(
+            bond_thickness=thickness,
+            glass_thickness=self.thickness,
+            backfill_depth=backfill,
+            backer_diameter=found.value,
+            share=self.pane.limits.backer_room,
+        )
+        return found if room >= -1e-9 else found.remarked("it finds no depth below the backfill: bond-breaker tape", outside=True)
+
+    def _backfill(self, joint_width: float) -> Sized:
+        return sizing.backfill_depth(
+            joint_width=joint_width,
+            glass_thickness=self.thickness,
+            edge_left=self.pane.limits.glass_edge_left,
+            least=self.pane.limits.backfill_least,
+            full_to=self.pane.limits.backfill_full_to,
+            most=self.pane.limits.backfill_most,
+        )
+
+    def _chocks_bear(self, joint_width: float) -> bool:
+        """Whether enough glass bears on the chocks; it hangs on joint and backfill alone, so it is known before the bead."""
+        pane, given = self.pane, self.pane.joint.backfill_depth
+        over, _ = self._chocks(joint_width, self._backfill(joint_width).value if given is None else given)
+        needed = chocks.bearing_depth_needed(
+            plies=pane.glass.plies,
+            interlayers=pane.glass.interlayers,
+            single=pane.limits.chock_bearing,
+            outer_share=pane.limits.chock_bearing_outer / 100,
+        )
+        return chocks.bearing_depth(glass_thickness=self.thickness, backfill_over=over.value) >= needed - 1e-9
+
+    def _chocks(self, joint_width: float, backfill: float) -> tuple[Sized, Sized]:
+        """Backfill over the chocks and their length: the backfill is made shallower where the chocks would be unusually long."""
+        pane, limits = self.pane, self.pane.limits
+        if pane.chocks.backfill_over is not None:
+            over = Sized(pane.chocks.backfill_over, "given")
+            return over, self._chock_length(joint_width, over.value)
+        over = sizing.chock_backfill_over(
+            backfill_depth=backfill,
+            plies=pane.glass.plies,
+            interlayers=pane.glass.interlayers,
+            least=limits.chock_backfill_least,
+            single=limits.chock_bearing,
+            outer_share=limits.chock_bearing_outer / 100,
+        )
+        usual = limits.chock_length_usual if pane.chocks.length is None else pane.chocks.length
+        length, first = self._chock_length(joint_width, over.value), over.value
+        while length.value > usual and over.value - 1.0 >= limits.chock_backfill_least:
+            value = over.value - 1.0
+            shallower = f"less than {mm(first)}, so that the chocks need not be over {mm(usual)} long"
+            over = Sized(value, f"{mm(value)}: {shallower}", over.outside)
+            length = self._chock_length(joint_width, value)
+        return over, length
+
+    def _chock_length(self, joint_width: float, backfill_over: float) -> Sized:
+        limits = self.pane.limits
+        return sizing.chock_length(
+            area=self.area,
+            per_square_metre=limits.chock_length_per_area,
+            least=limits.chock_length_least,
+            force=0.0 if self.flat else self.chock_share() * self.weight.along,
+            bearing_depth=chocks.bearing_depth(glass_thickness=self.thickness, backfill_over=backfill_over),
+            height=joint_width,
+            dynamic_factor=limits.dynamic_factor,
+            most_stress=limits.chock_stress,
+            most_squash=limits.chock_squash,
+            modulus=limits.chock_modulus,
+            step=limits.size_step,
+        )
+
+
+def print_depth(plies: tuple[float, ...], interlayers: tuple[float, ...], face: int) -> float:
+    """Glass and interlayer between the printed face and the bond face, mm.
+
+    >>> print_depth((6.0, 6.0), (1.52,), 2), print_depth((6.0, 6.0), (1.52,), 4)
+    (7.52, 0)
+    """
+    layers: list[float] = []
+    for index, ply in enumerate(plies):
+        layers.append(ply)
+        if index < len(interlayers):
+            layers.append(interlayers[index])
+    # Face 1 lies before the first layer, face 2 after it, face 3 after the interlayer ...
+    return sum(layers[face - 1 :])
+
+
+_KEYS = {
+    "joint_width": "joint.width",
+    "backfill_depth": "joint.backfill_depth",
+    "bond_width": "bond.width",
+    "bond_thickness": "bond.thickness",
+    "set_back": "bond.set_back",
+    "bead_corner_radius": "bond.corner_radius",
+    "notch_width": "bond.notch_width",
+    "notch_height": "bond.notch_height",
+    "recess_depth": "recess.depth",
+    "landing": "recess.landing",
+    "frit_start": "frit.start",
+    "frit_width": "frit.width",
+    "frit_fade": "frit.fade",
+    "frit_corner_radius": "frit.corner_radius",
+    "spacer_width": "spacers.width",
+    "spacer_length": "spacers.length",
+    "spacer_pitch": "spacers.pitch",
+    "chock_length": "chocks.length",
+    "chock_backfill_over": "chocks.backfill_over",
+    "glass_thickness": "glass.plies",
+}
+"""Sizes that a key of the job file may give."""
+
+
+def _kept(name: str, value: float, given: bool) -> Size:
+    return Size(name, value, Origin.GIVEN if given else Origin.DEFAULT)
+
+
+def bead_volume(*, area_laid: float, length: float) -> float:
+    """Adhesive in the bead, ml."""
+    return area_laid * length * 1e-3

@@ -1,0 +1,207 @@
+"""How far the bead is sheared as glass and frame move against each other, in every temperature case.
+
+Terms
+-----
+chocked
+    Setting chocks stay under the pane. A deck light and a pane whose chocks are taken out after the cure are free; the centring
+    blocks of a deck light are soft against the bead and count for nothing.
+on its chocks
+    The pane stays down on its chocks while the frame grows away: the supported pane of the closed forms, fixed at the sill below
+    the middle of the bead (on a round pane where the tangents at the chocks meet).
+lifted
+    The chocks push and do not pull: a bead that pulls harder than the pane weighs lifts it off them.
+
+Both assumptions are worked out where the frame grows away, because the pull of the bead falls with its modulus in heat and
+with age, so that the truth lies between; the findings take the worse one at every place. Where the frame closes in both are the
+same. The weight hangs on the bead of a free upright pane and stands on the chocks of a chocked one; ship upright, no heel.
+Lengths mm, angles degrees.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass, replace
+from functools import lru_cache
+from typing import TYPE_CHECKING, Any
+
+from geometry.ledger.figure import Figure, Sourced
+from geometry.ledger.size import Origin
+from geometry.outline import Arc, Outline, Point, nearest_station, perimeter, segments
+from geometry.rules.holding import chocks as chock_rules
+from geometry.rules.holding import gravity, thermal
+from geometry.rules.holding.shear_bed import ShearBed, Station, Stations, shear_bed
+from geometry.rules.materials import EXPANSION
+from geometry.workings.pane_mass import mass_of
+
+if TYPE_CHECKING:
+    from geometry.detail.parts import Chock
+    from geometry.ledger.figure import Ledger
+    from geometry.outline import Segment
+    from geometry.workings.subject import Subject
+
+
+@dataclass(frozen=True, slots=True)
+class BeadCase:
+    """One temperature case by one assumption.
+
+    ``strain`` is the differential strain, ``figure`` the sum behind ``shear``; ``lifted``: the bead has pulled the pane off its
+    chocks. ``defaults`` are the keys whose defaults went in.
+    """
+
+    name: str
+    frame: float
+    glass: float
+    strain: Figure
+    figure: Figure
+    shear: ShearBed
+    lifted: bool
+
+    @property
+    def defaults(self) -> tuple[str, ...]:
+        """Keys whose default values went in."""
+        return tuple(dict.fromkeys((*self.strain.defaults, *self.figure.defaults)))
+
+
+def bead_cases(subject: Subject, ledger: Ledger) -> tuple[tuple[BeadCase, ...], ...]:
+    """For every temperature case in the order of the job file: one assumption, or both with the one that shears more first."""
+    return tuple(_case(subject, ledger, name) for name in subject.pane.temperatures.cases)
+
+
+def is_chocked(subject: Subject) -> bool:
+    """Whether setting chocks carry the pane for good."""
+    return subject.pane.chocks.permanent and bool(setting_chocks(subject))
+
+
+def setting_chocks(subject: Subject) -> tuple[Chock, ...]:
+    """The chocks under the sill; none under a deck light."""
+    return tuple(chock for chock in subject.detail.chocks if chock.kind == "setting chock")
+
+
+def contacts_of(subject: Subject) -> tuple[chock_rules.Contact, ...]:
+    """Where chocks and side block push, square to the glass edge; none on a deck light."""
+    glass = subject.detail.curves.glass
+    found = []
+    for chock in subject.detail.chocks:
+        if chock.kind != "centring block":
+            outward = nearest_station(glass, chock.foot).outward
+            found.append(chock_rules.Contact(chock.foot.x, chock.foot.y, -outward.x, -outward.y))
+    return tuple(found)
+
+
+def _outermost(subject: Subject) -> tuple[tuple[chock_rules.Contact, ...], tuple[chock_rules.Contact, ...]]:
+    """The outermost setting chocks, and they with the side block: a stiff pane stands on no others under one straight edge."""
+    every, count = contacts_of(subject), len(setting_chocks(subject))
+    setting, others = every[:count], every[count:]
+    if count > 2:
+        setting = min(setting, key=lambda each: each.x), max(setting, key=lambda each: each.x)
+    return setting, (*setting, *others)
+
+
+def frame_expansion(subject: Subject) -> Sourced:
+    """Expansion of the pane's frame, 1/K: given for the pane, given for its material, or the register's."""
+    frame = subject.pane.frame
+    if frame.expansion is not None:
+        return subject.asked("frame.expansion", unit="1/K")
+    material = frame.material or "aluminium"
+    own = subject.asked(f"materials.{material}.expansion", unit="1/K")
+    return own if own.value is not None else replace(own, value=EXPANSION[material], origin=Origin.DEFAULT)
+
+
+def glass_expansion(subject: Subject) -> Sourced:
+    """Expansion of the glass, 1/K."""
+    own = subject.asked("materials.glass.expansion", unit="1/K")
+    return own if own.value is not None else replace(own, value=EXPANSION["glass"], origin=Origin.DEFAULT)
+
+
+def weight_of(subject: Subject, ledger: Ledger) -> Figure:
+    """The pane's weight in its own axes, N."""
+    rake = subject.asked("rake", unit="°")
+    return ledger.work("weight of the pane", gravity.weight_in_pane, mass=mass_of(subject, ledger), rake=rake)
+
+
+@lru_cache(maxsize=64)
+def bead_stations(bead: Outline) -> Stations:
+    """Stations on the bead's centre line whose lengths integrate up to the square of the distance exactly on straight sides.
+
+    Ends and middle of every piece stand for a sixth, two thirds and a sixth of it (Simpson's rule).
+
+    >>> from geometry.outline import rectangle
+    >>> stations = bead_stations(rectangle(1000, 500))
+    >>> round(sum(s.length for s in stations)), round(sum(s.length * s.x**2 for s in stations) / 1e6)
+    (3000, 1167)
+    """
+    spacing = max(20.0, perimeter(bead) / 48)
+    places: list[Point] = []
+    lengths: list[float] = []
+    carried = 0.0  # the end of one piece is the beginning of the next
+    for part in segments(bead):
+        count = pieces(part, spacing)
+        each = part.length / count
+        for index in range(count):
+            places += [part.point_at(index / count), part.point_at((index + 0.5) / count)]
+            lengths += [carried + each / 6, each * 4 / 6]
+            carried = each / 6
+    lengths[0] += carried
+    return Stations(Station(place.x, place.y, length) for place, length in zip(places, lengths, strict=True))
+
+
+def pieces(part: Segment, spacing: float) -> int:
+    """Into how many pieces a segment is cut: not over twice the spacing (mm) long nor turning by more than 15°."""
+    turn = abs(part.sweep) if isinstance(part, Arc) else 0.0
+    return max(1, math.ceil(part.length / (2 * spacing) - 1e-9), math.ceil(turn / math.radians(15.0) - 1e-9))
+
+
+def _case(subject: Subject, ledger: Ledger, name: str) -> tuple[BeadCase, ...]:
+    """One temperature case, by both assumptions where they differ."""
+    key = f"temperatures.cases.{name}"
+    case = subject.pane.temperatures.cases[name]
+    origin = subject.asked("temperatures.cases").origin
+    strain = ledger.work(
+        "differential strain",
+        thermal.differential_strain,
+        where=name,
+        frame_expansion=frame_expansion(subject),
+        glass_expansion=glass_expansion(subject),
+        frame=Sourced(case.frame, origin, f"{key}.frame", "°C"),
+        glass=Sourced(case.glass, origin, f"{key}.glass", "°C"),
+        bonding=subject.asked("temperatures.bonding", unit="°C"),
+    )
+    weight = weight_of(subject, ledger).value
+    bed: dict[str, Any] = {
+        "stations": bead_stations(subject.detail.curves.bead_centre),
+        "shear_modulus": subject.asked("adhesive.shear_modulus", unit="MPa"),
+        "bond_width": subject.sizes.bond_width,
+        "bond_thickness": subject.sizes.bond_thickness,
+    }
+    loaded = {**bed, "weight": (weight.right, weight.up), "centroid": tuple(subject.detail.centroid)}
+
+    def made(figure: Figure, shear: ShearBed, *, lifted: bool = False) -> BeadCase:
+        return BeadCase(name, case.frame, case.glass, strain, figure, shear, lifted)
+
+    if not is_chocked(subject):
+        free = ledger.work("movement of the bead, free", shear_bed, where=name, differential_strain=strain, **loaded)
+        return (made(free, free.value),)
+    under, contacts = _outermost(subject)
+    pushing = {"differential_strain": strain, "contacts": contacts, **loaded}
+    pushed = ledger.work("movement of the bead, chocks push only", shear_bed, where=name, **pushing)
+    if float(strain.value) <= 0.0:
+        return (made(pushed, pushed.value),)
+    by_bed = made(pushed, pushed.value, lifted=not any(pushed.value.contact_forces[: len(under)]))
+    # A frame that shrinks by as much presses the pane on its chocks: the same movement the other way round. The side block is
+    # left out, for nothing would draw the pane after it.
+    mirrored = {"differential_strain": -float(strain.value), "contacts": under, **bed}
+    held = ledger.work("movement of the bead, pane on its chocks", shear_bed, where=name, **mirrored)
+    on_chocks = made(held, _turned_round(held.value))
+    return (on_chocks, by_bed) if on_chocks.shear.largest >= by_bed.shear.largest else (by_bed, on_chocks)
+
+
+def _turned_round(bed: ShearBed) -> ShearBed:
+    """The same movement the other way; the chocks do not pull, so their forces are left out."""
+    return replace(
+        bed,
+        shift=(-bed.shift[0], -bed.shift[1]),
+        turn=-bed.turn,
+        shears=tuple((-x, -y) for x, y in bed.shears),
+        contact_forces=tuple(0.0 for _ in bed.contact_forces),
+        direction=(bed.direction + 180.0 + 180.0) % 360.0 - 180.0,
+    )

@@ -1,0 +1,343 @@
+"""What a pane takes to buy: adhesive, joint sealant, backer, primers, cleaners, tapes, blocks, cloths and pads.
+
+Terms
+-----
+amount
+    What is needed, waste included, in the unit of the row.
+to buy
+    The amount in the form in which it is bought: whole packs, metres, millilitres or pieces.
+pooled
+    The panes of a vessel together: an opened pack goes on to the next pane of the session. One pack more stays in hand for each
+    session.
+"""
+
+from __future__ import annotations
+
+import math
+from collections import Counter
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
+
+from geometry.ledger.figure import Figure, Ledger, Sourced, plain
+from geometry.ledger.size import Origin
+from geometry.rules.day import quantities as rules
+from geometry.rules.holding import joint as joint_rules
+from geometry.rules.rounding import mm
+
+if TYPE_CHECKING:
+    from geometry.job import Job
+    from geometry.workings.subject import Subject
+
+ADHESIVE = "bonding adhesive"
+SEALANT = "joint sealant"
+BACKER = "backer"
+BREAKER = "bond-breaker tape"
+
+
+@dataclass(frozen=True, slots=True)
+class Quantity:
+    """One line of the list. ``sizes`` are the measures by which the article is ordered, mm: a backer's diameter, a block's sides."""
+
+    what: str
+    amount: float
+    unit: str
+    to_buy: str
+    basis: str
+    figure: Figure | None
+    sizes: tuple[float, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Quantities:
+    """The list of one pane, or of a vessel."""
+
+    rows: tuple[Quantity, ...]
+
+    def row(self, what: str) -> Quantity:
+        """The first line of an article. Raises ``KeyError`` where it is not on the list."""
+        for row in self.rows:
+            if row.what == what:
+                return row
+        raise KeyError(what)
+
+
+@dataclass(frozen=True, slots=True)
+class AdhesiveNeed:
+    """The adhesive of one pane: volume of the bead, what to have at hand and in how many packs."""
+
+    volume: Figure
+    to_buy: Figure
+    packs: Figure
+
+
+def pack_yield(rest: Sourced) -> Sourced:
+    """Share of a pack that leaves it, from the share in % that cannot be pressed out."""
+    return Sourced((100 - rest.value) / 100, rest.origin, rest.key)
+
+
+def adhesive_need(subject: Subject, ledger: Ledger) -> AdhesiveNeed:
+    """How much adhesive one pane takes."""
+    fresh = subject.detail.fresh_bead
+    volume = ledger.work("adhesive in the bead", rules.bead_volume, bead_area=fresh.area, bead_length=fresh.length)
+    to_buy = ledger.work(
+        "adhesive to have at hand",
+        rules.adhesive_to_buy,
+        volume=volume,
+        waste=subject.asked("adhesive.waste", scale=0.01),
+        purge=subject.asked("adhesive.purge", unit="ml"),
+    )
+    packs = ledger.work(
+        "packs of adhesive",
+        rules.packs_needed,
+        to_buy=to_buy,
+        pack=subject.asked("adhesive.pack", unit="ml"),
+        pack_yield=pack_yield(subject.asked("adhesive.pack_rest")),
+        guns=subject.asked("work.guns"),
+    )
+    return AdhesiveNeed(volume, to_buy, packs)
+
+
+def mean_joint_width(subject: Subject) -> float:
+    """Joint between the outlines as drawn: the area between them by the length of the glass edge, mm.
+
+    As nominal where the pane has no recess outline of its own, or lies over its edge.
+    """
+    from geometry.outline import area
+
+    curves = subject.detail.curves
+    nominal = subject.sizes.joint_width.value
+    if subject.pane.recess_outline is None:
+        return nominal
+    between = (area(curves.recess) - area(curves.glass)) / subject.detail.perimeter
+    return between if between > 0 else nominal
+
+
+def quantities_of(subject: Subject, ledger: Ledger) -> Quantities:
+    """What one pane takes, in the order in which it is used."""
+    return Quantities(
+        (*_bonding(subject, ledger), *_joint(subject, ledger), *_surfaces(subject, ledger), *_blocks(subject, ledger))
+    )
+
+
+def _bonding(subject: Subject, ledger: Ledger) -> Iterable[Quantity]:
+    need = adhesive_need(subject, ledger)
+    pack = subject.asked("adhesive.pack").value
+    yield Quantity(
+        ADHESIVE,
+        need.to_buy.value,
+        "ml",
+        packs_in_words(need.packs.value, pack) + in_hand(subject.pane.consumables.packs_in_hand),
+        "volume of the bead, waste and purge",
+        need.packs,
+    )
+
+
+def _joint(subject: Subject, ledger: Ledger) -> Iterable[Quantity]:
+    sizes, around = subject.sizes, subject.detail.perimeter
+    width = sizes.joint_width if subject.pane.recess_outline is None else mean_joint_width(subject)
+    volume = ledger.work(
+        "sealant for the joint",
+        rules.backfill_volume,
+        perimeter=around,
+        joint_width=width,
+        backfill_depth=sizes.backfill_depth,
+        waste=subject.asked("sealant.waste", scale=0.01),
+    )
+    pack = subject.asked("sealant.pack", unit="ml")
+    packs = ledger.work(
+        "packs of sealant",
+        rules.packs_needed,
+        to_buy=volume,
+        pack=pack,
+        pack_yield=pack_yield(subject.asked("sealant.pack_rest")),
+    )
+    yield Quantity(
+        SEALANT,
+        volume.value,
+        "ml",
+        packs_in_words(packs.value, pack.value) + in_hand(subject.pane.consumables.packs_in_hand),
+        "length × joint width × depth, and waste",
+        packs,
+    )
+    waste = subject.asked("consumables.backer_waste", scale=0.01)
+    spare = f"{subject.pane.consumables.backer_waste:g} % for the joints"
+    if backer_fits(subject, ledger):
+        backer = ledger.work("backer", rules.backer_length, perimeter=around, waste=waste)
+        basis = f"round the glass, and {spare}; or {BREAKER} {mm(plain(width))} wide"
+        yield _length(BACKER, backer, basis, sizes=(sizes.backer_diameter.value,))
+    else:
+        tape = ledger.work("bond-breaker tape", rules.backer_length, perimeter=around, waste=waste)
+        yield _length(BREAKER, tape, f"round the glass, and {spare}: no room for a backer", sizes=(round(plain(width), 2),))
+
+
+def backer_fits(subject: Subject, ledger: Ledger) -> bool:
+    """Whether the pressed backer finds its depth below the backfill; else bond-breaker tape takes its place."""
+    sizes = subject.sizes
+    room = ledger.work(
+        "room for the backer",
+        joint_rules.backer_room,
+        bond_thickness=sizes.bond_thickness,
+        glass_thickness=sizes.glass_thickness,
+        backfill_depth=sizes.backfill_depth,
+        backer_diameter=sizes.backer_diameter,
+        share=subject.limit("backer_room"),
+    )
+    return bool(room.value >= -1e-9)
+
+
+def _surfaces(subject: Subject, ledger: Ledger) -> Iterable[Quantity]:
+    detail, sizes = subject.detail, subject.sizes
+    length, around = detail.fresh_bead.length, detail.perimeter
+    width = sizes.bond_width
+    rates = subject.pane.consumables
+    beside = subject.asked("consumables.beside_bead", unit="mm")
+    primer: dict[str, Any] = {
+        "coat": subject.asked("consumables.primer_coat", unit="l/m²"),
+        "times": subject.asked("consumables.primer_times"),
+        "beside": beside,
+    }
+    pot = f"{_times(rates.primer_times)} for the pot"
+    glass = ledger.work("primer for the glass", rules.glass_primer, bead_length=length, bond_width=width, **primer)
+    yield _volume("glass primer", glass, f"bead and {mm(rates.beside_bead)} each side, {pot}")
+    frame = ledger.work(
+        "primer for the frame",
+        rules.frame_primer,
+        bead_length=length,
+        bond_width=width,
+        perimeter=around,
+        joint_width=sizes.joint_width,
+        **primer,
+    )
+    yield _volume("frame primer", frame, f"bead, {mm(rates.beside_bead)} each side and the wall of the joint, {pot}")
+    wipe = ledger.work(
+        "activator",
+        rules.activator,
+        bead_length=length,
+        bond_width=width,
+        coat=subject.asked("consumables.activator_coat", unit="l/m²"),
+        times=subject.asked("consumables.activator_times"),
+        beside=beside,
+    )
+    yield _volume("activator", wipe, f"one band on the glass, one on the landing, {_times(rates.activator_times)} for the cloth")
+    solvent = ledger.work(
+        "cleaner",
+        rules.solvent,
+        bead_length=length,
+        frit_width=sizes.frit_width,
+        landing=sizes.landing,
+        coat=subject.asked("consumables.cleaner_coat", unit="l/m²"),
+        times=subject.asked("consumables.cleaner_times"),
+    )
+    yield _volume("cleaner", solvent, f"printed band and landing, {_times(rates.cleaner_times)}")
+    waste, more = subject.asked("consumables.tape_waste", scale=0.01), f"and {rates.tape_waste:g} %"
+    lines = subject.asked("consumables.masking_lines")
+    masking = ledger.work("masking tape", rules.masking_tape, perimeter=around, lines=lines, waste=waste)
+    yield _length("masking tape", masking, f"{lines.value} lines on glass and frame, {more}")
+    protection = subject.pane.frit.outer_protection
+    if protection is not None and protection.kind == "tape":
+        tape = ledger.work(
+            "shielding tape",
+            rules.shielding_tape,
+            perimeter=around,
+            tape_width=subject.asked("frit.outer_protection.width", unit="mm"),
+            corners=len(detail.corners),
+            waste=waste,
+        )
+        yield _length("shielding tape", tape, f"round the glass with mitred corners, {more}", sizes=(protection.width,))
+    cloth = subject.asked("consumables.bead_per_cloth", unit="mm")
+    cloths = ledger.work("cloths", rules.cloths, bead_length=length, passes=subject.asked("consumables.wipes"), each=cloth)
+    yield _pieces("lint-free cloths", cloths, f"one for {cloth.value / 1000:g} m and each wipe, never turned twice")
+    pad = subject.asked("consumables.landing_per_pad", unit="mm")
+    pads = ledger.work("abrasive pads", rules.abrasive_pads, bead_length=length, each=pad)
+    yield _pieces("abrasive pads", pads, f"one for {pad.value / 1000:g} m of landing")
+
+
+def _blocks(subject: Subject, ledger: Ledger) -> Iterable[Quantity]:
+    sizes = subject.sizes
+    spare = subject.asked("consumables.spare_blocks")
+    spacers = ledger.work("spacers to pack", rules.blocks_to_pack, number=len(subject.detail.spacers), spare=spare)
+    sides = (sizes.spacer_length.value, sizes.spacer_width.value, sizes.spacer_thickness.value)
+    yield _pieces("spacer", spacers, f"{len(subject.detail.spacers)} in place, {spare.value} spare", sizes=sides)
+    groups = Counter(
+        (chock.kind, (chock.length, round(chock.height, 2), round(chock.depth, 2))) for chock in subject.detail.chocks
+    )
+    for (kind, block), number in groups.items():
+        figure = ledger.work(f"{kind}s to pack", rules.blocks_to_pack, number=number, spare=spare)
+        yield _pieces(kind, figure, f"{number} in place, {spare.value} spare", sizes=block)
+
+
+def pooled(each: Sequence[Quantities], counts: Sequence[int], job: Job) -> Quantities:
+    """The panes together: ``counts`` says how many there are of each. Packs are shared among them, pieces and lengths added.
+
+    Raises ``ValueError`` where the two lists differ in length.
+    """
+    lines: dict[tuple[str, tuple[float, ...]], list[tuple[Quantity, int]]] = {}
+    for quantities, count in zip(each, counts, strict=True):
+        for row in quantities.rows:
+            lines.setdefault((row.what, row.sizes), []).append((row, count))
+    articles = list(dict.fromkeys(what for what, _ in lines))
+    ordered = sorted(lines, key=lambda line: (articles.index(line[0]), line[1]))
+    ledger = Ledger()
+    return Quantities(tuple(_pooled_row(lines[line], job, ledger) for line in ordered))
+
+
+def _pooled_row(rows: Sequence[tuple[Quantity, int]], job: Job, ledger: Ledger) -> Quantity:
+    first = rows[0][0]
+    amounts = [row.amount for row, count in rows for _ in range(count)]
+    amount = math.fsum(amounts)
+    panes = f"{len(amounts)} pane" if len(amounts) == 1 else f"{len(amounts)} panes"
+    if first.what not in (ADHESIVE, SEALANT):
+        return Quantity(first.what, amount, first.unit, _in_words(amount, first.unit), f"{panes}, added", None, first.sizes)
+    table = "adhesive" if first.what == ADHESIVE else "sealant"
+    pack, rest = _of_job(job, f"{table}.pack"), _of_job(job, f"{table}.pack_rest")
+    packs = ledger.work(
+        f"packs of {first.what}, pooled", rules.pooled_packs, to_buy=tuple(amounts), pack=pack, pack_yield=pack_yield(rest)
+    )
+    single = sum(row.figure.value * count for row, count in rows if row.figure is not None)
+    return Quantity(
+        first.what,
+        amount,
+        first.unit,
+        packs_in_words(packs.value, pack.value) + in_hand(job.consumables.packs_in_hand),
+        f"{panes} in shared sessions; one by one {packs_in_words(single, pack.value)}",
+        packs,
+    )
+
+
+def _of_job(job: Job, key: str) -> Sourced:
+    table, name = key.split(".")
+    origin = Origin.GIVEN if job.was_given(key) else Origin.DEFAULT
+    return Sourced(getattr(getattr(job, table), name), origin, key)
+
+
+def packs_in_words(number: int, pack: float) -> str:
+    """How many packs of which volume, ml: "2 packs of 600 ml"."""
+    return f"{number} {'pack' if number == 1 else 'packs'} of {pack:g} ml"
+
+
+def in_hand(number: int) -> str:
+    """What is bought beyond the packs that are counted: ", and 1 in hand for each session"; "" for none."""
+    return f", and {number} in hand for each session" if number else ""
+
+
+def _times(factor: float) -> str:
+    return "twice" if factor == 2 else f"{factor:g} times"
+
+
+def _in_words(amount: float, unit: str) -> str:
+    whole = math.ceil(amount - 1e-9)
+    return f"{whole} {unit}" if unit else f"{whole}"
+
+
+def _volume(what: str, figure: Figure, basis: str) -> Quantity:
+    return Quantity(what, figure.value, "ml", _in_words(figure.value, "ml"), basis, figure)
+
+
+def _length(what: str, figure: Figure, basis: str, *, sizes: tuple[float, ...] = ()) -> Quantity:
+    metres = figure.value / 1000
+    return Quantity(what, metres, "m", _in_words(metres, "m"), basis, figure, sizes)
+
+
+def _pieces(what: str, figure: Figure, basis: str, *, sizes: tuple[float, ...] = ()) -> Quantity:
+    return Quantity(what, float(figure.value), "", _in_words(figure.value, ""), basis, figure, sizes)

@@ -1,0 +1,166 @@
+"""Sums of the section that several findings stand on: tolerances, gaps, overspill, and the joint as it is drawn round the pane.
+
+Terms
+-----
+joint as drawn
+    The joint width where recess and pane are drawn. Where the recess follows the pane it is the same on all straights; a recess
+    with an outline of its own, a survey, has its least and its largest somewhere.
+place
+    A figure with where it was found: "all round", an edge ("e3"), a corner ("V2"), or a spot in the pane's coordinates.
+"""
+
+from __future__ import annotations
+
+import math
+from functools import lru_cache
+from typing import TYPE_CHECKING, Any, NamedTuple
+
+from geometry.detail.edges import edges_of
+from geometry.detail.sections import joint_width_at
+from geometry.ledger.figure import Figure, Ledger, Sourced, plain
+from geometry.ledger.size import Origin
+from geometry.outline import Arc, Outline, Point, bounding_box, corners, segments, station_at
+from geometry.outline.stations import places_along
+from geometry.rules.fit import section, section_room
+from geometry.rules.rounding import number
+from geometry.sizing.tolerances import PaneTolerances
+
+if TYPE_CHECKING:
+    from geometry.workings.subject import Subject
+
+ALL_ROUND = "all round"
+ROUND_SPACING = 40.0  # mm between the places at which a round edge is held against a recess of its own
+
+
+class Local(NamedTuple):
+    """A figure, mm, and where it was found."""
+
+    value: float
+    where: str
+
+
+def tolerance(subject: Subject, name: str) -> Sourced:
+    """A tolerance, plus and minus, mm, by its key in the table ``tolerances``; a default of the register is marked as one."""
+    stated = getattr(PaneTolerances(subject.pane, longest=longest_side(subject)), name)()
+    return Sourced(stated.value, Origin.GIVEN if stated.given else Origin.DEFAULT, f"tolerances.{name}", "mm")
+
+
+def longest_side(subject: Subject) -> float:
+    """Longest side of the pane's upright box, mm."""
+    box = bounding_box(subject.detail.curves.glass)
+    return max(box.width, box.height)
+
+
+def bow_over_pane(subject: Subject) -> Sourced:
+    """Bow of the glass over its longest side, mm."""
+    bow = subject.asked("bow")
+    return Sourced(bow.value * longest_side(subject) / 1000, bow.origin, bow.key, "mm")
+
+
+def bead_area(subject: Subject, ledger: Ledger) -> Figure:
+    """Section of the fresh bead, mm²."""
+    sizes = subject.sizes
+    return ledger.work(
+        "section of the fresh bead",
+        section.fresh_bead_area,
+        notch_width=sizes.notch_width,
+        notch_height=sizes.notch_height,
+    )
+
+
+def least_gap(subject: Subject, ledger: Ledger) -> Figure:
+    """Tightest place between glass and landing, mm; a tolerance as large as the bond itself counts as half of it."""
+    thickness, spacer = subject.sizes.bond_thickness, tolerance(subject, "bond_thickness")
+    if spacer.value >= thickness.value:
+        spacer = Sourced(thickness.value / 2, spacer.origin, spacer.key, "mm")
+    return ledger.work("least bond gap", section.least_gap, bond_thickness=thickness, spacer_tolerance=spacer)
+
+
+def largest_gap(subject: Subject, ledger: Ledger) -> Figure:
+    """Widest place between glass and landing, mm, with the pane's bow over its longest side."""
+    return ledger.work(
+        "largest bond gap",
+        section.largest_gap,
+        bond_thickness=subject.sizes.bond_thickness,
+        spacer_tolerance=tolerance(subject, "bond_thickness"),
+        landing_flatness=tolerance(subject, "flatness"),
+        bow=bow_over_pane(subject),
+        bow_share=subject.limit("bow_share", scale=0.01),
+    )
+
+
+def tightest_bond(subject: Subject, ledger: Ledger) -> Figure:
+    """Bond left where spacers, landing and bow are all against it, mm."""
+    return ledger.work(
+        "bond left at the tightest place",
+        section_room.bond_at_tightest,
+        bond_thickness=subject.sizes.bond_thickness,
+        spacer_tolerance=tolerance(subject, "bond_thickness"),
+        landing_flatness=tolerance(subject, "flatness"),
+        bow=bow_over_pane(subject),
+        bow_share=subject.limit("bow_share", scale=0.01),
+    )
+
+
+def overspill(subject: Subject, ledger: Ledger) -> Figure:
+    """What the bead flows beyond its width, each side, mm, at the tightest place."""
+    return ledger.work(
+        "overspill",
+        section.overspill,
+        bead_area=bead_area(subject, ledger),
+        least_gap=least_gap(subject, ledger),
+        bond_width=subject.sizes.bond_width,
+    )
+
+
+def overspill_of(subject: Subject, *, bond_width: float) -> float:
+    """Overspill, mm, of a bead of another width laid with a notch of its own section: the figure behind a remedy."""
+    thickness = subject.sizes.bond_thickness.value
+    spread = min(tolerance(subject, "bond_thickness").value, thickness / 2)
+    return section.overspill(bead_area=bond_width * thickness, least_gap=thickness - spread, bond_width=bond_width)
+
+
+def joints_as_drawn(subject: Subject) -> tuple[Local, Local]:
+    """The least and the largest joint as drawn, corners apart."""
+    width = plain(subject.sizes.joint_width)
+    if subject.pane.recess_outline is None:
+        return Local(width, ALL_ROUND), Local(width, ALL_ROUND)
+    return _joints(subject.detail.curves.glass, subject.detail.curves.recess)
+
+
+def joint_input(subject: Subject, local: Local) -> Any:
+    """The joint of a place as an input of a figure: the size where it is that of the job, else the bare figure."""
+    return subject.sizes.joint_width if local.where == ALL_ROUND else local.value
+
+
+@lru_cache(maxsize=64)
+def _joints(glass: Outline, recess: Outline) -> tuple[Local, Local]:
+    """Exact on straight edges: between two corners of the recess the joint runs evenly, so its ends are at the ends of a run."""
+    turns = places_along(recess, spacing=math.inf)
+    found: list[Local] = []
+    for edge in edges_of(glass):
+        spots = [edge.first, edge.last]
+        spots += [at for at in (edge.distance_of(place) for place in turns) if edge.first < at < edge.last]
+        for at in spots:
+            # a touch inside the run: a ray through the very corner of a recess could miss both of its sides
+            inside = min(max(at, edge.first + 1e-6), edge.last - 1e-6)
+            found.append(Local(_joint(glass, recess, edge.length_along + inside - edge.first), edge.name))
+    rounded = {corner.tangent_before for corner in corners(glass)}
+    along = 0.0
+    for part in segments(glass):
+        if isinstance(part, Arc) and part.start not in rounded:
+            pieces = max(1, math.ceil(part.length / ROUND_SPACING - 1e-9))
+            found += [Local(_joint(glass, recess, along + part.length * i / pieces), "round") for i in range(pieces)]
+        along += part.length
+    least = min(found, key=lambda each: round(each.value, 9))
+    largest = max(found, key=lambda each: round(each.value, 9))
+    return least, largest
+
+
+def _joint(glass: Outline, recess: Outline, length: float) -> float:
+    return joint_width_at(recess, station_at(glass, length))
+
+
+def spot(place: Point) -> str:
+    """A place of the plan in words: from the lower left of the pane's box, seen from outside."""
+    return f"X {number(place.x, 0)}, Y {number(place.y, 0)}"

@@ -1,0 +1,80 @@
+"""The pane under check: job, pane and detail together, and the way every check asks for a value with its pedigree."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cached_property
+from typing import TYPE_CHECKING, Any
+
+from geometry.ledger.figure import Sourced
+from geometry.ledger.size import Origin
+from geometry.rules.materials import PROPERTIES
+from geometry.sizing.sizer import Sizer
+
+if TYPE_CHECKING:
+    from geometry.detail.parts import Detail
+    from geometry.job import Job, Pane
+    from geometry.sizing.sizes import Sizes
+
+_ORIGIN = {"given": Origin.GIVEN, "default": Origin.DEFAULT, "worked out": Origin.WORKED_OUT, "left out": Origin.DEFAULT}
+
+
+@dataclass(frozen=True)
+class Subject:
+    """One pane with its job and its detail. Every check reads from here and nowhere else."""
+
+    job: Job
+    pane: Pane
+    detail: Detail
+
+    @property
+    def sizes(self) -> Sizes:
+        """Sizes of the section."""
+        return self.detail.sizes
+
+    @property
+    def flat(self) -> bool:
+        """Whether the pane is a deck light: it lies on its landing."""
+        return self.pane.rake >= self.pane.limits.deck_light_rake
+
+    @cached_property
+    def sizer(self) -> Sizer:
+        """Tolerances and movements by the same rules that sized the detail."""
+        return Sizer(self.job, self.pane, self.detail.curves.glass)
+
+    def asked(self, key: str, *, scale: float = 1.0, unit: str = "") -> Sourced:
+        """The value at a dotted key of the pane, or of the job where the pane has no such table, marked with its origin.
+
+        ``scale`` turns a share in % into a number (0.01). Raises ``KeyError`` for no such key.
+        """
+        holder: Any = self.pane if key.split(".")[0] in type(self.pane).model_fields else self.job
+        value: Any = holder
+        for step in key.split("."):
+            value = getattr(value, step)
+        if isinstance(value, float) and scale != 1.0:
+            value = value * scale
+        return Sourced(value, _ORIGIN[holder.source_of(key)], key, unit)
+
+    def given_by(self, key: str) -> str:
+        """The place in the office's defaults that gave the value at a dotted key; "" where it came from elsewhere."""
+        return self.pane.given_by(key) if key.split(".")[0] in type(self.pane).model_fields else self.job.given_by(key)
+
+    @property
+    def office_values(self) -> dict[str, str]:
+        """Every value of the pane and its vessel that the office's defaults gave, with its place."""
+        of_vessel = {
+            key: place for key, place in self.job.office_places.items() if key.split(".")[0] not in type(self.pane).model_fields
+        }
+        return {**of_vessel, **self.pane.office_places}
+
+    def limit(self, name: str, *, scale: float = 1.0) -> Sourced:
+        """A limit of the table ``limits``."""
+        return self.asked(f"limits.{name}", scale=scale)
+
+    def glass(self, name: str, *, register: str, unit: str = "") -> Sourced:
+        """A figure of the glass of the table ``materials.glass``; left out: the entry of that name in the register of materials.
+
+        Raises ``KeyError`` for no such key or entry.
+        """
+        own = self.asked(f"materials.glass.{name}", unit=unit)
+        return own if own.value is not None else Sourced(PROPERTIES[register].value, Origin.DEFAULT, own.key, unit)

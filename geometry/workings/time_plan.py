@@ -1,0 +1,211 @@
+"""The plan of one pane by the clock: making ready in two chains, bead and placing against the open time, then the days of cure.
+
+Terms
+-----
+chain
+    Frame and glass are made ready at the same time by two fitters; "both" is what they do together afterwards.
+longest wait
+    How long a primed face may wait before it must be activated again; from the data sheet.
+latest abort
+    The bead's oldest skin has used its share of the open time: past it the pane is not placed.
+open time
+    At the climate of the day.
+
+Times are minutes from the start of work, days count from the bonding.
+"""
+
+from __future__ import annotations
+
+import datetime
+from dataclasses import dataclass, fields
+from typing import TYPE_CHECKING
+
+from geometry.rules.day import climate
+from geometry.rules.day import time_plan as rules
+from geometry.rules.day.time_plan import Rates, Step
+from geometry.workings.carrying import Carrying, carrying_of
+from geometry.workings.cure_path import CurePath, cure_path_of
+from geometry.workings.quantities import AdhesiveNeed, adhesive_need
+
+if TYPE_CHECKING:
+    from geometry.ledger.figure import Figure, Ledger, Sourced
+    from geometry.workings.subject import Subject
+
+__all__ = ["DayFigures", "Step", "TimePlan", "clock", "day_figures", "time_plan_of"]
+
+FRAME_WAIT = "wet the primed landing"
+GLASS_WAIT = "wet the primed glass"
+
+
+@dataclass(frozen=True, slots=True)
+class TimePlan:
+    """The whole plan. ``pack_changes`` counts the changes of each gun; ``open_time`` is at the day's climate and ``limit`` its share.
+
+    ``longest_waits`` are what must be done and the latest minute for it. ``full_cure_as_planned`` is None where the bead never
+    cures through, ``handling_day`` where it never carries the pane.
+    """
+
+    steps: tuple[Step, ...]
+    bead_starts: float
+    bead_time: float
+    pack_changes: int
+    last_press: float
+    latest_abort: float
+    open_time: float
+    limit: float
+    elapsed: float
+    start: datetime.time
+    packs: int
+    longest_waits: tuple[tuple[str, float], ...]
+    backfill_day: float
+    handling_day: float | None
+    full_cure_both: float
+    full_cure_one: float
+    full_cure_as_planned: float | None
+    guns: int = 1
+    with_gear: bool = False
+
+    @property
+    def in_time(self) -> bool:
+        """Whether the last press comes no later than the abort."""
+        return self.elapsed <= self.limit + 1e-9
+
+
+@dataclass(frozen=True, slots=True)
+class DayFigures:
+    """The figures behind the plan of one pane."""
+
+    adhesive: AdhesiveNeed
+    carrying: Carrying
+    cure: CurePath
+    lift: Sourced
+    align: Sourced
+    press: Sourced
+    bead_time: Figure
+    elapsed: Figure
+    open_time: Figure
+    limit: Figure
+
+
+def day_figures(subject: Subject, ledger: Ledger) -> DayFigures:
+    """Work out what the plan of one pane stands on."""
+    adhesive = adhesive_need(subject, ledger)
+    carrying = carrying_of(subject, ledger)
+    lift = subject.asked("work.lift_with_gear" if carrying.gear else "work.lift", unit="min")
+    align = subject.asked("work.align_with_gear" if carrying.gear else "work.align", unit="min")
+    large = subject.detail.area * 1e-6 > subject.asked("work.large_pane").value
+    press = subject.asked("work.press_large" if large else "work.press", unit="min")
+    laying = ledger.work(
+        "time of the bead",
+        rules.bead_time,
+        volume=adhesive.volume,
+        packs=adhesive.packs,
+        rate=subject.asked("work.bead_rate", unit="ml/min"),
+        guns=subject.asked("work.guns"),
+        pack_change=subject.asked("work.pack_change", unit="min"),
+    )
+    opened = ledger.work(
+        "open time in the climate",
+        climate.open_time,
+        air=subject.asked("climate.air", unit="°C"),
+        open_time_at_23=subject.asked("adhesive.open_time", unit="min"),
+        halving=subject.asked("adhesive.open_time_halving", unit="K"),
+    )
+    return DayFigures(
+        adhesive=adhesive,
+        carrying=carrying,
+        cure=cure_path_of(subject, ledger),
+        lift=lift,
+        align=align,
+        press=press,
+        bead_time=laying,
+        elapsed=ledger.work(
+            "first bead to last press", rules.elapsed_time, bead_time=laying, lift=lift, align=align, press=press
+        ),
+        open_time=opened,
+        limit=ledger.work(
+            "time that may be used",
+            rules.time_limit,
+            open_time=opened,
+            share=subject.asked("work.open_time_share", scale=0.01),
+        ),
+    )
+
+
+def time_plan_of(subject: Subject, ledger: Ledger) -> TimePlan:
+    """The plan of one pane."""
+    return planned(subject, ledger, day_figures(subject, ledger))
+
+
+def planned(subject: Subject, ledger: Ledger, day: DayFigures) -> TimePlan:
+    """The plan by the clock from figures that are already worked out."""
+    work = subject.pane.work
+    pace = Rates(**{field.name: getattr(work, field.name) for field in fields(Rates)})
+    ready = rules.making_ready(bead_length=subject.detail.fresh_bead.length, area=subject.detail.area, rates=pace)
+    ends = {chain: max(step.end for step in ready if step.chain == chain) for chain in ("frame", "glass")}
+    begins = work.start.hour * 60 + work.start.minute + work.start.second / 60
+    starts: float = ledger.work(
+        "start of the bead",
+        rules.bead_start,
+        frame_ready=ends["frame"],
+        glass_ready=ends["glass"],
+        work_begins=begins,
+        clock_step=subject.asked("work.clock_step", unit="min"),
+    ).value
+    together = rules.placing(
+        ready=max(ends.values()),
+        bead_start=starts,
+        bead_time=day.bead_time.value,
+        lift=day.lift.value,
+        align=day.align.value,
+        press=day.press.value,
+    )
+    path = day.cure
+    return TimePlan(
+        steps=ready + together,
+        bead_starts=starts,
+        bead_time=day.bead_time.value,
+        pack_changes=-(-day.adhesive.packs.value // work.guns) - 1,
+        last_press=starts + day.elapsed.value,
+        latest_abort=starts + day.limit.value,
+        open_time=day.open_time.value,
+        limit=day.limit.value,
+        elapsed=day.elapsed.value,
+        start=work.start,
+        packs=day.adhesive.packs.value,
+        longest_waits=tuple(
+            (what, primed + longest) for what, longest, primed in _primers(subject, ready) if longest is not None
+        ),
+        backfill_day=path.backfill_day,
+        handling_day=None if path.handling is None else path.handling.value,
+        full_cure_both=path.both.value,
+        full_cure_one=path.one.value,
+        full_cure_as_planned=None if path.as_planned is None else path.as_planned.value,
+        guns=work.guns,
+        with_gear=day.carrying.gear,
+    )
+
+
+def primed_at(plan: TimePlan) -> dict[str, float]:
+    """Minute at which each face is primed, by "frame" and "glass"."""
+    return {step.chain: step.end for step in plan.steps if step.what in (rules.FRAME_PRIMER, rules.GLASS_PRIMER)}
+
+
+def _primers(subject: Subject, steps: tuple[Step, ...]) -> tuple[tuple[str, float | None, float], ...]:
+    work = subject.pane.work
+    ends = {step.what: step.end for step in steps}
+    return (
+        (FRAME_WAIT, work.frame_primer_longest, ends[rules.FRAME_PRIMER]),
+        (GLASS_WAIT, work.glass_primer_longest, ends[rules.GLASS_PRIMER]),
+    )
+
+
+def clock(plan: TimePlan, minutes: float) -> str:
+    """Time of day so many minutes after the start of work, seconds dropped: "09:14"; past midnight "00:05 +1 day".
+
+    Raises ``ValueError`` for a time before the start.
+    """
+    begins = plan.start.hour * 60 + plan.start.minute + plan.start.second / 60
+    shown = rules.clock(begins + minutes, start="00:00")
+    days = int((begins + minutes + 1e-9) // 1440)
+    return shown if not days else f"{shown} +{days} {'day' if days == 1 else 'days'}"

@@ -1,0 +1,74 @@
+"""The views of a detail sheet, composed and titled, each at the scales that suit it."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from outputs.drawing.bead_view import bead_marks, notch_marks
+from outputs.drawing.corner_view import corner_marks
+from outputs.drawing.plan_outlines import corner_window
+from outputs.drawing.plan_view import PlanView
+from outputs.drawing.section_view import section_marks
+from outputs.sheet.drafting import scale_designation
+from outputs.sheet.pencil import Pencil
+from outputs.sheet.picture import Picture, titled
+
+if TYPE_CHECKING:
+    from geometry.detail.parts import Detail
+    from outputs.sheet.drafting import DraftingStyle
+
+LONG_NOSE = 120.0  # mm from which a corner may be shown at half size
+BEAD_ROOM = 400.0  # paper mm the bead may take
+CORNER_ROOM = (175.0, 105.0)  # paper mm the enlarged corner may take
+
+
+def plan_picture(detail: Detail, scale: float, style: DraftingStyle) -> tuple[Picture, tuple[str, ...]]:
+    """The plan at a scale, and the names that found no room on it."""
+    view = PlanView(detail, Pencil(style, scale), corner_letter="Z" if detail.worst_corner is not None else None)
+    title = f"PLAN {scale_designation(scale)}, viewed from outside"
+    return titled("PLAN", title, scale, tuple(view.marks), style), tuple(view.unplaced)
+
+
+def section_pictures(detail: Detail, scale: float, style: DraftingStyle) -> list[Picture]:
+    """All sections at one scale."""
+    pencil = Pencil(style, scale)
+    return [
+        titled(
+            f"SECTION {section.letter}",
+            f"{section.letter}-{section.letter} {scale_designation(scale)}  {section.title}",
+            scale,
+            section_marks(section, detail, pencil),
+            style,
+        )
+        for section in detail.sections
+    ]
+
+
+def corner_scales(detail: Detail) -> tuple[float, ...]:
+    """Scales at which the deciding corner keeps within its room, largest first; empty on an outline without corners."""
+    if detail.worst_corner is None:
+        return ()
+    left, bottom, right, top = corner_window(detail)
+    fitting = [s for s in (2.0, 1.0, 0.5, 0.2) if (right - left) * s <= CORNER_ROOM[0] and (top - bottom) * s <= CORNER_ROOM[1]]
+    long_nose = right - left > LONG_NOSE or top - bottom > LONG_NOSE
+    enlarged = [s for s in fitting if s >= 1.0 or (s == 0.5 and long_nose)]
+    return tuple(enlarged or fitting[:1]) or (0.1,)
+
+
+def corner_picture(detail: Detail, scale: float, style: DraftingStyle) -> Picture:
+    """The deciding corner. Raises ``ValueError`` on an outline without corners."""
+    worst = detail.worst_corner
+    if worst is None:
+        raise ValueError("a pane without corners has no corner detail")
+    marks = corner_marks(detail, worst, Pencil(style, scale))
+    return titled("DETAIL Z", f"Z {scale_designation(scale)}  corner V{worst.corner.number}", scale, marks, style)
+
+
+def bead_pictures(detail: Detail, style: DraftingStyle) -> list[Picture]:
+    """The bead as laid and as pressed, and the template of the notch."""
+    largest = max(detail.fresh_bead.notch_height, 2 * detail.sizes.bond_width.value)
+    scale = next((s for s in (5.0, 2.0, 1.0) if largest * s <= BEAD_ROOM), 0.5)
+    return [
+        titled("BEAD", f"BEAD {scale_designation(scale)}", scale, bead_marks(detail, Pencil(style, scale)), style),
+        titled("NOTCH", "NOTCH TEMPLATE 1:1", 1.0, notch_marks(detail, Pencil(style, 1.0)), style),
+    ]
