@@ -74,11 +74,11 @@ def _drawn(job: Job, panes: Sequence[Pane], path: str, *, plate: bool) -> list[t
         details = details_of(job, panes, path, step)
 
         from geometry.findings.check import check_pane
-        from outputs.drawing.detail_sheet import detail_sheet
         from outputs.files.dxf import dxf_bytes
         from outputs.files.proof import SheetError
         from outputs.files.svg import svg_bytes
         from outputs.sheet.lettering import LetteringError
+        from outputs.sheets.detail_sheet import detail_sheet
 
         faults: list[dict[str, Any]] = []
         drawn = []

@@ -25,11 +25,11 @@ import pytest
 
 from geometry.detail.build import build_detail
 from geometry.job import read_job
-from outputs.drawing.detail_sheet import detail_sheet
 from outputs.files.dxf import dxf_bytes
 from outputs.files.svg import svg_bytes
 from outputs.sheet.entities import Dimension, Fill, Insert, Path, Sheet, Text
 from outputs.sheet.lettering import face_file
+from outputs.sheets.detail_sheet import detail_sheet
 
 if TYPE_CHECKING:
     from collections.abc import Iterator

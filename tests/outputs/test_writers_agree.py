@@ -22,10 +22,10 @@ from ezdxf.render import hatching
 from geometry.detail.build import build_detail
 from geometry.findings.check import check_pane
 from geometry.job import read_job
-from outputs.drawing.detail_sheet import detail_sheet
 from outputs.files.dxf import dxf_bytes
 from outputs.files.svg import svg_bytes
 from outputs.sheet.flattening import flattened
+from outputs.sheets.detail_sheet import detail_sheet
 
 TOLERANCE = 1e-3  # paper mm
 SVG = "{http://www.w3.org/2000/svg}"
