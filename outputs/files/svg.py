@@ -26,6 +26,7 @@ from outputs.files.proof import prove
 from outputs.sheet.flattening import flattened
 from outputs.sheet.lettering import FAMILY, font_size
 from outputs.sheet.runs import segments, shorter_arcs
+from outputs.version import PROGRAM
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
@@ -35,7 +36,7 @@ if TYPE_CHECKING:
 
 _QUARTER = pi / 2.0 + 1e-9
 _ANCHOR = {"middle": "middle", "right": "end"}
-_OWN_LINE = ("<title", "<style", "<rect", "<g ", "<g>", "<path", "<text", "</g>", "<svg", "</svg>")
+_OWN_LINE = ("<title", "<metadata", "<style", "<rect", "<g ", "<g>", "<path", "<text", "</g>", "<svg", "</svg>")
 
 
 def svg_bytes(sheet: Sheet) -> bytes:
@@ -43,6 +44,7 @@ def svg_bytes(sheet: Sheet) -> bytes:
 
     Raises :class:`outputs.files.proof.SheetError` where the sheet holds what no file may hold.
     """
+    from svgwrite.base import Title
     from svgwrite.container import Style
     from svgwrite.shapes import Rect
 
@@ -51,6 +53,9 @@ def svg_bytes(sheet: Sheet) -> bytes:
     width, height = figure(flat.width), figure(flat.height)
     drawing = _head(flat, "")
     drawing.attribs |= {"lang": "en", "xml:lang": "en"}
+    program = Title(PROGRAM)
+    program.xml.tag = "metadata"
+    drawing.add(program)
     drawing.add(Style(f"@page{{size:{width}mm {height}mm;margin:0}}"))
     drawing.add(Rect(("0", "0"), (width, height), fill="#ffffff", stroke="none", id="paper", debug=False))
     _draw(drawing, flat, flat.pens, "")

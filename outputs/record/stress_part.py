@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
+from geometry.ledger.size import in_words
 from geometry.outline import bounding_box
 from outputs.drawing.stress_map import bands_for, legend_marks, map_layers, map_marks, peak_mark, regions_of
 from outputs.drawing.stress_view import diagram_marks
@@ -58,7 +59,11 @@ def stress_section(check: PaneCheck) -> Html:
 def _design(check: PaneCheck) -> Html:
     """The adhesive's design stress beside which the peaks are read."""
     design = check.subject.asked("adhesive.design_tension")
-    origin = default_mark("adhesive.design_tension") if design.origin.value == "default" else join(design.origin.value)
+    origin = (
+        default_mark("adhesive.design_tension")
+        if design.origin.value == "default"
+        else join(in_words(design.origin, check.subject.given_by(design.key)))
+    )
     told = f"Design stress of the adhesive in tension, short term: {number(design.value)} MPa ("
     return tag("p", told, origin, "). It is an input; this picture judges nothing, the findings do.")
 
