@@ -29,6 +29,9 @@ import math
 from geometry.rules import require
 from geometry.rules.calculation import Status, calculation
 
+TIGHTEST_SHARE = 0.1
+"""Of the bond thickness: no tolerance leaves less between glass and landing; this project's own."""
+
 
 @calculation(
     title="Recess depth",
@@ -198,20 +201,16 @@ def largest_gap(
 
 @calculation(
     title="Least bond gap",
-    formula="bond thickness - spacer tolerance",
+    formula="bond thickness - spacer tolerance, at least a tenth of the bond thickness",
     unit="mm",
-    source="the spacers hold the pane off",
+    source="the spacers hold the pane off; a tenth stands so that a tolerance as large as the bond still has a gap to flow from",
     status=Status.COMMON_PRACTICE,
 )
-def least_gap(*, bond_thickness: float, spacer_tolerance: float = 0.5) -> float:
-    """Tightest place between glass and landing, mm."""
+def tightest_gap(*, bond_thickness: float, spacer_tolerance: float) -> float:
+    """Tightest place between glass and landing, mm. It never grows as the tolerance grows: a worse tolerance never passes more."""
     require.positive(bond_thickness=bond_thickness)
     require.not_negative(spacer_tolerance=spacer_tolerance)
-    if spacer_tolerance >= bond_thickness:
-        raise ValueError(
-            f"spacer tolerance: found {spacer_tolerance:g}, allowed: less than the bond thickness {bond_thickness:g}"
-        )
-    return bond_thickness - spacer_tolerance
+    return max(bond_thickness * TIGHTEST_SHARE, bond_thickness - spacer_tolerance)
 
 
 @calculation(

@@ -26,7 +26,7 @@ def test_glass():
 def test_section():
     # bulge of 1 mm each side of a 16 mm bead: 1 + 4 / 48
     assert section.shape_factor(bond_width=16, bulge=1) == near(1.08333, abs=1e-5)
-    assert section.least_gap(bond_thickness=5) == 4.5
+    assert section.tightest_gap(bond_thickness=5, spacer_tolerance=0.5) == 4.5
     # 75 / 4.5 = 16.667, less 15, halved
     assert section.overspill(bead_area=75, least_gap=4.5, bond_width=15) == near(0.8333, abs=1e-4)
     assert section.overspill(bead_area=60, least_gap=4.5, bond_width=15) == 0

@@ -49,6 +49,16 @@ def test_the_bead_keeps_its_section(width, height, gap):
         assert contact == 0
 
 
+@given(thickness=st.floats(1, 12), tolerance=st.floats(0, 15), worse=st.floats(0, 15), area=st.floats(10, 400))
+def test_a_worse_tolerance_never_passes_more(thickness, tolerance, worse, area):
+    """The gap never grows with the tolerance of the spacers, nor does the overspill shrink; also where it is as large as the bond."""
+    gap = section.tightest_gap(bond_thickness=thickness, spacer_tolerance=tolerance)
+    tighter = section.tightest_gap(bond_thickness=thickness, spacer_tolerance=tolerance + worse)
+    assert 0 < tighter <= gap <= thickness
+    spilled = section.overspill(bead_area=area, least_gap=gap, bond_width=10)
+    assert section.overspill(bead_area=area, least_gap=tighter, bond_width=10) >= spilled
+
+
 @given(width=st.floats(6, 30), thickness=st.floats(2, 12))
 def test_the_shop_rule_fills_the_bond(width, thickness):
     notch_width, notch_height = section.notch_width(bond_width=width), section.notch_height(bond_thickness=thickness)

@@ -17,7 +17,7 @@ CASES = [
     (lambda: bond.width_for_pressure(outward_pressure=1, inscribed_radius=0, design_tension=0.14), "inscribed radius: found 0"),
     (lambda: bond.edge_tension(outward_pressure=1, inscribed_radius=1, bond_width=math.nan), "bond width: found nan"),
     (lambda: section.contact_width(gap=0, notch_width=10, notch_height=15), "gap: found 0"),
-    (lambda: section.least_gap(bond_thickness=4, spacer_tolerance=4), "spacer tolerance: found 4"),
+    (lambda: section.tightest_gap(bond_thickness=4, spacer_tolerance=-1), "spacer tolerance: found -1"),
     (lambda: section.spacer_height(bond_thickness=5, squeeze=0.9), "squeeze: found 0.9"),
     (lambda: section.drafted_joint_width(joint_width=6, height=10, draft=60), "draft: found 60"),
     (lambda: corner.bisector_distance(offset=1, radius=1, interior_angle=180), "interior angle: found 180"),
