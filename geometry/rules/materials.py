@@ -191,17 +191,3 @@ def mass(
     require.positive(area=area, glass=glass, glass_density=glass_density, interlayer_density=interlayer_density)
     require.not_negative(interlayer=interlayer)
     return area * (glass * glass_density + interlayer * interlayer_density) * 1e-9
-
-
-def frame_expansion(frame: str | float) -> Property:
-    """Expansion of a frame: a word of ``FRAME_MATERIALS`` or a given value in 1/K.
-
-    Raises ``ValueError`` for an unknown word or a value outside 0 to 200e-6.
-    """
-    if isinstance(frame, str):
-        material = FRAME_MATERIALS.get(frame)
-        if material is None:
-            raise ValueError(f"frame: found {frame!r}, allowed: {', '.join(FRAME_MATERIALS)} or an expansion in 1/K")
-        return material.expansion
-    require.between(0, 200e-6, frame_expansion=frame)
-    return Property(float(frame), _PER_K, "given in the job file", Status.GIVEN)

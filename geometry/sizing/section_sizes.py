@@ -283,7 +283,10 @@ def chock_length(
     factor) and, with the chock's ``height``, its squash (mm, at rest; ``modulus`` MPa).
     """
     candidates = [
-        (f"{number(per_square_metre)} mm for each m² of glass", per_square_metre * area * 1e-6),
+        (
+            f"{number(per_square_metre)} mm for each m² of glass",
+            chocks.chock_length(area=area, per_square_metre=per_square_metre, least=0.0),
+        ),
         ("the least chock length", least),
     ]
     if force > 0 and bearing_depth > 0:

@@ -6,11 +6,21 @@ quarter points, out to the eighth points or 6 inches from the corner); a rubber-
 
 import pytest
 
+from geometry.detail.blocks import chock_sites
+from geometry.job.limits import Limits
+from geometry.job.setting_out import SettingOut
+from geometry.outline import Point, rectangle
 from geometry.rules.holding import chocks
 from geometry.sizing.section_sizes import chock_height
 
 published, second_hand, computed = pytest.mark.published, pytest.mark.second_hand, pytest.mark.computed
 INCH_PER_SQUARE_FOOT = 2.54 / (0.3048**2)
+
+
+def chocks_on_the_sill(width, *, foot, length):
+    """Middles of the chocks of a rectangular pane, mm along its sill, with the office's distances left as they are."""
+    sites = chock_sites(rectangle(width, 800), Point(foot, 400), rake=0, length=length, out=SettingOut(), limits=Limits())
+    return [site.distance for kind, site in sites if kind == "setting chock"]
 
 
 @published
@@ -45,18 +55,10 @@ def test_bearing_of_a_pane(width, height, thickness, length, stress):
 
 
 @published
-@pytest.mark.parametrize(("width", "centre"), [(2000, 250), (1200, 200)])
-def test_outermost_block(width, centre):
-    """Canadian installer's sheet: 1/8 point on the 2000 edge (block end at 200 mm); on the 1200 edge the 150 mm to the corner govern."""
-    assert chocks.outermost_place(edge_length=width, length=100) == centre
-
-
-@published
 @pytest.mark.parametrize(("width", "places"), [(2000, (500, 1500)), (1200, (300, 900))])
 def test_quarter_points(width, places):
     """Quarter points on a rectangle."""
-    found = chocks.chock_places(edge_length=width, centroid_foot=width / 2, start_tangent=0, end_tangent=width, length=100)
-    assert found == pytest.approx(places)
+    assert chocks_on_the_sill(width, foot=width / 2, length=100) == pytest.approx(places)
 
 
 @second_hand
@@ -73,6 +75,6 @@ def test_least_block_height():
 def test_blocks_keep_clear_of_the_corner(width, length, off_centre):
     """A page of a construction atlas (European practice): a block's end at least 20 mm from the corner."""
     foot = width * (0.5 + off_centre)
-    found = chocks.chock_places(edge_length=width, centroid_foot=foot, start_tangent=0, end_tangent=width, length=length)
+    found = chocks_on_the_sill(width, foot=foot, length=length)
     assert min(found) - length / 2 >= 20 and max(found) + length / 2 <= width - 20
     assert sum(found) / 2 == pytest.approx(foot)

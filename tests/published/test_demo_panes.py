@@ -6,11 +6,12 @@ Area, centroid, extent and inscribed circle come from shapely (corners as arcs o
 import math
 from dataclasses import dataclass
 
+import closed_forms
 import pytest
 import shapely
 
 from geometry.rules.day import cure, quantities, time_plan
-from geometry.rules.fit import bead, section
+from geometry.rules.fit import section
 from geometry.rules.holding import bond, gravity, thermal
 from geometry.rules.materials import EXPANSION, mass
 
@@ -225,9 +226,9 @@ def to_print(value, printed, places):
 def bead_length(pane, shape, angles):
     centre = section.bead_centre(set_back=pane.set_back, bond_width=pane.width)
     if not pane.corners:
-        return bead.length_inside_smooth(perimeter=shape.length, bead_centre=centre)
+        return closed_forms.length_inside_smooth(perimeter=shape.length, bead_centre=centre)
     sharp = shapely.Polygon(pane.corners).length
-    return bead.length_inside_polygon(
+    return closed_forms.length_inside_polygon(
         sharp_perimeter=sharp, bead_centre=centre, interior_angles=angles, corner_radii=pane.line_radii
     )
 
@@ -293,7 +294,7 @@ def test_results(name):
         # the hand table looks at the jambs only; the head is tested below
         reach = 2 * max(right - shape.centroid.x, shape.centroid.x - left)
         for change, printed in ((heat.opening, opens), (heat.closing, closes)):
-            jamb = thermal.jamb_change(strain=change, width=reach)
+            jamb = closed_forms.jamb_change(strain=change, width=reach)
             to_print(100 * jamb / (pane.joint - pane.tolerance), printed, 1)
 
     made = quantities.bead_volume(bead_area=pane.width * pane.thickness, bead_length=length)
@@ -327,6 +328,6 @@ def test_on_chocks_the_head_can_govern(name, jamb, head):
     pane = PANES[name]
     _, bottom, _, top = outline(pane)[0].bounds
     heat = thermal.extremes(frame_expansion=EXPANSION[pane.frame])
-    change = thermal.head_change(strain=heat.largest, height=top - bottom, chocked=True)
+    change = closed_forms.head_change(strain=heat.largest, height=top - bottom, chocked=True)
     to_print(100 * change / (pane.joint - pane.tolerance), head, 1)
     assert head > jamb

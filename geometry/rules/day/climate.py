@@ -74,7 +74,7 @@ def dew_point(*, air: float, humidity: float, ice_below_zero: bool = True) -> fl
     require.between(-45, 60, air=air)
     require.positive(humidity=humidity)
     require.between(0, 100, humidity=humidity)
-    wet = math.log(humidity / 100) + _WATER[0] * air / (_WATER[1] + air)
+    wet = math.log(vapour_pressure(air=air, humidity=humidity) / _VAPOUR_AT_ZERO)
     a, b = _ICE if wet < 0 and ice_below_zero else _WATER
     return b * wet / (a - wet)
 

@@ -21,7 +21,6 @@ import math
 
 from geometry.rules import require
 from geometry.rules.calculation import Status, calculation
-from geometry.rules.day.climate import vapour_pressure
 
 STANDARD_AIR = 23.0
 STANDARD_HUMIDITY = 50.0
@@ -40,20 +39,6 @@ def cure_rate(*, air: float, humidity: float, standard_rate: float = 3.0, doubli
     require.between(0, 100, humidity=humidity)
     require.positive(standard_rate=standard_rate, doubling=doubling)
     return standard_rate * math.sqrt(math.pow(2.0, (air - STANDARD_AIR) / doubling)) * math.sqrt(humidity / STANDARD_HUMIDITY)
-
-
-@calculation(
-    title="Rate of cure by vapour pressure",
-    formula="rate at 23 °C and 50 % × √(vapour pressure / vapour pressure at 23 °C and 50 %)",
-    unit="mm/√day",
-    source="Comyn, Moisture cure of adhesives and sealants (1998), from memory; effect of heat on the rubber left out",
-    status=Status.FROM_MEMORY,
-)
-def cure_rate_by_vapour(*, air: float, humidity: float, standard_rate: float = 3.0) -> float:
-    """Cured depth of the first day, mm, if only the moisture of the air counted."""
-    require.positive(standard_rate=standard_rate)
-    standard = vapour_pressure(air=STANDARD_AIR, humidity=STANDARD_HUMIDITY)
-    return standard_rate * math.sqrt(vapour_pressure(air=air, humidity=humidity) / standard)
 
 
 @calculation(

@@ -16,7 +16,6 @@ import math
 
 from geometry.rules import require
 from geometry.rules.calculation import Status, calculation
-from geometry.rules.glass import GRAVITY
 
 
 @calculation(
@@ -82,16 +81,3 @@ def wind_force(*, wind: float, area: float, air_density: float = 1.225, drag: fl
     require.not_negative(wind=wind)
     require.positive(area=area, air_density=air_density, drag=drag)
     return 0.5 * air_density * wind**2 * area * 1e-6 * drag
-
-
-@calculation(
-    title="Wind as a share of the weight",
-    formula="wind force / weight",
-    unit="",
-    source="forces compared",
-    status=Status.DERIVED,
-)
-def wind_share(*, wind: float, area: float, mass: float) -> float:
-    """Wind force over weight: near 1 the pane is no longer held but held back."""
-    require.positive(mass=mass)
-    return wind_force(wind=wind, area=area) / (mass * GRAVITY)

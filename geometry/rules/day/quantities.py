@@ -66,44 +66,6 @@ def packs_needed(*, to_buy: float, pack: float = 600.0, pack_yield: float = 0.95
 
 
 @calculation(
-    title="Bead from one pack",
-    formula="pack × yield of a pack / bead section",
-    unit="mm",
-    source="5 % stays in the pack",
-    status=Status.COMMON_PRACTICE,
-)
-def bead_from_pack(*, bead_area: float, pack: float = 600.0, pack_yield: float = 0.95) -> float:
-    """Length of bead one pack gives, mm: where the pack is changed."""
-    require.positive(bead_area=bead_area, pack=pack)
-    require.between(0.1, 1, pack_yield=pack_yield)
-    return pack * pack_yield / bead_area * 1000
-
-
-@calculation(
-    title="Places of the pack changes",
-    formula="multiples of the bead from one pack, the purge taken from the first",
-    unit="mm",
-    source="volume of the bead",
-    status=Status.DERIVED,
-)
-def pack_changes(
-    *, bead_length: float, bead_area: float, pack: float = 600.0, pack_yield: float = 0.95, purge: float = 30.0
-) -> tuple[float, ...]:
-    """Where each pack runs out, mm along the bead from its start, purged from the first pack only; empty: one pack is enough."""
-    require.positive(bead_length=bead_length)
-    require.not_negative(purge=purge)
-    each = bead_from_pack(bead_area=bead_area, pack=pack, pack_yield=pack_yield)
-    place = each - purge / bead_area * 1000
-    if place <= 0:
-        raise ValueError(f"purge: found {purge:g}, allowed: less than what a pack gives")
-    places = []
-    while place < bead_length - 1e-6:
-        places.append(place)
-        place += each
-    return tuple(places)
-
-
-@calculation(
     title="Backfill",
     formula="perimeter × joint width × backfill depth × 1.15",
     unit="ml",
@@ -115,23 +77,6 @@ def backfill_volume(*, perimeter: float, joint_width: float, backfill_depth: flo
     require.positive(perimeter=perimeter, joint_width=joint_width, backfill_depth=backfill_depth)
     require.not_negative(waste=waste)
     return perimeter * joint_width * backfill_depth * (1 + waste) * 1e-3
-
-
-@calculation(
-    title="Backfill without a backer",
-    formula="perimeter × (joint width × (glass thickness + bond thickness) + set-back × bond thickness)",
-    unit="ml",
-    source="volume down to the landing and in to the bead: what a missing backer costs",
-    status=Status.DERIVED,
-)
-def deep_fill_volume(
-    *, perimeter: float, joint_width: float, glass_thickness: float, bond_thickness: float, set_back: float
-) -> float:
-    """Sealant that would run in without a backer, ml."""
-    require.positive(perimeter=perimeter, joint_width=joint_width)
-    require.positive(glass_thickness=glass_thickness, bond_thickness=bond_thickness)
-    require.not_negative(set_back=set_back)
-    return perimeter * (joint_width * (glass_thickness + bond_thickness) + set_back * bond_thickness) * 1e-3
 
 
 @calculation(

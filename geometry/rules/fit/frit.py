@@ -89,37 +89,6 @@ def cover_margin(*, print_depth: float = 0.0, margin: float = 2.0, refractive_in
 
 
 @calculation(
-    title="Solid frit needed",
-    formula="largest of factor × bond width (2 ×) and cover of the bead, + print tolerance",
-    unit="mm",
-    source="both rules held at the worst position of the print",
-    status=Status.COMMON_PRACTICE,
-)
-def frit_needed(
-    *,
-    set_back: float,
-    bond_width: float,
-    overspill: float,
-    print_depth: float = 0.0,
-    print_tolerance: float = 2.0,
-    margin: float = 2.0,
-    factor: float = 2.0,
-    refractive_index: float = REFRACTIVE_INDEX,
-) -> float:
-    """Solid frit to order, mm from the glass edge, print tolerance included; ``factor`` times the bond width at least."""
-    require.not_negative(print_tolerance=print_tolerance)
-    cover = frit_for_cover(
-        set_back=set_back,
-        bond_width=bond_width,
-        overspill=overspill,
-        print_depth=print_depth,
-        margin=margin,
-        refractive_index=refractive_index,
-    )
-    return max(frit_for_twice_the_bond(bond_width=bond_width, factor=factor), cover) + print_tolerance
-
-
-@calculation(
     title="Solid frit",
     formula="frit width - fade",
     unit="mm",
@@ -186,22 +155,6 @@ def outer_protection_needed(
     require.positive(bond_width=bond_width, glass_thickness=glass_thickness, factor=factor)
     sideways = parallax(depth=glass_thickness, refractive_index=refractive_index)
     return max(factor * bond_width, set_back + bond_width + sideways + placing_error)
-
-
-@calculation(
-    title="Depth a tape on the outer face protects",
-    formula="tape width - inset - parallax of the whole glass: glass thickness × tan(asin(1 / refractive index))",
-    unit="mm",
-    source="law of refraction at grazing light",
-    status=Status.DERIVED,
-)
-def tape_protects(
-    *, tape_width: float, glass_thickness: float, inset: float = 2.0, refractive_index: float = REFRACTIVE_INDEX
-) -> float:
-    """How far in from the glass edge the bond face stays in shade, mm; ``inset`` is deducted as given."""
-    require.positive(tape_width=tape_width, glass_thickness=glass_thickness)
-    require.not_negative(inset=inset)
-    return tape_width - inset - parallax(depth=glass_thickness, refractive_index=refractive_index)
 
 
 @calculation(

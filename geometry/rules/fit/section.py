@@ -24,8 +24,6 @@ All lengths are mm, sections mm².
 
 from __future__ import annotations
 
-import math
-
 from geometry.rules import require
 from geometry.rules.calculation import Status, calculation
 
@@ -114,20 +112,6 @@ def fresh_bead_area(*, notch_width: float, notch_height: float) -> float:
 
 
 @calculation(
-    title="Shape factor of the pressed bead",
-    formula="1 + 4/3 × bulge / bond width",
-    unit="",
-    source="two parabolic segments, each 2/3 × bulge × bond thickness",
-    status=Status.DERIVED,
-)
-def shape_factor(*, bond_width: float, bulge: float) -> float:
-    """Section of the pressed bead with its bulging flanks, as a share of bond width × bond thickness."""
-    require.positive(bond_width=bond_width)
-    require.not_negative(bulge=bulge)
-    return 1 + 4 / 3 * bulge / bond_width
-
-
-@calculation(
     title="Notch width",
     formula="2 × bond width / times, the times 3: two thirds of the bond width",
     unit="mm",
@@ -155,15 +139,15 @@ def notch_height(*, bond_thickness: float, times: float = 3.0) -> float:
 
 @calculation(
     title="Notch height for a given notch width",
-    formula="2 × shape factor × bond width × bond thickness / notch width",
+    formula="2 × bond width × bond thickness / notch width",
     unit="mm",
     source="equal sections before and after pressing",
     status=Status.DERIVED,
 )
-def notch_height_for(*, bond_width: float, bond_thickness: float, notch_width: float, factor: float = 1.0) -> float:
-    """Height of the notch, mm, that fills bond width × bond thickness × ``factor`` from a notch of the given width."""
-    require.positive(bond_width=bond_width, bond_thickness=bond_thickness, notch_width=notch_width, factor=factor)
-    return 2 * factor * bond_width * bond_thickness / notch_width
+def notch_height_for(*, bond_width: float, bond_thickness: float, notch_width: float) -> float:
+    """Height of the notch, mm, that fills bond width × bond thickness from a notch of the given width."""
+    require.positive(bond_width=bond_width, bond_thickness=bond_thickness, notch_width=notch_width)
+    return 2 * bond_width * bond_thickness / notch_width
 
 
 @calculation(
@@ -227,45 +211,6 @@ def overspill(*, bead_area: float, least_gap: float, bond_width: float) -> float
 
 
 @calculation(
-    title="Joint width at the outer face of a drafted wall",
-    formula="joint width + height above the landing × tan(draft)",
-    unit="mm",
-    source="geometry of the section",
-    status=Status.DERIVED,
-)
-def drafted_joint_width(*, joint_width: float, height: float, draft: float) -> float:
-    """Joint width, mm, ``height`` mm above the landing; ``draft`` in degrees, positive opens outwards."""
-    require.finite(joint_width=joint_width, height=height)
-    require.inside(-45, 45, draft=draft)
-    return joint_width + height * math.tan(math.radians(draft))
-
-
-@calculation(
-    title="Void behind the backer",
-    formula="joint width × (bond thickness + glass thickness - backfill depth) + set-back × bond thickness "
-    "- section of the backer",
-    unit="mm²",
-    source="geometry of the section; the void stays empty and is not vented to the sea",
-    status=Status.DERIVED,
-)
-def void_area(
-    *,
-    joint_width: float,
-    set_back: float,
-    bond_thickness: float,
-    glass_thickness: float,
-    backfill_depth: float,
-    backer_diameter: float = 0.0,
-) -> float:
-    """Empty section between backfill, bead and wall, mm², the glass flush; never below 0."""
-    require.not_negative(joint_width=joint_width, set_back=set_back, backfill_depth=backfill_depth)
-    require.not_negative(backer_diameter=backer_diameter)
-    require.positive(bond_thickness=bond_thickness, glass_thickness=glass_thickness)
-    below = joint_width * max(0.0, bond_thickness + glass_thickness - backfill_depth) + set_back * bond_thickness
-    return max(0.0, below - math.pi / 4 * backer_diameter**2)
-
-
-@calculation(
     title="Free height of a spacer",
     formula="bond thickness / (1 - squeeze)",
     unit="mm",
@@ -277,17 +222,3 @@ def spacer_height(*, bond_thickness: float, squeeze: float = 0.05) -> float:
     require.positive(bond_thickness=bond_thickness)
     require.between(0, 0.5, squeeze=squeeze)
     return bond_thickness / (1 - squeeze)
-
-
-@calculation(
-    title="Squeeze of the spacers",
-    formula="press force / (number × width × length × modulus)",
-    unit="",
-    source="uniaxial compression of the spacers",
-    status=Status.DERIVED,
-)
-def spacer_squeeze(*, press_force: float, number: int, width: float, length: float, modulus: float) -> float:
-    """Share of its height each spacer gives under ``press_force`` N; width and length mm, modulus MPa."""
-    require.not_negative(press_force=press_force)
-    require.positive(number=number, width=width, length=length, modulus=modulus)
-    return press_force / (number * width * length * modulus)

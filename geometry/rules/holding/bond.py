@@ -70,20 +70,6 @@ def width_for_permanent_load(*, permanent_load: float, permanent_stress: float, 
 
 
 @calculation(
-    title="Bond width for dead load, vertical sides only",
-    formula="weight / (2 × height × permanent stress)",
-    unit="mm",
-    source="ETAG 002-1 Annex 2, unsupported systems",
-    status=Status.FROM_MEMORY,
-)
-def width_for_dead_load_on_sides(*, weight: float, height: float, permanent_stress: float) -> float:
-    """Least bond width, mm, when only the two upright sides of length ``height`` are counted. On the safe side."""
-    require.not_negative(weight=weight)
-    require.positive(height=height, permanent_stress=permanent_stress)
-    return weight / (2 * height * permanent_stress)
-
-
-@calculation(
     title="Permanent load on the bond",
     formula="square root of (weight along the pane, if no chock carries it)² + (pull-off)²",
     unit="N",
@@ -219,20 +205,6 @@ def thickness_for_movement(*, movement: float, shear_strain: float = 0.5) -> flo
     require.not_negative(movement=movement)
     require.positive(shear_strain=shear_strain)
     return movement / shear_strain
-
-
-@calculation(
-    title="Bond thickness for a shear stress",
-    formula="shear modulus × movement / design shear",
-    unit="mm",
-    source="ETAG 002-1 Annex 2, thermal shear; shear modulus is a third of the tensile modulus",
-    status=Status.FROM_MEMORY,
-)
-def thickness_for_shear_stress(*, movement: float, shear_modulus: float, design_shear: float) -> float:
-    """Least bond thickness, mm, that keeps the shear of a movement (mm) at or below ``design_shear`` MPa."""
-    require.not_negative(movement=movement)
-    require.positive(shear_modulus=shear_modulus, design_shear=design_shear)
-    return shear_modulus * movement / design_shear
 
 
 @calculation(
@@ -384,16 +356,3 @@ def deflection_share(*, deflection: float, thickness: float) -> float:
     require.not_negative(deflection=deflection)
     require.positive(thickness=thickness)
     return deflection / thickness
-
-
-@calculation(
-    title="Test pressure of a bonded sample plate",
-    formula="625 × bond width × perimeter of the sample",
-    unit="kPa",
-    source="ISO 12216, D.3.2.2 as quoted, bond area in m²; pushes the plate out",
-    status=Status.SECOND_HAND,
-)
-def sample_test_pressure(*, bond_width: float, perimeter: float) -> float:
-    """Inside pressure for a bonded sample plate, kPa."""
-    require.positive(bond_width=bond_width, perimeter=perimeter)
-    return 625 * bond_width * perimeter * 1e-6

@@ -30,19 +30,6 @@ MOVEMENT_CLASSES = (0.075, 0.125, 0.2, 0.25)
 
 
 @calculation(
-    title="Modulus class of a sealant",
-    formula="HM if the tensile modulus is over 0.4 MPa at 23 °C or over 0.6 MPa at -20 °C, else LM",
-    unit="",
-    source="ISO 11600:2002 as told by a trade association's guide (1999)",
-    status=Status.PUBLISHED,
-)
-def modulus_class(*, at_23: float, at_minus_20: float) -> str:
-    """HM (stiff, pulls hard on its faces) or LM; moduli in MPa."""
-    require.positive(modulus_at_23=at_23, modulus_at_minus_20=at_minus_20)
-    return "HM" if at_23 > 0.4 or at_minus_20 > 0.6 else "LM"
-
-
-@calculation(
     title="Joint width for movement",
     formula="largest movement / movement class + tolerance, at least 6 mm",
     unit="mm",
@@ -63,57 +50,6 @@ def joint_width_for_movement(
 
 
 @calculation(
-    title="Joint width, one-way range",
-    formula="(expansion × length × range + other movement) / movement class + tolerance",
-    unit="mm",
-    source="Cornell University, ARCH 262, assignment 2 (2002): W = (100/X)(eL dT + M) + t",
-    status=Status.PUBLISHED,
-)
-def width_for_range(
-    *,
-    expansion: float,
-    length: float,
-    temperature_range: float,
-    other_movement: float = 0.0,
-    movement_class: float = 0.25,
-    tolerance: float = 0.0,
-) -> float:
-    """Joint width from a full temperature range taken as if all one way; any one unit of length. Expansion per K."""
-    require.not_negative(expansion=expansion, length=length, temperature_range=temperature_range)
-    require.not_negative(other_movement=other_movement, tolerance=tolerance)
-    require.inside(0, 2, movement_class=movement_class)
-    return (expansion * length * temperature_range + other_movement) / movement_class + tolerance
-
-
-@calculation(
-    title="Joint width for movement along the joint",
-    formula="movement along / square root of ((1 + movement class)² - 1)",
-    unit="mm",
-    source="the slanted length may grow by the movement class; ASTM C1472",
-    status=Status.FROM_MEMORY,
-)
-def width_for_movement_along(*, movement_along: float, movement_class: float = 0.25) -> float:
-    """Least joint width, mm, for a movement along the joint, mm."""
-    require.not_negative(movement_along=movement_along)
-    require.inside(0, 2, movement_class=movement_class)
-    return movement_along / math.sqrt((1 + movement_class) ** 2 - 1)
-
-
-@calculation(
-    title="Joint width for a movement accommodation factor",
-    formula="total movement / movement accommodation factor",
-    unit="mm",
-    source="BS 6093 and BS 6213 as quoted: the factor is the share of the least joint width",
-    status=Status.SECOND_HAND,
-)
-def width_for_accommodation(*, movement: float, factor: float) -> float:
-    """Least width of the joint when closed, mm, for a total movement, mm."""
-    require.not_negative(movement=movement)
-    require.inside(0, 2, factor=factor)
-    return movement / factor
-
-
-@calculation(
     title="Least joint width",
     formula="nominal joint width - tolerance",
     unit="mm",
@@ -125,34 +61,6 @@ def least_width(*, joint_width: float, tolerance: float) -> float:
     require.finite(joint_width=joint_width)  # glass drawn into the recess has a negative joint
     require.not_negative(tolerance=tolerance)
     return joint_width - tolerance
-
-
-@calculation(
-    title="Joint strain",
-    formula="change of width / least joint width",
-    unit="",
-    source="strain of the sealant on the tightest side",
-    status=Status.DERIVED,
-)
-def strain(*, change: float, least_width: float) -> float:
-    """Share by which the joint opens or closes. ``change`` in mm, counted positive either way."""
-    require.not_negative(change=change)
-    require.positive(least_joint_width=least_width)
-    return change / least_width
-
-
-@calculation(
-    title="Joint strain from movement along the joint",
-    formula="square root of (least joint width² + movement along²) / least joint width - 1",
-    unit="",
-    source="Pythagoras over the slanted sealant",
-    status=Status.DERIVED,
-)
-def strain_along(*, movement_along: float, least_width: float) -> float:
-    """Stretch of the sealant by a movement along the joint (mm), as a share; add it to the strain of opening."""
-    require.not_negative(movement_along=movement_along)
-    require.positive(least_joint_width=least_width)
-    return math.hypot(least_width, movement_along) / least_width - 1
 
 
 @calculation(
@@ -242,19 +150,6 @@ def backfill_depth(
         raise ValueError(f"glass thickness: found {glass_thickness:g}, allowed: more than 0")
     depth = max(least, joint_width) if joint_width <= full_to else min(most, max(full_to, joint_width / 2))
     return max(1.0, min(depth, glass_thickness - edge_left))
-
-
-@calculation(
-    title="Backfill depth, half-width rule",
-    formula="joint width / 2, but 6 to 13 mm",
-    unit="mm",
-    source="Architectural Detailing (Allen and Rand): depth half the width, not under 6 mm, not over 13 mm",
-    status=Status.PUBLISHED,
-)
-def half_width_depth(*, joint_width: float, least: float = 6.0, most: float = 13.0) -> float:
-    """Depth of the shallowest good backfill, mm; strains its faces least."""
-    require.positive(joint_width=joint_width, least=least, most=most)
-    return min(most, max(least, joint_width / 2))
 
 
 @calculation(

@@ -80,7 +80,6 @@ def test_corner():
 
 def test_frit():
     assert frit.frit_for_twice_the_bond(bond_width=15, factor=2.5) == 37.5
-    assert frit.frit_needed(set_back=7, bond_width=15, overspill=1, print_tolerance=2, factor=3) == 47
     assert frit.outer_protection_needed(set_back=0, bond_width=15, glass_thickness=1, factor=4) == 60
     assert frit.solid_at_worst_print(solid=24, print_tolerance=2) == 22
     assert frit.cover_margin(margin=2) == 2

@@ -65,7 +65,7 @@ def test_joint_width(opening, closing, stack, width, word):
     assert sized.value == width
     assert word in sized.reason
     left = joint.least_width(joint_width=width, tolerance=stack)
-    assert joint.strain(change=max(opening, closing), least_width=left) <= 0.25
+    assert joint.greatest_strain(opening=max(opening, closing), movement_along=0, least_width=left) <= 0.25
 
 
 @pytest.mark.parametrize(
