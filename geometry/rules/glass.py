@@ -25,10 +25,10 @@ GRAVITY = 9.81
 
 
 @calculation(title="Weight", formula="mass × 9.81 m/s²", unit="N", source="gravity", status=Status.DERIVED)
-def weight(*, mass: float, gravity: float = GRAVITY) -> float:
+def weight(*, mass: float) -> float:
     """Weight of a mass in kg, N."""
     require.not_negative(mass=mass)
-    return mass * gravity
+    return mass * GRAVITY
 
 
 @calculation(

@@ -160,7 +160,7 @@ def glass_thickness(plies: Sequence[float], interlayers: Sequence[float] = ()) -
     source="worst case, sum",
     status=Status.DERIVED,
 )
-def joint_tolerance(*, recess: float, pane: float, placing: float = PLACING) -> float:
+def joint_tolerance(*, recess: float, pane: float, placing: float) -> float:
     """How far one side's joint may stray from its design width, mm, worst case."""
     require.not_negative(recess=recess, pane=pane, placing=placing)
     return (recess + pane) / 2 + placing
@@ -173,9 +173,7 @@ def joint_tolerance(*, recess: float, pane: float, placing: float = PLACING) -> 
     source="worst case, sum",
     status=Status.DERIVED,
 )
-def flush_tolerance(
-    *, spacer: float = BOND_THICKNESS, glass_thickness: float, recess_depth: float = RECESS_DEPTH, paint: float = 0.0
-) -> float:
+def flush_tolerance(*, spacer: float, glass_thickness: float, recess_depth: float, paint: float = 0.0) -> float:
     """How far proud or sunk may stray, mm, worst case."""
     return worst_case(spacer, glass_thickness, recess_depth, paint)
 
@@ -187,7 +185,7 @@ def flush_tolerance(
     source="worst case, sum",
     status=Status.DERIVED,
 )
-def frit_beyond_landing_tolerance(*, print_position: float, joint: float, landing: float = LANDING) -> float:
+def frit_beyond_landing_tolerance(*, print_position: float, joint: float, landing: float) -> float:
     """How far the frit's inner edge may stray against the edge of the landing, mm, worst case."""
     return worst_case(print_position, joint, landing)
 

@@ -11,12 +11,13 @@ from collections.abc import Sequence
 from geometry.rules import require, tolerance
 from geometry.rules.day.climate import vapour_pressure
 from geometry.rules.day.cure import STANDARD_AIR, STANDARD_HUMIDITY
-from geometry.rules.fit.frit import REFRACTIVE_INDEX, frit_for_cover, frit_for_twice_the_bond, parallax
+from geometry.rules.fit.frit import GRAZING, frit_for_cover, frit_for_twice_the_bond, parallax
 from geometry.rules.glass import distances_from_centroid, effective_thickness
 from geometry.rules.holding.bond import KILOPASCAL
 from geometry.rules.holding.chocks import Contact, block_forces
 from geometry.rules.holding.pane_bending import aspect_of, between_aspects
 from geometry.rules.materials import GLASS_POISSON
+from geometry.rules.materials import GLASS_REFRACTIVE_INDEX as REFRACTIVE_INDEX
 
 _STRESS = (0.2874, 0.3762, 0.4530, 0.5172, 0.5688, 0.6102, 0.7134, 0.7410, 0.7476, 0.7500)
 _EDGE = (0.420, 0.455, 0.478, 0.491, 0.499, 0.503, 0.505, 0.502, 0.501, 0.500)
@@ -115,7 +116,7 @@ def tape_protects(
     """
     require.positive(tape_width=tape_width, glass_thickness=glass_thickness)
     require.not_negative(inset=inset)
-    return tape_width - inset - parallax(depth=glass_thickness, refractive_index=refractive_index)
+    return tape_width - inset - parallax(depth=glass_thickness, incidence=GRAZING, refractive_index=refractive_index)
 
 
 def effective_thickness_for_stress(

@@ -4,6 +4,8 @@ Texts: Cornell University, ARCH 262, assignment 2 (2002); a glass-management ass
 and Rand); Handbook of Adhesives and Sealants, joint design; ASTM C1472 and BS 6093 as far as quoted or remembered.
 """
 
+import math
+
 import pytest
 
 from geometry.rules.holding import joint, thermal
@@ -50,13 +52,15 @@ def test_movement_over_class_and_tolerance(expansion, length, warmer, tolerance,
     """ASTM C1472 from memory. The second to fifth rows are aluminium against glass, the last steel against glass."""
     moved = thermal.movement(strain=expansion * warmer, distance=length)
     assert moved == pytest.approx(movement, abs=1e-9)
-    assert joint.joint_width_for_movement(movement=moved, tolerance=tolerance, least=0) == pytest.approx(width, abs=1e-9)
+    assert joint.joint_width_for_movement(movement=moved, tolerance=tolerance, least=0, movement_class=0.25) == pytest.approx(
+        width, abs=1e-9
+    )
 
 
 @published
 def test_least_width_for_nozzle_and_tool():
     """Both handbooks: not under a quarter of an inch or 6 mm, so the 0.72 mm of steel against glass is raised."""
-    assert joint.joint_width_for_movement(movement=0.18) == 6.0
+    assert joint.joint_width_for_movement(movement=0.18, movement_class=0.25, least=6) == 6.0
 
 
 @from_memory
@@ -85,7 +89,9 @@ def test_handbook_depth(inches, depth_inches):
 
     "About" is read as within 1 mm.
     """
-    assert joint.backfill_depth(joint_width=inches * 25.4) == pytest.approx(depth_inches * 25.4, abs=1.0)
+    assert joint.backfill_depth(
+        joint_width=inches * 25.4, glass_thickness=math.inf, least=6, full_to=12, most=13, edge_left=2
+    ) == pytest.approx(depth_inches * 25.4, abs=1.0)
 
 
 @published
@@ -93,13 +99,18 @@ def test_depth_to_width_stays_between_one_and_a_half():
     """Building-science article on sealant joints and the handbook: never deeper than wide, never shallower than half (6 to 26 mm)."""
     for tenths in range(60, 261):
         width = tenths / 10
-        assert 0.5 <= joint.backfill_depth(joint_width=width) / width <= 1.0
+        assert (
+            0.5
+            <= joint.backfill_depth(joint_width=width, glass_thickness=math.inf, least=6, full_to=12, most=13, edge_left=2)
+            / width
+            <= 1.0
+        )
 
 
 @second_hand
 def test_backer_is_a_quarter_wider():
     """Building-science article: backer squeezed by about 25 %."""
-    assert joint.backer_diameter(joint_width=8) == 10
+    assert joint.backer_diameter(joint_width=8, oversize=1.25) == 10
 
 
 @published

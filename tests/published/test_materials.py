@@ -81,7 +81,9 @@ def test_aluminium_density():
 )
 def test_mass_per_area(plies, interlayer, per_area):
     """2.5 kg for each mm and m² of glass, 1.07 kg of interlayer."""
-    assert mass(area=1e6, glass=sum(plies), interlayer=interlayer) == pytest.approx(per_area, abs=0.0005)
+    assert mass(
+        area=1e6, glass=sum(plies), interlayer=interlayer, glass_density=2500.0, interlayer_density=1070
+    ) == pytest.approx(per_area, abs=0.0005)
 
 
 @from_memory
@@ -173,8 +175,8 @@ def test_summer_surface(colour, sunward, expected):
 @computed
 def test_stacks_of_flush_and_frit():
     """0.5 + 0.3 + 1.0 of a 10 mm pane over spacers; 2 + 2.75 + 1 of print, joint and landing."""
-    assert tolerance.flush_tolerance(glass_thickness=0.3) == pytest.approx(1.8)
-    assert tolerance.frit_beyond_landing_tolerance(print_position=2, joint=2.75) == pytest.approx(5.75)
+    assert tolerance.flush_tolerance(glass_thickness=0.3, spacer=0.5, recess_depth=1.0) == pytest.approx(1.8)
+    assert tolerance.frit_beyond_landing_tolerance(print_position=2, joint=2.75, landing=1.0) == pytest.approx(5.75)
 
 
 @pytest.mark.parametrize(

@@ -30,7 +30,7 @@ from geometry.rules.fit import corner
     source="tighter, the inner flank piles up and the outer flank starves",
     status=Status.COMMON_PRACTICE,
 )
-def least_corner_radius(*, bond_width: float, least: float = 12.0) -> float:
+def least_corner_radius(*, bond_width: float, least: float) -> float:
     """Least radius of the bead's centre line laid by a hand gun, mm. 20 to 25 mm is comfortable."""
     require.positive(bond_width=bond_width)
     require.not_negative(least=least)
@@ -75,7 +75,7 @@ def nose_length(
     source="rule of the fitting shop: glass that far beyond its bond lifts, flutters and cracks",
     status=Status.COMMON_PRACTICE,
 )
-def nose_limit(*, set_back: float, factor: float = 4.0) -> float:
+def nose_limit(*, set_back: float, factor: float) -> float:
     """Glass beyond the bead that may stand unbonded on the bisector of a corner, mm."""
     require.not_negative(set_back=set_back)
     require.positive(factor=factor)
@@ -98,7 +98,7 @@ def landing_left_in_corner(
     landing_from_glass: float,
     landing_corner_radius: float,
     interior_angle: float,
-    margin: float = 2.0,
+    margin: float,
 ) -> float:
     """What the landing has to spare inside the bead on the bisector, mm; negative: the bead runs off it.
 
@@ -118,7 +118,7 @@ def landing_left_in_corner(
     source="layout of the fitting shop",
     status=Status.COMMON_PRACTICE,
 )
-def spacer_places(*, straight: float, pitch: float = 450.0, end_distance: float = 50.0) -> tuple[float, ...]:
+def spacer_places(*, straight: float, pitch: float, end_distance: float) -> tuple[float, ...]:
     """Centres of the spacers, mm from the first tangent point of a straight; one in the middle where it is short."""
     require.positive(straight=straight, pitch=pitch)
     require.not_negative(end_distance=end_distance)

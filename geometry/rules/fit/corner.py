@@ -120,7 +120,7 @@ def frit_cover_at_worst(*, cover: float, print_tolerance: float) -> float:
     source="guides of glass toughening: a tighter notch splits in the furnace or later",
     status=Status.SECOND_HAND,
 )
-def re_entrant_radius_needed(*, glass_thickness: float, least: float = 10.0) -> float:
+def re_entrant_radius_needed(*, glass_thickness: float, least: float) -> float:
     """Least radius of a re-entrant corner of the glass, mm."""
     require.positive(glass_thickness=glass_thickness)
     require.not_negative(least=least)

@@ -118,7 +118,7 @@ def fresh_bead_area(*, notch_width: float, notch_height: float) -> float:
     source="shop rule; with the height of as many bond thicknesses it gives the pressed section exactly",
     status=Status.DERIVED,
 )
-def notch_width(*, bond_width: float, times: float = 3.0) -> float:
+def notch_width(*, bond_width: float, times: float) -> float:
     """Width of the V notch, mm, equal to the base of a fresh bead ``times`` bond thicknesses high."""
     require.positive(bond_width=bond_width, times=times)
     return bond_width * 2 / times
@@ -131,7 +131,7 @@ def notch_width(*, bond_width: float, times: float = 3.0) -> float:
     source="shop rule; with the width that belongs to it it gives the pressed section exactly",
     status=Status.DERIVED,
 )
-def notch_height(*, bond_thickness: float, times: float = 3.0) -> float:
+def notch_height(*, bond_thickness: float, times: float) -> float:
     """Height of the V notch, mm, equal to the height of the fresh bead."""
     require.positive(bond_thickness=bond_thickness, times=times)
     return times * bond_thickness
@@ -175,7 +175,7 @@ def contact_width(*, gap: float, notch_width: float, notch_height: float) -> flo
     status=Status.COMMON_PRACTICE,
 )
 def largest_gap(
-    *, bond_thickness: float, spacer_tolerance: float = 0.5, landing_flatness: float = 1.0, bow: float, bow_share: float = 0.5
+    *, bond_thickness: float, spacer_tolerance: float, landing_flatness: float, bow: float, bow_share: float
 ) -> float:
     """Widest place between glass and landing, mm. ``bow`` is that of the pane over its bonded side, mm."""
     require.positive(bond_thickness=bond_thickness)
@@ -217,7 +217,7 @@ def overspill(*, bead_area: float, least_gap: float, bond_width: float) -> float
     source="the spacer is squeezed to the bond thickness when the pane is pressed home",
     status=Status.DERIVED,
 )
-def spacer_height(*, bond_thickness: float, squeeze: float = 0.05) -> float:
+def spacer_height(*, bond_thickness: float, squeeze: float) -> float:
     """Height of the spacer before pressing, mm. ``squeeze`` is the share of its height it gives, usually 0.05 to 0.10."""
     require.positive(bond_thickness=bond_thickness)
     require.between(0, 0.5, squeeze=squeeze)

@@ -200,7 +200,7 @@ def dead_load_tension(*, pull_off: float, bond_width: float, bead_length: float)
     source="shear strain is movement over thickness; 0.5 stretches the bead's diagonal by about 12 %",
     status=Status.COMMON_PRACTICE,
 )
-def thickness_for_movement(*, movement: float, shear_strain: float = 0.5) -> float:
+def thickness_for_movement(*, movement: float, shear_strain: float) -> float:
     """Least bond thickness, mm, that keeps the shear strain of a movement (mm) at or below ``shear_strain``."""
     require.not_negative(movement=movement)
     require.positive(shear_strain=shear_strain)
@@ -214,7 +214,7 @@ def thickness_for_movement(*, movement: float, shear_strain: float = 0.5) -> flo
     source="ETAG 002-1 Annex 2: the width is between one and three times the thickness",
     status=Status.FROM_MEMORY,
 )
-def thickness_for_proportion(*, bond_width: float, widest: float = 3.0) -> float:
+def thickness_for_proportion(*, bond_width: float, widest: float) -> float:
     """Least bond thickness, mm, for a bead at most ``widest`` times as wide as it is thick."""
     require.positive(bond_width=bond_width, widest=widest)
     return bond_width / widest
@@ -230,10 +230,10 @@ def thickness_for_proportion(*, bond_width: float, widest: float = 3.0) -> float
 def thickness_for_flatness(
     *,
     bow: float,
-    spacer_tolerance: float = 0.5,
-    landing_flatness: float = 1.0,
-    bow_share: float = 0.5,
-    least_anywhere: float = 2.0,
+    spacer_tolerance: float,
+    landing_flatness: float,
+    bow_share: float,
+    least_anywhere: float,
 ) -> float:
     """Least bond thickness, mm, for a pane with ``bow`` mm on a landing flat within ``landing_flatness`` mm."""
     require.not_negative(bow=bow, spacer_tolerance=spacer_tolerance, landing_flatness=landing_flatness)
@@ -248,7 +248,7 @@ def thickness_for_flatness(
     source="rule of thumb of the fitting shop",
     status=Status.COMMON_PRACTICE,
 )
-def thickness_for_length(*, longest_side: float, per_metre: float = 1.0, base: float = 3.0) -> float:
+def thickness_for_length(*, longest_side: float, per_metre: float, base: float) -> float:
     """Least bond thickness, mm, by the length of the longest side, mm."""
     require.positive(longest_side=longest_side)
     require.not_negative(per_metre=per_metre, base=base)

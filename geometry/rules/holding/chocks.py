@@ -42,10 +42,10 @@ class Contact(NamedTuple):
     source="27 mm per m²: setting-block notes (0.1 inch per square foot); least 50 mm: common practice",
     status=Status.SECOND_HAND,
 )
-def chock_length(*, area: float, per_square_metre: float = 27.0, least: float = 50.0) -> float:
+def chock_length(*, area: float, per_square_metre: float, least: float) -> float:
     """Length of one chock of a pair along the edge, mm, for a pane of ``area`` mm²."""
-    require.positive(area=area, per_square_metre=per_square_metre)
-    require.not_negative(least=least)
+    require.positive(area=area)
+    require.not_negative(per_square_metre=per_square_metre, least=least)
     return max(least, per_square_metre * area * 1e-6)
 
 
@@ -85,7 +85,7 @@ def bearing_depth(*, glass_thickness: float, backfill_over: float) -> float:
     status=Status.COMMON_PRACTICE,
 )
 def bearing_depth_needed(
-    *, plies: Sequence[float], interlayers: Sequence[float] = (), single: float = 4.0, outer_share: float = 0.5
+    *, plies: Sequence[float], interlayers: Sequence[float] = (), single: float, outer_share: float
 ) -> float:
     """Least bearing depth, mm; plies from the outside inwards; ``outer_share`` of the outer ply bears on the chock."""
     require.between(0, 1, outer_share=outer_share)
@@ -244,8 +244,8 @@ def length_for_force(
     height: float,
     most_stress: float,
     most_squash: float,
-    modulus: float = 9.0,
-    dynamic_factor: float = 1.0,
+    modulus: float,
+    dynamic_factor: float,
 ) -> float:
     """Least length of a chock, mm, that keeps its bearing stress (MPa) and squash (mm) within limits. Unrounded."""
     require.not_negative(force=force)
@@ -266,7 +266,7 @@ def _determinant(a: tuple[float, float, float], b: tuple[float, float, float], c
     source="even pressure on the glass edge",
     status=Status.DERIVED,
 )
-def bearing_stress(*, force: float, length: float, bearing_depth: float, dynamic_factor: float = 1.0) -> float:
+def bearing_stress(*, force: float, length: float, bearing_depth: float, dynamic_factor: float) -> float:
     """Pressure on the glass edge, MPa. Small fast craft take a dynamic factor of 1.5 to 2 (common practice)."""
     require.not_negative(force=force)
     require.positive(length=length, bearing_depth=bearing_depth, dynamic_factor=dynamic_factor)
@@ -280,7 +280,7 @@ def bearing_stress(*, force: float, length: float, bearing_depth: float, dynamic
     source="uniaxial compression; modulus about 9 MPa at 80 Shore A from memory",
     status=Status.FROM_MEMORY,
 )
-def chock_squash(*, force: float, height: float, length: float, bearing_depth: float, modulus: float = 9.0) -> float:
+def chock_squash(*, force: float, height: float, length: float, bearing_depth: float, modulus: float) -> float:
     """How much a chock gives under its force, mm."""
     require.not_negative(force=force)
     require.positive(height=height, length=length, bearing_depth=bearing_depth, modulus=modulus)

@@ -16,7 +16,7 @@ import math
 
 from geometry.rules import require
 from geometry.rules.calculation import Status, calculation
-from geometry.rules.materials import PROPERTIES
+from geometry.rules.materials import AIR_DENSITY, PROPERTIES
 
 YIELD_STRESS = PROPERTIES["fresh yield stress"].value
 
@@ -28,7 +28,7 @@ YIELD_STRESS = PROPERTIES["fresh yield stress"].value
     source="half of the yield stress is allowed; more than 1: chocks, straps or props",
     status=Status.COMMON_PRACTICE,
 )
-def green_use(*, stress: float, yield_stress: float = YIELD_STRESS, share: float = 0.5) -> float:
+def green_use(*, stress: float, yield_stress: float, share: float) -> float:
     """How much of what the fresh bead can hold is used; ``stress`` is shear or pull, MPa, 0 or less pulls nothing."""
     require.finite(stress=stress)
     require.positive(yield_stress=yield_stress, share=share)
@@ -47,13 +47,12 @@ def wind_held(
     bond_width: float,
     bead_length: float,
     area: float,
-    yield_stress: float = YIELD_STRESS,
-    share: float = 0.5,
-    drag: float = 1.2,
-    air_density: float = 1.225,
+    yield_stress: float,
+    share: float,
+    drag: float,
 ) -> float:
     """Wind, m/s, whose suction the fresh bead just holds; ``area`` of the pane mm², lengths mm, stress MPa."""
     require.positive(bond_width=bond_width, bead_length=bead_length, area=area, yield_stress=yield_stress, share=share)
-    require.positive(drag=drag, air_density=air_density)
+    require.positive(drag=drag)
     held = share * yield_stress * bond_width * bead_length
-    return math.sqrt(held / (0.5 * air_density * area * 1e-6 * drag))
+    return math.sqrt(held / (0.5 * AIR_DENSITY * area * 1e-6 * drag))

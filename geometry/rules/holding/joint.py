@@ -36,9 +36,7 @@ MOVEMENT_CLASSES = (0.075, 0.125, 0.2, 0.25)
     source="method of ASTM C1472 (from memory); least width for a nozzle: Handbook of Adhesives and Sealants, 1/4 inch",
     status=Status.FROM_MEMORY,
 )
-def joint_width_for_movement(
-    *, movement: float, movement_class: float = 0.25, tolerance: float = 0.0, least: float = 6.0
-) -> float:
+def joint_width_for_movement(*, movement: float, movement_class: float, tolerance: float = 0.0, least: float) -> float:
     """Least nominal joint width, mm.
 
     ``movement`` is the larger of opening and closing, mm; ``movement_class`` a share (0.25 for class 25); ``tolerance`` what one
@@ -137,11 +135,11 @@ def least_width_for(*, opening: float, movement_along: float, movement_class: fl
 def backfill_depth(
     *,
     joint_width: float,
-    glass_thickness: float = math.inf,
-    least: float = 6.0,
-    full_to: float = 12.0,
-    most: float = 13.0,
-    edge_left: float = 2.0,
+    glass_thickness: float,
+    least: float,
+    full_to: float,
+    most: float,
+    edge_left: float,
 ) -> float:
     """Depth of the backfill, mm: depth to width between 1:1 and 1:2, without a jump at ``full_to``; never under 1 mm."""
     require.positive(joint_width=joint_width, least=least, full_to=full_to, most=most)
@@ -159,7 +157,7 @@ def backfill_depth(
     source="building-science article on sealant joints: backer squeezed by about a quarter",
     status=Status.SECOND_HAND,
 )
-def backer_diameter(*, joint_width: float, oversize: float = 1.25) -> float:
+def backer_diameter(*, joint_width: float, oversize: float) -> float:
     """Diameter of the round backer, mm; ``oversize`` 1.25 to 1.33."""
     require.positive(joint_width=joint_width)
     require.between(1, 2, oversize=oversize)
@@ -174,7 +172,7 @@ def backer_diameter(*, joint_width: float, oversize: float = 1.25) -> float:
     status=Status.COMMON_PRACTICE,
 )
 def backer_room(
-    *, bond_thickness: float, glass_thickness: float, backfill_depth: float, backer_diameter: float, share: float = 0.8
+    *, bond_thickness: float, glass_thickness: float, backfill_depth: float, backer_diameter: float, share: float
 ) -> float:
     """What is left over under the backer, mm; negative: it does not fit, take a bond-breaker tape."""
     require.positive(bond_thickness=bond_thickness, glass_thickness=glass_thickness, backer_diameter=backer_diameter)

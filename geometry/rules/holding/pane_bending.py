@@ -19,7 +19,6 @@ import math
 from geometry.rules import require
 from geometry.rules.calculation import Status, calculation
 from geometry.rules.holding.bond import KILOPASCAL
-from geometry.rules.materials import GLASS_MODULUS, GLASS_POISSON
 
 _ROARK = "Roark's Formulas for Stress and Strain, table 11.4 case 1a (Poisson's ratio 0.3)"
 _TABLE_POISSON = 0.3
@@ -49,8 +48,8 @@ def deflection(
     short_side: float,
     long_side: float,
     thickness: float,
-    modulus: float = GLASS_MODULUS,
-    poisson: float = GLASS_POISSON,
+    modulus: float,
+    poisson: float,
 ) -> float:
     """Deflection at the centre, mm; linear, so too large beyond about half the thickness."""
     require.not_negative(pressure=pressure)
@@ -73,8 +72,8 @@ def round_deflection(
     pressure: float,
     radius: float,
     thickness: float,
-    modulus: float = GLASS_MODULUS,
-    poisson: float = GLASS_POISSON,
+    modulus: float,
+    poisson: float,
 ) -> float:
     """Deflection at the centre, mm."""
     require.not_negative(pressure=pressure)

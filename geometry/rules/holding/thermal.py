@@ -66,10 +66,10 @@ class Extremes(NamedTuple):
 def differential_strain(
     *,
     frame_expansion: float,
-    glass_expansion: float = GLASS_EXPANSION,
+    glass_expansion: float,
     frame: float,
     glass: float,
-    bonding: float = BONDING_TEMPERATURE,
+    bonding: float,
 ) -> float:
     """Strain by which the frame outgrows the glass; positive opens the joint. Temperatures of frame, glass and bonding in °C."""
     require.finite(frame_expansion=frame_expansion)  # laid along its fibres a carbon laminate shrinks in heat
@@ -111,9 +111,9 @@ def case_strains(
 def extremes(
     *,
     frame_expansion: float,
-    cases: Sequence[ThermalCase] = CASES,
-    bonding: float = BONDING_TEMPERATURE,
-    glass_expansion: float = GLASS_EXPANSION,
+    cases: Sequence[ThermalCase],
+    bonding: float,
+    glass_expansion: float,
 ) -> Extremes:
     """The strains that open and close the joint most, both 0 or more."""
     strains = [
@@ -192,7 +192,7 @@ def shear_stress(*, shear_modulus: float, shear_strain: float) -> float:
     source="movement of timber across the grain; red oak 0.14 to 0.31 % per 1 %",
     status=Status.SECOND_HAND,
 )
-def moisture_swell(*, stile_width: float, swell_per_percent: float = 0.0025, moisture_change: float) -> float:
+def moisture_swell(*, stile_width: float, swell_per_percent: float, moisture_change: float) -> float:
     """Swell of one stile into the joint, mm; ``swell_per_percent`` as a share (0.0025 is 0.25 %), moisture change in %."""
     require.not_negative(stile_width=stile_width, swell_per_percent=swell_per_percent)
     require.finite(moisture_change=moisture_change)

@@ -30,8 +30,8 @@ def test_section():
 
 
 def test_bead():
-    assert bead.least_corner_radius(bond_width=15) == 15
-    assert bead.least_corner_radius(bond_width=10) == 12
+    assert bead.least_corner_radius(bond_width=15, least=12) == 15
+    assert bead.least_corner_radius(bond_width=10, least=12) == 12
     counts = [
         bead.round_spacer_count(least_width=size, perimeter=3 * size, pitch=400, three_up_to=250, four_up_to=500)
         for size in (250, 251, 500, 501, 1000)
@@ -39,11 +39,17 @@ def test_bead():
     assert counts == [3, 4, 4, 4, 8]
     # square corner: landing √2 × 34 + 0.4142 × 10 = 52.225; line √2 × 15.5 + 0.4142 × 20 = 30.204; less 7.5 and 2
     left = bead.landing_left_in_corner(
-        bead_centre=15.5, bead_corner_radius=20, bond_width=15, landing_from_glass=34, landing_corner_radius=10, interior_angle=90
+        bead_centre=15.5,
+        bead_corner_radius=20,
+        bond_width=15,
+        landing_from_glass=34,
+        landing_corner_radius=10,
+        interior_angle=90,
+        margin=2,
     )
     assert left == near(12.52, abs=0.01)
-    assert bead.spacer_places(straight=80) == (40,)
-    assert bead.spacer_places(straight=1000) == near((50, 500, 950))
+    assert bead.spacer_places(straight=80, pitch=450, end_distance=50) == (40,)
+    assert bead.spacer_places(straight=1000, pitch=450, end_distance=50) == near((50, 500, 950))
 
 
 def test_heat():
@@ -59,8 +65,8 @@ def test_bond():
     assert bond.permanent_load(weight_along=400, pull_off=300, chocked=True) == 300
     assert bond.permanent_load(weight_along=400, pull_off=-300, chocked=False) == 400
     assert bond.thickness_for_movement(movement=1.2, shear_strain=0.4) == near(3)
-    assert bond.thickness_for_flatness(bow=2, spacer_tolerance=0.5, landing_flatness=1, least_anywhere=2) == 4.5
-    assert bond.thickness_for_length(longest_side=2500) == 5.5
+    assert bond.thickness_for_flatness(bow=2, spacer_tolerance=0.5, landing_flatness=1, least_anywhere=2, bow_share=0.5) == 4.5
+    assert bond.thickness_for_length(longest_side=2500, per_metre=1, base=3) == 5.5
     # a round pane pulls its edge half as hard: both from 4 kPa over 300 mm on 12 mm
     load = {"outward_pressure": 4, "inscribed_radius": 300, "bond_width": 12, "area": 1.0, "bead_length": 1000}
     assert bond.governing_tension(**load) == near(0.1)
@@ -76,22 +82,22 @@ def test_bending():
 
 def test_joint():
     # 5 + 10 - 6 - 0.8 × 7.5
-    assert joint.backer_room(bond_thickness=5, glass_thickness=10, backfill_depth=6, backer_diameter=7.5) == near(3)
-    assert joint.backer_room(bond_thickness=4, glass_thickness=6, backfill_depth=4, backer_diameter=10) == near(-2)
+    assert joint.backer_room(bond_thickness=5, glass_thickness=10, backfill_depth=6, backer_diameter=7.5, share=0.8) == near(3)
+    assert joint.backer_room(bond_thickness=4, glass_thickness=6, backfill_depth=4, backer_diameter=10, share=0.8) == near(-2)
 
 
 def test_frit():
-    assert frit.frit_for_twice_the_bond(bond_width=15) == 30
+    assert frit.frit_for_twice_the_bond(bond_width=15, factor=2) == 30
     assert frit.solid_frit(frit_width=32, fade=8) == 24
     assert frit.frit_to_hide_landing(landing=40, joint_width=6, bond_thickness=5) == 39
 
 
 def test_chocks():
     # 434 N × 8 mm / (9 MPa × 70 × 13.52 mm²)
-    assert chocks.chock_squash(force=434, height=8, length=70, bearing_depth=13.52) == near(0.4076, abs=1e-4)
+    assert chocks.chock_squash(force=434, height=8, length=70, bearing_depth=13.52, modulus=9) == near(0.4076, abs=1e-4)
     assert chocks.bearing_stress(force=400, length=80, bearing_depth=5, dynamic_factor=1.5) == near(1.5)
     # three plies 6, 8, 10 outside to inside with two films: 8 + 10 + 3 + 3
-    assert chocks.bearing_depth_needed(plies=(6, 8, 10), interlayers=(1.5, 1.5)) == near(24)
+    assert chocks.bearing_depth_needed(plies=(6, 8, 10), interlayers=(1.5, 1.5), single=4, outer_share=0.5) == near(24)
 
 
 def test_three_contacts_in_any_units_and_place():
