@@ -41,6 +41,31 @@ def commands() -> None:
     """
 
 
+@commands.command(short_help="Write a first job file of one pane, with comments.")
+@click.argument("file", required=False, default="pane.toml")
+@click.option("--shape", metavar="WORD", help="rectangle, polygon, circle or ellipse.")
+@click.option("--width", metavar="MM", help="Width of a rectangle or ellipse; a size may carry its unit: '35.5 in'.")
+@click.option("--height", metavar="MM", help="Height of a rectangle or ellipse.")
+@click.option("--radius", metavar="MM", help="Corner radius of a rectangle or polygon.")
+@click.option("--diameter", metavar="MM", help="Diameter of a circle.")
+@click.option("--corners", metavar="POINTS", help="Corners of a polygon, counter-clockwise: '0,0 900,0 800,450'.")
+@click.option("--frame", metavar="WORD", help="aluminium, steel, stainless, grp, timber_along, timber_across, plywood or cfrp.")
+@click.option("--glass", metavar="MM", help="One ply, 8, or plies and interlayers from outside inwards: 6+1.52+6.")
+@click.option("--code", metavar="CODE", help="Short mark of the pane; names its files. Left out: P1.")
+def start(file: str, **options: str | None) -> int:
+    """Write a first job file of one pane into FILE (left out: pane.toml; -: print it), with comments, valid as it is.
+
+    On a terminal it asks for what the options leave open. On a pipe an example stands in, and the file says so. A file that is
+    there already is never overwritten.
+
+    \b
+    Exit code 0: done. 2: an option is wrong or the file cannot be written; nothing was written.
+    """  # noqa: D301 - the backspace keeps the lines below it apart
+    from outputs.commands.start import start as run
+
+    return run(file, {name: value for name, value in options.items() if value is not None})
+
+
 @commands.command(short_help="Draw the detail sheet of every pane.")
 @click.argument("job")
 @click.option("-o", "--output", metavar="FOLDER", help="Folder for the sheets. Left out: <name of the job file>-sheets, here.")
