@@ -80,6 +80,7 @@ class Limits(Table):
     )
     spacer_clearance: f.SizeOrZero = setting(2.0, "between spacer and bead (common practice, no source)")
     spacer_width_least: f.Size = setting(3.0, "narrowest spacer that does not roll over (common practice, no source)")
+    spacer_gap: f.SizeOrZero = setting(5.0, "between two spacers, so that air reaches the bead (own default)")
     set_back_over_overspill: f.SizeOrZero = setting(1.0, "set-back beyond the overspill, least (common practice, no source)")
     set_back_most: f.Size = setting(
         12.0, "greatest set-back taken to shorten the nose of a corner (common practice: 5 to 12, no source)"

@@ -22,6 +22,8 @@ from typing import TYPE_CHECKING, Any
 from geometry.rules.calculation import Status
 
 if TYPE_CHECKING:
+    from collections.abc import Iterable
+
     from geometry.ledger.figure import Figure
 
 
@@ -86,6 +88,8 @@ class Finding:
     remedies: tuple[Remedy, ...] = ()
     figure: Figure | None = None
     defaults: tuple[str, ...] = ()
+    missing: str = ""  # what was not given, where that is why it was not checked
+    decides: bool = False  # not checked, and without it nobody knows whether the pane holds
 
     @property
     def margin(self) -> float | None:
@@ -100,7 +104,6 @@ class Finding:
         return ", or ".join(str(remedy) for remedy in self.remedies)
 
 
-NOT_GIVEN = "not checked: no {what} given"
 TOUCH = 1e-9  # a value this near its limit meets it: the last bits of a sum decide nothing
 
 
@@ -157,12 +160,38 @@ def judged(
     )
 
 
-def not_checked(name: str, *, what: str, source: str = "", status: Status = Status.GIVEN, unit: str = "") -> Finding:
+def not_checked(
+    name: str, *, what: str, source: str = "", status: Status = Status.GIVEN, unit: str = "", decides: bool = False
+) -> Finding:
     """A finding that could not be made because something only the user can know is missing.
+
+    ``decides``: whether the pane holds hangs on it, so that the pane does not pass without it.
 
     >>> not_checked("bond tension", what="outward pressure").says
     'not checked: no outward pressure given'
     """
+    missing = f"no {what} given"
     return Finding(
-        name=name, verdict=Verdict.NOT_CHECKED, source=source, status=status, unit=unit, says=NOT_GIVEN.format(what=what)
+        name=name,
+        verdict=Verdict.NOT_CHECKED,
+        source=source,
+        status=status,
+        unit=unit,
+        says=f"not checked: {missing}",
+        missing=missing,
+        decides=decides,
     )
+
+
+def worst(verdicts: Iterable[Verdict]) -> Verdict:
+    """What panes come to together: fail before not checked before look before pass."""
+    found = set(verdicts)
+    return next((each for each in (Verdict.FAIL, Verdict.NOT_CHECKED, Verdict.LOOK) if each in found), Verdict.PASS)
+
+
+def outcome_of(findings: Iterable[Finding]) -> Verdict:
+    """What a pane comes to: fail where anything fails; not checked where a finding that decides could not be made; look; else pass.
+
+    Silence is never a pass: a pane of which nobody said what pulls at it has not been checked, however well it fits.
+    """
+    return worst(each.verdict for each in findings if each.verdict is not Verdict.NOT_CHECKED or each.decides)

@@ -18,7 +18,8 @@ from enum import Enum
 from typing import TYPE_CHECKING, Any
 
 from geometry.findings.input_units import unit_of
-from outputs.record.parts import counts, worst
+from geometry.ledger.finding import worst
+from outputs.record.parts import counts
 from outputs.record.together import pooled_quantities
 
 if TYPE_CHECKING:

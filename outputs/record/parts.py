@@ -22,12 +22,6 @@ def counts(findings: Iterable[Finding]) -> dict[Verdict, int]:
     return found
 
 
-def worst(verdicts: Iterable[Verdict]) -> Verdict:
-    """Fail where one fails, else look, else pass."""
-    found = set(verdicts)
-    return next((verdict for verdict in (Verdict.FAIL, Verdict.LOOK) if verdict in found), Verdict.PASS)
-
-
 def summary(findings: Sequence[Finding]) -> str:
     """The counts as a clause.
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
-from geometry.findings.fit import bead_checks, bond_size_checks, fill_checks
+from geometry.findings.fit import bead_checks, bond_size_checks, fill_checks, spacer_checks
 from geometry.findings.fit.bead_remedies import bead_changes, down, frit_follows, landing_needed, narrower_bead
 from geometry.ledger.figure import defaults_of
 from geometry.ledger.finding import Change, Finding, Remedy, Side, Verdict, judged
@@ -29,6 +29,7 @@ def findings(subject: Subject, ledger: Ledger) -> tuple[Finding, ...]:
     return (
         _landing(subject, ledger),
         _spacer(subject, ledger),
+        *spacer_checks.findings(subject),
         _rim(subject, ledger),
         *([_fillet(subject, ledger)] if subject.pane.recess.fillet > 0 else []),
         *bond_size_checks.findings(subject, ledger),
@@ -195,19 +196,20 @@ def _flush(subject: Subject, ledger: Ledger) -> Iterator[Finding]:
         ("glass not too proud at the worst tolerances", section_room.proud_at_worst, "proud_most"),
         ("glass not too sunk at the worst tolerances", section_room.sunk_at_worst, "sunk_most"),
     ):
-        limit = subject.limit(key)
+        limit, whole = subject.limit(key), subject.sizes.glass_thickness
         room = limit.value - spread.value
         most = (math.inf, room) if key == "proud_most" else (room, math.inf)
         worst = ledger.work(name.removeprefix("glass not too "), rule, proud=sizes.proud, tolerance=spread)
         yield judged(
             name,
             value=worst.value,
-            limit=limit.value,
+            # its whole edge beyond the skin, or below it, leaves nothing that a backfill could join: that is no matter of taste
+            limit=max(whole.value, limit.value),
+            look=limit.value,
             side=Side.AT_MOST,
             unit="mm",
-            source="worst case of the tolerances; the limit is this project's own default",
+            source="worst case of the tolerances; the limits are this project's own defaults",
             status=Status.DERIVED,
-            short=Verdict.LOOK,
             says=f"{_lie(sizes.proud.value)} as drawn, ±{mm(spread.value)} by the tolerances",
             remedies=_flush_remedies(subject, most),
             figure=worst,

@@ -122,7 +122,7 @@ def _thicker(subject: Subject, thickness: float) -> tuple[Change, ...]:
 def _tension(subject: Subject, ledger: Ledger) -> Finding:
     outward, sizes = subject.asked("pressure.outward", unit="kPa"), subject.sizes
     if outward.value is None:
-        return not_checked(TENSION, what="outward pressure", source=ENGINEER, status=Status.SECOND_HAND, unit="MPa")
+        return not_checked(TENSION, what="outward pressure", source=ENGINEER, status=Status.SECOND_HAND, unit="MPa", decides=True)
     gap = largest_gap(subject, ledger)
     contact = ledger.work(
         "contact width at the widest gap",
@@ -346,7 +346,7 @@ def _peel(subject: Subject, ledger: Ledger) -> Finding:
     pressures = [each for each in given if each.value is not None]
     source = "slope of a simply supported pane (Roark's tables); the pane turns about the middle of the bead"
     if not pressures:
-        return not_checked(PEEL, what="pressure", source=source, status=Status.DERIVED, unit="%")
+        return not_checked(PEEL, what="pressure", source=source, status=Status.DERIVED, unit="%", decides=True)
     pressure = max(pressures, key=lambda each: float(each.value))
     glass, box = subject.pane.glass, bounding_box(subject.detail.curves.glass)
     thickness: Any = subject.sizes.glass_thickness

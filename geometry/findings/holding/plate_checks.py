@@ -82,15 +82,15 @@ def worked_out(subject: Subject, ledger: Ledger) -> tuple[BondStress | None, tup
     try:
         stress = plate_of(subject)
     except PlateMeshError as error:
-        failed = not_checked(OUTWARD, what="pressure", source=PLATE, status=Status.DERIVED, unit="MPa")
-        return None, (replace(failed, says=f"not checked: {error}"),)
+        failed = not_checked(OUTWARD, what="pressure", source=PLATE, status=Status.DERIVED, unit="MPa", decides=True)
+        return None, (replace(failed, says=f"not checked: {error}", missing=str(error)),)
     return stress, findings(subject, ledger, stress)
 
 
 def findings(subject: Subject, ledger: Ledger, stress: BondStress | None) -> tuple[Finding, ...]:
     """Every finding of the plate; not checked where no pressure is given."""
     if stress is None:
-        return (not_checked(OUTWARD, what="pressure", source=PLATE, status=Status.DERIVED, unit="MPa"),)
+        return (not_checked(OUTWARD, what="pressure", source=PLATE, status=Status.DERIVED, unit="MPa", decides=True),)
     return (
         _along(subject, ledger, stress, OUTWARD, stress.outward),
         _along(subject, ledger, stress, INWARD, stress.inward),
@@ -103,7 +103,7 @@ def findings(subject: Subject, ledger: Ledger, stress: BondStress | None) -> tup
 
 def _along(subject: Subject, ledger: Ledger, stress: BondStress, name: str, result: PressureResult) -> Finding:
     if _given(subject, result).value is None:
-        return not_checked(name, what=f"{result.direction} pressure", source=PLATE, status=Status.DERIVED, unit="MPa")
+        return not_checked(name, what=f"{result.direction} pressure", source=PLATE, status=Status.DERIVED, unit="MPa", decides=True)
     place = max(result.reactions, key=lambda each: round(each.reaction, 9))
     design = subject.asked("adhesive.design_tension", unit="MPa")
     tension = ledger.work(
@@ -210,14 +210,16 @@ def _glass(subject: Subject, stress: BondStress) -> Finding:
     """The glass itself is for the rule that governs: its stress is told beside its strength and never judged."""
     result = max((stress.outward, stress.inward), key=lambda each: max(each.glass_stress))
     each = " / ".join(number(value) for value in result.glass_stress)
-    says = f"not checked: {each} MPa at {number(result.pressure)} kPa {result.direction}, {strength_in_words(subject)}"
+    told = f"{each} MPa at {number(result.pressure)} kPa {result.direction}, {strength_in_words(subject)}"
+    told += "; for information, the rule that governs decides"
     return Finding(
         name=GLASS,
         verdict=Verdict.NOT_CHECKED,
         source="thin plate on an elastic bead by finite elements, linear",
         status=Status.DERIVED,
         unit="MPa",
-        says=f"{says}; for information, the rule that governs decides",
+        says=f"not checked: {told}",
+        missing=told,
         defaults=defaults_of(
             _young_modulus(subject), _poisson(subject), strength_of(subject), subject.asked("glass.shear_coupling")
         ),
