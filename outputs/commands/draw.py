@@ -20,6 +20,7 @@ from outputs.commands.shared import (
     progress,
     read,
     refuse_if_any,
+    refuse_unlettered,
     say,
     write,
 )
@@ -34,6 +35,7 @@ def draw(path: str, output: str | None, codes: Sequence[str], *, as_json: bool, 
     """Draw the chosen panes; the exit code says whether a finding fails. Raises ``InputError``; then nothing was written."""
     job = read(path)
     panes = chosen(job, codes)
+    refuse_unlettered(job, panes, path)
     folder = folder_named("-o", f"{Path(path).stem}-sheets" if output is None else output)
     with libraries_explained():
         drawn = _drawn(job, panes, path, plate=plate)

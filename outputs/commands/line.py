@@ -20,19 +20,21 @@ from outputs.commands.shared import InputError, print_json
 def _version(context: click.Context, _parameter: click.Parameter, wanted: bool) -> None:
     if not wanted or context.resilient_parsing:
         return
-    from importlib.metadata import PackageNotFoundError, version
+    from outputs.version import DATE, VERSION, commit
 
-    try:
-        number = version("fritline")
-    except PackageNotFoundError:
-        number = "(run from its source folder, not installed)"
-    click.echo(f"fritline {number}")
+    known = commit()
+    click.echo(f"fritline {VERSION} ({', '.join(part for part in (DATE, known and f'commit {known}') if part)})")
     context.exit()
 
 
 @click.group(context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100})
 @click.option(
-    "--version", is_flag=True, expose_value=False, is_eager=True, callback=_version, help="Print the version and leave."
+    "--version",
+    is_flag=True,
+    expose_value=False,
+    is_eager=True,
+    callback=_version,
+    help="Print version, date and commit, and leave.",
 )
 def commands() -> None:
     """Draw and check the fit-up details of bonded marine glazing from a job file.

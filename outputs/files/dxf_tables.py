@@ -19,6 +19,7 @@ from outputs.sheet.drafting import DraftingStyle, scale_designation
 from outputs.sheet.entities import Dimension, Fill, Text
 from outputs.sheet.layers import CONTINUOUS, LINETYPES
 from outputs.sheet.lettering import DXF_FONT, DXF_STYLE, DXF_WIDTH
+from outputs.version import PROGRAM
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -38,6 +39,7 @@ _BYLAYER = 256
 
 def set_header(document: Drawing) -> None:
     """Set units (mm, decimal, degrees), line type scales and what a seat shows."""
+    document.header.custom_vars.append("Program", PROGRAM)
     document.header["$INSUNITS"] = 4
     document.header["$MEASUREMENT"] = 1
     document.header["$LUNITS"] = 2

@@ -24,6 +24,7 @@ from outputs.sheet.entities import Dimension, Fill, Hatch, Insert, Path, Text
 from outputs.sheet.layers import LINETYPES
 from outputs.sheet.lettering import FAMILY, font_size, printed, text_width
 from outputs.sheet.patterns import hatch_segments, is_solid
+from outputs.version import PROGRAM
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -54,6 +55,9 @@ def svg_bytes(sheet: Sheet) -> bytes:
         words = element(string)
         words.xml.set("id", name)
         drawing.add(words)
+    program = Title(PROGRAM)
+    program.xml.tag = "metadata"
+    drawing.add(program)
     drawing.add(Style(f"@page{{size:{width}mm {height}mm;margin:0}}"))
     drawing.add(Rect(("0", "0"), (width, height), fill="#ffffff", stroke="none", id="paper", debug=False))
     groups = {layer.name: _group(layer) for layer in sheet.layers}
@@ -70,7 +74,7 @@ def svg_bytes(sheet: Sheet) -> bytes:
 
 def _lines(string: str) -> str:
     """Break the one line of the writer before each element that stands on its own: files that can be compared."""
-    for tag in ("<title", "<style", "<rect", "<g ", "<path", "<text", "</g>", "</svg>"):
+    for tag in ("<title", "<metadata", "<style", "<rect", "<g ", "<path", "<text", "</g>", "</svg>"):
         string = string.replace(tag, "\n" + tag)
     return string
 

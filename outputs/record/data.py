@@ -21,6 +21,7 @@ from geometry.findings.input_units import unit_of
 from geometry.ledger.finding import worst
 from outputs.record.parts import counts
 from outputs.record.together import pooled_quantities
+from outputs.version import IDENTITY
 
 if TYPE_CHECKING:
     from geometry.findings.check import PaneCheck
@@ -178,6 +179,7 @@ def job_data(job: Job, checks: Sequence[PaneCheck]) -> Data:
     """What ``check --json`` prints: every pane in full, then what they take together."""
     together = pooled_quantities(job, checks)
     return {
+        "program": IDENTITY,
         "vessel": job.vessel.name,
         "verdict": worst(check.verdict for check in checks).value,
         "panes": [pane_data(check) for check in checks],
