@@ -3,6 +3,6 @@
 from geometry.job.model import Job
 from geometry.job.outlines import OutlineForm, outline_of
 from geometry.job.pane import Pane
-from geometry.job.reading import JobError, Problem, job_of, read_job, with_changes
+from geometry.job.reading import JobError, Problem, job_of, read_job, read_stream, with_changes
 
-__all__ = ["Job", "JobError", "OutlineForm", "Pane", "Problem", "job_of", "outline_of", "read_job", "with_changes"]
+__all__ = ["Job", "JobError", "OutlineForm", "Pane", "Problem", "job_of", "outline_of", "read_job", "read_stream", "with_changes"]

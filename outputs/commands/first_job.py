@@ -93,7 +93,9 @@ def read_choice(name: str, typed: str) -> str:
         if name in ("shape", "frame"):
             words = tuple(ASKED) if name == "shape" else FRAMES
             if typed not in words:
-                more = "lines and arcs: type a path into the file, see samples/path.toml" if typed == "path" else near(typed, words)
+                more = (
+                    "lines and arcs: type a path into the file, see samples/path.toml" if typed == "path" else near(typed, words)
+                )
                 raise refuse(f"found {shown(typed)}", "one of " + ", ".join(words), more)
             return json.dumps(typed)
         if name == "glass":
@@ -169,8 +171,11 @@ def job_text(choices: Choices) -> str:
         for name, names in {"outline": ("shape", *ASKED[choices.shape]), "frame": ("frame",), "glass": ("glass",)}.items()
     }
     rows: Sequence[tuple[str, str]] = (
-        ("# One pane. Lengths in mm, pressures in kPa; a value may carry its own unit: \"35.5 in\". Seen from outside, Y up.", ""),
-        ("# A line behind # is not read: take the sign away and type your figure for the ?. Left out: worked out and said so.", ""),
+        ('# One pane. Lengths in mm, pressures in kPa; a value may carry its own unit: "35.5 in". Seen from outside, Y up.', ""),
+        (
+            "# A line behind # is not read: take the sign away and type your figure for the ?. Left out: worked out and said so.",
+            "",
+        ),
         ("# All keys with their meaning: fritline keys", ""),
         ("", ""),
         ("[[pane]]", ""),
@@ -197,6 +202,5 @@ def _job_of(text: str) -> Job:
     except JobError as error:
         first = error.problems[0]
         allowed = f"; allowed: {first.allowed}" if first.allowed else ""
-        key = first.key.rpartition(".")[2]
-        option = "--glass" if "glass" in first.key else "--code" if key.endswith("code") else "--radius" if key == "radius" else "outline"
+        option = {"code": "--code", "glass": "--glass"}.get(first.key.rpartition(", ")[2].split(".")[0], "outline")
         raise ChoiceError(option, f"{first.found}{allowed}") from None

@@ -69,13 +69,13 @@ def start(file: str, **options: str | None) -> int:
 
 
 @commands.command(short_help="Draw the detail sheet of every pane.")
-@click.argument("job")
-@click.option("-o", "--output", metavar="FOLDER", help="Folder for the sheets. Left out: <name of the job file>-sheets, here.")
+@click.argument("job", nargs=-1, required=True)
+@click.option("-o", "--output", metavar="FOLDER", help="Folder for the sheets. Left out: <name of each job file>-sheets, here.")
 @click.option("--pane", "codes", metavar="CODE", multiple=True, help="Draw this pane only; may be given more than once.")
 @click.option("--json", "as_json", is_flag=True, help="Print what was written, and every figure, as JSON.")
 @click.option("--plate", is_flag=True, help="Bend each pane on its bead as well and draw the tension in the bead; takes seconds.")
-def draw(job: str, output: str | None, codes: tuple[str, ...], as_json: bool, plate: bool) -> int:
-    """Draw the detail sheet of every pane in the file JOB, as DXF and SVG.
+def draw(job: tuple[str, ...], output: str | None, codes: tuple[str, ...], as_json: bool, plate: bool) -> int:
+    """Draw the detail sheet of every pane in the file JOB (several may be given; -: the standard input), as DXF and SVG.
 
     Files are named <code>-<revision>.dxf and .svg; files of that name are replaced unless they are write-protected, all others
     in the folder stay. All sheets are made before the first is written: if one pane cannot be drawn, nothing is written.
@@ -92,13 +92,18 @@ def draw(job: str, output: str | None, codes: tuple[str, ...], as_json: bool, pl
 
 
 @commands.command(short_help="Check every pane: what holds, what fails, what to do.")
-@click.argument("job")
+@click.argument("job", nargs=-1, required=True)
 @click.option("--pane", "codes", metavar="CODE", multiple=True, help="Check this pane only; may be given more than once.")
+@click.option("--all", "everything", is_flag=True, help="Print what passes as well, and every default that went in.")
 @click.option("--no-plate", is_flag=True, help="Leave out the pane bent on its bead, which takes seconds for each pane.")
 @click.option("--json", "as_json", is_flag=True, help="Print every finding and every figure as JSON.")
-@click.option("--record", metavar="FOLDER", help="Write the calculation record: a page and a data file for each pane.")
-def check(job: str, codes: tuple[str, ...], no_plate: bool, as_json: bool, record: str | None) -> int:
-    """Check every pane in the file JOB: what holds, what fails, what to do.
+@click.option("--record", metavar="FOLDER", help="Write the calculation record, a page and a data file for each pane.")
+def check(
+    job: tuple[str, ...], codes: tuple[str, ...], everything: bool, no_plate: bool, as_json: bool, record: str | None
+) -> int:
+    """Check every pane in the file JOB (several may be given; -: the standard input): what holds, what fails, what to do.
+
+    A vessel's panes come first in one table; then what fails, what to look at and what is not checked. --all prints every row.
 
     Every constraint is held against its limit. A remedy is tried on the job before it is printed. What only you can know and did
     not give (a pressure, an approval) is "not checked", never taken as zero.
@@ -111,7 +116,7 @@ def check(job: str, codes: tuple[str, ...], no_plate: bool, as_json: bool, recor
     """  # noqa: D301 - the backspace keeps the lines below it apart
     from outputs.commands.check import check as run
 
-    return _answered(as_json, lambda: run(job, codes, plate=not no_plate, as_json=as_json, record=record))
+    return _answered(as_json, lambda: run(job, codes, plate=not no_plate, as_json=as_json, record=record, everything=everything))
 
 
 def _answered(as_json: bool, run: Callable[[], int]) -> int:
@@ -120,5 +125,7 @@ def _answered(as_json: bool, run: Callable[[], int]) -> int:
         return run()
     except InputError as error:
         if as_json:
-            print_json({"errors": error.entries})
+            from outputs.commands.jobs import refusals
+
+            print_json(refusals(error.entries))
         raise

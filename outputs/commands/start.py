@@ -72,7 +72,9 @@ def _told(name: str, choices: Choices) -> list[str]:
     quoted = name if name.replace("/", "").replace(".", "").replace("-", "").replace("_", "").isalnum() else f"'{name}'"
     lines = [f"written: {name}"]
     if choices.examples:
-        lines.append(f"examples that nobody chose, type yours: {', '.join(each for each in EXAMPLES if each in choices.examples)}")
+        lines.append(
+            f"examples that nobody chose, type yours: {', '.join(each for each in EXAMPLES if each in choices.examples)}"
+        )
     return [
         *lines,
         f"next: fritline check {quoted}   what holds, what fails, what is not checked",
