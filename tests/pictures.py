@@ -16,18 +16,18 @@ sys.path.insert(0, str(ROOT))
 from geometry.detail.build import build_detail  # noqa: E402
 from geometry.findings.check import check_pane  # noqa: E402
 from geometry.job import read_job  # noqa: E402
-from outputs.drawing.boxes import box_of, joined  # noqa: E402
-from outputs.drawing.detail_sheet import detail_sheet  # noqa: E402
-from outputs.drawing.pencil import Pencil  # noqa: E402
 from outputs.drawing.section_view import section_marks  # noqa: E402
 from outputs.files.svg import svg_bytes  # noqa: E402
 from outputs.sheet import lettering  # noqa: E402
+from outputs.sheet.boxes import box_of, joined  # noqa: E402
 from outputs.sheet.drafting import DraftingStyle  # noqa: E402
 from outputs.sheet.entities import Dimension, Mark, Node, Sheet, Text, View  # noqa: E402
 from outputs.sheet.entities import Path as Run  # noqa: E402
 from outputs.sheet.layers import LAYERS  # noqa: E402
 from outputs.sheet.moving import shifted  # noqa: E402
+from outputs.sheet.pencil import Pencil  # noqa: E402
 from outputs.sheet.runs import polar, run  # noqa: E402
+from outputs.sheets.detail_sheet import detail_sheet  # noqa: E402
 
 SAMPLE = ROOT / "samples" / "sallow-wren.toml"
 CALLOUTS = (

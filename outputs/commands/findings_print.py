@@ -22,7 +22,18 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from typing import TYPE_CHECKING
 
 from geometry.ledger.finding import Finding, Verdict
-from outputs.record.parts import by_table, by_verdict, counts, defaults_of, limit_of, margin_of, relation, summary, value_of
+from outputs.record.parts import (
+    by_table,
+    by_verdict,
+    counts,
+    defaults_of,
+    limit_of,
+    margin_of,
+    office_values,
+    relation,
+    summary,
+    value_of,
+)
 from outputs.record.words import AN_AID
 
 if TYPE_CHECKING:
@@ -231,6 +242,9 @@ def answers(check: PaneCheck, everything: bool) -> Iterator[tuple[str, list[tupl
     open_ = [each for each in check.findings if each.verdict is Verdict.NOT_CHECKED]
     if open_:
         yield "not checked", [(f"{each.name}: {each.missing or each.says}", []) for each in open_]
+    given = office_values(check.subject)
+    if given:
+        yield "given by the office's defaults", [(f"{file}: {', '.join(keys)}", []) for file, keys in given.items()]
     defaults = defaults_of(check.findings) if everything else {}
     if defaults:
         tables = by_table(defaults)

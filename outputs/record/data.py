@@ -126,6 +126,7 @@ def figure_data(subject: Subject, figure: Figure) -> Data:
                 "unit": unit_of(subject, figure, each),
                 "origin": each.origin.value,
                 "key": each.key,
+                "given_by": subject.given_by(each.key) if each.key else "",
             }
             for each in figure.inputs
         ],

@@ -15,9 +15,9 @@ from geometry.findings.check import check_pane
 from geometry.job import read_job
 from geometry.job.outlines import FORMS
 from geometry.ledger.finding import Verdict
-from outputs.drawing.detail_sheet import detail_sheet
 from outputs.files.dxf import dxf_bytes
 from outputs.files.svg import svg_bytes
+from outputs.sheets.detail_sheet import detail_sheet
 
 ROOT = Path(__file__).resolve().parents[2]
 SAMPLES = ROOT / "samples"

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from geometry.findings.fit.bead_remedies import down
 from geometry.ledger.figure import defaults_of
-from geometry.ledger.finding import Change, Finding, Remedy, Side, judged
+from geometry.ledger.finding import Change, Constraint, Finding, Remedy, Side
 from geometry.rules.calculation import Status
 from geometry.rules.rounding import mm, up
 from geometry.workings.spacer_room import least_end_room, nearest_spacers
@@ -17,6 +17,31 @@ if TYPE_CHECKING:
     from geometry.workings.subject import Subject
 
 PRACTICE = "common practice, no source"
+
+
+STANDS = Constraint(
+    "spacer block large enough to stand",
+    side=Side.AT_LEAST,
+    unit="mm",
+    source=PRACTICE,
+    status=Status.COMMON_PRACTICE,
+    limit_key="limits.spacer_width_least",
+)
+CLEAR = Constraint(
+    "spacer blocks clear of one another",
+    side=Side.AT_LEAST,
+    unit="mm",
+    source="geometry of the plan; the room is this project's own default",
+    status=Status.DERIVED,
+    limit_key="limits.spacer_gap",
+)
+ON_STRAIGHT = Constraint(
+    "spacer block within the straight of its edge",
+    side=Side.AT_LEAST,
+    unit="mm",
+    source="geometry of the plan",
+    status=Status.DERIVED,
+)
 
 
 def findings(subject: Subject) -> Iterator[Finding]:
@@ -42,14 +67,9 @@ def _stands(subject: Subject) -> Finding:
     small = min(sizes.spacer_length, sizes.spacer_width, key=lambda size: size.value)
     enough = up(least.value, 0.5)
     narrow = [key for key, size in (("width", sizes.spacer_width), ("length", sizes.spacer_length)) if size.value < least.value]
-    return judged(
-        "spacer block large enough to stand",
+    return STANDS.judged(
         value=small.value,
         limit=least.value,
-        side=Side.AT_LEAST,
-        unit="mm",
-        source=PRACTICE,
-        status=Status.COMMON_PRACTICE,
         says=f"the blocks are {mm(sizes.spacer_length.value)} long and {mm(sizes.spacer_width.value)} wide",
         remedies=(
             Remedy(
@@ -68,14 +88,9 @@ def _clear(subject: Subject, clear: float, marks: tuple[str, str]) -> Finding:
     stand = "overlap" if clear < -1e-9 else "touch" if clear < 1e-9 else f"stand {mm(clear)} apart"
     says = f"{one} and {other} overlap by {mm(-clear)}" if clear < -1e-9 else f"{one} and {other} {stand}"
     wider = up(pitch.value + 2 * short, 5.0)
-    return judged(
-        "spacer blocks clear of one another",
+    return CLEAR.judged(
         value=clear,
         limit=least.value,
-        side=Side.AT_LEAST,
-        unit="mm",
-        source="geometry of the plan; the room is this project's own default",
-        status=Status.DERIVED,
         where=f"{one}, {other}",
         says=says,
         remedies=(
@@ -91,14 +106,9 @@ def _on_straight(subject: Subject, room: float, mark: str, edge: str, straight: 
     beyond = f"reaches {mm(-room)} beyond the straight" if room < 0 else f"ends {mm(room)} inside the straight"
     nearer = subject.asked("spacers.from_corner", unit="mm")
     farther = up(nearer.value - room, 1.0)
-    return judged(
-        "spacer block within the straight of its edge",
+    return ON_STRAIGHT.judged(
         value=room,
         limit=0.0,
-        side=Side.AT_LEAST,
-        unit="mm",
-        source="geometry of the plan",
-        status=Status.DERIVED,
         where=edge,
         says=f"{mark} of {mm(length.value)} {beyond} of {mm(straight)} on {edge}",
         remedies=(

@@ -6,10 +6,10 @@ import re
 from typing import TYPE_CHECKING
 
 from geometry.ledger.finding import Finding, Side, Verdict
-from outputs.drawing.pictures import Panel
 from outputs.sheet.drafting import number
 from outputs.sheet.entities import Text
 from outputs.sheet.moving import shifted
+from outputs.sheet.picture import Panel
 from outputs.sheet.tables import notes, table, wrapped
 
 if TYPE_CHECKING:
