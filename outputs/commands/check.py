@@ -19,6 +19,7 @@ from outputs.commands.shared import (
     progress,
     read,
     refuse_if_any,
+    refuse_unlettered,
     write,
 )
 
@@ -32,6 +33,7 @@ def check(path: str, codes: Sequence[str], *, plate: bool, as_json: bool, record
     """Check the chosen panes; the exit code says whether a finding fails. Raises ``InputError``; then nothing was written."""
     job = read(path)
     panes = chosen(job, codes)
+    refuse_unlettered(job, panes, path)
     folder = None if record is None else folder_named("--record", record)
     with libraries_explained():
         checks, trials = _checked(job, panes, path, plate=plate, trials=folder is not None)

@@ -20,6 +20,7 @@ from outputs.commands.shared import (
     progress,
     read,
     refuse_if_any,
+    refuse_unlettered,
     say,
     write,
 )
@@ -34,6 +35,7 @@ def draw(path: str, output: str | None, codes: Sequence[str], *, as_json: bool, 
     """Draw the chosen panes; the exit code says whether a finding fails. Raises ``InputError``; then nothing was written."""
     job = read(path)
     panes = chosen(job, codes)
+    refuse_unlettered(job, panes, path)
     folder = folder_named("-o", f"{Path(path).stem}-sheets" if output is None else output)
     with libraries_explained():
         drawn = _drawn(job, panes, path, plate=plate)
@@ -74,11 +76,11 @@ def _drawn(job: Job, panes: Sequence[Pane], path: str, *, plate: bool) -> list[t
         details = details_of(job, panes, path, step)
 
         from geometry.findings.check import check_pane
-        from outputs.drawing.detail_sheet import detail_sheet
         from outputs.files.dxf import dxf_bytes
         from outputs.files.proof import SheetError
         from outputs.files.svg import svg_bytes
         from outputs.sheet.lettering import LetteringError
+        from outputs.sheets.detail_sheet import detail_sheet
 
         faults: list[dict[str, Any]] = []
         drawn = []
@@ -107,6 +109,7 @@ def _figures(pane: Pane, detail: Detail, files: list[str]) -> dict[str, Any]:
             "unit": size.unit,
             "tolerance": size.tolerance,
             "origin": size.origin.value,
+            "given_by": size.given_by,
             "reason": size.reason,
         }
         for name, size in ((name, getattr(detail.sizes, name)) for name in detail.sizes.__dataclass_fields__)

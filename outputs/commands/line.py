@@ -20,19 +20,21 @@ from outputs.commands.shared import InputError, print_json
 def _version(context: click.Context, _parameter: click.Parameter, wanted: bool) -> None:
     if not wanted or context.resilient_parsing:
         return
-    from importlib.metadata import PackageNotFoundError, version
+    from outputs.version import DATE, VERSION, commit
 
-    try:
-        number = version("fritline")
-    except PackageNotFoundError:
-        number = "(run from its source folder, not installed)"
-    click.echo(f"fritline {number}")
+    known = commit()
+    click.echo(f"fritline {VERSION} ({', '.join(part for part in (DATE, known and f'commit {known}') if part)})")
     context.exit()
 
 
 @click.group(context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100})
 @click.option(
-    "--version", is_flag=True, expose_value=False, is_eager=True, callback=_version, help="Print the version and leave."
+    "--version",
+    is_flag=True,
+    expose_value=False,
+    is_eager=True,
+    callback=_version,
+    help="Print version, date and commit, and leave.",
 )
 def commands() -> None:
     """Draw and check the fit-up details of bonded marine glazing from a job file.
@@ -85,6 +87,16 @@ def check(job: str, codes: tuple[str, ...], no_plate: bool, as_json: bool, recor
     from outputs.commands.check import check as run
 
     return _answered(as_json, lambda: run(job, codes, plate=not no_plate, as_json=as_json, record=record))
+
+
+@commands.command(short_help="The keys of the job file: all, or those that hold a word.")
+@click.argument("word", nargs=-1)
+@click.option("--json-schema", is_flag=True, help="Print a JSON Schema of the job file, for editors and other programs.")
+def keys(word: tuple[str, ...], json_schema: bool) -> int:
+    """Print the keys of the job file with unit, default and meaning; with WORD only those whose name or meaning holds it."""
+    from outputs.commands.keys import keys as run
+
+    return run(word, json_schema=json_schema)
 
 
 def _answered(as_json: bool, run: Callable[[], int]) -> int:

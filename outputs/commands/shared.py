@@ -25,6 +25,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from outputs.commands.exit_codes import WRONG
+from outputs.commands.memory import hold_room, memory_is_short
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -53,13 +54,22 @@ _DEBIAN = {
 }
 
 
+MOST_SENTENCES = 50
+"""Faults that are told one by one; the rest is counted. A machine gets them all."""
+
+
 class InputError(click.ClickException):
-    """Something the user gave is wrong; nothing was written. ``entries`` is the same for a machine."""
+    """Something the user gave is wrong; nothing was written. ``entries`` is the same for a machine.
+
+    ``sentences`` are the faults, one each; ``closing`` stands below them.
+    """
 
     exit_code = WRONG
 
-    def __init__(self, sentences: Sequence[str], entries: Sequence[dict[str, Any]] = ()) -> None:
-        super().__init__("\n".join(sentences))
+    def __init__(self, sentences: Sequence[str], entries: Sequence[dict[str, Any]] = (), *, closing: str = "") -> None:
+        more = len(sentences) - MOST_SENTENCES
+        told = [*sentences[:MOST_SENTENCES], *([f"and {more} more"] if more > 0 else []), *([closing] if closing else [])]
+        super().__init__("\n".join(told))
         self.entries = list(entries) or [{"found": sentence} for sentence in sentences]
 
     def show(self, file: Any = None) -> None:
@@ -76,10 +86,10 @@ def read(path: str) -> Job:
     except JobError as error:
         count = len(error.problems)
         sentences = [str(problem) for problem in error.problems]
-        if count > 1:
-            sentences.append(f"{count} faults; nothing was written")
-        keys = ("file", "line", "key", "found", "allowed", "hint")
-        raise InputError(sentences, [{key: getattr(problem, key) for key in keys} for problem in error.problems]) from error
+        closing = f"{count} faults; nothing was written" if count > 1 else ""
+        keys = ("file", "line", "key", "found", "allowed", "hint", "column", "text", "mended")
+        entries = [{key: getattr(problem, key) for key in keys} for problem in error.problems]
+        raise InputError(sentences, entries, closing=closing) from error
 
 
 def chosen(job: Job, codes: Sequence[str]) -> list[Pane]:
@@ -96,6 +106,43 @@ def chosen(job: Job, codes: Sequence[str]) -> list[Pane]:
             [f"--pane: found {shown(code)}; allowed: {', '.join(known)}; {near(code, known)}".rstrip("; ") for code in wrong]
         )
     return [pane for pane in job.panes if pane.code in codes]
+
+
+def refuse_unlettered(job: Job, panes: Sequence[Pane], path: str) -> None:
+    """Raise ``InputError`` where a text of the job or of the chosen panes holds signs that the sheets' lettering does not have.
+
+    Asked by every command, so that no check passes a job that cannot be drawn.
+    """
+    texts = list(_texts(job, ""))
+    texts += [(f"pane {pane.code}: {key}", text) for pane in panes for key, text in _texts(pane, "")]
+    foreign = [(key, text) for key, text in texts if not (text.isascii() and text.isprintable())]
+    if not foreign:
+        return
+    from outputs.sheet.lettering import LetteringError, printed
+
+    faults = []
+    for key, text in foreign:
+        try:
+            printed(text)
+        except LetteringError as error:
+            faults.append({"file": path, "key": key, "found": str(error)})
+    if faults:
+        sentences = [f"{fault['file']}: {fault['key']}: {fault['found']}" for fault in faults]
+        raise InputError(sentences, faults, closing="nothing was written")
+
+
+def _texts(table: Any, key: str) -> Iterator[tuple[str, str]]:
+    """Every text in a table of the job and in the tables below it, with its dotted key."""
+    for name in type(table).model_fields:
+        value, dotted = getattr(table, name), f"{key}.{name}".lstrip(".")
+        if isinstance(value, str):
+            yield dotted, value
+        elif hasattr(type(value), "model_fields"):
+            yield from _texts(value, dotted)
+        elif isinstance(value, tuple) and name != "panes":
+            for number, each in enumerate(value):
+                if hasattr(type(each), "model_fields"):
+                    yield from _texts(each, f"{dotted}[{number}]")
 
 
 def folder_named(option: str, name: str) -> Path:
@@ -156,7 +203,7 @@ def refuse_if_any(faults: Sequence[dict[str, Any]]) -> None:
     """Raise ``InputError`` where there are faults."""
     if faults:
         sentences = [f"{fault['file']}: pane {fault['pane']}: {fault['found']}" for fault in faults]
-        raise InputError([*sentences, "nothing was written"], faults)
+        raise InputError(sentences, faults, closing="nothing was written")
 
 
 def plate_errors(plate: bool) -> tuple[type[Exception], ...]:
@@ -194,10 +241,16 @@ def progress(steps: int) -> Iterator[Callable[[str], None]]:
 
 @contextmanager
 def libraries_explained() -> Iterator[None]:
-    """Say which package to install where a library of the system or of Python is missing."""
+    """Say which package to install where a library of the system or of Python is missing.
+
+    Raises ``MemoryError`` where the system does not hold the memory that the libraries take.
+    """
+    hold_room()
     try:
         yield
     except ImportError as error:
+        if memory_is_short(error):
+            raise MemoryError from error
         missing = re.search(r"(lib[\w+-]+\.so(?:\.\d+)*)", str(error))
         if missing:
             package = _DEBIAN.get(missing.group(1))

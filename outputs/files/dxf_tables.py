@@ -14,11 +14,12 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from outputs.files.loops import spaces
 from outputs.sheet.drafting import DraftingStyle, scale_designation
 from outputs.sheet.entities import Dimension, Fill, Text
 from outputs.sheet.layers import CONTINUOUS, LINETYPES
 from outputs.sheet.lettering import DXF_FONT, DXF_STYLE, DXF_WIDTH
+from outputs.sheet.spaces import spaces
+from outputs.version import PROGRAM
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -38,6 +39,7 @@ _BYLAYER = 256
 
 def set_header(document: Drawing) -> None:
     """Set units (mm, decimal, degrees), line type scales and what a seat shows."""
+    document.header.custom_vars.append("Program", PROGRAM)
     document.header["$INSUNITS"] = 4
     document.header["$MEASUREMENT"] = 1
     document.header["$LUNITS"] = 2

@@ -18,8 +18,10 @@ from enum import Enum
 from typing import TYPE_CHECKING, Any
 
 from geometry.findings.input_units import unit_of
-from outputs.record.parts import counts, worst
+from geometry.ledger.finding import worst
+from outputs.record.parts import counts
 from outputs.record.together import pooled_quantities
+from outputs.version import IDENTITY
 
 if TYPE_CHECKING:
     from geometry.findings.check import PaneCheck
@@ -124,6 +126,7 @@ def figure_data(subject: Subject, figure: Figure) -> Data:
                 "unit": unit_of(subject, figure, each),
                 "origin": each.origin.value,
                 "key": each.key,
+                "given_by": subject.given_by(each.key) if each.key else "",
             }
             for each in figure.inputs
         ],
@@ -177,6 +180,7 @@ def job_data(job: Job, checks: Sequence[PaneCheck]) -> Data:
     """What ``check --json`` prints: every pane in full, then what they take together."""
     together = pooled_quantities(job, checks)
     return {
+        "program": IDENTITY,
         "vessel": job.vessel.name,
         "verdict": worst(check.verdict for check in checks).value,
         "panes": [pane_data(check) for check in checks],

@@ -11,6 +11,7 @@ from outputs.record.data import json_bytes, pane_data, vessel_data
 from outputs.record.pane_page import pane_page
 from outputs.record.together import pooled_quantities
 from outputs.record.vessel_page import vessel_page
+from outputs.version import IDENTITY
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -28,8 +29,8 @@ def record_files(job: Job, checks: Sequence[PaneCheck], trials: Sequence[Sequenc
         stem = f"{check.subject.pane.file_stem}-record"
         pages[check.subject.pane.code] = f"{stem}.html"
         files[f"{stem}.html"] = pane_page(job, check, tried)
-        files[f"{stem}.json"] = json_bytes(pane_data(check, trials=tried))
+        files[f"{stem}.json"] = json_bytes({"program": IDENTITY, **pane_data(check, trials=tried)})
     together = pooled_quantities(job, checks)
     files["records.html"] = vessel_page(job, checks, together=together, pages=pages)
-    files["records.json"] = json_bytes(vessel_data(job, checks, together))
+    files["records.json"] = json_bytes({"program": IDENTITY, **vessel_data(job, checks, together)})
     return files

@@ -13,6 +13,7 @@ from outputs.record.quantities_part import quantities_table
 from outputs.record.sensitivity_part import sensitivity_section
 from outputs.record.stress_part import stress_section
 from outputs.record.words import AN_AID, CAUTIONS, SUMS
+from outputs.version import PROGRAM
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -65,7 +66,7 @@ def pane_page(job: Job, check: PaneCheck, trials: Sequence[Trial]) -> bytes:
             "\n",
             cautions(),
         ),
-        tag("footer", tag("p", AN_AID, class_="small")),
+        tag("footer", tag("p", f"{PROGRAM}. {AN_AID}", class_="small")),
     )
 
 

@@ -11,6 +11,7 @@ from outputs.record.pane_page import cautions, issue_line
 from outputs.record.parts import counts, defaults_of, relation
 from outputs.record.quantities_part import quantities_table
 from outputs.record.words import AN_AID, NOT_DECIDED
+from outputs.version import PROGRAM
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
@@ -49,7 +50,7 @@ def vessel_page(job: Job, checks: Sequence[PaneCheck], *, together: Quantities |
             "\n",
             cautions(),
         ),
-        tag("footer", tag("p", AN_AID, class_="small")),
+        tag("footer", tag("p", f"{PROGRAM}. {AN_AID}", class_="small")),
     )
 
 

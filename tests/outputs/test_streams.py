@@ -101,7 +101,7 @@ def stopped_at(module: str, stop: int, *, answer: str) -> subprocess.CompletedPr
 
 @posix
 @pytest.mark.parametrize("stop", [signal.SIGINT, signal.SIGTERM])
-@pytest.mark.parametrize("module", ["click", "pydantic", "geometry.detail.build", "outputs.drawing.detail_sheet", "ezdxf"])
+@pytest.mark.parametrize("module", ["click", "pydantic", "geometry.detail.build", "outputs.sheets.detail_sheet", "ezdxf"])
 def test_a_stop_at_any_moment_leaves_no_traceback(module, stop):
     answer = stopped_at(module, stop, answer="raise")
     assert (answer.returncode, answer.stdout) == (130, "")

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import errno
 import os
+import socket
+import stat
 import subprocess
 import sys
 import textwrap
@@ -11,6 +13,7 @@ from pathlib import Path
 
 import pytest
 
+from outputs.files import whole
 from outputs.files.whole import WriteError, write_all, write_whole
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -45,12 +48,113 @@ def test_follows_the_rights_of_a_new_file(tmp_path):
     assert (tmp_path / "a.dxf").stat().st_mode == (tmp_path / "plain").stat().st_mode
 
 
-def test_a_link_stays_a_link(tmp_path):
-    (tmp_path / "real").write_bytes(b"old")
+@pytest.mark.skipif(sys.platform == "win32", reason="links, pipes and devices as POSIX has them")
+@pytest.mark.parametrize("kind", ["a link", "a link to nothing", "a pipe", "a socket", "a device"])
+def test_only_a_file_or_nothing_may_stand_under_the_name(tmp_path, kind):
+    """A link is not followed out of the folder; a pipe or device is not replaced by a file. The whole set is refused."""
+    there, elsewhere = tmp_path / "out" / "b.svg", tmp_path / "real"
+    there.parent.mkdir()
+    elsewhere.write_bytes(b"old")
+    if kind == "a link":
+        there.symlink_to(elsewhere)
+    elif kind == "a link to nothing":
+        there.symlink_to(tmp_path / "nothing")
+    elif kind == "a pipe":
+        os.mkfifo(there)
+    elif kind == "a socket":
+        with socket.socket(socket.AF_UNIX) as listener:
+            listener.bind(str(there))
+    else:
+        try:
+            os.mknod(there, 0o600 | stat.S_IFCHR, os.makedev(1, 3))  # as /dev/null
+        except PermissionError:
+            pytest.skip("only root makes devices")
+    before = os.lstat(there)
+    words = kind.removesuffix(" to nothing")
+    with pytest.raises(WriteError, match=rf"b\.svg cannot be written: there is {words} of that name; allowed: a file or nothing"):
+        write_all([(tmp_path / "out" / "a.dxf", b"new"), (there, b"new")])
+    assert os.lstat(there) == before
+    assert names(tmp_path / "out") == ["b.svg"]
+    assert elsewhere.read_bytes() == b"old" and names(tmp_path) == ["out", "real"]
+
+
+def test_the_folder_itself_may_be_a_link(tmp_path):
+    (tmp_path / "real").mkdir()
     (tmp_path / "link").symlink_to("real")
-    write_whole(tmp_path / "link", b"new")
-    assert (tmp_path / "link").is_symlink()
-    assert (tmp_path / "real").read_bytes() == b"new"
+    write_whole(tmp_path / "link" / "a.dxf", b"x")
+    assert (tmp_path / "link").is_symlink() and names(tmp_path / "real") == ["a.dxf"]
+    with pytest.raises(WriteError, match="same name"):
+        write_all([(tmp_path / "real" / "a", b"1"), (tmp_path / "link" / "a", b"2")])
+
+
+def killed_at(folder: Path, call: str, *, links: bool = True) -> None:
+    """A run that is killed, as by a power cut, the second time that it makes a call of the system."""
+    script = f"""
+        import os, pathlib, signal
+        from outputs.files.whole import write_all
+        real, calls = os.{call}, []
+        def killed(*arguments):
+            calls.append(1)
+            if len(calls) == 2:
+                os.kill(os.getpid(), signal.SIGKILL)
+            return real(*arguments)
+        os.{call} = killed
+        if not {links}:
+            def link(*_):
+                raise OSError("no hard links here")
+            os.link = link
+        folder = pathlib.Path({str(folder)!r})
+        write_all([(folder / "a", b"new a"), (folder / "b", b"new b")])
+    """
+    run = subprocess.run([sys.executable, "-c", textwrap.dedent(script)], cwd=ROOT, capture_output=True, timeout=60)
+    assert run.returncode == -9, run.stderr
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="signals as POSIX has them")
+@pytest.mark.parametrize("call", ["fsync", "replace"])
+def test_what_a_killed_run_left_is_cleared_by_the_next(tmp_path, call):
+    (tmp_path / "a").write_bytes(b"old a")
+    (tmp_path / "b").write_bytes(b"old b")
+    killed_at(tmp_path, call)
+    assert len(names(tmp_path)) > 2
+    write_all([(tmp_path / "c", b"new c")])  # another job in the same folder
+    assert names(tmp_path) == ["a", "b", "c"]
+    assert (tmp_path / "a").read_bytes() in (b"old a", b"new a")
+    assert (tmp_path / "b").read_bytes() == b"old b"
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="signals as POSIX has them")
+def test_the_only_copy_of_a_file_gets_its_name_back(tmp_path):
+    """Killed where there are no hard links, between moving the old file away and putting the new one in its place."""
+    (tmp_path / "a").write_bytes(b"old a")
+    killed_at(tmp_path, "replace", links=False)
+    assert "a" not in names(tmp_path)
+    write_all([(tmp_path / "c", b"new c")])
+    assert names(tmp_path) == ["a", "c"]
+    assert (tmp_path / "a").read_bytes() == b"old a"
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="processes as POSIX has them")
+def test_only_what_is_ours_and_dead_is_cleared(tmp_path):
+    host = whole._host()
+    gone = subprocess.Popen([sys.executable, "-c", ""])
+    gone.wait()
+    with subprocess.Popen([sys.executable, "-c", "input()"], stdin=subprocess.PIPE) as alive:
+        keep = [
+            f".a.fritline-{host}-{alive.pid}-0.part",  # of a run that is writing now
+            f".a.fritline-{int(host, 16) ^ 1:08x}-{gone.pid}-0.part",  # of another computer
+            f".a.{gone.pid}.0.part",  # not our pattern
+            ".notes.part",
+            f".a.fritline-{host}-{gone.pid}-0.part.old",
+        ]
+        folder = f".d.fritline-{host}-{gone.pid}-0.part"
+        for name in keep:
+            (tmp_path / name).write_bytes(b"precious")
+        (tmp_path / folder).mkdir()
+        (tmp_path / f".a.fritline-{host}-{gone.pid}-0.part").write_bytes(b"half")
+        write_all([(tmp_path / "a", b"new")])
+        alive.communicate(b"\n")
+    assert names(tmp_path) == sorted(["a", folder, *keep])
 
 
 def test_a_folder_of_that_name_is_left_and_told(tmp_path):

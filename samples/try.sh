@@ -1,0 +1,14 @@
+#!/bin/sh
+# From nothing to drawn samples, on Debian or Ubuntu: `sh samples/try.sh`. Sets up what is missing (as root or with sudo), then
+# draws every job of this folder into out/. Run again, it draws again. Exit code 0: drawn (the samples hold findings that fail,
+# on purpose); another: what is missing is said.
+set -eu
+cd "$(dirname "$0")/.."
+sh .ci/setup
+for job in samples/*.toml; do
+    echo "drawing $job"
+    code=0
+    .venv/bin/fritline draw "$job" -o "out/$(basename "$job" .toml)" || code=$?
+    [ "$code" -le 1 ] || exit "$code" # 1: drawn, and something fails
+done
+echo "The sheets are in $(pwd)/out; open one of the .svg files in a browser."
