@@ -61,7 +61,16 @@ SIZES = (
     "tests/geometry/sizing",
     "tests/geometry/detail",
 )
-RULES = ("tests/geometry/rules",)
+RULES = (
+    "tests/geometry/rules/test_by_hand.py",
+    "tests/geometry/rules/test_day.py",
+    "tests/geometry/rules/test_section_room.py",
+    "tests/geometry/rules/test_sizing.py",
+    "tests/geometry/rules/test_sizing_bead.py",
+    "tests/geometry/rules/test_shear_bed.py",
+    "tests/geometry/rules/test_register_of_materials.py",
+    "tests/geometry/rules/test_refusals.py",
+)
 FINDINGS = ("tests/geometry/findings", "tests/geometry/workings", "tests/geometry/ledger")
 PUBLISHED = (
     "tests/published/test_bond_sizes.py",
@@ -94,7 +103,7 @@ FILES = (
 )
 
 ROOMS: dict[str, tuple[tuple[str, ...], ...]] = {
-    "geometry/rules": (RULES, OF_RULES, (*BY_HAND, *SIZES[:3]), FINDINGS, (*PUBLISHED, *SIZES)),
+    "geometry/rules": (RULES, (*OF_RULES, "tests/geometry/rules"), (*BY_HAND, *SIZES[:3]), FINDINGS, (*PUBLISHED, *SIZES)),
     "geometry/detail": (BY_HAND, SIZES, FINDINGS, (*PUBLISHED, *SHEETS)),
     "geometry/sizing": ((*BY_HAND, *SIZES[:1]), (*RULES, *SIZES), FINDINGS, (*PUBLISHED, *SHEETS)),
     "geometry/workings": (FINDINGS, PUBLISHED, SHEETS),
