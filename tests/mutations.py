@@ -71,6 +71,14 @@ RULES = (
     "tests/geometry/rules/test_register_of_materials.py",
     "tests/geometry/rules/test_refusals.py",
 )
+OF_WORKINGS = (
+    "tests/geometry/findings/test_movement.py",
+    "tests/geometry/findings/test_section_checks.py",
+    "tests/geometry/findings/test_time_plan.py",
+    "tests/geometry/findings/test_quantities.py",
+    "tests/geometry/findings/test_spacers_and_silence.py",
+    "tests/geometry/findings/test_chock_checks.py",
+)
 FINDINGS = ("tests/geometry/findings", "tests/geometry/workings", "tests/geometry/ledger")
 PUBLISHED = (
     "tests/published/test_bond_sizes.py",
@@ -94,8 +102,8 @@ SHEETS = ("tests/outputs/test_section_view.py", "tests/outputs/test_sheets.py")
 FILES = (
     "tests/outputs/test_proof.py",
     "tests/outputs/test_drawn_anew.py",
-    "tests/outputs/test_dxf.py",
     "tests/outputs/test_whole_by_steps.py",
+    "tests/outputs/test_dxf.py",
     "tests/outputs/test_whole.py",
     "tests/outputs/test_svg.py",
     "tests/outputs/test_patterns.py",
@@ -106,8 +114,9 @@ ROOMS: dict[str, tuple[tuple[str, ...], ...]] = {
     "geometry/rules": (RULES, (*OF_RULES, "tests/geometry/rules"), (*BY_HAND, *SIZES[:3]), FINDINGS, (*PUBLISHED, *SIZES)),
     "geometry/detail": (BY_HAND, SIZES, FINDINGS, (*PUBLISHED, *SHEETS)),
     "geometry/sizing": ((*BY_HAND, *SIZES[:1]), (*RULES, *SIZES), FINDINGS, (*PUBLISHED, *SHEETS)),
-    "geometry/workings": (FINDINGS, PUBLISHED, SHEETS),
+    "geometry/workings": (OF_WORKINGS, FINDINGS, PUBLISHED, SHEETS),
     "outputs/files": (
+        FILES[:3],
         FILES,
         ("tests/outputs/test_writers_agree.py", "tests/outputs/test_sheets.py", "tests/outputs/test_streams.py"),
     ),
