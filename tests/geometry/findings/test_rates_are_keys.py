@@ -272,8 +272,8 @@ def test_every_default_of_a_rule_that_is_used_is_given_by_the_job():
 def test_the_findings_and_the_detail_read_every_limit():
     """Every key of the tables of limits, setting out and consumables is read somewhere, by its name."""
     words = set()
-    for folder in ("detail", "findings", "job", "sizing", "workings"):
-        for path in sorted((ROOT / "geometry" / folder).rglob("*.py")):
+    for folder in ("geometry/detail", "geometry/findings", "geometry/job", "geometry/sizing", "geometry/workings"):
+        for path in sorted((ROOT / folder).rglob("*.py")):
             if path.name in ("limits.py", "setting_out.py", "consumables.py"):
                 continue
             for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
