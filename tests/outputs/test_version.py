@@ -105,16 +105,21 @@ def test_another_geometry_in_the_way_is_one_sentence(tmp_path, kind):
     script = f"import sys; sys.path.append({str(ROOT)!r}); from outputs.command_line import main; main(['check', 'none.toml'])"
     run = command("-c", script, cwd=tmp_path, PYTHONPATH=str(tmp_path))
     assert (run.returncode, run.stdout) == (2, "")
-    assert run.stderr.startswith(f"fritline: another package named geometry stands in the way: found {place}; allowed: none before")
+    assert run.stderr.startswith(
+        f"fritline: another package named geometry stands in the way: found {place}; allowed: none before"
+    )
     assert run.stderr.count("\n") == 1
 
 
 def test_another_outputs_in_the_way_is_one_sentence(tmp_path):
     (tmp_path / "outputs").mkdir()
     (tmp_path / "outputs" / "__init__.py").write_text("")
-    run = command(str(ROOT / "outputs" / "launcher.py"), "--help", cwd=tmp_path, PYTHONPATH=str(tmp_path))
+    # -S: without the finder of an installation that runs from its sources, which would help out
+    run = command("-S", str(ROOT / "outputs" / "launcher.py"), "--help", cwd=tmp_path, PYTHONPATH=str(tmp_path))
     assert (run.returncode, run.stdout) == (2, "")
-    assert run.stderr.startswith(f"fritline: another package named outputs stands in the way: found {tmp_path / 'outputs'}; allowed")
+    assert run.stderr.startswith(
+        f"fritline: another package named outputs stands in the way: found {tmp_path / 'outputs'}; allowed"
+    )
     assert run.stderr.count("\n") == 1
 
 
@@ -155,5 +160,12 @@ def test_the_sdist_holds_tests_and_samples(built):
 
     with tarfile.open(next(built.glob("*.tar.gz"))) as archive:
         names = {name.split("/", 1)[1] for name in archive.getnames()}
-    assert {"samples/minimal.toml", "samples/try.sh", "tests/run.sh", "tests/outputs/test_version.py", ".ci/setup", "LICENSE"} <= names
+    assert {
+        "samples/minimal.toml",
+        "samples/try.sh",
+        "tests/run.sh",
+        "tests/outputs/test_version.py",
+        ".ci/setup",
+        "LICENSE",
+    } <= names
     assert "outputs/commit.txt" in names  # a wheel that is built from it knows its commit
