@@ -87,6 +87,7 @@ def _build(job: Job, pane: Pane) -> Detail:
     length = perimeter(lines.bead_centre)
     return Detail(
         code=pane.code,
+        glass_from_recess=pane.outline_worked_out,
         name=pane.name,
         revision=pane.revision,
         frame=pane.frame.name,

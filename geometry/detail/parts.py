@@ -202,4 +202,5 @@ class Detail:
     recess_tolerance: float  # ± on the overall size of the recess
     chocks_permanent: bool
     forward: str | None = None  # where the bow lies on the plan: left, right, up, down; None: not known
+    glass_from_recess: bool = False  # the outline of the glass is worked out: the recess, the joint width inside
     deck_light: bool = False  # so near to level that it lies on its landing and no chock stands under it

@@ -20,7 +20,7 @@ from geometry.findings.fit import frit_checks, section_checks
 from geometry.findings.holding import bond_checks, chock_checks, joint_checks, plate_checks
 from geometry.findings.proving import proven
 from geometry.ledger.figure import Figure, Ledger
-from geometry.ledger.finding import Finding, Verdict
+from geometry.ledger.finding import Finding, Verdict, outcome_of
 from geometry.workings.movement import Movement, movement_of
 from geometry.workings.quantities import Quantities, quantities_of
 from geometry.workings.subject import Subject
@@ -51,9 +51,8 @@ class PaneCheck:
 
     @property
     def verdict(self) -> Verdict:
-        """Fail where anything fails, else look, else pass."""
-        found = {finding.verdict for finding in self.findings}
-        return next((verdict for verdict in (Verdict.FAIL, Verdict.LOOK) if verdict in found), Verdict.PASS)
+        """What the pane comes to: see ``outcome_of``."""
+        return outcome_of(self.findings)
 
 
 def quick_findings(subject: Subject, ledger: Ledger | None = None) -> tuple[Finding, ...]:

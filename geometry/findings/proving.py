@@ -10,7 +10,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from geometry.detail.build import DetailError, build_detail
-from geometry.job.reading import JobError, with_changes
+from geometry.job import JobError, with_changes
 from geometry.ledger.finding import Finding, Remedy, Verdict
 from geometry.workings.subject import Subject
 

@@ -19,7 +19,7 @@ from typing import TYPE_CHECKING, Any
 
 from geometry.detail.build import DetailError, build_detail
 from geometry.findings.check import quick_findings
-from geometry.job.reading import JobError, with_changes
+from geometry.job import JobError, with_changes
 from geometry.ledger.finding import Change, Finding, Verdict
 from geometry.workings.subject import Subject
 
@@ -107,7 +107,7 @@ def _state(finding: Finding) -> State:
 
 
 def _joint(subject: Subject) -> dict[str, Any]:
-    if subject.pane.recess_outline is not None:
+    if subject.pane.recess_outline is not None and not subject.pane.outline_worked_out:
         raise _Refused("the recess has an outline of its own, which no joint width moves")
     return {"joint.width": subject.sizes.joint_width.value + MILLIMETRE}
 
@@ -120,6 +120,8 @@ def _frit(subject: Subject) -> dict[str, Any]:
 
 def _corner_radius(subject: Subject) -> dict[str, Any]:
     form = subject.pane.outline
+    if subject.pane.outline_worked_out:
+        raise _Refused("the outline of the glass is worked out from the recess and the joint")
     if form.corner_count == 0:
         raise _Refused(f"an outline of the form {form.form} has no corner radius")
     radius = form.radius or 0.0

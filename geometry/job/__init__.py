@@ -1,8 +1,10 @@
 """The job file: its keys, their units and defaults, and the reading of it."""
 
+from geometry.job.changes import with_changes
 from geometry.job.model import Job
 from geometry.job.outlines import OutlineForm, outline_of
 from geometry.job.pane import Pane
-from geometry.job.reading import JobError, Problem, job_of, read_job, with_changes
+from geometry.job.problem import JobError, Problem
+from geometry.job.reading import job_of, read_job
 
 __all__ = ["Job", "JobError", "OutlineForm", "Pane", "Problem", "job_of", "outline_of", "read_job", "with_changes"]

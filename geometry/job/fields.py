@@ -14,15 +14,19 @@ from __future__ import annotations
 
 import datetime
 import re
-from collections.abc import Callable
-from dataclasses import dataclass
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
 from typing import Annotated, Any, Literal, get_args
 
-from pydantic import BaseModel, ConfigDict, Field, GetCoreSchemaHandler
+from pydantic import BaseModel, ConfigDict, Field, GetCoreSchemaHandler, GetJsonSchemaHandler
 from pydantic_core import CoreSchema, core_schema
 
-from geometry.job.refusal import near, refuse
-from geometry.job.units import in_standing_unit, shown
+from geometry.job.refusal import refuse
+from geometry.job.synonyms import meant
+from geometry.job.units import LIKELY_SLIPS, in_standing_unit, shown, text_pattern
+
+Schema = dict[str, Any]
+"""A fragment of JSON Schema."""
 
 Source = Literal["given", "default", "worked out", "left out"]
 
@@ -42,8 +46,24 @@ class Measure:
         number = in_standing_unit(value, kind=self.kind, unit=self.unit)
         low = (self.above is not None and number <= self.above) or (self.at_least is not None and number < self.at_least)
         if low or (self.at_most is not None and number > self.at_most):
-            raise refuse(f"found {shown(value)}", self.bounds())
+            raise refuse(f"found {shown(value)}", self.bounds(), self._other_unit(value))
         return number
+
+    def _other_unit(self, value: object) -> str:
+        """The unit in which a bare number out of bounds would be within them; the number itself is kept as it was typed."""
+        if isinstance(value, str):
+            return ""
+        within = [
+            unit
+            for unit in LIKELY_SLIPS.get(self.kind, ())
+            if unit != self.unit and self._holds(in_standing_unit(f"{value} {unit}", kind=self.kind, unit=self.unit))
+        ]
+        ways = " or ".join(f'"{value} {unit}" where {unit} is meant' for unit in within)
+        return f"a bare number is in {self.unit}: write {ways}" if ways else ""
+
+    def _holds(self, number: float) -> bool:
+        above = self.above is None or number > self.above
+        return above and (self.at_least is None or number >= self.at_least) and (self.at_most is None or number <= self.at_most)
 
     def bounds(self) -> str:
         """The allowed range in words."""
@@ -56,19 +76,40 @@ class Measure:
             parts.append(f"at most {self.at_most:g}")
         return f"{' and '.join(parts)} {self.unit}"
 
+    def schema(self) -> Schema:
+        """What may be typed: a bare number between the bounds, or a text with its unit (whose bounds no schema can tell)."""
+        names = {"above": "exclusiveMinimum", "at_least": "minimum", "at_most": "maximum"}
+        bounds = {said: getattr(self, name) for name, said in names.items() if getattr(self, name) is not None}
+        number: Schema = {"type": "number", **bounds}
+        pattern = text_pattern(self.kind)
+        if not pattern:
+            return number
+        return {"anyOf": [number, {"type": "string", "pattern": pattern}], "x-unit": self.unit}
+
     def __get_pydantic_core_schema__(self, source: Any, handler: GetCoreSchemaHandler) -> CoreSchema:
         return core_schema.no_info_plain_validator_function(self.read)
+
+    def __get_pydantic_json_schema__(self, schema: CoreSchema, handler: GetJsonSchemaHandler) -> Schema:
+        return self.schema()
 
 
 @dataclass(frozen=True, slots=True)
 class Reads:
-    """A value read by a plain function that returns it or refuses it; ``unit`` is what the table of keys prints."""
+    """A value read by a plain function that returns it or refuses it.
+
+    ``unit`` is what the table of keys prints; ``schema`` says what may be typed, where the function does not carry it itself.
+    """
 
     read: Callable[[Any], Any]
     unit: str = ""
+    schema: Mapping[str, Any] = field(default_factory=dict, hash=False)
 
     def __get_pydantic_core_schema__(self, source: Any, handler: GetCoreSchemaHandler) -> CoreSchema:
         return core_schema.no_info_plain_validator_function(self.read)
+
+    def __get_pydantic_json_schema__(self, schema: CoreSchema, handler: GetJsonSchemaHandler) -> Schema:
+        found = dict(self.schema or self.read.schema())  # type: ignore[attr-defined]
+        return found | ({"x-unit": self.unit} if self.unit else {})
 
 
 class Choice:
@@ -80,11 +121,13 @@ class Choice:
         def read(value: object) -> str:
             if isinstance(value, str) and value in options:
                 return value
-            raise refuse(
-                f"found {shown(value)}", "one of " + ", ".join(options), near(value, options) if isinstance(value, str) else ""
-            )
+            raise refuse(f"found {shown(value)}", "one of " + ", ".join(options), meant(value, options))
 
-        return core_schema.no_info_plain_validator_function(read)
+        # the words travel as an inner schema that is never run, for the JSON schema alone
+        return core_schema.no_info_plain_validator_function(read, metadata={"options": options})
+
+    def __get_pydantic_json_schema__(self, schema: Any, handler: GetJsonSchemaHandler) -> Schema:
+        return {"enum": list(schema["metadata"]["options"])}
 
 
 def _text(value: object) -> str:
@@ -133,15 +176,39 @@ def _clock(value: object) -> datetime.time:
     return value
 
 
-def whole(low: int, high: int) -> Callable[[object], int]:
+@dataclass(frozen=True, slots=True)
+class whole:
     """A reader of whole numbers from ``low`` to ``high``."""
 
-    def read(value: object) -> int:
-        if isinstance(value, bool) or not isinstance(value, int) or not low <= value <= high:
-            raise refuse(f"found {shown(value)}", f"a whole number from {low} to {high}")
+    low: int
+    high: int
+
+    def __call__(self, value: object) -> int:
+        """The number, or a refusal."""
+        if isinstance(value, bool) or not isinstance(value, int) or not self.low <= value <= self.high:
+            raise refuse(f"found {shown(value)}", f"a whole number from {self.low} to {self.high}")
         return value
 
-    return read
+    def schema(self) -> Schema:
+        """What may be typed."""
+        return {"type": "integer", "minimum": self.low, "maximum": self.high}
+
+
+@dataclass(frozen=True, slots=True)
+class ListOf:
+    """A reader of lists of ``least`` to ``most`` measures."""
+
+    item: Measure
+    most: int
+    least: int = 0
+
+    def __call__(self, value: object) -> tuple[float, ...]:
+        """The numbers in the standing unit, or a refusal whose key is the index of the entry."""
+        return list_of(value, self.item, most=self.most, least=self.least)
+
+    def schema(self) -> Schema:
+        """What may be typed."""
+        return {"type": "array", "items": self.item.schema(), "minItems": self.least, "maxItems": self.most}
 
 
 def list_of(value: object, item: Measure, *, most: int, least: int = 0) -> tuple[float, ...]:
@@ -161,26 +228,42 @@ def list_of(value: object, item: Measure, *, most: int, least: int = 0) -> tuple
     return tuple(numbers)
 
 
+PLY = Measure("length", "mm", at_least=0.1, at_most=100)
+"""One layer of a pane: no glass nor interlayer is made thinner or thicker (float glass ends at 25 mm, from memory)."""
 SIZE = Measure("length", "mm", above=0, at_most=100_000)
+PANE_SIZE = Measure("length", "mm", at_least=10, at_most=20_000)
+"""An overall size of an outline: the longest float glass made has about 20 m (from memory), and less than 10 mm holds no bead."""
 SIZE_OR_ZERO = Measure("length", "mm", at_least=0, at_most=100_000)
 PLACE = Measure("length", "mm", at_least=-1_000_000, at_most=1_000_000)
 RADIUS = Measure("length", "mm", at_least=0, at_most=100_000)
 
 
-def _radii(value: object) -> float | tuple[float, ...]:
-    if isinstance(value, (list, tuple)):
-        return list_of(value, RADIUS, least=1, most=500)
-    return RADIUS.read(value)
+@dataclass(frozen=True, slots=True)
+class _Radii:
+    """A reader of one radius, or of a list of them."""
+
+    several: ListOf
+
+    def __call__(self, value: object) -> float | tuple[float, ...]:
+        return self.several(value) if isinstance(value, (list, tuple)) else self.several.item.read(value)
+
+    def schema(self) -> Schema:
+        one = self.several.item.schema()
+        return {"anyOf": [*one["anyOf"], self.several.schema()]}
 
 
 Size = Annotated[float, SIZE]
+SectionSize = Annotated[float, Measure("length", "mm", at_least=0.1, at_most=1000)]
+"""Of the section: no joint, bead, landing or block is a metre wide."""
+SectionSizeOrZero = Annotated[float, Measure("length", "mm", at_least=0, at_most=1000)]
 SizeOrZero = Annotated[float, SIZE_OR_ZERO]
 Pitch = Annotated[float, Measure("length", "mm", at_least=20, at_most=100_000)]
 """Of blocks: so close that they touch at the least, and never millions of them round one pane."""
 Angle = Annotated[float, Measure("angle", "deg", at_least=-45, at_most=90)]
 Draft = Annotated[float, Measure("angle", "deg", at_least=0, at_most=30)]
 Temperature = Annotated[float, Measure("temperature", "degC", at_least=-60, at_most=150)]
-Pressure = Annotated[float, Measure("pressure", "kPa", above=0, at_most=10_000)]
+Pressure = Annotated[float, Measure("pressure", "kPa", above=0, at_most=1000)]
+"""1000 kPa is a hundred metres of water; a greater number is in pascals."""
 FreshStress = Annotated[float, Measure("pressure", "kPa", above=0, at_most=1000)]
 Stress = Annotated[float, Measure("pressure", "MPa", above=0, at_most=100)]
 Expansion = Annotated[float, Measure("expansion", "1/K", at_least=-1e-5, at_most=3e-4)]
@@ -203,16 +286,21 @@ CureDepth = Annotated[float, Measure("depth of cure", "mm/d^0.5", above=0, at_mo
 Hardness = Annotated[float, Measure("hardness", "Shore A", above=0, at_most=100)]
 Mass = Annotated[float, Measure("mass", "kg", above=0, at_most=2000)]
 HullLength = Annotated[float, Measure("length", "m", above=0, at_most=1000)]
-Text = Annotated[str, Reads(_text)]
-FileWord = Annotated[str, Reads(_file_word)]
-FileWordOrBlank = Annotated[str, Reads(_file_word_or_blank)]
-Flag = Annotated[bool, Reads(_flag)]
-Day = Annotated[datetime.date, Reads(_date)]
-Clock = Annotated[datetime.time, Reads(_clock)]
-Radii = Annotated[float | tuple[float, ...], Reads(_radii, "mm")]
-SizeList = Annotated[tuple[float, ...], Reads(lambda v: list_of(v, SIZE, least=1, most=20), "mm")]
-InterlayerList = Annotated[tuple[float, ...], Reads(lambda v: list_of(v, SIZE, most=19), "mm")]
-PlaceList = Annotated[tuple[float, ...], Reads(lambda v: list_of(v, PLACE, least=1, most=50), "mm")]
+_WORD: Schema = {"type": "string", "maxLength": 40, "pattern": f"^(?:{_NAME.pattern})$"}
+Text = Annotated[str, Reads(_text, schema={"type": "string", "maxLength": 200})]
+FileWord = Annotated[str, Reads(_file_word, schema=_WORD)]
+FileWordOrBlank = Annotated[str, Reads(_file_word_or_blank, schema={"anyOf": [{"const": ""}, _WORD]})]
+Flag = Annotated[bool, Reads(_flag, schema={"type": "boolean"})]
+Day = Annotated[
+    datetime.date, Reads(_date, schema={"type": "string", "format": "date", "pattern": "^[0-9]{4}-[0-9]{2}-[0-9]{2}$"})
+]
+"""A date of TOML; in JSON it is a text."""
+Clock = Annotated[datetime.time, Reads(_clock, schema={"type": "string", "pattern": r"^[0-9]{2}:[0-9]{2}:[0-9]{2}(\.[0-9]+)?$"})]
+"""A time of day of TOML; in JSON it is a text."""
+Radii = Annotated[float | tuple[float, ...], Reads(_Radii(ListOf(RADIUS, least=1, most=500)), "mm")]
+SizeList = Annotated[tuple[float, ...], Reads(ListOf(PLY, least=1, most=20), "mm")]
+InterlayerList = Annotated[tuple[float, ...], Reads(ListOf(PLY, most=19), "mm")]
+PlaceList = Annotated[tuple[float, ...], Reads(ListOf(PLACE, least=1, most=50), "mm")]
 
 
 def setting(default: Any, meaning: str, *, absent: Source = "left out", shown_default: str = "") -> Any:
@@ -227,7 +315,7 @@ def setting(default: Any, meaning: str, *, absent: Source = "left out", shown_de
 class Table(BaseModel):
     """A table of the job file: frozen, no unknown keys, and it knows which of its values were given."""
 
-    model_config = ConfigDict(frozen=True, extra="forbid", populate_by_name=True, arbitrary_types_allowed=True)
+    model_config = ConfigDict(frozen=True, extra="forbid", arbitrary_types_allowed=True)
 
     def source_of(self, path: str) -> Source:
         """Where the value at a dotted path comes from: ``pane.source_of("bond.width")``. Raises ``KeyError`` for no such key."""
@@ -250,7 +338,7 @@ class Table(BaseModel):
             value = getattr(table, name)
             if name in table.model_fields_set:
                 source = "given"
-            elif value is None or value == "":
+            elif value in (None, "") or field.default is None:  # the second: worked out while the job was read
                 extra = field.json_schema_extra
                 source = extra["absent"] if isinstance(extra, dict) else "left out"
             else:
@@ -263,10 +351,20 @@ class Table(BaseModel):
         return self.source_of(path) == "given"
 
 
+def placed(places: Mapping[str, str], path: str) -> str:
+    """The place of a dotted key, or of the key round it: that of ``temperatures.cases`` for one of the cases."""
+    steps = re.findall(r"[^.\[\]]+", path)
+    for length in range(len(steps), 1, -1):
+        found = places.get(".".join(steps[:length]))
+        if found:
+            return found
+    return ""
+
+
 def _field_of(table: Any, step: str) -> str | None:
     if not isinstance(table, BaseModel):
         return None
-    for name, field in type(table).model_fields.items():
-        if step in (name, field.alias):
+    for name, known in type(table).model_fields.items():
+        if step in (name, known.alias):
             return name
     return None

@@ -19,12 +19,15 @@ from geometry.job.model import Job
 from geometry.job.shared import Case
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterator, Sequence
 
     from pydantic.fields import FieldInfo
 
 SHARED_AGAIN = ("tolerances", "climate", "work", "temperatures", "spacers", "limits", "consumables", "setting_out")
 """Shared tables that may stand in a pane as well, with the same keys; listed once there."""
+
+SHARED_OF_THE_PANE = ("glass", "frame", "recess", "joint", "bond", "frit", "pressure")
+"""Tables of the pane that may stand once for the vessel as well; listed in the pane."""
 
 
 class Key(NamedTuple):
@@ -41,10 +44,11 @@ def all_keys() -> tuple[Key, ...]:
     return tuple(_keys_of(Job, ""))
 
 
-def as_markdown() -> str:
-    """The table of all keys for the documentation."""
+def as_markdown(keys: Sequence[Key] | None = None) -> str:
+    """The table of some keys, or of all of them."""
     rows = ["| key | unit | default | meaning |", "|---|---|---|---|"]
-    rows += [f"| `{key.name}` | {key.unit} | {key.default} | {_escaped(key.meaning)} |" for key in all_keys()]
+    chosen = all_keys() if keys is None else keys
+    rows += [f"| `{key.name}` | {key.unit} | {key.default} | {_escaped(key.meaning)} |" for key in chosen]
     return "\n".join(rows) + "\n"
 
 
@@ -55,8 +59,10 @@ def _escaped(text: str) -> str:
 def _keys_of(model: type[Table], prefix: str) -> Iterator[Key]:
     for name, field in model.model_fields.items():
         key = f"{prefix}{field.alias or name}"
-        table = _table_in(field.annotation)
-        if prefix == "pane." and name in SHARED_AGAIN:
+        table = table_in(field.annotation)
+        if not prefix and name in SHARED_OF_THE_PANE:
+            yield Key(key, "", "none", field.description or "")
+        elif prefix == "pane." and name in SHARED_AGAIN:
             yield Key(key, "", "the shared table", f"any key of the table `{name}`, for this pane alone")
         elif table is Case:
             yield Key(key, "", _default(field), field.description or "")
@@ -72,11 +78,12 @@ def _keys_of(model: type[Table], prefix: str) -> Iterator[Key]:
             yield from _keys_of(table, f"{key}.")
 
 
-def _table_in(annotation: Any) -> type[Table] | None:
+def table_in(annotation: Any) -> type[Table] | None:
+    """The table that a key holds, by its declared type; None where it holds a value."""
     if isinstance(annotation, type) and issubclass(annotation, Table):
         return annotation
     for inner in get_args(annotation):
-        found = _table_in(inner)
+        found = table_in(inner)
         if found is not None:
             return found
     return None
@@ -109,7 +116,3 @@ def _default(field: FieldInfo) -> str:
     if isinstance(value, tuple):
         return "[" + ", ".join(f"{each:g}" for each in value) + "]"
     return f"{value:g}" if isinstance(value, float) else str(value)
-
-
-if __name__ == "__main__":
-    print(as_markdown(), end="")

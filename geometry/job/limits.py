@@ -11,7 +11,7 @@ from typing import Annotated
 from pydantic import model_validator
 
 from geometry.job import fields as f
-from geometry.job.fields import Measure, Reads, Table, list_of, setting
+from geometry.job.fields import ListOf, Measure, Reads, Table, setting
 from geometry.job.refusal import refuse
 
 Factor = Annotated[float, Measure("number", "", above=0, at_most=100)]
@@ -28,21 +28,24 @@ HardnessStep = Annotated[float, Measure("hardness", "Shore A", at_least=0, at_mo
 WindSpeed = Annotated[float, Measure("speed", "m/s", above=0, at_most=40)]
 
 
+_LIST = ListOf(f.SIZE, least=1, most=40)
+
+
 def _widths(value: object) -> tuple[float, ...]:
-    widths = list_of(value, f.SIZE, least=1, most=40)
+    widths = _LIST(value)
     if any(after <= before for before, after in itertools.pairwise(widths)):
         raise refuse(f"found {list(widths)}", "widths that rise from one to the next")
     return widths
 
 
-def _pair(value: object) -> tuple[float, ...]:
-    return list_of(value, f.SIZE, least=2, most=2)
+Widths = Annotated[tuple[float, ...], Reads(_widths, "mm", _LIST.schema())]
+Pair = Annotated[tuple[float, ...], Reads(ListOf(f.SIZE, least=2, most=2), "mm")]
 
 
 class Limits(Table):
     """What a checker holds the figures of a pane against."""
 
-    bond_widths: Annotated[tuple[float, ...], Reads(_widths, "mm")] = setting(
+    bond_widths: Widths = setting(
         (10.0, 12.0, 14.0, 15.0, 16.0, 18.0, 20.0), "bond widths that nozzles are cut for (common practice, no source)"
     )
     bond_width_least: f.Size = setting(10.0, "least bond width (common practice, no source)")
@@ -80,6 +83,7 @@ class Limits(Table):
     )
     spacer_clearance: f.SizeOrZero = setting(2.0, "between spacer and bead (common practice, no source)")
     spacer_width_least: f.Size = setting(3.0, "narrowest spacer that does not roll over (common practice, no source)")
+    spacer_gap: f.SizeOrZero = setting(5.0, "between two spacers, so that air reaches the bead (own default)")
     set_back_over_overspill: f.SizeOrZero = setting(1.0, "set-back beyond the overspill, least (common practice, no source)")
     set_back_most: f.Size = setting(
         12.0, "greatest set-back taken to shorten the nose of a corner (common practice: 5 to 12, no source)"
@@ -90,9 +94,7 @@ class Limits(Table):
     frit_margin: f.SizeOrZero = setting(2.0, "solid frit inside the overspill (common practice, no source)")
     frit_radius_least: f.SizeOrZero = setting(5.0, "least corner radius that a print shows cleanly (common practice, no source)")
     protection_placing: f.SizeOrZero = setting(2.0, "placing of paint or tape on the weather face (common practice, no source)")
-    tape_widths: Annotated[tuple[float, ...], Reads(_widths, "mm")] = setting(
-        (25.0, 50.0), "widths of tape for the outer face (common practice, no source)"
-    )
+    tape_widths: Widths = setting((25.0, 50.0), "widths of tape for the outer face (common practice, no source)")
     tape_lost: f.SizeOrZero = setting(
         2.0, "of a tape's width, lost at the glass edge by trimming and lifting (common practice, no source)"
     )
@@ -129,9 +131,7 @@ class Limits(Table):
     notch_share: f.PositiveShare = setting(
         33.4, "greatest notch as a share of the narrowest side of the pane (guides of glass toughening)"
     )
-    least_pane: Annotated[tuple[float, ...], Reads(_pair, "mm")] = setting(
-        (300.0, 300.0), "least pane that the supplier toughens (one processor's figure): ask yours"
-    )
+    least_pane: Pair = setting((300.0, 300.0), "least pane that the supplier toughens (one processor's figure): ask yours")
     chock_backfill_least: f.SizeOrZero = setting(3.0, "least backfill over a chock (common practice, no source)")
     chock_bearing: f.Size = setting(4.0, "glass that bears on a chock, one ply, least (common practice, no source)")
     chock_bearing_outer: f.Share = setting(

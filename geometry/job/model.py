@@ -1,22 +1,23 @@
 """The whole job: shared tables and panes, as one frozen value.
 
-Every pane's ``climate``, ``temperatures``, ``tolerances``, ``work``, ``spacers``, ``chocks``, ``limits``,
-``consumables`` and ``setting_out`` are complete: the pane's
-own keys first, then the vessel's, then the defaults. ``was_given`` counts a key as given wherever it was given.
+Every pane is complete: its own keys first, then the vessel's, then the office's, then the defaults (``geometry.job.merging``).
+``was_given`` counts a key as given wherever it was given.
 """
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from typing import Annotated, Any, TypeVar
+from collections.abc import Mapping, Sequence
+from typing import Annotated, Any
 
-from pydantic import Field, PrivateAttr, model_validator
+from pydantic import ConfigDict, Field, PrivateAttr, create_model, model_validator
 
+from geometry.job import fields as f  # noqa: TC001 - pydantic reads the annotations
 from geometry.job.consumables import Consumables
-from geometry.job.fields import Table, setting
+from geometry.job.fields import Table, placed, setting
 from geometry.job.limits import Limits
 from geometry.job.materials import Materials
-from geometry.job.pane import Pane, file_stem
+from geometry.job.merging import SHARED, VESSEL_ONLY, Places
+from geometry.job.pane import Bond, Frame, Joint, Pane, Pressures, SharedFrit, SharedGlass, SharedRecess, file_stem
 from geometry.job.refusal import refuse
 from geometry.job.setting_out import SettingOut
 from geometry.job.shared import (
@@ -35,12 +36,34 @@ from geometry.job.shared import (
 from geometry.job.units import shown
 
 MOST_PANES = 200
-AnyTable = TypeVar("AnyTable", bound=Table)
+ALL = ", for all panes; a pane's own keys come first"
+
+
+_IN_EVERY_PANE = ("glass", "frame")
+"""What a pane needs, of its own or shared."""
 
 
 class Job(Table):
     """One job file that has been read and found good."""
 
+    model_config = ConfigDict(
+        json_schema_extra={
+            "allOf": [
+                {
+                    "anyOf": [
+                        {"required": [name]},
+                        {"required": ["defaults"]},
+                        {"properties": {"pane": {"items": {"required": [name]}}}},
+                    ]
+                }
+                for name in _IN_EVERY_PANE
+            ]
+        }
+    )
+
+    defaults: f.Text | None = setting(
+        None, "file of the office's own defaults, by its name from the job file: shared tables only"
+    )
     vessel: Vessel = setting(Vessel(), "which vessel")
     sheet: SheetWords = setting(SheetWords(), "what stands in the title block")
     adhesive: Adhesive = setting(Adhesive(), "the bonding adhesive, from its data sheet")
@@ -54,10 +77,24 @@ class Job(Table):
     limits: Limits = setting(Limits(), "what the findings are held against")
     consumables: Consumables = setting(Consumables(), "rates of the list of quantities")
     setting_out: SettingOut = setting(SettingOut(), "where blocks stand and the bead starts")
+    glass: SharedGlass = setting(SharedGlass(), f"make-up of the glass: any key of `pane.glass`{ALL}")
+    frame: Frame | None = setting(None, f"frame material by name, or any key of `pane.frame`{ALL}")
+    recess: SharedRecess = setting(SharedRecess(), f"the recess of the frame: any key of `pane.recess` but the outline{ALL}")
+    joint: Joint = setting(Joint(), f"the joint round the glass: any key of `pane.joint`{ALL}")
+    bond: Bond = setting(Bond(), f"the bead: any key of `pane.bond`{ALL}")
+    frit: SharedFrit = setting(SharedFrit(), f"the printed band: any key of `pane.frit` but the outline{ALL}")
+    pressure: Pressures = setting(Pressures(), f"design pressures: any key of `pane.pressure`{ALL}")
     layers: LayerNames = setting({}, 'layer names of your office: GLASS = "G-PANE"', shown_default="as they stand")
     materials: Materials = setting(Materials(), "your own figures of materials")
-    panes: Annotated[tuple[Pane, ...], Field(alias="pane")]
+    panes: Annotated[
+        tuple[Pane, ...],
+        Field(alias="pane", description="the panes", json_schema_extra={"minItems": 1, "maxItems": MOST_PANES}),
+    ]
     _document: dict[str, Any] = PrivateAttr(default_factory=dict)
+    _office: dict[str, Any] = PrivateAttr(default_factory=dict)
+    _complete: dict[str, Any] = PrivateAttr(default_factory=dict)
+    _given_by: dict[str, str] = PrivateAttr(default_factory=dict)
+    _places: Places | None = PrivateAttr(default=None)
 
     @model_validator(mode="after")
     def _whole(self) -> Job:
@@ -69,30 +106,47 @@ class Job(Table):
             )
         for index, found, allowed in clashes([(i, pane.code, pane.revision) for i, pane in enumerate(self.panes)]):
             raise refuse(found, allowed, key=f"pane.{index}.code")
-        complete = tuple(self._completed(pane) for pane in self.panes)
-        self.__dict__["panes"] = complete  # still being made: nobody has seen the job yet
         return self
 
-    def _completed(self, pane: Pane) -> Pane:
-        tables = {
-            "climate": _filled(pane.climate, self.climate),
-            "temperatures": _filled(pane.temperatures, self.temperatures),
-            "tolerances": _filled(pane.tolerances, self.tolerances),
-            "work": _filled(pane.work, self.work),
-            "spacers": _filled(pane.spacers, self.spacers),
-            "chocks": _filled(pane.chocks, self.chocks),
-            "limits": _filled(pane.limits, self.limits),
-            "consumables": _filled(pane.consumables, self.consumables),
-            "setting_out": _filled(pane.setting_out, self.setting_out),
-        }
-        values = {name: tables.get(name, getattr(pane, name)) for name in type(pane).model_fields}
-        given = pane.model_fields_set | {name for name, table in tables.items() if table.model_fields_set}
-        return Pane.model_construct(_fields_set=given, **values)
+    def keep(self, document: dict[str, Any], office: Mapping[str, Any], whole: dict[str, Any], places: Places) -> None:
+        """Remember the tables that the job was read from, so that it can be read with other values and origins be told."""
+        self._document, self._office, self._complete, self._places = document, dict(office), whole, places
+        if not places.office:
+            return
+        self._given_by = places.given_by(None, whole)
+        for index, pane in enumerate(self.panes):
+            pane._given_by = places.given_by(index, whole["pane"][index])
+
+    @classmethod
+    def model_json_schema(cls, *args: Any, **options: Any) -> dict[str, Any]:
+        """The job file as a JSON Schema; see ``geometry.job.schema``."""
+        from geometry.job.schema import JobSchema
+
+        return super().model_json_schema(*args, **{"schema_generator": JobSchema, **options})
 
     @property
     def document(self) -> dict[str, Any]:
         """The tables of the job file as they were typed; empty where the job was not read from a text."""
         return self._document
+
+    @property
+    def office(self) -> dict[str, Any]:
+        """The tables of the office's defaults; empty where the job names none."""
+        return self._office
+
+    @property
+    def complete(self) -> dict[str, Any]:
+        """The tables with every pane complete: its own keys, the vessel's, the office's."""
+        return self._complete
+
+    @property
+    def office_places(self) -> dict[str, str]:
+        """Every value that the office's defaults gave, by dotted key, with its place."""
+        return self._given_by
+
+    def given_by(self, path: str) -> str:
+        """The place in the office's defaults that gave a value of the vessel; "" where it came from elsewhere."""
+        return placed(self._given_by, path)
 
     def layer(self, name: str) -> str:
         """The office's name of a layer, or the standing name."""
@@ -123,9 +177,10 @@ def clashes(marks: Sequence[tuple[int, str, str]]) -> list[tuple[int, str, str]]
     return found
 
 
-def _filled(own: AnyTable, shared: Table) -> AnyTable:
-    """The pane's own table with what it leaves out taken from the shared one."""
-    wanted = set(type(shared).model_fields) - own.model_fields_set
-    values = {name: getattr(shared if name in wanted else own, name) for name in type(own).model_fields}
-    given = own.model_fields_set | (shared.model_fields_set & wanted)
-    return type(own).model_construct(_fields_set=given, **values)
+def _office_model() -> type[Table]:
+    """The shared tables of a job, and nothing of one vessel or pane."""
+    kept: Any = {name: (known.annotation, known) for name, known in Job.model_fields.items() if name in (*SHARED, *VESSEL_ONLY)}
+    return create_model("Office", __base__=Table, __doc__="The office's own defaults, in a file that jobs name.", **kept)
+
+
+Office = _office_model()

@@ -14,13 +14,14 @@ of its own
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from functools import cached_property
 from typing import TYPE_CHECKING, Annotated, Any
 
-from pydantic import model_validator
+from pydantic import ConfigDict, model_validator
 
 from geometry.job import fields as f  # noqa: TC001 - pydantic reads the annotations
-from geometry.job.fields import PLACE, SIZE, Reads, Table, list_of, setting
+from geometry.job.fields import PANE_SIZE, PLACE, ListOf, Reads, Schema, Table, setting
 from geometry.job.refusal import refuse
 from geometry.job.units import shown
 
@@ -28,29 +29,46 @@ if TYPE_CHECKING:
     from geometry.outline.loop import Outline
 
 MOST_POINTS = 500
+MOST_BULGE = 100
 FORMS = ("rectangle", "polygon", "circle", "ellipse", "path")
+ROUND_FORMS = ("circle", "ellipse", "path")
+"""Forms that take no corner radius."""
+OUTLINES = (
+    "one of { rectangle = [900, 450], radius = 50 }, { polygon = [[0, 0], [900, 0], [900, 400]] }, { circle = 400 }, "
+    "{ ellipse = [700, 400] }, { path = [[x, y], [x, y, bulge], ...] }; or recess.outline together with joint.width"
+)
 
 
-def _pair(value: Any) -> tuple[float, ...]:
-    return list_of(value, SIZE, least=2, most=2)
+@dataclass(frozen=True, slots=True)
+class _Points:
+    """A reader of points ``[x, y]``, or ``[x, y, bulge]`` where three entries are among the ``lengths``."""
 
+    lengths: tuple[int, ...]
+    example: str
 
-def _points(value: Any, lengths: tuple[int, ...], example: str) -> tuple[tuple[float, ...], ...]:
-    if not isinstance(value, (list, tuple)):
-        raise refuse(f"found {shown(value)}", f"a list of points such as {example}")
-    if not 2 <= len(value) <= MOST_POINTS:
-        raise refuse(f"found {len(value)} points", f"2 to {MOST_POINTS}")
-    points = []
-    for i, point in enumerate(value):
-        if not isinstance(point, (list, tuple)) or len(point) not in lengths:
-            raise refuse(f"found {shown(point)}", f"points such as {example}", key=str(i))
-        points.append(tuple(_coordinate(entry, point=i, place=place) for place, entry in enumerate(point)))
-    return tuple(points)
+    def __call__(self, value: Any) -> tuple[tuple[float, ...], ...]:
+        if not isinstance(value, (list, tuple)):
+            raise refuse(f"found {shown(value)}", f"a list of points such as {self.example}")
+        if not 2 <= len(value) <= MOST_POINTS:
+            raise refuse(f"found {len(value)} points", f"2 to {MOST_POINTS}")
+        points = []
+        for i, point in enumerate(value):
+            if not isinstance(point, (list, tuple)) or len(point) not in self.lengths:
+                raise refuse(f"found {shown(point)}", f"points such as {self.example}", key=str(i))
+            points.append(tuple(_coordinate(entry, point=i, place=place) for place, entry in enumerate(point)))
+        return tuple(points)
+
+    def schema(self) -> Schema:
+        """What may be typed: x and y as measures, the bulge as a bare number."""
+        entries = [PLACE.schema(), PLACE.schema(), {"type": "number", "minimum": -MOST_BULGE, "maximum": MOST_BULGE}]
+        count = max(self.lengths)
+        point = {"type": "array", "prefixItems": entries[:count], "items": False, "minItems": min(self.lengths)}
+        return {"type": "array", "items": point, "minItems": 2, "maxItems": MOST_POINTS}
 
 
 def _coordinate(entry: Any, *, point: int, place: int) -> float:
     if place == 2:  # the bulge: a bare number
-        if isinstance(entry, bool) or not isinstance(entry, (int, float)) or not -100 <= entry <= 100:
+        if isinstance(entry, bool) or not isinstance(entry, (int, float)) or not -MOST_BULGE <= entry <= MOST_BULGE:
             allowed = "a number from -100 to 100; 0 is straight, 1 is half a circle"
             raise refuse(f"the bulge is {shown(entry)}", allowed, key=str(point))
         return float(entry)
@@ -61,17 +79,24 @@ def _coordinate(entry: Any, *, point: int, place: int) -> float:
         raise refuse(f"{'xy'[place]}: {context.get('found', error)}", context.get("allowed", ""), key=str(point)) from None
 
 
-Pair = Annotated[tuple[float, ...], Reads(_pair, "mm")]
-Corners = Annotated[tuple[tuple[float, ...], ...], Reads(lambda v: _points(v, (2,), "[[0, 0], [900, 0], [900, 400]]"), "mm")]
-Vertices = Annotated[tuple[tuple[float, ...], ...], Reads(lambda v: _points(v, (2, 3), "[[x, y], [x, y, bulge]]"), "mm")]
+Pair = Annotated[tuple[float, ...], Reads(ListOf(PANE_SIZE, least=2, most=2), "mm")]
+Corners = Annotated[tuple[tuple[float, ...], ...], Reads(_Points((2,), "[[0, 0], [900, 0], [900, 400]]"), "mm")]
+Vertices = Annotated[tuple[tuple[float, ...], ...], Reads(_Points((2, 3), "[[x, y], [x, y, bulge]]"), "mm")]
 
 
 class OutlineForm(Table):
     """One outline, in exactly one form, seen from outside."""
 
+    model_config = ConfigDict(
+        json_schema_extra={
+            "oneOf": [{"required": [form]} for form in FORMS],
+            "dependentSchemas": {"radius": {"anyOf": [{"required": ["rectangle"]}, {"required": ["polygon"]}]}},
+        }
+    )
+
     rectangle: Pair | None = setting(None, "[width, height]")
     polygon: Corners | None = setting(None, "[[x, y], ...] corners before rounding")
-    circle: f.Size | None = setting(None, "diameter")
+    circle: Annotated[float, PANE_SIZE] | None = setting(None, "diameter")
     ellipse: Pair | None = setting(None, "[width, height], the full axes")
     path: Vertices | None = setting(
         None,
@@ -159,6 +184,31 @@ def outline_of(form: OutlineForm) -> Outline:
     """The outline of a pane: lower left of its box at (0, 0), mm, counter-clockwise, seen from outside."""
     left, bottom, _, _ = form.box
     return _shifted(form.as_typed, -left, -bottom)
+
+
+def inside(recess: OutlineForm, joint: float) -> OutlineForm:
+    """The glass of a recess: the parallel curve of its outline, ``joint`` mm inside, true lines and arcs.
+
+    A rectangle stays a rectangle and a circle a circle; every other form becomes a path. Refuses where the joint leaves no glass.
+    """
+    try:
+        if recess.rectangle is not None:
+            width, height = (round(size - 2 * joint, 9) for size in recess.rectangle)
+            radii = recess.radius if isinstance(recess.radius, tuple) else (recess.radius or 0.0,)
+            less = [round(max(radius - joint, 0.0), 9) for radius in radii]
+            given: dict[str, Any] = {"rectangle": [width, height], "radius": less if len(less) > 1 else less[0]}
+        elif recess.circle is not None:
+            given = {"circle": round(recess.circle - 2 * joint, 9)}
+        else:
+            from geometry.outline import offset
+
+            given = {"path": [(v.x, v.y, v.bulge) for v in offset(recess.as_typed, -joint).vertices]}
+        return OutlineForm.model_validate(given)
+    except ValueError as error:
+        sentence = str(error) if type(error).__name__ == "OffsetError" else "nothing of the recess is left"
+        raise refuse(
+            f"a joint of {joint:g} mm inside the outline of the recess leaves no glass: {sentence}", key="joint.width"
+        ) from None
 
 
 def own_outline(form: OutlineForm, pane: OutlineForm) -> Outline:

@@ -13,19 +13,23 @@ from __future__ import annotations
 from functools import cached_property
 from typing import TYPE_CHECKING, Annotated, Any, Literal
 
-from pydantic import model_validator
+from pydantic import ConfigDict, GetJsonSchemaHandler, PrivateAttr, model_validator
 
 from geometry.job import fields as f
 from geometry.job.consumables import Consumables
-from geometry.job.fields import Choice, Reads, Table, setting, whole
+from geometry.job.fields import Choice, Reads, Table, placed, setting, whole
 from geometry.job.limits import Limits
-from geometry.job.outlines import OutlineForm, outline_of, own_outline
-from geometry.job.refusal import near, refuse
+from geometry.job.outlines import OUTLINES, OutlineForm, inside, outline_of, own_outline
+from geometry.job.refusal import refuse
 from geometry.job.setting_out import SettingOut
 from geometry.job.shared import Chocks, Climate, Spacers, Temperatures, Tolerances, Work
+from geometry.job.synonyms import meant
 from geometry.job.units import shown
 
 if TYPE_CHECKING:
+    from pydantic.config import JsonDict
+    from pydantic_core import CoreSchema
+
     from geometry.outline.loop import Outline
 
 FRAMES = ("aluminium", "steel", "stainless", "grp", "timber_along", "timber_across", "plywood", "cfrp")
@@ -39,6 +43,12 @@ Treatment = Annotated[Literal["toughened", "heat_strengthened", "chemically_stre
 InterlayerKind = Annotated[Literal["pvb", "ionoplast", "eva"], Choice()]
 
 ProtectionKind = Annotated[Literal["paint", "tape"], Choice()]
+
+
+THICKEST = 200.0
+"""mm of glass and interlayers: more than any pane that is bonded on one face."""
+LEAST_PANE, LARGEST_PANE = 10.0, 20_000.0
+"""mm of a pane's box: the longest float glass made has about 20 m (from memory), and less than 10 mm holds no bead."""
 
 
 def _counted(count: int, one: str, many: str) -> str:
@@ -62,7 +72,7 @@ class Frame(Table):
         if isinstance(value, str):
             if value not in FRAMES:
                 raise refuse(
-                    f"found {shown(value)}", "one of " + ", ".join(FRAMES) + ", or { expansion = 23e-6 }", near(value, FRAMES)
+                    f"found {shown(value)}", "one of " + ", ".join(FRAMES) + ", or { expansion = 23e-6 }", meant(value, FRAMES)
                 )
             return {"material": value}
         if not isinstance(value, dict) or not value:
@@ -70,16 +80,23 @@ class Frame(Table):
             raise refuse(found, "one of " + ", ".join(FRAMES) + ", or { expansion = 23e-6 }")
         return value
 
+    @classmethod
+    def __get_pydantic_json_schema__(cls, schema: CoreSchema, handler: GetJsonSchemaHandler) -> dict[str, Any]:
+        """A name by itself, or the table."""
+        table = dict(handler.resolve_ref_schema(handler(schema)))
+        whole = {"title": table.pop("title"), "description": table.pop("description")}
+        return {**whole, "anyOf": [{"enum": list(FRAMES)}, {**table, "minProperties": 1}]}
+
     @property
     def name(self) -> str:
         """The frame in words, for a sheet."""
         return "frame" if self.material is None else self.material.replace("_", " ")
 
 
-class Glass(Table):
-    """The make-up of the pane, from the weather face inwards."""
+class SharedGlass(Table):
+    """What of the make-up may stand once for the vessel; each pane completes it."""
 
-    plies: f.SizeList = setting(..., "thickness of each ply, weather side first")
+    plies: f.SizeList | None = setting(None, "thickness of each ply, weather side first")
     interlayers: f.InterlayerList = setting((), "thickness of the interlayer between each two plies", shown_default="[]")
     treatment: Treatment = setting("toughened", "toughened, heat_strengthened, chemically_strengthened or annealed")
     interlayer_material: InterlayerKind = setting("pvb", "pvb, ionoplast or eva")
@@ -89,6 +106,12 @@ class Glass(Table):
     printed_face: Annotated[int, Reads(whole(1, 40))] | None = setting(
         None, "face that carries the frit, 1 outside; left out: the bond face", absent="worked out"
     )
+
+
+class Glass(SharedGlass):
+    """The make-up of the pane, from the weather face inwards."""
+
+    plies: f.SizeList = setting(..., "thickness of each ply, weather side first")
 
     @model_validator(mode="after")
     def _make_up(self) -> Glass:
@@ -100,6 +123,8 @@ class Glass(Table):
                 "one interlayer between each two plies",
                 key="interlayers" if self.interlayers else "plies",
             )
+        if self.thickness > THICKEST:
+            raise refuse(f"found {self.thickness:g} mm of glass", f"at most {THICKEST:g} mm", key="plies")
         if self.printed_face is not None and self.printed_face > self.bond_face:
             raise refuse(
                 f"printed_face is {self.printed_face}",
@@ -119,11 +144,11 @@ class Glass(Table):
         return sum(self.plies) + sum(self.interlayers)
 
 
-class Recess(Table):
-    """The recess of the frame."""
+class SharedRecess(Table):
+    """The recess of the frame, as far as it may stand once for the vessel."""
 
-    depth: f.Size | None = setting(None, "landing to outer skin; left out: the glass lies flush", absent="worked out")
-    landing: f.Size | None = setting(None, "landing width from the wall", absent="worked out")
+    depth: f.SectionSize | None = setting(None, "landing to outer skin; left out: the glass lies flush", absent="worked out")
+    landing: f.SectionSize | None = setting(None, "landing width from the wall", absent="worked out")
     radius: f.Radii | None = setting(
         None,
         "corner radius: one, or a list in the order of the pane's corners; left out: parallel to the pane",
@@ -131,7 +156,16 @@ class Recess(Table):
     )
     draft: f.Draft = setting(0.0, "draft of the wall, opening outwards")
     fillet: f.SizeOrZero = setting(0.0, "fillet, weld or mould radius between wall and landing")
-    outline: OutlineForm | None = setting(None, "an outline of its own; left out: the pane and the joint", absent="worked out")
+
+
+class Recess(SharedRecess):
+    """The recess of the frame."""
+
+    outline: OutlineForm | None = setting(
+        None,
+        "an outline of its own; left out: the pane and the joint. With joint.width and no pane.outline the glass follows from it",
+        absent="worked out",
+    )
 
     @model_validator(mode="after")
     def _one_way(self) -> Recess:
@@ -143,19 +177,19 @@ class Recess(Table):
 class Joint(Table):
     """The joint between glass edge and recess wall."""
 
-    width: f.Size | None = setting(None, "joint width", absent="worked out")
-    backfill_depth: f.Size | None = setting(None, "depth of the backfill", absent="worked out")
+    width: f.SectionSize | None = setting(None, "joint width", absent="worked out")
+    backfill_depth: f.SectionSize | None = setting(None, "depth of the backfill", absent="worked out")
 
 
 class Bond(Table):
     """The bead after pressing, and the notch that lays it."""
 
-    width: f.Size | None = setting(None, "bead width after pressing", absent="worked out")
-    thickness: f.Size | None = setting(None, "bond thickness after pressing", absent="worked out")
-    set_back: f.SizeOrZero | None = setting(None, "glass edge to outer edge of the bead", absent="worked out")
+    width: f.SectionSize | None = setting(None, "bead width after pressing", absent="worked out")
+    thickness: f.SectionSize | None = setting(None, "bond thickness after pressing", absent="worked out")
+    set_back: f.SectionSizeOrZero | None = setting(None, "glass edge to outer edge of the bead", absent="worked out")
     corner_radius: f.SizeOrZero | None = setting(None, "least radius of the bead's centre line in a corner", absent="worked out")
-    notch_width: f.Size | None = setting(None, "base of the triangular notch", absent="worked out")
-    notch_height: f.Size | None = setting(None, "height of the triangular notch", absent="worked out")
+    notch_width: f.SectionSize | None = setting(None, "base of the triangular notch", absent="worked out")
+    notch_height: f.SectionSize | None = setting(None, "height of the triangular notch", absent="worked out")
 
 
 class OuterProtection(Table):
@@ -165,23 +199,20 @@ class OuterProtection(Table):
     width: f.Size = setting(..., "paint: from the glass edge to its inner line; tape: its own width, laid along the glass edge")
 
 
-class Frit(Table):
-    """The printed band that keeps sunlight off the bond."""
+class SharedFrit(Table):
+    """The printed band, as far as it may stand once for the vessel."""
 
-    width: f.Size | None = setting(None, "glass edge to inner edge of the print, fade included", absent="worked out")
+    width: f.SectionSize | None = setting(None, "glass edge to inner edge of the print, fade included", absent="worked out")
     fade: f.SizeOrZero = setting(0.0, "dot fade inside that width; it protects nothing")
     start: f.SizeOrZero = setting(1.0, "glass edge to where the print begins")
     corner_radius: f.SizeOrZero | None = setting(None, "corner radius of the inner edge", absent="worked out")
-    outline: OutlineForm | None = setting(
-        None, "inner edge as drawn, where it is not parallel to the glass edge", absent="worked out"
-    )
     printed: f.Flag = setting(False, "true: the pane is printed already and the frit cannot be changed")
     outer_protection: OuterProtection | None = setting(
         None, "paint or tape on the weather face over a frit that is too narrow; left out: none"
     )
 
     @model_validator(mode="after")
-    def _in_order(self) -> Frit:
+    def _in_order(self) -> SharedFrit:
         if self.width is not None and self.start + self.fade >= self.width:
             raise refuse(
                 f"start {self.start:g} mm and fade {self.fade:g} mm leave no solid print in a width of {self.width:g} mm",
@@ -189,6 +220,14 @@ class Frit(Table):
                 key="width",
             )
         return self
+
+
+class Frit(SharedFrit):
+    """The printed band that keeps sunlight off the bond."""
+
+    outline: OutlineForm | None = setting(
+        None, "inner edge as drawn, where it is not parallel to the glass edge", absent="worked out"
+    )
 
 
 class PaneChocks(Chocks):
@@ -220,8 +259,20 @@ class Revision(Table):
     what: f.Text = setting(..., "what changed, in mm where something moved")
 
 
+def _as_typed(schema: JsonDict) -> None:
+    """A pane as it is typed: glass and frame may be shared, the outline may follow from the recess."""
+    needed = schema["required"]
+    schema["required"] = [name for name in needed if name not in ("glass", "frame")] if isinstance(needed, list) else needed
+    schema["anyOf"] = [
+        {"required": ["outline"]},
+        {"required": ["recess"], "properties": {"recess": {"required": ["outline"]}}},
+    ]
+
+
 class Pane(Table):
     """One pane and everything about its fit."""
+
+    model_config = ConfigDict(json_schema_extra=_as_typed)
 
     code: f.FileWord = setting(..., "short mark of the pane; names its files")
     name: f.Text = setting("", "what the pane is called")
@@ -244,7 +295,11 @@ class Pane(Table):
     in_hull: f.Flag = setting(False, "true: the pane is in the hull")
     approval_reference: f.Text = setting("", "approval reference of this pane")
     glass: Glass = setting(..., "make-up of the glass")
-    outline: OutlineForm = setting(..., "outline of the pane, seen from outside")
+    outline: OutlineForm = setting(
+        None,
+        "outline of the pane, seen from outside; left out: worked out from recess.outline and joint.width",
+        absent="worked out",
+    )
     recess: Recess = setting(Recess(), "the recess of the frame")
     joint: Joint = setting(Joint(), "the joint round the glass")
     bond: Bond = setting(Bond(), "the bead")
@@ -267,8 +322,17 @@ class Pane(Table):
     consumables: Consumables = setting(Consumables(), "rates of the quantities, in place of the shared table")
     setting_out: SettingOut = setting(SettingOut(), "setting out of the blocks, in place of the shared table")
 
+    _given_by: dict[str, str] = PrivateAttr(default_factory=dict)
+
     @model_validator(mode="after")
     def _together(self) -> Pane:
+        return self.checked()
+
+    def checked(self) -> Pane:
+        """The pane, its glass worked out where only the recess is given. Raises where its tables do not go together."""
+        if "outline" not in self.model_fields_set:
+            self.__dict__["outline"] = self._inside_recess()  # still being made: nobody has seen the pane yet
+        self._sound_sizes()
         corners = self.outline.corner_count
         if self.recess.radius is not None and corners == 0:
             raise refuse(
@@ -297,6 +361,41 @@ class Pane(Table):
                 f"found timber beside a frame of {self.frame.name}", "timber only with a frame of timber or plywood", key="timber"
             )
         return self
+
+    def _inside_recess(self) -> OutlineForm:
+        if self.recess.outline is None:
+            raise refuse("this key must be given and is missing", OUTLINES, key="outline")
+        if self.joint.width is None:
+            found = "the glass is to be worked out from the outline of the recess, and the joint width is missing"
+            raise refuse(found, "joint.width, or the outline of the glass itself", key="joint.width")
+        return inside(self.recess.outline, self.joint.width)
+
+    def _sound_sizes(self) -> None:
+        left, bottom, right, top = self.outline.box
+        shorter, longer = sorted((right - left, top - bottom))
+        if shorter >= LEAST_PANE and longer <= LARGEST_PANE:
+            return
+        key = "outline" if "outline" in self.model_fields_set else "recess.outline"
+        raise refuse(
+            f"found a pane of {right - left:g} × {top - bottom:g} mm",
+            f"{LEAST_PANE:g} to {LARGEST_PANE:g} mm each way",
+            "a bare number is in mm; a text carries its own unit",
+            key=key,
+        )
+
+    @property
+    def outline_worked_out(self) -> bool:
+        """Whether the glass follows from the outline of the recess and the joint."""
+        return "outline" not in self.model_fields_set
+
+    @property
+    def office_places(self) -> dict[str, str]:
+        """Every value that the office's defaults gave, by dotted key, with its place."""
+        return self._given_by
+
+    def given_by(self, path: str) -> str:
+        """The place in the office's defaults that gave a value, such as "office.toml, line 12"; "" where it came from elsewhere."""
+        return placed(self._given_by, path)
 
     @property
     def forward_on_plan(self) -> str | None:

@@ -2,81 +2,95 @@
 
 Terms
 -----
-problem
-    One fault: file, line, key, what was found, what is allowed, and perhaps what was meant.
 whole-file fault
-    A fault that leaves nothing to look at: no such file, not text, not TOML. It is reported alone.
+    A fault that leaves nothing to look at: no such file, not text. It is reported alone.
+slip
+    A place where the text is no TOML. The rest is read without it, so that all faults are told together.
+office's defaults
+    A file that the job names with ``defaults``; its faults are told with its own name and lines.
 """
 
 from __future__ import annotations
 
-import copy
 import re
 import tomllib
-from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
-from pydantic import BaseModel, ValidationError
+from pydantic import ValidationError
 
-from geometry.job.model import MOST_PANES, Job, clashes
-from geometry.job.positions import KeyPath, Step, key_lines
-from geometry.job.refusal import REFUSED, near
-from geometry.job.units import shown
+from geometry.job.merging import Places, merged
+from geometry.job.misplaced import put_right
+from geometry.job.model import MOST_PANES, Job, Office, clashes
+from geometry.job.positions import KeyPath, key_lines
+from geometry.job.problem import JobError, Problem
+from geometry.job.refusal import near
+from geometry.job.sentences import in_words, sentence
+from geometry.job.slips import IGNORED, MOST_SLIPS, read_with_slips
 
 LARGEST = 1_000_000  # bytes: a job of 200 panes is under a fifth of it
 DEEPEST = 12  # tables and lists inside each other; a job file nests six deep
-_TABLE = "a table of keys, such as { key = value }"
-
-
-@dataclass(frozen=True, slots=True)
-class Problem:
-    """One fault of a job file. ``line`` counts from 1, or is None for the whole file; ``key`` is "" for the whole file."""
-
-    file: str
-    line: int | None
-    key: str
-    found: str
-    allowed: str = ""
-    hint: str = ""
-
-    def __str__(self) -> str:
-        where = self.file + (f", line {self.line}" if self.line else "")
-        parts = [f"{self.key}: {self.found}" if self.key else self.found]
-        if self.allowed:
-            parts.append(f"allowed: {self.allowed}")
-        if self.hint:
-            parts.append(self.hint)
-        return f"{where}: {'; '.join(parts)}"
-
-
-class JobError(ValueError):
-    """The job file is wrong; ``problems`` is everything that is wrong with it, in the order of the file."""
-
-    def __init__(self, problems: Iterable[Problem]) -> None:
-        self.problems = tuple(problems)
-        super().__init__("\n".join(str(problem) for problem in self.problems))
 
 
 def read_job(path: str | Path) -> Job:
     """The job in a TOML file. Raises ``JobError`` with all the faults of the file."""
-    return job_of(_text_of(Path(path), str(path)), file=str(path))
+    return job_of(_text_of(Path(path), str(path)), file=str(path), folder=Path(path).parent)
 
 
-def job_of(text: str, *, file: str = "job") -> Job:
-    """The job in a TOML text; ``file`` names it in errors. Raises ``JobError`` with all the faults of the text."""
+def job_of(text: str, *, file: str = "job", folder: Path | None = None) -> Job:
+    """The job in a TOML text; ``file`` names it in errors, ``folder`` is where the office's defaults are looked for (None: here).
+
+    Raises ``JobError`` with all the faults of the text.
+    """
+    typed = _typed(text, file)
+    if not typed.tables:
+        raise JobError(typed.problems or [Problem(file, None, "", "the file holds no keys", "at least one [[pane]] table")])
+    right = put_right(typed.tables, typed.lines)
+    problems = list(typed.problems)
+    for path, found, allowed in right.said:
+        problems.append(Problem(file, _line(path, typed.lines, right.lines), in_words(path, right.table), found, allowed))
+    office = _office(right.table.get("defaults"), folder or Path())
+    problems += office.problems
+    places = Places(file, right.lines, office.file, office.lines)
+    return judged(right.table, office.tables, places, problems, left_out=typed.left_out)
+
+
+@dataclass
+class _Typed:
+    """What stands in one text: its tables, their lines, and its slips."""
+
+    file: str = ""
+    tables: dict[str, Any] = field(default_factory=dict)
+    lines: dict[KeyPath, int] = field(default_factory=dict)
+    problems: list[Problem] = field(default_factory=list)
+    left_out: bool = False
+
+
+def _typed(text: str, file: str) -> _Typed:
+    """The tables of a text, without its slips. Raises ``JobError`` where nothing can be looked at."""
+    found = _Typed(file)
     try:
-        table = tomllib.loads(text)
+        found.tables = tomllib.loads(text)
     except RecursionError:
         raise _whole(file, *_TOO_DEEP) from None
     except ValueError as error:
-        raise _syntax(file, text, error) from None
-    if not table:
-        raise _whole(file, "the file holds no keys", "at least one [[pane]] table")
-    if _deeper_than(DEEPEST, table):
+        if "(at " not in str(error):  # Python itself refuses to read a whole number of thousands of digits
+            raise _too_long(file, text) from None
+        reading = read_with_slips(text)
+        found.problems = [
+            Problem(file, each.line, "", f"this is not TOML: {each.said}", column=each.column, text=each.text, mended=each.mended)
+            for each in reading.slips
+        ]
+        if len(reading.slips) >= MOST_SLIPS:
+            found.problems.append(Problem(file, None, "", f"more than {MOST_SLIPS - 1} slips; the rest of the file was not read"))
+        found.tables, found.left_out, text = reading.table, reading.left_out, reading.text
+        found.tables.pop(IGNORED, None)
+    if _deeper_than(DEEPEST, found.tables):
         raise _whole(file, *_TOO_DEEP)
-    return _judged(table, file, key_lines(text))
+    found.lines = key_lines(text) if found.tables else {}
+    return found
 
 
 _TOO_DEEP = (f"tables or lists stand more than {DEEPEST} deep in each other", f"at most {DEEPEST}")
@@ -90,43 +104,68 @@ def _deeper_than(limit: int, table: Mapping[str, Any]) -> bool:
     return bool(level)
 
 
-def _judged(table: Mapping[str, Any], file: str, lines: Mapping[KeyPath, int]) -> Job:
-    problems = [
-        Problem(file, line_of(("pane", index, "code"), lines), _in_words(("pane", index, "code"), table), found, allowed)
-        for index, found, allowed in _clashes(table)
-    ]
+def _office(name: Any, folder: Path) -> _Typed:
+    """The office's defaults that a job names; nothing where it names none. Its faults are told with its own name."""
+    if not isinstance(name, str) or not name:  # another kind of value is refused by the model
+        return _Typed()
     try:
-        job = Job.model_validate(dict(table))
+        found = _typed(_text_of(folder / name, name), name)
+        right = put_right(found.tables, found.lines, office=True)
+    except JobError as error:
+        return _Typed(name, problems=list(error.problems))
+    found.tables, lines = right.table, right.lines
+    for path, said, allowed in right.said:
+        found.problems.append(Problem(name, _line(path, found.lines, lines), in_words(path, found.tables), said, allowed))
+    found.lines = lines
+    try:
+        Office.model_validate(found.tables)
     except ValidationError as error:
-        for entry in error.errors(include_url=False):
-            key = str(entry.get("ctx", {}).get("key", ""))
-            steps = tuple(int(step) if step.isdigit() else step for step in key.split(".") if step)
-            path = (*(step for step in entry["loc"] if step != "[key]"), *steps)
-            problems.append(_problem(entry, path, table, lines, file))
+        places = Places(name, lines)
+        found.problems += [_problem(entry, path, found.tables, places) for entry, path in _entries(error)]
+        found.problems.sort(key=lambda problem: problem.line or 0)
+    return found
+
+
+def _entries(error: ValidationError) -> list[tuple[Any, KeyPath]]:
+    """Every fault that the model found with its key path."""
+    found: list[tuple[Any, KeyPath]] = []
+    for entry in error.errors(include_url=False):
+        key = str(entry.get("ctx", {}).get("key", ""))
+        steps = tuple(int(step) if step.isdigit() else step for step in key.split(".") if step)
+        found.append((entry, (*(step for step in entry["loc"] if step != "[key]"), *steps)))
+    return found
+
+
+def judged(
+    table: dict[str, Any], office: Mapping[str, Any], places: Places, problems: list[Problem], *, left_out: bool = False
+) -> Job:
+    """The job of some tables. Raises ``JobError`` with the problems so far and all that the model finds."""
+    whole = merged(table, office)
+    problems = [*problems]
+    for index, found, allowed in _clashes(table):
+        path: KeyPath = ("pane", index, "code")
+        problems.append(Problem(places.file, places.of(path)[1], in_words(path, table), found, allowed))
+    job: Job | None = None
+    try:
+        job = Job.model_validate(whole)
+    except ValidationError as error:
+        faults = _entries(error)
+        at_shared = {path for _, path in faults if path[:1] != ("pane",)}
+        for entry, path in faults:
+            if left_out and entry["type"] == "missing":
+                continue  # it may stand in a line that could not be read
+            if path[:1] == ("pane",) and places.shared(path) and path[2:] in at_shared:
+                continue  # told once, of the shared table
+            office_wrong = any(problem.file == places.office for problem in problems)
+            if office_wrong and places.in_office(path) and entry["type"] != "missing":
+                continue  # told of the office's defaults
+            problems.append(_problem(entry, path, table, places))
+    if job is None or problems:
         once = dict.fromkeys(problems)  # a clash of two panes is found twice where nothing else is wrong
-        raise JobError(sorted(once, key=lambda problem: problem.line or 0)) from None
-    job._document = dict(table)
+        own = sorted((each for each in once if each.file == places.file), key=lambda problem: problem.line or 0)
+        raise JobError([*(each for each in once if each.file != places.file), *own])
+    job.keep(table, office, whole, places)
     return job
-
-
-def with_changes(job: Job, code: str, changes: Mapping[str, Any]) -> Job:
-    """The job as if other values stood in its file: ``with_changes(job, "W1", {"frit.width": 34.0})``.
-
-    A key is dotted and belongs to the pane of that code; a key that begins with the name of a shared table that no pane has
-    (adhesive, sealant, materials ...) belongs to the vessel. The value is written as the file would write it, in the standing
-    unit. Raises ``JobError`` where the changed job is not sound, ``KeyError`` for a pane that is not there.
-    """
-    table = copy.deepcopy(job.document)
-    pane = next((each for each in table.get("pane", ()) if each.get("code") == code), None)
-    if pane is None:
-        raise KeyError(f"the job has no pane {code}")
-    for key, value in changes.items():
-        steps = key.split(".")
-        place = pane if steps[0] in type(job.panes[0]).model_fields else table
-        for step in steps[:-1]:
-            place = place.setdefault(step, {})
-        place[steps[-1]] = value
-    return _judged(table, "the changed job", {})
 
 
 def _text_of(path: Path, file: str) -> str:
@@ -171,24 +210,10 @@ def _whole(file: str, found: str, allowed: str = "", hint: str = "") -> JobError
     return JobError([Problem(file, None, "", found, allowed, hint)])
 
 
-_AT = re.compile(r"\s*\(at (?:line (\d+), column (\d+)|end of document)\)$")
-
-
-def _syntax(file: str, text: str, error: ValueError) -> JobError:
-    message = str(error)
-    match = _AT.search(message)
-    line: int | None = None
+def _too_long(file: str, text: str) -> JobError:
     digits = re.search(r"[0-9_]{1000,}", text)
-    if not match and digits:  # Python itself refuses to read a whole number of thousands of digits
-        line = text.count("\n", 0, digits.start()) + 1
-        return JobError([Problem(file, line, "", "found a number of more than 1000 digits")])
-    place = ""
-    if match:
-        message = message[: match.start()]
-        line = int(match.group(1)) if match.group(1) else max(1, text.rstrip().count("\n") + 1)
-        place = f" at column {match.group(2)}" if match.group(2) else " at the end of the file"
-    short = shown(message)[1:].removesuffix('"')
-    return JobError([Problem(file, line, "", f"this is not valid TOML{place}: {short[:1].lower()}{short[1:]}")])
+    line = text.count("\n", 0, digits.start()) + 1 if digits else None
+    return JobError([Problem(file, line, "", "found a number of more than 1000 digits")])
 
 
 def _clashes(table: Mapping[str, Any]) -> list[tuple[int, str, str]]:
@@ -205,90 +230,16 @@ def _clashes(table: Mapping[str, Any]) -> list[tuple[int, str, str]]:
     return clashes(marks)
 
 
-def line_of(path: KeyPath, lines: Mapping[KeyPath, int]) -> int | None:
+def _line(path: KeyPath, *all_lines: Mapping[KeyPath, int]) -> int | None:
     """The line of a key, or of the nearest table round it where the key itself does not stand in the file."""
     for length in range(len(path), 0, -1):
-        if path[:length] in lines:
-            return lines[path[:length]]
+        for lines in all_lines:
+            if path[:length] in lines:
+                return lines[path[:length]]
     return None
 
 
-def _problem(entry: Any, path: KeyPath, table: Mapping[str, Any], lines: Mapping[KeyPath, int], file: str) -> Problem:
-    found, allowed, hint = _sentence(entry, path)
-    return Problem(file, line_of(path, lines), _in_words(path, table), found, allowed, hint)
-
-
-def _sentence(entry: Any, path: KeyPath) -> tuple[str, str, str]:
-    kind, value, context = entry["type"], entry.get("input"), entry.get("ctx", {})
-    if kind == REFUSED:
-        return context["found"], context["allowed"], context["hint"]
-    if kind == "value_error":  # an outline that cannot be says so in its own sentence
-        return str(context["error"]), "", ""
-    if kind == "missing" and path == ("pane",):
-        return "there is no [[pane]] table in the file", "at least one", ""
-    if kind == "missing":
-        return "this key must be given and is missing", _meaning(path), ""
-    if kind == "extra_forbidden":
-        names = _names(path[:-1])
-        return "there is no such key", "one of " + ", ".join(names), near(str(path[-1]), names)
-    if kind == "tuple_type":
-        return f"found {shown(value)}", "tables that each begin with [[pane]], in double brackets", ""
-    if kind in ("model_type", "model_attributes_type", "dict_type"):
-        return f"found {shown(value)}", _TABLE, ""
-    return f"found {shown(value)}: {entry['msg']}", "", ""
-
-
-def _in_words(path: KeyPath, table: Mapping[str, Any]) -> str:
-    """A key path as a reader says it: ``pane 2 (SW-02), bond.width``."""
-    if len(path) >= 2 and path[0] == "pane" and isinstance(path[1], int):
-        number = path[1]
-        panes = table.get("pane")
-        code = panes[number].get("code") if isinstance(panes, list) and isinstance(panes[number], dict) else None
-        label = f"pane {number + 1}" + (f" ({shown(code)[1:-1]})" if isinstance(code, str) and code else "")
-        return f"{label}, {_dotted(path[2:])}" if len(path) > 2 else label
-    return _dotted(path)
-
-
-def _dotted(path: Sequence[Step]) -> str:
-    words = ""
-    for step in path:
-        if isinstance(step, int):
-            words += f", entry {step + 1}"
-        else:
-            plain = step if re.fullmatch(r"[A-Za-z0-9_-]{1,60}", step) else shown(step)
-            words += f".{plain}" if words else plain
-    return words
-
-
-def _model_at(path: KeyPath) -> type[BaseModel] | None:
-    """The table that stands at a key path, by the declared types."""
-    model: type[BaseModel] | None = Job
-    for step in path:
-        if isinstance(step, int) or model is None:
-            continue
-        field = next((f for name, f in model.model_fields.items() if step == (f.alias or name)), None)
-        if field is None:
-            continue  # the name of a temperature case
-        model = _table_in(field.annotation)
-    return model
-
-
-def _table_in(annotation: Any) -> type[BaseModel] | None:
-    if isinstance(annotation, type) and issubclass(annotation, BaseModel):
-        return annotation
-    for inner in getattr(annotation, "__args__", ()):
-        table = _table_in(inner)
-        if table is not None:
-            return table
-    return None
-
-
-def _names(path: KeyPath) -> list[str]:
-    model = _model_at(path)
-    return [] if model is None else [field.alias or name for name, field in model.model_fields.items()]
-
-
-def _meaning(path: KeyPath) -> str:
-    model = _model_at(path[:-1])
-    field = None if model is None else model.model_fields.get(str(path[-1]))
-    return "" if field is None or not field.description else field.description
+def _problem(entry: Any, path: KeyPath, table: Mapping[str, Any], places: Places) -> Problem:
+    found, allowed, hint = sentence(entry, path)
+    file, line = places.of(path)
+    return Problem(file, line, in_words(path, table), found, allowed, hint)

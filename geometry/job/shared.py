@@ -340,5 +340,9 @@ def _all_different(names: dict[str, str]) -> dict[str, str]:
 
 
 LayerNames = Annotated[
-    dict[Annotated[str, Reads(_standing_name)], Annotated[str, Reads(_office_name)]], AfterValidator(_all_different)
+    dict[
+        Annotated[str, Reads(_standing_name, schema={"enum": list(LAYERS)})],
+        Annotated[str, Reads(_office_name, schema={"type": "string", "minLength": 1, "maxLength": 255})],
+    ],
+    AfterValidator(_all_different),
 ]

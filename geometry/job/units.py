@@ -7,13 +7,12 @@ standing unit
 kind
     What a number measures: length, pressure, time ... A unit of another kind is refused, never guessed.
 
-Conversion is done in exact fractions of the decimal text, so ``"0.25 in"`` is 6.35 mm to the last digit. The factors are
+Conversion is done in exact fractions of the text, so ``"0.25 in"`` and ``"1/4 in"`` are 6.35 mm to the last digit. The factors are
 those of the international inch, pound and foot (exact by definition, BIPM SI brochure and NIST SP 811).
 """
 
 from __future__ import annotations
 
-import difflib
 import math
 import re
 from fractions import Fraction
@@ -97,7 +96,76 @@ UNITS: dict[str, dict[str, _Unit]] = {
     "number": {},
 }
 
-_WRITTEN = re.compile(r"\s*([+-]?(?:[0-9]+\.?[0-9]*|\.[0-9]+)(?:[eE][+-]?[0-9]{1,3})?)\s*(.*?)\s*")
+_DECIMAL = r"[0-9]+\.?[0-9]*|\.[0-9]+"
+NUMBER = rf"[+-]?(?:(?:[0-9]+\s+)?[0-9]+/[0-9]+|(?:{_DECIMAL})(?:[eE][+-]?[0-9]{{1,3}})?)"
+"""A number in a text: a decimal, or a fraction as a rule shows it: ``3/4``, ``1 1/2``."""
+_WRITTEN = re.compile(rf"\s*({NUMBER})\s*(.*?)\s*")
+_SIGNS = str.maketrans({"²": "2", "³": "3", "·": " ", "−": "-", "μ": "µ"})
+"""Signs that mean the same: raised digits, the dot between factors, the minus sign, the Greek letter for the micro sign."""
+CAPITALS = {"MM": "mm", "CM": "cm", "IN": "in", "FT": "ft"}
+"""Units of length in capitals, as drawings letter them; no other unit is spelled so."""
+_SPELLED = {
+    "mm": "millimetre millimetres millimeter millimeters mm.",
+    "cm": "centimetre centimetres centimeter centimeters",
+    "m": "metre metres meter meters",
+    "um": "micron microns micrometre micrometres",
+    "in": "inch inches in. \" ″ ''",
+    "ft": "foot feet ft. ' ′",
+    "deg": "degree degrees",
+    "degC": "c celsius °c degc deg.c",
+    "degF": "f fahrenheit °f degf deg.f",
+    "K": "k kelvin kelvins °k degk",
+    "min": "minute minutes mins min.",
+    "s": "second seconds sec secs",
+    "h": "hour hours hr hrs h.",
+    "d": "day days",
+    "l": "litre litres liter liters ltr",
+    "ml": "cc millilitre millilitres milliliter milliliters",
+    "%": "percent pct per\u00a0cent",
+    "kg": "kilogram kilograms kgs kg.",
+    "g": "gram grams gr",
+    "lb": "lbs pound pounds",
+    "kn": "knot knots kt kts",
+    "Shore A": "shore sha shorea",
+    "N/mm2": "n/mm^2",
+    "kN/m2": "kn/m^2",
+    "m2": "m^2 sqm",
+    "kg/m3": "kg/m^3",
+}
+SPELLINGS = {word.replace("\u00a0", " "): unit for unit, words in _SPELLED.items() for word in words.split()}
+"""Other spellings of a unit. They become a hint, and only ever for the same unit: a hint must not change a quantity."""
+
+
+LIKELY_SLIPS = {
+    "length": ("m", "in"),
+    "pressure": ("Pa", "kPa"),
+    "temperature": ("degF", "K"),
+    "expansion": ("um/(m K)",),
+    "density": ("g/cm3",),
+    "time": ("s", "h"),
+    "area": ("mm2",),
+    "specific heat": ("kJ/(kg K)",),
+}
+"""Units in which a number is often thought where it stands bare, the likeliest first."""
+
+
+def text_pattern(kind: str) -> str:
+    """A regular expression of the texts that carry a unit of this kind, in the form that JSON Schema asks for; "" for none.
+
+    >>> import re
+    >>> bool(re.search(text_pattern("length"), "3/4 in")), bool(re.search(text_pattern("length"), "3 kPa"))
+    (True, False)
+    """
+    if not UNITS[kind]:
+        return ""
+    capitals = [large for large, small in CAPITALS.items() if small in UNITS[kind]]
+    names = sorted([*UNITS[kind], *capitals], key=lambda name: (-len(name), name))
+    units = "|".join(_any_sign(re.sub(r"([()^/.])", r"\\\1", name)) for name in names)
+    return rf"^\s*{NUMBER.replace('[+-]', '[+−-]')}\s*(?:{units})\s*$".replace(r"\/", "/")
+
+
+def _any_sign(name: str) -> str:
+    return name.replace("2", "[2²]").replace("3", "[3³]").replace("µ", "[µμ]").replace(" ", "[ ·]")
 
 
 def in_standing_unit(value: object, *, kind: str, unit: str) -> float:
@@ -127,25 +195,64 @@ def in_standing_unit(value: object, *, kind: str, unit: str) -> float:
 def _converted(text: str, *, kind: str, unit: str) -> float:
     if len(text) > 60:
         raise refuse(f"found {shown(text)}", _allowed(kind, unit))
-    match = _WRITTEN.fullmatch(text)
+    match = _WRITTEN.fullmatch(text.translate(_SIGNS))
     if match is None:
-        raise refuse(f"found the text {shown(text)}", _allowed(kind, unit))
+        raise refuse(f"found the text {shown(text)}", _allowed(kind, unit), _written_with_a_point(text))
     number, written = match.groups()
     if not written:
         raise refuse(f"found {shown(text)}, a number in quotes without its unit", _allowed(kind, unit))
     units = UNITS[kind]
+    written = CAPITALS.get(written, written)
     if written not in units:
         other = next((name for name, known in UNITS.items() if written in known), None)
-        near = difflib.get_close_matches(written, units, n=1, cutoff=0.5)
-        hint = f"did you mean {number} {near[0]}?" if near and other is None else ""
+        meant = None if other else same_unit(written, kind)
+        hint = f"did you mean {number} {meant}?" if meant else _written_with_a_point(text)
         what = f'"{written}" is a unit of {other}' if other else f'"{written}" is not a known unit'
         raise refuse(f"found {shown(text)}: {what}", _allowed(kind, unit), hint)
     factor, offset = units[written]
     standing_factor, standing_offset = units[unit]
     try:
-        return float((Fraction(number) + offset) * factor / standing_factor - standing_offset)
+        return float((_fraction(number) + offset) * factor / standing_factor - standing_offset)
     except OverflowError:
         raise refuse(f"found {shown(text)}, which is not a finite number", _allowed(kind, unit)) from None
+    except ZeroDivisionError:
+        raise refuse(f"found {shown(text)}, a fraction of nought", _allowed(kind, unit)) from None
+
+
+_COMMA = re.compile(r"\s*([+-]?[0-9]+),([0-9]+)\s*([^0-9,.]*)")
+
+
+def _written_with_a_point(text: str) -> str:
+    """A hint for a decimal comma; three digits behind it may be thousands, and then nothing is guessed."""
+    match = _COMMA.fullmatch(text)
+    if match is None:
+        return "the decimal sign is a point" if "," in text else ""
+    whole, digits, unit = match.groups()
+    if len(digits) == 3:
+        return f"the decimal sign is a point, and thousands have none: {whole}.{digits} or {whole}{digits}"
+    return f"the decimal sign is a point: did you mean {whole}.{digits} {unit}?".replace(" ?", "?")
+
+
+def _fraction(number: str) -> Fraction:
+    """The exact value of a decimal or of a fraction with or without a whole number before it; a sign holds for both parts."""
+    if "/" not in number:
+        return Fraction(number)
+    sign = -1 if number.startswith("-") else 1
+    return sign * sum((Fraction(part) for part in number.lstrip("+-").split()), Fraction(0))
+
+
+def same_unit(written: str, kind: str) -> str | None:
+    """The unit of this kind that a word spells in another way (``inches``, ``N/MM2``), or None where it may be another quantity.
+
+    Capitals count: "MPA" is not taken for either of mPa and MPa.
+
+    >>> same_unit("inches", "length"), same_unit("kg/m2", "density"), same_unit("Celsius", "temperature")
+    ('in', None, 'degC')
+    """
+    for word in (written, written.casefold()):
+        if SPELLINGS.get(word) in UNITS[kind]:
+            return SPELLINGS[word]
+    return None
 
 
 def _allowed(kind: str, unit: str) -> str:

@@ -15,13 +15,15 @@ remedy
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import Enum
 from typing import TYPE_CHECKING, Any
 
 from geometry.rules.calculation import Status
 
 if TYPE_CHECKING:
+    from collections.abc import Iterable
+
     from geometry.ledger.figure import Figure
 
 
@@ -86,6 +88,8 @@ class Finding:
     remedies: tuple[Remedy, ...] = ()
     figure: Figure | None = None
     defaults: tuple[str, ...] = ()
+    missing: str = ""  # what was not given, where that is why it was not checked
+    decides: bool = False  # not checked, and without it nobody knows whether the pane holds
 
     @property
     def margin(self) -> float | None:
@@ -100,69 +104,105 @@ class Finding:
         return ", or ".join(str(remedy) for remedy in self.remedies)
 
 
-NOT_GIVEN = "not checked: no {what} given"
 TOUCH = 1e-9  # a value this near its limit meets it: the last bits of a sum decide nothing
 
 
-def judged(
-    name: str,
-    *,
-    value: float,
-    limit: float,
-    side: Side,
-    unit: str,
-    source: str,
-    status: Status,
-    short: Verdict = Verdict.FAIL,
-    look: float | None = None,
-    where: str = "",
-    says: str = "",
-    remedies: tuple[Remedy, ...] = (),
-    figure: Figure | None = None,
-    defaults: tuple[str, ...] = (),
-) -> Finding:
-    """A finding by its figures. ``short`` is the verdict beyond ``limit``; beyond ``look`` (a stricter limit) it is LOOK.
+@dataclass(frozen=True, slots=True)
+class Constraint:
+    """What must hold of a pane: its name, on which side of the limit, in which unit, from which source.
 
-    Where only the look limit is passed, that one is the finding's limit. Remedies are kept only where the finding does not pass.
-
-    >>> found = judged("joint left", value=2.0, limit=3.0, side=Side.AT_LEAST, unit="mm", source="", status=Status.COMMON_PRACTICE)
-    >>> found.verdict.value, found.margin
-    ('fail', -1.0)
+    ``limit_key`` is the key of the job file that holds the limit, "" where the limit is worked out. ``short`` is the verdict beyond
+    the limit.
     """
 
-    def beyond(bound: float) -> bool:
-        slack = TOUCH * max(1.0, abs(bound))
-        return value < bound - slack if side is Side.AT_LEAST else value > bound + slack
+    name: str
+    side: Side = Side.AT_LEAST
+    unit: str = "mm"
+    source: str = ""
+    status: Status = Status.GIVEN
+    limit_key: str = ""
+    short: Verdict = Verdict.FAIL
 
-    verdict, shown = Verdict.PASS, limit if look is None else look
-    if beyond(limit):
-        verdict, shown = short, limit
-    elif look is not None and beyond(look):
-        verdict = Verdict.LOOK
-    marked = dict.fromkeys((*(figure.defaults if figure else ()), *defaults))
-    return Finding(
-        name=name,
-        verdict=verdict,
-        source=source,
-        status=status,
-        value=value,
-        limit=shown,
-        side=side,
-        unit=unit,
-        where=where,
-        says=says,
-        remedies=() if verdict is Verdict.PASS else remedies,
-        figure=figure,
-        defaults=tuple(marked),
-    )
+    def but(self, **other: Any) -> Constraint:
+        """The same constraint where a pane's own case decides its side, source, status or verdict beyond the limit."""
+        return replace(self, **other)
+
+    def judged(
+        self,
+        *,
+        value: float,
+        limit: float,
+        look: float | None = None,
+        where: str = "",
+        says: str = "",
+        remedies: tuple[Remedy, ...] = (),
+        figure: Figure | None = None,
+        defaults: tuple[str, ...] = (),
+    ) -> Finding:
+        """A finding by its figures; beyond ``look`` (a stricter limit) it is LOOK.
+
+        Where only the look limit is passed, that one is the finding's limit. Remedies are kept only where the finding does not pass.
+
+        >>> found = Constraint("joint left").judged(value=2.0, limit=3.0)
+        >>> found.verdict.value, found.margin
+        ('fail', -1.0)
+        """
+
+        def beyond(bound: float) -> bool:
+            slack = TOUCH * max(1.0, abs(bound))
+            return value < bound - slack if self.side is Side.AT_LEAST else value > bound + slack
+
+        verdict, shown = Verdict.PASS, limit if look is None else look
+        if beyond(limit):
+            verdict, shown = self.short, limit
+        elif look is not None and beyond(look):
+            verdict = Verdict.LOOK
+        return Finding(
+            name=self.name,
+            verdict=verdict,
+            source=self.source,
+            status=self.status,
+            value=value,
+            limit=shown,
+            side=self.side,
+            unit=self.unit,
+            where=where,
+            says=says,
+            remedies=() if verdict is Verdict.PASS else remedies,
+            figure=figure,
+            defaults=tuple(dict.fromkeys((*(figure.defaults if figure else ()), *defaults))),
+        )
+
+    def not_checked(self, *, what: str, decides: bool = False) -> Finding:
+        """A finding that could not be made because something only the user can know is missing.
+
+        ``decides``: whether the pane holds hangs on it, so that the pane does not pass without it.
+
+        >>> Constraint("bond tension").not_checked(what="outward pressure").says
+        'not checked: no outward pressure given'
+        """
+        missing = f"no {what} given"
+        return Finding(
+            name=self.name,
+            verdict=Verdict.NOT_CHECKED,
+            source=self.source,
+            status=self.status,
+            unit=self.unit,
+            says=f"not checked: {missing}",
+            missing=missing,
+            decides=decides,
+        )
 
 
-def not_checked(name: str, *, what: str, source: str = "", status: Status = Status.GIVEN, unit: str = "") -> Finding:
-    """A finding that could not be made because something only the user can know is missing.
+def worst(verdicts: Iterable[Verdict]) -> Verdict:
+    """What panes come to together: fail before not checked before look before pass."""
+    found = set(verdicts)
+    return next((each for each in (Verdict.FAIL, Verdict.NOT_CHECKED, Verdict.LOOK) if each in found), Verdict.PASS)
 
-    >>> not_checked("bond tension", what="outward pressure").says
-    'not checked: no outward pressure given'
+
+def outcome_of(findings: Iterable[Finding]) -> Verdict:
+    """What a pane comes to: fail where anything fails; not checked where a finding that decides could not be made; look; else pass.
+
+    Silence is never a pass: a pane of which nobody said what pulls at it has not been checked, however well it fits.
     """
-    return Finding(
-        name=name, verdict=Verdict.NOT_CHECKED, source=source, status=status, unit=unit, says=NOT_GIVEN.format(what=what)
-    )
+    return worst(each.verdict for each in findings if each.verdict is not Verdict.NOT_CHECKED or each.decides)

@@ -14,6 +14,7 @@ The order: the joint (it hangs on nothing else), then bond width, thickness, not
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from geometry.ledger.size import Origin, Size
@@ -92,7 +93,7 @@ class Sizer(PaneFacts):
         over_sized, length_sized = self._chocks(joint_width.value, backfill.value)
         over = self._size("backfill over chocks", pane.chocks.backfill_over, over_sized)
         chock_length = self._size("chock length", pane.chocks.length, length_sized)
-        return Sizes(
+        found = Sizes(
             joint_width=joint_width,
             backfill_depth=backfill,
             backer_diameter=self._size("backer diameter", None, self._backer(joint_width.value, backfill.value, thickness.value)),
@@ -129,6 +130,16 @@ class Sizer(PaneFacts):
                 "negative: sunk",
             ),
         )
+        return self._placed(found)
+
+    def _placed(self, sizes: Sizes) -> Sizes:
+        """The sizes with the places of those that the office's defaults gave, and the joint's part in a glass worked out from it."""
+        places = {name: self.pane.given_by(key) for name, key in _KEYS.items() if getattr(sizes, name).origin is Origin.GIVEN}
+        changed = {name: replace(getattr(sizes, name), given_by=place) for name, place in places.items() if place}
+        if self.pane.outline_worked_out:
+            joint_width = changed.get("joint_width", sizes.joint_width)
+            changed["joint_width"] = replace(joint_width, reason="the glass is worked out from the recess and this joint")
+        return replace(sizes, **changed) if changed else sizes
 
     def _size(self, name: str, given: float | None, sized: Sized, tolerance: float | None = None, *, places: int = 9) -> Size:
         """The given value untouched, else the one worked out; ``places`` decimals are kept."""
@@ -390,6 +401,31 @@ def print_depth(plies: tuple[float, ...], interlayers: tuple[float, ...], face: 
             layers.append(interlayers[index])
     # Face 1 lies before the first layer, face 2 after it, face 3 after the interlayer ...
     return sum(layers[face - 1 :])
+
+
+_KEYS = {
+    "joint_width": "joint.width",
+    "backfill_depth": "joint.backfill_depth",
+    "bond_width": "bond.width",
+    "bond_thickness": "bond.thickness",
+    "set_back": "bond.set_back",
+    "bead_corner_radius": "bond.corner_radius",
+    "notch_width": "bond.notch_width",
+    "notch_height": "bond.notch_height",
+    "recess_depth": "recess.depth",
+    "landing": "recess.landing",
+    "frit_start": "frit.start",
+    "frit_width": "frit.width",
+    "frit_fade": "frit.fade",
+    "frit_corner_radius": "frit.corner_radius",
+    "spacer_width": "spacers.width",
+    "spacer_length": "spacers.length",
+    "spacer_pitch": "spacers.pitch",
+    "chock_length": "chocks.length",
+    "chock_backfill_over": "chocks.backfill_over",
+    "glass_thickness": "glass.plies",
+}
+"""Sizes that a key of the job file may give."""
 
 
 def _kept(name: str, value: float, given: bool) -> Size:

@@ -55,6 +55,18 @@ class Subject:
             value = value * scale
         return Sourced(value, _ORIGIN[holder.source_of(key)], key, unit)
 
+    def given_by(self, key: str) -> str:
+        """The place in the office's defaults that gave the value at a dotted key; "" where it came from elsewhere."""
+        return self.pane.given_by(key) if key.split(".")[0] in type(self.pane).model_fields else self.job.given_by(key)
+
+    @property
+    def office_values(self) -> dict[str, str]:
+        """Every value of the pane and its vessel that the office's defaults gave, with its place."""
+        of_vessel = {
+            key: place for key, place in self.job.office_places.items() if key.split(".")[0] not in type(self.pane).model_fields
+        }
+        return {**of_vessel, **self.pane.office_places}
+
     def limit(self, name: str, *, scale: float = 1.0) -> Sourced:
         """A limit of the table ``limits``."""
         return self.asked(f"limits.{name}", scale=scale)

@@ -76,11 +76,11 @@ def _drawn(job: Job, panes: Sequence[Pane], path: str, *, plate: bool) -> list[t
         details = details_of(job, panes, path, step)
 
         from geometry.findings.check import check_pane
-        from outputs.drawing.detail_sheet import detail_sheet
         from outputs.files.dxf import dxf_bytes
         from outputs.files.proof import SheetError
         from outputs.files.svg import svg_bytes
         from outputs.sheet.lettering import LetteringError
+        from outputs.sheets.detail_sheet import detail_sheet
 
         faults: list[dict[str, Any]] = []
         drawn = []
@@ -109,6 +109,7 @@ def _figures(pane: Pane, detail: Detail, files: list[str]) -> dict[str, Any]:
             "unit": size.unit,
             "tolerance": size.tolerance,
             "origin": size.origin.value,
+            "given_by": size.given_by,
             "reason": size.reason,
         }
         for name, size in ((name, getattr(detail.sizes, name)) for name in detail.sizes.__dataclass_fields__)

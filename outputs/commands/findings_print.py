@@ -19,7 +19,17 @@ from collections.abc import Callable, Iterator, Sequence
 from typing import TYPE_CHECKING
 
 from geometry.ledger.finding import Finding, Verdict
-from outputs.record.parts import by_table, by_verdict, defaults_of, limit_of, margin_of, relation, summary, value_of
+from outputs.record.parts import (
+    by_table,
+    by_verdict,
+    defaults_of,
+    limit_of,
+    margin_of,
+    office_values,
+    relation,
+    summary,
+    value_of,
+)
 from outputs.record.words import AN_AID
 
 if TYPE_CHECKING:
@@ -54,7 +64,12 @@ def summary_line(path: str, job: Job, checks: Sequence[PaneCheck]) -> str:
     verdicts = [check.verdict for check in checks]
     said = [
         f"{verdicts.count(verdict)} {words}"
-        for verdict, words in ((Verdict.FAIL, "fail"), (Verdict.LOOK, "to look at"), (Verdict.PASS, "pass"))
+        for verdict, words in (
+            (Verdict.FAIL, "fail"),
+            (Verdict.NOT_CHECKED, "not checked"),
+            (Verdict.LOOK, "to look at"),
+            (Verdict.PASS, "pass"),
+        )
         if verdict in verdicts
     ]
     return f"{name}: {len(checks)} {'pane' if len(checks) == 1 else 'panes'}: {', '.join(said)}"
@@ -114,7 +129,10 @@ def answers(check: PaneCheck) -> Iterator[tuple[str, list[tuple[str, list[str]]]
         yield "what to do", [(_told(finding), [str(remedy) for remedy in finding.remedies]) for finding in wrong]
     open_ = [each for each in check.findings if each.verdict is Verdict.NOT_CHECKED]
     if open_:
-        yield "not checked", [(f"{each.name}: {each.says.removeprefix('not checked: ')}", []) for each in open_]
+        yield "not checked", [(f"{each.name}: {each.missing or each.says}", []) for each in open_]
+    given = office_values(check.subject)
+    if given:
+        yield "given by the office's defaults", [(f"{file}: {', '.join(keys)}", []) for file, keys in given.items()]
     defaults = defaults_of(check.findings)
     if defaults:
         tables = by_table(defaults)

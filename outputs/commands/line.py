@@ -89,6 +89,16 @@ def check(job: str, codes: tuple[str, ...], no_plate: bool, as_json: bool, recor
     return _answered(as_json, lambda: run(job, codes, plate=not no_plate, as_json=as_json, record=record))
 
 
+@commands.command(short_help="The keys of the job file: all, or those that hold a word.")
+@click.argument("word", nargs=-1)
+@click.option("--json-schema", is_flag=True, help="Print a JSON Schema of the job file, for editors and other programs.")
+def keys(word: tuple[str, ...], json_schema: bool) -> int:
+    """Print the keys of the job file with unit, default and meaning; with WORD only those whose name or meaning holds it."""
+    from outputs.commands.keys import keys as run
+
+    return run(word, json_schema=json_schema)
+
+
 def _answered(as_json: bool, run: Callable[[], int]) -> int:
     """Run a command; refusals are told to a machine as well where it listens."""
     try:

@@ -15,19 +15,19 @@ from dataclasses import dataclass
 from itertools import combinations, pairwise
 from typing import TYPE_CHECKING
 
-from outputs.drawing.boxes import box_of
-from outputs.drawing.room import meet
+from outputs.sheet.boxes import box_of
 from outputs.sheet.entities import Fill, Mark, Path
+from outputs.sheet.keep_clear import meet
 from outputs.sheet.runs import circle, circle_nodes, line, polar
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
     from geometry.detail.parts import Detail, Section
-    from outputs.drawing.boxes import Box
-    from outputs.drawing.pencil import Pencil
-    from outputs.drawing.room import Room
+    from outputs.sheet.boxes import Box
     from outputs.sheet.entities import Place
+    from outputs.sheet.keep_clear import KeepClear
+    from outputs.sheet.pencil import Pencil
 
 RADIUS = 3.5  # paper mm
 PITCH = 8.0  # paper mm, least between the middles of two balloons
@@ -101,18 +101,19 @@ def balloon(item: Item, centre: Place, pencil: Pencil) -> tuple[Mark, ...]:
     )
 
 
-def balloon_row(items: tuple[Item, ...], lines: tuple[float, ...], pencil: Pencil, room: Room, *, top: float) -> list[Mark]:
+def balloon_row(items: tuple[Item, ...], lines: tuple[float, ...], pencil: Pencil, room: KeepClear, *, top: float) -> list[Mark]:
     """Balloons in one row over ``top`` (z), clear of texts and of the upright extension lines at ``lines`` (x), no leader across another.
 
     The order is that of the items, but neighbours whose leaders would cross change places.
     """
+    lane = _Lane(items, lines, pencil, room, top=top)
     best: tuple[float, list[Mark]] = (math.inf, [])
     for share in FRAME_PLACES:
         low, high = min(item.place[1] for item in items), top
         first = Item(items[0].number, (items[0].place[0], high - share * (high - low)))
         order = [first, *items[1:]]
         for _ in range(len(items)):
-            cost, centres = _centres(order, lines, pencil, room, top=top)
+            cost, centres = lane.centres(order)
             leaders = [(*centre, *item.place) for centre, item in zip(centres, order, strict=True)]
             crossed = next((index for index, pair in enumerate(pairwise(leaders)) if meet(*pair)), None)
             if crossed is None:
@@ -125,51 +126,68 @@ def balloon_row(items: tuple[Item, ...], lines: tuple[float, ...], pencil: Penci
     return best[1]
 
 
-def _centres(items: list[Item], lines: tuple[float, ...], pencil: Pencil, room: Room, *, top: float) -> tuple[float, list[Place]]:
-    """The middles of the balloons from left to right, and what they cost.
+class _Lane:
+    """The lane of one section: where a balloon may stand, and what its leader costs from there."""
 
-    They lean their leaders as little as the pitch and the lines allow and cross a line or a text only where there is no other way: the
-    least sum of squares, found place by place from the left.
-    """
-    y = top + pencil.paper(RISE)
-    step, clear = pencil.paper(STEP), pencil.paper(RADIUS + 0.5)
-    pitch = round(PITCH / STEP)
-    first = min(item.place[0] for item in items) - pencil.paper(REACH)
-    count = round((max(item.place[0] for item in items) + pencil.paper(REACH) - first) / step) + 1
-    places = [first + index * step for index in range(count)]
-    free = [
-        all(abs(place - x) >= clear for x in lines) and not room.lettered((place - clear, y - clear, place + clear, y + clear))
-        for place in places
-    ]
-    best = [(0.0, -1)] * count  # the least cost with the last balloon at or before this place, and where it stands then
-    chosen: list[list[tuple[float, int]]] = []
-    for order, item in enumerate(items):
-        share = (y - top) / (y - item.place[1])
-        row: list[tuple[float, int]] = []
-        cheapest = (math.inf, -1)
-        for index, place in enumerate(places):
-            before = 0.0 if order == 0 else best[index - pitch][0] if index >= pitch else math.inf
-            if free[index] and before < math.inf:
-                entry = place + (item.place[0] - place) * share
-                crossed = sum(1 for x in lines if min(place, entry) < x < max(place, entry))
-                crossed += WRITTEN_OVER * room.written_over((place, y), item.place)
-                lean = (place - item.place[0]) / step * STEP
-                cost = before + lean * lean + crossed * CROSSING
-                if cost < cheapest[0] - 1e-9:
-                    cheapest = (cost, index)
-            row.append(cheapest)
-        best = row
-        chosen.append(row)
-    found: list[Place] = []
-    at = count - 1
-    for row in reversed(chosen):
-        index = row[at][1]
-        found.append((places[index], y))
-        at = index - pitch
-    return chosen[-1][-1][0], found[::-1]
+    def __init__(self, items: tuple[Item, ...], lines: tuple[float, ...], pencil: Pencil, room: KeepClear, *, top: float) -> None:
+        self.lines, self.room, self.top = lines, room, top
+        self.y = top + pencil.paper(RISE)
+        self.step, clear = pencil.paper(STEP), pencil.paper(RADIUS + 0.5)
+        first = min(item.place[0] for item in items) - pencil.paper(REACH)
+        count = round((max(item.place[0] for item in items) + pencil.paper(REACH) - first) / self.step) + 1
+        self.places = [first + index * self.step for index in range(count)]
+        self.free = [
+            all(abs(place - x) >= clear for x in lines)
+            and not room.lettered((place - clear, self.y - clear, place + clear, self.y + clear))
+            for place in self.places
+        ]
+        self._costs: dict[Item, list[float]] = {}
+
+    def costs(self, item: Item) -> list[float]:
+        """What the leader of an item costs from each place: its lean squared, and every line and text that it crosses."""
+        if item not in self._costs:
+            share = (self.y - self.top) / (self.y - item.place[1])
+            over = self.room.written_over([(place, self.y) for place in self.places], item.place)
+            self._costs[item] = [self._cost(place, item, share, texts) for place, texts in zip(self.places, over, strict=True)]
+        return self._costs[item]
+
+    def _cost(self, place: float, item: Item, share: float, texts: int) -> float:
+        entry = place + (item.place[0] - place) * share
+        low, high = (place, entry) if place < entry else (entry, place)
+        crossed = WRITTEN_OVER * texts + sum(1 for x in self.lines if low < x < high)
+        lean = (place - item.place[0]) / self.step * STEP
+        return lean * lean + crossed * CROSSING
+
+    def centres(self, items: list[Item]) -> tuple[float, list[Place]]:
+        """The middles of the balloons from left to right, and what they cost.
+
+        They lean their leaders as little as the pitch and the lines allow and cross a line or a text only where there is no other way:
+        the least sum of squares, found place by place from the left.
+        """
+        pitch, count = round(PITCH / STEP), len(self.places)
+        best = [(0.0, -1)] * count  # the least cost with the last balloon at or before this place, and where it stands then
+        chosen: list[list[tuple[float, int]]] = []
+        for order, item in enumerate(items):
+            costs = self.costs(item)
+            row: list[tuple[float, int]] = []
+            cheapest = (math.inf, -1)
+            for index in range(count):
+                before = 0.0 if order == 0 else best[index - pitch][0] if index >= pitch else math.inf
+                if self.free[index] and before + costs[index] < cheapest[0] - 1e-9:
+                    cheapest = (before + costs[index], index)
+                row.append(cheapest)
+            best = row
+            chosen.append(row)
+        found: list[Place] = []
+        at = count - 1
+        for row in reversed(chosen):
+            index = row[at][1]
+            found.append((self.places[index], self.y))
+            at = index - pitch
+        return chosen[-1][-1][0], found[::-1]
 
 
-def balloon_beside(item: Item, pencil: Pencil, room: Room, *, top: float, right: float) -> list[Mark]:
+def balloon_beside(item: Item, pencil: Pencil, room: KeepClear, *, top: float, right: float) -> list[Mark]:
     """One balloon over the section and left of ``right`` (x), where it and its leader touch no text."""
     radius = pencil.paper(RADIUS)
     for rise in (RISE, 11.0, 13.0, 16.0, 20.0, 24.0, 30.0):
@@ -184,7 +202,7 @@ def balloon_beside(item: Item, pencil: Pencil, room: Room, *, top: float, right:
     return []
 
 
-def take(marks: Iterable[Mark], room: Room, pencil: Pencil) -> None:
+def take(marks: Iterable[Mark], room: KeepClear, pencil: Pencil) -> None:
     """Count balloons with their leaders as standing."""
     marks = tuple(marks)
     room.add(marks)

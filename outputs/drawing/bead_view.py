@@ -10,8 +10,8 @@ from outputs.sheet.runs import line, run
 
 if TYPE_CHECKING:
     from geometry.detail.parts import Detail
-    from outputs.drawing.pencil import Pencil
     from outputs.sheet.entities import Node
+    from outputs.sheet.pencil import Pencil
 
 STRIP = 3.0  # mm of glass and landing drawn
 BESIDE = 5.0  # mm of glass and landing drawn beyond the bead

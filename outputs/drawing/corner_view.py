@@ -6,12 +6,12 @@ import math
 from typing import TYPE_CHECKING
 
 from geometry.outline.clip import clip_path, clip_region
-from outputs.drawing.boxes import box_of_text
-from outputs.drawing.pencil import Pencil, upright
-from outputs.drawing.placer import Placer
 from outputs.drawing.plan_outlines import corner_window, nodes_of
+from outputs.sheet.boxes import box_of_text
 from outputs.sheet.drafting import number
 from outputs.sheet.entities import Hatch, Mark, Path, Text
+from outputs.sheet.keep_clear import KeepClear
+from outputs.sheet.pencil import Pencil, upright
 from outputs.sheet.runs import box, polar
 
 if TYPE_CHECKING:
@@ -24,7 +24,7 @@ def corner_marks(detail: Detail, worst: WorstCorner, pencil: Pencil) -> tuple[Ma
     """The marks of the corner detail in plan coordinates, clipped to its window."""
     window = corner_window(detail)
     curves = detail.curves
-    placer = Placer(scale=pencil.scale, clear=0.6)
+    placer = KeepClear(scale=pencil.scale, clear=0.6)
     named: tuple[tuple[str, str, Outline | None], ...] = (
         ("CUT_OUTLINE", "recess wall", curves.recess),
         ("CUT_OUTLINE", "glass edge", curves.glass),
@@ -58,7 +58,7 @@ def _joint_hatch(detail: Detail, window: tuple[float, float, float, float]) -> l
     return [Hatch("BACKFILL", "sealant", (outer[0], inner[0]))]
 
 
-def _joint_on_bisector(worst: WorstCorner, pencil: Pencil, placer: Placer) -> list[Mark]:
+def _joint_on_bisector(worst: WorstCorner, pencil: Pencil, placer: KeepClear) -> list[Mark]:
     """The joint measured along the bisector, its text outside the recess."""
     corner = worst.corner
     outward = math.degrees(math.atan2(-corner.bisector.y, -corner.bisector.x))
@@ -87,7 +87,7 @@ def glass_reach(worst: WorstCorner) -> float:
 
 
 def _radii(
-    detail: Detail, worst: WorstCorner, pencil: Pencil, placer: Placer, window: tuple[float, float, float, float]
+    detail: Detail, worst: WorstCorner, pencil: Pencil, placer: KeepClear, window: tuple[float, float, float, float]
 ) -> list[Mark]:
     """The radii as a list beside leaders: each arc's radius with its name, stacked below the window."""
     rows = [
@@ -132,7 +132,7 @@ def spread(levels: list[float], pitch: float) -> list[float]:
 
 
 def _leaders(
-    detail: Detail, worst: WorstCorner, pencil: Pencil, placer: Placer, window: tuple[float, float, float, float]
+    detail: Detail, worst: WorstCorner, pencil: Pencil, placer: KeepClear, window: tuple[float, float, float, float]
 ) -> list[Mark]:
     """Names of the curves, each at the end of a leader to the right of the window, in the order in which they are met."""
     curves = detail.curves

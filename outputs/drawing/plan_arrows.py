@@ -6,21 +6,21 @@ import math
 from typing import TYPE_CHECKING
 
 from geometry.outline import Point, point_in
-from outputs.drawing.boxes import box_of_text
+from outputs.sheet.boxes import box_of_text
 from outputs.sheet.runs import line, polar
 
 if TYPE_CHECKING:
     from geometry.detail.parts import Detail
-    from outputs.drawing.boxes import Box
-    from outputs.drawing.pencil import Pencil
-    from outputs.drawing.placer import Placer
+    from outputs.sheet.boxes import Box
     from outputs.sheet.entities import Mark, Place
+    from outputs.sheet.keep_clear import KeepClear
+    from outputs.sheet.pencil import Pencil
 
 
 class PlanArrows:
     """Finds room for the arrows; ``marks`` is what was drawn. ``box`` is that of pane and recess together."""
 
-    def __init__(self, detail: Detail, pencil: Pencil, placer: Placer, box: Box) -> None:
+    def __init__(self, detail: Detail, pencil: Pencil, placer: KeepClear, box: Box) -> None:
         self.detail, self.pencil, self.placer, self.box = detail, pencil, placer, box
         self.marks: list[Mark] = []
 

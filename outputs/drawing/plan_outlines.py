@@ -20,7 +20,7 @@ from outputs.sheet.runs import line
 if TYPE_CHECKING:
     from geometry.detail.parts import Chock, Detail
     from geometry.outline import Outline
-    from outputs.drawing.boxes import Box
+    from outputs.sheet.boxes import Box
 
 BEYOND_CORNER, BEYOND_NOSE = 6.0, 18.0  # mm outside the deciding corner: the figure of the joint stands there
 

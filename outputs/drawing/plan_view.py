@@ -13,20 +13,20 @@ from functools import partial
 from typing import TYPE_CHECKING
 
 from geometry.outline import Point, bounding_box, corners, nearest_station, ray_hits, ray_length
-from outputs.drawing.boxes import box_of_text
-from outputs.drawing.placer import Placer, facets
 from outputs.drawing.plan_arrows import PlanArrows
 from outputs.drawing.plan_outlines import chock_symbol, corner_window, nodes_of, outline_marks, spacer_symbol
+from outputs.sheet.boxes import box_of_text
 from outputs.sheet.entities import Attribute, Dimension, Insert, Mark, Text
+from outputs.sheet.keep_clear import KeepClear, facets
 from outputs.sheet.runs import box, circle, line, polar, run
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable
 
     from geometry.detail.parts import Chock, Detail, Section, Spacer
-    from outputs.drawing.boxes import Box
-    from outputs.drawing.pencil import Pencil
+    from outputs.sheet.boxes import Box
     from outputs.sheet.entities import Place
+    from outputs.sheet.pencil import Pencil
 
 MARK_REACH = 3.0  # paper mm between the recess and the outer end of a cutting line
 MARK_END = 5.0  # paper mm, length of the wide ends of a cutting line
@@ -42,7 +42,7 @@ class PlanView:
     def __init__(self, detail: Detail, pencil: Pencil, *, corner_letter: str | None) -> None:
         self.detail = detail
         self.pencil = pencil
-        self.placer = Placer(scale=pencil.scale, clear=0.9)
+        self.placer = KeepClear(scale=pencil.scale, clear=0.9)
         self.marks: list[Mark] = outline_marks(detail)
         self.unplaced: list[str] = []
         self.placer.add(self.marks)

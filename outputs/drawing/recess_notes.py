@@ -10,12 +10,12 @@ from outputs.sheet.runs import line, polar, run
 
 if TYPE_CHECKING:
     from geometry.detail.parts import Section
-    from outputs.drawing.pencil import Pencil
-    from outputs.drawing.room import Room
     from outputs.sheet.entities import Mark
+    from outputs.sheet.keep_clear import KeepClear
+    from outputs.sheet.pencil import Pencil
 
 
-def fillet_marks(section: Section, pencil: Pencil, room: Room) -> list[Mark]:
+def fillet_marks(section: Section, pencil: Pencil, room: KeepClear) -> list[Mark]:
     """The fillet's radius on a leader, and the foot where landing and wall would meet; nothing on a sharp foot."""
     profile = section.profile
     if profile.fillet <= 0:
@@ -46,7 +46,7 @@ def fillet_marks(section: Section, pencil: Pencil, room: Room) -> list[Mark]:
     return marks
 
 
-def draft_marks(section: Section, pencil: Pencil, room: Room) -> list[Mark]:
+def draft_marks(section: Section, pencil: Pencil, room: KeepClear) -> list[Mark]:
     """The draft of the wall on a leader, where the view has room for it; nothing on a wall square to the landing."""
     profile, levels = section.profile, section.levels
     if profile.draft <= 0:

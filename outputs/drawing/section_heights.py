@@ -16,15 +16,15 @@ from dataclasses import dataclass
 from itertools import product
 from typing import TYPE_CHECKING, Literal
 
-from outputs.drawing.boxes import box_of_text, grown, texts_of
-from outputs.drawing.room import CLEAR, Room
+from outputs.sheet.boxes import box_of_text, grown, texts_of
 from outputs.sheet.entities import Dimension, Mark, Path, Text
+from outputs.sheet.keep_clear import CLEAR, KeepClear
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Iterator, Sequence
 
     from geometry.detail.parts import Detail, Section
-    from outputs.drawing.pencil import Pencil
+    from outputs.sheet.pencil import Pencil
 
 Side = Literal["first", "second"]
 FigurePlace = tuple[float, float]  # of a dimension's figure: share of the line where it stands, or paper mm beyond its end
@@ -98,14 +98,14 @@ def heights_on_right(section: Section, detail: Detail) -> tuple[Height, ...]:
     return tuple(found)
 
 
-def columns(heights: tuple[Height, ...], pencil: Pencil, room: Room, *, first: float, sign: float) -> list[Mark]:
+def columns(heights: tuple[Height, ...], pencil: Pencil, room: KeepClear, *, first: float, sign: float) -> list[Mark]:
     """Every height in the first column that has room for it, outwards from ``first`` (x); ``sign`` -1 to the left, +1 to the right.
 
     A figure keeps clear of the levels of all the others, whose extension lines run past it; those that cannot stand outermost. Where some
     still find no room because of those before them, they go first in another try.
     """
-    stands = {height: _stands(height, heights, pencil) for height in heights}
-    order = sorted(heights, key=lambda height: not stands[height][0])  # those clear where they stand best go first
+    stands = {height: _Stands(height, heights, pencil) for height in heights}
+    order = sorted(heights, key=lambda height: not stands[height].best_is_clear)  # those clear where they stand best go first
     best: tuple[list[Height], list[Mark]] | None = None
     for _ in range(TRIES):
         failed, marks = _in_order(order, stands, pencil, room.copy(), first=first, sign=sign)
@@ -119,25 +119,50 @@ def columns(heights: tuple[Height, ...], pencil: Pencil, room: Room, *, first: f
     return found
 
 
-def _stands(height: Height, heights: tuple[Height, ...], pencil: Pencil) -> tuple[bool, list[Stand]]:
-    """Whether the figure of a height clears all levels where it stands best, and where it may stand, the best first."""
-    levels = {z for other in heights for z in (other.low, other.high)}
-    stands = list(product(PLACES, _sides(height, heights)))
-    over: dict[Stand, bool] = {}
-    for place, side in stands:
-        texts = texts_of(_height_marks(height, pencil, 0.0, side, place))
-        boxes = [grown(box_of_text(text, pencil.scale), pencil.paper(CLEAR)) for text in texts]
-        over[place, side] = any(box[1] < level < box[3] for box in boxes for level in levels)
-    if over[stands[0]]:
-        return False, stands
-    return True, sorted(stands, key=lambda stand: over[stand])
+class _Stands:
+    """Where the figure of one height may stand, the best first: those that clear all levels go before the rest.
+
+    Where even the best does not, the order is that of the places. Whatever does not depend on the column is worked out once.
+    """
+
+    def __init__(self, height: Height, heights: Sequence[Height], pencil: Pencil) -> None:
+        self.height, self.pencil = height, pencil
+        self._levels = {z for other in heights for z in (other.low, other.high)}
+        self._all: list[Stand] = list(product(PLACES, _sides(height, heights)))
+        self._known: dict[Stand, tuple[bool, tuple[float, float]]] = {}
+        self.best_is_clear = not self._over(self._all[0])
+
+    def __iter__(self) -> Iterator[Stand]:
+        if not self.best_is_clear:
+            yield from self._all
+            return
+        yield from (stand for stand in self._all if not self._over(stand))
+        yield from (stand for stand in self._all if self._over(stand))
+
+    def run_of(self, stand: Stand) -> tuple[float, float]:
+        """From where to where (z) the dimension takes its column with its figure there."""
+        return self._told(stand)[1]
+
+    def _over(self, stand: Stand) -> bool:
+        """Whether a figure there lies over a level."""
+        return self._told(stand)[0]
+
+    def _told(self, stand: Stand) -> tuple[bool, tuple[float, float]]:
+        if stand not in self._known:
+            place, side = stand
+            marks = _height_marks(self.height, self.pencil, 0.0, side, place)
+            clear = self.pencil.paper(CLEAR)
+            boxes = [grown(box_of_text(text, self.pencil.scale), clear) for text in texts_of(marks)]
+            over = any(box[1] < level < box[3] for box in boxes for level in self._levels)
+            self._known[stand] = over, _run_of(marks, 0.0, self.pencil.scale)
+        return self._known[stand]
 
 
 def _in_order(
     heights: list[Height],
-    stands: dict[Height, tuple[bool, list[Stand]]],
+    stands: dict[Height, _Stands],
     pencil: Pencil,
-    room: Room,
+    room: KeepClear,
     *,
     first: float,
     sign: float,
@@ -149,7 +174,7 @@ def _in_order(
     failed: list[Height] = []
     for height in heights:
         for index in range(COLUMNS):
-            marks = _first_that_fits(height, stands[height][1], at[index], taken[index], pencil, room)
+            marks = _first_that_fits(stands[height], at[index], taken[index], room)
             if marks:
                 break
         else:
@@ -162,13 +187,14 @@ def _in_order(
     return failed, found
 
 
-def _first_that_fits(
-    height: Height, stands: list[Stand], at: float, taken: list[tuple[Height, float, float]], pencil: Pencil, room: Room
-) -> tuple[Mark, ...]:
+def _first_that_fits(stands: _Stands, at: float, taken: list[tuple[Height, float, float]], room: KeepClear) -> tuple[Mark, ...]:
     """One height in one column with the first of its figure's places that touches nothing; empty where none does."""
-    for place, side in stands:
-        marks = _height_marks(height, pencil, at, side, place)
-        if _column_free(height, _run_of(marks, at, pencil.scale), taken, pencil) and room.takes(marks):
+    height, pencil = stands.height, stands.pencil
+    for stand in stands:
+        if not _column_free(height, stands.run_of(stand), taken, pencil):
+            continue
+        marks = _height_marks(height, pencil, at, stand[1], stand[0])
+        if room.takes(marks):
             return marks
     return ()
 
@@ -220,7 +246,7 @@ def _column_free(height: Height, reach: tuple[float, float], taken: list[tuple[H
     """Whether a dimension may share a column: it keeps apart from the others, or meets one end to end and its tail lies on that one's line."""
     long = pencil.paper(2 * pencil.style.arrow + 1.0)
     for other, low, high in taken:
-        if reach[0] >= high + pencil.paper(1.0) or reach[1] <= low - pencil.paper(1.0):
+        if reach[0] >= high + pencil.paper(1.0) - ALIKE or reach[1] <= low - pencil.paper(1.0) + ALIKE:
             continue
         if height.high > other.low + ALIKE and other.high > height.low + ALIKE:
             return False

@@ -13,12 +13,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from outputs.drawing.boxes import box_of_text
+from outputs.sheet.boxes import box_of_text
 from outputs.sheet.entities import Dimension, Fill, Mark, Path, Text
 
 if TYPE_CHECKING:
     from geometry.detail.parts import Detail, Section
-    from outputs.drawing.pencil import Pencil
+    from outputs.sheet.pencil import Pencil
 
 NAME_GAP = 3.0  # paper mm between the longest dimension of a chain and the names of its rows
 ALIKE = 1e-6  # mm: two sizes are the same, or one is nothing

@@ -9,29 +9,29 @@ from typing import TYPE_CHECKING
 from outputs.drawing.balloons import LANE, LANE_BESIDE, balloon_beside, balloon_row, item_on_chock, items_of, take
 from outputs.drawing.materials import LAYER_OF
 from outputs.drawing.recess_notes import draft_marks, fillet_marks
-from outputs.drawing.room import Room
 from outputs.drawing.section_heights import LEFT_OF_FRAME, RIGHT_OF_GLASS, columns, heights_on_left, heights_on_right
 from outputs.drawing.section_rows import chain, rows_from_glass, rows_from_wall
 from outputs.sheet.entities import Hatch, Mark, Path
+from outputs.sheet.keep_clear import KeepClear
 from outputs.sheet.runs import line, run
 
 if TYPE_CHECKING:
     from geometry.detail.parts import CutFace, Detail, Section
-    from outputs.drawing.pencil import Pencil
     from outputs.sheet.entities import Place
+    from outputs.sheet.pencil import Pencil
 
 
 def section_marks(section: Section, detail: Detail, pencil: Pencil, *, dimensioned: bool = True) -> tuple[Mark, ...]:
     """The marks of one section, its origin at the foot of the recess wall, its title not included."""
     marks: list[Mark] = [*cut_marks(section.faces), *frit_marks(section, detail), *break_marks(section.faces, pencil)]
     if dimensioned:
-        room = Room(pencil.scale)
+        room = KeepClear(scale=pencil.scale)
         room.add(marks)
         marks += dimension_marks(section, detail, pencil, room)
     return tuple(marks)
 
 
-def dimension_marks(section: Section, detail: Detail, pencil: Pencil, room: Room) -> list[Mark]:
+def dimension_marks(section: Section, detail: Detail, pencil: Pencil, room: KeepClear) -> list[Mark]:
     """Chains, heights, item numbers, fillet and draft of one section, in the room that its faces leave."""
     bottom = min(z for face in section.faces for _, z, _ in face.nodes)
     left = min(x for face in section.faces for x, _, _ in face.nodes)

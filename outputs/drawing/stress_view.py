@@ -10,11 +10,11 @@ import math
 from typing import TYPE_CHECKING
 
 from geometry.outline import Point, bounding_box, nearest_station
-from outputs.drawing.pencil import Pencil
-from outputs.drawing.pictures import Picture, titled
 from outputs.drawing.plan_outlines import nodes_of
 from outputs.sheet.drafting import number, scale_designation
 from outputs.sheet.entities import Mark, Path
+from outputs.sheet.pencil import Pencil
+from outputs.sheet.picture import Picture, titled
 from outputs.sheet.runs import circle, line, polar, run
 
 if TYPE_CHECKING:

@@ -18,8 +18,8 @@ from typing import TYPE_CHECKING, Any
 
 from outputs.files.dxf_marks import MarkWriter
 from outputs.files.dxf_tables import define_dimension_styles, define_layers, set_header
-from outputs.files.loops import spaces
 from outputs.files.proof import prove
+from outputs.sheet.spaces import spaces
 
 if TYPE_CHECKING:
     from ezdxf.document import Drawing

@@ -19,13 +19,13 @@ from math import cos, hypot, radians, sin
 from typing import TYPE_CHECKING, Any
 
 from outputs.files.dxf_tables import DECIMALS, dimension_height
-from outputs.files.loops import drawn_loops, loop_key, undrawn_boundaries
 from outputs.files.proof import lettered
 from outputs.sheet.drafting import DraftingStyle, number, scale_designation
 from outputs.sheet.entities import Dimension, Fill, Hatch, Insert, Path, Text
 from outputs.sheet.layers import CONTINUOUS
 from outputs.sheet.lettering import DXF_STYLE, printed, text_box, width_factor
 from outputs.sheet.patterns import LineFamily, families_for, is_solid
+from outputs.sheet.spaces import drawn_loops, loop_key, undrawn_boundaries
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -33,8 +33,8 @@ if TYPE_CHECKING:
     from ezdxf.document import Drawing
 
     from outputs.files.dxf_tables import StyleNames
-    from outputs.files.loops import Key, Space
     from outputs.sheet.entities import Attribute, Block, Node, Sheet
+    from outputs.sheet.spaces import Key, Space
 
 _DASHES_RUN_ON = 128  # flag of a polyline
 _OUTSIDE, _OUTERMOST = 1, 16  # flags of a hatch boundary

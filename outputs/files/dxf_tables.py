@@ -14,11 +14,11 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from outputs.files.loops import spaces
 from outputs.sheet.drafting import DraftingStyle, scale_designation
 from outputs.sheet.entities import Dimension, Fill, Text
 from outputs.sheet.layers import CONTINUOUS, LINETYPES
 from outputs.sheet.lettering import DXF_FONT, DXF_STYLE, DXF_WIDTH
+from outputs.sheet.spaces import spaces
 from outputs.version import PROGRAM
 
 if TYPE_CHECKING:

@@ -9,17 +9,18 @@ from __future__ import annotations
 from math import cos, hypot, isfinite, radians, sin
 from typing import TYPE_CHECKING
 
-from outputs.files.loops import segments, spaces
 from outputs.sheet.entities import Dimension, Fill, Hatch, Insert, Path, Text
 from outputs.sheet.layers import LINETYPES
 from outputs.sheet.lettering import LetteringError, printed
 from outputs.sheet.patterns import PATTERNS
+from outputs.sheet.runs import segments
+from outputs.sheet.spaces import spaces
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Sequence
 
-    from outputs.files.loops import Space
     from outputs.sheet.entities import Block, Mark, Node, Sheet, View
+    from outputs.sheet.spaces import Space
 
 LINE_WEIGHTS = (0, 5, 9, 13, 15, 18, 20, 25, 30, 35, 40, 50, 53, 60, 70, 80, 90, 100, 106, 120, 140, 158, 200, 211)
 """Line weights that DXF knows, 1/100 mm."""
@@ -125,7 +126,7 @@ def _mark_faults(mark: Mark, space: Space, layers: set[str], blocks: dict[str, B
             yield from _shape_faults(part, space.scale)
     if isinstance(mark, Insert):
         yield from _insert_faults(mark, space, layers, blocks)
-    if space.view is not None:
+    if space.view is not None and not space.view.clipped:
         yield from _window_faults(mark, space.view)
 
 

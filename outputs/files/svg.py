@@ -5,35 +5,38 @@ Terms
 paper millimetre
     One user unit. The picture is as many of them wide and high as the sheet, so it prints true at 100 %.
 plain attribute
-    Width, dashes, colour and lettering stand on the elements themselves: no style sheet, marker, pattern, clip path or
+    Width, dashes, ink and lettering stand on the elements themselves: no style sheet, marker, pattern, clip path or
     reference that a reader may ignore. The one rule of style says how large the page is, for a browser that prints the file.
+inline
+    A picture that stands in a page of text: without the paper, the head and the rule of style of a file of its own.
 
-Blocks are drawn out at each insert, because a symbol that is scaled would scale its line width as well. Texts carry their
-length, so they fill the same box in whatever face a seat has. Arcs are arcs, cut into quarters at most: the rounding of a
-coordinate then moves no point of the arc by more than itself.
+What is drawn is the flattened sheet (:mod:`outputs.sheet.flattening`): all strokes of a layer are one path, the strokes of a
+hatched face one path, all arrowheads of a layer one path. Texts carry their length, so they fill the same box in whatever face
+a seat has. Arcs are arcs, cut into quarters at most: the rounding of a coordinate then moves no point of the arc by more than
+itself.
 """
 
 from __future__ import annotations
 
-from math import pi
+from functools import cache
+from math import floor, pi
 from typing import TYPE_CHECKING, Any
 
-from outputs.files.loops import placed, segments, shorter_arcs, spaces, undrawn_boundaries
 from outputs.files.proof import prove
-from outputs.sheet.entities import Dimension, Fill, Hatch, Insert, Path, Text
-from outputs.sheet.layers import LINETYPES
-from outputs.sheet.lettering import FAMILY, font_size, printed, text_width
-from outputs.sheet.patterns import hatch_segments, is_solid
+from outputs.sheet.flattening import flattened
+from outputs.sheet.lettering import FAMILY, font_size
+from outputs.sheet.runs import segments, shorter_arcs
 from outputs.version import PROGRAM
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Sequence
+    from collections.abc import Iterable, Iterator
 
-    from outputs.files.loops import Space
-    from outputs.sheet.entities import Block, Layer, Mark, Node, Sheet
+    from outputs.sheet.entities import Sheet
+    from outputs.sheet.flattening import Flat, Inked, Lettering, Pen, Run
 
 _QUARTER = pi / 2.0 + 1e-9
-_INK = "#000000"
+_ANCHOR = {"middle": "middle", "right": "end"}
+_OWN_LINE = ("<title", "<metadata", "<style", "<rect", "<g ", "<g>", "<path", "<text", "</g>", "<svg", "</svg>")
 
 
 def svg_bytes(sheet: Sheet) -> bytes:
@@ -41,159 +44,168 @@ def svg_bytes(sheet: Sheet) -> bytes:
 
     Raises :class:`outputs.files.proof.SheetError` where the sheet holds what no file may hold.
     """
-    from svgwrite import Drawing
-    from svgwrite.base import Desc, Title
+    from svgwrite.base import Title
     from svgwrite.container import Style
     from svgwrite.shapes import Rect
 
     prove(sheet)
-    width, height = _figure(sheet.width), _figure(sheet.height)
-    drawing = Drawing(size=(f"{width}mm", f"{height}mm"), viewBox=f"0 0 {width} {height}", debug=False)
-    drawing.attribs |= {"role": "img", "aria-labelledby": "title description", "lang": "en", "xml:lang": "en"}
-    drawing.elements.clear()  # an idle element for definitions: the title comes first
-    for element, name, string in ((Title, "title", sheet.title), (Desc, "description", sheet.description)):
-        words = element(string)
-        words.xml.set("id", name)
-        drawing.add(words)
+    flat = flattened(sheet)
+    width, height = figure(flat.width), figure(flat.height)
+    drawing = _head(flat, "")
+    drawing.attribs |= {"lang": "en", "xml:lang": "en"}
     program = Title(PROGRAM)
     program.xml.tag = "metadata"
     drawing.add(program)
     drawing.add(Style(f"@page{{size:{width}mm {height}mm;margin:0}}"))
     drawing.add(Rect(("0", "0"), (width, height), fill="#ffffff", stroke="none", id="paper", debug=False))
-    groups = {layer.name: _group(layer) for layer in sheet.layers}
+    _draw(drawing, flat, flat.pens, "")
+    return ('<?xml version="1.0" encoding="UTF-8"?>' + _lines(drawing) + "\n").encode("utf-8")
+
+
+def svg_inline(flat: Flat, name: str) -> str:
+    """Give a flattened sheet as a picture for a page; ``name`` makes its ids unique there. Layers without ink are left out."""
+    drawing = _head(flat, f"{name}-")
+    drawn = dict.fromkeys(each.layer for each in flat.inked)
+    _draw(drawing, flat, drawn, f"{name}-")
+    return _lines(drawing) + "\n"
+
+
+def figure(value: float) -> str:
+    """Write a length with four decimals at most and no idle zeros.
+
+    A tie, and what the last bits of a sum make of one, is rounded up: the same figure wherever the sum was worked out.
+
+    >>> figure(0.1 + 0.2), figure(-0.00001), figure(420.0), figure(0.00005 - 1e-15), figure(0.00005 + 1e-15)
+    ('0.3', '0', '420', '0.0001', '0.0001')
+    """
+    return f"{floor(value * 1e4 + 0.50001) / 1e4:.10g}"
+
+
+def _head(flat: Flat, prefix: str) -> Any:
+    """The drawing with its size and what it says to those who do not see it."""
+    from svgwrite import Drawing
+    from svgwrite.base import Desc, Title
+
+    width, height = figure(flat.width), figure(flat.height)
+    drawing = Drawing(size=(f"{width}mm", f"{height}mm"), viewBox=f"0 0 {width} {height}", debug=False)
+    drawing.attribs |= {"role": "img", "aria-labelledby": f"{prefix}title {prefix}description"}
+    drawing.elements.clear()  # an idle element for definitions: the title comes first
+    for element, name, string in ((Title, "title", flat.title), (Desc, "description", flat.description)):
+        words = element(string)
+        words.xml.set("id", f"{prefix}{name}")
+        drawing.add(words)
+    return drawing
+
+
+def _draw(drawing: Any, flat: Flat, pens: Iterable[Pen], prefix: str) -> None:
+    """Add a group for each pen, with all that is drawn with it."""
+    groups = {pen.name: _group(pen, prefix) for pen in pens}
     for group in groups.values():
         drawing.add(group)
-    pencil = _Pencil(sheet)
-    for space in spaces(sheet):
-        pencil.enter(space)
-        for mark in space.marks:
-            for layer, element in pencil.drawn(mark):
-                groups[layer].add(element)
-    return ('<?xml version="1.0" encoding="UTF-8"?>\n' + _lines(drawing.tostring()) + "\n").encode("utf-8")
+    writer = _Writer(flat.height)
+    for inked in flat.inked:
+        group = groups[inked.layer.name]
+        if inked.clip is not None:
+            group = group.add(_window(inked.clip, flat.height))
+        for element in writer.elements(inked):
+            group.add(element)
 
 
-def _lines(string: str) -> str:
-    """Break the one line of the writer before each element that stands on its own: files that can be compared."""
-    for tag in ("<title", "<metadata", "<style", "<rect", "<g ", "<path", "<text", "</g>", "</svg>"):
+def _lines(drawing: Any) -> str:
+    """Write the drawing, each element that stands on its own on a line of its own: files that can be compared."""
+    from xml.etree.ElementTree import tostring
+
+    string = tostring(drawing.get_xml(), encoding="unicode")
+    for tag in _OWN_LINE:
         string = string.replace(tag, "\n" + tag)
     return string
 
 
-def _group(layer: Layer) -> Any:
+def _group(pen: Pen, prefix: str) -> Any:
     from svgwrite.container import Group
 
     group = Group(debug=False)
     group.attribs = {
-        "id": "".join("_" if sign.isspace() else sign for sign in layer.name),
+        "id": prefix + "".join("_" if sign.isspace() else sign for sign in pen.name),
         "fill": "none",
-        "stroke": _INK,
-        "stroke-width": _figure(layer.width),
+        "stroke": pen.ink,
+        "stroke-width": figure(pen.width),
         "stroke-linecap": "butt",
         "stroke-linejoin": "round",
         "font-family": ", ".join(FAMILY),
     }
-    dashes = LINETYPES[layer.linetype]
-    if dashes:
-        group.attribs["stroke-dasharray"] = " ".join(_figure(dash) for dash in dashes)
-    if not layer.plots:
+    if pen.dashes:
+        group.attribs["stroke-dasharray"] = " ".join(figure(dash) for dash in pen.dashes)
+    if not pen.plots:
         group.attribs["display"] = "none"
     return group
 
 
-def _figure(value: float) -> str:
-    """Write a figure with four decimals at most and no idle zeros.
+def _window(clip: tuple[float, float, float, float], height: float) -> Any:
+    """A picture in the picture, which every reader cuts off at its edges."""
+    from svgwrite.container import SVG
 
-    >>> _figure(0.1 + 0.2), _figure(-0.00001), _figure(420.0)
-    ('0.3', '0', '420')
-    """
-    figure = f"{value:.4f}".rstrip("0").rstrip(".")
-    return "0" if figure == "-0" else figure
+    left, bottom, right, top = clip
+    box = [figure(value) for value in (left, height - top, right - left, top - bottom)]
+    window = SVG(debug=False)
+    window.attribs = {**dict(zip(("x", "y", "width", "height"), box, strict=True)), "viewBox": " ".join(box)}
+    window.elements.clear()
+    return window
 
 
-class _Pencil:
-    """Draws marks of one space after the other in paper mm, y downwards."""
+class _Writer:
+    """Makes the elements of what lies on one layer, y downwards."""
 
-    def __init__(self, sheet: Sheet) -> None:
+    def __init__(self, height: float) -> None:
         from svgwrite.container import Group
-        from svgwrite.path import Path as SvgPath
-        from svgwrite.text import Text as SvgText
+        from svgwrite.path import Path
 
-        self._group_type, self._path_type, self._text_type = Group, SvgPath, SvgText
-        self._height = sheet.height
-        self._blocks: dict[str, Block] = {block.name: block for block in sheet.blocks}
-        self._undrawn: set[tuple[int, int]] = set()
-        self._scale, self._right, self._down = 1.0, 0.0, sheet.height
+        self._group_type, self._path_type, self._text_type = Group, Path, _text_type()
+        self._height = height
 
-    def enter(self, space: Space) -> None:
-        """Take the axes of a view or of the paper."""
-        self._scale = space.scale
-        if space.view is None:
-            self._right, self._down = 0.0, self._height
-        else:
-            left, bottom, _, _ = space.view.window
-            self._right = space.view.paper[0] - left * space.scale
-            self._down = self._height - space.view.paper[1] + bottom * space.scale
-        self._undrawn = {(id(hatch), number) for hatch, number in undrawn_boundaries(space.marks)}
+    def elements(self, inked: Inked) -> Iterator[Any]:
+        """Areas first, then hatches, strokes and lettering."""
+        heads: list[tuple[Run, ...]] = []
+        others: list[tuple[Run, ...]] = []
+        for area in inked.areas:
+            (heads if len(area.runs) == 1 and _is_triangle(area.runs[0]) else others).append(area.runs)
+        filled = {"fill": inked.layer.ink, "stroke": "none"}
+        if heads:
+            # all turn one way, so where two overlap both stay filled
+            yield self._path((_turning_left(run) for (run,) in heads), filled, closed=True)
+        for runs in others:
+            yield self._path(runs, {**filled, "fill-rule": "evenodd"}, closed=True)
+        for hatching in inked.hatchings:
+            yield self._path(hatching.runs, {"class": "hatch"})
+        if inked.strokes:
+            data = "".join(self._run(run, closed=stroke.closed) for stroke in inked.strokes for run in stroke.runs)
+            yield self._path_type((data,), debug=False)
+        if inked.letterings:
+            group = self._group_type(debug=False)
+            group.attribs = {**filled, "xml:space": "preserve"}
+            for lettering in inked.letterings:
+                group.add(self._text(lettering))
+            yield group
 
-    def drawn(self, mark: Mark) -> Iterator[tuple[str, Any]]:
-        """Give the elements of a mark, each with the layer it stands on."""
-        if isinstance(mark, Text):
-            yield from ((mark.layer, element) for element in self._text(mark))
-        elif isinstance(mark, Dimension):
-            yield mark.layer, self._together("dimension", mark.parts)
-        elif isinstance(mark, Insert):
-            yield mark.layer, self._together("insert", placed(mark, self._blocks[mark.block]))
-            for attribute in mark.attributes:
-                if attribute.text is not None:
-                    yield from ((attribute.text.layer, element) for element in self._text(attribute.text))
-        elif isinstance(mark, Hatch):
-            yield from self._hatch(mark)
-        elif isinstance(mark, Fill):
-            yield mark.layer, self._fill((mark.nodes,))
-        else:
-            yield mark.layer, self._path(self._run(mark.nodes, closed=mark.closed))
-
-    def _together(self, name: str, parts: Sequence[Path | Fill | Text]) -> Any:
-        group = self._group_type(debug=False)
-        group.attribs["class"] = name
-        for part in parts:
-            for _, element in self.drawn(part):
-                group.add(element)
-        return group
-
-    def _hatch(self, mark: Hatch) -> Iterator[tuple[str, Any]]:
-        if is_solid(mark.material):
-            yield mark.layer, self._fill(mark.boundaries)
-        else:
-            strokes = (f"M{self._at(x, y)}L{self._at(*end)}" for (x, y), end in hatch_segments(mark, self._scale))
-            data = "".join(strokes)
-            if data:
-                element = self._path(data)
-                element.attribs["class"] = "hatch"
-                yield mark.layer, element
-        for number, nodes in enumerate(mark.boundaries):
-            if (id(mark), number) in self._undrawn:
-                yield mark.layer, self._path(self._run(nodes, closed=True))
-
-    def _fill(self, loops: Sequence[Sequence[Node]]) -> Any:
-        element = self._path("".join(self._run(nodes, closed=True) for nodes in loops))
-        element.attribs |= {"fill": _INK, "fill-rule": "evenodd", "stroke": "none"}
+    def _path(self, runs: Iterable[Run], attributes: dict[str, str], *, closed: bool = False) -> Any:
+        element = self._path_type(("".join(self._run(run, closed=closed) for run in runs),), debug=False)
+        element.attribs |= attributes
         return element
 
-    def _path(self, data: str) -> Any:
-        return self._path_type((data,), debug=False)
-
     def _at(self, x: float, y: float) -> str:
-        return f"{_figure(self._right + x * self._scale)} {_figure(self._down - y * self._scale)}"
+        # figure() written out: most of the time of a file is spent here
+        return f"{floor(x * 1e4 + 0.50001) / 1e4:.10g} {floor((self._height - y) * 1e4 + 0.50001) / 1e4:.10g}"
 
-    def _run(self, nodes: Sequence[Node], *, closed: bool) -> str:
+    def _run(self, nodes: Run, *, closed: bool) -> str:
         """Give the path data of a run of lines and arcs."""
+        if not any(bulge for _, _, bulge in nodes):  # nearly all of a sheet
+            return f"M{'L'.join([self._at(x, y) for x, y, _ in nodes])}{'Z' if closed else ''}"
         data = [f"M{self._at(nodes[0][0], nodes[0][1])}"]
         last = len(nodes) - 1 if closed else -1
         for number, (start, end) in enumerate(segments(nodes, closed=closed)):
             if start[2]:
                 ends, radius = shorter_arcs(start, end, longest=_QUARTER)
-                size = _figure(radius * self._scale)
+                size = figure(radius)
                 # counter-clockwise on the sheet runs against the turn of axes whose y points down
                 data += [f"A{size} {size} 0 0 {0 if start[2] > 0.0 else 1} {self._at(x, y)}" for x, y in ends]
             elif number != last:
@@ -202,23 +214,47 @@ class _Pencil:
             data.append("Z")
         return "".join(data)
 
-    def _text(self, mark: Text) -> Iterator[Any]:
-        if not mark.string:
-            return
-        x, y = _figure(self._right + mark.x * self._scale), _figure(self._down - mark.y * self._scale)
-        element = self._text_type(printed(mark.string), debug=False)
-        element.attribs = {
+    def _text(self, lettering: Lettering) -> Any:
+        x, y = self._at(lettering.x, lettering.y).split()
+        attributes = {
             "x": x,
             "y": y,
-            "fill": _INK,
-            "stroke": "none",
-            "font-size": _figure(font_size(mark.height)),
-            "textLength": _figure(text_width(mark.string, mark.height)),
+            "font-size": figure(font_size(lettering.height)),
+            "textLength": figure(lettering.length),
             "lengthAdjust": "spacingAndGlyphs",
-            "xml:space": "preserve",
         }
-        if mark.align != "left":
-            element.attribs["text-anchor"] = {"middle": "middle", "right": "end"}[mark.align]
-        if mark.rotation % 360.0:
-            element.attribs["transform"] = f"rotate({_figure(-mark.rotation)} {x} {y})"
-        yield element
+        if lettering.align != "left":
+            attributes["text-anchor"] = _ANCHOR[lettering.align]
+        if lettering.rotation:
+            attributes["transform"] = f"rotate({figure(-lettering.rotation)} {x} {y})"
+        return self._text_type(lettering.string, attributes)
+
+
+@cache
+def _text_type() -> Any:
+    """The library's element of one text without its checks: a sheet has many hundreds."""
+    from xml.etree.ElementTree import Element
+
+    from svgwrite.base import BaseElement
+
+    class OneLine(BaseElement):  # type: ignore[misc]  # the library has no types
+        elementname = "text"
+
+        def __init__(self, string: str, attributes: dict[str, str]) -> None:
+            self.string, self.attribs = string, attributes
+
+        def get_xml(self) -> Element:
+            element = Element(self.elementname, self.attribs)
+            element.text = self.string
+            return element
+
+    return OneLine
+
+
+def _is_triangle(run: Run) -> bool:
+    return len(run) == 3 and not any(bulge for _, _, bulge in run)
+
+
+def _turning_left(run: Run) -> Run:
+    (x1, y1, _), (x2, y2, _), (x3, y3, _) = run
+    return run if (x2 - x1) * (y3 - y1) >= (y2 - y1) * (x3 - x1) else run[::-1]

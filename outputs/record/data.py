@@ -18,7 +18,8 @@ from enum import Enum
 from typing import TYPE_CHECKING, Any
 
 from geometry.findings.input_units import unit_of
-from outputs.record.parts import counts, worst
+from geometry.ledger.finding import worst
+from outputs.record.parts import counts
 from outputs.record.together import pooled_quantities
 from outputs.version import IDENTITY
 
@@ -125,6 +126,7 @@ def figure_data(subject: Subject, figure: Figure) -> Data:
                 "unit": unit_of(subject, figure, each),
                 "origin": each.origin.value,
                 "key": each.key,
+                "given_by": subject.given_by(each.key) if each.key else "",
             }
             for each in figure.inputs
         ],

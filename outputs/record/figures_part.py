@@ -14,6 +14,7 @@ import json
 from typing import TYPE_CHECKING
 
 from geometry.findings.input_units import unit_of
+from geometry.ledger.size import in_words
 from outputs.record.data import plain
 from outputs.record.findings_part import default_mark, source_line, verdict_mark
 from outputs.record.markup import Html, tag
@@ -136,7 +137,7 @@ def _figure(subject: Subject, number: str, figure: Figure, held: Sequence[Findin
 
 
 def _input(subject: Subject, figure: Figure, each: Input) -> Html:
-    origin = each.origin.value
+    origin = in_words(each.origin, subject.given_by(each.key) if each.key else "")
     named = default_mark(each.key) if origin == "default" else f"{origin}{f': {each.key}' if each.key else ''}"
     return tag(
         "tr",

@@ -88,7 +88,7 @@ def sizes_table(sizes: Sequence[Size]) -> Html:
             value_text(size.value, digits=6),
             size.unit,
             "" if size.tolerance is None else f"± {value_text(size.tolerance)}",
-            default_mark() if size.origin.value == "default" else size.origin.value,
+            default_mark() if size.origin.value == "default" else size.origin_in_words,
             size.reason,
         )
         for size in sizes

@@ -10,6 +10,8 @@ from outputs.record.numbers import number, signed
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
 
+    from geometry.workings.subject import Subject
+
 VERDICTS = (Verdict.FAIL, Verdict.LOOK, Verdict.PASS, Verdict.NOT_CHECKED)
 """The order in which a reader wants them."""
 
@@ -20,12 +22,6 @@ def counts(findings: Iterable[Finding]) -> dict[Verdict, int]:
     for finding in findings:
         found[finding.verdict] += 1
     return found
-
-
-def worst(verdicts: Iterable[Verdict]) -> Verdict:
-    """Fail where one fails, else look, else pass."""
-    found = set(verdicts)
-    return next((verdict for verdict in (Verdict.FAIL, Verdict.LOOK) if verdict in found), Verdict.PASS)
 
 
 def summary(findings: Sequence[Finding]) -> str:
@@ -53,6 +49,15 @@ def defaults_of(findings: Iterable[Finding]) -> dict[str, tuple[str, ...]]:
         for key in finding.defaults:
             found.setdefault(key, []).append(finding.name)
     return {key: tuple(names) for key, names in found.items()}
+
+
+def office_values(subject: Subject) -> dict[str, list[str]]:
+    """What the office's defaults gave of a pane and its vessel, by file: "bond.width (line 12)"."""
+    found: dict[str, list[str]] = {}
+    for key, place in subject.office_values.items():
+        file, _, line = place.rpartition(", ")
+        found.setdefault(file, []).append(f"{key} ({line})")
+    return found
 
 
 def by_table(keys: Iterable[str]) -> dict[str, tuple[str, ...]]:

@@ -14,6 +14,7 @@ import math
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from geometry.ledger.size import in_words
 from geometry.outline.loop import Point
 from outputs.record.findings_part import default_mark
 from outputs.record.labels import Labels
@@ -97,7 +98,11 @@ def stress_section(check: PaneCheck) -> Html:
 def _design(check: PaneCheck) -> Html:
     """The adhesive's design stress beside which the peaks are read."""
     design = check.subject.asked("adhesive.design_tension")
-    origin = default_mark("adhesive.design_tension") if design.origin.value == "default" else join(design.origin.value)
+    origin = (
+        default_mark("adhesive.design_tension")
+        if design.origin.value == "default"
+        else join(in_words(design.origin, check.subject.given_by(design.key)))
+    )
     told = f"Design stress of the adhesive in tension, short term: {number(design.value)} MPa ("
     return tag("p", told, origin, "). It is an input; this picture judges nothing, the findings do.")
 

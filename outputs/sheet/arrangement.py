@@ -52,10 +52,12 @@ def arrange(sizes: Sequence[tuple[float, float]], *, space: Gap, to_right: Colle
 def _left_over(gaps: list[Gap], box: Gap) -> list[Gap]:
     """The gaps once a box stands in the space."""
     left, bottom, right, top = box
-    fresh: list[Gap] = []
+    kept: list[Gap] = []  # touched by nothing: none of them holds another
+    order: list[Gap] = []
     for gap in gaps:
         if right <= gap[0] + TOUCH or left >= gap[2] - TOUCH or top <= gap[1] + TOUCH or bottom >= gap[3] - TOUCH:
-            fresh.append(gap)
+            kept.append(gap)
+            order.append(gap)
             continue
         parts = (
             (gap[0], gap[1], left, gap[3]),
@@ -63,9 +65,10 @@ def _left_over(gaps: list[Gap], box: Gap) -> list[Gap]:
             (gap[0], gap[1], gap[2], bottom),
             (gap[0], top, gap[2], gap[3]),
         )
-        fresh += [part for part in parts if part[2] - part[0] > TOUCH and part[3] - part[1] > TOUCH]
-    once = list(dict.fromkeys(fresh))
-    return [gap for gap in once if not any(other != gap and _holds(other, gap) for other in once)]
+        order += [part for part in parts if part[2] - part[0] > TOUCH and part[3] - part[1] > TOUCH]
+    once = list(dict.fromkeys(order))
+    untouched = set(kept)
+    return [gap for gap in once if gap in untouched or not any(other != gap and _holds(other, gap) for other in once)]
 
 
 def _holds(outer: Gap, inner: Gap) -> bool:

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from decimal import ROUND_HALF_UP, Decimal
+from functools import lru_cache
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,6 +31,7 @@ class DraftingStyle:
     margin: float = 6.0  # round a view
 
 
+@lru_cache(maxsize=8192)
 def number(value: float, *, decimals: int = 2) -> str:
     """A figure as it stands on a sheet: decimal comma, rounded half up, no idle zeros, a true minus sign.
 

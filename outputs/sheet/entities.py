@@ -128,6 +128,7 @@ class View:
     """A window of the model shown at ``scale`` (paper / model: 0.2 is 1:5, 5.0 is 5:1).
 
     ``window`` is (left, bottom, right, top) in model mm; ``paper`` is where its lower left corner stands on the sheet, paper mm.
+    A view that is ``clipped`` shows only the part of its marks within the window; of any other none may reach past it.
     """
 
     name: str
@@ -135,18 +136,20 @@ class View:
     window: tuple[float, float, float, float]
     paper: Place
     marks: tuple[Mark, ...]
+    clipped: bool = False
 
 
 @dataclass(frozen=True, slots=True)
 class Layer:
-    """Line width in mm, line type by name (see ``outputs.sheet.layers``) and what stands on it."""
+    """Line width in mm, line type by name (see ``outputs.sheet.layers``), what stands on it and the ink it is printed in."""
 
     name: str
     width: float
     linetype: str
-    colour: int  # DXF colour index; the SVG prints black
+    colour: int  # DXF colour index, for the screen
     what: str
     plots: bool = True
+    ink: str = "#000000"
 
 
 @dataclass(frozen=True, slots=True)

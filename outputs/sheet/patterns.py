@@ -19,6 +19,7 @@ anchored at the origin of the model: the same part has the same hatch in every f
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from itertools import pairwise
 from math import atan, atan2, ceil, cos, floor, hypot, pi, radians, sin, sqrt
 from typing import TYPE_CHECKING
@@ -100,6 +101,7 @@ def hatch_segments(hatch: Hatch, scale: float) -> list[Segment]:
     return _hatched(hatch, scale)[1]
 
 
+@lru_cache(maxsize=256)  # each writer asks for the faces of a sheet in its turn
 def _hatched(hatch: Hatch, scale: float) -> tuple[tuple[LineFamily, ...], list[Segment]]:
     families = _pattern(hatch.material)
     segments = [segment for family in families for segment in _strokes(hatch.boundaries, family, scale)]

@@ -34,7 +34,7 @@ def kernel(process):
 def test_ten_panes_cold(benchmark, command, imports, panes, sample, tmp_path, row):
     """Imports and ten warm panes are what must be paid; more than that is waste."""
     from geometry.detail.build import build_detail
-    from outputs.drawing.detail_sheet import detail_sheet
+    from outputs.sheets.detail_sheet import detail_sheet
 
     def warm():
         start = time.process_time()

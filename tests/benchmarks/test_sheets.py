@@ -12,8 +12,8 @@ def first(panes):
     """Job, pane, sheet of the first pane and the number of entities of its DXF."""
     import ezdxf
 
-    from outputs.drawing.detail_sheet import detail_sheet
     from outputs.files.dxf import dxf_bytes
+    from outputs.sheets.detail_sheet import detail_sheet
 
     job, pane, detail = panes[0]
     sheet = detail_sheet(job, pane, detail)
@@ -51,9 +51,9 @@ def test_both_files_of_one_sheet(first, compare):
 
 def test_one_pane_built_drawn_and_written(first, compare):
     from geometry.detail.build import build_detail
-    from outputs.drawing.detail_sheet import detail_sheet
     from outputs.files.dxf import dxf_bytes
     from outputs.files.svg import svg_bytes
+    from outputs.sheets.detail_sheet import detail_sheet
 
     job, pane, _, count = first
 

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import pytest
 
-from outputs.drawing.pencil import Pencil
 from outputs.sheet.drafting import DraftingStyle
 from outputs.sheet.entities import (
     Attribute,
@@ -21,6 +20,7 @@ from outputs.sheet.entities import (
     View,
 )
 from outputs.sheet.layers import LAYERS
+from outputs.sheet.pencil import Pencil
 from outputs.sheet.runs import box, circle, line, run
 
 QUARTER = 2**0.5 - 1.0  # bulge of a quarter circle, tan(90° / 4)
@@ -103,7 +103,11 @@ def _section() -> View:
         Path("CUT_OUTLINE", bead, True),
         Hatch("MATERIAL_GLASS", "glass", (glass,)),
         Hatch("MATERIAL_FRAME", "frame", (tuple((px, py - 10.0, b) for px, py, b in glass),)),
-        Hatch("MATERIAL_SPACER", "spacer", (((x - 11, y, 0.0), (x - 10.7, y, 0.0), (x - 10.7, y + 0.3, 0.0), (x - 11, y + 0.3, 0.0)),)),
+        Hatch(
+            "MATERIAL_SPACER",
+            "spacer",
+            (((x - 11, y, 0.0), (x - 10.7, y, 0.0), (x - 10.7, y + 0.3, 0.0), (x - 11, y + 0.3, 0.0)),),
+        ),
         Hatch("MATERIAL_FRIT", "frit", (((x, y + 16, 0.0), (x + 9, y + 16, 0.0), (x + 9, y + 16.2, 0.0), (x, y + 16.2, 0.0)),)),
         Fill("MATERIAL_BACKER", ((x - 15, y, 0.0), (x - 13, y, 0.0), (x - 12.5, y + 1, 0.0), (x - 15, y + 1, 0.0))),
         Fill("MATERIAL_BACKER", ((x - 15, y + 3, 1.0), (x - 13, y + 3, 1.0))),
@@ -119,7 +123,11 @@ def rich_sheet() -> Sheet:
     """Two views, 1:5 and 5:1, with every kind of mark, and a paper with frame, scale bar and notes."""
     spacer = Block(
         "SPACER_20x8",
-        (box("0", -10.0, -4.0, 10.0, 4.0), line("0", (-10.0, -4.0), (10.0, 4.0)), Path("0", ((-10.0, 4.0, 0.5), (10.0, 4.0, 0.0)))),
+        (
+            box("0", -10.0, -4.0, 10.0, 4.0),
+            line("0", (-10.0, -4.0), (10.0, 4.0)),
+            Path("0", ((-10.0, 4.0, 0.5), (10.0, 4.0, 0.0))),
+        ),
         (("MARK", "Mark"), ("KIND", "Kind"), ("SIZE", "Size, mm")),
     )
     marks: tuple[Mark, ...] = (
@@ -128,7 +136,7 @@ def rich_sheet() -> Sheet:
         run("TABLES", ((400.0, 20.0), (580.0, 20.0), (580.0, 80.0))),
         Text("TITLE", 405.0, 70.0, "HIJ", 7.0),
         Text("TABLES", 575.0, 30.0, "an invented vessel", 2.5, "right"),
-        Text("TABLES", 405.0, 40.0, "100 %% of 5 ^ <&> \"it's\"", 2.5),
+        Text("TABLES", 405.0, 40.0, '100 %% of 5 ^ <&> "it\'s"', 2.5),
     )
     views = (_plan(), _section())
     return Sheet("A2", 594.0, 420.0, "SW-01 rev A", "An invented pane, to test writers with.", LAYERS, (spacer,), views, marks)

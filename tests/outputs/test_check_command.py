@@ -283,7 +283,7 @@ def test_the_data_hold_every_finding_with_the_sum_behind_it(capsys):
             if finding.figure is not None:
                 inputs = found["figure"]["inputs"]
                 assert [each["name"] for each in inputs] == [each.name for each in finding.figure.inputs]
-                assert all(set(each) == {"name", "value", "unit", "origin", "key"} for each in inputs)
+                assert all(set(each) == {"name", "value", "unit", "origin", "key", "given_by"} for each in inputs)
 
 
 def test_the_same_answer_in_every_process(tmp_path):

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import itertools
 import math
-import time
 
 import pytest
 import shapely
@@ -189,14 +188,3 @@ def test_a_point_between_two_strokes_is_not_covered():
     assert strokes.distance(Point(0, 0)) == pytest.approx(0.0, abs=1e-9)
     half = 1.25 / math.sqrt(2)
     assert strokes.distance(Point(-half, half)) == pytest.approx(1.25)
-
-
-def test_a_long_backfill_ring_is_hatched_at_once():
-    ring = Hatch("X", "sealant", (box(0, 0, 2000, 1200), box(6, 6, 1994, 1194)))
-    hatch_segments(ring, 0.2)
-    best = math.inf
-    for _ in range(5):
-        start = time.perf_counter()
-        hatch_segments(ring, 0.2)
-        best = min(best, time.perf_counter() - start)
-    assert best < 0.02

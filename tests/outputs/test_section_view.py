@@ -18,15 +18,15 @@ from geometry.job.reading import job_of
 from geometry.outline import Outline, Vertex
 from geometry.outline.regions import to_polygon
 from outputs.drawing.balloons import item_of_chock
-from outputs.drawing.boxes import box_of_text, overlap, texts_of
-from outputs.drawing.pencil import Pencil
-from outputs.drawing.placer import crosses, facets
 from outputs.drawing.plan_view import PlanView
 from outputs.drawing.section_rows import rows_from_glass, rows_from_wall
 from outputs.drawing.section_view import section_marks
-from outputs.drawing.sheet_tables import part_rows
+from outputs.sheet.boxes import box_of_text, overlap, texts_of
 from outputs.sheet.drafting import DraftingStyle, number
 from outputs.sheet.entities import Dimension, Fill, Mark, Path, Text
+from outputs.sheet.keep_clear import crosses, facets
+from outputs.sheet.pencil import Pencil
+from outputs.sheets.sheet_tables import part_rows
 
 if TYPE_CHECKING:
     from geometry.detail.parts import Detail, Section

@@ -22,12 +22,12 @@ from geometry.findings.check import check_pane
 from geometry.job import read_job
 from geometry.job.reading import job_of
 from geometry.outline import area, perimeter
-from outputs.drawing.boxes import Box, box_of_text, overlap, texts_of
-from outputs.drawing.detail_sheet import detail_sheet
 from outputs.files.dxf import dxf_bytes
 from outputs.files.svg import svg_bytes
+from outputs.sheet.boxes import Box, box_of_text, overlap, texts_of
 from outputs.sheet.entities import Dimension, Insert, Sheet, View
 from outputs.sheet.paper import drawing_space
+from outputs.sheets.detail_sheet import detail_sheet
 
 if TYPE_CHECKING:
     from geometry.detail.parts import Detail
@@ -162,7 +162,7 @@ def test_same_bytes_in_two_processes_with_different_hash_seeds() -> None:
     script = (
         "import hashlib, sys; sys.path.insert(0, '.')\n"
         "from geometry.job import read_job\nfrom geometry.detail.build import build_detail\n"
-        "from outputs.drawing.detail_sheet import detail_sheet\nfrom outputs.files.dxf import dxf_bytes\nfrom outputs.files.svg import svg_bytes\n"
+        "from outputs.sheets.detail_sheet import detail_sheet\nfrom outputs.files.dxf import dxf_bytes\nfrom outputs.files.svg import svg_bytes\n"
         "job = read_job('samples/sallow-wren.toml'); pane = job.panes[7]\nsheet = detail_sheet(job, pane, build_detail(job, pane))\n"
         "print(hashlib.sha256(dxf_bytes(sheet)).hexdigest(), hashlib.sha256(svg_bytes(sheet)).hexdigest())\n"
     )

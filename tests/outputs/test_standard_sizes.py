@@ -25,11 +25,11 @@ import pytest
 
 from geometry.detail.build import build_detail
 from geometry.job import read_job
-from outputs.drawing.detail_sheet import detail_sheet
 from outputs.files.dxf import dxf_bytes
 from outputs.files.svg import svg_bytes
 from outputs.sheet.entities import Dimension, Fill, Insert, Path, Sheet, Text
 from outputs.sheet.lettering import face_file
+from outputs.sheets.detail_sheet import detail_sheet
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -468,10 +468,9 @@ def test_sheet_border_and_title_block(code: str) -> None:
         group = next(group for group in root.findall(f"{SVG}g") if group.get("id") == name)
         places = []
         for path in group.iterfind(f"{SVG}path"):
-            corners = re.fullmatch(r"M([\d.]+) ([\d.]+)(?:L([\d.]+) ([\d.]+)){3}Z", path.attrib["d"])
-            if corners and path.get("fill") is None:
-                points = [tuple(map(float, pair)) for pair in re.findall(r"[ML]([\d.]+) ([\d.]+)", path.attrib["d"])]
-                places.append(points)
+            if path.get("fill") is None:
+                for corners in re.findall(r"M[\d.]+ [\d.]+(?:L[\d.]+ [\d.]+){3}Z", path.attrib["d"]):
+                    places.append([tuple(map(float, pair)) for pair in re.findall(r"[ML]([\d.]+) ([\d.]+)", corners)])
         xs, ys = ([p[axis] for points in places for p in points] for axis in (0, 1))
         boxes[name] = (min(xs), min(ys), max(xs), max(ys))
     assert boxes["SHEET"] == pytest.approx((20, 10, wide - 10, high - 10))

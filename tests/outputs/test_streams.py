@@ -109,7 +109,7 @@ def stopped_at(module: str, stop: int, *, answer: str) -> subprocess.CompletedPr
         "click",
         "pydantic",
         "geometry.detail.build",
-        "outputs.drawing.detail_sheet",
+        "outputs.sheets.detail_sheet",
         "ezdxf",
     ],
 )

@@ -1,7 +1,7 @@
-"""The DXF and the SVG of one sheet hold the same marks at the same places.
+"""The DXF, the SVG and the flattened form of one sheet hold the same marks at the same places.
 
 Each file is read back by a reader that is not ours (ezdxf, the standard library's XML parser) and every mark is brought to paper
-millimetres, y upwards. The marks of each layer must then pair off, one to one, within 0,001 mm.
+millimetres, y upwards; the flattened sheet, from which further writers draw, is held against what ezdxf reads as well. The marks of each layer must then pair off, one to one, within 0,001 mm.
 """
 
 from __future__ import annotations
@@ -22,9 +22,10 @@ from ezdxf.render import hatching
 from geometry.detail.build import build_detail
 from geometry.findings.check import check_pane
 from geometry.job import read_job
-from outputs.drawing.detail_sheet import detail_sheet
 from outputs.files.dxf import dxf_bytes
 from outputs.files.svg import svg_bytes
+from outputs.sheet.flattening import flattened
+from outputs.sheets.detail_sheet import detail_sheet
 
 TOLERANCE = 1e-3  # paper mm
 SVG = "{http://www.w3.org/2000/svg}"
@@ -111,6 +112,27 @@ def svg_marks(text):
             anchor = {None: 0, "middle": 1, "end": 2}[element.get("text-anchor")]
             size = float(element.get("font-size")) * 1456 / 2048  # Roboto's capitals, from its own table
             found["text"].append((element.text, x, y, size, -float(turn[1]) if turn else 0.0, anchor))
+    return layers
+
+
+def flat_marks(flat):
+    """The same from the flattened sheet."""
+    layers = {pen.name: {"line": [], "fill": [], "hatch": [], "text": []} for pen in flat.pens}
+
+    def runs(stroke, closed):
+        return [dxf_runs(run, closed, lambda x, y: (x, y), 1.0) for run in stroke.runs]
+
+    for inked in flat.inked:
+        found = layers[inked.layer.name]
+        assert inked.clip is None
+        for stroke in inked.strokes:
+            found["line"] += runs(stroke, stroke.closed)
+        for area in inked.areas:
+            found["fill"] += runs(area, True)
+        found["hatch"] += [runs(hatching, hatching.closed) for hatching in inked.hatchings]
+        for text in inked.letterings:
+            align = ("left", "middle", "right").index(text.align)
+            found["text"].append((text.string, text.x, text.y, text.height, text.rotation, align))
     return layers
 
 
@@ -217,8 +239,8 @@ def unpaired(ones, others, differ):
 
 
 @pytest.fixture(scope="module", params=["conftest.py", "rich_sheet.py", "SW-02", "SW-08"])
-def both(request):
-    """The marks of the SVG and of the DXF, for each of two invented sheets and two of the sample vessel, findings and all."""
+def three(request):
+    """The marks of SVG, flattened sheet and DXF, for two invented sheets and two of the sample vessel, findings and all."""
     if request.param.endswith(".py"):
         sheet = runpy.run_path(str(Path(__file__).with_name(request.param)))["rich_sheet"]()
     else:
@@ -226,7 +248,14 @@ def both(request):
         pane = next(pane for pane in job.panes if pane.code == request.param)
         detail = build_detail(job, pane)
         sheet = detail_sheet(job, pane, detail, check_pane(job, pane, detail))
-    return svg_marks(svg_bytes(sheet).decode("utf-8")), dxf_marks(dxf_bytes(sheet))
+    return svg_marks(svg_bytes(sheet).decode("utf-8")), flat_marks(flattened(sheet)), dxf_marks(dxf_bytes(sheet))
+
+
+@pytest.fixture(params=["svg", "flat"])
+def both(request, three):
+    """The marks as they were drawn one way, and those of the DXF."""
+    svg, flat, dxf = three
+    return {"svg": svg, "flat": flat}[request.param], dxf
 
 
 def test_the_same_layers_are_drawn_on(both):

@@ -11,7 +11,7 @@ from geometry.findings.corners import corner_remedies, notch_checks
 from geometry.findings.corners.corner_sights import agreeing, also_at, bead_centre, inside_bead, sights_of, tightest
 from geometry.findings.fit.frit_checks import needed_for_cover, print_depth, refraction, solid_at_worst
 from geometry.ledger.figure import defaults_of
-from geometry.ledger.finding import TOUCH, Finding, Remedy, Side, Verdict, judged
+from geometry.ledger.finding import TOUCH, Constraint, Finding, Remedy, Side, Verdict
 from geometry.outline import corners
 from geometry.rules.calculation import Status
 from geometry.rules.fit import bead, corner, frit, section_room
@@ -26,6 +26,49 @@ if TYPE_CHECKING:
     from geometry.workings.subject import Subject
 
 PRACTICE = "common practice, no source"
+
+
+JOINT = Constraint(
+    "joint left in every corner",
+    side=Side.AT_LEAST,
+    unit="mm",
+    source="geometry of the corner; the least joint is common practice, no source",
+    status=Status.DERIVED,
+    limit_key="limits.joint_least",
+)
+LANDING = Constraint(
+    "bead on the landing in every corner",
+    side=Side.AT_LEAST,
+    unit="mm",
+    source="geometry of the corner; the margin is common practice, no source",
+    status=Status.DERIVED,
+)
+NOSE = Constraint(
+    "glass beyond the bead in a corner", side=Side.AT_MOST, unit="mm", source=PRACTICE, status=Status.COMMON_PRACTICE
+)
+FRIT = Constraint(
+    "frit covers the bead in every corner",
+    side=Side.AT_LEAST,
+    unit="mm",
+    source="geometry of the corner; the margin is common practice, no source",
+    status=Status.DERIVED,
+)
+BEAD = Constraint(
+    "corners round enough for the bead",
+    side=Side.AT_LEAST,
+    unit="mm",
+    source=PRACTICE,
+    status=Status.COMMON_PRACTICE,
+    short=Verdict.LOOK,
+)
+BEAD_TOO = Constraint(
+    "bead no tighter than the gun turns",
+    side=Side.AT_LEAST,
+    unit="mm",
+    source=PRACTICE,
+    status=Status.COMMON_PRACTICE,
+    short=Verdict.LOOK,
+)
 
 
 def findings(subject: Subject, ledger: Ledger) -> tuple[Finding, ...]:
@@ -49,14 +92,9 @@ def _joint(subject: Subject, ledger: Ledger, sights: tuple[CornerSight, ...]) ->
         says = f"the glass would stand {mm(-worst.joint)} in the frame{others}"
     else:
         says = f"{mm(worst.joint)} of joint on the bisector as drawn{others}"
-    return judged(
-        "joint left in every corner",
+    return JOINT.judged(
         value=worst.joint,
         limit=limit.value,
-        side=Side.AT_LEAST,
-        unit="mm",
-        source="geometry of the corner; the least joint is common practice, no source",
-        status=Status.DERIVED,
         where=worst.name,
         says=says,
         remedies=corner_remedies.for_joint(subject, [sight.corner for sight in sights]),
@@ -93,14 +131,9 @@ def _landing(subject: Subject, ledger: Ledger, sights: tuple[CornerSight, ...]) 
         if value < 0
         else f"{mm(value)} of landing inside the bead on the bisector, {mm(needed.value)} needed{others}"
     )
-    yield judged(
-        "bead on the landing in every corner",
+    yield LANDING.judged(
         value=value,
         limit=needed.value,
-        side=Side.AT_LEAST,
-        unit="mm",
-        source="geometry of the corner; the margin is common practice, no source",
-        status=Status.DERIVED,
         where=worst.name,
         says=says,
         remedies=corner_remedies.for_landing(subject, worst.corner, short=needed.value - value),
@@ -140,14 +173,9 @@ def _nose(subject: Subject, ledger: Ledger, sights: tuple[CornerSight, ...]) -> 
         "glass_corner_radius": at.radius,
         "interior_angle": at.interior_angle,
     }
-    return judged(
-        "glass beyond the bead in a corner",
+    return NOSE.judged(
         value=worst.nose,
         limit=limit.value,
-        side=Side.AT_MOST,
-        unit="mm",
-        source=PRACTICE,
-        status=Status.COMMON_PRACTICE,
         where=worst.name,
         says=f"{mm(worst.nose)} of glass beyond the bead on the bisector of {number(at.interior_angle)}°{others}",
         remedies=corner_remedies.for_nose(subject, beyond, most=limit.value),
@@ -184,14 +212,9 @@ def _frit(subject: Subject, ledger: Ledger, sights: tuple[CornerSight, ...]) -> 
     says = f"{mm(at_worst.value)} of solid frit inside the overspill at the worst print, {mm(margin.value)} wanted{others}"
     if straight < margin.value - TOUCH:
         says += f"; the straights have {mm(straight)}"
-    yield judged(
-        "frit covers the bead in every corner",
+    yield FRIT.judged(
         value=at_worst.value,
         limit=limit,
-        side=Side.AT_LEAST,
-        unit="mm",
-        source="geometry of the corner; the margin is common practice, no source",
-        status=Status.DERIVED,
         where=worst.name,
         says=says,
         remedies=corner_remedies.for_frit(
@@ -236,15 +259,9 @@ def _bead(subject: Subject, ledger: Ledger) -> Iterator[Finding]:
     says = f"a parallel bead would have {mm(left.value)} of radius, {mm(least.value)} can be laid"
     if left.value < least.value - TOUCH:
         says += f": it cuts the corner at {', '.join(cut) or where}"
-    yield judged(
-        "corners round enough for the bead",
+    yield BEAD.judged(
         value=left.value,
         limit=least.value,
-        side=Side.AT_LEAST,
-        unit="mm",
-        source=PRACTICE,
-        status=Status.COMMON_PRACTICE,
-        short=Verdict.LOOK,
         where=where,
         says=says,
         remedies=corner_remedies.for_radius(subject, least.value + centre.value),
@@ -252,15 +269,9 @@ def _bead(subject: Subject, ledger: Ledger) -> Iterator[Finding]:
         defaults=least.defaults,
     )
     laid = max(left.value, sizes.bead_corner_radius.value)
-    yield judged(
-        "bead no tighter than the gun turns",
+    yield BEAD_TOO.judged(
         value=laid,
         limit=least.value,
-        side=Side.AT_LEAST,
-        unit="mm",
-        source=PRACTICE,
-        status=Status.COMMON_PRACTICE,
-        short=Verdict.LOOK,
         where=where,
         says=f"the centre line turns on {mm(laid)}, {mm(least.value)} can be laid",
         remedies=(Remedy(f"turn the bead on {mm(least.value)}", corner_remedies.bead_radius(least.value)),),

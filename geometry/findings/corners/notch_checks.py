@@ -17,7 +17,7 @@ from typing import TYPE_CHECKING
 from geometry.findings.corners.corner_remedies import glass_radii, recess_radius
 from geometry.findings.fit.bead_remedies import down
 from geometry.ledger.figure import defaults_of
-from geometry.ledger.finding import Finding, Remedy, Side, Verdict, judged
+from geometry.ledger.finding import Constraint, Finding, Remedy, Side, Verdict
 from geometry.outline import Corner, Outline, Point, bounding_box, corners
 from geometry.outline.stations import places_along
 from geometry.rules.calculation import Status
@@ -31,6 +31,32 @@ if TYPE_CHECKING:
     from geometry.workings.subject import Subject
 
 FURNACE = ("toughened", "heat_strengthened")
+
+
+RADIUS = Constraint(
+    "re-entrant corner round enough for the furnace",
+    side=Side.AT_LEAST,
+    unit="mm",
+    source="guides of glass toughening",
+    status=Status.SECOND_HAND,
+)
+SHARE = Constraint(
+    "notch small against the pane",
+    side=Side.AT_MOST,
+    unit="%",
+    source="guides of glass toughening: a third of the narrow dimension",
+    status=Status.SECOND_HAND,
+    short=Verdict.LOOK,
+    limit_key="limits.notch_share",
+)
+LEAST = Constraint(
+    "pane large enough to toughen",
+    side=Side.AT_LEAST,
+    unit="mm",
+    source="one processor's least pane: ask yours",
+    status=Status.SECOND_HAND,
+    short=Verdict.LOOK,
+)
 
 
 def findings(subject: Subject, ledger: Ledger) -> tuple[Finding, ...]:
@@ -54,14 +80,9 @@ def _radius(subject: Subject, ledger: Ledger, notched: list[Corner]) -> Finding:
         wanted[at.number] = max(at.radius, up(max(needed.value, even)))
     changes = glass_radii(subject, wanted)
     listed = " and ".join(mm(radius) for radius in sorted(set(wanted.values())))
-    return judged(
-        "re-entrant corner round enough for the furnace",
+    return RADIUS.judged(
         value=worst.radius,
         limit=needed.value,
-        side=Side.AT_LEAST,
-        unit="mm",
-        source="guides of glass toughening",
-        status=Status.SECOND_HAND,
         where=f"V{worst.number}",
         says=f"the notch is rounded to {mm(worst.radius)} in glass of {mm(subject.sizes.glass_thickness.value)}",
         remedies=(Remedy(f"round the re-entrant corner of the glass to {listed}", changes),) if changes else (),
@@ -88,15 +109,9 @@ def _share(subject: Subject, ledger: Ledger, notched: list[Corner]) -> Finding:
     side, size, worst = max(sides, key=lambda each: round(each[0] / each[1], 9))
     share = ledger.work("notch as a share of the pane", corner_rules.notch_share, notch=side, pane=size)
     most = down(size * limit.value / 100)
-    return judged(
-        "notch small against the pane",
+    return SHARE.judged(
         value=share.value,
         limit=limit.value,
-        side=Side.AT_MOST,
-        unit="%",
-        source="guides of glass toughening: a third of the narrow dimension",
-        status=Status.SECOND_HAND,
-        short=Verdict.LOOK,
         where=f"V{worst.number}",
         says=f"the notch takes {mm(side)} of {mm(size)}: {number(share.value)} %",
         remedies=(Remedy(f"keep the notch to {mm(most)} of {mm(size)}, or ask the supplier whether it can be toughened"),),
@@ -112,15 +127,9 @@ def _least(subject: Subject) -> Iterator[Finding]:
     sides, least = sorted((box.width, box.height)), sorted(limit.value)
     side, bound = min(zip(sides, least, strict=True), key=lambda pair: round(pair[0] - pair[1], 9))
     words = f"{number(sides[1])} × {number(sides[0])} mm"
-    yield judged(
-        "pane large enough to toughen",
+    yield LEAST.judged(
         value=side,
         limit=bound,
-        side=Side.AT_LEAST,
-        unit="mm",
-        source="one processor's least pane: ask yours",
-        status=Status.SECOND_HAND,
-        short=Verdict.LOOK,
         says=f"the pane is {words}, the least is {number(least[1])} × {number(least[0])} mm",
         remedies=(Remedy(f"ask the supplier for {words} toughened, or have it chemically strengthened"),),
         defaults=defaults_of(limit),

@@ -16,16 +16,39 @@ from collections.abc import Iterable
 from typing import TYPE_CHECKING
 
 from geometry.ledger.figure import Sourced, defaults_of
-from geometry.ledger.finding import Finding, Remedy, Side, Verdict, judged
+from geometry.ledger.finding import Constraint, Finding, Remedy, Side, Verdict
 from geometry.rules.calculation import Status
 
 if TYPE_CHECKING:
     from geometry.workings.subject import Subject
 
-APPROVED = "approval reference given where the pane carries load or is in the hull"
-HULL_SIZE = "light in the hull within the glazed diameter that needs no special consideration"
-DECK = "deck light released by the one who answers for the load on it"
 FLAG = "flag-state codes for yachts: 250 mm, up to 400 mm by special consideration"
+
+
+APPROVED = Constraint(
+    "approval reference given where the pane carries load or is in the hull",
+    side=Side.AT_LEAST,
+    unit="references",
+    source="class rules and flag-state codes ask for approval of such panes; the field is common practice",
+    status=Status.COMMON_PRACTICE,
+)
+HULL_SIZE = Constraint(
+    "light in the hull within the glazed diameter that needs no special consideration",
+    side=Side.AT_MOST,
+    unit="mm",
+    source=FLAG,
+    status=Status.SECOND_HAND,
+    short=Verdict.LOOK,
+    limit_key="limits.hull_glazed_diameter",
+)
+DECK = Constraint(
+    "deck light released by the one who answers for the load on it",
+    side=Side.AT_LEAST,
+    unit="references",
+    source="ISO 11336-1:2023, scope",
+    status=Status.SECOND_HAND,
+    short=Verdict.LOOK,
+)
 
 
 def findings(subject: Subject) -> Iterable[Finding]:
@@ -49,14 +72,9 @@ def _approved(subject: Subject) -> Finding:
     pane = subject.pane
     why = " and ".join(text for text, true in (("carries load", pane.load_bearing), ("is in the hull", pane.in_hull)) if true)
     says = f"the pane {why}: " + (f"approval {reference}" if reference else "no approval reference, so no release to manufacture")
-    return judged(
-        APPROVED,
+    return APPROVED.judged(
         value=1 if reference else 0,
         limit=1,
-        side=Side.AT_LEAST,
-        unit="references",
-        source="class rules and flag-state codes ask for approval of such panes; the field is common practice",
-        status=Status.COMMON_PRACTICE,
         says=says,
         remedies=(Remedy(f"get approval and type its reference in approval_reference of pane {pane.code}"),),
     )
@@ -83,15 +101,9 @@ def _hull_size(subject: Subject) -> Finding:
         says = f"clear opening {across:.0f} mm across, above the {most.value:g} mm for which special consideration is foreseen; {kind}"
     else:
         says = f"clear opening {across:.0f} mm across: special consideration by the flag; {kind}"
-    return judged(
-        HULL_SIZE,
+    return HULL_SIZE.judged(
         value=across,
         limit=usual.value,
-        side=Side.AT_MOST,
-        unit="mm",
-        source=FLAG,
-        status=Status.SECOND_HAND,
-        short=Verdict.LOOK,
         says=says,
         remedies=(
             Remedy(f"ask the flag for special consideration of {across:.0f} mm, or close the opening to {usual.value:g} mm"),
@@ -104,15 +116,9 @@ def _deck(subject: Subject) -> Finding:
     reference = approval_reference(subject).value
     make_up = " / ".join(f"{ply.thickness:g}" for ply in subject.detail.glass.plies)
     says = "horizontal glazing is outside ISO 11336-1: the engineer gives load on foot and thickness"
-    return judged(
-        DECK,
+    return DECK.judged(
         value=1 if reference else 0,
         limit=1,
-        side=Side.AT_LEAST,
-        unit="references",
-        source="ISO 11336-1:2023, scope",
-        status=Status.SECOND_HAND,
-        short=Verdict.LOOK,
         says=f"{says}; approval {reference}" if reference else says,
         remedies=(Remedy(f"have the engineer release {make_up} mm for the load on foot and type the reference in"),),
     )

@@ -18,7 +18,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from geometry.ledger.figure import Figure, Sourced, defaults_of
-from geometry.ledger.finding import Change, Finding, Remedy, Side, judged
+from geometry.ledger.finding import Change, Constraint, Finding, Remedy, Side
 from geometry.rules.calculation import Status
 from geometry.rules.day import climate
 
@@ -26,12 +26,35 @@ if TYPE_CHECKING:
     from geometry.ledger.figure import Ledger
     from geometry.workings.subject import Subject
 
-DRY = "surface above the dew point by the margin"
-HUMIDITY = "air no damper than bonding allows"
-COLD = "surface no colder than bonding allows"
-WARM = "surface no warmer than bonding allows"
 PRACTICE = "common practice, no source"
 HALF_HOURS = 30.0  # a wait is told in half hours
+
+
+DRY = Constraint("surface above the dew point by the margin", side=Side.AT_LEAST, unit="°C")
+HUMIDITY = Constraint(
+    "air no damper than bonding allows",
+    side=Side.AT_MOST,
+    unit="%",
+    source="ISO 12944-7 as quoted (written for paint)",
+    status=Status.SECOND_HAND,
+    limit_key="limits.humidity_most",
+)
+COLD = Constraint(
+    "surface no colder than bonding allows",
+    side=Side.AT_LEAST,
+    unit="°C",
+    source=PRACTICE,
+    status=Status.COMMON_PRACTICE,
+    limit_key="limits.bonding_coldest",
+)
+WARM = Constraint(
+    "surface no warmer than bonding allows",
+    side=Side.AT_MOST,
+    unit="°C",
+    source=PRACTICE,
+    status=Status.COMMON_PRACTICE,
+    limit_key="limits.bonding_warmest",
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -140,14 +163,9 @@ def _dry(subject: Subject, ledger: Ledger, day: DayClimate) -> Finding:
             )
         )
         remedies.extend(_drier(subject, day, surface))
-    return judged(
-        DRY,
+    return DRY.but(source=least.record.source, status=least.record.status).judged(
         value=surface.value,
         limit=least.value,
-        side=Side.AT_LEAST,
-        unit="°C",
-        source=least.record.source,
-        status=least.record.status,
         where=where,
         says=says,
         remedies=tuple(remedies),
@@ -176,14 +194,9 @@ def _drier(subject: Subject, day: DayClimate, surface: Sourced) -> Iterable[Reme
 
 def _humidity(subject: Subject, day: DayClimate) -> Finding:
     most = subject.limit("humidity_most")
-    return judged(
-        HUMIDITY,
+    return HUMIDITY.judged(
         value=day.humidity.value,
         limit=most.value,
-        side=Side.AT_MOST,
-        unit="%",
-        source="ISO 12944-7 as quoted (written for paint)",
-        status=Status.SECOND_HAND,
         says=f"humidity {day.humidity.value:g} %",
         remedies=(Remedy(f"dry the air to {most.value:g} % humidity", (Change("climate.humidity", most.value),)),),
         defaults=defaults_of(day.humidity, most),
@@ -194,14 +207,9 @@ def _not_cold(subject: Subject, ledger: Ledger, day: DayClimate) -> Finding:
     where, surface = _coldest(day)
     coldest = subject.limit("bonding_coldest")
     wait = _wait(subject, ledger, day, where, coldest.value) if surface.value < coldest.value else ""
-    return judged(
-        COLD,
+    return COLD.judged(
         value=surface.value,
         limit=coldest.value,
-        side=Side.AT_LEAST,
-        unit="°C",
-        source=PRACTICE,
-        status=Status.COMMON_PRACTICE,
         where=where,
         says=f"{where} at {surface.value:.1f} °C",
         remedies=(Remedy(f"warm glass and frame to {coldest.value:g} °C{wait}", _surfaces(subject, least=coldest.value)),),
@@ -212,14 +220,9 @@ def _not_cold(subject: Subject, ledger: Ledger, day: DayClimate) -> Finding:
 def _not_warm(subject: Subject, day: DayClimate) -> Finding:
     where, surface = ("frame", day.frame) if day.frame.value > day.glass.value else ("glass", day.glass)
     warmest = subject.limit("bonding_warmest")
-    return judged(
-        WARM,
+    return WARM.judged(
         value=surface.value,
         limit=warmest.value,
-        side=Side.AT_MOST,
-        unit="°C",
-        source=PRACTICE,
-        status=Status.COMMON_PRACTICE,
         where=where,
         says=f"{where} at {surface.value:.1f} °C",
         remedies=(

@@ -21,7 +21,7 @@ from typing import TYPE_CHECKING
 
 from geometry.findings.fit.bead_remedies import bead_changes
 from geometry.ledger.figure import Figure, defaults_of
-from geometry.ledger.finding import Change, Finding, Remedy, Side, Verdict, judged, not_checked
+from geometry.ledger.finding import Change, Constraint, Finding, Remedy, Side, Verdict
 from geometry.rules.calculation import Status
 from geometry.rules.day import cure
 from geometry.workings.cure_path import whole_days
@@ -32,14 +32,30 @@ if TYPE_CHECKING:
     from geometry.workings.cure_path import CurePath
     from geometry.workings.subject import Subject
 
-FIRST_DAYS = "joint left open for the first days of cure"
-CURED_BEFORE_BACKFILL = "bead cured through before the joint is closed"
-INNER_FACE = "inner face of the bead open while it cures"
-CARRIES = "cured bead carries the pane with the handling safety"
-HANDLED = "pane may be handled before the launch"
-LAUNCHED = "bead cured through before the launch"
 PRACTICE = "common practice, no source"
 MOST_DAYS = 3650.0  # nobody plans a launch further ahead
+
+
+FIRST_DAYS = Constraint(
+    "joint left open for the first days of cure",
+    side=Side.AT_LEAST,
+    unit="d",
+    source=PRACTICE,
+    status=Status.COMMON_PRACTICE,
+    limit_key="limits.backfill_first_day",
+)
+CURED_BEFORE_BACKFILL = Constraint("bead cured through before the joint is closed", side=Side.AT_LEAST, unit="d")
+INNER_FACE = Constraint(
+    "inner face of the bead open while it cures",
+    side=Side.AT_LEAST,
+    unit="faces",
+    source=PRACTICE,
+    status=Status.COMMON_PRACTICE,
+    short=Verdict.LOOK,
+)
+CARRIES = Constraint("cured bead carries the pane with the handling safety", side=Side.AT_MOST, unit="mm", short=Verdict.LOOK)
+HANDLED = Constraint("pane may be handled before the launch", side=Side.AT_MOST, unit="d")
+LAUNCHED = Constraint("bead cured through before the launch", side=Side.AT_MOST, unit="d", short=Verdict.LOOK)
 
 
 def findings(subject: Subject, ledger: Ledger, path: CurePath) -> Iterable[Finding]:
@@ -63,14 +79,9 @@ def _first_days(subject: Subject, path: CurePath) -> Finding:
     through = "it never cures through" if path.as_planned is None else f"cured through on day {path.as_planned.value:.1f}"
     says = f"backfilled on day {day:g}: {through}; both faces open it takes {path.both.value:.1f} days"
     soonest = Remedy(f"backfill on day {first.value:g} at the soonest", (Change("backfill_after", first.value),))
-    return judged(
-        FIRST_DAYS,
+    return FIRST_DAYS.judged(
         value=day,
         limit=first.value,
-        side=Side.AT_LEAST,
-        unit="d",
-        source=PRACTICE,
-        status=Status.COMMON_PRACTICE,
         says=says,
         remedies=(_wait(subject, path), soonest),
         figure=path.as_planned or path.open_through,
@@ -106,15 +117,13 @@ def _cured_before_backfill(subject: Subject, ledger: Ledger, path: CurePath) -> 
         if widest.value > day:
             says += f"; where the pane lies lowest the bead is pressed wider and takes {widest.value:.1f} days"
         remedies = (_wait(subject, path), *_narrower(subject, path, within=day, what="before the joint is closed"))
-    return judged(
-        CURED_BEFORE_BACKFILL,
-        value=day,
-        limit=through.value,
-        side=Side.AT_LEAST,
-        unit="d",
+    return CURED_BEFORE_BACKFILL.but(
         source=through.record.source,
         status=through.record.status,
         short=Verdict.FAIL if path.as_planned is None else Verdict.LOOK,
+    ).judged(
+        value=day,
+        limit=through.value,
         says=says,
         remedies=remedies,
         figure=through,
@@ -142,15 +151,9 @@ def _inner_face(path: CurePath) -> Finding:
         if path.inner_face_open
         else f"closed inside: {path.one.value:.1f} days in place of {path.both.value:.1f}, with the joint open all the while"
     )
-    return judged(
-        INNER_FACE,
+    return INNER_FACE.judged(
         value=open_faces,
         limit=2,
-        side=Side.AT_LEAST,
-        unit="faces",
-        source=PRACTICE,
-        status=Status.COMMON_PRACTICE,
-        short=Verdict.LOOK,
         says=says,
         remedies=(
             Remedy(f"fit lining and dams after day {whole_days(path.both.value):g} only", (Change("inner_face_open", True),)),
@@ -173,15 +176,9 @@ def _carries(subject: Subject, ledger: Ledger, path: CurePath) -> Finding:
     wider = [each for each in subject.limit("bond_widths").value if each >= needed.value and each > width]
     remedies = tuple(Remedy(f"widen the bead to {each:g} mm", bead_changes(subject, width=each)) for each in wider[:1])
     keep = Remedy(f"keep chocks and holds: {needed.value:.0f} mm of cured bead would be needed without them")
-    return judged(
-        CARRIES,
+    return CARRIES.but(source=needed.record.source, status=needed.record.status).judged(
         value=needed.value,
         limit=limit,
-        side=Side.AT_MOST,
-        unit="mm",
-        source=needed.record.source,
-        status=needed.record.status,
-        short=Verdict.LOOK,
         says=says,
         remedies=(*remedies, keep) if needed.value > width else (_wait(subject, path),),
         figure=path.handling or needed,
@@ -192,38 +189,32 @@ def _before_launch(subject: Subject, ledger: Ledger, path: CurePath) -> Iterable
     launch, issued = subject.asked("vessel.launch"), subject.asked("sheet.date")
     missing = "day of launch" if launch.value is None else "date of the sheet" if issued.value is None else ""
     if missing:
-        yield not_checked(HANDLED, what=missing, unit="d")
-        yield not_checked(LAUNCHED, what=missing, unit="d")
+        yield HANDLED.not_checked(what=missing)
+        yield LAUNCHED.not_checked(what=missing)
         return
     there = ledger.work("days to the launch", cure.days_to_launch, launch=launch, issued=issued)
     if path.handling is not None:
-        yield _launch(subject, path, path.handling, there, name=HANDLED, short=Verdict.FAIL)
+        yield _launch(subject, path, path.handling, there, must=HANDLED)
     if path.as_planned is not None:
-        yield _launch(subject, path, path.as_planned, there, name=LAUNCHED, short=Verdict.LOOK)
+        yield _launch(subject, path, path.as_planned, there, must=LAUNCHED)
 
 
-def _launch(subject: Subject, path: CurePath, days: Figure, there: Figure, *, name: str, short: Verdict) -> Finding:
+def _launch(subject: Subject, path: CurePath, days: Figure, there: Figure, *, must: Constraint) -> Finding:
     day = whole_days(days.value)
-    what = "may be handled" if name == HANDLED else "cured through"
+    what = "may be handled" if must is HANDLED else "cured through"
     remedies = []
-    if name == LAUNCHED and whole_days(path.open_through.value) <= there.value:
+    if must is LAUNCHED and whole_days(path.open_through.value) <= there.value:
         remedies.append(_wait(subject, path))
-    if name == LAUNCHED and subject.pane.backfill_after is None:
+    if must is LAUNCHED and subject.pane.backfill_after is None:
         remedies.extend(_narrower(subject, path, within=there.value, what="before the launch"))
     if day < MOST_DAYS:
         later = subject.asked("sheet.date").value + datetime.timedelta(days=day)
         remedies.append(Remedy(f"launch on {later.isoformat()} or later", (Change("vessel.launch", later),)))
     else:
         remedies.append(Remedy(f"bond with an adhesive that cures deeper than {path.rate.value:.2g} mm in its first day"))
-    return judged(
-        name,
+    return must.but(source=days.record.source, status=days.record.status).judged(
         value=days.value,
         limit=there.value,
-        side=Side.AT_MOST,
-        unit="d",
-        source=days.record.source,
-        status=days.record.status,
-        short=short,
         says=f"{what} {days.value:.1f} days after bonding, {there.value:.0f} days from the date of the sheet to the launch",
         remedies=tuple(remedies),
         figure=days,

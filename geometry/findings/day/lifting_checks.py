@@ -13,7 +13,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import TYPE_CHECKING
 
-from geometry.ledger.finding import Change, Finding, Remedy, Side, Verdict, judged
+from geometry.ledger.finding import Change, Constraint, Finding, Remedy, Side, Verdict
 from geometry.rules.day import lifting
 from geometry.rules.rounding import up
 from geometry.workings.carrying import shares
@@ -23,8 +23,9 @@ if TYPE_CHECKING:
     from geometry.workings.carrying import Carrying
     from geometry.workings.subject import Subject
 
-PEOPLE = "pane carried by enough people or by lifting gear"
-CUPS = "suction cups enough for the pane"
+
+PEOPLE = Constraint("pane carried by enough people or by lifting gear", side=Side.AT_MOST, unit="kg")
+CUPS = Constraint("suction cups enough for the pane", side=Side.AT_LEAST, unit="")
 
 
 def findings(subject: Subject, ledger: Ledger, carrying: Carrying) -> Iterable[Finding]:
@@ -51,15 +52,13 @@ def _people(subject: Subject, ledger: Ledger, carrying: Carrying) -> Finding:
         says = f"{mass:.1f} kg is more than the {may:.1f} kg that {who} may carry: lifting gear; {stop}"
     else:
         says = f"{mass:.1f} kg is more than the {may:.1f} kg that {who} may carry, and there is no lifting gear"
-    return judged(
-        PEOPLE,
-        value=mass,
-        limit=mass if steered else may,
-        side=Side.AT_MOST,
-        unit="kg",
+    return PEOPLE.but(
         source=carrying.may_carry.record.source,
         status=carrying.may_carry.record.status,
         short=Verdict.LOOK if carrying.gear else Verdict.FAIL,
+    ).judged(
+        value=mass,
+        limit=mass if steered else may,
         says=says,
         remedies=(*more, gear),
         figure=carrying.may_carry,
@@ -74,14 +73,9 @@ def _cups(subject: Subject, carrying: Carrying) -> Finding:
     counted = f"{share:g} % of the {rating:g} kg on each counts"
     had = needed if at_hand.value is None else at_hand.value
     says = f"{needed} cups for {carrying.mass.value:.1f} kg, {counted}"
-    return judged(
-        CUPS,
+    return CUPS.but(source=carrying.cups.record.source, status=carrying.cups.record.status).judged(
         value=had,
         limit=needed,
-        side=Side.AT_LEAST,
-        unit="",
-        source=carrying.cups.record.source,
-        status=carrying.cups.record.status,
         says=says if had >= needed else f"{had} at hand, {says}",
         remedies=(
             Remedy(f"carry it with {needed} cups", (Change("work.cups", needed),)),

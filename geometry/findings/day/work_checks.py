@@ -17,7 +17,7 @@ from collections.abc import Iterable
 from typing import TYPE_CHECKING
 
 from geometry.findings.day import approval_checks, climate_checks, cure_checks, lifting_checks
-from geometry.ledger.finding import Change, Finding, Remedy, Side, judged, not_checked
+from geometry.ledger.finding import Change, Constraint, Finding, Remedy, Side
 from geometry.rules.day import time_plan as rules
 from geometry.workings.time_plan import DayFigures, TimePlan, day_figures, planned, primed_at
 
@@ -25,9 +25,13 @@ if TYPE_CHECKING:
     from geometry.ledger.figure import Ledger
     from geometry.workings.subject import Subject
 
-IN_TIME = "last press within its share of the open time"
-PRIMED = "primed faces wetted within the longest wait"
 MOST_REMEDIES = 4
+
+
+IN_TIME = Constraint("last press within its share of the open time", side=Side.AT_MOST, unit="min")
+PRIMED = Constraint(
+    "primed faces wetted within the longest wait", side=Side.AT_MOST, unit="min", source="data sheet of the primer, as given"
+)
 
 
 def findings(subject: Subject, ledger: Ledger) -> tuple[Finding, ...]:
@@ -52,14 +56,9 @@ def _in_time(subject: Subject, day: DayFigures) -> Finding:
         f"the open time is {day.open_time.value:.1f} min at {air:g} °C"
     )
     late = elapsed > limit
-    return judged(
-        IN_TIME,
+    return IN_TIME.but(source=day.limit.record.source, status=day.limit.record.status).judged(
         value=elapsed,
         limit=limit,
-        side=Side.AT_MOST,
-        unit="min",
-        source=day.limit.record.source,
-        status=day.limit.record.status,
         says=says,
         remedies=tuple(_quicker(subject, day))[:MOST_REMEDIES] if late else (),
         figure=day.elapsed,
@@ -144,7 +143,9 @@ def _primed(subject: Subject, ledger: Ledger, plan: TimePlan) -> Finding:
     asked = [(face, subject.asked(f"work.{face}_primer_longest", unit="min")) for face in ("frame", "glass")]
     given = [(face, longest) for face, longest in asked if longest.value is not None]
     if not given:
-        return not_checked(PRIMED, what="longest wait of the primers", unit="min")
+        return PRIMED.not_checked(
+            what="longest wait of the primers",
+        )
     waits = [
         (
             ledger.work(
@@ -159,14 +160,9 @@ def _primed(subject: Subject, ledger: Ledger, plan: TimePlan) -> Finding:
     missing = [name for name, value in asked if value.value is None]
     says = f"{face} waits {wait.value:.0f} min" + (f"; {missing[0]} not checked: no longest wait given" if missing else "")
     sooner = subject.pane.work.clock_step > 0
-    return judged(
-        PRIMED,
+    return PRIMED.but(status=wait.record.status).judged(
         value=wait.value,
         limit=longest.value,
-        side=Side.AT_MOST,
-        unit="min",
-        source="data sheet of the primer, as given",
-        status=wait.record.status,
         where=face,
         says=says,
         remedies=(

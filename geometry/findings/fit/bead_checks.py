@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from geometry.findings.fit.bead_remedies import bead_changes, down, frit_follows, notch_changes
 from geometry.ledger.figure import defaults_of
-from geometry.ledger.finding import Change, Finding, Remedy, Side, Verdict, judged, not_checked
+from geometry.ledger.finding import Change, Constraint, Finding, Remedy, Side, Verdict
 from geometry.rules.calculation import Status
 from geometry.rules.fit import section_room
 from geometry.rules.rounding import mm, number, up
@@ -18,9 +18,46 @@ if TYPE_CHECKING:
     from geometry.workings.subject import Subject
 
 PRACTICE = "common practice, no source"
-PROPORTION = "bond width in proportion to its thickness"
-STAND = "fresh bead stands on its base"
-HARDNESS = "spacers not much harder than the bond"
+
+
+PROPORTION = Constraint("bond width in proportion to its thickness", unit="", short=Verdict.LOOK)
+CONTACT = Constraint("bead wets the landing at the widest gap", side=Side.AT_LEAST, unit="mm", status=Status.COMMON_PRACTICE)
+STAND = Constraint(
+    "fresh bead stands on its base",
+    side=Side.AT_MOST,
+    unit="",
+    source=PRACTICE,
+    status=Status.COMMON_PRACTICE,
+    short=Verdict.LOOK,
+    limit_key="limits.notch_slenderness",
+)
+HEIGHT = Constraint(
+    "fresh bead low enough for one pass",
+    side=Side.AT_MOST,
+    unit="mm",
+    source=PRACTICE,
+    status=Status.COMMON_PRACTICE,
+    short=Verdict.LOOK,
+    limit_key="limits.notch_height_most",
+)
+NOZZLE = Constraint(
+    "nozzle wide enough for the notch",
+    side=Side.AT_MOST,
+    unit="mm",
+    source=PRACTICE,
+    status=Status.COMMON_PRACTICE,
+    short=Verdict.LOOK,
+    limit_key="limits.nozzle_bore",
+)
+HARDNESS = Constraint(
+    "spacers not much harder than the bond",
+    side=Side.AT_MOST,
+    unit="Shore A",
+    source=PRACTICE,
+    status=Status.COMMON_PRACTICE,
+    short=Verdict.LOOK,
+    limit_key="limits.hardness_over_bond",
+)
 
 
 def findings(subject: Subject, ledger: Ledger) -> tuple[Finding, ...]:
@@ -67,15 +104,13 @@ def _proportion(subject: Subject, ledger: Ledger) -> Finding:
                 Remedy(f"lay a narrower bead of {mm(narrow)}, if the pressure allows it", bead_changes(subject, width=narrow))
             )
     limit = least if upright else most
-    return judged(
-        PROPORTION,
-        value=ratio.value,
-        limit=limit.value,
+    return PROPORTION.but(
         side=Side.AT_LEAST if upright else Side.AT_MOST,
-        unit="",
         source=PRACTICE if upright else "ETAG 002, from memory",
         status=Status.COMMON_PRACTICE if upright else Status.FROM_MEMORY,
-        short=Verdict.LOOK,
+    ).judged(
+        value=ratio.value,
+        limit=limit.value,
         says=f"{mm(sizes.bond_width.value)} wide and {mm(thick)} thick: {number(ratio.value, 2)} times as wide as thick",
         remedies=tuple(remedies),
         figure=ratio,
@@ -101,15 +136,12 @@ def _contact(subject: Subject, ledger: Ledger) -> Finding:
     if 0 <= shim < hollow:
         words = f"shim the landing flat to {number(shim)} mm under a 1 m straight-edge"
         remedies.append(Remedy(words, (Change("tolerances.flatness", round(shim, 1)),)))
-    return judged(
-        "bead wets the landing at the widest gap",
+    return CONTACT.but(
+        source=f"constant section of the bead: contact is full up to half its fresh height; the least over the gap is {PRACTICE}"
+    ).judged(
         value=height,
         limit=some.value,
         look=max(full.value, some.value),
-        side=Side.AT_LEAST,
-        unit="mm",
-        source=f"constant section of the bead: contact is full up to half its fresh height; the least over the gap is {PRACTICE}",
-        status=Status.COMMON_PRACTICE,
         says=f"the fresh bead is {mm(height)} high, the gap may reach {mm(gap.value)}",
         remedies=tuple(remedies),
         figure=full,
@@ -125,15 +157,9 @@ def _stands(subject: Subject, ledger: Ledger) -> Finding:
         notch_width=sizes.notch_width,
         notch_height=sizes.notch_height,
     )
-    return judged(
-        STAND,
+    return STAND.judged(
         value=slender.value,
         limit=limit.value,
-        side=Side.AT_MOST,
-        unit="",
-        source=PRACTICE,
-        status=Status.COMMON_PRACTICE,
-        short=Verdict.LOOK,
         says=f"the fresh bead is {mm(sizes.notch_height.value)} high on a base of {mm(sizes.notch_width.value)}",
         remedies=_lower(subject, math.inf),
         figure=slender,
@@ -143,15 +169,9 @@ def _stands(subject: Subject, ledger: Ledger) -> Finding:
 
 def _height(subject: Subject) -> Finding:
     height, limit = subject.sizes.notch_height.value, subject.limit("notch_height_most")
-    return judged(
-        "fresh bead low enough for one pass",
+    return HEIGHT.judged(
         value=height,
         limit=limit.value,
-        side=Side.AT_MOST,
-        unit="mm",
-        source=PRACTICE,
-        status=Status.COMMON_PRACTICE,
-        short=Verdict.LOOK,
         says=f"the fresh bead is {mm(height)} high",
         remedies=_lower(subject, limit.value),
         defaults=defaults_of(limit),
@@ -187,15 +207,9 @@ def _nozzle(subject: Subject, ledger: Ledger) -> Finding:
                 (Change("bond.notch_width", narrow), Change("bond.notch_height", high)),
             )
         )
-    return judged(
-        "nozzle wide enough for the notch",
+    return NOZZLE.judged(
         value=needed.value,
         limit=bore.value,
-        side=Side.AT_MOST,
-        unit="mm",
-        source=PRACTICE,
-        status=Status.COMMON_PRACTICE,
-        short=Verdict.LOOK,
         says=f"a notch of {mm(sizes.notch_width.value)} wants a bore of {mm(needed.value)}",
         remedies=tuple(remedies),
         figure=needed,
@@ -206,25 +220,15 @@ def _nozzle(subject: Subject, ledger: Ledger) -> Finding:
 def _hardness(subject: Subject, ledger: Ledger) -> Finding:
     adhesive = subject.asked("adhesive.hardness", unit="Shore A")
     if adhesive.value is None:
-        return not_checked(
-            HARDNESS,
+        return HARDNESS.not_checked(
             what="hardness of the cured adhesive",
-            source=PRACTICE,
-            status=Status.COMMON_PRACTICE,
-            unit="Shore A",
         )
     spacer, limit = subject.asked("spacers.hardness", unit="Shore A"), subject.limit("hardness_over_bond")
     over = ledger.work("spacers harder than the bond", section_room.harder_than_bond, spacer=spacer, adhesive=adhesive)
     softest = down(adhesive.value + limit.value, 5.0)
-    return judged(
-        HARDNESS,
+    return HARDNESS.judged(
         value=over.value,
         limit=limit.value,
-        side=Side.AT_MOST,
-        unit="Shore A",
-        source=PRACTICE,
-        status=Status.COMMON_PRACTICE,
-        short=Verdict.LOOK,
         says=f"spacers of {number(spacer.value)} Shore A against a bond of {number(adhesive.value)}",
         remedies=(Remedy(f"take spacers of {number(softest)} Shore A", (Change("spacers.hardness", softest),)),)
         if softest > 0

@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING
 
 from geometry.findings.fit.bead_remedies import bead_changes, frit_follows
 from geometry.ledger.figure import defaults_of
-from geometry.ledger.finding import Change, Finding, Remedy, Side, Verdict, judged
+from geometry.ledger.finding import Change, Constraint, Finding, Remedy, Side, Verdict
 from geometry.rules.calculation import Status
 from geometry.rules.rounding import mm, up
 from geometry.workings.section_sums import longest_side, tightest_bond, tolerance
@@ -24,6 +24,38 @@ if TYPE_CHECKING:
     from geometry.workings.subject import Subject
 
 PRACTICE = "common practice, no source"
+
+
+WIDE = Constraint(
+    "bond wide enough to be laid",
+    side=Side.AT_LEAST,
+    unit="mm",
+    source=PRACTICE,
+    status=Status.COMMON_PRACTICE,
+    short=Verdict.LOOK,
+    limit_key="limits.bond_width_least",
+)
+THICK = Constraint(
+    "bond thick enough", side=Side.AT_LEAST, unit="mm", source=PRACTICE, status=Status.COMMON_PRACTICE, short=Verdict.LOOK
+)
+THIN = Constraint(
+    "bond thin enough for one pass",
+    side=Side.AT_MOST,
+    unit="mm",
+    source=PRACTICE,
+    status=Status.COMMON_PRACTICE,
+    short=Verdict.LOOK,
+    limit_key="limits.bond_thickness_most",
+)
+TIGHTEST = Constraint(
+    "bond left at the tightest place",
+    side=Side.AT_LEAST,
+    unit="mm",
+    source=PRACTICE,
+    status=Status.COMMON_PRACTICE,
+    short=Verdict.LOOK,
+    limit_key="limits.bond_thickness_anywhere",
+)
 
 
 def findings(subject: Subject, ledger: Ledger) -> tuple[Finding, ...]:
@@ -36,15 +68,9 @@ def _wide(subject: Subject) -> Finding:
     wider = next((each for each in subject.limit("bond_widths").value if each >= least.value), up(least.value))
     twice = float(subject.limit("frit_to_bond").value) * wider + tolerance(subject, "print").value
     changes = (*bead_changes(subject, width=wider), *frit_follows(subject, solid=twice))
-    return judged(
-        "bond wide enough to be laid",
+    return WIDE.judged(
         value=width,
         limit=least.value,
-        side=Side.AT_LEAST,
-        unit="mm",
-        source=PRACTICE,
-        status=Status.COMMON_PRACTICE,
-        short=Verdict.LOOK,
         says=f"the bond is {mm(width)} wide",
         remedies=(Remedy(f"lay a wider bead of {mm(wider)}", changes),),
         defaults=defaults_of(least),
@@ -55,15 +81,9 @@ def _thick(subject: Subject) -> Finding:
     small = subject.limit("small_pane")
     is_small = longest_side(subject) <= small.value
     least = subject.limit("bond_thickness_least_small" if is_small else "bond_thickness_least")
-    return judged(
-        "bond thick enough",
+    return THICK.judged(
         value=subject.sizes.bond_thickness.value,
         limit=least.value,
-        side=Side.AT_LEAST,
-        unit="mm",
-        source=PRACTICE,
-        status=Status.COMMON_PRACTICE,
-        short=Verdict.LOOK,
         says=f"the bond is {mm(subject.sizes.bond_thickness.value)} thick on a {'small' if is_small else 'large'} pane, "
         f"its longest side {mm(longest_side(subject))}",
         remedies=(_to(subject, up(least.value, 0.5)),),
@@ -73,15 +93,9 @@ def _thick(subject: Subject) -> Finding:
 
 def _thin(subject: Subject) -> Finding:
     thickness, most = subject.sizes.bond_thickness.value, subject.limit("bond_thickness_most")
-    return judged(
-        "bond thin enough for one pass",
+    return THIN.judged(
         value=thickness,
         limit=most.value,
-        side=Side.AT_MOST,
-        unit="mm",
-        source=PRACTICE,
-        status=Status.COMMON_PRACTICE,
-        short=Verdict.LOOK,
         says=f"the bond is {mm(thickness)} thick",
         remedies=(_to(subject, most.value),),
         defaults=defaults_of(most),
@@ -92,15 +106,9 @@ def _tightest(subject: Subject, ledger: Ledger) -> Finding:
     least = subject.limit("bond_thickness_anywhere")
     left = tightest_bond(subject, ledger)
     thicker = up(subject.sizes.bond_thickness.value + least.value - left.value, 0.5)
-    return judged(
-        "bond left at the tightest place",
+    return TIGHTEST.judged(
         value=left.value,
         limit=least.value,
-        side=Side.AT_LEAST,
-        unit="mm",
-        source=PRACTICE,
-        status=Status.COMMON_PRACTICE,
-        short=Verdict.LOOK,
         says=f"{mm(left.value)} of bond may be left where spacers, landing and bow are all against it",
         remedies=(_to(subject, thicker),),
         figure=left,

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from geometry.findings.fit.bead_remedies import down
 from geometry.ledger.figure import defaults_of
-from geometry.ledger.finding import Change, Finding, Remedy, Side, Verdict, judged
+from geometry.ledger.finding import Change, Constraint, Finding, Remedy, Side, Verdict
 from geometry.rules.calculation import Status
 from geometry.rules.fit import section_room
 from geometry.rules.holding import joint as joint_rules
@@ -19,6 +19,38 @@ if TYPE_CHECKING:
 
 FLOAT_THICKNESSES = (3.0, 4.0, 5.0, 6.0, 8.0, 10.0, 12.0, 15.0, 19.0, 25.0)  # mm, nominal: EN 572-2, from memory
 PRACTICE = "common practice, no source"
+
+
+TOOL = Constraint(
+    "joint wide enough for nozzle and tool",
+    side=Side.AT_LEAST,
+    unit="mm",
+    source="Handbook of Adhesives and Sealants, joint design: 1/4 inch",
+    status=Status.PUBLISHED,
+    short=Verdict.LOOK,
+    limit_key="limits.joint_for_tool",
+)
+BACKFILL = Constraint(
+    "backfill deep enough",
+    side=Side.AT_LEAST,
+    unit="mm",
+    source="Handbook of Adhesives and Sealants, joint design: 1/4 inch",
+    status=Status.PUBLISHED,
+    short=Verdict.LOOK,
+    limit_key="limits.backfill_least",
+)
+GLASS_EDGE = Constraint(
+    "backfill held by the glass edge",
+    side=Side.AT_LEAST,
+    unit="mm",
+    source=PRACTICE,
+    status=Status.COMMON_PRACTICE,
+    short=Verdict.LOOK,
+    limit_key="limits.glass_edge_left",
+)
+BACKER = Constraint(
+    "room for the backer", side=Side.AT_LEAST, unit="mm", source=PRACTICE, status=Status.COMMON_PRACTICE, short=Verdict.LOOK
+)
 
 
 def findings(subject: Subject, ledger: Ledger) -> tuple[Finding, ...]:
@@ -40,15 +72,9 @@ def _tool(subject: Subject) -> Finding:
             remedies = (Remedy(f"make the joint {mm(wide)} wide all round", (Change("joint.width", wide), *landing)),)
         else:
             remedies = (_wider_with_radii(subject, more),)
-    return judged(
-        "joint wide enough for nozzle and tool",
+    return TOOL.judged(
         value=least.value,
         limit=limit.value,
-        side=Side.AT_LEAST,
-        unit="mm",
-        source="Handbook of Adhesives and Sealants, joint design: 1/4 inch",
-        status=Status.PUBLISHED,
-        short=Verdict.LOOK,
         where=least.where,
         says=f"the joint is {mm(least.value)} as drawn, a nozzle and a tool want {mm(limit.value)}",
         remedies=remedies,
@@ -86,15 +112,9 @@ def _backfill(subject: Subject, ledger: Ledger) -> Finding:
             )
             remedies.append(Remedy(f"take glass of {mm(glass)} in a recess {mm(recess)} deep and fill {mm(deeper)}", changes))
         remedies.append(Remedy(f"cap the joint with a bead at least {mm(limit.value)} deep over glass edge and skin"))
-    return judged(
-        "backfill deep enough",
+    return BACKFILL.judged(
         value=depth,
         limit=limit.value,
-        side=Side.AT_LEAST,
-        unit="mm",
-        source="Handbook of Adhesives and Sealants, joint design: 1/4 inch",
-        status=Status.PUBLISHED,
-        short=Verdict.LOOK,
         says=f"the backfill is {mm(depth)} deep in a joint of {mm(sizes.joint_width.value)}",
         remedies=tuple(remedies),
         defaults=defaults_of(limit),
@@ -118,15 +138,9 @@ def _glass_edge(subject: Subject, ledger: Ledger) -> Finding:
     remedies: tuple[Remedy, ...] = ()
     if shallow >= 1:
         remedies = (Remedy(f"fill the joint only {mm(shallow)} deep", (Change("joint.backfill_depth", shallow),)),)
-    return judged(
-        "backfill held by the glass edge",
+    return GLASS_EDGE.judged(
         value=left.value,
         limit=limit.value,
-        side=Side.AT_LEAST,
-        unit="mm",
-        source=PRACTICE,
-        status=Status.COMMON_PRACTICE,
-        short=Verdict.LOOK,
         says=f"{mm(left.value)} of glass edge stays below the backfill",
         remedies=remedies,
         figure=left,
@@ -149,15 +163,9 @@ def _backer(subject: Subject, ledger: Ledger) -> Finding:
     remedies = [Remedy(f"lay bond-breaker tape {mm(sizes.joint_width.value)} wide in place of the backer")]
     if shallow >= subject.limit("backfill_least").value:
         remedies.insert(0, Remedy(f"fill the joint only {mm(shallow)} deep", (Change("joint.backfill_depth", shallow),)))
-    return judged(
-        "room for the backer",
+    return BACKER.judged(
         value=room.value,
         limit=0.0,
-        side=Side.AT_LEAST,
-        unit="mm",
-        source=PRACTICE,
-        status=Status.COMMON_PRACTICE,
-        short=Verdict.LOOK,
         says=f"a backer of {mm(sizes.backer_diameter.value)}, pressed in, leaves {mm(room.value)} below it",
         remedies=tuple(remedies),
         figure=room,

@@ -18,7 +18,7 @@ from typing import TYPE_CHECKING
 
 from geometry.findings.fit import frit_remedies
 from geometry.ledger.figure import Figure, Sourced
-from geometry.ledger.finding import Finding, Remedy, Side, Verdict, judged
+from geometry.ledger.finding import Constraint, Finding, Remedy, Side, Verdict
 from geometry.outline import Outline, distance_between, distance_from, point_in, segments
 from geometry.rules.calculation import Status
 from geometry.rules.fit import frit, section
@@ -37,9 +37,25 @@ if TYPE_CHECKING:
     from geometry.ledger.figure import Ledger
     from geometry.workings.subject import Subject
 
-TWICE = "frit at least twice the bond width"
-COVER = "frit covers the bead and its overspill"
-HIDDEN = "landing hidden behind the frit"
+TWICE = Constraint(
+    "frit at least twice the bond width",
+    source="rule of the fitting shop: common practice, no source",
+    status=Status.COMMON_PRACTICE,
+)
+COVER = Constraint(
+    "frit covers the bead and its overspill",
+    source="geometry and law of refraction; the margin is common practice, no source",
+    status=Status.DERIVED,
+)
+
+
+HIDDEN = Constraint(
+    "landing hidden behind the frit",
+    side=Side.AT_LEAST,
+    unit="mm",
+    source="geometry of the section, seen square on and at 45°",
+    status=Status.DERIVED,
+)
 
 
 def findings(subject: Subject, ledger: Ledger) -> tuple[Finding, ...]:
@@ -152,18 +168,14 @@ def protection_needed(subject: Subject, ledger: Ledger) -> Figure:
 
 
 def _twice(subject: Subject, ledger: Ledger) -> Finding:
-    needed = needed_for_twice(subject, ledger)
-    source = "rule of the fitting shop: common practice, no source"
-    return _protected(subject, ledger, TWICE, needed, source, Status.COMMON_PRACTICE)
+    return _protected(subject, ledger, TWICE, needed_for_twice(subject, ledger))
 
 
 def _cover(subject: Subject, ledger: Ledger) -> Finding:
-    needed = needed_for_cover(subject, ledger)
-    source = "geometry and law of refraction; the margin is common practice, no source"
-    return _protected(subject, ledger, COVER, needed, source, Status.DERIVED)
+    return _protected(subject, ledger, COVER, needed_for_cover(subject, ledger))
 
 
-def _protected(subject: Subject, ledger: Ledger, name: str, needed: Figure, source: str, status: Status) -> Finding:
+def _protected(subject: Subject, ledger: Ledger, must: Constraint, needed: Figure) -> Finding:
     """Solid frit at the worst print against what it needs; where it falls short, the protection on the weather face instead."""
     worst, where = solid_at_worst(subject, ledger)
     value, limit = worst, needed
@@ -184,14 +196,9 @@ def _protected(subject: Subject, ledger: Ledger, name: str, needed: Figure, sour
             outside=protection_needed(subject, ledger).value,
             print_depth=print_depth(subject),
         )
-    return judged(
-        name,
+    return must.judged(
         value=value.value,
         limit=limit.value,
-        side=Side.AT_LEAST,
-        unit="mm",
-        source=source,
-        status=status,
         where=where,
         says=says,
         remedies=remedies,
@@ -247,16 +254,10 @@ def _hidden(subject: Subject, ledger: Ledger) -> Finding:
         says += (
             f" where the joint is {mm(least.value)}; it is hidden where the joint is {mm(sizes.joint_width.value)} as designed"
         )
-    return judged(
-        HIDDEN,
+    return HIDDEN.but(short=Verdict.LOOK if figure.value + nearer >= 0 else Verdict.FAIL).judged(
         value=figure.value,
         limit=0.0,
         look=shown,
-        short=Verdict.LOOK if figure.value + nearer >= 0 else Verdict.FAIL,
-        side=Side.AT_LEAST,
-        unit="mm",
-        source="geometry of the section, seen square on and at 45°",
-        status=Status.DERIVED,
         where=least.where if least.where != ALL_ROUND else drawn.where,
         says=says,
         remedies=frit_remedies.for_looks(subject, least=least.value, drawn=drawn.value, short=shown - figure.value),

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from geometry.findings.fit import bead_checks, bond_size_checks, fill_checks
+from geometry.findings.fit import bead_checks, bond_size_checks, fill_checks, spacer_checks
 from geometry.findings.fit.bead_remedies import bead_changes, down, frit_follows, landing_needed, narrower_bead
 from geometry.ledger.figure import defaults_of
-from geometry.ledger.finding import Change, Finding, Remedy, Side, Verdict, judged
+from geometry.ledger.finding import Change, Constraint, Finding, Remedy, Side, Verdict
 from geometry.rules import tolerance as tolerance_rules
 from geometry.rules.calculation import Status
 from geometry.rules.fit import section, section_room
@@ -24,11 +25,57 @@ if TYPE_CHECKING:
 PRACTICE = "common practice, no source"
 
 
+LANDING = Constraint(
+    "bead and its overspill on the landing",
+    side=Side.AT_LEAST,
+    unit="mm",
+    source="geometry of the section; the margin is common practice, no source",
+    status=Status.DERIVED,
+)
+SPACER = Constraint(
+    "spacer clear of the bead",
+    side=Side.AT_LEAST,
+    unit="mm",
+    source=PRACTICE,
+    status=Status.COMMON_PRACTICE,
+    limit_key="limits.spacer_clearance",
+)
+RIM = Constraint(
+    "bead clear of the unprinted rim",
+    side=Side.AT_LEAST,
+    unit="mm",
+    source=PRACTICE,
+    status=Status.COMMON_PRACTICE,
+    limit_key="limits.rim_clearance",
+)
+FILLET = Constraint(
+    "fillet clear of spacer and bead", side=Side.AT_LEAST, unit="mm", source="geometry of the section", status=Status.DERIVED
+)
+PROUD = Constraint(
+    "glass not too proud at the worst tolerances",
+    side=Side.AT_MOST,
+    source="worst case of the tolerances; the limits are this project's own defaults",
+    status=Status.DERIVED,
+    limit_key="limits.proud_most",
+)
+SUNK = replace(PROUD, name="glass not too sunk at the worst tolerances", limit_key="limits.sunk_most")
+FLUSH = Constraint(
+    "deck light flush as drawn",
+    side=Side.AT_MOST,
+    unit="mm",
+    source=PRACTICE,
+    status=Status.COMMON_PRACTICE,
+    short=Verdict.LOOK,
+    limit_key="limits.flush_deck",
+)
+
+
 def findings(subject: Subject, ledger: Ledger) -> tuple[Finding, ...]:
     """Every finding of this room."""
     return (
         _landing(subject, ledger),
         _spacer(subject, ledger),
+        *spacer_checks.findings(subject),
         _rim(subject, ledger),
         *([_fillet(subject, ledger)] if subject.pane.recess.fillet > 0 else []),
         *bond_size_checks.findings(subject, ledger),
@@ -66,14 +113,9 @@ def _landing(subject: Subject, ledger: Ledger) -> Finding:
     if nearer >= max(sizes.spacer_width.value, subject.pane.frit.start):
         remedies.append(Remedy(f"bring the bead {mm(nearer)} from the glass edge", (Change("bond.set_back", nearer),)))
     remedies += narrower_bead(subject, fits)
-    return judged(
-        "bead and its overspill on the landing",
+    return LANDING.judged(
         value=margin.value,
         limit=needed.value,
-        side=Side.AT_LEAST,
-        unit="mm",
-        source="geometry of the section; the margin is common practice, no source",
-        status=Status.DERIVED,
         where=widest.where,
         says=says,
         remedies=tuple(remedies),
@@ -91,14 +133,9 @@ def _spacer(subject: Subject, ledger: Ledger) -> Finding:
     if narrow >= subject.limit("spacer_width_least").value:
         remedies.append(Remedy(f"take spacers {mm(narrow)} wide", (Change("spacers.width", narrow),)))
     remedies.append(_set_back_to(subject, ledger, up(width.value + clear.value, 0.5)))
-    return judged(
-        "spacer clear of the bead",
+    return SPACER.judged(
         value=room.value,
         limit=clear.value,
-        side=Side.AT_LEAST,
-        unit="mm",
-        source=PRACTICE,
-        status=Status.COMMON_PRACTICE,
         says=f"the set-back of {mm(sizes.set_back.value)} leaves {mm(room.value)} beside a spacer of {mm(width.value)}",
         remedies=tuple(remedies),
         figure=room,
@@ -116,14 +153,9 @@ def _rim(subject: Subject, ledger: Ledger) -> Finding:
         words = "print to the glass edge, 0 mm from it" if nearer == 0 else f"begin the print {mm(nearer)} from the glass edge"
         remedies.append(Remedy(words, (Change("frit.start", nearer),)))
     remedies.append(_set_back_to(subject, ledger, up(start.value + clear.value, 0.5)))
-    return judged(
-        "bead clear of the unprinted rim",
+    return RIM.judged(
         value=inside.value,
         limit=clear.value,
-        side=Side.AT_LEAST,
-        unit="mm",
-        source=PRACTICE,
-        status=Status.COMMON_PRACTICE,
         says=f"the bead lies {mm(inside.value)} inside the start of the frit",
         remedies=tuple(remedies),
         figure=inside,
@@ -166,14 +198,9 @@ def _fillet(subject: Subject, ledger: Ledger) -> Finding:
         # the reach grows with the radius, so the radius scales with the room
         radius = down(first * (fillet.value / reach.value if reach.value else 1.0), 0.5)
         remedies.append(Remedy(f"grind the fillet to a radius of {mm(radius)}", (Change("recess.fillet", radius),)))
-    return judged(
-        "fillet clear of spacer and bead",
+    return FILLET.judged(
         value=clear.value,
         limit=0.0,
-        side=Side.AT_LEAST,
-        unit="mm",
-        source="geometry of the section",
-        status=Status.DERIVED,
         where=least.where,
         says=f"the fillet reaches {mm(reach.value)} from the wall, the first part stands {mm(first)} from it",
         remedies=tuple(remedies),
@@ -191,23 +218,19 @@ def _flush(subject: Subject, ledger: Ledger) -> Iterator[Finding]:
         recess_depth=tolerance(subject, "recess_depth"),
         paint=subject.asked("tolerances.paint", unit="mm"),
     )
-    for name, rule, key in (
-        ("glass not too proud at the worst tolerances", section_room.proud_at_worst, "proud_most"),
-        ("glass not too sunk at the worst tolerances", section_room.sunk_at_worst, "sunk_most"),
+    for must, rule, what in (
+        (PROUD, section_room.proud_at_worst, "proud at the worst tolerances"),
+        (SUNK, section_room.sunk_at_worst, "sunk at the worst tolerances"),
     ):
-        limit = subject.limit(key)
+        limit, whole = subject.asked(must.limit_key), subject.sizes.glass_thickness
         room = limit.value - spread.value
-        most = (math.inf, room) if key == "proud_most" else (room, math.inf)
-        worst = ledger.work(name.removeprefix("glass not too "), rule, proud=sizes.proud, tolerance=spread)
-        yield judged(
-            name,
+        most = (math.inf, room) if must is PROUD else (room, math.inf)
+        worst = ledger.work(what, rule, proud=sizes.proud, tolerance=spread)
+        yield must.judged(
             value=worst.value,
-            limit=limit.value,
-            side=Side.AT_MOST,
-            unit="mm",
-            source="worst case of the tolerances; the limit is this project's own default",
-            status=Status.DERIVED,
-            short=Verdict.LOOK,
+            # its whole edge beyond the skin, or below it, leaves nothing that a backfill could join: that is no matter of taste
+            limit=max(whole.value, limit.value),
+            look=limit.value,
             says=f"{_lie(sizes.proud.value)} as drawn, ±{mm(spread.value)} by the tolerances",
             remedies=_flush_remedies(subject, most),
             figure=worst,
@@ -216,15 +239,9 @@ def _flush(subject: Subject, ledger: Ledger) -> Iterator[Finding]:
     if subject.flat:
         limit = subject.limit("flush_deck")
         off = ledger.work("off the flush face as drawn", section_room.off_flush, proud=sizes.proud)
-        yield judged(
-            "deck light flush as drawn",
+        yield FLUSH.judged(
             value=off.value,
             limit=limit.value,
-            side=Side.AT_MOST,
-            unit="mm",
-            source=PRACTICE,
-            status=Status.COMMON_PRACTICE,
-            short=Verdict.LOOK,
             says=f"{_lie(sizes.proud.value)} as drawn; ±{mm(spread.value)} by the tolerances: measure the recess",
             remedies=_flush_remedies(subject, (limit.value, limit.value)),
             figure=off,

@@ -19,7 +19,7 @@ from typing import TYPE_CHECKING, Any
 from geometry.findings.fit.bead_remedies import bead_changes
 from geometry.findings.holding.bond_remedies import flatter, less_tension, wider_bead
 from geometry.ledger.figure import defaults_of
-from geometry.ledger.finding import Change, Finding, Remedy, Side, Verdict, judged, not_checked
+from geometry.ledger.finding import Change, Constraint, Finding, Remedy, Side, Verdict
 from geometry.outline import Point, bounding_box, corners, perimeter
 from geometry.rules import glass as glass_rules
 from geometry.rules.calculation import Status
@@ -34,13 +34,50 @@ if TYPE_CHECKING:
     from geometry.ledger.figure import Figure, Ledger
     from geometry.workings.subject import Subject
 
-SHEAR = "shear of the bead from heat"
-TENSION = "bond tension at the widest gap"
-PERMANENT = "permanent stress of the bond"
-WITHOUT = "permanent stress if the chocks were taken out"
-FRESH = "fresh bead holds the pane"
-PEEL = "peel of the bead's edge as the pane bends"
 ENGINEER = "trapezoidal rule of structural glazing (ASTM C1401, ETAG 002-1 Annex 2); the design stress is the engineer's"
+
+
+SHEAR = Constraint(
+    "shear of the bead from heat",
+    side=Side.AT_MOST,
+    unit="%",
+    source="simple shear of the bead; limits: common practice, no source",
+    status=Status.COMMON_PRACTICE,
+    limit_key="adhesive.greatest_shear_strain",
+)
+TENSION = Constraint("bond tension at the widest gap")
+PERMANENT = Constraint(
+    "permanent stress of the bond",
+    side=Side.AT_MOST,
+    unit="MPa",
+    source="mean stress over the whole bead, the practice of ASTM C1401; the design stress is the engineer's",
+    status=Status.FROM_MEMORY,
+    limit_key="adhesive.design_permanent_shear",
+)
+WITHOUT = Constraint(
+    "permanent stress if the chocks were taken out",
+    side=Side.AT_MOST,
+    unit="MPa",
+    source="mean stress over the whole bead, the practice of ASTM C1401; the design stress is the engineer's",
+    status=Status.FROM_MEMORY,
+    short=Verdict.LOOK,
+    limit_key="adhesive.design_permanent_shear",
+)
+FRESH = Constraint(
+    "fresh bead holds the pane",
+    side=Side.AT_MOST,
+    unit="",
+    source="half of the yield stress of the fresh adhesive (common practice, no source)",
+    status=Status.COMMON_PRACTICE,
+)
+PEEL = Constraint(
+    "peel of the bead's edge as the pane bends",
+    side=Side.AT_MOST,
+    unit="%",
+    status=Status.DERIVED,
+    short=Verdict.LOOK,
+    limit_key="limits.peel_strain",
+)
 
 
 def findings(subject: Subject, ledger: Ledger) -> tuple[Finding, ...]:
@@ -78,15 +115,10 @@ def _shear(subject: Subject, ledger: Ledger) -> Finding:
     design, most = subject.asked("adhesive.design_shear_strain"), subject.asked("adhesive.greatest_shear_strain")
     thicker = up(bond.thickness_for_movement(movement=case.shear.largest, shear_strain=design.value / 100), 0.5)
     stands = ", pane lifted off its chocks" if case.lifted else ", pane on its chocks" if is_chocked(subject) else ""
-    return judged(
-        SHEAR,
+    return SHEAR.judged(
         value=100 * strain.value,
         limit=most.value,
         look=design.value,
-        side=Side.AT_MOST,
-        unit="%",
-        source="simple shear of the bead; limits: common practice, no source",
-        status=Status.COMMON_PRACTICE,
         where=f"{edge}, {case.name}",
         says=f"the glass moves {number(case.shear.largest, 2)} mm against the frame over {mm(thickness.value)} of bond{stands}:"
         f" {number(stress.value, 3)} MPa{_at_tightest(subject, ledger, case.shear.largest)}",
@@ -122,7 +154,10 @@ def _thicker(subject: Subject, thickness: float) -> tuple[Change, ...]:
 def _tension(subject: Subject, ledger: Ledger) -> Finding:
     outward, sizes = subject.asked("pressure.outward", unit="kPa"), subject.sizes
     if outward.value is None:
-        return not_checked(TENSION, what="outward pressure", source=ENGINEER, status=Status.SECOND_HAND, unit="MPa")
+        return TENSION.but(source=ENGINEER, status=Status.SECOND_HAND, unit="MPa").not_checked(
+            what="outward pressure",
+            decides=True,
+        )
     gap = largest_gap(subject, ledger)
     contact = ledger.work(
         "contact width at the widest gap",
@@ -134,14 +169,9 @@ def _tension(subject: Subject, ledger: Ledger) -> Finding:
     design = subject.asked("adhesive.design_tension", unit="MPa")
     if contact.value <= 0.0:
         height = subject.sizes.notch_height.value
-        return judged(
-            TENSION,
+        return TENSION.but(side=Side.AT_LEAST, unit="mm", source="geometry of the section", status=Status.DERIVED).judged(
             value=height,
             limit=gap.value,
-            side=Side.AT_LEAST,
-            unit="mm",
-            source="geometry of the section",
-            status=Status.DERIVED,
             says=f"a fresh bead {mm(height)} high does not wet the landing at a gap of {mm(gap.value)}: it holds nothing there",
             remedies=flatter(subject, gap, sizes.bond_width.value),
             figure=gap,
@@ -165,14 +195,9 @@ def _tension(subject: Subject, ledger: Ledger) -> Finding:
     )
     notched = any(not corner.convex for corner in corners(subject.detail.curves.glass))
     needed = bond.contact_for_tension(contact_width=contact.value, tension=worst.value, design_tension=design.value)
-    return judged(
-        TENSION,
+    return TENSION.but(side=Side.AT_MOST, unit="MPa", source=ENGINEER, status=Status.SECOND_HAND).judged(
         value=worst.value,
         limit=design.value,
-        side=Side.AT_MOST,
-        unit="MPa",
-        source=ENGINEER,
-        status=Status.SECOND_HAND,
         says=f"{number(worst.value, 3)} MPa on the {mm(contact.value)} that the bead wets at a gap of {mm(gap.value)};"
         f" {number(nominal.value, 3)} on its full width, {number(mean.value, 3)} on average"
         + ("; a re-entrant corner gathers more than this rule knows: see the pane bent on its bead" if notched else ""),
@@ -203,14 +228,9 @@ def _permanent(subject: Subject, ledger: Ledger) -> tuple[Finding, ...]:
             Remedy(f"hold the pane for good against {weight_of(subject, ledger).value.pull_off:.0f} N off the landing")
         )
     found = [
-        judged(
-            PERMANENT,
-            value=round(stress.value, 9),  # a deck light's weight along the pane is a rounding of 0
+        PERMANENT.judged(
+            value=round(stress.value, 9),
             limit=design.value,
-            side=Side.AT_MOST,
-            unit="MPa",
-            source="mean stress over the whole bead, the practice of ASTM C1401; the design stress is the engineer's",
-            status=Status.FROM_MEMORY,
             says=f"{load.value:.0f} N {what} for good" if load.value > 1e-6 else "chocks or landing carry the pane",
             remedies=tuple(remedies),
             figure=stress,
@@ -220,15 +240,9 @@ def _permanent(subject: Subject, ledger: Ledger) -> tuple[Finding, ...]:
     if chocked:
         load, stress = _permanent_stress(subject, ledger, chocked=False)
         found.append(
-            judged(
-                WITHOUT,
+            WITHOUT.judged(
                 value=stress.value,
                 limit=design.value,
-                short=Verdict.LOOK,
-                side=Side.AT_MOST,
-                unit="MPa",
-                source="mean stress over the whole bead, the practice of ASTM C1401; the design stress is the engineer's",
-                status=Status.FROM_MEMORY,
                 says=f"{load.value:.0f} N for good on the bond alone"
                 + _on_the_sides(subject, ledger)
                 + (": the chocks must stay" if stress.value > design.value else ""),
@@ -327,14 +341,9 @@ def _fresh(subject: Subject, ledger: Ledger) -> Finding:
             f"{blocks}, and its weight pulls nothing off the landing; the suction of a wind over {number(wind.value)} m/s would"
         )
     straps = f"hold the pane with straps or props against {max(0.0, weight.value.pull_off):.0f} N until the bead can"
-    return judged(
-        FRESH,
+    return FRESH.judged(
         value=use.value,
         limit=1.0,
-        side=Side.AT_MOST,
-        unit="",
-        source="half of the yield stress of the fresh adhesive (common practice, no source)",
-        status=Status.COMMON_PRACTICE,
         says=says,
         remedies=(Remedy(straps, (Change("held", True),)),),
         figure=use,
@@ -346,7 +355,10 @@ def _peel(subject: Subject, ledger: Ledger) -> Finding:
     pressures = [each for each in given if each.value is not None]
     source = "slope of a simply supported pane (Roark's tables); the pane turns about the middle of the bead"
     if not pressures:
-        return not_checked(PEEL, what="pressure", source=source, status=Status.DERIVED, unit="%")
+        return PEEL.but(source=source).not_checked(
+            what="pressure",
+            decides=True,
+        )
     pressure = max(pressures, key=lambda each: float(each.value))
     glass, box = subject.pane.glass, bounding_box(subject.detail.curves.glass)
     thickness: Any = subject.sizes.glass_thickness
@@ -392,15 +404,9 @@ def _peel(subject: Subject, ledger: Ledger) -> Finding:
         bond_thickness=subject.sizes.bond_thickness,
     )
     limit = subject.limit("peel_strain")
-    return judged(
-        PEEL,
+    return PEEL.but(source=source).judged(
         value=100 * peel.value,
         limit=limit.value,
-        short=Verdict.LOOK,
-        side=Side.AT_MOST,
-        unit="%",
-        source=source,
-        status=Status.DERIVED,
         says=f"at {number(pressure.value)} kPa the pane bends {number(bends.value)} mm by linear theory as the rectangle round it",
         remedies=(Remedy(f"ask the engineer whether the bead bears {number(100 * peel.value, 0)} % at its edge"),),
         figure=peel,

@@ -19,7 +19,7 @@ from typing import TYPE_CHECKING
 from geometry.findings.holding import chock_places
 from geometry.findings.holding.chock_places import even_chocks
 from geometry.ledger.figure import defaults_of
-from geometry.ledger.finding import Change, Finding, Remedy, Side, Verdict, judged
+from geometry.ledger.finding import Change, Constraint, Finding, Remedy, Side, Verdict
 from geometry.rules.calculation import Status
 from geometry.rules.holding import chocks as rules
 from geometry.rules.rounding import mm, number, up
@@ -30,14 +30,45 @@ if TYPE_CHECKING:
     from geometry.ledger.figure import Figure, Ledger
     from geometry.workings.subject import Subject
 
-BEARS = "glass bears on its chocks"
-COVERED = "backfill closes over the chocks"
-SHARES = "each chock carries its share of the weight"
-PRESSED = "no block has to pull"
-ROLLS = "weight of the round pane passes between its chocks"
-STRESS = "bearing stress on the chocks"
-SQUASH = "squash of the chocks"
 PRACTICE = "common practice, no source"
+
+
+BEARS = Constraint("glass bears on its chocks", side=Side.AT_LEAST, unit="mm", source=PRACTICE, status=Status.COMMON_PRACTICE)
+COVERED = Constraint(
+    "backfill closes over the chocks",
+    side=Side.AT_LEAST,
+    unit="mm",
+    source=PRACTICE,
+    status=Status.COMMON_PRACTICE,
+    limit_key="limits.chock_backfill_least",
+)
+SHARES = Constraint(
+    "each chock carries its share of the weight", side=Side.AT_LEAST, unit="%", source=PRACTICE, status=Status.COMMON_PRACTICE
+)
+PRESSED = Constraint(
+    "no block has to pull",
+    side=Side.AT_LEAST,
+    unit="N",
+    source="balance of forces and moments, friction ignored",
+    status=Status.DERIVED,
+)
+ROLLS = Constraint(
+    "weight of the round pane passes between its chocks",
+    side=Side.AT_MOST,
+    unit="mm",
+    source="a chock's pressure may shift by a sixth of its length before one end of it lifts",
+    status=Status.DERIVED,
+)
+STRESS = Constraint("bearing stress on the chocks", side=Side.AT_MOST, unit="MPa", source=PRACTICE, status=Status.COMMON_PRACTICE)
+SQUASH = Constraint(
+    "squash of the chocks",
+    side=Side.AT_MOST,
+    unit="mm",
+    source=PRACTICE,
+    status=Status.COMMON_PRACTICE,
+    short=Verdict.LOOK,
+    limit_key="limits.chock_squash",
+)
 
 
 def findings(subject: Subject, ledger: Ledger) -> tuple[Finding, ...]:
@@ -88,16 +119,9 @@ def _bears(subject: Subject, ledger: Ledger, bearing: Figure) -> Finding:
         says = f"the chock bears {mm(bearing.value)}: the outer ply hangs on the interlayer"
     else:
         says = f"the chock bears {mm(bearing.value)} of {mm(glass.thickness)} of glass"
-    return judged(
-        BEARS,
+    return BEARS.but(short=Verdict.FAIL if room >= least_over.value or bearing.value <= 0.0 else Verdict.LOOK).judged(
         value=bearing.value,
         limit=needed.value if stays or bearing.value <= 0.0 else 0.0,
-        # glass too thin for both the bearing and a backfill over it: chocks that come out again are all there is
-        short=Verdict.FAIL if room >= least_over.value or bearing.value <= 0.0 else Verdict.LOOK,
-        side=Side.AT_LEAST,
-        unit="mm",
-        source=PRACTICE,
-        status=Status.COMMON_PRACTICE,
         where=", ".join(chock.mark for chock in setting_chocks(subject)),
         says=says,
         remedies=tuple(remedies),
@@ -108,14 +132,9 @@ def _bears(subject: Subject, ledger: Ledger, bearing: Figure) -> Finding:
 
 def _covered(subject: Subject) -> Finding:
     over, least = subject.sizes.chock_backfill_over, subject.limit("chock_backfill_least")
-    return judged(
-        COVERED,
+    return COVERED.judged(
         value=over.value,
         limit=least.value,
-        side=Side.AT_LEAST,
-        unit="mm",
-        source=PRACTICE,
-        status=Status.COMMON_PRACTICE,
         says=f"{mm(over.value)} of backfill over the chocks",
         remedies=(
             Remedy(f"let {mm(least.value)} of backfill stand over the chocks", (Change("chocks.backfill_over", least.value),)),
@@ -195,15 +214,10 @@ def _shares(subject: Subject, ledger: Ledger, carrying: tuple[Chock, ...], force
         says += ": the centroid lies outside the chocks and the pane tips"
     if len(setting_chocks(subject)) > 2:
         says += "; of more than two chocks under a stiff pane only these are counted"
-    return judged(
-        SHARES,
+    return SHARES.judged(
         value=100 * share.value,
         limit=fail.value,
         look=look.value,
-        side=Side.AT_LEAST,
-        unit="%",
-        source=PRACTICE,
-        status=Status.COMMON_PRACTICE,
         where=carrying[least].mark,
         says=says,
         remedies=even_chocks(subject),
@@ -213,14 +227,9 @@ def _shares(subject: Subject, ledger: Ledger, carrying: tuple[Chock, ...], force
 
 
 def _tips(subject: Subject, setting: tuple[Chock, ...], weight: Figure) -> Finding:
-    return judged(
-        SHARES,
+    return SHARES.judged(
         value=0.0,
         limit=subject.limit("chock_share_fail").value,
-        side=Side.AT_LEAST,
-        unit="%",
-        source=PRACTICE,
-        status=Status.COMMON_PRACTICE,
         where=setting[0].mark,
         says=f"one chock alone carries {weight.value.along:.0f} N: the pane tips",
         remedies=even_chocks(subject),
@@ -232,14 +241,9 @@ def _pressed(subject: Subject, carrying: tuple[Chock, ...], forces: Figure) -> F
     least = min(range(len(marks)), key=lambda place: (round(forces.value.forces[place], 6), place))
     force = round(forces.value.forces[least], 6) + 0.0
     each = ", ".join(f"{mark} {round(size) + 0:d} N" for mark, size in zip(marks, forces.value.forces, strict=True))
-    return judged(
-        PRESSED,
+    return PRESSED.judged(
         value=force,
         limit=0.0,
-        side=Side.AT_LEAST,
-        unit="N",
-        source="balance of forces and moments, friction ignored",
-        status=Status.DERIVED,
         where=marks[least],
         says=each if force >= 0 else f"{each}: a block cannot pull, the pane turns about the others",
         remedies=even_chocks(subject),
@@ -254,14 +258,9 @@ def _rolls(subject: Subject, ledger: Ledger, forces: Figure, weight: Figure) -> 
         turning=forces.value.turning,
         weight_along=weight.value.along,
     )
-    return judged(
-        ROLLS,
+    return ROLLS.judged(
         value=round(offset.value, 6),
         limit=subject.sizes.chock_length.value / 6,
-        side=Side.AT_MOST,
-        unit="mm",
-        source="a chock's pressure may shift by a sixth of its length before one end of it lifts",
-        status=Status.DERIVED,
         says=f"the weight passes {mm(offset.value)} beside the place where the chocks' pushes meet",
         remedies=(Remedy(f"stand the chocks so that their pushes meet above X {number(subject.detail.centroid.x, 0)}"),),
         figure=offset,
@@ -279,17 +278,11 @@ def _pressure(
     pressed = {"force": force, "length": subject.sizes.chock_length, "bearing_depth": bearing}
     stress = ledger.work("bearing stress of the chock", rules.bearing_stress, dynamic_factor=dynamic, **pressed)
     found = [
-        judged(
-            STRESS,
+        STRESS.judged(
             value=stress.value,
             limit=most.value * dynamic.value,
             look=most.value,
-            side=Side.AT_MOST,
-            unit="MPa",
-            source=PRACTICE,
-            status=Status.COMMON_PRACTICE,
             where=chock.mark,
-            # over the limit only while the vessel slams: a person looks; over it at rest: fails
             says=f"{force:.0f} N, {number(dynamic.value)} times as much when the vessel slams, on {mm(bearing.value)} of glass edge",
             remedies=_longer(subject, force, bearing, chock),
             figure=stress,
@@ -299,15 +292,9 @@ def _pressure(
     if chock.height > 0:
         squash = ledger.work("squash of the chock", rules.chock_squash, height=chock.height, modulus=modulus, **pressed)
         found.append(
-            judged(
-                SQUASH,
+            SQUASH.judged(
                 value=squash.value,
                 limit=squash_most.value,
-                short=Verdict.LOOK,
-                side=Side.AT_MOST,
-                unit="mm",
-                source=PRACTICE,
-                status=Status.COMMON_PRACTICE,
                 where=chock.mark,
                 says=f"the pane settles by {mm(squash.value)} on a chock {mm(chock.height)} high",
                 remedies=_longer(subject, force, bearing, chock),

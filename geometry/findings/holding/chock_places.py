@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from geometry.detail.blocks import chock_sites
 from geometry.detail.edges import edges_of
 from geometry.ledger.figure import defaults_of
-from geometry.ledger.finding import Change, Finding, Remedy, Side, judged
+from geometry.ledger.finding import Change, Constraint, Finding, Remedy, Side
 from geometry.rules.calculation import Status
 from geometry.rules.holding import chocks as rules
 from geometry.rules.rounding import mm, number, up
@@ -19,10 +19,33 @@ if TYPE_CHECKING:
     from geometry.ledger.figure import Ledger
     from geometry.workings.subject import Subject
 
-LEVEL = "sill level enough for friction, or blocked at its low end"
-HEIGHT = "chocks of a height that can be had"
-CLEAR = "chocks clear of the corners"
 PRACTICE = "common practice, no source"
+
+
+LEVEL = Constraint(
+    "sill level enough for friction, or blocked at its low end",
+    side=Side.AT_MOST,
+    unit="",
+    source=PRACTICE,
+    status=Status.COMMON_PRACTICE,
+    limit_key="limits.sill_slope",
+)
+HEIGHT = Constraint(
+    "chocks of a height that can be had",
+    side=Side.AT_LEAST,
+    unit="mm",
+    source="a maker's notes on rubber blocks, at second hand",
+    status=Status.SECOND_HAND,
+    limit_key="limits.chock_height_least",
+)
+CLEAR = Constraint(
+    "chocks clear of the corners",
+    side=Side.AT_LEAST,
+    unit="mm",
+    source="an atlas of glass building: at least 20 mm from the corner; the rest common practice",
+    status=Status.SECOND_HAND,
+    limit_key="limits.chock_end_from_corner",
+)
 
 
 def findings(subject: Subject, ledger: Ledger) -> tuple[Finding, ...]:
@@ -63,14 +86,9 @@ def _level(subject: Subject, ledger: Ledger, setting: tuple[Chock, ...]) -> tupl
     if held and block is not None:
         says += f", {block.mark} holds the low end"
     return (
-        judged(
-            LEVEL,
+        LEVEL.judged(
             value=0.0 if held else rise.value,
             limit=limit.value,
-            side=Side.AT_MOST,
-            unit="",
-            source=PRACTICE,
-            status=Status.COMMON_PRACTICE,
             where=setting[0].edge,
             says=says,
             remedies=(Remedy("stand 1 side block at the low end of the sill"),),
@@ -88,14 +106,9 @@ def _height(subject: Subject) -> Finding:
     if subject.pane.recess_outline is None:
         wider = up(subject.sizes.joint_width.value + least.value - lowest.height, 0.5)
         remedies = (Remedy(f"widen the joint to {mm(wider)}", (Change("joint.width", wider),)),)
-    return judged(
-        HEIGHT,
+    return HEIGHT.judged(
         value=lowest.height,
         limit=least.value,
-        side=Side.AT_LEAST,
-        unit="mm",
-        source="a maker's notes on rubber blocks, at second hand",
-        status=Status.SECOND_HAND,
         where=lowest.mark,
         says=f"{lowest.mark} fills a joint of {mm(lowest.height)}",
         remedies=remedies,
@@ -118,15 +131,10 @@ def _clear(subject: Subject) -> tuple[Finding, ...]:
     left, nearest = min(found, key=lambda each: each[0])
     looked = max(ends.value, middles.value - nearest.length / 2)
     return (
-        judged(
-            CLEAR,
+        CLEAR.judged(
             value=left,
             limit=ends.value,
             look=looked,
-            side=Side.AT_LEAST,
-            unit="mm",
-            source="an atlas of glass building: at least 20 mm from the corner; the rest common practice",
-            status=Status.SECOND_HAND,
             where=nearest.mark,
             says=f"{nearest.mark} ends {mm(left)} from where the rounding of its corner begins",
             remedies=even_chocks(subject) if subject.pane.chocks.at is not None else _shorter(subject, left, looked),

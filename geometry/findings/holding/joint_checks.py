@@ -17,7 +17,7 @@ import math
 from typing import TYPE_CHECKING, Any
 
 from geometry.ledger.figure import defaults_of
-from geometry.ledger.finding import Change, Finding, Remedy, Side, Verdict, judged
+from geometry.ledger.finding import Change, Constraint, Finding, Remedy, Side, Verdict
 from geometry.outline import corners, distance_between
 from geometry.rules.calculation import Status
 from geometry.rules.holding import joint
@@ -31,13 +31,37 @@ if TYPE_CHECKING:
     from geometry.workings.movement import CaseMovement, Movement
     from geometry.workings.subject import Subject
 
-LEFT = "joint left at the worst tolerances"
-WIDEST = "joint not too wide at the worst tolerances"
-STRAIN = "sealant strain within its movement class"
-CORNER_STRAIN = "sealant strain in the rounded corners within its movement class"
 WITHIN_CLASS = "movement class of ISO 11600; joint by the method of ASTM C1472, from memory"
 
 Place = tuple["CaseMovement", JointMovement]
+
+
+LEFT = Constraint(
+    "joint left at the worst tolerances",
+    side=Side.AT_LEAST,
+    unit="mm",
+    source="common practice, no source",
+    status=Status.COMMON_PRACTICE,
+    limit_key="limits.joint_least",
+)
+WIDEST = Constraint(
+    "joint not too wide at the worst tolerances",
+    side=Side.AT_MOST,
+    unit="mm",
+    source="common practice, no source",
+    status=Status.COMMON_PRACTICE,
+    limit_key="limits.joint_most",
+)
+STRAIN = Constraint("sealant strain within its movement class", source=WITHIN_CLASS, status=Status.FROM_MEMORY)
+CORNER_STRAIN = Constraint(
+    "sealant strain in the rounded corners within its movement class",
+    side=Side.AT_MOST,
+    unit="%",
+    source="rigid pane against the stretching frame; the joint's tolerance is that of one side",
+    status=Status.DERIVED,
+    short=Verdict.LOOK,
+    limit_key="sealant.movement_class",
+)
 
 
 def findings(subject: Subject, ledger: Ledger) -> tuple[Finding, ...]:
@@ -66,14 +90,9 @@ def _left(subject: Subject, ledger: Ledger, movement: Movement) -> Finding:
         says = f"{mm(left.value)} to the recess as surveyed; the job gives no tolerance to take off it"
     else:
         says = f"{mm(width)} as {'drawn' if drawn is None else 'surveyed'} less {mm(taken)} of tolerance leaves {mm(left.value)}"
-    return judged(
-        LEFT,
+    return LEFT.judged(
         value=left.value,
         limit=limit.value,
-        side=Side.AT_LEAST,
-        unit="mm",
-        source="common practice, no source",
-        status=Status.COMMON_PRACTICE,
         where=where,
         says=says,
         remedies=_wider(subject, lambda _: limit.value, movement, ledger),
@@ -113,14 +132,9 @@ def _widest(subject: Subject, ledger: Ledger, movement: Movement) -> Finding:
         remedies.append(Remedy(f"narrow the joint to {mm(narrow)}", _joint_changes(subject, narrow)))
     elif drawn is not None:
         remedies.append(Remedy(f"build up the recess at {where} by {mm(up(widest.value - limit.value, 0.5))}"))
-    return judged(
-        WIDEST,
+    return WIDEST.judged(
         value=widest.value,
         limit=limit.value,
-        side=Side.AT_MOST,
-        unit="mm",
-        source="common practice, no source",
-        status=Status.COMMON_PRACTICE,
         where=where,
         says=f"{mm(widest.value)} to fill where recess and pane are worst",
         remedies=tuple(remedies),
@@ -144,14 +158,9 @@ def _strain(subject: Subject, ledger: Ledger, movement: Movement) -> Finding:
             movement_along=place.along,
             movement_class=limit.value / 100,
         )
-        return judged(
-            STRAIN,
+        return STRAIN.but(side=Side.AT_LEAST, unit="mm").judged(
             value=place.left,
             limit=needed.value,
-            side=Side.AT_LEAST,
-            unit="mm",
-            source=WITHIN_CLASS,
-            status=Status.FROM_MEMORY,
             where=where,
             says=f"no joint is left at the worst tolerances; the movement needs {mm(needed.value)}",
             remedies=remedies,
@@ -159,15 +168,10 @@ def _strain(subject: Subject, ledger: Ledger, movement: Movement) -> Finding:
             defaults=case.defaults,
         )
     figure = _strain_figure(ledger, "strain of the sealant", place)
-    return judged(
-        STRAIN,
+    return STRAIN.but(side=Side.AT_MOST, unit="%").judged(
         value=100 * figure.value,
         limit=limit.value,
         look=allowed,
-        side=Side.AT_MOST,
-        unit="%",
-        source=WITHIN_CLASS,
-        status=Status.FROM_MEMORY,
         where=where,
         says=_strain_says(subject, case, place),
         remedies=remedies,
@@ -193,15 +197,9 @@ def _corner_strain(subject: Subject, ledger: Ledger, movement: Movement) -> tupl
     else:
         remedies = _for_a_survey(subject, tightest, missing) if missing > 0 else ()
     return (
-        judged(
-            CORNER_STRAIN,
+        CORNER_STRAIN.judged(
             value=100 * figure.value,
             limit=limit.value,
-            short=Verdict.LOOK,
-            side=Side.AT_MOST,
-            unit="%",
-            source="rigid pane against the stretching frame; the joint's tolerance is that of one side",
-            status=Status.DERIVED,
             where=f"{place.edge}, {case.name}",
             says=_strain_says(subject, case, place),
             remedies=remedies,

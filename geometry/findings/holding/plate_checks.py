@@ -22,7 +22,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from geometry.ledger.figure import Ledger, Sourced, defaults_of
-from geometry.ledger.finding import Finding, Remedy, Side, Verdict, judged, not_checked
+from geometry.ledger.finding import Constraint, Finding, Remedy, Side, Verdict
 from geometry.ledger.size import Origin
 from geometry.rules.calculation import Status
 from geometry.rules.holding import bond
@@ -36,13 +36,47 @@ if TYPE_CHECKING:
     from geometry.plate.results import BondStress, PressureResult
     from geometry.workings.subject import Subject
 
-OUTWARD = "tension along the bead, pane bent on it"
-INWARD = "tension of the bead where inward pressure lifts the pane"
-PEEL = "peel of the bead's edge, pane bent on it"
-BENDING = "bending of the pane within linear theory"
 GLASS = "bending stress of the glass"
-TRUST = "error of the plate's mesh"
 PLATE = "thin plate on an elastic bead by finite elements, linear; the design stress is the engineer's"
+
+
+OUTWARD = Constraint(
+    "tension along the bead, pane bent on it",
+    side=Side.AT_MOST,
+    unit="MPa",
+    source=PLATE,
+    status=Status.DERIVED,
+    limit_key="adhesive.design_tension",
+    short=Verdict.LOOK,
+)
+INWARD = replace(OUTWARD, name="tension of the bead where inward pressure lifts the pane")
+PEEL = Constraint(
+    "peel of the bead's edge, pane bent on it",
+    side=Side.AT_MOST,
+    unit="%",
+    source="thin plate on an elastic bead by finite elements, linear; limit: own default",
+    status=Status.DERIVED,
+    short=Verdict.LOOK,
+    limit_key="limits.peel_strain",
+)
+BENDING = Constraint(
+    "bending of the pane within linear theory",
+    side=Side.AT_MOST,
+    unit="%",
+    source="theory of thin plates (Timoshenko and Woinowsky-Krieger)",
+    status=Status.PUBLISHED,
+    short=Verdict.LOOK,
+    limit_key="limits.linear_deflection",
+)
+TRUST = Constraint(
+    "error of the plate's mesh",
+    side=Side.AT_MOST,
+    unit="%",
+    source="change from a coarse mesh to one with every triangle cut into four",
+    status=Status.DERIVED,
+    short=Verdict.LOOK,
+    limit_key="limits.plate_error",
+)
 
 
 def plate_of(subject: Subject) -> BondStress | None:
@@ -82,15 +116,15 @@ def worked_out(subject: Subject, ledger: Ledger) -> tuple[BondStress | None, tup
     try:
         stress = plate_of(subject)
     except PlateMeshError as error:
-        failed = not_checked(OUTWARD, what="pressure", source=PLATE, status=Status.DERIVED, unit="MPa")
-        return None, (replace(failed, says=f"not checked: {error}"),)
+        failed = OUTWARD.not_checked(what="pressure", decides=True)
+        return None, (replace(failed, says=f"not checked: {error}", missing=str(error)),)
     return stress, findings(subject, ledger, stress)
 
 
 def findings(subject: Subject, ledger: Ledger, stress: BondStress | None) -> tuple[Finding, ...]:
     """Every finding of the plate; not checked where no pressure is given."""
     if stress is None:
-        return (not_checked(OUTWARD, what="pressure", source=PLATE, status=Status.DERIVED, unit="MPa"),)
+        return (OUTWARD.not_checked(what="pressure", decides=True),)
     return (
         _along(subject, ledger, stress, OUTWARD, stress.outward),
         _along(subject, ledger, stress, INWARD, stress.inward),
@@ -101,9 +135,9 @@ def findings(subject: Subject, ledger: Ledger, stress: BondStress | None) -> tup
     )
 
 
-def _along(subject: Subject, ledger: Ledger, stress: BondStress, name: str, result: PressureResult) -> Finding:
+def _along(subject: Subject, ledger: Ledger, stress: BondStress, must: Constraint, result: PressureResult) -> Finding:
     if _given(subject, result).value is None:
-        return not_checked(name, what=f"{result.direction} pressure", source=PLATE, status=Status.DERIVED, unit="MPa")
+        return must.not_checked(what=f"{result.direction} pressure", decides=True)
     place = max(result.reactions, key=lambda each: round(each.reaction, 9))
     design = subject.asked("adhesive.design_tension", unit="MPa")
     tension = ledger.work(
@@ -125,15 +159,9 @@ def _along(subject: Subject, ledger: Ledger, stress: BondStress, name: str, resu
     width = up(stress.bond_width * tension.value / design.value)
     if width <= max(subject.limit("bond_widths").value):
         asked += f", or lay about {mm(width)} of bead there"
-    return judged(
-        name,
+    return must.judged(
         value=tension.value,
         limit=design.value,
-        short=Verdict.LOOK,
-        side=Side.AT_MOST,
-        unit="MPa",
-        source=PLATE,
-        status=Status.DERIVED,
         where=_where(subject, place.point),
         says=says,
         remedies=(Remedy(asked),),
@@ -161,15 +189,9 @@ def _peel(subject: Subject, ledger: Ledger, stress: BondStress) -> Finding:
         found.append((strain, result, mean))
     strain, result, mean = max(found, key=lambda each: round(float(each[0].value), 9))
     peak = result.peak_tension
-    return judged(
-        PEEL,
+    return PEEL.judged(
         value=100 * strain.value,
         limit=limit.value,
-        short=Verdict.LOOK,
-        side=Side.AT_MOST,
-        unit="%",
-        source="thin plate on an elastic bead by finite elements, linear; limit: own default",
-        status=Status.DERIVED,
         where=_where(subject, peak.point),
         says=f"{number(peak.value, 3)} MPa at the bead's edge beside {number(mean, 3)} across it, {number(result.pressure)} kPa"
         f" {result.direction}",
@@ -188,15 +210,9 @@ def _bending(subject: Subject, ledger: Ledger, stress: BondStress) -> Finding:
         thickness=stress.effective_thickness,
     )
     limit = subject.limit("linear_deflection")
-    return judged(
-        BENDING,
+    return BENDING.judged(
         value=100 * share.value,
         limit=limit.value,
-        short=Verdict.LOOK,
-        side=Side.AT_MOST,
-        unit="%",
-        source="theory of thin plates (Timoshenko and Woinowsky-Krieger)",
-        status=Status.PUBLISHED,
         where=f"{number(result.pressure)} kPa {result.direction}",
         says=f"bends {number(result.deflection.value)} mm, the effective thickness is {number(stress.effective_thickness)} mm"
         + ("; the true deflection is smaller and the figures of the plate are rough" if share.value > limit.value / 100 else ""),
@@ -210,14 +226,16 @@ def _glass(subject: Subject, stress: BondStress) -> Finding:
     """The glass itself is for the rule that governs: its stress is told beside its strength and never judged."""
     result = max((stress.outward, stress.inward), key=lambda each: max(each.glass_stress))
     each = " / ".join(number(value) for value in result.glass_stress)
-    says = f"not checked: {each} MPa at {number(result.pressure)} kPa {result.direction}, {strength_in_words(subject)}"
+    told = f"{each} MPa at {number(result.pressure)} kPa {result.direction}, {strength_in_words(subject)}"
+    told += "; for information, the rule that governs decides"
     return Finding(
         name=GLASS,
         verdict=Verdict.NOT_CHECKED,
         source="thin plate on an elastic bead by finite elements, linear",
         status=Status.DERIVED,
         unit="MPa",
-        says=f"{says}; for information, the rule that governs decides",
+        says=f"not checked: {told}",
+        missing=told,
         defaults=defaults_of(
             _young_modulus(subject), _poisson(subject), strength_of(subject), subject.asked("glass.shear_coupling")
         ),
@@ -259,15 +277,9 @@ def _poisson(subject: Subject) -> Sourced:
 def _trust(subject: Subject, stress: BondStress) -> Finding:
     limit = subject.limit("plate_error")
     worst = max(stress.error.bond_stress, stress.error.deflection, stress.load_balance)
-    return judged(
-        TRUST,
+    return TRUST.judged(
         value=100 * worst,
         limit=limit.value,
-        short=Verdict.LOOK,
-        side=Side.AT_MOST,
-        unit="%",
-        source="change from a coarse mesh to one with every triangle cut into four",
-        status=Status.DERIVED,
         says=f"peak of the bead within {number(100 * stress.error.bond_stress, 2)} %, deflection within"
         f" {number(100 * stress.error.deflection, 2)} %, reactions and load agree within {100 * stress.load_balance:.1e} %",
         remedies=(Remedy(f"take the peak as {number(100 * worst, 0)} % higher"),),

@@ -9,7 +9,9 @@ from geometry.findings.check import check_pane
 from geometry.job import job_of
 from geometry.ledger.finding import Verdict
 
-NOTCHED = '[[pane]]\ncode = "N1"\nframe = "aluminium"\nglass = {{ plies = [10] }}\noutline = {{ polygon = {points}, radius = 20 }}\n'
+NOTCHED = (
+    '[[pane]]\ncode = "N1"\nframe = "aluminium"\nglass = {{ plies = [10] }}\noutline = {{ polygon = {points}, radius = 20 }}\n'
+)
 RIGHT = "[[0, 0], [480, 0], [480, 250], [1000, 250], [1000, 800], [0, 800]]"
 LEFT = "[[520, 0], [1000, 0], [1000, 800], [0, 800], [0, 250], [520, 250]]"
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-import time
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -417,17 +416,6 @@ def test_every_reason_opens_with_its_figure() -> None:
     for size in sizes_of(pane="").all():
         if size.origin is Origin.WORKED_OUT and size.name != "glass proud of the skin":
             assert size.reason.split(" mm:")[0].replace(".", "").isdigit(), (size.name, size.reason)
-
-
-def test_sizes_come_at_once() -> None:
-    """A pane's sizes in well under 50 ms, also with parallel slanted sides."""
-    slanted = "polygon = [[0, 0], [2250, 0], [2450, 980], [200, 980]], radius = 40"
-    for outline in (RECTANGLE, slanted, "circle = 700", "ellipse = [900, 500]"):
-        sizer_of(outline).sizes()  # shapely is loaded once
-    started = time.perf_counter()
-    for outline in (RECTANGLE, slanted.replace("980", "970"), "circle = 701", "ellipse = [900, 501]"):
-        sizer_of(outline).sizes()
-    assert (time.perf_counter() - started) / 4 < 0.05
 
 
 def test_a_nose_may_ask_for_more_set_back() -> None:

@@ -73,13 +73,13 @@ def finding(name, changes=None, **where):
     ],
 )
 def test_glass_bears_on_its_chocks(changes, bears, verdict):
-    got = finding(BEARS, changes)
+    got = finding(BEARS.name, changes)
     assert got.value == pytest.approx(bears) and got.verdict is verdict
 
 
 def test_what_is_said_of_a_laminate_and_of_chocks_that_come_out():
-    assert "hangs on the interlayer" in finding(BEARS, job=SAMPLE, code="SW-02").says
-    assert "taken out after the cure" in finding(BEARS, {"chocks.permanent": False}).says
+    assert "hangs on the interlayer" in finding(BEARS.name, job=SAMPLE, code="SW-02").says
+    assert "taken out after the cure" in finding(BEARS.name, {"chocks.permanent": False}).says
 
 
 @pytest.mark.parametrize(
@@ -87,7 +87,7 @@ def test_what_is_said_of_a_laminate_and_of_chocks_that_come_out():
     [({"chocks.backfill_over": 3}, PASS), ({"chocks.backfill_over": 2.5}, FAIL), ({"limits.chock_backfill_least": 6}, FAIL)],
 )
 def test_backfill_over_the_chocks(changes, verdict):
-    assert finding(COVERED, changes).verdict is verdict
+    assert finding(COVERED.name, changes).verdict is verdict
 
 
 # Shares: moments about the centroid at X 500.
@@ -108,40 +108,40 @@ def test_backfill_over_the_chocks(changes, verdict):
     ],
 )
 def test_share_of_each_chock(at, share, verdict):
-    got = finding(SHARES, {"chocks.at": at})
+    got = finding(SHARES.name, {"chocks.at": at})
     assert got.value == pytest.approx(share, abs=1e-6) and got.verdict is verdict
     assert (got.remedies == ()) == (verdict is PASS)
 
 
 def test_shares_follow_their_limits():
-    assert finding(SHARES, {"chocks.at": [360, 940], "limits.chock_share_look": 24}).verdict is PASS
-    assert finding(SHARES, {"chocks.at": [400, 900], "limits.chock_share_fail": 21}).verdict is FAIL
+    assert finding(SHARES.name, {"chocks.at": [360, 940], "limits.chock_share_look": 24}).verdict is PASS
+    assert finding(SHARES.name, {"chocks.at": [400, 900], "limits.chock_share_fail": 21}).verdict is FAIL
 
 
 def test_quarter_points_under_a_sliver_and_a_notch():
     """Centroid of the sliver 428 from its sharp corner: (480 - 428) / 320 = 16 %. Notched pane, centroid at X 600.9: (600.9 - 537.5) / 375 = 17 %."""
     left, _ = chocks.level_reactions(weight_along=100, left=160, right=480, centroid=428.0)
     assert left == pytest.approx(16.25, abs=0.01)
-    notched = finding(SHARES, {"chocks.at": [537.5, 912.5]}, job=SAMPLE, code="SW-08")
+    notched = finding(SHARES.name, {"chocks.at": [537.5, 912.5]}, job=SAMPLE, code="SW-08")
     assert notched.value == pytest.approx(16.9, abs=0.05) and notched.verdict is FAIL
     assert "189 N" in notched.says and "39 N" in notched.says
     sliver = subject_of(job=SAMPLE, code="SW-07")
     centroid = sliver.detail.centroid.x
     # 160 and 480 from the sharp corner are 119 and 439 from the box of the glass, whose nose is rounded off
-    quarter = found(subject_of({"chocks.at": [160 - 428 + centroid, 480 - 428 + centroid]}, job=SAMPLE, code="SW-07"))[SHARES]
+    quarter = found(subject_of({"chocks.at": [160 - 428 + centroid, 480 - 428 + centroid]}, job=SAMPLE, code="SW-07"))[SHARES.name]
     assert quarter.value == pytest.approx(16.25, abs=0.01) and quarter.verdict is FAIL
-    crowded = found(subject_of({"chocks.at": [centroid - 40, centroid + 150]}, job=SAMPLE, code="SW-07"))[SHARES]
+    crowded = found(subject_of({"chocks.at": [centroid - 40, centroid + 150]}, job=SAMPLE, code="SW-07"))[SHARES.name]
     assert crowded.value == pytest.approx(100 * 40 / 190, abs=1e-6) and crowded.verdict is LOOK
-    crowded = found(subject_of({"chocks.at": [centroid - 35, centroid + 150]}, job=SAMPLE, code="SW-07"))[SHARES]
+    crowded = found(subject_of({"chocks.at": [centroid - 35, centroid + 150]}, job=SAMPLE, code="SW-07"))[SHARES.name]
     assert crowded.value == pytest.approx(100 * 35 / 185, abs=1e-6) and crowded.verdict is FAIL
 
 
 def test_sloping_sill_with_its_side_block():
     """Raked trapezoid, sill rising 120 in 1300, 29.4 kg at rake 4: 159 and 132 N on the sill, 27 N on the side block, by hand."""
-    got = finding(PRESSED, job=SAMPLE, code="SW-02")
+    got = finding(PRESSED.name, job=SAMPLE, code="SW-02")
     assert got.says == "K1 159 N, K2 132 N, K3 27 N"
     assert got.verdict is PASS and got.where == "K3"
-    level = finding(LEVEL, job=SAMPLE, code="SW-02")
+    level = finding(LEVEL.name, job=SAMPLE, code="SW-02")
     assert level.value == 0 and "K3 holds the low end" in level.says
 
 
@@ -173,25 +173,25 @@ def test_two_blocks_that_lean_leave_what_turns_the_pane():
 
 
 def test_a_block_that_would_have_to_pull():
-    got = finding(PRESSED, {"chocks.at": [600, 900]})
+    got = finding(PRESSED.name, {"chocks.at": [600, 900]})
     assert got.verdict is FAIL and got.value == pytest.approx(-WEIGHT / 3, rel=1e-6)
-    assert finding(PRESSED).verdict is PASS
+    assert finding(PRESSED.name).verdict is PASS
 
 
 def test_round_pane_on_two_leaning_chocks():
     """30° from straight down: weight / (2 cos 30°) each, 57.7 %."""
     got = found(subject_of({"outline": {"circle": 600}}))
-    assert got[SHARES].value == pytest.approx(100 / (2 * math.cos(math.radians(30))), rel=1e-9)
-    assert got[ROLLS].verdict is PASS and got[ROLLS].value == pytest.approx(0, abs=1e-6)
-    assert got[ROLLS].limit == pytest.approx(10)  # a sixth of 60
-    assert LEVEL not in got and CLEAR not in got
+    assert got[SHARES.name].value == pytest.approx(100 / (2 * math.cos(math.radians(30))), rel=1e-9)
+    assert got[ROLLS.name].verdict is PASS and got[ROLLS.name].value == pytest.approx(0, abs=1e-6)
+    assert got[ROLLS.name].limit == pytest.approx(10)  # a sixth of 60
+    assert LEVEL.name not in got and CLEAR.name not in got
 
 
 def test_a_round_pane_heavier_on_one_side_rolls():
     """The pushes of both chocks meet in one point: the weight passes as far beside it as the centroid lies beside it."""
     egg = [[0, 300, 0.4142], [300, 0, 0.15], [900, 150, 0.6], [900, 350, 0.15], [300, 600, 0.4142]]
     subject = subject_of({"outline": {"path": egg}})
-    got = found(subject)[ROLLS]
+    got = found(subject)[ROLLS.name]
     first, second = subject.detail.chocks[:2]
     lean, other = (math.tan(math.radians(chock.angle)) for chock in (first, second))
     # a chock under an edge that runs at an angle pushes along x = foot.x - (y - foot.y) × tan(angle)
@@ -199,15 +199,15 @@ def test_a_round_pane_heavier_on_one_side_rolls():
     meets = first.foot.x - (level - first.foot.y) * lean
     assert got.value == pytest.approx(abs(meets - subject.detail.centroid.x), rel=1e-6)
     assert got.verdict is (FAIL if got.value > 10 else PASS)
-    assert found(subject_of({"outline": {"path": egg}, "chocks.length": 6 * got.value + 3}))[ROLLS].verdict is PASS
-    assert found(subject_of({"outline": {"path": egg}, "chocks.length": 6 * got.value - 3}))[ROLLS].verdict is FAIL
+    assert found(subject_of({"outline": {"path": egg}, "chocks.length": 6 * got.value + 3}))[ROLLS.name].verdict is PASS
+    assert found(subject_of({"outline": {"path": egg}, "chocks.length": 6 * got.value - 3}))[ROLLS.name].verdict is FAIL
 
 
 # Stress and squash: half the weight on 60 × 5.
 
 
 def test_bearing_stress_by_hand():
-    got = finding(STRESS)
+    got = finding(STRESS.name)
     assert got.value == pytest.approx(1.5 * WEIGHT / 2 / (60 * 5), rel=1e-9) and got.verdict is PASS
     assert got.value == pytest.approx(0.489, abs=1e-3)
 
@@ -222,20 +222,20 @@ def test_bearing_stress_by_hand():
     ],
 )
 def test_bearing_stress_and_its_limits(changes, verdict):
-    assert finding(STRESS, changes).verdict is verdict
+    assert finding(STRESS.name, changes).verdict is verdict
 
 
 def test_squash_by_hand():
     """97.8 N × 6 / (9 × 60 × 5) = 0.217 mm."""
-    got = finding(SQUASH)
+    got = finding(SQUASH.name)
     assert got.value == pytest.approx(WEIGHT / 2 * 6 / (9 * 60 * 5), rel=1e-9) and got.verdict is PASS
     assert got.value == pytest.approx(0.217, abs=1e-3)
-    assert finding(SQUASH, {"limits.chock_squash": 0.2}).verdict is LOOK
-    assert finding(SQUASH, {"limits.chock_modulus": 6}).verdict is LOOK
+    assert finding(SQUASH.name, {"limits.chock_squash": 0.2}).verdict is LOOK
+    assert finding(SQUASH.name, {"limits.chock_modulus": 6}).verdict is LOOK
 
 
 def test_no_stress_where_no_glass_bears():
-    assert STRESS not in found(subject_of({"chocks.backfill_over": 10.5}))
+    assert STRESS.name not in found(subject_of({"chocks.backfill_over": 10.5}))
 
 
 # Places.
@@ -245,7 +245,7 @@ def test_no_stress_where_no_glass_bears():
     ("changes", "verdict"), [({}, PASS), ({"joint.width": 2.9}, FAIL), ({"limits.chock_height_least": 6.5}, FAIL)]
 )
 def test_height_of_the_chocks(changes, verdict):
-    assert finding(HEIGHT, changes).verdict is verdict
+    assert finding(HEIGHT.name, changes).verdict is verdict
 
 
 @pytest.mark.parametrize(
@@ -258,24 +258,24 @@ def test_height_of_the_chocks(changes, verdict):
     ],
 )
 def test_chocks_clear_of_the_corners(at, left, verdict):
-    got = finding(CLEAR, {"chocks.at": [at, 1000 - at]})
+    got = finding(CLEAR.name, {"chocks.at": [at, 1000 - at]})
     assert got.value == pytest.approx(left) and got.verdict is verdict
 
 
 def test_a_short_chock_whose_middle_is_near_the_corner_is_looked_at():
     """40 long at 95: its end is 25 away, its middle 45 of 50."""
-    got = finding(CLEAR, {"chocks.at": [95, 905], "chocks.length": 40})
+    got = finding(CLEAR.name, {"chocks.at": [95, 905], "chocks.length": 40})
     assert got.value == pytest.approx(25) and got.verdict is LOOK
-    assert finding(CLEAR, {"chocks.at": [95, 905], "chocks.length": 40, "limits.chock_from_corner": 45}).verdict is PASS
-    assert finding(CLEAR, {"chocks.at": [95, 905], "chocks.length": 40, "limits.chock_end_from_corner": 26}).verdict is FAIL
+    assert finding(CLEAR.name, {"chocks.at": [95, 905], "chocks.length": 40, "limits.chock_from_corner": 45}).verdict is PASS
+    assert finding(CLEAR.name, {"chocks.at": [95, 905], "chocks.length": 40, "limits.chock_end_from_corner": 26}).verdict is FAIL
 
 
 def test_a_sill_nearly_level_holds_by_friction():
     """Rises 12 in 1000: 0.69°, under the degree from which a side block is set; 0.012 of 0.2."""
     slope = {"outline": {"polygon": [[0, 0], [1000, 12], [1000, 800], [0, 800]], "radius": 50}}
-    got = finding(LEVEL, slope)
+    got = finding(LEVEL.name, slope)
     assert got.value == pytest.approx(0.012, rel=1e-6) and got.verdict is PASS
-    assert finding(LEVEL, {**slope, "limits.sill_slope": 0.01}).verdict is FAIL
+    assert finding(LEVEL.name, {**slope, "limits.sill_slope": 0.01}).verdict is FAIL
 
 
 def test_a_deck_light_asks_nothing_of_its_blocks():
@@ -289,8 +289,8 @@ def test_a_deck_light_asks_nothing_of_its_blocks():
 def test_what_the_sample_shows(code):
     got = found(subject_of({"chocks.backfill_over": 6} if code == "SW-06" else {}, job=SAMPLE, code=code))
     failing = {name for name, each in got.items() if each.verdict is FAIL}
-    assert failing == ({BEARS} if code in ("SW-02", "SW-06") else set())
-    assert (got[BEARS].verdict is LOOK) == (code == "SW-10") if got else code == "SW-05"
+    assert failing == ({BEARS.name} if code in ("SW-02", "SW-06") else set())
+    assert (got[BEARS.name].verdict is LOOK) == (code == "SW-10") if got else code == "SW-05"
 
 
 FAULTS = [
@@ -327,11 +327,11 @@ def test_every_remedy_cures(fault):
 @pytest.mark.parametrize("code", ALL_PANES)
 def test_every_remedy_of_the_sample_cures(code):
     cures = list(tried(subject_of(job=SAMPLE, code=code)))
-    assert (BEARS in cures) == (code in ("SW-02", "SW-10")) or code == "SW-06"
+    assert (BEARS.name in cures) == (code in ("SW-02", "SW-10")) or code == "SW-06"
 
 
 def test_remedies_say_what_will_do():
     """13.52 - 10.52 leaves 3 over the chock; 97.8 N × 1.5 on 5 mm at 1 MPa asks 29.3, the squash 97.8 × 6 / (9 × 0.3 × 5) = 43.4: 45 mm."""
     laminate = {"glass": {"plies": [6, 6], "interlayers": [1.52]}, "chocks.backfill_over": 4}
-    assert finding(BEARS, laminate).remedies[0].sentence == "reduce the backfill over the chocks to 3 mm"
-    assert finding(SQUASH, {"chocks.length": 25}).remedies[0].sentence == "make the chocks 45 mm long"
+    assert finding(BEARS.name, laminate).remedies[0].sentence == "reduce the backfill over the chocks to 3 mm"
+    assert finding(SQUASH.name, {"chocks.length": 25}).remedies[0].sentence == "make the chocks 45 mm long"

@@ -66,7 +66,7 @@ def finding(name, changes=None, **where):
     ],
 )
 def test_joint_left(changes, left, verdict):
-    got = finding(LEFT, changes)
+    got = finding(LEFT.name, changes)
     assert got.value == pytest.approx(left) and got.verdict is verdict
     assert got.figure is not None and got.figure.value == got.value
 
@@ -84,7 +84,7 @@ def test_joint_left(changes, left, verdict):
     ],
 )
 def test_joint_not_too_wide(changes, widest, verdict):
-    got = finding(WIDEST, changes)
+    got = finding(WIDEST.name, changes)
     assert got.value == pytest.approx(widest) and got.verdict is verdict
 
 
@@ -109,7 +109,7 @@ def head(left, across=0.21, up=0.336):
     ],
 )
 def test_sealant_strain(changes, left, verdict):
-    got = finding(STRAIN, changes)
+    got = finding(STRAIN.name, changes)
     assert got.value == pytest.approx(head(left), rel=1e-6)
     assert got.verdict is verdict and got.unit == "%"
     assert got.where == "e3, heat"
@@ -117,19 +117,19 @@ def test_sealant_strain(changes, left, verdict):
 
 def test_sealant_strain_by_figures():
     assert head(3.5) == pytest.approx(9.76, abs=0.01)
-    assert "opens by 0.34 mm" in finding(STRAIN).says and "on its chocks" in finding(STRAIN).says
+    assert "opens by 0.34 mm" in finding(STRAIN.name).says and "on its chocks" in finding(STRAIN.name).says
 
 
 def test_a_cold_frame_squeezes_the_head():
     """23e-6 - 9e-6 = 14e-6 × -40 K closes the head by 14e-6 × 40 × 800 = 0.448 mm: 12.8 % of 3.5."""
-    got = finding(STRAIN, {"temperatures.cases": {"frost": {"frame": -20, "glass": -20}}})
+    got = finding(STRAIN.name, {"temperatures.cases": {"frost": {"frame": -20, "glass": -20}}})
     assert got.value == pytest.approx(100 * 0.448 / 3.5, rel=1e-6)
     assert "closes by 0.45 mm" in got.says
 
 
 def test_nothing_left_says_what_the_movement_needs():
     """6 - ((2 + 8) / 2 + 1) = 0: the head needs its opening, slanted, over the class."""
-    got = finding(STRAIN, {"tolerances.pane": 8})
+    got = finding(STRAIN.name, {"tolerances.pane": 8})
     rise = 1.25**2 - 1
     needed = (0.336 + math.sqrt(0.336**2 + rise * (0.336**2 + 0.21**2))) / rise
     assert got.verdict is FAIL and got.value == pytest.approx(0.0, abs=1e-12) and got.unit == "mm"
@@ -138,11 +138,11 @@ def test_nothing_left_says_what_the_movement_needs():
 
 def test_rounded_corners_are_looked_at_and_never_fail():
     """Corner radius 100 on chocks: centre of the corner 400 aside and 700 up, 806.2 + 100 from the fixed point: 0.381 mm of 3.5, 10.9 %."""
-    got = finding(CORNER_STRAIN, {"outline.radius": 100})
+    got = finding(CORNER_STRAIN.name, {"outline.radius": 100})
     assert got.value == pytest.approx(100 * 4.2e-4 * (math.hypot(400, 700) + 100) / 3.5, rel=2e-3)
     assert got.verdict is PASS
-    assert finding(CORNER_STRAIN, {"outline.radius": 100, "sealant.movement_class": 10.5}).verdict is LOOK
-    assert CORNER_STRAIN not in found(subject_of())  # sharp corners: no sealant turns there
+    assert finding(CORNER_STRAIN.name, {"outline.radius": 100, "sealant.movement_class": 10.5}).verdict is LOOK
+    assert CORNER_STRAIN.name not in found(subject_of())  # sharp corners: no sealant turns there
 
 
 # The recess as surveyed.
@@ -156,27 +156,27 @@ def surveyed(**changes):
 
 def test_a_recess_surveyed_at_its_corners_only_hides_the_least_joint():
     """Walls at X 1003.12 (Y 475.2) and -1.18 (Y 466.2) beside a pane 1002 wide: 1.12 is left, and 4.9 at the lower corners."""
-    got = found(surveyed())[LEFT]
+    got = found(surveyed())[LEFT.name]
     assert got.value == pytest.approx(1.12, abs=2e-3) and got.verdict is FAIL and got.where.startswith("e2")
     assert "as surveyed" in got.says
 
 
 def test_a_wet_season_and_a_hot_pane_close_the_surveyed_joint():
     """(5e-6 × 15 - 9e-6 × 50 = -3.75e-4) × 501 = 0.188 and 90 × 0.25 % × 4 = 0.9: 1.088 of 1.12 is 97 %."""
-    got = found(surveyed())[STRAIN]
+    got = found(surveyed())[STRAIN.name]
     assert got.value == pytest.approx(100 * (3.75e-4 * 501 + 0.9) / 1.12, rel=5e-3)
     assert got.verdict is FAIL and "sun on glass" in got.where and "swell" in got.says
 
 
 def test_the_dry_timber_is_no_fault_of_a_wide_joint():
     """Without the swell 0.188 of 1.12 is 17 %."""
-    got = found(surveyed(timber__moisture_change=0))[STRAIN]
+    got = found(surveyed(timber__moisture_change=0))[STRAIN.name]
     assert got.value == pytest.approx(100 * 3.75e-4 * 501 / 1.12, rel=2e-2) and got.verdict is PASS
 
 
 def test_a_tolerance_that_the_job_gives_comes_off_the_survey():
     """2 / 2 of the pane leaves 0.12."""
-    assert found(surveyed(tolerances__pane=2))[LEFT].value == pytest.approx(0.12, abs=2e-3)
+    assert found(surveyed(tolerances__pane=2))[LEFT.name].value == pytest.approx(0.12, abs=2e-3)
 
 
 # The sample.
@@ -186,12 +186,12 @@ def test_a_tolerance_that_the_job_gives_comes_off_the_survey():
 def test_only_the_surveyed_recess_fails(code):
     got = found(subject_of(job=SAMPLE, code=code))
     failing = {each.name for each in got.values() if each.verdict is FAIL}
-    assert failing == ({LEFT, STRAIN} if code == "SW-09" else set())
+    assert failing == ({LEFT.name, STRAIN.name} if code == "SW-09" else set())
 
 
 def test_the_large_pane_comes_near_its_movement_class():
     """16e-6 × 45 K = 7.2e-4 × 1125 = 0.81 at the jamb, 740 up 0.533 along, of 8 - 4: √(4.81² + 0.533²) / 4 - 1 = 21 %, of 25."""
-    got = finding(STRAIN, job=SAMPLE, code="SW-06", changes={"tolerances.recess": 2, "tolerances.pane": 4})
+    got = finding(STRAIN.name, job=SAMPLE, code="SW-06", changes={"tolerances.recess": 2, "tolerances.pane": 4})
     assert got.value == pytest.approx(100 * (math.hypot(4.81, 7.2e-4 * 740) / 4 - 1), rel=1e-4)
     assert got.verdict is LOOK
 
@@ -241,11 +241,11 @@ def test_every_remedy_of_the_sample_cures(code):
 
 def test_remedies_say_the_least_that_will_do():
     """3 left and 3.5 of tolerance: a joint of 6.5; or 2 × (6 - 3 - 1) - 2 = ± 2 on the pane."""
-    sentences = [remedy.sentence for remedy in finding(LEFT, {"tolerances.pane": 3}).remedies]
+    sentences = [remedy.sentence for remedy in finding(LEFT.name, {"tolerances.pane": 3}).remedies]
     assert sentences == ["order the pane to ± 2 mm", "widen the joint to 6.5 mm"]
-    wider = finding(LEFT, {"tolerances.pane": 3}).remedies[1]
+    wider = finding(LEFT.name, {"tolerances.pane": 3}).remedies[1]
     assert {change.key: change.value for change in wider.changes} == {"joint.width": 6.5, "recess.landing": 40.5}
 
 
 def test_a_better_sealant_is_offered_before_a_wider_joint():
-    assert finding(STRAIN, {"sealant.movement_class": 9}).remedies[0].sentence == "take a sealant of class 25"
+    assert finding(STRAIN.name, {"sealant.movement_class": 9}).remedies[0].sentence == "take a sealant of class 25"

@@ -45,7 +45,7 @@ def found(*changes, then=()):
 
 def test_tension_round_a_disc_is_the_load_over_the_bead():
     """Equilibrium: 4 kPa × π 250² over 2 π (250 - 14) × 12."""
-    got = found()[OUTWARD]
+    got = found()[OUTWARD.name]
     assert got.value == pytest.approx(0.004 * 250**2 / (2 * 236 * 12), rel=5e-3)
     assert got.verdict is PASS and got.where.startswith("round")
     assert got.figure.record.name == "bond.band_tension"
@@ -53,19 +53,19 @@ def test_tension_round_a_disc_is_the_load_over_the_bead():
 
 def test_tension_beyond_the_design_stress_is_looked_at():
     """0.0441: over 0.044, under 0.045; the rule that the design stress goes with is judged by the quick checks."""
-    assert found(then=(("adhesive.design_tension", 0.044),))[OUTWARD].verdict is LOOK
-    assert found(then=(("adhesive.design_tension", 0.045),))[OUTWARD].verdict is PASS
+    assert found(then=(("adhesive.design_tension", 0.044),))[OUTWARD.name].verdict is LOOK
+    assert found(then=(("adhesive.design_tension", 0.045),))[OUTWARD.name].verdict is PASS
 
 
 def test_a_wider_bead_is_named_only_where_one_is_made():
     """0.0441 MPa on 12 mm: at 0.04 allowed 13.3, rounded up to 14 mm; at 0.01 it would be 53, and beads are made up to 20."""
-    near, far = (found(then=(("adhesive.design_tension", design),))[OUTWARD].remedy for design in (0.04, 0.01))
+    near, far = (found(then=(("adhesive.design_tension", design),))[OUTWARD.name].remedy for design in (0.04, 0.01))
     assert near.endswith("or lay about 14 mm of bead there")
     assert far == "ask the engineer about 0.044 MPa there"
 
 
 def test_a_disc_pressed_inwards_pulls_nowhere():
-    got = found()[INWARD]
+    got = found()[INWARD.name]
     assert got.value == 0 and got.verdict is PASS
 
 
@@ -76,35 +76,35 @@ def test_corners_of_a_square_rise_under_inward_pressure():
     )
     subject = Subject(job, job.panes[0], build_detail(job, job.panes[0]))
     got = {each.name: each for each in findings(subject, Ledger(), plate_of(subject))}
-    assert got[INWARD].value > 0.005
-    x, y = (float(part[2:]) for part in got[INWARD].where.split(", ")[1:])
+    assert got[INWARD.name].value > 0.005
+    x, y = (float(part[2:]) for part in got[INWARD.name].where.split(", ")[1:])
     assert min(x, 600 - x) < 60 and min(y, 600 - y) < 60
-    assert "rises" in got[INWARD].says
-    assert got[OUTWARD].where.startswith("e")  # outward the middles of the sides are pulled most
+    assert "rises" in got[INWARD.name].says
+    assert got[OUTWARD.name].where.startswith("e")  # outward the middles of the sides are pulled most
 
 
 def test_bending_is_held_against_half_the_thickness():
     """Disc on a bead: simply supported (5 + ν) / (64 (1 + ν)) p R⁴ / D at the bead's 236, and the give of the bead under the load,
     10 kPa × 250² / (2 × 236 × 12) over 6.4 / 6 N/mm³. The bead holds the turn a little: up to a tenth less.
     """
-    got = found()[BENDING]
+    got = found()[BENDING.name]
     stiffness = 70_000 * 10**3 / (12 * (1 - 0.23**2))
     bends = 5.23 / (64 * 1.23) * 0.010 * 236**4 / stiffness
     gives = 0.010 * 250**2 / (2 * 236 * 12) / (6.4 / 6)
     assert 0.9 < got.value / (100 * (bends + gives) / 10) < 1.0
     limit = got.value
-    assert found(then=(("limits.linear_deflection", limit - 0.1),))[BENDING].verdict is LOOK
-    assert found(then=(("limits.linear_deflection", limit + 0.1),))[BENDING].verdict is PASS
+    assert found(then=(("limits.linear_deflection", limit - 0.1),))[BENDING.name].verdict is LOOK
+    assert found(then=(("limits.linear_deflection", limit + 0.1),))[BENDING.name].verdict is PASS
 
 
 def test_peel_of_the_edge():
     """(peak - mean across) / modulus, 4 × 0.8 × (1 + (12 / 12)²) = 6.4 MPa: the edge strain of a disc is small, and its limit moves the verdict."""
     _, stress = pressed()
-    got = found()[PEEL]
+    got = found()[PEEL.name]
     place = max(stress.outward.reactions, key=lambda each: each.reaction)
     by_hand = (stress.outward.peak_tension.value - place.reaction / stress.bond_width) / 6.4
     assert got.value == pytest.approx(100 * by_hand, abs=0.02) and 0 < got.value < 5
-    assert found(then=(("limits.peel_strain", got.value - 0.001),))[PEEL].verdict is LOOK
+    assert found(then=(("limits.peel_strain", got.value - 0.001),))[PEEL.name].verdict is LOOK
 
 
 def test_the_adhesive_s_own_modulus_comes_before_that_of_a_strip_held_on_both_faces():
@@ -113,8 +113,8 @@ def test_the_adhesive_s_own_modulus_comes_before_that_of_a_strip_held_on_both_fa
     _, held = pressed()
     _, free = pressed(("adhesive.tension_modulus", 2.4))
     assert held.bed_stiffness == pytest.approx(6.4 / 6) and free.bed_stiffness == pytest.approx(0.4)
-    assert "6.4 MPa across the bead, held on both faces" in found()[OUTWARD].says
-    says = found(("adhesive.tension_modulus", 2.4))[OUTWARD].says
+    assert "6.4 MPa across the bead, held on both faces" in found()[OUTWARD.name].says
+    says = found(("adhesive.tension_modulus", 2.4))[OUTWARD.name].says
     assert "2.4 MPa across the bead" in says and "held" not in says
 
 
@@ -125,7 +125,7 @@ def test_a_stiffer_bead_is_pulled_harder_where_the_corners_rise():
     for modulus in (2.4, 6.4, 16.0):
         job = with_changes(BASE, "A", {**square, "adhesive.tension_modulus": modulus})
         subject = Subject(job, job.panes[0], build_detail(job, job.panes[0]))
-        pulls.append(next(each.value for each in findings(subject, Ledger(), plate_of(subject)) if each.name == INWARD))
+        pulls.append(next(each.value for each in findings(subject, Ledger(), plate_of(subject)) if each.name == INWARD.name))
     assert 1.5 * pulls[0] < pulls[1] and 1.1 * pulls[1] < pulls[2]
 
 
@@ -180,9 +180,9 @@ def test_a_softer_glass_bends_more_on_its_bead():
 
 
 def test_the_mesh_is_trusted_within_its_limit():
-    got = found()[TRUST]
+    got = found()[TRUST.name]
     assert got.verdict is PASS and 0 < got.value < 5
-    assert found(then=(("limits.plate_error", got.value * 0.9),))[TRUST].verdict is LOOK
+    assert found(then=(("limits.plate_error", got.value * 0.9),))[TRUST.name].verdict is LOOK
 
 
 def test_without_pressure_there_is_no_plate():
@@ -197,8 +197,8 @@ def test_a_pressure_left_out_is_not_checked():
     job = with_changes(BASE, "A", {"pressure": {"inward": 10}})
     subject = Subject(job, job.panes[0], build_detail(job, job.panes[0]))
     got = {each.name: each for each in findings(subject, Ledger(), plate_of(subject))}
-    assert got[OUTWARD].says == "not checked: no outward pressure given"
-    assert got[INWARD].verdict is PASS and got[BENDING].where == "10 kPa inward"
+    assert got[OUTWARD.name].says == "not checked: no outward pressure given"
+    assert got[INWARD.name].verdict is PASS and got[BENDING.name].where == "10 kPa inward"
 
 
 def test_edge_strain_and_shares_by_hand():

@@ -83,7 +83,7 @@ def test_the_bent_pane_is_alike_on_either_hand():
     for job in (VESSEL, mirrored(VESSEL, "SW-08")):
         subject = subject_of(job, "SW-08")
         found = {each.name: each.value for each in plate_findings(subject, Ledger(), plate_of(subject))}
-        tensions.append([found[OUTWARD], found[INWARD]])
+        tensions.append([found[OUTWARD.name], found[INWARD.name]])
     assert tensions[0] == pytest.approx(tensions[1], rel=0.02)
 
 

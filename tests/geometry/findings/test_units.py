@@ -16,7 +16,8 @@ from scipy import constants as c
 from geometry.findings.check import check_pane
 from geometry.job import job_of
 from geometry.job.keys import all_keys
-from geometry.job.reading import _judged
+from geometry.job.merging import Places
+from geometry.job.reading import judged
 
 ROOT = Path(__file__).parents[3]
 SAMPLES = ("sallow-wren.toml", "every-key.toml", "minimal.toml")
@@ -100,7 +101,7 @@ def test_a_job_in_other_units_is_the_same_job(name):
     typed["pane"] = [in_other_units(pane, "pane", units) for pane in table["pane"]]
     changed = sum(isinstance(v, str) and v != w for v, w in zip(leaves(typed), leaves(table), strict=True))
     assert changed > 4, "nothing was typed in another unit"
-    plain, other = figures_of(job_of(text)), figures_of(_judged(typed, "typed again", {}))
+    plain, other = figures_of(job_of(text)), figures_of(judged(typed, {}, Places("typed again"), []))
     assert plain.keys() == other.keys()
     wrong = {
         key: (plain[key], other[key])

@@ -137,7 +137,7 @@ def test_a_value_spoiled_on_any_line_is_told_on_that_line():
             continue
         spoiled = [*lines[: number - 1], f"{head} = 1999-12-31", *lines[number:]]
         with pytest.raises(JobError) as caught:
-            job_of("\n".join(spoiled))
+            job_of("\n".join(spoiled), folder=SAMPLES)
         problem = caught.value.problems[0]
         assert problem.line == number
         assert head.strip('"') in problem.key
@@ -149,12 +149,13 @@ def test_a_value_spoiled_on_any_line_is_told_on_that_line():
 def judged(text):
     """The job, or sound problems; anything else is a fault of the reader."""
     try:
-        assert isinstance(job_of(text), Job)
+        assert isinstance(job_of(text, folder=SAMPLES), Job)
     except JobError as error:
         count = text.count("\n") + 1
         assert error.problems
         for problem in error.problems:
-            assert isinstance(problem, Problem) and problem.found and str(problem).isprintable()
+            assert isinstance(problem, Problem) and problem.found
+            assert all(row.isprintable() for row in str(problem).split("\n"))
             assert problem.line is None or 1 <= problem.line <= count
 
 

@@ -123,7 +123,7 @@ def test_a_fault_put_on_a_line_is_told_on_that_line(chosen):
     for index in chosen:
         rows[index] = rows[index].split("=")[0] + "= 1979-05-27T07:32:00Z"
     with pytest.raises(JobError) as caught:
-        job_of("\n".join(rows))
+        job_of("\n".join(rows), folder=ROOT / "samples")
     told = [problem.line for problem in caught.value.problems]
     assert told == sorted(told)
     assert set(told) == {index + 1 for index in chosen}

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from fractions import Fraction
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -70,14 +72,14 @@ def test_inches_are_exact_to_the_last_digit(number):
 
 
 @pytest.mark.parametrize(
-    "text", ["", " ", "mm", "6", "6 ", "6 mm mm", "0x6 mm", "1,5 mm", "6 mm\n7", "nan mm", "inf mm", "1e999 mm", "٣ mm", "6 MM"]
+    "text", ["", " ", "mm", "6", "6 ", "6 mm mm", "0x6 mm", "1,5 mm", "6 mm\n7", "nan mm", "inf mm", "1e999 mm", "٣ mm", "6 Mm", "6 KPA", "1/0 mm", "1/2/3 mm"]
 )
 def test_texts_that_are_no_measure(text):
     with pytest.raises(ValueError, match="allowed"):
         in_standing_unit(text, kind="length", unit="mm")
 
 
-@pytest.mark.parametrize("text", ["6mm", "6 mm", " 6  mm ", "+6. mm", "0.6e1 mm", ".6 cm"])
+@pytest.mark.parametrize("text", ["6mm", "6 mm", " 6  mm ", "+6. mm", "0.6e1 mm", ".6 cm", "6 MM", "12/2 mm", "5 1/1 mm"])
 def test_ways_of_writing_six_millimetres(text):
     assert in_standing_unit(text, kind="length", unit="mm") == 6.0
 
@@ -87,3 +89,56 @@ def test_a_bare_factor_takes_no_unit():
     for text in ("2.5 mm", "2.5"):
         with pytest.raises(ValueError, match="without a unit|without its unit"):
             in_standing_unit(text, kind="number", unit="")
+
+
+@pytest.mark.parametrize(
+    ("text", "inches"), [("3/4 in", 0.75), ("1 1/2 in", 1.5), ("-1 1/2 in", -1.5), ("+1/64 in", 0.015625), ("−3/8 IN", -0.375)]
+)
+def test_fractions_of_an_inch_are_exact(text, inches):
+    assert in_standing_unit(text, kind="length", unit="mm") == float(Fraction(inches) * Fraction(254, 10))
+
+
+def test_raised_digits_and_points_between_factors():
+    assert in_standing_unit("0.8 N/mm²", kind="pressure", unit="MPa") == 0.8
+    assert in_standing_unit("2500 kg/m³", kind="density", unit="kg/m3") == 2500
+    assert in_standing_unit("8 W/(m²·K)", kind="heat transfer", unit="W/(m2 K)") == 8
+
+
+def hint(text, kind, unit):
+    with pytest.raises(ValueError, match="allowed") as caught:
+        in_standing_unit(text, kind=kind, unit=unit)
+    return caught.value.context["hint"]
+
+
+@pytest.mark.parametrize(
+    ("text", "kind", "unit"), [("300 kg/m2", "density", "kg/m3"), ("3 KPA", "pressure", "kPa"), ("3 mPa", "pressure", "MPa"), ("3 M", "length", "mm"), ("3 mn", "length", "mm")]
+)
+def test_no_hint_names_another_quantity(text, kind, unit):
+    assert hint(text, kind, unit) == ""
+
+
+@pytest.mark.parametrize(
+    ("text", "kind", "unit", "said"),
+    [
+        ("6 inches", "length", "mm", "did you mean 6 in?"),
+        ("20 C", "temperature", "degC", "did you mean 20 degC?"),
+        ("6 millimetres", "length", "mm", "did you mean 6 mm?"),
+        ("1,5 mm", "length", "mm", "did you mean 1.5 mm?"),
+        ("1,500 mm", "length", "mm", "1.500 or 1500"),
+    ],
+)
+def test_hints_for_the_same_quantity(text, kind, unit, said):
+    assert said in hint(text, kind, unit)
+
+
+@pytest.mark.parametrize("kind", [kind for kind in UNITS if UNITS[kind]])
+def test_the_pattern_takes_what_the_reader_takes(kind):
+    import re
+
+    from geometry.job.units import text_pattern
+
+    for unit in UNITS[kind]:
+        for text in (f"7.25 {unit}", f"1 1/2 {unit}", f"-3e2{unit}"):
+            assert re.search(text_pattern(kind), text)
+            in_standing_unit(text, kind=kind, unit=next(iter(UNITS[kind])))
+    assert not re.search(text_pattern(kind), "7.25") and not re.search(text_pattern(kind), "7.25 furlong")

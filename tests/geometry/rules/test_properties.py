@@ -4,7 +4,7 @@ import itertools
 import math
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from geometry.rules import tolerance
@@ -13,8 +13,6 @@ from geometry.rules.fit import bead, corner, frit, section
 from geometry.rules.holding import bond, chocks, gravity, joint, thermal
 
 sizes = st.floats(1, 60)
-settings.register_profile("rules", max_examples=60, deadline=None)
-settings.load_profile("rules")
 
 
 @given(pressure=st.floats(0, 50), radius=st.floats(20, 1500), narrow=sizes, more=st.floats(0, 30))

@@ -11,20 +11,21 @@ from itertools import product
 from typing import TYPE_CHECKING
 
 from geometry.outline import bounding_box
-from outputs.drawing.column import column_marks
-from outputs.drawing.figure_panels import figure_panels
-from outputs.drawing.findings_panel import actions, actions_panel, findings_panel
-from outputs.drawing.layout import set_in_groups
-from outputs.drawing.pictures import Panel, Picture, bead_pictures, corner_picture, corner_scales, plan_picture, section_pictures
 from outputs.drawing.plan_outlines import blocks_of
 from outputs.drawing.stress_view import stress_picture
-from outputs.drawing.words import frame_words
 from outputs.files.proof import SheetError
 from outputs.sheet.drafting import DraftingStyle, number
 from outputs.sheet.entities import Mark, Place, Sheet, View
 from outputs.sheet.layers import LAYERS, with_layer_names
+from outputs.sheet.layout import set_in_groups
 from outputs.sheet.moving import shifted
 from outputs.sheet.paper import SIZES, TITLE_WIDTH, check_bar, drawing_space, frame_marks
+from outputs.sheet.picture import Panel, Picture
+from outputs.sheets.column import column_marks
+from outputs.sheets.figure_panels import figure_panels
+from outputs.sheets.findings_panel import actions, actions_panel, findings_panel
+from outputs.sheets.pictures import bead_pictures, corner_picture, corner_scales, plan_picture, section_pictures
+from outputs.sheets.words import frame_words
 
 if TYPE_CHECKING:
     from geometry.detail.parts import Detail

@@ -21,6 +21,7 @@ INTERLAYERS = {"pvb": "polyvinyl butyral (PVB)", "eva": "ethylene-vinyl acetate 
 
 METAL_TOLERANCES = "General tolerances where none is stated: ISO 2768-m for the metal frame; glass and bond as tabled here."
 OTHER_TOLERANCES = "General tolerances where none is stated: of the frame as agreed with the yard; glass and bond as tabled here."
+GLASS_FROM_RECESS = "Outline of the glass worked out: the outline of the recess as given, less the joint width all round."
 GENERAL_NOTES = (
     "Viewed from OUTSIDE. Sections are seen with the weather side up and the recess wall on the left.",
     "Sizes in mm. Size the recess and the pane to the figures, never by scaling. Check on site before manufacture.",
@@ -75,7 +76,8 @@ def interlayer_words(kind: str) -> str:
 def general_notes(detail: Detail) -> tuple[str, ...]:
     """The notes that stand on every sheet, with the general tolerances that suit the frame."""
     tolerances = METAL_TOLERANCES if detail.frame in METALS else OTHER_TOLERANCES
-    return (*GENERAL_NOTES[:2], tolerances, *GENERAL_NOTES[2:])
+    outline = (GLASS_FROM_RECESS,) if detail.glass_from_recess else ()
+    return (*outline, *GENERAL_NOTES[:2], tolerances, *GENERAL_NOTES[2:])
 
 
 def cautions(detail: Detail, pane: Pane, *, approval: str) -> tuple[str, ...]:

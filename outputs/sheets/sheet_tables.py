@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections import Counter
 from typing import TYPE_CHECKING
 
-from outputs.drawing.words import frame_words
 from outputs.sheet.drafting import number, toleranced
+from outputs.sheets.words import frame_words
 
 if TYPE_CHECKING:
     from collections.abc import Sequence

@@ -1,74 +1,25 @@
-"""The views of a detail sheet, composed and titled, before they have their place.
-
-Terms
------
-picture
-    One view: its marks in the model, their box there and its scale.
-panel
-    Marks that lie on the paper itself (a table, notes), with the width and height they take.
-"""
+"""The views of a detail sheet, composed and titled, each at the scales that suit it."""
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from outputs.drawing.bead_view import bead_marks, notch_marks
-from outputs.drawing.boxes import Box, box_of, joined
 from outputs.drawing.corner_view import corner_marks
-from outputs.drawing.pencil import Pencil
 from outputs.drawing.plan_outlines import corner_window
 from outputs.drawing.plan_view import PlanView
 from outputs.drawing.section_view import section_marks
 from outputs.sheet.drafting import scale_designation
+from outputs.sheet.pencil import Pencil
+from outputs.sheet.picture import Picture, titled
 
 if TYPE_CHECKING:
     from geometry.detail.parts import Detail
     from outputs.sheet.drafting import DraftingStyle
-    from outputs.sheet.entities import Mark
 
 LONG_NOSE = 120.0  # mm from which a corner may be shown at half size
 BEAD_ROOM = 400.0  # paper mm the bead may take
 CORNER_ROOM = (175.0, 105.0)  # paper mm the enlarged corner may take
-
-
-@dataclass(frozen=True, slots=True)
-class Picture:
-    """One composed view before it has its place: its marks, their box in the model and its scale."""
-
-    name: str
-    title: str
-    scale: float
-    marks: tuple[Mark, ...]
-    box: Box
-
-    def paper_size(self, style: DraftingStyle) -> tuple[float, float]:
-        """Width and height on paper, margins included."""
-        return (
-            (self.box[2] - self.box[0]) * self.scale + 2 * style.margin,
-            (self.box[3] - self.box[1]) * self.scale + 2 * style.margin,
-        )
-
-
-@dataclass(frozen=True, slots=True)
-class Panel:
-    """Marks on paper whose lower left corner is (0, 0)."""
-
-    marks: tuple[Mark, ...]
-    width: float
-    height: float
-
-    def paper_size(self, style: DraftingStyle) -> tuple[float, float]:
-        """Width and height on paper, margins included."""
-        return self.width + 2 * style.margin, self.height + 2 * style.margin
-
-
-def titled(name: str, title: str, scale: float, marks: tuple[Mark, ...], style: DraftingStyle) -> Picture:
-    """A view with its title over it, left aligned."""
-    box = joined(box_of(mark, scale) for mark in marks)
-    pencil = Pencil(style, scale)
-    heading = pencil.text("TEXT", (box[0], box[3] + pencil.paper(4.0)), title, height=style.title)
-    return Picture(name, title, scale, (*marks, heading), joined([box, box_of(heading, scale)]))
 
 
 def plan_picture(detail: Detail, scale: float, style: DraftingStyle) -> tuple[Picture, tuple[str, ...]]:

@@ -18,10 +18,11 @@ from typing import TYPE_CHECKING
 from outputs.sheet.arrangement import arrange
 
 if TYPE_CHECKING:
-    from outputs.drawing.boxes import Box
+    from outputs.sheet.boxes import Box
     from outputs.sheet.entities import Place
 
 Size = tuple[float, float]
+ALL_OF_IT = 1.0  # paper mm squared by which boxes may be taken for larger than the space that holds them, by rounding
 AIRS = (30.0, 22.0, 15.0, 9.0, 5.0, 0.0)
 
 
@@ -79,6 +80,8 @@ def set_in_groups(groups: Sequence[Sequence[Size]], *, space: Box, beside: Seque
 def _packed(grids: Sequence[Grid], order: Sequence[int], right: Sequence[int], air: float, space: Box) -> list[Place] | None:
     """Lower left corners in the order of the grids, placed one after another in ``order``."""
     sizes = [(grids[index].width + air, grids[index].height + air) for index in order]
+    if sum(width * height for width, height in sizes) > (space[2] - space[0]) * (space[3] - space[1]) + ALL_OF_IT:
+        return None
     places = arrange(sizes, space=space, to_right=[at for at, index in enumerate(order) if index in right])
     if places is None:
         return None

@@ -4,20 +4,20 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from outputs.drawing import words
-from outputs.drawing.findings_panel import TO_DO
 from outputs.drawing.materials import LAYER_OF, LEGEND_OF
-from outputs.drawing.sheet_tables import block_rows, glass_rows, part_rows, revision_rows, size_rows, vertex_rows
 from outputs.sheet.drafting import number, scale_designation
 from outputs.sheet.paper import TITLE_WIDTH, TitleFields, title_block
 from outputs.sheet.tables import legend, notes, table, table_height
+from outputs.sheets import words
+from outputs.sheets.findings_panel import TO_DO
+from outputs.sheets.sheet_tables import block_rows, glass_rows, part_rows, revision_rows, size_rows, vertex_rows
 
 if TYPE_CHECKING:
     from geometry.detail.parts import Detail
     from geometry.job import Job, Pane
-    from outputs.drawing.pictures import Picture
     from outputs.sheet.drafting import DraftingStyle
     from outputs.sheet.entities import Mark
+    from outputs.sheet.picture import Picture
 
 HALF = (TITLE_WIDTH - 4.0) / 2
 PARTS = (("Item", 12.0), ("Qty", 20.0), ("Part", 48.0), ("Material, size", 100.0))

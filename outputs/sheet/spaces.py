@@ -1,24 +1,20 @@
-"""Loops and places that both writers share, so that they draw the same marks at the same places.
+"""What is drawn together on a sheet, and what a hatch or an insert draws, so that every writer draws the same.
 
 Terms
 -----
 space
     What is drawn together in one set of axes: the marks of one view (full size, model mm) or the marks on the paper.
 undrawn boundary
-    A boundary of a hatch that no closed path of the same space draws. Both writers draw it, once, on the hatch's layer.
-sweep
-    The angle an arc runs through, radians, positive counter-clockwise: four times the arc tangent of its bulge.
+    A boundary of a hatch that no closed path of the same space draws. Every writer draws it, once, on the hatch's layer.
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from itertools import pairwise
-from math import atan, cos, radians, sin
+from math import cos, radians, sin
 from typing import TYPE_CHECKING
 
 from outputs.sheet.entities import Fill, Hatch, Path, Text
-from outputs.sheet.runs import arc_between
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Sequence
@@ -99,33 +95,3 @@ def placed(insert: Insert, block: Block) -> tuple[Path | Fill | Text, ...]:
         else:
             marks.append(replace(mark, layer=layer, nodes=tuple((*at(x, y), bulge) for x, y, bulge in mark.nodes)))
     return tuple(marks)
-
-
-def segments(nodes: Sequence[Node], *, closed: bool) -> Iterator[tuple[Node, Node]]:
-    """Give each segment by its two ends; the bulge that counts is that of the first."""
-    yield from pairwise(nodes)
-    if closed and len(nodes) > 1:
-        yield nodes[-1], nodes[0]
-
-
-def shorter_arcs(start: Node, end: Node, *, longest: float) -> tuple[list[Place], float]:
-    """Cut an arc into equal parts that each run through ``longest`` radians at most.
-
-    Gives the end of each part and the radius. The end of a part is found from the chord, not from the centre, so flat arcs
-    of great radius stay true.
-    """
-    bulge = start[2]
-    sweep = 4.0 * atan(bulge)
-    parts = max(1, -int(-abs(sweep) // longest))
-    ends: list[Place] = []
-    chord_x, chord_y = end[0] - start[0], end[1] - start[1]
-    half = sin(sweep / 2.0)
-    for part in range(1, parts):
-        # point at the share of the sweep: along the chord by sin(a)cos(s/2-a)/sin(s/2), beside it by the rest
-        turn = sweep * part / (2.0 * parts)
-        reach = sin(turn) / half
-        lean = sweep / 2.0 - turn
-        along, beside = reach * cos(lean), -reach * sin(lean)
-        ends.append((start[0] + chord_x * along - chord_y * beside, start[1] + chord_y * along + chord_x * beside))
-    ends.append((end[0], end[1]))
-    return ends, arc_between(start, end).radius

@@ -6,10 +6,10 @@ import re
 from typing import TYPE_CHECKING
 
 from geometry.ledger.finding import Finding, Side, Verdict
-from outputs.drawing.pictures import Panel
 from outputs.sheet.drafting import number
 from outputs.sheet.entities import Text
 from outputs.sheet.moving import shifted
+from outputs.sheet.picture import Panel
 from outputs.sheet.tables import notes, table, wrapped
 
 if TYPE_CHECKING:
@@ -20,7 +20,6 @@ WIDTH = 190.0
 TO_DO = "What to do"
 LIMITS = "limits."
 REFERENCES = "references"  # papers that are counted
-UNCHECKED = "not checked: "
 COLUMNS = (("", 10.0), ("Finding", 78.0), ("Where", 24.0), ("Value", 27.0), ("Limit", 27.0), ("Verdict", 24.0))
 MARK = {Verdict.PASS: "", Verdict.LOOK: "?", Verdict.FAIL: "×", Verdict.NOT_CHECKED: "–"}
 TOLD = (Verdict.LOOK, Verdict.FAIL)
@@ -78,11 +77,7 @@ def _defaults(findings: tuple[Finding, ...]) -> str:
 def actions(findings: tuple[Finding, ...]) -> tuple[str, ...]:
     """A line for each finding that fails or wants a look, in the order of the table, and one for all that was not checked."""
     lines = [action(finding) for finding in findings if finding.verdict in TOLD]
-    missing = [
-        f"{finding.name} ({finding.says.removeprefix(UNCHECKED)})"
-        for finding in findings
-        if finding.verdict is Verdict.NOT_CHECKED
-    ]
+    missing = [f"{finding.name} ({finding.missing})" for finding in findings if finding.verdict is Verdict.NOT_CHECKED]
     if missing:
         lines.append(f"Not checked: {'; '.join(missing)}.")
     return tuple(lines)

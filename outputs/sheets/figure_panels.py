@@ -5,10 +5,10 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
-from outputs.drawing.pictures import Panel
 from outputs.sheet.drafting import number
 from outputs.sheet.entities import Text
 from outputs.sheet.moving import shifted
+from outputs.sheet.picture import Panel
 from outputs.sheet.tables import table, wrapped
 
 if TYPE_CHECKING:

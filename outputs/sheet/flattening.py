@@ -1,0 +1,197 @@
+"""A sheet laid flat: every mark as strokes, areas and lettering on paper, ready for a thin writer.
+
+Terms
+-----
+paper
+    Millimetres on the printed sheet, y upwards, (0, 0) the lower left corner. Nothing here is in the model any more.
+stroke
+    Runs of lines and arcs drawn with the pen of their layer.
+area
+    Closed runs filled with the ink of their layer, even-odd: a run inside another is a hole.
+lettering
+    One line of text with the length it takes, so that a seat without the face stretches its own to it.
+clip
+    The window beyond which a view shows nothing, paper mm; only a view that is cut off there has one.
+
+All that lies on one layer has one ink and one pen, so its order within the layer does not show: a writer may draw all the
+strokes of a layer in one go. Layers are drawn in the order of the sheet, later ones over earlier ones.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING, Literal
+
+from outputs.sheet.entities import Dimension, Fill, Hatch, Insert, Path, Text
+from outputs.sheet.layers import LINETYPES
+from outputs.sheet.lettering import printed, text_width
+from outputs.sheet.patterns import hatch_segments, is_solid
+from outputs.sheet.spaces import placed, spaces, undrawn_boundaries
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from outputs.sheet.entities import Block, Layer, Mark, Node, Sheet
+    from outputs.sheet.spaces import Space
+
+Box = tuple[float, float, float, float]
+Run = tuple["Node", ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Stroke:
+    """Runs that belong together, drawn as lines and arcs; all of them closed or all open."""
+
+    runs: tuple[Run, ...]
+    closed: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Area:
+    """Closed runs filled even-odd."""
+
+    runs: tuple[Run, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Lettering:
+    """One line of text. ``height`` of the capitals and ``length`` in mm, ``rotation`` in degrees counter-clockwise about (x, y),
+    the ``align`` end of its base line.
+    """
+
+    x: float
+    y: float
+    string: str
+    height: float
+    length: float
+    align: Literal["left", "middle", "right"]
+    rotation: float
+
+
+@dataclass(slots=True)
+class Inked:
+    """What lies on one layer within one clip: strokes, the strokes of each hatched face, areas, lettering."""
+
+    layer: Pen
+    clip: Box | None = None
+    strokes: list[Stroke] = field(default_factory=list)
+    hatchings: list[Stroke] = field(default_factory=list)
+    areas: list[Area] = field(default_factory=list)
+    letterings: list[Lettering] = field(default_factory=list)
+
+
+@dataclass(frozen=True, slots=True)
+class Pen:
+    """How a layer is drawn: width and dashes (dash, gap, ...) in mm, ink as ``#rrggbb``; ``plots`` False is not printed."""
+
+    name: str
+    width: float
+    dashes: tuple[float, ...]
+    ink: str
+    plots: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Flat:
+    """A sheet laid flat, mm. ``pens`` are all the layers of the sheet in their order, ``inked`` what lies on them, in that order."""
+
+    width: float
+    height: float
+    title: str
+    description: str
+    pens: tuple[Pen, ...]
+    inked: tuple[Inked, ...]
+
+
+def flattened(sheet: Sheet) -> Flat:
+    """Lay a proven sheet flat (see :func:`outputs.files.proof.prove`).
+
+    Raises ``KeyError`` for a layer or a block that the sheet does not define.
+    """
+    pens = {layer.name: pen_of(layer) for layer in sheet.layers}
+    flattening = _Flattening(pens, {block.name: block for block in sheet.blocks})
+    for space in spaces(sheet):
+        flattening.lay(space)
+    order = {name: number for number, name in enumerate(pens)}
+    inked = sorted(flattening.found.values(), key=lambda each: order[each.layer.name])
+    return Flat(sheet.width, sheet.height, sheet.title, sheet.description, tuple(pens.values()), tuple(inked))
+
+
+def pen_of(layer: Layer) -> Pen:
+    """How a layer is drawn."""
+    return Pen(layer.name, layer.width, LINETYPES[layer.linetype], layer.ink, layer.plots)
+
+
+class _Flattening:
+    """Lays one space after the other; what was laid is found by layer and clip."""
+
+    def __init__(self, pens: dict[str, Pen], blocks: dict[str, Block]) -> None:
+        self.found: dict[tuple[str, Box | None], Inked] = {}
+        self._pens, self._blocks = pens, blocks
+        self._scale, self._right, self._up = 1.0, 0.0, 0.0
+        self._clip: Box | None = None
+
+    def lay(self, space: Space) -> None:
+        """Take the axes of a view or of the paper and lay its marks."""
+        self._scale, self._right, self._up, self._clip = space.scale, 0.0, 0.0, None
+        view = space.view
+        if view is not None:
+            left, bottom, right, top = view.window
+            self._right, self._up = view.paper[0] - left * view.scale, view.paper[1] - bottom * view.scale
+            if view.clipped:
+                self._clip = (*view.paper, *self._at(right, top))
+        for mark in space.marks:
+            self._mark(mark)
+        for hatch, number in undrawn_boundaries(space.marks):
+            self._on(hatch.layer).strokes.append(Stroke((self._run(hatch.boundaries[number]),), closed=True))
+
+    def _mark(self, mark: Mark) -> None:
+        if isinstance(mark, Path):
+            self._on(mark.layer).strokes.append(Stroke((self._run(mark.nodes),), mark.closed))
+        elif isinstance(mark, Text):
+            self._text(mark)
+        elif isinstance(mark, Fill):
+            self._on(mark.layer).areas.append(Area((self._run(mark.nodes),)))
+        elif isinstance(mark, Dimension):
+            for part in mark.parts:
+                self._mark(part)
+        elif isinstance(mark, Hatch):
+            self._hatch(mark)
+        elif isinstance(mark, Insert):
+            for part in placed(mark, self._blocks[mark.block]):
+                self._mark(part)
+            for attribute in mark.attributes:
+                if attribute.text is not None:
+                    self._text(attribute.text)
+
+    def _hatch(self, mark: Hatch) -> None:
+        if is_solid(mark.material):
+            self._on(mark.layer).areas.append(Area(tuple(self._run(nodes) for nodes in mark.boundaries)))
+            return
+        scale, right, up = self._scale, self._right, self._up
+        runs = tuple(
+            ((right + x1 * scale, up + y1 * scale, 0.0), (right + x2 * scale, up + y2 * scale, 0.0))
+            for (x1, y1), (x2, y2) in hatch_segments(mark, scale)
+        )
+        if runs:
+            self._on(mark.layer).hatchings.append(Stroke(runs))
+
+    def _text(self, mark: Text) -> None:
+        if mark.string:
+            length = text_width(mark.string, mark.height)
+            place = self._at(mark.x, mark.y)
+            lettering = Lettering(*place, printed(mark.string), mark.height, length, mark.align, mark.rotation % 360.0)
+            self._on(mark.layer).letterings.append(lettering)
+
+    def _on(self, layer: str) -> Inked:
+        key = (layer, self._clip)
+        if key not in self.found:
+            self.found[key] = Inked(self._pens[layer], self._clip)
+        return self.found[key]
+
+    def _at(self, x: float, y: float) -> tuple[float, float]:
+        return self._right + x * self._scale, self._up + y * self._scale
+
+    def _run(self, nodes: Sequence[Node]) -> Run:
+        scale, right, up = self._scale, self._right, self._up
+        return tuple([(right + x * scale, up + y * scale, bulge) for x, y, bulge in nodes])

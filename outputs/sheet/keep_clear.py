@@ -1,0 +1,254 @@
+"""Keeping clear: which ink stands already while more is added to a view, and where there is room.
+
+Every placer of a view asks the same account, so that no two of them give away the same place.
+
+Terms
+-----
+ink
+    What has been drawn so far: strokes (outlines, extension and dimension lines, arrows, leaders) and texts. Hatch lines do not count,
+    the boundaries of a hatch do where they are drawn.
+straight
+    A stroke as (x1, y1, x2, y2); an arc counts as several.
+leader
+    A line from a note or a number to its part; no leader crosses another.
+candidate
+    A place where a text could stand; the first one that is free is taken.
+"""
+
+from __future__ import annotations
+
+import math
+from itertools import pairwise
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from outputs.sheet.boxes import Box, box_of_text, grown, sides, texts_of
+from outputs.sheet.entities import Dimension, Fill, Mark, Node, Path, Text
+from outputs.sheet.runs import arc_between
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Iterable, Sequence
+
+    from numpy.typing import NDArray
+
+    from outputs.sheet.entities import Place
+
+Straight = tuple[float, float, float, float]
+FACET = math.radians(6.0)
+CLEAR = 0.3  # paper mm that a text in a section keeps from every other text and from every line
+
+
+def facets(nodes: tuple[Node, ...], *, closed: bool) -> list[Straight]:
+    """A run as short straight lines, for keeping clear of it (never for drawing)."""
+    found: list[Straight] = []
+    for start, end in sides(nodes, closed=closed):
+        if start[2] == 0:
+            found.append((start[0], start[1], end[0], end[1]))
+            continue
+        arc = arc_between(start, end)
+        (cx, cy), radius, sweep = arc.centre, arc.radius, arc.sweep
+        first = math.atan2(start[1] - cy, start[0] - cx)
+        count = max(2, math.ceil(abs(sweep) / FACET))
+        turns = [first + sweep * index / count for index in range(count + 1)]
+        places = [(cx + radius * math.cos(turn), cy + radius * math.sin(turn)) for turn in turns]
+        found += [(*a, *b) for a, b in pairwise(places)]
+    return found
+
+
+def crosses(box: Box, straight: Straight) -> bool:
+    """Whether a straight line enters a box (clipping by its four sides)."""
+    left, bottom, right, top = box
+    x1, y1, x2, y2 = straight
+    if (x1 < left and x2 < left) or (x1 > right and x2 > right) or (y1 < bottom and y2 < bottom) or (y1 > top and y2 > top):
+        return False
+    dx, dy = x2 - x1, y2 - y1
+    enter, leave = 0.0, 1.0
+    for p, q in ((-dx, x1 - left), (dx, right - x1), (-dy, y1 - bottom), (dy, top - y1)):
+        if p == 0:
+            if q < 0:
+                return False
+            continue
+        t = q / p
+        if p < 0:
+            enter = max(enter, t)
+        else:
+            leave = min(leave, t)
+        if enter > leave:
+            return False
+    return True
+
+
+def meet(one: Straight, other: Straight) -> bool:
+    """Whether two straight lines cross."""
+
+    def side(line: Straight, x: float, z: float) -> float:
+        return (line[2] - line[0]) * (z - line[1]) - (line[3] - line[1]) * (x - line[0])
+
+    return side(one, *other[:2]) * side(one, *other[2:]) < 0 and side(other, *one[:2]) * side(other, *one[2:]) < 0
+
+
+class _Rows:
+    """A growing array of rows of four figures."""
+
+    __slots__ = ("_array", "_count")
+
+    def __init__(self, rows: NDArray[np.float64] | None = None) -> None:
+        self._count = 0 if rows is None else len(rows)
+        self._array: NDArray[np.float64] = np.empty((64, 4)) if rows is None else rows.copy()
+
+    def add(self, rows: Sequence[tuple[float, float, float, float]]) -> None:
+        """Append rows."""
+        if not rows:
+            return
+        count = self._count + len(rows)
+        if count > len(self._array):
+            wider = np.empty((2 * count, 4))
+            wider[: self._count] = self.all
+            self._array = wider
+        self._array[self._count : count] = rows
+        self._count = count
+
+    @property
+    def all(self) -> NDArray[np.float64]:
+        """Every row so far."""
+        return self._array[: self._count]
+
+    def in_reach(self, box: Box) -> NDArray[np.float64]:
+        """The boxes that share area with a box."""
+        rows = self.all
+        return rows[(rows[:, 0] < box[2]) & (rows[:, 2] > box[0]) & (rows[:, 1] < box[3]) & (rows[:, 3] > box[1])]
+
+
+class KeepClear:
+    """The ink of one view while it is composed; dropped afterwards.
+
+    ``scale`` is paper / model, ``clear`` the paper mm that a text keeps from every other text and from every stroke.
+    """
+
+    def __init__(self, *, scale: float, clear: float = CLEAR) -> None:
+        self.scale = scale
+        self.clear = clear / scale
+        self._texts = _Rows()
+        self._straights = _Rows()
+        self._reaches = _Rows()  # the box of each straight
+        self._leaders: list[Straight] = []
+
+    def add(self, marks: Iterable[Mark]) -> None:
+        """Count marks as standing."""
+        marks = tuple(marks)
+        self._texts.add(self._boxes(marks))
+        straights = straights_of(marks)
+        self._straights.add(straights)
+        self._reaches.add([(min(a, c), min(b, d), max(a, c), max(b, d)) for a, b, c, d in straights])
+
+    def copy(self) -> KeepClear:
+        """The same account, to try something in."""
+        other = KeepClear(scale=self.scale, clear=self.clear * self.scale)
+        other.clear = self.clear
+        other._texts, other._straights, other._reaches = (
+            _Rows(rows.all) for rows in (self._texts, self._straights, self._reaches)
+        )
+        other._leaders = [*self._leaders]
+        return other
+
+    def block(self, box: Box) -> None:
+        """Count a whole box as taken."""
+        self._texts.add([box])
+
+    def lead(self, leader: Path) -> None:
+        """Count a line as a leader, which no other leader may cross."""
+        self._leaders += facets(leader.nodes, closed=False)
+
+    def leads(self, leader: Path) -> bool:
+        """Whether a leader crosses no other one."""
+        return not any(meet(one, other) for one in facets(leader.nodes, closed=False) for other in self._leaders)
+
+    def free(self, box: Box, *, clear: float | None = None) -> bool:
+        """Whether a box keeps clear of all ink (``clear`` in model mm)."""
+        wide = grown(box, self.clear if clear is None else clear)
+        return not len(self._texts.in_reach(wide)) and not self._stroked(wide)
+
+    def lettered(self, box: Box) -> bool:
+        """Whether a box touches a text."""
+        return bool(len(self._texts.in_reach(grown(box, self.clear))))
+
+    def written_over(self, starts: Sequence[Place], end: Place) -> list[int]:
+        """How many texts each of the straight lines from ``starts`` to one end runs through."""
+        boxes = self._texts.all + np.array((-self.clear, -self.clear, self.clear, self.clear))
+        xs, ys = np.array([x for x, _ in starts]), np.array([y for _, y in starts])
+        near = (
+            (boxes[:, 0] <= max(xs.max(), end[0]))
+            & (boxes[:, 2] >= min(xs.min(), end[0]))
+            & (boxes[:, 1] <= max(ys.max(), end[1]))
+            & (boxes[:, 3] >= min(ys.min(), end[1]))
+        )
+        counts = np.zeros(len(starts), dtype=int)
+        for box in boxes[near]:
+            counts += _entered(box, xs, ys, end)
+        return [int(count) for count in counts]
+
+    def takes(self, marks: Iterable[Mark]) -> bool:
+        """Whether the texts of the marks touch nothing that stands, and none of their lines runs through a text that stands."""
+        marks = tuple(marks)
+        if not all(self.free(box) for box in self._boxes(marks)):
+            return False
+        straights = straights_of(marks)
+        if not straights:
+            return True
+        ends = np.array(straights)
+        lows, highs = np.minimum(ends[:, :2], ends[:, 2:]).min(axis=0), np.maximum(ends[:, :2], ends[:, 2:]).max(axis=0)
+        boxes = self._texts.all + np.array((-self.clear, -self.clear, self.clear, self.clear))
+        near = (boxes[:, 0] <= highs[0]) & (boxes[:, 2] >= lows[0]) & (boxes[:, 1] <= highs[1]) & (boxes[:, 3] >= lows[1])
+        standing: list[Box] = [(a, b, c, d) for a, b, c, d in boxes[near].tolist()]
+        return not any(crosses(box, straight) for straight in straights for box in standing)
+
+    def first_free(self, candidates: Iterable[Text], *, fits: Callable[[Box], bool] | None = None) -> Text | None:
+        """The first candidate that is free, and whose box ``fits`` where that is asked, now counted as taken; None where none is."""
+        for text in candidates:
+            box = box_of_text(text, self.scale)
+            if self.free(box) and (fits is None or fits(box)):
+                self._texts.add([box])
+                return text
+        return None
+
+    def _stroked(self, box: Box) -> bool:
+        """Whether a stroke runs into a box."""
+        reaches = self._reaches.all
+        near = (reaches[:, 2] >= box[0]) & (reaches[:, 0] <= box[2]) & (reaches[:, 3] >= box[1]) & (reaches[:, 1] <= box[3])
+        return any(crosses(box, (a, b, c, d)) for a, b, c, d in self._straights.all[near].tolist())
+
+    def _boxes(self, marks: tuple[Mark, ...]) -> list[Box]:
+        return [box_of_text(text, self.scale) for text in texts_of(marks)]
+
+
+def _entered(box: NDArray[np.float64], xs: NDArray[np.float64], ys: NDArray[np.float64], end: Place) -> NDArray[np.bool_]:
+    """Which of the straight lines from (xs, ys) to one end enter a box; the sum of ``crosses`` for all of them at once."""
+    left, bottom, right, top = box
+    dx, dy = end[0] - xs, end[1] - ys
+    enter, leave = np.zeros(len(xs)), np.ones(len(xs))
+    inside = np.ones(len(xs), dtype=bool)
+    with np.errstate(divide="ignore", invalid="ignore"):
+        for p, q in ((-dx, xs - left), (dx, right - xs), (-dy, ys - bottom), (dy, top - ys)):
+            t = q / p
+            enter = np.where(p < 0, np.maximum(enter, t), enter)
+            leave = np.where(p > 0, np.minimum(leave, t), leave)
+            inside &= (p != 0) | (q >= 0)
+    found: NDArray[np.bool_] = inside & (enter <= leave)
+    return found
+
+
+def straights_of(marks: Iterable[Mark]) -> list[Straight]:
+    """Every stroke and the outline of every fill in the marks, those of dimensions too, as straight lines."""
+    found: list[Straight] = []
+    for mark in marks:
+        match mark:
+            case Path(nodes=nodes, closed=closed):
+                found += facets(nodes, closed=closed)
+            case Fill(nodes=nodes):
+                found += facets(nodes, closed=True)
+            case Dimension(parts=parts):
+                found += straights_of(parts)
+            case _:
+                pass
+    return found

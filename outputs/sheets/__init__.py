@@ -1,0 +1,1 @@
+"""Sheets: which views, tables, words and paper each document has."""

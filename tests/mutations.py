@@ -1,0 +1,634 @@
+"""Changes the program in a hundred small ways and looks whether the tests notice.
+
+Terms
+-----
+mutant
+    The program with one small change: a sign turned, a comparison shifted, a constant moved, x and y exchanged, a branch left out.
+killed, survived
+    A test failed on the mutant; none did. A survivor is a hole in the tests, unless it is equivalent.
+equivalent
+    A change that no input can show. Such mutants are listed in ``EQUIVALENT`` with the reason and are not counted.
+room
+    A package that is changed, with the tests that can see it, quickest first.
+
+Run from the checkout, with the interpreter that has the test packages::
+
+    python tests/mutations.py                      # the named changes and 100 chosen by seed 1
+    python tests/mutations.py --count 20 --seed 7  # others
+    python tests/mutations.py --jobs 2             # two copies of the checkout side by side
+    python tests/mutations.py --one geometry/detail/blocks.py:64:constant
+    python tests/mutations.py --named              # the named changes only
+    python tests/mutations.py --list               # which changes would be made
+
+Every mutant is made in a copy of the checkout in a temporary folder; the checkout itself is not touched. The tests of each run in a process
+of their own, forked from one that has loaded the libraries (POSIX only). Messages, annotations, decorators and doc strings are not changed:
+tests of places cannot be asked for wording. Exit code 0 where at least 95 of 100 die, else 1.
+"""
+
+from __future__ import annotations
+
+import argparse
+import ast
+import json
+import os
+import random
+import select
+import shutil
+import signal
+import subprocess
+import sys
+import tempfile
+import time
+from collections import Counter
+from concurrent.futures import ThreadPoolExecutor
+from dataclasses import dataclass
+from pathlib import Path
+from queue import Queue
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+ROOT = Path(__file__).resolve().parents[1]
+TARGET = 0.95
+HUNG = 1800.0  # s after which a mutant that never ends is stopped and counts as killed
+
+BY_HAND = ("tests/geometry/detail/test_places_by_hand.py",)
+SIZES = (
+    "tests/geometry/detail/test_sizing.py",
+    "tests/geometry/detail/test_setting_out.py",
+    "tests/geometry/detail/test_sections.py",
+    "tests/geometry/sizing",
+    "tests/geometry/detail",
+)
+RULES = ("tests/geometry/rules",)
+FINDINGS = ("tests/geometry/findings", "tests/geometry/workings", "tests/geometry/ledger")
+PUBLISHED = (
+    "tests/published/test_bond_sizes.py",
+    "tests/published/test_joints.py",
+    "tests/published/test_frit.py",
+    "tests/published/test_blocks.py",
+    "tests/published/test_demo_findings.py",
+    "tests/published/test_demo_panes.py",
+    "tests/published/test_demo_traps.py",
+)
+OF_RULES = (
+    *PUBLISHED[:4],
+    "tests/published/test_bead_modulus.py",
+    "tests/published/test_cure.py",
+    "tests/published/test_dew_point.py",
+    "tests/published/test_frame_tolerance.py",
+    "tests/published/test_materials.py",
+    "tests/published/test_pane_bending.py",
+)
+SHEETS = ("tests/outputs/test_section_view.py", "tests/outputs/test_sheets.py")
+FILES = (
+    "tests/outputs/test_proof.py",
+    "tests/outputs/test_drawn_anew.py",
+    "tests/outputs/test_dxf.py",
+    "tests/outputs/test_whole_by_steps.py",
+    "tests/outputs/test_whole.py",
+    "tests/outputs/test_svg.py",
+    "tests/outputs/test_patterns.py",
+    "tests/outputs/test_layers.py",
+)
+
+ROOMS: dict[str, tuple[tuple[str, ...], ...]] = {
+    "geometry/rules": (RULES, OF_RULES, (*BY_HAND, *SIZES[:3]), FINDINGS, (*PUBLISHED, *SIZES)),
+    "geometry/detail": (BY_HAND, SIZES, FINDINGS, (*PUBLISHED, *SHEETS)),
+    "geometry/sizing": ((*BY_HAND, *SIZES[:1]), (*RULES, *SIZES), FINDINGS, (*PUBLISHED, *SHEETS)),
+    "geometry/workings": (FINDINGS, PUBLISHED, SHEETS),
+    "outputs/files": (
+        FILES,
+        ("tests/outputs/test_writers_agree.py", "tests/outputs/test_sheets.py", "tests/outputs/test_streams.py"),
+    ),
+}
+"""Package to the tests that can see a change in it, in stages, quickest first; paths that a checkout does not have are left out."""
+
+
+@dataclass(frozen=True)
+class Mutant:
+    """One change: characters ``start`` to ``end`` of a file become ``new``."""
+
+    file: str
+    line: int
+    kind: str
+    start: int
+    end: int
+    old: str
+    new: str
+    name: str = ""
+
+    @property
+    def mark(self) -> str:
+        return f"{self.file}:{self.line}:{self.kind}"
+
+    def told(self) -> str:
+        words = f"{self.old} → {self.new}".replace("\n", " ")
+        return f"{self.mark}  {words[:110]}" + (f"  ({self.name})" if self.name else "")
+
+
+# Changes that lived once and must die: what it is, the text as it stands in the program, and the text that takes its place.
+NAMED: tuple[tuple[str, str, str], ...] = (
+    ("a landing of 32 for 38", "radius = float(given) - joint_width", "radius = float(given) + joint_width"),
+    ("backfill level of a proud pane", "min(top, skin) - sizes.backfill_depth.value", "top - sizes.backfill_depth.value"),
+    (
+        "backfill level, the higher face",
+        "min(top, skin) - sizes.backfill_depth.value",
+        "max(top, skin) - sizes.backfill_depth.value",
+    ),
+    ("spacer's place in the section", "(sizes.set_back.value - width) / 2", "(sizes.set_back.value + width) / 2"),
+    ("daylight area", "min(area(sight), area(frit_inner))", "max(area(sight), area(frit_inner))"),
+    ("side block half up the jamb", "jamb.end / 3", "jamb.end / 2"),
+    ("reach of the bead start, round", "reach = whole / 8", "reach = whole / 4"),
+    ("reach of the bead start, head", "reach = head.straight / 2 - min(", "reach = head.straight / 2 + min("),
+    ("limit of pressing", "MOST_PRESSED = 1.6", "MOST_PRESSED = 2.6"),
+    ("what a seat first shows of the model", "(top - bottom) * 1.05", "(top - bottom) * 0.05"),
+    ("attachment point of dimension texts", '"attachment_point": 5', '"attachment_point": 4'),
+    (
+        "$PLIMMAX swapped",
+        "layout.reset_limits((0, 0), (sheet.width, sheet.height))",
+        "layout.reset_limits((0, 0), (sheet.height, sheet.width))",
+    ),
+    ("gap of dimensions", "dxf.dimgap = drafting.text_gap", "dxf.dimgap = drafting.text_gap * 1.1"),
+    ("hatch stagger", "turned(family.stagger, family.spacing)", "turned(-family.stagger, family.spacing)"),
+    ("line cap", '"stroke-linecap": "butt"', '"stroke-linecap": "square"'),
+    ("right-aligned dimension text", '"right": -0.5}', '"right": 0.5}'),
+    ("mark 5 mm outside its window", "_OUTSIDE = 0.01", "_OUTSIDE = 5.0"),
+    ("bulge of a loop run backwards", "-forward[index - 1][2]", "forward[index - 1][2]"),
+    ("was never renamed", "elif parts[target].exists():", "elif False:"),
+)
+
+OVERWRITTEN = "the library writes this variable anew from the layout's own limits and extents when it writes the file"
+EQUIVALENT: tuple[tuple[str, str, str, str], ...] = (
+    ("outputs/files/dxf.py", 'header["$EXTMIN"], header["$EXTMAX"] = (left, bottom, 0), (right, top, 0)', "", OVERWRITTEN),
+    ("outputs/files/dxf.py", 'header["$LIMMIN"], header["$LIMMAX"] = (left, bottom), (right, top)', "", OVERWRITTEN),
+    (
+        "outputs/files/dxf.py",
+        'header["$PEXTMIN"], header["$PEXTMAX"] = (0, 0, 0), (sheet.width, sheet.height, 0)',
+        "",
+        OVERWRITTEN,
+    ),
+    ("outputs/files/dxf.py", 'header["$PLIMMIN"], header["$PLIMMAX"] = (0, 0), (sheet.width, sheet.height)', "", OVERWRITTEN),
+)
+"""Mutants that no input can show: file, line, ``old → new`` (empty: any change of the line), and the reason."""
+
+SIGNS = {ast.Add: ("+", "-"), ast.Sub: ("-", "+"), ast.Mult: ("*", "/"), ast.Div: ("/", "*")}
+COMPARED = {ast.Lt: ("<", "<="), ast.LtE: ("<=", "<"), ast.Gt: (">", ">="), ast.GtE: (">=", ">")}
+TURNED = {
+    ast.Lt: ("<", ">"),
+    ast.LtE: ("<=", ">"),
+    ast.Gt: (">", "<"),
+    ast.GtE: (">=", "<"),
+    ast.Eq: ("==", "!="),
+    ast.NotEq: ("!=", "=="),
+}
+OTHER_NAMES = {
+    "min": "max",
+    "max": "min",
+    "sin": "cos",
+    "cos": "sin",
+    "ceil": "floor",
+    "floor": "ceil",
+    "any": "all",
+    "all": "any",
+}
+OTHER_PARTS = {
+    "x": "y", "y": "x", "left": "right", "right": "left", "top": "bottom", "bottom": "top", "first": "last", "last": "first",
+    "start": "end", "end": "start", "tangent": "outward", "outward": "tangent", "width": "height", "height": "width",
+}  # fmt: skip
+
+
+class Sites(ast.NodeVisitor):
+    """Every place of one file where a change can be made."""
+
+    def __init__(self, file: str, text: str) -> None:
+        self.file, self.text = file, text
+        self.found: list[Mutant] = []
+        self._lines = [0]
+        for row in text.splitlines(keepends=True):
+            self._lines.append(self._lines[-1] + len(row.encode()))
+        self._bytes = text.encode()
+
+    def _at(self, line: int, column: int) -> int:
+        return len(self._bytes[: self._lines[line - 1] + column].decode())
+
+    def _span(self, node: ast.expr) -> tuple[int, int]:
+        assert node.end_lineno is not None
+        assert node.end_col_offset is not None
+        return self._at(node.lineno, node.col_offset), self._at(node.end_lineno, node.end_col_offset)
+
+    def _put(self, kind: str, line: int, start: int, end: int, new: str) -> None:
+        old = self.text[start:end]
+        if old != new:
+            self.found.append(Mutant(self.file, line, kind, start, end, old, new))
+
+    def _sign(self, kind: str, before: ast.expr, after: ast.expr, old: str, new: str) -> None:
+        """Exchange an operator that stands between two expressions."""
+        start, end = self._span(before)[1], self._span(after)[0]
+        at = self.text.find(old, start, end)
+        if at >= 0:
+            self._put(kind, self.text.count("\n", 0, at) + 1, at, at + len(old), new)
+
+    # What is left alone.
+
+    def visit_JoinedStr(self, node: ast.JoinedStr) -> None:
+        """Wording is not changed."""
+
+    def visit_Raise(self, node: ast.Raise) -> None:
+        """Wording is not changed."""
+
+    def visit_AnnAssign(self, node: ast.AnnAssign) -> None:
+        if node.value is not None:
+            self.visit(node.value)
+
+    def visit_arg(self, node: ast.arg) -> None:
+        """Annotations are not changed."""
+
+    def visit_FunctionDef(self, node: ast.FunctionDef) -> None:
+        for default in (*node.args.defaults, *(each for each in node.args.kw_defaults if each is not None)):
+            self.visit(default)
+        for statement in node.body:
+            self.visit(statement)
+
+    def visit_ClassDef(self, node: ast.ClassDef) -> None:
+        for statement in node.body:
+            self.visit(statement)
+
+    # What is changed.
+
+    def visit_BinOp(self, node: ast.BinOp) -> None:
+        words = any(isinstance(side, ast.Constant | ast.JoinedStr) and not _number(side) for side in (node.left, node.right))
+        if type(node.op) in SIGNS and not words:
+            self._sign("sign", node.left, node.right, *SIGNS[type(node.op)])
+        self.generic_visit(node)
+
+    def visit_UnaryOp(self, node: ast.UnaryOp) -> None:
+        if isinstance(node.op, ast.USub):
+            start, end = self._span(node)
+            self._put("minus", node.lineno, start, end, self.text[start + 1 : end].lstrip())
+        if isinstance(node.op, ast.Not):
+            start, end = self._span(node)
+            self._put("negated", node.lineno, start, end, f"({self.text[start + 3 : end].lstrip()})")
+        self.generic_visit(node)
+
+    def visit_Compare(self, node: ast.Compare) -> None:
+        sides = [node.left, *node.comparators]
+        for before, op, after in zip(sides, node.ops, sides[1:], strict=False):
+            if type(op) in COMPARED:
+                self._sign("bound", before, after, *COMPARED[type(op)])
+            if type(op) in TURNED:
+                self._sign("turned", before, after, *TURNED[type(op)])
+        self.generic_visit(node)
+
+    def visit_Call(self, node: ast.Call) -> None:
+        function = node.func
+        if isinstance(function, ast.Name) and function.id in OTHER_NAMES:
+            self._put("function", node.lineno, *self._span(function), OTHER_NAMES[function.id])
+        if isinstance(function, ast.Attribute) and function.attr in OTHER_NAMES:
+            end = self._span(function)[1]
+            self._put("function", node.lineno, end - len(function.attr), end, OTHER_NAMES[function.attr])
+        symmetric = isinstance(function, ast.Name | ast.Attribute) and (
+            function.id if isinstance(function, ast.Name) else function.attr
+        ) in {"min", "max", "hypot", "dist", "isinstance", "zip", "getattr", "_near"}
+        plain = len(node.args) >= 2 and not any(isinstance(each, ast.Starred) for each in node.args)
+        if plain and not symmetric and not any(_words(each) for each in node.args[:2]):
+            (a, b), (c, d) = self._span(node.args[0]), self._span(node.args[1])
+            self._put("arguments", node.lineno, a, d, self.text[c:d] + self.text[b:c] + self.text[a:b])
+        self.generic_visit(node)
+
+    def visit_Constant(self, node: ast.Constant) -> None:
+        if not _number(node):
+            return
+        value = node.value
+        new = f"{value + 1}" if isinstance(value, int) else repr(value * 1.1) if value else "0.1"
+        self._put("constant", node.lineno, *self._span(node), new)
+
+    def visit_Attribute(self, node: ast.Attribute) -> None:
+        if node.attr in OTHER_PARTS and isinstance(node.ctx, ast.Load):
+            end = self._span(node)[1]
+            self._put("part", node.lineno, end - len(node.attr), end, OTHER_PARTS[node.attr])
+        self.generic_visit(node)
+
+    def _condition(self, test: ast.expr, line: int) -> None:
+        if isinstance(test, ast.Name) and test.id == "TYPE_CHECKING":
+            return
+        start, end = self._span(test)
+        self._put("negated", line, start, end, f"not ({self.text[start:end]})")
+        self._put("branch", line, start, end, "False")
+
+    def visit_If(self, node: ast.If) -> None:
+        if isinstance(node.test, ast.Name) and node.test.id == "TYPE_CHECKING":
+            return
+        self._condition(node.test, node.lineno)
+        self.generic_visit(node)
+
+    def visit_IfExp(self, node: ast.IfExp) -> None:
+        self._condition(node.test, node.lineno)
+        self.generic_visit(node)
+
+    def visit_BoolOp(self, node: ast.BoolOp) -> None:
+        old, new = ("and", "or") if isinstance(node.op, ast.And) else ("or", "and")
+        for before, after in zip(node.values, node.values[1:], strict=False):
+            start, end = self._span(before)[1], self._span(after)[0]
+            at = self.text.find(f" {old} ", start, end)
+            if at < 0:
+                at = self.text.find(f" {old}\n", start, end)
+            if at >= 0 and len(node.values) == 2:
+                self._put("joined", self.text.count("\n", 0, at + 1) + 1, at + 1, at + 1 + len(old), new)
+        self.generic_visit(node)
+
+
+def _number(node: ast.expr) -> bool:
+    return isinstance(node, ast.Constant) and isinstance(node.value, int | float) and not isinstance(node.value, bool)
+
+
+def _words(node: ast.expr) -> bool:
+    return isinstance(node, ast.JoinedStr) or (isinstance(node, ast.Constant) and isinstance(node.value, str))
+
+
+def sites_of(path: Path, root: Path) -> list[Mutant]:
+    """Every change that can be made in one file, in the order of the file."""
+    text = path.read_text(encoding="utf-8")
+    sites = Sites(path.relative_to(root).as_posix(), text)
+    sites.visit(ast.parse(text))
+    rows = text.splitlines()
+    kept = []
+    for mutant in sorted(set(sites.found), key=lambda each: (each.start, each.end, each.kind, each.new)):
+        row = rows[mutant.line - 1].strip()
+        if not any(
+            mutant.file == file and row == line and f"{mutant.old} → {mutant.new}" == change
+            for file, line, change, _ in EQUIVALENT
+        ):
+            kept.append(mutant)
+    return kept
+
+
+def chosen(count: int, seed: int, root: Path) -> list[Mutant]:
+    """So many changes: rooms by how many places they have, files likewise, kinds of change evenly, no two at the same place."""
+    pool = random.Random(seed)
+    by_kind: dict[str, dict[str, list[Mutant]]] = {}
+    weights = {}
+    for room in ROOMS:
+        found = [mutant for path in sorted((root / room).rglob("*.py")) for mutant in sites_of(path, root)]
+        if found:
+            weights[room] = len(found)
+            kinds: dict[str, list[Mutant]] = {}
+            for mutant in found:
+                kinds.setdefault(mutant.kind, []).append(mutant)
+            by_kind[room] = kinds
+    taken: dict[tuple[str, int], Mutant] = {}
+    while len(taken) < count:
+        (room,) = pool.choices(list(weights), list(weights.values()))
+        kind = pool.choice(sorted(by_kind[room]))
+        mutant = pool.choice(by_kind[room][kind])
+        taken.setdefault((mutant.file, mutant.start), mutant)
+    return list(taken.values())
+
+
+def named(root: Path) -> list[Mutant]:
+    """The named changes, wherever in the program their text stands now. Raises where a text stands nowhere or more than once."""
+    files = [path for top in ("geometry", "outputs") for path in sorted((root / top).rglob("*.py"))]
+    texts = {path.relative_to(root).as_posix(): path.read_text(encoding="utf-8") for path in files}
+    found = []
+    for name, old, new in NAMED:
+        places = [(file, text.index(old)) for file, text in texts.items() if old in text]
+        if len(places) != 1:
+            raise SystemExit(f"the change {name!r}: {old!r} stands {len(places)} times in the program; mend the table NAMED")
+        ((file, start),) = places
+        line = texts[file].count("\n", 0, start) + 1
+        found.append(Mutant(file, line, "named", start, start + len(old), old, new, name))
+    return found
+
+
+def stages_for(mutant: Mutant, root: Path) -> list[list[str]]:
+    """The file's own doc tests with the first tests of its room, then the others, stage by stage."""
+    room = next((room for room in ROOMS if mutant.file.startswith(room + "/")), "geometry/detail")
+    stages: list[list[str]] = []
+    seen: set[str] = set()
+    for stage in ROOMS[room]:
+        wanted = [path for path in stage if (root / path).exists() and path not in seen]
+        seen.update(wanted)
+        stages.append(wanted)
+    stages[0].insert(0, mutant.file)
+    return [stage for stage in stages if stage]
+
+
+# Loaded once, before any test: each takes longer to load than most tests take. None of them is of the program.
+LOADED_FIRST = (
+    "cadquery",
+    "ezdxf",
+    "svgwrite",
+    "shapely",
+    "scipy.sparse.linalg",
+    "skfem",
+    "pydantic",
+    "click",
+    "rich",
+    "hypothesis",
+    "pytest",
+)
+
+
+class _First:
+    """Plugin that keeps the first test that failed."""
+
+    def __init__(self) -> None:
+        self.by = ""
+
+    def pytest_runtest_logreport(self, report: object) -> None:
+        if getattr(report, "failed", False) and not self.by:
+            self.by = str(getattr(report, "nodeid", ""))
+
+    def pytest_collectreport(self, report: object) -> None:
+        self.pytest_runtest_logreport(report)
+
+
+def work() -> None:
+    """Read lists of tests, one a line, run each in a child process of its own and answer with exit code and first failure."""
+    import importlib
+
+    sys.path.pop(0)  # the folder of this script, in which folders are called as the packages are
+    for name in LOADED_FIRST:
+        importlib.import_module(name)
+    import pytest
+
+    answer = os.fdopen(os.dup(1), "w")
+    nothing = os.open(os.devnull, os.O_WRONLY)
+    for row in sys.stdin:
+        read, write = os.pipe()
+        child = os.fork()
+        if child == 0:
+            os.setsid()
+            os.dup2(nothing, 1)
+            os.dup2(nothing, 2)
+            os.dup2(os.open(os.devnull, os.O_RDONLY), 0)
+            first = _First()
+            words = ["-q", "-x", "-n0", "--tb=no", "-p", "no:cacheprovider", "-p", "no:randomly", "-p", "no:faulthandler"]
+            code = int(pytest.main([*words, *json.loads(row)], plugins=[first]))
+            os.write(write, json.dumps([code, first.by]).encode())
+            os._exit(0)
+        os.close(write)
+        ready, _, _ = select.select([read], [], [], HUNG)
+        told = os.read(read, 100_000).decode() if ready else json.dumps([1, "never ended"])
+        os.close(read)
+        if not ready:
+            os.killpg(child, signal.SIGKILL)  # this mutant's tests and what they started
+        os.waitpid(child, 0)
+        answer.write((told or json.dumps([1, "the process of the tests died"])) + "\n")
+        answer.flush()
+
+
+@dataclass(frozen=True)
+class Outcome:
+    """What became of a mutant; ``by`` names the test that saw it."""
+
+    mutant: Mutant
+    killed: bool
+    by: str
+    seconds: float
+
+
+class Copy:
+    """A copy of the checkout in which mutants are made, one after the other."""
+
+    def __init__(self, folder: Path) -> None:
+        self.root = folder / "checkout"
+        names = subprocess.run(
+            ["git", "ls-files", "-z", "--cached", "--others", "--exclude-standard"], cwd=ROOT, capture_output=True, check=True
+        ).stdout
+        for name in names.decode().split("\0"):
+            if name and (ROOT / name).is_file():
+                target = self.root / name
+                target.parent.mkdir(parents=True, exist_ok=True)
+                shutil.copy2(ROOT / name, target)
+        self.environment = {
+            **os.environ,
+            "PYTHONPATH": str(self.root),
+            "PYTHONHASHSEED": "0",
+            "HYPOTHESIS_STORAGE_DIRECTORY": str(folder / "hypothesis"),
+        }
+        self._stamp = int(time.time())
+        words = "import geometry, outputs; print(geometry.__file__, outputs.__file__)"
+        told = subprocess.run(
+            [sys.executable, "-c", words], cwd=self.root, env=self.environment, capture_output=True, text=True, check=True
+        ).stdout
+        if told.count(str(self.root)) != 2:
+            raise SystemExit(f"the copy is not what is imported: {told.strip()}")
+        self._worker = subprocess.Popen(
+            [sys.executable, str(Path(__file__).resolve()), "--worker"],
+            cwd=self.root, env=self.environment, stdin=subprocess.PIPE, stdout=subprocess.PIPE, text=True,
+        )  # fmt: skip
+
+    def _write(self, path: Path, text: str) -> None:
+        path.write_text(text, encoding="utf-8", newline="")
+        self._stamp += 2  # a compiled module is known by its second and size: every mutant gets a second of its own
+        os.utime(path, (self._stamp, self._stamp))
+
+    def run(self, tests: list[str]) -> tuple[int, str]:
+        """Exit code of pytest and the first test that failed."""
+        assert self._worker.stdin is not None
+        assert self._worker.stdout is not None
+        self._worker.stdin.write(json.dumps(tests) + "\n")
+        self._worker.stdin.flush()
+        row = self._worker.stdout.readline()
+        if not row:
+            raise SystemExit("the process that runs the tests has ended")
+        code, by = json.loads(row)
+        return code, by
+
+    def close(self) -> None:
+        """End the process that runs the tests."""
+        assert self._worker.stdin is not None
+        self._worker.stdin.close()
+        self._worker.wait()
+
+    def judge(self, mutant: Mutant) -> Outcome:
+        """Make the change, run the tests that can see it, take the change back."""
+        path = self.root / mutant.file
+        whole = path.read_text(encoding="utf-8")
+        began = time.monotonic()
+        self._write(path, whole[: mutant.start] + mutant.new + whole[mutant.end :])
+        try:
+            for stage in stages_for(mutant, self.root):
+                code, by = self.run(stage)
+                if code not in (0, 5):  # 5: no doc test in the file, no test in the folder
+                    break
+        finally:
+            self._write(path, whole)
+        return Outcome(mutant, code not in (0, 5), by, time.monotonic() - began)
+
+
+def outcomes(mutants: list[Mutant], jobs: int) -> Iterator[Outcome]:
+    """Judge every mutant, in so many copies side by side, in their order."""
+    with tempfile.TemporaryDirectory(prefix="mutants-") as folder:
+        copies: Queue[Copy] = Queue()
+        made = []
+        for number in range(jobs):
+            (own := Path(folder) / str(number)).mkdir()
+            made.append(Copy(own))
+            copies.put(made[-1])
+
+        def judge(mutant: Mutant) -> Outcome:
+            copy = copies.get()
+            try:
+                return copy.judge(mutant)
+            finally:
+                copies.put(copy)
+
+        with ThreadPoolExecutor(jobs) as pool:
+            yield from pool.map(judge, mutants)
+        for each in made:
+            each.close()
+
+
+def main() -> int:
+    """Make the changes, print what became of each, and the survivors at the end."""
+    parser = argparse.ArgumentParser(description=(__doc__ or "").splitlines()[0])
+    parser.add_argument("--count", type=int, default=100, metavar="N", help="changes chosen by the seed (100)")
+    parser.add_argument("--seed", type=int, default=1, metavar="N", help="another seed chooses others (1)")
+    parser.add_argument("--jobs", type=int, default=1, metavar="N", help="copies of the checkout side by side (1)")
+    parser.add_argument("--one", metavar="FILE:LINE[:KIND]", help="every change of that kind on one line of a file")
+    parser.add_argument("--named", action="store_true", help="the named changes only")
+    parser.add_argument("--room", default="", metavar="FOLDER", help="of the chosen changes those in this folder only")
+    parser.add_argument("--from", dest="first", type=int, default=1, metavar="N", help="begin with the Nth (1)")
+    parser.add_argument("--list", action="store_true", help="print the changes and make none")
+    parser.add_argument("--worker", action="store_true", help=argparse.SUPPRESS)
+    wanted = parser.parse_args()
+    if wanted.worker:
+        work()
+        return 0
+    if wanted.one:
+        file, line, *kind = wanted.one.split(":")
+        every = [
+            mutant
+            for mutant in sites_of(ROOT / file, ROOT)
+            if mutant.line == int(line) and mutant.kind in (kind or [mutant.kind])
+        ]
+    else:
+        every = named(ROOT) + ([] if wanted.named else chosen(wanted.count, wanted.seed, ROOT))
+    every = [mutant for mutant in every if mutant.file.startswith(wanted.room)][wanted.first - 1 :]
+    if wanted.list:
+        print("\n".join(mutant.told() for mutant in every))
+        return 0
+    found: list[Outcome] = []
+    for number, outcome in enumerate(outcomes(every, wanted.jobs), start=wanted.first):
+        found.append(outcome)
+        word = "killed  " if outcome.killed else "SURVIVED"
+        print(f"{number:4} {word} {outcome.seconds:5.0f} s  {outcome.mutant.told()}", flush=True)
+        if outcome.killed:
+            print(f"              {outcome.by}", flush=True)
+    killed = sum(outcome.killed for outcome in found)
+    print(f"\n{killed} of {len(found)} died")
+    count = Counter((next((r for r in ROOMS if o.mutant.file.startswith(r + "/")), "elsewhere"), o.killed) for o in found)
+    for room in (*ROOMS, "elsewhere"):
+        if dead := count[room, True] + count[room, False]:
+            print(f"  {room}: {count[room, True]} of {dead}")
+    for outcome in found:
+        if not outcome.killed:
+            print(f"survived: {outcome.mutant.told()}")
+    return 0 if killed >= TARGET * len(found) else 1
+
+
+if __name__ == "__main__":
+    sys.exit(main())
