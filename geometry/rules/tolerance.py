@@ -108,7 +108,7 @@ def laminated_deviations(*, side: float, plies: Sequence[float], interlayers: Se
     if not plies:
         raise ValueError("plies: found none, allowed: one or more")
     column = "thick ply" if max(plies) >= 10 else "thin plies"
-    if sum(plies) + sum(interlayers) <= 8:
+    if math.fsum(plies) + math.fsum(interlayers) <= 8:
         column = "thin"
     row = next(place for place, limit in enumerate(_LAMINATED_LIMITS) if side < limit)
     return Deviations(*_LAMINATED[column][row])
@@ -152,7 +152,7 @@ def diagonal_difference(*, longest_side: float, plies: Sequence[float], interlay
     if not plies:
         raise ValueError("plies: found none, allowed: one or more")
     band = 0 if longest_side <= 2000 else 1 if longest_side <= 3000 else 2
-    total = sum(plies) + sum(interlayers)
+    total = math.fsum(plies) + math.fsum(interlayers)
     if len(plies) == 1:
         return ((4.0, 6.0, 8.0) if total <= 8 else (6.0, 8.0, 10.0))[band]
     if total <= 8:
@@ -216,9 +216,9 @@ def glass_thickness(plies: Sequence[float], interlayers: Sequence[float] = ()) -
     >>> glass_thickness((6, 6), (1.52,)), glass_thickness((10,), ())
     (0.5, 0.3)
     """
-    total = sum(ply_thickness(ply=ply) for ply in plies)
+    total = math.fsum(ply_thickness(ply=ply) for ply in plies)
     if interlayers:
-        total += 0.1 if sum(interlayers) < 2 else 0.2
+        total += 0.1 if math.fsum(interlayers) < 2 else 0.2
     return round(total, 3)
 
 

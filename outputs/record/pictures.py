@@ -157,7 +157,7 @@ def spread(places: Sequence[Point], frame: Frame, *, apart: float) -> Iterator[i
     if not places:
         return
     steps = [math.dist(a, b) * frame.scale for a, b in zip(places, (*places[1:], places[0]), strict=True)]
-    total = sum(steps)
+    total = math.fsum(steps)
     wanted = max(1, math.floor(total / apart))
     along, number = 0.0, 0
     for index, step in enumerate(steps):
