@@ -145,11 +145,12 @@ def test_the_wheel_holds_both_packages_and_leaves_nothing_behind(built):
     wheel = zipfile.ZipFile(next(built.glob("*.whl")))
     names = set(wheel.namelist())
     assert {"fritline.py", "geometry/py.typed", "outputs/py.typed", "outputs/__main__.py", "outputs/commit.txt"} <= names
+    assert {"outputs/sheet/face/lettering.ttf", "outputs/sheet/face/OFL.txt"} <= names
     assert not [name for name in names if name.startswith(("tests", "samples", "build", "."))]
     known = subprocess.run(["git", "-C", str(ROOT), "rev-parse", "HEAD"], capture_output=True, text=True).stdout
     assert known.startswith(wheel.read("outputs/commit.txt").decode().strip())
     said = wheel.read(next(name for name in names if name.endswith("/METADATA"))).decode()
-    assert "\nLicense-Expression: MIT\n" in said and "\nLicense-File: LICENSE\n" in said
+    assert "\nLicense-Expression: MIT AND OFL-1.1\n" in said and "\nLicense-File: LICENSE\n" in said
     assert "\nRequires-Python: >=3.11\n" in said and f"\nVersion: {version.VERSION}\n" in said
     status = subprocess.run(["git", "status", "--porcelain", "--ignored"], cwd=built / "copy", capture_output=True, text=True)
     assert status.stdout == ""
