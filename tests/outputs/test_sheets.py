@@ -143,9 +143,9 @@ def test_dxf_read_back_by_ezdxf(drawn: tuple[Detail, Sheet]) -> None:
     assert round(detail.fresh_bead.notch_width, 3) in measured
 
 
-def test_dxf_read_back_by_gdal(tmp_path: Path) -> None:
+def test_dxf_read_back_by_gdal(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     pyogrio = pytest.importorskip("pyogrio")
-    os.environ["OGR_ARC_STEPSIZE"] = "0.5"
+    monkeypatch.setenv("OGR_ARC_STEPSIZE", "0.5")
     detail, sheet = made("SW-01")
     file = tmp_path / "sheet.dxf"
     file.write_bytes(dxf_bytes(sheet))
