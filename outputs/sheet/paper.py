@@ -159,7 +159,7 @@ def title_block(paper: Paper, fields: TitleFields, style: DraftingStyle) -> tupl
                 tall = {5.0: 3.5, 3.5: 2.5, 2.5: 1.8}[tall]
             marks.append(Text("TITLE", left + x + 1.2, bottom + y + (2.0 if tall >= 5.0 else 1.5), value, tall))
 
-    cell(0, 0, 60, 9, "Drawn by", fields.drawn_by)
+    cell(0, 0, 60, 9, "Creator", fields.drawn_by)
     cell(60, 0, 60, 9, "Checked by", fields.checked_by)
     cell(120, 0, 60, 9, "Approved by", fields.approved_by)
     cell(0, 9, 60, 9, "Document type", fields.document_type)

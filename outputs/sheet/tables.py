@@ -134,7 +134,7 @@ def legend(
     entries: Sequence[tuple[str, str, str]], *, left: float, top: float, width: float, style: DraftingStyle
 ) -> tuple[list[Mark], float]:
     """Swatches of the hatches (layer, material, words) in three columns."""
-    marks: list[Mark] = [Text("TEXT", left, top - 4.5, "Hatches", style.label)]
+    marks: list[Mark] = [Text("TEXT", left, top - 4.5, "Legend", style.label)]
     columns = max(1, int(width // 58))
     y = top - HEAD - 1.0
     for index, (layer, material, words) in enumerate(entries):
