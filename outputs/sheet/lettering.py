@@ -16,7 +16,7 @@ from __future__ import annotations
 
 import struct
 from functools import cache
-from math import cos, radians, sin
+from math import cos, fsum, radians, sin
 from typing import TYPE_CHECKING, NamedTuple
 
 if TYPE_CHECKING:
@@ -131,7 +131,7 @@ def _measured(string: str) -> tuple[float, float, float]:
     glyphs = [face[character] for character in printed(string)]
     bottom = min((glyph.bottom for glyph in glyphs), default=0.0)
     top = max((glyph.top for glyph in glyphs), default=1.0)
-    return sum(glyph.advance for glyph in glyphs), min(bottom, 0.0), max(top, 1.0)
+    return fsum(glyph.advance for glyph in glyphs), min(bottom, 0.0), max(top, 1.0)
 
 
 def text_width(string: str, height: float) -> float:
@@ -149,7 +149,7 @@ def width_factor(string: str) -> float:
     """Width factor (DXF group 41) with which the text fits its box in Arial and in DejaVu Sans, at most :data:`DXF_WIDTH`."""
     face, widening = _face(), _widening()
     own = text_width(string, 1.0)
-    widest = sum(face[character].advance * widening.get(character, _WIDEST) for character in printed(string))
+    widest = fsum(face[character].advance * widening.get(character, _WIDEST) for character in printed(string))
     if widest <= 0.0:
         return DXF_WIDTH
     return min(DXF_WIDTH, int(own / widest * 1000.0) / 1000.0)
