@@ -115,7 +115,10 @@ def _lines(drawing: Any) -> str:
     """Write the drawing, each element that stands on its own on a line of its own: files that can be compared."""
     from xml.etree.ElementTree import tostring
 
-    string = tostring(drawing.get_xml(), encoding="unicode")
+    root = drawing.get_xml()
+    for idle in ("xmlns:ev", "xmlns:xlink"):  # the library declares them, nothing uses them
+        root.attrib.pop(idle, None)
+    string = tostring(root, encoding="unicode")
     for tag in _OWN_LINE:
         string = string.replace(tag, "\n" + tag)
     return string
