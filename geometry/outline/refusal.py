@@ -82,7 +82,7 @@ def _middle_of_ridge(outline: Outline, centre: Point) -> Point:
             if fits(side * (low + step)):
                 low += step
         ends.append(side * low)
-    return there(sum(ends) / 2)
+    return there(math.fsum(ends) / 2)
 
 
 def _letting_go(region: Any, reach: float) -> tuple[Point, float] | None:
