@@ -15,10 +15,10 @@ import ezdxf
 import pytest
 import resvg_py
 from ezdxf.render import hatching
+from outputs.files.loops import drawn_loops, loop_key, shorter_arcs, undrawn_boundaries
 from PIL import Image
 
 from outputs.files.dxf import dxf_bytes
-from outputs.files.loops import drawn_loops, loop_key, shorter_arcs, undrawn_boundaries
 from outputs.files.svg import svg_bytes
 from outputs.sheet.entities import Dimension, Fill, Hatch, Path, Sheet, Text, View
 from outputs.sheet.layers import LAYERS
