@@ -17,7 +17,7 @@ import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
-from typing import Any
+from typing import Any, BinaryIO
 
 from pydantic import ValidationError
 
@@ -28,7 +28,7 @@ from geometry.job.positions import KeyPath, key_lines
 from geometry.job.problem import JobError, Problem
 from geometry.job.refusal import near
 from geometry.job.sentences import in_words, sentence
-from geometry.job.slips import IGNORED, MOST_SLIPS, read_with_slips
+from geometry.job.slips import IGNORED, read_with_slips
 
 LARGEST = 1_000_000  # bytes: a job of 200 panes is under a fifth of it
 DEEPEST = 12  # tables and lists inside each other; a job file nests six deep
@@ -80,11 +80,22 @@ def _typed(text: str, file: str) -> _Typed:
             raise _too_long(file, text) from None
         reading = read_with_slips(text)
         found.problems = [
-            Problem(file, each.line, "", f"this is not TOML: {each.said}", column=each.column, text=each.text, mended=each.mended)
+            Problem(
+                file,
+                each.line,
+                "",
+                f"this is not valid TOML: {each.said}",
+                column=each.column,
+                text=each.text,
+                mended=each.mended,
+            )
             for each in reading.slips
         ]
-        if len(reading.slips) >= MOST_SLIPS:
-            found.problems.append(Problem(file, None, "", f"more than {MOST_SLIPS - 1} slips; the rest of the file was not read"))
+        if reading.given_up:
+            said = "the rest of the file was not read: so many lines are no TOML that it is hardly a job file"
+            found.problems.append(
+                Problem(file, reading.slips[-1].line, "", said, "key = value, one to a line, panes under [[pane]]")
+            )
         found.tables, found.left_out, text = reading.table, reading.left_out, reading.text
         found.tables.pop(IGNORED, None)
     if _deeper_than(DEEPEST, found.tables):
@@ -189,6 +200,19 @@ def _text_of(path: Path, file: str) -> str:
     except ValueError as error:  # a zero byte in the name
         raise _whole(file, f"the file cannot be read: {error}") from None
     return _decoded(data, file)
+
+
+def read_stream(stream: BinaryIO | None, *, file: str) -> Job:
+    """The job in what is left of a stream; ``file`` names it in errors. Raises ``JobError`` with all the faults of the text."""
+    if stream is None:
+        raise _whole(file, "it is closed", "a job file on the standard input")
+    try:
+        data = stream.read(LARGEST + 1)
+    except OSError as error:
+        raise _whole(file, f"it cannot be read: {error.strerror or error}") from None
+    if len(data) > LARGEST:
+        raise _whole(file, f"more than {LARGEST} bytes", f"at most {LARGEST} bytes")
+    return job_of(_decoded(data, file), file=file)
 
 
 def _decoded(data: bytes, file: str) -> str:

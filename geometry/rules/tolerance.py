@@ -92,7 +92,7 @@ def laminated_deviations(
     if not plies:
         raise ValueError("plies: found none, allowed: one or more")
     column = "thick ply" if max(plies) >= 10 else "thin plies"
-    if sum(plies) + sum(interlayers) <= 8:
+    if math.fsum(plies) + math.fsum(interlayers) <= 8:
         column = "thin"
     row = next(place for place, limit in enumerate(_LAMINATED_LIMITS) if side < limit)
     return Deviations(*_LAMINATED[column][row])
@@ -150,9 +150,9 @@ def glass_thickness(plies: Sequence[Millimetres], interlayers: Sequence[Millimet
     >>> glass_thickness((6, 6), (1.52,)), glass_thickness((10,), ())
     (0.5, 0.3)
     """
-    total = sum(ply_thickness(ply=ply) for ply in plies)
+    total = math.fsum(ply_thickness(ply=ply) for ply in plies)
     if interlayers:
-        total += 0.1 if sum(interlayers) < 2 else 0.2
+        total += 0.1 if math.fsum(interlayers) < 2 else 0.2
     return round(total, 3)
 
 

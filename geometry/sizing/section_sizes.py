@@ -289,7 +289,7 @@ def chock_backfill_over(
     ``outer_share`` that of the outer ply of a laminate. Never deeper than the joint's own backfill.
     Marked as outside where even the least backfill leaves too little bearing: the chocks are then temporary.
     """
-    glass = sum(plies) + sum(interlayers)
+    glass = math.fsum(plies) + math.fsum(interlayers)
     needed = chocks.bearing_depth_needed(plies=plies, interlayers=interlayers, single=single, outer_share=outer_share)
     room = math.floor(glass - needed + 1e-9)
     value = min(backfill_depth, max(least, float(room)))

@@ -107,7 +107,7 @@ def bearing_depth_needed(
         require.positive(interlayer=interlayer)
     if len(plies) == 1:
         return single
-    return sum(plies[1:]) + sum(interlayers) + outer_share * plies[0]
+    return math.fsum(plies[1:]) + math.fsum(interlayers) + outer_share * plies[0]
 
 
 @calculation(

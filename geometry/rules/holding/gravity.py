@@ -58,6 +58,6 @@ def weight_in_pane(*, mass: Kilograms, rake: Degrees = 0.0, heel: Degrees = 0.0)
     out = (0.0, -math.cos(lean), math.sin(lean))
     return Weight(
         force * down[0],
-        force * sum(a * b for a, b in zip(down, up, strict=True)),
-        force * sum(a * b for a, b in zip(down, out, strict=True)),
+        force * math.fsum(a * b for a, b in zip(down, up, strict=True)),
+        force * math.fsum(a * b for a, b in zip(down, out, strict=True)),
     )
