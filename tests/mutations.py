@@ -61,7 +61,24 @@ SIZES = (
     "tests/geometry/sizing",
     "tests/geometry/detail",
 )
-RULES = ("tests/geometry/rules",)
+RULES = (
+    "tests/geometry/rules/test_by_hand.py",
+    "tests/geometry/rules/test_day.py",
+    "tests/geometry/rules/test_section_room.py",
+    "tests/geometry/rules/test_sizing.py",
+    "tests/geometry/rules/test_sizing_bead.py",
+    "tests/geometry/rules/test_shear_bed.py",
+    "tests/geometry/rules/test_register_of_materials.py",
+    "tests/geometry/rules/test_refusals.py",
+)
+OF_WORKINGS = (
+    "tests/geometry/findings/test_movement.py",
+    "tests/geometry/findings/test_section_checks.py",
+    "tests/geometry/findings/test_time_plan.py",
+    "tests/geometry/findings/test_quantities.py",
+    "tests/geometry/findings/test_spacers_and_silence.py",
+    "tests/geometry/findings/test_chock_checks.py",
+)
 FINDINGS = ("tests/geometry/findings", "tests/geometry/workings", "tests/geometry/ledger")
 PUBLISHED = (
     "tests/published/test_bond_sizes.py",
@@ -85,8 +102,8 @@ SHEETS = ("tests/outputs/test_section_view.py", "tests/outputs/test_sheets.py")
 FILES = (
     "tests/outputs/test_proof.py",
     "tests/outputs/test_drawn_anew.py",
-    "tests/outputs/test_dxf.py",
     "tests/outputs/test_whole_by_steps.py",
+    "tests/outputs/test_dxf.py",
     "tests/outputs/test_whole.py",
     "tests/outputs/test_svg.py",
     "tests/outputs/test_patterns.py",
@@ -94,11 +111,12 @@ FILES = (
 )
 
 ROOMS: dict[str, tuple[tuple[str, ...], ...]] = {
-    "geometry/rules": (RULES, OF_RULES, (*BY_HAND, *SIZES[:3]), FINDINGS, (*PUBLISHED, *SIZES)),
+    "geometry/rules": (RULES, (*OF_RULES, "tests/geometry/rules"), (*BY_HAND, *SIZES[:3]), FINDINGS, (*PUBLISHED, *SIZES)),
     "geometry/detail": (BY_HAND, SIZES, FINDINGS, (*PUBLISHED, *SHEETS)),
     "geometry/sizing": ((*BY_HAND, *SIZES[:1]), (*RULES, *SIZES), FINDINGS, (*PUBLISHED, *SHEETS)),
-    "geometry/workings": (FINDINGS, PUBLISHED, SHEETS),
+    "geometry/workings": (OF_WORKINGS, FINDINGS, PUBLISHED, SHEETS),
     "outputs/files": (
+        FILES[:3],
         FILES,
         ("tests/outputs/test_writers_agree.py", "tests/outputs/test_sheets.py", "tests/outputs/test_streams.py"),
     ),
@@ -403,7 +421,8 @@ def named(root: Path) -> list[Mutant]:
 
 def stages_for(mutant: Mutant, root: Path) -> list[list[str]]:
     """The file's own doc tests with the first tests of its room, then the others, stage by stage."""
-    room = next((room for room in ROOMS if mutant.file.startswith(room + "/")), "geometry/detail")
+    elsewhere = "outputs/files" if mutant.file.startswith("outputs/") else "geometry/detail"
+    room = next((room for room in ROOMS if mutant.file.startswith(room + "/")), elsewhere)
     stages: list[list[str]] = []
     seen: set[str] = set()
     for stage in ROOMS[room]:
@@ -492,8 +511,10 @@ class Outcome:
 class Copy:
     """A copy of the checkout in which mutants are made, one after the other."""
 
-    def __init__(self, folder: Path) -> None:
+    def __init__(self, folder: Path, stages: int) -> None:
         self.root = folder / "checkout"
+        self.stages = stages
+        self._sound: set[str] = set()  # tests that have killed and that pass without any change
         names = subprocess.run(
             ["git", "ls-files", "-z", "--cached", "--others", "--exclude-standard"], cwd=ROOT, capture_output=True, check=True
         ).stdout
@@ -550,23 +571,28 @@ class Copy:
         began = time.monotonic()
         self._write(path, whole[: mutant.start] + mutant.new + whole[mutant.end :])
         try:
-            for stage in stages_for(mutant, self.root):
+            for stage in stages_for(mutant, self.root)[: self.stages]:
                 code, by = self.run(stage)
                 if code not in (0, 5):  # 5: no doc test in the file, no test in the folder
                     break
         finally:
             self._write(path, whole)
-        return Outcome(mutant, code not in (0, 5), by, time.monotonic() - began)
+        killed = code not in (0, 5)
+        if killed and by.startswith("tests/") and by not in self._sound:
+            if self.run([by])[0] != 0:
+                raise SystemExit(f"{by} fails without any change: mend it first")
+            self._sound.add(by)
+        return Outcome(mutant, killed, by, time.monotonic() - began)
 
 
-def outcomes(mutants: list[Mutant], jobs: int) -> Iterator[Outcome]:
+def outcomes(mutants: list[Mutant], jobs: int, stages: int) -> Iterator[Outcome]:
     """Judge every mutant, in so many copies side by side, in their order."""
     with tempfile.TemporaryDirectory(prefix="mutants-") as folder:
         copies: Queue[Copy] = Queue()
         made = []
         for number in range(jobs):
             (own := Path(folder) / str(number)).mkdir()
-            made.append(Copy(own))
+            made.append(Copy(own, stages))
             copies.put(made[-1])
 
         def judge(mutant: Mutant) -> Outcome:
@@ -593,6 +619,7 @@ def main() -> int:
     parser.add_argument("--room", default="", metavar="FOLDER", help="of the chosen changes those in this folder only")
     parser.add_argument("--from", dest="first", type=int, default=1, metavar="N", help="begin with the Nth (1)")
     parser.add_argument("--list", action="store_true", help="print the changes and make none")
+    parser.add_argument("--stages", type=int, default=9, metavar="N", help="the first N stages of tests only, for a quick look")
     parser.add_argument("--worker", action="store_true", help=argparse.SUPPRESS)
     wanted = parser.parse_args()
     if wanted.worker:
@@ -612,7 +639,7 @@ def main() -> int:
         print("\n".join(mutant.told() for mutant in every))
         return 0
     found: list[Outcome] = []
-    for number, outcome in enumerate(outcomes(every, wanted.jobs), start=wanted.first):
+    for number, outcome in enumerate(outcomes(every, wanted.jobs, wanted.stages), start=wanted.first):
         found.append(outcome)
         word = "killed  " if outcome.killed else "SURVIVED"
         print(f"{number:4} {word} {outcome.seconds:5.0f} s  {outcome.mutant.told()}", flush=True)

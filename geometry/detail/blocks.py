@@ -27,6 +27,7 @@ from geometry.detail.edges import (
 )
 from geometry.detail.parts import Chock, Spacer
 from geometry.outline import Outline, Point, bounding_box, corners, nearest_station, perimeter
+from geometry.rules.fit.bead import round_spacer_count, spacer_places
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -41,31 +42,26 @@ def spacer_sites(glass: Outline, *, pitch: float, length: float, from_corner: fl
     Straight edges: first and last ``from_corner`` inside the corner tangent, between them equal spaces not over ``pitch``; an edge
     too short for two gets one in its middle. Round outlines: 3 up to a least width of ``round_three_spacers``, 4 up to
     ``round_four_spacers``, above that at not over ``round_pitch`` of arc, the first half a space from the top, where the bead
-    starts. Long corner arcs get their own, so that no two stand farther apart than the pitch.
+    starts. Long corner arcs get their own, so that no two stand farther apart than the pitch; an edge without room for a spacer is
+    part of the round stretch that it lies in, and a pane of such edges alone is round.
     """
     edges = edges_of(glass)
-    if not edges:
-        whole = perimeter(glass)
-        box = bounding_box(glass)
-        width = min(box.right - box.left, box.top - box.bottom)
-        count = 3 if width <= out.round_three_spacers else 4
-        if width > out.round_four_spacers:
-            count = max(4, math.ceil(whole / min(out.round_pitch, pitch) - 1e-9))
-        top = site_facing(glass, UP).distance
-        bottom = _bottom_length(glass)
-        return tuple(site_round(glass, bottom + top + whole * (index + 0.5) / count) for index in range(count))
     found: list[Site] = []
+    bearing: list[Edge] = []  # edges with room for a spacer: the others belong to the round stretch that they lie in
     for edge in edges:
         room = edge.straight - 2 * from_corner
         if room >= length:
-            spaces = max(1, math.ceil(room / pitch - 1e-9))
-            places = [edge.first + from_corner + room * index / spaces for index in range(spaces + 1)]
+            along = spacer_places(straight=edge.straight, pitch=pitch, end_distance=from_corner)
+            places = [edge.first + place for place in along]
         elif edge.straight >= length + out.spacer_edge_room:
             places = [edge.middle]
         else:
-            places = []
+            continue
+        bearing.append(edge)
         found += [site_on_edge(glass, edge, place) for place in places]
-    for start, stretch in round_stretches(glass, edges):
+    if not bearing:
+        return _round_spacers(glass, pitch=pitch, out=out)
+    for start, stretch in round_stretches(glass, tuple(bearing)):
         count = math.ceil((stretch + 2 * from_corner) / pitch - 1e-9) - 1
         found += [
             replace(
@@ -76,6 +72,22 @@ def spacer_sites(glass: Outline, *, pitch: float, length: float, from_corner: fl
             for index in range(count)
         ]
     return tuple(found)
+
+
+def _round_spacers(glass: Outline, *, pitch: float, out: SettingOut) -> tuple[Site, ...]:
+    whole = perimeter(glass)
+    box = bounding_box(glass)
+    width = min(box.right - box.left, box.top - box.bottom)
+    count = round_spacer_count(
+        least_width=width,
+        perimeter=whole,
+        pitch=min(out.round_pitch, pitch),
+        three_up_to=out.round_three_spacers,
+        four_up_to=out.round_four_spacers,
+    )
+    top = site_facing(glass, UP).distance
+    bottom = _bottom_length(glass)
+    return tuple(site_round(glass, bottom + top + whole * (index + 0.5) / count) for index in range(count))
 
 
 def _bottom_length(glass: Outline) -> float:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from functools import lru_cache
 from typing import TYPE_CHECKING, TypeVar
 
 from geometry.detail import blocks, curves
@@ -116,7 +117,7 @@ def _build(job: Job, pane: Pane) -> Detail:
             glass_outline, edges, lines, sizes, glass, chocks, spacers, pane.rake >= pane.limits.deck_light_rake, profile
         ),
         worst_corner=worst_corner(lines),
-        glass_cuts_recess=any(not point_in(lines.recess, place) for place in places_along(glass_outline, spacing=20.0)),
+        glass_cuts_recess=_cuts_recess(glass_outline, lines.recess),
         edge_middles=tuple((edge.name, edge.at(edge.middle), _degrees(edge.direction)) for edge in edges),
         pane_tolerance=sizer.pane_tolerance(),
         recess_tolerance=sizer.recess_tolerance(),
@@ -124,6 +125,11 @@ def _build(job: Job, pane: Pane) -> Detail:
         forward=pane.forward_on_plan,
         deck_light=pane.rake >= pane.limits.deck_light_rake,
     )
+
+
+@lru_cache(maxsize=64)
+def _cuts_recess(glass: Outline, recess: Outline) -> bool:
+    return any(not point_in(recess, place) for place in places_along(glass, spacing=20.0))
 
 
 def _degrees(direction: Point) -> float:
@@ -172,8 +178,8 @@ def _glass(job: Job, pane: Pane, pane_area: float) -> Glass:
         thickness=pane.glass.thickness,
         mass=mass(
             area=pane_area,
-            glass=sum(pane.glass.plies),
-            interlayer=sum(pane.glass.interlayers),
+            glass=math.fsum(pane.glass.plies),
+            interlayer=math.fsum(pane.glass.interlayers),
             glass_density=job.materials.glass.density or GLASS_DENSITY,
             interlayer_density=job.materials.interlayer.density or INTERLAYER_DENSITIES[pane.glass.interlayer_material].value,
         ),
@@ -220,11 +226,10 @@ def _sections(
 ) -> tuple[Section, ...]:
     """Through a chock, through a spacer, at the jamb and at the head; letters in that order."""
     found: list[Section] = []
-    taken = [
-        *(nearest_station(glass, c.foot).length_along for c in chocks),
-        *(nearest_station(glass, s.centre).length_along for s in spacers),
-    ]
-    cuts = [(each, nearest_station(glass, each.foot).length_along - 0.3 * each.length) for each in chocks]
+    feet = {each.mark: nearest_station(glass, each.foot).length_along for each in chocks}
+    beside = {each.mark: nearest_station(glass, each.centre).length_along for each in spacers}
+    taken = [*feet.values(), *beside.values()]
+    cuts = [(each, feet[each.mark] - 0.3 * each.length) for each in chocks]
     # A chock in the unbonded nose of a sliver shows no bead, one close to a corner crowds the plan: the best one is cut.
     ends = [nearest_station(glass, corner.tangent_before).length_along for corner in corners(glass)]
     cuts.sort(key=lambda cut: -min((round(min(_round_gap(cut[1], end, perimeter(glass)), 150.0)) for end in ends), default=0))
@@ -249,18 +254,16 @@ def _sections(
     whole = perimeter(glass)
     # The nearest spacer that leaves room on the plan between the marks of the sections.
     marked = (jamb_along, along)
-    gaps = {
-        s.mark: min(_round_gap(nearest_station(glass, s.centre).length_along, other, whole) for other in marked) for s in spacers
-    }
+    gaps = {mark: min(_round_gap(place, other, whole) for other in marked) for mark, place in beside.items()}
     clear = min(max(80.0, 0.04 * whole), max(gaps.values()))
 
     def wanted(spacer: Spacer) -> tuple[bool, float, str]:
-        gap = _round_gap(nearest_station(glass, spacer.centre).length_along, jamb_along, whole)
+        gap = _round_gap(beside[spacer.mark], jamb_along, whole)
         return gaps[spacer.mark] < clear - 1e-9, round(gap, 6), spacer.mark
 
     # Beside a sharp corner a wide frit or landing may lie wholly across the line of a spacer: the next one is cut.
     at = [
-        (spacer, nearest_station(glass, spacer.centre).length_along + share * sizes.spacer_length.value)
+        (spacer, beside[spacer.mark] + share * sizes.spacer_length.value)
         for spacer in sorted(spacers, key=wanted)
         for share in (-0.2, 0.2)
     ]

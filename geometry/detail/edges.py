@@ -15,6 +15,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from geometry.outline import Arc, Outline, Point, corners, perimeter, segments, station_at, straight_runs
@@ -66,27 +67,20 @@ class Site:
     distance: float
 
 
+@lru_cache(maxsize=256)
 def edges_of(outline: Outline) -> tuple[Edge, ...]:
     """The straight edges of an outline, counter-clockwise."""
-    sharp = corners(outline)
+    leaving = {corner.tangent_after: corner.theoretical for corner in corners(outline)}
+    arriving = {corner.tangent_before: corner.theoretical for corner in corners(outline)}
     found = []
     for number, straight in enumerate(straight_runs(outline), start=1):
         direction, start = straight.direction, straight.start
-        origin, end = start, straight.end
-        for corner in sharp:
-            if _near(corner.tangent_after, straight.start):
-                origin = corner.theoretical
-            if _near(corner.tangent_before, straight.end):
-                end = corner.theoretical
+        origin, end = leaving.get(start, start), arriving.get(straight.end, straight.end)
         first = math.hypot(start.x - origin.x, start.y - origin.y)
         last = first + straight.length
         reach = last + math.hypot(end.x - straight.end.x, end.y - straight.end.y)
         found.append(Edge(f"e{number}", origin, direction, straight.outward, first, last, reach, straight.length_along))
     return tuple(found)
-
-
-def _near(one: Point, other: Point) -> bool:
-    return math.hypot(one.x - other.x, one.y - other.y) < 1e-6
 
 
 def edge_towards(edges: tuple[Edge, ...], direction: tuple[float, float]) -> Edge | None:

@@ -16,6 +16,7 @@ import datetime
 import re
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
+from functools import lru_cache
 from typing import Annotated, Any, Literal, get_args
 
 from pydantic import BaseModel, ConfigDict, Field, GetCoreSchemaHandler, GetJsonSchemaHandler
@@ -320,7 +321,7 @@ class Table(BaseModel):
     def source_of(self, path: str) -> Source:
         """Where the value at a dotted path comes from: ``pane.source_of("bond.width")``. Raises ``KeyError`` for no such key."""
         table: Any = self
-        steps = re.findall(r"[^.\[\]]+", path)
+        steps = _steps(path)
         source: Source = "left out"
         for i, step in enumerate(steps):
             if isinstance(table, tuple) and step.isdigit() and int(step) < len(table):
@@ -353,7 +354,7 @@ class Table(BaseModel):
 
 def placed(places: Mapping[str, str], path: str) -> str:
     """The place of a dotted key, or of the key round it: that of ``temperatures.cases`` for one of the cases."""
-    steps = re.findall(r"[^.\[\]]+", path)
+    steps = _steps(path)
     for length in range(len(steps), 1, -1):
         found = places.get(".".join(steps[:length]))
         if found:
@@ -361,10 +362,17 @@ def placed(places: Mapping[str, str], path: str) -> str:
     return ""
 
 
+@lru_cache(maxsize=1024)
+def _steps(path: str) -> tuple[str, ...]:
+    return tuple(re.findall(r"[^.\[\]]+", path))
+
+
 def _field_of(table: Any, step: str) -> str | None:
-    if not isinstance(table, BaseModel):
-        return None
-    for name, known in type(table).model_fields.items():
-        if step in (name, known.alias):
-            return name
-    return None
+    return _names_of(type(table)).get(step) if isinstance(table, BaseModel) else None
+
+
+@lru_cache(maxsize=128)
+def _names_of(model: type[BaseModel]) -> dict[str, str]:
+    """Each field of a table by its name, and by the name it has in the file where that is another."""
+    by_name = {name: name for name in model.model_fields}
+    return {**{known.alias: name for name, known in model.model_fields.items() if known.alias}, **by_name}

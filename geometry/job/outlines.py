@@ -152,7 +152,40 @@ class OutlineForm(Table):
 
     @cached_property
     def as_typed(self) -> Outline:
-        """The outline in the coordinates of the file; rectangle, circle and ellipse have their box's lower left at (0, 0)."""
+        """The outline in the coordinates of the file; rectangle, circle and ellipse have their box's lower left at (0, 0).
+
+        The same shape gives the same outline, whichever form it is given in.
+        """
+        from geometry.outline.settle import full_circle, settled
+        from geometry.outline.soundness import sound
+
+        if self.ellipse is not None:  # its arcs stand as they were fitted, with both axes
+            return full_circle(self._as_given) or self._as_given
+        whole = settled(self._as_given)
+        return whole if whole is self._as_given else sound(whole.vertices)
+
+    @cached_property
+    def drawn_straight(self) -> tuple[int, ...]:
+        """Points of a path, counted from 1, whose bulge rises too little to be cut: their sides are drawn as straight lines."""
+        from geometry.outline.settle import flat_arcs
+        from geometry.outline.soundness import NO_BULGE
+
+        if self.path is None:
+            return ()
+        places = set(flat_arcs(self._as_given))
+        turned = (
+            self._as_given.vertices[1][:2] != self.path[1][:2]
+        )  # a clockwise path: its sides begin where they were typed to end
+        found = []
+        for number, point in enumerate(self.path, start=1):
+            bulge = point[2] if len(point) == 3 else 0.0
+            start = self.path[number % len(self.path)] if turned else point
+            if bulge and (abs(bulge) < NO_BULGE or start[:2] in places):
+                found.append(number)
+        return tuple(found)
+
+    @cached_property
+    def _as_given(self) -> Outline:
         from geometry.outline import shapes
 
         radius = 0.0 if self.radius is None else self.radius

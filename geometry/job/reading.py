@@ -28,7 +28,7 @@ from geometry.job.positions import KeyPath, key_lines
 from geometry.job.problem import JobError, Problem
 from geometry.job.refusal import near
 from geometry.job.sentences import in_words, sentence
-from geometry.job.slips import IGNORED, MOST_SLIPS, read_with_slips
+from geometry.job.slips import IGNORED, read_with_slips
 
 LARGEST = 1_000_000  # bytes: a job of 200 panes is under a fifth of it
 DEEPEST = 12  # tables and lists inside each other; a job file nests six deep
@@ -80,11 +80,22 @@ def _typed(text: str, file: str) -> _Typed:
             raise _too_long(file, text) from None
         reading = read_with_slips(text)
         found.problems = [
-            Problem(file, each.line, "", f"this is not TOML: {each.said}", column=each.column, text=each.text, mended=each.mended)
+            Problem(
+                file,
+                each.line,
+                "",
+                f"this is not valid TOML: {each.said}",
+                column=each.column,
+                text=each.text,
+                mended=each.mended,
+            )
             for each in reading.slips
         ]
-        if len(reading.slips) >= MOST_SLIPS:
-            found.problems.append(Problem(file, None, "", f"more than {MOST_SLIPS - 1} slips; the rest of the file was not read"))
+        if reading.given_up:
+            said = "the rest of the file was not read: so many lines are no TOML that it is hardly a job file"
+            found.problems.append(
+                Problem(file, reading.slips[-1].line, "", said, "key = value, one to a line, panes under [[pane]]")
+            )
         found.tables, found.left_out, text = reading.table, reading.left_out, reading.text
         found.tables.pop(IGNORED, None)
     if _deeper_than(DEEPEST, found.tables):

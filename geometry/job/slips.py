@@ -26,8 +26,12 @@ from geometry.job.units import shown
 
 MOST_SLIPS = 60
 """Slips after which the rest of a file is not read on: it is something else than a job file."""
-MOST_READING = 4_000_000
+HOPELESS = 8
+"""Lines that nothing mends, and none that anything does: it is something else than a job file."""
+MOST_READING = 2_000_000
 """Characters read again and again in search of more slips, at most: some seconds of work."""
+LONGEST = 2000
+"""Signs of a line that the rules look through; a longer one is told and left out."""
 IGNORED = "ignored-table"
 """Stands in place of a table's name that is there twice; what it holds is not judged."""
 
@@ -50,6 +54,7 @@ class Reading:
     slips: list[Slip] = field(default_factory=list)
     text: str = ""
     table: dict[str, Any] = field(default_factory=dict)
+    given_up: bool = False  # the rest was not read on
     left_out: bool = False  # a line was left out: what is missing in the tables may stand there
 
 
@@ -78,8 +83,9 @@ def read_with_slips(text: str) -> Reading:
         found.left_out |= not slip.mended
         for index, new in changes.items():
             lines[index] = new
-        if len(found.slips) >= MOST_SLIPS:
+        if len(found.slips) >= MOST_SLIPS or (len(found.slips) >= HOPELESS and not any(each.mended for each in found.slips)):
             break
+    found.given_up = True
     found.text = ""
     return found
 
@@ -130,6 +136,8 @@ def parses(line: str) -> bool:
 def _by_rules(lines: list[str], line: int, _message: str) -> Found | None:
     """The rules of ``geometry.job.slip_rules``, one after the other on one line, until it is TOML by itself."""
     text, said, column = lines[line], [], 0
+    if len(text) > LONGEST:
+        return None
     for rule in RULES:
         outcome = rule.tried(text)
         if outcome is None:
@@ -149,7 +157,7 @@ def _by_rules(lines: list[str], line: int, _message: str) -> Found | None:
 
 def _by_brackets(lines: list[str], line: int, _message: str) -> Found | None:
     """A bracket that is missing or one too many, alone or beside another slip."""
-    found = balanced(lines[line])
+    found = balanced(lines[line]) if len(lines[line]) <= LONGEST else None
     if found is None:
         return None
     at, text = found

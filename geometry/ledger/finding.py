@@ -22,7 +22,7 @@ from typing import TYPE_CHECKING, Any
 from geometry.rules.calculation import Status
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable
+    from collections.abc import Callable, Iterable
 
     from geometry.ledger.figure import Figure
 
@@ -135,13 +135,14 @@ class Constraint:
         look: float | None = None,
         where: str = "",
         says: str = "",
-        remedies: tuple[Remedy, ...] = (),
+        remedies: tuple[Remedy, ...] | Callable[[], tuple[Remedy, ...]] = (),
         figure: Figure | None = None,
         defaults: tuple[str, ...] = (),
     ) -> Finding:
         """A finding by its figures; beyond ``look`` (a stricter limit) it is LOOK.
 
-        Where only the look limit is passed, that one is the finding's limit. Remedies are kept only where the finding does not pass.
+        Where only the look limit is passed, that one is the finding's limit. Remedies are kept only where the finding does not pass;
+        given as a function they are worked out only there.
 
         >>> found = Constraint("joint left").judged(value=2.0, limit=3.0)
         >>> found.verdict.value, found.margin
@@ -168,7 +169,7 @@ class Constraint:
             unit=self.unit,
             where=where,
             says=says,
-            remedies=() if verdict is Verdict.PASS else remedies,
+            remedies=() if verdict is Verdict.PASS else remedies() if callable(remedies) else remedies,
             figure=figure,
             defaults=tuple(dict.fromkeys((*(figure.defaults if figure else ()), *defaults))),
         )

@@ -16,7 +16,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import cached_property, lru_cache
 from typing import NamedTuple, TypeAlias
 
 
@@ -35,11 +35,19 @@ class Vertex(NamedTuple):
     bulge: float = 0.0
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Outline:
     """A closed, counter-clockwise, simple loop of lines and arcs, mm, seen from outside."""
 
     vertices: tuple[Vertex, ...]
+
+    def __hash__(self) -> int:
+        # every figure of an outline is remembered by it: hundreds of corners are not gone through anew each time
+        return self._hash
+
+    @cached_property
+    def _hash(self) -> int:
+        return hash(self.vertices)
 
 
 class OutlineError(ValueError):
@@ -84,7 +92,7 @@ class Line:
         return unit(self.end.x - self.start.x, self.end.y - self.start.y)
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Arc:
     """A circular segment; positive bulge turns left.
 
@@ -97,20 +105,20 @@ class Arc:
     end: Point
     bulge: float
 
-    @property
+    @cached_property
     def centre(self) -> Point:
         """Centre of the circle, mm."""
         factor = (1.0 - self.bulge * self.bulge) / (4.0 * self.bulge)
         dx, dy = self.end.x - self.start.x, self.end.y - self.start.y
         return Point((self.start.x + self.end.x) / 2.0 - dy * factor, (self.start.y + self.end.y) / 2.0 + dx * factor)
 
-    @property
+    @cached_property
     def radius(self) -> float:
         """Radius, mm, always positive."""
         chord = math.hypot(self.end.x - self.start.x, self.end.y - self.start.y)
         return chord * (1.0 + self.bulge * self.bulge) / (4.0 * abs(self.bulge))
 
-    @property
+    @cached_property
     def sweep(self) -> float:
         """Angle turned, radians, positive to the left; between -2 pi and 2 pi."""
         return 4.0 * math.atan(self.bulge)

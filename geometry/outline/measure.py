@@ -72,6 +72,7 @@ def area(outline: Outline) -> float:
     return signed_area(outline.vertices)
 
 
+@lru_cache(maxsize=512)
 def perimeter(outline: Outline) -> float:
     """Length of the outline, mm.
 

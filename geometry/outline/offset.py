@@ -9,8 +9,8 @@ proof
     the curve does not cross itself; and it encloses the area that Steiner's formula gives or, where that formula does not
     reach, shapely finds no part that was left out.
 
-Where no side is used up the curve follows in closed form; every other case is made by cadquery's ``Wire.offset2D``. Both go
-through the same proof.
+Where no side is used up the curve follows in closed form; every other case is cut out of the moved segments. Both go through the
+same proof.
 """
 
 from __future__ import annotations
@@ -18,12 +18,12 @@ from __future__ import annotations
 import math
 from functools import lru_cache
 
-from geometry.outline.kernel import by_kernel
 from geometry.outline.loop import Arc, Line, Outline, OutlineError, Segment, segments
 from geometry.outline.measure import area, perimeter
 from geometry.outline.parallel import in_closed_form
 from geometry.outline.soundness import checked_number, crossing_of
 from geometry.outline.stations import distance_between, distance_from, point_in, segments_within
+from geometry.outline.untangle import untangled
 
 PROOF = 1e-6
 """mm to which a parallel curve must keep its distance."""
@@ -78,7 +78,7 @@ def try_offset(outline: Outline, distance: float) -> Outline | None:
     near = in_closed_form(outline, distance)
     if near is not None and proven(outline, near.outline, distance, formula_area=near.formula_area):
         return near.outline
-    far = by_kernel(outline, distance)
+    far = untangled(outline, distance)
     return far if far is not None and proven(outline, far, distance, formula_area=None) else None
 
 
@@ -86,7 +86,7 @@ def proven(outline: Outline, result: Outline, distance: float, *, formula_area: 
     """Whether a curve is the parallel curve of an outline; ``formula_area``, mm2, is what it must enclose, where one is known."""
     reach = abs(distance)
     parts = segments(result)
-    if not all(_follows(outline, part, reach) for part in parts) or area(result) <= 0.0:
+    if not _follow(outline, parts, reach) or area(result) <= 0.0:
         return False
     if point_in(outline, parts[0].start) != (distance < 0):
         return False
@@ -97,12 +97,16 @@ def proven(outline: Outline, result: Outline, distance: float, *, formula_area: 
     return abs(area(result) - formula_area) <= PROOF * (perimeter(result) + perimeter(outline))
 
 
-def _follows(outline: Outline, part: Segment, reach: float) -> bool:
-    """Whether a segment lies at the distance and runs parallel to one of the outline's segments, or about an end of it."""
-    middle = part.point_at(0.5)
-    if any(abs(distance_from(outline, spot) - reach) > PROOF for spot in (part.start, middle, part.end)):
-        return False
-    sources = segments_within(outline, middle, reach + PROOF)
+def _follow(outline: Outline, parts: tuple[Segment, ...], reach: float) -> bool:
+    """Whether every segment lies at the distance and runs parallel to one of the outline's segments, or about an end of it."""
+    middles = [part.point_at(0.5) for part in parts]
+    if any(abs(distance_from(outline, spot) - reach) > PROOF for spot in (*middles, *(part.start for part in parts))):
+        return False  # the end of one segment is the start of the next
+    near = (segments_within(outline, middle, reach + PROOF) for middle in middles)
+    return all(_follows(part, sources, reach) for part, sources in zip(parts, near, strict=True))
+
+
+def _follows(part: Segment, sources: tuple[Segment, ...], reach: float) -> bool:
     if isinstance(part, Line):
         return any(isinstance(source, Line) and _alongside(source, part, reach) for source in sources)
     # How far a flat arc's centre can be trusted: its rounding errors grow with the square of radius over length.

@@ -91,16 +91,21 @@ def _moved(parts: tuple[Segment, ...], distance: float) -> list[Segment] | None:
     """Every segment moved along its normal; None where an arc would have no radius left."""
     found: list[Segment] = []
     for part in parts:
-        way_in, way_out = part.tangent_at(0.0), part.tangent_at(1.0)
-        start = Point(part.start.x + distance * way_in.y, part.start.y - distance * way_in.x)
-        end = Point(part.end.x + distance * way_out.y, part.end.y - distance * way_out.x)
-        if isinstance(part, Arc):
-            if part.radius + math.copysign(distance, distance * part.bulge) <= USED_UP:
-                return None
-            found.append(Arc(start, end, part.bulge))
-        else:
-            found.append(Line(start, end))
+        moved = moved_segment(part, distance)
+        if moved is None:
+            return None
+        found.append(moved)
     return found
+
+
+def moved_segment(part: Segment, distance: float) -> Segment | None:
+    """A segment moved ``distance`` mm along its normal, to the right of travel; None where an arc would have no radius left."""
+    way_in, way_out = part.tangent_at(0.0), part.tangent_at(1.0)
+    start = Point(part.start.x + distance * way_in.y, part.start.y - distance * way_in.x)
+    end = Point(part.end.x + distance * way_out.y, part.end.y - distance * way_out.x)
+    if isinstance(part, Line):
+        return Line(start, end)
+    return Arc(start, end, part.bulge) if part.radius + math.copysign(distance, distance * part.bulge) > USED_UP else None
 
 
 def _joined(parts: tuple[Segment, ...], moved: list[Segment], distance: float) -> list[Segment] | None:
@@ -182,7 +187,7 @@ def normal_form(vertices: list[Vertex]) -> Outline | None:
         if math.dist(this[:2], following[:2]) <= SHORT:
             del kept[index]
         elif len(kept) > 2 and _goes(before, after):
-            sweep = sum(part.sweep for part in (before, after) if isinstance(part, Arc))
+            sweep = math.fsum(part.sweep for part in (before, after) if isinstance(part, Arc))
             kept[index - 1] = last._replace(bulge=math.tan(sweep / 4))
             del kept[index]
         else:
@@ -199,7 +204,7 @@ def _goes(before: Segment, after: Segment) -> bool:
     turn = abs(turn_at(before, after))
     if isinstance(before, Line) and isinstance(after, Line) and turn > math.pi - 1e-6:
         return True
-    sweep = sum(part.sweep for part in (before, after) if isinstance(part, Arc))
+    sweep = math.fsum(part.sweep for part in (before, after) if isinstance(part, Arc))
     same = type(before) is type(after) and before.bulge * after.bulge >= 0 and abs(sweep) <= math.pi + 1e-9
     return same and turn < 1e-6 and same_carrier(before, after)
 

@@ -5,14 +5,19 @@ shapely finds the place; the figures are rounded to a tenth of a millimetre.
 
 from __future__ import annotations
 
+import math
+from math import fsum
 from typing import Any
 
 from geometry.outline.loop import Outline, Point, number, place, segments
+from geometry.outline.measure import bounding_box
 from geometry.outline.regions import largest_inscribed_circle, to_polygon
-from geometry.outline.stations import distance_from, nearest_station
+from geometry.outline.stations import distance_from, nearest_station, point_in
 
 FINE = 0.005
 """mm by which the chords may stand off the arcs while the place is looked for."""
+MOST_STEPS = 400
+"""Steps from one end of a pane to the other in which the place is looked for."""
 
 
 def why_not(outline: Outline, distance: float, what: str) -> str:
@@ -45,7 +50,7 @@ def why_not(outline: Outline, distance: float, what: str) -> str:
 
 
 def _tenth(value: float) -> str:
-    return number(round(value, 1))
+    return number(round(value, 1)) if value >= 1.0 else number(value)
 
 
 def _shortest(outline: Outline) -> str:
@@ -65,11 +70,12 @@ def _middle_of_ridge(outline: Outline, centre: Point) -> Point:
         return Point(centre.x + along * way.x, centre.y + along * way.y)
 
     def fits(along: float) -> bool:
-        return distance_from(outline, there(along)) >= radius - 0.05
+        return point_in(outline, there(along)) and distance_from(outline, there(along)) >= radius - min(0.05, radius / 8)
 
     ends = []
+    box = bounding_box(outline)
     for side in (-1.0, 1.0):
-        low, step = 0.0, radius / 16
+        low, step = 0.0, max(radius / 16, math.hypot(box.width, box.height) / MOST_STEPS)
         while fits(side * (low + step)):
             low += step
         while step > 1e-3:
@@ -77,7 +83,7 @@ def _middle_of_ridge(outline: Outline, centre: Point) -> Point:
             if fits(side * (low + step)):
                 low += step
         ends.append(side * low)
-    return there(sum(ends) / 2)
+    return there(fsum(ends) / 2)
 
 
 def _letting_go(region: Any, reach: float) -> tuple[Point, float] | None:

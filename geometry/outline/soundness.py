@@ -16,7 +16,8 @@ import math
 from collections.abc import Sequence
 
 from geometry.outline.loop import Arc, Line, Outline, OutlineError, Point, Segment, Vertex, number, place, segment_between
-from geometry.outline.meet import box_of, meetings
+from geometry.outline.meet import meetings
+from geometry.outline.nearby import box_pairs
 
 SHORTEST = 1e-6
 """Shortest segment, mm."""
@@ -24,6 +25,8 @@ GREATEST = 1e6
 """Greatest size or coordinate, mm: one kilometre."""
 SPIKE = math.radians(0.05)
 """Sharpest interior angle: below it the outline runs back over itself."""
+NO_BULGE = 1e-10
+"""Bulge below which a side is a straight line: flatter than any drawing can show."""
 SMOOTH = 1e-6
 """Turn at a joint, radians, below which the joint is tangent."""
 
@@ -89,21 +92,7 @@ def turn_at(before: Segment, after: Segment) -> float:
 
 def crossing_of(parts: Sequence[Segment]) -> tuple[int, int, Point] | None:
     """The first pair of segments of a closed loop that cross or touch, and where; None when there is none."""
-    count = len(parts)
-    boxes = [box_of(part) for part in parts]
-    order = sorted(range(count), key=lambda i: boxes[i][0])
-    found: list[tuple[int, int, Point]] = []
-    for position, i in enumerate(order):
-        reach, low, high = boxes[i][2] + 1e-9, boxes[i][1] - 1e-9, boxes[i][3] + 1e-9
-        for j in order[position + 1 :]:
-            if boxes[j][0] > reach:
-                break
-            if boxes[j][3] < low or boxes[j][1] > high:
-                continue
-            a, b = (i, j) if i < j else (j, i)
-            met = _foreign_meeting(parts, a, b)
-            if met is not None:
-                found.append((a, b, met))
+    found = [(a, b, met) for a, b in box_pairs(parts) if (met := _foreign_meeting(parts, a, b)) is not None]
     return min(found) if found else None
 
 
@@ -130,7 +119,7 @@ def _foreign_meeting(parts: Sequence[Segment], a: int, b: int) -> Point | None:
 
 def _more_than_a_turn(before: Segment, after: Segment) -> bool:
     sweeps = [part.sweep for part in (before, after) if isinstance(part, Arc)]
-    return abs(sum(sweeps)) > 2 * math.pi - 1e-6
+    return abs(math.fsum(sweeps)) > 2 * math.pi - 1e-6
 
 
 def sound(vertices: Sequence[Vertex]) -> Outline:
@@ -183,6 +172,6 @@ def _checked_vertex(i: int, vertex: Vertex) -> Vertex:
             raise OutlineError(f"{axis} of point {i} is {value:g} mm; at most {GREATEST:.0f} mm is allowed")
     if abs(values[2]) > 100.0:
         raise OutlineError(f"the bulge of point {i} is {values[2]:g}; it must lie between -100 and 100 (1 is half a circle)")
-    if values[2] and abs(values[2]) < 1e-10:
-        values[2] = 0.0  # flatter than any drawing can show: a straight line
+    if abs(values[2]) < NO_BULGE:
+        values[2] = 0.0
     return Vertex(*(value + 0.0 for value in values))

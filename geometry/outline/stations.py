@@ -12,12 +12,21 @@ ray
 from __future__ import annotations
 
 import math
+from bisect import bisect_right
 from dataclasses import dataclass
 from functools import lru_cache
 from itertools import pairwise
+from typing import TYPE_CHECKING
 
 from geometry.outline.loop import Arc, Line, Outline, OutlineError, Point, Segment, segments, unit
-from geometry.outline.meet import box_of, carriers_meet, distance_to, meetings, nearest_fraction, on_segment, same_carrier
+from geometry.outline.meet import carriers_meet, distance_to, meetings, nearest_fraction, on_segment, same_carrier
+from geometry.outline.nearby import MANY, boxed, near_box, near_place, near_ray
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    import numpy as np
+    from numpy.typing import NDArray
 
 TOUCH = 1e-9
 """mm within which a place counts as lying on an outline."""
@@ -58,10 +67,9 @@ def station_at(outline: Outline, length: float) -> Station:
         raise OutlineError(f"a station was asked for at {length} mm along; a finite length is needed")
     ends = _ends(outline)
     along = length % ends[-1]
-    for index, (part, end) in enumerate(zip(segments(outline), ends, strict=True)):
-        if along < end or index == len(ends) - 1:
-            return _station(part, index, min(1.0, max(0.0, 1.0 - (end - along) / part.length)), end)
-    raise AssertionError("an outline has at least one segment")
+    index = min(bisect_right(ends, along), len(ends) - 1)
+    part, end = segments(outline)[index], ends[index]
+    return _station(part, index, min(1.0, max(0.0, 1.0 - (end - along) / part.length)), end)
 
 
 def _station(part: Segment, index: int, fraction: float, end: float) -> Station:
@@ -98,7 +106,7 @@ def _nearest(outline: Outline, point: Point) -> tuple[float, int]:
     """Distance to the nearest segment and its index; segments whose box lies farther than the nearest so far are passed over."""
     x, y = point
     best, chosen = math.inf, 0
-    for index, ((left, bottom, right, top), part) in enumerate(_boxed(outline)):
+    for (left, bottom, right, top), part, index in near_place(outline, point):
         aside = left - x if x < left else x - right if x > right else 0.0
         above = bottom - y if y < bottom else y - top if y > top else 0.0
         if aside < best and above < best and aside * aside + above * above < best * best:
@@ -118,15 +126,9 @@ def segments_within(outline: Outline, point: Point, reach: float) -> tuple[Segme
     x, y = point
     return tuple(
         part
-        for (left, bottom, right, top), part in _boxed(outline)
+        for (left, bottom, right, top), part, _ in near_box(outline, (x, y, x, y), reach)
         if left - reach <= x <= right + reach and bottom - reach <= y <= top + reach and distance_to(part, x, y) <= reach
     )
-
-
-@lru_cache(maxsize=256)
-def _boxed(outline: Outline) -> tuple[tuple[tuple[float, float, float, float], Segment], ...]:
-    """Every segment with its box."""
-    return tuple((box_of(part), part) for part in segments(outline))
 
 
 def ray_hits(outline: Outline, origin: Point, direction: Point) -> tuple[float, ...]:
@@ -147,7 +149,7 @@ def ray_hits(outline: Outline, origin: Point, direction: Point) -> tuple[float, 
     way = unit(*direction)
     ray = Line(origin, Point(origin.x + way.x, origin.y + way.y))
     hits: list[float] = []
-    for box, part in _boxed(outline):
+    for box, part, _ in near_ray(outline, origin, way, SAME_HIT):
         if _passes(box, origin, way):
             continue
         if same_carrier(ray, part, tolerance=TOUCH):
@@ -203,7 +205,7 @@ def point_in(outline: Outline, point: Point) -> bool:
     # The level ray to the right leaves the outline an odd number of times from inside. Pieces that rise or fall throughout,
     # each counted with its lower end and without its upper one, so that a ray through a joint counts once.
     inside = False
-    for low, high, right_half, part in _pieces(outline):
+    for low, high, right_half, part in _pieces_at(outline, point.y):
         if low <= point.y < high and _abscissa(part, point.y, right_half) > point.x:
             inside = not inside
     return inside
@@ -213,6 +215,25 @@ def point_in(outline: Outline, point: Point) -> bool:
 def _pieces(outline: Outline) -> tuple[tuple[float, float, bool, Segment], ...]:
     """The rising pieces of every segment."""
     return tuple((*piece, part) for part in segments(outline) for piece in _rising_pieces(part))
+
+
+def _pieces_at(outline: Outline, level: float) -> Sequence[tuple[float, float, bool, Segment]]:
+    """The rising pieces among which those at a level are."""
+    every = _pieces(outline)
+    if len(every) < MANY:
+        return every
+    import numpy as np
+
+    low, high = _piece_levels(outline)
+    return [every[i] for i in np.flatnonzero((low <= level) & (level < high)).tolist()]
+
+
+@lru_cache(maxsize=64)
+def _piece_levels(outline: Outline) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+    import numpy as np
+
+    every = _pieces(outline)
+    return np.array([piece[0] for piece in every]), np.array([piece[1] for piece in every])
 
 
 def _rising_pieces(part: Segment) -> list[tuple[float, float, bool]]:
@@ -275,19 +296,24 @@ def distance_between(one: Outline, other: Outline, *, within: float = math.inf) 
     12.0
     """
     least = within
-    for (left, bottom, right, top), first in _boxed(one):
-        for box, second in _boxed(other):
-            aside = max(box[0] - right, left - box[2], 0.0)
-            above = max(box[1] - top, bottom - box[3], 0.0)
-            if aside < least and above < least and math.hypot(aside, above) < least:
+    for box, first, _ in boxed(one):
+        for beside, second, _ in near_box(other, box, least):
+            if _gap(box, beside) < least:
                 least = min(least, _apart(first, second))
                 if least == 0.0:
                     return 0.0
     return least
 
 
+def _gap(one: tuple[float, float, float, float], other: tuple[float, float, float, float]) -> float:
+    """Least distance between two boxes, mm; 0 where they overlap."""
+    aside = other[0] - one[2] if other[0] > one[2] else one[0] - other[2] if one[0] > other[2] else 0.0
+    above = other[1] - one[3] if other[1] > one[3] else one[1] - other[3] if one[1] > other[3] else 0.0
+    return math.hypot(aside, above) if aside and above else aside or above
+
+
 def _apart(first: Segment, second: Segment) -> float:
-    """Least distance between two segments: at an end of one of them, or where both are square to the line between."""
+    """Least distance, mm, between two segments, 0 where they meet: at an end of one of them, or where both are square to the line between."""
     if meetings(first, second):
         return 0.0
     least = min(

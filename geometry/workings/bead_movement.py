@@ -119,6 +119,10 @@ def weight_of(subject: Subject, ledger: Ledger) -> Figure:
     return ledger.work("weight of the pane", gravity.weight_in_pane, mass=mass_of(subject, ledger), rake=rake)
 
 
+moved_bed = lru_cache(maxsize=512)(shear_bed)
+"""The movement of a bead, kept: most remedies change neither the bead nor its temperatures."""
+
+
 @lru_cache(maxsize=64)
 def bead_stations(bead: Outline) -> Stations:
     """Stations on the bead's centre line whose lengths integrate up to the square of the distance exactly on straight sides.
@@ -179,18 +183,18 @@ def _case(subject: Subject, ledger: Ledger, name: str) -> tuple[BeadCase, ...]:
         return BeadCase(name, case.frame, case.glass, strain, figure, shear, lifted)
 
     if not is_chocked(subject):
-        free = ledger.work("movement of the bead, free", shear_bed, where=name, differential_strain=strain, **loaded)
+        free = ledger.work("movement of the bead, free", moved_bed, where=name, differential_strain=strain, **loaded)
         return (made(free, free.value),)
     under, contacts = _outermost(subject)
     pushing = {"differential_strain": strain, "contacts": contacts, **loaded}
-    pushed = ledger.work("movement of the bead, chocks push only", shear_bed, where=name, **pushing)
+    pushed = ledger.work("movement of the bead, chocks push only", moved_bed, where=name, **pushing)
     if float(strain.value) <= 0.0:
         return (made(pushed, pushed.value),)
     by_bed = made(pushed, pushed.value, lifted=not any(pushed.value.contact_forces[: len(under)]))
     # A frame that shrinks by as much presses the pane on its chocks: the same movement the other way round. The side block is
     # left out, for nothing would draw the pane after it.
     mirrored = {"differential_strain": -float(strain.value), "contacts": under, **bed}
-    held = ledger.work("movement of the bead, pane on its chocks", shear_bed, where=name, **mirrored)
+    held = ledger.work("movement of the bead, pane on its chocks", moved_bed, where=name, **mirrored)
     on_chocks = made(held, _turned_round(held.value))
     return (on_chocks, by_bed) if on_chocks.shear.largest >= by_bed.shear.largest else (by_bed, on_chocks)
 

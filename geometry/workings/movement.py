@@ -19,6 +19,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from typing import TYPE_CHECKING, Any
 
 from geometry.ledger.figure import Sourced
@@ -27,11 +28,12 @@ from geometry.outline import Point, distance_from, point_in
 from geometry.rules.holding import joint, thermal
 from geometry.rules.tolerance import joint_tolerance
 from geometry.workings.bead_movement import bead_cases, is_chocked
-from geometry.workings.glass_edge import edge_place, edge_places
+from geometry.workings.glass_edge import EdgePlace, edge_place, edge_places
 from geometry.workings.section_sums import tolerance
 
 if TYPE_CHECKING:
     from geometry.ledger.figure import Figure, Ledger
+    from geometry.outline import Outline
     from geometry.rules.holding.shear_bed import ShearBed, Stations
     from geometry.workings.bead_movement import BeadCase
     from geometry.workings.subject import Subject
@@ -174,15 +176,14 @@ def _joint_places(subject: Subject, ledger: Ledger) -> tuple[_Place, ...]:
     parallel = subject.pane.recess_outline is None and subject.pane.recess.radius is None
     surveyed = subject.pane.recess_outline is not None
     found = []
-    round_the_edge = list(edge_places(glass))
+    round_the_edge = edge_places(glass)
     if surveyed:  # the joint of a surveyed recess is least beside its corners
-        round_the_edge += [edge_place(glass, Point(vertex.x, vertex.y)) for vertex in recess.vertices]
-    for point, tangent, along, edge, corner in round_the_edge:
+        round_the_edge += _beside_corners(glass, recess)
+    gaps = None if parallel else _gaps(round_the_edge, recess, subject.detail.glass_cuts_recess)
+    for index, (point, tangent, along, edge, corner) in enumerate(round_the_edge):
         gap, beside_rounding = drawn, corner
-        if not parallel:
-            gap = distance_from(recess, point)
-            if subject.detail.glass_cuts_recess and not point_in(recess, point):
-                gap = -gap
+        if gaps is not None:
+            gap = gaps[index]
             if not surveyed and not corner:
                 # a straight side that looks at the rounding of the recess belongs to its corner
                 beside_rounding = gap < drawn - 1e-6
@@ -191,12 +192,26 @@ def _joint_places(subject: Subject, ledger: Ledger) -> tuple[_Place, ...]:
     return tuple(found)
 
 
+@lru_cache(maxsize=64)
+def _beside_corners(glass: Outline, recess: Outline) -> tuple[EdgePlace, ...]:
+    return tuple(edge_place(glass, Point(vertex.x, vertex.y)) for vertex in recess.vertices)
+
+
+@lru_cache(maxsize=64)
+def _gaps(places: tuple[EdgePlace, ...], recess: Outline, cuts: bool) -> tuple[float, ...]:
+    """The joint as drawn at each place, mm; negative where the glass stands in the frame."""
+    return tuple(
+        -distance_from(recess, place[0]) if cuts and not point_in(recess, place[0]) else distance_from(recess, place[0])
+        for place in places
+    )
+
+
 def _case(bead: BeadCase, places: tuple[_Place, ...], swell: Figure | None) -> CaseMovement:
     """One temperature case by one assumption, the joint with the bead."""
     shear, strain = bead.shear, float(bead.strain.value)
     stations = _stations(bead)
     middle = _middle(stations)
-    joints = tuple(_joint_movement(place, shear, middle, strain, swell) for place in places)
+    joints = _joints(places, shear.shift, shear.turn, middle, strain, None if swell is None else float(swell.value))
     beside = (joints[number] for number in _beside(stations, places))
     return CaseMovement(
         name=bead.name,
@@ -229,16 +244,25 @@ def _middle(stations: Stations) -> Point:
     )
 
 
-def _joint_movement(place: _Place, bed: ShearBed, middle: Point, strain: float, swell: Figure | None) -> JointMovement:
+@lru_cache(maxsize=256)
+def _joints(
+    places: tuple[_Place, ...], shift: tuple[float, float], turn: float, middle: Point, strain: float, swell: float | None
+) -> tuple[JointMovement, ...]:
+    return tuple(_joint_movement(place, shift, turn, middle, strain, swell) for place in places)
+
+
+def _joint_movement(
+    place: _Place, shift: tuple[float, float], turn: float, middle: Point, strain: float, swell: float | None
+) -> JointMovement:
     """What the joint does at a place of the glass edge: the rigid pane's shift and turn against the stretching frame."""
     arm_x, arm_y = place.point.x - middle.x, place.point.y - middle.y
-    moved_x = bed.shift[0] - bed.turn * arm_y - strain * arm_x
-    moved_y = bed.shift[1] + bed.turn * arm_x - strain * arm_y
+    moved_x = shift[0] - turn * arm_y - strain * arm_x
+    moved_y = shift[1] + turn * arm_x - strain * arm_y
     opening = -(moved_x * place.outward.x + moved_y * place.outward.y)
     along = abs(moved_x * place.tangent.x + moved_y * place.tangent.y)
     strain_ = _strain(opening, along, place.left)
     if swell is not None:
-        swollen = opening - float(swell.value) * abs(place.outward.x)
+        swollen = opening - swell * abs(place.outward.x)
         squeezed = _strain(swollen, along, place.left)
         if abs(squeezed) > abs(strain_) or (place.left <= 0.0 and abs(swollen) > abs(opening)):
             opening, strain_ = swollen, squeezed
@@ -253,6 +277,7 @@ def _strain(opening: float, along: float, left: float) -> float:
     return -size if -opening / left >= size > 0.0 else size
 
 
+@lru_cache(maxsize=256)
 def _beside(stations: Stations, places: tuple[_Place, ...]) -> tuple[int, ...]:
     """For every station of the bead the number of the nearest place of the glass edge."""
     import numpy as np

@@ -47,13 +47,22 @@ class Subject:
 
         ``scale`` turns a share in % into a number (0.01). Raises ``KeyError`` for no such key.
         """
+        known = self._asked.get((key, scale, unit))
+        if known is not None:
+            return known
         holder: Any = self.pane if key.split(".")[0] in type(self.pane).model_fields else self.job
         value: Any = holder
         for step in key.split("."):
             value = getattr(value, step)
         if isinstance(value, float) and scale != 1.0:
             value = value * scale
-        return Sourced(value, _ORIGIN[holder.source_of(key)], key, unit)
+        found = self._asked[key, scale, unit] = Sourced(value, _ORIGIN[holder.source_of(key)], key, unit)
+        return found
+
+    @cached_property
+    def _asked(self) -> dict[tuple[str, float, str], Sourced]:
+        """What was asked for already: a job does not change while it is checked."""
+        return {}
 
     def given_by(self, key: str) -> str:
         """The place in the office's defaults that gave the value at a dotted key; "" where it came from elsewhere."""

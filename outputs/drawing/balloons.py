@@ -39,6 +39,7 @@ REACH = 45.0  # paper mm that a balloon may stand beside its part
 CROSSING = 500.0  # what the crossing of a line weighs against paper mm squared of leaning
 FRAME_PLACES = (0.35, 0.6, 0.9, 0.15)  # of the way from the top of the section to its lowest item, where the frame is pointed at
 WRITTEN_OVER = 50  # times that for a text
+NO_PLACE = "no place over the section from which a leader runs clear of texts"
 
 ITEM_OF = {"frame": "1", "glass": "2", "adhesive": "3", "frit": "4", "sealant": "5", "backer": "6", "spacer": "7"}
 CHOCK_KINDS = ("setting chock", "side block", "centring block")  # numbered from 8 on, as far as a pane has them
@@ -123,6 +124,11 @@ def balloon_row(items: tuple[Item, ...], lines: tuple[float, ...], pencil: Penci
             cost += WRITTEN_OVER * CROSSING
         if cost < best[0] - 1e-9:
             best = cost, [mark for item, centre in zip(order, centres, strict=True) for mark in balloon(item, centre, pencil)]
+    for item in items:
+        if not best[1]:
+            room.tabled(f"item {item.number}", NO_PLACE)
+        else:
+            room.drawn(f"item {item.number}")
     return best[1]
 
 
@@ -198,7 +204,9 @@ def balloon_beside(item: Item, pencil: Pencil, room: KeepClear, *, top: float, r
             leader = next(mark for mark in marks if isinstance(mark, Path) and not mark.closed)
             if room.takes(marks) and room.free(box) and room.leads(leader):
                 take(marks, room, pencil)
+                room.drawn(f"item {item.number}")
                 return list(marks)
+    room.tabled(f"item {item.number}", NO_PLACE)
     return []
 
 

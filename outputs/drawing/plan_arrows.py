@@ -20,23 +20,28 @@ if TYPE_CHECKING:
 class PlanArrows:
     """Finds room for the arrows; ``marks`` is what was drawn. ``box`` is that of pane and recess together."""
 
-    def __init__(self, detail: Detail, pencil: Pencil, placer: KeepClear, box: Box) -> None:
-        self.detail, self.pencil, self.placer, self.box = detail, pencil, placer, box
+    def __init__(self, detail: Detail, pencil: Pencil, placer: KeepClear, box: Box, *, seen_from: str) -> None:
+        self.detail, self.pencil, self.placer, self.box, self.seen_from = detail, pencil, placer, box, seen_from.upper()
         self.marks: list[Mark] = []
 
-    def place(self) -> list[str]:
-        """Put up the arrow that points up the pane (none on a deck light) and, where it is known, the one to the bow; what found no room."""
-        found, unplaced = True, []
+    def place(self) -> None:
+        """Put up the arrow that points up the pane (none on a deck light) and, where it is known, the one to the bow."""
+        side = self.seen_from
         if not self.detail.deck_light:
-            words = (("UP", "viewed from OUTSIDE"), ("UP",))
-            found = self._arrow(90.0, *words) or self._arrow(90.0, *words, beside=True)
+            up = (("UP", f"viewed from {side}"), ("UP",))
+            self._tell("up arrow", found=self._arrow(90.0, *up) or self._arrow(90.0, *up, beside=True))
         else:
-            self._arrow(None, ("viewed from OUTSIDE",), ("from OUTSIDE",))
+            seen = ((f"viewed from {side}",), (f"from {side}",))
+            self._tell("side it is seen from", found=self._arrow(None, *seen))
         if self.detail.forward is not None:
             turn = {"right": 0.0, "up": 90.0, "left": 180.0, "down": 270.0}[self.detail.forward]
-            if not self._arrow(turn, ("FWD",)) and not self._arrow(turn, ("FWD",), beside=True):
-                unplaced.append("forward arrow")
-        return unplaced if found else ["up arrow", *unplaced]
+            self._tell("forward arrow", found=self._arrow(turn, ("FWD",)) or self._arrow(turn, ("FWD",), beside=True))
+
+    def _tell(self, what: str, *, found: bool) -> None:
+        if found:
+            self.placer.drawn(what)
+        else:
+            self.placer.left_out(what, "no room in the daylight nor beside the pane")
 
     def _arrow(self, angle: float | None, *wordings: tuple[str, ...], beside: bool = False) -> bool:
         """An arrow with words to its right; the fullest wording that finds room. No arrow where angle is None.

@@ -14,10 +14,13 @@ import math
 from typing import TYPE_CHECKING
 
 from geometry.outline import ray_length
+from outputs.drawing.plan_options import PlanOutline
 from outputs.sheet.entities import Block, Hatch, Mark, Path
 from outputs.sheet.runs import line
 
 if TYPE_CHECKING:
+    from collections.abc import Collection
+
     from geometry.detail.parts import Chock, Detail
     from geometry.outline import Outline
     from outputs.sheet.boxes import Box
@@ -30,22 +33,24 @@ def nodes_of(outline: Outline) -> tuple[tuple[float, float, float], ...]:
     return tuple((v.x, v.y, v.bulge) for v in outline.vertices)
 
 
-def outline_marks(detail: Detail) -> list[Mark]:
-    """One closed path for each outline of the plan, on its own layer, and the hatch of the joint."""
+def outline_marks(detail: Detail, shown: Collection[PlanOutline]) -> list[Mark]:
+    """One closed path for each outline that is shown, on its own layer, and the hatch of the joint between recess and glass."""
     curves = detail.curves
     named = (
-        ("RECESS", curves.recess),
-        ("GLASS", curves.glass),
-        ("FRIT_OUTER", curves.frit_outer),
-        ("FRIT_INNER", curves.frit_inner),
-        ("FRIT_FADE", curves.frit_fade),
-        ("BEAD_EDGE", curves.bead_outer),
-        ("BEAD_CENTRE", curves.bead_centre),
-        ("BEAD_EDGE", curves.bead_inner),
-        ("SIGHT_LINE", curves.sight_line),
+        (PlanOutline.RECESS, curves.recess),
+        (PlanOutline.GLASS, curves.glass),
+        (PlanOutline.FRIT_OUTER, curves.frit_outer),
+        (PlanOutline.FRIT_INNER, curves.frit_inner),
+        (PlanOutline.FRIT_FADE, curves.frit_fade),
+        (PlanOutline.BEAD_EDGES, curves.bead_outer),
+        (PlanOutline.BEAD_CENTRE, curves.bead_centre),
+        (PlanOutline.BEAD_EDGES, curves.bead_inner),
+        (PlanOutline.SIGHT_LINE, curves.sight_line),
     )
-    marks: list[Mark] = [Path(layer, nodes_of(outline), True) for layer, outline in named if outline is not None]
-    if not detail.glass_cuts_recess:
+    marks: list[Mark] = [
+        Path(which.value, nodes_of(outline), True) for which, outline in named if outline is not None and which in shown
+    ]
+    if not detail.glass_cuts_recess and {PlanOutline.RECESS, PlanOutline.GLASS} <= set(shown):
         # Where the glass cuts into the recess there is no joint to hatch all round; the corner detail shows the clash.
         marks.append(Hatch("BACKFILL", "sealant", (nodes_of(curves.recess), nodes_of(curves.glass))))
     return marks

@@ -12,67 +12,116 @@ import math
 from functools import partial
 from typing import TYPE_CHECKING
 
-from geometry.outline import Point, bounding_box, corners, nearest_station, ray_hits, ray_length
+from geometry.outline import Point, bounding_box, nearest_station, ray_length
 from outputs.drawing.plan_arrows import PlanArrows
-from outputs.drawing.plan_outlines import chock_symbol, corner_window, nodes_of, outline_marks, spacer_symbol
+from outputs.drawing.plan_options import PlanShows
+from outputs.drawing.plan_outlines import chock_symbol, corner_window, outline_marks, spacer_symbol
+from outputs.drawing.plan_sizes import PlanSizes
 from outputs.sheet.boxes import box_of_text
-from outputs.sheet.entities import Attribute, Dimension, Insert, Mark, Text
-from outputs.sheet.keep_clear import KeepClear, facets
+from outputs.sheet.entities import Attribute, Insert, Mark, Text
+from outputs.sheet.keep_clear import KeepClear
+from outputs.sheet.mirrored import mirrored
 from outputs.sheet.runs import box, circle, line, polar, run
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable
 
     from geometry.detail.parts import Chock, Detail, Section, Spacer
+    from outputs.drawing.plan_options import Flag
     from outputs.sheet.boxes import Box
     from outputs.sheet.entities import Place
+    from outputs.sheet.outcomes import Outcome
     from outputs.sheet.pencil import Pencil
 
+NO_ROOM = "no room on the plan"
+FLAG_SIDE = 7.0  # paper mm, side of the triangle of a flag
 MARK_REACH = 3.0  # paper mm between the recess and the outer end of a cutting line
 MARK_END = 5.0  # paper mm, length of the wide ends of a cutting line
-LONGEST_EXTENSION = 80.0  # paper mm that an extension line may run up beside the pane
-DOWN = Point(0.0, -1.0)
 ON_EDGE = 1e-3  # mm: a place lies on a straight edge
-ROW_BELOW_MARKS = 17.0  # paper mm from the recess to the first dimension line where cutting lines stand
 
 
 class PlanView:
     """Composes the plan at one scale; ``marks`` is the result."""
 
-    def __init__(self, detail: Detail, pencil: Pencil, *, corner_letter: str | None) -> None:
+    def __init__(self, detail: Detail, pencil: Pencil, *, corner_letter: str | None, shows: PlanShows | None = None) -> None:
         self.detail = detail
         self.pencil = pencil
+        self.shows = shows = PlanShows() if shows is None else shows
         self.placer = KeepClear(scale=pencil.scale, clear=0.9)
-        self.marks: list[Mark] = outline_marks(detail)
-        self.unplaced: list[str] = []
+        self.marks: list[Mark] = outline_marks(detail, shows.outlines)
         self.placer.add(self.marks)
         box = bounding_box(detail.curves.recess)
         pane = bounding_box(detail.curves.glass)
         self.left, self.bottom = min(box.left, pane.left), min(box.bottom, pane.bottom)
         self.right, self.top = max(box.right, pane.right), max(box.top, pane.top)
-        self.framed = corner_window(detail) if corner_letter is not None else None
-        self._section_marks()
-        self._overall()
-        if corner_letter is not None:
+        self.framed = corner_window(detail) if corner_letter is not None and shows.corner else None
+        if shows.sections:
+            for section in detail.sections:
+                self._section_mark(section)
+        if shows.dimensions:
+            self._sizes()
+        if corner_letter is not None and shows.corner:
             self._corner_mark(corner_letter)
-        self._bead_start()
-        self._chocks_and_spacers()
-        self._corner_names()
-        self._edge_names()
+        if shows.bead_start:
+            self._bead_start()
+        if shows.blocks:
+            self._chocks_and_spacers()
+        if shows.names:
+            self._corner_names()
+            self._edge_names()
         self._middle()
+        for flag in shows.flags:
+            self._flag(flag)
+        if shows.mirrored:
+            self.marks = [mirrored(mark, pencil.scale) for mark in self.marks]
+
+    @property
+    def outcomes(self) -> list[Outcome]:
+        """What became of everything that was planned for the plan."""
+        return self.placer.outcomes
 
     def _put(self, marks: list[Mark]) -> None:
         self.marks += marks
         self.placer.add(marks)
 
-    def _name(self, candidates: Iterable[Text], what: str, owns: Callable[[Point], bool] | None = None) -> Text | None:
+    def _name(self, candidates: Iterable[Text], what: str, owns: Callable[[Point], bool] | None = None) -> None:
         """Letter the first candidate that is free and, where ``owns`` is given, whose middle is nearest to the thing it names."""
         text = self.placer.first_free(candidates, fits=None if owns is None else lambda box: owns(_middle_of(box)))
         if text is None:
-            self.unplaced.append(what)
+            self.placer.tabled(what, NO_ROOM)
         else:
+            self.placer.drawn(what)
             self.marks.append(text)
-        return text
+
+    def _sizes(self) -> None:
+        """The overall sizes, below and beside the recess."""
+        sizes = PlanSizes(self.detail, self.pencil, (self.left, self.bottom, self.right, self.top), self.framed)
+        dimensions = sizes.marks()
+        self._put([*dimensions])
+        for dimension in dimensions:
+            self.placer.drawn(f"size {dimension.text}")
+
+    def _flag(self, flag: Flag) -> None:
+        """A numbered triangle on a leader from the place a finding speaks of."""
+        pencil = self.pencil
+        side, number = pencil.paper(FLAG_SIDE), str(flag.number)
+        for reach in (8.0, 11.0, 14.0, 18.0, 24.0, 32.0):
+            for turn in range(45, 405, 15):
+                centre = polar(flag.place, turn, pencil.paper(reach))
+                corners_ = [polar(centre, 90.0 + third, side * 0.577) for third in (0.0, 120.0, 240.0)]
+                area = (centre[0] - side / 2, centre[1] - side * 0.29, centre[0] + side / 2, centre[1] + side * 0.577)
+                if self.placer.free(area):
+                    foot = polar(centre, turn + 180.0, side * 0.32)
+                    self._put(
+                        [
+                            run("ITEM_LEADERS", corners_, closed=True),
+                            line("ITEM_LEADERS", foot, flag.place),
+                            pencil.text("TEXT", polar(centre, -90.0, side * 0.03), number, align="middle", centred=True),
+                        ]
+                    )
+                    self.placer.drawn(f"flag {number}")
+                    return
+        self.placer.tabled(f"flag {number}", NO_ROOM)
 
     def _inner(self, place: Point, inward: Point) -> float:
         """From a place on the glass edge inwards to the innermost line of the ring."""
@@ -86,10 +135,6 @@ class PlanView:
             0.0,
             *(ray_length(outline, place, outward) or 0.0 for outline in (self.detail.curves.recess, self.detail.curves.glass)),
         )
-
-    def _section_marks(self) -> None:
-        for section in self.detail.sections:
-            self._section_mark(section)
 
     def _section_mark(self, section: Section) -> None:
         """A cutting line: wide ends outside the recess and inside the ring, arrows in the direction of view, the letter at both."""
@@ -112,17 +157,21 @@ class PlanView:
             ]
             self._put(marks)
             clear = pencil.paper(height * 0.65 + 1.0)
-            spots = (
+            spots: tuple[Place, ...] = (
                 polar(tip, view, clear),
                 polar(far, away, clear),
                 polar(polar(tip, view, clear), away, clear),
                 polar(far, view + 180.0, clear),
             )
+            spots += tuple(
+                polar(tip, view + turn, clear * more) for more in (1.7, 2.5) for turn in (0.0, 45.0, -45.0, 90.0, -90.0)
+            )
             letters = [pencil.text("TEXT", spot, section.letter, height=height, align="middle", centred=True) for spot in spots]
             chosen = self.placer.first_free(letters)
             if chosen is None:
-                self._put([letters[0]])
+                self.placer.left_out(f"letter {section.letter} of a cutting plane", NO_ROOM)
             else:
+                self.placer.drawn(f"letter {section.letter} of a cutting plane")
                 self.marks.append(chosen)
         narrow = polar(station.point, outwards + 180.0, inner), polar(station.point, outwards, outer)
         self._put([line("CENTRE_LINES", *narrow)])
@@ -179,82 +228,9 @@ class PlanView:
                                 text,
                             ]
                         )
+                        self.placer.drawn("bead start")
                         return
-        self.unplaced.append("bead start")
-
-    def _overall(self) -> None:
-        """Overall sizes of glass and recess, and the chocks along a level sill, below and to the left of the recess."""
-        pencil, style, detail = self.pencil, self.pencil.style, self.detail
-        pane, recess = bounding_box(detail.curves.glass), bounding_box(detail.curves.recess)
-        tolerance = detail.pane_tolerance
-        rows: list[tuple[Place, Place, str | None, float | None]] = []
-        sharp = corners(detail.curves.glass)
-        sill = [
-            chock
-            for chock in detail.chocks
-            if chock.kind == "setting chock" and abs(chock.angle) < 1e-6 and chock.edge.startswith("e")
-        ]
-        for chock in sill:
-            rows.append((self._under(chock.foot.x - chock.distance), self._under(chock.foot.x), None, None))
-        round_pane = not sharp and detail.chocks and detail.chocks[0].edge == "round"
-        marked = "Ø" if round_pane and abs((pane.right - pane.left) - (pane.top - pane.bottom)) < 1e-6 else ""
-        for whole, spread in ((pane, tolerance), (recess, detail.recess_tolerance)):
-            # the widest places of a round pane are far up: its sizes stand under it
-            ends = (
-                ((whole.left, self.bottom), (whole.right, self.bottom))
-                if marked
-                else (self._under(whole.left), self._under(whole.right))
-            )
-            rows.append((*ends, marked, spread))
-        level = self.bottom - pencil.paper(ROW_BELOW_MARKS)
-        if self.framed is not None:
-            level = min(level, self.framed[1] - pencil.paper(style.text + 3.0))
-        dimensions: list[Mark] = []
-        for first, second, prefix, deviation in rows:
-            dimensions.append(self._size(first, second, level, 0.0, prefix or "", deviation))
-            level -= pencil.paper(style.row)
-        if not marked:
-            side, at, row = self._side_of_heights()
-            dimensions.append(self._size((side, pane.bottom), (side, pane.top), at, 90.0, "", tolerance))
-            dimensions.append(self._size((side, recess.bottom), (side, recess.top), at + row, 90.0, "", detail.recess_tolerance))
-        self._put(dimensions)
-
-    def _under(self, x: float) -> Place:
-        """Where an extension line to the rows below begins: at the lowest place of recess and pane there, unless that is far up."""
-        from_top = Point(x, self.top + 1.0)
-        hits = [
-            hit for outline in (self.detail.curves.recess, self.detail.curves.glass) for hit in ray_hits(outline, from_top, DOWN)
-        ]
-        lowest = from_top.y - max(hits) if hits else self.bottom
-        return x, lowest if lowest - self.bottom < self.pencil.paper(LONGEST_EXTENSION) else self.bottom
-
-    def _side_of_heights(self) -> tuple[float, float, float]:
-        """The side on which the heights stand, the place of their first row and the step to the next.
-
-        They stand at the left, unless the highest and the lowest place of the pane both lie nearer to the right.
-        """
-        pencil, style, pane = self.pencil, self.pencil.style, bounding_box(self.detail.curves.glass)
-        near = pencil.paper(0.5)
-        places = [straight[:2] for straight in facets(nodes_of(self.detail.curves.glass), closed=True)]
-        highest = [x for x, y in places if y > pane.top - near] or [pane.left]
-        lowest = [x for x, y in places if y < pane.bottom + near] or [pane.left]
-        from_left = min(highest) + min(lowest) - 2 * pane.left
-        from_right = 2 * pane.right - max(highest) - max(lowest)
-        if from_right < 0.5 * from_left:
-            at = self.right + pencil.paper(ROW_BELOW_MARKS)
-            if self.framed is not None:
-                at = max(at, self.framed[2] + pencil.paper(style.text + 3.0))
-            return self.right, at, pencil.paper(style.row)
-        at = self.left - pencil.paper(style.first_row)
-        if self.framed is not None:
-            at = min(at, self.framed[0] - pencil.paper(2.0))
-        return self.left, at, -pencil.paper(style.row)
-
-    def _size(self, first: Place, second: Place, at: float, angle: float, prefix: str, tolerance: float | None) -> Dimension:
-        from outputs.sheet.drafting import toleranced
-
-        value = second[0] - first[0] if angle == 0.0 else second[1] - first[1]
-        return self.pencil.linear(first, second, line_at=at, angle=angle, text=f"{prefix}{toleranced(value, tolerance)}")
+        self.placer.tabled("bead start", NO_ROOM)
 
     def _chocks_and_spacers(self) -> None:
         detail = self.detail
@@ -309,7 +285,9 @@ class PlanView:
         ]
         text = self.placer.first_free(candidates, fits=lambda box: _nearer(at, others, _middle_of(box)))
         if text is None:
-            self.unplaced.append(mark)
+            self.placer.tabled(mark, NO_ROOM)
+        else:
+            self.placer.drawn(mark)
         values = (
             ("MARK", mark, text),
             ("KIND", kind, None),
@@ -396,9 +374,12 @@ class PlanView:
             ],
             "centroid",
         )
-        arrows = PlanArrows(detail, pencil, self.placer, (self.left, self.bottom, self.right, self.top))
-        self.unplaced += arrows.place()
-        self.marks += arrows.marks
+        if self.shows.arrows:
+            arrows = PlanArrows(
+                detail, pencil, self.placer, (self.left, self.bottom, self.right, self.top), seen_from=self.shows.seen_from
+            )
+            arrows.place()
+            self.marks += arrows.marks
 
 
 def _middle_of(box: Box) -> Point:

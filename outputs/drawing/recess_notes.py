@@ -65,5 +65,7 @@ def draft_marks(section: Section, pencil: Pencil, room: KeepClear) -> list[Mark]
             if room.takes(marks) and room.leads(leader):
                 room.add(marks)
                 room.lead(leader)
+                room.drawn("draft")
                 return marks
+    room.left_out("draft", "no room over the wall")
     return []

@@ -17,6 +17,7 @@ from itertools import product
 from typing import TYPE_CHECKING, Literal
 
 from outputs.sheet.boxes import box_of_text, grown, texts_of
+from outputs.sheet.drafting import number
 from outputs.sheet.entities import Dimension, Mark, Path, Text
 from outputs.sheet.keep_clear import CLEAR, KeepClear
 
@@ -114,8 +115,14 @@ def columns(heights: tuple[Height, ...], pencil: Pencil, room: KeepClear, *, fir
         if not failed:
             break
         order = [*failed, *(height for height in order if height not in failed)]
-    found = best[1] if best else []
+    failed, found = best if best else ([], [])
     room.add(found)
+    for height in heights:
+        what = f"height {number(height.high - height.low)}"
+        if height in failed:
+            room.tabled(what, "no column beside the section is free")
+        else:
+            room.drawn(what)
     return found
 
 
@@ -167,7 +174,7 @@ def _in_order(
     first: float,
     sign: float,
 ) -> tuple[list[Height], list[Mark]]:
-    """Those of the heights that found no room, and all of them placed one after the other, those in columns of their own."""
+    """Those of the heights that found no room, and the others placed one after the other."""
     taken: list[list[tuple[Height, float, float]]] = [[] for _ in range(COLUMNS)]
     at = [first + sign * pencil.paper(index * pencil.style.row) for index in range(COLUMNS)]
     found: list[Mark] = []
@@ -179,8 +186,7 @@ def _in_order(
                 break
         else:
             failed.append(height)
-            index = next(index for index in range(COLUMNS) if not taken[index])
-            marks = _height_marks(height, pencil, at[index], "second")
+            continue
         taken[index].append((height, *_run_of(marks, at[index], pencil.scale)))
         room.add(marks)
         found += marks

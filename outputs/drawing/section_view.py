@@ -21,11 +21,16 @@ if TYPE_CHECKING:
     from outputs.sheet.pencil import Pencil
 
 
-def section_marks(section: Section, detail: Detail, pencil: Pencil, *, dimensioned: bool = True) -> tuple[Mark, ...]:
-    """The marks of one section, its origin at the foot of the recess wall, its title not included."""
+def section_marks(
+    section: Section, detail: Detail, pencil: Pencil, *, dimensioned: bool = True, room: KeepClear | None = None
+) -> tuple[Mark, ...]:
+    """The marks of one section, its origin at the foot of the recess wall, its title not included.
+
+    ``room`` keeps the account of the view: empty before, with every outcome in it afterwards.
+    """
     marks: list[Mark] = [*cut_marks(section.faces), *frit_marks(section, detail), *break_marks(section.faces, pencil)]
     if dimensioned:
-        room = KeepClear(scale=pencil.scale)
+        room = KeepClear(scale=pencil.scale) if room is None else room
         room.add(marks)
         marks += dimension_marks(section, detail, pencil, room)
     return tuple(marks)
@@ -40,10 +45,14 @@ def dimension_marks(section: Section, detail: Detail, pencil: Pencil, room: Keep
     from_glass = rows_from_glass(section, detail)
     balloons: list[Mark] = []
     lane = pencil.paper(LANE) if section.spacer is not None else 0.0
-    found = chain(rows_from_wall(section, detail), pencil, level=bottom, sign=-1.0)
+    from_wall = rows_from_wall(section, detail)
+    found = chain(from_wall, pencil, level=bottom, sign=-1.0)
     found += chain(from_glass, pencil, level=top + lane, sign=1.0)
     room.add(found)
+    for row in (*from_wall, *from_glass):
+        room.drawn(row.name)
     beside = room.copy()
+    beside.outcomes = room.outcomes  # one account: only the lane is taken in this copy
     if lane:
         beside.block((left - pencil.paper(LANE_BESIDE), top + pencil.paper(1.0), section.crossing.glass_edge, top + lane))
     found += columns(heights_on_left(section, detail), pencil, beside, first=left - pencil.paper(LEFT_OF_FRAME), sign=-1.0)

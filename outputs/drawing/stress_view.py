@@ -10,6 +10,7 @@ import math
 from typing import TYPE_CHECKING
 
 from geometry.outline import Point, bounding_box, nearest_station
+from outputs.drawing.figures_round import Lettered, figures_round
 from outputs.drawing.plan_outlines import nodes_of
 from outputs.sheet.drafting import number, scale_designation
 from outputs.sheet.entities import Mark, Path
@@ -18,6 +19,8 @@ from outputs.sheet.picture import Picture, titled
 from outputs.sheet.runs import circle, line, polar, run
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
     from geometry.detail.parts import Detail
     from geometry.plate.results import BondStress, PressureResult
     from outputs.sheet.drafting import DraftingStyle
@@ -36,25 +39,25 @@ def stress_picture(detail: Detail, stress: BondStress, style: DraftingStyle) -> 
     longest = max(box.width, box.height)
     scale = next((s for s in SCALES if longest * s <= WIDEST), SCALES[-1])
     result = stress.outward if stress.outward.pressure > 0 else stress.inward
-    marks = tuple(_marks(detail, stress, result, Pencil(style, scale)))
+    pencil = Pencil(style, scale)
+    marks = (*diagram_marks(detail, stress, result, pencil), *_told(detail, stress, result, pencil))
     title = f"TENSION IN THE BEAD {scale_designation(scale)}, {result.direction} pressure {number(result.pressure)} kPa"
     return titled("BOND STRESS", title, scale, marks, style)
 
 
-def _marks(detail: Detail, stress: BondStress, result: PressureResult, pencil: Pencil) -> list[Mark]:
-    bead = detail.curves.bead_centre
-    greatest = max(abs(station.reaction) for station in result.reactions)
-    ordinate = pencil.paper(TALLEST) / greatest if greatest > 0 else 0.0
-    feet: list[Place] = []
-    heads: list[Place] = []
-    for station in result.reactions:
-        foot = nearest_station(bead, station.point)
-        height = station.reaction * ordinate
-        feet.append((foot.point.x, foot.point.y))
-        heads.append((foot.point.x + height * foot.outward.x, foot.point.y + height * foot.outward.y))
+def diagram_marks(
+    detail: Detail,
+    stress: BondStress,
+    result: PressureResult,
+    pencil: Pencil,
+    *,
+    figure: Callable[[float], str] | None = None,
+) -> list[Mark]:
+    """The diagram of one pressure over the pane, without words; with ``figure`` the mean across, MPa, is lettered round it."""
+    feet, heads, outwards = _ordinates(detail, stress, result, pencil)
     marks: list[Mark] = [
         Path("DETAIL", nodes_of(detail.curves.glass), True),
-        Path("BOND_STRESS", nodes_of(bead), True),
+        Path("BOND_STRESS", nodes_of(detail.curves.bead_centre), True),
         run("BOND_STRESS", heads, closed=True),
         *(
             line("BOND_STRESS", feet[index], heads[index])
@@ -62,11 +65,51 @@ def _marks(detail: Detail, stress: BondStress, result: PressureResult, pencil: P
             if feet[index] != heads[index]
         ),
     ]
-    box = bounding_box(detail.curves.glass)
     peak = result.peak_tension
     marks.append(circle("BOND_STRESS", (peak.point.x, peak.point.y), pencil.paper(1.2)))
+    if figure is not None:
+        entries = [
+            Lettered(
+                head if station.reaction > 0.0 else foot,
+                outward,
+                figure(station.reaction / stress.bond_width),
+                abs(station.reaction),
+            )
+            for station, foot, head, outward in zip(result.reactions, feet, heads, outwards, strict=True)
+        ]
+        marks += figures_round(entries, marks, pencil)
+    return marks
+
+
+def _ordinates(
+    detail: Detail, stress: BondStress, result: PressureResult, pencil: Pencil
+) -> tuple[list[Place], list[Place], list[Place]]:
+    """Foot and head of the ordinate at each station, and the unit vector outwards there."""
+    ordinate = _ordinate(result, pencil)
+    feet: list[Place] = []
+    heads: list[Place] = []
+    outwards: list[Place] = []
+    for station in result.reactions:
+        foot = nearest_station(detail.curves.bead_centre, station.point)
+        height = station.reaction * ordinate
+        feet.append((foot.point.x, foot.point.y))
+        heads.append((foot.point.x + height * foot.outward.x, foot.point.y + height * foot.outward.y))
+        outwards.append((foot.outward.x, foot.outward.y))
+    return feet, heads, outwards
+
+
+def _ordinate(result: PressureResult, pencil: Pencil) -> float:
+    """Model mm for 1 N/mm of reaction."""
+    greatest = max(abs(station.reaction) for station in result.reactions)
+    return pencil.paper(TALLEST) / greatest if greatest > 0 else 0.0
+
+
+def _told(detail: Detail, stress: BondStress, result: PressureResult, pencil: Pencil) -> list[Mark]:
+    """The bar that gives the scale of the diagram, and its chief figures, below it."""
+    box = bounding_box(detail.curves.glass)
+    heads = _ordinates(detail, stress, result, pencil)[1]
     below = min(box.bottom, *(y for _, y in heads)) - pencil.paper(7.0)
-    marks += _bar(stress, ordinate, pencil, (box.left, below))
+    marks = _bar(stress, _ordinate(result, pencil), pencil, (box.left, below))
     for index, words in enumerate(_words(stress, result)):
         at = (box.left, below - pencil.paper(6.0 + index * pencil.style.line_pitch))
         marks.append(pencil.text("TEXT", at, words))

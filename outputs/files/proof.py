@@ -6,10 +6,13 @@ draws something else and says nothing. So nothing is written that has one.
 
 from __future__ import annotations
 
+from itertools import combinations
 from math import cos, hypot, isfinite, radians, sin
 from typing import TYPE_CHECKING
 
+from outputs.sheet.boxes import box_of, box_of_text, grown, joined, overlap
 from outputs.sheet.entities import Dimension, Fill, Hatch, Insert, Path, Text
+from outputs.sheet.keep_clear import crosses, straights_of
 from outputs.sheet.layers import LINETYPES
 from outputs.sheet.lettering import LetteringError, printed
 from outputs.sheet.patterns import PATTERNS
@@ -19,6 +22,7 @@ from outputs.sheet.spaces import spaces
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Sequence
 
+    from outputs.sheet.boxes import Box
     from outputs.sheet.entities import Block, Mark, Node, Sheet, View
     from outputs.sheet.spaces import Space
 
@@ -55,6 +59,7 @@ def _faults(sheet: Sheet) -> Iterator[str]:
     for view in sheet.views:
         yield from _view_faults(view, sheet)
     yield from _overlap_faults(sheet.views)
+    yield from _paper_faults(sheet)
     for space in spaces(sheet):
         for number, mark in enumerate(space.marks, start=1):
             where = f"mark {number} of {space.name} ({type(mark).__name__} on {mark.layer!r})"
@@ -113,6 +118,47 @@ def _overlap_faults(views: Sequence[View]) -> Iterator[str]:
                     f"the windows of the views {one.name!r} {one.window} and {other.name!r} {other.window} overlap in the model: "
                     "each would show marks of the other"
                 )
+
+
+def _on_paper(view: View) -> Box:
+    """The rectangle that a view takes on the sheet."""
+    left, bottom, right, top = view.window
+    x, y = view.paper
+    return x, y, x + (right - left) * view.scale, y + (top - bottom) * view.scale
+
+
+def _ink_of(view: View) -> Box | None:
+    """The rectangle on the sheet round what a view really shows, or None where it shows nothing."""
+    if not view.marks:
+        return None
+    drawn = joined(box_of(mark, view.scale) for mark in view.marks)
+    (x, y), (left, bottom) = view.paper, view.window[:2]
+    low = (x + (drawn[0] - left) * view.scale, y + (drawn[1] - bottom) * view.scale)
+    return (*low, low[0] + (drawn[2] - drawn[0]) * view.scale, low[1] + (drawn[3] - drawn[1]) * view.scale)
+
+
+def _paper_faults(sheet: Sheet) -> Iterator[str]:
+    """Views that lie on one another on the paper, and views over what stands on the paper itself: title block, tables, notes."""
+    taken = [(view, grown(_on_paper(view), -_OUTSIDE)) for view in sheet.views if _finite(view.scale, *view.window, *view.paper)]
+    for (one, mine), (other, theirs) in combinations(taken, 2):
+        if overlap(mine, theirs):
+            yield f"the views {one.name!r} and {other.name!r} lie on one another on the paper"
+    sound = [mark for mark in sheet.marks if not isinstance(mark, Dimension | Insert) and not any(_shape_faults(mark, 1.0))]
+    marks = [(mark, grown(box_of(mark, 1.0), _OUTSIDE)) for mark in sound]
+    for view, window in taken:
+        under = [mark for mark, box in marks if overlap(window, box) and _under(window, mark)]
+        ink = _ink_of(view) if under else None
+        hit = next((mark for mark in under if ink is not None and _under(grown(ink, -_OUTSIDE), mark)), None)
+        if hit is not None:
+            what = f"the text {hit.string!r}" if isinstance(hit, Text) else f"a {type(hit).__name__.lower()} on {hit.layer!r}"
+            yield f"the view {view.name!r} lies over {what} of the paper"
+
+
+def _under(window: Box, mark: Mark) -> bool:
+    """Whether a text or a stroke of the paper lies in a rectangle."""
+    if isinstance(mark, Text):
+        return overlap(window, box_of_text(mark, 1.0))
+    return any(crosses(window, straight) for straight in straights_of((mark,)))
 
 
 def _mark_faults(mark: Mark, space: Space, layers: set[str], blocks: dict[str, Block]) -> Iterator[str]:

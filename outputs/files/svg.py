@@ -24,7 +24,7 @@ from typing import TYPE_CHECKING, Any
 
 from outputs.files.proof import prove
 from outputs.sheet.flattening import flattened
-from outputs.sheet.lettering import FAMILY, font_size
+from outputs.sheet.lettering import FAMILY, WEIGHT, font_size
 from outputs.sheet.runs import segments, shorter_arcs
 from outputs.version import PROGRAM
 
@@ -115,7 +115,10 @@ def _lines(drawing: Any) -> str:
     """Write the drawing, each element that stands on its own on a line of its own: files that can be compared."""
     from xml.etree.ElementTree import tostring
 
-    string = tostring(drawing.get_xml(), encoding="unicode")
+    root = drawing.get_xml()
+    for idle in ("xmlns:ev", "xmlns:xlink"):  # the library declares them, nothing uses them
+        root.attrib.pop(idle, None)
+    string = tostring(root, encoding="unicode")
     for tag in _OWN_LINE:
         string = string.replace(tag, "\n" + tag)
     return string
@@ -133,6 +136,7 @@ def _group(pen: Pen, prefix: str) -> Any:
         "stroke-linecap": "butt",
         "stroke-linejoin": "round",
         "font-family": ", ".join(FAMILY),
+        "font-weight": str(WEIGHT),
     }
     if pen.dashes:
         group.attribs["stroke-dasharray"] = " ".join(figure(dash) for dash in pen.dashes)

@@ -1,74 +1,35 @@
-"""The bond stress of a pane under pressure, drawn over the true outline, outward and inward.
-
-Terms
------
-band of stress
-    A step of the legend. Each has a letter, a shade that darkens with the stress, and hatching where it is compression.
-local stress, mean across
-    The shades show the stress of each small triangle of the bead; the labels round the pane give the mean across its width.
-"""
+"""The bond stress of a pane under pressure, outward and inward: its diagram, the map of the local stress, the figures."""
 
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from geometry.ledger.size import in_words
-from geometry.outline.loop import Point
+from geometry.outline import bounding_box
+from outputs.drawing.stress_map import bands_for, legend_marks, map_layers, map_marks, peak_mark, regions_of
+from outputs.drawing.stress_view import diagram_marks
 from outputs.record.findings_part import default_mark
-from outputs.record.labels import Labels
 from outputs.record.markup import Html, items, join, section, table, tag
 from outputs.record.numbers import fixed, number, signed
-from outputs.record.pictures import BORDER, LETTER, Frame, curve, frame_round, mm, outside_of, picture, spread, stroke, words
+from outputs.record.pictures import STYLE, Laid, cut_out, figure, height_of, in_the_middle, ratio, scale_for
 from outputs.record.words import NO_PLATE
+from outputs.sheet.pencil import Pencil
+from outputs.sheet.runs import box
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Iterator, Sequence
+    from collections.abc import Sequence
 
     from geometry.detail.parts import Detail
     from geometry.findings.check import PaneCheck
-    from geometry.plate.results import BondStress, PressureResult, StressMap, ValueAt
+    from geometry.outline import Point
+    from geometry.plate.results import BondStress, PressureResult, ValueAt
+    from outputs.drawing.stress_map import Band
+    from outputs.sheet.entities import Mark
 
-MOST_STEPS = 5
-TENSION = ("#fdeadb", "#f9c59b", "#f0954f", "#c95a12", "#7f2f04", "#4a1a00")
-COMPRESSION = ("#e3edf7", "#b5cfe6", "#7ba7cf", "#41759f", "#1d4568", "#0b2237")
-APART = 15.0  # paper mm between two labels
-INSET = 54.0  # side of an enlarged part
-
-
-@dataclass(frozen=True, slots=True)
-class Band:
-    """Stress from ``low`` to ``high`` MPa, tension positive, with its letter and its shade."""
-
-    letter: str
-    low: float
-    high: float
-    shade: str
-
-    @property
-    def compressed(self) -> bool:
-        """Whether it is a band of compression."""
-        return self.high <= 0.0
-
-
-def bands_for(least: float, most: float) -> tuple[Band, ...]:
-    """Bands from the least to the greatest stress, MPa, in steps of 1, 2 or 5, with 0 as a limit between two.
-
-    >>> [(band.letter, round(band.low, 3), round(band.high, 3)) for band in bands_for(-0.011, 0.038)]
-    [('A', -0.02, -0.01), ('B', -0.01, 0.0), ('C', 0.0, 0.01), ('D', 0.01, 0.02), ('E', 0.02, 0.03), ('F', 0.03, 0.04)]
-    """
-    greatest = max(abs(least), abs(most))
-    if greatest == 0.0:
-        return (Band("A", 0.0, 0.0, TENSION[0]),)
-    power = 10.0 ** math.floor(math.log10(greatest / MOST_STEPS))
-    step = next(power * factor for factor in (1, 2, 5, 10) if greatest / (power * factor) <= MOST_STEPS + 1e-9)
-    low, high = math.floor(min(least, 0.0) / step + 1e-9), math.ceil(max(most, 0.0) / step - 1e-9)
-    found: list[Band] = []
-    for index in range(low, high):
-        shade = TENSION[min(index, len(TENSION) - 1)] if index >= 0 else COMPRESSION[min(-index - 1, len(COMPRESSION) - 1)]
-        found.append(Band(chr(ord("A") + len(found)), index * step, (index + 1) * step, shade))
-    return tuple(found)
+INSET = 54.0  # paper mm, side of an enlarged part
+GAP = 6.0  # paper mm between two parts of a picture
+FOOT = 9.0  # paper mm under an enlarged part, for its two lines of words
 
 
 def stress_section(check: PaneCheck) -> Html:
@@ -90,7 +51,7 @@ def stress_section(check: PaneCheck) -> Html:
                 )
             )
         else:
-            parts.append(_map(check.subject.detail, plate, result))
+            parts.append(_pictures(check.subject.detail, plate, result))
     shown = [each for each, given in ((plate.outward, pressure.outward), (plate.inward, pressure.inward)) if given is not None]
     return section("Bond stress under pressure", items(plate.notes), *parts, _figures(plate, shown, _design(check)), id_="stress")
 
@@ -142,209 +103,81 @@ def _place(point: Point) -> str:
     return f"{number(round(point.x, 0))}; {number(round(point.y, 0))}"
 
 
+def _pictures(detail: Detail, plate: BondStress, result: PressureResult) -> Html:
+    """The diagram round the pane as the sheet draws it, with figures, and the map of the local stress."""
+    return join(_diagram(detail, plate, result), _map(detail, plate, result))
+
+
+def _diagram(detail: Detail, plate: BondStress, result: PressureResult) -> Html:
+    outline = bounding_box(detail.curves.glass)
+    scale = scale_for(outline)
+    means = [each.reaction / plate.bond_width for each in result.reactions]
+    decimals = max(0, 2 - math.floor(math.log10(max(map(abs, means)) or 1.0) + 1e-9))
+    marks = diagram_marks(detail, plate, result, Pencil(STYLE, scale), figure=lambda value: fixed(value, decimals))
+    view = in_the_middle("diagram", marks, scale, outline=outline)
+    caption = (
+        f"Tension in the bead at {number(result.pressure)} kPa {result.direction}, seen from outside, scale {ratio(scale)}: mean across "
+        "the width of the bead, MPa, + tension (drawn outwards), − compression (inwards). Circle: the peak tension at the bead's edge."
+    )
+    title = f"Tension in the bead, {result.direction} pressure"
+    return figure(
+        f"tension-{result.direction}", title, f"{_described(result)} {caption}", caption, Laid((view,), height_of(view))
+    )
+
+
 def _map(detail: Detail, plate: BondStress, result: PressureResult) -> Html:
     sign = 1.0 if result.direction == "outward" else -1.0
     stress = [sign * result.pressure * value for value in plate.stress_map.stress.tolist()]
     bands = bands_for(min(stress), max(stress))
-    frame = frame_round(detail.curves.glass)
-    name = f"stress-{result.direction}"
-    runs = regions(plate.stress_map, stress, bands, frame)
-    present = [band for band in bands if band.letter in runs]
-    content: list[Html] = [
-        _hatch(f"{name}-hatch", 1.0),
-        curve(detail.curves.glass, frame, width=0.35),
-        tag("defs", (tag("path", d=run, id=f"{name}-{letter}", fill_rule="evenodd") for letter, run in runs.items())),
-        tag("g", (_filled(band, f"{name}-{band.letter}", f"{name}-hatch") for band in present)),
-        curve(detail.curves.bead_outer, frame, width=0.1),
-        curve(detail.curves.bead_inner, frame, width=0.1),
-        _labels(result, plate, bands, frame),
+    outline = bounding_box(detail.curves.glass)
+    scale = scale_for(outline)
+    regions = regions_of(plate.stress_map, stress, bands)
+    drawn = map_marks(detail, regions, bands)
+    low = max(INSET + FOOT, 6.0 * (len(bands) + 3)) + GAP
+    peaks = [
+        (kind, peak)
+        for kind, peak in (("tension", result.peak_tension), ("compression", result.peak_compression))
+        if peak.value > 0.0
     ]
-    top, left = frame.height + 3.0, 2.0
-    for kind, peak in (("tension", result.peak_tension), ("compression", result.peak_compression)):
-        if peak.value > 0.0:
-            content.append(_peak(kind, frame.at(*peak.point), 2.2, 0.4))
-            content.append(_inset(detail, plate, kind, peak, present, frame, name=name, left=left, top=top))
-            left += INSET + 6.0
-    content.append(_legend(bands, f"{name}-hatch", top=top, left=2.0 + 2 * (INSET + 6.0)))
-    height = top + max(INSET + 6.0, 8.0 + 6.0 * (len(bands) + 2))
-    description = (
+    marks = [*drawn, *(peak_mark(kind, peak.point, Pencil(STYLE, scale)) for kind, peak in peaks)]
+    views = [in_the_middle("map", marks, scale, outline=outline, below=low)]
+    paper: list[Mark] = []
+    pencil = Pencil(STYLE, 1.0)
+    for place, (kind, peak) in enumerate(peaks):
+        reach = 2.5 * plate.bond_width
+        left, bottom = 1.0 + place * (INSET + GAP), low - GAP - INSET
+        enlarged = Pencil(STYLE, INSET / (2.0 * reach))
+        own = [*drawn, peak_mark(kind, peak.point, enlarged)]
+        views.append(cut_out(kind, own, peak.point, reach=reach, side=INSET, paper=(left, bottom)))
+        told = f"greatest {kind} {number(peak.value, digits=3)} MPa"
+        paper += [
+            box("SEEN_OUTLINE", left, bottom, left + INSET, bottom + INSET),
+            pencil.text("TEXT", (left, bottom - 4.0), told),
+            pencil.text("TEXT", (left, bottom - 8.0), f"{number(enlarged.scale / scale, digits=2)} × the plan"),
+        ]
+    paper += legend_marks(
+        bands, ["Local stress of the bead, MPa", *map(_said_of, bands)], pencil, (1.0 + 2.0 * (INSET + GAP), low - GAP)
+    )
+    caption = (
+        f"Local stress of the bead at {number(result.pressure)} kPa {result.direction}, seen from outside, scale {ratio(scale)}. "
+        "The shades are told in the legend; hatched: compression."
+    )
+    title = f"Local stress of the bead, {result.direction} pressure"
+    laid = Laid(tuple(views), low + height_of(views[0]), tuple(paper), map_layers(bands))
+    return figure(f"stress-{result.direction}", title, _described(result), caption, laid)
+
+
+def _described(result: PressureResult) -> str:
+    return (
         f"Plan of the pane seen from outside. Greatest tension of the bead {_said(result.peak_tension)}, greatest compression "
         f"{_said(result.peak_compression)}; {number(100 * result.tension_share, digits=3)} % of the bead is in tension."
     )
-    caption = (
-        f"Bond stress at {number(result.pressure)} kPa {result.direction}, seen from outside, scale {frame.ratio}. Labels: mean across the "
-        "width of the bead, MPa, + tension, − compression. The shades are the local stress; hatched: compression."
-    )
-    title = f"Bond stress, {result.direction} pressure"
-    return tag(
-        "figure", picture(name, title, description, *content, width=frame.width, height=height), tag("figcaption", caption)
-    )
+
+
+def _said_of(band: Band) -> str:
+    low, high = sorted((abs(band.low), abs(band.high)))
+    return f"{band.letter}  {'compression' if band.compressed else 'tension'} {number(low, digits=2)} to {number(high, digits=2)}"
 
 
 def _said(peak: ValueAt) -> str:
     return f"{number(peak.value)} MPa at X; Y = {_place(peak.point)} mm" if peak.value > 0.0 else "none"
-
-
-Corner = tuple[int, int, float]
-"""A node (its number twice), or where the stress of an edge between two nodes is that of a limit."""
-
-
-def regions(stress_map: StressMap, stress: Sequence[float], bands: Sequence[Band], frame: Frame) -> dict[str, str]:
-    """The region of each band that occurs, by letter, as the run of its edges.
-
-    Triangles are cut where the stress, linear between nodes, passes a limit between two bands. An edge between two pieces of
-    the same band is inside its region and left out.
-    """
-    limits = [band.high for band in bands[:-1]]
-    edges: dict[str, dict[tuple[Corner, Corner], None]] = {}
-    for triangle in stress_map.triangles.tolist():
-        around: list[tuple[Corner, float]] = []
-        for start, end in zip(triangle, (*triangle[1:], triangle[0]), strict=True):
-            low, high = stress[start], stress[end]
-            around.append(((start, start, 0.0), low))
-            passed = [limit for limit in limits if min(low, high) < limit < max(low, high)]
-            for limit in passed if low < high else reversed(passed):
-                around.append(((min(start, end), max(start, end), limit), limit))
-        for index, band in enumerate(bands):
-            last = index == len(bands) - 1
-            piece = [corner for corner, value in around if (index == 0 or value >= band.low) and (last or value <= band.high)]
-            if len(piece) < 3:
-                continue
-            mine = edges.setdefault(band.letter, {})
-            for edge in zip(piece, (*piece[1:], piece[0]), strict=True):
-                if edge[::-1] in mine:
-                    del mine[edge[::-1]]
-                else:
-                    mine[edge] = None
-    points = stress_map.points.tolist()
-
-    def written(corner: Corner) -> str:
-        first, second, limit = corner
-        (x, y), share = points[first], 0.0
-        if second != first:
-            share = (limit - stress[first]) / (stress[second] - stress[first])
-            x, y = x + share * (points[second][0] - x), y + share * (points[second][1] - y)
-        place = frame.at(x, y)
-        return f"{mm(place.x)} {mm(place.y)}"
-
-    return {
-        letter: "".join(f"M{'L'.join(written(corner) for corner in loop)}Z" for loop in _loops(found))
-        for letter, found in edges.items()
-    }
-
-
-def _loops(edges: Iterable[tuple[Corner, Corner]]) -> Iterator[list[Corner]]:
-    """Directed edges put end to end."""
-    leaving: dict[Corner, list[Corner]] = {}
-    for start, end in edges:
-        leaving.setdefault(start, []).append(end)
-    while leaving:
-        first = next(iter(leaving))
-        loop, at = [first], first
-        while True:
-            ends = leaving[at]
-            following = ends.pop(0)
-            if not ends:
-                del leaving[at]
-            if following == first:
-                break
-            loop.append(following)
-            at = following
-        yield loop
-
-
-def _hatch(name: str, pitch: float) -> Html:
-    """Hatching by which compression is told from tension without colour; ``pitch`` in units of the picture."""
-    line = tag("path", d=f"M0 {mm(pitch)}L{mm(pitch)} 0", stroke="#ffffff", stroke_width=mm(0.16 * pitch))
-    return tag("defs", tag("pattern", line, id=name, width=mm(pitch), height=mm(pitch), patternUnits="userSpaceOnUse"))
-
-
-def _filled(band: Band, region: str, hatch: str) -> Html:
-    """The region of a band, which stands once in the page, in its shade."""
-    shade = tag("use", href=f"#{region}", fill=band.shade)
-    return join(shade, tag("use", href=f"#{region}", fill=f"url(#{hatch})")) if band.compressed else shade
-
-
-def _labels(result: PressureResult, plate: BondStress, bands: Sequence[Band], frame: Frame) -> Html:
-    decimals = max(0, 1 - math.floor(math.log10(bands[0].high - bands[0].low or 1.0) + 1e-9))
-    points = [each.point for each in result.reactions]
-    labels = Labels()
-    found = []
-    # the greatest first: where two labels would meet the lesser one gives way
-    for index in sorted(spread(points, frame, apart=APART), key=lambda i: (-abs(result.reactions[i].reaction), i)):
-        before, after = points[index - 1], points[(index + 1) % len(points)]
-        place, anchor = outside_of(points[index], before, after, frame, away=BORDER * 0.42)
-        told = fixed(result.reactions[index].reaction / plate.bond_width, decimals)
-        if labels.free(told, place, anchor):
-            tick, _ = outside_of(points[index], before, after, frame, away=BORDER * 0.34)
-            found.append(stroke(frame.at(*points[index]), Point(tick.x, tick.y - LETTER * 0.36), width=0.12))
-            found.append(labels.put(told, place, anchor))
-    return tag("g", found)
-
-
-def _peak(kind: str, place: Point, size: float, width: float) -> Html:
-    """The mark of the greatest stress: a ring for tension, a square for compression."""
-    look: dict[str, str | float] = {"fill": "none", "stroke": "#1a1a1a", "stroke_width": mm4(width)}
-    if kind == "tension":
-        return tag("circle", cx=mm(place.x), cy=mm(place.y), r=mm4(size), **look)
-    side = mm4(2 * size)
-    return tag("rect", x=mm(place.x - size), y=mm(place.y - size), width=side, height=side, **look)
-
-
-def mm4(value: float) -> str:
-    """A small length of a part that is shown larger."""
-    return f"{value:.4f}".rstrip("0").rstrip(".")
-
-
-def _inset(
-    detail: Detail,
-    plate: BondStress,
-    kind: str,
-    peak: ValueAt,
-    present: Sequence[Band],
-    frame: Frame,
-    *,
-    name: str,
-    left: float,
-    top: float,
-) -> Html:
-    """The neighbourhood of the greatest stress, larger."""
-    place = frame.at(*peak.point)
-    reach = 2.5 * plate.bond_width * frame.scale
-    factor = INSET / (2 * reach)
-    inside = tag(
-        "svg",
-        _hatch(f"{name}-{kind}-hatch", 1.4 / factor),
-        (_filled(band, f"{name}-{band.letter}", f"{name}-{kind}-hatch") for band in present),
-        curve(detail.curves.glass, frame, width=0.5 / factor),
-        curve(detail.curves.bead_outer, frame, width=0.2 / factor),
-        curve(detail.curves.bead_inner, frame, width=0.2 / factor),
-        _peak(kind, place, 2.0 / factor, 0.4 / factor),
-        x=left,
-        y=top,
-        width=INSET,
-        height=INSET,
-        viewBox=" ".join(map(mm4, (place.x - reach, place.y - reach, 2 * reach, 2 * reach))),
-    )
-    box = tag("rect", x=left, y=top, width=INSET, height=INSET, fill="none", stroke="#1a1a1a", stroke_width=0.2)
-    told = f"greatest {kind} {number(peak.value, digits=3)} MPa, {number(factor, digits=2)} × the plan"
-    return join(inside, box, words(told, Point(left, top + INSET + 3.8), anchor="start", size=2.4))
-
-
-def _legend(bands: Sequence[Band], hatch: str, *, top: float, left: float) -> Html:
-    found = [words("Local stress of the bead, MPa", Point(left, top + 3.0), anchor="start", bold=True)]
-    for index, band in enumerate(reversed(bands)):
-        y = top + 6.0 + 6.0 * index
-        box = {"x": left, "y": y, "width": 9.0, "height": 4.6}
-        found.append(tag("rect", fill=band.shade, stroke="#1a1a1a", stroke_width=0.15, **box))
-        if band.compressed:
-            found.append(tag("rect", fill=f"url(#{hatch})", **box))
-        kind = "compression" if band.compressed else "tension"
-        low, high = sorted((abs(band.low), abs(band.high)))
-        told = f"{band.letter}   {kind} {number(low, digits=2)} to {number(high, digits=2)}"
-        found.append(words(told, Point(left + 11.5, y + 3.4), anchor="start"))
-    for kind in ("tension", "compression"):
-        y = top + 6.0 + 6.0 * (len(bands) + (kind == "compression"))
-        found.append(_peak(kind, Point(left + 4.5, y + 2.3), 2.0, 0.4))
-        found.append(words(f"greatest {kind}", Point(left + 11.5, y + 3.4), anchor="start"))
-    return tag("g", found)

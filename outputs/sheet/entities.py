@@ -18,7 +18,10 @@ Every figure, every text and every position is settled here before a writer sees
 from __future__ import annotations
 
 from dataclasses import dataclass, field
-from typing import Literal
+from typing import TYPE_CHECKING, Literal
+
+if TYPE_CHECKING:
+    from outputs.sheet.outcomes import Outcome
 
 Node = tuple[float, float, float]  # x, y, bulge of the segment that leaves it
 Place = tuple[float, float]
@@ -165,3 +168,4 @@ class Sheet:
     blocks: tuple[Block, ...]
     views: tuple[View, ...]
     marks: tuple[Mark, ...] = field(default=())  # on paper
+    outcomes: tuple[tuple[str, Outcome], ...] = field(default=())  # of everything planned: name of its view, and its end

@@ -25,6 +25,7 @@ import numpy as np
 
 from outputs.sheet.boxes import Box, box_of_text, grown, sides, texts_of
 from outputs.sheet.entities import Dimension, Fill, Mark, Node, Path, Text
+from outputs.sheet.outcomes import Fate, Outcome
 from outputs.sheet.runs import arc_between
 
 if TYPE_CHECKING:
@@ -133,6 +134,19 @@ class KeepClear:
         self._straights = _Rows()
         self._reaches = _Rows()  # the box of each straight
         self._leaders: list[Straight] = []
+        self.outcomes: list[Outcome] = []
+
+    def drawn(self, what: str) -> None:
+        """Tell that something planned stands on the view."""
+        self.outcomes.append(Outcome(what, Fate.DRAWN))
+
+    def tabled(self, what: str, reason: str) -> None:
+        """Tell that something planned found no room on the view and stands in a table or note of the sheet."""
+        self.outcomes.append(Outcome(what, Fate.TABLED, reason))
+
+    def left_out(self, what: str, reason: str) -> None:
+        """Tell that something planned is not on the sheet."""
+        self.outcomes.append(Outcome(what, Fate.LEFT_OUT, reason))
 
     def add(self, marks: Iterable[Mark]) -> None:
         """Count marks as standing."""
@@ -143,7 +157,7 @@ class KeepClear:
         self._reaches.add([(min(a, c), min(b, d), max(a, c), max(b, d)) for a, b, c, d in straights])
 
     def copy(self) -> KeepClear:
-        """The same account, to try something in."""
+        """The same ink, to try something in; what is told of the trial is dropped with it."""
         other = KeepClear(scale=self.scale, clear=self.clear * self.scale)
         other.clear = self.clear
         other._texts, other._straights, other._reaches = (

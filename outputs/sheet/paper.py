@@ -1,7 +1,9 @@
 """Trimmed sheets, their frame, grid and title block.
 
-Sizes, borders (20 mm left, 10 mm elsewhere), 50 mm grid fields counted from the middle, letters without I and O: ISO 5457, second hand.
-Fields of the title block, 180 mm wide: ISO 7200, second hand. A field without a value stays blank.
+Sizes A4 to A0, lying or standing; borders (20 mm left, 10 mm elsewhere), 50 mm grid fields counted from the middle, letters without I and
+O: ISO 5457, second hand.
+Fields of the title block, 180 mm wide, on an A4 that stands the whole width: ISO 7200, second hand. A field without a value stays
+blank.
 """
 
 from __future__ import annotations
@@ -11,14 +13,19 @@ from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from outputs.sheet.entities import Fill, Mark, Path, Text
+from outputs.sheet.lettering import text_width
 from outputs.sheet.runs import box, line
 
 if TYPE_CHECKING:
     from outputs.sheet.drafting import DraftingStyle
 
-SIZES = {"A3": (420.0, 297.0), "A2": (594.0, 420.0), "A1": (841.0, 594.0), "A0": (1189.0, 841.0)}
+SIZES = {"A4": (297.0, 210.0), "A3": (420.0, 297.0), "A2": (594.0, 420.0), "A1": (841.0, 594.0), "A0": (1189.0, 841.0)}
+"""Width and height of each size as it lies, mm (ISO 216)."""
 LEFT, OTHER, GRID = 20.0, 10.0, 5.0
 TITLE_WIDTH = 180.0
+TITLE_HEIGHT = 50.0
+BAR = 100.0  # mm, the bar to measure on the print
+BAR_WORDS = ("100 mm on the print at 100 %. Do not scale the drawing.", "100 mm at 100 %. Do not scale.")
 LETTERS = "ABCDEFGHJKLMNPQRSTUVWXYZ"
 
 
@@ -42,16 +49,61 @@ class TitleFields:
     language: str = "en"
 
 
-def drawing_space(size: str) -> tuple[float, float, float, float]:
-    """Left, bottom, right and top of the frame."""
-    width, height = SIZES[size]
-    return LEFT, OTHER, width - OTHER, height - OTHER
+@dataclass(frozen=True, slots=True)
+class Paper:
+    """One sheet of paper: its size by name, whether it stands (portrait), and which sheet of how many it is.
+
+    Raises ``ValueError`` for a size that is not there and for a sheet that is not one of its set.
+    """
+
+    size: str
+    portrait: bool = False
+    number: int = 1
+    of: int = 1
+
+    def __post_init__(self) -> None:
+        if self.size not in SIZES:
+            raise ValueError(f"there is no paper {self.size!r}; there is {', '.join(SIZES)}")
+        if not 1 <= self.number <= self.of:
+            raise ValueError(f"sheet {self.number} of {self.of}: a sheet is one of its set, counted from 1")
+
+    @property
+    def width(self) -> float:
+        """Trimmed width, mm."""
+        return SIZES[self.size][1 if self.portrait else 0]
+
+    @property
+    def height(self) -> float:
+        """Trimmed height, mm."""
+        return SIZES[self.size][0 if self.portrait else 1]
+
+    @property
+    def space(self) -> tuple[float, float, float, float]:
+        """Left, bottom, right and top of the frame, mm."""
+        return LEFT, OTHER, self.width - OTHER, self.height - OTHER
+
+    @property
+    def title_width(self) -> float:
+        """Width of the title block, mm: 180, which is the whole width of an A4 that stands."""
+        left, _, right, _ = self.space
+        return min(TITLE_WIDTH, right - left)
+
+    @property
+    def whole_width(self) -> bool:
+        """Whether the title block leaves no room beside it."""
+        left, _, right, _ = self.space
+        return right - left < 2 * self.title_width - 80.0
+
+    @property
+    def count(self) -> str:
+        """Which sheet of how many, as the title block has it."""
+        return f"{self.number}/{self.of}"
 
 
-def frame_marks(size: str) -> list[Mark]:
+def frame_marks(paper: Paper) -> list[Mark]:
     """Frame, grid border with its letters and figures, centring marks, trimming marks and the size's name."""
-    width, height = SIZES[size]
-    left, bottom, right, top = drawing_space(size)
+    width, height = paper.width, paper.height
+    left, bottom, right, top = paper.space
     marks: list[Mark] = [box("SHEET", left, bottom, right, top)]
     grid = (left - GRID, bottom - GRID, right + GRID, top + GRID)
     marks.append(box("TABLES", *grid))
@@ -79,7 +131,7 @@ def frame_marks(size: str) -> list[Mark]:
         for y, sy in ((0.0, 1.0), (height, -1.0)):
             corner = ((0.0, 0.0), (10.0, 0.0), (10.0, 2.5), (2.5, 2.5), (2.5, 10.0), (0.0, 10.0))
             marks.append(Fill("SHEET", tuple((x + sx * dx * 0.5, y + sy * dy * 0.5, 0.0) for dx, dy in corner)))
-    marks.append(Text("SHEET", (columns[-2] + columns[-1]) / 2, bottom - GRID / 2 - 1.25, size, 2.5, "middle"))
+    marks.append(Text("SHEET", (columns[-2] + columns[-1]) / 2, bottom - GRID / 2 - 1.25, paper.size, 2.5, "middle"))
     return marks
 
 
@@ -91,18 +143,16 @@ def _fields(low: float, high: float, middle: float) -> list[float]:
     return [low, *inner, high]
 
 
-def title_block(size: str, fields: TitleFields, style: DraftingStyle) -> tuple[list[Mark], float]:
+def title_block(paper: Paper, fields: TitleFields, style: DraftingStyle) -> tuple[list[Mark], float]:
     """The title block in the lower right corner and the height of its upper edge on the sheet."""
-    _, bottom, right, _ = drawing_space(size)
-    left = right - TITLE_WIDTH
+    _, bottom, right, _ = paper.space
+    left = right - paper.title_width
     marks: list[Mark] = []
 
     def cell(x: float, y: float, width: float, height: float, name: str, value: str, value_height: float | None = None) -> None:
         marks.append(box("TITLE", left + x, bottom + y, left + x + width, bottom + y + height))
         marks.append(Text("TITLE", left + x + 1.2, bottom + y + height - 3.0, name, 1.8))
         if value:
-            from outputs.sheet.lettering import text_width
-
             tall = style.text if value_height is None else value_height
             while tall > 1.8 and text_width(value, tall) > width - 2.4:
                 tall = {5.0: 3.5, 3.5: 2.5, 2.5: 1.8}[tall]
@@ -116,7 +166,7 @@ def title_block(size: str, fields: TitleFields, style: DraftingStyle) -> tuple[l
     cell(120, 9, 26, 9, "Date of issue", fields.date)
     cell(146, 9, 10, 9, "Rev.", fields.revision)
     cell(156, 9, 10, 9, "Lang.", fields.language)
-    cell(166, 9, 14, 9, "Sheet", "1/1")
+    cell(166, 9, 14, 9, "Sheet", paper.count)
     cell(0, 18, 120, 14, "Title", fields.title, 5.0)
     cell(120, 18, 60, 14, "Identification number", fields.number, 3.5)
     cell(0, 32, 60, 9, "Legal owner", fields.owner)
@@ -126,7 +176,7 @@ def title_block(size: str, fields: TitleFields, style: DraftingStyle) -> tuple[l
     cell(60, 41, 60, 9, "Unit", "mm")
     cell(120, 41, 60, 9, "Projection, first angle", "")
     marks += _projection(left + 158, bottom + 45.0)
-    return marks, bottom + 50.0
+    return marks, bottom + TITLE_HEIGHT
 
 
 def _projection(x: float, y: float) -> list[Mark]:
@@ -138,13 +188,13 @@ def _projection(x: float, y: float) -> list[Mark]:
     return marks
 
 
-def check_bar(size: str, style: DraftingStyle) -> list[Mark]:
-    """A bar of 100 mm to measure on the print, in the lower left corner."""
-    left, bottom, _, _ = drawing_space(size)
-    x, y = left + 6.0, bottom + 5.0
-    marks: list[Mark] = [line("SEEN_OUTLINE", (x, y), (x + 100.0, y))]
-    marks += [line("SEEN_OUTLINE", (x + place, y - 1.5), (x + place, y + 1.5)) for place in (0.0, 100.0)]
-    marks.append(
-        Text("TEXT", x + 104.0, y - style.text / 2, "100 mm on the print at 100 %. Do not scale the drawing.", style.text)
-    )
+def check_bar(paper: Paper, style: DraftingStyle) -> list[Mark]:
+    """A bar of 100 mm to measure on the print, in the lower left corner, over a title block that takes the whole width."""
+    left, bottom, right, _ = paper.space
+    x, y = left + 6.0, bottom + 5.0 + (TITLE_HEIGHT if paper.whole_width else 0.0)
+    room = right - (0.0 if paper.whole_width else paper.title_width) - x - BAR - 8.0
+    words = next((words for words in BAR_WORDS if text_width(words, style.text) <= room), BAR_WORDS[-1])
+    marks: list[Mark] = [line("SEEN_OUTLINE", (x, y), (x + BAR, y))]
+    marks += [line("SEEN_OUTLINE", (x + place, y - 1.5), (x + place, y + 1.5)) for place in (0.0, BAR)]
+    marks.append(Text("TEXT", x + BAR + 4.0, y - style.text / 2, words, style.text))
     return marks

@@ -21,7 +21,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from functools import lru_cache
 from itertools import pairwise
-from math import atan, atan2, ceil, cos, floor, hypot, pi, radians, sin, sqrt
+from math import atan, atan2, ceil, cos, floor, fsum, hypot, pi, radians, sin, sqrt
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
@@ -65,6 +65,12 @@ PATTERNS: dict[str, tuple[LineFamily, ...]] = {
 }
 """The line families of each material, paper mm. A material without lines is filled solid."""
 
+REGIONS: dict[str, tuple[LineFamily, ...]] = {
+    "shade": (),  # told apart by the ink of its layer
+    "compression": (LineFamily(45.0, 1.0),),  # over a shade, so that it is told from tension without colour
+}
+"""How the regions of a diagram, which are no materials, are filled."""
+
 _LEAST = 0.01  # paper mm: a shorter stroke would print as nothing
 
 
@@ -78,6 +84,8 @@ def is_solid(material: str) -> bool:
 
 
 def _pattern(material: str) -> tuple[LineFamily, ...]:
+    if material in REGIONS:
+        return REGIONS[material]
     if material not in PATTERNS:
         raise PatternError(f"there is no hatch for the material {material!r}; there is one for {', '.join(PATTERNS)}")
     return PATTERNS[material]
@@ -221,7 +229,7 @@ def _dashed(start: float, end: float, family: LineFamily, row: int) -> list[tupl
     """Cut the run from ``start`` to ``end`` of one line into its dashes."""
     if not family.dashes:
         return [(start, end)]
-    period = sum(family.dashes)
+    period = fsum(family.dashes)
     origin = family.phase + row * family.stagger
     turn = floor((start - origin) / period)
     dashes: list[tuple[float, float]] = []

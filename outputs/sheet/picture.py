@@ -17,8 +17,11 @@ from outputs.sheet.boxes import Box, box_of, joined
 from outputs.sheet.pencil import Pencil
 
 if TYPE_CHECKING:
+    from collections.abc import Iterable
+
     from outputs.sheet.drafting import DraftingStyle
     from outputs.sheet.entities import Mark
+    from outputs.sheet.outcomes import Outcome
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,6 +33,7 @@ class Picture:
     scale: float
     marks: tuple[Mark, ...]
     box: Box
+    outcomes: tuple[Outcome, ...] = ()
 
     def paper_size(self, style: DraftingStyle) -> tuple[float, float]:
         """Width and height on paper, margins included."""
@@ -52,9 +56,17 @@ class Panel:
         return self.width + 2 * style.margin, self.height + 2 * style.margin
 
 
-def titled(name: str, title: str, scale: float, marks: tuple[Mark, ...], style: DraftingStyle) -> Picture:
-    """A view with its title over it, left aligned."""
+def titled(
+    name: str,
+    title: str,
+    scale: float,
+    marks: tuple[Mark, ...],
+    style: DraftingStyle,
+    *,
+    outcomes: Iterable[Outcome] = (),
+) -> Picture:
+    """A view with its title over it, left aligned; ``outcomes`` tell what became of everything that was planned for it."""
     box = joined(box_of(mark, scale) for mark in marks)
     pencil = Pencil(style, scale)
     heading = pencil.text("TEXT", (box[0], box[3] + pencil.paper(4.0)), title, height=style.title)
-    return Picture(name, title, scale, (*marks, heading), joined([box, box_of(heading, scale)]))
+    return Picture(name, title, scale, (*marks, heading), joined([box, box_of(heading, scale)]), tuple(outcomes))

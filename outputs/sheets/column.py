@@ -6,29 +6,43 @@ from typing import TYPE_CHECKING
 
 from outputs.drawing.materials import LAYER_OF, LEGEND_OF
 from outputs.sheet.drafting import number, scale_designation
+from outputs.sheet.outcomes import Fate
 from outputs.sheet.paper import TITLE_WIDTH, TitleFields, title_block
 from outputs.sheet.tables import legend, notes, table, table_height
 from outputs.sheets import words
-from outputs.sheets.findings_panel import TO_DO
+from outputs.sheets.recipe import Table, Words
 from outputs.sheets.sheet_tables import block_rows, glass_rows, part_rows, revision_rows, size_rows, vertex_rows
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from geometry.detail.parts import Detail
-    from geometry.job import Job, Pane
+    from geometry.job import Job
     from outputs.sheet.drafting import DraftingStyle
     from outputs.sheet.entities import Mark
+    from outputs.sheet.paper import Paper
     from outputs.sheet.picture import Picture
+    from outputs.sheets.recipe import Contents
 
 HALF = (TITLE_WIDTH - 4.0) / 2
-PARTS = (("Item", 12.0), ("Qty", 20.0), ("Part", 48.0), ("Material, size", 100.0))
-REVISIONS = (("Rev.", 12.0), ("Date", 24.0), ("What changed", 144.0))
+PARTS, REVISIONS, SIZES, OTHERS = "parts", "revisions", "sizes", "others"  # places of the tables in the column
+PARTS_COLUMNS = (("Item", 12.0), ("Qty", 20.0), ("Part", 48.0), ("Material, size", 100.0))
+REVISIONS_COLUMNS = (("Rev.", 12.0), ("Date", 24.0), ("What changed", 144.0))
 
 
-def not_lettered(unplaced: tuple[str, ...]) -> tuple[str, ...]:
-    """The note that names what found no room on the plan, or nothing."""
-    if not unplaced:
-        return ()
-    return (f"Not lettered on the plan for want of room: {', '.join(unplaced)}. Their places stand in the tables.",)
+def not_lettered(pictures: Sequence[Picture]) -> tuple[str, ...]:
+    """The notes that name what found no room on the views, the plan first; nothing where everything did."""
+    plan, *others = pictures
+    lost = {picture.title: [each.what for each in picture.outcomes if each.fate is not Fate.DRAWN] for picture in pictures}
+    found = []
+    if lost[plan.title]:
+        names = ", ".join(lost[plan.title])
+        found.append(f"Not lettered on the plan for want of room: {names}. Their places stand in the tables.")
+    for picture in others:
+        if lost[picture.title]:
+            names = ", ".join(lost[picture.title])
+            found.append(f"Not shown in {picture.title} for want of room: {names}. Sizes stand in the tables and in the record.")
+    return tuple(found)
 
 
 def _governing(job: Job) -> tuple[str, ...]:
@@ -40,87 +54,74 @@ def _governing(job: Job) -> tuple[str, ...]:
     return (standard.format(length=number(length)),)
 
 
-def column_marks(
-    job: Job,
-    pane: Pane,
-    detail: Detail,
-    size: str,
-    plan: Picture,
-    unplaced: tuple[str, ...],
-    style: DraftingStyle,
-    *,
-    to_do: tuple[str, ...] = (),
-    bottom_limit: float,
-    top: float,
-    left: float,
-) -> list[Mark] | None:
-    """Tables, notes and title block in the right-hand column, from the top down and from the title block up; None where they meet."""
-    fields = _title_fields(job, pane, detail, plan)
-    marks, floor = title_block(size, fields, style)
-    parts = part_rows(detail, plan.marks)
-    height = table_height(PARTS, parts, style)
-    listed, _ = table(
-        "",
-        PARTS,
-        parts,
-        left=left,
-        top=floor + height,
-        style=style,
-        heading_below=True,
-    )
-    marks += listed
-    ceiling = floor + height + 4.0
-    revisions = revision_rows(pane)
-    if revisions:
-        high = table_height(REVISIONS, revisions, style)
-        listed, _ = table("", REVISIONS, revisions, left=left, top=ceiling + high, style=style, heading_below=True)
-        marks += listed
-        ceiling += high + 4.0
-    first, left_end = table(
-        "Sizes", (("Size", 44.0), ("mm", 24.0), ("Origin", 20.0)), size_rows(detail), left=left, top=top, style=style
-    )
-    marks += first
-    x = left + HALF + 4.0
+def column_tables(contents: Contents) -> tuple[Table, ...]:
+    """Parts and revisions over the title block, sizes at the left from the top, the others at the right."""
+    pane, detail = contents.pane, contents.detail
     where = [("location", pane.location)] if pane.location else []
     if pane.glass.interlayers:
         where.append(("interlayer", words.interlayer_words(pane.glass.interlayer_material)))
-    second, y = table(
-        "Glass and bead", (("", 32.0), ("", HALF - 32.0)), [*where, *glass_rows(detail)], left=x, top=top, style=style
-    )
-    marks += second
-    if detail.corners:
-        third, y = table(
+    made = (
+        (PARTS, "", PARTS_COLUMNS, part_rows(detail)),
+        (REVISIONS, "", REVISIONS_COLUMNS, revision_rows(pane)),
+        (SIZES, "Sizes", (("Size", 44.0), ("mm", 24.0), ("Origin", 20.0)), size_rows(detail)),
+        (OTHERS, "Glass and bead", (("", 32.0), ("", HALF - 32.0)), [*where, *glass_rows(detail)]),
+        (
+            OTHERS,
             "Vertices, sharp",
             (("", 10.0), ("X", 20.0), ("Y", 20.0), ("R", 16.0), ("Angle", HALF - 66.0)),
             vertex_rows(detail),
-            left=x,
-            top=y,
-            style=style,
-        )
-        marks += third
-    fourth, y = table(
-        "Blocks",
-        (("", 8.8), ("Block", 24.2), ("Edge", 13.0), ("Distance", 13.5), ("Size", HALF - 59.5)),
-        block_rows(detail),
-        left=x,
-        top=y,
-        style=style,
+        ),
+        (
+            OTHERS,
+            "Blocks",
+            (("", 8.8), ("Block", 24.2), ("Edge", 13.0), ("Distance", 13.5), ("Size", HALF - 59.5)),
+            block_rows(detail),
+        ),
     )
-    marks += fourth
-    y = min(left_end, y)
-    fifth, y = legend(_legend_entries(detail), left=left, top=y, width=TITLE_WIDTH, style=style)
-    marks += fifth
+    return tuple(Table(heading, columns, tuple(rows), place) for place, heading, columns, rows in made if rows)
+
+
+def column_words(contents: Contents, pictures: Sequence[Picture]) -> tuple[Words, ...]:
+    """Notes and cautions; the notes name what found no room on the views."""
+    job, pane, detail = contents.job, contents.pane, contents.detail
     approval = pane.approval_reference or job.sheet.approval_reference or "________"
-    texts = [
-        ("Notes", (*words.general_notes(detail), *_governing(job), *not_lettered(unplaced))),
-        ("Cautions", words.cautions(detail, pane, approval=approval)),
-        (TO_DO, to_do),
-    ]
-    for heading, entries_ in texts:
-        if not entries_:
-            continue
-        written, y = notes(heading, entries_, left=left, top=y, width=TITLE_WIDTH - 8.0, style=style)
-        marks += written
+    return (
+        Words("Notes", (*words.general_notes(detail), *_governing(job), *not_lettered(pictures))),
+        Words("Cautions", words.cautions(detail, pane, approval=approval)),
+    )
+
+
+def column_marks(
+    detail: Detail,
+    paper: Paper,
+    fields: TitleFields,
+    tables: Sequence[Table],
+    texts: Sequence[Words],
+    style: DraftingStyle,
+) -> list[Mark] | None:
+    """Tables, notes and title block in the right-hand column, from the top down and from the title block up; None where they meet."""
+    _, bottom_limit, right, top = paper.space
+    left, top = right - paper.title_width, top - 3.0
+    marks, ceiling = title_block(paper, fields, style)
+    for each in (each for place in (PARTS, REVISIONS) for each in tables if each.place == place):
+        height = table_height(each.columns, each.rows, style)
+        listed, _ = table("", each.columns, each.rows, left=left, top=ceiling + height, style=style, heading_below=True)
+        marks += listed
+        ceiling += height + 4.0
+    ends = []
+    for place, x in ((SIZES, left), (OTHERS, left + HALF + 4.0)):
+        y = top
+        for each in tables:
+            if each.place == place:
+                listed, y = table(each.heading, each.columns, each.rows, left=x, top=y, style=style)
+                marks += listed
+        ends.append(y)
+    listed, y = legend(_legend_entries(detail), left=left, top=min(ends), width=paper.title_width, style=style)
+    marks += listed
+    for text in texts:
+        if text.entries:
+            written, y = notes(text.heading, text.entries, left=left, top=y, width=paper.title_width - 8.0, style=style)
+            marks += written
     return marks if y >= ceiling and y >= bottom_limit else None
 
 
@@ -131,12 +132,14 @@ def _legend_entries(detail: Detail) -> list[tuple[str, str, str]]:
     return [(LAYER_OF[name], name, words_) for name, words_ in named.items() if words_]
 
 
-def _title_fields(job: Job, pane: Pane, detail: Detail, plan: Picture) -> TitleFields:
+def title_fields(contents: Contents, plan: Picture) -> TitleFields:
+    """What stands in the title block, given the plan whose scale it names."""
+    job, detail = contents.job, contents.detail
     words_ = job.sheet
     yard = job.vessel.yard_number
     return TitleFields(
         owner=words_.owner,
-        title=" ".join(part for part in (detail.code, detail.name) if part),
+        title=contents.title,
         supplementary=", ".join(part for part in (job.vessel.name, f"yard no. {yard}" if yard else "") if part),
         document_type=words_.document_type,
         number="-".join(part for part in (yard, detail.code) if part),

@@ -6,44 +6,39 @@ that do.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from itertools import product
 from typing import TYPE_CHECKING
 
 from geometry.outline import bounding_box
-from outputs.drawing.plan_outlines import blocks_of
 from outputs.drawing.stress_view import stress_picture
-from outputs.files.proof import SheetError
-from outputs.sheet.drafting import DraftingStyle, number
-from outputs.sheet.entities import Mark, Place, Sheet, View
-from outputs.sheet.layers import LAYERS, with_layer_names
-from outputs.sheet.layout import set_in_groups
-from outputs.sheet.moving import shifted
-from outputs.sheet.paper import SIZES, TITLE_WIDTH, check_bar, drawing_space, frame_marks
+from outputs.sheet.drafting import number
+from outputs.sheet.outcomes import Fate
+from outputs.sheet.paper import Paper
 from outputs.sheet.picture import Panel, Picture
-from outputs.sheets.column import column_marks
+from outputs.sheets.column import column_marks, column_tables, column_words, title_fields
 from outputs.sheets.figure_panels import figure_panels
-from outputs.sheets.findings_panel import actions, actions_panel, findings_panel
+from outputs.sheets.findings_panel import TO_DO, actions, actions_panel, findings_panel
 from outputs.sheets.pictures import bead_pictures, corner_picture, corner_scales, plan_picture, section_pictures
+from outputs.sheets.recipe import TALL, Contents, Group, Recipe, Way, Words, made
 from outputs.sheets.words import frame_words
 
 if TYPE_CHECKING:
     from geometry.detail.parts import Detail
     from geometry.findings.check import PaneCheck
     from geometry.job import Job, Pane
+    from outputs.sheet.entities import Mark, Sheet
 
-Group = list[Picture | Panel]
-SIZES_BELOW_A0 = tuple(size for size in SIZES if size != "A0")
+SHEETS = ("A3", "A2", "A1", "A0")
+SHEETS_BELOW_A0 = SHEETS[:-1]
 PLAN_SCALES = (1.0, 0.5, 0.2, 0.1, 0.05, 0.02)
-APART_IN_MODEL = 100.0  # mm between views in the model
 READABLE = 80.0  # paper mm, least longer side of a plan that reads well
-TALL = 150.0  # paper mm from which a table stands best at the right, in line with the tables there
 LARGE = 150.0  # paper mm, longer side of a plan that reads easily
 SEARCH = (
-    (SIZES_BELOW_A0, (0,), (2.0, 1.0)),
-    (SIZES_BELOW_A0, (1,), (2.0, 1.0)),
+    (SHEETS_BELOW_A0, (0,), (2.0, 1.0)),
+    (SHEETS_BELOW_A0, (1,), (2.0, 1.0)),
     (("A0",), (0, 1), (2.0, 1.0)),
-    (tuple(SIZES), (2,), (2.0, 1.0)),
+    (SHEETS, (2,), (2.0, 1.0)),
     (("A1", "A0"), (0, 1, 2), (0.5, 0.2)),  # sections too large for 1:1
 )
 """Sheet sizes, ranks of the plan and scales of the sections, in the order in which they are tried."""
@@ -58,69 +53,110 @@ def detail_sheet(job: Job, pane: Pane, detail: Detail, check: PaneCheck | None =
     SheetError
         When no sheet size holds the drawing.
     """
-    style = DraftingStyle()
+    return made(DETAIL, Contents(job, pane, detail, check))
+
+
+def _papers(contents: Contents) -> Iterator[Paper]:
+    """The one that the office asks for, or every size from A3 on."""
+    wanted = contents.job.sheet.size
+    yield from (Paper(size) for size in SHEETS if wanted not in SHEETS or size == wanted)
+
+
+def _ways(recipe: Recipe, contents: Contents) -> Iterator[Way]:
+    """The smallest sheet with the largest scales first, the tables in a column at the right."""
+    detail = contents.detail
     thin = detail.glass.thickness < 10
-    sections: dict[float, list[Picture]] = {}
-    corners: list[list[Group]] = [[[corner_picture(detail, scale, style)]] for scale in corner_scales(detail)]
-    bead = bead_pictures(detail, style)
-    found: list[Group] = []
-    extras: list[Group] = []
-    to_do: tuple[str, ...] = ()
-    if check is not None:
-        to_do = actions(check.findings)
-        if check.plate is not None:
-            found.append([stress_picture(detail, check.plate, style)])
-        found.append([findings_panel(check.findings, style)])
-        extras = [[panel] for panel in figure_panels(check, style)]
-    plans: dict[float, tuple[Picture, tuple[str, ...]]] = {}
-    wanted = job.sheet.size if job.sheet.size in SIZES else None
-    for size, ranks, cut_scales in [(s, *rest) for sizes, *rest in SEARCH for s in sizes if wanted in (None, s)]:
-        for section_scale, scale in _scales(detail, size, cut_scales, thin=thin):
+    papers = {paper.size: paper for paper in recipe.papers(contents)}
+    to_do = () if contents.check is None else actions(contents.check.findings)
+    shown = _Shown(contents)
+    empty = Picture("", "", 1.0, (), (0.0, 0.0, 0.0, 0.0))  # the tables by themselves, before anything is composed
+    roomy = {size for size, paper in papers.items() if _column(recipe, contents, paper, [empty], ()) is not None}
+    for paper, ranks, cut_scales in [(papers[s], *rest) for sizes, *rest in SEARCH for s in sizes if s in roomy]:
+        for section_scale, scale in _scales(detail, paper, cut_scales, thin=thin):
             if _rank(detail, scale) not in ranks:
                 continue
-            if scale not in plans:
-                plans[scale] = plan_picture(detail, scale, style)
-            plan, unplaced = plans[scale]
-            column = _column(job, pane, detail, size, plan, unplaced, to_do, style)
+            plan = shown.plan(scale)
+            column = _column(recipe, contents, paper, [plan], to_do)
+            sections = shown.sections(section_scale) if column is not None else []
+            if any(outcome.fate is not Fate.DRAWN for section in sections for outcome in section.outcomes):
+                column = _column(recipe, contents, paper, [plan, *sections], to_do)
             if column is None:
                 continue
             tables, over = column
-            if section_scale not in sections:
-                sections[section_scale] = section_pictures(detail, section_scale, style)
-            views: list[Group] = [[plan], [*sections[section_scale]]]
-            # The tables of figures stand on the sheet where they find room; the calculation record has them always.
-            # The template of the notch stands beside the bead, or where there is room for it.
-            beads: tuple[list[Group], ...] = ([[*bead]], [[piece] for piece in bead])
-            choices = product(corners or [[]], range(len(extras), -1, -1), beads, (1, 2, 3) if over else (1,))
-            for corner, count, laid, columns in choices:
-                groups: list[Group] = [*views, *corner, *laid, *found, *extras[:count]]
-                if over:
-                    groups.append([actions_panel(over, style, columns=columns)])
-                sheet = _set_out(detail, size, groups, tables, style)
-                if sheet is not None:
-                    return with_layer_names(sheet, dict(job.layers))
-    allowed = "a larger sheet.size, or none" if wanted else "fewer blocks, or sizes of section and bead that the trade makes"
-    raise SheetError(
-        f"the drawing of pane {detail.code} does not fit on a sheet {wanted or ', '.join(SIZES)}; allowed: {allowed}"
-    )
+            left, bottom, right, top = paper.space
+            space = (left + 2.0, bottom + 12.0, right - paper.title_width - GUTTER, top - 2.0)
+            for groups in shown.groups(plan, section_scale, over):
+                tall = [index for index, group in enumerate(groups) if isinstance(group[0], Panel) and group[0].height > TALL]
+                yield Way(paper, groups, tuple(tables), space, tuple(tall))
 
 
-def _scales(detail: Detail, size: str, cut_scales: tuple[float, ...], *, thin: bool) -> Iterator[tuple[float, float]]:
+class _Shown:
+    """The pictures and panels of one pane, each composed when it is first asked for."""
+
+    def __init__(self, contents: Contents) -> None:
+        self.contents = contents
+        detail, check, style = contents.detail, contents.check, contents.style
+        self._plans: dict[float, Picture] = {}
+        self._sections: dict[float, list[Picture]] = {}
+        self._corners: list[list[Group]] = [[[corner_picture(detail, scale, style)]] for scale in corner_scales(detail)] or [[]]
+        self._beads = bead_pictures(detail, style)
+        self._found: list[Group] = []
+        self._extras: list[Group] = []
+        if check is not None:
+            if check.plate is not None:
+                self._found.append([stress_picture(detail, check.plate, style)])
+            self._found.append([findings_panel(check.findings, style)])
+            self._extras = [[panel] for panel in figure_panels(check, style)]
+
+    def plan(self, scale: float) -> Picture:
+        """The plan at a scale."""
+        if scale not in self._plans:
+            self._plans[scale] = plan_picture(self.contents.detail, scale, self.contents.style)
+        return self._plans[scale]
+
+    def sections(self, scale: float) -> list[Picture]:
+        """The sections at a scale."""
+        if scale not in self._sections:
+            self._sections[scale] = section_pictures(self.contents.detail, scale, self.contents.style)
+        return self._sections[scale]
+
+    def groups(self, plan: Picture, section_scale: float, over: tuple[str, ...]) -> Iterator[tuple[Group, ...]]:
+        """What stands beside the column, the fullest choice first; ``over`` are the lines of what to do that the column does not hold.
+
+        The tables of figures stand on the sheet where they find room; the calculation record has them always. The template of the notch
+        stands beside the bead, or where there is room for it.
+        """
+        beads: tuple[list[Group], ...] = ([[*self._beads]], [[piece] for piece in self._beads])
+        choices = product(self._corners, range(len(self._extras), -1, -1), beads, (1, 2, 3) if over else (1,))
+        for corner, count, laid, columns in choices:
+            panels: list[Group] = [[actions_panel(over, self.contents.style, columns=columns)]] if over else []
+            yield (
+                [plan],
+                self.sections(section_scale),
+                *corner,
+                *laid,
+                *self._found,
+                *self._extras[:count],
+                *panels,
+            )
+
+
+def _scales(detail: Detail, paper: Paper, cut_scales: Sequence[float], *, thin: bool) -> Iterator[tuple[float, float]]:
     """Scales of sections and plan to try on a sheet, best first."""
     for section_scale in cut_scales:
-        if section_scale == 2.0 and size in ("A3", "A2") and not thin:
+        if section_scale == 2.0 and paper.size in ("A3", "A2") and not thin:
             continue  # thick glass reads well at 1:1; a small sheet is worth more
         for scale in PLAN_SCALES:
-            if _worth_trying(detail, scale, size):
+            if _worth_trying(detail, scale, paper):
                 yield section_scale, scale
 
 
-def _worth_trying(detail: Detail, scale: float, size: str) -> bool:
+def _worth_trying(detail: Detail, scale: float, paper: Paper) -> bool:
     """Whether the pane itself, at this scale, leaves room for the rest of the sheet."""
     box = bounding_box(detail.curves.recess)
-    left, bottom, right, top = drawing_space(size)
+    left, bottom, right, top = paper.space
     wide, high = (box.right - box.left) * scale, (box.top - box.bottom) * scale
-    return wide + 70 <= right - left - TITLE_WIDTH and high + 75 <= 0.62 * (top - bottom)
+    return wide + 70 <= right - left - paper.title_width and high + 75 <= 0.62 * (top - bottom)
 
 
 def _rank(detail: Detail, scale: float) -> int:
@@ -131,91 +167,51 @@ def _rank(detail: Detail, scale: float) -> int:
 
 
 def _column(
-    job: Job,
-    pane: Pane,
-    detail: Detail,
-    size: str,
-    plan: Picture,
-    unplaced: tuple[str, ...],
-    to_do: tuple[str, ...],
-    style: DraftingStyle,
+    recipe: Recipe, contents: Contents, paper: Paper, pictures: list[Picture], to_do: tuple[str, ...]
 ) -> tuple[list[Mark], tuple[str, ...]] | None:
     """The column of tables, and the lines of what to do that found no room in it; None where the tables themselves do not fit."""
-    _, bottom, right, top = drawing_space(size)
     choices: tuple[tuple[tuple[str, ...], tuple[str, ...]], ...] = ((to_do, ()), ((), to_do))
     for inside, over in choices:
         tables = column_marks(
-            job,
-            pane,
-            detail,
-            size,
-            plan,
-            unplaced,
-            style,
-            to_do=inside,
-            bottom_limit=bottom,
-            top=top - 3.0,
-            left=right - TITLE_WIDTH,
+            contents.detail,
+            paper,
+            recipe.title(contents, pictures[0]),
+            recipe.tables(contents),
+            (*recipe.words(contents, pictures), Words(TO_DO, inside)),
+            contents.style,
         )
         if tables is not None:
             return tables, over
     return None
 
 
-def _set_out(detail: Detail, size: str, groups: list[Group], tables: list[Mark], style: DraftingStyle) -> Sheet | None:
-    """The sheet at one size, or None where it does not hold everything."""
-    left, bottom, right, top = drawing_space(size)
-    column = right - TITLE_WIDTH
-    space = (left + 2.0, bottom + 12.0, column - GUTTER, top - 2.0)
-    sizes = [[piece.paper_size(style) for piece in group] for group in groups]
-    tall = [index for index, group in enumerate(groups) if isinstance(group[0], Panel) and group[0].height > TALL]
-    placed = set_in_groups(sizes, space=space, beside=tall)
-    if placed is None:
-        return None
-    pieces = [
-        (piece, place) for group, places in zip(groups, placed, strict=True) for piece, place in zip(group, places, strict=True)
-    ]
-    title = " ".join(part for part in (detail.code, detail.name) if part)
-    return Sheet(
-        size=size,
-        width=SIZES[size][0],
-        height=SIZES[size][1],
-        title=f"{title}: fit-up detail",
-        description=_description(detail),
-        layers=LAYERS,
-        blocks=blocks_of(detail),
-        views=tuple(_views([(piece, place) for piece, place in pieces if isinstance(piece, Picture)], style)),
-        marks=(
-            *frame_marks(size),
-            *tables,
-            *(
-                shifted(mark, place[0] + style.margin, place[1] + style.margin)
-                for piece, place in pieces
-                if isinstance(piece, Panel)
-                for mark in piece.marks
-            ),
-            *check_bar(size, style),
-        ),
-    )
+def _refusal(contents: Contents) -> str:
+    wanted = contents.job.sheet.size
+    asked = wanted in SHEETS
+    allowed = "a larger sheet.size, or none" if asked else "fewer blocks, or sizes of section and bead that the trade makes"
+    sizes = wanted if asked else ", ".join(SHEETS)
+    return f"the drawing of pane {contents.detail.code} does not fit on a sheet {sizes}; allowed: {allowed}"
 
 
-def _views(pictures: list[tuple[Picture, Place]], style: DraftingStyle) -> Iterator[View]:
-    """Each picture as a view: the plan keeps the pane's own origin, every other stands to the right of what is there."""
-    offset_x = 0.0
-    for index, (picture, place) in enumerate(pictures):
-        edge = style.margin / picture.scale
-        dx, dy = (offset_x + edge - picture.box[0], -picture.box[1]) if index else (0.0, 0.0)
-        window = (picture.box[0] + dx - edge, picture.box[1] + dy - edge, picture.box[2] + dx + edge, picture.box[3] + dy + edge)
-        marks: tuple[Mark, ...] = tuple(shifted(mark, dx, dy) for mark in picture.marks) if index else picture.marks
-        yield View(picture.name, picture.scale, window, place, marks)
-        offset_x = window[2] + APART_IN_MODEL
-
-
-def _description(detail: Detail) -> str:
+def _describes(contents: Contents) -> tuple[str, str]:
+    detail = contents.detail
     sizes = detail.sizes
-    return (
+    return f"{contents.title}: fit-up detail", (
         f"Plan seen from outside, sections, corner and bead of pane {detail.code}: glass {detail.glass.make_up()} mm {detail.glass.treatment}, "
         f"bead {number(sizes.bond_width.value)} by {number(sizes.bond_thickness.value)} mm, set-back {number(sizes.set_back.value)} mm, "
         f"joint {number(sizes.joint_width.value)} mm, frit {number(sizes.frit_width.value)} mm, in {frame_words(detail.frame)}. "
         "A fit-up detail, not an approval."
     )
+
+
+DETAIL = Recipe(
+    name="detail",
+    describes=_describes,
+    papers=_papers,
+    tables=column_tables,
+    words=column_words,
+    title=title_fields,
+    ways=_ways,
+    refusal=_refusal,
+)
+"""Everything of a pane for drawing office and yard, the tables in a column at the right."""

@@ -6,15 +6,17 @@ from typing import TYPE_CHECKING
 
 from outputs.drawing.bead_view import bead_marks, notch_marks
 from outputs.drawing.corner_view import corner_marks
+from outputs.drawing.plan_options import PlanShows
 from outputs.drawing.plan_outlines import corner_window
 from outputs.drawing.plan_view import PlanView
 from outputs.drawing.section_view import section_marks
 from outputs.sheet.drafting import scale_designation
+from outputs.sheet.keep_clear import KeepClear
 from outputs.sheet.pencil import Pencil
 from outputs.sheet.picture import Picture, titled
 
 if TYPE_CHECKING:
-    from geometry.detail.parts import Detail
+    from geometry.detail.parts import Detail, Section
     from outputs.sheet.drafting import DraftingStyle
 
 LONG_NOSE = 120.0  # mm from which a corner may be shown at half size
@@ -22,26 +24,25 @@ BEAD_ROOM = 400.0  # paper mm the bead may take
 CORNER_ROOM = (175.0, 105.0)  # paper mm the enlarged corner may take
 
 
-def plan_picture(detail: Detail, scale: float, style: DraftingStyle) -> tuple[Picture, tuple[str, ...]]:
-    """The plan at a scale, and the names that found no room on it."""
-    view = PlanView(detail, Pencil(style, scale), corner_letter="Z" if detail.worst_corner is not None else None)
-    title = f"PLAN {scale_designation(scale)}, viewed from outside"
-    return titled("PLAN", title, scale, tuple(view.marks), style), tuple(view.unplaced)
+def plan_picture(detail: Detail, scale: float, style: DraftingStyle, shows: PlanShows | None = None) -> Picture:
+    """The plan at a scale, with everything on it or with what it is told to show."""
+    shows = PlanShows() if shows is None else shows
+    letter = "Z" if detail.worst_corner is not None else None
+    view = PlanView(detail, Pencil(style, scale), corner_letter=letter, shows=shows)
+    title = f"PLAN {scale_designation(scale)}, viewed from {shows.seen_from}"
+    return titled("PLAN", title, scale, tuple(view.marks), style, outcomes=view.outcomes)
 
 
 def section_pictures(detail: Detail, scale: float, style: DraftingStyle) -> list[Picture]:
     """All sections at one scale."""
-    pencil = Pencil(style, scale)
-    return [
-        titled(
-            f"SECTION {section.letter}",
-            f"{section.letter}-{section.letter} {scale_designation(scale)}  {section.title}",
-            scale,
-            section_marks(section, detail, pencil),
-            style,
-        )
-        for section in detail.sections
-    ]
+    return [_section_picture(section, detail, Pencil(style, scale)) for section in detail.sections]
+
+
+def _section_picture(section: Section, detail: Detail, pencil: Pencil) -> Picture:
+    room = KeepClear(scale=pencil.scale)
+    marks = section_marks(section, detail, pencil, room=room)
+    title = f"{section.letter}-{section.letter} {scale_designation(pencil.scale)}  {section.title}"
+    return titled(f"SECTION {section.letter}", title, pencil.scale, marks, pencil.style, outcomes=room.outcomes)
 
 
 def corner_scales(detail: Detail) -> tuple[float, ...]:

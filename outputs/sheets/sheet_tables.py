@@ -9,11 +9,8 @@ from outputs.sheet.drafting import number, toleranced
 from outputs.sheets.words import frame_words
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
-
     from geometry.detail.parts import Detail
     from geometry.job import Pane
-    from outputs.sheet.entities import Mark
 
 Rows = list[tuple[str, ...]]
 
@@ -82,11 +79,9 @@ def revision_rows(pane: Pane) -> Rows:
     return [(each.letter, each.date.isoformat() if each.date else "", each.what) for each in reversed(pane.revisions)]
 
 
-def part_rows(detail: Detail, plan: Sequence[Mark]) -> Rows:
-    """Item, quantity, part and material; blocks are counted from the inserts of the plan."""
-    from outputs.sheet.entities import Insert
-
-    counted = Counter(next(a.value for a in mark.attributes if a.tag == "KIND") for mark in plan if isinstance(mark, Insert))
+def part_rows(detail: Detail) -> Rows:
+    """Item, quantity, part and material; blocks are counted in the detail."""
+    counted = Counter(chock.kind for chock in detail.chocks)
     sizes = detail.sizes
     metres = f"{number(detail.perimeter * 1e-3, decimals=2)} m"
     rows: Rows = [
@@ -108,7 +103,7 @@ def part_rows(detail: Detail, plan: Sequence[Mark]) -> Rows:
         ("6", metres, "backer", f"Ø{number(sizes.backer_diameter.value)} closed cell, or bond-breaker tape"),
         (
             "7",
-            str(counted["spacer block"]),
+            str(len(detail.spacers)),
             "spacer block",
             f"{number(sizes.spacer_length.value)} × {number(sizes.spacer_width.value)} × {number(sizes.spacer_thickness.value)}",
         ),

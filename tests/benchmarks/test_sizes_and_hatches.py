@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from geometry.detail.build import build_detail
 from geometry.detail.sizing import Sizer
+
+from geometry.detail.build import build_detail
 from geometry.job import job_of
 from outputs.sheet.entities import Hatch
 from outputs.sheet.patterns import hatch_segments

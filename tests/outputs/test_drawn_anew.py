@@ -18,12 +18,13 @@ from ezdxf.render import hatching
 from PIL import Image
 
 from outputs.files.dxf import dxf_bytes
-from outputs.files.loops import drawn_loops, loop_key, shorter_arcs, undrawn_boundaries
 from outputs.files.svg import svg_bytes
 from outputs.sheet.entities import Dimension, Fill, Hatch, Path, Sheet, Text, View
 from outputs.sheet.layers import LAYERS
 from outputs.sheet.lettering import text_width
 from outputs.sheet.patterns import PATTERNS, LineFamily, hatch_segments
+from outputs.sheet.runs import shorter_arcs
+from outputs.sheet.spaces import drawn_loops, loop_key, undrawn_boundaries
 
 # Where the place of a text lies in its box, from the left and from below (group 71 of a dimension: 1 is top left, 9 bottom right).
 ATTACHED = {1 + column + 3 * row: (column / 2, 1 - row / 2) for row in range(3) for column in range(3)}
@@ -299,10 +300,11 @@ def test_a_text_starts_where_the_left_end_of_its_letters_is(align, turn):
 )
 def test_a_pattern_drawn_from_its_numbers_has_the_strokes_of_the_sheet(monkeypatch, family, scale):
     """An invented pattern whose lines start neither together nor half a period apart: ezdxf draws it from the file alone."""
-    monkeypatch.setitem(PATTERNS, "glass", (family,))
+    material = f"invented {family.angle:g}"  # of its own for each: strokes of a face that was hatched before may be kept
+    monkeypatch.setitem(PATTERNS, material, (family,))
     side = 40.0 / scale
     face = ((0.0, 0.0, 0.0), (side, 0.0, 0.0), (side, 0.7 * side, 0.0), (0.0, 0.7 * side, 0.0))
-    mark = Hatch("MATERIAL_GLASS", "glass", (face,))
+    mark = Hatch("MATERIAL_GLASS", material, (face,))
     view = View("face", scale, (-side, -side, 2 * side, 2 * side), (10.0, 10.0), (mark,))
     sheet = Sheet("A3", 420.0, 297.0, "T", "Invented.", LAYERS, (), (view,), ())
     (hatch,) = document_of(dxf_bytes(sheet)).modelspace().query("HATCH")
@@ -317,7 +319,7 @@ def test_a_pattern_drawn_from_its_numbers_has_the_strokes_of_the_sheet(monkeypat
         (line,) = hatch.pattern.lines
         assert [abs(dash) * scale for dash in line.dash_length_items] == pytest.approx(family.dashes)
     assert hatch.dxf.pattern_scale == pytest.approx(1 / scale)
-    assert hatch.dxf.pattern_name == "CUT_GLASS"
+    assert hatch.dxf.pattern_name == f"CUT_{material.upper()}"
 
 
 # Loops.

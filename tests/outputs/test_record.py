@@ -23,24 +23,26 @@ from geometry.findings.sensitivity import sensitivities
 from geometry.job import read_job
 from geometry.job.reading import job_of
 from geometry.ledger.figure import Ledger, Sourced
-from geometry.ledger.finding import Change, Remedy, Side, Verdict, judged, not_checked
+from geometry.ledger.finding import Change, Constraint, Remedy, Verdict
 from geometry.ledger.size import Origin
-from geometry.outline import area
-from geometry.outline.loop import Point
-from geometry.outline.shapes import circle
+from geometry.outline import area, bounding_box
 from geometry.plate.bond import bond_stress
 from geometry.plate.glass import GlassBuildUp
 from geometry.rules.calculation import Status
 from geometry.rules.fit import section
 from geometry.workings.subject import Subject
+from outputs.drawing.figures_round import Lettered, figures_round, spread
+from outputs.drawing.stress_map import bands_for, regions_of
 from outputs.record.data import json_bytes, pane_data, plain
 from outputs.record.files import record_files
-from outputs.record.labels import Labels
 from outputs.record.numbers import number, value_text
 from outputs.record.pane_page import pane_page
-from outputs.record.pictures import frame_round, path_of, spread
-from outputs.record.stress_part import bands_for, regions
+from outputs.record.pictures import scale_for
+from outputs.record.stress_part import stress_section
 from outputs.record.words import CAUTIONS, NOT_DECIDED
+from outputs.sheet.drafting import DraftingStyle
+from outputs.sheet.lettering import text_box
+from outputs.sheet.pencil import Pencil
 
 ROOT = Path(__file__).resolve().parents[2]
 VESSEL = ROOT / "samples" / "sallow-wren.toml"
@@ -290,16 +292,7 @@ def test_a_sum_on_the_page_can_be_done_by_hand():
 def test_what_a_finding_rests_on_is_one_click_away():
     ledger = Ledger()
     figure = ledger.work("bead centre", section.bead_centre, set_back=8.0, bond_width=15.0)
-    finding = judged(
-        "bead centre far enough in",
-        value=15.5,
-        limit=16.0,
-        side=Side.AT_LEAST,
-        unit="mm",
-        source="",
-        status=Status.DERIVED,
-        figure=figure,
-    )
+    finding = Constraint("bead centre far enough in").judged(value=15.5, limit=16.0, figure=figure)
     page = pane_page(*small_check([finding], ledger.figures)).decode()
     assert '<a href="#F1">F1</a>' in page and 'id="F1"' in page
     assert "15.5 &lt; 16 mm, margin −0.5 mm" in page
@@ -315,7 +308,7 @@ def test_the_same_sum_stands_once(checked):
 
 
 def test_what_was_not_given_is_said_and_never_zero():
-    finding = not_checked("bond tension at the widest gap", what="outward pressure")
+    finding = Constraint("bond tension at the widest gap").not_checked(what="outward pressure")
     page = pane_page(*small_check([finding])).decode()
     assert "not checked: no outward pressure given" in page
     assert "Not worked out: no pressure given." in page
@@ -342,9 +335,8 @@ def test_only_the_pressure_that_was_given_is_shown(checked):
 
 
 def test_markup_in_a_name_stays_text():
-    finding = judged(
-        HOSTILE, value=1, limit=2, side=Side.AT_LEAST, unit=HOSTILE, source=HOSTILE, status=Status.DERIVED,
-        where=HOSTILE, says=HOSTILE, remedies=(Remedy(HOSTILE, (Change(HOSTILE, HOSTILE),), (HOSTILE,)),), defaults=(HOSTILE,),
+    finding = Constraint(HOSTILE, unit=HOSTILE, source=HOSTILE).judged(
+        value=1, limit=2, where=HOSTILE, says=HOSTILE, remedies=(Remedy(HOSTILE, (Change(HOSTILE, HOSTILE),), (HOSTILE,)),), defaults=(HOSTILE,),
     )  # fmt: skip
     figure = Ledger().work("x", section.bead_centre, set_back=Sourced(8.0, Origin.DEFAULT, HOSTILE, HOSTILE), bond_width=15.0)
     figure = dataclasses.replace(figure, what=HOSTILE, where=HOSTILE)
@@ -362,10 +354,6 @@ def test_markup_in_a_name_stays_text():
 # ---------------------------------------------------------------- pictures
 
 
-def loops_of(run: str) -> list[list[tuple[float, float]]]:
-    return [[tuple(map(float, xy.split())) for xy in loop.split("L")] for loop in run.strip("MZ").split("ZM")]
-
-
 @pytest.mark.parametrize("code", ["SW-03", "SW-08"])
 def test_the_bands_of_stress_cover_the_bead_once(code):
     """Their areas, by shapely, add up to the area of the bead between its outlines; each lies where its stress is."""
@@ -375,34 +363,66 @@ def test_the_bands_of_stress_cover_the_bead_once(code):
     plate = plate_of(subject)
     stress = [4.0 * value for value in plate.stress_map.stress.tolist()]
     bands = bands_for(min(stress), max(stress))
-    frame = frame_round(subject.detail.curves.glass)
-    runs = regions(plate.stress_map, stress, bands, frame)
+    regions = regions_of(plate.stress_map, stress, bands)
     shown = 0.0
-    for run in runs.values():
+    for runs in regions.values():
         region = Polygon()
-        for loop in loops_of(run):
-            region = region.symmetric_difference(Polygon(loop).buffer(0))  # as the even-odd rule fills it
+        for loop in runs:
+            region = region.symmetric_difference(Polygon([(x, y) for x, y, _ in loop]).buffer(0))  # as the even-odd rule fills it
         shown += region.area
-    bead = (area(subject.detail.curves.bead_outer) - area(subject.detail.curves.bead_inner)) * frame.scale**2
-    assert shown == pytest.approx(bead, rel=0.01)  # chords for arcs, hundredths of a millimetre of paper
-    assert len(runs) == {"SW-03": 1, "SW-08": 5}[code]  # a disc is stressed evenly all round
+    bead = area(subject.detail.curves.bead_outer) - area(subject.detail.curves.bead_inner)
+    assert shown == pytest.approx(bead, rel=0.01)  # chords for arcs
+    assert len(regions) == {"SW-03": 1, "SW-08": 5}[code]  # a disc is stressed evenly all round
     # what lies between two triangles of one band is not drawn: each region is one run with few holes, no heap of triangles
-    assert sum(run.count("Z") for run in runs.values()) < 60 < len(plate.stress_map.triangles)
+    assert sum(map(len, regions.values())) < 60 < len(plate.stress_map.triangles)
     assert bands[0].low <= min(stress) and bands[-1].high >= max(stress)
     assert all(after.low == before.high for before, after in itertools.pairwise(bands))
 
 
+SVG = "{http://www.w3.org/2000/svg}"
+
+
+def pictures_of(told):
+    """The pictures of a page by name, read as XML."""
+    found = re.findall(r"(?s)<figure>(.*?</svg>)\s*<figcaption", told)
+    roots = [ElementTree.fromstring(each) for each in found]
+    return {root.find(SVG + "title").get("id").removesuffix("-title"): root for root in roots}
+
+
 def test_bands_tell_tension_from_compression_without_colour(told):
-    legend = re.findall(r"[A-Z]   (tension|compression) [\d.]+ to [\d.]+", html.unescape(told))
-    assert {"tension", "compression"} == set(legend)
-    assert "-hatch)" in told
+    """Each band is named in words, and what is compressed has strokes of white over its shade; what is not has none."""
+    pictures = pictures_of(told)
+    for name in ("stress-outward", "stress-inward"):
+        legend = [text.text for text in pictures[name].iter(SVG + "text")]
+        kinds = {words.split()[1] for words in legend if re.fullmatch(r"[A-Z]  (tension|compression) [\d.]+ to [\d.]+", words)}
+        hatched = [group for group in pictures[name] if group.get("id") == f"{name}-COMPRESSION_HATCH"]
+        assert bool(hatched) == ("compression" in kinds)
+        assert all(group.get("stroke") == "#ffffff" for group in hatched)
+    assert {"tension-outward", "tension-inward"} < set(pictures)
 
 
 def test_a_disc_sits_in_the_middle_of_its_picture(checked):
-    """420 mm across on 180 mm of paper: the arc of its outline has the radius of the disc to scale."""
+    """420 mm across on 76 mm of paper, in the middle of 180: its arcs have the radius of 38 and turn about 90."""
     _, check, _ = checked
-    frame = frame_round(check.subject.detail.curves.glass)
-    assert frame.at(0, 420)[1] == pytest.approx(21) and frame.at(210, 210)[1] - 21 == pytest.approx(210 * frame.scale)
+    root = pictures_of(str(stress_section(check)))["tension-outward"]
+    glass = next(group for group in root if group.get("id") == "tension-outward-DETAIL").find(SVG + "path").get("d")
+    ends = [tuple(map(float, pair)) for pair in re.findall(r"([\d.]+) ([\d.]+)(?=A|Z|$)", glass)]
+    assert {float(radius) for radius in re.findall(r"A([\d.]+) ", glass)} == {38.0}
+    assert (min(x for x, _ in ends) + max(x for x, _ in ends)) / 2 == pytest.approx(90.0, abs=1e-3)
+    assert max(x for x, _ in ends) - min(x for x, _ in ends) == pytest.approx(76.0, abs=1e-3)
+    assert set(re.findall(r"A\S+ \S+ 0 0 (\d)", glass)) == {"0"}  # counter-clockwise seen from outside
+
+
+def test_the_diagram_of_the_record_is_that_of_the_sheet(checked):
+    """Read back from the page: the ordinates are reaction over bond width in the scale of the greatest, 12 mm of paper."""
+    _, check, _ = checked
+    root = pictures_of(str(stress_section(check)))["tension-inward"]
+    lines = next(group for group in root if group.get("id") == "tension-inward-BOND_STRESS").find(SVG + "path").get("d")
+    pairs = re.findall(r"M([\d.]+) ([\d.]+)L([\d.]+) ([\d.]+)(?=M)", lines)
+    lengths = [math.dist((float(a), float(b)), (float(c), float(d))) for a, b, c, d in pairs]
+    assert len(lengths) > 50
+    # a disc: the reaction is the same all round, so every ordinate is the tallest
+    assert lengths == pytest.approx([12.0] * len(lengths), rel=0.02)
 
 
 def test_movement_is_drawn_with_its_factor(checked, text):
@@ -411,7 +431,7 @@ def test_movement_is_drawn_with_its_factor(checked, text):
     largest = max(case.shear.largest for case in check.movement.all_cases())
     factor = int(re.search(r"Arrows (\d+) × exaggerated", text).group(1))
     assert re.fullmatch(r"[125]0*", str(factor))
-    assert 3.5 <= largest * factor * frame_round(check.subject.detail.curves.glass).scale <= 9.001
+    assert 3.5 <= largest * factor * scale_for(bounding_box(check.subject.detail.curves.recess)) <= 9.001
     assert f"the largest, {number(largest, digits=3)} mm" in text
 
 
@@ -485,7 +505,6 @@ from geometry.job import read_job
 from geometry.findings.check import check_pane
 from geometry.findings.sensitivity import sensitivities
 from outputs.record.files import record_files
-from outputs.record.labels import Labels
 job = read_job("samples/sallow-wren.toml")
 checks = [check_pane(job, pane) for pane in job.panes[1:3]]
 for name, data in record_files(job, checks, [sensitivities(check.subject) for check in checks]).items():
@@ -514,33 +533,27 @@ def test_numbers_have_sensible_digits_and_a_point(value, words):
     assert number(value) == words
 
 
-def test_a_label_that_would_lie_on_another_is_left_out():
-    labels = Labels()
-    assert "0.50" in labels.put("+0.50", Point(50, 50), "middle")
-    assert labels.put("+0.60", Point(52, 50), "middle") == ""
-    assert labels.put("+0.60", Point(58, 50), "start") != ""
-    assert labels.put("+0.70", Point(50, 53), "middle") != ""
+def test_a_figure_that_would_lie_on_another_moves_away_or_is_left_out():
+    """Two places 1 mm apart: the greater figure stands by its place, the lesser further out; of many some find no room."""
+    pencil = Pencil(DraftingStyle(), 1.0)
+    pair = [Lettered((float(x), 0.0), (0.0, 1.0), f"+0.{x}0", float(x)) for x in (1, 2)]
+    texts = figures_round(pair, (), pencil, apart=0.5)
+    assert [text.string for text in texts] == ["+0.20", "+0.10"]
+    assert texts[1].y >= texts[0].y + 2.5 + 0.5  # lettering 2.5 high, 0.5 between
+    many = [Lettered((0.0, y / 10.0), (1.0, 0.0), "+0.50", 1.0) for y in range(30)]
+    boxes = [Polygon(text_box(text)) for text in figures_round(many, (), pencil, apart=0.1)]
+    assert 0 < len(boxes) < 30
+    assert all(one.distance(other) > 0.0 for one, other in itertools.combinations(boxes, 2))
 
 
-def test_labels_spread_evenly_round_a_closed_line(checked):
-    """40 places on a circle of 420 mm, drawn 138 mm across or less: labels every 15 mm of paper, the first included."""
-    frame = frame_round(checked[1].subject.detail.curves.glass)
-    places = [Point(210 + 210 * math.cos(math.tau * i / 400), 210 + 210 * math.sin(math.tau * i / 400)) for i in range(400)]
-    chosen = list(spread(places, frame, apart=15.0))
+def test_figures_spread_evenly_round_a_closed_line():
+    """400 places on a circle of 420 mm: one every 15 mm or a little more, the first included."""
+    places = [(210 + 210 * math.cos(math.tau * i / 400), 210 + 210 * math.sin(math.tau * i / 400)) for i in range(400)]
+    chosen = list(spread(places, 15.0))
     assert chosen[0] == 0
-    assert len(chosen) == math.floor(math.pi * 420 * frame.scale / 15)
+    assert len(chosen) == math.floor(math.pi * 420 / 15)
     gaps = [b - a for a, b in itertools.pairwise([*chosen, 400])]
     assert max(gaps) - min(gaps) <= 1
-
-
-def test_a_true_arc_in_a_picture_turns_the_right_way():
-    """A disc is drawn counter-clockwise seen from outside: in a picture whose y runs down the sweep flag of SVG is 0."""
-    frame = frame_round(circle(100))
-    run = path_of(circle(100), frame)
-    arcs = re.findall(r"A([\d.]+) ([\d.]+) 0 0 (\d) ", run)
-    assert len(arcs) >= 4
-    assert {flag for _, _, flag in arcs} == {"0"}
-    assert {float(radius) for radius, _, _ in arcs} == {round(50 * frame.scale, 2)}
 
 
 def test_the_vessel_says_what_to_buy_together(checked):

@@ -18,7 +18,6 @@ from geometry.job.reading import job_of
 from geometry.outline import Outline, Vertex
 from geometry.outline.regions import to_polygon
 from outputs.drawing.balloons import item_of_chock
-from outputs.drawing.plan_view import PlanView
 from outputs.drawing.section_rows import rows_from_glass, rows_from_wall
 from outputs.drawing.section_view import section_marks
 from outputs.sheet.boxes import box_of_text, overlap, texts_of
@@ -190,8 +189,7 @@ def numbers(marks: tuple[Mark, ...]) -> list[str]:
 @pytest.mark.parametrize(("code", "letter", "scale"), [case for case in ALL if case[1] in "AB"])
 def test_numbers_end_on_their_parts_and_are_those_of_the_list(code: str, letter: str, scale: float) -> None:
     detail, section, marks = drawn(code, letter, scale)
-    plan = PlanView(detail, Pencil(DraftingStyle(), 0.2), corner_letter=None)
-    listed = {row[0]: row[2] for row in part_rows(detail, plan.marks)}
+    listed = {row[0]: row[2] for row in part_rows(detail)}
     shapes = [
         (face.material, to_polygon(Outline(tuple(Vertex(*node) for node in face.nodes)), sagitta=1e-4)) for face in section.faces
     ]

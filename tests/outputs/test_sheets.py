@@ -26,7 +26,7 @@ from outputs.files.dxf import dxf_bytes
 from outputs.files.svg import svg_bytes
 from outputs.sheet.boxes import Box, box_of_text, overlap, texts_of
 from outputs.sheet.entities import Dimension, Insert, Sheet, View
-from outputs.sheet.paper import drawing_space
+from outputs.sheet.paper import Paper
 from outputs.sheets.detail_sheet import detail_sheet
 
 if TYPE_CHECKING:
@@ -76,7 +76,7 @@ def assert_clear(sheet: Sheet) -> None:
         if overlap((a[0] + 0.05, a[1] + 0.05, a[2] - 0.05, a[3] - 0.05), b)
     ]
     assert clashes == []
-    left, bottom, right, top = drawing_space(sheet.size)
+    left, bottom, right, top = Paper(sheet.size).space
     for view in sheet.views:
         x, y = view.paper
         wide, high = (view.window[2] - view.window[0]) * view.scale, (view.window[3] - view.window[1]) * view.scale
@@ -143,9 +143,9 @@ def test_dxf_read_back_by_ezdxf(drawn: tuple[Detail, Sheet]) -> None:
     assert round(detail.fresh_bead.notch_width, 3) in measured
 
 
-def test_dxf_read_back_by_gdal(tmp_path: Path) -> None:
+def test_dxf_read_back_by_gdal(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     pyogrio = pytest.importorskip("pyogrio")
-    os.environ["OGR_ARC_STEPSIZE"] = "0.5"
+    monkeypatch.setenv("OGR_ARC_STEPSIZE", "0.5")
     detail, sheet = made("SW-01")
     file = tmp_path / "sheet.dxf"
     file.write_bytes(dxf_bytes(sheet))
@@ -194,7 +194,7 @@ def test_svg_is_true_to_size() -> None:
 
     image = Image.open(io.BytesIO(picture)).convert("L")
     assert image.size == (round(sheet.width * 10), round(sheet.height * 10))
-    left, bottom, _, _ = drawing_space(sheet.size)
+    left, bottom, _, _ = Paper(sheet.size).space
     row = round((sheet.height - bottom - 5.0 - 1.0) * 10)  # through the end strokes of the 100 mm bar, above its line
     dark = [x for x in range(round((left + 2) * 10), round((left + 110) * 10)) if image.getpixel((x, row)) < 128]
     runs = [x for x in dark if x - 1 not in dark]

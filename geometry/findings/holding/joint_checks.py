@@ -95,7 +95,7 @@ def _left(subject: Subject, ledger: Ledger, movement: Movement) -> Finding:
         limit=limit.value,
         where=where,
         says=says,
-        remedies=_wider(subject, lambda _: limit.value, movement, ledger),
+        remedies=lambda: _wider(subject, lambda _: limit.value, movement, ledger),
         figure=left,
         defaults=(limit.key,) if limit.origin.value == "default" else (),
     )
@@ -149,7 +149,10 @@ def _strain(subject: Subject, ledger: Ledger, movement: Movement) -> Finding:
     look = subject.limit("sealant_look")
     allowed = limit.value * look.value / 100
     where = f"{_spot(place) if subject.pane.recess_outline else place.edge}, {case.name}"
-    remedies = _strain_remedies(subject, ledger, movement, allowed / 100)
+
+    def remedies() -> tuple[Remedy, ...]:
+        return _strain_remedies(subject, ledger, movement, allowed / 100)
+
     if place.left <= 0.0:  # no width to relate a movement to: the joint itself is held against what the movement needs
         needed = ledger.work(
             "joint to be left for the movement",
@@ -187,22 +190,13 @@ def _corner_strain(subject: Subject, ledger: Ledger, movement: Movement) -> tupl
     case, place = _worst(movement, corner=True)
     limit = subject.asked("sealant.movement_class", unit="%")
     figure = _strain_figure(ledger, "strain of the sealant in a corner", place)
-    rounded = [each for case_ in movement.all_cases() for each in case_.joints if each.corner and each.left > 0.0]
-    short = {each: _least_for(each, limit.value / 100) - each.left for each in rounded}
-    tightest = max(rounded, key=lambda each: round(short[each], 9))
-    missing = up(short[tightest], 0.5)
-    if subject.pane.recess_outline is None:
-        wider = subject.sizes.joint_width.value + missing
-        remedies: tuple[Remedy, ...] = (Remedy(f"widen the joint to {mm(wider)}", _joint_changes(subject, wider)),)
-    else:
-        remedies = _for_a_survey(subject, tightest, missing) if missing > 0 else ()
     return (
         CORNER_STRAIN.judged(
             value=100 * figure.value,
             limit=limit.value,
             where=f"{place.edge}, {case.name}",
             says=_strain_says(subject, case, place),
-            remedies=remedies,
+            remedies=lambda: _corner_remedies(subject, movement, limit.value / 100),
             figure=figure,
             defaults=case.defaults,
         ),
@@ -261,6 +255,18 @@ def _strain_remedies(subject: Subject, ledger: Ledger, movement: Movement, allow
     if subject.job.sealant.movement_class < best and least <= min(place.left for place in sides):
         remedies.insert(0, Remedy(f"take a sealant of class {number(best)}", (Change("sealant.movement_class", best),)))
     return tuple(remedies)
+
+
+def _corner_remedies(subject: Subject, movement: Movement, allowed: float) -> tuple[Remedy, ...]:
+    """A joint as wide as the corner that lacks most asks for; in a recess as surveyed a smaller pane."""
+    rounded = [each for case in movement.all_cases() for each in case.joints if each.corner and each.left > 0.0]
+    short = {each: _least_for(each, allowed) - each.left for each in rounded}
+    tightest = max(rounded, key=lambda each: round(short[each], 9))
+    missing = up(short[tightest], 0.5)
+    if subject.pane.recess_outline is not None:
+        return _for_a_survey(subject, tightest, missing) if missing > 0 else ()
+    wider = subject.sizes.joint_width.value + missing
+    return (Remedy(f"widen the joint to {mm(wider)}", _joint_changes(subject, wider)),)
 
 
 def _sides(movement: Movement) -> list[JointMovement]:

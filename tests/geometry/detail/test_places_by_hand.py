@@ -588,6 +588,21 @@ limits = { backer_oversize = 1.25 }
     assert min(node[1] for node in plain) > 12  # there the rod of 7,5 has its room
 
 
+def test_glass_that_cuts_into_a_surveyed_recess_has_a_joint_below_nothing() -> None:
+    """The wall stands 2 inside the glass at the sides and 6 outside it below: joints of -2 and 6, and nothing fills the former."""
+    detail = built(
+        SALOON.replace("landing = 38 }", "landing = 38, outline = { rectangle = [1196, 612], radius = 60 } }").replace(
+            "joint = {", "tolerances = { pane = 0 }\njoint = {"
+        )
+    )
+    sill, _, jamb, _ = detail.sections
+    assert (sill.joint_width, jamb.joint_width) == near((6, -2))
+    assert (jamb.crossing.glass_edge, jamb.crossing.bead_outer, jamb.crossing.landing) == near((-2, -2 + 9, 38))
+    assert {face.material for face in jamb.faces} == {"frame", "glass", "adhesive"}
+    assert detail.glass_cuts_recess
+    assert [chock.height for chock in detail.chocks] == near([6, 6])
+
+
 def test_the_bead_of_a_domed_pane_starts_beside_the_spacer_at_its_crown() -> None:
     """A dome: no edge looks up, and a spacer stands at the crown. The start goes off it along the arc in steps of 5.
 

@@ -11,8 +11,7 @@ import pytest
 from geometry.detail.build import build_detail
 from geometry.findings.fit import frit_checks
 from geometry.findings.proving import changed_subject, cured
-from geometry.job import job_of, read_job, with_changes
-from geometry.job.reading import JobError
+from geometry.job import JobError, job_of, read_job, with_changes
 from geometry.ledger.figure import Ledger
 from geometry.ledger.finding import Verdict
 from geometry.workings.subject import Subject

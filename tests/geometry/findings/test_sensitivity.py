@@ -14,8 +14,7 @@ import pytest
 from geometry.detail.build import build_detail
 from geometry.findings import sensitivity
 from geometry.findings.sensitivity import sensitivities
-from geometry.job import read_job
-from geometry.job.reading import job_of, with_changes
+from geometry.job import job_of, read_job, with_changes
 from geometry.ledger.finding import Verdict
 from geometry.workings.subject import Subject
 

@@ -63,7 +63,7 @@ def in_other_units(value, key, units):
         if key.endswith(".path"):  # the bulge is a bare number
             return [[*(in_other_units(entry, key, units) for entry in point[:2]), *point[2:]] for point in value]
         return [in_other_units(entry, key, units) for entry in value]
-    unit = units.get(key) or units.get(key.removeprefix("pane.")) or units.get("pane.outline." + key.rsplit(".", 1)[-1], "")
+    unit = units.get(key) or units.get(f"pane.{key}") or units.get(key.removeprefix("pane.")) or units.get("pane.outline." + key.rsplit(".", 1)[-1], "")
     if isinstance(value, bool) or not isinstance(value, (int, float)):
         return value
     if unit == "degC":
@@ -101,7 +101,8 @@ def test_a_job_in_other_units_is_the_same_job(name):
     typed["pane"] = [in_other_units(pane, "pane", units) for pane in table["pane"]]
     changed = sum(isinstance(v, str) and v != w for v, w in zip(leaves(typed), leaves(table), strict=True))
     assert changed > 4, "nothing was typed in another unit"
-    plain, other = figures_of(job_of(text)), figures_of(judged(typed, {}, Places("typed again"), []))
+    plain_job = job_of(text, folder=ROOT / "samples")
+    plain, other = figures_of(plain_job), figures_of(judged(typed, plain_job.office, Places("typed again"), []))
     assert plain.keys() == other.keys()
     wrong = {
         key: (plain[key], other[key])

@@ -12,7 +12,10 @@ from geometry.job.merging import Places
 from geometry.job.reading import judged
 
 ROOT = Path(__file__).resolve().parents[3]
-JOBS = {path.name: read_job(path) for path in (ROOT / "samples" / name for name in ("every-key.toml", "refit.toml", "sallow-wren.toml"))}
+JOBS = {
+    path.name: read_job(path)
+    for path in (ROOT / "samples" / name for name in ("every-key.toml", "refit.toml", "sallow-wren.toml"))
+}
 
 CHANGES = [
     {"frit.width": 47.0},

@@ -49,7 +49,10 @@ def test_every_table_of_the_pane_may_stand_once_and_a_pane_overrides_single_keys
         "[glass]\nplies = [6, 6]\ninterlayers = [1.52]\ntreatment = 'annealed'\n[frame]\nmaterial = 'steel'\n[recess]\nfillet = 3\n"
         "[joint]\nwidth = 8\n[bond]\nwidth = 15\nthickness = 6\n[frit]\nfade = 4\n[pressure]\noutward = 3\ninward = 4\n"
     )
-    own = PANE.replace("P1", "P2") + "bond = { width = 18 }\npressure = { outward = 5 }\nglass = { treatment = 'toughened' }\nframe = 'grp'\n"
+    own = (
+        PANE.replace("P1", "P2")
+        + "bond = { width = 18 }\npressure = { outward = 5 }\nglass = { treatment = 'toughened' }\nframe = 'grp'\n"
+    )
     first, second = read(shared + PANE + own).panes
     assert (first.glass.plies, first.glass.treatment, first.frame.material) == ((6.0, 6.0), "annealed", "steel")
     assert (first.recess.fillet, first.joint.width, first.frit.fade) == (3, 8, 4)
@@ -62,8 +65,14 @@ def test_every_table_of_the_pane_may_stand_once_and_a_pane_overrides_single_keys
 
 
 def test_a_shared_file_is_the_same_job_as_one_that_types_all_in_each_pane():
-    shared = read("[bond]\nwidth = 15\n[glass]\nplies = [8]\n[limits]\njoint_least = 2\n" + PANE + "frame = 'grp'\nbond = { thickness = 6 }\n")
-    typed = read(PANE + "frame = 'grp'\nbond = { width = 15, thickness = 6 }\nglass = { plies = [8] }\nlimits = { joint_least = 2 }\n")
+    shared = read(
+        "[bond]\nwidth = 15\n[glass]\nplies = [8]\n[limits]\njoint_least = 2\n"
+        + PANE
+        + "frame = 'grp'\nbond = { thickness = 6 }\n"
+    )
+    typed = read(
+        PANE + "frame = 'grp'\nbond = { width = 15, thickness = 6 }\nglass = { plies = [8] }\nlimits = { joint_least = 2 }\n"
+    )
     assert shared.panes == typed.panes
 
 
@@ -100,7 +109,9 @@ def test_outlines_are_those_of_one_pane(line):
 
 
 def test_own_keys_come_first_then_the_vessels_then_the_offices(office):
-    it = read('defaults = "office.toml"\n[bond]\nthickness = 7\n' + FULL + FULL.replace("P1", "P2") + "bond = { width = 20 }\n", office)
+    it = read(
+        'defaults = "office.toml"\n[bond]\nthickness = 7\n' + FULL + FULL.replace("P1", "P2") + "bond = { width = 20 }\n", office
+    )
     first, second = it.panes
     assert (first.bond.width, first.bond.thickness, second.bond.width) == (18, 7, 20)
     assert it.adhesive.pack == 310 and first.limits.joint_least == 2
@@ -115,11 +126,17 @@ def test_an_origin_reaches_sizes_and_figures_and_no_default_mark_does(office):
     job = read('defaults = "office.toml"\n' + FULL, office)
     detail = build_detail(job, job.panes[0])
     width = detail.sizes.bond_width
-    assert (width.origin, width.given_by, width.origin_in_words) == (Origin.GIVEN, "office.toml, line 5", "given by office.toml, line 5")
+    assert (width.origin, width.given_by, width.origin_in_words) == (
+        Origin.GIVEN,
+        "office.toml, line 5",
+        "given by office.toml, line 5",
+    )
     assert detail.sizes.joint_width.given_by == ""
     subject = Subject(job, job.panes[0], detail)
     assert subject.given_by("adhesive.pack") == "office.toml, line 2"
-    assert not any("limits.joint_least" in finding.defaults or "adhesive.pack" in finding.defaults for finding in quick_findings(subject))
+    assert not any(
+        "limits.joint_least" in finding.defaults or "adhesive.pack" in finding.defaults for finding in quick_findings(subject)
+    )
 
 
 def test_faults_of_the_office_are_told_with_its_own_name_and_lines_together_with_those_of_the_job(office):
@@ -132,7 +149,11 @@ def test_faults_of_the_office_are_told_with_its_own_name_and_lines_together_with
 
 @pytest.mark.parametrize(
     ("office_text", "words"),
-    [('defaults = "other.toml"\n', "name no other file"), (FULL, "shared tables alone"), ("[vessel]\nname = 'x'\n", "shared tables alone")],
+    [
+        ('defaults = "other.toml"\n', "name no other file"),
+        (FULL, "shared tables alone"),
+        ("[vessel]\nname = 'x'\n", "shared tables alone"),
+    ],
 )
 def test_the_office_names_no_other_file_and_holds_no_pane(office, office_text, words):
     (office / "office.toml").write_text(office_text)

@@ -1,0 +1,60 @@
+"""The proof of a sheet refuses views that lie on one another on the paper, and views over its title block, tables and notes."""
+
+from __future__ import annotations
+
+import itertools
+from dataclasses import replace
+
+import pytest
+
+from outputs.files.proof import SheetError, prove
+from outputs.sheet.entities import Path, Sheet, Text, View
+from outputs.sheet.layers import LAYERS
+from outputs.sheet.runs import box
+
+INK = Path("GLASS", ((10.0, 10.0, 0.0), (190.0, 10.0, 0.0), (190.0, 90.0, 0.0)), True)
+PLAN = View(
+    "plan", 0.5, (0.0, 0.0, 200.0, 100.0), (20.0, 30.0), (INK,)
+)  # on paper 20 to 120, 30 to 80; its ink 25 to 115, 35 to 75
+FAR = Path("GLASS", ((1010.0, 10.0, 0.0), (1090.0, 90.0, 0.0)))
+OTHER = View("section", 1.0, (1000.0, 0.0, 1100.0, 100.0), (120.0, 30.0), (FAR,))  # on paper 120 to 220, 30 to 130
+
+
+def sheet(*views: View, paper: tuple[Path | Text, ...] = ()) -> Sheet:
+    return Sheet("A3", 420.0, 297.0, "DEMO", "Invented.", LAYERS, (), views, paper)
+
+
+def test_two_views_on_one_another() -> None:
+    prove(sheet(PLAN, OTHER))  # edge to edge
+    for place in ((119.0, 30.0), (30.0, 40.0), (60.0, -20.0 + 30.0)):
+        with pytest.raises(SheetError, match="the views 'plan' and 'section' lie on one another on the paper"):
+            prove(sheet(PLAN, replace(OTHER, paper=place)))
+    prove(sheet(PLAN, replace(OTHER, paper=(20.0, 80.0))))  # over it
+
+
+@pytest.mark.parametrize(
+    ("mark", "named"),
+    [
+        (box("TABLES", 100.0, 30.0, 160.0, 60.0), "a path on 'TABLES'"),
+        (box("TITLE", 40.0, 40.0, 60.0, 50.0), "a path on 'TITLE'"),
+        (Text("TEXT", 110.0, 50.0, "Cautions", 2.5), "the text 'Cautions'"),
+    ],
+)
+def test_a_view_over_a_table_or_the_title_block(mark: Path | Text, named: str) -> None:
+    with pytest.raises(SheetError, match=f"the view 'plan' lies over {named} of the paper"):
+        prove(sheet(PLAN, paper=(mark,)))
+
+
+def test_what_lies_round_a_view_or_in_its_margin_is_no_fault() -> None:
+    frame = box("SHEET", 10.0, 10.0, 400.0, 280.0)
+    beside = box("TABLES", 121.0, 30.0, 200.0, 90.0)
+    centring = Path("SHEET", ((70.0, 85.0, 0.0), (70.0, 78.0, 0.0)))  # reaches 2 mm into the window, not to its ink
+    prove(sheet(PLAN, paper=(frame, beside, centring)))
+
+
+def test_every_view_of_three_is_compared() -> None:
+    third = replace(OTHER, name="third", window=(2000.0, 0.0, 2100.0, 100.0), paper=(150.0, 100.0), marks=())
+    with pytest.raises(SheetError) as told:
+        prove(sheet(PLAN, OTHER, third))
+    pairs = [f"{a!r} and {b!r}" for a, b in itertools.combinations(("plan", "section", "third"), 2)]
+    assert [pair in str(told.value) for pair in pairs] == [False, False, True]
