@@ -6,12 +6,14 @@ import os
 import re
 import subprocess
 import sys
+import tomllib
 from pathlib import Path
 
 import pytest
 
 from geometry.job.keys import all_keys
 from outputs.commands import exit_codes
+from outputs.version import DATE, VERSION
 
 ROOT = Path(__file__).resolve().parents[2]
 TEXT = (ROOT / "README.md").read_text(encoding="utf-8")
@@ -100,6 +102,19 @@ def test_links_lead_somewhere():
     links = re.findall(r"\]\(([^)#]+)\)", TEXT)
     assert len(links) > 10
     assert not [link for link in links if not (ROOT / link).exists()]
+
+
+def test_every_dependency_and_every_room_is_told_of_in_the_developers_page():
+    page = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
+    needed = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))["project"]["dependencies"]
+    licences = page.split("## Licences")[1].split("## ")[0]
+    names = [re.match(r"[\w-]+", each).group().lower() for each in needed]
+    assert len(names) > 8 and not [name for name in names if f"| {name} |" not in licences]
+    rooms = [f"{part}/{room.name}" for part in ("geometry", "outputs") for room in (ROOT / part).iterdir() if room.is_dir()]
+    assert not [room for room in rooms if not room.endswith("__pycache__") and f"`{room}`" not in page]
+    scripts = [path.name for path in (ROOT / "tests").glob("*.py") if path.name != "conftest.py"]
+    assert not [name for name in scripts if name not in page]
+    assert f"### {VERSION} ({DATE})" in page
 
 
 def test_keys_commands_and_exit_codes_are_those_of_the_program(shell):
