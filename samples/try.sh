@@ -6,6 +6,7 @@ set -eu
 cd "$(dirname "$0")/.."
 sh .ci/setup
 for job in samples/*.toml; do
+    grep -q "^\[\[pane\]\]" "$job" || continue # a file of defaults is no job
     echo "drawing $job"
     code=0
     .venv/bin/fritline draw "$job" -o "out/$(basename "$job" .toml)" || code=$?

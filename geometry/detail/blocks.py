@@ -27,6 +27,7 @@ from geometry.detail.edges import (
 )
 from geometry.detail.parts import Chock, Spacer
 from geometry.outline import Outline, Point, bounding_box, corners, nearest_station, perimeter
+from geometry.rules.fit.bead import round_spacer_count, spacer_places
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -50,8 +51,8 @@ def spacer_sites(glass: Outline, *, pitch: float, length: float, from_corner: fl
     for edge in edges:
         room = edge.straight - 2 * from_corner
         if room >= length:
-            spaces = max(1, math.ceil(room / pitch - 1e-9))
-            places = [edge.first + from_corner + room * index / spaces for index in range(spaces + 1)]
+            along = spacer_places(straight=edge.straight, pitch=pitch, end_distance=from_corner)
+            places = [edge.first + place for place in along]
         elif edge.straight >= length + out.spacer_edge_room:
             places = [edge.middle]
         else:
@@ -77,9 +78,13 @@ def _round_spacers(glass: Outline, *, pitch: float, out: SettingOut) -> tuple[Si
     whole = perimeter(glass)
     box = bounding_box(glass)
     width = min(box.right - box.left, box.top - box.bottom)
-    count = 3 if width <= out.round_three_spacers else 4
-    if width > out.round_four_spacers:
-        count = max(4, math.ceil(whole / min(out.round_pitch, pitch) - 1e-9))
+    count = round_spacer_count(
+        least_width=width,
+        perimeter=whole,
+        pitch=min(out.round_pitch, pitch),
+        three_up_to=out.round_three_spacers,
+        four_up_to=out.round_four_spacers,
+    )
     top = site_facing(glass, UP).distance
     bottom = _bottom_length(glass)
     return tuple(site_round(glass, bottom + top + whole * (index + 0.5) / count) for index in range(count))

@@ -178,8 +178,8 @@ def _glass(job: Job, pane: Pane, pane_area: float) -> Glass:
         thickness=pane.glass.thickness,
         mass=mass(
             area=pane_area,
-            glass=sum(pane.glass.plies),
-            interlayer=sum(pane.glass.interlayers),
+            glass=math.fsum(pane.glass.plies),
+            interlayer=math.fsum(pane.glass.interlayers),
             glass_density=job.materials.glass.density or GLASS_DENSITY,
             interlayer_density=job.materials.interlayer.density or INTERLAYER_DENSITIES[pane.glass.interlayer_material].value,
         ),

@@ -11,6 +11,7 @@ of its own
 from __future__ import annotations
 
 from functools import cached_property
+from math import fsum
 from typing import TYPE_CHECKING, Annotated, Any, Literal
 
 from pydantic import ConfigDict, GetJsonSchemaHandler, PrivateAttr, model_validator
@@ -141,7 +142,7 @@ class Glass(SharedGlass):
     @property
     def thickness(self) -> float:
         """All plies and interlayers together, mm."""
-        return sum(self.plies) + sum(self.interlayers)
+        return fsum(self.plies) + fsum(self.interlayers)
 
 
 class SharedRecess(Table):

@@ -17,7 +17,7 @@ import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
-from typing import Any
+from typing import Any, BinaryIO
 
 from pydantic import ValidationError
 
@@ -200,6 +200,19 @@ def _text_of(path: Path, file: str) -> str:
     except ValueError as error:  # a zero byte in the name
         raise _whole(file, f"the file cannot be read: {error}") from None
     return _decoded(data, file)
+
+
+def read_stream(stream: BinaryIO | None, *, file: str) -> Job:
+    """The job in what is left of a stream; ``file`` names it in errors. Raises ``JobError`` with all the faults of the text."""
+    if stream is None:
+        raise _whole(file, "it is closed", "a job file on the standard input")
+    try:
+        data = stream.read(LARGEST + 1)
+    except OSError as error:
+        raise _whole(file, f"it cannot be read: {error.strerror or error}") from None
+    if len(data) > LARGEST:
+        raise _whole(file, f"more than {LARGEST} bytes", f"at most {LARGEST} bytes")
+    return job_of(_decoded(data, file), file=file)
 
 
 def _decoded(data: bytes, file: str) -> str:

@@ -77,7 +77,7 @@ def _sweep(part: Segment) -> float:
 
 def _check(window: Window) -> None:
     left, bottom, right, top = window
-    if not (math.isfinite(sum(window)) and left < right and bottom < top):
+    if not (all(map(math.isfinite, window)) and left < right and bottom < top):
         raise OutlineError(
             f"the window runs from ({left:g}, {bottom:g}) to ({right:g}, {top:g}); its width and height must be over 0"
         )

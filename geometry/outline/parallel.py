@@ -187,7 +187,7 @@ def normal_form(vertices: list[Vertex]) -> Outline | None:
         if math.dist(this[:2], following[:2]) <= SHORT:
             del kept[index]
         elif len(kept) > 2 and _goes(before, after):
-            sweep = sum(part.sweep for part in (before, after) if isinstance(part, Arc))
+            sweep = math.fsum(part.sweep for part in (before, after) if isinstance(part, Arc))
             kept[index - 1] = last._replace(bulge=math.tan(sweep / 4))
             del kept[index]
         else:
@@ -204,7 +204,7 @@ def _goes(before: Segment, after: Segment) -> bool:
     turn = abs(turn_at(before, after))
     if isinstance(before, Line) and isinstance(after, Line) and turn > math.pi - 1e-6:
         return True
-    sweep = sum(part.sweep for part in (before, after) if isinstance(part, Arc))
+    sweep = math.fsum(part.sweep for part in (before, after) if isinstance(part, Arc))
     same = type(before) is type(after) and before.bulge * after.bulge >= 0 and abs(sweep) <= math.pi + 1e-9
     return same and turn < 1e-6 and same_carrier(before, after)
 

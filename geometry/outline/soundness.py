@@ -119,7 +119,7 @@ def _foreign_meeting(parts: Sequence[Segment], a: int, b: int) -> Point | None:
 
 def _more_than_a_turn(before: Segment, after: Segment) -> bool:
     sweeps = [part.sweep for part in (before, after) if isinstance(part, Arc)]
-    return abs(sum(sweeps)) > 2 * math.pi - 1e-6
+    return abs(math.fsum(sweeps)) > 2 * math.pi - 1e-6
 
 
 def sound(vertices: Sequence[Vertex]) -> Outline:

@@ -24,24 +24,11 @@ GRAVITY = 9.81
 """m/s²"""
 
 
-@calculation(
-    title="Glass thickness",
-    formula="sum of plies + sum of interlayers",
-    unit="mm",
-    source="make-up of the pane",
-    status=Status.DERIVED,
-)
-def thickness(*, plies: Sequence[float], interlayers: Sequence[float] = ()) -> float:
-    """Nominal thickness of the pane, mm. Raises ``ValueError`` unless there is one interlayer fewer than plies."""
-    _check(plies, interlayers)
-    return math.fsum(plies) + math.fsum(interlayers)
-
-
 @calculation(title="Weight", formula="mass × 9.81 m/s²", unit="N", source="gravity", status=Status.DERIVED)
-def weight(*, mass: float, gravity: float = GRAVITY) -> float:
+def weight(*, mass: float) -> float:
     """Weight of a mass in kg, N."""
     require.not_negative(mass=mass)
-    return mass * gravity
+    return mass * GRAVITY
 
 
 @calculation(
@@ -56,29 +43,15 @@ def effective_thickness(*, plies: Sequence[float], interlayers: Sequence[float] 
     _check(plies, interlayers)
     require.between(0, 1, coupling=coupling)
     total = math.fsum(ply**3 for ply in plies)
-    total += 12 * coupling * math.fsum(ply * away**2 for ply, away in zip(plies, _distances(plies, interlayers), strict=True))
+    total += (
+        12
+        * coupling
+        * math.fsum(ply * away**2 for ply, away in zip(plies, distances_from_centroid(plies, interlayers), strict=True))
+    )
     return math.cbrt(total)
 
 
-@calculation(
-    title="Effective thickness for the stress of a ply",
-    formula="square root of (effective thickness³ / (ply + 2 × coupling × distance from the middle))",
-    unit="mm",
-    source="EN 16612, laminated glass",
-    status=Status.FROM_MEMORY,
-)
-def effective_thickness_for_stress(
-    *, plies: Sequence[float], interlayers: Sequence[float] = (), coupling: float = 0.0, ply: int = 0
-) -> float:
-    """Thickness of the single pane that is stressed like ply number ``ply`` (0 outermost), mm."""
-    if not 0 <= ply < len(plies):
-        raise ValueError(f"ply: found {ply}, allowed: 0 to {len(plies) - 1}")
-    bending = effective_thickness(plies=plies, interlayers=interlayers, coupling=coupling)
-    away = _distances(plies, interlayers)[ply]
-    return math.sqrt(bending**3 / (plies[ply] + 2 * coupling * away))
-
-
-def _distances(plies: Sequence[float], interlayers: Sequence[float]) -> tuple[float, ...]:
+def distances_from_centroid(plies: Sequence[float], interlayers: Sequence[float]) -> tuple[float, ...]:
     """Distance of each ply's middle from the centroid of the glass, mm; on equal plies this is the middle of the pane."""
     middles = []
     level = 0.0

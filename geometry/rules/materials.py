@@ -143,6 +143,8 @@ GLASS_MODULUS = PROPERTIES["glass modulus"].value
 GLASS_POISSON = PROPERTIES["glass Poisson's ratio"].value
 GLASS_WARM_UP_HEAT = PROPERTIES["glass specific heat for warming up"].value
 GLASS_REFRACTIVE_INDEX = PROPERTIES["glass refractive index"].value
+AIR_DENSITY = 1.225
+"""Of the standard atmosphere at sea level (ISO 2533), kg/m³."""
 INTERLAYER_DENSITY = PROPERTIES["interlayer density"].value
 INTERLAYER_DENSITIES: Mapping[str, Property] = MappingProxyType(
     {
@@ -180,28 +182,16 @@ def mass(
     area: float,
     glass: float,
     interlayer: float = 0.0,
-    glass_density: float = GLASS_DENSITY,
-    interlayer_density: float = INTERLAYER_DENSITY,
+    glass_density: float,
+    interlayer_density: float = 0.0,
 ) -> float:
     """Mass of a pane, kg, from its area in mm² and the thickness in mm of all plies and of all interlayers.
 
-    >>> round(mass(area=1e6, glass=12, interlayer=1.52), 3)
+    >>> round(mass(area=1e6, glass=12, interlayer=1.52, glass_density=2500, interlayer_density=1070), 3)
     31.626
     """
-    require.positive(area=area, glass=glass, glass_density=glass_density, interlayer_density=interlayer_density)
+    require.positive(area=area, glass=glass, glass_density=glass_density)
     require.not_negative(interlayer=interlayer)
+    if interlayer > 0:
+        require.positive(interlayer_density=interlayer_density)
     return area * (glass * glass_density + interlayer * interlayer_density) * 1e-9
-
-
-def frame_expansion(frame: str | float) -> Property:
-    """Expansion of a frame: a word of ``FRAME_MATERIALS`` or a given value in 1/K.
-
-    Raises ``ValueError`` for an unknown word or a value outside 0 to 200e-6.
-    """
-    if isinstance(frame, str):
-        material = FRAME_MATERIALS.get(frame)
-        if material is None:
-            raise ValueError(f"frame: found {frame!r}, allowed: {', '.join(FRAME_MATERIALS)} or an expansion in 1/K")
-        return material.expansion
-    require.between(0, 200e-6, frame_expansion=frame)
-    return Property(float(frame), _PER_K, "given in the job file", Status.GIVEN)

@@ -6,10 +6,10 @@ from collections.abc import Callable
 from types import ModuleType
 from typing import Any
 
-from geometry.rules import frame_tolerance, glass, materials, tolerance
+from geometry.rules import glass, materials, tolerance
 from geometry.rules.calculation import Calculation, has_record, record_of
 from geometry.rules.day import climate, cure, lifting, quantities, time_plan
-from geometry.rules.fit import bead, corner, frit, placing, section, section_room
+from geometry.rules.fit import bead, corner, frit, section, section_room
 from geometry.rules.holding import bond, chocks, gravity, green, joint, pane_bending, shear_bed, thermal
 
 _MODULES: tuple[ModuleType, ...] = (
@@ -18,7 +18,6 @@ _MODULES: tuple[ModuleType, ...] = (
     gravity,
     section,
     section_room,
-    placing,
     corner,
     bead,
     thermal,
@@ -29,7 +28,6 @@ _MODULES: tuple[ModuleType, ...] = (
     frit,
     chocks,
     tolerance,
-    frame_tolerance,
     quantities,
     climate,
     cure,

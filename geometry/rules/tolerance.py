@@ -5,11 +5,9 @@ Terms
 register
     What is taken where the job file states none; plus and minus, mm, common practice unless said otherwise.
 stack
-    Several tolerances together: worst case is their sum, "root of squares" is what is likely.
+    Several tolerances together; the worst case is their sum.
 one side
     The joint on one side of the pane: half of what recess and pane may be out, and the whole of the placing.
-displacement
-    Step between the edges of two plies of a laminate.
 """
 
 from __future__ import annotations
@@ -38,7 +36,6 @@ RECESS_DEPTH = 1.0
 LANDING = 1.0
 LANDING_FLATNESS = 1.0  # in 1 m
 BOW_LIMIT_PER_METRE = 3.0  # EN 12150-1:2000 float glass toughened flat, seen at second hand
-BOW_TYPICAL_PER_METRE = 1.5
 
 
 class Deviations(NamedTuple):
@@ -80,22 +77,6 @@ def toughened_pane(*, longest_side: float, thickness: float) -> float:
 
 
 @calculation(
-    title="Size of a toughened pane, older edition",
-    formula="table by longest side and thickness",
-    unit="mm",
-    source="EN 12150-1:2000, table 2, as transcribed",
-    status=Status.SECOND_HAND,
-)
-def toughened_pane_before_2015(*, longest_side: float, thickness: float, hung: bool = False) -> float:
-    """Size tolerance of a toughened pane by the edition of 2000, plus and minus, mm; ``hung``: toughened hanging from tongs."""
-    require.positive(longest_side=longest_side, thickness=thickness)
-    if longest_side > 2000:
-        thick = longest_side <= 3000 and thickness > 12
-        return 4.0 if longest_side > 3000 or thick else 3.0
-    return 3.0 if hung or thickness > 12 else 2.5
-
-
-@calculation(
     title="Limit deviations of a laminated pane",
     formula="table by side, total thickness and thickest ply",
     unit="mm",
@@ -108,7 +89,7 @@ def laminated_deviations(*, side: float, plies: Sequence[float], interlayers: Se
     if not plies:
         raise ValueError("plies: found none, allowed: one or more")
     column = "thick ply" if max(plies) >= 10 else "thin plies"
-    if sum(plies) + sum(interlayers) <= 8:
+    if math.fsum(plies) + math.fsum(interlayers) <= 8:
         column = "thin"
     row = next(place for place, limit in enumerate(_LAMINATED_LIMITS) if side < limit)
     return Deviations(*_LAMINATED[column][row])
@@ -121,43 +102,6 @@ def laminated_pane(*, longest_side: float, plies: Sequence[float], interlayers: 
     3.5
     """
     return laminated_deviations(side=longest_side, plies=plies, interlayers=interlayers).largest
-
-
-@calculation(
-    title="Displacement of the plies",
-    formula="table by longest side: 2 to 1 m, 3 to 2 m, 4 to 4 m, 6 above",
-    unit="mm",
-    source="EN ISO 12543-5",
-    status=Status.FROM_MEMORY,
-)
-def displacement(*, longest_side: float) -> float:
-    """Largest step between the plies of a laminate, mm."""
-    require.positive(longest_side=longest_side)
-    for limit, step in ((1000, 2.0), (2000, 3.0), (4000, 4.0)):
-        if longest_side <= limit:
-            return step
-    return 6.0
-
-
-@calculation(
-    title="Difference of the diagonals",
-    formula="table by longest side and thickness",
-    unit="mm",
-    source="Swiss trade handbook of tolerances, citing EN 12150-1:2015 and EN ISO 12543-5:2011",
-    status=Status.PUBLISHED,
-)
-def diagonal_difference(*, longest_side: float, plies: Sequence[float], interlayers: Sequence[float] = ()) -> float:
-    """Largest difference of the two diagonals, mm. The row of laminates up to 8 mm is from memory."""
-    require.positive(longest_side=longest_side)
-    if not plies:
-        raise ValueError("plies: found none, allowed: one or more")
-    band = 0 if longest_side <= 2000 else 1 if longest_side <= 3000 else 2
-    total = sum(plies) + sum(interlayers)
-    if len(plies) == 1:
-        return ((4.0, 6.0, 8.0) if total <= 8 else (6.0, 8.0, 10.0))[band]
-    if total <= 8:
-        return (6.0, 8.0, 10.0)[band]
-    return ((9.0, 11.0, 13.0) if max(plies) >= 10 else (7.0, 9.0, 11.0))[band]
 
 
 @calculation(
@@ -175,19 +119,6 @@ def print_position(*, longest_side: float) -> float:
     """
     require.positive(longest_side=longest_side)
     return 2.0 if longest_side <= 2000 else 3.0 if longest_side <= 3000 else 4.0
-
-
-@calculation(
-    title="Size of the print",
-    formula="2 mm up to 1 m, 3 up to 3 m, 4 above",
-    unit="mm",
-    source="Swiss trade handbook of tolerances, size of a partial print",
-    status=Status.SECOND_HAND,
-)
-def print_size(*, longest_side: float) -> float:
-    """Size of a partial print, plus and minus, mm."""
-    require.positive(longest_side=longest_side)
-    return 2.0 if longest_side <= 1000 else 3.0 if longest_side <= 3000 else 4.0
 
 
 @calculation(
@@ -216,9 +147,9 @@ def glass_thickness(plies: Sequence[float], interlayers: Sequence[float] = ()) -
     >>> glass_thickness((6, 6), (1.52,)), glass_thickness((10,), ())
     (0.5, 0.3)
     """
-    total = sum(ply_thickness(ply=ply) for ply in plies)
+    total = math.fsum(ply_thickness(ply=ply) for ply in plies)
     if interlayers:
-        total += 0.1 if sum(interlayers) < 2 else 0.2
+        total += 0.1 if math.fsum(interlayers) < 2 else 0.2
     return round(total, 3)
 
 
@@ -229,23 +160,10 @@ def glass_thickness(plies: Sequence[float], interlayers: Sequence[float] = ()) -
     source="worst case, sum",
     status=Status.DERIVED,
 )
-def joint_tolerance(*, recess: float, pane: float, placing: float = PLACING) -> float:
+def joint_tolerance(*, recess: float, pane: float, placing: float) -> float:
     """How far one side's joint may stray from its design width, mm, worst case."""
     require.not_negative(recess=recess, pane=pane, placing=placing)
     return (recess + pane) / 2 + placing
-
-
-@calculation(
-    title="Likely tolerance of the joint, one side",
-    formula="√((recess tolerance / 2)² + (pane tolerance / 2)² + placing tolerance²)",
-    unit="mm",
-    source="root of squares of independent deviations",
-    status=Status.DERIVED,
-)
-def joint_tolerance_likely(*, recess: float, pane: float, placing: float = PLACING) -> float:
-    """How far one side's joint is likely to stray, mm."""
-    require.not_negative(recess=recess, pane=pane, placing=placing)
-    return root_of_squares(recess / 2, pane / 2, placing)
 
 
 @calculation(
@@ -255,9 +173,7 @@ def joint_tolerance_likely(*, recess: float, pane: float, placing: float = PLACI
     source="worst case, sum",
     status=Status.DERIVED,
 )
-def flush_tolerance(
-    *, spacer: float = BOND_THICKNESS, glass_thickness: float, recess_depth: float = RECESS_DEPTH, paint: float = 0.0
-) -> float:
+def flush_tolerance(*, spacer: float, glass_thickness: float, recess_depth: float, paint: float = 0.0) -> float:
     """How far proud or sunk may stray, mm, worst case."""
     return worst_case(spacer, glass_thickness, recess_depth, paint)
 
@@ -269,7 +185,7 @@ def flush_tolerance(
     source="worst case, sum",
     status=Status.DERIVED,
 )
-def frit_beyond_landing_tolerance(*, print_position: float, joint: float, landing: float = LANDING) -> float:
+def frit_beyond_landing_tolerance(*, print_position: float, joint: float, landing: float) -> float:
     """How far the frit's inner edge may stray against the edge of the landing, mm, worst case."""
     return worst_case(print_position, joint, landing)
 
@@ -280,32 +196,3 @@ def worst_case(*tolerances: float) -> float:
     for tolerance in tolerances:
         require.not_negative(tolerance=tolerance)
     return math.fsum(tolerances)
-
-
-@calculation(
-    title="Likely case",
-    formula="square root of the sum of squares",
-    unit="mm",
-    source="root of squares of independent deviations",
-    status=Status.DERIVED,
-)
-def root_of_squares(*tolerances: float) -> float:
-    """Root of the squares of tolerances, each 0 or more."""
-    for tolerance in tolerances:
-        require.not_negative(tolerance=tolerance)
-    return math.sqrt(math.fsum(tolerance**2 for tolerance in tolerances))
-
-
-@calculation(
-    title="Joint about a centred pane",
-    formula="least (smallest opening - largest pane) / 2; largest (largest opening - smallest pane) / 2",
-    unit="mm",
-    source="limits of size",
-    status=Status.DERIVED,
-)
-def centred_joint(*, opening: float, opening_tolerance: float, pane: float, deviations: Deviations) -> tuple[float, float]:
-    """Least and largest joint each side of a pane placed in the middle, mm."""
-    require.positive(opening=opening, pane=pane)
-    require.not_negative(opening_tolerance=opening_tolerance, upper=deviations.upper, lower=deviations.lower)
-    least = (opening - opening_tolerance - pane - deviations.upper) / 2
-    return least, (opening + opening_tolerance - pane + deviations.lower) / 2

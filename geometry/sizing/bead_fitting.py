@@ -151,9 +151,8 @@ def _trial(task: BeadTask, width: float, *, more: Sequence[Candidate] = ()) -> B
         height=task.given_notch_height,
     )
     laid = section.fresh_bead_area(notch_width=wide.value, notch_height=tall.value)
-    overspill = section.overspill(
-        bead_area=laid, least_gap=tightest_gap(thickness.value, task.spacer_tolerance), bond_width=width
-    )
+    tightest = section.tightest_gap(bond_thickness=thickness.value, spacer_tolerance=task.spacer_tolerance)
+    overspill = section.overspill(bead_area=laid, least_gap=tightest, bond_width=width)
     set_back = task.set_back(overspill, width)
     needs = width_needs(
         outward_pressure=task.outward_pressure,
@@ -172,11 +171,6 @@ def _trial(task: BeadTask, width: float, *, more: Sequence[Candidate] = ()) -> B
     needs.append((plain, times * thickness.value))
     needs += _needs_of_the_notch(task, thickness.value, gap)
     return Bead(Sized(width, "given"), thickness, wide, tall, set_back, gap, overspill, tuple(needs))
-
-
-def tightest_gap(bond_thickness: float, spacer_tolerance: float) -> float:
-    """Least gap, mm; a tolerance that would leave less than a tenth of the bond is cut off there."""
-    return max(bond_thickness / 10, bond_thickness - spacer_tolerance)
 
 
 def _wet_share(task: BeadTask, width: float, thickness: float, gap: float, wide: float, tall: float) -> float:

@@ -224,7 +224,10 @@ def notch(
     held = BeadLimits() if limits is None else limits
     pressed = 2 * bond_width * bond_thickness
     if width is not None or height is not None:
-        tall = pressed / width if height is None and width is not None else float(height or 0)
+        if height is None and width is not None:
+            tall = section.notch_height_for(bond_width=bond_width, bond_thickness=bond_thickness, notch_width=width)
+        else:
+            tall = float(height or 0)
         wide = pressed / tall if width is None else width
         same = "the section of the pressed bead"
         return Sized(wide, f"{mm(wide)}: {same}"), Sized(tall, f"{mm(tall)}: {same}")

@@ -16,7 +16,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from geometry.rules.fit.corner import bisector_distance
-from geometry.rules.fit.frit import parallax
+from geometry.rules.fit.frit import GRAZING, parallax
 from geometry.sizing.section_sizes import offset_to_clear_corner
 
 if TYPE_CHECKING:
@@ -66,7 +66,7 @@ class CornerNeeds:
         ``least_radius``: mm that a print shows cleanly, where the radius of the print is not given.
         """
         least = least_radius if frit_corner_radius is None else frit_corner_radius
-        beyond = self.overspill + parallax(depth=print_depth, refractive_index=refractive_index) + margin
+        beyond = self.overspill + parallax(depth=print_depth, incidence=GRAZING, refractive_index=refractive_index) + margin
         found = [
             (
                 f"cover of the bead round corner V{corner.number}",

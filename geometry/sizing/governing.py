@@ -51,5 +51,3 @@ def governed(candidates: Sequence[Candidate], value: float) -> Sized:
 def largest(candidates: Sequence[Candidate]) -> float:
     """The largest size that any candidate asks for."""
     return max(size for _, size in candidates)
-
-

@@ -122,8 +122,8 @@ class PaneFacts:
         glass, materials = self.pane.glass, self.job.materials
         return mass(
             area=self.area,
-            glass=sum(glass.plies),
-            interlayer=sum(glass.interlayers),
+            glass=math.fsum(glass.plies),
+            interlayer=math.fsum(glass.interlayers),
             glass_density=materials.glass.density or GLASS_DENSITY,
             interlayer_density=materials.interlayer.density or INTERLAYER_DENSITIES[glass.interlayer_material].value,
         )

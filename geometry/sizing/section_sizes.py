@@ -88,7 +88,9 @@ def backfill_depth(
     most: float = 13.0,
 ) -> Sized:
     """Backfill depth from the joint width; on thin glass it stops ``edge_left`` short of the bond face, marked as outside."""
-    depth = joint.backfill_depth(joint_width=joint_width, least=least, full_to=full_to, most=most)
+    depth = joint.backfill_depth(
+        joint_width=joint_width, glass_thickness=math.inf, edge_left=0.0, least=least, full_to=full_to, most=most
+    )
     shallow = depth
     if glass_thickness is not None:
         shallow = joint.backfill_depth(
@@ -207,7 +209,7 @@ def frit_width(
     Seen at 45° the landing is hidden as drawn; seen square on, also where ``landing_stack`` (mm: print, joint and landing at
     their worst) is against it. ``more`` are further needs of solid frit, print tolerance not yet included.
     """
-    twice = frit.frit_for_twice_the_bond(bond_width=bond_width) / 2 * to_bond
+    twice = frit.frit_for_twice_the_bond(bond_width=bond_width, factor=to_bond)
     cover = frit.frit_for_cover(
         set_back=set_back,
         bond_width=bond_width,
@@ -228,39 +230,12 @@ def frit_width(
     return governed(candidates, up(largest(candidates), step))
 
 
-def notch_width(*, bond_width: float) -> Sized:
-    """Width of the V notch, unrounded."""
-    value = section.notch_width(bond_width=bond_width)
-    return Sized(value, f"{mm(value)}: two thirds of the bond width of {number(bond_width)}")
-
-
-def notch_height(*, bond_thickness: float) -> Sized:
-    """Height of the V notch, unrounded."""
-    value = section.notch_height(bond_thickness=bond_thickness)
-    return Sized(value, f"{mm(value)}: three times the bond thickness of {number(bond_thickness)}")
-
-
 def spacer_thickness(*, bond_thickness: float, squeeze: float = 0.0) -> Sized:
     """Free height of the spacers; ``squeeze`` is the share they give under the press, 0 when it is not known."""
     value = section.spacer_height(bond_thickness=bond_thickness, squeeze=squeeze)
     if squeeze == 0:
         return Sized(value, f"{mm(value)}: the bond thickness")
     return Sized(value, f"{mm(value)}: bond thickness {number(bond_thickness)}, squeezed by {number(100 * squeeze)} %")
-
-
-def spacer_width(*, usual: float = 5.0) -> Sized:
-    """Width of the spacers, square to the glass edge; common practice 5 to 8 mm."""
-    return Sized(usual, f"{mm(usual)}: usual width")
-
-
-def spacer_length(*, usual: float = 25.0) -> Sized:
-    """Length of the spacers along the edge; common practice 15 to 30 mm."""
-    return Sized(usual, f"{mm(usual)}: usual length")
-
-
-def spacer_pitch(*, usual: float = 450.0) -> Sized:
-    """Largest distance between spacers along an edge; common practice 300 to 600 mm."""
-    return Sized(usual, f"{mm(usual)}: usual largest spacing")
 
 
 def chock_length(
@@ -283,7 +258,10 @@ def chock_length(
     factor) and, with the chock's ``height``, its squash (mm, at rest; ``modulus`` MPa).
     """
     candidates = [
-        (f"{number(per_square_metre)} mm for each m² of glass", per_square_metre * area * 1e-6),
+        (
+            f"{number(per_square_metre)} mm for each m² of glass",
+            chocks.chock_length(area=area, per_square_metre=per_square_metre, least=0.0),
+        ),
         ("the least chock length", least),
     ]
     if force > 0 and bearing_depth > 0:
@@ -294,13 +272,6 @@ def chock_length(
             squash = chocks.chock_squash(force=force, height=height, length=1.0, bearing_depth=bearing_depth, modulus=modulus)
             candidates.append((f"{number(most_squash)} mm of squash", squash / most_squash))
     return governed(candidates, up(largest(candidates), step))
-
-
-def chock_height(*, joint_width: float, least: float = 3.0) -> Sized:
-    """Height of a chock: the sill joint at its place; under ``least`` it is marked as outside."""
-    if joint_width < least:
-        return Sized(joint_width, f"{mm(joint_width)}: the sill joint; under the least of {mm(least)}", outside=True)
-    return Sized(joint_width, f"{mm(joint_width)}: the sill joint")
 
 
 def chock_backfill_over(
@@ -318,7 +289,7 @@ def chock_backfill_over(
     ``outer_share`` that of the outer ply of a laminate. Never deeper than the joint's own backfill.
     Marked as outside where even the least backfill leaves too little bearing: the chocks are then temporary.
     """
-    glass = sum(plies) + sum(interlayers)
+    glass = math.fsum(plies) + math.fsum(interlayers)
     needed = chocks.bearing_depth_needed(plies=plies, interlayers=interlayers, single=single, outer_share=outer_share)
     room = math.floor(glass - needed + 1e-9)
     value = min(backfill_depth, max(least, float(room)))
@@ -335,16 +306,6 @@ def chock_backfill_over(
             f"{mm(value)}: less than the backfill of {number(backfill_depth)}, so that the glass bears {number(bearing)}",
         )
     return Sized(value, f"{mm(value)}: the glass bears {number(bearing)}, {number(needed)} is wanted")
-
-
-def chock_depth(*, bond_thickness: float, glass_thickness: float, backfill_over: float) -> Sized:
-    """Depth of a chock from the landing outwards."""
-    value = chocks.chock_depth(bond_thickness=bond_thickness, glass_thickness=glass_thickness, backfill_over=backfill_over)
-    return Sized(
-        value,
-        f"{mm(value)}: bond {number(bond_thickness)} and glass {number(glass_thickness)}, "
-        f"less {number(backfill_over)} of backfill over it",
-    )
 
 
 def backer_diameter(*, joint_width: float, oversize: float = 1.25) -> Sized:

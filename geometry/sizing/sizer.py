@@ -400,7 +400,7 @@ def print_depth(plies: tuple[float, ...], interlayers: tuple[float, ...], face: 
         if index < len(interlayers):
             layers.append(interlayers[index])
     # Face 1 lies before the first layer, face 2 after it, face 3 after the interlayer ...
-    return sum(layers[face - 1 :])
+    return math.fsum(layers[face - 1 :])
 
 
 _KEYS = {

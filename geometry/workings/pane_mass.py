@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from math import fsum
 from typing import TYPE_CHECKING, Any
 
 from geometry.ledger.figure import Sourced
@@ -18,13 +19,13 @@ def mass_of(subject: Subject, ledger: Ledger) -> Figure:
     make_up = subject.pane.glass
     inputs: dict[str, Any] = {
         "area": subject.detail.area,
-        "glass": Sourced(sum(make_up.plies), Origin.GIVEN, "glass.plies", "mm"),
+        "glass": Sourced(fsum(make_up.plies), Origin.GIVEN, "glass.plies", "mm"),
         "glass_density": subject.glass("density", register="glass density", unit="kg/m³"),
     }
     if make_up.interlayers:
         own = subject.asked("materials.interlayer.density", unit="kg/m³")
         if own.value is None:
             own = Sourced(materials.INTERLAYER_DENSITIES[make_up.interlayer_material].value, Origin.DEFAULT, own.key, "kg/m³")
-        inputs["interlayer"] = Sourced(sum(make_up.interlayers), Origin.GIVEN, "glass.interlayers", "mm")
+        inputs["interlayer"] = Sourced(fsum(make_up.interlayers), Origin.GIVEN, "glass.interlayers", "mm")
         inputs["interlayer_density"] = own
     return ledger.work("mass of the pane", materials.mass, **inputs)

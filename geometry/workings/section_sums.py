@@ -68,12 +68,14 @@ def bead_area(subject: Subject, ledger: Ledger) -> Figure:
     )
 
 
-def least_gap(subject: Subject, ledger: Ledger) -> Figure:
-    """Tightest place between glass and landing, mm; a tolerance as large as the bond itself counts as half of it."""
-    thickness, spacer = subject.sizes.bond_thickness, tolerance(subject, "bond_thickness")
-    if spacer.value >= thickness.value:
-        spacer = Sourced(thickness.value / 2, spacer.origin, spacer.key, "mm")
-    return ledger.work("least bond gap", section.least_gap, bond_thickness=thickness, spacer_tolerance=spacer)
+def tightest_gap(subject: Subject, ledger: Ledger) -> Figure:
+    """Tightest place between glass and landing, mm."""
+    return ledger.work(
+        "least bond gap",
+        section.tightest_gap,
+        bond_thickness=subject.sizes.bond_thickness,
+        spacer_tolerance=tolerance(subject, "bond_thickness"),
+    )
 
 
 def largest_gap(subject: Subject, ledger: Ledger) -> Figure:
@@ -108,7 +110,7 @@ def overspill(subject: Subject, ledger: Ledger) -> Figure:
         "overspill",
         section.overspill,
         bead_area=bead_area(subject, ledger),
-        least_gap=least_gap(subject, ledger),
+        least_gap=tightest_gap(subject, ledger),
         bond_width=subject.sizes.bond_width,
     )
 
@@ -116,8 +118,8 @@ def overspill(subject: Subject, ledger: Ledger) -> Figure:
 def overspill_of(subject: Subject, *, bond_width: float) -> float:
     """Overspill, mm, of a bead of another width laid with a notch of its own section: the figure behind a remedy."""
     thickness = subject.sizes.bond_thickness.value
-    spread = min(tolerance(subject, "bond_thickness").value, thickness / 2)
-    return section.overspill(bead_area=bond_width * thickness, least_gap=thickness - spread, bond_width=bond_width)
+    gap = section.tightest_gap(bond_thickness=thickness, spacer_tolerance=tolerance(subject, "bond_thickness").value)
+    return section.overspill(bead_area=bond_width * thickness, least_gap=gap, bond_width=bond_width)
 
 
 def joints_as_drawn(subject: Subject) -> tuple[Local, Local]:

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 from functools import partial
+from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from outputs.commands.exit_codes import DONE, FAILS
+from outputs.commands.jobs import Given, answer, each_of, jobs_of, kept_apart
 from outputs.commands.shared import (
-    chosen,
     details_of,
     echo,
     folder_named,
@@ -17,51 +19,75 @@ from outputs.commands.shared import (
     plate_errors,
     print_json,
     progress,
-    read,
     refuse_if_any,
-    refuse_unlettered,
     write,
 )
 
 if TYPE_CHECKING:
     from geometry.findings.check import PaneCheck
     from geometry.findings.sensitivity import Trial
-    from geometry.job import Job, Pane
 
 
-def check(path: str, codes: Sequence[str], *, plate: bool, as_json: bool, record: str | None) -> int:
+@dataclass(frozen=True)
+class _Checked:
+    given: Given
+    checks: Sequence[PaneCheck]
+    files: dict[Path, bytes]
+
+
+def check(
+    paths: Sequence[str], codes: Sequence[str], *, plate: bool, as_json: bool, record: str | None, everything: bool = False
+) -> int:
     """Check the chosen panes; the exit code says whether a finding fails. Raises ``InputError``; then nothing was written."""
-    job = read(path)
-    panes = chosen(job, codes)
-    refuse_unlettered(job, panes, path)
+    given = jobs_of(paths, codes)
     folder = None if record is None else folder_named("--record", record)
     with libraries_explained():
-        checks, trials = _checked(job, panes, path, plate=plate, trials=folder is not None)
-        files = {}
-        if folder is not None:
-            from outputs.record.files import record_files
-
-            files = {folder / name: data for name, data in record_files(job, checks, trials).items()}
+        # the records of several jobs stand in a folder each: every record has its page of the vessel
+        places = [None if folder is None else folder / each.stem if len(given) > 1 else folder for each in given]
+        checked = each_of(list(zip(given, places, strict=True)), lambda each: _checked(*each, plate=plate))
+    files = kept_apart([(each.given, each.files) for each in checked])
     write(files)
-    written = [str(name) for name in files]
     if as_json:
-        from outputs.record.data import job_data
-
-        data = job_data(job, checks)
-        print_json({"job": path, "written": written, **data}, written=bool(files))
+        _print_data(checked, written=bool(files))
     else:
-        from outputs.commands.findings_print import print_findings
+        from outputs.commands.findings_print import closing, print_findings
 
-        print_findings(path, job, checks, written, partial(echo, written=bool(files)))
-    return FAILS if any(each.verdict.value == "fail" for each in checks) else DONE
+        tell = partial(echo, written=bool(files))
+        for each in checked:
+            job = each.given.name if len(checked) > 1 else ""
+            print_findings(each.given.name, each.given.job, each.checks, tell, everything=everything, heading_of_job=job)
+        tell(
+            "\n".join(closing([check for each in checked for check in each.checks], list(map(str, files)), everything=everything))
+        )
+    return FAILS if any(check.verdict.value == "fail" for each in checked for check in each.checks) else DONE
 
 
-def _checked(
-    job: Job, panes: Sequence[Pane], path: str, *, plate: bool, trials: bool
-) -> tuple[list[PaneCheck], list[tuple[Trial, ...]]]:
+def _print_data(checked: Sequence[_Checked], *, written: bool) -> None:
+    from geometry.ledger.finding import worst
+    from outputs.record.data import job_data
+
+    entries = [
+        {"job": each.given.name, "written": [str(name) for name in each.files], **job_data(each.given.job, each.checks)}
+        for each in checked
+    ]
+    verdict = worst(check.verdict for each in checked for check in each.checks).value
+    print_json(answer(entries, verdict=verdict), written=written)
+
+
+def _checked(given: Given, folder: Path | None, *, plate: bool) -> _Checked:
+    """Every pane of a job checked, and the files of its record where one is wanted."""
+    checks, trials = _found(given, plate=plate, trials=folder is not None)
+    if folder is None:
+        return _Checked(given, checks, {})
+    from outputs.record.files import record_files
+
+    return _Checked(given, checks, {folder / name: data for name, data in record_files(given.job, checks, trials).items()})
+
+
+def _found(given: Given, *, plate: bool, trials: bool) -> tuple[list[PaneCheck], list[tuple[Trial, ...]]]:
     """Every pane checked, and its sensitivities where they are wanted (else empty)."""
-    with progress((2 + trials) * len(panes)) as step:
-        details = details_of(job, panes, path, step)
+    with progress((2 + trials) * len(given.panes)) as step:
+        details = details_of(given.job, given.panes, given.name, step)
 
         from geometry.findings.check import check_pane
         from geometry.findings.sensitivity import sensitivities
@@ -69,12 +95,12 @@ def _checked(
         checks: list[PaneCheck] = []
         tried: list[tuple[Trial, ...]] = []
         faults: list[dict[str, Any]] = []
-        for pane, detail in zip(panes, details, strict=True):
+        for pane, detail in zip(given.panes, details, strict=True):
             step(f"checking {pane.code}")
             try:
-                checks.append(check_pane(job, pane, detail, plate=plate))
+                checks.append(check_pane(given.job, pane, detail, plate=plate))
             except plate_errors(plate) as error:
-                faults.append({"file": path, "pane": pane.code, "found": f"{no_plate(error)}; --no-plate leaves it out"})
+                faults.append({"file": given.name, "pane": pane.code, "found": f"{no_plate(error)}; --no-plate leaves it out"})
                 continue
             if trials:
                 step(f"trying each size of {pane.code}")

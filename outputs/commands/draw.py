@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import logging
 from collections.abc import Sequence
+from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from outputs.commands.exit_codes import DONE, FAILS
+from outputs.commands.jobs import Given, answer, each_of, jobs_of, kept_apart
 from outputs.commands.shared import (
-    chosen,
     details_of,
     echo,
     folder_named,
@@ -18,9 +19,7 @@ from outputs.commands.shared import (
     plate_errors,
     print_json,
     progress,
-    read,
     refuse_if_any,
-    refuse_unlettered,
     say,
     write,
 )
@@ -28,35 +27,54 @@ from outputs.commands.shared import (
 if TYPE_CHECKING:
     from geometry.detail.parts import Detail
     from geometry.findings.check import PaneCheck
-    from geometry.job import Job, Pane
+    from geometry.job import Pane
 
 
-def draw(path: str, output: str | None, codes: Sequence[str], *, as_json: bool, plate: bool) -> int:
+@dataclass(frozen=True)
+class _Drawn:
+    given: Given
+    folder: Path
+    panes: list[tuple[PaneCheck, dict[str, bytes]]]
+
+    @property
+    def files(self) -> dict[Path, bytes]:
+        """Every sheet by its path."""
+        return {self.folder / name: data for _, named in self.panes for name, data in named.items()}
+
+
+def draw(paths: Sequence[str], output: str | None, codes: Sequence[str], *, as_json: bool, plate: bool) -> int:
     """Draw the chosen panes; the exit code says whether a finding fails. Raises ``InputError``; then nothing was written."""
-    job = read(path)
-    panes = chosen(job, codes)
-    refuse_unlettered(job, panes, path)
-    folder = folder_named("-o", f"{Path(path).stem}-sheets" if output is None else output)
+    given = jobs_of(paths, codes)
+    folders = each_of(given, lambda each: folder_named("-o", f"{each.stem}-sheets" if output is None else output))
     with libraries_explained():
-        drawn = _drawn(job, panes, path, plate=plate)
-    files = {folder / name: data for _, named in drawn for name, data in named.items()}
+        pairs = list(zip(given, folders, strict=True))
+        drawn = each_of(pairs, lambda pair: _Drawn(*pair, _drawn(pair[0], plate=plate)))
+    files = kept_apart([(each.given, each.files) for each in drawn])
     write(files)
-    checks = [check for check, _ in drawn]
     if as_json:
-        from outputs.record.data import finding_data
+        from geometry.ledger.finding import worst
 
-        entries = []
-        for check, named in drawn:
-            figures = _figures(check.subject.pane, check.subject.detail, [str(folder / name) for name in named])
-            entries.append({**figures, "findings": [finding_data(check.subject, finding) for finding in check.findings]})
-        print_json({"job": path, "folder": str(folder), "panes": entries}, written=True)
+        verdict = worst(check.verdict for each in drawn for check, _ in each.panes).value
+        print_json(answer([_data(each) for each in drawn], verdict=verdict), written=True)
     else:
         echo("\n".join(f"written: {name}" for name in files), written=True)
-    return _told(path, checks)
+    return max([_told(each.given.name, [check for check, _ in each.panes]) for each in drawn], default=DONE)
+
+
+def _data(drawn: _Drawn) -> dict[str, Any]:
+    """What one job's answer tells a machine."""
+    from outputs.record.data import finding_data
+
+    entries = []
+    for check, named in drawn.panes:
+        figures = _figures(check.subject.pane, check.subject.detail, [str(drawn.folder / name) for name in named])
+        found = [finding_data(check.subject, finding) for finding in check.findings]
+        entries.append({**figures, "verdict": check.verdict.value, "findings": found})
+    return {"job": drawn.given.name, "folder": str(drawn.folder), "panes": entries}
 
 
 def _told(path: str, checks: Sequence[PaneCheck]) -> int:
-    """Say on the standard error what fails; the exit code."""
+    """Say on the standard error what fails and what is not checked; the exit code."""
     failing = False
     for check in checks:
         lines = [f"{finding.name}: {finding.says}".rstrip(": ") for finding in check.findings if finding.verdict.value == "fail"]
@@ -65,15 +83,18 @@ def _told(path: str, checks: Sequence[PaneCheck]) -> int:
         for line in lines:
             say(f"{path}: pane {check.subject.pane.code} fails: {line}")
         failing = failing or bool(lines)
+        missing = [f"{finding.name} ({finding.missing})" for finding in check.findings if finding.decides]
+        if missing and not lines:
+            say(f"{path}: pane {check.subject.pane.code} is not checked: {'; '.join(missing)}")
     return FAILS if failing else DONE
 
 
-def _drawn(job: Job, panes: Sequence[Pane], path: str, *, plate: bool) -> list[tuple[PaneCheck, dict[str, bytes]]]:
+def _drawn(given: Given, *, plate: bool) -> list[tuple[PaneCheck, dict[str, bytes]]]:
     """Every pane checked and its files by name; all details are built before the first sheet is drawn."""
     # a home in which the library may not keep its list of fonts is nothing that the user has to hear of
     logging.getLogger("ezdxf").setLevel(logging.ERROR)
-    with progress(3 * len(panes)) as step:
-        details = details_of(job, panes, path, step)
+    with progress(3 * len(given.panes)) as step:
+        details = details_of(given.job, given.panes, given.name, step)
 
         from geometry.findings.check import check_pane
         from outputs.files.dxf import dxf_bytes
@@ -84,17 +105,17 @@ def _drawn(job: Job, panes: Sequence[Pane], path: str, *, plate: bool) -> list[t
 
         faults: list[dict[str, Any]] = []
         drawn = []
-        for pane, detail in zip(panes, details, strict=True):
+        for pane, detail in zip(given.panes, details, strict=True):
             step(f"checking {pane.code}")
             try:
-                check = check_pane(job, pane, detail, plate=plate)
+                check = check_pane(given.job, pane, detail, plate=plate)
                 step(f"drawing {pane.code}")
-                sheet = detail_sheet(job, pane, detail, check)
+                sheet = detail_sheet(given.job, pane, detail, check)
                 files = {f"{pane.file_stem}.dxf": dxf_bytes(sheet), f"{pane.file_stem}.svg": svg_bytes(sheet)}
             except plate_errors(plate) as error:
-                faults.append({"file": path, "pane": pane.code, "found": f"{no_plate(error)}; leave out --plate"})
+                faults.append({"file": given.name, "pane": pane.code, "found": f"{no_plate(error)}; leave out --plate"})
             except (SheetError, LetteringError) as error:
-                faults.append({"file": path, "pane": pane.code, "found": str(error)})
+                faults.append({"file": given.name, "pane": pane.code, "found": str(error)})
             else:
                 drawn.append((check, files))
         refuse_if_any(faults)

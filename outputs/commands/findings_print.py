@@ -4,6 +4,8 @@ Terms
 -----
 row
     Verdict, finding, value, limit, margin, unit and place of one finding, as texts.
+summary
+    One line for each pane of a vessel: its verdict, how many of its findings came out each way, and the worst of them.
 answer
     What stands under the table of a pane: what to do about what does not pass, what was not checked, which defaults went in.
 
@@ -12,16 +14,18 @@ The verdict is always a word; colour only repeats it, and only on a terminal.
 
 from __future__ import annotations
 
+import json
 import shutil
 import sys
 import textwrap
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from typing import TYPE_CHECKING
 
 from geometry.ledger.finding import Finding, Verdict
 from outputs.record.parts import (
     by_table,
     by_verdict,
+    counts,
     defaults_of,
     limit_of,
     margin_of,
@@ -35,6 +39,7 @@ from outputs.record.words import AN_AID
 if TYPE_CHECKING:
     from geometry.findings.check import PaneCheck
     from geometry.job import Job
+    from geometry.ledger.finding import Change, Remedy
 
 HEADINGS = ("verdict", "finding", "value", "limit", "margin", "unit", "where")
 FIGURES = (2, 4)
@@ -48,14 +53,118 @@ NAME_LEAST = 24
 _STYLE = {Verdict.FAIL: "bold red", Verdict.LOOK: "yellow", Verdict.PASS: "green", Verdict.NOT_CHECKED: "dim"}
 
 
-def print_findings(path: str, job: Job, checks: Sequence[PaneCheck], written: Sequence[str], echo: Callable[[str], None]) -> None:
-    """Print every pane's findings and one line for all of them."""
+def print_findings(
+    path: str,
+    job: Job,
+    checks: Sequence[PaneCheck],
+    echo: Callable[[str], None],
+    *,
+    everything: bool,
+    heading_of_job: str = "",
+) -> None:
+    """Print one job: the table of its panes where there are several, each pane's findings, one line for all of them.
+
+    Without ``everything`` only what fails, what to look at and what is not checked is printed, and panes that are clean stand in
+    the table of panes alone. ``heading_of_job`` stands first where several jobs are printed.
+    """
     on_terminal = sys.stdout.isatty()
+    if heading_of_job:
+        echo(f"{heading_of_job}\n")
+    if len(checks) > 1:
+        echo(_panes_on_terminal(checks) if on_terminal else "\n".join(_panes_plain(checks)) + "\n")
     for check in checks:
-        echo(_on_terminal(check) if on_terminal else "\n".join(_plain(check)) + "\n")
-    aid = textwrap.fill(AN_AID, shutil.get_terminal_size().columns) if on_terminal else AN_AID
-    lines = [summary_line(path, job, checks), aid, *(f"written: {name}" for name in written)]
-    echo("\n".join(lines))
+        if everything or len(checks) == 1 or any(finding.verdict is not Verdict.PASS for finding in check.findings):
+            shown = _on_terminal(check, everything) if on_terminal else "\n".join(_plain(check, everything)) + "\n"
+            echo(shown)
+    echo(summary_line(path, job, checks) + ("\n" if heading_of_job else ""))
+
+
+def closing(checks: Sequence[PaneCheck], written: Sequence[str], *, everything: bool) -> list[str]:
+    """The last lines: what was kept back, that this is an aid, what was written."""
+    passed = sum(finding.verdict is Verdict.PASS for check in checks for finding in check.findings)
+    lines = (
+        [] if everything else [f"{passed} {'row passes' if passed == 1 else 'rows pass'}; --all prints every row and default."]
+    )
+    if sys.stdout.isatty():
+        lines = [textwrap.fill(line, shutil.get_terminal_size().columns) for line in (*lines, AN_AID)]
+    else:
+        lines.append(AN_AID)
+    return [*lines, *(f"written: {name}" for name in written)]
+
+
+PANES = ("pane", "verdict", "fail", "look", "not checked", "the worst")
+
+
+def panes_rows(checks: Sequence[PaneCheck]) -> list[tuple[str, ...]]:
+    """One row for each pane: code, verdict, how many fail, are to be looked at, are not checked; the worst finding."""
+    found = []
+    for check in checks:
+        count = counts(check.findings)
+        numbers = (str(count[verdict]) for verdict in (Verdict.FAIL, Verdict.LOOK, Verdict.NOT_CHECKED))
+        found.append((check.subject.pane.code, check.verdict.value, *numbers, _in_brief(worst_finding(check))))
+    return found
+
+
+def worst_finding(check: PaneCheck) -> Finding | None:
+    """Of the findings that give the pane its verdict the one furthest from its limit, as a share of it; None where all passes."""
+    if check.verdict is Verdict.PASS:
+        return None
+    decisive = [
+        finding
+        for finding in check.findings
+        if finding.verdict is check.verdict and (finding.decides or check.verdict is not Verdict.NOT_CHECKED)
+    ]
+    return min(decisive, key=_short_by, default=None)
+
+
+def _short_by(finding: Finding) -> float:
+    return 0.0 if finding.margin is None or not finding.limit else finding.margin / abs(finding.limit)
+
+
+def _in_brief(finding: Finding | None) -> str:
+    if finding is None:
+        return ""
+    said = relation(finding) or finding.missing or finding.says
+    return f"{finding.name}: {said}" if said else finding.name
+
+
+def _panes_plain(checks: Sequence[PaneCheck]) -> Iterator[str]:
+    table = [PANES, *panes_rows(checks)]
+    widths = [max(len(row[column]) for row in table) for column in range(len(PANES))]
+    for row in table:
+        cells = (
+            cell.rjust(width) if column in (2, 3, 4) else cell.ljust(width)
+            for column, (cell, width) in enumerate(zip(row, widths, strict=True))
+        )
+        yield "  ".join(cells).rstrip()
+
+
+def _panes_on_terminal(checks: Sequence[PaneCheck]) -> str:
+    from rich import box
+    from rich.console import Console
+    from rich.padding import Padding
+    from rich.table import Table
+    from rich.text import Text
+
+    console = Console(highlight=False)
+    listed = list(zip((check.verdict for check in checks), panes_rows(checks), strict=True))
+    taken = sum(max(len(row[column]) for row in (PANES, *(row for _, row in listed))) + 1 for column in range(len(PANES) - 1))
+    with console.capture() as caught:
+        if console.width - taken - 2 < NAME_LEAST:
+            for verdict, (code, said, *numbers, worst) in listed:
+                named = zip(numbers, PANES[2:5], strict=True)
+                figures = ", ".join(f"{number} {name}" for number, name in named if number != "0")
+                console.print(Text.assemble(f"{code}: ", (said, _STYLE[verdict]), f" ({figures})" if figures else ""))
+                if worst:
+                    console.print(Padding(Text(worst), (0, 0, 0, 4)))
+        else:
+            table = Table(box=box.SIMPLE_HEAD, padding=(0, 1, 0, 0))
+            for column, name in enumerate(PANES):
+                table.add_column(name, justify="right" if column in (2, 3, 4) else "left", no_wrap=column < len(PANES) - 1)
+            for verdict, (code, said, *rest) in listed:
+                table.add_row(Text(code), Text(said, _STYLE[verdict]), *(Text(cell) for cell in rest))
+            console.print(table)
+    return caught.get()
 
 
 def summary_line(path: str, job: Job, checks: Sequence[PaneCheck]) -> str:
@@ -87,15 +196,18 @@ def outcome(check: PaneCheck) -> str:
     return f"{check.subject.pane.code}: {check.verdict.value.upper()} ({summary(check.findings)})"
 
 
-def rows(check: PaneCheck) -> list[tuple[Verdict, tuple[str, ...]]]:
-    """Every finding that was made, what fails first."""
-    made = (finding for finding in by_verdict(check.findings) if finding.verdict is not Verdict.NOT_CHECKED)
-    return [(finding.verdict, _row(finding)) for finding in made]
+def _shown(check: PaneCheck, everything: bool) -> tuple[Finding, ...]:
+    kept_back = (Verdict.NOT_CHECKED,) if everything else (Verdict.NOT_CHECKED, Verdict.PASS)
+    return tuple(finding for finding in by_verdict(check.findings) if finding.verdict not in kept_back)
 
 
-def narrow_rows(check: PaneCheck) -> list[tuple[Verdict, tuple[str, ...]]]:
+def rows(check: PaneCheck, everything: bool) -> list[tuple[Verdict, tuple[str, ...]]]:
+    """Every finding that was made, what fails first; without ``everything`` those that do not pass."""
+    return [(finding.verdict, _row(finding)) for finding in _shown(check, everything)]
+
+
+def narrow_rows(check: PaneCheck, everything: bool) -> list[tuple[Verdict, tuple[str, ...]]]:
     """The same for a narrow terminal: the place stands behind the finding, value and limit in one."""
-    made = (finding for finding in by_verdict(check.findings) if finding.verdict is not Verdict.NOT_CHECKED)
     return [
         (
             finding.verdict,
@@ -106,7 +218,7 @@ def narrow_rows(check: PaneCheck) -> list[tuple[Verdict, tuple[str, ...]]]:
                 margin_of(finding),
             ),
         )
-        for finding in made
+        for finding in _shown(check, everything)
     ]
 
 
@@ -122,22 +234,47 @@ def _row(finding: Finding) -> tuple[str, ...]:
     )
 
 
-def answers(check: PaneCheck) -> Iterator[tuple[str, list[tuple[str, list[str]]]]]:
+def answers(check: PaneCheck, everything: bool) -> Iterator[tuple[str, list[tuple[str, list[str]]]]]:
     """What stands under the table: title, then entries, each with lines under it."""
     wrong = [each for each in by_verdict(check.findings) if each.verdict in (Verdict.FAIL, Verdict.LOOK)]
     if wrong:
-        yield "what to do", [(_told(finding), [str(remedy) for remedy in finding.remedies]) for finding in wrong]
+        yield "what to do", [(_told(finding), [_remedy(remedy) for remedy in finding.remedies]) for finding in wrong]
     open_ = [each for each in check.findings if each.verdict is Verdict.NOT_CHECKED]
     if open_:
         yield "not checked", [(f"{each.name}: {each.missing or each.says}", []) for each in open_]
     given = office_values(check.subject)
     if given:
         yield "given by the office's defaults", [(f"{file}: {', '.join(keys)}", []) for file, keys in given.items()]
-    defaults = defaults_of(check.findings)
+    defaults = defaults_of(check.findings) if everything else {}
     if defaults:
         tables = by_table(defaults)
         lines = [f"{table or 'pane'}: {', '.join(names)}" for table, names in tables.items()]
         yield "defaults that went in, not from a data sheet", [(line, []) for line in lines]
+
+
+def _remedy(remedy: Remedy) -> str:
+    changes = "; ".join(as_typed(change) for change in remedy.changes)
+    return f"{remedy} [{changes}]" if changes else str(remedy)
+
+
+def as_typed(change: Change) -> str:
+    """A change of the job as it is typed into the file, its key dotted.
+
+    >>> from geometry.ledger.finding import Change
+    >>> as_typed(Change("frit.width", 38.0)), as_typed(Change("held", True)), as_typed(Change("frit.outline", None))
+    ('frit.width = 38', 'held = true', 'leave frit.outline out')
+    """
+    return f"leave {change.key} out" if change.value is None else f"{change.key} = {_toml(change.value)}"
+
+
+def _toml(value: object) -> str:
+    if isinstance(value, float):
+        return f"{value:.10g}"
+    if isinstance(value, Mapping):
+        return f"{{ {', '.join(f'{key} = {_toml(each)}' for key, each in value.items())} }}"
+    if isinstance(value, (list, tuple)):
+        return f"[{', '.join(_toml(each) for each in value)}]"
+    return json.dumps(value)
 
 
 def _told(finding: Finding) -> str:
@@ -145,9 +282,9 @@ def _told(finding: Finding) -> str:
     return f"{said}: {finding.says}" if finding.says else said
 
 
-def _plain(check: PaneCheck) -> Iterator[str]:
+def _plain(check: PaneCheck, everything: bool) -> Iterator[str]:
     yield heading(check)
-    table = [HEADINGS, *(row for _, row in rows(check))]
+    table = [HEADINGS, *(row for _, row in rows(check, everything))]
     if len(table) > 1:
         widths = [max(len(row[column]) for row in table) for column in range(len(HEADINGS))]
         for row in table:
@@ -156,7 +293,7 @@ def _plain(check: PaneCheck) -> Iterator[str]:
                 for column, (cell, width) in enumerate(zip(row, widths, strict=True))
             )
             yield f"  {'  '.join(cells)}".rstrip()
-    for title, entries in answers(check):
+    for title, entries in answers(check, everything):
         yield f"  {title}:"
         for entry, under in entries:
             yield f"    {entry}"
@@ -164,7 +301,7 @@ def _plain(check: PaneCheck) -> Iterator[str]:
     yield outcome(check)
 
 
-def _on_terminal(check: PaneCheck) -> str:
+def _on_terminal(check: PaneCheck, everything: bool) -> str:
     from rich import box
     from rich.console import Console
     from rich.padding import Padding
@@ -174,7 +311,7 @@ def _on_terminal(check: PaneCheck) -> str:
     console = Console(highlight=False)
     wide = console.width >= WIDE
     headings, flush = (HEADINGS, FIGURES) if wide else (NARROW, NARROW_FIGURES)
-    listed = rows(check) if wide else narrow_rows(check)
+    listed = rows(check, everything) if wide else narrow_rows(check, everything)
     fixed = [column for column in range(len(headings)) if headings[column] not in ("finding", "where")]
     taken = sum(max(len(row[column]) for row in (headings, *(row for _, row in listed))) + 1 for column in fixed)
     stacked = console.width - taken - 2 < NAME_LEAST
@@ -184,14 +321,16 @@ def _on_terminal(check: PaneCheck) -> str:
     for verdict, row in listed:
         table.add_row(Text(row[0], _STYLE[verdict]), *(Text(cell) for cell in row[1:]))
     with console.capture() as caught:
-        if stacked:
+        if not listed:
             console.print(Text(heading(check), "bold"))
-            for verdict, (said, name, *figures) in narrow_rows(check):
+        elif stacked:
+            console.print(Text(heading(check), "bold"))
+            for verdict, (said, name, *figures) in narrow_rows(check, everything):
                 console.print(Text.assemble((said, _STYLE[verdict]), f" {name}"))
                 console.print(Padding(Text("  ".join(figure for figure in figures if figure)), (0, 0, 0, 4)))
         else:
             console.print(table)
-        for title, entries in answers(check):
+        for title, entries in answers(check, everything):
             console.print(Text(f"{title}:", "bold"))
             for entry, under in entries:
                 console.print(Padding(Text(entry), (0, 0, 0, 2)))

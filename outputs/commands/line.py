@@ -43,14 +43,39 @@ def commands() -> None:
     """
 
 
+@commands.command(short_help="Write a first job file of one pane, with comments.")
+@click.argument("file", required=False, default="pane.toml")
+@click.option("--shape", metavar="WORD", help="rectangle, polygon, circle or ellipse.")
+@click.option("--width", metavar="MM", help="Width of a rectangle or ellipse; a size may carry its unit: '35.5 in'.")
+@click.option("--height", metavar="MM", help="Height of a rectangle or ellipse.")
+@click.option("--radius", metavar="MM", help="Corner radius of a rectangle or polygon.")
+@click.option("--diameter", metavar="MM", help="Diameter of a circle.")
+@click.option("--corners", metavar="POINTS", help="Corners of a polygon, counter-clockwise: '0,0 900,0 800,450'.")
+@click.option("--frame", metavar="WORD", help="aluminium, steel, stainless, grp, timber_along, timber_across, plywood or cfrp.")
+@click.option("--glass", metavar="MM", help="One ply, 8, or plies and interlayers from outside inwards: 6+1.52+6.")
+@click.option("--code", metavar="CODE", help="Short mark of the pane; names its files. Left out: P1.")
+def start(file: str, **options: str | None) -> int:
+    """Write a first job file of one pane into FILE (left out: pane.toml; -: print it), with comments, valid as it is.
+
+    On a terminal it asks for what the options leave open. On a pipe an example stands in, and the file says so. A file that is
+    there already is never overwritten.
+
+    \b
+    Exit code 0: done. 2: an option is wrong or the file cannot be written; nothing was written.
+    """  # noqa: D301 - the backspace keeps the lines below it apart
+    from outputs.commands.start import start as run
+
+    return run(file, {name: value for name, value in options.items() if value is not None})
+
+
 @commands.command(short_help="Draw the detail sheet of every pane.")
-@click.argument("job")
-@click.option("-o", "--output", metavar="FOLDER", help="Folder for the sheets. Left out: <name of the job file>-sheets, here.")
+@click.argument("job", nargs=-1, required=True)
+@click.option("-o", "--output", metavar="FOLDER", help="Folder for the sheets. Left out: <name of each job file>-sheets, here.")
 @click.option("--pane", "codes", metavar="CODE", multiple=True, help="Draw this pane only; may be given more than once.")
 @click.option("--json", "as_json", is_flag=True, help="Print what was written, and every figure, as JSON.")
 @click.option("--plate", is_flag=True, help="Bend each pane on its bead as well and draw the tension in the bead; takes seconds.")
-def draw(job: str, output: str | None, codes: tuple[str, ...], as_json: bool, plate: bool) -> int:
-    """Draw the detail sheet of every pane in the file JOB, as DXF and SVG.
+def draw(job: tuple[str, ...], output: str | None, codes: tuple[str, ...], as_json: bool, plate: bool) -> int:
+    """Draw the detail sheet of every pane in the file JOB (several may be given; -: the standard input), as DXF and SVG.
 
     Files are named <code>-<revision>.dxf and .svg; files of that name are replaced unless they are write-protected, all others
     in the folder stay. All sheets are made before the first is written: if one pane cannot be drawn, nothing is written.
@@ -67,13 +92,18 @@ def draw(job: str, output: str | None, codes: tuple[str, ...], as_json: bool, pl
 
 
 @commands.command(short_help="Check every pane: what holds, what fails, what to do.")
-@click.argument("job")
+@click.argument("job", nargs=-1, required=True)
 @click.option("--pane", "codes", metavar="CODE", multiple=True, help="Check this pane only; may be given more than once.")
+@click.option("--all", "everything", is_flag=True, help="Print what passes as well, and every default that went in.")
 @click.option("--no-plate", is_flag=True, help="Leave out the pane bent on its bead, which takes seconds for each pane.")
 @click.option("--json", "as_json", is_flag=True, help="Print every finding and every figure as JSON.")
-@click.option("--record", metavar="FOLDER", help="Write the calculation record: a page and a data file for each pane.")
-def check(job: str, codes: tuple[str, ...], no_plate: bool, as_json: bool, record: str | None) -> int:
-    """Check every pane in the file JOB: what holds, what fails, what to do.
+@click.option("--record", metavar="FOLDER", help="Write the calculation record, a page and a data file for each pane.")
+def check(
+    job: tuple[str, ...], codes: tuple[str, ...], everything: bool, no_plate: bool, as_json: bool, record: str | None
+) -> int:
+    """Check every pane in the file JOB (several may be given; -: the standard input): what holds, what fails, what to do.
+
+    A vessel's panes come first in one table; then what fails, what to look at and what is not checked. --all prints every row.
 
     Every constraint is held against its limit. A remedy is tried on the job before it is printed. What only you can know and did
     not give (a pressure, an approval) is "not checked", never taken as zero.
@@ -86,7 +116,7 @@ def check(job: str, codes: tuple[str, ...], no_plate: bool, as_json: bool, recor
     """  # noqa: D301 - the backspace keeps the lines below it apart
     from outputs.commands.check import check as run
 
-    return _answered(as_json, lambda: run(job, codes, plate=not no_plate, as_json=as_json, record=record))
+    return _answered(as_json, lambda: run(job, codes, plate=not no_plate, as_json=as_json, record=record, everything=everything))
 
 
 @commands.command(short_help="The keys of the job file: all, or those that hold a word.")
@@ -105,5 +135,7 @@ def _answered(as_json: bool, run: Callable[[], int]) -> int:
         return run()
     except InputError as error:
         if as_json:
-            print_json({"errors": error.entries})
+            from outputs.commands.jobs import refusals
+
+            print_json(refusals(error.entries))
         raise

@@ -78,11 +78,11 @@ class InputError(click.ClickException):
 
 
 def read(path: str) -> Job:
-    """The job of a file. Raises ``InputError`` with all its faults."""
-    from geometry.job import JobError, read_job
+    """The job of a file, of the standard input where ``path`` is "-". Raises ``InputError`` with all its faults."""
+    from geometry.job import JobError, read_job, read_stream
 
     try:
-        return read_job(path)
+        return read_stream(getattr(sys.stdin, "buffer", None), file="standard input") if path == "-" else read_job(path)
     except JobError as error:
         count = len(error.problems)
         sentences = [str(problem) for problem in error.problems]

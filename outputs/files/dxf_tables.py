@@ -12,6 +12,7 @@ DIMLFAC, DIMRND
 
 from __future__ import annotations
 
+from math import fsum
 from typing import TYPE_CHECKING
 
 from outputs.sheet.drafting import DraftingStyle, scale_designation
@@ -60,7 +61,7 @@ def define_layers(document: Drawing, layers: Iterable[Layer]) -> None:
         if name != CONTINUOUS:
             elements = [dash if number % 2 == 0 else -dash for number, dash in enumerate(dashes)]
             words = name.rsplit("_", 1)[0].replace("_", " ").lower()
-            document.linetypes.add(name, [sum(dashes), *elements], description=f"{words}, ISO 128-2, paper mm")
+            document.linetypes.add(name, [fsum(dashes), *elements], description=f"{words}, ISO 128-2, paper mm")
     for layer in layers:
         entry = document.layers.add(
             layer.name, color=layer.colour, linetype=layer.linetype, lineweight=round(layer.width * 100), plot=layer.plots

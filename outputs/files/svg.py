@@ -24,7 +24,7 @@ from typing import TYPE_CHECKING, Any
 
 from outputs.files.proof import prove
 from outputs.sheet.flattening import flattened
-from outputs.sheet.lettering import FAMILY, font_size
+from outputs.sheet.lettering import FAMILY, WEIGHT, font_size
 from outputs.sheet.runs import segments, shorter_arcs
 from outputs.version import PROGRAM
 
@@ -136,6 +136,7 @@ def _group(pen: Pen, prefix: str) -> Any:
         "stroke-linecap": "butt",
         "stroke-linejoin": "round",
         "font-family": ", ".join(FAMILY),
+        "font-weight": str(WEIGHT),
     }
     if pen.dashes:
         group.attribs["stroke-dasharray"] = " ".join(figure(dash) for dash in pen.dashes)

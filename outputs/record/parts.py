@@ -94,9 +94,9 @@ def margin_of(finding: Finding) -> str:
 def relation(finding: Finding) -> str:
     """Value and limit as one expression, with the sign of the side.
 
-    >>> from geometry.ledger.finding import judged
+    >>> from geometry.ledger.finding import Constraint
     >>> from geometry.rules.calculation import Status
-    >>> relation(judged("a", value=24, limit=30, side=Side.AT_LEAST, unit="mm", source="", status=Status.DERIVED))
+    >>> relation(Constraint("a").judged(value=24, limit=30))
     '24 < 30 mm'
     """
     if finding.value is None or finding.limit is None:

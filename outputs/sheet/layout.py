@@ -13,6 +13,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import product
+from math import fsum
 from typing import TYPE_CHECKING
 
 from outputs.sheet.arrangement import arrange
@@ -45,12 +46,12 @@ def grid(sizes: Sequence[Size], columns: int) -> Grid:
     widths = [max(float(sizes[row[column]][0]) for row in rows if column < len(row)) for column in range(len(rows[0]))]
     heights = [max(float(sizes[index][1]) for index in row) for row in rows]
     places: list[Place] = []
-    top = sum(heights)
+    top = fsum(heights)
     for row, high in zip(rows, heights, strict=True):
         for column, index in enumerate(row):
-            places.append((float(sum(widths[:column])), top - sizes[index][1]))
+            places.append((float(fsum(widths[:column])), top - sizes[index][1]))
         top -= high
-    return Grid(sum(widths), sum(heights), tuple(places))
+    return Grid(fsum(widths), fsum(heights), tuple(places))
 
 
 def set_in_groups(groups: Sequence[Sequence[Size]], *, space: Box, beside: Sequence[int] = ()) -> list[list[Place]] | None:
@@ -80,7 +81,7 @@ def set_in_groups(groups: Sequence[Sequence[Size]], *, space: Box, beside: Seque
 def _packed(grids: Sequence[Grid], order: Sequence[int], right: Sequence[int], air: float, space: Box) -> list[Place] | None:
     """Lower left corners in the order of the grids, placed one after another in ``order``."""
     sizes = [(grids[index].width + air, grids[index].height + air) for index in order]
-    if sum(width * height for width, height in sizes) > (space[2] - space[0]) * (space[3] - space[1]) + ALL_OF_IT:
+    if fsum(width * height for width, height in sizes) > (space[2] - space[0]) * (space[3] - space[1]) + ALL_OF_IT:
         return None
     places = arrange(sizes, space=space, to_right=[at for at, index in enumerate(order) if index in right])
     if places is None:

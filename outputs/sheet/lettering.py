@@ -3,7 +3,8 @@
 Terms
 -----
 face
-    Roboto Regular (Apache licence 2.0), carried by the package ``font-roboto``. Every layout is measured with it.
+    Roboto (Open Font License 1.1) at the weight whose stem is a tenth of the capital height, as in lettering of type B of
+    ISO 3098; carried by the program itself, made by ``tests/make_face.py``. Every layout is measured with it.
 height
     The height of a capital, the ``h`` of ISO 3098, in paper mm. It is not the font size: see :func:`font_size`.
 advance
@@ -16,7 +17,8 @@ from __future__ import annotations
 
 import struct
 from functools import cache
-from math import cos, radians, sin
+from math import cos, fsum, radians, sin
+from pathlib import Path
 from typing import TYPE_CHECKING, NamedTuple
 
 if TYPE_CHECKING:
@@ -27,6 +29,10 @@ CAP_HEIGHT = 1456 / 2048
 
 DESCENDER_SHARE = 0.30
 """How far g, j, p, q, y hang below the base line, in parts of the capital height."""
+
+FACE = Path(__file__).with_name("face") / "lettering.ttf"
+WEIGHT = 300
+"""Weight that a seat is asked for; its own Roboto Light is a little thinner."""
 
 FAMILY = ("Roboto", "Arial", "Liberation Sans", "DejaVu Sans", "sans-serif")
 """Families a seat tries in turn."""
@@ -49,23 +55,41 @@ SUBSTITUTES = {
 # How much wider than Roboto a seat's face may be at equal capital height: the wider of DejaVu Sans and of Arial's metrics,
 # rounded up. A test measures it with both faces.
 _WIDENING = (
-    (0.95, "J/–Δφ§"),
-    (1.00, "Mfsdśŝşš"),
-    (1.05, "AHLNPTVcozªºÀÁÂÃÄÅÑßçðòóôõöĀĂĄćĈĉĊċčđĶĹĻĽŁłŃŅŇōŏőźžż√θλ"),
-    (1.10, ")BCFIKWXYadmqw£¯²³µ¹ÆÇÌÍÎÏÝàáâãäåøþāăąĆČĪĮİŒœŸβδμρσ"),
-    (1.15, "$(*0123456789@DGOQSUZbeghijklnpu¢ÐÒÓÔÕÖØÙÚÛÜÞæèéêëìíîïñùúûüĎēėęěğıńņňŌŚŞŠũūůűŲŽ″Ωατ€"),
-    (1.20, ".?ERrtvx¥¨·ÈÉÊËĒĖĘĚŕŗřţγ"),
-    (1.25, " &_y~©®½¾ýÿ\u00a0"),
-    (1.30, "%-«¶»¼¿—′"),
-    (1.35, "#|°"),
-    (1.40, ":¦‰"),
-    (1.45, '"+[]÷−“”'),
-    (1.50, "=¬≈…"),
-    (1.55, "!'±×‘’"),
-    (1.60, ",;>`´≥"),
-    (1.65, "<≤"),
-    (1.75, "•"),
-    (1.85, "{}"),
+    (0.825, "/"),
+    (0.850, "–"),
+    (0.900, "J"),
+    (0.925, "§"),
+    (0.950, "φ"),
+    (0.975, "MΔ"),
+    (1.000, "sśŝşš"),
+    (1.025, "Tfºð"),
+    (1.050, "HKLNczªÑßçćĈĉĊċčĶĹĻĽŁŃŅŇźżžθλ"),
+    (1.075, "AIPVmowÀÁÂÃÄÅÌÍÎÏòóôõöĀĂĄđĪĮİłōŏőβδ"),
+    (1.100, "BFUWX£²³¹ÆÙÚÛÜøþœŲ"),
+    (1.125, "$0123456789@CSYZabddghnpqu¯µÇÝÞàáâãäåñùúûüāăąĆČğńņňŒŚŞŠũūůűŸŽμρσ€√"),
+    (1.150, ")*DGOQRk¢¨ÐÒÓÔÕÖØæĎŌΩατ"),
+    (1.175, "(EejÈÉÊËèéêëĒēĖėĘęĚěγ"),
+    (1.200, "?ilrtvx~¥ìíîïıŕŗřţ"),
+    (1.225, "y®¾ýÿ″"),
+    (1.250, "&-©·½"),
+    (1.275, " %._\xa0"),
+    (1.300, "«°¶—′"),
+    (1.325, "»¼¿"),
+    (1.350, "‰"),
+    (1.400, "#"),
+    (1.450, "+|÷−"),
+    (1.475, "¦≈"),
+    (1.500, ":=¬"),
+    (1.525, '"…'),
+    (1.550, "[]±"),
+    (1.575, "'>×≥"),
+    (1.600, "“”"),
+    (1.625, ",<≤"),
+    (1.650, ";"),
+    (1.675, "!`´"),
+    (1.700, "‘’"),
+    (1.775, "•"),
+    (1.875, "{}"),
 )
 _WIDEST = 2.0  # of any other character
 
@@ -85,10 +109,9 @@ class _Glyph(NamedTuple):
 @cache
 def _face() -> dict[str, _Glyph]:
     """Every character of the face; read once, whole, so that threads may share it."""
-    from font_roboto import font_files
     from fontTools.ttLib import TTFont
 
-    with TTFont(font_files["Roboto"]) as font:
+    with TTFont(FACE) as font:
         capital = font["head"].unitsPerEm * CAP_HEIGHT
         advances, places = font["hmtx"].metrics, font["loca"].locations
         shapes, number = font.reader["glyf"], font.getReverseGlyphMap()
@@ -104,9 +127,7 @@ def _face() -> dict[str, _Glyph]:
 
 def face_file() -> str:
     """Path of the face's own file, for renderers that take one."""
-    from font_roboto import font_files
-
-    return str(font_files["Roboto"])
+    return str(FACE)
 
 
 @cache
@@ -131,7 +152,7 @@ def _measured(string: str) -> tuple[float, float, float]:
     glyphs = [face[character] for character in printed(string)]
     bottom = min((glyph.bottom for glyph in glyphs), default=0.0)
     top = max((glyph.top for glyph in glyphs), default=1.0)
-    return sum(glyph.advance for glyph in glyphs), min(bottom, 0.0), max(top, 1.0)
+    return fsum(glyph.advance for glyph in glyphs), min(bottom, 0.0), max(top, 1.0)
 
 
 def text_width(string: str, height: float) -> float:
@@ -149,7 +170,7 @@ def width_factor(string: str) -> float:
     """Width factor (DXF group 41) with which the text fits its box in Arial and in DejaVu Sans, at most :data:`DXF_WIDTH`."""
     face, widening = _face(), _widening()
     own = text_width(string, 1.0)
-    widest = sum(face[character].advance * widening.get(character, _WIDEST) for character in printed(string))
+    widest = fsum(face[character].advance * widening.get(character, _WIDEST) for character in printed(string))
     if widest <= 0.0:
         return DXF_WIDTH
     return min(DXF_WIDTH, int(own / widest * 1000.0) / 1000.0)

@@ -21,7 +21,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from functools import lru_cache
 from itertools import pairwise
-from math import atan, atan2, ceil, cos, floor, hypot, pi, radians, sin, sqrt
+from math import atan, atan2, ceil, cos, floor, fsum, hypot, pi, radians, sin, sqrt
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
@@ -229,7 +229,7 @@ def _dashed(start: float, end: float, family: LineFamily, row: int) -> list[tupl
     """Cut the run from ``start`` to ``end`` of one line into its dashes."""
     if not family.dashes:
         return [(start, end)]
-    period = sum(family.dashes)
+    period = fsum(family.dashes)
     origin = family.phase + row * family.stagger
     turn = floor((start - origin) / period)
     dashes: list[tuple[float, float]] = []

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from math import fsum
 from typing import TYPE_CHECKING
 
 from outputs.sheet.entities import Hatch, Mark, Path, Text
@@ -65,7 +66,7 @@ def table(
 
     With ``heading_below`` the rows ascend from the names of the columns, as a parts list over a title block does (ISO 7573).
     """
-    width = sum(column[1] for column in columns)
+    width = fsum(column[1] for column in columns)
     marks: list[Mark] = []
     y = top
     if heading:
@@ -74,7 +75,7 @@ def table(
     entries = [_Row(row, columns, style.text, style.line_pitch) for row in rows]
     names = [_Row([name for name, _ in columns], columns, SMALL, style.line_pitch)] if any(name for name, _ in columns) else []
     ordered = [*reversed(entries), *names] if heading_below else [*names, *entries]
-    bottom = y - sum(row.height for row in ordered)
+    bottom = y - fsum(row.height for row in ordered)
     marks.append(box("TABLES", left, bottom, left + width, y))
     level = y
     for index, row in enumerate(ordered):
@@ -92,7 +93,7 @@ def table(
 def table_height(columns: Sequence[tuple[str, float]], rows: Sequence[Sequence[str]], style: DraftingStyle) -> float:
     """Height of a table without heading, paper mm."""
     names = ROW if any(name for name, _ in columns) else 0.0
-    return names + sum(_Row(row, columns, style.text, style.line_pitch).height for row in rows)
+    return names + fsum(_Row(row, columns, style.text, style.line_pitch).height for row in rows)
 
 
 class _Row:

@@ -45,7 +45,7 @@ def movement_panel(movement: Movement, style: DraftingStyle) -> Panel:
     how = "the pane stands on its chocks" if movement.chocked else "the pane is free in its bead"
     marks, y = table("Movement", CASES, rows, left=0.0, top=0.0, style=style)
     y -= style.line_pitch - 2.0
-    width = sum(width for _, width in CASES)
+    width = math.fsum(width for _, width in CASES)
     for line in wrapped(f"Movement in mm; {how}. Strain of the backfill at the worst tolerances.", width, style.text):
         marks.append(Text("TEXT", 0.0, y, line, style.text))
         y -= style.line_pitch
@@ -70,7 +70,7 @@ def quantities_panel(quantities: Quantities, style: DraftingStyle) -> Panel:
     """What the pane takes and what to buy for it alone."""
     rows = [_quantity_row(row) for row in quantities.rows]
     marks, y = table("Consumables", LIST, rows, left=0.0, top=0.0, style=style)
-    return _panel(marks, y, sum(width for _, width in LIST))
+    return _panel(marks, y, math.fsum(width for _, width in LIST))
 
 
 def _quantity_row(row: Quantity) -> tuple[str, str, str]:

@@ -14,8 +14,7 @@ from types import SimpleNamespace
 
 import pytest
 
-from geometry.ledger.finding import Side, Verdict, judged
-from geometry.rules.calculation import Status
+from geometry.ledger.finding import Constraint, Verdict
 from outputs import command_line
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -152,14 +151,9 @@ def test_a_finding_that_fails_is_told_and_the_sheets_are_still_there(quick, job,
     def failing(job_, pane, detail, *, plate=False):
         check = plain(job_, pane, detail)
         if pane.code == "W2":
-            finding = judged(
-                "frit at least twice the bond width",
+            finding = Constraint("frit at least twice the bond width").judged(
                 value=24.0,
                 limit=30.0,
-                side=Side.AT_LEAST,
-                unit="mm",
-                source="",
-                status=Status.COMMON_PRACTICE,
                 says="24 mm is under 30 mm",
             )
             check.findings = (finding, replace(finding, name="joint left", verdict=Verdict.LOOK))

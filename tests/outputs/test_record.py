@@ -23,7 +23,7 @@ from geometry.findings.sensitivity import sensitivities
 from geometry.job import read_job
 from geometry.job.reading import job_of
 from geometry.ledger.figure import Ledger, Sourced
-from geometry.ledger.finding import Change, Remedy, Side, Verdict, judged, not_checked
+from geometry.ledger.finding import Change, Constraint, Remedy, Verdict
 from geometry.ledger.size import Origin
 from geometry.outline import area, bounding_box
 from geometry.plate.bond import bond_stress
@@ -292,16 +292,7 @@ def test_a_sum_on_the_page_can_be_done_by_hand():
 def test_what_a_finding_rests_on_is_one_click_away():
     ledger = Ledger()
     figure = ledger.work("bead centre", section.bead_centre, set_back=8.0, bond_width=15.0)
-    finding = judged(
-        "bead centre far enough in",
-        value=15.5,
-        limit=16.0,
-        side=Side.AT_LEAST,
-        unit="mm",
-        source="",
-        status=Status.DERIVED,
-        figure=figure,
-    )
+    finding = Constraint("bead centre far enough in").judged(value=15.5, limit=16.0, figure=figure)
     page = pane_page(*small_check([finding], ledger.figures)).decode()
     assert '<a href="#F1">F1</a>' in page and 'id="F1"' in page
     assert "15.5 &lt; 16 mm, margin −0.5 mm" in page
@@ -317,7 +308,7 @@ def test_the_same_sum_stands_once(checked):
 
 
 def test_what_was_not_given_is_said_and_never_zero():
-    finding = not_checked("bond tension at the widest gap", what="outward pressure")
+    finding = Constraint("bond tension at the widest gap").not_checked(what="outward pressure")
     page = pane_page(*small_check([finding])).decode()
     assert "not checked: no outward pressure given" in page
     assert "Not worked out: no pressure given." in page
@@ -344,9 +335,8 @@ def test_only_the_pressure_that_was_given_is_shown(checked):
 
 
 def test_markup_in_a_name_stays_text():
-    finding = judged(
-        HOSTILE, value=1, limit=2, side=Side.AT_LEAST, unit=HOSTILE, source=HOSTILE, status=Status.DERIVED,
-        where=HOSTILE, says=HOSTILE, remedies=(Remedy(HOSTILE, (Change(HOSTILE, HOSTILE),), (HOSTILE,)),), defaults=(HOSTILE,),
+    finding = Constraint(HOSTILE, unit=HOSTILE, source=HOSTILE).judged(
+        value=1, limit=2, where=HOSTILE, says=HOSTILE, remedies=(Remedy(HOSTILE, (Change(HOSTILE, HOSTILE),), (HOSTILE,)),), defaults=(HOSTILE,),
     )  # fmt: skip
     figure = Ledger().work("x", section.bead_centre, set_back=Sourced(8.0, Origin.DEFAULT, HOSTILE, HOSTILE), bond_width=15.0)
     figure = dataclasses.replace(figure, what=HOSTILE, where=HOSTILE)

@@ -205,12 +205,11 @@ def ink_of(letter: str) -> tuple[float, float]:
     return rows[(inked[0] + inked[-1]) // 2], (inked[-1] - inked[0] + 1) / 50
 
 
-@pytest.mark.xfail(strict=True, reason="the face is heavier than the lettering of ISO 3098: its stem is h/7.5, type B has h/10")
 def test_stroke_of_the_letters() -> None:
-    """ISO 3098: stroke a tenth (type B) or a fourteenth (type A) of the height; a stem of the face measured in its picture."""
+    """ISO 3098: stroke a tenth of the height (type B; a fourteenth in type A); a stem of the face measured in its picture."""
     stem, height = ink_of("I")
     assert height == pytest.approx(10.0, abs=0.05)
-    assert 1 / 14.5 <= stem / height <= 1 / 9.5
+    assert stem / height == pytest.approx(1 / 10, abs=0.003)
 
 
 def test_lower_case_is_seven_tenths() -> None:

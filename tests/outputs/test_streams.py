@@ -38,7 +38,7 @@ def run(capsys, *arguments: str | Path) -> tuple[int, str, str]:
 
 
 @posix
-@pytest.mark.parametrize("closed", [">&-", "2>&-", ">&- 2>&-", "<&- >&- 2>&-"])
+@pytest.mark.parametrize("closed", ["<&-", ">&-", "2>&-", ">&- 2>&-", "<&- >&- 2>&-"])
 def test_closed_streams_change_neither_files_nor_exit_code(tmp_path, closed):
     """With the lowest descriptors free a file would take their place, and what is printed would land in it."""
     answer = shell(f"fritline draw JOB -o out {closed}", tmp_path)
@@ -101,7 +101,18 @@ def stopped_at(module: str, stop: int, *, answer: str) -> subprocess.CompletedPr
 
 @posix
 @pytest.mark.parametrize("stop", [signal.SIGINT, signal.SIGTERM])
-@pytest.mark.parametrize("module", ["click", "pydantic", "geometry.detail.build", "outputs.sheets.detail_sheet", "ezdxf"])
+@pytest.mark.parametrize(
+    "module",
+    [
+        "outputs.commands.exit_codes",
+        "outputs.commands.line",
+        "click",
+        "pydantic",
+        "geometry.detail.build",
+        "outputs.sheets.detail_sheet",
+        "ezdxf",
+    ],
+)
 def test_a_stop_at_any_moment_leaves_no_traceback(module, stop):
     answer = stopped_at(module, stop, answer="raise")
     assert (answer.returncode, answer.stdout) == (130, "")
@@ -115,6 +126,62 @@ def test_a_stop_inside_a_library_of_c_is_a_stop(error):
     answer = stopped_at("ezdxf", signal.SIGINT, answer=f"raise {error}")
     assert (answer.returncode, answer.stdout) == (130, "")
     assert answer.stderr == "stopped; no file was left half-written\n"
+
+
+@posix
+@pytest.mark.parametrize("stop", [signal.SIGINT, signal.SIGTERM, signal.SIGHUP])
+def test_a_stop_that_a_library_swallows_is_met_at_the_end(stop):
+    answer = stopped_at("ezdxf", stop, answer="pass")
+    assert (answer.returncode, answer.stderr) == (130, "stopped; no file was left half-written\n")
+
+
+@posix
+def test_a_second_stop_does_not_disturb_the_clearing_away(tmp_path):
+    """The stop key pressed twice, or a stop by the system on top of it, while the files are put in place and taken back."""
+    (tmp_path / "P1.dxf").write_bytes(b"old")
+    script = (
+        "import os, signal\n"
+        "real, calls = os.replace, []\n"
+        "def replace(*names):\n"
+        "    calls.append(1)\n"
+        "    if len(calls) >= 2:\n"  # the second file, then each step of taking back
+        "        os.kill(os.getpid(), signal.SIGTERM)\n"
+        "    return real(*names)\n"
+        "os.replace = replace\n"
+        "from outputs.command_line import main\n"
+        f"main(['draw', {str(LEAST)!r}, '-o', {str(tmp_path)!r}])\n"
+    )
+    environment = {**os.environ, "PYTHONPATH": str(ROOT)}
+    answer = subprocess.run([sys.executable, "-c", script], env=environment, capture_output=True, text=True, timeout=100)
+    assert (answer.returncode, answer.stdout) == (130, "")
+    assert answer.stderr.lstrip("\n") == "stopped; no file was left half-written\n"
+    assert [path.name for path in tmp_path.iterdir()] == ["P1.dxf"]
+    assert (tmp_path / "P1.dxf").read_bytes() == b"old"
+
+
+@posix
+@pytest.mark.parametrize("stop", [signal.SIGINT, signal.SIGTERM])
+def test_a_stop_after_the_work_is_done_is_quiet(tmp_path, stop):
+    """While Python leaves: the files are in place and told of, so the exit code is that of the work."""
+    script = (
+        "import atexit, os\n"
+        f"atexit.register(os.kill, os.getpid(), {int(stop)})\n"
+        "import sys\n"
+        f"sys.argv = ['fritline', 'draw', {str(LEAST)!r}, '-o', {str(tmp_path)!r}]\n"
+        "from outputs.command_line import main\n"
+        "main()\n"
+    )
+    environment = {**os.environ, "PYTHONPATH": str(ROOT)}
+    answer = subprocess.run([sys.executable, "-c", script], env=environment, capture_output=True, text=True, timeout=100)
+    assert (answer.returncode, answer.stderr) == (0, "")
+    assert len(answer.stdout.splitlines()) == 2
+    assert sorted(path.name for path in tmp_path.iterdir()) == ["P1.dxf", "P1.svg"]
+
+
+def test_whoever_runs_the_command_from_python_gets_the_stop_key_back(capsys):
+    before = signal.getsignal(signal.SIGINT), signal.getsignal(signal.SIGTERM)
+    run(capsys, "--version")
+    assert (signal.getsignal(signal.SIGINT), signal.getsignal(signal.SIGTERM)) == before
 
 
 @posix

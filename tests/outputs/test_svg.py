@@ -71,7 +71,7 @@ def test_layers_are_groups_in_their_order_with_width_and_dashes(root):
 
 
 def test_nothing_that_a_reader_may_ignore(root):
-    allowed = {SVG + tag for tag in ("svg", "title", "desc", "style", "rect", "g", "path", "text")}
+    allowed = {SVG + tag for tag in ("svg", "title", "desc", "metadata", "style", "rect", "g", "path", "text")}
     assert {element.tag for element in root.iter()} == allowed
     names = {name for element in root.iter() for name in element.attrib}
     assert not names & {"style", "clip-path", "mask", "filter", "vector-effect", "marker-end", "href"}

@@ -6,6 +6,7 @@ figures were read in a published project calculation that cites ASTM C1401-02; t
 
 import math
 
+import closed_forms
 import pytest
 
 from geometry.rules.holding import bond, thermal
@@ -53,7 +54,7 @@ def test_dead_load(rule, width):
     """1000 × 2000 × 8 mm glass, 392.4 N; the rule of two sides and that of four are from memory of ETAG 002-1 and ASTM C1401."""
     weight = 1.0 * 2.0 * 8 * 2.5 * 9.81
     if rule == "two vertical sides":
-        found = bond.width_for_dead_load_on_sides(weight=weight, height=2000, permanent_stress=0.011)
+        found = closed_forms.width_for_dead_load_on_sides(weight=weight, height=2000, permanent_stress=0.011)
         assert bond.dead_load_shear_on_sides(weight_along=weight, height=2000, bond_width=found) == pytest.approx(0.011)
     else:
         found = bond.width_for_permanent_load(permanent_load=weight, permanent_stress=0.011, bead_length=6000)
@@ -74,7 +75,7 @@ def test_dead_load(rule, width):
 )
 def test_thermal_movement(expansion, frame, glass, strain, chocked, free):
     """1000 × 2000 pane on blocks under the 1000 side, put in at 20 °C; the form of ETAG 002-1 Annex 2."""
-    found = thermal.differential_strain(frame_expansion=expansion, frame=frame, glass=glass, bonding=20)
+    found = thermal.differential_strain(frame_expansion=expansion, frame=frame, glass=glass, bonding=20, glass_expansion=9e-06)
     assert found == pytest.approx(strain, rel=1e-9)
     for on_chocks, moved in ((True, chocked), (False, free)):
         distance = thermal.farthest_corner(width=1000, height=2000, chocked=on_chocks)
@@ -84,9 +85,9 @@ def test_thermal_movement(expansion, frame, glass, strain, chocked, free):
 @from_memory
 def test_thickness_for_shear_stress():
     """Tensile modulus 1.4 and design shear 0.105 MPa are arbitrary; the shear modulus is a third of the tensile one."""
-    found = bond.thickness_for_shear_stress(movement=1.8554, shear_modulus=1.4 / 3, design_shear=0.105)
+    found = closed_forms.thickness_for_shear_stress(movement=1.8554, shear_modulus=1.4 / 3, design_shear=0.105)
     assert found == pytest.approx(8.246, abs=0.0005)
-    assert bond.thickness_for_proportion(bond_width=24.74) == pytest.approx(found, abs=0.001)
+    assert bond.thickness_for_proportion(bond_width=24.74, widest=3) == pytest.approx(found, abs=0.001)
 
 
 @published
@@ -111,7 +112,7 @@ def test_round_pane_mean_over_the_glass_edge_is_the_edge_rule():
 )
 def test_bonded_sample_plate(side, width, pressure, stress):
     """ISO 12216 D.3.2.2 as quoted: 625 × bond area in kPa. The mean stress hangs on the area alone, 625 × area."""
-    found = bond.sample_test_pressure(bond_width=width, perimeter=4 * side)
+    found = closed_forms.sample_test_pressure(bond_width=width, perimeter=4 * side)
     if pressure is not None:
         assert found == pytest.approx(pressure, rel=1e-9)
     mean = bond.mean_tension(outward_pressure=found, area=side**2, bond_width=width, bead_length=4 * side)

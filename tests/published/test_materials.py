@@ -4,10 +4,10 @@ Texts: Callister, Materials Science and Engineering, table B.6 and 19.1; EN 1999
 EN 572"; Polish transcriptions of EN 12150-1 and EN ISO 12543-5; a Swiss trade handbook of tolerances; EN 16612 from memory.
 """
 
+import closed_forms
 import pytest
 
 from geometry.rules import glass, tolerance
-from geometry.rules.holding import thermal
 from geometry.rules.materials import EXPANSION, FRAME_MATERIALS, GLASS_STRENGTH, PROPERTIES, mass
 
 published, second_hand = pytest.mark.published, pytest.mark.second_hand
@@ -37,7 +37,7 @@ def test_expansion(material, low, high):
 @from_memory
 def test_expansion_along_the_fibres():
     """Schapery's rule, half glass fibre, by hand: (72 × 5 × 0.5 + 3.5 × 100 × 0.5) / (36 + 1.75) = 355 / 37.75 = 9.40 (1e-6/K)."""
-    found = thermal.fibre_expansion(
+    found = closed_forms.fibre_expansion(
         fibre_modulus=72, fibre_expansion=5e-6, resin_modulus=3.5, resin_expansion=100e-6, fibre_share=0.5
     )
     assert found == pytest.approx(355 / 37.75 * 1e-6, rel=1e-12)
@@ -81,7 +81,9 @@ def test_aluminium_density():
 )
 def test_mass_per_area(plies, interlayer, per_area):
     """2.5 kg for each mm and m² of glass, 1.07 kg of interlayer."""
-    assert mass(area=1e6, glass=sum(plies), interlayer=interlayer) == pytest.approx(per_area, abs=0.0005)
+    assert mass(
+        area=1e6, glass=sum(plies), interlayer=interlayer, glass_density=2500.0, interlayer_density=1070
+    ) == pytest.approx(per_area, abs=0.0005)
 
 
 @from_memory
@@ -96,7 +98,7 @@ def test_effective_thickness(coupling, bending, stress):
     """
     make_up = {"plies": (6, 6), "interlayers": (1.52,), "coupling": coupling}
     assert glass.effective_thickness(**make_up) == pytest.approx(bending, abs=0.0006)
-    assert glass.effective_thickness_for_stress(**make_up) == pytest.approx(stress, abs=0.0006)
+    assert closed_forms.effective_thickness_for_stress(**make_up) == pytest.approx(stress, abs=0.0006)
 
 
 @second_hand
@@ -142,26 +144,6 @@ def test_toughened_sizes(side, thin, thick):
     assert tolerance.toughened_pane(longest_side=side, thickness=10) == thick
 
 
-@published
-@pytest.mark.parametrize(
-    ("side", "toughened", "toughened_thick", "laminated", "laminated_thick"),
-    [(1900, 4, 6, 7, 9), (2600, 6, 8, 9, 11), (3200, 8, 10, 11, 13)],
-)
-def test_diagonals(side, toughened, toughened_thick, laminated, laminated_thick):
-    """Swiss trade handbook of tolerances, citing SN EN 12150-1:2015 and SN EN ISO 12543-5:2011."""
-    assert tolerance.diagonal_difference(longest_side=side, plies=(8,)) == toughened
-    assert tolerance.diagonal_difference(longest_side=side, plies=(10,)) == toughened_thick
-    assert tolerance.diagonal_difference(longest_side=side, plies=(6, 6), interlayers=(1.52,)) == laminated
-    assert tolerance.diagonal_difference(longest_side=side, plies=(10, 10), interlayers=(1.52,)) == laminated_thick
-
-
-@from_memory
-@pytest.mark.parametrize(("side", "step"), [(1000, 2.0), (2000, 3.0), (4000, 4.0), (4500, 6.0)])
-def test_displacement_of_plies(side, step):
-    """EN ISO 12543-5, from memory."""
-    assert tolerance.displacement(longest_side=side) == step
-
-
 @second_hand
 @pytest.mark.parametrize(("side", "position"), [(2000, 2.0), (3000, 3.0), (3100, 4.0)])
 def test_print_position(side, position):
@@ -170,29 +152,15 @@ def test_print_position(side, position):
 
 
 @second_hand
-@pytest.mark.parametrize(("side", "size"), [(1000, 2.0), (3000, 3.0), (3100, 4.0)])
-def test_print_size(side, size):
-    """Swiss trade handbook of tolerances, size of a partial print, as quoted."""
-    assert tolerance.print_size(longest_side=side) == size
-
-
-@second_hand
 def test_bow_limit():
     """EN 12150-1:2000, overall bow of float glass toughened lying flat: 3 mm/m."""
     assert tolerance.BOW_LIMIT_PER_METRE == 3.0
 
 
-@computed
-def test_joint_about_a_centred_pane():
-    """Opening 1000 ± 3 (ISO 13920-B), pane 980 +2.5/-2.0: least (997 - 982.5) / 2, largest (1003 - 978) / 2."""
-    found = tolerance.centred_joint(opening=1000, opening_tolerance=3, pane=980, deviations=tolerance.Deviations(2.5, 2.0))
-    assert found == pytest.approx((7.25, 12.5), abs=1e-12)
-
-
 @from_memory
 def test_sunlit_metal():
     """ASTM C1472: dark metal, absorptance 0.95, 53 K above the air."""
-    assert thermal.sunlit_temperature(air=40, absorptance=0.95) == pytest.approx(93, abs=0.5)
+    assert closed_forms.sunlit_temperature(air=40, absorptance=0.95) == pytest.approx(93, abs=0.5)
 
 
 @from_memory
@@ -201,26 +169,14 @@ def test_sunlit_metal():
 )
 def test_summer_surface(colour, sunward, expected):
     """EN 1991-1-5:2003 table 5.2 from memory, 40 °C of air."""
-    assert thermal.summer_surface(highest_air=40, colour=colour, sunward=sunward) == expected
-
-
-@second_hand
-@pytest.mark.parametrize(
-    ("side", "thin", "hung", "thick"),
-    [(1500, 2.5, 3.0, 3.0), (2000, 2.5, 3.0, 3.0), (2500, 3.0, 3.0, 4.0), (3500, 4.0, 4.0, 4.0)],
-)
-def test_toughened_sizes_of_the_older_edition(side, thin, hung, thick):
-    """EN 12150-1:2000 table 2 as transcribed: to 12 mm lying and hanging, over 12 mm."""
-    assert tolerance.toughened_pane_before_2015(longest_side=side, thickness=12) == thin
-    assert tolerance.toughened_pane_before_2015(longest_side=side, thickness=12, hung=True) == hung
-    assert tolerance.toughened_pane_before_2015(longest_side=side, thickness=15) == thick
+    assert closed_forms.summer_surface(highest_air=40, colour=colour, sunward=sunward) == expected
 
 
 @computed
 def test_stacks_of_flush_and_frit():
     """0.5 + 0.3 + 1.0 of a 10 mm pane over spacers; 2 + 2.75 + 1 of print, joint and landing."""
-    assert tolerance.flush_tolerance(glass_thickness=0.3) == pytest.approx(1.8)
-    assert tolerance.frit_beyond_landing_tolerance(print_position=2, joint=2.75) == pytest.approx(5.75)
+    assert tolerance.flush_tolerance(glass_thickness=0.3, spacer=0.5, recess_depth=1.0) == pytest.approx(1.8)
+    assert tolerance.frit_beyond_landing_tolerance(print_position=2, joint=2.75, landing=1.0) == pytest.approx(5.75)
 
 
 @pytest.mark.parametrize(
@@ -241,7 +197,7 @@ def test_expansion_of_near_kinds(material, other, within):
 def test_a_laminate_of_a_hull_lies_between_along_and_across():
     """Callister, table B.6: 6.6 along and 30 across glass fibres in epoxy; a data page has 8 along in polyester."""
     assert 6.6 < 8.0 < EXPANSION["grp"] * 1e6 < 30.0
-    along = thermal.fibre_expansion(
+    along = closed_forms.fibre_expansion(
         fibre_modulus=72, fibre_expansion=5e-6, resin_modulus=3.0, resin_expansion=100e-6, fibre_share=0.6
     )
     assert along * 1e6 == pytest.approx(6.6, rel=0.2)
@@ -268,13 +224,6 @@ def test_float_thickness_at_the_ends_of_the_table(ply, deviation):
     assert tolerance.ply_thickness(ply=ply) == deviation
 
 
-@from_memory
-@pytest.mark.parametrize(("side", "difference"), [(1900, 6), (2600, 8), (3200, 10)])
-def test_diagonals_of_thin_laminates(side, difference):
-    """EN ISO 12543-5, laminates up to 8 mm."""
-    assert tolerance.diagonal_difference(longest_side=side, plies=(3, 3), interlayers=(0.76,)) == difference
-
-
 @published
 @pytest.mark.parametrize(("side", "thickness"), [(600, 6), (1500, 8), (2000, 8)])
 def test_general_glazing_clause(side, thickness):
@@ -285,5 +234,5 @@ def test_general_glazing_clause(side, thickness):
 @from_memory
 def test_sunlit_masonry():
     """ASTM C1472: 42 K for surfaces of high heat capacity, 56 K for metal, times the absorptance."""
-    assert thermal.sunlit_temperature(air=30, absorptance=0.5, gain=42) == pytest.approx(51)
-    assert thermal.sunlit_temperature(air=30, absorptance=0.5) == pytest.approx(58)
+    assert closed_forms.sunlit_temperature(air=30, absorptance=0.5, gain=42) == pytest.approx(51)
+    assert closed_forms.sunlit_temperature(air=30, absorptance=0.5) == pytest.approx(58)

@@ -14,6 +14,7 @@ protection
 from __future__ import annotations
 
 from functools import lru_cache
+from math import fsum
 from typing import TYPE_CHECKING
 
 from geometry.findings.fit import frit_remedies
@@ -110,7 +111,7 @@ def print_depth(subject: Subject) -> float:
     """Glass and interlayers between the print and the bond face, mm; 0 where the bond face itself is printed."""
     make_up = subject.pane.glass
     face = make_up.printed_face or make_up.bond_face
-    return sum(ply.thickness for ply in subject.detail.glass.plies[face - 1 :])
+    return fsum(ply.thickness for ply in subject.detail.glass.plies[face - 1 :])
 
 
 def needed_for_twice(subject: Subject, ledger: Ledger) -> Figure:

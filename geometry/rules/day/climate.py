@@ -21,7 +21,6 @@ from dataclasses import dataclass
 
 from geometry.rules import require
 from geometry.rules.calculation import Status, calculation
-from geometry.rules.materials import GLASS_DENSITY, GLASS_WARM_UP_HEAT
 
 _VAPOUR_AT_ZERO = 611.2
 _WATER = (17.62, 243.12)
@@ -74,7 +73,7 @@ def dew_point(*, air: float, humidity: float, ice_below_zero: bool = True) -> fl
     require.between(-45, 60, air=air)
     require.positive(humidity=humidity)
     require.between(0, 100, humidity=humidity)
-    wet = math.log(humidity / 100) + _WATER[0] * air / (_WATER[1] + air)
+    wet = math.log(vapour_pressure(air=air, humidity=humidity) / _VAPOUR_AT_ZERO)
     a, b = _ICE if wet < 0 and ice_below_zero else _WATER
     return b * wet / (a - wet)
 
@@ -86,7 +85,7 @@ def dew_point(*, air: float, humidity: float, ice_below_zero: bool = True) -> fl
     source="ISO 8502-4 and ISO 12944-7 as quoted (written for paint)",
     status=Status.SECOND_HAND,
 )
-def least_surface_temperature(*, air: float, humidity: float, margin: float = 3.0) -> float:
+def least_surface_temperature(*, air: float, humidity: float, margin: float) -> float:
     """Coldest glass or frame that may be bonded, °C."""
     require.not_negative(margin=margin)
     return dew_point(air=air, humidity=humidity) + margin
@@ -99,7 +98,7 @@ def least_surface_temperature(*, air: float, humidity: float, margin: float = 3.
     source="WMO No. 8, Annex 4.B (Magnus form), solved for the humidity; over ice below 0 °C",
     status=Status.PUBLISHED,
 )
-def dampest_air(*, air: float, surface: float, margin: float = 3.0, ice_below_zero: bool = True) -> float:
+def dampest_air(*, air: float, surface: float, margin: float, ice_below_zero: bool = True) -> float:
     """Humidity, %, at which the dew point lies just ``margin`` K under the surface; at most 100."""
     require.between(-45, 60, air=air)
     require.finite(surface=surface)
@@ -124,10 +123,10 @@ def ready_to_bond(
     humidity: float,
     glass: float,
     frame: float,
-    margin: float = 3.0,
-    most_humidity: float = 85.0,
-    coldest: float = 5.0,
-    warmest: float = 35.0,
+    margin: float,
+    most_humidity: float,
+    coldest: float,
+    warmest: float,
 ) -> Verdict:
     """Whether the climate lets the bonding go ahead; temperatures °C, humidity %."""
     require.finite(glass=glass, frame=frame)
@@ -151,9 +150,7 @@ def ready_to_bond(
     source="lumped heat capacity, both faces free; heat transfer 8 W/(m² K) and specific heat 840 J/(kg K) from memory",
     status=Status.FROM_MEMORY,
 )
-def time_constant(
-    *, thickness: float, density: float = GLASS_DENSITY, specific_heat: float = GLASS_WARM_UP_HEAT, heat_transfer: float = 8.0
-) -> float:
+def time_constant(*, thickness: float, density: float, specific_heat: float, heat_transfer: float) -> float:
     """Minutes in which the gap between pane and air shrinks to 37 %; thickness in mm.
 
     EN 572-1 has 720 J/(kg K); the default is the higher figure, so the time errs on the long side.
@@ -190,7 +187,7 @@ def warm_up_time(*, start: float, target: float, air: float, time_constant: floa
     source="halves for each 10 K, rough; shorter still in damp air; the adhesive's data sheet decides",
     status=Status.FROM_MEMORY,
 )
-def open_time(*, air: float, open_time_at_23: float = 30.0, halving: float = 10.0) -> float:
+def open_time(*, air: float, open_time_at_23: float, halving: float) -> float:
     """Minutes from the first bead until the skin is too old to wet the landing; ``halving`` K warmer it lasts half as long."""
     require.between(-45, 60, air=air)
     require.positive(open_time_at_23=open_time_at_23, halving=halving)

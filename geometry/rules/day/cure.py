@@ -21,7 +21,6 @@ import math
 
 from geometry.rules import require
 from geometry.rules.calculation import Status, calculation
-from geometry.rules.day.climate import vapour_pressure
 
 STANDARD_AIR = 23.0
 STANDARD_HUMIDITY = 50.0
@@ -34,26 +33,12 @@ STANDARD_HUMIDITY = 50.0
     source="rough: twice as fast for each 10 K; the adhesive's data sheet decides",
     status=Status.FROM_MEMORY,
 )
-def cure_rate(*, air: float, humidity: float, standard_rate: float = 3.0, doubling: float = 10.0) -> float:
+def cure_rate(*, air: float, humidity: float, standard_rate: float, doubling: float) -> float:
     """Cured depth of the first day, mm, at ``air`` °C and ``humidity`` %; ``doubling`` K warmer it cures twice as fast."""
     require.between(-45, 60, air=air)
     require.between(0, 100, humidity=humidity)
     require.positive(standard_rate=standard_rate, doubling=doubling)
     return standard_rate * math.sqrt(math.pow(2.0, (air - STANDARD_AIR) / doubling)) * math.sqrt(humidity / STANDARD_HUMIDITY)
-
-
-@calculation(
-    title="Rate of cure by vapour pressure",
-    formula="rate at 23 °C and 50 % × √(vapour pressure / vapour pressure at 23 °C and 50 %)",
-    unit="mm/√day",
-    source="Comyn, Moisture cure of adhesives and sealants (1998), from memory; effect of heat on the rubber left out",
-    status=Status.FROM_MEMORY,
-)
-def cure_rate_by_vapour(*, air: float, humidity: float, standard_rate: float = 3.0) -> float:
-    """Cured depth of the first day, mm, if only the moisture of the air counted."""
-    require.positive(standard_rate=standard_rate)
-    standard = vapour_pressure(air=STANDARD_AIR, humidity=STANDARD_HUMIDITY)
-    return standard_rate * math.sqrt(vapour_pressure(air=air, humidity=humidity) / standard)
 
 
 @calculation(
@@ -63,7 +48,7 @@ def cure_rate_by_vapour(*, air: float, humidity: float, standard_rate: float = 3
     source="advancing front of cure, Comyn (1998), from memory",
     status=Status.FROM_MEMORY,
 )
-def cured_depth(*, days: float, rate: float = 3.0) -> float:
+def cured_depth(*, days: float, rate: float) -> float:
     """Depth of the cured skin, mm, from one open face."""
     require.not_negative(days=days)
     require.positive(rate=rate)
@@ -77,7 +62,7 @@ def cured_depth(*, days: float, rate: float = 3.0) -> float:
     source="two fronts meet in the middle",
     status=Status.DERIVED,
 )
-def days_both_open(*, bond_width: float, rate: float = 3.0) -> float:
+def days_both_open(*, bond_width: float, rate: float) -> float:
     """Days until the bead is cured through, both flanks open to the air."""
     require.positive(bond_width=bond_width, rate=rate)
     return (bond_width / (2 * rate)) ** 2
@@ -90,7 +75,7 @@ def days_both_open(*, bond_width: float, rate: float = 3.0) -> float:
     source="one front crosses the bead",
     status=Status.DERIVED,
 )
-def days_one_open(*, bond_width: float, rate: float = 3.0) -> float:
+def days_one_open(*, bond_width: float, rate: float) -> float:
     """Days until the bead is cured through, one flank open to the air."""
     require.positive(bond_width=bond_width, rate=rate)
     return (bond_width / rate) ** 2
@@ -103,7 +88,7 @@ def days_one_open(*, bond_width: float, rate: float = 3.0) -> float:
     source="the outer front stops at the backfill, the inner one goes on",
     status=Status.DERIVED,
 )
-def days_backfilled(*, bond_width: float, backfilled_after: float, rate: float = 3.0, inner_face_open: bool = True) -> float:
+def days_backfilled(*, bond_width: float, backfilled_after: float, rate: float, inner_face_open: bool = True) -> float:
     """Days from bonding until the bead is cured through when the joint is backfilled after some days.
 
     Raises ``ValueError`` where the inner face is closed and the joint too, before the bead is cured: it never cures through.
@@ -129,7 +114,7 @@ def days_backfilled(*, bond_width: float, backfilled_after: float, rate: float =
     source="the backfill shuts the air off the outer face of the bead",
     status=Status.DERIVED,
 )
-def backfill_day(*, bond_width: float, rate: float = 3.0, first_day: float = 1.0, inner_face_open: bool = True) -> float:
+def backfill_day(*, bond_width: float, rate: float, first_day: float, inner_face_open: bool = True) -> float:
     """Days from bonding to the backfill where the job does not say."""
     require.not_negative(first_day=first_day)
     cured = (days_both_open if inner_face_open else days_one_open)(bond_width=bond_width, rate=rate)
@@ -143,9 +128,7 @@ def backfill_day(*, bond_width: float, rate: float = 3.0, first_day: float = 1.0
     source="fourfold safety on the cured part of the bead",
     status=Status.COMMON_PRACTICE,
 )
-def handling_width(
-    *, weight: float, design_tension: float, bead_length: float, dynamic_factor: float = 1.0, safety: float = 4.0
-) -> float:
+def handling_width(*, weight: float, design_tension: float, bead_length: float, dynamic_factor: float, safety: float) -> float:
     """Width of bead that must be cured before straps come off, mm; weight N, design tension MPa, length mm."""
     require.not_negative(weight=weight)
     require.positive(design_tension=design_tension, bead_length=bead_length, dynamic_factor=dynamic_factor, safety=safety)
@@ -159,7 +142,7 @@ def handling_width(
     source="24 h at least; time for the same depth grows with the square of the rate",
     status=Status.COMMON_PRACTICE,
 )
-def least_handling_days(*, hours: float = 24.0, rate: float = 3.0, standard_rate: float = 3.0) -> float:
+def least_handling_days(*, hours: float, rate: float, standard_rate: float) -> float:
     """Days under which no strap comes off, however little the bead has to carry; never less than at 23 °C."""
     require.positive(hours=hours, rate=rate, standard_rate=standard_rate)
     return hours / 24 * max(1.0, (standard_rate / rate) ** 2)
@@ -177,8 +160,8 @@ def handling_days(
     *,
     width: float,
     bond_width: float,
-    rate: float = 3.0,
-    least: float = 1.0,
+    rate: float,
+    least: float,
     backfilled_after: float | None = None,
     inner_face_open: bool = True,
 ) -> float:

@@ -16,7 +16,7 @@ import math
 
 from geometry.rules import require
 from geometry.rules.calculation import Status, calculation
-from geometry.rules.glass import GRAVITY
+from geometry.rules.materials import AIR_DENSITY
 
 
 @calculation(
@@ -26,7 +26,7 @@ from geometry.rules.glass import GRAVITY
     source="manual handling guidance of a labour inspectorate (HSE L23); at the waist, close to the body",
     status=Status.FROM_MEMORY,
 )
-def people_limit(*, people: int, one: float = 25.0, two: float = 2 / 3, more: float = 0.5, reach_share: float = 1.0) -> float:
+def people_limit(*, people: int, one: float, two: float, more: float, reach_share: float) -> float:
     """Mass, kg, that ``people`` may carry; ``reach_share`` 0.5 at arm's length or above the shoulder.
 
     ``two`` and ``more`` are the shares of what each lifts alone that count when two, or three and more, lift together.
@@ -44,9 +44,7 @@ def people_limit(*, people: int, one: float = 25.0, two: float = 2 / 3, more: fl
     source="manual handling guidance of a labour inspectorate (HSE L23)",
     status=Status.FROM_MEMORY,
 )
-def people_needed(
-    *, mass: float, most: int = 4, one: float = 25.0, two: float = 2 / 3, more: float = 0.5, reach_share: float = 1.0
-) -> int | None:
+def people_needed(*, mass: float, most: int, one: float, two: float, more: float, reach_share: float) -> int | None:
     """Number of people for a pane of ``mass`` kg; None: lifting gear."""
     require.positive(mass=mass)
     for people in range(1, most + 1):
@@ -62,7 +60,7 @@ def people_needed(
     source="statutory accident insurance research: ratings often too high, above all wet and cold; half is counted",
     status=Status.COMMON_PRACTICE,
 )
-def cups_needed(*, mass: float, rating: float = 25.0, derating: float = 0.5, least: int = 2) -> int:
+def cups_needed(*, mass: float, rating: float, derating: float, least: int) -> int:
     """Number of hand cups for a pane of ``mass`` kg; ``rating`` of one cup in kg."""
     require.positive(mass=mass, rating=rating)
     require.between(0, 1, derating=derating)
@@ -77,21 +75,8 @@ def cups_needed(*, mass: float, rating: float = 25.0, derating: float = 0.5, lea
     source="drag of a plate square to the wind",
     status=Status.DERIVED,
 )
-def wind_force(*, wind: float, area: float, air_density: float = 1.225, drag: float = 1.2) -> float:
+def wind_force(*, wind: float, area: float, drag: float) -> float:
     """Force, N, of a wind in m/s on a pane of ``area`` mm². Common practice: stop at 8 m/s."""
     require.not_negative(wind=wind)
-    require.positive(area=area, air_density=air_density, drag=drag)
-    return 0.5 * air_density * wind**2 * area * 1e-6 * drag
-
-
-@calculation(
-    title="Wind as a share of the weight",
-    formula="wind force / weight",
-    unit="",
-    source="forces compared",
-    status=Status.DERIVED,
-)
-def wind_share(*, wind: float, area: float, mass: float) -> float:
-    """Wind force over weight: near 1 the pane is no longer held but held back."""
-    require.positive(mass=mass)
-    return wind_force(wind=wind, area=area) / (mass * GRAVITY)
+    require.positive(area=area, drag=drag)
+    return 0.5 * AIR_DENSITY * wind**2 * area * 1e-6 * drag

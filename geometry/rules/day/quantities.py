@@ -44,7 +44,7 @@ def bead_volume(*, bead_area: float, bead_length: float) -> float:
     source="12 % and 30 ml",
     status=Status.COMMON_PRACTICE,
 )
-def adhesive_to_buy(*, volume: float, waste: float = 0.12, purge: float = 30.0) -> float:
+def adhesive_to_buy(*, volume: float, waste: float, purge: float) -> float:
     """Adhesive to have at hand, ml."""
     require.positive(volume=volume)
     require.not_negative(waste=waste, purge=purge)
@@ -58,49 +58,12 @@ def adhesive_to_buy(*, volume: float, waste: float = 0.12, purge: float = 30.0) 
     source="5 % stays in the pack; one more in hand for each session",
     status=Status.COMMON_PRACTICE,
 )
-def packs_needed(*, to_buy: float, pack: float = 600.0, pack_yield: float = 0.95, guns: int = 1) -> int:
-    """Number of packs, the reserve pack of the session not counted."""
-    require.positive(to_buy=to_buy, pack=pack, guns=guns)
+def packs_needed(*, to_buy: float, pack: float, pack_yield: float, guns: int = 0) -> int:
+    """Number of packs, the reserve pack of the session not counted; ``guns`` are those that each want a pack of their own."""
+    require.positive(to_buy=to_buy, pack=pack)
+    require.not_negative(guns=guns)
     require.between(0.1, 1, pack_yield=pack_yield)
     return max(guns, math.ceil(to_buy / (pack * pack_yield) - 1e-9))
-
-
-@calculation(
-    title="Bead from one pack",
-    formula="pack × yield of a pack / bead section",
-    unit="mm",
-    source="5 % stays in the pack",
-    status=Status.COMMON_PRACTICE,
-)
-def bead_from_pack(*, bead_area: float, pack: float = 600.0, pack_yield: float = 0.95) -> float:
-    """Length of bead one pack gives, mm: where the pack is changed."""
-    require.positive(bead_area=bead_area, pack=pack)
-    require.between(0.1, 1, pack_yield=pack_yield)
-    return pack * pack_yield / bead_area * 1000
-
-
-@calculation(
-    title="Places of the pack changes",
-    formula="multiples of the bead from one pack, the purge taken from the first",
-    unit="mm",
-    source="volume of the bead",
-    status=Status.DERIVED,
-)
-def pack_changes(
-    *, bead_length: float, bead_area: float, pack: float = 600.0, pack_yield: float = 0.95, purge: float = 30.0
-) -> tuple[float, ...]:
-    """Where each pack runs out, mm along the bead from its start, purged from the first pack only; empty: one pack is enough."""
-    require.positive(bead_length=bead_length)
-    require.not_negative(purge=purge)
-    each = bead_from_pack(bead_area=bead_area, pack=pack, pack_yield=pack_yield)
-    place = each - purge / bead_area * 1000
-    if place <= 0:
-        raise ValueError(f"purge: found {purge:g}, allowed: less than what a pack gives")
-    places = []
-    while place < bead_length - 1e-6:
-        places.append(place)
-        place += each
-    return tuple(places)
 
 
 @calculation(
@@ -110,28 +73,11 @@ def pack_changes(
     source="volume of the joint; 15 % waste",
     status=Status.COMMON_PRACTICE,
 )
-def backfill_volume(*, perimeter: float, joint_width: float, backfill_depth: float, waste: float = 0.15) -> float:
+def backfill_volume(*, perimeter: float, joint_width: float, backfill_depth: float, waste: float) -> float:
     """Sealant for the joint, ml; ``perimeter`` of the glass, mm."""
     require.positive(perimeter=perimeter, joint_width=joint_width, backfill_depth=backfill_depth)
     require.not_negative(waste=waste)
     return perimeter * joint_width * backfill_depth * (1 + waste) * 1e-3
-
-
-@calculation(
-    title="Backfill without a backer",
-    formula="perimeter × (joint width × (glass thickness + bond thickness) + set-back × bond thickness)",
-    unit="ml",
-    source="volume down to the landing and in to the bead: what a missing backer costs",
-    status=Status.DERIVED,
-)
-def deep_fill_volume(
-    *, perimeter: float, joint_width: float, glass_thickness: float, bond_thickness: float, set_back: float
-) -> float:
-    """Sealant that would run in without a backer, ml."""
-    require.positive(perimeter=perimeter, joint_width=joint_width)
-    require.positive(glass_thickness=glass_thickness, bond_thickness=bond_thickness)
-    require.not_negative(set_back=set_back)
-    return perimeter * (joint_width * (glass_thickness + bond_thickness) + set_back * bond_thickness) * 1e-3
 
 
 @calculation(
@@ -141,7 +87,7 @@ def deep_fill_volume(
     source="5 % for joints",
     status=Status.COMMON_PRACTICE,
 )
-def backer_length(*, perimeter: float, waste: float = 0.05) -> float:
+def backer_length(*, perimeter: float, waste: float) -> float:
     """Length of backer or bond-breaker tape, mm."""
     require.positive(perimeter=perimeter)
     require.not_negative(waste=waste)
@@ -155,7 +101,7 @@ def backer_length(*, perimeter: float, waste: float = 0.05) -> float:
     source="3 mm beyond the bead each side; twice for the pot",
     status=Status.FROM_MEMORY,
 )
-def glass_primer(*, bead_length: float, bond_width: float, coat: float = 0.15, times: float = 2.0, beside: float = 3.0) -> float:
+def glass_primer(*, bead_length: float, bond_width: float, coat: float, times: float, beside: float) -> float:
     """Primer for the glass, ml; ``coat`` in l/m², ``beside`` the bead each side, mm."""
     require.positive(bead_length=bead_length, bond_width=bond_width, coat=coat, times=times)
     require.not_negative(beside=beside)
@@ -175,9 +121,9 @@ def frame_primer(
     bond_width: float,
     perimeter: float = 0.0,
     joint_width: float = 0.0,
-    coat: float = 0.15,
-    times: float = 2.0,
-    beside: float = 3.0,
+    coat: float,
+    times: float,
+    beside: float,
 ) -> float:
     """Primer for the frame, ml; leave the perimeter at 0 where the wall is not primed."""
     require.positive(bead_length=bead_length, bond_width=bond_width, coat=coat, times=times)
@@ -192,7 +138,7 @@ def frame_primer(
     source="one band on the glass, one on the frame; twice for the cloth",
     status=Status.FROM_MEMORY,
 )
-def activator(*, bead_length: float, bond_width: float, coat: float = 0.05, times: float = 2.0, beside: float = 3.0) -> float:
+def activator(*, bead_length: float, bond_width: float, coat: float, times: float, beside: float) -> float:
     """Activator for glass and frame, ml."""
     require.positive(bead_length=bead_length, bond_width=bond_width, coat=coat, times=times)
     require.not_negative(beside=beside)
@@ -206,7 +152,7 @@ def activator(*, bead_length: float, bond_width: float, coat: float = 0.05, time
     source="the printed band of the glass and the landing of the frame",
     status=Status.FROM_MEMORY,
 )
-def solvent(*, bead_length: float, frit_width: float, landing: float, coat: float = 0.1, times: float = 1.5) -> float:
+def solvent(*, bead_length: float, frit_width: float, landing: float, coat: float, times: float) -> float:
     """Solvent for glass band and landing, ml."""
     require.positive(bead_length=bead_length, frit_width=frit_width, landing=landing, coat=coat, times=times)
     return bead_length * (frit_width + landing) * coat * times * 1e-3
@@ -219,7 +165,7 @@ def solvent(*, bead_length: float, frit_width: float, landing: float, coat: floa
     source="two lines on the glass and two at the backfill",
     status=Status.COMMON_PRACTICE,
 )
-def masking_tape(*, perimeter: float, lines: int = 4, waste: float = 0.1) -> float:
+def masking_tape(*, perimeter: float, lines: int, waste: float) -> float:
     """Length of masking tape, mm."""
     require.positive(perimeter=perimeter, lines=lines)
     require.not_negative(waste=waste)
@@ -233,7 +179,7 @@ def masking_tape(*, perimeter: float, lines: int = 4, waste: float = 0.1) -> flo
     source="mitred corners and 10 %",
     status=Status.COMMON_PRACTICE,
 )
-def shielding_tape(*, perimeter: float, tape_width: float, corners: int = 4, waste: float = 0.1) -> float:
+def shielding_tape(*, perimeter: float, tape_width: float, corners: int, waste: float) -> float:
     """Length of light-proof tape, mm."""
     require.positive(perimeter=perimeter, tape_width=tape_width)
     require.not_negative(corners=corners, waste=waste)
@@ -247,7 +193,7 @@ def shielding_tape(*, perimeter: float, tape_width: float, corners: int = 4, was
     source="a cloth is never turned twice",
     status=Status.COMMON_PRACTICE,
 )
-def cloths(*, bead_length: float, passes: int = 4, each: float = 2000.0) -> int:
+def cloths(*, bead_length: float, passes: int, each: float) -> int:
     """Number of cloths; ``passes`` are the wipes of glass and frame together."""
     require.positive(bead_length=bead_length, passes=passes, each=each)
     return math.ceil(bead_length / each - 1e-9) * passes
@@ -260,7 +206,7 @@ def cloths(*, bead_length: float, passes: int = 4, each: float = 2000.0) -> int:
     source="a pad is worn out after 4 m",
     status=Status.COMMON_PRACTICE,
 )
-def abrasive_pads(*, bead_length: float, each: float = 4000.0) -> int:
+def abrasive_pads(*, bead_length: float, each: float) -> int:
     """Number of abrasive pads."""
     require.positive(bead_length=bead_length, each=each)
     return math.ceil(bead_length / each - 1e-9)
@@ -273,7 +219,7 @@ def abrasive_pads(*, bead_length: float, each: float = 4000.0) -> int:
     source="two of each get lost",
     status=Status.COMMON_PRACTICE,
 )
-def blocks_to_pack(*, number: int, spare: int = 2) -> int:
+def blocks_to_pack(*, number: int, spare: int) -> int:
     """Spacers or chocks to pack, spares counted."""
     require.not_negative(number=number, spare=spare)
     return number + spare
@@ -286,6 +232,6 @@ def blocks_to_pack(*, number: int, spare: int = 2) -> int:
     source="an opened pack stays usable for the session",
     status=Status.COMMON_PRACTICE,
 )
-def pooled_packs(*, to_buy: Sequence[float], pack: float = 600.0, pack_yield: float = 0.95) -> int:
+def pooled_packs(*, to_buy: Sequence[float], pack: float, pack_yield: float) -> int:
     """Packs for several panes bonded in shared sessions; one in hand for each session comes on top."""
     return packs_needed(to_buy=math.fsum(to_buy), pack=pack, pack_yield=pack_yield)

@@ -125,7 +125,7 @@ def placing(*, ready: float, bead_start: float, bead_time: float, lift: float, a
     source="both fitters must be free and both faces flashed off; a full quarter is easy to agree on",
     status=Status.COMMON_PRACTICE,
 )
-def bead_start(*, frame_ready: float, glass_ready: float, work_begins: float = 0.0, clock_step: float = 15.0) -> float:
+def bead_start(*, frame_ready: float, glass_ready: float, work_begins: float = 0.0, clock_step: float) -> float:
     """Minutes after the start of work at which the bead begins.
 
     ``work_begins`` is that start in minutes after midnight; ``clock_step`` 0: as soon as both are ready.
@@ -144,7 +144,7 @@ def bead_start(*, frame_ready: float, glass_ready: float, work_begins: float = 0
     source="rate 60 ml/min by hand, 120 with a power gun; packs are shared among the guns",
     status=Status.FROM_MEMORY,
 )
-def bead_time(*, volume: float, packs: int, rate: float = HAND_GUN, guns: int = 1, pack_change: float = 1.5) -> float:
+def bead_time(*, volume: float, packs: int, rate: float, guns: int, pack_change: float) -> float:
     """Minutes to lay the bead; each gun changes packs in its own stretch, all at the same time."""
     require.positive(volume=volume, packs=packs, rate=rate, guns=guns)
     require.not_negative(pack_change=pack_change)
@@ -173,7 +173,7 @@ def elapsed_time(*, bead_time: float, lift: float, align: float, press: float) -
     source="a fifth in hand",
     status=Status.COMMON_PRACTICE,
 )
-def time_limit(*, open_time: float, share: float = SHARE_OF_OPEN_TIME) -> float:
+def time_limit(*, open_time: float, share: float) -> float:
     """Minutes from the first bead at which the last press must be done."""
     require.positive(open_time=open_time)
     require.positive(share=share)
@@ -201,9 +201,7 @@ def primed_wait(*, last_press: float, primed: float) -> float:
     source="open time halves for each 10 K, rough; the adhesive's data sheet decides",
     status=Status.FROM_MEMORY,
 )
-def warmest_air(
-    *, elapsed: float, open_time_at_23: float = 30.0, share: float = SHARE_OF_OPEN_TIME, halving: float = 10.0
-) -> float:
+def warmest_air(*, elapsed: float, open_time_at_23: float, share: float, halving: float) -> float:
     """Air, °C, at which the time from first bead to last press just fills its share of the open time."""
     require.positive(elapsed=elapsed, open_time_at_23=open_time_at_23, share=share, halving=halving)
     return 23.0 - halving * math.log2(elapsed / (share * open_time_at_23))

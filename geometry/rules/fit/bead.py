@@ -17,7 +17,6 @@ Lengths are mm, angles degrees, areas mm².
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
 
 from geometry.rules import require
 from geometry.rules.calculation import Status, calculation
@@ -31,7 +30,7 @@ from geometry.rules.fit import corner
     source="tighter, the inner flank piles up and the outer flank starves",
     status=Status.COMMON_PRACTICE,
 )
-def least_corner_radius(*, bond_width: float, least: float = 12.0) -> float:
+def least_corner_radius(*, bond_width: float, least: float) -> float:
     """Least radius of the bead's centre line laid by a hand gun, mm. 20 to 25 mm is comfortable."""
     require.positive(bond_width=bond_width)
     require.not_negative(least=least)
@@ -76,7 +75,7 @@ def nose_length(
     source="rule of the fitting shop: glass that far beyond its bond lifts, flutters and cracks",
     status=Status.COMMON_PRACTICE,
 )
-def nose_limit(*, set_back: float, factor: float = 4.0) -> float:
+def nose_limit(*, set_back: float, factor: float) -> float:
     """Glass beyond the bead that may stand unbonded on the bisector of a corner, mm."""
     require.not_negative(set_back=set_back)
     require.positive(factor=factor)
@@ -99,7 +98,7 @@ def landing_left_in_corner(
     landing_from_glass: float,
     landing_corner_radius: float,
     interior_angle: float,
-    margin: float = 2.0,
+    margin: float,
 ) -> float:
     """What the landing has to spare inside the bead on the bisector, mm; negative: the bead runs off it.
 
@@ -113,57 +112,13 @@ def landing_left_in_corner(
 
 
 @calculation(
-    title="Bead length of a smooth convex outline",
-    formula="perimeter - 2 π × bead centre",
-    unit="mm",
-    source="length of a parallel curve of a convex outline whose radii all exceed the distance",
-    status=Status.DERIVED,
-)
-def length_inside_smooth(*, perimeter: float, bead_centre: float) -> float:
-    """Length of the centre line of a smooth convex pane, mm."""
-    require.positive(perimeter=perimeter)
-    require.not_negative(bead_centre=bead_centre)
-    length = perimeter - 2 * math.pi * bead_centre
-    if length <= 0:
-        raise ValueError(
-            f"bead centre: found {bead_centre:g}, allowed: less than {perimeter / (2 * math.pi):g} on this perimeter"
-        )
-    return length
-
-
-@calculation(
-    title="Bead length of a polygon",
-    formula="sharp perimeter - 2 × bead centre × Σ tan(turning / 2) - Σ radius × (2 tan(|turning| / 2) - |turning|)",
-    unit="mm",
-    source="parallel polygon with rounded corners",
-    status=Status.DERIVED,
-)
-def length_inside_polygon(
-    *, sharp_perimeter: float, bead_centre: float, interior_angles: Sequence[float], corner_radii: Sequence[float]
-) -> float:
-    """Length of the centre line of a polygon, mm; one interior angle (°) and one centre-line radius (mm) for each corner."""
-    require.positive(sharp_perimeter=sharp_perimeter)
-    require.not_negative(bead_centre=bead_centre)
-    if len(interior_angles) != len(corner_radii):
-        raise ValueError(f"corner radii: found {len(corner_radii)}, allowed: one for each of {len(interior_angles)} corners")
-    length = sharp_perimeter
-    for angle, radius in zip(interior_angles, corner_radii, strict=True):
-        require.inside(0, 360, interior_angle=angle)
-        require.not_negative(corner_radius=radius)
-        turning = math.pi - math.radians(angle)
-        length -= 2 * bead_centre * math.tan(turning / 2)
-        length -= radius * (2 * math.tan(abs(turning) / 2) - abs(turning))
-    return length
-
-
-@calculation(
     title="Places of the spacers on a straight",
     formula="first and last 50 mm inside the tangent points, equal spaces of at most the pitch between",
     unit="mm",
     source="layout of the fitting shop",
     status=Status.COMMON_PRACTICE,
 )
-def spacer_places(*, straight: float, pitch: float = 450.0, end_distance: float = 50.0) -> tuple[float, ...]:
+def spacer_places(*, straight: float, pitch: float, end_distance: float) -> tuple[float, ...]:
     """Centres of the spacers, mm from the first tangent point of a straight; one in the middle where it is short."""
     require.positive(straight=straight, pitch=pitch)
     require.not_negative(end_distance=end_distance)
@@ -176,16 +131,14 @@ def spacer_places(*, straight: float, pitch: float = 450.0, end_distance: float 
 
 @calculation(
     title="Number of spacers on a round or oval pane",
-    formula="3 up to 250 mm, 4 up to 500 mm, then one for each 400 mm of arc",
+    formula="3 up to a least width (250 mm), 4 up to another (500 mm), then one for each pitch of the perimeter, at least 4",
     unit="",
     source="layout of the fitting shop",
     status=Status.COMMON_PRACTICE,
 )
-def round_spacer_count(*, largest_size: float, bead_length: float, pitch: float = 400.0) -> int:
-    """Number of spacers round a circle or oval by its largest size and bead length, mm; never fewer than 4 above 500 mm."""
-    require.positive(largest_size=largest_size, bead_length=bead_length, pitch=pitch)
-    if largest_size <= 250:
-        return 3
-    if largest_size <= 500:
-        return 4
-    return max(4, math.ceil(bead_length / pitch - 1e-9))
+def round_spacer_count(*, least_width: float, perimeter: float, pitch: float, three_up_to: float, four_up_to: float) -> int:
+    """Number of spacers round a circle or oval by its least width and its perimeter, mm."""
+    require.positive(least_width=least_width, perimeter=perimeter, pitch=pitch)
+    if least_width <= four_up_to:
+        return 3 if least_width <= three_up_to else 4
+    return max(4, math.ceil(perimeter / pitch - 1e-9))

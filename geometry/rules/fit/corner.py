@@ -114,28 +114,13 @@ def frit_cover_at_worst(*, cover: float, print_tolerance: float) -> float:
 
 
 @calculation(
-    title="Area cut off by a rounded corner",
-    formula="radius² × (cot(angle / 2) - (π - angle) / 2)",
-    unit="mm²",
-    source="kite less sector",
-    status=Status.DERIVED,
-)
-def rounded_corner_area(*, radius: float, interior_angle: float) -> float:
-    """Area between the sharp corner and the rounding, mm²."""
-    require.not_negative(radius=radius)
-    require.inside(0, 180, interior_angle=interior_angle)
-    angle = math.radians(interior_angle)
-    return radius**2 * (1 / math.tan(angle / 2) - (math.pi - angle) / 2)
-
-
-@calculation(
     title="Re-entrant radius needed",
     formula="largest of glass thickness and the least radius (10 mm)",
     unit="mm",
     source="guides of glass toughening: a tighter notch splits in the furnace or later",
     status=Status.SECOND_HAND,
 )
-def re_entrant_radius_needed(*, glass_thickness: float, least: float = 10.0) -> float:
+def re_entrant_radius_needed(*, glass_thickness: float, least: float) -> float:
     """Least radius of a re-entrant corner of the glass, mm."""
     require.positive(glass_thickness=glass_thickness)
     require.not_negative(least=least)

@@ -22,7 +22,9 @@ import math
 
 from geometry.rules import require
 from geometry.rules.calculation import Status, calculation
-from geometry.rules.materials import GLASS_REFRACTIVE_INDEX as REFRACTIVE_INDEX
+
+GRAZING = 90.0
+"""Incidence of light that just strikes in along the face, °: the worst there is."""
 
 
 @calculation(
@@ -32,7 +34,7 @@ from geometry.rules.materials import GLASS_REFRACTIVE_INDEX as REFRACTIVE_INDEX
     source="law of refraction; refractive index 1.52 of soda-lime glass from memory, unless the job gives it",
     status=Status.DERIVED,
 )
-def parallax(*, depth: float, incidence: float = 90.0, refractive_index: float = REFRACTIVE_INDEX) -> float:
+def parallax(*, depth: float, incidence: float, refractive_index: float) -> float:
     """Sideways travel, mm, of a ray through ``depth`` mm of glass; ``incidence`` from the normal, 90° is grazing."""
     require.not_negative(depth=depth)
     require.between(0, 90, incidence=incidence)
@@ -47,7 +49,7 @@ def parallax(*, depth: float, incidence: float = 90.0, refractive_index: float =
     source="rule of the fitting shop",
     status=Status.COMMON_PRACTICE,
 )
-def frit_for_twice_the_bond(*, bond_width: float, factor: float = 2.0) -> float:
+def frit_for_twice_the_bond(*, bond_width: float, factor: float) -> float:
     """Solid frit, mm from the glass edge, by the rule of twice the bond width; ``factor`` is an office's own in place of 2."""
     require.positive(bond_width=bond_width, factor=factor)
     return factor * bond_width
@@ -66,13 +68,19 @@ def frit_for_cover(
     bond_width: float,
     overspill: float,
     print_depth: float = 0.0,
-    margin: float = 2.0,
-    refractive_index: float = REFRACTIVE_INDEX,
+    margin: float,
+    refractive_index: float,
 ) -> float:
     """Solid frit, mm from the glass edge, that covers the bead and its overspill. ``margin`` inside it is common practice."""
     require.not_negative(set_back=set_back, overspill=overspill, print_depth=print_depth, margin=margin)
     require.positive(bond_width=bond_width)
-    return set_back + bond_width + overspill + parallax(depth=print_depth, refractive_index=refractive_index) + margin
+    return (
+        set_back
+        + bond_width
+        + overspill
+        + parallax(depth=print_depth, incidence=GRAZING, refractive_index=refractive_index)
+        + margin
+    )
 
 
 @calculation(
@@ -82,41 +90,10 @@ def frit_for_cover(
     source="law of refraction at grazing light; the margin is common practice",
     status=Status.DERIVED,
 )
-def cover_margin(*, print_depth: float = 0.0, margin: float = 2.0, refractive_index: float = REFRACTIVE_INDEX) -> float:
+def cover_margin(*, print_depth: float = 0.0, margin: float, refractive_index: float) -> float:
     """Solid frit that has to lie inside the overspill, mm, so that no ray strikes the bead behind it."""
     require.not_negative(print_depth=print_depth, margin=margin)
-    return parallax(depth=print_depth, refractive_index=refractive_index) + margin
-
-
-@calculation(
-    title="Solid frit needed",
-    formula="largest of factor × bond width (2 ×) and cover of the bead, + print tolerance",
-    unit="mm",
-    source="both rules held at the worst position of the print",
-    status=Status.COMMON_PRACTICE,
-)
-def frit_needed(
-    *,
-    set_back: float,
-    bond_width: float,
-    overspill: float,
-    print_depth: float = 0.0,
-    print_tolerance: float = 2.0,
-    margin: float = 2.0,
-    factor: float = 2.0,
-    refractive_index: float = REFRACTIVE_INDEX,
-) -> float:
-    """Solid frit to order, mm from the glass edge, print tolerance included; ``factor`` times the bond width at least."""
-    require.not_negative(print_tolerance=print_tolerance)
-    cover = frit_for_cover(
-        set_back=set_back,
-        bond_width=bond_width,
-        overspill=overspill,
-        print_depth=print_depth,
-        margin=margin,
-        refractive_index=refractive_index,
-    )
-    return max(frit_for_twice_the_bond(bond_width=bond_width, factor=factor), cover) + print_tolerance
+    return parallax(depth=print_depth, incidence=GRAZING, refractive_index=refractive_index) + margin
 
 
 @calculation(
@@ -177,31 +154,15 @@ def outer_protection_needed(
     set_back: float,
     bond_width: float,
     glass_thickness: float,
-    placing_error: float = 2.0,
-    factor: float = 2.0,
-    refractive_index: float = REFRACTIVE_INDEX,
+    placing_error: float,
+    factor: float,
+    refractive_index: float,
 ) -> float:
     """How far in from the glass edge a tape or paint on the outer face must reach, mm; ``factor`` times the bond at least."""
     require.not_negative(set_back=set_back, placing_error=placing_error)
     require.positive(bond_width=bond_width, glass_thickness=glass_thickness, factor=factor)
-    sideways = parallax(depth=glass_thickness, refractive_index=refractive_index)
+    sideways = parallax(depth=glass_thickness, incidence=GRAZING, refractive_index=refractive_index)
     return max(factor * bond_width, set_back + bond_width + sideways + placing_error)
-
-
-@calculation(
-    title="Depth a tape on the outer face protects",
-    formula="tape width - inset - parallax of the whole glass: glass thickness × tan(asin(1 / refractive index))",
-    unit="mm",
-    source="law of refraction at grazing light",
-    status=Status.DERIVED,
-)
-def tape_protects(
-    *, tape_width: float, glass_thickness: float, inset: float = 2.0, refractive_index: float = REFRACTIVE_INDEX
-) -> float:
-    """How far in from the glass edge the bond face stays in shade, mm; ``inset`` is deducted as given."""
-    require.positive(tape_width=tape_width, glass_thickness=glass_thickness)
-    require.not_negative(inset=inset)
-    return tape_width - inset - parallax(depth=glass_thickness, refractive_index=refractive_index)
 
 
 @calculation(
@@ -211,7 +172,7 @@ def tape_protects(
     source="parallel to the bead; under 5 mm a print looks ragged",
     status=Status.COMMON_PRACTICE,
 )
-def frit_corner_radius(*, bead_corner_radius: float, frit_width: float, bead_centre: float, least: float = 5.0) -> float:
+def frit_corner_radius(*, bead_corner_radius: float, frit_width: float, bead_centre: float, least: float) -> float:
     """Radius of the frit's inner edge in a corner, mm."""
     require.not_negative(bead_corner_radius=bead_corner_radius, frit_width=frit_width, bead_centre=bead_centre, least=least)
     return max(least, bead_corner_radius - (frit_width - bead_centre))
@@ -245,7 +206,7 @@ def outer_protection_to_hide_landing(
     joint_width: float,
     bond_thickness: float,
     glass_thickness: float,
-    refractive_index: float = REFRACTIVE_INDEX,
+    refractive_index: float,
 ) -> float:
     """Width, mm from the glass edge, of a paint or tape on the outer face that hides the edge of the landing at 45°."""
     hidden = frit_to_hide_landing(landing=landing, joint_width=joint_width, bond_thickness=bond_thickness)

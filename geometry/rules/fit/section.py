@@ -24,10 +24,11 @@ All lengths are mm, sections mm².
 
 from __future__ import annotations
 
-import math
-
 from geometry.rules import require
 from geometry.rules.calculation import Status, calculation
+
+TIGHTEST_SHARE = 0.1
+"""Of the bond thickness: no tolerance leaves less between glass and landing; this project's own."""
 
 
 @calculation(
@@ -111,27 +112,13 @@ def fresh_bead_area(*, notch_width: float, notch_height: float) -> float:
 
 
 @calculation(
-    title="Shape factor of the pressed bead",
-    formula="1 + 4/3 × bulge / bond width",
-    unit="",
-    source="two parabolic segments, each 2/3 × bulge × bond thickness",
-    status=Status.DERIVED,
-)
-def shape_factor(*, bond_width: float, bulge: float) -> float:
-    """Section of the pressed bead with its bulging flanks, as a share of bond width × bond thickness."""
-    require.positive(bond_width=bond_width)
-    require.not_negative(bulge=bulge)
-    return 1 + 4 / 3 * bulge / bond_width
-
-
-@calculation(
     title="Notch width",
     formula="2 × bond width / times, the times 3: two thirds of the bond width",
     unit="mm",
     source="shop rule; with the height of as many bond thicknesses it gives the pressed section exactly",
     status=Status.DERIVED,
 )
-def notch_width(*, bond_width: float, times: float = 3.0) -> float:
+def notch_width(*, bond_width: float, times: float) -> float:
     """Width of the V notch, mm, equal to the base of a fresh bead ``times`` bond thicknesses high."""
     require.positive(bond_width=bond_width, times=times)
     return bond_width * 2 / times
@@ -144,7 +131,7 @@ def notch_width(*, bond_width: float, times: float = 3.0) -> float:
     source="shop rule; with the width that belongs to it it gives the pressed section exactly",
     status=Status.DERIVED,
 )
-def notch_height(*, bond_thickness: float, times: float = 3.0) -> float:
+def notch_height(*, bond_thickness: float, times: float) -> float:
     """Height of the V notch, mm, equal to the height of the fresh bead."""
     require.positive(bond_thickness=bond_thickness, times=times)
     return times * bond_thickness
@@ -152,15 +139,15 @@ def notch_height(*, bond_thickness: float, times: float = 3.0) -> float:
 
 @calculation(
     title="Notch height for a given notch width",
-    formula="2 × shape factor × bond width × bond thickness / notch width",
+    formula="2 × bond width × bond thickness / notch width",
     unit="mm",
     source="equal sections before and after pressing",
     status=Status.DERIVED,
 )
-def notch_height_for(*, bond_width: float, bond_thickness: float, notch_width: float, factor: float = 1.0) -> float:
-    """Height of the notch, mm, that fills bond width × bond thickness × ``factor`` from a notch of the given width."""
-    require.positive(bond_width=bond_width, bond_thickness=bond_thickness, notch_width=notch_width, factor=factor)
-    return 2 * factor * bond_width * bond_thickness / notch_width
+def notch_height_for(*, bond_width: float, bond_thickness: float, notch_width: float) -> float:
+    """Height of the notch, mm, that fills bond width × bond thickness from a notch of the given width."""
+    require.positive(bond_width=bond_width, bond_thickness=bond_thickness, notch_width=notch_width)
+    return 2 * bond_width * bond_thickness / notch_width
 
 
 @calculation(
@@ -188,7 +175,7 @@ def contact_width(*, gap: float, notch_width: float, notch_height: float) -> flo
     status=Status.COMMON_PRACTICE,
 )
 def largest_gap(
-    *, bond_thickness: float, spacer_tolerance: float = 0.5, landing_flatness: float = 1.0, bow: float, bow_share: float = 0.5
+    *, bond_thickness: float, spacer_tolerance: float, landing_flatness: float, bow: float, bow_share: float
 ) -> float:
     """Widest place between glass and landing, mm. ``bow`` is that of the pane over its bonded side, mm."""
     require.positive(bond_thickness=bond_thickness)
@@ -198,20 +185,16 @@ def largest_gap(
 
 @calculation(
     title="Least bond gap",
-    formula="bond thickness - spacer tolerance",
+    formula="bond thickness - spacer tolerance, at least a tenth of the bond thickness",
     unit="mm",
-    source="the spacers hold the pane off",
+    source="the spacers hold the pane off; a tenth stands so that a tolerance as large as the bond still has a gap to flow from",
     status=Status.COMMON_PRACTICE,
 )
-def least_gap(*, bond_thickness: float, spacer_tolerance: float = 0.5) -> float:
-    """Tightest place between glass and landing, mm."""
+def tightest_gap(*, bond_thickness: float, spacer_tolerance: float) -> float:
+    """Tightest place between glass and landing, mm. It never grows as the tolerance grows: a worse tolerance never passes more."""
     require.positive(bond_thickness=bond_thickness)
     require.not_negative(spacer_tolerance=spacer_tolerance)
-    if spacer_tolerance >= bond_thickness:
-        raise ValueError(
-            f"spacer tolerance: found {spacer_tolerance:g}, allowed: less than the bond thickness {bond_thickness:g}"
-        )
-    return bond_thickness - spacer_tolerance
+    return max(bond_thickness * TIGHTEST_SHARE, bond_thickness - spacer_tolerance)
 
 
 @calculation(
@@ -228,67 +211,14 @@ def overspill(*, bead_area: float, least_gap: float, bond_width: float) -> float
 
 
 @calculation(
-    title="Joint width at the outer face of a drafted wall",
-    formula="joint width + height above the landing × tan(draft)",
-    unit="mm",
-    source="geometry of the section",
-    status=Status.DERIVED,
-)
-def drafted_joint_width(*, joint_width: float, height: float, draft: float) -> float:
-    """Joint width, mm, ``height`` mm above the landing; ``draft`` in degrees, positive opens outwards."""
-    require.finite(joint_width=joint_width, height=height)
-    require.inside(-45, 45, draft=draft)
-    return joint_width + height * math.tan(math.radians(draft))
-
-
-@calculation(
-    title="Void behind the backer",
-    formula="joint width × (bond thickness + glass thickness - backfill depth) + set-back × bond thickness "
-    "- section of the backer",
-    unit="mm²",
-    source="geometry of the section; the void stays empty and is not vented to the sea",
-    status=Status.DERIVED,
-)
-def void_area(
-    *,
-    joint_width: float,
-    set_back: float,
-    bond_thickness: float,
-    glass_thickness: float,
-    backfill_depth: float,
-    backer_diameter: float = 0.0,
-) -> float:
-    """Empty section between backfill, bead and wall, mm², the glass flush; never below 0."""
-    require.not_negative(joint_width=joint_width, set_back=set_back, backfill_depth=backfill_depth)
-    require.not_negative(backer_diameter=backer_diameter)
-    require.positive(bond_thickness=bond_thickness, glass_thickness=glass_thickness)
-    below = joint_width * max(0.0, bond_thickness + glass_thickness - backfill_depth) + set_back * bond_thickness
-    return max(0.0, below - math.pi / 4 * backer_diameter**2)
-
-
-@calculation(
     title="Free height of a spacer",
     formula="bond thickness / (1 - squeeze)",
     unit="mm",
     source="the spacer is squeezed to the bond thickness when the pane is pressed home",
     status=Status.DERIVED,
 )
-def spacer_height(*, bond_thickness: float, squeeze: float = 0.05) -> float:
+def spacer_height(*, bond_thickness: float, squeeze: float) -> float:
     """Height of the spacer before pressing, mm. ``squeeze`` is the share of its height it gives, usually 0.05 to 0.10."""
     require.positive(bond_thickness=bond_thickness)
     require.between(0, 0.5, squeeze=squeeze)
     return bond_thickness / (1 - squeeze)
-
-
-@calculation(
-    title="Squeeze of the spacers",
-    formula="press force / (number × width × length × modulus)",
-    unit="",
-    source="uniaxial compression of the spacers",
-    status=Status.DERIVED,
-)
-def spacer_squeeze(*, press_force: float, number: int, width: float, length: float, modulus: float) -> float:
-    """Share of its height each spacer gives under ``press_force`` N; width and length mm, modulus MPa."""
-    require.not_negative(press_force=press_force)
-    require.positive(number=number, width=width, length=length, modulus=modulus)
-    return press_force / (number * width * length * modulus)

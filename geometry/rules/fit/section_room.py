@@ -57,7 +57,7 @@ def slenderness(*, notch_width: float, notch_height: float) -> float:
     source="the nozzle keeps a wall on both sides of the notch",
     status=Status.COMMON_PRACTICE,
 )
-def bore_needed(*, notch_width: float, wall: float = 2.0) -> float:
+def bore_needed(*, notch_width: float, wall: float) -> float:
     """Bore of the nozzle, mm, that a notch can be cut in; ``wall`` is that of both sides together, mm."""
     require.positive(notch_width=notch_width)
     require.not_negative(wall=wall)
@@ -84,7 +84,7 @@ def height_for_full_contact(*, largest_gap: float) -> float:
     source="rule of the fitting shop; a tip that is hardly pressed does not wet",
     status=Status.COMMON_PRACTICE,
 )
-def height_for_any_contact(*, largest_gap: float, squeeze: float = 2.0) -> float:
+def height_for_any_contact(*, largest_gap: float, squeeze: float) -> float:
     """Height of the fresh bead, mm, below which it leaks at the widest place; ``squeeze`` is what is pressed flat, mm."""
     require.positive(largest_gap=largest_gap)
     require.not_negative(squeeze=squeeze)
@@ -99,7 +99,7 @@ def height_for_any_contact(*, largest_gap: float, squeeze: float = 2.0) -> float
     status=Status.COMMON_PRACTICE,
 )
 def bond_at_tightest(
-    *, bond_thickness: float, spacer_tolerance: float = 0.5, landing_flatness: float = 1.0, bow: float, bow_share: float = 0.5
+    *, bond_thickness: float, spacer_tolerance: float, landing_flatness: float, bow: float, bow_share: float
 ) -> float:
     """Bond left between glass and a high place of the landing, mm; ``bow`` is that of the pane over its bonded side, mm."""
     require.positive(bond_thickness=bond_thickness)
@@ -114,7 +114,7 @@ def bond_at_tightest(
     source="the overspill must not hang over the edge of the landing; the margin is common practice",
     status=Status.COMMON_PRACTICE,
 )
-def landing_inside_needed(*, overspill: float, margin: float = 2.0) -> float:
+def landing_inside_needed(*, overspill: float, margin: float) -> float:
     """Landing wanted between the nominal edge of the bead and the edge of the landing, mm."""
     require.not_negative(overspill=overspill, margin=margin)
     return overspill + margin

@@ -70,20 +70,6 @@ def width_for_permanent_load(*, permanent_load: float, permanent_stress: float, 
 
 
 @calculation(
-    title="Bond width for dead load, vertical sides only",
-    formula="weight / (2 × height × permanent stress)",
-    unit="mm",
-    source="ETAG 002-1 Annex 2, unsupported systems",
-    status=Status.FROM_MEMORY,
-)
-def width_for_dead_load_on_sides(*, weight: float, height: float, permanent_stress: float) -> float:
-    """Least bond width, mm, when only the two upright sides of length ``height`` are counted. On the safe side."""
-    require.not_negative(weight=weight)
-    require.positive(height=height, permanent_stress=permanent_stress)
-    return weight / (2 * height * permanent_stress)
-
-
-@calculation(
     title="Permanent load on the bond",
     formula="square root of (weight along the pane, if no chock carries it)² + (pull-off)²",
     unit="N",
@@ -214,25 +200,11 @@ def dead_load_tension(*, pull_off: float, bond_width: float, bead_length: float)
     source="shear strain is movement over thickness; 0.5 stretches the bead's diagonal by about 12 %",
     status=Status.COMMON_PRACTICE,
 )
-def thickness_for_movement(*, movement: float, shear_strain: float = 0.5) -> float:
+def thickness_for_movement(*, movement: float, shear_strain: float) -> float:
     """Least bond thickness, mm, that keeps the shear strain of a movement (mm) at or below ``shear_strain``."""
     require.not_negative(movement=movement)
     require.positive(shear_strain=shear_strain)
     return movement / shear_strain
-
-
-@calculation(
-    title="Bond thickness for a shear stress",
-    formula="shear modulus × movement / design shear",
-    unit="mm",
-    source="ETAG 002-1 Annex 2, thermal shear; shear modulus is a third of the tensile modulus",
-    status=Status.FROM_MEMORY,
-)
-def thickness_for_shear_stress(*, movement: float, shear_modulus: float, design_shear: float) -> float:
-    """Least bond thickness, mm, that keeps the shear of a movement (mm) at or below ``design_shear`` MPa."""
-    require.not_negative(movement=movement)
-    require.positive(shear_modulus=shear_modulus, design_shear=design_shear)
-    return shear_modulus * movement / design_shear
 
 
 @calculation(
@@ -242,7 +214,7 @@ def thickness_for_shear_stress(*, movement: float, shear_modulus: float, design_
     source="ETAG 002-1 Annex 2: the width is between one and three times the thickness",
     status=Status.FROM_MEMORY,
 )
-def thickness_for_proportion(*, bond_width: float, widest: float = 3.0) -> float:
+def thickness_for_proportion(*, bond_width: float, widest: float) -> float:
     """Least bond thickness, mm, for a bead at most ``widest`` times as wide as it is thick."""
     require.positive(bond_width=bond_width, widest=widest)
     return bond_width / widest
@@ -258,10 +230,10 @@ def thickness_for_proportion(*, bond_width: float, widest: float = 3.0) -> float
 def thickness_for_flatness(
     *,
     bow: float,
-    spacer_tolerance: float = 0.5,
-    landing_flatness: float = 1.0,
-    bow_share: float = 0.5,
-    least_anywhere: float = 2.0,
+    spacer_tolerance: float,
+    landing_flatness: float,
+    bow_share: float,
+    least_anywhere: float,
 ) -> float:
     """Least bond thickness, mm, for a pane with ``bow`` mm on a landing flat within ``landing_flatness`` mm."""
     require.not_negative(bow=bow, spacer_tolerance=spacer_tolerance, landing_flatness=landing_flatness)
@@ -276,7 +248,7 @@ def thickness_for_flatness(
     source="rule of thumb of the fitting shop",
     status=Status.COMMON_PRACTICE,
 )
-def thickness_for_length(*, longest_side: float, per_metre: float = 1.0, base: float = 3.0) -> float:
+def thickness_for_length(*, longest_side: float, per_metre: float, base: float) -> float:
     """Least bond thickness, mm, by the length of the longest side, mm."""
     require.positive(longest_side=longest_side)
     require.not_negative(per_metre=per_metre, base=base)
@@ -384,16 +356,3 @@ def deflection_share(*, deflection: float, thickness: float) -> float:
     require.not_negative(deflection=deflection)
     require.positive(thickness=thickness)
     return deflection / thickness
-
-
-@calculation(
-    title="Test pressure of a bonded sample plate",
-    formula="625 × bond width × perimeter of the sample",
-    unit="kPa",
-    source="ISO 12216, D.3.2.2 as quoted, bond area in m²; pushes the plate out",
-    status=Status.SECOND_HAND,
-)
-def sample_test_pressure(*, bond_width: float, perimeter: float) -> float:
-    """Inside pressure for a bonded sample plate, kPa."""
-    require.positive(bond_width=bond_width, perimeter=perimeter)
-    return 625 * bond_width * perimeter * 1e-6

@@ -42,10 +42,10 @@ class Contact(NamedTuple):
     source="27 mm per m²: setting-block notes (0.1 inch per square foot); least 50 mm: common practice",
     status=Status.SECOND_HAND,
 )
-def chock_length(*, area: float, per_square_metre: float = 27.0, least: float = 50.0) -> float:
+def chock_length(*, area: float, per_square_metre: float, least: float) -> float:
     """Length of one chock of a pair along the edge, mm, for a pane of ``area`` mm²."""
-    require.positive(area=area, per_square_metre=per_square_metre)
-    require.not_negative(least=least)
+    require.positive(area=area)
+    require.not_negative(per_square_metre=per_square_metre, least=least)
     return max(least, per_square_metre * area * 1e-6)
 
 
@@ -85,7 +85,7 @@ def bearing_depth(*, glass_thickness: float, backfill_over: float) -> float:
     status=Status.COMMON_PRACTICE,
 )
 def bearing_depth_needed(
-    *, plies: Sequence[float], interlayers: Sequence[float] = (), single: float = 4.0, outer_share: float = 0.5
+    *, plies: Sequence[float], interlayers: Sequence[float] = (), single: float, outer_share: float
 ) -> float:
     """Least bearing depth, mm; plies from the outside inwards; ``outer_share`` of the outer ply bears on the chock."""
     require.between(0, 1, outer_share=outer_share)
@@ -97,7 +97,7 @@ def bearing_depth_needed(
         require.positive(interlayer=interlayer)
     if len(plies) == 1:
         return single
-    return sum(plies[1:]) + sum(interlayers) + outer_share * plies[0]
+    return math.fsum(plies[1:]) + math.fsum(interlayers) + outer_share * plies[0]
 
 
 @calculation(
@@ -118,32 +118,6 @@ def level_reactions(*, weight_along: float, left: float, right: float, centroid:
         raise ValueError(f"left chock: found {left:g}, allowed: less than the right chock at {right:g}")
     span = right - left
     return weight_along * (right - centroid) / span, weight_along * (centroid - left) / span
-
-
-@calculation(
-    title="Reactions of three contacts",
-    formula="forces of three contacts balance the weight in two directions and its moment about the centroid",
-    unit="N",
-    source="balance of forces and moments; friction ignored",
-    status=Status.DERIVED,
-)
-def three_contacts(
-    *, contacts: Sequence[Contact], weight: tuple[float, float], centroid: tuple[float, float]
-) -> tuple[float, float, float]:
-    """Forces of three frictionless contacts, N, in the order given; ``weight`` is its vector in the plane of the pane, N.
-
-    Friction is ignored. Raises ``ValueError`` when the three cannot hold the pane: lines of push that all meet in one point
-    or are parallel, or a force that would have to pull (the sentence names the contact).
-    """
-    if len(contacts) != 3:
-        raise ValueError(f"contacts: found {len(contacts)}, allowed: 3")
-    first, second, third = block_forces(contacts=contacts, weight=weight, centroid=centroid).forces
-    forces = (first, second, third)
-    slack = 1e-9 * math.hypot(*weight)
-    for number, force in enumerate(forces, start=1):
-        if force < -slack:
-            raise ValueError(f"contact {number}: found a force of {force:.0f} N (it would have to pull), allowed: 0 or more")
-    return forces
 
 
 class BlockForces(NamedTuple):
@@ -270,8 +244,8 @@ def length_for_force(
     height: float,
     most_stress: float,
     most_squash: float,
-    modulus: float = 9.0,
-    dynamic_factor: float = 1.0,
+    modulus: float,
+    dynamic_factor: float,
 ) -> float:
     """Least length of a chock, mm, that keeps its bearing stress (MPa) and squash (mm) within limits. Unrounded."""
     require.not_negative(force=force)
@@ -286,43 +260,13 @@ def _determinant(a: tuple[float, float, float], b: tuple[float, float, float], c
 
 
 @calculation(
-    title="Chock force on a circle or oval",
-    formula="weight along the pane / (2 × cos(angle))",
-    unit="N",
-    source="balance of forces; friction ignored",
-    status=Status.DERIVED,
-)
-def angled_chock_force(*, weight_along: float, angle: float) -> float:
-    """Force on each of two chocks whose push leans ``angle`` ° from upright, N."""
-    require.not_negative(weight_along=weight_along)
-    require.inside(-90, 90, angle=angle)
-    return weight_along / (2 * math.cos(math.radians(angle)))
-
-
-@calculation(
-    title="Place of an angled chock on an ellipse",
-    formula="x = a² sin(angle) / k, y = -b² cos(angle) / k, k = √(a² sin² + b² cos²)",
-    unit="mm",
-    source="point of an ellipse with a given outward normal",
-    status=Status.DERIVED,
-)
-def angled_chock_place(*, half_width: float, half_height: float, angle: float) -> tuple[float, float]:
-    """Place of the right-hand chock from the centre of an ellipse or circle, mm, normal ``angle`` ° from straight down."""
-    require.positive(half_width=half_width, half_height=half_height)
-    require.between(-90, 90, angle=angle)
-    across, down = math.sin(math.radians(angle)), math.cos(math.radians(angle))
-    k = math.hypot(half_width * across, half_height * down)
-    return half_width**2 * across / k, -(half_height**2) * down / k
-
-
-@calculation(
     title="Bearing stress of a chock",
     formula="chock force × dynamic factor / (chock length × bearing depth)",
     unit="MPa",
     source="even pressure on the glass edge",
     status=Status.DERIVED,
 )
-def bearing_stress(*, force: float, length: float, bearing_depth: float, dynamic_factor: float = 1.0) -> float:
+def bearing_stress(*, force: float, length: float, bearing_depth: float, dynamic_factor: float) -> float:
     """Pressure on the glass edge, MPa. Small fast craft take a dynamic factor of 1.5 to 2 (common practice)."""
     require.not_negative(force=force)
     require.positive(length=length, bearing_depth=bearing_depth, dynamic_factor=dynamic_factor)
@@ -336,64 +280,8 @@ def bearing_stress(*, force: float, length: float, bearing_depth: float, dynamic
     source="uniaxial compression; modulus about 9 MPa at 80 Shore A from memory",
     status=Status.FROM_MEMORY,
 )
-def chock_squash(*, force: float, height: float, length: float, bearing_depth: float, modulus: float = 9.0) -> float:
+def chock_squash(*, force: float, height: float, length: float, bearing_depth: float, modulus: float) -> float:
     """How much a chock gives under its force, mm."""
     require.not_negative(force=force)
     require.positive(height=height, length=length, bearing_depth=bearing_depth, modulus=modulus)
     return force * height / (modulus * length * bearing_depth)
-
-
-@calculation(
-    title="Slope that needs a side chock",
-    formula="tan(sill slope) > friction",
-    unit="",
-    source="a pane slides when the slope exceeds the friction of its chocks, taken as 0.2",
-    status=Status.COMMON_PRACTICE,
-)
-def needs_side_chock(*, sill_slope: float, friction: float = 0.2, boat_may_move: bool = False) -> bool:
-    """Whether a side chock is needed at the low end; always when the boat may move before the cure."""
-    require.inside(-90, 90, sill_slope=sill_slope)
-    require.not_negative(friction=friction)
-    return boat_may_move or math.tan(math.radians(abs(sill_slope))) > friction
-
-
-@calculation(
-    title="Places of two chocks with equal share",
-    formula="foot of the centroid on the sill ± half of the usual distance between quarter points",
-    unit="mm",
-    source="quarter points of a rectangle; on any other shape symmetric about the centroid",
-    status=Status.COMMON_PRACTICE,
-)
-def chock_places(
-    *, edge_length: float, centroid_foot: float, start_tangent: float, end_tangent: float, length: float, clear: float = 50.0
-) -> tuple[float, float]:
-    """Centres of two chocks along the sill, mm from its first vertex, symmetric about the centroid's foot.
-
-    The whole chock keeps ``clear`` mm from both corner tangent points (given from the first vertex). Where quarter-point
-    spread does not fit, the two move together; raises ``ValueError`` when no symmetric pair fits on the straight.
-    """
-    require.positive(edge_length=edge_length, length=length)
-    require.not_negative(clear=clear)
-    low = start_tangent + clear + length / 2
-    high = end_tangent - clear - length / 2
-    spread = min(edge_length / 4, centroid_foot - low, high - centroid_foot)
-    if spread < length / 2:
-        raise ValueError(
-            f"chocks: found no room for two of {length:g} mm about {centroid_foot:.0f} mm, "
-            f"allowed: centres from {low:.0f} to {high:.0f} mm along the edge"
-        )
-    return centroid_foot - spread, centroid_foot + spread
-
-
-@calculation(
-    title="Outermost place of a chock",
-    formula="largest of an eighth of the edge and 150 mm from the corner to the chock's end",
-    unit="mm",
-    source="glazing-manual rule: quarter points, or out to the eighth points while 150 mm stay clear",
-    status=Status.PUBLISHED,
-)
-def outermost_place(*, edge_length: float, length: float, corner_clear: float = 150.0) -> float:
-    """Least distance of a chock's centre from the corner, mm, on a rectangular pane in building practice."""
-    require.positive(edge_length=edge_length, length=length)
-    require.not_negative(corner_clear=corner_clear)
-    return max(edge_length / 8, corner_clear + length / 2)

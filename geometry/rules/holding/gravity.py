@@ -44,12 +44,12 @@ class Weight(NamedTuple):
     source="components of the weight in the axes of the pane",
     status=Status.DERIVED,
 )
-def weight_in_pane(*, mass: float, rake: float = 0.0, heel: float = 0.0, gravity: float = GRAVITY) -> Weight:
+def weight_in_pane(*, mass: float, rake: float = 0.0, heel: float = 0.0) -> Weight:
     """Weight of ``mass`` kg in the axes of a pane seen from outside, N."""
     require.not_negative(mass=mass)
     require.between(-90, 90, rake=rake)
     require.inside(-90, 90, heel=heel)
-    force = mass * gravity
+    force = mass * GRAVITY
     lean, side = math.radians(rake), math.radians(heel)
     # the boat's own axes: x to the pane's right, y inboard, z up; gravity leans by the heel
     down = (math.sin(side), 0.0, -math.cos(side))
@@ -57,6 +57,6 @@ def weight_in_pane(*, mass: float, rake: float = 0.0, heel: float = 0.0, gravity
     out = (0.0, -math.cos(lean), math.sin(lean))
     return Weight(
         force * down[0],
-        force * sum(a * b for a, b in zip(down, up, strict=True)),
-        force * sum(a * b for a, b in zip(down, out, strict=True)),
+        force * math.fsum(a * b for a, b in zip(down, up, strict=True)),
+        force * math.fsum(a * b for a, b in zip(down, out, strict=True)),
     )

@@ -16,7 +16,7 @@ import math
 
 from geometry.rules import require
 from geometry.rules.calculation import Status, calculation
-from geometry.rules.materials import PROPERTIES
+from geometry.rules.materials import AIR_DENSITY, PROPERTIES
 
 YIELD_STRESS = PROPERTIES["fresh yield stress"].value
 
@@ -28,7 +28,7 @@ YIELD_STRESS = PROPERTIES["fresh yield stress"].value
     source="half of the yield stress is allowed; more than 1: chocks, straps or props",
     status=Status.COMMON_PRACTICE,
 )
-def green_use(*, stress: float, yield_stress: float = YIELD_STRESS, share: float = 0.5) -> float:
+def green_use(*, stress: float, yield_stress: float, share: float) -> float:
     """How much of what the fresh bead can hold is used; ``stress`` is shear or pull, MPa, 0 or less pulls nothing."""
     require.finite(stress=stress)
     require.positive(yield_stress=yield_stress, share=share)
@@ -47,55 +47,12 @@ def wind_held(
     bond_width: float,
     bead_length: float,
     area: float,
-    yield_stress: float = YIELD_STRESS,
-    share: float = 0.5,
-    drag: float = 1.2,
-    air_density: float = 1.225,
+    yield_stress: float,
+    share: float,
+    drag: float,
 ) -> float:
     """Wind, m/s, whose suction the fresh bead just holds; ``area`` of the pane mm², lengths mm, stress MPa."""
     require.positive(bond_width=bond_width, bead_length=bead_length, area=area, yield_stress=yield_stress, share=share)
-    require.positive(drag=drag, air_density=air_density)
+    require.positive(drag=drag)
     held = share * yield_stress * bond_width * bead_length
-    return math.sqrt(held / (0.5 * air_density * area * 1e-6 * drag))
-
-
-@calculation(
-    title="Press force of a bead",
-    formula="yield stress × bond width² / (2 × bond thickness)",
-    unit="N/mm",
-    source="plastic strip squeezed between two faces (Prandtl), yield only",
-    status=Status.FROM_MEMORY,
-)
-def press_force(*, bond_width: float, bond_thickness: float, yield_stress: float = YIELD_STRESS) -> float:
-    """Force per length of bead that presses it slowly to its thickness, N/mm."""
-    require.positive(bond_width=bond_width, bond_thickness=bond_thickness, yield_stress=yield_stress)
-    return yield_stress * bond_width**2 / (2 * bond_thickness)
-
-
-@calculation(
-    title="Press force of the pane",
-    formula="press force of the bead × bead length",
-    unit="N",
-    source="sum over the bead",
-    status=Status.DERIVED,
-)
-def whole_press_force(
-    *, bond_width: float, bond_thickness: float, bead_length: float, yield_stress: float = YIELD_STRESS
-) -> float:
-    """Force, N, spread all round that presses the pane down to its spacers."""
-    require.positive(bead_length=bead_length)
-    each = press_force(bond_width=bond_width, bond_thickness=bond_thickness, yield_stress=yield_stress)
-    return each * bead_length
-
-
-@calculation(
-    title="Hand press on the spacers",
-    formula="number of spacers × 50 to 100 N",
-    unit="N",
-    source="enough to feel each spacer",
-    status=Status.COMMON_PRACTICE,
-)
-def spacer_press_force(*, number: int, each: float = 75.0) -> float:
-    """Force, N, that presses every spacer once."""
-    require.positive(number=number, each=each)
-    return number * each
+    return math.sqrt(held / (0.5 * AIR_DENSITY * area * 1e-6 * drag))

@@ -30,28 +30,13 @@ MOVEMENT_CLASSES = (0.075, 0.125, 0.2, 0.25)
 
 
 @calculation(
-    title="Modulus class of a sealant",
-    formula="HM if the tensile modulus is over 0.4 MPa at 23 °C or over 0.6 MPa at -20 °C, else LM",
-    unit="",
-    source="ISO 11600:2002 as told by a trade association's guide (1999)",
-    status=Status.PUBLISHED,
-)
-def modulus_class(*, at_23: float, at_minus_20: float) -> str:
-    """HM (stiff, pulls hard on its faces) or LM; moduli in MPa."""
-    require.positive(modulus_at_23=at_23, modulus_at_minus_20=at_minus_20)
-    return "HM" if at_23 > 0.4 or at_minus_20 > 0.6 else "LM"
-
-
-@calculation(
     title="Joint width for movement",
     formula="largest movement / movement class + tolerance, at least 6 mm",
     unit="mm",
     source="method of ASTM C1472 (from memory); least width for a nozzle: Handbook of Adhesives and Sealants, 1/4 inch",
     status=Status.FROM_MEMORY,
 )
-def joint_width_for_movement(
-    *, movement: float, movement_class: float = 0.25, tolerance: float = 0.0, least: float = 6.0
-) -> float:
+def joint_width_for_movement(*, movement: float, movement_class: float, tolerance: float = 0.0, least: float) -> float:
     """Least nominal joint width, mm.
 
     ``movement`` is the larger of opening and closing, mm; ``movement_class`` a share (0.25 for class 25); ``tolerance`` what one
@@ -60,57 +45,6 @@ def joint_width_for_movement(
     require.not_negative(movement=movement, tolerance=tolerance, least=least)
     require.inside(0, 2, movement_class=movement_class)
     return max(least, movement / movement_class + tolerance)
-
-
-@calculation(
-    title="Joint width, one-way range",
-    formula="(expansion × length × range + other movement) / movement class + tolerance",
-    unit="mm",
-    source="Cornell University, ARCH 262, assignment 2 (2002): W = (100/X)(eL dT + M) + t",
-    status=Status.PUBLISHED,
-)
-def width_for_range(
-    *,
-    expansion: float,
-    length: float,
-    temperature_range: float,
-    other_movement: float = 0.0,
-    movement_class: float = 0.25,
-    tolerance: float = 0.0,
-) -> float:
-    """Joint width from a full temperature range taken as if all one way; any one unit of length. Expansion per K."""
-    require.not_negative(expansion=expansion, length=length, temperature_range=temperature_range)
-    require.not_negative(other_movement=other_movement, tolerance=tolerance)
-    require.inside(0, 2, movement_class=movement_class)
-    return (expansion * length * temperature_range + other_movement) / movement_class + tolerance
-
-
-@calculation(
-    title="Joint width for movement along the joint",
-    formula="movement along / square root of ((1 + movement class)² - 1)",
-    unit="mm",
-    source="the slanted length may grow by the movement class; ASTM C1472",
-    status=Status.FROM_MEMORY,
-)
-def width_for_movement_along(*, movement_along: float, movement_class: float = 0.25) -> float:
-    """Least joint width, mm, for a movement along the joint, mm."""
-    require.not_negative(movement_along=movement_along)
-    require.inside(0, 2, movement_class=movement_class)
-    return movement_along / math.sqrt((1 + movement_class) ** 2 - 1)
-
-
-@calculation(
-    title="Joint width for a movement accommodation factor",
-    formula="total movement / movement accommodation factor",
-    unit="mm",
-    source="BS 6093 and BS 6213 as quoted: the factor is the share of the least joint width",
-    status=Status.SECOND_HAND,
-)
-def width_for_accommodation(*, movement: float, factor: float) -> float:
-    """Least width of the joint when closed, mm, for a total movement, mm."""
-    require.not_negative(movement=movement)
-    require.inside(0, 2, factor=factor)
-    return movement / factor
 
 
 @calculation(
@@ -125,34 +59,6 @@ def least_width(*, joint_width: float, tolerance: float) -> float:
     require.finite(joint_width=joint_width)  # glass drawn into the recess has a negative joint
     require.not_negative(tolerance=tolerance)
     return joint_width - tolerance
-
-
-@calculation(
-    title="Joint strain",
-    formula="change of width / least joint width",
-    unit="",
-    source="strain of the sealant on the tightest side",
-    status=Status.DERIVED,
-)
-def strain(*, change: float, least_width: float) -> float:
-    """Share by which the joint opens or closes. ``change`` in mm, counted positive either way."""
-    require.not_negative(change=change)
-    require.positive(least_joint_width=least_width)
-    return change / least_width
-
-
-@calculation(
-    title="Joint strain from movement along the joint",
-    formula="square root of (least joint width² + movement along²) / least joint width - 1",
-    unit="",
-    source="Pythagoras over the slanted sealant",
-    status=Status.DERIVED,
-)
-def strain_along(*, movement_along: float, least_width: float) -> float:
-    """Stretch of the sealant by a movement along the joint (mm), as a share; add it to the strain of opening."""
-    require.not_negative(movement_along=movement_along)
-    require.positive(least_joint_width=least_width)
-    return math.hypot(least_width, movement_along) / least_width - 1
 
 
 @calculation(
@@ -229,11 +135,11 @@ def least_width_for(*, opening: float, movement_along: float, movement_class: fl
 def backfill_depth(
     *,
     joint_width: float,
-    glass_thickness: float = math.inf,
-    least: float = 6.0,
-    full_to: float = 12.0,
-    most: float = 13.0,
-    edge_left: float = 2.0,
+    glass_thickness: float,
+    least: float,
+    full_to: float,
+    most: float,
+    edge_left: float,
 ) -> float:
     """Depth of the backfill, mm: depth to width between 1:1 and 1:2, without a jump at ``full_to``; never under 1 mm."""
     require.positive(joint_width=joint_width, least=least, full_to=full_to, most=most)
@@ -245,26 +151,13 @@ def backfill_depth(
 
 
 @calculation(
-    title="Backfill depth, half-width rule",
-    formula="joint width / 2, but 6 to 13 mm",
-    unit="mm",
-    source="Architectural Detailing (Allen and Rand): depth half the width, not under 6 mm, not over 13 mm",
-    status=Status.PUBLISHED,
-)
-def half_width_depth(*, joint_width: float, least: float = 6.0, most: float = 13.0) -> float:
-    """Depth of the shallowest good backfill, mm; strains its faces least."""
-    require.positive(joint_width=joint_width, least=least, most=most)
-    return min(most, max(least, joint_width / 2))
-
-
-@calculation(
     title="Backer diameter",
     formula="joint width × 1.25",
     unit="mm",
     source="building-science article on sealant joints: backer squeezed by about a quarter",
     status=Status.SECOND_HAND,
 )
-def backer_diameter(*, joint_width: float, oversize: float = 1.25) -> float:
+def backer_diameter(*, joint_width: float, oversize: float) -> float:
     """Diameter of the round backer, mm; ``oversize`` 1.25 to 1.33."""
     require.positive(joint_width=joint_width)
     require.between(1, 2, oversize=oversize)
@@ -279,7 +172,7 @@ def backer_diameter(*, joint_width: float, oversize: float = 1.25) -> float:
     status=Status.COMMON_PRACTICE,
 )
 def backer_room(
-    *, bond_thickness: float, glass_thickness: float, backfill_depth: float, backer_diameter: float, share: float = 0.8
+    *, bond_thickness: float, glass_thickness: float, backfill_depth: float, backer_diameter: float, share: float
 ) -> float:
     """What is left over under the backer, mm; negative: it does not fit, take a bond-breaker tape."""
     require.positive(bond_thickness=bond_thickness, glass_thickness=glass_thickness, backer_diameter=backer_diameter)

@@ -57,7 +57,7 @@ class Stations(tuple[Station, ...]):
     __slots__ = ()
 
     def __str__(self) -> str:
-        return f"{len(self)} stations on {sum(station.length for station in self):.0f} mm of bead"
+        return f"{len(self)} stations on {math.fsum(station.length for station in self):.0f} mm of bead"
 
     __repr__ = __str__
 

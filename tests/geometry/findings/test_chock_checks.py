@@ -155,8 +155,6 @@ def test_three_frictionless_blocks_by_hand():
     assert chocks.block_forces(contacts=high, weight=weight, centroid=(1, 1)).forces == pytest.approx(
         (18.301, 68.301, 50.0), abs=1e-3
     )
-    solved = chocks.three_contacts(contacts=high, weight=weight, centroid=(1, 1))
-    assert chocks.block_forces(contacts=high, weight=weight, centroid=(1, 1)).forces == pytest.approx(solved)
 
 
 def test_two_blocks_that_lean_leave_what_turns_the_pane():

@@ -42,7 +42,9 @@ def test_units_as_the_rules_say(subject):
     """Mass kg, force N and area mm² are what the docstrings of the rules ask for."""
     ledger = Ledger()
     bead = ledger.work("a", quantities.bead_volume, bead_area=75.0, bead_length=3400.0)
-    cups = ledger.work("b", lifting.cups_needed, mass=20.0, rating=Sourced(25.0, Origin.GIVEN, "work.cup_rating"))
+    cups = ledger.work(
+        "b", lifting.cups_needed, mass=20.0, rating=Sourced(25.0, Origin.GIVEN, "work.cup_rating"), derating=0.5, least=2
+    )
     tilt = ledger.work("c", chocks.weight_offset, turning=500.0, weight_along=100.0)
     assert [unit_of(subject, bead, each) for each in bead.inputs] == ["mm²", "mm"]
     assert [unit_of(subject, cups, each) for each in cups.inputs] == ["kg", "kg"]
@@ -51,7 +53,9 @@ def test_units_as_the_rules_say(subject):
 
 def test_a_share_taken_from_a_percentage_is_a_bare_number(subject):
     """The key stands at 12 %, the rule works with 0.12."""
-    figure = Ledger().work("a", quantities.adhesive_to_buy, volume=255.0, waste=subject.asked("adhesive.waste", scale=0.01))
+    figure = Ledger().work(
+        "a", quantities.adhesive_to_buy, volume=255.0, waste=subject.asked("adhesive.waste", scale=0.01), purge=30
+    )
     assert figure.inputs[1].value == pytest.approx(0.12)
     assert unit_of(subject, figure, figure.inputs[1]) == ""
     assert standing(subject, "adhesive.waste") == (12.0, "%")

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import ast
-import inspect
 import math
 from pathlib import Path
 from typing import get_args
@@ -21,8 +20,6 @@ from geometry.job.materials import GlassMaterial
 from geometry.job.setting_out import SettingOut
 from geometry.job.shared import Adhesive, Sealant, Work
 from geometry.ledger.figure import Ledger
-from geometry.ledger.size import Origin
-from geometry.rules.register import RULES
 from geometry.workings.quantities import pooled, quantities_of
 from geometry.workings.subject import Subject
 from geometry.workings.time_plan import time_plan_of
@@ -234,41 +231,6 @@ def test_bond_breaker_tape_takes_the_place_of_a_backer_without_room():
         without.row("backer")
 
 
-# What no key reaches because it is no default of the trade but a law, a table of a standard or part of another figure.
-LAWS = {
-    "gravity": "standard gravity",
-    "heel": "the ship is upright",
-    "air_density": "ISO 2533, standard atmosphere at sea level",
-    "ice_below_zero": "the frost point lies over ice",
-    "contacts": "nothing pushes where nothing stands",
-    "weight": "worked out",
-    "centroid": "worked out",
-    "incidence": "grazing light, the worst there is",
-}
-
-
-APART = {("chocks.bearing_stress", "limits.dynamic_factor"), ("cure.handling_width", "limits.dynamic_factor")}
-"""Rule and key whose defaults differ on purpose: called by hand the boat is at rest."""
-
-
-def test_every_default_of_a_rule_that_is_used_is_given_by_the_job():
-    """A keyword default of a rule stands for somebody who calls it by hand; no figure of a check may fall back on one."""
-    rules = {record: rule for rule in RULES for record in [rule.__calculation__.name]}
-    bare = set()
-    for pane in JOB.panes:
-        subject, ledger = subject_of(pane.code, {}), Ledger()
-        quick_findings(subject, ledger)
-        time_plan_of(subject, ledger)
-        quantities_of(subject, ledger)
-        for figure in ledger.figures:
-            entered = {each.name.replace(" ", "_") for each in figure.inputs}
-            for name, parameter in inspect.signature(rules[figure.record.name]).parameters.items():
-                if parameter.default is not inspect.Parameter.empty and name not in entered and name not in LAWS:
-                    bare.add(f"{figure.record.name}: {name}")
-    # a make-up without interlayer has none; one guns for the sealant
-    assert bare - {"materials.mass: interlayer", "materials.mass: interlayer_density", "quantities.packs_needed: guns"} == set()
-
-
 def test_the_findings_and_the_detail_read_every_limit():
     """Every key of the tables of limits, setting out and consumables is read somewhere, by its name."""
     words = set()
@@ -284,35 +246,6 @@ def test_the_findings_and_the_detail_read_every_limit():
     tables = ("limits.", "setting_out.", "consumables.")
     unread = [key.name for key in all_keys() if key.name.startswith(tables) and key.name.partition(".")[2] not in words]
     assert not unread
-
-
-def test_the_default_of_a_rule_and_of_its_key_are_the_same():
-    """A rule called by hand and a job that leaves the key out agree: neither default has drifted from the other."""
-    rules = {rule.__calculation__.name: rule for rule in RULES}
-    compared, apart = set(), set()
-    bare = job_of(
-        '[[pane]]\ncode = "P"\nframe = "grp"\nglass = { plies = [8] }\noutline = { rectangle = [900, 500], radius = 40 }'
-    )
-    for job, pane in [(bare, bare.panes[0]), *((JOB, pane) for pane in JOB.panes)]:
-        subject, ledger = Subject(job, pane, build_detail(job, pane)), Ledger()
-        quick_findings(subject, ledger)
-        time_plan_of(subject, ledger)
-        quantities_of(subject, ledger)
-        for figure in ledger.figures:
-            parameters = inspect.signature(rules[figure.record.name]).parameters
-            for each in figure.inputs:
-                usual = parameters[each.name.replace(" ", "_")].default
-                if (
-                    each.origin is not Origin.DEFAULT
-                    or not isinstance(usual, (int, float))
-                    or (figure.record.name, each.key) in APART
-                ):
-                    continue
-                compared.add((figure.record.name, each.name))
-                if each.value != pytest.approx(usual, rel=1e-12):
-                    apart.add((figure.record.name, each.key, each.value, usual))
-    assert not apart
-    assert len(compared) > 30
 
 
 SPARE = job_of(

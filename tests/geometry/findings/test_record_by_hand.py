@@ -81,7 +81,7 @@ def most_people(i, people):
 
 BY_HAND = {
     "section.fresh_bead_area": lambda i: i["notch width"] * i["notch height"] / 2,
-    "section.least_gap": lambda i: i["bond thickness"] - i["spacer tolerance"],
+    "section.tightest_gap": lambda i: max(i["bond thickness"] / 10, i["bond thickness"] - i["spacer tolerance"]),
     "section.overspill": lambda i: (i["bead area"] / i["least gap"] - i["bond width"]) / 2,
     "section.inner_margin": lambda i: i["landing"] - i["joint width"] - i["set back"] - i["bond width"],
     "section.largest_gap": lambda i: (

@@ -224,6 +224,12 @@ def test_a_default_that_went_in_is_named():
     assert all(found.name != FILLET for found in check(subject_of(job=left_out)))  # no fillet, nothing to hold clear of
 
 
+def test_spacers_that_could_vanish_ask_for_no_less_landing_than_spacers_that_nearly_could():
+    """A tolerance of 4.4 on a bond of 5 leaves a gap of 0.6: (75 / 0.6 - 15) / 2 + 2 = 57; of 5 and more, 0.5: 67.5 + 2 = 69.5."""
+    asked = [finding(LANDING, {"tolerances.bond_thickness": spread}).limit for spread in (4.4, 5.0, 7.0)]
+    assert asked == pytest.approx([57, 69.5, 69.5])
+
+
 def test_without_the_hardness_of_the_bond_the_spacers_are_not_compared():
     found = finding(HARDNESS)
     assert found.verdict is OPEN and found.value is None

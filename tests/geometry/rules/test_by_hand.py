@@ -6,78 +6,54 @@ import pytest
 
 from geometry.rules import glass
 from geometry.rules.fit import bead, frit, section
-from geometry.rules.holding import bond, chocks, green, joint, pane_bending, thermal
+from geometry.rules.holding import bond, chocks, joint, pane_bending, thermal
 from geometry.sizing import section_sizes as sizing
 
 near = pytest.approx
 
 
 def test_glass():
-    assert glass.thickness(plies=(6, 6), interlayers=(1.52,)) == near(13.52)
     assert glass.weight(mass=20) == near(196.2)
     # 10 and 4 mm plies, 1 mm between: middles at 5 and 13, centroid (50 + 52) / 14 = 7.2857; away 2.2857 and 5.7143
     # 1000 + 64 + 12 × (10 × 5.2245 + 4 × 32.653) = 3258.3, cube root 14.826
     assert glass.effective_thickness(plies=(10, 4), interlayers=(1,), coupling=1) == near(14.826, abs=0.001)
-    # root of 3258.3 / (10 + 4.5714) = 14.953; of 3258.3 / (4 + 11.4286) = 14.532
-    assert glass.effective_thickness_for_stress(plies=(10, 4), interlayers=(1,), coupling=1, ply=0) == near(14.953, abs=0.001)
-    assert glass.effective_thickness_for_stress(plies=(10, 4), interlayers=(1,), coupling=1, ply=1) == near(14.532, abs=0.001)
 
 
 def test_section():
-    # bulge of 1 mm each side of a 16 mm bead: 1 + 4 / 48
-    assert section.shape_factor(bond_width=16, bulge=1) == near(1.08333, abs=1e-5)
-    assert section.least_gap(bond_thickness=5) == 4.5
+    assert section.tightest_gap(bond_thickness=5, spacer_tolerance=0.5) == 4.5
     # 75 / 4.5 = 16.667, less 15, halved
     assert section.overspill(bead_area=75, least_gap=4.5, bond_width=15) == near(0.8333, abs=1e-4)
     assert section.overspill(bead_area=60, least_gap=4.5, bond_width=15) == 0
-    # 10 mm up a wall of 3°: 0.524 wider; drawn in: narrower
-    assert section.drafted_joint_width(joint_width=6, height=10, draft=3) == near(6.524, abs=1e-3)
-    assert section.drafted_joint_width(joint_width=6, height=10, draft=-3) == near(5.476, abs=1e-3)
-    # 6 × (15 - 6) + 8 × 5 = 94, less π/4 × 7.5² = 44.18
-    void = {"joint_width": 6, "set_back": 8, "bond_thickness": 5, "glass_thickness": 10, "backfill_depth": 6}
-    assert section.void_area(**void) == 94
-    assert section.void_area(**void, backer_diameter=7.5) == near(49.82, abs=0.01)
     assert section.spacer_height(bond_thickness=4.75, squeeze=0.05) == near(5)
-    # 750 N over 12 blocks of 5 × 25 mm and 2 MPa: 750 / 3000
-    assert section.spacer_squeeze(press_force=750, number=12, width=5, length=25, modulus=2) == 0.25
     gap = section.largest_gap(bond_thickness=5, spacer_tolerance=0.4, landing_flatness=0.7, bow=3, bow_share=0.25)
     assert gap == near(6.85)
 
 
 def test_bead():
-    assert bead.least_corner_radius(bond_width=15) == 15
-    assert bead.least_corner_radius(bond_width=10) == 12
-    assert [bead.round_spacer_count(largest_size=size, bead_length=3 * size) for size in (250, 251, 500, 501, 1000)] == [
-        3,
-        4,
-        4,
-        4,
-        8,
+    assert bead.least_corner_radius(bond_width=15, least=12) == 15
+    assert bead.least_corner_radius(bond_width=10, least=12) == 12
+    counts = [
+        bead.round_spacer_count(least_width=size, perimeter=3 * size, pitch=400, three_up_to=250, four_up_to=500)
+        for size in (250, 251, 500, 501, 1000)
     ]
+    assert counts == [3, 4, 4, 4, 8]
     # square corner: landing √2 × 34 + 0.4142 × 10 = 52.225; line √2 × 15.5 + 0.4142 × 20 = 30.204; less 7.5 and 2
     left = bead.landing_left_in_corner(
-        bead_centre=15.5, bead_corner_radius=20, bond_width=15, landing_from_glass=34, landing_corner_radius=10, interior_angle=90
+        bead_centre=15.5,
+        bead_corner_radius=20,
+        bond_width=15,
+        landing_from_glass=34,
+        landing_corner_radius=10,
+        interior_angle=90,
+        margin=2,
     )
     assert left == near(12.52, abs=0.01)
-    # notched hexagon without rounding: 3800 - 2 × 14.5 × (5 - 1)
-    length = bead.length_inside_polygon(
-        sharp_perimeter=3800, bead_centre=14.5, interior_angles=(90,) * 5 + (270,), corner_radii=(0,) * 6
-    )
-    assert length == near(3684)
-    assert bead.spacer_places(straight=80) == (40,)
-    assert bead.spacer_places(straight=1000) == near((50, 500, 950))
+    assert bead.spacer_places(straight=80, pitch=450, end_distance=50) == (40,)
+    assert bead.spacer_places(straight=1000, pitch=450, end_distance=50) == near((50, 500, 950))
 
 
 def test_heat():
-    assert thermal.jamb_change(strain=-4e-4, width=1000) == near(-0.2)
-    assert thermal.head_change(strain=4e-4, height=1000, chocked=True) == near(0.4)
-    assert thermal.head_change(strain=4e-4, height=1000, chocked=False) == near(0.2)
-    assert thermal.sill_change(strain=4e-4, height=1000, chocked=True) == 0
-    assert thermal.sill_change(strain=4e-4, height=1000, chocked=False) == near(0.2)
-    # the frame grows away: the glass lags behind, towards the fixed point
-    assert thermal.movement_vector(strain=1e-3, point=(500, 300), fixed_point=(100, 50)) == near((-0.4, -0.25))
     assert thermal.shear_stress(shear_modulus=0.8, shear_strain=0.25) == near(0.2)
-    assert thermal.shear_stretch(shear_strain=0.75) == near(0.25)
 
 
 def test_bond():
@@ -89,8 +65,8 @@ def test_bond():
     assert bond.permanent_load(weight_along=400, pull_off=300, chocked=True) == 300
     assert bond.permanent_load(weight_along=400, pull_off=-300, chocked=False) == 400
     assert bond.thickness_for_movement(movement=1.2, shear_strain=0.4) == near(3)
-    assert bond.thickness_for_flatness(bow=2, spacer_tolerance=0.5, landing_flatness=1, least_anywhere=2) == 4.5
-    assert bond.thickness_for_length(longest_side=2500) == 5.5
+    assert bond.thickness_for_flatness(bow=2, spacer_tolerance=0.5, landing_flatness=1, least_anywhere=2, bow_share=0.5) == 4.5
+    assert bond.thickness_for_length(longest_side=2500, per_metre=1, base=3) == 5.5
     # a round pane pulls its edge half as hard: both from 4 kPa over 300 mm on 12 mm
     load = {"outward_pressure": 4, "inscribed_radius": 300, "bond_width": 12, "area": 1.0, "bead_length": 1000}
     assert bond.governing_tension(**load) == near(0.1)
@@ -106,34 +82,22 @@ def test_bending():
 
 def test_joint():
     # 5 + 10 - 6 - 0.8 × 7.5
-    assert joint.backer_room(bond_thickness=5, glass_thickness=10, backfill_depth=6, backer_diameter=7.5) == near(3)
-    assert joint.backer_room(bond_thickness=4, glass_thickness=6, backfill_depth=4, backer_diameter=10) == near(-2)
+    assert joint.backer_room(bond_thickness=5, glass_thickness=10, backfill_depth=6, backer_diameter=7.5, share=0.8) == near(3)
+    assert joint.backer_room(bond_thickness=4, glass_thickness=6, backfill_depth=4, backer_diameter=10, share=0.8) == near(-2)
 
 
 def test_frit():
-    assert frit.frit_for_twice_the_bond(bond_width=15) == 30
+    assert frit.frit_for_twice_the_bond(bond_width=15, factor=2) == 30
     assert frit.solid_frit(frit_width=32, fade=8) == 24
     assert frit.frit_to_hide_landing(landing=40, joint_width=6, bond_thickness=5) == 39
 
 
 def test_chocks():
     # 434 N × 8 mm / (9 MPa × 70 × 13.52 mm²)
-    assert chocks.chock_squash(force=434, height=8, length=70, bearing_depth=13.52) == near(0.4076, abs=1e-4)
+    assert chocks.chock_squash(force=434, height=8, length=70, bearing_depth=13.52, modulus=9) == near(0.4076, abs=1e-4)
     assert chocks.bearing_stress(force=400, length=80, bearing_depth=5, dynamic_factor=1.5) == near(1.5)
     # three plies 6, 8, 10 outside to inside with two films: 8 + 10 + 3 + 3
-    assert chocks.bearing_depth_needed(plies=(6, 8, 10), interlayers=(1.5, 1.5)) == near(24)
-    # edge 640, centroid at 428, straight from 49 to 625: outer chock at 625 - 50 - 25, the other as far to the left
-    assert chocks.chock_places(edge_length=640, centroid_foot=428, start_tangent=49, end_tangent=625, length=50) == near(
-        (306, 550)
-    )
-    # the same edge turned round
-    assert chocks.chock_places(edge_length=640, centroid_foot=212, start_tangent=15, end_tangent=591, length=50) == near(
-        (90, 334)
-    )
-    # a quarter of the edge fits: 600 ± 300
-    assert chocks.chock_places(edge_length=1200, centroid_foot=600, start_tangent=60, end_tangent=1140, length=50) == near(
-        (300, 900)
-    )
+    assert chocks.bearing_depth_needed(plies=(6, 8, 10), interlayers=(1.5, 1.5), single=4, outer_share=0.5) == near(24)
 
 
 def test_three_contacts_in_any_units_and_place():
@@ -144,16 +108,9 @@ def test_three_contacts_in_any_units_and_place():
             for x, y, px, py in ((200, 0, 0, 1), (800, 0, 0, 1), (0, 50, 1, 0))
         )
         centroid = (500 * scale + shift, 200 * scale + shift)
-        forces = chocks.three_contacts(contacts=contacts, weight=(-30, -300), centroid=centroid)
+        forces = chocks.block_forces(contacts=contacts, weight=(-30, -300), centroid=centroid).forces
         # side block 30 N; its moment 30 × 150 about the centroid shifts 4500 / 600 = 7.5 N between the two
         assert forces == near((157.5, 142.5, 30), rel=1e-6)
-
-
-def test_fresh_bead():
-    # 0.001 × 225 / 10 = 0.0225 N/mm over 4000 mm
-    assert green.whole_press_force(bond_width=15, bond_thickness=5, bead_length=4000) == near(90)
-    assert green.spacer_press_force(number=12, each=50) == 600
-    assert green.green_use(stress=-1) == 0
 
 
 def test_sentences_name_the_right_figures():

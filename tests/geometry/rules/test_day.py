@@ -1,4 +1,4 @@
-"""The bonding day: quantities, pack changes, clock, climate and cure, with results worked by hand in the comments."""
+"""The bonding day: quantities, clock, climate and cure, with results worked by hand in the comments."""
 
 import datetime
 import itertools
@@ -8,47 +8,40 @@ import pytest
 from geometry.rules.day import climate, cure, lifting, quantities, time_plan
 
 
-def test_pack_changes():
-    # 600 ml × 0.95 / 108 mm² = 5277.8 mm; the first pack loses 30 ml = 277.8 mm to the purge
-    assert quantities.pack_changes(bead_length=6044, bead_area=108) == pytest.approx((5000.0,))
-    assert quantities.pack_changes(bead_length=3400, bead_area=75) == ()
-    assert len(quantities.pack_changes(bead_length=20000, bead_area=108)) == 3
-
-
 def test_quantities_by_hand():
-    # 3.497 m × 6 × 6 mm × 1.15 = 144.8 ml; without backer 3.497 × (6 × 15 + 8 × 5) = 454.6 ml
-    assert quantities.backfill_volume(perimeter=3497, joint_width=6, backfill_depth=6) == pytest.approx(144.8, abs=0.05)
-    deep = quantities.deep_fill_volume(perimeter=3497, joint_width=6, glass_thickness=10, bond_thickness=5, set_back=8)
-    assert deep == pytest.approx(454.6, abs=0.05)
-    assert quantities.backer_length(perimeter=3497) == pytest.approx(3671.85)
+    # 3.497 m × 6 × 6 mm × 1.15 = 144.8 ml
+    assert quantities.backfill_volume(perimeter=3497, joint_width=6, backfill_depth=6, waste=0.15) == pytest.approx(
+        144.8, abs=0.05
+    )
+    assert quantities.backer_length(perimeter=3497, waste=0.05) == pytest.approx(3671.85)
     # 3.4 m × 21 mm = 0.0714 m²; × 0.15 l × 2 = 21.4 ml
-    assert quantities.glass_primer(bead_length=3400, bond_width=15) == pytest.approx(21.42)
+    assert quantities.glass_primer(bead_length=3400, bond_width=15, coat=0.15, times=2, beside=3) == pytest.approx(21.42)
     # + 3.497 m × 6 mm = 0.020982 m²
-    frame = quantities.frame_primer(bead_length=3400, bond_width=15, perimeter=3497, joint_width=6)
+    frame = quantities.frame_primer(bead_length=3400, bond_width=15, perimeter=3497, joint_width=6, coat=0.15, times=2, beside=3)
     assert frame == pytest.approx(27.7146)
-    assert quantities.activator(bead_length=3400, bond_width=15) == pytest.approx(14.28)
+    assert quantities.activator(bead_length=3400, bond_width=15, coat=0.05, times=2, beside=3) == pytest.approx(14.28)
     # 3.4 m × 80 mm = 0.272 m² × 0.1 l × 1.5
-    assert quantities.solvent(bead_length=3400, frit_width=40, landing=40) == pytest.approx(40.8)
-    assert quantities.masking_tape(perimeter=3497) == pytest.approx(15386.8)
-    assert quantities.shielding_tape(perimeter=3497, tape_width=50) == pytest.approx(4066.7)
-    assert quantities.cloths(bead_length=3400, passes=4) == 8
-    assert quantities.abrasive_pads(bead_length=4001) == 2
-    assert quantities.blocks_to_pack(number=12) == 14
+    assert quantities.solvent(bead_length=3400, frit_width=40, landing=40, coat=0.1, times=1.5) == pytest.approx(40.8)
+    assert quantities.masking_tape(perimeter=3497, lines=4, waste=0.1) == pytest.approx(15386.8)
+    assert quantities.shielding_tape(perimeter=3497, tape_width=50, corners=4, waste=0.1) == pytest.approx(4066.7)
+    assert quantities.cloths(bead_length=3400, passes=4, each=2000) == 8
+    assert quantities.abrasive_pads(bead_length=4001, each=4000) == 2
+    assert quantities.blocks_to_pack(number=12, spare=2) == 14
 
 
 def test_packs_on_the_edge():
     # 570 ml come out of a pack of 600: 570 is one pack, a drop more is two
-    assert quantities.packs_needed(to_buy=570) == 1
-    assert quantities.packs_needed(to_buy=570.1) == 2
+    assert quantities.packs_needed(to_buy=570, pack=600, pack_yield=0.95) == 1
+    assert quantities.packs_needed(to_buy=570.1, pack=600, pack_yield=0.95) == 2
     # two guns cannot share one pack
-    assert quantities.packs_needed(to_buy=100, guns=2) == 2
-    assert quantities.packs_needed(to_buy=1200, guns=2) == 3
+    assert quantities.packs_needed(to_buy=100, guns=2, pack=600, pack_yield=0.95) == 2
+    assert quantities.packs_needed(to_buy=1200, guns=2, pack=600, pack_yield=0.95) == 3
 
 
 def test_guns_share_the_packs():
-    assert time_plan.bead_time(volume=600, packs=4, guns=1) == pytest.approx(10 + 3 * 1.5)
-    assert time_plan.bead_time(volume=600, packs=4, guns=2) == pytest.approx(5 + 1.5)
-    assert time_plan.bead_time(volume=600, packs=2, guns=2) == pytest.approx(5)
+    assert time_plan.bead_time(volume=600, packs=4, guns=1, rate=60.0, pack_change=1.5) == pytest.approx(10 + 3 * 1.5)
+    assert time_plan.bead_time(volume=600, packs=4, guns=2, rate=60.0, pack_change=1.5) == pytest.approx(5 + 1.5)
+    assert time_plan.bead_time(volume=600, packs=2, guns=2, rate=60.0, pack_change=1.5) == pytest.approx(5)
 
 
 def test_the_chains_run_side_by_side():
@@ -86,9 +79,9 @@ def test_wait_of_a_primed_face():
 
 def test_warmest_air_is_the_open_time_turned_round():
     # 28.4 minutes of 0.8 x 30: 23 - 10 log2(1.1833) = 20.57; 24 minutes just fill it at 23
-    assert time_plan.warmest_air(elapsed=28.4) == pytest.approx(20.57, abs=0.01)
-    assert time_plan.warmest_air(elapsed=24) == 23
-    assert time_plan.warmest_air(elapsed=12) == 33
+    assert time_plan.warmest_air(elapsed=28.4, open_time_at_23=30, share=0.8, halving=10) == pytest.approx(20.57, abs=0.01)
+    assert time_plan.warmest_air(elapsed=24, open_time_at_23=30, share=0.8, halving=10) == 23
+    assert time_plan.warmest_air(elapsed=12, open_time_at_23=30, share=0.8, halving=10) == 33
 
 
 @pytest.mark.parametrize(
@@ -99,7 +92,7 @@ def test_clock(minutes, start, shown):
 
 
 def test_go_and_no_go_name_every_reason():
-    bad = climate.ready_to_bond(air=30, humidity=90, glass=12, frame=40)
+    bad = climate.ready_to_bond(air=30, humidity=90, glass=12, frame=40, margin=3, most_humidity=85, coldest=5, warmest=35)
     assert not bad.go
     assert len(bad.reasons) == 3  # damp air, cold glass, hot frame
     assert any(reason.startswith("glass") for reason in bad.reasons)
@@ -111,39 +104,41 @@ def test_a_pane_already_warm_needs_no_wait():
 
 def test_handling_time():
     # 4 × 868 N over 0.14 MPa × 6044 mm is 4.1 mm of width: 2.05 mm a side, 0.47 d: the least day governs
-    width = cure.handling_width(weight=868, design_tension=0.14, bead_length=6044)
+    width = cure.handling_width(weight=868, design_tension=0.14, bead_length=6044, dynamic_factor=1, safety=4)
     assert width == pytest.approx(4.103, abs=0.001)
-    assert cure.handling_days(width=width, bond_width=18) == 1
+    assert cure.handling_days(width=width, bond_width=18, rate=3, least=1) == 1
     # 4 × 868 × 2 N over 0.3 MPa × 2014.7 mm: 11.49 mm, 5.74 a side, 3.67 d; from one face 14.7 d
-    width = cure.handling_width(weight=868, design_tension=0.3, bead_length=2014.7, dynamic_factor=2)
+    width = cure.handling_width(weight=868, design_tension=0.3, bead_length=2014.7, dynamic_factor=2, safety=4)
     assert width == pytest.approx(11.489, abs=0.001)
-    assert cure.handling_days(width=width, bond_width=18) == pytest.approx(3.667, abs=0.001)
-    assert cure.handling_days(width=width, bond_width=18, inner_face_open=False) == pytest.approx(14.667, abs=0.001)
+    assert cure.handling_days(width=width, bond_width=18, rate=3, least=1) == pytest.approx(3.667, abs=0.001)
+    assert cure.handling_days(width=width, bond_width=18, inner_face_open=False, rate=3, least=1) == pytest.approx(
+        14.667, abs=0.001
+    )
     # backfilled on day 1: 3 mm from outside, the other 8.489 mm from inside: (8.489 / 3)² = 8.0 d
-    assert cure.handling_days(width=width, bond_width=18, backfilled_after=1) == pytest.approx(8.007, abs=0.001)
+    assert cure.handling_days(width=width, bond_width=18, backfilled_after=1, rate=3, least=1) == pytest.approx(8.007, abs=0.001)
     with pytest.raises(ValueError, match="bond width: found 11"):
-        cure.handling_days(width=width, bond_width=11)
+        cure.handling_days(width=width, bond_width=11, rate=3, least=1)
 
 
 def test_least_handling_time_grows_in_the_cold():
-    assert cure.least_handling_days() == 1
+    assert cure.least_handling_days(hours=24, rate=3, standard_rate=3) == 1
     # half the rate takes four times as long; a faster cure shortens nothing
-    assert cure.least_handling_days(hours=24, rate=1.5) == 4
-    assert cure.least_handling_days(hours=36, rate=6) == 1.5
+    assert cure.least_handling_days(hours=24, rate=1.5, standard_rate=3) == 4
+    assert cure.least_handling_days(hours=36, rate=6, standard_rate=3) == 1.5
 
 
 def test_a_bead_shut_on_both_sides_never_cures():
     # 15 mm from one face at 3 mm: 25 days
-    assert cure.days_backfilled(bond_width=15, backfilled_after=25, inner_face_open=False) == 25
+    assert cure.days_backfilled(bond_width=15, backfilled_after=25, inner_face_open=False, rate=3) == 25
     with pytest.raises(ValueError, match="allowed: at least 25"):
-        cure.days_backfilled(bond_width=15, backfilled_after=24.9, inner_face_open=False)
+        cure.days_backfilled(bond_width=15, backfilled_after=24.9, inner_face_open=False, rate=3)
 
 
 def test_day_of_the_backfill():
     # (15 / 6)² = 6.25: day 7; one face 25; a 5 mm bead cures in 0.69 d but waits for the first day
-    assert cure.backfill_day(bond_width=15) == 7
-    assert cure.backfill_day(bond_width=15, inner_face_open=False) == 25
-    assert cure.backfill_day(bond_width=5, first_day=1.5) == 1.5
+    assert cure.backfill_day(bond_width=15, rate=3, first_day=1) == 7
+    assert cure.backfill_day(bond_width=15, inner_face_open=False, rate=3, first_day=1) == 25
+    assert cure.backfill_day(bond_width=5, first_day=1.5, rate=3) == 1.5
 
 
 def test_days_to_the_launch():
@@ -156,20 +151,19 @@ def test_dampest_air_is_the_dew_point_turned_round():
     for air, surface in ((20, 17.4), (10, 11.4), (2, 1.0), (-5, -6)):
         humidity = climate.dampest_air(air=air, surface=surface, margin=3)
         assert climate.dew_point(air=air, humidity=humidity) == pytest.approx(surface - 3)
-    assert climate.dampest_air(air=10, surface=30) == 100
+    assert climate.dampest_air(air=10, surface=30, margin=3) == 100
 
 
 def test_warmer_and_damper_cures_faster_and_skins_sooner():
-    assert cure.cure_rate(air=23, humidity=50) == 3
-    assert cure.cure_rate(air=33, humidity=50) == pytest.approx(3 * 2**0.5)
-    assert cure.cure_rate(air=23, humidity=80) > 3
-    assert climate.open_time(air=33) == 15
+    assert cure.cure_rate(air=23, humidity=50, standard_rate=3, doubling=10) == 3
+    assert cure.cure_rate(air=33, humidity=50, standard_rate=3, doubling=10) == pytest.approx(3 * 2**0.5)
+    assert cure.cure_rate(air=23, humidity=80, standard_rate=3, doubling=10) > 3
+    assert climate.open_time(air=33, open_time_at_23=30, halving=10) == 15
 
 
 def test_gear_when_people_do_not_reach():
-    assert lifting.people_needed(mass=25) == 1
-    assert lifting.people_needed(mass=25.1) == 2
+    assert lifting.people_needed(mass=25, most=4, one=25, two=2 / 3, more=0.5, reach_share=1) == 1
+    assert lifting.people_needed(mass=25.1, most=4, one=25, two=2 / 3, more=0.5, reach_share=1) == 2
     # at arm's length two may carry 16.7, three 18.75, four 25 kg
-    assert lifting.people_needed(mass=20, reach_share=0.5) == 4
-    assert lifting.people_needed(mass=51) is None
-    assert lifting.wind_share(wind=8, area=2.1741e6, mass=90.5) == pytest.approx(102.3 / 887.8, abs=0.001)
+    assert lifting.people_needed(mass=20, reach_share=0.5, most=4, one=25, two=2 / 3, more=0.5) == 4
+    assert lifting.people_needed(mass=51, most=4, one=25, two=2 / 3, more=0.5, reach_share=1) is None

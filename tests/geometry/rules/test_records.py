@@ -39,6 +39,18 @@ def test_every_recorded_rule_is_keyword_only_and_documented():
             assert not positional or rule.__name__ == "glass_thickness", (rule, parameter)
 
 
+def test_no_rule_has_a_default_of_its_own():
+    """A value of the trade stands as a default in the job file's tables alone; a rule may only be told that something is not there."""
+    own = [
+        (rule.__name__, name, parameter.default)
+        for rule in RULES
+        for name, parameter in inspect.signature(rule).parameters.items()
+        if parameter.default not in (parameter.empty, None, False, True, 0, (), (0.0, 0.0))
+        or (type(parameter.default) in (int, float) and parameter.default != 0)
+    ]
+    assert own == []
+
+
 def test_no_rule_is_forgotten():
     """Every function with a record is in the register, wherever it is written."""
     for name in MODULES:

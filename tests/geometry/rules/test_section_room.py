@@ -18,7 +18,9 @@ def test_bead():
 
 def test_tightest_place():
     # 6 - 0.5 - 0.8 - 4 / 2
-    assert section_room.bond_at_tightest(bond_thickness=6, spacer_tolerance=0.5, landing_flatness=0.8, bow=4) == near(2.7)
+    assert section_room.bond_at_tightest(
+        bond_thickness=6, spacer_tolerance=0.5, landing_flatness=0.8, bow=4, bow_share=0.5
+    ) == near(2.7)
 
 
 def test_full_contact_begins_at_half_the_fresh_height():
@@ -70,28 +72,34 @@ def test_hardness():
 
 
 def test_corner():
-    assert corner.re_entrant_radius_needed(glass_thickness=12) == 12
-    assert corner.re_entrant_radius_needed(glass_thickness=8) == 10
+    assert corner.re_entrant_radius_needed(glass_thickness=12, least=10) == 12
+    assert corner.re_entrant_radius_needed(glass_thickness=8, least=10) == 10
     assert corner.notch_share(notch=300, pane=800) == 37.5
     assert corner.frit_cover_at_worst(cover=5.5, print_tolerance=2) == 3.5
     assert bead.radius_left(glass_corner_radius=10, bead_centre=15) == -5
-    assert bead.nose_limit(set_back=6) == 24
+    assert bead.nose_limit(set_back=6, factor=4) == 24
 
 
 def test_frit():
     assert frit.frit_for_twice_the_bond(bond_width=15, factor=2.5) == 37.5
-    assert frit.frit_needed(set_back=7, bond_width=15, overspill=1, print_tolerance=2, factor=3) == 47
-    assert frit.outer_protection_needed(set_back=0, bond_width=15, glass_thickness=1, factor=4) == 60
+    assert (
+        frit.outer_protection_needed(
+            set_back=0, bond_width=15, glass_thickness=1, factor=4, placing_error=2, refractive_index=1.52
+        )
+        == 60
+    )
     assert frit.solid_at_worst_print(solid=24, print_tolerance=2) == 22
-    assert frit.cover_margin(margin=2) == 2
+    assert frit.cover_margin(margin=2, refractive_index=1.52) == 2
     # grazing light in 6 mm of glass, index 1.52: tan(asin(1 / 1.52)) = 0.8736
-    assert frit.cover_margin(print_depth=6, margin=2) == near(7.2414, abs=1e-3)
+    assert frit.cover_margin(print_depth=6, margin=2, refractive_index=1.52) == near(7.2414, abs=1e-3)
     assert frit.outer_protection_reach(width=50, lost=2) == 48
 
 
 def test_paint_that_hides_the_landing_stands_on_the_line_of_sight():
     """Traced: from the landing's edge up 5 mm of air at 45°, then 10 mm of glass at asin(sin 45° / 1.52), to the outer face."""
-    wide = frit.outer_protection_to_hide_landing(landing=40, joint_width=6, bond_thickness=5, glass_thickness=10)
+    wide = frit.outer_protection_to_hide_landing(
+        landing=40, joint_width=6, bond_thickness=5, glass_thickness=10, refractive_index=1.52
+    )
     inside = math.asin(math.sin(math.pi / 4) / 1.52)
     assert wide == near((40 - 6) + 5 * math.tan(math.pi / 4) + 10 * math.tan(inside))
 

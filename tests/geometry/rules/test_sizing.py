@@ -65,7 +65,7 @@ def test_joint_width(opening, closing, stack, width, word):
     assert sized.value == width
     assert word in sized.reason
     left = joint.least_width(joint_width=width, tolerance=stack)
-    assert joint.strain(change=max(opening, closing), least_width=left) <= 0.25
+    assert joint.greatest_strain(opening=max(opening, closing), movement_along=0, least_width=left) <= 0.25
 
 
 @pytest.mark.parametrize(
@@ -116,14 +116,12 @@ def test_frit_width_for_a_print_inside_the_laminate():
 def test_chocks():
     assert sizing.chock_length(area=0.7e6).value == 50
     assert sizing.chock_length(area=2.1741e6).value == 59
-    assert sizing.chock_height(joint_width=2).outside
     laminated = sizing.chock_backfill_over(backfill_depth=7, plies=(6, 6), interlayers=(1.52,))
     assert laminated.value == 3 and not laminated.outside
     thin = sizing.chock_backfill_over(backfill_depth=4, plies=(6,))
     assert thin.value == 3 and thin.outside and "temporary" in thin.reason
     thick = sizing.chock_backfill_over(backfill_depth=6, plies=(12,))
     assert thick.value == 6
-    assert sizing.chock_depth(bond_thickness=5, glass_thickness=12, backfill_over=6).value == 11
 
 
 @pytest.mark.parametrize(("width", "radius"), [(10, 12), (12, 12), (18, 18)])
@@ -139,9 +137,5 @@ def test_frit_corner_radius():
 
 def test_plain_ones():
     assert sizing.backer_diameter(joint_width=8).value == 10
-    assert sizing.notch_width(bond_width=15).value == 10
-    assert sizing.notch_height(bond_thickness=5).value == 15
     assert sizing.spacer_thickness(bond_thickness=5).value == 5
     assert sizing.spacer_thickness(bond_thickness=5.7, squeeze=0.05).value == pytest.approx(6)
-    for usual in (sizing.spacer_width, sizing.spacer_length, sizing.spacer_pitch):
-        assert usual().value > 0 and "usual" in usual().reason
