@@ -637,6 +637,17 @@ setting_out = { start_from_block = ROOM }
     assert (crown.x, crown.y) == near((200, 485))
 
 
+@pytest.mark.parametrize(("across", "count"), [(250, 3), (251, 4), (500, 4), (501, 8)])
+def test_spacers_of_a_round_pane_at_the_limits_of_their_number(across: int, count: int) -> None:
+    """Up to 250 three, up to 500 four; above that one for each 200 of arc: 501 π / 200 = 7,87."""
+    detail = built(
+        PORTLIGHT.replace("circle = 420", f"circle = {across}").replace(
+            "spacer_by_chock = 100", "spacer_by_chock = 5000, round_pitch = 200"
+        )
+    )
+    assert len(detail.spacers) == count
+
+
 def test_the_joint_is_as_wide_as_it_is_said_to_be(saloon: Detail, wheelhouse: Detail, portlight: Detail) -> None:
     for detail, joint in ((saloon, 6), (wheelhouse, 7), (portlight, 5)):
         assert distance_between(detail.curves.recess, detail.curves.glass) == near(joint)
