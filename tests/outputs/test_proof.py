@@ -120,6 +120,7 @@ MARKS = [
     # inserts
     (insert(block="CHOKE"), "the block 'CHOKE' is not defined"),
     (insert(x=NAN), "one of its figures is not a number"),
+    (insert(y=NAN), "one of its figures is not a number"),
     (insert(rotation=INF), "one of its figures is not a number"),
     (insert(attributes=(Attribute("COLOUR", "red"),)), "the block 'CHOCK' has no tag 'COLOUR'; it has ITEM, SIZE"),
     (

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from geometry.job.shared import Temperatures
-from geometry.rules.day import time_plan
+from geometry.rules.day import climate, time_plan
 from geometry.rules.holding import thermal
 from geometry.rules.materials import mass
 
@@ -47,3 +47,19 @@ def test_the_clock_runs_over_midnight():
     assert time_plan.clock(0, start="23:59") == "23:59"
     assert time_plan.clock(61, start="23:59") == "01:00"
     assert time_plan.clock(64.25) == "09:04"
+
+
+@pytest.mark.parametrize(
+    ("name", "rule"),
+    [
+        ("temperature", lambda air: climate.saturation_pressure(temperature=air)),
+        ("air", lambda air: climate.dew_point(air=air, humidity=50)),
+    ],
+)
+def test_the_range_of_the_magnus_form(name, rule):
+    """WMO No. 8, Annex 4.B: over water from -45 to 60 °C; what is refused is called what the caller calls it."""
+    for inside in (-45, 60):
+        assert rule(inside) is not None
+    for outside in (-45.5, 60.5):
+        with pytest.raises(ValueError, match=rf"^{name}: .*-45.*60"):
+            rule(outside)
