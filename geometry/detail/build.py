@@ -94,6 +94,7 @@ def _build(job: Job, pane: Pane) -> Detail:
     return Detail(
         code=pane.code,
         glass_from_recess=pane.outline_worked_out,
+        drawn_straight=() if pane.outline is None else pane.outline.drawn_straight,
         name=pane.name,
         revision=pane.revision,
         frame=pane.frame.name,
