@@ -17,10 +17,10 @@ from collections.abc import Mapping, Sequence
 from enum import Enum
 from typing import TYPE_CHECKING, Any
 
-from geometry.findings.input_units import unit_of
 from geometry.ledger.finding import worst
 from outputs.record.parts import counts
 from outputs.record.together import pooled_quantities
+from outputs.sheets.words import outline_notes
 from outputs.version import IDENTITY
 
 if TYPE_CHECKING:
@@ -123,7 +123,7 @@ def figure_data(subject: Subject, figure: Figure) -> Data:
             {
                 "name": each.name,
                 "value": plain(each.value),
-                "unit": unit_of(subject, figure, each),
+                "unit": each.unit,
                 "origin": each.origin.value,
                 "key": each.key,
                 "given_by": subject.given_by(each.key) if each.key else "",
@@ -142,6 +142,7 @@ def pane_data(check: PaneCheck, *, trials: Sequence[Trial] | None = None) -> Dat
         "name": pane.name,
         "revision": pane.revision,
         "verdict": check.verdict.value,
+        "outline_notes": list(outline_notes(detail)),
         "counts": {verdict.value: count for verdict, count in counts(check.findings).items()},
         "findings": [finding_data(check.subject, finding) for finding in check.findings],
         "figures": [figure_data(check.subject, figure) for figure in check.figures],
