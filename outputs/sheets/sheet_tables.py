@@ -17,7 +17,7 @@ Rows = list[tuple[str, ...]]
 
 def size_rows(detail: Detail) -> Rows:
     """Every size with its tolerance and where it comes from."""
-    return [(size.name, toleranced(size.value, size.tolerance), size.origin.value) for size in detail.sizes.all()]
+    return [(size.name, toleranced(size.value, size.tolerance), size.origin_in_short) for size in detail.sizes.all()]
 
 
 def block_rows(detail: Detail) -> Rows:
