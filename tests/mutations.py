@@ -62,6 +62,7 @@ SIZES = (
     "tests/geometry/detail",
 )
 RULES = (
+    "tests/geometry/rules/test_more_by_hand.py",
     "tests/geometry/rules/test_by_hand.py",
     "tests/geometry/rules/test_day.py",
     "tests/geometry/rules/test_section_room.py",
@@ -94,7 +95,6 @@ OF_RULES = (
     "tests/published/test_bead_modulus.py",
     "tests/published/test_cure.py",
     "tests/published/test_dew_point.py",
-    "tests/published/test_frame_tolerance.py",
     "tests/published/test_materials.py",
     "tests/published/test_pane_bending.py",
 )
