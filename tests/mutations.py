@@ -95,7 +95,6 @@ OF_RULES = (
     "tests/published/test_bead_modulus.py",
     "tests/published/test_cure.py",
     "tests/published/test_dew_point.py",
-    "tests/published/test_frame_tolerance.py",
     "tests/published/test_materials.py",
     "tests/published/test_pane_bending.py",
 )

@@ -15,6 +15,7 @@ from geometry.detail.worst_corner import worst_corner
 from geometry.outline import Outline, OutlineError, Point, area, centroid, corners, nearest_station, offset, perimeter, point_in
 from geometry.outline.stations import distance_from, places_along
 from geometry.rules.fit import section as section_rules
+from geometry.rules.holding.chocks import chock_depth
 from geometry.rules.materials import GLASS_DENSITY, INTERLAYER_DENSITIES, mass
 from geometry.sizing.sizer import Sizer, bead_volume
 
@@ -57,11 +58,15 @@ def _build(job: Job, pane: Pane) -> Detail:
     middle = centroid(glass_outline)
     glass = _glass(job, pane, area(glass_outline))
     chock_sites = _chock_sites(pane, sizes, glass_outline, middle)
-    depth = min(sizes.bond_thickness.value + glass.thickness - sizes.chock_backfill_over.value, sizes.recess_depth.value)
+    deep = chock_depth(
+        bond_thickness=sizes.bond_thickness.value,
+        glass_thickness=glass.thickness,
+        backfill_over=sizes.chock_backfill_over.value,
+    )
     chocks = blocks.place_chocks(
         chock_sites,
         length=sizes.chock_length.value,
-        depth=depth,
+        depth=min(deep, sizes.recess_depth.value),
         joint_at=lambda site: joint_width_at(lines.recess, site.station),
     )
     out = pane.setting_out

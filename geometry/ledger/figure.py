@@ -20,6 +20,7 @@ from typing import Any
 
 from geometry.ledger.size import Origin, Size
 from geometry.rules.calculation import Calculation, record_of
+from geometry.rules.units import units_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,7 +91,8 @@ class Ledger:
         raises; ``LookupError`` for a rule without a record.
         """
         record = record_of(rule)
-        entered = tuple(_input(name, value) for name, value in inputs.items())
+        units = units_of(rule)
+        entered = tuple(_input(name, value, units.get(name) or "") for name, value in inputs.items())
         for known in self._by_what.get((what, where, record.name), ()):
             if known.inputs == entered:
                 return known
@@ -117,15 +119,14 @@ def defaults_of(*values: Any) -> tuple[str, ...]:
     return _defaults(values)
 
 
-def _input(name: str, value: Any) -> Input:
-    words = name.replace("_", " ")
+def _input(name: str, value: Any, unit: str) -> Input:
+    """One input with the unit it was handed on with, else with that which the rule states; what is no number has none."""
+    words, bare = name.replace("_", " "), plain(value)
+    handed_on = value.unit if isinstance(value, (Sourced, Size, Figure)) else ""
+    sign = handed_on or ("" if bare is None or isinstance(bare, (bool, str)) else unit)
     if isinstance(value, Sourced):
-        return Input(words, value.value, value.unit, value.origin, value.key)
-    if isinstance(value, Size):
-        return Input(words, value.value, value.unit, value.origin)
-    if isinstance(value, Figure):
-        return Input(words, value.value, value.unit, Origin.WORKED_OUT)
-    return Input(words, value, "", Origin.WORKED_OUT)
+        return Input(words, bare, sign, value.origin, value.key)
+    return Input(words, bare, sign, value.origin if isinstance(value, Size) else Origin.WORKED_OUT)
 
 
 def _defaults(values: Any) -> tuple[str, ...]:

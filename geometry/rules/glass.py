@@ -19,13 +19,14 @@ from collections.abc import Sequence
 
 from geometry.rules import require
 from geometry.rules.calculation import Status, calculation
+from geometry.rules.units import Kilograms, Millimetres, Ratio
 
 GRAVITY = 9.81
 """m/s²"""
 
 
 @calculation(title="Weight", formula="mass × 9.81 m/s²", unit="N", source="gravity", status=Status.DERIVED)
-def weight(*, mass: float) -> float:
+def weight(*, mass: Kilograms) -> float:
     """Weight of a mass in kg, N."""
     require.not_negative(mass=mass)
     return mass * GRAVITY
@@ -38,7 +39,7 @@ def weight(*, mass: float) -> float:
     source="EN 16612, laminated glass",
     status=Status.FROM_MEMORY,
 )
-def effective_thickness(*, plies: Sequence[float], interlayers: Sequence[float] = (), coupling: float = 0.0) -> float:
+def effective_thickness(*, plies: Sequence[Millimetres], interlayers: Sequence[Millimetres] = (), coupling: Ratio = 0.0) -> float:
     """Thickness of the single pane that bends like the laminate, mm."""
     _check(plies, interlayers)
     require.between(0, 1, coupling=coupling)

@@ -18,6 +18,7 @@ from types import MappingProxyType
 
 from geometry.rules import require
 from geometry.rules.calculation import Status, calculation
+from geometry.rules.units import KilogramsPerCubicMetre, Millimetres, SquareMillimetres
 
 
 @dataclass(frozen=True, slots=True)
@@ -179,11 +180,11 @@ EXPANSION: Mapping[str, float] = MappingProxyType(
 )
 def mass(
     *,
-    area: float,
-    glass: float,
-    interlayer: float = 0.0,
-    glass_density: float,
-    interlayer_density: float = 0.0,
+    area: SquareMillimetres,
+    glass: Millimetres,
+    interlayer: Millimetres = 0.0,
+    glass_density: KilogramsPerCubicMetre,
+    interlayer_density: KilogramsPerCubicMetre = 0.0,
 ) -> float:
     """Mass of a pane, kg, from its area in mm² and the thickness in mm of all plies and of all interlayers.
 

@@ -18,6 +18,7 @@ from typing import NamedTuple
 
 from geometry.rules import require
 from geometry.rules.calculation import Status, calculation
+from geometry.rules.units import Millimetres
 
 RECESS_BY_BUILD = {"welded": 2.0, "welded_steel": 3.0, "machined": 1.0, "moulded": 2.0, "joinery": 1.5}
 BUILD_OF_FRAME = {
@@ -65,7 +66,7 @@ _LAMINATED = {
     source="EN 12150-1:2015, table 2",
     status=Status.FROM_MEMORY,
 )
-def toughened_pane(*, longest_side: float, thickness: float) -> float:
+def toughened_pane(*, longest_side: Millimetres, thickness: Millimetres) -> float:
     """Size tolerance of a toughened pane, plus and minus, mm.
 
     >>> toughened_pane(longest_side=1200, thickness=8), toughened_pane(longest_side=1200, thickness=10)
@@ -83,7 +84,9 @@ def toughened_pane(*, longest_side: float, thickness: float) -> float:
     source="EN ISO 12543-5, size limits as transcribed",
     status=Status.SECOND_HAND,
 )
-def laminated_deviations(*, side: float, plies: Sequence[float], interlayers: Sequence[float] = ()) -> Deviations:
+def laminated_deviations(
+    *, side: Millimetres, plies: Sequence[Millimetres], interlayers: Sequence[Millimetres] = ()
+) -> Deviations:
     """Upper and lower deviation of one side of a laminated pane, mm; a side on a limit of the table takes the row above it."""
     require.positive(side=side)
     if not plies:
@@ -111,7 +114,7 @@ def laminated_pane(*, longest_side: float, plies: Sequence[float], interlayers: 
     source="Swiss trade handbook of tolerances, position of enamel print",
     status=Status.SECOND_HAND,
 )
-def print_position(*, longest_side: float) -> float:
+def print_position(*, longest_side: Millimetres) -> float:
     """Place of the enamel print, plus and minus, mm.
 
     >>> print_position(longest_side=1200), print_position(longest_side=2500)
@@ -128,7 +131,7 @@ def print_position(*, longest_side: float) -> float:
     source="EN 572-2, table 1, float glass, as transcribed",
     status=Status.SECOND_HAND,
 )
-def ply_thickness(*, ply: float) -> float:
+def ply_thickness(*, ply: Millimetres) -> float:
     """Thickness tolerance of one ply, plus and minus, mm."""
     require.positive(ply=ply)
     return 0.2 if ply <= 6 else 0.3 if ply <= 12 else 0.5 if ply <= 15 else 1.0
@@ -141,7 +144,7 @@ def ply_thickness(*, ply: float) -> float:
     source="EN 572-2 as transcribed; interlayer from memory of EN ISO 12543-5",
     status=Status.FROM_MEMORY,
 )
-def glass_thickness(plies: Sequence[float], interlayers: Sequence[float] = ()) -> float:
+def glass_thickness(plies: Sequence[Millimetres], interlayers: Sequence[Millimetres] = ()) -> float:
     """Thickness tolerance of the whole pane, plus and minus, mm.
 
     >>> glass_thickness((6, 6), (1.52,)), glass_thickness((10,), ())
@@ -160,7 +163,7 @@ def glass_thickness(plies: Sequence[float], interlayers: Sequence[float] = ()) -
     source="worst case, sum",
     status=Status.DERIVED,
 )
-def joint_tolerance(*, recess: float, pane: float, placing: float) -> float:
+def joint_tolerance(*, recess: Millimetres, pane: Millimetres, placing: Millimetres) -> float:
     """How far one side's joint may stray from its design width, mm, worst case."""
     require.not_negative(recess=recess, pane=pane, placing=placing)
     return (recess + pane) / 2 + placing
@@ -173,7 +176,9 @@ def joint_tolerance(*, recess: float, pane: float, placing: float) -> float:
     source="worst case, sum",
     status=Status.DERIVED,
 )
-def flush_tolerance(*, spacer: float, glass_thickness: float, recess_depth: float, paint: float = 0.0) -> float:
+def flush_tolerance(
+    *, spacer: Millimetres, glass_thickness: Millimetres, recess_depth: Millimetres, paint: Millimetres = 0.0
+) -> float:
     """How far proud or sunk may stray, mm, worst case."""
     return worst_case(spacer, glass_thickness, recess_depth, paint)
 
@@ -185,13 +190,13 @@ def flush_tolerance(*, spacer: float, glass_thickness: float, recess_depth: floa
     source="worst case, sum",
     status=Status.DERIVED,
 )
-def frit_beyond_landing_tolerance(*, print_position: float, joint: float, landing: float) -> float:
+def frit_beyond_landing_tolerance(*, print_position: Millimetres, joint: Millimetres, landing: Millimetres) -> float:
     """How far the frit's inner edge may stray against the edge of the landing, mm, worst case."""
     return worst_case(print_position, joint, landing)
 
 
 @calculation(title="Worst case", formula="sum of the tolerances", unit="mm", source="sum", status=Status.DERIVED)
-def worst_case(*tolerances: float) -> float:
+def worst_case(*tolerances: Millimetres) -> float:
     """Sum of tolerances, each 0 or more: flush (bond, glass, recess depth, paint), frit to landing (print, joint, landing)."""
     for tolerance in tolerances:
         require.not_negative(tolerance=tolerance)

@@ -15,6 +15,8 @@ from dataclasses import dataclass
 from itertools import combinations, pairwise
 from typing import TYPE_CHECKING
 
+import numpy as np
+
 from outputs.sheet.boxes import box_of
 from outputs.sheet.entities import Fill, Mark, Path
 from outputs.sheet.keep_clear import meet
@@ -136,33 +138,32 @@ class _Lane:
     """The lane of one section: where a balloon may stand, and what its leader costs from there."""
 
     def __init__(self, items: tuple[Item, ...], lines: tuple[float, ...], pencil: Pencil, room: KeepClear, *, top: float) -> None:
-        self.lines, self.room, self.top = lines, room, top
+        self.room, self.top = room, top
         self.y = top + pencil.paper(RISE)
         self.step, clear = pencil.paper(STEP), pencil.paper(RADIUS + 0.5)
         first = min(item.place[0] for item in items) - pencil.paper(REACH)
         count = round((max(item.place[0] for item in items) + pencil.paper(REACH) - first) / self.step) + 1
         self.places = [first + index * self.step for index in range(count)]
+        xs = np.array(self.places)
+        near = np.abs(xs[:, None] - np.array(lines)[None, :]).min(axis=1, initial=math.inf) < clear
         self.free = [
-            all(abs(place - x) >= clear for x in lines)
-            and not room.lettered((place - clear, self.y - clear, place + clear, self.y + clear))
-            for place in self.places
+            not beside and not room.lettered((place - clear, self.y - clear, place + clear, self.y + clear))
+            for place, beside in zip(self.places, near, strict=True)
         ]
+        self._xs, self._lines = xs, np.array(lines)
         self._costs: dict[Item, list[float]] = {}
 
     def costs(self, item: Item) -> list[float]:
         """What the leader of an item costs from each place: its lean squared, and every line and text that it crosses."""
         if item not in self._costs:
             share = (self.y - self.top) / (self.y - item.place[1])
-            over = self.room.written_over([(place, self.y) for place in self.places], item.place)
-            self._costs[item] = [self._cost(place, item, share, texts) for place, texts in zip(self.places, over, strict=True)]
+            entries = self._xs + (item.place[0] - self._xs) * share
+            low, high = np.minimum(self._xs, entries)[:, None], np.maximum(self._xs, entries)[:, None]
+            crossed = ((low < self._lines) & (self._lines < high)).sum(axis=1)
+            texts = np.array(self.room.written_over([(place, self.y) for place in self.places], item.place))
+            lean = (self._xs - item.place[0]) / self.step * STEP
+            self._costs[item] = (lean * lean + (WRITTEN_OVER * texts + crossed) * CROSSING).tolist()
         return self._costs[item]
-
-    def _cost(self, place: float, item: Item, share: float, texts: int) -> float:
-        entry = place + (item.place[0] - place) * share
-        low, high = (place, entry) if place < entry else (entry, place)
-        crossed = WRITTEN_OVER * texts + sum(1 for x in self.lines if low < x < high)
-        lean = (place - item.place[0]) / self.step * STEP
-        return lean * lean + crossed * CROSSING
 
     def centres(self, items: list[Item]) -> tuple[float, list[Place]]:
         """The middles of the balloons from left to right, and what they cost.
@@ -177,10 +178,11 @@ class _Lane:
             costs = self.costs(item)
             row: list[tuple[float, int]] = []
             cheapest = (math.inf, -1)
-            for index in range(count):
-                before = 0.0 if order == 0 else best[index - pitch][0] if index >= pitch else math.inf
-                if self.free[index] and before + costs[index] < cheapest[0] - 1e-9:
-                    cheapest = (before + costs[index], index)
+            for index, (cost, free) in enumerate(zip(costs, self.free, strict=True)):
+                if free:
+                    before = 0.0 if order == 0 else best[index - pitch][0] if index >= pitch else math.inf
+                    if before + cost < cheapest[0] - 1e-9:
+                        cheapest = (before + cost, index)
                 row.append(cheapest)
             best = row
             chosen.append(row)

@@ -17,7 +17,6 @@ from collections.abc import Mapping, Sequence
 from enum import Enum
 from typing import TYPE_CHECKING, Any
 
-from geometry.findings.input_units import unit_of
 from geometry.ledger.finding import worst
 from outputs.record.parts import counts
 from outputs.record.together import pooled_quantities
@@ -123,7 +122,7 @@ def figure_data(subject: Subject, figure: Figure) -> Data:
             {
                 "name": each.name,
                 "value": plain(each.value),
-                "unit": unit_of(subject, figure, each),
+                "unit": each.unit,
                 "origin": each.origin.value,
                 "key": each.key,
                 "given_by": subject.given_by(each.key) if each.key else "",

@@ -13,7 +13,6 @@ from __future__ import annotations
 import json
 from typing import TYPE_CHECKING
 
-from geometry.findings.input_units import unit_of
 from geometry.ledger.size import in_words
 from outputs.record.data import plain
 from outputs.record.findings_part import default_mark, source_line, verdict_mark
@@ -142,7 +141,7 @@ def _input(subject: Subject, figure: Figure, each: Input) -> Html:
     return tag(
         "tr",
         tag("th", each.name, scope="row"),
-        tag("td", with_unit(value_text(each.value, digits=6), unit_of(subject, figure, each)), class_=_kind(each)),
+        tag("td", with_unit(value_text(each.value, digits=6), each.unit), class_=_kind(each)),
         tag("td", named),
     )
 

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from geometry.findings.input_units import standing
 from geometry.ledger.finding import Finding, Verdict
 from geometry.rules.calculation import Status
+from geometry.workings.standing import standing
 from outputs.record.markup import Html, items, join, section, table, tag
 from outputs.record.numbers import value_text, with_unit
 from outputs.record.parts import by_verdict, defaults_of, limit_of, margin_of, relation, summary, value_of

@@ -54,7 +54,7 @@ CAUTIONS = (
     "Frit, paint or tape is the UV protection. Black primer alone is not.",
     "Isocyanates: one-part polyurethane, primers and activators may cause allergy or asthma. Trained persons only; gloves, goggles, air.",
     "Solvents and activators: highly flammable vapour. No flame, no sparks, forced air in cabins.",
-    "Glass is heavy and sharp: cut gloves, wrist guards, safety shoes. Fresh adhesive does not hold glass.",
+    "Glass is heavy and sharp: cut gloves, wrist guards, safety shoes. Uncured adhesive does not hold glass.",
     "Local codes, class and flag rules and licensed practice come before this sheet. It is a calculated aid.",
 )
 

@@ -21,6 +21,16 @@ from dataclasses import dataclass
 
 from geometry.rules import require
 from geometry.rules.calculation import Status, calculation
+from geometry.rules.units import (
+    Celsius,
+    JoulesPerKilogramKelvin,
+    Kelvins,
+    KilogramsPerCubicMetre,
+    Millimetres,
+    Minutes,
+    Percent,
+    WattsPerSquareMetreKelvin,
+)
 
 _VAPOUR_AT_ZERO = 611.2
 _WATER = (17.62, 243.12)
@@ -42,7 +52,7 @@ class Verdict:
     source="WMO No. 8, Annex 4.B (Magnus form)",
     status=Status.PUBLISHED,
 )
-def saturation_pressure(*, temperature: float) -> float:
+def saturation_pressure(*, temperature: Celsius) -> float:
     """Vapour pressure of saturated air over water, Pa; -45 to 60 °C."""
     require.between(-45, 60, temperature=temperature)
     return _VAPOUR_AT_ZERO * math.exp(_WATER[0] * temperature / (_WATER[1] + temperature))
@@ -55,7 +65,7 @@ def saturation_pressure(*, temperature: float) -> float:
     source="definition of relative humidity",
     status=Status.DERIVED,
 )
-def vapour_pressure(*, air: float, humidity: float) -> float:
+def vapour_pressure(*, air: Celsius, humidity: Percent) -> float:
     """Vapour pressure, Pa, of air at ``air`` °C and ``humidity`` %."""
     require.between(0, 100, humidity=humidity)
     return humidity / 100 * saturation_pressure(temperature=air)
@@ -68,7 +78,7 @@ def vapour_pressure(*, air: float, humidity: float) -> float:
     source="WMO No. 8, Annex 4.B (Magnus form); the coefficients over ice from memory",
     status=Status.PUBLISHED,
 )
-def dew_point(*, air: float, humidity: float, ice_below_zero: bool = True) -> float:
+def dew_point(*, air: Celsius, humidity: Percent, ice_below_zero: bool = True) -> float:
     """Dew point, °C, of air at ``air`` °C and ``humidity`` % (more than 0); below 0 °C the frost point unless told otherwise."""
     require.between(-45, 60, air=air)
     require.positive(humidity=humidity)
@@ -85,7 +95,7 @@ def dew_point(*, air: float, humidity: float, ice_below_zero: bool = True) -> fl
     source="ISO 8502-4 and ISO 12944-7 as quoted (written for paint)",
     status=Status.SECOND_HAND,
 )
-def least_surface_temperature(*, air: float, humidity: float, margin: float) -> float:
+def least_surface_temperature(*, air: Celsius, humidity: Percent, margin: Kelvins) -> float:
     """Coldest glass or frame that may be bonded, °C."""
     require.not_negative(margin=margin)
     return dew_point(air=air, humidity=humidity) + margin
@@ -98,7 +108,7 @@ def least_surface_temperature(*, air: float, humidity: float, margin: float) -> 
     source="WMO No. 8, Annex 4.B (Magnus form), solved for the humidity; over ice below 0 °C",
     status=Status.PUBLISHED,
 )
-def dampest_air(*, air: float, surface: float, margin: float, ice_below_zero: bool = True) -> float:
+def dampest_air(*, air: Celsius, surface: Celsius, margin: Kelvins, ice_below_zero: bool = True) -> float:
     """Humidity, %, at which the dew point lies just ``margin`` K under the surface; at most 100."""
     require.between(-45, 60, air=air)
     require.finite(surface=surface)
@@ -119,14 +129,14 @@ def dampest_air(*, air: float, surface: float, margin: float, ice_below_zero: bo
 )
 def ready_to_bond(
     *,
-    air: float,
-    humidity: float,
-    glass: float,
-    frame: float,
-    margin: float,
-    most_humidity: float,
-    coldest: float,
-    warmest: float,
+    air: Celsius,
+    humidity: Percent,
+    glass: Celsius,
+    frame: Celsius,
+    margin: Kelvins,
+    most_humidity: Percent,
+    coldest: Celsius,
+    warmest: Celsius,
 ) -> Verdict:
     """Whether the climate lets the bonding go ahead; temperatures °C, humidity %."""
     require.finite(glass=glass, frame=frame)
@@ -150,7 +160,13 @@ def ready_to_bond(
     source="lumped heat capacity, both faces free; heat transfer 8 W/(m² K) and specific heat 840 J/(kg K) from memory",
     status=Status.FROM_MEMORY,
 )
-def time_constant(*, thickness: float, density: float, specific_heat: float, heat_transfer: float) -> float:
+def time_constant(
+    *,
+    thickness: Millimetres,
+    density: KilogramsPerCubicMetre,
+    specific_heat: JoulesPerKilogramKelvin,
+    heat_transfer: WattsPerSquareMetreKelvin,
+) -> float:
     """Minutes in which the gap between pane and air shrinks to 37 %; thickness in mm.
 
     EN 572-1 has 720 J/(kg K); the default is the higher figure, so the time errs on the long side.
@@ -166,7 +182,7 @@ def time_constant(*, thickness: float, density: float, specific_heat: float, hea
     source="lumped heat capacity, both faces free",
     status=Status.DERIVED,
 )
-def warm_up_time(*, start: float, target: float, air: float, time_constant: float) -> float:
+def warm_up_time(*, start: Celsius, target: Celsius, air: Celsius, time_constant: Minutes) -> float:
     """Minutes for a free-standing pane to warm from ``start`` to ``target`` °C; 0 if it is there already.
 
     Raises ``ValueError`` when the air is no warmer than the target: the pane never gets there.
@@ -187,7 +203,7 @@ def warm_up_time(*, start: float, target: float, air: float, time_constant: floa
     source="halves for each 10 K, rough; shorter still in damp air; the adhesive's data sheet decides",
     status=Status.FROM_MEMORY,
 )
-def open_time(*, air: float, open_time_at_23: float, halving: float) -> float:
+def open_time(*, air: Celsius, open_time_at_23: Minutes, halving: Kelvins) -> float:
     """Minutes from the first bead until the skin is too old to wet the landing; ``halving`` K warmer it lasts half as long."""
     require.between(-45, 60, air=air)
     require.positive(open_time_at_23=open_time_at_23, halving=halving)

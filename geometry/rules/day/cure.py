@@ -21,6 +21,18 @@ import math
 
 from geometry.rules import require
 from geometry.rules.calculation import Status, calculation
+from geometry.rules.units import (
+    Celsius,
+    Days,
+    Hours,
+    Kelvins,
+    Megapascals,
+    Millimetres,
+    MillimetresPerRootDay,
+    Newtons,
+    Percent,
+    Ratio,
+)
 
 STANDARD_AIR = 23.0
 STANDARD_HUMIDITY = 50.0
@@ -33,7 +45,7 @@ STANDARD_HUMIDITY = 50.0
     source="rough: twice as fast for each 10 K; the adhesive's data sheet decides",
     status=Status.FROM_MEMORY,
 )
-def cure_rate(*, air: float, humidity: float, standard_rate: float, doubling: float) -> float:
+def cure_rate(*, air: Celsius, humidity: Percent, standard_rate: MillimetresPerRootDay, doubling: Kelvins) -> float:
     """Cured depth of the first day, mm, at ``air`` °C and ``humidity`` %; ``doubling`` K warmer it cures twice as fast."""
     require.between(-45, 60, air=air)
     require.between(0, 100, humidity=humidity)
@@ -48,7 +60,7 @@ def cure_rate(*, air: float, humidity: float, standard_rate: float, doubling: fl
     source="advancing front of cure, Comyn (1998), from memory",
     status=Status.FROM_MEMORY,
 )
-def cured_depth(*, days: float, rate: float) -> float:
+def cured_depth(*, days: Days, rate: MillimetresPerRootDay) -> float:
     """Depth of the cured skin, mm, from one open face."""
     require.not_negative(days=days)
     require.positive(rate=rate)
@@ -62,7 +74,7 @@ def cured_depth(*, days: float, rate: float) -> float:
     source="two fronts meet in the middle",
     status=Status.DERIVED,
 )
-def days_both_open(*, bond_width: float, rate: float) -> float:
+def days_both_open(*, bond_width: Millimetres, rate: MillimetresPerRootDay) -> float:
     """Days until the bead is cured through, both flanks open to the air."""
     require.positive(bond_width=bond_width, rate=rate)
     return (bond_width / (2 * rate)) ** 2
@@ -75,7 +87,7 @@ def days_both_open(*, bond_width: float, rate: float) -> float:
     source="one front crosses the bead",
     status=Status.DERIVED,
 )
-def days_one_open(*, bond_width: float, rate: float) -> float:
+def days_one_open(*, bond_width: Millimetres, rate: MillimetresPerRootDay) -> float:
     """Days until the bead is cured through, one flank open to the air."""
     require.positive(bond_width=bond_width, rate=rate)
     return (bond_width / rate) ** 2
@@ -88,7 +100,9 @@ def days_one_open(*, bond_width: float, rate: float) -> float:
     source="the outer front stops at the backfill, the inner one goes on",
     status=Status.DERIVED,
 )
-def days_backfilled(*, bond_width: float, backfilled_after: float, rate: float, inner_face_open: bool = True) -> float:
+def days_backfilled(
+    *, bond_width: Millimetres, backfilled_after: Days, rate: MillimetresPerRootDay, inner_face_open: bool = True
+) -> float:
     """Days from bonding until the bead is cured through when the joint is backfilled after some days.
 
     Raises ``ValueError`` where the inner face is closed and the joint too, before the bead is cured: it never cures through.
@@ -114,7 +128,7 @@ def days_backfilled(*, bond_width: float, backfilled_after: float, rate: float, 
     source="the backfill shuts the air off the outer face of the bead",
     status=Status.DERIVED,
 )
-def backfill_day(*, bond_width: float, rate: float, first_day: float, inner_face_open: bool = True) -> float:
+def backfill_day(*, bond_width: Millimetres, rate: MillimetresPerRootDay, first_day: Days, inner_face_open: bool = True) -> float:
     """Days from bonding to the backfill where the job does not say."""
     require.not_negative(first_day=first_day)
     cured = (days_both_open if inner_face_open else days_one_open)(bond_width=bond_width, rate=rate)
@@ -128,7 +142,9 @@ def backfill_day(*, bond_width: float, rate: float, first_day: float, inner_face
     source="fourfold safety on the cured part of the bead",
     status=Status.COMMON_PRACTICE,
 )
-def handling_width(*, weight: float, design_tension: float, bead_length: float, dynamic_factor: float, safety: float) -> float:
+def handling_width(
+    *, weight: Newtons, design_tension: Megapascals, bead_length: Millimetres, dynamic_factor: Ratio, safety: Ratio
+) -> float:
     """Width of bead that must be cured before straps come off, mm; weight N, design tension MPa, length mm."""
     require.not_negative(weight=weight)
     require.positive(design_tension=design_tension, bead_length=bead_length, dynamic_factor=dynamic_factor, safety=safety)
@@ -142,7 +158,7 @@ def handling_width(*, weight: float, design_tension: float, bead_length: float, 
     source="24 h at least; time for the same depth grows with the square of the rate",
     status=Status.COMMON_PRACTICE,
 )
-def least_handling_days(*, hours: float, rate: float, standard_rate: float) -> float:
+def least_handling_days(*, hours: Hours, rate: MillimetresPerRootDay, standard_rate: MillimetresPerRootDay) -> float:
     """Days under which no strap comes off, however little the bead has to carry; never less than at 23 °C."""
     require.positive(hours=hours, rate=rate, standard_rate=standard_rate)
     return hours / 24 * max(1.0, (standard_rate / rate) ** 2)
@@ -158,11 +174,11 @@ def least_handling_days(*, hours: float, rate: float, standard_rate: float) -> f
 )
 def handling_days(
     *,
-    width: float,
-    bond_width: float,
-    rate: float,
-    least: float,
-    backfilled_after: float | None = None,
+    width: Millimetres,
+    bond_width: Millimetres,
+    rate: MillimetresPerRootDay,
+    least: Days,
+    backfilled_after: Days | None = None,
     inner_face_open: bool = True,
 ) -> float:
     """Days until straps may come off; ``width`` must be cured, mm; ``backfilled_after`` None: the joint is open till then.

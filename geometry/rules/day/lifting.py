@@ -17,6 +17,7 @@ import math
 from geometry.rules import require
 from geometry.rules.calculation import Status, calculation
 from geometry.rules.materials import AIR_DENSITY
+from geometry.rules.units import Count, Kilograms, MetresPerSecond, Ratio, SquareMillimetres
 
 
 @calculation(
@@ -26,7 +27,7 @@ from geometry.rules.materials import AIR_DENSITY
     source="manual handling guidance of a labour inspectorate (HSE L23); at the waist, close to the body",
     status=Status.FROM_MEMORY,
 )
-def people_limit(*, people: int, one: float, two: float, more: float, reach_share: float) -> float:
+def people_limit(*, people: Count, one: Kilograms, two: Ratio, more: Ratio, reach_share: Ratio) -> float:
     """Mass, kg, that ``people`` may carry; ``reach_share`` 0.5 at arm's length or above the shoulder.
 
     ``two`` and ``more`` are the shares of what each lifts alone that count when two, or three and more, lift together.
@@ -44,7 +45,7 @@ def people_limit(*, people: int, one: float, two: float, more: float, reach_shar
     source="manual handling guidance of a labour inspectorate (HSE L23)",
     status=Status.FROM_MEMORY,
 )
-def people_needed(*, mass: float, most: int, one: float, two: float, more: float, reach_share: float) -> int | None:
+def people_needed(*, mass: Kilograms, most: Count, one: Kilograms, two: Ratio, more: Ratio, reach_share: Ratio) -> int | None:
     """Number of people for a pane of ``mass`` kg; None: lifting gear."""
     require.positive(mass=mass)
     for people in range(1, most + 1):
@@ -60,7 +61,7 @@ def people_needed(*, mass: float, most: int, one: float, two: float, more: float
     source="statutory accident insurance research: ratings often too high, above all wet and cold; half is counted",
     status=Status.COMMON_PRACTICE,
 )
-def cups_needed(*, mass: float, rating: float, derating: float, least: int) -> int:
+def cups_needed(*, mass: Kilograms, rating: Kilograms, derating: Ratio, least: Count) -> int:
     """Number of hand cups for a pane of ``mass`` kg; ``rating`` of one cup in kg."""
     require.positive(mass=mass, rating=rating)
     require.between(0, 1, derating=derating)
@@ -75,7 +76,7 @@ def cups_needed(*, mass: float, rating: float, derating: float, least: int) -> i
     source="drag of a plate square to the wind",
     status=Status.DERIVED,
 )
-def wind_force(*, wind: float, area: float, drag: float) -> float:
+def wind_force(*, wind: MetresPerSecond, area: SquareMillimetres, drag: Ratio) -> float:
     """Force, N, of a wind in m/s on a pane of ``area`` mm². Common practice: stop at 8 m/s."""
     require.not_negative(wind=wind)
     require.positive(area=area, drag=drag)

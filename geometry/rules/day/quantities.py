@@ -19,6 +19,7 @@ from collections.abc import Sequence
 
 from geometry.rules import require
 from geometry.rules.calculation import Status, calculation
+from geometry.rules.units import Count, LitresPerSquareMetre, Millilitres, Millimetres, Ratio, SquareMillimetres
 
 PACKS = (310.0, 400.0, 600.0)
 """Usual packs, ml."""
@@ -31,7 +32,7 @@ PACKS = (310.0, 400.0, 600.0)
     source="volume of the bead",
     status=Status.DERIVED,
 )
-def bead_volume(*, bead_area: float, bead_length: float) -> float:
+def bead_volume(*, bead_area: SquareMillimetres, bead_length: Millimetres) -> float:
     """Volume of the bead, ml; section mm², length mm."""
     require.positive(bead_area=bead_area, bead_length=bead_length)
     return bead_area * bead_length * 1e-3
@@ -44,7 +45,7 @@ def bead_volume(*, bead_area: float, bead_length: float) -> float:
     source="12 % and 30 ml",
     status=Status.COMMON_PRACTICE,
 )
-def adhesive_to_buy(*, volume: float, waste: float, purge: float) -> float:
+def adhesive_to_buy(*, volume: Millilitres, waste: Ratio, purge: Millilitres) -> float:
     """Adhesive to have at hand, ml."""
     require.positive(volume=volume)
     require.not_negative(waste=waste, purge=purge)
@@ -58,7 +59,7 @@ def adhesive_to_buy(*, volume: float, waste: float, purge: float) -> float:
     source="5 % stays in the pack; one more in hand for each session",
     status=Status.COMMON_PRACTICE,
 )
-def packs_needed(*, to_buy: float, pack: float, pack_yield: float, guns: int = 0) -> int:
+def packs_needed(*, to_buy: Millilitres, pack: Millilitres, pack_yield: Ratio, guns: Count = 0) -> int:
     """Number of packs, the reserve pack of the session not counted; ``guns`` are those that each want a pack of their own."""
     require.positive(to_buy=to_buy, pack=pack)
     require.not_negative(guns=guns)
@@ -73,7 +74,7 @@ def packs_needed(*, to_buy: float, pack: float, pack_yield: float, guns: int = 0
     source="volume of the joint; 15 % waste",
     status=Status.COMMON_PRACTICE,
 )
-def backfill_volume(*, perimeter: float, joint_width: float, backfill_depth: float, waste: float) -> float:
+def backfill_volume(*, perimeter: Millimetres, joint_width: Millimetres, backfill_depth: Millimetres, waste: Ratio) -> float:
     """Sealant for the joint, ml; ``perimeter`` of the glass, mm."""
     require.positive(perimeter=perimeter, joint_width=joint_width, backfill_depth=backfill_depth)
     require.not_negative(waste=waste)
@@ -87,7 +88,7 @@ def backfill_volume(*, perimeter: float, joint_width: float, backfill_depth: flo
     source="5 % for joints",
     status=Status.COMMON_PRACTICE,
 )
-def backer_length(*, perimeter: float, waste: float) -> float:
+def backer_length(*, perimeter: Millimetres, waste: Ratio) -> float:
     """Length of backer or bond-breaker tape, mm."""
     require.positive(perimeter=perimeter)
     require.not_negative(waste=waste)
@@ -101,7 +102,9 @@ def backer_length(*, perimeter: float, waste: float) -> float:
     source="3 mm beyond the bead each side; twice for the pot",
     status=Status.FROM_MEMORY,
 )
-def glass_primer(*, bead_length: float, bond_width: float, coat: float, times: float, beside: float) -> float:
+def glass_primer(
+    *, bead_length: Millimetres, bond_width: Millimetres, coat: LitresPerSquareMetre, times: Ratio, beside: Millimetres
+) -> float:
     """Primer for the glass, ml; ``coat`` in l/m², ``beside`` the bead each side, mm."""
     require.positive(bead_length=bead_length, bond_width=bond_width, coat=coat, times=times)
     require.not_negative(beside=beside)
@@ -117,13 +120,13 @@ def glass_primer(*, bead_length: float, bond_width: float, coat: float, times: f
 )
 def frame_primer(
     *,
-    bead_length: float,
-    bond_width: float,
-    perimeter: float = 0.0,
-    joint_width: float = 0.0,
-    coat: float,
-    times: float,
-    beside: float,
+    bead_length: Millimetres,
+    bond_width: Millimetres,
+    perimeter: Millimetres = 0.0,
+    joint_width: Millimetres = 0.0,
+    coat: LitresPerSquareMetre,
+    times: Ratio,
+    beside: Millimetres,
 ) -> float:
     """Primer for the frame, ml; leave the perimeter at 0 where the wall is not primed."""
     require.positive(bead_length=bead_length, bond_width=bond_width, coat=coat, times=times)
@@ -138,7 +141,9 @@ def frame_primer(
     source="one band on the glass, one on the frame; twice for the cloth",
     status=Status.FROM_MEMORY,
 )
-def activator(*, bead_length: float, bond_width: float, coat: float, times: float, beside: float) -> float:
+def activator(
+    *, bead_length: Millimetres, bond_width: Millimetres, coat: LitresPerSquareMetre, times: Ratio, beside: Millimetres
+) -> float:
     """Activator for glass and frame, ml."""
     require.positive(bead_length=bead_length, bond_width=bond_width, coat=coat, times=times)
     require.not_negative(beside=beside)
@@ -152,7 +157,9 @@ def activator(*, bead_length: float, bond_width: float, coat: float, times: floa
     source="the printed band of the glass and the landing of the frame",
     status=Status.FROM_MEMORY,
 )
-def solvent(*, bead_length: float, frit_width: float, landing: float, coat: float, times: float) -> float:
+def solvent(
+    *, bead_length: Millimetres, frit_width: Millimetres, landing: Millimetres, coat: LitresPerSquareMetre, times: Ratio
+) -> float:
     """Solvent for glass band and landing, ml."""
     require.positive(bead_length=bead_length, frit_width=frit_width, landing=landing, coat=coat, times=times)
     return bead_length * (frit_width + landing) * coat * times * 1e-3
@@ -165,7 +172,7 @@ def solvent(*, bead_length: float, frit_width: float, landing: float, coat: floa
     source="two lines on the glass and two at the backfill",
     status=Status.COMMON_PRACTICE,
 )
-def masking_tape(*, perimeter: float, lines: int, waste: float) -> float:
+def masking_tape(*, perimeter: Millimetres, lines: Count, waste: Ratio) -> float:
     """Length of masking tape, mm."""
     require.positive(perimeter=perimeter, lines=lines)
     require.not_negative(waste=waste)
@@ -179,7 +186,7 @@ def masking_tape(*, perimeter: float, lines: int, waste: float) -> float:
     source="mitred corners and 10 %",
     status=Status.COMMON_PRACTICE,
 )
-def shielding_tape(*, perimeter: float, tape_width: float, corners: int, waste: float) -> float:
+def shielding_tape(*, perimeter: Millimetres, tape_width: Millimetres, corners: Count, waste: Ratio) -> float:
     """Length of light-proof tape, mm."""
     require.positive(perimeter=perimeter, tape_width=tape_width)
     require.not_negative(corners=corners, waste=waste)
@@ -193,7 +200,7 @@ def shielding_tape(*, perimeter: float, tape_width: float, corners: int, waste: 
     source="a cloth is never turned twice",
     status=Status.COMMON_PRACTICE,
 )
-def cloths(*, bead_length: float, passes: int, each: float) -> int:
+def cloths(*, bead_length: Millimetres, passes: Count, each: Millimetres) -> int:
     """Number of cloths; ``passes`` are the wipes of glass and frame together."""
     require.positive(bead_length=bead_length, passes=passes, each=each)
     return math.ceil(bead_length / each - 1e-9) * passes
@@ -206,7 +213,7 @@ def cloths(*, bead_length: float, passes: int, each: float) -> int:
     source="a pad is worn out after 4 m",
     status=Status.COMMON_PRACTICE,
 )
-def abrasive_pads(*, bead_length: float, each: float) -> int:
+def abrasive_pads(*, bead_length: Millimetres, each: Millimetres) -> int:
     """Number of abrasive pads."""
     require.positive(bead_length=bead_length, each=each)
     return math.ceil(bead_length / each - 1e-9)
@@ -219,7 +226,7 @@ def abrasive_pads(*, bead_length: float, each: float) -> int:
     source="two of each get lost",
     status=Status.COMMON_PRACTICE,
 )
-def blocks_to_pack(*, number: int, spare: int) -> int:
+def blocks_to_pack(*, number: Count, spare: Count) -> int:
     """Spacers or chocks to pack, spares counted."""
     require.not_negative(number=number, spare=spare)
     return number + spare
@@ -232,6 +239,6 @@ def blocks_to_pack(*, number: int, spare: int) -> int:
     source="an opened pack stays usable for the session",
     status=Status.COMMON_PRACTICE,
 )
-def pooled_packs(*, to_buy: Sequence[float], pack: float, pack_yield: float) -> int:
+def pooled_packs(*, to_buy: Sequence[Millilitres], pack: Millilitres, pack_yield: Ratio) -> int:
     """Packs for several panes bonded in shared sessions; one in hand for each session comes on top."""
     return packs_needed(to_buy=math.fsum(to_buy), pack=pack, pack_yield=pack_yield)

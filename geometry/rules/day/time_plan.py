@@ -24,6 +24,7 @@ from typing import Literal
 
 from geometry.rules import require
 from geometry.rules.calculation import Status, calculation
+from geometry.rules.units import Count, Kelvins, Millilitres, MillilitresPerMinute, Minutes, Ratio
 
 HAND_GUN = 60.0
 """ml/min, from memory."""
@@ -125,7 +126,7 @@ def placing(*, ready: float, bead_start: float, bead_time: float, lift: float, a
     source="both fitters must be free and both faces flashed off; a full quarter is easy to agree on",
     status=Status.COMMON_PRACTICE,
 )
-def bead_start(*, frame_ready: float, glass_ready: float, work_begins: float = 0.0, clock_step: float) -> float:
+def bead_start(*, frame_ready: Minutes, glass_ready: Minutes, work_begins: Minutes = 0.0, clock_step: Minutes) -> float:
     """Minutes after the start of work at which the bead begins.
 
     ``work_begins`` is that start in minutes after midnight; ``clock_step`` 0: as soon as both are ready.
@@ -144,7 +145,7 @@ def bead_start(*, frame_ready: float, glass_ready: float, work_begins: float = 0
     source="rate 60 ml/min by hand, 120 with a power gun; packs are shared among the guns",
     status=Status.FROM_MEMORY,
 )
-def bead_time(*, volume: float, packs: int, rate: float, guns: int, pack_change: float) -> float:
+def bead_time(*, volume: Millilitres, packs: Count, rate: MillilitresPerMinute, guns: Count, pack_change: Minutes) -> float:
     """Minutes to lay the bead; each gun changes packs in its own stretch, all at the same time."""
     require.positive(volume=volume, packs=packs, rate=rate, guns=guns)
     require.not_negative(pack_change=pack_change)
@@ -159,7 +160,7 @@ def bead_time(*, volume: float, packs: int, rate: float, guns: int, pack_change:
     source="the oldest skin counts",
     status=Status.DERIVED,
 )
-def elapsed_time(*, bead_time: float, lift: float, align: float, press: float) -> float:
+def elapsed_time(*, bead_time: Minutes, lift: Minutes, align: Minutes, press: Minutes) -> float:
     """Minutes from the first millimetre of bead to the last press."""
     require.positive(bead_time=bead_time)
     require.not_negative(lift=lift, align=align, press=press)
@@ -173,7 +174,7 @@ def elapsed_time(*, bead_time: float, lift: float, align: float, press: float) -
     source="a fifth in hand",
     status=Status.COMMON_PRACTICE,
 )
-def time_limit(*, open_time: float, share: float) -> float:
+def time_limit(*, open_time: Minutes, share: Ratio) -> float:
     """Minutes from the first bead at which the last press must be done."""
     require.positive(open_time=open_time)
     require.positive(share=share)
@@ -188,7 +189,7 @@ def time_limit(*, open_time: float, share: float) -> float:
     source="the whole primed face is wetted only when the pane is pressed home",
     status=Status.DERIVED,
 )
-def primed_wait(*, last_press: float, primed: float) -> float:
+def primed_wait(*, last_press: Minutes, primed: Minutes) -> float:
     """Minutes a primer waits: both counted from the start of work."""
     require.not_negative(last_press=last_press, primed=primed)
     return last_press - primed
@@ -201,7 +202,7 @@ def primed_wait(*, last_press: float, primed: float) -> float:
     source="open time halves for each 10 K, rough; the adhesive's data sheet decides",
     status=Status.FROM_MEMORY,
 )
-def warmest_air(*, elapsed: float, open_time_at_23: float, share: float, halving: float) -> float:
+def warmest_air(*, elapsed: Minutes, open_time_at_23: Minutes, share: Ratio, halving: Kelvins) -> float:
     """Air, °C, at which the time from first bead to last press just fills its share of the open time."""
     require.positive(elapsed=elapsed, open_time_at_23=open_time_at_23, share=share, halving=halving)
     return 23.0 - halving * math.log2(elapsed / (share * open_time_at_23))

@@ -21,6 +21,7 @@ import math
 from geometry.rules import require
 from geometry.rules.calculation import Status, calculation
 from geometry.rules.fit import corner
+from geometry.rules.units import Degrees, Millimetres, Ratio
 
 
 @calculation(
@@ -30,7 +31,7 @@ from geometry.rules.fit import corner
     source="tighter, the inner flank piles up and the outer flank starves",
     status=Status.COMMON_PRACTICE,
 )
-def least_corner_radius(*, bond_width: float, least: float) -> float:
+def least_corner_radius(*, bond_width: Millimetres, least: Millimetres) -> float:
     """Least radius of the bead's centre line laid by a hand gun, mm. 20 to 25 mm is comfortable."""
     require.positive(bond_width=bond_width)
     require.not_negative(least=least)
@@ -44,7 +45,7 @@ def least_corner_radius(*, bond_width: float, least: float) -> float:
     source="a parallel curve inside a rounding has its radius less the distance",
     status=Status.DERIVED,
 )
-def radius_left(*, glass_corner_radius: float, bead_centre: float) -> float:
+def radius_left(*, glass_corner_radius: Millimetres, bead_centre: Millimetres) -> float:
     """Radius of a centre line that runs parallel round a corner, mm; 0 or less: it must cut the corner."""
     require.not_negative(glass_corner_radius=glass_corner_radius, bead_centre=bead_centre)
     return glass_corner_radius - bead_centre
@@ -59,7 +60,12 @@ def radius_left(*, glass_corner_radius: float, bead_centre: float) -> float:
     status=Status.DERIVED,
 )
 def nose_length(
-    *, bead_centre: float, bead_corner_radius: float, bond_width: float, glass_corner_radius: float, interior_angle: float
+    *,
+    bead_centre: Millimetres,
+    bead_corner_radius: Millimetres,
+    bond_width: Millimetres,
+    glass_corner_radius: Millimetres,
+    interior_angle: Degrees,
 ) -> float:
     """Glass beyond the bead on the bisector of a corner, mm."""
     require.positive(bond_width=bond_width)
@@ -75,7 +81,7 @@ def nose_length(
     source="rule of the fitting shop: glass that far beyond its bond lifts, flutters and cracks",
     status=Status.COMMON_PRACTICE,
 )
-def nose_limit(*, set_back: float, factor: float) -> float:
+def nose_limit(*, set_back: Millimetres, factor: Ratio) -> float:
     """Glass beyond the bead that may stand unbonded on the bisector of a corner, mm."""
     require.not_negative(set_back=set_back)
     require.positive(factor=factor)
@@ -92,13 +98,13 @@ def nose_limit(*, set_back: float, factor: float) -> float:
 )
 def landing_left_in_corner(
     *,
-    bead_centre: float,
-    bead_corner_radius: float,
-    bond_width: float,
-    landing_from_glass: float,
-    landing_corner_radius: float,
-    interior_angle: float,
-    margin: float,
+    bead_centre: Millimetres,
+    bead_corner_radius: Millimetres,
+    bond_width: Millimetres,
+    landing_from_glass: Millimetres,
+    landing_corner_radius: Millimetres,
+    interior_angle: Degrees,
+    margin: Millimetres,
 ) -> float:
     """What the landing has to spare inside the bead on the bisector, mm; negative: the bead runs off it.
 
@@ -118,7 +124,7 @@ def landing_left_in_corner(
     source="layout of the fitting shop",
     status=Status.COMMON_PRACTICE,
 )
-def spacer_places(*, straight: float, pitch: float, end_distance: float) -> tuple[float, ...]:
+def spacer_places(*, straight: Millimetres, pitch: Millimetres, end_distance: Millimetres) -> tuple[float, ...]:
     """Centres of the spacers, mm from the first tangent point of a straight; one in the middle where it is short."""
     require.positive(straight=straight, pitch=pitch)
     require.not_negative(end_distance=end_distance)
@@ -136,7 +142,9 @@ def spacer_places(*, straight: float, pitch: float, end_distance: float) -> tupl
     source="layout of the fitting shop",
     status=Status.COMMON_PRACTICE,
 )
-def round_spacer_count(*, least_width: float, perimeter: float, pitch: float, three_up_to: float, four_up_to: float) -> int:
+def round_spacer_count(
+    *, least_width: Millimetres, perimeter: Millimetres, pitch: Millimetres, three_up_to: Millimetres, four_up_to: Millimetres
+) -> int:
     """Number of spacers round a circle or oval by its least width and its perimeter, mm."""
     require.positive(least_width=least_width, perimeter=perimeter, pitch=pitch)
     if least_width <= four_up_to:

@@ -18,6 +18,7 @@ import math
 
 from geometry.rules import require
 from geometry.rules.calculation import Status, calculation
+from geometry.rules.units import Degrees, Millimetres
 
 ON_THE_BISECTOR = "bisector distance = offset / sin(angle / 2) + radius × (1 / sin(angle / 2) - 1)"
 """What the formulas of a corner mean by it; offset and radius are those of the line named."""
@@ -30,7 +31,7 @@ ON_THE_BISECTOR = "bisector distance = offset / sin(angle / 2) + radius × (1 / 
     source="geometry of the corner",
     status=Status.DERIVED,
 )
-def bisector_distance(*, offset: float, radius: float, interior_angle: float) -> float:
+def bisector_distance(*, offset: Millimetres, radius: Millimetres, interior_angle: Degrees) -> float:
     """From the sharp glass corner to the curve at ``offset`` inside the edges, rounded with ``radius``, mm.
 
     ``interior_angle`` in degrees, more than 0 and less than 180.
@@ -49,7 +50,9 @@ def bisector_distance(*, offset: float, radius: float, interior_angle: float) ->
     source="geometry of the corner",
     status=Status.DERIVED,
 )
-def corner_gap(*, joint_width: float, glass_radius: float, recess_radius: float, interior_angle: float) -> float:
+def corner_gap(
+    *, joint_width: Millimetres, glass_radius: Millimetres, recess_radius: Millimetres, interior_angle: Degrees
+) -> float:
     """Gap between glass and recess on the bisector of a convex corner, mm; negative: the glass hits the recess."""
     require.finite(joint_width=joint_width)
     require.not_negative(glass_radius=glass_radius, recess_radius=recess_radius)
@@ -65,7 +68,7 @@ def corner_gap(*, joint_width: float, glass_radius: float, recess_radius: float,
     source="parallel curves share their centre",
     status=Status.DERIVED,
 )
-def even_gap_radius(*, recess_radius: float, joint_width: float, re_entrant: bool = False) -> float:
+def even_gap_radius(*, recess_radius: Millimetres, joint_width: Millimetres, re_entrant: bool = False) -> float:
     """Glass corner radius, mm, that keeps the joint even round a corner; 0 where a convex recess is tighter than the joint."""
     require.not_negative(recess_radius=recess_radius, joint_width=joint_width)
     if re_entrant:
@@ -83,13 +86,13 @@ def even_gap_radius(*, recess_radius: float, joint_width: float, re_entrant: boo
 )
 def frit_cover(
     *,
-    frit_width: float,
-    frit_radius: float,
-    bead_centre: float,
-    bead_radius: float,
-    bond_width: float,
-    overspill: float,
-    interior_angle: float,
+    frit_width: Millimetres,
+    frit_radius: Millimetres,
+    bead_centre: Millimetres,
+    bead_radius: Millimetres,
+    bond_width: Millimetres,
+    overspill: Millimetres,
+    interior_angle: Degrees,
 ) -> float:
     """Solid frit inside the bead on the bisector, mm; compare with the margin asked for; negative: the bead lies bare."""
     require.positive(bond_width=bond_width)
@@ -106,7 +109,7 @@ def frit_cover(
     source="worst case of the place of the print",
     status=Status.DERIVED,
 )
-def frit_cover_at_worst(*, cover: float, print_tolerance: float) -> float:
+def frit_cover_at_worst(*, cover: Millimetres, print_tolerance: Millimetres) -> float:
     """Solid frit inside the bead on the bisector, mm, where the print lies as far out as it may."""
     require.finite(cover=cover)
     require.not_negative(print_tolerance=print_tolerance)
@@ -120,7 +123,7 @@ def frit_cover_at_worst(*, cover: float, print_tolerance: float) -> float:
     source="guides of glass toughening: a tighter notch splits in the furnace or later",
     status=Status.SECOND_HAND,
 )
-def re_entrant_radius_needed(*, glass_thickness: float, least: float) -> float:
+def re_entrant_radius_needed(*, glass_thickness: Millimetres, least: Millimetres) -> float:
     """Least radius of a re-entrant corner of the glass, mm."""
     require.positive(glass_thickness=glass_thickness)
     require.not_negative(least=least)
@@ -134,7 +137,7 @@ def re_entrant_radius_needed(*, glass_thickness: float, least: float) -> float:
     source="guides of glass toughening: at most a third of the narrow dimension",
     status=Status.SECOND_HAND,
 )
-def notch_share(*, notch: float, pane: float) -> float:
+def notch_share(*, notch: Millimetres, pane: Millimetres) -> float:
     """How much of the pane a notch takes away in one direction, %."""
     require.positive(notch=notch, pane=pane)
     return 100 * notch / pane

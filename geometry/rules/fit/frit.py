@@ -22,6 +22,7 @@ import math
 
 from geometry.rules import require
 from geometry.rules.calculation import Status, calculation
+from geometry.rules.units import Degrees, Millimetres, Ratio
 
 GRAZING = 90.0
 """Incidence of light that just strikes in along the face, °: the worst there is."""
@@ -34,7 +35,7 @@ GRAZING = 90.0
     source="law of refraction; refractive index 1.52 of soda-lime glass from memory, unless the job gives it",
     status=Status.DERIVED,
 )
-def parallax(*, depth: float, incidence: float, refractive_index: float) -> float:
+def parallax(*, depth: Millimetres, incidence: Degrees, refractive_index: Ratio) -> float:
     """Sideways travel, mm, of a ray through ``depth`` mm of glass; ``incidence`` from the normal, 90° is grazing."""
     require.not_negative(depth=depth)
     require.between(0, 90, incidence=incidence)
@@ -49,7 +50,7 @@ def parallax(*, depth: float, incidence: float, refractive_index: float) -> floa
     source="rule of the fitting shop",
     status=Status.COMMON_PRACTICE,
 )
-def frit_for_twice_the_bond(*, bond_width: float, factor: float) -> float:
+def frit_for_twice_the_bond(*, bond_width: Millimetres, factor: Ratio) -> float:
     """Solid frit, mm from the glass edge, by the rule of twice the bond width; ``factor`` is an office's own in place of 2."""
     require.positive(bond_width=bond_width, factor=factor)
     return factor * bond_width
@@ -64,12 +65,12 @@ def frit_for_twice_the_bond(*, bond_width: float, factor: float) -> float:
 )
 def frit_for_cover(
     *,
-    set_back: float,
-    bond_width: float,
-    overspill: float,
-    print_depth: float = 0.0,
-    margin: float,
-    refractive_index: float,
+    set_back: Millimetres,
+    bond_width: Millimetres,
+    overspill: Millimetres,
+    print_depth: Millimetres = 0.0,
+    margin: Millimetres,
+    refractive_index: Ratio,
 ) -> float:
     """Solid frit, mm from the glass edge, that covers the bead and its overspill. ``margin`` inside it is common practice."""
     require.not_negative(set_back=set_back, overspill=overspill, print_depth=print_depth, margin=margin)
@@ -90,7 +91,7 @@ def frit_for_cover(
     source="law of refraction at grazing light; the margin is common practice",
     status=Status.DERIVED,
 )
-def cover_margin(*, print_depth: float = 0.0, margin: float, refractive_index: float) -> float:
+def cover_margin(*, print_depth: Millimetres = 0.0, margin: Millimetres, refractive_index: Ratio) -> float:
     """Solid frit that has to lie inside the overspill, mm, so that no ray strikes the bead behind it."""
     require.not_negative(print_depth=print_depth, margin=margin)
     return parallax(depth=print_depth, incidence=GRAZING, refractive_index=refractive_index) + margin
@@ -103,7 +104,7 @@ def cover_margin(*, print_depth: float = 0.0, margin: float, refractive_index: f
     source="a thinning pattern of dots protects nothing",
     status=Status.COMMON_PRACTICE,
 )
-def solid_frit(*, frit_width: float, fade: float = 0.0) -> float:
+def solid_frit(*, frit_width: Millimetres, fade: Millimetres = 0.0) -> float:
     """Part of the frit that counts, mm from the glass edge."""
     require.not_negative(frit_width=frit_width, fade=fade)
     if fade > frit_width:
@@ -118,7 +119,7 @@ def solid_frit(*, frit_width: float, fade: float = 0.0) -> float:
     source="worst case of the place of the print",
     status=Status.DERIVED,
 )
-def solid_at_worst_print(*, solid: float, print_tolerance: float) -> float:
+def solid_at_worst_print(*, solid: Millimetres, print_tolerance: Millimetres) -> float:
     """What of the solid frit is left, mm from the glass edge, where the print lies as far out as it may."""
     require.not_negative(solid=solid, print_tolerance=print_tolerance)
     return solid - print_tolerance
@@ -131,7 +132,7 @@ def solid_at_worst_print(*, solid: float, print_tolerance: float) -> float:
     source="seen at 45° the edge of the landing lies one bond thickness further in",
     status=Status.DERIVED,
 )
-def frit_to_hide_landing(*, landing: float, joint_width: float, bond_thickness: float) -> float:
+def frit_to_hide_landing(*, landing: Millimetres, joint_width: Millimetres, bond_thickness: Millimetres) -> float:
     """Frit width, mm from the glass edge, that hides the edge of the landing from a viewer at 45°.
 
     A joint below zero is glass that overlaps the wall of a recess too small for it.
@@ -151,12 +152,12 @@ def frit_to_hide_landing(*, landing: float, joint_width: float, bond_thickness: 
 )
 def outer_protection_needed(
     *,
-    set_back: float,
-    bond_width: float,
-    glass_thickness: float,
-    placing_error: float,
-    factor: float,
-    refractive_index: float,
+    set_back: Millimetres,
+    bond_width: Millimetres,
+    glass_thickness: Millimetres,
+    placing_error: Millimetres,
+    factor: Ratio,
+    refractive_index: Ratio,
 ) -> float:
     """How far in from the glass edge a tape or paint on the outer face must reach, mm; ``factor`` times the bond at least."""
     require.not_negative(set_back=set_back, placing_error=placing_error)
@@ -172,7 +173,9 @@ def outer_protection_needed(
     source="parallel to the bead; under 5 mm a print looks ragged",
     status=Status.COMMON_PRACTICE,
 )
-def frit_corner_radius(*, bead_corner_radius: float, frit_width: float, bead_centre: float, least: float) -> float:
+def frit_corner_radius(
+    *, bead_corner_radius: Millimetres, frit_width: Millimetres, bead_centre: Millimetres, least: Millimetres
+) -> float:
     """Radius of the frit's inner edge in a corner, mm."""
     require.not_negative(bead_corner_radius=bead_corner_radius, frit_width=frit_width, bead_centre=bead_centre, least=least)
     return max(least, bead_corner_radius - (frit_width - bead_centre))
@@ -185,7 +188,7 @@ def frit_corner_radius(*, bead_corner_radius: float, frit_width: float, bead_cen
     source="paint begins at the glass edge; a tape loses what is trimmed or lifts at the edge",
     status=Status.COMMON_PRACTICE,
 )
-def outer_protection_reach(*, width: float, lost: float = 0.0) -> float:
+def outer_protection_reach(*, width: Millimetres, lost: Millimetres = 0.0) -> float:
     """How far in from the glass edge a paint or tape on the outer face reaches, mm; compare with what is needed there."""
     require.positive(width=width)
     require.not_negative(lost=lost)
@@ -202,11 +205,11 @@ def outer_protection_reach(*, width: float, lost: float = 0.0) -> float:
 )
 def outer_protection_to_hide_landing(
     *,
-    landing: float,
-    joint_width: float,
-    bond_thickness: float,
-    glass_thickness: float,
-    refractive_index: float,
+    landing: Millimetres,
+    joint_width: Millimetres,
+    bond_thickness: Millimetres,
+    glass_thickness: Millimetres,
+    refractive_index: Ratio,
 ) -> float:
     """Width, mm from the glass edge, of a paint or tape on the outer face that hides the edge of the landing at 45°."""
     hidden = frit_to_hide_landing(landing=landing, joint_width=joint_width, bond_thickness=bond_thickness)

@@ -26,6 +26,7 @@ from __future__ import annotations
 
 from geometry.rules import require
 from geometry.rules.calculation import Status, calculation
+from geometry.rules.units import Millimetres, Ratio, SquareMillimetres
 
 TIGHTEST_SHARE = 0.1
 """Of the bond thickness: no tolerance leaves less between glass and landing; this project's own."""
@@ -38,7 +39,7 @@ TIGHTEST_SHARE = 0.1
     source="geometry of the section",
     status=Status.DERIVED,
 )
-def recess_depth(*, bond_thickness: float, glass_thickness: float, proud: float = 0.0) -> float:
+def recess_depth(*, bond_thickness: Millimetres, glass_thickness: Millimetres, proud: Millimetres = 0.0) -> float:
     """Depth of the recess, mm, that leaves the pane ``proud`` of the skin (negative: sunk)."""
     require.positive(bond_thickness=bond_thickness, glass_thickness=glass_thickness)
     require.finite(proud=proud)
@@ -52,7 +53,7 @@ def recess_depth(*, bond_thickness: float, glass_thickness: float, proud: float 
     source="geometry of the section",
     status=Status.DERIVED,
 )
-def proud(*, bond_thickness: float, glass_thickness: float, recess_depth: float) -> float:
+def proud(*, bond_thickness: Millimetres, glass_thickness: Millimetres, recess_depth: Millimetres) -> float:
     """How far the outer face stands out of the skin, mm; negative is sunk."""
     require.positive(bond_thickness=bond_thickness, glass_thickness=glass_thickness, recess_depth=recess_depth)
     return bond_thickness + glass_thickness - recess_depth
@@ -65,7 +66,7 @@ def proud(*, bond_thickness: float, glass_thickness: float, recess_depth: float)
     source="geometry of the section",
     status=Status.DERIVED,
 )
-def bead_centre(*, set_back: float, bond_width: float) -> float:
+def bead_centre(*, set_back: Millimetres, bond_width: Millimetres) -> float:
     """From the glass edge to the centre line of the bead, mm: the fitter's gauge distance."""
     require.not_negative(set_back=set_back)
     require.positive(bond_width=bond_width)
@@ -79,7 +80,7 @@ def bead_centre(*, set_back: float, bond_width: float) -> float:
     source="geometry of the section",
     status=Status.DERIVED,
 )
-def inner_margin(*, landing: float, joint_width: float, set_back: float, bond_width: float) -> float:
+def inner_margin(*, landing: Millimetres, joint_width: Millimetres, set_back: Millimetres, bond_width: Millimetres) -> float:
     """From the inner edge of the bead to the edge of the landing, mm; negative: the bead hangs over the edge."""
     require.finite(landing=landing, joint_width=joint_width, set_back=set_back, bond_width=bond_width)
     return landing - joint_width - set_back - bond_width
@@ -92,7 +93,7 @@ def inner_margin(*, landing: float, joint_width: float, set_back: float, bond_wi
     source="geometry of the section",
     status=Status.DERIVED,
 )
-def frit_beyond_landing(*, joint_width: float, frit_width: float, landing: float) -> float:
+def frit_beyond_landing(*, joint_width: Millimetres, frit_width: Millimetres, landing: Millimetres) -> float:
     """How far the frit reaches past the edge of the landing, mm; negative: the landing is seen through the glass."""
     require.finite(joint_width=joint_width, frit_width=frit_width, landing=landing)
     return joint_width + frit_width - landing
@@ -105,7 +106,7 @@ def frit_beyond_landing(*, joint_width: float, frit_width: float, landing: float
     source="area of a triangle",
     status=Status.DERIVED,
 )
-def fresh_bead_area(*, notch_width: float, notch_height: float) -> float:
+def fresh_bead_area(*, notch_width: Millimetres, notch_height: Millimetres) -> float:
     """Section of the triangular bead as it is laid, mm²."""
     require.positive(notch_width=notch_width, notch_height=notch_height)
     return notch_width * notch_height / 2
@@ -118,7 +119,7 @@ def fresh_bead_area(*, notch_width: float, notch_height: float) -> float:
     source="shop rule; with the height of as many bond thicknesses it gives the pressed section exactly",
     status=Status.DERIVED,
 )
-def notch_width(*, bond_width: float, times: float) -> float:
+def notch_width(*, bond_width: Millimetres, times: Ratio) -> float:
     """Width of the V notch, mm, equal to the base of a fresh bead ``times`` bond thicknesses high."""
     require.positive(bond_width=bond_width, times=times)
     return bond_width * 2 / times
@@ -131,7 +132,7 @@ def notch_width(*, bond_width: float, times: float) -> float:
     source="shop rule; with the width that belongs to it it gives the pressed section exactly",
     status=Status.DERIVED,
 )
-def notch_height(*, bond_thickness: float, times: float) -> float:
+def notch_height(*, bond_thickness: Millimetres, times: Ratio) -> float:
     """Height of the V notch, mm, equal to the height of the fresh bead."""
     require.positive(bond_thickness=bond_thickness, times=times)
     return times * bond_thickness
@@ -144,7 +145,7 @@ def notch_height(*, bond_thickness: float, times: float) -> float:
     source="equal sections before and after pressing",
     status=Status.DERIVED,
 )
-def notch_height_for(*, bond_width: float, bond_thickness: float, notch_width: float) -> float:
+def notch_height_for(*, bond_width: Millimetres, bond_thickness: Millimetres, notch_width: Millimetres) -> float:
     """Height of the notch, mm, that fills bond width × bond thickness from a notch of the given width."""
     require.positive(bond_width=bond_width, bond_thickness=bond_thickness, notch_width=notch_width)
     return 2 * bond_width * bond_thickness / notch_width
@@ -157,7 +158,7 @@ def notch_height_for(*, bond_width: float, bond_thickness: float, notch_width: f
     source="constant section; between half and full height the bead is a trapezoid whose tip is not yet flat",
     status=Status.DERIVED,
 )
-def contact_width(*, gap: float, notch_width: float, notch_height: float) -> float:
+def contact_width(*, gap: Millimetres, notch_width: Millimetres, notch_height: Millimetres) -> float:
     """Width the bead wets on the second face, mm, where the faces stand ``gap`` mm apart. 0 means a leak."""
     require.positive(gap=gap, notch_width=notch_width, notch_height=notch_height)
     if gap <= notch_height / 2:
@@ -175,7 +176,12 @@ def contact_width(*, gap: float, notch_width: float, notch_height: float) -> flo
     status=Status.COMMON_PRACTICE,
 )
 def largest_gap(
-    *, bond_thickness: float, spacer_tolerance: float, landing_flatness: float, bow: float, bow_share: float
+    *,
+    bond_thickness: Millimetres,
+    spacer_tolerance: Millimetres,
+    landing_flatness: Millimetres,
+    bow: Millimetres,
+    bow_share: Ratio,
 ) -> float:
     """Widest place between glass and landing, mm. ``bow`` is that of the pane over its bonded side, mm."""
     require.positive(bond_thickness=bond_thickness)
@@ -190,7 +196,7 @@ def largest_gap(
     source="the spacers hold the pane off; a tenth stands so that a tolerance as large as the bond still has a gap to flow from",
     status=Status.COMMON_PRACTICE,
 )
-def tightest_gap(*, bond_thickness: float, spacer_tolerance: float) -> float:
+def tightest_gap(*, bond_thickness: Millimetres, spacer_tolerance: Millimetres) -> float:
     """Tightest place between glass and landing, mm. It never grows as the tolerance grows: a worse tolerance never passes more."""
     require.positive(bond_thickness=bond_thickness)
     require.not_negative(spacer_tolerance=spacer_tolerance)
@@ -204,7 +210,7 @@ def tightest_gap(*, bond_thickness: float, spacer_tolerance: float) -> float:
     source="constant section of the bead",
     status=Status.DERIVED,
 )
-def overspill(*, bead_area: float, least_gap: float, bond_width: float) -> float:
+def overspill(*, bead_area: SquareMillimetres, least_gap: Millimetres, bond_width: Millimetres) -> float:
     """What the bead flows beyond its nominal width, each side, mm; 0 where it does not fill the width."""
     require.positive(bead_area=bead_area, least_gap=least_gap, bond_width=bond_width)
     return max(0.0, (bead_area / least_gap - bond_width) / 2)
@@ -217,7 +223,7 @@ def overspill(*, bead_area: float, least_gap: float, bond_width: float) -> float
     source="the spacer is squeezed to the bond thickness when the pane is pressed home",
     status=Status.DERIVED,
 )
-def spacer_height(*, bond_thickness: float, squeeze: float) -> float:
+def spacer_height(*, bond_thickness: Millimetres, squeeze: Ratio) -> float:
     """Height of the spacer before pressing, mm. ``squeeze`` is the share of its height it gives, usually 0.05 to 0.10."""
     require.positive(bond_thickness=bond_thickness)
     require.between(0, 0.5, squeeze=squeeze)

@@ -22,6 +22,7 @@ import math
 
 from geometry.rules import require
 from geometry.rules.calculation import Status, calculation
+from geometry.rules.units import Degrees, Millimetres, Ratio, ShoreA
 
 
 @calculation(
@@ -31,7 +32,7 @@ from geometry.rules.calculation import Status, calculation
     source="proportion of the bead",
     status=Status.DERIVED,
 )
-def width_to_thickness(*, bond_width: float, bond_thickness: float) -> float:
+def width_to_thickness(*, bond_width: Millimetres, bond_thickness: Millimetres) -> float:
     """How many times wider than thick the pressed bead is."""
     require.positive(bond_width=bond_width, bond_thickness=bond_thickness)
     return bond_width / bond_thickness
@@ -44,7 +45,7 @@ def width_to_thickness(*, bond_width: float, bond_thickness: float) -> float:
     source="proportion of the notch",
     status=Status.DERIVED,
 )
-def slenderness(*, notch_width: float, notch_height: float) -> float:
+def slenderness(*, notch_width: Millimetres, notch_height: Millimetres) -> float:
     """How many times higher than wide the fresh bead stands."""
     require.positive(notch_width=notch_width, notch_height=notch_height)
     return notch_height / notch_width
@@ -57,7 +58,7 @@ def slenderness(*, notch_width: float, notch_height: float) -> float:
     source="the nozzle keeps a wall on both sides of the notch",
     status=Status.COMMON_PRACTICE,
 )
-def bore_needed(*, notch_width: float, wall: float) -> float:
+def bore_needed(*, notch_width: Millimetres, wall: Millimetres) -> float:
     """Bore of the nozzle, mm, that a notch can be cut in; ``wall`` is that of both sides together, mm."""
     require.positive(notch_width=notch_width)
     require.not_negative(wall=wall)
@@ -71,7 +72,7 @@ def bore_needed(*, notch_width: float, wall: float) -> float:
     source="a triangle pressed to half its height has no tip left",
     status=Status.DERIVED,
 )
-def height_for_full_contact(*, largest_gap: float) -> float:
+def height_for_full_contact(*, largest_gap: Millimetres) -> float:
     """Height of the fresh bead, mm, whose contact is full at the widest place."""
     require.positive(largest_gap=largest_gap)
     return 2 * largest_gap
@@ -84,7 +85,7 @@ def height_for_full_contact(*, largest_gap: float) -> float:
     source="rule of the fitting shop; a tip that is hardly pressed does not wet",
     status=Status.COMMON_PRACTICE,
 )
-def height_for_any_contact(*, largest_gap: float, squeeze: float) -> float:
+def height_for_any_contact(*, largest_gap: Millimetres, squeeze: Millimetres) -> float:
     """Height of the fresh bead, mm, below which it leaks at the widest place; ``squeeze`` is what is pressed flat, mm."""
     require.positive(largest_gap=largest_gap)
     require.not_negative(squeeze=squeeze)
@@ -99,7 +100,12 @@ def height_for_any_contact(*, largest_gap: float, squeeze: float) -> float:
     status=Status.COMMON_PRACTICE,
 )
 def bond_at_tightest(
-    *, bond_thickness: float, spacer_tolerance: float, landing_flatness: float, bow: float, bow_share: float
+    *,
+    bond_thickness: Millimetres,
+    spacer_tolerance: Millimetres,
+    landing_flatness: Millimetres,
+    bow: Millimetres,
+    bow_share: Ratio,
 ) -> float:
     """Bond left between glass and a high place of the landing, mm; ``bow`` is that of the pane over its bonded side, mm."""
     require.positive(bond_thickness=bond_thickness)
@@ -114,7 +120,7 @@ def bond_at_tightest(
     source="the overspill must not hang over the edge of the landing; the margin is common practice",
     status=Status.COMMON_PRACTICE,
 )
-def landing_inside_needed(*, overspill: float, margin: float) -> float:
+def landing_inside_needed(*, overspill: Millimetres, margin: Millimetres) -> float:
     """Landing wanted between the nominal edge of the bead and the edge of the landing, mm."""
     require.not_negative(overspill=overspill, margin=margin)
     return overspill + margin
@@ -127,7 +133,7 @@ def landing_inside_needed(*, overspill: float, margin: float) -> float:
     source="the spacer stands between glass edge and bead",
     status=Status.DERIVED,
 )
-def room_beside_spacer(*, set_back: float, spacer_width: float) -> float:
+def room_beside_spacer(*, set_back: Millimetres, spacer_width: Millimetres) -> float:
     """What the set-back leaves beside a spacer, both sides together, mm; negative: spacer and bead overlap."""
     require.not_negative(set_back=set_back)
     require.positive(spacer_width=spacer_width)
@@ -141,7 +147,7 @@ def room_beside_spacer(*, set_back: float, spacer_width: float) -> float:
     source="geometry of the section",
     status=Status.DERIVED,
 )
-def inside_clear_rim(*, set_back: float, frit_start: float) -> float:
+def inside_clear_rim(*, set_back: Millimetres, frit_start: Millimetres) -> float:
     """From the start of the frit to the bead, mm; negative: the bead is bare to daylight at the rim."""
     require.not_negative(set_back=set_back, frit_start=frit_start)
     return set_back - frit_start
@@ -154,7 +160,7 @@ def inside_clear_rim(*, set_back: float, frit_start: float) -> float:
     source="tangent length of an arc between two lines",
     status=Status.DERIVED,
 )
-def fillet_reach(*, fillet: float, draft: float = 0.0) -> float:
+def fillet_reach(*, fillet: Millimetres, draft: Degrees = 0.0) -> float:
     """From the foot of the wall to where the landing is flat, mm; the radius itself where the wall stands upright."""
     require.not_negative(fillet=fillet)
     require.inside(-45, 45, draft=draft)
@@ -168,7 +174,7 @@ def fillet_reach(*, fillet: float, draft: float = 0.0) -> float:
     source="the spacer stands midway between glass edge and bead",
     status=Status.DERIVED,
 )
-def clear_of_fillet(*, joint_width: float, set_back: float, spacer_width: float, reach: float) -> float:
+def clear_of_fillet(*, joint_width: Millimetres, set_back: Millimetres, spacer_width: Millimetres, reach: Millimetres) -> float:
     """Flat landing between fillet and spacer (or bead, where the spacer overlaps it), mm; negative: it stands on the fillet."""
     require.finite(joint_width=joint_width)
     require.not_negative(set_back=set_back, reach=reach)
@@ -183,7 +189,7 @@ def clear_of_fillet(*, joint_width: float, set_back: float, spacer_width: float,
     source="worst case, sum",
     status=Status.DERIVED,
 )
-def proud_at_worst(*, proud: float, tolerance: float) -> float:
+def proud_at_worst(*, proud: Millimetres, tolerance: Millimetres) -> float:
     """How far the glass may stand out of the skin, mm; negative: it is sunk even then."""
     require.finite(proud=proud)
     require.not_negative(tolerance=tolerance)
@@ -197,7 +203,7 @@ def proud_at_worst(*, proud: float, tolerance: float) -> float:
     source="worst case, sum",
     status=Status.DERIVED,
 )
-def sunk_at_worst(*, proud: float, tolerance: float) -> float:
+def sunk_at_worst(*, proud: Millimetres, tolerance: Millimetres) -> float:
     """How far the glass may lie below the skin, mm; negative: it stands proud even then."""
     require.finite(proud=proud)
     require.not_negative(tolerance=tolerance)
@@ -211,7 +217,7 @@ def sunk_at_worst(*, proud: float, tolerance: float) -> float:
     source="geometry of the section",
     status=Status.DERIVED,
 )
-def off_flush(*, proud: float) -> float:
+def off_flush(*, proud: Millimetres) -> float:
     """How far the glass lies off the skin as drawn, proud or sunk, mm."""
     require.finite(proud=proud)
     return abs(proud)
@@ -224,7 +230,7 @@ def off_flush(*, proud: float) -> float:
     source="the backfill is filled to the lower of skin and glass",
     status=Status.DERIVED,
 )
-def glass_edge_left(*, glass_thickness: float, backfill_depth: float, proud: float = 0.0) -> float:
+def glass_edge_left(*, glass_thickness: Millimetres, backfill_depth: Millimetres, proud: Millimetres = 0.0) -> float:
     """Glass edge left between backfill and bond face, mm; negative: the backfill runs under the glass."""
     require.positive(glass_thickness=glass_thickness)
     require.not_negative(backfill_depth=backfill_depth)
@@ -239,7 +245,7 @@ def glass_edge_left(*, glass_thickness: float, backfill_depth: float, proud: flo
     source="a spacer that is much harder stays a hard point under the glass",
     status=Status.COMMON_PRACTICE,
 )
-def harder_than_bond(*, spacer: float, adhesive: float) -> float:
+def harder_than_bond(*, spacer: ShoreA, adhesive: ShoreA) -> float:
     """Difference of the hardnesses, Shore A; negative: the spacers are the softer ones."""
     require.positive(spacer_hardness=spacer, adhesive_hardness=adhesive)
     return spacer - adhesive

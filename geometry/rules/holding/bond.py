@@ -21,6 +21,16 @@ import math
 
 from geometry.rules import require
 from geometry.rules.calculation import Status, calculation
+from geometry.rules.units import (
+    Kilopascals,
+    Megapascals,
+    Millimetres,
+    MillimetresPerMetre,
+    Newtons,
+    NewtonsPerMillimetre,
+    Ratio,
+    SquareMillimetres,
+)
 
 KILOPASCAL = 1e-3
 """One kPa in MPa."""
@@ -34,7 +44,7 @@ KILOPASCAL = 1e-3
     "taken over the inscribed circle for any outline",
     status=Status.SECOND_HAND,
 )
-def width_for_pressure(*, outward_pressure: float, inscribed_radius: float, design_tension: float) -> float:
+def width_for_pressure(*, outward_pressure: Kilopascals, inscribed_radius: Millimetres, design_tension: Megapascals) -> float:
     """Least bond width, mm, for an outward pressure in kPa and a design tension in MPa. Unrounded."""
     require.not_negative(outward_pressure=outward_pressure)
     require.positive(inscribed_radius=inscribed_radius, design_tension=design_tension)
@@ -48,7 +58,9 @@ def width_for_pressure(*, outward_pressure: float, inscribed_radius: float, desi
     source="equilibrium of the pane",
     status=Status.DERIVED,
 )
-def width_for_mean_pressure(*, outward_pressure: float, area: float, bead_length: float, design_tension: float) -> float:
+def width_for_mean_pressure(
+    *, outward_pressure: Kilopascals, area: SquareMillimetres, bead_length: Millimetres, design_tension: Megapascals
+) -> float:
     """Least bond width, mm, if the pull were even all round. Governs only on round panes."""
     require.not_negative(outward_pressure=outward_pressure)
     require.positive(area=area, bead_length=bead_length, design_tension=design_tension)
@@ -62,7 +74,7 @@ def width_for_mean_pressure(*, outward_pressure: float, area: float, bead_length
     source="mean shear over the whole bead, the practice of ASTM C1401",
     status=Status.FROM_MEMORY,
 )
-def width_for_permanent_load(*, permanent_load: float, permanent_stress: float, bead_length: float) -> float:
+def width_for_permanent_load(*, permanent_load: Newtons, permanent_stress: Megapascals, bead_length: Millimetres) -> float:
     """Least bond width, mm, for a load in N the bond carries for good."""
     require.not_negative(permanent_load=permanent_load)
     require.positive(permanent_stress=permanent_stress, bead_length=bead_length)
@@ -76,7 +88,7 @@ def width_for_permanent_load(*, permanent_load: float, permanent_stress: float, 
     source="vector sum of the two parts",
     status=Status.DERIVED,
 )
-def permanent_load(*, weight_along: float, pull_off: float, chocked: bool) -> float:
+def permanent_load(*, weight_along: Newtons, pull_off: Newtons, chocked: bool) -> float:
     """Load the bond carries for good, N. ``pull_off`` positive takes the pane off the landing; pressing on counts nothing."""
     require.not_negative(weight_along=weight_along)
     require.finite(pull_off=pull_off)
@@ -90,7 +102,7 @@ def permanent_load(*, weight_along: float, pull_off: float, chocked: bool) -> fl
     source="trapezoidal rule of structural glazing (ASTM C1401, ETAG 002-1 Annex 2)",
     status=Status.SECOND_HAND,
 )
-def edge_tension(*, outward_pressure: float, inscribed_radius: float, bond_width: float) -> float:
+def edge_tension(*, outward_pressure: Kilopascals, inscribed_radius: Millimetres, bond_width: Millimetres) -> float:
     """Tension at the hardest-pulled place, MPa; ``bond_width`` is the width in contact there, mm."""
     require.not_negative(outward_pressure=outward_pressure)
     require.positive(inscribed_radius=inscribed_radius, bond_width=bond_width)
@@ -104,7 +116,7 @@ def edge_tension(*, outward_pressure: float, inscribed_radius: float, bond_width
     source="equilibrium of a circular plate: edge reaction is pressure × radius / 2",
     status=Status.PUBLISHED,
 )
-def round_edge_tension(*, outward_pressure: float, radius: float, bond_width: float) -> float:
+def round_edge_tension(*, outward_pressure: Kilopascals, radius: Millimetres, bond_width: Millimetres) -> float:
     """Mean tension along the edge of a round pane of the given radius, MPa."""
     require.not_negative(outward_pressure=outward_pressure)
     require.positive(radius=radius, bond_width=bond_width)
@@ -118,7 +130,9 @@ def round_edge_tension(*, outward_pressure: float, radius: float, bond_width: fl
     source="equilibrium of the pane",
     status=Status.DERIVED,
 )
-def mean_tension(*, outward_pressure: float, area: float, bond_width: float, bead_length: float) -> float:
+def mean_tension(
+    *, outward_pressure: Kilopascals, area: SquareMillimetres, bond_width: Millimetres, bead_length: Millimetres
+) -> float:
     """Tension in the bond if the pull were even all round, MPa."""
     require.not_negative(outward_pressure=outward_pressure)
     require.positive(area=area, bond_width=bond_width, bead_length=bead_length)
@@ -135,11 +149,11 @@ def mean_tension(*, outward_pressure: float, area: float, bond_width: float, bea
 )
 def governing_tension(
     *,
-    outward_pressure: float,
-    inscribed_radius: float,
-    area: float,
-    bond_width: float,
-    bead_length: float,
+    outward_pressure: Kilopascals,
+    inscribed_radius: Millimetres,
+    area: SquareMillimetres,
+    bond_width: Millimetres,
+    bead_length: Millimetres,
     round_pane: bool = False,
 ) -> float:
     """Tension to compare with the design tension, MPa; for the worst case give the contact width at the largest gap."""
@@ -158,7 +172,7 @@ def governing_tension(
     source="mean shear over the whole bead",
     status=Status.DERIVED,
 )
-def dead_load_shear(*, weight_along: float, bond_width: float, bead_length: float) -> float:
+def dead_load_shear(*, weight_along: Newtons, bond_width: Millimetres, bead_length: Millimetres) -> float:
     """Shear in the bond without chocks, MPa, or in the fresh bead before they carry."""
     require.not_negative(weight_along=weight_along)
     require.positive(bond_width=bond_width, bead_length=bead_length)
@@ -172,7 +186,7 @@ def dead_load_shear(*, weight_along: float, bond_width: float, bead_length: floa
     source="ETAG 002-1 Annex 2, unsupported systems",
     status=Status.FROM_MEMORY,
 )
-def dead_load_shear_on_sides(*, weight_along: float, height: float, bond_width: float) -> float:
+def dead_load_shear_on_sides(*, weight_along: Newtons, height: Millimetres, bond_width: Millimetres) -> float:
     """Shear in the bond without chocks when only the upright sides are counted, MPa."""
     require.not_negative(weight_along=weight_along)
     require.positive(height=height, bond_width=bond_width)
@@ -186,7 +200,7 @@ def dead_load_shear_on_sides(*, weight_along: float, height: float, bond_width: 
     source="mean tension over the whole bead",
     status=Status.DERIVED,
 )
-def dead_load_tension(*, pull_off: float, bond_width: float, bead_length: float) -> float:
+def dead_load_tension(*, pull_off: Newtons, bond_width: Millimetres, bead_length: Millimetres) -> float:
     """Tension in the bond, MPa, positive off the landing (reverse rake), negative pressing on it."""
     require.finite(pull_off=pull_off)
     require.positive(bond_width=bond_width, bead_length=bead_length)
@@ -200,7 +214,7 @@ def dead_load_tension(*, pull_off: float, bond_width: float, bead_length: float)
     source="shear strain is movement over thickness; 0.5 stretches the bead's diagonal by about 12 %",
     status=Status.COMMON_PRACTICE,
 )
-def thickness_for_movement(*, movement: float, shear_strain: float) -> float:
+def thickness_for_movement(*, movement: Millimetres, shear_strain: Ratio) -> float:
     """Least bond thickness, mm, that keeps the shear strain of a movement (mm) at or below ``shear_strain``."""
     require.not_negative(movement=movement)
     require.positive(shear_strain=shear_strain)
@@ -214,7 +228,7 @@ def thickness_for_movement(*, movement: float, shear_strain: float) -> float:
     source="ETAG 002-1 Annex 2: the width is between one and three times the thickness",
     status=Status.FROM_MEMORY,
 )
-def thickness_for_proportion(*, bond_width: float, widest: float) -> float:
+def thickness_for_proportion(*, bond_width: Millimetres, widest: Ratio) -> float:
     """Least bond thickness, mm, for a bead at most ``widest`` times as wide as it is thick."""
     require.positive(bond_width=bond_width, widest=widest)
     return bond_width / widest
@@ -229,11 +243,11 @@ def thickness_for_proportion(*, bond_width: float, widest: float) -> float:
 )
 def thickness_for_flatness(
     *,
-    bow: float,
-    spacer_tolerance: float,
-    landing_flatness: float,
-    bow_share: float,
-    least_anywhere: float,
+    bow: Millimetres,
+    spacer_tolerance: Millimetres,
+    landing_flatness: Millimetres,
+    bow_share: Ratio,
+    least_anywhere: Millimetres,
 ) -> float:
     """Least bond thickness, mm, for a pane with ``bow`` mm on a landing flat within ``landing_flatness`` mm."""
     require.not_negative(bow=bow, spacer_tolerance=spacer_tolerance, landing_flatness=landing_flatness)
@@ -248,7 +262,7 @@ def thickness_for_flatness(
     source="rule of thumb of the fitting shop",
     status=Status.COMMON_PRACTICE,
 )
-def thickness_for_length(*, longest_side: float, per_metre: float, base: float) -> float:
+def thickness_for_length(*, longest_side: Millimetres, per_metre: MillimetresPerMetre, base: Millimetres) -> float:
     """Least bond thickness, mm, by the length of the longest side, mm."""
     require.positive(longest_side=longest_side)
     require.not_negative(per_metre=per_metre, base=base)
@@ -262,7 +276,7 @@ def thickness_for_length(*, longest_side: float, per_metre: float, base: float) 
     source="the tension falls as the contact width grows",
     status=Status.DERIVED,
 )
-def contact_for_tension(*, contact_width: float, tension: float, design_tension: float) -> float:
+def contact_for_tension(*, contact_width: Millimetres, tension: Megapascals, design_tension: Megapascals) -> float:
     """Contact width, mm, that brings a tension found at one contact width down to the design tension (both MPa)."""
     require.positive(contact_width=contact_width, design_tension=design_tension)
     require.not_negative(tension=tension)
@@ -276,7 +290,7 @@ def contact_for_tension(*, contact_width: float, tension: float, design_tension:
     source="contact width on the landing at a gap, solved for the height of the notch",
     status=Status.DERIVED,
 )
-def notch_height_for_contact(*, contact_width: float, gap: float, notch_width: float) -> float:
+def notch_height_for_contact(*, contact_width: Millimetres, gap: Millimetres, notch_width: Millimetres) -> float:
     """Height of the fresh bead, mm, that wets ``contact_width`` mm where the faces stand ``gap`` mm apart. Unrounded."""
     require.positive(contact_width=contact_width, gap=gap, notch_width=notch_width)
     if contact_width >= notch_width:
@@ -291,7 +305,7 @@ def notch_height_for_contact(*, contact_width: float, gap: float, notch_width: f
     source="contact width on the landing at a gap, solved for the gap",
     status=Status.DERIVED,
 )
-def gap_for_contact(*, contact_width: float, notch_width: float, notch_height: float) -> float:
+def gap_for_contact(*, contact_width: Millimetres, notch_width: Millimetres, notch_height: Millimetres) -> float:
     """Widest gap, mm, at which the bead still wets ``contact_width`` mm."""
     require.positive(contact_width=contact_width, notch_width=notch_width, notch_height=notch_height)
     if contact_width >= notch_width:
@@ -307,7 +321,7 @@ def gap_for_contact(*, contact_width: float, notch_width: float, notch_height: f
     "several times stiffer than Young's modulus; stiffer than the true bead where the pull changes within a bond width",
     status=Status.FROM_MEMORY,
 )
-def tension_modulus(*, shear_modulus: float, bond_width: float, bond_thickness: float) -> float:
+def tension_modulus(*, shear_modulus: Megapascals, bond_width: Millimetres, bond_thickness: Millimetres) -> float:
     """Modulus across the thickness, MPa, of a bead whose adhesive gives the shear modulus only, MPa; lengths mm.
 
     On the safe side for tension: the stiffer the bead, the more of the load it gathers where the pane pulls hardest.
@@ -323,7 +337,7 @@ def tension_modulus(*, shear_modulus: float, bond_width: float, bond_thickness: 
     source="mean across the width of the bead",
     status=Status.DERIVED,
 )
-def band_tension(*, reaction: float, bond_width: float) -> float:
+def band_tension(*, reaction: NewtonsPerMillimetre, bond_width: Millimetres) -> float:
     """Mean stress across the bead, MPa, of a reaction in N for each mm of bead; tension positive."""
     require.finite(reaction=reaction)
     require.positive(bond_width=bond_width)
@@ -337,7 +351,7 @@ def band_tension(*, reaction: float, bond_width: float) -> float:
     source="elastic bead under the bent pane",
     status=Status.DERIVED,
 )
-def edge_strain(*, peak: float, mean: float, modulus: float) -> float:
+def edge_strain(*, peak: Megapascals, mean: Megapascals, modulus: Megapascals) -> float:
     """Strain, as a share, that the bend of the pane adds at the edge of the bead; stresses and modulus in MPa."""
     require.finite(peak=peak, mean=mean)
     require.positive(modulus=modulus)
@@ -351,7 +365,7 @@ def edge_strain(*, peak: float, mean: float, modulus: float) -> float:
     source="thin plates: beyond half the thickness the plate stretches and bends less than linear theory says",
     status=Status.PUBLISHED,
 )
-def deflection_share(*, deflection: float, thickness: float) -> float:
+def deflection_share(*, deflection: Millimetres, thickness: Millimetres) -> float:
     """Deflection as a share of the effective thickness, both mm."""
     require.not_negative(deflection=deflection)
     require.positive(thickness=thickness)

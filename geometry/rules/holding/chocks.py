@@ -24,6 +24,16 @@ from typing import NamedTuple
 
 from geometry.rules import require
 from geometry.rules.calculation import Status, calculation
+from geometry.rules.units import (
+    Degrees,
+    Megapascals,
+    Millimetres,
+    MillimetresPerSquareMetre,
+    NewtonMillimetres,
+    Newtons,
+    Ratio,
+    SquareMillimetres,
+)
 
 
 class Contact(NamedTuple):
@@ -42,7 +52,7 @@ class Contact(NamedTuple):
     source="27 mm per m²: setting-block notes (0.1 inch per square foot); least 50 mm: common practice",
     status=Status.SECOND_HAND,
 )
-def chock_length(*, area: float, per_square_metre: float, least: float) -> float:
+def chock_length(*, area: SquareMillimetres, per_square_metre: MillimetresPerSquareMetre, least: Millimetres) -> float:
     """Length of one chock of a pair along the edge, mm, for a pane of ``area`` mm²."""
     require.positive(area=area)
     require.not_negative(per_square_metre=per_square_metre, least=least)
@@ -56,7 +66,7 @@ def chock_length(*, area: float, per_square_metre: float, least: float) -> float
     source="geometry of the section",
     status=Status.DERIVED,
 )
-def chock_depth(*, bond_thickness: float, glass_thickness: float, backfill_over: float) -> float:
+def chock_depth(*, bond_thickness: Millimetres, glass_thickness: Millimetres, backfill_over: Millimetres) -> float:
     """Depth of the chock from the landing outwards, mm."""
     require.positive(bond_thickness=bond_thickness, glass_thickness=glass_thickness)
     require.not_negative(backfill_over=backfill_over)
@@ -70,7 +80,7 @@ def chock_depth(*, bond_thickness: float, glass_thickness: float, backfill_over:
     source="geometry of the section",
     status=Status.DERIVED,
 )
-def bearing_depth(*, glass_thickness: float, backfill_over: float) -> float:
+def bearing_depth(*, glass_thickness: Millimetres, backfill_over: Millimetres) -> float:
     """Depth of glass edge the chock touches, mm; 0 or less: it touches none."""
     require.positive(glass_thickness=glass_thickness)
     require.not_negative(backfill_over=backfill_over)
@@ -85,7 +95,7 @@ def bearing_depth(*, glass_thickness: float, backfill_over: float) -> float:
     status=Status.COMMON_PRACTICE,
 )
 def bearing_depth_needed(
-    *, plies: Sequence[float], interlayers: Sequence[float] = (), single: float, outer_share: float
+    *, plies: Sequence[Millimetres], interlayers: Sequence[Millimetres] = (), single: Millimetres, outer_share: Ratio
 ) -> float:
     """Least bearing depth, mm; plies from the outside inwards; ``outer_share`` of the outer ply bears on the chock."""
     require.between(0, 1, outer_share=outer_share)
@@ -107,7 +117,9 @@ def bearing_depth_needed(
     source="balance of forces and moments",
     status=Status.DERIVED,
 )
-def level_reactions(*, weight_along: float, left: float, right: float, centroid: float) -> tuple[float, float]:
+def level_reactions(
+    *, weight_along: Newtons, left: Millimetres, right: Millimetres, centroid: Millimetres
+) -> tuple[float, float]:
     """Forces on the left and right chock, N; ``left`` < ``right``, places along the sill, mm.
 
     A negative force means that the centroid lies outside the chocks and the pane tips.
@@ -143,7 +155,9 @@ class BlockForces(NamedTuple):
     source="balance of forces and moments; friction and bead ignored",
     status=Status.DERIVED,
 )
-def block_forces(*, contacts: Sequence[Contact], weight: tuple[float, float], centroid: tuple[float, float]) -> BlockForces:
+def block_forces(
+    *, contacts: Sequence[Contact], weight: tuple[Newtons, Newtons], centroid: tuple[Millimetres, Millimetres]
+) -> BlockForces:
     """Force of each of two or three blocks, N; ``weight`` is its vector in the plane of the pane, N, at ``centroid``.
 
     Two blocks whose pushes are parallel (a level sill) balance the part of the weight along the push and its moment; two that
@@ -196,7 +210,7 @@ def block_forces(*, contacts: Sequence[Contact], weight: tuple[float, float], ce
     source="ratio",
     status=Status.DERIVED,
 )
-def least_share(*, forces: Sequence[float], weight_along: float) -> float:
+def least_share(*, forces: Sequence[Newtons], weight_along: Newtons) -> float:
     """Share of the weight on the chock that carries least; negative: the centroid lies outside the chocks and the pane tips."""
     require.finite(**{f"force_{number}": force for number, force in enumerate(forces, start=1)})
     require.positive(weight_along=weight_along)
@@ -210,7 +224,7 @@ def least_share(*, forces: Sequence[float], weight_along: float) -> float:
     source="geometry",
     status=Status.DERIVED,
 )
-def sill_rise(*, sill_slope: float) -> float:
+def sill_rise(*, sill_slope: Degrees) -> float:
     """Rise for 1 of run of a sill that slopes by an angle in degrees, either way."""
     require.inside(-90, 90, sill_slope=sill_slope)
     return abs(math.tan(math.radians(sill_slope)))
@@ -223,7 +237,7 @@ def sill_rise(*, sill_slope: float) -> float:
     source="balance of moments; two chocks on a round edge hold the weight only in a line through where their pushes meet",
     status=Status.DERIVED,
 )
-def weight_offset(*, turning: float, weight_along: float) -> float:
+def weight_offset(*, turning: NewtonMillimetres, weight_along: Newtons) -> float:
     """Distance, mm, for a moment in N mm and a weight in N."""
     require.finite(turning=turning)
     require.positive(weight_along=weight_along)
@@ -239,13 +253,13 @@ def weight_offset(*, turning: float, weight_along: float) -> float:
 )
 def length_for_force(
     *,
-    force: float,
-    bearing_depth: float,
-    height: float,
-    most_stress: float,
-    most_squash: float,
-    modulus: float,
-    dynamic_factor: float,
+    force: Newtons,
+    bearing_depth: Millimetres,
+    height: Millimetres,
+    most_stress: Megapascals,
+    most_squash: Millimetres,
+    modulus: Megapascals,
+    dynamic_factor: Ratio,
 ) -> float:
     """Least length of a chock, mm, that keeps its bearing stress (MPa) and squash (mm) within limits. Unrounded."""
     require.not_negative(force=force)
@@ -266,7 +280,7 @@ def _determinant(a: tuple[float, float, float], b: tuple[float, float, float], c
     source="even pressure on the glass edge",
     status=Status.DERIVED,
 )
-def bearing_stress(*, force: float, length: float, bearing_depth: float, dynamic_factor: float) -> float:
+def bearing_stress(*, force: Newtons, length: Millimetres, bearing_depth: Millimetres, dynamic_factor: Ratio) -> float:
     """Pressure on the glass edge, MPa. Small fast craft take a dynamic factor of 1.5 to 2 (common practice)."""
     require.not_negative(force=force)
     require.positive(length=length, bearing_depth=bearing_depth, dynamic_factor=dynamic_factor)
@@ -280,7 +294,9 @@ def bearing_stress(*, force: float, length: float, bearing_depth: float, dynamic
     source="uniaxial compression; modulus about 9 MPa at 80 Shore A from memory",
     status=Status.FROM_MEMORY,
 )
-def chock_squash(*, force: float, height: float, length: float, bearing_depth: float, modulus: float) -> float:
+def chock_squash(
+    *, force: Newtons, height: Millimetres, length: Millimetres, bearing_depth: Millimetres, modulus: Megapascals
+) -> float:
     """How much a chock gives under its force, mm."""
     require.not_negative(force=force)
     require.positive(height=height, length=length, bearing_depth=bearing_depth, modulus=modulus)

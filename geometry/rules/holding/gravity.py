@@ -22,6 +22,7 @@ from typing import NamedTuple
 from geometry.rules import require
 from geometry.rules.calculation import Status, calculation
 from geometry.rules.glass import GRAVITY
+from geometry.rules.units import Degrees, Kilograms
 
 
 class Weight(NamedTuple):
@@ -44,7 +45,7 @@ class Weight(NamedTuple):
     source="components of the weight in the axes of the pane",
     status=Status.DERIVED,
 )
-def weight_in_pane(*, mass: float, rake: float = 0.0, heel: float = 0.0) -> Weight:
+def weight_in_pane(*, mass: Kilograms, rake: Degrees = 0.0, heel: Degrees = 0.0) -> Weight:
     """Weight of ``mass`` kg in the axes of a pane seen from outside, N."""
     require.not_negative(mass=mass)
     require.between(-90, 90, rake=rake)

@@ -17,6 +17,7 @@ import math
 from geometry.rules import require
 from geometry.rules.calculation import Status, calculation
 from geometry.rules.materials import AIR_DENSITY, PROPERTIES
+from geometry.rules.units import Megapascals, Millimetres, Ratio, SquareMillimetres
 
 YIELD_STRESS = PROPERTIES["fresh yield stress"].value
 
@@ -28,7 +29,7 @@ YIELD_STRESS = PROPERTIES["fresh yield stress"].value
     source="half of the yield stress is allowed; more than 1: chocks, straps or props",
     status=Status.COMMON_PRACTICE,
 )
-def green_use(*, stress: float, yield_stress: float, share: float) -> float:
+def green_use(*, stress: Megapascals, yield_stress: Megapascals, share: Ratio) -> float:
     """How much of what the fresh bead can hold is used; ``stress`` is shear or pull, MPa, 0 or less pulls nothing."""
     require.finite(stress=stress)
     require.positive(yield_stress=yield_stress, share=share)
@@ -44,12 +45,12 @@ def green_use(*, stress: float, yield_stress: float, share: float) -> float:
 )
 def wind_held(
     *,
-    bond_width: float,
-    bead_length: float,
-    area: float,
-    yield_stress: float,
-    share: float,
-    drag: float,
+    bond_width: Millimetres,
+    bead_length: Millimetres,
+    area: SquareMillimetres,
+    yield_stress: Megapascals,
+    share: Ratio,
+    drag: Ratio,
 ) -> float:
     """Wind, m/s, whose suction the fresh bead just holds; ``area`` of the pane mm², lengths mm, stress MPa."""
     require.positive(bond_width=bond_width, bead_length=bead_length, area=area, yield_stress=yield_stress, share=share)

@@ -24,6 +24,7 @@ from geometry.rules import require
 from geometry.rules.calculation import Status, calculation
 from geometry.rules.holding.thermal import differential_strain as differential_strain  # the strain that moves the joint
 from geometry.rules.tolerance import joint_tolerance as joint_tolerance  # what one side of it may lose
+from geometry.rules.units import Millimetres, Ratio
 
 MOVEMENT_CLASSES = (0.075, 0.125, 0.2, 0.25)
 """Classes of ISO 11600:2002; glazing takes 0.2 and 0.25 only."""
@@ -36,7 +37,9 @@ MOVEMENT_CLASSES = (0.075, 0.125, 0.2, 0.25)
     source="method of ASTM C1472 (from memory); least width for a nozzle: Handbook of Adhesives and Sealants, 1/4 inch",
     status=Status.FROM_MEMORY,
 )
-def joint_width_for_movement(*, movement: float, movement_class: float, tolerance: float = 0.0, least: float) -> float:
+def joint_width_for_movement(
+    *, movement: Millimetres, movement_class: Ratio, tolerance: Millimetres = 0.0, least: Millimetres
+) -> float:
     """Least nominal joint width, mm.
 
     ``movement`` is the larger of opening and closing, mm; ``movement_class`` a share (0.25 for class 25); ``tolerance`` what one
@@ -54,7 +57,7 @@ def joint_width_for_movement(*, movement: float, movement_class: float, toleranc
     source="worst case of making and placing",
     status=Status.DERIVED,
 )
-def least_width(*, joint_width: float, tolerance: float) -> float:
+def least_width(*, joint_width: Millimetres, tolerance: Millimetres) -> float:
     """What is left of the joint on the bad side, mm; 0 or less: glass touches frame."""
     require.finite(joint_width=joint_width)  # glass drawn into the recess has a negative joint
     require.not_negative(tolerance=tolerance)
@@ -68,7 +71,7 @@ def least_width(*, joint_width: float, tolerance: float) -> float:
     source="Pythagoras over the slanted sealant; method of ASTM C1472 on the least joint",
     status=Status.FROM_MEMORY,
 )
-def greatest_strain(*, opening: float, movement_along: float, least_width: float) -> float:
+def greatest_strain(*, opening: Millimetres, movement_along: Millimetres, least_width: Millimetres) -> float:
     """Share by which the sealant is stretched or squeezed most, 0 or more.
 
     ``opening`` mm, negative closes; ``movement_along`` mm, either way; ``least_width`` what is left of the joint, mm.
@@ -86,7 +89,7 @@ def greatest_strain(*, opening: float, movement_along: float, least_width: float
     source="worst case of making and placing",
     status=Status.DERIVED,
 )
-def widest_width(*, joint_width: float, tolerance: float) -> float:
+def widest_width(*, joint_width: Millimetres, tolerance: Millimetres) -> float:
     """The joint on the wide side, mm."""
     require.finite(joint_width=joint_width)
     require.not_negative(tolerance=tolerance)
@@ -100,7 +103,7 @@ def widest_width(*, joint_width: float, tolerance: float) -> float:
     source="tolerance of the joint, one side, solved for the pane",
     status=Status.DERIVED,
 )
-def pane_tolerance_for(*, joint_width: float, joint_left: float, recess: float, placing: float) -> float:
+def pane_tolerance_for(*, joint_width: Millimetres, joint_left: Millimetres, recess: Millimetres, placing: Millimetres) -> float:
     """Tolerance of the pane's size, plus and minus, mm, that leaves ``joint_left`` mm; negative: none will do."""
     require.finite(joint_width=joint_width, joint_left=joint_left)
     require.not_negative(recess=recess, placing=placing)
@@ -115,7 +118,7 @@ def pane_tolerance_for(*, joint_width: float, joint_left: float, recess: float, 
     "joint² ((1 + class)² - 1) - 2 joint × opening = opening² + movement along²",
     status=Status.DERIVED,
 )
-def least_width_for(*, opening: float, movement_along: float, movement_class: float) -> float:
+def least_width_for(*, opening: Millimetres, movement_along: Millimetres, movement_class: Ratio) -> float:
     """What must be left of the joint, mm, so that the sealant is strained no more than its class (a share)."""
     require.finite(opening=opening, movement_along=movement_along)
     require.inside(0, 2, movement_class=movement_class)
@@ -134,12 +137,12 @@ def least_width_for(*, opening: float, movement_along: float, movement_class: fl
 )
 def backfill_depth(
     *,
-    joint_width: float,
-    glass_thickness: float,
-    least: float,
-    full_to: float,
-    most: float,
-    edge_left: float,
+    joint_width: Millimetres,
+    glass_thickness: Millimetres,
+    least: Millimetres,
+    full_to: Millimetres,
+    most: Millimetres,
+    edge_left: Millimetres,
 ) -> float:
     """Depth of the backfill, mm: depth to width between 1:1 and 1:2, without a jump at ``full_to``; never under 1 mm."""
     require.positive(joint_width=joint_width, least=least, full_to=full_to, most=most)
@@ -157,7 +160,7 @@ def backfill_depth(
     source="building-science article on sealant joints: backer squeezed by about a quarter",
     status=Status.SECOND_HAND,
 )
-def backer_diameter(*, joint_width: float, oversize: float) -> float:
+def backer_diameter(*, joint_width: Millimetres, oversize: Ratio) -> float:
     """Diameter of the round backer, mm; ``oversize`` 1.25 to 1.33."""
     require.positive(joint_width=joint_width)
     require.between(1, 2, oversize=oversize)
@@ -172,7 +175,12 @@ def backer_diameter(*, joint_width: float, oversize: float) -> float:
     status=Status.COMMON_PRACTICE,
 )
 def backer_room(
-    *, bond_thickness: float, glass_thickness: float, backfill_depth: float, backer_diameter: float, share: float
+    *,
+    bond_thickness: Millimetres,
+    glass_thickness: Millimetres,
+    backfill_depth: Millimetres,
+    backer_diameter: Millimetres,
+    share: Ratio,
 ) -> float:
     """What is left over under the backer, mm; negative: it does not fit, take a bond-breaker tape."""
     require.positive(bond_thickness=bond_thickness, glass_thickness=glass_thickness, backer_diameter=backer_diameter)

@@ -19,6 +19,7 @@ import math
 from geometry.rules import require
 from geometry.rules.calculation import Status, calculation
 from geometry.rules.holding.bond import KILOPASCAL
+from geometry.rules.units import Kilopascals, Megapascals, Millimetres, Radians, Ratio
 
 _ROARK = "Roark's Formulas for Stress and Strain, table 11.4 case 1a (Poisson's ratio 0.3)"
 _TABLE_POISSON = 0.3
@@ -29,7 +30,7 @@ _DEFLECTION = (0.0444, 0.0616, 0.0770, 0.0906, 0.1017, 0.1110, 0.1335, 0.1400, 0
 @calculation(
     title="Deflection factor", formula="table by aspect, linear between", unit="", source=_ROARK, status=Status.PUBLISHED
 )
-def deflection_factor(*, aspect: float) -> float:
+def deflection_factor(*, aspect: Ratio) -> float:
     """Factor of the deflection at the centre; ``aspect`` 1 or more."""
     return between_aspects(aspect, _DEFLECTION)
 
@@ -44,12 +45,12 @@ def deflection_factor(*, aspect: float) -> float:
 )
 def deflection(
     *,
-    pressure: float,
-    short_side: float,
-    long_side: float,
-    thickness: float,
-    modulus: float,
-    poisson: float,
+    pressure: Kilopascals,
+    short_side: Millimetres,
+    long_side: Millimetres,
+    thickness: Millimetres,
+    modulus: Megapascals,
+    poisson: Ratio,
 ) -> float:
     """Deflection at the centre, mm; linear, so too large beyond about half the thickness."""
     require.not_negative(pressure=pressure)
@@ -69,11 +70,11 @@ def deflection(
 )
 def round_deflection(
     *,
-    pressure: float,
-    radius: float,
-    thickness: float,
-    modulus: float,
-    poisson: float,
+    pressure: Kilopascals,
+    radius: Millimetres,
+    thickness: Millimetres,
+    modulus: Megapascals,
+    poisson: Ratio,
 ) -> float:
     """Deflection at the centre, mm."""
     require.not_negative(pressure=pressure)
@@ -89,7 +90,7 @@ def round_deflection(
     source="half a sine wave across the short side",
     status=Status.DERIVED,
 )
-def edge_slope(*, deflection: float, short_side: float) -> float:
+def edge_slope(*, deflection: Millimetres, short_side: Millimetres) -> float:
     """Slope of the bent pane at the middle of the long side, radians."""
     require.not_negative(deflection=deflection)
     require.positive(short_side=short_side)
@@ -103,7 +104,7 @@ def edge_slope(*, deflection: float, short_side: float) -> float:
     source="the pane turns about the middle of the bead",
     status=Status.DERIVED,
 )
-def peel_strain(*, slope: float, bond_width: float, bond_thickness: float) -> float:
+def peel_strain(*, slope: Radians, bond_width: Millimetres, bond_thickness: Millimetres) -> float:
     """Extra strain of the bead's edge, as a share of the bond thickness; slope in radians."""
     require.not_negative(slope=slope)
     require.positive(bond_width=bond_width, bond_thickness=bond_thickness)

@@ -30,11 +30,12 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from geometry.rules import require
 from geometry.rules.calculation import Status, calculation
+from geometry.rules.holding.chocks import Contact  # noqa: TC001  the record asks the rules for their units
+from geometry.rules.units import Megapascals, Millimetres, Newtons, Strain
 
 if TYPE_CHECKING:
     import numpy
 
-    from geometry.rules.holding.chocks import Contact
 
 MOST_CONTACTS = 8
 
@@ -98,13 +99,13 @@ class ShearBed:
 def shear_bed(
     *,
     stations: Sequence[Station],
-    differential_strain: float,
-    shear_modulus: float,
-    bond_width: float,
-    bond_thickness: float,
+    differential_strain: Strain,
+    shear_modulus: Megapascals,
+    bond_width: Millimetres,
+    bond_thickness: Millimetres,
     contacts: Sequence[Contact] = (),
-    weight: tuple[float, float] = (0.0, 0.0),
-    centroid: tuple[float, float] | None = None,
+    weight: tuple[Newtons, Newtons] = (0.0, 0.0),
+    centroid: tuple[Millimetres, Millimetres] | None = None,
 ) -> ShearBed:
     """Shear of the bead at every station.
 

@@ -23,6 +23,7 @@ from typing import NamedTuple
 from geometry.rules import require
 from geometry.rules.calculation import Status, calculation
 from geometry.rules.materials import GLASS_EXPANSION
+from geometry.rules.units import Celsius, Megapascals, Millimetres, Percent, PerKelvin, PerPercent, Ratio, Strain
 
 
 class ThermalCase(NamedTuple):
@@ -65,11 +66,11 @@ class Extremes(NamedTuple):
 )
 def differential_strain(
     *,
-    frame_expansion: float,
-    glass_expansion: float,
-    frame: float,
-    glass: float,
-    bonding: float,
+    frame_expansion: PerKelvin,
+    glass_expansion: PerKelvin,
+    frame: Celsius,
+    glass: Celsius,
+    bonding: Celsius,
 ) -> float:
     """Strain by which the frame outgrows the glass; positive opens the joint. Temperatures of frame, glass and bonding in °C."""
     require.finite(frame_expansion=frame_expansion)  # laid along its fibres a carbon laminate shrinks in heat
@@ -110,10 +111,10 @@ def case_strains(
 )
 def extremes(
     *,
-    frame_expansion: float,
+    frame_expansion: PerKelvin,
     cases: Sequence[ThermalCase],
-    bonding: float,
-    glass_expansion: float,
+    bonding: Celsius,
+    glass_expansion: PerKelvin,
 ) -> Extremes:
     """The strains that open and close the joint most, both 0 or more."""
     strains = [
@@ -137,7 +138,7 @@ def extremes(
     source="free movement, the bond far softer than glass and frame",
     status=Status.DERIVED,
 )
-def movement(*, strain: float, distance: float) -> float:
+def movement(*, strain: Strain, distance: Millimetres) -> float:
     """Movement of the glass against the frame at ``distance`` mm from the fixed point, mm."""
     require.finite(strain=strain)
     require.not_negative(distance=distance)
@@ -151,7 +152,7 @@ def movement(*, strain: float, distance: float) -> float:
     source="ETAG 002-1 Annex 2, supported and unsupported pane",
     status=Status.FROM_MEMORY,
 )
-def farthest_corner(*, width: float, height: float, chocked: bool) -> float:
+def farthest_corner(*, width: Millimetres, height: Millimetres, chocked: bool) -> float:
     """From the fixed point to the corner that moves most, mm; the chocks stand under the width."""
     require.positive(width=width, height=height)
     return math.hypot(width / 2, height if chocked else height / 2)
@@ -164,7 +165,7 @@ def farthest_corner(*, width: float, height: float, chocked: bool) -> float:
     source="simple shear",
     status=Status.DERIVED,
 )
-def shear_strain(*, movement: float, bond_thickness: float) -> float:
+def shear_strain(*, movement: Millimetres, bond_thickness: Millimetres) -> float:
     """Shear strain of a movement, mm."""
     require.not_negative(movement=movement)
     require.positive(bond_thickness=bond_thickness)
@@ -178,7 +179,7 @@ def shear_strain(*, movement: float, bond_thickness: float) -> float:
     source="simple shear",
     status=Status.DERIVED,
 )
-def shear_stress(*, shear_modulus: float, shear_strain: float) -> float:
+def shear_stress(*, shear_modulus: Megapascals, shear_strain: Ratio) -> float:
     """Shear stress, MPa, of a modulus in MPa."""
     require.positive(shear_modulus=shear_modulus)
     require.not_negative(shear_strain=shear_strain)
@@ -192,7 +193,7 @@ def shear_stress(*, shear_modulus: float, shear_strain: float) -> float:
     source="movement of timber across the grain; red oak 0.14 to 0.31 % per 1 %",
     status=Status.SECOND_HAND,
 )
-def moisture_swell(*, stile_width: float, swell_per_percent: float, moisture_change: float) -> float:
+def moisture_swell(*, stile_width: Millimetres, swell_per_percent: PerPercent, moisture_change: Percent) -> float:
     """Swell of one stile into the joint, mm; ``swell_per_percent`` as a share (0.0025 is 0.25 %), moisture change in %."""
     require.not_negative(stile_width=stile_width, swell_per_percent=swell_per_percent)
     require.finite(moisture_change=moisture_change)
