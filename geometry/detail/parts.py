@@ -17,12 +17,21 @@ crossing
 from __future__ import annotations
 
 from dataclasses import dataclass
+from enum import StrEnum
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from geometry.detail.recess_profile import RecessProfile
     from geometry.outline import Corner, Outline, Point, Station
     from geometry.sizing.sizes import Sizes
+
+
+class BlockKind(StrEnum):
+    """What a block in the joint is for; the text is what a sheet prints."""
+
+    SETTING = "setting chock"
+    SIDE = "side block"
+    CENTRING = "centring block"
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,7 +87,7 @@ class Chock:
     """A block in the joint. ``foot`` lies on the glass edge, ``height`` is the joint width there, ``depth`` is along z from the landing."""
 
     mark: str
-    kind: str  # "setting chock", "side block", "centring block"
+    kind: BlockKind
     foot: Point
     angle: float
     length: float
