@@ -15,7 +15,6 @@ import ezdxf
 import pytest
 import resvg_py
 from ezdxf.render import hatching
-from outputs.files.loops import drawn_loops, loop_key, shorter_arcs, undrawn_boundaries
 from PIL import Image
 
 from outputs.files.dxf import dxf_bytes
