@@ -21,10 +21,6 @@ from geometry.rules.fit import bead, frit, section
 from geometry.rules.holding import chocks, joint
 from geometry.rules.materials import GLASS_REFRACTIVE_INDEX
 from geometry.rules.rounding import mm, number, up
-from geometry.sizing.bead_sizes import NOZZLE_SERIES as NOZZLE_SERIES
-from geometry.sizing.bead_sizes import bond_thickness as bond_thickness
-from geometry.sizing.bead_sizes import bond_width as bond_width
-from geometry.sizing.bead_sizes import notch as notch
 from geometry.sizing.governing import Candidate, Sized, governed, largest
 
 

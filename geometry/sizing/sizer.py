@@ -22,8 +22,8 @@ from geometry.rules.holding import chocks, joint
 from geometry.rules.rounding import mm
 from geometry.rules.tolerance import frit_beyond_landing_tolerance
 from geometry.sizing import section_sizes as sizing
-from geometry.sizing.bead_fitting import Bead, BeadTask, fit_bead
-from geometry.sizing.bead_sizes import BeadLimits
+from geometry.sizing.bead_fitting import Bead, fit_bead
+from geometry.sizing.bead_sizes import BeadTask
 from geometry.sizing.corner_needs import CornerNeeds, set_back_for_noses
 from geometry.sizing.governing import Candidate, Sized
 from geometry.sizing.pane_facts import PaneFacts
@@ -205,27 +205,7 @@ class Sizer(PaneFacts):
             given_thickness=pane.bond.thickness,
             given_notch_width=pane.bond.notch_width,
             given_notch_height=pane.bond.notch_height,
-            limits=BeadLimits(
-                series=tuple(limits.bond_widths),
-                width_least=limits.bond_width_least,
-                width_to_thickness=limits.bond_width_to_thickness,
-                width_over_thickness=limits.bond_width_over_thickness,
-                thickness_least=limits.bond_thickness_least,
-                thickness_least_small=limits.bond_thickness_least_small,
-                small_side=limits.small_pane,
-                thickness_most=limits.bond_thickness_most,
-                left_anywhere=limits.bond_thickness_anywhere,
-                slenderness=limits.notch_slenderness,
-                height_most=limits.notch_height_most,
-                contact_over_gap=limits.contact_over_gap,
-                nozzle_bore=limits.nozzle_bore,
-                nozzle_wall=limits.nozzle_wall,
-                thickness_per_metre=limits.bond_thickness_per_metre,
-                thickness_base=limits.bond_thickness_base,
-                thickness_step=limits.bond_thickness_step,
-                bow_share=limits.bow_share / 100,
-                notch_times=limits.notch_height_to_thickness,
-            ),
+            limits=limits,
         )
         return fit_bead(task)
 

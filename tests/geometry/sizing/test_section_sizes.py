@@ -1,59 +1,9 @@
 """Sizes that were left out, and the sentences that go with them."""
 
 import pytest
-from hypothesis import given, settings
-from hypothesis import strategies as st
 
 from geometry.rules.holding import joint
 from geometry.sizing import section_sizes as sizing
-
-
-@pytest.mark.parametrize(
-    ("pressure", "radius", "permanent", "width", "words"),
-    [
-        (3, 300, 0, 10, ("least bond width", "outward pressure would need 6.4")),
-        (6, 350, 393, 15, ("outward pressure", "the permanent load would need 11.2")),
-        (3, 300, 500, 15, ("the permanent load", "least bond width would need 10")),
-        (5.6, 490, 0, 20, ("outward pressure (19.6)",)),
-    ],
-)
-def test_bond_width_names_what_governs(pressure, radius, permanent, width, words):
-    sized = sizing.bond_width(outward_pressure=pressure, inscribed_radius=radius, permanent_load=permanent, bead_length=5000)
-    assert sized.value == width
-    assert not sized.outside
-    for word in words:
-        assert word in sized.reason
-
-
-@settings(max_examples=80, deadline=None)
-@given(pressure=st.floats(0, 40), radius=st.floats(50, 1200), more=st.floats(0, 10))
-def test_bond_width_is_enough_and_never_falls_with_pressure(pressure, radius, more):
-    low = sizing.bond_width(outward_pressure=pressure, inscribed_radius=radius)
-    high = sizing.bond_width(outward_pressure=pressure + more, inscribed_radius=radius)
-    assert low.value >= pressure * 1e-3 * radius / 0.14 - 1e-5
-    assert high.value >= low.value
-    assert low.outside is (low.value > 20)
-
-
-@pytest.mark.parametrize(
-    ("width", "longest", "movement", "thickness", "word"),
-    [
-        (15, 1200, 0.52, 5.0, "the least thickness"),
-        (18, 2250, 1.0, 6.0, "a third of the bond width"),
-        (10, 220, 0.14, 4.0, "bow and flatness"),
-        (15, 1200, 3.1, 7.0, "heat movement"),  # 3.1 / 0.5 = 6.2 at the tightest place, 0.5 of spacer tolerance more: 6.7
-        (12, 2900, 0.5, 6.0, "length of the pane"),
-    ],
-)
-def test_bond_thickness(width, longest, movement, thickness, word):
-    sized = sizing.bond_thickness(bond_width=width, longest_side=longest, movement=movement)
-    assert sized.value == thickness
-    assert word in sized.reason
-
-
-def test_a_bond_too_thick_is_told():
-    sized = sizing.bond_thickness(bond_width=36, longest_side=1000)
-    assert sized.value == 12 and sized.outside and "10 mm" in sized.reason
 
 
 @pytest.mark.parametrize(
