@@ -258,23 +258,14 @@ class Sizer(PaneFacts):
         pane, limits, shift = self.pane, self.pane.limits, self.print_tolerance().value
         face = pane.glass.printed_face or pane.glass.bond_face
         depth = print_depth(pane.glass.plies, pane.glass.interlayers, face)
+        stack = frit_beyond_landing_tolerance(
+            print_position=shift, joint=self.joint_tolerance(), landing=self.landing_tolerance().value
+        )
         return sizing.frit_width(
-            set_back=bead.set_back.value,
-            bond_width=bead.width.value,
-            overspill=bead.overspill,
-            print_depth=depth,
-            print_tolerance=shift,
-            fade=pane.frit.fade,
-            landing=landing,
-            joint_width=joint_width,
-            bond_thickness=bead.thickness.value,
-            landing_stack=frit_beyond_landing_tolerance(
-                print_position=shift, joint=self.joint_tolerance(), landing=self.landing_tolerance().value
-            ),
-            to_bond=limits.frit_to_bond,
-            margin=limits.frit_margin,
-            refractive_index=self.refractive_index,
-            step=limits.size_step,
+            sizing.Laid(bead.set_back.value, bead.width.value, bead.thickness.value, bead.overspill),
+            sizing.Print(depth, shift, pane.frit.fade, self.refractive_index),
+            sizing.Hidden(landing, joint_width, stack),
+            limits=limits,
             more=needs.frit(
                 print_depth=depth,
                 margin=limits.frit_margin,
@@ -341,19 +332,12 @@ class Sizer(PaneFacts):
         return over, length
 
     def _chock_length(self, joint_width: float, backfill_over: float) -> Sized:
-        limits = self.pane.limits
         return sizing.chock_length(
             area=self.area,
-            per_square_metre=limits.chock_length_per_area,
-            least=limits.chock_length_least,
             force=0.0 if self.flat else self.chock_share() * self.weight.along,
             bearing_depth=chocks.bearing_depth(glass_thickness=self.thickness, backfill_over=backfill_over),
             height=joint_width,
-            dynamic_factor=limits.dynamic_factor,
-            most_stress=limits.chock_stress,
-            most_squash=limits.chock_squash,
-            modulus=limits.chock_modulus,
-            step=limits.size_step,
+            limits=self.pane.limits,
         )
 
 

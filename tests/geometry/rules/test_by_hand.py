@@ -2,6 +2,7 @@
 
 import pytest
 
+from geometry.job.limits import Limits
 from geometry.rules import glass
 from geometry.rules.fit import bead, frit, section
 from geometry.rules.holding import bond, chocks, joint, pane_bending, thermal
@@ -114,4 +115,5 @@ def test_three_contacts_in_any_units_and_place():
 def test_sentences_name_the_right_figures():
     landing = sizing.landing(joint_width=6, set_back=7, bond_width=15)
     assert landing.value == 34 and landing.reason.endswith("and 6 inside the bead")
-    assert "would need 18.9" in sizing.chock_length(area=0.7e6).reason
+    chock = sizing.chock_length(area=0.7e6, force=0, bearing_depth=0, height=0, limits=Limits())
+    assert "would need 18.9" in chock.reason

@@ -2,6 +2,7 @@
 
 import pytest
 
+from geometry.job.limits import Limits
 from geometry.rules.holding import joint
 from geometry.sizing import section_sizes as sizing
 
@@ -49,23 +50,24 @@ def test_recess_depth(proud, depth, word):
 
 
 def test_frit_width_counts_the_fade_and_hides_the_landing():
-    solid = sizing.frit_width(set_back=7, bond_width=15)
-    faded = sizing.frit_width(set_back=7, bond_width=15, fade=8)
-    hiding = sizing.frit_width(set_back=7, bond_width=15, landing=44, joint_width=6, bond_thickness=5)
+    bead, small, wide = sizing.Laid(7, 15, 5, 1), sizing.Hidden(30, 6, 0), sizing.Hidden(44, 6, 0)
+    solid = sizing.frit_width(bead, sizing.Print(0, 2, 0, 1.52), small, limits=Limits())
+    faded = sizing.frit_width(bead, sizing.Print(0, 2, 8, 1.52), small, limits=Limits())
+    hiding = sizing.frit_width(bead, sizing.Print(0, 2, 0, 1.52), wide, limits=Limits())
     assert (solid.value, faded.value, hiding.value) == (32, 40, 43)
     assert "fade" in faded.reason and "hiding the landing" in hiding.reason
 
 
 def test_frit_width_for_a_print_inside_the_laminate():
     """7.52 mm between print and bond face: 7 + 20 + 1 + 6.57 + 2 + 2 mm of print tolerance, against twice the bond and 2."""
-    sized = sizing.frit_width(set_back=10, bond_width=14, print_depth=7.52)
+    sized = sizing.frit_width(sizing.Laid(10, 14, 5, 1), sizing.Print(7.52, 2, 0, 1.52), sizing.Hidden(30, 6, 0), limits=Limits())
     assert sized.value == 36
     assert "cover of the bead" in sized.reason
 
 
 def test_chocks():
-    assert sizing.chock_length(area=0.7e6).value == 50
-    assert sizing.chock_length(area=2.1741e6).value == 59
+    assert sizing.chock_length(area=0.7e6, force=0, bearing_depth=0, height=0, limits=Limits()).value == 50
+    assert sizing.chock_length(area=2.1741e6, force=0, bearing_depth=0, height=0, limits=Limits()).value == 59
     laminated = sizing.chock_backfill_over(backfill_depth=7, plies=(6, 6), interlayers=(1.52,))
     assert laminated.value == 3 and not laminated.outside
     thin = sizing.chock_backfill_over(backfill_depth=4, plies=(6,))
