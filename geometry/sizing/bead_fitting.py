@@ -34,6 +34,8 @@ from geometry.sizing.bead_sizes import (
 )
 from geometry.sizing.governing import Candidate, Sized, largest
 
+__all__ = ["MOST_ROUNDS", "MOST_WIDTH", "Bead", "fit_bead"]
+
 MOST_ROUNDS = 20
 MOST_WIDTH = 1e6
 """No width above it is tried, mm."""

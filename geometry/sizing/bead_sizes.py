@@ -25,6 +25,18 @@ from geometry.sizing.governing import Candidate, Sized, governed, largest
 if TYPE_CHECKING:
     from geometry.job.limits import Limits
 
+__all__ = [
+    "LEAST_WIDTH",
+    "TOUCH",
+    "BeadTask",
+    "bond_thickness",
+    "least_notch_height",
+    "notch",
+    "over_the_series",
+    "told_width",
+    "width_needs",
+]
+
 TOUCH = 1e-9
 LEAST_WIDTH = "the least bond width"
 

@@ -27,14 +27,34 @@ from geometry.sizing.governing import Candidate, Sized, governed, largest
 if TYPE_CHECKING:
     from geometry.job.limits import Limits
 
+__all__ = [
+    "Hidden",
+    "Laid",
+    "Print",
+    "backer_diameter",
+    "backfill_depth",
+    "bead_corner_radius",
+    "chock_backfill_over",
+    "chock_length",
+    "frit_corner_radius",
+    "frit_width",
+    "joint_width",
+    "landing",
+    "offset_to_clear_corner",
+    "recess_depth",
+    "set_back",
+    "spacer_thickness",
+    "width_for_stretch",
+]
 
-def width_for_stretch(*, opening: float, along: float, movement_class: float = 0.25) -> float:
+
+def width_for_stretch(*, opening: float, along: float, movement_class: float) -> float:
     """Least joint, mm, that an opening and a movement along the joint (mm) together stretch by no more than the class.
 
     The two strains are added, opening / width + (sqrt(width² + along²) / width - 1), which is on the safe side of the slanted
     length of the sealant.
 
-    >>> width_for_stretch(opening=0.5, along=0.0)
+    >>> width_for_stretch(opening=0.5, along=0.0, movement_class=0.25)
     2.0
     """
     grown = 1 + movement_class
@@ -46,32 +66,29 @@ def joint_width(
     *,
     opening: float,
     closing: float,
-    tolerance: float,
     along: float = 0.0,
-    movement_class: float = 0.25,
-    class_share: float = 1.0,
-    least: float = 6.0,
-    least_left: float = 3.0,
-    most: float = 15.0,
-    step: float = 1.0,
+    tolerance: float,
+    movement_class: float,
+    limits: Limits,
     more: Sequence[Candidate] = (),
 ) -> Sized:
     """Joint width from the largest opening, closing (mm, moisture swell included) and movement along it, and one side's tolerance.
 
-    ``class_share`` of the movement class may be used. Marked as outside where the joint is over ``most`` at its widest, the
-    tolerance added. ``more`` are further needs of the caller.
+    The share of the movement class that the limits allow may be used. Marked as outside where the joint is over their most at its
+    widest, the tolerance added. ``more`` are further needs of the caller.
     """
+    class_share, most, left = limits.sealant_look / 100, limits.joint_most, limits.joint_least
     used = movement_class * class_share
     moved = joint.joint_width_for_movement(movement=max(opening, closing), movement_class=used, tolerance=tolerance, least=0.0)
     stretched = width_for_stretch(opening=opening, along=along, movement_class=used) + tolerance
     share = "" if class_share == 1 else f" in {number(100 * class_share)} % of the sealant's class"
     candidates = [
         (f"movement{share} and tolerance", max(moved, stretched)),
-        (f"{mm(least_left)} left at the worst tolerance", least_left + tolerance),
-        ("room for nozzle and tool", least),
+        (f"{mm(left)} left at the worst tolerance", left + tolerance),
+        ("room for nozzle and tool", limits.joint_for_tool),
         *more,
     ]
-    found = governed(candidates, up(largest(candidates), step))
+    found = governed(candidates, up(largest(candidates), limits.size_step))
     if found.value + tolerance > most + 1e-9:
         widest = f"{number(found.value + tolerance)} at the worst tolerance is over the {mm(most)} a joint usually has"
         return found.remarked(widest, outside=True)
@@ -82,10 +99,10 @@ def backfill_depth(
     *,
     joint_width: float,
     glass_thickness: float | None = None,
-    edge_left: float = 2.0,
-    least: float = 6.0,
-    full_to: float = 12.0,
-    most: float = 13.0,
+    edge_left: float,
+    least: float,
+    full_to: float,
+    most: float,
 ) -> Sized:
     """Backfill depth from the joint width; on thin glass it stops ``edge_left`` short of the bond face, marked as outside."""
     depth = joint.backfill_depth(
@@ -112,13 +129,13 @@ def backfill_depth(
 
 def set_back(
     *,
-    spacer_width: float = 5.0,
-    frit_start: float = 1.0,
-    overspill: float = 1.0,
-    beside_spacer: float = 2.0,
-    inside_frit_start: float = 3.0,
-    beyond_overspill: float = 1.0,
-    step: float = 1.0,
+    spacer_width: float,
+    frit_start: float,
+    overspill: float,
+    beside_spacer: float,
+    inside_frit_start: float,
+    beyond_overspill: float,
+    step: float,
     more: Sequence[Candidate] = (),
 ) -> Sized:
     """From the glass edge to the bead: room for the spacers, for the print to begin and for the overspill."""
@@ -150,12 +167,12 @@ def landing(
     joint_width: float,
     set_back: float,
     bond_width: float,
-    overspill: float = 1.0,
-    beyond_overspill: float = 2.0,
-    least_margin: float = 5.0,
-    tolerance: float = 1.0,
+    overspill: float,
+    beyond_overspill: float,
+    least_margin: float,
+    tolerance: float,
     joint_tolerance: float = 0.0,
-    step: float = 1.0,
+    step: float,
     more: Sequence[Candidate] = (),
 ) -> Sized:
     """Landing that carries joint, set-back, bead and an inner margin with its own tolerance and that of the joint added.
@@ -279,9 +296,9 @@ def chock_backfill_over(
     backfill_depth: float,
     plies: Sequence[float],
     interlayers: Sequence[float] = (),
-    least: float = 3.0,
-    single: float = 4.0,
-    outer_share: float = 0.5,
+    least: float,
+    single: float,
+    outer_share: float,
 ) -> Sized:
     """Backfill depth over a chock: reduced from the joint's until the glass bears well enough, not under ``least``.
 
@@ -308,19 +325,19 @@ def chock_backfill_over(
     return Sized(value, f"{mm(value)}: the glass bears {number(bearing)}, {number(needed)} is wanted")
 
 
-def backer_diameter(*, joint_width: float, oversize: float = 1.25) -> Sized:
+def backer_diameter(*, joint_width: float, oversize: float) -> Sized:
     """Diameter of the round backer, unrounded."""
     value = joint.backer_diameter(joint_width=joint_width, oversize=oversize)
     return Sized(value, f"{mm(value)}: {number(oversize, 2)} times the joint width of {number(joint_width)}")
 
 
-def bead_corner_radius(*, bond_width: float, least: float = 12.0) -> Sized:
+def bead_corner_radius(*, bond_width: float, least: float) -> Sized:
     """Least radius of the bead's centre line in a corner."""
     candidates = [("the bond width", bond_width), ("the least a hand gun turns", least)]
     return governed(candidates, bead.least_corner_radius(bond_width=bond_width, least=least))
 
 
-def frit_corner_radius(*, bead_corner_radius: float, frit_width: float, bead_centre: float, least: float = 5.0) -> Sized:
+def frit_corner_radius(*, bead_corner_radius: float, frit_width: float, bead_centre: float, least: float) -> Sized:
     """Radius of the frit's inner edge in a corner."""
     value = frit.frit_corner_radius(
         bead_corner_radius=bead_corner_radius, frit_width=frit_width, bead_centre=bead_centre, least=least

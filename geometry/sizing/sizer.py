@@ -29,6 +29,8 @@ from geometry.sizing.governing import Candidate, Sized
 from geometry.sizing.pane_facts import PaneFacts
 from geometry.sizing.sizes import Sizes
 
+__all__ = ["Sizer", "bead_volume", "print_depth"]
+
 
 class Sizer(PaneFacts):
     """Works out the sizes of one pane, in the order in which they depend on one another.
@@ -149,11 +151,7 @@ class Sizer(PaneFacts):
             along=along,
             tolerance=stack,
             movement_class=movement_class,
-            class_share=share,
-            least=limits.joint_for_tool,
-            least_left=limits.joint_least,
-            most=limits.joint_most,
-            step=limits.size_step,
+            limits=limits,
             more=[*chocked, *self._joint_in_corners(limits.joint_least + stack)],
         )
         if pane.recess_outline is None or pane.joint.width is not None:
@@ -345,7 +343,7 @@ def print_depth(plies: tuple[float, ...], interlayers: tuple[float, ...], face: 
     """Glass and interlayer between the printed face and the bond face, mm.
 
     >>> print_depth((6.0, 6.0), (1.52,), 2), print_depth((6.0, 6.0), (1.52,), 4)
-    (7.52, 0)
+    (7.52, 0.0)
     """
     layers: list[float] = []
     for index, ply in enumerate(plies):

@@ -113,7 +113,9 @@ def test_three_contacts_in_any_units_and_place():
 
 
 def test_sentences_name_the_right_figures():
-    landing = sizing.landing(joint_width=6, set_back=7, bond_width=15)
+    landing = sizing.landing(
+        joint_width=6, set_back=7, bond_width=15, overspill=1, beyond_overspill=2, least_margin=5, tolerance=1, step=1
+    )
     assert landing.value == 34 and landing.reason.endswith("and 6 inside the bead")
     chock = sizing.chock_length(area=0.7e6, force=0, bearing_depth=0, height=0, limits=Limits())
     assert "would need 18.9" in chock.reason

@@ -124,21 +124,30 @@ def test_offset_that_clears_a_corner(angle, radius, offset):
 
 def test_joint_too_wide_at_its_widest_is_told():
     # 3 + 6 = 9, and 9 + 6 = 15 still passes; 6.5 of tolerance makes 10 and 16.5
-    assert not sizing.joint_width(opening=0.1, closing=0.1, tolerance=6).outside
-    wide = sizing.joint_width(opening=0.1, closing=0.1, tolerance=6.5)
+    assert not sizing.joint_width(
+        opening=0.1, closing=0.1, tolerance=6, movement_class=0.25, limits=Limits(sealant_look=100)
+    ).outside
+    wide = sizing.joint_width(opening=0.1, closing=0.1, tolerance=6.5, movement_class=0.25, limits=Limits(sealant_look=100))
     assert wide.value == 10 and wide.outside and "16.5 at the worst tolerance" in wide.reason
 
 
 def test_joint_within_a_share_of_the_class():
     # 0.5 / 0.25 = 2, 0.5 / 0.2 = 2.5; with 5 of tolerance 7 and 7.5
-    assert sizing.joint_width(opening=0.5, closing=0, tolerance=5, least_left=0).value == 7
-    shared = sizing.joint_width(opening=0.5, closing=0, tolerance=5, least_left=0, class_share=0.8)
+    assert (
+        sizing.joint_width(
+            opening=0.5, closing=0, tolerance=5, movement_class=0.25, limits=Limits(sealant_look=100, joint_least=0)
+        ).value
+        == 7
+    )
+    shared = sizing.joint_width(
+        opening=0.5, closing=0, tolerance=5, movement_class=0.25, limits=Limits(sealant_look=80, joint_least=0)
+    )
     assert shared.value == 8 and "80 % of the sealant's class" in shared.reason
 
 
 def test_backfill_over_a_chock_is_never_deeper_than_the_joint_s():
     # 3 mm of glass: 1 mm of backfill in the joint, so 1 over the chock, and 2 of the 4 wanted bear
-    thin = sizing.chock_backfill_over(backfill_depth=1, plies=(3,))
+    thin = sizing.chock_backfill_over(backfill_depth=1, plies=(3,), least=3, single=4, outer_share=0.5)
     assert thin.value == 1 and thin.outside
 
 
