@@ -62,6 +62,7 @@ SIZES = (
     "tests/geometry/detail",
 )
 RULES = (
+    "tests/geometry/rules/test_more_by_hand.py",
     "tests/geometry/rules/test_by_hand.py",
     "tests/geometry/rules/test_day.py",
     "tests/geometry/rules/test_section_room.py",

@@ -123,13 +123,13 @@ def lettered() -> Sheet:
         *_open(section.linear((edge.glass_edge, face), (edge.frit_inner, face), line_at=face + section.paper(19), text="H")),
     ]
     views = (
-        _view("PLAN", 0.05, plan_marks, (16.0, 26.0), shift=0.0),
-        _view("SECTION", 1.0, section_found, (104.0, 18.0), shift=5000.0),
+        _view("PLAN", 0.05, plan_marks, (10.0, 26.0), shift=0.0),
+        _view("SECTION", 1.0, section_found, (110.0, 18.0), shift=5000.0),
     )
     pencil = Pencil(style, 1.0)
     words = (
         pencil.text("TEXT", (16.0, 90.0), "THE RECESS", height=5.0),
-        pencil.text("TEXT", (104.0, 90.0), "ITS EDGE, CUT", height=5.0),
+        pencil.text("TEXT", (116.0, 90.0), "ITS EDGE, CUT", height=5.0),
         pencil.text(
             "TEXT", (16.0, 8.0), "Not to scale. What each letter is in the job file: README, What you measure.", height=3.5
         ),

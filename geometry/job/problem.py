@@ -20,7 +20,7 @@ class Problem:
     """One fault of a job file. ``line`` counts from 1, or is None for the whole file; ``key`` is "" for the whole file.
 
     A slip in the writing has ``column`` (from 1), the line as typed (``text``) and as it would be read (``mended``, "" where nothing
-    is mended).
+    is mended). ``pane`` is the code of the pane at fault, "" where it is none's or unknown.
     """
 
     file: str
@@ -32,6 +32,7 @@ class Problem:
     column: int | None = None
     text: str = ""
     mended: str = ""
+    pane: str = ""
 
     @property
     def sentence(self) -> str:

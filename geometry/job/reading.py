@@ -27,7 +27,7 @@ from geometry.job.model import MOST_PANES, Job, Office, clashes
 from geometry.job.positions import KeyPath, key_lines
 from geometry.job.problem import JobError, Problem
 from geometry.job.refusal import near
-from geometry.job.sentences import in_words, sentence
+from geometry.job.sentences import in_words, pane_of, sentence
 from geometry.job.slips import IGNORED, read_with_slips
 
 LARGEST = 1_000_000  # bytes: a job of 200 panes is under a fifth of it
@@ -50,7 +50,8 @@ def job_of(text: str, *, file: str = "job", folder: Path | None = None) -> Job:
     right = put_right(typed.tables, typed.lines)
     problems = list(typed.problems)
     for path, found, allowed in right.said:
-        problems.append(Problem(file, _line(path, typed.lines, right.lines), in_words(path, right.table), found, allowed))
+        line, pane = _line(path, typed.lines, right.lines), pane_of(path, right.table)
+        problems.append(Problem(file, line, in_words(path, right.table), found, allowed, pane=pane))
     office = _office(right.table.get("defaults"), folder or Path())
     problems += office.problems
     places = Places(file, right.lines, office.file, office.lines)
@@ -155,7 +156,8 @@ def judged(
     problems = [*problems]
     for index, found, allowed in _clashes(table):
         path: KeyPath = ("pane", index, "code")
-        problems.append(Problem(places.file, places.of(path)[1], in_words(path, table), found, allowed))
+        pane = pane_of(path, table)
+        problems.append(Problem(places.file, places.of(path)[1], in_words(path, table), found, allowed, pane=pane))
     job: Job | None = None
     try:
         job = Job.model_validate(whole)
@@ -266,4 +268,4 @@ def _line(path: KeyPath, *all_lines: Mapping[KeyPath, int]) -> int | None:
 def _problem(entry: Any, path: KeyPath, table: Mapping[str, Any], places: Places) -> Problem:
     found, allowed, hint = sentence(entry, path)
     file, line = places.of(path)
-    return Problem(file, line, in_words(path, table), found, allowed, hint)
+    return Problem(file, line, in_words(path, table), found, allowed, hint, pane=pane_of(path, table))

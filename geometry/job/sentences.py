@@ -62,6 +62,15 @@ def in_words(path: KeyPath, table: Mapping[str, Any]) -> str:
     return _dotted(path)
 
 
+def pane_of(path: KeyPath, table: Mapping[str, Any]) -> str:
+    """The code of the pane that a key path leads into, "" where it leads into none or the pane has no code."""
+    panes = table.get("pane")
+    inside = len(path) >= 2 and path[0] == "pane" and isinstance(path[1], int) and isinstance(panes, list)
+    pane = panes[path[1]] if inside and panes is not None else None
+    code = pane.get("code") if isinstance(pane, dict) else None
+    return code if isinstance(code, str) else ""
+
+
 def _dotted(path: Sequence[Step]) -> str:
     words = ""
     for step in path:

@@ -6,7 +6,6 @@ shapely finds the place; the figures are rounded to a tenth of a millimetre.
 from __future__ import annotations
 
 import math
-from math import fsum
 from typing import Any
 
 from geometry.outline.loop import Outline, Point, number, place, segments
@@ -83,7 +82,7 @@ def _middle_of_ridge(outline: Outline, centre: Point) -> Point:
             if fits(side * (low + step)):
                 low += step
         ends.append(side * low)
-    return there(fsum(ends) / 2)
+    return there(math.fsum(ends) / 2)
 
 
 def _letting_go(region: Any, reach: float) -> tuple[Point, float] | None:

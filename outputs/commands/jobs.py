@@ -108,7 +108,7 @@ def answer(entries: Sequence[Mapping[str, Any]], *, verdict: str) -> dict[str, A
     return {**head, **told[0]} if len(told) == 1 else {**head, "verdict": verdict, "jobs": told}
 
 
-REFUSAL = ("file", "line", "pane", "key", "found", "allowed", "hint")
+REFUSAL = ("file", "line", "pane", "key", "found", "allowed", "hint", "column", "text", "mended")
 """What every refusal tells a machine; null where it says nothing of the kind."""
 
 

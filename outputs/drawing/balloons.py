@@ -15,6 +15,9 @@ from dataclasses import dataclass
 from itertools import combinations, pairwise
 from typing import TYPE_CHECKING
 
+import numpy as np
+
+from geometry.detail.parts import BlockKind
 from outputs.sheet.boxes import box_of
 from outputs.sheet.entities import Fill, Mark, Path
 from outputs.sheet.keep_clear import meet
@@ -42,7 +45,7 @@ WRITTEN_OVER = 50  # times that for a text
 NO_PLACE = "no place over the section from which a leader runs clear of texts"
 
 ITEM_OF = {"frame": "1", "glass": "2", "adhesive": "3", "frit": "4", "sealant": "5", "backer": "6", "spacer": "7"}
-CHOCK_KINDS = ("setting chock", "side block", "centring block")  # numbered from 8 on, as far as a pane has them
+CHOCK_KINDS = tuple(BlockKind)  # numbered from 8 on, as far as a pane has them
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,7 +56,7 @@ class Item:
     place: Place
 
 
-def item_of_chock(detail: Detail, kind: str) -> str:
+def item_of_chock(detail: Detail, kind: BlockKind) -> str:
     """The number of a kind of chock in the parts list."""
     kinds = {chock.kind for chock in detail.chocks}
     present = [name for name in CHOCK_KINDS if name in kinds]
@@ -136,33 +139,32 @@ class _Lane:
     """The lane of one section: where a balloon may stand, and what its leader costs from there."""
 
     def __init__(self, items: tuple[Item, ...], lines: tuple[float, ...], pencil: Pencil, room: KeepClear, *, top: float) -> None:
-        self.lines, self.room, self.top = lines, room, top
+        self.room, self.top = room, top
         self.y = top + pencil.paper(RISE)
         self.step, clear = pencil.paper(STEP), pencil.paper(RADIUS + 0.5)
         first = min(item.place[0] for item in items) - pencil.paper(REACH)
         count = round((max(item.place[0] for item in items) + pencil.paper(REACH) - first) / self.step) + 1
         self.places = [first + index * self.step for index in range(count)]
+        xs = np.array(self.places)
+        near = np.abs(xs[:, None] - np.array(lines)[None, :]).min(axis=1, initial=math.inf) < clear
         self.free = [
-            all(abs(place - x) >= clear for x in lines)
-            and not room.lettered((place - clear, self.y - clear, place + clear, self.y + clear))
-            for place in self.places
+            not beside and not room.lettered((place - clear, self.y - clear, place + clear, self.y + clear))
+            for place, beside in zip(self.places, near, strict=True)
         ]
+        self._xs, self._lines = xs, np.array(lines)
         self._costs: dict[Item, list[float]] = {}
 
     def costs(self, item: Item) -> list[float]:
         """What the leader of an item costs from each place: its lean squared, and every line and text that it crosses."""
         if item not in self._costs:
             share = (self.y - self.top) / (self.y - item.place[1])
-            over = self.room.written_over([(place, self.y) for place in self.places], item.place)
-            self._costs[item] = [self._cost(place, item, share, texts) for place, texts in zip(self.places, over, strict=True)]
+            entries = self._xs + (item.place[0] - self._xs) * share
+            low, high = np.minimum(self._xs, entries)[:, None], np.maximum(self._xs, entries)[:, None]
+            crossed = ((low < self._lines) & (self._lines < high)).sum(axis=1)
+            texts = np.array(self.room.written_over([(place, self.y) for place in self.places], item.place))
+            lean = (self._xs - item.place[0]) / self.step * STEP
+            self._costs[item] = (lean * lean + (WRITTEN_OVER * texts + crossed) * CROSSING).tolist()
         return self._costs[item]
-
-    def _cost(self, place: float, item: Item, share: float, texts: int) -> float:
-        entry = place + (item.place[0] - place) * share
-        low, high = (place, entry) if place < entry else (entry, place)
-        crossed = WRITTEN_OVER * texts + sum(1 for x in self.lines if low < x < high)
-        lean = (place - item.place[0]) / self.step * STEP
-        return lean * lean + crossed * CROSSING
 
     def centres(self, items: list[Item]) -> tuple[float, list[Place]]:
         """The middles of the balloons from left to right, and what they cost.
@@ -177,10 +179,11 @@ class _Lane:
             costs = self.costs(item)
             row: list[tuple[float, int]] = []
             cheapest = (math.inf, -1)
-            for index in range(count):
-                before = 0.0 if order == 0 else best[index - pitch][0] if index >= pitch else math.inf
-                if self.free[index] and before + costs[index] < cheapest[0] - 1e-9:
-                    cheapest = (before + costs[index], index)
+            for index, (cost, free) in enumerate(zip(costs, self.free, strict=True)):
+                if free:
+                    before = 0.0 if order == 0 else best[index - pitch][0] if index >= pitch else math.inf
+                    if before + cost < cheapest[0] - 1e-9:
+                        cheapest = (before + cost, index)
                 row.append(cheapest)
             best = row
             chosen.append(row)

@@ -16,7 +16,7 @@ import io
 import threading
 from typing import TYPE_CHECKING, Any
 
-from outputs.files.dxf_marks import MarkWriter
+from outputs.files.dxf_marks import MarkWriter, settled
 from outputs.files.dxf_tables import define_dimension_styles, define_layers, set_header
 from outputs.files.proof import prove
 from outputs.sheet.spaces import spaces
@@ -98,10 +98,10 @@ def _add_viewport(layout: Any, view: View, layer: Layer | None, number: int) -> 
     left, bottom, right, top = view.window
     width, height = right - left, top - bottom
     viewport = layout.add_viewport(
-        center=(view.paper[0] + width * view.scale / 2.0, view.paper[1] + height * view.scale / 2.0),
-        size=(width * view.scale, height * view.scale),
-        view_center_point=((left + right) / 2.0, (bottom + top) / 2.0),
-        view_height=height,
+        center=settled(view.paper[0] + width * view.scale / 2.0, view.paper[1] + height * view.scale / 2.0),
+        size=settled(width * view.scale, height * view.scale),
+        view_center_point=settled((left + right) / 2.0, (bottom + top) / 2.0),
+        view_height=settled(height)[0],
         status=number + 2,  # 1 is the layout's own
         dxfattribs={"layer": "0" if layer is None else layer.name},
     )
@@ -111,8 +111,8 @@ def _add_viewport(layout: Any, view: View, layer: Layer | None, number: int) -> 
 def _set_extents(document: Drawing, sheet: Sheet) -> None:
     """Set extents and limits of the model to the windows of the views, and what a seat first shows of it."""
     windows = [view.window for view in sheet.views] or [(0.0, 0.0, sheet.width, sheet.height)]
-    left, bottom = min(window[0] for window in windows), min(window[1] for window in windows)
-    right, top = max(window[2] for window in windows), max(window[3] for window in windows)
+    left, bottom = settled(min(window[0] for window in windows), min(window[1] for window in windows))
+    right, top = settled(max(window[2] for window in windows), max(window[3] for window in windows))
     model = document.modelspace()
     model.reset_extents((left, bottom, 0), (right, top, 0))
     model.reset_limits((left, bottom), (right, top))
@@ -122,7 +122,8 @@ def _set_extents(document: Drawing, sheet: Sheet) -> None:
     header["$PEXTMIN"], header["$PEXTMAX"] = (0, 0, 0), (sheet.width, sheet.height, 0)
     header["$PLIMMIN"], header["$PLIMMAX"] = (0, 0), (sheet.width, sheet.height)
     header["$TILEMODE"] = 0  # a seat opens the sheet, not the model
-    document.set_modelspace_vport(height=(top - bottom) * 1.05, center=((left + right) / 2.0, (bottom + top) / 2.0))
+    (height,), middle = settled((top - bottom) * 1.05), settled((left + right) / 2.0, (bottom + top) / 2.0)
+    document.set_modelspace_vport(height=height, center=middle)
 
 
 def _written(document: Drawing) -> bytes:

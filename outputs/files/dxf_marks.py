@@ -47,6 +47,20 @@ _LEVEL_TEXT = {"dimtih": 1, "dimtoh": 1, "dimtofl": 0}  # a radius has its text 
 _ROTATED, _DIAMETER, _RADIUS, _OWN_BLOCK, _TEXT_PLACED = 0, 3, 4, 32, 128
 
 
+def settled(*values: float) -> tuple[float, ...]:
+    """Coordinates, mm, as they are written: to a millionth, so that the last bits of a sum change no byte.
+
+    >>> settled(0.1 + 0.2, -1e-12, 12.0000004999)
+    (0.3, 0.0, 12.0)
+    """
+    return tuple([round(value, 6) + 0.0 for value in values])
+
+
+def _nodes(nodes: Sequence[Node]) -> list[tuple[float, ...]]:
+    """Nodes as they are written; a bulge, which has no unit, to six decimals more."""
+    return [(round(x, 6) + 0.0, round(y, 6) + 0.0, round(bulge, 12) + 0.0) for x, y, bulge in nodes]
+
+
 class MarkWriter:
     """Writes the spaces of one sheet into one document."""
 
@@ -91,7 +105,7 @@ class MarkWriter:
     def _path(self, target: Any, mark: Path, layer: str) -> Any:
         (x0, y0, bulge), (x1, y1, _) = mark.nodes[0], mark.nodes[1]
         if len(mark.nodes) == 2 and not mark.closed and not bulge:
-            return target.add_line((x0, y0), (x1, y1), dxfattribs={"layer": layer})
+            return target.add_line(settled(x0, y0), settled(x1, y1), dxfattribs={"layer": layer})
         return self._polyline(target, mark.nodes, layer, closed=mark.closed)
 
     def _polyline(self, target: Any, nodes: Sequence[Node], layer: str, *, closed: bool) -> Any:
@@ -99,16 +113,16 @@ class MarkWriter:
             nodes = (*nodes[:-1], (*nodes[-1][:2], 0.0))  # no segment leaves the end of an open run
         # the library opens a run unless it is told to close it, whatever its flags say
         flags = _DASHES_RUN_ON if layer in self._broken else 0
-        return target.add_lwpolyline(nodes, format="xyb", close=closed, dxfattribs={"layer": layer, "flags": flags})
+        return target.add_lwpolyline(_nodes(nodes), format="xyb", close=closed, dxfattribs={"layer": layer, "flags": flags})
 
     def _fill(self, target: Any, mark: Fill, layer: str) -> Any:
-        places = [(x, y) for x, y, _ in mark.nodes]
+        places = [settled(x, y) for x, y, _ in mark.nodes]
         if _is_solid_shape(mark.nodes):
             if len(places) == 4:  # a SOLID runs from side to side, not round
                 places = [places[0], places[1], places[3], places[2]]
             return target.add_solid(places, dxfattribs={"layer": layer})
         hatch = target.add_hatch(color=_BYLAYER, dxfattribs={"layer": layer})
-        hatch.paths.add_polyline_path(mark.nodes, is_closed=True, flags=_OUTSIDE)
+        hatch.paths.add_polyline_path(_nodes(mark.nodes), is_closed=True, flags=_OUTSIDE)
         return hatch
 
     def _hatch(self, target: Any, mark: Hatch, drawn: dict[Key, Any]) -> None:
@@ -120,7 +134,7 @@ class MarkWriter:
             # the lines are at their final size; this is what a seat multiplies when the scale is changed by hand
             hatch.dxf.pattern_scale = 1.0 / self._scale
         for order, nodes in enumerate(mark.boundaries):
-            path = hatch.paths.add_polyline_path(nodes, is_closed=True, flags=_OUTERMOST if order else _OUTSIDE)
+            path = hatch.paths.add_polyline_path(_nodes(nodes), is_closed=True, flags=_OUTERMOST if order else _OUTSIDE)
             hatch.associate(path, [drawn[loop_key(nodes)]])
 
     def _text_attributes(self, mark: Text, layer: str) -> dict[str, Any]:
@@ -136,12 +150,12 @@ class MarkWriter:
             "style": DXF_STYLE,
             "height": mark.height / self._scale,
             "width": width_factor(mark.string),
-            "insert": start,
+            "insert": settled(*start),
         }
         if mark.rotation % 360.0:
-            attributes["rotation"] = mark.rotation % 360.0
+            attributes["rotation"] = round(mark.rotation % 360.0, 6)
         if mark.align != "left":
-            attributes |= {"halign": _ALIGN[mark.align], "align_point": (mark.x, mark.y)}
+            attributes |= {"halign": _ALIGN[mark.align], "align_point": settled(mark.x, mark.y)}
         return attributes
 
     def _text(self, target: Any, mark: Text, layer: str) -> Any:
@@ -158,9 +172,9 @@ class MarkWriter:
             "layer": mark.layer,
             "dimstyle": self._styles[self._scale, dimension_height(mark)],
             "geometry": block.name,
-            "text_midpoint": self._text_middle(mark),
+            "text_midpoint": settled(*self._text_middle(mark)),
             "attachment_point": 5,
-            "actual_measurement": mark.measured,
+            "actual_measurement": settled(mark.measured)[0],
             **_definition_points(mark),
         }
         text, decimals = printed_by_style(mark)
@@ -196,7 +210,9 @@ class MarkWriter:
 
     def _insert(self, target: Any, mark: Insert) -> Any:
         name = self._block(mark.block)
-        insert = target.add_blockref(name, (mark.x, mark.y), dxfattribs={"layer": mark.layer, "rotation": mark.rotation % 360.0})
+        insert = target.add_blockref(
+            name, settled(mark.x, mark.y), dxfattribs={"layer": mark.layer, "rotation": round(mark.rotation % 360.0, 6)}
+        )
         given = {attribute.tag: attribute for attribute in mark.attributes}
         for tag, _ in self._blocks[mark.block].tags:
             self._attribute(insert, mark, tag, given.get(tag))
@@ -210,7 +226,7 @@ class MarkWriter:
             return
         hidden = Text(mark.layer, mark.x, mark.y, "", DraftingStyle().text)
         insert.add_attrib(
-            tag, value, (mark.x, mark.y), dxfattribs=self._text_attributes(hidden, mark.layer) | {"flags": _INVISIBLE}
+            tag, value, settled(mark.x, mark.y), dxfattribs=self._text_attributes(hidden, mark.layer) | {"flags": _INVISIBLE}
         )
 
     def _block(self, name: str) -> str:
@@ -281,14 +297,14 @@ def _definition_points(mark: Dimension) -> dict[str, Any]:
     """Give type and definition points of a dimension as DXF wants them."""
     flags = _OWN_BLOCK | _TEXT_PLACED
     if mark.kind == "radius":
-        return {"dimtype": _RADIUS | flags, "defpoint": mark.first, "defpoint4": mark.second}
+        return {"dimtype": _RADIUS | flags, "defpoint": settled(*mark.first), "defpoint4": settled(*mark.second)}
     if mark.kind == "diameter":
-        return {"dimtype": _DIAMETER | flags, "defpoint": mark.first, "defpoint4": mark.second}
+        return {"dimtype": _DIAMETER | flags, "defpoint": settled(*mark.first), "defpoint4": settled(*mark.second)}
     along, across = cos(radians(mark.angle)), sin(radians(mark.angle))
     reach = (mark.second[0] - mark.on_line[0]) * along + (mark.second[1] - mark.on_line[1]) * across
     foot = (mark.on_line[0] + reach * along, mark.on_line[1] + reach * across)  # of the second extension line
-    points = {"defpoint": foot, "defpoint2": mark.first, "defpoint3": mark.second}
-    return {"dimtype": _ROTATED | flags, "angle": mark.angle, **points}
+    points = {"defpoint": settled(*foot), "defpoint2": settled(*mark.first), "defpoint3": settled(*mark.second)}
+    return {"dimtype": _ROTATED | flags, "angle": round(mark.angle, 6), **points}
 
 
 def printed_by_style(mark: Dimension) -> tuple[str, int]:

@@ -29,12 +29,14 @@ def number(value: float, *, digits: int = 4) -> str:
     ('0.1041', '1200', '−6.5', '15300', '0', '0.000023')
     >>> number(float("inf")), number(1e-9), number(123456789.0)
     ('infinite', '1.0 × 10^−9', '123456789')
+    >>> number(0.1 + 0.2 - 0.05, digits=1) == number(0.25, digits=1)
+    True
     """
     if not math.isfinite(value):
         return "not a number" if math.isnan(value) else "infinite" if value > 0 else f"{MINUS}infinite"
     if value == 0.0:
         return "0"
-    size = abs(value)
+    size = _settled(abs(value))
     if size < 1e-6:
         mantissa, _, power = f"{size:.1e}".partition("e")
         return f"{MINUS if value < 0 else ''}{mantissa} × 10^{MINUS if power.startswith('-') else ''}{int(power.lstrip('+-'))}"
@@ -43,6 +45,11 @@ def number(value: float, *, digits: int = 4) -> str:
     if "." in text:
         text = text.rstrip("0").rstrip(".")
     return f"{MINUS if value < 0 else ''}{text}"
+
+
+def _settled(value: float) -> float:
+    """A value to twelve digits that count: what the last bits of a sum leave does not decide how a tie is rounded."""
+    return float(f"{value:.12g}")
 
 
 def signed(value: float, *, digits: int = 4) -> str:
@@ -61,7 +68,7 @@ def fixed(value: float, decimals: int) -> str:
     >>> fixed(0.5, 2), fixed(-0.001, 2), fixed(-0.3, 1)
     ('+0.50', '0.00', '−0.3')
     """
-    text = f"{value:+.{decimals}f}"
+    text = f"{_settled(value):+.{decimals}f}"
     return text.lstrip("+-") if not float(text) else text.replace("-", MINUS)
 
 

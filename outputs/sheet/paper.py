@@ -123,7 +123,8 @@ def frame_marks(paper: Paper) -> list[Mark]:
             marks.append(Text("SHEET", x, (a + b) / 2 - 1.25, LETTERS[index], 2.5, "middle"))
     marks += [
         line("SHEET", (width / 2, top + GRID), (width / 2, top - 5)),
-        line("SHEET", (width / 2, bottom - GRID), (width / 2, bottom + 5)),
+        # into the frame by 5 as at the other sides, but never into a title block
+        line("SHEET", (width / 2, bottom - GRID), (width / 2, bottom + (0 if paper.whole_width else 5))),
         line("SHEET", (left - GRID, height / 2), (left + 5, height / 2)),
         line("SHEET", (right + GRID, height / 2), (right - 5, height / 2)),
     ]
@@ -158,7 +159,7 @@ def title_block(paper: Paper, fields: TitleFields, style: DraftingStyle) -> tupl
                 tall = {5.0: 3.5, 3.5: 2.5, 2.5: 1.8}[tall]
             marks.append(Text("TITLE", left + x + 1.2, bottom + y + (2.0 if tall >= 5.0 else 1.5), value, tall))
 
-    cell(0, 0, 60, 9, "Drawn by", fields.drawn_by)
+    cell(0, 0, 60, 9, "Creator", fields.drawn_by)
     cell(60, 0, 60, 9, "Checked by", fields.checked_by)
     cell(120, 0, 60, 9, "Approved by", fields.approved_by)
     cell(0, 9, 60, 9, "Document type", fields.document_type)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
 from math import fsum
 from typing import TYPE_CHECKING
 
@@ -19,11 +20,12 @@ HEAD = 6.0  # mm, height of a heading
 SMALL = 1.8  # mm, names of columns
 
 
-def wrapped(string: str, width: float, height: float) -> list[str]:
+@lru_cache(maxsize=2048)
+def wrapped(string: str, width: float, height: float) -> tuple[str, ...]:
     """A text broken into lines that are not longer than ``width`` paper mm.
 
     >>> wrapped("one two three", 14.0, 2.5)
-    ['one two', 'three']
+    ('one two', 'three')
     """
     lines: list[str] = []
     line = ""
@@ -34,7 +36,7 @@ def wrapped(string: str, width: float, height: float) -> list[str]:
             line = word
         else:
             line = longer
-    return [*lines, line] if line else lines
+    return (*lines, line) if line else tuple(lines)
 
 
 def notes(
@@ -132,7 +134,7 @@ def legend(
     entries: Sequence[tuple[str, str, str]], *, left: float, top: float, width: float, style: DraftingStyle
 ) -> tuple[list[Mark], float]:
     """Swatches of the hatches (layer, material, words) in three columns."""
-    marks: list[Mark] = [Text("TEXT", left, top - 4.5, "Hatches", style.label)]
+    marks: list[Mark] = [Text("TEXT", left, top - 4.5, "Legend", style.label)]
     columns = max(1, int(width // 58))
     y = top - HEAD - 1.0
     for index, (layer, material, words) in enumerate(entries):

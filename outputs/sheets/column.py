@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from outputs.drawing.materials import LAYER_OF, LEGEND_OF
 from outputs.sheet.drafting import number, scale_designation
 from outputs.sheet.outcomes import Fate
-from outputs.sheet.paper import TITLE_WIDTH, TitleFields, title_block
+from outputs.sheet.paper import TITLE_HEIGHT, TITLE_WIDTH, TitleFields, title_block
 from outputs.sheet.tables import legend, notes, table, table_height
 from outputs.sheets import words
 from outputs.sheets.recipe import Table, Words
@@ -91,18 +92,21 @@ def column_words(contents: Contents, pictures: Sequence[Picture]) -> tuple[Words
     )
 
 
-def column_marks(
-    detail: Detail,
-    paper: Paper,
-    fields: TitleFields,
-    tables: Sequence[Table],
-    texts: Sequence[Words],
-    style: DraftingStyle,
-) -> list[Mark] | None:
-    """Tables, notes and title block in the right-hand column, from the top down and from the title block up; None where they meet."""
-    _, bottom_limit, right, top = paper.space
+@dataclass(frozen=True, slots=True)
+class LaidTables:
+    """The tables of a column: their marks, where the words under them begin, and where the tables over the title block end (y)."""
+
+    marks: tuple[Mark, ...]
+    words_from: float
+    ceiling: float
+
+
+def laid_tables(detail: Detail, paper: Paper, tables: Sequence[Table], style: DraftingStyle) -> LaidTables | None:
+    """The tables in the right-hand column, from the top down and from the title block up; None where they meet."""
+    _, bottom, right, top = paper.space
     left, top = right - paper.title_width, top - 3.0
-    marks, ceiling = title_block(paper, fields, style)
+    marks: list[Mark] = []
+    ceiling = bottom + TITLE_HEIGHT
     for each in (each for place in (PARTS, REVISIONS) for each in tables if each.place == place):
         height = table_height(each.columns, each.rows, style)
         listed, _ = table("", each.columns, each.rows, left=left, top=ceiling + height, style=style, heading_below=True)
@@ -117,12 +121,31 @@ def column_marks(
                 marks += listed
         ends.append(y)
     listed, y = legend(_legend_entries(detail), left=left, top=min(ends), width=paper.title_width, style=style)
-    marks += listed
+    return LaidTables((*marks, *listed), y, ceiling) if y >= ceiling else None
+
+
+def shortened(given: Table, rows: int) -> Table:
+    """A table of at most ``rows`` rows, the last of which says how many there are besides: they are in the model of the drawing."""
+    if len(given.rows) <= rows:
+        return given
+    more = len(given.rows) - rows + 1
+    last = ("…", f"{more} more", *("" for _ in given.columns[2:]))
+    return replace(given, rows=(*given.rows[: rows - 1], last))
+
+
+def column_marks(
+    laid: LaidTables, paper: Paper, fields: TitleFields, texts: Sequence[Words], style: DraftingStyle
+) -> list[Mark] | None:
+    """Title block, tables and, under them, notes; None where they meet."""
+    _, bottom_limit, right, _ = paper.space
+    block, _ = title_block(paper, fields, style)
+    marks, y = [*block, *laid.marks], laid.words_from
     for text in texts:
         if text.entries:
-            written, y = notes(text.heading, text.entries, left=left, top=y, width=paper.title_width - 8.0, style=style)
+            left, width = right - paper.title_width, paper.title_width - 8.0
+            written, y = notes(text.heading, text.entries, left=left, top=y, width=width, style=style)
             marks += written
-    return marks if y >= ceiling and y >= bottom_limit else None
+    return marks if y >= laid.ceiling and y >= bottom_limit else None
 
 
 def _legend_entries(detail: Detail) -> list[tuple[str, str, str]]:

@@ -16,11 +16,11 @@ from outputs.sheet.drafting import number
 from outputs.sheet.outcomes import Fate
 from outputs.sheet.paper import Paper
 from outputs.sheet.picture import Panel, Picture
-from outputs.sheets.column import column_marks, column_tables, column_words, title_fields
+from outputs.sheets.column import LaidTables, column_marks, column_tables, column_words, laid_tables, shortened, title_fields
 from outputs.sheets.figure_panels import figure_panels
 from outputs.sheets.findings_panel import TO_DO, actions, actions_panel, findings_panel
 from outputs.sheets.pictures import bead_pictures, corner_picture, corner_scales, plan_picture, section_pictures
-from outputs.sheets.recipe import TALL, Contents, Group, Recipe, Way, Words, made
+from outputs.sheets.recipe import TALL, Contents, Group, Recipe, Table, Way, Words, made
 from outputs.sheets.words import frame_words
 
 if TYPE_CHECKING:
@@ -42,6 +42,7 @@ SEARCH = (
     (("A1", "A0"), (0, 1, 2), (0.5, 0.2)),  # sections too large for 1:1
 )
 """Sheet sizes, ranks of the plan and scales of the sections, in the order in which they are tried."""
+LONGEST_TABLE = 24  # rows of a table where no paper holds all of them
 GUTTER = 6.0  # paper mm between views and the column of tables
 
 
@@ -64,30 +65,44 @@ def _papers(contents: Contents) -> Iterator[Paper]:
 
 def _ways(recipe: Recipe, contents: Contents) -> Iterator[Way]:
     """The smallest sheet with the largest scales first, the tables in a column at the right."""
+    to_do = () if contents.check is None else actions(contents.check.findings)
+    shown = _Shown(contents)
+    whole = recipe.tables(contents)
+    short = tuple(shortened(each, LONGEST_TABLE) for each in whole)
+    for tables in (whole,) if short == whole else (whole, short):  # rows are left out only where no paper holds all of them
+        yield from _ways_with(tables, recipe, contents, shown, to_do)
+
+
+def _ways_with(
+    given: tuple[Table, ...], recipe: Recipe, contents: Contents, shown: _Shown, to_do: tuple[str, ...]
+) -> Iterator[Way]:
+    """The ways with these tables in the column; they are laid once for each paper."""
+    laid: dict[str, LaidTables | None] = {}
     detail = contents.detail
     thin = detail.glass.thickness < 10
     papers = {paper.size: paper for paper in recipe.papers(contents)}
-    to_do = () if contents.check is None else actions(contents.check.findings)
-    shown = _Shown(contents)
-    empty = Picture("", "", 1.0, (), (0.0, 0.0, 0.0, 0.0))  # the tables by themselves, before anything is composed
-    roomy = {size for size, paper in papers.items() if _column(recipe, contents, paper, [empty], ()) is not None}
-    for paper, ranks, cut_scales in [(papers[s], *rest) for sizes, *rest in SEARCH for s in sizes if s in roomy]:
+    for paper, ranks, cut_scales in [(papers[s], *rest) for sizes, *rest in SEARCH for s in sizes if s in papers]:
+        if paper.size not in laid:
+            laid[paper.size] = laid_tables(detail, paper, given, contents.style)
+        tables = laid[paper.size]
+        if tables is None:
+            continue
         for section_scale, scale in _scales(detail, paper, cut_scales, thin=thin):
             if _rank(detail, scale) not in ranks:
                 continue
             plan = shown.plan(scale)
-            column = _column(recipe, contents, paper, [plan], to_do)
+            column = _column(recipe, contents, paper, tables, [plan], to_do)
             sections = shown.sections(section_scale) if column is not None else []
             if any(outcome.fate is not Fate.DRAWN for section in sections for outcome in section.outcomes):
-                column = _column(recipe, contents, paper, [plan, *sections], to_do)
+                column = _column(recipe, contents, paper, tables, [plan, *sections], to_do)
             if column is None:
                 continue
-            tables, over = column
+            fixed, over = column
             left, bottom, right, top = paper.space
             space = (left + 2.0, bottom + 12.0, right - paper.title_width - GUTTER, top - 2.0)
             for groups in shown.groups(plan, section_scale, over):
                 tall = [index for index, group in enumerate(groups) if isinstance(group[0], Panel) and group[0].height > TALL]
-                yield Way(paper, groups, tuple(tables), space, tuple(tall))
+                yield Way(paper, groups, tuple(fixed), space, tuple(tall))
 
 
 class _Shown:
@@ -167,21 +182,14 @@ def _rank(detail: Detail, scale: float) -> int:
 
 
 def _column(
-    recipe: Recipe, contents: Contents, paper: Paper, pictures: list[Picture], to_do: tuple[str, ...]
+    recipe: Recipe, contents: Contents, paper: Paper, laid: LaidTables, pictures: list[Picture], to_do: tuple[str, ...]
 ) -> tuple[list[Mark], tuple[str, ...]] | None:
-    """The column of tables, and the lines of what to do that found no room in it; None where the tables themselves do not fit."""
-    choices: tuple[tuple[tuple[str, ...], tuple[str, ...]], ...] = ((to_do, ()), ((), to_do))
-    for inside, over in choices:
-        tables = column_marks(
-            contents.detail,
-            paper,
-            recipe.title(contents, pictures[0]),
-            recipe.tables(contents),
-            (*recipe.words(contents, pictures), Words(TO_DO, inside)),
-            contents.style,
-        )
-        if tables is not None:
-            return tables, over
+    """The column of tables, and the lines of what to do that found no room in it; None where the words themselves do not fit."""
+    fields, texts = recipe.title(contents, pictures[0]), recipe.words(contents, pictures)
+    for inside, over in ((to_do, ()), ((), to_do)):
+        marks = column_marks(laid, paper, fields, (*texts, Words(TO_DO, inside)), contents.style)
+        if marks is not None:
+            return marks, over
     return None
 
 

@@ -26,7 +26,7 @@ CASES = (
     ("Strain", 17.0),
     ("Bead shears", 18.0),
 )
-LIST = (("To buy", 58.0), ("Net", 16.0), ("With reserve", 56.0))
+LIST = (("To buy", 58.0), ("Net", 16.0), ("To order", 56.0))
 
 
 def figure_panels(check: PaneCheck, style: DraftingStyle) -> list[Panel]:

@@ -71,5 +71,5 @@ def bead_pictures(detail: Detail, style: DraftingStyle) -> list[Picture]:
     scale = next((s for s in (5.0, 2.0, 1.0) if largest * s <= BEAD_ROOM), 0.5)
     return [
         titled("BEAD", f"BEAD {scale_designation(scale)}", scale, bead_marks(detail, Pencil(style, scale)), style),
-        titled("NOTCH", "NOTCH TEMPLATE 1:1", 1.0, notch_marks(detail, Pencil(style, 1.0)), style),
+        titled("NOTCH", "V-NOTCH TEMPLATE 1:1", 1.0, notch_marks(detail, Pencil(style, 1.0)), style),
     ]

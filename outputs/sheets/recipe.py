@@ -17,6 +17,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
 from itertools import chain
+from math import fsum
 from typing import TYPE_CHECKING
 
 from outputs.drawing.plan_outlines import blocks_of
@@ -160,7 +161,7 @@ def in_panels(views: Views) -> Callable[[Recipe, Contents], Iterator[Way]]:
 
 def _table_panel(given: Table, style: DraftingStyle) -> Panel:
     marks, low = table(given.heading, given.columns, given.rows, left=0.0, top=0.0, style=style)
-    return Panel(tuple(shifted(mark, 0.0, -low) for mark in marks), sum(width for _, width in given.columns), -low)
+    return Panel(tuple(shifted(mark, 0.0, -low) for mark in marks), fsum(width for _, width in given.columns), -low)
 
 
 def _words_panel(given: Words, style: DraftingStyle, width: float) -> Panel:

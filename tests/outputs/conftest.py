@@ -90,7 +90,7 @@ def _plan() -> View:
         pencil.text("TEXT", (450.0, 450.0), "Saloon light, seen from outside", height=3.5),
         pencil.text("TEXT", (450.0, 120.0), "turned 30°", rotation=30.0, align="right"),
     )
-    return View("plan", 0.2, (-150.0, -150.0, 1400.0, 750.0), (30.0, 150.0), marks)
+    return View("plan", 0.2, (-120.0, -120.0, 1380.0, 680.0), (25.0, 245.0), marks)
 
 
 def _section() -> View:
@@ -116,7 +116,7 @@ def _section() -> View:
         pencil.linear((x - 8.0, y + 15.0), (x + 4.345, y + 15.0), line_at=y + 18.0),  # half-way between two roundings
         pencil.text("TEXT", (x, y + 22.0), "A-A (5:1)", height=5.0, align="middle"),
     )
-    return View("section A", 5.0, (x - 20.0, y - 20.0, x + 45.0, y + 28.0), (230.0, 30.0), marks)
+    return View("section A", 5.0, (x - 18.0, y - 16.0, x + 37.0, y + 27.0), (30.0, 27.0), marks)
 
 
 def rich_sheet() -> Sheet:

@@ -15,12 +15,11 @@ import ezdxf
 import pytest
 import resvg_py
 from ezdxf.render import hatching
-from outputs.files.loops import drawn_loops, loop_key, shorter_arcs, undrawn_boundaries
 from PIL import Image
 
 from outputs.files.dxf import dxf_bytes
 from outputs.files.svg import svg_bytes
-from outputs.sheet.entities import Dimension, Fill, Hatch, Path, Sheet, Text, View
+from outputs.sheet.entities import Attribute, Block, Dimension, Fill, Hatch, Insert, Path, Sheet, Text, View
 from outputs.sheet.layers import LAYERS
 from outputs.sheet.lettering import text_width
 from outputs.sheet.patterns import PATTERNS, LineFamily, hatch_segments
@@ -420,3 +419,48 @@ def test_fills_with_arcs_or_dents_are_hatches_and_plain_ones_solids():
     assert solids == [[node[:2] for node in mark.nodes] for mark in (box, clockwise)]
     assert [len(hatch.paths[0].vertices) for hatch in paper.query("HATCH")] == [4, 3, 5]
     assert all(hatch.dxf.solid_fill for hatch in paper.query("HATCH"))
+
+
+@pytest.mark.parametrize("turn", [0.0, 30.0, 90.0, 205.0])
+@pytest.mark.parametrize("align", ["left", "middle", "right"])
+def test_a_tag_of_a_block_stands_where_its_first_insert_shows_it(turn, align):
+    """A seat that inserts the block once more letters its tag from the block: turned and moved with the insert it is where the sheet has it."""
+    block = Block("CHOCK", (Path("0", ((0.0, 0.0, 0.0), (40.0, 0.0, 0.0))),), (("ITEM", "Item"), ("SIZE", "Size")))
+    shown = Text("CHOCKS", 107.0, 88.0, "K1", 3.5, align, 15.0)
+    insert = Insert("CHOCKS", "CHOCK", 100.0, 90.0, turn, (Attribute("ITEM", "K1", shown), Attribute("SIZE", "80")))
+    later = Insert("CHOCKS", "CHOCK", 200.0, 90.0, 0.0, (Attribute("ITEM", "K2", Text("CHOCKS", 222.0, 99.0, "K2", 5.0)),))
+    sheet = Sheet("A3", 420.0, 297.0, "T", "Invented.", LAYERS, (block,), (), (insert, later))
+    document = document_of(dxf_bytes(sheet))
+    item, size = document.blocks.get("CHOCK").query("ATTDEF")
+    assert (item.dxf.tag, item.dxf.prompt, item.is_invisible) == ("ITEM", "Item", False)
+    assert (size.dxf.tag, size.dxf.prompt, size.is_invisible) == ("SIZE", "Size", True)
+    place = (item.dxf.align_point if item.dxf.halign else item.dxf.insert).vec2
+    angle = math.radians(turn)
+    moved = (
+        100.0 + place.x * math.cos(angle) - place.y * math.sin(angle),
+        90.0 + place.x * math.sin(angle) + place.y * math.cos(angle),
+    )
+    assert moved == pytest.approx((107.0, 88.0), abs=1e-9)
+    assert (item.dxf.get("rotation", 0.0) + turn) % 360.0 == pytest.approx(15.0)
+    assert (item.dxf.height, item.dxf.halign) == (3.5, ("left", "middle", "right").index(align))
+    attribs = [entity.attribs[0] for entity in document.paperspace().query("INSERT")]
+    assert [attrib.dxf.text for attrib in attribs] == ["K1", "K2"]
+    assert [attrib.dxf.layer for attrib in attribs] == ["CHOCKS", "CHOCKS"]
+    assert tuple((attribs[0].dxf.align_point if align != "left" else attribs[0].dxf.insert).vec2) == (107.0, 88.0)
+
+
+def test_a_clipped_view_shows_nothing_beyond_its_window():
+    """The window of 200 × 100 at 1:2 stands at 20, 30: a line through all of it inks from 20 to 120, at 30 + 30 / 2 above the edge."""
+    line = Path("GLASS", ((-300.0, 10.0, 0.0), (900.0, 10.0, 0.0)))
+    post = Path("GLASS", ((60.0, -300.0, 0.0), (60.0, 900.0, 0.0)))
+    dots = 20
+    for mark, wanted in ((line, (20.0, 120.0, 45.0, 45.0)), (post, (70.0, 70.0, 30.0, 80.0))):
+        view = View("corner", 0.5, (-40.0, -20.0, 160.0, 80.0), (20.0, 30.0), (mark,), clipped=True)
+        svg = svg_bytes(Sheet("A4", 210.0, 297.0, "T", "Invented.", LAYERS, (), (view,), ())).decode()
+        image = Image.open(io.BytesIO(bytes(resvg_py.svg_to_bytes(svg_string=svg, dpi=25.4 * dots, background="#ffffff"))))
+        left, top, right, bottom = image.convert("L").point(lambda grey: 255 if grey < 128 else 0).getbbox()
+        half = 0.25  # of the line
+        found = (left / dots, right / dots, 297.0 - bottom / dots, 297.0 - top / dots)
+        across = (half, half, 0.0, 0.0) if mark is post else (0.0, 0.0, half, half)
+        signs = (-1, 1, -1, 1)
+        assert found == pytest.approx([w + s * a for w, s, a in zip(wanted, signs, across, strict=True)], abs=0.051)

@@ -120,6 +120,7 @@ MARKS = [
     # inserts
     (insert(block="CHOKE"), "the block 'CHOKE' is not defined"),
     (insert(x=NAN), "one of its figures is not a number"),
+    (insert(y=NAN), "one of its figures is not a number"),
     (insert(rotation=INF), "one of its figures is not a number"),
     (insert(attributes=(Attribute("COLOUR", "red"),)), "the block 'CHOCK' has no tag 'COLOUR'; it has ITEM, SIZE"),
     (
@@ -294,3 +295,56 @@ def test_every_fault_is_told_up_to_twenty():
     told = refusal(sheet(*bad, *bad[:3]))
     assert told.count("is not defined") == 20
     assert told.endswith("; and 3 more")
+
+
+# Views on the paper.
+
+
+def test_views_that_lie_on_one_another_on_the_paper():
+    """The first runs from 20, 30 to 120, 80 on the paper; another of 51 × 51 may touch it and must not reach into it."""
+    window = (300.0, 0.0, 351.0, 51.0)
+    for place in ((119.0, 79.0), (-30.0 + 20.0, 30.0), (20.0, 30.0), (119.9, 30.0), (60.0, 79.9)):
+        place = (max(place[0], 0.0), place[1])
+        told = refusal(sheet(views=(View("section", 1.0, window, place, ()),)))
+        assert "the views 'plan' and 'section' lie on one another on the paper" in told
+    for place in ((120.0, 30.0), (20.0, 80.0), (120.0, 80.0)):
+        prove(sheet(views=(View("section", 1.0, window, place, ()),)))
+
+
+def test_a_view_over_what_stands_on_the_paper():
+    """The plan's square is drawn from 25, 35 to 30, 40 on the paper: ink there is hidden or crossed by it, elsewhere in the window it is not."""
+    told = refusal(sheet(paper=(Text("TEXT", 26.0, 36.0, "note", 2.5),)))
+    assert "the view 'plan' lies over the text 'note' of the paper" in told
+    told = refusal(sheet(paper=(Path("SHEET", ((27.0, 10.0, 0.0), (27.0, 200.0, 0.0))),)))
+    assert "the view 'plan' lies over a path on 'SHEET' of the paper" in told
+    prove(sheet(paper=(Text("TEXT", 60.0, 60.0, "note", 2.5),)))  # within the window, beside the drawing
+    prove(sheet(paper=(Text("TEXT", 26.0, 100.0, "note", 2.5),)))  # off the window
+    prove(
+        sheet(paper=(Path("SHEET", ((5.0, 5.0, 0.0), (415.0, 5.0, 0.0), (415.0, 290.0, 0.0), (5.0, 290.0, 0.0)), True),))
+    )  # a frame
+
+
+def test_a_view_that_is_clipped_may_hold_marks_that_run_out_of_it():
+    """An enlarged corner repeats lines of the plan; its window cuts them off."""
+    long = Path("GLASS", ((10.0, 10.0, 0.0), (900.0, 10.0, 0.0)))
+    prove(sheet(view=View("corner", 0.5, WINDOW, (20.0, 30.0), (long,), clipped=True)))
+    assert "outside the window" in refusal(sheet(view=View("corner", 0.5, WINDOW, (20.0, 30.0), (long,))))
+
+
+def test_places_on_the_paper_of_views_whose_windows_stand_anywhere():
+    """Windows of 51 × 51 far from the origin at 1:1: one from 20, 30 to 71, 81, the others beside and above it."""
+    one = View(
+        "one", 1.0, (300.0, 200.0, 351.0, 251.0), (20.0, 30.0), (Path("GLASS", ((310.0, 210.0, 0.0), (320.0, 220.0, 0.0))),)
+    )
+    for window, place in (((500.0, 200.0, 551.0, 251.0), (71.0, 30.0)), ((500.0, 600.0, 551.0, 651.0), (20.0, 81.0))):
+        prove(sheet(view=one, views=(View("two", 1.0, window, place, ()),)))
+        near = (place[0] - 1.0, place[1] - 1.0)
+        assert "lie on one another" in refusal(sheet(view=one, views=(View("two", 1.0, window, near, ()),)))
+    # its line runs from 30, 40 to 40, 50 on the paper
+    assert "lies over" in refusal(sheet(view=one, paper=(Path("SHEET", ((35.0, 38.0, 0.0), (35.0, 42.0, 0.0))),)))
+    for stroke in (
+        ((45.0, 38.0, 0.0), (45.0, 42.0, 0.0)),
+        ((35.0, 52.0, 0.0), (36.0, 52.0, 0.0)),
+        ((26.0, 38.0, 0.0), (26.0, 42.0, 0.0)),
+    ):
+        prove(sheet(view=one, paper=(Path("SHEET", stroke),)))

@@ -26,7 +26,8 @@ class System:
             folder.mkdir(parents=True)
         for name in (".ci/setup", ".ci/constraints.txt", "samples/try.sh", "tests/run.sh"):
             shutil.copy(ROOT / name, place / "it" / name)
-        (place / "it" / "samples" / "job.toml").write_text("")
+        (place / "it" / "samples" / "job.toml").write_text("[[pane]]\n")
+        (place / "it" / "samples" / "office.toml").write_text("[bond]\n")  # an office's defaults are no job to draw
         for name in ("sh", "dirname", "basename", "grep", "env", "mkdir", "touch", "chmod", "cat"):
             (self.tools / name).symlink_to(shutil.which(name))
         self.log.write_text("")

@@ -20,7 +20,7 @@ ROOT = Path(__file__).resolve().parents[2]
 VESSEL = ROOT / "samples" / "sallow-wren.toml"
 LAUNCH = ROOT / "samples" / "minimal.toml"
 SILENT = '[[pane]]\ncode = "Q1"\nframe = "grp"\nglass = { plies = [8] }\noutline = { rectangle = [900, 450], radius = 50 }\n'
-REFUSAL = ["file", "line", "pane", "key", "found", "allowed", "hint"]
+REFUSAL = ["file", "line", "pane", "key", "found", "allowed", "hint", "column", "text", "mended"]
 
 
 def run(capsys, *arguments: str | Path) -> tuple[int, str, str]:
@@ -193,3 +193,7 @@ def test_every_refusal_has_the_same_keys(arguments, capsys, tmp_path, monkeypatc
     assert told["errors"] and all(list(each) == REFUSAL and each["found"] for each in told["errors"])
     if arguments[1] == "small.toml":
         assert (told["errors"][0]["file"], told["errors"][0]["pane"]) == ("small.toml", "Q1")
+    if arguments[0] == "draw" and arguments[1] == "broken.toml":
+        first, *_, second = told["errors"]
+        assert (first["file"], first["line"], first["mended"]) == ("broken.toml", 1, "[[pane]]")
+        assert (second["file"], second["line"], second["pane"]) == ("wrong.toml", 4, "Q1")

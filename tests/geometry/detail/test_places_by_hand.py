@@ -637,6 +637,60 @@ setting_out = { start_from_block = ROOM }
     assert (crown.x, crown.y) == near((200, 485))
 
 
+@pytest.mark.parametrize(
+    ("limit", "places"),
+    [
+        (400, (60 + 400, 1140 - 400)),  # 400 from where the roundings begin, less than a quarter of the sill from the middle
+        (530, (60 + 35, 1140 - 35)),  # 10 to either side is less than half a chock and 5: as far apart as the straight allows
+    ],
+)
+def test_chocks_keep_off_the_corners(limit: int, places: tuple[float, float]) -> None:
+    detail = built(SALOON.replace("chock_from_corner = 50", f"chock_from_corner = {limit}"))
+    assert [chock.foot.x for chock in detail.chocks] == near(list(places))
+
+
+def test_chocks_on_a_sill_with_no_room_for_them() -> None:
+    """A straight of 100: a quarter of it from either end, 25, is less than the half chock and 5 that are asked for."""
+    detail = built(SALOON.replace("rectangle = [1200, 600]", "rectangle = [220, 600]"))
+    assert [chock.foot.x for chock in detail.chocks] == near([60 + 25, 160 - 25])
+
+
+def test_chocks_stand_as_far_to_one_side_of_the_centroid_as_to_the_other() -> None:
+    """The nearer corner decides for both: 300 from it, on the left as on the right."""
+    detail = built(WHEELHOUSE.replace("chock_from_corner = 50", "chock_from_corner = 300"))
+    assert [chock.distance for chock in detail.chocks[:2]] == near([300, 2 * FOOT - 300])
+    turned = WHEELHOUSE.replace("[[0, 0], [1000, 100], [1000, 340], [0, 340]]", "[[0, 100], [1000, 0], [1000, 340], [0, 340]]")
+    detail = built(turned.replace("chock_from_corner = 50", "chock_from_corner = 300"))
+    assert [chock.distance for chock in detail.chocks[:2]] == near([SILL - 2 * FOOT + 300, SILL - 300])
+
+
+@pytest.mark.parametrize(("rake", "kinds"), [(74.9, {"setting chock"}), (75, {"centring block"}), (90, {"centring block"})])
+def test_a_deck_light_from_its_rake_on(rake: float, kinds: set[str]) -> None:
+    """From 75° on a pane lies on its landing: a block in the middle of every side, and sections of edges in place of sill and jamb."""
+    detail = built(SALOON.replace('frame = "aluminium"', f'frame = "aluminium"\nrake = {rake}'))
+    assert {chock.kind for chock in detail.chocks} == kinds
+    assert detail.deck_light == (rake >= 75)
+    titles = [section.title for section in detail.sections]
+    if detail.deck_light:
+        feet = [(chock.foot.x, chock.foot.y, chock.angle) for chock in detail.chocks]
+        assert feet == [near(place) for place in ((600, 0, 0), (1200, 300, 90), (600, 600, 180), (0, 300, -90))]
+        assert titles[0].startswith("edge, through centring block K")
+        assert titles[2:] == ["side edge", "far edge"]
+    else:
+        assert titles[2:] == ["jamb", "head"]
+
+
+@pytest.mark.parametrize(("across", "count"), [(250, 3), (251, 4), (500, 4), (501, 8)])
+def test_spacers_of_a_round_pane_at_the_limits_of_their_number(across: int, count: int) -> None:
+    """Up to 250 three, up to 500 four; above that one for each 200 of arc: 501 π / 200 = 7,87."""
+    detail = built(
+        PORTLIGHT.replace("circle = 420", f"circle = {across}").replace(
+            "spacer_by_chock = 100", "spacer_by_chock = 5000, round_pitch = 200"
+        )
+    )
+    assert len(detail.spacers) == count
+
+
 def test_the_joint_is_as_wide_as_it_is_said_to_be(saloon: Detail, wheelhouse: Detail, portlight: Detail) -> None:
     for detail, joint in ((saloon, 6), (wheelhouse, 7), (portlight, 5)):
         assert distance_between(detail.curves.recess, detail.curves.glass) == near(joint)
