@@ -55,7 +55,7 @@ HUNG = 1800.0  # s after which a mutant that never ends is stopped and counts as
 
 BY_HAND = ("tests/geometry/detail/test_places_by_hand.py",)
 SIZES = (
-    "tests/geometry/detail/test_sizing.py",
+    "tests/geometry/sizing/test_sizer.py",
     "tests/geometry/detail/test_setting_out.py",
     "tests/geometry/detail/test_sections.py",
     "tests/geometry/sizing",
@@ -66,8 +66,8 @@ RULES = (
     "tests/geometry/rules/test_by_hand.py",
     "tests/geometry/rules/test_day.py",
     "tests/geometry/rules/test_section_room.py",
-    "tests/geometry/rules/test_sizing.py",
-    "tests/geometry/rules/test_sizing_bead.py",
+    "tests/geometry/sizing/test_section_sizes.py",
+    "tests/geometry/sizing/test_bead_fitting.py",
     "tests/geometry/rules/test_shear_bed.py",
     "tests/geometry/rules/test_register_of_materials.py",
     "tests/geometry/rules/test_refusals.py",

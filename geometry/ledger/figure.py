@@ -22,6 +22,8 @@ from geometry.ledger.size import Origin, Size
 from geometry.rules.calculation import Calculation, record_of
 from geometry.rules.units import units_of
 
+__all__ = ["Figure", "Input", "Ledger", "Sourced", "defaults_of", "plain"]
+
 
 @dataclass(frozen=True, slots=True)
 class Sourced:

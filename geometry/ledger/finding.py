@@ -26,6 +26,8 @@ if TYPE_CHECKING:
 
     from geometry.ledger.figure import Figure
 
+__all__ = ["TOUCH", "Change", "Constraint", "Finding", "Remedy", "Side", "Verdict", "outcome_of", "worst"]
+
 
 class Verdict(Enum):
     """How a finding comes out."""

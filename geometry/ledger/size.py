@@ -13,6 +13,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import Enum
 
+__all__ = ["OUTSIDE", "Origin", "Size", "in_words"]
+
 
 class Origin(Enum):
     """Where a size comes from."""

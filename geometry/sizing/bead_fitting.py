@@ -17,14 +17,14 @@ All lengths mm unless a docstring says otherwise.
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Sequence
-from dataclasses import dataclass, field, replace
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
 
 from geometry.rules.fit import section
 from geometry.rules.rounding import number, up
 from geometry.sizing.bead_sizes import (
     TOUCH,
-    BeadLimits,
+    BeadTask,
     bond_thickness,
     least_notch_height,
     notch,
@@ -34,39 +34,11 @@ from geometry.sizing.bead_sizes import (
 )
 from geometry.sizing.governing import Candidate, Sized, largest
 
+__all__ = ["MOST_ROUNDS", "MOST_WIDTH", "Bead", "fit_bead"]
+
 MOST_ROUNDS = 20
 MOST_WIDTH = 1e6
 """No width above it is tried, mm."""
-
-
-@dataclass(frozen=True, slots=True)
-class BeadTask:
-    """All a bead is worked out from. ``given_*`` are kept as they are; pressures kPa, loads N, stresses MPa, areas mm².
-
-    ``set_back(overspill, bond_width)`` gives the set-back that goes with a bead, ``bead_length(bead_centre, bond_width)`` the length of
-    the bead on its centre line, 0 where it has no room.
-    """
-
-    outward_pressure: float | None
-    inscribed_radius: float
-    area: float
-    longest_side: float
-    set_back: Callable[[float, float], Sized]
-    bead_length: Callable[[float, float], float]
-    round_pane: bool = False
-    permanent_load: float = 0.0
-    design_tension: float = 0.14
-    permanent_stress: float = 0.007
-    movement: float = 0.0
-    shear_strain: float = 0.5
-    bow: float = 0.0
-    spacer_tolerance: float = 0.5
-    landing_flatness: float = 1.0
-    given_width: float | None = None
-    given_thickness: float | None = None
-    given_notch_width: float | None = None
-    given_notch_height: float | None = None
-    limits: BeadLimits = field(default_factory=BeadLimits)
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,13 +63,13 @@ class Bead:
 def fit_bead(task: BeadTask) -> Bead:
     """The narrowest bead of the series that passes every check with the worst tolerances; see the head of this module."""
     limits = task.limits
-    series = (task.given_width,) if task.given_width is not None else tuple(sorted(limits.series))
+    series = (task.given_width,) if task.given_width is not None else tuple(sorted(limits.bond_widths))
     found = None
     for width in series:
         found = _trial(task, width)
         if found.wide_enough:
             return _told(task, found)
-    widest = found if found is not None else _trial(task, limits.width_least)
+    widest = found if found is not None else _trial(task, limits.bond_width_least)
     thicker = None if task.given_thickness is not None else _thicker(task, widest)
     if thicker is not None:
         return _told(task, thicker)
@@ -112,35 +84,14 @@ def fit_bead(task: BeadTask) -> Bead:
 def _trial(task: BeadTask, width: float, *, more: Sequence[Candidate] = ()) -> Bead:
     """The bead of one width with the least thickness that goes with it."""
     limits = task.limits
-    if task.given_thickness is not None:
-        thickness = Sized(task.given_thickness, "given")
-    else:
-        thickness = bond_thickness(
-            bond_width=width,
-            longest_side=task.longest_side,
-            movement=task.movement,
-            bow=task.bow,
-            spacer_tolerance=task.spacer_tolerance,
-            landing_flatness=task.landing_flatness,
-            shear_strain=task.shear_strain,
-            small_side=limits.small_side,
-            least_small=limits.thickness_least_small,
-            least_general=limits.thickness_least,
-            least_anywhere=limits.left_anywhere,
-            widest=limits.width_to_thickness,
-            most=limits.thickness_most,
-            per_metre=limits.thickness_per_metre,
-            base=limits.thickness_base,
-            bow_share=limits.bow_share,
-            step=limits.thickness_step,
-            more=more,
-        )
+    given = task.given_thickness
+    thickness = bond_thickness(task, bond_width=width, more=more) if given is None else Sized(given, "given")
     gap = section.largest_gap(
         bond_thickness=thickness.value,
         spacer_tolerance=task.spacer_tolerance,
         landing_flatness=task.landing_flatness,
         bow=task.bow,
-        bow_share=limits.bow_share,
+        bow_share=limits.bow_share / 100,
     )
     wide, tall = notch(
         bond_width=width,
@@ -154,19 +105,13 @@ def _trial(task: BeadTask, width: float, *, more: Sequence[Candidate] = ()) -> B
     tightest = section.tightest_gap(bond_thickness=thickness.value, spacer_tolerance=task.spacer_tolerance)
     overspill = section.overspill(bead_area=laid, least_gap=tightest, bond_width=width)
     set_back = task.set_back(overspill, width)
+    centre = section.bead_centre(set_back=set_back.value, bond_width=width)
     needs = width_needs(
-        outward_pressure=task.outward_pressure,
-        inscribed_radius=task.inscribed_radius,
-        design_tension=task.design_tension,
-        permanent_load=task.permanent_load,
-        permanent_stress=task.permanent_stress,
-        bead_length=task.bead_length(section.bead_centre(set_back=set_back.value, bond_width=width), width),
-        area=task.area,
-        round_pane=task.round_pane,
-        least=limits.width_least,
+        task,
+        bead_length=task.bead_length(centre, width),
         wet_share=_wet_share(task, width, thickness.value, gap, wide.value, tall.value),
     )
-    times = limits.width_over_thickness
+    times = limits.bond_width_over_thickness
     plain = "as wide as thick" if times == 1 else f"{number(times)} times as wide as thick"
     needs.append((plain, times * thickness.value))
     needs += _needs_of_the_notch(task, thickness.value, gap)
@@ -190,16 +135,16 @@ def _needs_of_the_notch(task: BeadTask, thickness: float, gap: float) -> list[Ca
     if task.given_notch_width is not None:
         return [("a fresh bead that wets the widest gap", least * task.given_notch_width / (2 * thickness))]
     tall = least if task.given_notch_height is None else task.given_notch_height
-    if tall > limits.height_most + TOUCH:
+    if tall > limits.notch_height_most + TOUCH:
         return []  # a wider bead would not mend it: the notch itself is marked
-    return [("a fresh bead that stands up and wets the widest gap", tall**2 / (2 * limits.slenderness * thickness))]
+    return [("a fresh bead that stands up and wets the widest gap", tall**2 / (2 * limits.notch_slenderness * thickness))]
 
 
 def _thicker(task: BeadTask, widest: Bead) -> Bead | None:
     """The least thicker bond at the widest nozzle that brings the tension down, or None."""
     thickness = widest.thickness.value
-    step = task.limits.thickness_step
-    while thickness + step <= task.limits.thickness_most + TOUCH:
+    step = task.limits.bond_thickness_step
+    while thickness + step <= task.limits.bond_thickness_most + TOUCH:
         thickness += step
         trial = _trial(task, widest.width.value, more=(("the wet width at the widest gap", thickness),))
         if trial.notch_height.outside:
@@ -231,15 +176,15 @@ def _above(task: BeadTask, widest: Bead) -> Bead:
         else:
             low = middle
     told = _told(task, found)
-    return replace(told, width=told.width.remarked(over_the_series(task.limits.series), outside=True))
+    return replace(told, width=told.width.remarked(over_the_series(task.limits.bond_widths), outside=True))
 
 
 def _told(task: BeadTask, bead: Bead) -> Bead:
     """The bead with the sentence of its width."""
     width = told_width(bead.needs, bead.width.value, pressure_given=task.outward_pressure is not None)
-    proportion = task.limits.width_to_thickness * bead.thickness.value
+    proportion = task.limits.bond_width_to_thickness * bead.thickness.value
     if width.value > proportion + TOUCH:
-        remark = f"over {number(proportion)}, {number(task.limits.width_to_thickness)} times the given thickness"
+        remark = f"over {number(proportion)}, {number(task.limits.bond_width_to_thickness)} times the given thickness"
         width = width.remarked(remark, outside=True)
     return replace(bead, width=width)
 

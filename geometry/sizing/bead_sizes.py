@@ -13,85 +13,93 @@ All lengths mm unless a docstring says otherwise.
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from geometry.rules.fit import section
 from geometry.rules.holding import bond
 from geometry.rules.rounding import mm, number, up
 from geometry.sizing.governing import Candidate, Sized, governed, largest
 
-NOZZLE_SERIES = (10.0, 12.0, 14.0, 15.0, 16.0, 18.0, 20.0)
-"""Bond widths the nozzles are cut for, mm; common practice."""
+if TYPE_CHECKING:
+    from geometry.job.limits import Limits
+
+__all__ = [
+    "LEAST_WIDTH",
+    "TOUCH",
+    "BeadTask",
+    "bond_thickness",
+    "least_notch_height",
+    "notch",
+    "over_the_series",
+    "told_width",
+    "width_needs",
+]
 
 TOUCH = 1e-9
 LEAST_WIDTH = "the least bond width"
-THICKNESS_STEP = 0.5
 
 
 @dataclass(frozen=True, slots=True)
-class BeadLimits:
-    """What a bead is held against; each may be set by the office. mm unless said otherwise, common practice unless said otherwise."""
+class BeadTask:
+    """All a bead is worked out from. ``given_*`` are kept as they are; pressures kPa, loads N, stresses MPa, areas mm².
 
-    series: tuple[float, ...] = NOZZLE_SERIES
-    width_least: float = 10.0
-    width_to_thickness: float = 3.0  # from memory of ETAG 002
-    width_over_thickness: float = 1.0  # from memory of ETAG 002
-    thickness_least: float = 5.0
-    thickness_least_small: float = 3.0
-    small_side: float = 500.0  # longest side up to which a pane is small; this project's own default
-    thickness_most: float = 10.0
-    left_anywhere: float = 2.0
-    slenderness: float = 1.9  # height of the fresh bead for 1 mm of its width
-    height_most: float = 22.0
-    contact_over_gap: float = 2.0
-    nozzle_bore: float = 20.0  # this project's own default
-    nozzle_wall: float = 2.0  # bore beyond the notch
-    thickness_per_metre: float = 1.0  # of the longest side, mm/m
-    thickness_base: float = 3.0
-    bow_share: float = 0.5  # of the bow, not pressed out by hand
-    thickness_step: float = THICKNESS_STEP  # to which the thickness is rounded up
-    notch_times: float = 3.0  # height of the notch for 1 mm of bond thickness
+    ``set_back(overspill, bond_width)`` gives the set-back that goes with a bead, ``bead_length(bead_centre, bond_width)`` the length of
+    the bead on its centre line, 0 where it has no room.
+    """
+
+    outward_pressure: float | None
+    inscribed_radius: float
+    area: float
+    longest_side: float
+    set_back: Callable[[float, float], Sized]
+    bead_length: Callable[[float, float], float]
+    round_pane: bool
+    permanent_load: float
+    design_tension: float
+    permanent_stress: float
+    movement: float
+    shear_strain: float
+    bow: float
+    spacer_tolerance: float
+    landing_flatness: float
+    limits: Limits
+    given_width: float | None = None
+    given_thickness: float | None = None
+    given_notch_width: float | None = None
+    given_notch_height: float | None = None
 
 
-def width_needs(
-    *,
-    outward_pressure: float | None,
-    inscribed_radius: float,
-    design_tension: float = 0.14,
-    permanent_load: float = 0.0,
-    permanent_stress: float = 0.007,
-    bead_length: float = 0.0,
-    area: float = 0.0,
-    round_pane: bool = False,
-    least: float = 10.0,
-    wet_share: float = 1.0,
-) -> list[Candidate]:
+def width_needs(task: BeadTask, *, bead_length: float, wet_share: float = 1.0) -> list[Candidate]:
     """What asks for bond width. ``wet_share`` is the wet width at the widest gap as a share of the bond width.
 
-    The pressure (kPa; None: none is given) pulls on the wet width; the permanent load (N) is a mean over the whole bead, wide
-    and tight places together, so it counts on the bond width itself. The rest as in ``bond_width``.
+    The pressure (None: none is given, which is not zero) pulls on the wet width; a round pane pulls its edge half as hard. The
+    permanent load is a mean over the whole bead, wide and tight places together, so it counts on the bond width itself.
     """
     found: list[Candidate] = []
-    if outward_pressure is not None:
+    if task.outward_pressure is not None:
         worst = "" if wet_share > 1 - TOUCH else " at the widest gap"
         edge = bond.width_for_pressure(
-            outward_pressure=outward_pressure,
-            inscribed_radius=inscribed_radius / 2 if round_pane else inscribed_radius,
-            design_tension=design_tension,
+            outward_pressure=task.outward_pressure,
+            inscribed_radius=task.inscribed_radius / 2 if task.round_pane else task.inscribed_radius,
+            design_tension=task.design_tension,
         )
         found.append((f"outward pressure{worst}", edge / wet_share))
-        if area > 0 and bead_length > 0:
+        if task.area > 0 and bead_length > 0:
             mean = bond.width_for_mean_pressure(
-                outward_pressure=outward_pressure, area=area, bead_length=bead_length, design_tension=design_tension
+                outward_pressure=task.outward_pressure,
+                area=task.area,
+                bead_length=bead_length,
+                design_tension=task.design_tension,
             )
             found.append((f"outward pressure, even all round{worst}", mean / wet_share))
-    if permanent_load > 0 and bead_length > 0:
+    if task.permanent_load > 0 and bead_length > 0:
         lasting = bond.width_for_permanent_load(
-            permanent_load=permanent_load, permanent_stress=permanent_stress, bead_length=bead_length
+            permanent_load=task.permanent_load, permanent_stress=task.permanent_stress, bead_length=bead_length
         )
         found.append(("the permanent load", lasting))
-    found.append((LEAST_WIDTH, least))
+    found.append((LEAST_WIDTH, task.limits.bond_width_least))
     return found
 
 
@@ -105,103 +113,48 @@ def told_width(candidates: Sequence[Candidate], value: float, *, pressure_given:
     return found.remarked("no outward pressure is given" + (", so the least width stands" if stands else ""))
 
 
-def bond_width(
-    *,
-    outward_pressure: float | None,
-    inscribed_radius: float,
-    design_tension: float = 0.14,
-    permanent_load: float = 0.0,
-    permanent_stress: float = 0.007,
-    bead_length: float = 0.0,
-    area: float = 0.0,
-    round_pane: bool = False,
-    least: float = 10.0,
-    series: Sequence[float] = NOZZLE_SERIES,
-    wet_share: float = 1.0,
-) -> Sized:
-    """Bond width from outward pressure (kPa), permanent load (N) and the least width, rounded up to the nozzle series.
+def bond_thickness(task: BeadTask, *, bond_width: float, more: Sequence[Candidate] = ()) -> Sized:
+    """Bond thickness, rounded up to the step of the limits; above their most it is marked as outside.
 
-    ``permanent_load`` is 0 for a chocked pane without pull-off (see ``bond.permanent_load``); it needs ``bead_length``.
-    ``area`` (mm²) with ``bead_length`` adds the even pull, which governs round panes; ``round_pane`` halves the pull at the edge
-    of a circle. A pressure of None is not zero: the reason says that none is given and the least width stands. Above the series
-    the width is rounded up to a whole millimetre and marked as outside.
+    The shear strain of the movement is held at the tightest place, so the spacer tolerance is added. Small panes take the lesser
+    least thickness. ``more`` are further needs of the caller.
     """
-    candidates = width_needs(
-        outward_pressure=outward_pressure,
-        inscribed_radius=inscribed_radius,
-        design_tension=design_tension,
-        permanent_load=permanent_load,
-        permanent_stress=permanent_stress,
-        bead_length=bead_length,
-        area=area,
-        round_pane=round_pane,
-        least=least,
-        wet_share=wet_share,
-    )
-    wanted = largest(candidates)
-    for step in sorted(series):
-        if step >= wanted - TOUCH:
-            return told_width(candidates, step, pressure_given=outward_pressure is not None)
-    found = told_width(candidates, up(wanted), pressure_given=outward_pressure is not None)
-    return found.remarked(over_the_series(series), outside=True)
-
-
-def bond_thickness(
-    *,
-    bond_width: float,
-    longest_side: float,
-    movement: float = 0.0,
-    bow: float | None = None,
-    bow_per_metre: float = 1.5,
-    spacer_tolerance: float = 0.5,
-    landing_flatness: float = 1.0,
-    shear_strain: float = 0.5,
-    small_side: float = 500.0,
-    least_small: float = 3.0,
-    least_general: float = 5.0,
-    least_anywhere: float = 2.0,
-    widest: float = 3.0,
-    most: float = 10.0,
-    per_metre: float = 1.0,
-    base: float = 3.0,
-    bow_share: float = 0.5,
-    step: float = THICKNESS_STEP,
-    more: Sequence[Candidate] = (),
-) -> Sized:
-    """Bond thickness, rounded up to ``step``; above ``most`` it is marked as outside.
-
-    ``movement`` is the largest differential movement of any point of the bead, mm; its shear strain is held at the tightest
-    place, so the spacer tolerance is added. ``bow`` is that of the pane, mm; left out it is ``bow_per_metre`` (mm/m) over the
-    longest side. Panes up to ``small_side`` take the lesser least thickness. ``more`` are further needs of the caller.
-    """
-    sag = bow_per_metre * longest_side / 1000 if bow is None else bow
-    small = longest_side <= small_side
+    limits = task.limits
+    small, widest = task.longest_side <= limits.small_pane, limits.bond_width_to_thickness
     proportion = "a third of the bond width" if widest == 3 else f"the bond width / {number(widest)}"
-    heat = bond.thickness_for_movement(movement=movement, shear_strain=shear_strain)
+    heat = bond.thickness_for_movement(movement=task.movement, shear_strain=task.shear_strain)
     candidates = [
-        ("the least thickness of a small pane", least_small) if small else ("the least thickness", least_general),
-        ("heat movement", heat + spacer_tolerance if movement > 0 else 0.0),
+        ("the least thickness of a small pane", limits.bond_thickness_least_small)
+        if small
+        else ("the least thickness", limits.bond_thickness_least),
+        ("heat movement", heat + task.spacer_tolerance if task.movement > 0 else 0.0),
         (proportion, bond.thickness_for_proportion(bond_width=bond_width, widest=widest)),
         (
             "bow and flatness",
             bond.thickness_for_flatness(
-                bow=sag,
-                spacer_tolerance=spacer_tolerance,
-                landing_flatness=landing_flatness,
-                bow_share=bow_share,
-                least_anywhere=least_anywhere,
+                bow=task.bow,
+                spacer_tolerance=task.spacer_tolerance,
+                landing_flatness=task.landing_flatness,
+                bow_share=limits.bow_share / 100,
+                least_anywhere=limits.bond_thickness_anywhere,
             ),
         ),
-        ("the length of the pane", bond.thickness_for_length(longest_side=longest_side, per_metre=per_metre, base=base)),
+        (
+            "the length of the pane",
+            bond.thickness_for_length(
+                longest_side=task.longest_side, per_metre=limits.bond_thickness_per_metre, base=limits.bond_thickness_base
+            ),
+        ),
         *more,
     ]
+    step, most = limits.bond_thickness_step, limits.bond_thickness_most
     found = governed(candidates, up(largest(candidates), step))
     if found.value > most + TOUCH:
         return found.remarked(f"over {mm(most)} it sags and cures badly in one pass", outside=True)
     return found
 
 
-def least_notch_height(*, widest_gap: float, limits: BeadLimits) -> float:
+def least_notch_height(*, widest_gap: float, limits: Limits) -> float:
     """Height from which the bead is wet in full at the widest gap: twice the gap."""
     return max(2 * widest_gap, widest_gap + limits.contact_over_gap)
 
@@ -211,7 +164,7 @@ def notch(
     bond_width: float,
     bond_thickness: float,
     widest_gap: float,
-    limits: BeadLimits | None = None,
+    limits: Limits,
     width: float | None = None,
     height: float | None = None,
 ) -> tuple[Sized, Sized]:
@@ -221,7 +174,6 @@ def notch(
     else the nearest height that does, in half millimetres, with the width that keeps the section. Where none does, the height
     that is wet stands and is marked as outside. A ``width`` or ``height`` that is given is kept and the other one follows.
     """
-    held = BeadLimits() if limits is None else limits
     pressed = 2 * bond_width * bond_thickness
     if width is not None or height is not None:
         if height is None and width is not None:
@@ -231,15 +183,17 @@ def notch(
         wide = pressed / tall if width is None else width
         same = "the section of the pressed bead"
         return Sized(wide, f"{mm(wide)}: {same}"), Sized(tall, f"{mm(tall)}: {same}")
-    wet = least_notch_height(widest_gap=widest_gap, limits=held)
-    bored = pressed / max(held.nozzle_bore - held.nozzle_wall, 1.0)  # lower, and the base is wider than the nozzle's bore
+    wet = least_notch_height(widest_gap=widest_gap, limits=limits)
+    bored = pressed / max(limits.nozzle_bore - limits.nozzle_wall, 1.0)  # lower, and the base is wider than the nozzle's bore
     least = max(wet, bored)
-    most = min(held.height_most, math.sqrt(held.slenderness * pressed))
-    times = held.notch_times
+    most = min(limits.notch_height_most, math.sqrt(limits.notch_slenderness * pressed))
+    times = limits.notch_height_to_thickness
     usual = section.notch_height(bond_thickness=bond_thickness, times=times)
     counted = "three" if times == 3 else number(times, 2)
     instead = f"{counted} bond thicknesses would be {number(usual)}"
-    why = f"wet at the widest gap of {number(widest_gap)}" if wet >= bored else f"a base that fits a bore of {held.nozzle_bore:g}"
+    why = (
+        f"wet at the widest gap of {number(widest_gap)}" if wet >= bored else f"a base that fits a bore of {limits.nozzle_bore:g}"
+    )
     if wet > most + TOUCH:
         tall = wet
         reason = (
@@ -247,7 +201,7 @@ def notch(
         )
     elif bored > most + TOUCH:
         tall = most
-        reason = f"the most that stands up; its base wants a nozzle with a bore of {number(pressed / tall + held.nozzle_wall)}"
+        reason = f"the most that stands up; its base wants a nozzle with a bore of {number(pressed / tall + limits.nozzle_wall)}"
     elif usual < least - TOUCH:
         tall = up(least, 0.5) if up(least, 0.5) <= most else least
         reason = f"{why} ({number(least)}); {instead}"

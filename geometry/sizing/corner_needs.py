@@ -23,6 +23,8 @@ if TYPE_CHECKING:
     from geometry.outline import Corner
     from geometry.sizing.governing import Candidate
 
+__all__ = ["CornerNeeds", "set_back_for_noses"]
+
 
 @dataclass(frozen=True, slots=True)
 class CornerNeeds:

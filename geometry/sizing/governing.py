@@ -16,6 +16,8 @@ from dataclasses import dataclass
 
 from geometry.rules.rounding import mm, number
 
+__all__ = ["Candidate", "Sized", "governed", "largest"]
+
 Candidate = tuple[str, float]
 """What asks, in words, and the size it asks for, mm."""
 

@@ -25,6 +25,8 @@ from geometry.sizing import section_sizes as sizing
 if TYPE_CHECKING:
     from geometry.job import Job, Pane
 
+__all__ = ["PaneMovement", "SideMovement"]
+
 
 class SideMovement(NamedTuple):
     """Largest opening and closing of one side's joint and the movement along it, mm."""

@@ -28,6 +28,8 @@ if TYPE_CHECKING:
     from geometry.job import Job, Pane
     from geometry.outline import Outline
 
+__all__ = ["INSCRIBED_WITHIN", "PaneFacts"]
+
 INSCRIBED_WITHIN = 0.2  # mm; finer takes a hundred times as long on panes with parallel sides and moves no size
 
 

@@ -16,25 +16,45 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from geometry.rules.fit import bead, frit, section
 from geometry.rules.holding import chocks, joint
-from geometry.rules.materials import GLASS_REFRACTIVE_INDEX
 from geometry.rules.rounding import mm, number, up
-from geometry.sizing.bead_sizes import NOZZLE_SERIES as NOZZLE_SERIES
-from geometry.sizing.bead_sizes import bond_thickness as bond_thickness
-from geometry.sizing.bead_sizes import bond_width as bond_width
-from geometry.sizing.bead_sizes import notch as notch
 from geometry.sizing.governing import Candidate, Sized, governed, largest
 
+if TYPE_CHECKING:
+    from geometry.job.limits import Limits
 
-def width_for_stretch(*, opening: float, along: float, movement_class: float = 0.25) -> float:
+__all__ = [
+    "Hidden",
+    "Laid",
+    "Print",
+    "backer_diameter",
+    "backfill_depth",
+    "bead_corner_radius",
+    "chock_backfill_over",
+    "chock_length",
+    "frit_corner_radius",
+    "frit_width",
+    "joint_width",
+    "landing",
+    "offset_to_clear_corner",
+    "recess_depth",
+    "set_back",
+    "spacer_thickness",
+    "width_for_stretch",
+]
+
+
+def width_for_stretch(*, opening: float, along: float, movement_class: float) -> float:
     """Least joint, mm, that an opening and a movement along the joint (mm) together stretch by no more than the class.
 
     The two strains are added, opening / width + (sqrt(width² + along²) / width - 1), which is on the safe side of the slanted
     length of the sealant.
 
-    >>> width_for_stretch(opening=0.5, along=0.0)
+    >>> width_for_stretch(opening=0.5, along=0.0, movement_class=0.25)
     2.0
     """
     grown = 1 + movement_class
@@ -46,32 +66,29 @@ def joint_width(
     *,
     opening: float,
     closing: float,
-    tolerance: float,
     along: float = 0.0,
-    movement_class: float = 0.25,
-    class_share: float = 1.0,
-    least: float = 6.0,
-    least_left: float = 3.0,
-    most: float = 15.0,
-    step: float = 1.0,
+    tolerance: float,
+    movement_class: float,
+    limits: Limits,
     more: Sequence[Candidate] = (),
 ) -> Sized:
     """Joint width from the largest opening, closing (mm, moisture swell included) and movement along it, and one side's tolerance.
 
-    ``class_share`` of the movement class may be used. Marked as outside where the joint is over ``most`` at its widest, the
-    tolerance added. ``more`` are further needs of the caller.
+    The share of the movement class that the limits allow may be used. Marked as outside where the joint is over their most at its
+    widest, the tolerance added. ``more`` are further needs of the caller.
     """
+    class_share, most, left = limits.sealant_look / 100, limits.joint_most, limits.joint_least
     used = movement_class * class_share
     moved = joint.joint_width_for_movement(movement=max(opening, closing), movement_class=used, tolerance=tolerance, least=0.0)
     stretched = width_for_stretch(opening=opening, along=along, movement_class=used) + tolerance
     share = "" if class_share == 1 else f" in {number(100 * class_share)} % of the sealant's class"
     candidates = [
         (f"movement{share} and tolerance", max(moved, stretched)),
-        (f"{mm(least_left)} left at the worst tolerance", least_left + tolerance),
-        ("room for nozzle and tool", least),
+        (f"{mm(left)} left at the worst tolerance", left + tolerance),
+        ("room for nozzle and tool", limits.joint_for_tool),
         *more,
     ]
-    found = governed(candidates, up(largest(candidates), step))
+    found = governed(candidates, up(largest(candidates), limits.size_step))
     if found.value + tolerance > most + 1e-9:
         widest = f"{number(found.value + tolerance)} at the worst tolerance is over the {mm(most)} a joint usually has"
         return found.remarked(widest, outside=True)
@@ -82,10 +99,10 @@ def backfill_depth(
     *,
     joint_width: float,
     glass_thickness: float | None = None,
-    edge_left: float = 2.0,
-    least: float = 6.0,
-    full_to: float = 12.0,
-    most: float = 13.0,
+    edge_left: float,
+    least: float,
+    full_to: float,
+    most: float,
 ) -> Sized:
     """Backfill depth from the joint width; on thin glass it stops ``edge_left`` short of the bond face, marked as outside."""
     depth = joint.backfill_depth(
@@ -112,13 +129,13 @@ def backfill_depth(
 
 def set_back(
     *,
-    spacer_width: float = 5.0,
-    frit_start: float = 1.0,
-    overspill: float = 1.0,
-    beside_spacer: float = 2.0,
-    inside_frit_start: float = 3.0,
-    beyond_overspill: float = 1.0,
-    step: float = 1.0,
+    spacer_width: float,
+    frit_start: float,
+    overspill: float,
+    beside_spacer: float,
+    inside_frit_start: float,
+    beyond_overspill: float,
+    step: float,
     more: Sequence[Candidate] = (),
 ) -> Sized:
     """From the glass edge to the bead: room for the spacers, for the print to begin and for the overspill."""
@@ -150,12 +167,12 @@ def landing(
     joint_width: float,
     set_back: float,
     bond_width: float,
-    overspill: float = 1.0,
-    beyond_overspill: float = 2.0,
-    least_margin: float = 5.0,
-    tolerance: float = 1.0,
+    overspill: float,
+    beyond_overspill: float,
+    least_margin: float,
+    tolerance: float,
     joint_tolerance: float = 0.0,
-    step: float = 1.0,
+    step: float,
     more: Sequence[Candidate] = (),
 ) -> Sized:
     """Landing that carries joint, set-back, bead and an inner margin with its own tolerance and that of the joint added.
@@ -186,48 +203,60 @@ def recess_depth(*, bond_thickness: float, glass_thickness: float, proud: float 
     return Sized(value, f"{mm(value)}: bond {number(bond_thickness)} and glass {number(glass_thickness)}, {lie}")
 
 
-def frit_width(
-    *,
-    set_back: float,
-    bond_width: float,
-    overspill: float = 1.0,
-    print_depth: float = 0.0,
-    print_tolerance: float = 2.0,
-    fade: float = 0.0,
-    landing: float | None = None,
-    joint_width: float | None = None,
-    bond_thickness: float | None = None,
-    landing_stack: float | None = None,
-    to_bond: float = 2.0,
-    margin: float = 2.0,
-    refractive_index: float = GLASS_REFRACTIVE_INDEX,
-    step: float = 1.0,
-    more: Sequence[Candidate] = (),
-) -> Sized:
-    """Frit width from the glass edge, fade included. Give landing, joint width and bond thickness to hide the landing as well.
+@dataclass(frozen=True, slots=True)
+class Laid:
+    """The bead as it lies under the frit, mm; ``overspill`` is that of the worst tolerances."""
 
-    Seen at 45° the landing is hidden as drawn; seen square on, also where ``landing_stack`` (mm: print, joint and landing at
-    their worst) is against it. ``more`` are further needs of solid frit, print tolerance not yet included.
+    set_back: float
+    bond_width: float
+    bond_thickness: float
+    overspill: float
+
+
+@dataclass(frozen=True, slots=True)
+class Print:
+    """How the frit is printed: ``depth`` of glass between print and bond face, ``tolerance`` of its place and ``fade``, mm."""
+
+    depth: float
+    tolerance: float
+    fade: float
+    refractive_index: float
+
+
+@dataclass(frozen=True, slots=True)
+class Hidden:
+    """The landing that the frit is to hide, mm; ``stack``: print, joint and landing at their worst, together."""
+
+    landing: float
+    joint_width: float
+    stack: float
+
+
+def frit_width(bead: Laid, printed: Print, hidden: Hidden, *, limits: Limits, more: Sequence[Candidate] = ()) -> Sized:
+    """Frit width from the glass edge, fade included, that covers the bead and hides the landing.
+
+    Seen at 45° the landing is hidden as drawn; seen square on, also at the worst tolerances. ``more`` are further needs of solid
+    frit, print tolerance not yet included.
     """
-    twice = frit.frit_for_twice_the_bond(bond_width=bond_width, factor=to_bond)
+    times = limits.frit_to_bond
     cover = frit.frit_for_cover(
-        set_back=set_back,
-        bond_width=bond_width,
-        overspill=overspill,
-        print_depth=print_depth,
-        margin=margin,
-        refractive_index=refractive_index,
+        set_back=bead.set_back,
+        bond_width=bead.bond_width,
+        overspill=bead.overspill,
+        print_depth=printed.depth,
+        margin=limits.frit_margin,
+        refractive_index=printed.refractive_index,
     )
-    name = "twice the bond" if to_bond == 2 else f"{number(to_bond)} times the bond"
+    name = "twice the bond" if times == 2 else f"{number(times)} times the bond"
+    twice = frit.frit_for_twice_the_bond(bond_width=bead.bond_width, factor=times)
+    tail = " and the print tolerance" + (f" with {number(printed.fade)} of fade" if printed.fade else "")
     solid = [(name, twice), ("cover of the bead", cover), *more]
-    tail = " and the print tolerance" + (f" with {number(fade)} of fade" if fade else "")
-    candidates = [(name + tail, size + print_tolerance + fade) for name, size in solid]
-    if landing is not None and joint_width is not None and bond_thickness is not None:
-        hidden = frit.frit_to_hide_landing(landing=landing, joint_width=joint_width, bond_thickness=bond_thickness)
-        candidates.append(("hiding the landing", hidden))
-        if landing_stack is not None:
-            candidates.append(("hiding the landing at the worst tolerances", landing - joint_width + landing_stack))
-    return governed(candidates, up(largest(candidates), step))
+    candidates = [(name + tail, size + printed.tolerance + printed.fade) for name, size in solid]
+    landing, joint_width = hidden.landing, hidden.joint_width
+    at_45 = frit.frit_to_hide_landing(landing=landing, joint_width=joint_width, bond_thickness=bead.bond_thickness)
+    candidates.append(("hiding the landing", at_45))
+    candidates.append(("hiding the landing at the worst tolerances", landing - joint_width + hidden.stack))
+    return governed(candidates, up(largest(candidates), limits.size_step))
 
 
 def spacer_thickness(*, bond_thickness: float, squeeze: float = 0.0) -> Sized:
@@ -238,40 +267,28 @@ def spacer_thickness(*, bond_thickness: float, squeeze: float = 0.0) -> Sized:
     return Sized(value, f"{mm(value)}: bond thickness {number(bond_thickness)}, squeezed by {number(100 * squeeze)} %")
 
 
-def chock_length(
-    *,
-    area: float,
-    per_square_metre: float = 27.0,
-    least: float = 50.0,
-    force: float = 0.0,
-    bearing_depth: float = 0.0,
-    height: float = 0.0,
-    dynamic_factor: float = 1.5,
-    most_stress: float = 1.0,
-    most_squash: float = 0.3,
-    modulus: float = 9.0,
-    step: float = 1.0,
-) -> Sized:
+def chock_length(*, area: float, force: float, bearing_depth: float, height: float, limits: Limits) -> Sized:
     """Length of one chock for a pane of ``area`` mm².
 
-    ``force`` (N) on the heavier chock and the ``bearing_depth`` of glass on it add the bearing stress (MPa, with the dynamic
-    factor) and, with the chock's ``height``, its squash (mm, at rest; ``modulus`` MPa).
+    ``force`` (N, 0: none is known) on the heavier chock and the ``bearing_depth`` of glass on it add the bearing stress (with the
+    dynamic factor) and, with the chock's ``height``, its squash at rest.
     """
+    per_area, most_stress, most_squash = limits.chock_length_per_area, limits.chock_stress, limits.chock_squash
+    by_area = chocks.chock_length(area=area, per_square_metre=per_area, least=0.0)
     candidates = [
-        (
-            f"{number(per_square_metre)} mm for each m² of glass",
-            chocks.chock_length(area=area, per_square_metre=per_square_metre, least=0.0),
-        ),
-        ("the least chock length", least),
+        (f"{number(per_area)} mm for each m² of glass", by_area),
+        ("the least chock length", limits.chock_length_least),
     ]
     if force > 0 and bearing_depth > 0:
         # both checks fall with the length, so the stress and squash of a chock 1 mm long are the lengths they ask for
-        stress = chocks.bearing_stress(force=force, length=1.0, bearing_depth=bearing_depth, dynamic_factor=dynamic_factor)
+        stress = chocks.bearing_stress(force=force, length=1.0, bearing_depth=bearing_depth, dynamic_factor=limits.dynamic_factor)
         candidates.append((f"{number(most_stress)} MPa of bearing", stress / most_stress))
         if height > 0:
-            squash = chocks.chock_squash(force=force, height=height, length=1.0, bearing_depth=bearing_depth, modulus=modulus)
+            squash = chocks.chock_squash(
+                force=force, height=height, length=1.0, bearing_depth=bearing_depth, modulus=limits.chock_modulus
+            )
             candidates.append((f"{number(most_squash)} mm of squash", squash / most_squash))
-    return governed(candidates, up(largest(candidates), step))
+    return governed(candidates, up(largest(candidates), limits.size_step))
 
 
 def chock_backfill_over(
@@ -279,9 +296,9 @@ def chock_backfill_over(
     backfill_depth: float,
     plies: Sequence[float],
     interlayers: Sequence[float] = (),
-    least: float = 3.0,
-    single: float = 4.0,
-    outer_share: float = 0.5,
+    least: float,
+    single: float,
+    outer_share: float,
 ) -> Sized:
     """Backfill depth over a chock: reduced from the joint's until the glass bears well enough, not under ``least``.
 
@@ -308,19 +325,19 @@ def chock_backfill_over(
     return Sized(value, f"{mm(value)}: the glass bears {number(bearing)}, {number(needed)} is wanted")
 
 
-def backer_diameter(*, joint_width: float, oversize: float = 1.25) -> Sized:
+def backer_diameter(*, joint_width: float, oversize: float) -> Sized:
     """Diameter of the round backer, unrounded."""
     value = joint.backer_diameter(joint_width=joint_width, oversize=oversize)
     return Sized(value, f"{mm(value)}: {number(oversize, 2)} times the joint width of {number(joint_width)}")
 
 
-def bead_corner_radius(*, bond_width: float, least: float = 12.0) -> Sized:
+def bead_corner_radius(*, bond_width: float, least: float) -> Sized:
     """Least radius of the bead's centre line in a corner."""
     candidates = [("the bond width", bond_width), ("the least a hand gun turns", least)]
     return governed(candidates, bead.least_corner_radius(bond_width=bond_width, least=least))
 
 
-def frit_corner_radius(*, bead_corner_radius: float, frit_width: float, bead_centre: float, least: float = 5.0) -> Sized:
+def frit_corner_radius(*, bead_corner_radius: float, frit_width: float, bead_centre: float, least: float) -> Sized:
     """Radius of the frit's inner edge in a corner."""
     value = frit.frit_corner_radius(
         bead_corner_radius=bead_corner_radius, frit_width=frit_width, bead_centre=bead_centre, least=least

@@ -22,12 +22,14 @@ from geometry.rules.holding import chocks, joint
 from geometry.rules.rounding import mm
 from geometry.rules.tolerance import frit_beyond_landing_tolerance
 from geometry.sizing import section_sizes as sizing
-from geometry.sizing.bead_fitting import Bead, BeadTask, fit_bead
-from geometry.sizing.bead_sizes import BeadLimits
+from geometry.sizing.bead_fitting import Bead, fit_bead
+from geometry.sizing.bead_sizes import BeadTask
 from geometry.sizing.corner_needs import CornerNeeds, set_back_for_noses
 from geometry.sizing.governing import Candidate, Sized
 from geometry.sizing.pane_facts import PaneFacts
 from geometry.sizing.sizes import Sizes
+
+__all__ = ["Sizer", "bead_volume", "print_depth"]
 
 
 class Sizer(PaneFacts):
@@ -149,11 +151,7 @@ class Sizer(PaneFacts):
             along=along,
             tolerance=stack,
             movement_class=movement_class,
-            class_share=share,
-            least=limits.joint_for_tool,
-            least_left=limits.joint_least,
-            most=limits.joint_most,
-            step=limits.size_step,
+            limits=limits,
             more=[*chocked, *self._joint_in_corners(limits.joint_least + stack)],
         )
         if pane.recess_outline is None or pane.joint.width is not None:
@@ -205,27 +203,7 @@ class Sizer(PaneFacts):
             given_thickness=pane.bond.thickness,
             given_notch_width=pane.bond.notch_width,
             given_notch_height=pane.bond.notch_height,
-            limits=BeadLimits(
-                series=tuple(limits.bond_widths),
-                width_least=limits.bond_width_least,
-                width_to_thickness=limits.bond_width_to_thickness,
-                width_over_thickness=limits.bond_width_over_thickness,
-                thickness_least=limits.bond_thickness_least,
-                thickness_least_small=limits.bond_thickness_least_small,
-                small_side=limits.small_pane,
-                thickness_most=limits.bond_thickness_most,
-                left_anywhere=limits.bond_thickness_anywhere,
-                slenderness=limits.notch_slenderness,
-                height_most=limits.notch_height_most,
-                contact_over_gap=limits.contact_over_gap,
-                nozzle_bore=limits.nozzle_bore,
-                nozzle_wall=limits.nozzle_wall,
-                thickness_per_metre=limits.bond_thickness_per_metre,
-                thickness_base=limits.bond_thickness_base,
-                thickness_step=limits.bond_thickness_step,
-                bow_share=limits.bow_share / 100,
-                notch_times=limits.notch_height_to_thickness,
-            ),
+            limits=limits,
         )
         return fit_bead(task)
 
@@ -278,23 +256,14 @@ class Sizer(PaneFacts):
         pane, limits, shift = self.pane, self.pane.limits, self.print_tolerance().value
         face = pane.glass.printed_face or pane.glass.bond_face
         depth = print_depth(pane.glass.plies, pane.glass.interlayers, face)
+        stack = frit_beyond_landing_tolerance(
+            print_position=shift, joint=self.joint_tolerance(), landing=self.landing_tolerance().value
+        )
         return sizing.frit_width(
-            set_back=bead.set_back.value,
-            bond_width=bead.width.value,
-            overspill=bead.overspill,
-            print_depth=depth,
-            print_tolerance=shift,
-            fade=pane.frit.fade,
-            landing=landing,
-            joint_width=joint_width,
-            bond_thickness=bead.thickness.value,
-            landing_stack=frit_beyond_landing_tolerance(
-                print_position=shift, joint=self.joint_tolerance(), landing=self.landing_tolerance().value
-            ),
-            to_bond=limits.frit_to_bond,
-            margin=limits.frit_margin,
-            refractive_index=self.refractive_index,
-            step=limits.size_step,
+            sizing.Laid(bead.set_back.value, bead.width.value, bead.thickness.value, bead.overspill),
+            sizing.Print(depth, shift, pane.frit.fade, self.refractive_index),
+            sizing.Hidden(landing, joint_width, stack),
+            limits=limits,
             more=needs.frit(
                 print_depth=depth,
                 margin=limits.frit_margin,
@@ -361,19 +330,12 @@ class Sizer(PaneFacts):
         return over, length
 
     def _chock_length(self, joint_width: float, backfill_over: float) -> Sized:
-        limits = self.pane.limits
         return sizing.chock_length(
             area=self.area,
-            per_square_metre=limits.chock_length_per_area,
-            least=limits.chock_length_least,
             force=0.0 if self.flat else self.chock_share() * self.weight.along,
             bearing_depth=chocks.bearing_depth(glass_thickness=self.thickness, backfill_over=backfill_over),
             height=joint_width,
-            dynamic_factor=limits.dynamic_factor,
-            most_stress=limits.chock_stress,
-            most_squash=limits.chock_squash,
-            modulus=limits.chock_modulus,
-            step=limits.size_step,
+            limits=self.pane.limits,
         )
 
 
@@ -381,7 +343,7 @@ def print_depth(plies: tuple[float, ...], interlayers: tuple[float, ...], face: 
     """Glass and interlayer between the printed face and the bond face, mm.
 
     >>> print_depth((6.0, 6.0), (1.52,), 2), print_depth((6.0, 6.0), (1.52,), 4)
-    (7.52, 0)
+    (7.52, 0.0)
     """
     layers: list[float] = []
     for index, ply in enumerate(plies):

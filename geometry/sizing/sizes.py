@@ -8,6 +8,8 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from geometry.ledger.size import Size
 
+__all__ = ["Sizes"]
+
 
 @dataclass(frozen=True, slots=True)
 class Sizes:

@@ -17,6 +17,8 @@ from geometry.rules import tolerance
 if TYPE_CHECKING:
     from geometry.job import Pane
 
+__all__ = ["STEELS", "PaneTolerances", "Stated"]
+
 STEELS = ("steel", "stainless")
 
 

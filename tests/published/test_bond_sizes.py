@@ -9,9 +9,11 @@ import math
 import closed_forms
 import pytest
 
+from geometry.job import job_of
+from geometry.job.limits import Limits
 from geometry.rules.holding import bond, thermal
 from geometry.rules.materials import PROPERTIES
-from geometry.sizing import section_sizes as sizing
+from geometry.sizing.sizer import Sizer
 
 published, second_hand = pytest.mark.published, pytest.mark.second_hand
 computed, from_memory = pytest.mark.computed, pytest.mark.from_memory
@@ -35,7 +37,11 @@ def test_width_for_pressure(short_side, pressure, stress, width, within):
 @computed
 def test_too_wide_a_bond_is_told_and_not_clipped():
     """42.9 mm is asked for: over the 20 mm of ETAG 002-1 Annex 2 (from memory). It must stand, with a word."""
-    sized = sizing.bond_width(outward_pressure=15, inscribed_radius=400, design_tension=0.14)
+    job = job_of(
+        '[[pane]]\ncode = "A"\nframe = "steel"\nglass = { plies = [19] }\noutline = { rectangle = [800, 800] }\n'
+        "pressure = { outward = 15 }\n"
+    )
+    sized = Sizer(job, job.panes[0], job.panes[0].glass_outline).sizes().bond_width
     assert sized.value >= 42.857
     assert sized.outside
     assert "outward pressure" in sized.reason and "20" in sized.reason
@@ -44,8 +50,8 @@ def test_too_wide_a_bond_is_told_and_not_clipped():
 @from_memory
 def test_a_small_need_takes_the_least_width():
     """Structural glazing has 6 mm as its least width (ETAG 002-1 Annex 2, from memory); a hand-laid bead takes 10."""
-    assert sizing.bond_width(outward_pressure=1, inscribed_radius=750, least=6, series=(6, 8, 10)).value == 6
-    assert sizing.bond_width(outward_pressure=1, inscribed_radius=750).value == 10
+    assert bond.width_for_pressure(outward_pressure=1, inscribed_radius=750, design_tension=0.14) < 6
+    assert Limits().bond_width_least == 10
 
 
 @from_memory

@@ -6,9 +6,10 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from geometry.job.limits import Limits
 from geometry.sizing import section_sizes as sizing
-from geometry.sizing.bead_fitting import BeadTask, fit_bead
-from geometry.sizing.bead_sizes import BeadLimits, notch
+from geometry.sizing.bead_fitting import fit_bead
+from geometry.sizing.bead_sizes import BeadTask, bond_thickness, notch, told_width, width_needs
 from geometry.sizing.governing import Sized, governed
 
 
@@ -21,6 +22,15 @@ def task(**what):
         "set_back": lambda overspill, width: Sized(7.0, "given"),
         "bead_length": lambda centre, width: 3600 - 8 * centre,
         "bow": 1.8,
+        "round_pane": False,
+        "permanent_load": 0.0,
+        "design_tension": 0.14,
+        "permanent_stress": 0.007,
+        "movement": 0.0,
+        "shear_strain": 0.5,
+        "spacer_tolerance": 0.5,
+        "landing_flatness": 1.0,
+        "limits": Limits(),
     }
     return BeadTask(**(plain | what))
 
@@ -61,7 +71,7 @@ def test_the_loop_at_its_end_takes_whole_millimetres():
 
 
 def test_limits_are_the_office_s():
-    bead = fit_bead(task(limits=BeadLimits(series=(6.0, 8.0, 30.0), width_least=6.0, slenderness=4.0)))
+    bead = fit_bead(task(limits=Limits(bond_widths=(6.0, 8.0, 30.0), bond_width_least=6.0, notch_slenderness=4.0)))
     # 9.5 wanted, only 30 is there; 10 thick for a third of it
     assert (bead.width.value, bead.thickness.value) == (30, 10)
 
@@ -84,7 +94,7 @@ def test_what_is_given_is_never_changed():
     ],
 )
 def test_notch(width, thickness, gap, height, word):
-    wide, tall = notch(bond_width=width, bond_thickness=thickness, widest_gap=gap)
+    wide, tall = notch(bond_width=width, bond_thickness=thickness, widest_gap=gap, limits=Limits())
     assert tall.value == height and word in tall.reason
     assert wide.value * tall.value / 2 == pytest.approx(width * thickness)
     assert tall.outside is (word == "two beads")
@@ -114,29 +124,40 @@ def test_offset_that_clears_a_corner(angle, radius, offset):
 
 def test_joint_too_wide_at_its_widest_is_told():
     # 3 + 6 = 9, and 9 + 6 = 15 still passes; 6.5 of tolerance makes 10 and 16.5
-    assert not sizing.joint_width(opening=0.1, closing=0.1, tolerance=6).outside
-    wide = sizing.joint_width(opening=0.1, closing=0.1, tolerance=6.5)
+    assert not sizing.joint_width(
+        opening=0.1, closing=0.1, tolerance=6, movement_class=0.25, limits=Limits(sealant_look=100)
+    ).outside
+    wide = sizing.joint_width(opening=0.1, closing=0.1, tolerance=6.5, movement_class=0.25, limits=Limits(sealant_look=100))
     assert wide.value == 10 and wide.outside and "16.5 at the worst tolerance" in wide.reason
 
 
 def test_joint_within_a_share_of_the_class():
     # 0.5 / 0.25 = 2, 0.5 / 0.2 = 2.5; with 5 of tolerance 7 and 7.5
-    assert sizing.joint_width(opening=0.5, closing=0, tolerance=5, least_left=0).value == 7
-    shared = sizing.joint_width(opening=0.5, closing=0, tolerance=5, least_left=0, class_share=0.8)
+    assert (
+        sizing.joint_width(
+            opening=0.5, closing=0, tolerance=5, movement_class=0.25, limits=Limits(sealant_look=100, joint_least=0)
+        ).value
+        == 7
+    )
+    shared = sizing.joint_width(
+        opening=0.5, closing=0, tolerance=5, movement_class=0.25, limits=Limits(sealant_look=80, joint_least=0)
+    )
     assert shared.value == 8 and "80 % of the sealant's class" in shared.reason
 
 
 def test_backfill_over_a_chock_is_never_deeper_than_the_joint_s():
     # 3 mm of glass: 1 mm of backfill in the joint, so 1 over the chock, and 2 of the 4 wanted bear
-    thin = sizing.chock_backfill_over(backfill_depth=1, plies=(3,))
+    thin = sizing.chock_backfill_over(backfill_depth=1, plies=(3,), least=3, single=4, outer_share=0.5)
     assert thin.value == 1 and thin.outside
 
 
 def test_chock_length_by_stress_and_squash():
     # 434 N, 13.52 of bearing: 434 × 1.5 / 13.52 = 48.2 for 1 MPa; 434 × 8 / (9 × 13.52 × 0.3) = 95.1 for 0.3 mm
-    long = sizing.chock_length(area=2.1741e6, force=434, bearing_depth=13.52, height=8)
+    long = sizing.chock_length(area=2.1741e6, force=434, bearing_depth=13.52, height=8, limits=Limits())
     assert long.value == 96 and "squash (95.1)" in long.reason
-    stressed = sizing.chock_length(area=2.1741e6, force=434, bearing_depth=13.52, height=8, modulus=90, dynamic_factor=2)
+    stressed = sizing.chock_length(
+        area=2.1741e6, force=434, bearing_depth=13.52, height=8, limits=Limits(chock_modulus=90, dynamic_factor=2)
+    )
     assert stressed.value == 65 and "1 MPa of bearing (64.2)" in stressed.reason
 
 
@@ -144,3 +165,72 @@ def test_the_sentence_names_the_first_and_the_next():
     told = governed([("a", 3.0), ("b", 14.2), ("c", 11.0)], 15.0)
     assert told.reason == "15 mm: b (14.2); c would need 11"
     assert told.remarked("look", outside=True) == Sized(15.0, "15 mm: b (14.2); c would need 11; look", True)
+
+
+# What asks for the width of a bead that is wet in full, and for its thickness.
+
+
+def bond_width(**what):
+    """The narrowest nozzle for what asks, with its sentence."""
+    given = task(area=0.0, **what)
+    needs = width_needs(given, bead_length=5000)
+    wanted = max(need for _, need in needs)
+    fits = [width for width in given.limits.bond_widths if width >= wanted - 1e-9]
+    return told_width(needs, fits[0], pressure_given=True)
+
+
+@pytest.mark.parametrize(
+    ("pressure", "radius", "permanent", "width", "words"),
+    [
+        (3, 300, 0, 10, ("least bond width", "outward pressure would need 6.4")),
+        (6, 350, 393, 15, ("outward pressure", "the permanent load would need 11.2")),
+        (3, 300, 500, 15, ("the permanent load", "least bond width would need 10")),
+        (5.6, 490, 0, 20, ("outward pressure (19.6)",)),
+    ],
+)
+def test_bond_width_names_what_governs(pressure, radius, permanent, width, words):
+    sized = bond_width(outward_pressure=pressure, inscribed_radius=radius, permanent_load=permanent)
+    assert sized.value == width
+    for word in words:
+        assert word in sized.reason
+
+
+def test_a_round_pane_pulls_half_as_hard_at_its_edge():
+    """10 kPa × 250 / 0.14 = 17.9; the round pane 8.9 at the edge and π 250² × 0.01 / (0.14 × 1480) = 9.48 over its bead."""
+    load = {"outward_pressure": 10.0, "inscribed_radius": 250.0}
+    square = dict(width_needs(task(area=0.0, **load), bead_length=1480))
+    circle = dict(width_needs(task(area=math.pi * 250**2, round_pane=True, **load), bead_length=1480))
+    assert square["outward pressure"] == pytest.approx(17.857, abs=1e-3)
+    assert circle["outward pressure"] == pytest.approx(8.929, abs=1e-3)
+    assert circle["outward pressure, even all round"] == pytest.approx(9.476, abs=1e-3)
+
+
+@settings(max_examples=80, deadline=None)
+@given(st.floats(0, 40), st.floats(50, 1200), st.floats(0, 10))
+def test_the_bond_is_wide_enough_and_never_narrower_for_more_pressure(pressure, radius, more):
+    low = fit_bead(task(outward_pressure=pressure, inscribed_radius=radius)).width
+    high = fit_bead(task(outward_pressure=pressure + more, inscribed_radius=radius)).width
+    assert low.value >= pressure * 1e-3 * radius / 0.14 - 1e-5
+    assert high.value >= low.value
+    assert low.outside is (low.value > 20)
+
+
+@pytest.mark.parametrize(
+    ("width", "longest", "movement", "thickness", "word"),
+    [
+        (15, 1200, 0.52, 5.0, "the least thickness"),
+        (18, 2250, 1.0, 6.0, "a third of the bond width"),
+        (10, 220, 0.14, 4.0, "bow and flatness"),
+        (15, 1200, 3.1, 7.0, "heat movement"),  # 3.1 / 0.5 = 6.2 at the tightest place, 0.5 of spacer tolerance more: 6.7
+        (12, 2900, 0.5, 6.0, "length of the pane"),
+    ],
+)
+def test_bond_thickness(width, longest, movement, thickness, word):
+    sized = bond_thickness(task(longest_side=longest, movement=movement, bow=1.5e-3 * longest), bond_width=width)
+    assert sized.value == thickness
+    assert word in sized.reason
+
+
+def test_a_bond_too_thick_is_told():
+    sized = bond_thickness(task(longest_side=1000, bow=1.5), bond_width=36)
+    assert sized.value == 12 and sized.outside and "10 mm" in sized.reason
