@@ -15,7 +15,6 @@ import ezdxf
 import pytest
 import resvg_py
 from ezdxf.render import hatching
-from outputs.files.loops import drawn_loops, loop_key, shorter_arcs, undrawn_boundaries
 from PIL import Image
 
 from outputs.files.dxf import dxf_bytes
@@ -448,3 +447,20 @@ def test_a_tag_of_a_block_stands_where_its_first_insert_shows_it(turn, align):
     assert [attrib.dxf.text for attrib in attribs] == ["K1", "K2"]
     assert [attrib.dxf.layer for attrib in attribs] == ["CHOCKS", "CHOCKS"]
     assert tuple((attribs[0].dxf.align_point if align != "left" else attribs[0].dxf.insert).vec2) == (107.0, 88.0)
+
+
+def test_a_clipped_view_shows_nothing_beyond_its_window():
+    """The window of 200 × 100 at 1:2 stands at 20, 30: a line through all of it inks from 20 to 120, at 30 + 30 / 2 above the edge."""
+    line = Path("GLASS", ((-300.0, 10.0, 0.0), (900.0, 10.0, 0.0)))
+    post = Path("GLASS", ((60.0, -300.0, 0.0), (60.0, 900.0, 0.0)))
+    dots = 20
+    for mark, wanted in ((line, (20.0, 120.0, 45.0, 45.0)), (post, (70.0, 70.0, 30.0, 80.0))):
+        view = View("corner", 0.5, (-40.0, -20.0, 160.0, 80.0), (20.0, 30.0), (mark,), clipped=True)
+        svg = svg_bytes(Sheet("A4", 210.0, 297.0, "T", "Invented.", LAYERS, (), (view,), ())).decode()
+        image = Image.open(io.BytesIO(bytes(resvg_py.svg_to_bytes(svg_string=svg, dpi=25.4 * dots, background="#ffffff"))))
+        left, top, right, bottom = image.convert("L").point(lambda grey: 255 if grey < 128 else 0).getbbox()
+        half = 0.25  # of the line
+        found = (left / dots, right / dots, 297.0 - bottom / dots, 297.0 - top / dots)
+        across = (half, half, 0.0, 0.0) if mark is post else (0.0, 0.0, half, half)
+        signs = (-1, 1, -1, 1)
+        assert found == pytest.approx([w + s * a for w, s, a in zip(wanted, signs, across, strict=True)], abs=0.051)
