@@ -25,7 +25,7 @@ from geometry.detail.edges import (
     site_on_edge,
     site_round,
 )
-from geometry.detail.parts import Chock, Spacer
+from geometry.detail.parts import BlockKind, Chock, Spacer
 from geometry.outline import Outline, Point, bounding_box, corners, nearest_station, perimeter
 from geometry.rules.fit.bead import round_spacer_count, spacer_places
 
@@ -142,7 +142,7 @@ def chock_sites(
     out: SettingOut,
     limits: Limits,
     at: tuple[float, ...] = (),
-) -> tuple[tuple[str, Site], ...]:
+) -> tuple[tuple[BlockKind, Site], ...]:
     """Kind and site of every chock.
 
     A straight sill carries two, symmetric about the foot of the centroid, a quarter of the sill (``chocks_on_sill``) to either side
@@ -153,13 +153,13 @@ def chock_sites(
     """
     edges = edges_of(glass)
     if rake >= limits.deck_light_rake:
-        return tuple(("centring block", site) for site in _mid_sides(glass, edges))
+        return tuple((BlockKind.CENTRING, site) for site in _mid_sides(glass, edges))
     sill = edge_towards(edges, DOWN)
     if sill is None:
         box = bounding_box(glass)
         oval = (box.right - box.left) > out.oval_from * (box.top - box.bottom)
         turn = math.radians(out.chocks_on_oval if oval else out.chocks_on_round)
-        return tuple(("setting chock", site_facing(glass, (side * math.sin(turn), -math.cos(turn)))) for side in (-1, 1))
+        return tuple((BlockKind.SETTING, site_facing(glass, (side * math.sin(turn), -math.cos(turn)))) for side in (-1, 1))
     shared = (
         None
         if at
@@ -179,12 +179,12 @@ def chock_sites(
             places = [sill.first + clear, sill.last - clear]
         else:
             places = [foot - half, foot + half]
-    found = [("setting chock", site_on_edge(glass, sill, place)) for place in places]
+    found = [(BlockKind.SETTING, site_on_edge(glass, sill, place)) for place in places]
     if shared is not None:
-        found = [("setting chock", site_on_edge(glass, edge, place)) for edge, place in shared]
+        found = [(BlockKind.SETTING, site_on_edge(glass, edge, place)) for edge, place in shared]
     side = _side_edge(glass, edges, sill, out)
     if side is not None:
-        found.append(("side block", side))
+        found.append((BlockKind.SIDE, side))
     return tuple(found)
 
 
@@ -219,7 +219,7 @@ def _side_edge(glass: Outline, edges: tuple[Edge, ...], sill: Edge, out: Setting
 
 
 def place_chocks(
-    sites: tuple[tuple[str, Site], ...], *, length: float, depth: float, joint_at: Callable[[Site], float]
+    sites: tuple[tuple[BlockKind, Site], ...], *, length: float, depth: float, joint_at: Callable[[Site], float]
 ) -> tuple[Chock, ...]:
     """Chocks at their sites, K1, K2 ... in order; each as high as the joint is wide where it stands."""
     return tuple(
@@ -241,7 +241,7 @@ def place_chocks(
 def place_spacers(
     glass: Outline,
     sites: tuple[Site, ...],
-    chocks: tuple[tuple[str, Site], ...],
+    chocks: tuple[tuple[BlockKind, Site], ...],
     *,
     inset: float,
     near_chock: float,
@@ -253,7 +253,7 @@ def place_spacers(
     whole = perimeter(glass)
     standing = list(sites)
     for kind, chock in chocks:
-        if kind == "setting chock" and all(_apart(site, chock, whole) > near_chock for site in standing):
+        if kind == BlockKind.SETTING and all(_apart(site, chock, whole) > near_chock for site in standing):
             standing.append(chock)
     standing.sort(key=lambda site: site.station.length_along)
     return tuple(
@@ -281,7 +281,7 @@ def _angle(site: Site) -> float:
 
 
 def bead_start_site(
-    glass: Outline, spacers: tuple[Site, ...], chocks: tuple[tuple[str, Site], ...], *, clear: float, from_corner: float
+    glass: Outline, spacers: tuple[Site, ...], chocks: tuple[tuple[BlockKind, Site], ...], *, clear: float, from_corner: float
 ) -> Site:
     """Where the bead starts and stops: in the middle of the head, or as near to it as stays ``clear`` of spacers and chocks."""
     edges = edges_of(glass)

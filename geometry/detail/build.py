@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, TypeVar
 
 from geometry.detail import blocks, curves
 from geometry.detail.edges import DOWN, LEFT, RIGHT, UP, Edge, Site, edge_towards, edges_of, site_facing, site_on_edge, site_round
-from geometry.detail.parts import BeadStart, Chock, Curves, Detail, FreshBead, Glass, Ply, Section, Spacer
+from geometry.detail.parts import BeadStart, BlockKind, Chock, Curves, Detail, FreshBead, Glass, Ply, Section, Spacer
 from geometry.detail.recess_profile import RecessProfile
 from geometry.detail.sections import SectionError, crossing_at, joint_width_at, section_at
 from geometry.detail.worst_corner import worst_corner
@@ -94,6 +94,7 @@ def _build(job: Job, pane: Pane) -> Detail:
     return Detail(
         code=pane.code,
         glass_from_recess=pane.outline_worked_out,
+        drawn_straight=() if pane.outline is None else pane.outline.drawn_straight,
         name=pane.name,
         revision=pane.revision,
         frame=pane.frame.name,
@@ -191,7 +192,7 @@ def _glass(job: Job, pane: Pane, pane_area: float) -> Glass:
     )
 
 
-def _chock_sites(pane: Pane, sizes: Sizes, glass: Outline, middle: Point) -> tuple[tuple[str, Site], ...]:
+def _chock_sites(pane: Pane, sizes: Sizes, glass: Outline, middle: Point) -> tuple[tuple[BlockKind, Site], ...]:
     given: tuple[float, ...] = ()
     sill = edge_towards(edges_of(glass), DOWN)
     if pane.chocks.at and sill is not None:
@@ -238,9 +239,9 @@ def _sections(
     # A chock in the unbonded nose of a sliver shows no bead, one close to a corner crowds the plan: the best one is cut.
     ends = [nearest_station(glass, corner.tangent_before).length_along for corner in corners(glass)]
     cuts.sort(key=lambda cut: -min((round(min(_round_gap(cut[1], end, perimeter(glass)), 150.0)) for end in ends), default=0))
-    cuts.sort(key=lambda cut: cut[0].kind == "side block")  # the sill is cut where any of its chocks can be
+    cuts.sort(key=lambda cut: cut[0].kind == BlockKind.SIDE)  # the sill is cut where any of its chocks can be
     chock, along, through = _cut_through(cuts, glass, lines)
-    edge = "edge" if flat else "jamb" if chock.kind == "side block" else "sill"
+    edge = "edge" if flat else "jamb" if chock.kind == BlockKind.SIDE else "sill"
     found.append(
         section_at(
             "A",

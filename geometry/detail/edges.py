@@ -26,6 +26,10 @@ if TYPE_CHECKING:
 DOWN, UP, RIGHT, LEFT = (0.0, -1.0), (0.0, 1.0), (1.0, 0.0), (-1.0, 0.0)
 
 
+ROUND = "round"
+"""Name of the edge of an outline, or of a part of it, without straight sides."""
+
+
 @dataclass(frozen=True, slots=True)
 class Edge:
     """A straight edge: ``origin`` is its sharp first corner, ``first`` and ``last`` are where it runs straight, from that corner."""
@@ -115,7 +119,7 @@ def site_round(outline: Outline, length: float) -> Site:
     distance = (length - bottom + whole / 2) % whole - whole / 2
     if abs(distance) < 1e-9:
         distance = 0.0
-    return Site(station_at(outline, length % whole), "round", distance)
+    return Site(station_at(outline, length % whole), ROUND, distance)
 
 
 def _length_facing(outline: Outline, direction: tuple[float, float]) -> float | None:

@@ -17,12 +17,21 @@ crossing
 from __future__ import annotations
 
 from dataclasses import dataclass
+from enum import StrEnum
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from geometry.detail.recess_profile import RecessProfile
     from geometry.outline import Corner, Outline, Point, Station
     from geometry.sizing.sizes import Sizes
+
+
+class BlockKind(StrEnum):
+    """What a block in the joint is for; the text is what a sheet prints."""
+
+    SETTING = "setting chock"
+    SIDE = "side block"
+    CENTRING = "centring block"
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,7 +87,7 @@ class Chock:
     """A block in the joint. ``foot`` lies on the glass edge, ``height`` is the joint width there, ``depth`` is along z from the landing."""
 
     mark: str
-    kind: str  # "setting chock", "side block", "centring block"
+    kind: BlockKind
     foot: Point
     angle: float
     length: float
@@ -203,4 +212,5 @@ class Detail:
     chocks_permanent: bool
     forward: str | None = None  # where the bow lies on the plan: left, right, up, down; None: not known
     glass_from_recess: bool = False  # the outline of the glass is worked out: the recess, the joint width inside
+    drawn_straight: tuple[int, ...] = ()  # points of the path whose sides rise too little to be arcs
     deck_light: bool = False  # so near to level that it lies on its landing and no chock stands under it

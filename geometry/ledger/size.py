@@ -4,6 +4,8 @@ Terms
 -----
 size
     One measure of the detail with where it comes from: given in the job file, worked out by a rule, or a marked default.
+outside
+    No size that the trade makes passes every check: one for the engineer.
 """
 
 from __future__ import annotations
@@ -20,11 +22,15 @@ class Origin(Enum):
     DEFAULT = "default"
 
 
+OUTSIDE = "outside what the trade makes"
+
+
 @dataclass(frozen=True, slots=True)
 class Size:
     """One measure, mm unless its name says otherwise, with its tolerance (plus and minus, None: none stated) and its origin.
 
-    ``given_by`` is the place in the office's defaults that gave it, "" where the job itself did.
+    ``given_by`` is the place in the office's defaults that gave it, "" where the job itself did. ``outside``: no size that the trade
+    makes passes every check, and this is the nearest honest one; the reason says what speaks against it.
     """
 
     name: str
@@ -34,11 +40,18 @@ class Size:
     tolerance: float | None = None
     unit: str = "mm"
     given_by: str = ""
+    outside: bool = False
 
     @property
     def origin_in_words(self) -> str:
-        """Where it comes from, with the place where the office's defaults gave it."""
-        return in_words(self.origin, self.given_by)
+        """Where it comes from, with the place where the office's defaults gave it, and whether it is outside what the trade makes."""
+        words = in_words(self.origin, self.given_by)
+        return f"{words}, {OUTSIDE}" if self.outside else words
+
+    @property
+    def origin_in_short(self) -> str:
+        """Where it comes from in a word or two, for a narrow column."""
+        return "outside trade" if self.outside else self.origin.value
 
 
 def in_words(origin: Origin, given_by: str) -> str:

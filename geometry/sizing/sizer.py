@@ -15,7 +15,6 @@ from __future__ import annotations
 
 import math
 from dataclasses import replace
-from typing import TYPE_CHECKING
 
 from geometry.ledger.size import Origin, Size
 from geometry.rules.fit import section
@@ -30,10 +29,6 @@ from geometry.sizing.governing import Candidate, Sized
 from geometry.sizing.pane_facts import PaneFacts
 from geometry.sizing.sizes import Sizes
 
-if TYPE_CHECKING:
-    from geometry.job import Job, Pane
-    from geometry.outline import Outline
-
 
 class Sizer(PaneFacts):
     """Works out the sizes of one pane, in the order in which they depend on one another.
@@ -41,14 +36,9 @@ class Sizer(PaneFacts):
     Tolerances, movements and loads are those of ``PaneFacts``.
     """
 
-    def __init__(self, job: Job, pane: Pane, glass: Outline) -> None:
-        super().__init__(job, pane, glass)
-        self.outside: tuple[str, ...] = ()
-
     def sizes(self) -> Sizes:
-        """Every size of the section. ``outside`` then names those that no size of the trade would satisfy."""
+        """Every size of the section; ``outside`` marks those that no size of the trade would satisfy."""
         pane, spacer = self.pane, self.pane.spacers
-        self.outside = ()
         joint_width = self._size("joint width", pane.joint.width, self._joint_width(), self.joint_tolerance())
         bead = self._bead(joint_width.value)
         width = self._size("bond width", pane.bond.width, bead.width)
@@ -145,9 +135,8 @@ class Sizer(PaneFacts):
         """The given value untouched, else the one worked out; ``places`` decimals are kept."""
         if given is not None:
             return Size(name, given, Origin.GIVEN, tolerance=tolerance)
-        if sized.outside:
-            self.outside = (*self.outside, name)
-        return Size(name, round(sized.value, places), Origin.WORKED_OUT, sized.reason, tolerance)
+        value = round(sized.value, places)
+        return Size(name, value, Origin.WORKED_OUT, sized.reason, tolerance, outside=sized.outside)
 
     def _joint_width(self) -> Sized:
         pane, limits, stack = self.pane, self.pane.limits, self.joint_tolerance()

@@ -24,6 +24,7 @@ from dataclasses import dataclass, replace
 from functools import lru_cache
 from typing import TYPE_CHECKING, Any
 
+from geometry.detail.parts import BlockKind
 from geometry.ledger.figure import Figure, Sourced
 from geometry.ledger.size import Origin
 from geometry.outline import Arc, Outline, Point, nearest_station, perimeter, segments
@@ -74,7 +75,7 @@ def is_chocked(subject: Subject) -> bool:
 
 def setting_chocks(subject: Subject) -> tuple[Chock, ...]:
     """The chocks under the sill; none under a deck light."""
-    return tuple(chock for chock in subject.detail.chocks if chock.kind == "setting chock")
+    return tuple(chock for chock in subject.detail.chocks if chock.kind == BlockKind.SETTING)
 
 
 def contacts_of(subject: Subject) -> tuple[chock_rules.Contact, ...]:
@@ -82,7 +83,7 @@ def contacts_of(subject: Subject) -> tuple[chock_rules.Contact, ...]:
     glass = subject.detail.curves.glass
     found = []
     for chock in subject.detail.chocks:
-        if chock.kind != "centring block":
+        if chock.kind != BlockKind.CENTRING:
             outward = nearest_station(glass, chock.foot).outward
             found.append(chock_rules.Contact(chock.foot.x, chock.foot.y, -outward.x, -outward.y))
     return tuple(found)

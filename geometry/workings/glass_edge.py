@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from functools import lru_cache
 
-from geometry.detail.edges import edges_of
+from geometry.detail.edges import ROUND, edges_of
 from geometry.outline import Arc, Line, Outline, Point, corners, nearest_station, perimeter, segments
 from geometry.workings.bead_movement import pieces
 
@@ -51,7 +51,7 @@ def name_at(glass: Outline, along: float) -> tuple[str, bool]:
         beyond = (along - first) % whole
         if beyond <= reach + 1e-9 or beyond >= whole - 1e-9:
             return name, corner
-    return "round", False
+    return ROUND, False
 
 
 @lru_cache(maxsize=64)

@@ -15,7 +15,7 @@ import math
 from functools import lru_cache
 from typing import TYPE_CHECKING, Any, NamedTuple
 
-from geometry.detail.edges import edges_of
+from geometry.detail.edges import ROUND, edges_of
 from geometry.detail.sections import joint_width_at
 from geometry.ledger.figure import Figure, Ledger, Sourced, plain
 from geometry.ledger.size import Origin
@@ -152,7 +152,7 @@ def _joints(glass: Outline, recess: Outline) -> tuple[Local, Local]:
     for part in segments(glass):
         if isinstance(part, Arc) and part.start not in rounded:
             pieces = max(1, math.ceil(part.length / ROUND_SPACING - 1e-9))
-            found += [Local(_joint(glass, recess, along + part.length * i / pieces), "round") for i in range(pieces)]
+            found += [Local(_joint(glass, recess, along + part.length * i / pieces), ROUND) for i in range(pieces)]
         along += part.length
     least = min(found, key=lambda each: round(each.value, 9))
     largest = max(found, key=lambda each: round(each.value, 9))

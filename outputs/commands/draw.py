@@ -131,6 +131,7 @@ def _figures(pane: Pane, detail: Detail, files: list[str]) -> dict[str, Any]:
             "tolerance": size.tolerance,
             "origin": size.origin.value,
             "given_by": size.given_by,
+            "outside": size.outside,
             "reason": size.reason,
         }
         for name, size in ((name, getattr(detail.sizes, name)) for name in detail.sizes.__dataclass_fields__)

@@ -35,6 +35,7 @@ from outputs.record.parts import (
     value_of,
 )
 from outputs.record.words import AN_AID
+from outputs.sheets.words import outline_notes
 
 if TYPE_CHECKING:
     from geometry.findings.check import PaneCheck
@@ -239,6 +240,9 @@ def answers(check: PaneCheck, everything: bool) -> Iterator[tuple[str, list[tupl
     wrong = [each for each in by_verdict(check.findings) if each.verdict in (Verdict.FAIL, Verdict.LOOK)]
     if wrong:
         yield "what to do", [(_told(finding), [_remedy(remedy) for remedy in finding.remedies]) for finding in wrong]
+    notes = outline_notes(check.subject.detail)
+    if notes:
+        yield "outline", [(note, []) for note in notes]
     open_ = [each for each in check.findings if each.verdict is Verdict.NOT_CHECKED]
     if open_:
         yield "not checked", [(f"{each.name}: {each.missing or each.says}", []) for each in open_]

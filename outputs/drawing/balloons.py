@@ -17,6 +17,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from geometry.detail.parts import BlockKind
 from outputs.sheet.boxes import box_of
 from outputs.sheet.entities import Fill, Mark, Path
 from outputs.sheet.keep_clear import meet
@@ -44,7 +45,7 @@ WRITTEN_OVER = 50  # times that for a text
 NO_PLACE = "no place over the section from which a leader runs clear of texts"
 
 ITEM_OF = {"frame": "1", "glass": "2", "adhesive": "3", "frit": "4", "sealant": "5", "backer": "6", "spacer": "7"}
-CHOCK_KINDS = ("setting chock", "side block", "centring block")  # numbered from 8 on, as far as a pane has them
+CHOCK_KINDS = tuple(BlockKind)  # numbered from 8 on, as far as a pane has them
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,7 +56,7 @@ class Item:
     place: Place
 
 
-def item_of_chock(detail: Detail, kind: str) -> str:
+def item_of_chock(detail: Detail, kind: BlockKind) -> str:
     """The number of a kind of chock in the parts list."""
     kinds = {chock.kind for chock in detail.chocks}
     present = [name for name in CHOCK_KINDS if name in kinds]

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from geometry.detail.edges import ROUND
+from geometry.detail.parts import BlockKind
 from geometry.outline import Point, bounding_box, corners, ray_hits
 from outputs.drawing.plan_outlines import nodes_of
 from outputs.sheet.drafting import toleranced
@@ -36,11 +38,11 @@ class PlanSizes:
         sill = [
             chock
             for chock in detail.chocks
-            if chock.kind == "setting chock" and abs(chock.angle) < 1e-6 and chock.edge.startswith("e")
+            if chock.kind == BlockKind.SETTING and abs(chock.angle) < 1e-6 and chock.edge.startswith("e")
         ]
         for chock in sill:
             rows.append((self._under(chock.foot.x - chock.distance), self._under(chock.foot.x), None, None))
-        round_pane = not sharp and detail.chocks and detail.chocks[0].edge == "round"
+        round_pane = not sharp and detail.chocks and detail.chocks[0].edge == ROUND
         marked = "Ø" if round_pane and abs((pane.right - pane.left) - (pane.top - pane.bottom)) < 1e-6 else ""
         for whole, spread in ((pane, tolerance), (recess, detail.recess_tolerance)):
             # the widest places of a round pane are far up: its sizes stand under it

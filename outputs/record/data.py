@@ -20,6 +20,7 @@ from typing import TYPE_CHECKING, Any
 from geometry.ledger.finding import worst
 from outputs.record.parts import counts
 from outputs.record.together import pooled_quantities
+from outputs.sheets.words import outline_notes
 from outputs.version import IDENTITY
 
 if TYPE_CHECKING:
@@ -141,6 +142,7 @@ def pane_data(check: PaneCheck, *, trials: Sequence[Trial] | None = None) -> Dat
         "name": pane.name,
         "revision": pane.revision,
         "verdict": check.verdict.value,
+        "outline_notes": list(outline_notes(detail)),
         "counts": {verdict.value: count for verdict, count in counts(check.findings).items()},
         "findings": [finding_data(check.subject, finding) for finding in check.findings],
         "figures": [figure_data(check.subject, figure) for figure in check.figures],

@@ -11,6 +11,7 @@ from outputs.record.markup import Html, items, join, section, table, tag
 from outputs.record.numbers import value_text, with_unit
 from outputs.record.parts import by_verdict, defaults_of, limit_of, margin_of, relation, summary, value_of
 from outputs.record.words import NOT_DECIDED
+from outputs.sheets.words import outline_notes
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator, Sequence
@@ -70,6 +71,7 @@ def outcome(check: PaneCheck) -> Html:
     return section(
         "Outcome",
         tag("p", verdict_mark(check.verdict), f" {summary(check.findings)}."),
+        *(tag("p", note) for note in outline_notes(check.subject.detail)),
         items(lines) if lines else tag("p", nothing),
         id_="outcome",
     )

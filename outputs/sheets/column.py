@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from outputs.drawing.materials import LAYER_OF, LEGEND_OF
@@ -122,6 +122,15 @@ def laid_tables(detail: Detail, paper: Paper, tables: Sequence[Table], style: Dr
         ends.append(y)
     listed, y = legend(_legend_entries(detail), left=left, top=min(ends), width=paper.title_width, style=style)
     return LaidTables((*marks, *listed), y, ceiling) if y >= ceiling else None
+
+
+def shortened(given: Table, rows: int) -> Table:
+    """A table of at most ``rows`` rows, the last of which says how many there are besides: they are in the model of the drawing."""
+    if len(given.rows) <= rows:
+        return given
+    more = len(given.rows) - rows + 1
+    last = ("…", f"{more} more", *("" for _ in given.columns[2:]))
+    return replace(given, rows=(*given.rows[: rows - 1], last))
 
 
 def column_marks(

@@ -16,11 +16,11 @@ from outputs.sheet.drafting import number
 from outputs.sheet.outcomes import Fate
 from outputs.sheet.paper import Paper
 from outputs.sheet.picture import Panel, Picture
-from outputs.sheets.column import LaidTables, column_marks, column_tables, column_words, laid_tables, title_fields
+from outputs.sheets.column import LaidTables, column_marks, column_tables, column_words, laid_tables, shortened, title_fields
 from outputs.sheets.figure_panels import figure_panels
 from outputs.sheets.findings_panel import TO_DO, actions, actions_panel, findings_panel
 from outputs.sheets.pictures import bead_pictures, corner_picture, corner_scales, plan_picture, section_pictures
-from outputs.sheets.recipe import TALL, Contents, Group, Recipe, Way, Words, made
+from outputs.sheets.recipe import TALL, Contents, Group, Recipe, Table, Way, Words, made
 from outputs.sheets.words import frame_words
 
 if TYPE_CHECKING:
@@ -42,6 +42,7 @@ SEARCH = (
     (("A1", "A0"), (0, 1, 2), (0.5, 0.2)),  # sections too large for 1:1
 )
 """Sheet sizes, ranks of the plan and scales of the sections, in the order in which they are tried."""
+LONGEST_TABLE = 24  # rows of a table where no paper holds all of them
 GUTTER = 6.0  # paper mm between views and the column of tables
 
 
@@ -64,15 +65,25 @@ def _papers(contents: Contents) -> Iterator[Paper]:
 
 def _ways(recipe: Recipe, contents: Contents) -> Iterator[Way]:
     """The smallest sheet with the largest scales first, the tables in a column at the right."""
+    to_do = () if contents.check is None else actions(contents.check.findings)
+    shown = _Shown(contents)
+    whole = recipe.tables(contents)
+    short = tuple(shortened(each, LONGEST_TABLE) for each in whole)
+    for tables in (whole,) if short == whole else (whole, short):  # rows are left out only where no paper holds all of them
+        yield from _ways_with(tables, recipe, contents, shown, to_do)
+
+
+def _ways_with(
+    given: tuple[Table, ...], recipe: Recipe, contents: Contents, shown: _Shown, to_do: tuple[str, ...]
+) -> Iterator[Way]:
+    """The ways with these tables in the column; they are laid once for each paper."""
+    laid: dict[str, LaidTables | None] = {}
     detail = contents.detail
     thin = detail.glass.thickness < 10
     papers = {paper.size: paper for paper in recipe.papers(contents)}
-    to_do = () if contents.check is None else actions(contents.check.findings)
-    shown = _Shown(contents)
-    laid: dict[str, LaidTables | None] = {}
     for paper, ranks, cut_scales in [(papers[s], *rest) for sizes, *rest in SEARCH for s in sizes if s in papers]:
         if paper.size not in laid:
-            laid[paper.size] = laid_tables(detail, paper, recipe.tables(contents), contents.style)
+            laid[paper.size] = laid_tables(detail, paper, given, contents.style)
         tables = laid[paper.size]
         if tables is None:
             continue

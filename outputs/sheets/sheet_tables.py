@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from typing import TYPE_CHECKING
 
+from geometry.detail.parts import BlockKind
 from outputs.sheet.drafting import number, toleranced
 from outputs.sheets.words import frame_words
 
@@ -17,7 +18,7 @@ Rows = list[tuple[str, ...]]
 
 def size_rows(detail: Detail) -> Rows:
     """Every size with its tolerance and where it comes from."""
-    return [(size.name, toleranced(size.value, size.tolerance), size.origin.value) for size in detail.sizes.all()]
+    return [(size.name, toleranced(size.value, size.tolerance), size.origin_in_short) for size in detail.sizes.all()]
 
 
 def block_rows(detail: Detail) -> Rows:
@@ -108,7 +109,7 @@ def part_rows(detail: Detail) -> Rows:
             f"{number(sizes.spacer_length.value)} × {number(sizes.spacer_width.value)} × {number(sizes.spacer_thickness.value)}",
         ),
     ]
-    for kind in ("setting chock", "side block", "centring block"):
+    for kind in BlockKind:
         if counted[kind]:
             heights = sorted({number(chock.height) for chock in detail.chocks if chock.kind == kind})
             rows.append(

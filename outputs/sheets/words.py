@@ -47,8 +47,8 @@ CAUTIONS = (
     ),
     "Bond figures are comparisons with placeholder values unless an approved design value has been entered.",
     (
-        "Not covered: panes that take hull-girder deformation, fire-rated, underwater, bulwark or pool glazing. Escape windows, deadlights and storm "
-        "covers are not shown."
+        "Not covered: acrylic, polycarbonate and other plastics; panes that take hull-girder deformation, fire-rated, underwater, "
+        "bulwark or pool glazing. Escape windows, deadlights and storm covers are not shown."
     ),
     "Adhesive, activator, primer and sealant: one maker's proven system on this substrate and this frit; adhesion test first.",
     "Frit, paint or tape is the UV protection. Black primer alone is not.",
@@ -73,11 +73,19 @@ def interlayer_words(kind: str) -> str:
     return INTERLAYERS.get(kind, kind)
 
 
+def outline_notes(detail: Detail) -> tuple[str, ...]:
+    """How the outline of the glass came about, where it is not as it was typed: sheet, record and terminal say the same."""
+    notes = [GLASS_FROM_RECESS] if detail.glass_from_recess else []
+    if detail.drawn_straight:
+        points = ", ".join(str(number) for number in detail.drawn_straight)
+        notes.append(f"Outline: the sides from points {points} of the path rise under 0.001 mm and are drawn straight.")
+    return tuple(notes)
+
+
 def general_notes(detail: Detail) -> tuple[str, ...]:
     """The notes that stand on every sheet, with the general tolerances that suit the frame."""
     tolerances = METAL_TOLERANCES if detail.frame in METALS else OTHER_TOLERANCES
-    outline = (GLASS_FROM_RECESS,) if detail.glass_from_recess else ()
-    return (*outline, *GENERAL_NOTES[:2], tolerances, *GENERAL_NOTES[2:])
+    return (*outline_notes(detail), *GENERAL_NOTES[:2], tolerances, *GENERAL_NOTES[2:])
 
 
 def cautions(detail: Detail, pane: Pane, *, approval: str) -> tuple[str, ...]:

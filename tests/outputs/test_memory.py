@@ -44,13 +44,13 @@ def test_short_memory_is_told(tmp_path, limit, words):
     ],
 )
 def test_what_libraries_raise_is_understood(capfd, monkeypatch, tmp_path, error):
-    def read(_path):
+    def read(*_arguments, **_more):
         try:
             raise error
         except Exception as cause:
             raise ValueError("what a library makes of it") from cause
 
-    monkeypatch.setattr("outputs.commands.draw.read", read)
+    monkeypatch.setattr("geometry.job.read_job", read)
     with pytest.raises(SystemExit) as leaving:
         command_line.main(["draw", str(LEAST), "-o", str(tmp_path / "out")])
     assert leaving.value.code == 3

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections import Counter
 from pathlib import Path as File
 
@@ -9,6 +10,7 @@ import pytest
 
 from geometry.detail.build import build_detail
 from geometry.job import read_job
+from geometry.job.reading import job_of
 from outputs.drawing.plan_view import PlanView
 from outputs.drawing.section_heights import Height, columns
 from outputs.sheet.boxes import texts_of
@@ -114,3 +116,17 @@ def test_a_way_that_leaves_something_out_comes_last() -> None:
     put_by: list = []
     assert list(_whole(iter([bare, tabled, whole]), put_by)) == [tabled, whole]
     assert put_by == [bare]
+
+
+def test_more_corners_than_the_tables_hold() -> None:
+    """Sixty corners on an oval: the table of vertices says how many more there are, and the pane is drawn."""
+    turns = [2 * math.pi * index / 60 for index in range(60)]
+    places = ", ".join(f"[{1500 + 1500 * math.cos(turn):.3f}, {900 + 900 * math.sin(turn):.3f}]" for turn in turns)
+    job = job_of(
+        f'[[pane]]\ncode = "X"\nframe = "aluminium"\nglass = {{ plies = [12] }}\n'
+        f"outline = {{ polygon = [{places}] }}\npressure = {{ outward = 2 }}\n"
+    )
+    sheet = detail_sheet(job, job.panes[0], build_detail(job, job.panes[0]))
+    listed = {text.string for text in texts_of(sheet.marks)}
+    assert {"V23", "37 more"} <= listed
+    assert "V24" not in listed

@@ -329,3 +329,22 @@ def test_a_view_that_is_clipped_may_hold_marks_that_run_out_of_it():
     long = Path("GLASS", ((10.0, 10.0, 0.0), (900.0, 10.0, 0.0)))
     prove(sheet(view=View("corner", 0.5, WINDOW, (20.0, 30.0), (long,), clipped=True)))
     assert "outside the window" in refusal(sheet(view=View("corner", 0.5, WINDOW, (20.0, 30.0), (long,))))
+
+
+def test_places_on_the_paper_of_views_whose_windows_stand_anywhere():
+    """Windows of 51 × 51 far from the origin at 1:1: one from 20, 30 to 71, 81, the others beside and above it."""
+    one = View(
+        "one", 1.0, (300.0, 200.0, 351.0, 251.0), (20.0, 30.0), (Path("GLASS", ((310.0, 210.0, 0.0), (320.0, 220.0, 0.0))),)
+    )
+    for window, place in (((500.0, 200.0, 551.0, 251.0), (71.0, 30.0)), ((500.0, 600.0, 551.0, 651.0), (20.0, 81.0))):
+        prove(sheet(view=one, views=(View("two", 1.0, window, place, ()),)))
+        near = (place[0] - 1.0, place[1] - 1.0)
+        assert "lie on one another" in refusal(sheet(view=one, views=(View("two", 1.0, window, near, ()),)))
+    # its line runs from 30, 40 to 40, 50 on the paper
+    assert "lies over" in refusal(sheet(view=one, paper=(Path("SHEET", ((35.0, 38.0, 0.0), (35.0, 42.0, 0.0))),)))
+    for stroke in (
+        ((45.0, 38.0, 0.0), (45.0, 42.0, 0.0)),
+        ((35.0, 52.0, 0.0), (36.0, 52.0, 0.0)),
+        ((26.0, 38.0, 0.0), (26.0, 42.0, 0.0)),
+    ):
+        prove(sheet(view=one, paper=(Path("SHEET", stroke),)))

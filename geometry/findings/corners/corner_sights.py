@@ -15,6 +15,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 from typing import TYPE_CHECKING, Any
 
+from geometry.detail.edges import ROUND
 from geometry.detail.worst_corner import corner_joints
 from geometry.ledger.figure import plain
 from geometry.outline import Arc, Corner, Outline, corners, ray_length, segments
@@ -75,7 +76,7 @@ def tightest(glass: Outline) -> tuple[float | None, str]:
     convex = [(at.radius, f"V{at.number}") for at in corners(glass) if at.convex]
     known = {at.tangent_before for at in corners(glass)}
     convex += [
-        (part.radius, "round") for part in segments(glass) if isinstance(part, Arc) and part.bulge > 0 and part.start not in known
+        (part.radius, ROUND) for part in segments(glass) if isinstance(part, Arc) and part.bulge > 0 and part.start not in known
     ]
     if not convex:
         return None, ""

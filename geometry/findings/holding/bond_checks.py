@@ -16,6 +16,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
+from geometry.detail.edges import ROUND
 from geometry.findings.fit.bead_remedies import bead_changes
 from geometry.findings.holding.bond_remedies import flatter, less_tension, wider_bead
 from geometry.ledger.figure import defaults_of
@@ -281,7 +282,7 @@ def _permanent_stress(subject: Subject, ledger: Ledger, *, chocked: bool) -> tup
 def _on_the_sides(subject: Subject, ledger: Ledger) -> str:
     """What ETAG 002 counts of an unsupported pane: its upright sides only, the whole height of the bead; round panes have none."""
     along, sides = weight_of(subject, ledger).value.along, bounding_box(subject.detail.curves.bead_centre)
-    if along <= 1e-6 or all(chock.edge == "round" for chock in setting_chocks(subject)):
+    if along <= 1e-6 or all(chock.edge == ROUND for chock in setting_chocks(subject)):
         return ""
     stress = ledger.work(
         "dead-load shear without chocks, upright sides only",

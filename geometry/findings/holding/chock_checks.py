@@ -16,6 +16,8 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
+from geometry.detail.edges import ROUND
+from geometry.detail.parts import BlockKind
 from geometry.findings.holding import chock_places
 from geometry.findings.holding.chock_places import even_chocks
 from geometry.ledger.figure import defaults_of
@@ -155,7 +157,7 @@ def _carried(subject: Subject, ledger: Ledger, bearing: Figure, setting: tuple[C
         return (_tips(subject, setting, weight),)
     forces = block_forces_of(subject, ledger, carrying, weight)
     found = [_shares(subject, ledger, carrying, forces, weight), _pressed(subject, carrying, forces)]
-    if all(chock.edge == "round" for chock in setting):
+    if all(chock.edge == ROUND for chock in setting):
         found.append(_rolls(subject, ledger, forces, weight))
     if bearing.value > 0.0:
         found += _pressure(subject, ledger, carrying, forces, bearing)
@@ -187,12 +189,12 @@ def _carrying(subject: Subject, setting: tuple[Chock, ...]) -> tuple[Chock, ...]
 
 def block_forces_of(subject: Subject, ledger: Ledger, carrying: tuple[Chock, ...], weight: Figure) -> Figure:
     """Forces of the carrying chocks and, where there is one, of the side block, N."""
-    blocks = [chock for chock in subject.detail.chocks if chock.kind != "centring block"]
+    blocks = [chock for chock in subject.detail.chocks if chock.kind != BlockKind.CENTRING]
     marks = [chock.mark for chock in carrying]
     contacts = tuple(
         contact
         for chock, contact in zip(blocks, contacts_of(subject), strict=True)
-        if chock.kind == "side block" or chock.mark in marks
+        if chock.kind == BlockKind.SIDE or chock.mark in marks
     )
     return ledger.work(
         "forces of the blocks",
@@ -237,7 +239,7 @@ def _tips(subject: Subject, setting: tuple[Chock, ...], weight: Figure) -> Findi
 
 
 def _pressed(subject: Subject, carrying: tuple[Chock, ...], forces: Figure) -> Finding:
-    marks = [chock.mark for chock in carrying] + [chock.mark for chock in subject.detail.chocks if chock.kind == "side block"]
+    marks = [chock.mark for chock in carrying] + [chock.mark for chock in subject.detail.chocks if chock.kind == BlockKind.SIDE]
     least = min(range(len(marks)), key=lambda place: (round(forces.value.forces[place], 6), place))
     force = round(forces.value.forces[least], 6) + 0.0
     each = ", ".join(f"{mark} {round(size) + 0:d} N" for mark, size in zip(marks, forces.value.forces, strict=True))

@@ -6,7 +6,8 @@ import math
 from typing import TYPE_CHECKING
 
 from geometry.detail.blocks import chock_sites
-from geometry.detail.edges import edges_of
+from geometry.detail.edges import ROUND, edges_of
+from geometry.detail.parts import BlockKind
 from geometry.ledger.figure import defaults_of
 from geometry.ledger.finding import Change, Constraint, Finding, Remedy, Side
 from geometry.rules.calculation import Status
@@ -65,7 +66,7 @@ def even_chocks(subject: Subject) -> tuple[Remedy, ...]:
         out=subject.pane.setting_out,
         limits=subject.pane.limits,
     )
-    places = [round(site.station.point.x, 1) for kind, site in sites if kind == "setting chock"]
+    places = [round(site.station.point.x, 1) for kind, site in sites if kind == BlockKind.SETTING]
     words = " and ".join(number(place) for place in places)
     if subject.pane.chocks.at is None:
         return (
@@ -76,11 +77,11 @@ def even_chocks(subject: Subject) -> tuple[Remedy, ...]:
 
 def _level(subject: Subject, ledger: Ledger, setting: tuple[Chock, ...]) -> tuple[Finding, ...]:
     """The slope of a straight sill; a round pane has none."""
-    if setting[0].edge == "round":
+    if setting[0].edge == ROUND:
         return ()
     slope, limit = (setting[0].angle + 90.0) % 180.0 - 90.0, subject.limit("sill_slope")
     rise = ledger.work("rise of the sill", rules.sill_rise, sill_slope=slope)
-    block = next((chock for chock in subject.detail.chocks if chock.kind == "side block"), None)
+    block = next((chock for chock in subject.detail.chocks if chock.kind == BlockKind.SIDE), None)
     held = block is not None and abs(slope) > 1e-9
     says = f"the sill slopes by {number(abs(slope), 2)}°"
     if held and block is not None:
@@ -100,7 +101,7 @@ def _level(subject: Subject, ledger: Ledger, setting: tuple[Chock, ...]) -> tupl
 
 def _height(subject: Subject) -> Finding:
     least = subject.limit("chock_height_least")
-    blocks = [chock for chock in subject.detail.chocks if chock.kind != "centring block"]
+    blocks = [chock for chock in subject.detail.chocks if chock.kind != BlockKind.CENTRING]
     lowest = min(blocks, key=lambda chock: round(chock.height, 6))
     remedies: tuple[Remedy, ...] = (Remedy(f"take {mm(up(least.value - lowest.height, 0.5))} off the recess at {lowest.mark}"),)
     if subject.pane.recess_outline is None:

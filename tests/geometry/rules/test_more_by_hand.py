@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+import math
+
 import pytest
 
 from geometry.job.shared import Temperatures
 from geometry.rules.day import climate, time_plan
-from geometry.rules.holding import thermal
+from geometry.rules.fit import bead, corner
+from geometry.rules.holding import green, thermal
 from geometry.rules.materials import mass
 
 
@@ -63,3 +66,23 @@ def test_the_range_of_the_magnus_form(name, rule):
     for outside in (-45.5, 60.5):
         with pytest.raises(ValueError, match=rf"^{name}: .*-45.*60"):
             rule(outside)
+
+
+@pytest.mark.parametrize(("glass", "recess"), [(10, 40), (40, 10), (0, 0), (60, 66)])
+def test_gap_in_a_square_corner(glass, recess):
+    """Sharp corners 6 √2 apart; each rounding lies radius × (√2 - 1) inside its own."""
+    wanted = 6 * math.sqrt(2) + (glass - recess) * (math.sqrt(2) - 1)
+    found = corner.corner_gap(joint_width=6, glass_radius=glass, recess_radius=recess, interior_angle=90)
+    assert found == pytest.approx(wanted, rel=1e-12)
+
+
+@pytest.mark.parametrize(("least", "count"), [(250, 3), (250.1, 4), (500, 4), (500.1, 8)])
+def test_spacers_round_a_pane_at_the_limits_of_their_number(least, count):
+    found = bead.round_spacer_count(least_width=least, perimeter=1571, pitch=200, three_up_to=250, four_up_to=500)
+    assert found == count
+
+
+@pytest.mark.parametrize(("stress", "use"), [(0.0006, 1.2), (0.0004, 0.8), (0.0, 0.0), (-0.0006, 0.0)])
+def test_use_of_the_fresh_bead(stress, use):
+    """Half of a yield stress of 1 kPa may be used: 0,6 kPa is 1,2 of it; a push on the landing uses nothing."""
+    assert green.green_use(stress=stress, yield_stress=0.001, share=0.5) == pytest.approx(use, abs=1e-12)

@@ -1,0 +1,37 @@
+"""An outline that is not drawn as it was typed says so, on the sheet, in the record, to a machine and on the terminal alike."""
+
+from __future__ import annotations
+
+from geometry.findings.check import check_pane
+from geometry.job.reading import job_of
+from outputs.commands.findings_print import answers
+from outputs.record.data import pane_data
+from outputs.record.pane_page import pane_page
+from outputs.sheets.words import general_notes, outline_notes
+
+NEARLY_STRAIGHT = """
+[[pane]]
+code = "A"
+outline = { path = [[0, 0], [900, 0, 1e-7], [900, 450], [0, 450]] }
+frame = { material = "aluminium" }
+glass = { plies = [6] }
+recess = { depth = 14 }
+"""
+
+
+def test_a_side_drawn_straight_is_told_everywhere():
+    """By hand: the rise of a bulge of 1e-7 on a chord of 450 is 1e-7 x 225 = 0.0000225 mm, under 0.001."""
+    job = job_of(NEARLY_STRAIGHT)
+    check = check_pane(job, job.panes[0])
+    note = "Outline: the sides from points 2 of the path rise under 0.001 mm and are drawn straight."
+    assert outline_notes(check.subject.detail) == (note,)
+    assert note in general_notes(check.subject.detail)
+    assert note in pane_data(check)["outline_notes"]
+    assert note in pane_page(job, check, ()).decode()
+    assert [(note, [])] in [entries for _, entries in answers(check, False)]
+
+
+def test_an_outline_as_typed_says_nothing():
+    job = job_of(NEARLY_STRAIGHT.replace("1e-7", "0.1"))
+    check = check_pane(job, job.panes[0])
+    assert outline_notes(check.subject.detail) == ()
