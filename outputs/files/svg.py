@@ -13,14 +13,16 @@ inline
 What is drawn is the flattened sheet (:mod:`outputs.sheet.flattening`): all strokes of a layer are one path, the strokes of a
 hatched face one path, all arrowheads of a layer one path. Texts carry their length, so they fill the same box in whatever face
 a seat has. Arcs are arcs, cut into quarters at most: the rounding of a coordinate then moves no point of the arc by more than
-itself.
+itself. The library builds what there are dozens of; the texts, of which there are many hundreds, are written into it as lines.
 """
 
 from __future__ import annotations
 
-from functools import cache
+from html import escape
 from math import floor, pi
 from typing import TYPE_CHECKING, Any
+
+import numpy as np
 
 from outputs.files.proof import prove
 from outputs.sheet.flattening import flattened
@@ -29,14 +31,16 @@ from outputs.sheet.runs import segments, shorter_arcs
 from outputs.version import PROGRAM
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Iterator
+    from collections.abc import Iterable, Iterator, Sequence
 
     from outputs.sheet.entities import Sheet
     from outputs.sheet.flattening import Flat, Inked, Lettering, Pen, Run
 
 _QUARTER = pi / 2.0 + 1e-9
 _ANCHOR = {"middle": "middle", "right": "end"}
-_OWN_LINE = ("<title", "<metadata", "<style", "<rect", "<g ", "<g>", "<path", "<text", "</g>", "<svg", "</svg>")
+_OWN_LINE = ("<title", "<metadata", "<style", "<rect", "<g ", "<g>", "<path", "</g>", "<svg", "</svg>")
+_SPACED = ' xml:space="preserve"'
+_UNLETTERED = f"{_SPACED} />"  # how a group of texts is serialised; words have no bare > and cannot be taken for one
 
 
 def svg_bytes(sheet: Sheet) -> bytes:
@@ -58,16 +62,15 @@ def svg_bytes(sheet: Sheet) -> bytes:
     drawing.add(program)
     drawing.add(Style(f"@page{{size:{width}mm {height}mm;margin:0}}"))
     drawing.add(Rect(("0", "0"), (width, height), fill="#ffffff", stroke="none", id="paper", debug=False))
-    _draw(drawing, flat, flat.pens, "")
-    return ('<?xml version="1.0" encoding="UTF-8"?>' + _lines(drawing) + "\n").encode("utf-8")
+    texts = _draw(drawing, flat, flat.pens, "")
+    return ('<?xml version="1.0" encoding="UTF-8"?>' + _lines(drawing, texts) + "\n").encode("utf-8")
 
 
 def svg_inline(flat: Flat, name: str) -> str:
     """Give a flattened sheet as a picture for a page; ``name`` makes its ids unique there. Layers without ink are left out."""
     drawing = _head(flat, f"{name}-")
     drawn = dict.fromkeys(each.layer for each in flat.inked)
-    _draw(drawing, flat, drawn, f"{name}-")
-    return _lines(drawing) + "\n"
+    return _lines(drawing, _draw(drawing, flat, drawn, f"{name}-")) + "\n"
 
 
 def figure(value: float) -> str:
@@ -79,6 +82,18 @@ def figure(value: float) -> str:
     ('0.3', '0', '420', '0.0001', '0.0001')
     """
     return f"{floor(value * 1e4 + 0.50001) / 1e4:.10g}"
+
+
+def figures(values: Sequence[float]) -> list[str]:
+    """Write many lengths, each as :func:`figure` does. Raises ``ValueError`` where one is not a number.
+
+    >>> figures((0.1 + 0.2, -0.00001, 420.0))
+    ['0.3', '0', '420']
+    """
+    rounded = np.floor(np.array(values, dtype=np.float64) * 1e4 + 0.50001) / 1e4
+    if not np.isfinite(rounded).all():
+        raise ValueError("a length of the picture is not a number")
+    return [f"{value:.10g}" for value in rounded.tolist()]
 
 
 def _head(flat: Flat, prefix: str) -> Any:
@@ -97,8 +112,8 @@ def _head(flat: Flat, prefix: str) -> Any:
     return drawing
 
 
-def _draw(drawing: Any, flat: Flat, pens: Iterable[Pen], prefix: str) -> None:
-    """Add a group for each pen, with all that is drawn with it."""
+def _draw(drawing: Any, flat: Flat, pens: Iterable[Pen], prefix: str) -> list[str]:
+    """Add a group for each pen, with all that is drawn with it; give the texts of each group of texts, in their order."""
     groups = {pen.name: _group(pen, prefix) for pen in pens}
     for group in groups.values():
         drawing.add(group)
@@ -109,9 +124,10 @@ def _draw(drawing: Any, flat: Flat, pens: Iterable[Pen], prefix: str) -> None:
             group = group.add(_window(inked.clip, flat.height))
         for element in writer.elements(inked):
             group.add(element)
+    return [writer.texts(inked.letterings) for inked in flat.inked if inked.letterings]
 
 
-def _lines(drawing: Any) -> str:
+def _lines(drawing: Any, texts: Sequence[str]) -> str:
     """Write the drawing, each element that stands on its own on a line of its own: files that can be compared."""
     from xml.etree.ElementTree import tostring
 
@@ -121,7 +137,8 @@ def _lines(drawing: Any) -> str:
     string = tostring(root, encoding="unicode")
     for tag in _OWN_LINE:
         string = string.replace(tag, "\n" + tag)
-    return string
+    first, *others = string.split(_UNLETTERED)
+    return first + "".join([f"{_SPACED}>{lines}\n</g>{rest}" for lines, rest in zip(texts, others, strict=True)])
 
 
 def _group(pen: Pen, prefix: str) -> Any:
@@ -164,95 +181,87 @@ class _Writer:
         from svgwrite.container import Group
         from svgwrite.path import Path
 
-        self._group_type, self._path_type, self._text_type = Group, Path, _text_type()
+        self._group_type, self._path_type = Group, Path
         self._height = height
 
     def elements(self, inked: Inked) -> Iterator[Any]:
-        """Areas first, then hatches, strokes and lettering."""
-        heads: list[tuple[Run, ...]] = []
+        """Areas first, then hatches, strokes and an empty group for the lettering."""
+        heads: list[Run] = []
         others: list[tuple[Run, ...]] = []
         for area in inked.areas:
-            (heads if len(area.runs) == 1 and _is_triangle(area.runs[0]) else others).append(area.runs)
+            if len(area.runs) == 1 and _is_triangle(area.runs[0]):
+                heads.append(_turning_left(area.runs[0]))  # all turn one way, so where two overlap both stay filled
+            else:
+                others.append(area.runs)
         filled = {"fill": inked.layer.ink, "stroke": "none"}
         if heads:
-            # all turn one way, so where two overlap both stay filled
-            yield self._path((_turning_left(run) for (run,) in heads), filled, closed=True)
+            yield self._path([(heads, True)], filled)
         for runs in others:
-            yield self._path(runs, {**filled, "fill-rule": "evenodd"}, closed=True)
+            yield self._path([(runs, True)], {**filled, "fill-rule": "evenodd"})
         for hatching in inked.hatchings:
-            yield self._path(hatching.runs, {"class": "hatch"})
+            yield self._path([(hatching.runs, False)], {"class": "hatch"})
         if inked.strokes:
-            data = "".join(self._run(run, closed=stroke.closed) for stroke in inked.strokes for run in stroke.runs)
-            yield self._path_type((data,), debug=False)
+            yield self._path([(stroke.runs, stroke.closed) for stroke in inked.strokes], {})
         if inked.letterings:
             group = self._group_type(debug=False)
             group.attribs = {**filled, "xml:space": "preserve"}
-            for lettering in inked.letterings:
-                group.add(self._text(lettering))
             yield group
 
-    def _path(self, runs: Iterable[Run], attributes: dict[str, str], *, closed: bool = False) -> Any:
-        element = self._path_type(("".join(self._run(run, closed=closed) for run in runs),), debug=False)
+    def _path(self, strokes: Iterable[tuple[Sequence[Run], bool]], attributes: dict[str, str]) -> Any:
+        """One path of runs, given with whether they are closed."""
+        form: list[str] = []
+        values: list[float] = []
+        for runs, closed in strokes:
+            for run in runs:
+                form.append(self._run(run, values, closed=closed))
+        element = self._path_type(("".join(form) % tuple(figures(values)),), debug=False)
         element.attribs |= attributes
         return element
 
-    def _at(self, x: float, y: float) -> str:
-        # figure() written out: most of the time of a file is spent here
-        return f"{floor(x * 1e4 + 0.50001) / 1e4:.10g} {floor((self._height - y) * 1e4 + 0.50001) / 1e4:.10g}"
+    def _run(self, nodes: Run, values: list[float], *, closed: bool) -> str:
+        """Give the path data of a run of lines and arcs with a %s for each figure, and add the figures to ``values``."""
+        height = self._height
+        for _, _, bulge in nodes:
+            if bulge:
+                return self._curved(nodes, values, closed=closed)
+        for x, y, _ in nodes:  # nearly all of a sheet
+            values += (x, height - y)
+        return f"M%s %s{'L%s %s' * (len(nodes) - 1)}{'Z' if closed else ''}"
 
-    def _run(self, nodes: Run, *, closed: bool) -> str:
-        """Give the path data of a run of lines and arcs."""
-        if not any(bulge for _, _, bulge in nodes):  # nearly all of a sheet
-            return f"M{'L'.join([self._at(x, y) for x, y, _ in nodes])}{'Z' if closed else ''}"
-        data = [f"M{self._at(nodes[0][0], nodes[0][1])}"]
+    def _curved(self, nodes: Run, values: list[float], *, closed: bool) -> str:
+        height = self._height
+        values += (nodes[0][0], height - nodes[0][1])
+        form = ["M%s %s"]
         last = len(nodes) - 1 if closed else -1
         for number, (start, end) in enumerate(segments(nodes, closed=closed)):
             if start[2]:
                 ends, radius = shorter_arcs(start, end, longest=_QUARTER)
-                size = figure(radius)
+                for x, y in ends:
+                    values += (radius, radius, x, height - y)
                 # counter-clockwise on the sheet runs against the turn of axes whose y points down
-                data += [f"A{size} {size} 0 0 {0 if start[2] > 0.0 else 1} {self._at(x, y)}" for x, y in ends]
+                form.append(f"A%s %s 0 0 {0 if start[2] > 0.0 else 1} %s %s" * len(ends))
             elif number != last:
-                data.append(f"L{self._at(end[0], end[1])}")
+                values += (end[0], height - end[1])
+                form.append("L%s %s")
         if closed:
-            data.append("Z")
-        return "".join(data)
+            form.append("Z")
+        return "".join(form)
 
-    def _text(self, lettering: Lettering) -> Any:
-        x, y = self._at(lettering.x, lettering.y).split()
-        attributes = {
-            "x": x,
-            "y": y,
-            "font-size": figure(font_size(lettering.height)),
-            "textLength": figure(lettering.length),
-            "lengthAdjust": "spacingAndGlyphs",
-        }
-        if lettering.align != "left":
-            attributes["text-anchor"] = _ANCHOR[lettering.align]
-        if lettering.rotation:
-            attributes["transform"] = f"rotate({figure(-lettering.rotation)} {x} {y})"
-        return self._text_type(lettering.string, attributes)
-
-
-@cache
-def _text_type() -> Any:
-    """The library's element of one text without its checks: a sheet has many hundreds."""
-    from xml.etree.ElementTree import Element
-
-    from svgwrite.base import BaseElement
-
-    class OneLine(BaseElement):  # type: ignore[misc]  # the library has no types
-        elementname = "text"
-
-        def __init__(self, string: str, attributes: dict[str, str]) -> None:
-            self.string, self.attribs = string, attributes
-
-        def get_xml(self) -> Element:
-            element = Element(self.elementname, self.attribs)
-            element.text = self.string
-            return element
-
-    return OneLine
+    def texts(self, letterings: Sequence[Lettering]) -> str:
+        """Write texts, each on a line of its own."""
+        height = self._height
+        xs, ys = figures([each.x for each in letterings]), figures([height - each.y for each in letterings])
+        sizes, lengths = figures([font_size(each.height) for each in letterings]), figures([each.length for each in letterings])
+        strings = escape("\n".join([each.string for each in letterings]), quote=False).split("\n")  # no string holds a line break
+        lines: list[str] = []
+        for each, x, y, size, length, string in zip(letterings, xs, ys, sizes, lengths, strings, strict=True):
+            anchor = "" if each.align == "left" else f' text-anchor="{_ANCHOR[each.align]}"'
+            turned = f' transform="rotate({figure(-each.rotation)} {x} {y})"' if each.rotation else ""
+            lines.append(
+                f'\n<text x="{x}" y="{y}" font-size="{size}" textLength="{length}" lengthAdjust="spacingAndGlyphs"{anchor}{turned}>'
+                f"{string}</text>"
+            )
+        return "".join(lines)
 
 
 def _is_triangle(run: Run) -> bool:

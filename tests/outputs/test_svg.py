@@ -13,7 +13,7 @@ import resvg_py
 from PIL import Image
 
 from outputs.files.proof import SheetError
-from outputs.files.svg import svg_bytes
+from outputs.files.svg import figure, figures, svg_bytes
 from outputs.sheet.entities import Fill, Path, Sheet, Text
 from outputs.sheet.layers import LAYERS, LINETYPES
 from outputs.sheet.lettering import face_file, text_width
@@ -87,9 +87,9 @@ def test_the_only_rule_of_style_is_the_size_of_the_page(root):
 def test_figures_are_short_and_plain(svg_file):
     body = svg_file[svg_file.index("<rect") :]
     for data in re.findall(r'(?: d| x| y|textLength|font-size|transform)="([^"]*)"', body):
-        for figure in re.findall(r"[-+0-9.eE]+", re.sub(r"[A-Za-z(),]", " ", data)):
-            assert re.fullmatch(r"-?\d+(\.\d{1,4})?", figure), figure
-            assert not re.fullmatch(r"-0(\.0*)?", figure)
+        for each in re.findall(r"[-+0-9.eE]+", re.sub(r"[A-Za-z(),]", " ", data)):
+            assert re.fullmatch(r"-?\d+(\.\d{1,4})?", each), each
+            assert not re.fullmatch(r"-0(\.0*)?", each)
 
 
 def test_bar_of_100_mm_is_100_mm(svg_file):
@@ -144,6 +144,27 @@ def test_dashes_are_paper_millimetres_at_every_scale(sheet):
 def test_angle_brackets_and_quotes_come_back_as_they_were(root, sheet):
     strings = {element.text for element in root.iter(SVG + "text")}
     assert {mark.string for mark in sheet.marks if isinstance(mark, Text)} <= strings
+
+
+def test_words_that_look_like_the_file_itself_stay_words():
+    odd = """<g xml:space="preserve" /> </g> %s & {x} <text"""
+    marks = [
+        Text(layer, 10.0, 10.0 * number, f"{odd} {layer}", 2.5) for number, layer in enumerate(("TEXT", "TITLE", "TABLES"), 1)
+    ]
+    read = ElementTree.fromstring(svg_bytes(replace(paper(*marks), title=odd, description=odd)))
+    assert [element.text for element in list(read)[:2]] == [odd, odd]
+    for group in (each for each in read if each.tag == SVG + "g"):
+        strings = [element.text for element in group.iter(SVG + "text")]
+        assert strings == [mark.string for mark in marks if mark.layer == group.get("id")]
+
+
+def test_many_figures_are_written_as_one_by_one():
+    eighths = [number / 80000.0 for number in range(-40, 41)]  # ties and what lies between
+    values = [*eighths, *(each + shift for each in eighths for shift in (1e-15, -1e-15)), 0.0, -0.0, 420.0, 1e5 / 3.0, -1e9 / 7.0]
+    assert figures(values) == [figure(value) for value in values]
+    for wrong in (float("nan"), float("inf"), -float("inf")):
+        with pytest.raises(ValueError, match="not a number"):
+            figures([1.0, wrong])
 
 
 def test_a_sheet_that_cannot_be_drawn_is_refused_with_every_fault():
