@@ -6,8 +6,8 @@ draws something else and says nothing. So nothing is written that has one.
 
 from __future__ import annotations
 
-from itertools import combinations
-from math import cos, hypot, isfinite, radians, sin
+from itertools import combinations, pairwise
+from math import cos, hypot, inf, isfinite, radians, sin
 from typing import TYPE_CHECKING
 
 from outputs.sheet.boxes import box_of, box_of_text, grown, joined, overlap
@@ -16,14 +16,13 @@ from outputs.sheet.keep_clear import crosses, straights_of
 from outputs.sheet.layers import LINETYPES
 from outputs.sheet.lettering import LetteringError, printed
 from outputs.sheet.patterns import PATTERNS
-from outputs.sheet.runs import segments
 from outputs.sheet.spaces import spaces
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Sequence
 
     from outputs.sheet.boxes import Box
-    from outputs.sheet.entities import Block, Mark, Node, Sheet, View
+    from outputs.sheet.entities import Block, Mark, Node, Place, Sheet, View
     from outputs.sheet.spaces import Space
 
 LINE_WEIGHTS = (0, 5, 9, 13, 15, 18, 20, 25, 30, 35, 40, 50, 53, 60, 70, 80, 90, 100, 106, 120, 140, 158, 200, 211)
@@ -62,9 +61,8 @@ def _faults(sheet: Sheet) -> Iterator[str]:
     yield from _paper_faults(sheet)
     for space in spaces(sheet):
         for number, mark in enumerate(space.marks, start=1):
-            where = f"mark {number} of {space.name} ({type(mark).__name__} on {mark.layer!r})"
             for fault in _mark_faults(mark, space, names, blocks):
-                yield f"{where}: {fault}"
+                yield f"mark {number} of {space.name} ({type(mark).__name__} on {mark.layer!r}): {fault}"
 
 
 def _layer_faults(sheet: Sheet) -> Iterator[str]:
@@ -128,13 +126,22 @@ def _on_paper(view: View) -> Box:
 
 
 def _ink_of(view: View) -> Box | None:
-    """The rectangle on the sheet round what a view really shows, or None where it shows nothing."""
-    if not view.marks:
+    """The rectangle on the sheet round what a view really shows, or None where it shows nothing that can be drawn."""
+    sound = [mark for mark in view.marks if not any(_shape_faults(part, view.scale) for part in (mark, *_parts_of(mark)))]
+    if not sound:
         return None
-    drawn = joined(box_of(mark, view.scale) for mark in view.marks)
+    drawn = joined(box_of(mark, view.scale) for mark in sound)
     (x, y), (left, bottom) = view.paper, view.window[:2]
     low = (x + (drawn[0] - left) * view.scale, y + (drawn[1] - bottom) * view.scale)
     return (*low, low[0] + (drawn[2] - drawn[0]) * view.scale, low[1] + (drawn[3] - drawn[1]) * view.scale)
+
+
+def _within(box: Box) -> Box:
+    """A box less what may be passed unseen at each side; one that is flatter than that, such as a level line's, stays as it is."""
+    left, bottom, right, top = box
+    beside = _OUTSIDE if right - left > 2.0 * _OUTSIDE else 0.0
+    over = _OUTSIDE if top - bottom > 2.0 * _OUTSIDE else 0.0
+    return left + beside, bottom + over, right - beside, top - over
 
 
 def _paper_faults(sheet: Sheet) -> Iterator[str]:
@@ -143,12 +150,14 @@ def _paper_faults(sheet: Sheet) -> Iterator[str]:
     for (one, mine), (other, theirs) in combinations(taken, 2):
         if overlap(mine, theirs):
             yield f"the views {one.name!r} and {other.name!r} lie on one another on the paper"
-    sound = [mark for mark in sheet.marks if not isinstance(mark, Dimension | Insert) and not any(_shape_faults(mark, 1.0))]
-    marks = [(mark, grown(box_of(mark, 1.0), _OUTSIDE)) for mark in sound]
+    sound = [mark for mark in sheet.marks if not isinstance(mark, Dimension | Insert) and not _shape_faults(mark, 1.0)]
+    boxes = [(mark, *box_of(mark, 1.0)) for mark in sound]
     for view, window in taken:
-        under = [mark for mark, box in marks if overlap(window, box) and _under(window, mark)]
+        left, bottom, right, top = grown(window, _OUTSIDE)
+        near = [mark for mark, x0, y0, x1, y1 in boxes if x0 < right and left < x1 and y0 < top and bottom < y1]
+        under = [mark for mark in near if _under(window, mark)]
         ink = _ink_of(view) if under else None
-        hit = next((mark for mark in under if ink is not None and _under(grown(ink, -_OUTSIDE), mark)), None)
+        hit = None if ink is None else next((mark for mark in under if _under(_within(ink), mark)), None)
         if hit is not None:
             what = f"the text {hit.string!r}" if isinstance(hit, Text) else f"a {type(hit).__name__.lower()} on {hit.layer!r}"
             yield f"the view {view.name!r} lies over {what} of the paper"
@@ -161,19 +170,22 @@ def _under(window: Box, mark: Mark) -> bool:
     return any(crosses(window, straight) for straight in straights_of((mark,)))
 
 
-def _mark_faults(mark: Mark, space: Space, layers: set[str], blocks: dict[str, Block]) -> Iterator[str]:
-    if mark.layer not in layers:
-        yield f"the layer {mark.layer!r} is not defined"
-    yield from _shape_faults(mark, space.scale)
-    if isinstance(mark, Dimension):
-        for part in mark.parts:
-            if part.layer not in (mark.layer, "0"):
-                yield f"a part of it stands on the layer {part.layer!r}; it must stand on that of the dimension"
-            yield from _shape_faults(part, space.scale)
-    if isinstance(mark, Insert):
-        yield from _insert_faults(mark, space, layers, blocks)
+def _mark_faults(mark: Mark, space: Space, layers: set[str], blocks: dict[str, Block]) -> list[str]:
+    faults = [] if mark.layer in layers else [f"the layer {mark.layer!r} is not defined"]
+    faults += _shape_faults(mark, space.scale)
+    match mark:
+        case Dimension(layer=layer, parts=parts):
+            for part in parts:
+                if part.layer != layer and part.layer != "0":
+                    faults.append(f"a part of it stands on the layer {part.layer!r}; it must stand on that of the dimension")
+                faults += _shape_faults(part, space.scale)
+        case Insert():
+            faults += _insert_faults(mark, space, layers, blocks)
+        case _:
+            pass
     if space.view is not None and not space.view.clipped:
-        yield from _window_faults(mark, space.view)
+        faults += _window_faults(mark, space.view)
+    return faults
 
 
 def _insert_faults(mark: Insert, space: Space, layers: set[str], blocks: dict[str, Block]) -> Iterator[str]:
@@ -192,48 +204,65 @@ def _insert_faults(mark: Insert, space: Space, layers: set[str], blocks: dict[st
             yield from _shape_faults(attribute.text, space.scale)
 
 
-def _window_faults(mark: Mark, view: View) -> Iterator[str]:
-    left, bottom, right, top = view.window
+def _window_faults(mark: Mark, view: View) -> list[str]:
     slack = _OUTSIDE / view.scale
-    marks = mark.parts if isinstance(mark, Dimension) else (mark,)
-    for x, y in (place for part in marks for place in _places(part)):
-        if not (left - slack <= x <= right + slack and bottom - slack <= y <= top + slack):
-            yield f"it reaches to {x:.3f}, {y:.3f}, outside the window {view.window} of its view"
-            return
+    left, bottom, right, top = grown(view.window, slack)
+    for part in mark.parts if isinstance(mark, Dimension) else (mark,):
+        for place in _places(part):
+            x, y = place[0], place[1]
+            if not (left <= x <= right and bottom <= y <= top):
+                return [f"it reaches to {x:.3f}, {y:.3f}, outside the window {view.window} of its view"]
+    return []
 
 
-def _places(mark: Mark) -> Iterator[tuple[float, float]]:
-    if isinstance(mark, Path | Fill):
-        yield from ((x, y) for x, y, _ in mark.nodes)
-    elif isinstance(mark, Hatch):
-        yield from ((x, y) for nodes in mark.boundaries for x, y, _ in nodes)
-    elif isinstance(mark, Text | Insert):
-        yield mark.x, mark.y
+def _places(mark: Mark) -> Sequence[Node | Place]:
+    match mark:
+        case Path(nodes=nodes) | Fill(nodes=nodes):
+            return nodes
+        case Text(x=x, y=y) | Insert(x=x, y=y):
+            return ((x, y),)
+        case Hatch(boundaries=boundaries):
+            return [node for nodes in boundaries for node in nodes]
+        case Dimension():
+            return ()
 
 
-def _shape_faults(mark: Mark, scale: float) -> Iterator[str]:
-    if isinstance(mark, Path):
-        yield from _run_faults(mark.nodes, scale, closed=mark.closed)
-    elif isinstance(mark, Fill):
-        yield from _run_faults(mark.nodes, scale, closed=True)
-    elif isinstance(mark, Hatch):
-        if mark.material not in PATTERNS:
-            yield f"there is no hatch for the material {mark.material!r}; there is one for {', '.join(PATTERNS)}"
-        if not mark.boundaries:
-            yield "it has no boundary"
-        for nodes in mark.boundaries:
-            yield from _run_faults(nodes, scale, closed=True)
-    elif isinstance(mark, Text):
-        yield from _text_faults(mark)
-    elif isinstance(mark, Dimension):
-        if not _finite(*mark.first, *mark.second, *mark.on_line, *mark.text_at, mark.angle, mark.measured):
-            yield "one of its figures is not a number"
-        elif abs(_between(mark) - mark.measured) > _MEASURED:
-            yield f"it says it measures {mark.measured:.4f} mm and its points are {_between(mark):.4f} mm apart"
-        if not any(isinstance(part, Text) and part.string == mark.text for part in mark.parts):
-            yield f"its text {mark.text!r} is not among its parts"
-    elif not _finite(mark.x, mark.y, mark.rotation):
-        yield "one of its figures is not a number"
+def _parts_of(mark: Mark) -> Iterator[Path | Fill | Text]:
+    """The marks that a mark carries: parts of a dimension, texts of an insert."""
+    if isinstance(mark, Dimension):
+        yield from mark.parts
+    elif isinstance(mark, Insert):
+        yield from (attribute.text for attribute in mark.attributes if attribute.text is not None)
+
+
+def _shape_faults(mark: Mark, scale: float) -> list[str]:
+    match mark:
+        case Text():
+            return _text_faults(mark)
+        case Path(nodes=nodes, closed=closed):
+            return _run_faults(nodes, scale, closed=closed)
+        case Fill(nodes=nodes):
+            return _run_faults(nodes, scale, closed=True)
+        case Dimension():
+            return _dimension_faults(mark)
+        case Hatch(material=material, boundaries=boundaries):
+            known, faults = ", ".join(PATTERNS), [] if boundaries else ["it has no boundary"]
+            if material not in PATTERNS:
+                faults.insert(0, f"there is no hatch for the material {material!r}; there is one for {known}")
+            return faults + [fault for nodes in boundaries for fault in _run_faults(nodes, scale, closed=True)]
+        case Insert(x=x, y=y, rotation=rotation):
+            return [] if _finite(x, y, rotation) else ["one of its figures is not a number"]
+
+
+def _dimension_faults(mark: Dimension) -> list[str]:
+    faults: list[str] = []
+    if not _finite(*mark.first, *mark.second, *mark.on_line, *mark.text_at, mark.angle, mark.measured):
+        faults.append("one of its figures is not a number")
+    elif abs(_between(mark) - mark.measured) > _MEASURED:
+        faults.append(f"it says it measures {mark.measured:.4f} mm and its points are {_between(mark):.4f} mm apart")
+    if mark.text not in [part.string for part in mark.parts if isinstance(part, Text)]:
+        faults.append(f"its text {mark.text!r} is not among its parts")
+    return faults
 
 
 def _between(mark: Dimension) -> float:
@@ -244,27 +273,31 @@ def _between(mark: Dimension) -> float:
     return hypot(x, y)
 
 
-def _run_faults(nodes: tuple[Node, ...], scale: float, *, closed: bool) -> Iterator[str]:
+def _run_faults(nodes: tuple[Node, ...], scale: float, *, closed: bool) -> list[str]:
     if len(nodes) < 2:
-        yield f"it has {len(nodes)} nodes; a run has 2 or more"
-        return
-    if not all(isfinite(value) for node in nodes for value in node):
-        yield "one of its coordinates is not a number"
-        return
+        return [f"it has {len(nodes)} nodes; a run has 2 or more"]
+    for x, y, bulge in nodes:
+        if not -inf < x < inf or not -inf < y < inf or not -inf < bulge < inf:
+            return ["one of its coordinates is not a number"]
+    faults: list[str] = []
     if closed and len(nodes) == 2 and not (nodes[0][2] or nodes[1][2]):
-        yield "it is closed and has two nodes and no arc, so it has no inside"
-    for start, end in segments(nodes, closed=closed):
-        if hypot(end[0] - start[0], end[1] - start[1]) * scale < _SHORTEST:
-            yield f"its segment at {start[0]:.6f}, {start[1]:.6f} has no length"
+        faults.append("it is closed and has two nodes and no arc, so it has no inside")
+    for (x, y, _), (end_x, end_y, _) in pairwise((*nodes, nodes[0]) if closed else nodes):
+        if ((end_x - x) ** 2 + (end_y - y) ** 2) ** 0.5 * scale < _SHORTEST:
+            faults.append(f"its segment at {x:.6f}, {y:.6f} has no length")
+    return faults
 
 
-def _text_faults(mark: Text) -> Iterator[str]:
-    if not _finite(mark.x, mark.y, mark.height, mark.rotation) or mark.height <= 0.0:
-        yield f"the text {mark.string!r} has a place or a height ({mark.height} mm) that cannot be drawn"
+def _text_faults(mark: Text) -> list[str]:
+    faults: list[str] = []
+    placed = -inf < mark.x < inf and -inf < mark.y < inf and -inf < mark.rotation < inf
+    if not placed or not 0.0 < mark.height < inf:
+        faults.append(f"the text {mark.string!r} has a place or a height ({mark.height} mm) that cannot be drawn")
     try:
         printed(mark.string)
     except LetteringError as fault:
-        yield str(fault)
+        faults.append(str(fault))
+    return faults
 
 
 def _finite(*values: float) -> bool:

@@ -188,8 +188,13 @@ def text_box(text: Text, scale: float = 1.0) -> tuple[Place, Place, Place, Place
     as wide as the advances and as high as the ink: at least from the base line to the capital height, lower where a
     character hangs below the base line (g, a comma, a bracket) and higher where one stands above the capitals (an accent).
     """
-    width, bottom, top = (share * text.height / scale for share in _measured(text.string))
-    left = {"left": 0.0, "middle": -width / 2.0, "right": -width}[text.align]
+    width, bottom, top = _measured(text.string)
+    width, bottom, top = width * text.height / scale, bottom * text.height / scale, top * text.height / scale
+    left = 0.0 if text.align == "left" else -width / 2.0 if text.align == "middle" else -width
+    if not text.rotation:  # nearly all of a sheet
+        first, last = text.x + left, text.x + (left + width)
+        foot, head = text.y + bottom, text.y + top
+        return (first, foot), (last, foot), (last, head), (first, head)
     along, up = cos(radians(text.rotation)), sin(radians(text.rotation))
 
     def at(x: float, y: float) -> Place:

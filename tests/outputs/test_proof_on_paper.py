@@ -58,3 +58,25 @@ def test_every_view_of_three_is_compared() -> None:
         prove(sheet(PLAN, OTHER, third))
     pairs = [f"{a!r} and {b!r}" for a, b in itertools.combinations(("plan", "section", "third"), 2)]
     assert [pair in str(told.value) for pair in pairs] == [False, False, True]
+
+
+LEVEL, UPRIGHT = ((310.0, 210.0, 0.0), (320.0, 210.0, 0.0)), ((315.0, 205.0, 0.0), (315.0, 215.0, 0.0))
+BETWEEN = ((315.0, 210.0, 0.0), (315.005, 210.005, 0.0))  # shorter than what may be passed unseen
+
+
+@pytest.mark.parametrize("nodes", [LEVEL, UPRIGHT, BETWEEN])
+def test_ink_that_is_one_straight_line_is_ink(nodes: tuple[tuple[float, float, float], ...]) -> None:
+    view = View("line", 1.0, (300.0, 200.0, 330.0, 220.0), (100.0, 100.0), (Path("GLASS", nodes),))  # its middle at 115, 110
+    for across in (Path("SHEET", ((105.0, 100.5, 0.0), (125.0, 119.5, 0.0))), Text("TEXT", 110.0, 109.0, "Cautions", 2.5)):
+        what = "the text 'Cautions'" if isinstance(across, Text) else "a path on 'SHEET'"
+        with pytest.raises(SheetError, match=f"the view 'line' lies over {what} of the paper"):
+            prove(sheet(view, paper=(across,)))
+    prove(sheet(view, paper=(Path("SHEET", ((101.0, 117.0, 0.0), (129.0, 117.0, 0.0))), Text("TEXT", 101.0, 112.0, "A", 2.0))))
+
+
+def test_a_mark_that_cannot_be_drawn_is_told_beside_what_lies_under_its_view() -> None:
+    bad = Text("TEXT", 100.0, 50.0, "\u2610", 2.5)
+    with pytest.raises(SheetError) as told:
+        prove(sheet(replace(PLAN, marks=(INK, bad)), paper=(box("TITLE", 40.0, 40.0, 60.0, 50.0),)))
+    assert "the view 'plan' lies over a path on 'TITLE' of the paper" in str(told.value)
+    assert "mark 2 of view 'plan' (Text on 'TEXT'): the text '\u2610' cannot be printed" in str(told.value)
