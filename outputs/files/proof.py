@@ -10,6 +10,8 @@ from itertools import combinations, pairwise
 from math import cos, hypot, inf, isfinite, radians, sin
 from typing import TYPE_CHECKING
 
+import numpy as np
+
 from outputs.sheet.boxes import box_of, box_of_text, grown, joined, overlap
 from outputs.sheet.entities import Dimension, Fill, Hatch, Insert, Path, Text
 from outputs.sheet.keep_clear import crosses, straights_of
@@ -151,11 +153,11 @@ def _paper_faults(sheet: Sheet) -> Iterator[str]:
         if overlap(mine, theirs):
             yield f"the views {one.name!r} and {other.name!r} lie on one another on the paper"
     sound = [mark for mark in sheet.marks if not isinstance(mark, Dimension | Insert) and not _shape_faults(mark, 1.0)]
-    boxes = [(mark, *box_of(mark, 1.0)) for mark in sound]
+    lefts, bottoms, rights, tops = np.array([box_of(mark, 1.0) for mark in sound]).reshape(-1, 4).T
     for view, window in taken:
         left, bottom, right, top = grown(window, _OUTSIDE)
-        near = [mark for mark, x0, y0, x1, y1 in boxes if x0 < right and left < x1 and y0 < top and bottom < y1]
-        under = [mark for mark in near if _under(window, mark)]
+        near = np.flatnonzero((lefts < right) & (left < rights) & (bottoms < top) & (bottom < tops)).tolist()
+        under = [sound[number] for number in near if _under(window, sound[number])]
         ink = _ink_of(view) if under else None
         hit = None if ink is None else next((mark for mark in under if _under(_within(ink), mark)), None)
         if hit is not None:

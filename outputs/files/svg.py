@@ -90,10 +90,16 @@ def figures(values: Sequence[float]) -> list[str]:
     >>> figures((0.1 + 0.2, -0.00001, 420.0))
     ['0.3', '0', '420']
     """
+    return [f"{value:.10g}" for value in _rounded(values)]
+
+
+def _rounded(values: Sequence[float]) -> list[float]:
+    """Round many lengths for the form in which :func:`figure` writes them."""
     rounded = np.floor(np.array(values, dtype=np.float64) * 1e4 + 0.50001) / 1e4
     if not np.isfinite(rounded).all():
         raise ValueError("a length of the picture is not a number")
-    return [f"{value:.10g}" for value in rounded.tolist()]
+    found: list[float] = rounded.tolist()
+    return found
 
 
 def _head(flat: Flat, prefix: str) -> Any:
@@ -214,24 +220,24 @@ class _Writer:
         for runs, closed in strokes:
             for run in runs:
                 form.append(self._run(run, values, closed=closed))
-        element = self._path_type(("".join(form) % tuple(figures(values)),), debug=False)
+        element = self._path_type(("".join(form) % tuple(_rounded(values)),), debug=False)
         element.attribs |= attributes
         return element
 
     def _run(self, nodes: Run, values: list[float], *, closed: bool) -> str:
-        """Give the path data of a run of lines and arcs with a %s for each figure, and add the figures to ``values``."""
+        """Give the form of the path data of a run of lines and arcs, for its figures as C prints them; add those to ``values``."""
         height = self._height
         for _, _, bulge in nodes:
             if bulge:
                 return self._curved(nodes, values, closed=closed)
         for x, y, _ in nodes:  # nearly all of a sheet
             values += (x, height - y)
-        return f"M%s %s{'L%s %s' * (len(nodes) - 1)}{'Z' if closed else ''}"
+        return f"M%.10g %.10g{'L%.10g %.10g' * (len(nodes) - 1)}{'Z' if closed else ''}"
 
     def _curved(self, nodes: Run, values: list[float], *, closed: bool) -> str:
         height = self._height
         values += (nodes[0][0], height - nodes[0][1])
-        form = ["M%s %s"]
+        form = ["M%.10g %.10g"]
         last = len(nodes) - 1 if closed else -1
         for number, (start, end) in enumerate(segments(nodes, closed=closed)):
             if start[2]:
@@ -239,10 +245,10 @@ class _Writer:
                 for x, y in ends:
                     values += (radius, radius, x, height - y)
                 # counter-clockwise on the sheet runs against the turn of axes whose y points down
-                form.append(f"A%s %s 0 0 {0 if start[2] > 0.0 else 1} %s %s" * len(ends))
+                form.append(f"A%.10g %.10g 0 0 {0 if start[2] > 0.0 else 1} %.10g %.10g" * len(ends))
             elif number != last:
                 values += (end[0], height - end[1])
-                form.append("L%s %s")
+                form.append("L%.10g %.10g")
         if closed:
             form.append("Z")
         return "".join(form)

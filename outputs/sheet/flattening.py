@@ -139,58 +139,58 @@ class _Flattening:
             left, bottom, right, top = view.window
             self._right, self._up = view.paper[0] - left * view.scale, view.paper[1] - bottom * view.scale
             if view.clipped:
-                self._clip = (*view.paper, *self._at(right, top))
+                self._clip = (*view.paper, self._right + right * view.scale, self._up + top * view.scale)
         for mark in space.marks:
             self._mark(mark)
         for hatch, number in undrawn_boundaries(space.marks):
             self._on(hatch.layer).strokes.append(Stroke((self._run(hatch.boundaries[number]),), closed=True))
 
     def _mark(self, mark: Mark) -> None:
-        if isinstance(mark, Path):
-            self._on(mark.layer).strokes.append(Stroke((self._run(mark.nodes),), mark.closed))
-        elif isinstance(mark, Text):
-            self._text(mark)
-        elif isinstance(mark, Fill):
-            self._on(mark.layer).areas.append(Area((self._run(mark.nodes),)))
-        elif isinstance(mark, Dimension):
-            for part in mark.parts:
-                self._mark(part)
-        elif isinstance(mark, Hatch):
-            self._hatch(mark)
-        elif isinstance(mark, Insert):
-            for part in placed(mark, self._blocks[mark.block]):
-                self._mark(part)
-            for attribute in mark.attributes:
-                if attribute.text is not None:
-                    self._text(attribute.text)
+        match mark:
+            case Text():
+                self._text(mark)
+            case Path(layer=layer, nodes=nodes, closed=closed):
+                self._on(layer).strokes.append(Stroke((self._run(nodes),), closed))
+            case Fill(layer=layer, nodes=nodes):
+                self._on(layer).areas.append(Area((self._run(nodes),)))
+            case Dimension(parts=parts):
+                for part in parts:
+                    self._mark(part)
+            case Hatch():
+                self._hatch(mark)
+            case Insert():
+                for part in placed(mark, self._blocks[mark.block]):
+                    self._mark(part)
+                for attribute in mark.attributes:
+                    if attribute.text is not None:
+                        self._text(attribute.text)
 
     def _hatch(self, mark: Hatch) -> None:
         if is_solid(mark.material):
             self._on(mark.layer).areas.append(Area(tuple(self._run(nodes) for nodes in mark.boundaries)))
             return
         scale, right, up = self._scale, self._right, self._up
-        runs = tuple(
+        runs = [
             ((right + x1 * scale, up + y1 * scale, 0.0), (right + x2 * scale, up + y2 * scale, 0.0))
             for (x1, y1), (x2, y2) in hatch_segments(mark, scale)
-        )
+        ]
         if runs:
-            self._on(mark.layer).hatchings.append(Stroke(runs))
+            self._on(mark.layer).hatchings.append(Stroke(tuple(runs)))
 
     def _text(self, mark: Text) -> None:
         if mark.string:
-            length = text_width(mark.string, mark.height)
-            place = self._at(mark.x, mark.y)
-            lettering = Lettering(*place, printed(mark.string), mark.height, length, mark.align, mark.rotation % 360.0)
-            self._on(mark.layer).letterings.append(lettering)
+            x, y = self._right + mark.x * self._scale, self._up + mark.y * self._scale
+            string, length = printed(mark.string), text_width(mark.string, mark.height)
+            self._on(mark.layer).letterings.append(
+                Lettering(x, y, string, mark.height, length, mark.align, mark.rotation % 360.0)
+            )
 
     def _on(self, layer: str) -> Inked:
         key = (layer, self._clip)
-        if key not in self.found:
-            self.found[key] = Inked(self._pens[layer], self._clip)
-        return self.found[key]
-
-    def _at(self, x: float, y: float) -> tuple[float, float]:
-        return self._right + x * self._scale, self._up + y * self._scale
+        try:
+            return self.found[key]
+        except KeyError:
+            return self.found.setdefault(key, Inked(self._pens[layer], self._clip))
 
     def _run(self, nodes: Sequence[Node]) -> Run:
         scale, right, up = self._scale, self._right, self._up

@@ -65,17 +65,15 @@ def drawn_loops(marks: Iterable[Mark]) -> dict[Key, Path]:
 
 def undrawn_boundaries(marks: Sequence[Mark]) -> list[tuple[Hatch, int]]:
     """Give the hatches, with the number of the boundary, whose boundary must be drawn by itself."""
-    if not any(isinstance(mark, Hatch) for mark in marks):
-        return []
-    seen = set(drawn_loops(marks))
+    found = [(hatch, number) for hatch in marks if isinstance(hatch, Hatch) for number in range(len(hatch.boundaries))]
+    lengths = {len(hatch.boundaries[number]) for hatch, number in found}
+    seen = set(drawn_loops(mark for mark in marks if isinstance(mark, Path) and len(mark.nodes) in lengths))
     undrawn: list[tuple[Hatch, int]] = []
-    for mark in marks:
-        if isinstance(mark, Hatch):
-            for number, nodes in enumerate(mark.boundaries):
-                key = loop_key(nodes)
-                if key not in seen:
-                    seen.add(key)
-                    undrawn.append((mark, number))
+    for hatch, number in found:
+        key = loop_key(hatch.boundaries[number])
+        if key not in seen:
+            seen.add(key)
+            undrawn.append((hatch, number))
     return undrawn
 
 
