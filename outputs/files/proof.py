@@ -18,6 +18,7 @@ from outputs.sheet.keep_clear import crosses, straights_of
 from outputs.sheet.layers import LINETYPES
 from outputs.sheet.lettering import LetteringError, printed
 from outputs.sheet.patterns import PATTERNS
+from outputs.sheet.runs import segments
 from outputs.sheet.spaces import spaces
 
 if TYPE_CHECKING:
@@ -31,6 +32,7 @@ LINE_WEIGHTS = (0, 5, 9, 13, 15, 18, 20, 25, 30, 35, 40, 50, 53, 60, 70, 80, 90,
 """Line weights that DXF knows, 1/100 mm."""
 
 _SHORTEST = 1e-5  # paper mm: no printer shows it and CAD seats stumble over it
+_LONG_ENOUGH = 4.0 * _SHORTEST * _SHORTEST  # paper mm², of a length that is beyond doubt
 _MEASURED = 1e-3  # mm between the figure of a dimension and what a seat measures
 _OUTSIDE = 0.01  # paper mm that a mark may reach past the window of its view
 
@@ -278,15 +280,22 @@ def _between(mark: Dimension) -> float:
 def _run_faults(nodes: tuple[Node, ...], scale: float, *, closed: bool) -> list[str]:
     if len(nodes) < 2:
         return [f"it has {len(nodes)} nodes; a run has 2 or more"]
-    for x, y, bulge in nodes:
-        if not -inf < x < inf or not -inf < y < inf or not -inf < bulge < inf:
-            return ["one of its coordinates is not a number"]
+    square = scale * scale
+    for (x, y, bulge), (end_x, end_y, _) in pairwise((*nodes, nodes[0]) if closed else nodes):
+        across, up = end_x - x, end_y - y
+        if not (_LONG_ENOUGH < (across * across + up * up) * square < inf and -inf < bulge < inf):
+            break  # a closer look is needed: nearly no run of a sheet needs one
+    else:
+        if -inf < nodes[-1][2] < inf and (len(nodes) > 2 or not closed):
+            return []
+    if not all(isfinite(value) for node in nodes for value in node):
+        return ["one of its coordinates is not a number"]
     faults: list[str] = []
     if closed and len(nodes) == 2 and not (nodes[0][2] or nodes[1][2]):
         faults.append("it is closed and has two nodes and no arc, so it has no inside")
-    for (x, y, _), (end_x, end_y, _) in pairwise((*nodes, nodes[0]) if closed else nodes):
-        if ((end_x - x) ** 2 + (end_y - y) ** 2) ** 0.5 * scale < _SHORTEST:
-            faults.append(f"its segment at {x:.6f}, {y:.6f} has no length")
+    for start, end in segments(nodes, closed=closed):
+        if hypot(end[0] - start[0], end[1] - start[1]) * scale < _SHORTEST:
+            faults.append(f"its segment at {start[0]:.6f}, {start[1]:.6f} has no length")
     return faults
 
 
@@ -303,7 +312,7 @@ def _text_faults(mark: Text) -> list[str]:
 
 
 def _finite(*values: float) -> bool:
-    return all(isfinite(value) for value in values)
+    return all(map(isfinite, values))
 
 
 def lettered(marks: Iterable[Mark]) -> bool:

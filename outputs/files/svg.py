@@ -215,11 +215,8 @@ class _Writer:
 
     def _path(self, strokes: Iterable[tuple[Sequence[Run], bool]], attributes: dict[str, str]) -> Any:
         """One path of runs, given with whether they are closed."""
-        form: list[str] = []
         values: list[float] = []
-        for runs, closed in strokes:
-            for run in runs:
-                form.append(self._run(run, values, closed=closed))
+        form = [self._run(run, values, closed=closed) for runs, closed in strokes for run in runs]
         element = self._path_type(("".join(form) % tuple(_rounded(values)),), debug=False)
         element.attribs |= attributes
         return element
@@ -257,21 +254,22 @@ class _Writer:
         """Write texts, each on a line of its own."""
         height = self._height
         xs, ys = figures([each.x for each in letterings]), figures([height - each.y for each in letterings])
-        sizes, lengths = figures([font_size(each.height) for each in letterings]), figures([each.length for each in letterings])
+        lengths = figures([each.length for each in letterings])
+        sizes = {high: figure(font_size(high)) for high in {each.height for each in letterings}}
         strings = escape("\n".join([each.string for each in letterings]), quote=False).split("\n")  # no string holds a line break
         lines: list[str] = []
-        for each, x, y, size, length, string in zip(letterings, xs, ys, sizes, lengths, strings, strict=True):
+        for each, x, y, length, string in zip(letterings, xs, ys, lengths, strings, strict=True):
             anchor = "" if each.align == "left" else f' text-anchor="{_ANCHOR[each.align]}"'
             turned = f' transform="rotate({figure(-each.rotation)} {x} {y})"' if each.rotation else ""
             lines.append(
-                f'\n<text x="{x}" y="{y}" font-size="{size}" textLength="{length}" lengthAdjust="spacingAndGlyphs"{anchor}{turned}>'
-                f"{string}</text>"
+                f'\n<text x="{x}" y="{y}" font-size="{sizes[each.height]}" textLength="{length}" lengthAdjust="spacingAndGlyphs"'
+                f"{anchor}{turned}>{string}</text>"
             )
         return "".join(lines)
 
 
 def _is_triangle(run: Run) -> bool:
-    return len(run) == 3 and not any(bulge for _, _, bulge in run)
+    return len(run) == 3 and not (run[0][2] or run[1][2] or run[2][2])
 
 
 def _turning_left(run: Run) -> Run:

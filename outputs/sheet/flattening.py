@@ -20,7 +20,7 @@ strokes of a layer in one go. Layers are drawn in the order of the sheet, later 
 from __future__ import annotations
 
 from dataclasses import dataclass, field
-from typing import TYPE_CHECKING, Literal
+from typing import TYPE_CHECKING, Literal, NamedTuple
 
 from outputs.sheet.entities import Dimension, Fill, Hatch, Insert, Path, Text
 from outputs.sheet.layers import LINETYPES
@@ -38,23 +38,20 @@ Box = tuple[float, float, float, float]
 Run = tuple["Node", ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Stroke:
+class Stroke(NamedTuple):
     """Runs that belong together, drawn as lines and arcs; all of them closed or all open."""
 
     runs: tuple[Run, ...]
     closed: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class Area:
+class Area(NamedTuple):
     """Closed runs filled even-odd."""
 
     runs: tuple[Run, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Lettering:
+class Lettering(NamedTuple):
     """One line of text. ``height`` of the capitals and ``length`` in mm, ``rotation`` in degrees counter-clockwise about (x, y),
     the ``align`` end of its base line.
     """

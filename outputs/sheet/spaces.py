@@ -65,9 +65,11 @@ def drawn_loops(marks: Iterable[Mark]) -> dict[Key, Path]:
 
 def undrawn_boundaries(marks: Sequence[Mark]) -> list[tuple[Hatch, int]]:
     """Give the hatches, with the number of the boundary, whose boundary must be drawn by itself."""
-    found = [(hatch, number) for hatch in marks if isinstance(hatch, Hatch) for number in range(len(hatch.boundaries))]
-    lengths = {len(hatch.boundaries[number]) for hatch, number in found}
-    seen = set(drawn_loops(mark for mark in marks if isinstance(mark, Path) and len(mark.nodes) in lengths))
+    found = [(mark, number) for mark in marks if isinstance(mark, Hatch) for number in range(len(mark.boundaries))]
+    if not found:
+        return []
+    lengths = {len(hatch.boundaries[number]) for hatch, number in found}  # a loop of any other number of nodes is another loop
+    seen = set(drawn_loops(mark for mark in marks if isinstance(mark, Path) and mark.closed and len(mark.nodes) in lengths))
     undrawn: list[tuple[Hatch, int]] = []
     for hatch, number in found:
         key = loop_key(hatch.boundaries[number])

@@ -162,6 +162,29 @@ def test_the_same_mark_on_paper(mark):
     assert "mark 1 of the paper (" in refusal(sheet(paper=(mark,)))
 
 
+@pytest.mark.parametrize("wrong", [NAN, INF, -INF])
+@pytest.mark.parametrize("closed", [True, False])
+def test_every_figure_of_a_run_is_looked_at(wrong, closed):
+    for number, figure in ((node, figure) for node in range(len(SQUARE)) for figure in range(3)):
+        nodes = [list(node) for node in SQUARE]
+        nodes[number][figure] = wrong
+        with pytest.raises(SheetError, match="one of its coordinates is not a number"):
+            prove(sheet(paper=(Path("GLASS", tuple(tuple(node) for node in nodes), closed),)))
+
+
+@pytest.mark.parametrize("closed", [True, False])
+def test_every_segment_of_a_run_is_looked_at(closed):
+    for number in range(len(SQUARE)):
+        nodes = (*SQUARE[: number + 1], *SQUARE[number:])  # one node twice
+        x, y, _ = SQUARE[number]
+        with pytest.raises(SheetError, match=f"its segment at {x:.6f}, {y:.6f} has no length"):
+            prove(sheet(paper=(Path("GLASS", nodes, closed),)))
+    ends = ((10.0, 10.0, 0.0), (20.0, 10.0, 0.0), (20.0, 20.0, 0.0), (10.0, 10.0, 0.0))  # one place: no length where it is closed
+    prove(sheet(paper=(Path("GLASS", ends),)))
+    with pytest.raises(SheetError, match="its segment at 10.000000, 10.000000 has no length"):
+        prove(sheet(paper=(Path("GLASS", ends, True),)))
+
+
 BETWEEN = [
     Path("GLASS", ((10.0, 10.0, 0.0), (200.019, 10.0, 0.0))),
     Path("GLASS", ((10.0, 10.0, 0.0), (10.0, -0.019, 0.0))),
