@@ -92,6 +92,7 @@ class Finding:
     defaults: tuple[str, ...] = ()
     missing: str = ""  # what was not given, where that is why it was not checked
     decides: bool = False  # not checked, and without it nobody knows whether the pane holds
+    counted: str = ""  # what the value counts, where it is a number of things and has no unit
 
     @property
     def margin(self) -> float | None:
@@ -114,7 +115,7 @@ class Constraint:
     """What must hold of a pane: its name, on which side of the limit, in which unit, from which source.
 
     ``limit_key`` is the key of the job file that holds the limit, "" where the limit is worked out. ``short`` is the verdict beyond
-    the limit.
+    the limit; ``counted`` names the things where the value is a number of them and has no unit.
     """
 
     name: str
@@ -124,6 +125,7 @@ class Constraint:
     status: Status = Status.GIVEN
     limit_key: str = ""
     short: Verdict = Verdict.FAIL
+    counted: str = ""
 
     def but(self, **other: Any) -> Constraint:
         """The same constraint where a pane's own case decides its side, source, status or verdict beyond the limit."""
@@ -174,6 +176,7 @@ class Constraint:
             remedies=() if verdict is Verdict.PASS else remedies() if callable(remedies) else remedies,
             figure=figure,
             defaults=tuple(dict.fromkeys((*(figure.defaults if figure else ()), *defaults))),
+            counted=self.counted,
         )
 
     def not_checked(self, *, what: str, decides: bool = False) -> Finding:

@@ -83,6 +83,7 @@ def finding_data(subject: Subject, finding: Finding) -> Data:
     return {
         "name": finding.name,
         "verdict": finding.verdict.value,
+        "counted": finding.counted,
         "value": plain(finding.value),
         "limit": plain(finding.limit),
         "side": finding.side.value,

@@ -19,7 +19,6 @@ if TYPE_CHECKING:
 WIDTH = 190.0
 TO_DO = "What to do"
 LIMITS = "limits."
-REFERENCES = "references"  # papers that are counted
 COLUMNS = (("", 10.0), ("Finding", 78.0), ("Where", 24.0), ("Value", 27.0), ("Limit", 27.0), ("Verdict", 24.0))
 MARK = {Verdict.PASS: "", Verdict.LOOK: "?", Verdict.FAIL: "×", Verdict.NOT_CHECKED: "–"}
 TOLD = (Verdict.LOOK, Verdict.FAIL)
@@ -120,7 +119,7 @@ def shown(finding: Finding, value: float | None) -> str:
     """A value with its unit, in the digits a reader needs."""
     if value is None:
         return ""
-    if finding.unit == REFERENCES:
+    if finding.counted:
         return "none" if value == 0 else number(value)
     decimals = 3 if finding.unit == "MPa" or abs(value) < 0.1 else 2 if abs(value) < 10 else 1
     return f"{number(value, decimals=decimals)} {finding.unit}".strip()

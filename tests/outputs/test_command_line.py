@@ -76,7 +76,7 @@ def quick(monkeypatch, tmp_path):
 
     def check_pane(job_, pane, detail, *, plate=False):
         assert not plate, "a sheet waits for no plate"
-        return SimpleNamespace(subject=SimpleNamespace(job=job_, pane=pane, detail=detail), findings=())
+        return SimpleNamespace(subject=SimpleNamespace(job=job_, pane=pane, detail=detail), findings=(), verdict=Verdict.PASS)
 
     stand_ins = {
         "geometry.detail.build": {"DetailError": DetailError, "build_detail": build_detail},
@@ -157,6 +157,7 @@ def test_a_finding_that_fails_is_told_and_the_sheets_are_still_there(quick, job,
                 says="24 mm is under 30 mm",
             )
             check.findings = (finding, replace(finding, name="joint left", verdict=Verdict.LOOK))
+            check.verdict = Verdict.FAIL
         return check
 
     quick["geometry.findings.check"].check_pane = failing
@@ -165,7 +166,9 @@ def test_a_finding_that_fails_is_told_and_the_sheets_are_still_there(quick, job,
     assert err.splitlines() == [f"{job}: pane W2 fails: frit at least twice the bond width: 24 mm is under 30 mm"]
     assert len(out.splitlines()) == len(list((tmp_path / "boat-sheets").iterdir())) == 4
     code, out, _ = run(capsys, "draw", job, "--json")
-    verdicts = [[finding["verdict"] for finding in pane["findings"]] for pane in json.loads(out)["panes"]]
+    panes = json.loads(out)["panes"]
+    assert [pane["verdict"] for pane in panes] == ["pass", "fail"]
+    verdicts = [[finding["verdict"] for finding in pane["findings"]] for pane in panes]
     assert (code, verdicts) == (1, [[], ["fail", "look"]])
 
 

@@ -28,7 +28,8 @@ FLAG = "flag-state codes for yachts: 250 mm, up to 400 mm by special considerati
 APPROVED = Constraint(
     "approval reference given where the pane carries load or is in the hull",
     side=Side.AT_LEAST,
-    unit="references",
+    unit="",
+    counted="references",
     source="class rules and flag-state codes ask for approval of such panes; the field is common practice",
     status=Status.COMMON_PRACTICE,
 )
@@ -44,7 +45,8 @@ HULL_SIZE = Constraint(
 DECK = Constraint(
     "deck light released by the one who answers for the load on it",
     side=Side.AT_LEAST,
-    unit="references",
+    unit="",
+    counted="references",
     source="ISO 11336-1:2023, scope",
     status=Status.SECOND_HAND,
     short=Verdict.LOOK,

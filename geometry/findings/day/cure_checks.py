@@ -48,7 +48,8 @@ CURED_BEFORE_BACKFILL = Constraint("bead cured through before the joint is close
 INNER_FACE = Constraint(
     "inner face of the bead open while it cures",
     side=Side.AT_LEAST,
-    unit="faces",
+    unit="",
+    counted="faces",
     source=PRACTICE,
     status=Status.COMMON_PRACTICE,
     short=Verdict.LOOK,
