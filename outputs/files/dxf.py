@@ -116,7 +116,9 @@ def _set_extents(document: Drawing, sheet: Sheet) -> None:
     model = document.modelspace()
     model.reset_extents((left, bottom, 0), (right, top, 0))
     model.reset_limits((left, bottom), (right, top))
-    document.header["$TILEMODE"] = 0  # a seat opens the sheet, not the model
+    header = document.header
+    header["$EXTMIN"], header["$EXTMAX"] = (left, bottom, 0), (right, top, 0)  # of a sheet without views the library knows none
+    header["$TILEMODE"] = 0  # a seat opens the sheet, not the model
     (height,), middle = settled((top - bottom) * 1.05), settled((left + right) / 2.0, (bottom + top) / 2.0)
     document.set_modelspace_vport(height=height, center=middle)
 

@@ -48,17 +48,17 @@ _ROTATED, _DIAMETER, _RADIUS, _OWN_BLOCK, _TEXT_PLACED = 0, 3, 4, 32, 128
 
 
 def settled(*values: float) -> tuple[float, ...]:
-    """Coordinates, mm, as they are written: to a millionth, so that the last bits of a sum change no byte.
+    """Coordinates, mm, as they are written: to a billionth, so that the last bits of a sum change no byte.
 
-    >>> settled(0.1 + 0.2, -1e-12, 12.0000004999)
+    >>> settled(0.1 + 0.2, -1e-12, 12.0000000004999)
     (0.3, 0.0, 12.0)
     """
-    return tuple([round(value, 6) + 0.0 for value in values])
+    return tuple([round(value, 9) + 0.0 for value in values])
 
 
 def _nodes(nodes: Sequence[Node]) -> list[tuple[float, ...]]:
-    """Nodes as they are written; a bulge, which has no unit, to six decimals more."""
-    return [(round(x, 6) + 0.0, round(y, 6) + 0.0, round(bulge, 12) + 0.0) for x, y, bulge in nodes]
+    """Nodes as they are written; a bulge, which has no unit, to three decimals more."""
+    return [(round(x, 9) + 0.0, round(y, 9) + 0.0, round(bulge, 12) + 0.0) for x, y, bulge in nodes]
 
 
 class MarkWriter:

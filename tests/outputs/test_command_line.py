@@ -58,7 +58,7 @@ def quick(monkeypatch, tmp_path):
     """Detail, sheet and writers by stand-ins that answer at once; what is tested is how the command deals with them."""
 
     def size(value: float) -> SimpleNamespace:
-        return SimpleNamespace(value=value, unit="mm", tolerance=None, origin=SimpleNamespace(value="given"), reason="", given_by="")
+        return SimpleNamespace(value=value, unit="mm", tolerance=None, origin=SimpleNamespace(value="given"), reason="", given_by="", outside=False)
 
     def build_detail(_job, pane):
         sizes = SimpleNamespace(bond_width=size(15.0), __dataclass_fields__=("bond_width",))

@@ -130,7 +130,7 @@ def test_dimensions_measure_what_they_print(document, sheet):
     found = dimensions(document)
     assert len(found) == len(marks) >= 8
     for entity, mark in zip(found, marks, strict=True):
-        assert entity.dxf.actual_measurement == round(mark.measured, 6)
+        assert entity.dxf.actual_measurement == round(mark.measured, 9)
         assert entity.get_measurement() == pytest.approx(mark.measured, abs=1e-3)
         picture = document.blocks.get(entity.dxf.geometry)
         assert [text.plain_text() for text in picture.query("TEXT")] == [mark.text]
