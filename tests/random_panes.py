@@ -2,8 +2,8 @@
 
 Every pane is an invented job of one pane. It is drawn by the program as a user would, in this process; what comes out of it is told:
 exit codes, panes that took more than twenty seconds of processor time, refusals with their sentences, and of the marks of each sheet
-text on text, block on block (spacers against chocks too), and cutting planes whose letters or lines lie on one another. Blocks that
-overlap and of which a finding of the pane says so are told, not counted as a fault. The same seed gives the same panes.
+text on text, block on block (spacers against chocks too), and cutting planes whose letters or ends lie on one another or on a line.
+Blocks that overlap and of which a finding of the pane says so are told, not counted as a fault. The same seed gives the same panes.
 """
 
 from __future__ import annotations
@@ -203,6 +203,7 @@ def letter_on_letter(sheet: Sheet, letters: str) -> list[str]:
 
     from outputs.sheet.boxes import texts_of
     from outputs.sheet.entities import Fill, Path
+    from outputs.sheet.keep_clear import straights_of
     from outputs.sheet.lettering import text_box
 
     found = []
@@ -216,9 +217,11 @@ def letter_on_letter(sheet: Sheet, letters: str) -> list[str]:
         marks = [mark for mark in view.marks if isinstance(mark, Path | Fill) and mark.layer == "SECTION_MARKS"]
         drawn = [LineString([(x, y) for x, y, _ in mark.nodes]) for mark in marks]
         found += [f"letter {a} on letter {b}" for (a, one), (b, other) in combinations(boxes, 2) if one.intersects(other)]
-        found += [f"an end of a cutting plane runs through letter {a}" for a, box in boxes if any(map(box.intersects, drawn))]
+        lines = [LineString([each[:2], each[2:]]) for each in straights_of(view.marks)]
+        found += [f"a line runs through letter {a}" for a, box in boxes if any(map(box.intersects, lines))]
         found += [f"ends of cutting planes on one another at {a.centroid}" for a, b in combinations(drawn, 2) if a.intersects(b)]
-        found += [f"letter {a} of {letters} stands nowhere" for a in letters if a not in [words for words, _ in boxes]]
+        standing = [words for words, _ in boxes]
+        found += [f"letter {a} stands at {standing.count(a)} of 2 ends" for a in letters if standing.count(a) != 2]
     return found
 
 
@@ -251,16 +254,16 @@ def main() -> int:
             faults += [f"took {taken:.0f} s"] if taken > SLOW else []
             if code == 2:
                 refused[form] += 1
-                print(f"refused {seed} {form}: {' '.join(said.split())[:220]}")
+                print(f"refused {seed} {form}: {' '.join(said.split())[:220]}", flush=True)
             for sheet, check in made:
                 found, known = faults_of(sheet, check)
                 faults += found
                 told["blocks overlap, and the findings say so"] += len(known)
                 for line in known:
-                    print(f"told {seed} {form}: {line}")
+                    print(f"told {seed} {form}: {line}", flush=True)
         for fault in faults:
             told["faults"] += 1
-            print(f"FAULT {seed} {form}: {fault}\n{text}\n")
+            print(f"FAULT {seed} {form}: {fault}\n{text}\n", flush=True)
     print(dict(sorted(told.items())), "refused by form:", dict(refused), f"share {sum(refused.values()) / asked.count:.0%}")
     return 1 if told["faults"] else 0
 
