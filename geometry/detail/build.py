@@ -36,8 +36,8 @@ class DetailError(ValueError):
     """A pane whose detail cannot be built: the sentence says what, where and what would do."""
 
 
-def build_detail(job: Job, pane: Pane) -> Detail:
-    """The complete detail of one pane.
+def build_detail(job: Job, pane: Pane, *, cut: bool = True) -> Detail:
+    """The complete detail of one pane; without ``cut`` it has no sections, which no finding asks for.
 
     Raises
     ------
@@ -45,12 +45,12 @@ def build_detail(job: Job, pane: Pane) -> Detail:
         When a curve of the detail cannot exist, or a section misses one.
     """
     try:
-        return _build(job, pane)
+        return _build(job, pane, cut)
     except (OutlineError, SectionError) as error:
         raise DetailError(str(error)) from error
 
 
-def _build(job: Job, pane: Pane) -> Detail:
+def _build(job: Job, pane: Pane, cut: bool) -> Detail:
     glass_outline = pane.glass_outline
     sizer = Sizer(job, pane, glass_outline)
     sizes = sizer.sizes()
@@ -121,7 +121,9 @@ def _build(job: Job, pane: Pane) -> Detail:
         ),
         sections=_sections(
             glass_outline, edges, lines, sizes, glass, chocks, spacers, pane.rake >= pane.limits.deck_light_rake, profile
-        ),
+        )
+        if cut
+        else (),
         worst_corner=worst_corner(lines),
         glass_cuts_recess=_cuts_recess(glass_outline, lines.recess),
         edge_middles=tuple((edge.name, edge.at(edge.middle), _degrees(edge.direction)) for edge in edges),

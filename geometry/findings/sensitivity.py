@@ -87,7 +87,7 @@ def _trial(subject: Subject, name: str, changes_of: Callable[[Subject], dict[str
     try:
         job = with_changes(subject.job, subject.pane.code, wanted)
         pane = next(each for each in job.panes if each.code == subject.pane.code)
-        changed = Subject(job, pane, build_detail(job, pane))
+        changed = Subject(job, pane, build_detail(job, pane, cut=False))
     except JobError as error:
         return Trial(name, changes, refused="; ".join(f"{problem.key}: {problem.found}" for problem in error.problems))
     except DetailError as error:

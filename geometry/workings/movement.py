@@ -210,18 +210,13 @@ def _case(bead: BeadCase, places: tuple[_Place, ...], swell: Figure | None) -> C
     """One temperature case by one assumption, the joint with the bead."""
     shear, strain = bead.shear, float(bead.strain.value)
     stations = _stations(bead)
-    middle = _middle(stations)
-    joints = _joints(places, shear.shift, shear.turn, middle, strain, None if swell is None else float(swell.value))
-    beside = (joints[number] for number in _beside(stations, places))
+    along, joints = _moved(stations, shear, places, strain, None if swell is None else float(swell.value))
     return CaseMovement(
         name=bead.name,
         frame=bead.frame,
         glass=bead.glass,
         differential_strain=strain,
-        stations=tuple(
-            StationMovement(Point(at.x, at.y), near.distance, near.edge, x, y, near.opening, near.left, near.strain)
-            for at, near, (x, y) in zip(stations, beside, shear.shears, strict=True)
-        ),
+        stations=along,
         shear=shear,
         worst_shear_index=shear.worst,
         joints=joints,
@@ -245,10 +240,18 @@ def _middle(stations: Stations) -> Point:
 
 
 @lru_cache(maxsize=256)
-def _joints(
-    places: tuple[_Place, ...], shift: tuple[float, float], turn: float, middle: Point, strain: float, swell: float | None
-) -> tuple[JointMovement, ...]:
-    return tuple(_joint_movement(place, shift, turn, middle, strain, swell) for place in places)
+def _moved(
+    stations: Stations, shear: ShearBed, places: tuple[_Place, ...], strain: float, swell: float | None
+) -> tuple[tuple[StationMovement, ...], tuple[JointMovement, ...]]:
+    """Bead and joint all round; kept, for most remedies change neither."""
+    middle = _middle(stations)
+    joints = tuple(_joint_movement(place, shear.shift, shear.turn, middle, strain, swell) for place in places)
+    beside = (joints[number] for number in _beside(stations, places))
+    along = tuple(
+        StationMovement(Point(at.x, at.y), near.distance, near.edge, x, y, near.opening, near.left, near.strain)
+        for at, near, (x, y) in zip(stations, beside, shear.shears, strict=True)
+    )
+    return along, joints
 
 
 def _joint_movement(
@@ -277,7 +280,6 @@ def _strain(opening: float, along: float, left: float) -> float:
     return -size if -opening / left >= size > 0.0 else size
 
 
-@lru_cache(maxsize=256)
 def _beside(stations: Stations, places: tuple[_Place, ...]) -> tuple[int, ...]:
     """For every station of the bead the number of the nearest place of the glass edge."""
     import numpy as np

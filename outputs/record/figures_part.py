@@ -45,7 +45,6 @@ _TOPICS = {
     "frit": "Frit",
     "chocks": "Chocks",
     "tolerance": "Tolerances",
-    "frame_tolerance": "Tolerances of the frame",
     "quantities": "Quantities",
     "climate": "Climate",
     "cure": "Cure",
