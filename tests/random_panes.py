@@ -1,8 +1,9 @@
 """Random plausible panes of all forms, drawn and checked: ``python tests/random_panes.py --count 300 --seed 1``.
 
 Every pane is an invented job of one pane. It is drawn by the program as a user would, in this process; what comes out of it is told:
-exit codes, panes that took more than twenty seconds of processor time, refusals with their sentences, and on the sheets text on text,
-block on block and letter on letter. The same seed gives the same panes.
+exit codes, panes that took more than twenty seconds of processor time, refusals with their sentences, and of the marks of each sheet
+text on text, block on block (spacers against chocks too), and cutting planes whose letters or ends lie on one another or on a line.
+Blocks that overlap and of which a finding of the pane says so are told, not counted as a fault. The same seed gives the same panes.
 """
 
 from __future__ import annotations
@@ -19,6 +20,12 @@ import time
 from collections import Counter
 from itertools import combinations
 from pathlib import Path
+from typing import TYPE_CHECKING
+from unittest import mock
+
+if TYPE_CHECKING:
+    from geometry.findings.check import PaneCheck
+    from outputs.sheet.entities import Sheet
 
 if __name__ == "__main__":
     sys.path.insert(0, str(Path(__file__).parents[1]))
@@ -106,67 +113,126 @@ def random_job(seed: int) -> tuple[str, str]:
     )
 
 
-def run(text: str, folder: Path) -> tuple[int, str]:
-    """Exit code of ``fritline draw`` on a job, and what it said on the way of errors."""
+def run(text: str, folder: Path) -> tuple[int, str, list[tuple[Sheet, PaneCheck]]]:
+    """Exit code of ``fritline draw`` on a job, what it said of errors, and the sheets it made with what was found on each."""
     from outputs.command_line import main
+    from outputs.sheets import detail_sheet as room
 
     job = folder / "job.toml"
     job.write_text(text + "\n", encoding="utf-8")
     out, err = io.StringIO(), io.StringIO()
-    with contextlib.redirect_stdout(out), contextlib.redirect_stderr(err):
+    made: list[tuple[Sheet, PaneCheck]] = []
+    original = room.detail_sheet
+
+    def kept(*given):
+        sheet = original(*given)
+        made.append((sheet, given[3]))
+        return sheet
+
+    with contextlib.redirect_stdout(out), contextlib.redirect_stderr(err), mock.patch.object(room, "detail_sheet", kept):
         try:
             code = main(["draw", str(job), "-o", str(folder / "sheets")])
         except SystemExit as leaving:
             code = leaving.code
-    return int(code or 0), err.getvalue()
+    return int(code or 0), err.getvalue(), made
 
 
-def _overlap(one: tuple[float, ...], other: tuple[float, ...], slack: float = 0.05) -> bool:
-    return one[0] < other[2] - slack and other[0] < one[2] - slack and one[1] < other[3] - slack and other[1] < one[3] - slack
+def _texts(sheet: Sheet) -> list[tuple[str, str, object]]:
+    """Every text as it stands on paper: what is drawn with it, its words, and its box turned as it is."""
+    from shapely import Polygon
+
+    from outputs.sheet.boxes import texts_of
+    from outputs.sheet.entities import Insert, Text
+    from outputs.sheet.lettering import text_box
+    from outputs.sheet.spaces import placed, spaces
+
+    blocks = {block.name: block for block in sheet.blocks}
+    found = []
+    for space in spaces(sheet):
+        view = space.view
+        scale, (x, y), (left, bottom) = (
+            (1.0, (0.0, 0.0), (0.0, 0.0)) if view is None else (view.scale, view.paper, view.window[:2])
+        )
+        inserts = [mark for mark in space.marks if isinstance(mark, Insert)]
+        of_blocks = [part for mark in inserts for part in placed(mark, blocks[mark.block]) if isinstance(part, Text)]
+        for text in (*texts_of(space.marks), *of_blocks):
+            box = [(x + (px - left) * scale, y + (py - bottom) * scale) for px, py in text_box(text, space.scale)]
+            found.append((space.name, text.string, Polygon(box)))
+    return found
 
 
-def collisions(text: str) -> list[str]:
-    """Upright texts of the sheet that lie on one another, and blocks of the pane that overlap, as sentences."""
-    from geometry.detail.build import build_detail
-    from geometry.job import job_of
+def text_on_text(sheet: Sheet) -> list[str]:
+    """Pairs of texts, of all views and of the paper, whose boxes share more than 0,02 mm² of paper."""
+    from shapely import STRtree
 
-    job = job_of(text)
-    detail = build_detail(job, job.panes[0])
-    length, width = detail.sizes.spacer_length.value, detail.sizes.spacer_width.value
-    import shapely
-    import shapely.affinity
+    texts = [each for each in _texts(sheet) if each[1].strip()]
+    found = []
+    for one, other in zip(*STRtree([box for *_, box in texts]).query([box for *_, box in texts]), strict=True):
+        if one < other and (shared := texts[one][2].intersection(texts[other][2]).area) > 0.02:
+            (where, words, _), (there, others, _) = texts[one], texts[other]
+            found.append(f"text {words!r} of {where} on {others!r} of {there}: {shared:.2f} mm²")
+    return found
 
-    def block(place: tuple[float, float], angle: float, long: float, wide: float) -> object:
-        x, y = place
-        return shapely.affinity.rotate(shapely.box(x - long / 2, y - wide / 2, x + long / 2, y + wide / 2), angle, origin=(x, y))
 
-    blocks = [(s.mark, block(s.centre, s.angle, length, width)) for s in detail.spacers]
-    found = [f"block {a} on block {b}" for (a, one), (b, other) in combinations(blocks, 2) if one.intersection(other).area > 0.1]
-    blocks = [(c.mark, block(c.foot, c.angle, c.length, 1.0)) for c in detail.chocks]
-    return found + [
-        f"block {a} on block {b}" for (a, one), (b, other) in combinations(blocks, 2) if one.intersection(other).area > 0.1
+def block_on_block(sheet: Sheet) -> list[str]:
+    """Pairs of blocks of the plan, spacers and chocks, that share more than 0,1 mm² of the pane as they are drawn."""
+    from shapely import Polygon
+
+    from outputs.sheet.entities import Insert, Path
+    from outputs.sheet.spaces import placed
+
+    blocks = {block.name: block for block in sheet.blocks}
+    shapes = []
+    for view in (view for view in sheet.views if view.name == "PLAN"):
+        for mark in view.marks:
+            values = {each.tag: each.value for each in mark.attributes} if isinstance(mark, Insert) else {}
+            if isinstance(mark, Insert) and "DISTANCE" in values:
+                words = values["MARK"]
+                rings = [part for part in placed(mark, blocks[mark.block]) if isinstance(part, Path) and part.closed]
+                shapes += [(words, Polygon([(x, y) for x, y, _ in ring.nodes])) for ring in rings]
+    return [
+        f"block {a} on block {b}: {shared:.1f} mm²"
+        for (a, one), (b, other) in combinations(shapes, 2)
+        if (shared := one.intersection(other).area) > 0.1
     ]
 
 
-def text_on_text(svg: str) -> list[str]:
-    """Pairs of upright texts of an SVG sheet whose boxes overlap on paper, measured with the face of the sheets."""
-    from html import unescape
+def letter_on_letter(sheet: Sheet, letters: str) -> list[str]:
+    """Cutting planes of the plan whose letters, arrows or ends lie on those of another; ``letters`` of all sections, in their order."""
+    from shapely import LineString, Polygon
 
-    from outputs.sheet.lettering import font_size, text_width
+    from outputs.sheet.boxes import texts_of
+    from outputs.sheet.entities import Fill, Path
+    from outputs.sheet.keep_clear import straights_of
+    from outputs.sheet.lettering import text_box
 
-    boxes = []
-    for attributes, words in re.findall(r"<text ([^>]*)>([^<]+)</text>", svg):
-        if "transform" in attributes:
-            continue
-        at = dict(re.findall(r'([\w-]+)="([^"]*)"', attributes))
-        size = float(at.get("font-size", "0") or 0)
-        if not size or "x" not in at:
-            continue
-        height = size / font_size(1.0)
-        wide, x, y = text_width(unescape(words), height), float(at["x"]), float(at["y"])
-        left = x - wide / 2 if at.get("text-anchor") == "middle" else x - wide if at.get("text-anchor") == "end" else x
-        boxes.append((words, (left, y - height, left + wide, y)))
-    return [f"{a!r} on {b!r}" for (a, one), (b, other) in combinations(boxes, 2) if _overlap(one, other)]
+    found = []
+    for view in (view for view in sheet.views if view.name == "PLAN"):
+        largest = max((text.height for text in texts_of(view.marks) if text.string in letters), default=0.0)
+        boxes = [
+            (text.string, Polygon(text_box(text, view.scale)))
+            for text in texts_of(view.marks)
+            if text.string in letters and text.height == largest
+        ]
+        marks = [mark for mark in view.marks if isinstance(mark, Path | Fill) and mark.layer == "SECTION_MARKS"]
+        drawn = [LineString([(x, y) for x, y, _ in mark.nodes]) for mark in marks]
+        found += [f"letter {a} on letter {b}" for (a, one), (b, other) in combinations(boxes, 2) if one.intersects(other)]
+        lines = [LineString([each[:2], each[2:]]) for each in straights_of(view.marks)]
+        found += [f"a line runs through letter {a}" for a, box in boxes if any(map(box.intersects, lines))]
+        found += [f"ends of cutting planes on one another at {a.centroid}" for a, b in combinations(drawn, 2) if a.intersects(b)]
+        standing = [words for words, _ in boxes]
+        found += [f"letter {a} stands at {standing.count(a)} of 2 ends" for a in letters if standing.count(a) != 2]
+    return found
+
+
+def faults_of(sheet: Sheet, check: PaneCheck) -> tuple[list[str], list[str]]:
+    """Faults of one sheet, and overlapping blocks that a failing finding of the pane tells of."""
+    blocks = block_on_block(sheet)
+    fails = [finding.name for finding in check.findings if finding.verdict.value == "fail"]
+    told = [name for name in fails if "spacer" in name or "chock" in name or "block" in name]
+    letters = "".join(section.letter for section in check.subject.detail.sections)
+    faults = [*text_on_text(sheet), *letter_on_letter(sheet, letters)]
+    return (faults, [f"{fault} (the findings say: {', '.join(told)})" for fault in blocks]) if told else ([*faults, *blocks], [])
 
 
 def main() -> int:
@@ -181,21 +247,23 @@ def main() -> int:
         form, text = random_job(seed)
         began = time.process_time()
         with tempfile.TemporaryDirectory() as folder:
-            code, said = run(text, Path(folder))
+            code, said, made = run(text, Path(folder))
             taken = time.process_time() - began
             told[f"exit {code}"] += 1
             faults = [f"exit {code}: {said.strip()[-300:]}"] if code not in (0, 1, 2) else []
             faults += [f"took {taken:.0f} s"] if taken > SLOW else []
             if code == 2:
                 refused[form] += 1
-                print(f"refused {seed} {form}: {' '.join(said.split())[:220]}")
-            elif not faults:
-                faults += collisions(text)
-                for sheet in sorted((Path(folder) / "sheets").glob("*.svg")):
-                    faults += text_on_text(sheet.read_text(encoding="utf-8"))
+                print(f"refused {seed} {form}: {' '.join(said.split())[:220]}", flush=True)
+            for sheet, check in made:
+                found, known = faults_of(sheet, check)
+                faults += found
+                told["blocks overlap, and the findings say so"] += len(known)
+                for line in known:
+                    print(f"told {seed} {form}: {line}", flush=True)
         for fault in faults:
             told["faults"] += 1
-            print(f"FAULT {seed} {form}: {fault}\n{text}\n")
+            print(f"FAULT {seed} {form}: {fault}\n{text}\n", flush=True)
     print(dict(sorted(told.items())), "refused by form:", dict(refused), f"share {sum(refused.values()) / asked.count:.0%}")
     return 1 if told["faults"] else 0
 

@@ -280,7 +280,8 @@ def _sections(
     site = site_round(glass, place)
     found.append(section_at("B", title, site, lines, sizes, make_up, profile, spacer=near if through else None))
     found.append(section_at("C", "side edge" if flat else "jamb", jamb, lines, sizes, make_up, profile))
-    head = _free_site(glass, edges, (UP,), taken, lines, off_middle=True)
+    others = (along, place, jamb_along)
+    head = _free_site(glass, edges, (UP,), taken, lines, off_middle=True, others=others, apart=clear)
     found.append(section_at("D", "far edge" if flat else "head", head, lines, sizes, make_up, profile))
     return tuple(found)
 
@@ -307,11 +308,14 @@ def _free_site(
     lines: Curves,
     *,
     off_middle: bool = False,
+    others: tuple[float, ...] = (),
+    apart: float = 0.0,
 ) -> Site:
     """A site on the edge that looks in the first of the directions where a section can be cut, as far from blocks as may be.
 
-    ``off_middle`` keeps off the middle of the head. On a short edge beside sharp corners a wide frit or landing leaves only the middle
-    part to cut through; where no edge asked for has such a place, the nearest one round the pane is taken.
+    ``off_middle`` keeps off the middle of the head; from ``others``, places of sections, it stands ``apart`` where the edge is long enough
+    (an edge that looks up and sideways is jamb and head). On a short edge beside sharp corners a wide frit or landing leaves only the
+    middle part to cut through; where no edge asked for has such a place, the nearest one round the pane is taken.
     """
     whole = perimeter(glass)
     wanted: list[float] = []  # the middle of each edge asked for
@@ -326,7 +330,10 @@ def _free_site(
         places = [low + (high - low) * index / 16 for index in range(17)]
         if off_middle:
             places = [place for place in places if abs(place - (low + high) / 2) > (high - low) * 0.2]
-        places.sort(key=lambda place: (-round(min((_round_gap(place, other, whole) for other in taken), default=0.0), 3), place))
+        gaps = {place: min((_round_gap(place, other, whole) for other in others), default=apart) for place in places}
+        room = min(apart, max(gaps.values())) - 1e-9
+        far = {place: round(min((_round_gap(place, other, whole) for other in taken), default=0.0), 3) for place in places}
+        places.sort(key=lambda place: (gaps[place] < room, -far[place], place))
         best = next((place for place in places if _cuts_all(glass, lines, place)), None)
         if best is not None:
             return site_round(glass, best) if edge is None else site_on_edge(glass, edge, best - edge.length_along + edge.first)

@@ -55,11 +55,11 @@ class PlanView:
         self.left, self.bottom = min(box.left, pane.left), min(box.bottom, pane.bottom)
         self.right, self.top = max(box.right, pane.right), max(box.top, pane.top)
         self.framed = corner_window(detail) if corner_letter is not None and shows.corner else None
-        if shows.sections:
-            for section in detail.sections:
-                self._section_mark(section)
+        letters = [each for section in detail.sections for each in self._section_ends(section)] if shows.sections else []
         if shows.dimensions:
             self._sizes()
+        for letter, spots in letters:  # last, clear of every end, extension line and size
+            self._section_letter(letter, spots)
         if corner_letter is not None and shows.corner:
             self._corner_mark(corner_letter)
         if shows.bead_start:
@@ -136,8 +136,8 @@ class PlanView:
             *(ray_length(outline, place, outward) or 0.0 for outline in (self.detail.curves.recess, self.detail.curves.glass)),
         )
 
-    def _section_mark(self, section: Section) -> None:
-        """A cutting line: wide ends outside the recess and inside the ring, arrows in the direction of view, the letter at both."""
+    def _section_ends(self, section: Section) -> list[tuple[str, tuple[Place, ...]]]:
+        """A cutting line: wide ends outside the recess and inside the ring, arrows in the direction of view; places of both letters."""
         pencil, style = self.pencil, self.pencil.style
         station = section.station
         inward = Point(-station.outward.x, -station.outward.y)
@@ -145,7 +145,8 @@ class PlanView:
         inner = self._inner(station.point, inward) + pencil.paper(MARK_REACH)
         view = math.degrees(math.atan2(-station.tangent.y, -station.tangent.x))
         outwards = math.degrees(math.atan2(station.outward.y, station.outward.x))
-        end, height = pencil.paper(MARK_END), style.title
+        end = pencil.paper(MARK_END)
+        letters: list[tuple[str, tuple[Place, ...]]] = []
         for reach, away in ((outer, outwards), (inner, outwards + 180.0)):
             near = polar(station.point, away, reach)
             far = polar(near, away, end)
@@ -156,7 +157,7 @@ class PlanView:
                 pencil.arrow("SECTION_MARKS", tip, view),
             ]
             self._put(marks)
-            clear = pencil.paper(height * 0.65 + 1.0)
+            clear = pencil.paper(style.title * 0.65 + 1.0)
             spots: tuple[Place, ...] = (
                 polar(tip, view, clear),
                 polar(far, away, clear),
@@ -166,15 +167,22 @@ class PlanView:
             spots += tuple(
                 polar(tip, view + turn, clear * more) for more in (1.7, 2.5) for turn in (0.0, 45.0, -45.0, 90.0, -90.0)
             )
-            letters = [pencil.text("TEXT", spot, section.letter, height=height, align="middle", centred=True) for spot in spots]
-            chosen = self.placer.first_free(letters)
-            if chosen is None:
-                self.placer.left_out(f"letter {section.letter} of a cutting plane", NO_ROOM)
-            else:
-                self.placer.drawn(f"letter {section.letter} of a cutting plane")
-                self.marks.append(chosen)
+            letters.append((section.letter, spots))
         narrow = polar(station.point, outwards + 180.0, inner), polar(station.point, outwards, outer)
         self._put([line("CENTRE_LINES", *narrow)])
+        return letters
+
+    def _section_letter(self, letter: str, spots: Iterable[Place]) -> None:
+        """The letter at one end of a cutting line."""
+        pencil, what = self.pencil, f"letter {letter} of a cutting plane"
+        height = pencil.style.title
+        texts = [pencil.text("TEXT", spot, letter, height=height, align="middle", centred=True) for spot in spots]
+        chosen = self.placer.first_free(texts)
+        if chosen is None:
+            self.placer.left_out(what, NO_ROOM)
+        else:
+            self.placer.drawn(what)
+            self.marks.append(chosen)
 
     def _corner_mark(self, letter: str) -> None:
         """The frame round the enlarged corner and its letter."""

@@ -14,6 +14,7 @@ DEVELOPERS.md. The folder is left out of the normal run.
 
 from __future__ import annotations
 
+import io
 import json
 import os
 import subprocess
@@ -143,6 +144,58 @@ def panes(sample):
     return [(job, pane, build_detail(job, pane)) for pane in job.panes]
 
 
+@pytest.fixture(scope="session")
+def seconds():
+    """Processor time of one call, s."""
+    return processor_time
+
+
+@pytest.fixture(scope="session")
+def ezdxf_alone():
+    """Work that builds and writes so many lines with ezdxf and nothing else."""
+    import ezdxf
+
+    def of(count):
+        def work():
+            document = ezdxf.new("R2013")
+            space = document.modelspace()
+            for index in range(count):
+                space.add_line((index, 0), (index, 10))
+            document.write(io.StringIO())
+
+        return work
+
+    return of
+
+
+@pytest.fixture(scope="session")
+def forget():
+    """Forget what the program keeps of outlines that it has seen; what a warm process has for any pane stays."""
+
+    def cleared():
+        for name in [name for name in sys.modules if name.startswith(("geometry.", "outputs."))]:
+            for value in vars(sys.modules[name]).values():
+                if hasattr(value, "cache_parameters") and value.cache_parameters()["maxsize"] is not None:
+                    value.cache_clear()
+
+    return cleared
+
+
+@pytest.fixture(scope="session")
+def unseen(forget):
+    """Job and pane of a job file by the pane's number, read anew, with everything forgotten that was worked out of it before."""
+    import cadquery  # noqa: F401  what a warm process has loaded
+
+    from geometry.job import read_job
+
+    def anew(path, number):
+        forget()
+        job = read_job(path)
+        return job, job.panes[number]
+
+    return anew
+
+
 @pytest.fixture
 def row(request, benchmark):
     """Put a line into the table."""
@@ -167,6 +220,31 @@ def compare(benchmark, row):
         seconds(action)
         benchmark.pedantic(
             lambda: mine.append(seconds(action)), setup=lambda: other.append(seconds(yardstick)), rounds=rounds, iterations=1
+        )
+        return row(what, min(mine), against, min(other), target=target)
+
+    return measure
+
+
+@pytest.fixture
+def compare_prepared(benchmark, row):
+    """As ``compare``, with what each call is given made anew before it, outside the time."""
+
+    def measure(what, mine_of, action, against, other_of, yardstick, *, target: float, rounds: int = 5) -> Row:
+        mine: list[float] = []
+        other: list[float] = []
+
+        def timed(made, work, found):
+            given = made()
+            found.append(processor_time(lambda: work(*given)))
+
+        timed(other_of, yardstick, [])
+        timed(mine_of, action, [])
+        benchmark.pedantic(
+            lambda: timed(mine_of, action, mine),
+            setup=lambda: timed(other_of, yardstick, other),
+            rounds=rounds,
+            iterations=1,
         )
         return row(what, min(mine), against, min(other), target=target)
 

@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from geometry.detail.sizing import Sizer
-
 from geometry.detail.build import build_detail
 from geometry.job import job_of
+from geometry.sizing.sizer import Sizer
 from outputs.sheet.entities import Hatch
 from outputs.sheet.patterns import hatch_segments
 

@@ -239,3 +239,13 @@ def test_how_much_of_the_outer_ply_bears():
     laminate = {"glass": "plies = [6, 6], interlayers = [1.52]", "joint": {"backfill_depth": 8}, "chocks": {"length": 100}}
     assert detail(**laminate).sizes.chock_backfill_over.value == 3
     assert limits("chock_bearing_outer", 100 / 6, **laminate).chock_backfill_over.value == 5
+
+
+def test_jamb_and_head_on_one_edge_are_cut_at_two_places():
+    """An edge that looks up as much as sideways is jamb and head: the marks of two cuts must not lie on one another."""
+    turned = "polygon = [[447.7, -135.6], [-53.3, 433.4], [-458.2, 81.1], [-46.7, -409.2]], radius = 15"
+    along = {
+        section.letter: section.station.length_along
+        for section in detail(turned, "plies = [8, 8], interlayers = [1.52]").sections
+    }
+    assert all(abs(along["D"] - along[letter]) >= 80 for letter in "ABC"), along

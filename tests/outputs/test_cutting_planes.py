@@ -1,0 +1,42 @@
+"""The cutting planes on the plan: nothing runs through their letters."""
+
+from __future__ import annotations
+
+import pytest
+
+from geometry.detail.build import build_detail
+from geometry.job.reading import job_of
+from outputs.sheet.boxes import box_of_text, texts_of
+from outputs.sheet.entities import Text
+from outputs.sheet.keep_clear import crosses, straights_of
+from outputs.sheets.detail_sheet import detail_sheet
+
+PANES = {
+    "oval, jamb cut beside a spacer": """
+frame = "steel"
+glass = { plies = [8, 8], interlayers = [1.52] }
+outline = { ellipse = [1757, 585] }
+pressure = { outward = 1.5, inward = 15 }
+""",
+    "stadium, jamb cut beside a spacer": """
+frame = "grp"
+rake = 35
+glass = { plies = [12] }
+outline = { path = [[0, 0], [606, 0, 1], [606, 302], [0, 302, 1]] }
+pressure = { outward = 3, inward = 15 }
+""",
+}
+
+
+@pytest.mark.parametrize("name", PANES)
+def test_letters_of_cutting_planes_stand_clear_of_every_line(name):
+    """Both letters of each plane stand on the plan, and no stroke of it, dimensions included, enters the box of one."""
+    job = job_of(f'[[pane]]\ncode = "X"{PANES[name]}')
+    detail = build_detail(job, job.panes[0])
+    plan = next(view for view in detail_sheet(job, job.panes[0], detail).views if view.name == "PLAN")
+    names = [section.letter for section in detail.sections]
+    letters = [text for text in texts_of(plan.marks) if text.string in names]
+    assert sorted(text.string for text in letters) == sorted(2 * names)
+    strokes = straights_of(mark for mark in plan.marks if not isinstance(mark, Text))
+    struck = {text.string for text in letters for stroke in strokes if crosses(box_of_text(text, plan.scale), stroke)}
+    assert not struck
