@@ -151,6 +151,8 @@ class _Lane:
             not beside and not room.lettered((place - clear, self.y - clear, place + clear, self.y + clear))
             for place, beside in zip(self.places, near, strict=True)
         ]
+        self._standing = [index for index, free in enumerate(self.free) if free]
+        self._standing_behind = [index for index in self._standing if index >= round(PITCH / STEP)]  # another one before it
         self._xs, self._lines = xs, np.array(lines)
         self._costs: dict[Item, list[float]] = {}
 
@@ -177,14 +179,14 @@ class _Lane:
         chosen: list[list[tuple[float, int]]] = []
         for order, item in enumerate(items):
             costs = self.costs(item)
-            row: list[tuple[float, int]] = []
-            cheapest = (math.inf, -1)
-            for index, (cost, free) in enumerate(zip(costs, self.free, strict=True)):
-                if free:
-                    before = 0.0 if order == 0 else best[index - pitch][0] if index >= pitch else math.inf
-                    if before + cost < cheapest[0] - 1e-9:
-                        cheapest = (before + cost, index)
-                row.append(cheapest)
+            row: list[tuple[float, int]] = [(math.inf, -1)] * count
+            least, since, start = math.inf, 0, -1
+            for index in self._standing if order == 0 else self._standing_behind:
+                cost = costs[index] if order == 0 else best[index - pitch][0] + costs[index]
+                if cost < least - 1e-9:
+                    row[since:index] = [(least, start)] * (index - since)
+                    least, since, start = cost, index, index
+            row[since:] = [(least, start)] * (count - since)
             best = row
             chosen.append(row)
         found: list[Place] = []

@@ -68,8 +68,12 @@ def _left_over(gaps: list[Gap], box: Gap) -> list[Gap]:
         order += [part for part in parts if part[2] - part[0] > TOUCH and part[3] - part[1] > TOUCH]
     once = list(dict.fromkeys(order))
     untouched = set(kept)
-    return [gap for gap in once if gap in untouched or not any(other != gap and _holds(other, gap) for other in once)]
-
-
-def _holds(outer: Gap, inner: Gap) -> bool:
-    return outer[0] <= inner[0] and outer[1] <= inner[1] and outer[2] >= inner[2] and outer[3] >= inner[3]
+    left_over: list[Gap] = []
+    for gap in once:
+        if gap not in untouched:
+            left, bottom, right, top = gap
+            # itself holds itself: it is kept where no other does
+            if len([1 for a, b, c, d in once if a <= left and b <= bottom and c >= right and d >= top]) > 1:
+                continue
+        left_over.append(gap)
+    return left_over

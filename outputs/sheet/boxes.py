@@ -6,6 +6,7 @@ A box is (left, bottom, right, top) in the coordinates of the marks it was taken
 from __future__ import annotations
 
 import math
+from functools import cache, lru_cache
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
@@ -28,7 +29,13 @@ def sides(nodes: tuple[Node, ...], *, closed: bool) -> Iterator[tuple[Node, Node
 
 def nodes_box(nodes: tuple[Node, ...], *, closed: bool) -> Box:
     """The box of a run with true arc extremes."""
+    if len(nodes) == 2 and nodes[0][2] == 0 and nodes[1][2] == 0:
+        (x1, y1, _), (x2, y2, _) = nodes
+        return x1 if x1 <= x2 else x2, y1 if y1 <= y2 else y2, x2 if x1 <= x2 else x1, y2 if y1 <= y2 else y1
     xs, ys = [n[0] for n in nodes], [n[1] for n in nodes]
+    bulges = [n[2] for n in nodes]
+    if bulges.count(0.0) == len(bulges):
+        return min(xs), min(ys), max(xs), max(ys)
     for start, end in sides(nodes, closed=closed):
         if start[2] == 0:
             continue
@@ -54,24 +61,45 @@ def joined(boxes: Iterable[Box]) -> Box:
 
 def box_of_text(text: Text, scale: float) -> Box:
     """The upright box round a text, turned or not."""
-    corners = text_box(text, scale)
-    xs, ys = [c[0] for c in corners], [c[1] for c in corners]
+    width, bottom, top = _shares(text.string)
+    size, x, y = text.height, text.x, text.y
+    width, bottom, top = width * size / scale, bottom * size / scale, top * size / scale
+    left = 0.0 if text.align == "left" else -width / 2.0 if text.align == "middle" else -width
+    right = left + width
+    if text.rotation == 0:
+        return x + left, y + bottom, x + right, y + top
+    along, up = _direction(text.rotation)
+    xs = [x + a * along - b * up for a, b in ((left, bottom), (right, bottom), (right, top), (left, top))]
+    ys = [y + a * up + b * along for a, b in ((left, bottom), (right, bottom), (right, top), (left, top))]
     return min(xs), min(ys), max(xs), max(ys)
+
+
+@cache
+def _shares(string: str) -> tuple[float, float, float]:
+    """Width, lowest and highest point of a text in parts of the height of its capitals."""
+    (_, low), _, (right, high), _ = text_box(Text("", 0.0, 0.0, string, 1.0))
+    return right, low, high
+
+
+@lru_cache(maxsize=4096)
+def _direction(rotation: float) -> tuple[float, float]:
+    """Cosine and sine of a rotation in degrees."""
+    return math.cos(math.radians(rotation)), math.sin(math.radians(rotation))
 
 
 def box_of(mark: Mark, scale: float) -> Box:
     """The box of any mark; an insert counts by its place and its lettered attributes."""
     match mark:
-        case Path(nodes=nodes, closed=closed):
-            return nodes_box(nodes, closed=closed)
-        case Fill(nodes=nodes):
-            return nodes_box(nodes, closed=True)
-        case Hatch(boundaries=boundaries):
-            return nodes_box(boundaries[0], closed=True)
+        case Path():
+            return nodes_box(mark.nodes, closed=mark.closed)
+        case Fill():
+            return nodes_box(mark.nodes, closed=True)
         case Text():
             return box_of_text(mark, scale)
+        case Hatch(boundaries=boundaries):
+            return nodes_box(boundaries[0], closed=True)
         case Dimension(parts=parts):
-            return joined(box_of(part, scale) for part in parts)
+            return joined([box_of(part, scale) for part in parts])
         case Insert(x=x, y=y, attributes=attributes):
             texts = [box_of_text(a.text, scale) for a in attributes if a.text is not None]
             return joined([(x, y, x, y), *texts])

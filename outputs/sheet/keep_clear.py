@@ -42,6 +42,9 @@ CLEAR = 0.3  # paper mm that a text in a section keeps from every other text and
 
 def facets(nodes: tuple[Node, ...], *, closed: bool) -> list[Straight]:
     """A run as short straight lines, for keeping clear of it (never for drawing)."""
+    if not [node for node in nodes if node[2] != 0]:
+        ends = nodes[1:] if not closed else (*nodes[1:], nodes[0])
+        return [(x1, y1, x2, y2) for (x1, y1, _), (x2, y2, _) in zip(nodes, ends, strict=False)]
     found: list[Straight] = []
     for start, end in sides(nodes, closed=closed):
         if start[2] == 0:
@@ -134,6 +137,7 @@ class KeepClear:
         self._straights = _Rows()
         self._reaches = _Rows()  # the box of each straight
         self._leaders: list[Straight] = []
+        self._known: dict[int, tuple[Mark, list[Box], list[Straight]]] = {}  # the ink of each mark met so far, by its identity
         self.outcomes: list[Outcome] = []
 
     def drawn(self, what: str) -> None:
@@ -150,11 +154,15 @@ class KeepClear:
 
     def add(self, marks: Iterable[Mark]) -> None:
         """Count marks as standing."""
-        marks = tuple(marks)
-        self._texts.add(self._boxes(marks))
-        straights = straights_of(marks)
+        boxes, straights = self._ink(marks)
+        self._texts.add(boxes)
         self._straights.add(straights)
-        self._reaches.add([(min(a, c), min(b, d), max(a, c), max(b, d)) for a, b, c, d in straights])
+        self._reaches.add(
+            [
+                (a if a <= c else c, b if b <= d else d, c if a <= c else a, d if b <= d else b)
+                for a, b, c, d in straights
+            ]
+        )
 
     def copy(self) -> KeepClear:
         """The same ink, to try something in; what is told of the trial is dropped with it."""
@@ -164,6 +172,7 @@ class KeepClear:
             _Rows(rows.all) for rows in (self._texts, self._straights, self._reaches)
         )
         other._leaders = [*self._leaders]
+        other._known = self._known
         return other
 
     def block(self, box: Box) -> None:
@@ -204,18 +213,21 @@ class KeepClear:
 
     def takes(self, marks: Iterable[Mark]) -> bool:
         """Whether the texts of the marks touch nothing that stands, and none of their lines runs through a text that stands."""
-        marks = tuple(marks)
-        if not all(self.free(box) for box in self._boxes(marks)):
-            return False
-        straights = straights_of(marks)
+        lettered, straights = self._ink(marks)
+        for box in lettered:
+            if not self.free(box):
+                return False
         if not straights:
             return True
-        ends = np.array(straights)
-        lows, highs = np.minimum(ends[:, :2], ends[:, 2:]).min(axis=0), np.maximum(ends[:, :2], ends[:, 2:]).max(axis=0)
+        xs, ys = [x for a, _, c, _ in straights for x in (a, c)], [y for _, b, _, d in straights for y in (b, d)]
+        left, bottom, right, top = min(xs), min(ys), max(xs), max(ys)
         boxes = self._texts.all + np.array((-self.clear, -self.clear, self.clear, self.clear))
-        near = (boxes[:, 0] <= highs[0]) & (boxes[:, 2] >= lows[0]) & (boxes[:, 1] <= highs[1]) & (boxes[:, 3] >= lows[1])
-        standing: list[Box] = [(a, b, c, d) for a, b, c, d in boxes[near].tolist()]
-        return not any(crosses(box, straight) for straight in straights for box in standing)
+        near = (boxes[:, 0] <= right) & (boxes[:, 2] >= left) & (boxes[:, 1] <= top) & (boxes[:, 3] >= bottom)
+        for a, b, c, d in boxes[near].tolist():
+            for straight in straights:
+                if crosses((a, b, c, d), straight):
+                    return False
+        return True
 
     def first_free(self, candidates: Iterable[Text], *, fits: Callable[[Box], bool] | None = None) -> Text | None:
         """The first candidate that is free, and whose box ``fits`` where that is asked, now counted as taken; None where none is."""
@@ -230,10 +242,25 @@ class KeepClear:
         """Whether a stroke runs into a box."""
         reaches = self._reaches.all
         near = (reaches[:, 2] >= box[0]) & (reaches[:, 0] <= box[2]) & (reaches[:, 3] >= box[1]) & (reaches[:, 1] <= box[3])
-        return any(crosses(box, (a, b, c, d)) for a, b, c, d in self._straights.all[near].tolist())
+        for a, b, c, d in self._straights.all[near].tolist():
+            if crosses(box, (a, b, c, d)):
+                return True
+        return False
 
-    def _boxes(self, marks: tuple[Mark, ...]) -> list[Box]:
-        return [box_of_text(text, self.scale) for text in texts_of(marks)]
+    def _ink(self, marks: Iterable[Mark]) -> tuple[list[Box], list[Straight]]:
+        """The boxes of the texts in the marks and their strokes; each mark is measured once, however often it is tried and added."""
+        boxes: list[Box] = []
+        straights: list[Straight] = []
+        known = self._known
+        for mark in marks:
+            number = id(mark)  # the mark is kept with its ink, so that no other takes its number
+            if number not in known:
+                own = (mark,)
+                known[number] = mark, [box_of_text(text, self.scale) for text in texts_of(own)], straights_of(own)
+            _, lettered, stroked = known[number]
+            boxes += lettered
+            straights += stroked
+        return boxes, straights
 
 
 def _entered(box: NDArray[np.float64], xs: NDArray[np.float64], ys: NDArray[np.float64], end: Place) -> NDArray[np.bool_]:

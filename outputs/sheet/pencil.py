@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Literal
 
 from outputs.sheet.drafting import DraftingStyle, number, toleranced
@@ -23,6 +24,24 @@ def upright(angle: float) -> float:
     """
     turned = angle % 180.0
     return float(turned if turned <= 90.0 + 1e-9 else turned - 180.0)
+
+
+@lru_cache(maxsize=4096)
+def _towards(angle: float) -> Place:
+    """The unit vector in a direction, degrees."""
+    return math.cos(math.radians(angle)), math.sin(math.radians(angle))
+
+
+@lru_cache(maxsize=4096)
+def _flanks(angle: float) -> tuple[Place, Place, Place]:
+    """The unit vectors from the tip of an arrow backwards, and from there to both flanks."""
+    return _towards(angle + 180.0), _towards(angle + 90.0), _towards(angle - 90.0)
+
+
+@lru_cache(maxsize=4096)
+def _slope(angle: float) -> float:
+    """Half the width of an arrow by its length, given the angle of both flanks together, degrees."""
+    return math.tan(math.radians(angle / 2))
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,7 +70,8 @@ class Pencil:
         size = self.style.text if height is None else height
         x, y = at
         if centred:
-            x, y = polar((x, y), rotation - 90.0, self.paper(size / 2))
+            (down_x, down_y), half = _towards(rotation - 90.0), size / 2 / self.scale
+            x, y = x + half * down_x, y + half * down_y
         return Text(layer, x, y, string, size, align, rotation)
 
     def width(self, string: str, height: float | None = None) -> float:
@@ -60,11 +80,12 @@ class Pencil:
 
     def arrow(self, layer: str, tip: Place, angle: float, *, size: float | None = None) -> Fill:
         """A closed filled arrowhead whose point looks in direction ``angle``."""
-        length = self.paper(self.style.arrow if size is None else size)
-        half = length * math.tan(math.radians(self.style.arrow_angle / 2))
-        back = polar(tip, angle + 180.0, length)
-        left, right = polar(back, angle + 90.0, half), polar(back, angle - 90.0, half)
-        return Fill(layer, ((*tip, 0.0), (*left, 0.0), (*right, 0.0)))
+        length = (self.style.arrow if size is None else size) / self.scale
+        (back_x, back_y), (left_x, left_y), (right_x, right_y) = _flanks(angle)
+        half = length * _slope(self.style.arrow_angle)
+        x, y = tip[0] + length * back_x, tip[1] + length * back_y
+        left, right = (x + half * left_x, y + half * left_y, 0.0), (x + half * right_x, y + half * right_y, 0.0)
+        return Fill(layer, ((tip[0], tip[1], 0.0), left, right))
 
     def linear(
         self,
