@@ -18,6 +18,10 @@ if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
 
 Box = tuple[float, float, float, float]
+QUARTERS = tuple(
+    (quarter * math.pi / 2, math.cos(quarter * math.pi / 2), math.sin(quarter * math.pi / 2)) for quarter in range(4)
+)
+"""Directions in which a circle reaches farthest: angle, cosine, sine."""
 
 
 def sides(nodes: tuple[Node, ...], *, closed: bool) -> Iterator[tuple[Node, Node]]:
@@ -29,13 +33,26 @@ def sides(nodes: tuple[Node, ...], *, closed: bool) -> Iterator[tuple[Node, Node
 
 def nodes_box(nodes: tuple[Node, ...], *, closed: bool) -> Box:
     """The box of a run with true arc extremes."""
-    if len(nodes) == 2 and nodes[0][2] == 0 and nodes[1][2] == 0:
-        (x1, y1, _), (x2, y2, _) = nodes
-        return x1 if x1 <= x2 else x2, y1 if y1 <= y2 else y2, x2 if x1 <= x2 else x1, y2 if y1 <= y2 else y1
-    xs, ys = [n[0] for n in nodes], [n[1] for n in nodes]
-    bulges = [n[2] for n in nodes]
-    if bulges.count(0.0) == len(bulges):
-        return min(xs), min(ys), max(xs), max(ys)
+    left, bottom, _ = nodes[0]
+    right, top = left, bottom
+    curved = False
+    for x, y, bulge in nodes:
+        if x < left:
+            left = x
+        elif x > right:
+            right = x
+        if y < bottom:
+            bottom = y
+        elif y > top:
+            top = y
+        if bulge != 0:
+            curved = True
+    return _with_arcs(nodes, (left, bottom, right, top), closed=closed) if curved else (left, bottom, right, top)
+
+
+def _with_arcs(nodes: tuple[Node, ...], box: Box, *, closed: bool) -> Box:
+    """The box of the nodes of a run, wide enough for its arcs too."""
+    xs, ys = [box[0], box[2]], [box[1], box[3]]
     for start, end in sides(nodes, closed=closed):
         if start[2] == 0:
             continue
@@ -43,13 +60,13 @@ def nodes_box(nodes: tuple[Node, ...], *, closed: bool) -> Box:
         (cx, cy), radius = arc.centre, arc.radius
         first = math.atan2(start[1] - cy, start[0] - cx)
         sweep = arc.sweep
-        for quarter in range(4):
-            turn = (quarter * math.pi / 2 - first) % (2 * math.pi)
+        for angle, across, up in QUARTERS:
+            turn = (angle - first) % (2 * math.pi)
             if sweep < 0:
                 turn -= 2 * math.pi
             if abs(turn) <= abs(sweep):
-                xs.append(cx + radius * math.cos(quarter * math.pi / 2))
-                ys.append(cy + radius * math.sin(quarter * math.pi / 2))
+                xs.append(cx + radius * across)
+                ys.append(cy + radius * up)
     return min(xs), min(ys), max(xs), max(ys)
 
 
@@ -99,10 +116,28 @@ def box_of(mark: Mark, scale: float) -> Box:
         case Hatch(boundaries=boundaries):
             return nodes_box(boundaries[0], closed=True)
         case Dimension(parts=parts):
-            return joined([box_of(part, scale) for part in parts])
+            return joined(boxes_of(parts, scale))
         case Insert(x=x, y=y, attributes=attributes):
             texts = [box_of_text(a.text, scale) for a in attributes if a.text is not None]
             return joined([(x, y, x, y), *texts])
+
+
+def boxes_of(marks: Iterable[Mark], scale: float) -> list[Box]:
+    """The boxes of marks, and of a dimension those of its parts: together the box of them all."""
+    found: list[Box] = []
+    for mark in marks:
+        match mark:
+            case Path():
+                found.append(nodes_box(mark.nodes, closed=mark.closed))
+            case Fill():
+                found.append(nodes_box(mark.nodes, closed=True))
+            case Text():
+                found.append(box_of_text(mark, scale))
+            case Dimension():
+                found += boxes_of(mark.parts, scale)
+            case _:
+                found.append(box_of(mark, scale))
+    return found
 
 
 def grown(box: Box, by: float) -> Box:

@@ -18,6 +18,7 @@ candidate
 from __future__ import annotations
 
 import math
+from functools import lru_cache
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
@@ -54,10 +55,16 @@ def facets(nodes: tuple[Node, ...], *, closed: bool) -> list[Straight]:
         (cx, cy), radius, sweep = arc.centre, arc.radius, arc.sweep
         first = math.atan2(start[1] - cy, start[0] - cx)
         count = max(2, math.ceil(abs(sweep) / FACET))
-        turns = [first + sweep * index / count for index in range(count + 1)]
-        places = [(cx + radius * math.cos(turn), cy + radius * math.sin(turn)) for turn in turns]
+        places = [(cx + radius * across, cy + radius * up) for across, up in _turns(first, sweep, count)]
         found += [(*a, *b) for a, b in pairwise(places)]
     return found
+
+
+@lru_cache(maxsize=1024)
+def _turns(first: float, sweep: float, count: int) -> tuple[tuple[float, float], ...]:
+    """Cosine and sine at the ends of the parts of an arc: the same for every circle."""
+    turns = [first + sweep * index / count for index in range(count + 1)]
+    return tuple((math.cos(turn), math.sin(turn)) for turn in turns)
 
 
 def crosses(box: Box, straight: Straight) -> bool:
@@ -158,10 +165,7 @@ class KeepClear:
         self._texts.add(boxes)
         self._straights.add(straights)
         self._reaches.add(
-            [
-                (a if a <= c else c, b if b <= d else d, c if a <= c else a, d if b <= d else b)
-                for a, b, c, d in straights
-            ]
+            [(a if a <= c else c, b if b <= d else d, c if a <= c else a, d if b <= d else b) for a, b, c, d in straights]
         )
 
     def copy(self) -> KeepClear:
@@ -242,10 +246,7 @@ class KeepClear:
         """Whether a stroke runs into a box."""
         reaches = self._reaches.all
         near = (reaches[:, 2] >= box[0]) & (reaches[:, 0] <= box[2]) & (reaches[:, 3] >= box[1]) & (reaches[:, 1] <= box[3])
-        for a, b, c, d in self._straights.all[near].tolist():
-            if crosses(box, (a, b, c, d)):
-                return True
-        return False
+        return any(crosses(box, (a, b, c, d)) for a, b, c, d in self._straights.all[near].tolist())
 
     def _ink(self, marks: Iterable[Mark]) -> tuple[list[Box], list[Straight]]:
         """The boxes of the texts in the marks and their strokes; each mark is measured once, however often it is tried and added."""

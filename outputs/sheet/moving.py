@@ -49,7 +49,5 @@ def shifted(mark: Mark, dx: float, dy: float) -> Mark:
                 tuple([_part(part, dx, dy) for part in mark.parts]),
             )
         case Insert():
-            attributes = tuple(
-                a if a.text is None else Attribute(a.tag, a.value, _text(a.text, dx, dy)) for a in mark.attributes
-            )
+            attributes = tuple(a if a.text is None else Attribute(a.tag, a.value, _text(a.text, dx, dy)) for a in mark.attributes)
             return Insert(mark.layer, mark.block, mark.x + dx, mark.y + dy, mark.rotation, attributes)
