@@ -196,24 +196,23 @@ class KeepClear:
         wide = grown(box, self.clear if clear is None else clear)
         return not len(self._texts.in_reach(wide)) and not self._stroked(wide)
 
-    def lettered(self, box: Box) -> bool:
-        """Whether a box touches a text."""
-        return bool(len(self._texts.in_reach(grown(box, self.clear))))
+    def lettered(self, xs: NDArray[np.float64], y: float, half: float) -> NDArray[np.bool_]:
+        """Which of the squares round the places (xs, y), ``half`` a side, touch a text."""
+        rows = self._texts.all
+        rows = rows[(rows[:, 1] < y + half + self.clear) & (rows[:, 3] > y - half - self.clear)]
+        lefts, rights = (xs - half - self.clear)[:, None], (xs + half + self.clear)[:, None]
+        return np.asarray(((rows[:, 0] < rights) & (rows[:, 2] > lefts)).any(axis=1), dtype=np.bool_)
 
-    def written_over(self, starts: Sequence[Place], end: Place) -> list[int]:
-        """How many texts each of the straight lines from ``starts`` to one end runs through."""
+    def written_over(self, xs: NDArray[np.float64], y: float, end: Place) -> NDArray[np.int_]:
+        """How many texts each of the straight lines from the places (xs, y) to one end runs through."""
         boxes = self._texts.all + np.array((-self.clear, -self.clear, self.clear, self.clear))
-        xs, ys = np.array([x for x, _ in starts]), np.array([y for _, y in starts])
         near = (
             (boxes[:, 0] <= max(xs.max(), end[0]))
             & (boxes[:, 2] >= min(xs.min(), end[0]))
-            & (boxes[:, 1] <= max(ys.max(), end[1]))
-            & (boxes[:, 3] >= min(ys.min(), end[1]))
+            & (boxes[:, 1] <= max(y, end[1]))
+            & (boxes[:, 3] >= min(y, end[1]))
         )
-        counts = np.zeros(len(starts), dtype=int)
-        for box in boxes[near]:
-            counts += _entered(box, xs, ys, end)
-        return [int(count) for count in counts]
+        return _entered(boxes[near], xs, y, end)
 
     def takes(self, marks: Iterable[Mark]) -> bool:
         """Whether the texts of the marks touch nothing that stands, and none of their lines runs through a text that stands."""
@@ -264,19 +263,19 @@ class KeepClear:
         return boxes, straights
 
 
-def _entered(box: NDArray[np.float64], xs: NDArray[np.float64], ys: NDArray[np.float64], end: Place) -> NDArray[np.bool_]:
-    """Which of the straight lines from (xs, ys) to one end enter a box; the sum of ``crosses`` for all of them at once."""
-    left, bottom, right, top = box
-    dx, dy = end[0] - xs, end[1] - ys
-    enter, leave = np.zeros(len(xs)), np.ones(len(xs))
-    inside = np.ones(len(xs), dtype=bool)
+def _entered(boxes: NDArray[np.float64], xs: NDArray[np.float64], y: float, end: Place) -> NDArray[np.int_]:
+    """How many of the boxes each of the straight lines from (xs, y) to one end enters: ``crosses`` for all of them at once."""
+    left, bottom, right, top = (boxes[:, side, None] for side in range(4))
+    dx, dy = end[0] - xs, np.full(len(xs), end[1] - y)
+    enter, leave = np.zeros((len(boxes), len(xs))), np.ones((len(boxes), len(xs)))
+    inside = np.ones((len(boxes), len(xs)), dtype=bool)
     with np.errstate(divide="ignore", invalid="ignore"):
-        for p, q in ((-dx, xs - left), (dx, right - xs), (-dy, ys - bottom), (dy, top - ys)):
+        for p, q in ((-dx, xs - left), (dx, right - xs), (-dy, y - bottom), (dy, top - y)):
             t = q / p
             enter = np.where(p < 0, np.maximum(enter, t), enter)
             leave = np.where(p > 0, np.minimum(leave, t), leave)
             inside &= (p != 0) | (q >= 0)
-    found: NDArray[np.bool_] = inside & (enter <= leave)
+    found: NDArray[np.int_] = (inside & (enter <= leave)).sum(axis=0)
     return found
 
 
