@@ -147,10 +147,9 @@ class _Lane:
         self.places = [first + index * self.step for index in range(count)]
         xs = np.array(self.places)
         near = np.abs(xs[:, None] - np.array(lines)[None, :]).min(axis=1, initial=math.inf) < clear
-        self.free = [
-            not beside and not room.lettered((place - clear, self.y - clear, place + clear, self.y + clear))
-            for place, beside in zip(self.places, near, strict=True)
-        ]
+        self.free: list[bool] = (~(near | room.lettered(xs, self.y, clear))).tolist()
+        self._standing = [index for index, free in enumerate(self.free) if free]
+        self._standing_behind = [index for index in self._standing if index >= round(PITCH / STEP)]  # another one before it
         self._xs, self._lines = xs, np.array(lines)
         self._costs: dict[Item, list[float]] = {}
 
@@ -161,7 +160,7 @@ class _Lane:
             entries = self._xs + (item.place[0] - self._xs) * share
             low, high = np.minimum(self._xs, entries)[:, None], np.maximum(self._xs, entries)[:, None]
             crossed = ((low < self._lines) & (self._lines < high)).sum(axis=1)
-            texts = np.array(self.room.written_over([(place, self.y) for place in self.places], item.place))
+            texts = self.room.written_over(self._xs, self.y, item.place)
             lean = (self._xs - item.place[0]) / self.step * STEP
             self._costs[item] = (lean * lean + (WRITTEN_OVER * texts + crossed) * CROSSING).tolist()
         return self._costs[item]
@@ -177,14 +176,14 @@ class _Lane:
         chosen: list[list[tuple[float, int]]] = []
         for order, item in enumerate(items):
             costs = self.costs(item)
-            row: list[tuple[float, int]] = []
-            cheapest = (math.inf, -1)
-            for index, (cost, free) in enumerate(zip(costs, self.free, strict=True)):
-                if free:
-                    before = 0.0 if order == 0 else best[index - pitch][0] if index >= pitch else math.inf
-                    if before + cost < cheapest[0] - 1e-9:
-                        cheapest = (before + cost, index)
-                row.append(cheapest)
+            row: list[tuple[float, int]] = [(math.inf, -1)] * count
+            least, since, start = math.inf, 0, -1
+            for index in self._standing if order == 0 else self._standing_behind:
+                cost = costs[index] if order == 0 else best[index - pitch][0] + costs[index]
+                if cost < least - 1e-9:
+                    row[since:index] = [(least, start)] * (index - since)
+                    least, since, start = cost, index, index
+            row[since:] = [(least, start)] * (count - since)
             best = row
             chosen.append(row)
         found: list[Place] = []

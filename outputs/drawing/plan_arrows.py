@@ -74,7 +74,7 @@ class PlanArrows:
                     max(box_of_text(text, pencil.scale)[2] for text in texts) + pencil.paper(1.0),
                     y + pencil.paper(high + 1.0),
                 )
-                if (self._beside(box) if beside else self._inside_daylight(box)) and self.placer.free(box):
+                if self.placer.free(box) and (self._beside(box) if beside else self._inside_daylight(box)):
                     tip = (x + pencil.paper(along[0]), y + pencil.paper(along[1]))
                     arrow: list[Mark] = []
                     if angle is not None:

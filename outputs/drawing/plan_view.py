@@ -176,7 +176,7 @@ class PlanView:
         """The letter at one end of a cutting line."""
         pencil, what = self.pencil, f"letter {letter} of a cutting plane"
         height = pencil.style.title
-        texts = [pencil.text("TEXT", spot, letter, height=height, align="middle", centred=True) for spot in spots]
+        texts = (pencil.text("TEXT", spot, letter, height=height, align="middle", centred=True) for spot in spots)
         chosen = self.placer.first_free(texts)
         if chosen is None:
             self.placer.left_out(what, NO_ROOM)
@@ -207,9 +207,9 @@ class PlanView:
                 math.dist(spot, corner) + 0.5 * ((spot[0] - corner[0]) * towards.x + (spot[1] - corner[1]) * towards.y)
             )
         )
-        candidates = [
+        candidates = (
             pencil.text("TEXT", spot, letter, height=pencil.style.title, align="middle", centred=True) for spot in spots
-        ]
+        )
         self._name(candidates, f"detail letter {letter}")
 
     def _bead_start(self) -> None:
@@ -276,14 +276,14 @@ class PlanView:
         half = pencil.width(mark) / 2
         # Room square to the edge that the text takes, upright as it stands.
         depth = abs(inward.x) * half + abs(inward.y) * pencil.paper(height / 2)
-        outer = self._outer(Point(*at), Point(-inward.x, -inward.y))
-        candidates = [
+        candidates = (
             pencil.text("TEXT", polar(spot, block.angle, pencil.paper(shift)), mark, align="middle", centred=True)
-            for away, far in ((90.0, reach), (-90.0, outer))
+            for away in (90.0, -90.0)
+            for far in (reach if away > 0.0 else self._outer(Point(*at), Point(-inward.x, -inward.y)),)
             for more in (1.4, 4.4, 7.4)
             for spot in (polar(at, block.angle + away, far + depth + pencil.paper(more)),)
             for shift in (0.0, 3.5, -3.5, 6.0, -6.0, 9.0, -9.0)
-        ]
+        )
         others = [
             (place.x, place.y)
             for place in (
@@ -311,7 +311,8 @@ class PlanView:
         for corner in self.detail.corners:
             inward = math.degrees(math.atan2(corner.bisector.y, corner.bisector.x))
             back = Point(-corner.bisector.x, -corner.bisector.y)
-            candidates = [
+            inside = self._inner(corner.theoretical, corner.bisector)
+            candidates = (
                 pencil.text(
                     "TEXT",
                     polar(corner.theoretical, away + turn, reach + pencil.paper(more)),
@@ -320,14 +321,15 @@ class PlanView:
                     align="middle",
                     centred=True,
                 )
-                for away, reach, steps in (
-                    (inward, self._inner(corner.theoretical, corner.bisector), (3.5, 5.5, 8.0)),
-                    (inward + 180.0, self._outer(corner.theoretical, back), (3.5, 5.5, 8.0)),
-                    (inward, self._inner(corner.theoretical, corner.bisector), (11.0, 15.0, 20.0)),
+                for away, outside, steps in (
+                    (inward, False, (3.5, 5.5, 8.0)),
+                    (inward + 180.0, True, (3.5, 5.5, 8.0)),
+                    (inward, False, (11.0, 15.0, 20.0)),
                 )
+                for reach in (self._outer(corner.theoretical, back) if outside else inside,)
                 for more in steps
                 for turn in (0.0, 4.0, -4.0, 8.0, -8.0)
-            ]
+            )
             others = [other.theoretical for other in self.detail.corners if other.number != corner.number]
             self._name(candidates, f"V{corner.number}", partial(_nearer, corner.theoretical, others))
 
@@ -336,17 +338,14 @@ class PlanView:
         pencil = self.pencil
         for name, place, angle in self.detail.edge_middles:
             inward = Point(*polar((0.0, 0.0), angle + 90.0, 1.0))
-            sides = (
-                (90.0, self._inner(place, inward), (4.0, 7.0, 10.0)),
-                (-90.0, self._outer(place, Point(-inward.x, -inward.y)), (4.0, 5.5)),
-            )
-            candidates = [
+            candidates = (
                 pencil.text("TEXT", polar(spot, angle, pencil.paper(shift)), name, align="middle", centred=True)
-                for away, reach, steps in sides
+                for away, steps in ((90.0, (4.0, 7.0, 10.0)), (-90.0, (4.0, 5.5)))
+                for reach in (self._inner(place, inward) if away > 0.0 else self._outer(place, Point(-inward.x, -inward.y)),)
                 for more in steps
                 for spot in (polar(place, angle + away, reach + pencil.paper(more)),)
                 for shift in (6.0, -6.0, 12.0, -12.0, 18.0, -18.0, 0.0)
-            ]
+            )
             self._name(candidates, name, partial(self._on_edge, place, inward))
 
     def _on_edge(self, place: Point, inward: Point, middle: Point) -> bool:
@@ -368,7 +367,7 @@ class PlanView:
             ]
         )
         self._name(
-            [
+            (
                 pencil.text(
                     "TEXT",
                     (centre.x + sx * pencil.paper(3.0), centre.y + sy * pencil.paper(3.0)),
@@ -379,7 +378,7 @@ class PlanView:
                 for string in ("centroid", "C")
                 for sy in (-1.0, 1.0, -2.0, 2.0)
                 for sx in (1.0, -1.0)
-            ],
+            ),
             "centroid",
         )
         if self.shows.arrows:

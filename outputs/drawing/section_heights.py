@@ -16,10 +16,11 @@ from dataclasses import dataclass
 from itertools import product
 from typing import TYPE_CHECKING, Literal
 
-from outputs.sheet.boxes import box_of_text, grown, texts_of
-from outputs.sheet.drafting import number
+from outputs.sheet.boxes import box_of_text
+from outputs.sheet.drafting import number, toleranced
 from outputs.sheet.entities import Dimension, Mark, Path, Text
 from outputs.sheet.keep_clear import CLEAR, KeepClear
+from outputs.sheet.pencil import towards
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -136,6 +137,9 @@ class _Stands:
         self.height, self.pencil = height, pencil
         self._levels = {z for other in heights for z in (other.low, other.high)}
         self._all: list[Stand] = list(product(PLACES, _sides(height, heights)))
+        self._printed = toleranced(height.high - height.low, height.tolerance)
+        across, along = towards(90.0)
+        self._ends = height.start_low * across + height.low * along, height.start_high * across + height.high * along
         self._known: dict[Stand, tuple[bool, tuple[float, float]]] = {}
         self.best_is_clear = not self._over(self._all[0])
 
@@ -157,11 +161,22 @@ class _Stands:
     def _told(self, stand: Stand) -> tuple[bool, tuple[float, float]]:
         if stand not in self._known:
             place, side = stand
-            marks = _height_marks(self.height, self.pencil, 0.0, side, place)
-            clear = self.pencil.paper(CLEAR)
-            boxes = [grown(box_of_text(text, self.pencil.scale), clear) for text in texts_of(marks)]
-            over = any(box[1] < level < box[3] for box in boxes for level in self._levels)
-            self._known[stand] = over, _run_of(marks, 0.0, self.pencil.scale)
+            height, pencil = self.height, self.pencil
+            low, high, middle = pencil.line_and_figure(
+                *self._ends, self._printed, outside=side, text_share=place[0], text_beyond=place[1]
+            )
+            across, along = towards(90.0)  # cosine of a right angle as the dimension itself has it: a hair beside nothing
+            gap = pencil.style.text_gap / pencil.scale
+            at = middle * across - gap * along, middle * along + gap * across
+            figure = Text("DIMENSIONS", *at, self._printed, pencil.style.text, "middle", 90.0)
+            lettered = [box_of_text(figure, pencil.scale)]
+            reach = min(low, high, lettered[0][1]), max(low, high, lettered[0][3])
+            if height.word:
+                lettered.append(box_of_text(_word_beside(height, pencil, figure.x, reach, side), pencil.scale))
+                reach = min(reach[0], lettered[1][1]), max(reach[1], lettered[1][3])
+            clear = pencil.paper(CLEAR)
+            over = [1 for box in lettered for level in self._levels if box[1] - clear < level < box[3] + clear]
+            self._known[stand] = bool(over), reach
         return self._known[stand]
 
 
@@ -226,13 +241,15 @@ def _height_marks(height: Height, pencil: Pencil, at: float, outside: Side, plac
     if not height.word:
         return (dimension,)
     figure = next(part for part in dimension.parts if isinstance(part, Text))
-    low, high = _run_of((dimension,), at, pencil.scale)
+    return dimension, _word_beside(height, pencil, figure.x, _run_of((dimension,), at, pencil.scale), outside)
+
+
+def _word_beside(height: Height, pencil: Pencil, x: float, reach: tuple[float, float], outside: Side) -> Text:
+    """The word of a height, in line with its figure, beyond one end of what its dimension takes (z)."""
     gap = pencil.paper(1.0)
     if outside == "second":
-        word = pencil.text("TEXT", (figure.x, high + gap), height.word, rotation=90.0)
-    else:
-        word = pencil.text("TEXT", (figure.x, low - gap), height.word, rotation=90.0, align="right")
-    return dimension, word
+        return pencil.text("TEXT", (x, reach[1] + gap), height.word, rotation=90.0)
+    return pencil.text("TEXT", (x, reach[0] - gap), height.word, rotation=90.0, align="right")
 
 
 def _run_of(marks: tuple[Mark, ...], at: float, scale: float) -> tuple[float, float]:

@@ -6,6 +6,7 @@ A box is (left, bottom, right, top) in the coordinates of the marks it was taken
 from __future__ import annotations
 
 import math
+from functools import cache, lru_cache
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
@@ -17,6 +18,10 @@ if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
 
 Box = tuple[float, float, float, float]
+QUARTERS = tuple(
+    (quarter * math.pi / 2, math.cos(quarter * math.pi / 2), math.sin(quarter * math.pi / 2)) for quarter in range(4)
+)
+"""Directions in which a circle reaches farthest: angle, cosine, sine."""
 
 
 def sides(nodes: tuple[Node, ...], *, closed: bool) -> Iterator[tuple[Node, Node]]:
@@ -28,7 +33,26 @@ def sides(nodes: tuple[Node, ...], *, closed: bool) -> Iterator[tuple[Node, Node
 
 def nodes_box(nodes: tuple[Node, ...], *, closed: bool) -> Box:
     """The box of a run with true arc extremes."""
-    xs, ys = [n[0] for n in nodes], [n[1] for n in nodes]
+    left, bottom, _ = nodes[0]
+    right, top = left, bottom
+    curved = False
+    for x, y, bulge in nodes:
+        if x < left:
+            left = x
+        elif x > right:
+            right = x
+        if y < bottom:
+            bottom = y
+        elif y > top:
+            top = y
+        if bulge != 0:
+            curved = True
+    return _with_arcs(nodes, (left, bottom, right, top), closed=closed) if curved else (left, bottom, right, top)
+
+
+def _with_arcs(nodes: tuple[Node, ...], box: Box, *, closed: bool) -> Box:
+    """The box of the nodes of a run, wide enough for its arcs too."""
+    xs, ys = [box[0], box[2]], [box[1], box[3]]
     for start, end in sides(nodes, closed=closed):
         if start[2] == 0:
             continue
@@ -36,13 +60,13 @@ def nodes_box(nodes: tuple[Node, ...], *, closed: bool) -> Box:
         (cx, cy), radius = arc.centre, arc.radius
         first = math.atan2(start[1] - cy, start[0] - cx)
         sweep = arc.sweep
-        for quarter in range(4):
-            turn = (quarter * math.pi / 2 - first) % (2 * math.pi)
+        for angle, across, up in QUARTERS:
+            turn = (angle - first) % (2 * math.pi)
             if sweep < 0:
                 turn -= 2 * math.pi
             if abs(turn) <= abs(sweep):
-                xs.append(cx + radius * math.cos(quarter * math.pi / 2))
-                ys.append(cy + radius * math.sin(quarter * math.pi / 2))
+                xs.append(cx + radius * across)
+                ys.append(cy + radius * up)
     return min(xs), min(ys), max(xs), max(ys)
 
 
@@ -54,27 +78,66 @@ def joined(boxes: Iterable[Box]) -> Box:
 
 def box_of_text(text: Text, scale: float) -> Box:
     """The upright box round a text, turned or not."""
-    corners = text_box(text, scale)
-    xs, ys = [c[0] for c in corners], [c[1] for c in corners]
+    width, bottom, top = _shares(text.string)
+    size, x, y = text.height, text.x, text.y
+    width, bottom, top = width * size / scale, bottom * size / scale, top * size / scale
+    left = 0.0 if text.align == "left" else -width / 2.0 if text.align == "middle" else -width
+    right = left + width
+    if text.rotation == 0:
+        return x + left, y + bottom, x + right, y + top
+    along, up = _direction(text.rotation)
+    xs = [x + a * along - b * up for a, b in ((left, bottom), (right, bottom), (right, top), (left, top))]
+    ys = [y + a * up + b * along for a, b in ((left, bottom), (right, bottom), (right, top), (left, top))]
     return min(xs), min(ys), max(xs), max(ys)
+
+
+@cache
+def _shares(string: str) -> tuple[float, float, float]:
+    """Width, lowest and highest point of a text in parts of the height of its capitals."""
+    (_, low), _, (right, high), _ = text_box(Text("", 0.0, 0.0, string, 1.0))
+    return right, low, high
+
+
+@lru_cache(maxsize=4096)
+def _direction(rotation: float) -> tuple[float, float]:
+    """Cosine and sine of a rotation in degrees."""
+    return math.cos(math.radians(rotation)), math.sin(math.radians(rotation))
 
 
 def box_of(mark: Mark, scale: float) -> Box:
     """The box of any mark; an insert counts by its place and its lettered attributes."""
     match mark:
-        case Path(nodes=nodes, closed=closed):
-            return nodes_box(nodes, closed=closed)
-        case Fill(nodes=nodes):
-            return nodes_box(nodes, closed=True)
-        case Hatch(boundaries=boundaries):
-            return nodes_box(boundaries[0], closed=True)
+        case Path():
+            return nodes_box(mark.nodes, closed=mark.closed)
+        case Fill():
+            return nodes_box(mark.nodes, closed=True)
         case Text():
             return box_of_text(mark, scale)
+        case Hatch(boundaries=boundaries):
+            return nodes_box(boundaries[0], closed=True)
         case Dimension(parts=parts):
-            return joined(box_of(part, scale) for part in parts)
+            return joined(boxes_of(parts, scale))
         case Insert(x=x, y=y, attributes=attributes):
             texts = [box_of_text(a.text, scale) for a in attributes if a.text is not None]
             return joined([(x, y, x, y), *texts])
+
+
+def boxes_of(marks: Iterable[Mark], scale: float) -> list[Box]:
+    """The boxes of marks, and of a dimension those of its parts: together the box of them all."""
+    found: list[Box] = []
+    for mark in marks:
+        match mark:
+            case Path():
+                found.append(nodes_box(mark.nodes, closed=mark.closed))
+            case Fill():
+                found.append(nodes_box(mark.nodes, closed=True))
+            case Text():
+                found.append(box_of_text(mark, scale))
+            case Dimension():
+                found += boxes_of(mark.parts, scale)
+            case _:
+                found.append(box_of(mark, scale))
+    return found
 
 
 def grown(box: Box, by: float) -> Box:

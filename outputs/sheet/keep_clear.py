@@ -18,6 +18,7 @@ candidate
 from __future__ import annotations
 
 import math
+from functools import lru_cache
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
@@ -42,6 +43,9 @@ CLEAR = 0.3  # paper mm that a text in a section keeps from every other text and
 
 def facets(nodes: tuple[Node, ...], *, closed: bool) -> list[Straight]:
     """A run as short straight lines, for keeping clear of it (never for drawing)."""
+    if not [node for node in nodes if node[2] != 0]:
+        ends = nodes[1:] if not closed else (*nodes[1:], nodes[0])
+        return [(x1, y1, x2, y2) for (x1, y1, _), (x2, y2, _) in zip(nodes, ends, strict=False)]
     found: list[Straight] = []
     for start, end in sides(nodes, closed=closed):
         if start[2] == 0:
@@ -51,10 +55,16 @@ def facets(nodes: tuple[Node, ...], *, closed: bool) -> list[Straight]:
         (cx, cy), radius, sweep = arc.centre, arc.radius, arc.sweep
         first = math.atan2(start[1] - cy, start[0] - cx)
         count = max(2, math.ceil(abs(sweep) / FACET))
-        turns = [first + sweep * index / count for index in range(count + 1)]
-        places = [(cx + radius * math.cos(turn), cy + radius * math.sin(turn)) for turn in turns]
+        places = [(cx + radius * across, cy + radius * up) for across, up in _turns(first, sweep, count)]
         found += [(*a, *b) for a, b in pairwise(places)]
     return found
+
+
+@lru_cache(maxsize=1024)
+def _turns(first: float, sweep: float, count: int) -> tuple[tuple[float, float], ...]:
+    """Cosine and sine at the ends of the parts of an arc: the same for every circle."""
+    turns = [first + sweep * index / count for index in range(count + 1)]
+    return tuple((math.cos(turn), math.sin(turn)) for turn in turns)
 
 
 def crosses(box: Box, straight: Straight) -> bool:
@@ -134,6 +144,7 @@ class KeepClear:
         self._straights = _Rows()
         self._reaches = _Rows()  # the box of each straight
         self._leaders: list[Straight] = []
+        self._known: dict[int, tuple[Mark, list[Box], list[Straight]]] = {}  # the ink of each mark met so far, by its identity
         self.outcomes: list[Outcome] = []
 
     def drawn(self, what: str) -> None:
@@ -150,11 +161,12 @@ class KeepClear:
 
     def add(self, marks: Iterable[Mark]) -> None:
         """Count marks as standing."""
-        marks = tuple(marks)
-        self._texts.add(self._boxes(marks))
-        straights = straights_of(marks)
+        boxes, straights = self._ink(marks)
+        self._texts.add(boxes)
         self._straights.add(straights)
-        self._reaches.add([(min(a, c), min(b, d), max(a, c), max(b, d)) for a, b, c, d in straights])
+        self._reaches.add(
+            [(a if a <= c else c, b if b <= d else d, c if a <= c else a, d if b <= d else b) for a, b, c, d in straights]
+        )
 
     def copy(self) -> KeepClear:
         """The same ink, to try something in; what is told of the trial is dropped with it."""
@@ -164,6 +176,7 @@ class KeepClear:
             _Rows(rows.all) for rows in (self._texts, self._straights, self._reaches)
         )
         other._leaders = [*self._leaders]
+        other._known = self._known
         return other
 
     def block(self, box: Box) -> None:
@@ -183,39 +196,41 @@ class KeepClear:
         wide = grown(box, self.clear if clear is None else clear)
         return not len(self._texts.in_reach(wide)) and not self._stroked(wide)
 
-    def lettered(self, box: Box) -> bool:
-        """Whether a box touches a text."""
-        return bool(len(self._texts.in_reach(grown(box, self.clear))))
+    def lettered(self, xs: NDArray[np.float64], y: float, half: float) -> NDArray[np.bool_]:
+        """Which of the squares round the places (xs, y), ``half`` a side, touch a text."""
+        rows = self._texts.all
+        rows = rows[(rows[:, 1] < y + half + self.clear) & (rows[:, 3] > y - half - self.clear)]
+        lefts, rights = (xs - half - self.clear)[:, None], (xs + half + self.clear)[:, None]
+        return np.asarray(((rows[:, 0] < rights) & (rows[:, 2] > lefts)).any(axis=1), dtype=np.bool_)
 
-    def written_over(self, starts: Sequence[Place], end: Place) -> list[int]:
-        """How many texts each of the straight lines from ``starts`` to one end runs through."""
+    def written_over(self, xs: NDArray[np.float64], y: float, end: Place) -> NDArray[np.int_]:
+        """How many texts each of the straight lines from the places (xs, y) to one end runs through."""
         boxes = self._texts.all + np.array((-self.clear, -self.clear, self.clear, self.clear))
-        xs, ys = np.array([x for x, _ in starts]), np.array([y for _, y in starts])
         near = (
             (boxes[:, 0] <= max(xs.max(), end[0]))
             & (boxes[:, 2] >= min(xs.min(), end[0]))
-            & (boxes[:, 1] <= max(ys.max(), end[1]))
-            & (boxes[:, 3] >= min(ys.min(), end[1]))
+            & (boxes[:, 1] <= max(y, end[1]))
+            & (boxes[:, 3] >= min(y, end[1]))
         )
-        counts = np.zeros(len(starts), dtype=int)
-        for box in boxes[near]:
-            counts += _entered(box, xs, ys, end)
-        return [int(count) for count in counts]
+        return _entered(boxes[near], xs, y, end)
 
     def takes(self, marks: Iterable[Mark]) -> bool:
         """Whether the texts of the marks touch nothing that stands, and none of their lines runs through a text that stands."""
-        marks = tuple(marks)
-        if not all(self.free(box) for box in self._boxes(marks)):
-            return False
-        straights = straights_of(marks)
+        lettered, straights = self._ink(marks)
+        for box in lettered:
+            if not self.free(box):
+                return False
         if not straights:
             return True
-        ends = np.array(straights)
-        lows, highs = np.minimum(ends[:, :2], ends[:, 2:]).min(axis=0), np.maximum(ends[:, :2], ends[:, 2:]).max(axis=0)
+        xs, ys = [x for a, _, c, _ in straights for x in (a, c)], [y for _, b, _, d in straights for y in (b, d)]
+        left, bottom, right, top = min(xs), min(ys), max(xs), max(ys)
         boxes = self._texts.all + np.array((-self.clear, -self.clear, self.clear, self.clear))
-        near = (boxes[:, 0] <= highs[0]) & (boxes[:, 2] >= lows[0]) & (boxes[:, 1] <= highs[1]) & (boxes[:, 3] >= lows[1])
-        standing: list[Box] = [(a, b, c, d) for a, b, c, d in boxes[near].tolist()]
-        return not any(crosses(box, straight) for straight in straights for box in standing)
+        near = (boxes[:, 0] <= right) & (boxes[:, 2] >= left) & (boxes[:, 1] <= top) & (boxes[:, 3] >= bottom)
+        for a, b, c, d in boxes[near].tolist():
+            for straight in straights:
+                if crosses((a, b, c, d), straight):
+                    return False
+        return True
 
     def first_free(self, candidates: Iterable[Text], *, fits: Callable[[Box], bool] | None = None) -> Text | None:
         """The first candidate that is free, and whose box ``fits`` where that is asked, now counted as taken; None where none is."""
@@ -232,23 +247,35 @@ class KeepClear:
         near = (reaches[:, 2] >= box[0]) & (reaches[:, 0] <= box[2]) & (reaches[:, 3] >= box[1]) & (reaches[:, 1] <= box[3])
         return any(crosses(box, (a, b, c, d)) for a, b, c, d in self._straights.all[near].tolist())
 
-    def _boxes(self, marks: tuple[Mark, ...]) -> list[Box]:
-        return [box_of_text(text, self.scale) for text in texts_of(marks)]
+    def _ink(self, marks: Iterable[Mark]) -> tuple[list[Box], list[Straight]]:
+        """The boxes of the texts in the marks and their strokes; each mark is measured once, however often it is tried and added."""
+        boxes: list[Box] = []
+        straights: list[Straight] = []
+        known = self._known
+        for mark in marks:
+            number = id(mark)  # the mark is kept with its ink, so that no other takes its number
+            if number not in known:
+                own = (mark,)
+                known[number] = mark, [box_of_text(text, self.scale) for text in texts_of(own)], straights_of(own)
+            _, lettered, stroked = known[number]
+            boxes += lettered
+            straights += stroked
+        return boxes, straights
 
 
-def _entered(box: NDArray[np.float64], xs: NDArray[np.float64], ys: NDArray[np.float64], end: Place) -> NDArray[np.bool_]:
-    """Which of the straight lines from (xs, ys) to one end enter a box; the sum of ``crosses`` for all of them at once."""
-    left, bottom, right, top = box
-    dx, dy = end[0] - xs, end[1] - ys
-    enter, leave = np.zeros(len(xs)), np.ones(len(xs))
-    inside = np.ones(len(xs), dtype=bool)
+def _entered(boxes: NDArray[np.float64], xs: NDArray[np.float64], y: float, end: Place) -> NDArray[np.int_]:
+    """How many of the boxes each of the straight lines from (xs, y) to one end enters: ``crosses`` for all of them at once."""
+    left, bottom, right, top = (boxes[:, side, None] for side in range(4))
+    dx, dy = end[0] - xs, np.full(len(xs), end[1] - y)
+    enter, leave = np.zeros((len(boxes), len(xs))), np.ones((len(boxes), len(xs)))
+    inside = np.ones((len(boxes), len(xs)), dtype=bool)
     with np.errstate(divide="ignore", invalid="ignore"):
-        for p, q in ((-dx, xs - left), (dx, right - xs), (-dy, ys - bottom), (dy, top - ys)):
+        for p, q in ((-dx, xs - left), (dx, right - xs), (-dy, y - bottom), (dy, top - y)):
             t = q / p
             enter = np.where(p < 0, np.maximum(enter, t), enter)
             leave = np.where(p > 0, np.minimum(leave, t), leave)
             inside &= (p != 0) | (q >= 0)
-    found: NDArray[np.bool_] = inside & (enter <= leave)
+    found: NDArray[np.int_] = (inside & (enter <= leave)).sum(axis=0)
     return found
 
 

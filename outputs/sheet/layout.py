@@ -16,7 +16,7 @@ from itertools import product
 from math import fsum
 from typing import TYPE_CHECKING
 
-from outputs.sheet.arrangement import arrange
+from outputs.sheet.arrangement import Steps, arrange
 
 if TYPE_CHECKING:
     from outputs.sheet.boxes import Box
@@ -42,6 +42,8 @@ def grid(sizes: Sequence[Size], columns: int) -> Grid:
     >>> grid([(4, 2), (3, 3), (5, 1)], 2)
     Grid(width=8.0, height=4.0, places=((0.0, 2.0), (5.0, 1.0), (0.0, 0.0)))
     """
+    if len(sizes) == 1:
+        return Grid(float(sizes[0][0]), float(sizes[0][1]), ((0.0, 0.0),))
     rows = [list(range(start, min(start + columns, len(sizes)))) for start in range(0, len(sizes), columns)]
     widths = [max(float(sizes[row[column]][0]) for row in rows if column < len(row)) for column in range(len(rows[0]))]
     heights = [max(float(sizes[index][1]) for index in row) for row in rows]
@@ -54,22 +56,25 @@ def grid(sizes: Sequence[Size], columns: int) -> Grid:
     return Grid(fsum(widths), fsum(heights), tuple(places))
 
 
-def set_in_groups(groups: Sequence[Sequence[Size]], *, space: Box, beside: Sequence[int] = ()) -> list[list[Place]] | None:
+def set_in_groups(
+    groups: Sequence[Sequence[Size]], *, space: Box, beside: Sequence[int] = (), known: Steps | None = None
+) -> list[list[Place]] | None:
     """Lower left corners of all members, group by group, or None where the space does not hold them.
 
     Every grid that each group allows is tried, in the order given and by height, width and area, with the groups ``beside`` (tables) at the
-    right or among the rest; the one with the most air wins, and of those the one that comes first.
+    right or among the rest; the one with the most air wins, and of those the one that comes first. ``known`` as in ``arrange``.
     """
+    steps: Steps = {} if known is None else known
     trials = [
         (chosen, order, right)
         for chosen in product(*(_grids(group) for group in groups))
         for right in ((tuple(beside), ()) if beside else ((),))
         for order in _orders(chosen, right)
-        if _packed(chosen, order, right, 0.0, space) is not None
+        if _packed(chosen, order, right, 0.0, space, steps) is not None
     ]
     for air in AIRS:
         for chosen, order, right in trials:
-            places = _packed(chosen, order, right, air, space)
+            places = _packed(chosen, order, right, air, space, steps)
             if places is not None:
                 return [
                     [(x + air / 2 + dx, y + air / 2 + dy) for dx, dy in g.places]
@@ -78,12 +83,14 @@ def set_in_groups(groups: Sequence[Sequence[Size]], *, space: Box, beside: Seque
     return None
 
 
-def _packed(grids: Sequence[Grid], order: Sequence[int], right: Sequence[int], air: float, space: Box) -> list[Place] | None:
+def _packed(
+    grids: Sequence[Grid], order: Sequence[int], right: Sequence[int], air: float, space: Box, steps: Steps
+) -> list[Place] | None:
     """Lower left corners in the order of the grids, placed one after another in ``order``."""
     sizes = [(grids[index].width + air, grids[index].height + air) for index in order]
-    if fsum(width * height for width, height in sizes) > (space[2] - space[0]) * (space[3] - space[1]) + ALL_OF_IT:
+    if fsum([width * height for width, height in sizes]) > (space[2] - space[0]) * (space[3] - space[1]) + ALL_OF_IT:
         return None
-    places = arrange(sizes, space=space, to_right=[at for at, index in enumerate(order) if index in right])
+    places = arrange(sizes, space=space, to_right=[at for at, index in enumerate(order) if index in right], known=steps)
     if places is None:
         return None
     found = dict(zip(order, places, strict=True))
@@ -93,12 +100,8 @@ def _packed(grids: Sequence[Grid], order: Sequence[int], right: Sequence[int], a
 def _orders(grids: Sequence[Grid], first: Sequence[int]) -> list[tuple[int, ...]]:
     """Orders to place the groups in: the plan (group 0) comes first and so stands at the upper left, then the groups ``first``."""
     rest = [index for index in range(1, len(grids)) if index not in first]
-    orders = [
-        (0, *first, *rest),
-        (0, *first, *sorted(rest, key=lambda index: -grids[index].height)),
-        (0, *first, *sorted(rest, key=lambda index: -grids[index].width)),
-        (0, *first, *sorted(rest, key=lambda index: -grids[index].width * grids[index].height)),
-    ]
+    heights, widths, areas = [-g.height for g in grids], [-g.width for g in grids], [-g.width * g.height for g in grids]
+    orders = [(0, *first, *rest), *((0, *first, *sorted(rest, key=by.__getitem__)) for by in (heights, widths, areas))]
     return list(dict.fromkeys(orders))
 
 

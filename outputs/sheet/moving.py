@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from typing import TypeVar
 
 from outputs.sheet.entities import Attribute, Dimension, Fill, Hatch, Insert, Mark, Node, Path, Place, Text
@@ -11,13 +10,18 @@ AnyMark = TypeVar("AnyMark", Path, Fill, Text)
 
 
 def _nodes(nodes: tuple[Node, ...], dx: float, dy: float) -> tuple[Node, ...]:
-    return tuple((x + dx, y + dy, bulge) for x, y, bulge in nodes)
+    return tuple([(x + dx, y + dy, bulge) for x, y, bulge in nodes])
 
 
 def _part(part: Path | Fill | Text, dx: float, dy: float) -> Path | Fill | Text:
     if isinstance(part, Text):
-        return replace(part, x=part.x + dx, y=part.y + dy)
-    return replace(part, nodes=_nodes(part.nodes, dx, dy))
+        return _text(part, dx, dy)
+    nodes = tuple([(x + dx, y + dy, bulge) for x, y, bulge in part.nodes])
+    return Path(part.layer, nodes, part.closed) if isinstance(part, Path) else Fill(part.layer, nodes)
+
+
+def _text(text: Text, dx: float, dy: float) -> Text:
+    return Text(text.layer, text.x + dx, text.y + dy, text.string, text.height, text.align, text.rotation)
 
 
 def shifted(mark: Mark, dx: float, dy: float) -> Mark:
@@ -30,19 +34,20 @@ def shifted(mark: Mark, dx: float, dy: float) -> Mark:
         case Path() | Fill() | Text():
             return _part(mark, dx, dy)
         case Hatch():
-            return replace(mark, boundaries=tuple(_nodes(nodes, dx, dy) for nodes in mark.boundaries))
+            return Hatch(mark.layer, mark.material, tuple([_nodes(nodes, dx, dy) for nodes in mark.boundaries]))
         case Dimension():
-            return replace(
-                mark,
-                first=at(mark.first),
-                second=at(mark.second),
-                on_line=at(mark.on_line),
-                text_at=at(mark.text_at),
-                parts=tuple(_part(part, dx, dy) for part in mark.parts),
+            return Dimension(
+                mark.layer,
+                mark.kind,
+                at(mark.first),
+                at(mark.second),
+                at(mark.on_line),
+                mark.angle,
+                mark.measured,
+                mark.text,
+                at(mark.text_at),
+                tuple([_part(part, dx, dy) for part in mark.parts]),
             )
         case Insert():
-            attributes = tuple(
-                Attribute(a.tag, a.value, None if a.text is None else replace(a.text, x=a.text.x + dx, y=a.text.y + dy))
-                for a in mark.attributes
-            )
-            return replace(mark, x=mark.x + dx, y=mark.y + dy, attributes=attributes)
+            attributes = tuple(a if a.text is None else Attribute(a.tag, a.value, _text(a.text, dx, dy)) for a in mark.attributes)
+            return Insert(mark.layer, mark.block, mark.x + dx, mark.y + dy, mark.rotation, attributes)

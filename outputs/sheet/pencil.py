@@ -7,12 +7,13 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Literal
 
 from outputs.sheet.drafting import DraftingStyle, number, toleranced
 from outputs.sheet.entities import Dimension, Fill, Path, Place, Text
 from outputs.sheet.lettering import text_width
-from outputs.sheet.runs import line, polar, run
+from outputs.sheet.runs import polar, run
 
 
 def upright(angle: float) -> float:
@@ -23,6 +24,24 @@ def upright(angle: float) -> float:
     """
     turned = angle % 180.0
     return float(turned if turned <= 90.0 + 1e-9 else turned - 180.0)
+
+
+@lru_cache(maxsize=4096)
+def towards(angle: float) -> Place:
+    """The unit vector in a direction, degrees."""
+    return math.cos(math.radians(angle)), math.sin(math.radians(angle))
+
+
+@lru_cache(maxsize=4096)
+def _flanks(angle: float) -> tuple[Place, Place, Place]:
+    """The unit vectors from the tip of an arrow backwards, and from there to both flanks."""
+    return towards(angle + 180.0), towards(angle + 90.0), towards(angle - 90.0)
+
+
+@lru_cache(maxsize=4096)
+def _slope(angle: float) -> float:
+    """Half the width of an arrow by its length, given the angle of both flanks together, degrees."""
+    return math.tan(math.radians(angle / 2))
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,7 +70,8 @@ class Pencil:
         size = self.style.text if height is None else height
         x, y = at
         if centred:
-            x, y = polar((x, y), rotation - 90.0, self.paper(size / 2))
+            (down_x, down_y), half = towards(rotation - 90.0), size / 2 / self.scale
+            x, y = x + half * down_x, y + half * down_y
         return Text(layer, x, y, string, size, align, rotation)
 
     def width(self, string: str, height: float | None = None) -> float:
@@ -60,11 +80,12 @@ class Pencil:
 
     def arrow(self, layer: str, tip: Place, angle: float, *, size: float | None = None) -> Fill:
         """A closed filled arrowhead whose point looks in direction ``angle``."""
-        length = self.paper(self.style.arrow if size is None else size)
-        half = length * math.tan(math.radians(self.style.arrow_angle / 2))
-        back = polar(tip, angle + 180.0, length)
-        left, right = polar(back, angle + 90.0, half), polar(back, angle - 90.0, half)
-        return Fill(layer, ((*tip, 0.0), (*left, 0.0), (*right, 0.0)))
+        length = (self.style.arrow if size is None else size) / self.scale
+        (back_x, back_y), (left_x, left_y), (right_x, right_y) = _flanks(angle)
+        half = length * _slope(self.style.arrow_angle)
+        x, y = tip[0] + length * back_x, tip[1] + length * back_y
+        left, right = (x + half * left_x, y + half * left_y, 0.0), (x + half * right_x, y + half * right_y, 0.0)
+        return Fill(layer, ((tip[0], tip[1], 0.0), left, right))
 
     def linear(
         self,
@@ -88,55 +109,66 @@ class Pencil:
         the left of the ray from the origin along it). The text stands above the line, its middle at ``text_share`` of it from the left or
         lower end (0,5: halfway), or, where it finds no room there, ``text_beyond`` (paper mm) beyond the end named by ``outside``.
         """
-        style = self.style
-        along = (math.cos(math.radians(angle)), math.sin(math.radians(angle)))
-        across = (-along[1], along[0])
-        s1 = first[0] * along[0] + first[1] * along[1]
-        s2 = second[0] * along[0] + second[1] * along[1]
+        style, scale = self.style, self.scale
+        along_x, along_y = towards(angle)
+        across_x, across_y = -along_y, along_x
+        s1 = first[0] * along_x + first[1] * along_y
+        s2 = second[0] * along_x + second[1] * along_y
         level = -line_at if angle == 90 else line_at
         if s2 < s1:
             first, second, s1, s2 = second, first, s2, s1
             outside = "second" if outside == "first" else "first"
             gap_first, gap_second = gap_second, gap_first
-
-        def at(s: float, t: float) -> Place:
-            return s * along[0] + t * across[0], s * along[1] + t * across[1]
-
         measured = s2 - s1
         printed = toleranced(measured, tolerance) if text is None else text
         parts: list[Path | Fill | Text] = []
         for (x, y), s, own_gap in ((first, s1, gap_first), (second, s2, gap_second)):
-            start = x * across[0] + y * across[1]
+            start = x * across_x + y * across_y
             sign = 1.0 if level >= start else -1.0
-            gap = self.paper(style.extension_gap if own_gap is None else own_gap)
-            end = level + sign * self.paper(style.extension_past)
+            gap = (style.extension_gap if own_gap is None else own_gap) / scale
             if abs(level - start) > gap + 1e-9:  # a feature on the dimension line itself needs none
-                parts.append(line(layer, at(s, start + sign * gap), at(s, end)))
-        size = style.text
-        text_length = self.width(printed)
-        paper_span = measured * self.scale
-        inside_arrows = paper_span >= 2 * style.arrow + 1.0
-        text_inside = text_length * self.scale + 0.6 <= paper_span * 2 * min(text_share, 1 - text_share)
-        tail = self.paper(style.arrow * 2)
-        low, high = s1, s2
-        if not inside_arrows:
-            low, high = s1 - tail, s2 + tail
-        beside = self.paper(text_beyond) + text_length / 2
-        if text_inside:
-            middle = s1 + (s2 - s1) * text_share
-        elif outside == "first":
-            middle = s1 - beside
-            low = min(low, middle - text_length / 2)
-        else:
-            middle = s2 + beside
-            high = max(high, middle + text_length / 2)
-        parts.append(line(layer, at(low, level), at(high, level)))
-        outward = 180.0 if inside_arrows else 0.0
-        parts += [self.arrow(layer, at(s1, level), angle + outward), self.arrow(layer, at(s2, level), angle + 180.0 - outward)]
-        text_base = at(middle, level + self.paper(style.text_gap))
-        text_middle = at(middle, level + self.paper(style.text_gap + size / 2))
-        parts.append(Text(layer, text_base[0], text_base[1], printed, size, "middle", angle))
-        return Dimension(layer, "linear", first, second, at(s1, level), angle, measured, printed, text_middle, tuple(parts))
+                near, far = start + sign * gap, level + sign * (style.extension_past / scale)
+                begin = (s * along_x + near * across_x, s * along_y + near * across_y, 0.0)
+                parts.append(Path(layer, (begin, (s * along_x + far * across_x, s * along_y + far * across_y, 0.0))))
+        low, high, middle = self.line_and_figure(s1, s2, printed, outside=outside, text_share=text_share, text_beyond=text_beyond)
+        aside_x, aside_y = level * across_x, level * across_y
+        ends = (
+            (low * along_x + aside_x, low * along_y + aside_y, 0.0),
+            (high * along_x + aside_x, high * along_y + aside_y, 0.0),
+        )
+        parts.append(Path(layer, ends))
+        outward = 180.0 if self._arrows_inside(measured) else 0.0
+        on_line = (s1 * along_x + aside_x, s1 * along_y + aside_y)
+        parts.append(self.arrow(layer, on_line, angle + outward))
+        parts.append(self.arrow(layer, (s2 * along_x + aside_x, s2 * along_y + aside_y), angle + 180.0 - outward))
+        foot, centre = level + style.text_gap / scale, level + (style.text_gap + style.text / 2) / scale
+        base_x, base_y = middle * along_x + foot * across_x, middle * along_y + foot * across_y
+        parts.append(Text(layer, base_x, base_y, printed, style.text, "middle", angle))
+        text_at = (middle * along_x + centre * across_x, middle * along_y + centre * across_y)
+        return Dimension(layer, "linear", first, second, on_line, angle, measured, printed, text_at, tuple(parts))
+
+    def _arrows_inside(self, measured: float) -> bool:
+        """Whether the arrows of a linear dimension find room between its ends."""
+        return measured * self.scale >= 2 * self.style.arrow + 1.0
+
+    def line_and_figure(
+        self, low: float, high: float, printed: str, *, outside: Literal["first", "second"], text_share: float, text_beyond: float
+    ) -> tuple[float, float, float]:
+        """From where to where the line of a linear dimension from ``low`` to ``high`` runs, tails and all, and the middle of its figure."""
+        style, measured = self.style, high - low
+        text_length = text_width(printed, style.text) / self.scale
+        first, second = low, high
+        if not self._arrows_inside(measured):
+            tail = style.arrow * 2 / self.scale
+            low, high = first - tail, second + tail
+        if text_length * self.scale + 0.6 <= measured * self.scale * 2 * min(text_share, 1 - text_share):
+            return low, high, first + (second - first) * text_share
+        beside = text_beyond / self.scale + text_length / 2
+        if outside == "first":
+            middle = first - beside
+            return min(low, middle - text_length / 2), high, middle
+        middle = second + beside
+        return low, max(high, middle + text_length / 2), middle
 
     def radius(
         self, centre: Place, radius: float, *, angle: float, reach: float, prefix: str = "R", layer: str = "DIMENSIONS"

@@ -104,11 +104,8 @@ class _Row:
     def __init__(self, cells: Sequence[str], columns: Sequence[tuple[str, float]], text: float, pitch: float) -> None:
         self.text, self.pitch = text, pitch
         self.widths = [wide for _, wide in columns]
-        self.lines = [
-            [_fitted(line, wide - 2.0, text) for line in wrapped(cell, wide - 2.0, text)]
-            for cell, wide in zip(cells, self.widths, strict=True)
-        ]
-        self.height = ROW + pitch * (max(1, *(len(lines) for lines in self.lines)) - 1)
+        self.lines = [_cell(cell, wide - 2.0, text) for cell, wide in zip(cells, self.widths, strict=True)]
+        self.height = ROW + pitch * (max([1, *map(len, self.lines)]) - 1)
 
     def lettered(self, left: float, top: float) -> list[Mark]:
         """The texts of the row, its upper left corner at ``left``, ``top``."""
@@ -119,6 +116,12 @@ class _Row:
                 marks.append(Text("TEXT", x + 1.0, top - (ROW + self.text) / 2 - index * self.pitch, line, self.text))
             x += wide
         return marks
+
+
+@lru_cache(maxsize=4096)
+def _cell(value: str, width: float, height: float) -> tuple[str, ...]:
+    """The lines of a cell, none wider than it."""
+    return tuple(_fitted(line, width, height) for line in wrapped(value, width, height))
 
 
 def _fitted(value: str, width: float, height: float) -> str:

@@ -18,6 +18,8 @@ from outputs.sheet.picture import Picture, titled
 if TYPE_CHECKING:
     from geometry.detail.parts import Detail, Section
     from outputs.sheet.drafting import DraftingStyle
+    from outputs.sheet.entities import Mark
+    from outputs.sheet.outcomes import Outcome
 
 LONG_NOSE = 120.0  # mm from which a corner may be shown at half size
 BEAD_ROOM = 400.0  # paper mm the bead may take
@@ -35,14 +37,22 @@ def plan_picture(detail: Detail, scale: float, style: DraftingStyle, shows: Plan
 
 def section_pictures(detail: Detail, scale: float, style: DraftingStyle) -> list[Picture]:
     """All sections at one scale."""
-    return [_section_picture(section, detail, Pencil(style, scale)) for section in detail.sections]
+    drawn: dict[object, tuple[tuple[Mark, ...], list[Outcome]]] = {}
+    return [_section_picture(section, detail, Pencil(style, scale), drawn) for section in detail.sections]
 
 
-def _section_picture(section: Section, detail: Detail, pencil: Pencil) -> Picture:
-    room = KeepClear(scale=pencil.scale)
-    marks = section_marks(section, detail, pencil, room=room)
+def _section_picture(
+    section: Section, detail: Detail, pencil: Pencil, drawn: dict[object, tuple[tuple[Mark, ...], list[Outcome]]]
+) -> Picture:
+    """One section; those that cut the same are drawn once, for letter and title stand beside them."""
+    chock = section.chock.kind if section.chock else None
+    same = (section.crossing, section.levels, section.profile, section.faces, chock, section.spacer is None)
+    if same not in drawn:
+        room = KeepClear(scale=pencil.scale)
+        drawn[same] = section_marks(section, detail, pencil, room=room), room.outcomes
+    marks, outcomes = drawn[same]
     title = f"{section.letter}-{section.letter} {scale_designation(pencil.scale)}  {section.title}"
-    return titled(f"SECTION {section.letter}", title, pencil.scale, marks, pencil.style, outcomes=room.outcomes)
+    return titled(f"SECTION {section.letter}", title, pencil.scale, marks, pencil.style, outcomes=outcomes)
 
 
 def corner_scales(detail: Detail) -> tuple[float, ...]:

@@ -36,6 +36,7 @@ if TYPE_CHECKING:
     from geometry.detail.parts import Detail
     from geometry.findings.check import PaneCheck
     from geometry.job import Job, Pane
+    from outputs.sheet.arrangement import Steps
     from outputs.sheet.boxes import Box
 
 Group = Sequence[Picture | Panel]
@@ -120,8 +121,9 @@ def made(recipe: Recipe, contents: Contents) -> Sheet:
     A way on which something planned would be left out is taken only where no other finds room: a larger scale or paper comes first.
     """
     wanting: list[Way] = []
+    steps: Steps = {}
     for way in chain(_whole(recipe.ways(recipe, contents), wanting), wanting):
-        sheet = _set_out(recipe, contents, way)
+        sheet = _set_out(recipe, contents, way, steps)
         if sheet is not None:
             return with_layer_names(sheet, dict(contents.job.layers))
     if recipe.refusal is not None:
@@ -169,11 +171,11 @@ def _words_panel(given: Words, style: DraftingStyle, width: float) -> Panel:
     return Panel(tuple(shifted(mark, 0.0, -low) for mark in marks), width, -low)
 
 
-def _set_out(recipe: Recipe, contents: Contents, way: Way) -> Sheet | None:
+def _set_out(recipe: Recipe, contents: Contents, way: Way, steps: Steps) -> Sheet | None:
     """The sheet set out in one way, or None where its paper does not hold everything."""
     style, paper = contents.style, way.paper
     sizes = [[piece.paper_size(style) for piece in group] for group in way.groups]
-    placed = set_in_groups(sizes, space=way.space, beside=way.beside)
+    placed = set_in_groups(sizes, space=way.space, beside=way.beside, known=steps)
     if placed is None:
         return None
     pieces = [
