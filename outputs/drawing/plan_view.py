@@ -17,7 +17,6 @@ from outputs.drawing.plan_arrows import PlanArrows
 from outputs.drawing.plan_options import PlanShows
 from outputs.drawing.plan_outlines import chock_symbol, corner_window, outline_marks, spacer_symbol
 from outputs.drawing.plan_sizes import PlanSizes
-from outputs.sheet.boxes import box_of_text
 from outputs.sheet.entities import Attribute, Insert, Mark, Text
 from outputs.sheet.keep_clear import KeepClear
 from outputs.sheet.mirrored import mirrored
@@ -227,15 +226,14 @@ class PlanView:
                     turn = polar(elbow, start.angle + 90.0, pencil.paper(more))
                     at = (turn[0] + side * pencil.paper(2.0), turn[1])
                     text = pencil.text("TEXT", at, string, align="left" if side > 0 else "right", centred=True)
-                    if self.placer.free(box_of_text(text, pencil.scale)):
-                        landing = (turn[0] + side * pencil.paper(1.2), turn[1])
-                        self._put(
-                            [
-                                run("ITEM_LEADERS", (start.place, turn, landing)),
-                                pencil.arrow("ITEM_LEADERS", start.place, start.angle - 90.0),
-                                text,
-                            ]
-                        )
+                    landing = (turn[0] + side * pencil.paper(1.2), turn[1])
+                    marks: list[Mark] = [
+                        run("ITEM_LEADERS", (start.place, turn, landing)),
+                        pencil.arrow("ITEM_LEADERS", start.place, start.angle - 90.0),
+                        text,
+                    ]
+                    if self.placer.takes(marks):
+                        self._put(marks)
                         self.placer.drawn("bead start")
                         return
         self.placer.tabled("bead start", NO_ROOM)

@@ -25,6 +25,13 @@ glass = { plies = [12] }
 outline = { path = [[0, 0], [606, 0, 1], [606, 302], [0, 302, 1]] }
 pressure = { outward = 3, inward = 15 }
 """,
+    "seven corners, bead start beside the head's plane": """
+frame = "steel"
+rake = 15
+glass = { plies = [10] }
+outline = { polygon = [[899.8, -131.7], [416.9, 488.9], [-154.6, 639.1], [-715.3, 389.3], [-766.8, -203.8], [-290.1, -483.2], [743.0, -513.3]] }
+pressure = { outward = 1.5, inward = 10 }
+""",
 }
 
 
