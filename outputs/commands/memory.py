@@ -13,16 +13,18 @@ import errno
 
 ROOM = 512 * 2**20
 """Bytes that the geometry kernel and the solvers take, about."""
+JOB_ROOM = 64 * 2**20
+"""Bytes that reading a job takes, about."""
 
 _SIGNS = ("Cannot allocate memory", "failed to map segment", "bad_alloc", "can't start new thread")
 
 
-def hold_room() -> None:
+def hold_room(room: int = ROOM) -> None:
     """Ask for the room and give it back. Raises ``MemoryError`` where the system does not hold it."""
     import mmap
 
     try:
-        mmap.mmap(-1, ROOM).close()
+        mmap.mmap(-1, room).close()
     except OSError as error:
         raise MemoryError from error
 

@@ -25,7 +25,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from outputs.commands.exit_codes import WRONG
-from outputs.commands.memory import hold_room, memory_is_short
+from outputs.commands.memory import JOB_ROOM, hold_room, memory_is_short
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -79,6 +79,7 @@ class InputError(click.ClickException):
 
 def read(path: str) -> Job:
     """The job of a file, of the standard input where ``path`` is "-". Raises ``InputError`` with all its faults."""
+    hold_room(JOB_ROOM)  # the library that reads it ends the program where it gets less
     from geometry.job import JobError, read_job, read_stream
 
     try:

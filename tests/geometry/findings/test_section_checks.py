@@ -339,6 +339,6 @@ def test_bow_against_the_notch_of_the_shop(code, bow, notch, gap, verdict):
 
 def test_names_are_one_of_a_kind_and_sources_are_told():
     found = check(subject_of({"rake": 90.0, "adhesive.hardness": 45.0}))
-    assert len({each.name for each in found}) == len(found) == 21
+    assert len({each.name for each in found}) == len(found) == 24
     for each in found:
         assert each.source and each.says

@@ -180,7 +180,7 @@ def test_the_work_is_bounded_one_pane_built_for_each_step(monkeypatch):
     built, judged = [], []
     build, judge = sensitivity.build_detail, sensitivity.quick_findings
     subject = subject_of("SW-01")
-    monkeypatch.setattr(sensitivity, "build_detail", lambda *each: built.append(each) or build(*each))
+    monkeypatch.setattr(sensitivity, "build_detail", lambda *each, **more: built.append(each) or build(*each, **more))
     monkeypatch.setattr(sensitivity, "quick_findings", lambda *each: judged.append(each) or judge(*each))
     trials = sensitivities(subject)
     assert len(built) == len(trials) == 9

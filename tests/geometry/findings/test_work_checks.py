@@ -46,9 +46,9 @@ def finding(name, code="SW-01", **changes):
 def test_what_must_fail_fails_and_nothing_else():
     failing = {(pane.code, each.name) for pane in JOB.panes for each in check(subject_of(pane.code)) if each.verdict is FAIL}
     assert failing == {
-        ("SW-03", approval_checks.APPROVED),
-        ("SW-05", cure_checks.FIRST_DAYS),
-        ("SW-06", work_checks.IN_TIME),
+        ("SW-03", approval_checks.APPROVED.name),
+        ("SW-05", cure_checks.FIRST_DAYS.name),
+        ("SW-06", work_checks.IN_TIME.name),
     }
 
 
@@ -107,7 +107,7 @@ def test_every_remedy_cures(code, changes):
 
 def test_remedies_survive_the_proof():
     subject = subject_of("SW-06")
-    late = next(each for each in proven(subject, check(subject), check) if each.name == work_checks.IN_TIME)
+    late = next(each for each in proven(subject, check(subject), check) if each.name == work_checks.IN_TIME.name)
     changes = [{change.key: change.value for change in remedy.changes} for remedy in late.remedies]
     # 22.94 min with one powered gun: 23 - 10 log2(22.94 / 24) = 23.6; 18.72 with two: 26.6; 28.38 by hand: 20.6
     assert {"work.bead_rate": 120, "climate.air": 23, "climate.surface": 23} in changes
@@ -122,43 +122,43 @@ def test_remedies_survive_the_proof():
 
 def test_open_time_at_the_wheelhouse_front():
     """Worked example by hand: 28.4 min against 17.0 at 28 °C and against 24 at 23 °C; 42 at 15 °C."""
-    late = finding(work_checks.IN_TIME, "SW-06")
+    late = finding(work_checks.IN_TIME.name, "SW-06")
     assert (late.verdict, late.value, late.limit) == (FAIL, pytest.approx(28.4, abs=0.05), pytest.approx(17.0, abs=0.05))
     assert late.unit == "min" and late.margin == pytest.approx(17.0 - 28.4, abs=0.1)
-    assert finding(work_checks.IN_TIME, "SW-06", **IN_STANDARD_AIR).verdict is FAIL
-    early = finding(work_checks.IN_TIME, "SW-06", climate__air=15.0, climate__surface=15.0)
+    assert finding(work_checks.IN_TIME.name, "SW-06", **IN_STANDARD_AIR).verdict is FAIL
+    early = finding(work_checks.IN_TIME.name, "SW-06", climate__air=15.0, climate__surface=15.0)
     assert early.verdict is PASS and early.limit == pytest.approx(41.8, abs=0.05)
-    assert finding(work_checks.IN_TIME, "SW-06", work__bead_rate=120.0, **IN_STANDARD_AIR).verdict is PASS
-    assert finding(work_checks.IN_TIME, "SW-06", work__bead_rate=120.0, work__guns=2).verdict is FAIL  # 18.7 against 17.0
+    assert finding(work_checks.IN_TIME.name, "SW-06", work__bead_rate=120.0, **IN_STANDARD_AIR).verdict is PASS
+    assert finding(work_checks.IN_TIME.name, "SW-06", work__bead_rate=120.0, work__guns=2).verdict is FAIL  # 18.7 against 17.0
 
 
 def test_a_powered_gun_is_offered_first_where_it_does():
-    late = finding(work_checks.IN_TIME, "SW-06", **IN_STANDARD_AIR)
+    late = finding(work_checks.IN_TIME.name, "SW-06", **IN_STANDARD_AIR)
     assert [(change.key, change.value) for change in late.remedies[0].changes] == [("work.bead_rate", 120.0)]
     assert "22.9 min" in late.remedies[0].sentence
 
 
 def test_share_of_the_open_time_moves_the_verdict():
     # 14.25 min of 30 at 23 °C are 47.5 %
-    assert finding(work_checks.IN_TIME, work__open_time_share=48.0, **IN_STANDARD_AIR).verdict is PASS
-    assert finding(work_checks.IN_TIME, work__open_time_share=47.0, **IN_STANDARD_AIR).verdict is FAIL
+    assert finding(work_checks.IN_TIME.name, work__open_time_share=48.0, **IN_STANDARD_AIR).verdict is PASS
+    assert finding(work_checks.IN_TIME.name, work__open_time_share=47.0, **IN_STANDARD_AIR).verdict is FAIL
 
 
 def test_defaults_behind_the_open_time_are_marked():
-    assert "work.open_time_share" in finding(work_checks.IN_TIME).defaults
-    assert "adhesive.open_time" not in finding(work_checks.IN_TIME).defaults  # the sample gives it
-    assert "work.open_time_share" not in finding(work_checks.IN_TIME, work__open_time_share=80.0).defaults
+    assert "work.open_time_share" in finding(work_checks.IN_TIME.name).defaults
+    assert "adhesive.open_time" not in finding(work_checks.IN_TIME.name).defaults  # the sample gives it
+    assert "work.open_time_share" not in finding(work_checks.IN_TIME.name, work__open_time_share=80.0).defaults
 
 
 def test_primed_faces():
     """Last press at 74.25 min; the landing is primed at 24.18, the glass at 31.16: 50.07 and 43.09 min of waiting."""
-    assert finding(work_checks.PRIMED).verdict is OPEN
-    assert finding(work_checks.PRIMED, work__frame_primer_longest=51.0).verdict is PASS
-    short = finding(work_checks.PRIMED, work__frame_primer_longest=50.0, work__glass_primer_longest=480.0)
+    assert finding(work_checks.PRIMED.name).verdict is OPEN
+    assert finding(work_checks.PRIMED.name, work__frame_primer_longest=51.0).verdict is PASS
+    short = finding(work_checks.PRIMED.name, work__frame_primer_longest=50.0, work__glass_primer_longest=480.0)
     assert (short.verdict, short.where, short.value) == (FAIL, "frame", pytest.approx(50.07, abs=0.01))
-    glass = finding(work_checks.PRIMED, work__frame_primer_longest=480.0, work__glass_primer_longest=43.0)
+    glass = finding(work_checks.PRIMED.name, work__frame_primer_longest=480.0, work__glass_primer_longest=43.0)
     assert (glass.verdict, glass.where, glass.value) == (FAIL, "glass", pytest.approx(43.09, abs=0.01))
-    assert "glass not checked" in finding(work_checks.PRIMED, work__frame_primer_longest=51.0).says
+    assert "glass not checked" in finding(work_checks.PRIMED.name, work__frame_primer_longest=51.0).says
 
 
 # Climate.
@@ -167,17 +167,17 @@ def test_primed_faces():
 def test_dew_point_of_the_glass():
     """Published: 20 °C and 70 % have a dew point of 14.4 °C and ask for 17.4 °C (article on ISO 8502-4, seen at second hand)."""
     air = {"climate__air": 20.0, "climate__humidity": 70.0}
-    cold = finding(climate_checks.DRY, climate__surface=17.3, **air)
+    cold = finding(climate_checks.DRY.name, climate__surface=17.3, **air)
     assert (cold.verdict, cold.where) == (FAIL, "glass")
     assert cold.limit == pytest.approx(17.4, abs=0.05)
-    assert finding(climate_checks.DRY, climate__surface=17.5, **air).verdict is PASS
-    frame = finding(climate_checks.DRY, climate__surface=20.0, climate__frame_surface=16.0, **air)
+    assert finding(climate_checks.DRY.name, climate__surface=17.5, **air).verdict is PASS
+    frame = finding(climate_checks.DRY.name, climate__surface=20.0, climate__frame_surface=16.0, **air)
     assert (frame.verdict, frame.where) == (FAIL, "frame")
 
 
 def test_frost_point_below_zero():
     """2 °C and 50 %: frost point -6.6 °C (German dew point table), -7.35 over water: the least surface is -3.6 °C."""
-    found = finding(climate_checks.DRY, climate__air=2.0, climate__humidity=50.0, climate__surface=2.0)
+    found = finding(climate_checks.DRY.name, climate__air=2.0, climate__humidity=50.0, climate__surface=2.0)
     assert found.limit == pytest.approx(-3.6, abs=0.15)
     assert found.limit > -4.2
 
@@ -187,48 +187,48 @@ def test_warm_up_is_told():
     21.9 × ln(8 / 2) = 30.3 min.
     """
     air = {"climate__air": 20.0, "climate__humidity": 70.0}
-    cold = finding(climate_checks.DRY, climate__surface=12.0, **air)
+    cold = finding(climate_checks.DRY.name, climate__surface=12.0, **air)
     assert "warm the glass to 18 °C" in cold.remedies[0].sentence and "about 30 minutes" in cold.remedies[0].sentence
     # 85 % at 18 °C asks for 18.5: 19 °C, which air of 18 °C never gives
-    damp = finding(climate_checks.DRY, climate__air=18.0, climate__humidity=85.0, climate__surface=12.0)
+    damp = finding(climate_checks.DRY.name, climate__air=18.0, climate__humidity=85.0, climate__surface=12.0)
     assert "alone does not do it" in damp.remedies[0].sentence
 
 
 def test_drying_the_air_is_told_in_whole_per_cents():
     """Glass at 15 °C: dew point at most 12 °C, 1402 Pa over 2337 Pa at 20 °C are 60 % (formula of ISO 13788, from memory)."""
-    cold = finding(climate_checks.DRY, climate__air=20.0, climate__humidity=70.0, climate__surface=15.0)
+    cold = finding(climate_checks.DRY.name, climate__air=20.0, climate__humidity=70.0, climate__surface=15.0)
     dry = next(remedy for remedy in cold.remedies if "dry the air" in remedy.sentence)
     assert dry.changes[0].value in (59.0, 60.0)
 
 
 def test_margin_over_the_dew_point_is_a_limit():
     air = {"climate__air": 20.0, "climate__humidity": 70.0, "climate__surface": 17.0}
-    assert finding(climate_checks.DRY, **air).verdict is FAIL
-    assert finding(climate_checks.DRY, limits__dew_margin=2.0, **air).verdict is PASS
+    assert finding(climate_checks.DRY.name, **air).verdict is FAIL
+    assert finding(climate_checks.DRY.name, limits__dew_margin=2.0, **air).verdict is PASS
 
 
 def test_humidity():
-    assert finding(climate_checks.HUMIDITY, climate__humidity=85.0).verdict is PASS
-    assert finding(climate_checks.HUMIDITY, climate__humidity=86.0).verdict is FAIL
-    assert finding(climate_checks.HUMIDITY, climate__humidity=86.0, limits__humidity_most=90.0).verdict is PASS
+    assert finding(climate_checks.HUMIDITY.name, climate__humidity=85.0).verdict is PASS
+    assert finding(climate_checks.HUMIDITY.name, climate__humidity=86.0).verdict is FAIL
+    assert finding(climate_checks.HUMIDITY.name, climate__humidity=86.0, limits__humidity_most=90.0).verdict is PASS
 
 
 def test_cold_and_warm_surfaces():
-    assert finding(climate_checks.COLD, climate__surface=5.0).verdict is PASS
-    assert finding(climate_checks.COLD, climate__surface=4.9).verdict is FAIL
-    assert finding(climate_checks.COLD, climate__surface=4.9, limits__bonding_coldest=0.0).verdict is PASS
-    assert finding(climate_checks.WARM, climate__surface=35.0).verdict is PASS
-    hot = finding(climate_checks.WARM, climate__frame_surface=36.0)
+    assert finding(climate_checks.COLD.name, climate__surface=5.0).verdict is PASS
+    assert finding(climate_checks.COLD.name, climate__surface=4.9).verdict is FAIL
+    assert finding(climate_checks.COLD.name, climate__surface=4.9, limits__bonding_coldest=0.0).verdict is PASS
+    assert finding(climate_checks.WARM.name, climate__surface=35.0).verdict is PASS
+    hot = finding(climate_checks.WARM.name, climate__frame_surface=36.0)
     assert (hot.verdict, hot.where) == (FAIL, "frame")
-    assert finding(climate_checks.WARM, climate__frame_surface=36.0, limits__bonding_warmest=40.0).verdict is PASS
-    assert finding(climate_checks.COLD, climate__frame_surface=4.0).where == "frame"
+    assert finding(climate_checks.WARM.name, climate__frame_surface=36.0, limits__bonding_warmest=40.0).verdict is PASS
+    assert finding(climate_checks.COLD.name, climate__frame_surface=4.0).where == "frame"
 
 
 def test_surfaces_left_out_are_as_the_air():
     text = (Path(__file__).parents[3] / "samples" / "sallow-wren.toml").read_text().replace("surface = 19\n", "\n")
     job = job_of(text)
     pane = job.panes[0]
-    found = found_in(Subject(job, pane, build_detail(job, pane)), climate_checks.DRY)
+    found = found_in(Subject(job, pane, build_detail(job, pane)), climate_checks.DRY.name)
     assert found.value == 21
 
 
@@ -243,17 +243,17 @@ def test_go_says_all_that_speaks_against_it():
 
 
 def test_first_days_of_cure():
-    early = finding(cure_checks.FIRST_DAYS, "SW-05", **IN_STANDARD_AIR)
+    early = finding(cure_checks.FIRST_DAYS.name, "SW-05", **IN_STANDARD_AIR)
     assert (early.verdict, early.value, early.limit) == (FAIL, 0, 1)
     assert "44.4" in early.says and "11.1" in early.says  # (20 / 3)² and (20 / 6)²
     assert early.remedies[0].sentence == "backfill on day 12, when both faces have cured through"
-    assert finding(cure_checks.FIRST_DAYS, "SW-05", backfill_after=1.0).verdict is PASS
-    assert finding(cure_checks.FIRST_DAYS, "SW-05", limits__backfill_first_day=0.0).verdict is PASS
+    assert finding(cure_checks.FIRST_DAYS.name, "SW-05", backfill_after=1.0).verdict is PASS
+    assert finding(cure_checks.FIRST_DAYS.name, "SW-05", limits__backfill_first_day=0.0).verdict is PASS
 
 
 def test_cured_before_the_backfill():
     """15 mm at 3 mm: 6.25 days. Earlier is for a person to decide; shut on both sides it never cures and fails."""
-    name = cure_checks.CURED_BEFORE_BACKFILL
+    name = cure_checks.CURED_BEFORE_BACKFILL.name
     assert finding(name, backfill_after=6.3, **IN_STANDARD_AIR).verdict is PASS
     early = finding(name, backfill_after=6.2, **IN_STANDARD_AIR)
     assert (early.verdict, early.limit) == (LOOK, pytest.approx(6.25))
@@ -266,45 +266,45 @@ def test_cured_before_the_backfill():
 
 def test_the_bead_pressed_widest_is_told():
     """75 mm² at 4.5 mm are 16.67 mm: (16.67 / 6)² = 7.7 days where 15 mm take 6.25."""
-    name = cure_checks.CURED_BEFORE_BACKFILL
+    name = cure_checks.CURED_BEFORE_BACKFILL.name
     assert "takes 7.7 days" in finding(name, backfill_after=7.0, **IN_STANDARD_AIR).says
     assert "pressed wider" not in finding(name, backfill_after=8.0, **IN_STANDARD_AIR).says
 
 
 def test_narrower_bead_is_offered():
     """20 mm takes 11.1 days; by day 9 a bead of 18 mm has cured, (18 / 6)²."""
-    early = finding(cure_checks.CURED_BEFORE_BACKFILL, "SW-05", backfill_after=9.0, **IN_STANDARD_AIR)
+    early = finding(cure_checks.CURED_BEFORE_BACKFILL.name, "SW-05", backfill_after=9.0, **IN_STANDARD_AIR)
     narrower = next(remedy for remedy in early.remedies if "18 mm" in remedy.sentence)
     assert ("bond.width", 18.0) in [(change.key, change.value) for change in narrower.changes]
 
 
 def test_inner_face():
-    assert finding(cure_checks.INNER_FACE).verdict is PASS
-    closed = finding(cure_checks.INNER_FACE, inner_face_open=False, **IN_STANDARD_AIR)
+    assert finding(cure_checks.INNER_FACE.name).verdict is PASS
+    closed = finding(cure_checks.INNER_FACE.name, inner_face_open=False, **IN_STANDARD_AIR)
     assert closed.verdict is LOOK and "25.0 days in place of 6.2" in closed.says
 
 
 def test_handling():
     """17.92 kg: 4 × 1.5 × 175.8 N / (0.14 MPa × 3400 mm) = 2.2 mm; with 0.02 MPa 15.5 mm, more than the bead."""
-    carried = finding(cure_checks.CARRIES, **IN_STANDARD_AIR)
+    carried = finding(cure_checks.CARRIES.name, **IN_STANDARD_AIR)
     assert (carried.verdict, carried.value, carried.limit) == (PASS, pytest.approx(2.216, abs=0.002), 15)
     assert "straps may come off on day 1" in carried.says
-    assert finding(cure_checks.CARRIES, adhesive__design_tension=0.02).verdict is LOOK
-    assert finding(cure_checks.CARRIES, adhesive__design_tension=0.022).verdict is PASS
-    assert finding(cure_checks.CARRIES, adhesive__design_tension=0.02, limits__handling_safety=3.0).verdict is PASS
-    assert finding(cure_checks.CARRIES, adhesive__design_tension=0.02, limits__dynamic_factor=1.0).verdict is PASS
+    assert finding(cure_checks.CARRIES.name, adhesive__design_tension=0.02).verdict is LOOK
+    assert finding(cure_checks.CARRIES.name, adhesive__design_tension=0.022).verdict is PASS
+    assert finding(cure_checks.CARRIES.name, adhesive__design_tension=0.02, limits__handling_safety=3.0).verdict is PASS
+    assert finding(cure_checks.CARRIES.name, adhesive__design_tension=0.02, limits__dynamic_factor=1.0).verdict is PASS
 
 
 def test_before_the_launch():
     """The sheet is of 2 March. 6.25 days to the cure, 1 day to the handling."""
-    assert finding(cure_checks.LAUNCHED).verdict is OPEN
-    assert finding(cure_checks.HANDLED).says == "not checked: no day of launch given"
+    assert finding(cure_checks.LAUNCHED.name).verdict is OPEN
+    assert finding(cure_checks.HANDLED.name).says == "not checked: no day of launch given"
     on = {"vessel__launch": datetime.date(2026, 3, 8), **IN_STANDARD_AIR}
-    assert (finding(cure_checks.LAUNCHED, **on).verdict, finding(cure_checks.LAUNCHED, **on).limit) == (LOOK, 6)
-    assert finding(cure_checks.HANDLED, **on).verdict is PASS
-    assert finding(cure_checks.LAUNCHED, **{**on, "vessel__launch": datetime.date(2026, 3, 9)}).verdict is PASS
-    assert finding(cure_checks.HANDLED, **{**on, "vessel__launch": datetime.date(2026, 3, 2)}).verdict is FAIL
-    later = finding(cure_checks.LAUNCHED, **on).remedies[-1]
+    assert (finding(cure_checks.LAUNCHED.name, **on).verdict, finding(cure_checks.LAUNCHED.name, **on).limit) == (LOOK, 6)
+    assert finding(cure_checks.HANDLED.name, **on).verdict is PASS
+    assert finding(cure_checks.LAUNCHED.name, **{**on, "vessel__launch": datetime.date(2026, 3, 9)}).verdict is PASS
+    assert finding(cure_checks.HANDLED.name, **{**on, "vessel__launch": datetime.date(2026, 3, 2)}).verdict is FAIL
+    later = finding(cure_checks.LAUNCHED.name, **on).remedies[-1]
     assert later.sentence == "launch on 2026-03-09 or later"
 
 
@@ -312,7 +312,7 @@ def test_launch_without_a_date_of_the_sheet():
     text = (Path(__file__).parents[3] / "samples" / "sallow-wren.toml").read_text()
     job = job_of(text.replace("date = 2026-03-02\n", "").replace("hull_length = 23.6", "launch = 2026-06-01\nhull_length = 23.6"))
     pane = job.panes[0]
-    found = found_in(Subject(job, pane, build_detail(job, pane)), cure_checks.LAUNCHED)
+    found = found_in(Subject(job, pane, build_detail(job, pane)), cure_checks.LAUNCHED.name)
     assert found.says == "not checked: no date of the sheet given"
 
 
@@ -321,71 +321,71 @@ def test_launch_without_a_date_of_the_sheet():
 
 def test_people():
     """Two people may carry 2/3 of 50 kg = 33.3 kg, one 25: the trapezoid of 29.4 kg takes two."""
-    assert finding(lifting_checks.PEOPLE, "SW-02").verdict is PASS
-    one = finding(lifting_checks.PEOPLE, "SW-02", work__people=1)
+    assert finding(lifting_checks.PEOPLE.name, "SW-02").verdict is PASS
+    one = finding(lifting_checks.PEOPLE.name, "SW-02", work__people=1)
     assert (one.verdict, one.limit) == (LOOK, 25)  # gear is taken, a person sees that it is there
     assert one.value == pytest.approx(29.4, abs=0.05)
     assert [change.value for remedy in one.remedies for change in remedy.changes] == [2, True]
-    assert finding(lifting_checks.PEOPLE, "SW-02", work__people=1, work__lifting_gear=False).verdict is FAIL
-    assert finding(lifting_checks.PEOPLE, "SW-02", work__people=1, work__lifting_gear=True).verdict is PASS
-    assert finding(lifting_checks.PEOPLE, "SW-02", work__people=1, limits__one_person=30.0).verdict is PASS
-    assert finding(lifting_checks.PEOPLE, "SW-06").verdict is LOOK
+    assert finding(lifting_checks.PEOPLE.name, "SW-02", work__people=1, work__lifting_gear=False).verdict is FAIL
+    assert finding(lifting_checks.PEOPLE.name, "SW-02", work__people=1, work__lifting_gear=True).verdict is PASS
+    assert finding(lifting_checks.PEOPLE.name, "SW-02", work__people=1, limits__one_person=30.0).verdict is PASS
+    assert finding(lifting_checks.PEOPLE.name, "SW-06").verdict is LOOK
     # 90.5 kg: no number of people up to four carries it, so only gear is offered
-    assert len(finding(lifting_checks.PEOPLE, "SW-06", work__lifting_gear=False).remedies) == 1
+    assert len(finding(lifting_checks.PEOPLE.name, "SW-06", work__lifting_gear=False).remedies) == 1
 
 
 def test_wind_is_told():
     """0.5 × 1.225 × 8² × 2.174 m² × 1.2 = 102 N; at 4 m/s a quarter."""
-    assert "102 N" in finding(lifting_checks.PEOPLE, "SW-06").says
-    assert "26 N" in finding(lifting_checks.PEOPLE, "SW-06", limits__wind=4.0).says
+    assert "102 N" in finding(lifting_checks.PEOPLE.name, "SW-06").says
+    assert "26 N" in finding(lifting_checks.PEOPLE.name, "SW-06", limits__wind=4.0).says
 
 
 def test_cups():
     """29.4 kg over 12.5 kg a cup: 3; 90.5: 8."""
-    assert finding(lifting_checks.CUPS, "SW-02").verdict is PASS
-    assert finding(lifting_checks.CUPS, "SW-02", work__cups=3).verdict is PASS
-    two = finding(lifting_checks.CUPS, "SW-02", work__cups=2)
+    assert finding(lifting_checks.CUPS.name, "SW-02").verdict is PASS
+    assert finding(lifting_checks.CUPS.name, "SW-02", work__cups=3).verdict is PASS
+    two = finding(lifting_checks.CUPS.name, "SW-02", work__cups=2)
     assert (two.verdict, two.value, two.limit) == (FAIL, 2, 3)
-    assert finding(lifting_checks.CUPS, "SW-06", work__cups=7).verdict is FAIL
-    assert finding(lifting_checks.CUPS, "SW-06", work__cups=8).verdict is PASS
-    assert finding(lifting_checks.CUPS, "SW-02", work__cups=2, work__cup_rating=30.0).verdict is PASS
-    assert finding(lifting_checks.CUPS, "SW-02", work__cups=2, limits__cup_share=60.0).verdict is PASS
-    assert finding(lifting_checks.CUPS, "SW-10", work__cups=1).verdict is FAIL  # never fewer than two
-    assert finding(lifting_checks.CUPS, "SW-10", work__cups=1, limits__cups_least=1).verdict is PASS
+    assert finding(lifting_checks.CUPS.name, "SW-06", work__cups=7).verdict is FAIL
+    assert finding(lifting_checks.CUPS.name, "SW-06", work__cups=8).verdict is PASS
+    assert finding(lifting_checks.CUPS.name, "SW-02", work__cups=2, work__cup_rating=30.0).verdict is PASS
+    assert finding(lifting_checks.CUPS.name, "SW-02", work__cups=2, limits__cup_share=60.0).verdict is PASS
+    assert finding(lifting_checks.CUPS.name, "SW-10", work__cups=1).verdict is FAIL  # never fewer than two
+    assert finding(lifting_checks.CUPS.name, "SW-10", work__cups=1, limits__cups_least=1).verdict is PASS
 
 
 # Approval.
 
 
 def test_approval_reference():
-    missing = finding(approval_checks.APPROVED, "SW-03")
+    missing = finding(approval_checks.APPROVED.name, "SW-03")
     assert missing.verdict is FAIL and "no release" in missing.says
     assert not missing.remedies[0].changes
-    assert finding(approval_checks.APPROVED, "SW-03", approval_reference="invented 1").verdict is PASS
-    assert finding(approval_checks.APPROVED, "SW-03", sheet__approval_reference="invented 2").verdict is PASS
-    assert finding(approval_checks.APPROVED, "SW-01") is None
-    assert finding(approval_checks.APPROVED, "SW-01", load_bearing=True).verdict is FAIL
+    assert finding(approval_checks.APPROVED.name, "SW-03", approval_reference="invented 1").verdict is PASS
+    assert finding(approval_checks.APPROVED.name, "SW-03", sheet__approval_reference="invented 2").verdict is PASS
+    assert finding(approval_checks.APPROVED.name, "SW-01") is None
+    assert finding(approval_checks.APPROVED.name, "SW-01", load_bearing=True).verdict is FAIL
 
 
 def test_size_in_the_hull():
     """Clear opening of the round light: 420 + 2 × 5 - 2 × 32 = 366 mm, π/4 × 0.366² = 0.105 m²."""
-    found = finding(approval_checks.HULL_SIZE, "SW-03")
+    found = finding(approval_checks.HULL_SIZE.name, "SW-03")
     assert (found.verdict, found.value) == (LOOK, pytest.approx(366, abs=0.01))
     assert "a side scuttle: opening 0.105 m²" in found.says and "special consideration" in found.says
-    assert finding(approval_checks.HULL_SIZE, "SW-03", outline={"circle": 300}).verdict is PASS  # 246
-    assert finding(approval_checks.HULL_SIZE, "SW-03", outline={"circle": 305}).verdict is LOOK  # 251
-    assert finding(approval_checks.HULL_SIZE, "SW-03", limits__hull_glazed_diameter=370.0).verdict is PASS
-    assert "above the 400 mm" in finding(approval_checks.HULL_SIZE, "SW-03", outline={"circle": 460}).says
-    assert "a window" in finding(approval_checks.HULL_SIZE, "SW-03", limits__side_scuttle=0.1).says
-    assert "a window" in finding(approval_checks.HULL_SIZE, "SW-01", in_hull=True).says
-    assert finding(approval_checks.HULL_SIZE, "SW-01") is None
+    assert finding(approval_checks.HULL_SIZE.name, "SW-03", outline={"circle": 300}).verdict is PASS  # 246
+    assert finding(approval_checks.HULL_SIZE.name, "SW-03", outline={"circle": 305}).verdict is LOOK  # 251
+    assert finding(approval_checks.HULL_SIZE.name, "SW-03", limits__hull_glazed_diameter=370.0).verdict is PASS
+    assert "above the 400 mm" in finding(approval_checks.HULL_SIZE.name, "SW-03", outline={"circle": 460}).says
+    assert "a window" in finding(approval_checks.HULL_SIZE.name, "SW-03", limits__side_scuttle=0.1).says
+    assert "a window" in finding(approval_checks.HULL_SIZE.name, "SW-01", in_hull=True).says
+    assert finding(approval_checks.HULL_SIZE.name, "SW-01") is None
 
 
 def test_deck_light():
-    found = finding(approval_checks.DECK, "SW-05")
+    found = finding(approval_checks.DECK.name, "SW-05")
     assert found.verdict is LOOK and "ISO 11336-1" in found.says
-    assert finding(approval_checks.DECK, "SW-05", approval_reference="invented 3").verdict is PASS
-    assert finding(approval_checks.DECK, "SW-01") is None
+    assert finding(approval_checks.DECK.name, "SW-05", approval_reference="invented 3").verdict is PASS
+    assert finding(approval_checks.DECK.name, "SW-01") is None
 
 
 @pytest.mark.parametrize(

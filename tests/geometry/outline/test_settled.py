@@ -60,16 +60,15 @@ def test_a_circle_is_one_outline_in_every_form(diameter: int, count: int, turn: 
 
 
 def test_the_tension_in_the_bond_of_a_circle_does_not_depend_on_its_form() -> None:
-    from geometry.findings.figure import Ledger
-    from geometry.findings.subject import Subject
-
     from geometry.findings.holding.plate_checks import OUTWARD, findings, plate_of
+    from geometry.ledger.figure import Ledger
+    from geometry.workings.subject import Subject
 
     found = set()
     for text in ("{ circle = 500 }", "{ ellipse = [500, 500] }", arcs_of_circle(500, 2, 0.0), arcs_of_circle(500, 8, 0.3)):
         job = job_with(text)
         subject = Subject(job, job.panes[0], build_detail(job, job.panes[0]))
-        found |= {round(each.value, 9) for each in findings(subject, Ledger(), plate_of(subject)) if each.name == OUTWARD}
+        found |= {round(each.value, 9) for each in findings(subject, Ledger(), plate_of(subject)) if each.name == OUTWARD.name}
     assert len(found) == 1
 
 
