@@ -84,6 +84,7 @@ def stopped_at(module: str, stop: int, *, answer: str) -> subprocess.CompletedPr
     script = (
         "import os, signal, sys\n"
         "signal.signal(signal.SIGINT, signal.default_int_handler)\n"  # the tests may run where the stop key is ignored
+        "signal.signal(signal.SIGHUP, signal.SIG_DFL)\n"  # or a hang-up, under nohup
         "from outputs.command_line import main\n"
         "class Library:\n"
         "    def find_spec(self, name, path=None, target=None):\n"
