@@ -104,7 +104,7 @@ class Ledger:
             record=record,
             inputs=entered,
             where=where,
-            defaults=_defaults(inputs.values()),
+            defaults=defaults_of(*inputs.values()),
         )
         self._figures.append(figure)
         self._by_what.setdefault((what, where, record.name), []).append(figure)
@@ -114,11 +114,6 @@ class Ledger:
 def plain(value: Any) -> Any:
     """The bare value of a sourced value, a size or a figure."""
     return value.value if isinstance(value, (Sourced, Size, Figure)) else value
-
-
-def defaults_of(*values: Any) -> tuple[str, ...]:
-    """Keys whose default values stand behind these values."""
-    return _defaults(values)
 
 
 def _input(name: str, value: Any, unit: str) -> Input:
@@ -131,7 +126,8 @@ def _input(name: str, value: Any, unit: str) -> Input:
     return Input(words, bare, sign, value.origin if isinstance(value, Size) else Origin.WORKED_OUT)
 
 
-def _defaults(values: Any) -> tuple[str, ...]:
+def defaults_of(*values: Any) -> tuple[str, ...]:
+    """Keys whose default values stand behind these values."""
     keys: dict[str, None] = {}
     for value in values:
         if isinstance(value, Sourced) and value.origin is Origin.DEFAULT:

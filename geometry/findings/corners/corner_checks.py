@@ -61,7 +61,7 @@ BEAD = Constraint(
     status=Status.COMMON_PRACTICE,
     short=Verdict.LOOK,
 )
-BEAD_TOO = Constraint(
+GUN_TURNS = Constraint(
     "bead no tighter than the gun turns",
     side=Side.AT_LEAST,
     unit="mm",
@@ -269,7 +269,7 @@ def _bead(subject: Subject, ledger: Ledger) -> Iterator[Finding]:
         defaults=least.defaults,
     )
     laid = max(left.value, sizes.bead_corner_radius.value)
-    yield BEAD_TOO.judged(
+    yield GUN_TURNS.judged(
         value=laid,
         limit=least.value,
         where=where,

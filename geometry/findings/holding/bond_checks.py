@@ -46,7 +46,14 @@ SHEAR = Constraint(
     status=Status.COMMON_PRACTICE,
     limit_key="adhesive.greatest_shear_strain",
 )
-TENSION = Constraint("bond tension at the widest gap")
+TENSION = Constraint(
+    "bond tension at the widest gap",
+    side=Side.AT_MOST,
+    unit="MPa",
+    source=ENGINEER,
+    status=Status.SECOND_HAND,
+    limit_key="adhesive.design_tension",
+)
 PERMANENT = Constraint(
     "permanent stress of the bond",
     side=Side.AT_MOST,
@@ -155,7 +162,7 @@ def _thicker(subject: Subject, thickness: float) -> tuple[Change, ...]:
 def _tension(subject: Subject, ledger: Ledger) -> Finding:
     outward, sizes = subject.asked("pressure.outward", unit="kPa"), subject.sizes
     if outward.value is None:
-        return TENSION.but(source=ENGINEER, status=Status.SECOND_HAND, unit="MPa").not_checked(
+        return TENSION.not_checked(
             what="outward pressure",
             decides=True,
         )
@@ -170,7 +177,7 @@ def _tension(subject: Subject, ledger: Ledger) -> Finding:
     design = subject.asked("adhesive.design_tension", unit="MPa")
     if contact.value <= 0.0:
         height = subject.sizes.notch_height.value
-        return TENSION.but(side=Side.AT_LEAST, unit="mm", source="geometry of the section", status=Status.DERIVED).judged(
+        return TENSION.but(side=Side.AT_LEAST, unit="mm", source="geometry of the section", status=Status.DERIVED, limit_key="").judged(
             value=height,
             limit=gap.value,
             says=f"a fresh bead {mm(height)} high does not wet the landing at a gap of {mm(gap.value)}: it holds nothing there",
@@ -196,7 +203,7 @@ def _tension(subject: Subject, ledger: Ledger) -> Finding:
     )
     notched = any(not corner.convex for corner in corners(subject.detail.curves.glass))
     needed = bond.contact_for_tension(contact_width=contact.value, tension=worst.value, design_tension=design.value)
-    return TENSION.but(side=Side.AT_MOST, unit="MPa", source=ENGINEER, status=Status.SECOND_HAND).judged(
+    return TENSION.judged(
         value=worst.value,
         limit=design.value,
         says=f"{number(worst.value, 3)} MPa on the {mm(contact.value)} that the bead wets at a gap of {mm(gap.value)};"

@@ -52,7 +52,14 @@ WIDEST = Constraint(
     status=Status.COMMON_PRACTICE,
     limit_key="limits.joint_most",
 )
-STRAIN = Constraint("sealant strain within its movement class", source=WITHIN_CLASS, status=Status.FROM_MEMORY)
+STRAIN = Constraint(
+    "sealant strain within its movement class",
+    side=Side.AT_MOST,
+    unit="%",
+    source=WITHIN_CLASS,
+    status=Status.FROM_MEMORY,
+    limit_key="sealant.movement_class",
+)
 CORNER_STRAIN = Constraint(
     "sealant strain in the rounded corners within its movement class",
     side=Side.AT_MOST,
@@ -161,7 +168,7 @@ def _strain(subject: Subject, ledger: Ledger, movement: Movement) -> Finding:
             movement_along=place.along,
             movement_class=limit.value / 100,
         )
-        return STRAIN.but(side=Side.AT_LEAST, unit="mm").judged(
+        return STRAIN.but(side=Side.AT_LEAST, unit="mm", limit_key="").judged(
             value=place.left,
             limit=needed.value,
             where=where,
@@ -171,7 +178,7 @@ def _strain(subject: Subject, ledger: Ledger, movement: Movement) -> Finding:
             defaults=case.defaults,
         )
     figure = _strain_figure(ledger, "strain of the sealant", place)
-    return STRAIN.but(side=Side.AT_MOST, unit="%").judged(
+    return STRAIN.judged(
         value=100 * figure.value,
         limit=limit.value,
         look=allowed,
