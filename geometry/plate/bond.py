@@ -25,7 +25,8 @@ from geometry.plate.glass import GlassBuildUp, PlateInputError, bending_stiffnes
 from geometry.plate.mesh import coarse_and_fine
 from geometry.plate.nodes import Sizes
 from geometry.plate.results import BondStress, ErrorEstimate, PressureResult, StationReaction, StressMap, ValueAt
-from geometry.plate.solve import AreaBed, Plate, PlateSolution, solve
+from geometry.plate.solve import PlateSolution, solve
+from geometry.plate.system import AreaBed, Plate
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray

@@ -12,7 +12,7 @@ from geometry.outline.shapes import rectangle
 from geometry.plate.bond import bond_stress, sizes_for
 from geometry.plate.glass import GlassBuildUp, bending_stiffness
 from geometry.plate.mesh import coarse_and_fine
-from geometry.plate.solve import AreaBed, Plate
+from geometry.plate.system import AreaBed, Plate
 
 MODULUS, THICKNESS = 2.0, 5.0
 

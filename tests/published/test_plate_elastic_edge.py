@@ -23,7 +23,8 @@ from geometry.plate.bond import bond_stress
 from geometry.plate.glass import GlassBuildUp, bending_stiffness
 from geometry.plate.mesh import mesh_of, refined
 from geometry.plate.nodes import Sizes
-from geometry.plate.solve import AreaBed, LineBed, Plate, solve
+from geometry.plate.solve import solve
+from geometry.plate.system import AreaBed, LineBed, Plate
 
 computed = pytest.mark.computed
 GLASS = 0.23

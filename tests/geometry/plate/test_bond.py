@@ -16,7 +16,8 @@ from geometry.outline.shapes import circle, ellipse, polygon, rectangle
 from geometry.plate.bond import bond_stress, sizes_for
 from geometry.plate.glass import GlassBuildUp, PlateInputError, bending_stiffness
 from geometry.plate.mesh import mesh_of, refined
-from geometry.plate.solve import AreaBed, Plate, solve
+from geometry.plate.solve import solve
+from geometry.plate.system import AreaBed, Plate
 
 TEN = GlassBuildUp((10.0,))
 SHAPES = {
