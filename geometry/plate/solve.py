@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
+from geometry.plate.recovery import recovered
 from geometry.plate.system import AreaBed, LineBed, Plate, PlateSystem, system_of
 
 if TYPE_CHECKING:
@@ -83,15 +84,8 @@ class PlateSolution:
         return float(self.at(np.array([k]), shares)[0])
 
     def point_moments(self) -> Floats:
-        """Moments at the points, (n, 3), N: the mean of the triangles that meet there, weighted by area."""
-        weight = self.mesh.areas()
-        total = np.zeros((len(self.mesh.points), 3))
-        share = np.zeros(len(self.mesh.points))
-        for corner in range(3):
-            np.add.at(total, self.mesh.triangles[:, corner], self.moment * weight[:, None])
-            np.add.at(share, self.mesh.triangles[:, corner], weight)
-        found: Floats = total / share[:, None]
-        return found
+        """Moments at the points, (n, 3), N."""
+        return recovered(self.mesh, self.moment)
 
 
 def solve(mesh: PlateMesh, plate: Plate, bed: AreaBed | LineBed) -> PlateSolution:
@@ -99,44 +93,40 @@ def solve(mesh: PlateMesh, plate: Plate, bed: AreaBed | LineBed) -> PlateSolutio
 
     Raises PlateMeshError where an area bed has no triangle.
     """
-    return solution(system_of(mesh, plate, bed))
+    system = system_of(mesh, plate, bed)
+    return solution(system, system.load, mesh.curves[0].area)
 
 
-def solution(system: PlateSystem) -> PlateSolution:
-    """The linear solution of the equations for a pressure of 1 MPa."""
-    load, held = system.load, system.held()
+def solution(system: PlateSystem, load: Floats, whole: float) -> PlateSolution:
+    """The linear solution of the equations for a load (n,) that comes to ``whole`` N."""
+    held = system.held()
     matrix = system.elements.matrix(system.bending + system.springs)
     if len(held):
         free = np.setdiff1d(np.arange(len(load)), held)
         unknown = np.zeros(len(load))
         unknown[free] = _solved(matrix[free][:, free], load[free])
-    else:
-        unknown = _solved(matrix, load)
-    found = solution_from(system, unknown, system.mesh.curves[0].area)
-    if isinstance(system.bed, LineBed) and not len(held):
+        support = np.zeros(len(system.mesh.points))
+        support[held] = (load - matrix @ unknown)[held] * system.plate.bending_stiffness / system.length**2
+        return replace(solution_from(system, unknown, whole), support=support, reaction=float(np.sum(support)))
+    found = solution_from(system, _solved(matrix, load), whole)
+    if isinstance(system.bed, LineBed):
         return replace(found, support=_edge_forces(found, system.bed.stiffness))
     return found
 
 
 def solution_from(system: PlateSystem, unknown: Floats, load: float) -> PlateSolution:
-    """The figures that follow from freedoms (n,), mm, under a whole load of ``load`` N."""
+    """The figures that follow from freedoms (n,), mm, under a whole load of ``load`` N; the support of an edge is left out."""
     plate = system.plate
-    to_force = plate.bending_stiffness / system.length**2
     local = unknown[system.elements.dofs]
     curvature = np.einsum("mi,mik->mk", local, system.elements.bends()) / system.length**2
     nu, d = plate.poisson, plate.bending_stiffness
     xx, yy, xy = curvature[:, 0], curvature[:, 1], curvature[:, 2]
     moment = -d * np.column_stack((xx + nu * yy, yy + nu * xx, (1 - nu) * xy))
     count = len(system.mesh.points)
-    support, held = np.zeros(count), system.held()
-    if len(held):
-        inner = system.elements.vector(np.einsum("mij,mj->mi", system.bending, local))
-        support[held] = (system.load - inner)[held] * to_force
-        reaction = float(np.sum(support))
-    else:
-        # The functions of the corners together are 1 everywhere.
-        reaction = float(np.sum(np.einsum("mij,mj->mi", system.springs, local)[:, :3])) * to_force
-    return PlateSolution(system, unknown[:count], unknown, curvature, moment, support, load, reaction)
+    # The functions of the corners together are 1 everywhere.
+    pushed = float(np.sum(np.einsum("mij,mj->mi", system.springs, local)[:, :3]))
+    reaction = pushed * plate.bending_stiffness / system.length**2
+    return PlateSolution(system, unknown[:count], unknown, curvature, moment, np.zeros(count), load, reaction)
 
 
 def _edge_forces(solution: PlateSolution, stiffness: float) -> Floats:
@@ -175,3 +165,17 @@ def _solved(matrix: Any, load: Floats) -> Floats:
     first = factors.solve(load)
     found: Floats = first + factors.solve(load - matrix @ first)
     return found
+
+
+def times(solution: PlateSolution, amount: float) -> PlateSolution:
+    """The linear solution of so many times the load."""
+    return PlateSolution(
+        solution.system,
+        solution.deflection * amount,
+        solution.unknown * amount,
+        solution.curvature * amount,
+        solution.moment * amount,
+        solution.support * amount,
+        solution.load * amount,
+        solution.reaction * amount,
+    )
