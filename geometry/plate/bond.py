@@ -55,6 +55,9 @@ KPA = 1e-3
 LARGE_FROM = 0.3
 """Linear deflection over effective thickness beyond which large deflection is worked out."""
 
+UNBALANCED = 1e-3
+"""Share of the load by which the bead may miss it where arcs of the coarse mesh are laid on the fine one; what is left is scaled away."""
+
 LINEAR = "Linear thin plate theory; stiff frame; the bead acts in tension and compression. An aid, not an approval."
 THIN = "Thin plate theory; stiff frame; the bead acts in tension and compression. An aid, not an approval."
 
@@ -267,7 +270,11 @@ class _Load:
         found = pair.large.solved(self.load(pair.coarse) * amount, rough.unknown, rough.load)
         if found is None:
             return None
-        return corrected(linear, rough, found, pair.before, self.peak.parents, pair.centre)
+        fields = corrected(linear, rough, found, pair.before, self.peak.parents, pair.centre)
+        carried = float(pair.bead.stiffness * fields.at_places @ pair.bead.area) / fields.load
+        if abs(carried - 1.0) > UNBALANCED:
+            return None
+        return replace(fields, at_places=fields.at_places / carried)
 
     def stress_map(self) -> StressMap:
         """The bead's own points and triangles, with the stress at both pressures."""

@@ -189,7 +189,7 @@ class StressMap:
 class BondStress:
     """A pane on its bead under pressure from either side; ``patch`` the load on a part of the glass, None where none was given.
 
-    ``load_balance`` is |sum of the stress over the bead - pressure x area| over pressure x area; ``bond_width`` mm and
+    ``load_balance`` is |sum of the stress over the bead - pressure x area| over pressure x area of the linear solution; ``bond_width`` mm and
     ``bond_area`` mm2 are those of the outlines; ``bed_stiffness`` N/mm3; ``effective_thickness`` mm, for deflection;
     ``notes`` are sentences that stand with the figures wherever they are shown.
     """

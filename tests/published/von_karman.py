@@ -25,7 +25,13 @@ def _table(orders, at, factor=None):
         series[-1] = 1
         if factor is not None:
             series = legendre.legmul(series, legendre.poly2leg(factor))
-        rows.append((legendre.legval(at, series), legendre.legval(at, legendre.legder(series)), legendre.legval(at, legendre.legder(series, 2))))
+        rows.append(
+            (
+                legendre.legval(at, series),
+                legendre.legval(at, legendre.legder(series)),
+                legendre.legval(at, legendre.legder(series, 2)),
+            )
+        )
     return np.array(rows).transpose(1, 0, 2)
 
 
@@ -91,10 +97,19 @@ class Ritz:
             for _ in range(30):
                 strain, x, y = self._strain(w, u)
                 force = self.plane @ strain * self.weights
-                moved = np.array([self.slope[0] * x[:, None], self.slope[1] * y[:, None],
-                                  self.slope[0] * y[:, None] + self.slope[1] * x[:, None]])
-                left = np.concatenate((self.bending @ w + np.einsum("ks,ksi->i", force, moved) - part * load * self.load,
-                                       np.einsum("ks,ksi->i", force, self.stretch)))
+                moved = np.array(
+                    [
+                        self.slope[0] * x[:, None],
+                        self.slope[1] * y[:, None],
+                        self.slope[0] * y[:, None] + self.slope[1] * x[:, None],
+                    ]
+                )
+                left = np.concatenate(
+                    (
+                        self.bending @ w + np.einsum("ks,ksi->i", force, moved) - part * load * self.load,
+                        np.einsum("ks,ksi->i", force, self.stretch),
+                    )
+                )
                 if np.max(np.abs(left)) < 1e-11 * load:
                     break
                 stiff = np.tensordot(self.plane, moved, 1) * self.weights[:, None]
