@@ -22,6 +22,7 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from typing import TYPE_CHECKING
 
 from geometry.ledger.finding import Finding, Verdict
+from geometry.ledger.size import OUTSIDE
 from outputs.record.parts import (
     by_table,
     by_verdict,
@@ -243,6 +244,9 @@ def answers(check: PaneCheck, everything: bool) -> Iterator[tuple[str, list[tupl
     notes = outline_notes(check.subject.detail)
     if notes:
         yield "outline", [(note, []) for note in notes]
+    beyond = [size for size in check.subject.sizes.all() if size.outside]
+    if beyond:
+        yield OUTSIDE, [(f"{size.name}: {size.reason}", []) for size in beyond]
     open_ = [each for each in check.findings if each.verdict is Verdict.NOT_CHECKED]
     if open_:
         yield "not checked", [(f"{each.name}: {each.missing or each.says}", []) for each in open_]

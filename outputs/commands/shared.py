@@ -267,9 +267,9 @@ def libraries_explained() -> Iterator[None]:
 
 def print_json(value: dict[str, Any], *, written: bool = False) -> None:
     """Print data for a machine; letters that the stream lacks are written as escapes, which mean the same."""
-    import json
+    from outputs.record.data import json_text
 
-    echo(json.dumps(value, indent=2, ensure_ascii=not _holds(NEEDED), allow_nan=False), written=written)
+    echo(json_text(value, ascii_only=not _holds(NEEDED)), written=written)
 
 
 NEEDED = "−≥≤×±°²³√"

@@ -9,6 +9,7 @@ from outputs.record.figures_part import Numbered, figures_list
 from outputs.record.findings_part import defaults_table, findings_table, not_decided, outcome, sizes_table
 from outputs.record.markup import Html, items, join, page, section, tag
 from outputs.record.movement_part import movement_section
+from outputs.record.places_part import places_tables
 from outputs.record.quantities_part import quantities_table
 from outputs.record.sensitivity_part import sensitivity_section
 from outputs.record.stress_part import stress_section
@@ -38,7 +39,13 @@ def pane_page(job: Job, check: PaneCheck, trials: Sequence[Trial]) -> bytes:
             "\n",
             outcome(check),
             "\n",
-            section("The pane", _pane_lines(check), sizes_table(check.subject.sizes.all()), id_="pane"),
+            section(
+                "The pane",
+                _pane_lines(check),
+                sizes_table(check.subject.sizes.all()),
+                places_tables(check.subject.detail),
+                id_="pane",
+            ),
             "\n",
             section(
                 "Findings",

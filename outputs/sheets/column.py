@@ -38,7 +38,7 @@ def not_lettered(pictures: Sequence[Picture]) -> tuple[str, ...]:
     found = []
     if lost[plan.title]:
         names = ", ".join(lost[plan.title])
-        found.append(f"Not lettered on the plan for want of room: {names}. Their places stand in the tables.")
+        found.append(f"Not lettered on the plan for want of room: {names}. {words.PLACES}")
     for picture in others:
         if lost[picture.title]:
             names = ", ".join(lost[picture.title])
@@ -125,7 +125,7 @@ def laid_tables(detail: Detail, paper: Paper, tables: Sequence[Table], style: Dr
 
 
 def shortened(given: Table, rows: int) -> Table:
-    """A table of at most ``rows`` rows, the last of which says how many there are besides: they are in the model of the drawing."""
+    """A table of at most ``rows`` rows, the last of which says how many there are besides: the calculation record has them all."""
     if len(given.rows) <= rows:
         return given
     more = len(given.rows) - rows + 1

@@ -35,6 +35,8 @@ GENERAL_NOTES = (
     "Sizes marked worked out or default are not from a data sheet. They are proposals until the office confirms them.",
 )
 
+PLACES = "Their places stand in the tables; where rows are left out there, and for every edge, in the calculation record."
+
 UP_TO_24_M = "Hull length {length} m: ISO 12216 speaks of windows of small craft up to 24 m; the rule that governs is the office's to name."
 OVER_24_M = (
     "Hull length {length} m: over 24 m ISO 11336 speaks of glazed openings; the rule that governs is the office's to name."
