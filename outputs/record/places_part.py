@@ -9,7 +9,8 @@ from outputs.record.markup import Html, join, table
 from outputs.record.numbers import number
 
 if TYPE_CHECKING:
-    from geometry.detail.parts import Detail
+    from geometry.detail.parts import Chock, Detail, Spacer
+    from geometry.outline import Point
 
 __all__ = ["places_data", "places_tables"]
 
@@ -19,6 +20,8 @@ PLACE_DIGITS = 6
 
 def places_data(detail: Detail) -> dict[str, Any]:
     """Places in mm from the origin of the outline, angles in degrees; ``distance`` of a block runs along its edge from the sharp corner."""
+    blocks: list[tuple[Chock | Spacer, str, Point]] = [(chock, str(chock.kind), chock.foot) for chock in detail.chocks]
+    blocks += [(spacer, "spacer block", spacer.centre) for spacer in detail.spacers]
     return {
         "vertices": [
             {
@@ -49,10 +52,7 @@ def places_data(detail: Detail) -> dict[str, Any]:
                 "y": place.y,
                 "angle": block.angle,
             }
-            for block, kind, place in (
-                *((chock, str(chock.kind), chock.foot) for chock in detail.chocks),
-                *((spacer, "spacer block", spacer.centre) for spacer in detail.spacers),
-            )
+            for block, kind, place in blocks
         ],
     }
 
