@@ -19,7 +19,7 @@ from outputs.drawing.plan_outlines import chock_symbol, corner_window, outline_m
 from outputs.drawing.plan_sizes import PlanSizes
 from outputs.sheet.entities import Attribute, Insert, Mark, Text
 from outputs.sheet.keep_clear import KeepClear
-from outputs.sheet.mirrored import mirrored
+from outputs.sheet.mirrored import before_mirror, mirrored
 from outputs.sheet.runs import box, circle, line, polar, run
 
 if TYPE_CHECKING:
@@ -94,9 +94,11 @@ class PlanView:
 
     def _sizes(self) -> None:
         """The overall sizes, below and beside the recess."""
-        sizes = PlanSizes(self.detail, self.pencil, (self.left, self.bottom, self.right, self.top), self.framed)
+        room = (self.left, self.bottom, self.right, self.top)
+        sizes = PlanSizes(self.detail, self.pencil, room, self.framed, mirrored=self.shows.mirrored)
         dimensions = sizes.marks()
-        self._put([*dimensions])
+        self.marks += dimensions
+        self.placer.add([before_mirror(each, self.pencil.scale) for each in dimensions] if self.shows.mirrored else dimensions)
         for dimension in dimensions:
             self.placer.drawn(f"size {dimension.text}")
 
