@@ -254,7 +254,8 @@ class _Radii:
 
 
 Size = Annotated[float, SIZE]
-SectionSize = Annotated[float, Measure("length", "mm", at_least=0.1, at_most=1000)]
+SECTION_SIZE = Measure("length", "mm", at_least=0.1, at_most=1000)
+SectionSize = Annotated[float, SECTION_SIZE]
 """Of the section: no joint, bead, landing or block is a metre wide."""
 SectionSizeOrZero = Annotated[float, Measure("length", "mm", at_least=0, at_most=1000)]
 SizeOrZero = Annotated[float, SIZE_OR_ZERO]

@@ -80,8 +80,10 @@ def _coordinate(entry: Any, *, point: int, place: int) -> float:
 
 
 Pair = Annotated[tuple[float, ...], Reads(ListOf(PANE_SIZE, least=2, most=2), "mm")]
-Corners = Annotated[tuple[tuple[float, ...], ...], Reads(_Points((2,), "[[0, 0], [900, 0], [900, 400]]"), "mm")]
-Vertices = Annotated[tuple[tuple[float, ...], ...], Reads(_Points((2, 3), "[[x, y], [x, y, bulge]]"), "mm")]
+CORNERS = _Points((2,), "[[0, 0], [900, 0], [900, 400]]")
+VERTICES = _Points((2, 3), "[[x, y], [x, y, bulge]]")
+Corners = Annotated[tuple[tuple[float, ...], ...], Reads(CORNERS, "mm")]
+Vertices = Annotated[tuple[tuple[float, ...], ...], Reads(VERTICES, "mm")]
 
 
 class OutlineForm(Table):
