@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING
 
 from geometry.outline import Point, bounding_box, nearest_station, ray_length
 from outputs.drawing.plan_arrows import PlanArrows
+from outputs.drawing.plan_cuts import CuttingLines
 from outputs.drawing.plan_options import PlanShows
 from outputs.drawing.plan_outlines import chock_symbol, corner_window, outline_marks, spacer_symbol
 from outputs.drawing.plan_sizes import PlanSizes
@@ -25,7 +26,7 @@ from outputs.sheet.runs import box, circle, line, polar, run
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable
 
-    from geometry.detail.parts import Chock, Detail, Section, Spacer
+    from geometry.detail.parts import Chock, Detail, Spacer
     from outputs.drawing.plan_options import Flag
     from outputs.sheet.boxes import Box
     from outputs.sheet.entities import Place
@@ -34,8 +35,6 @@ if TYPE_CHECKING:
 
 NO_ROOM = "no room on the plan"
 FLAG_SIDE = 7.0  # paper mm, side of the triangle of a flag
-MARK_REACH = 3.0  # paper mm between the recess and the outer end of a cutting line
-MARK_END = 5.0  # paper mm, length of the wide ends of a cutting line
 ON_EDGE = 1e-3  # mm: a place lies on a straight edge
 
 
@@ -54,11 +53,12 @@ class PlanView:
         self.left, self.bottom = min(box.left, pane.left), min(box.bottom, pane.bottom)
         self.right, self.top = max(box.right, pane.right), max(box.top, pane.top)
         self.framed = corner_window(detail) if corner_letter is not None and shows.corner else None
-        letters = [each for section in detail.sections for each in self._section_ends(section)] if shows.sections else []
+        cuts = CuttingLines(pencil, self.placer, self._inner, self._put)
+        letters = [each for section in detail.sections for each in cuts.ends(section)] if shows.sections else []
         if shows.dimensions:
             self._sizes()
         for letter, spots in letters:  # last, clear of every end, extension line and size
-            self._section_letter(letter, spots)
+            cuts.letter(letter, spots)
         if corner_letter is not None and shows.corner:
             self._corner_mark(corner_letter)
         if shows.bead_start:
@@ -136,54 +136,6 @@ class PlanView:
             0.0,
             *(ray_length(outline, place, outward) or 0.0 for outline in (self.detail.curves.recess, self.detail.curves.glass)),
         )
-
-    def _section_ends(self, section: Section) -> list[tuple[str, tuple[Place, ...]]]:
-        """A cutting line: wide ends outside the recess and inside the ring, arrows in the direction of view; places of both letters."""
-        pencil, style = self.pencil, self.pencil.style
-        station = section.station
-        inward = Point(-station.outward.x, -station.outward.y)
-        outer = section.joint_width + pencil.paper(MARK_REACH)
-        inner = self._inner(station.point, inward) + pencil.paper(MARK_REACH)
-        view = math.degrees(math.atan2(-station.tangent.y, -station.tangent.x))
-        outwards = math.degrees(math.atan2(station.outward.y, station.outward.x))
-        end = pencil.paper(MARK_END)
-        letters: list[tuple[str, tuple[Place, ...]]] = []
-        for reach, away in ((outer, outwards), (inner, outwards + 180.0)):
-            near = polar(station.point, away, reach)
-            far = polar(near, away, end)
-            tip = polar(far, view, pencil.paper(2 * style.arrow))
-            marks: list[Mark] = [
-                line("SECTION_MARKS", near, far),
-                line("DIMENSIONS", far, tip),
-                pencil.arrow("SECTION_MARKS", tip, view),
-            ]
-            self._put(marks)
-            clear = pencil.paper(style.title * 0.65 + 1.0)
-            spots: tuple[Place, ...] = (
-                polar(tip, view, clear),
-                polar(far, away, clear),
-                polar(polar(tip, view, clear), away, clear),
-                polar(far, view + 180.0, clear),
-            )
-            spots += tuple(
-                polar(tip, view + turn, clear * more) for more in (1.7, 2.5) for turn in (0.0, 45.0, -45.0, 90.0, -90.0)
-            )
-            letters.append((section.letter, spots))
-        narrow = polar(station.point, outwards + 180.0, inner), polar(station.point, outwards, outer)
-        self._put([line("CENTRE_LINES", *narrow)])
-        return letters
-
-    def _section_letter(self, letter: str, spots: Iterable[Place]) -> None:
-        """The letter at one end of a cutting line."""
-        pencil, what = self.pencil, f"letter {letter} of a cutting plane"
-        height = pencil.style.title
-        texts = (pencil.text("TEXT", spot, letter, height=height, align="middle", centred=True) for spot in spots)
-        chosen = self.placer.first_free(texts)
-        if chosen is None:
-            self.placer.left_out(what, NO_ROOM)
-        else:
-            self.placer.drawn(what)
-            self.marks.append(chosen)
 
     def _corner_mark(self, letter: str) -> None:
         """The frame round the enlarged corner and its letter."""
