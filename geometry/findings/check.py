@@ -14,6 +14,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from geometry.detail.build import build_detail
+from geometry.findings import odd_sizes
 from geometry.findings.corners import corner_checks
 from geometry.findings.day import work_checks
 from geometry.findings.fit import frit_checks, section_checks
@@ -31,7 +32,7 @@ if TYPE_CHECKING:
     from geometry.job import Job, Pane
     from geometry.plate.results import BondStress
 
-ROOMS = (section_checks, frit_checks, corner_checks, joint_checks, chock_checks, bond_checks, work_checks)
+ROOMS = (odd_sizes, section_checks, frit_checks, corner_checks, joint_checks, chock_checks, bond_checks, work_checks)
 
 
 @dataclass(frozen=True)

@@ -31,6 +31,7 @@ class Status(Enum):
     FROM_MEMORY = "from memory"
     DERIVED = "derived"
     GIVEN = "given"
+    OWN_DEFAULT = "own default"
 
 
 @dataclass(frozen=True, slots=True)
