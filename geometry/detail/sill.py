@@ -20,11 +20,13 @@ from geometry.detail.edges import (
     Edge,
     Site,
     edge_towards,
+    edges_of,
     lowest_length,
     sides_of,
     site_on_edge,
     site_round,
     smooth_joint,
+    stretch_between,
 )
 from geometry.outline import Arc, Outline, Point, Segment, perimeter, segments, station_at
 from geometry.outline.corners import ROUNDING
@@ -76,7 +78,7 @@ def sill_of(outline: Outline, *, slope: float, turn: float) -> Edge | Run | None
     facing = edge = edge_towards(sides_of(outline), DOWN)
     lowest = lowest_length(outline)
     if edge is not None and abs(edge.direction.y) > slope * edge.direction.x:
-        if (lowest - edge.length_along + 1e-6) % perimeter(outline) <= edge.straight + 2e-6:
+        if _reaches(outline, edge, lowest):
             return edge
         edge = None  # a side that slopes away above a lower place is none to stand on
     place = lowest if edge is None else edge.length_along + edge.straight / 2
@@ -88,6 +90,16 @@ def sill_of(outline: Outline, *, slope: float, turn: float) -> Edge | Run | None
     if all(further >= GENTLE * level for level, further in sides):
         return None
     return facing if run is None or (edge is not None and run.length < edge.straight + 1e-6) else run
+
+
+def _reaches(outline: Outline, edge: Edge, place: float) -> bool:
+    """Whether a place lies on an edge or on the rounding beside one of its ends."""
+    edges = edges_of(outline)
+    here = next(index for index, each in enumerate(edges) if each.name == edge.name)
+    before, after = edges[here - 1], edges[(here + 1) % len(edges)]
+    first = edge.length_along - stretch_between(outline, before, edge)
+    length = edge.length_along - first + edge.straight + stretch_between(outline, edge, after)
+    return (place - first + 1e-6) % perimeter(outline) <= length + 2e-6
 
 
 def _run_at(outline: Outline, place: float, slope: float) -> Run | None:
