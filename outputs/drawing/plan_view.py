@@ -57,7 +57,9 @@ class PlanView:
         letters = [each for section in detail.sections for each in cuts.ends(section)] if shows.sections else []
         if shows.dimensions:
             self._sizes()
-        for letter, spots in letters:  # last, clear of every end, extension line and size
+        if self.framed is not None and detail.worst_corner is not None:
+            self._put([box("DIMENSIONS", *self.framed)])
+        for letter, spots in letters:  # last, clear of every end, extension line, size and frame
             cuts.letter(letter, spots)
         if corner_letter is not None and shows.corner:
             self._corner_mark(corner_letter)
@@ -138,13 +140,12 @@ class PlanView:
         )
 
     def _corner_mark(self, letter: str) -> None:
-        """The frame round the enlarged corner and its letter."""
+        """The letter of the enlarged corner beside its frame."""
         worst = self.detail.worst_corner
         if worst is None:
             return
         pencil = self.pencil
         left, bottom, right, top = self.framed or corner_window(self.detail)
-        self._put([box("DIMENSIONS", left, bottom, right, top)])
         spots: list[Place] = []
         for more in (0.0, 3.0, 6.0, 10.0):
             away = pencil.paper(pencil.style.title * 0.5 + 1.5)

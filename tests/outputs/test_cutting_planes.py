@@ -28,6 +28,14 @@ glass = { plies = [12] }
 outline = { path = [[0, 0], [606, 0, 1], [606, 302], [0, 302, 1]] }
 pressure = { outward = 3, inward = 15 }
 """,
+    "upright in a recess of its own, head cut beside the frame of the enlarged corner": """
+frame = "grp"
+rake = 35
+glass = { plies = [6] }
+outline = { rectangle = [312, 908], radius = 80 }
+pressure = { outward = 5, inward = 10 }
+recess = { outline = { rectangle = [324, 920], radius = 30 } }
+""",
     "seven corners, bead start beside the head's plane": """
 frame = "steel"
 rake = 15
@@ -60,10 +68,10 @@ glass = { plies = [8] }
 outline = { polygon = [[540.7, -52.3], [-315.3, 234.4], [-311.0, -220.6]], radius = 15 }
 """,
     "bowed jamb, cut beside a spacer": """
-frame = "aluminium"
-glass = { plies = [10] }
+frame = "steel"
+glass = { plies = [6] }
 outline = { path = [[0, 0, 0.05], [653, 0, 0.2], [653, 516, 0.15], [0, 516]] }
-pressure = { outward = 1.5, inward = 5 }
+pressure = { outward = 3, inward = 10 }
 """,
 }
 
