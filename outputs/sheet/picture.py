@@ -23,6 +23,8 @@ if TYPE_CHECKING:
     from outputs.sheet.entities import Mark
     from outputs.sheet.outcomes import Outcome
 
+OVER_VIEW = 4.0  # paper mm from a view to its title
+
 
 @dataclass(frozen=True, slots=True)
 class Picture:
@@ -68,5 +70,5 @@ def titled(
     """A view with its title over it, left aligned; ``outcomes`` tell what became of everything that was planned for it."""
     box = joined(boxes_of(marks, scale))
     pencil = Pencil(style, scale)
-    heading = pencil.text("TEXT", (box[0], box[3] + pencil.paper(4.0)), title, height=style.title)
+    heading = pencil.text("TEXT", (box[0], box[3] + pencil.paper(OVER_VIEW)), title, height=style.title)
     return Picture(name, title, scale, (*marks, heading), joined([box, box_of(heading, scale)]), tuple(outcomes))
