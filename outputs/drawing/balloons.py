@@ -202,9 +202,11 @@ def balloon_beside(item: Item, pencil: Pencil, room: KeepClear, *, top: float, r
         for back in range(60):
             centre = (right - pencil.paper(RADIUS + 1.0 + back), top + pencil.paper(rise))
             box: Box = (centre[0] - radius, centre[1] - radius, centre[0] + radius, centre[1] + radius)
+            if not room.free(box):
+                continue
             marks = balloon(item, centre, pencil)
             leader = next(mark for mark in marks if isinstance(mark, Path) and not mark.closed)
-            if room.takes(marks) and room.free(box) and room.leads(leader):
+            if room.takes(marks) and room.leads(leader):
                 take(marks, room, pencil)
                 room.drawn(f"item {item.number}")
                 return list(marks)

@@ -19,7 +19,7 @@ from __future__ import annotations
 
 import math
 from functools import lru_cache
-from itertools import pairwise
+from itertools import chain, pairwise
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -43,6 +43,8 @@ CLEAR = 0.3  # paper mm that a text in a section keeps from every other text and
 
 def facets(nodes: tuple[Node, ...], *, closed: bool) -> list[Straight]:
     """A run as short straight lines, for keeping clear of it (never for drawing)."""
+    if len(nodes) == 2 and not closed and nodes[0][2] == 0:  # nearly all of a view
+        return [(nodes[0][0], nodes[0][1], nodes[1][0], nodes[1][1])]
     if not [node for node in nodes if node[2] != 0]:
         ends = nodes[1:] if not closed else (*nodes[1:], nodes[0])
         return [(x1, y1, x2, y2) for (x1, y1, _), (x2, y2, _) in zip(nodes, ends, strict=False)]
@@ -117,7 +119,7 @@ class _Rows:
             wider = np.empty((2 * count, 4))
             wider[: self._count] = self.all
             self._array = wider
-        self._array[self._count : count] = rows
+        self._array[self._count : count] = np.fromiter(chain.from_iterable(rows), np.float64, 4 * len(rows)).reshape(-1, 4)
         self._count = count
 
     @property
@@ -142,7 +144,6 @@ class KeepClear:
         self.clear = clear / scale
         self._texts = _Rows()
         self._straights = _Rows()
-        self._reaches = _Rows()  # the box of each straight
         self._leaders: list[Straight] = []
         self._known: dict[int, tuple[Mark, list[Box], list[Straight]]] = {}  # the ink of each mark met so far, by its identity
         self.outcomes: list[Outcome] = []
@@ -164,17 +165,12 @@ class KeepClear:
         boxes, straights = self._ink(marks)
         self._texts.add(boxes)
         self._straights.add(straights)
-        self._reaches.add(
-            [(a if a <= c else c, b if b <= d else d, c if a <= c else a, d if b <= d else b) for a, b, c, d in straights]
-        )
 
     def copy(self) -> KeepClear:
         """The same ink, to try something in; what is told of the trial is dropped with it."""
         other = KeepClear(scale=self.scale, clear=self.clear * self.scale)
         other.clear = self.clear
-        other._texts, other._straights, other._reaches = (
-            _Rows(rows.all) for rows in (self._texts, self._straights, self._reaches)
-        )
+        other._texts, other._straights = _Rows(self._texts.all), _Rows(self._straights.all)
         other._leaders = [*self._leaders]
         other._known = self._known
         return other
@@ -243,9 +239,12 @@ class KeepClear:
 
     def _stroked(self, box: Box) -> bool:
         """Whether a stroke runs into a box."""
-        reaches = self._reaches.all
-        near = (reaches[:, 2] >= box[0]) & (reaches[:, 0] <= box[2]) & (reaches[:, 3] >= box[1]) & (reaches[:, 1] <= box[3])
-        return any(crosses(box, (a, b, c, d)) for a, b, c, d in self._straights.all[near].tolist())
+        left, bottom, right, top = box
+        rows = self._straights.all
+        x1, y1, x2, y2 = rows.T
+        beside = ((x1 < left) & (x2 < left)) | ((x1 > right) & (x2 > right))
+        over = ((y1 < bottom) & (y2 < bottom)) | ((y1 > top) & (y2 > top))
+        return any(crosses(box, (a, b, c, d)) for a, b, c, d in rows[~(beside | over)].tolist())
 
     def _ink(self, marks: Iterable[Mark]) -> tuple[list[Box], list[Straight]]:
         """The boxes of the texts in the marks and their strokes; each mark is measured once, however often it is tried and added."""
@@ -255,8 +254,7 @@ class KeepClear:
         for mark in marks:
             number = id(mark)  # the mark is kept with its ink, so that no other takes its number
             if number not in known:
-                own = (mark,)
-                known[number] = mark, [box_of_text(text, self.scale) for text in texts_of(own)], straights_of(own)
+                known[number] = mark, [box_of_text(text, self.scale) for text in texts_of((mark,))], straights_of((mark,))
             _, lettered, stroked = known[number]
             boxes += lettered
             straights += stroked
