@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from math import fsum
 from typing import TYPE_CHECKING
 
 from outputs.drawing.materials import LAYER_OF, LEGEND_OF
 from outputs.sheet.drafting import number, scale_designation
 from outputs.sheet.outcomes import Fate
 from outputs.sheet.paper import TITLE_HEIGHT, TITLE_WIDTH, TitleFields, title_block
-from outputs.sheet.tables import legend, notes, table, table_height
+from outputs.sheet.tables import UNDER, legend, legend_height, notes, table, table_height
 from outputs.sheets import words
 from outputs.sheets.recipe import Table, Words
 from outputs.sheets.sheet_tables import block_rows, glass_rows, part_rows, revision_rows, size_rows, vertex_rows
@@ -26,7 +27,9 @@ if TYPE_CHECKING:
     from outputs.sheets.recipe import Contents
 
 HALF = (TITLE_WIDTH - 4.0) / 2
-PARTS, REVISIONS, SIZES, OTHERS = "parts", "revisions", "sizes", "others"  # places of the tables in the column
+PLACES = PARTS, REVISIONS, SIZES, OTHERS = "parts", "revisions", "sizes", "others"  # of the tables in the column
+OVER_LIST = 4.0  # paper mm over a table that stands on the title block
+BEYOND_DOUBT = 1e-6  # paper mm, more than any rounding
 PARTS_COLUMNS = (("Item", 12.0), ("Qty", 20.0), ("Part", 48.0), ("Material, size", 100.0))
 REVISIONS_COLUMNS = (("Rev.", 12.0), ("Date", 24.0), ("What changed", 144.0))
 
@@ -105,13 +108,16 @@ def laid_tables(detail: Detail, paper: Paper, tables: Sequence[Table], style: Dr
     """The tables in the right-hand column, from the top down and from the title block up; None where they meet."""
     _, bottom, right, top = paper.space
     left, top = right - paper.title_width, top - 3.0
+    entries = _legend_entries(detail)
+    if _tables_height(tables, legend_height(len(entries), paper.title_width), style) > top - bottom - TITLE_HEIGHT + BEYOND_DOUBT:
+        return None
     marks: list[Mark] = []
     ceiling = bottom + TITLE_HEIGHT
     for each in (each for place in (PARTS, REVISIONS) for each in tables if each.place == place):
         height = table_height(each.columns, each.rows, style)
         listed, _ = table("", each.columns, each.rows, left=left, top=ceiling + height, style=style, heading_below=True)
         marks += listed
-        ceiling += height + 4.0
+        ceiling += height + OVER_LIST
     ends = []
     for place, x in ((SIZES, left), (OTHERS, left + HALF + 4.0)):
         y = top
@@ -120,8 +126,17 @@ def laid_tables(detail: Detail, paper: Paper, tables: Sequence[Table], style: Dr
                 listed, y = table(each.heading, each.columns, each.rows, left=x, top=y, style=style)
                 marks += listed
         ends.append(y)
-    listed, y = legend(_legend_entries(detail), left=left, top=min(ends), width=paper.title_width, style=style)
+    listed, y = legend(entries, left=left, top=min(ends), width=paper.title_width, style=style)
     return LaidTables((*marks, *listed), y, ceiling) if y >= ceiling else None
+
+
+def _tables_height(tables: Sequence[Table], legend_high: float, style: DraftingStyle) -> float:
+    """The height that the tables and the legend under them take in the column, told from their rows."""
+    high = {
+        place: [table_height(t.columns, t.rows, style, heading=t.heading) for t in tables if t.place == place] for place in PLACES
+    }
+    over_block = fsum(each + OVER_LIST for place in (PARTS, REVISIONS) for each in high[place])
+    return over_block + max(fsum(each + UNDER for each in high[place]) for place in (SIZES, OTHERS)) + legend_high
 
 
 def shortened(given: Table, rows: int) -> Table:

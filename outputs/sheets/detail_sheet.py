@@ -125,6 +125,7 @@ class _Shown:
         detail, check, style = contents.detail, contents.check, contents.style
         self._plans: dict[float, Picture] = {}
         self._sections: dict[float, list[Picture]] = {}
+        self._rough: dict[float, list[Picture]] = {}
         self._steps: Steps = {}
         self._corners: list[list[Group]] = [[[corner_picture(detail, scale, style)]] for scale in corner_scales(detail)] or [[]]
         self._beads = bead_pictures(detail, style)
@@ -150,7 +151,9 @@ class _Shown:
 
     def finds_room(self, scale: float, section_scale: float, over: tuple[str, ...], space: Box) -> bool:
         """Whether any choice finds room with the least that the sections take: only then are they drawn."""
-        style, plan = self.contents.style, self.plan(scale)
+        detail, style = self.contents.detail, self.contents.style
+        if section_scale not in self._rough:
+            self._rough[section_scale] = rough_sections(detail, section_scale, style)
         return any(
             find_room(
                 [[piece.paper_size(style) for piece in group] for group in groups],
@@ -158,7 +161,7 @@ class _Shown:
                 beside=_tall(groups),
                 known=self._steps,
             )
-            for groups in self.groups(plan, rough_sections(self.contents.detail, section_scale, style), over)
+            for groups in self.groups(self.plan(scale), self._rough[section_scale], over)
         )
 
     def groups(self, plan: Picture, sections: Group, over: tuple[str, ...]) -> Iterator[tuple[Group, ...]]:
