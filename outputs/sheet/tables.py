@@ -55,6 +55,12 @@ def notes(
     return marks, y - 1.0
 
 
+def notes_height(entries: Sequence[str], width: float, style: DraftingStyle) -> float:
+    """Height of notes under a heading, paper mm."""
+    lines = sum(len(wrapped(entry, width - 7.0, style.text)) for entry in entries)
+    return 4.5 + 1.0 + style.line_pitch * (1 + lines) + 1.0
+
+
 def table(
     heading: str,
     columns: Sequence[tuple[str, float]],

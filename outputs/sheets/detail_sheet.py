@@ -86,7 +86,7 @@ def _ways_with(
     papers = {paper.size: paper for paper in recipe.papers(contents)}
     for paper, ranks, cut_scales in [(papers[s], *rest) for sizes, *rest in SEARCH for s in sizes if s in papers]:
         if paper.size not in laid:
-            laid[paper.size] = laid_tables(detail, paper, given, contents.style)
+            laid[paper.size] = laid_tables(detail, paper, given, recipe.words(contents, ()), contents.style)
         tables = laid[paper.size]
         if tables is None:
             continue
