@@ -18,6 +18,7 @@ from outputs.sheet.keep_clear import crosses, straights_of
 from outputs.sheet.layers import LINETYPES
 from outputs.sheet.lettering import LetteringError, printed
 from outputs.sheet.patterns import PATTERNS
+from outputs.sheet.refusal import SheetError
 from outputs.sheet.runs import segments
 from outputs.sheet.spaces import spaces
 
@@ -35,10 +36,6 @@ _SHORTEST = 1e-5  # paper mm: no printer shows it and CAD seats stumble over it
 _LONG_ENOUGH = 4.0 * _SHORTEST * _SHORTEST  # paper mm², of a length that is beyond doubt
 _MEASURED = 1e-3  # mm between the figure of a dimension and what a seat measures
 _OUTSIDE = 0.01  # paper mm that a mark may reach past the window of its view
-
-
-class SheetError(ValueError):
-    """A sheet that cannot be written; the message names the marks and what is wrong with each."""
 
 
 def prove(sheet: Sheet) -> None:

@@ -46,7 +46,7 @@ _UNLETTERED = f"{_SPACED} />"  # how a group of texts is serialised; words have 
 def svg_bytes(sheet: Sheet) -> bytes:
     """Give the sheet as an SVG file, UTF-8. The same sheet gives the same bytes.
 
-    Raises :class:`outputs.files.proof.SheetError` where the sheet holds what no file may hold.
+    Raises :class:`outputs.sheet.refusal.SheetError` where the sheet holds what no file may hold.
     """
     from svgwrite.base import Title
     from svgwrite.container import Style
