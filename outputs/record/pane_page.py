@@ -9,6 +9,7 @@ from outputs.record.figures_part import Numbered, figures_list
 from outputs.record.findings_part import defaults_table, findings_table, not_decided, outcome, sizes_table
 from outputs.record.markup import Html, items, join, page, section, tag
 from outputs.record.movement_part import movement_section
+from outputs.record.proven_part import proven_section
 from outputs.record.quantities_part import quantities_table
 from outputs.record.sensitivity_part import sensitivity_section
 from outputs.record.stress_part import stress_section
@@ -65,6 +66,8 @@ def pane_page(job: Job, check: PaneCheck, trials: Sequence[Trial]) -> bytes:
             section("To buy for this pane", quantities_table(check.quantities, caption="For one pane"), id_="quantities"),
             "\n",
             cautions(),
+            "\n",
+            proven_section(),
         ),
         tag("footer", tag("p", f"{PROGRAM}. {AN_AID}", class_="small")),
     )
