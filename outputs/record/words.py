@@ -59,6 +59,12 @@ SENSITIVITY = (
     "limit. A word says where the verdict changes."
 )
 
+STACKS = (
+    "The findings judge by the worst case: every tolerance against the dimension at once. The root of squares holds only where the "
+    "tolerances are independent, centred and alike; nobody has their distributions, so it stands here for information and no share of "
+    "panes that come out right is told. A tenth buys what the sum loses when that tolerance alone is held a tenth closer."
+)
+
 NO_PLATE = "Not worked out: {why}."
 
 PROVEN = (
