@@ -23,6 +23,7 @@ from geometry.ledger.figure import Figure, Ledger
 from geometry.ledger.finding import Finding, Verdict, outcome_of
 from geometry.workings.movement import Movement, movement_of
 from geometry.workings.quantities import Quantities, quantities_of
+from geometry.workings.stacks import Stack, stacks_of
 from geometry.workings.subject import Subject
 from geometry.workings.time_plan import TimePlan, time_plan_of
 
@@ -48,6 +49,11 @@ class PaneCheck:
     time_plan: TimePlan | None = None
     quantities: Quantities | None = None
     plate: BondStress | None = None
+
+    @property
+    def stacks(self) -> tuple[Stack, ...]:
+        """The tolerances of joint, flush face, frit and bond thickness, added both ways."""
+        return stacks_of(self.subject)
 
     @property
     def verdict(self) -> Verdict:

@@ -13,23 +13,20 @@ protection
 
 from __future__ import annotations
 
-from functools import lru_cache
 from math import fsum
 from typing import TYPE_CHECKING
 
 from geometry.findings.fit import frit_remedies
 from geometry.ledger.figure import Figure, Sourced
 from geometry.ledger.finding import Constraint, Finding, Remedy, Side, Verdict
-from geometry.outline import Outline, distance_between, distance_from, point_in, segments
 from geometry.rules.calculation import Status
 from geometry.rules.fit import frit, section
 from geometry.rules.rounding import mm
 from geometry.workings.section_sums import (
     ALL_ROUND,
-    Local,
+    drawn_width,
     joint_input,
     joints_as_drawn,
-    spot,
     squeeze_out,
     tolerance,
 )
@@ -62,27 +59,6 @@ HIDDEN = Constraint(
 def findings(subject: Subject, ledger: Ledger) -> tuple[Finding, ...]:
     """Every finding of this room."""
     return (_twice(subject, ledger), _cover(subject, ledger), _hidden(subject, ledger))
-
-
-def drawn_width(subject: Subject) -> Local:
-    """Least width of the frit, fade included, mm from the glass edge, and where it is."""
-    if subject.pane.frit_outline is None:
-        return Local(subject.sizes.frit_width.value, ALL_ROUND)
-    return _least_between(subject.detail.curves.glass, subject.detail.curves.frit_inner)
-
-
-@lru_cache(maxsize=64)
-def _least_between(glass: Outline, inner: Outline) -> Local:
-    """Exact least distance between glass edge and print, and its place; 0 where the edge of the print leaves the glass."""
-    parts = segments(inner)
-    ends = [distance_from(glass, part.start) for part in parts]
-    nearest = min(range(len(parts)), key=lambda index: round(ends[index], 6))
-    # The narrowest vertex bounds the search; the narrowest place lies on it or on a segment beside it.
-    beside = (parts[nearest - 1], parts[nearest])
-    spots = [part.point_at(step / 16) for part in beside for step in range(17)]
-    narrow = min(spots, key=lambda place: round(distance_from(glass, place), 6))
-    least = distance_between(glass, inner, within=ends[nearest] + 1e-6)
-    return Local(least if point_in(glass, parts[nearest].start) else 0.0, spot(narrow))
 
 
 def solid_at_worst(subject: Subject, ledger: Ledger) -> tuple[Figure, str]:
