@@ -37,7 +37,7 @@ class Subject:
         """Whether the pane is a deck light: it lies on its landing."""
         return self.pane.rake >= self.pane.limits.deck_light_rake
 
-    @cached_property
+    @property
     def sizer(self) -> Sizer:
         """Tolerances and movements by the same rules that sized the detail."""
         return Sizer(self.job, self.pane, self.detail.curves.glass)
@@ -50,7 +50,7 @@ class Subject:
         known = self._asked.get((key, scale, unit))
         if known is not None:
             return known
-        holder: Any = self.pane if key.split(".")[0] in type(self.pane).model_fields else self.job
+        holder: Any = self._holder(key)
         value: Any = holder
         for step in key.split("."):
             value = getattr(value, step)
@@ -64,9 +64,17 @@ class Subject:
         """What was asked for already: a job does not change while it is checked."""
         return {}
 
+    def _holder(self, key: str) -> Job | Pane:
+        return self.pane if key.split(".")[0] in type(self.pane).model_fields else self.job
+
+    def table_of(self, key: str) -> Any:
+        """The table of pane or job in which the value at a dotted key lies: while it is the same one, so is the value."""
+        first, _, rest = key.partition(".")
+        return getattr(self._holder(key), first) if rest else self._holder(key)
+
     def given_by(self, key: str) -> str:
         """The place in the office's defaults that gave the value at a dotted key; "" where it came from elsewhere."""
-        return self.pane.given_by(key) if key.split(".")[0] in type(self.pane).model_fields else self.job.given_by(key)
+        return self._holder(key).given_by(key)
 
     @property
     def office_values(self) -> dict[str, str]:

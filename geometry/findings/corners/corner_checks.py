@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from geometry.findings.checks import found_by
 from geometry.findings.corners import corner_remedies, notch_checks
 from geometry.findings.corners.corner_sights import agreeing, also_at, bead_centre, inside_bead, sights_of, tightest
 from geometry.findings.fit.frit_checks import needed_for_cover, print_depth, refraction, solid_at_worst
@@ -73,15 +74,18 @@ GUN_TURNS = Constraint(
 
 def findings(subject: Subject, ledger: Ledger) -> tuple[Finding, ...]:
     """Every finding of this room; those on corners only where the pane has some."""
+    return found_by(CHECKS, subject, ledger)
+
+
+def _on_bisectors(subject: Subject, ledger: Ledger) -> Iterator[Finding]:
     sights = sights_of(subject.detail.curves, subject.pane.frit_outline is None)
-    found: list[Finding] = []
-    if sights:
-        found += [_joint(subject, ledger, sights), *_landing(subject, ledger, sights)]
-        if any(sight.corner.convex for sight in sights):
-            found.append(_nose(subject, ledger, sights))
-        found += _frit(subject, ledger, sights)
-    found += _bead(subject, ledger)
-    return (*found, *notch_checks.findings(subject, ledger))
+    if not sights:
+        return
+    yield _joint(subject, ledger, sights)
+    yield from _landing(subject, ledger, sights)
+    if any(sight.corner.convex for sight in sights):
+        yield _nose(subject, ledger, sights)
+    yield from _frit(subject, ledger, sights)
 
 
 def _joint(subject: Subject, ledger: Ledger, sights: tuple[CornerSight, ...]) -> Finding:
@@ -277,3 +281,6 @@ def _bead(subject: Subject, ledger: Ledger) -> Iterator[Finding]:
         remedies=(Remedy(f"turn the bead on {mm(least.value)}", corner_remedies.bead_radius(least.value)),),
         defaults=least.defaults,
     )
+
+
+CHECKS = (_on_bisectors, _bead, notch_checks.findings)

@@ -17,6 +17,7 @@ from functools import lru_cache
 from math import fsum
 from typing import TYPE_CHECKING
 
+from geometry.findings.checks import found_by
 from geometry.findings.fit import frit_remedies
 from geometry.ledger.figure import Figure, Sourced
 from geometry.ledger.finding import Constraint, Finding, Remedy, Side, Verdict
@@ -61,7 +62,7 @@ HIDDEN = Constraint(
 
 def findings(subject: Subject, ledger: Ledger) -> tuple[Finding, ...]:
     """Every finding of this room."""
-    return (_twice(subject, ledger), _cover(subject, ledger), _hidden(subject, ledger))
+    return found_by(CHECKS, subject, ledger)
 
 
 def drawn_width(subject: Subject) -> Local:
@@ -264,3 +265,6 @@ def _hidden(subject: Subject, ledger: Ledger) -> Finding:
         remedies=frit_remedies.for_looks(subject, least=least.value, drawn=drawn.value, short=shown - figure.value),
         figure=figure,
     )
+
+
+CHECKS = (_twice, _cover, _hidden)

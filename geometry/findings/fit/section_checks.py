@@ -6,6 +6,7 @@ import math
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
+from geometry.findings.checks import found_by
 from geometry.findings.fit import bead_checks, bond_size_checks, fill_checks, spacer_checks
 from geometry.findings.fit.bead_remedies import bead_changes, down, frit_follows, landing_needed, narrower_bead
 from geometry.ledger.figure import defaults_of
@@ -72,17 +73,7 @@ FLUSH = Constraint(
 
 def findings(subject: Subject, ledger: Ledger) -> tuple[Finding, ...]:
     """Every finding of this room."""
-    return (
-        _landing(subject, ledger),
-        _spacer(subject, ledger),
-        *spacer_checks.findings(subject),
-        _rim(subject, ledger),
-        *([_fillet(subject, ledger)] if subject.pane.recess.fillet > 0 else []),
-        *bond_size_checks.findings(subject, ledger),
-        *bead_checks.findings(subject, ledger),
-        *_flush(subject, ledger),
-        *fill_checks.findings(subject, ledger),
-    )
+    return found_by(CHECKS, subject, ledger)
 
 
 def _landing(subject: Subject, ledger: Ledger) -> Finding:
@@ -179,7 +170,9 @@ def _set_back_to(subject: Subject, ledger: Ledger, set_back: float) -> Remedy:
     return Remedy(f"set the bead {mm(set_back)} from the glass edge, {mm(further)} further in", tuple(changes))
 
 
-def _fillet(subject: Subject, ledger: Ledger) -> Finding:
+def _fillet(subject: Subject, ledger: Ledger) -> Iterator[Finding]:
+    if subject.pane.recess.fillet <= 0:
+        return
     sizes, (least, _) = subject.sizes, joints_as_drawn(subject)
     fillet, draft = subject.asked("recess.fillet", unit="mm"), subject.asked("recess.draft", unit="°")
     reach = ledger.work("reach of the fillet on the landing", section_room.fillet_reach, fillet=fillet, draft=draft)
@@ -198,7 +191,7 @@ def _fillet(subject: Subject, ledger: Ledger) -> Finding:
         # the reach grows with the radius, so the radius scales with the room
         radius = down(first * (fillet.value / reach.value if reach.value else 1.0), 0.5)
         remedies.append(Remedy(f"grind the fillet to a radius of {mm(radius)}", (Change("recess.fillet", radius),)))
-    return FILLET.judged(
+    yield FILLET.judged(
         value=clear.value,
         limit=0.0,
         where=least.where,
@@ -278,3 +271,17 @@ def _flush_remedies(subject: Subject, most: tuple[float, float]) -> tuple[Remedy
     if low <= thickness <= high and thickness != bond and -most[0] <= proud <= most[1]:
         remedies.append(Remedy(f"make the bond {mm(thickness)} thick", bead_changes(subject, thickness=thickness)))
     return tuple(remedies)
+
+
+CHECKS = (
+    _landing,
+    _spacer,
+    spacer_checks.findings,
+    _rim,
+    _fillet,
+    bond_size_checks.findings,
+    bead_checks.findings,
+    _flush,
+    fill_checks.findings,
+)
+"""Bead and joint by themselves stand among those of the section, where a reader looks for them."""

@@ -14,6 +14,7 @@ from geometry.workings.spacer_room import least_end_room, nearest_spacers
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
+    from geometry.ledger.figure import Ledger
     from geometry.workings.subject import Subject
 
 PRACTICE = "common practice, no source"
@@ -44,7 +45,7 @@ ON_STRAIGHT = Constraint(
 )
 
 
-def findings(subject: Subject) -> Iterator[Finding]:
+def findings(subject: Subject, _: Ledger) -> Iterator[Finding]:
     """Every finding about the spacer blocks; their place beside the bead is a matter of the section."""
     yield _stands(subject)
     if (near := nearest_spacers(subject.detail)) is not None:

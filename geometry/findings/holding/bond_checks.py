@@ -17,6 +17,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 from geometry.detail.edges import ROUND
+from geometry.findings.checks import found_by
 from geometry.findings.fit.bead_remedies import bead_changes
 from geometry.findings.holding.bond_remedies import flatter, less_tension, wider_bead
 from geometry.ledger.figure import defaults_of
@@ -90,13 +91,7 @@ PEEL = Constraint(
 
 def findings(subject: Subject, ledger: Ledger) -> tuple[Finding, ...]:
     """Every finding of this room."""
-    return (
-        _shear(subject, ledger),
-        _tension(subject, ledger),
-        *_permanent(subject, ledger),
-        _fresh(subject, ledger),
-        _peel(subject, ledger),
-    )
+    return found_by(CHECKS, subject, ledger)
 
 
 # Movement.
@@ -177,7 +172,9 @@ def _tension(subject: Subject, ledger: Ledger) -> Finding:
     design = subject.asked("adhesive.design_tension", unit="MPa")
     if contact.value <= 0.0:
         height = subject.sizes.notch_height.value
-        return TENSION.but(side=Side.AT_LEAST, unit="mm", source="geometry of the section", status=Status.DERIVED, limit_key="").judged(
+        return TENSION.but(
+            side=Side.AT_LEAST, unit="mm", source="geometry of the section", status=Status.DERIVED, limit_key=""
+        ).judged(
             value=height,
             limit=gap.value,
             says=f"a fresh bead {mm(height)} high does not wet the landing at a gap of {mm(gap.value)}: it holds nothing there",
@@ -420,3 +417,6 @@ def _peel(subject: Subject, ledger: Ledger) -> Finding:
         figure=peel,
         defaults=defaults_of(limit),
     )
+
+
+CHECKS = (_shear, _tension, _permanent, _fresh, _peel)

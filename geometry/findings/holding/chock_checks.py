@@ -320,3 +320,6 @@ def _longer(subject: Subject, force: float, bearing: Figure, chock: Chock) -> tu
         dynamic_factor=subject.limit("dynamic_factor").value,
     )
     return (Remedy(f"make the chocks {mm(up(length, 5.0))} long", (Change("chocks.length", up(length, 5.0)),)),)
+
+
+CHECKS = (findings,)

@@ -356,3 +356,6 @@ def _smaller_pane(subject: Subject, by: float) -> Remedy | None:
 
 def _radii(radius: float | Sequence[float]) -> Any:
     return list(radius) if isinstance(radius, tuple) else radius
+
+
+CHECKS = (findings,)

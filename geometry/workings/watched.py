@@ -1,0 +1,88 @@
+"""What is read of a pane, written down: so that what was found stands wherever everything that was read is the same again.
+
+Terms
+-----
+part
+    A table of the job, the detail or a group of its values: something that is looked into. All else is a value.
+watched
+    A stand-in for a part. It hands on what the part holds and keeps everything that was asked of it.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any, cast
+
+from geometry.detail.parts import Curves, Detail
+from geometry.job.fields import Table
+from geometry.sizing.sizes import Sizes
+from geometry.workings.subject import Subject
+
+if TYPE_CHECKING:
+    from geometry.ledger.figure import Sourced
+
+_PARTS = (Table, Detail, Curves, Sizes)
+
+
+class _Watched:
+    """A part, watched: everything that was read stands among its own attributes, a part of the part as another stand-in."""
+
+    def __init__(self, part: Any) -> None:
+        self._part, self._whole = part, False
+
+    def __getattr__(self, name: str) -> Any:
+        value = getattr(self._part, name)
+        if callable(value):
+            self._whole = True  # a method may read anything
+            return value
+        read = _Watched(value) if isinstance(value, _PARTS) else value
+        setattr(self, name, read)
+        return read
+
+    def __eq__(self, other: object) -> bool:
+        self._whole = True
+        return bool(self._part == other)
+
+    __hash__ = None  # type: ignore[assignment] # a memory keyed by a stand-in would answer without reading
+
+    def same_in(self, part: Any) -> bool:
+        """Whether all that was read of this part is the same in another."""
+        if part is self._part:
+            return True
+        if type(part) is not type(self._part) or (self._whole and part != self._part):
+            return False
+        for name, read in vars(self).items():
+            if name in ("_part", "_whole"):
+                continue
+            now = getattr(part, name)
+            if not (read.same_in(now) if isinstance(read, _Watched) else read is now or _same(read, now)):
+                return False
+        return True
+
+
+def _same(one: Any, other: Any) -> bool:
+    return type(one) is type(other) and bool(one == other)
+
+
+class WatchedSubject(Subject):
+    """A pane under check that knows what was read of it."""
+
+    def __init__(self, subject: Subject) -> None:
+        super().__init__(*(cast("Any", _Watched(part)) for part in (subject.job, subject.pane, subject.detail)))
+        self.__dict__["_subject"], self.__dict__["_answers"] = subject, {}
+
+    def asked(self, key: str, *, scale: float = 1.0, unit: str = "") -> Sourced:
+        """As a subject answers; the answer is kept."""
+        found = self._subject.asked(key, scale=scale, unit=unit)
+        self._answers[key, scale, unit] = found
+        return found
+
+    def same_in(self, other: Subject) -> bool:
+        """Whether all that was read is the same in another pane: whoever reads no more would find the same there."""
+        for (key, scale, unit), answer in self._answers.items():
+            if other.table_of(key) is not self._subject.table_of(key) and other.asked(key, scale=scale, unit=unit) != answer:
+                return False
+        watched = ((self.job, other.job), (self.pane, other.pane), (self.detail, other.detail))
+        return all(cast("Any", part).same_in(now) for part, now in watched)
+
+    _subject: Subject
+    _answers: dict[tuple[str, float, str], Sourced]
