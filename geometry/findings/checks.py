@@ -23,9 +23,11 @@ Check: TypeAlias = "Callable[[Subject, Ledger], Finding | Iterable[Finding]]"
 
 
 def found_by(checks: Iterable[Check], subject: Subject, ledger: Ledger) -> tuple[Finding, ...]:
-    """The findings of some checks, in their order."""
-    found: list[Finding] = []
-    for check in checks:
-        made = check(subject, ledger)
-        found += [made] if isinstance(made, Finding) else made
-    return tuple(found)
+    """The findings of some checks, in their order, with their remedies."""
+    return tuple(finding.with_remedies() for check in checks for finding in judged_by(check, subject, ledger))
+
+
+def judged_by(check: Check, subject: Subject, ledger: Ledger) -> tuple[Finding, ...]:
+    """The findings of a check, their remedies yet to be thought of."""
+    made = check(subject, ledger)
+    return (made,) if isinstance(made, Finding) else tuple(made)

@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from geometry.detail.build import DetailError, build_detail
-from geometry.findings.checks import Check, found_by
+from geometry.findings.checks import Check, judged_by
 from geometry.job import JobError, with_changes
 from geometry.ledger.figure import Ledger
 from geometry.ledger.finding import Finding, Remedy, Verdict
@@ -32,12 +32,14 @@ class _Made:
 
     def after(self, changed: Subject, ledger: Ledger) -> tuple[Finding, ...]:
         """Its findings on the changed pane."""
-        return self.findings if self.read.same_in(changed) else found_by((self.check,), changed, ledger)
+        return self.findings if self.read.same_in(changed) else judged_by(self.check, changed, ledger)
 
 
 def _made(check: Check, subject: Subject, ledger: Ledger) -> _Made:
     read = WatchedSubject(subject)
-    return _Made(check, found_by((check,), read, ledger), read)
+    findings = judged_by(check, read, ledger)
+    read.close()  # what a remedy looks at decides no finding
+    return _Made(check, tuple(finding.with_remedies() for finding in findings), read)
 
 
 def changed_subject(subject: Subject, remedy: Remedy) -> Subject | None:
@@ -68,7 +70,9 @@ def proven(checks: Iterable[Check], subject: Subject, ledger: Ledger) -> tuple[F
             tried[key] = None if changed is None else _all_after(every, changed)
         return tried[key]
 
-    return tuple(replace(finding, remedies=tuple(_kept(finding, failing, after))) for finding in findings)
+    return tuple(
+        replace(finding, remedies=tuple(_kept(finding, failing, after))) if finding.remedies else finding for finding in findings
+    )
 
 
 def _all_after(every: Iterable[_Made], changed: Subject) -> tuple[Finding, ...]:

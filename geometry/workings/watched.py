@@ -23,18 +23,26 @@ if TYPE_CHECKING:
 _PARTS = (Table, Detail, Curves, Sizes)
 
 
+class _Watch:
+    """Whether what is read is still written down."""
+
+    on = True
+
+
 class _Watched:
     """A part, watched: everything that was read stands among its own attributes, a part of the part as another stand-in."""
 
-    def __init__(self, part: Any) -> None:
-        self._part, self._whole = part, False
+    def __init__(self, part: Any, watch: _Watch) -> None:
+        self._part, self._watch, self._whole = part, watch, False
 
     def __getattr__(self, name: str) -> Any:
         value = getattr(self._part, name)
+        if not self._watch.on:
+            return value
         if callable(value):
             self._whole = True  # a method may read anything
             return value
-        read = _Watched(value) if isinstance(value, _PARTS) else value
+        read = _Watched(value, self._watch) if isinstance(value, _PARTS) else value
         setattr(self, name, read)
         return read
 
@@ -51,7 +59,7 @@ class _Watched:
         if type(part) is not type(self._part) or (self._whole and part != self._part):
             return False
         for name, read in vars(self).items():
-            if name in ("_part", "_whole"):
+            if name in ("_part", "_watch", "_whole"):
                 continue
             now = getattr(part, name)
             if not (read.same_in(now) if isinstance(read, _Watched) else read is now or _same(read, now)):
@@ -64,16 +72,26 @@ def _same(one: Any, other: Any) -> bool:
 
 
 class WatchedSubject(Subject):
-    """A pane under check that knows what was read of it."""
+    """A pane under check that knows what was read of it, until it is closed."""
+
+    _subject: Subject
+    _watch: _Watch
+    _answers: dict[tuple[str, float, str], Sourced]
 
     def __init__(self, subject: Subject) -> None:
-        super().__init__(*(cast("Any", _Watched(part)) for part in (subject.job, subject.pane, subject.detail)))
-        self.__dict__["_subject"], self.__dict__["_answers"] = subject, {}
+        watch = _Watch()
+        super().__init__(*(cast("Any", _Watched(part, watch)) for part in (subject.job, subject.pane, subject.detail)))
+        vars(self).update(_subject=subject, _watch=watch, _answers={})
+
+    def close(self) -> None:
+        """What is read from now on is not written down."""
+        self._watch.on = False
 
     def asked(self, key: str, *, scale: float = 1.0, unit: str = "") -> Sourced:
-        """As a subject answers; the answer is kept."""
+        """As the pane itself answers."""
         found = self._subject.asked(key, scale=scale, unit=unit)
-        self._answers[key, scale, unit] = found
+        if self._watch.on:
+            self._answers[key, scale, unit] = found
         return found
 
     def same_in(self, other: Subject) -> bool:
@@ -83,6 +101,3 @@ class WatchedSubject(Subject):
                 return False
         watched = ((self.job, other.job), (self.pane, other.pane), (self.detail, other.detail))
         return all(cast("Any", part).same_in(now) for part, now in watched)
-
-    _subject: Subject
-    _answers: dict[tuple[str, float, str], Sourced]

@@ -101,7 +101,7 @@ def _joint(subject: Subject, ledger: Ledger, sights: tuple[CornerSight, ...]) ->
         limit=limit.value,
         where=worst.name,
         says=says,
-        remedies=corner_remedies.for_joint(subject, [sight.corner for sight in sights]),
+        remedies=lambda: corner_remedies.for_joint(subject, [sight.corner for sight in sights]),
         figure=_joint_figure(subject, ledger, worst),
         defaults=defaults_of(limit),
     )
@@ -140,7 +140,7 @@ def _landing(subject: Subject, ledger: Ledger, sights: tuple[CornerSight, ...]) 
         limit=needed.value,
         where=worst.name,
         says=says,
-        remedies=corner_remedies.for_landing(subject, worst.corner, short=needed.value - value),
+        remedies=lambda: corner_remedies.for_landing(subject, worst.corner, short=needed.value - value),
         figure=_landing_figure(subject, ledger, worst, value),
         defaults=needed.defaults,
     )
@@ -182,7 +182,7 @@ def _nose(subject: Subject, ledger: Ledger, sights: tuple[CornerSight, ...]) -> 
         limit=limit.value,
         where=worst.name,
         says=f"{mm(worst.nose)} of glass beyond the bead on the bisector of {number(at.interior_angle)}°{others}",
-        remedies=corner_remedies.for_nose(subject, beyond, most=limit.value),
+        remedies=lambda: corner_remedies.for_nose(subject, beyond, most=limit.value),
         figure=agreeing(ledger, f"nose in corner {worst.name}", bead.nose_length, worst.nose, inputs),
         defaults=limit.defaults,
     )
@@ -221,7 +221,7 @@ def _frit(subject: Subject, ledger: Ledger, sights: tuple[CornerSight, ...]) -> 
         limit=limit,
         where=worst.name,
         says=says,
-        remedies=corner_remedies.for_frit(
+        remedies=lambda: corner_remedies.for_frit(
             subject, worst.corner, short=limit - at_worst.value, to_margin=margin.value - at_worst.value
         ),
         figure=at_worst,
@@ -268,7 +268,7 @@ def _bead(subject: Subject, ledger: Ledger) -> Iterator[Finding]:
         limit=least.value,
         where=where,
         says=says,
-        remedies=corner_remedies.for_radius(subject, least.value + centre.value),
+        remedies=lambda: corner_remedies.for_radius(subject, least.value + centre.value),
         figure=left,
         defaults=least.defaults,
     )

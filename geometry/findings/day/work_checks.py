@@ -64,7 +64,7 @@ def _in_time(subject: Subject, day: DayFigures) -> Finding:
         value=elapsed,
         limit=limit,
         says=says,
-        remedies=tuple(_quicker(subject, day))[:MOST_REMEDIES] if late else (),
+        remedies=lambda: tuple(_quicker(subject, day))[:MOST_REMEDIES] if late else (),
         figure=day.elapsed,
         defaults=day.limit.defaults,
     )

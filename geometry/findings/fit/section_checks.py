@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import replace
+from functools import partial
 from typing import TYPE_CHECKING
 
 from geometry.findings.checks import found_by
@@ -89,46 +90,50 @@ def _landing(subject: Subject, ledger: Ledger) -> Finding:
     )
     needed = ledger.work("landing needed inside the bead", section_room.landing_inside_needed, overspill=spill, margin=inside)
     says = f"{mm(margin.value)} of landing inside the bead; {mm(spill.value)} of overspill and {mm(inside.value)} of margin are needed"
-    width, short = sizes.bond_width.value, needed.value - margin.value
-    wider = landing_needed(subject, joint=widest.value, bond_width=width, overspill=spill.value)
-    hidden = wider - joints_as_drawn(subject)[0].value + sizes.bond_thickness.value
-    nearer = down(sizes.set_back.value - short, 0.5)
-
-    def fits(narrow: float) -> bool:
-        spilled = overspill_of(subject, bond_width=narrow)
-        return landing_needed(subject, joint=widest.value, bond_width=narrow, overspill=spilled) <= sizes.landing.value
-
-    remedies = [
-        Remedy(f"widen the landing to {mm(wider)}", (Change("recess.landing", wider), *frit_follows(subject, width=hidden)))
-    ]
-    if nearer >= max(sizes.spacer_width.value, subject.pane.frit.start):
-        remedies.append(Remedy(f"bring the bead {mm(nearer)} from the glass edge", (Change("bond.set_back", nearer),)))
-    remedies += narrower_bead(subject, fits)
     return LANDING.judged(
         value=margin.value,
         limit=needed.value,
         where=widest.where,
         says=says,
-        remedies=tuple(remedies),
+        remedies=lambda: _wider_landing(subject, widest.value, spill.value, needed.value - margin.value),
         figure=margin,
         defaults=needed.defaults,
     )
+
+
+def _wider_landing(subject: Subject, joint: float, spill: float, short: float) -> Iterator[Remedy]:
+    """A wider landing; a bead nearer to the glass edge by what is ``short``, mm; a narrower bead."""
+    sizes = subject.sizes
+    wider = landing_needed(subject, joint=joint, bond_width=sizes.bond_width.value, overspill=spill)
+    hidden = wider - joints_as_drawn(subject)[0].value + sizes.bond_thickness.value
+    yield Remedy(f"widen the landing to {mm(wider)}", (Change("recess.landing", wider), *frit_follows(subject, width=hidden)))
+    nearer = down(sizes.set_back.value - short, 0.5)
+    if nearer >= max(sizes.spacer_width.value, subject.pane.frit.start):
+        yield Remedy(f"bring the bead {mm(nearer)} from the glass edge", (Change("bond.set_back", nearer),))
+
+    def fits(narrow: float) -> bool:
+        spilled = overspill_of(subject, bond_width=narrow)
+        return landing_needed(subject, joint=joint, bond_width=narrow, overspill=spilled) <= sizes.landing.value
+
+    yield from narrower_bead(subject, fits)
 
 
 def _spacer(subject: Subject, ledger: Ledger) -> Finding:
     sizes, clear = subject.sizes, subject.limit("spacer_clearance")
     width = subject.asked("spacers.width", unit="mm")
     room = ledger.work("room beside the spacer", section_room.room_beside_spacer, set_back=sizes.set_back, spacer_width=width)
-    narrow = down(sizes.set_back.value - clear.value, 0.5)
-    remedies = []
-    if narrow >= subject.limit("spacer_width_least").value:
-        remedies.append(Remedy(f"take spacers {mm(narrow)} wide", (Change("spacers.width", narrow),)))
-    remedies.append(_set_back_to(subject, ledger, up(width.value + clear.value, 0.5)))
+
+    def remedies() -> Iterator[Remedy]:
+        narrow = down(sizes.set_back.value - clear.value, 0.5)
+        if narrow >= subject.limit("spacer_width_least").value:
+            yield Remedy(f"take spacers {mm(narrow)} wide", (Change("spacers.width", narrow),))
+        yield _set_back_to(subject, ledger, up(width.value + clear.value, 0.5))
+
     return SPACER.judged(
         value=room.value,
         limit=clear.value,
         says=f"the set-back of {mm(sizes.set_back.value)} leaves {mm(room.value)} beside a spacer of {mm(width.value)}",
-        remedies=tuple(remedies),
+        remedies=remedies,
         figure=room,
         defaults=defaults_of(clear),
     )
@@ -138,17 +143,21 @@ def _rim(subject: Subject, ledger: Ledger) -> Finding:
     sizes, clear = subject.sizes, subject.limit("rim_clearance")
     start = subject.asked("frit.start", unit="mm")
     inside = ledger.work("bead inside the clear rim", section_room.inside_clear_rim, set_back=sizes.set_back, frit_start=start)
-    remedies = []
-    nearer = max(0.0, down(sizes.set_back.value - clear.value, 0.5))
-    if not subject.pane.frit.printed and sizes.set_back.value >= clear.value:
-        words = "print to the glass edge, 0 mm from it" if nearer == 0 else f"begin the print {mm(nearer)} from the glass edge"
-        remedies.append(Remedy(words, (Change("frit.start", nearer),)))
-    remedies.append(_set_back_to(subject, ledger, up(start.value + clear.value, 0.5)))
+
+    def remedies() -> Iterator[Remedy]:
+        nearer = max(0.0, down(sizes.set_back.value - clear.value, 0.5))
+        if not subject.pane.frit.printed and sizes.set_back.value >= clear.value:
+            words = (
+                "print to the glass edge, 0 mm from it" if nearer == 0 else f"begin the print {mm(nearer)} from the glass edge"
+            )
+            yield Remedy(words, (Change("frit.start", nearer),))
+        yield _set_back_to(subject, ledger, up(start.value + clear.value, 0.5))
+
     return RIM.judged(
         value=inside.value,
         limit=clear.value,
         says=f"the bead lies {mm(inside.value)} inside the start of the frit",
-        remedies=tuple(remedies),
+        remedies=remedies,
         figure=inside,
         defaults=defaults_of(clear),
     )
@@ -225,7 +234,7 @@ def _flush(subject: Subject, ledger: Ledger) -> Iterator[Finding]:
             limit=max(whole.value, limit.value),
             look=limit.value,
             says=f"{_lie(sizes.proud.value)} as drawn, ±{mm(spread.value)} by the tolerances",
-            remedies=_flush_remedies(subject, most),
+            remedies=partial(_flush_remedies, subject, most),
             figure=worst,
             defaults=defaults_of(limit),
         )
@@ -236,7 +245,7 @@ def _flush(subject: Subject, ledger: Ledger) -> Iterator[Finding]:
             value=off.value,
             limit=limit.value,
             says=f"{_lie(sizes.proud.value)} as drawn; ±{mm(spread.value)} by the tolerances: measure the recess",
-            remedies=_flush_remedies(subject, (limit.value, limit.value)),
+            remedies=partial(_flush_remedies, subject, (limit.value, limit.value)),
             figure=off,
             defaults=defaults_of(limit),
         )

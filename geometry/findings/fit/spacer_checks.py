@@ -94,7 +94,7 @@ def _clear(subject: Subject, clear: float, marks: tuple[str, str]) -> Finding:
         limit=least.value,
         where=f"{one}, {other}",
         says=says,
-        remedies=(
+        remedies=lambda: (
             *_shorter(subject, short),
             Remedy(f"set the spacers out at a pitch of {mm(wider)}", (Change("spacers.pitch", wider),)),
         ),
@@ -112,7 +112,7 @@ def _on_straight(subject: Subject, room: float, mark: str, edge: str, straight: 
         limit=0.0,
         where=edge,
         says=f"{mark} of {mm(length.value)} {beyond} of {mm(straight)} on {edge}",
-        remedies=(
+        remedies=lambda: (
             *_shorter(subject, max(0.0, -2 * room)),
             Remedy(f"set the first spacer {mm(farther)} inside the corner", (Change("spacers.from_corner", farther),)),
         ),
