@@ -13,13 +13,14 @@ from typing import TYPE_CHECKING
 from geometry.detail.build import DetailError, build_detail
 from geometry.findings.checks import Check, judged_by
 from geometry.job import JobError, with_changes
-from geometry.ledger.figure import Ledger
+from geometry.ledger.figure import RoughLedger
 from geometry.ledger.finding import Finding, Remedy, Verdict
 from geometry.workings.subject import Subject
 from geometry.workings.watched import WatchedSubject
 
 if TYPE_CHECKING:
     from geometry.job import Job
+    from geometry.ledger.figure import Ledger
 
 
 @dataclass(frozen=True)
@@ -76,7 +77,7 @@ def proven(checks: Iterable[Check], subject: Subject, ledger: Ledger) -> tuple[F
 
 
 def _all_after(every: Iterable[_Made], changed: Subject) -> tuple[Finding, ...]:
-    ledger = Ledger()
+    ledger = RoughLedger()
     return tuple(finding for made in every for finding in made.after(changed, ledger))
 
 

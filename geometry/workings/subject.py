@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cache, cached_property
 from typing import TYPE_CHECKING, Any
 
 from geometry.ledger.figure import Sourced
@@ -17,6 +17,13 @@ if TYPE_CHECKING:
     from geometry.sizing.sizes import Sizes
 
 _ORIGIN = {"given": Origin.GIVEN, "default": Origin.DEFAULT, "worked out": Origin.WORKED_OUT, "left out": Origin.DEFAULT}
+
+
+@cache
+def _of_pane() -> frozenset[str]:
+    from geometry.job import Pane
+
+    return frozenset(Pane.model_fields)
 
 
 @dataclass(frozen=True)
@@ -65,7 +72,7 @@ class Subject:
         return {}
 
     def _holder(self, key: str) -> Job | Pane:
-        return self.pane if key.split(".")[0] in type(self.pane).model_fields else self.job
+        return self.pane if key.partition(".")[0] in _of_pane() else self.job
 
     def table_of(self, key: str) -> Any:
         """The table of pane or job in which the value at a dotted key lies: while it is the same one, so is the value."""

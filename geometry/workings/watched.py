@@ -76,7 +76,7 @@ class WatchedSubject(Subject):
 
     _subject: Subject
     _watch: _Watch
-    _answers: dict[tuple[str, float, str], Sourced]
+    _answers: dict[str, dict[tuple[str, float, str], Sourced]]  # by the keys that lie in the same table
 
     def __init__(self, subject: Subject) -> None:
         watch = _Watch()
@@ -91,13 +91,16 @@ class WatchedSubject(Subject):
         """As the pane itself answers."""
         found = self._subject.asked(key, scale=scale, unit=unit)
         if self._watch.on:
-            self._answers[key, scale, unit] = found
+            first, dot, _ = key.partition(".")
+            self._answers.setdefault(f"{first}.*" if dot else key, {})[key, scale, unit] = found
         return found
 
     def same_in(self, other: Subject) -> bool:
         """Whether all that was read is the same in another pane: whoever reads no more would find the same there."""
-        for (key, scale, unit), answer in self._answers.items():
-            if other.table_of(key) is not self._subject.table_of(key) and other.asked(key, scale=scale, unit=unit) != answer:
+        for keys, answers in self._answers.items():
+            if other.table_of(keys) is self._subject.table_of(keys):
+                continue
+            if any(other.asked(key, scale=scale, unit=unit) != answer for (key, scale, unit), answer in answers.items()):
                 return False
         watched = ((self.job, other.job), (self.pane, other.pane), (self.detail, other.detail))
         return all(cast("Any", part).same_in(now) for part, now in watched)
