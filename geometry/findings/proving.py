@@ -49,7 +49,7 @@ def changed_subject(subject: Subject, remedy: Remedy) -> Subject | None:
     try:
         job: Job = with_changes(subject.job, subject.pane.code, changes)
         pane = next(pane for pane in job.panes if pane.code == subject.pane.code)
-        return Subject(job, pane, build_detail(job, pane, cut=False))
+        return Subject(job, pane, build_detail(job, pane, cut=False), before=subject)
     except (JobError, DetailError):
         return None
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cache, cached_property
 from typing import TYPE_CHECKING, Any
 
@@ -28,11 +28,15 @@ def _of_pane() -> frozenset[str]:
 
 @dataclass(frozen=True)
 class Subject:
-    """One pane with its job and its detail. Every check reads from here and nowhere else."""
+    """One pane with its job and its detail. Every check reads from here and nowhere else.
+
+    ``before`` is the pane before a change: what did not change is answered as it was.
+    """
 
     job: Job
     pane: Pane
     detail: Detail
+    before: Subject | None = field(default=None, repr=False, compare=False)
 
     @property
     def sizes(self) -> Sizes:
@@ -57,6 +61,8 @@ class Subject:
         known = self._asked.get((key, scale, unit))
         if known is not None:
             return known
+        if self.before is not None and self.table_of(key) is self.before.table_of(key):
+            return self.before.asked(key, scale=scale, unit=unit)
         holder: Any = self._holder(key)
         value: Any = holder
         for step in key.split("."):
