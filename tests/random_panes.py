@@ -49,7 +49,7 @@ def _round_polygon(dice: random.Random) -> str:
     return f"{{ polygon = {_pair(points)}, radius = {radius} }}"
 
 
-def _notched(dice: random.Random) -> str:
+def _with_cut_out(dice: random.Random) -> str:
     w, h = dice.randint(600, 1500), dice.randint(450, 900)
     x, y = round(w * dice.uniform(0.4, 0.7)), round(h * dice.uniform(0.4, 0.7))
     corner = [(0, 0), (w, 0), (w, y), (x, y), (x, h), (0, h)]
@@ -85,7 +85,7 @@ def outline_of(form: str, dice: random.Random) -> str:
     if form == "stadium":
         long, wide = dice.randint(300, 1000), dice.randint(250, 600)
         return f"{{ path = [[0, 0], [{long}, 0, 1], [{long}, {wide}], [0, {wide}, 1]] }}"
-    return {"polygon": _round_polygon, "corner notch": _notched, "slot": _slotted, "path": _bent}[form](dice)
+    return {"polygon": _round_polygon, "corner notch": _with_cut_out, "slot": _slotted, "path": _bent}[form](dice)
 
 
 def random_job(seed: int) -> tuple[str, str]:

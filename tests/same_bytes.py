@@ -57,7 +57,9 @@ def main() -> int:
     parser.add_argument("--python", default=sys.executable, help="interpreter that runs the second checkout")
     parser.add_argument("--keep", type=Path, help="folder that keeps what was made; left out: a temporary one")
     asked = parser.parse_args()
-    jobs = sorted(path for path in (asked.old.resolve() / "samples").glob("*.toml") if path.name != "office.toml")  # named by a job
+    jobs = sorted(
+        path for path in (asked.old.resolve() / "samples").glob("*.toml") if path.name != "office.toml"
+    )  # named by a job
     with tempfile.TemporaryDirectory() as scratch:
         root = (asked.keep or Path(scratch)).resolve()
         made(asked.old.resolve(), jobs, root / "old", python=sys.executable, plate=asked.plate)

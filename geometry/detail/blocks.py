@@ -100,7 +100,7 @@ LEVEL = 0.02  # rise for 1 of run up to which an edge counts as level
 def _two_levels(edges: tuple[Edge, ...], sill: Edge, centroid: Point, *, clear: float) -> tuple[tuple[Edge, float], ...] | None:
     """Edge and distance of two chocks on two level edges, to either side of a centroid that stands beyond the sill.
 
-    A pane with a deep notch below would tip off its longest edge: it stands on the sill and on the ledge of the notch, as far from the
+    A pane with a deep cut-out below would tip off its longest edge: it stands on the sill and on the ledge of the cut-out, as far from the
     centroid to one side as to the other where the edges allow. None where the sill alone carries the pane, or no other edge does.
     """
     foot = sill.distance_of(centroid)
@@ -148,12 +148,12 @@ def chock_sites(
     A straight sill carries two, symmetric about the foot of the centroid, a quarter of the sill (``chocks_on_sill``) to either side
     of it, but inside the corner tangents by the limits ``chock_from_corner`` and ``chock_end_from_corner``. A round outline
     carries two where its outward normal stands ``chocks_on_round`` (``chocks_on_oval``) from straight down. A sloping sill, a
-    triangle and a notched pane get a side block; a deck light four centring blocks. ``at`` gives the places along the sill instead
+    triangle and a pane with a cut-out get a side block; a deck light four location blocks. ``at`` gives the places along the sill instead
     (distance from its first corner).
     """
     edges = edges_of(glass)
     if rake >= limits.deck_light_rake:
-        return tuple((BlockKind.CENTRING, site) for site in _mid_sides(glass, edges))
+        return tuple((BlockKind.LOCATION, site) for site in _mid_sides(glass, edges))
     sill = edge_towards(edges, DOWN)
     if sill is None:
         box = bounding_box(glass)
@@ -197,7 +197,7 @@ def _mid_sides(glass: Outline, edges: tuple[Edge, ...]) -> tuple[Site, ...]:
 
 
 def _side_edge(glass: Outline, edges: tuple[Edge, ...], sill: Edge, out: SettingOut) -> Site | None:
-    """The site of the side block: on the jamb at the low end of a sloping sill, on the steepest jamb of a triangle or a notched pane."""
+    """The site of the side block: on the jamb at the low end of a sloping sill, on the steepest jamb of a triangle or a pane with a cut-out."""
     slope = math.degrees(math.atan2(sill.direction.y, sill.direction.x))
     sharp = corners(glass)
     if abs(slope) > out.side_block_slope:

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, TypeVar
 
 from geometry.detail import blocks, curves
 from geometry.detail.edges import DOWN, LEFT, RIGHT, UP, Edge, Site, edge_towards, edges_of, site_facing, site_on_edge, site_round
-from geometry.detail.parts import BeadStart, BlockKind, Chock, Curves, Detail, FreshBead, Glass, Ply, Section, Spacer
+from geometry.detail.parts import BeadStart, BlockKind, Chock, Curves, Detail, Glass, Ply, Section, Spacer, UncuredBead
 from geometry.detail.recess_profile import RecessProfile
 from geometry.detail.sections import SectionError, crossing_at, joint_width_at, section_at
 from geometry.outline import Outline, OutlineError, Point, area, centroid, corners, nearest_station, offset, perimeter, point_in
@@ -88,7 +88,7 @@ def _build(job: Job, pane: Pane, cut: bool) -> Detail:
     )
     edges = edges_of(glass_outline)
     profile = RecessProfile(draft=pane.recess.draft, fillet=pane.recess.fillet)
-    laid = section_rules.fresh_bead_area(notch_width=sizes.notch_width.value, notch_height=sizes.notch_height.value)
+    laid = section_rules.uncured_bead_area(notch_width=sizes.notch_width.value, notch_height=sizes.notch_height.value)
     length = perimeter(lines.bead_centre)
     return Detail(
         code=pane.code,
@@ -109,7 +109,7 @@ def _build(job: Job, pane: Pane, cut: bool) -> Detail:
         spacers=spacers,
         chocks=chocks,
         bead_start=_bead_start(start, sizes),
-        fresh_bead=FreshBead(
+        uncured_bead=UncuredBead(
             notch_width=sizes.notch_width.value,
             notch_height=sizes.notch_height.value,
             area=laid,
@@ -235,7 +235,7 @@ def _sections(
     beside = {each.mark: nearest_station(glass, each.centre).length_along for each in spacers}
     taken = [*feet.values(), *beside.values()]
     cuts = [(each, feet[each.mark] - 0.3 * each.length) for each in chocks]
-    # A chock in the unbonded nose of a sliver shows no bead, one close to a corner crowds the plan: the best one is cut.
+    # A chock in the unbonded corner of a sliver shows no bead, one close to a corner crowds the plan: the best one is cut.
     ends = [nearest_station(glass, corner.tangent_before).length_along for corner in corners(glass)]
     cuts.sort(key=lambda cut: -min((round(min(_round_gap(cut[1], end, perimeter(glass)), 150.0)) for end in ends), default=0))
     cuts.sort(key=lambda cut: cut[0].kind == BlockKind.SIDE)  # the sill is cut where any of its chocks can be
@@ -253,7 +253,7 @@ def _sections(
             chock=chock if through else None,
         )
     )
-    # a pane that ends in a nose on the right has no bead there to cut: its jamb is the left one
+    # a pane that ends in an unbonded corner on the right has no bead there to cut: its jamb is the left one
     jamb = _free_site(glass, edges, (RIGHT, LEFT), taken, lines)
     jamb_along = nearest_station(glass, jamb.station.point).length_along
     whole = perimeter(glass)

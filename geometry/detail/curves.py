@@ -50,7 +50,7 @@ def _mitred(glass: Outline, distance: float) -> list[tuple[float, float]]:
     """The sharp corners of a polygon with rounded corners, moved out by a distance square to both edges."""
     places = []
     for corner in corners(glass):
-        # The bisector points into the pane; at a re-entrant corner it points into the glass as well, away from the notch.
+        # The bisector points into the pane; at a re-entrant corner it points into the glass as well, away from the cut-out.
         along = distance / _half_sine(corner.interior_angle)
         places.append((corner.theoretical.x - along * corner.bisector.x, corner.theoretical.y - along * corner.bisector.y))
     return places

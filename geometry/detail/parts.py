@@ -6,7 +6,7 @@ size
     One measure of the detail with where it comes from: given in the job file, worked out by a rule, or a marked default.
 spacer
     A block between landing and glass, outside the bead, that sets the bond thickness.
-setting chock, side block, centring block
+setting chock, side block, location block
     Blocks in the joint between recess wall and glass edge: under the sill, at the low end of a sloping sill, mid-side of a deck light.
 section
     A cut square to the glass edge. x runs in the landing plane from the recess wall to the daylight, z from the landing outboard.
@@ -32,7 +32,7 @@ class BlockKind(StrEnum):
 
     SETTING = "setting chock"
     SIDE = "side block"
-    CENTRING = "centring block"
+    LOCATION = "location block"
 
 
 @dataclass(frozen=True, slots=True)
@@ -166,12 +166,12 @@ class WorstCorner:
     recess_radius: float | None
     bead_radius: float
     frit_radius: float | None
-    nose: float  # glass beyond the bead's outer edge along the bisector
+    unbonded: float  # glass beyond the bead's outer edge along the bisector
     glass_on_bisector: float  # from the sharp corner outwards along the bisector to the glass edge; negative: inside it
 
 
 @dataclass(frozen=True, slots=True)
-class FreshBead:
+class UncuredBead:
     """The triangular bead as laid and what it becomes."""
 
     notch_width: float
@@ -202,7 +202,7 @@ class Detail:
     spacers: tuple[Spacer, ...]
     chocks: tuple[Chock, ...]
     bead_start: BeadStart
-    fresh_bead: FreshBead
+    uncured_bead: UncuredBead
     sections: tuple[Section, ...]
     glass_cuts_recess: bool  # somewhere the glass, as drawn, lies outside the recess
     edge_middles: tuple[tuple[str, Point, float], ...]  # name, middle and direction (degrees) of every straight edge

@@ -19,7 +19,7 @@ def along_bisector(outline: Outline, corner: Corner, origin: Point) -> float | N
 
 
 def corner_joints(curves: Curves) -> Iterator[tuple[Corner, float, float]]:
-    """For every corner: the joint between glass and recess along the bisector, and the glass beyond the bead (nose), mm."""
+    """For every corner: the joint between glass and recess along the bisector, and the glass beyond the bead (unbonded corner), mm."""
     for corner in corners(curves.glass):
         depth = _depth(curves, corner)
         inside = Point(corner.theoretical.x + depth * corner.bisector.x, corner.theoretical.y + depth * corner.bisector.y)
@@ -38,7 +38,7 @@ def _depth(curves: Curves, corner: Corner) -> float:
 
 
 def worst_corner(curves: Curves) -> WorstCorner | None:
-    """The corner with the least joint; among equals the one with the longest nose, then the last one counter-clockwise but one.
+    """The corner with the least joint; among equals the one with the longest unbonded corner, then the last one counter-clockwise but one.
 
     None on an outline without corners.
     """
@@ -47,17 +47,17 @@ def worst_corner(curves: Curves) -> WorstCorner | None:
         return None
     least = min(joint for _, joint, _ in found)
     tight = [entry for entry in found if entry[1] < least + 1e-6]
-    longest = max(nose for _, _, nose in tight)
+    longest = max(unbonded for _, _, unbonded in tight)
     chosen = [entry for entry in tight if entry[2] > longest - 1e-6]
     # The upper right corner reads best beside the plan.
-    corner, joint, nose = max(chosen, key=lambda entry: round(entry[0].theoretical.x + entry[0].theoretical.y, 6))
+    corner, joint, unbonded = max(chosen, key=lambda entry: round(entry[0].theoretical.x + entry[0].theoretical.y, 6))
     return WorstCorner(
         corner=corner,
         joint=joint,
         recess_radius=_radius_at(curves.recess, corner),
         bead_radius=_radius_at(curves.bead_centre, corner) or 0.0,
         frit_radius=_radius_at(curves.frit_inner, corner),
-        nose=nose,
+        unbonded=unbonded,
         glass_on_bisector=_glass_reach(curves, corner),
     )
 

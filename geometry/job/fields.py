@@ -265,7 +265,7 @@ Draft = Annotated[float, Measure("angle", "deg", at_least=0, at_most=30)]
 Temperature = Annotated[float, Measure("temperature", "degC", at_least=-60, at_most=150)]
 Pressure = Annotated[float, Measure("pressure", "kPa", above=0, at_most=1000)]
 """1000 kPa is a hundred metres of water; a greater number is in pascals."""
-FreshStress = Annotated[float, Measure("pressure", "kPa", above=0, at_most=1000)]
+UncuredStress = Annotated[float, Measure("pressure", "kPa", above=0, at_most=1000)]
 Stress = Annotated[float, Measure("pressure", "MPa", above=0, at_most=100)]
 Expansion = Annotated[float, Measure("expansion", "1/K", at_least=-1e-5, at_most=3e-4)]
 Density = Annotated[float, Measure("density", "kg/m3", above=0, at_most=25_000)]

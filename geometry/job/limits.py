@@ -70,28 +70,30 @@ class Limits(Table):
     bow_least: Bow = setting(1.0, "least bow that a supplier agrees to, for what to order (common practice, no source)")
     notch_height_to_thickness: NotchTimes = setting(
         3.0,
-        "height of the notch for 1 mm of bond thickness where nothing else governs; its width keeps the section (common practice)",
+        "height of the V-notch for 1 mm of bond thickness where nothing else governs; its width keeps the section (common practice)",
     )
     notch_slenderness: Factor = setting(
-        1.9, "greatest height of the fresh bead for 1 mm of its width (common practice, no source)"
+        1.9, "greatest height of the uncured bead for 1 mm of its width (common practice, no source)"
     )
-    notch_height_most: f.Size = setting(22.0, "greatest height of the fresh bead (common practice, no source)")
-    contact_over_gap: f.SizeOrZero = setting(2.0, "fresh bead above the widest gap, least (common practice, no source)")
+    notch_height_most: f.Size = setting(22.0, "greatest height of the uncured bead (common practice, no source)")
+    contact_over_gap: f.SizeOrZero = setting(2.0, "uncured bead above the widest gap, least (common practice, no source)")
     nozzle_bore: f.Size = setting(20.0, "bore of the widest nozzle at hand (own default)")
     nozzle_wall: f.SizeOrZero = setting(
-        2.0, "bore of the nozzle beyond the base of the notch, least (common practice, no source)"
+        2.0, "bore of the nozzle beyond the base of the V-notch, least (common practice, no source)"
     )
     spacer_clearance: f.SizeOrZero = setting(2.0, "between spacer and bead (common practice, no source)")
     spacer_width_least: f.Size = setting(3.0, "narrowest spacer that does not roll over (common practice, no source)")
     spacer_gap: f.SizeOrZero = setting(5.0, "between two spacers, so that air reaches the bead (own default)")
-    set_back_over_overspill: f.SizeOrZero = setting(1.0, "set-back beyond the overspill, least (common practice, no source)")
+    set_back_beyond_squeeze_out: f.SizeOrZero = setting(
+        1.0, "set-back beyond the squeeze-out, least (common practice, no source)"
+    )
     set_back_most: f.Size = setting(
-        12.0, "greatest set-back taken to shorten the nose of a corner (common practice: 5 to 12, no source)"
+        12.0, "greatest set-back taken to shorten an unbonded corner (common practice: 5 to 12, no source)"
     )
     rim_clearance: f.SizeOrZero = setting(3.0, "bead inside the start of the frit (common practice, no source)")
-    landing_inside: f.SizeOrZero = setting(2.0, "landing left inside the overspill (common practice, no source)")
+    landing_inside: f.SizeOrZero = setting(2.0, "landing left inside the squeeze-out (common practice, no source)")
     frit_to_bond: Factor = setting(2.0, "frit width for 1 mm of bond width (common practice, no source)")
-    frit_margin: f.SizeOrZero = setting(2.0, "solid frit inside the overspill (common practice, no source)")
+    frit_margin: f.SizeOrZero = setting(2.0, "solid frit inside the squeeze-out (common practice, no source)")
     frit_radius_least: f.SizeOrZero = setting(5.0, "least corner radius that a print shows cleanly (common practice, no source)")
     protection_placing: f.SizeOrZero = setting(2.0, "placing of paint or tape on the weather face (common practice, no source)")
     tape_widths: Widths = setting((25.0, 50.0), "widths of tape for the outer face (common practice, no source)")
@@ -121,15 +123,19 @@ class Limits(Table):
         1.25, "diameter of the backer for 1 mm of joint (an article on sealant joints, at second hand: 1.25 to 1.33)"
     )
     backer_room: Factor = setting(0.8, "room for the backer as a share of its diameter (common practice, no source)")
-    nose_to_set_back: Factor = setting(4.0, "glass beyond the bead in a corner for 1 mm of set-back (common practice, no source)")
-    nose_angle: Corner = setting(60.0, "corner angle up to which the nose may be cut square (own default)")
-    nose_edge: Factor = setting(4.0, "least edge of a nose cut square for 1 mm of bond width (common practice, no source)")
+    unbonded_corner_to_set_back: Factor = setting(
+        4.0, "glass beyond the bead in a corner for 1 mm of set-back (common practice, no source)"
+    )
+    cut_corner_angle: Corner = setting(60.0, "corner angle up to which the unbonded corner may be cut square (own default)")
+    cut_corner_edge: Factor = setting(
+        4.0, "least edge of an unbonded corner cut square for 1 mm of bond width (common practice, no source)"
+    )
     gun_radius: f.Size = setting(12.0, "least radius that a hand gun turns (common practice, no source)")
     re_entrant_radius: f.Size = setting(
         10.0, "least radius of a re-entrant corner; never under the glass thickness (guides of glass toughening)"
     )
-    notch_share: f.PositiveShare = setting(
-        33.4, "greatest notch as a share of the narrowest side of the pane (guides of glass toughening)"
+    cut_out_share: f.PositiveShare = setting(
+        33.4, "greatest cut-out as a share of the narrowest side of the pane (guides of glass toughening)"
     )
     least_pane: Pair = setting((300.0, 300.0), "least pane that the supplier toughens (one processor's figure): ask yours")
     chock_backfill_least: f.SizeOrZero = setting(3.0, "least backfill over a chock (common practice, no source)")
@@ -173,7 +179,7 @@ class Limits(Table):
         50.0, "deflection as a share of the effective thickness up to which the linear plate holds (theory of thin plates)"
     )
     plate_error: f.PositiveShare = setting(5.0, "error of the plate's mesh, beyond it: look (own default)")
-    green_share: f.PositiveShare = setting(50.0, "share of the fresh bead's yield stress that may be used (own default)")
+    green_share: f.PositiveShare = setting(50.0, "share of the uncured bead's yield stress that may be used (own default)")
     hardness_over_bond: HardnessStep = setting(
         10.0, "spacers harder than the cured adhesive by at most this (common practice, no source)"
     )

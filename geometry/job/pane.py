@@ -183,14 +183,14 @@ class Joint(Table):
 
 
 class Bond(Table):
-    """The bead after pressing, and the notch that lays it."""
+    """The bead after pressing, and the V-notch that lays it."""
 
     width: f.SectionSize | None = setting(None, "bead width after pressing", absent="worked out")
     thickness: f.SectionSize | None = setting(None, "bond thickness after pressing", absent="worked out")
     set_back: f.SectionSizeOrZero | None = setting(None, "glass edge to outer edge of the bead", absent="worked out")
     corner_radius: f.SizeOrZero | None = setting(None, "least radius of the bead's centre line in a corner", absent="worked out")
-    notch_width: f.SectionSize | None = setting(None, "base of the triangular notch", absent="worked out")
-    notch_height: f.SectionSize | None = setting(None, "height of the triangular notch", absent="worked out")
+    notch_width: f.SectionSize | None = setting(None, "base of the V-notch of the nozzle", absent="worked out")
+    notch_height: f.SectionSize | None = setting(None, "height of the V-notch of the nozzle", absent="worked out")
 
 
 class OuterProtection(Table):

@@ -77,7 +77,7 @@ class Adhesive(Table):
     open_time: f.PositiveMinutes = setting(30.0, "open time at 23 degC and 50 % humidity (common practice, no source)")
     pack: f.Volume = setting(600.0, "volume of one pack")
     pack_rest: PackRest = setting(5.0, "share of a pack that cannot be pressed out (common practice, no source)")
-    yield_stress_fresh: f.FreshStress = setting(1.0, "yield stress of the fresh bead (from memory, order of size only)")
+    yield_stress_uncured: f.UncuredStress = setting(1.0, "yield stress of the uncured bead (from memory, order of size only)")
     cure_depth: f.CureDepth = setting(3.0, "depth of cure in the square root of days, at 23 degC and 50 % (from memory)")
     waste: f.Share = setting(12.0, "waste added to the bead's volume (common practice, no source)")
     purge: f.VolumeOrZero = setting(30.0, "lost in nozzle and first run (common practice, no source)")

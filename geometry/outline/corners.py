@@ -8,7 +8,7 @@ corner
 theoretical corner
     Where the two straight sides beside a rounded corner would meet: the sharp point that is dimensioned.
 interior angle
-    Angle of the glass at a corner, degrees: under 180 at a convex corner, over 180 at a re-entrant one (a notch).
+    Angle of the glass at a corner, degrees: under 180 at a convex corner, over 180 at a re-entrant one (a cut-out).
 tangent point
     Where the rounding meets the straight side. At a sharp corner both are the corner itself.
 bisector

@@ -1,4 +1,4 @@
-"""Why a parallel curve does not exist, in words: too wide for the pane, a neck, a notch that closes.
+"""Why a parallel curve does not exist, in words: too wide for the pane, a neck, a cut-out that closes.
 
 shapely finds the place; the figures are rounded to a tenth of a millimetre.
 """

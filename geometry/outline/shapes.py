@@ -7,7 +7,7 @@ corner
 tangent length
     From a corner along its side to where the rounding begins: ``radius * tan(turn / 2)``.
 re-entrant corner
-    A corner that points into the pane (a notch); its rounding turns the other way.
+    A corner that points into the pane (a cut-out); its rounding turns the other way.
 """
 
 from __future__ import annotations

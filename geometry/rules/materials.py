@@ -117,7 +117,7 @@ PROPERTIES: Mapping[str, Property] = MappingProxyType(
         "design permanent shear": Property(
             0.007, "MPa", "1 psi of structural silicone practice; placeholder only", Status.FROM_MEMORY
         ),
-        "fresh yield stress": Property(0.001, "MPa", "0.5 to 2 kPa, order of magnitude", Status.FROM_MEMORY),
+        "yield stress, uncured": Property(0.001, "MPa", "0.5 to 2 kPa, order of magnitude", Status.FROM_MEMORY),
         "chock modulus": Property(9.0, "MPa", "rubber of 80 Shore A", Status.FROM_MEMORY),
         "chock bearing": Property(1.0, "MPa", "rubber of 70 to 90 Shore A, pressure on the glass edge", Status.COMMON_PRACTICE),
     }

@@ -43,7 +43,7 @@ MOST_WIDTH = 1e6
 
 @dataclass(frozen=True, slots=True)
 class Bead:
-    """A bead worked out. ``widest_gap`` and ``overspill`` are those of the worst tolerances, ``needs`` what asks for its width."""
+    """A bead worked out. ``widest_gap`` and ``squeeze_out`` are those of the worst tolerances, ``needs`` what asks for its width."""
 
     width: Sized
     thickness: Sized
@@ -51,7 +51,7 @@ class Bead:
     notch_height: Sized
     set_back: Sized
     widest_gap: float
-    overspill: float
+    squeeze_out: float
     needs: tuple[Candidate, ...]
 
     @property
@@ -101,10 +101,10 @@ def _trial(task: BeadTask, width: float, *, more: Sequence[Candidate] = ()) -> B
         width=task.given_notch_width,
         height=task.given_notch_height,
     )
-    laid = section.fresh_bead_area(notch_width=wide.value, notch_height=tall.value)
+    laid = section.uncured_bead_area(notch_width=wide.value, notch_height=tall.value)
     tightest = section.tightest_gap(bond_thickness=thickness.value, spacer_tolerance=task.spacer_tolerance)
-    overspill = section.overspill(bead_area=laid, least_gap=tightest, bond_width=width)
-    set_back = task.set_back(overspill, width)
+    squeeze_out = section.squeeze_out(bead_area=laid, least_gap=tightest, bond_width=width)
+    set_back = task.set_back(squeeze_out, width)
     centre = section.bead_centre(set_back=set_back.value, bond_width=width)
     needs = width_needs(
         task,
@@ -115,7 +115,7 @@ def _trial(task: BeadTask, width: float, *, more: Sequence[Candidate] = ()) -> B
     plain = "as wide as thick" if times == 1 else f"{number(times)} times as wide as thick"
     needs.append((plain, times * thickness.value))
     needs += _needs_of_the_notch(task, thickness.value, gap)
-    return Bead(Sized(width, "given"), thickness, wide, tall, set_back, gap, overspill, tuple(needs))
+    return Bead(Sized(width, "given"), thickness, wide, tall, set_back, gap, squeeze_out, tuple(needs))
 
 
 def _wet_share(task: BeadTask, width: float, thickness: float, gap: float, wide: float, tall: float) -> float:
@@ -127,17 +127,17 @@ def _wet_share(task: BeadTask, width: float, thickness: float, gap: float, wide:
 
 
 def _needs_of_the_notch(task: BeadTask, thickness: float, gap: float) -> list[Candidate]:
-    """Bond width from which a fresh bead stands up and still wets the widest gap."""
+    """Bond width from which an uncured bead stands up and still wets the widest gap."""
     limits = task.limits
     if task.given_notch_width is not None and task.given_notch_height is not None:
         return []
     least = least_notch_height(widest_gap=gap, limits=limits)
     if task.given_notch_width is not None:
-        return [("a fresh bead that wets the widest gap", least * task.given_notch_width / (2 * thickness))]
+        return [("an uncured bead that wets the widest gap", least * task.given_notch_width / (2 * thickness))]
     tall = least if task.given_notch_height is None else task.given_notch_height
     if tall > limits.notch_height_most + TOUCH:
         return []  # a wider bead would not mend it: the notch itself is marked
-    return [("a fresh bead that stands up and wets the widest gap", tall**2 / (2 * limits.notch_slenderness * thickness))]
+    return [("an uncured bead that stands up and wets the widest gap", tall**2 / (2 * limits.notch_slenderness * thickness))]
 
 
 def _thicker(task: BeadTask, widest: Bead) -> Bead | None:

@@ -45,7 +45,7 @@ LEAST_WIDTH = "the least bond width"
 class BeadTask:
     """All a bead is worked out from. ``given_*`` are kept as they are; pressures kPa, loads N, stresses MPa, areas mm².
 
-    ``set_back(overspill, bond_width)`` gives the set-back that goes with a bead, ``bead_length(bead_centre, bond_width)`` the length of
+    ``set_back(squeeze_out, bond_width)`` gives the set-back that goes with a bead, ``bead_length(bead_centre, bond_width)`` the length of
     the bead on its centre line, 0 where it has no room.
     """
 

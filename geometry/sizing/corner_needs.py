@@ -23,7 +23,7 @@ if TYPE_CHECKING:
     from geometry.outline import Corner
     from geometry.sizing.governing import Candidate
 
-__all__ = ["CornerNeeds", "set_back_for_noses"]
+__all__ = ["CornerNeeds", "set_back_for_unbonded_corners"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,10 +34,10 @@ class CornerNeeds:
     bead_centre: float
     bond_width: float
     bead_corner_radius: float
-    overspill: float
+    squeeze_out: float
 
     def landing(self, *, joint_width: float, recess_radius: float | Sequence[float] | None, margin: float) -> list[Candidate]:
-        """Offset of the landing's edge from the glass edge that carries bead, overspill and margin in the tightest corner."""
+        """Offset of the landing's edge from the glass edge that carries bead, squeeze-out and margin in the tightest corner."""
         found: list[Candidate] = []
         for index, corner in enumerate(self.corners):
             if not corner.convex:
@@ -47,7 +47,7 @@ class CornerNeeds:
                 given = recess_radius if isinstance(recess_radius, int | float) else recess_radius[index]
                 radius = float(given) - joint_width
             offset = offset_to_clear_corner(
-                bisector_distance=self._inner_flank(corner) + self.overspill + margin,
+                bisector_distance=self._inner_flank(corner) + self.squeeze_out + margin,
                 interior_angle=corner.interior_angle,
                 radius=max(radius, 0.0),
             )
@@ -68,7 +68,7 @@ class CornerNeeds:
         ``least_radius``: mm that a print shows cleanly, where the radius of the print is not given.
         """
         least = least_radius if frit_corner_radius is None else frit_corner_radius
-        beyond = self.overspill + parallax(depth=print_depth, incidence=GRAZING, refractive_index=refractive_index) + margin
+        beyond = self.squeeze_out + parallax(depth=print_depth, incidence=GRAZING, refractive_index=refractive_index) + margin
         found = [
             (
                 f"cover of the bead round corner V{corner.number}",
@@ -91,25 +91,25 @@ class CornerNeeds:
         return line + self.bond_width / 2
 
 
-def set_back_for_noses(
-    corners: Sequence[Corner], *, bond_width: float, bead_corner_radius: float, nose_to_set_back: float, most: float
+def set_back_for_unbonded_corners(
+    corners: Sequence[Corner], *, bond_width: float, bead_corner_radius: float, unbonded_corner_to_set_back: float, most: float
 ) -> list[Candidate]:
-    """Set-back from which the glass beyond the bead in every corner is at most ``nose_to_set_back`` times the set-back.
+    """Set-back from which the glass beyond the bead in every corner is at most ``unbonded_corner_to_set_back`` times the set-back.
 
     With k = 1 / sin(angle / 2): (set-back + width / 2) k + radius (k - 1) - width / 2 - glass radius (k - 1) <= limit × set-back.
-    A corner that would ask for more than ``most`` mm (or that no set-back helps) is left out: its nose must be cut.
+    A corner that would ask for more than ``most`` mm (or that no set-back helps) is left out: its unbonded corner must be cut.
     """
     found: list[Candidate] = []
     for corner in corners:
         if not corner.convex:
             continue
         sharp = 1 / math.sin(math.radians(corner.interior_angle) / 2)
-        if sharp >= nose_to_set_back:
+        if sharp >= unbonded_corner_to_set_back:
             continue
         beyond = (sharp - 1) * (bond_width / 2 + bead_corner_radius - corner.radius)
-        need = beyond / (nose_to_set_back - sharp)
+        need = beyond / (unbonded_corner_to_set_back - sharp)
         if 0 < need <= most:
-            found.append((f"the nose of corner V{corner.number}", need))
+            found.append((f"the unbonded corner V{corner.number}", need))
     return _largest(found)
 
 

@@ -131,18 +131,18 @@ def set_back(
     *,
     spacer_width: float,
     frit_start: float,
-    overspill: float,
+    squeeze_out: float,
     beside_spacer: float,
     inside_frit_start: float,
-    beyond_overspill: float,
+    beyond_squeeze_out: float,
     step: float,
     more: Sequence[Candidate] = (),
 ) -> Sized:
-    """From the glass edge to the bead: room for the spacers, for the print to begin and for the overspill."""
+    """From the glass edge to the bead: room for the spacers, for the print to begin and for the squeeze-out."""
     candidates = [
         ("the spacers stand outside the bead", spacer_width + beside_spacer),
-        ("the clear rim before the frit", frit_start + inside_frit_start),
-        ("the overspill", overspill + beyond_overspill),
+        ("the unprinted edge before the frit", frit_start + inside_frit_start),
+        ("the squeeze-out", squeeze_out + beyond_squeeze_out),
         *more,
     ]
     return governed(candidates, up(largest(candidates), step))
@@ -158,8 +158,8 @@ def offset_to_clear_corner(*, bisector_distance: float, interior_angle: float, r
     10.0
     """
     half = math.sin(math.radians(interior_angle) / 2)
-    nose = 1 / half - 1
-    return min(half * (bisector_distance - least_radius * nose), bisector_distance - radius * nose)
+    unbonded = 1 / half - 1
+    return min(half * (bisector_distance - least_radius * unbonded), bisector_distance - radius * unbonded)
 
 
 def landing(
@@ -167,8 +167,8 @@ def landing(
     joint_width: float,
     set_back: float,
     bond_width: float,
-    overspill: float,
-    beyond_overspill: float,
+    squeeze_out: float,
+    beyond_squeeze_out: float,
     least_margin: float,
     tolerance: float,
     joint_tolerance: float = 0.0,
@@ -180,7 +180,7 @@ def landing(
     The bead lies on the glass, so where the pane sits at its worst it comes ``joint_tolerance`` nearer to the landing's edge.
     ``more`` are further needs of the caller, counted from the recess wall.
     """
-    margin = max(least_margin, overspill + beyond_overspill)
+    margin = max(least_margin, squeeze_out + beyond_squeeze_out)
     straight = joint_width + set_back + bond_width + margin + tolerance + joint_tolerance
     named = largest(more) if more else 0.0
     value = up(max(straight, named), step)
@@ -192,7 +192,7 @@ def landing(
     if named > straight + 1e-9:
         reason += f"; {max(more, key=lambda need: need[1])[0]} governs, the straights would need {number(straight)}"
     elif joint_tolerance > 0:
-        reason += f": overspill and margin {number(margin)}, tolerances {number(tolerance + joint_tolerance)}"
+        reason += f": squeeze-out and margin {number(margin)}, tolerances {number(tolerance + joint_tolerance)}"
     return Sized(value, reason)
 
 
@@ -205,12 +205,12 @@ def recess_depth(*, bond_thickness: float, glass_thickness: float, proud: float 
 
 @dataclass(frozen=True, slots=True)
 class Laid:
-    """The bead as it lies under the frit, mm; ``overspill`` is that of the worst tolerances."""
+    """The bead as it lies under the frit, mm; ``squeeze_out`` is that of the worst tolerances."""
 
     set_back: float
     bond_width: float
     bond_thickness: float
-    overspill: float
+    squeeze_out: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -242,7 +242,7 @@ def frit_width(bead: Laid, printed: Print, hidden: Hidden, *, limits: Limits, mo
     cover = frit.frit_for_cover(
         set_back=bead.set_back,
         bond_width=bead.bond_width,
-        overspill=bead.overspill,
+        squeeze_out=bead.squeeze_out,
         print_depth=printed.depth,
         margin=limits.frit_margin,
         refractive_index=printed.refractive_index,

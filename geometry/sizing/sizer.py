@@ -24,7 +24,7 @@ from geometry.rules.tolerance import frit_beyond_landing_tolerance
 from geometry.sizing import section_sizes as sizing
 from geometry.sizing.bead_fitting import Bead, fit_bead
 from geometry.sizing.bead_sizes import BeadTask
-from geometry.sizing.corner_needs import CornerNeeds, set_back_for_noses
+from geometry.sizing.corner_needs import CornerNeeds, set_back_for_unbonded_corners
 from geometry.sizing.governing import Candidate, Sized
 from geometry.sizing.pane_facts import PaneFacts
 from geometry.sizing.sizes import Sizes
@@ -54,7 +54,7 @@ class Sizer(PaneFacts):
             bead_centre=section.bead_centre(set_back=set_back.value, bond_width=width.value),
             bond_width=width.value,
             bead_corner_radius=corner.value,
-            overspill=bead.overspill,
+            squeeze_out=bead.squeeze_out,
         )
         landing = self._size(
             "landing", pane.recess.landing, self._landing(joint_width.value, bead, needs), self.landing_tolerance().value
@@ -188,7 +188,7 @@ class Sizer(PaneFacts):
             inscribed_radius=self.inscribed_radius() if asked else self.longest / 2,
             area=self.area,
             longest_side=self.longest,
-            set_back=lambda overspill, width: self._set_back(overspill, width, joint_width),
+            set_back=lambda squeeze_out, width: self._set_back(squeeze_out, width, joint_width),
             bead_length=self.bead_length,
             round_pane=pane.outline.form == "circle",
             permanent_load=self.permanent_load(chocks_bear=self._chocks_bear(joint_width)),
@@ -207,15 +207,15 @@ class Sizer(PaneFacts):
         )
         return fit_bead(task)
 
-    def _set_back(self, overspill: float, bond_width: float, joint_width: float) -> Sized:
+    def _set_back(self, squeeze_out: float, bond_width: float, joint_width: float) -> Sized:
         pane, limits = self.pane, self.pane.limits
         if pane.bond.set_back is not None:
             return Sized(pane.bond.set_back, "given")
-        more = set_back_for_noses(
+        more = set_back_for_unbonded_corners(
             self.corners,
             bond_width=bond_width,
             bead_corner_radius=self.bead_corner(bond_width).value,
-            nose_to_set_back=limits.nose_to_set_back,
+            unbonded_corner_to_set_back=limits.unbonded_corner_to_set_back,
             most=limits.set_back_most,
         )
         if pane.recess.fillet > 0:
@@ -225,9 +225,9 @@ class Sizer(PaneFacts):
         return sizing.set_back(
             spacer_width=pane.spacers.width,
             frit_start=pane.frit.start,
-            overspill=overspill,
+            squeeze_out=squeeze_out,
             beside_spacer=limits.spacer_clearance,
-            beyond_overspill=limits.set_back_over_overspill,
+            beyond_squeeze_out=limits.set_back_beyond_squeeze_out,
             step=limits.size_step,
             inside_frit_start=max(limits.rim_clearance, self.print_tolerance().value),
             more=more,
@@ -243,8 +243,8 @@ class Sizer(PaneFacts):
             joint_width=joint_width,
             set_back=bead.set_back.value,
             bond_width=bead.width.value,
-            overspill=bead.overspill,
-            beyond_overspill=limits.landing_inside,
+            squeeze_out=bead.squeeze_out,
+            beyond_squeeze_out=limits.landing_inside,
             least_margin=0.0,
             tolerance=own,
             joint_tolerance=stack,
@@ -260,7 +260,7 @@ class Sizer(PaneFacts):
             print_position=shift, joint=self.joint_tolerance(), landing=self.landing_tolerance().value
         )
         return sizing.frit_width(
-            sizing.Laid(bead.set_back.value, bead.width.value, bead.thickness.value, bead.overspill),
+            sizing.Laid(bead.set_back.value, bead.width.value, bead.thickness.value, bead.squeeze_out),
             sizing.Print(depth, shift, pane.frit.fade, self.refractive_index),
             sizing.Hidden(landing, joint_width, stack),
             limits=limits,

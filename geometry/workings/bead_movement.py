@@ -85,7 +85,7 @@ def contacts_of(subject: Subject) -> tuple[chock_rules.Contact, ...]:
     glass = subject.detail.curves.glass
     found = []
     for chock in subject.detail.chocks:
-        if chock.kind != BlockKind.CENTRING:
+        if chock.kind != BlockKind.LOCATION:
             outward = nearest_station(glass, chock.foot).outward
             found.append(chock_rules.Contact(chock.foot.x, chock.foot.y, -outward.x, -outward.y))
     return tuple(found)

@@ -84,7 +84,7 @@ def cure_path_of(subject: Subject, ledger: Ledger) -> CurePath:
         cure.handling_width,
         weight=ledger.work("weight of the pane", weight_of, mass=mass_of(subject, ledger)),
         design_tension=subject.asked("adhesive.design_tension", unit="MPa"),
-        bead_length=subject.detail.fresh_bead.length,
+        bead_length=subject.detail.uncured_bead.length,
         dynamic_factor=subject.limit("dynamic_factor"),
         safety=subject.limit("handling_safety"),
     )

@@ -78,7 +78,7 @@ def pack_yield(rest: Sourced) -> Sourced:
 
 def adhesive_need(subject: Subject, ledger: Ledger) -> AdhesiveNeed:
     """How much adhesive one pane takes."""
-    fresh = subject.detail.fresh_bead
+    fresh = subject.detail.uncured_bead
     volume = ledger.work("adhesive in the bead", rules.bead_volume, bead_area=fresh.area, bead_length=fresh.length)
     to_buy = ledger.work(
         "adhesive to have at hand",
@@ -188,7 +188,7 @@ def backer_fits(subject: Subject, ledger: Ledger) -> bool:
 
 def _surfaces(subject: Subject, ledger: Ledger) -> Iterable[Quantity]:
     detail, sizes = subject.detail, subject.sizes
-    length, around = detail.fresh_bead.length, detail.perimeter
+    length, around = detail.uncured_bead.length, detail.perimeter
     width = sizes.bond_width
     rates = subject.pane.consumables
     beside = subject.asked("consumables.beside_bead", unit="mm")

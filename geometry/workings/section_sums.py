@@ -1,4 +1,4 @@
-"""Sums of the section that several findings stand on: tolerances, gaps, overspill, and the joint as it is drawn round the pane.
+"""Sums of the section that several findings stand on: tolerances, gaps, squeeze-out, and the joint as it is drawn round the pane.
 
 Terms
 -----
@@ -58,11 +58,11 @@ def bow_over_pane(subject: Subject) -> Sourced:
 
 
 def bead_area(subject: Subject, ledger: Ledger) -> Figure:
-    """Section of the fresh bead, mm²."""
+    """Section of the uncured bead, mm²."""
     sizes = subject.sizes
     return ledger.work(
-        "section of the fresh bead",
-        section.fresh_bead_area,
+        "section of the uncured bead",
+        section.uncured_bead_area,
         notch_width=sizes.notch_width,
         notch_height=sizes.notch_height,
     )
@@ -104,22 +104,22 @@ def tightest_bond(subject: Subject, ledger: Ledger) -> Figure:
     )
 
 
-def overspill(subject: Subject, ledger: Ledger) -> Figure:
+def squeeze_out(subject: Subject, ledger: Ledger) -> Figure:
     """What the bead flows beyond its width, each side, mm, at the tightest place."""
     return ledger.work(
-        "overspill",
-        section.overspill,
+        "squeeze-out",
+        section.squeeze_out,
         bead_area=bead_area(subject, ledger),
         least_gap=tightest_gap(subject, ledger),
         bond_width=subject.sizes.bond_width,
     )
 
 
-def overspill_of(subject: Subject, *, bond_width: float) -> float:
-    """Overspill, mm, of a bead of another width laid with a notch of its own section: the figure behind a remedy."""
+def squeeze_out_of(subject: Subject, *, bond_width: float) -> float:
+    """Squeeze-out, mm, of a bead of another width laid with a notch of its own section: the figure behind a remedy."""
     thickness = subject.sizes.bond_thickness.value
     gap = section.tightest_gap(bond_thickness=thickness, spacer_tolerance=tolerance(subject, "bond_thickness").value)
-    return section.overspill(bead_area=bond_width * thickness, least_gap=gap, bond_width=bond_width)
+    return section.squeeze_out(bead_area=bond_width * thickness, least_gap=gap, bond_width=bond_width)
 
 
 def joints_as_drawn(subject: Subject) -> tuple[Local, Local]:

@@ -141,7 +141,7 @@ def planned(subject: Subject, ledger: Ledger, day: DayFigures) -> TimePlan:
     """The plan by the clock from figures that are already worked out."""
     work = subject.pane.work
     pace = Rates(**{field.name: getattr(work, field.name) for field in fields(Rates)})
-    ready = rules.making_ready(bead_length=subject.detail.fresh_bead.length, area=subject.detail.area, rates=pace)
+    ready = rules.making_ready(bead_length=subject.detail.uncured_bead.length, area=subject.detail.area, rates=pace)
     ends = {chain: max(step.end for step in ready if step.chain == chain) for chain in ("frame", "glass")}
     begins = work.start.hour * 60 + work.start.minute + work.start.second / 60
     starts: float = ledger.work(

@@ -146,8 +146,8 @@ def _figures(pane: Pane, detail: Detail, files: list[str]) -> dict[str, Any]:
         "perimeter_mm": detail.perimeter,
         "centroid_mm": [detail.centroid.x, detail.centroid.y],
         "daylight_area_m2": detail.daylight_area / 1e6,
-        "bead_length_mm": detail.fresh_bead.length,
-        "bead_volume_ml": detail.fresh_bead.volume,
+        "bead_length_mm": detail.uncured_bead.length,
+        "bead_volume_ml": detail.uncured_bead.volume,
         "glass_cuts_recess": detail.glass_cuts_recess,
         "sizes": sizes,
     }

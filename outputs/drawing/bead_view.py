@@ -19,8 +19,8 @@ APART = 34.0  # paper mm between the two pictures, room for the dimensions betwe
 
 
 def bead_marks(detail: Detail, pencil: Pencil) -> tuple[Mark, ...]:
-    """Fresh bead on the left (glass below, inner face up, as it lies), pressed bead on the right (landing below)."""
-    fresh = detail.fresh_bead
+    """Uncured bead on the left (glass below, inner face up, as it lies), pressed bead on the right (landing below)."""
+    fresh = detail.uncured_bead
     width, height = fresh.notch_width, fresh.notch_height
     marks: list[Mark] = []
     marks += _strip(-width / 2 - BESIDE, width / 2 + BESIDE, -STRIP, 0.0, "glass")
@@ -86,8 +86,8 @@ def _strip(left: float, right: float, low: float, high: float, material: str) ->
 
 
 def notch_marks(detail: Detail, pencil: Pencil) -> tuple[Mark, ...]:
-    """The notch template, full size: a plate with the V that the nozzle end is cut to, and that gauges the fresh bead."""
-    width, height = detail.fresh_bead.notch_width, detail.fresh_bead.notch_height
+    """The notch template, full size: a plate with the V that the nozzle end is cut to, and that gauges the uncured bead."""
+    width, height = detail.uncured_bead.notch_width, detail.uncured_bead.notch_height
     half, top = width / 2 + 8.0, height + 8.0
     plate: tuple[Node, ...] = (
         (-half, 0.0, 0.0),

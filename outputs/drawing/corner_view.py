@@ -105,7 +105,7 @@ def _radii(
     for string in (
         f"corner angle {number(worst.corner.interior_angle, decimals=1)}°",
         f"joint on the bisector {number(worst.joint)}",
-        f"glass beyond the bead {number(worst.nose)}",
+        f"glass beyond the bead {number(worst.unbonded)}",
     ):
         texts.append(pencil.text("TEXT", (window[0], y), string))
         y -= pencil.paper(pencil.style.line_pitch)

@@ -25,7 +25,7 @@ if TYPE_CHECKING:
     from geometry.outline import Outline
     from outputs.sheet.boxes import Box
 
-BEYOND_CORNER, BEYOND_NOSE = 6.0, 18.0  # mm outside the deciding corner: the figure of the joint stands there
+BEYOND_CORNER, BEYOND_SHARP_CORNER = 6.0, 18.0  # mm outside the deciding corner: the figure of the joint stands there
 
 
 def nodes_of(outline: Outline) -> tuple[tuple[float, float, float], ...]:
@@ -102,7 +102,7 @@ def blocks_of(detail: Detail) -> tuple[Block, ...]:
 def corner_window(detail: Detail) -> Box:
     """The window of the enlarged corner: along the bisector from the recess to just inside the bead, frit and landing.
 
-    On a long nose, where frit and landing turn far inside, it ends inside the bead.
+    On a long unbonded corner, where frit and landing turn far inside, it ends inside the bead.
     """
     worst = detail.worst_corner
     if worst is None:
@@ -117,11 +117,11 @@ def corner_window(detail: Detail) -> Box:
     whole = max(reach(curves.sight_line), reach(curves.frit_inner)) + 4.0
     if whole - outer <= 154.0:
         inner = max(inner, whole)
-    outer -= BEYOND_NOSE if inner - outer > 100.0 and corner.interior_angle < 60.0 else BEYOND_CORNER
+    outer -= BEYOND_SHARP_CORNER if inner - outer > 100.0 and corner.interior_angle < 60.0 else BEYOND_CORNER
     length = inner - outer
     half_angle = math.radians(corner.interior_angle / 2)
-    nose = inner * math.tan(half_angle) + max(worst.joint, 0.0) + 6.0 if half_angle < 1.4 else math.inf
-    half = max(12.0, min(0.2 * length + 6.0, nose))
+    unbonded = inner * math.tan(half_angle) + max(worst.joint, 0.0) + 6.0 if half_angle < 1.4 else math.inf
+    half = max(12.0, min(0.2 * length + 6.0, unbonded))
     along, across = corner.bisector, (-corner.bisector.y, corner.bisector.x)
     ends = [
         (

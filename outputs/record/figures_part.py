@@ -48,7 +48,7 @@ _TOPICS = {
     "quantities": "Quantities",
     "climate": "Climate",
     "cure": "Cure",
-    "green": "Fresh bead",
+    "green": "Uncured bead",
     "time_plan": "Bonding day",
     "lifting": "Lifting",
 }

@@ -35,7 +35,7 @@ CAUTIONS = (
         "that the weight asks for."
     ),
     (
-        "Fresh adhesive does not hold glass: strap or prop a pane that leans outwards before letting go, and keep it so until the bead may "
+        "Uncured adhesive does not hold glass: strap or prop a pane that leans outwards before letting go, and keep it so until the bead may "
         "carry it."
     ),
     "Adhesive, activator, primer and sealant: one maker's proven system on this substrate and this frit; adhesion test first.",

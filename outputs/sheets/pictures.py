@@ -21,7 +21,7 @@ if TYPE_CHECKING:
     from outputs.sheet.entities import Mark
     from outputs.sheet.outcomes import Outcome
 
-LONG_NOSE = 120.0  # mm from which a corner may be shown at half size
+LONG_CORNER = 120.0  # mm from which a corner may be shown at half size
 BEAD_ROOM = 400.0  # paper mm the bead may take
 CORNER_ROOM = (175.0, 105.0)  # paper mm the enlarged corner may take
 
@@ -61,8 +61,8 @@ def corner_scales(detail: Detail) -> tuple[float, ...]:
         return ()
     left, bottom, right, top = corner_window(detail)
     fitting = [s for s in (2.0, 1.0, 0.5, 0.2) if (right - left) * s <= CORNER_ROOM[0] and (top - bottom) * s <= CORNER_ROOM[1]]
-    long_nose = right - left > LONG_NOSE or top - bottom > LONG_NOSE
-    enlarged = [s for s in fitting if s >= 1.0 or (s == 0.5 and long_nose)]
+    long_corner = right - left > LONG_CORNER or top - bottom > LONG_CORNER
+    enlarged = [s for s in fitting if s >= 1.0 or (s == 0.5 and long_corner)]
     return tuple(enlarged or fitting[:1]) or (0.1,)
 
 
@@ -77,7 +77,7 @@ def corner_picture(detail: Detail, scale: float, style: DraftingStyle) -> Pictur
 
 def bead_pictures(detail: Detail, style: DraftingStyle) -> list[Picture]:
     """The bead as laid and as pressed, and the template of the notch."""
-    largest = max(detail.fresh_bead.notch_height, 2 * detail.sizes.bond_width.value)
+    largest = max(detail.uncured_bead.notch_height, 2 * detail.sizes.bond_width.value)
     scale = next((s for s in (5.0, 2.0, 1.0) if largest * s <= BEAD_ROOM), 0.5)
     return [
         titled("BEAD", f"BEAD {scale_designation(scale)}", scale, bead_marks(detail, Pencil(style, scale)), style),

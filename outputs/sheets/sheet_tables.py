@@ -66,7 +66,10 @@ def glass_rows(detail: Detail) -> Rows:
             "rake",
             f"{rake}° {'upright' if detail.rake == 0 else 'deck light' if detail.deck_light else 'leans back' if detail.rake > 0 else 'reverse'}",
         ),
-        ("bead, centre line", f"{number(detail.fresh_bead.length)} long, {number(detail.fresh_bead.volume, decimals=0)} ml net"),
+        (
+            "bead, centre line",
+            f"{number(detail.uncured_bead.length)} long, {number(detail.uncured_bead.volume, decimals=0)} ml net",
+        ),
         (
             "bead starts and stops",
             f"{detail.bead_start.edge} at {number(detail.bead_start.distance, decimals=0)}, runs counter-clockwise",
@@ -90,7 +93,7 @@ def part_rows(detail: Detail) -> Rows:
         ("2", "1", "glass pane", f"{detail.glass.make_up()} {detail.glass.treatment}"),
         (
             "3",
-            f"{number(detail.fresh_bead.length * 1e-3, decimals=2)} m",
+            f"{number(detail.uncured_bead.length * 1e-3, decimals=2)} m",
             "adhesive bead",
             f"{number(sizes.bond_width.value)} × {number(sizes.bond_thickness.value)}, elastic, to the yard's specification",
         ),

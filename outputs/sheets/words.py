@@ -28,7 +28,7 @@ GENERAL_NOTES = (
     "On the plan: V vertices, e edges, K chocks and blocks in the joint, S spacer blocks; UP: up the pane, FWD: towards the bow.",
     "The fitter's view of the glass, inner face up, is the mirror image of this plan.",
     (
-        "Setting chocks, side and centring blocks stand in the joint; their distances run along the edge from its first sharp corner, "
+        "Setting chocks, side and location blocks stand in the joint; their distances run along the edge from its first sharp corner, "
         "on a round pane along the edge from its lowest point, positive counter-clockwise."
     ),
     "The calculation record holds every sum behind the findings, movement, quantities and the time plan.",

@@ -58,7 +58,9 @@ def quick(monkeypatch, tmp_path):
     """Detail, sheet and writers by stand-ins that answer at once; what is tested is how the command deals with them."""
 
     def size(value: float) -> SimpleNamespace:
-        return SimpleNamespace(value=value, unit="mm", tolerance=None, origin=SimpleNamespace(value="given"), reason="", given_by="", outside=False)
+        return SimpleNamespace(
+            value=value, unit="mm", tolerance=None, origin=SimpleNamespace(value="given"), reason="", given_by="", outside=False
+        )
 
     def build_detail(_job, pane):
         sizes = SimpleNamespace(bond_width=size(15.0), __dataclass_fields__=("bond_width",))
@@ -69,7 +71,7 @@ def quick(monkeypatch, tmp_path):
             perimeter=2600.0,
             centroid=SimpleNamespace(x=450.0, y=225.0),
             daylight_area=300_000.0,
-            fresh_bead=SimpleNamespace(length=2500.0, volume=190.0),
+            uncured_bead=SimpleNamespace(length=2500.0, volume=190.0),
             sizes=sizes,
             glass_cuts_recess=False,
         )

@@ -112,7 +112,9 @@ def test_every_dependency_and_every_room_is_told_of_in_the_developers_page():
     assert len(names) > 8 and not [name for name in names if f"| {name} |" not in licences]
     rooms = [f"{part}/{room.name}" for part in ("geometry", "outputs") for room in (ROOT / part).iterdir() if room.is_dir()]
     assert not [room for room in rooms if not room.endswith("__pycache__") and f"`{room}`" not in page]
-    scripts = [path.name for path in (ROOT / "tests").glob("*.py") if path.name != "conftest.py" and not path.name.startswith("test_")]
+    scripts = [
+        path.name for path in (ROOT / "tests").glob("*.py") if path.name != "conftest.py" and not path.name.startswith("test_")
+    ]
     assert not [name for name in scripts if name not in page]
     assert f"### {VERSION} ({DATE})" in page
 

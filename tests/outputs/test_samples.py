@@ -68,4 +68,6 @@ def test_the_lettered_drawing_is_the_one_that_the_program_makes():
     assert drawn == (SAMPLES / "what-you-measure.svg").read_bytes()
     letters = {text.text for text in ElementTree.fromstring(drawn).iter() if text.text and len(text.text.strip()) == 1}
     table = (ROOT / "README.md").read_text(encoding="utf-8").split("## What you measure")[1].split("\n## ")[0]
-    assert letters == {row.split("|")[1].strip() for row in table.splitlines() if row.startswith("| ") and len(row.split("|")[1].strip()) == 1}
+    assert letters == {
+        row.split("|")[1].strip() for row in table.splitlines() if row.startswith("| ") and len(row.split("|")[1].strip()) == 1
+    }

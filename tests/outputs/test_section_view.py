@@ -196,7 +196,7 @@ def test_numbers_end_on_their_parts_and_are_those_of_the_list(code: str, letter:
     of_part = {
         "frame with recess": "frame", "glass pane": "glass", "adhesive bead": "adhesive", "backfill sealant": "sealant",
         "backer": "backer", "spacer block": "spacer",
-        "setting chock": "chock", "side block": "chock", "centring block": "chock",
+        "setting chock": "chock", "side block": "chock", "location block": "chock",
     }  # fmt: skip
     found = numbers(marks)
     ends = leaders(marks)

@@ -140,7 +140,7 @@ def test_dxf_read_back_by_ezdxf(drawn: tuple[Detail, Sheet]) -> None:
             scale = viewport.dxf.height / viewport.dxf.view_height
             assert any(abs(scale - view.scale) < 1e-9 for view in sheet.views)
     measured = {round(d.get_measurement(), 3) for d in doc.modelspace().query("DIMENSION") if d.dimtype in (0, 1)}
-    assert round(detail.fresh_bead.notch_width, 3) in measured
+    assert round(detail.uncured_bead.notch_width, 3) in measured
 
 
 def test_dxf_read_back_by_gdal(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:

@@ -84,7 +84,7 @@ def frit_needed(
     *,
     set_back: float,
     bond_width: float,
-    overspill: float,
+    squeeze_out: float,
     print_depth: float = 0.0,
     print_tolerance: float = 2.0,
     margin: float = 2.0,
@@ -99,7 +99,7 @@ def frit_needed(
     cover = frit_for_cover(
         set_back=set_back,
         bond_width=bond_width,
-        overspill=overspill,
+        squeeze_out=squeeze_out,
         print_depth=print_depth,
         margin=margin,
         refractive_index=refractive_index,

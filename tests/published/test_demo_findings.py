@@ -70,7 +70,7 @@ def figure(code, what, where=""):
 @EVERY
 def test_section_and_frit(code):
     hand = HAND[code]
-    inside = found(code, "bead and its overspill on the landing")
+    inside = found(code, "bead and its squeeze-out on the landing")
     if hand.inside is not None:
         assert inside.value == pytest.approx(hand.inside, abs=1e-9)
     if hand.beyond is not None:
@@ -84,7 +84,7 @@ def test_section_and_frit(code):
 def test_bead_and_gap(code):
     """The bead lies flat as long as half of its height is over the widest gap: value and limit are the doubles of both."""
     hand = HAND[code]
-    assert figure(code, "section of the fresh bead").value == pytest.approx(hand.section, abs=1e-6)
+    assert figure(code, "section of the uncured bead").value == pytest.approx(hand.section, abs=1e-6)
     wets = found(code, "bead wets the landing at the widest gap")
     assert wets.value / 2 == pytest.approx(hand.half_notch, abs=1e-6)
     assert wets.limit / 2 == pytest.approx(hand.gap, abs=0.055)
@@ -188,21 +188,21 @@ def test_chocks():
 
 
 def test_the_reverse_rake_pulls_off_the_landing():
-    """185 N: 1.7 kPa for good and on the fresh bead, which holds half of its 1 kPa."""
+    """185 N: 1.7 kPa for good and on the uncured bead, which holds half of its 1 kPa."""
     assert figure("SW-06", "weight of the pane").value.pull_off == pytest.approx(185, abs=0.5)
     assert 1000 * found("SW-06", "permanent stress of the bond").value == pytest.approx(1.7, abs=0.01)
-    assert found("SW-06", "fresh bead holds the pane").value == pytest.approx(1.7 / 0.5, abs=0.02)
+    assert found("SW-06", "uncured bead holds the pane").value == pytest.approx(1.7 / 0.5, abs=0.02)
 
 
 def test_corners():
     """Joint -3.9 mm in the mould's corner; 131 mm of glass beyond the bead of the sliver against 4 × 6; re-entrant 8 for 16 wanted."""
     assert found("SW-10", "joint left in every corner").value == pytest.approx(-3.9, abs=0.05)
     assert found("SW-01", "joint left in every corner").value == pytest.approx(6.0)
-    nose = found("SW-07", "glass beyond the bead in a corner")
-    assert nose.value == pytest.approx(131, abs=0.5) and nose.limit == 24
+    unbonded = found("SW-07", "glass beyond the bead in a corner")
+    assert unbonded.value == pytest.approx(131, abs=0.5) and unbonded.limit == 24
     notch = found("SW-08", "re-entrant corner round enough for the furnace")
     assert notch.value == 8 and notch.limit in (12, 16)
-    assert found("SW-08", "notch small against the pane").value == pytest.approx(37.5)
+    assert found("SW-08", "cut-out small against the pane").value == pytest.approx(37.5)
 
 
 def test_the_surveyed_timber_recess():

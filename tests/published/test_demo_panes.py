@@ -258,8 +258,8 @@ def test_sizes(name):
     wide, high = section.notch_width(bond_width=pane.width, times=3), section.notch_height(bond_thickness=pane.thickness, times=3)
     to_print(wide, notch_width, 1)
     assert high == notch_height
-    to_print(section.fresh_bead_area(notch_width=wide, notch_height=high), bead_area, 0)
-    assert section.fresh_bead_area(notch_width=wide, notch_height=high) == pytest.approx(pane.width * pane.thickness)
+    to_print(section.uncured_bead_area(notch_width=wide, notch_height=high), bead_area, 0)
+    assert section.uncured_bead_area(notch_width=wide, notch_height=high) == pytest.approx(pane.width * pane.thickness)
 
 
 @pytest.mark.parametrize("name", PANES)

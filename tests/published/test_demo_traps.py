@@ -89,7 +89,7 @@ def test_wheelhouse_side_needs_outer_protection():
     )
     assert needed == pytest.approx(35.8, abs=0.05)
     assert closed_forms.tape_protects(tape_width=25, glass_thickness=13.52) < 30 < 50
-    assert closed_forms.frit_needed(set_back=7, bond_width=15, overspill=0.83) == 32
+    assert closed_forms.frit_needed(set_back=7, bond_width=15, squeeze_out=0.83) == 32
 
 
 def test_wheelhouse_side_chocks_on_the_sloping_sill():
@@ -202,13 +202,15 @@ def test_early_morning_is_damp():
     ).go
 
 
-def test_quarter_light_nose():
+def test_quarter_light_unbonded():
     angle = math.degrees(math.atan2(215, 640))
     assert angle == pytest.approx(18.57, abs=0.005)
     assert corner.bisector_distance(offset=12, radius=20, interior_angle=angle) == pytest.approx(178.3, abs=0.3)
-    nose = bead.nose_length(bead_centre=12, bead_corner_radius=20, bond_width=12, glass_corner_radius=8, interior_angle=angle)
-    assert nose == pytest.approx(131, abs=0.5)
-    assert nose > 4 * 6
+    unbonded = bead.unbonded_length(
+        bead_centre=12, bead_corner_radius=20, bond_width=12, glass_corner_radius=8, interior_angle=angle
+    )
+    assert unbonded == pytest.approx(131, abs=0.5)
+    assert unbonded > 4 * 6
     assert (
         bead.landing_left_in_corner(
             bead_centre=12,
@@ -223,9 +225,9 @@ def test_quarter_light_nose():
     )
     assert frit.frit_corner_radius(bead_corner_radius=20, frit_width=30, bead_centre=12, least=5) == 5
     cover = corner.frit_cover(
-        frit_width=30, frit_radius=5, bead_centre=12, bead_radius=20, bond_width=12, overspill=0, interior_angle=angle
+        frit_width=30, frit_radius=5, bead_centre=12, bead_radius=20, bond_width=12, squeeze_out=0, interior_angle=angle
     )
-    assert cover == pytest.approx(28, abs=0.5)  # by hand without the overspill of 0.7, which takes it to 27
+    assert cover == pytest.approx(28, abs=0.5)  # by hand without the squeeze-out of 0.7, which takes it to 27
 
 
 def test_quarter_light_chocks():
@@ -265,9 +267,11 @@ def test_toilet_light_hits_the_mould_radius():
     assert corner.corner_gap(joint_width=6, glass_radius=10, recess_radius=40, interior_angle=90) == pytest.approx(-3.9, abs=0.06)
     assert corner.even_gap_radius(recess_radius=40, joint_width=6) == 34
     assert corner.corner_gap(joint_width=6, glass_radius=34, recess_radius=40, interior_angle=90) == pytest.approx(6.0)
-    nose = bead.nose_length(bead_centre=10, bead_corner_radius=12, bond_width=10, glass_corner_radius=10, interior_angle=90)
-    assert nose == pytest.approx(10, abs=0.1)
-    assert closed_forms.frit_needed(set_back=5, bond_width=10, overspill=0.7) == 22
+    unbonded = bead.unbonded_length(
+        bead_centre=10, bead_corner_radius=12, bond_width=10, glass_corner_radius=10, interior_angle=90
+    )
+    assert unbonded == pytest.approx(10, abs=0.1)
+    assert closed_forms.frit_needed(set_back=5, bond_width=10, squeeze_out=0.7) == 22
 
 
 @pytest.mark.parametrize(("angle", "by_offset", "by_radius"), [(90, 1.414, 0.414), (60, 2.0, 1.0), (20, 5.76, 4.76)])

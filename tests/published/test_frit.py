@@ -52,6 +52,6 @@ def test_shade_of_a_tape(tape, thickness, shade):
 @computed
 def test_print_on_the_bond_face_needs_no_parallax():
     assert (
-        frit.frit_for_cover(set_back=8, bond_width=15, overspill=1, print_depth=0, margin=2, refractive_index=1.52)
+        frit.frit_for_cover(set_back=8, bond_width=15, squeeze_out=1, print_depth=0, margin=2, refractive_index=1.52)
         == 8 + 15 + 1 + 2
     )

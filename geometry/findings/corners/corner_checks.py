@@ -1,4 +1,4 @@
-"""Corners of the pane held against their limits: joint, landing, nose, bead and frit on the bisector of every corner.
+"""Corners of the pane held against their limits: joint, landing, unbonded corner, bead and frit on the bisector of every corner.
 
 The terms stand with the sights of a corner. One finding of a name for each pane: the worst corner speaks, the others are counted.
 """
@@ -8,7 +8,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from geometry.findings.checks import found_by
-from geometry.findings.corners import corner_remedies, notch_checks
+from geometry.findings.corners import corner_remedies, cut_out_checks
 from geometry.findings.corners.corner_sights import agreeing, also_at, bead_centre, inside_bead, sights_of, tightest
 from geometry.findings.fit.frit_checks import needed_for_cover, print_depth, refraction, solid_at_worst
 from geometry.ledger.figure import defaults_of
@@ -17,7 +17,7 @@ from geometry.outline import corners
 from geometry.rules.calculation import Status
 from geometry.rules.fit import bead, corner, frit, section_room
 from geometry.rules.rounding import mm, number
-from geometry.workings.section_sums import overspill, tolerance
+from geometry.workings.section_sums import squeeze_out, tolerance
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -44,7 +44,7 @@ LANDING = Constraint(
     source="geometry of the corner; the margin is common practice, no source",
     status=Status.DERIVED,
 )
-NOSE = Constraint(
+UNBONDED = Constraint(
     "glass beyond the bead in a corner", side=Side.AT_MOST, unit="mm", source=PRACTICE, status=Status.COMMON_PRACTICE
 )
 FRIT = Constraint(
@@ -84,7 +84,7 @@ def _on_bisectors(subject: Subject, ledger: Ledger) -> Iterator[Finding]:
     yield _joint(subject, ledger, sights)
     yield from _landing(subject, ledger, sights)
     if any(sight.corner.convex for sight in sights):
-        yield _nose(subject, ledger, sights)
+        yield _unbonded(subject, ledger, sights)
     yield from _frit(subject, ledger, sights)
 
 
@@ -123,8 +123,8 @@ def _joint_figure(subject: Subject, ledger: Ledger, sight: CornerSight) -> Figur
 
 
 def _landing(subject: Subject, ledger: Ledger, sights: tuple[CornerSight, ...]) -> Iterator[Finding]:
-    spill, inside = overspill(subject, ledger), subject.limit("landing_inside")
-    needed = ledger.work("landing needed inside the bead", section_room.landing_inside_needed, overspill=spill, margin=inside)
+    spill, inside = squeeze_out(subject, ledger), subject.limit("landing_inside")
+    needed = ledger.work("landing needed inside the bead", section_room.landing_inside_needed, squeeze_out=spill, margin=inside)
     margins = list(inside_bead(sights, "landing"))
     if not margins:
         return
@@ -162,13 +162,13 @@ def _landing_figure(subject: Subject, ledger: Ledger, sight: CornerSight, value:
     return agreeing(ledger, f"landing in corner {sight.name}", bead.landing_left_in_corner, value, inputs)
 
 
-def _nose(subject: Subject, ledger: Ledger, sights: tuple[CornerSight, ...]) -> Finding:
-    sizes, factor = subject.sizes, subject.limit("nose_to_set_back")
-    limit = ledger.work("greatest glass beyond the bead in a corner", bead.nose_limit, set_back=sizes.set_back, factor=factor)
+def _unbonded(subject: Subject, ledger: Ledger, sights: tuple[CornerSight, ...]) -> Finding:
+    sizes, factor = subject.sizes, subject.limit("unbonded_corner_to_set_back")
+    limit = ledger.work("greatest glass beyond the bead in a corner", bead.unbonded_limit, set_back=sizes.set_back, factor=factor)
     convex = [sight for sight in sights if sight.corner.convex]
-    worst = max(convex, key=lambda sight: round(sight.nose, 9))
+    worst = max(convex, key=lambda sight: round(sight.unbonded, 9))
     at = worst.corner
-    long = [sight for sight in convex if sight.nose > limit.value + TOUCH and sight is not worst]
+    long = [sight for sight in convex if sight.unbonded > limit.value + TOUCH and sight is not worst]
     others, beyond = also_at(worst, long), [at, *(sight.corner for sight in long)]
     inputs = {
         "bead_centre": bead_centre(subject, ledger),
@@ -177,23 +177,23 @@ def _nose(subject: Subject, ledger: Ledger, sights: tuple[CornerSight, ...]) -> 
         "glass_corner_radius": at.radius,
         "interior_angle": at.interior_angle,
     }
-    return NOSE.judged(
-        value=worst.nose,
+    return UNBONDED.judged(
+        value=worst.unbonded,
         limit=limit.value,
         where=worst.name,
-        says=f"{mm(worst.nose)} of glass beyond the bead on the bisector of {number(at.interior_angle)}°{others}",
-        remedies=lambda: corner_remedies.for_nose(subject, beyond, most=limit.value),
-        figure=agreeing(ledger, f"nose in corner {worst.name}", bead.nose_length, worst.nose, inputs),
+        says=f"{mm(worst.unbonded)} of glass beyond the bead on the bisector of {number(at.interior_angle)}°{others}",
+        remedies=lambda: corner_remedies.for_unbonded_corner(subject, beyond, most=limit.value),
+        figure=agreeing(ledger, f"unbonded corner in corner {worst.name}", bead.unbonded_length, worst.unbonded, inputs),
         defaults=limit.defaults,
     )
 
 
 def _frit(subject: Subject, ledger: Ledger, sights: tuple[CornerSight, ...]) -> Iterator[Finding]:
     """A corner may cover the bead no less than is asked; where the straights themselves fall short, no less than they do."""
-    spill, spread = overspill(subject, ledger), tolerance(subject, "print")
+    spill, spread = squeeze_out(subject, ledger), tolerance(subject, "print")
     depth, wanted_margin = print_depth(subject), subject.limit("frit_margin")
     margin = ledger.work(
-        "frit wanted inside the overspill",
+        "frit wanted inside the squeeze-out",
         frit.cover_margin,
         print_depth=depth,
         margin=wanted_margin,
@@ -213,7 +213,7 @@ def _frit(subject: Subject, ledger: Ledger, sights: tuple[CornerSight, ...]) -> 
     straight = solid_at_worst(subject, ledger)[0].value - needed_for_cover(subject, ledger).value + margin.value
     limit = min(margin.value, straight)
     others = also_at(worst, (sight for each, sight in covers if each - spread.value < limit - TOUCH))
-    says = f"{mm(at_worst.value)} of solid frit inside the overspill at the worst print, {mm(margin.value)} wanted{others}"
+    says = f"{mm(at_worst.value)} of solid frit inside the squeeze-out at the worst print, {mm(margin.value)} wanted{others}"
     if straight < margin.value - TOUCH:
         says += f"; the straights have {mm(straight)}"
     yield FRIT.judged(
@@ -240,7 +240,7 @@ def _cover_figure(subject: Subject, ledger: Ledger, sight: CornerSight, cover: f
         "bead_centre": centre,
         "bead_radius": max(at.radius - centre.value, sizes.bead_corner_radius.value),
         "bond_width": sizes.bond_width,
-        "overspill": overspill(subject, ledger),
+        "squeeze_out": squeeze_out(subject, ledger),
         "interior_angle": at.interior_angle,
     }
     return agreeing(ledger, f"frit cover in corner {sight.name}", corner.frit_cover, cover, inputs)
@@ -283,4 +283,4 @@ def _bead(subject: Subject, ledger: Ledger) -> Iterator[Finding]:
     )
 
 
-CHECKS = (_on_bisectors, _bead, notch_checks.findings)
+CHECKS = (_on_bisectors, _bead, cut_out_checks.findings)

@@ -1,11 +1,11 @@
-"""Remedies in the corners: rounder glass, a tighter or wider bend of the bead, a nose cut square, a wider landing or frit.
+"""Remedies in the corners: rounder glass, a tighter or wider bend of the bead, an unbonded corner cut square, a wider landing or frit.
 
 Terms
 -----
 typed corner
     A corner as it stands in the job file, in the order in which its radii are typed.
 cut square
-    A sharp nose taken off square to its bisector, so that two blunt corners stand in its place.
+    A sharp unbonded corner taken off square to its bisector, so that two blunt corners stand in its place.
 """
 
 from __future__ import annotations
@@ -73,7 +73,7 @@ def _wider_joint(subject: Subject, wide: float) -> Remedy:
 
 
 def for_landing(subject: Subject, at: Corner, *, short: float) -> tuple[Remedy, ...]:
-    """A bead that leaves the landing in a corner: turned tighter, the nose cut square, or a wider landing."""
+    """A bead that leaves the landing in a corner: turned tighter, the unbonded corner cut square, or a wider landing."""
     if not at.convex:
         return ()
     sine = _sine(at)
@@ -87,7 +87,7 @@ def for_landing(subject: Subject, at: Corner, *, short: float) -> tuple[Remedy, 
     return (*remedies, Remedy(f"widen the landing to {mm(landing)}", changes))
 
 
-def for_nose(subject: Subject, at: Iterable[Corner], *, most: float) -> tuple[Remedy, ...]:
+def for_unbonded_corner(subject: Subject, at: Iterable[Corner], *, most: float) -> tuple[Remedy, ...]:
     """Glass that stands too far beyond the bead, the worst corner first: cut off square, rounded, or the bead turned tighter."""
     sizes, found = subject.sizes, list(at)
     centre = sizes.set_back.value + sizes.bond_width.value / 2
@@ -109,8 +109,8 @@ def for_nose(subject: Subject, at: Iterable[Corner], *, most: float) -> tuple[Re
         remedies.append(Remedy(f"round the glass at {names} to {_listed(wanted.values())}", changes))
     worst = found[0]
     remedies += _tighter_bead(subject, worst, tighter * (1 / _sine(worst) - 1))
-    nose = cut_square(subject, worst) if len(wanted) == 1 else ()
-    return (*nose, *remedies)
+    unbonded = cut_square(subject, worst) if len(wanted) == 1 else ()
+    return (*unbonded, *remedies)
 
 
 def for_frit(subject: Subject, at: Corner, *, short: float, to_margin: float) -> tuple[Remedy, ...]:
@@ -178,12 +178,12 @@ def _tighter_bead(subject: Subject, at: Corner, short: float) -> tuple[Remedy, .
 
 
 def cut_square(subject: Subject, at: Corner) -> tuple[Remedy, ...]:
-    """The nose of a polygon taken off square to its bisector, so far back that the bead turns twice; () where it cannot be."""
+    """The unbonded corner of a polygon taken off square to its bisector, so far back that the bead turns twice; () where it cannot be."""
     pane, sizes = subject.pane, subject.sizes
     typed = _typed(subject)
     if (
         pane.outline.polygon is None
-        or at.interior_angle > subject.limit("nose_angle").value
+        or at.interior_angle > subject.limit("cut_corner_angle").value
         or pane.recess_outline is not None
         or pane.frit_outline is not None
     ):
@@ -196,7 +196,7 @@ def cut_square(subject: Subject, at: Corner) -> tuple[Remedy, ...]:
         sizes.frit_width.value + sizes.frit_corner_radius.value,
         sizes.landing.value - sizes.joint_width.value,
     )
-    edge = up(max(subject.limit("nose_edge").value * sizes.bond_width.value, 2 * deepest * math.tan(quarter) + 1))
+    edge = up(max(subject.limit("cut_corner_edge").value * sizes.bond_width.value, 2 * deepest * math.tan(quarter) + 1))
     back = edge / 2 / math.sin(math.radians(at.interior_angle) / 2)  # along both sides from the sharp corner
     index = typed[at.number]
     points = [tuple(point) for point in pane.outline.polygon]
@@ -214,7 +214,7 @@ def cut_square(subject: Subject, at: Corner) -> tuple[Remedy, ...]:
         walls[at.number - 1 : at.number] = [walls[at.number - 1]] * 2
         changes.append(Change("recess.radius", walls))
     distance = edge / 2 / math.tan(math.radians(at.interior_angle) / 2)
-    words = f"cut the nose at V{at.number} square, {mm(up(distance))} from its sharp corner: an edge of {mm(edge)}"
+    words = f"cut the unbonded corner at V{at.number} square, {mm(up(distance))} from its sharp corner: an edge of {mm(edge)}"
     return (Remedy(words, tuple(changes)),)
 
 

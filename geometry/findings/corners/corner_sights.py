@@ -5,7 +5,7 @@ Terms
 on the bisector
     Along the line that halves a corner's angle, from the sharp glass corner inwards: where a rounded curve lies farthest from
     where the straights would meet, so where joint, landing and cover are won or lost.
-nose
+unbonded corner
     Glass beyond the outer edge of the bead in a corner, bonded to nothing.
 """
 
@@ -37,7 +37,7 @@ class CornerSight:
 
     corner: Corner
     joint: float
-    nose: float
+    unbonded: float
     bead_inner: float | None
     landing: float | None
     frit_inner: float | None
@@ -60,12 +60,12 @@ def sights_of(curves: Curves, faded: bool) -> tuple[CornerSight, ...]:
         CornerSight(
             at,
             round(joint, CLEAN),
-            round(nose, CLEAN),
+            round(unbonded, CLEAN),
             reach(curves.bead_inner, at),
             reach(curves.sight_line, at),
             reach(solid, at),
         )
-        for at, joint, nose in corner_joints(curves)
+        for at, joint, unbonded in corner_joints(curves)
     )
 
 

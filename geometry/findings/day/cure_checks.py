@@ -25,7 +25,7 @@ from geometry.ledger.finding import Change, Constraint, Finding, Remedy, Side, V
 from geometry.rules.calculation import Status
 from geometry.rules.day import cure
 from geometry.workings.cure_path import whole_days
-from geometry.workings.section_sums import overspill
+from geometry.workings.section_sums import squeeze_out
 
 if TYPE_CHECKING:
     from geometry.ledger.figure import Ledger
@@ -92,7 +92,7 @@ def _first_days(subject: Subject, path: CurePath) -> Finding:
 
 def _squeezed(subject: Subject, ledger: Ledger, path: CurePath) -> Figure:
     """Days where the pane lies lowest and the bead has been pressed wider, from the faces that are open."""
-    over = overspill(subject, ledger)
+    over = squeeze_out(subject, ledger)
     return ledger.work(
         "cured through where the bead is pressed widest",
         cure.days_both_open if path.inner_face_open else cure.days_one_open,

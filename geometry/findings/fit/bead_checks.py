@@ -25,7 +25,7 @@ PRACTICE = "common practice, no source"
 PROPORTION = Constraint("bond width in proportion to its thickness", unit="", short=Verdict.LOOK)
 CONTACT = Constraint("bead wets the landing at the widest gap", side=Side.AT_LEAST, unit="mm", status=Status.COMMON_PRACTICE)
 STAND = Constraint(
-    "fresh bead stands on its base",
+    "uncured bead stands on its base",
     side=Side.AT_MOST,
     unit="",
     source=PRACTICE,
@@ -34,7 +34,7 @@ STAND = Constraint(
     limit_key="limits.notch_slenderness",
 )
 HEIGHT = Constraint(
-    "fresh bead low enough for one pass",
+    "uncured bead low enough for one pass",
     side=Side.AT_MOST,
     unit="mm",
     source=PRACTICE,
@@ -43,7 +43,7 @@ HEIGHT = Constraint(
     limit_key="limits.notch_height_most",
 )
 NOZZLE = Constraint(
-    "nozzle wide enough for the notch",
+    "nozzle wide enough for the V-notch",
     side=Side.AT_MOST,
     unit="mm",
     source=PRACTICE,
@@ -127,13 +127,13 @@ def _slimmer(subject: Subject, most: float) -> Iterator[Remedy]:
 def _contact(subject: Subject, ledger: Ledger) -> Finding:
     sizes, gap = subject.sizes, largest_gap(subject, ledger)
     squeeze = subject.limit("contact_over_gap")
-    full = ledger.work("fresh bead for full contact", section_room.height_for_full_contact, largest_gap=gap)
-    some = ledger.work("fresh bead for any contact", section_room.height_for_any_contact, largest_gap=gap, squeeze=squeeze)
+    full = ledger.work("uncured bead for full contact", section_room.height_for_full_contact, largest_gap=gap)
+    some = ledger.work("uncured bead for any contact", section_room.height_for_any_contact, largest_gap=gap, squeeze=squeeze)
     height = sizes.notch_height.value
 
     def remedies() -> Iterator[Remedy]:
         higher = up(max(full.value, some.value), 0.5)
-        yield Remedy(f"cut the notch {mm(higher)} high", notch_changes(subject, height=higher))
+        yield Remedy(f"cut the V-notch {mm(higher)} high", notch_changes(subject, height=higher))
         counts = longest_side(subject) / 1000 * subject.limit("bow_share", scale=0.01).value  # of 1 mm/m of bow, mm in the gap
         left_for_bow = height / 2 - (gap.value - subject.pane.bow * counts)
         flat = down(left_for_bow / counts, 0.1) if counts > 0 else 0.0
@@ -146,12 +146,12 @@ def _contact(subject: Subject, ledger: Ledger) -> Finding:
             yield Remedy(words, (Change("tolerances.flatness", round(shim, 1)),))
 
     return CONTACT.but(
-        source=f"constant section of the bead: contact is full up to half its fresh height; the least over the gap is {PRACTICE}"
+        source=f"constant section of the bead: contact is full up to half its uncured height; the least over the gap is {PRACTICE}"
     ).judged(
         value=height,
         limit=some.value,
         look=max(full.value, some.value),
-        says=f"the fresh bead is {mm(height)} high, the gap may reach {mm(gap.value)}",
+        says=f"the uncured bead is {mm(height)} high, the gap may reach {mm(gap.value)}",
         remedies=remedies,
         figure=full,
         defaults=some.defaults,
@@ -161,7 +161,7 @@ def _contact(subject: Subject, ledger: Ledger) -> Finding:
 def _stands(subject: Subject, ledger: Ledger) -> Finding:
     sizes, limit = subject.sizes, subject.limit("notch_slenderness")
     slender = ledger.work(
-        "slenderness of the fresh bead",
+        "slenderness of the uncured bead",
         section_room.slenderness,
         notch_width=sizes.notch_width,
         notch_height=sizes.notch_height,
@@ -169,7 +169,7 @@ def _stands(subject: Subject, ledger: Ledger) -> Finding:
     return STAND.judged(
         value=slender.value,
         limit=limit.value,
-        says=f"the fresh bead is {mm(sizes.notch_height.value)} high on a base of {mm(sizes.notch_width.value)}",
+        says=f"the uncured bead is {mm(sizes.notch_height.value)} high on a base of {mm(sizes.notch_width.value)}",
         remedies=lambda: _lower(subject, math.inf),
         figure=slender,
         defaults=defaults_of(limit),
@@ -181,7 +181,7 @@ def _height(subject: Subject) -> Finding:
     return HEIGHT.judged(
         value=height,
         limit=limit.value,
-        says=f"the fresh bead is {mm(height)} high",
+        says=f"the uncured bead is {mm(height)} high",
         remedies=lambda: _lower(subject, limit.value),
         defaults=defaults_of(limit),
     )
@@ -197,7 +197,7 @@ def _lower(subject: Subject, most: float) -> tuple[Remedy, ...]:
     if height <= 0:
         return (two,)
     wide = notch_changes(subject, height=height)
-    words = f"cut the notch {mm(wide[1].value)} wide and {mm(height)} high"
+    words = f"cut the V-notch {mm(wide[1].value)} wide and {mm(height)} high"
     return Remedy(words, wide), two
 
 
@@ -212,14 +212,14 @@ def _nozzle(subject: Subject, ledger: Ledger) -> Finding:
         high = up(section / narrow, 0.5)
         remedies.append(
             Remedy(
-                f"cut the notch {mm(narrow)} wide and {mm(high)} high",
+                f"cut the V-notch {mm(narrow)} wide and {mm(high)} high",
                 (Change("bond.notch_width", narrow), Change("bond.notch_height", high)),
             )
         )
     return NOZZLE.judged(
         value=needed.value,
         limit=bore.value,
-        says=f"a notch of {mm(sizes.notch_width.value)} wants a bore of {mm(needed.value)}",
+        says=f"a V-notch of {mm(sizes.notch_width.value)} wants a bore of {mm(needed.value)}",
         remedies=tuple(remedies),
         figure=needed,
         defaults=defaults_of(bore),

@@ -63,9 +63,9 @@ def notch_changes(subject: Subject, *, height: float) -> tuple[Change, Change]:
     return Change("bond.notch_height", height), Change("bond.notch_width", up(section / height, 0.5))
 
 
-def landing_needed(subject: Subject, *, joint: float, bond_width: float, overspill: float) -> float:
-    """Landing, mm, that carries joint, set-back, bead, overspill and the margin inside it, in whole millimetres."""
-    return up(joint + subject.sizes.set_back.value + bond_width + overspill + float(subject.limit("landing_inside").value))
+def landing_needed(subject: Subject, *, joint: float, bond_width: float, squeeze_out: float) -> float:
+    """Landing, mm, that carries joint, set-back, bead, squeeze-out and the margin inside it, in whole millimetres."""
+    return up(joint + subject.sizes.set_back.value + bond_width + squeeze_out + float(subject.limit("landing_inside").value))
 
 
 def frit_follows(subject: Subject, *, solid: float = 0.0, width: float = 0.0) -> tuple[Change, ...]:

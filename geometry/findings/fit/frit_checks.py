@@ -30,8 +30,8 @@ from geometry.workings.section_sums import (
     Local,
     joint_input,
     joints_as_drawn,
-    overspill,
     spot,
+    squeeze_out,
     tolerance,
 )
 
@@ -45,7 +45,7 @@ TWICE = Constraint(
     status=Status.COMMON_PRACTICE,
 )
 COVER = Constraint(
-    "frit covers the bead and its overspill",
+    "frit covers the bead and its squeeze-out",
     source="geometry and law of refraction; the margin is common practice, no source",
     status=Status.DERIVED,
 )
@@ -133,7 +133,7 @@ def needed_for_cover(subject: Subject, ledger: Ledger) -> Figure:
         frit.frit_for_cover,
         set_back=sizes.set_back,
         bond_width=sizes.bond_width,
-        overspill=overspill(subject, ledger),
+        squeeze_out=squeeze_out(subject, ledger),
         print_depth=print_depth(subject),
         margin=subject.limit("frit_margin"),
         refractive_index=refraction(subject),

@@ -14,7 +14,7 @@ from geometry.findings.fit.bead_remedies import down, landing_needed, narrower_b
 from geometry.ledger.finding import Change, Remedy
 from geometry.rules.fit import frit as frit_rules
 from geometry.rules.rounding import mm, up
-from geometry.workings.section_sums import joints_as_drawn, overspill_of
+from geometry.workings.section_sums import joints_as_drawn, squeeze_out_of
 
 if TYPE_CHECKING:
     from geometry.workings.subject import Subject
@@ -39,7 +39,7 @@ def for_cover(subject: Subject, *, solid: float, left: float, outside: float, pr
         covered = frit_rules.frit_for_cover(
             set_back=subject.sizes.set_back.value,
             bond_width=width,
-            overspill=overspill_of(subject, bond_width=width),
+            squeeze_out=squeeze_out_of(subject, bond_width=width),
             print_depth=print_depth,
             margin=margin,
             refractive_index=index,
@@ -71,7 +71,7 @@ def for_looks(subject: Subject, *, least: float, drawn: float, short: float) -> 
         subject,
         joint=joints_as_drawn(subject)[1].value,
         bond_width=width,
-        overspill=overspill_of(subject, bond_width=width),
+        squeeze_out=squeeze_out_of(subject, bond_width=width),
     )
     if narrow >= carried:
         remedies += (Remedy(f"narrow the landing to {mm(narrow)}", (Change("recess.landing", narrow),)),)

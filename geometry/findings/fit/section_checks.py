@@ -16,7 +16,7 @@ from geometry.rules import tolerance as tolerance_rules
 from geometry.rules.calculation import Status
 from geometry.rules.fit import section, section_room
 from geometry.rules.rounding import mm, up
-from geometry.workings.section_sums import joint_input, joints_as_drawn, overspill, overspill_of, tolerance
+from geometry.workings.section_sums import joint_input, joints_as_drawn, squeeze_out, squeeze_out_of, tolerance
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -28,7 +28,7 @@ PRACTICE = "common practice, no source"
 
 
 LANDING = Constraint(
-    "bead and its overspill on the landing",
+    "bead and its squeeze-out on the landing",
     side=Side.AT_LEAST,
     unit="mm",
     source="geometry of the section; the margin is common practice, no source",
@@ -43,7 +43,7 @@ SPACER = Constraint(
     limit_key="limits.spacer_clearance",
 )
 RIM = Constraint(
-    "bead clear of the unprinted rim",
+    "bead clear of the unprinted edge",
     side=Side.AT_LEAST,
     unit="mm",
     source=PRACTICE,
@@ -79,7 +79,7 @@ def findings(subject: Subject, ledger: Ledger) -> tuple[Finding, ...]:
 
 def _landing(subject: Subject, ledger: Ledger) -> Finding:
     sizes, (_, widest) = subject.sizes, joints_as_drawn(subject)
-    spill, inside = overspill(subject, ledger), subject.limit("landing_inside")
+    spill, inside = squeeze_out(subject, ledger), subject.limit("landing_inside")
     margin = ledger.work(
         "landing inside the bead",
         section.inner_margin,
@@ -88,8 +88,8 @@ def _landing(subject: Subject, ledger: Ledger) -> Finding:
         set_back=sizes.set_back,
         bond_width=sizes.bond_width,
     )
-    needed = ledger.work("landing needed inside the bead", section_room.landing_inside_needed, overspill=spill, margin=inside)
-    says = f"{mm(margin.value)} of landing inside the bead; {mm(spill.value)} of overspill and {mm(inside.value)} of margin are needed"
+    needed = ledger.work("landing needed inside the bead", section_room.landing_inside_needed, squeeze_out=spill, margin=inside)
+    says = f"{mm(margin.value)} of landing inside the bead; {mm(spill.value)} of squeeze-out and {mm(inside.value)} of margin are needed"
     return LANDING.judged(
         value=margin.value,
         limit=needed.value,
@@ -104,7 +104,7 @@ def _landing(subject: Subject, ledger: Ledger) -> Finding:
 def _wider_landing(subject: Subject, joint: float, spill: float, short: float) -> Iterator[Remedy]:
     """A wider landing; a bead nearer to the glass edge by what is ``short``, mm; a narrower bead."""
     sizes = subject.sizes
-    wider = landing_needed(subject, joint=joint, bond_width=sizes.bond_width.value, overspill=spill)
+    wider = landing_needed(subject, joint=joint, bond_width=sizes.bond_width.value, squeeze_out=spill)
     hidden = wider - joints_as_drawn(subject)[0].value + sizes.bond_thickness.value
     yield Remedy(f"widen the landing to {mm(wider)}", (Change("recess.landing", wider), *frit_follows(subject, width=hidden)))
     nearer = down(sizes.set_back.value - short, 0.5)
@@ -112,8 +112,8 @@ def _wider_landing(subject: Subject, joint: float, spill: float, short: float) -
         yield Remedy(f"bring the bead {mm(nearer)} from the glass edge", (Change("bond.set_back", nearer),))
 
     def fits(narrow: float) -> bool:
-        spilled = overspill_of(subject, bond_width=narrow)
-        return landing_needed(subject, joint=joint, bond_width=narrow, overspill=spilled) <= sizes.landing.value
+        spilled = squeeze_out_of(subject, bond_width=narrow)
+        return landing_needed(subject, joint=joint, bond_width=narrow, squeeze_out=spilled) <= sizes.landing.value
 
     yield from narrower_bead(subject, fits)
 
@@ -142,7 +142,9 @@ def _spacer(subject: Subject, ledger: Ledger) -> Finding:
 def _rim(subject: Subject, ledger: Ledger) -> Finding:
     sizes, clear = subject.sizes, subject.limit("rim_clearance")
     start = subject.asked("frit.start", unit="mm")
-    inside = ledger.work("bead inside the clear rim", section_room.inside_clear_rim, set_back=sizes.set_back, frit_start=start)
+    inside = ledger.work(
+        "bead inside the unprinted edge", section_room.inside_unprinted_edge, set_back=sizes.set_back, frit_start=start
+    )
 
     def remedies() -> Iterator[Remedy]:
         nearer = max(0.0, down(sizes.set_back.value - clear.value, 0.5))
@@ -165,7 +167,7 @@ def _rim(subject: Subject, ledger: Ledger) -> Finding:
 
 def _set_back_to(subject: Subject, ledger: Ledger, set_back: float) -> Remedy:
     """A larger set-back, and with it the landing and the frit that have to carry and cover the bead further in."""
-    sizes, spill = subject.sizes, overspill(subject, ledger).value
+    sizes, spill = subject.sizes, squeeze_out(subject, ledger).value
     further = set_back - sizes.set_back.value
     changes = [Change("bond.set_back", set_back)]
     joint = joints_as_drawn(subject)[1].value

@@ -1,14 +1,14 @@
-"""Will it hold: bond tension, permanent load, the fresh bead, shear from heat, peel.
+"""Will it hold: bond tension, permanent load, the uncured bead, shear from heat, peel.
 
 Terms
 -----
 contact at the widest gap
-    Where spacers, landing and pane are as bad as they may be together the fresh bead wets less than the bond width: the tension
+    Where spacers, landing and pane are as bad as they may be together the uncured bead wets less than the bond width: the tension
     there is the one that counts.
 permanent load
     What the bond carries for good: the weight along the pane where no chock stays under it, and the pull-off of a reverse rake.
-fresh bead
-    Before the cure it holds half of its yield stress at most. Chocks and centring blocks take the weight along the pane from the
+uncured bead
+    Before the cure it holds half of its yield stress at most. Chocks and location blocks take the weight along the pane from the
     first minute; what pulls the pane off its landing needs straps or props.
 """
 
@@ -75,11 +75,11 @@ WITHOUT = Constraint(
     short=Verdict.LOOK,
     limit_key="adhesive.design_permanent_shear",
 )
-FRESH = Constraint(
-    "fresh bead holds the pane",
+UNCURED = Constraint(
+    "uncured bead holds the pane",
     side=Side.AT_MOST,
     unit="",
-    source="half of the yield stress of the fresh adhesive (common practice, no source)",
+    source="half of the yield stress of the uncured adhesive (common practice, no source)",
     status=Status.COMMON_PRACTICE,
 )
 PEEL = Constraint(
@@ -180,7 +180,7 @@ def _tension(subject: Subject, ledger: Ledger) -> Finding:
         ).judged(
             value=height,
             limit=gap.value,
-            says=f"a fresh bead {mm(height)} high does not wet the landing at a gap of {mm(gap.value)}: it holds nothing there",
+            says=f"an uncured bead {mm(height)} high does not wet the landing at a gap of {mm(gap.value)}: it holds nothing there",
             remedies=lambda: flatter(subject, gap, sizes.bond_width.value),
             figure=gap,
         )
@@ -201,14 +201,14 @@ def _tension(subject: Subject, ledger: Ledger) -> Finding:
         bond_width=sizes.bond_width,
         bead_length=loaded["bead_length"],
     )
-    notched = any(not corner.convex for corner in corners(subject.detail.curves.glass))
+    with_cut_out = any(not corner.convex for corner in corners(subject.detail.curves.glass))
     needed = bond.contact_for_tension(contact_width=contact.value, tension=worst.value, design_tension=design.value)
     return TENSION.judged(
         value=worst.value,
         limit=design.value,
         says=f"{number(worst.value, 3)} MPa on the {mm(contact.value)} that the bead wets at a gap of {mm(gap.value)};"
         f" {number(nominal.value, 3)} on its full width, {number(mean.value, 3)} on average"
-        + ("; a re-entrant corner gathers more than this rule knows: see the pane bent on its bead" if notched else ""),
+        + ("; a re-entrant corner gathers more than this rule knows: see the pane bent on its bead" if with_cut_out else ""),
         remedies=lambda: tuple(less_tension(subject, gap, needed, worst.value)) if worst.value > design.value else (),
         figure=worst,
         defaults=defaults_of(design),
@@ -319,15 +319,15 @@ def _fresh(subject: Subject, ledger: Ledger) -> Finding:
     weight = weight_of(subject, ledger)
     pulls = 0.0 if subject.pane.held else weight.value.pull_off
     pull = ledger.work(
-        "pull on the fresh bead",
+        "pull on the uncured bead",
         bond.dead_load_tension,
         pull_off=pulls,
         bond_width=subject.sizes.bond_width,
         bead_length=perimeter(subject.detail.curves.bead_centre),
     )
-    yields = subject.asked("adhesive.yield_stress_fresh", scale=0.001, unit="MPa")
+    yields = subject.asked("adhesive.yield_stress_uncured", scale=0.001, unit="MPa")
     share = subject.limit("green_share", scale=0.01)
-    use = ledger.work("use of the fresh bead", green.green_use, stress=pull, yield_stress=yields, share=share)
+    use = ledger.work("use of the uncured bead", green.green_use, stress=pull, yield_stress=yields, share=share)
     allowed = 1000 * yields.value * share.value
     if subject.pane.held:
         says = "straps or props hold the pane until the bead can"
@@ -336,7 +336,7 @@ def _fresh(subject: Subject, ledger: Ledger) -> Finding:
     else:
         blocks = "the landing carries the pane" if subject.flat else "the chocks carry the pane"
         wind = ledger.work(
-            "wind that the fresh bead holds",
+            "wind that the uncured bead holds",
             green.wind_held,
             bond_width=subject.sizes.bond_width,
             bead_length=perimeter(subject.detail.curves.bead_centre),
@@ -349,7 +349,7 @@ def _fresh(subject: Subject, ledger: Ledger) -> Finding:
             f"{blocks}, and its weight pulls nothing off the landing; the suction of a wind over {number(wind.value)} m/s would"
         )
     straps = f"hold the pane with straps or props against {max(0.0, weight.value.pull_off):.0f} N until the bead can"
-    return FRESH.judged(
+    return UNCURED.judged(
         value=use.value,
         limit=1.0,
         says=says,

@@ -15,7 +15,7 @@ from geometry.ledger.finding import Change, Remedy
 from geometry.rules.fit import section
 from geometry.rules.holding import bond
 from geometry.rules.rounding import mm, number, up
-from geometry.workings.section_sums import joints_as_drawn, longest_side, overspill_of, tolerance
+from geometry.workings.section_sums import joints_as_drawn, longest_side, squeeze_out_of, tolerance
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -47,7 +47,7 @@ def higher_notch(subject: Subject, gap: Figure, needed: float) -> tuple[Remedy, 
         height = up(bond.notch_height_for_contact(contact_width=needed, gap=gap.value, notch_width=width), 0.5)
         if height <= min(most, subject.limit("notch_slenderness").value * width):
             changes = (Change("bond.notch_width", round(width, 2)), Change("bond.notch_height", height))
-            return (Remedy(f"cut the notch {mm(width)} wide and {mm(height)} high", changes),)
+            return (Remedy(f"cut the V-notch {mm(width)} wide and {mm(height)} high", changes),)
         width = up(width + 0.1, 0.5)
     return ()
 
@@ -77,7 +77,7 @@ def wider_bead(subject: Subject, width: float) -> tuple[Change, ...]:
         subject,
         joint=joints_as_drawn(subject)[1].value,
         bond_width=width,
-        overspill=overspill_of(subject, bond_width=width),
+        squeeze_out=squeeze_out_of(subject, bond_width=width),
     )
     if landing is not None and needed > landing:
         changes.append(Change("recess.landing", needed))

@@ -8,7 +8,7 @@ bears
     Glass edge that touches the chock below the backfill. In a laminate it must reach half through the outer ply, for a ply that
     hangs on a warm interlayer creeps; a chock that stays must bear so for good, one that is taken out after the cure only until
     then.
-A deck light lies on its landing: its centring blocks carry nothing and nothing is asked of them here.
+A deck light lies on its landing: its location blocks carry nothing and nothing is asked of them here.
 """
 
 from __future__ import annotations
@@ -195,7 +195,7 @@ def _carrying(subject: Subject, setting: tuple[Chock, ...]) -> tuple[Chock, ...]
 
 def block_forces_of(subject: Subject, ledger: Ledger, carrying: tuple[Chock, ...], weight: Figure) -> Figure:
     """Forces of the carrying chocks and, where there is one, of the side block, N."""
-    blocks = [chock for chock in subject.detail.chocks if chock.kind != BlockKind.CENTRING]
+    blocks = [chock for chock in subject.detail.chocks if chock.kind != BlockKind.LOCATION]
     marks = [chock.mark for chock in carrying]
     contacts = tuple(
         contact

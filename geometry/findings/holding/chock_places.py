@@ -101,7 +101,7 @@ def _level(subject: Subject, ledger: Ledger, setting: tuple[Chock, ...]) -> tupl
 
 def _height(subject: Subject) -> Finding:
     least = subject.limit("chock_height_least")
-    blocks = [chock for chock in subject.detail.chocks if chock.kind != BlockKind.CENTRING]
+    blocks = [chock for chock in subject.detail.chocks if chock.kind != BlockKind.LOCATION]
     lowest = min(blocks, key=lambda chock: round(chock.height, 6))
     remedies: tuple[Remedy, ...] = (Remedy(f"take {mm(up(least.value - lowest.height, 0.5))} off the recess at {lowest.mark}"),)
     if subject.pane.recess_outline is None:

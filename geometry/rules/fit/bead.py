@@ -1,10 +1,10 @@
-"""The line of the bead: its corners, its length, the nose it leaves bare, and the spacers beside it.
+"""The line of the bead: its corners, its length, the unbonded corner it leaves bare, and the spacers beside it.
 
 Terms
 -----
 centre line
     The middle of the bead, parallel to the glass edge at the distance "bead centre".
-nose
+unbonded corner
     The tip of a corner beyond the rounded bead, bonded to nothing.
 turning angle
     180° less the interior angle of a corner; negative at a re-entrant corner.
@@ -52,14 +52,14 @@ def radius_left(*, glass_corner_radius: Millimetres, bead_centre: Millimetres) -
 
 
 @calculation(
-    title="Unbonded nose of a corner",
+    title="Glass beyond the bead in a corner",
     formula="bisector distance of the bead's centre line - bond width / 2 - bisector distance of the glass edge (offset 0); "
     f"{corner.ON_THE_BISECTOR}",
     unit="mm",
     source="geometry of the corner",
     status=Status.DERIVED,
 )
-def nose_length(
+def unbonded_length(
     *,
     bead_centre: Millimetres,
     bead_corner_radius: Millimetres,
@@ -75,13 +75,13 @@ def nose_length(
 
 
 @calculation(
-    title="Greatest nose of a corner",
+    title="Greatest glass beyond the bead in a corner",
     formula="factor × set-back, the factor 4",
     unit="mm",
     source="rule of the fitting shop: glass that far beyond its bond lifts, flutters and cracks",
     status=Status.COMMON_PRACTICE,
 )
-def nose_limit(*, set_back: Millimetres, factor: Ratio) -> float:
+def unbonded_limit(*, set_back: Millimetres, factor: Ratio) -> float:
     """Glass beyond the bead that may stand unbonded on the bisector of a corner, mm."""
     require.not_negative(set_back=set_back)
     require.positive(factor=factor)

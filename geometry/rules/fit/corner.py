@@ -78,7 +78,7 @@ def even_gap_radius(*, recess_radius: Millimetres, joint_width: Millimetres, re_
 
 @calculation(
     title="Frit cover in a corner",
-    formula="bisector distance of the frit - bisector distance of the bead's centre line - bond width / 2 - overspill; "
+    formula="bisector distance of the frit - bisector distance of the bead's centre line - bond width / 2 - squeeze out; "
     f"{ON_THE_BISECTOR}",
     unit="mm",
     source="geometry of the corner",
@@ -91,15 +91,15 @@ def frit_cover(
     bead_centre: Millimetres,
     bead_radius: Millimetres,
     bond_width: Millimetres,
-    overspill: Millimetres,
+    squeeze_out: Millimetres,
     interior_angle: Degrees,
 ) -> float:
     """Solid frit inside the bead on the bisector, mm; compare with the margin asked for; negative: the bead lies bare."""
     require.positive(bond_width=bond_width)
-    require.not_negative(overspill=overspill)
+    require.not_negative(squeeze_out=squeeze_out)
     frit = bisector_distance(offset=frit_width, radius=frit_radius, interior_angle=interior_angle)
     line = bisector_distance(offset=bead_centre, radius=bead_radius, interior_angle=interior_angle)
-    return frit - line - bond_width / 2 - overspill
+    return frit - line - bond_width / 2 - squeeze_out
 
 
 @calculation(
@@ -120,7 +120,7 @@ def frit_cover_at_worst(*, cover: Millimetres, print_tolerance: Millimetres) -> 
     title="Re-entrant radius needed",
     formula="largest of glass thickness and the least radius (10 mm)",
     unit="mm",
-    source="guides of glass toughening: a tighter notch splits in the furnace or later",
+    source="guides of glass toughening: a tighter cut-out splits in the furnace or later",
     status=Status.SECOND_HAND,
 )
 def re_entrant_radius_needed(*, glass_thickness: Millimetres, least: Millimetres) -> float:
@@ -131,13 +131,13 @@ def re_entrant_radius_needed(*, glass_thickness: Millimetres, least: Millimetres
 
 
 @calculation(
-    title="Notch as a share of the pane",
-    formula="100 × side of the notch / size of the pane in the same direction",
+    title="Cut-out as a share of the pane",
+    formula="100 × side of the cut-out / size of the pane in the same direction",
     unit="%",
     source="guides of glass toughening: at most a third of the narrow dimension",
     status=Status.SECOND_HAND,
 )
-def notch_share(*, notch: Millimetres, pane: Millimetres) -> float:
-    """How much of the pane a notch takes away in one direction, %."""
-    require.positive(notch=notch, pane=pane)
-    return 100 * notch / pane
+def cut_out_share(*, cut_out: Millimetres, pane: Millimetres) -> float:
+    """How much of the pane a cut-out takes away in one direction, %."""
+    require.positive(cut_out=cut_out, pane=pane)
+    return 100 * cut_out / pane

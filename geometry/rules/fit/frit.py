@@ -58,7 +58,7 @@ def frit_for_twice_the_bond(*, bond_width: Millimetres, factor: Ratio) -> float:
 
 @calculation(
     title="Frit needed to cover the bead",
-    formula="set-back + bond width + overspill + margin + parallax of the print: print depth × tan(asin(1 / refractive index))",
+    formula="set-back + bond width + squeeze out + margin + parallax of the print: print depth × tan(asin(1 / refractive index))",
     unit="mm",
     source="the inner flank of the bead stays in shade at grazing light",
     status=Status.DERIVED,
@@ -67,32 +67,32 @@ def frit_for_cover(
     *,
     set_back: Millimetres,
     bond_width: Millimetres,
-    overspill: Millimetres,
+    squeeze_out: Millimetres,
     print_depth: Millimetres = 0.0,
     margin: Millimetres,
     refractive_index: Ratio,
 ) -> float:
-    """Solid frit, mm from the glass edge, that covers the bead and its overspill. ``margin`` inside it is common practice."""
-    require.not_negative(set_back=set_back, overspill=overspill, print_depth=print_depth, margin=margin)
+    """Solid frit, mm from the glass edge, that covers the bead and its squeeze-out. ``margin`` inside it is common practice."""
+    require.not_negative(set_back=set_back, squeeze_out=squeeze_out, print_depth=print_depth, margin=margin)
     require.positive(bond_width=bond_width)
     return (
         set_back
         + bond_width
-        + overspill
+        + squeeze_out
         + parallax(depth=print_depth, incidence=GRAZING, refractive_index=refractive_index)
         + margin
     )
 
 
 @calculation(
-    title="Frit wanted inside the overspill",
+    title="Frit wanted inside the squeeze-out",
     formula="margin + parallax of the print: print depth × tan(asin(1 / refractive index))",
     unit="mm",
     source="law of refraction at grazing light; the margin is common practice",
     status=Status.DERIVED,
 )
 def cover_margin(*, print_depth: Millimetres = 0.0, margin: Millimetres, refractive_index: Ratio) -> float:
-    """Solid frit that has to lie inside the overspill, mm, so that no ray strikes the bead behind it."""
+    """Solid frit that has to lie inside the squeeze-out, mm, so that no ray strikes the bead behind it."""
     require.not_negative(print_depth=print_depth, margin=margin)
     return parallax(depth=print_depth, incidence=GRAZING, refractive_index=refractive_index) + margin
 

@@ -14,9 +14,9 @@ inner margin
     From the inner edge of the bead to the edge of the landing.
 bond width, bond thickness
     The bead after pressing, along the glass and square to it.
-notch
-    The V cut in the nozzle. The fresh bead is a triangle: base on the glass, apex towards the landing.
-overspill
+V-notch
+    The V cut in the nozzle. The uncured bead is a triangle: base on the glass, apex towards the landing.
+squeeze-out
     What the pressed bead flows beyond its nominal width, each side.
 
 All lengths are mm, sections mm².
@@ -100,13 +100,13 @@ def frit_beyond_landing(*, joint_width: Millimetres, frit_width: Millimetres, la
 
 
 @calculation(
-    title="Section of the fresh bead",
+    title="Section of the uncured bead",
     formula="notch width × notch height / 2",
     unit="mm²",
     source="area of a triangle",
     status=Status.DERIVED,
 )
-def fresh_bead_area(*, notch_width: Millimetres, notch_height: Millimetres) -> float:
+def uncured_bead_area(*, notch_width: Millimetres, notch_height: Millimetres) -> float:
     """Section of the triangular bead as it is laid, mm²."""
     require.positive(notch_width=notch_width, notch_height=notch_height)
     return notch_width * notch_height / 2
@@ -120,7 +120,7 @@ def fresh_bead_area(*, notch_width: Millimetres, notch_height: Millimetres) -> f
     status=Status.DERIVED,
 )
 def notch_width(*, bond_width: Millimetres, times: Ratio) -> float:
-    """Width of the V notch, mm, equal to the base of a fresh bead ``times`` bond thicknesses high."""
+    """Width of the V notch, mm, equal to the base of an uncured bead ``times`` bond thicknesses high."""
     require.positive(bond_width=bond_width, times=times)
     return bond_width * 2 / times
 
@@ -133,7 +133,7 @@ def notch_width(*, bond_width: Millimetres, times: Ratio) -> float:
     status=Status.DERIVED,
 )
 def notch_height(*, bond_thickness: Millimetres, times: Ratio) -> float:
-    """Height of the V notch, mm, equal to the height of the fresh bead."""
+    """Height of the V notch, mm, equal to the height of the uncured bead."""
     require.positive(bond_thickness=bond_thickness, times=times)
     return times * bond_thickness
 
@@ -204,13 +204,13 @@ def tightest_gap(*, bond_thickness: Millimetres, spacer_tolerance: Millimetres) 
 
 
 @calculation(
-    title="Overspill",
+    title="Squeeze-out",
     formula="(bead section / least gap - bond width) / 2",
     unit="mm",
     source="constant section of the bead",
     status=Status.DERIVED,
 )
-def overspill(*, bead_area: SquareMillimetres, least_gap: Millimetres, bond_width: Millimetres) -> float:
+def squeeze_out(*, bead_area: SquareMillimetres, least_gap: Millimetres, bond_width: Millimetres) -> float:
     """What the bead flows beyond its nominal width, each side, mm; 0 where it does not fill the width."""
     require.positive(bead_area=bead_area, least_gap=least_gap, bond_width=bond_width)
     return max(0.0, (bead_area / least_gap - bond_width) / 2)

@@ -1,12 +1,12 @@
-"""Room in the section: what lies beside what on the landing and in the joint, and whether the fresh bead can stand there.
+"""Room in the section: what lies beside what on the landing and in the joint, and whether the uncured bead can stand there.
 
 Terms
 -----
 slenderness
-    Height of the fresh bead for 1 mm of its base.
+    Height of the uncured bead for 1 mm of its base.
 full contact
-    The tip of the pressed bead is flat wherever the gap is at most half of the fresh bead's height.
-clear rim
+    The tip of the pressed bead is flat wherever the gap is at most half of the uncured bead's height.
+unprinted edge
     Glass between its edge and the start of the frit, bare to daylight.
 fillet
     Weld or mould radius between landing and wall; nothing lies flat on it.
@@ -39,14 +39,14 @@ def width_to_thickness(*, bond_width: Millimetres, bond_thickness: Millimetres) 
 
 
 @calculation(
-    title="Slenderness of the fresh bead",
+    title="Slenderness of the uncured bead",
     formula="notch height / notch width",
     unit="",
     source="proportion of the notch",
     status=Status.DERIVED,
 )
 def slenderness(*, notch_width: Millimetres, notch_height: Millimetres) -> float:
-    """How many times higher than wide the fresh bead stands."""
+    """How many times higher than wide the uncured bead stands."""
     require.positive(notch_width=notch_width, notch_height=notch_height)
     return notch_height / notch_width
 
@@ -66,27 +66,27 @@ def bore_needed(*, notch_width: Millimetres, wall: Millimetres) -> float:
 
 
 @calculation(
-    title="Fresh bead for full contact",
+    title="Uncured bead for full contact",
     formula="2 × largest gap",
     unit="mm",
     source="a triangle pressed to half its height has no tip left",
     status=Status.DERIVED,
 )
 def height_for_full_contact(*, largest_gap: Millimetres) -> float:
-    """Height of the fresh bead, mm, whose contact is full at the widest place."""
+    """Height of the uncured bead, mm, whose contact is full at the widest place."""
     require.positive(largest_gap=largest_gap)
     return 2 * largest_gap
 
 
 @calculation(
-    title="Fresh bead for any contact",
+    title="Uncured bead for any contact",
     formula="largest gap + squeeze",
     unit="mm",
     source="rule of the fitting shop; a tip that is hardly pressed does not wet",
     status=Status.COMMON_PRACTICE,
 )
 def height_for_any_contact(*, largest_gap: Millimetres, squeeze: Millimetres) -> float:
-    """Height of the fresh bead, mm, below which it leaks at the widest place; ``squeeze`` is what is pressed flat, mm."""
+    """Height of the uncured bead, mm, below which it leaks at the widest place; ``squeeze`` is what is pressed flat, mm."""
     require.positive(largest_gap=largest_gap)
     require.not_negative(squeeze=squeeze)
     return largest_gap + squeeze
@@ -115,15 +115,15 @@ def bond_at_tightest(
 
 @calculation(
     title="Landing needed inside the bead",
-    formula="overspill + margin",
+    formula="squeeze out + margin",
     unit="mm",
-    source="the overspill must not hang over the edge of the landing; the margin is common practice",
+    source="the squeeze-out must not hang over the edge of the landing; the margin is common practice",
     status=Status.COMMON_PRACTICE,
 )
-def landing_inside_needed(*, overspill: Millimetres, margin: Millimetres) -> float:
+def landing_inside_needed(*, squeeze_out: Millimetres, margin: Millimetres) -> float:
     """Landing wanted between the nominal edge of the bead and the edge of the landing, mm."""
-    require.not_negative(overspill=overspill, margin=margin)
-    return overspill + margin
+    require.not_negative(squeeze_out=squeeze_out, margin=margin)
+    return squeeze_out + margin
 
 
 @calculation(
@@ -141,13 +141,13 @@ def room_beside_spacer(*, set_back: Millimetres, spacer_width: Millimetres) -> f
 
 
 @calculation(
-    title="Bead inside the clear rim",
+    title="Bead inside the unprinted edge",
     formula="set-back - start of the frit",
     unit="mm",
     source="geometry of the section",
     status=Status.DERIVED,
 )
-def inside_clear_rim(*, set_back: Millimetres, frit_start: Millimetres) -> float:
+def inside_unprinted_edge(*, set_back: Millimetres, frit_start: Millimetres) -> float:
     """From the start of the frit to the bead, mm; negative: the bead is bare to daylight at the rim."""
     require.not_negative(set_back=set_back, frit_start=frit_start)
     return set_back - frit_start

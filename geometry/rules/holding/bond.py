@@ -173,7 +173,7 @@ def governing_tension(
     status=Status.DERIVED,
 )
 def dead_load_shear(*, weight_along: Newtons, bond_width: Millimetres, bead_length: Millimetres) -> float:
-    """Shear in the bond without chocks, MPa, or in the fresh bead before they carry."""
+    """Shear in the bond without chocks, MPa, or in the uncured bead before they carry."""
     require.not_negative(weight_along=weight_along)
     require.positive(bond_width=bond_width, bead_length=bead_length)
     return weight_along / (bond_width * bead_length)
@@ -291,7 +291,7 @@ def contact_for_tension(*, contact_width: Millimetres, tension: Megapascals, des
     status=Status.DERIVED,
 )
 def notch_height_for_contact(*, contact_width: Millimetres, gap: Millimetres, notch_width: Millimetres) -> float:
-    """Height of the fresh bead, mm, that wets ``contact_width`` mm where the faces stand ``gap`` mm apart. Unrounded."""
+    """Height of the uncured bead, mm, that wets ``contact_width`` mm where the faces stand ``gap`` mm apart. Unrounded."""
     require.positive(contact_width=contact_width, gap=gap, notch_width=notch_width)
     if contact_width >= notch_width:
         return 2 * contact_width * gap / notch_width

@@ -1,9 +1,9 @@
-"""The fresh ("green") bead: it neither holds the pane up nor lets itself be pressed for nothing.
+"""The uncured ("green") bead: it neither holds the pane up nor lets itself be pressed for nothing.
 
 Terms
 -----
 yield stress
-    Stress at which the fresh adhesive begins to flow, MPa; about 0.001.
+    Stress at which the uncured adhesive begins to flow, MPa; about 0.001.
 green hold
     What keeps the pane in place until the bead can: chocks, straps, props.
 
@@ -19,28 +19,28 @@ from geometry.rules.calculation import Status, calculation
 from geometry.rules.materials import AIR_DENSITY, PROPERTIES
 from geometry.rules.units import Megapascals, Millimetres, Ratio, SquareMillimetres
 
-YIELD_STRESS = PROPERTIES["fresh yield stress"].value
+YIELD_STRESS = PROPERTIES["yield stress, uncured"].value
 
 
 @calculation(
-    title="Use of the fresh bead",
+    title="Use of the uncured bead",
     formula="stress / (share × yield stress), the share 0.5",
     unit="",
     source="half of the yield stress is allowed; more than 1: chocks, straps or props",
     status=Status.COMMON_PRACTICE,
 )
 def green_use(*, stress: Megapascals, yield_stress: Megapascals, share: Ratio) -> float:
-    """How much of what the fresh bead can hold is used; ``stress`` is shear or pull, MPa, 0 or less pulls nothing."""
+    """How much of what the uncured bead can hold is used; ``stress`` is shear or pull, MPa, 0 or less pulls nothing."""
     require.finite(stress=stress)
     require.positive(yield_stress=yield_stress, share=share)
     return max(0.0, stress) / (share * yield_stress)
 
 
 @calculation(
-    title="Wind that the fresh bead holds",
+    title="Wind that the uncured bead holds",
     formula="√(share × yield stress × bond width × bead length / (0.5 × air density (1.225 kg/m³) × area × drag (1.2)))",
     unit="m/s",
-    source="suction of a wind on the pane against the fresh bead, as even pull; the drag of a plate",
+    source="suction of a wind on the pane against the uncured bead, as even pull; the drag of a plate",
     status=Status.DERIVED,
 )
 def wind_held(
@@ -52,7 +52,7 @@ def wind_held(
     share: Ratio,
     drag: Ratio,
 ) -> float:
-    """Wind, m/s, whose suction the fresh bead just holds; ``area`` of the pane mm², lengths mm, stress MPa."""
+    """Wind, m/s, whose suction the uncured bead just holds; ``area`` of the pane mm², lengths mm, stress MPa."""
     require.positive(bond_width=bond_width, bead_length=bead_length, area=area, yield_stress=yield_stress, share=share)
     require.positive(drag=drag)
     held = share * yield_stress * bond_width * bead_length

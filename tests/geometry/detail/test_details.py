@@ -46,15 +46,15 @@ def test_worked_figures(code: str) -> None:
     detail = DETAILS[code]
     mass, length, laid = WORKED[code]
     assert detail.glass.mass == pytest.approx(mass, abs=0.051)
-    assert detail.fresh_bead.length / 1000 == pytest.approx(length, abs=0.0006)
-    assert detail.fresh_bead.area == pytest.approx(laid)
-    assert detail.fresh_bead.pressed_width == pytest.approx(detail.sizes.bond_width.value)
+    assert detail.uncured_bead.length / 1000 == pytest.approx(length, abs=0.0006)
+    assert detail.uncured_bead.area == pytest.approx(laid)
+    assert detail.uncured_bead.pressed_width == pytest.approx(detail.sizes.bond_width.value)
 
 
 def test_round_pane_by_formula() -> None:
     detail = DETAILS["SW-03"]
     assert detail.area == pytest.approx(math.pi * 210**2)
-    assert detail.fresh_bead.length == pytest.approx(2 * math.pi * (210 - 13))
+    assert detail.uncured_bead.length == pytest.approx(2 * math.pi * (210 - 13))
     # Two chocks at 30 degrees from straight down: 210 × pi / 6 of arc to either side.
     assert [chock.distance for chock in detail.chocks] == pytest.approx([-210 * math.pi / 6, 210 * math.pi / 6])
 
@@ -65,7 +65,7 @@ def test_traps_of_the_corners() -> None:
     assert small.joint == pytest.approx((6 + (10 - 40) * (1 - math.sqrt(0.5))) / math.sqrt(0.5))  # corner joint formula, derived
     assert DETAILS["SW-10"].glass_cuts_recess
     assert sliver is not None
-    assert sliver.nose == pytest.approx(131, abs=0.5)
+    assert sliver.unbonded == pytest.approx(131, abs=0.5)
 
 
 def test_chocks_share_the_weight_on_a_level_sill() -> None:
@@ -84,7 +84,7 @@ def test_oval_frit_drawn_as_an_ellipse_is_narrower_off_the_axes() -> None:
 
 
 def test_deck_light_has_four_centring_blocks() -> None:
-    assert [chock.kind for chock in DETAILS["SW-05"].chocks] == ["centring block"] * 4
+    assert [chock.kind for chock in DETAILS["SW-05"].chocks] == ["location block"] * 4
 
 
 @pytest.mark.parametrize("code", list(WORKED))
@@ -100,9 +100,9 @@ def test_curves_stand_in_order_and_areas_agree_with_shapely(code: str) -> None:
     assert distance_between(curves.bead_outer, curves.bead_inner) == pytest.approx(width, abs=1e-6)
 
 
-def test_pressed_and_fresh_bead_have_the_same_volume() -> None:
+def test_pressed_and_uncured_bead_have_the_same_volume() -> None:
     for detail in DETAILS.values():
-        laid = detail.fresh_bead.notch_width * detail.fresh_bead.notch_height / 2
+        laid = detail.uncured_bead.notch_width * detail.uncured_bead.notch_height / 2
         assert laid == pytest.approx(detail.sizes.bond_width.value * detail.sizes.bond_thickness.value)
 
 

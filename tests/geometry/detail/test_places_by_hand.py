@@ -200,7 +200,7 @@ def test_saloon_light_areas_and_lengths(saloon: Detail) -> None:
         assert perimeter(outline) == near(rounded_length(*sides))
     # The print reaches 2 mm further in than the landing (34 against 38 - 6): it bounds the daylight.
     assert saloon.daylight_area == pytest.approx(rounded_area(1200 - 68, 600 - 68, 26), abs=1e-5)
-    bead = saloon.fresh_bead
+    bead = saloon.uncured_bead
     # Two thirds of the width, three times the thickness: a triangle of 14 × 5.
     assert (bead.notch_width, bead.notch_height, bead.area, bead.pressed_width) == near((28 / 3, 15, 70, 14))
     assert bead.length == near(rounded_length(1168, 568, 44))
@@ -210,7 +210,7 @@ def test_saloon_light_areas_and_lengths(saloon: Detail) -> None:
     assert corner is not None
     assert (corner.corner.theoretical.x, corner.corner.theoretical.y) == near((1200, 600))  # of four alike the upper right one
     assert (corner.joint, corner.recess_radius, corner.bead_radius, corner.frit_radius) == near((6, 66, 44, 26))
-    assert corner.nose == near(9)
+    assert corner.unbonded == near(9)
     assert corner.glass_on_bisector == near(-60 * (math.sqrt(2) - 1))  # a rounding lies r (√2 - 1) inside a right angle
     assert saloon.sizes.proud.value == near(-2)
     assert not saloon.glass_cuts_recess
@@ -358,7 +358,7 @@ def test_wheelhouse_light_areas_and_lengths(wheelhouse: Detail) -> None:
     angles = [math.radians(degrees) for degrees in (90 - SLOPE, 90 + SLOPE, 90, 90)]
     cots = sum(1 / math.tan(angle / 2) for angle in angles)
     length = sides - 2 * 16 * cots - 2 * 12 * cots + 12 * sum(PI - angle for angle in angles)
-    bead = wheelhouse.fresh_bead
+    bead = wheelhouse.uncured_bead
     assert (bead.area, bead.pressed_width, bead.length, bead.volume) == near((100, 100 / 6, length, length / 10))
     curves = wheelhouse.curves
 
@@ -380,12 +380,12 @@ def test_wheelhouse_light_areas_and_lengths(wheelhouse: Detail) -> None:
     assert wheelhouse.daylight_area == pytest.approx(inside(30, 6), abs=1e-5)  # the print lies 1 inside the landing's edge
     assert wheelhouse.glass.mass == near(0.29 * (0.012 * 2500 + 0.00152 * 1100))
     corner = wheelhouse.worst_corner
-    # The joint is 7 all round; the longest nose is in the sharpest corner, at (0, 0).
+    # The joint is 7 all round; the longest unbonded corner is in the sharpest corner, at (0, 0).
     k = 1 / math.sin(angles[0] / 2)
     assert corner is not None
     assert (corner.corner.theoretical.x, corner.corner.theoretical.y) == near((0, 0))
     assert (corner.joint, corner.recess_radius, corner.bead_radius, corner.frit_radius) == near((7, 7, 12, 6))
-    assert corner.nose == near(16 * k + 12 * (k - 1) - 8)
+    assert corner.unbonded == near(16 * k + 12 * (k - 1) - 8)
     assert corner.glass_on_bisector == near(0)
 
 
@@ -507,7 +507,7 @@ def test_portlight_areas_and_lengths(portlight: Detail) -> None:
     assert portlight.daylight_area == near(PI * 175**2)  # here the landing reaches further in than the print
     assert (portlight.area, portlight.perimeter) == near((PI * 210**2, 2 * PI * 210))
     assert (portlight.centroid.x, portlight.centroid.y) == near((210, 210))
-    bead = portlight.fresh_bead
+    bead = portlight.uncured_bead
     assert (bead.area, bead.length, bead.volume) == near((56, 2 * PI * 197, 56 * 2 * PI * 0.197))
     assert portlight.glass.mass == near(PI * 0.21**2 * 0.012 * 2500)
     assert portlight.worst_corner is None
@@ -664,7 +664,7 @@ def test_chocks_stand_as_far_to_one_side_of_the_centroid_as_to_the_other() -> No
     assert [chock.distance for chock in detail.chocks[:2]] == near([SILL - 2 * FOOT + 300, SILL - 300])
 
 
-@pytest.mark.parametrize(("rake", "kinds"), [(74.9, {"setting chock"}), (75, {"centring block"}), (90, {"centring block"})])
+@pytest.mark.parametrize(("rake", "kinds"), [(74.9, {"setting chock"}), (75, {"location block"}), (90, {"location block"})])
 def test_a_deck_light_from_its_rake_on(rake: float, kinds: set[str]) -> None:
     """From 75° on a pane lies on its landing: a block in the middle of every side, and sections of edges in place of sill and jamb."""
     detail = built(SALOON.replace('frame = "aluminium"', f'frame = "aluminium"\nrake = {rake}'))
@@ -674,7 +674,7 @@ def test_a_deck_light_from_its_rake_on(rake: float, kinds: set[str]) -> None:
     if detail.deck_light:
         feet = [(chock.foot.x, chock.foot.y, chock.angle) for chock in detail.chocks]
         assert feet == [near(place) for place in ((600, 0, 0), (1200, 300, 90), (600, 600, 180), (0, 300, -90))]
-        assert titles[0].startswith("edge, through centring block K")
+        assert titles[0].startswith("edge, through location block K")
         assert titles[2:] == ["side edge", "far edge"]
     else:
         assert titles[2:] == ["jamb", "head"]

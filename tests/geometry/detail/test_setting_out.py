@@ -96,13 +96,13 @@ def test_the_share_on_a_sloping_sill():
 
 
 def test_the_set_back():
-    """Spacer 3 + 2 = 5 and frit start 0 + print tolerance 2 or rim 3: then the overspill governs, one more for each millimetre."""
+    """Spacer 3 + 2 = 5 and frit start 0 + print tolerance 2 or rim 3: then the squeeze-out governs, one more for each millimetre."""
     thin = {"spacers": {"width": 3}, "frit": {"start": 0}}
-    near, far = (detail(**thin, limits={"set_back_over_overspill": value}).sizes.set_back.value for value in (10, 13))
+    near, far = (detail(**thin, limits={"set_back_beyond_squeeze_out": value}).sizes.set_back.value for value in (10, 13))
     assert far - near == 3
 
 
-def test_the_set_back_taken_for_a_nose():
+def test_the_set_back_taken_for_a_unbonded():
     """A sharp tip asks for more set-back than the rest; where that is over the limit it is left out."""
     tip = "polygon = [[0, 0], [900, 0], [900, 620]], radius = 10"
     free, held = (limits("set_back_most", most, outline=tip).set_back.value for most in (60, 1))
@@ -115,7 +115,7 @@ def test_the_radius_that_a_print_shows():
 
 
 def test_a_deck_light_from_the_rake_that_is_set():
-    for least, kinds in ((75, {"setting chock"}), (60, {"centring block"})):
+    for least, kinds in ((75, {"setting chock"}), (60, {"location block"})):
         found = detail(rake=70, limits={"deck_light_rake": least})
         assert {chock.kind for chock in found.chocks} == kinds
         assert found.deck_light is (least == 60)

@@ -10,7 +10,7 @@ import pytest
 
 from geometry.detail.build import build_detail
 from geometry.findings.holding import bond_checks
-from geometry.findings.holding.bond_checks import FRESH, PEEL, PERMANENT, SHEAR, TENSION, WITHOUT
+from geometry.findings.holding.bond_checks import PEEL, PERMANENT, SHEAR, TENSION, UNCURED, WITHOUT
 from geometry.findings.proving import changed_subject, cured
 from geometry.job import job_of, read_job, with_changes
 from geometry.ledger.figure import Ledger
@@ -144,7 +144,7 @@ def test_no_outward_pressure_is_not_checked():
 
 
 def test_a_bead_that_does_not_reach_holds_nothing():
-    """Bow 15 mm/m: 5 + 1.5 + 9 = 15.5 over a fresh bead of 15."""
+    """Bow 15 mm/m: 5 + 1.5 + 9 = 15.5 over an uncured bead of 15."""
     got = finding(TENSION.name, {"bow": 15})
     assert got.verdict is FAIL and got.unit == "mm" and got.margin == pytest.approx(-0.5)
 
@@ -180,12 +180,12 @@ def test_the_upright_sides_alone_are_told_as_well():
     assert "sides" not in finding(WITHOUT.name, {"outline": {"circle": 500}}).says
 
 
-def test_the_wind_that_the_fresh_bead_holds():
+def test_the_wind_that_the_uncured_bead_holds():
     """0.5 kPa on 15 × 3400 mm are 25.5 N; 0.5 × 1.225 × v² × 0.717 m² × 1.2 is as much at 7.0 m/s."""
     wind = math.sqrt(0.5e-3 * 15 * LENGTH / (0.5 * 1.225 * AREA * 1e-6 * 1.2))
     assert wind == pytest.approx(7.0, abs=0.05)
-    assert finding(FRESH.name).says.endswith("the suction of a wind over 7 m/s would")
-    assert "wind" not in finding(FRESH.name, {"held": True}).says
+    assert finding(UNCURED.name).says.endswith("the suction of a wind over 7 m/s would")
+    assert "wind" not in finding(UNCURED.name, {"held": True}).says
 
 
 def test_the_question_of_chocks_taken_out_is_asked_once():
@@ -193,14 +193,14 @@ def test_the_question_of_chocks_taken_out_is_asked_once():
     assert WITHOUT.name not in found(subject_of({"rake": 90}))
 
 
-def test_a_reverse_rake_pulls_for_good_and_on_the_fresh_bead():
+def test_a_reverse_rake_pulls_for_good_and_on_the_uncured_bead():
     """-10°: weight × sin 10° off the landing."""
     got = found(subject_of({"rake": -10}))
     pull = WEIGHT * math.sin(math.radians(10)) / (15 * LENGTH)
     assert got[PERMANENT.name].value == pytest.approx(pull, rel=1e-6)
-    assert got[FRESH.name].value == pytest.approx(pull / 0.0005, rel=1e-6) and got[FRESH.name].verdict is FAIL
+    assert got[UNCURED.name].value == pytest.approx(pull / 0.0005, rel=1e-6) and got[UNCURED.name].verdict is FAIL
     lean = found(subject_of({"rake": 10}))
-    assert lean[PERMANENT.name].value == 0 and lean[FRESH.name].value == 0
+    assert lean[PERMANENT.name].value == 0 and lean[UNCURED.name].value == 0
 
 
 @pytest.mark.parametrize(
@@ -210,13 +210,13 @@ def test_a_reverse_rake_pulls_for_good_and_on_the_fresh_bead():
         ({"rake": -8}, PASS),  # 0.00345 × sin 8° = 0.00048 of 0.0005
         ({"rake": -9}, FAIL),
         ({"rake": -9, "held": True}, PASS),
-        ({"rake": -9, "adhesive.yield_stress_fresh": 1.2}, PASS),
+        ({"rake": -9, "adhesive.yield_stress_uncured": 1.2}, PASS),
         ({"rake": -8, "limits.green_share": 45}, FAIL),
         ({"rake": 90}, PASS),
     ],
 )
-def test_fresh_bead(changes, verdict):
-    assert finding(FRESH.name, changes).verdict is verdict
+def test_uncured_bead(changes, verdict):
+    assert finding(UNCURED.name, changes).verdict is verdict
 
 
 # Peel: Roark's table, aspect 2: 0.1110 × 0.015 × 600⁴ / (70 000 × 10³) = 3.083; π × 3.083 / 600 × 15 / 10 = 2.42 %.
@@ -246,8 +246,8 @@ def test_peel_of_a_laminate_whose_plies_slide():
 )
 def test_tension_of_the_sample(code, worst):
     """Pressure × inscribed radius over the contact at the widest gap, bow 1.5 mm/m, spacers ± 0.5, landing 1.0, by hand."""
-    notched = {"bond.notch_width": 2 / 3 * _width(code), "bond.notch_height": 3 * _thickness(code)}
-    assert finding(TENSION.name, notched, job=SAMPLE, code=code).value == pytest.approx(worst, abs=6e-4)
+    with_cut_out = {"bond.notch_width": 2 / 3 * _width(code), "bond.notch_height": 3 * _thickness(code)}
+    assert finding(TENSION.name, with_cut_out, job=SAMPLE, code=code).value == pytest.approx(worst, abs=6e-4)
 
 
 def test_the_rule_of_the_inscribed_circle_says_what_it_does_not_know():
@@ -275,14 +275,14 @@ def test_what_the_sample_shows(code):
     got = found(subject_of(job=SAMPLE, code=code))
     failing = {name for name, each in got.items() if each.verdict is FAIL}
     looks = {name for name, each in got.items() if each.verdict is LOOK}
-    assert failing == {"SW-06": {TENSION.name, FRESH.name}, "SW-08": {TENSION.name}}.get(code, set())
+    assert failing == {"SW-06": {TENSION.name, UNCURED.name}, "SW-08": {TENSION.name}}.get(code, set())
     assert looks == ({WITHOUT.name} if code == "SW-06" else set())
 
 
 def test_the_large_reverse_raked_pane():
     """90.5 kg: 888 N × sin 12° = 185 N on 18 × 6044 mm²: 1.7 kPa against 0.5; 888 N without chocks: 8.16 kPa."""
     got = found(subject_of(job=SAMPLE, code="SW-06"))
-    assert "185 N" in got[FRESH.name].says and got[FRESH.name].value == pytest.approx(1.70 / 0.5, abs=0.02)
+    assert "185 N" in got[UNCURED.name].says and got[UNCURED.name].value == pytest.approx(1.70 / 0.5, abs=0.02)
     assert got[WITHOUT.name].value == pytest.approx(0.00816, abs=1e-5)
 
 
@@ -341,7 +341,7 @@ def test_remedies_of_a_bond_pulled_too_hard():
     remedies = finding(TENSION.name, {"bond.notch_width": 10, "bond.notch_height": 15}, job=SAMPLE, code="SW-08").remedies
     sentences = [remedy.sentence for remedy in remedies]
     assert sentences[0] == "lay a bead 18 mm wide"
-    assert sentences[1] == "cut the notch 10 mm wide and 16.5 mm high"
+    assert sentences[1] == "cut the V-notch 10 mm wide and 16.5 mm high"
     assert sentences[-1].startswith("have the engineer confirm a design tension of 0.155 MPa") and remedies[-1].changes == ()
 
 

@@ -122,13 +122,15 @@ def test_quarter_points_under_a_sliver_and_a_notch():
     """Centroid of the sliver 428 from its sharp corner: (480 - 428) / 320 = 16 %. Notched pane, centroid at X 600.9: (600.9 - 537.5) / 375 = 17 %."""
     left, _ = chocks.level_reactions(weight_along=100, left=160, right=480, centroid=428.0)
     assert left == pytest.approx(16.25, abs=0.01)
-    notched = finding(SHARES.name, {"chocks.at": [537.5, 912.5]}, job=SAMPLE, code="SW-08")
-    assert notched.value == pytest.approx(16.9, abs=0.05) and notched.verdict is FAIL
-    assert "189 N" in notched.says and "39 N" in notched.says
+    with_cut_out = finding(SHARES.name, {"chocks.at": [537.5, 912.5]}, job=SAMPLE, code="SW-08")
+    assert with_cut_out.value == pytest.approx(16.9, abs=0.05) and with_cut_out.verdict is FAIL
+    assert "189 N" in with_cut_out.says and "39 N" in with_cut_out.says
     sliver = subject_of(job=SAMPLE, code="SW-07")
     centroid = sliver.detail.centroid.x
-    # 160 and 480 from the sharp corner are 119 and 439 from the box of the glass, whose nose is rounded off
-    quarter = found(subject_of({"chocks.at": [160 - 428 + centroid, 480 - 428 + centroid]}, job=SAMPLE, code="SW-07"))[SHARES.name]
+    # 160 and 480 from the sharp corner are 119 and 439 from the box of the glass, whose unbonded corner is rounded off
+    quarter = found(subject_of({"chocks.at": [160 - 428 + centroid, 480 - 428 + centroid]}, job=SAMPLE, code="SW-07"))[
+        SHARES.name
+    ]
     assert quarter.value == pytest.approx(16.25, abs=0.01) and quarter.verdict is FAIL
     crowded = found(subject_of({"chocks.at": [centroid - 40, centroid + 150]}, job=SAMPLE, code="SW-07"))[SHARES.name]
     assert crowded.value == pytest.approx(100 * 40 / 190, abs=1e-6) and crowded.verdict is LOOK

@@ -11,7 +11,7 @@ import pytest
 
 from geometry.detail.build import build_detail
 from geometry.findings.corners import corner_checks
-from geometry.findings.corners.notch_checks import notch_sides
+from geometry.findings.corners.cut_out_checks import cut_out_sides
 from geometry.findings.proving import changed_subject, cured
 from geometry.job import job_of, read_job, with_changes
 from geometry.ledger.figure import Ledger
@@ -38,12 +38,12 @@ BASE = job_of(TEXT)
 
 JOINT = "joint left in every corner"
 LANDING = "bead on the landing in every corner"
-NOSE = "glass beyond the bead in a corner"
+UNBONDED = "glass beyond the bead in a corner"
 ROUND = "corners round enough for the bead"
 TURN = "bead no tighter than the gun turns"
 FRIT = "frit covers the bead in every corner"
 NOTCH = "re-entrant corner round enough for the furnace"
-SHARE = "notch small against the pane"
+SHARE = "cut-out small against the pane"
 LEAST = "pane large enough to toughen"
 
 
@@ -103,10 +103,10 @@ CASES = [
     (LANDING, {**TIGHT, "recess.landing": 34.5}, bisector(28.5, 0) - LINE - 7.5, 2 + SPILL, FAIL),
     (LANDING, {**TIGHT, "recess.landing": 32.0}, bisector(26, 0) - LINE - 7.5, 2 + SPILL, FAIL),
     # 30.20 - 7.5 less the glass at 10 × 0.4142; 4 × 8
-    (NOSE, TIGHT, LINE - 7.5 - bisector(0, 10), 32, PASS),
-    (NOSE, {**TIGHT, "bond.corner_radius": 60.0}, bisector(15.5, 60) - 7.5 - bisector(0, 10), 32, FAIL),
-    (NOSE, {}, 8, 32, PASS),  # parallel all the way: the set-back
-    (NOSE, SHARP, bisector(15.5, 20, SHARP_ANGLE) - 7.5 - bisector(0, 10, SHARP_ANGLE), 32, FAIL),
+    (UNBONDED, TIGHT, LINE - 7.5 - bisector(0, 10), 32, PASS),
+    (UNBONDED, {**TIGHT, "bond.corner_radius": 60.0}, bisector(15.5, 60) - 7.5 - bisector(0, 10), 32, FAIL),
+    (UNBONDED, {}, 8, 32, PASS),  # parallel all the way: the set-back
+    (UNBONDED, SHARP, bisector(15.5, 20, SHARP_ANGLE) - 7.5 - bisector(0, 10, SHARP_ANGLE), 32, FAIL),
     # 60 - 15.5 and 10 - 15.5 against 15
     (ROUND, {}, 44.5, 15, PASS),
     (ROUND, TIGHT, -5.5, 15, LOOK),
@@ -114,7 +114,7 @@ CASES = [
     (ROUND, {"outline.radius": 31.0, "recess.radius": 37.0}, 15.5, 15, PASS),
     (TURN, TIGHT, 20, 15, PASS),
     (TURN, {**TIGHT, "bond.corner_radius": 14.0}, 14, 15, LOOK),
-    # frit at 40 rounded to 5, less 30.20 + 7.5, overspill and print tolerance
+    # frit at 40 rounded to 5, less 30.20 + 7.5, squeeze-out and print tolerance
     (FRIT, TIGHT, bisector(40, 5) - LINE - 7.5 - SPILL - 2, 2, PASS),
     # a bead turned on 55 leaves much of the straights' cover of 14.17 behind
     (FRIT, {**TIGHT, "bond.corner_radius": 55.0}, bisector(40, 5) - bisector(15.5, 55) - 7.5 - SPILL - 2, 2, PASS),
@@ -173,12 +173,12 @@ def test_every_remedy_cures(name, changes):
     [
         (JOINT, {"recess.radius": 74.0}, {"limits.joint_least": 2.5}, FAIL, PASS),
         (LANDING, TIGHT, {"limits.landing_inside": 10.0}, PASS, FAIL),
-        (NOSE, TIGHT, {"limits.nose_to_set_back": 2.0}, PASS, FAIL),
+        (UNBONDED, TIGHT, {"limits.unbonded_corner_to_set_back": 2.0}, PASS, FAIL),
         (ROUND, {}, {"limits.gun_radius": 45.0}, PASS, LOOK),
         (TURN, TIGHT, {"limits.gun_radius": 25.0}, PASS, LOOK),
         (FRIT, {**TIGHT, "bond.corner_radius": 55.0}, {"limits.frit_margin": 4.0}, PASS, FAIL),
         (NOTCH, l_shape(16.0), {"limits.re_entrant_radius": 17.0}, PASS, FAIL),
-        (SHARE, l_shape(), {"limits.notch_share": 30.0}, PASS, LOOK),
+        (SHARE, l_shape(), {"limits.cut_out_share": 30.0}, PASS, LOOK),
         (LEAST, {}, {"limits.least_pane": [1300, 300]}, PASS, LOOK),
         (LEAST, {"outline.rectangle": [1200, 299]}, {"limits.least_pane": [250, 100]}, LOOK, PASS),
     ],
@@ -190,7 +190,7 @@ def test_an_own_limit_moves_the_verdict(name, changes, limit, before, after):
 
 def test_the_formula_stands_behind_the_drawn_curves():
     """On a pane with radii every figure of a corner is the formula's; a surveyed recess has none, and is measured."""
-    for name in (JOINT, LANDING, NOSE, FRIT):
+    for name in (JOINT, LANDING, UNBONDED, FRIT):
         figure = finding(name, TIGHT).figure
         assert figure is not None and figure.record.formula
     surveyed = {
@@ -232,8 +232,8 @@ def test_only_what_is_toughened_has_a_least_size():
 def test_a_notch_in_an_edge_has_its_depth_and_its_floor():
     """A slot 300 wide and 200 deep in the sill of a pane of 1000 × 800."""
     glass = polygon([(0, 0), (400, 0), (400, 200), (700, 200), (700, 0), (1000, 0), (1000, 800), (0, 800)], radii=10.0)
-    notched = [at for at in corners(glass) if not at.convex]
-    sides = {tuple(round(figure, 6) for figure in side) for at in notched for side in notch_sides(glass, at)}
+    with_cut_out = [at for at in corners(glass) if not at.convex]
+    sides = {tuple(round(figure, 6) for figure in side) for at in with_cut_out for side in cut_out_sides(glass, at)}
     assert sides == {(200, 800), (300, 1000)}
 
 
@@ -254,9 +254,9 @@ def test_a_printed_pane_is_not_printed_again():
 # Worked examples of invented panes, by hand: place, value and verdict of what does not pass.
 SHOWS = {
     "SW-07": {
-        # nose of 18.57°: the bead turns 178.3 from its tip, 178.3 - 6 - 41.6; the landing ends at 161
+        # unbonded corner of 18.57°: the bead turns 178.3 from its tip, 178.3 - 6 - 41.6; the landing ends at 161
         LANDING: ("V1", -23.2, FAIL),
-        NOSE: ("V1", 130.8, FAIL),
+        UNBONDED: ("V1", 130.8, FAIL),
         ROUND: ("V1", 8 - 12, LOOK),
         LEAST: ("", 209.1, LOOK),  # 215 less what the rounding of 15 mm takes off the tip
     },
@@ -287,14 +287,14 @@ def test_every_tight_corner_of_the_sliver_is_named():
 
 def test_the_sliver_is_cut_square():
     """The cut edge is at least four bonds of 12 mm long, and long enough for the bead to turn twice on 20 mm."""
-    cut = finding(NOSE, job=JOB, code="SW-07").remedies[0]
+    cut = finding(UNBONDED, job=JOB, code="SW-07").remedies[0]
     shape = cut.changes[0].value
     assert len(shape["polygon"]) == 4 and len(shape["radius"]) == 4
     first, last = shape["polygon"][0], shape["polygon"][1]
     edge = math.dist(first, last)
     turn = math.radians(180 - 18.57) / 2  # of each of the two blunt corners
     assert edge >= 48 and edge >= 2 * (12 + 20) * math.tan(turn / 2) - 1e-3
-    assert "cut the nose at V1 square" in cut.sentence
+    assert "cut the unbonded corner at V1 square" in cut.sentence
 
 
 def test_the_small_pane_is_rounded_to_34_or_its_mould_cut_to_16():

@@ -22,7 +22,7 @@ JOB = read_job(Path(__file__).parents[3] / "samples" / "sallow-wren.toml")
 
 TWICE, COVER, HIDDEN = (
     "frit at least twice the bond width",
-    "frit covers the bead and its overspill",
+    "frit covers the bead and its squeeze-out",
     "landing hidden behind the frit",
 )
 WETS, PROPORTION, TOOL = (
@@ -30,7 +30,7 @@ WETS, PROPORTION, TOOL = (
     "bond width in proportion to its thickness",
     "joint wide enough for nozzle and tool",
 )
-CORNER_JOINT, NOSE, ON_LANDING = (
+CORNER_JOINT, UNBONDED, ON_LANDING = (
     "joint left in every corner",
     "glass beyond the bead in a corner",
     "bead on the landing in every corner",
@@ -38,7 +38,7 @@ CORNER_JOINT, NOSE, ON_LANDING = (
 ROUND, RE_ENTRANT, NOTCH = (
     "corners round enough for the bead",
     "re-entrant corner round enough for the furnace",
-    "notch small against the pane",
+    "cut-out small against the pane",
 )
 LEAST, FILL = "pane large enough to toughen", "backfill deep enough"
 LEFT, STRAIN = "joint left at the worst tolerances", "sealant strain within its movement class"
@@ -46,7 +46,7 @@ BEARS, SHARE = "glass bears on its chocks", "each chock carries its share of the
 TENSION, WITHOUT, GREEN = (
     "bond tension at the widest gap",
     "permanent stress if the chocks were taken out",
-    "fresh bead holds the pane",
+    "uncured bead holds the pane",
 )
 PRESS, CURE = "last press within its share of the open time", "joint left open for the first days of cure"
 APPROVAL = "approval reference given where the pane carries load or is in the hull"
@@ -58,7 +58,7 @@ FAILS = {
     "SW-04": {TWICE},
     "SW-05": {CURE},
     "SW-06": {PRESS, GREEN, BEARS, TENSION},
-    "SW-07": {NOSE, ON_LANDING},
+    "SW-07": {UNBONDED, ON_LANDING},
     "SW-08": {RE_ENTRANT, TENSION},
     "SW-09": {LEFT, STRAIN},
     "SW-10": {CORNER_JOINT, TWICE},

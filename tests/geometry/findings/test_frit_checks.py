@@ -35,7 +35,7 @@ tolerances = { bond_thickness = 0.5, print = 2 }
 )
 
 TWICE = "frit at least twice the bond width"
-COVER = "frit covers the bead and its overspill"
+COVER = "frit covers the bead and its squeeze-out"
 HIDDEN = "landing hidden behind the frit"
 
 
@@ -60,7 +60,7 @@ def sideways(depth, incidence=90.0):
     return depth * math.tan(math.asin(math.sin(math.radians(incidence)) / 1.52))
 
 
-# overspill of the base: (75 / 4.5 - 15) / 2 = 0.8333; cover 8 + 15 + 0.8333 + 2 = 25.8333
+# squeeze-out of the base: (75 / 4.5 - 15) / 2 = 0.8333; cover 8 + 15 + 0.8333 + 2 = 25.8333
 CASES = [
     # 40 - 2 against 2 × 15
     (TWICE, {}, 38, 30, PASS),
@@ -217,7 +217,7 @@ def test_the_landing_is_held_against_the_tightest_joint_of_a_survey():
 
 # Worked examples of invented panes, by hand: value and verdict of what does not pass.
 SHOWS = {
-    # 24 - 2; (75 / 4.5 - 15) / 2 = 0.833 of overspill; 7 + 24 - 38
+    # 24 - 2; (75 / 4.5 - 15) / 2 = 0.833 of squeeze-out; 7 + 24 - 38
     "SW-02": {TWICE: (22, FAIL), COVER: (22, FAIL), HIDDEN: (-7, FAIL)},
     # 32 - 8 of fade - 2; cover 6 + 14 + 1 + 2 = 23
     "SW-03": {TWICE: (22, FAIL), COVER: (22, FAIL)},

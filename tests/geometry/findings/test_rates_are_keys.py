@@ -166,7 +166,7 @@ REMEDIES = [
         "with 4 people",
     ),
     ("limits.spacer_width_least", 4.5, "SW-01", NARROW, "take spacers 4 mm wide"),
-    ("limits.nose_angle", 10.0, "SW-07", {}, "square"),
+    ("limits.cut_corner_angle", 10.0, "SW-07", {}, "square"),
     (
         "limits.bow_least",
         2.5,
@@ -185,7 +185,7 @@ def test_the_key_moves_a_remedy(row):
     assert not any(words in sentence for sentence in sentences(code, {**also, key: value}))
 
 
-def test_the_cut_edge_of_a_nose():
+def test_the_cut_edge_of_a_unbonded():
     """Four times a bond of 10 to 20 mm by default, ten times then: the sentence tells the edge."""
 
     def edge(changes):
@@ -193,7 +193,7 @@ def test_the_cut_edge_of_a_nose():
         return float(cut.rsplit("an edge of ", 1)[1].removesuffix(" mm"))
 
     bond = subject_of("SW-07", {}).sizes.bond_width.value
-    assert edge({"limits.nose_edge": 10.0}) == pytest.approx(10 * bond)
+    assert edge({"limits.cut_corner_edge": 10.0}) == pytest.approx(10 * bond)
     assert edge({}) < 10 * bond
 
 

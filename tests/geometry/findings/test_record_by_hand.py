@@ -80,9 +80,9 @@ def most_people(i, people):
 
 
 BY_HAND = {
-    "section.fresh_bead_area": lambda i: i["notch width"] * i["notch height"] / 2,
+    "section.uncured_bead_area": lambda i: i["notch width"] * i["notch height"] / 2,
     "section.tightest_gap": lambda i: max(i["bond thickness"] / 10, i["bond thickness"] - i["spacer tolerance"]),
-    "section.overspill": lambda i: (i["bead area"] / i["least gap"] - i["bond width"]) / 2,
+    "section.squeeze_out": lambda i: (i["bead area"] / i["least gap"] - i["bond width"]) / 2,
     "section.inner_margin": lambda i: i["landing"] - i["joint width"] - i["set back"] - i["bond width"],
     "section.largest_gap": lambda i: (
         i["bond thickness"] + i["spacer tolerance"] + i["landing flatness"] + i["bow share"] * i["bow"]
@@ -90,9 +90,9 @@ BY_HAND = {
     "section.frit_beyond_landing": lambda i: i["joint width"] + i["frit width"] - i["landing"],
     "section.bead_centre": lambda i: i["set back"] + i["bond width"] / 2,
     "section.contact_width": contact,
-    "section_room.landing_inside_needed": lambda i: i["overspill"] + i["margin"],
+    "section_room.landing_inside_needed": lambda i: i["squeeze out"] + i["margin"],
     "section_room.room_beside_spacer": lambda i: i["set back"] - i["spacer width"],
-    "section_room.inside_clear_rim": lambda i: i["set back"] - i["frit start"],
+    "section_room.inside_unprinted_edge": lambda i: i["set back"] - i["frit start"],
     "section_room.fillet_reach": lambda i: i["fillet"] / math.tan(math.radians((90 + i["draft"]) / 2)),
     "section_room.clear_of_fillet": lambda i: i["joint width"] + (i["set back"] - i["spacer width"]) / 2 - i["reach"],
     "section_room.bond_at_tightest": lambda i: (
@@ -113,7 +113,7 @@ BY_HAND = {
     "frit.solid_frit": lambda i: i["frit width"] - i["fade"],
     "frit.solid_at_worst_print": lambda i: i["solid"] - i["print tolerance"],
     "frit.frit_for_cover": lambda i: (
-        i["set back"] + i["bond width"] + i["overspill"] + i["margin"] + parallax(i["print depth"], i)
+        i["set back"] + i["bond width"] + i["squeeze out"] + i["margin"] + parallax(i["print depth"], i)
     ),
     "frit.cover_margin": lambda i: i["margin"] + parallax(i["print depth"], i),
     "frit.outer_protection_needed": lambda i: max(
@@ -128,7 +128,7 @@ BY_HAND = {
         bisector(i["frit width"], i["frit radius"], i["interior angle"])
         - bisector(i["bead centre"], i["bead radius"], i["interior angle"])
         - i["bond width"] / 2
-        - i["overspill"]
+        - i["squeeze out"]
     ),
     "corner.frit_cover_at_worst": lambda i: i["cover"] - i["print tolerance"],
     "corner.re_entrant_radius_needed": lambda i: max(i["glass thickness"], i["least"]),
@@ -138,12 +138,12 @@ BY_HAND = {
         - i["bond width"] / 2
         - i["margin"]
     ),
-    "bead.nose_length": lambda i: (
+    "bead.unbonded_length": lambda i: (
         bisector(i["bead centre"], i["bead corner radius"], i["interior angle"])
         - i["bond width"] / 2
         - bisector(0, i["glass corner radius"], i["interior angle"])
     ),
-    "bead.nose_limit": lambda i: i["factor"] * i["set back"],
+    "bead.unbonded_limit": lambda i: i["factor"] * i["set back"],
     "bead.least_corner_radius": lambda i: max(i["bond width"], i["least"]),
     "bead.radius_left": lambda i: i["glass corner radius"] - i["bead centre"],
     "thermal.differential_strain": lambda i: (
@@ -279,7 +279,7 @@ def test_every_figure_can_be_done_again_from_its_line(code):
 
 
 COUNTS = {
-    "corner.notch_share",
+    "corner.cut_out_share",
     "quantities.packs_needed",
     "quantities.cloths",
     "quantities.abrasive_pads",

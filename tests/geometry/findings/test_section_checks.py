@@ -35,9 +35,9 @@ bow = 1.5
 """
 )
 
-LANDING = "bead and its overspill on the landing"
+LANDING = "bead and its squeeze-out on the landing"
 SPACER = "spacer clear of the bead"
-RIM = "bead clear of the unprinted rim"
+RIM = "bead clear of the unprinted edge"
 FILLET = "fillet clear of spacer and bead"
 PROUD = "glass not too proud at the worst tolerances"
 SUNK = "glass not too sunk at the worst tolerances"
@@ -48,9 +48,9 @@ THIN = "bond thin enough for one pass"
 TIGHTEST = "bond left at the tightest place"
 PROPORTION = "bond width in proportion to its thickness"
 CONTACT = "bead wets the landing at the widest gap"
-STANDS = "fresh bead stands on its base"
-LOW = "fresh bead low enough for one pass"
-NOZZLE = "nozzle wide enough for the notch"
+STANDS = "uncured bead stands on its base"
+LOW = "uncured bead low enough for one pass"
+NOZZLE = "nozzle wide enough for the V-notch"
 HARDNESS = "spacers not much harder than the bond"
 TOOL = "joint wide enough for nozzle and tool"
 DEEP = "backfill deep enough"
@@ -76,7 +76,7 @@ def finding(name, changes=None, **where):
 
 # name, changes of the base, value, limit, verdict; the sum beside it
 CASES = [
-    # landing 40 - joint 6 - set-back 8 - bond 15 = 11; overspill (75 / 4.5 - 15) / 2 = 0.8333, and 2
+    # landing 40 - joint 6 - set-back 8 - bond 15 = 11; squeeze-out (75 / 4.5 - 15) / 2 = 0.8333, and 2
     (LANDING, {}, 11, 2.8333, PASS),
     (LANDING, {"recess.landing": 31.5}, 2.5, 2.8333, FAIL),
     (LANDING, {"recess.landing": 32.0}, 3, 2.8333, PASS),

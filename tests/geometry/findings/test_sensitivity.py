@@ -86,7 +86,7 @@ def test_a_wider_bead_cures_longer(tried):
         ("joint width + 1 mm", "landing hidden behind the frit", +1.0),
         ("frit width + 1 mm", "frit at least twice the bond width", +1.0),
         ("frit width + 1 mm", "landing hidden behind the frit", +1.0),
-        ("landing + 1 mm", "bead and its overspill on the landing", +1.0),
+        ("landing + 1 mm", "bead and its squeeze-out on the landing", +1.0),
         ("landing + 1 mm", "landing hidden behind the frit", -1.0),
         ("glass corner radius + 1 mm", "joint left in every corner", math.sqrt(2) - 1),
         ("bonding day 10 K warmer", "surface no warmer than bonding allows", -10.0),

@@ -85,7 +85,9 @@ def test_what_decides_nothing_leaves_a_pass():
 
 def test_glass_that_may_stand_wholly_out_of_its_recess_fails():
     """By hand: 6 mm of glass on 70 mm of bond in a recess 14 deep stands 62 proud; the tolerance adds to it."""
-    proud = finding("bond = { thickness = 70 }\ntolerances = { recess_depth = 60 }", "glass not too proud at the worst tolerances")
+    proud = finding(
+        "bond = { thickness = 70 }\ntolerances = { recess_depth = 60 }", "glass not too proud at the worst tolerances"
+    )
     assert (proud.verdict, proud.limit) == (Verdict.FAIL, 6.0)
     assert proud.value > 62
 

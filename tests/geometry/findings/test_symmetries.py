@@ -155,7 +155,7 @@ ONE_WAY = [
     ("bond.thickness", (5, 6, 7, 8), "peel of the bead's edge as the pane bends", DOWN),
     ("joint.width", (6, 8, 10, 12), "sealant strain within its movement class", DOWN),
     ("joint.width", (6, 8, 10, 12), "joint left at the worst tolerances", UP),
-    ("frit.width", (40, 50, 60), "frit covers the bead and its overspill", UP),
+    ("frit.width", (40, 50, 60), "frit covers the bead and its squeeze-out", UP),
     ("pressure.outward", (1, 2, 4), "bond tension at the widest gap", UP),
     ("pressure.inward", (4, 8, 16), "peel of the bead's edge as the pane bends", UP),
     ("bow", (0, 1.5, 3), "bond tension at the widest gap", UP),
@@ -186,7 +186,7 @@ def test_a_pane_that_leans_back_rests_on_its_landing_and_one_that_leans_out_hang
     """Square to the pane ± W sin(rake): a pull only where the outer face looks down; along it W cos(rake) both ways."""
     shape = {"ply": 10, "low": 0, "width": 1200, "height": 600, "lean": 0, "bond": 15}
     back, out = (figures(job_of(PANE.format(rake=way * rake, **shape)), "A") for way in (1, -1))
-    hangs = "fresh bead holds the pane"
+    hangs = "uncured bead holds the pane"
     assert back[hangs][1] == 0
     assert (out[hangs][1] > 0) is (rake > 0)
     assert back["no block has to pull"][1] == pytest.approx(out["no block has to pull"][1])

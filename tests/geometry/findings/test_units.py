@@ -63,7 +63,12 @@ def in_other_units(value, key, units):
         if key.endswith(".path"):  # the bulge is a bare number
             return [[*(in_other_units(entry, key, units) for entry in point[:2]), *point[2:]] for point in value]
         return [in_other_units(entry, key, units) for entry in value]
-    unit = units.get(key) or units.get(f"pane.{key}") or units.get(key.removeprefix("pane.")) or units.get("pane.outline." + key.rsplit(".", 1)[-1], "")
+    unit = (
+        units.get(key)
+        or units.get(f"pane.{key}")
+        or units.get(key.removeprefix("pane."))
+        or units.get("pane.outline." + key.rsplit(".", 1)[-1], "")
+    )
     if isinstance(value, bool) or not isinstance(value, (int, float)):
         return value
     if unit == "degC":

@@ -72,7 +72,26 @@ def test_inches_are_exact_to_the_last_digit(number):
 
 
 @pytest.mark.parametrize(
-    "text", ["", " ", "mm", "6", "6 ", "6 mm mm", "0x6 mm", "1,5 mm", "6 mm\n7", "nan mm", "inf mm", "1e999 mm", "٣ mm", "6 Mm", "6 KPA", "1/0 mm", "1/2/3 mm"]
+    "text",
+    [
+        "",
+        " ",
+        "mm",
+        "6",
+        "6 ",
+        "6 mm mm",
+        "0x6 mm",
+        "1,5 mm",
+        "6 mm\n7",
+        "nan mm",
+        "inf mm",
+        "1e999 mm",
+        "٣ mm",
+        "6 Mm",
+        "6 KPA",
+        "1/0 mm",
+        "1/2/3 mm",
+    ],
 )
 def test_texts_that_are_no_measure(text):
     with pytest.raises(ValueError, match="allowed"):
@@ -111,7 +130,14 @@ def hint(text, kind, unit):
 
 
 @pytest.mark.parametrize(
-    ("text", "kind", "unit"), [("300 kg/m2", "density", "kg/m3"), ("3 KPA", "pressure", "kPa"), ("3 mPa", "pressure", "MPa"), ("3 M", "length", "mm"), ("3 mn", "length", "mm")]
+    ("text", "kind", "unit"),
+    [
+        ("300 kg/m2", "density", "kg/m3"),
+        ("3 KPA", "pressure", "kPa"),
+        ("3 mPa", "pressure", "MPa"),
+        ("3 M", "length", "mm"),
+        ("3 mn", "length", "mm"),
+    ],
 )
 def test_no_hint_names_another_quantity(text, kind, unit):
     assert hint(text, kind, unit) == ""

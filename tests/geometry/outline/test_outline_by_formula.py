@@ -109,7 +109,7 @@ def test_corner_on_the_bisector_by_formula() -> None:
     assert reach == pytest.approx(12 / math.sin(half) + 20 * (1 / math.sin(half) - 1), abs=1e-6)
 
 
-def test_notched_bead_length_by_formula() -> None:
+def test_with_cut_out_bead_length_by_formula() -> None:
     """Length of a parallel curve with rounded corners: P0 - 2 s sum tan(turn/2) - sum r (2 tan|turn|/2 - |turn|)."""
     outline = polygon([(350, 0), (1100, 0), (1100, 800), (0, 800), (0, 300), (350, 300)], radii=[30, 30, 30, 30, 30, 8])
     s, corner = 14.5, 20.0

@@ -57,7 +57,7 @@ def test_middle_of_a_rounded_corner_lies_on_the_bisector_by_formula(angle: float
     assert on_bisector == pytest.approx(distance / math.sin(half) + radius * (1 / math.sin(half) - 1), abs=1e-5)
 
 
-def test_notched_pane_by_formula_with_only_the_sharp_corners_rounded() -> None:
+def test_with_cut_out_pane_by_formula_with_only_the_sharp_corners_rounded() -> None:
     """Length of a rounded polygon: sharp length less r (2 tan(turn / 2) - turn) at each corner."""
     outline = polygon(NOTCHED, radii=[30, 30, 30, 30, 30, 8])
     found = offset_rounded(outline, -14.5, radius=20)

@@ -187,7 +187,7 @@ def test_corner_of_any_angle_by_trigonometry(angle: float, share: float, turn: f
     )
 
 
-def test_corners_of_a_notched_pane_are_numbered_and_the_notch_is_re_entrant() -> None:
+def test_corners_of_a_pane_with_a_cut_out_are_numbered_and_the_notch_is_re_entrant() -> None:
     found = corners(RE_ENTRANT)
     assert [corner.number for corner in found] == [1, 2, 3, 4, 5, 6]
     wanted = [(0, 0), (900, 0), (900, 600), (500, 600), (450, 300), (0, 500)]

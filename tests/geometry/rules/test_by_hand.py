@@ -21,8 +21,8 @@ def test_glass():
 def test_section():
     assert section.tightest_gap(bond_thickness=5, spacer_tolerance=0.5) == 4.5
     # 75 / 4.5 = 16.667, less 15, halved
-    assert section.overspill(bead_area=75, least_gap=4.5, bond_width=15) == near(0.8333, abs=1e-4)
-    assert section.overspill(bead_area=60, least_gap=4.5, bond_width=15) == 0
+    assert section.squeeze_out(bead_area=75, least_gap=4.5, bond_width=15) == near(0.8333, abs=1e-4)
+    assert section.squeeze_out(bead_area=60, least_gap=4.5, bond_width=15) == 0
     assert section.spacer_height(bond_thickness=4.75, squeeze=0.05) == near(5)
     gap = section.largest_gap(bond_thickness=5, spacer_tolerance=0.4, landing_flatness=0.7, bow=3, bow_share=0.25)
     assert gap == near(6.85)
@@ -114,7 +114,7 @@ def test_three_contacts_in_any_units_and_place():
 
 def test_sentences_name_the_right_figures():
     landing = sizing.landing(
-        joint_width=6, set_back=7, bond_width=15, overspill=1, beyond_overspill=2, least_margin=5, tolerance=1, step=1
+        joint_width=6, set_back=7, bond_width=15, squeeze_out=1, beyond_squeeze_out=2, least_margin=5, tolerance=1, step=1
     )
     assert landing.value == 34 and landing.reason.endswith("and 6 inside the bead")
     chock = sizing.chock_length(area=0.7e6, force=0, bearing_depth=0, height=0, limits=Limits())

@@ -83,6 +83,6 @@ def test_spacers_round_a_pane_at_the_limits_of_their_number(least, count):
 
 
 @pytest.mark.parametrize(("stress", "use"), [(0.0006, 1.2), (0.0004, 0.8), (0.0, 0.0), (-0.0006, 0.0)])
-def test_use_of_the_fresh_bead(stress, use):
+def test_use_of_the_uncured_bead(stress, use):
     """Half of a yield stress of 1 kPa may be used: 0,6 kPa is 1,2 of it; a push on the landing uses nothing."""
     assert green.green_use(stress=stress, yield_stress=0.001, share=0.5) == pytest.approx(use, abs=1e-12)

@@ -48,12 +48,12 @@ def test_the_bead_keeps_its_section(width, height, gap):
 
 @given(thickness=st.floats(1, 12), tolerance=st.floats(0, 15), worse=st.floats(0, 15), area=st.floats(10, 400))
 def test_a_worse_tolerance_never_passes_more(thickness, tolerance, worse, area):
-    """The gap never grows with the tolerance of the spacers, nor does the overspill shrink; also where it is as large as the bond."""
+    """The gap never grows with the tolerance of the spacers, nor does the squeeze-out shrink; also where it is as large as the bond."""
     gap = section.tightest_gap(bond_thickness=thickness, spacer_tolerance=tolerance)
     tighter = section.tightest_gap(bond_thickness=thickness, spacer_tolerance=tolerance + worse)
     assert 0 < tighter <= gap <= thickness
-    spilled = section.overspill(bead_area=area, least_gap=gap, bond_width=10)
-    assert section.overspill(bead_area=area, least_gap=tighter, bond_width=10) >= spilled
+    spilled = section.squeeze_out(bead_area=area, least_gap=gap, bond_width=10)
+    assert section.squeeze_out(bead_area=area, least_gap=tighter, bond_width=10) >= spilled
 
 
 @given(width=st.floats(6, 30), thickness=st.floats(2, 12))

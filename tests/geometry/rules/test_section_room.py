@@ -33,9 +33,9 @@ def test_full_contact_begins_at_half_the_fresh_height():
 
 
 def test_landing():
-    assert section_room.landing_inside_needed(overspill=0.8, margin=2) == 2.8
+    assert section_room.landing_inside_needed(squeeze_out=0.8, margin=2) == 2.8
     assert section_room.room_beside_spacer(set_back=7, spacer_width=8) == -1
-    assert section_room.inside_clear_rim(set_back=7, frit_start=1.5) == 5.5
+    assert section_room.inside_unprinted_edge(set_back=7, frit_start=1.5) == 5.5
 
 
 def test_the_fillet_ends_where_its_circle_touches_the_landing():
@@ -74,10 +74,10 @@ def test_hardness():
 def test_corner():
     assert corner.re_entrant_radius_needed(glass_thickness=12, least=10) == 12
     assert corner.re_entrant_radius_needed(glass_thickness=8, least=10) == 10
-    assert corner.notch_share(notch=300, pane=800) == 37.5
+    assert corner.cut_out_share(cut_out=300, pane=800) == 37.5
     assert corner.frit_cover_at_worst(cover=5.5, print_tolerance=2) == 3.5
     assert bead.radius_left(glass_corner_radius=10, bead_centre=15) == -5
-    assert bead.nose_limit(set_back=6, factor=4) == 24
+    assert bead.unbonded_limit(set_back=6, factor=4) == 24
 
 
 def test_frit():
@@ -110,7 +110,7 @@ def test_paint_that_hides_the_landing_stands_on_the_line_of_sight():
         (section_room.slenderness, {"notch_width": 0, "notch_height": 5}, "notch width: found 0"),
         (section_room.fillet_reach, {"fillet": -1}, "fillet: found -1"),
         (section_room.fillet_reach, {"fillet": 4, "draft": 50}, "draft: found 50"),
-        (corner.notch_share, {"notch": 10, "pane": 0}, "pane: found 0"),
+        (corner.cut_out_share, {"cut_out": 10, "pane": 0}, "pane: found 0"),
         (frit.outer_protection_reach, {"width": 0}, "width: found 0"),
         (frit.frit_for_twice_the_bond, {"bond_width": 15, "factor": 0}, "factor: found 0"),
     ],

@@ -19,7 +19,7 @@ def task(**what):
         "inscribed_radius": 300.0,
         "area": 720_000.0,
         "longest_side": 1200.0,
-        "set_back": lambda overspill, width: Sized(7.0, "given"),
+        "set_back": lambda squeeze_out, width: Sized(7.0, "given"),
         "bead_length": lambda centre, width: 3600 - 8 * centre,
         "bow": 1.8,
         "round_pane": False,
@@ -39,7 +39,7 @@ def test_the_loop_takes_the_first_nozzle_that_passes():
     """1200 × 600 at 3 kPa: 6.43 wet. 5 thick: gap 7.4, 6.43 × 7.4 / 5 = 9.5. Notch 14.8 high stands on 14.8² / 19 = 11.5: nozzle 12."""
     bead = fit_bead(task())
     assert (bead.width.value, bead.thickness.value, bead.widest_gap) == (12, 5, pytest.approx(7.4))
-    assert bead.overspill == pytest.approx((60 / 4.5 - 12) / 2)
+    assert bead.squeeze_out == pytest.approx((60 / 4.5 - 12) / 2)
     assert "(11.5)" in bead.width.reason and not bead.width.outside
 
 
@@ -79,8 +79,8 @@ def test_limits_are_the_office_s():
 def test_what_is_given_is_never_changed():
     bead = fit_bead(task(given_width=11.0, given_thickness=4.2, given_notch_width=7.0, given_notch_height=13.0))
     assert (bead.width.value, bead.thickness.value, bead.notch_width.value, bead.notch_height.value) == (11, 4.2, 7, 13)
-    # the overspill is that of the notch as given: (45.5 / 3.7 - 11) / 2
-    assert bead.overspill == pytest.approx((45.5 / 3.7 - 11) / 2)
+    # the squeeze-out is that of the notch as given: (45.5 / 3.7 - 11) / 2
+    assert bead.squeeze_out == pytest.approx((45.5 / 3.7 - 11) / 2)
 
 
 @pytest.mark.parametrize(

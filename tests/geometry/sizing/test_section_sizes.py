@@ -31,17 +31,17 @@ def test_backfill_depth(width, glass, depth):
 
 
 @pytest.mark.parametrize(
-    ("spacer", "start", "overspill", "value", "word"),
-    [(5, 1, 0.8, 7, "spacers"), (3, 4, 0.8, 7, "clear rim"), (3, 1, 6.5, 8, "overspill")],
+    ("spacer", "start", "squeeze_out", "value", "word"),
+    [(5, 1, 0.8, 7, "spacers"), (3, 4, 0.8, 7, "unprinted edge"), (3, 1, 6.5, 8, "squeeze-out")],
 )
-def test_set_back(spacer, start, overspill, value, word):
+def test_set_back(spacer, start, squeeze_out, value, word):
     sized = sizing.set_back(
         spacer_width=spacer,
         frit_start=start,
-        overspill=overspill,
+        squeeze_out=squeeze_out,
         beside_spacer=2,
         inside_frit_start=3,
-        beyond_overspill=1,
+        beyond_squeeze_out=1,
         step=1,
     )
     assert sized.value == value and word in sized.reason.split(";")[0]
@@ -49,7 +49,7 @@ def test_set_back(spacer, start, overspill, value, word):
 
 def test_landing_carries_everything():
     sized = sizing.landing(
-        joint_width=6, set_back=7, bond_width=15, overspill=5, beyond_overspill=2, least_margin=5, tolerance=1, step=1
+        joint_width=6, set_back=7, bond_width=15, squeeze_out=5, beyond_squeeze_out=2, least_margin=5, tolerance=1, step=1
     )
     assert sized.value == 6 + 7 + 15 + 7 + 1
     assert "joint 6, set-back 7, bond 15" in sized.reason

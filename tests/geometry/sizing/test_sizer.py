@@ -252,7 +252,7 @@ def test_the_joint_of_a_recess_with_an_outline_of_its_own() -> None:
 
 
 def test_landing_and_frit_of_the_least_job() -> None:
-    """Joint 6 ± 3; set-back 5 + 2; bond 12 × 5. Overspill (60 / 4.5 - 12) / 2 = 0.667.
+    """Joint 6 ± 3; set-back 5 + 2; bond 12 × 5. Squeeze-out (60 / 4.5 - 12) / 2 = 0.667.
 
     Landing 6 + 7 + 12 + 0.667 + 2 + 1 + 3 = 31.67. Frit: 2 × 12 + 2 = 26; 7 + 12 + 0.667 + 2 + 2 = 23.7; seen at 45°
     32 - 6 + 5 = 31; at the worst of print 2, joint 3 and landing 1: 32 - 6 + 6 = 32.
@@ -261,19 +261,19 @@ def test_landing_and_frit_of_the_least_job() -> None:
     sizes = Sizer(job, job.panes[0], job.panes[0].glass_outline).sizes()
     assert (sizes.joint_width.value, sizes.set_back.value, sizes.landing.value, sizes.frit_width.value) == (6, 7, 32, 32)
     assert "hiding the landing at the worst tolerances" in sizes.frit_width.reason.split(";")[0]
-    assert sizes.landing.reason.endswith("overspill and margin 2.7, tolerances 4")
+    assert sizes.landing.reason.endswith("squeeze-out and margin 2.7, tolerances 4")
 
 
 @pytest.mark.parametrize(
     ("pane", "value", "word"),
     [
         ("", 7.0, "spacers"),
-        ("spacers = { width = 4 }\nfrit = { start = 4 }", 7.0, "clear rim"),
+        ("spacers = { width = 4 }\nfrit = { start = 4 }", 7.0, "unprinted edge"),
         # 60 / 2.5 = 24: 6 each side, and 1
         (
             "spacers = { width = 3 }\ntolerances = { bond_thickness = 2.5 }\nbond = { width = 12, thickness = 5 }",
             7.0,
-            "overspill",
+            "squeeze-out",
         ),
         # joint 9, stack 3: 6 are left of a fillet of 9, so the spacer stands 3 in: 5 + 2 × 3
         ("joint = { width = 9 }\nrecess = { fillet = 9 }", 11.0, "fillet"),
@@ -284,8 +284,8 @@ def test_what_governs_the_set_back(pane: str, value: float, word: str) -> None:
     assert size.value == value and word in size.reason.split(";")[0]
 
 
-def test_a_sharp_nose_needs_more_landing() -> None:
-    """Nose of atan(215 / 640) = 18.57°, half sine 0.1613. Bead 12 × 5, centre at 12 (spacers 4: set-back 6), turned with 20:
+def test_a_sharp_unbonded_needs_more_landing() -> None:
+    """Unbonded corner of atan(215 / 640) = 18.57°, half sine 0.1613. Bead 12 × 5, centre at 12 (spacers 4: set-back 6), turned with 20:
 
     bisector distance 12 / 0.1613 + 20 × (1 / 0.1613 - 1) = 178.4, + 6 + 0.667 + 2 = 187.0; sharp landing: 187.0 × 0.1613 = 30.2
     from the glass edge, + joint 6 and tolerances 1 + 3 = 40.2. The straights would need 6 + 6 + 12 + 2.667 + 4 = 30.7.
@@ -412,7 +412,7 @@ def test_given_sizes_stay() -> None:
 def test_limits_of_the_office_count() -> None:
     office = "[limits]\nbond_widths = [13, 17]\nlanding_inside = 6\njoint_least = 4"
     sizes = sizes_of(shared=office)
-    # next nozzle after 10.84; joint 4 + 3; overspill at 13: (65 / 4.5 - 13) / 2 = 0.72: 7 + 7 + 13 + 6.72 + 4 = 37.7
+    # next nozzle after 10.84; joint 4 + 3; squeeze-out at 13: (65 / 4.5 - 13) / 2 = 0.72: 7 + 7 + 13 + 6.72 + 4 = 37.7
     assert (sizes.bond_width.value, sizes.joint_width.value, sizes.landing.value) == (13, 7, 38)
 
 
@@ -422,19 +422,19 @@ def test_every_reason_opens_with_its_figure() -> None:
             assert size.reason.split(" mm:")[0].replace(".", "").isdigit(), (size.name, size.reason)
 
 
-def test_a_nose_may_ask_for_more_set_back() -> None:
+def test_a_unbonded_may_ask_for_more_set_back() -> None:
     """Sharp corner of 60°: 1 / sin 30° = 2. Bead 12 × 5 turned with 12: (2 - 1) × (6 + 12 - 0) / (4 - 2) = 9 mm of set-back.
 
-    Then the nose is (9 + 6) × 2 + 12 - 6 = 36 = 4 × 9. At 7 mm it would be 32 of 28 allowed.
+    Then the unbonded corner is (9 + 6) × 2 + 12 - 6 = 36 = 4 × 9. At 7 mm it would be 32 of 28 allowed.
     """
     triangle = f"polygon = [[0, 0], [800, 0], [400, {400 * math.sqrt(3)}]]"
     size = sizes_of(triangle, pane="bond = { width = 12, thickness = 5 }").set_back
-    assert size.value == 9 and "the nose of corner V" in size.reason.split(";")[0]
+    assert size.value == 9 and "the unbonded corner V" in size.reason.split(";")[0]
 
 
-def test_a_nose_too_sharp_for_any_set_back_is_left_to_the_saw() -> None:
+def test_a_unbonded_too_sharp_for_any_set_back_is_left_to_the_saw() -> None:
     size = sizes_of("polygon = [[0, 0], [640, 0], [640, 215]], radius = [8, 15, 15]").set_back
-    assert size.value == 7 and "nose" not in size.reason
+    assert size.value == 7 and "unbonded corner" not in size.reason
 
 
 def test_a_bore_too_small_says_which_is_wanted() -> None:

@@ -219,7 +219,7 @@ def test_one_size_smaller_would_not_do(it: dict[str, Any]) -> None:
 @settings(max_examples=120, deadline=None, derandomize=True)
 @given(PANES)
 def test_a_narrower_nozzle_would_not_do(it: dict[str, Any]) -> None:
-    """With the nozzle one size down and its own least thickness, tension, lasting stress or the fresh bead fails."""
+    """With the nozzle one size down and its own least thickness, tension, lasting stress or the uncured bead fails."""
     it = it | {"round": False, "radius": 0, "permanent": True, "rake": max(it["rake"], 0)}
     sizer = sizer_of(it)
     sizes = sizer.sizes()

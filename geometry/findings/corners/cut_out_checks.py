@@ -1,8 +1,8 @@
-"""Sizes of the glass that the furnace sets limits to: re-entrant corners, notches, the least pane.
+"""Sizes of the glass that the furnace sets limits to: re-entrant corners, cut-outs, the least pane.
 
 Terms
 -----
-notch
+cut-out
     What is cut out of a pane at a re-entrant corner. Its sides run from there to the next corner; each is held against the size
     of the pane in the same direction.
 least pane
@@ -41,13 +41,13 @@ RADIUS = Constraint(
     status=Status.SECOND_HAND,
 )
 SHARE = Constraint(
-    "notch small against the pane",
+    "cut-out small against the pane",
     side=Side.AT_MOST,
     unit="%",
     source="guides of glass toughening: a third of the narrow dimension",
     status=Status.SECOND_HAND,
     short=Verdict.LOOK,
-    limit_key="limits.notch_share",
+    limit_key="limits.cut_out_share",
 )
 LEAST = Constraint(
     "pane large enough to toughen",
@@ -60,14 +60,14 @@ LEAST = Constraint(
 
 
 def findings(subject: Subject, ledger: Ledger) -> tuple[Finding, ...]:
-    """Every finding on notches and sizes; none on notches where the pane has no re-entrant corner."""
-    notched = [at for at in corners(subject.detail.curves.glass) if not at.convex]
-    found = [_radius(subject, ledger, notched), _share(subject, ledger, notched)] if notched else []
+    """Every finding on cut-outs and sizes; none on cut-outs where the pane has no re-entrant corner."""
+    with_cut_out = [at for at in corners(subject.detail.curves.glass) if not at.convex]
+    found = [_radius(subject, ledger, with_cut_out), _share(subject, ledger, with_cut_out)] if with_cut_out else []
     return (*found, *_least(subject))
 
 
-def _radius(subject: Subject, ledger: Ledger, notched: list[Corner]) -> Finding:
-    worst = min(notched, key=lambda at: round(at.radius, 9))
+def _radius(subject: Subject, ledger: Ledger, with_cut_out: list[Corner]) -> Finding:
+    worst = min(with_cut_out, key=lambda at: round(at.radius, 9))
     needed = ledger.work(
         "re-entrant radius needed",
         corner_rules.re_entrant_radius_needed,
@@ -75,7 +75,7 @@ def _radius(subject: Subject, ledger: Ledger, notched: list[Corner]) -> Finding:
         least=subject.limit("re_entrant_radius"),
     )
     wanted = {}
-    for at in notched:
+    for at in with_cut_out:
         even = recess_radius(subject, at) + subject.sizes.joint_width.value if subject.pane.recess_outline is None else 0.0
         wanted[at.number] = max(at.radius, up(max(needed.value, even)))
 
@@ -88,14 +88,14 @@ def _radius(subject: Subject, ledger: Ledger, notched: list[Corner]) -> Finding:
         value=worst.radius,
         limit=needed.value,
         where=f"V{worst.number}",
-        says=f"the notch is rounded to {mm(worst.radius)} in glass of {mm(subject.sizes.glass_thickness.value)}",
+        says=f"the cut-out is rounded to {mm(worst.radius)} in glass of {mm(subject.sizes.glass_thickness.value)}",
         remedies=remedies,
         defaults=needed.defaults,
     )
 
 
-def notch_sides(glass: Outline, at: Corner) -> tuple[tuple[float, float], ...]:
-    """Both sides of the notch at a re-entrant corner, each with the size of the pane in its direction, mm."""
+def cut_out_sides(glass: Outline, at: Corner) -> tuple[tuple[float, float], ...]:
+    """Both sides of the cut-out at a re-entrant corner, each with the size of the pane in its direction, mm."""
     sharp = corners(glass)
     places = places_along(glass, spacing=math.inf)
     found = []
@@ -107,18 +107,18 @@ def notch_sides(glass: Outline, at: Corner) -> tuple[tuple[float, float], ...]:
     return tuple(found)
 
 
-def _share(subject: Subject, ledger: Ledger, notched: list[Corner]) -> Finding:
-    glass, limit = subject.detail.curves.glass, subject.limit("notch_share")
-    sides = [(side, size, at) for at in notched for side, size in notch_sides(glass, at)]
+def _share(subject: Subject, ledger: Ledger, with_cut_out: list[Corner]) -> Finding:
+    glass, limit = subject.detail.curves.glass, subject.limit("cut_out_share")
+    sides = [(side, size, at) for at in with_cut_out for side, size in cut_out_sides(glass, at)]
     side, size, worst = max(sides, key=lambda each: round(each[0] / each[1], 9))
-    share = ledger.work("notch as a share of the pane", corner_rules.notch_share, notch=side, pane=size)
+    share = ledger.work("cut-out as a share of the pane", corner_rules.cut_out_share, cut_out=side, pane=size)
     most = down(size * limit.value / 100)
     return SHARE.judged(
         value=share.value,
         limit=limit.value,
         where=f"V{worst.number}",
-        says=f"the notch takes {mm(side)} of {mm(size)}: {number(share.value)} %",
-        remedies=(Remedy(f"keep the notch to {mm(most)} of {mm(size)}, or ask the supplier whether it can be toughened"),),
+        says=f"the cut-out takes {mm(side)} of {mm(size)}: {number(share.value)} %",
+        remedies=(Remedy(f"keep the cut-out to {mm(most)} of {mm(size)}, or ask the supplier whether it can be toughened"),),
         figure=share,
         defaults=defaults_of(limit),
     )

@@ -11,14 +11,14 @@ JOB = read_job(Path(__file__).parents[3] / "samples" / "sallow-wren.toml")
 
 
 def test_the_section_is_cut_through_a_chock_where_the_bead_runs():
-    """The sliver's bead starts 131 mm inside its nose; a chock at 119 mm stands beside no bead, one at 439 mm does."""
+    """The sliver's bead starts 131 mm inside its unbonded corner; a chock at 119 mm stands beside no bead, one at 439 mm does."""
     job = with_changes(JOB, "SW-07", {"chocks.at": [119.06, 439.06]})
     detail = build_detail(job, next(pane for pane in job.panes if pane.code == "SW-07"))
     assert detail.sections[0].chock.mark == "K2"
     assert detail.chocks[0].mark == "K1"
 
 
-def test_a_nose_on_the_right_has_its_jamb_on_the_left():
+def test_a_unbonded_on_the_right_has_its_jamb_on_the_left():
     """The sliver turned over: its upright edge, the only one beside a bead, stands at X = 0."""
     job = with_changes(JOB, "SW-07", {"outline.polygon": [[0, 0], [640, 0], [0, 215]], "outline.radius": [15, 8, 15]})
     detail = build_detail(job, next(pane for pane in job.panes if pane.code == "SW-07"))
