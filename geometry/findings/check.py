@@ -14,6 +14,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from geometry.detail.build import build_detail
+from geometry.findings.checks import Check, found_by
 from geometry.findings.corners import corner_checks
 from geometry.findings.day import work_checks
 from geometry.findings.fit import frit_checks, section_checks
@@ -33,6 +34,8 @@ if TYPE_CHECKING:
     from geometry.plate.results import BondStress
 
 ROOMS = (section_checks, frit_checks, corner_checks, joint_checks, chock_checks, bond_checks, work_checks)
+CHECKS: tuple[Check, ...] = tuple(check for room in ROOMS for check in room.CHECKS)
+"""Every check that needs no plate, in the order of a reader's questions: fit, hold, do."""
 
 
 @dataclass(frozen=True)
@@ -62,9 +65,8 @@ class PaneCheck:
 
 
 def quick_findings(subject: Subject, ledger: Ledger | None = None) -> tuple[Finding, ...]:
-    """Every finding that needs no plate, in the order of a reader's questions: fit, hold, do."""
-    book = Ledger() if ledger is None else ledger
-    return tuple(finding for room in ROOMS for finding in room.findings(subject, book))
+    """Every finding that needs no plate, its remedies as they are thought of and not yet tried."""
+    return found_by(CHECKS, subject, Ledger() if ledger is None else ledger)
 
 
 def check_pane(job: Job, pane: Pane, detail: Detail | None = None, *, plate: bool = False) -> PaneCheck:
@@ -74,7 +76,7 @@ def check_pane(job: Job, pane: Pane, detail: Detail | None = None, *, plate: boo
     """
     subject = Subject(job, pane, build_detail(job, pane) if detail is None else detail)
     ledger = Ledger()
-    found = proven(subject, quick_findings(subject, ledger), quick_findings)
+    found = proven(CHECKS, subject, ledger)
     stress = None
     if plate:
         stress, bent = plate_checks.worked_out(subject, ledger)

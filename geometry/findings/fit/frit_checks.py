@@ -16,6 +16,7 @@ from __future__ import annotations
 from math import fsum
 from typing import TYPE_CHECKING
 
+from geometry.findings.checks import found_by
 from geometry.findings.fit import frit_remedies
 from geometry.ledger.figure import Figure, Sourced
 from geometry.ledger.finding import Constraint, Finding, Remedy, Side, Verdict
@@ -58,7 +59,7 @@ HIDDEN = Constraint(
 
 def findings(subject: Subject, ledger: Ledger) -> tuple[Finding, ...]:
     """Every finding of this room."""
-    return (_twice(subject, ledger), _cover(subject, ledger), _hidden(subject, ledger))
+    return found_by(CHECKS, subject, ledger)
 
 
 def solid_at_worst(subject: Subject, ledger: Ledger) -> tuple[Figure, str]:
@@ -156,7 +157,6 @@ def _protected(subject: Subject, ledger: Ledger, must: Constraint, needed: Figur
     """Solid frit at the worst print against what it needs; where it falls short, the protection on the weather face instead."""
     worst, where = solid_at_worst(subject, ledger)
     value, limit = worst, needed
-    remedies: tuple[Remedy, ...] = ()
     says = f"{mm(worst.value)} of solid frit at the worst print, {mm(needed.value)} needed"
     given, reach = subject.pane.frit.outer_protection, protection_reach(subject, ledger)
     short = worst.value < needed.value - 1e-9
@@ -164,15 +164,17 @@ def _protected(subject: Subject, ledger: Ledger, must: Constraint, needed: Figur
         value, limit = reach, protection_needed(subject, ledger)
         says += f"; the {given.kind} on the weather face reaches {mm(reach.value)}, {mm(limit.value)} needed there"
         where = ALL_ROUND
-    if short:
+
+    def remedies() -> tuple[Remedy, ...]:
         ordered = max(needed_for_twice(subject, ledger).value, needed_for_cover(subject, ledger).value)
-        remedies = frit_remedies.for_cover(
+        return frit_remedies.for_cover(
             subject,
             solid=ordered + tolerance(subject, "print").value,
             left=worst.value,
             outside=protection_needed(subject, ledger).value,
             print_depth=print_depth(subject),
         )
+
     return must.judged(
         value=value.value,
         limit=limit.value,
@@ -237,6 +239,9 @@ def _hidden(subject: Subject, ledger: Ledger) -> Finding:
         look=shown,
         where=least.where if least.where != ALL_ROUND else drawn.where,
         says=says,
-        remedies=frit_remedies.for_looks(subject, least=least.value, drawn=drawn.value, short=shown - figure.value),
+        remedies=lambda: frit_remedies.for_looks(subject, least=least.value, drawn=drawn.value, short=shown - figure.value),
         figure=figure,
     )
+
+
+CHECKS = (_twice, _cover, _hidden)
