@@ -20,9 +20,10 @@ from geometry.rules.rounding import number
 
 if TYPE_CHECKING:
     from geometry.job import Pane
+    from geometry.ledger.figure import Ledger
     from geometry.workings.subject import Subject
 
-__all__ = ["BANDS", "Band", "findings"]
+__all__ = ["BANDS", "CHECKS", "Band", "findings"]
 
 OWN = "this project's own default"
 LENGTH_SLIPS = (
@@ -108,7 +109,7 @@ BANDS: tuple[Band, ...] = (
 )
 
 
-def findings(subject: Subject, _ledger: object = None) -> Iterator[Finding]:
+def findings(subject: Subject, ledger: Ledger) -> Iterator[Finding]:
     """One finding for each figure that is not usual; none where all are."""
     for band in BANDS:
         for where, value in band.of(subject.pane):
@@ -149,3 +150,6 @@ def _odd(band: Band, where: str, value: float) -> Finding:
         says=told,
         remedies=(Remedy(f"read {number(value, 4)} {band.unit} once more; leave it where it is meant"),),
     )
+
+
+CHECKS = (findings,)

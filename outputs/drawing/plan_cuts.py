@@ -12,6 +12,7 @@ import math
 from typing import TYPE_CHECKING
 
 from geometry.outline import Point
+from outputs.drawing.plan_options import NO_ROOM
 from outputs.sheet.keep_clear import distance_of, straights_of
 from outputs.sheet.runs import line, polar
 
@@ -25,7 +26,7 @@ if TYPE_CHECKING:
 
 __all__ = ["CuttingLines"]
 
-NO_ROOM = "no room on the plan"
+
 MARK_REACH = 3.0  # paper mm between the recess and the outer end of a cutting line
 MARK_END = 5.0  # paper mm, length of the wide ends of a cutting line
 END_STEPS = (0.0, 4.0, 8.0, 12.0, 17.0, 23.0, 30.0, -2.0)  # paper mm by which an end may stand farther out to keep clear

@@ -9,6 +9,7 @@ import pytest
 from geometry.findings.check import check_pane
 from geometry.findings.odd_sizes import BANDS, LENGTH_SLIPS, PRESSURE_SLIPS, findings
 from geometry.job import job_of
+from geometry.ledger.figure import Ledger
 from geometry.ledger.finding import Verdict
 from geometry.workings.subject import Subject
 
@@ -18,7 +19,7 @@ PANE = '[[pane]]\ncode = "A"\nframe = "aluminium"\nglass = {{ plies = {plies} }}
 def odd(*, plies="[8]", size="[900, 450]", more=""):
     """What is told of one pane whose detail nobody needs."""
     job = job_of(PANE.format(plies=plies, size=size, more=more))
-    return list(findings(Subject(job, job.panes[0], None)))  # type: ignore[arg-type]
+    return list(findings(Subject(job, job.panes[0], None), Ledger()))  # type: ignore[arg-type]
 
 
 @pytest.mark.parametrize(
