@@ -335,3 +335,6 @@ def bead_start_site(
                     else site_on_edge(glass, head, length - head.length_along + head.first)
                 )
     return site_round(glass, middle) if head is None else site_on_edge(glass, head, head.middle)
+
+
+__all__ = ["bead_start_site", "chock_sites", "place_chocks", "place_spacers", "spacer_sites"]

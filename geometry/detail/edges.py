@@ -254,3 +254,24 @@ def stretch_between(outline: Outline, edge: Edge, following: Edge) -> float:
     whole = perimeter(outline)
     length = (following.length_along - edge.length_along - edge.straight) % whole
     return length if 1e-6 < length < whole - 1e-6 else 0.0
+
+
+__all__ = [
+    "DOWN",
+    "LEFT",
+    "RIGHT",
+    "ROUND",
+    "UP",
+    "Edge",
+    "Site",
+    "edge_towards",
+    "edges_of",
+    "lowest_length",
+    "reach_of",
+    "sides_of",
+    "site_facing",
+    "site_on_edge",
+    "site_round",
+    "smooth_joint",
+    "stretch_between",
+]

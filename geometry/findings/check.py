@@ -86,3 +86,6 @@ def check_pane(job: Job, pane: Pane, detail: Detail | None = None, *, plate: boo
     time_plan = time_plan_of(subject, ledger)
     quantities = quantities_of(subject, ledger)
     return PaneCheck(subject, found, ledger.figures, movement, time_plan, quantities, stress)
+
+
+__all__ = ["CHECKS", "PaneCheck", "check_pane", "quick_findings"]

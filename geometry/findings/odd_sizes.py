@@ -23,7 +23,7 @@ if TYPE_CHECKING:
     from geometry.ledger.figure import Ledger
     from geometry.workings.subject import Subject
 
-__all__ = ["BANDS", "CHECKS", "Band", "findings"]
+__all__ = ["BANDS", "CHECKS", "Band", "findings", "likely_slips"]
 
 OWN = "this project's own default"
 LENGTH_SLIPS = (

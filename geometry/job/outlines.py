@@ -260,3 +260,6 @@ def _shifted(outline: Outline, dx: float, dy: float) -> Outline:
 
     # a millionth of a thousandth of a millimetre is rounding of the box, and no reason to spoil the figures as typed
     return moved(outline, dx, dy) if abs(dx) > 1e-9 or abs(dy) > 1e-9 else outline
+
+
+__all__ = ["CORNERS", "FORMS", "OUTLINES", "ROUND_FORMS", "VERTICES", "OutlineForm", "inside", "outline_of", "own_outline"]

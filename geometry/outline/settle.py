@@ -148,3 +148,6 @@ def _written(part: Segment) -> list[Vertex]:
         half = math.tan(part.sweep / 8)
         return [Vertex(*part.start, half), Vertex(*part.point_at(0.5), half)]
     return [Vertex(*part.start, part.bulge)]
+
+
+__all__ = ["FLAT", "flat_arcs", "full_circle", "settled"]

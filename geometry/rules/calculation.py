@@ -73,3 +73,6 @@ def record_of(function: Callable[..., Any]) -> Calculation:
 def has_record(thing: object) -> bool:
     """Say whether a thing is a recorded rule."""
     return isinstance(getattr(thing, _RECORD, None), Calculation)
+
+
+__all__ = ["Calculation", "Status", "calculation", "has_record", "record_of"]

@@ -346,3 +346,19 @@ def _on_terminal(check: PaneCheck, everything: bool) -> str:
                     console.print(Padding(Text(f"- {line}"), (0, 0, 0, 4)))
         console.print(Text(outcome(check), f"bold {_STYLE[check.verdict]}"))
     return caught.get()
+
+
+__all__ = [
+    "PANES",
+    "answers",
+    "as_typed",
+    "closing",
+    "heading",
+    "narrow_rows",
+    "outcome",
+    "panes_rows",
+    "print_findings",
+    "rows",
+    "summary_line",
+    "worst_finding",
+]

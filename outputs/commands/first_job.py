@@ -245,3 +245,6 @@ def _job_of(text: str) -> Job:
         allowed = f"; allowed: {first.allowed}" if first.allowed else ""
         option = {"code": "--code", "glass": "--glass"}.get(first.key.rpartition(", ")[2].split(".")[0], "outline")
         raise ChoiceError(option, f"{first.found}{allowed}") from None
+
+
+__all__ = ["ASKED", "EXAMPLES", "OUTLINE_OF", "ChoiceError", "Choices", "completed", "job_text", "outline_text", "read_choice"]

@@ -146,3 +146,6 @@ def _answered(as_json: bool, run: Callable[[], int]) -> int:
 
             print_json(refusals(error.entries))
         raise
+
+
+__all__ = ["check", "commands", "draw", "keys", "start"]

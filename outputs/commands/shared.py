@@ -310,3 +310,22 @@ def say(text: str) -> None:
         click.echo(text, err=True)
     except OSError:
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stderr.fileno())
+
+
+__all__ = [
+    "InputError",
+    "chosen",
+    "details_of",
+    "echo",
+    "folder_named",
+    "libraries_explained",
+    "no_plate",
+    "plate_errors",
+    "print_json",
+    "progress",
+    "read",
+    "refuse_if_any",
+    "refuse_unlettered",
+    "say",
+    "write",
+]

@@ -107,3 +107,6 @@ def _write_new(name: str, data: bytes) -> None:
         if made:
             Path(name).unlink(missing_ok=True)
         raise InputError([f"{name} cannot be written: {error.strerror or error}; nothing was written"]) from error
+
+
+__all__ = ["start"]

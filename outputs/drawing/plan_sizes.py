@@ -102,3 +102,6 @@ class PlanSizes:
     def _size(self, first: Place, second: Place, at: float, angle: float, prefix: str, tolerance: float | None) -> Dimension:
         value = second[0] - first[0] if angle == 0.0 else second[1] - first[1]
         return self.pencil.linear(first, second, line_at=at, angle=angle, text=f"{prefix}{toleranced(value, tolerance)}")
+
+
+__all__ = ["PlanSizes"]

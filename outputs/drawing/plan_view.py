@@ -333,3 +333,6 @@ def _sizes(*values: float) -> str:
     from outputs.sheet.drafting import number
 
     return " × ".join(number(value) for value in values)
+
+
+__all__ = ["PlanView"]

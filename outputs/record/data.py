@@ -280,3 +280,21 @@ def trial_data(trial: Trial) -> Data:
             for each in trial.effects
         ],
     }
+
+
+__all__ = [
+    "figure_data",
+    "finding_data",
+    "job_data",
+    "json_bytes",
+    "json_text",
+    "movement_data",
+    "pane_data",
+    "plain",
+    "plate_data",
+    "quantities_data",
+    "remedy_data",
+    "stack_data",
+    "trial_data",
+    "vessel_data",
+]

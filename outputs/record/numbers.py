@@ -124,3 +124,6 @@ def _inner(value: Any, digits: int) -> str:
     text = value_text(value, digits=digits)
     compound = isinstance(value, (tuple, list, Mapping)) or dataclasses.is_dataclass(value)
     return f"({text})" if compound and ";" in text else text
+
+
+__all__ = ["fixed", "number", "settled", "signed", "value_text", "with_unit"]

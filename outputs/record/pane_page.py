@@ -116,3 +116,6 @@ def _pane_lines(check: PaneCheck) -> Html:
             join("Approval reference: ", approval),
         )
     )
+
+
+__all__ = ["cautions", "issue_line", "pane_page"]

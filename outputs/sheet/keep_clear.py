@@ -317,3 +317,6 @@ def straights_of(marks: Iterable[Mark]) -> list[Straight]:
             case _:
                 pass
     return found
+
+
+__all__ = ["CLEAR", "KeepClear", "Straight", "crosses", "distance_of", "facets", "meet", "straights_of"]

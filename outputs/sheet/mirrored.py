@@ -84,3 +84,6 @@ def _text(text: Text, scale: float) -> Text:
         # read from the same side, its capitals where the mirror shows them: the base line changes to their other side
         return replace(text, x=-text.x + math.copysign(text.height / scale, text.rotation))
     return replace(text, x=-text.x, align=OTHER_END[text.align], rotation=0.0 - text.rotation)
+
+
+__all__ = ["before_mirror", "mirrored"]

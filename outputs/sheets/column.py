@@ -204,3 +204,15 @@ def title_fields(contents: Contents, plan: Picture) -> TitleFields:
         frame=words.frame_words(detail.frame),
         language=words_.language,
     )
+
+
+__all__ = [
+    "LaidTables",
+    "column_marks",
+    "column_tables",
+    "column_words",
+    "laid_tables",
+    "not_lettered",
+    "shortened",
+    "title_fields",
+]

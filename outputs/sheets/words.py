@@ -103,3 +103,6 @@ def cautions(detail: Detail, pane: Pane, *, approval: str) -> tuple[str, ...]:
     ]
     first, *rest = CAUTIONS
     return (first.format(approval=approval), *own, *rest)
+
+
+__all__ = ["OVER_24_M", "PLACES", "UP_TO_24_M", "cautions", "frame_words", "general_notes", "interlayer_words", "outline_notes"]
