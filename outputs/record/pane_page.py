@@ -10,6 +10,7 @@ from outputs.record.findings_part import defaults_table, findings_table, not_dec
 from outputs.record.markup import Html, items, join, page, section, tag
 from outputs.record.movement_part import movement_section
 from outputs.record.places_part import places_tables
+from outputs.record.plan_part import plan_section
 from outputs.record.proven_part import proven_section
 from outputs.record.quantities_part import quantities_table
 from outputs.record.sensitivity_part import sensitivity_section
@@ -40,6 +41,7 @@ def pane_page(job: Job, check: PaneCheck, trials: Sequence[Trial]) -> bytes:
             "\n",
             outcome(check),
             "\n",
+            (plan_section(check.plan), "\n") if check.plan is not None else None,
             section(
                 "The pane",
                 _pane_lines(check),
