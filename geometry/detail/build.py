@@ -7,11 +7,10 @@ from functools import lru_cache
 from typing import TYPE_CHECKING, TypeVar
 
 from geometry.detail import blocks, curves
-from geometry.detail.edges import DOWN, LEFT, RIGHT, UP, Edge, Site, edge_towards, edges_of, site_facing, site_on_edge, site_round
+from geometry.detail.edges import LEFT, RIGHT, UP, Edge, Site, edge_towards, edges_of, site_facing, site_on_edge, site_round
 from geometry.detail.parts import BeadStart, BlockKind, Chock, Curves, Detail, Glass, Ply, Section, Spacer, UncuredBead
 from geometry.detail.recess_profile import RecessProfile
 from geometry.detail.sections import SectionError, crossing_at, joint_width_at, section_at
-from geometry.detail.worst_corner import worst_corner
 from geometry.outline import Outline, OutlineError, Point, area, centroid, corners, nearest_station, offset, perimeter, point_in
 from geometry.outline.stations import distance_from, places_along
 from geometry.rules.fit import section as section_rules
@@ -107,7 +106,6 @@ def _build(job: Job, pane: Pane, cut: bool) -> Detail:
         area=area(glass_outline),
         perimeter=perimeter(glass_outline),
         centroid=middle,
-        daylight_area=curves.daylight_area(lines.sight_line, lines.frit_inner),
         spacers=spacers,
         chocks=chocks,
         bead_start=_bead_start(start, sizes),
@@ -124,7 +122,6 @@ def _build(job: Job, pane: Pane, cut: bool) -> Detail:
         )
         if cut
         else (),
-        worst_corner=worst_corner(lines),
         glass_cuts_recess=_cuts_recess(glass_outline, lines.recess),
         edge_middles=tuple((edge.name, edge.at(edge.middle), _degrees(edge.direction)) for edge in edges),
         pane_tolerance=sizer.pane_tolerance(),
@@ -195,10 +192,6 @@ def _glass(job: Job, pane: Pane, pane_area: float) -> Glass:
 
 
 def _chock_sites(pane: Pane, sizes: Sizes, glass: Outline, middle: Point) -> tuple[tuple[BlockKind, Site], ...]:
-    given: tuple[float, ...] = ()
-    sill = edge_towards(edges_of(glass), DOWN)
-    if pane.chocks.at and sill is not None:
-        given = tuple((x - sill.origin.x) / sill.direction.x for x in pane.chocks.at)
     return blocks.chock_sites(
         glass,
         middle,
@@ -206,7 +199,7 @@ def _chock_sites(pane: Pane, sizes: Sizes, glass: Outline, middle: Point) -> tup
         length=sizes.chock_length.value,
         out=pane.setting_out,
         limits=pane.limits,
-        at=given,
+        at=pane.chocks.at or (),
     )
 
 

@@ -21,10 +21,8 @@ def along_bisector(outline: Outline, corner: Corner, origin: Point) -> float | N
 def corner_joints(curves: Curves) -> Iterator[tuple[Corner, float, float]]:
     """For every corner: the joint between glass and recess along the bisector, and the glass beyond the bead (unbonded corner), mm."""
     for corner in corners(curves.glass):
-        inside = Point(
-            corner.theoretical.x + _depth(curves, corner) * corner.bisector.x,
-            corner.theoretical.y + _depth(curves, corner) * corner.bisector.y,
-        )
+        depth = _depth(curves, corner)
+        inside = Point(corner.theoretical.x + depth * corner.bisector.x, corner.theoretical.y + depth * corner.bisector.y)
         to_glass = along_bisector(curves.glass, corner, inside)
         to_recess = along_bisector(curves.recess, corner, inside)
         to_bead = along_bisector(curves.bead_outer, corner, inside)
@@ -74,3 +72,6 @@ def _radius_at(outline: Outline, corner: Corner) -> float | None:
     """Radius of an outline where the corner's bisector meets it; None where it is straight or sharp there."""
     inside = nearest_station(outline, corner.theoretical)
     return None if abs(inside.curvature) < 1e-9 else 1.0 / abs(inside.curvature)
+
+
+__all__ = ["along_bisector", "corner_joints", "worst_corner"]

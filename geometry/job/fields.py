@@ -17,7 +17,7 @@ import re
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from functools import lru_cache
-from typing import Annotated, Any, Literal, get_args
+from typing import Annotated, Any, Literal, cast, get_args
 
 from pydantic import BaseModel, ConfigDict, Field, GetCoreSchemaHandler, GetJsonSchemaHandler
 from pydantic_core import CoreSchema, core_schema
@@ -254,7 +254,8 @@ class _Radii:
 
 
 Size = Annotated[float, SIZE]
-SectionSize = Annotated[float, Measure("length", "mm", at_least=0.1, at_most=1000)]
+SECTION_SIZE = Measure("length", "mm", at_least=0.1, at_most=1000)
+SectionSize = Annotated[float, SECTION_SIZE]
 """Of the section: no joint, bead, landing or block is a metre wide."""
 SectionSizeOrZero = Annotated[float, Measure("length", "mm", at_least=0, at_most=1000)]
 SizeOrZero = Annotated[float, SIZE_OR_ZERO]
@@ -335,15 +336,9 @@ class Table(BaseModel):
                 if table is None and i:
                     return source
                 raise KeyError(f"the job file has no key {path!r}")
-            field = type(table).model_fields[name]
             value = getattr(table, name)
-            if name in table.model_fields_set:
-                source = "given"
-            elif value in (None, "") or field.default is None:  # the second: worked out while the job was read
-                extra = field.json_schema_extra
-                source = extra["absent"] if isinstance(extra, dict) else "left out"
-            else:
-                source = "default"
+            model: type[BaseModel] = type(table)
+            source = "given" if name in table.model_fields_set else _absent(model, name, value in (None, ""))
             table = value
         return source
 
@@ -367,6 +362,17 @@ def _steps(path: str) -> tuple[str, ...]:
     return tuple(re.findall(r"[^.\[\]]+", path))
 
 
+@lru_cache(maxsize=1024)
+def _absent(model: type[BaseModel], name: str, empty: bool) -> Source:
+    """Where a value that was left out comes from; ``empty``: there is none."""
+    field = model.model_fields[name]
+    if not empty and field.default is not None:  # without a default it was worked out while the job was read
+        return "default"
+    extra = field.json_schema_extra
+    found: Any = extra["absent"] if isinstance(extra, dict) else "left out"
+    return cast("Source", found)
+
+
 def _field_of(table: Any, step: str) -> str | None:
     return _names_of(type(table)).get(step) if isinstance(table, BaseModel) else None
 
@@ -376,3 +382,63 @@ def _names_of(model: type[BaseModel]) -> dict[str, str]:
     """Each field of a table by its name, and by the name it has in the file where that is another."""
     by_name = {name: name for name in model.model_fields}
     return {**{known.alias: name for name, known in model.model_fields.items() if known.alias}, **by_name}
+
+
+__all__ = [
+    "PANE_SIZE",
+    "PLACE",
+    "SECTION_SIZE",
+    "SIZE",
+    "SIZE_OR_ZERO",
+    "Angle",
+    "Area",
+    "Choice",
+    "Clock",
+    "CureDepth",
+    "Day",
+    "Days",
+    "Density",
+    "Draft",
+    "Expansion",
+    "FileWord",
+    "FileWordOrBlank",
+    "Flag",
+    "Flow",
+    "Hardness",
+    "Hours",
+    "HullLength",
+    "InterlayerList",
+    "ListOf",
+    "Mass",
+    "Measure",
+    "Minutes",
+    "MinutesPerArea",
+    "MinutesPerMetre",
+    "Pitch",
+    "PlaceList",
+    "PositiveMinutes",
+    "PositiveShare",
+    "Pressure",
+    "Radii",
+    "Reads",
+    "Schema",
+    "SectionSize",
+    "SectionSizeOrZero",
+    "Share",
+    "Size",
+    "SizeList",
+    "SizeOrZero",
+    "Slope",
+    "Strain",
+    "Stress",
+    "Table",
+    "Temperature",
+    "Text",
+    "UncuredStress",
+    "Volume",
+    "VolumeOrZero",
+    "list_of",
+    "placed",
+    "setting",
+    "whole",
+]

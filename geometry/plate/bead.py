@@ -96,3 +96,6 @@ class Bead:
             )
             for i in self.used
         )
+
+
+__all__ = ["Bead", "mean_width", "point_of"]

@@ -308,3 +308,6 @@ def _centroid(edge: Curve) -> tuple[float, float]:
     crossed = ring[:, 0] * following[:, 1] - following[:, 0] * ring[:, 1]
     x, y = ((ring + following) * crossed[:, None]).sum(axis=0) / (3 * crossed.sum())
     return float(x), float(y)
+
+
+__all__ = ["bond_stress", "sizes_for"]

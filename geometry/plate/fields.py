@@ -22,8 +22,8 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from geometry.plate.local import OPPOSITE, sides_of
-from geometry.plate.morley import quadratic_values
+from geometry.plate.local import sides_of
+from geometry.plate.morley import OPPOSITE, quadratic_values
 from geometry.plate.recovery import prolonged, recovered
 from geometry.plate.solve import times
 
@@ -184,3 +184,16 @@ def corrected(
         force,
         linear.load,
     )
+
+
+__all__ = [
+    "Fields",
+    "Places",
+    "at_all_points",
+    "corrected",
+    "linear_fields",
+    "places_before",
+    "places_of",
+    "pull_at",
+    "slopes_at",
+]

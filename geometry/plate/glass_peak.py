@@ -83,3 +83,6 @@ def glass_peak(coarse: PlateSolution, fine: PlateSolution, load: Callable[[Plate
         moment, before = found.point_moments(), now
         parents.append(new)
     return GlassPeak(mesh.points, moment, tuple(parents), error, error <= HOLDS)
+
+
+__all__ = ["GlassPeak", "glass_peak"]

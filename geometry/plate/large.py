@@ -159,3 +159,6 @@ def _conjugate_gradients(matrix: Any, load: Floats, factors: Any, *, within: flo
         before, product = product, float(left @ eased)
         way = eased + product / before * way
     return None
+
+
+__all__ = ["LargeDeflection", "LargeSolution"]

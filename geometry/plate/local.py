@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from geometry.plate.mesh import FoldedMeshError, PlateMesh
+from geometry.plate.morley import OPPOSITE
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
@@ -22,8 +23,6 @@ if TYPE_CHECKING:
     Floats = NDArray[np.float64]
     Integers = NDArray[np.int64]
     Booleans = NDArray[np.bool_]
-
-OPPOSITE = np.array([[1, 2], [2, 0], [0, 1]])
 
 
 def sides_of(mesh: PlateMesh) -> tuple[Integers, Integers]:
@@ -100,3 +99,6 @@ def _cut(triangles: Integers, side: Integers, number: Integers, longest: Integer
     cut = np.concatenate([np.column_stack(corners)[which] for which, corners in parts])
     owner = np.concatenate([np.flatnonzero(which) for which, _ in parts])
     return cut, owner
+
+
+__all__ = ["refined_where", "sides_of"]

@@ -168,3 +168,6 @@ def slope_strain(slope: Floats) -> Floats:
     """``1/2 grad w (x) grad w`` of slopes (..., 2): xx, yy and twice xy, (..., 3)."""
     x, y = slope[..., 0], slope[..., 1]
     return np.stack((x**2 / 2, y**2 / 2, x * y), axis=-1)
+
+
+__all__ = ["Membrane", "Sheet", "slope_strain"]

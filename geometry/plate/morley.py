@@ -36,7 +36,7 @@ SHARES: Floats = np.array([[1 - 2 * a if i == k else a for i in range(3)] for a 
 WEIGHTS: Floats = np.repeat([0.109951743655322, 0.223381589678011], 3)
 """Share of the triangle's area that goes with each of ``SHARES``, (6,)."""
 
-OPPOSITE = ((1, 2), (2, 0), (0, 1))
+OPPOSITE: Integers = np.array([[1, 2], [2, 0], [0, 1]])
 """Ends of the side opposite to each corner, counter-clockwise."""
 
 
@@ -115,7 +115,7 @@ def elements_of(points: Floats, triangles: Integers) -> Elements:
     double = across[:, 0, 0] * across[:, 1, 1] - across[:, 0, 1] * across[:, 1, 0]
     gradient = np.stack((-across[..., 1], across[..., 0]), axis=-1) / double[:, None, None]
     square = np.sum(gradient**2, axis=2)
-    ends = triangles[:, [[1, 2], [2, 0], [0, 1]]]
+    ends = triangles[:, OPPOSITE]
     sign = np.where(ends[..., 0] < ends[..., 1], 1.0, -1.0)
     bumps = np.zeros((len(triangles), 6, 3))
     for i, (j, k) in enumerate(OPPOSITE):
@@ -129,3 +129,6 @@ def elements_of(points: Floats, triangles: Integers) -> Elements:
     unique, side = np.unique(keys, return_inverse=True)
     dofs = np.concatenate((triangles, count + np.asarray(side).reshape(-1, 3)), axis=1).astype(np.int64)
     return Elements(count + len(unique), dofs, double / 2, gradient, bumps)
+
+
+__all__ = ["OPPOSITE", "SHARES", "WEIGHTS", "Elements", "elements_of", "quadratic_values"]

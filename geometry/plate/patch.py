@@ -119,3 +119,6 @@ def _found(system: PlateSystem, places: Floats) -> tuple[NDArray[np.int64], Floa
     shares[..., 2] = 1 - shares[..., 0] - shares[..., 1]
     best = np.argmax(np.min(shares, axis=2), axis=1)
     return near[best].astype(np.int64), shares[np.arange(len(places)), best]
+
+
+__all__ = ["Patch", "check_within", "patch_load"]

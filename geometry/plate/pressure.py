@@ -156,3 +156,6 @@ def _mean_of_part(stress: Floats, area: Floats) -> tuple[float, float]:
     if covered == 0.0:
         return 0.0, 0.0
     return float(stress[part] @ area[part]) / covered, covered / float(np.sum(area))
+
+
+__all__ = ["Pane", "amount", "bonded_arm", "chief_figures", "each_ply", "face_stresses", "pressure_result"]

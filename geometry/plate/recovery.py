@@ -84,3 +84,6 @@ def greatest_amount(tensor: Floats) -> Floats:
 def prolonged(values: Floats, parents: Integers) -> Floats:
     """Values (n, k) at the points with the means at the points halfway between ``parents`` (h, 2) after them."""
     return np.concatenate((values, (values[parents[:, 0]] + values[parents[:, 1]]) / 2))
+
+
+__all__ = ["greatest_amount", "greatest_principal", "prolonged", "recovered"]

@@ -205,3 +205,17 @@ class BondStress:
     bed_stiffness: float
     effective_thickness: float
     notes: tuple[str, ...]
+
+
+__all__ = [
+    "BeadShear",
+    "BondStress",
+    "ErrorEstimate",
+    "FaceStress",
+    "PressureResult",
+    "StationReaction",
+    "StationShear",
+    "StressMap",
+    "TheoryFigures",
+    "ValueAt",
+]

@@ -179,3 +179,6 @@ def times(solution: PlateSolution, amount: float) -> PlateSolution:
         solution.load * amount,
         solution.reaction * amount,
     )
+
+
+__all__ = ["PlateSolution", "factorized", "solution", "solution_from", "solve", "times"]

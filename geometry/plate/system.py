@@ -116,7 +116,7 @@ def _line_springs(elements: Elements, mesh: PlateMesh) -> Floats:
     count = len(mesh.points)
     sides = mesh.sides[mesh.side_curve == 0]
     edge = sides[:, 0] * count + sides[:, 1]
-    for corner, (i, j) in enumerate(OPPOSITE):
+    for i, j in OPPOSITE:
         ends = mesh.triangles[:, [i, j]]
         on_edge = np.flatnonzero(np.isin(ends[:, 0] * count + ends[:, 1], edge))
         shares = np.zeros((3, 3))
@@ -125,7 +125,6 @@ def _line_springs(elements: Elements, mesh: PlateMesh) -> Floats:
         way = mesh.points[ends[on_edge, 1]] - mesh.points[ends[on_edge, 0]]
         length = np.hypot(way[:, 0], way[:, 1])
         found[on_edge] += values.transpose(0, 2, 1) @ (values * (length[:, None] * weights / 2)[..., None])
-        del corner
     return found
 
 
@@ -141,3 +140,6 @@ def _edge_factor(mesh: PlateMesh) -> float:
     """True length of the glass edge over the length of its chords."""
     ends = mesh.points[mesh.sides[mesh.side_curve == 0]]
     return mesh.curves[0].total / float(np.sum(np.hypot(*(ends[:, 1] - ends[:, 0]).T)))
+
+
+__all__ = ["AreaBed", "LineBed", "Plate", "PlateSystem", "system_of"]

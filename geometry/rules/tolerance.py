@@ -201,3 +201,41 @@ def worst_case(*tolerances: Millimetres) -> float:
     for tolerance in tolerances:
         require.not_negative(tolerance=tolerance)
     return math.fsum(tolerances)
+
+
+@calculation(
+    title="Root of the sum of squares",
+    formula="square root of the sum of each tolerance squared",
+    unit="mm",
+    source="statistics of sums; holds only for tolerances that are independent, centred and alike in distribution",
+    status=Status.DERIVED,
+)
+def root_sum_square(*tolerances: Millimetres) -> float:
+    """Tolerances added as if they were independent, mm, each 0 or more; never more than the worst case."""
+    for tolerance in tolerances:
+        require.not_negative(tolerance=tolerance)
+    return math.hypot(*tolerances)
+
+
+__all__ = [
+    "BOND_THICKNESS",
+    "BOW_LIMIT_PER_METRE",
+    "BUILD_OF_FRAME",
+    "LANDING",
+    "LANDING_FLATNESS",
+    "PLACING",
+    "RECESS_BY_BUILD",
+    "RECESS_DEPTH",
+    "Deviations",
+    "flush_tolerance",
+    "frit_beyond_landing_tolerance",
+    "glass_thickness",
+    "joint_tolerance",
+    "laminated_deviations",
+    "laminated_pane",
+    "ply_thickness",
+    "print_position",
+    "root_sum_square",
+    "toughened_pane",
+    "worst_case",
+]

@@ -17,6 +17,9 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from outputs.sheet.entities import Place
 
+NO_ROOM = "no room on the plan"
+"""Why something planned is not lettered on it."""
+
 
 class PlanOutline(Enum):
     """An outline of the plan; the value is its layer."""
@@ -58,3 +61,6 @@ class PlanShows:
     def seen_from(self) -> str:
         """The side of the vessel it is seen from."""
         return "inside" if self.mirrored else "outside"
+
+
+__all__ = ["NO_ROOM", "Flag", "PlanOutline", "PlanShows"]

@@ -100,6 +100,11 @@ def heights_on_right(section: Section, detail: Detail) -> tuple[Height, ...]:
     return tuple(found)
 
 
+def columns_needed(heights: Sequence[Height]) -> int:
+    """How many columns the heights take at least: as many as lie beside one another at some level."""
+    return max(sum(other.low <= height.low + ALIKE < other.high for other in heights) for height in heights)
+
+
 def columns(heights: tuple[Height, ...], pencil: Pencil, room: KeepClear, *, first: float, sign: float) -> list[Mark]:
     """Every height in the first column that has room for it, outwards from ``first`` (x); ``sign`` -1 to the left, +1 to the right.
 
@@ -280,3 +285,6 @@ def _column_free(height: Height, reach: tuple[float, float], taken: list[tuple[H
         if short and max(height.high - height.low, other.high - other.low) < long:
             return False
     return True
+
+
+__all__ = ["LEFT_OF_FRAME", "RIGHT_OF_GLASS", "Height", "columns", "columns_needed", "heights_on_left", "heights_on_right"]

@@ -21,7 +21,6 @@ from math import fsum
 from typing import TYPE_CHECKING
 
 from outputs.drawing.plan_outlines import blocks_of
-from outputs.files.proof import SheetError
 from outputs.sheet.drafting import DraftingStyle
 from outputs.sheet.entities import Mark, Place, Sheet, View
 from outputs.sheet.layers import LAYERS, with_layer_names
@@ -30,6 +29,7 @@ from outputs.sheet.moving import shifted
 from outputs.sheet.outcomes import Fate
 from outputs.sheet.paper import TITLE_HEIGHT, Paper, TitleFields, check_bar, frame_marks, title_block
 from outputs.sheet.picture import Panel, Picture
+from outputs.sheet.refusal import SheetError
 from outputs.sheet.tables import notes, table
 
 if TYPE_CHECKING:
@@ -219,3 +219,6 @@ def _views(pictures: list[tuple[Picture, Place]], style: DraftingStyle) -> Itera
         marks: tuple[Mark, ...] = tuple(shifted(mark, dx, dy) for mark in picture.marks) if index else picture.marks
         yield View(picture.name, picture.scale, window, place, marks)
         offset_x = window[2] + APART_IN_MODEL
+
+
+__all__ = ["TALL", "Contents", "Group", "Recipe", "Table", "Way", "Words", "in_panels", "made"]

@@ -84,7 +84,7 @@ def _first_days(subject: Subject, path: CurePath) -> Finding:
         value=day,
         limit=first.value,
         says=says,
-        remedies=(_wait(subject, path), soonest),
+        remedies=lambda: (_wait(subject, path), soonest),
         figure=path.as_planned or path.open_through,
         defaults=defaults_of(first),
     )
@@ -220,3 +220,6 @@ def _launch(subject: Subject, path: CurePath, days: Figure, there: Figure, *, mu
         remedies=tuple(remedies),
         figure=days,
     )
+
+
+__all__ = ["CARRIES", "CURED_BEFORE_BACKFILL", "FIRST_DAYS", "HANDLED", "INNER_FACE", "LAUNCHED", "findings"]

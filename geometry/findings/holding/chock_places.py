@@ -138,7 +138,7 @@ def _clear(subject: Subject) -> tuple[Finding, ...]:
             look=looked,
             where=nearest.mark,
             says=f"{nearest.mark} ends {mm(left)} from where the rounding of its corner begins",
-            remedies=even_chocks(subject) if subject.pane.chocks.at is not None else _shorter(subject, left, looked),
+            remedies=lambda: even_chocks(subject) if subject.pane.chocks.at is not None else _shorter(subject, left, looked),
             defaults=(*defaults_of(ends), *defaults_of(middles)),
         ),
     )
@@ -149,3 +149,6 @@ def _shorter(subject: Subject, left: float, wanted: float) -> tuple[Remedy, ...]
     if length < subject.limit("chock_length_shortest").value:  # shorter blocks are no longer setting blocks
         return ()
     return (Remedy(f"make the chocks {mm(length)} long", (Change("chocks.length", length),)),)
+
+
+__all__ = ["CLEAR", "HEIGHT", "LEVEL", "even_chocks", "findings"]

@@ -14,7 +14,7 @@ from geometry.outline.shapes import polygon
 from geometry.plate.mesh import mesh_of, refined
 from geometry.plate.morley import SHARES, WEIGHTS, elements_of, quadratic_values
 from geometry.plate.nodes import Sizes
-from geometry.plate.solve import solution
+from geometry.plate.solve import solve
 from geometry.plate.system import AreaBed, LineBed, Plate, system_of
 
 GLASS = polygon([(0, 0), (90, 5), (80, 60), (3, 55)], radii=8)
@@ -62,7 +62,7 @@ def test_the_deflection_is_that_of_the_library(bed):
     )
     area = MESH.curves[0].area / float(np.sum(MESH.areas()))
     found = spsolve(matrix.tocsc(), load.assemble(basis) * area * LENGTH**4 / PLATE.bending_stiffness)[basis.nodal_dofs[0]]
-    mine = solution(system).deflection
+    mine = solve(MESH, PLATE, bed).deflection
     assert np.max(np.abs(mine - found)) < 1e-8 * np.max(np.abs(found))
 
 
