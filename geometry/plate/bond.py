@@ -98,9 +98,7 @@ def bond_stress(
     """
     positive(bond_thickness, "bond thickness", "mm")
     positive(effective_modulus, "effective modulus of the bead", "MPa")
-    for pressure, name in ((outward, "outward pressure"), (inward, "inward pressure")):
-        if not (math.isfinite(pressure) and pressure >= 0.0):
-            raise PlateInputError(f"{name} is {pressure:g} kPa; it must be a finite number, 0 or more")
+    _check_pressures(outward, inward)
     if shear_modulus is not None:
         positive(shear_modulus, "shear modulus of the bead", "MPa")
     if stations is not None and not 4 <= stations <= 5000:
@@ -121,24 +119,34 @@ def bond_stress(
     if patch is not None:
         load = _Load(pairs, lambda system: patch_load(system, patch), patch.area)
         patched = load.result(patch.direction, patch.pressure)
-    errors = [each.error for each in (even, load) if each is not None]
     return BondStress(
         results[0],
         results[1],
         patched,
         max(each.balance for each in (even, load) if each is not None),
-        ErrorEstimate(
-            max(each.bond_stress for each in errors),
-            max(each.deflection for each in errors),
-            max(each.glass_stress for each in errors),
-            all(each.glass_holds for each in errors),
-        ),
+        _worst([each.error for each in (even, load) if each is not None]),
         even.stress_map(),
         bead.width,
         bead.whole,
         bed.stiffness,
         effective_thickness(build_up).deflection,
         _notes([each for each in (*results, patched) if each is not None], effective_thickness(build_up).deflection),
+    )
+
+
+def _check_pressures(outward: float, inward: float) -> None:
+    for pressure, name in ((outward, "outward pressure"), (inward, "inward pressure")):
+        if not (math.isfinite(pressure) and pressure >= 0.0):
+            raise PlateInputError(f"{name} is {pressure:g} kPa; it must be a finite number, 0 or more")
+
+
+def _worst(errors: list[ErrorEstimate]) -> ErrorEstimate:
+    """The greatest of each."""
+    return ErrorEstimate(
+        max(each.bond_stress for each in errors),
+        max(each.deflection for each in errors),
+        max(each.glass_stress for each in errors),
+        all(each.glass_holds for each in errors),
     )
 
 
