@@ -17,7 +17,7 @@ from geometry.detail.build import build_detail
 from geometry.findings.corners import corner_checks
 from geometry.findings.day import work_checks
 from geometry.findings.fit import frit_checks, section_checks
-from geometry.findings.holding import bond_checks, chock_checks, joint_checks, plate_checks
+from geometry.findings.holding import bond_checks, chock_checks, heel_checks, joint_checks, plate_checks
 from geometry.findings.proving import proven
 from geometry.ledger.figure import Figure, Ledger
 from geometry.ledger.finding import Finding, Verdict, outcome_of
@@ -31,7 +31,7 @@ if TYPE_CHECKING:
     from geometry.job import Job, Pane
     from geometry.plate.results import BondStress
 
-ROOMS = (section_checks, frit_checks, corner_checks, joint_checks, chock_checks, bond_checks, work_checks)
+ROOMS = (section_checks, frit_checks, corner_checks, joint_checks, chock_checks, heel_checks, bond_checks, work_checks)
 
 
 @dataclass(frozen=True)

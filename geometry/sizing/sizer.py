@@ -197,6 +197,12 @@ class Sizer(PaneFacts):
             movement=self.moves.of_the_bead,
             shear_strain=adhesive.design_shear_strain / 100,
             bow=pane.bow * self.longest * 1e-3,
+            bow_between_spacers=section.bow_between_spacers(
+                bow=pane.bow * self.longest * 1e-3,
+                pitch=pane.spacers.pitch,
+                length=self.longest,
+                bow_share=pane.limits.bow_share / 100,
+            ),
             spacer_tolerance=self.bond_thickness_tolerance().value,
             landing_flatness=self.flatness().value,
             given_width=pane.bond.width,

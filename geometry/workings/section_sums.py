@@ -21,7 +21,7 @@ from geometry.ledger.figure import Figure, Ledger, Sourced, plain
 from geometry.ledger.size import Origin
 from geometry.outline import Arc, Outline, Point, bounding_box, corners, segments, station_at
 from geometry.outline.stations import places_along
-from geometry.rules.fit import section, section_room
+from geometry.rules.fit import section
 from geometry.rules.rounding import number
 from geometry.sizing.tolerances import PaneTolerances
 
@@ -69,12 +69,22 @@ def bead_area(subject: Subject, ledger: Ledger) -> Figure:
 
 
 def tightest_gap(subject: Subject, ledger: Ledger) -> Figure:
-    """Tightest place between glass and landing, mm."""
+    """Tightest place between glass and landing, mm: what the bead flows through, and the bond that is left."""
+    bow = ledger.work(
+        "bow of the pane between two spacers",
+        section.bow_between_spacers,
+        bow=bow_over_pane(subject),
+        pitch=subject.asked("spacers.pitch", unit="mm"),
+        length=longest_side(subject),
+        bow_share=subject.limit("bow_share", scale=0.01),
+    )
     return ledger.work(
         "least bond gap",
         section.tightest_gap,
         bond_thickness=subject.sizes.bond_thickness,
         spacer_tolerance=tolerance(subject, "bond_thickness"),
+        landing_flatness=tolerance(subject, "flatness"),
+        bow_between_spacers=bow,
     )
 
 
@@ -83,19 +93,6 @@ def largest_gap(subject: Subject, ledger: Ledger) -> Figure:
     return ledger.work(
         "largest bond gap",
         section.largest_gap,
-        bond_thickness=subject.sizes.bond_thickness,
-        spacer_tolerance=tolerance(subject, "bond_thickness"),
-        landing_flatness=tolerance(subject, "flatness"),
-        bow=bow_over_pane(subject),
-        bow_share=subject.limit("bow_share", scale=0.01),
-    )
-
-
-def tightest_bond(subject: Subject, ledger: Ledger) -> Figure:
-    """Bond left where spacers, landing and bow are all against it, mm."""
-    return ledger.work(
-        "bond left at the tightest place",
-        section_room.bond_at_tightest,
         bond_thickness=subject.sizes.bond_thickness,
         spacer_tolerance=tolerance(subject, "bond_thickness"),
         landing_flatness=tolerance(subject, "flatness"),
@@ -117,9 +114,8 @@ def squeeze_out(subject: Subject, ledger: Ledger) -> Figure:
 
 def squeeze_out_of(subject: Subject, *, bond_width: float) -> float:
     """Squeeze-out, mm, of a bead of another width laid with a notch of its own section: the figure behind a remedy."""
-    thickness = subject.sizes.bond_thickness.value
-    gap = section.tightest_gap(bond_thickness=thickness, spacer_tolerance=tolerance(subject, "bond_thickness").value)
-    return section.squeeze_out(bead_area=bond_width * thickness, least_gap=gap, bond_width=bond_width)
+    area = bond_width * subject.sizes.bond_thickness.value
+    return section.squeeze_out(bead_area=area, least_gap=tightest_gap(subject, Ledger()).value, bond_width=bond_width)
 
 
 def joints_as_drawn(subject: Subject) -> tuple[Local, Local]:

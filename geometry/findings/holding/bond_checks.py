@@ -19,6 +19,7 @@ from typing import TYPE_CHECKING, Any
 from geometry.detail.edges import ROUND
 from geometry.findings.fit.bead_remedies import bead_changes
 from geometry.findings.holding.bond_remedies import flatter, less_tension, wider_bead
+from geometry.findings.holding.heel_checks import is_ashore, moving_pull_off
 from geometry.ledger.figure import defaults_of
 from geometry.ledger.finding import Change, Constraint, Finding, Remedy, Side, Verdict
 from geometry.outline import Point, bounding_box, corners, perimeter
@@ -29,7 +30,7 @@ from geometry.rules.holding import bond, green, pane_bending, thermal
 from geometry.rules.rounding import mm, number, up
 from geometry.workings.bead_movement import bead_cases, bead_stations, is_chocked, setting_chocks, weight_of
 from geometry.workings.glass_edge import edge_place
-from geometry.workings.section_sums import largest_gap, tightest_bond
+from geometry.workings.section_sums import largest_gap, tightest_gap
 
 if TYPE_CHECKING:
     from geometry.ledger.figure import Figure, Ledger
@@ -138,9 +139,7 @@ def _shear(subject: Subject, ledger: Ledger) -> Finding:
 
 def _at_tightest(subject: Subject, ledger: Ledger, movement: float) -> str:
     """The same movement over the thinnest bond that tolerances and bow may leave."""
-    left = tightest_bond(subject, ledger)
-    if left.value <= 0.0:
-        return "; no bond may be left at the tightest place"
+    left = tightest_gap(subject, ledger)
     strain = ledger.work(
         "shear strain of the bead from heat, at the tightest place",
         thermal.shear_strain,
@@ -319,7 +318,7 @@ def _permanent_width(subject: Subject, load: Figure) -> list[float]:
 
 def _fresh(subject: Subject, ledger: Ledger) -> Finding:
     weight = weight_of(subject, ledger)
-    pulls = 0.0 if subject.pane.held else weight.value.pull_off
+    pulls: Figure | float = 0.0 if subject.pane.held else moving_pull_off(subject, ledger, weight)
     pull = ledger.work(
         "pull on the uncured bead",
         bond.dead_load_tension,
@@ -334,7 +333,13 @@ def _fresh(subject: Subject, ledger: Ledger) -> Finding:
     if subject.pane.held:
         says = "straps or props hold the pane until the bead can"
     elif weight.value.pull_off > 0:
-        says = f"{weight.value.pull_off:.0f} N off the landing pull {number(1000 * pull.value, 2)} kPa, {number(allowed, 2)} kPa is held"
+        moves = (
+            "" if is_ashore(subject) else f", {number(subject.limit('dynamic_factor').value)} times as hard when the boat moves"
+        )
+        says = (
+            f"{weight.value.pull_off:.0f} N off the landing{moves} pull {number(1000 * pull.value, 2)} kPa,"
+            f" {number(allowed, 2)} kPa is held"
+        )
     else:
         blocks = "the landing carries the pane" if subject.flat else "the chocks carry the pane"
         wind = ledger.work(
@@ -350,7 +355,8 @@ def _fresh(subject: Subject, ledger: Ledger) -> Finding:
         says = (
             f"{blocks}, and its weight pulls nothing off the landing; the suction of a wind over {number(wind.value)} m/s would"
         )
-    straps = f"hold the pane with straps or props against {max(0.0, weight.value.pull_off):.0f} N until the bead can"
+    force = max(0.0, moving_pull_off(subject, ledger, weight).value)
+    straps = f"hold the pane with straps or props against {force:.0f} N until the bead can"
     return UNCURED.judged(
         value=use.value,
         limit=1.0,

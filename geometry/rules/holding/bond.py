@@ -236,23 +236,22 @@ def thickness_for_proportion(*, bond_width: Millimetres, widest: Ratio) -> float
 
 @calculation(
     title="Bond thickness for flatness",
-    formula="spacer tolerance + landing flatness + share × bow + least thickness anywhere",
+    formula="spacer tolerance + landing flatness + bow between two spacers + least thickness anywhere",
     unit="mm",
     source="nowhere under 2 mm when landing and pane are as bad as they may be",
     status=Status.COMMON_PRACTICE,
 )
 def thickness_for_flatness(
     *,
-    bow: Millimetres,
+    bow_between_spacers: Millimetres,
     spacer_tolerance: Millimetres,
     landing_flatness: Millimetres,
-    bow_share: Ratio,
     least_anywhere: Millimetres,
 ) -> float:
-    """Least bond thickness, mm, for a pane with ``bow`` mm on a landing flat within ``landing_flatness`` mm."""
-    require.not_negative(bow=bow, spacer_tolerance=spacer_tolerance, landing_flatness=landing_flatness)
-    require.not_negative(bow_share=bow_share, least_anywhere=least_anywhere)
-    return spacer_tolerance + landing_flatness + bow_share * bow + least_anywhere
+    """Least bond thickness, mm, that leaves ``least_anywhere`` mm at the tightest place."""
+    require.not_negative(bow_between_spacers=bow_between_spacers, spacer_tolerance=spacer_tolerance)
+    require.not_negative(landing_flatness=landing_flatness, least_anywhere=least_anywhere)
+    return spacer_tolerance + landing_flatness + bow_between_spacers + least_anywhere
 
 
 @calculation(

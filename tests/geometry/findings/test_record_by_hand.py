@@ -81,7 +81,11 @@ def most_people(i, people):
 
 BY_HAND = {
     "section.uncured_bead_area": lambda i: i["notch width"] * i["notch height"] / 2,
-    "section.tightest_gap": lambda i: max(i["bond thickness"] / 10, i["bond thickness"] - i["spacer tolerance"]),
+    "section.bow_between_spacers": lambda i: i["bow"] * min(i["bow share"], i["pitch"] ** 2 / i["length"] ** 2),
+    "section.tightest_gap": lambda i: max(
+        i["bond thickness"] / 10,
+        i["bond thickness"] - i["spacer tolerance"] - i["landing flatness"] - i["bow between spacers"],
+    ),
     "section.squeeze_out": lambda i: (i["bead area"] / i["least gap"] - i["bond width"]) / 2,
     "section.inner_margin": lambda i: i["landing"] - i["joint width"] - i["set back"] - i["bond width"],
     "section.largest_gap": lambda i: (
@@ -95,9 +99,6 @@ BY_HAND = {
     "section_room.inside_unprinted_edge": lambda i: i["set back"] - i["frit start"],
     "section_room.fillet_reach": lambda i: i["fillet"] / math.tan(math.radians((90 + i["draft"]) / 2)),
     "section_room.clear_of_fillet": lambda i: i["joint width"] + (i["set back"] - i["spacer width"]) / 2 - i["reach"],
-    "section_room.bond_at_tightest": lambda i: (
-        i["bond thickness"] - i["spacer tolerance"] - i["landing flatness"] - i["bow share"] * i["bow"]
-    ),
     "section_room.width_to_thickness": lambda i: i["bond width"] / i["bond thickness"],
     "section_room.height_for_full_contact": lambda i: 2 * i["largest gap"],
     "section_room.height_for_any_contact": lambda i: i["largest gap"] + i["squeeze"],
@@ -146,8 +147,11 @@ BY_HAND = {
     "bead.unbonded_limit": lambda i: i["factor"] * i["set back"],
     "bead.least_corner_radius": lambda i: max(i["bond width"], i["least"]),
     "bead.radius_left": lambda i: i["glass corner radius"] - i["bead centre"],
+    "thermal.summer_surface": lambda i: i["highest air"] + {"bright": 18, "light": 30, "dark": 42}[i["colour"]],
+    "thermal.sunlit_temperature": lambda i: i["air"] + i["absorptance"] * i["gain"],
+    "thermal.glass_beside_frame": lambda i: i["frame"] - i["difference"],
     "thermal.differential_strain": lambda i: (
-        i["frame expansion"] * (i["frame"] - i["bonding"]) - i["glass expansion"] * (i["glass"] - i["bonding"])
+        i["frame expansion"] * (i["frame"] - i["frame bonded"]) - i["glass expansion"] * (i["glass"] - i["glass bonded"])
     ),
     "thermal.shear_strain": lambda i: i["movement"] / i["bond thickness"],
     "thermal.shear_stress": lambda i: i["shear modulus"] * i["shear strain"],
@@ -177,7 +181,9 @@ BY_HAND = {
     "chocks.least_share": lambda i: min(i["forces"]) / i["weight along"],
     "chocks.weight_offset": lambda i: abs(i["turning"]) / i["weight along"],
     "chocks.bearing_stress": lambda i: i["force"] * i["dynamic factor"] / (i["length"] * i["bearing depth"]),
-    "chocks.chock_squash": lambda i: i["force"] * i["height"] / (i["modulus"] * i["length"] * i["bearing depth"]),
+    "chocks.chock_squash": lambda i: (
+        i["force"] * i["dynamic factor"] * i["height"] / (i["modulus"] * i["length"] * i["bearing depth"])
+    ),
     "chocks.sill_rise": lambda i: abs(math.tan(math.radians(i["sill slope"]))),
     "bond.governing_tension": lambda i: max(
         i["outward pressure"] * KPA * i["inscribed radius"] / i["bond width"] * (0.5 if i["round pane"] else 1),
@@ -237,7 +243,9 @@ BY_HAND = {
     ),
     "time_plan.elapsed_time": lambda i: i["bead time"] + i["lift"] + i["align"] + i["press"],
     "time_plan.time_limit": lambda i: i["share"] * i["open time"],
-    "climate.open_time": lambda i: i["open time at 23"] * 2 ** (-(i["air"] - 23) / i["halving"]),
+    "climate.open_time": lambda i: (
+        i["open time at 23"] * 2 ** (-max(0.0, i["air"] - 23) / i["halving"]) * min(1.0, 50 / i["humidity"])
+    ),
     "climate.dew_point": dew_point,
     "climate.least_surface_temperature": lambda i: dew_point(i) + i["margin"],
     "cure.cure_rate": lambda i: (
