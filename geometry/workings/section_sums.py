@@ -19,7 +19,18 @@ from geometry.detail.edges import ROUND, edges_of
 from geometry.detail.sections import joint_width_at
 from geometry.ledger.figure import Figure, Ledger, Sourced, plain
 from geometry.ledger.size import Origin
-from geometry.outline import Arc, Outline, Point, bounding_box, corners, segments, station_at
+from geometry.outline import (
+    Arc,
+    Outline,
+    Point,
+    bounding_box,
+    corners,
+    distance_between,
+    distance_from,
+    point_in,
+    segments,
+    station_at,
+)
 from geometry.outline.stations import places_along
 from geometry.rules.fit import section
 from geometry.rules.rounding import number
@@ -68,8 +79,8 @@ def bead_area(subject: Subject, ledger: Ledger) -> Figure:
     )
 
 
-def tightest_gap(subject: Subject, ledger: Ledger) -> Figure:
-    """Tightest place between glass and landing, mm: what the bead flows through, and the bond that is left."""
+def taken_at_tightest(subject: Subject, ledger: Ledger) -> dict[str, Any]:
+    """What spacers, landing and pane may take off the bond thickness between two spacers, mm, by the names of the rule's parameters."""
     bow = ledger.work(
         "bow of the pane between two spacers",
         section.bow_between_spacers,
@@ -78,13 +89,20 @@ def tightest_gap(subject: Subject, ledger: Ledger) -> Figure:
         length=longest_side(subject),
         bow_share=subject.limit("bow_share", scale=0.01),
     )
+    return {
+        "spacer_tolerance": tolerance(subject, "bond_thickness"),
+        "landing_flatness": tolerance(subject, "flatness"),
+        "bow_between_spacers": bow,
+    }
+
+
+def tightest_gap(subject: Subject, ledger: Ledger) -> Figure:
+    """Tightest place between glass and landing, mm: what the bead flows through, and the bond that is left."""
     return ledger.work(
         "least bond gap",
         section.tightest_gap,
         bond_thickness=subject.sizes.bond_thickness,
-        spacer_tolerance=tolerance(subject, "bond_thickness"),
-        landing_flatness=tolerance(subject, "flatness"),
-        bow_between_spacers=bow,
+        **taken_at_tightest(subject, ledger),
     )
 
 
@@ -157,6 +175,27 @@ def _joints(glass: Outline, recess: Outline) -> tuple[Local, Local]:
 
 def _joint(glass: Outline, recess: Outline, length: float) -> float:
     return joint_width_at(recess, station_at(glass, length))
+
+
+def drawn_width(subject: Subject) -> Local:
+    """Least width of the frit, fade included, mm from the glass edge, and where it is."""
+    if subject.pane.frit_outline is None:
+        return Local(subject.sizes.frit_width.value, ALL_ROUND)
+    return _least_between(subject.detail.curves.glass, subject.detail.curves.frit_inner)
+
+
+@lru_cache(maxsize=64)
+def _least_between(glass: Outline, inner: Outline) -> Local:
+    """Exact least distance between glass edge and print, and its place; 0 where the edge of the print leaves the glass."""
+    parts = segments(inner)
+    ends = [distance_from(glass, part.start) for part in parts]
+    nearest = min(range(len(parts)), key=lambda index: round(ends[index], 6))
+    # The narrowest vertex bounds the search; the narrowest place lies on it or on a segment beside it.
+    beside = (parts[nearest - 1], parts[nearest])
+    spots = [part.point_at(step / 16) for part in beside for step in range(17)]
+    narrow = min(spots, key=lambda place: round(distance_from(glass, place), 6))
+    least = distance_between(glass, inner, within=ends[nearest] + 1e-6)
+    return Local(least if point_in(glass, parts[nearest].start) else 0.0, spot(narrow))
 
 
 def spot(place: Point) -> str:

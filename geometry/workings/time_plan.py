@@ -18,7 +18,7 @@ from __future__ import annotations
 
 import datetime
 from dataclasses import dataclass, fields
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from geometry.rules.day import climate
 from geometry.rules.day import time_plan as rules
@@ -131,7 +131,7 @@ def day_figures(subject: Subject, ledger: Ledger) -> DayFigures:
     )
 
 
-def open_time_of(subject: Subject) -> dict[str, Sourced]:
+def open_time_of(subject: Subject) -> dict[str, Any]:
     """What the adhesive's sheet and the humidity of the day say about the open time, by the names of the rule's parameters."""
     known = {
         "humidity": subject.asked("climate.humidity", unit="%"),

@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING
 
 from geometry.detail.edges import ROUND
 from geometry.detail.parts import BlockKind
+from geometry.findings.checks import found_by
 from geometry.ledger.figure import defaults_of
 from geometry.ledger.finding import Change, Constraint, Finding, Remedy, Side, Verdict
 from geometry.outline import perimeter
@@ -50,9 +51,7 @@ ASHORE = Remedy("keep the vessel ashore, at a heel of 0°, until the bead has cu
 
 def findings(subject: Subject, ledger: Ledger) -> tuple[Finding, ...]:
     """Every finding of this room; none on a deck light, which lies on its landing between location blocks."""
-    if subject.flat:
-        return ()
-    return (*_slides(subject, ledger), *_hangs(subject, ledger))
+    return found_by(CHECKS, subject, ledger)
 
 
 def is_ashore(subject: Subject) -> bool:
@@ -83,7 +82,7 @@ def _unknown(subject: Subject, must: Constraint) -> Finding | None:
 
 def _slides(subject: Subject, ledger: Ledger) -> tuple[Finding, ...]:
     setting = setting_chocks(subject)
-    if not setting or setting[0].edge == ROUND:
+    if subject.flat or not setting or setting[0].edge == ROUND:
         return ()
     unknown = _unknown(subject, SLIDES)
     if unknown is not None:
@@ -118,7 +117,7 @@ def _slides(subject: Subject, ledger: Ledger) -> tuple[Finding, ...]:
 
 def _hangs(subject: Subject, ledger: Ledger) -> tuple[Finding, ...]:
     """A pane in the side leans out with the heel; one on the centre line does not, and only the job knows."""
-    if subject.pane.side == "centre":
+    if subject.flat or subject.pane.side == "centre":
         return ()
     unknown = _unknown(subject, HANGS)
     if unknown is not None:
@@ -159,3 +158,6 @@ def _hangs(subject: Subject, ledger: Ledger) -> tuple[Finding, ...]:
             figure=use,
         ),
     )
+
+
+CHECKS = (_slides, _hangs)
