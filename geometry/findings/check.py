@@ -18,7 +18,7 @@ from geometry.findings.checks import Check, found_by
 from geometry.findings.corners import corner_checks
 from geometry.findings.day import work_checks
 from geometry.findings.fit import frit_checks, section_checks
-from geometry.findings.holding import bond_checks, chock_checks, heel_checks, joint_checks, plate_checks
+from geometry.findings.holding import bond_checks, chock_checks, combined_checks, heel_checks, joint_checks, plate_checks
 from geometry.findings.proving import proven
 from geometry.ledger.figure import Figure, Ledger
 from geometry.ledger.finding import Finding, Verdict, outcome_of
@@ -81,6 +81,8 @@ def check_pane(job: Job, pane: Pane, detail: Detail | None = None, *, plate: boo
     if plate:
         stress, bent = plate_checks.worked_out(subject, ledger)
         found = (*found, *bent)
+    else:
+        found = (*found, *combined_checks.without_plate(subject))
     movement = movement_of(subject, ledger)
     time_plan = time_plan_of(subject, ledger)
     quantities = quantities_of(subject, ledger)

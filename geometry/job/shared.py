@@ -68,7 +68,15 @@ class Adhesive(Table):
         0.14, "design stress in tension, short term (placeholder, from memory of ASTM C1401: 20 psi)"
     )
     design_permanent_shear: f.Stress = setting(
-        0.007, "design stress under permanent load (placeholder, from memory of ASTM C1401: 1 psi)"
+        0.007, "design stress in shear under permanent load (placeholder, from memory of ASTM C1401: 1 psi)"
+    )
+    design_permanent_tension: f.Stress = setting(
+        0.007, "design stress in tension under permanent load, of a reverse rake (placeholder, from memory of ASTM C1401: 1 psi)"
+    )
+    design_shear: f.Stress | None = setting(
+        None,
+        "design stress in shear, short term; left out: as design_tension (ETAG 002-1 Annex 2 has one for both)",
+        absent="worked out",
     )
     shear_modulus: f.Stress = setting(0.8, "shear modulus when cured, in service (from memory)")
     tension_modulus: f.Stress | None = setting(

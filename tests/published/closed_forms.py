@@ -15,11 +15,12 @@ from geometry.rules.fit.frit import GRAZING, frit_for_cover, frit_for_twice_the_
 from geometry.rules.glass import distances_from_centroid, effective_thickness
 from geometry.rules.holding.bond import KILOPASCAL
 from geometry.rules.holding.chocks import Contact, block_forces
-from geometry.rules.holding.pane_bending import aspect_of, between_aspects
+from geometry.rules.holding.pane_bending import aspect_of
 from geometry.rules.holding.thermal import ThermalCase
 from geometry.rules.materials import GLASS_POISSON
 from geometry.rules.materials import GLASS_REFRACTIVE_INDEX as REFRACTIVE_INDEX
 
+ASPECTS = (1.0, 1.2, 1.4, 1.6, 1.8, 2.0, 3.0, 4.0, 5.0, math.inf)
 _STRESS = (0.2874, 0.3762, 0.4530, 0.5172, 0.5688, 0.6102, 0.7134, 0.7410, 0.7476, 0.7500)
 _EDGE = (0.420, 0.455, 0.478, 0.491, 0.499, 0.503, 0.505, 0.502, 0.501, 0.500)
 HAND_CASES = (
@@ -209,6 +210,18 @@ def angled_chock_place(*, half_width: float, half_height: float, angle: float) -
     across, down = math.sin(math.radians(angle)), math.cos(math.radians(angle))
     k = math.hypot(half_width * across, half_height * down)
     return half_width**2 * across / k, -(half_height**2) * down / k
+
+
+def between_aspects(aspect: float, factors: tuple[float, ...]) -> float:
+    """Linear between the rows of the table; beyond the last finite row linear in 1 / aspect."""
+    if math.isnan(aspect) or aspect < 1:
+        raise ValueError(f"aspect: found {aspect:g}, allowed: 1 or more")
+    for place in range(1, len(ASPECTS)):
+        low, high = ASPECTS[place - 1], ASPECTS[place]
+        if aspect <= high:
+            share = 1 - low / aspect if math.isinf(high) else (aspect - low) / (high - low)
+            return factors[place - 1] + share * (factors[place] - factors[place - 1])
+    raise AssertionError("the table ends at infinity")
 
 
 def stress_factor(*, aspect: float) -> float:

@@ -96,6 +96,26 @@ def permanent_load(*, weight_along: Newtons, pull_off: Newtons, chocked: bool) -
 
 
 @calculation(
+    title="Permanent stress allowed",
+    formula="shear alone: permanent shear; pull-off alone: permanent tension; both: the smaller",
+    unit="MPa",
+    source="the engineer's values for each; together the smaller is on the safe side",
+    status=Status.DERIVED,
+)
+def permanent_limit(
+    *, weight_along: Newtons, pull_off: Newtons, chocked: bool, permanent_shear: Megapascals, permanent_tension: Megapascals
+) -> float:
+    """What the permanent load on the bond is held against, MPa; the load is that of ``permanent_load``."""
+    require.not_negative(weight_along=weight_along)
+    require.finite(pull_off=pull_off)
+    require.positive(permanent_shear=permanent_shear, permanent_tension=permanent_tension)
+    sheared, pulled = weight_along > 0 and not chocked, pull_off > 1e-9
+    if pulled:
+        return min(permanent_shear, permanent_tension) if sheared else permanent_tension
+    return permanent_shear
+
+
+@calculation(
     title="Edge tension from outward pressure",
     formula="outward pressure × inscribed radius / bond width",
     unit="MPa",
