@@ -233,6 +233,9 @@ class Tolerances(Table):
 
     recess: f.SizeOrZero | None = setting(None, "overall size of the recess", absent="worked out", shown_default=_REGISTER)
     pane: f.SizeOrZero | None = setting(None, "overall size of the pane", absent="worked out", shown_default=_REGISTER)
+    ply_step: f.SizeOrZero | None = setting(
+        None, "step of one ply of a laminate beyond another", absent="worked out", shown_default=_REGISTER
+    )
     print: f.SizeOrZero | None = setting(None, "edge of the print", absent="worked out", shown_default=_REGISTER)
     placing: f.SizeOrZero | None = setting(
         None, "placing of the pane in the recess", absent="worked out", shown_default=_REGISTER
