@@ -14,6 +14,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from geometry.detail.build import build_detail
+from geometry.findings import odd_sizes
 from geometry.findings.checks import Check, found_by
 from geometry.findings.corners import corner_checks
 from geometry.findings.day import work_checks
@@ -34,7 +35,7 @@ if TYPE_CHECKING:
     from geometry.job import Job, Pane
     from geometry.plate.results import BondStress
 
-ROOMS = (section_checks, frit_checks, corner_checks, joint_checks, chock_checks, heel_checks, bond_checks, work_checks)
+ROOMS = (odd_sizes, section_checks, frit_checks, corner_checks, joint_checks, chock_checks, heel_checks, bond_checks, work_checks)
 CHECKS: tuple[Check, ...] = tuple(check for room in ROOMS for check in room.CHECKS)
 """Every check that needs no plate, in the order of a reader's questions: fit, hold, do."""
 
@@ -92,3 +93,6 @@ def check_pane(job: Job, pane: Pane, detail: Detail | None = None, *, plate: boo
     time_plan = time_plan_of(subject, ledger)
     quantities = quantities_of(subject, ledger)
     return PaneCheck(subject, found, ledger.figures, movement, time_plan, quantities, stress, planned)
+
+
+__all__ = ["CHECKS", "PaneCheck", "check_pane", "quick_findings"]

@@ -240,3 +240,6 @@ def _peel(subject: Subject, ledger: Ledger) -> Finding:
 
 
 CHECKS = (_shear, _tension, *load_checks.CHECKS, _peel)
+
+
+__all__ = ["PEEL", "SHEAR", "TENSION", "findings"]

@@ -185,3 +185,6 @@ def _together(subject: Subject, ledger: Ledger, tension: Figure, bending_shear: 
         figure=use,
         defaults=defaults_of(design, in_shear),
     )
+
+
+__all__ = ["AT_GAP", "TOGETHER", "bent_over_rule", "design_shear", "findings", "without_plate"]

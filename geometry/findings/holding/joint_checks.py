@@ -395,3 +395,6 @@ def _step(subject: Subject, ledger: Ledger) -> tuple[Finding, ...]:
 
 
 CHECKS = (_of_the_joint, _step)
+
+
+__all__ = ["CORNER_STRAIN", "LEFT", "STRAIN", "WIDEST", "findings"]

@@ -218,3 +218,6 @@ def _fresh(subject: Subject, ledger: Ledger) -> Finding:
 
 
 CHECKS = (_permanent, _fresh)
+
+
+__all__ = ["PERMANENT", "UNCURED", "WITHOUT"]

@@ -161,3 +161,16 @@ def aspect_of(short_side: float, long_side: float) -> float:
 def _an_aspect(aspect: float) -> None:
     if math.isnan(aspect) or aspect < 1:
         raise ValueError(f"aspect: found {aspect:g}, allowed: 1 or more")
+
+
+__all__ = [
+    "aspect_of",
+    "deflection",
+    "deflection_factor",
+    "edge_slope",
+    "peel_strain",
+    "plate_stiffness",
+    "round_deflection",
+    "round_edge_slope",
+    "slope_factor",
+]

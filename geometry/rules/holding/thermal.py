@@ -225,3 +225,19 @@ def moisture_swell(*, stile_width: Millimetres, swell_per_percent: PerPercent, m
     require.not_negative(stile_width=stile_width, swell_per_percent=swell_per_percent)
     require.finite(moisture_change=moisture_change)
     return stile_width * swell_per_percent * moisture_change
+
+
+__all__ = [
+    "Extremes",
+    "ThermalCase",
+    "differential_strain",
+    "extremes",
+    "farthest_corner",
+    "glass_beside_frame",
+    "moisture_swell",
+    "movement",
+    "shear_strain",
+    "shear_stress",
+    "summer_surface",
+    "sunlit_temperature",
+]

@@ -70,3 +70,6 @@ def bent_over_rule(*, bent: Megapascals, trapezoidal: Megapascals) -> float:
     require.not_negative(bent=bent)
     require.positive(trapezoidal=trapezoidal)
     return bent / trapezoidal
+
+
+__all__ = ["bent_over_rule", "combined_use", "shear_together", "tension_at_gap"]

@@ -49,7 +49,8 @@ def test_what_the_plan_says_holds_when_its_changes_are_typed(code):
 @pytest.mark.parametrize("code", ["SW-02", "SW-05", "SW-06"])
 def test_no_change_of_a_plan_is_needless(code):
     """Each change taken back alone leaves more undone. (These plans are of keys that stand for themselves; the radii of the
-    recess go with the joint, so that it stays even in the corners.)"""
+    recess go with the joint, so that it stays even in the corners.)
+    """
     plan = checked(code).plan
     whole = {each.key: each.planned for each in plan.changes}
     apart = [key for key in whole if not key.startswith(("frit.outer_protection", "climate", "bond.notch", "recess.radius"))]
