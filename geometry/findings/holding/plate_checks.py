@@ -20,7 +20,8 @@ those of large deflection; linear theory, which exceeds them, stands beside.
 from __future__ import annotations
 
 from dataclasses import replace
-from typing import TYPE_CHECKING
+from functools import lru_cache
+from typing import TYPE_CHECKING, Any
 
 from geometry.findings.holding import combined_checks, glass_stress_checks
 from geometry.findings.holding.tension_limit import greatest_tension, limit_in_words
@@ -33,7 +34,7 @@ from geometry.workings.glass_edge import edge_place
 
 if TYPE_CHECKING:
     from geometry.ledger.figure import Figure
-    from geometry.outline import Point
+    from geometry.outline import Outline, Point
     from geometry.plate.results import BondStress, PressureResult
     from geometry.workings.subject import Subject
 
@@ -87,11 +88,10 @@ def plate_of(subject: Subject) -> BondStress | None:
     pressure, curves = subject.pane.pressure, subject.detail.curves
     if pressure.outward is None and pressure.inward is None:
         return None
-    from geometry.plate.bond import bond_stress
     from geometry.plate.glass import GlassBuildUp
 
     glass = subject.pane.glass
-    return bond_stress(
+    return _kept(
         curves.glass,
         curves.bead_outer,
         curves.bead_inner,
@@ -109,6 +109,14 @@ def plate_of(subject: Subject) -> BondStress | None:
         shear_modulus=float(subject.asked("adhesive.shear_modulus", unit="MPa").value),
         printed_inside=curves.frit_inner,
     )
+
+
+@lru_cache(maxsize=8)
+def _kept(*outlines: Outline, **given: Any) -> BondStress:
+    """The plate, kept: most changes of a job leave it as it is."""
+    from geometry.plate.bond import bond_stress
+
+    return bond_stress(*outlines, **given)
 
 
 def worked_out(subject: Subject, ledger: Ledger) -> tuple[BondStress | None, tuple[Finding, ...]]:
