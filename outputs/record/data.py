@@ -25,6 +25,7 @@ from outputs.version import IDENTITY
 
 if TYPE_CHECKING:
     from geometry.findings.check import PaneCheck
+    from geometry.findings.one_plan import Plan
     from geometry.findings.sensitivity import State, Trial
     from geometry.job import Job
     from geometry.ledger.figure import Figure
@@ -153,11 +154,25 @@ def pane_data(check: PaneCheck, *, trials: Sequence[Trial] | None = None) -> Dat
         "movement": None if check.movement is None else movement_data(check.movement),
         "time_plan": plain(check.time_plan),
         "quantities": None if check.quantities is None else quantities_data(check.subject, check.quantities),
+        "plan": None if check.plan is None else plan_data(check.plan),
         "tolerances": [stack_data(stack) for stack in check.stacks],
     }
     if trials is not None:
         found["sensitivity"] = [trial_data(trial) for trial in trials]
     return found
+
+
+def plan_data(plan: Plan) -> Data:
+    """What to do as one plan: the changes, what they cure, leave and bring, what they cost."""
+    return {
+        "verdict": plan.verdict.value,
+        "changes": [{"key": each.key, "today": plain(each.today), "planned": plain(each.planned)} for each in plan.changes],
+        "steps": list(plan.steps),
+        "cured": list(plan.cured),
+        "left": [each.name for each in plan.left],
+        "worse": list(plan.worse),
+        "costs": [plain(each) for each in plan.costs],
+    }
 
 
 def stack_data(stack: Stack) -> Data:

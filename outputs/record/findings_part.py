@@ -138,7 +138,16 @@ def _rows(finding: Finding, number_of: Callable[[Figure], str]) -> Iterator[Html
             join(str(remedy), tag("span", f" [{_changes(remedy.changes)}]", class_="small") if remedy.changes else None)
             for remedy in finding.remedies
         ]
-        yield tag("tr", tag("td"), tag("td", tag("b", "What to do:"), items(lines), colspan=len(_COLUMNS) - 1))
+        yield tag(
+            "tr",
+            tag("td"),
+            tag(
+                "td",
+                tag("b", "What to do:"),
+                items(lines) if len(lines) == 1 else (" one of these:", items(lines)),
+                colspan=len(_COLUMNS) - 1,
+            ),
+        )
 
 
 def _changes(changes: Sequence[object]) -> str:

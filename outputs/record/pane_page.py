@@ -9,6 +9,7 @@ from outputs.record.figures_part import Numbered, figures_list
 from outputs.record.findings_part import defaults_table, findings_table, not_decided, outcome, sizes_table
 from outputs.record.markup import Html, items, join, page, section, tag
 from outputs.record.movement_part import movement_section
+from outputs.record.plan_part import plan_section
 from outputs.record.proven_part import proven_section
 from outputs.record.quantities_part import quantities_table
 from outputs.record.sensitivity_part import sensitivity_section
@@ -39,6 +40,7 @@ def pane_page(job: Job, check: PaneCheck, trials: Sequence[Trial]) -> bytes:
             "\n",
             outcome(check),
             "\n",
+            (plan_section(check.plan), "\n") if check.plan is not None else None,
             section("The pane", _pane_lines(check), sizes_table(check.subject.sizes.all()), id_="pane"),
             "\n",
             section(
