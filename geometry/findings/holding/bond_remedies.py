@@ -84,3 +84,10 @@ def wider_bead(subject: Subject, width: float) -> tuple[Change, ...]:
     hidden = max(landing or 0.0, needed) - subject.sizes.joint_width.value + subject.sizes.bond_thickness.value
     solid = subject.limit("frit_to_bond").value * width + tolerance(subject, "print").value
     return (*changes, *frit_follows(subject, solid=solid, width=hidden))
+
+
+def thicker_bond(subject: Subject, thickness: float) -> tuple[Change, ...]:
+    """A thicker bond in a recess that is as much deeper, where the job gives its depth."""
+    depth, more = subject.pane.recess.depth, thickness - subject.sizes.bond_thickness.value
+    deeper = () if depth is None else (Change("recess.depth", depth + more),)
+    return (*bead_changes(subject, thickness=thickness), *deeper)

@@ -83,8 +83,8 @@ def _of_the_joint(subject: Subject, ledger: Ledger) -> tuple[Finding, ...]:
     return (
         _left(subject, ledger, movement),
         _widest(subject, ledger, movement),
-        _strain(subject, ledger, movement),
-        *_corner_strain(subject, ledger, movement),
+        side_strain(subject, ledger, movement),
+        *corner_strain(subject, ledger, movement),
     )
 
 
@@ -156,7 +156,8 @@ def _widest(subject: Subject, ledger: Ledger, movement: Movement) -> Finding:
     )
 
 
-def _strain(subject: Subject, ledger: Ledger, movement: Movement) -> Finding:
+def side_strain(subject: Subject, ledger: Ledger, movement: Movement, must: Constraint = STRAIN, how: str = "") -> Finding:
+    """The sealant of the sides in a movement; ``how`` tells it from another one among the figures."""
     case, place = _worst(movement, corner=False)
     limit = subject.asked("sealant.movement_class", unit="%")
     look = subject.limit("sealant_look")
@@ -167,13 +168,13 @@ def _strain(subject: Subject, ledger: Ledger, movement: Movement) -> Finding:
 
     if place.left <= 0.0:  # no width to relate a movement to: the joint itself is held against what the movement needs
         needed = ledger.work(
-            "joint to be left for the movement",
+            f"joint to be left for the movement{how}",
             joint.least_width_for,
             opening=place.opening,
             movement_along=place.along,
             movement_class=limit.value / 100,
         )
-        return STRAIN.but(side=Side.AT_LEAST, unit="mm", limit_key="").judged(
+        return must.but(side=Side.AT_LEAST, unit="mm", limit_key="").judged(
             value=place.left,
             limit=needed.value,
             where=where,
@@ -182,8 +183,8 @@ def _strain(subject: Subject, ledger: Ledger, movement: Movement) -> Finding:
             figure=needed,
             defaults=case.defaults,
         )
-    figure = _strain_figure(ledger, "strain of the sealant", place)
-    return STRAIN.judged(
+    figure = _strain_figure(ledger, f"strain of the sealant{how}", place)
+    return must.judged(
         value=100 * figure.value,
         limit=limit.value,
         look=allowed,
@@ -195,15 +196,17 @@ def _strain(subject: Subject, ledger: Ledger, movement: Movement) -> Finding:
     )
 
 
-def _corner_strain(subject: Subject, ledger: Ledger, movement: Movement) -> tuple[Finding, ...]:
+def corner_strain(
+    subject: Subject, ledger: Ledger, movement: Movement, must: Constraint = CORNER_STRAIN, how: str = ""
+) -> tuple[Finding, ...]:
     """The rounded corners; none on a pane without, nor where the corner's joint itself is gone: that is another finding."""
     if not any(place.corner and place.left > 0.0 for place in movement.cases[0].joints):
         return ()
     case, place = _worst(movement, corner=True)
     limit = subject.asked("sealant.movement_class", unit="%")
-    figure = _strain_figure(ledger, "strain of the sealant in a corner", place)
+    figure = _strain_figure(ledger, f"strain of the sealant in a corner{how}", place)
     return (
-        CORNER_STRAIN.judged(
+        must.judged(
             value=100 * figure.value,
             limit=limit.value,
             where=f"{place.edge}, {case.name}",

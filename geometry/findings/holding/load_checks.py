@@ -1,0 +1,398 @@
+"""Loads beside the pressures, each from the engineer: accelerations, a wind by name, heat in the glass, a load on a part of it.
+
+Terms
+-----
+given
+    What a finding here needs stands in ``loads`` and ``glass`` of the job. What is left out is not checked, and never taken as none.
+either way
+    Accelerations act the way that is worst: the horizontal one in full along the pane and in full square to it.
+taken at the sill
+    What moves the pane along a straight sill is held there, by friction, a side block or the bead; it tips the pane about its foot.
+allowed stress
+    Of the glass, by the engineer or the rule that governs. What is judged by it here are quick figures of a rectangle, simply
+    supported all round: never an approval.
+"""
+
+from __future__ import annotations
+
+import math
+from typing import TYPE_CHECKING, Any
+
+from geometry.findings.checks import found_by
+from geometry.findings.holding.chock_checks import carrying_chocks
+from geometry.findings.holding.heel_checks import ASHORE, is_ashore
+from geometry.findings.holding.plate_checks import strength_of
+from geometry.ledger.figure import Sourced, defaults_of
+from geometry.ledger.finding import Change, Constraint, Finding, Remedy, Side, Verdict
+from geometry.outline import bounding_box, perimeter
+from geometry.rules import glass as glass_rules
+from geometry.rules.calculation import Status
+from geometry.rules.holding import bond, green, loads, pane_bending
+from geometry.rules.holding import chocks as chock_rules
+from geometry.rules.rounding import mm, number, up
+from geometry.workings.bead_movement import glass_expansion, push_of
+from geometry.workings.pane_mass import mass_of
+
+if TYPE_CHECKING:
+    from geometry.detail.parts import Chock
+    from geometry.ledger.figure import Figure, Ledger
+    from geometry.workings.subject import Subject
+
+ROARK = "Roark's tables of the simply supported rectangle; the allowed stress is the engineer's or that of the rule that governs"
+
+CHOCKS = Constraint(
+    "bearing stress on the chocks as the vessel moves",
+    side=Side.AT_MOST,
+    unit="MPa",
+    source="inertia of the pane on its chocks, the accelerations are the engineer's; limit: common practice, no source",
+    status=Status.COMMON_PRACTICE,
+    limit_key="limits.chock_stress",
+)
+STRAPS = Constraint(
+    "uncured bead holds the pane as the vessel moves",
+    side=Side.AT_MOST,
+    unit="",
+    source="half of the yield stress of the uncured adhesive (common practice, no source); the accelerations are the engineer's",
+    status=Status.COMMON_PRACTICE,
+)
+WIND = Constraint(
+    "outward pressure covers the suction of the wind named",
+    side=Side.AT_LEAST,
+    unit="kPa",
+    source="pressure of the flow; wind and suction are the engineer's",
+    status=Status.DERIVED,
+    short=Verdict.LOOK,
+)
+THICKNESS = Constraint(
+    "glass thick enough for its allowed stress under pressure",
+    side=Side.AT_LEAST,
+    unit="mm",
+    source=ROARK,
+    status=Status.PUBLISHED,
+)
+PATCH = Constraint(
+    "stress of the glass under the load on a part of it",
+    side=Side.AT_MOST,
+    unit="MPa",
+    source=f"{ROARK}; the table of a load on a part is from memory",
+    status=Status.FROM_MEMORY,
+    short=Verdict.LOOK,
+    limit_key="glass.allowed_stress",
+)
+EDGE = Constraint(
+    "heat stress at the edge of annealed glass",
+    side=Side.AT_MOST,
+    unit="MPa",
+    source="an edge held by the warmer middle; limit: own default, a share of the characteristic strength",
+    status=Status.FROM_MEMORY,
+    short=Verdict.LOOK,
+)
+NO_ALLOWED = "allowed stress of the glass (glass.allowed_stress)"
+
+
+def findings(subject: Subject, ledger: Ledger) -> tuple[Finding, ...]:
+    """Every finding of this room."""
+    return found_by(CHECKS, subject, ledger)
+
+
+# Accelerations.
+
+
+def _accelerations(subject: Subject, ledger: Ledger) -> tuple[dict[str, Any], str]:
+    """Both accelerations as inputs of the rule, and what is missing of them; a heel while afloat stands for the horizontal one."""
+    vertical, horizontal = (subject.asked(f"loads.{way}_acceleration", unit="m/s²") for way in ("vertical", "horizontal"))
+    sideways: Sourced | Figure = horizontal
+    if horizontal.value is None and subject.job.vessel.afloat and subject.job.vessel.heel is not None:
+        heel = subject.asked("vessel.heel", unit="°")
+        sideways = ledger.work("horizontal acceleration of the heel", loads.heel_acceleration, heel=heel)
+    missing = [
+        f"loads.{way}_acceleration" for way, each in (("vertical", vertical), ("horizontal", sideways)) if each.value is None
+    ]
+    return {"vertical_acceleration": vertical, "horizontal_acceleration": sideways}, " and no ".join(missing)
+
+
+def _moving(subject: Subject, ledger: Ledger, accelerations: dict[str, Any]) -> Figure:
+    rake = subject.asked("rake", unit="°")
+    return ledger.work(
+        "force of the pane as the vessel moves", loads.moving_weight, mass=mass_of(subject, ledger), rake=rake, **accelerations
+    )
+
+
+def _chocks(subject: Subject, ledger: Ledger) -> tuple[Finding, ...]:
+    carrying = carrying_chocks(subject) if not subject.flat else ()
+    if len(carrying) < 2:
+        return ()
+    accelerations, missing = _accelerations(subject, ledger)
+    if missing:
+        return (CHOCKS.not_checked(what=missing),)
+    bearing = ledger.work(
+        "glass that bears on a chock",
+        chock_rules.bearing_depth,
+        glass_thickness=subject.sizes.glass_thickness,
+        backfill_over=subject.sizes.chock_backfill_over,
+    )
+    if bearing.value <= 0.0:
+        return ()  # no chock touches the glass: that is another finding
+    moving = _moving(subject, ledger, accelerations)
+    force, chock = _heaviest(subject, ledger, carrying, moving)
+    length, most = subject.sizes.chock_length, subject.limit("chock_stress")
+    dynamic = subject.limit("dynamic_factor")
+    stress = ledger.work(
+        "bearing stress of the chock as the vessel moves",
+        chock_rules.bearing_stress,
+        force=force,
+        length=length,
+        bearing_depth=bearing,
+        dynamic_factor=1.0,
+    )
+    needed = up(force / (bearing.value * most.value), 5.0)
+    return (
+        CHOCKS.judged(
+            value=stress.value,
+            limit=most.value * dynamic.value,
+            look=most.value,
+            where=chock.mark,
+            says=f"{force:.0f} N on {mm(bearing.value)} of glass edge, {abs(moving.value.up):.0f} N down and"
+            f" {moving.value.right:.0f} N to the side as she moves",
+            remedies=lambda: (Remedy(f"make the chocks {mm(needed)} long", (Change("chocks.length", needed),)),),
+            figure=stress,
+            defaults=defaults_of(most, dynamic),
+        ),
+    )
+
+
+def _heaviest(subject: Subject, ledger: Ledger, carrying: tuple[Chock, ...], moving: Figure) -> tuple[float, Chock]:
+    """The greatest force of a chock and which one, the pane pushed to either side; what slides it is taken at the sill."""
+    pushes = [push_of(subject, chock) for chock in carrying]
+    first, second = pushes
+    found: list[tuple[float, Chock]] = []
+    level = abs(first.push_x * second.push_y - first.push_y * second.push_x) <= 1e-9
+    for side, way in ((1.0, "right"), (-1.0, "left")):
+        holds = chock_rules.Contact(first.x, first.y, -side * first.push_y, side * first.push_x)
+        forces = ledger.work(
+            f"forces of the chocks, the pane pushed to the {way}",
+            chock_rules.block_forces,
+            contacts=(first, second, holds) if level else (first, second),
+            weight=(side * moving.value.right, moving.value.up),
+            centroid=tuple(subject.detail.centroid),
+        )
+        found += zip(forces.value.forces, carrying, strict=False)
+    force, chock = max(found, key=lambda each: round(each[0], 6))
+    return max(0.0, force), chock
+
+
+def _straps(subject: Subject, ledger: Ledger) -> Finding:
+    if subject.job.vessel.afloat is None:
+        return STRAPS.not_checked(what="vessel.afloat (whether she is afloat while the bead is uncured)")
+    if is_ashore(subject):
+        return STRAPS.judged(value=0.0, limit=1.0, says="the vessel stands ashore until the bead has cured: she does not move")
+    accelerations, missing = _accelerations(subject, ledger)
+    if missing:
+        return STRAPS.not_checked(what=missing)
+    pulls = max(0.0, _moving(subject, ledger, accelerations).value.pull_off)
+    if subject.pane.held:
+        return STRAPS.judged(value=0.0, limit=1.0, says=f"straps or props hold {pulls:.0f} N off the landing as she moves")
+    stress = ledger.work(
+        "pull on the uncured bead",
+        bond.dead_load_tension,
+        where="vessel moving",
+        pull_off=pulls,
+        bond_width=subject.sizes.bond_width,
+        bead_length=perimeter(subject.detail.curves.bead_centre),
+    )
+    share = subject.limit("green_share", scale=0.01)
+    yields = subject.asked("adhesive.yield_stress_uncured", scale=0.001, unit="MPa")
+    use = ledger.work(
+        "use of the uncured bead", green.green_use, where="vessel moving", stress=stress, yield_stress=yields, share=share
+    )
+    return STRAPS.judged(
+        value=use.value,
+        limit=1.0,
+        says=f"{pulls:.0f} N off the landing as she moves",
+        remedies=(
+            Remedy(f"hold the pane with straps or props against {pulls:.0f} N until the bead can", (Change("held", True),)),
+            ASHORE,
+        ),
+        figure=use,
+        defaults=defaults_of(share, yields),
+    )
+
+
+# Wind.
+
+
+def _wind(subject: Subject, ledger: Ledger) -> Finding:
+    wind, suction = subject.asked("loads.wind", unit="m/s"), subject.asked("loads.wind_suction")
+    outward = subject.asked("pressure.outward", unit="kPa")
+    missing = [each.key for each in (wind, suction, outward) if each.value is None]
+    if missing:
+        return WIND.not_checked(what=" and no ".join(missing))
+    pulls = ledger.work("suction of the wind named", loads.wind_suction, wind=wind, coefficient=suction)
+    return WIND.judged(
+        value=float(outward.value),
+        limit=pulls.value,
+        says=f"a wind of {number(wind.value)} m/s pulls {number(pulls.value, 2)} kPa at a coefficient of {number(suction.value)}",
+        remedies=(Remedy(f"ask the engineer for an outward pressure of {number(up(pulls.value, 0.1))} kPa or more"),),
+        figure=pulls,
+    )
+
+
+# The glass.
+
+
+def _rectangle(subject: Subject) -> tuple[float, float]:
+    """Short and long side of the rectangle round the pane, mm."""
+    box = bounding_box(subject.detail.curves.glass)
+    short_side, long_side = sorted((box.width, box.height))
+    return short_side, long_side
+
+
+def _stressed_thickness(subject: Subject, ledger: Ledger) -> Any:
+    """Thickness that is stressed: of a laminate by the coupling that the job gives."""
+    glass = subject.pane.glass
+    if not glass.interlayers:
+        return subject.sizes.glass_thickness
+    return ledger.work(
+        "effective thickness for stress",
+        glass_rules.effective_thickness_for_stress,
+        plies=glass.plies,
+        interlayers=glass.interlayers,
+        coupling=subject.asked("glass.shear_coupling", scale=0.01),
+    )
+
+
+def _bent_thickness(subject: Subject, ledger: Ledger) -> Any:
+    """Thickness that bends: of a laminate by the coupling that the job gives."""
+    glass = subject.pane.glass
+    if not glass.interlayers:
+        return subject.sizes.glass_thickness
+    return ledger.work(
+        "effective thickness for deflection",
+        glass_rules.effective_thickness,
+        plies=glass.plies,
+        interlayers=glass.interlayers,
+        coupling=subject.asked("glass.shear_coupling", scale=0.01),
+    )
+
+
+def _thickness(subject: Subject, ledger: Ledger) -> Finding:
+    allowed = subject.asked("glass.allowed_stress", unit="MPa")
+    given = [subject.asked(f"pressure.{way}", unit="kPa") for way in ("outward", "inward")]
+    pressures = [each for each in given if each.value is not None]
+    if allowed.value is None or not pressures:
+        return THICKNESS.not_checked(what=NO_ALLOWED if pressures else "pressure")
+    pressure = max(pressures, key=lambda each: float(each.value))
+    short_side, long_side = _rectangle(subject)
+    factor = ledger.work("stress factor", pane_bending.stress_factor, aspect=long_side / short_side)
+    if subject.pane.outline.form in ("circle", "ellipse"):
+        round_factor = ledger.work(
+            "stress factor of the round pane",
+            pane_bending.ellipse_stress_factor,
+            aspect=long_side / short_side,
+            poisson=subject.glass("poisson", register="glass Poisson's ratio"),
+        )
+        factor = max(factor, round_factor, key=lambda each: float(each.value))
+    needed = ledger.work(
+        "thickness for the allowed stress",
+        pane_bending.thickness_for_pressure,
+        pressure=pressure,
+        short_side=short_side,
+        stress_factor=factor,
+        allowed_stress=allowed,
+    )
+    thickness = _stressed_thickness(subject, ledger)
+    return THICKNESS.judged(
+        value=float(thickness.value),
+        limit=needed.value,
+        says=f"{mm(needed.value)} by linear theory at {number(pressure.value)} kPa and {number(allowed.value)} MPa, as the rectangle"
+        " round it; the rule that governs decides",
+        remedies=lambda: _thicker(subject, float(thickness.value), needed.value),
+        figure=needed,
+        defaults=defaults_of(thickness),
+    )
+
+
+def _thicker(subject: Subject, thickness: float, needed: float) -> tuple[Remedy, ...]:
+    """Plies thicker in one proportion, in a recess as much deeper where the job gives its depth."""
+    glass, depth = subject.pane.glass, subject.pane.recess.depth
+    plies = [up(ply * needed / thickness) for ply in glass.plies]
+    changes = [Change("glass.plies", plies)]
+    if depth is not None:
+        changes.append(Change("recess.depth", depth + math.fsum(plies) - math.fsum(glass.plies)))
+    return (Remedy(f"take glass of {' / '.join(map(number, plies))} mm", tuple(changes)),)
+
+
+def _patch(subject: Subject, ledger: Ledger) -> tuple[Finding, ...]:
+    patch, allowed = subject.pane.loads.patch, subject.asked("glass.allowed_stress", unit="MPa")
+    if patch is None:
+        return (PATCH.not_checked(what="load on a part of the glass (loads.patch)"),) if subject.flat else ()
+    short_side, long_side = _rectangle(subject)
+    force, thickness = subject.asked("loads.patch.force", unit="N"), _stressed_thickness(subject, ledger)
+    radius = patch.width / 2 if patch.height is None else math.sqrt(patch.width * patch.height / math.pi)
+    stress = ledger.work(
+        "stress under the load on a part of the glass",
+        pane_bending.patch_stress,
+        force=force,
+        radius=radius,
+        short_side=short_side,
+        long_side=long_side,
+        thickness=thickness,
+        poisson=subject.glass("poisson", register="glass Poisson's ratio"),
+    )
+    bends = ledger.work(
+        "deflection under the load on a part of the glass",
+        pane_bending.patch_deflection,
+        force=force,
+        short_side=short_side,
+        long_side=long_side,
+        thickness=_bent_thickness(subject, ledger),
+        modulus=subject.glass("young_modulus", register="glass modulus", unit="MPa"),
+        poisson=subject.glass("poisson", register="glass Poisson's ratio"),
+    )
+    if allowed.value is None:
+        return (PATCH.not_checked(what=f"{NO_ALLOWED} beside {number(stress.value)} MPa under {number(force.value, 0)} N"),)
+    return (
+        PATCH.judged(
+            value=stress.value,
+            limit=float(allowed.value),
+            where=f"X {number(patch.x, 0)}, Y {number(patch.y, 0)}",
+            says=f"bends {number(bends.value, 2)} mm: {number(force.value, 0)} N as if in the middle of the rectangle round the pane,"
+            " simply supported, by linear theory",
+            remedies=lambda: _thicker(
+                subject, float(thickness.value), float(thickness.value) * math.sqrt(stress.value / float(allowed.value))
+            ),
+            figure=stress,
+        ),
+    )
+
+
+def _edge(subject: Subject, ledger: Ledger) -> tuple[Finding, ...]:
+    """Annealed glass alone: any other bears far more than sun and shade can do."""
+    difference = subject.asked("loads.edge_temperature_difference", unit="K")
+    if subject.pane.glass.treatment != "annealed":
+        return ()
+    if difference.value is None:
+        return (EDGE.not_checked(what="difference of temperature between middle and edge (loads.edge_temperature_difference)"),)
+    strength, share = strength_of(subject), subject.limit("edge_heat_share")
+    stress = ledger.work(
+        "heat stress at the edge of the glass",
+        loads.edge_heat_stress,
+        modulus=subject.glass("young_modulus", register="glass modulus", unit="MPa"),
+        expansion=glass_expansion(subject),
+        difference=difference,
+    )
+    return (
+        EDGE.judged(
+            value=stress.value,
+            limit=strength.value * share.value / 100,
+            says=f"its middle {number(difference.value)} K warmer than its edge; {number(share.value)} % of {number(strength.value)} MPa",
+            remedies=(
+                Remedy(f"ask the engineer about {number(stress.value)} MPa at a cut edge, or take glass that is not annealed"),
+            ),
+            figure=stress,
+            defaults=defaults_of(strength, share),
+        ),
+    )
+
+
+CHECKS = (_chocks, _straps, _wind, _thickness, _patch, _edge)
