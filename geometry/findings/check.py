@@ -21,9 +21,9 @@ from geometry.findings.fit import frit_checks, section_checks
 from geometry.findings.holding import (
     bond_checks,
     chock_checks,
+    given_load_checks,
     heel_checks,
     joint_checks,
-    load_checks,
     plate_checks,
     racking_checks,
 )
@@ -44,7 +44,7 @@ if TYPE_CHECKING:
     from geometry.plate.results import BondStress
 
 ROOMS = (
-    section_checks, frit_checks, corner_checks, joint_checks, chock_checks, heel_checks, bond_checks, racking_checks, load_checks,
+    section_checks, frit_checks, corner_checks, joint_checks, chock_checks, heel_checks, bond_checks, racking_checks, given_load_checks,
     work_checks,
 )  # fmt: skip
 CHECKS: tuple[Check, ...] = tuple(check for room in ROOMS for check in room.CHECKS)

@@ -7,8 +7,8 @@ import pytest
 
 from geometry.detail.build import build_detail
 from geometry.findings.check import check_pane
-from geometry.findings.holding import load_checks
-from geometry.findings.holding.load_checks import CHOCKS, EDGE, PATCH, STRAPS, THICKNESS, WIND
+from geometry.findings.holding import given_load_checks
+from geometry.findings.holding.given_load_checks import CHOCKS, EDGE, PATCH, STRAPS, THICKNESS, WIND
 from geometry.findings.proving import changed_subject, cured
 from geometry.job import JobError, job_of, with_changes
 from geometry.ledger.figure import Ledger
@@ -43,7 +43,7 @@ def subject_of(changes=None):
 
 
 def found(changes=None):
-    return {each.name: each for each in load_checks.findings(subject_of(changes), Ledger())}
+    return {each.name: each for each in given_load_checks.findings(subject_of(changes), Ledger())}
 
 
 def accelerations(vertical, horizontal):
@@ -204,4 +204,4 @@ def test_what_is_proposed_helps(must, changes):
     assert proposed
     for remedy in proposed:
         changed = changed_subject(subject_of(changes), remedy)
-        assert changed is not None and cured(each, load_checks.findings(changed, Ledger())), str(remedy)
+        assert changed is not None and cured(each, given_load_checks.findings(changed, Ledger())), str(remedy)
