@@ -14,6 +14,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from geometry.detail.build import build_detail
+from geometry.findings import odd_sizes
 from geometry.findings.checks import Check, found_by
 from geometry.findings.corners import corner_checks
 from geometry.findings.day import work_checks
@@ -21,6 +22,7 @@ from geometry.findings.fit import frit_checks, section_checks
 from geometry.findings.holding import (
     bond_checks,
     chock_checks,
+    combined_checks,
     given_load_checks,
     heel_checks,
     joint_checks,
@@ -44,8 +46,8 @@ if TYPE_CHECKING:
     from geometry.plate.results import BondStress
 
 ROOMS = (
-    section_checks, frit_checks, corner_checks, joint_checks, chock_checks, heel_checks, bond_checks, racking_checks, given_load_checks,
-    work_checks,
+    odd_sizes, section_checks, frit_checks, corner_checks, joint_checks, chock_checks, heel_checks, bond_checks, racking_checks,
+    given_load_checks, work_checks,
 )  # fmt: skip
 CHECKS: tuple[Check, ...] = tuple(check for room in ROOMS for check in room.CHECKS)
 """Every check that needs no plate, in the order of a reader's questions: fit, hold, do."""
@@ -99,9 +101,14 @@ def check_pane(job: Job, pane: Pane, detail: Detail | None = None, *, plate: boo
     if plate:
         stress, bent = plate_checks.worked_out(subject, ledger)
         found = (*found, *bent)
+    else:
+        found = (*found, *combined_checks.without_plate(subject))
     planned = plan_of(subject, found, quick_findings) if plan else None
     movement = movement_of(subject, ledger)
     time_plan = time_plan_of(subject, ledger)
     quantities = quantities_of(subject, ledger)
     laminate = laminate_of(subject, ledger)
     return PaneCheck(subject, found, ledger.figures, movement, time_plan, quantities, stress, planned, laminate)
+
+
+__all__ = ["CHECKS", "PaneCheck", "check_pane", "quick_findings"]

@@ -60,3 +60,6 @@ class Loads(Table):
     wind_suction: Coefficient | None = setting(
         None, "coefficient of that wind's suction on the pane, by the engineer; left out: not checked"
     )
+
+
+__all__ = ["Loads", "Patch"]

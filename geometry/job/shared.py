@@ -68,7 +68,15 @@ class Adhesive(Table):
         0.14, "design stress in tension, short term (placeholder, from memory of ASTM C1401: 20 psi)"
     )
     design_permanent_shear: f.Stress = setting(
-        0.007, "design stress under permanent load (placeholder, from memory of ASTM C1401: 1 psi)"
+        0.007, "design stress in shear under permanent load (placeholder, from memory of ASTM C1401: 1 psi)"
+    )
+    design_permanent_tension: f.Stress = setting(
+        0.007, "design stress in tension under permanent load, of a reverse rake (placeholder, from memory of ASTM C1401: 1 psi)"
+    )
+    design_shear: f.Stress | None = setting(
+        None,
+        "design stress in shear, short term; left out: as design_tension (ETAG 002-1 Annex 2 has one for both)",
+        absent="worked out",
     )
     shear_modulus: f.Stress = setting(0.8, "shear modulus when cured, in service (from memory)")
     tension_modulus: f.Stress | None = setting(
@@ -225,6 +233,9 @@ class Tolerances(Table):
 
     recess: f.SizeOrZero | None = setting(None, "overall size of the recess", absent="worked out", shown_default=_REGISTER)
     pane: f.SizeOrZero | None = setting(None, "overall size of the pane", absent="worked out", shown_default=_REGISTER)
+    ply_step: f.SizeOrZero | None = setting(
+        None, "step of one ply of a laminate beyond another", absent="worked out", shown_default=_REGISTER
+    )
     print: f.SizeOrZero | None = setting(None, "edge of the print", absent="worked out", shown_default=_REGISTER)
     placing: f.SizeOrZero | None = setting(
         None, "placing of the pane in the recess", absent="worked out", shown_default=_REGISTER
@@ -405,4 +416,21 @@ LayerNames = Annotated[
         Annotated[str, Reads(_office_name, schema={"type": "string", "minLength": 1, "maxLength": 255})],
     ],
     AfterValidator(_all_different),
+]
+
+
+__all__ = [
+    "LAYERS",
+    "Adhesive",
+    "Case",
+    "Chocks",
+    "Climate",
+    "LayerNames",
+    "Sealant",
+    "SheetWords",
+    "Spacers",
+    "Temperatures",
+    "Tolerances",
+    "Vessel",
+    "Work",
 ]

@@ -10,7 +10,7 @@ from geometry.rules import glass, materials, tolerance
 from geometry.rules.calculation import Calculation, has_record, record_of
 from geometry.rules.day import climate, cure, lifting, quantities, time_plan
 from geometry.rules.fit import bead, corner, frit, section, section_room
-from geometry.rules.holding import bond, chocks, gravity, green, joint, loads, pane_bending, shear_bed, thermal
+from geometry.rules.holding import bond, chocks, gravity, green, joint, loads, pane_bending, shear_bed, thermal, together
 
 _MODULES: tuple[ModuleType, ...] = (
     materials,
@@ -25,6 +25,7 @@ _MODULES: tuple[ModuleType, ...] = (
     shear_bed,
     bond,
     pane_bending,
+    together,
     joint,
     frit,
     chocks,
@@ -48,3 +49,6 @@ RULES: tuple[Callable[..., Any], ...] = tuple(rule for module in _MODULES for ru
 
 CALCULATIONS: tuple[Calculation, ...] = tuple(record_of(rule) for rule in RULES)
 """Their records, in the same order."""
+
+
+__all__ = ["CALCULATIONS", "RULES"]

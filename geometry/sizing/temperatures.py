@@ -26,7 +26,7 @@ if TYPE_CHECKING:
 
     from geometry.job import Pane
 
-__all__ = ["Bonded", "bonded", "cases_of", "worked_out_cases"]
+__all__ = ["Asks", "Bonded", "Works", "bonded", "cases_of", "worked_out_cases"]
 
 Case = tuple[str, Any, Any]
 """Name, frame and glass, °C: each a number or a value with its pedigree."""

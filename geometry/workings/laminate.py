@@ -81,3 +81,6 @@ def _row(subject: Subject, ledger: Ledger, method: str, coupling: float | Source
     by_modulus = method == BY_MODULUS
     source = "ASTM E1300 appendix X9 (Wölfel, Bennison), from memory" if by_modulus else "EN 16612, from memory"
     return EffectiveThickness(method, source, share, float(bends.value), stressed)
+
+
+__all__ = ["BY_MODULUS", "IN_USE", "ONE_SHEET", "SLIDING", "EffectiveThickness", "Laminate", "laminate_of"]

@@ -39,3 +39,6 @@ def bonding_temperatures(subject: Subject) -> tuple[Sourced, Sourced]:
     """Frame and glass when pressed home, °C."""
     at = bonded(subject.pane)
     return subject.asked(at.frame_key, unit="°C"), subject.asked(at.glass_key, unit="°C")
+
+
+__all__ = ["bonding_temperatures", "temperature_cases"]

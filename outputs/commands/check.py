@@ -127,3 +127,6 @@ def _found(given: Given, *, plate: bool, trials: bool) -> tuple[list[PaneCheck],
                 tried.append(sensitivities(checks[-1].subject))
         refuse_if_any(faults)
         return checks, tried
+
+
+__all__ = ["Wanted", "check"]

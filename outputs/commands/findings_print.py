@@ -22,6 +22,7 @@ from collections.abc import Callable, Iterator, Sequence
 from typing import TYPE_CHECKING
 
 from geometry.ledger.finding import Finding, Verdict
+from geometry.ledger.size import OUTSIDE
 from outputs.record.parts import (
     by_table,
     by_verdict,
@@ -246,6 +247,9 @@ def answers(check: PaneCheck, everything: bool) -> Iterator[tuple[str, list[tupl
     notes = outline_notes(check.subject.detail)
     if notes:
         yield "outline", [(note, []) for note in notes]
+    beyond = [size for size in check.subject.sizes.all() if size.outside]
+    if beyond:
+        yield OUTSIDE, [(f"{size.name}: {size.reason}", []) for size in beyond]
     open_ = [each for each in check.findings if each.verdict is Verdict.NOT_CHECKED]
     if open_:
         yield "not checked", [(f"{each.name}: {each.missing or each.says}", []) for each in open_]
@@ -331,3 +335,19 @@ def _on_terminal(check: PaneCheck, everything: bool) -> str:
                     console.print(Padding(Text(f"- {line}"), (0, 0, 0, 4)))
         console.print(Text(outcome(check), f"bold {_STYLE[check.verdict]}"))
     return caught.get()
+
+
+__all__ = [
+    "PANES",
+    "answers",
+    "as_typed",
+    "closing",
+    "heading",
+    "narrow_rows",
+    "outcome",
+    "panes_rows",
+    "print_findings",
+    "rows",
+    "summary_line",
+    "worst_finding",
+]

@@ -45,12 +45,19 @@ def commands() -> None:
 
 @commands.command(short_help="Write a first job file of one pane, with comments.")
 @click.argument("file", required=False, default="pane.toml")
-@click.option("--shape", metavar="WORD", help="rectangle, polygon, circle or ellipse.")
+@click.option("--shape", metavar="WORD", help="rectangle, polygon, circle, ellipse or path.")
 @click.option("--width", metavar="MM", help="Width of a rectangle or ellipse; a size may carry its unit: '35.5 in'.")
 @click.option("--height", metavar="MM", help="Height of a rectangle or ellipse.")
 @click.option("--radius", metavar="MM", help="Corner radius of a rectangle or polygon.")
 @click.option("--diameter", metavar="MM", help="Diameter of a circle.")
 @click.option("--corners", metavar="POINTS", help="Corners of a polygon, counter-clockwise: '0,0 900,0 800,450'.")
+@click.option(
+    "--points", metavar="POINTS", help="Points of a path, x,y or x,y,bulge of the side that leaves: '0,0 900,0,0.2 900,450'."
+)
+@click.option(
+    "--outline", metavar="WORD", help="glass, as it is cut, or recess, as it stands; of a recess the glass is worked out."
+)
+@click.option("--joint", metavar="MM", help="Joint width round the glass; with --outline recess.")
 @click.option("--frame", metavar="WORD", help="aluminium, steel, stainless, grp, timber_along, timber_across, plywood or cfrp.")
 @click.option("--glass", metavar="MM", help="One ply, 8, or plies and interlayers from outside inwards: 6+1.52+6.")
 @click.option("--code", metavar="CODE", help="Short mark of the pane; names its files. Left out: P1.")
@@ -149,3 +156,6 @@ def _answered(as_json: bool, run: Callable[[], int]) -> int:
 
             print_json(refusals(error.entries))
         raise
+
+
+__all__ = ["check", "commands", "draw", "keys", "start"]

@@ -176,3 +176,16 @@ def _value_at(check: PaneCheck, key: str) -> str:
         if size.name == key:
             return with_unit(value_text(size.value, digits=6), size.unit)
     return ""
+
+
+__all__ = [
+    "default_mark",
+    "defaults_table",
+    "findings_table",
+    "not_decided",
+    "outcome",
+    "sizes_table",
+    "source_line",
+    "status_mark",
+    "verdict_mark",
+]

@@ -36,3 +36,6 @@ def laminate_table(laminate: Laminate | None) -> Html:
         table("Effective thickness of the laminate", headings, rows, numbers=(1, 2)),
         tag("p", f"{said}{TOLD}", class_="small"),
     )
+
+
+__all__ = ["laminate_table"]

@@ -1,1 +1,11 @@
 """Will it hold and move: joint, chocks, bond and plate."""
+
+__all__ = [
+    "bond_checks",
+    "chock_checks",
+    "chock_places",
+    "given_load_checks",
+    "joint_checks",
+    "plate_checks",
+    "racking_checks",
+]

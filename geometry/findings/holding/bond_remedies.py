@@ -91,3 +91,6 @@ def thicker_bond(subject: Subject, thickness: float) -> tuple[Change, ...]:
     depth, more = subject.pane.recess.depth, thickness - subject.sizes.bond_thickness.value
     deeper = () if depth is None else (Change("recess.depth", depth + more),)
     return (*bead_changes(subject, thickness=thickness), *deeper)
+
+
+__all__ = ["flatter", "higher_notch", "less_tension", "thicker_bond", "wider_bead"]

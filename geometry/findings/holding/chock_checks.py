@@ -337,3 +337,6 @@ def _longer(subject: Subject, force: float, bearing: Figure, chock: Chock) -> tu
 
 
 CHECKS = (_of_the_chocks,)
+
+
+__all__ = ["BEARS", "COVERED", "PRESSED", "ROLLS", "SHARES", "SQUASH", "STRESS", "block_forces_of", "carrying_chocks", "findings"]

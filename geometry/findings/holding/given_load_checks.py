@@ -345,9 +345,13 @@ def _patch(subject: Subject, ledger: Ledger) -> tuple[Finding, ...]:
         force=force,
         short_side=short_side,
         long_side=long_side,
-        thickness=_bent_thickness(subject, ledger),
-        modulus=subject.glass("young_modulus", register="glass modulus", unit="MPa"),
-        poisson=subject.glass("poisson", register="glass Poisson's ratio"),
+        stiffness=ledger.work(
+            "stiffness of the pane",
+            pane_bending.plate_stiffness,
+            modulus=subject.glass("young_modulus", register="glass modulus", unit="MPa"),
+            thickness=_bent_thickness(subject, ledger),
+            poisson=subject.glass("poisson", register="glass Poisson's ratio"),
+        ),
     )
     if allowed.value is None:
         return (PATCH.not_checked(what=f"{NO_ALLOWED} beside {number(stress.value)} MPa under {number(force.value, 0)} N"),)
@@ -396,3 +400,5 @@ def _edge(subject: Subject, ledger: Ledger) -> tuple[Finding, ...]:
 
 
 CHECKS = (_chocks, _straps, _wind, _thickness, _patch, _edge)
+
+__all__ = ["CHOCKS", "EDGE", "PATCH", "STRAPS", "THICKNESS", "WIND", "findings"]

@@ -161,3 +161,6 @@ def _hangs(subject: Subject, ledger: Ledger) -> tuple[Finding, ...]:
 
 
 CHECKS = (_slides, _hangs)
+
+
+__all__ = ["ASHORE", "HANGS", "SLIDES", "findings", "is_ashore", "moving_pull_off"]

@@ -21,6 +21,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
+from geometry.findings.holding import combined_checks
 from geometry.ledger.figure import Ledger, Sourced, defaults_of
 from geometry.ledger.finding import Constraint, Finding, Remedy, Side, Verdict
 from geometry.ledger.size import Origin
@@ -132,6 +133,7 @@ def findings(subject: Subject, ledger: Ledger, stress: BondStress | None) -> tup
         _bending(subject, ledger, stress),
         _glass(subject, stress),
         _trust(subject, stress),
+        *combined_checks.findings(subject, ledger, stress),
     )
 
 
@@ -309,3 +311,18 @@ def _modulus(subject: Subject, ledger: Ledger) -> Sourced | Figure:
 def _where(subject: Subject, point: Point) -> str:
     edge = edge_place(subject.detail.curves.glass, point)[3]
     return f"{edge}, X {number(point.x, 0)}, Y {number(point.y, 0)}"
+
+
+__all__ = [
+    "BENDING",
+    "GLASS",
+    "INWARD",
+    "OUTWARD",
+    "PEEL",
+    "TRUST",
+    "findings",
+    "plate_of",
+    "strength_in_words",
+    "strength_of",
+    "worked_out",
+]

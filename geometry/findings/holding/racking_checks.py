@@ -83,3 +83,5 @@ def _shear(subject: Subject, ledger: Ledger, movement: Movement) -> Finding:
 
 
 CHECKS = (_racks,)
+
+__all__ = ["RACKED", "RACKED_CORNER", "SHEAR", "findings"]

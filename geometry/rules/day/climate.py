@@ -275,3 +275,18 @@ def _colder_and_longer(open_time_at_23: float, cold_open_time: float, cold_air: 
         raise ValueError(
             f"cold open time: found {cold_open_time:g}, allowed: at least the {open_time_at_23:g} at {STANDARD_AIR:g} °C"
         )
+
+
+__all__ = [
+    "Verdict",
+    "dampest_air",
+    "dew_point",
+    "least_surface_temperature",
+    "open_time",
+    "ready_to_bond",
+    "saturation_pressure",
+    "time_constant",
+    "vapour_pressure",
+    "warm_up_time",
+    "warmest_air",
+]

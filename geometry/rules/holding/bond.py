@@ -96,6 +96,26 @@ def permanent_load(*, weight_along: Newtons, pull_off: Newtons, chocked: bool) -
 
 
 @calculation(
+    title="Permanent stress allowed",
+    formula="shear alone: permanent shear; pull-off alone: permanent tension; both: the smaller",
+    unit="MPa",
+    source="the engineer's values for each; together the smaller is on the safe side",
+    status=Status.DERIVED,
+)
+def permanent_limit(
+    *, weight_along: Newtons, pull_off: Newtons, chocked: bool, permanent_shear: Megapascals, permanent_tension: Megapascals
+) -> float:
+    """What the permanent load on the bond is held against, MPa; the load is that of ``permanent_load``."""
+    require.not_negative(weight_along=weight_along)
+    require.finite(pull_off=pull_off)
+    require.positive(permanent_shear=permanent_shear, permanent_tension=permanent_tension)
+    sheared, pulled = weight_along > 0 and not chocked, pull_off > 1e-9
+    if pulled:
+        return min(permanent_shear, permanent_tension) if sheared else permanent_tension
+    return permanent_shear
+
+
+@calculation(
     title="Edge tension from outward pressure",
     formula="outward pressure × inscribed radius / bond width",
     unit="MPa",
@@ -369,3 +389,31 @@ def deflection_share(*, deflection: Millimetres, thickness: Millimetres) -> floa
     require.not_negative(deflection=deflection)
     require.positive(thickness=thickness)
     return deflection / thickness
+
+
+__all__ = [
+    "KILOPASCAL",
+    "band_tension",
+    "contact_for_tension",
+    "dead_load_shear",
+    "dead_load_shear_on_sides",
+    "dead_load_tension",
+    "deflection_share",
+    "edge_strain",
+    "edge_tension",
+    "gap_for_contact",
+    "governing_tension",
+    "mean_tension",
+    "notch_height_for_contact",
+    "permanent_limit",
+    "permanent_load",
+    "round_edge_tension",
+    "tension_modulus",
+    "thickness_for_flatness",
+    "thickness_for_length",
+    "thickness_for_movement",
+    "thickness_for_proportion",
+    "width_for_mean_pressure",
+    "width_for_permanent_load",
+    "width_for_pressure",
+]

@@ -326,3 +326,22 @@ def chock_squash(
     require.not_negative(force=force)
     require.positive(height=height, length=length, bearing_depth=bearing_depth, modulus=modulus, dynamic_factor=dynamic_factor)
     return force * dynamic_factor * height / (modulus * length * bearing_depth)
+
+
+__all__ = [
+    "BlockForces",
+    "Contact",
+    "bearing_depth",
+    "bearing_depth_needed",
+    "bearing_stress",
+    "block_forces",
+    "chock_depth",
+    "chock_length",
+    "chock_squash",
+    "heeled_sill_rise",
+    "least_share",
+    "length_for_force",
+    "level_reactions",
+    "sill_rise",
+    "weight_offset",
+]

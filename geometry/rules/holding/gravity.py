@@ -89,3 +89,6 @@ def heeled_rake(*, rake: Degrees, heel: Degrees) -> float:
     require.between(-90, 90, rake=rake)
     require.between(0, 90, heel=heel)
     return max(-90.0, rake - heel)
+
+
+__all__ = ["Weight", "heeled_rake", "moving_pull_off", "weight_in_pane"]

@@ -113,3 +113,6 @@ def edge_heat_stress(*, modulus: Megapascals, expansion: PerKelvin, difference: 
     require.positive(modulus=modulus)
     require.not_negative(expansion=expansion, difference=difference)
     return modulus * expansion * difference
+
+
+__all__ = ["edge_heat_stress", "heel_acceleration", "moving_weight", "wind_suction"]

@@ -95,7 +95,8 @@ class ShearBed:
     "the middle of the bead; "
     "shift and turn by Σ modulus × width / thickness × length × movement = weight + chocks, and the same of the moments",
     unit="mm",
-    source="rigid plate on an elastic shear bed; chocks push, do not pull and do not give, friction ignored: the movement is on the "
+    source="rigid plate on an elastic shear bed, 8 to 12 % stiffer than a bead of 2 to 3 times its thickness that is free at its flanks "
+    "(computed), which is the safe side for stress; chocks push, do not pull and do not give, friction ignored: the movement is on the "
     "safe side, and the forces of the chocks under heat are upper bounds that rubber chocks do not reach",
     status=Status.DERIVED,
 )
@@ -205,3 +206,6 @@ def _balance(
             if (forces >= -1e-9 * force_scale).all() and (pushes @ unknowns >= closed - 1e-9 * scale).all():
                 return unknowns, np.maximum(forces, 0.0)
     raise ValueError("contacts: found chocks that leave the pane no room, allowed: chocks that can all be met at once")
+
+
+__all__ = ["ShearBed", "Station", "Stations", "shear_bed"]

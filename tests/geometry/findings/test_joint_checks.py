@@ -11,7 +11,7 @@ import pytest
 
 from geometry.detail.build import build_detail
 from geometry.findings.holding import joint_checks
-from geometry.findings.holding.joint_checks import CORNER_STRAIN, LEFT, STRAIN, WIDEST
+from geometry.findings.holding.joint_checks import CORNER_STRAIN, LEFT, STEP, STRAIN, WIDEST
 from geometry.findings.proving import changed_subject, cured
 from geometry.job import job_of, read_job, with_changes
 from geometry.ledger.figure import Ledger
@@ -145,6 +145,27 @@ def test_rounded_corners_are_looked_at_and_never_fail():
     assert CORNER_STRAIN.name not in found(subject_of())  # sharp corners: no sealant turns there
 
 
+# Step of the plies: 2 mm up to 1 m of side, EN ISO 12543-5 from memory.
+
+
+@pytest.mark.parametrize(
+    ("changes", "value", "limit", "verdict"),
+    [
+        ({}, 1.0, 2.0, LOOK),
+        ({"tolerances.pane": 2}, 2.0, 2.0, PASS),
+        ({"tolerances.ply_step": 1}, 1.0, 1.0, PASS),
+        ({"tolerances.ply_step": 1.5}, 1.0, 1.5, LOOK),
+        ({"outline": {"rectangle": [1001, 800]}, "tolerances.pane": 2}, 2.0, 3.0, LOOK),
+    ],
+)
+def test_the_step_of_the_plies(changes, value, limit, verdict):
+    laminate = {"glass": {"plies": [4, 4], "interlayers": [0.76]}}
+    got = finding(STEP.name, {**laminate, **changes})
+    assert (got.value, got.limit, got.verdict) == (value, limit, verdict)
+    assert STEP.name not in found(subject_of(changes))
+    assert list(tried(subject_of({**laminate, "tolerances.pane": 1.5}))).count(STEP.name) == 2
+
+
 # The recess as surveyed.
 
 
@@ -243,7 +264,7 @@ def test_every_remedy_cures(fault):
 @pytest.mark.parametrize("code", ALL_PANES)
 def test_every_remedy_of_the_sample_cures(code):
     cures = list(tried(subject_of(job=SAMPLE, code=code)))
-    assert bool(cures) == (code in ("SW-01", "SW-02", "SW-06", "SW-09"))
+    assert bool(cures) == (code in ("SW-01", "SW-02", "SW-05", "SW-06", "SW-09"))
 
 
 def test_remedies_say_the_least_that_will_do():

@@ -73,10 +73,17 @@ def test_bond():
 
 
 def test_bending():
-    # half a sine of 5 mm over 800: π × 5 / 800 = 0.019635; × 16 / (2 × 5)
-    slope = pane_bending.edge_slope(deflection=5, short_side=800)
-    assert slope == near(0.019635, abs=1e-6)
-    assert pane_bending.peel_strain(slope=slope, bond_width=16, bond_thickness=5) == near(0.031416, abs=1e-6)
+    # 0.02 × 16 / (2 × 5)
+    assert pane_bending.peel_strain(slope=0.02, bond_width=16, bond_thickness=5) == near(0.032, abs=1e-6)
+    # 70 000 × 1000 / (12 × 0.91) at ratio 0.3; a strip bends 5 q a⁴ / (384 D) and turns q a³ / (24 D) at its edge
+    stiffness = pane_bending.plate_stiffness(modulus=70_000, thickness=10, poisson=0.3)
+    assert stiffness == near(70e6 / 10.92)
+    strip = {"pressure": 10, "short_side": 500, "long_side": 50_000, "stiffness": stiffness}
+    assert pane_bending.deflection(**strip) == near(5 / 384 * 0.01 * 500**4 / stiffness)
+    assert pane_bending.edge_slope(**strip) == near(0.01 * 500**3 / 24 / stiffness)
+    # a disc of 250: slope q r³ / (8 (1 + ν) D)
+    disc = {"pressure": 10, "radius": 250, "stiffness": stiffness, "poisson": 0.3}
+    assert pane_bending.round_edge_slope(**disc) == near(0.01 * 250**3 / (8 * 1.3 * stiffness))
 
 
 def test_joint():
