@@ -20,12 +20,14 @@ from geometry.findings.corners import corner_checks
 from geometry.findings.day import work_checks
 from geometry.findings.fit import frit_checks, section_checks
 from geometry.findings.holding import (
+    acceleration_checks,
     bond_checks,
     chock_checks,
     combined_checks,
-    given_load_checks,
+    glass_load_checks,
     heel_checks,
     joint_checks,
+    patch_checks,
     plate_checks,
     racking_checks,
 )
@@ -47,7 +49,7 @@ if TYPE_CHECKING:
 
 ROOMS = (
     odd_sizes, section_checks, frit_checks, corner_checks, joint_checks, chock_checks, heel_checks, bond_checks, racking_checks,
-    given_load_checks, work_checks,
+    acceleration_checks, glass_load_checks, work_checks,
 )  # fmt: skip
 CHECKS: tuple[Check, ...] = tuple(check for room in ROOMS for check in room.CHECKS)
 """Every check that needs no plate, in the order of a reader's questions: fit, hold, do."""
@@ -102,7 +104,7 @@ def check_pane(job: Job, pane: Pane, detail: Detail | None = None, *, plate: boo
         stress, bent = plate_checks.worked_out(subject, ledger)
         found = (*found, *bent)
     else:
-        found = (*found, *combined_checks.without_plate(subject))
+        found = (*found, *combined_checks.without_plate(subject), *patch_checks.without_plate(subject))
     planned = plan_of(subject, found, quick_findings) if plan else None
     movement = movement_of(subject, ledger)
     time_plan = time_plan_of(subject, ledger)

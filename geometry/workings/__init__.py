@@ -5,6 +5,7 @@ __all__ = [
     "carrying",
     "cure_path",
     "glass_edge",
+    "glass_strength",
     "laminate",
     "movement",
     "quantities",

@@ -2,13 +2,16 @@
 
 import itertools
 import math
+from functools import cache
 
 import pytest
 
 from geometry.detail.build import build_detail
 from geometry.findings.check import check_pane
-from geometry.findings.holding import given_load_checks
-from geometry.findings.holding.given_load_checks import CHOCKS, EDGE, PATCH, STRAPS, THICKNESS, WIND
+from geometry.findings.checks import found_by
+from geometry.findings.holding import acceleration_checks, glass_load_checks, patch_checks, plate_checks
+from geometry.findings.holding.acceleration_checks import CHOCKS, STRAPS
+from geometry.findings.holding.glass_load_checks import EDGE, PATCH, THICKNESS, WIND
 from geometry.findings.proving import changed_subject, cured
 from geometry.job import JobError, job_of, with_changes
 from geometry.ledger.figure import Ledger
@@ -30,11 +33,19 @@ bond = { width = 15, thickness = 6 }
 pressure = { outward = 6, inward = 12 }
 """
 )
+CHECKS = (*acceleration_checks.CHECKS, *glass_load_checks.CHECKS)
 AREA = 1200 * 600 - (4 - math.pi) * 60**2
 MASS = AREA * 10 * 2500e-9
 AFLOAT = {"vessel.afloat": True}
 DECK = {"rake": 90}
 PATCHED = {"loads.patch": {"force": 900, "x": 600, "y": 300, "width": 100}}
+
+
+class Frozen(dict):
+    """A table that may stand in the memory of what was bent."""
+
+    def __hash__(self):
+        return hash(repr(self))
 
 
 def subject_of(changes=None):
@@ -43,7 +54,7 @@ def subject_of(changes=None):
 
 
 def found(changes=None):
-    return {each.name: each for each in given_load_checks.findings(subject_of(changes), Ledger())}
+    return {each.name: each for each in found_by(CHECKS, subject_of(changes), Ledger())}
 
 
 def accelerations(vertical, horizontal):
@@ -154,6 +165,62 @@ def test_a_foot_on_a_deck_light(allowed, verdict):
     assert each.value == pytest.approx(hand) and each.verdict is verdict
 
 
+@cache
+def bent(*changes):
+    """A small pane bent on its bead, by the changes."""
+    small = {"outline": {"rectangle": [500, 400], "radius": 30}, "glass.plies": [6], "pressure": {"inward": 4}}
+    subject = subject_of({**small, **dict(changes)})
+    return {each.name: each for each in plate_checks.findings(subject, Ledger(), plate_checks.plate_of(subject))}
+
+
+def test_the_plate_bends_under_the_foot():
+    """A foot in the middle of 500 × 400 × 6 mm: below the quick figure of a pane that turns freely at its edge, and above half of it."""
+    patch = {"force": 600.0, "x": 250.0, "y": 200.0, "width": 80.0}
+    every = bent(("loads.patch", Frozen(patch)), ("glass.allowed_stress", 30.0))
+    quick = 1.5 * 600 / (math.pi * 36) * (1.23 * math.log(800 / (40 * math.pi)) + 0.65)
+    assert quick / 2 < every[patch_checks.PATCHED.name].value < quick
+    assert every[patch_checks.BEAD.name].value > 0.0
+    assert every[patch_checks.PRESSED.name].verdict is PASS
+
+
+def test_without_an_allowed_stress_the_plate_tells_and_does_not_judge():
+    patch = {"force": 600.0, "x": 250.0, "y": 200.0, "width": 80.0}
+    every = bent(("loads.patch", Frozen(patch)))
+    for must in (patch_checks.PATCHED, patch_checks.PRESSED):
+        assert (
+            every[must.name].verdict is OPEN
+            and "MPa" in every[must.name].says
+            and "glass.allowed_stress" in every[must.name].says
+        )
+
+
+def test_a_heavier_foot_never_passes_more():
+    steps = [200.0, 600.0, 1500.0]
+    every = [
+        bent(("loads.patch", Frozen({"force": f, "x": 250.0, "y": 200.0, "width": 80.0})), ("glass.allowed_stress", 30.0))
+        for f in steps
+    ]
+    for must in (patch_checks.PATCHED, patch_checks.BEAD):
+        values = [each[must.name].value for each in every]
+        assert values == sorted(values)
+    assert [each[patch_checks.PATCHED.name].verdict for each in every] == [PASS, PASS, FAIL]
+
+
+def test_a_foot_without_the_plate_is_not_checked():
+    job = with_changes(BASE, "A", PATCHED)
+    every = {each.name: each for each in check_pane(job, job.panes[0]).findings}
+    for must in (patch_checks.PATCHED, patch_checks.BEAD):
+        assert every[must.name].verdict is OPEN and every[must.name].says == "not checked: the pane was not bent on its bead"
+
+
+def test_a_foot_off_a_cut_corner_is_not_checked():
+    """Within the pane's box, beyond its outline."""
+    cut = [[0, 0], [500, 0], [500, 400], [200, 400], [0, 200]]
+    patch = {"force": 600.0, "x": 60.0, "y": 340.0, "width": 80.0}
+    every = bent(("outline", Frozen({"polygon": cut, "radius": 30})), ("loads.patch", Frozen(patch)))
+    assert every[patch_checks.PATCHED.name].verdict is OPEN and "does not lie on it" in every[patch_checks.PATCHED.name].says
+
+
 def test_a_patch_off_the_pane_is_refused():
     with pytest.raises(JobError, match=r"patch from 1160 to 1260 mm along X.*a patch within 0 and 1200 mm"):
         subject_of({"loads.patch": {"force": 900, "x": 1210, "y": 300, "width": 100}})
@@ -204,4 +271,4 @@ def test_what_is_proposed_helps(must, changes):
     assert proposed
     for remedy in proposed:
         changed = changed_subject(subject_of(changes), remedy)
-        assert changed is not None and cured(each, given_load_checks.findings(changed, Ledger())), str(remedy)
+        assert changed is not None and cured(each, found_by(CHECKS, changed, Ledger())), str(remedy)

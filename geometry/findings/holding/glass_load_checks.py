@@ -1,13 +1,9 @@
-"""Loads beside the pressures, each from the engineer: accelerations, a wind by name, heat in the glass, a load on a part of it.
+"""Loads on the glass, each from the engineer: the pressure and its wind, an allowed stress, a load on a part, heat at the edge.
 
 Terms
 -----
 given
     What a finding here needs stands in ``loads`` and ``glass`` of the job. What is left out is not checked, and never taken as none.
-either way
-    Accelerations act the way that is worst: the horizontal one in full along the pane and in full square to it.
-taken at the sill
-    What moves the pane along a straight sill is held there, by friction, a side block or the bead; it tips the pane about its foot.
 allowed stress
     Of the glass, by the engineer or the rule that governs. What is judged by it here are quick figures of a rectangle, simply
     supported all round: never an approval.
@@ -19,42 +15,22 @@ import math
 from typing import TYPE_CHECKING, Any
 
 from geometry.findings.checks import found_by
-from geometry.findings.holding.chock_checks import carrying_chocks
-from geometry.findings.holding.heel_checks import ASHORE, is_ashore
-from geometry.findings.holding.plate_checks import strength_of
-from geometry.ledger.figure import Sourced, defaults_of
+from geometry.ledger.figure import defaults_of
 from geometry.ledger.finding import Change, Constraint, Finding, Remedy, Side, Verdict
-from geometry.outline import bounding_box, perimeter
+from geometry.outline import bounding_box
 from geometry.rules import glass as glass_rules
 from geometry.rules.calculation import Status
-from geometry.rules.holding import bond, green, loads, pane_bending
-from geometry.rules.holding import chocks as chock_rules
+from geometry.rules.holding import loads, pane_bending
 from geometry.rules.rounding import mm, number, up
-from geometry.workings.bead_movement import glass_expansion, push_of
-from geometry.workings.pane_mass import mass_of
+from geometry.workings.bead_movement import glass_expansion
+from geometry.workings.glass_strength import NO_ALLOWED, allowed_stress, strength_of
 
 if TYPE_CHECKING:
-    from geometry.detail.parts import Chock
-    from geometry.ledger.figure import Figure, Ledger
+    from geometry.ledger.figure import Ledger
     from geometry.workings.subject import Subject
 
 ROARK = "Roark's tables of the simply supported rectangle; the allowed stress is the engineer's or that of the rule that governs"
 
-CHOCKS = Constraint(
-    "bearing stress on the chocks as the vessel moves",
-    side=Side.AT_MOST,
-    unit="MPa",
-    source="inertia of the pane on its chocks, the accelerations are the engineer's; limit: common practice, no source",
-    status=Status.COMMON_PRACTICE,
-    limit_key="limits.chock_stress",
-)
-STRAPS = Constraint(
-    "uncured bead holds the pane as the vessel moves",
-    side=Side.AT_MOST,
-    unit="",
-    source="half of the yield stress of the uncured adhesive (common practice, no source); the accelerations are the engineer's",
-    status=Status.COMMON_PRACTICE,
-)
 WIND = Constraint(
     "outward pressure covers the suction of the wind named",
     side=Side.AT_LEAST,
@@ -87,135 +63,11 @@ EDGE = Constraint(
     status=Status.FROM_MEMORY,
     short=Verdict.LOOK,
 )
-NO_ALLOWED = "allowed stress of the glass (glass.allowed_stress)"
 
 
 def findings(subject: Subject, ledger: Ledger) -> tuple[Finding, ...]:
     """Every finding of this room."""
     return found_by(CHECKS, subject, ledger)
-
-
-# Accelerations.
-
-
-def _accelerations(subject: Subject, ledger: Ledger) -> tuple[dict[str, Any], str]:
-    """Both accelerations as inputs of the rule, and what is missing of them; a heel while afloat stands for the horizontal one."""
-    vertical, horizontal = (subject.asked(f"loads.{way}_acceleration", unit="m/s²") for way in ("vertical", "horizontal"))
-    sideways: Sourced | Figure = horizontal
-    if horizontal.value is None and subject.job.vessel.afloat and subject.job.vessel.heel is not None:
-        heel = subject.asked("vessel.heel", unit="°")
-        sideways = ledger.work("horizontal acceleration of the heel", loads.heel_acceleration, heel=heel)
-    missing = [
-        f"loads.{way}_acceleration" for way, each in (("vertical", vertical), ("horizontal", sideways)) if each.value is None
-    ]
-    return {"vertical_acceleration": vertical, "horizontal_acceleration": sideways}, " and no ".join(missing)
-
-
-def _moving(subject: Subject, ledger: Ledger, accelerations: dict[str, Any]) -> Figure:
-    rake = subject.asked("rake", unit="°")
-    return ledger.work(
-        "force of the pane as the vessel moves", loads.moving_weight, mass=mass_of(subject, ledger), rake=rake, **accelerations
-    )
-
-
-def _chocks(subject: Subject, ledger: Ledger) -> tuple[Finding, ...]:
-    carrying = carrying_chocks(subject) if not subject.flat else ()
-    if len(carrying) < 2:
-        return ()
-    accelerations, missing = _accelerations(subject, ledger)
-    if missing:
-        return (CHOCKS.not_checked(what=missing),)
-    bearing = ledger.work(
-        "glass that bears on a chock",
-        chock_rules.bearing_depth,
-        glass_thickness=subject.sizes.glass_thickness,
-        backfill_over=subject.sizes.chock_backfill_over,
-    )
-    if bearing.value <= 0.0:
-        return ()  # no chock touches the glass: that is another finding
-    moving = _moving(subject, ledger, accelerations)
-    force, chock = _heaviest(subject, ledger, carrying, moving)
-    length, most = subject.sizes.chock_length, subject.limit("chock_stress")
-    dynamic = subject.limit("dynamic_factor")
-    stress = ledger.work(
-        "bearing stress of the chock as the vessel moves",
-        chock_rules.bearing_stress,
-        force=force,
-        length=length,
-        bearing_depth=bearing,
-        dynamic_factor=1.0,
-    )
-    needed = up(force / (bearing.value * most.value), 5.0)
-    return (
-        CHOCKS.judged(
-            value=stress.value,
-            limit=most.value * dynamic.value,
-            look=most.value,
-            where=chock.mark,
-            says=f"{force:.0f} N on {mm(bearing.value)} of glass edge, {abs(moving.value.up):.0f} N down and"
-            f" {moving.value.right:.0f} N to the side as she moves",
-            remedies=lambda: (Remedy(f"make the chocks {mm(needed)} long", (Change("chocks.length", needed),)),),
-            figure=stress,
-            defaults=defaults_of(most, dynamic),
-        ),
-    )
-
-
-def _heaviest(subject: Subject, ledger: Ledger, carrying: tuple[Chock, ...], moving: Figure) -> tuple[float, Chock]:
-    """The greatest force of a chock and which one, the pane pushed to either side; what slides it is taken at the sill."""
-    pushes = [push_of(subject, chock) for chock in carrying]
-    first, second = pushes
-    found: list[tuple[float, Chock]] = []
-    level = abs(first.push_x * second.push_y - first.push_y * second.push_x) <= 1e-9
-    for side, way in ((1.0, "right"), (-1.0, "left")):
-        holds = chock_rules.Contact(first.x, first.y, -side * first.push_y, side * first.push_x)
-        forces = ledger.work(
-            f"forces of the chocks, the pane pushed to the {way}",
-            chock_rules.block_forces,
-            contacts=(first, second, holds) if level else (first, second),
-            weight=(side * moving.value.right, moving.value.up),
-            centroid=tuple(subject.detail.centroid),
-        )
-        found += zip(forces.value.forces, carrying, strict=False)
-    force, chock = max(found, key=lambda each: round(each[0], 6))
-    return max(0.0, force), chock
-
-
-def _straps(subject: Subject, ledger: Ledger) -> Finding:
-    if subject.job.vessel.afloat is None:
-        return STRAPS.not_checked(what="vessel.afloat (whether she is afloat while the bead is uncured)")
-    if is_ashore(subject):
-        return STRAPS.judged(value=0.0, limit=1.0, says="the vessel stands ashore until the bead has cured: she does not move")
-    accelerations, missing = _accelerations(subject, ledger)
-    if missing:
-        return STRAPS.not_checked(what=missing)
-    pulls = max(0.0, _moving(subject, ledger, accelerations).value.pull_off)
-    if subject.pane.held:
-        return STRAPS.judged(value=0.0, limit=1.0, says=f"straps or props hold {pulls:.0f} N off the landing as she moves")
-    stress = ledger.work(
-        "pull on the uncured bead",
-        bond.dead_load_tension,
-        where="vessel moving",
-        pull_off=pulls,
-        bond_width=subject.sizes.bond_width,
-        bead_length=perimeter(subject.detail.curves.bead_centre),
-    )
-    share = subject.limit("green_share", scale=0.01)
-    yields = subject.asked("adhesive.yield_stress_uncured", scale=0.001, unit="MPa")
-    use = ledger.work(
-        "use of the uncured bead", green.green_use, where="vessel moving", stress=stress, yield_stress=yields, share=share
-    )
-    return STRAPS.judged(
-        value=use.value,
-        limit=1.0,
-        says=f"{pulls:.0f} N off the landing as she moves",
-        remedies=(
-            Remedy(f"hold the pane with straps or props against {pulls:.0f} N until the bead can", (Change("held", True),)),
-            ASHORE,
-        ),
-        figure=use,
-        defaults=defaults_of(share, yields),
-    )
 
 
 # Wind.
@@ -224,9 +76,9 @@ def _straps(subject: Subject, ledger: Ledger) -> Finding:
 def _wind(subject: Subject, ledger: Ledger) -> Finding:
     wind, suction = subject.asked("loads.wind", unit="m/s"), subject.asked("loads.wind_suction")
     outward = subject.asked("pressure.outward", unit="kPa")
-    missing = [each.key for each in (wind, suction, outward) if each.value is None]
-    if missing:
-        return WIND.not_checked(what=" and no ".join(missing))
+    missing = [each.key for each in (wind, suction) if each.value is None]
+    if missing or outward.value is None:
+        return WIND.not_checked(what=" and no ".join(missing) or "outward pressure")
     pulls = ledger.work("suction of the wind named", loads.wind_suction, wind=wind, coefficient=suction)
     return WIND.judged(
         value=float(outward.value),
@@ -276,7 +128,7 @@ def _bent_thickness(subject: Subject, ledger: Ledger) -> Any:
 
 
 def _thickness(subject: Subject, ledger: Ledger) -> Finding:
-    allowed = subject.asked("glass.allowed_stress", unit="MPa")
+    allowed = allowed_stress(subject)
     given = [subject.asked(f"pressure.{way}", unit="kPa") for way in ("outward", "inward")]
     pressures = [each for each in given if each.value is not None]
     if allowed.value is None or not pressures:
@@ -323,7 +175,7 @@ def _thicker(subject: Subject, thickness: float, needed: float) -> tuple[Remedy,
 
 
 def _patch(subject: Subject, ledger: Ledger) -> tuple[Finding, ...]:
-    patch, allowed = subject.pane.loads.patch, subject.asked("glass.allowed_stress", unit="MPa")
+    patch, allowed = subject.pane.loads.patch, allowed_stress(subject)
     if patch is None:
         return (PATCH.not_checked(what="load on a part of the glass (loads.patch)"),) if subject.flat else ()
     short_side, long_side = _rectangle(subject)
@@ -399,6 +251,6 @@ def _edge(subject: Subject, ledger: Ledger) -> tuple[Finding, ...]:
     )
 
 
-CHECKS = (_chocks, _straps, _wind, _thickness, _patch, _edge)
+CHECKS = (_wind, _thickness, _patch, _edge)
 
-__all__ = ["CHOCKS", "EDGE", "PATCH", "STRAPS", "THICKNESS", "WIND", "findings"]
+__all__ = ["EDGE", "PATCH", "THICKNESS", "WIND", "findings"]
