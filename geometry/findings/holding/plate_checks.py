@@ -22,6 +22,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
+from geometry.findings.holding import combined_checks
 from geometry.ledger.figure import Ledger, Sourced, defaults_of
 from geometry.ledger.finding import Constraint, Finding, Remedy, Side, Verdict
 from geometry.ledger.size import Origin
@@ -136,6 +137,7 @@ def findings(subject: Subject, ledger: Ledger, stress: BondStress | None) -> tup
         _bending(subject, ledger, stress),
         _glass(subject, stress),
         _trust(subject, stress),
+        *combined_checks.findings(subject, ledger, stress),
     )
 
 
