@@ -174,9 +174,7 @@ def side_strain(subject: Subject, ledger: Ledger, movement: Movement, must: Cons
     look = subject.limit("sealant_look")
     allowed = limit.value * look.value / 100
     where = f"{_spot(place) if subject.pane.recess_outline else place.edge}, {case.name}"
-
     remedies = partial(_strain_remedies, subject, ledger, movement, allowed / 100)
-
     if place.left <= 0.0:  # no width to relate a movement to: the joint itself is held against what the movement needs
         needed = ledger.work(
             f"joint to be left for the movement{how}",
@@ -203,7 +201,7 @@ def side_strain(subject: Subject, ledger: Ledger, movement: Movement, must: Cons
         says=_strain_says(subject, case, place),
         remedies=remedies,
         figure=figure,
-        defaults=(*case.defaults, *_marked(subject)),
+        defaults=(*case.defaults, *defaults_of(limit, look)),
     )
 
 
@@ -263,10 +261,6 @@ def _strain_says(subject: Subject, case: CaseMovement, place: JointMovement) -> 
 
 def _spot(place: JointMovement) -> str:
     return f"{place.edge}, X {number(place.point.x, 0)}, Y {number(place.point.y, 0)}"
-
-
-def _marked(subject: Subject) -> tuple[str, ...]:
-    return defaults_of(subject.asked("sealant.movement_class"), subject.limit("sealant_look"))
 
 
 # Remedies.

@@ -19,6 +19,7 @@ from geometry.ledger.finding import Verdict
 from geometry.outline import perimeter
 from geometry.workings.bead_movement import setting_chocks
 from geometry.workings.subject import Subject
+from outputs.record.stress_part import stress_section
 
 PASS, LOOK, FAIL, OPEN = Verdict.PASS, Verdict.LOOK, Verdict.FAIL, Verdict.NOT_CHECKED
 RANK = (PASS, LOOK, FAIL)
@@ -38,6 +39,7 @@ AREA = 1200 * 600 - (4 - math.pi) * 60**2
 MASS = AREA * 10 * 2500e-9
 AFLOAT = {"vessel.afloat": True}
 DECK = {"rake": 90}
+SMALL_FOOT = {"loads.patch": {"force": 600, "x": 250, "y": 200, "width": 80}}
 PATCHED = {"loads.patch": {"force": 900, "x": 600, "y": 300, "width": 100}}
 
 
@@ -272,3 +274,13 @@ def test_what_is_proposed_helps(must, changes):
     for remedy in proposed:
         changed = changed_subject(subject_of(changes), remedy)
         assert changed is not None and cured(each, found_by(CHECKS, changed, Ledger())), str(remedy)
+
+
+def test_the_record_has_a_column_for_the_foot():
+    job = with_changes(
+        BASE,
+        "A",
+        {"outline": {"rectangle": [500, 400], "radius": 30}, "glass.plies": [6], "pressure": {"inward": 4}, **SMALL_FOOT},
+    )
+    page = stress_section(check_pane(job, job.panes[0], plate=True))
+    assert "load on a part</th>" in page and "119.4" in page  # 600 N on a disc of 80 mm, kPa
