@@ -8,6 +8,9 @@ killed, survived
     A test failed on the mutant; none did. A survivor is a hole in the tests, unless it is equivalent.
 equivalent
     A change that no input can show. Such mutants are listed in ``EQUIVALENT`` with the reason and are not counted.
+place
+    What a mutant is known by: file, kind, the text of its line, the change. No line number: a change of the program elsewhere moves neither
+    the choice of mutants nor a result that was kept.
 room
     A package that is changed, with the tests that can see it, quickest first.
 
@@ -19,6 +22,8 @@ Run from the checkout, with the interpreter that has the test packages::
     python tests/mutations.py --one geometry/detail/blocks.py:64:constant
     python tests/mutations.py --named              # the named changes only
     python tests/mutations.py --list               # which changes would be made
+    python tests/mutations.py --results judged     # keep what became of each in a file; a run that was cut goes on from there
+    python tests/mutations.py --results judged --again   # judge once more those that lived
 
 Every mutant is made in a copy of the checkout in a temporary folder; the checkout itself is not touched. The tests of each run in a process
 of their own, forked from one that has loaded the libraries (POSIX only). Messages, annotations, decorators and doc strings are not changed:
@@ -29,9 +34,11 @@ from __future__ import annotations
 
 import argparse
 import ast
+import hashlib
 import json
+import math
 import os
-import random
+import re
 import select
 import shutil
 import signal
@@ -41,7 +48,7 @@ import tempfile
 import time
 from collections import Counter
 from concurrent.futures import ThreadPoolExecutor
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from queue import Queue
 from typing import TYPE_CHECKING
@@ -51,6 +58,7 @@ if TYPE_CHECKING:
 
 ROOT = Path(__file__).resolve().parents[1]
 TARGET = 0.95
+ALL_STAGES = 9
 HUNG = 1800.0  # s after which a mutant that never ends is stopped and counts as killed
 
 BY_HAND = ("tests/geometry/detail/test_places_by_hand.py",)
@@ -136,6 +144,22 @@ class Mutant:
     old: str
     new: str
     name: str = ""
+    row: str = ""
+    turn: int = 1
+
+    @property
+    def place(self) -> str:
+        """What the mutant is known by from run to run: no line number in it; ``turn`` counts where one line has the change twice."""
+        change = self.name or f"{self.row} | {self.old} → {self.new}"
+        return f"{self.file} | {self.kind} | {change} | {self.turn}"
+
+    @property
+    def equivalent(self) -> str:
+        """Why no input can show the change; empty for all others."""
+        change = f"{self.old} → {self.new}"
+        return next(
+            (why for file, row, new, why in EQUIVALENT if (file, row) == (self.file, self.row) and new in ("", change)), ""
+        )
 
     @property
     def mark(self) -> str:
@@ -371,36 +395,35 @@ def sites_of(path: Path, root: Path) -> list[Mutant]:
     sites = Sites(path.relative_to(root).as_posix(), text)
     sites.visit(ast.parse(text))
     rows = text.splitlines()
+    turns: Counter[str] = Counter()
     kept = []
     for mutant in sorted(set(sites.found), key=lambda each: (each.start, each.end, each.kind, each.new)):
-        row = rows[mutant.line - 1].strip()
-        if not any(
-            mutant.file == file and row == line and f"{mutant.old} → {mutant.new}" == change
-            for file, line, change, _ in EQUIVALENT
-        ):
-            kept.append(mutant)
+        mutant = replace(mutant, row=rows[mutant.line - 1].strip())
+        turns[mutant.place] += 1
+        kept.append(replace(mutant, turn=turns[mutant.place]))
     return kept
 
 
 def chosen(count: int, seed: int, root: Path) -> list[Mutant]:
-    """So many changes: rooms by how many places they have, files likewise, kinds of change evenly, no two at the same place."""
-    pool = random.Random(seed)
-    by_kind: dict[str, dict[str, list[Mutant]]] = {}
-    weights = {}
+    """So many changes, and the equivalent ones met on the way: rooms by how many places they have, kinds of change evenly.
+
+    No two are at the same place. Each mutant draws its own lot from the seed and from what it is known by, so that a change of the
+    program elsewhere hardly moves the choice.
+    """
+    drawn: list[tuple[float, str, Mutant]] = []
     for room in ROOMS:
         found = [mutant for path in sorted((root / room).rglob("*.py")) for mutant in sites_of(path, root)]
-        if found:
-            weights[room] = len(found)
-            kinds: dict[str, list[Mutant]] = {}
-            for mutant in found:
-                kinds.setdefault(mutant.kind, []).append(mutant)
-            by_kind[room] = kinds
+        kinds = Counter(mutant.kind for mutant in found)
+        for mutant in found:
+            weight = len(found) / len(kinds) / kinds[mutant.kind]
+            lot = int(hashlib.sha256(f"{seed} {mutant.place}".encode()).hexdigest()[:13], 16)
+            drawn.append((-math.log((lot + 1) / 16**13) / weight, mutant.place, mutant))
     taken: dict[tuple[str, int], Mutant] = {}
-    while len(taken) < count:
-        (room,) = pool.choices(list(weights), list(weights.values()))
-        kind = pool.choice(sorted(by_kind[room]))
-        mutant = pool.choice(by_kind[room][kind])
-        taken.setdefault((mutant.file, mutant.start), mutant)
+    wanted = count
+    for _, _, mutant in sorted(drawn, key=lambda each: each[:2]):
+        if wanted and (mutant.file, mutant.start) not in taken:
+            taken[mutant.file, mutant.start] = mutant
+            wanted -= not mutant.equivalent
     return list(taken.values())
 
 
@@ -419,6 +442,17 @@ def named(root: Path) -> list[Mutant]:
     return found
 
 
+def _names(test: Path, file: str) -> bool:
+    """Whether a test file imports the module of a file: such tests run first."""
+    package, _, module = file.removesuffix(".py").replace("/", ".").rpartition(".")
+    if test.is_dir():
+        return False
+    text = test.read_text(encoding="utf-8")
+    return (
+        f"{package}.{module} import" in text or re.search(rf"from {re.escape(package)} import .*\b{module}\b", text) is not None
+    )
+
+
 def stages_for(mutant: Mutant, root: Path) -> list[list[str]]:
     """The file's own doc tests with the first tests of its room, then the others, stage by stage."""
     elsewhere = "outputs/files" if mutant.file.startswith("outputs/") else "geometry/detail"
@@ -428,7 +462,7 @@ def stages_for(mutant: Mutant, root: Path) -> list[list[str]]:
     for stage in ROOMS[room]:
         wanted = [path for path in stage if (root / path).exists() and path not in seen]
         seen.update(wanted)
-        stages.append(wanted)
+        stages.append(sorted(wanted, key=lambda path: not _names(root / path, mutant.file)))
     stages[0].insert(0, mutant.file)
     return [stage for stage in stages if stage]
 
@@ -506,6 +540,31 @@ class Outcome:
     killed: bool
     by: str
     seconds: float
+
+    @property
+    def word(self) -> str:
+        return "equivalent" if self.mutant.equivalent else "killed" if self.killed else "SURVIVED"
+
+
+class Kept:
+    """A file of results, one a line as JSON, written as they come; without a path nothing is kept."""
+
+    def __init__(self, path: Path | None) -> None:
+        self.path = path
+        rows = path.read_text(encoding="utf-8").splitlines() if path is not None and path.exists() else []
+        self.known: dict[str, dict[str, object]] = {row["place"]: row for row in map(json.loads, rows)}
+
+    def of(self, mutant: Mutant) -> Outcome | None:
+        """What became of a mutant in an earlier run."""
+        if (row := self.known.get(mutant.place)) is None:
+            return None
+        return Outcome(mutant, bool(row["killed"]), str(row["by"]), 0.0)
+
+    def add(self, outcome: Outcome) -> None:
+        if self.path is not None:
+            row = {"place": outcome.mutant.place, "killed": outcome.killed, "by": outcome.by}
+            with self.path.open("a", encoding="utf-8") as file:
+                file.write(json.dumps(row, ensure_ascii=False) + "\n")
 
 
 class Copy:
@@ -619,7 +678,11 @@ def main() -> int:
     parser.add_argument("--room", default="", metavar="FOLDER", help="of the chosen changes those in this folder only")
     parser.add_argument("--from", dest="first", type=int, default=1, metavar="N", help="begin with the Nth (1)")
     parser.add_argument("--list", action="store_true", help="print the changes and make none")
-    parser.add_argument("--stages", type=int, default=9, metavar="N", help="the first N stages of tests only, for a quick look")
+    parser.add_argument("--results", type=Path, metavar="FILE", help="keep what became of each here, and judge none twice")
+    parser.add_argument("--again", action="store_true", help="of the kept results judge those once more that lived")
+    parser.add_argument(
+        "--stages", type=int, default=ALL_STAGES, metavar="N", help="the first N stages of tests only, for a quick look"
+    )
     parser.add_argument("--worker", action="store_true", help=argparse.SUPPRESS)
     wanted = parser.parse_args()
     if wanted.worker:
@@ -636,25 +699,54 @@ def main() -> int:
         every = named(ROOT) + ([] if wanted.named else chosen(wanted.count, wanted.seed, ROOT))
     every = [mutant for mutant in every if mutant.file.startswith(wanted.room)][wanted.first - 1 :]
     if wanted.list:
-        print("\n".join(mutant.told() for mutant in every))
+        print("\n".join(mutant.told() + ("  (equivalent)" if mutant.equivalent else "") for mutant in every))
         return 0
-    found: list[Outcome] = []
-    for number, outcome in enumerate(outcomes(every, wanted.jobs, wanted.stages), start=wanted.first):
+    found = judged(every, Kept(wanted.results), wanted)
+    return told(found)
+
+
+def judged(every: list[Mutant], kept: Kept, wanted: argparse.Namespace) -> list[Outcome]:
+    """What became of each: kept from an earlier run, equivalent, or judged now. A look at the first stages only keeps no survivor."""
+    found: list[Outcome] = [Outcome(mutant, False, mutant.equivalent, 0.0) for mutant in every if mutant.equivalent]
+    open_ones = []
+    for mutant in every:
+        before = kept.of(mutant)
+        if before is not None and (before.killed or not wanted.again) and not mutant.equivalent:
+            found.append(before)
+        elif not mutant.equivalent:
+            open_ones.append(mutant)
+    print(f"{len(open_ones)} to judge, {len(every) - len(open_ones)} known", flush=True)
+    for number, outcome in enumerate(outcomes(open_ones, wanted.jobs, wanted.stages), start=1):
         found.append(outcome)
-        word = "killed  " if outcome.killed else "SURVIVED"
-        print(f"{number:4} {word} {outcome.seconds:5.0f} s  {outcome.mutant.told()}", flush=True)
+        if outcome.killed or wanted.stages >= ALL_STAGES:
+            kept.add(outcome)
+        print(f"{number:4} {outcome.word:8} {outcome.seconds:5.0f} s  {outcome.mutant.told()}", flush=True)
         if outcome.killed:
             print(f"              {outcome.by}", flush=True)
-    killed = sum(outcome.killed for outcome in found)
-    print(f"\n{killed} of {len(found)} died")
-    count = Counter((next((r for r in ROOMS if o.mutant.file.startswith(r + "/")), "elsewhere"), o.killed) for o in found)
+    return found
+
+
+def told(found: list[Outcome]) -> int:
+    """Print the table of rooms, the equivalent changes with their reasons and the survivors; exit code 0 where enough died."""
+    words = ("killed", "SURVIVED", "equivalent")
+    count = Counter(
+        (next((room for room in ROOMS if outcome.mutant.file.startswith(room + "/")), "elsewhere"), outcome.word)
+        for outcome in found
+    )
+    print(f"\n{'':20}{''.join(f'{word.lower():>12}' for word in words)}")
     for room in (*ROOMS, "elsewhere"):
-        if dead := count[room, True] + count[room, False]:
-            print(f"  {room}: {count[room, True]} of {dead}")
+        if any(count[room, word] for word in words):
+            print(f"{room:20}{''.join(f'{count[room, word]:12}' for word in words)}")
+    killed, lived, equivalent = (sum(outcome.word == word for outcome in found) for word in words)
+    print(f"{'together':20}{killed:12}{lived:12}{equivalent:12}")
     for outcome in found:
-        if not outcome.killed:
+        if outcome.word == "equivalent":
+            print(f"equivalent: {outcome.mutant.told()}: {outcome.by}")
+    for outcome in found:
+        if outcome.word == "SURVIVED":
             print(f"survived: {outcome.mutant.told()}")
-    return 0 if killed >= TARGET * len(found) else 1
+    print(f"{killed} of {killed + lived} died")
+    return 0 if killed >= TARGET * (killed + lived) else 1
 
 
 if __name__ == "__main__":
