@@ -262,6 +262,14 @@ def test_fillet_into_the_glass_is_refused_with_the_largest_that_fits() -> None:
     detail_of(recess=f"depth = 20, landing = 40, fillet = {most - 0.1}", joint="width = 6, backfill_depth = 4")
 
 
+def test_a_fillet_that_just_reaches_the_glass_is_taken() -> None:
+    """9, 12 and 15 are a right triangle: 6 from the wall a fillet of 15 stands 15 - 12 = 3 high, as high as the bond."""
+    bond = "width = 15, thickness = 3, set_back = 8"
+    assert detail_of(recess="depth = 20, landing = 40, fillet = 15", bond=bond).sections
+    with pytest.raises(DetailError, match="reaches into the glass"):
+        detail_of(recess="depth = 20, landing = 40, fillet = 15.01", bond=bond)
+
+
 @settings(max_examples=100, deadline=None, derandomize=True)
 @given(st.floats(0, 30), st.floats(2, 20), st.floats(2, 15))
 def test_greatest_fillet_reaches_the_place(draft: float, x: float, z: float) -> None:

@@ -277,3 +277,11 @@ def test_what_is_worked_out_once_stays_in_the_ledger_once():
 def test_chocks_push_into_the_glass_and_centring_blocks_do_not_count():
     assert [(round(c.push_x, 9), round(c.push_y, 9)) for c in contacts_of(sample("SW-01"))] == [(0, 1), (0, 1)]
     assert contacts_of(sample("SW-05")) == ()
+
+
+@pytest.mark.parametrize("hot", [80, -40])
+def test_a_stiff_pane_stands_on_the_outermost_of_three_chocks(hot):
+    """One between them carries nothing of a pane that does not bend: what moves, and how far, is as with two."""
+    two, three = (the_case(subject_of(hot=hot, chocks__at=list(places))) for places in ((200, 700), (200, 400, 700)))
+    assert len(contacts_of(subject_of(chocks__at=[200, 400, 700]))) == 3
+    assert [(place.opening, place.along) for place in three.joints] == [(place.opening, place.along) for place in two.joints]
