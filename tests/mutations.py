@@ -69,7 +69,11 @@ SIZES = (
     "tests/geometry/sizing",
     "tests/geometry/detail",
 )
-OF_SECTIONS = ("tests/geometry/detail/test_sill_with_cut_out.py", "tests/geometry/detail/test_sections.py")
+OF_SECTIONS = (
+    "tests/geometry/detail/test_edges.py",
+    "tests/geometry/detail/test_sill_with_cut_out.py",
+    "tests/geometry/detail/test_sections.py",
+)
 OF_SIZES = (
     "tests/geometry/sizing/test_pane_facts.py",
     "tests/geometry/sizing/test_section_sizes.py",
