@@ -11,7 +11,6 @@ from geometry.detail.edges import DOWN, LEFT, RIGHT, UP, Edge, Site, edge_toward
 from geometry.detail.parts import BeadStart, BlockKind, Chock, Curves, Detail, Glass, Ply, Section, Spacer, UncuredBead
 from geometry.detail.recess_profile import RecessProfile
 from geometry.detail.sections import SectionError, crossing_at, joint_width_at, section_at
-from geometry.detail.worst_corner import worst_corner
 from geometry.outline import Outline, OutlineError, Point, area, centroid, corners, nearest_station, offset, perimeter, point_in
 from geometry.outline.stations import distance_from, places_along
 from geometry.rules.fit import section as section_rules
@@ -107,7 +106,6 @@ def _build(job: Job, pane: Pane, cut: bool) -> Detail:
         area=area(glass_outline),
         perimeter=perimeter(glass_outline),
         centroid=middle,
-        daylight_area=curves.daylight_area(lines.sight_line, lines.frit_inner),
         spacers=spacers,
         chocks=chocks,
         bead_start=_bead_start(start, sizes),
@@ -124,7 +122,6 @@ def _build(job: Job, pane: Pane, cut: bool) -> Detail:
         )
         if cut
         else (),
-        worst_corner=worst_corner(lines),
         glass_cuts_recess=_cuts_recess(glass_outline, lines.recess),
         edge_middles=tuple((edge.name, edge.at(edge.middle), _degrees(edge.direction)) for edge in edges),
         pane_tolerance=sizer.pane_tolerance(),

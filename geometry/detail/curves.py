@@ -5,6 +5,7 @@ All are parallel curves of the glass (or, for the sight line, of the recess); no
 
 from __future__ import annotations
 
+from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from geometry.outline import (
@@ -31,11 +32,17 @@ def recess_wall(glass: Outline, *, joint_width: float, radius: float | Sequence[
     sharp = corners(glass)
     if radius is None or not sharp:
         return offset(glass, joint_width, what="the recess wall")
-    radii = [float(radius)] * len(sharp) if isinstance(radius, int | float) else [float(r) for r in radius]
+    radii = (float(radius),) * len(sharp) if isinstance(radius, int | float) else tuple(float(r) for r in radius)
     if len(radii) != len(sharp):
         raise OutlineError(
             f"the recess has {len(radii)} radii but the pane has {len(sharp)} corners: give one radius, or one for each corner"
         )
+    return _rounded_wall(glass, joint_width, radii)
+
+
+@lru_cache(maxsize=64)
+def _rounded_wall(glass: Outline, joint_width: float, radii: tuple[float, ...]) -> Outline:
+    """Kept like the parallel curves: most remedies leave the recess as it is."""
     return polygon(_mitred(glass, joint_width), radii=radii)
 
 

@@ -18,6 +18,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from enum import StrEnum
+from functools import cached_property
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
@@ -181,9 +182,9 @@ class UncuredBead:
     volume: float  # ml
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Detail:
-    """One pane's fit-up, complete: nothing that is drawn is worked out later."""
+    """One pane's fit-up, complete: all that is drawn is here, what follows from the curves alone as soon as it is looked at."""
 
     code: str
     name: str
@@ -198,13 +199,11 @@ class Detail:
     area: float  # mm²
     perimeter: float
     centroid: Point
-    daylight_area: float
     spacers: tuple[Spacer, ...]
     chocks: tuple[Chock, ...]
     bead_start: BeadStart
     uncured_bead: UncuredBead
     sections: tuple[Section, ...]
-    worst_corner: WorstCorner | None
     glass_cuts_recess: bool  # somewhere the glass, as drawn, lies outside the recess
     edge_middles: tuple[tuple[str, Point, float], ...]  # name, middle and direction (degrees) of every straight edge
     pane_tolerance: float  # ± on the overall size of the pane
@@ -214,3 +213,17 @@ class Detail:
     glass_from_recess: bool = False  # the outline of the glass is worked out: the recess, the joint width inside
     drawn_straight: tuple[int, ...] = ()  # points of the path whose sides rise too little to be arcs
     deck_light: bool = False  # so near to level that it lies on its landing and no chock stands under it
+
+    @cached_property
+    def daylight_area(self) -> float:
+        """Clear area left by landing and frit, mm²."""
+        from geometry.detail.curves import daylight_area
+
+        return daylight_area(self.curves.sight_line, self.curves.frit_inner)
+
+    @cached_property
+    def worst_corner(self) -> WorstCorner | None:
+        """The corner with the least joint; None on an outline without corners."""
+        from geometry.detail.worst_corner import worst_corner
+
+        return worst_corner(self.curves)

@@ -21,10 +21,8 @@ def along_bisector(outline: Outline, corner: Corner, origin: Point) -> float | N
 def corner_joints(curves: Curves) -> Iterator[tuple[Corner, float, float]]:
     """For every corner: the joint between glass and recess along the bisector, and the glass beyond the bead (unbonded corner), mm."""
     for corner in corners(curves.glass):
-        inside = Point(
-            corner.theoretical.x + _depth(curves, corner) * corner.bisector.x,
-            corner.theoretical.y + _depth(curves, corner) * corner.bisector.y,
-        )
+        depth = _depth(curves, corner)
+        inside = Point(corner.theoretical.x + depth * corner.bisector.x, corner.theoretical.y + depth * corner.bisector.y)
         to_glass = along_bisector(curves.glass, corner, inside)
         to_recess = along_bisector(curves.recess, corner, inside)
         to_bead = along_bisector(curves.bead_outer, corner, inside)

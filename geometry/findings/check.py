@@ -14,6 +14,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from geometry.detail.build import build_detail
+from geometry.findings.checks import Check, found_by
 from geometry.findings.corners import corner_checks
 from geometry.findings.day import work_checks
 from geometry.findings.fit import frit_checks, section_checks
@@ -23,6 +24,7 @@ from geometry.ledger.figure import Figure, Ledger
 from geometry.ledger.finding import Finding, Verdict, outcome_of
 from geometry.workings.movement import Movement, movement_of
 from geometry.workings.quantities import Quantities, quantities_of
+from geometry.workings.stacks import Stack, stacks_of
 from geometry.workings.subject import Subject
 from geometry.workings.time_plan import TimePlan, time_plan_of
 
@@ -32,6 +34,8 @@ if TYPE_CHECKING:
     from geometry.plate.results import BondStress
 
 ROOMS = (section_checks, frit_checks, corner_checks, joint_checks, chock_checks, bond_checks, work_checks)
+CHECKS: tuple[Check, ...] = tuple(check for room in ROOMS for check in room.CHECKS)
+"""Every check that needs no plate, in the order of a reader's questions: fit, hold, do."""
 
 
 @dataclass(frozen=True)
@@ -50,15 +54,19 @@ class PaneCheck:
     plate: BondStress | None = None
 
     @property
+    def stacks(self) -> tuple[Stack, ...]:
+        """The tolerances of joint, flush face, frit and bond thickness, added both ways."""
+        return stacks_of(self.subject)
+
+    @property
     def verdict(self) -> Verdict:
         """What the pane comes to: see ``outcome_of``."""
         return outcome_of(self.findings)
 
 
 def quick_findings(subject: Subject, ledger: Ledger | None = None) -> tuple[Finding, ...]:
-    """Every finding that needs no plate, in the order of a reader's questions: fit, hold, do."""
-    book = Ledger() if ledger is None else ledger
-    return tuple(finding for room in ROOMS for finding in room.findings(subject, book))
+    """Every finding that needs no plate, its remedies as they are thought of and not yet tried."""
+    return found_by(CHECKS, subject, Ledger() if ledger is None else ledger)
 
 
 def check_pane(job: Job, pane: Pane, detail: Detail | None = None, *, plate: bool = False) -> PaneCheck:
@@ -68,7 +76,7 @@ def check_pane(job: Job, pane: Pane, detail: Detail | None = None, *, plate: boo
     """
     subject = Subject(job, pane, build_detail(job, pane) if detail is None else detail)
     ledger = Ledger()
-    found = proven(subject, quick_findings(subject, ledger), quick_findings)
+    found = proven(CHECKS, subject, ledger)
     stress = None
     if plate:
         stress, bent = plate_checks.worked_out(subject, ledger)

@@ -1,24 +1,46 @@
 """Remedies proven: the changes are made in the job, the pane is worked out again, and the finding must pass.
 
-A remedy that does not do what it says is not printed.
+A remedy that does not do what it says is not printed. What each check reads of the pane is written down while it is made. With
+the changes made, a check that would read all the same again would find the same again: only the others are made anew.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import replace
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from geometry.detail.build import DetailError, build_detail
+from geometry.findings.checks import Check, judged_by
 from geometry.job import JobError, with_changes
+from geometry.ledger.figure import RoughLedger
 from geometry.ledger.finding import Finding, Remedy, Verdict
 from geometry.workings.subject import Subject
+from geometry.workings.watched import WatchedSubject
 
 if TYPE_CHECKING:
     from geometry.job import Job
+    from geometry.ledger.figure import Ledger
 
-Check = Callable[[Subject], Iterable[Finding]]
-"""Anything that makes findings of a subject."""
+
+@dataclass(frozen=True)
+class _Made:
+    """A check that was made: its findings, and the pane with all that was read of it."""
+
+    check: Check
+    findings: tuple[Finding, ...]
+    read: WatchedSubject
+
+    def after(self, changed: Subject, ledger: Ledger) -> tuple[Finding, ...]:
+        """Its findings on the changed pane."""
+        return self.findings if self.read.same_in(changed) else judged_by(self.check, changed, ledger)
+
+
+def _made(check: Check, subject: Subject, ledger: Ledger) -> _Made:
+    read = WatchedSubject(subject)
+    findings = judged_by(check, read, ledger)
+    read.close()  # what a remedy looks at decides no finding
+    return _Made(check, tuple(finding.with_remedies() for finding in findings), read)
 
 
 def changed_subject(subject: Subject, remedy: Remedy) -> Subject | None:
@@ -27,16 +49,18 @@ def changed_subject(subject: Subject, remedy: Remedy) -> Subject | None:
     try:
         job: Job = with_changes(subject.job, subject.pane.code, changes)
         pane = next(pane for pane in job.panes if pane.code == subject.pane.code)
-        return Subject(job, pane, build_detail(job, pane, cut=False))
+        return Subject(job, pane, build_detail(job, pane, cut=False), before=subject)
     except (JobError, DetailError):
         return None
 
 
-def proven(subject: Subject, findings: Sequence[Finding], check: Check) -> tuple[Finding, ...]:
-    """The findings with only those remedies that cure them, or that no key of the job file stands for.
+def proven(checks: Iterable[Check], subject: Subject, ledger: Ledger) -> tuple[Finding, ...]:
+    """The findings of all checks, with only those remedies that cure them or that no key of the job file stands for.
 
-    ``check`` makes all the findings of a pane. A remedy that makes another finding fail keeps its place and names that one.
+    A remedy that makes another finding fail keeps its place and names that one.
     """
+    every = [_made(check, subject, ledger) for check in checks]
+    findings = [finding for made in every for finding in made.findings]
     failing = {finding.name for finding in findings if finding.verdict is Verdict.FAIL}
     tried: dict[str, tuple[Finding, ...] | None] = {}  # several findings may ask for the same change
 
@@ -44,10 +68,17 @@ def proven(subject: Subject, findings: Sequence[Finding], check: Check) -> tuple
         key = repr(remedy.changes)
         if key not in tried:
             changed = changed_subject(subject, remedy)
-            tried[key] = None if changed is None else tuple(check(changed))
+            tried[key] = None if changed is None else _all_after(every, changed)
         return tried[key]
 
-    return tuple(replace(finding, remedies=tuple(_kept(finding, failing, after))) for finding in findings)
+    return tuple(
+        replace(finding, remedies=tuple(_kept(finding, failing, after))) if finding.remedies else finding for finding in findings
+    )
+
+
+def _all_after(every: Iterable[_Made], changed: Subject) -> tuple[Finding, ...]:
+    ledger = RoughLedger()
+    return tuple(finding for made in every for finding in made.after(changed, ledger))
 
 
 def _kept(finding: Finding, failing: set[str], after: Callable[[Remedy], tuple[Finding, ...] | None]) -> Iterator[Remedy]:

@@ -17,7 +17,7 @@ import re
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from functools import lru_cache
-from typing import Annotated, Any, Literal, get_args
+from typing import Annotated, Any, Literal, cast, get_args
 
 from pydantic import BaseModel, ConfigDict, Field, GetCoreSchemaHandler, GetJsonSchemaHandler
 from pydantic_core import CoreSchema, core_schema
@@ -335,15 +335,9 @@ class Table(BaseModel):
                 if table is None and i:
                     return source
                 raise KeyError(f"the job file has no key {path!r}")
-            field = type(table).model_fields[name]
             value = getattr(table, name)
-            if name in table.model_fields_set:
-                source = "given"
-            elif value in (None, "") or field.default is None:  # the second: worked out while the job was read
-                extra = field.json_schema_extra
-                source = extra["absent"] if isinstance(extra, dict) else "left out"
-            else:
-                source = "default"
+            model: type[BaseModel] = type(table)
+            source = "given" if name in table.model_fields_set else _absent(model, name, value in (None, ""))
             table = value
         return source
 
@@ -365,6 +359,17 @@ def placed(places: Mapping[str, str], path: str) -> str:
 @lru_cache(maxsize=1024)
 def _steps(path: str) -> tuple[str, ...]:
     return tuple(re.findall(r"[^.\[\]]+", path))
+
+
+@lru_cache(maxsize=1024)
+def _absent(model: type[BaseModel], name: str, empty: bool) -> Source:
+    """Where a value that was left out comes from; ``empty``: there is none."""
+    field = model.model_fields[name]
+    if not empty and field.default is not None:  # without a default it was worked out while the job was read
+        return "default"
+    extra = field.json_schema_extra
+    found: Any = extra["absent"] if isinstance(extra, dict) else "left out"
+    return cast("Source", found)
 
 
 def _field_of(table: Any, step: str) -> str | None:

@@ -15,7 +15,7 @@ remedy
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from enum import Enum
 from typing import TYPE_CHECKING, Any
 
@@ -88,6 +88,7 @@ class Finding:
     where: str = ""
     says: str = ""  # one clause that puts the outcome in words
     remedies: tuple[Remedy, ...] = ()
+    ways: Callable[[], Iterable[Remedy]] | None = field(default=None, repr=False, compare=False)  # remedies yet to be thought of
     figure: Figure | None = None
     defaults: tuple[str, ...] = ()
     missing: str = ""  # what was not given, where that is why it was not checked
@@ -100,6 +101,10 @@ class Finding:
         if self.value is None or self.limit is None:
             return None
         return self.value - self.limit if self.side is Side.AT_LEAST else self.limit - self.value
+
+    def with_remedies(self) -> Finding:
+        """The finding with its remedies thought of."""
+        return self if self.ways is None else replace(self, remedies=tuple(self.ways()), ways=None)
 
     @property
     def remedy(self) -> str:
@@ -139,14 +144,14 @@ class Constraint:
         look: float | None = None,
         where: str = "",
         says: str = "",
-        remedies: tuple[Remedy, ...] | Callable[[], tuple[Remedy, ...]] = (),
+        remedies: Iterable[Remedy] | Callable[[], Iterable[Remedy]] = (),
         figure: Figure | None = None,
         defaults: tuple[str, ...] = (),
     ) -> Finding:
         """A finding by its figures; beyond ``look`` (a stricter limit) it is LOOK.
 
         Where only the look limit is passed, that one is the finding's limit. Remedies are kept only where the finding does not pass;
-        given as a function they are worked out only there.
+        given as a function they are thought of only where somebody asks (``Finding.with_remedies``).
 
         >>> found = Constraint("joint left").judged(value=2.0, limit=3.0)
         >>> found.verdict.value, found.margin
@@ -173,7 +178,8 @@ class Constraint:
             unit=self.unit,
             where=where,
             says=says,
-            remedies=() if verdict is Verdict.PASS else remedies() if callable(remedies) else remedies,
+            remedies=() if verdict is Verdict.PASS or callable(remedies) else tuple(remedies),
+            ways=remedies if verdict is not Verdict.PASS and callable(remedies) else None,
             figure=figure,
             defaults=tuple(dict.fromkeys((*(figure.defaults if figure else ()), *defaults))),
             counted=self.counted,

@@ -20,17 +20,17 @@ def finite(**figures: float) -> None:
 
 def positive(**figures: float) -> None:
     """Refuse any figure that is not a finite number above 0."""
-    finite(**figures)
     for name, value in figures.items():
-        if value <= 0:
+        if not 0 < value < math.inf:
+            finite(**figures)
             raise ValueError(f"{_words(name)}: found {value:g}, allowed: more than 0")
 
 
 def not_negative(**figures: float) -> None:
     """Refuse any figure that is not a finite number of at least 0."""
-    finite(**figures)
     for name, value in figures.items():
-        if value < 0:
+        if not 0 <= value < math.inf:
+            finite(**figures)
             raise ValueError(f"{_words(name)}: found {value:g}, allowed: 0 or more")
 
 

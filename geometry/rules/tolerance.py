@@ -201,3 +201,17 @@ def worst_case(*tolerances: Millimetres) -> float:
     for tolerance in tolerances:
         require.not_negative(tolerance=tolerance)
     return math.fsum(tolerances)
+
+
+@calculation(
+    title="Root of the sum of squares",
+    formula="square root of the sum of each tolerance squared",
+    unit="mm",
+    source="statistics of sums; holds only for tolerances that are independent, centred and alike in distribution",
+    status=Status.DERIVED,
+)
+def root_sum_square(*tolerances: Millimetres) -> float:
+    """Tolerances added as if they were independent, mm, each 0 or more; never more than the worst case."""
+    for tolerance in tolerances:
+        require.not_negative(tolerance=tolerance)
+    return math.hypot(*tolerances)

@@ -21,7 +21,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass, replace
-from functools import lru_cache
+from functools import cached_property, lru_cache
 from typing import TYPE_CHECKING, Any
 
 from geometry.detail.parts import BlockKind
@@ -45,7 +45,7 @@ if TYPE_CHECKING:
 class BeadCase:
     """One temperature case by one assumption.
 
-    ``strain`` is the differential strain, ``figure`` the sum behind ``shear``; ``lifted``: the bead has pulled the pane off its
+    ``strain`` is the differential strain, ``figure`` the sum behind ``shear`` at the ``stations``; ``lifted``: the bead has pulled the pane off its
     chocks. ``defaults`` are the keys whose defaults went in.
     """
 
@@ -54,6 +54,7 @@ class BeadCase:
     glass: float
     strain: Figure
     figure: Figure
+    stations: Stations
     shear: ShearBed
     lifted: bool
 
@@ -65,7 +66,8 @@ class BeadCase:
 
 def bead_cases(subject: Subject, ledger: Ledger) -> tuple[tuple[BeadCase, ...], ...]:
     """For every temperature case in the order of the job file: one assumption, or both with the one that shears more first."""
-    return tuple(_case(subject, ledger, name) for name in subject.pane.temperatures.cases)
+    bed = _Bed(subject, ledger)
+    return tuple(_case(subject, ledger, name, bed) for name in subject.pane.temperatures.cases)
 
 
 def is_chocked(subject: Subject) -> bool:
@@ -156,7 +158,40 @@ def pieces(part: Segment, spacing: float) -> int:
     return max(1, math.ceil(part.length / (2 * spacing) - 1e-9), math.ceil(turn / math.radians(15.0) - 1e-9))
 
 
-def _case(subject: Subject, ledger: Ledger, name: str) -> tuple[BeadCase, ...]:
+class _Bed:
+    """What the bead and what pushes at the pane are in every case; worked out when a case first asks."""
+
+    def __init__(self, subject: Subject, ledger: Ledger) -> None:
+        self._subject, self._ledger = subject, ledger
+
+    @cached_property
+    def bead(self) -> dict[str, Any]:
+        """The bead as an input of ``shear_bed``."""
+        return {
+            "stations": bead_stations(self._subject.detail.curves.bead_centre),
+            "shear_modulus": self._subject.asked("adhesive.shear_modulus", unit="MPa"),
+            "bond_width": self._subject.sizes.bond_width,
+            "bond_thickness": self._subject.sizes.bond_thickness,
+        }
+
+    @cached_property
+    def loaded(self) -> dict[str, Any]:
+        """The bead with the weight on it."""
+        weight = weight_of(self._subject, self._ledger).value
+        return {**self.bead, "weight": (weight.right, weight.up), "centroid": tuple(self._subject.detail.centroid)}
+
+    @cached_property
+    def chocked(self) -> bool:
+        """Whether setting chocks carry the pane for good."""
+        return is_chocked(self._subject)
+
+    @cached_property
+    def outermost(self) -> tuple[tuple[chock_rules.Contact, ...], tuple[chock_rules.Contact, ...]]:
+        """The outermost setting chocks, and they with the side block."""
+        return _outermost(self._subject)
+
+
+def _case(subject: Subject, ledger: Ledger, name: str, bed: _Bed) -> tuple[BeadCase, ...]:
     """One temperature case, by both assumptions where they differ."""
     key = f"temperatures.cases.{name}"
     case = subject.pane.temperatures.cases[name]
@@ -171,22 +206,15 @@ def _case(subject: Subject, ledger: Ledger, name: str) -> tuple[BeadCase, ...]:
         glass=Sourced(case.glass, origin, f"{key}.glass", "°C"),
         bonding=subject.asked("temperatures.bonding", unit="°C"),
     )
-    weight = weight_of(subject, ledger).value
-    bed: dict[str, Any] = {
-        "stations": bead_stations(subject.detail.curves.bead_centre),
-        "shear_modulus": subject.asked("adhesive.shear_modulus", unit="MPa"),
-        "bond_width": subject.sizes.bond_width,
-        "bond_thickness": subject.sizes.bond_thickness,
-    }
-    loaded = {**bed, "weight": (weight.right, weight.up), "centroid": tuple(subject.detail.centroid)}
+    loaded, stations = bed.loaded, bed.bead["stations"]
 
     def made(figure: Figure, shear: ShearBed, *, lifted: bool = False) -> BeadCase:
-        return BeadCase(name, case.frame, case.glass, strain, figure, shear, lifted)
+        return BeadCase(name, case.frame, case.glass, strain, figure, stations, shear, lifted)
 
-    if not is_chocked(subject):
+    if not bed.chocked:
         free = ledger.work("movement of the bead, free", moved_bed, where=name, differential_strain=strain, **loaded)
         return (made(free, free.value),)
-    under, contacts = _outermost(subject)
+    under, contacts = bed.outermost
     pushing = {"differential_strain": strain, "contacts": contacts, **loaded}
     pushed = ledger.work("movement of the bead, chocks push only", moved_bed, where=name, **pushing)
     if float(strain.value) <= 0.0:
@@ -194,7 +222,7 @@ def _case(subject: Subject, ledger: Ledger, name: str) -> tuple[BeadCase, ...]:
     by_bed = made(pushed, pushed.value, lifted=not any(pushed.value.contact_forces[: len(under)]))
     # A frame that shrinks by as much presses the pane on its chocks: the same movement the other way round. The side block is
     # left out, for nothing would draw the pane after it.
-    mirrored = {"differential_strain": -float(strain.value), "contacts": under, **bed}
+    mirrored = {"differential_strain": -float(strain.value), "contacts": under, **bed.bead}
     held = ledger.work("movement of the bead, pane on its chocks", moved_bed, where=name, **mirrored)
     on_chocks = made(held, _turned_round(held.value))
     return (on_chocks, by_bed) if on_chocks.shear.largest >= by_bed.shear.largest else (by_bed, on_chocks)

@@ -209,8 +209,7 @@ def _gaps(places: tuple[EdgePlace, ...], recess: Outline, cuts: bool) -> tuple[f
 def _case(bead: BeadCase, places: tuple[_Place, ...], swell: Figure | None) -> CaseMovement:
     """One temperature case by one assumption, the joint with the bead."""
     shear, strain = bead.shear, float(bead.strain.value)
-    stations = _stations(bead)
-    along, joints = _moved(stations, shear, places, strain, None if swell is None else float(swell.value))
+    along, joints = _moved(bead.stations, shear, places, strain, None if swell is None else float(swell.value))
     return CaseMovement(
         name=bead.name,
         frame=bead.frame,
@@ -224,11 +223,6 @@ def _case(bead: BeadCase, places: tuple[_Place, ...], swell: Figure | None) -> C
         figure=bead.figure,
         defaults=bead.defaults,
     )
-
-
-def _stations(bead: BeadCase) -> Stations:
-    stations: Stations = next(each.value for each in bead.figure.inputs if each.name == "stations")
-    return stations
 
 
 def _middle(stations: Stations) -> Point:

@@ -19,7 +19,18 @@ from geometry.detail.edges import ROUND, edges_of
 from geometry.detail.sections import joint_width_at
 from geometry.ledger.figure import Figure, Ledger, Sourced, plain
 from geometry.ledger.size import Origin
-from geometry.outline import Arc, Outline, Point, bounding_box, corners, segments, station_at
+from geometry.outline import (
+    Arc,
+    Outline,
+    Point,
+    bounding_box,
+    corners,
+    distance_between,
+    distance_from,
+    point_in,
+    segments,
+    station_at,
+)
 from geometry.outline.stations import places_along
 from geometry.rules.fit import section, section_room
 from geometry.rules.rounding import number
@@ -161,6 +172,27 @@ def _joints(glass: Outline, recess: Outline) -> tuple[Local, Local]:
 
 def _joint(glass: Outline, recess: Outline, length: float) -> float:
     return joint_width_at(recess, station_at(glass, length))
+
+
+def drawn_width(subject: Subject) -> Local:
+    """Least width of the frit, fade included, mm from the glass edge, and where it is."""
+    if subject.pane.frit_outline is None:
+        return Local(subject.sizes.frit_width.value, ALL_ROUND)
+    return _least_between(subject.detail.curves.glass, subject.detail.curves.frit_inner)
+
+
+@lru_cache(maxsize=64)
+def _least_between(glass: Outline, inner: Outline) -> Local:
+    """Exact least distance between glass edge and print, and its place; 0 where the edge of the print leaves the glass."""
+    parts = segments(inner)
+    ends = [distance_from(glass, part.start) for part in parts]
+    nearest = min(range(len(parts)), key=lambda index: round(ends[index], 6))
+    # The narrowest vertex bounds the search; the narrowest place lies on it or on a segment beside it.
+    beside = (parts[nearest - 1], parts[nearest])
+    spots = [part.point_at(step / 16) for part in beside for step in range(17)]
+    narrow = min(spots, key=lambda place: round(distance_from(glass, place), 6))
+    least = distance_between(glass, inner, within=ends[nearest] + 1e-6)
+    return Local(least if point_in(glass, parts[nearest].start) else 0.0, spot(narrow))
 
 
 def spot(place: Point) -> str:

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from functools import cached_property
+from dataclasses import dataclass, field
+from functools import cache, cached_property
 from typing import TYPE_CHECKING, Any
 
 from geometry.ledger.figure import Sourced
@@ -19,13 +19,24 @@ if TYPE_CHECKING:
 _ORIGIN = {"given": Origin.GIVEN, "default": Origin.DEFAULT, "worked out": Origin.WORKED_OUT, "left out": Origin.DEFAULT}
 
 
+@cache
+def _of_pane() -> frozenset[str]:
+    from geometry.job import Pane
+
+    return frozenset(Pane.model_fields)
+
+
 @dataclass(frozen=True)
 class Subject:
-    """One pane with its job and its detail. Every check reads from here and nowhere else."""
+    """One pane with its job and its detail. Every check reads from here and nowhere else.
+
+    ``before`` is the pane before a change: what did not change is answered as it was.
+    """
 
     job: Job
     pane: Pane
     detail: Detail
+    before: Subject | None = field(default=None, repr=False, compare=False)
 
     @property
     def sizes(self) -> Sizes:
@@ -37,7 +48,7 @@ class Subject:
         """Whether the pane is a deck light: it lies on its landing."""
         return self.pane.rake >= self.pane.limits.deck_light_rake
 
-    @cached_property
+    @property
     def sizer(self) -> Sizer:
         """Tolerances and movements by the same rules that sized the detail."""
         return Sizer(self.job, self.pane, self.detail.curves.glass)
@@ -50,7 +61,9 @@ class Subject:
         known = self._asked.get((key, scale, unit))
         if known is not None:
             return known
-        holder: Any = self.pane if key.split(".")[0] in type(self.pane).model_fields else self.job
+        if self.before is not None and self.table_of(key) is self.before.table_of(key):
+            return self.before.asked(key, scale=scale, unit=unit)
+        holder: Any = self._holder(key)
         value: Any = holder
         for step in key.split("."):
             value = getattr(value, step)
@@ -64,9 +77,17 @@ class Subject:
         """What was asked for already: a job does not change while it is checked."""
         return {}
 
+    def _holder(self, key: str) -> Job | Pane:
+        return self.pane if key.partition(".")[0] in _of_pane() else self.job
+
+    def table_of(self, key: str) -> Any:
+        """The table of pane or job in which the value at a dotted key lies: while it is the same one, so is the value."""
+        first, _, rest = key.partition(".")
+        return getattr(self._holder(key), first) if rest else self._holder(key)
+
     def given_by(self, key: str) -> str:
         """The place in the office's defaults that gave the value at a dotted key; "" where it came from elsewhere."""
-        return self.pane.given_by(key) if key.split(".")[0] in type(self.pane).model_fields else self.job.given_by(key)
+        return self._holder(key).given_by(key)
 
     @property
     def office_values(self) -> dict[str, str]:

@@ -98,9 +98,9 @@ def _drawn(given: Given, *, plate: bool) -> list[tuple[PaneCheck, dict[str, byte
 
         from geometry.findings.check import check_pane
         from outputs.files.dxf import dxf_bytes
-        from outputs.files.proof import SheetError
         from outputs.files.svg import svg_bytes
         from outputs.sheet.lettering import LetteringError
+        from outputs.sheet.refusal import SheetError
         from outputs.sheets.detail_sheet import detail_sheet
 
         faults: list[dict[str, Any]] = []

@@ -26,6 +26,8 @@ from outputs.sheet.runs import circle, circle_nodes, line, polar
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
+    from numpy.typing import NDArray
+
     from geometry.detail.parts import Detail, Section
     from outputs.sheet.boxes import Box
     from outputs.sheet.entities import Place
@@ -147,13 +149,11 @@ class _Lane:
         self.places = [first + index * self.step for index in range(count)]
         xs = np.array(self.places)
         near = np.abs(xs[:, None] - np.array(lines)[None, :]).min(axis=1, initial=math.inf) < clear
-        self.free: list[bool] = (~(near | room.lettered(xs, self.y, clear))).tolist()
-        self._standing = [index for index, free in enumerate(self.free) if free]
-        self._standing_behind = [index for index in self._standing if index >= round(PITCH / STEP)]  # another one before it
+        self.free = ~(near | room.lettered(xs, self.y, clear))
         self._xs, self._lines = xs, np.array(lines)
-        self._costs: dict[Item, list[float]] = {}
+        self._costs: dict[Item, NDArray[np.float64]] = {}
 
-    def costs(self, item: Item) -> list[float]:
+    def costs(self, item: Item) -> NDArray[np.float64]:
         """What the leader of an item costs from each place: its lean squared, and every line and text that it crosses."""
         if item not in self._costs:
             share = (self.y - self.top) / (self.y - item.place[1])
@@ -162,7 +162,7 @@ class _Lane:
             crossed = ((low < self._lines) & (self._lines < high)).sum(axis=1)
             texts = self.room.written_over(self._xs, self.y, item.place)
             lean = (self._xs - item.place[0]) / self.step * STEP
-            self._costs[item] = (lean * lean + (WRITTEN_OVER * texts + crossed) * CROSSING).tolist()
+            self._costs[item] = lean * lean + (WRITTEN_OVER * texts + crossed) * CROSSING
         return self._costs[item]
 
     def centres(self, items: list[Item]) -> tuple[float, list[Place]]:
@@ -172,27 +172,21 @@ class _Lane:
         the least sum of squares, found place by place from the left.
         """
         pitch, count = round(PITCH / STEP), len(self.places)
-        best = [(0.0, -1)] * count  # the least cost with the last balloon at or before this place, and where it stands then
-        chosen: list[list[tuple[float, int]]] = []
+        least = np.zeros(count)  # the least cost with the last balloon at or before each place
+        chosen: list[NDArray[np.int_]] = []  # and where it stands then
         for order, item in enumerate(items):
-            costs = self.costs(item)
-            row: list[tuple[float, int]] = [(math.inf, -1)] * count
-            least, since, start = math.inf, 0, -1
-            for index in self._standing if order == 0 else self._standing_behind:
-                cost = costs[index] if order == 0 else best[index - pitch][0] + costs[index]
-                if cost < least - 1e-9:
-                    row[since:index] = [(least, start)] * (index - since)
-                    least, since, start = cost, index, index
-            row[since:] = [(least, start)] * (count - since)
-            best = row
-            chosen.append(row)
+            before = least if order == 0 else np.concatenate((np.full(pitch, math.inf), least[:-pitch]))
+            costs = np.where(self.free, np.round(before + self.costs(item), 6), math.inf)  # what is alike counts as alike
+            least = np.minimum.accumulate(costs)
+            is_better = costs < np.concatenate(((math.inf,), least[:-1]))
+            chosen.append(np.maximum.accumulate(np.where(is_better, np.arange(count), -1)))
         found: list[Place] = []
         at = count - 1
         for row in reversed(chosen):
-            index = row[at][1]
+            index = int(row[at])
             found.append((self.places[index], self.y))
             at = index - pitch
-        return chosen[-1][-1][0], found[::-1]
+        return float(least[-1]), found[::-1]
 
 
 def balloon_beside(item: Item, pencil: Pencil, room: KeepClear, *, top: float, right: float) -> list[Mark]:
@@ -202,9 +196,11 @@ def balloon_beside(item: Item, pencil: Pencil, room: KeepClear, *, top: float, r
         for back in range(60):
             centre = (right - pencil.paper(RADIUS + 1.0 + back), top + pencil.paper(rise))
             box: Box = (centre[0] - radius, centre[1] - radius, centre[0] + radius, centre[1] + radius)
+            if not room.free(box):
+                continue
             marks = balloon(item, centre, pencil)
             leader = next(mark for mark in marks if isinstance(mark, Path) and not mark.closed)
-            if room.takes(marks) and room.free(box) and room.leads(leader):
+            if room.takes(marks) and room.leads(leader):
                 take(marks, room, pencil)
                 room.drawn(f"item {item.number}")
                 return list(marks)

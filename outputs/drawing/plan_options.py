@@ -17,6 +17,9 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from outputs.sheet.entities import Place
 
+NO_ROOM = "no room on the plan"
+"""Why something planned is not lettered on it."""
+
 
 class PlanOutline(Enum):
     """An outline of the plan; the value is its layer."""

@@ -14,7 +14,8 @@ from typing import TYPE_CHECKING
 
 from geometry.outline import Point, bounding_box, nearest_station, ray_length
 from outputs.drawing.plan_arrows import PlanArrows
-from outputs.drawing.plan_options import PlanShows
+from outputs.drawing.plan_flags import flag_marks
+from outputs.drawing.plan_options import NO_ROOM, PlanShows
 from outputs.drawing.plan_outlines import chock_symbol, corner_window, outline_marks, spacer_symbol
 from outputs.drawing.plan_sizes import PlanSizes
 from outputs.sheet.entities import Attribute, Insert, Mark, Text
@@ -26,14 +27,11 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Iterable
 
     from geometry.detail.parts import Chock, Detail, Section, Spacer
-    from outputs.drawing.plan_options import Flag
     from outputs.sheet.boxes import Box
     from outputs.sheet.entities import Place
     from outputs.sheet.outcomes import Outcome
     from outputs.sheet.pencil import Pencil
 
-NO_ROOM = "no room on the plan"
-FLAG_SIDE = 7.0  # paper mm, side of the triangle of a flag
 MARK_REACH = 3.0  # paper mm between the recess and the outer end of a cutting line
 MARK_END = 5.0  # paper mm, length of the wide ends of a cutting line
 ON_EDGE = 1e-3  # mm: a place lies on a straight edge
@@ -70,7 +68,7 @@ class PlanView:
             self._edge_names()
         self._middle()
         for flag in shows.flags:
-            self._flag(flag)
+            self._put(flag_marks(flag, pencil, self.placer))
         if shows.mirrored:
             self.marks = [mirrored(mark, pencil.scale) for mark in self.marks]
 
@@ -99,28 +97,6 @@ class PlanView:
         self._put([*dimensions])
         for dimension in dimensions:
             self.placer.drawn(f"size {dimension.text}")
-
-    def _flag(self, flag: Flag) -> None:
-        """A numbered triangle on a leader from the place a finding speaks of."""
-        pencil = self.pencil
-        side, number = pencil.paper(FLAG_SIDE), str(flag.number)
-        for reach in (8.0, 11.0, 14.0, 18.0, 24.0, 32.0):
-            for turn in range(45, 405, 15):
-                centre = polar(flag.place, turn, pencil.paper(reach))
-                corners_ = [polar(centre, 90.0 + third, side * 0.577) for third in (0.0, 120.0, 240.0)]
-                area = (centre[0] - side / 2, centre[1] - side * 0.29, centre[0] + side / 2, centre[1] + side * 0.577)
-                if self.placer.free(area):
-                    foot = polar(centre, turn + 180.0, side * 0.32)
-                    self._put(
-                        [
-                            run("ITEM_LEADERS", corners_, closed=True),
-                            line("ITEM_LEADERS", foot, flag.place),
-                            pencil.text("TEXT", polar(centre, -90.0, side * 0.03), number, align="middle", centred=True),
-                        ]
-                    )
-                    self.placer.drawn(f"flag {number}")
-                    return
-        self.placer.tabled(f"flag {number}", NO_ROOM)
 
     def _inner(self, place: Point, inward: Point) -> float:
         """From a place on the glass edge inwards to the innermost line of the ring."""

@@ -100,6 +100,11 @@ def heights_on_right(section: Section, detail: Detail) -> tuple[Height, ...]:
     return tuple(found)
 
 
+def columns_needed(heights: Sequence[Height]) -> int:
+    """How many columns the heights take at least: as many as lie beside one another at some level."""
+    return max(sum(other.low <= height.low + ALIKE < other.high for other in heights) for height in heights)
+
+
 def columns(heights: tuple[Height, ...], pencil: Pencil, room: KeepClear, *, first: float, sign: float) -> list[Mark]:
     """Every height in the first column that has room for it, outwards from ``first`` (x); ``sign`` -1 to the left, +1 to the right.
 

@@ -11,9 +11,10 @@ row
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Literal
 
 from outputs.sheet.boxes import box_of_text
+from outputs.sheet.drafting import toleranced
 from outputs.sheet.entities import Dimension, Fill, Mark, Path, Text
 
 if TYPE_CHECKING:
@@ -151,6 +152,22 @@ def chain(rows: tuple[Row, ...], pencil: Pencil, *, level: float, sign: float) -
     reach = max(max(_reach(part, pencil.scale) for part in dimension.parts) for dimension in dimensions)
     at = reach + pencil.paper(NAME_GAP)
     return [*dimensions, *(pencil.text("TEXT", (at, z), name, centred=True) for name, z in names)]
+
+
+def names_end(rows: tuple[Row, ...], pencil: Pencil) -> float:
+    """The greatest x of a chain of one row or more, where the longest name ends: told from its sizes, without drawing it."""
+    reach = max(
+        _line_end(span, pencil, outside="second" if order else "first") for row in rows for order, span in enumerate(row.spans)
+    )
+    return reach + pencil.paper(NAME_GAP) + max(pencil.width(row.name) for row in rows)
+
+
+def _line_end(span: Span, pencil: Pencil, *, outside: Literal["first", "second"]) -> float:
+    """Where the line or the figure of a level dimension ends (x)."""
+    low, high = sorted((span.first, span.second))
+    printed = toleranced(high - low, span.tolerance)
+    _, end, middle = pencil.line_and_figure(low, high, printed, outside=outside, text_share=span.text_share, text_beyond=1.0)
+    return max(end, middle + pencil.width(printed) / 2)
 
 
 def _reach(part: Path | Fill | Text, scale: float) -> float:

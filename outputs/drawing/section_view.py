@@ -55,8 +55,9 @@ def dimension_marks(section: Section, detail: Detail, pencil: Pencil, room: Keep
     beside.outcomes = room.outcomes  # one account: only the lane is taken in this copy
     if lane:
         beside.block((left - pencil.paper(LANE_BESIDE), top + pencil.paper(1.0), section.crossing.glass_edge, top + lane))
-    found += columns(heights_on_left(section, detail), pencil, beside, first=left - pencil.paper(LEFT_OF_FRAME), sign=-1.0)
-    room.add(found)
+    on_left = columns(heights_on_left(section, detail), pencil, beside, first=left - pencil.paper(LEFT_OF_FRAME), sign=-1.0)
+    room.add(on_left)
+    found += on_left
     found += columns(heights_on_right(section, detail), pencil, room, first=right + pencil.paper(RIGHT_OF_GLASS), sign=1.0)
     if section.spacer is not None:
         through = sorted({x for row in from_glass for span in row.spans for x in (span.first, span.second)})

@@ -34,7 +34,7 @@ _LIMITS_PLOT = 5  # plot type: the layout
 def dxf_bytes(sheet: Sheet) -> bytes:
     """Give the sheet as a DXF file. The same sheet gives the same bytes.
 
-    Raises :class:`outputs.files.proof.SheetError` where the sheet holds what no file may hold.
+    Raises :class:`outputs.sheet.refusal.SheetError` where the sheet holds what no file may hold.
     """
     import ezdxf
     from ezdxf import units

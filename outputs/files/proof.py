@@ -18,6 +18,7 @@ from outputs.sheet.keep_clear import crosses, straights_of
 from outputs.sheet.layers import LINETYPES
 from outputs.sheet.lettering import LetteringError, printed
 from outputs.sheet.patterns import PATTERNS
+from outputs.sheet.refusal import SheetError
 from outputs.sheet.runs import segments
 from outputs.sheet.spaces import spaces
 
@@ -35,10 +36,6 @@ _SHORTEST = 1e-5  # paper mm: no printer shows it and CAD seats stumble over it
 _LONG_ENOUGH = 4.0 * _SHORTEST * _SHORTEST  # paper mm², of a length that is beyond doubt
 _MEASURED = 1e-3  # mm between the figure of a dimension and what a seat measures
 _OUTSIDE = 0.01  # paper mm that a mark may reach past the window of its view
-
-
-class SheetError(ValueError):
-    """A sheet that cannot be written; the message names the marks and what is wrong with each."""
 
 
 def prove(sheet: Sheet) -> None:
@@ -62,11 +59,16 @@ def _faults(sheet: Sheet) -> Iterator[str]:
     for view in sheet.views:
         yield from _view_faults(view, sheet)
     yield from _overlap_faults(sheet.views)
-    yield from _paper_faults(sheet)
+    told: list[str] = []
+    faultless: list[Mark] = []  # on the paper
     for space in spaces(sheet):
         for number, mark in enumerate(space.marks, start=1):
-            for fault in _mark_faults(mark, space, names, blocks):
-                yield f"mark {number} of {space.name} ({type(mark).__name__} on {mark.layer!r}): {fault}"
+            faults = _mark_faults(mark, space, names, blocks)
+            told += [f"mark {number} of {space.name} ({type(mark).__name__} on {mark.layer!r}): {fault}" for fault in faults]
+            if space.view is None and not faults:
+                faultless.append(mark)
+    yield from _paper_faults(sheet, faultless)
+    yield from told
 
 
 def _layer_faults(sheet: Sheet) -> Iterator[str]:
@@ -148,14 +150,18 @@ def _within(box: Box) -> Box:
     return left + beside, bottom + over, right - beside, top - over
 
 
-def _paper_faults(sheet: Sheet) -> Iterator[str]:
-    """Views that lie on one another on the paper, and views over what stands on the paper itself: title block, tables, notes."""
+def _paper_faults(sheet: Sheet, faultless: Sequence[Mark]) -> Iterator[str]:
+    """Views that lie on one another on the paper, and views over what stands on the paper itself: title block, tables, notes.
+
+    ``faultless`` are the marks of the paper that can be drawn.
+    """
     taken = [(view, grown(_on_paper(view), -_OUTSIDE)) for view in sheet.views if _finite(view.scale, *view.window, *view.paper)]
     for (one, mine), (other, theirs) in combinations(taken, 2):
         if overlap(mine, theirs):
             yield f"the views {one.name!r} and {other.name!r} lie on one another on the paper"
-    sound = [mark for mark in sheet.marks if not isinstance(mark, Dimension | Insert) and not _shape_faults(mark, 1.0)]
-    lefts, bottoms, rights, tops = np.array([box_of(mark, 1.0) for mark in sound]).reshape(-1, 4).T
+    sound = [mark for mark in faultless if not isinstance(mark, Dimension | Insert)]
+    boxes = [box_of_text(mark, 1.0) if isinstance(mark, Text) else box_of(mark, 1.0) for mark in sound]
+    lefts, bottoms, rights, tops = np.array(boxes).reshape(-1, 4).T
     for view, window in taken:
         left, bottom, right, top = grown(window, _OUTSIDE)
         near = np.flatnonzero((lefts < right) & (left < rights) & (bottoms < top) & (bottom < tops)).tolist()
@@ -177,16 +183,13 @@ def _under(window: Box, mark: Mark) -> bool:
 def _mark_faults(mark: Mark, space: Space, layers: set[str], blocks: dict[str, Block]) -> list[str]:
     faults = [] if mark.layer in layers else [f"the layer {mark.layer!r} is not defined"]
     faults += _shape_faults(mark, space.scale)
-    match mark:
-        case Dimension(layer=layer, parts=parts):
-            for part in parts:
-                if part.layer != layer and part.layer != "0":
-                    faults.append(f"a part of it stands on the layer {part.layer!r}; it must stand on that of the dimension")
-                faults += _shape_faults(part, space.scale)
-        case Insert():
-            faults += _insert_faults(mark, space, layers, blocks)
-        case _:
-            pass
+    if isinstance(mark, Dimension):
+        for part in mark.parts:
+            if part.layer != mark.layer and part.layer != "0":
+                faults.append(f"a part of it stands on the layer {part.layer!r}; it must stand on that of the dimension")
+            faults += _shape_faults(part, space.scale)
+    elif isinstance(mark, Insert):
+        faults += _insert_faults(mark, space, layers, blocks)
     if space.view is not None and not space.view.clipped:
         faults += _window_faults(mark, space.view)
     return faults
@@ -240,22 +243,21 @@ def _parts_of(mark: Mark) -> Iterator[Path | Fill | Text]:
 
 
 def _shape_faults(mark: Mark, scale: float) -> list[str]:
-    match mark:
-        case Text():
-            return _text_faults(mark)
-        case Path(nodes=nodes, closed=closed):
-            return _run_faults(nodes, scale, closed=closed)
-        case Fill(nodes=nodes):
-            return _run_faults(nodes, scale, closed=True)
-        case Dimension():
-            return _dimension_faults(mark)
-        case Hatch(material=material, boundaries=boundaries):
-            known, faults = ", ".join(PATTERNS), [] if boundaries else ["it has no boundary"]
-            if material not in PATTERNS:
-                faults.insert(0, f"there is no hatch for the material {material!r}; there is one for {known}")
-            return faults + [fault for nodes in boundaries for fault in _run_faults(nodes, scale, closed=True)]
-        case Insert(x=x, y=y, rotation=rotation):
-            return [] if _finite(x, y, rotation) else ["one of its figures is not a number"]
+    if isinstance(mark, Text):
+        return _text_faults(mark)
+    if isinstance(mark, Path):
+        return _run_faults(mark.nodes, scale, closed=mark.closed)
+    if isinstance(mark, Fill):
+        return _run_faults(mark.nodes, scale, closed=True)
+    if isinstance(mark, Dimension):
+        return _dimension_faults(mark)
+    if isinstance(mark, Insert):
+        return [] if _finite(mark.x, mark.y, mark.rotation) else ["one of its figures is not a number"]
+    faults = [] if mark.boundaries else ["it has no boundary"]
+    if mark.material not in PATTERNS:
+        known = ", ".join(PATTERNS)
+        faults.insert(0, f"there is no hatch for the material {mark.material!r}; there is one for {known}")
+    return faults + [fault for nodes in mark.boundaries for fault in _run_faults(nodes, scale, closed=True)]
 
 
 def _dimension_faults(mark: Dimension) -> list[str]:

@@ -46,7 +46,7 @@ _UNLETTERED = f"{_SPACED} />"  # how a group of texts is serialised; words have 
 def svg_bytes(sheet: Sheet) -> bytes:
     """Give the sheet as an SVG file, UTF-8. The same sheet gives the same bytes.
 
-    Raises :class:`outputs.files.proof.SheetError` where the sheet holds what no file may hold.
+    Raises :class:`outputs.sheet.refusal.SheetError` where the sheet holds what no file may hold.
     """
     from svgwrite.base import Title
     from svgwrite.container import Style
@@ -216,7 +216,15 @@ class _Writer:
     def _path(self, strokes: Iterable[tuple[Sequence[Run], bool]], attributes: dict[str, str]) -> Any:
         """One path of runs, given with whether they are closed."""
         values: list[float] = []
-        form = [self._run(run, values, closed=closed) for runs, closed in strokes for run in runs]
+        form: list[str] = []
+        height = self._height
+        for runs, closed in strokes:
+            for run in runs:
+                if len(run) == 2 and not closed and not run[0][2]:  # a line: nearly all of a sheet
+                    values += (run[0][0], height - run[0][1], run[1][0], height - run[1][1])
+                    form.append("M%.10g %.10gL%.10g %.10g")
+                else:
+                    form.append(self._run(run, values, closed=closed))
         element = self._path_type(("".join(form) % tuple(_rounded(values)),), debug=False)
         element.attribs |= attributes
         return element
@@ -227,7 +235,7 @@ class _Writer:
         for _, _, bulge in nodes:
             if bulge:
                 return self._curved(nodes, values, closed=closed)
-        for x, y, _ in nodes:  # nearly all of a sheet
+        for x, y, _ in nodes:
             values += (x, height - y)
         return f"M%.10g %.10g{'L%.10g %.10g' * (len(nodes) - 1)}{'Z' if closed else ''}"
 

@@ -32,6 +32,7 @@ if TYPE_CHECKING:
     from geometry.plate.results import BondStress, PressureResult
     from geometry.workings.movement import CaseMovement, Movement
     from geometry.workings.quantities import Quantities
+    from geometry.workings.stacks import Stack
     from geometry.workings.subject import Subject
 
 Data = dict[str, Any]
@@ -152,10 +153,31 @@ def pane_data(check: PaneCheck, *, trials: Sequence[Trial] | None = None) -> Dat
         "movement": None if check.movement is None else movement_data(check.movement),
         "time_plan": plain(check.time_plan),
         "quantities": None if check.quantities is None else quantities_data(check.subject, check.quantities),
+        "tolerances": [stack_data(stack) for stack in check.stacks],
     }
     if trials is not None:
         found["sensitivity"] = [trial_data(trial) for trial in trials]
     return found
+
+
+def stack_data(stack: Stack) -> Data:
+    """One tolerance stack, mm: both sums, and its tolerances, first the one of which a tenth buys most."""
+    return {
+        "dimension": stack.name,
+        "drawn": plain(stack.drawn),
+        "worst_case": plain(stack.worst),
+        "root_of_squares": plain(stack.likely),
+        "tolerances": [
+            {
+                "key": each.key,
+                "tolerance": plain(each.tolerance),
+                "origin": each.origin.value,
+                "moves": plain(each.moves),
+                "tenth_buys": dict(zip(("worst_case", "root_of_squares"), map(plain, stack.bought(each)), strict=True)),
+            }
+            for each in stack.ranked()
+        ],
+    }
 
 
 def vessel_data(job: Job, checks: Sequence[PaneCheck], together: Quantities | None) -> Data:

@@ -51,6 +51,7 @@ _TOPICS = {
     "green": "Uncured bead",
     "time_plan": "Bonding day",
     "lifting": "Lifting",
+    "plate": "Pane bent on its bead",
 }
 
 
@@ -63,7 +64,7 @@ class Numbered:
             once.setdefault(_identity(figure), figure)
         topics: dict[str, list[tuple[str, Figure]]] = {}
         for identity, figure in once.items():
-            topics.setdefault(_topic(figure), []).append((identity, figure))
+            topics.setdefault(topic_of(figure.record.name), []).append((identity, figure))
         self._numbers: dict[str, str] = {}
         self.topics: list[tuple[str, list[tuple[str, Figure]]]] = []
         for topic, members in topics.items():
@@ -82,8 +83,9 @@ def _identity(figure: Figure) -> str:
     return json.dumps(plain(figure), ensure_ascii=False)
 
 
-def _topic(figure: Figure) -> str:
-    module = figure.record.name.split(".")[0]
+def topic_of(name: str) -> str:
+    """The topic of a calculation by the name of its record."""
+    module = name.split(".")[0]
     return _TOPICS.get(module, module.replace("_", " ").capitalize())
 
 

@@ -9,6 +9,7 @@ from outputs.record.figures_part import Numbered, figures_list
 from outputs.record.findings_part import defaults_table, findings_table, not_decided, outcome, sizes_table
 from outputs.record.markup import Html, items, join, page, section, tag
 from outputs.record.movement_part import movement_section
+from outputs.record.proven_part import proven_section
 from outputs.record.quantities_part import quantities_table
 from outputs.record.sensitivity_part import sensitivity_section
 from outputs.record.stress_part import stress_section
@@ -54,7 +55,7 @@ def pane_page(job: Job, check: PaneCheck, trials: Sequence[Trial]) -> bytes:
                 id_="sums",
             ),
             "\n",
-            sensitivity_section(trials),
+            sensitivity_section(trials, check.stacks),
             "\n",
             stress_section(check),
             "\n",
@@ -63,6 +64,8 @@ def pane_page(job: Job, check: PaneCheck, trials: Sequence[Trial]) -> bytes:
             day_section(check),
             "\n",
             section("To buy for this pane", quantities_table(check.quantities, caption="For one pane"), id_="quantities"),
+            "\n",
+            proven_section(),
             "\n",
             cautions(),
         ),

@@ -5,22 +5,24 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from geometry.ledger.finding import Verdict
-from outputs.record.findings_part import verdict_mark
-from outputs.record.markup import Html, items, join, section, tag
-from outputs.record.numbers import signed
-from outputs.record.words import SENSITIVITY
+from geometry.ledger.size import Origin
+from outputs.record.findings_part import default_mark, verdict_mark
+from outputs.record.markup import Html, items, join, section, table, tag
+from outputs.record.numbers import number, signed
+from outputs.record.words import SENSITIVITY, STACKS
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from geometry.findings.sensitivity import Sensitivity, Trial
+    from geometry.workings.stacks import Stack
 
 SAME = 1e-3
 """A change below this share of the value or its limit is not worth a figure."""
 
 
-def sensitivity_section(trials: Sequence[Trial]) -> Html:
-    """The matrix, and what could not be tried."""
+def sensitivity_section(trials: Sequence[Trial], stacks: Sequence[Stack]) -> Html:
+    """The matrix, what could not be tried, and the tolerances of four dimensions."""
     made = [trial for trial in trials if not trial.refused]
     refused = [join(tag("b", trial.change), f": {trial.refused}") for trial in trials if trial.refused]
     rows = [row for row in zip(*(trial.effects for trial in made), strict=True) if any(_moved(each) for each in row)]
@@ -31,8 +33,26 @@ def sensitivity_section(trials: Sequence[Trial]) -> Html:
         tag("div", _matrix(made, rows), class_="wide") if rows else tag("p", "No margin changes."),
         tag("p", f"{still} more {'finding does' if still == 1 else 'findings do'} not change.") if rows and still else None,
         (tag("p", "Not tried on this pane:"), items(refused)) if refused else None,
+        tag("h3", "Tolerances: worst case and root of squares"),
+        tag("p", STACKS),
+        [stack_table(stack) for stack in stacks],
         id_="sensitivity",
     )
+
+
+def stack_table(stack: Stack) -> Html:
+    """One stack: its tolerances, first the one of which a tenth buys most, and both sums."""
+    rows = []
+    for each in stack.ranked():
+        worst, likely = stack.bought(each)
+        named = default_mark(each.key) if each.origin is Origin.DEFAULT else each.key
+        rows.append((named, number(each.tolerance), number(each.moves), number(worst), number(likely)))
+    rows += [
+        ("together", "", f"±{number(stack.worst)} worst case", "", f"±{number(stack.likely)} root of squares"),
+        ("leaves", "", number(stack.at_worst), "", number(stack.at_likely)),
+    ]
+    head = ("tolerance", "± mm", "moves it, mm", "a tenth buys, worst case, mm", "a tenth buys, root of squares, mm")
+    return table(f"{stack.name[0].upper()}{stack.name[1:]}: {number(stack.drawn)} mm as drawn", head, rows, numbers=(1, 2, 3, 4))
 
 
 def _matrix(trials: Sequence[Trial], rows: Sequence[Sequence[Sensitivity]]) -> Html:

@@ -59,4 +59,31 @@ SENSITIVITY = (
     "limit. A word says where the verdict changes."
 )
 
+STACKS = (
+    "The findings judge by the worst case: every tolerance against the dimension at once. The root of squares holds only where the "
+    "tolerances are independent, centred and alike; nobody has their distributions, so it stands here for information and no share of "
+    "panes that come out right is told. A tenth buys what the sum loses when that tolerance alone is held a tenth closer."
+)
+
 NO_PLATE = "Not worked out: {why}."
+
+PROVEN = (
+    (
+        "Each calculation is held against values that this program did not work out: printed tables and worked examples, general-purpose "
+        "libraries, a second way of working it out, figures worked by hand. Only calculations that the program uses are listed."
+    ),
+    (
+        "The largest deviation is that of all checks that call a calculation, beyond the rounding of the outside value. A check proves "
+        "the arithmetic; it does not prove that the rule is the right one for a vessel."
+    ),
+)
+
+TO_DECIDE = (
+    "Pressures, accelerations, heel and whatever else loads the pane: they are typed in, not worked out.",
+    "Thickness, treatment and allowed stress of the glass; the plate's stress is information until the engineer gives what it may be.",
+    "Design values and factors of adhesive and sealant, by the maker's data sheet and an adhesion test on this substrate and frit.",
+    "Coupling of a laminate's interlayer under the duration and temperature of each load; 0 is the safe end for bond and bending.",
+    "Temperatures of frame and glass in service and on the bonding day, where the defaults are not those of the vessel.",
+    "Movement of the frame: this program takes the frame as stiff unless a racking is given.",
+    "Which rules marked common practice or from memory may stand, and which the governing text replaces.",
+)

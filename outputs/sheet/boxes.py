@@ -116,28 +116,26 @@ def box_of(mark: Mark, scale: float) -> Box:
         case Hatch(boundaries=boundaries):
             return nodes_box(boundaries[0], closed=True)
         case Dimension(parts=parts):
-            return joined(boxes_of(parts, scale))
+            return box_round(parts, scale)
         case Insert(x=x, y=y, attributes=attributes):
             texts = [box_of_text(a.text, scale) for a in attributes if a.text is not None]
             return joined([(x, y, x, y), *texts])
 
 
-def boxes_of(marks: Iterable[Mark], scale: float) -> list[Box]:
-    """The boxes of marks, and of a dimension those of its parts: together the box of them all."""
-    found: list[Box] = []
+def box_round(marks: Iterable[Mark], scale: float) -> Box:
+    """The box round all of the marks."""
+    xs: list[float] = []
+    ys: list[float] = []
     for mark in marks:
-        match mark:
-            case Path():
-                found.append(nodes_box(mark.nodes, closed=mark.closed))
-            case Fill():
-                found.append(nodes_box(mark.nodes, closed=True))
-            case Text():
-                found.append(box_of_text(mark, scale))
-            case Dimension():
-                found += boxes_of(mark.parts, scale)
-            case _:
-                found.append(box_of(mark, scale))
-    return found
+        for part in mark.parts if isinstance(mark, Dimension) else (mark,):
+            if isinstance(part, Path | Fill) and not [node for node in part.nodes if node[2] != 0]:  # nearly all of a view
+                xs += [node[0] for node in part.nodes]
+                ys += [node[1] for node in part.nodes]
+            else:
+                left, bottom, right, top = box_of(part, scale)
+                xs += (left, right)
+                ys += (bottom, top)
+    return min(xs), min(ys), max(xs), max(ys)
 
 
 def grown(box: Box, by: float) -> Box:

@@ -22,7 +22,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Literal, NamedTuple
 
-from outputs.sheet.entities import Dimension, Fill, Hatch, Insert, Path, Text
+from outputs.sheet.entities import Dimension, Fill, Hatch, Path, Text
 from outputs.sheet.layers import LINETYPES
 from outputs.sheet.lettering import printed, text_width
 from outputs.sheet.patterns import hatch_segments, is_solid
@@ -127,10 +127,12 @@ class _Flattening:
         self._pens, self._blocks = pens, blocks
         self._scale, self._right, self._up = 1.0, 0.0, 0.0
         self._clip: Box | None = None
+        self._here: dict[str, Inked] = {}  # what was found of the space that is being laid, by layer
 
     def lay(self, space: Space) -> None:
         """Take the axes of a view or of the paper and lay its marks."""
         self._scale, self._right, self._up, self._clip = space.scale, 0.0, 0.0, None
+        self._here = {}
         view = space.view
         if view is not None:
             left, bottom, right, top = view.window
@@ -143,24 +145,23 @@ class _Flattening:
             self._on(hatch.layer).strokes.append(Stroke((self._run(hatch.boundaries[number]),), closed=True))
 
     def _mark(self, mark: Mark) -> None:
-        match mark:
-            case Text():
-                self._text(mark)
-            case Path(layer=layer, nodes=nodes, closed=closed):
-                self._on(layer).strokes.append(Stroke((self._run(nodes),), closed))
-            case Fill(layer=layer, nodes=nodes):
-                self._on(layer).areas.append(Area((self._run(nodes),)))
-            case Dimension(parts=parts):
-                for part in parts:
-                    self._mark(part)
-            case Hatch():
-                self._hatch(mark)
-            case Insert():
-                for part in placed(mark, self._blocks[mark.block]):
-                    self._mark(part)
-                for attribute in mark.attributes:
-                    if attribute.text is not None:
-                        self._text(attribute.text)
+        if isinstance(mark, Text):
+            self._text(mark)
+        elif isinstance(mark, Path):
+            self._on(mark.layer).strokes.append(Stroke((self._run(mark.nodes),), mark.closed))
+        elif isinstance(mark, Fill):
+            self._on(mark.layer).areas.append(Area((self._run(mark.nodes),)))
+        elif isinstance(mark, Dimension):
+            for part in mark.parts:
+                self._mark(part)
+        elif isinstance(mark, Hatch):
+            self._hatch(mark)
+        else:
+            for part in placed(mark, self._blocks[mark.block]):
+                self._mark(part)
+            for attribute in mark.attributes:
+                if attribute.text is not None:
+                    self._text(attribute.text)
 
     def _hatch(self, mark: Hatch) -> None:
         if is_solid(mark.material):
@@ -183,11 +184,11 @@ class _Flattening:
             )
 
     def _on(self, layer: str) -> Inked:
-        key = (layer, self._clip)
-        try:
-            return self.found[key]
-        except KeyError:
-            return self.found.setdefault(key, Inked(self._pens[layer], self._clip))
+        inked = self._here.get(layer)
+        if inked is None:
+            inked = self.found.setdefault((layer, self._clip), Inked(self._pens[layer], self._clip))
+            self._here[layer] = inked
+        return inked
 
     def _run(self, nodes: Sequence[Node]) -> Run:
         scale, right, up = self._scale, self._right, self._up

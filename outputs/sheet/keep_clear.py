@@ -19,7 +19,7 @@ from __future__ import annotations
 
 import math
 from functools import lru_cache
-from itertools import pairwise
+from itertools import chain, pairwise
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -43,6 +43,8 @@ CLEAR = 0.3  # paper mm that a text in a section keeps from every other text and
 
 def facets(nodes: tuple[Node, ...], *, closed: bool) -> list[Straight]:
     """A run as short straight lines, for keeping clear of it (never for drawing)."""
+    if len(nodes) == 2 and not closed and nodes[0][2] == 0:  # nearly all of a view
+        return [(nodes[0][0], nodes[0][1], nodes[1][0], nodes[1][1])]
     if not [node for node in nodes if node[2] != 0]:
         ends = nodes[1:] if not closed else (*nodes[1:], nodes[0])
         return [(x1, y1, x2, y2) for (x1, y1, _), (x2, y2, _) in zip(nodes, ends, strict=False)]
@@ -100,35 +102,33 @@ def meet(one: Straight, other: Straight) -> bool:
 
 
 class _Rows:
-    """A growing array of rows of four figures."""
+    """A growing list of rows of four figures, kept column by column: each is compared in one go."""
 
-    __slots__ = ("_array", "_count")
+    __slots__ = ("_columns", "_count")
 
-    def __init__(self, rows: NDArray[np.float64] | None = None) -> None:
-        self._count = 0 if rows is None else len(rows)
-        self._array: NDArray[np.float64] = np.empty((64, 4)) if rows is None else rows.copy()
+    def __init__(self, columns: NDArray[np.float64] | None = None) -> None:
+        self._count = 0 if columns is None else columns.shape[1]
+        self._columns: NDArray[np.float64] = np.empty((4, 64)) if columns is None else columns.copy()
 
     def add(self, rows: Sequence[tuple[float, float, float, float]]) -> None:
         """Append rows."""
-        if not rows:
-            return
-        count = self._count + len(rows)
-        if count > len(self._array):
-            wider = np.empty((2 * count, 4))
-            wider[: self._count] = self.all
-            self._array = wider
-        self._array[self._count : count] = rows
+        if rows:
+            self.add_columns(np.fromiter(chain.from_iterable(rows), np.float64, 4 * len(rows)).reshape(-1, 4).T)
+
+    def add_columns(self, columns: NDArray[np.float64]) -> None:
+        """Append rows that are given column by column."""
+        count = self._count + columns.shape[1]
+        if count > self._columns.shape[1]:
+            wider = np.empty((4, 2 * count))
+            wider[:, : self._count] = self.columns
+            self._columns = wider
+        self._columns[:, self._count : count] = columns
         self._count = count
 
     @property
-    def all(self) -> NDArray[np.float64]:
-        """Every row so far."""
-        return self._array[: self._count]
-
-    def in_reach(self, box: Box) -> NDArray[np.float64]:
-        """The boxes that share area with a box."""
-        rows = self.all
-        return rows[(rows[:, 0] < box[2]) & (rows[:, 2] > box[0]) & (rows[:, 1] < box[3]) & (rows[:, 3] > box[1])]
+    def columns(self) -> NDArray[np.float64]:
+        """Every row so far, column by column."""
+        return self._columns[:, : self._count]
 
 
 class KeepClear:
@@ -163,17 +163,19 @@ class KeepClear:
         """Count marks as standing."""
         boxes, straights = self._ink(marks)
         self._texts.add(boxes)
-        self._straights.add(straights)
-        self._reaches.add(
-            [(a if a <= c else c, b if b <= d else d, c if a <= c else a, d if b <= d else b) for a, b, c, d in straights]
-        )
+        if straights:
+            columns = np.fromiter(chain.from_iterable(straights), np.float64, 4 * len(straights)).reshape(-1, 4).T
+            self._straights.add_columns(columns)
+            self._reaches.add_columns(
+                np.concatenate((np.minimum(columns[:2], columns[2:]), np.maximum(columns[:2], columns[2:])))
+            )
 
     def copy(self) -> KeepClear:
         """The same ink, to try something in; what is told of the trial is dropped with it."""
         other = KeepClear(scale=self.scale, clear=self.clear * self.scale)
         other.clear = self.clear
         other._texts, other._straights, other._reaches = (
-            _Rows(rows.all) for rows in (self._texts, self._straights, self._reaches)
+            _Rows(rows.columns) for rows in (self._texts, self._straights, self._reaches)
         )
         other._leaders = [*self._leaders]
         other._known = self._known
@@ -194,25 +196,19 @@ class KeepClear:
     def free(self, box: Box, *, clear: float | None = None) -> bool:
         """Whether a box keeps clear of all ink (``clear`` in model mm)."""
         wide = grown(box, self.clear if clear is None else clear)
-        return not len(self._texts.in_reach(wide)) and not self._stroked(wide)
+        return not self._lettered(wide) and not self._stroked(wide)
 
     def lettered(self, xs: NDArray[np.float64], y: float, half: float) -> NDArray[np.bool_]:
         """Which of the squares round the places (xs, y), ``half`` a side, touch a text."""
-        rows = self._texts.all
-        rows = rows[(rows[:, 1] < y + half + self.clear) & (rows[:, 3] > y - half - self.clear)]
+        left, bottom, right, top = self._texts.columns
+        near = (bottom < y + half + self.clear) & (top > y - half - self.clear)
         lefts, rights = (xs - half - self.clear)[:, None], (xs + half + self.clear)[:, None]
-        return np.asarray(((rows[:, 0] < rights) & (rows[:, 2] > lefts)).any(axis=1), dtype=np.bool_)
+        return np.asarray(((left[near] < rights) & (right[near] > lefts)).any(axis=1), dtype=np.bool_)
 
     def written_over(self, xs: NDArray[np.float64], y: float, end: Place) -> NDArray[np.int_]:
         """How many texts each of the straight lines from the places (xs, y) to one end runs through."""
-        boxes = self._texts.all + np.array((-self.clear, -self.clear, self.clear, self.clear))
-        near = (
-            (boxes[:, 0] <= max(xs.max(), end[0]))
-            & (boxes[:, 2] >= min(xs.min(), end[0]))
-            & (boxes[:, 1] <= max(y, end[1]))
-            & (boxes[:, 3] >= min(y, end[1]))
-        )
-        return _entered(boxes[near], xs, y, end)
+        boxes = self._kept_clear(min(xs.min(), end[0]), min(y, end[1]), max(xs.max(), end[0]), max(y, end[1]))
+        return _entered(boxes, xs, y, end)
 
     def takes(self, marks: Iterable[Mark]) -> bool:
         """Whether the texts of the marks touch nothing that stands, and none of their lines runs through a text that stands."""
@@ -223,10 +219,7 @@ class KeepClear:
         if not straights:
             return True
         xs, ys = [x for a, _, c, _ in straights for x in (a, c)], [y for _, b, _, d in straights for y in (b, d)]
-        left, bottom, right, top = min(xs), min(ys), max(xs), max(ys)
-        boxes = self._texts.all + np.array((-self.clear, -self.clear, self.clear, self.clear))
-        near = (boxes[:, 0] <= right) & (boxes[:, 2] >= left) & (boxes[:, 1] <= top) & (boxes[:, 3] >= bottom)
-        for a, b, c, d in boxes[near].tolist():
+        for a, b, c, d in self._kept_clear(min(xs), min(ys), max(xs), max(ys)).T.tolist():
             for straight in straights:
                 if crosses((a, b, c, d), straight):
                     return False
@@ -241,11 +234,22 @@ class KeepClear:
                 return text
         return None
 
+    def _lettered(self, box: Box) -> bool:
+        """Whether a text shares area with a box."""
+        left, bottom, right, top = self._texts.columns
+        return bool(((left < box[2]) & (right > box[0]) & (bottom < box[3]) & (top > box[1])).any())
+
     def _stroked(self, box: Box) -> bool:
         """Whether a stroke runs into a box."""
-        reaches = self._reaches.all
-        near = (reaches[:, 2] >= box[0]) & (reaches[:, 0] <= box[2]) & (reaches[:, 3] >= box[1]) & (reaches[:, 1] <= box[3])
-        return any(crosses(box, (a, b, c, d)) for a, b, c, d in self._straights.all[near].tolist())
+        left, bottom, right, top = self._reaches.columns
+        near = (right >= box[0]) & (left <= box[2]) & (top >= box[1]) & (bottom <= box[3])
+        return bool(near.any()) and any(crosses(box, (a, b, c, d)) for a, b, c, d in self._straights.columns[:, near].T.tolist())
+
+    def _kept_clear(self, left: float, bottom: float, right: float, top: float) -> NDArray[np.float64]:
+        """The boxes that strokes keep out of, where they reach into a rectangle: texts with their air, column by column."""
+        air = self.clear
+        boxes: NDArray[np.float64] = self._texts.columns + np.array(((-air,), (-air,), (air,), (air,)))
+        return boxes[:, (boxes[0] <= right) & (boxes[2] >= left) & (boxes[1] <= top) & (boxes[3] >= bottom)]
 
     def _ink(self, marks: Iterable[Mark]) -> tuple[list[Box], list[Straight]]:
         """The boxes of the texts in the marks and their strokes; each mark is measured once, however often it is tried and added."""
@@ -255,8 +259,7 @@ class KeepClear:
         for mark in marks:
             number = id(mark)  # the mark is kept with its ink, so that no other takes its number
             if number not in known:
-                own = (mark,)
-                known[number] = mark, [box_of_text(text, self.scale) for text in texts_of(own)], straights_of(own)
+                known[number] = mark, [box_of_text(text, self.scale) for text in texts_of((mark,))], straights_of((mark,))
             _, lettered, stroked = known[number]
             boxes += lettered
             straights += stroked
@@ -265,10 +268,10 @@ class KeepClear:
 
 def _entered(boxes: NDArray[np.float64], xs: NDArray[np.float64], y: float, end: Place) -> NDArray[np.int_]:
     """How many of the boxes each of the straight lines from (xs, y) to one end enters: ``crosses`` for all of them at once."""
-    left, bottom, right, top = (boxes[:, side, None] for side in range(4))
+    left, bottom, right, top = (side[:, None] for side in boxes)
     dx, dy = end[0] - xs, np.full(len(xs), end[1] - y)
-    enter, leave = np.zeros((len(boxes), len(xs))), np.ones((len(boxes), len(xs)))
-    inside = np.ones((len(boxes), len(xs)), dtype=bool)
+    enter, leave = np.zeros((boxes.shape[1], len(xs))), np.ones((boxes.shape[1], len(xs)))
+    inside = np.ones(enter.shape, dtype=bool)
     with np.errstate(divide="ignore", invalid="ignore"):
         for p, q in ((-dx, xs - left), (dx, right - xs), (-dy, y - bottom), (dy, top - y)):
             t = q / p

@@ -19,6 +19,8 @@ from typing import TYPE_CHECKING
 from outputs.sheet.arrangement import Steps, arrange
 
 if TYPE_CHECKING:
+    from collections.abc import Iterator
+
     from outputs.sheet.boxes import Box
     from outputs.sheet.entities import Place
 
@@ -65,13 +67,7 @@ def set_in_groups(
     right or among the rest; the one with the most air wins, and of those the one that comes first. ``known`` as in ``arrange``.
     """
     steps: Steps = {} if known is None else known
-    trials = [
-        (chosen, order, right)
-        for chosen in product(*(_grids(group) for group in groups))
-        for right in ((tuple(beside), ()) if beside else ((),))
-        for order in _orders(chosen, right)
-        if _packed(chosen, order, right, 0.0, space, steps) is not None
-    ]
+    trials = list(_trials(groups, space, beside, steps))
     for air in AIRS:
         for chosen, order, right in trials:
             places = _packed(chosen, order, right, air, space, steps)
@@ -83,12 +79,35 @@ def set_in_groups(
     return None
 
 
+def find_room(groups: Sequence[Sequence[Size]], *, space: Box, beside: Sequence[int] = (), known: Steps) -> bool:
+    """Whether the space holds all members, as ``set_in_groups`` would set them; ``known`` as there."""
+    return next(_trials(groups, space, beside, known), None) is not None
+
+
+def _trials(
+    groups: Sequence[Sequence[Size]], space: Box, beside: Sequence[int], steps: Steps
+) -> Iterator[tuple[tuple[Grid, ...], tuple[int, ...], tuple[int, ...]]]:
+    """Every grid of each group, order of the groups, and those of them at the right, with which the space holds all of them."""
+    grids = [_grids(group) for group in groups]
+    if fsum(min(g.width * g.height for g in each) for each in grids) > _area(space) + ALL_OF_IT:
+        return
+    for chosen in product(*grids):
+        for right in (tuple(beside), ()) if beside else ((),):
+            for order in _orders(chosen, right):
+                if _packed(chosen, order, right, 0.0, space, steps) is not None:
+                    yield chosen, order, right
+
+
+def _area(space: Box) -> float:
+    return (space[2] - space[0]) * (space[3] - space[1])
+
+
 def _packed(
     grids: Sequence[Grid], order: Sequence[int], right: Sequence[int], air: float, space: Box, steps: Steps
 ) -> list[Place] | None:
     """Lower left corners in the order of the grids, placed one after another in ``order``."""
     sizes = [(grids[index].width + air, grids[index].height + air) for index in order]
-    if fsum([width * height for width, height in sizes]) > (space[2] - space[0]) * (space[3] - space[1]) + ALL_OF_IT:
+    if fsum([width * height for width, height in sizes]) > _area(space) + ALL_OF_IT:
         return None
     places = arrange(sizes, space=space, to_right=[at for at, index in enumerate(order) if index in right], known=steps)
     if places is None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TypeVar
 
-from outputs.sheet.entities import Attribute, Dimension, Fill, Hatch, Insert, Mark, Node, Path, Place, Text
+from outputs.sheet.entities import Attribute, Dimension, Fill, Hatch, Insert, Mark, Node, Path, Text
 
 AnyMark = TypeVar("AnyMark", Path, Fill, Text)
 
@@ -26,28 +26,23 @@ def _text(text: Text, dx: float, dy: float) -> Text:
 
 def shifted(mark: Mark, dx: float, dy: float) -> Mark:
     """The mark moved by (dx, dy)."""
-
-    def at(place: Place) -> Place:
-        return place[0] + dx, place[1] + dy
-
-    match mark:
-        case Path() | Fill() | Text():
-            return _part(mark, dx, dy)
-        case Hatch():
-            return Hatch(mark.layer, mark.material, tuple([_nodes(nodes, dx, dy) for nodes in mark.boundaries]))
-        case Dimension():
-            return Dimension(
-                mark.layer,
-                mark.kind,
-                at(mark.first),
-                at(mark.second),
-                at(mark.on_line),
-                mark.angle,
-                mark.measured,
-                mark.text,
-                at(mark.text_at),
-                tuple([_part(part, dx, dy) for part in mark.parts]),
-            )
-        case Insert():
-            attributes = tuple(a if a.text is None else Attribute(a.tag, a.value, _text(a.text, dx, dy)) for a in mark.attributes)
-            return Insert(mark.layer, mark.block, mark.x + dx, mark.y + dy, mark.rotation, attributes)
+    if isinstance(mark, Dimension):
+        (x1, y1), (x2, y2), (x3, y3), (x4, y4) = mark.first, mark.second, mark.on_line, mark.text_at
+        return Dimension(
+            mark.layer,
+            mark.kind,
+            (x1 + dx, y1 + dy),
+            (x2 + dx, y2 + dy),
+            (x3 + dx, y3 + dy),
+            mark.angle,
+            mark.measured,
+            mark.text,
+            (x4 + dx, y4 + dy),
+            tuple([_part(part, dx, dy) for part in mark.parts]),
+        )
+    if isinstance(mark, Hatch):
+        return Hatch(mark.layer, mark.material, tuple([_nodes(nodes, dx, dy) for nodes in mark.boundaries]))
+    if isinstance(mark, Insert):
+        attributes = tuple(a if a.text is None else Attribute(a.tag, a.value, _text(a.text, dx, dy)) for a in mark.attributes)
+        return Insert(mark.layer, mark.block, mark.x + dx, mark.y + dy, mark.rotation, attributes)
+    return _part(mark, dx, dy)

@@ -133,15 +133,18 @@ def _strokes(boundaries: Sequence[Sequence[Node]], family: LineFamily, scale: fl
     for row in sorted(rows):
         height = family.offset + row * family.spacing
         crossings = sorted(rows[row])
-        for start, end in zip(crossings[::2], crossings[1::2], strict=True):
-            for left, right in _dashed(start, end, family, row):
-                if right - left > _LEAST:
-                    strokes.append(
-                        (
-                            ((left * along - height * across) / scale, (left * across + height * along) / scale),
-                            ((right * along - height * across) / scale, (right * across + height * along) / scale),
-                        )
-                    )
+        aside, up = height * across, height * along
+        runs = list(zip(crossings[::2], crossings[1::2], strict=True))
+        if family.dashes:
+            runs = [dash for start, end in runs for dash in _dashed(start, end, family, row)]
+        strokes += [
+            (
+                ((left * along - aside) / scale, (left * across + up) / scale),
+                ((right * along - aside) / scale, (right * across + up) / scale),
+            )
+            for left, right in runs
+            if right - left > _LEAST
+        ]
     return strokes
 
 
@@ -211,24 +214,26 @@ def _share(from_u: float, from_v: float, to_u: float, to_v: float, bulge: float)
 
 def _cross(piece: _Piece, family: LineFamily, rows: dict[int, list[float]]) -> None:
     """Add where the family's lines cross a piece. The lower end belongs to it and the upper does not: corners count once."""
-    low, high = (piece.v0, piece.v1) if piece.v0 < piece.v1 else (piece.v1, piece.v0)
-    first, last = ceil((low - family.offset) / family.spacing) - 1, floor((high - family.offset) / family.spacing) + 1
-    for row in range(first, last + 1):
-        height = family.offset + row * family.spacing
+    u0, v0, run, rise = piece.u0, piece.v0, piece.u1 - piece.u0, piece.v1 - piece.v0
+    low, high = (v0, piece.v1) if v0 < piece.v1 else (piece.v1, v0)
+    offset, spacing, radius = family.offset, family.spacing, piece.radius
+    for row in range(ceil((low - offset) / spacing) - 1, floor((high - offset) / spacing) + 2):
+        height = offset + row * spacing
         if not low <= height < high:
             continue
-        if piece.radius:
-            rise = height - piece.centre_v
-            u = piece.centre_u + piece.side * sqrt(max(0.0, piece.radius * piece.radius - rise * rise))
+        if radius:
+            over = height - piece.centre_v
+            u = piece.centre_u + piece.side * sqrt(max(0.0, radius * radius - over * over))
         else:
-            u = piece.u0 + (piece.u1 - piece.u0) * (height - piece.v0) / (piece.v1 - piece.v0)
-        rows.setdefault(row, []).append(u)
+            u = u0 + run * (height - v0) / rise
+        if row in rows:
+            rows[row].append(u)
+        else:
+            rows[row] = [u]
 
 
 def _dashed(start: float, end: float, family: LineFamily, row: int) -> list[tuple[float, float]]:
     """Cut the run from ``start`` to ``end`` of one line into its dashes."""
-    if not family.dashes:
-        return [(start, end)]
     period = fsum(family.dashes)
     origin = family.phase + row * family.stagger
     turn = floor((start - origin) / period)

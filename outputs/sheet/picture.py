@@ -13,7 +13,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from outputs.sheet.boxes import Box, box_of, boxes_of, joined
+from outputs.sheet.boxes import Box, box_of, box_round, joined
 from outputs.sheet.pencil import Pencil
 
 if TYPE_CHECKING:
@@ -22,6 +22,8 @@ if TYPE_CHECKING:
     from outputs.sheet.drafting import DraftingStyle
     from outputs.sheet.entities import Mark
     from outputs.sheet.outcomes import Outcome
+
+OVER_VIEW = 4.0  # paper mm from a view to its title
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,7 +68,7 @@ def titled(
     outcomes: Iterable[Outcome] = (),
 ) -> Picture:
     """A view with its title over it, left aligned; ``outcomes`` tell what became of everything that was planned for it."""
-    box = joined(boxes_of(marks, scale))
+    box = box_round(marks, scale)
     pencil = Pencil(style, scale)
-    heading = pencil.text("TEXT", (box[0], box[3] + pencil.paper(4.0)), title, height=style.title)
+    heading = pencil.text("TEXT", (box[0], box[3] + pencil.paper(OVER_VIEW)), title, height=style.title)
     return Picture(name, title, scale, (*marks, heading), joined([box, box_of(heading, scale)]), tuple(outcomes))

@@ -18,6 +18,7 @@ if TYPE_CHECKING:
 ROW = 4.1  # mm, height of a row of a table
 HEAD = 6.0  # mm, height of a heading
 SMALL = 1.8  # mm, names of columns
+UNDER = 3.0  # mm, air under a table
 
 
 @lru_cache(maxsize=2048)
@@ -52,6 +53,12 @@ def notes(
             marks.append(Text("TEXT", left + 6.0, y, line, style.text))
             y -= style.line_pitch
     return marks, y - 1.0
+
+
+def notes_height(entries: Sequence[str], width: float, style: DraftingStyle) -> float:
+    """Height of notes under a heading, paper mm."""
+    lines = sum(len(wrapped(entry, width - 7.0, style.text)) for entry in entries)
+    return 4.5 + 1.0 + style.line_pitch * (1 + lines) + 1.0
 
 
 def table(
@@ -89,13 +96,16 @@ def table(
     for _, wide in columns[:-1]:
         x += wide
         marks.append(Path("TABLES", ((x, bottom, 0.0), (x, y, 0.0))))
-    return marks, bottom - 3.0
+    return marks, bottom - UNDER
 
 
-def table_height(columns: Sequence[tuple[str, float]], rows: Sequence[Sequence[str]], style: DraftingStyle) -> float:
-    """Height of a table without heading, paper mm."""
+def table_height(
+    columns: Sequence[tuple[str, float]], rows: Sequence[Sequence[str]], style: DraftingStyle, *, heading: str = ""
+) -> float:
+    """Height of the rows of a table and of the heading over them, paper mm."""
     names = ROW if any(name for name, _ in columns) else 0.0
-    return names + fsum(_Row(row, columns, style.text, style.line_pitch).height for row in rows)
+    over = HEAD + 0.5 if heading else 0.0
+    return over + names + fsum(_Row(row, columns, style.text, style.line_pitch).height for row in rows)
 
 
 class _Row:
@@ -138,7 +148,7 @@ def legend(
 ) -> tuple[list[Mark], float]:
     """Swatches of the hatches (layer, material, words) in three columns."""
     marks: list[Mark] = [Text("TEXT", left, top - 4.5, "Legend", style.label)]
-    columns = max(1, int(width // 58))
+    columns = _swatches(width)
     y = top - HEAD - 1.0
     for index, (layer, material, words) in enumerate(entries):
         x = left + (index % columns) * (width / columns)
@@ -152,3 +162,13 @@ def legend(
         marks.append(Text("TEXT", x + 14.0, low + 3.0 - style.text / 2, words, style.text))
     rows = -(-len(entries) // columns)
     return marks, y - rows * 8.0 - 2.0
+
+
+def legend_height(count: int, width: float) -> float:
+    """Height of a legend of ``count`` entries, paper mm."""
+    return HEAD + 1.0 + -(-count // _swatches(width)) * 8.0 + 2.0
+
+
+def _swatches(width: float) -> int:
+    """How many swatches stand in one row of a legend."""
+    return max(1, int(width // 58))

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from math import fsum
 from typing import TYPE_CHECKING
 
 from outputs.drawing.materials import LAYER_OF, LEGEND_OF
 from outputs.sheet.drafting import number, scale_designation
 from outputs.sheet.outcomes import Fate
 from outputs.sheet.paper import TITLE_HEIGHT, TITLE_WIDTH, TitleFields, title_block
-from outputs.sheet.tables import legend, notes, table, table_height
+from outputs.sheet.tables import UNDER, legend, legend_height, notes, notes_height, table, table_height
 from outputs.sheets import words
 from outputs.sheets.recipe import Table, Words
 from outputs.sheets.sheet_tables import block_rows, glass_rows, part_rows, revision_rows, size_rows, vertex_rows
@@ -26,13 +27,17 @@ if TYPE_CHECKING:
     from outputs.sheets.recipe import Contents
 
 HALF = (TITLE_WIDTH - 4.0) / 2
-PARTS, REVISIONS, SIZES, OTHERS = "parts", "revisions", "sizes", "others"  # places of the tables in the column
+PLACES = PARTS, REVISIONS, SIZES, OTHERS = "parts", "revisions", "sizes", "others"  # of the tables in the column
+OVER_LIST = 4.0  # paper mm over a table that stands on the title block
+BEYOND_DOUBT = 1e-6  # paper mm, more than any rounding
 PARTS_COLUMNS = (("Item", 12.0), ("Qty", 20.0), ("Part", 48.0), ("Material, size", 100.0))
 REVISIONS_COLUMNS = (("Rev.", 12.0), ("Date", 24.0), ("What changed", 144.0))
 
 
 def not_lettered(pictures: Sequence[Picture]) -> tuple[str, ...]:
     """The notes that name what found no room on the views, the plan first; nothing where everything did."""
+    if not pictures:
+        return ()
     plan, *others = pictures
     lost = {picture.title: [each.what for each in picture.outcomes if each.fate is not Fate.DRAWN] for picture in pictures}
     found = []
@@ -101,17 +106,27 @@ class LaidTables:
     ceiling: float
 
 
-def laid_tables(detail: Detail, paper: Paper, tables: Sequence[Table], style: DraftingStyle) -> LaidTables | None:
-    """The tables in the right-hand column, from the top down and from the title block up; None where they meet."""
+def laid_tables(
+    detail: Detail, paper: Paper, tables: Sequence[Table], texts: Sequence[Words], style: DraftingStyle
+) -> LaidTables | None:
+    """The tables in the right-hand column, from the top down and from the title block up; None where they leave no room for the texts.
+
+    ``texts`` are those that stand under the tables whatever the views look like.
+    """
     _, bottom, right, top = paper.space
     left, top = right - paper.title_width, top - 3.0
+    entries = _legend_entries(detail)
+    under = legend_height(len(entries), paper.title_width)
+    under += fsum(notes_height(each.entries, _words_width(paper), style) for each in texts)
+    if _tables_height(tables, style) + under > top - bottom - TITLE_HEIGHT + BEYOND_DOUBT:
+        return None
     marks: list[Mark] = []
     ceiling = bottom + TITLE_HEIGHT
     for each in (each for place in (PARTS, REVISIONS) for each in tables if each.place == place):
         height = table_height(each.columns, each.rows, style)
         listed, _ = table("", each.columns, each.rows, left=left, top=ceiling + height, style=style, heading_below=True)
         marks += listed
-        ceiling += height + 4.0
+        ceiling += height + OVER_LIST
     ends = []
     for place, x in ((SIZES, left), (OTHERS, left + HALF + 4.0)):
         y = top
@@ -120,8 +135,17 @@ def laid_tables(detail: Detail, paper: Paper, tables: Sequence[Table], style: Dr
                 listed, y = table(each.heading, each.columns, each.rows, left=x, top=y, style=style)
                 marks += listed
         ends.append(y)
-    listed, y = legend(_legend_entries(detail), left=left, top=min(ends), width=paper.title_width, style=style)
+    listed, y = legend(entries, left=left, top=min(ends), width=paper.title_width, style=style)
     return LaidTables((*marks, *listed), y, ceiling) if y >= ceiling else None
+
+
+def _tables_height(tables: Sequence[Table], style: DraftingStyle) -> float:
+    """The height that the tables take in the column, told from their rows."""
+    high = {
+        place: [table_height(t.columns, t.rows, style, heading=t.heading) for t in tables if t.place == place] for place in PLACES
+    }
+    over_block = fsum(each + OVER_LIST for place in (PARTS, REVISIONS) for each in high[place])
+    return over_block + max(fsum(each + UNDER for each in high[place]) for place in (SIZES, OTHERS))
 
 
 def shortened(given: Table, rows: int) -> Table:
@@ -142,10 +166,14 @@ def column_marks(
     marks, y = [*block, *laid.marks], laid.words_from
     for text in texts:
         if text.entries:
-            left, width = right - paper.title_width, paper.title_width - 8.0
+            left, width = right - paper.title_width, _words_width(paper)
             written, y = notes(text.heading, text.entries, left=left, top=y, width=width, style=style)
             marks += written
     return marks if y >= laid.ceiling and y >= bottom_limit else None
+
+
+def _words_width(paper: Paper) -> float:
+    return paper.title_width - 8.0
 
 
 def _legend_entries(detail: Detail) -> list[tuple[str, str, str]]:

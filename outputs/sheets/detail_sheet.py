@@ -13,13 +13,14 @@ from typing import TYPE_CHECKING
 from geometry.outline import bounding_box
 from outputs.drawing.stress_view import stress_picture
 from outputs.sheet.drafting import number
+from outputs.sheet.layout import find_room
 from outputs.sheet.outcomes import Fate
 from outputs.sheet.paper import Paper
 from outputs.sheet.picture import Panel, Picture
 from outputs.sheets.column import LaidTables, column_marks, column_tables, column_words, laid_tables, shortened, title_fields
 from outputs.sheets.figure_panels import figure_panels
 from outputs.sheets.findings_panel import TO_DO, actions, actions_panel, findings_panel
-from outputs.sheets.pictures import bead_pictures, corner_picture, corner_scales, plan_picture, section_pictures
+from outputs.sheets.pictures import bead_pictures, corner_picture, corner_scales, plan_picture, rough_sections, section_pictures
 from outputs.sheets.recipe import TALL, Contents, Group, Recipe, Table, Way, Words, made
 from outputs.sheets.words import frame_words
 
@@ -27,6 +28,8 @@ if TYPE_CHECKING:
     from geometry.detail.parts import Detail
     from geometry.findings.check import PaneCheck
     from geometry.job import Job, Pane
+    from outputs.sheet.arrangement import Steps
+    from outputs.sheet.boxes import Box
     from outputs.sheet.entities import Mark, Sheet
 
 SHEETS = ("A3", "A2", "A1", "A0")
@@ -83,26 +86,35 @@ def _ways_with(
     papers = {paper.size: paper for paper in recipe.papers(contents)}
     for paper, ranks, cut_scales in [(papers[s], *rest) for sizes, *rest in SEARCH for s in sizes if s in papers]:
         if paper.size not in laid:
-            laid[paper.size] = laid_tables(detail, paper, given, contents.style)
+            laid[paper.size] = laid_tables(detail, paper, given, recipe.words(contents, ()), contents.style)
         tables = laid[paper.size]
         if tables is None:
             continue
         for section_scale, scale in _scales(detail, paper, cut_scales, thin=thin):
             if _rank(detail, scale) not in ranks:
                 continue
-            plan = shown.plan(scale)
-            column = _column(recipe, contents, paper, tables, [plan], to_do)
-            sections = shown.sections(section_scale) if column is not None else []
+            column = _column(recipe, contents, paper, tables, [shown.plan(scale)], to_do)
+            if column is None or not shown.finds_room(scale, section_scale, column[1], _beside_column(paper)):
+                continue
+            plan, sections = shown.plan(scale), shown.sections(section_scale)
             if any(outcome.fate is not Fate.DRAWN for section in sections for outcome in section.outcomes):
                 column = _column(recipe, contents, paper, tables, [plan, *sections], to_do)
             if column is None:
                 continue
             fixed, over = column
-            left, bottom, right, top = paper.space
-            space = (left + 2.0, bottom + 12.0, right - paper.title_width - GUTTER, top - 2.0)
-            for groups in shown.groups(plan, section_scale, over):
-                tall = [index for index, group in enumerate(groups) if isinstance(group[0], Panel) and group[0].height > TALL]
-                yield Way(paper, groups, tuple(fixed), space, tuple(tall))
+            for groups in shown.groups(plan, sections, over):
+                yield Way(paper, groups, tuple(fixed), _beside_column(paper), _tall(groups))
+
+
+def _beside_column(paper: Paper) -> Box:
+    """What the column leaves of a paper: left, bottom, right, top."""
+    left, bottom, right, top = paper.space
+    return left + 2.0, bottom + 12.0, right - paper.title_width - GUTTER, top - 2.0
+
+
+def _tall(groups: tuple[Group, ...]) -> tuple[int, ...]:
+    """The numbers of the tables that stand best beside the column."""
+    return tuple(index for index, group in enumerate(groups) if isinstance(group[0], Panel) and group[0].height > TALL)
 
 
 class _Shown:
@@ -113,6 +125,8 @@ class _Shown:
         detail, check, style = contents.detail, contents.check, contents.style
         self._plans: dict[float, Picture] = {}
         self._sections: dict[float, list[Picture]] = {}
+        self._rough: dict[float, list[Picture]] = {}
+        self._steps: Steps = {}
         self._corners: list[list[Group]] = [[[corner_picture(detail, scale, style)]] for scale in corner_scales(detail)] or [[]]
         self._beads = bead_pictures(detail, style)
         self._found: list[Group] = []
@@ -135,19 +149,33 @@ class _Shown:
             self._sections[scale] = section_pictures(self.contents.detail, scale, self.contents.style)
         return self._sections[scale]
 
-    def groups(self, plan: Picture, section_scale: float, over: tuple[str, ...]) -> Iterator[tuple[Group, ...]]:
+    def finds_room(self, scale: float, section_scale: float, over: tuple[str, ...], space: Box) -> bool:
+        """Whether any choice finds room with the least that the sections take: only then are they drawn."""
+        detail, style = self.contents.detail, self.contents.style
+        if section_scale not in self._rough:
+            self._rough[section_scale] = rough_sections(detail, section_scale, style)
+        return any(
+            find_room(
+                [[piece.paper_size(style) for piece in group] for group in groups],
+                space=space,
+                beside=_tall(groups),
+                known=self._steps,
+            )
+            for groups in self.groups(self.plan(scale), self._rough[section_scale], over)
+        )
+
+    def groups(self, plan: Picture, sections: Group, over: tuple[str, ...]) -> Iterator[tuple[Group, ...]]:
         """What stands beside the column, the fullest choice first; ``over`` are the lines of what to do that the column does not hold.
 
         The tables of figures stand on the sheet where they find room; the calculation record has them always. The template of the notch
         stands beside the bead, or where there is room for it.
         """
         beads: tuple[list[Group], ...] = ([[*self._beads]], [[piece] for piece in self._beads])
-        choices = product(self._corners, range(len(self._extras), -1, -1), beads, (1, 2, 3) if over else (1,))
-        for corner, count, laid, columns in choices:
-            panels: list[Group] = [[actions_panel(over, self.contents.style, columns=columns)]] if over else []
+        told: list[list[Group]] = [[[actions_panel(over, self.contents.style, columns=n)]] for n in (1, 2, 3)] if over else [[]]
+        for corner, count, laid, panels in product(self._corners, range(len(self._extras), -1, -1), beads, told):
             yield (
                 [plan],
-                self.sections(section_scale),
+                sections,
                 *corner,
                 *laid,
                 *self._found,

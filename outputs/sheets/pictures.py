@@ -9,11 +9,14 @@ from outputs.drawing.corner_view import corner_marks
 from outputs.drawing.plan_options import PlanShows
 from outputs.drawing.plan_outlines import corner_window
 from outputs.drawing.plan_view import PlanView
+from outputs.drawing.section_room import least_room
 from outputs.drawing.section_view import section_marks
+from outputs.sheet.boxes import box_of_text
 from outputs.sheet.drafting import scale_designation
+from outputs.sheet.entities import Text
 from outputs.sheet.keep_clear import KeepClear
 from outputs.sheet.pencil import Pencil
-from outputs.sheet.picture import Picture, titled
+from outputs.sheet.picture import OVER_VIEW, Picture, titled
 
 if TYPE_CHECKING:
     from geometry.detail.parts import Detail, Section
@@ -41,6 +44,22 @@ def section_pictures(detail: Detail, scale: float, style: DraftingStyle) -> list
     return [_section_picture(section, detail, Pencil(style, scale), drawn) for section in detail.sections]
 
 
+def rough_sections(detail: Detail, scale: float, style: DraftingStyle) -> list[Picture]:
+    """Pictures of what the sections take at least at one scale, without marks: to see whether it is worth drawing them."""
+    rough = []
+    for section in detail.sections:
+        width, height = least_room(section, detail, Pencil(style, scale))
+        title = _section_title(section, scale)
+        left, _, right, top = box_of_text(Text("TEXT", 0.0, OVER_VIEW, title, style.title), 1.0)
+        box = (0.0, 0.0, max(width, right - left) / scale, (height + top) / scale)
+        rough.append(Picture(f"SECTION {section.letter}", title, scale, (), box))
+    return rough
+
+
+def _section_title(section: Section, scale: float) -> str:
+    return f"{section.letter}-{section.letter} {scale_designation(scale)}  {section.title}"
+
+
 def _section_picture(
     section: Section, detail: Detail, pencil: Pencil, drawn: dict[object, tuple[tuple[Mark, ...], list[Outcome]]]
 ) -> Picture:
@@ -51,8 +70,9 @@ def _section_picture(
         room = KeepClear(scale=pencil.scale)
         drawn[same] = section_marks(section, detail, pencil, room=room), room.outcomes
     marks, outcomes = drawn[same]
-    title = f"{section.letter}-{section.letter} {scale_designation(pencil.scale)}  {section.title}"
-    return titled(f"SECTION {section.letter}", title, pencil.scale, marks, pencil.style, outcomes=outcomes)
+    return titled(
+        f"SECTION {section.letter}", _section_title(section, pencil.scale), pencil.scale, marks, pencil.style, outcomes=outcomes
+    )
 
 
 def corner_scales(detail: Detail) -> tuple[float, ...]:

@@ -21,7 +21,6 @@ from math import fsum
 from typing import TYPE_CHECKING
 
 from outputs.drawing.plan_outlines import blocks_of
-from outputs.files.proof import SheetError
 from outputs.sheet.drafting import DraftingStyle
 from outputs.sheet.entities import Mark, Place, Sheet, View
 from outputs.sheet.layers import LAYERS, with_layer_names
@@ -30,6 +29,7 @@ from outputs.sheet.moving import shifted
 from outputs.sheet.outcomes import Fate
 from outputs.sheet.paper import TITLE_HEIGHT, Paper, TitleFields, check_bar, frame_marks, title_block
 from outputs.sheet.picture import Panel, Picture
+from outputs.sheet.refusal import SheetError
 from outputs.sheet.tables import notes, table
 
 if TYPE_CHECKING:

@@ -21,11 +21,11 @@ import pytest
 from ezdxf import recover
 
 from outputs.files.dxf import dxf_bytes
-from outputs.files.proof import SheetError
 from outputs.files.svg import svg_bytes
 from outputs.sheet.entities import Dimension, Fill, Hatch, Text
 from outputs.sheet.entities import Path as Mark_path
 from outputs.sheet.layers import LAYERS, LINETYPES, with_layer_names
+from outputs.sheet.refusal import SheetError
 
 HERE = Path(__file__).parent
 

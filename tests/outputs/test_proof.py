@@ -8,10 +8,11 @@ from dataclasses import replace
 import pytest
 
 from outputs.files.dxf import dxf_bytes
-from outputs.files.proof import LINE_WEIGHTS, SheetError, prove
+from outputs.files.proof import LINE_WEIGHTS, prove
 from outputs.files.svg import svg_bytes
 from outputs.sheet.entities import Attribute, Block, Dimension, Fill, Hatch, Insert, Path, Sheet, Text, View
 from outputs.sheet.layers import LAYERS, LINETYPES
+from outputs.sheet.refusal import SheetError
 
 SQUARE = ((10.0, 10.0, 0.0), (20.0, 10.0, 0.0), (20.0, 20.0, 0.0), (10.0, 20.0, 0.0))
 GOOD = Path("GLASS", SQUARE, True)

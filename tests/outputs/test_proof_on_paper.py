@@ -7,9 +7,10 @@ from dataclasses import replace
 
 import pytest
 
-from outputs.files.proof import SheetError, prove
+from outputs.files.proof import prove
 from outputs.sheet.entities import Path, Sheet, Text, View
 from outputs.sheet.layers import LAYERS
+from outputs.sheet.refusal import SheetError
 from outputs.sheet.runs import box
 
 INK = Path("GLASS", ((10.0, 10.0, 0.0), (190.0, 10.0, 0.0), (190.0, 90.0, 0.0)), True)

@@ -19,13 +19,14 @@ from geometry.job import read_job
 from geometry.outline import Outline, Vertex, area
 from outputs.drawing.plan_options import Flag, PlanOutline, PlanShows
 from outputs.files.dxf import dxf_bytes
-from outputs.files.proof import SheetError, prove
+from outputs.files.proof import prove
 from outputs.files.svg import svg_bytes
 from outputs.sheet.boxes import box_of_text, overlap, texts_of
 from outputs.sheet.entities import Dimension, Hatch, Insert, Path, Text
 from outputs.sheet.mirrored import mirrored
 from outputs.sheet.outcomes import Fate, Outcome
 from outputs.sheet.paper import SIZES, Paper
+from outputs.sheet.refusal import SheetError
 from outputs.sheets.column import title_fields
 from outputs.sheets.pictures import plan_picture
 from outputs.sheets.recipe import Contents, Recipe, Table, Words, in_panels, made

@@ -25,6 +25,7 @@ from outputs.sheet.drafting import DraftingStyle, number
 from outputs.sheet.entities import Dimension, Fill, Mark, Path, Text
 from outputs.sheet.keep_clear import crosses, facets
 from outputs.sheet.pencil import Pencil
+from outputs.sheets.pictures import rough_sections, section_pictures
 from outputs.sheets.sheet_tables import part_rows
 
 if TYPE_CHECKING:
@@ -245,6 +246,18 @@ def test_upright_wall_and_sharp_foot_are_not_dimensioned() -> None:
         assert all(mark.kind == "linear" for mark in dimensions(marks))
         assert not [text for text in texts_of(marks) if text.string.startswith("draft")]
         assert not [row for row in rows_from_glass(section, CASES["sunk"]) if row.name == "joint at the skin"]
+
+
+@pytest.mark.parametrize("scale", SCALES)
+@pytest.mark.parametrize("code", CASES)
+def test_the_room_told_before_drawing_is_never_more_than_the_drawn_one(code: str, scale: float) -> None:
+    """A scale is passed over only where its sections cannot find room: told and drawn height agree, told width is at most the drawn."""
+    style, detail = DraftingStyle(), CASES[code]
+    for rough, section in zip(rough_sections(detail, scale, style), section_pictures(detail, scale, style), strict=True):
+        (least_wide, least_high), (wide, high) = rough.paper_size(style), section.paper_size(style)
+        assert rough.title == section.title
+        assert high - 0.1 <= least_high <= high + 1e-9
+        assert 0.8 * wide <= least_wide <= wide + 1e-9
 
 
 @settings(max_examples=40, deadline=None, derandomize=True, phases=[Phase.generate], suppress_health_check=[HealthCheck.too_slow])

@@ -12,11 +12,11 @@ import pytest
 import resvg_py
 from PIL import Image
 
-from outputs.files.proof import SheetError
 from outputs.files.svg import figure, figures, svg_bytes
 from outputs.sheet.entities import Fill, Path, Sheet, Text
 from outputs.sheet.layers import LAYERS, LINETYPES
 from outputs.sheet.lettering import face_file, text_width
+from outputs.sheet.refusal import SheetError
 
 SVG = "{http://www.w3.org/2000/svg}"
 DOTS = 10  # pixels per mm: 254 dpi

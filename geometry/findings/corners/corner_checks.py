@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from geometry.findings.checks import found_by
 from geometry.findings.corners import corner_remedies, cut_out_checks
 from geometry.findings.corners.corner_sights import agreeing, also_at, bead_centre, inside_bead, sights_of, tightest
 from geometry.findings.fit.frit_checks import needed_for_cover, print_depth, refraction, solid_at_worst
@@ -73,15 +74,18 @@ GUN_TURNS = Constraint(
 
 def findings(subject: Subject, ledger: Ledger) -> tuple[Finding, ...]:
     """Every finding of this room; those on corners only where the pane has some."""
+    return found_by(CHECKS, subject, ledger)
+
+
+def _on_bisectors(subject: Subject, ledger: Ledger) -> Iterator[Finding]:
     sights = sights_of(subject.detail.curves, subject.pane.frit_outline is None)
-    found: list[Finding] = []
-    if sights:
-        found += [_joint(subject, ledger, sights), *_landing(subject, ledger, sights)]
-        if any(sight.corner.convex for sight in sights):
-            found.append(_unbonded(subject, ledger, sights))
-        found += _frit(subject, ledger, sights)
-    found += _bead(subject, ledger)
-    return (*found, *cut_out_checks.findings(subject, ledger))
+    if not sights:
+        return
+    yield _joint(subject, ledger, sights)
+    yield from _landing(subject, ledger, sights)
+    if any(sight.corner.convex for sight in sights):
+        yield _unbonded(subject, ledger, sights)
+    yield from _frit(subject, ledger, sights)
 
 
 def _joint(subject: Subject, ledger: Ledger, sights: tuple[CornerSight, ...]) -> Finding:
@@ -97,7 +101,7 @@ def _joint(subject: Subject, ledger: Ledger, sights: tuple[CornerSight, ...]) ->
         limit=limit.value,
         where=worst.name,
         says=says,
-        remedies=corner_remedies.for_joint(subject, [sight.corner for sight in sights]),
+        remedies=lambda: corner_remedies.for_joint(subject, [sight.corner for sight in sights]),
         figure=_joint_figure(subject, ledger, worst),
         defaults=defaults_of(limit),
     )
@@ -136,7 +140,7 @@ def _landing(subject: Subject, ledger: Ledger, sights: tuple[CornerSight, ...]) 
         limit=needed.value,
         where=worst.name,
         says=says,
-        remedies=corner_remedies.for_landing(subject, worst.corner, short=needed.value - value),
+        remedies=lambda: corner_remedies.for_landing(subject, worst.corner, short=needed.value - value),
         figure=_landing_figure(subject, ledger, worst, value),
         defaults=needed.defaults,
     )
@@ -178,7 +182,7 @@ def _unbonded(subject: Subject, ledger: Ledger, sights: tuple[CornerSight, ...])
         limit=limit.value,
         where=worst.name,
         says=f"{mm(worst.unbonded)} of glass beyond the bead on the bisector of {number(at.interior_angle)}°{others}",
-        remedies=corner_remedies.for_unbonded_corner(subject, beyond, most=limit.value),
+        remedies=lambda: corner_remedies.for_unbonded_corner(subject, beyond, most=limit.value),
         figure=agreeing(ledger, f"unbonded corner in corner {worst.name}", bead.unbonded_length, worst.unbonded, inputs),
         defaults=limit.defaults,
     )
@@ -217,7 +221,7 @@ def _frit(subject: Subject, ledger: Ledger, sights: tuple[CornerSight, ...]) -> 
         limit=limit,
         where=worst.name,
         says=says,
-        remedies=corner_remedies.for_frit(
+        remedies=lambda: corner_remedies.for_frit(
             subject, worst.corner, short=limit - at_worst.value, to_margin=margin.value - at_worst.value
         ),
         figure=at_worst,
@@ -264,7 +268,7 @@ def _bead(subject: Subject, ledger: Ledger) -> Iterator[Finding]:
         limit=least.value,
         where=where,
         says=says,
-        remedies=corner_remedies.for_radius(subject, least.value + centre.value),
+        remedies=lambda: corner_remedies.for_radius(subject, least.value + centre.value),
         figure=left,
         defaults=least.defaults,
     )
@@ -277,3 +281,6 @@ def _bead(subject: Subject, ledger: Ledger) -> Iterator[Finding]:
         remedies=(Remedy(f"turn the bead on {mm(least.value)}", corner_remedies.bead_radius(least.value)),),
         defaults=least.defaults,
     )
+
+
+CHECKS = (_on_bisectors, _bead, cut_out_checks.findings)

@@ -12,7 +12,6 @@ unbonded corner
 from __future__ import annotations
 
 from dataclasses import dataclass
-from functools import lru_cache
 from typing import TYPE_CHECKING, Any
 
 from geometry.detail.edges import ROUND
@@ -49,7 +48,6 @@ class CornerSight:
         return f"V{self.corner.number}"
 
 
-@lru_cache(maxsize=64)
 def sights_of(curves: Curves, faded: bool) -> tuple[CornerSight, ...]:
     """``faded``: the drawn edge of the solid frit counts; a print with an outline of its own has its fade taken off later."""
     solid = curves.frit_fade if curves.frit_fade is not None and faded else curves.frit_inner

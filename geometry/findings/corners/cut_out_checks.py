@@ -78,14 +78,18 @@ def _radius(subject: Subject, ledger: Ledger, with_cut_out: list[Corner]) -> Fin
     for at in with_cut_out:
         even = recess_radius(subject, at) + subject.sizes.joint_width.value if subject.pane.recess_outline is None else 0.0
         wanted[at.number] = max(at.radius, up(max(needed.value, even)))
-    changes = glass_radii(subject, wanted)
-    listed = " and ".join(mm(radius) for radius in sorted(set(wanted.values())))
+
+    def remedies() -> Iterator[Remedy]:
+        listed, changes = " and ".join(mm(radius) for radius in sorted(set(wanted.values()))), glass_radii(subject, wanted)
+        if changes:
+            yield Remedy(f"round the re-entrant corner of the glass to {listed}", changes)
+
     return RADIUS.judged(
         value=worst.radius,
         limit=needed.value,
         where=f"V{worst.number}",
         says=f"the cut-out is rounded to {mm(worst.radius)} in glass of {mm(subject.sizes.glass_thickness.value)}",
-        remedies=(Remedy(f"round the re-entrant corner of the glass to {listed}", changes),) if changes else (),
+        remedies=remedies,
         defaults=needed.defaults,
     )
 

@@ -20,6 +20,7 @@ from geometry.ledger.finding import Constraint, Finding, Remedy, Side, Verdict
 from geometry.rules.calculation import Status
 
 if TYPE_CHECKING:
+    from geometry.ledger.figure import Ledger
     from geometry.workings.subject import Subject
 
 FLAG = "flag-state codes for yachts: 250 mm, up to 400 mm by special consideration"
@@ -53,7 +54,7 @@ DECK = Constraint(
 )
 
 
-def findings(subject: Subject) -> Iterable[Finding]:
+def findings(subject: Subject, _: Ledger) -> Iterable[Finding]:
     """Only what concerns the pane: a pane that carries nothing and lies above the hull needs no reference."""
     if subject.pane.load_bearing or subject.pane.in_hull:
         yield _approved(subject)

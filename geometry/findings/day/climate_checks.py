@@ -212,7 +212,9 @@ def _not_cold(subject: Subject, ledger: Ledger, day: DayClimate) -> Finding:
         limit=coldest.value,
         where=where,
         says=f"{where} at {surface.value:.1f} °C",
-        remedies=(Remedy(f"warm glass and frame to {coldest.value:g} °C{wait}", _surfaces(subject, least=coldest.value)),),
+        remedies=lambda: (
+            Remedy(f"warm glass and frame to {coldest.value:g} °C{wait}", _surfaces(subject, least=coldest.value)),
+        ),
         defaults=defaults_of(surface, coldest),
     )
 
@@ -225,7 +227,7 @@ def _not_warm(subject: Subject, day: DayClimate) -> Finding:
         limit=warmest.value,
         where=where,
         says=f"{where} at {surface.value:.1f} °C",
-        remedies=(
+        remedies=lambda: (
             Remedy(f"shade glass and frame until they are at {warmest.value:g} °C", _surfaces(subject, most=warmest.value)),
         ),
         defaults=defaults_of(surface, warmest),

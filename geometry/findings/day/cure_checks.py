@@ -84,7 +84,7 @@ def _first_days(subject: Subject, path: CurePath) -> Finding:
         value=day,
         limit=first.value,
         says=says,
-        remedies=(_wait(subject, path), soonest),
+        remedies=lambda: (_wait(subject, path), soonest),
         figure=path.as_planned or path.open_through,
         defaults=defaults_of(first),
     )

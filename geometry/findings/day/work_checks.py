@@ -16,6 +16,7 @@ import math
 from collections.abc import Iterable
 from typing import TYPE_CHECKING
 
+from geometry.findings.checks import found_by
 from geometry.findings.day import approval_checks, climate_checks, cure_checks, lifting_checks
 from geometry.ledger.finding import Change, Constraint, Finding, Remedy, Side
 from geometry.rules.day import time_plan as rules
@@ -36,6 +37,10 @@ PRIMED = Constraint(
 
 def findings(subject: Subject, ledger: Ledger) -> tuple[Finding, ...]:
     """Every finding of this room."""
+    return found_by(CHECKS, subject, ledger)
+
+
+def _of_the_day(subject: Subject, ledger: Ledger) -> tuple[Finding, ...]:
     day = day_figures(subject, ledger)
     plan = planned(subject, ledger, day)
     return (
@@ -44,7 +49,6 @@ def findings(subject: Subject, ledger: Ledger) -> tuple[Finding, ...]:
         *climate_checks.findings(subject, ledger),
         *cure_checks.findings(subject, ledger, day.cure),
         *lifting_checks.findings(subject, ledger, day.carrying),
-        *approval_checks.findings(subject),
     )
 
 
@@ -60,7 +64,7 @@ def _in_time(subject: Subject, day: DayFigures) -> Finding:
         value=elapsed,
         limit=limit,
         says=says,
-        remedies=tuple(_quicker(subject, day))[:MOST_REMEDIES] if late else (),
+        remedies=lambda: tuple(_quicker(subject, day))[:MOST_REMEDIES] if late else (),
         figure=day.elapsed,
         defaults=day.limit.defaults,
     )
@@ -175,3 +179,6 @@ def _primed(subject: Subject, ledger: Ledger, plan: TimePlan) -> Finding:
         ),
         figure=wait,
     )
+
+
+CHECKS = (_of_the_day, approval_checks.findings)

@@ -14,6 +14,8 @@ from geometry.rules.rounding import mm, number, up
 from geometry.workings.section_sums import largest_gap, longest_side, tolerance
 
 if TYPE_CHECKING:
+    from collections.abc import Iterator
+
     from geometry.ledger.figure import Ledger
     from geometry.workings.subject import Subject
 
@@ -83,26 +85,7 @@ def _proportion(subject: Subject, ledger: Ledger) -> Finding:
         bond_thickness=sizes.bond_thickness,
     )
     upright = ratio.value < least.value
-    widths = subject.limit("bond_widths").value
     thick = sizes.bond_thickness.value
-    remedies = []
-    if upright:
-        wide = next((width for width in widths if width >= least.value * thick), None)
-        if wide is not None:
-            twice = float(subject.limit("frit_to_bond").value) * wide + tolerance(subject, "print").value
-            changes = (*bead_changes(subject, width=wide), *frit_follows(subject, solid=twice))
-            remedies.append(Remedy(f"lay a wider bead of {mm(wide)}", changes))
-    else:
-        thicker = up(sizes.bond_width.value / most.value, 0.5)
-        if thicker <= subject.limit("bond_thickness_most").value:
-            deeper = subject.pane.recess.depth
-            more = () if deeper is None else (Change("recess.depth", deeper + thicker - thick),)
-            remedies.append(Remedy(f"make the bond {mm(thicker)} thick", (*bead_changes(subject, thickness=thicker), *more)))
-        narrow = next((width for width in reversed(widths) if width <= most.value * thick), None)
-        if narrow is not None and narrow >= subject.limit("bond_width_least").value:
-            remedies.append(
-                Remedy(f"lay a narrower bead of {mm(narrow)}, if the pressure allows it", bead_changes(subject, width=narrow))
-            )
     limit = least if upright else most
     return PROPORTION.but(
         side=Side.AT_LEAST if upright else Side.AT_MOST,
@@ -112,10 +95,33 @@ def _proportion(subject: Subject, ledger: Ledger) -> Finding:
         value=ratio.value,
         limit=limit.value,
         says=f"{mm(sizes.bond_width.value)} wide and {mm(thick)} thick: {number(ratio.value, 2)} times as wide as thick",
-        remedies=tuple(remedies),
+        remedies=lambda: _broader(subject, least.value) if upright else _slimmer(subject, most.value),
         figure=ratio,
         defaults=defaults_of(limit),
     )
+
+
+def _broader(subject: Subject, least: float) -> Iterator[Remedy]:
+    """The narrowest bead of the series that is ``least`` times as wide as thick."""
+    thick = subject.sizes.bond_thickness.value
+    wide = next((width for width in subject.limit("bond_widths").value if width >= least * thick), None)
+    if wide is not None:
+        twice = float(subject.limit("frit_to_bond").value) * wide + tolerance(subject, "print").value
+        changes = (*bead_changes(subject, width=wide), *frit_follows(subject, solid=twice))
+        yield Remedy(f"lay a wider bead of {mm(wide)}", changes)
+
+
+def _slimmer(subject: Subject, most: float) -> Iterator[Remedy]:
+    """A thicker bond, or the widest bead of the series, that is no more than ``most`` times as wide as thick."""
+    thick = subject.sizes.bond_thickness.value
+    thicker = up(subject.sizes.bond_width.value / most, 0.5)
+    if thicker <= subject.limit("bond_thickness_most").value:
+        deeper = subject.pane.recess.depth
+        more = () if deeper is None else (Change("recess.depth", deeper + thicker - thick),)
+        yield Remedy(f"make the bond {mm(thicker)} thick", (*bead_changes(subject, thickness=thicker), *more))
+    narrow = next((width for width in reversed(subject.limit("bond_widths").value) if width <= most * thick), None)
+    if narrow is not None and narrow >= subject.limit("bond_width_least").value:
+        yield Remedy(f"lay a narrower bead of {mm(narrow)}, if the pressure allows it", bead_changes(subject, width=narrow))
 
 
 def _contact(subject: Subject, ledger: Ledger) -> Finding:
@@ -124,18 +130,21 @@ def _contact(subject: Subject, ledger: Ledger) -> Finding:
     full = ledger.work("uncured bead for full contact", section_room.height_for_full_contact, largest_gap=gap)
     some = ledger.work("uncured bead for any contact", section_room.height_for_any_contact, largest_gap=gap, squeeze=squeeze)
     height = sizes.notch_height.value
-    higher = up(max(full.value, some.value), 0.5)
-    remedies = [Remedy(f"cut the V-notch {mm(higher)} high", notch_changes(subject, height=higher))]
-    counts = longest_side(subject) / 1000 * subject.limit("bow_share", scale=0.01).value  # of 1 mm/m of bow, mm in the gap
-    left_for_bow = height / 2 - (gap.value - subject.pane.bow * counts)
-    flat = down(left_for_bow / counts, 0.1) if counts > 0 else 0.0
-    if 0 < flat < subject.pane.bow:
-        remedies.append(Remedy(f"order the glass bowed {number(flat)} mm in 1 m at most", (Change("bow", round(flat, 1)),)))
-    hollow = tolerance(subject, "flatness").value
-    shim = down(hollow - (full.value - height) / 2, 0.1)
-    if 0 <= shim < hollow:
-        words = f"shim the landing flat to {number(shim)} mm under a 1 m straight-edge"
-        remedies.append(Remedy(words, (Change("tolerances.flatness", round(shim, 1)),)))
+
+    def remedies() -> Iterator[Remedy]:
+        higher = up(max(full.value, some.value), 0.5)
+        yield Remedy(f"cut the V-notch {mm(higher)} high", notch_changes(subject, height=higher))
+        counts = longest_side(subject) / 1000 * subject.limit("bow_share", scale=0.01).value  # of 1 mm/m of bow, mm in the gap
+        left_for_bow = height / 2 - (gap.value - subject.pane.bow * counts)
+        flat = down(left_for_bow / counts, 0.1) if counts > 0 else 0.0
+        if 0 < flat < subject.pane.bow:
+            yield Remedy(f"order the glass bowed {number(flat)} mm in 1 m at most", (Change("bow", round(flat, 1)),))
+        hollow = tolerance(subject, "flatness").value
+        shim = down(hollow - (full.value - height) / 2, 0.1)
+        if 0 <= shim < hollow:
+            words = f"shim the landing flat to {number(shim)} mm under a 1 m straight-edge"
+            yield Remedy(words, (Change("tolerances.flatness", round(shim, 1)),))
+
     return CONTACT.but(
         source=f"constant section of the bead: contact is full up to half its uncured height; the least over the gap is {PRACTICE}"
     ).judged(
@@ -143,7 +152,7 @@ def _contact(subject: Subject, ledger: Ledger) -> Finding:
         limit=some.value,
         look=max(full.value, some.value),
         says=f"the uncured bead is {mm(height)} high, the gap may reach {mm(gap.value)}",
-        remedies=tuple(remedies),
+        remedies=remedies,
         figure=full,
         defaults=some.defaults,
     )
@@ -161,7 +170,7 @@ def _stands(subject: Subject, ledger: Ledger) -> Finding:
         value=slender.value,
         limit=limit.value,
         says=f"the uncured bead is {mm(sizes.notch_height.value)} high on a base of {mm(sizes.notch_width.value)}",
-        remedies=_lower(subject, math.inf),
+        remedies=lambda: _lower(subject, math.inf),
         figure=slender,
         defaults=defaults_of(limit),
     )
@@ -173,7 +182,7 @@ def _height(subject: Subject) -> Finding:
         value=height,
         limit=limit.value,
         says=f"the uncured bead is {mm(height)} high",
-        remedies=_lower(subject, limit.value),
+        remedies=lambda: _lower(subject, limit.value),
         defaults=defaults_of(limit),
     )
 

@@ -20,6 +20,8 @@ from geometry.rules.rounding import mm, up
 from geometry.workings.section_sums import longest_side, tightest_bond, tolerance
 
 if TYPE_CHECKING:
+    from collections.abc import Iterator
+
     from geometry.ledger.figure import Ledger
     from geometry.workings.subject import Subject
 
@@ -65,14 +67,18 @@ def findings(subject: Subject, ledger: Ledger) -> tuple[Finding, ...]:
 
 def _wide(subject: Subject) -> Finding:
     width, least = subject.sizes.bond_width.value, subject.limit("bond_width_least")
-    wider = next((each for each in subject.limit("bond_widths").value if each >= least.value), up(least.value))
-    twice = float(subject.limit("frit_to_bond").value) * wider + tolerance(subject, "print").value
-    changes = (*bead_changes(subject, width=wider), *frit_follows(subject, solid=twice))
+
+    def remedies() -> Iterator[Remedy]:
+        wider = next((each for each in subject.limit("bond_widths").value if each >= least.value), up(least.value))
+        twice = float(subject.limit("frit_to_bond").value) * wider + tolerance(subject, "print").value
+        changes = (*bead_changes(subject, width=wider), *frit_follows(subject, solid=twice))
+        yield Remedy(f"lay a wider bead of {mm(wider)}", changes)
+
     return WIDE.judged(
         value=width,
         limit=least.value,
         says=f"the bond is {mm(width)} wide",
-        remedies=(Remedy(f"lay a wider bead of {mm(wider)}", changes),),
+        remedies=remedies,
         defaults=defaults_of(least),
     )
 
@@ -86,7 +92,7 @@ def _thick(subject: Subject) -> Finding:
         limit=least.value,
         says=f"the bond is {mm(subject.sizes.bond_thickness.value)} thick on a {'small' if is_small else 'large'} pane, "
         f"its longest side {mm(longest_side(subject))}",
-        remedies=(_to(subject, up(least.value, 0.5)),),
+        remedies=lambda: (_to(subject, up(least.value, 0.5)),),
         defaults=defaults_of(least, small),
     )
 
@@ -97,7 +103,7 @@ def _thin(subject: Subject) -> Finding:
         value=thickness,
         limit=most.value,
         says=f"the bond is {mm(thickness)} thick",
-        remedies=(_to(subject, most.value),),
+        remedies=lambda: (_to(subject, most.value),),
         defaults=defaults_of(most),
     )
 
@@ -110,7 +116,7 @@ def _tightest(subject: Subject, ledger: Ledger) -> Finding:
         value=left.value,
         limit=least.value,
         says=f"{mm(left.value)} of bond may be left where spacers, landing and bow are all against it",
-        remedies=(_to(subject, thicker),),
+        remedies=lambda: (_to(subject, thicker),),
         figure=left,
         defaults=defaults_of(least),
     )

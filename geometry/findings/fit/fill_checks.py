@@ -14,6 +14,8 @@ from geometry.rules.rounding import mm, up
 from geometry.workings.section_sums import joints_as_drawn
 
 if TYPE_CHECKING:
+    from collections.abc import Iterator
+
     from geometry.ledger.figure import Figure, Ledger
     from geometry.workings.subject import Subject
 
@@ -60,18 +62,18 @@ def findings(subject: Subject, ledger: Ledger) -> tuple[Finding, ...]:
 
 def _tool(subject: Subject) -> Finding:
     least, limit = joints_as_drawn(subject)[0], subject.limit("joint_for_tool")
-    remedies: tuple[Remedy, ...] = ()
-    pane = subject.pane
-    if least.value < limit.value:
-        more = up(limit.value - least.value, 0.5)
+
+    def remedies() -> Iterator[Remedy]:
+        pane, more = subject.pane, up(limit.value - least.value, 0.5)
         if pane.recess_outline is not None:
-            remedies = (Remedy(f"take {mm(more)} off the pane, or out of the recess, along {least.where}"),)
+            yield Remedy(f"take {mm(more)} off the pane, or out of the recess, along {least.where}")
         elif pane.recess.radius is None:
             wide = least.value + more
             landing = () if pane.recess.landing is None else (Change("recess.landing", pane.recess.landing + more),)
-            remedies = (Remedy(f"make the joint {mm(wide)} wide all round", (Change("joint.width", wide), *landing)),)
+            yield Remedy(f"make the joint {mm(wide)} wide all round", (Change("joint.width", wide), *landing))
         else:
-            remedies = (_wider_with_radii(subject, more),)
+            yield _wider_with_radii(subject, more)
+
     return TOOL.judged(
         value=least.value,
         limit=limit.value,

@@ -13,23 +13,21 @@ protection
 
 from __future__ import annotations
 
-from functools import lru_cache
 from math import fsum
 from typing import TYPE_CHECKING
 
+from geometry.findings.checks import found_by
 from geometry.findings.fit import frit_remedies
 from geometry.ledger.figure import Figure, Sourced
 from geometry.ledger.finding import Constraint, Finding, Remedy, Side, Verdict
-from geometry.outline import Outline, distance_between, distance_from, point_in, segments
 from geometry.rules.calculation import Status
 from geometry.rules.fit import frit, section
 from geometry.rules.rounding import mm
 from geometry.workings.section_sums import (
     ALL_ROUND,
-    Local,
+    drawn_width,
     joint_input,
     joints_as_drawn,
-    spot,
     squeeze_out,
     tolerance,
 )
@@ -61,28 +59,7 @@ HIDDEN = Constraint(
 
 def findings(subject: Subject, ledger: Ledger) -> tuple[Finding, ...]:
     """Every finding of this room."""
-    return (_twice(subject, ledger), _cover(subject, ledger), _hidden(subject, ledger))
-
-
-def drawn_width(subject: Subject) -> Local:
-    """Least width of the frit, fade included, mm from the glass edge, and where it is."""
-    if subject.pane.frit_outline is None:
-        return Local(subject.sizes.frit_width.value, ALL_ROUND)
-    return _least_between(subject.detail.curves.glass, subject.detail.curves.frit_inner)
-
-
-@lru_cache(maxsize=64)
-def _least_between(glass: Outline, inner: Outline) -> Local:
-    """Exact least distance between glass edge and print, and its place; 0 where the edge of the print leaves the glass."""
-    parts = segments(inner)
-    ends = [distance_from(glass, part.start) for part in parts]
-    nearest = min(range(len(parts)), key=lambda index: round(ends[index], 6))
-    # The narrowest vertex bounds the search; the narrowest place lies on it or on a segment beside it.
-    beside = (parts[nearest - 1], parts[nearest])
-    spots = [part.point_at(step / 16) for part in beside for step in range(17)]
-    narrow = min(spots, key=lambda place: round(distance_from(glass, place), 6))
-    least = distance_between(glass, inner, within=ends[nearest] + 1e-6)
-    return Local(least if point_in(glass, parts[nearest].start) else 0.0, spot(narrow))
+    return found_by(CHECKS, subject, ledger)
 
 
 def solid_at_worst(subject: Subject, ledger: Ledger) -> tuple[Figure, str]:
@@ -180,7 +157,6 @@ def _protected(subject: Subject, ledger: Ledger, must: Constraint, needed: Figur
     """Solid frit at the worst print against what it needs; where it falls short, the protection on the weather face instead."""
     worst, where = solid_at_worst(subject, ledger)
     value, limit = worst, needed
-    remedies: tuple[Remedy, ...] = ()
     says = f"{mm(worst.value)} of solid frit at the worst print, {mm(needed.value)} needed"
     given, reach = subject.pane.frit.outer_protection, protection_reach(subject, ledger)
     short = worst.value < needed.value - 1e-9
@@ -188,15 +164,17 @@ def _protected(subject: Subject, ledger: Ledger, must: Constraint, needed: Figur
         value, limit = reach, protection_needed(subject, ledger)
         says += f"; the {given.kind} on the weather face reaches {mm(reach.value)}, {mm(limit.value)} needed there"
         where = ALL_ROUND
-    if short:
+
+    def remedies() -> tuple[Remedy, ...]:
         ordered = max(needed_for_twice(subject, ledger).value, needed_for_cover(subject, ledger).value)
-        remedies = frit_remedies.for_cover(
+        return frit_remedies.for_cover(
             subject,
             solid=ordered + tolerance(subject, "print").value,
             left=worst.value,
             outside=protection_needed(subject, ledger).value,
             print_depth=print_depth(subject),
         )
+
     return must.judged(
         value=value.value,
         limit=limit.value,
@@ -261,6 +239,9 @@ def _hidden(subject: Subject, ledger: Ledger) -> Finding:
         look=shown,
         where=least.where if least.where != ALL_ROUND else drawn.where,
         says=says,
-        remedies=frit_remedies.for_looks(subject, least=least.value, drawn=drawn.value, short=shown - figure.value),
+        remedies=lambda: frit_remedies.for_looks(subject, least=least.value, drawn=drawn.value, short=shown - figure.value),
         figure=figure,
     )
+
+
+CHECKS = (_twice, _cover, _hidden)

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import math
 from dataclasses import replace
+from functools import partial
 from typing import TYPE_CHECKING
 
+from geometry.findings.checks import found_by
 from geometry.findings.fit import bead_checks, bond_size_checks, fill_checks, spacer_checks
 from geometry.findings.fit.bead_remedies import bead_changes, down, frit_follows, landing_needed, narrower_bead
 from geometry.ledger.figure import defaults_of
@@ -72,17 +74,7 @@ FLUSH = Constraint(
 
 def findings(subject: Subject, ledger: Ledger) -> tuple[Finding, ...]:
     """Every finding of this room."""
-    return (
-        _landing(subject, ledger),
-        _spacer(subject, ledger),
-        *spacer_checks.findings(subject),
-        _rim(subject, ledger),
-        *([_fillet(subject, ledger)] if subject.pane.recess.fillet > 0 else []),
-        *bond_size_checks.findings(subject, ledger),
-        *bead_checks.findings(subject, ledger),
-        *_flush(subject, ledger),
-        *fill_checks.findings(subject, ledger),
-    )
+    return found_by(CHECKS, subject, ledger)
 
 
 def _landing(subject: Subject, ledger: Ledger) -> Finding:
@@ -98,46 +90,50 @@ def _landing(subject: Subject, ledger: Ledger) -> Finding:
     )
     needed = ledger.work("landing needed inside the bead", section_room.landing_inside_needed, squeeze_out=spill, margin=inside)
     says = f"{mm(margin.value)} of landing inside the bead; {mm(spill.value)} of squeeze-out and {mm(inside.value)} of margin are needed"
-    width, short = sizes.bond_width.value, needed.value - margin.value
-    wider = landing_needed(subject, joint=widest.value, bond_width=width, squeeze_out=spill.value)
-    hidden = wider - joints_as_drawn(subject)[0].value + sizes.bond_thickness.value
-    nearer = down(sizes.set_back.value - short, 0.5)
-
-    def fits(narrow: float) -> bool:
-        spilled = squeeze_out_of(subject, bond_width=narrow)
-        return landing_needed(subject, joint=widest.value, bond_width=narrow, squeeze_out=spilled) <= sizes.landing.value
-
-    remedies = [
-        Remedy(f"widen the landing to {mm(wider)}", (Change("recess.landing", wider), *frit_follows(subject, width=hidden)))
-    ]
-    if nearer >= max(sizes.spacer_width.value, subject.pane.frit.start):
-        remedies.append(Remedy(f"bring the bead {mm(nearer)} from the glass edge", (Change("bond.set_back", nearer),)))
-    remedies += narrower_bead(subject, fits)
     return LANDING.judged(
         value=margin.value,
         limit=needed.value,
         where=widest.where,
         says=says,
-        remedies=tuple(remedies),
+        remedies=lambda: _wider_landing(subject, widest.value, spill.value, needed.value - margin.value),
         figure=margin,
         defaults=needed.defaults,
     )
+
+
+def _wider_landing(subject: Subject, joint: float, spill: float, short: float) -> Iterator[Remedy]:
+    """A wider landing; a bead nearer to the glass edge by what is ``short``, mm; a narrower bead."""
+    sizes = subject.sizes
+    wider = landing_needed(subject, joint=joint, bond_width=sizes.bond_width.value, squeeze_out=spill)
+    hidden = wider - joints_as_drawn(subject)[0].value + sizes.bond_thickness.value
+    yield Remedy(f"widen the landing to {mm(wider)}", (Change("recess.landing", wider), *frit_follows(subject, width=hidden)))
+    nearer = down(sizes.set_back.value - short, 0.5)
+    if nearer >= max(sizes.spacer_width.value, subject.pane.frit.start):
+        yield Remedy(f"bring the bead {mm(nearer)} from the glass edge", (Change("bond.set_back", nearer),))
+
+    def fits(narrow: float) -> bool:
+        spilled = squeeze_out_of(subject, bond_width=narrow)
+        return landing_needed(subject, joint=joint, bond_width=narrow, squeeze_out=spilled) <= sizes.landing.value
+
+    yield from narrower_bead(subject, fits)
 
 
 def _spacer(subject: Subject, ledger: Ledger) -> Finding:
     sizes, clear = subject.sizes, subject.limit("spacer_clearance")
     width = subject.asked("spacers.width", unit="mm")
     room = ledger.work("room beside the spacer", section_room.room_beside_spacer, set_back=sizes.set_back, spacer_width=width)
-    narrow = down(sizes.set_back.value - clear.value, 0.5)
-    remedies = []
-    if narrow >= subject.limit("spacer_width_least").value:
-        remedies.append(Remedy(f"take spacers {mm(narrow)} wide", (Change("spacers.width", narrow),)))
-    remedies.append(_set_back_to(subject, ledger, up(width.value + clear.value, 0.5)))
+
+    def remedies() -> Iterator[Remedy]:
+        narrow = down(sizes.set_back.value - clear.value, 0.5)
+        if narrow >= subject.limit("spacer_width_least").value:
+            yield Remedy(f"take spacers {mm(narrow)} wide", (Change("spacers.width", narrow),))
+        yield _set_back_to(subject, ledger, up(width.value + clear.value, 0.5))
+
     return SPACER.judged(
         value=room.value,
         limit=clear.value,
         says=f"the set-back of {mm(sizes.set_back.value)} leaves {mm(room.value)} beside a spacer of {mm(width.value)}",
-        remedies=tuple(remedies),
+        remedies=remedies,
         figure=room,
         defaults=defaults_of(clear),
     )
@@ -149,17 +145,21 @@ def _rim(subject: Subject, ledger: Ledger) -> Finding:
     inside = ledger.work(
         "bead inside the unprinted edge", section_room.inside_unprinted_edge, set_back=sizes.set_back, frit_start=start
     )
-    remedies = []
-    nearer = max(0.0, down(sizes.set_back.value - clear.value, 0.5))
-    if not subject.pane.frit.printed and sizes.set_back.value >= clear.value:
-        words = "print to the glass edge, 0 mm from it" if nearer == 0 else f"begin the print {mm(nearer)} from the glass edge"
-        remedies.append(Remedy(words, (Change("frit.start", nearer),)))
-    remedies.append(_set_back_to(subject, ledger, up(start.value + clear.value, 0.5)))
+
+    def remedies() -> Iterator[Remedy]:
+        nearer = max(0.0, down(sizes.set_back.value - clear.value, 0.5))
+        if not subject.pane.frit.printed and sizes.set_back.value >= clear.value:
+            words = (
+                "print to the glass edge, 0 mm from it" if nearer == 0 else f"begin the print {mm(nearer)} from the glass edge"
+            )
+            yield Remedy(words, (Change("frit.start", nearer),))
+        yield _set_back_to(subject, ledger, up(start.value + clear.value, 0.5))
+
     return RIM.judged(
         value=inside.value,
         limit=clear.value,
         says=f"the bead lies {mm(inside.value)} inside the start of the frit",
-        remedies=tuple(remedies),
+        remedies=remedies,
         figure=inside,
         defaults=defaults_of(clear),
     )
@@ -181,7 +181,9 @@ def _set_back_to(subject: Subject, ledger: Ledger, set_back: float) -> Remedy:
     return Remedy(f"set the bead {mm(set_back)} from the glass edge, {mm(further)} further in", tuple(changes))
 
 
-def _fillet(subject: Subject, ledger: Ledger) -> Finding:
+def _fillet(subject: Subject, ledger: Ledger) -> Iterator[Finding]:
+    if subject.pane.recess.fillet <= 0:
+        return
     sizes, (least, _) = subject.sizes, joints_as_drawn(subject)
     fillet, draft = subject.asked("recess.fillet", unit="mm"), subject.asked("recess.draft", unit="°")
     reach = ledger.work("reach of the fillet on the landing", section_room.fillet_reach, fillet=fillet, draft=draft)
@@ -200,7 +202,7 @@ def _fillet(subject: Subject, ledger: Ledger) -> Finding:
         # the reach grows with the radius, so the radius scales with the room
         radius = down(first * (fillet.value / reach.value if reach.value else 1.0), 0.5)
         remedies.append(Remedy(f"grind the fillet to a radius of {mm(radius)}", (Change("recess.fillet", radius),)))
-    return FILLET.judged(
+    yield FILLET.judged(
         value=clear.value,
         limit=0.0,
         where=least.where,
@@ -234,7 +236,7 @@ def _flush(subject: Subject, ledger: Ledger) -> Iterator[Finding]:
             limit=max(whole.value, limit.value),
             look=limit.value,
             says=f"{_lie(sizes.proud.value)} as drawn, ±{mm(spread.value)} by the tolerances",
-            remedies=_flush_remedies(subject, most),
+            remedies=partial(_flush_remedies, subject, most),
             figure=worst,
             defaults=defaults_of(limit),
         )
@@ -245,7 +247,7 @@ def _flush(subject: Subject, ledger: Ledger) -> Iterator[Finding]:
             value=off.value,
             limit=limit.value,
             says=f"{_lie(sizes.proud.value)} as drawn; ±{mm(spread.value)} by the tolerances: measure the recess",
-            remedies=_flush_remedies(subject, (limit.value, limit.value)),
+            remedies=partial(_flush_remedies, subject, (limit.value, limit.value)),
             figure=off,
             defaults=defaults_of(limit),
         )
@@ -280,3 +282,17 @@ def _flush_remedies(subject: Subject, most: tuple[float, float]) -> tuple[Remedy
     if low <= thickness <= high and thickness != bond and -most[0] <= proud <= most[1]:
         remedies.append(Remedy(f"make the bond {mm(thickness)} thick", bead_changes(subject, thickness=thickness)))
     return tuple(remedies)
+
+
+CHECKS = (
+    _landing,
+    _spacer,
+    spacer_checks.findings,
+    _rim,
+    _fillet,
+    bond_size_checks.findings,
+    bead_checks.findings,
+    _flush,
+    fill_checks.findings,
+)
+"""Bead and joint by themselves stand among those of the section, where a reader looks for them."""

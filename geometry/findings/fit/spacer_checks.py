@@ -14,6 +14,7 @@ from geometry.workings.spacer_room import least_end_room, nearest_spacers
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
+    from geometry.ledger.figure import Ledger
     from geometry.workings.subject import Subject
 
 PRACTICE = "common practice, no source"
@@ -44,7 +45,7 @@ ON_STRAIGHT = Constraint(
 )
 
 
-def findings(subject: Subject) -> Iterator[Finding]:
+def findings(subject: Subject, _: Ledger) -> Iterator[Finding]:
     """Every finding about the spacer blocks; their place beside the bead is a matter of the section."""
     yield _stands(subject)
     if (near := nearest_spacers(subject.detail)) is not None:
@@ -93,7 +94,7 @@ def _clear(subject: Subject, clear: float, marks: tuple[str, str]) -> Finding:
         limit=least.value,
         where=f"{one}, {other}",
         says=says,
-        remedies=(
+        remedies=lambda: (
             *_shorter(subject, short),
             Remedy(f"set the spacers out at a pitch of {mm(wider)}", (Change("spacers.pitch", wider),)),
         ),
@@ -111,7 +112,7 @@ def _on_straight(subject: Subject, room: float, mark: str, edge: str, straight: 
         limit=0.0,
         where=edge,
         says=f"{mark} of {mm(length.value)} {beyond} of {mm(straight)} on {edge}",
-        remedies=(
+        remedies=lambda: (
             *_shorter(subject, max(0.0, -2 * room)),
             Remedy(f"set the first spacer {mm(farther)} inside the corner", (Change("spacers.from_corner", farther),)),
         ),

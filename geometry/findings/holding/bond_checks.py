@@ -14,9 +14,11 @@ uncured bead
 
 from __future__ import annotations
 
+from functools import partial
 from typing import TYPE_CHECKING, Any
 
 from geometry.detail.edges import ROUND
+from geometry.findings.checks import found_by
 from geometry.findings.fit.bead_remedies import bead_changes
 from geometry.findings.holding.bond_remedies import flatter, less_tension, wider_bead
 from geometry.ledger.figure import defaults_of
@@ -32,6 +34,8 @@ from geometry.workings.glass_edge import edge_place
 from geometry.workings.section_sums import largest_gap, tightest_bond
 
 if TYPE_CHECKING:
+    from collections.abc import Iterator
+
     from geometry.ledger.figure import Figure, Ledger
     from geometry.workings.subject import Subject
 
@@ -90,13 +94,7 @@ PEEL = Constraint(
 
 def findings(subject: Subject, ledger: Ledger) -> tuple[Finding, ...]:
     """Every finding of this room."""
-    return (
-        _shear(subject, ledger),
-        _tension(subject, ledger),
-        *_permanent(subject, ledger),
-        _fresh(subject, ledger),
-        _peel(subject, ledger),
-    )
+    return found_by(CHECKS, subject, ledger)
 
 
 # Movement.
@@ -130,7 +128,7 @@ def _shear(subject: Subject, ledger: Ledger) -> Finding:
         where=f"{edge}, {case.name}",
         says=f"the glass moves {number(case.shear.largest, 2)} mm against the frame over {mm(thickness.value)} of bond{stands}:"
         f" {number(stress.value, 3)} MPa{_at_tightest(subject, ledger, case.shear.largest)}",
-        remedies=(Remedy(f"lay the bond {mm(thicker)} thick", _thicker(subject, thicker)),),
+        remedies=lambda: (Remedy(f"lay the bond {mm(thicker)} thick", _thicker(subject, thicker)),),
         figure=strain,
         defaults=(*case.defaults, *defaults_of(design, most)),
     )
@@ -183,7 +181,7 @@ def _tension(subject: Subject, ledger: Ledger) -> Finding:
             value=height,
             limit=gap.value,
             says=f"an uncured bead {mm(height)} high does not wet the landing at a gap of {mm(gap.value)}: it holds nothing there",
-            remedies=flatter(subject, gap, sizes.bond_width.value),
+            remedies=lambda: flatter(subject, gap, sizes.bond_width.value),
             figure=gap,
         )
     loaded: dict[str, Any] = {
@@ -211,7 +209,7 @@ def _tension(subject: Subject, ledger: Ledger) -> Finding:
         says=f"{number(worst.value, 3)} MPa on the {mm(contact.value)} that the bead wets at a gap of {mm(gap.value)};"
         f" {number(nominal.value, 3)} on its full width, {number(mean.value, 3)} on average"
         + ("; a re-entrant corner gathers more than this rule knows: see the pane bent on its bead" if with_cut_out else ""),
-        remedies=tuple(less_tension(subject, gap, needed, worst.value)) if worst.value > design.value else (),
+        remedies=lambda: tuple(less_tension(subject, gap, needed, worst.value)) if worst.value > design.value else (),
         figure=worst,
         defaults=defaults_of(design),
     )
@@ -225,24 +223,12 @@ def _permanent(subject: Subject, ledger: Ledger) -> tuple[Finding, ...]:
     design = subject.asked("adhesive.design_permanent_shear", unit="MPa")
     load, stress = _permanent_stress(subject, ledger, chocked=chocked)
     what = "off the landing" if chocked else "along the pane and off the landing"
-    remedies = [Remedy(f"lay a bead {mm(width)} wide", wider_bead(subject, width)) for width in _permanent_width(subject, load)]
-    if not subject.pane.chocks.permanent and not subject.flat:
-        remedies.insert(
-            0,
-            Remedy(
-                f"leave the {len(setting_chocks(subject))} chocks under the pane for good", (Change("chocks.permanent", True),)
-            ),
-        )
-    if weight_of(subject, ledger).value.pull_off > 0:
-        remedies.append(
-            Remedy(f"hold the pane for good against {weight_of(subject, ledger).value.pull_off:.0f} N off the landing")
-        )
     found = [
         PERMANENT.judged(
             value=round(stress.value, 9),
             limit=design.value,
             says=f"{load.value:.0f} N {what} for good" if load.value > 1e-6 else "chocks or landing carry the pane",
-            remedies=tuple(remedies),
+            remedies=partial(_carried_for_good, subject, ledger, load),
             figure=stress,
             defaults=defaults_of(design),
         )
@@ -266,6 +252,18 @@ def _permanent(subject: Subject, ledger: Ledger) -> tuple[Finding, ...]:
             )
         )
     return tuple(found)
+
+
+def _carried_for_good(subject: Subject, ledger: Ledger, load: Figure) -> Iterator[Remedy]:
+    """Chocks that stay; a wider bead; a hold against what pulls off the landing."""
+    if not subject.pane.chocks.permanent and not subject.flat:
+        words = f"leave the {len(setting_chocks(subject))} chocks under the pane for good"
+        yield Remedy(words, (Change("chocks.permanent", True),))
+    for width in _permanent_width(subject, load):
+        yield Remedy(f"lay a bead {mm(width)} wide", wider_bead(subject, width))
+    pull_off = weight_of(subject, ledger).value.pull_off
+    if pull_off > 0:
+        yield Remedy(f"hold the pane for good against {pull_off:.0f} N off the landing")
 
 
 def _permanent_stress(subject: Subject, ledger: Ledger, *, chocked: bool) -> tuple[Figure, Figure]:
@@ -422,3 +420,6 @@ def _peel(subject: Subject, ledger: Ledger) -> Finding:
         figure=peel,
         defaults=defaults_of(limit),
     )
+
+
+CHECKS = (_shear, _tension, _permanent, _fresh, _peel)

@@ -18,6 +18,7 @@ from typing import TYPE_CHECKING
 
 from geometry.detail.edges import ROUND
 from geometry.detail.parts import BlockKind
+from geometry.findings.checks import found_by
 from geometry.findings.holding import chock_places
 from geometry.findings.holding.chock_places import even_chocks
 from geometry.ledger.figure import defaults_of
@@ -28,6 +29,8 @@ from geometry.rules.rounding import mm, number, up
 from geometry.workings.bead_movement import contacts_of, setting_chocks, weight_of
 
 if TYPE_CHECKING:
+    from collections.abc import Iterator
+
     from geometry.detail.parts import Chock
     from geometry.ledger.figure import Figure, Ledger
     from geometry.workings.subject import Subject
@@ -75,6 +78,10 @@ SQUASH = Constraint(
 
 def findings(subject: Subject, ledger: Ledger) -> tuple[Finding, ...]:
     """Every finding of this room; none on a deck light."""
+    return found_by(CHECKS, subject, ledger)
+
+
+def _of_the_chocks(subject: Subject, ledger: Ledger) -> tuple[Finding, ...]:
     setting = setting_chocks(subject)
     if not setting:
         return ()
@@ -105,14 +112,13 @@ def _bears(subject: Subject, ledger: Ledger, bearing: Figure) -> Finding:
     )
     stays, count = subject.pane.chocks.permanent, len(setting_chocks(subject))
     room = math.floor((glass.thickness - needed.value) / 0.5 + 1e-9) * 0.5
-    remedies = []
-    if room >= least_over.value:
-        remedies.append(Remedy(f"reduce the backfill over the chocks to {mm(room)}", (Change("chocks.backfill_over", room),)))
-    remedies.append(
-        Remedy(
-            f"take the {count} chocks out once the bead has cured and fill their pockets", (Change("chocks.permanent", False),)
-        )
-    )
+
+    def remedies() -> Iterator[Remedy]:
+        if room >= least_over.value:
+            yield Remedy(f"reduce the backfill over the chocks to {mm(room)}", (Change("chocks.backfill_over", room),))
+        words = f"take the {count} chocks out once the bead has cured and fill their pockets"
+        yield Remedy(words, (Change("chocks.permanent", False),))
+
     if bearing.value <= 0.0:
         says = "the backfill over the chocks is as deep as the glass: no chock touches it"
     elif not stays:
@@ -126,7 +132,7 @@ def _bears(subject: Subject, ledger: Ledger, bearing: Figure) -> Finding:
         limit=needed.value if stays or bearing.value <= 0.0 else 0.0,
         where=", ".join(chock.mark for chock in setting_chocks(subject)),
         says=says,
-        remedies=tuple(remedies),
+        remedies=remedies,
         figure=bearing,
         defaults=needed.defaults,
     )
@@ -222,7 +228,7 @@ def _shares(subject: Subject, ledger: Ledger, carrying: tuple[Chock, ...], force
         look=look.value,
         where=carrying[least].mark,
         says=says,
-        remedies=even_chocks(subject),
+        remedies=lambda: even_chocks(subject),
         figure=share,
         defaults=(*defaults_of(look), *defaults_of(fail), *weight.defaults),
     )
@@ -234,7 +240,7 @@ def _tips(subject: Subject, setting: tuple[Chock, ...], weight: Figure) -> Findi
         limit=subject.limit("chock_share_fail").value,
         where=setting[0].mark,
         says=f"one chock alone carries {weight.value.along:.0f} N: the pane tips",
-        remedies=even_chocks(subject),
+        remedies=lambda: even_chocks(subject),
     )
 
 
@@ -248,7 +254,7 @@ def _pressed(subject: Subject, carrying: tuple[Chock, ...], forces: Figure) -> F
         limit=0.0,
         where=marks[least],
         says=each if force >= 0 else f"{each}: a block cannot pull, the pane turns about the others",
-        remedies=even_chocks(subject),
+        remedies=lambda: even_chocks(subject),
         figure=forces,
     )
 
@@ -286,7 +292,7 @@ def _pressure(
             look=most.value,
             where=chock.mark,
             says=f"{force:.0f} N, {number(dynamic.value)} times as much when the vessel slams, on {mm(bearing.value)} of glass edge",
-            remedies=_longer(subject, force, bearing, chock),
+            remedies=lambda: _longer(subject, force, bearing, chock),
             figure=stress,
             defaults=(*defaults_of(most), *defaults_of(dynamic)),
         )
@@ -299,7 +305,7 @@ def _pressure(
                 limit=squash_most.value,
                 where=chock.mark,
                 says=f"the pane settles by {mm(squash.value)} on a chock {mm(chock.height)} high",
-                remedies=_longer(subject, force, bearing, chock),
+                remedies=lambda: _longer(subject, force, bearing, chock),
                 figure=squash,
                 defaults=(*defaults_of(squash_most), *defaults_of(modulus)),
             )
@@ -320,3 +326,6 @@ def _longer(subject: Subject, force: float, bearing: Figure, chock: Chock) -> tu
         dynamic_factor=subject.limit("dynamic_factor").value,
     )
     return (Remedy(f"make the chocks {mm(up(length, 5.0))} long", (Change("chocks.length", up(length, 5.0)),)),)
+
+
+CHECKS = (_of_the_chocks,)

@@ -138,7 +138,7 @@ def _clear(subject: Subject) -> tuple[Finding, ...]:
             look=looked,
             where=nearest.mark,
             says=f"{nearest.mark} ends {mm(left)} from where the rounding of its corner begins",
-            remedies=even_chocks(subject) if subject.pane.chocks.at is not None else _shorter(subject, left, looked),
+            remedies=lambda: even_chocks(subject) if subject.pane.chocks.at is not None else _shorter(subject, left, looked),
             defaults=(*defaults_of(ends), *defaults_of(middles)),
         ),
     )

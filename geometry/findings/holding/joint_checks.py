@@ -14,8 +14,10 @@ side, corner
 from __future__ import annotations
 
 import math
+from functools import partial
 from typing import TYPE_CHECKING, Any
 
+from geometry.findings.checks import found_by
 from geometry.ledger.figure import defaults_of
 from geometry.ledger.finding import Change, Constraint, Finding, Remedy, Side, Verdict
 from geometry.outline import corners, distance_between
@@ -73,6 +75,10 @@ CORNER_STRAIN = Constraint(
 
 def findings(subject: Subject, ledger: Ledger) -> tuple[Finding, ...]:
     """Every finding of this room."""
+    return found_by(CHECKS, subject, ledger)
+
+
+def _of_the_joint(subject: Subject, ledger: Ledger) -> tuple[Finding, ...]:
     movement = movement_of(subject, ledger)
     return (
         _left(subject, ledger, movement),
@@ -157,8 +163,7 @@ def _strain(subject: Subject, ledger: Ledger, movement: Movement) -> Finding:
     allowed = limit.value * look.value / 100
     where = f"{_spot(place) if subject.pane.recess_outline else place.edge}, {case.name}"
 
-    def remedies() -> tuple[Remedy, ...]:
-        return _strain_remedies(subject, ledger, movement, allowed / 100)
+    remedies = partial(_strain_remedies, subject, ledger, movement, allowed / 100)
 
     if place.left <= 0.0:  # no width to relate a movement to: the joint itself is held against what the movement needs
         needed = ledger.work(
@@ -356,3 +361,6 @@ def _smaller_pane(subject: Subject, by: float) -> Remedy | None:
 
 def _radii(radius: float | Sequence[float]) -> Any:
     return list(radius) if isinstance(radius, tuple) else radius
+
+
+CHECKS = (_of_the_joint,)

@@ -107,7 +107,7 @@ def test_every_remedy_cures(code, changes):
 
 def test_remedies_survive_the_proof():
     subject = subject_of("SW-06")
-    late = next(each for each in proven(subject, check(subject), check) if each.name == work_checks.IN_TIME.name)
+    late = next(each for each in proven(work_checks.CHECKS, subject, Ledger()) if each.name == work_checks.IN_TIME.name)
     changes = [{change.key: change.value for change in remedy.changes} for remedy in late.remedies]
     # 22.94 min with one powered gun: 23 - 10 log2(22.94 / 24) = 23.6; 18.72 with two: 26.6; 28.38 by hand: 20.6
     assert {"work.bead_rate": 120, "climate.air": 23, "climate.surface": 23} in changes

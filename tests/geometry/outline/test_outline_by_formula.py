@@ -7,6 +7,7 @@ import math
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from kernel_curves import by_kernel
 
 from geometry.outline import (
     OffsetError,
@@ -27,7 +28,6 @@ from geometry.outline import (
     rectangle,
     station_at,
 )
-from geometry.outline.kernel import by_kernel
 from geometry.outline.parallel import in_closed_form
 from geometry.outline.regions import to_polygon, widest_place
 from geometry.outline.stations import places_along

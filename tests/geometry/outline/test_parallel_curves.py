@@ -9,6 +9,7 @@ import sys
 import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
+from kernel_curves import by_kernel
 
 from geometry.outline import (
     Arc,
@@ -31,7 +32,6 @@ from geometry.outline import (
     rectangle,
     segments,
 )
-from geometry.outline.kernel import by_kernel
 from geometry.outline.offset import OffsetError, proven, try_offset
 from geometry.outline.parallel import in_closed_form
 from geometry.outline.regions import to_polygon

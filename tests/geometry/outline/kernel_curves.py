@@ -1,7 +1,4 @@
-"""Parallel curves by cadquery's ``Wire.offset2D``: a second opinion that the curves of this room are held against.
-
-The program itself draws without it.
-"""
+"""Parallel curves by cadquery's ``Wire.offset2D``: a second opinion that the program's own curves are held against; it draws without them."""
 
 from __future__ import annotations
 

@@ -1,0 +1,137 @@
+"""Tolerance stacks: what the tolerances of a pane may do to four of its dimensions, and which of them matters most.
+
+Terms
+-----
+stack
+    A dimension as drawn and every tolerance that moves it, each by its share: half of a tolerance on an overall size moves
+    one side.
+worst case
+    All of them against the dimension at once. The findings judge by it.
+root of squares
+    What the same tolerances come to where they are independent, centred and alike. Nobody has their distributions: it is
+    information beside the worst case, and no share of panes that come out right is told.
+bought
+    What a stack loses, mm, when one of its tolerances is held a tenth closer.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from geometry.rules import tolerance as rules
+from geometry.rules.fit import section
+from geometry.workings.section_sums import bow_over_pane, drawn_width, joints_as_drawn, tolerance
+
+if TYPE_CHECKING:
+    from geometry.ledger.figure import Sourced
+    from geometry.ledger.size import Origin
+    from geometry.workings.subject import Subject
+
+__all__ = ["Contribution", "Stack", "stacks_of"]
+
+TENTH = 0.1
+
+
+@dataclass(frozen=True, slots=True)
+class Contribution:
+    """One tolerance of a stack: its key in the job file, its value, mm (bow: over the longest side), and how far it moves the dimension, mm."""
+
+    key: str
+    tolerance: float
+    origin: Origin
+    moves: float
+
+
+@dataclass(frozen=True, slots=True)
+class Stack:
+    """A dimension, mm, and its tolerance both ways of adding; ``harm`` says which way the tolerances hurt, +1 or -1."""
+
+    name: str
+    drawn: float
+    harm: int
+    contributions: tuple[Contribution, ...]
+
+    @property
+    def worst(self) -> float:
+        """What all tolerances together move it, mm."""
+        return rules.worst_case(*(each.moves for each in self.contributions))
+
+    @property
+    def likely(self) -> float:
+        """What they move it by the root of squares, mm."""
+        return rules.root_sum_square(*(each.moves for each in self.contributions))
+
+    @property
+    def at_worst(self) -> float:
+        """The dimension with every tolerance against it, mm."""
+        return self.drawn + self.harm * self.worst
+
+    @property
+    def at_likely(self) -> float:
+        """The dimension by the root of squares, mm."""
+        return self.drawn + self.harm * self.likely
+
+    def bought(self, contribution: Contribution) -> tuple[float, float]:
+        """What a tenth less of one tolerance takes off the stack, mm: worst case, root of squares."""
+        closer = [each.moves * (1 - TENTH if each is contribution else 1.0) for each in self.contributions]
+        return self.worst - rules.worst_case(*closer), self.likely - rules.root_sum_square(*closer)
+
+    def ranked(self) -> tuple[Contribution, ...]:
+        """The tolerances, first the one of which a tenth buys most; equal ones in the order of the stack."""
+        return tuple(sorted(self.contributions, key=lambda each: -round(self.bought(each)[0], 9)))
+
+
+def stacks_of(subject: Subject) -> tuple[Stack, ...]:
+    """Joint, flush face, frit over the bead and bond thickness of one pane."""
+    proud = subject.sizes.proud.value
+    return (
+        Stack("joint of one side", joints_as_drawn(subject)[0].value, -1, _contributions(*_joint(subject))),
+        Stack("flush face, proud or sunk", proud, 1 if proud >= 0 else -1, _contributions(*_flush(subject))),
+        Stack("solid frit beyond the squeeze-out", _frit_beyond(subject), -1, _contributions(*_frit(subject))),
+        Stack("bond thickness at the widest gap", subject.sizes.bond_thickness.value, 1, _contributions(*_bond(subject))),
+    )
+
+
+def _contributions(*parts: tuple[Sourced, float]) -> tuple[Contribution, ...]:
+    return tuple(Contribution(source.key, float(source.value), source.origin, moves) for source, moves in parts)
+
+
+def _whole(subject: Subject, name: str, share: float = 1.0) -> tuple[Sourced, float]:
+    source = tolerance(subject, name)
+    return source, share * source.value
+
+
+def _joint(subject: Subject) -> tuple[tuple[Sourced, float], ...]:
+    return _whole(subject, "recess", 0.5), _whole(subject, "pane", 0.5), _whole(subject, "placing")
+
+
+def _flush(subject: Subject) -> tuple[tuple[Sourced, float], ...]:
+    paint = subject.asked("tolerances.paint", unit="mm")
+    names = ("bond_thickness", "glass_thickness", "recess_depth")
+    return (*(_whole(subject, name) for name in names), (paint, float(paint.value)))
+
+
+def _bond(subject: Subject) -> tuple[tuple[Sourced, float], ...]:
+    bow, share = bow_over_pane(subject), subject.limit("bow_share", scale=0.01)
+    return _whole(subject, "bond_thickness"), _whole(subject, "flatness"), (bow, share.value * bow.value)
+
+
+def _spilled(subject: Subject, spacer_tolerance: float) -> float:
+    sizes = subject.sizes
+    gap = section.tightest_gap(bond_thickness=sizes.bond_thickness.value, spacer_tolerance=spacer_tolerance)
+    area = section.uncured_bead_area(notch_width=sizes.notch_width.value, notch_height=sizes.notch_height.value)
+    return section.squeeze_out(bead_area=area, least_gap=gap, bond_width=sizes.bond_width.value)
+
+
+def _frit_beyond(subject: Subject) -> float:
+    """Solid frit inside the bead as it flows at its drawn thickness, mm."""
+    sizes = subject.sizes
+    solid = max(0.0, drawn_width(subject).value - subject.pane.frit.fade)
+    return float(solid - sizes.set_back.value - sizes.bond_width.value - _spilled(subject, 0.0))
+
+
+def _frit(subject: Subject) -> tuple[tuple[Sourced, float], ...]:
+    """The print moves the frit; thin spacers let the bead flow further under it."""
+    spacer = tolerance(subject, "bond_thickness")
+    return _whole(subject, "print"), (spacer, _spilled(subject, spacer.value) - _spilled(subject, 0.0))

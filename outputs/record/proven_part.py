@@ -1,0 +1,123 @@
+"""What is proven: for every calculation its outside checks, their largest deviation, its source and status.
+
+The checks are counted by running them (``tests/published/proven.py``); what came out is kept beside this module.
+
+Terms
+-----
+outside check
+    A test that holds a calculation against a value that the program did not work out.
+"""
+
+from __future__ import annotations
+
+import json
+from collections import Counter
+from dataclasses import dataclass
+from functools import cache
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from geometry.rules.calculation import Status
+from outputs.record.figures_part import topic_of
+from outputs.record.markup import Html, items, section, table, tag
+from outputs.record.words import PROVEN, TO_DECIDE
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping, Sequence
+
+DATA = Path(__file__).with_name("proven.json")
+PLATE = "plate.solve"
+HEADINGS = ("topic", "calculations", "outside checks", "with none", "largest deviation, %", "status of the rules")
+_KINDS = {
+    "published": "published",
+    "second_hand": "second hand",
+    "computed": "computed another way",
+    "from_memory": "from memory",
+    "worked_example": "worked by hand",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Proof:
+    """One calculation and how it is held against the outside world; ``deviation`` in percent, None without a check."""
+
+    name: str
+    title: str
+    formula: str
+    source: str
+    status: str
+    checks: Mapping[str, int]
+    deviation: float | None
+
+    @property
+    def largest(self) -> str:
+        """The largest deviation as it is printed, "" without a check."""
+        return "" if self.deviation is None else f"{self.deviation:g}"
+
+
+@cache
+def kept() -> dict[str, Any]:
+    """The counts as they were last written."""
+    found: dict[str, Any] = json.loads(DATA.read_text(encoding="utf-8"))
+    return found
+
+
+def proofs(data: Mapping[str, Any]) -> tuple[Proof, ...]:
+    """Every calculation of the program in the order of the register, then the plate."""
+    from geometry.rules.register import CALCULATIONS
+
+    found = data["calculations"]
+    known = [(each.name, each.title, each.formula, each.source, each.status.value) for each in CALCULATIONS]
+    known.append(
+        (
+            PLATE,
+            "Pane bent on its bead",
+            "plate on an elastic bed, by finite elements",
+            "Kirchhoff plate, Morley elements; large deflection after von Karman",
+            Status.DERIVED.value,
+        )
+    )
+    return tuple(
+        Proof(*each, found.get(each[0], {}).get("checks", {}), found.get(each[0], {}).get("deviation")) for each in known
+    )
+
+
+def said_of(checks: Mapping[str, int]) -> str:
+    """Numbers of checks by kind: "3 published, 2 computed another way"; "none" where there is none."""
+    return ", ".join(f"{count} {_KINDS[kind]}" for kind, count in checks.items()) or "none"
+
+
+def rows(known: Sequence[Proof]) -> list[tuple[str, ...]]:
+    """One row for each topic, in the order of the register."""
+    topics: dict[str, list[Proof]] = {}
+    for proof in known:
+        topics.setdefault(topic_of(proof.name), []).append(proof)
+    return [_row(topic, members) for topic, members in topics.items()]
+
+
+def _row(topic: str, members: Sequence[Proof]) -> tuple[str, ...]:
+    checks = Counter[str]()
+    for proof in members:
+        checks.update(proof.checks)
+    status = Counter(proof.status for proof in members)
+    deviation = max((proof.deviation for proof in members if proof.deviation is not None), default=None)
+    return (
+        topic,
+        str(len(members)),
+        said_of({kind: checks[kind] for kind in _KINDS if checks[kind]}),
+        str(sum(not proof.checks for proof in members)),
+        "" if deviation is None else f"{deviation:g}",
+        ", ".join(f"{count} {name}" for name, count in status.items()),
+    )
+
+
+def proven_section() -> Html:
+    """The last page of a record: what stands behind its sums, and what is left to the engineer."""
+    return section(
+        "What is proven",
+        (tag("p", each) for each in PROVEN),
+        table("Outside checks of the calculations", HEADINGS, rows(proofs(kept())), numbers=(1, 3, 4)),
+        tag("h3", "What the engineer must still decide"),
+        items(TO_DECIDE),
+        id_="proven",
+    )
