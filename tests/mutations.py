@@ -76,6 +76,7 @@ OF_SECTIONS = (
 )
 OF_SIZES = (
     "tests/geometry/sizing/test_pane_facts.py",
+    "tests/geometry/sizing/test_movement_needs.py",
     "tests/geometry/sizing/test_section_sizes.py",
     "tests/geometry/sizing/test_bead_fitting.py",
     "tests/geometry/sizing/test_sizer.py",
@@ -92,6 +93,8 @@ RULES = (
     "tests/geometry/rules/test_refusals.py",
 )
 OF_WORKINGS = (
+    "tests/geometry/workings/test_stacks.py",
+    "tests/geometry/findings/test_proving.py",
     "tests/geometry/findings/test_movement.py",
     "tests/geometry/findings/test_section_checks.py",
     "tests/geometry/findings/test_time_plan.py",
@@ -242,6 +245,12 @@ EQUIVALENT: tuple[tuple[str, str, str, str], ...] = (
         "if apart <= 0:",
         "<= → <",
         "rectangles that touch are 0 apart by the one way and by the other",
+    ),
+    (
+        "geometry/rules/holding/chocks.py",
+        "reach = max(math.hypot(contact.x - centroid[0], contact.y - centroid[1]) for contact in contacts)",
+        "y → x",
+        "the reach is no more than the size by which the guard against parallel pushes of 1e-9 is measured",
     ),
     ("geometry/sizing/bead_sizes.py", "elif bored > most + TOUCH:", "> → >=", GUARD),
     ("geometry/sizing/bead_sizes.py", 'worst = "" if wet_share > 1 - TOUCH else " at the widest gap"', "> → >=", GUARD),
