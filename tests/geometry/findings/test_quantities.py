@@ -151,3 +151,11 @@ def test_shielding_tape_only_where_the_job_has_it():
     assert row.amount == pytest.approx(4.0667, abs=1e-4) and row.sizes == (50,) and row.to_buy == "5 m"
     paint = list_of("SW-01", frit__outer_protection={"kind": "paint", "width": 50})
     assert "shielding tape" not in [each.what for each in paint.rows]
+
+
+@pytest.mark.parametrize(("count", "basis"), [(1, "1 pane, added"), (3, "3 panes, added")])
+def test_how_many_panes_a_pooled_row_adds(count, basis):
+    one = list_of("SW-01")
+    row = pooled([one], [count], JOB).row("cleaner")
+    assert row.basis == basis
+    assert row.amount == pytest.approx(count * one.row("cleaner").amount)

@@ -161,3 +161,22 @@ def test_gap_in_a_corner_that_is_not_square():
     """Interior angle 60°: sharp corners 6 / sin 30° = 12 apart; each rounding lies radius × (1 / sin 30° - 1) = radius inside its own."""
     assert corner.corner_gap(joint_width=6, glass_radius=10, recess_radius=14, interior_angle=60) == pytest.approx(12 + 10 - 14)
     assert corner.bisector_distance(offset=3, radius=5, interior_angle=60) == pytest.approx(6 + 5)
+
+
+@pytest.mark.parametrize(
+    "blocks",
+    [
+        [(-100, 0, 0, 1), (0, 0, 0, 1), (100, 0, 0, 1)],  # parallel
+        [(-100, 0, 1, 0), (0, -80, 0, 1), (100, 0, -1, 0)],  # all towards (0, 0)
+        [(0, 0, 1, 0), (0, 0, 0, 1), (0, 0, -1, 0)],  # at one point
+    ],
+)
+def test_three_blocks_that_cannot_hold_a_pane(blocks):
+    contacts = [chocks.Contact(*block) for block in blocks]
+    with pytest.raises(ValueError, match="parallel or meet in one point"):
+        chocks.block_forces(contacts=contacts, weight=(0, -100), centroid=(0, 0))
+
+
+def test_tolerance_of_a_face_without_paint():
+    assert tolerance.flush_tolerance(spacer=0.5, glass_thickness=0.3, recess_depth=1) == pytest.approx(1.8)
+    assert tolerance.flush_tolerance(spacer=0.5, glass_thickness=0.3, recess_depth=1, paint=0.2) == pytest.approx(2.0)
