@@ -6,3 +6,6 @@ from outputs.command_line import main
 
 if __name__ == "__main__":
     main()
+
+
+__all__ = []

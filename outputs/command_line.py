@@ -191,3 +191,6 @@ def _fault(error: Exception) -> str:
 
 if __name__ == "__main__":
     main()
+
+
+__all__ = ["main", "short_of_memory"]

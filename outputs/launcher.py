@@ -34,3 +34,6 @@ def in_the_way(name: str, place: str) -> str:
 
 if __name__ == "__main__":
     main()
+
+
+__all__ = ["in_the_way", "main"]

@@ -67,3 +67,6 @@ def _git(root: Path, *words: str) -> str:
     except (OSError, ValueError, subprocess.SubprocessError):
         return ""  # no git here, or it does not trust the folder
     return answer.stdout.strip()
+
+
+__all__ = ["DATE", "IDENTITY", "PROGRAM", "VERSION", "commit"]

@@ -19,13 +19,16 @@ from geometry.detail.edges import (
     Edge,
     Site,
     edge_towards,
-    edges_of,
-    round_stretches,
+    lowest_length,
+    reach_of,
+    sides_of,
     site_facing,
     site_on_edge,
     site_round,
+    stretch_between,
 )
 from geometry.detail.parts import BlockKind, Chock, Spacer
+from geometry.detail.sill import Run, sill_of
 from geometry.outline import Outline, Point, bounding_box, corners, nearest_station, perimeter
 from geometry.rules.fit.bead import round_spacer_count, spacer_places
 
@@ -42,13 +45,13 @@ def spacer_sites(glass: Outline, *, pitch: float, length: float, from_corner: fl
     Straight edges: first and last ``from_corner`` inside the corner tangent, between them equal spaces not over ``pitch``; an edge
     too short for two gets one in its middle. Round outlines: 3 up to a least width of ``round_three_spacers``, 4 up to
     ``round_four_spacers``, above that at not over ``round_pitch`` of arc, the first half a space from the top, where the bead
-    starts. Long corner arcs get their own, so that no two stand farther apart than the pitch; an edge without room for a spacer is
+    starts. Corner arcs longer than a spacer get their own, in equal spaces between those of the edges beside them, so that no two stand
+    farther apart than the pitch; an edge without room for a spacer is
     part of the round stretch that it lies in, and a pane of such edges alone is round.
     """
-    edges = edges_of(glass)
     found: list[Site] = []
-    bearing: list[Edge] = []  # edges with room for a spacer: the others belong to the round stretch that they lie in
-    for edge in edges:
+    bearing: list[tuple[Edge, float, float]] = []  # edges with room for a spacer, with the places of their first and last
+    for edge in sides_of(glass):
         room = edge.straight - 2 * from_corner
         if room >= length:
             along = spacer_places(straight=edge.straight, pitch=pitch, end_distance=from_corner)
@@ -57,21 +60,40 @@ def spacer_sites(glass: Outline, *, pitch: float, length: float, from_corner: fl
             places = [edge.middle]
         else:
             continue
-        bearing.append(edge)
+        bearing.append((edge, places[0], places[-1]))
         found += [site_on_edge(glass, edge, place) for place in places]
     if not bearing:
         return _round_spacers(glass, pitch=pitch, out=out)
-    for start, stretch in round_stretches(glass, tuple(bearing)):
-        count = math.ceil((stretch + 2 * from_corner) / pitch - 1e-9) - 1
-        found += [
-            replace(
-                site_round(glass, start + stretch * (index + 1) / (count + 1)),
-                edge="corner arc",
-                distance=stretch * (index + 1) / (count + 1),
-            )
-            for index in range(count)
-        ]
+    for before, after in zip(bearing, (*bearing[1:], bearing[0]), strict=True):
+        found += _spacers_between(glass, before, after, pitch=pitch, length=length)
     return tuple(found)
+
+
+def _spacers_between(
+    glass: Outline, before: tuple[Edge, float, float], after: tuple[Edge, float, float], *, pitch: float, length: float
+) -> list[Site]:
+    """Spacers at equal spaces from the last one of an edge to the first one of the next, where a round stretch lies between them.
+
+    A stretch shorter than a spacer is a corner, not an arc to stand on.
+    """
+    (edge, _, last), (following, first, _) = before, after
+    stretch = stretch_between(glass, edge, following)
+    if stretch < length:
+        return []
+    left, right = edge.last - last, first - following.first
+    apart = left + stretch + right
+    count = math.ceil(apart / pitch - 1e-9) - 1
+    found = []
+    for index in range(count):
+        along = apart * (index + 1) / (count + 1) - left  # from where the stretch begins
+        if along < 0:
+            found.append(site_on_edge(glass, edge, edge.last + along))
+        elif along > stretch:
+            found.append(site_on_edge(glass, following, following.first + along - stretch))
+        else:
+            site = site_round(glass, edge.length_along + edge.straight + along)
+            found.append(replace(site, edge="corner arc", distance=along))
+    return found
 
 
 def _round_spacers(glass: Outline, *, pitch: float, out: SettingOut) -> tuple[Site, ...]:
@@ -86,12 +108,8 @@ def _round_spacers(glass: Outline, *, pitch: float, out: SettingOut) -> tuple[Si
         four_up_to=out.round_four_spacers,
     )
     top = site_facing(glass, UP).distance
-    bottom = _bottom_length(glass)
+    bottom = lowest_length(glass)
     return tuple(site_round(glass, bottom + top + whole * (index + 0.5) / count) for index in range(count))
-
-
-def _bottom_length(glass: Outline) -> float:
-    return nearest_station(glass, site_facing(glass, DOWN).station.point).length_along
 
 
 LEVEL = 0.02  # rise for 1 of run up to which an edge counts as level
@@ -145,47 +163,55 @@ def chock_sites(
 ) -> tuple[tuple[BlockKind, Site], ...]:
     """Kind and site of every chock.
 
-    A straight sill carries two, symmetric about the foot of the centroid, a quarter of the sill (``chocks_on_sill``) to either side
-    of it, but inside the corner tangents by the limits ``chock_from_corner`` and ``chock_end_from_corner``. A round outline
-    carries two where its outward normal stands ``chocks_on_round`` (``chocks_on_oval``) from straight down. A sloping sill, a
-    triangle and a pane with a cut-out get a side block; a deck light four location blocks. ``at`` gives the places along the sill instead
-    (distance from its first corner).
+    A sill carries two, symmetric about the foot of the centroid, a quarter of the sill (``chocks_on_sill``) to either side of it, but
+    inside the corner tangents by the limits ``chock_from_corner`` and ``chock_end_from_corner``. A pane that is round below carries
+    two where its outward normal stands ``chocks_on_round`` (``chocks_on_oval``) from straight down. A sloping sill, a triangle and
+    a pane with a cut-out get a side block; a deck light four location blocks. ``at`` gives the X of the places on the sill instead.
     """
-    edges = edges_of(glass)
+    sides = sides_of(glass)
     if rake >= limits.deck_light_rake:
-        return tuple((BlockKind.LOCATION, site) for site in _mid_sides(glass, edges))
-    sill = edge_towards(edges, DOWN)
+        return tuple((BlockKind.LOCATION, site) for site in _mid_sides(glass, sides))
+    box = bounding_box(glass)
+    oval = (box.right - box.left) > out.oval_from * (box.top - box.bottom)
+    turn = math.radians(out.chocks_on_oval if oval else out.chocks_on_round)
+    sill = sill_of(glass, slope=limits.sill_slope, turn=turn)
     if sill is None:
-        box = bounding_box(glass)
-        oval = (box.right - box.left) > out.oval_from * (box.top - box.bottom)
-        turn = math.radians(out.chocks_on_oval if oval else out.chocks_on_round)
         return tuple((BlockKind.SETTING, site_facing(glass, (side * math.sin(turn), -math.cos(turn)))) for side in (-1, 1))
-    shared = (
-        None
-        if at
-        else _two_levels(edges, sill, centroid, clear=max(limits.chock_from_corner, length / 2 + limits.chock_end_from_corner))
-    )
-    if at:
-        places = list(at)
-    elif shared is not None:
-        places = []
-    else:
-        foot = sill.distance_of(centroid)
-        clear = max(limits.chock_from_corner, length / 2 + limits.chock_end_from_corner)
-        half = min(sill.end * out.chocks_on_sill / 100, foot - sill.first - clear, sill.last - clear - foot)
-        if half < length / 2 + out.chock_end_room:
-            # The sill is too short, or the centroid stands beyond it: as far apart as the straight allows.
-            clear = min(length / 2 + out.chock_end_room, sill.straight / 4)
-            places = [sill.first + clear, sill.last - clear]
-        else:
-            places = [foot - half, foot + half]
-    found = [(BlockKind.SETTING, site_on_edge(glass, sill, place)) for place in places]
+    clear = max(limits.chock_from_corner, length / 2 + limits.chock_end_from_corner)
+    shared = None if at or isinstance(sill, Run) else _two_levels(sides, sill, centroid, clear=clear)
     if shared is not None:
-        found = [(BlockKind.SETTING, site_on_edge(glass, edge, place)) for edge, place in shared]
-    side = _side_edge(glass, edges, sill, out)
-    if side is not None:
-        found.append((BlockKind.SIDE, side))
-    return tuple(found)
+        found = [site_on_edge(glass, edge, place) for edge, place in shared]
+    elif isinstance(sill, Run):
+        places = [sill.at_x(x) for x in at] or _even_places(
+            0.0, sill.length, sill.at_x(centroid.x), reach=sill.length, clear=clear, length=length, out=out
+        )
+        found = [sill.site(place) for place in places]
+    else:
+        places = [(x - sill.origin.x) / sill.direction.x for x in at] or _even_places(
+            sill.first,
+            sill.last,
+            sill.distance_of(centroid),
+            reach=reach_of(glass, sill),
+            clear=clear,
+            length=length,
+            out=out,
+        )
+        found = [site_on_edge(glass, sill, place) for place in places]
+    blocks = [(BlockKind.SETTING, site) for site in found]
+    side = _side_edge(glass, sides, sill.chord if isinstance(sill, Run) else sill, out)
+    return (*blocks, (BlockKind.SIDE, side)) if side is not None else tuple(blocks)
+
+
+def _even_places(
+    first: float, last: float, foot: float, *, reach: float, clear: float, length: float, out: SettingOut
+) -> list[float]:
+    """Two places on a sill from ``first`` to ``last``, even about the foot of the centroid; ``reach`` is the sill with its corners."""
+    half = min(reach * out.chocks_on_sill / 100, foot - first - clear, last - clear - foot)
+    if half < length / 2 + out.chock_end_room:
+        # The sill is too short, or the centroid stands beyond it: as far apart as the straight allows.
+        clear = min(length / 2 + out.chock_end_room, (last - first) / 4)
+        return [first + clear, last - clear]
+    return [foot - half, foot + half]
 
 
 def _mid_sides(glass: Outline, edges: tuple[Edge, ...]) -> tuple[Site, ...]:
@@ -284,8 +310,7 @@ def bead_start_site(
     glass: Outline, spacers: tuple[Site, ...], chocks: tuple[tuple[BlockKind, Site], ...], *, clear: float, from_corner: float
 ) -> Site:
     """Where the bead starts and stops: in the middle of the head, or as near to it as stays ``clear`` of spacers and chocks."""
-    edges = edges_of(glass)
-    head = edge_towards(edges, UP)
+    head = edge_towards(sides_of(glass), UP)
     taken = [site.station.length_along for site in (*spacers, *(site for _, site in chocks))]
     whole = perimeter(glass)
 
@@ -310,3 +335,6 @@ def bead_start_site(
                     else site_on_edge(glass, head, length - head.length_along + head.first)
                 )
     return site_round(glass, middle) if head is None else site_on_edge(glass, head, head.middle)
+
+
+__all__ = ["bead_start_site", "chock_sites", "place_chocks", "place_spacers", "spacer_sites"]

@@ -7,7 +7,7 @@ from functools import lru_cache
 from typing import TYPE_CHECKING, TypeVar
 
 from geometry.detail import blocks, curves
-from geometry.detail.edges import DOWN, LEFT, RIGHT, UP, Edge, Site, edge_towards, edges_of, site_facing, site_on_edge, site_round
+from geometry.detail.edges import LEFT, RIGHT, UP, Edge, Site, edge_towards, edges_of, site_facing, site_on_edge, site_round
 from geometry.detail.parts import BeadStart, BlockKind, Chock, Curves, Detail, Glass, Ply, Section, Spacer, UncuredBead
 from geometry.detail.recess_profile import RecessProfile
 from geometry.detail.sections import SectionError, crossing_at, joint_width_at, section_at
@@ -192,10 +192,6 @@ def _glass(job: Job, pane: Pane, pane_area: float) -> Glass:
 
 
 def _chock_sites(pane: Pane, sizes: Sizes, glass: Outline, middle: Point) -> tuple[tuple[BlockKind, Site], ...]:
-    given: tuple[float, ...] = ()
-    sill = edge_towards(edges_of(glass), DOWN)
-    if pane.chocks.at and sill is not None:
-        given = tuple((x - sill.origin.x) / sill.direction.x for x in pane.chocks.at)
     return blocks.chock_sites(
         glass,
         middle,
@@ -203,7 +199,7 @@ def _chock_sites(pane: Pane, sizes: Sizes, glass: Outline, middle: Point) -> tup
         length=sizes.chock_length.value,
         out=pane.setting_out,
         limits=pane.limits,
-        at=given,
+        at=pane.chocks.at or (),
     )
 
 

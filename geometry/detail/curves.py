@@ -91,3 +91,6 @@ def daylight_area(sight: Outline, frit_inner: Outline) -> float:
     from geometry.outline.regions import to_polygon
 
     return float(to_polygon(sight).intersection(to_polygon(frit_inner)).area)
+
+
+__all__ = ["bead_curves", "daylight_area", "frit_inner_edge", "recess_wall", "sight_line"]

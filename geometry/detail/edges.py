@@ -6,6 +6,10 @@ edge
     A straight run of the glass outline, e1, e2 ... counter-clockwise from the first vertex; distances run from its sharp corner.
 sill, jamb, head
     The longest edge that looks down, sideways, up.
+chord
+    One of the short straight edges by which a curve was written: the next one goes on from it almost straight.
+side
+    An edge that is no chord: the sides of a polygon that stands for a round pane are none, as a round pane has none.
 site
     A place on the glass edge with its direction, named by edge and distance. On an outline without straight edges the distance is
     counted along the edge from the lowest point, positive counter-clockwise.
@@ -16,12 +20,17 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 from functools import lru_cache
+from itertools import accumulate
 from typing import TYPE_CHECKING
 
-from geometry.outline import Arc, Outline, Point, corners, perimeter, segments, station_at, straight_runs
+from geometry.outline import Arc, Line, Outline, Point, bounding_box, corners, perimeter, segments, station_at, straight_runs
+from geometry.outline.corners import TANGENT
+from geometry.outline.soundness import turn_at
 
 if TYPE_CHECKING:
-    from geometry.outline import Station
+    from collections.abc import Sequence
+
+    from geometry.outline import Segment, Station
 
 DOWN, UP, RIGHT, LEFT = (0.0, -1.0), (0.0, 1.0), (1.0, 0.0), (-1.0, 0.0)
 
@@ -71,6 +80,37 @@ class Site:
     distance: float
 
 
+SMOOTH = math.radians(17.0)
+"""Turn at a vertex up to which the edges beside it may be chords of one curve: a circle of 22 edges or more (own default)."""
+CHORD = 1 / 12
+"""Share of the perimeter from which an edge is never a chord (own default)."""
+
+
+@lru_cache(maxsize=256)
+def sides_of(outline: Outline) -> tuple[Edge, ...]:
+    """The straight edges of an outline without the chords of curves, named as among all of them.
+
+    >>> from geometry.outline import polygon, rectangle
+    >>> [side.name for side in sides_of(rectangle(900, 450, radius=50))]
+    ['e1', 'e2', 'e3', 'e4']
+    >>> sides_of(polygon([(300 * math.cos(math.pi * i / 60), 300 * math.sin(math.pi * i / 60)) for i in range(120)]))
+    ()
+    """
+    edges, whole = edges_of(outline), perimeter(outline)
+    chords: set[str] = set()
+    for edge, following in zip(edges, (*edges[1:], *edges[:1]), strict=True):
+        gap = (following.length_along - edge.length_along - edge.straight + whole / 2) % whole - whole / 2
+        turn = edge.direction.x * following.direction.y - edge.direction.y * following.direction.x
+        if abs(gap) < 1e-6 and abs(turn) <= math.sin(SMOOTH) and max(edge.straight, following.straight) < CHORD * whole:
+            chords |= {edge.name, following.name}
+    return tuple(edge for edge in edges if edge.name not in chords)
+
+
+def smooth_joint(before: Segment, part: Segment) -> bool:
+    """Whether two straight segments may be chords of one curve."""
+    return isinstance(before, Line) and isinstance(part, Line) and abs(turn_at(before, part)) <= SMOOTH
+
+
 @lru_cache(maxsize=256)
 def edges_of(outline: Outline) -> tuple[Edge, ...]:
     """The straight edges of an outline, counter-clockwise."""
@@ -85,6 +125,50 @@ def edges_of(outline: Outline) -> tuple[Edge, ...]:
         reach = last + math.hypot(end.x - straight.end.x, end.y - straight.end.y)
         found.append(Edge(f"e{number}", origin, direction, straight.outward, first, last, reach, straight.length_along))
     return tuple(found)
+
+
+def reach_of(outline: Outline, edge: Edge) -> float:
+    """Length of an edge from sharp corner to sharp corner; a round end without one counts as deep as the glass goes on there.
+
+    >>> from geometry.outline import rectangle
+    >>> for radius in (50, 224.9, 225):
+    ...     outline = rectangle(900, 450, radius=radius)
+    ...     round(reach_of(outline, edges_of(outline)[0]), 6)
+    900.0
+    900.0
+    900.0
+    """
+    parts = segments(outline)
+    starts = list(accumulate((part.length for part in parts[:-1]), initial=0.0))
+    inside = [
+        index
+        for index, (part, start) in enumerate(zip(parts, starts, strict=True))
+        if 0.0 < (start + part.length / 2 - edge.length_along) % perimeter(outline) < edge.straight
+    ]
+    first = next(index for index in inside if (index - 1) % len(parts) not in inside)
+    last = next(index for index in inside if (index + 1) % len(parts) not in inside)
+    before, after = edge.first, edge.end - edge.last
+    return edge.straight + (before or _depth(parts, first, -1)) + (after or _depth(parts, last, 1))
+
+
+def _depth(parts: Sequence[Segment], index: int, step: int) -> float:
+    """How far the curve past a straight segment, arcs or chords, goes on in its direction, up to where it has turned square to it."""
+    turned, deep, long = 0.0, 0.0, CHORD * math.fsum(part.length for part in parts)
+    for count in range(1, len(parts)):
+        one, part = parts[(index + step * (count - 1)) % len(parts)], parts[(index + step * count) % len(parts)]
+        turn = turn_at(one, part) if step > 0 else turn_at(part, one)
+        if isinstance(part, Line):
+            if not smooth_joint(one, part) or part.length >= long or turn < 0 or turned + turn >= math.pi / 2:
+                break
+            turned += turn
+            deep += part.length * math.cos(turned)
+            continue
+        if part.bulge < 0 or abs(turn) >= TANGENT or turned >= math.pi / 2:
+            break
+        further = min(turned + part.sweep, math.pi / 2)
+        deep += part.radius * (math.sin(further) - math.sin(turned))
+        turned = further
+    return deep
 
 
 def edge_towards(edges: tuple[Edge, ...], direction: tuple[float, float]) -> Edge | None:
@@ -113,13 +197,22 @@ def site_facing(outline: Outline, direction: tuple[float, float]) -> Site:
 def site_round(outline: Outline, length: float) -> Site:
     """The site at a length along a round outline, its distance counted from the lowest point."""
     whole = perimeter(outline)
-    bottom = _length_facing(outline, DOWN)
-    if bottom is None:
-        bottom = _extreme_length(outline, DOWN)
+    bottom = lowest_length(outline)
     distance = (length - bottom + whole / 2) % whole - whole / 2
     if abs(distance) < 1e-9:
         distance = 0.0
     return Site(station_at(outline, length % whole), ROUND, distance)
+
+
+@lru_cache(maxsize=256)
+def lowest_length(outline: Outline) -> float:
+    """Length along the outline of its lowest place: the middle of a level straight there, else where it looks straight down."""
+    low = bounding_box(outline).bottom
+    for edge in edges_of(outline):
+        if edge.direction.x > 0 and abs(edge.direction.y) < 1e-6 and abs(edge.at(edge.middle).y - low) < 1e-6:
+            return edge.length_along + edge.straight / 2
+    facing = _length_facing(outline, DOWN)
+    return _extreme_length(outline, DOWN) if facing is None else facing
 
 
 def _length_facing(outline: Outline, direction: tuple[float, float]) -> float | None:
@@ -138,25 +231,47 @@ def _length_facing(outline: Outline, direction: tuple[float, float]) -> float | 
 
 
 def _extreme_length(outline: Outline, direction: tuple[float, float]) -> float:
-    """Length along the outline of the vertex that lies farthest in a direction."""
-    along, best, score = 0.0, 0.0, -math.inf
-    for segment in segments(outline):
+    """Length along the outline of the vertex that lies farthest in a direction; between chords, where the curve faces it."""
+    parts = segments(outline)
+    along, best, score, at = 0.0, 0.0, -math.inf, 0
+    for index, segment in enumerate(parts):
         reach = segment.start.x * direction[0] + segment.start.y * direction[1]
         if reach > score + 1e-9:
-            best, score = along, reach
+            best, score, at = along, reach, index
         along += segment.length
-    return best
+    before, after = parts[at - 1], parts[at]
+    if not smooth_joint(before, after):
+        return best
+    # The curve turns evenly from the middle of one chord to the middle of the next.
+    turn = turn_at(before, after)
+    way = before.tangent_at(1.0)
+    done = math.asin(max(-1.0, min(1.0, way.x * direction[0] + way.y * direction[1])))  # past the middle of the chord before
+    return best - before.length / 2 + (before.length + after.length) / 2 * max(0.0, min(1.0, done / turn))
 
 
-def round_stretches(outline: Outline, edges: tuple[Edge, ...]) -> tuple[tuple[float, float], ...]:
-    """The stretches between straight edges as (length along at the start, length), in order round the outline."""
+def stretch_between(outline: Outline, edge: Edge, following: Edge) -> float:
+    """Length of the outline from the end of the straight of an edge to the straight of the next; 0 where a sharp corner lies between."""
     whole = perimeter(outline)
-    if not edges:
-        return ((0.0, whole),)
-    found = []
-    for edge, following in zip(edges, (*edges[1:], edges[0]), strict=True):
-        start = edge.length_along + edge.straight
-        length = (following.length_along - start) % whole
-        if 1e-6 < length < whole - 1e-6:
-            found.append((start, length))
-    return tuple(found)
+    length = (following.length_along - edge.length_along - edge.straight) % whole
+    return length if 1e-6 < length < whole - 1e-6 else 0.0
+
+
+__all__ = [
+    "DOWN",
+    "LEFT",
+    "RIGHT",
+    "ROUND",
+    "UP",
+    "Edge",
+    "Site",
+    "edge_towards",
+    "edges_of",
+    "lowest_length",
+    "reach_of",
+    "sides_of",
+    "site_facing",
+    "site_on_edge",
+    "site_round",
+    "smooth_joint",
+    "stretch_between",
+]

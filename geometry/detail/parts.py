@@ -227,3 +227,21 @@ class Detail:
         from geometry.detail.worst_corner import worst_corner
 
         return worst_corner(self.curves)
+
+
+__all__ = [
+    "BeadStart",
+    "BlockKind",
+    "Chock",
+    "Crossing",
+    "Curves",
+    "CutFace",
+    "Detail",
+    "Glass",
+    "Levels",
+    "Ply",
+    "Section",
+    "Spacer",
+    "UncuredBead",
+    "WorstCorner",
+]

@@ -108,3 +108,6 @@ def loop(*nodes: Node) -> Nodes:
         if math.hypot(node[0] - after[0], node[1] - after[1]) > COINCIDENT
     ]
     return tuple(kept)
+
+
+__all__ = ["RecessProfile", "loop"]

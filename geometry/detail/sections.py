@@ -297,3 +297,19 @@ def section_at(
         chock=chock,
         spacer=spacer,
     )
+
+
+__all__ = [
+    "FRAME_BELOW",
+    "FRAME_BEYOND",
+    "GLASS_BEYOND",
+    "SectionError",
+    "backer_nodes",
+    "check_profile",
+    "crossing_at",
+    "cut_faces",
+    "joint_faces",
+    "joint_width_at",
+    "levels_at",
+    "section_at",
+]

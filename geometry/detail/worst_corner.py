@@ -72,3 +72,6 @@ def _radius_at(outline: Outline, corner: Corner) -> float | None:
     """Radius of an outline where the corner's bisector meets it; None where it is straight or sharp there."""
     inside = nearest_station(outline, corner.theoretical)
     return None if abs(inside.curvature) < 1e-9 else 1.0 / abs(inside.curvature)
+
+
+__all__ = ["along_bisector", "corner_joints", "worst_corner"]

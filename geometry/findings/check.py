@@ -14,11 +14,13 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from geometry.detail.build import build_detail
+from geometry.findings import odd_sizes
 from geometry.findings.checks import Check, found_by
 from geometry.findings.corners import corner_checks
 from geometry.findings.day import work_checks
 from geometry.findings.fit import frit_checks, section_checks
 from geometry.findings.holding import bond_checks, chock_checks, joint_checks, plate_checks
+from geometry.findings.one_plan import Plan, plan_of
 from geometry.findings.proving import proven
 from geometry.ledger.figure import Figure, Ledger
 from geometry.ledger.finding import Finding, Verdict, outcome_of
@@ -33,7 +35,7 @@ if TYPE_CHECKING:
     from geometry.job import Job, Pane
     from geometry.plate.results import BondStress
 
-ROOMS = (section_checks, frit_checks, corner_checks, joint_checks, chock_checks, bond_checks, work_checks)
+ROOMS = (odd_sizes, section_checks, frit_checks, corner_checks, joint_checks, chock_checks, bond_checks, work_checks)
 CHECKS: tuple[Check, ...] = tuple(check for room in ROOMS for check in room.CHECKS)
 """Every check that needs no plate, in the order of a reader's questions: fit, hold, do."""
 
@@ -42,7 +44,7 @@ CHECKS: tuple[Check, ...] = tuple(check for room in ROOMS for check in room.CHEC
 class PaneCheck:
     """What was found on one pane. ``figures`` in the order in which they were worked out.
 
-    ``plate`` is None where no pressure was given or the plate was not asked for.
+    ``plate`` is None where no pressure was given or the plate was not asked for; ``plan`` where none was asked for or no change helps.
     """
 
     subject: Subject
@@ -52,6 +54,7 @@ class PaneCheck:
     time_plan: TimePlan | None = None
     quantities: Quantities | None = None
     plate: BondStress | None = None
+    plan: Plan | None = None
 
     @property
     def stacks(self) -> tuple[Stack, ...]:
@@ -69,8 +72,10 @@ def quick_findings(subject: Subject, ledger: Ledger | None = None) -> tuple[Find
     return found_by(CHECKS, subject, Ledger() if ledger is None else ledger)
 
 
-def check_pane(job: Job, pane: Pane, detail: Detail | None = None, *, plate: bool = False) -> PaneCheck:
+def check_pane(job: Job, pane: Pane, detail: Detail | None = None, *, plate: bool = False, plan: bool = False) -> PaneCheck:
     """Check one pane; with ``plate`` the pane bent on its bead is worked out as well, which takes seconds.
+
+    With ``plan`` the changes that together make it pass are looked for, some tenths of a second.
 
     Raises ``DetailError`` where its detail cannot be built.
     """
@@ -81,7 +86,11 @@ def check_pane(job: Job, pane: Pane, detail: Detail | None = None, *, plate: boo
     if plate:
         stress, bent = plate_checks.worked_out(subject, ledger)
         found = (*found, *bent)
+    planned = plan_of(subject, found, quick_findings) if plan else None
     movement = movement_of(subject, ledger)
     time_plan = time_plan_of(subject, ledger)
     quantities = quantities_of(subject, ledger)
-    return PaneCheck(subject, found, ledger.figures, movement, time_plan, quantities, stress)
+    return PaneCheck(subject, found, ledger.figures, movement, time_plan, quantities, stress, planned)
+
+
+__all__ = ["CHECKS", "PaneCheck", "check_pane", "quick_findings"]

@@ -31,3 +31,6 @@ def judged_by(check: Check, subject: Subject, ledger: Ledger) -> tuple[Finding, 
     """The findings of a check, their remedies yet to be thought of."""
     made = check(subject, ledger)
     return (made,) if isinstance(made, Finding) else tuple(made)
+
+
+__all__ = ["Check", "found_by", "judged_by"]

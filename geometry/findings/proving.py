@@ -101,3 +101,6 @@ def cured(finding: Finding, after: Iterable[Finding]) -> bool:
     same = [each for each in after if each.name == finding.name]
     at_place = [each for each in same if each.where == finding.where] or same
     return bool(at_place) and all(each.verdict is Verdict.PASS for each in at_place)
+
+
+__all__ = ["changed_subject", "cured", "proven"]

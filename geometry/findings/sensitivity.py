@@ -164,3 +164,6 @@ _STEPS: tuple[tuple[str, Callable[[Subject], dict[str, Any]]], ...] = (
     ("bonding day 10 K warmer", _bonding_day),
     ("bow + 1 mm/m", lambda s: {"bow": s.pane.bow + SLOPE}),
 )
+
+
+__all__ = ["Sensitivity", "State", "Trial", "sensitivities"]

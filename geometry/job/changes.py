@@ -104,3 +104,6 @@ def _reader(model: type[Job] | type[Pane], name: str) -> TypeAdapter[Any]:
     for mark in known.metadata:
         kinds = Annotated[kinds, mark]
     return TypeAdapter(kinds)
+
+
+__all__ = ["with_changes"]

@@ -47,3 +47,6 @@ class Consumables(Table):
     packs_in_hand: Annotated[int, Reads(whole(0, 20))] = setting(
         1, "packs in hand for each session beyond what is counted (common practice, no source)"
     )
+
+
+__all__ = ["Consumables"]

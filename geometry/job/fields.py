@@ -254,7 +254,8 @@ class _Radii:
 
 
 Size = Annotated[float, SIZE]
-SectionSize = Annotated[float, Measure("length", "mm", at_least=0.1, at_most=1000)]
+SECTION_SIZE = Measure("length", "mm", at_least=0.1, at_most=1000)
+SectionSize = Annotated[float, SECTION_SIZE]
 """Of the section: no joint, bead, landing or block is a metre wide."""
 SectionSizeOrZero = Annotated[float, Measure("length", "mm", at_least=0, at_most=1000)]
 SizeOrZero = Annotated[float, SIZE_OR_ZERO]
@@ -381,3 +382,63 @@ def _names_of(model: type[BaseModel]) -> dict[str, str]:
     """Each field of a table by its name, and by the name it has in the file where that is another."""
     by_name = {name: name for name in model.model_fields}
     return {**{known.alias: name for name, known in model.model_fields.items() if known.alias}, **by_name}
+
+
+__all__ = [
+    "PANE_SIZE",
+    "PLACE",
+    "SECTION_SIZE",
+    "SIZE",
+    "SIZE_OR_ZERO",
+    "Angle",
+    "Area",
+    "Choice",
+    "Clock",
+    "CureDepth",
+    "Day",
+    "Days",
+    "Density",
+    "Draft",
+    "Expansion",
+    "FileWord",
+    "FileWordOrBlank",
+    "Flag",
+    "Flow",
+    "Hardness",
+    "Hours",
+    "HullLength",
+    "InterlayerList",
+    "ListOf",
+    "Mass",
+    "Measure",
+    "Minutes",
+    "MinutesPerArea",
+    "MinutesPerMetre",
+    "Pitch",
+    "PlaceList",
+    "PositiveMinutes",
+    "PositiveShare",
+    "Pressure",
+    "Radii",
+    "Reads",
+    "Schema",
+    "SectionSize",
+    "SectionSizeOrZero",
+    "Share",
+    "Size",
+    "SizeList",
+    "SizeOrZero",
+    "Slope",
+    "Strain",
+    "Stress",
+    "Table",
+    "Temperature",
+    "Text",
+    "UncuredStress",
+    "Volume",
+    "VolumeOrZero",
+    "list_of",
+    "placed",
+    "setting",
+    "whole",
+]

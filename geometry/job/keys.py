@@ -116,3 +116,6 @@ def _default(field: FieldInfo) -> str:
     if isinstance(value, tuple):
         return "[" + ", ".join(f"{each:g}" for each in value) + "]"
     return f"{value:g}" if isinstance(value, float) else str(value)
+
+
+__all__ = ["SHARED_AGAIN", "SHARED_OF_THE_PANE", "Key", "all_keys", "as_markdown", "table_in"]

@@ -237,3 +237,6 @@ class Limits(Table):
                 key = low if low in self.model_fields_set else high
                 raise refuse(f"{low} {least:g} is more than {high} {most:g}", f"at most {high}", key=key)
         return self
+
+
+__all__ = ["Limits"]

@@ -79,3 +79,6 @@ class Materials(Table):
     timber_across: FrameMaterial = setting(FrameMaterial(), "timber across the grain")
     plywood: FrameMaterial = setting(FrameMaterial(), "plywood")
     cfrp: FrameMaterial = setting(FrameMaterial(), "carbon-fibre laminate")
+
+
+__all__ = ["FrameMaterial", "GlassMaterial", "InterlayerMaterial", "Materials"]

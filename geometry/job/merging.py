@@ -162,3 +162,6 @@ class Places:
                     if file == self.office:
                         found[".".join((name, *map(str, steps)))] = f"{file}, line {line}"
         return found
+
+
+__all__ = ["SHARED", "VESSEL_ONLY", "Places", "merged", "with_shared"]

@@ -158,3 +158,6 @@ def places_of(key: str) -> list[str]:
 
     walk(Job, "", 0)
     return list(found)
+
+
+__all__ = ["PutRight", "places_of", "put_right"]

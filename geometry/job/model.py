@@ -184,3 +184,6 @@ def _office_model() -> type[Table]:
 
 
 Office = _office_model()
+
+
+__all__ = ["MOST_PANES", "Job", "Office", "clashes"]

@@ -80,8 +80,10 @@ def _coordinate(entry: Any, *, point: int, place: int) -> float:
 
 
 Pair = Annotated[tuple[float, ...], Reads(ListOf(PANE_SIZE, least=2, most=2), "mm")]
-Corners = Annotated[tuple[tuple[float, ...], ...], Reads(_Points((2,), "[[0, 0], [900, 0], [900, 400]]"), "mm")]
-Vertices = Annotated[tuple[tuple[float, ...], ...], Reads(_Points((2, 3), "[[x, y], [x, y, bulge]]"), "mm")]
+CORNERS = _Points((2,), "[[0, 0], [900, 0], [900, 400]]")
+VERTICES = _Points((2, 3), "[[x, y], [x, y, bulge]]")
+Corners = Annotated[tuple[tuple[float, ...], ...], Reads(CORNERS, "mm")]
+Vertices = Annotated[tuple[tuple[float, ...], ...], Reads(VERTICES, "mm")]
 
 
 class OutlineForm(Table):
@@ -258,3 +260,6 @@ def _shifted(outline: Outline, dx: float, dy: float) -> Outline:
 
     # a millionth of a thousandth of a millimetre is rounding of the box, and no reason to spoil the figures as typed
     return moved(outline, dx, dy) if abs(dx) > 1e-9 or abs(dy) > 1e-9 else outline
+
+
+__all__ = ["CORNERS", "FORMS", "OUTLINES", "ROUND_FORMS", "VERTICES", "OutlineForm", "inside", "outline_of", "own_outline"]

@@ -424,3 +424,26 @@ class Pane(Table):
     def frit_outline(self) -> Outline | None:
         """The print's inner edge as drawn, in the pane's coordinates, or None where it is parallel to the glass edge."""
         return None if self.frit.outline is None else own_outline(self.frit.outline, self.outline)
+
+
+__all__ = [
+    "FRAMES",
+    "Bond",
+    "Frame",
+    "Frit",
+    "Glass",
+    "InterlayerKind",
+    "Joint",
+    "OuterProtection",
+    "Pane",
+    "PaneChocks",
+    "Pressures",
+    "Recess",
+    "Revision",
+    "SharedFrit",
+    "SharedGlass",
+    "SharedRecess",
+    "Timber",
+    "Treatment",
+    "file_stem",
+]

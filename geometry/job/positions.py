@@ -165,3 +165,6 @@ class _Scanner:
         while self.text[end] != quote:
             end += 2 if quote == '"' and self.text[end] == "\\" else 1
         self._to(end + 1)
+
+
+__all__ = ["KeyPath", "Step", "key_lines"]

@@ -73,3 +73,6 @@ class JobError(ValueError):
     def __init__(self, problems: Iterable[Problem]) -> None:
         self.problems = tuple(problems)
         super().__init__("\n".join(str(problem) for problem in self.problems))
+
+
+__all__ = ["JobError", "Problem"]

@@ -269,3 +269,6 @@ def _problem(entry: Any, path: KeyPath, table: Mapping[str, Any], places: Places
     found, allowed, hint = sentence(entry, path)
     file, line = places.of(path)
     return Problem(file, line, in_words(path, table), found, allowed, hint, pane=pane_of(path, table))
+
+
+__all__ = ["job_of", "judged", "read_job", "read_stream"]

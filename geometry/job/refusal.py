@@ -36,3 +36,6 @@ def near(word: str, words: Iterable[str]) -> str:
     plain = word.casefold().replace("-", "_").replace(" ", "_")
     close = difflib.get_close_matches(plain[:60], known, n=1, cutoff=0.6)
     return f"did you mean {known[close[0]]}?" if close else ""
+
+
+__all__ = ["REFUSED", "near", "refuse"]

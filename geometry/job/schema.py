@@ -75,3 +75,6 @@ def _told(part: Any) -> Any:
         elif isinstance(default, dict):
             del found["default"]  # a table of defaults: they stand with its own keys
     return found
+
+
+__all__ = ["JobSchema", "as_json", "job_schema"]

@@ -109,3 +109,6 @@ def _meaning(path: KeyPath) -> str:
     model = _model_at(path[:-1])
     field = None if model is None else model.model_fields.get(str(path[-1]))
     return "" if field is None or not field.description else field.description
+
+
+__all__ = ["in_words", "names_at", "pane_of", "sentence"]

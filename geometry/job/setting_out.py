@@ -53,3 +53,6 @@ class SettingOut(Table):
                 f"round_three_spacers {three:g} is more than round_four_spacers {four:g}", "at most round_four_spacers", key=key
             )
         return self
+
+
+__all__ = ["SettingOut"]

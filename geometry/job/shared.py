@@ -346,3 +346,20 @@ LayerNames = Annotated[
     ],
     AfterValidator(_all_different),
 ]
+
+
+__all__ = [
+    "LAYERS",
+    "Adhesive",
+    "Case",
+    "Chocks",
+    "Climate",
+    "LayerNames",
+    "Sealant",
+    "SheetWords",
+    "Spacers",
+    "Temperatures",
+    "Tolerances",
+    "Vessel",
+    "Work",
+]

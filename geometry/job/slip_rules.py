@@ -350,3 +350,6 @@ def balanced(line: str) -> tuple[int, str] | None:
 
 def _trimmed(parts: list[str]) -> list[str]:
     return list("".join(parts).rstrip())
+
+
+__all__ = ["RULES", "Rule", "balanced", "comment_of", "masked"]

@@ -349,3 +349,6 @@ def _as_toml(lines: list[str], at: int, name: str) -> str:
         if parses(f"{pair.group(1)} = {value}"):
             return f"{pair.group(1)} = {value}"
     return ""
+
+
+__all__ = ["IGNORED", "MOST_SLIPS", "Reading", "Slip", "parses", "place_of", "read_with_slips"]

@@ -76,3 +76,6 @@ def meant(value: object, options: Sequence[str]) -> str:
 def is_plastic(word: str) -> bool:
     """Whether a word names a plastic in place of glass."""
     return bool(_PLASTICS.search(word))
+
+
+__all__ = ["PLASTIC", "is_plastic", "meant"]

@@ -284,3 +284,6 @@ def shown(value: object) -> str:
     if isinstance(value, int) and abs(value) > 10**20:
         return "a whole number of more than 20 digits"
     return str(value)
+
+
+__all__ = ["CAPITALS", "LIKELY_SLIPS", "NUMBER", "SPELLINGS", "UNITS", "in_standing_unit", "same_unit", "shown", "text_pattern"]

@@ -1,1 +1,3 @@
 """Values that know where they come from: size, figure, finding."""
+
+__all__ = ["figure", "finding", "size"]

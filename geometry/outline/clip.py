@@ -200,3 +200,6 @@ def _without_repeats(loop: list[Node]) -> list[Node]:
     """The loop without nodes that the next one repeats."""
     following = [*loop[1:], loop[0]]
     return [one for one, other in zip(loop, following, strict=True) if math.dist(one[:2], other[:2]) > SAME_PLACE]
+
+
+__all__ = ["Node", "Window", "clip_path", "clip_region"]

@@ -177,3 +177,6 @@ def _one_arc(first: Segment, second: Segment) -> Arc | None:
         return None
     sweep = first.sweep + second.sweep
     return Arc(first.start, second.end, math.tan(sweep / 4.0)) if abs(sweep) < 2 * math.pi - 1e-3 else None
+
+
+__all__ = ["ROUNDING", "TANGENT", "Corner", "StraightRun", "corners", "straight_runs"]

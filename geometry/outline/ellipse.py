@@ -197,3 +197,6 @@ def distance_to_ellipse(x: float, y: float, a: float, b: float) -> float:
             break
         t = following
     return math.hypot(a * a * x / (t + a * a) - x, b * b * y / (t + b * b) - y)
+
+
+__all__ = ["distance_to_ellipse", "ellipse", "ellipse_deviation", "pair_of_arcs"]

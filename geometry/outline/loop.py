@@ -213,3 +213,20 @@ def segment_between(start: Point | Vertex, end: Point | Vertex, bulge: float) ->
     """A line where the bulge is 0, else an arc."""
     a, b = Point(start.x, start.y), Point(end.x, end.y)
     return Arc(a, b, bulge) if bulge else Line(a, b)
+
+
+__all__ = [
+    "Arc",
+    "Line",
+    "Outline",
+    "OutlineError",
+    "Point",
+    "Segment",
+    "Vertex",
+    "number",
+    "place",
+    "segment_between",
+    "segments",
+    "turned",
+    "unit",
+]

@@ -198,3 +198,6 @@ def mirrored(outline: Outline) -> Outline:
         if isinstance(parts[(straight + 1) % count], Arc):
             start = (start - 1) % count  # the rounding at the far end of the first side now opens the loop
     return Outline(tuple(loop[start:] + loop[:start]))
+
+
+__all__ = ["Box", "SecondMoments", "area", "bounding_box", "centroid", "mirrored", "moved", "perimeter", "second_moments"]

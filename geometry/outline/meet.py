@@ -178,3 +178,19 @@ def meetings(first: Segment, second: Segment, *, tolerance: float = ON_SEGMENT) 
         for p in carriers_meet(first, second)
         if on_segment(first, p.x, p.y, tolerance=tolerance) and on_segment(second, p.x, p.y, tolerance=tolerance)
     )
+
+
+__all__ = [
+    "box_of",
+    "carriers_meet",
+    "circle_circle",
+    "distance_to",
+    "fraction_on_arc",
+    "fraction_on_line",
+    "line_circle",
+    "line_line",
+    "meetings",
+    "nearest_fraction",
+    "on_segment",
+    "same_carrier",
+]

@@ -127,3 +127,6 @@ def _many_pairs(boxes: Sequence[tuple[float, float, float, float]], apart: float
     first, second = shapely.STRtree(shapely.box(*bounds.T)).query(around)
     rising = first < second
     return sorted(zip(first[rising].tolist(), second[rising].tolist(), strict=True))
+
+
+__all__ = ["MANY", "Boxed", "box_pairs", "boxed", "near_box", "near_place", "near_ray"]

@@ -137,3 +137,6 @@ def _complete(outline: Outline, result: Outline, distance: float) -> bool:
         return not polygon.buffer(distance * 1.02 + 0.02).interiors
     left = polygon.buffer(distance * 1.02 - 0.02)
     return float(left.difference(whole.buffer(0.02)).area) < 1e-3
+
+
+__all__ = ["OffsetError", "offset", "proven", "reason", "try_offset"]

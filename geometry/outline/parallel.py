@@ -216,3 +216,6 @@ def begun_at(outline: Outline, place: Vertex) -> Outline:
     near = [i for i, v in enumerate(loop) if math.dist(v[:2], place[:2]) <= nearest + 1e-6]
     first = min(near, key=lambda i: (loop[i].bulge == 0.0, loop[i].x, loop[i].y))
     return Outline(loop[first:] + loop[:first])
+
+
+__all__ = ["SHORT", "STRAIGHT_ON", "Parallel", "begun_at", "in_closed_form", "moved_segment", "normal_form"]

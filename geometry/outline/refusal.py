@@ -116,3 +116,6 @@ def _letting_go(region: Any, reach: float) -> tuple[Point, float] | None:
 
     one, other = shapely.shortest_line(apart[0], apart[1]).coords
     return Point((one[0] + other[0]) / 2, (one[1] + other[1]) / 2), 2 * high
+
+
+__all__ = ["why_not"]

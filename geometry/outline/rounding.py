@@ -128,3 +128,6 @@ def _tightest(outline: Outline, *, convex: bool, distance: float) -> float:
     if any(turn_at(parts[i - 1], part) * side > SHARP for i, part in enumerate(parts)):
         radii.append(0.0)
     return min((radius + gain for radius in radii), default=math.inf)
+
+
+__all__ = ["offset_rounded", "rounded"]

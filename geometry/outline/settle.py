@@ -6,8 +6,10 @@ joint
     A vertex between two lines on one straight line, or between two arcs of one circle: it turns nothing and bends nothing.
 flat
     An arc that rises less than a thousandth of a millimetre over its chord: no cutter follows it, it is a straight line.
+speck
+    A straight line shorter than that between two arcs that run into it: the arcs meet.
 settled
-    An outline without joints and flat arcs. An arc of up to half a circle is one arc, a longer one two equal halves, a full circle
+    An outline without joints, flat arcs and specks. An arc of up to half a circle is one arc, a longer one two equal halves, a full circle
     two halves from its lowest point. The first vertex stays first, or the start of the side that it stood on.
 """
 
@@ -43,10 +45,31 @@ def settled(outline: Outline) -> Outline:
     whole = full_circle(outline)
     if whole is not None:
         return outline if whole == outline else whole
-    parts = _joined(segments(outline))
+    parts = _joined(_without_specks(segments(outline)))
     parts = _joined(tuple(Line(part.start, part.end) if _is_flat(part) else part for part in parts))
     found = [vertex for part in parts for vertex in _written(part)]
     return outline if tuple(found) == outline.vertices else Outline(tuple(found))
+
+
+def _without_specks(parts: Sequence[Segment]) -> Sequence[Segment]:
+    """The segments without the straight lines shorter than ``FLAT`` between two arcs that they touch: those arcs meet instead."""
+    kept = [
+        part
+        for index, part in enumerate(parts)
+        if not (
+            isinstance(part, Line) and part.length < FLAT and _rounds(parts[index - 1], part, parts[(index + 1) % len(parts)])
+        )
+    ]
+    if len(kept) == len(parts):
+        return parts
+    return [
+        Arc(part.start, after.start, part.bulge) if isinstance(part, Arc) else part
+        for part, after in zip(kept, (*kept[1:], kept[0]), strict=True)
+    ]
+
+
+def _rounds(before: Segment, part: Segment, after: Segment) -> bool:
+    return before.bulge * after.bulge > 0 and abs(turn_at(before, part)) < TANGENT and abs(turn_at(part, after)) < TANGENT
 
 
 def flat_arcs(outline: Outline) -> tuple[Point, ...]:
@@ -125,3 +148,6 @@ def _written(part: Segment) -> list[Vertex]:
         half = math.tan(part.sweep / 8)
         return [Vertex(*part.start, half), Vertex(*part.point_at(0.5), half)]
     return [Vertex(*part.start, part.bulge)]
+
+
+__all__ = ["FLAT", "flat_arcs", "full_circle", "settled"]

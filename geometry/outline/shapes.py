@@ -207,3 +207,6 @@ def _rounded(corners: Sequence[Vertex], lengths: Sequence[float]) -> list[Vertex
 def _along(start: Vertex, towards: Vertex, length: float) -> Point:
     share = length / math.hypot(towards.x - start.x, towards.y - start.y)
     return Point(start.x + share * (towards.x - start.x), start.y + share * (towards.y - start.y))
+
+
+__all__ = ["circle", "ellipse", "path", "polygon", "rectangle"]

@@ -175,3 +175,16 @@ def _checked_vertex(i: int, vertex: Vertex) -> Vertex:
     if abs(values[2]) < NO_BULGE:
         values[2] = 0.0
     return Vertex(*(value + 0.0 for value in values))
+
+
+__all__ = [
+    "NO_BULGE",
+    "SHORTEST",
+    "checked_number",
+    "checked_size",
+    "crossing_of",
+    "reversed_loop",
+    "signed_area",
+    "sound",
+    "turn_at",
+]

@@ -341,3 +341,17 @@ def _arc_feet(arc: Arc, other: Segment, way: Point) -> list[float]:
     """Distances to the other segment from the places of an arc straight ahead of and behind its centre."""
     places = [Point(arc.centre.x + side * arc.radius * way.x, arc.centre.y + side * arc.radius * way.y) for side in (1, -1)]
     return [distance_to(other, *spot) for spot in places if on_segment(arc, *spot)] or [math.inf]
+
+
+__all__ = [
+    "Station",
+    "distance_between",
+    "distance_from",
+    "nearest_station",
+    "places_along",
+    "point_in",
+    "ray_hits",
+    "ray_length",
+    "segments_within",
+    "station_at",
+]

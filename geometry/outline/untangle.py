@@ -140,3 +140,6 @@ def _next(pieces: list[Segment], cells: dict[tuple[int, int], list[int]], unused
         if index in unused and math.dist(pieces[index].start, end) <= JOIN
     ]
     return max(near, key=lambda index: (pieces[index].length, -index)) if near else None
+
+
+__all__ = ["untangled"]

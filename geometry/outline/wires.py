@@ -83,3 +83,6 @@ def _chained(pieces: list[_Piece]) -> list[_Piece]:
         last = found[-1].end
         found.append(piece.turned_round() if math.dist(piece.end, last) < math.dist(piece.start, last) else piece)
     return found
+
+
+__all__ = ["loop_of", "wire_of"]

@@ -277,3 +277,6 @@ def _error(rough: _Unit, unit: _Unit) -> ErrorEstimate:
     )
     most, before = float(np.max(unit.solution.deflection)), float(np.max(rough.solution.deflection))
     return ErrorEstimate(float(change / peak) / 3, abs(most - before) / most / 3)
+
+
+__all__ = ["bond_stress", "sizes_for"]

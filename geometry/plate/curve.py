@@ -151,3 +151,6 @@ class Curve:
         wrapped = np.mod(np.concatenate(nodes), measure[-1])
         found: Floats = np.unique(np.mod(np.interp(wrapped, measure, self.cumulative), self.total))
         return found
+
+
+__all__ = ["Curve"]

@@ -111,3 +111,6 @@ def bending_stiffness(glass: GlassBuildUp) -> float:
     6159150.0
     """
     return glass.young_modulus * effective_thickness(glass).deflection ** 3 / (12 * (1 - glass.poisson**2))
+
+
+__all__ = ["EffectiveThickness", "GlassBuildUp", "PlateInputError", "bending_stiffness", "effective_thickness", "positive"]

@@ -283,3 +283,6 @@ def _trimmed(curves: tuple[Curve, ...], fixed: CurveNodes, points: Floats, trian
             polygons[-1], middle[:, 0], middle[:, 1]
         )
     return PlateMesh(curves, points, triangles, band, fixed.sides, fixed.curve, fixed.span)
+
+
+__all__ = ["FoldedMeshError", "PlateMesh", "PlateMeshError", "coarse_and_fine", "mesh_of", "refined"]

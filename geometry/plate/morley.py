@@ -35,3 +35,6 @@ class QuickMorley(ElementTriMorley):  # type: ignore[misc]
         value = one + x * (x1 + x2 * x + xy * y) + y * (y1 + y2 * y)
         bend = np.stack((np.stack((2 * x2, xy)), np.stack((xy, 2 * y2))))
         return (DiscreteField(value=value, hess=np.broadcast_to(bend, (2, 2, *value.shape))),)
+
+
+__all__ = ["QuickMorley"]

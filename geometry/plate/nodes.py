@@ -163,3 +163,6 @@ def chord_polygons(curves: tuple[Curve, ...], fixed: CurveNodes) -> list[object]
         shapely.prepare(polygon)
         found.append(polygon)
     return found
+
+
+__all__ = ["CurveNodes", "Sizes", "chord_polygons", "fixed_nodes", "free_nodes", "row_points"]

@@ -121,3 +121,6 @@ class BondStress:
     bed_stiffness: float
     effective_thickness: float
     notes: tuple[str, ...]
+
+
+__all__ = ["BondStress", "ErrorEstimate", "PressureResult", "StationReaction", "StressMap", "ValueAt"]

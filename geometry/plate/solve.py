@@ -269,3 +269,6 @@ def _curvatures(basis: Any, unknown: Floats) -> Floats:
     hess = basis.interpolate(unknown).hess
     found: Floats = np.column_stack((hess[0][0][:, 0], hess[1][1][:, 0], hess[0][1][:, 0]))
     return found
+
+
+__all__ = ["AreaBed", "LineBed", "Plate", "PlateSolution", "solve"]

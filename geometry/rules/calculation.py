@@ -31,6 +31,7 @@ class Status(Enum):
     FROM_MEMORY = "from memory"
     DERIVED = "derived"
     GIVEN = "given"
+    OWN_DEFAULT = "own default"
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,3 +73,6 @@ def record_of(function: Callable[..., Any]) -> Calculation:
 def has_record(thing: object) -> bool:
     """Say whether a thing is a recorded rule."""
     return isinstance(getattr(thing, _RECORD, None), Calculation)
+
+
+__all__ = ["Calculation", "Status", "calculation", "has_record", "record_of"]

@@ -72,3 +72,6 @@ def _check(plies: Sequence[float], interlayers: Sequence[float]) -> None:
         require.positive(interlayer=interlayer)
     if len(interlayers) != len(plies) - 1:
         raise ValueError(f"interlayers: found {len(interlayers)}, allowed: {len(plies) - 1} between {len(plies)} plies")
+
+
+__all__ = ["GRAVITY", "distances_from_centroid", "effective_thickness", "weight"]

@@ -196,3 +196,22 @@ def mass(
     if interlayer > 0:
         require.positive(interlayer_density=interlayer_density)
     return area * (glass * glass_density + interlayer * interlayer_density) * 1e-9
+
+
+__all__ = [
+    "AIR_DENSITY",
+    "EXPANSION",
+    "FRAME_MATERIALS",
+    "GLASS_DENSITY",
+    "GLASS_EXPANSION",
+    "GLASS_MODULUS",
+    "GLASS_POISSON",
+    "GLASS_REFRACTIVE_INDEX",
+    "GLASS_STRENGTH",
+    "INTERLAYER_DENSITIES",
+    "PROPERTIES",
+    "REGISTER",
+    "FrameMaterial",
+    "Property",
+    "mass",
+]

@@ -47,3 +47,6 @@ RULES: tuple[Callable[..., Any], ...] = tuple(rule for module in _MODULES for ru
 
 CALCULATIONS: tuple[Calculation, ...] = tuple(record_of(rule) for rule in RULES)
 """Their records, in the same order."""
+
+
+__all__ = ["CALCULATIONS", "RULES"]

@@ -52,3 +52,6 @@ def inside(low: float, high: float, **figures: float) -> None:
 
 def _words(name: str) -> str:
     return name.replace("_", " ")
+
+
+__all__ = ["between", "finite", "inside", "not_negative", "positive"]

@@ -22,3 +22,6 @@ def number(value: float, places: int = 1) -> str:
 def mm(value: float) -> str:
     """A figure in a sentence with its unit."""
     return f"{number(value, 2)} mm"
+
+
+__all__ = ["mm", "number", "up"]

@@ -215,3 +215,27 @@ def root_sum_square(*tolerances: Millimetres) -> float:
     for tolerance in tolerances:
         require.not_negative(tolerance=tolerance)
     return math.hypot(*tolerances)
+
+
+__all__ = [
+    "BOND_THICKNESS",
+    "BOW_LIMIT_PER_METRE",
+    "BUILD_OF_FRAME",
+    "LANDING",
+    "LANDING_FLATNESS",
+    "PLACING",
+    "RECESS_BY_BUILD",
+    "RECESS_DEPTH",
+    "Deviations",
+    "flush_tolerance",
+    "frit_beyond_landing_tolerance",
+    "glass_thickness",
+    "joint_tolerance",
+    "laminated_deviations",
+    "laminated_pane",
+    "ply_thickness",
+    "print_position",
+    "root_sum_square",
+    "toughened_pane",
+    "worst_case",
+]

@@ -75,3 +75,41 @@ def _unit_in(hint: Any) -> str | None:
     if get_origin(hint) is Annotated:
         return next((each.sign for each in get_args(hint)[1:] if isinstance(each, Unit)), None)
     return next((found for each in get_args(hint) if (found := _unit_in(each)) is not None), None)
+
+
+__all__ = [
+    "Celsius",
+    "Count",
+    "Days",
+    "Degrees",
+    "Hours",
+    "JoulesPerKilogramKelvin",
+    "Kelvins",
+    "Kilograms",
+    "KilogramsPerCubicMetre",
+    "Kilopascals",
+    "LitresPerSquareMetre",
+    "Megapascals",
+    "MetresPerSecond",
+    "Millilitres",
+    "MillilitresPerMinute",
+    "Millimetres",
+    "MillimetresPerMetre",
+    "MillimetresPerRootDay",
+    "MillimetresPerSquareMetre",
+    "Minutes",
+    "NewtonMillimetres",
+    "Newtons",
+    "NewtonsPerMillimetre",
+    "PerKelvin",
+    "PerPercent",
+    "Percent",
+    "Radians",
+    "Ratio",
+    "ShoreA",
+    "SquareMillimetres",
+    "Strain",
+    "Unit",
+    "WattsPerSquareMetreKelvin",
+    "units_of",
+]

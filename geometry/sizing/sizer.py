@@ -126,7 +126,7 @@ class Sizer(PaneFacts):
 
     def _placed(self, sizes: Sizes) -> Sizes:
         """The sizes with the places of those that the office's defaults gave, and the joint's part in a glass worked out from it."""
-        places = {name: self.pane.given_by(key) for name, key in _KEYS.items() if getattr(sizes, name).origin is Origin.GIVEN}
+        places = {name: self.pane.given_by(key) for name, key in KEYS.items() if getattr(sizes, name).origin is Origin.GIVEN}
         changed = {name: replace(getattr(sizes, name), given_by=place) for name, place in places.items() if place}
         if self.pane.outline_worked_out:
             joint_width = changed.get("joint_width", sizes.joint_width)
@@ -354,7 +354,7 @@ def print_depth(plies: tuple[float, ...], interlayers: tuple[float, ...], face: 
     return math.fsum(layers[face - 1 :])
 
 
-_KEYS = {
+KEYS = {
     "joint_width": "joint.width",
     "backfill_depth": "joint.backfill_depth",
     "bond_width": "bond.width",

@@ -238,3 +238,17 @@ def _turned_round(bed: ShearBed) -> ShearBed:
         contact_forces=tuple(0.0 for _ in bed.contact_forces),
         direction=(bed.direction + 180.0 + 180.0) % 360.0 - 180.0,
     )
+
+
+__all__ = [
+    "BeadCase",
+    "bead_cases",
+    "bead_stations",
+    "contacts_of",
+    "frame_expansion",
+    "glass_expansion",
+    "is_chocked",
+    "pieces",
+    "setting_chocks",
+    "weight_of",
+]

@@ -74,3 +74,6 @@ def carrying_of(subject: Subject, ledger: Ledger) -> Carrying:
             drag=subject.limit("wind_drag"),
         ),
     )
+
+
+__all__ = ["Carrying", "carrying_of", "shares"]

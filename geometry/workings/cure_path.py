@@ -105,3 +105,6 @@ def cure_path_of(subject: Subject, ledger: Ledger) -> CurePath:
 def whole_days(days: float) -> float:
     """Days rounded up to a whole day."""
     return float(math.ceil(days - 1e-9))
+
+
+__all__ = ["CurePath", "cure_path_of", "whole_days"]

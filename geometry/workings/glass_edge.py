@@ -64,3 +64,6 @@ def _stretches(glass: Outline) -> tuple[tuple[float, float, str, bool], ...]:
             first, last = (nearest_station(glass, place).length_along for place in (corner.tangent_before, corner.tangent_after))
             found.append((first, (last - first) % whole, f"V{corner.number}", True))
     return tuple(found)
+
+
+__all__ = ["EdgePlace", "edge_place", "edge_places", "name_at"]

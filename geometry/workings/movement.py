@@ -281,3 +281,6 @@ def _beside(stations: Stations, places: tuple[_Place, ...]) -> tuple[int, ...]:
     edge = np.array([place.point for place in places])
     bead = np.array([(station.x, station.y) for station in stations])
     return tuple(int(n) for n in ((bead[:, None, :] - edge[None, :, :]) ** 2).sum(axis=2).argmin(axis=1))
+
+
+__all__ = ["CaseMovement", "JointMovement", "Movement", "StationMovement", "movement_of", "side_tolerance", "stile_swell"]

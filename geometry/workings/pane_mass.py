@@ -29,3 +29,6 @@ def mass_of(subject: Subject, ledger: Ledger) -> Figure:
         inputs["interlayer"] = Sourced(fsum(make_up.interlayers), Origin.GIVEN, "glass.interlayers", "mm")
         inputs["interlayer_density"] = own
     return ledger.work("mass of the pane", materials.mass, **inputs)
+
+
+__all__ = ["mass_of"]

@@ -341,3 +341,20 @@ def _length(what: str, figure: Figure, basis: str, *, sizes: tuple[float, ...] =
 
 def _pieces(what: str, figure: Figure, basis: str, *, sizes: tuple[float, ...] = ()) -> Quantity:
     return Quantity(what, float(figure.value), "", _in_words(figure.value, ""), basis, figure, sizes)
+
+
+__all__ = [
+    "ADHESIVE",
+    "SEALANT",
+    "AdhesiveNeed",
+    "Quantities",
+    "Quantity",
+    "adhesive_need",
+    "backer_fits",
+    "in_hand",
+    "mean_joint_width",
+    "pack_yield",
+    "packs_in_words",
+    "pooled",
+    "quantities_of",
+]

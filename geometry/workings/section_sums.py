@@ -198,3 +198,22 @@ def _least_between(glass: Outline, inner: Outline) -> Local:
 def spot(place: Point) -> str:
     """A place of the plan in words: from the lower left of the pane's box, seen from outside."""
     return f"X {number(place.x, 0)}, Y {number(place.y, 0)}"
+
+
+__all__ = [
+    "ALL_ROUND",
+    "Local",
+    "bead_area",
+    "bow_over_pane",
+    "drawn_width",
+    "joint_input",
+    "joints_as_drawn",
+    "largest_gap",
+    "longest_side",
+    "spot",
+    "squeeze_out",
+    "squeeze_out_of",
+    "tightest_bond",
+    "tightest_gap",
+    "tolerance",
+]

@@ -116,3 +116,6 @@ def least_end_room(detail: Detail) -> EndRoom | None:
         if (edge := edges.get(spacer.edge)) is not None
     ]
     return min(rooms, key=lambda each: round(each.room, 9), default=None)
+
+
+__all__ = ["EndRoom", "Neighbours", "clear_between", "footprint", "least_end_room", "nearest_spacers"]

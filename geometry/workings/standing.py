@@ -38,3 +38,6 @@ def _units() -> dict[str, str]:
     from geometry.job.keys import all_keys
 
     return {key.name.removeprefix("pane."): key.unit for key in reversed(all_keys())}
+
+
+__all__ = ["standing", "unit_of_key"]

@@ -108,3 +108,6 @@ class Subject:
         """
         own = self.asked(f"materials.glass.{name}", unit=unit)
         return own if own.value is not None else Sourced(PROPERTIES[register].value, Origin.DEFAULT, own.key, unit)
+
+
+__all__ = ["Subject"]

@@ -31,7 +31,7 @@ if TYPE_CHECKING:
     from geometry.ledger.figure import Figure, Ledger, Sourced
     from geometry.workings.subject import Subject
 
-__all__ = ["DayFigures", "Step", "TimePlan", "clock", "day_figures", "time_plan_of"]
+__all__ = ["DayFigures", "Step", "TimePlan", "clock", "day_figures", "planned", "primed_at", "time_plan_of"]
 
 FRAME_WAIT = "wet the primed landing"
 GLASS_WAIT = "wet the primed glass"

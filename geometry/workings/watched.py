@@ -104,3 +104,6 @@ class WatchedSubject(Subject):
                 return False
         watched = ((self.job, other.job), (self.pane, other.pane), (self.detail, other.detail))
         return all(cast("Any", part).same_in(now) for part, now in watched)
+
+
+__all__ = ["WatchedSubject"]

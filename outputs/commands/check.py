@@ -35,19 +35,28 @@ class _Checked:
     files: dict[Path, bytes]
 
 
-def check(
-    paths: Sequence[str], codes: Sequence[str], *, plate: bool, as_json: bool, record: str | None, everything: bool = False
-) -> int:
+@dataclass(frozen=True)
+class Wanted:
+    """What is asked of a check: with the plate or without, as JSON, every row, the record, the proposed job."""
+
+    plate: bool = True
+    as_json: bool = False
+    record: str | None = None
+    everything: bool = False
+    propose: bool = False
+
+
+def check(paths: Sequence[str], codes: Sequence[str], wanted: Wanted) -> int:
     """Check the chosen panes; the exit code says whether a finding fails. Raises ``InputError``; then nothing was written."""
     given = jobs_of(paths, codes)
-    folder = None if record is None else folder_named("--record", record)
+    folder = None if wanted.record is None else folder_named("--record", wanted.record)
     with libraries_explained():
         # the records of several jobs stand in a folder each: every record has its page of the vessel
         places = [None if folder is None else folder / each.stem if len(given) > 1 else folder for each in given]
-        checked = each_of(list(zip(given, places, strict=True)), lambda each: _checked(*each, plate=plate))
+        checked = each_of(list(zip(given, places, strict=True)), lambda each: _checked(*each, wanted))
     files = kept_apart([(each.given, each.files) for each in checked])
     write(files)
-    if as_json:
+    if wanted.as_json:
         _print_data(checked, written=bool(files))
     else:
         from outputs.commands.findings_print import closing, print_findings
@@ -55,9 +64,11 @@ def check(
         tell = partial(echo, written=bool(files))
         for each in checked:
             job = each.given.name if len(checked) > 1 else ""
-            print_findings(each.given.name, each.given.job, each.checks, tell, everything=everything, heading_of_job=job)
+            print_findings(each.given.name, each.given.job, each.checks, tell, everything=wanted.everything, heading_of_job=job)
         tell(
-            "\n".join(closing([check for each in checked for check in each.checks], list(map(str, files)), everything=everything))
+            "\n".join(
+                closing([check for each in checked for check in each.checks], list(map(str, files)), everything=wanted.everything)
+            )
         )
     return FAILS if any(check.verdict.value == "fail" for each in checked for check in each.checks) else DONE
 
@@ -74,14 +85,23 @@ def _print_data(checked: Sequence[_Checked], *, written: bool) -> None:
     print_json(answer(entries, verdict=verdict), written=written)
 
 
-def _checked(given: Given, folder: Path | None, *, plate: bool) -> _Checked:
-    """Every pane of a job checked, and the files of its record where one is wanted."""
-    checks, trials = _found(given, plate=plate, trials=folder is not None)
-    if folder is None:
-        return _Checked(given, checks, {})
-    from outputs.record.files import record_files
+def _checked(given: Given, folder: Path | None, wanted: Wanted) -> _Checked:
+    """Every pane of a job checked, and the files of its record and of its plans where they are wanted."""
+    files: dict[Path, bytes] = {}
+    if wanted.propose:
+        from outputs.commands.proposed_job import proposed_name
 
-    return _Checked(given, checks, {folder / name: data for name, data in record_files(given.job, checks, trials).items()})
+        beside = proposed_name(given.path)
+    checks, trials = _found(given, plate=wanted.plate, trials=folder is not None)
+    if folder is not None:
+        from outputs.record.files import record_files
+
+        files |= {folder / name: data for name, data in record_files(given.job, checks, trials).items()}
+    if wanted.propose and any(check.plan is not None for check in checks):
+        from outputs.commands.proposed_job import proposed_text
+
+        files[beside] = proposed_text(Path(given.path).read_bytes().decode("utf-8-sig"), checks).encode("utf-8")
+    return _Checked(given, checks, files)
 
 
 def _found(given: Given, *, plate: bool, trials: bool) -> tuple[list[PaneCheck], list[tuple[Trial, ...]]]:
@@ -98,7 +118,7 @@ def _found(given: Given, *, plate: bool, trials: bool) -> tuple[list[PaneCheck],
         for pane, detail in zip(given.panes, details, strict=True):
             step(f"checking {pane.code}")
             try:
-                checks.append(check_pane(given.job, pane, detail, plate=plate))
+                checks.append(check_pane(given.job, pane, detail, plate=plate, plan=True))
             except plate_errors(plate) as error:
                 faults.append({"file": given.name, "pane": pane.code, "found": f"{no_plate(error)}; --no-plate leaves it out"})
                 continue
@@ -107,3 +127,6 @@ def _found(given: Given, *, plate: bool, trials: bool) -> tuple[list[PaneCheck],
                 tried.append(sensitivities(checks[-1].subject))
         refuse_if_any(faults)
         return checks, tried
+
+
+__all__ = ["Wanted", "check"]

@@ -151,3 +151,6 @@ def _figures(pane: Pane, detail: Detail, files: list[str]) -> dict[str, Any]:
         "glass_cuts_recess": detail.glass_cuts_recess,
         "sizes": sizes,
     }
+
+
+__all__ = ["draw"]

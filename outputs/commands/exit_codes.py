@@ -10,3 +10,6 @@ exit code
 from __future__ import annotations
 
 DONE, FAILS, WRONG, FAULT, STOPPED = 0, 1, 2, 3, 130
+
+
+__all__ = ["DONE", "FAILS", "FAULT", "STOPPED", "WRONG"]

@@ -7,21 +7,22 @@ row
 summary
     One line for each pane of a vessel: its verdict, how many of its findings came out each way, and the worst of them.
 answer
-    What stands under the table of a pane: what to do about what does not pass, what was not checked, which defaults went in.
+    What stands under the table of a pane: the plan that mends it, what to do about each thing that does not pass, what was not
+    checked, which defaults went in.
 
 The verdict is always a word; colour only repeats it, and only on a terminal.
 """
 
 from __future__ import annotations
 
-import json
 import shutil
 import sys
 import textwrap
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from typing import TYPE_CHECKING
 
 from geometry.ledger.finding import Finding, Verdict
+from geometry.ledger.size import OUTSIDE
 from outputs.record.parts import (
     by_table,
     by_verdict,
@@ -34,13 +35,14 @@ from outputs.record.parts import (
     summary,
     value_of,
 )
+from outputs.record.plan_part import TITLE, as_typed, plan_lines
 from outputs.record.words import AN_AID
 from outputs.sheets.words import outline_notes
 
 if TYPE_CHECKING:
     from geometry.findings.check import PaneCheck
     from geometry.job import Job
-    from geometry.ledger.finding import Change, Remedy
+    from geometry.ledger.finding import Remedy
 
 HEADINGS = ("verdict", "finding", "value", "limit", "margin", "unit", "where")
 FIGURES = (2, 4)
@@ -238,11 +240,16 @@ def _row(finding: Finding) -> tuple[str, ...]:
 def answers(check: PaneCheck, everything: bool) -> Iterator[tuple[str, list[tuple[str, list[str]]]]]:
     """What stands under the table: title, then entries, each with lines under it."""
     wrong = [each for each in by_verdict(check.findings) if each.verdict in (Verdict.FAIL, Verdict.LOOK)]
+    if check.plan is not None:
+        yield TITLE, list(plan_lines(check.plan))
     if wrong:
-        yield "what to do", [(_told(finding), [_remedy(remedy) for remedy in finding.remedies]) for finding in wrong]
+        yield "what to do, finding by finding", [(_told(finding), list(_remedies(finding))) for finding in wrong]
     notes = outline_notes(check.subject.detail)
     if notes:
         yield "outline", [(note, []) for note in notes]
+    beyond = [size for size in check.subject.sizes.all() if size.outside]
+    if beyond:
+        yield OUTSIDE, [(f"{size.name}: {size.reason}", []) for size in beyond]
     open_ = [each for each in check.findings if each.verdict is Verdict.NOT_CHECKED]
     if open_:
         yield "not checked", [(f"{each.name}: {each.missing or each.says}", []) for each in open_]
@@ -256,29 +263,15 @@ def answers(check: PaneCheck, everything: bool) -> Iterator[tuple[str, list[tupl
         yield "defaults that went in, not from a data sheet", [(line, []) for line in lines]
 
 
+def _remedies(finding: Finding) -> Iterator[str]:
+    """The remedies of one finding; several are alternatives, and say so."""
+    for index, remedy in enumerate(finding.remedies):
+        yield f"{'or ' if index else ''}{_remedy(remedy)}"
+
+
 def _remedy(remedy: Remedy) -> str:
     changes = "; ".join(as_typed(change) for change in remedy.changes)
     return f"{remedy} [{changes}]" if changes else str(remedy)
-
-
-def as_typed(change: Change) -> str:
-    """A change of the job as it is typed into the file, its key dotted.
-
-    >>> from geometry.ledger.finding import Change
-    >>> as_typed(Change("frit.width", 38.0)), as_typed(Change("held", True)), as_typed(Change("frit.outline", None))
-    ('frit.width = 38', 'held = true', 'leave frit.outline out')
-    """
-    return f"leave {change.key} out" if change.value is None else f"{change.key} = {_toml(change.value)}"
-
-
-def _toml(value: object) -> str:
-    if isinstance(value, float):
-        return f"{value:.10g}"
-    if isinstance(value, Mapping):
-        return f"{{ {', '.join(f'{key} = {_toml(each)}' for key, each in value.items())} }}"
-    if isinstance(value, (list, tuple)):
-        return f"[{', '.join(_toml(each) for each in value)}]"
-    return json.dumps(value)
 
 
 def _told(finding: Finding) -> str:
@@ -342,3 +335,19 @@ def _on_terminal(check: PaneCheck, everything: bool) -> str:
                     console.print(Padding(Text(f"- {line}"), (0, 0, 0, 4)))
         console.print(Text(outcome(check), f"bold {_STYLE[check.verdict]}"))
     return caught.get()
+
+
+__all__ = [
+    "PANES",
+    "answers",
+    "as_typed",
+    "closing",
+    "heading",
+    "narrow_rows",
+    "outcome",
+    "panes_rows",
+    "print_findings",
+    "rows",
+    "summary_line",
+    "worst_finding",
+]

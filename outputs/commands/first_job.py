@@ -27,6 +27,9 @@ EXAMPLES: Mapping[str, str] = {
     "radius": "50",
     "diameter": "400",
     "corners": "0,0 900,0 800,450 0,450",
+    "points": "0,0 900,0,0.2 900,450 0,450",
+    "outline": "glass",
+    "joint": "8",
     "frame": "aluminium",
     "glass": "8",
 }
@@ -37,8 +40,12 @@ ASKED: Mapping[str, tuple[str, ...]] = {
     "polygon": ("corners", "radius"),
     "circle": ("diameter",),
     "ellipse": ("width", "height"),
+    "path": ("points",),
 }
 """The sizes that each shape takes."""
+
+OUTLINE_OF: Mapping[str, tuple[str, ...]] = {"glass": (), "recess": ("joint",)}
+"""Whose outline the shape is, and what is asked besides: of a recess that stands, the joint from which the glass follows."""
 
 _BEHIND = 48
 """Column in which the comments stand, where the line leaves room."""
@@ -70,41 +77,45 @@ def completed(given: Mapping[str, str]) -> Choices:
     shape = given.get("shape", EXAMPLES["shape"])
     read_choice("shape", shape)
     sizes = ASKED[shape]
+    whose = given.get("outline", EXAMPLES["outline"])
+    read_choice("outline", whose)
+    besides = OUTLINE_OF[whose]
     for name in given:
-        if name in EXAMPLES and name not in ("shape", "frame", "glass", *sizes):
+        if name == "joint" and name not in besides:
+            raise ChoiceError("--joint", f"found beside the outline of the {whose}; allowed: with --outline recess")
+        if name in EXAMPLES and name not in ("shape", "outline", "frame", "glass", *sizes, *besides):
             raise ChoiceError(f"--{name}", f"found beside the shape {shape}; allowed: {', '.join(f'--{size}' for size in sizes)}")
-    wanted = ("shape", *sizes, "frame", "glass")
+    wanted = ("shape", *sizes, *besides, "frame", "glass")
     values = {name: given.get(name, EXAMPLES[name]) for name in wanted}
     for name in wanted:
         read_choice(name, values[name])
-    return Choices(values | {"code": given.get("code", "P1")}, frozenset(name for name in wanted if name not in given))
+    return Choices(
+        values | {"code": given.get("code", "P1"), "outline": whose}, frozenset(name for name in wanted if name not in given)
+    )
 
 
 def read_choice(name: str, typed: str) -> str:
     """The value as it is written into the file. Raises ``ChoiceError``."""
     from pydantic_core import PydanticCustomError
 
-    from geometry.job.fields import SIZE, SIZE_OR_ZERO
+    from geometry.job.fields import SECTION_SIZE, SIZE, SIZE_OR_ZERO
     from geometry.job.pane import FRAMES
     from geometry.job.refusal import near, refuse
     from geometry.job.units import shown
 
     try:
-        if name in ("shape", "frame"):
-            words = tuple(ASKED) if name == "shape" else FRAMES
+        if name in ("shape", "frame", "outline"):
+            words = {"shape": tuple(ASKED), "frame": FRAMES, "outline": tuple(OUTLINE_OF)}[name]
             if typed not in words:
-                more = (
-                    "lines and arcs: type a path into the file, see samples/path.toml" if typed == "path" else near(typed, words)
-                )
-                raise refuse(f"found {shown(typed)}", "one of " + ", ".join(words), more)
+                raise refuse(f"found {shown(typed)}", "one of " + ", ".join(words), near(typed, words))
             return json.dumps(typed)
         if name == "glass":
             plies, layers = _make_up(typed)
             rows = f"plies = [{', '.join(plies)}]"
             return f"{{ {rows}, interlayers = [{', '.join(layers)}] }}" if layers else f"{{ {rows} }}"
-        if name == "corners":
-            return _corners(typed)
-        measure = SIZE_OR_ZERO if name == "radius" else SIZE
+        if name in ("corners", "points"):
+            return _corners(typed, bulges=name == "points")
+        measure = {"radius": SIZE_OR_ZERO, "joint": SECTION_SIZE}.get(name, SIZE)
         measure.read(_number(typed))
         return _written(typed)
     except PydanticCustomError as error:
@@ -125,18 +136,23 @@ def _make_up(typed: str) -> tuple[list[str], list[str]]:
     return [_written(part) for part in parts[::2]], [_written(part) for part in parts[1::2]]
 
 
-def _corners(typed: str) -> str:
-    from geometry.job.fields import PLACE
+def _corners(typed: str, *, bulges: bool) -> str:
+    """A list of points; with ``bulges`` each may carry a third number, the bulge of the side that leaves it."""
+    from geometry.job.outlines import CORNERS, VERTICES
     from geometry.job.refusal import refuse
     from geometry.job.units import shown
 
-    corners = [corner.split(",") for corner in typed.split()]
-    if len(corners) < 3 or any(len(corner) != 2 for corner in corners):
-        raise refuse(f"found {shown(typed)}", 'x,y of three corners or more with a space between, such as "0,0 900,0 800,450"')
-    for corner in corners:
-        for place in corner:
-            PLACE.read(_number(place))
-    return f"[{', '.join(f'[{_written(x)}, {_written(y)}]' for x, y in corners)}]"
+    points = [point.split(",") for point in typed.split()]
+    least, lengths = (2, (2, 3)) if bulges else (3, (2,))
+    if len(points) < least or any(len(point) not in lengths for point in points):
+        allowed = (
+            'x,y or x,y,bulge of two points or more with a space between, such as "0,0 900,0,0.2 900,450 0,450"'
+            if bulges
+            else 'x,y of three corners or more with a space between, such as "0,0 900,0 800,450"'
+        )
+        raise refuse(f"found {shown(typed)}", allowed)
+    (VERTICES if bulges else CORNERS)([[_number(each) for each in point] for point in points])
+    return "[" + ", ".join(f"[{', '.join(map(_written, point))}]" for point in points) + "]"
 
 
 def _number(typed: str) -> float | int | str:
@@ -158,6 +174,8 @@ def outline_text(choices: Choices) -> str:
     values = {name: read_choice(name, choices.values[name]) for name in ASKED[choices.shape]}
     if choices.shape == "circle":
         return f"{{ circle = {values['diameter']} }}"
+    if choices.shape == "path":
+        return f"{{ path = {values['points']} }}"
     if choices.shape == "polygon":
         return f"{{ polygon = {values['corners']}, radius = {values['radius']} }}"
     sizes = f"{choices.shape} = [{values['width']}, {values['height']}]"
@@ -180,11 +198,10 @@ def job_text(choices: Choices) -> str:
         ("", ""),
         ("[[pane]]", ""),
         (f"code = {json.dumps(choices.values['code'], ensure_ascii=False)}", "names the files"),
-        (f"outline = {outline_text(choices)}", f"the glass as cut{example['outline']}"),
+        *_whose(choices, example["outline"]),
         (f"frame = {read_choice('frame', choices.values['frame'])}", f"what the recess is made of{example['frame']}"),
         (f"glass = {read_choice('glass', choices.values['glass'])}", f"plies from outside inwards{example['glass']}"),
-        ("# recess = { depth = ?, landing = ? }", "skin to landing; width of the landing"),
-        ("# joint = { width = ? }", "glass edge to recess wall"),
+        *_recess_and_joint(choices),
         ("# frit = { width = ? }", "glass edge to the inner edge of the print"),
         ("# rake = ?", "degrees: 0 upright, + leans back, 90 deck light"),
         ("# pressure = { outward = ?, inward = ? }", "from your engineer or the rule; left out: not checked"),
@@ -192,6 +209,30 @@ def job_text(choices: Choices) -> str:
     text = "".join(f"{line.ljust(_BEHIND - 1)} # {said}\n" if said else f"{line}\n" for line, said in rows)
     _job_of(text)
     return text
+
+
+def _whose(choices: Choices, example: str) -> Sequence[tuple[str, str]]:
+    """The outline of the glass, or that of the recess with the joint between them."""
+    if choices.values["outline"] == "glass":
+        return ((f"outline = {outline_text(choices)}", f"the glass as cut{example}"),)
+    joint = "; EXAMPLE, type yours" if "joint" in choices.examples else ""
+    return (
+        (f"recess.outline = {outline_text(choices)}", f"the recess as it stands{example}"),
+        (
+            f"joint = {{ width = {read_choice('joint', choices.values['joint'])} }}",
+            f"the glass is so much smaller all round{joint}",
+        ),
+    )
+
+
+def _recess_and_joint(choices: Choices) -> Sequence[tuple[str, str]]:
+    """What waits for its figure, beside what stands."""
+    if choices.values["outline"] == "glass":
+        return (
+            ("# recess = { depth = ?, landing = ? }", "skin to landing; width of the landing"),
+            ("# joint = { width = ? }", "glass edge to recess wall"),
+        )
+    return (("# recess.depth = ?", "skin to landing"), ("# recess.landing = ?", "width of the landing"))
 
 
 def _job_of(text: str) -> Job:
@@ -204,3 +245,6 @@ def _job_of(text: str) -> Job:
         allowed = f"; allowed: {first.allowed}" if first.allowed else ""
         option = {"code": "--code", "glass": "--glass"}.get(first.key.rpartition(", ")[2].split(".")[0], "outline")
         raise ChoiceError(option, f"{first.found}{allowed}") from None
+
+
+__all__ = ["ASKED", "EXAMPLES", "OUTLINE_OF", "ChoiceError", "Choices", "completed", "job_text", "outline_text", "read_choice"]

@@ -116,3 +116,6 @@ def refusals(entries: Sequence[Mapping[str, Any]]) -> dict[str, Any]:
     """The same for what was refused: every entry with the same keys."""
     told = [{key: entry.get(key) or None for key in REFUSAL} for entry in entries]
     return {"program": IDENTITY, "schema": SCHEMA, "errors": told}
+
+
+__all__ = ["Given", "answer", "each_of", "jobs_of", "kept_apart", "named", "refusals"]

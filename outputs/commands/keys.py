@@ -50,3 +50,6 @@ def _nothing(words: Sequence[str], known: Sequence[Key]) -> str:
     shown = " ".join(word if word.isprintable() and len(word) <= 60 else "..." for word in words)
     hint = f"; near it: {', '.join(dict.fromkeys(near))}" if near else "; fritline keys without a word prints all of them"
     return f"no key of the job file, and no meaning of one, holds {shown}{hint}"
+
+
+__all__ = ["keys"]

@@ -45,12 +45,19 @@ def commands() -> None:
 
 @commands.command(short_help="Write a first job file of one pane, with comments.")
 @click.argument("file", required=False, default="pane.toml")
-@click.option("--shape", metavar="WORD", help="rectangle, polygon, circle or ellipse.")
+@click.option("--shape", metavar="WORD", help="rectangle, polygon, circle, ellipse or path.")
 @click.option("--width", metavar="MM", help="Width of a rectangle or ellipse; a size may carry its unit: '35.5 in'.")
 @click.option("--height", metavar="MM", help="Height of a rectangle or ellipse.")
 @click.option("--radius", metavar="MM", help="Corner radius of a rectangle or polygon.")
 @click.option("--diameter", metavar="MM", help="Diameter of a circle.")
 @click.option("--corners", metavar="POINTS", help="Corners of a polygon, counter-clockwise: '0,0 900,0 800,450'.")
+@click.option(
+    "--points", metavar="POINTS", help="Points of a path, x,y or x,y,bulge of the side that leaves: '0,0 900,0,0.2 900,450'."
+)
+@click.option(
+    "--outline", metavar="WORD", help="glass, as it is cut, or recess, as it stands; of a recess the glass is worked out."
+)
+@click.option("--joint", metavar="MM", help="Joint width round the glass; with --outline recess.")
 @click.option("--frame", metavar="WORD", help="aluminium, steel, stainless, grp, timber_along, timber_across, plywood or cfrp.")
 @click.option("--glass", metavar="MM", help="One ply, 8, or plies and interlayers from outside inwards: 6+1.52+6.")
 @click.option("--code", metavar="CODE", help="Short mark of the pane; names its files. Left out: P1.")
@@ -98,15 +105,23 @@ def draw(job: tuple[str, ...], output: str | None, codes: tuple[str, ...], as_js
 @click.option("--no-plate", is_flag=True, help="Leave out the pane bent on its bead, which takes seconds for each pane.")
 @click.option("--json", "as_json", is_flag=True, help="Print every finding and every figure as JSON.")
 @click.option("--record", metavar="FOLDER", help="Write the calculation record, a page and a data file for each pane.")
+@click.option("--propose", is_flag=True, help="Write the job with every plan's changes made beside the old one, never over it.")
 def check(
-    job: tuple[str, ...], codes: tuple[str, ...], everything: bool, no_plate: bool, as_json: bool, record: str | None
+    job: tuple[str, ...],
+    codes: tuple[str, ...],
+    everything: bool,
+    no_plate: bool,
+    as_json: bool,
+    record: str | None,
+    propose: bool,
 ) -> int:
     """Check every pane in the file JOB (several may be given; -: the standard input): what holds, what fails, what to do.
 
     A vessel's panes come first in one table; then what fails, what to look at and what is not checked. --all prints every row.
 
     Every constraint is held against its limit. A remedy is tried on the job before it is printed. What only you can know and did
-    not give (a pressure, an approval) is "not checked", never taken as zero.
+    not give (a pressure, an approval) is "not checked", never taken as zero. First stands one plan for each pane: the smallest set
+    of changes found that together make it pass, or as much of it as can, tried as a whole. --propose writes it into a new job file.
 
     \b
     Exit code 0: done, nothing fails.
@@ -114,9 +129,11 @@ def check(
               2: the input is wrong or the folder cannot be written; nothing was written.
               3: a fault of the program.
     """  # noqa: D301 - the backspace keeps the lines below it apart
+    from outputs.commands.check import Wanted
     from outputs.commands.check import check as run
 
-    return _answered(as_json, lambda: run(job, codes, plate=not no_plate, as_json=as_json, record=record, everything=everything))
+    wanted = Wanted(plate=not no_plate, as_json=as_json, record=record, everything=everything, propose=propose)
+    return _answered(as_json, lambda: run(job, codes, wanted))
 
 
 @commands.command(short_help="The keys of the job file: all, or those that hold a word.")
@@ -139,3 +156,6 @@ def _answered(as_json: bool, run: Callable[[], int]) -> int:
 
             print_json(refusals(error.entries))
         raise
+
+
+__all__ = ["check", "commands", "draw", "keys", "start"]

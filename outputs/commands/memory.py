@@ -38,3 +38,6 @@ def memory_is_short(error: BaseException | None) -> bool:
             return True
         error = error.__cause__ or error.__context__
     return False
+
+
+__all__ = ["JOB_ROOM", "hold_room", "memory_is_short"]

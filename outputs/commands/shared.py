@@ -267,9 +267,9 @@ def libraries_explained() -> Iterator[None]:
 
 def print_json(value: dict[str, Any], *, written: bool = False) -> None:
     """Print data for a machine; letters that the stream lacks are written as escapes, which mean the same."""
-    import json
+    from outputs.record.data import json_text
 
-    echo(json.dumps(value, indent=2, ensure_ascii=not _holds(NEEDED), allow_nan=False), written=written)
+    echo(json_text(value, ascii_only=not _holds(NEEDED)), written=written)
 
 
 NEEDED = "−≥≤×±°²³√"
@@ -310,3 +310,22 @@ def say(text: str) -> None:
         click.echo(text, err=True)
     except OSError:
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stderr.fileno())
+
+
+__all__ = [
+    "InputError",
+    "chosen",
+    "details_of",
+    "echo",
+    "folder_named",
+    "libraries_explained",
+    "no_plate",
+    "plate_errors",
+    "print_json",
+    "progress",
+    "read",
+    "refuse_if_any",
+    "refuse_unlettered",
+    "say",
+    "write",
+]

@@ -16,16 +16,19 @@ from pathlib import Path
 import click
 
 from outputs.commands.exit_codes import DONE
-from outputs.commands.first_job import ASKED, EXAMPLES, ChoiceError, Choices, completed, job_text, read_choice
+from outputs.commands.first_job import ASKED, EXAMPLES, OUTLINE_OF, ChoiceError, Choices, completed, job_text, read_choice
 from outputs.commands.shared import InputError, echo, say
 
 QUESTIONS: Mapping[str, str] = {
-    "shape": "Shape of the glass, seen from outside (rectangle, polygon, circle, ellipse)",
+    "shape": "Shape of the outline, seen from outside (rectangle, polygon, circle, ellipse, path)",
+    "outline": "Outline that you know: of the glass as it is cut, or of the recess as it stands (glass, recess)",
     "width": "Width, mm",
     "height": "Height, mm",
     "radius": "Corner radius, mm",
     "diameter": "Diameter, mm",
     "corners": "Corners x,y in mm, a space between",
+    "points": "Points x,y or x,y,bulge in mm, a space between; a bulge bends the side that leaves its point, 1 is half a circle",
+    "joint": "Joint width between glass and recess, mm",
     "frame": "Frame (aluminium, steel, stainless, grp, timber_along, timber_across, plywood, cfrp)",
     "glass": "Glass, mm from outside inwards (8, or laminated 6+1.52+6)",
 }
@@ -62,8 +65,9 @@ def _asked(given: Mapping[str, str]) -> dict[str, str]:
             else:
                 answers[name] = typed
 
+    ask("outline")
     ask("shape")
-    for name in (*ASKED.get(answers["shape"], ()), "frame", "glass"):
+    for name in (*ASKED.get(answers["shape"], ()), *OUTLINE_OF.get(answers["outline"], ()), "frame", "glass"):
         ask(name)
     return answers
 
@@ -103,3 +107,6 @@ def _write_new(name: str, data: bytes) -> None:
         if made:
             Path(name).unlink(missing_ok=True)
         raise InputError([f"{name} cannot be written: {error.strerror or error}; nothing was written"]) from error
+
+
+__all__ = ["start"]

@@ -217,3 +217,17 @@ def take(marks: Iterable[Mark], room: KeepClear, pencil: Pencil) -> None:
             room.block(box_of(mark, pencil.scale))
         elif isinstance(mark, Path):
             room.lead(mark)
+
+
+__all__ = [
+    "LANE",
+    "LANE_BESIDE",
+    "Item",
+    "balloon",
+    "balloon_beside",
+    "balloon_row",
+    "item_of_chock",
+    "item_on_chock",
+    "items_of",
+    "take",
+]

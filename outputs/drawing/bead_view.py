@@ -103,3 +103,6 @@ def notch_marks(detail: Detail, pencil: Pencil) -> tuple[Mark, ...]:
         pencil.linear((-width / 2, 0.0), (width / 2, 0.0), line_at=-pencil.paper(7.0)),
         pencil.linear((half, 0.0), (0.0, height), line_at=half + pencil.paper(7.0), angle=90.0),
     )
+
+
+__all__ = ["bead_marks", "notch_marks"]

@@ -181,3 +181,6 @@ def _leaders(
             marks.append(text)
             placer.block(box_of_text(text, pencil.scale))
     return marks
+
+
+__all__ = ["corner_marks", "glass_reach", "spread"]

@@ -71,3 +71,6 @@ def spread(places: Sequence[Place], apart: float) -> Iterator[int]:
             yield index
             number += 1
         along += step
+
+
+__all__ = ["Lettered", "figures_round", "spread"]

@@ -25,3 +25,6 @@ LEGEND_OF = {
     "chock": "chock",
     "frit": "UV frit band",
 }
+
+
+__all__ = ["LAYER_OF", "LEGEND_OF"]

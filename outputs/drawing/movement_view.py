@@ -112,3 +112,6 @@ def _outward(places: Sequence[Place], index: int) -> Place:
     (x0, y0), (x1, y1) = places[index - 1], places[(index + 1) % len(places)]
     length = math.hypot(x1 - x0, y1 - y0)
     return (0.0, 0.0) if length < 1e-6 else ((y1 - y0) / length, -(x1 - x0) / length)
+
+
+__all__ = ["LAYERS", "exaggeration", "joint_marks", "shear_marks"]

@@ -113,3 +113,6 @@ def _spiral(steps: int) -> list[Place]:
         for turn in range(0, 360, 30):
             places.append(polar((0.0, 0.0), 90.0 + turn, 8.0 * ring))
     return places
+
+
+__all__ = ["PlanArrows"]

@@ -33,3 +33,6 @@ def flag_marks(flag: Flag, pencil: Pencil, room: KeepClear) -> list[Mark]:
                 ]
     room.tabled(f"flag {number}", NO_ROOM)
     return []
+
+
+__all__ = ["flag_marks"]

@@ -61,3 +61,6 @@ class PlanShows:
     def seen_from(self) -> str:
         """The side of the vessel it is seen from."""
         return "inside" if self.mirrored else "outside"
+
+
+__all__ = ["NO_ROOM", "Flag", "PlanOutline", "PlanShows"]

@@ -132,3 +132,6 @@ def corner_window(detail: Detail) -> Box:
         for side in (-1.0, 1.0)
     ]
     return min(x for x, _ in ends), min(y for _, y in ends), max(x for x, _ in ends), max(y for _, y in ends)
+
+
+__all__ = ["block_name", "blocks_of", "chock_symbol", "corner_window", "nodes_of", "outline_marks", "spacer_symbol"]

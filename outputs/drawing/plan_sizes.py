@@ -23,10 +23,13 @@ ROW_BELOW_MARKS = 17.0  # paper mm from the recess to the first dimension line w
 
 
 class PlanSizes:
-    """Lays them out. ``box`` is that of pane and recess together, ``framed`` the window of the enlarged corner where it is shown."""
+    """Lays them out. ``box`` is that of pane and recess together, ``framed`` the window of the enlarged corner where it is shown.
 
-    def __init__(self, detail: Detail, pencil: Pencil, box: Box, framed: Box | None) -> None:
-        self.detail, self.pencil, self.box, self.framed = detail, pencil, box, framed
+    ``mirrored``: the plan is turned over afterwards, and the figures of the heights then stand between their line and the pane.
+    """
+
+    def __init__(self, detail: Detail, pencil: Pencil, box: Box, framed: Box | None, *, mirrored: bool = False) -> None:
+        self.detail, self.pencil, self.box, self.framed, self.mirrored = detail, pencil, box, framed, mirrored
 
     def marks(self) -> list[Dimension]:
         """The sizes, the rows below first."""
@@ -91,7 +94,7 @@ class PlanSizes:
             if self.framed is not None:
                 at = max(at, self.framed[2] + pencil.paper(style.text + 3.0))
             return self.box[2], at, pencil.paper(style.row)
-        at = self.box[0] - pencil.paper(style.first_row)
+        at = self.box[0] - pencil.paper(ROW_BELOW_MARKS if self.mirrored else style.first_row)
         if self.framed is not None:
             at = min(at, self.framed[0] - pencil.paper(2.0))
         return self.box[0], at, -pencil.paper(style.row)
@@ -99,3 +102,6 @@ class PlanSizes:
     def _size(self, first: Place, second: Place, at: float, angle: float, prefix: str, tolerance: float | None) -> Dimension:
         value = second[0] - first[0] if angle == 0.0 else second[1] - first[1]
         return self.pencil.linear(first, second, line_at=at, angle=angle, text=f"{prefix}{toleranced(value, tolerance)}")
+
+
+__all__ = ["PlanSizes"]

@@ -14,26 +14,26 @@ from typing import TYPE_CHECKING
 
 from geometry.outline import Point, bounding_box, nearest_station, ray_length
 from outputs.drawing.plan_arrows import PlanArrows
+from outputs.drawing.plan_cuts import CuttingLines
 from outputs.drawing.plan_flags import flag_marks
 from outputs.drawing.plan_options import NO_ROOM, PlanShows
 from outputs.drawing.plan_outlines import chock_symbol, corner_window, outline_marks, spacer_symbol
 from outputs.drawing.plan_sizes import PlanSizes
 from outputs.sheet.entities import Attribute, Insert, Mark, Text
 from outputs.sheet.keep_clear import KeepClear
-from outputs.sheet.mirrored import mirrored
-from outputs.sheet.runs import box, circle, line, polar, run
+from outputs.sheet.mirrored import before_mirror, mirrored
+from outputs.sheet.runs import box as frame
+from outputs.sheet.runs import circle, line, polar, run
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable
 
-    from geometry.detail.parts import Chock, Detail, Section, Spacer
+    from geometry.detail.parts import Chock, Detail, Spacer
     from outputs.sheet.boxes import Box
     from outputs.sheet.entities import Place
     from outputs.sheet.outcomes import Outcome
     from outputs.sheet.pencil import Pencil
 
-MARK_REACH = 3.0  # paper mm between the recess and the outer end of a cutting line
-MARK_END = 5.0  # paper mm, length of the wide ends of a cutting line
 ON_EDGE = 1e-3  # mm: a place lies on a straight edge
 
 
@@ -52,11 +52,14 @@ class PlanView:
         self.left, self.bottom = min(box.left, pane.left), min(box.bottom, pane.bottom)
         self.right, self.top = max(box.right, pane.right), max(box.top, pane.top)
         self.framed = corner_window(detail) if corner_letter is not None and shows.corner else None
-        letters = [each for section in detail.sections for each in self._section_ends(section)] if shows.sections else []
+        cuts = CuttingLines(pencil, self.placer, self._inner, self._put)
+        letters = [each for section in detail.sections for each in cuts.ends(section)] if shows.sections else []
         if shows.dimensions:
             self._sizes()
-        for letter, spots in letters:  # last, clear of every end, extension line and size
-            self._section_letter(letter, spots)
+        if self.framed is not None and detail.worst_corner is not None:
+            self._put([frame("DIMENSIONS", *self.framed)])
+        for letter, spots in letters:  # last, clear of every end, extension line, size and frame
+            cuts.letter(letter, spots)
         if corner_letter is not None and shows.corner:
             self._corner_mark(corner_letter)
         if shows.bead_start:
@@ -92,9 +95,11 @@ class PlanView:
 
     def _sizes(self) -> None:
         """The overall sizes, below and beside the recess."""
-        sizes = PlanSizes(self.detail, self.pencil, (self.left, self.bottom, self.right, self.top), self.framed)
+        room = (self.left, self.bottom, self.right, self.top)
+        sizes = PlanSizes(self.detail, self.pencil, room, self.framed, mirrored=self.shows.mirrored)
         dimensions = sizes.marks()
-        self._put([*dimensions])
+        self.marks += dimensions
+        self.placer.add([before_mirror(each, self.pencil.scale) for each in dimensions] if self.shows.mirrored else dimensions)
         for dimension in dimensions:
             self.placer.drawn(f"size {dimension.text}")
 
@@ -111,62 +116,13 @@ class PlanView:
             *(ray_length(outline, place, outward) or 0.0 for outline in (self.detail.curves.recess, self.detail.curves.glass)),
         )
 
-    def _section_ends(self, section: Section) -> list[tuple[str, tuple[Place, ...]]]:
-        """A cutting line: wide ends outside the recess and inside the ring, arrows in the direction of view; places of both letters."""
-        pencil, style = self.pencil, self.pencil.style
-        station = section.station
-        inward = Point(-station.outward.x, -station.outward.y)
-        outer = section.joint_width + pencil.paper(MARK_REACH)
-        inner = self._inner(station.point, inward) + pencil.paper(MARK_REACH)
-        view = math.degrees(math.atan2(-station.tangent.y, -station.tangent.x))
-        outwards = math.degrees(math.atan2(station.outward.y, station.outward.x))
-        end = pencil.paper(MARK_END)
-        letters: list[tuple[str, tuple[Place, ...]]] = []
-        for reach, away in ((outer, outwards), (inner, outwards + 180.0)):
-            near = polar(station.point, away, reach)
-            far = polar(near, away, end)
-            tip = polar(far, view, pencil.paper(2 * style.arrow))
-            marks: list[Mark] = [
-                line("SECTION_MARKS", near, far),
-                line("DIMENSIONS", far, tip),
-                pencil.arrow("SECTION_MARKS", tip, view),
-            ]
-            self._put(marks)
-            clear = pencil.paper(style.title * 0.65 + 1.0)
-            spots: tuple[Place, ...] = (
-                polar(tip, view, clear),
-                polar(far, away, clear),
-                polar(polar(tip, view, clear), away, clear),
-                polar(far, view + 180.0, clear),
-            )
-            spots += tuple(
-                polar(tip, view + turn, clear * more) for more in (1.7, 2.5) for turn in (0.0, 45.0, -45.0, 90.0, -90.0)
-            )
-            letters.append((section.letter, spots))
-        narrow = polar(station.point, outwards + 180.0, inner), polar(station.point, outwards, outer)
-        self._put([line("CENTRE_LINES", *narrow)])
-        return letters
-
-    def _section_letter(self, letter: str, spots: Iterable[Place]) -> None:
-        """The letter at one end of a cutting line."""
-        pencil, what = self.pencil, f"letter {letter} of a cutting plane"
-        height = pencil.style.title
-        texts = (pencil.text("TEXT", spot, letter, height=height, align="middle", centred=True) for spot in spots)
-        chosen = self.placer.first_free(texts)
-        if chosen is None:
-            self.placer.left_out(what, NO_ROOM)
-        else:
-            self.placer.drawn(what)
-            self.marks.append(chosen)
-
     def _corner_mark(self, letter: str) -> None:
-        """The frame round the enlarged corner and its letter."""
+        """The letter of the enlarged corner beside its frame."""
         worst = self.detail.worst_corner
         if worst is None:
             return
         pencil = self.pencil
         left, bottom, right, top = self.framed or corner_window(self.detail)
-        self._put([box("DIMENSIONS", left, bottom, right, top)])
         spots: list[Place] = []
         for more in (0.0, 3.0, 6.0, 10.0):
             away = pencil.paper(pencil.style.title * 0.5 + 1.5)
@@ -377,3 +333,6 @@ def _sizes(*values: float) -> str:
     from outputs.sheet.drafting import number
 
     return " × ".join(number(value) for value in values)
+
+
+__all__ = ["PlanView"]

@@ -69,3 +69,6 @@ def draft_marks(section: Section, pencil: Pencil, room: KeepClear) -> list[Mark]
                 return marks
     room.left_out("draft", "no room over the wall")
     return []
+
+
+__all__ = ["draft_marks", "fillet_marks"]

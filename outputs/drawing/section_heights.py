@@ -285,3 +285,6 @@ def _column_free(height: Height, reach: tuple[float, float], taken: list[tuple[H
         if short and max(height.high - height.low, other.high - other.low) < long:
             return False
     return True
+
+
+__all__ = ["LEFT_OF_FRAME", "RIGHT_OF_GLASS", "Height", "columns", "columns_needed", "heights_on_left", "heights_on_right"]

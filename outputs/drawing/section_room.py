@@ -34,3 +34,6 @@ def least_room(section: Section, detail: Detail, pencil: Pencil) -> tuple[float,
     figure = max(style.extension_past, style.text_gap + style.text)  # over the last dimension line
     above = style.first_row + (len(from_glass) - 1) * style.row + figure if from_glass else 0.0
     return right - left, (top - bottom) * scale + lane + below + above
+
+
+__all__ = ["least_room"]

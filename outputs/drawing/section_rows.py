@@ -173,3 +173,6 @@ def _line_end(span: Span, pencil: Pencil, *, outside: Literal["first", "second"]
 def _reach(part: Path | Fill | Text, scale: float) -> float:
     """The greatest x of one part of a dimension."""
     return box_of_text(part, scale)[2] if isinstance(part, Text) else max(x for x, _, _ in part.nodes)
+
+
+__all__ = ["Row", "Span", "chain", "names_end", "rows_from_glass", "rows_from_wall"]

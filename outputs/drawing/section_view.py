@@ -124,3 +124,6 @@ def _zigzag(low: Place, high: Place, pencil: Pencil) -> Path:
             (x, high[1] + past),
         ),
     )
+
+
+__all__ = ["break_marks", "cut_marks", "dimension_marks", "frit_marks", "section_marks"]

@@ -203,3 +203,6 @@ def _loops(edges: Iterable[tuple[Corner, Corner]]) -> Iterator[list[Corner]]:
             loop.append(following)
             at = following
         yield loop
+
+
+__all__ = ["Band", "bands_for", "legend_marks", "map_layers", "map_marks", "peak_mark", "regions_of", "shaded"]

@@ -159,3 +159,6 @@ def _stress(value: float) -> str:
 
 def _place(point: Point) -> str:
     return f"X {number(point.x, decimals=0)}, Y {number(point.y, decimals=0)}"
+
+
+__all__ = ["diagram_marks", "stress_picture"]

@@ -147,3 +147,6 @@ def _written(document: Drawing) -> bytes:
     # suits it is none that DXF knows.
     encoded: bytes = document.encode(stream.getvalue())
     return encoded
+
+
+__all__ = ["dxf_bytes", "layout_name"]

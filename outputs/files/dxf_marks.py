@@ -343,3 +343,6 @@ def _masked(string: str) -> str:
 def _coded(string: str) -> str:
     """Give a text as DXF wants it: a caret and two per cent signs stand for controls and are written out."""
     return printed(string).replace("^", "^ ").replace("%%", "%%%%%%")
+
+
+__all__ = ["MarkWriter", "printed_by_style", "settled"]

@@ -133,3 +133,6 @@ def _define_style(document: Drawing, name: str, scale: float, height: float, arr
     dxf.dimtxsty = DXF_STYLE
     style.set_arrows(blk="", blk1="", blk2="", ldrblk="")  # closed and filled
     dxf.discard("dimrnd")
+
+
+__all__ = ["DECIMALS", "StyleNames", "define_dimension_styles", "define_layers", "dimension_height", "set_header"]

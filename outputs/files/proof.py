@@ -320,3 +320,6 @@ def _finite(*values: float) -> bool:
 def lettered(marks: Iterable[Mark]) -> bool:
     """Tell whether a text is among the marks."""
     return any(isinstance(mark, Text) for mark in marks)
+
+
+__all__ = ["LINE_WEIGHTS", "lettered", "prove"]

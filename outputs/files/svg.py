@@ -283,3 +283,6 @@ def _is_triangle(run: Run) -> bool:
 def _turning_left(run: Run) -> Run:
     (x1, y1, _), (x2, y2, _), (x3, y3, _) = run
     return run if (x2 - x1) * (y3 - y1) >= (y2 - y1) * (x3 - x1) else run[::-1]
+
+
+__all__ = ["figure", "figures", "svg_bytes", "svg_inline"]

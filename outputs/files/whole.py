@@ -251,3 +251,6 @@ def _reason(error: OSError) -> str:
         errno.ENAMETOOLONG: "the name is too long",
     }
     return words.get(error.errno or 0, error.strerror or str(error))
+
+
+__all__ = ["WriteError", "write_all", "write_whole"]

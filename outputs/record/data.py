@@ -1,10 +1,11 @@
-"""Findings, figures and the parts of a check as plain data for a machine: unrounded, in a fixed order.
+"""Findings, figures and the parts of a check as plain data for a machine, in a fixed order.
 
 Terms
 -----
 plain
     Only tables, lists, texts, numbers, true, false and none. A value that is not finite becomes the word "infinite" or "not a
-    number", because the standard of the format has no sign for it.
+    number", because the standard of the format has no sign for it. A number has twelve digits that count: beyond them stand the
+    last bits of a sum, which differ from one version of Python or of a library to the next.
 """
 
 from __future__ import annotations
@@ -18,13 +19,16 @@ from enum import Enum
 from typing import TYPE_CHECKING, Any
 
 from geometry.ledger.finding import worst
+from outputs.record.numbers import settled
 from outputs.record.parts import counts
+from outputs.record.places_part import places_data
 from outputs.record.together import pooled_quantities
 from outputs.sheets.words import outline_notes
 from outputs.version import IDENTITY
 
 if TYPE_CHECKING:
     from geometry.findings.check import PaneCheck
+    from geometry.findings.one_plan import Plan
     from geometry.findings.sensitivity import State, Trial
     from geometry.job import Job
     from geometry.ledger.figure import Figure
@@ -43,23 +47,23 @@ def json_bytes(value: Data) -> bytes:
     return (json_text(value) + "\n").encode("utf-8")
 
 
-def json_text(value: Data) -> str:
-    """The data as text, the order of its keys kept."""
-    return json.dumps(value, indent=2, ensure_ascii=False, allow_nan=False)
+def json_text(value: Data, *, ascii_only: bool = False) -> str:
+    """The data as text, made plain, the order of its keys kept; ``ascii_only`` writes all other letters as escapes."""
+    return json.dumps(plain(value), indent=2, ensure_ascii=ascii_only, allow_nan=False)
 
 
 def plain(value: Any) -> Any:
     """A value of any kind as plain data.
 
-    >>> plain((1.0, float("inf"), None)), plain(datetime.time(8, 0))
-    ([1.0, 'infinite', None], '08:00:00')
+    >>> plain((1.0, 0.1 + 0.2, float("inf"), None)), plain(datetime.time(8, 0))
+    ([1.0, 0.3, 'infinite', None], '08:00:00')
     """
     if value is None or isinstance(value, (bool, int, str)):
         return value
     if isinstance(value, float):
         if math.isnan(value):
             return "not a number"
-        return value if math.isfinite(value) else ("infinite" if value > 0 else "-infinite")
+        return settled(value) if math.isfinite(value) else ("infinite" if value > 0 else "-infinite")
     if isinstance(value, Enum):
         return plain(value.value)
     if isinstance(value, (datetime.date, datetime.time)):
@@ -149,15 +153,30 @@ def pane_data(check: PaneCheck, *, trials: Sequence[Trial] | None = None) -> Dat
         "findings": [finding_data(check.subject, finding) for finding in check.findings],
         "figures": [figure_data(check.subject, figure) for figure in check.figures],
         "sizes": [plain(size) for size in detail.sizes.all()],
+        **plain(places_data(detail)),
         "plate": None if check.plate is None else plate_data(check.plate),
         "movement": None if check.movement is None else movement_data(check.movement),
         "time_plan": plain(check.time_plan),
         "quantities": None if check.quantities is None else quantities_data(check.subject, check.quantities),
+        "plan": None if check.plan is None else plan_data(check.plan),
         "tolerances": [stack_data(stack) for stack in check.stacks],
     }
     if trials is not None:
         found["sensitivity"] = [trial_data(trial) for trial in trials]
     return found
+
+
+def plan_data(plan: Plan) -> Data:
+    """What to do as one plan: the changes, what they cure, leave and bring, what they cost."""
+    return {
+        "verdict": plan.verdict.value,
+        "changes": [{"key": each.key, "today": plain(each.today), "planned": plain(each.planned)} for each in plan.changes],
+        "steps": list(plan.steps),
+        "cured": list(plan.cured),
+        "left": [each.name for each in plan.left],
+        "worse": list(plan.worse),
+        "costs": [plain(each) for each in plan.costs],
+    }
 
 
 def stack_data(stack: Stack) -> Data:
@@ -276,3 +295,22 @@ def trial_data(trial: Trial) -> Data:
             for each in trial.effects
         ],
     }
+
+
+__all__ = [
+    "figure_data",
+    "finding_data",
+    "job_data",
+    "json_bytes",
+    "json_text",
+    "movement_data",
+    "pane_data",
+    "plain",
+    "plan_data",
+    "plate_data",
+    "quantities_data",
+    "remedy_data",
+    "stack_data",
+    "trial_data",
+    "vessel_data",
+]

@@ -125,3 +125,6 @@ def _after(days: float) -> str:
     if days <= 0.0:
         return "on the day of"
     return f"{number(days, digits=3)} {'day' if days == 1 else 'days'} after"
+
+
+__all__ = ["day_section"]

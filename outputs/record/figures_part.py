@@ -155,3 +155,6 @@ def _held(finding: Finding) -> Html:
     said = relation(finding)
     margin = f", margin {margin_of(finding)} {finding.unit}".rstrip() if said else ""
     return tag("p", "Held against: ", finding.name, f": {said}{margin} " if said else " ", verdict_mark(finding.verdict))
+
+
+__all__ = ["Numbered", "figures_list", "topic_of"]

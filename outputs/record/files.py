@@ -34,3 +34,6 @@ def record_files(job: Job, checks: Sequence[PaneCheck], trials: Sequence[Sequenc
     files["records.html"] = vessel_page(job, checks, together=together, pages=pages)
     files["records.json"] = json_bytes({"program": IDENTITY, **vessel_data(job, checks, together)})
     return files
+
+
+__all__ = ["record_files"]

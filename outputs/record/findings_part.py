@@ -138,7 +138,16 @@ def _rows(finding: Finding, number_of: Callable[[Figure], str]) -> Iterator[Html
             join(str(remedy), tag("span", f" [{_changes(remedy.changes)}]", class_="small") if remedy.changes else None)
             for remedy in finding.remedies
         ]
-        yield tag("tr", tag("td"), tag("td", tag("b", "What to do:"), items(lines), colspan=len(_COLUMNS) - 1))
+        yield tag(
+            "tr",
+            tag("td"),
+            tag(
+                "td",
+                tag("b", "What to do:"),
+                items(lines) if len(lines) == 1 else (" one of these:", items(lines)),
+                colspan=len(_COLUMNS) - 1,
+            ),
+        )
 
 
 def _changes(changes: Sequence[object]) -> str:
@@ -167,3 +176,16 @@ def _value_at(check: PaneCheck, key: str) -> str:
         if size.name == key:
             return with_unit(value_text(size.value, digits=6), size.unit)
     return ""
+
+
+__all__ = [
+    "default_mark",
+    "defaults_table",
+    "findings_table",
+    "not_decided",
+    "outcome",
+    "sizes_table",
+    "source_line",
+    "status_mark",
+    "verdict_mark",
+]

@@ -150,3 +150,6 @@ figure { margin: 2.5mm 0; break-inside: avoid } figcaption { font-size: 9pt } sv
 @media print { body { padding: 0; max-width: none } a { color: inherit; text-decoration: none } }
 @media screen and (max-width: 700px) { .figures, .clock { columns: 1 } .wide { overflow-x: auto } }
 """
+
+
+__all__ = ["Html", "items", "join", "page", "section", "table", "tag", "text"]

@@ -116,3 +116,6 @@ def _joint_picture(detail: Detail, case: CaseMovement, part: int) -> Html:
         f"exaggerated against the plan, which is {ratio(scale)}. Labels in mm, + opens, − closes."
     )
     return figure(f"joint-{part}", "Movement of the joint", told, told, Laid((view,), height_of(view), layers=LAYERS))
+
+
+__all__ = ["case_name", "movement_section"]

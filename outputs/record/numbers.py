@@ -36,7 +36,7 @@ def number(value: float, *, digits: int = 4) -> str:
         return "not a number" if math.isnan(value) else "infinite" if value > 0 else f"{MINUS}infinite"
     if value == 0.0:
         return "0"
-    size = _settled(abs(value))
+    size = settled(abs(value))
     if size < 1e-6:
         mantissa, _, power = f"{size:.1e}".partition("e")
         return f"{MINUS if value < 0 else ''}{mantissa} × 10^{MINUS if power.startswith('-') else ''}{int(power.lstrip('+-'))}"
@@ -47,9 +47,13 @@ def number(value: float, *, digits: int = 4) -> str:
     return f"{MINUS if value < 0 else ''}{text}"
 
 
-def _settled(value: float) -> float:
-    """A value to twelve digits that count: what the last bits of a sum leave does not decide how a tie is rounded."""
-    return float(f"{value:.12g}")
+def settled(value: float) -> float:
+    """A value to twelve digits that count: the last bits of a sum decide no tie and are written into no file.
+
+    >>> settled(0.1 + 0.2), settled(1e6 / 3), settled(-0.0)
+    (0.3, 333333.333333, 0.0)
+    """
+    return float(f"{value:.12g}") + 0.0
 
 
 def signed(value: float, *, digits: int = 4) -> str:
@@ -68,7 +72,7 @@ def fixed(value: float, decimals: int) -> str:
     >>> fixed(0.5, 2), fixed(-0.001, 2), fixed(-0.3, 1)
     ('+0.50', '0.00', '−0.3')
     """
-    text = f"{_settled(value):+.{decimals}f}"
+    text = f"{settled(value):+.{decimals}f}"
     return text.lstrip("+-") if not float(text) else text.replace("-", MINUS)
 
 
@@ -120,3 +124,6 @@ def _inner(value: Any, digits: int) -> str:
     text = value_text(value, digits=digits)
     compound = isinstance(value, (tuple, list, Mapping)) or dataclasses.is_dataclass(value)
     return f"({text})" if compound and ";" in text else text
+
+
+__all__ = ["fixed", "number", "settled", "signed", "value_text", "with_unit"]

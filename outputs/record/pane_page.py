@@ -9,6 +9,8 @@ from outputs.record.figures_part import Numbered, figures_list
 from outputs.record.findings_part import defaults_table, findings_table, not_decided, outcome, sizes_table
 from outputs.record.markup import Html, items, join, page, section, tag
 from outputs.record.movement_part import movement_section
+from outputs.record.places_part import places_tables
+from outputs.record.plan_part import plan_section
 from outputs.record.proven_part import proven_section
 from outputs.record.quantities_part import quantities_table
 from outputs.record.sensitivity_part import sensitivity_section
@@ -39,7 +41,14 @@ def pane_page(job: Job, check: PaneCheck, trials: Sequence[Trial]) -> bytes:
             "\n",
             outcome(check),
             "\n",
-            section("The pane", _pane_lines(check), sizes_table(check.subject.sizes.all()), id_="pane"),
+            (plan_section(check.plan), "\n") if check.plan is not None else None,
+            section(
+                "The pane",
+                _pane_lines(check),
+                sizes_table(check.subject.sizes.all()),
+                places_tables(check.subject.detail),
+                id_="pane",
+            ),
             "\n",
             section(
                 "Findings",
@@ -109,3 +118,6 @@ def _pane_lines(check: PaneCheck) -> Html:
             join("Approval reference: ", approval),
         )
     )
+
+
+__all__ = ["cautions", "issue_line", "pane_page"]

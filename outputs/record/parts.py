@@ -105,3 +105,17 @@ def relation(finding: Finding) -> str:
     met = finding.verdict is Verdict.PASS
     signs = {(Side.AT_LEAST, True): "≥", (Side.AT_LEAST, False): "<", (Side.AT_MOST, True): "≤", (Side.AT_MOST, False): ">"}
     return f"{value} {signs[finding.side, met]} {limit} {finding.unit}".rstrip()
+
+
+__all__ = [
+    "by_table",
+    "by_verdict",
+    "counts",
+    "defaults_of",
+    "limit_of",
+    "margin_of",
+    "office_values",
+    "relation",
+    "summary",
+    "value_of",
+]

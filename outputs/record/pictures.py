@@ -87,3 +87,6 @@ def figure(name: str, title: str, description: str, caption: str, laid: Laid) ->
 def _thin(layers: Sequence[Layer]) -> tuple[Layer, ...]:
     """The layers of the sheets with lines for a picture of half their size: 0,25 at most."""
     return tuple(replace(layer, width=min(layer.width, 0.18 if layer.width <= 0.25 else 0.25)) for layer in layers)
+
+
+__all__ = ["STYLE", "Laid", "cut_out", "figure", "height_of", "in_the_middle", "ratio", "scale_for"]

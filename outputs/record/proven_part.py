@@ -121,3 +121,6 @@ def proven_section() -> Html:
         items(TO_DECIDE),
         id_="proven",
     )
+
+
+__all__ = ["DATA", "HEADINGS", "PLATE", "Proof", "kept", "proofs", "proven_section", "rows", "said_of"]

@@ -23,3 +23,6 @@ def quantities_table(quantities: Quantities | None, *, caption: str) -> Html:
 def _named(row: Quantity) -> str:
     sizes = " × ".join(number(size) for size in row.sizes)
     return f"{row.what} {sizes} mm" if sizes else row.what
+
+
+__all__ = ["quantities_table"]

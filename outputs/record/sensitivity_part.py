@@ -97,3 +97,6 @@ def _moved(each: Sensitivity) -> bool:
     value, margin = each.before.value or 0.0, each.before.margin or 0.0
     scale = max(abs(value), abs(value - margin), abs(margin))  # value, limit (on either side of it) and margin
     return abs(each.difference) > SAME * scale or each.after.verdict is not each.before.verdict
+
+
+__all__ = ["sensitivity_section", "stack_table"]

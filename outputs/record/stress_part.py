@@ -181,3 +181,6 @@ def _said_of(band: Band) -> str:
 
 def _said(peak: ValueAt) -> str:
     return f"{number(peak.value)} MPa at X; Y = {_place(peak.point)} mm" if peak.value > 0.0 else "none"
+
+
+__all__ = ["stress_section"]

@@ -20,3 +20,6 @@ def pooled_quantities(job: Job, checks: Sequence[PaneCheck]) -> Quantities | Non
     if not lists or len(lists) < len(checks):
         return None
     return pooled(lists, [check.subject.pane.quantity for check in checks], job)
+
+
+__all__ = ["pooled_quantities"]

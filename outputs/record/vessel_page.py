@@ -116,3 +116,6 @@ def _defaults(checks: Sequence[PaneCheck]) -> Html:
         return tag("p", "Every value that went into the findings was given in the job file or worked out from it.")
     rows = ((key, "all" if len(codes) == len(checks) > 1 else ", ".join(codes)) for key, codes in used.items())
     return table("Keys whose default value went in: replace them", ("key", "panes"), rows)
+
+
+__all__ = ["vessel_page"]

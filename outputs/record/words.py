@@ -87,3 +87,6 @@ TO_DECIDE = (
     "Movement of the frame: this program takes the frame as stiff unless a racking is given.",
     "Which rules marked common practice or from memory may stand, and which the governing text replaces.",
 )
+
+
+__all__ = ["AN_AID", "CAUTIONS", "NOT_DECIDED", "NO_PLATE", "PROVEN", "SENSITIVITY", "STACKS", "SUMS", "TO_DECIDE"]

@@ -105,3 +105,6 @@ def _left_over(gaps: list[Gap], box: Gap) -> list[Gap]:
                 continue
         left_over.append(gap)
     return left_over
+
+
+__all__ = ["Steps", "arrange"]

@@ -160,3 +160,6 @@ def texts_of(marks: Iterable[Mark]) -> Iterator[Text]:
                 yield from (a.text for a in attributes if a.text is not None)
             case _:
                 pass
+
+
+__all__ = ["Box", "box_of", "box_of_text", "box_round", "grown", "joined", "nodes_box", "overlap", "sides", "texts_of"]

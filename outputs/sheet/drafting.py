@@ -66,3 +66,6 @@ def scale_designation(scale: float) -> str:
     if scale >= 1:
         return f"{number(scale)}:1"
     return f"1:{number(1 / scale)}"
+
+
+__all__ = ["DraftingStyle", "number", "scale_designation", "toleranced"]

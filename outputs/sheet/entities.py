@@ -169,3 +169,21 @@ class Sheet:
     views: tuple[View, ...]
     marks: tuple[Mark, ...] = field(default=())  # on paper
     outcomes: tuple[tuple[str, Outcome], ...] = field(default=())  # of everything planned: name of its view, and its end
+
+
+__all__ = [
+    "Attribute",
+    "Block",
+    "Dimension",
+    "Fill",
+    "Hatch",
+    "Insert",
+    "Layer",
+    "Mark",
+    "Node",
+    "Path",
+    "Place",
+    "Sheet",
+    "Text",
+    "View",
+]

@@ -193,3 +193,6 @@ class _Flattening:
     def _run(self, nodes: Sequence[Node]) -> Run:
         scale, right, up = self._scale, self._right, self._up
         return tuple([(right + x * scale, up + y * scale, bulge) for x, y, bulge in nodes])
+
+
+__all__ = ["Area", "Flat", "Inked", "Lettering", "Pen", "Run", "Stroke", "flattened", "pen_of"]

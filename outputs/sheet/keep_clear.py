@@ -101,6 +101,27 @@ def meet(one: Straight, other: Straight) -> bool:
     return side(one, *other[:2]) * side(one, *other[2:]) < 0 and side(other, *one[:2]) * side(other, *one[2:]) < 0
 
 
+def distance_of(one: Straight, other: Straight) -> float:
+    """Least distance of two straight lines; 0 where they cross.
+
+    >>> distance_of((0, 0, 10, 0), (12, 1, 12, 5)), distance_of((0, 0, 10, 0), (5, -1, 5, 1)), distance_of((0, 0, 0, 9), (3, 4, 9, 4))
+    (2.23606797749979, 0.0, 3.0)
+    """
+    if meet(one, other):
+        return 0.0
+
+    def from_end(x: float, y: float, line: Straight) -> float:
+        x1, y1, x2, y2 = line
+        long = (x2 - x1) ** 2 + (y2 - y1) ** 2
+        share = max(0.0, min(1.0, ((x - x1) * (x2 - x1) + (y - y1) * (y2 - y1)) / long)) if long else 0.0
+        return math.hypot(x - x1 - share * (x2 - x1), y - y1 - share * (y2 - y1))
+
+    return min(
+        *(from_end(*end, other) for end in (one[:2], one[2:])),
+        *(from_end(*end, one) for end in (other[:2], other[2:])),
+    )
+
+
 class _Rows:
     """A growing list of rows of four figures, kept column by column: each is compared in one go."""
 
@@ -296,3 +317,6 @@ def straights_of(marks: Iterable[Mark]) -> list[Straight]:
             case _:
                 pass
     return found
+
+
+__all__ = ["CLEAR", "KeepClear", "Straight", "crosses", "distance_of", "facets", "meet", "straights_of"]

@@ -163,3 +163,6 @@ def _moved(value: Any, mapping: Mapping[str, str]) -> Any:
         if now is not was:
             changes[entry.name] = now
     return replace(value, **changes) if changes else value
+
+
+__all__ = ["CONTINUOUS", "LAYERS", "LINETYPES", "LayerNameError", "checked_mapping", "layer_named", "renamed", "with_layer_names"]

@@ -129,3 +129,6 @@ def _grids(sizes: Sequence[Size]) -> list[Grid]:
     count = len(sizes)
     wanted = {1: (1,), 2: (2, 1), 3: (3, 1, 2), 4: (2, 4, 1)}.get(count, (3, 2, 4, 1))
     return [grid(sizes, columns) for columns in wanted]
+
+
+__all__ = ["Grid", "find_room", "grid", "set_in_groups"]

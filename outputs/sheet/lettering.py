@@ -201,3 +201,22 @@ def text_box(text: Text, scale: float = 1.0) -> tuple[Place, Place, Place, Place
         return (text.x + x * along - y * up, text.y + x * up + y * along)
 
     return at(left, bottom), at(left + width, bottom), at(left + width, top), at(left, top)
+
+
+__all__ = [
+    "CAP_HEIGHT",
+    "DXF_FONT",
+    "DXF_STYLE",
+    "DXF_WIDTH",
+    "FACE",
+    "FAMILY",
+    "SUBSTITUTES",
+    "WEIGHT",
+    "LetteringError",
+    "face_file",
+    "font_size",
+    "printed",
+    "text_box",
+    "text_width",
+    "width_factor",
+]

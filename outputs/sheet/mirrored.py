@@ -27,14 +27,15 @@ def mirrored(mark: Mark, scale: float) -> Mark:
         case Hatch(boundaries=boundaries):
             return replace(mark, boundaries=tuple(_nodes(nodes) for nodes in boundaries))
         case Dimension():
+            given = before_mirror(mark, scale)
             return replace(
                 mark,
                 first=_place(mark.first),
                 second=_place(mark.second),
                 on_line=_place(mark.on_line),
                 angle=_reading(mark.angle) if mark.kind == "linear" else 180.0 - mark.angle,
-                text_at=_place(mark.text_at),
-                parts=tuple(_part(part, scale) for part in mark.parts),
+                text_at=_place(given.text_at),
+                parts=tuple(_part(part, scale) for part in given.parts),
             )
         case Insert():
             attributes = tuple(
@@ -46,6 +47,22 @@ def mirrored(mark: Mark, scale: float) -> Mark:
 
 def _place(place: Place) -> Place:
     return -place[0], place[1]
+
+
+def before_mirror(mark: Dimension, scale: float) -> Dimension:
+    """A dimension with its figure where it must stand before the mirror turns the drawing.
+
+    An upright figure is read from the right and stands over its line, which is to the left of it (ISO 129-1, from memory): in the mirror
+    image too, so before it on the other side.
+    """
+    if mark.kind != "linear" or not math.isclose(abs(mark.angle), UPRIGHT):
+        return mark
+    line = mark.on_line[0]
+    parts = tuple(
+        replace(part, x=2 * line - part.x + math.copysign(part.height / scale, part.rotation)) if isinstance(part, Text) else part
+        for part in mark.parts
+    )
+    return replace(mark, text_at=(2 * line - mark.text_at[0], mark.text_at[1]), parts=parts)
 
 
 def _nodes(nodes: tuple[Node, ...]) -> tuple[Node, ...]:
@@ -67,3 +84,6 @@ def _text(text: Text, scale: float) -> Text:
         # read from the same side, its capitals where the mirror shows them: the base line changes to their other side
         return replace(text, x=-text.x + math.copysign(text.height / scale, text.rotation))
     return replace(text, x=-text.x, align=OTHER_END[text.align], rotation=0.0 - text.rotation)
+
+
+__all__ = ["before_mirror", "mirrored"]

@@ -46,3 +46,6 @@ def shifted(mark: Mark, dx: float, dy: float) -> Mark:
         attributes = tuple(a if a.text is None else Attribute(a.tag, a.value, _text(a.text, dx, dy)) for a in mark.attributes)
         return Insert(mark.layer, mark.block, mark.x + dx, mark.y + dy, mark.rotation, attributes)
     return _part(mark, dx, dy)
+
+
+__all__ = ["shifted"]

@@ -33,3 +33,6 @@ class Outcome:
     def __post_init__(self) -> None:
         if self.fate is not Fate.DRAWN and not self.reason:
             raise ValueError(f"{self.what} is not drawn, and no reason is told")
+
+
+__all__ = ["Fate", "Outcome"]

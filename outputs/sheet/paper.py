@@ -199,3 +199,6 @@ def check_bar(paper: Paper, style: DraftingStyle) -> list[Mark]:
     marks += [line("SEEN_OUTLINE", (x + place, y - 1.5), (x + place, y + 1.5)) for place in (0.0, BAR)]
     marks.append(Text("TEXT", x + BAR + 4.0, y - style.text / 2, words, style.text))
     return marks
+
+
+__all__ = ["SIZES", "TITLE_HEIGHT", "TITLE_WIDTH", "Paper", "TitleFields", "check_bar", "frame_marks", "title_block"]

@@ -268,3 +268,6 @@ def _moved_into(boundaries: Sequence[Sequence[Node]], family: LineFamily, scale:
         return None
     start, _ = max(runs, key=lambda run: run[1] - run[0])
     return replace(moved, phase=start)
+
+
+__all__ = ["PATTERNS", "LineFamily", "PatternError", "families_for", "hatch_segments", "is_solid"]

@@ -191,3 +191,6 @@ class Pencil:
         )
         text_at = (middle[0], middle[1] + self.paper(style.text / 2))
         return Dimension(layer, "radius", centre, tip, elbow, angle, radius, printed, text_at, parts)
+
+
+__all__ = ["Pencil", "towards", "upright"]

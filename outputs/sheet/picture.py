@@ -72,3 +72,6 @@ def titled(
     pencil = Pencil(style, scale)
     heading = pencil.text("TEXT", (box[0], box[3] + pencil.paper(OVER_VIEW)), title, height=style.title)
     return Picture(name, title, scale, (*marks, heading), joined([box, box_of(heading, scale)]), tuple(outcomes))
+
+
+__all__ = ["OVER_VIEW", "Panel", "Picture", "titled"]

@@ -5,3 +5,6 @@ from __future__ import annotations
 
 class SheetError(ValueError):
     """A sheet that cannot be set out or written; the message says what finds no room, or names the marks and what is wrong with each."""
+
+
+__all__ = ["SheetError"]

@@ -85,3 +85,6 @@ def box_nodes(left: float, bottom: float, right: float, top: float) -> tuple[Nod
 def box(layer: str, left: float, bottom: float, right: float, top: float) -> Path:
     """A closed rectangle."""
     return Path(layer, box_nodes(left, bottom, right, top), True)
+
+
+__all__ = ["arc_between", "box", "box_nodes", "circle", "circle_nodes", "line", "polar", "run", "segments", "shorter_arcs"]

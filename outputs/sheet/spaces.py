@@ -95,3 +95,6 @@ def placed(insert: Insert, block: Block) -> tuple[Path | Fill | Text, ...]:
         else:
             marks.append(replace(mark, layer=layer, nodes=tuple((*at(x, y), bulge) for x, y, bulge in mark.nodes)))
     return tuple(marks)
+
+
+__all__ = ["Key", "Space", "drawn_loops", "loop_key", "placed", "spaces", "undrawn_boundaries"]

@@ -172,3 +172,6 @@ def legend_height(count: int, width: float) -> float:
 def _swatches(width: float) -> int:
     """How many swatches stand in one row of a legend."""
     return max(1, int(width // 58))
+
+
+__all__ = ["UNDER", "legend", "legend_height", "notes", "notes_height", "table", "table_height", "wrapped"]

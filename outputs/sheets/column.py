@@ -43,7 +43,7 @@ def not_lettered(pictures: Sequence[Picture]) -> tuple[str, ...]:
     found = []
     if lost[plan.title]:
         names = ", ".join(lost[plan.title])
-        found.append(f"Not lettered on the plan for want of room: {names}. Their places stand in the tables.")
+        found.append(f"Not lettered on the plan for want of room: {names}. {words.PLACES}")
     for picture in others:
         if lost[picture.title]:
             names = ", ".join(lost[picture.title])
@@ -149,7 +149,7 @@ def _tables_height(tables: Sequence[Table], style: DraftingStyle) -> float:
 
 
 def shortened(given: Table, rows: int) -> Table:
-    """A table of at most ``rows`` rows, the last of which says how many there are besides: they are in the model of the drawing."""
+    """A table of at most ``rows`` rows, the last of which says how many there are besides: the calculation record has them all."""
     if len(given.rows) <= rows:
         return given
     more = len(given.rows) - rows + 1
@@ -204,3 +204,15 @@ def title_fields(contents: Contents, plan: Picture) -> TitleFields:
         frame=words.frame_words(detail.frame),
         language=words_.language,
     )
+
+
+__all__ = [
+    "LaidTables",
+    "column_marks",
+    "column_tables",
+    "column_words",
+    "laid_tables",
+    "not_lettered",
+    "shortened",
+    "title_fields",
+]

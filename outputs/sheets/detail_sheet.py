@@ -251,3 +251,6 @@ DETAIL = Recipe(
     refusal=_refusal,
 )
 """Everything of a pane for drawing office and yard, the tables in a column at the right."""
+
+
+__all__ = ["detail_sheet"]

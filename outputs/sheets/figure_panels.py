@@ -82,3 +82,6 @@ def _quantity_row(row: Quantity) -> tuple[str, str, str]:
 
 def _panel(marks: list[Mark], low: float, width: float) -> Panel:
     return Panel(tuple(shifted(mark, 0.0, -low) for mark in marks), width, -low)
+
+
+__all__ = ["figure_panels", "movement_panel", "quantities_panel"]

@@ -123,3 +123,6 @@ def shown(finding: Finding, value: float | None) -> str:
         return "none" if value == 0 else number(value)
     decimals = 3 if finding.unit == "MPa" or abs(value) < 0.1 else 2 if abs(value) < 10 else 1
     return f"{number(value, decimals=decimals)} {finding.unit}".strip()
+
+
+__all__ = ["TO_DO", "action", "actions", "actions_panel", "findings_panel", "shown"]

@@ -103,3 +103,6 @@ def bead_pictures(detail: Detail, style: DraftingStyle) -> list[Picture]:
         titled("BEAD", f"BEAD {scale_designation(scale)}", scale, bead_marks(detail, Pencil(style, scale)), style),
         titled("NOTCH", "V-NOTCH TEMPLATE 1:1", 1.0, notch_marks(detail, Pencil(style, 1.0)), style),
     ]
+
+
+__all__ = ["bead_pictures", "corner_picture", "corner_scales", "plan_picture", "rough_sections", "section_pictures"]

@@ -219,3 +219,6 @@ def _views(pictures: list[tuple[Picture, Place]], style: DraftingStyle) -> Itera
         marks: tuple[Mark, ...] = tuple(shifted(mark, dx, dy) for mark in picture.marks) if index else picture.marks
         yield View(picture.name, picture.scale, window, place, marks)
         offset_x = window[2] + APART_IN_MODEL
+
+
+__all__ = ["TALL", "Contents", "Group", "Recipe", "Table", "Way", "Words", "in_panels", "made"]

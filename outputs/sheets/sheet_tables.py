@@ -124,3 +124,6 @@ def part_rows(detail: Detail) -> Rows:
                 )
             )
     return rows
+
+
+__all__ = ["block_rows", "glass_rows", "part_rows", "revision_rows", "size_rows", "vertex_rows"]

@@ -35,6 +35,8 @@ GENERAL_NOTES = (
     "Sizes marked worked out or default are not from a data sheet. They are proposals until the office confirms them.",
 )
 
+PLACES = "Their places stand in the tables; where rows are left out there, and for every edge, in the calculation record."
+
 UP_TO_24_M = "Hull length {length} m: ISO 12216 speaks of windows of small craft up to 24 m; the rule that governs is the office's to name."
 OVER_24_M = (
     "Hull length {length} m: over 24 m ISO 11336 speaks of glazed openings; the rule that governs is the office's to name."
@@ -101,3 +103,6 @@ def cautions(detail: Detail, pane: Pane, *, approval: str) -> tuple[str, ...]:
     ]
     first, *rest = CAUTIONS
     return (first.format(approval=approval), *own, *rest)
+
+
+__all__ = ["OVER_24_M", "PLACES", "UP_TO_24_M", "cautions", "frame_words", "general_notes", "interlayer_words", "outline_notes"]

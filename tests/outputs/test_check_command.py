@@ -17,6 +17,7 @@ from geometry.job import read_job
 from geometry.ledger.finding import Verdict
 from geometry.plate.mesh import PlateMeshError
 from outputs import command_line
+from outputs.record.data import plain
 
 pty = pytest.importorskip("pty", reason="a terminal of its own needs POSIX")
 ROOT = Path(__file__).resolve().parents[2]
@@ -271,7 +272,9 @@ def test_the_data_hold_every_finding_with_the_sum_behind_it(capsys):
         assert len(entry["figures"]) == len(check.figures)
         for finding, found in zip(check.findings, entry["findings"], strict=True):
             assert found["name"] == finding.name and found["verdict"] == finding.verdict.value
-            assert (found["value"], found["limit"], found["margin"]) == (finding.value, finding.limit, finding.margin)
+            assert (found["value"], found["limit"], found["margin"]) == tuple(
+                map(plain, (finding.value, finding.limit, finding.margin))
+            )
             assert (found["side"], found["unit"], found["where"], found["says"]) == (
                 finding.side.value,
                 finding.unit,

@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+from itertools import combinations
+
 import pytest
+from shapely import LineString
 
 from geometry.detail.build import build_detail
 from geometry.job.reading import job_of
@@ -24,6 +27,14 @@ rake = 35
 glass = { plies = [12] }
 outline = { path = [[0, 0], [606, 0, 1], [606, 302], [0, 302, 1]] }
 pressure = { outward = 3, inward = 15 }
+""",
+    "upright in a recess of its own, head cut beside the frame of the enlarged corner": """
+frame = "grp"
+rake = 35
+glass = { plies = [6] }
+outline = { rectangle = [312, 908], radius = 80 }
+pressure = { outward = 5, inward = 10 }
+recess = { outline = { rectangle = [324, 920], radius = 30 } }
 """,
     "seven corners, bead start beside the head's plane": """
 frame = "steel"
@@ -47,3 +58,30 @@ def test_letters_of_cutting_planes_stand_clear_of_every_line(name):
     strokes = straights_of(mark for mark in plan.marks if not isinstance(mark, Text))
     struck = {text.string for text in letters for stroke in strokes if crosses(box_of_text(text, plan.scale), stroke)}
     assert not struck
+
+
+CLOSE = {
+    "triangle, jamb and head cut beside the sharp corner": """
+frame = "aluminium"
+rake = -10
+glass = { plies = [8] }
+outline = { polygon = [[540.7, -52.3], [-315.3, 234.4], [-311.0, -220.6]], radius = 15 }
+""",
+    "bowed jamb, cut beside a spacer": """
+frame = "steel"
+glass = { plies = [6] }
+outline = { path = [[0, 0, 0.05], [653, 0, 0.2], [653, 516, 0.15], [0, 516]] }
+pressure = { outward = 3, inward = 10 }
+""",
+}
+
+
+@pytest.mark.parametrize("name", [*PANES, *CLOSE])
+def test_ends_of_cutting_planes_stand_clear_of_one_another(name):
+    """No stroke and no arrow of one plane meets that of another: beside a sharp corner an end stands farther along its own line."""
+    job = job_of(f'[[pane]]\ncode = "X"{(PANES | CLOSE)[name]}')
+    detail = build_detail(job, job.panes[0])
+    plan = next(view for view in detail_sheet(job, job.panes[0], detail).views if view.name == "PLAN")
+    ends = [LineString([node[:2] for node in mark.nodes]) for mark in plan.marks if mark.layer == "SECTION_MARKS"]
+    assert len(ends) >= 4 * len(detail.sections)  # two ends of stroke and arrow each; the bead's start besides
+    assert not [(one.wkt, other.wkt) for one, other in combinations(ends, 2) if one.intersects(other)]

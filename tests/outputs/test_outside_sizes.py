@@ -2,9 +2,14 @@
 
 from __future__ import annotations
 
+import json
+
+import pytest
+
 from geometry.detail.build import build_detail
 from geometry.job import job_of
 from geometry.ledger.size import OUTSIDE, Size
+from outputs.command_line import main
 from outputs.record.findings_part import sizes_table
 from outputs.sheets.sheet_tables import size_rows
 
@@ -29,3 +34,19 @@ def test_sheet_and_record_tell_what_lies_outside_the_trade():
     written = str(sizes_table(detail.sizes.all()))
     assert written.count(OUTSIDE) == len(marked)
     assert sizes["notch height"].origin_in_words == f"worked out, {OUTSIDE}"
+
+
+def test_the_terminal_tells_the_same_sizes_as_the_json(tmp_path, capsys):
+    """What lies outside the trade stands under the table of the pane, with its reason; the JSON marks the same sizes."""
+    job = tmp_path / "job.toml"
+    job.write_text(JOB, encoding="utf-8")
+    with pytest.raises(SystemExit):
+        main(["check", str(job), "--no-plate"])
+    told = capsys.readouterr().out
+    with pytest.raises(SystemExit):
+        main(["check", str(job), "--no-plate", "--json"])
+    (pane,) = json.loads(capsys.readouterr().out)["panes"]
+    marked = {size["name"]: size["reason"] for size in pane["sizes"] if size["outside"]}
+    under = told.partition(f"  {OUTSIDE}:\n")[2].partition("\n  not checked:")[0]
+    assert [line.strip() for line in under.splitlines()] == [f"{name}: {reason}" for name, reason in marked.items()]
+    assert set(marked) == {"notch width", "notch height"}

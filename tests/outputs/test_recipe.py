@@ -159,6 +159,32 @@ def test_a_whole_plan_from_inside_is_the_mirror_image(code: str) -> None:
     assert "viewed from inside" in inside.title
 
 
+@pytest.mark.parametrize("turned_over", [False, True])
+@pytest.mark.parametrize("code", ["SW-01", "SW-02", "SW-07"])
+def test_figures_stand_over_their_line_and_read_from_below_or_from_the_right(code: str, turned_over: bool) -> None:
+    """ISO 129-1, from memory: above a level line, to the left of an upright one; seen from inside they stood to the right of it."""
+    job, pane = PANES[code]
+    contents = Contents(job, pane, build_detail(job, pane))
+    plan = plan_picture(contents.detail, 0.1, contents.style, PlanShows(mirrored=turned_over))
+    upright = 0
+    for mark in plan.marks:
+        if not isinstance(mark, Dimension) or mark.kind != "linear":
+            continue
+        (figure,) = texts_of((mark,))
+        left, bottom, right, top = box_of_text(figure, 0.1)
+        assert left < mark.text_at[0] < right and bottom < mark.text_at[1] < top
+        if figure.rotation == 90.0:
+            upright += 1
+            assert right < mark.on_line[0]
+        else:
+            assert figure.rotation == 0.0
+            assert bottom > mark.on_line[1]
+        assert mirrored(mirrored(mark, 0.1), 0.1).text_at == pytest.approx(mark.text_at)  # type: ignore[union-attr]
+        others = [text for text in texts_of(plan.marks) if text is not figure]
+        assert not [text.string for text in others if overlap(box_of_text(text, 0.1), (left, bottom, right, top))]
+    assert upright or code == "SW-07"
+
+
 def test_a_flag_points_at_its_place() -> None:
     job, pane = PANES["SW-01"]
     detail = build_detail(job, pane)

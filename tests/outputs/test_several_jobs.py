@@ -13,7 +13,8 @@ from geometry.findings.check import check_pane
 from geometry.job import job_of, read_job
 from geometry.ledger.finding import Verdict, worst
 from outputs import command_line
-from outputs.commands.findings_print import PANES, as_typed, worst_finding
+from outputs.commands.findings_print import PANES, worst_finding
+from outputs.record.plan_part import as_typed
 from outputs.version import IDENTITY
 
 ROOT = Path(__file__).resolve().parents[2]

@@ -11,6 +11,7 @@ from pathlib import Path
 import pytest
 
 from geometry.job import job_of, read_job
+from geometry.outline import bounding_box
 from outputs.commands.first_job import ASKED, EXAMPLES, completed, job_text
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -44,6 +45,27 @@ def test_every_line_behind_a_hash_can_be_taken_up():
     (pane,) = job_of(filled).panes
     assert (pane.recess.depth, pane.recess.landing, pane.joint.width, pane.frit.width, pane.rake) == (37,) * 5
     assert (pane.pressure.outward, pane.pressure.inward) == (37, 37)
+
+
+def test_a_path_is_written_point_by_point():
+    """By hand: a bulge of 1 is half a circle, here 450 across: the pane reaches 225 beyond the point it leaves."""
+    (pane,) = job_of(job_text(completed({"shape": "path", "points": "0,0 900,0,1 900,450 0,450"}))).panes
+    assert pane.outline.path == ((0, 0), (900, 0, 1), (900, 450), (0, 450))
+    assert pane.outline.box == pytest.approx((0, 0, 1125, 450))
+
+
+@pytest.mark.parametrize("shape", ASKED)
+def test_the_recess_may_come_first_and_the_glass_follows(shape):
+    """The glass is one joint smaller all round: its box by hand."""
+    text = job_text(completed({"shape": shape, "outline": "recess", "joint": "9"}))
+    (pane,) = job_of(text).panes
+    assert pane.outline_worked_out and pane.joint.width == 9 and pane.recess.outline.form == shape
+    boxes = [bounding_box(outline) for outline in (pane.glass_outline, pane.recess_outline)]
+    assert boxes[0].bottom - boxes[1].bottom == pytest.approx(9, abs=0.01)
+    assert boxes[1].top - boxes[0].top == pytest.approx(9, abs=0.01)
+    waiting = [line.removeprefix("# ") for line in text.splitlines() if line.startswith("# recess.")]
+    (filled,) = job_of(text + "\n".join(line.replace("?", "37") for line in waiting) + "\n").panes
+    assert len(waiting) == 2 and (filled.recess.depth, filled.recess.landing) == (37, 37)
 
 
 def test_sizes_may_carry_their_unit():
@@ -93,6 +115,15 @@ def test_nothing_is_ever_overwritten(kind, tmp_path):
         (["--shape", "circle", "--width", "400"], "--width: found beside the shape circle; allowed: --diameter"),
         (["--shape", "polygon", "--corners", "0,0 900"], "--corners: "),
         (["--shape", "polygon", "--corners", "0,0 900,0 0,0 900,0", "--radius", "0"], "outline: "),
+        (
+            ["--shape", "path", "--points", "0,0 900,0,x 900,450"],
+            '--points: the bulge is "x"; allowed: a number from -100 to 100',
+        ),
+        (["--shape", "path", "--points", "0,0,0,0 900,0"], "--points: "),
+        (["--joint", "8"], "--joint: found beside the outline of the glass; allowed: with --outline recess"),
+        (["--outline", "frame"], "--outline: "),
+        (["--outline", "recess", "--joint", "0"], "--joint: "),
+        (["--outline", "recess", "--width", "100", "--height", "100", "--joint", "60"], "outline: "),
         (["--radius", "400"], "the greatest that fits is 225 mm"),
         (["--code", "a/b"], "--code: "),
         (["--code", 'a"b'], "--code: "),
@@ -113,11 +144,13 @@ def test_a_terminal_is_asked_and_asked_again(tmp_path):
     command = [sys.executable, "-m", "outputs.command_line", "start", "port.toml", "--frame", "steel"]
     child = subprocess.Popen(command, cwd=tmp_path, env=environment, stdin=theirs, stdout=subprocess.PIPE, stderr=subprocess.PIPE)
     os.close(theirs)
-    os.write(ours, b"oval\ncircle\nminus\n380\n\n")  # two answers that cannot be; the last is the example
+    os.write(
+        ours, b"\noval\ncircle\nminus\n380\n\n"
+    )  # the outline of the glass; two answers that cannot be; the last is the example
     out, err = child.communicate(timeout=60)
     os.close(ours)
     assert child.returncode == 0
-    assert b"one of rectangle, polygon, circle, ellipse" in err
+    assert b"one of rectangle, polygon, circle, ellipse, path" in err
     (pane,) = read_job(tmp_path / "port.toml").panes
     assert pane.outline.circle == 380 and pane.frame.material == "steel"
     assert pane.glass.plies == (float(EXAMPLES["glass"]),)

@@ -284,3 +284,6 @@ def _bead(subject: Subject, ledger: Ledger) -> Iterator[Finding]:
 
 
 CHECKS = (_on_bisectors, _bead, cut_out_checks.findings)
+
+
+__all__ = ["findings"]

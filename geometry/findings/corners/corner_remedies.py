@@ -280,3 +280,16 @@ def _towards(start: tuple[float, ...], end: tuple[float, ...], distance: float) 
 
 def _sine(at: Corner) -> float:
     return math.sin(math.radians(at.interior_angle) / 2)
+
+
+__all__ = [
+    "bead_radius",
+    "cut_square",
+    "for_frit",
+    "for_joint",
+    "for_landing",
+    "for_radius",
+    "for_unbonded_corner",
+    "glass_radii",
+    "recess_radius",
+]

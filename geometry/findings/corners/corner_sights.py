@@ -111,3 +111,6 @@ def agreeing(ledger: Ledger, what: str, rule: Callable[..., Any], value: float, 
     if abs(rule(**{name: plain(each) for name, each in inputs.items()}) - value) > AGREES:
         return None
     return ledger.work(what, rule, **inputs)
+
+
+__all__ = ["CornerSight", "agreeing", "also_at", "bead_centre", "inside_bead", "sights_of", "tightest"]

@@ -138,3 +138,6 @@ def _least(subject: Subject) -> Iterator[Finding]:
         remedies=(Remedy(f"ask the supplier for {words} toughened, or have it chemically strengthened"),),
         defaults=defaults_of(limit),
     )
+
+
+__all__ = ["cut_out_sides", "findings"]

@@ -125,3 +125,6 @@ def _deck(subject: Subject) -> Finding:
         says=f"{says}; approval {reference}" if reference else says,
         remedies=(Remedy(f"have the engineer release {make_up} mm for the load on foot and type the reference in"),),
     )
+
+
+__all__ = ["APPROVED", "DECK", "HULL_SIZE", "approval_reference", "findings"]

@@ -232,3 +232,6 @@ def _not_warm(subject: Subject, day: DayClimate) -> Finding:
         ),
         defaults=defaults_of(surface, warmest),
     )
+
+
+__all__ = ["COLD", "DRY", "HUMIDITY", "WARM", "DayClimate", "day_climate", "findings", "warm_up_minutes"]

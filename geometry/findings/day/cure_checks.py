@@ -220,3 +220,6 @@ def _launch(subject: Subject, path: CurePath, days: Figure, there: Figure, *, mu
         remedies=tuple(remedies),
         figure=days,
     )
+
+
+__all__ = ["CARRIES", "CURED_BEFORE_BACKFILL", "FIRST_DAYS", "HANDLED", "INNER_FACE", "LAUNCHED", "findings"]

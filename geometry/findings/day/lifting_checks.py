@@ -92,3 +92,6 @@ def _stronger(subject: Subject, carrying: Carrying, had: int) -> Iterable[Remedy
     share = subject.limit("cup_share").value / 100
     rating = up(carrying.mass.value / (had * share), subject.asked("work.cup_step").value)
     yield Remedy(f"take cups marked for at least {rating:g} kg", (Change("work.cup_rating", rating),))
+
+
+__all__ = ["CUPS", "PEOPLE", "findings"]

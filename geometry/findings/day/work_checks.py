@@ -182,3 +182,6 @@ def _primed(subject: Subject, ledger: Ledger, plan: TimePlan) -> Finding:
 
 
 CHECKS = (_of_the_day, approval_checks.findings)
+
+
+__all__ = ["CHECKS", "IN_TIME", "PRIMED", "findings"]

@@ -245,3 +245,6 @@ def _hardness(subject: Subject, ledger: Ledger) -> Finding:
         figure=over,
         defaults=defaults_of(limit),
     )
+
+
+__all__ = ["findings"]

@@ -75,3 +75,6 @@ def frit_follows(subject: Subject, *, solid: float = 0.0, width: float = 0.0) ->
     if frit.printed or frit.outline is not None or frit.width is None or wanted <= subject.sizes.frit_width.value:
         return ()
     return (Change("frit.width", wanted),)
+
+
+__all__ = ["bead_changes", "down", "frit_follows", "landing_needed", "narrower_bead", "notch_changes"]

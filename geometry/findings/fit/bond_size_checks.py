@@ -128,3 +128,6 @@ def _to(subject: Subject, thickness: float) -> Remedy:
     more = thickness - subject.sizes.bond_thickness.value
     recess = () if depth is None or depth + more <= 0 else (Change("recess.depth", depth + more),)
     return Remedy(f"make the bond {mm(thickness)} thick", (*bead_changes(subject, thickness=thickness), *recess))
+
+
+__all__ = ["findings"]

@@ -172,3 +172,6 @@ def _backer(subject: Subject, ledger: Ledger) -> Finding:
         remedies=tuple(remedies),
         figure=room,
     )
+
+
+__all__ = ["findings"]

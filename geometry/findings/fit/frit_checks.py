@@ -245,3 +245,15 @@ def _hidden(subject: Subject, ledger: Ledger) -> Finding:
 
 
 CHECKS = (_twice, _cover, _hidden)
+
+
+__all__ = [
+    "findings",
+    "needed_for_cover",
+    "needed_for_twice",
+    "print_depth",
+    "protection_needed",
+    "protection_reach",
+    "refraction",
+    "solid_at_worst",
+]

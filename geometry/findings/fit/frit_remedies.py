@@ -114,3 +114,6 @@ def _outside(subject: Subject, reach: float) -> tuple[Remedy, ...]:
 
 def _protection(kind: str, width: float) -> tuple[Change, Change]:
     return Change("frit.outer_protection.kind", kind), Change("frit.outer_protection.width", width)
+
+
+__all__ = ["for_cover", "for_looks"]

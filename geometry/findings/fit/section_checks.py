@@ -296,3 +296,6 @@ CHECKS = (
     fill_checks.findings,
 )
 """Bead and joint by themselves stand among those of the section, where a reader looks for them."""
+
+
+__all__ = ["findings"]

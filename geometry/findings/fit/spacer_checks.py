@@ -118,3 +118,6 @@ def _on_straight(subject: Subject, room: float, mark: str, edge: str, straight: 
         ),
         defaults=defaults_of(length, nearer),
     )
+
+
+__all__ = ["findings"]

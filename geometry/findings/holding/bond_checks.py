@@ -423,3 +423,6 @@ def _peel(subject: Subject, ledger: Ledger) -> Finding:
 
 
 CHECKS = (_shear, _tension, _permanent, _fresh, _peel)
+
+
+__all__ = ["PEEL", "PERMANENT", "SHEAR", "TENSION", "UNCURED", "WITHOUT", "findings"]

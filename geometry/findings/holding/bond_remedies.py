@@ -84,3 +84,6 @@ def wider_bead(subject: Subject, width: float) -> tuple[Change, ...]:
     hidden = max(landing or 0.0, needed) - subject.sizes.joint_width.value + subject.sizes.bond_thickness.value
     solid = subject.limit("frit_to_bond").value * width + tolerance(subject, "print").value
     return (*changes, *frit_follows(subject, solid=solid, width=hidden))
+
+
+__all__ = ["flatter", "higher_notch", "less_tension", "wider_bead"]

@@ -329,3 +329,6 @@ def _longer(subject: Subject, force: float, bearing: Figure, chock: Chock) -> tu
 
 
 CHECKS = (_of_the_chocks,)
+
+
+__all__ = ["BEARS", "COVERED", "PRESSED", "ROLLS", "SHARES", "SQUASH", "STRESS", "block_forces_of", "findings"]

@@ -149,3 +149,6 @@ def _shorter(subject: Subject, left: float, wanted: float) -> tuple[Remedy, ...]
     if length < subject.limit("chock_length_shortest").value:  # shorter blocks are no longer setting blocks
         return ()
     return (Remedy(f"make the chocks {mm(length)} long", (Change("chocks.length", length),)),)
+
+
+__all__ = ["CLEAR", "HEIGHT", "LEVEL", "even_chocks", "findings"]

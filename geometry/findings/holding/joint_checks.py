@@ -364,3 +364,6 @@ def _radii(radius: float | Sequence[float]) -> Any:
 
 
 CHECKS = (_of_the_joint,)
+
+
+__all__ = ["CORNER_STRAIN", "LEFT", "STRAIN", "WIDEST", "findings"]

@@ -309,3 +309,18 @@ def _modulus(subject: Subject, ledger: Ledger) -> Sourced | Figure:
 def _where(subject: Subject, point: Point) -> str:
     edge = edge_place(subject.detail.curves.glass, point)[3]
     return f"{edge}, X {number(point.x, 0)}, Y {number(point.y, 0)}"
+
+
+__all__ = [
+    "BENDING",
+    "GLASS",
+    "INWARD",
+    "OUTWARD",
+    "PEEL",
+    "TRUST",
+    "findings",
+    "plate_of",
+    "strength_in_words",
+    "strength_of",
+    "worked_out",
+]

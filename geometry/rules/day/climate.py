@@ -208,3 +208,17 @@ def open_time(*, air: Celsius, open_time_at_23: Minutes, halving: Kelvins) -> fl
     require.between(-45, 60, air=air)
     require.positive(open_time_at_23=open_time_at_23, halving=halving)
     return open_time_at_23 * math.pow(2.0, -(air - 23) / halving)
+
+
+__all__ = [
+    "Verdict",
+    "dampest_air",
+    "dew_point",
+    "least_surface_temperature",
+    "open_time",
+    "ready_to_bond",
+    "saturation_pressure",
+    "time_constant",
+    "vapour_pressure",
+    "warm_up_time",
+]

@@ -206,3 +206,19 @@ def handling_days(
 def days_to_launch(*, launch: datetime.date, issued: datetime.date) -> float:
     """Days between the date of the sheet and the launch; negative: launched before."""
     return float((launch - issued).days)
+
+
+__all__ = [
+    "STANDARD_AIR",
+    "STANDARD_HUMIDITY",
+    "backfill_day",
+    "cure_rate",
+    "cured_depth",
+    "days_backfilled",
+    "days_both_open",
+    "days_one_open",
+    "days_to_launch",
+    "handling_days",
+    "handling_width",
+    "least_handling_days",
+]

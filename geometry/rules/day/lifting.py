@@ -81,3 +81,6 @@ def wind_force(*, wind: MetresPerSecond, area: SquareMillimetres, drag: Ratio) -
     require.not_negative(wind=wind)
     require.positive(area=area, drag=drag)
     return 0.5 * AIR_DENSITY * wind**2 * area * 1e-6 * drag
+
+
+__all__ = ["cups_needed", "people_limit", "people_needed", "wind_force"]

@@ -242,3 +242,23 @@ def blocks_to_pack(*, number: Count, spare: Count) -> int:
 def pooled_packs(*, to_buy: Sequence[Millilitres], pack: Millilitres, pack_yield: Ratio) -> int:
     """Packs for several panes bonded in shared sessions; one in hand for each session comes on top."""
     return packs_needed(to_buy=math.fsum(to_buy), pack=pack, pack_yield=pack_yield)
+
+
+__all__ = [
+    "PACKS",
+    "abrasive_pads",
+    "activator",
+    "adhesive_to_buy",
+    "backer_length",
+    "backfill_volume",
+    "bead_volume",
+    "blocks_to_pack",
+    "cloths",
+    "frame_primer",
+    "glass_primer",
+    "masking_tape",
+    "packs_needed",
+    "pooled_packs",
+    "shielding_tape",
+    "solvent",
+]

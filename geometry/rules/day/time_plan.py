@@ -230,3 +230,20 @@ def _chain(
         steps.append(Step(chain, what, now, length, flash))
         now += length
     return tuple(steps)
+
+
+__all__ = [
+    "FRAME_PRIMER",
+    "GLASS_PRIMER",
+    "Rates",
+    "Step",
+    "bead_start",
+    "bead_time",
+    "clock",
+    "elapsed_time",
+    "making_ready",
+    "placing",
+    "primed_wait",
+    "time_limit",
+    "warmest_air",
+]

@@ -150,3 +150,14 @@ def round_spacer_count(
     if least_width <= four_up_to:
         return 3 if least_width <= three_up_to else 4
     return max(4, math.ceil(perimeter / pitch - 1e-9))
+
+
+__all__ = [
+    "landing_left_in_corner",
+    "least_corner_radius",
+    "radius_left",
+    "round_spacer_count",
+    "spacer_places",
+    "unbonded_length",
+    "unbonded_limit",
+]

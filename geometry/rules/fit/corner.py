@@ -141,3 +141,15 @@ def cut_out_share(*, cut_out: Millimetres, pane: Millimetres) -> float:
     """How much of the pane a cut-out takes away in one direction, %."""
     require.positive(cut_out=cut_out, pane=pane)
     return 100 * cut_out / pane
+
+
+__all__ = [
+    "ON_THE_BISECTOR",
+    "bisector_distance",
+    "corner_gap",
+    "cut_out_share",
+    "even_gap_radius",
+    "frit_cover",
+    "frit_cover_at_worst",
+    "re_entrant_radius_needed",
+]

@@ -214,3 +214,19 @@ def outer_protection_to_hide_landing(
     """Width, mm from the glass edge, of a paint or tape on the outer face that hides the edge of the landing at 45°."""
     hidden = frit_to_hide_landing(landing=landing, joint_width=joint_width, bond_thickness=bond_thickness)
     return hidden + parallax(depth=glass_thickness, incidence=45.0, refractive_index=refractive_index)
+
+
+__all__ = [
+    "GRAZING",
+    "cover_margin",
+    "frit_corner_radius",
+    "frit_for_cover",
+    "frit_for_twice_the_bond",
+    "frit_to_hide_landing",
+    "outer_protection_needed",
+    "outer_protection_reach",
+    "outer_protection_to_hide_landing",
+    "parallax",
+    "solid_at_worst_print",
+    "solid_frit",
+]

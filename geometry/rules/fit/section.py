@@ -228,3 +228,21 @@ def spacer_height(*, bond_thickness: Millimetres, squeeze: Ratio) -> float:
     require.positive(bond_thickness=bond_thickness)
     require.between(0, 0.5, squeeze=squeeze)
     return bond_thickness / (1 - squeeze)
+
+
+__all__ = [
+    "bead_centre",
+    "contact_width",
+    "frit_beyond_landing",
+    "inner_margin",
+    "largest_gap",
+    "notch_height",
+    "notch_height_for",
+    "notch_width",
+    "proud",
+    "recess_depth",
+    "spacer_height",
+    "squeeze_out",
+    "tightest_gap",
+    "uncured_bead_area",
+]

@@ -249,3 +249,23 @@ def harder_than_bond(*, spacer: ShoreA, adhesive: ShoreA) -> float:
     """Difference of the hardnesses, Shore A; negative: the spacers are the softer ones."""
     require.positive(spacer_hardness=spacer, adhesive_hardness=adhesive)
     return spacer - adhesive
+
+
+__all__ = [
+    "bond_at_tightest",
+    "bore_needed",
+    "clear_of_fillet",
+    "fillet_reach",
+    "glass_edge_left",
+    "harder_than_bond",
+    "height_for_any_contact",
+    "height_for_full_contact",
+    "inside_unprinted_edge",
+    "landing_inside_needed",
+    "off_flush",
+    "proud_at_worst",
+    "room_beside_spacer",
+    "slenderness",
+    "sunk_at_worst",
+    "width_to_thickness",
+]

@@ -370,3 +370,30 @@ def deflection_share(*, deflection: Millimetres, thickness: Millimetres) -> floa
     require.not_negative(deflection=deflection)
     require.positive(thickness=thickness)
     return deflection / thickness
+
+
+__all__ = [
+    "KILOPASCAL",
+    "band_tension",
+    "contact_for_tension",
+    "dead_load_shear",
+    "dead_load_shear_on_sides",
+    "dead_load_tension",
+    "deflection_share",
+    "edge_strain",
+    "edge_tension",
+    "gap_for_contact",
+    "governing_tension",
+    "mean_tension",
+    "notch_height_for_contact",
+    "permanent_load",
+    "round_edge_tension",
+    "tension_modulus",
+    "thickness_for_flatness",
+    "thickness_for_length",
+    "thickness_for_movement",
+    "thickness_for_proportion",
+    "width_for_mean_pressure",
+    "width_for_permanent_load",
+    "width_for_pressure",
+]

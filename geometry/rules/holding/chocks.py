@@ -301,3 +301,21 @@ def chock_squash(
     require.not_negative(force=force)
     require.positive(height=height, length=length, bearing_depth=bearing_depth, modulus=modulus)
     return force * height / (modulus * length * bearing_depth)
+
+
+__all__ = [
+    "BlockForces",
+    "Contact",
+    "bearing_depth",
+    "bearing_depth_needed",
+    "bearing_stress",
+    "block_forces",
+    "chock_depth",
+    "chock_length",
+    "chock_squash",
+    "least_share",
+    "length_for_force",
+    "level_reactions",
+    "sill_rise",
+    "weight_offset",
+]

@@ -61,3 +61,6 @@ def weight_in_pane(*, mass: Kilograms, rake: Degrees = 0.0, heel: Degrees = 0.0)
         force * math.fsum(a * b for a, b in zip(down, up, strict=True)),
         force * math.fsum(a * b for a, b in zip(down, out, strict=True)),
     )
+
+
+__all__ = ["Weight", "weight_in_pane"]

@@ -57,3 +57,6 @@ def wind_held(
     require.positive(drag=drag)
     held = share * yield_stress * bond_width * bead_length
     return math.sqrt(held / (0.5 * AIR_DENSITY * area * 1e-6 * drag))
+
+
+__all__ = ["green_use", "wind_held"]

@@ -186,3 +186,17 @@ def backer_room(
     require.positive(bond_thickness=bond_thickness, glass_thickness=glass_thickness, backer_diameter=backer_diameter)
     require.not_negative(backfill_depth=backfill_depth, share=share)
     return bond_thickness + glass_thickness - backfill_depth - share * backer_diameter
+
+
+__all__ = [
+    "MOVEMENT_CLASSES",
+    "backer_diameter",
+    "backer_room",
+    "backfill_depth",
+    "greatest_strain",
+    "joint_width_for_movement",
+    "least_width",
+    "least_width_for",
+    "pane_tolerance_for",
+    "widest_width",
+]

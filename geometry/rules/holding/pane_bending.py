@@ -129,3 +129,6 @@ def between_aspects(aspect: float, factors: tuple[float, ...]) -> float:
             share = 1 - low / aspect if math.isinf(high) else (aspect - low) / (high - low)
             return factors[place - 1] + share * (factors[place] - factors[place - 1])
     raise AssertionError("the table ends at infinity")
+
+
+__all__ = ["aspect_of", "between_aspects", "deflection", "deflection_factor", "edge_slope", "peel_strain", "round_deflection"]

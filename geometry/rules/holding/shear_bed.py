@@ -199,3 +199,6 @@ def _balance(
             if (forces >= -1e-9 * force_scale).all() and (pushes @ unknowns >= closed - 1e-9 * scale).all():
                 return unknowns, np.maximum(forces, 0.0)
     raise ValueError("contacts: found chocks that leave the pane no room, allowed: chocks that can all be met at once")
+
+
+__all__ = ["ShearBed", "Station", "Stations", "shear_bed"]

@@ -198,3 +198,19 @@ def moisture_swell(*, stile_width: Millimetres, swell_per_percent: PerPercent, m
     require.not_negative(stile_width=stile_width, swell_per_percent=swell_per_percent)
     require.finite(moisture_change=moisture_change)
     return stile_width * swell_per_percent * moisture_change
+
+
+__all__ = [
+    "BONDING_TEMPERATURE",
+    "CASES",
+    "Extremes",
+    "ThermalCase",
+    "case_strains",
+    "differential_strain",
+    "extremes",
+    "farthest_corner",
+    "moisture_swell",
+    "movement",
+    "shear_strain",
+    "shear_stress",
+]

@@ -1,0 +1,89 @@
+"""Every vertex, straight edge and block of a pane with its place: the sheet may leave rows out, the record never does."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+from geometry.detail.edges import edges_of
+from outputs.record.markup import Html, join, table
+from outputs.record.numbers import number
+
+if TYPE_CHECKING:
+    from geometry.detail.parts import Chock, Detail, Spacer
+    from geometry.outline import Point
+
+__all__ = ["places_data", "places_tables"]
+
+PLACE_DIGITS = 6
+"""Digits that count of a place: a pane of 20 m to a tenth of a millimetre."""
+
+
+def places_data(detail: Detail) -> dict[str, Any]:
+    """Places in mm from the origin of the outline, angles in degrees; ``distance`` of a block runs along its edge from the sharp corner."""
+    blocks: list[tuple[Chock | Spacer, str, Point]] = [(chock, str(chock.kind), chock.foot) for chock in detail.chocks]
+    blocks += [(spacer, "spacer block", spacer.centre) for spacer in detail.spacers]
+    return {
+        "vertices": [
+            {
+                "name": f"V{corner.number}",
+                "x": corner.theoretical.x,
+                "y": corner.theoretical.y,
+                "radius": corner.radius,
+                "interior_angle": corner.interior_angle,
+            }
+            for corner in detail.corners
+        ],
+        "edges": [
+            {
+                "name": edge.name,
+                "from": list(edge.origin),
+                "to": list(edge.at(edge.end)),
+                "straight": [edge.first, edge.last],
+            }
+            for edge in edges_of(detail.curves.glass)
+        ],
+        "blocks": [
+            {
+                "mark": block.mark,
+                "kind": kind,
+                "edge": block.edge,
+                "distance": block.distance,
+                "x": place.x,
+                "y": place.y,
+                "angle": block.angle,
+            }
+            for block, kind, place in blocks
+        ],
+    }
+
+
+def places_tables(detail: Detail) -> Html:
+    """The same as tables of the page; a kind of which there is none has no table."""
+    places = places_data(detail)
+    vertices = (
+        (each["name"], *(number(each[key], digits=PLACE_DIGITS) for key in ("x", "y", "radius", "interior_angle")))
+        for each in places["vertices"]
+    )
+    edges = (
+        (each["name"], *(number(value, digits=PLACE_DIGITS) for key in ("from", "to", "straight") for value in each[key]))
+        for each in places["edges"]
+    )
+    blocks = (
+        (
+            each["mark"],
+            each["kind"],
+            each["edge"],
+            *(number(each[key], digits=PLACE_DIGITS) for key in ("distance", "x", "y", "angle")),
+        )
+        for each in places["blocks"]
+    )
+    of_vertices = ("vertex", "X, mm", "Y, mm", "radius, mm", "interior angle, °")
+    of_edges = ("edge", "from X, mm", "Y, mm", "to X, mm", "Y, mm", "straight from, mm", "straight to, mm")
+    of_blocks = ("block", "kind", "edge", "distance, mm", "X, mm", "Y, mm", "angle, °")
+    return join(
+        table("Vertices of the glass, sharp", of_vertices, vertices, numbers=(1, 2, 3, 4)) if places["vertices"] else "",
+        table("Straight edges of the glass, between sharp corners", of_edges, edges, numbers=range(1, 7))
+        if places["edges"]
+        else "",
+        table("Blocks", of_blocks, blocks, numbers=(3, 4, 5, 6)),
+    )
