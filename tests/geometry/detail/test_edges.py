@@ -6,7 +6,7 @@ import math
 
 import pytest
 
-from geometry.detail.edges import DOWN, LEFT, RIGHT, UP, edge_towards, edges_of, round_stretches, site_facing, site_round
+from geometry.detail.edges import DOWN, LEFT, RIGHT, UP, edge_towards, edges_of, site_facing, site_round, stretch_between
 from geometry.outline import Outline, Vertex
 
 # A pointed oval: two arcs of bulge 0,3 over a chord of 400 that meet in points above and below. Radius 400 (1 + 0,09) / 1,2, sweep
@@ -56,5 +56,5 @@ def test_edges_run_from_sharp_corner_to_sharp_corner() -> None:
     assert [edge.length_along for edge in found] == pytest.approx([0, 740 + arc, 1180 + arc, 1880 + arc + 50 * math.pi])
     assert [edge.middle for edge in found] == pytest.approx([370, 280, 350, 300])
     assert [edge_towards(found, direction) for direction in (DOWN, RIGHT, UP, LEFT)] == list(found)
-    stretches = [length for start, length in round_stretches(outline, found)]
-    assert stretches == pytest.approx([arc, 50 * math.pi])
+    stretches = [stretch_between(outline, edge, after) for edge, after in zip(found, (*found[1:], found[0]), strict=True)]
+    assert stretches == pytest.approx([arc, 0, 50 * math.pi, 0])
