@@ -83,7 +83,7 @@ def test_a_pane_that_fails_is_exit_1_and_says_what_to_do(capsys):
     assert (code, err) == (1, "")
     (row,) = [line for line in out.splitlines() if line.startswith("  fail") and "frit at least twice the bond width" in line]
     assert row.split()[-5:] == ["30", "−8", "mm", "all", "round"]
-    assert "what to do:" in out and "      - " in out
+    assert "what to do, as one plan:" in out and "what to do, finding by finding:" in out and "      - or " in out
     assert "M.Y. Sallow Wren: 1 pane: 1 fail" in out
 
 
@@ -129,7 +129,7 @@ def test_a_missing_library_of_the_system_names_its_package(clean, capsys, monkey
 def test_the_plate_is_worked_out_unless_it_is_left_out(clean, capsys, monkeypatch):
     asked = []
 
-    def plain(job, pane, detail, *, plate):
+    def plain(job, pane, detail, *, plate, plan):
         asked.append(plate)
         return check_pane(job, pane, detail)
 
@@ -140,7 +140,7 @@ def test_the_plate_is_worked_out_unless_it_is_left_out(clean, capsys, monkeypatc
 
 
 def test_a_plate_that_cannot_be_worked_out_is_told_and_how_to_leave_it_out(clean, tmp_path, capsys, monkeypatch):
-    def fail(*_args, plate):
+    def fail(*_args, plate, plan):
         raise PlateMeshError("no triangle fits the bead near (0, 0)")
 
     monkeypatch.setattr("geometry.findings.check.check_pane", fail)
@@ -170,7 +170,7 @@ def test_every_finding_is_printed_with_its_figures(capsys):
         value = float(re.search(r"  (−?[\d.]+)  at ", row).group(1).replace("−", "-"))
         assert value == pytest.approx(finding.value, rel=1e-3, abs=1e-9)
     for finding in check.findings:
-        assert all(any(line.startswith(f"      - {remedy}") for line in lines) for remedy in finding.remedies)
+        assert all(any(line.startswith((f"      - {remedy}", f"      - or {remedy}")) for line in lines) for remedy in finding.remedies)
 
 
 def test_columns_stand_under_their_headings(capsys):
