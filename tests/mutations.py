@@ -72,6 +72,7 @@ SIZES = (
 )
 OF_SECTIONS = (
     "tests/geometry/detail/test_edges.py",
+    "tests/geometry/detail/test_sill.py",
     "tests/geometry/detail/test_curves_and_chords.py",
     "tests/geometry/detail/test_sill_with_cut_out.py",
     "tests/geometry/detail/test_sections.py",
