@@ -60,7 +60,7 @@ if TYPE_CHECKING:
 ROOT = Path(__file__).resolve().parents[1]
 TARGET = 0.95
 ALL_STAGES = 9
-HUNG = 1800.0  # s after which a mutant that never ends is stopped and counts as killed
+HUNG = 900.0  # s after which a mutant that never ends is stopped and counts as killed
 
 BY_HAND = ("tests/geometry/detail/test_places_by_hand.py",)
 SIZES = (
@@ -254,6 +254,18 @@ EQUIVALENT: tuple[tuple[str, str, str, str], ...] = (
         "reach = max(math.hypot(contact.x - centroid[0], contact.y - centroid[1]) for contact in contacts)",
         "y → x",
         "the reach is no more than the size by which the guard against parallel pushes of 1e-9 is measured",
+    ),
+    (
+        "geometry/sizing/sizer.py",
+        "asked = outward and (pane.bond.width is None or pane.bond.thickness is None)",
+        "and → or",
+        "it only spares the search of a circle by which no size that is given or needs no pressure goes",
+    ),
+    (
+        "geometry/detail/sill.py",
+        "return all(way.x > 0.0 and abs(way.y) <= slope * way.x + 1e-9 for way in ways)",
+        "<= → <",
+        GUARD,
     ),
     (
         "geometry/workings/movement.py",
@@ -722,8 +734,11 @@ def outcomes(mutants: list[Mutant], kept: Kept, jobs: int, stages: int) -> Itera
                 copies.put(copy)
 
         with ThreadPoolExecutor(jobs) as pool:
-            for future in as_completed([pool.submit(judge, mutant) for mutant in mutants]):
-                yield future.result()
+            try:
+                for future in as_completed([pool.submit(judge, mutant) for mutant in mutants]):
+                    yield future.result()
+            finally:
+                pool.shutdown(wait=False, cancel_futures=True)
         for each in made:
             each.close()
 
