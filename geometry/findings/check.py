@@ -19,7 +19,7 @@ from geometry.findings.checks import Check, found_by
 from geometry.findings.corners import corner_checks
 from geometry.findings.day import work_checks
 from geometry.findings.fit import frit_checks, section_checks
-from geometry.findings.holding import bond_checks, chock_checks, joint_checks, plate_checks
+from geometry.findings.holding import bond_checks, chock_checks, combined_checks, heel_checks, joint_checks, plate_checks
 from geometry.findings.one_plan import Plan, plan_of
 from geometry.findings.proving import proven
 from geometry.ledger.figure import Figure, Ledger
@@ -35,7 +35,7 @@ if TYPE_CHECKING:
     from geometry.job import Job, Pane
     from geometry.plate.results import BondStress
 
-ROOMS = (odd_sizes, section_checks, frit_checks, corner_checks, joint_checks, chock_checks, bond_checks, work_checks)
+ROOMS = (odd_sizes, section_checks, frit_checks, corner_checks, joint_checks, chock_checks, heel_checks, bond_checks, work_checks)
 CHECKS: tuple[Check, ...] = tuple(check for room in ROOMS for check in room.CHECKS)
 """Every check that needs no plate, in the order of a reader's questions: fit, hold, do."""
 
@@ -86,6 +86,8 @@ def check_pane(job: Job, pane: Pane, detail: Detail | None = None, *, plate: boo
     if plate:
         stress, bent = plate_checks.worked_out(subject, ledger)
         found = (*found, *bent)
+    else:
+        found = (*found, *combined_checks.without_plate(subject))
     planned = plan_of(subject, found, quick_findings) if plan else None
     movement = movement_of(subject, ledger)
     time_plan = time_plan_of(subject, ledger)

@@ -21,6 +21,7 @@ from geometry.detail.build import DetailError, build_detail
 from geometry.findings.check import quick_findings
 from geometry.job import JobError, with_changes
 from geometry.ledger.finding import Change, Finding, Verdict
+from geometry.sizing.temperatures import bonded, cases_of
 from geometry.workings.subject import Subject
 
 if TYPE_CHECKING:
@@ -131,21 +132,22 @@ def _corner_radius(subject: Subject) -> dict[str, Any]:
 
 
 def _cases(subject: Subject) -> dict[str, Any]:
-    temperatures = subject.pane.temperatures
+    at = bonded(subject.pane)
 
-    def away(temperature: float) -> float:
-        return temperature + KELVIN if temperature >= temperatures.bonding else temperature - KELVIN
+    def away(temperature: float, bonding: float) -> float:
+        return temperature + KELVIN if temperature >= bonding else temperature - KELVIN
 
-    cases = {name: {"frame": away(case.frame), "glass": away(case.glass)} for name, case in temperatures.cases.items()}
+    cases = {
+        case.name: {"frame": away(case.frame, at.frame), "glass": away(case.glass, at.glass)} for case in cases_of(subject.pane)
+    }
     return {"temperatures.cases": cases}
 
 
 def _bonding_day(subject: Subject) -> dict[str, Any]:
     climate = subject.pane.climate
-    changes = {
-        "climate.air": climate.air + KELVIN,
-        "temperatures.bonding": subject.pane.temperatures.bonding + KELVIN,
-    }
+    changes = {"climate.air": climate.air + KELVIN}
+    if subject.pane.temperatures.bonding is not None:
+        changes["temperatures.bonding"] = subject.pane.temperatures.bonding + KELVIN
     for name in ("surface", "frame_surface"):
         given = getattr(climate, name)
         if given is not None:

@@ -21,8 +21,13 @@ Language = Annotated[Literal["en"], Choice()]
 PackRest = Annotated[float, f.Measure("share", "%", at_least=0, at_most=90)]
 WeatherTemperature = Annotated[float, f.Measure("temperature", "degC", at_least=-45, at_most=60)]
 """Range of the vapour pressure formula: WMO No. 8, Annex 4.B."""
+Heel = Annotated[float, f.Measure("angle", "deg", at_least=0, at_most=44)]
+ColdAir = Annotated[float, f.Measure("temperature", "degC", at_least=-45, at_most=22)]
+"""Colder than the 23 °C at which an open time is stated."""
 HeatTransfer = Annotated[float, f.Measure("heat transfer", "W/(m2 K)", above=0, at_most=1000)]
 Kelvin = Annotated[float, f.Measure("temperature difference", "K", at_least=1, at_most=100)]
+Difference = Annotated[float, f.Measure("temperature difference", "K", at_least=0, at_most=100)]
+FrameColour = Annotated[Literal["bright", "light", "dark"], Choice()]
 MovementClass = Annotated[float, f.Measure("share", "%", at_least=1, at_most=100)]
 ClockStep = Annotated[float, f.Measure("time", "min", at_least=0, at_most=60)]
 
@@ -34,6 +39,10 @@ class Vessel(Table):
     yard_number: f.Text = setting("", "the yard's number of the vessel, in quotes")
     hull_length: f.HullLength | None = setting(None, "hull length")
     launch: f.Day | None = setting(None, "planned day of launch")
+    afloat: f.Flag | None = setting(
+        None, "true: the vessel is afloat while the bead is uncured, false: she stands ashore; left out: not checked"
+    )
+    heel: Heel | None = setting(None, "greatest heel or trim while afloat with the bead uncured; left out: not checked")
 
 
 class SheetWords(Table):
@@ -59,7 +68,15 @@ class Adhesive(Table):
         0.14, "design stress in tension, short term (placeholder, from memory of ASTM C1401: 20 psi)"
     )
     design_permanent_shear: f.Stress = setting(
-        0.007, "design stress under permanent load (placeholder, from memory of ASTM C1401: 1 psi)"
+        0.007, "design stress in shear under permanent load (placeholder, from memory of ASTM C1401: 1 psi)"
+    )
+    design_permanent_tension: f.Stress = setting(
+        0.007, "design stress in tension under permanent load, of a reverse rake (placeholder, from memory of ASTM C1401: 1 psi)"
+    )
+    design_shear: f.Stress | None = setting(
+        None,
+        "design stress in shear, short term; left out: as design_tension (ETAG 002-1 Annex 2 has one for both)",
+        absent="worked out",
     )
     shear_modulus: f.Stress = setting(0.8, "shear modulus when cured, in service (from memory)")
     tension_modulus: f.Stress | None = setting(
@@ -75,6 +92,10 @@ class Adhesive(Table):
     )
     hardness: f.Hardness | None = setting(None, "hardness when cured; left out: not compared with the spacers")
     open_time: f.PositiveMinutes = setting(30.0, "open time at 23 degC and 50 % humidity (common practice, no source)")
+    open_time_cold: f.PositiveMinutes | None = setting(
+        None, "a second open time of the data sheet, in colder air at 50 %; left out: in the cold never longer than open_time"
+    )
+    open_time_cold_air: ColdAir | None = setting(None, "air at which open_time_cold holds; given together with it")
     pack: f.Volume = setting(600.0, "volume of one pack")
     pack_rest: PackRest = setting(5.0, "share of a pack that cannot be pressed out (common practice, no source)")
     yield_stress_uncured: f.UncuredStress = setting(1.0, "yield stress of the uncured bead (from memory, order of size only)")
@@ -82,12 +103,23 @@ class Adhesive(Table):
     waste: f.Share = setting(12.0, "waste added to the bead's volume (common practice, no source)")
     purge: f.VolumeOrZero = setting(30.0, "lost in nozzle and first run (common practice, no source)")
     open_time_halving: Kelvin = setting(
-        10.0, "rise of the air's temperature that halves the open time (from memory, rough): adhesive sheet"
+        10.0, "rise of the air's temperature above 23 degC that halves the open time (from memory, rough): adhesive sheet"
     )
     cure_doubling: Kelvin = setting(
         10.0, "rise of the air's temperature that makes the cure twice as fast (from memory, rough): adhesive sheet"
     )
     handling: f.Hours = setting(24.0, "least time before the pane may be handled, at 23 degC (common practice, no source)")
+
+    @model_validator(mode="after")
+    def _cold(self) -> Adhesive:
+        if (self.open_time_cold is None) is not (self.open_time_cold_air is None):
+            given = "open_time_cold" if self.open_time_cold_air is None else "open_time_cold_air"
+            other = "open_time_cold_air" if self.open_time_cold_air is None else "open_time_cold"
+            raise refuse(f"found {given} without {other}", "both or none", key=given)
+        if self.open_time_cold is not None and self.open_time_cold < self.open_time:
+            found = f"open_time_cold {self.open_time_cold:g} min is less than open_time {self.open_time:g} min"
+            raise refuse(found, "at least open_time", key="open_time_cold")
+        return self
 
     @model_validator(mode="after")
     def _in_order(self) -> Adhesive:
@@ -119,6 +151,16 @@ class Climate(Table):
         None, "temperature of the frame; left out: as the glass", absent="worked out"
     )
 
+    @property
+    def glass_key(self) -> str:
+        """The key that gives the temperature of the glass."""
+        return "air" if self.surface is None else "surface"
+
+    @property
+    def frame_key(self) -> str:
+        """The key that gives the temperature of the frame."""
+        return self.glass_key if self.frame_surface is None else "frame_surface"
+
 
 class Case(Table):
     """One temperature case of the life of the pane."""
@@ -127,26 +169,52 @@ class Case(Table):
     glass: f.Temperature = setting(..., "temperature of the glass in this case")
 
 
-def _default_cases() -> dict[str, Case]:
-    return {
-        "hot soak": Case(frame=60.0, glass=60.0),
-        "sun on glass": Case(frame=30.0, glass=65.0),
-        "frost night": Case(frame=-10.0, glass=-10.0),
-    }
-
-
 class Temperatures(Table):
     """Temperatures that move frame and glass against each other."""
 
-    bonding: f.Temperature = setting(15.0, "temperature of frame and glass when pressed home (common practice, no source)")
-    cases: dict[str, Case] = setting(
-        _default_cases(),
-        "the cases by name, each { frame, glass }; given cases replace all three",
-        shown_default="hot soak 60/60, sun on glass 30/65, frost night -10/-10",
+    bonding: f.Temperature | None = setting(
+        None,
+        "temperature of frame and glass when pressed home; left out: their surfaces in the climate of the pane",
+        absent="worked out",
+    )
+    frame_colour: FrameColour = setting(
+        "dark", "colour of the frame in the sun: bright, light or dark (own default: the hottest)"
+    )
+    hottest_air: WeatherTemperature = setting(40.0, "hottest air in the shade of the pane's life (own default)")
+    coldest_air: WeatherTemperature = setting(
+        -20.0, "coldest air of the pane's life (from memory: the coldest of the tests of ETAG 002)"
+    )
+    glass_behind_frame: Difference = setting(
+        25.0, "how much cooler the glass is than a frame in the sun (ETAG 002-1 Annex 2, seen at second hand)"
+    )
+    frame_in_shade: f.Temperature = setting(
+        30.0, "temperature of a frame in the shade while the sun is on the glass (common practice, no source)"
+    )
+    print_absorptance: f.Share = setting(
+        90.0, "share of the sunlight that the printed edge of the glass takes up (from memory of EN 1991-1-5: dark surfaces)"
+    )
+    sun_gain: Difference = setting(
+        56.0, "how much hotter than the air the sun makes a surface that takes up all light (from memory of ASTM C1472)"
+    )
+    cases: dict[str, Case] | None = setting(
+        None,
+        "the cases by name, each { frame, glass }; left out: hot soak, sun on glass and frost night by the keys above; "
+        "given cases replace all three",
+        absent="worked out",
     )
 
     @model_validator(mode="after")
+    def _in_order(self) -> Temperatures:
+        if self.coldest_air > self.hottest_air:
+            given = "coldest_air" if "coldest_air" in self.model_fields_set else "hottest_air"
+            found = f"coldest_air {self.coldest_air:g} °C is more than hottest_air {self.hottest_air:g} °C"
+            raise refuse(found, "at most hottest_air", key=given)
+        return self
+
+    @model_validator(mode="after")
     def _some(self) -> Temperatures:
+        if self.cases is None:
+            return self
         if not 1 <= len(self.cases) <= 20:
             raise refuse(f"cases holds {len(self.cases)} temperature cases", "1 to 20", key="cases")
         for name in self.cases:
@@ -165,6 +233,9 @@ class Tolerances(Table):
 
     recess: f.SizeOrZero | None = setting(None, "overall size of the recess", absent="worked out", shown_default=_REGISTER)
     pane: f.SizeOrZero | None = setting(None, "overall size of the pane", absent="worked out", shown_default=_REGISTER)
+    ply_step: f.SizeOrZero | None = setting(
+        None, "step of one ply of a laminate beyond another", absent="worked out", shown_default=_REGISTER
+    )
     print: f.SizeOrZero | None = setting(None, "edge of the print", absent="worked out", shown_default=_REGISTER)
     placing: f.SizeOrZero | None = setting(
         None, "placing of the pane in the recess", absent="worked out", shown_default=_REGISTER

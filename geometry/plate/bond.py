@@ -4,40 +4,62 @@ Terms
 -----
 bead
     The band between its outer and its inner edge, taken as springs across its thickness that act in tension and compression:
-    stress = effective modulus x movement / bond thickness. It holds the glass against turning only by its width.
+    stress = effective modulus x movement / bond thickness. It holds the glass against turning only by its width, and against moving
+    in its plane by its shear.
 effective modulus
     Modulus of the bead across its thickness, MPa. A wide thin bead cannot spread sideways and is stiffer than Young's modulus of
     the adhesive; the value belongs to the adhesive and the bead and is an input.
 linear theory
-    Kirchhoff's plate: no stretch of the glass. Beyond a deflection of half the thickness the true deflection is smaller.
+    Kirchhoff's plate: no stretch of the glass. Good to 3 % up to a deflection of about half the thickness; larger ones are told too great.
+large deflection
+    Von Karman's plate, worked out where the linear deflection is over 0.3 of the effective thickness.
 """
 
 from __future__ import annotations
 
 import math
+from dataclasses import replace
+from functools import cached_property
 from typing import TYPE_CHECKING, Literal
 
 import numpy as np
 
-from geometry.outline.loop import Point
+from geometry.plate.bead import Bead, mean_width
 from geometry.plate.curve import Curve
+from geometry.plate.fields import Fields, Places, corrected, linear_fields, places_before, pull_at
 from geometry.plate.glass import GlassBuildUp, PlateInputError, bending_stiffness, effective_thickness, positive
+from geometry.plate.glass_peak import GlassPeak, glass_peak
+from geometry.plate.large import LargeDeflection
+from geometry.plate.membrane import Membrane, Sheet
 from geometry.plate.mesh import coarse_and_fine
 from geometry.plate.nodes import Sizes
-from geometry.plate.results import BondStress, ErrorEstimate, PressureResult, StationReaction, StressMap, ValueAt
-from geometry.plate.solve import AreaBed, Plate, PlateSolution, solve
+from geometry.plate.patch import Patch, check_within, patch_load
+from geometry.plate.pressure import Pane, bonded_arm, pressure_result
+from geometry.plate.results import BondStress, ErrorEstimate, PressureResult, StressMap
+from geometry.plate.solve import PlateSolution, solution, times
+from geometry.plate.system import AreaBed, Plate, PlateSystem, system_of
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
     from numpy.typing import NDArray
 
     from geometry.outline.loop import Outline
 
     Floats = NDArray[np.float64]
+    Direction = Literal["outward", "inward"]
 
 KPA = 1e-3
 """One kPa in MPa."""
 
+LARGE_FROM = 0.3
+"""Linear deflection over effective thickness beyond which large deflection is worked out."""
+
+UNBALANCED = 1e-3
+"""Share of the load by which the bead may miss it where arcs of the coarse mesh are laid on the fine one; what is left is scaled away."""
+
 LINEAR = "Linear thin plate theory; stiff frame; the bead acts in tension and compression. An aid, not an approval."
+THIN = "Thin plate theory; stiff frame; the bead acts in tension and compression. An aid, not an approval."
 
 
 def bond_stress(
@@ -50,12 +72,17 @@ def bond_stress(
     effective_modulus: float,
     outward: float,
     inward: float,
+    shear_modulus: float | None = None,
+    printed_inside: Outline | None = None,
+    patch: Patch | None = None,
     stations: int | None = None,
 ) -> BondStress:
-    """Stress in the bead of a pane under uniform pressure on the whole glass, from either side.
+    """Stress in the bead of a pane under uniform pressure on the whole glass, from either side, and under a load on a part of it.
 
     Outlines mm; ``bond_thickness`` mm; ``effective_modulus`` MPa of the bead across its thickness; ``outward`` and ``inward``
-    pressures kPa, 0 or more; ``stations`` round the bead, by default one for each bond width of its length (24 to 720).
+    pressures kPa, 0 or more; ``shear_modulus`` MPa of the adhesive, by default that of which a strip held on both faces has the effective
+    modulus, ``E / (4 (1 + (w / 2t)2))``; ``printed_inside`` the inner edge of the frit; ``patch`` a load of its own, without the
+    pressures; ``stations`` round the bead, by default one for each bond width of its length (24 to 720).
 
     Raises PlateInputError for a value that cannot be, PlateMeshError where the bead does not lie within the glass.
 
@@ -71,38 +98,74 @@ def bond_stress(
     """
     positive(bond_thickness, "bond thickness", "mm")
     positive(effective_modulus, "effective modulus of the bead", "MPa")
-    for pressure, name in ((outward, "outward pressure"), (inward, "inward pressure")):
-        if not (math.isfinite(pressure) and pressure >= 0.0):
-            raise PlateInputError(f"{name} is {pressure:g} kPa; it must be a finite number, 0 or more")
+    _check_pressures(outward, inward)
+    if shear_modulus is not None:
+        positive(shear_modulus, "shear modulus of the bead", "MPa")
     if stations is not None and not 4 <= stations <= 5000:
         raise PlateInputError(f"{stations} stations round the bead; allowed are 4 to 5000")
     bed = AreaBed(effective_modulus / bond_thickness)
     plate = Plate(bending_stiffness(build_up), build_up.poisson)
     sizes = sizes_for(glass, bead_outer, bead_inner, plate, bed)
-    coarse, fine = coarse_and_fine(glass, (bead_outer, bead_inner), sizes)
-    rough = _Unit(solve(coarse, plate, bed), bed, None)
-    unit = _Unit(solve(fine, plate, bed), bed, stations or 0)
-    notes = [LINEAR]
-    results = [_pressure_result(unit, build_up, "outward", outward), _pressure_result(unit, build_up, "inward", inward)]
-    thickness = effective_thickness(build_up).deflection
-    notes += [
-        f"At {r.pressure:g} kPa {r.direction} the deflection of {r.deflection.value:.1f} mm is over half the effective thickness "
-        f"of {thickness:.1f} mm: the true deflection is smaller and the stress differs."
-        for r in results
-        if r.beyond_linear
-    ]
+    if patch is not None:
+        check_within(patch, Curve(glass))
+    coarse, fine = (system_of(mesh, plate, bed) for mesh in coarse_and_fine(glass, (bead_outer, bead_inner), sizes))
+    bead = Bead(fine.mesh, fine.bed_factor, bed.stiffness, stations)
+    if shear_modulus is None:
+        shear_modulus = effective_modulus / (4 * (1 + (bead.width / (2 * bond_thickness)) ** 2))
+    pairs = _Pair(coarse, fine, bead, build_up, bond_thickness, shear_modulus / bond_thickness, printed_inside)
+    even = _Load(pairs, lambda system: system.load, bead.mesh.curves[0].area)
+    results = (even.result("outward", outward), even.result("inward", inward))
+    load = patched = None
+    if patch is not None:
+        load = _Load(pairs, lambda system: patch_load(system, patch), patch.area)
+        patched = load.result(patch.direction, patch.pressure)
     return BondStress(
         results[0],
         results[1],
-        unit.load_balance,
-        _error(rough, unit),
-        unit.stress_map(),
-        unit.bond_width,
-        unit.bond_area,
+        patched,
+        max(each.balance for each in (even, load) if each is not None),
+        _worst([each.error for each in (even, load) if each is not None]),
+        even.stress_map(),
+        bead.width,
+        bead.whole,
         bed.stiffness,
-        thickness,
-        tuple(notes),
+        effective_thickness(build_up).deflection,
+        _notes([each for each in (*results, patched) if each is not None], effective_thickness(build_up).deflection),
     )
+
+
+def _check_pressures(outward: float, inward: float) -> None:
+    for pressure, name in ((outward, "outward pressure"), (inward, "inward pressure")):
+        if not (math.isfinite(pressure) and pressure >= 0.0):
+            raise PlateInputError(f"{name} is {pressure:g} kPa; it must be a finite number, 0 or more")
+
+
+def _worst(errors: list[ErrorEstimate]) -> ErrorEstimate:
+    """The greatest of each."""
+    return ErrorEstimate(
+        max(each.bond_stress for each in errors),
+        max(each.deflection for each in errors),
+        max(each.glass_stress for each in errors),
+        all(each.glass_holds for each in errors),
+    )
+
+
+def _notes(results: list[PressureResult], thickness: float) -> tuple[str, ...]:
+    """The sentences that stand with the figures."""
+    notes = [LINEAR if all(each.large is None for each in results) else THIN]
+    for each in results:
+        said = f"At {each.pressure:g} kPa {each.direction} the deflection"
+        if each.large is not None:
+            notes.append(
+                f"{said} is {each.large.deflection:.1f} mm by large deflection (von Karman) and {each.linear.deflection:.1f} mm by linear "
+                f"theory, at an effective thickness of {thickness:.1f} mm: the figures are those of large deflection."
+            )
+        elif each.beyond_linear:
+            notes.append(
+                f"{said} of {each.deflection.value:.1f} mm is over half the effective thickness of {thickness:.1f} mm: the true deflection "
+                "is smaller and the stress differs; no balance by large deflection was found."
+            )
+    return tuple(notes)
 
 
 def sizes_for(glass: Outline, bead_outer: Outline, bead_inner: Outline, plate: Plate, bed: AreaBed) -> Sizes:
@@ -111,7 +174,7 @@ def sizes_for(glass: Outline, bead_outer: Outline, bead_inner: Outline, plate: P
     The deflection changes over ``(D / k)^(1/4)``, the length of a plate on an area bed.
     """
     edge, outer, inner = Curve(glass), Curve(bead_outer), Curve(bead_inner)
-    width = _mean_width(outer, inner)
+    width = mean_width(outer, inner)
     if width <= 0.0:
         raise PlateInputError("the inner edge of the bead encloses no less than its outer edge; the bead must have a width")
     length = (plate.bending_stiffness / bed.stiffness) ** 0.25
@@ -122,161 +185,137 @@ def sizes_for(glass: Outline, bead_outer: Outline, bead_inner: Outline, plate: P
     return Sizes(along, rows, max(along, across / 16))
 
 
-def _mean_width(outer: Curve, inner: Curve) -> float:
-    """Area of the bead over the mean of the lengths of its edges: the exact width of a band between parallel curves."""
-    return 2 * (outer.area - inner.area) / (outer.total + inner.total)
+class _Pair:
+    """The pane on both meshes, and its equations for large deflection on the coarse one."""
 
+    def __init__(
+        self,
+        coarse: PlateSystem,
+        fine: PlateSystem,
+        bead: Bead,
+        build_up: GlassBuildUp,
+        bond_thickness: float,
+        shear_bed: float,
+        printed_inside: Outline | None,
+    ) -> None:
+        self.coarse, self.fine, self.bead, self.build_up = coarse, fine, bead, build_up
+        self.bond_thickness, self.shear_bed = bond_thickness, shear_bed
+        self.printed_inside = printed_inside
+        self.before: Places = places_before(bead.places, coarse.mesh)
+        self.centre = _centroid(bead.mesh.curves[0])
+        self.thickness = effective_thickness(build_up).deflection
 
-class _Unit:
-    """The solution for 1 MPa outward, with the stress at the integration points of the bead."""
-
-    def __init__(self, solution: PlateSolution, bed: AreaBed, stations: int | None) -> None:
-        self.solution = solution
-        mesh = solution.mesh
-        self.edge, self.outer, self.inner = mesh.curves[0], mesh.curves[-2], mesh.curves[-1]
-        self.bond_width = _mean_width(self.outer, self.inner)
-        self.bond_area = self.outer.area - self.inner.area
-        band = np.flatnonzero(mesh.band)
-        self.band = band
-        self.nodes = np.unique(mesh.triangles[band])
-        self.stress = bed.stiffness * solution.deflection
-        # Three points of equal weight integrate the quadratic of the element exactly.
-        shares = np.array([[4, 1, 1], [1, 4, 1], [1, 1, 4]]) / 6
-        at = np.repeat(band, 3)
-        share = np.tile(shares, (len(band), 1))
-        self.quadrature_stress: Floats = bed.stiffness * solution.at(at, share)
-        self.quadrature_area: Floats = np.repeat(mesh.areas()[band], 3) / 3 * solution.bed_factor
-        corners = mesh.points[mesh.triangles[at]]
-        self.quadrature_point: Floats = np.sum(share[:, :, None] * corners, axis=1)
-        force = float(self.quadrature_stress @ self.quadrature_area)
-        self.load_balance = abs(force - solution.load) / solution.load
-        self.reactions = () if stations is None else self._reactions(stations)
-
-    def _reactions(self, stations: int) -> tuple[StationReaction, ...]:
-        from scipy.spatial import cKDTree
-
-        centre_line = (self.outer.total + self.inner.total) / 2
-        count = stations or min(720, max(24, round(centre_line / self.bond_width)))
-        step = self.outer.total / count
-        fine = self.outer.point((np.arange(24.0 * count) + 0.5) * step / 24)
-        station = cKDTree(fine).query(self.quadrature_point)[1] // 24
-        force = np.bincount(station, self.quadrature_stress * self.quadrature_area, count)
-        area = np.bincount(station, self.quadrature_area, count)
-        middle: Floats = (np.arange(float(count)) + 0.5) * step
-        outside = self.outer.point(middle)
-        inside = self.inner.point(self.inner.nearest(outside)[0])
-        return tuple(
-            StationReaction(
-                _point((outside[i] + inside[i]) / 2),
-                float(middle[i]),
-                float(area[i] / self.bond_width),
-                float(force[i] / area[i] * self.bond_width),
-            )
-            for i in range(count)
-            if area[i] > 0.0
+    @cached_property
+    def large(self) -> LargeDeflection:
+        """The equations for large deflection; worked out where they are asked for."""
+        sheet = Sheet(
+            self.build_up.young_modulus,
+            self.build_up.poisson,
+            math.fsum(self.build_up.plies),
+            self.thickness,
+            self.coarse.plate.bending_stiffness,
+            self.shear_bed,
         )
+        return LargeDeflection(Membrane(self.coarse, sheet))
 
-    def highest(self) -> int:
-        """Node of the bead with the greatest stress in the direction of the pressure."""
-        return int(self.nodes[np.argmax(self.stress[self.nodes])])
+    def pane(self, points: Floats) -> Pane:
+        """What the figures share, the glass stressed at points (p, 2)."""
+        printed = None
+        if self.printed_inside is not None:
+            import shapely
 
-    def lowest(self) -> int:
-        """Node of the bead with the least stress, negative where it acts against the rest."""
-        return int(self.nodes[np.argmin(self.stress[self.nodes])])
+            curve = Curve(self.printed_inside)
+            clear = shapely.Polygon(curve.point(curve.divided(curve.total / 400, greatest_turn=math.radians(3))))
+            printed = ~shapely.contains_xy(clear, points[:, 0], points[:, 1])
+        return Pane(self.bead, self.build_up, self.bond_thickness, points, printed, bonded_arm(self.build_up))
 
-    def greatest_moment(self) -> float:
-        """Greatest principal moment by amount, N mm per mm."""
-        moment = self.solution.point_moments()
-        mean = (moment[:, 0] + moment[:, 1]) / 2
-        radius = np.hypot((moment[:, 0] - moment[:, 1]) / 2, moment[:, 2])
-        return float(np.max(np.abs(mean) + radius))
+
+class _Load:
+    """One distribution of load: its linear solutions for 1 MPa and the figures of any amount of it."""
+
+    def __init__(self, pair: _Pair, load: Callable[[PlateSystem], Floats], area: float) -> None:
+        self.pair, self.load = pair, load
+        self.rough: PlateSolution = solution(pair.coarse, load(pair.coarse), area)
+        self.unit: PlateSolution = solution(pair.fine, load(pair.fine), area)
+        self.peak: GlassPeak = glass_peak(self.rough, self.unit, load)
+        self.pane = pair.pane(self.peak.points)
+        self.shown: dict[str, Floats] = {}
+        bead = pair.bead
+        force = float(bead.stiffness * self.unit.at(bead.places.triangle, bead.places.shares) @ bead.area)
+        self.balance = abs(force - area) / area
+        self.error = self._error()
+
+    def result(self, direction: Direction, pressure: float) -> PressureResult:
+        """The figures at a pressure in kPa on the loaded area; by large deflection where the linear one is over its limit."""
+        pair, amount = self.pair, pressure * KPA
+        beyond = float(np.max(self.unit.deflection)) * amount > LARGE_FROM * pair.thickness
+        linear = self.linear(pull=amount > 0.0 and not beyond).scaled(amount)
+        large = self._large(linear, amount) if beyond else None
+        sign = pair.bead.stiffness * (1.0 if direction == "outward" else -1.0)
+        fields = linear if large is None else large
+        self.shown[direction] = sign * fields.deflection[pair.bead.nodes]
+        return pressure_result(self.pane, direction, pressure, linear, large)
+
+    def linear(self, *, pull: bool) -> Fields:
+        """Linear fields for 1 MPa; with ``pull`` that of the middle plane that comes with them."""
+        return self._pulled if pull else self._unpulled
+
+    @cached_property
+    def _unpulled(self) -> Fields:
+        places = self.pair.bead.places
+        centre = self.unit.at_place(*self.pair.centre)
+        return linear_fields(self.unit, places, centre, self.peak.moment, np.zeros((len(places.triangle), 2)))
+
+    @cached_property
+    def _pulled(self) -> Fields:
+        followed = self.pair.large.followed(self.rough.unknown, self.rough.load)
+        return replace(self._unpulled, pull=pull_at(followed, self.pair.before))
+
+    def _large(self, linear: Fields, amount: float) -> Fields | None:
+        """Fields of large deflection at an amount, MPa; None where no balance was found."""
+        pair = self.pair
+        rough = times(self.rough, amount)
+        found = pair.large.solved(self.load(pair.coarse) * amount, rough.unknown, rough.load)
+        if found is None:
+            return None
+        fields = corrected(linear, rough, found, pair.before, self.peak.parents, pair.centre)
+        carried = float(pair.bead.stiffness * fields.at_places @ pair.bead.area) / fields.load
+        if abs(carried - 1.0) > UNBALANCED:
+            return None
+        return replace(fields, at_places=fields.at_places / carried)
 
     def stress_map(self) -> StressMap:
-        """The bead's own points and triangles, at 1 kPa."""
-        mesh = self.solution.mesh
-        number = np.full(len(mesh.points), -1, dtype=np.int64)
-        number[self.nodes] = np.arange(len(self.nodes))
-        arrays = (mesh.points[self.nodes], number[mesh.triangles[self.band]], self.stress[self.nodes] * KPA)
+        """The bead's own points and triangles, with the stress at both pressures."""
+        bead = self.pair.bead
+        number = np.full(len(bead.mesh.points), -1, dtype=np.int64)
+        number[bead.nodes] = np.arange(len(bead.nodes))
+        arrays = (
+            bead.mesh.points[bead.nodes],
+            number[bead.mesh.triangles[bead.band]],
+            self.shown["outward"],
+            self.shown["inward"],
+        )
         for array in arrays:
             array.flags.writeable = False
         return StressMap(*arrays)
 
-
-def _pressure_result(
-    unit: _Unit, build_up: GlassBuildUp, direction: Literal["outward", "inward"], pressure: float
-) -> PressureResult:
-    """The figures at a pressure in kPa: the unit solution scaled and, for inward pressure, turned over."""
-    load = pressure * KPA
-    sign = 1.0 if direction == "outward" else -1.0
-    points = unit.solution.mesh.points
-    with_load = _amount(unit.stress[unit.highest()] * load, points[unit.highest()])
-    against = _amount(-unit.stress[unit.lowest()] * load, points[unit.lowest()])
-    stress, area = unit.quadrature_stress * load, unit.quadrature_area
-    mean_with, share_with = _mean_of_part(stress, area)
-    mean_against, share_against = _mean_of_part(-stress, area)
-    moved = unit.solution.deflection
-    most, least = int(np.argmax(moved)), int(np.argmin(moved))
-    edge = unit.solution.mesh.edge_nodes()
-    at_edge = int(edge[np.argmax(moved[edge])])
-    middle = _centroid(unit.edge)
-    centre = unit.solution.at_place(*middle)
-    thickness = effective_thickness(build_up)
-    moment = unit.greatest_moment() * load
-    outward = direction == "outward"
-    return PressureResult(
-        direction="outward" if outward else "inward",
-        pressure=pressure,
-        peak_tension=with_load if outward else against,
-        peak_compression=against if outward else with_load,
-        mean_tension=mean_with if outward else mean_against,
-        mean_compression=mean_against if outward else mean_with,
-        mean=sign * unit.solution.load * load / unit.bond_area,
-        tension_share=share_with if outward else share_against,
-        reactions=tuple(StationReaction(r.point, r.distance, r.length, sign * load * r.reaction) for r in unit.reactions),
-        deflection=ValueAt(float(moved[most]) * load, _point(points[most])),
-        deflection_centre=None if centre is None else centre * load,
-        deflection_edge=ValueAt(float(moved[at_edge]) * load, _point(points[at_edge])),
-        uplift=_amount(-moved[least] * load, points[least]),
-        glass_stress=tuple(6 * moment / h**2 for h in thickness.stress),
-        beyond_linear=float(moved[most]) * load > thickness.deflection / 2,
-    )
+    def _error(self) -> ErrorEstimate:
+        """A third of the change from the coarse to the fine mesh, over the peak; of the glass what its own mesh tells."""
+        nodes = [np.unique(each.mesh.triangles[each.mesh.band]) for each in (self.rough, self.unit)]
+        rough, fine = self.rough.deflection[nodes[0]], self.unit.deflection[nodes[1]]
+        peak = max(float(np.max(fine)), -float(np.min(fine)))
+        change = max(abs(float(np.max(fine) - np.max(rough))), abs(float(np.min(fine) - np.min(rough))))
+        most, before = float(np.max(self.unit.deflection)), float(np.max(self.rough.deflection))
+        return ErrorEstimate(change / peak / 3, abs(most - before) / most / 3, self.peak.error, self.peak.holds)
 
 
-def _amount(value: float, point: Floats) -> ValueAt:
-    """The value, or 0 where it is negative."""
-    return ValueAt(max(0.0, float(value)), _point(point))
-
-
-def _point(row: Floats) -> Point:
-    return Point(float(row[0]), float(row[1]))
-
-
-def _mean_of_part(stress: Floats, area: Floats) -> tuple[float, float]:
-    """Mean of the stress over the part of the bead where it is positive, and the share of the area of that part."""
-    part = stress > 0.0
-    covered = float(np.sum(area[part]))
-    if covered == 0.0:
-        return 0.0, 0.0
-    return float(stress[part] @ area[part]) / covered, covered / float(np.sum(area))
-
-
-def _centroid(edge: Curve) -> Point:
+def _centroid(edge: Curve) -> tuple[float, float]:
     """Centre of area of the glass, from a polygon of fine chords."""
     ring = edge.point(edge.divided(edge.total / 2000, greatest_turn=math.radians(1)))
     following = np.roll(ring, -1, axis=0)
     crossed = ring[:, 0] * following[:, 1] - following[:, 0] * ring[:, 1]
-    return _point(((ring + following) * crossed[:, None]).sum(axis=0) / (3 * crossed.sum()))
-
-
-def _error(rough: _Unit, unit: _Unit) -> ErrorEstimate:
-    """A third of the change from the coarse to the refined mesh, over the peak."""
-    peak = max(unit.stress[unit.highest()], -unit.stress[unit.lowest()])
-    change = max(
-        abs(unit.stress[unit.highest()] - rough.stress[rough.highest()]),
-        abs(unit.stress[unit.lowest()] - rough.stress[rough.lowest()]),
-    )
-    most, before = float(np.max(unit.solution.deflection)), float(np.max(rough.solution.deflection))
-    return ErrorEstimate(float(change / peak) / 3, abs(most - before) / most / 3)
+    x, y = ((ring + following) * crossed[:, None]).sum(axis=0) / (3 * crossed.sum())
+    return float(x), float(y)
 
 
 __all__ = ["bond_stress", "sizes_for"]

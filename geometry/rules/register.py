@@ -10,7 +10,7 @@ from geometry.rules import glass, materials, tolerance
 from geometry.rules.calculation import Calculation, has_record, record_of
 from geometry.rules.day import climate, cure, lifting, quantities, time_plan
 from geometry.rules.fit import bead, corner, frit, section, section_room
-from geometry.rules.holding import bond, chocks, gravity, green, joint, pane_bending, shear_bed, thermal
+from geometry.rules.holding import bond, chocks, gravity, green, joint, pane_bending, shear_bed, thermal, together
 
 _MODULES: tuple[ModuleType, ...] = (
     materials,
@@ -24,6 +24,7 @@ _MODULES: tuple[ModuleType, ...] = (
     shear_bed,
     bond,
     pane_bending,
+    together,
     joint,
     frit,
     chocks,

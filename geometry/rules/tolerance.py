@@ -108,6 +108,23 @@ def laminated_pane(*, longest_side: float, plies: Sequence[float], interlayers: 
 
 
 @calculation(
+    title="Step of the plies of a laminate",
+    formula="2 mm up to a side of 1 m, 3 up to 2 m, 4 up to 4 m, 6 above",
+    unit="mm",
+    source="EN ISO 12543-5, displacement of the plies against one another",
+    status=Status.FROM_MEMORY,
+)
+def ply_step(*, longest_side: Millimetres) -> float:
+    """How far the edge of one ply may stand out beyond another, mm.
+
+    >>> ply_step(longest_side=1000), ply_step(longest_side=2250)
+    (2.0, 4.0)
+    """
+    require.positive(longest_side=longest_side)
+    return 2.0 if longest_side <= 1000 else 3.0 if longest_side <= 2000 else 4.0 if longest_side <= 4000 else 6.0
+
+
+@calculation(
     title="Place of the print",
     formula="2 mm up to a side of 2 m, 3 up to 3 m, 4 above",
     unit="mm",
@@ -233,6 +250,7 @@ __all__ = [
     "joint_tolerance",
     "laminated_deviations",
     "laminated_pane",
+    "ply_step",
     "ply_thickness",
     "print_position",
     "root_sum_square",

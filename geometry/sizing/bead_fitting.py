@@ -102,7 +102,12 @@ def _trial(task: BeadTask, width: float, *, more: Sequence[Candidate] = ()) -> B
         height=task.given_notch_height,
     )
     laid = section.uncured_bead_area(notch_width=wide.value, notch_height=tall.value)
-    tightest = section.tightest_gap(bond_thickness=thickness.value, spacer_tolerance=task.spacer_tolerance)
+    tightest = section.tightest_gap(
+        bond_thickness=thickness.value,
+        spacer_tolerance=task.spacer_tolerance,
+        landing_flatness=task.landing_flatness,
+        bow_between_spacers=task.bow_between_spacers,
+    )
     squeeze_out = section.squeeze_out(bead_area=laid, least_gap=tightest, bond_width=width)
     set_back = task.set_back(squeeze_out, width)
     centre = section.bead_centre(set_back=set_back.value, bond_width=width)

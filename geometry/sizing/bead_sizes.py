@@ -62,6 +62,7 @@ class BeadTask:
     movement: float
     shear_strain: float
     bow: float
+    bow_between_spacers: float
     spacer_tolerance: float
     landing_flatness: float
     limits: Limits
@@ -132,10 +133,9 @@ def bond_thickness(task: BeadTask, *, bond_width: float, more: Sequence[Candidat
         (
             "bow and flatness",
             bond.thickness_for_flatness(
-                bow=task.bow,
+                bow_between_spacers=task.bow_between_spacers,
                 spacer_tolerance=task.spacer_tolerance,
                 landing_flatness=task.landing_flatness,
-                bow_share=limits.bow_share / 100,
                 least_anywhere=limits.bond_thickness_anywhere,
             ),
         ),

@@ -21,6 +21,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from geometry.rules.holding import thermal
 from geometry.rules.materials import EXPANSION
 from geometry.sizing import section_sizes as sizing
+from geometry.sizing.temperatures import bonded, cases_of
 
 if TYPE_CHECKING:
     from geometry.job import Job, Pane
@@ -56,13 +57,14 @@ class PaneMovement:
     @cached_property
     def strains(self) -> thermal.Extremes:
         """Largest opening and closing strain of all temperature cases."""
-        temperatures = self._pane.temperatures
+        at = bonded(self._pane)
         own = self._job.materials.glass.expansion
         return thermal.extremes(
             frame_expansion=self.frame_expansion,
             glass_expansion=EXPANSION["glass"] if own is None else own,
-            cases=[thermal.ThermalCase(name, case.frame, case.glass) for name, case in temperatures.cases.items()],
-            bonding=temperatures.bonding,
+            cases=cases_of(self._pane),
+            frame_bonded=at.frame,
+            glass_bonded=at.glass,
         )
 
     @cached_property

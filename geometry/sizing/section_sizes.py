@@ -270,8 +270,8 @@ def spacer_thickness(*, bond_thickness: float, squeeze: float = 0.0) -> Sized:
 def chock_length(*, area: float, force: float, bearing_depth: float, height: float, limits: Limits) -> Sized:
     """Length of one chock for a pane of ``area`` mm².
 
-    ``force`` (N, 0: none is known) on the heavier chock and the ``bearing_depth`` of glass on it add the bearing stress (with the
-    dynamic factor) and, with the chock's ``height``, its squash at rest.
+    ``force`` (N, 0: none is known) on the heavier chock and the ``bearing_depth`` of glass on it add the bearing stress and, with the
+    chock's ``height``, its squash, both with the dynamic factor.
     """
     per_area, most_stress, most_squash = limits.chock_length_per_area, limits.chock_stress, limits.chock_squash
     by_area = chocks.chock_length(area=area, per_square_metre=per_area, least=0.0)
@@ -285,7 +285,12 @@ def chock_length(*, area: float, force: float, bearing_depth: float, height: flo
         candidates.append((f"{number(most_stress)} MPa of bearing", stress / most_stress))
         if height > 0:
             squash = chocks.chock_squash(
-                force=force, height=height, length=1.0, bearing_depth=bearing_depth, modulus=limits.chock_modulus
+                force=force,
+                height=height,
+                length=1.0,
+                bearing_depth=bearing_depth,
+                modulus=limits.chock_modulus,
+                dynamic_factor=limits.dynamic_factor,
             )
             candidates.append((f"{number(most_squash)} mm of squash", squash / most_squash))
     return governed(candidates, up(largest(candidates), limits.size_step))

@@ -18,7 +18,7 @@ from dataclasses import replace
 
 from geometry.ledger.size import Origin, Size
 from geometry.rules.fit import section
-from geometry.rules.holding import chocks, joint
+from geometry.rules.holding import bond, chocks, joint
 from geometry.rules.rounding import mm
 from geometry.rules.tolerance import frit_beyond_landing_tolerance
 from geometry.sizing import section_sizes as sizing
@@ -193,10 +193,22 @@ class Sizer(PaneFacts):
             round_pane=pane.outline.form == "circle",
             permanent_load=self.permanent_load(chocks_bear=self._chocks_bear(joint_width)),
             design_tension=adhesive.design_tension,
-            permanent_stress=adhesive.design_permanent_shear,
+            permanent_stress=bond.permanent_limit(
+                weight_along=self.weight.along,
+                pull_off=self.weight.pull_off,
+                chocked=pane.chocks.permanent and self._chocks_bear(joint_width),
+                permanent_shear=adhesive.design_permanent_shear,
+                permanent_tension=adhesive.design_permanent_tension,
+            ),
             movement=self.moves.of_the_bead,
             shear_strain=adhesive.design_shear_strain / 100,
             bow=pane.bow * self.longest * 1e-3,
+            bow_between_spacers=section.bow_between_spacers(
+                bow=pane.bow * self.longest * 1e-3,
+                pitch=pane.spacers.pitch,
+                length=self.longest,
+                bow_share=pane.limits.bow_share / 100,
+            ),
             spacer_tolerance=self.bond_thickness_tolerance().value,
             landing_flatness=self.flatness().value,
             given_width=pane.bond.width,

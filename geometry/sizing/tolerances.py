@@ -44,6 +44,10 @@ class PaneTolerances:
             default = tolerance.toughened_pane(longest_side=self._longest, thickness=glass.thickness)
         return self._stated("pane", default)
 
+    def ply_step(self) -> Stated:
+        """How far one ply of a laminate may stand out beyond another: by longest side."""
+        return self._stated("ply_step", tolerance.ply_step(longest_side=self._longest))
+
     def recess(self) -> Stated:
         """On the overall size of the recess: by how the frame is built, else by its material."""
         material = self._pane.frame.material or ""

@@ -25,7 +25,6 @@ from functools import cached_property, lru_cache
 from typing import TYPE_CHECKING, Any
 
 from geometry.detail.parts import BlockKind
-from geometry.ledger.figure import Figure, Sourced
 from geometry.ledger.size import Origin
 from geometry.outline import Arc, Outline, Point, nearest_station, perimeter, segments
 from geometry.rules.holding import chocks as chock_rules
@@ -33,11 +32,13 @@ from geometry.rules.holding import gravity, thermal
 from geometry.rules.holding.shear_bed import ShearBed, Station, Stations, shear_bed
 from geometry.rules.materials import EXPANSION
 from geometry.workings.pane_mass import mass_of
+from geometry.workings.temperatures import bonding_temperatures, temperature_cases
 
 if TYPE_CHECKING:
     from geometry.detail.parts import Chock
-    from geometry.ledger.figure import Ledger
+    from geometry.ledger.figure import Figure, Ledger, Sourced
     from geometry.outline import Segment
+    from geometry.sizing.temperatures import Case
     from geometry.workings.subject import Subject
 
 
@@ -67,7 +68,7 @@ class BeadCase:
 def bead_cases(subject: Subject, ledger: Ledger) -> tuple[tuple[BeadCase, ...], ...]:
     """For every temperature case in the order of the job file: one assumption, or both with the one that shears more first."""
     bed = _Bed(subject, ledger)
-    return tuple(_case(subject, ledger, name, bed) for name in subject.pane.temperatures.cases)
+    return tuple(_case(subject, ledger, case, bed) for case in temperature_cases(subject, ledger))
 
 
 def is_chocked(subject: Subject) -> bool:
@@ -191,25 +192,25 @@ class _Bed:
         return _outermost(self._subject)
 
 
-def _case(subject: Subject, ledger: Ledger, name: str, bed: _Bed) -> tuple[BeadCase, ...]:
+def _case(subject: Subject, ledger: Ledger, case: Case, bed: _Bed) -> tuple[BeadCase, ...]:
     """One temperature case, by both assumptions where they differ."""
-    key = f"temperatures.cases.{name}"
-    case = subject.pane.temperatures.cases[name]
-    origin = subject.asked("temperatures.cases").origin
+    name, frame, glass = case
+    frame_bonded, glass_bonded = bonding_temperatures(subject)
     strain = ledger.work(
         "differential strain",
         thermal.differential_strain,
         where=name,
         frame_expansion=frame_expansion(subject),
         glass_expansion=glass_expansion(subject),
-        frame=Sourced(case.frame, origin, f"{key}.frame", "°C"),
-        glass=Sourced(case.glass, origin, f"{key}.glass", "°C"),
-        bonding=subject.asked("temperatures.bonding", unit="°C"),
+        frame=frame,
+        glass=glass,
+        frame_bonded=frame_bonded,
+        glass_bonded=glass_bonded,
     )
     loaded, stations = bed.loaded, bed.bead["stations"]
 
     def made(figure: Figure, shear: ShearBed, *, lifted: bool = False) -> BeadCase:
-        return BeadCase(name, case.frame, case.glass, strain, figure, stations, shear, lifted)
+        return BeadCase(name, float(frame.value), float(glass.value), strain, figure, stations, shear, lifted)
 
     if not bed.chocked:
         free = ledger.work("movement of the bead, free", moved_bed, where=name, differential_strain=strain, **loaded)

@@ -32,7 +32,7 @@ from geometry.outline import (
     station_at,
 )
 from geometry.outline.stations import places_along
-from geometry.rules.fit import section, section_room
+from geometry.rules.fit import section
 from geometry.rules.rounding import number
 from geometry.sizing.tolerances import PaneTolerances
 
@@ -79,13 +79,30 @@ def bead_area(subject: Subject, ledger: Ledger) -> Figure:
     )
 
 
+def taken_at_tightest(subject: Subject, ledger: Ledger) -> dict[str, Any]:
+    """What spacers, landing and pane may take off the bond thickness between two spacers, mm, by the names of the rule's parameters."""
+    bow = ledger.work(
+        "bow of the pane between two spacers",
+        section.bow_between_spacers,
+        bow=bow_over_pane(subject),
+        pitch=subject.asked("spacers.pitch", unit="mm"),
+        length=longest_side(subject),
+        bow_share=subject.limit("bow_share", scale=0.01),
+    )
+    return {
+        "spacer_tolerance": tolerance(subject, "bond_thickness"),
+        "landing_flatness": tolerance(subject, "flatness"),
+        "bow_between_spacers": bow,
+    }
+
+
 def tightest_gap(subject: Subject, ledger: Ledger) -> Figure:
-    """Tightest place between glass and landing, mm."""
+    """Tightest place between glass and landing, mm: what the bead flows through, and the bond that is left."""
     return ledger.work(
         "least bond gap",
         section.tightest_gap,
         bond_thickness=subject.sizes.bond_thickness,
-        spacer_tolerance=tolerance(subject, "bond_thickness"),
+        **taken_at_tightest(subject, ledger),
     )
 
 
@@ -94,19 +111,6 @@ def largest_gap(subject: Subject, ledger: Ledger) -> Figure:
     return ledger.work(
         "largest bond gap",
         section.largest_gap,
-        bond_thickness=subject.sizes.bond_thickness,
-        spacer_tolerance=tolerance(subject, "bond_thickness"),
-        landing_flatness=tolerance(subject, "flatness"),
-        bow=bow_over_pane(subject),
-        bow_share=subject.limit("bow_share", scale=0.01),
-    )
-
-
-def tightest_bond(subject: Subject, ledger: Ledger) -> Figure:
-    """Bond left where spacers, landing and bow are all against it, mm."""
-    return ledger.work(
-        "bond left at the tightest place",
-        section_room.bond_at_tightest,
         bond_thickness=subject.sizes.bond_thickness,
         spacer_tolerance=tolerance(subject, "bond_thickness"),
         landing_flatness=tolerance(subject, "flatness"),
@@ -128,9 +132,8 @@ def squeeze_out(subject: Subject, ledger: Ledger) -> Figure:
 
 def squeeze_out_of(subject: Subject, *, bond_width: float) -> float:
     """Squeeze-out, mm, of a bead of another width laid with a notch of its own section: the figure behind a remedy."""
-    thickness = subject.sizes.bond_thickness.value
-    gap = section.tightest_gap(bond_thickness=thickness, spacer_tolerance=tolerance(subject, "bond_thickness").value)
-    return section.squeeze_out(bead_area=bond_width * thickness, least_gap=gap, bond_width=bond_width)
+    area = bond_width * subject.sizes.bond_thickness.value
+    return section.squeeze_out(bead_area=area, least_gap=tightest_gap(subject, Ledger()).value, bond_width=bond_width)
 
 
 def joints_as_drawn(subject: Subject) -> tuple[Local, Local]:
@@ -213,7 +216,7 @@ __all__ = [
     "spot",
     "squeeze_out",
     "squeeze_out_of",
-    "tightest_bond",
+    "taken_at_tightest",
     "tightest_gap",
     "tolerance",
 ]

@@ -16,12 +16,14 @@ bought
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from geometry.ledger.figure import Ledger
 from geometry.rules import tolerance as rules
 from geometry.rules.fit import section
-from geometry.workings.section_sums import bow_over_pane, drawn_width, joints_as_drawn, tolerance
+from geometry.workings.section_sums import bow_over_pane, drawn_width, joints_as_drawn, taken_at_tightest, tolerance
 
 if TYPE_CHECKING:
     from geometry.ledger.figure import Sourced
@@ -117,21 +119,28 @@ def _bond(subject: Subject) -> tuple[tuple[Sourced, float], ...]:
     return _whole(subject, "bond_thickness"), _whole(subject, "flatness"), (bow, share.value * bow.value)
 
 
-def _spilled(subject: Subject, spacer_tolerance: float) -> float:
+def _spilled(subject: Subject, **taken: float) -> float:
     sizes = subject.sizes
-    gap = section.tightest_gap(bond_thickness=sizes.bond_thickness.value, spacer_tolerance=spacer_tolerance)
+    gap = section.tightest_gap(bond_thickness=sizes.bond_thickness.value, **taken)
     area = section.uncured_bead_area(notch_width=sizes.notch_width.value, notch_height=sizes.notch_height.value)
     return section.squeeze_out(bead_area=area, least_gap=gap, bond_width=sizes.bond_width.value)
+
+
+def _spilled_as_drawn(subject: Subject) -> float:
+    return _spilled(subject, spacer_tolerance=0.0, landing_flatness=0.0, bow_between_spacers=0.0)
 
 
 def _frit_beyond(subject: Subject) -> float:
     """Solid frit inside the bead as it flows at its drawn thickness, mm."""
     sizes = subject.sizes
     solid = max(0.0, drawn_width(subject).value - subject.pane.frit.fade)
-    return float(solid - sizes.set_back.value - sizes.bond_width.value - _spilled(subject, 0.0))
+    return float(solid - sizes.set_back.value - sizes.bond_width.value - _spilled_as_drawn(subject))
 
 
 def _frit(subject: Subject) -> tuple[tuple[Sourced, float], ...]:
-    """The print moves the frit; thin spacers let the bead flow further under it."""
-    spacer = tolerance(subject, "bond_thickness")
-    return _whole(subject, "print"), (spacer, _spilled(subject, spacer.value) - _spilled(subject, 0.0))
+    """The print moves the frit; thin spacers, a landing out of flat and the bow let the bead flow further under it, each by its share."""
+    taken = {name: float(each.value) for name, each in taken_at_tightest(subject, Ledger()).items()}
+    more, whole = _spilled(subject, **taken) - _spilled_as_drawn(subject), math.fsum(taken.values())
+    sources = (tolerance(subject, "bond_thickness"), tolerance(subject, "flatness"), bow_over_pane(subject))
+    shares = (each / whole if whole else 0.0 for each in taken.values())
+    return _whole(subject, "print"), *((source, share * more) for source, share in zip(sources, shares, strict=True))

@@ -18,7 +18,7 @@ from __future__ import annotations
 
 import datetime
 from dataclasses import dataclass, fields
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from geometry.rules.day import climate
 from geometry.rules.day import time_plan as rules
@@ -31,7 +31,7 @@ if TYPE_CHECKING:
     from geometry.ledger.figure import Figure, Ledger, Sourced
     from geometry.workings.subject import Subject
 
-__all__ = ["DayFigures", "Step", "TimePlan", "clock", "day_figures", "planned", "primed_at", "time_plan_of"]
+__all__ = ["DayFigures", "Step", "TimePlan", "clock", "day_figures", "open_time_of", "planned", "primed_at", "time_plan_of"]
 
 FRAME_WAIT = "wet the primed landing"
 GLASS_WAIT = "wet the primed glass"
@@ -108,8 +108,7 @@ def day_figures(subject: Subject, ledger: Ledger) -> DayFigures:
         "open time in the climate",
         climate.open_time,
         air=subject.asked("climate.air", unit="°C"),
-        open_time_at_23=subject.asked("adhesive.open_time", unit="min"),
-        halving=subject.asked("adhesive.open_time_halving", unit="K"),
+        **open_time_of(subject),
     )
     return DayFigures(
         adhesive=adhesive,
@@ -130,6 +129,19 @@ def day_figures(subject: Subject, ledger: Ledger) -> DayFigures:
             share=subject.asked("work.open_time_share", scale=0.01),
         ),
     )
+
+
+def open_time_of(subject: Subject) -> dict[str, Any]:
+    """What the adhesive's sheet and the humidity of the day say about the open time, by the names of the rule's parameters."""
+    known = {
+        "humidity": subject.asked("climate.humidity", unit="%"),
+        "open_time_at_23": subject.asked("adhesive.open_time", unit="min"),
+        "halving": subject.asked("adhesive.open_time_halving", unit="K"),
+    }
+    if subject.job.adhesive.open_time_cold is not None:
+        known["cold_open_time"] = subject.asked("adhesive.open_time_cold", unit="min")
+        known["cold_air"] = subject.asked("adhesive.open_time_cold_air", unit="°C")
+    return known
 
 
 def time_plan_of(subject: Subject, ledger: Ledger) -> TimePlan:

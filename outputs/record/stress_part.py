@@ -82,12 +82,21 @@ def _figures(plate: BondStress, shown: Sequence[PressureResult], design: Html) -
         ("greatest deflection, mm", *(at(each.deflection) for each in shown)),
         ("greatest deflection of the edge, mm", *(at(each.deflection_edge) for each in shown)),
         ("movement against the pressure, mm", *(at(each.uplift) for each in shown)),
-        ("bending stress of each ply, MPa, for information", *("; ".join(map(number, each.glass_stress)) for each in shown)),
+        ("greatest tension of each ply, MPa, for information", *("; ".join(map(number, each.glass_stress)) for each in shown)),
+        ("theory of these figures", *(each.theory for each in shown)),
+        ("by linear theory: deflection, mm", *(number(each.linear.deflection) for each in shown)),
+        ("by linear theory: greatest tension across the bead, MPa", *(number(each.linear.band_tension) for each in shown)),
+        (
+            "by linear theory: greatest tension of each ply, MPa",
+            *("; ".join(map(number, each.linear.glass_stress)) for each in shown),
+        ),
+        ("shear strain of the bead from bending, %", *(number(100 * each.shear.greatest.value) for each in shown)),
     ]
     told = (
         f"Bead {number(plate.bond_width)} mm wide, {number(plate.bond_area)} mm² in all; stiffness of the bead {number(plate.bed_stiffness)} "
         f"N/mm³; thickness of glass that bends as far {number(plate.effective_thickness)} mm. Estimated error of the mesh: peak stress "
-        f"{number(100 * plate.error.bond_stress, digits=2)} %, deflection {number(100 * plate.error.deflection, digits=2)} %. Sum of the "
+        f"{number(100 * plate.error.bond_stress, digits=2)} %, deflection {number(100 * plate.error.deflection, digits=2)} %, glass "
+        f"{number(100 * plate.error.glass_stress, digits=2)} %. Sum of the "
         f"bead's forces against pressure × area: {_little(100 * plate.load_balance)} % apart. Places are X; Y in mm from the lower "
         "left of the pane, seen from outside. Deflections are positive in the direction of the pressure."
     )
@@ -126,8 +135,7 @@ def _diagram(detail: Detail, plate: BondStress, result: PressureResult) -> Html:
 
 
 def _map(detail: Detail, plate: BondStress, result: PressureResult) -> Html:
-    sign = 1.0 if result.direction == "outward" else -1.0
-    stress = [sign * result.pressure * value for value in plate.stress_map.stress.tolist()]
+    stress = plate.stress_map.of(result.direction).tolist()
     bands = bands_for(min(stress), max(stress))
     outline = bounding_box(detail.curves.glass)
     scale = scale_for(outline)

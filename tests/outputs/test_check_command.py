@@ -34,11 +34,11 @@ def run(capsys, *arguments: str | Path) -> tuple[int, str, str]:
 
 @pytest.fixture
 def clean(tmp_path) -> Path:
-    """The one pane of the vessel that passes, alone."""
+    """The one pane of the vessel that passes, alone, in a bright frame: in a dark one its sealant is to be looked at."""
     text = VESSEL.read_text(encoding="utf-8")
     panes = text.split("[[pane]]")
     path = tmp_path / "clean.toml"
-    path.write_text("[[pane]]".join(panes[:2]), encoding="utf-8")
+    path.write_text("[[pane]]".join([panes[0] + '[temperatures]\nframe_colour = "bright"\n', panes[1]]), encoding="utf-8")
     return path
 
 

@@ -15,13 +15,20 @@ from geometry.rules.fit.frit import GRAZING, frit_for_cover, frit_for_twice_the_
 from geometry.rules.glass import distances_from_centroid, effective_thickness
 from geometry.rules.holding.bond import KILOPASCAL
 from geometry.rules.holding.chocks import Contact, block_forces
-from geometry.rules.holding.pane_bending import aspect_of, between_aspects
+from geometry.rules.holding.pane_bending import aspect_of
+from geometry.rules.holding.thermal import ThermalCase
 from geometry.rules.materials import GLASS_POISSON
 from geometry.rules.materials import GLASS_REFRACTIVE_INDEX as REFRACTIVE_INDEX
 
+ASPECTS = (1.0, 1.2, 1.4, 1.6, 1.8, 2.0, 3.0, 4.0, 5.0, math.inf)
 _STRESS = (0.2874, 0.3762, 0.4530, 0.5172, 0.5688, 0.6102, 0.7134, 0.7410, 0.7476, 0.7500)
 _EDGE = (0.420, 0.455, 0.478, 0.491, 0.499, 0.503, 0.505, 0.502, 0.501, 0.500)
-_SUMMER_GAIN = {"bright": (0.0, 18.0), "light": (2.0, 30.0), "dark": (4.0, 42.0)}
+HAND_CASES = (
+    ThermalCase("hot soak", 60.0, 60.0),
+    ThermalCase("sun on the glass", 30.0, 65.0),
+    ThermalCase("frost night", -10.0, -10.0),
+)
+"""The cases in which the hand tables of the invented vessel were worked, bonded at 15 °C; common practice, no source."""
 
 
 def cure_rate_by_vapour(*, air: float, humidity: float, standard_rate: float = 3.0) -> float:
@@ -205,6 +212,18 @@ def angled_chock_place(*, half_width: float, half_height: float, angle: float) -
     return half_width**2 * across / k, -(half_height**2) * down / k
 
 
+def between_aspects(aspect: float, factors: tuple[float, ...]) -> float:
+    """Linear between the rows of the table; beyond the last finite row linear in 1 / aspect."""
+    if math.isnan(aspect) or aspect < 1:
+        raise ValueError(f"aspect: found {aspect:g}, allowed: 1 or more")
+    for place in range(1, len(ASPECTS)):
+        low, high = ASPECTS[place - 1], ASPECTS[place]
+        if aspect <= high:
+            share = 1 - low / aspect if math.isinf(high) else (aspect - low) / (high - low)
+            return factors[place - 1] + share * (factors[place] - factors[place - 1])
+    raise AssertionError("the table ends at infinity")
+
+
 def stress_factor(*, aspect: float) -> float:
     """Factor of the largest bending stress; ``aspect`` 1 or more.
 
@@ -293,17 +312,6 @@ def head_change(*, strain: float, height: float, chocked: bool) -> float:
     return strain * height if chocked else strain * height / 2
 
 
-def sunlit_temperature(*, air: float, absorptance: float, gain: float = 56.0) -> float:
-    """Temperature of a sunlit surface, °C; ``gain`` K for full absorption.
-
-    Source: ASTM C1472, from memory.
-    """
-    require.between(-60, 60, air=air)
-    require.between(0, 1, absorptance=absorptance)
-    require.not_negative(gain=gain)
-    return air + absorptance * gain
-
-
 def fibre_expansion(
     *, fibre_modulus: float, fibre_expansion: float, resin_modulus: float, resin_expansion: float, fibre_share: float
 ) -> float:
@@ -317,17 +325,6 @@ def fibre_expansion(
     resin_share = 1 - fibre_share
     pull = fibre_modulus * fibre_expansion * fibre_share + resin_modulus * resin_expansion * resin_share
     return pull / (fibre_modulus * fibre_share + resin_modulus * resin_share)
-
-
-def summer_surface(*, highest_air: float, colour: str, sunward: bool) -> float:
-    """Temperature of a surface in high summer, °C; colour bright, light or dark; ``sunward`` faces the sun or lies flat.
-
-    Source: EN 1991-1-5:2003, table 5.2, from memory.
-    """
-    require.between(-60, 60, highest_air=highest_air)
-    if colour not in _SUMMER_GAIN:
-        raise ValueError(f"colour: found {colour!r}, allowed: {', '.join(_SUMMER_GAIN)}")
-    return highest_air + _SUMMER_GAIN[colour][1 if sunward else 0]
 
 
 def joint_tolerance_likely(*, recess: float, pane: float, placing: float = tolerance.PLACING) -> float:

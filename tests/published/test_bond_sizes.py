@@ -81,7 +81,9 @@ def test_dead_load(rule, width):
 )
 def test_thermal_movement(expansion, frame, glass, strain, chocked, free):
     """1000 × 2000 pane on blocks under the 1000 side, put in at 20 °C; the form of ETAG 002-1 Annex 2."""
-    found = thermal.differential_strain(frame_expansion=expansion, frame=frame, glass=glass, bonding=20, glass_expansion=9e-06)
+    found = thermal.differential_strain(
+        frame_expansion=expansion, frame=frame, glass=glass, frame_bonded=20, glass_bonded=20, glass_expansion=9e-06
+    )
     assert found == pytest.approx(strain, rel=1e-9)
     for on_chocks, moved in ((True, chocked), (False, free)):
         distance = thermal.farthest_corner(width=1000, height=2000, chocked=on_chocks)

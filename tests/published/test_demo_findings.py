@@ -121,16 +121,21 @@ def test_work_of_the_day(code):
     assert figure(code, "cured through, one face open").value == pytest.approx(4 * hand.cured * slower, rel=0.02)
 
 
-# Heat. The farthest place of the bead's centre line from the fixed point: of a rounded corner the centre of the rounding and its radius
+# Heat. Bonded at 19 °C, the wheelhouse front at 26. Hot soak: a dark frame 40 + 42 = 82 °C, the glass 25 K behind it at 57. Sun on the
+# glass: the frame 30 in the shade, the print 40 + 0.9 × 56 = 90.4. Frost: -20.
+HOT = {"aluminium": 23e-6 * 63 - 9e-6 * 38, "grp": 25e-6 * 63 - 9e-6 * 38}
+HOT_26 = 25e-6 * 56 - 9e-6 * 31
+
+# The farthest place of the bead's centre line from the fixed point: of a rounded corner the centre of the rounding and its radius
 # beyond. On chocks the fixed point lies on the glass edge at the sill, below the middle.
 
 
 @pytest.mark.parametrize(
     ("code", "strain", "half_width", "height", "centre", "radius", "thickness"),
     [
-        ("SW-01", 630e-6, 600, 600, 60, 44.5, 5),
-        ("SW-06", 720e-6, 1125, 980, 240, 223, 6),
-        ("SW-10", 720e-6, 110, 160, 22, 12, 4),  # laid tighter than the corner allows: its radius is 12 about (22, 22)
+        ("SW-01", HOT["aluminium"], 600, 600, 60, 44.5, 5),
+        ("SW-06", HOT_26, 1125, 980, 240, 223, 6),
+        ("SW-10", HOT["grp"], 110, 160, 22, 12, 4),  # laid tighter than the corner allows: its radius is 12 about (22, 22)
     ],
 )
 def test_shear_from_heat(code, strain, half_width, height, centre, radius, thickness):
@@ -142,35 +147,35 @@ def test_shear_from_heat(code, strain, half_width, height, centre, radius, thick
 
 def test_shear_of_the_free_deck_light():
     reach = math.hypot(310 - 80, 310 - 80) + 62
-    assert found("SW-05", "shear of the bead from heat").value == pytest.approx(100 * 630e-6 * reach / 6, rel=2e-3)
+    assert found("SW-05", "shear of the bead from heat").value == pytest.approx(100 * HOT["aluminium"] * reach / 6, rel=2e-3)
 
 
 def test_shear_of_the_round_portlight():
-    """Glass outgrows steel by 270e-6 in the sun; the tangents at chocks ± 30° meet at 210 / cos 30° - 210 below the bottom."""
+    """Glass outgrows steel in the sun by 9e-6 × 71.4 - 12e-6 × 11 = 511e-6; the tangents at chocks ± 30° meet at 210 / cos 30° - 210 below the bottom."""
     below = 210 / math.cos(math.radians(30))
     got = found("SW-03", "shear of the bead from heat")
-    assert got.value == pytest.approx(100 * 270e-6 * (below + 197) / 4, rel=2e-3)
+    assert got.value == pytest.approx(100 * (9e-6 * 71.4 - 12e-6 * 11) * (below + 197) / 4, rel=2e-3)
 
 
 @pytest.mark.parametrize(
     ("code", "strain", "half_width", "straight", "least"),
-    [("SW-01", 630e-6, 600, 540, 3.25), ("SW-06", 720e-6, 1125, 740, 4.0)],
+    [("SW-01", HOT["aluminium"], 600, 540, 3.25), ("SW-06", HOT_26, 1125, 740, 4.0)],
 )
 def test_sealant_at_the_upper_end_of_a_jamb(code, strain, half_width, straight, least):
-    """The table has the opening alone, 11.6 and 20.3 %; with the movement along the joint (its straight ends at that height) the
+    """The opening alone is 20.4 and 31.5 %, where the hand table of milder cases had 11.6 and 20.3; with the movement along the joint (its straight ends at that height) the
     sealant is slanted and stretched a little more.
     """
     opens, along = strain * half_width, strain * straight
-    assert 100 * opens / least == pytest.approx({"SW-01": 11.6, "SW-06": 20.3}[code], abs=0.06)
+    assert 100 * opens / least == pytest.approx({"SW-01": 20.4, "SW-06": 31.5}[code], abs=0.06)
     stretched = math.hypot(least + opens, along) / least - 1
     got = found(code, "sealant strain within its movement class")
     assert got.value == pytest.approx(100 * stretched, abs=0.02) and got.where == "e2, hot soak"
 
 
 def test_sealant_of_the_deck_light_opens_every_way():
-    opens, along = 630e-6 * 310, 630e-6 * 230
+    opens, along = HOT["aluminium"] * 310, HOT["aluminium"] * 230
     by_hand = 100 * (math.hypot(5.25 + opens, along) / 5.25 - 1)
-    assert 100 * opens / 5.25 == pytest.approx(3.7, abs=0.03)
+    assert 100 * opens / 5.25 == pytest.approx(6.54, abs=0.03)  # the hand table of milder cases had 3.7
     assert found("SW-05", "sealant strain within its movement class").value == pytest.approx(by_hand, abs=0.02)
 
 
@@ -188,10 +193,10 @@ def test_chocks():
 
 
 def test_the_reverse_rake_pulls_off_the_landing():
-    """185 N: 1.7 kPa for good and on the uncured bead, which holds half of its 1 kPa."""
+    """185 N: 1.7 kPa for good; on the uncured bead, which holds half of its 1 kPa, 1.5 times as much when the boat moves."""
     assert figure("SW-06", "weight of the pane").value.pull_off == pytest.approx(185, abs=0.5)
     assert 1000 * found("SW-06", "permanent stress of the bond").value == pytest.approx(1.7, abs=0.01)
-    assert found("SW-06", "uncured bead holds the pane").value == pytest.approx(1.7 / 0.5, abs=0.02)
+    assert found("SW-06", "uncured bead holds the pane").value == pytest.approx(1.5 * 1.7 / 0.5, abs=0.03)
 
 
 def test_corners():
@@ -206,10 +211,13 @@ def test_corners():
 
 
 def test_the_surveyed_timber_recess():
-    """Least joint 1.16 mm, left and right alike; the job's survey is turned by a fit that puts 0.04 of it to the left. 0.19 of sun on the glass and 0.9 of a wet season close it by 94 %."""
+    """Least joint 1.16 mm, left and right alike; the job's survey is turned by a fit that puts 0.04 of it to the left.
+
+    0.29 of sun on the glass and 0.9 of a wet season close it by 103 %; the hand table of milder cases had 0.19 and 94 %.
+    """
     assert found("SW-09", "joint left at the worst tolerances").value == pytest.approx(1.16 - 0.04, abs=0.006)
-    closes = 375e-6 * 501 + 90 * 0.0025 * 4
-    assert 100 * closes / 1.16 == pytest.approx(94, abs=0.5)
+    closes = (9e-6 * 71.4 - 5e-6 * 11) * 501 + 90 * 0.0025 * 4
+    assert 100 * closes / 1.16 == pytest.approx(103, abs=0.5)
     got = found("SW-09", "sealant strain within its movement class")
     assert got.value == pytest.approx(100 * closes / found("SW-09", "joint left at the worst tolerances").value, rel=0.01)
 

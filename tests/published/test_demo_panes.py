@@ -294,7 +294,13 @@ def test_results(name):
     weight = gravity.weight_in_pane(mass=kilos, rake=pane.rake)
     to_print(1000 * bond.dead_load_shear(weight_along=weight.along, bond_width=pane.width, bead_length=length), green, 1)
 
-    heat = thermal.extremes(frame_expansion=EXPANSION[pane.frame], cases=thermal.CASES, bonding=15.0, glass_expansion=9e-06)
+    heat = thermal.extremes(
+        frame_expansion=EXPANSION[pane.frame],
+        cases=closed_forms.HAND_CASES,
+        frame_bonded=15.0,
+        glass_bonded=15.0,
+        glass_expansion=9e-06,
+    )
     fixed = (shape.centroid.x, shape.centroid.y if pane.rake == 90 else bottom)
     far = max(math.dist(fixed, point) for point in shape.exterior.coords)
     found = thermal.movement(strain=heat.largest, distance=far)
@@ -337,7 +343,13 @@ def test_on_chocks_the_head_can_govern(name, jamb, head):
     """The hand table above counts the jambs only. On chocks the whole height moves into the head, and on these panes that is more."""
     pane = PANES[name]
     _, bottom, _, top = outline(pane)[0].bounds
-    heat = thermal.extremes(frame_expansion=EXPANSION[pane.frame], cases=thermal.CASES, bonding=15.0, glass_expansion=9e-06)
+    heat = thermal.extremes(
+        frame_expansion=EXPANSION[pane.frame],
+        cases=closed_forms.HAND_CASES,
+        frame_bonded=15.0,
+        glass_bonded=15.0,
+        glass_expansion=9e-06,
+    )
     change = closed_forms.head_change(strain=heat.largest, height=top - bottom, chocked=True)
     to_print(100 * change / (pane.joint - pane.tolerance), head, 1)
     assert head > jamb

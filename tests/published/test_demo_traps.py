@@ -30,7 +30,17 @@ def test_contact_width_of_a_10_by_15_notch(gap, width):
     ],
 )
 def test_strain_of_the_three_cases(frame, soak, sun, frost):
-    strains = [strain for _, strain in thermal.case_strains(frame_expansion=thermal_expansion(frame))]
+    strains = [
+        thermal.differential_strain(
+            frame_expansion=thermal_expansion(frame),
+            glass_expansion=9e-6,
+            frame=case.frame,
+            glass=case.glass,
+            frame_bonded=15.0,
+            glass_bonded=15.0,
+        )
+        for case in closed_forms.HAND_CASES
+    ]
     assert [strain * 1e6 for strain in strains] == pytest.approx([soak, sun, frost], abs=1e-6)
 
 
@@ -74,7 +84,9 @@ def test_saloon_light_by_the_clock():
 
 
 def test_saloon_light_sensitivity():
-    heat = thermal.extremes(frame_expansion=23e-6, cases=thermal.CASES, bonding=15.0, glass_expansion=9e-06)
+    heat = thermal.extremes(
+        frame_expansion=23e-6, cases=closed_forms.HAND_CASES, frame_bonded=15.0, glass_bonded=15.0, glass_expansion=9e-06
+    )
     change = closed_forms.jamb_change(strain=heat.opening, width=1200)
     assert [round(100 * change / (width - 2.75), 1) for width in (6, 7)] == [11.6, 8.9]
     moved = 0.519
@@ -153,16 +165,18 @@ def test_wheelhouse_front_against_the_open_time(rate, guns, packs, elapsed):
     found = time_plan.elapsed_time(bead_time=laying, lift=6, align=6, press=4)
     assert found == pytest.approx(elapsed, abs=0.051)
     at_23, at_28 = (
-        time_plan.time_limit(open_time=climate.open_time(air=air, open_time_at_23=30, halving=10), share=0.8) for air in (23, 28)
+        time_plan.time_limit(open_time=climate.open_time(air=air, humidity=50, open_time_at_23=30, halving=10), share=0.8)
+        for air in (23, 28)
     )
     assert (at_23, at_28) == pytest.approx((24, 17), abs=0.05)
     assert (found <= at_23) is (elapsed < 24)
     assert found > at_28
 
 
-@pytest.mark.parametrize(("air", "minutes"), [(15, 52), (23, 30), (28, 21), (32, 16)])
+@pytest.mark.parametrize(("air", "minutes"), [(15, 30), (23, 30), (28, 21), (32, 16)])
 def test_open_time(air, minutes):
-    assert climate.open_time(air=air, open_time_at_23=30, halving=10) == pytest.approx(minutes, abs=0.5)
+    """The hand table had 52 at 15 °C by halving the other way; a sheet that says 30 at 23 °C does not promise more in the cold."""
+    assert climate.open_time(air=air, humidity=50, open_time_at_23=30, halving=10) == pytest.approx(minutes, abs=0.5)
 
 
 def test_wheelhouse_front_hangs_out():
@@ -253,7 +267,9 @@ def test_companion_light_wider_bond():
 
 
 def test_deckhouse_timber_swells_shut():
-    heat = thermal.extremes(frame_expansion=5e-6, cases=thermal.CASES, bonding=15.0, glass_expansion=9e-06)
+    heat = thermal.extremes(
+        frame_expansion=5e-6, cases=closed_forms.HAND_CASES, frame_bonded=15.0, glass_bonded=15.0, glass_expansion=9e-06
+    )
     closing = closed_forms.jamb_change(strain=heat.closing, width=1002)
     swell = thermal.moisture_swell(stile_width=90, moisture_change=4, swell_per_percent=0.0025)
     assert closing == pytest.approx(0.19, abs=0.003)

@@ -123,7 +123,7 @@ def test_classes_of_sealants():
 def test_opening_and_closing_about_the_day_of_bonding():
     """3000 mm of aluminium put in at 20 °C, from -20 to 80: 4.14 mm one way, 2.76 mm the other."""
     cases = (thermal.ThermalCase("hot", 80.0, 80.0), thermal.ThermalCase("cold", -20.0, -20.0))
-    found = thermal.extremes(frame_expansion=23e-6, glass_expansion=0.0, cases=cases, bonding=20)
+    found = thermal.extremes(frame_expansion=23e-6, glass_expansion=0.0, cases=cases, frame_bonded=20, glass_bonded=20)
     assert (found.opening * 3000, found.closing * 3000) == pytest.approx((4.14, 2.76), abs=1e-9)
 
 

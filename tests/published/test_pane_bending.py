@@ -32,10 +32,53 @@ ROARK = {
 def test_factors_of_the_table(aspect):
     found = (
         closed_forms.stress_factor(aspect=aspect),
-        pane_bending.deflection_factor(aspect=aspect),
         closed_forms.edge_factor(aspect=aspect),
     )
-    assert found == pytest.approx(ROARK[aspect], abs=1e-12)
+    assert found == pytest.approx(ROARK[aspect][::2], abs=1e-12)
+
+
+@published
+@pytest.mark.parametrize("aspect", ROARK)
+def test_deflection_of_the_table(aspect):
+    """Roark's factor is of q a⁴ / (E h³) at ratio 0.3. His 0.0770 at 1.4 and 0.1110 at 2.0 are 0.5 % off the exact theory."""
+    assert pane_bending.deflection_factor(aspect=aspect) * 12 * 0.91 == pytest.approx(ROARK[aspect][1], rel=0.006)
+
+
+TIMOSHENKO = {
+    1.0: 0.00406, 1.1: 0.00485, 1.2: 0.00564, 1.3: 0.00638, 1.4: 0.00705, 1.5: 0.00772, 1.6: 0.00830, 1.7: 0.00883,
+    1.8: 0.00931, 1.9: 0.00974, 2.0: 0.01013, 3.0: 0.01223, 4.0: 0.01282, 5.0: 0.01297, math.inf: 0.01302,
+}  # fmt: skip
+
+
+@from_memory
+@pytest.mark.parametrize("aspect", TIMOSHENKO)
+def test_deflection_of_timoshenkos_table(aspect):
+    """Theory of Plates and Shells, table 8, deflection of a simply supported rectangle by q a⁴ / D, to its last digit.
+
+    The book's rows 1.1, 1.3 and 1.4 lie up to 0.5 % below its own series.
+    """
+    within = {"rel": 0.006} if aspect in (1.1, 1.3, 1.4) else {"abs": 1.1e-5}
+    assert pane_bending.deflection_factor(aspect=aspect) == pytest.approx(TIMOSHENKO[aspect], **within)
+
+
+@computed
+@pytest.mark.parametrize("aspect", [1.0, 1.3, 1.5, 2.0, 2.3, 3.0, 5.0])
+def test_slope_against_the_double_sine_series(aspect):
+    """Navier's series turned into a slope at the middle of the long side, 300 × 300 odd terms."""
+    m = np.arange(1, 600, 2)[:, None].astype(float)
+    n = np.arange(1, 600, 2)[None, :].astype(float)
+    slope = 16 / np.pi**5 * (np.sin(n * np.pi / 2) / (n * (m**2 + (n / aspect) ** 2) ** 2)).sum()
+    assert pane_bending.slope_factor(aspect=aspect) == pytest.approx(slope, rel=1e-4)
+
+
+@computed
+def test_peel_of_the_wheelhouse_front():
+    """2250 × 980 of 8 + 8 mm that slide on one another, 20 kPa, bead 18 × 6: 15.9 % by an independent double series; the line between
+    the rows of a table and half a sine wave gave 15.2.
+    """
+    stiffness = pane_bending.plate_stiffness(modulus=70_000, thickness=(2 * 8**3) ** (1 / 3), poisson=0.23)
+    slope = pane_bending.edge_slope(pressure=20, short_side=980, long_side=2250, stiffness=stiffness)
+    assert 100 * pane_bending.peel_strain(slope=slope, bond_width=18, bond_thickness=6) == pytest.approx(15.9, abs=0.06)
 
 
 @computed
@@ -43,18 +86,17 @@ def test_factors_of_the_table(aspect):
 def test_factors_against_the_double_sine_series(aspect):
     """Navier's series for a simply supported plate, Poisson's ratio 0.3, 300 × 300 odd terms.
 
-    At the rows of the table 0.5 % is allowed: the book's deflection at 1.4 is 0.0770 and at 2.0 0.1110 where the exact theory has
-    0.0774 and 0.1106. Between the rows the straight line costs up to 2 %.
+    At the rows of the table of stress 0.5 % is allowed; between them the straight line costs up to 2 %.
     """
     nu = 0.3
     m = np.arange(1, 600, 2)[:, None].astype(float)
     n = np.arange(1, 600, 2)[None, :].astype(float)
     sign = np.sin(m * np.pi / 2) * np.sin(n * np.pi / 2)
     bend = (m**2 + (n / aspect) ** 2) ** 2
-    deflection = 16 / np.pi**6 * (sign / (m * n * bend)).sum() * 12 * (1 - nu**2)
+    deflection = 16 / np.pi**6 * (sign / (m * n * bend)).sum()
     moment = 16 / np.pi**4 * (sign * (m**2 + nu * (n / aspect) ** 2) / (m * n * bend)).sum()
     within = 0.005 if aspect in ROARK else 0.02
-    assert pane_bending.deflection_factor(aspect=aspect) == pytest.approx(deflection, rel=within)
+    assert pane_bending.deflection_factor(aspect=aspect) == pytest.approx(deflection, rel=1e-5)
     assert closed_forms.stress_factor(aspect=aspect) == pytest.approx(6 * moment, rel=within)
 
 
@@ -64,14 +106,16 @@ def test_closed_forms_of_the_data_handbook(aspect):
     """0.75 / (1.61 r³ + 1) and 0.142 / (2.21 r³ + 1), r short over long: empirical, up to 4.5 % from the exact theory."""
     cube = (1 / aspect) ** 3
     assert closed_forms.stress_factor(aspect=aspect) == pytest.approx(0.75 / (1.61 * cube + 1), rel=0.045)
-    assert pane_bending.deflection_factor(aspect=aspect) == pytest.approx(0.142 / (2.21 * cube + 1), rel=0.045)
+    assert pane_bending.deflection_factor(aspect=aspect) * 12 * 0.91 == pytest.approx(0.142 / (2.21 * cube + 1), rel=0.045)
 
 
 @published
 def test_round_pane():
     """Radius 300, 10 mm, 10 kPa, Poisson's ratio 0.23: 0.87374 mm and 10.9013 MPa by the formulas of the handbook."""
     load = {"pressure": 10, "radius": 300, "thickness": 10, "poisson": 0.23}
-    assert pane_bending.round_deflection(**load, modulus=70_000) == pytest.approx(0.87374, abs=0.000005)
+    stiffness = pane_bending.plate_stiffness(modulus=70_000, thickness=10, poisson=0.23)
+    bends = pane_bending.round_deflection(pressure=10, radius=300, stiffness=stiffness, poisson=0.23)
+    assert bends == pytest.approx(0.87374, abs=0.000005)
     assert closed_forms.round_bending_stress(**load) == pytest.approx(10.9013, abs=0.00006)
 
 
@@ -111,11 +155,8 @@ def test_worked_rectangle():
     """800 × 1200 × 10 mm at 10 kPa by Roark's table: aspect 1.5, halfway between 1.4 and 1.6, a line where the table curves."""
     load = {"pressure": 10, "short_side": 800, "long_side": 1200}
     assert closed_forms.bending_stress(**load, thickness=10) == pytest.approx(0.4851 * 0.01 * 6400, rel=1e-9)
-    assert pane_bending.deflection(**load, thickness=10, modulus=70_000, poisson=0.23) == pytest.approx(
-        5.137, rel=0.007
-    )  # exact at ratio 0.23
-    of_the_table = 0.0838 * 0.01 * 800**4 / (70_000 * 10**3)  # at Roark's own ratio 0.3
-    assert pane_bending.deflection(**load, thickness=10, modulus=70_000, poisson=0.3) == pytest.approx(of_the_table, rel=1e-9)
+    stiffness = pane_bending.plate_stiffness(modulus=70_000, thickness=10, poisson=0.23)
+    assert pane_bending.deflection(**load, stiffness=stiffness) == pytest.approx(5.137, abs=0.0006)  # exact at ratio 0.23
     assert closed_forms.edge_reaction(**load) == pytest.approx(3.934, rel=0.02)  # exact at ratio 0.23
 
 

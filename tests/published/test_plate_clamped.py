@@ -23,7 +23,8 @@ from geometry.outline.shapes import circle, rectangle
 from geometry.plate.glass import GlassBuildUp, bending_stiffness
 from geometry.plate.mesh import mesh_of, refined
 from geometry.plate.nodes import Sizes
-from geometry.plate.solve import AreaBed, Plate, solve
+from geometry.plate.solve import solve
+from geometry.plate.system import AreaBed, Plate
 
 published, computed, from_memory = pytest.mark.published, pytest.mark.computed, pytest.mark.from_memory
 BEAD = 20.0

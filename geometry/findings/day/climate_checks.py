@@ -75,10 +75,8 @@ def day_climate(subject: Subject, ledger: Ledger) -> DayClimate:
     """The climate of one pane's bonding."""
     air = subject.asked("climate.air", unit="°C")
     humidity = subject.asked("climate.humidity", unit="%")
-    glass = subject.asked("climate.surface", unit="°C")
-    glass = air if glass.value is None else glass
-    frame = subject.asked("climate.frame_surface", unit="°C")
-    frame = glass if frame.value is None else frame
+    glass = subject.asked(f"climate.{subject.pane.climate.glass_key}", unit="°C")
+    frame = subject.asked(f"climate.{subject.pane.climate.frame_key}", unit="°C")
     margin = subject.limit("dew_margin")
     dew = ledger.work("dew point", climate.dew_point, air=air, humidity=humidity)
     least = ledger.work(

@@ -19,8 +19,9 @@ from typing import TYPE_CHECKING
 from geometry.findings.checks import found_by
 from geometry.findings.day import approval_checks, climate_checks, cure_checks, lifting_checks
 from geometry.ledger.finding import Change, Constraint, Finding, Remedy, Side
+from geometry.rules.day import climate
 from geometry.rules.day import time_plan as rules
-from geometry.workings.time_plan import DayFigures, TimePlan, day_figures, planned, primed_at
+from geometry.workings.time_plan import DayFigures, TimePlan, day_figures, open_time_of, planned, primed_at
 
 if TYPE_CHECKING:
     from geometry.ledger.figure import Ledger
@@ -57,7 +58,7 @@ def _in_time(subject: Subject, day: DayFigures) -> Finding:
     air = subject.asked("climate.air").value
     says = (
         f"bead {day.bead_time.value:.1f}, lift {day.lift.value:g}, align {day.align.value:g}, press {day.press.value:g} min; "
-        f"the open time is {day.open_time.value:.1f} min at {air:g} °C"
+        f"the open time is {day.open_time.value:.1f} min at {air:g} °C and {subject.asked('climate.humidity').value:g} %"
     )
     late = elapsed > limit
     return IN_TIME.but(source=day.limit.record.source, status=day.limit.record.status).judged(
@@ -123,14 +124,15 @@ def _elapsed(subject: Subject, day: DayFigures, changes: tuple[Change, ...]) -> 
 
 def _colder(subject: Subject, elapsed: float) -> float | None:
     """Whole degrees of air at which that time suffices; None where that is colder than is bonded."""
-    warmest = rules.warmest_air(
+    warmest = climate.warmest_air(
         elapsed=elapsed,
-        open_time_at_23=subject.asked("adhesive.open_time").value,
         share=subject.asked("work.open_time_share", scale=0.01).value,
-        halving=subject.asked("adhesive.open_time_halving").value,
+        **{name: each.value for name, each in open_time_of(subject).items()},
     )
+    if warmest < subject.limit("bonding_coldest").value:
+        return None
     air = float(math.floor(warmest + 1e-9))
-    return air if air >= subject.limit("bonding_coldest").value else None
+    return air if subject.limit("bonding_coldest").value <= air < subject.pane.climate.air else None
 
 
 def _at(subject: Subject, air: float) -> tuple[Change, ...]:

@@ -10,6 +10,7 @@ tightest place
 
 from __future__ import annotations
 
+import math
 from typing import TYPE_CHECKING
 
 from geometry.findings.fit.bead_remedies import bead_changes, frit_follows
@@ -17,7 +18,7 @@ from geometry.ledger.figure import defaults_of
 from geometry.ledger.finding import Change, Constraint, Finding, Remedy, Side, Verdict
 from geometry.rules.calculation import Status
 from geometry.rules.rounding import mm, up
-from geometry.workings.section_sums import longest_side, tightest_bond, tolerance
+from geometry.workings.section_sums import longest_side, taken_at_tightest, tightest_gap, tolerance
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -110,8 +111,9 @@ def _thin(subject: Subject) -> Finding:
 
 def _tightest(subject: Subject, ledger: Ledger) -> Finding:
     least = subject.limit("bond_thickness_anywhere")
-    left = tightest_bond(subject, ledger)
-    thicker = up(subject.sizes.bond_thickness.value + least.value - left.value, 0.5)
+    left = tightest_gap(subject, ledger)
+    taken = math.fsum(each.value for each in taken_at_tightest(subject, ledger).values())
+    thicker = up(least.value + taken, 0.5)
     return TIGHTEST.judged(
         value=left.value,
         limit=least.value,

@@ -1,42 +1,34 @@
-"""Will it hold: bond tension, permanent load, the uncured bead, shear from heat, peel.
+"""Will it hold: bond tension, shear from heat, peel; between them the loads that stay and the first hours.
 
 Terms
 -----
 contact at the widest gap
     Where spacers, landing and pane are as bad as they may be together the uncured bead wets less than the bond width: the tension
     there is the one that counts.
-permanent load
-    What the bond carries for good: the weight along the pane where no chock stays under it, and the pull-off of a reverse rake.
-uncured bead
-    Before the cure it holds half of its yield stress at most. Chocks and location blocks take the weight along the pane from the
-    first minute; what pulls the pane off its landing needs straps or props.
 """
 
 from __future__ import annotations
 
-from functools import partial
 from typing import TYPE_CHECKING, Any
 
-from geometry.detail.edges import ROUND
 from geometry.findings.checks import found_by
 from geometry.findings.fit.bead_remedies import bead_changes
-from geometry.findings.holding.bond_remedies import flatter, less_tension, wider_bead
+from geometry.findings.holding import load_checks
+from geometry.findings.holding.bond_remedies import flatter, less_tension
 from geometry.ledger.figure import defaults_of
 from geometry.ledger.finding import Change, Constraint, Finding, Remedy, Side, Verdict
 from geometry.outline import Point, bounding_box, corners, perimeter
 from geometry.rules import glass as glass_rules
 from geometry.rules.calculation import Status
 from geometry.rules.fit import section
-from geometry.rules.holding import bond, green, pane_bending, thermal
+from geometry.rules.holding import bond, pane_bending, thermal
 from geometry.rules.rounding import mm, number, up
-from geometry.workings.bead_movement import bead_cases, bead_stations, is_chocked, setting_chocks, weight_of
+from geometry.workings.bead_movement import bead_cases, bead_stations, is_chocked
 from geometry.workings.glass_edge import edge_place
-from geometry.workings.section_sums import largest_gap, tightest_bond
+from geometry.workings.section_sums import largest_gap, tightest_gap
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
-
-    from geometry.ledger.figure import Figure, Ledger
+    from geometry.ledger.figure import Ledger
     from geometry.workings.subject import Subject
 
 ENGINEER = "trapezoidal rule of structural glazing (ASTM C1401, ETAG 002-1 Annex 2); the design stress is the engineer's"
@@ -57,30 +49,6 @@ TENSION = Constraint(
     source=ENGINEER,
     status=Status.SECOND_HAND,
     limit_key="adhesive.design_tension",
-)
-PERMANENT = Constraint(
-    "permanent stress of the bond",
-    side=Side.AT_MOST,
-    unit="MPa",
-    source="mean stress over the whole bead, the practice of ASTM C1401; the design stress is the engineer's",
-    status=Status.FROM_MEMORY,
-    limit_key="adhesive.design_permanent_shear",
-)
-WITHOUT = Constraint(
-    "permanent stress if the chocks were taken out",
-    side=Side.AT_MOST,
-    unit="MPa",
-    source="mean stress over the whole bead, the practice of ASTM C1401; the design stress is the engineer's",
-    status=Status.FROM_MEMORY,
-    short=Verdict.LOOK,
-    limit_key="adhesive.design_permanent_shear",
-)
-UNCURED = Constraint(
-    "uncured bead holds the pane",
-    side=Side.AT_MOST,
-    unit="",
-    source="half of the yield stress of the uncured adhesive (common practice, no source)",
-    status=Status.COMMON_PRACTICE,
 )
 PEEL = Constraint(
     "peel of the bead's edge as the pane bends",
@@ -136,9 +104,7 @@ def _shear(subject: Subject, ledger: Ledger) -> Finding:
 
 def _at_tightest(subject: Subject, ledger: Ledger, movement: float) -> str:
     """The same movement over the thinnest bond that tolerances and bow may leave."""
-    left = tightest_bond(subject, ledger)
-    if left.value <= 0.0:
-        return "; no bond may be left at the tightest place"
+    left = tightest_gap(subject, ledger)
     strain = ledger.work(
         "shear strain of the bead from heat, at the tightest place",
         thermal.shear_strain,
@@ -215,153 +181,10 @@ def _tension(subject: Subject, ledger: Ledger) -> Finding:
     )
 
 
-# Loads that stay, and the first hours.
-
-
-def _permanent(subject: Subject, ledger: Ledger) -> tuple[Finding, ...]:
-    chocked = is_chocked(subject)
-    design = subject.asked("adhesive.design_permanent_shear", unit="MPa")
-    load, stress = _permanent_stress(subject, ledger, chocked=chocked)
-    what = "off the landing" if chocked else "along the pane and off the landing"
-    found = [
-        PERMANENT.judged(
-            value=round(stress.value, 9),
-            limit=design.value,
-            says=f"{load.value:.0f} N {what} for good" if load.value > 1e-6 else "chocks or landing carry the pane",
-            remedies=partial(_carried_for_good, subject, ledger, load),
-            figure=stress,
-            defaults=defaults_of(design),
-        )
-    ]
-    if chocked:
-        load, stress = _permanent_stress(subject, ledger, chocked=False)
-        found.append(
-            WITHOUT.judged(
-                value=stress.value,
-                limit=design.value,
-                says=f"{load.value:.0f} N for good on the bond alone"
-                + _on_the_sides(subject, ledger)
-                + (": the chocks must stay" if stress.value > design.value else ""),
-                remedies=(
-                    Remedy(
-                        f"leave the {len(setting_chocks(subject))} chocks under the pane for good and say so on the fitter's card"
-                    ),
-                ),
-                figure=stress,
-                defaults=defaults_of(design),
-            )
-        )
-    return tuple(found)
-
-
-def _carried_for_good(subject: Subject, ledger: Ledger, load: Figure) -> Iterator[Remedy]:
-    """Chocks that stay; a wider bead; a hold against what pulls off the landing."""
-    if not subject.pane.chocks.permanent and not subject.flat:
-        words = f"leave the {len(setting_chocks(subject))} chocks under the pane for good"
-        yield Remedy(words, (Change("chocks.permanent", True),))
-    for width in _permanent_width(subject, load):
-        yield Remedy(f"lay a bead {mm(width)} wide", wider_bead(subject, width))
-    pull_off = weight_of(subject, ledger).value.pull_off
-    if pull_off > 0:
-        yield Remedy(f"hold the pane for good against {pull_off:.0f} N off the landing")
-
-
-def _permanent_stress(subject: Subject, ledger: Ledger, *, chocked: bool) -> tuple[Figure, Figure]:
-    weight, length = weight_of(subject, ledger), perimeter(subject.detail.curves.bead_centre)
-    name = "on its chocks" if chocked else "without chocks"
-    load = ledger.work(
-        f"permanent load on the bond, pane {name}",
-        bond.permanent_load,
-        weight_along=weight.value.along,
-        pull_off=weight.value.pull_off,
-        chocked=chocked,
-    )
-    stress = ledger.work(
-        f"permanent stress of the bond, pane {name}",
-        bond.dead_load_shear,
-        weight_along=load,
-        bond_width=subject.sizes.bond_width,
-        bead_length=length,
-    )
-    return load, stress
-
-
-def _on_the_sides(subject: Subject, ledger: Ledger) -> str:
-    """What ETAG 002 counts of an unsupported pane: its upright sides only, the whole height of the bead; round panes have none."""
-    along, sides = weight_of(subject, ledger).value.along, bounding_box(subject.detail.curves.bead_centre)
-    if along <= 1e-6 or all(chock.edge == ROUND for chock in setting_chocks(subject)):
-        return ""
-    stress = ledger.work(
-        "dead-load shear without chocks, upright sides only",
-        bond.dead_load_shear_on_sides,
-        weight_along=along,
-        height=sides.height,
-        bond_width=subject.sizes.bond_width,
-    )
-    return f", {number(1000 * stress.value)} kPa if only its upright sides are counted"
-
-
-def _permanent_width(subject: Subject, load: Figure) -> list[float]:
-    """The narrowest bead of the series that carries a load for good, where one does."""
-    if load.value <= 1e-6:
-        return []
-    needed = bond.width_for_permanent_load(
-        permanent_load=load.value,
-        permanent_stress=subject.job.adhesive.design_permanent_shear,
-        bead_length=perimeter(subject.detail.curves.bead_inner),
-    )
-    return [width for width in subject.limit("bond_widths").value if width >= max(needed, subject.sizes.bond_width.value + 0.1)][
-        :1
-    ]
-
-
-def _fresh(subject: Subject, ledger: Ledger) -> Finding:
-    weight = weight_of(subject, ledger)
-    pulls = 0.0 if subject.pane.held else weight.value.pull_off
-    pull = ledger.work(
-        "pull on the uncured bead",
-        bond.dead_load_tension,
-        pull_off=pulls,
-        bond_width=subject.sizes.bond_width,
-        bead_length=perimeter(subject.detail.curves.bead_centre),
-    )
-    yields = subject.asked("adhesive.yield_stress_uncured", scale=0.001, unit="MPa")
-    share = subject.limit("green_share", scale=0.01)
-    use = ledger.work("use of the uncured bead", green.green_use, stress=pull, yield_stress=yields, share=share)
-    allowed = 1000 * yields.value * share.value
-    if subject.pane.held:
-        says = "straps or props hold the pane until the bead can"
-    elif weight.value.pull_off > 0:
-        says = f"{weight.value.pull_off:.0f} N off the landing pull {number(1000 * pull.value, 2)} kPa, {number(allowed, 2)} kPa is held"
-    else:
-        blocks = "the landing carries the pane" if subject.flat else "the chocks carry the pane"
-        wind = ledger.work(
-            "wind that the uncured bead holds",
-            green.wind_held,
-            bond_width=subject.sizes.bond_width,
-            bead_length=perimeter(subject.detail.curves.bead_centre),
-            area=subject.detail.area,
-            yield_stress=yields,
-            share=share,
-            drag=subject.limit("wind_drag"),
-        )
-        says = (
-            f"{blocks}, and its weight pulls nothing off the landing; the suction of a wind over {number(wind.value)} m/s would"
-        )
-    straps = f"hold the pane with straps or props against {max(0.0, weight.value.pull_off):.0f} N until the bead can"
-    return UNCURED.judged(
-        value=use.value,
-        limit=1.0,
-        says=says,
-        remedies=(Remedy(straps, (Change("held", True),)),),
-        figure=use,
-    )
-
-
 def _peel(subject: Subject, ledger: Ledger) -> Finding:
     given = [subject.asked(f"pressure.{way}", unit="kPa") for way in ("outward", "inward")]
     pressures = [each for each in given if each.value is not None]
-    source = "slope of a simply supported pane (Roark's tables); the pane turns about the middle of the bead"
+    source = "slope of a simply supported pane (Timoshenko and Woinowsky-Krieger); the pane turns about the middle of the bead"
     if not pressures:
         return PEEL.but(source=source).not_checked(
             what="pressure",
@@ -378,32 +201,26 @@ def _peel(subject: Subject, ledger: Ledger) -> Finding:
             interlayers=glass.interlayers,
             coupling=subject.asked("glass.shear_coupling", scale=0.01),
         )
-    modulus = subject.glass("young_modulus", register="glass modulus", unit="MPa")
     poisson = subject.glass("poisson", register="glass Poisson's ratio")
+    stiffness = ledger.work(
+        "bending stiffness of the pane",
+        pane_bending.plate_stiffness,
+        modulus=subject.glass("young_modulus", register="glass modulus", unit="MPa"),
+        thickness=thickness,
+        poisson=poisson,
+    )
     short_side, long_side = sorted((box.width, box.height))
+    bent, at_edge = "deflection of the simply supported pane", "slope of the pane at mid-edge"
     if subject.pane.outline.form == "circle":
-        bends = ledger.work(
-            "deflection of the simply supported pane",
-            pane_bending.round_deflection,
-            pressure=pressure,
-            radius=short_side / 2,
-            thickness=thickness,
-            modulus=modulus,
-            poisson=poisson,
-        )
+        of: dict[str, Any] = {"pressure": pressure, "radius": short_side / 2, "stiffness": stiffness, "poisson": poisson}
+        bends = ledger.work(bent, pane_bending.round_deflection, **of)
+        slope = ledger.work(at_edge, pane_bending.round_edge_slope, **of)
     else:
         ledger.work("deflection factor of the rectangle", pane_bending.deflection_factor, aspect=long_side / short_side)
-        bends = ledger.work(
-            "deflection of the simply supported pane",
-            pane_bending.deflection,
-            pressure=pressure,
-            short_side=short_side,
-            long_side=long_side,
-            thickness=thickness,
-            modulus=modulus,
-            poisson=poisson,
-        )
-    slope = ledger.work("slope of the pane at mid-edge", pane_bending.edge_slope, deflection=bends, short_side=short_side)
+        ledger.work("slope factor of the rectangle", pane_bending.slope_factor, aspect=long_side / short_side)
+        of = {"pressure": pressure, "short_side": short_side, "long_side": long_side, "stiffness": stiffness}
+        bends = ledger.work(bent, pane_bending.deflection, **of)
+        slope = ledger.work(at_edge, pane_bending.edge_slope, **of)
     peel = ledger.work(
         "peel strain at the edge of the bead",
         pane_bending.peel_strain,
@@ -422,7 +239,7 @@ def _peel(subject: Subject, ledger: Ledger) -> Finding:
     )
 
 
-CHECKS = (_shear, _tension, _permanent, _fresh, _peel)
+CHECKS = (_shear, _tension, *load_checks.CHECKS, _peel)
 
 
-__all__ = ["PEEL", "PERMANENT", "SHEAR", "TENSION", "UNCURED", "WITHOUT", "findings"]
+__all__ = ["PEEL", "SHEAR", "TENSION", "findings"]

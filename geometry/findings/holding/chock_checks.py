@@ -298,16 +298,19 @@ def _pressure(
         )
     ]
     if chock.height > 0:
-        squash = ledger.work("squash of the chock", rules.chock_squash, height=chock.height, modulus=modulus, **pressed)
+        squash = ledger.work(
+            "squash of the chock", rules.chock_squash, height=chock.height, modulus=modulus, dynamic_factor=dynamic, **pressed
+        )
         found.append(
             SQUASH.judged(
                 value=squash.value,
                 limit=squash_most.value,
                 where=chock.mark,
-                says=f"the pane settles by {mm(squash.value)} on a chock {mm(chock.height)} high",
+                says=f"the pane settles by {mm(squash.value)} on a chock {mm(chock.height)} high when the vessel slams,"
+                f" {mm(squash.value / dynamic.value)} at rest",
                 remedies=lambda: _longer(subject, force, bearing, chock),
                 figure=squash,
-                defaults=(*defaults_of(squash_most), *defaults_of(modulus)),
+                defaults=defaults_of(squash_most, modulus, dynamic),
             )
         )
     return tuple(found)

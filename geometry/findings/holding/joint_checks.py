@@ -25,6 +25,7 @@ from geometry.rules.calculation import Status
 from geometry.rules.holding import joint
 from geometry.rules.rounding import mm, number, up
 from geometry.workings.movement import JointMovement, movement_of, side_tolerance
+from geometry.workings.section_sums import tolerance
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
@@ -70,6 +71,16 @@ CORNER_STRAIN = Constraint(
     status=Status.DERIVED,
     short=Verdict.LOOK,
     limit_key="sealant.movement_class",
+)
+
+
+STEP = Constraint(
+    "tolerance of the pane covers the step of its plies",
+    side=Side.AT_LEAST,
+    unit="mm",
+    source="EN ISO 12543-5: the step is part of the size; its limits from memory",
+    status=Status.FROM_MEMORY,
+    short=Verdict.LOOK,
 )
 
 
@@ -363,7 +374,27 @@ def _radii(radius: float | Sequence[float]) -> Any:
     return list(radius) if isinstance(radius, tuple) else radius
 
 
-CHECKS = (_of_the_joint,)
+def _step(subject: Subject, ledger: Ledger) -> tuple[Finding, ...]:
+    """Only of a laminate: a ply that stands out further than the pane may be too large narrows the joint more than was counted."""
+    if len(subject.pane.glass.plies) < 2:
+        return ()
+    step, size = tolerance(subject, "ply_step"), tolerance(subject, "pane")
+    closer, wider = Change("tolerances.ply_step", size.value), Change("tolerances.pane", step.value)
+    return (
+        STEP.judged(
+            value=size.value,
+            limit=step.value,
+            says=f"one ply may stand out {mm(step.value)} beyond another, the pane may be {mm(size.value)} too large",
+            remedies=(
+                Remedy(f"agree with the supplier on plies that step by {mm(size.value)} at most", (closer,)),
+                Remedy(f"count ± {mm(step.value)} on the pane", (wider,)),
+            ),
+            defaults=defaults_of(step, size),
+        ),
+    )
+
+
+CHECKS = (_of_the_joint, _step)
 
 
 __all__ = ["CORNER_STRAIN", "LEFT", "STRAIN", "WIDEST", "findings"]

@@ -13,7 +13,8 @@ local peak
 modulus across the bead
     Of a strip held on both faces, unless the job gives the adhesive's own: the upper bound, which gathers the load most. A bead
     four times softer may pull a third as hard at lifted corners and little less along straight edges.
-Linear theory, stiff frame, bead of full width: information for the engineer and never an approval of the glass.
+Stiff frame, bead of full width: information for the engineer and never an approval of the glass. Where the pane bends far its figures are
+those of large deflection; linear theory, which exceeds them, stands beside.
 """
 
 from __future__ import annotations
@@ -21,6 +22,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
+from geometry.findings.holding import combined_checks
 from geometry.ledger.figure import Ledger, Sourced, defaults_of
 from geometry.ledger.finding import Constraint, Finding, Remedy, Side, Verdict
 from geometry.ledger.size import Origin
@@ -37,7 +39,8 @@ if TYPE_CHECKING:
     from geometry.workings.subject import Subject
 
 GLASS = "bending stress of the glass"
-PLATE = "thin plate on an elastic bead by finite elements, linear; the design stress is the engineer's"
+THEORY = "thin plate on an elastic bead by finite elements, linear or by large deflection (von Karman) as told"
+PLATE = f"{THEORY}; the design stress is the engineer's"
 
 
 OUTWARD = Constraint(
@@ -54,7 +57,7 @@ PEEL = Constraint(
     "peel of the bead's edge, pane bent on it",
     side=Side.AT_MOST,
     unit="%",
-    source="thin plate on an elastic bead by finite elements, linear; limit: own default",
+    source=f"{THEORY}; limit: own default",
     status=Status.DERIVED,
     short=Verdict.LOOK,
     limit_key="limits.peel_strain",
@@ -106,6 +109,8 @@ def plate_of(subject: Subject) -> BondStress | None:
         effective_modulus=float(_modulus(subject, Ledger()).value),
         outward=pressure.outward or 0.0,
         inward=pressure.inward or 0.0,
+        shear_modulus=float(subject.asked("adhesive.shear_modulus", unit="MPa").value),
+        printed_inside=curves.frit_inner,
     )
 
 
@@ -132,6 +137,7 @@ def findings(subject: Subject, ledger: Ledger, stress: BondStress | None) -> tup
         _bending(subject, ledger, stress),
         _glass(subject, stress),
         _trust(subject, stress),
+        *combined_checks.findings(subject, ledger, stress),
     )
 
 
@@ -151,6 +157,7 @@ def _along(subject: Subject, ledger: Ledger, stress: BondStress, must: Constrain
         f"{number(tension.value, 3)} MPa across the bead at {number(result.pressure)} kPa {result.direction},"
         f" {number(peak, 3)} at its edge, {number(abs(result.mean), 3)} {'pull' if result.mean > 0 else 'pressure'} on average"
     )
+    says += _theory(result, f"{number(result.linear.band_tension, 3)} MPa")
     modulus = _modulus(subject, ledger)
     says += f"; {number(modulus.value)} MPa across the bead" + ("" if isinstance(modulus, Sourced) else ", held on both faces")
     if result.uplift.value > 0.005:
@@ -202,19 +209,23 @@ def _peel(subject: Subject, ledger: Ledger, stress: BondStress) -> Finding:
 
 
 def _bending(subject: Subject, ledger: Ledger, stress: BondStress) -> Finding:
-    result = max((stress.outward, stress.inward), key=lambda each: each.deflection.value)
+    results = sorted((stress.outward, stress.inward), key=lambda each: each.deflection.value)
+    # Figures by large deflection do not rest on the limit of linear theory.
+    result = max(results, key=lambda each: (each.large is None, each.deflection.value))
+    bent = results[-1]
     share = ledger.work(
         "deflection over effective thickness",
         bond.deflection_share,
-        deflection=max(0.0, result.deflection.value),
+        deflection=max(0.0, result.deflection.value) if result.large is None else 0.0,
         thickness=stress.effective_thickness,
     )
     limit = subject.limit("linear_deflection")
     return BENDING.judged(
         value=100 * share.value,
         limit=limit.value,
-        where=f"{number(result.pressure)} kPa {result.direction}",
-        says=f"bends {number(result.deflection.value)} mm, the effective thickness is {number(stress.effective_thickness)} mm"
+        where=f"{number(bent.pressure)} kPa {bent.direction}",
+        says=f"bends {number(bent.deflection.value)} mm{_theory(bent, f'{number(bent.linear.deflection)} mm')},"
+        f" the effective thickness is {number(stress.effective_thickness)} mm"
         + ("; the true deflection is smaller and the figures of the plate are rough" if share.value > limit.value / 100 else ""),
         remedies=(Remedy(f"take the plate's figures at {number(result.pressure)} kPa as rough and ask the engineer"),),
         figure=share,
@@ -226,12 +237,15 @@ def _glass(subject: Subject, stress: BondStress) -> Finding:
     """The glass itself is for the rule that governs: its stress is told beside its strength and never judged."""
     result = max((stress.outward, stress.inward), key=lambda each: max(each.glass_stress))
     each = " / ".join(number(value) for value in result.glass_stress)
-    told = f"{each} MPa at {number(result.pressure)} kPa {result.direction}, {strength_in_words(subject)}"
+    linear = " / ".join(number(value) for value in result.linear.glass_stress)
+    told = f"{each} MPa at {number(result.pressure)} kPa {result.direction}{_theory(result, f'{linear} MPa')}"
+    told += "" if stress.error.glass_holds else f", mesh error {number(100 * stress.error.glass_stress, 0)} %"
+    told += f", {strength_in_words(subject)}"
     told += "; for information, the rule that governs decides"
     return Finding(
         name=GLASS,
         verdict=Verdict.NOT_CHECKED,
-        source="thin plate on an elastic bead by finite elements, linear",
+        source=THEORY,
         status=Status.DERIVED,
         unit="MPa",
         says=f"not checked: {told}",
@@ -285,6 +299,11 @@ def _trust(subject: Subject, stress: BondStress) -> Finding:
         remedies=(Remedy(f"take the peak as {number(100 * worst, 0)} % higher"),),
         defaults=defaults_of(limit),
     )
+
+
+def _theory(result: PressureResult, linear: str) -> str:
+    """Says that a figure is by large deflection and what linear theory has instead; nothing where it is linear."""
+    return f" by large deflection ({linear} by linear theory)" if result.large is not None else ""
 
 
 def _given(subject: Subject, result: PressureResult) -> Sourced:

@@ -21,6 +21,7 @@ from dataclasses import dataclass
 
 from geometry.rules import require
 from geometry.rules.calculation import Status, calculation
+from geometry.rules.day.cure import STANDARD_AIR, STANDARD_HUMIDITY
 from geometry.rules.units import (
     Celsius,
     JoulesPerKilogramKelvin,
@@ -29,6 +30,7 @@ from geometry.rules.units import (
     Millimetres,
     Minutes,
     Percent,
+    Ratio,
     WattsPerSquareMetreKelvin,
 )
 
@@ -198,16 +200,81 @@ def warm_up_time(*, start: Celsius, target: Celsius, air: Celsius, time_constant
 
 @calculation(
     title="Open time in the climate",
-    formula="open time at 23 °C × 2^(-(air - 23) / halving), the halving 10 K",
+    formula="open time at 23 °C and 50 % × smaller of 1 and 50 % / humidity × in warmer air 2^(-(air - 23) / halving); in colder air × 1, "
+    "or, where the sheet gives a second point, (cold open time / open time)^((23 - air) / (23 - cold air)), at most at that point",
     unit="min",
-    source="halves for each 10 K, rough; shorter still in damp air; the adhesive's data sheet decides",
+    source="halves for each 10 K above 23 °C, rough; in damp air the skin forms as fast as there is more moisture; the cold lengthens it "
+    "no further than the data sheet says",
     status=Status.FROM_MEMORY,
 )
-def open_time(*, air: Celsius, open_time_at_23: Minutes, halving: Kelvins) -> float:
-    """Minutes from the first bead until the skin is too old to wet the landing; ``halving`` K warmer it lasts half as long."""
+def open_time(
+    *,
+    air: Celsius,
+    humidity: Percent,
+    open_time_at_23: Minutes,
+    halving: Kelvins,
+    cold_open_time: Minutes | None = None,
+    cold_air: Celsius | None = None,
+) -> float:
+    """Minutes from the first bead until the skin is too old to wet the landing.
+
+    ``halving`` K warmer it lasts half as long. In the cold never longer than the sheet says at 23 °C, unless the sheet says more at a
+    second point: ``cold_open_time`` minutes at ``cold_air`` °C.
+
+    >>> open_time(air=8, humidity=50, open_time_at_23=30, halving=10), open_time(air=23, humidity=100, open_time_at_23=30, halving=10)
+    (30.0, 15.0)
+    """
     require.between(-45, 60, air=air)
-    require.positive(open_time_at_23=open_time_at_23, halving=halving)
-    return open_time_at_23 * math.pow(2.0, -(air - 23) / halving)
+    require.positive(open_time_at_23=open_time_at_23, halving=halving, humidity=humidity)
+    damp = min(1.0, STANDARD_HUMIDITY / humidity)
+    if air >= STANDARD_AIR:
+        return damp * open_time_at_23 * math.pow(2.0, -(air - STANDARD_AIR) / halving)
+    if cold_open_time is None or cold_air is None:
+        return damp * open_time_at_23
+    _colder_and_longer(open_time_at_23, cold_open_time, cold_air)
+    colder = (STANDARD_AIR - max(air, cold_air)) / (STANDARD_AIR - cold_air)
+    return damp * open_time_at_23 * math.pow(cold_open_time / open_time_at_23, colder)
+
+
+@calculation(
+    title="Warmest air for the time it takes",
+    formula="needed = elapsed / (share × smaller of 1 and 50 % / humidity); up to the open time at 23 °C: "
+    "23 °C - halving × log2(needed / open time); beyond it, where the sheet gives a second point: "
+    "23 °C - (23 °C - cold air) × log(needed / open time) / log(cold open time / open time)",
+    unit="°C",
+    source="open time in the climate, solved for the air; the adhesive's data sheet decides",
+    status=Status.FROM_MEMORY,
+)
+def warmest_air(
+    *,
+    elapsed: Minutes,
+    humidity: Percent,
+    open_time_at_23: Minutes,
+    share: Ratio,
+    halving: Kelvins,
+    cold_open_time: Minutes | None = None,
+    cold_air: Celsius | None = None,
+) -> float:
+    """Air, °C, at which the time from first bead to last press just fills its share of the open time; -inf: no air does it."""
+    require.positive(elapsed=elapsed, open_time_at_23=open_time_at_23, share=share, halving=halving, humidity=humidity)
+    longer = elapsed / (share * min(1.0, STANDARD_HUMIDITY / humidity)) / open_time_at_23
+    if longer <= 1:
+        return STANDARD_AIR - halving * math.log2(longer)
+    if cold_open_time is None or cold_air is None:
+        return -math.inf
+    _colder_and_longer(open_time_at_23, cold_open_time, cold_air)
+    if longer > cold_open_time / open_time_at_23:
+        return -math.inf
+    return STANDARD_AIR - (STANDARD_AIR - cold_air) * math.log(longer) / math.log(cold_open_time / open_time_at_23)
+
+
+def _colder_and_longer(open_time_at_23: float, cold_open_time: float, cold_air: float) -> None:
+    if not cold_air < STANDARD_AIR:
+        raise ValueError(f"cold air: found {cold_air:g}, allowed: less than {STANDARD_AIR:g}")
+    if cold_open_time < open_time_at_23:
+        raise ValueError(
+            f"cold open time: found {cold_open_time:g}, allowed: at least the {open_time_at_23:g} at {STANDARD_AIR:g} °C"
+        )
 
 
 __all__ = [
@@ -221,4 +288,5 @@ __all__ = [
     "time_constant",
     "vapour_pressure",
     "warm_up_time",
+    "warmest_air",
 ]

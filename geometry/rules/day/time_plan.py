@@ -24,7 +24,7 @@ from typing import Literal
 
 from geometry.rules import require
 from geometry.rules.calculation import Status, calculation
-from geometry.rules.units import Count, Kelvins, Millilitres, MillilitresPerMinute, Minutes, Ratio
+from geometry.rules.units import Count, Millilitres, MillilitresPerMinute, Minutes, Ratio
 
 HAND_GUN = 60.0
 """ml/min, from memory."""
@@ -195,19 +195,6 @@ def primed_wait(*, last_press: Minutes, primed: Minutes) -> float:
     return last_press - primed
 
 
-@calculation(
-    title="Warmest air for the time it takes",
-    formula="23 °C - halving × log2(elapsed / (share × open time at 23 °C)), the halving 10 K",
-    unit="°C",
-    source="open time halves for each 10 K, rough; the adhesive's data sheet decides",
-    status=Status.FROM_MEMORY,
-)
-def warmest_air(*, elapsed: Minutes, open_time_at_23: Minutes, share: Ratio, halving: Kelvins) -> float:
-    """Air, °C, at which the time from first bead to last press just fills its share of the open time."""
-    require.positive(elapsed=elapsed, open_time_at_23=open_time_at_23, share=share, halving=halving)
-    return 23.0 - halving * math.log2(elapsed / (share * open_time_at_23))
-
-
 def clock(minutes: float, *, start: str = "08:00") -> str:
     """Time of day ``minutes`` after ``start``, whole minutes, seconds dropped: ``clock(64.25)`` is ``"09:04"``.
 
@@ -245,5 +232,4 @@ __all__ = [
     "placing",
     "primed_wait",
     "time_limit",
-    "warmest_air",
 ]

@@ -190,17 +190,37 @@ def largest_gap(
 
 
 @calculation(
-    title="Least bond gap",
-    formula="bond thickness - spacer tolerance, at least a tenth of the bond thickness",
+    title="Bow of the pane between two spacers",
+    formula="bow × smaller of (pitch / length)² and bow share",
     unit="mm",
-    source="the spacers hold the pane off; a tenth stands so that a tolerance as large as the bond still has a gap to flow from",
+    source="an even bow falls with the square of the length between two supports; on a pane no longer than the pitch the part of its "
+    "bow that is not pressed out",
+    status=Status.DERIVED,
+)
+def bow_between_spacers(*, bow: Millimetres, pitch: Millimetres, length: Millimetres, bow_share: Ratio) -> float:
+    """How far a pane bowed by ``bow`` mm over ``length`` mm may stand nearer to the landing between spacers ``pitch`` mm apart."""
+    require.positive(pitch=pitch, length=length)
+    require.not_negative(bow=bow, bow_share=bow_share)
+    return bow * min((pitch / length) ** 2, bow_share)
+
+
+@calculation(
+    title="Least bond gap",
+    formula="bond thickness - spacer tolerance - landing flatness - bow between two spacers, at least a tenth of the bond thickness",
+    unit="mm",
+    source="difference of the worst cases between the spacers, which hold the pane off; a tenth stands so that a tolerance as large as "
+    "the bond still has a gap to flow from",
     status=Status.COMMON_PRACTICE,
 )
-def tightest_gap(*, bond_thickness: Millimetres, spacer_tolerance: Millimetres) -> float:
-    """Tightest place between glass and landing, mm. It never grows as the tolerance grows: a worse tolerance never passes more."""
+def tightest_gap(
+    *, bond_thickness: Millimetres, spacer_tolerance: Millimetres, landing_flatness: Millimetres, bow_between_spacers: Millimetres
+) -> float:
+    """Tightest place between glass and landing, mm. It never grows as a tolerance grows: a worse tolerance never passes more."""
     require.positive(bond_thickness=bond_thickness)
-    require.not_negative(spacer_tolerance=spacer_tolerance)
-    return max(bond_thickness * TIGHTEST_SHARE, bond_thickness - spacer_tolerance)
+    require.not_negative(spacer_tolerance=spacer_tolerance, landing_flatness=landing_flatness)
+    require.not_negative(bow_between_spacers=bow_between_spacers)
+    left = bond_thickness - spacer_tolerance - landing_flatness - bow_between_spacers
+    return max(bond_thickness * TIGHTEST_SHARE, left)
 
 
 @calculation(
@@ -232,6 +252,7 @@ def spacer_height(*, bond_thickness: Millimetres, squeeze: Ratio) -> float:
 
 __all__ = [
     "bead_centre",
+    "bow_between_spacers",
     "contact_width",
     "frit_beyond_landing",
     "inner_margin",

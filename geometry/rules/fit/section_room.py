@@ -22,7 +22,7 @@ import math
 
 from geometry.rules import require
 from geometry.rules.calculation import Status, calculation
-from geometry.rules.units import Degrees, Millimetres, Ratio, ShoreA
+from geometry.rules.units import Degrees, Millimetres, ShoreA
 
 
 @calculation(
@@ -90,27 +90,6 @@ def height_for_any_contact(*, largest_gap: Millimetres, squeeze: Millimetres) ->
     require.positive(largest_gap=largest_gap)
     require.not_negative(squeeze=squeeze)
     return largest_gap + squeeze
-
-
-@calculation(
-    title="Bond at the tightest place",
-    formula="bond thickness - spacer tolerance - landing flatness - bow share × bow",
-    unit="mm",
-    source="difference of the worst cases; half of the bow is pressed out by hand",
-    status=Status.COMMON_PRACTICE,
-)
-def bond_at_tightest(
-    *,
-    bond_thickness: Millimetres,
-    spacer_tolerance: Millimetres,
-    landing_flatness: Millimetres,
-    bow: Millimetres,
-    bow_share: Ratio,
-) -> float:
-    """Bond left between glass and a high place of the landing, mm; ``bow`` is that of the pane over its bonded side, mm."""
-    require.positive(bond_thickness=bond_thickness)
-    require.not_negative(spacer_tolerance=spacer_tolerance, landing_flatness=landing_flatness, bow=bow, bow_share=bow_share)
-    return bond_thickness - spacer_tolerance - landing_flatness - bow_share * bow
 
 
 @calculation(
@@ -252,7 +231,6 @@ def harder_than_bond(*, spacer: ShoreA, adhesive: ShoreA) -> float:
 
 
 __all__ = [
-    "bond_at_tightest",
     "bore_needed",
     "clear_of_fillet",
     "fillet_reach",

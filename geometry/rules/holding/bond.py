@@ -96,6 +96,26 @@ def permanent_load(*, weight_along: Newtons, pull_off: Newtons, chocked: bool) -
 
 
 @calculation(
+    title="Permanent stress allowed",
+    formula="shear alone: permanent shear; pull-off alone: permanent tension; both: the smaller",
+    unit="MPa",
+    source="the engineer's values for each; together the smaller is on the safe side",
+    status=Status.DERIVED,
+)
+def permanent_limit(
+    *, weight_along: Newtons, pull_off: Newtons, chocked: bool, permanent_shear: Megapascals, permanent_tension: Megapascals
+) -> float:
+    """What the permanent load on the bond is held against, MPa; the load is that of ``permanent_load``."""
+    require.not_negative(weight_along=weight_along)
+    require.finite(pull_off=pull_off)
+    require.positive(permanent_shear=permanent_shear, permanent_tension=permanent_tension)
+    sheared, pulled = weight_along > 0 and not chocked, pull_off > 1e-9
+    if pulled:
+        return min(permanent_shear, permanent_tension) if sheared else permanent_tension
+    return permanent_shear
+
+
+@calculation(
     title="Edge tension from outward pressure",
     formula="outward pressure × inscribed radius / bond width",
     unit="MPa",
@@ -236,23 +256,22 @@ def thickness_for_proportion(*, bond_width: Millimetres, widest: Ratio) -> float
 
 @calculation(
     title="Bond thickness for flatness",
-    formula="spacer tolerance + landing flatness + share × bow + least thickness anywhere",
+    formula="spacer tolerance + landing flatness + bow between two spacers + least thickness anywhere",
     unit="mm",
     source="nowhere under 2 mm when landing and pane are as bad as they may be",
     status=Status.COMMON_PRACTICE,
 )
 def thickness_for_flatness(
     *,
-    bow: Millimetres,
+    bow_between_spacers: Millimetres,
     spacer_tolerance: Millimetres,
     landing_flatness: Millimetres,
-    bow_share: Ratio,
     least_anywhere: Millimetres,
 ) -> float:
-    """Least bond thickness, mm, for a pane with ``bow`` mm on a landing flat within ``landing_flatness`` mm."""
-    require.not_negative(bow=bow, spacer_tolerance=spacer_tolerance, landing_flatness=landing_flatness)
-    require.not_negative(bow_share=bow_share, least_anywhere=least_anywhere)
-    return spacer_tolerance + landing_flatness + bow_share * bow + least_anywhere
+    """Least bond thickness, mm, that leaves ``least_anywhere`` mm at the tightest place."""
+    require.not_negative(bow_between_spacers=bow_between_spacers, spacer_tolerance=spacer_tolerance)
+    require.not_negative(landing_flatness=landing_flatness, least_anywhere=least_anywhere)
+    return spacer_tolerance + landing_flatness + bow_between_spacers + least_anywhere
 
 
 @calculation(
@@ -386,6 +405,7 @@ __all__ = [
     "governing_tension",
     "mean_tension",
     "notch_height_for_contact",
+    "permanent_limit",
     "permanent_load",
     "round_edge_tension",
     "tension_modulus",

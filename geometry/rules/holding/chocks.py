@@ -231,6 +231,26 @@ def sill_rise(*, sill_slope: Degrees) -> float:
 
 
 @calculation(
+    title="Rise of the sill of the heeled boat",
+    formula="larger of tan(sill slope + heel), 0 where a block holds the low end, and tan(heel - sill slope)",
+    unit="",
+    source="geometry; the boat heels either way",
+    status=Status.DERIVED,
+)
+def heeled_sill_rise(*, sill_slope: Degrees, heel: Degrees, blocked: bool) -> float:
+    """Rise for 1 of run of a sill that slopes by an angle either way, at a heel (both degrees) that no side block holds.
+
+    >>> round(heeled_sill_rise(sill_slope=0, heel=12, blocked=False), 3)
+    0.213
+    """
+    require.between(0, 44, heel=heel)
+    slope = abs(sill_slope)
+    require.between(0, 45, sill_slope=slope)
+    low = 0.0 if blocked else math.tan(math.radians(slope + heel))
+    return max(low, math.tan(math.radians(heel - slope)))
+
+
+@calculation(
     title="How far the weight passes beside the chocks' pushes",
     formula="moment that no chock takes / weight along the pane",
     unit="mm",
@@ -246,7 +266,7 @@ def weight_offset(*, turning: NewtonMillimetres, weight_along: Newtons) -> float
 
 @calculation(
     title="Length of a chock for its force",
-    formula="longer of force × dynamic factor / (bearing stress × bearing depth) and force × height / (modulus × squash × bearing depth)",
+    formula="force × dynamic factor / bearing depth × larger of 1 / bearing stress and height / (modulus × squash)",
     unit="mm",
     source="bearing stress and squash of a chock, solved for the length",
     status=Status.DERIVED,
@@ -265,8 +285,7 @@ def length_for_force(
     require.not_negative(force=force)
     require.positive(bearing_depth=bearing_depth, height=height, most_stress=most_stress, most_squash=most_squash)
     require.positive(modulus=modulus, dynamic_factor=dynamic_factor)
-    pressed = force * dynamic_factor / (most_stress * bearing_depth)
-    return max(pressed, force * height / (modulus * most_squash * bearing_depth))
+    return force * dynamic_factor / bearing_depth * max(1 / most_stress, height / (modulus * most_squash))
 
 
 def _determinant(a: tuple[float, float, float], b: tuple[float, float, float], c: tuple[float, float, float]) -> float:
@@ -289,18 +308,24 @@ def bearing_stress(*, force: Newtons, length: Millimetres, bearing_depth: Millim
 
 @calculation(
     title="Squash of a chock",
-    formula="chock force × chock height / (modulus × chock length × bearing depth)",
+    formula="chock force × dynamic factor × chock height / (modulus × chock length × bearing depth)",
     unit="mm",
     source="uniaxial compression; modulus about 9 MPa at 80 Shore A from memory",
     status=Status.FROM_MEMORY,
 )
 def chock_squash(
-    *, force: Newtons, height: Millimetres, length: Millimetres, bearing_depth: Millimetres, modulus: Megapascals
+    *,
+    force: Newtons,
+    height: Millimetres,
+    length: Millimetres,
+    bearing_depth: Millimetres,
+    modulus: Megapascals,
+    dynamic_factor: Ratio,
 ) -> float:
-    """How much a chock gives under its force, mm."""
+    """How much a chock gives under its force when the boat moves, mm."""
     require.not_negative(force=force)
-    require.positive(height=height, length=length, bearing_depth=bearing_depth, modulus=modulus)
-    return force * height / (modulus * length * bearing_depth)
+    require.positive(height=height, length=length, bearing_depth=bearing_depth, modulus=modulus, dynamic_factor=dynamic_factor)
+    return force * dynamic_factor * height / (modulus * length * bearing_depth)
 
 
 __all__ = [
@@ -313,6 +338,7 @@ __all__ = [
     "chock_depth",
     "chock_length",
     "chock_squash",
+    "heeled_sill_rise",
     "least_share",
     "length_for_force",
     "level_reactions",

@@ -22,7 +22,7 @@ from typing import NamedTuple
 from geometry.rules import require
 from geometry.rules.calculation import Status, calculation
 from geometry.rules.glass import GRAVITY
-from geometry.rules.units import Degrees, Kilograms
+from geometry.rules.units import Degrees, Kilograms, Newtons, Ratio
 
 
 class Weight(NamedTuple):
@@ -63,4 +63,32 @@ def weight_in_pane(*, mass: Kilograms, rake: Degrees = 0.0, heel: Degrees = 0.0)
     )
 
 
-__all__ = ["Weight", "weight_in_pane"]
+@calculation(
+    title="Pull-off with the boat's movement",
+    formula="pull-off × dynamic factor, where the weight pulls off the landing",
+    unit="N",
+    source="the dynamic factor of the chocks",
+    status=Status.COMMON_PRACTICE,
+)
+def moving_pull_off(*, pull_off: Newtons, dynamic_factor: Ratio) -> float:
+    """Pull off the landing, N, when the boat moves; a weight that presses on it (negative) counts as at rest."""
+    require.finite(pull_off=pull_off)
+    require.positive(dynamic_factor=dynamic_factor)
+    return pull_off * dynamic_factor if pull_off > 0 else pull_off
+
+
+@calculation(
+    title="Rake of the heeled boat",
+    formula="rake - heel, at least -90°",
+    unit="°",
+    source="a pane in the side leans out by the heel as that side goes down",
+    status=Status.DERIVED,
+)
+def heeled_rake(*, rake: Degrees, heel: Degrees) -> float:
+    """Rake, degrees, of a pane in the vessel's side as she heels towards it."""
+    require.between(-90, 90, rake=rake)
+    require.between(0, 90, heel=heel)
+    return max(-90.0, rake - heel)
+
+
+__all__ = ["Weight", "heeled_rake", "moving_pull_off", "weight_in_pane"]

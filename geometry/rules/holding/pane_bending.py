@@ -19,46 +19,93 @@ import math
 from geometry.rules import require
 from geometry.rules.calculation import Status, calculation
 from geometry.rules.holding.bond import KILOPASCAL
-from geometry.rules.units import Kilopascals, Megapascals, Millimetres, Radians, Ratio
+from geometry.rules.units import Kilopascals, Megapascals, Millimetres, NewtonMillimetres, Radians, Ratio
 
-_ROARK = "Roark's Formulas for Stress and Strain, table 11.4 case 1a (Poisson's ratio 0.3)"
-_TABLE_POISSON = 0.3
-ASPECTS = (1.0, 1.2, 1.4, 1.6, 1.8, 2.0, 3.0, 4.0, 5.0, math.inf)
-_DEFLECTION = (0.0444, 0.0616, 0.0770, 0.0906, 0.1017, 0.1110, 0.1335, 0.1400, 0.1417, 0.1421)
+_LEVY = "Timoshenko and Woinowsky-Krieger, Theory of Plates and Shells, article 30: simply supported rectangle, series of M. Lévy"
+_TERMS = range(1, 40, 2)
+
+
+def _left_by_the_ends(aspect: float, order: int) -> tuple[tuple[int, float], ...]:
+    """(m, what the two short sides take off the strip) of each odd term: (2 + α tanh α) / (2 m^order cosh α), α = m π aspect / 2."""
+    found = []
+    for m in _TERMS:
+        alpha = m * math.pi * aspect / 2
+        found.append((m, (2 + alpha * math.tanh(alpha)) / (2 * m**order * math.cosh(alpha)) if alpha < 600 else 0.0))
+    return tuple(found)
 
 
 @calculation(
-    title="Deflection factor", formula="table by aspect, linear between", unit="", source=_ROARK, status=Status.PUBLISHED
+    title="Deflection factor",
+    formula="5/384 - 4/π⁵ × Σ ± (2 + α tanh α) / (2 m⁵ cosh α), m odd, signs in turn, α = m π aspect / 2",
+    unit="",
+    source=_LEVY,
+    status=Status.PUBLISHED,
 )
 def deflection_factor(*, aspect: Ratio) -> float:
-    """Factor of the deflection at the centre; ``aspect`` 1 or more."""
-    return between_aspects(aspect, _DEFLECTION)
+    """Factor of the deflection at the centre, of pressure × short side⁴ / plate stiffness; ``aspect`` 1 or more.
+
+    >>> round(deflection_factor(aspect=1), 5), round(deflection_factor(aspect=2), 5)
+    (0.00406, 0.01013)
+    """
+    _an_aspect(aspect)
+    taken = math.fsum((-1) ** (m // 2) * term for m, term in _left_by_the_ends(aspect, 5))
+    return 5 / 384 - 4 / math.pi**5 * taken
+
+
+@calculation(
+    title="Slope factor",
+    formula="1/24 - 4/π⁴ × Σ (2 + α tanh α) / (2 m⁴ cosh α), m odd, α = m π aspect / 2",
+    unit="",
+    source=_LEVY,
+    status=Status.PUBLISHED,
+)
+def slope_factor(*, aspect: Ratio) -> float:
+    """Factor of the slope at the middle of the long side, of pressure × short side³ / plate stiffness; ``aspect`` 1 or more."""
+    _an_aspect(aspect)
+    return 1 / 24 - 4 / math.pi**4 * math.fsum(term for _, term in _left_by_the_ends(aspect, 4))
+
+
+@calculation(
+    title="Stiffness of a plate",
+    formula="modulus × thickness³ / (12 × (1 - Poisson's ratio²))",
+    unit="N mm",
+    source="theory of thin plates",
+    status=Status.PUBLISHED,
+)
+def plate_stiffness(*, modulus: Megapascals, thickness: Millimetres, poisson: Ratio) -> float:
+    """Bending stiffness of 1 mm of plate, N mm."""
+    require.positive(thickness=thickness, modulus=modulus)
+    require.between(0, 0.5, poisson=poisson)
+    return modulus * thickness**3 / (12 * (1 - poisson**2))
 
 
 @calculation(
     title="Deflection of a rectangular pane",
-    formula="deflection factor of long side / short side × pressure × short side⁴ / (modulus × thickness³) "
-    "× (1 - Poisson's ratio²) / (1 - 0.3²)",
+    formula="deflection factor of long side / short side × pressure × short side⁴ / plate stiffness",
     unit="mm",
-    source=f"{_ROARK}; the last factor takes its table to the Poisson's ratio of the glass: the deflection goes with the stiffness",
+    source=_LEVY,
     status=Status.PUBLISHED,
 )
-def deflection(
-    *,
-    pressure: Kilopascals,
-    short_side: Millimetres,
-    long_side: Millimetres,
-    thickness: Millimetres,
-    modulus: Megapascals,
-    poisson: Ratio,
-) -> float:
+def deflection(*, pressure: Kilopascals, short_side: Millimetres, long_side: Millimetres, stiffness: NewtonMillimetres) -> float:
     """Deflection at the centre, mm; linear, so too large beyond about half the thickness."""
     require.not_negative(pressure=pressure)
-    require.positive(thickness=thickness, modulus=modulus)
-    require.between(0, 0.5, poisson=poisson)
+    require.positive(stiffness=stiffness)
     factor = deflection_factor(aspect=aspect_of(short_side, long_side))
-    of_the_table = factor * pressure * KILOPASCAL * short_side**4 / (modulus * thickness**3)
-    return of_the_table * (1 - poisson**2) / (1 - _TABLE_POISSON**2)
+    return factor * pressure * KILOPASCAL * short_side**4 / stiffness
+
+
+@calculation(
+    title="Slope of a rectangular pane at mid-edge",
+    formula="slope factor of long side / short side × pressure × short side³ / plate stiffness",
+    unit="rad",
+    source=_LEVY,
+    status=Status.PUBLISHED,
+)
+def edge_slope(*, pressure: Kilopascals, short_side: Millimetres, long_side: Millimetres, stiffness: NewtonMillimetres) -> float:
+    """Slope at the middle of the long side, radians; linear."""
+    require.not_negative(pressure=pressure)
+    require.positive(stiffness=stiffness)
+    return slope_factor(aspect=aspect_of(short_side, long_side)) * pressure * KILOPASCAL * short_side**3 / stiffness
 
 
 @calculation(
@@ -68,33 +115,25 @@ def deflection(
     source="circular plate, simply supported (Chen, Civil Engineering Handbook)",
     status=Status.PUBLISHED,
 )
-def round_deflection(
-    *,
-    pressure: Kilopascals,
-    radius: Millimetres,
-    thickness: Millimetres,
-    modulus: Megapascals,
-    poisson: Ratio,
-) -> float:
+def round_deflection(*, pressure: Kilopascals, radius: Millimetres, stiffness: NewtonMillimetres, poisson: Ratio) -> float:
     """Deflection at the centre, mm."""
     require.not_negative(pressure=pressure)
-    require.positive(radius=radius, thickness=thickness, modulus=modulus)
-    stiffness = modulus * thickness**3 / (12 * (1 - poisson**2))
+    require.positive(radius=radius, stiffness=stiffness)
     return (5 + poisson) / (64 * (1 + poisson)) * pressure * KILOPASCAL * radius**4 / stiffness
 
 
 @calculation(
-    title="Slope at mid-edge",
-    formula="π × deflection / short side",
+    title="Slope of a round pane at its edge",
+    formula="pressure × radius³ / (8 × (1 + ν) × plate stiffness)",
     unit="rad",
-    source="half a sine wave across the short side",
-    status=Status.DERIVED,
+    source="circular plate, simply supported (Timoshenko and Woinowsky-Krieger)",
+    status=Status.FROM_MEMORY,
 )
-def edge_slope(*, deflection: Millimetres, short_side: Millimetres) -> float:
-    """Slope of the bent pane at the middle of the long side, radians."""
-    require.not_negative(deflection=deflection)
-    require.positive(short_side=short_side)
-    return math.pi * deflection / short_side
+def round_edge_slope(*, pressure: Kilopascals, radius: Millimetres, stiffness: NewtonMillimetres, poisson: Ratio) -> float:
+    """Slope at the edge, radians."""
+    require.not_negative(pressure=pressure)
+    require.positive(radius=radius, stiffness=stiffness)
+    return pressure * KILOPASCAL * radius**3 / (8 * (1 + poisson) * stiffness)
 
 
 @calculation(
@@ -119,16 +158,19 @@ def aspect_of(short_side: float, long_side: float) -> float:
     return long_side / short_side
 
 
-def between_aspects(aspect: float, factors: tuple[float, ...]) -> float:
-    """Linear between the rows of the table; beyond the last finite row linear in 1 / aspect."""
+def _an_aspect(aspect: float) -> None:
     if math.isnan(aspect) or aspect < 1:
         raise ValueError(f"aspect: found {aspect:g}, allowed: 1 or more")
-    for place in range(1, len(ASPECTS)):
-        low, high = ASPECTS[place - 1], ASPECTS[place]
-        if aspect <= high:
-            share = 1 - low / aspect if math.isinf(high) else (aspect - low) / (high - low)
-            return factors[place - 1] + share * (factors[place] - factors[place - 1])
-    raise AssertionError("the table ends at infinity")
 
 
-__all__ = ["aspect_of", "between_aspects", "deflection", "deflection_factor", "edge_slope", "peel_strain", "round_deflection"]
+__all__ = [
+    "aspect_of",
+    "deflection",
+    "deflection_factor",
+    "edge_slope",
+    "peel_strain",
+    "plate_stiffness",
+    "round_deflection",
+    "round_edge_slope",
+    "slope_factor",
+]

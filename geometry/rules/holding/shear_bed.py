@@ -92,7 +92,8 @@ class ShearBed:
     formula="at each station: movement = shift + turn × arm - differential strain × arm, arm from the middle of the bead; "
     "shift and turn by Σ modulus × width / thickness × length × movement = weight + chocks, and the same of the moments",
     unit="mm",
-    source="rigid plate on an elastic shear bed; chocks push, do not pull and do not give, friction ignored: the movement is on the "
+    source="rigid plate on an elastic shear bed, 8 to 12 % stiffer than a bead of 2 to 3 times its thickness that is free at its flanks "
+    "(computed), which is the safe side for stress; chocks push, do not pull and do not give, friction ignored: the movement is on the "
     "safe side, and the forces of the chocks under heat are upper bounds that rubber chocks do not reach",
     status=Status.DERIVED,
 )

@@ -51,19 +51,27 @@ TENSION, WITHOUT, GREEN = (
 PRESS, CURE = "last press within its share of the open time", "joint left open for the first days of cure"
 APPROVAL = "approval reference given where the pane carries load or is in the hull"
 
+LANDING = "bead and its squeeze-out on the landing"
+# What the hand-worked list did not have, and why:
+# SW-01, SW-02 look, SW-06 fails on sealant strain: a dark frame in the sun is at 82 °C and the glass 25 K behind it, where 60 and 60 was
+#   taken (EN 1991-1-5 and ETAG 002 from memory); bonded at the surfaces of the day.
+# SW-03, SW-10 fail on the landing, SW-10 on the cover of the frit: the squeeze-out is that of the tightest place between two spacers,
+#   landing out of flat and pane bowed included, as the bond left there always was; it was that of the spacers' tolerance alone.
 FAILS = {
     "SW-01": set(),
     "SW-02": {TWICE, COVER, HIDDEN, BEARS},
-    "SW-03": {TWICE, COVER, APPROVAL},
+    "SW-03": {TWICE, COVER, APPROVAL, LANDING},
     "SW-04": {TWICE},
     "SW-05": {CURE},
-    "SW-06": {PRESS, GREEN, BEARS, TENSION},
+    "SW-06": {PRESS, GREEN, BEARS, TENSION, STRAIN},
     "SW-07": {UNBONDED, ON_LANDING},
     "SW-08": {RE_ENTRANT, TENSION},
     "SW-09": {LEFT, STRAIN},
-    "SW-10": {CORNER_JOINT, TWICE},
+    "SW-10": {CORNER_JOINT, TWICE, COVER, LANDING},
 }
 SHOWS = {
+    "SW-01": {STRAIN},
+    "SW-02": {STRAIN},
     "SW-03": {PROPORTION, TOOL},
     "SW-04": {HIDDEN},
     "SW-05": {PROPORTION},

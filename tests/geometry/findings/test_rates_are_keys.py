@@ -96,9 +96,12 @@ def test_the_key_moves_its_figure_by_hand_and_its_default_is_marked(row):
 
 
 def test_the_bow_that_is_not_pressed_out():
-    """1200 mm bowed 1.5 mm/m: 1.8 mm; the whole of it in place of half widens the widest gap by 0.9 mm and narrows the tightest."""
-    for what, way in (("largest bond gap", 1), ("bond left at the tightest place", -1)):
-        half, whole = figure_of("SW-01", what, {}), figure_of("SW-01", what, {"limits.bow_share": 100.0})
+    """1200 mm bowed 1.5 mm/m: 1.8 mm; the whole of it in place of half widens the widest gap by 0.9 mm and, with spacers only at the
+    ends, narrows the tightest.
+    """
+    for what, way in (("largest bond gap", 1), ("least bond gap", -1)):
+        far = {"spacers.pitch": 1200.0}
+        half, whole = figure_of("SW-01", what, far), figure_of("SW-01", what, {**far, "limits.bow_share": 100.0})
         assert whole.value - half.value == pytest.approx(way * 0.9)
         assert "limits.bow_share" in half.defaults and "limits.bow_share" not in whole.defaults
 
@@ -149,7 +152,7 @@ def sentences(code, changes):
     return [remedy.sentence for finding in quick_findings(subject_of(code, changes)) for remedy in finding.remedies]
 
 
-LATE = {"adhesive.open_time": 14.0}
+LATE = {"adhesive.open_time": 18.0}  # 13.1 of it at 55 %; 14.25 by hand, 12.1 with a powered gun
 STRONGER = {"work.cups": 2, "work.cup_rating": 12.0}
 NARROW = {"bond.set_back": 6.0}
 
@@ -299,10 +302,10 @@ def test_a_key_at_the_ends_of_its_range_gives_findings_or_one_clear_error(table)
 
 
 def test_a_frame_that_shrinks_in_heat_is_a_frame():
-    """Carbon fibres shrink as they warm: -1e-6 × (60 - 15) - 9e-6 × (60 - 15) = -450e-6 in the hot soak; no error and no zero."""
+    """Carbon fibres shrink as they warm: -1e-6 × (82 - 23) - 9e-6 × (57 - 23) = -365e-6 in the hot soak; no error and no zero."""
     text = '[[pane]]\ncode = "P"\nframe = { expansion = -1e-6 }\nglass = { plies = [8] }\noutline = { rectangle = [900, 500] }'
     job = job_of(text)
     ledger = Ledger()
     quick_findings(Subject(job, job.panes[0], build_detail(job, job.panes[0])), ledger)
     strain = next(figure for figure in ledger.figures if figure.what == "differential strain" and figure.where == "hot soak")
-    assert strain.value == pytest.approx(-450e-6)
+    assert strain.value == pytest.approx(-365e-6)

@@ -5,7 +5,6 @@ line fails here as a missing name. The panes are worked examples of an invented 
 """
 
 import math
-from itertools import pairwise
 from pathlib import Path
 
 import pytest
@@ -35,13 +34,19 @@ def contact(i):
     return width * height / 2 / gap if gap <= height / 2 else max(0.0, width * (height / gap - 1))
 
 
-def from_table(aspect):
-    """Roark, table 11.4 case 1a, deflection."""
-    rows = [(1, 0.0444), (1.2, 0.0616), (1.4, 0.0770), (1.6, 0.0906), (1.8, 0.1017), (2, 0.1110), (3, 0.1335), (4, 0.1400)]
-    for (low, first), (high, last) in pairwise(rows):
-        if low <= aspect <= high:
-            return first + (aspect - low) / (high - low) * (last - first)
-    raise AssertionError(aspect)
+def navier(aspect, slope=False):
+    """The double sine series of a simply supported rectangle, where the program takes a single one."""
+    total = 0.0
+    for m in range(1, 40, 2):
+        for n in range(1, 400, 2):
+            sign = (-1) ** (n // 2) * (1 if slope else (-1) ** (m // 2))
+            total += sign * (m if slope else 1) / (m * n * (m**2 + (n / aspect) ** 2) ** 2)
+    return 16 / math.pi ** (5 if slope else 6) * total
+
+
+def close(value):
+    """A figure of a series that was cut off elsewhere."""
+    return pytest.approx(value, rel=2e-4)
 
 
 def stiffness(i):
@@ -81,7 +86,11 @@ def most_people(i, people):
 
 BY_HAND = {
     "section.uncured_bead_area": lambda i: i["notch width"] * i["notch height"] / 2,
-    "section.tightest_gap": lambda i: max(i["bond thickness"] / 10, i["bond thickness"] - i["spacer tolerance"]),
+    "section.bow_between_spacers": lambda i: i["bow"] * min(i["bow share"], i["pitch"] ** 2 / i["length"] ** 2),
+    "section.tightest_gap": lambda i: max(
+        i["bond thickness"] / 10,
+        i["bond thickness"] - i["spacer tolerance"] - i["landing flatness"] - i["bow between spacers"],
+    ),
     "section.squeeze_out": lambda i: (i["bead area"] / i["least gap"] - i["bond width"]) / 2,
     "section.inner_margin": lambda i: i["landing"] - i["joint width"] - i["set back"] - i["bond width"],
     "section.largest_gap": lambda i: (
@@ -95,9 +104,6 @@ BY_HAND = {
     "section_room.inside_unprinted_edge": lambda i: i["set back"] - i["frit start"],
     "section_room.fillet_reach": lambda i: i["fillet"] / math.tan(math.radians((90 + i["draft"]) / 2)),
     "section_room.clear_of_fillet": lambda i: i["joint width"] + (i["set back"] - i["spacer width"]) / 2 - i["reach"],
-    "section_room.bond_at_tightest": lambda i: (
-        i["bond thickness"] - i["spacer tolerance"] - i["landing flatness"] - i["bow share"] * i["bow"]
-    ),
     "section_room.width_to_thickness": lambda i: i["bond width"] / i["bond thickness"],
     "section_room.height_for_full_contact": lambda i: 2 * i["largest gap"],
     "section_room.height_for_any_contact": lambda i: i["largest gap"] + i["squeeze"],
@@ -146,8 +152,11 @@ BY_HAND = {
     "bead.unbonded_limit": lambda i: i["factor"] * i["set back"],
     "bead.least_corner_radius": lambda i: max(i["bond width"], i["least"]),
     "bead.radius_left": lambda i: i["glass corner radius"] - i["bead centre"],
+    "thermal.summer_surface": lambda i: i["highest air"] + {"bright": 18, "light": 30, "dark": 42}[i["colour"]],
+    "thermal.sunlit_temperature": lambda i: i["air"] + i["absorptance"] * i["gain"],
+    "thermal.glass_beside_frame": lambda i: i["frame"] - i["difference"],
     "thermal.differential_strain": lambda i: (
-        i["frame expansion"] * (i["frame"] - i["bonding"]) - i["glass expansion"] * (i["glass"] - i["bonding"])
+        i["frame expansion"] * (i["frame"] - i["frame bonded"]) - i["glass expansion"] * (i["glass"] - i["glass bonded"])
     ),
     "thermal.shear_strain": lambda i: i["movement"] / i["bond thickness"],
     "thermal.shear_stress": lambda i: i["shear modulus"] * i["shear strain"],
@@ -168,6 +177,7 @@ BY_HAND = {
         -i["mass"] * G * math.cos(math.radians(i["rake"])),
         -i["mass"] * G * sine(i["rake"]),
     ),
+    "gravity.moving_pull_off": lambda i: max(i["pull off"], i["pull off"] * i["dynamic factor"]),
     "glass.weight": lambda i: i["mass"] * G,
     "glass.effective_thickness": laminate,
     "chocks.bearing_depth": lambda i: i["glass thickness"] - i["backfill over"],
@@ -177,7 +187,9 @@ BY_HAND = {
     "chocks.least_share": lambda i: min(i["forces"]) / i["weight along"],
     "chocks.weight_offset": lambda i: abs(i["turning"]) / i["weight along"],
     "chocks.bearing_stress": lambda i: i["force"] * i["dynamic factor"] / (i["length"] * i["bearing depth"]),
-    "chocks.chock_squash": lambda i: i["force"] * i["height"] / (i["modulus"] * i["length"] * i["bearing depth"]),
+    "chocks.chock_squash": lambda i: (
+        i["force"] * i["dynamic factor"] * i["height"] / (i["modulus"] * i["length"] * i["bearing depth"])
+    ),
     "chocks.sill_rise": lambda i: abs(math.tan(math.radians(i["sill slope"]))),
     "bond.governing_tension": lambda i: max(
         i["outward pressure"] * KPA * i["inscribed radius"] / i["bond width"] * (0.5 if i["round pane"] else 1),
@@ -185,6 +197,9 @@ BY_HAND = {
     ),
     "bond.mean_tension": lambda i: i["outward pressure"] * KPA * i["area"] / (i["bond width"] * i["bead length"]),
     "bond.permanent_load": lambda i: math.hypot(0 if i["chocked"] else i["weight along"], max(0.0, i["pull off"])),
+    "bond.permanent_limit": lambda i: i["permanent tension"] if i["pull off"] > 1e-9 and i["chocked"] else i["permanent shear"],
+    "together.tension_at_gap": lambda i: i["tension"] * i["bond width"] / i["contact width"],
+    "together.bent_over_rule": lambda i: i["bent"] / i["trapezoidal"],
     "bond.dead_load_shear": lambda i: i["weight along"] / (i["bond width"] * i["bead length"]),
     "bond.dead_load_shear_on_sides": lambda i: i["weight along"] / (2 * i["height"] * i["bond width"]),
     "bond.dead_load_tension": lambda i: i["pull off"] / (i["bond width"] * i["bead length"]),
@@ -192,17 +207,19 @@ BY_HAND = {
         i["share"] * i["yield stress"] * i["bond width"] * i["bead length"] / (0.5 * 1.225 * i["area"] * 1e-6 * i["drag"])
     ),
     "green.green_use": lambda i: max(0.0, i["stress"]) / (i["share"] * i["yield stress"]),
-    "pane_bending.deflection_factor": lambda i: from_table(i["aspect"]),
-    "pane_bending.deflection": lambda i: (
-        from_table(i["long side"] / i["short side"])
-        * (i["pressure"] * KPA * i["short side"] ** 4 / (i["modulus"] * i["thickness"] ** 3))
-        * (1 - i["poisson"] ** 2)
-        / 0.91
+    "pane_bending.deflection_factor": lambda i: close(navier(i["aspect"])),
+    "pane_bending.slope_factor": lambda i: close(navier(i["aspect"], slope=True)),
+    "pane_bending.plate_stiffness": stiffness,
+    "pane_bending.deflection": lambda i: close(
+        navier(i["long side"] / i["short side"]) * i["pressure"] * KPA * i["short side"] ** 4 / i["stiffness"]
+    ),
+    "pane_bending.edge_slope": lambda i: close(
+        navier(i["long side"] / i["short side"], slope=True) * i["pressure"] * KPA * i["short side"] ** 3 / i["stiffness"]
     ),
     "pane_bending.round_deflection": lambda i: (
-        (5 + i["poisson"]) / (64 * (1 + i["poisson"])) * i["pressure"] * KPA * i["radius"] ** 4 / stiffness(i)
+        (5 + i["poisson"]) / (64 * (1 + i["poisson"])) * i["pressure"] * KPA * i["radius"] ** 4 / i["stiffness"]
     ),
-    "pane_bending.edge_slope": lambda i: math.pi * i["deflection"] / i["short side"],
+    "pane_bending.round_edge_slope": lambda i: i["pressure"] * KPA * i["radius"] ** 3 / (8 * (1 + i["poisson"]) * i["stiffness"]),
     "pane_bending.peel_strain": lambda i: i["slope"] * i["bond width"] / (2 * i["bond thickness"]),
     "bond.tension_modulus": lambda i: 4 * i["shear modulus"] * (1 + (i["bond width"] / i["bond thickness"] / 2) ** 2),
     "bond.band_tension": lambda i: i["reaction"] / i["bond width"],
@@ -237,7 +254,9 @@ BY_HAND = {
     ),
     "time_plan.elapsed_time": lambda i: i["bead time"] + i["lift"] + i["align"] + i["press"],
     "time_plan.time_limit": lambda i: i["share"] * i["open time"],
-    "climate.open_time": lambda i: i["open time at 23"] * 2 ** (-(i["air"] - 23) / i["halving"]),
+    "climate.open_time": lambda i: (
+        i["open time at 23"] * 2 ** (-max(0.0, i["air"] - 23) / i["halving"]) * min(1.0, 50 / i["humidity"])
+    ),
     "climate.dew_point": dew_point,
     "climate.least_surface_temperature": lambda i: dew_point(i) + i["margin"],
     "cure.cure_rate": lambda i: (
@@ -272,7 +291,11 @@ def test_every_figure_can_be_done_again_from_its_line(code):
             unknown.add(rule)
             continue
         by_hand = BY_HAND[rule]({each.name: each.value for each in figure.inputs})
-        expected = by_hand if by_hand is None else pytest.approx(by_hand, rel=1e-9, abs=1e-9)
+        expected = (
+            by_hand
+            if by_hand is None or not isinstance(by_hand, (int, float, tuple))
+            else pytest.approx(by_hand, rel=1e-9, abs=1e-9)
+        )
         found = tuple(figure.value) if isinstance(figure.value, tuple) else figure.value
         assert found == expected, (rule, figure.what)
     assert unknown <= COUNTS

@@ -76,12 +76,13 @@ def finding(name, changes=None, **where):
 
 # name, changes of the base, value, limit, verdict; the sum beside it
 CASES = [
-    # landing 40 - joint 6 - set-back 8 - bond 15 = 11; squeeze-out (75 / 4.5 - 15) / 2 = 0.8333, and 2
-    (LANDING, {}, 11, 2.8333, PASS),
-    (LANDING, {"recess.landing": 31.5}, 2.5, 2.8333, FAIL),
-    (LANDING, {"recess.landing": 32.0}, 3, 2.8333, PASS),
-    # a tighter spread of the spacers spills less: (75 / 4.9 - 15) / 2 = 0.1531
-    (LANDING, {"recess.landing": 31.5, "tolerances.bond_thickness": 0.1}, 2.5, 2.1531, PASS),
+    # landing 40 - joint 6 - set-back 8 - bond 15 = 11; tightest 5 - 0.5 - 1 - 1.8 × (450 / 1200)² = 3.2469;
+    # squeeze-out (75 / 3.2469 - 15) / 2 = 4.0496, and 2
+    (LANDING, {}, 11, 6.0496, PASS),
+    (LANDING, {"recess.landing": 35.0}, 6, 6.0496, FAIL),
+    (LANDING, {"recess.landing": 35.1}, 6.1, 6.0496, PASS),
+    # a tighter spread of the spacers spills less: (75 / 3.6469 - 15) / 2 = 2.7828
+    (LANDING, {"recess.landing": 34.0, "tolerances.bond_thickness": 0.1}, 5, 4.7828, PASS),
     # 8 - 5 and 8 - 6.5 against 2
     (SPACER, {}, 3, 2, PASS),
     (SPACER, {"spacers.width": 6.5}, 1.5, 2, FAIL),
@@ -112,8 +113,10 @@ CASES = [
     (THIN, {}, 5, 10, PASS),
     (THIN, {"bond.thickness": 11.0}, 11, 10, LOOK),
     # 5 - 0.5 - 1 - 1.5 × 1.2 / 2 = 2.6; bow 3: 1.7
-    (TIGHTEST, {}, 2.6, 2, PASS),
-    (TIGHTEST, {"bow": 3.0}, 1.7, 2, LOOK),
+    (TIGHTEST, {}, 3.246875, 2, PASS),
+    (TIGHTEST, {"bow": 3.0}, 2.99375, 2, PASS),  # 3.6 × 0.140625 of the bow
+    (TIGHTEST, {"tolerances.flatness": 2.5}, 1.746875, 2, LOOK),
+    (TIGHTEST, {"spacers.pitch": 1200, "bow": 3.0}, 1.7, 2, LOOK),  # half of the bow: 1.8
     # 15 / 5; 16 / 5; 6 / 7
     (PROPORTION, {}, 3, 3, PASS),
     (PROPORTION, {"bond.width": 16.0}, 3.2, 3, LOOK),
@@ -180,7 +183,7 @@ def test_every_remedy_cures(name, changes):
 
 # a limit of the office's own turns the verdict of the case
 OWN_LIMITS = [
-    (LANDING, {"recess.landing": 31.5}, {"limits.landing_inside": 1.5}, FAIL, PASS),
+    (LANDING, {"recess.landing": 35.0}, {"limits.landing_inside": 1.5}, FAIL, PASS),
     (SPACER, {}, {"limits.spacer_clearance": 3.5}, PASS, FAIL),
     (RIM, {}, {"limits.rim_clearance": 7.5}, PASS, FAIL),
     (PROUD, {}, {"limits.proud_most": 1.5}, PASS, LOOK),
@@ -191,7 +194,7 @@ OWN_LIMITS = [
     (THICK, {"outline.rectangle": [500, 400]}, {"limits.bond_thickness_least_small": 6.0}, PASS, LOOK),
     (THICK, {"bond.thickness": 4.5}, {"limits.small_pane": 1200.0}, LOOK, PASS),
     (THIN, {}, {"limits.bond_thickness_most": 4.0, "limits.bond_thickness_least": 3.0}, PASS, LOOK),
-    (TIGHTEST, {}, {"limits.bond_thickness_anywhere": 2.7}, PASS, LOOK),
+    (TIGHTEST, {}, {"limits.bond_thickness_anywhere": 3.3}, PASS, LOOK),
     (PROPORTION, {}, {"limits.bond_width_to_thickness": 2.5}, PASS, LOOK),
     (PROPORTION, {"bond.width": 6.0, "bond.thickness": 7.0}, {"limits.bond_width_over_thickness": 0.8}, LOOK, PASS),
     (CONTACT, {"bond.notch_height": 9.0}, {"limits.contact_over_gap": 1.0}, FAIL, LOOK),
@@ -226,7 +229,8 @@ def test_a_default_that_went_in_is_named():
 
 def test_spacers_that_could_vanish_ask_for_no_less_landing_than_spacers_that_nearly_could():
     """A tolerance of 4.4 on a bond of 5 leaves a gap of 0.6: (75 / 0.6 - 15) / 2 + 2 = 57; of 5 and more, 0.5: 67.5 + 2 = 69.5."""
-    asked = [finding(LANDING, {"tolerances.bond_thickness": spread}).limit for spread in (4.4, 5.0, 7.0)]
+    flat = {"tolerances.flatness": 0, "bow": 0}
+    asked = [finding(LANDING, {**flat, "tolerances.bond_thickness": spread}).limit for spread in (4.4, 5.0, 7.0)]
     assert asked == pytest.approx([57, 69.5, 69.5])
 
 
@@ -241,10 +245,10 @@ def test_only_a_deck_light_is_asked_to_be_flush_as_drawn():
 
 
 def test_a_remedy_takes_along_what_leans_on_it():
-    """A landing widened from 31 to 32 mm shows inside a frit of 28: 6 + F - 32 must be 5, the bond, so F is 31."""
+    """A landing widened from 31 to 36 mm shows inside a frit of 28: 6 + F - 36 must be 5, the bond, so F is 35."""
     found = finding(LANDING, {"recess.landing": 31.0, "frit.width": 28.0})
     changes = {change.key: change.value for change in found.remedies[0].changes}
-    assert changes == {"recess.landing": 32, "frit.width": 31}
+    assert changes == {"recess.landing": 36, "frit.width": 35}
 
 
 def test_a_printed_pane_is_not_printed_again():
@@ -301,7 +305,9 @@ SHOWS = {
 @pytest.mark.parametrize("code", ALL_PANES)
 def test_worked_examples(code):
     found = check(subject_of(job=JOB, code=code))
-    assert not [each.name for each in found if each.verdict is FAIL]
+    # on the thin bonds of the portlight and the smallest light the squeeze-out at the tightest place runs off the landing:
+    # 56 / (4 - 1.5 - 0.315) - 14 = 11.6, 5.8 each side and 2 of the 7; 40 / (4 - 1.5 - 0.165) - 10 = 7.1, 3.6 and 2 of the 5
+    assert [each.name for each in found if each.verdict is FAIL] == [LANDING] * (code in ("SW-03", "SW-10"))
     looks = {each.name: each.value for each in found if each.verdict is LOOK}
     assert looks == pytest.approx(SHOWS.get(code, {}), abs=0.005)
 

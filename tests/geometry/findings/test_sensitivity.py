@@ -1,7 +1,8 @@
 """Which millimetre matters: steps tried on an invented pane of 1200 × 600 mm, held to sums by hand.
 
 The pane: 10 mm glass, corner radius 60, aluminium frame, joint 6, bond 15 × 5, set-back 8, frit 40, landing 40 mm, chocks under
-the sill. Bonded at 15 °C; hot soak 60 °C: the frame (23e-6) grows (23 - 9)e-6 × 45 = 0.63 mm/m more than the glass (9e-6).
+the sill. Bonded at 19 °C; hot soak: dark frame 40 + 42 = 82 °C, glass 25 K behind it: the frame (23e-6) grows 23e-6 × 63 - 9e-6 × 38 =
+1.107 mm/m more than the glass (9e-6).
 """
 
 from __future__ import annotations
@@ -19,7 +20,7 @@ from geometry.ledger.finding import Verdict
 from geometry.workings.subject import Subject
 
 VESSEL = Path(__file__).resolve().parents[3] / "samples" / "sallow-wren.toml"
-STRAIN = 14e-6 * 45
+STRAIN = 23e-6 * 63 - 9e-6 * 38
 
 
 def subject_of(code: str, **changes) -> Subject:
@@ -40,16 +41,16 @@ def effect(tried, change: str, finding: str):
 
 
 def test_the_joint_strain_falls_with_a_wider_joint_as_by_hand(tried):
-    """Head of the joint: opens by 0.63 mm/m × 600 mm, shifts along by 0.63 mm/m × 540 mm at the end of the straight side.
+    """Head of the joint: opens by 1.107 mm/m × 600 mm, shifts along by 1.107 mm/m × 540 mm at the end of the straight side.
 
     The tolerance takes (2 + 1.5) / 2 + 1 = 2.75 mm of it: 3.25 mm are left of 6 mm, 4.25 mm of 7 mm. Opening alone gives
-    0.378 / 3.25 = 11.6 % and 0.378 / 4.25 = 8.9 %; the diagonal of opening and shift is a little more.
+    0.664 / 3.25 = 20.4 % and 0.664 / 4.25 = 15.6 %; the diagonal of opening and shift is a little more.
     """
     each = effect(tried, "joint width + 1 mm", "sealant strain within its movement class")
     for state, left in ((each.before, 3.25), (each.after, 4.25)):
         opening, along = STRAIN * 600 / left, STRAIN * 540 / left
         assert state.value == pytest.approx(100 * (math.hypot(1 + opening, along) - 1), rel=1e-3)
-        assert opening == pytest.approx({3.25: 0.116, 4.25: 0.089}[left], abs=5e-4)
+        assert opening == pytest.approx({3.25: 0.204, 4.25: 0.156}[left], abs=5e-4)
 
 
 def test_the_shear_of_the_bead_falls_as_five_to_six_with_a_thicker_bond(tried):
@@ -98,12 +99,12 @@ def test_a_step_moves_a_margin_as_the_drawing_says(tried, change, finding, moved
 
 
 def test_heat_counts_away_from_the_bonding_temperature(tried):
-    """Hot soak from 60 to 70 °C: 55 K in place of 45 K, so that the movement grows as 55 to 45; frost goes colder, not warmer."""
+    """Hot soak from 82 and 57 to 92 and 67 °C: 23e-6 × 73 - 9e-6 × 48 = 1.247 mm/m for 1.107; frost goes colder, not warmer."""
     (change,) = tried["temperature cases 10 K further from bonding"].changes
-    assert change.value["hot soak"] == {"frame": 70.0, "glass": 70.0}
-    assert change.value["frost night"] == {"frame": -20.0, "glass": -20.0}
+    assert change.value["hot soak"] == {"frame": 92.0, "glass": 67.0}
+    assert change.value["frost night"] == {"frame": -30.0, "glass": -30.0}
     each = effect(tried, "temperature cases 10 K further from bonding", "shear of the bead from heat")
-    assert each.after.value / each.before.value == pytest.approx(55 / 45, rel=1e-3)
+    assert each.after.value / each.before.value == pytest.approx(1.247 / 1.107, rel=1e-3)
 
 
 def test_more_bow_pulls_the_bead_thinner(tried):

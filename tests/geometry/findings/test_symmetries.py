@@ -164,6 +164,14 @@ ONE_WAY = [
     ("tolerances.pane", (0.5, 1, 2), "sealant strain within its movement class", UP),
     ("tolerances.print", (0, 1, 2), "frit at least twice the bond width", DOWN),
     ("chocks.length", (50, 70, 100), "bearing stress on the chocks", DOWN),
+    ("limits.dynamic_factor", (1, 1.5, 2), "squash of the chocks", UP),
+    ("tolerances.flatness", (0, 0.5, 1, 2, 6, 9), "bond left at the tightest place", DOWN),
+    ("tolerances.bond_thickness", (0, 2.9, 3.0, 6, 9), "bond left at the tightest place", DOWN),
+    ("tolerances.bond_thickness", (0, 1, 2.9, 3.0, 6, 9), "frit covers the bead and its squeeze-out", None),
+    ("tolerances.flatness", (0, 1, 2.9, 3.0, 6, 9), "bead and its squeeze-out on the landing", None),
+    ("spacers.pitch", (200, 450, 800, 1200), "bond left at the tightest place", DOWN),
+    ("temperatures.hottest_air", (20, 30, 40, 50), "sealant strain within its movement class", UP),
+    ("climate.humidity", (30, 50, 70, 85), "last press within its share of the open time", None),
     ("climate.air", (10, 20, 30), "last press within its share of the open time", None),
 ]
 
@@ -173,9 +181,12 @@ def test_what_can_only_go_one_way_does(key, values, name, way):
     job = job_of(PANE.format(rake=0, ply=10, low=0, width=1200, height=600, lean=0, bond=15))
     job = with_changes(job, "A", {"chocks.length": 60, "chocks.backfill_over": 5})
     found = [figures(with_changes(job, "A", {key: value}), "A")[name] for value in values]
-    if way is None:  # the limit moves, not the value: the warmer, the shorter the open time
-        limits = [limit for _, _, limit in found]
-        assert limits == sorted(limits, reverse=True) and limits[0] > limits[-1]
+    if (
+        way is None
+    ):  # the limit moves, not the value: the warmer and damper, the shorter the open time; the worse, the more is asked
+        limits = [round(limit, 6) for _, _, limit in found]
+        shorter = name.startswith("last press")
+        assert limits == sorted(limits, reverse=shorter) and limits[0] != limits[-1]
         return
     steps = [way * (after[1] - before[1]) for before, after in pairwise(found)]
     assert min(steps) >= 0 and max(steps) > 0

@@ -2,6 +2,7 @@
 
 import datetime
 import itertools
+import math
 
 import pytest
 
@@ -78,10 +79,27 @@ def test_wait_of_a_primed_face():
 
 
 def test_warmest_air_is_the_open_time_turned_round():
-    # 28.4 minutes of 0.8 x 30: 23 - 10 log2(1.1833) = 20.57; 24 minutes just fill it at 23
-    assert time_plan.warmest_air(elapsed=28.4, open_time_at_23=30, share=0.8, halving=10) == pytest.approx(20.57, abs=0.01)
-    assert time_plan.warmest_air(elapsed=24, open_time_at_23=30, share=0.8, halving=10) == 23
-    assert time_plan.warmest_air(elapsed=12, open_time_at_23=30, share=0.8, halving=10) == 33
+    # 20 minutes of 0.8 x 30: 23 - 10 log2(0.8333) = 25.63; 24 minutes just fill it at 23
+    assert climate.warmest_air(elapsed=20, humidity=50, open_time_at_23=30, share=0.8, halving=10) == pytest.approx(
+        25.63, abs=0.01
+    )
+    assert climate.warmest_air(humidity=50, elapsed=24, open_time_at_23=30, share=0.8, halving=10) == 23
+    assert climate.warmest_air(humidity=50, elapsed=12, open_time_at_23=30, share=0.8, halving=10) == 33
+    assert climate.warmest_air(humidity=50, elapsed=25, open_time_at_23=30, share=0.8, halving=10) == -math.inf
+    # 60 minutes at 8 °C beside 30 at 23: half of the fifteen degrees colder it lasts √2 longer
+    cold = {"open_time_at_23": 30, "halving": 10, "cold_open_time": 60, "cold_air": 8}
+    assert climate.open_time(air=15.5, humidity=50, **cold) == pytest.approx(30 * math.sqrt(2))
+    assert climate.warmest_air(humidity=50, elapsed=24 * math.sqrt(2), share=0.8, **cold) == pytest.approx(15.5)
+    assert climate.open_time(air=-5, humidity=50, **cold) == pytest.approx(60)
+
+
+def test_neither_the_cold_nor_dry_air_lengthens_the_open_time_beyond_the_sheet():
+    """30 minutes at 23 °C and 50 %: 30 at 8 °C, not 85; at 85 % of humidity 30 × 50 / 85 = 17.6, by the vapour pressure of the air."""
+    sheet = {"open_time_at_23": 30, "halving": 10}
+    assert climate.open_time(air=8, humidity=50, **sheet) == climate.open_time(air=23, humidity=20, **sheet) == 30
+    assert climate.open_time(air=23, humidity=85, **sheet) == pytest.approx(17.6, abs=0.05)
+    by_vapour = climate.vapour_pressure(air=23, humidity=50) / climate.vapour_pressure(air=23, humidity=85)
+    assert climate.open_time(air=23, humidity=85, **sheet) == pytest.approx(30 * by_vapour)
 
 
 @pytest.mark.parametrize(
@@ -158,7 +176,7 @@ def test_warmer_and_damper_cures_faster_and_skins_sooner():
     assert cure.cure_rate(air=23, humidity=50, standard_rate=3, doubling=10) == 3
     assert cure.cure_rate(air=33, humidity=50, standard_rate=3, doubling=10) == pytest.approx(3 * 2**0.5)
     assert cure.cure_rate(air=23, humidity=80, standard_rate=3, doubling=10) > 3
-    assert climate.open_time(air=33, open_time_at_23=30, halving=10) == 15
+    assert climate.open_time(air=33, humidity=50, open_time_at_23=30, halving=10) == 15
 
 
 def test_gear_when_people_do_not_reach():

@@ -6,11 +6,10 @@ import math
 
 import pytest
 
-from geometry.job.shared import Temperatures
 from geometry.rules import tolerance
 from geometry.rules.day import climate, cure, lifting, time_plan
 from geometry.rules.fit import bead, corner, frit
-from geometry.rules.holding import chocks, green, joint, pane_bending, thermal
+from geometry.rules.holding import chocks, green, joint, pane_bending
 from geometry.rules.materials import mass
 
 
@@ -24,14 +23,6 @@ def test_an_interlayer_without_a_density_is_refused():
         mass(area=1e6, glass=10, interlayer=1.52, glass_density=2500)
     with pytest.raises(ValueError, match="interlayer"):
         mass(area=1e6, glass=10, interlayer=-0.1, glass_density=2500, interlayer_density=1070)
-
-
-def test_the_usual_cases_of_temperature_are_those_of_the_job_file():
-    """Typed in two places: the job's table of temperatures and the rule's usual cases (common practice)."""
-    job = Temperatures()
-    assert {(case.frame, case.glass) for case in thermal.CASES} == {(case.frame, case.glass) for case in job.cases.values()}
-    assert {(case.frame, case.glass) for case in thermal.CASES} == {(60, 60), (30, 65), (-10, -10)}
-    assert thermal.BONDING_TEMPERATURE == job.bonding == 15
 
 
 @pytest.mark.parametrize(("packs", "guns", "changes"), [(1, 1, 0), (3, 2, 1), (4, 2, 1), (5, 2, 2), (2, 3, 0), (7, 3, 2)])

@@ -46,14 +46,31 @@ def test_the_bead_keeps_its_section(width, height, gap):
         assert contact == 0
 
 
-@given(thickness=st.floats(1, 12), tolerance=st.floats(0, 15), worse=st.floats(0, 15), area=st.floats(10, 400))
-def test_a_worse_tolerance_never_passes_more(thickness, tolerance, worse, area):
-    """The gap never grows with the tolerance of the spacers, nor does the squeeze-out shrink; also where it is as large as the bond."""
-    gap = section.tightest_gap(bond_thickness=thickness, spacer_tolerance=tolerance)
-    tighter = section.tightest_gap(bond_thickness=thickness, spacer_tolerance=tolerance + worse)
+TAKEN = ("spacer_tolerance", "landing_flatness", "bow_between_spacers")
+
+
+@given(
+    thickness=st.floats(1, 12),
+    taken=st.tuples(*[st.floats(0, 15)] * 3),
+    worse=st.floats(0, 15),
+    which=st.sampled_from(TAKEN),
+    area=st.floats(10, 400),
+)
+def test_a_worse_tolerance_never_passes_more(thickness, taken, worse, which, area):
+    """The gap never grows with what may be out, nor does the squeeze-out shrink; also where it is as large as the bond."""
+    out = dict(zip(TAKEN, taken, strict=True))
+    gap = section.tightest_gap(bond_thickness=thickness, **out)
+    tighter = section.tightest_gap(bond_thickness=thickness, **{**out, which: out[which] + worse})
     assert 0 < tighter <= gap <= thickness
     spilled = section.squeeze_out(bead_area=area, least_gap=gap, bond_width=10)
     assert section.squeeze_out(bead_area=area, least_gap=tighter, bond_width=10) >= spilled
+
+
+@given(bow=st.floats(0, 20), length=st.floats(100, 5000), pitch=st.floats(20, 2000), share=st.floats(0, 1))
+def test_no_more_bow_stands_between_two_spacers_than_stays_on_the_pane(bow, length, pitch, share):
+    found = section.bow_between_spacers(bow=bow, pitch=pitch, length=length, bow_share=share)
+    assert 0 <= found <= share * bow
+    assert section.bow_between_spacers(bow=2 * bow, pitch=pitch, length=length, bow_share=share) == pytest.approx(2 * found)
 
 
 @given(width=st.floats(6, 30), thickness=st.floats(2, 12))
@@ -123,9 +140,14 @@ def test_three_contacts_balance(slope, share, side):
 
 @given(expansion=st.floats(0, 40e-6), same=st.floats(-40, 90))
 def test_nothing_moves_at_the_bonding_temperature_or_in_a_glass_frame(expansion, same):
-    assert thermal.differential_strain(frame_expansion=expansion, frame=15, glass=15, glass_expansion=9e-06, bonding=15.0) == 0
+    assert (
+        thermal.differential_strain(
+            frame_expansion=expansion, frame=15, glass=15, glass_expansion=9e-06, frame_bonded=15.0, glass_bonded=15.0
+        )
+        == 0
+    )
     assert thermal.differential_strain(
-        frame_expansion=9e-6, frame=same, glass=same, glass_expansion=9e-06, bonding=15.0
+        frame_expansion=9e-6, frame=same, glass=same, glass_expansion=9e-06, frame_bonded=15.0, glass_bonded=15.0
     ) == pytest.approx(0, abs=1e-15)
 
 

@@ -17,10 +17,12 @@ def test_bead():
 
 
 def test_tightest_place():
-    # 6 - 0.5 - 0.8 - 4 / 2
-    assert section_room.bond_at_tightest(
-        bond_thickness=6, spacer_tolerance=0.5, landing_flatness=0.8, bow=4, bow_share=0.5
-    ) == near(2.7)
+    # 4 mm of bow over 2000: between spacers 500 apart a sixteenth, 0.25; 6 - 0.5 - 0.8 - 0.25. A pane of 500 keeps half of its bow
+    between = section.bow_between_spacers(bow=4, pitch=500, length=2000, bow_share=0.5)
+    assert between == near(0.25)
+    assert section.bow_between_spacers(bow=4, pitch=500, length=500, bow_share=0.5) == near(2)
+    out = {"spacer_tolerance": 0.5, "landing_flatness": 0.8, "bow_between_spacers": between}
+    assert section.tightest_gap(bond_thickness=6, **out) == near(4.45)
 
 
 def test_full_contact_begins_at_half_the_fresh_height():

@@ -22,6 +22,7 @@ def task(**what):
         "set_back": lambda squeeze_out, width: Sized(7.0, "given"),
         "bead_length": lambda centre, width: 3600 - 8 * centre,
         "bow": 1.8,
+        "bow_between_spacers": 1.8 * (450 / 1200) ** 2,
         "round_pane": False,
         "permanent_load": 0.0,
         "design_tension": 0.14,
@@ -39,7 +40,7 @@ def test_the_loop_takes_the_first_nozzle_that_passes():
     """1200 × 600 at 3 kPa: 6.43 wet. 5 thick: gap 7.4, 6.43 × 7.4 / 5 = 9.5. Notch 14.8 high stands on 14.8² / 19 = 11.5: nozzle 12."""
     bead = fit_bead(task())
     assert (bead.width.value, bead.thickness.value, bead.widest_gap) == (12, 5, pytest.approx(7.4))
-    assert bead.squeeze_out == pytest.approx((60 / 4.5 - 12) / 2)
+    assert bead.squeeze_out == pytest.approx((60 / (5 - 0.5 - 1 - 1.8 * 0.375**2) - 12) / 2)
     assert "(11.5)" in bead.width.reason and not bead.width.outside
 
 
@@ -79,8 +80,8 @@ def test_limits_are_the_office_s():
 def test_what_is_given_is_never_changed():
     bead = fit_bead(task(given_width=11.0, given_thickness=4.2, given_notch_width=7.0, given_notch_height=13.0))
     assert (bead.width.value, bead.thickness.value, bead.notch_width.value, bead.notch_height.value) == (11, 4.2, 7, 13)
-    # the squeeze-out is that of the notch as given: (45.5 / 3.7 - 11) / 2
-    assert bead.squeeze_out == pytest.approx((45.5 / 3.7 - 11) / 2)
+    # the squeeze-out is that of the notch as given, at 4.2 - 0.5 - 1 - 1.8 × (450 / 1200)² = 2.447
+    assert bead.squeeze_out == pytest.approx((45.5 / 2.446875 - 11) / 2)
 
 
 @pytest.mark.parametrize(

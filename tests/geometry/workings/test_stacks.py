@@ -32,13 +32,14 @@ def checked(text=JOB):
 def test_four_stacks_by_hand():
     """Joint 2/2 + 3/2 + 1 = 3.5; flush 0.5 + 0.3 + 1 + 0.2 = 2.0; gap 0.5 + 1 + half of 2 × 0.9 = 2.4.
 
-    Frit: 40 - 3 - 8 - 15 = 14 less squeeze-out (75 / 5 - 15) / 2 = 0 as drawn; print 2, thin spacers (75 / 4.5 - 15) / 2 = 0.8333.
+    Frit: 40 - 3 - 8 - 15 = 14 less squeeze-out (75 / 5 - 15) / 2 = 0 as drawn; print 2; thin spacers 0.5, landing 1 and bow
+    1.8 × (450 / 900)² = 0.45 leave 3.05: (75 / 3.05 - 15) / 2 = 4.795.
     """
     joint, flush, frit, bond = stacks_of(checked().subject)
     assert (joint.drawn, joint.worst, joint.at_worst) == pytest.approx((6, 3.5, 2.5))
     assert joint.likely == pytest.approx(math.sqrt(1 + 2.25 + 1))
     assert (flush.drawn, flush.worst, flush.likely) == pytest.approx((0, 2.0, math.sqrt(0.25 + 0.09 + 1 + 0.04)))
-    assert (frit.drawn, frit.worst) == pytest.approx((14, 2 + 5 / 6))
+    assert (frit.drawn, frit.worst) == pytest.approx((14, 2 + (75 / 3.05 - 15) / 2))
     assert (bond.at_worst, bond.likely) == pytest.approx((7.4, math.sqrt(0.25 + 1 + 0.81)))
 
 
