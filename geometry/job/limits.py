@@ -183,6 +183,10 @@ class Limits(Table):
         4.0,
         "characteristic strength of the glass over its stress on the bent pane, below it: look, never an approval (own default)",
     )
+    edge_heat_share: f.Share = setting(
+        25.0,
+        "share of the characteristic strength that heat may put on the edge of annealed glass before a person looks (own default)",
+    )
     linear_deflection: f.PositiveShare = setting(
         50.0, "deflection as a share of the effective thickness up to which the linear plate holds (theory of thin plates)"
     )

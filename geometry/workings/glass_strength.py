@@ -1,9 +1,11 @@
-"""What the glass may bear: its characteristic strength, and that of its printed face.
+"""What the glass may bear: its characteristic strength, that of its printed face, and the stress that somebody allows.
 
 Terms
 -----
 characteristic strength
     By treatment, from the register of materials, unless the job gives its own; never a stress that is allowed.
+allowed stress
+    From the engineer or the rule that governs; nothing here stands in for it.
 """
 
 from __future__ import annotations
@@ -16,6 +18,8 @@ from geometry.rules.materials import GLASS_STRENGTH
 
 if TYPE_CHECKING:
     from geometry.workings.subject import Subject
+
+NO_ALLOWED = "allowed stress of the glass (glass.allowed_stress)"
 
 
 def strength_of(subject: Subject) -> Sourced:
@@ -36,4 +40,9 @@ def printed_strength_of(subject: Subject) -> Sourced:
     return Sourced(entry.value, Origin.DEFAULT, "materials.glass.strength", "MPa")
 
 
-__all__ = ["printed_strength_of", "strength_of"]
+def allowed_stress(subject: Subject) -> Sourced:
+    """What the engineer or the rule that governs allows, MPa; None where it was not given."""
+    return subject.asked("glass.allowed_stress", unit="MPa")
+
+
+__all__ = ["NO_ALLOWED", "allowed_stress", "printed_strength_of", "strength_of"]

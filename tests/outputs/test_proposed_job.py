@@ -58,7 +58,8 @@ def test_a_second_proposal_takes_another_name(proposed):
 
 def test_nothing_is_written_where_nothing_is_wrong(tmp_path):
     job = tmp_path / "vessel.toml"
-    shutil.copy(SAMPLE, job)
+    bright = '[temperatures]\nframe_colour = "bright"\n\n[[pane]]'
+    job.write_text(SAMPLE.read_text(encoding="utf-8").replace("[[pane]]", bright, 1), encoding="utf-8")
     run(job, "--pane", "SW-01", "--propose")
     assert [path.name for path in tmp_path.iterdir()] == ["vessel.toml"]
 

@@ -5,7 +5,8 @@ Terms
 printed band
     The glass under the frit. On the printed face its strength is less than that of the bare glass.
 look
-    Beyond the strength over a factor. Nothing beneath it is a pass: what the glass may bear is for the rule that governs.
+    Beyond the strength over a factor, until somebody gives the stress that is allowed. Nothing beneath it is a pass: what the glass may
+    bear is for the rule that governs.
 """
 
 from __future__ import annotations
@@ -21,7 +22,7 @@ from geometry.rules.holding import bent_pane
 from geometry.rules.materials import GLASS_STRENGTH
 from geometry.rules.rounding import number
 from geometry.workings.glass_edge import edge_place
-from geometry.workings.glass_strength import printed_strength_of, strength_of
+from geometry.workings.glass_strength import allowed_stress, printed_strength_of, strength_of
 
 if TYPE_CHECKING:
     from geometry.ledger.figure import Ledger, Sourced
@@ -66,7 +67,7 @@ def findings(subject: Subject, ledger: Ledger, stress: BondStress, results: list
         worst.strength,
         subject.asked("glass.shear_coupling"),
     )
-    if worst.strength.value:
+    if worst.strength.value and allowed_stress(subject).value is None:
         factor = subject.limit("glass_factor")
         look = ledger.work("stress of the glass to look at", bent_pane.glass_look, strength=worst.strength, factor=factor)
         if worst.stress.value > look.value:

@@ -23,7 +23,7 @@ from dataclasses import replace
 from functools import lru_cache
 from typing import TYPE_CHECKING, Any
 
-from geometry.findings.holding import combined_checks, glass_stress_checks
+from geometry.findings.holding import combined_checks, glass_stress_checks, patch_checks
 from geometry.findings.holding.tension_limit import greatest_tension, limit_in_words
 from geometry.ledger.figure import Ledger, Sourced, defaults_of
 from geometry.ledger.finding import Constraint, Finding, Remedy, Side, Verdict
@@ -108,6 +108,7 @@ def plate_of(subject: Subject) -> BondStress | None:
         inward=pressure.inward or 0.0,
         shear_modulus=float(subject.asked("adhesive.shear_modulus", unit="MPa").value),
         printed_inside=curves.frit_inner,
+        patch=patch_checks.patch_of(subject),
     )
 
 
@@ -134,7 +135,7 @@ def worked_out(subject: Subject, ledger: Ledger) -> tuple[BondStress | None, tup
 def findings(subject: Subject, ledger: Ledger, stress: BondStress | None) -> tuple[Finding, ...]:
     """Every finding of the plate; not checked where no pressure is given."""
     if stress is None:
-        return (OUTWARD.not_checked(what="pressure", decides=True),)
+        return (OUTWARD.not_checked(what="pressure", decides=True), *patch_checks.without_plate(subject))
     results = [each for each in (stress.outward, stress.inward) if _given(subject, each).value is not None]
     return (
         _along(subject, ledger, stress, OUTWARD, stress.outward),
@@ -144,6 +145,7 @@ def findings(subject: Subject, ledger: Ledger, stress: BondStress | None) -> tup
         *glass_stress_checks.findings(subject, ledger, stress, results),
         _trust(subject, stress),
         *combined_checks.findings(subject, ledger, stress),
+        *patch_checks.findings(subject, ledger, stress),
     )
 
 
