@@ -14,22 +14,6 @@ from geometry.rules.holding import bent_pane
 near = pytest.approx
 
 
-@pytest.mark.parametrize(("curve", "way"), [("inward", 1), ("outward", -1)])
-def test_a_strip_rolled_into_an_arc(curve, way):
-    """A strip 1000 long and 10 thick rolled to a radius R keeps its middle line: its end lies at R sin(500 / R). Pressed inwards it lies
-    like a bowl, its inner face 5 mm farther from the centre: that end at (R + 5) sin(500 / R). Bent outwards, at (R - 5) sin.
-    Against 500 the end of the inner face moves out by the slope, or in by it, and always in by the pull.
-    """
-    radius = 20_000.0
-    turn = 500 / radius
-    by_geometry = (radius + way * 5) * math.sin(turn) - 500  # outwards positive
-    slope, pull = way * 5 * turn, -radius * turn**3 / 6  # half the integral of (s / R)² over half the strip
-    assert slope + pull == near(by_geometry, rel=2e-3)
-    assert bent_pane.bending_shear_strain(slope=(slope, 0), pull=(pull, 0), bond_thickness=5) == near(
-        abs(by_geometry) / 5, rel=2e-3
-    )
-
-
 def test_the_greatest_may_come_before_the_full_pressure():
     """0.4 out by the slope against 0.4 in by the pull leave nothing at the full pressure; at half of it 0.2 - 0.1 = 0.1 mm."""
     assert bent_pane.bending_shear_strain(slope=(0.4, 0), pull=(-0.4, 0), bond_thickness=5) == near(0.02)
