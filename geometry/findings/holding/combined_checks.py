@@ -18,6 +18,7 @@ import math
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
+from geometry.findings.holding.bond_remedies import higher_notch
 from geometry.findings.holding.tension_limit import greatest_tension, limit_in_words
 from geometry.ledger.figure import Sourced, defaults_of
 from geometry.ledger.finding import Constraint, Finding, Remedy, Side, Verdict
@@ -141,7 +142,7 @@ def _at_gap(subject: Subject, ledger: Ledger, stress: BondStress) -> tuple[Findi
             look=design.value if design.value < greatest.value else None,
             says=f"{number(tension.value, 3)} MPa on {mm(sizes.bond_width.value)} is {number(found.value, 3)} on the"
             f" {mm(contact.value)} that the bead wets at a gap of {mm(gap.value)}, approximately{times}",
-            remedies=(Remedy(asked),),
+            remedies=(*higher_notch(subject, gap, needed), Remedy(asked)),
             figure=found,
             defaults=defaults_of(design, greatest),
         ),
