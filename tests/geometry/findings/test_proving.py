@@ -116,7 +116,9 @@ def test_a_key_of_the_pane_itself_is_told_apart_in_the_same_job():
 def test_what_a_remedy_looks_at_decides_no_finding():
     subject = subject_of({"frit.width": 20.0})
     read = WatchedSubject(subject)
-    found = judged_by(CHECKS[0], read, Ledger())
+    names = {check: {each.name for each in judged_by(check, subject, Ledger())} for check in CHECKS}
+    of_the_landing = next(check for check in CHECKS if "bead and its squeeze-out on the landing" in names[check])
+    found = judged_by(of_the_landing, read, Ledger())
     read.close()
     assert read.asked("frit.width").value == 20.0
     assert [each.remedies for each in found] == [() for _ in found]
