@@ -8,6 +8,9 @@ killed, survived
     A test failed on the mutant; none did. A survivor is a hole in the tests, unless it is equivalent.
 equivalent
     A change that no input can show. Such mutants are listed in ``EQUIVALENT`` with the reason and are not counted.
+place
+    What a mutant is known by: file, kind, the text of its line, the change. No line number: a change of the program elsewhere moves neither
+    the choice of mutants nor a result that was kept.
 room
     A package that is changed, with the tests that can see it, quickest first.
 
@@ -19,6 +22,9 @@ Run from the checkout, with the interpreter that has the test packages::
     python tests/mutations.py --one geometry/detail/blocks.py:64:constant
     python tests/mutations.py --named              # the named changes only
     python tests/mutations.py --list               # which changes would be made
+    python tests/mutations.py --results judged     # keep what became of each in a file; a run that was cut goes on from there
+    python tests/mutations.py --results judged --again   # judge once more those that lived
+    python tests/mutations.py --results judged --anew    # judge all once more, quicker: each first by the test that saw it
 
 Every mutant is made in a copy of the checkout in a temporary folder; the checkout itself is not touched. The tests of each run in a process
 of their own, forked from one that has loaded the libraries (POSIX only). Messages, annotations, decorators and doc strings are not changed:
@@ -29,9 +35,11 @@ from __future__ import annotations
 
 import argparse
 import ast
+import hashlib
 import json
+import math
 import os
-import random
+import re
 import select
 import shutil
 import signal
@@ -40,8 +48,8 @@ import sys
 import tempfile
 import time
 from collections import Counter
-from concurrent.futures import ThreadPoolExecutor
-from dataclasses import dataclass
+from concurrent.futures import ThreadPoolExecutor, as_completed
+from dataclasses import dataclass, replace
 from pathlib import Path
 from queue import Queue
 from typing import TYPE_CHECKING
@@ -51,7 +59,8 @@ if TYPE_CHECKING:
 
 ROOT = Path(__file__).resolve().parents[1]
 TARGET = 0.95
-HUNG = 1800.0  # s after which a mutant that never ends is stopped and counts as killed
+ALL_STAGES = 9
+HUNG = 900.0  # s after which a mutant that never ends is stopped and counts as killed
 
 BY_HAND = ("tests/geometry/detail/test_places_by_hand.py",)
 SIZES = (
@@ -60,6 +69,20 @@ SIZES = (
     "tests/geometry/detail/test_sections.py",
     "tests/geometry/sizing",
     "tests/geometry/detail",
+)
+OF_SECTIONS = (
+    "tests/geometry/detail/test_edges.py",
+    "tests/geometry/detail/test_sill.py",
+    "tests/geometry/detail/test_curves_and_chords.py",
+    "tests/geometry/detail/test_sill_with_cut_out.py",
+    "tests/geometry/detail/test_sections.py",
+)
+OF_SIZES = (
+    "tests/geometry/sizing/test_pane_facts.py",
+    "tests/geometry/sizing/test_movement_needs.py",
+    "tests/geometry/sizing/test_section_sizes.py",
+    "tests/geometry/sizing/test_bead_fitting.py",
+    "tests/geometry/sizing/test_sizer.py",
 )
 RULES = (
     "tests/geometry/rules/test_more_by_hand.py",
@@ -73,6 +96,8 @@ RULES = (
     "tests/geometry/rules/test_refusals.py",
 )
 OF_WORKINGS = (
+    "tests/geometry/workings/test_stacks.py",
+    "tests/geometry/findings/test_proving.py",
     "tests/geometry/findings/test_movement.py",
     "tests/geometry/findings/test_section_checks.py",
     "tests/geometry/findings/test_time_plan.py",
@@ -101,6 +126,7 @@ OF_RULES = (
 SHEETS = ("tests/outputs/test_section_view.py", "tests/outputs/test_sheets.py")
 FILES = (
     "tests/outputs/test_proof.py",
+    "tests/outputs/test_proof_on_paper.py",
     "tests/outputs/test_drawn_anew.py",
     "tests/outputs/test_whole_by_steps.py",
     "tests/outputs/test_dxf.py",
@@ -112,11 +138,11 @@ FILES = (
 
 ROOMS: dict[str, tuple[tuple[str, ...], ...]] = {
     "geometry/rules": (RULES, (*OF_RULES, "tests/geometry/rules"), (*BY_HAND, *SIZES[:3]), FINDINGS, (*PUBLISHED, *SIZES)),
-    "geometry/detail": (BY_HAND, SIZES, FINDINGS, (*PUBLISHED, *SHEETS)),
-    "geometry/sizing": ((*BY_HAND, *SIZES[:1]), (*RULES, *SIZES), FINDINGS, (*PUBLISHED, *SHEETS)),
+    "geometry/detail": ((*BY_HAND, *OF_SECTIONS), SIZES, FINDINGS, (*PUBLISHED, *SHEETS)),
+    "geometry/sizing": ((*OF_SIZES, *BY_HAND), (*RULES, *SIZES), FINDINGS, (*PUBLISHED, *SHEETS)),
     "geometry/workings": (OF_WORKINGS, FINDINGS, PUBLISHED, SHEETS),
     "outputs/files": (
-        FILES[:3],
+        FILES[:4],
         FILES,
         ("tests/outputs/test_writers_agree.py", "tests/outputs/test_sheets.py", "tests/outputs/test_streams.py"),
     ),
@@ -136,6 +162,22 @@ class Mutant:
     old: str
     new: str
     name: str = ""
+    row: str = ""
+    turn: int = 1
+
+    @property
+    def place(self) -> str:
+        """What the mutant is known by from run to run: no line number in it; ``turn`` counts where one line has the change twice."""
+        change = self.name or f"{self.row} | {self.old} → {self.new}"
+        return f"{self.file} | {self.kind} | {change} | {self.turn}"
+
+    @property
+    def equivalent(self) -> str:
+        """Why no input can show the change; empty for all others."""
+        change = f"{self.old} → {self.new}"
+        return next(
+            (why for file, row, new, why in EQUIVALENT if (file, row) == (self.file, self.row) and new in ("", change)), ""
+        )
 
     @property
     def mark(self) -> str:
@@ -178,6 +220,7 @@ NAMED: tuple[tuple[str, str, str], ...] = (
 )
 
 OVERWRITTEN = "the library writes this variable anew from the layout's own limits and extents when it writes the file"
+GUARD = "the bound is a guard of 1e-9 against the last bits of a sum, and no figure of a job stands just on its end"
 EQUIVALENT: tuple[tuple[str, str, str, str], ...] = (
     ("outputs/files/dxf.py", 'header["$EXTMIN"], header["$EXTMAX"] = (left, bottom, 0), (right, top, 0)', "", OVERWRITTEN),
     ("outputs/files/dxf.py", 'header["$LIMMIN"], header["$LIMMAX"] = (left, bottom), (right, top)', "", OVERWRITTEN),
@@ -188,6 +231,56 @@ EQUIVALENT: tuple[tuple[str, str, str, str], ...] = (
         OVERWRITTEN,
     ),
     ("outputs/files/dxf.py", 'header["$PLIMMIN"], header["$PLIMMAX"] = (0, 0), (sheet.width, sheet.height)', "", OVERWRITTEN),
+    (
+        "geometry/rules/fit/section.py",
+        "if gap <= notch_height / 2:",
+        "<= → <",
+        "at half the notch height both formulas give the notch width",
+    ),
+    (
+        "geometry/rules/holding/bond.py",
+        "if contact_width >= notch_width:",
+        ">= → >",
+        "at the notch width both formulas give twice the gap",
+    ),
+    (
+        "geometry/workings/spacer_room.py",
+        "if apart <= 0:",
+        "<= → <",
+        "rectangles that touch are 0 apart by the one way and by the other",
+    ),
+    (
+        "geometry/rules/holding/chocks.py",
+        "reach = max(math.hypot(contact.x - centroid[0], contact.y - centroid[1]) for contact in contacts)",
+        "y → x",
+        "the reach is no more than the size by which the guard against parallel pushes of 1e-9 is measured",
+    ),
+    (
+        "geometry/sizing/sizer.py",
+        "asked = outward and (pane.bond.width is None or pane.bond.thickness is None)",
+        "and → or",
+        "it only spares the search of a circle by which no size that is given or needs no pressure goes",
+    ),
+    (
+        "geometry/detail/sill.py",
+        "return all(way.x > 0.0 and abs(way.y) <= slope * way.x + 1e-9 for way in ways)",
+        "<= → <",
+        GUARD,
+    ),
+    (
+        "geometry/workings/movement.py",
+        "if abs(squeezed) > abs(strain_) or (place.left <= 0.0 and abs(swollen) > abs(opening)):",
+        "> → >=",
+        "alike they are where the swell changes nothing, and then both sets of figures are the same",
+    ),
+    (
+        "outputs/files/svg.py",
+        "if len(run) == 2 and not closed and not run[0][2]:  # a line: nearly all of a sheet",
+        "len(run) == 2 and not closed and not run[0][2] → False",
+        "the longer way writes a line of two nodes by the same bytes; the branch only spares time",
+    ),
+    ("geometry/sizing/bead_sizes.py", "elif bored > most + TOUCH:", "> → >=", GUARD),
+    ("geometry/sizing/bead_sizes.py", 'worst = "" if wet_share > 1 - TOUCH else " at the widest gap"', "> → >=", GUARD),
 )
 """Mutants that no input can show: file, line, ``old → new`` (empty: any change of the line), and the reason."""
 
@@ -371,36 +464,35 @@ def sites_of(path: Path, root: Path) -> list[Mutant]:
     sites = Sites(path.relative_to(root).as_posix(), text)
     sites.visit(ast.parse(text))
     rows = text.splitlines()
+    turns: Counter[str] = Counter()
     kept = []
     for mutant in sorted(set(sites.found), key=lambda each: (each.start, each.end, each.kind, each.new)):
-        row = rows[mutant.line - 1].strip()
-        if not any(
-            mutant.file == file and row == line and f"{mutant.old} → {mutant.new}" == change
-            for file, line, change, _ in EQUIVALENT
-        ):
-            kept.append(mutant)
+        mutant = replace(mutant, row=rows[mutant.line - 1].strip())
+        turns[mutant.place] += 1
+        kept.append(replace(mutant, turn=turns[mutant.place]))
     return kept
 
 
 def chosen(count: int, seed: int, root: Path) -> list[Mutant]:
-    """So many changes: rooms by how many places they have, files likewise, kinds of change evenly, no two at the same place."""
-    pool = random.Random(seed)
-    by_kind: dict[str, dict[str, list[Mutant]]] = {}
-    weights = {}
+    """So many changes, and the equivalent ones met on the way: rooms by how many places they have, kinds of change evenly.
+
+    No two are at the same place. Each mutant draws its own lot from the seed and from what it is known by, so that a change of the
+    program elsewhere hardly moves the choice.
+    """
+    drawn: list[tuple[float, str, Mutant]] = []
     for room in ROOMS:
         found = [mutant for path in sorted((root / room).rglob("*.py")) for mutant in sites_of(path, root)]
-        if found:
-            weights[room] = len(found)
-            kinds: dict[str, list[Mutant]] = {}
-            for mutant in found:
-                kinds.setdefault(mutant.kind, []).append(mutant)
-            by_kind[room] = kinds
+        kinds = Counter(mutant.kind for mutant in found)
+        for mutant in found:
+            weight = len(found) / len(kinds) / kinds[mutant.kind]
+            lot = int(hashlib.sha256(f"{seed} {mutant.place}".encode()).hexdigest()[:13], 16)
+            drawn.append((-math.log((lot + 1) / 16**13) / weight, mutant.place, mutant))
     taken: dict[tuple[str, int], Mutant] = {}
-    while len(taken) < count:
-        (room,) = pool.choices(list(weights), list(weights.values()))
-        kind = pool.choice(sorted(by_kind[room]))
-        mutant = pool.choice(by_kind[room][kind])
-        taken.setdefault((mutant.file, mutant.start), mutant)
+    wanted = count
+    for _, _, mutant in sorted(drawn, key=lambda each: each[:2]):
+        if wanted and (mutant.file, mutant.start) not in taken:
+            taken[mutant.file, mutant.start] = mutant
+            wanted -= not mutant.equivalent
     return list(taken.values())
 
 
@@ -419,6 +511,17 @@ def named(root: Path) -> list[Mutant]:
     return found
 
 
+def _names(test: Path, file: str) -> bool:
+    """Whether a test file imports the module of a file: such tests run first."""
+    package, _, module = file.removesuffix(".py").replace("/", ".").rpartition(".")
+    if test.is_dir():
+        return False
+    text = test.read_text(encoding="utf-8")
+    return (
+        f"{package}.{module} import" in text or re.search(rf"from {re.escape(package)} import .*\b{module}\b", text) is not None
+    )
+
+
 def stages_for(mutant: Mutant, root: Path) -> list[list[str]]:
     """The file's own doc tests with the first tests of its room, then the others, stage by stage."""
     elsewhere = "outputs/files" if mutant.file.startswith("outputs/") else "geometry/detail"
@@ -428,7 +531,7 @@ def stages_for(mutant: Mutant, root: Path) -> list[list[str]]:
     for stage in ROOMS[room]:
         wanted = [path for path in stage if (root / path).exists() and path not in seen]
         seen.update(wanted)
-        stages.append(wanted)
+        stages.append(sorted(wanted, key=lambda path: not _names(root / path, mutant.file)))
     stages[0].insert(0, mutant.file)
     return [stage for stage in stages if stage]
 
@@ -507,6 +610,31 @@ class Outcome:
     by: str
     seconds: float
 
+    @property
+    def word(self) -> str:
+        return "equivalent" if self.mutant.equivalent else "killed" if self.killed else "SURVIVED"
+
+
+class Kept:
+    """A file of results, one a line as JSON, written as they come; without a path nothing is kept."""
+
+    def __init__(self, path: Path | None) -> None:
+        self.path = path
+        rows = path.read_text(encoding="utf-8").splitlines() if path is not None and path.exists() else []
+        self.known: dict[str, dict[str, object]] = {row["place"]: row for row in map(json.loads, rows)}
+
+    def of(self, mutant: Mutant) -> Outcome | None:
+        """What became of a mutant in an earlier run."""
+        if (row := self.known.get(mutant.place)) is None:
+            return None
+        return Outcome(mutant, bool(row["killed"]), str(row["by"]), 0.0)
+
+    def add(self, outcome: Outcome) -> None:
+        if self.path is not None:
+            row = {"place": outcome.mutant.place, "killed": outcome.killed, "by": outcome.by}
+            with self.path.open("a", encoding="utf-8") as file:
+                file.write(json.dumps(row, ensure_ascii=False) + "\n")
+
 
 class Copy:
     """A copy of the checkout in which mutants are made, one after the other."""
@@ -564,15 +692,17 @@ class Copy:
         self._worker.stdin.close()
         self._worker.wait()
 
-    def judge(self, mutant: Mutant) -> Outcome:
-        """Make the change, run the tests that can see it, take the change back."""
+    def judge(self, mutant: Mutant, first: str = "") -> Outcome:
+        """Make the change, run the tests that can see it, take the change back. ``first`` saw it in an earlier run."""
         path = self.root / mutant.file
         whole = path.read_text(encoding="utf-8")
         began = time.monotonic()
         self._write(path, whole[: mutant.start] + mutant.new + whole[mutant.end :])
         try:
-            for stage in stages_for(mutant, self.root)[: self.stages]:
-                code, by = self.run(stage)
+            for stage in ([first] if first else [], *stages_for(mutant, self.root)[: self.stages]):
+                code, by = self.run(stage) if stage else (5, "")
+                if stage == [first] and code == 4:  # it is called otherwise now
+                    code = 5
                 if code not in (0, 5):  # 5: no doc test in the file, no test in the folder
                     break
         finally:
@@ -585,8 +715,8 @@ class Copy:
         return Outcome(mutant, killed, by, time.monotonic() - began)
 
 
-def outcomes(mutants: list[Mutant], jobs: int, stages: int) -> Iterator[Outcome]:
-    """Judge every mutant, in so many copies side by side, in their order."""
+def outcomes(mutants: list[Mutant], kept: Kept, jobs: int, stages: int) -> Iterator[Outcome]:
+    """Judge every mutant, in so many copies side by side; each comes as soon as it is judged."""
     with tempfile.TemporaryDirectory(prefix="mutants-") as folder:
         copies: Queue[Copy] = Queue()
         made = []
@@ -598,12 +728,17 @@ def outcomes(mutants: list[Mutant], jobs: int, stages: int) -> Iterator[Outcome]
         def judge(mutant: Mutant) -> Outcome:
             copy = copies.get()
             try:
-                return copy.judge(mutant)
+                before = kept.of(mutant)
+                return copy.judge(mutant, before.by if before is not None and before.by.startswith("tests/") else "")
             finally:
                 copies.put(copy)
 
         with ThreadPoolExecutor(jobs) as pool:
-            yield from pool.map(judge, mutants)
+            try:
+                for future in as_completed([pool.submit(judge, mutant) for mutant in mutants]):
+                    yield future.result()
+            finally:
+                pool.shutdown(wait=False, cancel_futures=True)
         for each in made:
             each.close()
 
@@ -617,9 +752,13 @@ def main() -> int:
     parser.add_argument("--one", metavar="FILE:LINE[:KIND]", help="every change of that kind on one line of a file")
     parser.add_argument("--named", action="store_true", help="the named changes only")
     parser.add_argument("--room", default="", metavar="FOLDER", help="of the chosen changes those in this folder only")
-    parser.add_argument("--from", dest="first", type=int, default=1, metavar="N", help="begin with the Nth (1)")
     parser.add_argument("--list", action="store_true", help="print the changes and make none")
-    parser.add_argument("--stages", type=int, default=9, metavar="N", help="the first N stages of tests only, for a quick look")
+    parser.add_argument("--results", type=Path, metavar="FILE", help="keep what became of each here, and judge none twice")
+    parser.add_argument("--again", action="store_true", help="of the kept results judge those once more that lived")
+    parser.add_argument("--anew", action="store_true", help="judge all once more, each first by the test that saw it before")
+    parser.add_argument(
+        "--stages", type=int, default=ALL_STAGES, metavar="N", help="the first N stages of tests only, for a quick look"
+    )
     parser.add_argument("--worker", action="store_true", help=argparse.SUPPRESS)
     wanted = parser.parse_args()
     if wanted.worker:
@@ -634,27 +773,56 @@ def main() -> int:
         ]
     else:
         every = named(ROOT) + ([] if wanted.named else chosen(wanted.count, wanted.seed, ROOT))
-    every = [mutant for mutant in every if mutant.file.startswith(wanted.room)][wanted.first - 1 :]
+    every = [mutant for mutant in every if mutant.file.startswith(wanted.room)]
     if wanted.list:
-        print("\n".join(mutant.told() for mutant in every))
+        print("\n".join(mutant.told() + ("  (equivalent)" if mutant.equivalent else "") for mutant in every))
         return 0
-    found: list[Outcome] = []
-    for number, outcome in enumerate(outcomes(every, wanted.jobs, wanted.stages), start=wanted.first):
+    found = judged(every, Kept(wanted.results), wanted)
+    return told(found)
+
+
+def judged(every: list[Mutant], kept: Kept, wanted: argparse.Namespace) -> list[Outcome]:
+    """What became of each: kept from an earlier run, equivalent, or judged now. A look at the first stages only keeps no survivor."""
+    found: list[Outcome] = [Outcome(mutant, False, mutant.equivalent, 0.0) for mutant in every if mutant.equivalent]
+    open_ones = []
+    for mutant in every:
+        before = kept.of(mutant)
+        if before is not None and not (wanted.anew or (wanted.again and not before.killed)) and not mutant.equivalent:
+            found.append(before)
+        elif not mutant.equivalent:
+            open_ones.append(mutant)
+    print(f"{len(open_ones)} to judge, {len(every) - len(open_ones)} known", flush=True)
+    for number, outcome in enumerate(outcomes(open_ones, kept, wanted.jobs, wanted.stages), start=1):
         found.append(outcome)
-        word = "killed  " if outcome.killed else "SURVIVED"
-        print(f"{number:4} {word} {outcome.seconds:5.0f} s  {outcome.mutant.told()}", flush=True)
+        if outcome.killed or wanted.stages >= ALL_STAGES:
+            kept.add(outcome)
+        print(f"{number:4} {outcome.word:8} {outcome.seconds:5.0f} s  {outcome.mutant.told()}", flush=True)
         if outcome.killed:
             print(f"              {outcome.by}", flush=True)
-    killed = sum(outcome.killed for outcome in found)
-    print(f"\n{killed} of {len(found)} died")
-    count = Counter((next((r for r in ROOMS if o.mutant.file.startswith(r + "/")), "elsewhere"), o.killed) for o in found)
+    return found
+
+
+def told(found: list[Outcome]) -> int:
+    """Print the table of rooms, the equivalent changes with their reasons and the survivors; exit code 0 where enough died."""
+    words = ("killed", "SURVIVED", "equivalent")
+    count = Counter(
+        (next((room for room in ROOMS if outcome.mutant.file.startswith(room + "/")), "elsewhere"), outcome.word)
+        for outcome in found
+    )
+    print(f"\n{'':20}{''.join(f'{word.lower():>12}' for word in words)}")
     for room in (*ROOMS, "elsewhere"):
-        if dead := count[room, True] + count[room, False]:
-            print(f"  {room}: {count[room, True]} of {dead}")
+        if any(count[room, word] for word in words):
+            print(f"{room:20}{''.join(f'{count[room, word]:12}' for word in words)}")
+    killed, lived, equivalent = (sum(outcome.word == word for outcome in found) for word in words)
+    print(f"{'together':20}{killed:12}{lived:12}{equivalent:12}")
     for outcome in found:
-        if not outcome.killed:
+        if outcome.word == "equivalent":
+            print(f"equivalent: {outcome.mutant.told()}: {outcome.by}")
+    for outcome in found:
+        if outcome.word == "SURVIVED":
             print(f"survived: {outcome.mutant.told()}")
-    return 0 if killed >= TARGET * len(found) else 1
+    print(f"{killed} of {killed + lived} died")
+    return 0 if killed >= TARGET * (killed + lived) else 1
 
 
 if __name__ == "__main__":

@@ -25,7 +25,7 @@ FRAME_BELOW = 7.0
 GLASS_BEYOND = 12.0  # mm of glass drawn beyond the last thing dimensioned
 LEAST_JOINT = 0.01  # mm; nothing fills a narrower one
 TAPE = 0.6  # mm of bond-breaker tape
-BACKER_FEET = (0.5, 1.0, 0.2)  # bulges of the lower face of a pressed backer, tried in turn
+BACKER_FOOT, FLAT_FOOT = 0.5, 0.2  # bulges of the lower face of a pressed backer
 MOST_PRESSED = 1.6  # times its diameter, the greatest depth of a pressed backer
 
 Nodes = tuple[tuple[float, float, float], ...]
@@ -206,7 +206,9 @@ def backer_nodes(joint: float, top: float, diameter: float, profile: RecessProfi
     radius = diameter / 2
     turn = math.radians(profile.draft)
     middle = (joint - radius, top - radius)
-    pressed = next(filter(None, (_pressed_backer(joint, top, diameter, profile, foot) for foot in BACKER_FEET)), None)
+    roundest = math.tan((math.pi / 2 - turn) / 2)  # leaves the wall along the wall: a rounder one would go through it
+    feet = (BACKER_FOOT, roundest, FLAT_FOOT)  # tried in turn
+    pressed = next(filter(None, (_pressed_backer(joint, top, diameter, profile, foot) for foot in feet)), None)
     if middle[0] * math.cos(turn) + middle[1] * math.sin(turn) >= radius:
         circle = (middle[0] - radius, middle[1], 1.0), (joint, middle[1], 1.0)
         if top >= diameter and _clear_of_fillet(profile, *middle, radius):
@@ -224,7 +226,9 @@ def _pressed_backer(joint: float, top: float, diameter: float, profile: RecessPr
     """The backer pressed between glass edge and wall; empty where it does not clear landing and fillet.
 
     With w the joint at the level where the round lower face begins, the section is a trapezoid up to ``top`` and a segment of a circle
-    under it (bulge ``foot``), k w²: both together equal the area of the rod, a quadratic in that level.
+    under it (bulge ``foot``), k w²: both together equal the area of the rod, a quadratic in that level. A lower face that leaves the wall
+    above the fillet, no steeper than the wall, and stays above the landing clears the fillet too: to reach into it, it would have to cross
+    the fillet's circle three times.
     """
     slope = profile.slope
     sweep = 4 * math.atan(foot)
@@ -244,10 +248,7 @@ def _pressed_backer(joint: float, top: float, diameter: float, profile: RecessPr
     if level >= top:
         return ()
     left = profile.wall_at(level)
-    chord = joint - left
-    lowest = level - foot * chord / 2
-    centre = ((left + joint) / 2, lowest + radius_share * chord)
-    if level < profile.wall_end or lowest < 0 or not _clear_of_fillet(profile, *centre, radius_share * chord):
+    if level < profile.wall_end or level - foot * (joint - left) / 2 < 0:
         return ()
     return (left, level, foot), (joint, level, 0.0), (joint, top, 0.0), (profile.wall_at(top), top, 0.0)
 

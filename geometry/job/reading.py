@@ -13,6 +13,7 @@ office's defaults
 from __future__ import annotations
 
 import re
+import stat
 import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass, field
@@ -183,14 +184,16 @@ def judged(
 
 def _text_of(path: Path, file: str) -> str:
     try:
-        if path.is_dir():
-            raise _whole(file, "this is a folder", "a job file in TOML")
-        if not path.exists():
+        try:
+            known = path.stat()  # says why, where the questions of pathlib say no from Python 3.14 on
+        except FileNotFoundError:
             others = sorted(p.name for p in path.parent.glob("*.toml")) if path.parent.is_dir() else []
-            raise _whole(file, "there is no such file", "", near(path.name, others))
-        if not path.is_file():
+            raise _whole(file, "there is no such file", "", near(path.name, others)) from None
+        if stat.S_ISDIR(known.st_mode):
+            raise _whole(file, "this is a folder", "a job file in TOML")
+        if not stat.S_ISREG(known.st_mode):
             raise _whole(file, "this is not an ordinary file", "a job file in TOML")
-        size = path.stat().st_size
+        size = known.st_size
         if size > LARGEST:
             raise _whole(file, f"the file has {size} bytes", f"at most {LARGEST} bytes (1 MB)")
         with path.open("rb") as stream:

@@ -170,7 +170,9 @@ def test_every_finding_is_printed_with_its_figures(capsys):
         value = float(re.search(r"  (−?[\d.]+)  at ", row).group(1).replace("−", "-"))
         assert value == pytest.approx(finding.value, rel=1e-3, abs=1e-9)
     for finding in check.findings:
-        assert all(any(line.startswith((f"      - {remedy}", f"      - or {remedy}")) for line in lines) for remedy in finding.remedies)
+        assert all(
+            any(line.startswith((f"      - {remedy}", f"      - or {remedy}")) for line in lines) for remedy in finding.remedies
+        )
 
 
 def test_columns_stand_under_their_headings(capsys):

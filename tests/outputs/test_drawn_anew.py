@@ -262,6 +262,28 @@ def test_windows_are_numbered_from_2_and_locked(document, sheet):
         assert port.dxf.flags & 0x4000
 
 
+def test_windows_stand_on_the_layer_that_does_not_print(document, sheet):
+    """The layout's own window too; on a sheet all of whose layers print they stand on layer 0, which every DXF has."""
+    (hidden,) = {layer.name for layer in sheet.layers if not layer.plots}
+    ports = document.paperspace().query("VIEWPORT")
+    assert len(ports) == 1 + len(sheet.views)
+    assert {port.dxf.layer for port in ports} == {hidden}
+    view = replace(sheet.views[0], marks=())
+    plain = replace(sheet, layers=tuple(layer for layer in sheet.layers if layer.plots), views=(view,))
+    (port,) = (port for port in document_of(dxf_bytes(plain)).paperspace().query("VIEWPORT") if port.dxf.id != 1)
+    assert port.dxf.layer == "0"
+
+
+def test_no_arc_leaves_the_end_of_an_open_run():
+    """The bulge of a node is that of the segment that leaves it (DXF reference, LWPOLYLINE 42): the last node of an open run has none."""
+    nodes = ((0.0, 0.0, 0.5), (10.0, 0.0, 0.0), (20.0, 5.0, -0.4), (30.0, 9.0, 0.3))
+    for closed in (False, True):
+        sheet = Sheet("A4", 210.0, 297.0, "T", "Invented.", LAYERS, (), (), (Path("TABLES", nodes, closed),))
+        (run,) = document_of(dxf_bytes(sheet)).paperspace().query("LWPOLYLINE")
+        assert list(run.get_points("xyb")) == list(nodes if closed else (*nodes[:3], (30.0, 9.0, 0.0)))
+        assert run.closed == closed
+
+
 def test_a_sheet_without_views_has_its_paper_for_a_model(sheet):
     document = document_of(dxf_bytes(replace(sheet, views=(), marks=(Path("SHEET", ((0.0, 0.0, 0.0), (9.0, 9.0, 0.0))),))))
     assert tuple(document.header["$EXTMIN"])[:2] == (0, 0)

@@ -81,3 +81,26 @@ def test_a_mark_that_cannot_be_drawn_is_told_beside_what_lies_under_its_view() -
         prove(sheet(replace(PLAN, marks=(INK, bad)), paper=(box("TITLE", 40.0, 40.0, 60.0, 50.0),)))
     assert "the view 'plan' lies over a path on 'TITLE' of the paper" in str(told.value)
     assert "mark 2 of view 'plan' (Text on 'TEXT'): the text '\u2610' cannot be printed" in str(told.value)
+
+
+@pytest.mark.parametrize(
+    ("line", "seen"),
+    [
+        # PLAN's ink runs on paper from 25 to 115 and from 35 to 75; 0,01 mm at each side may be passed unseen.
+        (((60.0, 74.985, 0.0), (80.0, 74.985, 0.0)), True),
+        (((60.0, 74.995, 0.0), (80.0, 74.995, 0.0)), False),
+        (((60.0, 35.015, 0.0), (80.0, 35.015, 0.0)), True),
+        (((60.0, 35.005, 0.0), (80.0, 35.005, 0.0)), False),
+        (((25.015, 40.0, 0.0), (25.015, 60.0, 0.0)), True),
+        (((25.005, 40.0, 0.0), (25.005, 60.0, 0.0)), False),
+        (((114.985, 40.0, 0.0), (114.985, 60.0, 0.0)), True),
+        (((114.995, 40.0, 0.0), (114.995, 60.0, 0.0)), False),
+    ],
+)
+def test_how_far_a_stroke_may_reach_into_the_ink_of_a_view(line: tuple[tuple[float, float, float], ...], seen: bool) -> None:
+    plan = sheet(PLAN, paper=(Path("TABLES", line),))
+    if not seen:
+        prove(plan)
+        return
+    with pytest.raises(SheetError, match="the view 'plan' lies over a path on 'TABLES' of the paper"):
+        prove(plan)

@@ -278,3 +278,15 @@ def test_a_folder_that_may_not_be_written(tmp_path):
     with pytest.raises(WriteError, match="you may not write in that folder"):
         write_whole(tmp_path / "shut" / "a", b"x")
     assert names(tmp_path / "shut") == []
+
+
+def test_a_fault_without_a_number_is_told_in_its_own_words(tmp_path, monkeypatch):
+    """An OSError that carries no number of errno says no more than its message."""
+
+    def fails(*_args, **_kwargs):
+        raise OSError("the drive was pulled out")
+
+    monkeypatch.setattr(whole.os, "fsync", fails)
+    with pytest.raises(WriteError, match=r"cannot be written: the drive was pulled out$"):
+        write_whole(tmp_path / "a.dxf", b"new")
+    assert names(tmp_path) == []

@@ -14,7 +14,10 @@ from pathlib import Path
 import pytest
 
 KINDS = ("published", "second_hand", "computed", "from_memory", "worked_example")
-NO_CHECKS = ("test_kinds.py", "test_proven.py")
+if str(Path(__file__).parents[2]) not in sys.path:
+    sys.path.insert(0, str(Path(__file__).parents[2]))  # the checkout may not be installed
+
+NO_CHECKS = ("test_kinds.py", "test_proven.py", "proven.py")
 """The tests of the count and of the page are no outside checks."""
 
 

@@ -121,6 +121,45 @@ def test_backer_in_a_wider_joint_is_a_circle_and_without_room_a_strip() -> None:
     assert backer_nodes(6, 0, 7.5, RecessProfile()) == ()
 
 
+@pytest.mark.parametrize(
+    ("top", "foot", "depth"),
+    [
+        # Joint 6, rod 7,5: 44,179 mm². Under a foot of bulge f lies a segment of radius 6 (1 + f²) / 4 f and sweep 4 arctan f: 6,290 mm²
+        # for 0,5 and 2,419 mm² for 0,2. What is left, over 6, is the depth of the rectangle; the foot reaches 6 f / 2 lower.
+        (7.9, 0.5, (44.179 - 6.290) / 6),  # from 1,585 the foot of 1,5 stays above the landing
+        (
+            7.7,
+            0.2,
+            (44.179 - 2.419) / 6,
+        ),  # from 1,385 it would not, nor a half circle of 3 from 2,694; one of 0,6 from 0,740 does
+        (7.0, 0.0, 0.6),  # from 0,040 not even that: tape
+    ],
+)
+def test_a_pressed_backer_stays_above_the_landing(top: float, foot: float, depth: float) -> None:
+    level = pytest.approx(top - depth, abs=2e-4)
+    assert backer_nodes(6, top, 7.5, RecessProfile()) == (
+        ((0, level, foot), (6, level, 0), (6, top, 0), (0, top, 0))
+        if foot
+        else ((6, level, 0), (6, top, 0), (0, top, 0), (0, level, 0))
+    )
+
+
+@pytest.mark.parametrize(("draft", "fillet", "joint", "top"), [(0, 12, 8, 20), (8, 6, 8, 12), (15, 10, 10, 14), (20, 12, 10, 14)])
+def test_the_roundest_backer_leaves_the_wall_along_the_wall(draft: float, fillet: float, joint: float, top: float) -> None:
+    """Over a fillet that leaves no room for a flatter foot: its circle touches the drafted wall and does not go through it."""
+    profile = RecessProfile(draft, fillet)
+    nodes = backer_nodes(joint, top, 1.25 * joint, profile)
+    (left, level, bulge), (right, _, _) = nodes[:2]
+    assert bulge > 0.5
+    radius = (right - left) * (1 + bulge**2) / (4 * bulge)
+    sink = radius - (right - left) * bulge / 2  # of the centre, under the chord
+    turn = math.radians(draft)
+    assert (left + right) / 2 * math.cos(turn) + (level + sink) * math.sin(turn) == pytest.approx(radius)
+    frame = ((-40.0, -7.0, 0.0), (60.0, -7.0, 0.0), (60.0, 0.0, 0.0), *profile.up(0.0, top), (-40.0, top, 0.0))
+    backer, cut = (to_polygon(outline(CutFace("backer", run)), sagitta=1e-5) for run in (nodes, frame))
+    assert backer.intersection(cut).area < 1e-3
+
+
 @settings(max_examples=200, deadline=None, derandomize=True)
 @given(st.floats(0, 30), st.floats(0.1, 30))
 def test_fillet_is_tangent_to_landing_and_wall(draft: float, fillet: float) -> None:
@@ -221,6 +260,14 @@ def test_fillet_into_the_glass_is_refused_with_the_largest_that_fits() -> None:
     with pytest.raises(DetailError, match=rf"reaches into the glass.*allowed is a recess.fillet up to {most:.1f} mm"):
         detail_of(recess=f"depth = 20, landing = 40, fillet = {most + 0.1}")
     detail_of(recess=f"depth = 20, landing = 40, fillet = {most - 0.1}", joint="width = 6, backfill_depth = 4")
+
+
+def test_a_fillet_that_just_reaches_the_glass_is_taken() -> None:
+    """9, 12 and 15 are a right triangle: 6 from the wall a fillet of 15 stands 15 - 12 = 3 high, as high as the bond."""
+    bond = "width = 15, thickness = 3, set_back = 8"
+    assert detail_of(recess="depth = 20, landing = 40, fillet = 15", bond=bond).sections
+    with pytest.raises(DetailError, match="reaches into the glass"):
+        detail_of(recess="depth = 20, landing = 40, fillet = 15.01", bond=bond)
 
 
 @settings(max_examples=100, deadline=None, derandomize=True)

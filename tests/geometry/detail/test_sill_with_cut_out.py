@@ -38,3 +38,16 @@ def test_a_sill_under_the_centroid_carries_alone():
     job = job_of(NOTCHED.format(points=points))
     detail = build_detail(job, job.panes[0])
     assert {chock.edge for chock in detail.chocks if chock.kind == "setting chock"} == {"e1"}
+
+
+def test_a_ledge_too_short_for_a_chock_carries_none():
+    """The centroid stands past the straight of the sill, but the ledge of 100 has no place 50 from both its ends.
+
+    Areas below the pane's box of 1000 × 800: 100 × 250 at 530, 420 × 250 at 790, a triangle of 420 × 250 / 2 at 860:
+    (400e6 - 13.25e6 - 82.95e6 - 45.15e6) / 617500 = 418.9 from the left, the roundings aside; the sill is straight up to 460.
+    """
+    points = "[[0, 0], [480, 0], [480, 250], [580, 250], [1000, 500], [1000, 800], [0, 800]]"
+    job = job_of(NOTCHED.format(points=points) + "limits = { chock_from_corner = 50, chock_end_from_corner = 20 }\n")
+    detail = build_detail(job, job.panes[0])
+    assert detail.centroid.x == pytest.approx(418.9, abs=0.5)
+    assert [chock.edge for chock in detail.chocks if chock.kind == "setting chock"] == ["e1", "e1"]

@@ -10,7 +10,7 @@ from geometry.job import job_of, read_job, with_changes
 from geometry.ledger.figure import Ledger
 from geometry.outline import Point, circle, distance_from, perimeter, rectangle
 from geometry.rules.holding import joint
-from geometry.workings.bead_movement import bead_stations, contacts_of
+from geometry.workings.bead_movement import bead_cases, bead_stations, contacts_of
 from geometry.workings.movement import movement_of, side_tolerance
 from geometry.workings.subject import Subject
 
@@ -277,3 +277,37 @@ def test_what_is_worked_out_once_stays_in_the_ledger_once():
 def test_chocks_push_into_the_glass_and_centring_blocks_do_not_count():
     assert [(round(c.push_x, 9), round(c.push_y, 9)) for c in contacts_of(sample("SW-01"))] == [(0, 1), (0, 1)]
     assert contacts_of(sample("SW-05")) == ()
+
+
+@pytest.mark.parametrize("hot", [80, -40])
+@pytest.mark.parametrize("between", [(400,), range(230, 700, 30)])
+def test_a_stiff_pane_stands_on_the_outermost_of_many_chocks(hot, between):
+    """Those between them carry nothing of a pane that does not bend: what moves, and how far, is as with two."""
+    places = (200, *between, 700)
+    two, more = (the_case(subject_of(hot=hot, chocks__at=list(at))) for at in ((200, 700), places))
+    assert len(contacts_of(subject_of(chocks__at=list(places)))) == len(places)
+    assert [(place.opening, place.along) for place in more.joints] == [(place.opening, place.along) for place in two.joints]
+
+
+@pytest.mark.parametrize("hot", [80, -40])
+def test_shift_and_turn_of_every_assumption_give_its_shears(hot):
+    """Sheared at a station: shift + turn × arm - strain × arm, arm from the middle of the bead (a stiff plate and a frame that stretches).
+
+    On a sloping sill with a side block the pane moves sideways too.
+    """
+    subject = subject_of("{ polygon = [[0, 0], [1000, 100], [1000, 700], [200, 900]] }", hot=hot, chocks__at=[150, 500])
+    (assumptions,) = bead_cases(subject, Ledger())
+    for case in assumptions:
+        whole = math.fsum(station.length for station in case.stations)
+        x = math.fsum(station.x * station.length for station in case.stations) / whole
+        y = math.fsum(station.y * station.length for station in case.stations) / whole
+        for station, sheared in zip(case.stations, case.shear.shears, strict=True):
+            arm, strain = (station.x - x, station.y - y), case.strain.value
+            wanted = (
+                case.shear.shift[0] - case.shear.turn * arm[1] - strain * arm[0],
+                case.shear.shift[1] + case.shear.turn * arm[0] - strain * arm[1],
+            )
+            assert sheared == pytest.approx(wanted, abs=1e-9)
+        assert (case.name, case.frame, case.glass) == ("the_case", hot, 80)
+    assert max(abs(case.shear.shift[0]) for case in assumptions) > 0.01
+    assert len(assumptions) == (2 if hot == 80 else 1)

@@ -132,6 +132,10 @@ def test_surveyed_recess_takes_the_joint_that_is_there():
     edge = 2 * (1002 + 701.5) - (8 - 2 * 3.14159265) * 10
     assert mean_joint_width(subject) == pytest.approx((recess.area - pane) / edge, rel=1e-6)
     assert mean_joint_width(subject_of("SW-01")) == 6
+    # The sealant fills that joint, not the nominal one: 15 % are wasted.
+    depth = subject.detail.sizes.backfill_depth.value
+    assert list_of("SW-09").row(SEALANT).amount == pytest.approx((recess.area - pane) * depth * 1.15e-3, rel=1e-6)
+    assert (recess.area - pane) / edge != pytest.approx(subject.sizes.joint_width.value, rel=1e-3)
 
 
 def test_figures_stand_behind_the_rows():
@@ -147,3 +151,11 @@ def test_shielding_tape_only_where_the_job_has_it():
     assert row.amount == pytest.approx(4.0667, abs=1e-4) and row.sizes == (50,) and row.to_buy == "5 m"
     paint = list_of("SW-01", frit__outer_protection={"kind": "paint", "width": 50})
     assert "shielding tape" not in [each.what for each in paint.rows]
+
+
+@pytest.mark.parametrize(("count", "basis"), [(1, "1 pane, added"), (3, "3 panes, added")])
+def test_how_many_panes_a_pooled_row_adds(count, basis):
+    one = list_of("SW-01")
+    row = pooled([one], [count], JOB).row("cleaner")
+    assert row.basis == basis
+    assert row.amount == pytest.approx(count * one.row("cleaner").amount)

@@ -21,6 +21,13 @@ def test_joint_width(opening, closing, stack, width, word):
     assert joint.greatest_strain(opening=max(opening, closing), movement_along=0, least_width=left) <= 0.25
 
 
+def test_joint_width_by_a_share_of_the_class():
+    """2 mm by half of a class of 25 % are 16 mm of joint, and 1 of tolerance."""
+    half = sizing.joint_width(opening=2, closing=1, tolerance=1, movement_class=0.25, limits=Limits(sealant_look=50))
+    assert half.value == 17
+    assert "movement in 50 % of the sealant's class and tolerance" in half.reason
+
+
 @pytest.mark.parametrize(
     ("width", "glass", "depth"), [(5, None, 6), (8, None, 8), (8, 20, 8), (6, 6, 4), (14, None, 12), (26, None, 13)]
 )
@@ -98,7 +105,10 @@ def test_bead_corner_radius(width, radius):
 def test_frit_corner_radius():
     parallel = sizing.frit_corner_radius(bead_corner_radius=44.5, frit_width=40, bead_centre=15.5, least=5)
     assert parallel.value == 20 and "parallel" in parallel.reason
-    assert sizing.frit_corner_radius(bead_corner_radius=20, frit_width=30, bead_centre=12, least=5).value == 5
+    small = sizing.frit_corner_radius(bead_corner_radius=20, frit_width=30, bead_centre=12, least=5)  # 20 less the 18 between
+    assert small.value == 5 and "parallel to the bead it would be 2" in small.reason
+    sharp = sizing.frit_corner_radius(bead_corner_radius=12, frit_width=30, bead_centre=12, least=5)
+    assert sharp.value == 5 and "parallel to the bead it would be sharp" in sharp.reason
 
 
 def test_plain_ones():
