@@ -19,11 +19,23 @@ from geometry.findings.checks import Check, found_by
 from geometry.findings.corners import corner_checks
 from geometry.findings.day import work_checks
 from geometry.findings.fit import frit_checks, section_checks
-from geometry.findings.holding import bond_checks, chock_checks, combined_checks, heel_checks, joint_checks, plate_checks
+from geometry.findings.holding import (
+    acceleration_checks,
+    bond_checks,
+    chock_checks,
+    combined_checks,
+    glass_load_checks,
+    heel_checks,
+    joint_checks,
+    patch_checks,
+    plate_checks,
+    racking_checks,
+)
 from geometry.findings.one_plan import Plan, plan_of
 from geometry.findings.proving import proven
 from geometry.ledger.figure import Figure, Ledger
 from geometry.ledger.finding import Finding, Verdict, outcome_of
+from geometry.workings.laminate import Laminate, laminate_of
 from geometry.workings.movement import Movement, movement_of
 from geometry.workings.quantities import Quantities, quantities_of
 from geometry.workings.stacks import Stack, stacks_of
@@ -35,7 +47,10 @@ if TYPE_CHECKING:
     from geometry.job import Job, Pane
     from geometry.plate.results import BondStress
 
-ROOMS = (odd_sizes, section_checks, frit_checks, corner_checks, joint_checks, chock_checks, heel_checks, bond_checks, work_checks)
+ROOMS = (
+    odd_sizes, section_checks, frit_checks, corner_checks, joint_checks, chock_checks, heel_checks, bond_checks, racking_checks,
+    acceleration_checks, glass_load_checks, work_checks,
+)  # fmt: skip
 CHECKS: tuple[Check, ...] = tuple(check for room in ROOMS for check in room.CHECKS)
 """Every check that needs no plate, in the order of a reader's questions: fit, hold, do."""
 
@@ -44,7 +59,8 @@ CHECKS: tuple[Check, ...] = tuple(check for room in ROOMS for check in room.CHEC
 class PaneCheck:
     """What was found on one pane. ``figures`` in the order in which they were worked out.
 
-    ``plate`` is None where no pressure was given or the plate was not asked for; ``plan`` where none was asked for or no change helps.
+    ``plate`` is None where no pressure was given or the plate was not asked for; ``plan`` where none was asked for or no change helps;
+    ``laminate`` of a pane of one ply.
     """
 
     subject: Subject
@@ -55,6 +71,7 @@ class PaneCheck:
     quantities: Quantities | None = None
     plate: BondStress | None = None
     plan: Plan | None = None
+    laminate: Laminate | None = None
 
     @property
     def stacks(self) -> tuple[Stack, ...]:
@@ -87,12 +104,13 @@ def check_pane(job: Job, pane: Pane, detail: Detail | None = None, *, plate: boo
         stress, bent = plate_checks.worked_out(subject, ledger)
         found = (*found, *bent)
     else:
-        found = (*found, *combined_checks.without_plate(subject))
+        found = (*found, *combined_checks.without_plate(subject), *patch_checks.without_plate(subject))
     planned = plan_of(subject, found, quick_findings) if plan else None
     movement = movement_of(subject, ledger)
     time_plan = time_plan_of(subject, ledger)
     quantities = quantities_of(subject, ledger)
-    return PaneCheck(subject, found, ledger.figures, movement, time_plan, quantities, stress, planned)
+    laminate = laminate_of(subject, ledger)
+    return PaneCheck(subject, found, ledger.figures, movement, time_plan, quantities, stress, planned, laminate)
 
 
 __all__ = ["CHECKS", "PaneCheck", "check_pane", "quick_findings"]

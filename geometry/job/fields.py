@@ -287,6 +287,8 @@ MinutesPerArea = Annotated[float, Measure("time per area", "min/m2", at_least=0,
 CureDepth = Annotated[float, Measure("depth of cure", "mm/d^0.5", above=0, at_most=100)]
 Hardness = Annotated[float, Measure("hardness", "Shore A", above=0, at_most=100)]
 Mass = Annotated[float, Measure("mass", "kg", above=0, at_most=2000)]
+Force = Annotated[float, Measure("force", "N", above=0, at_most=100_000)]
+Acceleration = Annotated[float, Measure("acceleration", "m/s2", at_least=0, at_most=100)]
 HullLength = Annotated[float, Measure("length", "m", above=0, at_most=1000)]
 _WORD: Schema = {"type": "string", "maxLength": 40, "pattern": f"^(?:{_NAME.pattern})$"}
 Text = Annotated[str, Reads(_text, schema={"type": "string", "maxLength": 200})]
@@ -390,6 +392,7 @@ __all__ = [
     "SECTION_SIZE",
     "SIZE",
     "SIZE_OR_ZERO",
+    "Acceleration",
     "Angle",
     "Area",
     "Choice",
@@ -404,6 +407,7 @@ __all__ = [
     "FileWordOrBlank",
     "Flag",
     "Flow",
+    "Force",
     "Hardness",
     "Hours",
     "HullLength",

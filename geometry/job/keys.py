@@ -26,7 +26,7 @@ if TYPE_CHECKING:
 SHARED_AGAIN = ("tolerances", "climate", "work", "temperatures", "spacers", "limits", "consumables", "setting_out")
 """Shared tables that may stand in a pane as well, with the same keys; listed once there."""
 
-SHARED_OF_THE_PANE = ("glass", "frame", "recess", "joint", "bond", "frit", "pressure")
+SHARED_OF_THE_PANE = ("glass", "frame", "recess", "joint", "bond", "frit", "pressure", "loads")
 """Tables of the pane that may stand once for the vessel as well; listed in the pane."""
 
 

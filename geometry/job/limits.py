@@ -175,6 +175,10 @@ class Limits(Table):
         0.2, "rise for 1 of run up to which a sill needs no side block (common practice, no source)"
     )
     peel_strain: f.Strain = setting(25.0, "extra strain at the bead's edge from the pane's bending (own default)")
+    edge_heat_share: f.Share = setting(
+        25.0,
+        "share of the characteristic strength that heat may put on the edge of annealed glass before a person looks (own default)",
+    )
     linear_deflection: f.PositiveShare = setting(
         50.0, "deflection as a share of the effective thickness up to which the linear plate holds (theory of thin plates)"
     )

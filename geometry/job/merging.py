@@ -25,8 +25,8 @@ if TYPE_CHECKING:
     from geometry.job.positions import KeyPath
 
 SHARED = (
-    "glass", "frame", "recess", "joint", "bond", "frit", "pressure", "climate", "temperatures", "tolerances", "work", "spacers",
-    "chocks", "limits", "consumables", "setting_out",
+    "glass", "frame", "recess", "joint", "bond", "frit", "pressure", "loads", "climate", "temperatures", "tolerances", "work",
+    "spacers", "chocks", "limits", "consumables", "setting_out",
 )  # fmt: skip
 """Tables that stand in the pane, once for the vessel, or in the office's defaults."""
 VESSEL_ONLY = ("sheet", "adhesive", "sealant", "layers", "materials")

@@ -15,6 +15,7 @@ from geometry.job import fields as f  # noqa: TC001 - pydantic reads the annotat
 from geometry.job.consumables import Consumables
 from geometry.job.fields import Table, placed, setting
 from geometry.job.limits import Limits
+from geometry.job.loads import Loads
 from geometry.job.materials import Materials
 from geometry.job.merging import SHARED, VESSEL_ONLY, Places
 from geometry.job.pane import Bond, Frame, Joint, Pane, Pressures, SharedFrit, SharedGlass, SharedRecess, file_stem
@@ -84,6 +85,7 @@ class Job(Table):
     bond: Bond = setting(Bond(), f"the bead: any key of `pane.bond`{ALL}")
     frit: SharedFrit = setting(SharedFrit(), f"the printed band: any key of `pane.frit` but the outline{ALL}")
     pressure: Pressures = setting(Pressures(), f"design pressures: any key of `pane.pressure`{ALL}")
+    loads: Loads = setting(Loads(), f"loads beside the pressures: any key of `pane.loads`{ALL}")
     layers: LayerNames = setting({}, 'layer names of your office: GLASS = "G-PANE"', shown_default="as they stand")
     materials: Materials = setting(Materials(), "your own figures of materials")
     panes: Annotated[

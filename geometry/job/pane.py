@@ -20,6 +20,7 @@ from geometry.job import fields as f
 from geometry.job.consumables import Consumables
 from geometry.job.fields import Choice, Reads, Table, placed, setting, whole
 from geometry.job.limits import Limits
+from geometry.job.loads import Loads
 from geometry.job.outlines import OUTLINES, OutlineForm, inside, outline_of, own_outline
 from geometry.job.refusal import refuse
 from geometry.job.setting_out import SettingOut
@@ -42,7 +43,7 @@ Side = Annotated[Literal["port", "starboard", "centre"], Choice()]
 Forward = Annotated[Literal["left", "right", "up", "down"], Choice()]
 Treatment = Annotated[Literal["toughened", "heat_strengthened", "chemically_strengthened", "annealed"], Choice()]
 InterlayerKind = Annotated[Literal["pvb", "ionoplast", "eva"], Choice()]
-
+InterlayerModulus = Annotated[float, f.Measure("pressure", "MPa", above=0, at_most=1000)]
 ProtectionKind = Annotated[Literal["paint", "tape"], Choice()]
 
 
@@ -103,6 +104,13 @@ class SharedGlass(Table):
     interlayer_material: InterlayerKind = setting("pvb", "pvb, ionoplast or eva")
     shear_coupling: Annotated[float, f.Measure("share", "%", at_least=0, at_most=100)] = setting(
         0.0, "share of the shear that the interlayer carries between the plies: 0 is the safe end"
+    )
+    interlayer_modulus: InterlayerModulus | None = setting(
+        None, "shear modulus of the interlayer at its warmest and longest load, from its data sheet; left out: not checked"
+    )
+    allowed_stress: f.Stress | None = setting(
+        None,
+        "bending stress that the engineer or the rule that governs allows under the pressures and loads given; left out: not checked",
     )
     printed_face: Annotated[int, Reads(whole(1, 40))] | None = setting(
         None, "face that carries the frit, 1 outside; left out: the bond face", absent="worked out"
@@ -308,6 +316,7 @@ class Pane(Table):
     spacers: Spacers = setting(Spacers(), "spacer blocks, in place of the shared table")
     chocks: PaneChocks = setting(PaneChocks(), "setting chocks, in place of the shared table")
     pressure: Pressures = setting(Pressures(), "design pressures")
+    loads: Loads = setting(Loads(), "loads beside the pressures")
     bow: f.Slope = setting(1.5, "bow of the glass to allow for (from memory: limit of EN 12150-1 is 3)")
     held: f.Flag = setting(False, "true: straps or props hold the pane until the bead may carry it")
     inner_face_open: f.Flag = setting(True, "true: no lining or foam dam closes the bead's inner side before it is cured")
@@ -355,6 +364,7 @@ class Pane(Table):
                     f"chocks.at between 0 and {right - left:g} mm, the width of the pane",
                     key="chocks.at",
                 )
+        self._patch_on_the_pane()
         if len(self.revisions) > 30:
             raise refuse(f"found {len(self.revisions)} revisions", "at most 30", key="revisions")
         if self.timber is not None and self.frame.material not in (None, "timber_along", "timber_across", "plywood"):
@@ -362,6 +372,19 @@ class Pane(Table):
                 f"found timber beside a frame of {self.frame.name}", "timber only with a frame of timber or plywood", key="timber"
             )
         return self
+
+    def _patch_on_the_pane(self) -> None:
+        left, bottom, right, top = self.outline.box
+        patch = self.loads.patch
+        if patch is None:
+            return
+        for name, at, size, pane in (("x", patch.x, patch.width, right - left), ("y", patch.y, patch.tall, top - bottom)):
+            if at - size / 2 < 0 or at + size / 2 > pane:
+                raise refuse(
+                    f"found a patch from {at - size / 2:g} to {at + size / 2:g} mm along {name.upper()}",
+                    f"a patch within 0 and {pane:g} mm, the pane",
+                    key=f"loads.patch.{name}",
+                )
 
     def _inside_recess(self) -> OutlineForm:
         if self.recess.outline is None:

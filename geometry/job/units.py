@@ -88,6 +88,12 @@ UNITS: dict[str, dict[str, _Unit]] = {
         "km/h": (Fraction(5, 18), Fraction(0)),
         "kn": (Fraction(1852, 3600), Fraction(0)),
     },
+    "force": _plain(N="1", kN="1000", kgf="9.80665", lbf="4.4482216152605"),
+    "acceleration": {
+        "m/s2": (Fraction(1), Fraction(0)),
+        "gn": (Fraction("9.80665"), Fraction(0)),  # standard gravity
+        "ft/s2": (Fraction("0.3048"), Fraction(0)),
+    },
     "temperature difference": {
         "K": (Fraction(1), Fraction(0)),
         "degC": (Fraction(1), Fraction(0)),
@@ -131,6 +137,7 @@ _SPELLED = {
     "kN/m2": "kn/m^2",
     "m2": "m^2 sqm",
     "kg/m3": "kg/m^3",
+    "m/s2": "m/s^2",
 }
 SPELLINGS = {word.replace("\u00a0", " "): unit for unit, words in _SPELLED.items() for word in words.split()}
 """Other spellings of a unit. They become a hint, and only ever for the same unit: a hint must not change a quantity."""

@@ -10,12 +10,13 @@ from geometry.rules import glass, materials, tolerance
 from geometry.rules.calculation import Calculation, has_record, record_of
 from geometry.rules.day import climate, cure, lifting, quantities, time_plan
 from geometry.rules.fit import bead, corner, frit, section, section_room
-from geometry.rules.holding import bond, chocks, gravity, green, joint, pane_bending, shear_bed, thermal, together
+from geometry.rules.holding import bond, chocks, gravity, green, joint, loads, pane_bending, shear_bed, thermal, together
 
 _MODULES: tuple[ModuleType, ...] = (
     materials,
     glass,
     gravity,
+    loads,
     section,
     section_room,
     corner,

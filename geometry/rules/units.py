@@ -28,6 +28,7 @@ SquareMillimetres = Annotated[float, Unit("mm²")]
 MillimetresPerMetre = Annotated[float, Unit("mm/m")]
 MillimetresPerSquareMetre = Annotated[float, Unit("mm/m²")]
 MillimetresPerRootDay = Annotated[float, Unit("mm/√day")]
+MetresPerSecondSquared = Annotated[float, Unit("m/s²")]
 MetresPerSecond = Annotated[float, Unit("m/s")]
 Degrees = Annotated[float, Unit("°")]
 Radians = Annotated[float, Unit("rad")]
@@ -91,6 +92,7 @@ __all__ = [
     "LitresPerSquareMetre",
     "Megapascals",
     "MetresPerSecond",
+    "MetresPerSecondSquared",
     "Millilitres",
     "MillilitresPerMinute",
     "Millimetres",

@@ -5,6 +5,8 @@ __all__ = [
     "carrying",
     "cure_path",
     "glass_edge",
+    "glass_strength",
+    "laminate",
     "movement",
     "quantities",
     "section_sums",

@@ -47,7 +47,7 @@ class BeadCase:
     """One temperature case by one assumption.
 
     ``strain`` is the differential strain, ``figure`` the sum behind ``shear`` at the ``stations``; ``lifted``: the bead has pulled the pane off its
-    chocks. ``defaults`` are the keys whose defaults went in.
+    chocks. ``defaults`` are the keys whose defaults went in; ``racking`` the shear of the frame.
     """
 
     name: str
@@ -58,6 +58,7 @@ class BeadCase:
     stations: Stations
     shear: ShearBed
     lifted: bool
+    racking: float = 0.0
 
     @property
     def defaults(self) -> tuple[str, ...]:
@@ -69,6 +70,17 @@ def bead_cases(subject: Subject, ledger: Ledger) -> tuple[tuple[BeadCase, ...], 
     """For every temperature case in the order of the job file: one assumption, or both with the one that shears more first."""
     bed = _Bed(subject, ledger)
     return tuple(_case(subject, ledger, case, bed) for case in temperature_cases(subject, ledger))
+
+
+def racked_cases(subject: Subject, ledger: Ledger, racking: float) -> tuple[BeadCase, ...]:
+    """Every temperature case by every assumption with the frame racked either way by ``racking``, a share of its height."""
+    bed = _Bed(subject, ledger)
+    return tuple(
+        each
+        for case in temperature_cases(subject, ledger)
+        for way in (racking, -racking)
+        for each in _case(subject, ledger, case, bed, way)
+    )
 
 
 def is_chocked(subject: Subject) -> bool:
@@ -83,13 +95,13 @@ def setting_chocks(subject: Subject) -> tuple[Chock, ...]:
 
 def contacts_of(subject: Subject) -> tuple[chock_rules.Contact, ...]:
     """Where chocks and side block push, square to the glass edge; none on a deck light."""
-    glass = subject.detail.curves.glass
-    found = []
-    for chock in subject.detail.chocks:
-        if chock.kind != BlockKind.LOCATION:
-            outward = nearest_station(glass, chock.foot).outward
-            found.append(chock_rules.Contact(chock.foot.x, chock.foot.y, -outward.x, -outward.y))
-    return tuple(found)
+    return tuple(push_of(subject, chock) for chock in subject.detail.chocks if chock.kind != BlockKind.LOCATION)
+
+
+def push_of(subject: Subject, chock: Chock) -> chock_rules.Contact:
+    """Where a block pushes, square to the glass edge."""
+    outward = nearest_station(subject.detail.curves.glass, chock.foot).outward
+    return chock_rules.Contact(chock.foot.x, chock.foot.y, -outward.x, -outward.y)
 
 
 def _outermost(subject: Subject) -> tuple[tuple[chock_rules.Contact, ...], tuple[chock_rules.Contact, ...]]:
@@ -192,8 +204,8 @@ class _Bed:
         return _outermost(self._subject)
 
 
-def _case(subject: Subject, ledger: Ledger, case: Case, bed: _Bed) -> tuple[BeadCase, ...]:
-    """One temperature case, by both assumptions where they differ."""
+def _case(subject: Subject, ledger: Ledger, case: Case, bed: _Bed, racking: float = 0.0) -> tuple[BeadCase, ...]:
+    """One temperature case, by both assumptions where they differ; ``racking`` + to the right."""
     name, frame, glass = case
     frame_bonded, glass_bonded = bonding_temperatures(subject)
     strain = ledger.work(
@@ -207,24 +219,32 @@ def _case(subject: Subject, ledger: Ledger, case: Case, bed: _Bed) -> tuple[Bead
         frame_bonded=frame_bonded,
         glass_bonded=glass_bonded,
     )
-    loaded, stations = bed.loaded, bed.bead["stations"]
+    racked: dict[str, Any] = {"racking": racking} if racking else {}
+    loaded, stations = {**bed.loaded, **racked}, bed.bead["stations"]
+    what = (
+        "movement of the bead"
+        if not racking
+        else f"movement of the bead, frame racked to the {'right' if racking > 0 else 'left'}"
+    )
 
     def made(figure: Figure, shear: ShearBed, *, lifted: bool = False) -> BeadCase:
-        return BeadCase(name, float(frame.value), float(glass.value), strain, figure, stations, shear, lifted)
+        return BeadCase(name, float(frame.value), float(glass.value), strain, figure, stations, shear, lifted, racking)
 
     if not bed.chocked:
-        free = ledger.work("movement of the bead, free", moved_bed, where=name, differential_strain=strain, **loaded)
+        free = ledger.work(f"{what}, free", moved_bed, where=name, differential_strain=strain, **loaded)
         return (made(free, free.value),)
     under, contacts = bed.outermost
     pushing = {"differential_strain": strain, "contacts": contacts, **loaded}
-    pushed = ledger.work("movement of the bead, chocks push only", moved_bed, where=name, **pushing)
+    pushed = ledger.work(f"{what}, chocks push only", moved_bed, where=name, **pushing)
     if float(strain.value) <= 0.0:
         return (made(pushed, pushed.value),)
     by_bed = made(pushed, pushed.value, lifted=not any(pushed.value.contact_forces[: len(under)]))
     # A frame that shrinks by as much presses the pane on its chocks: the same movement the other way round. The side block is
     # left out, for nothing would draw the pane after it.
     mirrored = {"differential_strain": -float(strain.value), "contacts": under, **bed.bead}
-    held = ledger.work("movement of the bead, pane on its chocks", moved_bed, where=name, **mirrored)
+    if racking:
+        mirrored["racking"] = -racking
+    held = ledger.work(f"{what}, pane on its chocks", moved_bed, where=name, **mirrored)
     on_chocks = made(held, _turned_round(held.value))
     return (on_chocks, by_bed) if on_chocks.shear.largest >= by_bed.shear.largest else (by_bed, on_chocks)
 
@@ -250,6 +270,8 @@ __all__ = [
     "glass_expansion",
     "is_chocked",
     "pieces",
+    "push_of",
+    "racked_cases",
     "setting_chocks",
     "weight_of",
 ]

@@ -27,7 +27,7 @@ from geometry.ledger.size import Origin
 from geometry.outline import Point, distance_from, point_in
 from geometry.rules.holding import joint, thermal
 from geometry.rules.tolerance import joint_tolerance
-from geometry.workings.bead_movement import bead_cases, is_chocked
+from geometry.workings.bead_movement import bead_cases, is_chocked, racked_cases
 from geometry.workings.glass_edge import EdgePlace, edge_place, edge_places
 from geometry.workings.section_sums import tolerance
 
@@ -126,6 +126,13 @@ def movement_of(subject: Subject, ledger: Ledger) -> Movement:
     return Movement(tuple(found), is_chocked(subject))
 
 
+def racked_movement(subject: Subject, ledger: Ledger, racking: float) -> Movement:
+    """Movement in every temperature case with the frame racked either way by ``racking``, a share of its height."""
+    places, swell = _joint_places(subject, ledger), stile_swell(subject, ledger)
+    cases = tuple(_case(each, places, swell) for each in racked_cases(subject, ledger, racking))
+    return Movement(cases, is_chocked(subject))
+
+
 def side_tolerance(subject: Subject, ledger: Ledger) -> Figure | None:
     """What one side of the joint may lose.
 
@@ -209,7 +216,7 @@ def _gaps(places: tuple[EdgePlace, ...], recess: Outline, cuts: bool) -> tuple[f
 def _case(bead: BeadCase, places: tuple[_Place, ...], swell: Figure | None) -> CaseMovement:
     """One temperature case by one assumption, the joint with the bead."""
     shear, strain = bead.shear, float(bead.strain.value)
-    along, joints = _moved(bead.stations, shear, places, strain, None if swell is None else float(swell.value))
+    along, joints = _moved(bead.stations, shear, places, (strain, bead.racking), None if swell is None else float(swell.value))
     return CaseMovement(
         name=bead.name,
         frame=bead.frame,
@@ -235,11 +242,11 @@ def _middle(stations: Stations) -> Point:
 
 @lru_cache(maxsize=256)
 def _moved(
-    stations: Stations, shear: ShearBed, places: tuple[_Place, ...], strain: float, swell: float | None
+    stations: Stations, shear: ShearBed, places: tuple[_Place, ...], frame: tuple[float, float], swell: float | None
 ) -> tuple[tuple[StationMovement, ...], tuple[JointMovement, ...]]:
     """Bead and joint all round; kept, for most remedies change neither."""
     middle = _middle(stations)
-    joints = tuple(_joint_movement(place, shear.shift, shear.turn, middle, strain, swell) for place in places)
+    joints = tuple(_joint_movement(place, shear.shift, shear.turn, middle, frame, swell) for place in places)
     beside = (joints[number] for number in _beside(stations, places))
     along = tuple(
         StationMovement(Point(at.x, at.y), near.distance, near.edge, x, y, near.opening, near.left, near.strain)
@@ -249,12 +256,15 @@ def _moved(
 
 
 def _joint_movement(
-    place: _Place, shift: tuple[float, float], turn: float, middle: Point, strain: float, swell: float | None
+    place: _Place, shift: tuple[float, float], turn: float, middle: Point, frame: tuple[float, float], swell: float | None
 ) -> JointMovement:
-    """What the joint does at a place of the glass edge: the rigid pane's shift and turn against the stretching frame."""
+    """What the joint does at a place of the glass edge: the rigid pane's shift and turn against the frame, which stretches by the
+    first of ``frame`` and is racked by the second.
+    """
+    strain, half = frame[0], frame[1] / 2
     arm_x, arm_y = place.point.x - middle.x, place.point.y - middle.y
-    moved_x = shift[0] - turn * arm_y - strain * arm_x
-    moved_y = shift[1] + turn * arm_x - strain * arm_y
+    moved_x = shift[0] - turn * arm_y - strain * arm_x - half * arm_y
+    moved_y = shift[1] + turn * arm_x - strain * arm_y - half * arm_x
     opening = -(moved_x * place.outward.x + moved_y * place.outward.y)
     along = abs(moved_x * place.tangent.x + moved_y * place.tangent.y)
     strain_ = _strain(opening, along, place.left)
@@ -283,4 +293,4 @@ def _beside(stations: Stations, places: tuple[_Place, ...]) -> tuple[int, ...]:
     return tuple(int(n) for n in ((bead[:, None, :] - edge[None, :, :]) ** 2).sum(axis=2).argmin(axis=1))
 
 
-__all__ = ["CaseMovement", "JointMovement", "Movement", "StationMovement", "movement_of", "side_tolerance", "stile_swell"]
+__all__ = ["CaseMovement", "JointMovement", "Movement", "StationMovement", "movement_of", "racked_movement", "side_tolerance", "stile_swell"]

@@ -155,6 +155,7 @@ def pane_data(check: PaneCheck, *, trials: Sequence[Trial] | None = None) -> Dat
         "sizes": [plain(size) for size in detail.sizes.all()],
         **plain(places_data(detail)),
         "plate": None if check.plate is None else plate_data(check.plate),
+        "laminate": plain(check.laminate),
         "movement": None if check.movement is None else movement_data(check.movement),
         "time_plan": plain(check.time_plan),
         "quantities": None if check.quantities is None else quantities_data(check.subject, check.quantities),

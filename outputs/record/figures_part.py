@@ -31,6 +31,7 @@ _TOPICS = {
     "materials": "Materials",
     "glass": "Glass",
     "gravity": "Weight",
+    "loads": "Loads that are given",
     "section": "Section of the detail",
     "section_room": "Room in the section",
     "sizing": "Sizes that were left out",

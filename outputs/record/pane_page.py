@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from outputs.record.day_part import day_section
 from outputs.record.figures_part import Numbered, figures_list
 from outputs.record.findings_part import defaults_table, findings_table, not_decided, outcome, sizes_table
+from outputs.record.laminate_part import laminate_table
 from outputs.record.markup import Html, items, join, page, section, tag
 from outputs.record.movement_part import movement_section
 from outputs.record.places_part import places_tables
@@ -67,6 +68,7 @@ def pane_page(job: Job, check: PaneCheck, trials: Sequence[Trial]) -> bytes:
             sensitivity_section(trials, check.stacks),
             "\n",
             stress_section(check),
+            laminate_table(check.laminate),
             "\n",
             movement_section(check),
             "\n",

@@ -53,6 +53,8 @@ def stress_section(check: PaneCheck) -> Html:
         else:
             parts.append(_pictures(check.subject.detail, plate, result))
     shown = [each for each, given in ((plate.outward, pressure.outward), (plate.inward, pressure.inward)) if given is not None]
+    if plate.patch is not None:
+        shown.append(plate.patch)
     return section("Bond stress under pressure", items(plate.notes), *parts, _figures(plate, shown, _design(check)), id_="stress")
 
 
@@ -100,7 +102,7 @@ def _figures(plate: BondStress, shown: Sequence[PressureResult], design: Html) -
         f"bead's forces against pressure × area: {_little(100 * plate.load_balance)} % apart. Places are X; Y in mm from the lower "
         "left of the pane, seen from outside. Deflections are positive in the direction of the pressure."
     )
-    headings = ("figure", *(each.direction for each in shown))
+    headings = ("figure", *("load on a part" if each is plate.patch else each.direction for each in shown))
     return join(table("Figures of the pane on its bead", headings, rows), design, tag("p", told, class_="small"))
 
 

@@ -12,16 +12,13 @@ from geometry.rules import require, tolerance
 from geometry.rules.day.climate import vapour_pressure
 from geometry.rules.day.cure import STANDARD_AIR, STANDARD_HUMIDITY
 from geometry.rules.fit.frit import GRAZING, frit_for_cover, frit_for_twice_the_bond, parallax
-from geometry.rules.glass import distances_from_centroid, effective_thickness
 from geometry.rules.holding.bond import KILOPASCAL
 from geometry.rules.holding.chocks import Contact, block_forces
-from geometry.rules.holding.pane_bending import aspect_of
+from geometry.rules.holding.pane_bending import aspect_of, between_aspects, stress_factor
 from geometry.rules.holding.thermal import ThermalCase
 from geometry.rules.materials import GLASS_POISSON
 from geometry.rules.materials import GLASS_REFRACTIVE_INDEX as REFRACTIVE_INDEX
 
-ASPECTS = (1.0, 1.2, 1.4, 1.6, 1.8, 2.0, 3.0, 4.0, 5.0, math.inf)
-_STRESS = (0.2874, 0.3762, 0.4530, 0.5172, 0.5688, 0.6102, 0.7134, 0.7410, 0.7476, 0.7500)
 _EDGE = (0.420, 0.455, 0.478, 0.491, 0.499, 0.503, 0.505, 0.502, 0.501, 0.500)
 HAND_CASES = (
     ThermalCase("hot soak", 60.0, 60.0),
@@ -126,20 +123,6 @@ def tape_protects(
     return tape_width - inset - parallax(depth=glass_thickness, incidence=GRAZING, refractive_index=refractive_index)
 
 
-def effective_thickness_for_stress(
-    *, plies: Sequence[float], interlayers: Sequence[float] = (), coupling: float = 0.0, ply: int = 0
-) -> float:
-    """Thickness of the single pane that is stressed like ply number ``ply`` (0 outermost), mm.
-
-    Source: EN 16612, laminated glass, from memory.
-    """
-    if not 0 <= ply < len(plies):
-        raise ValueError(f"ply: found {ply}, allowed: 0 to {len(plies) - 1}")
-    bending = effective_thickness(plies=plies, interlayers=interlayers, coupling=coupling)
-    away = distances_from_centroid(plies, interlayers)[ply]
-    return math.sqrt(bending**3 / (plies[ply] + 2 * coupling * away))
-
-
 def width_for_dead_load_on_sides(*, weight: float, height: float, permanent_stress: float) -> float:
     """Least bond width, mm, when only the two upright sides of length ``height`` are counted. On the safe side.
 
@@ -212,26 +195,6 @@ def angled_chock_place(*, half_width: float, half_height: float, angle: float) -
     return half_width**2 * across / k, -(half_height**2) * down / k
 
 
-def between_aspects(aspect: float, factors: tuple[float, ...]) -> float:
-    """Linear between the rows of the table; beyond the last finite row linear in 1 / aspect."""
-    if math.isnan(aspect) or aspect < 1:
-        raise ValueError(f"aspect: found {aspect:g}, allowed: 1 or more")
-    for place in range(1, len(ASPECTS)):
-        low, high = ASPECTS[place - 1], ASPECTS[place]
-        if aspect <= high:
-            share = 1 - low / aspect if math.isinf(high) else (aspect - low) / (high - low)
-            return factors[place - 1] + share * (factors[place] - factors[place - 1])
-    raise AssertionError("the table ends at infinity")
-
-
-def stress_factor(*, aspect: float) -> float:
-    """Factor of the largest bending stress; ``aspect`` 1 or more.
-
-    Source: Roark's Formulas for Stress and Strain, table 11.4 case 1a.
-    """
-    return between_aspects(aspect, _STRESS)
-
-
 def edge_factor(*, aspect: float) -> float:
     """Factor of the largest edge reaction, at the middle of the long side; ``aspect`` 1 or more.
 
@@ -268,16 +231,6 @@ def round_bending_stress(*, pressure: float, radius: float, thickness: float, po
     require.not_negative(pressure=pressure)
     require.positive(radius=radius, thickness=thickness)
     return 3 / 8 * (3 + poisson) * pressure * KILOPASCAL * radius**2 / thickness**2
-
-
-def thickness_for_pressure(*, pressure: float, short_side: float, factor: float, design_stress: float) -> float:
-    """Thickness, mm, that keeps the bending stress at the design stress (MPa): for comparison, the rule that governs decides.
-
-    Source: form of ISO 11336-1 Annex C and ISO 12216; factor of Roark, from memory.
-    """
-    require.not_negative(pressure=pressure)
-    require.positive(short_side=short_side, factor=factor, design_stress=design_stress)
-    return short_side * math.sqrt(factor * pressure * KILOPASCAL / design_stress)
 
 
 def round_thickness_for_pressure(

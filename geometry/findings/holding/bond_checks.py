@@ -12,11 +12,10 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 from geometry.findings.checks import found_by
-from geometry.findings.fit.bead_remedies import bead_changes
 from geometry.findings.holding import load_checks
-from geometry.findings.holding.bond_remedies import flatter, less_tension
+from geometry.findings.holding.bond_remedies import flatter, less_tension, thicker_bond
 from geometry.ledger.figure import defaults_of
-from geometry.ledger.finding import Change, Constraint, Finding, Remedy, Side, Verdict
+from geometry.ledger.finding import Constraint, Finding, Remedy, Side, Verdict
 from geometry.outline import Point, bounding_box, corners, perimeter
 from geometry.rules import glass as glass_rules
 from geometry.rules.calculation import Status
@@ -96,7 +95,7 @@ def _shear(subject: Subject, ledger: Ledger) -> Finding:
         where=f"{edge}, {case.name}",
         says=f"the glass moves {number(case.shear.largest, 2)} mm against the frame over {mm(thickness.value)} of bond{stands}:"
         f" {number(stress.value, 3)} MPa{_at_tightest(subject, ledger, case.shear.largest)}",
-        remedies=lambda: (Remedy(f"lay the bond {mm(thicker)} thick", _thicker(subject, thicker)),),
+        remedies=lambda: (Remedy(f"lay the bond {mm(thicker)} thick", thicker_bond(subject, thicker)),),
         figure=strain,
         defaults=(*case.defaults, *defaults_of(design, most)),
     )
@@ -112,12 +111,6 @@ def _at_tightest(subject: Subject, ledger: Ledger, movement: float) -> str:
         bond_thickness=left,
     )
     return f"; {number(100 * strain.value, 0)} % where no more than {mm(left.value)} of bond is left"
-
-
-def _thicker(subject: Subject, thickness: float) -> tuple[Change, ...]:
-    depth, more = subject.pane.recess.depth, thickness - subject.sizes.bond_thickness.value
-    deeper = () if depth is None else (Change("recess.depth", depth + more),)
-    return (*bead_changes(subject, thickness=thickness), *deeper)
 
 
 # Pressure.

@@ -86,4 +86,11 @@ def wider_bead(subject: Subject, width: float) -> tuple[Change, ...]:
     return (*changes, *frit_follows(subject, solid=solid, width=hidden))
 
 
-__all__ = ["flatter", "higher_notch", "less_tension", "wider_bead"]
+def thicker_bond(subject: Subject, thickness: float) -> tuple[Change, ...]:
+    """A thicker bond in a recess that is as much deeper, where the job gives its depth."""
+    depth, more = subject.pane.recess.depth, thickness - subject.sizes.bond_thickness.value
+    deeper = () if depth is None else (Change("recess.depth", depth + more),)
+    return (*bead_changes(subject, thickness=thickness), *deeper)
+
+
+__all__ = ["flatter", "higher_notch", "less_tension", "thicker_bond", "wider_bead"]

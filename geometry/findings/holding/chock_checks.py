@@ -158,7 +158,7 @@ def _carried(subject: Subject, ledger: Ledger, bearing: Figure, setting: tuple[C
     weight = weight_of(subject, ledger)
     if weight.value.along <= 0.0:
         return ()
-    carrying = _carrying(subject, _apart(setting))
+    carrying = carrying_chocks(subject)
     if len(carrying) < 2:
         return (_tips(subject, setting, weight),)
     forces = block_forces_of(subject, ledger, carrying, weight)
@@ -168,6 +168,11 @@ def _carried(subject: Subject, ledger: Ledger, bearing: Figure, setting: tuple[C
     if bearing.value > 0.0:
         found += _pressure(subject, ledger, carrying, forces, bearing)
     return tuple(found)
+
+
+def carrying_chocks(subject: Subject) -> tuple[Chock, ...]:
+    """The two setting chocks that carry, or the one there is."""
+    return _carrying(subject, _apart(setting_chocks(subject)))
 
 
 def _apart(setting: tuple[Chock, ...]) -> tuple[Chock, ...]:
@@ -334,4 +339,4 @@ def _longer(subject: Subject, force: float, bearing: Figure, chock: Chock) -> tu
 CHECKS = (_of_the_chocks,)
 
 
-__all__ = ["BEARS", "COVERED", "PRESSED", "ROLLS", "SHARES", "SQUASH", "STRESS", "block_forces_of", "findings"]
+__all__ = ["BEARS", "COVERED", "PRESSED", "ROLLS", "SHARES", "SQUASH", "STRESS", "block_forces_of", "carrying_chocks", "findings"]

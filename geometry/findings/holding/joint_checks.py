@@ -94,8 +94,8 @@ def _of_the_joint(subject: Subject, ledger: Ledger) -> tuple[Finding, ...]:
     return (
         _left(subject, ledger, movement),
         _widest(subject, ledger, movement),
-        _strain(subject, ledger, movement),
-        *_corner_strain(subject, ledger, movement),
+        side_strain(subject, ledger, movement),
+        *corner_strain(subject, ledger, movement),
     )
 
 
@@ -167,24 +167,23 @@ def _widest(subject: Subject, ledger: Ledger, movement: Movement) -> Finding:
     )
 
 
-def _strain(subject: Subject, ledger: Ledger, movement: Movement) -> Finding:
+def side_strain(subject: Subject, ledger: Ledger, movement: Movement, must: Constraint = STRAIN, how: str = "") -> Finding:
+    """The sealant of the sides in a movement; ``how`` tells it from another one among the figures."""
     case, place = _worst(movement, corner=False)
     limit = subject.asked("sealant.movement_class", unit="%")
     look = subject.limit("sealant_look")
     allowed = limit.value * look.value / 100
     where = f"{_spot(place) if subject.pane.recess_outline else place.edge}, {case.name}"
-
     remedies = partial(_strain_remedies, subject, ledger, movement, allowed / 100)
-
     if place.left <= 0.0:  # no width to relate a movement to: the joint itself is held against what the movement needs
         needed = ledger.work(
-            "joint to be left for the movement",
+            f"joint to be left for the movement{how}",
             joint.least_width_for,
             opening=place.opening,
             movement_along=place.along,
             movement_class=limit.value / 100,
         )
-        return STRAIN.but(side=Side.AT_LEAST, unit="mm", limit_key="").judged(
+        return must.but(side=Side.AT_LEAST, unit="mm", limit_key="").judged(
             value=place.left,
             limit=needed.value,
             where=where,
@@ -193,8 +192,8 @@ def _strain(subject: Subject, ledger: Ledger, movement: Movement) -> Finding:
             figure=needed,
             defaults=case.defaults,
         )
-    figure = _strain_figure(ledger, "strain of the sealant", place)
-    return STRAIN.judged(
+    figure = _strain_figure(ledger, f"strain of the sealant{how}", place)
+    return must.judged(
         value=100 * figure.value,
         limit=limit.value,
         look=allowed,
@@ -202,19 +201,21 @@ def _strain(subject: Subject, ledger: Ledger, movement: Movement) -> Finding:
         says=_strain_says(subject, case, place),
         remedies=remedies,
         figure=figure,
-        defaults=(*case.defaults, *_marked(subject)),
+        defaults=(*case.defaults, *defaults_of(limit, look)),
     )
 
 
-def _corner_strain(subject: Subject, ledger: Ledger, movement: Movement) -> tuple[Finding, ...]:
+def corner_strain(
+    subject: Subject, ledger: Ledger, movement: Movement, must: Constraint = CORNER_STRAIN, how: str = ""
+) -> tuple[Finding, ...]:
     """The rounded corners; none on a pane without, nor where the corner's joint itself is gone: that is another finding."""
     if not any(place.corner and place.left > 0.0 for place in movement.cases[0].joints):
         return ()
     case, place = _worst(movement, corner=True)
     limit = subject.asked("sealant.movement_class", unit="%")
-    figure = _strain_figure(ledger, "strain of the sealant in a corner", place)
+    figure = _strain_figure(ledger, f"strain of the sealant in a corner{how}", place)
     return (
-        CORNER_STRAIN.judged(
+        must.judged(
             value=100 * figure.value,
             limit=limit.value,
             where=f"{place.edge}, {case.name}",
@@ -260,10 +261,6 @@ def _strain_says(subject: Subject, case: CaseMovement, place: JointMovement) -> 
 
 def _spot(place: JointMovement) -> str:
     return f"{place.edge}, X {number(place.point.x, 0)}, Y {number(place.point.y, 0)}"
-
-
-def _marked(subject: Subject) -> tuple[str, ...]:
-    return defaults_of(subject.asked("sealant.movement_class"), subject.limit("sealant_look"))
 
 
 # Remedies.
@@ -397,4 +394,4 @@ def _step(subject: Subject, ledger: Ledger) -> tuple[Finding, ...]:
 CHECKS = (_of_the_joint, _step)
 
 
-__all__ = ["CORNER_STRAIN", "LEFT", "STRAIN", "WIDEST", "findings"]
+__all__ = ["CORNER_STRAIN", "LEFT", "STRAIN", "WIDEST", "corner_strain", "findings", "side_strain"]

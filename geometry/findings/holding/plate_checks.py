@@ -22,7 +22,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from geometry.findings.holding import combined_checks
+from geometry.findings.holding import combined_checks, patch_checks
 from geometry.ledger.figure import Ledger, Sourced, defaults_of
 from geometry.ledger.finding import Constraint, Finding, Remedy, Side, Verdict
 from geometry.ledger.size import Origin
@@ -31,6 +31,7 @@ from geometry.rules.holding import bond
 from geometry.rules.materials import GLASS_STRENGTH
 from geometry.rules.rounding import mm, number, up
 from geometry.workings.glass_edge import edge_place
+from geometry.workings.glass_strength import strength_of
 
 if TYPE_CHECKING:
     from geometry.ledger.figure import Figure
@@ -111,6 +112,7 @@ def plate_of(subject: Subject) -> BondStress | None:
         inward=pressure.inward or 0.0,
         shear_modulus=float(subject.asked("adhesive.shear_modulus", unit="MPa").value),
         printed_inside=curves.frit_inner,
+        patch=patch_checks.patch_of(subject),
     )
 
 
@@ -129,7 +131,7 @@ def worked_out(subject: Subject, ledger: Ledger) -> tuple[BondStress | None, tup
 def findings(subject: Subject, ledger: Ledger, stress: BondStress | None) -> tuple[Finding, ...]:
     """Every finding of the plate; not checked where no pressure is given."""
     if stress is None:
-        return (OUTWARD.not_checked(what="pressure", decides=True),)
+        return (OUTWARD.not_checked(what="pressure", decides=True), *patch_checks.without_plate(subject))
     return (
         _along(subject, ledger, stress, OUTWARD, stress.outward),
         _along(subject, ledger, stress, INWARD, stress.inward),
@@ -138,6 +140,7 @@ def findings(subject: Subject, ledger: Ledger, stress: BondStress | None) -> tup
         _glass(subject, stress),
         _trust(subject, stress),
         *combined_checks.findings(subject, ledger, stress),
+        *patch_checks.findings(subject, ledger, stress),
     )
 
 
@@ -254,15 +257,6 @@ def _glass(subject: Subject, stress: BondStress) -> Finding:
             _young_modulus(subject), _poisson(subject), strength_of(subject), subject.asked("glass.shear_coupling")
         ),
     )
-
-
-def strength_of(subject: Subject) -> Sourced:
-    """Characteristic bending strength, MPa: given, else of the register by treatment; None where the register has none."""
-    own = subject.asked("materials.glass.strength", unit="MPa")
-    if own.value is not None:
-        return own
-    entry = GLASS_STRENGTH.get(subject.pane.glass.treatment)
-    return Sourced(None if entry is None else entry.value, Origin.DEFAULT, own.key, "MPa")
 
 
 def strength_in_words(subject: Subject) -> str:

@@ -8,6 +8,8 @@ shear vector
     Movement of the glass against the frame at a station, in the plane of the pane, mm.
 differential strain
     Free strain of the frame less that of the glass; positive: the frame grows away.
+racking
+    Shear of the frame in its plane, half of it either way; how far the pane turns with it follows from the balance.
 chock contact
     A point where a chock, fixed to the frame, can push the glass in one direction but never pull it. Friction is ignored.
 
@@ -89,7 +91,8 @@ class ShearBed:
 
 @calculation(
     title="Movement of the bead under heat and weight",
-    formula="at each station: movement = shift + turn × arm - differential strain × arm, arm from the middle of the bead; "
+    formula="at each station: movement = shift + turn × arm - differential strain × arm - racking / 2 × arm of the other axis, arm from "
+    "the middle of the bead; "
     "shift and turn by Σ modulus × width / thickness × length × movement = weight + chocks, and the same of the moments",
     unit="mm",
     source="rigid plate on an elastic shear bed, 8 to 12 % stiffer than a bead of 2 to 3 times its thickness that is free at its flanks "
@@ -107,16 +110,18 @@ def shear_bed(
     contacts: Sequence[Contact] = (),
     weight: tuple[Newtons, Newtons] = (0.0, 0.0),
     centroid: tuple[Millimetres, Millimetres] | None = None,
+    racking: Strain = 0.0,
 ) -> ShearBed:
     """Shear of the bead at every station.
 
     ``contacts`` give the place of each chock on the glass edge and the direction of its push; leave them out for a free pane.
     ``weight`` is the part of the weight the bead or the chocks have to carry, as a vector in the plane of the pane, N, acting at
-    ``centroid`` (of the pane; left out: the bead's own). Raises ``ValueError`` for stations that all lie on one point.
+    ``centroid`` (of the pane; left out: the bead's own). ``racking`` is the shear of the frame, head to the right over sill, as a
+    share of its height: 0 where it keeps its angles. Raises ``ValueError`` for stations that all lie on one point.
     """
     import numpy as np
 
-    require.finite(differential_strain=differential_strain, weight_right=weight[0], weight_up=weight[1])
+    require.finite(differential_strain=differential_strain, racking=racking, weight_right=weight[0], weight_up=weight[1])
     require.positive(shear_modulus=shear_modulus, bond_width=bond_width, bond_thickness=bond_thickness)
     if not stations:
         raise ValueError("stations: found none, allowed: one or more")
@@ -138,7 +143,8 @@ def shear_bed(
     stiffness = shear_modulus * bond_width / bond_thickness * lengths
     rows_x = np.column_stack([np.ones_like(lengths), np.zeros_like(lengths), -arms[:, 1] / reach])
     rows_y = np.column_stack([np.zeros_like(lengths), np.ones_like(lengths), arms[:, 0] / reach])
-    free = -differential_strain * arms
+    grows = np.array([[differential_strain, racking / 2], [racking / 2, differential_strain]])  # what the frame does at an arm
+    free = -arms @ grows
     matrix = rows_x.T @ (stiffness[:, None] * rows_x) + rows_y.T @ (stiffness[:, None] * rows_y)
     spot = (np.array(centroid, dtype=float) - middle) if centroid is not None else np.zeros(2)
     load = np.array([weight[0], weight[1], (spot[0] * weight[1] - spot[1] * weight[0]) / reach])
@@ -152,8 +158,8 @@ def shear_bed(
         right, up = contact.push_x / size, contact.push_y / size
         arm_x, arm_y = contact.x - middle[0], contact.y - middle[1]
         pushes[place] = (right, up, (arm_x * up - arm_y * right) / reach)
-        # the glass may leave the chock but not enter it: push · unknowns >= strain × (arm · push)
-        closed[place] = differential_strain * (arm_x * right + arm_y * up)
+        # the glass may leave the chock but not enter it: push · unknowns >= what the frame does there · push
+        closed[place] = np.array([arm_x, arm_y]) @ grows @ np.array([right, up])
 
     unknowns, forces = _balance(matrix, load, pushes, closed)
     shears = np.column_stack([rows_x @ unknowns, rows_y @ unknowns]) + free

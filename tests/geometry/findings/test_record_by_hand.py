@@ -79,6 +79,17 @@ def laminate(i):
     return (sum(ply**3 for ply in plies) + 12 * i["coupling"] * moved) ** (1 / 3)
 
 
+def most_stressed(i):
+    """EN 16612, from memory: √(h³ / (ply + 2 × coupling × distance)) of the ply that has the least."""
+    plies, layers = i["plies"], [*i["interlayers"], 0.0]
+    middles = [sum(plies[:n]) + sum(layers[:n]) + ply / 2 for n, ply in enumerate(plies)]
+    centre = sum(ply * place for ply, place in zip(plies, middles, strict=True)) / sum(plies)
+    return min(
+        (laminate(i) ** 3 / (ply + 2 * i["coupling"] * abs(place - centre))) ** 0.5
+        for ply, place in zip(plies, middles, strict=True)
+    )
+
+
 def most_people(i, people):
     share = {1: 1.0, 2: i["two"]}.get(people, i["more"])
     return people * i["one"] * share * i["reach share"]
@@ -180,6 +191,7 @@ BY_HAND = {
     "gravity.moving_pull_off": lambda i: max(i["pull off"], i["pull off"] * i["dynamic factor"]),
     "glass.weight": lambda i: i["mass"] * G,
     "glass.effective_thickness": laminate,
+    "glass.effective_thickness_for_stress": most_stressed,
     "chocks.bearing_depth": lambda i: i["glass thickness"] - i["backfill over"],
     "chocks.bearing_depth_needed": lambda i: (
         i["single"] if len(i["plies"]) == 1 else sum(i["plies"][1:]) + sum(i["interlayers"]) + i["plies"][0] / 2

@@ -44,6 +44,8 @@ OTHER = {
     "K": ("degF", 1 / c.degree_Fahrenheit),
     "deg": ("rad", c.degree),
     "l/m2": ("ml/m2", 1e3),
+    "N": ("lbf", 1 / c.lbf),
+    "m/s2": ("ft/s2", 1 / c.foot),
     "J/(kg K)": ("kJ/(kg K)", 1e-3),
 }
 

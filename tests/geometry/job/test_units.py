@@ -43,6 +43,8 @@ SI = {
     "hardness": {"Shore A": 1.0},
     "mass": {"kg": 1.0, "g": constants.gram, "lb": constants.pound},
     "speed": {"m/s": 1.0, "km/h": constants.kmh, "kn": constants.knot},
+    "force": {"N": 1.0, "kN": 1e3, "kgf": constants.kgf, "lbf": constants.lbf},
+    "acceleration": {"m/s2": 1.0, "gn": constants.g, "ft/s2": constants.foot},
     "temperature difference": {"K": 1.0, "degC": 1.0, "degF": constants.degree_Fahrenheit},
     "number": {},
 }  # fmt: skip

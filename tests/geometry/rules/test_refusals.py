@@ -7,7 +7,7 @@ import pytest
 from geometry.rules import glass, require, tolerance
 from geometry.rules.day import climate, cure, lifting, time_plan
 from geometry.rules.fit import corner, frit, section
-from geometry.rules.holding import bond, chocks, gravity, joint, pane_bending, thermal
+from geometry.rules.holding import bond, chocks, gravity, joint, loads, pane_bending, thermal
 
 CASES = [
     (
@@ -54,6 +54,23 @@ CASES = [
         "short side: found 9",
     ),
     (lambda: pane_bending.deflection_factor(aspect=0.5), "aspect: found 0.5"),
+    (lambda: pane_bending.stress_factor(aspect=0.5), "aspect: found 0.5"),
+    (
+        lambda: pane_bending.thickness_for_pressure(pressure=5, short_side=500, stress_factor=0.6, allowed_stress=0),
+        "allowed stress: found 0",
+    ),
+    (lambda: loads.wind_suction(wind=-1, coefficient=1), "wind: found -1"),
+    (lambda: loads.heel_acceleration(heel=50), "heel: found 50"),
+    (
+        lambda: loads.moving_weight(mass=1, rake=0, vertical_acceleration=-1, horizontal_acceleration=0),
+        "vertical acceleration: found -1",
+    ),
+    (
+        lambda: glass.shear_transfer(
+            plies=(5, 5, 5), interlayers=(1, 1), glass_modulus=7e4, interlayer_modulus=1, short_side=500
+        ),
+        "plies: found 3, allowed: 2",
+    ),
     (lambda: gravity.weight_in_pane(mass=10, rake=120), "rake: found 120"),
     (lambda: lifting.people_limit(people=0, one=25, two=2 / 3, more=0.5, reach_share=1), "people: found 0"),
     (
