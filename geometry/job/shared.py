@@ -245,6 +245,7 @@ class Tolerances(Table):
         None, "step of one ply of a laminate beyond another", absent="worked out", shown_default=_REGISTER
     )
     print: f.SizeOrZero | None = setting(None, "edge of the print", absent="worked out", shown_default=_REGISTER)
+    print_size: f.SizeOrZero | None = setting(None, "overall size of the print", absent="worked out", shown_default=_REGISTER)
     placing: f.SizeOrZero | None = setting(
         None, "placing of the pane in the recess", absent="worked out", shown_default=_REGISTER
     )

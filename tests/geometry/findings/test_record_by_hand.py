@@ -129,6 +129,7 @@ BY_HAND = {
     "frit.frit_for_twice_the_bond": lambda i: i["factor"] * i["bond width"],
     "frit.solid_frit": lambda i: i["frit width"] - i["fade"],
     "frit.solid_at_worst_print": lambda i: i["solid"] - i["print tolerance"],
+    "frit.solid_of_small_print": lambda i: i["at worst"] - i["size tolerance"] / 2,
     "frit.frit_for_cover": lambda i: (
         i["set back"] + i["bond width"] + i["squeeze out"] + i["margin"] + parallax(i["print depth"], i)
     ),
