@@ -64,9 +64,9 @@ def ways(subject: Subject, place: Point) -> Iterator[Way]:
     """The ways for a bead that is pulled hardest at a place, those first that change least."""
     near = _near(subject, place)
     lifted = [each.radius for each in near if each.convex]
+    yield _thicker_bond(subject)
     if lifted:
         yield _rounder(subject, min(lifted))
-    yield _thicker_bond(subject)
     if not near:
         yield _wider(subject)
     yield _thicker_glass(subject)
