@@ -136,8 +136,8 @@ def _thicker_glass(subject: Subject) -> Way:
         if not all(map(math.isfinite, plies)):
             break
         stacks.append(tuple(plies))
-    by_size = {sum(each): each for each in stacks}
-    now = sum(subject.pane.glass.plies)
+    by_size = {math.fsum(each): each for each in stacks}
+    now = math.fsum(subject.pane.glass.plies)
 
     def made(size: float) -> Remedy:
         thicker, depth = by_size[size], subject.pane.recess.depth
