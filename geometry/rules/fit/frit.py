@@ -241,6 +241,6 @@ __all__ = [
     "outer_protection_to_hide_landing",
     "parallax",
     "solid_at_worst_print",
-    "solid_of_small_print",
     "solid_frit",
+    "solid_of_small_print",
 ]
