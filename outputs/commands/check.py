@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Any
 
 from outputs.commands.exit_codes import DONE, FAILS
 from outputs.commands.jobs import Given, answer, each_of, jobs_of, kept_apart
+from outputs.commands.memory import spare_imports
 from outputs.commands.shared import (
     details_of,
     echo,
@@ -112,6 +113,7 @@ def _found(given: Given, *, plate: bool, trials: bool) -> tuple[list[PaneCheck],
         from geometry.findings.check import check_pane
         from geometry.findings.sensitivity import sensitivities
 
+        spare_imports()
         checks: list[PaneCheck] = []
         tried: list[tuple[Trial, ...]] = []
         faults: list[dict[str, Any]] = []

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Any
 
 from outputs.commands.exit_codes import DONE, FAILS
 from outputs.commands.jobs import Given, answer, each_of, jobs_of, kept_apart
+from outputs.commands.memory import spare_imports
 from outputs.commands.shared import (
     details_of,
     echo,
@@ -103,6 +104,7 @@ def _drawn(given: Given, *, plate: bool) -> list[tuple[PaneCheck, dict[str, byte
         from outputs.sheet.refusal import SheetError
         from outputs.sheets.detail_sheet import detail_sheet
 
+        spare_imports()
         faults: list[dict[str, Any]] = []
         drawn = []
         for pane, detail in zip(given.panes, details, strict=True):

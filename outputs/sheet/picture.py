@@ -47,7 +47,7 @@ class Picture:
 
 @dataclass(frozen=True, slots=True)
 class Panel:
-    """Marks on paper whose lower left corner is (0, 0)."""
+    """Marks on paper that hang from (0, 0), their upper left corner."""
 
     marks: tuple[Mark, ...]
     width: float

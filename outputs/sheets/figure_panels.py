@@ -7,7 +7,6 @@ from typing import TYPE_CHECKING
 
 from outputs.sheet.drafting import number
 from outputs.sheet.entities import Text
-from outputs.sheet.moving import shifted
 from outputs.sheet.picture import Panel
 from outputs.sheet.tables import table, wrapped
 
@@ -81,7 +80,7 @@ def _quantity_row(row: Quantity) -> tuple[str, str, str]:
 
 
 def _panel(marks: list[Mark], low: float, width: float) -> Panel:
-    return Panel(tuple(shifted(mark, 0.0, -low) for mark in marks), width, -low)
+    return Panel(tuple(marks), width, -low)
 
 
 __all__ = ["figure_panels", "movement_panel", "quantities_panel"]

@@ -8,7 +8,6 @@ from typing import TYPE_CHECKING
 from geometry.ledger.finding import Finding, Side, Verdict
 from outputs.sheet.drafting import number
 from outputs.sheet.entities import Text
-from outputs.sheet.moving import shifted
 from outputs.sheet.picture import Panel
 from outputs.sheet.tables import notes, table, wrapped
 
@@ -51,7 +50,7 @@ def findings_panel(findings: tuple[Finding, ...], style: DraftingStyle) -> Panel
     for line in wrapped(_defaults(findings), WIDTH, style.text):
         y -= style.line_pitch
         marks.append(Text("TEXT", 0.0, y + 1.0, line, style.text))
-    return Panel(tuple(shifted(mark, 0.0, -y) for mark in marks), WIDTH, -y)
+    return Panel(tuple(marks), WIDTH, -y)
 
 
 def _limit(finding: Finding) -> str:
@@ -95,7 +94,7 @@ def actions_panel(lines: tuple[str, ...], style: DraftingStyle, *, columns: int 
         )
         marks += written
         low = min(low, y)
-    return Panel(tuple(shifted(mark, 0.0, -low) for mark in marks), columns * (WIDTH + 6.0) - 6.0, -low)
+    return Panel(tuple(marks), columns * (WIDTH + 6.0) - 6.0, -low)
 
 
 def action(finding: Finding) -> str:

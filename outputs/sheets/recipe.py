@@ -163,12 +163,12 @@ def in_panels(views: Views) -> Callable[[Recipe, Contents], Iterator[Way]]:
 
 def _table_panel(given: Table, style: DraftingStyle) -> Panel:
     marks, low = table(given.heading, given.columns, given.rows, left=0.0, top=0.0, style=style)
-    return Panel(tuple(shifted(mark, 0.0, -low) for mark in marks), fsum(width for _, width in given.columns), -low)
+    return Panel(tuple(marks), fsum(width for _, width in given.columns), -low)
 
 
 def _words_panel(given: Words, style: DraftingStyle, width: float) -> Panel:
     marks, low = notes(given.heading, given.entries, left=0.0, top=0.0, width=width, style=style)
-    return Panel(tuple(shifted(mark, 0.0, -low) for mark in marks), width, -low)
+    return Panel(tuple(marks), width, -low)
 
 
 def _set_out(recipe: Recipe, contents: Contents, way: Way, steps: Steps) -> Sheet | None:
@@ -198,7 +198,7 @@ def _set_out(recipe: Recipe, contents: Contents, way: Way, steps: Steps) -> Shee
             *frame_marks(paper),
             *way.fixed,
             *(
-                shifted(mark, place[0] + style.margin, place[1] + style.margin)
+                shifted(mark, place[0] + style.margin, place[1] + style.margin + piece.height)
                 for piece, place in pieces
                 if isinstance(piece, Panel)
                 for mark in piece.marks
