@@ -293,4 +293,13 @@ def _beside(stations: Stations, places: tuple[_Place, ...]) -> tuple[int, ...]:
     return tuple(int(n) for n in ((bead[:, None, :] - edge[None, :, :]) ** 2).sum(axis=2).argmin(axis=1))
 
 
-__all__ = ["CaseMovement", "JointMovement", "Movement", "StationMovement", "movement_of", "racked_movement", "side_tolerance", "stile_swell"]
+__all__ = [
+    "CaseMovement",
+    "JointMovement",
+    "Movement",
+    "StationMovement",
+    "movement_of",
+    "racked_movement",
+    "side_tolerance",
+    "stile_swell",
+]

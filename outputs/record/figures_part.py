@@ -17,7 +17,7 @@ from geometry.ledger.size import in_words
 from outputs.record.data import plain
 from outputs.record.findings_part import default_mark, source_line, verdict_mark
 from outputs.record.markup import Html, tag
-from outputs.record.numbers import value_text, with_unit
+from outputs.record.numbers import quantity
 from outputs.record.parts import margin_of, relation
 
 if TYPE_CHECKING:
@@ -120,7 +120,7 @@ def _figure(subject: Subject, number: str, figure: Figure, held: Sequence[Findin
                 tag(
                     "tr",
                     tag("th", "result", scope="row"),
-                    tag("td", with_unit(value_text(figure.value), figure.unit), colspan=2),
+                    tag("td", quantity(figure.value, figure.unit), colspan=2),
                 ),
             ),
         ),
@@ -143,7 +143,7 @@ def _input(subject: Subject, figure: Figure, each: Input) -> Html:
     return tag(
         "tr",
         tag("th", each.name, scope="row"),
-        tag("td", with_unit(value_text(each.value, digits=6), each.unit), class_=_kind(each)),
+        tag("td", quantity(each.value, each.unit, digits=6), class_=_kind(each)),
         tag("td", named),
     )
 

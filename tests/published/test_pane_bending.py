@@ -191,5 +191,7 @@ def test_stress_behind_the_two_hundred_of_the_rule_books():
     """Side / 200 × √(β p) is 40 MPa, 160 MPa of toughened glass over 4: for any pane, not for one."""
     for side, factor, pressure in ((700, 0.3, 5), (1100, 0.61, 12)):
         thickness = side / 200 * math.sqrt(factor * pressure)
-        found = pane_bending.thickness_for_pressure(pressure=pressure, short_side=side, stress_factor=factor, allowed_stress=160 / 4)
+        found = pane_bending.thickness_for_pressure(
+            pressure=pressure, short_side=side, stress_factor=factor, allowed_stress=160 / 4
+        )
         assert found == pytest.approx(thickness, rel=1e-12)

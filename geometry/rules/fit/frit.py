@@ -45,7 +45,7 @@ def parallax(*, depth: Millimetres, incidence: Degrees, refractive_index: Ratio)
 
 @calculation(
     title="Frit needed for twice the bond",
-    formula="factor × bond width, the factor 2",
+    formula="factor × bond width",
     unit="mm",
     source="rule of the fitting shop",
     status=Status.COMMON_PRACTICE,
@@ -168,7 +168,7 @@ def outer_protection_needed(
 
 @calculation(
     title="Frit corner radius",
-    formula="bead corner radius - (frit width - bead centre), but at least the least radius (5 mm)",
+    formula="bead corner radius - (frit width - bead centre), but at least the least radius",
     unit="mm",
     source="parallel to the bead; under 5 mm a print looks ragged",
     status=Status.COMMON_PRACTICE,
