@@ -8,6 +8,9 @@ cured
     A finding that fails or asks for a look today and passes with the plan.
 left
     A finding that does not pass with the plan either; nothing that this program may change cures it.
+untried
+    A finding that fails or asks for a look today and is not worked out for a changed pane (that of the pane bent on its bead takes too
+    long): a plan cures no such finding, and no plan passes beside one.
 given by others
     Pressures, data sheets, limits, the vessel: what a plan never changes, because it is nobody's choice at the drawing board.
 
@@ -38,6 +41,7 @@ GIVEN_BY_OTHERS = ("adhesive", "sealant", "materials", "limits", "pressure", "te
 DEPTH = 6  # remedies in a plan, at most
 BREADTH = 3  # plans of equal length that are gone on with
 TRIALS = 80  # panes worked out for one plan, at most
+WRONG = (Verdict.FAIL, Verdict.LOOK)
 NOTICED = 0.005  # share by which an amount must change to be told
 
 Check = Callable[[Subject], tuple[Finding, ...]]
@@ -77,6 +81,7 @@ class Plan:
     verdict: Verdict
     cured: tuple[str, ...]
     left: tuple[Finding, ...]
+    untried: tuple[Finding, ...]
     worse: tuple[str, ...]
     costs: tuple[Cost, ...]
     subject: Subject
@@ -119,13 +124,15 @@ class _Trial:
 def plan_of(subject: Subject, findings: tuple[Finding, ...], check: Check) -> Plan | None:
     """The plan for a pane with these findings; None where nothing fails or asks for a look, or no change helps.
 
-    ``check`` makes the findings of a changed pane.
+    ``check`` makes the findings of a changed pane; what it does not make of today's pane either is left ``untried``.
     """
-    today = _Trial((), subject, findings)
+    made = {finding.name for finding in check(subject)}
+    today = _Trial((), subject, tuple(finding for finding in findings if finding.name in made))
+    untried = tuple(finding for finding in findings if finding.name not in made and finding.verdict in WRONG)
     if today.undone == (0, 0):
         return None
     best = _searched(today, _Tries(subject, check))
-    return None if best.undone >= today.undone else _plan(today, best)
+    return None if best.undone >= today.undone else _plan(today, best, untried)
 
 
 class _Tries:
@@ -195,21 +202,21 @@ def _without_the_needless(trial: _Trial, tries: _Tries) -> _Trial:
     return trial
 
 
-def _plan(today: _Trial, best: _Trial) -> Plan:
+def _plan(today: _Trial, best: _Trial, untried: tuple[Finding, ...]) -> Plan:
     before = {finding.name: finding.verdict for finding in today.findings}
-    wrong = (Verdict.FAIL, Verdict.LOOK)
     after = _worst_by_name(best.findings)
     changes = best.changes
     whole = [remedy.sentence for remedy in best.steps if _stands(remedy, changes)]
     return Plan(
         changes=tuple(_planned(today.subject, changes)),
         steps=tuple(dict.fromkeys(whole)),
-        verdict=outcome_of(best.findings),
+        verdict=outcome_of((*best.findings, *untried)),
         cured=tuple(
-            name for name, verdict in _worst_by_name(today.findings).items() if verdict in wrong and after.get(name) not in wrong
+            name for name, verdict in _worst_by_name(today.findings).items() if verdict in WRONG and after.get(name) not in WRONG
         ),
-        left=tuple(finding for finding in best.findings if finding.verdict in wrong and before.get(finding.name) in wrong),
-        worse=tuple(name for name, verdict in after.items() if verdict in wrong and before.get(name) not in wrong),
+        left=tuple(finding for finding in best.findings if finding.verdict in WRONG and before.get(finding.name) in WRONG),
+        untried=untried,
+        worse=tuple(name for name, verdict in after.items() if verdict in WRONG and before.get(name) not in WRONG),
         costs=tuple(_costs(today.subject, best.subject)),
         subject=best.subject,
     )
