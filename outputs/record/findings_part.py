@@ -6,6 +6,8 @@ from typing import TYPE_CHECKING
 
 from geometry.ledger.finding import Finding, Verdict
 from geometry.rules.calculation import Status
+from geometry.sizing.tolerances import PaneTolerances
+from geometry.workings.section_sums import tolerance
 from geometry.workings.standing import standing
 from outputs.record.markup import Html, items, join, section, table, tag
 from outputs.record.numbers import quantity, value_text
@@ -177,7 +179,9 @@ def _value_at(check: PaneCheck, key: str) -> str:
     for size in check.subject.sizes.all():
         if size.name == key:
             return quantity(size.value, size.unit, digits=6)
-    return ""
+    if key.startswith("tolerances.") and hasattr(PaneTolerances, key.removeprefix("tolerances.")):
+        return quantity(tolerance(check.subject, key.removeprefix("tolerances.")).value, "mm", digits=6)
+    return "no single value: see what the findings say"
 
 
 __all__ = [

@@ -49,7 +49,8 @@ CAUTIONS = (
 
 SUMS = (
     "Every figure stands with its formula in words and each input as it went in, so that it can be worked by hand. An input marked "
-    "worked out is the result of another figure or is measured on the true curves of the outline. The stations round the bead, "
+    "worked out is the result of the figure named beside it; where none is named it is a size of the section, one of several results of a "
+    "figure or of the bent pane, or measured on the true curves of the outline. The stations round the bead, "
     "on which the movement is summed, stand under “Movement from heat and weight”; any other long list is in the data file of the same name."
 )
 

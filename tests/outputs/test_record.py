@@ -292,6 +292,31 @@ def test_what_holds_several_results_has_the_unit_of_each(checked, told):
     assert not re.search(r"\bnone (mm|N|MPa)\b|10\^−(1[3-9]|2)", words)
 
 
+def test_an_input_that_is_a_figure_names_it_and_has_its_value(checked, told):
+    """From the page alone: "worked out: F3" stands beside the value that F3 comes to, to the digits of its result."""
+    articles = dict(re.findall(r'<article class="figure" id="(F\d+)">(.*?)</article>', told, re.DOTALL))
+    results = {
+        number: html.unescape(re.search(r"<tfoot>.*?<td[^>]*>(.*?)</td>", body, re.DOTALL).group(1)).split("\xa0")[0]
+        for number, body in articles.items()
+    }
+    named = [
+        (html.unescape(value).split("\xa0")[0], numbers.split(", "))
+        for body in articles.values()
+        for value, numbers in re.findall(r"<td[^>]*>([^<]*)</td><td>worked out: (F[^<]*)</td>", body)
+    ]
+    assert len(named) > 40
+    for value, numbers in named:
+        for place in numbers:
+            if re.fullmatch(r"[\N{MINUS SIGN}\d.]+", value):
+                found = [float(each.replace("\N{MINUS SIGN}", "-")) for each in (value, results[place])]
+                assert found[1] == pytest.approx(found[0], rel=6e-4), place
+
+
+def test_no_default_stands_without_a_value(told):
+    listed = re.search(r"Default values that went in.*?</table>", told, re.DOTALL).group(0)
+    assert not re.search(r"</th><td[^>]*></td>", listed)
+
+
 def test_a_source_that_ends_in_its_status_reads_as_written():
     body = "".join(str(source_line(words, Status.COMMON_PRACTICE)) for words in ("rule: common practice, no source", "a; b"))
     plain = html.unescape(re.sub(r"<[^>]+>", "", body))
