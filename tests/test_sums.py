@@ -18,7 +18,14 @@ WHOLE = {
         "sum((row.figure.value * count for row, count in rows if row.figure is not None))",
     ),  # packs
 }
-COUNTS = ("sum((1 for ", "sum((max((len(", "sum((_balance(", "sum((finding.verdict is ", "sum((strip.distance(part) < ")
+COUNTS = (
+    "sum((1 for ",
+    "sum((len(",
+    "sum((max((len(",
+    "sum((_balance(",
+    "sum((finding.verdict is ",
+    "sum((strip.distance(part) < ",
+)
 
 
 def test_floats_are_added_in_one_way_by_every_python():

@@ -14,7 +14,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from geometry.detail.build import build_detail
-from geometry.findings import odd_sizes
+from geometry.findings import odd_sizes, plate_proving
 from geometry.findings.checks import Check, found_by
 from geometry.findings.corners import corner_checks
 from geometry.findings.day import work_checks
@@ -92,20 +92,25 @@ def quick_findings(subject: Subject, ledger: Ledger | None = None) -> tuple[Find
 def check_pane(job: Job, pane: Pane, detail: Detail | None = None, *, plate: bool = False, plan: bool = False) -> PaneCheck:
     """Check one pane; with ``plate`` the pane bent on its bead is worked out as well, which takes seconds.
 
-    With ``plan`` the changes that together make it pass are looked for, some tenths of a second.
+    Its remedies are proven by bending the changed pane again, a few times at most. With ``plan`` the changes that together make the pane
+    pass are looked for: some tenths of a second, and with ``plate`` one or two more panes bent.
 
     Raises ``DetailError`` where its detail cannot be built.
     """
     subject = Subject(job, pane, build_detail(job, pane) if detail is None else detail)
     ledger = Ledger()
-    found = proven(CHECKS, subject, ledger)
-    stress = None
+    quick = proven(CHECKS, subject, ledger)
+    stress, bent = None, (*combined_checks.without_plate(subject), *patch_checks.without_plate(subject))
     if plate:
         stress, bent = plate_checks.worked_out(subject, ledger)
-        found = (*found, *bent)
-    else:
-        found = (*found, *combined_checks.without_plate(subject), *patch_checks.without_plate(subject))
-    planned = plan_of(subject, found, quick_findings) if plan else None
+        if stress is not None:
+            failing = frozenset(finding.name for finding in quick if finding.verdict is Verdict.FAIL)
+            bent = plate_proving.proven_by_plate(subject, stress, bent, quick_findings, failing)
+    found = (*quick, *bent)
+    planned = None
+    if plan:
+        with_plate = None if stress is None else plate_proving.bent
+        planned = plan_of(subject, quick, quick_findings, plate=bent, bent=with_plate)
     movement = movement_of(subject, ledger)
     time_plan = time_plan_of(subject, ledger)
     quantities = quantities_of(subject, ledger)

@@ -8,9 +8,6 @@ cured
     A finding that fails or asks for a look today and passes with the plan.
 left
     A finding that does not pass with the plan either; nothing that this program may change cures it.
-untried
-    A finding that fails or asks for a look today and is not worked out for a changed pane (that of the pane bent on its bead takes too
-    long): a plan cures no such finding, and no plan passes beside one.
 given by others
     Pressures, data sheets, limits, the vessel: what a plan never changes, because it is nobody's choice at the drawing board.
 
@@ -22,7 +19,7 @@ needed.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 from geometry.detail.build import DetailError, build_detail
@@ -41,8 +38,9 @@ GIVEN_BY_OTHERS = ("adhesive", "sealant", "materials", "limits", "pressure", "te
 DEPTH = 6  # remedies in a plan, at most
 BREADTH = 3  # plans of equal length that are gone on with
 TRIALS = 80  # panes worked out for one plan, at most
-WRONG = (Verdict.FAIL, Verdict.LOOK)
 NOTICED = 0.005  # share by which an amount must change to be told
+
+_ORDER = (Verdict.FAIL, Verdict.LOOK)
 
 Check = Callable[[Subject], tuple[Finding, ...]]
 """All findings of a pane, with their remedies."""
@@ -81,7 +79,6 @@ class Plan:
     verdict: Verdict
     cured: tuple[str, ...]
     left: tuple[Finding, ...]
-    untried: tuple[Finding, ...]
     worse: tuple[str, ...]
     costs: tuple[Cost, ...]
     subject: Subject
@@ -121,18 +118,40 @@ class _Trial:
         return []
 
 
-def plan_of(subject: Subject, findings: tuple[Finding, ...], check: Check) -> Plan | None:
+def plan_of(
+    subject: Subject, findings: tuple[Finding, ...], check: Check, *, plate: tuple[Finding, ...] = (), bent: Check | None = None
+) -> Plan | None:
     """The plan for a pane with these findings; None where nothing fails or asks for a look, or no change helps.
 
-    ``check`` makes the findings of a changed pane; what it does not make of today's pane either is left ``untried``.
+    ``check`` makes the findings of a changed pane. Where the pane was bent on its bead, ``plate`` are the findings of that and ``bent``
+    makes them of a changed pane: seconds, so that only whole plans are tried with it. What it finds counts as all else does.
     """
-    made = {finding.name for finding in check(subject)}
-    today = _Trial((), subject, tuple(finding for finding in findings if finding.name in made))
-    untried = tuple(finding for finding in findings if finding.name not in made and finding.verdict in WRONG)
-    if today.undone == (0, 0):
-        return None
-    best = _searched(today, _Tries(subject, check))
-    return None if best.undone >= today.undone else _plan(today, best, untried)
+    today, tries = _Trial((), subject, findings), _Tries(subject, check)
+    best = today if today.undone == (0, 0) else _searched(today, tries)
+    if bent is not None:
+        best = _with_plate(best, plate, bent, tries)
+        today = replace(today, findings=(*findings, *plate))
+    return None if best.undone >= today.undone else _plan(today, best)
+
+
+def _with_plate(best: _Trial, plate: tuple[Finding, ...], bent: Check, tries: _Tries) -> _Trial:
+    """The plan with the remedy of the plate that breaks least and what that asks for, where it leaves less than today's plate does; else the better
+    of both plans, as the plate has them.
+    """
+    wrong = sorted((each for each in plate if each.verdict in _ORDER), key=lambda each: _ORDER.index(each.verdict))
+    offered = [each for finding in wrong for each in finding.remedies if _ours(each)]
+    remedy = min(offered, key=lambda each: len(each.then), default=None)
+    more = None if remedy is None else tries.one((*best.steps, remedy))
+    plans = []
+    if more is not None and remedy is not None:
+        if more.undone > best.undone:  # the remedy asks for more
+            more = _searched(more, tries, needed=(remedy,))
+        plans.append(replace(more, findings=(*more.findings, *bent(more.subject))))
+    as_today = replace(best, findings=(*best.findings, *plate))
+    if plans and plans[0].undone < as_today.undone:
+        return plans[0]
+    plans.append(as_today if not best.steps else replace(best, findings=(*best.findings, *bent(best.subject))))
+    return min(plans, key=lambda plan: plan.rank)
 
 
 class _Tries:
@@ -171,7 +190,7 @@ def _together(steps: Iterable[Remedy]) -> dict[str, Any]:
     return found
 
 
-def _searched(today: _Trial, tries: _Tries) -> _Trial:
+def _searched(today: _Trial, tries: _Tries, needed: tuple[Remedy, ...] = ()) -> _Trial:
     best, kept = today, [today]
     for _ in range(DEPTH):
         made = [trial for each in kept for trial in _with_one_more(each, tries)]
@@ -180,21 +199,28 @@ def _searched(today: _Trial, tries: _Tries) -> _Trial:
             best = kept[0]
         if not kept or best.undone == (0, 0):
             break
-    return _without_the_needless(best, tries)
+    return _without_the_needless(best, tries, needed)
 
 
 def _with_one_more(trial: _Trial, tries: _Tries) -> Iterator[_Trial]:
     for finding in trial.wanting():
         for remedy in finding.remedies:
-            if not remedy.changes or any(change.key.split(".")[0] in GIVEN_BY_OTHERS for change in remedy.changes):
+            if not _ours(remedy):
                 continue
             made = tries.one((*trial.steps, remedy))
             if made is not None:
                 yield made
 
 
-def _without_the_needless(trial: _Trial, tries: _Tries) -> _Trial:
+def _ours(remedy: Remedy) -> bool:
+    """Whether a remedy is a change of the job file, and of nothing that others give."""
+    return bool(remedy.changes) and not any(change.key.split(".")[0] in GIVEN_BY_OTHERS for change in remedy.changes)
+
+
+def _without_the_needless(trial: _Trial, tries: _Tries, needed: tuple[Remedy, ...]) -> _Trial:
     for remedy in trial.steps:
+        if any(remedy is each for each in needed):
+            continue
         fewer = tuple(each for each in trial.steps if each is not remedy)
         made = tries.one(fewer) if fewer else None
         if made is not None and made.undone <= trial.undone:
@@ -202,21 +228,21 @@ def _without_the_needless(trial: _Trial, tries: _Tries) -> _Trial:
     return trial
 
 
-def _plan(today: _Trial, best: _Trial, untried: tuple[Finding, ...]) -> Plan:
+def _plan(today: _Trial, best: _Trial) -> Plan:
     before = {finding.name: finding.verdict for finding in today.findings}
+    wrong = (Verdict.FAIL, Verdict.LOOK)
     after = _worst_by_name(best.findings)
     changes = best.changes
     whole = [remedy.sentence for remedy in best.steps if _stands(remedy, changes)]
     return Plan(
         changes=tuple(_planned(today.subject, changes)),
         steps=tuple(dict.fromkeys(whole)),
-        verdict=outcome_of((*best.findings, *untried)),
+        verdict=outcome_of(best.findings),
         cured=tuple(
-            name for name, verdict in _worst_by_name(today.findings).items() if verdict in WRONG and after.get(name) not in WRONG
+            name for name, verdict in _worst_by_name(today.findings).items() if verdict in wrong and after.get(name) not in wrong
         ),
-        left=tuple(finding for finding in best.findings if finding.verdict in WRONG and before.get(finding.name) in WRONG),
-        untried=untried,
-        worse=tuple(name for name, verdict in after.items() if verdict in WRONG and before.get(name) not in WRONG),
+        left=tuple(finding for finding in best.findings if finding.verdict in wrong and before.get(finding.name) in wrong),
+        worse=tuple(name for name, verdict in after.items() if verdict in wrong and before.get(name) not in wrong),
         costs=tuple(_costs(today.subject, best.subject)),
         subject=best.subject,
     )

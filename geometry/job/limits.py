@@ -175,6 +175,14 @@ class Limits(Table):
         0.2, "rise for 1 of run up to which a sill needs no side block (common practice, no source)"
     )
     peel_strain: f.Strain = setting(25.0, "extra strain at the bead's edge from the pane's bending (own default)")
+    tension_to_design: Factor = setting(
+        3.0,
+        "tension along the bead, pane bent on it, for 1 MPa of design tension where no strength is given, beyond it: fail (own default)",
+    )
+    glass_factor: Factor = setting(
+        4.0,
+        "characteristic strength of the glass over its stress on the bent pane, below it: look, never an approval (own default)",
+    )
     edge_heat_share: f.Share = setting(
         25.0,
         "share of the characteristic strength that heat may put on the edge of annealed glass before a person looks (own default)",

@@ -32,7 +32,7 @@ class GlassMaterial(Table):
     )
     strength: Strength | None = setting(
         None,
-        "characteristic bending strength, told for information and never judged",
+        "characteristic bending strength; the bent pane's stress is looked at beyond it over limits.glass_factor, and never approved",
         absent="default",
         shown_default="by treatment, from the register of materials",
     )

@@ -27,6 +27,7 @@ ColdAir = Annotated[float, f.Measure("temperature", "degC", at_least=-45, at_mos
 HeatTransfer = Annotated[float, f.Measure("heat transfer", "W/(m2 K)", above=0, at_most=1000)]
 Kelvin = Annotated[float, f.Measure("temperature difference", "K", at_least=1, at_most=100)]
 Difference = Annotated[float, f.Measure("temperature difference", "K", at_least=0, at_most=100)]
+StrengthFactor = Annotated[float, f.Measure("number", "", at_least=1, at_most=100)]
 FrameColour = Annotated[Literal["bright", "light", "dark"], Choice()]
 MovementClass = Annotated[float, f.Measure("share", "%", at_least=1, at_most=100)]
 ClockStep = Annotated[float, f.Measure("time", "min", at_least=0, at_most=60)]
@@ -66,6 +67,13 @@ class Adhesive(Table):
     name: f.Text = setting("", "what the adhesive is called on the sheet")
     design_tension: f.Stress = setting(
         0.14, "design stress in tension, short term (placeholder, from memory of ASTM C1401: 20 psi)"
+    )
+    strength: f.Stress | None = setting(
+        None,
+        "characteristic strength in tension; left out: the pane bent on its bead fails beyond limits.tension_to_design instead",
+    )
+    strength_factor: StrengthFactor = setting(
+        2.5, "strength over the tension beyond which the pane bent on its bead fails (from memory of ASTM C1401: at least 2.5)"
     )
     design_permanent_shear: f.Stress = setting(
         0.007, "design stress in shear under permanent load (placeholder, from memory of ASTM C1401: 1 psi)"
@@ -237,6 +245,7 @@ class Tolerances(Table):
         None, "step of one ply of a laminate beyond another", absent="worked out", shown_default=_REGISTER
     )
     print: f.SizeOrZero | None = setting(None, "edge of the print", absent="worked out", shown_default=_REGISTER)
+    print_size: f.SizeOrZero | None = setting(None, "overall size of the print", absent="worked out", shown_default=_REGISTER)
     placing: f.SizeOrZero | None = setting(
         None, "placing of the pane in the recess", absent="worked out", shown_default=_REGISTER
     )

@@ -10,7 +10,19 @@ from geometry.rules import glass, materials, tolerance
 from geometry.rules.calculation import Calculation, has_record, record_of
 from geometry.rules.day import climate, cure, lifting, quantities, time_plan
 from geometry.rules.fit import bead, corner, frit, section, section_room
-from geometry.rules.holding import bond, chocks, gravity, green, joint, loads, pane_bending, shear_bed, thermal, together
+from geometry.rules.holding import (
+    bent_pane,
+    bond,
+    chocks,
+    gravity,
+    green,
+    joint,
+    loads,
+    pane_bending,
+    shear_bed,
+    thermal,
+    together,
+)  # fmt: skip
 
 _MODULES: tuple[ModuleType, ...] = (
     materials,
@@ -26,6 +38,7 @@ _MODULES: tuple[ModuleType, ...] = (
     bond,
     pane_bending,
     together,
+    bent_pane,
     joint,
     frit,
     chocks,

@@ -142,6 +142,23 @@ def print_position(*, longest_side: Millimetres) -> float:
 
 
 @calculation(
+    title="Size of the print",
+    formula="2 mm up to 1 m, 3 up to 3 m, 4 above",
+    unit="mm",
+    source="Swiss trade handbook of tolerances, size of a partial print",
+    status=Status.SECOND_HAND,
+)
+def print_size(*, longest_side: Millimetres) -> float:
+    """Overall size of a partial print, plus and minus, mm.
+
+    >>> print_size(longest_side=1000), print_size(longest_side=1200)
+    (2.0, 3.0)
+    """
+    require.positive(longest_side=longest_side)
+    return 2.0 if longest_side <= 1000 else 3.0 if longest_side <= 3000 else 4.0
+
+
+@calculation(
     title="Thickness of a ply of float glass",
     formula="0.2 mm up to 6 mm, 0.3 up to 12, 0.5 up to 15, 1.0 above",
     unit="mm",
@@ -253,6 +270,7 @@ __all__ = [
     "ply_step",
     "ply_thickness",
     "print_position",
+    "print_size",
     "root_sum_square",
     "toughened_pane",
     "worst_case",

@@ -70,6 +70,10 @@ class PaneTolerances:
         """On the place of the frit's edge."""
         return self._stated("print", tolerance.print_position(longest_side=self._longest))
 
+    def print_size(self) -> Stated:
+        """On the overall size of the print; one of its edges strays by half of it."""
+        return self._stated("print_size", tolerance.print_size(longest_side=self._longest))
+
     def bond_thickness(self) -> Stated:
         """On the bond thickness over the spacers."""
         return self._stated("bond_thickness", tolerance.BOND_THICKNESS)

@@ -1,4 +1,4 @@
-"""What the glass may bear: its characteristic strength, and the stress that somebody allows.
+"""What the glass may bear: its characteristic strength, that of its printed face, and the stress that somebody allows.
 
 Terms
 -----
@@ -31,9 +31,18 @@ def strength_of(subject: Subject) -> Sourced:
     return Sourced(None if entry is None else entry.value, Origin.DEFAULT, own.key, "MPa")
 
 
+def printed_strength_of(subject: Subject) -> Sourced:
+    """That of the printed face, MPa: the register's by treatment, or the given one where that is less."""
+    strength = strength_of(subject)
+    entry = GLASS_STRENGTH.get(f"{subject.pane.glass.treatment}_enamelled")
+    if entry is None or (strength.value is not None and strength.value <= entry.value):
+        return strength
+    return Sourced(entry.value, Origin.DEFAULT, "materials.glass.strength", "MPa")
+
+
 def allowed_stress(subject: Subject) -> Sourced:
     """What the engineer or the rule that governs allows, MPa; None where it was not given."""
     return subject.asked("glass.allowed_stress", unit="MPa")
 
 
-__all__ = ["NO_ALLOWED", "allowed_stress", "strength_of"]
+__all__ = ["NO_ALLOWED", "allowed_stress", "printed_strength_of", "strength_of"]

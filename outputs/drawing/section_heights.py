@@ -102,7 +102,7 @@ def heights_on_right(section: Section, detail: Detail) -> tuple[Height, ...]:
 
 def columns_needed(heights: Sequence[Height]) -> int:
     """How many columns the heights take at least: as many as lie beside one another at some level."""
-    return max(sum(other.low <= height.low + ALIKE < other.high for other in heights) for height in heights)
+    return max(sum(1 for other in heights if other.low <= height.low + ALIKE < other.high) for height in heights)
 
 
 def columns(heights: tuple[Height, ...], pencil: Pencil, room: KeepClear, *, first: float, sign: float) -> list[Mark]:

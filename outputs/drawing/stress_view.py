@@ -1,7 +1,7 @@
 """The tension in the bead drawn round the pane, as a diagram square to the bead: outwards where it pulls, inwards where it presses.
 
-The height of the diagram at a station is the reaction there over the bond width: the mean stress across the bead. The peak at the
-bead's edge, which is higher, is lettered below.
+The height of the diagram at a station is the reaction there over the bond width: the mean stress across the bead. How far the
+bead is stretched at its edge is lettered below, and by which theory.
 """
 
 from __future__ import annotations
@@ -110,7 +110,7 @@ def _told(detail: Detail, stress: BondStress, result: PressureResult, pencil: Pe
     heads = _ordinates(detail, stress, result, pencil)[1]
     below = min(box.bottom, *(y for _, y in heads)) - pencil.paper(7.0)
     marks = _bar(stress, _ordinate(result, pencil), pencil, (box.left, below))
-    for index, words in enumerate(_words(stress, result)):
+    for index, words in enumerate(_words(detail, stress, result)):
         at = (box.left, below - pencil.paper(6.0 + index * pencil.style.line_pitch))
         marks.append(pencil.text("TEXT", at, words))
     return marks
@@ -142,15 +142,23 @@ def _bar(stress: BondStress, ordinate: float, pencil: Pencil, at: Place) -> list
     ]
 
 
-def _words(stress: BondStress, result: PressureResult) -> list[str]:
+def _words(detail: Detail, stress: BondStress, result: PressureResult) -> list[str]:
     highest = max(station.reaction for station in result.reactions) / stress.bond_width
     lowest = min(station.reaction for station in result.reactions) / stress.bond_width
     where = _place(result.peak_tension.point)
+    # the stress over the bed's stiffness is how far the bead is drawn out
+    stretched = 100 * result.peak_tension.value / stress.bed_stiffness / detail.sizes.bond_thickness.value
     return [
         f"greatest {_stress(highest)}, least {_stress(lowest)} across the bead, mean {_stress(result.mean)}",
-        f"peak at the bead's edge {_stress(result.peak_tension.value)} at {where} (circle)",
-        f"error of the calculation {number(100 * stress.error.bond_stress, decimals=1)} %; deflection {number(result.deflection.value)} mm",
+        f"bead stretched {number(stretched, decimals=1)} % at its edge at {where} (circle)",
+        f"{theory_in_words(result)}; deflection {number(result.deflection.value)} mm",
+        f"error of the calculation {number(100 * stress.error.bond_stress, decimals=1)} %",
     ]
+
+
+def theory_in_words(result: PressureResult) -> str:
+    """Which theory a diagram's figures are by."""
+    return "linear theory" if result.theory == "linear" else "large deflection (von Karman)"
 
 
 def _stress(value: float) -> str:
@@ -161,4 +169,4 @@ def _place(point: Point) -> str:
     return f"X {number(point.x, decimals=0)}, Y {number(point.y, decimals=0)}"
 
 
-__all__ = ["diagram_marks", "stress_picture"]
+__all__ = ["diagram_marks", "stress_picture", "theory_in_words"]

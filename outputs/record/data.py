@@ -175,7 +175,6 @@ def plan_data(plan: Plan) -> Data:
         "steps": list(plan.steps),
         "cured": list(plan.cured),
         "left": [each.name for each in plan.left],
-        "untried": [each.name for each in plan.untried],
         "worse": list(plan.worse),
         "costs": [plain(each) for each in plan.costs],
     }

@@ -14,7 +14,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from geometry.findings.one_plan import Cost, Plan, PlannedChange
-    from geometry.ledger.finding import Change, Finding
+    from geometry.ledger.finding import Change
 
 __all__ = ["as_typed", "plan_heading", "plan_lines", "plan_section", "toml_value"]
 
@@ -29,16 +29,14 @@ def plan_heading(plan: Plan) -> str:
 
 
 def plan_lines(plan: Plan) -> Iterator[tuple[str, list[str]]]:
-    """Headings, each with its lines: the changes, the remedies behind them, what is cured, left, not tried and made worse, the cost."""
+    """Headings, each with its lines: the changes, the remedies behind them, what is cured, left and made worse, the cost."""
     yield plan_heading(plan), [_typed(each) for each in plan.changes]
     if plan.steps:
         yield "that is", list(plan.steps)
     if plan.cured:
         yield "cures", list(plan.cured)
     if plan.left:
-        yield "leaves", [_left(each) for each in plan.left]
-    if plan.untried:
-        yield "not tried again with these changes: check the changed pane", [_left(each) for each in plan.untried]
+        yield "leaves", [f"{each.verdict.value}: {each.name}{f': {each.says}' if each.says else ''}" for each in plan.left]
     if plan.worse:
         yield "brings", list(plan.worse)
     if plan.costs:
@@ -52,10 +50,6 @@ def plan_section(plan: Plan) -> Html:
         ((tag("p", tag("b", heading)), items(lines)) for heading, lines in plan_lines(plan)),
         id_="plan",
     )
-
-
-def _left(each: Finding) -> str:
-    return f"{each.verdict.value}: {each.name}{f': {each.says}' if each.says else ''}"
 
 
 def _typed(each: PlannedChange) -> str:

@@ -105,7 +105,7 @@ def _row(topic: str, members: Sequence[Proof]) -> tuple[str, ...]:
         topic,
         str(len(members)),
         said_of({kind: checks[kind] for kind in _KINDS if checks[kind]}),
-        str(sum(not proof.checks for proof in members)),
+        str(sum(1 for proof in members if not proof.checks)),
         "" if deviation is None else f"{deviation:g}",
         ", ".join(f"{count} {name}" for name, count in status.items()),
     )

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from geometry.ledger.size import in_words
 from geometry.outline import bounding_box
 from outputs.drawing.stress_map import bands_for, legend_marks, map_layers, map_marks, peak_mark, regions_of
-from outputs.drawing.stress_view import diagram_marks
+from outputs.drawing.stress_view import diagram_marks, theory_in_words
 from outputs.record.findings_part import default_mark
 from outputs.record.markup import Html, items, join, section, table, tag
 from outputs.record.numbers import fixed, number, signed
@@ -23,7 +23,7 @@ if TYPE_CHECKING:
     from geometry.detail.parts import Detail
     from geometry.findings.check import PaneCheck
     from geometry.outline import Point
-    from geometry.plate.results import BondStress, PressureResult, ValueAt
+    from geometry.plate.results import BondStress, FaceStress, PressureResult, ValueAt
     from outputs.drawing.stress_map import Band
     from outputs.sheet.entities import Mark
 
@@ -85,6 +85,10 @@ def _figures(plate: BondStress, shown: Sequence[PressureResult], design: Html) -
         ("greatest deflection of the edge, mm", *(at(each.deflection_edge) for each in shown)),
         ("movement against the pressure, mm", *(at(each.uplift) for each in shown)),
         ("greatest tension of each ply, MPa, for information", *("; ".join(map(number, each.glass_stress)) for each in shown)),
+        (
+            "greatest tension of the glass in the printed band, MPa, for information",
+            *(_in_the_band(each.faces) for each in shown),
+        ),
         ("theory of these figures", *(each.theory for each in shown)),
         ("by linear theory: deflection, mm", *(number(each.linear.deflection) for each in shown)),
         ("by linear theory: greatest tension across the bead, MPa", *(number(each.linear.band_tension) for each in shown)),
@@ -93,17 +97,24 @@ def _figures(plate: BondStress, shown: Sequence[PressureResult], design: Html) -
             *("; ".join(map(number, each.linear.glass_stress)) for each in shown),
         ),
         ("shear strain of the bead from bending, %", *(number(100 * each.shear.greatest.value) for each in shown)),
+        ("the same if slope and pull-in acted the same way, %", *(number(100 * each.shear.bound.value) for each in shown)),
     ]
     told = (
         f"Bead {number(plate.bond_width)} mm wide, {number(plate.bond_area)} mm² in all; stiffness of the bead {number(plate.bed_stiffness)} "
         f"N/mm³; thickness of glass that bends as far {number(plate.effective_thickness)} mm. Estimated error of the mesh: peak stress "
         f"{number(100 * plate.error.bond_stress, digits=2)} %, deflection {number(100 * plate.error.deflection, digits=2)} %, glass "
-        f"{number(100 * plate.error.glass_stress, digits=2)} %. Sum of the "
+        f"{number(100 * plate.error.glass_stress, digits=2)} %"
+        f"{'' if plate.error.glass_holds else ' (it does not hold within 3 %)'}. Sum of the "
         f"bead's forces against pressure × area: {_little(100 * plate.load_balance)} % apart. Places are X; Y in mm from the lower "
         "left of the pane, seen from outside. Deflections are positive in the direction of the pressure."
     )
     headings = ("figure", *("load on a part" if each is plate.patch else each.direction for each in shown))
     return join(table("Figures of the pane on its bead", headings, rows), design, tag("p", told, class_="small"))
+
+
+def _in_the_band(faces: Sequence[FaceStress]) -> str:
+    told = [f"ply {each.ply} {each.face} {number(each.printed.value)}" for each in faces if each.printed is not None]
+    return "; ".join(told) or "no frit"
 
 
 def _little(share: float) -> str:
@@ -127,8 +138,9 @@ def _diagram(detail: Detail, plate: BondStress, result: PressureResult) -> Html:
     marks = diagram_marks(detail, plate, result, Pencil(STYLE, scale), figure=lambda value: fixed(value, decimals))
     view = in_the_middle("diagram", marks, scale, outline=outline)
     caption = (
-        f"Tension in the bead at {number(result.pressure)} kPa {result.direction}, seen from outside, scale {ratio(scale)}: mean across "
-        "the width of the bead, MPa, + tension (drawn outwards), − compression (inwards). Circle: the peak tension at the bead's edge."
+        f"Tension in the bead at {number(result.pressure)} kPa {result.direction} by {theory_in_words(result)}, seen from outside, "
+        f"scale {ratio(scale)}: mean across the width of the bead, MPa, + tension (drawn outwards), − compression (inwards). "
+        "Circle: the peak tension at the bead's edge."
     )
     title = f"Tension in the bead, {result.direction} pressure"
     return figure(
@@ -169,7 +181,8 @@ def _map(detail: Detail, plate: BondStress, result: PressureResult) -> Html:
         bands, ["Local stress of the bead, MPa", *map(_said_of, bands)], pencil, (1.0 + 2.0 * (INSET + GAP), low - GAP)
     )
     caption = (
-        f"Local stress of the bead at {number(result.pressure)} kPa {result.direction}, seen from outside, scale {ratio(scale)}. "
+        f"Local stress of the bead at {number(result.pressure)} kPa {result.direction} by {theory_in_words(result)}, seen from outside, "
+        f"scale {ratio(scale)}. "
         "The shades are told in the legend; hatched: compression."
     )
     title = f"Local stress of the bead, {result.direction} pressure"

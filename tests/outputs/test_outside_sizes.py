@@ -18,6 +18,7 @@ JOB = """
 [[pane]]
 code = "A"
 frame = "aluminium"
+temperatures = { frame_colour = "bright" }  # a dark frame would ask for a deeper backfill as well
 glass = { plies = [8] }
 outline = { rectangle = [900, 450], radius = 50 }
 bond = { width = 10, thickness = 5 }

@@ -33,6 +33,8 @@ from geometry.workings.section_sums import (
 )
 
 if TYPE_CHECKING:
+    from collections.abc import Iterator
+
     from geometry.ledger.figure import Ledger
     from geometry.workings.subject import Subject
 
@@ -46,8 +48,12 @@ COVER = Constraint(
     source="geometry and law of refraction; the margin is common practice, no source",
     status=Status.DERIVED,
 )
-
-
+SMALL_PRINT = Constraint(
+    "frit covers the bead where the print comes out small",
+    source="worst case of the place and the size of the print",
+    status=Status.DERIVED,
+    short=Verdict.LOOK,
+)
 HIDDEN = Constraint(
     "landing hidden behind the frit",
     side=Side.AT_LEAST,
@@ -186,6 +192,29 @@ def _protected(subject: Subject, ledger: Ledger, must: Constraint, needed: Figur
     )
 
 
+def _small_print(subject: Subject, ledger: Ledger) -> Iterator[Finding]:
+    """The size of the print beside its place; where the frit falls short by its place alone, that finding says so."""
+    (worst, where), needed = solid_at_worst(subject, ledger), needed_for_cover(subject, ledger)
+    if worst.value < needed.value - 1e-9 or subject.pane.frit.outer_protection is not None:
+        return
+    size = tolerance(subject, "print_size")
+    small = ledger.work("solid frit of a small print", frit.solid_of_small_print, at_worst=worst, size_tolerance=size)
+
+    def remedies() -> tuple[Remedy, ...]:
+        solid = needed.value + tolerance(subject, "print").value + size.value / 2
+        return frit_remedies.for_small_print(subject, solid=solid)
+
+    yield SMALL_PRINT.judged(
+        value=small.value,
+        limit=needed.value,
+        where=where,
+        says=f"{mm(small.value)} of solid frit where the print stands at its worst and lacks {mm(size.value)} of its size",
+        remedies=remedies,
+        figure=small,
+        defaults=needed.defaults,
+    )
+
+
 def _hidden(subject: Subject, ledger: Ledger) -> Finding:
     """Fails where the landing shows to a viewer square on; look where it shows at 45°.
 
@@ -244,7 +273,7 @@ def _hidden(subject: Subject, ledger: Ledger) -> Finding:
     )
 
 
-CHECKS = (_twice, _cover, _hidden)
+CHECKS = (_twice, _cover, _small_print, _hidden)
 
 
 __all__ = [

@@ -49,6 +49,11 @@ def for_cover(subject: Subject, *, solid: float, left: float, outside: float, pr
     return (*remedies, *narrower_bead(subject, fits))
 
 
+def for_small_print(subject: Subject, *, solid: float) -> tuple[Remedy, ...]:
+    """A print that covers the bead although it comes out small: ``solid`` to order, all tolerances in it; none once it is printed."""
+    return () if subject.pane.frit.printed else _wider(subject, up(solid + subject.pane.frit.fade))
+
+
 def for_looks(subject: Subject, *, least: float, drawn: float, short: float) -> tuple[Remedy, ...]:
     """Remedies for a landing that shows: ``least`` joint, ``drawn`` least frit width and how much is ``short``, mm."""
     sizes = subject.sizes
@@ -116,4 +121,4 @@ def _protection(kind: str, width: float) -> tuple[Change, Change]:
     return Change("frit.outer_protection.kind", kind), Change("frit.outer_protection.width", width)
 
 
-__all__ = ["for_cover", "for_looks"]
+__all__ = ["for_cover", "for_looks", "for_small_print"]

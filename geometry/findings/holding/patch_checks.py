@@ -13,8 +13,9 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
+from geometry.findings.holding.tension_limit import greatest_tension
 from geometry.ledger.figure import defaults_of
-from geometry.ledger.finding import Constraint, Finding, Remedy, Side, Verdict
+from geometry.ledger.finding import Constraint, Finding, Remedy, Side
 from geometry.outline import Point
 from geometry.rules.calculation import Status
 from geometry.rules.holding import bond
@@ -36,7 +37,6 @@ BEAD = Constraint(
     source=f"{PLATE}; the design stress is the engineer's",
     status=Status.DERIVED,
     limit_key="adhesive.design_tension",
-    short=Verdict.LOOK,
 )
 PATCHED = Constraint(
     "stress of the glass under the load on a part of it, pane bent on its bead",
@@ -93,7 +93,7 @@ def _open(must: Constraint, why: str) -> Finding:
 
 def _bead(subject: Subject, ledger: Ledger, stress: BondStress, result: PressureResult, under: str) -> Finding:
     place = max(result.reactions, key=lambda each: round(each.reaction, 9))
-    design = subject.asked("adhesive.design_tension", unit="MPa")
+    design, greatest = subject.asked("adhesive.design_tension", unit="MPa"), greatest_tension(subject, ledger)
     tension = ledger.work(
         "tension across the bead, load on a part of the glass",
         bond.band_tension,
@@ -103,12 +103,13 @@ def _bead(subject: Subject, ledger: Ledger, stress: BondStress, result: Pressure
     edge = edge_place(subject.detail.curves.glass, place.point)[3]
     return BEAD.judged(
         value=tension.value,
-        limit=design.value,
+        limit=greatest.value,
+        look=design.value if design.value < greatest.value else None,
         where=f"{edge}, X {number(place.point.x, 0)}, Y {number(place.point.y, 0)}",
         says=f"{number(tension.value, 3)} MPa across the bead {under}; the pane rises {mm(result.uplift.value)} there",
         remedies=(Remedy(f"ask the engineer about {number(tension.value, 3)} MPa there"),),
         figure=tension,
-        defaults=defaults_of(design),
+        defaults=defaults_of(design, greatest),
     )
 
 

@@ -4,11 +4,11 @@ Terms
 -----
 band tension
     Reaction at a place over the bond width: the mean across the bead, which is what the trapezoidal rule gives as well and what
-    its design stress is meant for. Beyond it a person looks and the pane does not fail, for that design stress goes with that
-    rule; the rule itself is judged with the quick checks.
+    its design stress is meant for. Beyond that stress a person looks, for it goes with that rule, which spreads the load; beyond the
+    adhesive's strength over its factor, or so many times the design stress, the pane fails.
 local peak
-    The greatest stress at one edge of the bead, where the bent pane peels it. It is not held against a design stress that is a
-    mean: what it adds to the mean is held, as a strain, against the limit of peel. A softer bead strains more there; the quick
+    The greatest stretch at one edge of the bead, where the bent pane peels it, given as a strain: across a bead held on both faces the
+    stress is no straight line. What it adds to the mean is held against the limit of peel. A softer bead strains more there; the quick
     check of peel, on a pane that turns freely, is the bound.
 modulus across the bead
     Of a strip held on both faces, unless the job gives the adhesive's own: the upper bound, which gathers the load most. A bead
@@ -20,26 +20,24 @@ those of large deflection; linear theory, which exceeds them, stands beside.
 from __future__ import annotations
 
 from dataclasses import replace
-from typing import TYPE_CHECKING
+from functools import lru_cache
+from typing import TYPE_CHECKING, Any
 
-from geometry.findings.holding import combined_checks, patch_checks
+from geometry.findings.holding import combined_checks, glass_stress_checks, patch_checks
+from geometry.findings.holding.tension_limit import greatest_tension, limit_in_words
 from geometry.ledger.figure import Ledger, Sourced, defaults_of
 from geometry.ledger.finding import Constraint, Finding, Remedy, Side, Verdict
-from geometry.ledger.size import Origin
 from geometry.rules.calculation import Status
 from geometry.rules.holding import bond
-from geometry.rules.materials import GLASS_STRENGTH
-from geometry.rules.rounding import mm, number, up
+from geometry.rules.rounding import mm, number
 from geometry.workings.glass_edge import edge_place
-from geometry.workings.glass_strength import strength_of
 
 if TYPE_CHECKING:
     from geometry.ledger.figure import Figure
-    from geometry.outline import Point
+    from geometry.outline import Outline, Point
     from geometry.plate.results import BondStress, PressureResult
     from geometry.workings.subject import Subject
 
-GLASS = "bending stress of the glass"
 THEORY = "thin plate on an elastic bead by finite elements, linear or by large deflection (von Karman) as told"
 PLATE = f"{THEORY}; the design stress is the engineer's"
 
@@ -51,7 +49,6 @@ OUTWARD = Constraint(
     source=PLATE,
     status=Status.DERIVED,
     limit_key="adhesive.design_tension",
-    short=Verdict.LOOK,
 )
 INWARD = replace(OUTWARD, name="tension of the bead where inward pressure lifts the pane")
 PEEL = Constraint(
@@ -91,11 +88,10 @@ def plate_of(subject: Subject) -> BondStress | None:
     pressure, curves = subject.pane.pressure, subject.detail.curves
     if pressure.outward is None and pressure.inward is None:
         return None
-    from geometry.plate.bond import bond_stress
     from geometry.plate.glass import GlassBuildUp
 
     glass = subject.pane.glass
-    return bond_stress(
+    return _kept(
         curves.glass,
         curves.bead_outer,
         curves.bead_inner,
@@ -116,6 +112,14 @@ def plate_of(subject: Subject) -> BondStress | None:
     )
 
 
+@lru_cache(maxsize=8)
+def _kept(*outlines: Outline, **given: Any) -> BondStress:
+    """The plate, kept: most changes of a job leave it as it is."""
+    from geometry.plate.bond import bond_stress
+
+    return bond_stress(*outlines, **given)
+
+
 def worked_out(subject: Subject, ledger: Ledger) -> tuple[BondStress | None, tuple[Finding, ...]]:
     """The pane bent on its bead and its findings; where no mesh can be made of it, the one finding says so."""
     from geometry.plate.mesh import PlateMeshError
@@ -132,12 +136,13 @@ def findings(subject: Subject, ledger: Ledger, stress: BondStress | None) -> tup
     """Every finding of the plate; not checked where no pressure is given."""
     if stress is None:
         return (OUTWARD.not_checked(what="pressure", decides=True), *patch_checks.without_plate(subject))
+    results = [each for each in (stress.outward, stress.inward) if _given(subject, each).value is not None]
     return (
         _along(subject, ledger, stress, OUTWARD, stress.outward),
         _along(subject, ledger, stress, INWARD, stress.inward),
         _peel(subject, ledger, stress),
         _bending(subject, ledger, stress),
-        _glass(subject, stress),
+        *glass_stress_checks.findings(subject, ledger, stress, results),
         _trust(subject, stress),
         *combined_checks.findings(subject, ledger, stress),
         *patch_checks.findings(subject, ledger, stress),
@@ -155,28 +160,31 @@ def _along(subject: Subject, ledger: Ledger, stress: BondStress, must: Constrain
         reaction=max(0.0, place.reaction),
         bond_width=stress.bond_width,
     )
-    peak = result.peak_tension.value
+    modulus, greatest = _modulus(subject, ledger), greatest_tension(subject, ledger)
+    stretched = 100 * result.peak_tension.value / modulus.value
     says = (
         f"{number(tension.value, 3)} MPa across the bead at {number(result.pressure)} kPa {result.direction},"
-        f" {number(peak, 3)} at its edge, {number(abs(result.mean), 3)} {'pull' if result.mean > 0 else 'pressure'} on average"
+        f" its edge stretched {number(stretched)} %, {number(abs(result.mean), 3)} MPa {'pull' if result.mean > 0 else 'pressure'} on average"
     )
     says += _theory(result, f"{number(result.linear.band_tension, 3)} MPa")
-    modulus = _modulus(subject, ledger)
+    if tension.value > 0.0:
+        ratio = combined_checks.bent_over_rule(subject, ledger, tension, result.direction)
+        says += f"; {number(ratio.value, 2)} times what the rule has for as much pressure outward"
+    if tension.value > min(design.value, greatest.value):
+        says += f"; {limit_in_words(subject, greatest)}"
     says += f"; {number(modulus.value)} MPa across the bead" + ("" if isinstance(modulus, Sourced) else ", held on both faces")
     if result.uplift.value > 0.005:
         says += f"; the pane rises {mm(result.uplift.value)} against the pressure"
     asked = f"ask the engineer about {number(tension.value, 3)} MPa there"
-    width = up(stress.bond_width * tension.value / design.value)
-    if width <= max(subject.limit("bond_widths").value):
-        asked += f", or lay about {mm(width)} of bead there"
     return must.judged(
         value=tension.value,
-        limit=design.value,
+        limit=greatest.value,
+        look=design.value if design.value < greatest.value else None,
         where=_where(subject, place.point),
         says=says,
         remedies=(Remedy(asked),),
         figure=tension,
-        defaults=(*defaults_of(modulus), *defaults_of(design)),
+        defaults=(*defaults_of(modulus), *defaults_of(design, greatest)),
     )
 
 
@@ -203,8 +211,8 @@ def _peel(subject: Subject, ledger: Ledger, stress: BondStress) -> Finding:
         value=100 * strain.value,
         limit=limit.value,
         where=_where(subject, peak.point),
-        says=f"{number(peak.value, 3)} MPa at the bead's edge beside {number(mean, 3)} across it, {number(result.pressure)} kPa"
-        f" {result.direction}",
+        says=f"the bead is stretched {number(100 * peak.value / modulus.value)} % at its edge and {number(100 * mean / modulus.value)} %"
+        f" on average across it, {number(result.pressure)} kPa {result.direction}",
         remedies=(Remedy(f"ask the engineer whether the bead bears {number(100 * strain.value, 0)} % more at its edge"),),
         figure=strain,
         defaults=defaults_of(limit),
@@ -236,44 +244,6 @@ def _bending(subject: Subject, ledger: Ledger, stress: BondStress) -> Finding:
     )
 
 
-def _glass(subject: Subject, stress: BondStress) -> Finding:
-    """The glass itself is for the rule that governs: its stress is told beside its strength and never judged."""
-    result = max((stress.outward, stress.inward), key=lambda each: max(each.glass_stress))
-    each = " / ".join(number(value) for value in result.glass_stress)
-    linear = " / ".join(number(value) for value in result.linear.glass_stress)
-    told = f"{each} MPa at {number(result.pressure)} kPa {result.direction}{_theory(result, f'{linear} MPa')}"
-    told += "" if stress.error.glass_holds else f", mesh error {number(100 * stress.error.glass_stress, 0)} %"
-    told += f", {strength_in_words(subject)}"
-    told += "; for information, the rule that governs decides"
-    return Finding(
-        name=GLASS,
-        verdict=Verdict.NOT_CHECKED,
-        source=THEORY,
-        status=Status.DERIVED,
-        unit="MPa",
-        says=f"not checked: {told}",
-        missing=told,
-        defaults=defaults_of(
-            _young_modulus(subject), _poisson(subject), strength_of(subject), subject.asked("glass.shear_coupling")
-        ),
-    )
-
-
-def strength_in_words(subject: Subject) -> str:
-    """The strength beside the stress, with its source, and that of a printed face, which is less."""
-    treatment = subject.pane.glass.treatment
-    kind, strength = treatment.replace("_", " "), strength_of(subject)
-    if strength.value is None:
-        return f"no strength of {kind} glass is given"
-    if strength.origin is not Origin.DEFAULT:
-        return f"characteristic strength {number(strength.value)} MPa as given"
-    words = f"characteristic strength of {kind} glass {number(strength.value)} MPa"
-    printed = GLASS_STRENGTH.get(f"{treatment}_enamelled")
-    if printed is not None:
-        words += f", of its printed face {number(printed.value)}"
-    return f"{words} ({GLASS_STRENGTH[treatment].source.partition(',')[0]})"
-
-
 def _young_modulus(subject: Subject) -> Sourced:
     return subject.glass("young_modulus", register="glass modulus", unit="MPa")
 
@@ -284,13 +254,17 @@ def _poisson(subject: Subject) -> Sourced:
 
 def _trust(subject: Subject, stress: BondStress) -> Finding:
     limit = subject.limit("plate_error")
-    worst = max(stress.error.bond_stress, stress.error.deflection, stress.load_balance)
+    error = stress.error
+    errors = {"bead": max(error.bond_stress, stress.load_balance), "deflection": error.deflection, "glass": error.glass_stress}
+    worst = max(errors, key=lambda each: errors[each])
+    holds = "" if error.glass_holds else ", which does not hold within 3 %"
     return TRUST.judged(
-        value=100 * worst,
+        value=100 * errors[worst],
         limit=limit.value,
-        says=f"peak of the bead within {number(100 * stress.error.bond_stress, 2)} %, deflection within"
-        f" {number(100 * stress.error.deflection, 2)} %, reactions and load agree within {100 * stress.load_balance:.1e} %",
-        remedies=(Remedy(f"take the peak as {number(100 * worst, 0)} % higher"),),
+        says=f"peak of the bead within {number(100 * error.bond_stress, 2)} %, deflection within {number(100 * error.deflection, 2)} %,"
+        f" stress of the glass within {number(100 * error.glass_stress, 2)} %{holds}; reactions and load agree within"
+        f" {100 * stress.load_balance:.1e} %",
+        remedies=(Remedy(f"take the figures of the {worst} as {number(100 * errors[worst], 0)} % higher"),),
         defaults=defaults_of(limit),
     )
 
@@ -324,16 +298,4 @@ def _where(subject: Subject, point: Point) -> str:
     return f"{edge}, X {number(point.x, 0)}, Y {number(point.y, 0)}"
 
 
-__all__ = [
-    "BENDING",
-    "GLASS",
-    "INWARD",
-    "OUTWARD",
-    "PEEL",
-    "TRUST",
-    "findings",
-    "plate_of",
-    "strength_in_words",
-    "strength_of",
-    "worked_out",
-]
+__all__ = ["BENDING", "INWARD", "OUTWARD", "PEEL", "TRUST", "findings", "plate_of", "worked_out"]

@@ -126,6 +126,19 @@ def solid_at_worst_print(*, solid: Millimetres, print_tolerance: Millimetres) ->
 
 
 @calculation(
+    title="Solid frit of a print that comes out small",
+    formula="at worst (solid frit at the worst print) - size tolerance (of the print) / 2",
+    unit="mm",
+    source="worst case, sum: one edge strays by half of what the whole print may lack",
+    status=Status.DERIVED,
+)
+def solid_of_small_print(*, at_worst: Millimetres, size_tolerance: Millimetres) -> float:
+    """Solid frit, mm, where the print stands at its worst place and its size is against it as well."""
+    require.not_negative(size_tolerance=size_tolerance)
+    return at_worst - size_tolerance / 2
+
+
+@calculation(
     title="Frit needed to hide the landing",
     formula="landing - joint width + bond thickness",
     unit="mm",
@@ -229,4 +242,5 @@ __all__ = [
     "parallax",
     "solid_at_worst_print",
     "solid_frit",
+    "solid_of_small_print",
 ]

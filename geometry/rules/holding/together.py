@@ -21,7 +21,7 @@ from geometry.rules.units import Megapascals, Millimetres
     title="Shear of the bead from heat and bending",
     formula="shear from heat + shear from bending",
     unit="MPa",
-    source="sum of both at their worst places: on the safe side, for they need not be one place",
+    source="sum of both amounts at one place, whichever way they point: on the safe side",
     status=Status.DERIVED,
 )
 def shear_together(*, heat: Megapascals, bending: Megapascals) -> float:

@@ -536,8 +536,9 @@ def test_a_landing_left_out_clears_the_bead_in_a_recess_with_its_own_radius() ->
     """Glass of radius 50, recess of radius 60, joint 6: the landing's edge is concentric with the recess, of radius 54 at the glass edge.
 
     On the bisector of a right angle, with k = √2: the bead's centre line (8 + 7) k, its rounding of 70 brings 70 (k - 1), half the width 7, the
-    squeeze-out and 2 more. Bead 70 mm², tightest gap 5 - 0,5: squeeze-out (70 / 4,5 - 14) / 2. An edge that starts with radius 54 lies
-    54 (k - 1) inside its sharp corner, so it needs that much less.
+    squeeze-out and 2 more. Bow 1,5 mm/m of 1,2 m, 1,8, and spacers 450 apart: 1,8 × (450 / 1200)² = 0,253. Bead 70 mm², tightest gap
+    5 - 0,5 - 0,253 = 4,247: squeeze-out (70 / 4,247 - 14) / 2 = 1,241. An edge that starts with radius 54 lies 54 (k - 1) inside its
+    sharp corner, so it needs that much less: 21,213 + 28,995 + 7 + 1,241 + 2 - 22,368 + 6 = 44,082, and 1 + 0,75 of tolerances 45,83.
     """
     detail = built(
         """
@@ -555,13 +556,13 @@ limits = { landing_inside = 2, size_step = 0.1 }
 """
     )
     k = math.sqrt(2)
-    squeezed = (70 / 4.5 - 14) / 2
+    squeezed = (70 / (5 - 0.5 - 1.8 * (450 / 1200) ** 2) - 14) / 2
     corner = 15 * k + 70 * (k - 1) + 7 + squeezed + 2 - 54 * (k - 1) + 6
     straight = 6 + 8 + 14 + squeezed + 2
     assert corner > straight  # so the corner governs
     joint_tolerance = detail.recess_tolerance / 2 + detail.pane_tolerance / 2
     assert (detail.recess_tolerance, detail.pane_tolerance) == (1, 0.5)
-    assert detail.sizes.landing.value == pytest.approx(math.ceil((corner + 1 + joint_tolerance) * 10) / 10)
+    assert detail.sizes.landing.value == pytest.approx(math.ceil((corner + 1 + joint_tolerance) * 10) / 10) == 45.9
 
 
 def test_a_backer_is_pressed_to_at_most_1_6_times_its_diameter() -> None:

@@ -47,13 +47,17 @@ def test_the_bond_thickness_by_the_length_of_the_pane():
 
 
 def test_the_bond_thickness_for_the_bow_that_stays():
-    """Spacers 0.5, hollow 1, 2 left, bow 5 mm/m of 1.6 m = 8: half of it 7.5 in all, three quarters 9.5."""
+    """Spacers 0.5, hollow 1, 2 left, bow 5 mm/m of 1.6 m = 8.
+
+    Spacers 1500 apart, (1500 / 1600)² = 0.88: half of the bow stays, 7.5 in all, or three quarters, 9.5. Spacers 960 apart:
+    (960 / 1600)² = 0.36, less than three quarters, so 2.88 and 6.38 in all, to 0.5 up 6.5.
+    """
     job = '[[pane]]\ncode = "P1"\nframe = "grp"\nbow = 5\nglass = {{ plies = [10] }}\noutline = {{ {} }}\nlimits = {{ bow_share = {} }}'
     found = []
-    for share in (50, 75):
-        read = job_of(job.format(PLATE, share))
+    for share, pitch in ((50, 1500), (75, 1500), (75, 960)):
+        read = job_of(job.format(PLATE, share) + f"\nspacers = {{ pitch = {pitch} }}")
         found.append(build_detail(read, read.panes[0]).sizes.bond_thickness.value)
-    assert found == [7.5, 9.5]
+    assert found == [7.5, 9.5, 6.5]
 
 
 def test_the_notch_keeps_its_section_whatever_its_height():
@@ -235,8 +239,13 @@ def test_steps_of_rounding():
 
 
 def test_how_much_of_the_outer_ply_bears():
-    """6 + 1.52 + 6 = 13.52; half of the outer ply asks for 10.52 and leaves 3, a sixth of it 8.52 and leaves 5."""
-    laminate = {"glass": "plies = [6, 6], interlayers = [1.52]", "joint": {"backfill_depth": 8}, "chocks": {"length": 100}}
+    """6 + 1.52 + 6 = 13.52; half of the outer ply asks for 10.52 and leaves 3, a sixth of it 8.52 and leaves 5.
+
+    1.277 m² × (12 × 2.5 + 1.52 × 1.07) = 40.4 kg, 198 N on each chock, 1.5 times as much when she slams. 7 high on 8.52 of glass:
+    198 × 1.5 × 7 / (9 × 8.52 × 0.3) = 90 long, so a chock of 100 asks for no less backfill.
+    """
+    joint = {"width": 7, "backfill_depth": 8}
+    laminate = {"glass": "plies = [6, 6], interlayers = [1.52]", "joint": joint, "chocks": {"length": 100}}
     assert detail(**laminate).sizes.chock_backfill_over.value == 3
     assert limits("chock_bearing_outer", 100 / 6, **laminate).chock_backfill_over.value == 5
 

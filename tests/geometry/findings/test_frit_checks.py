@@ -269,3 +269,18 @@ def test_a_default_that_went_in_is_named():
     assert "tolerances.print" not in finding(TWICE).defaults
     assert "tolerances.print" in finding(TWICE, job=JOB, code="SW-01").defaults
     assert "frit.fade" in finding(TWICE).defaults
+
+
+@pytest.mark.parametrize(
+    ("size", "left", "verdict"),
+    [(2, 26.0, PASS), (4, 25.0, LOOK), (None, 25.5, LOOK)],  # the register's 3 mm of a side over 1 m, else half of what is given
+)
+def test_a_print_that_comes_out_small(size, left, verdict):
+    """Frit 29 - 2 at its worst place; half of the size's tolerance less. Cover: set-back 8, bond 15, margin 2, squeeze-out as asked."""
+    small = "frit covers the bead where the print comes out small"
+    given = {} if size is None else {"tolerances.print_size": size}
+    found = finding(small, {"frit.width": 29, "frit.fade": 0, **given})
+    assert found.value == pytest.approx(left)
+    needed = finding(COVER, {"frit.width": 29, "frit.fade": 0}).limit
+    assert found.limit == pytest.approx(needed) and 25.5 < needed <= 26.0
+    assert found.verdict is verdict

@@ -100,16 +100,3 @@ def test_no_plan_is_made_unasked_and_none_where_nothing_is_wrong():
     bright = with_changes(JOB, pane.code, {"temperatures.frame_colour": "bright"})
     check = check_pane(bright, bright.panes[0], plan=True)
     assert undone(quick_findings(check.subject)) == (0, 0) and check.plan is None
-
-
-def test_a_plan_cures_nothing_that_it_did_not_try():
-    """The pane bent on its bead is not worked out again for a plan: what asks for a look there today still does, and the plan says so."""
-    pane = next(pane for pane in JOB.panes if pane.code == "SW-08")
-    check = check_pane(JOB, pane, plate=True, plan=True)
-    tried = {finding.name for finding in quick_findings(check.subject)}
-    bent = {finding.name for finding in check.findings if finding.verdict in WRONG and finding.name not in tried}
-    assert bent and check.plan is not None
-    assert {finding.name for finding in check.plan.untried} == bent
-    assert not bent & set(check.plan.cured)
-    assert check.plan.verdict is not Verdict.PASS
-    assert check.plan.changes == checked("SW-08").plan.changes

@@ -130,6 +130,7 @@ BY_HAND = {
     "frit.frit_for_twice_the_bond": lambda i: i["factor"] * i["bond width"],
     "frit.solid_frit": lambda i: i["frit width"] - i["fade"],
     "frit.solid_at_worst_print": lambda i: i["solid"] - i["print tolerance"],
+    "frit.solid_of_small_print": lambda i: i["at worst"] - i["size tolerance"] / 2,
     "frit.frit_for_cover": lambda i: (
         i["set back"] + i["bond width"] + i["squeeze out"] + i["margin"] + parallax(i["print depth"], i)
     ),
@@ -213,6 +214,18 @@ BY_HAND = {
     "bond.permanent_limit": lambda i: i["permanent tension"] if i["pull off"] > 1e-9 and i["chocked"] else i["permanent shear"],
     "together.tension_at_gap": lambda i: i["tension"] * i["bond width"] / i["contact width"],
     "together.bent_over_rule": lambda i: i["bent"] / i["trapezoidal"],
+    "together.shear_together": lambda i: i["heat"] + i["bending"],
+    "together.combined_use": lambda i: (i["tension"] / i["design tension"]) ** 2 + (i["shear"] / i["design shear"]) ** 2,
+    "bent_pane.tension_by_strength": lambda i: i["strength"] / i["factor"],
+    "bent_pane.tension_by_design": lambda i: i["times"] * i["design tension"],
+    "bent_pane.glass_look": lambda i: i["strength"] / i["factor"],
+    "bent_pane.bending_shear_strain": lambda i: close(
+        max(
+            math.dist((0, 0), [s * share + p * share**2 for s, p in zip(i["slope"], i["pull"], strict=True)])
+            for share in (step / 1000 for step in range(1001))
+        )
+        / i["bond thickness"]
+    ),
     "bond.dead_load_shear": lambda i: i["load"] / (i["bond width"] * i["bead length"]),
     "bond.dead_load_shear_on_sides": lambda i: i["weight along"] / (2 * i["height"] * i["bond width"]),
     "bond.dead_load_tension": lambda i: i["pull off"] / (i["bond width"] * i["bead length"]),

@@ -153,9 +153,10 @@ def test_backfill_over_a_chock_is_never_deeper_than_the_joint_s():
 
 
 def test_chock_length_by_stress_and_squash():
-    # 434 N, 13.52 of bearing: 434 × 1.5 / 13.52 = 48.2 for 1 MPa; 434 × 8 / (9 × 13.52 × 0.3) = 95.1 for 0.3 mm
+    # 434 N, 13.52 of bearing: 434 × 1.5 / 13.52 = 48.2 for 1 MPa; 434 × 1.5 × 8 / (9 × 13.52 × 0.3) = 142.7 for 0.3 mm
     long = sizing.chock_length(area=2.1741e6, force=434, bearing_depth=13.52, height=8, limits=Limits())
-    assert long.value == 96 and "squash (95.1)" in long.reason
+    assert long.value == 143 and "squash (142.7)" in long.reason
+    # harder chock, twice the weight: 434 × 2 / 13.52 = 64.2 for 1 MPa; 434 × 2 × 8 / (90 × 13.52 × 0.3) = 19 for 0.3 mm
     stressed = sizing.chock_length(
         area=2.1741e6, force=434, bearing_depth=13.52, height=8, limits=Limits(chock_modulus=90, dynamic_factor=2)
     )
