@@ -37,13 +37,14 @@ class Sourced:
 
 @dataclass(frozen=True, slots=True)
 class Input:
-    """One input of a figure, as a reader needs it to do the sum again."""
+    """One input of a figure, as a reader needs it to do the sum again; ``figure`` is what and where of the one that it came from."""
 
     name: str  # in words
     value: Any
     unit: str
     origin: Origin
     key: str = ""
+    figure: tuple[str, str] = ("", "")
 
 
 @dataclass(frozen=True, slots=True)
@@ -132,6 +133,8 @@ def _input(name: str, value: Any, unit: str) -> Input:
     sign = handed_on or ("" if bare is None or isinstance(bare, (bool, str)) else unit)
     if isinstance(value, Sourced):
         return Input(words, bare, sign, value.origin, value.key)
+    if isinstance(value, Figure):
+        return Input(words, bare, sign, Origin.WORKED_OUT, figure=(value.what, value.where))
     return Input(words, bare, sign, value.origin if isinstance(value, Size) else Origin.WORKED_OUT)
 
 

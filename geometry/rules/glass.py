@@ -34,7 +34,8 @@ def weight(*, mass: Kilograms) -> float:
 
 @calculation(
     title="Effective thickness for deflection",
-    formula="cube root of (Σ ply³ + 12 × coupling × Σ ply × distance from the middle²)",
+    formula="cube root of (Σ ply³ + 12 × coupling × Σ ply × distance²), distance: from the middle of a ply "
+    "to the centroid of all plies, interlayers between them",
     unit="mm",
     source="EN 16612, laminated glass",
     status=Status.FROM_MEMORY,
@@ -54,7 +55,8 @@ def effective_thickness(*, plies: Sequence[Millimetres], interlayers: Sequence[M
 
 @calculation(
     title="Effective thickness for stress",
-    formula="√(effective thickness for deflection³ / (ply + 2 × coupling × distance from the middle)), of the ply that is stressed most",
+    formula="√(effective thickness for deflection³ / (ply + 2 × coupling × distance)), the least of the plies; "
+    "distance: from the middle of a ply to the centroid of all plies, interlayers between them",
     unit="mm",
     source="EN 16612, laminated glass",
     status=Status.FROM_MEMORY,

@@ -61,7 +61,9 @@ Count = Annotated[int, Unit("")]
 
 @cache
 def units_of(rule: Callable[..., Any]) -> dict[str, str | None]:
-    """The unit of each parameter of a rule by its name; None for what is no number: a word, a flag, a date, a list of contacts.
+    """The unit of each parameter of a rule, or of each field of its result, by its name.
+
+    None for what is no number: a word, a flag, a date, a list of contacts.
 
     >>> def area(*, width: Millimetres, times: Ratio, both: bool) -> float: ...
     >>> units_of(area)

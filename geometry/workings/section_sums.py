@@ -65,7 +65,17 @@ def longest_side(subject: Subject) -> float:
 def bow_over_pane(subject: Subject) -> Sourced:
     """Bow of the glass over its longest side, mm."""
     bow = subject.asked("bow")
-    return Sourced(bow.value * longest_side(subject) / 1000, bow.origin, bow.key, "mm")
+    return Sourced(section.bow_over_length(bow=bow.value, length=longest_side(subject)), bow.origin, bow.key, "mm")
+
+
+def bow_of_pane(subject: Subject, ledger: Ledger) -> Figure:
+    """Bow of the glass over its longest side as a figure of its own, mm."""
+    return ledger.work(
+        "bow of the pane over its longest side",
+        section.bow_over_length,
+        bow=subject.asked("bow", unit="mm/m"),
+        length=longest_side(subject),
+    )
 
 
 def bead_area(subject: Subject, ledger: Ledger) -> Figure:
@@ -84,7 +94,7 @@ def taken_at_tightest(subject: Subject, ledger: Ledger) -> dict[str, Any]:
     bow = ledger.work(
         "bow of the pane between two spacers",
         section.bow_between_spacers,
-        bow=bow_over_pane(subject),
+        bow=bow_of_pane(subject, ledger),
         pitch=subject.asked("spacers.pitch", unit="mm"),
         length=longest_side(subject),
         bow_share=subject.limit("bow_share", scale=0.01),
@@ -114,7 +124,7 @@ def largest_gap(subject: Subject, ledger: Ledger) -> Figure:
         bond_thickness=subject.sizes.bond_thickness,
         spacer_tolerance=tolerance(subject, "bond_thickness"),
         landing_flatness=tolerance(subject, "flatness"),
-        bow=bow_over_pane(subject),
+        bow=bow_of_pane(subject, ledger),
         bow_share=subject.limit("bow_share", scale=0.01),
     )
 

@@ -30,7 +30,7 @@ def unit_of_key(key: str) -> str:
     >>> unit_of_key("limits.joint_least"), unit_of_key("adhesive.pack"), unit_of_key("bond.width"), unit_of_key("no such key")
     ('mm', 'ml', 'mm', '')
     """
-    return _units().get(key, "").replace("degC", "°C").replace("deg", "°").replace("m2", "m²")
+    return _units().get(key, "").replace("degC", "°C").replace("deg", "°").replace("m2", "m²").replace("/d^0.5", "/√day")
 
 
 @lru_cache(maxsize=1)

@@ -17,7 +17,7 @@ from geometry.ledger.size import in_words
 from outputs.record.data import plain
 from outputs.record.findings_part import default_mark, source_line, verdict_mark
 from outputs.record.markup import Html, tag
-from outputs.record.numbers import value_text, with_unit
+from outputs.record.numbers import quantity
 from outputs.record.parts import margin_of, relation
 
 if TYPE_CHECKING:
@@ -75,6 +75,15 @@ class Numbered:
                 numbered.append((self._numbers[identity], figure))
             self.topics.append((topic, numbered))
 
+    def numbers_at(self, each: Input) -> tuple[str, ...]:
+        """The numbers of the figures that an input came from: one, but for the same result worked out in two ways; none for no figure."""
+        return tuple(
+            number
+            for _, members in self.topics
+            for number, figure in members
+            if (figure.what, figure.where) == each.figure and figure.value == each.value
+        )
+
     def number_of(self, figure: Figure) -> str:
         """The number of a figure, "" for one that is not on the page."""
         return self._numbers.get(_identity(figure), "")
@@ -97,13 +106,17 @@ def figures_list(subject: Subject, numbered: Numbered, findings: Sequence[Findin
         if finding.figure is not None:
             held.setdefault(numbered.number_of(finding.figure), []).append(finding)
     parts = (
-        (tag("h3", topic), "\n", ((_figure(subject, number, figure, held.get(number, ())), "\n") for number, figure in members))
+        (
+            tag("h3", topic),
+            "\n",
+            ((_figure(subject, numbered, number, figure, held.get(number, ())), "\n") for number, figure in members),
+        )
         for topic, members in numbered.topics
     )
     return tag("div", parts, class_="figures")
 
 
-def _figure(subject: Subject, number: str, figure: Figure, held: Sequence[Finding]) -> Html:
+def _figure(subject: Subject, numbered: Numbered, number: str, figure: Figure, held: Sequence[Finding]) -> Html:
     record = figure.record
     place = f", {figure.where}" if figure.where and figure.where not in figure.what else ""
     return tag(
@@ -114,13 +127,13 @@ def _figure(subject: Subject, number: str, figure: Figure, held: Sequence[Findin
             "table",
             tag("caption", f"Inputs and result of {number}"),
             tag("thead", tag("tr", (tag("th", each, scope="col") for each in ("input", "value", "origin")))),
-            tag("tbody", (_input(subject, figure, each) for each in figure.inputs)),
+            tag("tbody", (_input(subject, numbered, each) for each in figure.inputs)),
             tag(
                 "tfoot",
                 tag(
                     "tr",
                     tag("th", "result", scope="row"),
-                    tag("td", with_unit(value_text(figure.value), figure.unit), colspan=2),
+                    tag("td", quantity(figure.value, figure.unit), colspan=2),
                 ),
             ),
         ),
@@ -137,13 +150,14 @@ def _figure(subject: Subject, number: str, figure: Figure, held: Sequence[Findin
     )
 
 
-def _input(subject: Subject, figure: Figure, each: Input) -> Html:
+def _input(subject: Subject, numbered: Numbered, each: Input) -> Html:
     origin = in_words(each.origin, subject.given_by(each.key) if each.key else "")
-    named = default_mark(each.key) if origin == "default" else f"{origin}{f': {each.key}' if each.key else ''}"
+    behind = each.key or ", ".join(numbered.numbers_at(each))
+    named = default_mark(each.key) if origin == "default" else f"{origin}{f': {behind}' if behind else ''}"
     return tag(
         "tr",
         tag("th", each.name, scope="row"),
-        tag("td", with_unit(value_text(each.value, digits=6), each.unit), class_=_kind(each)),
+        tag("td", quantity(each.value, each.unit, digits=6), class_=_kind(each)),
         tag("td", named),
     )
 

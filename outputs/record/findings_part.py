@@ -6,9 +6,11 @@ from typing import TYPE_CHECKING
 
 from geometry.ledger.finding import Finding, Verdict
 from geometry.rules.calculation import Status
+from geometry.sizing.tolerances import PaneTolerances
+from geometry.workings.section_sums import tolerance
 from geometry.workings.standing import standing
 from outputs.record.markup import Html, items, join, section, table, tag
-from outputs.record.numbers import value_text, with_unit
+from outputs.record.numbers import quantity, value_text
 from outputs.record.parts import by_verdict, defaults_of, limit_of, margin_of, relation, summary, value_of
 from outputs.record.words import NOT_DECIDED
 from outputs.sheets.words import outline_notes
@@ -38,8 +40,10 @@ def status_mark(status: Status) -> Html:
 
 def source_line(source: str, status: Status) -> Html:
     """Source and its kind, once where the source ends in the same words."""
-    rest = source.removesuffix(status.value).rstrip(" ;,")
-    return tag("span", f"{rest}; " if rest else "", status_mark(status), ".", class_="source")
+    before = source.removesuffix(status.value)
+    if before == source or before.rstrip().endswith((";", ",")):
+        before = f"{before.rstrip(' ;,')}; "
+    return tag("span", before, status_mark(status), ".", class_="source")
 
 
 def default_mark(key: str = "") -> Html:
@@ -167,15 +171,17 @@ def _value_at(check: PaneCheck, key: str) -> str:
     """The default as the job file would hold it, or as it went into a figure."""
     found = standing(check.subject, key)
     if found is not None and found[0] is not None:
-        return with_unit(value_text(found[0], digits=6), found[1])
+        return quantity(found[0], found[1], digits=6)
     for figure in check.figures:
         for each in figure.inputs:
             if each.key == key:
-                return with_unit(value_text(each.value, digits=6), each.unit)
+                return quantity(each.value, each.unit, digits=6)
     for size in check.subject.sizes.all():
         if size.name == key:
-            return with_unit(value_text(size.value, digits=6), size.unit)
-    return ""
+            return quantity(size.value, size.unit, digits=6)
+    if key.startswith("tolerances.") and hasattr(PaneTolerances, key.removeprefix("tolerances.")):
+        return quantity(tolerance(check.subject, key.removeprefix("tolerances.")).value, "mm", digits=6)
+    return "no single value: see what the findings say"
 
 
 __all__ = [

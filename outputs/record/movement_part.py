@@ -19,6 +19,12 @@ from outputs.record.numbers import fixed, number
 from outputs.record.pictures import STYLE, Laid, figure, height_of, in_the_middle, ratio, scale_for
 from outputs.sheet.pencil import Pencil
 
+SHEAR_BED = "shear_bed.shear_bed"
+STATIONS = (
+    "Stations of the bead, counted from 0, on its centre line: place, the length of bead that each stands for, and the movement of the "
+    "glass against the frame as the sums of that name give it"
+)
+
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
@@ -45,7 +51,7 @@ def movement_section(check: PaneCheck) -> Html:
         if movement.chocked
         else "No chock carries the pane for good: it is free on its bead, which carries the weight."
     )
-    return section("Movement from heat and weight", tag("p", stands), _cases(cases), *parts, id_="movement")
+    return section("Movement from heat and weight", tag("p", stands), _cases(cases), *parts, _stations(check), id_="movement")
 
 
 def case_name(case: CaseMovement) -> str:
@@ -84,6 +90,26 @@ def _cases(cases: Sequence[CaseMovement]) -> Html:
         "sealant stretched / squeezed, %",
     )
     return table("Temperature cases", headings, rows, numbers=(1, 2, 3, 4, 6, 7, 8))
+
+
+def _stations(check: PaneCheck) -> Html | None:
+    """Where the sums of the shear bed are made up, and what came out at each place, so that they can be done again from the page."""
+    beds = {f"{each.what}, {each.where}": each for each in check.figures if each.record.name == SHEAR_BED}
+    if not beds:
+        return None
+    stations = next(each.value for each in next(iter(beds.values())).inputs if each.name == "stations")
+    rows = (
+        (
+            str(place),
+            *(number(each, digits=6) for each in station),
+            *(number(each) for bed in beds.values() for each in bed.value.shears[place]),
+        )
+        for place, station in enumerate(stations)
+    )
+    headings = ["station", "X, mm", "Y, mm", "length, mm"]
+    for name in beds:
+        headings += [f"{name}: right, mm", f"{name}: up, mm"]
+    return table(STATIONS, headings, rows, numbers=range(1, len(headings)))
 
 
 def _percent(strain: float) -> str:

@@ -18,7 +18,10 @@ from collections.abc import Mapping, Sequence
 from enum import Enum
 from typing import Any
 
+from geometry.rules.units import units_of
+
 LONGEST = 8
+NOTHING = 1e-12  # what rounding leaves of a sum that comes to nothing; no quantity of a pane is as small
 MINUS = "−"
 
 
@@ -27,8 +30,8 @@ def number(value: float, *, digits: int = 4) -> str:
 
     >>> number(0.10412), number(1200.0), number(-6.5), number(15300.44), number(0.0), number(2.3e-5)
     ('0.1041', '1200', '−6.5', '15300', '0', '0.000023')
-    >>> number(float("inf")), number(1e-9), number(123456789.0)
-    ('infinite', '1.0 × 10^−9', '123456789')
+    >>> number(float("inf")), number(1e-9), number(123456789.0), number(-2.1e-17)
+    ('infinite', '1.0 × 10^−9', '123456789', '0')
     >>> number(0.1 + 0.2 - 0.05, digits=1) == number(0.25, digits=1)
     True
     """
@@ -37,6 +40,8 @@ def number(value: float, *, digits: int = 4) -> str:
     if value == 0.0:
         return "0"
     size = settled(abs(value))
+    if size < NOTHING:
+        return "0"
     if size < 1e-6:
         mantissa, _, power = f"{size:.1e}".partition("e")
         return f"{MINUS if value < 0 else ''}{mantissa} × 10^{MINUS if power.startswith('-') else ''}{int(power.lstrip('+-'))}"
@@ -106,18 +111,42 @@ def value_text(value: Any, *, digits: int = 4) -> str:
     if isinstance(value, (datetime.date, datetime.time)):
         return value.isoformat()
     if dataclasses.is_dataclass(value) and not isinstance(value, type):
-        fields = ((field.name, getattr(value, field.name)) for field in dataclasses.fields(value))
-        return "; ".join(f"{name.replace('_', ' ')} {_inner(item, digits)}" for name, item in fields)
+        return _named([(field.name, getattr(value, field.name)) for field in dataclasses.fields(value)], type(value), digits)
     if isinstance(value, Mapping):
         return "; ".join(f"{name} {_inner(item, digits)}" for name, item in value.items()) or "none"
     if isinstance(value, tuple) and hasattr(value, "_fields"):
-        pairs = zip(value._fields, value, strict=True)
-        return "; ".join(f"{name.replace('_', ' ')} {_inner(item, digits)}" for name, item in pairs)
+        return _named(list(zip(value._fields, value, strict=True)), type(value), digits)
     if isinstance(value, Sequence) and not isinstance(value, str):
         if len(value) > LONGEST:
             return f"{len(value)} entries, all in the data file beside this page"
         return "; ".join(_inner(item, digits) for item in value) or "none"
     return str(value)
+
+
+def quantity(value: Any, unit: str, *, digits: int = 4) -> str:
+    r"""A value of any kind with its unit; what holds several results has the unit of each behind it, and what is not there has none.
+
+    >>> quantity(12.5, "mm").split(), quantity(None, "mm"), quantity((), "mm"), quantity((6.0, 8.0), "mm").split()
+    (['12.5', 'mm'], 'none', 'none', ['6;', '8', 'mm'])
+    """
+    absent = value is None or (isinstance(value, (tuple, list)) and not value)
+    several = not isinstance(value, (str, int, float)) and any(_units(type(value)).values())
+    return value_text(value, digits=digits) if absent or several else with_unit(value_text(value, digits=digits), unit)
+
+
+def _named(fields: Sequence[tuple[str, Any]], kind: type, digits: int) -> str:
+    """Results by name, each with the unit that its kind states."""
+    units = _units(kind)
+    told = []
+    for name, item in fields:
+        elsewhere = isinstance(item, (tuple, list)) and not 0 < len(item) <= LONGEST
+        told.append(f"{name.replace('_', ' ')} {with_unit(_inner(item, digits), '' if elsewhere else units.get(name) or '')}")
+    return "; ".join(told)
+
+
+def _units(kind: type) -> dict[str, str | None]:
+    """Units of the results that a kind of value holds; none for a plain one."""
+    return units_of(kind) if dataclasses.is_dataclass(kind) or hasattr(kind, "_fields") else {}
 
 
 def _inner(value: Any, digits: int) -> str:
@@ -126,4 +155,4 @@ def _inner(value: Any, digits: int) -> str:
     return f"({text})" if compound and ";" in text else text
 
 
-__all__ = ["fixed", "number", "settled", "signed", "value_text", "with_unit"]
+__all__ = ["fixed", "number", "quantity", "settled", "signed", "value_text", "with_unit"]

@@ -49,8 +49,9 @@ CAUTIONS = (
 
 SUMS = (
     "Every figure stands with its formula in words and each input as it went in, so that it can be worked by hand. An input marked "
-    "worked out is the result of another figure or is measured on the true curves of the outline. Where a rule works on a whole list "
-    "(stations round the bead) the list is in the data file of the same name."
+    "worked out is the result of the figure named beside it; where none is named it is a size of the section, one of several results of a "
+    "figure or of the bent pane, or measured on the true curves of the outline. The stations round the bead, "
+    "on which the movement is summed, stand under “Movement from heat and weight”; any other long list is in the data file of the same name."
 )
 
 SENSITIVITY = (
@@ -73,7 +74,8 @@ PROVEN = (
         "libraries, a second way of working it out, figures worked by hand. Only calculations that the program uses are listed."
     ),
     (
-        "The largest deviation is that of all checks that call a calculation, beyond the rounding of the outside value. A check proves "
+        "The largest deviation is that of all checks that call a calculation, beyond the rounding of the outside value; a temperature is "
+        "compared in kelvins. A check proves "
         "the arithmetic; it does not prove that the rule is the right one for a vessel."
     ),
 )

@@ -35,6 +35,7 @@ from outputs.drawing.figures_round import Lettered, figures_round, spread
 from outputs.drawing.stress_map import bands_for, regions_of
 from outputs.record.data import json_bytes, pane_data, plain
 from outputs.record.files import record_files
+from outputs.record.findings_part import source_line
 from outputs.record.numbers import number, value_text
 from outputs.record.pane_page import pane_page
 from outputs.record.pictures import scale_for
@@ -249,6 +250,77 @@ def test_every_figure_is_on_the_page_with_formula_inputs_result_and_source(check
         wanted += [blanks(value_text(each.value, digits=6)) for each in figure.inputs]
         wanted += [blanks(value_text(figure.value))]
         assert any(all(word in article for word in wanted) for article in articles), figure.what
+
+
+def test_the_movement_of_the_bead_can_be_done_again_from_the_page(checked, told):
+    """Σ G w / t × length × movement = the weight and what the chocks push, from the printed stations and the printed line alone."""
+
+    def read(words: str) -> float:
+        return float(words.replace("\N{MINUS SIGN}", "-").split()[0])
+
+    _, check, _ = checked
+    caption = re.search(r"<caption>Stations of the bead.*?</table>", told, re.DOTALL).group(0)
+    heads = [html.unescape(each) for each in re.findall(r'<th scope="col"[^>]*>(.*?)</th>', caption)]
+    lines = [re.findall(r"<t[hd][^>]*>(.*?)</t[hd]>", row) for row in re.findall(r"<tr>(.*?)</tr>", caption, re.DOTALL)[1:]]
+    table = [[read(cell) for cell in line] for line in lines]
+    articles = re.findall(r'<article class="figure".*?</article>', told, re.DOTALL)
+    beds = [each for each in check.figures if each.record.name == "shear_bed.shear_bed"]
+    assert len(table) > 20 and len(beds) > 2
+    for bed in beds:
+        article = next(each for each in articles if f"{html.escape(bed.what)}, {bed.where}</h4>" in each)
+        line = {name: html.unescape(value) for name, value in re.findall(r">([a-z ]+)</th><td[^>]*>(.*?)</td>", article)}
+        spring = read(line["shear modulus"]) * read(line["bond width"]) / read(line["bond thickness"])
+        column = heads.index(f"{bed.what}, {bed.where}: right, mm")
+        pulls = [[spring * row[3] * row[column + way] for row in table] for way in (0, 1)]
+        result = re.search(r"contact forces (none|[^N]*N)", line["result"]).group(1).strip("() N\xa0")
+        pushes = [read(each) for each in result.rstrip(") N\xa0").split(";")] if result != "none" else []
+        contacts = re.findall(r"push x (\S+); push y (\S+?)\)", line.get("contacts", "").replace("\xa0", " "))
+        weight = [read(each) for each in line["weight"].split(";")] if "weight" in line else [0.0, 0.0]
+        for way in (0, 1):
+            pushed = sum(push * read(each[way]) for push, each in zip(pushes, contacts, strict=False))
+            size = sum(map(abs, pulls[way])) + abs(weight[way]) + sum(pushes)
+            assert weight[way] + pushed - sum(pulls[way]) == pytest.approx(0, abs=2e-3 * size), (bed.what, bed.where, way)
+
+
+def test_what_holds_several_results_has_the_unit_of_each(checked, told):
+    _, check, _ = checked
+    words = blanks(html.unescape(re.sub(r"<[^>]+>", " ", told)))
+    bed = next(each.value for each in check.figures if each.record.name == "shear_bed.shear_bed")
+    assert f"shear stress {value_text(bed.shear_stress)} MPa" in words
+    assert f"largest {value_text(bed.largest)} mm" in words
+    assert re.search(r"x \S+ mm; y \S+ mm; push x", words)
+    assert not re.search(r"\bnone (mm|N|MPa)\b|10\^−(1[3-9]|2)", words)
+
+
+def test_an_input_that_is_a_figure_names_it_and_has_its_value(checked, told):
+    """From the page alone: "worked out: F3" stands beside the value that F3 comes to, to the digits of its result."""
+    articles = dict(re.findall(r'<article class="figure" id="(F\d+)">(.*?)</article>', told, re.DOTALL))
+    results = {
+        number: html.unescape(re.search(r"<tfoot>.*?<td[^>]*>(.*?)</td>", body, re.DOTALL).group(1)).split("\xa0")[0]
+        for number, body in articles.items()
+    }
+    named = [
+        (html.unescape(value).split("\xa0")[0], numbers.split(", "))
+        for body in articles.values()
+        for value, numbers in re.findall(r"<td[^>]*>([^<]*)</td><td>worked out: (F[^<]*)</td>", body)
+    ]
+    assert len(named) > 40
+    for value, numbers in named:
+        for place in numbers:
+            if re.fullmatch(r"[\N{MINUS SIGN}\d.]+", value):
+                found = [float(each.replace("\N{MINUS SIGN}", "-")) for each in (value, results[place])]
+                assert found[1] == pytest.approx(found[0], rel=6e-4), place
+
+
+def test_no_default_stands_without_a_value(told):
+    listed = re.search(r"Default values that went in.*?</table>", told, re.DOTALL).group(0)
+    assert not re.search(r"</th><td[^>]*></td>", listed)
+
+
+def test_a_source_that_ends_in_its_status_reads_as_written():
+    body = "".join(str(source_line(words, Status.COMMON_PRACTICE)) for words in ("rule: common practice, no source", "a; b"))
+    plain = html.unescape(re.sub(r"<[^>]+>", "", body))
+    assert plain == "rule: common practice, no source.a; b; common practice, no source."
 
 
 def test_every_default_is_marked(checked, told):

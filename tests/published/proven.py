@@ -9,6 +9,7 @@ outside check
     A test of this folder that calls the calculation itself and compares what comes out with a value from outside.
 deviation
     The greatest relative distance between both over those checks, percent, beyond half a unit of the last digit of the outside value.
+    A temperature is compared in kelvins; an outside value that is nothing but the rounding of a zero counts as 0.
 whole pane
     A check that reads a finding of a sample pane; it calls no calculation by itself and is counted apart.
 """
@@ -35,26 +36,32 @@ if str(ROOT) not in sys.path:
 
 from count import KINDS, NO_CHECKS  # noqa: E402  beside this file
 
-from geometry.rules.register import RULES  # noqa: E402  the checkout may not be installed
+from geometry.rules.register import CALCULATIONS, RULES  # noqa: E402  the checkout may not be installed
 from outputs.record.proven_part import DATA, HEADINGS, PLATE, proofs, rows, said_of  # noqa: E402
 from outputs.record.words import PROVEN, TO_DECIDE  # noqa: E402
 
 Scalar: Any = type(pytest.approx(1.0))
 """What ``pytest.approx`` makes of a number; its place in pytest changes between versions."""
 PAGE = HERE / "README.md"
+ZERO = {"°C": 273.15}
+"""Where a scale has its 0, by the unit of a result."""
+NOTHING = 1e-12
+"""What rounding leaves of a sum that comes to nothing."""
 
 
-def deviation(actual: float, expected: Any) -> float:
+def deviation(actual: float, expected: Any, zero: float = 0.0) -> float:
     """Relative distance beyond half a unit of the last digit of the outside value; 0 where that value is 0.
 
-    >>> deviation(0.0583, 0.06), round(deviation(10.2, 10.0), 4)
-    (0.0, 0.015)
+    ``zero`` is where the scale of both has its 0: 273.15 for degrees Celsius.
+
+    >>> deviation(0.0583, 0.06), round(deviation(10.2, 10.0), 4), deviation(-1e-15, 2e-16), round(deviation(0.2, 0.4, 273.15), 5)
+    (0.0, 0.015, 0.0, 0.00055)
     """
-    if not float(expected):
+    if abs(float(expected)) < NOTHING:
         return 0.0
     places = Decimal(repr(float(expected))).as_tuple().exponent
     rounding = 0.5 * 10.0 ** int(places)
-    return max(0.0, abs(actual - float(expected)) - rounding) / abs(float(expected))
+    return max(0.0, abs(actual - float(expected)) - rounding) / abs(float(expected) + zero)
 
 
 class Witness:
@@ -68,7 +75,8 @@ class Witness:
             rule.__code__: f"{rule.__module__.rsplit('.', 1)[-1]}.{rule.__name__}" for rule in RULES
         }
         self._called: dict[str, list[float]] = {}  # name: what came out
-        self._compared: list[tuple[float, float]] = []  # what came out, deviation
+        self._zeros = {each.name: ZERO.get(each.unit, 0.0) for each in CALCULATIONS}
+        self._compared: list[tuple[float, Any]] = []  # what came out, what was expected
 
     def _profile(self, frame: FrameType, event: str, arg: Any) -> None:
         if event != "return" or frame.f_back is None or Path(frame.f_back.f_code.co_filename).parent != HERE:
@@ -87,7 +95,8 @@ class Witness:
             same: bool = plain(expected, actual)
             with contextlib.suppress(TypeError, ValueError, OverflowError):
                 if same:
-                    self._compared.append((float(actual), deviation(float(actual), expected.expected)))
+                    float(expected.expected)
+                    self._compared.append((float(actual), expected.expected))
             return same
 
         Scalar.__eq__ = compared
@@ -110,8 +119,9 @@ class Witness:
         came = {name: set(values) for name, values in self._called.items()}
         owned = [value for value, _ in self._compared if any(value in values for values in came.values())]
         for name, values in came.items():
-            own = [off for value, off in self._compared if value in values]
-            loose = [off for value, off in self._compared if value not in owned]
+            zero = self._zeros.get(name, 0.0)
+            own = [deviation(value, each, zero) for value, each in self._compared if value in values]
+            loose = [deviation(value, each, zero) for value, each in self._compared if value not in owned]
             self.checks.setdefault(name, Counter())[kind] += 1
             self.deviation[name] = max((self.deviation.get(name, 0.0), *(own or loose)))
 

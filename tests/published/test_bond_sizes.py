@@ -64,7 +64,7 @@ def test_dead_load(rule, width):
         assert bond.dead_load_shear_on_sides(weight_along=weight, height=2000, bond_width=found) == pytest.approx(0.011)
     else:
         found = bond.width_for_permanent_load(permanent_load=weight, permanent_stress=0.011, bead_length=6000)
-        assert bond.dead_load_shear(weight_along=weight, bond_width=found, bead_length=6000) == pytest.approx(0.011)
+        assert bond.dead_load_shear(load=weight, bond_width=found, bead_length=6000) == pytest.approx(0.011)
     assert found == pytest.approx(width, abs=0.0005)
 
 

@@ -292,7 +292,7 @@ def test_results(name):
         area=shape.area, glass=sum(pane.plies), interlayer=sum(pane.interlayers), glass_density=2500.0, interlayer_density=1070
     )
     weight = gravity.weight_in_pane(mass=kilos, rake=pane.rake)
-    to_print(1000 * bond.dead_load_shear(weight_along=weight.along, bond_width=pane.width, bead_length=length), green, 1)
+    to_print(1000 * bond.dead_load_shear(load=weight.along, bond_width=pane.width, bead_length=length), green, 1)
 
     heat = thermal.extremes(
         frame_expansion=EXPANSION[pane.frame],

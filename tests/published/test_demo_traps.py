@@ -186,7 +186,7 @@ def test_wheelhouse_front_hangs_out():
     assert 1000 * bond.dead_load_tension(pull_off=weight.pull_off, bond_width=18, bead_length=6044) == pytest.approx(
         1.7, abs=0.05
     )
-    shear = bond.dead_load_shear(weight_along=weight.along, bond_width=18, bead_length=6044)
+    shear = bond.dead_load_shear(load=weight.along, bond_width=18, bead_length=6044)
     assert shear == pytest.approx(0.00798, abs=0.00001)
     assert green.green_use(stress=shear, yield_stress=0.001, share=0.5) == pytest.approx(16, abs=0.1)
     assert chocks.bearing_stress(force=434, length=70, bearing_depth=13.52, dynamic_factor=1) == pytest.approx(0.46, abs=0.005)

@@ -131,7 +131,7 @@ def _permanent_stress(subject: Subject, ledger: Ledger, *, chocked: bool) -> tup
     stress = ledger.work(
         f"permanent stress of the bond, pane {name}",
         bond.dead_load_shear,
-        weight_along=load,
+        load=load,
         bond_width=subject.sizes.bond_width,
         bead_length=length,
     )

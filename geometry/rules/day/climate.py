@@ -92,7 +92,7 @@ def dew_point(*, air: Celsius, humidity: Percent, ice_below_zero: bool = True) -
 
 @calculation(
     title="Least surface temperature for bonding",
-    formula="dew point + margin (3 K)",
+    formula="dew point of air and humidity + margin",
     unit="°C",
     source="ISO 8502-4 and ISO 12944-7 as quoted (written for paint)",
     status=Status.SECOND_HAND,
@@ -123,8 +123,8 @@ def dampest_air(*, air: Celsius, surface: Celsius, margin: Kelvins, ice_below_ze
 
 @calculation(
     title="Go or no-go of the climate",
-    formula="glass and frame above the dew point by the margin (3 K), no damper than the most humidity (85 %), "
-    "neither colder nor warmer than bonding allows",
+    formula="glass and frame above the dew point of air and humidity by the margin, no damper than the most humidity, "
+    "neither below the coldest nor above the warmest",
     unit="",
     source="ISO 8502-4 and ISO 12944-7 as quoted; temperature limits 5 to 35 °C common practice",
     status=Status.SECOND_HAND,

@@ -40,9 +40,9 @@ STANDARD_HUMIDITY = 50.0
 
 @calculation(
     title="Rate of cure in the climate",
-    formula="rate at 23 °C and 50 % × √(2^((air - 23) / doubling)) × √(humidity / 50), the doubling 10 K",
+    formula="standard rate (23 °C, 50 %) × √(2^((air - 23) / doubling)) × √(humidity / 50)",
     unit="mm/√day",
-    source="rough: twice as fast for each 10 K; the adhesive's data sheet decides",
+    source="rough: twice as fast for each doubling; the adhesive's data sheet decides",
     status=Status.FROM_MEMORY,
 )
 def cure_rate(*, air: Celsius, humidity: Percent, standard_rate: MillimetresPerRootDay, doubling: Kelvins) -> float:
@@ -95,7 +95,8 @@ def days_one_open(*, bond_width: Millimetres, rate: MillimetresPerRootDay) -> fl
 
 @calculation(
     title="Cure when the joint is backfilled early",
-    formula="(bond width / rate - √backfill day)², but both faces open if it is cured before; inner face closed: one face open",
+    formula="(bond width / rate - √backfilled after)², but (bond width / (2 × rate))² if it is cured before; "
+    "not inner face open: (bond width / rate)²",
     unit="d",
     source="the outer front stops at the backfill, the inner one goes on",
     status=Status.DERIVED,
@@ -123,7 +124,7 @@ def days_backfilled(
 
 @calculation(
     title="Day of the backfill",
-    formula="whole day on which both faces (or the outer one alone) have cured through, never before the first allowed day",
+    formula="(bond width / (2 × rate))² with the inner face open, else (bond width / rate)², rounded up to whole days; at least the first day",
     unit="d",
     source="the backfill shuts the air off the outer face of the bead",
     status=Status.DERIVED,
@@ -139,7 +140,7 @@ def backfill_day(*, bond_width: Millimetres, rate: MillimetresPerRootDay, first_
     title="Cured width for handling",
     formula="safety × weight × dynamic factor / (design tension × bead length)",
     unit="mm",
-    source="fourfold safety on the cured part of the bead",
+    source="safety on the cured part of the bead",
     status=Status.COMMON_PRACTICE,
 )
 def handling_width(
@@ -155,7 +156,7 @@ def handling_width(
     title="Least handling time in the climate",
     formula="hours at 23 °C and 50 % / 24, longer where it cures slower: × (standard rate / rate)²",
     unit="d",
-    source="24 h at least; time for the same depth grows with the square of the rate",
+    source="a least time whatever the load; time for the same depth grows with the square of the rate",
     status=Status.COMMON_PRACTICE,
 )
 def least_handling_days(*, hours: Hours, rate: MillimetresPerRootDay, standard_rate: MillimetresPerRootDay) -> float:
@@ -166,10 +167,11 @@ def least_handling_days(*, hours: Hours, rate: MillimetresPerRootDay, standard_r
 
 @calculation(
     title="Handling time",
-    formula="largest of least and the days until the width for handling has cured: both faces open (width / (2 × rate))², "
-    "one face open (width / rate)²",
+    formula="larger of least and the days until the width, part of the bond width, has cured: inner face "
+    "open (width / (2 × rate))², or, if backfilled after less than "
+    "that, (width / rate - √backfilled after)²; else (width / rate)²",
     unit="d",
-    source="fourfold safety on the cured part of the bead, 24 h at least",
+    source="safety on the cured part of the bead, and a least time",
     status=Status.COMMON_PRACTICE,
 )
 def handling_days(

@@ -22,7 +22,7 @@ from geometry.rules.units import Count, Kilograms, MetresPerSecond, Ratio, Squar
 
 @calculation(
     title="What people may carry",
-    formula="people × one × reach share; two lift two thirds of that, three and more half of it",
+    formula="people × one × reach share, × two where two lift together, × more where three and more do",
     unit="kg",
     source="manual handling guidance of a labour inspectorate (HSE L23); at the waist, close to the body",
     status=Status.FROM_MEMORY,
@@ -40,7 +40,8 @@ def people_limit(*, people: Count, one: Kilograms, two: Ratio, more: Ratio, reac
 
 @calculation(
     title="People needed",
-    formula="least number whose limit (people × one × reach share, two 2/3, three and more half of it) is the mass; none: lifting gear",
+    formula="least number of people, up to the most, for which people × one × reach share (× two for two, × more for three and more) is at least "
+    "the mass; none: lifting gear",
     unit="",
     source="manual handling guidance of a labour inspectorate (HSE L23)",
     status=Status.FROM_MEMORY,
@@ -56,9 +57,9 @@ def people_needed(*, mass: Kilograms, most: Count, one: Kilograms, two: Ratio, m
 
 @calculation(
     title="Suction cups needed",
-    formula="mass / (rating × derating), rounded up, at least the least number (2)",
+    formula="mass / (rating × derating), rounded up, at least the least number",
     unit="",
-    source="statutory accident insurance research: ratings often too high, above all wet and cold; half is counted",
+    source="statutory accident insurance research: ratings often too high, above all wet and cold; a share is counted",
     status=Status.COMMON_PRACTICE,
 )
 def cups_needed(*, mass: Kilograms, rating: Kilograms, derating: Ratio, least: Count) -> int:
@@ -71,7 +72,7 @@ def cups_needed(*, mass: Kilograms, rating: Kilograms, derating: Ratio, least: C
 
 @calculation(
     title="Wind force on a carried pane",
-    formula="0.5 × air density (1.225 kg/m³) × wind² × area × drag (1.2)",
+    formula="0.5 × air density (1.225 kg/m³) × wind² × area × drag",
     unit="N",
     source="drag of a plate square to the wind",
     status=Status.DERIVED,

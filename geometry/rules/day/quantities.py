@@ -27,7 +27,7 @@ PACKS = (310.0, 400.0, 600.0)
 
 @calculation(
     title="Adhesive in the bead",
-    formula="bead section × bead length",
+    formula="bead area × bead length",
     unit="ml",
     source="volume of the bead",
     status=Status.DERIVED,
@@ -40,9 +40,9 @@ def bead_volume(*, bead_area: SquareMillimetres, bead_length: Millimetres) -> fl
 
 @calculation(
     title="Adhesive to buy",
-    formula="bead volume × (1 + waste) + purge",
+    formula="volume × (1 + waste) + purge",
     unit="ml",
-    source="12 % and 30 ml",
+    source="what is smeared and pressed out, and what fills the nozzle",
     status=Status.COMMON_PRACTICE,
 )
 def adhesive_to_buy(*, volume: Millilitres, waste: Ratio, purge: Millilitres) -> float:
@@ -54,9 +54,9 @@ def adhesive_to_buy(*, volume: Millilitres, waste: Ratio, purge: Millilitres) ->
 
 @calculation(
     title="Packs of adhesive or sealant",
-    formula="volume to buy / (pack × yield of a pack), rounded up, at least one for each gun",
+    formula="to buy / (pack × pack yield), rounded up, at least one for each of the guns",
     unit="",
-    source="5 % stays in the pack; one more in hand for each session",
+    source="some stays in the pack; one more in hand for each session",
     status=Status.COMMON_PRACTICE,
 )
 def packs_needed(*, to_buy: Millilitres, pack: Millilitres, pack_yield: Ratio, guns: Count = 0) -> int:
@@ -69,9 +69,9 @@ def packs_needed(*, to_buy: Millilitres, pack: Millilitres, pack_yield: Ratio, g
 
 @calculation(
     title="Backfill",
-    formula="perimeter × joint width × backfill depth × 1.15",
+    formula="perimeter × joint width × backfill depth × (1 + waste)",
     unit="ml",
-    source="volume of the joint; 15 % waste",
+    source="volume of the joint and waste",
     status=Status.COMMON_PRACTICE,
 )
 def backfill_volume(*, perimeter: Millimetres, joint_width: Millimetres, backfill_depth: Millimetres, waste: Ratio) -> float:
@@ -83,9 +83,9 @@ def backfill_volume(*, perimeter: Millimetres, joint_width: Millimetres, backfil
 
 @calculation(
     title="Backer or bond-breaker tape",
-    formula="perimeter × (1 + waste), the waste 5 %",
+    formula="perimeter × (1 + waste)",
     unit="mm",
-    source="5 % for joints",
+    source="waste for joints",
     status=Status.COMMON_PRACTICE,
 )
 def backer_length(*, perimeter: Millimetres, waste: Ratio) -> float:
@@ -97,9 +97,9 @@ def backer_length(*, perimeter: Millimetres, waste: Ratio) -> float:
 
 @calculation(
     title="Primer on the glass",
-    formula="bead length × (bond width + 2 × beside) × coat × times: 3 mm beside, 0.15 l/m², 2",
+    formula="bead length × (bond width + 2 × beside) × coat × times",
     unit="ml",
-    source="3 mm beyond the bead each side; twice for the pot",
+    source="a strip beside the bead each side; the times for what stays in the pot",
     status=Status.FROM_MEMORY,
 )
 def glass_primer(
@@ -136,9 +136,9 @@ def frame_primer(
 
 @calculation(
     title="Activator",
-    formula="2 bands × bead length × (bond width + 2 × beside) × coat × times: 3 mm beside, 0.05 l/m², 2",
+    formula="2 bands × bead length × (bond width + 2 × beside) × coat × times",
     unit="ml",
-    source="one band on the glass, one on the frame; twice for the cloth",
+    source="one band on the glass, one on the frame; the times for what stays in the cloth",
     status=Status.FROM_MEMORY,
 )
 def activator(
@@ -152,7 +152,7 @@ def activator(
 
 @calculation(
     title="Solvent",
-    formula="bead length × (frit width + landing) × coat × times: 0.1 l/m², 1.5",
+    formula="bead length × (frit width + landing) × coat × times",
     unit="ml",
     source="the printed band of the glass and the landing of the frame",
     status=Status.FROM_MEMORY,
@@ -167,7 +167,7 @@ def solvent(
 
 @calculation(
     title="Masking tape",
-    formula="lines × perimeter × (1 + waste): 4 lines, 10 %",
+    formula="lines × perimeter × (1 + waste)",
     unit="mm",
     source="two lines on the glass and two at the backfill",
     status=Status.COMMON_PRACTICE,
@@ -181,9 +181,9 @@ def masking_tape(*, perimeter: Millimetres, lines: Count, waste: Ratio) -> float
 
 @calculation(
     title="Shielding tape on the outer face",
-    formula="(perimeter + corners × tape width) × (1 + waste), the waste 10 %",
+    formula="(perimeter + corners × tape width) × (1 + waste)",
     unit="mm",
-    source="mitred corners and 10 %",
+    source="mitred corners and waste",
     status=Status.COMMON_PRACTICE,
 )
 def shielding_tape(*, perimeter: Millimetres, tape_width: Millimetres, corners: Count, waste: Ratio) -> float:
@@ -195,7 +195,7 @@ def shielding_tape(*, perimeter: Millimetres, tape_width: Millimetres, corners: 
 
 @calculation(
     title="Lint-free cloths",
-    formula="one for each 2 m of bead and wipe, 4 wipes",
+    formula="bead length / each, rounded up, × passes (wipes of glass and frame together)",
     unit="",
     source="a cloth is never turned twice",
     status=Status.COMMON_PRACTICE,
@@ -208,9 +208,9 @@ def cloths(*, bead_length: Millimetres, passes: Count, each: Millimetres) -> int
 
 @calculation(
     title="Abrasive pads",
-    formula="one for each 4 m of landing",
+    formula="bead length / each, rounded up",
     unit="",
-    source="a pad is worn out after 4 m",
+    source="a pad is worn out after so much landing",
     status=Status.COMMON_PRACTICE,
 )
 def abrasive_pads(*, bead_length: Millimetres, each: Millimetres) -> int:
@@ -221,9 +221,9 @@ def abrasive_pads(*, bead_length: Millimetres, each: Millimetres) -> int:
 
 @calculation(
     title="Spare blocks",
-    formula="number + 2",
+    formula="number + spare",
     unit="",
-    source="two of each get lost",
+    source="some of each get lost",
     status=Status.COMMON_PRACTICE,
 )
 def blocks_to_pack(*, number: Count, spare: Count) -> int:
@@ -234,7 +234,7 @@ def blocks_to_pack(*, number: Count, spare: Count) -> int:
 
 @calculation(
     title="Packs pooled over a session",
-    formula="sum of what the panes need / (pack × yield of a pack), rounded up",
+    formula="sum of what the panes need / (pack × pack yield), rounded up",
     unit="",
     source="an opened pack stays usable for the session",
     status=Status.COMMON_PRACTICE,

@@ -121,7 +121,7 @@ def placing(*, ready: float, bead_start: float, bead_time: float, lift: float, a
 
 @calculation(
     title="Start of the bead",
-    formula="later end of the two chains, put off until the clock (work begins + end) shows a full clock step",
+    formula="later of frame ready and glass ready, put off until the clock (work begins + that) shows a full clock step",
     unit="min",
     source="both fitters must be free and both faces flashed off; a full quarter is easy to agree on",
     status=Status.COMMON_PRACTICE,
@@ -155,7 +155,7 @@ def bead_time(*, volume: Millilitres, packs: Count, rate: MillilitresPerMinute, 
 
 @calculation(
     title="Elapsed time from first bead to last press",
-    formula="time of the bead + lift + align + press",
+    formula="bead time + lift + align + press",
     unit="min",
     source="the oldest skin counts",
     status=Status.DERIVED,
@@ -169,9 +169,9 @@ def elapsed_time(*, bead_time: Minutes, lift: Minutes, align: Minutes, press: Mi
 
 @calculation(
     title="Time limit",
-    formula="share × open time, the share 0.8",
+    formula="share × open time",
     unit="min",
-    source="a fifth in hand",
+    source="the rest is kept in hand",
     status=Status.COMMON_PRACTICE,
 )
 def time_limit(*, open_time: Minutes, share: Ratio) -> float:

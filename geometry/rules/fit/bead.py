@@ -26,7 +26,7 @@ from geometry.rules.units import Degrees, Millimetres, Ratio
 
 @calculation(
     title="Least radius of the bead in a corner",
-    formula="largest of bond width and the least that the gun turns (12 mm)",
+    formula="larger of bond width and the least that the gun turns",
     unit="mm",
     source="tighter, the inner flank piles up and the outer flank starves",
     status=Status.COMMON_PRACTICE,
@@ -53,7 +53,7 @@ def radius_left(*, glass_corner_radius: Millimetres, bead_centre: Millimetres) -
 
 @calculation(
     title="Glass beyond the bead in a corner",
-    formula="bisector distance of the bead's centre line - bond width / 2 - bisector distance of the glass edge (offset 0); "
+    formula="bisector distance (bead centre, bead corner radius) - bond width / 2 - bisector distance (0, glass corner radius); "
     f"{corner.ON_THE_BISECTOR}",
     unit="mm",
     source="geometry of the corner",
@@ -76,7 +76,7 @@ def unbonded_length(
 
 @calculation(
     title="Greatest glass beyond the bead in a corner",
-    formula="factor × set-back, the factor 4",
+    formula="factor × set-back",
     unit="mm",
     source="rule of the fitting shop: glass that far beyond its bond lifts, flutters and cracks",
     status=Status.COMMON_PRACTICE,
@@ -90,7 +90,8 @@ def unbonded_limit(*, set_back: Millimetres, factor: Ratio) -> float:
 
 @calculation(
     title="Landing left inside the bead in a corner",
-    formula="bisector distance of the landing's edge - bisector distance of the centre line - bond width / 2 - margin; "
+    formula="bisector distance (landing from glass, landing corner radius) - bisector distance (bead centre, bead corner radius) - "
+    "bond width / 2 - margin; "
     f"{corner.ON_THE_BISECTOR}",
     unit="mm",
     source="geometry of the corner",

@@ -20,13 +20,15 @@ from geometry.rules import require
 from geometry.rules.calculation import Status, calculation
 from geometry.rules.units import Degrees, Millimetres
 
-ON_THE_BISECTOR = "bisector distance = offset / sin(angle / 2) + radius × (1 / sin(angle / 2) - 1)"
-"""What the formulas of a corner mean by it; offset and radius are those of the line named."""
+ON_THE_BISECTOR = (
+    "bisector distance (offset, radius) = offset / sin(interior angle / 2) + radius × (1 / sin(interior angle / 2) - 1)"
+)
+"""What the formulas of a corner mean by it; offset and radius are named where it is used."""
 
 
 @calculation(
     title="Bisector distance of a rounded parallel curve",
-    formula="offset / sin(angle / 2) + radius × (1 / sin(angle / 2) - 1)",
+    formula="offset / sin(interior angle / 2) + radius × (1 / sin(interior angle / 2) - 1)",
     unit="mm",
     source="geometry of the corner",
     status=Status.DERIVED,
@@ -45,7 +47,7 @@ def bisector_distance(*, offset: Millimetres, radius: Millimetres, interior_angl
 
 @calculation(
     title="Corner gap",
-    formula="(joint width + (glass radius - recess radius) × (1 - sin(angle / 2))) / sin(angle / 2)",
+    formula="(joint width + (glass radius - recess radius) × (1 - sin(interior angle / 2))) / sin(interior angle / 2)",
     unit="mm",
     source="geometry of the corner",
     status=Status.DERIVED,
@@ -78,7 +80,7 @@ def even_gap_radius(*, recess_radius: Millimetres, joint_width: Millimetres, re_
 
 @calculation(
     title="Frit cover in a corner",
-    formula="bisector distance of the frit - bisector distance of the bead's centre line - bond width / 2 - squeeze out; "
+    formula="bisector distance (frit width, frit radius) - bisector distance (bead centre, bead radius) - bond width / 2 - squeeze out; "
     f"{ON_THE_BISECTOR}",
     unit="mm",
     source="geometry of the corner",
@@ -104,7 +106,7 @@ def frit_cover(
 
 @calculation(
     title="Frit cover in a corner at the worst print",
-    formula="frit cover in the corner - print tolerance",
+    formula="cover (frit cover in the corner) - print tolerance",
     unit="mm",
     source="worst case of the place of the print",
     status=Status.DERIVED,
@@ -118,7 +120,7 @@ def frit_cover_at_worst(*, cover: Millimetres, print_tolerance: Millimetres) -> 
 
 @calculation(
     title="Re-entrant radius needed",
-    formula="largest of glass thickness and the least radius (10 mm)",
+    formula="larger of glass thickness and the least radius",
     unit="mm",
     source="guides of glass toughening: a tighter cut-out splits in the furnace or later",
     status=Status.SECOND_HAND,

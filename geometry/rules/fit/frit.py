@@ -45,7 +45,7 @@ def parallax(*, depth: Millimetres, incidence: Degrees, refractive_index: Ratio)
 
 @calculation(
     title="Frit needed for twice the bond",
-    formula="factor × bond width, the factor 2",
+    formula="factor × bond width",
     unit="mm",
     source="rule of the fitting shop",
     status=Status.COMMON_PRACTICE,
@@ -127,7 +127,7 @@ def solid_at_worst_print(*, solid: Millimetres, print_tolerance: Millimetres) ->
 
 @calculation(
     title="Solid frit of a print that comes out small",
-    formula="solid frit at the worst print - size tolerance of the print / 2",
+    formula="at worst (solid frit at the worst print) - size tolerance (of the print) / 2",
     unit="mm",
     source="worst case, sum: one edge strays by half of what the whole print may lack",
     status=Status.DERIVED,
@@ -181,7 +181,7 @@ def outer_protection_needed(
 
 @calculation(
     title="Frit corner radius",
-    formula="bead corner radius - (frit width - bead centre), but at least the least radius (5 mm)",
+    formula="bead corner radius - (frit width - bead centre), but at least the least radius",
     unit="mm",
     source="parallel to the bead; under 5 mm a print looks ragged",
     status=Status.COMMON_PRACTICE,

@@ -26,7 +26,7 @@ from __future__ import annotations
 
 from geometry.rules import require
 from geometry.rules.calculation import Status, calculation
-from geometry.rules.units import Millimetres, Ratio, SquareMillimetres
+from geometry.rules.units import Millimetres, MillimetresPerMetre, Ratio, SquareMillimetres
 
 TIGHTEST_SHARE = 0.1
 """Of the bond thickness: no tolerance leaves less between glass and landing; this project's own."""
@@ -153,7 +153,7 @@ def notch_height_for(*, bond_width: Millimetres, bond_thickness: Millimetres, no
 
 @calculation(
     title="Contact width on the landing at a gap",
-    formula="gap up to half the notch height: bead section / gap; up to the notch height: notch width × (notch height / gap - 1)",
+    formula="gap up to half the notch height: notch width × notch height / (2 × gap); up to the notch height: notch width × (notch height / gap - 1)",
     unit="mm",
     source="constant section; between half and full height the bead is a trapezoid whose tip is not yet flat",
     status=Status.DERIVED,
@@ -172,7 +172,7 @@ def contact_width(*, gap: Millimetres, notch_width: Millimetres, notch_height: M
     title="Largest bond gap",
     formula="bond thickness + spacer tolerance + landing flatness + bow share × bow",
     unit="mm",
-    source="sum of the worst cases; half of the bow is pressed out by hand",
+    source="sum of the worst cases; the rest of the bow is pressed out by hand",
     status=Status.COMMON_PRACTICE,
 )
 def largest_gap(
@@ -187,6 +187,20 @@ def largest_gap(
     require.positive(bond_thickness=bond_thickness)
     require.not_negative(spacer_tolerance=spacer_tolerance, landing_flatness=landing_flatness, bow=bow, bow_share=bow_share)
     return bond_thickness + spacer_tolerance + landing_flatness + bow_share * bow
+
+
+@calculation(
+    title="Bow of the pane over its longest side",
+    formula="bow (for each metre) × length",
+    unit="mm",
+    source="an even bow, told for each metre of the longest side",
+    status=Status.DERIVED,
+)
+def bow_over_length(*, bow: MillimetresPerMetre, length: Millimetres) -> float:
+    """How far a pane ``length`` mm long is off flat, mm."""
+    require.not_negative(bow=bow)
+    require.positive(length=length)
+    return bow * length / 1000
 
 
 @calculation(
@@ -206,7 +220,7 @@ def bow_between_spacers(*, bow: Millimetres, pitch: Millimetres, length: Millime
 
 @calculation(
     title="Least bond gap",
-    formula="bond thickness - spacer tolerance - landing flatness - bow between two spacers, at least a tenth of the bond thickness",
+    formula="bond thickness - spacer tolerance - landing flatness - bow between spacers, at least a tenth of the bond thickness",
     unit="mm",
     source="difference of the worst cases between the spacers, which hold the pane off; a tenth stands so that a tolerance as large as "
     "the bond still has a gap to flow from",
@@ -225,7 +239,7 @@ def tightest_gap(
 
 @calculation(
     title="Squeeze-out",
-    formula="(bead section / least gap - bond width) / 2",
+    formula="(bead area / least gap - bond width) / 2",
     unit="mm",
     source="constant section of the bead",
     status=Status.DERIVED,
@@ -253,6 +267,7 @@ def spacer_height(*, bond_thickness: Millimetres, squeeze: Ratio) -> float:
 __all__ = [
     "bead_centre",
     "bow_between_spacers",
+    "bow_over_length",
     "contact_width",
     "frit_beyond_landing",
     "inner_margin",

@@ -121,7 +121,7 @@ def room_beside_spacer(*, set_back: Millimetres, spacer_width: Millimetres) -> f
 
 @calculation(
     title="Bead inside the unprinted edge",
-    formula="set-back - start of the frit",
+    formula="set-back - frit start",
     unit="mm",
     source="geometry of the section",
     status=Status.DERIVED,

@@ -18,7 +18,7 @@ from geometry.rules import require
 from geometry.rules.calculation import Status, calculation
 from geometry.rules.units import Megapascals, Millimetres, Ratio
 
-Vector = tuple[float, float]
+Vector = tuple[Millimetres, Millimetres]
 
 
 @calculation(
@@ -62,7 +62,8 @@ def glass_look(*, strength: Megapascals, factor: Ratio) -> float:
 
 @calculation(
     title="Shear strain of the bead from bending",
-    formula="greatest |slope × share + pull × share²| for shares of the pressure up to 1, over bond thickness",
+    formula="greatest length of the vector slope × share + pull × share², for any share of the pressure up to 1, / bond thickness; slope and pull: "
+    "movements (right; up) of the bonded face under the full pressure",
     unit="",
     source="slope of a bent plate × distance of its bonded face; its middle plane draws in by half the integral of the slope squared",
     status=Status.DERIVED,

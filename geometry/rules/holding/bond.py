@@ -83,7 +83,7 @@ def width_for_permanent_load(*, permanent_load: Newtons, permanent_stress: Megap
 
 @calculation(
     title="Permanent load on the bond",
-    formula="square root of (weight along the pane, if no chock carries it)² + (pull-off)²",
+    formula="√(weight along² + pull-off²): weight along counts 0 where the pane is chocked, a negative pull-off (pressing on the landing) counts 0",
     unit="N",
     source="vector sum of the two parts",
     status=Status.DERIVED,
@@ -97,7 +97,7 @@ def permanent_load(*, weight_along: Newtons, pull_off: Newtons, chocked: bool) -
 
 @calculation(
     title="Permanent stress allowed",
-    formula="shear alone: permanent shear; pull-off alone: permanent tension; both: the smaller",
+    formula="pull-off alone: permanent tension; pull-off and weight along on a pane that is not chocked: the smaller; else permanent shear",
     unit="MPa",
     source="the engineer's values for each; together the smaller is on the safe side",
     status=Status.DERIVED,
@@ -186,17 +186,17 @@ def governing_tension(
 
 
 @calculation(
-    title="Dead-load shear, all round",
-    formula="load along the pane / (bond width × bead length)",
+    title="Stress of a lasting load, all round",
+    formula="load / (bond width × bead length)",
     unit="MPa",
-    source="mean shear over the whole bead",
+    source="mean over the whole bead",
     status=Status.DERIVED,
 )
-def dead_load_shear(*, weight_along: Newtons, bond_width: Millimetres, bead_length: Millimetres) -> float:
-    """Shear in the bond without chocks, MPa, or in the uncured bead before they carry."""
-    require.not_negative(weight_along=weight_along)
+def dead_load_shear(*, load: Newtons, bond_width: Millimetres, bead_length: Millimetres) -> float:
+    """Mean stress of a load, N, that the whole bead carries: of the bond for good, or of the uncured bead; MPa."""
+    require.not_negative(load=load)
     require.positive(bond_width=bond_width, bead_length=bead_length)
-    return weight_along / (bond_width * bead_length)
+    return load / (bond_width * bead_length)
 
 
 @calculation(
@@ -365,7 +365,7 @@ def band_tension(*, reaction: NewtonsPerMillimetre, bond_width: Millimetres) -> 
 
 @calculation(
     title="Extra strain at the edge of the bead",
-    formula="(greatest stress - mean across the bead) / modulus across the thickness",
+    formula="(peak - mean across the bead, at least 0) / modulus across the thickness; peak: the greatest stress",
     unit="",
     source="elastic bead under the bent pane",
     status=Status.DERIVED,

@@ -39,10 +39,10 @@ from geometry.rules.units import (
 class Contact(NamedTuple):
     """A frictionless contact: place (mm) and direction of the push on the glass; the direction need not be of length 1."""
 
-    x: float
-    y: float
-    push_x: float
-    push_y: float
+    x: Millimetres
+    y: Millimetres
+    push_x: Ratio
+    push_y: Ratio
 
 
 @calculation(
@@ -89,7 +89,7 @@ def bearing_depth(*, glass_thickness: Millimetres, backfill_over: Millimetres) -
 
 @calculation(
     title="Bearing depth needed",
-    formula="single glass: the least (4 mm); laminated: inner plies + interlayers + share of the outer ply (the first), half of it",
+    formula="single glass: single; laminated: inner plies + interlayers + outer share × outer ply (the first)",
     unit="mm",
     source="the outer ply must not hang on the interlayer",
     status=Status.COMMON_PRACTICE,
@@ -139,9 +139,9 @@ class BlockForces(NamedTuple):
     them to the friction and the bead.
     """
 
-    forces: tuple[float, ...]
-    turning: float
-    sliding: float
+    forces: tuple[Newtons, ...]
+    turning: NewtonMillimetres
+    sliding: Newtons
 
     def __str__(self) -> str:
         return ", ".join(f"{force:.1f}" for force in self.forces)
@@ -149,7 +149,7 @@ class BlockForces(NamedTuple):
 
 @calculation(
     title="Forces of the blocks under a pane",
-    formula="Σ force × push + weight = 0 and Σ force × ((place - centroid) × push) = 0, each push of length 1; "
+    formula="Σ force × push + weight = 0 and Σ force × ((place - centroid) × push) = 0, over the contacts (the blocks), each push of length 1; "
     "two chocks on a level sill: weight × distance of the other from the centroid / distance apart",
     unit="N",
     source="balance of forces and moments; friction and bead ignored",
@@ -205,7 +205,7 @@ def block_forces(
 
 @calculation(
     title="Least share of the weight on a chock",
-    formula="least chock force / weight along the pane",
+    formula="least of the chock forces / weight along the pane",
     unit="",
     source="ratio",
     status=Status.DERIVED,
@@ -252,7 +252,7 @@ def heeled_sill_rise(*, sill_slope: Degrees, heel: Degrees, blocked: bool) -> fl
 
 @calculation(
     title="How far the weight passes beside the chocks' pushes",
-    formula="moment that no chock takes / weight along the pane",
+    formula="turning (moment that no chock takes, without its sign) / weight along the pane",
     unit="mm",
     source="balance of moments; two chocks on a round edge hold the weight only in a line through where their pushes meet",
     status=Status.DERIVED,

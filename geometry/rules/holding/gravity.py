@@ -28,9 +28,9 @@ from geometry.rules.units import Degrees, Kilograms, Newtons, Ratio
 class Weight(NamedTuple):
     """The weight in the axes of the pane, N: to the right, upwards along the pane, and off the landing."""
 
-    right: float
-    up: float
-    pull_off: float
+    right: Newtons
+    up: Newtons
+    pull_off: Newtons
 
     @property
     def along(self) -> float:

@@ -24,9 +24,9 @@ YIELD_STRESS = PROPERTIES["yield stress, uncured"].value
 
 @calculation(
     title="Use of the uncured bead",
-    formula="stress / (share × yield stress), the share 0.5",
+    formula="stress / (share × yield stress); a negative stress (pressing on) counts 0",
     unit="",
-    source="half of the yield stress is allowed; more than 1: chocks, straps or props",
+    source="a share of the yield stress is allowed; more than 1: chocks, straps or props",
     status=Status.COMMON_PRACTICE,
 )
 def green_use(*, stress: Megapascals, yield_stress: Megapascals, share: Ratio) -> float:
@@ -38,7 +38,7 @@ def green_use(*, stress: Megapascals, yield_stress: Megapascals, share: Ratio) -
 
 @calculation(
     title="Wind that the uncured bead holds",
-    formula="√(share × yield stress × bond width × bead length / (0.5 × air density (1.225 kg/m³) × area × drag (1.2)))",
+    formula="√(share × yield stress × bond width × bead length / (0.5 × air density (1.225 kg/m³) × area × drag))",
     unit="m/s",
     source="suction of a wind on the pane against the uncured bead, as even pull; the drag of a plate",
     status=Status.DERIVED,

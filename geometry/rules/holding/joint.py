@@ -52,7 +52,7 @@ def joint_width_for_movement(
 
 @calculation(
     title="Least joint width",
-    formula="nominal joint width - tolerance",
+    formula="joint width - tolerance",
     unit="mm",
     source="worst case of making and placing",
     status=Status.DERIVED,
@@ -66,7 +66,7 @@ def least_width(*, joint_width: Millimetres, tolerance: Millimetres) -> float:
 
 @calculation(
     title="Greatest strain of the sealant",
-    formula="larger of √((joint left + opening)² + movement along²) / joint left - 1 and closing / joint left",
+    formula="larger of √((least width + opening)² + movement along²) / least width - 1 and, where the opening is negative, -opening / least width",
     unit="",
     source="Pythagoras over the slanted sealant; method of ASTM C1472 on the least joint",
     status=Status.FROM_MEMORY,
@@ -84,7 +84,7 @@ def greatest_strain(*, opening: Millimetres, movement_along: Millimetres, least_
 
 @calculation(
     title="Widest joint",
-    formula="nominal joint width + tolerance",
+    formula="joint width + tolerance",
     unit="mm",
     source="worst case of making and placing",
     status=Status.DERIVED,
@@ -169,7 +169,7 @@ def backer_diameter(*, joint_width: Millimetres, oversize: Ratio) -> float:
 
 @calculation(
     title="Room for the backer",
-    formula="bond thickness + glass thickness - backfill depth - share × backer diameter, the share 0.8",
+    formula="bond thickness + glass thickness - backfill depth - share × backer diameter",
     unit="mm",
     source="the squeezed backer must find its depth below the backfill; else a bond-breaker tape",
     status=Status.COMMON_PRACTICE,

@@ -78,7 +78,7 @@ def slope_factor(*, aspect: Ratio) -> float:
 
 @calculation(
     title="Stiffness of a plate",
-    formula="modulus × thickness³ / (12 × (1 - Poisson's ratio²))",
+    formula="modulus × thickness³ / (12 × (1 - poisson²)), poisson: Poisson's ratio",
     unit="N mm",
     source="theory of thin plates",
     status=Status.PUBLISHED,
@@ -121,7 +121,7 @@ def edge_slope(*, pressure: Kilopascals, short_side: Millimetres, long_side: Mil
 
 @calculation(
     title="Deflection of a round pane",
-    formula="(5 + ν) / (64 (1 + ν)) × pressure × radius⁴ / plate stiffness",
+    formula="(5 + poisson) / (64 (1 + poisson)) × pressure × radius⁴ / plate stiffness",
     unit="mm",
     source="circular plate, simply supported (Chen, Civil Engineering Handbook)",
     status=Status.PUBLISHED,
@@ -135,7 +135,7 @@ def round_deflection(*, pressure: Kilopascals, radius: Millimetres, stiffness: N
 
 @calculation(
     title="Slope of a round pane at its edge",
-    formula="pressure × radius³ / (8 × (1 + ν) × plate stiffness)",
+    formula="pressure × radius³ / (8 × (1 + poisson) × plate stiffness)",
     unit="rad",
     source="circular plate, simply supported (Timoshenko and Woinowsky-Krieger)",
     status=Status.FROM_MEMORY,

@@ -33,7 +33,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from geometry.rules import require
 from geometry.rules.calculation import Status, calculation
 from geometry.rules.holding.chocks import Contact  # noqa: TC001  the record asks the rules for their units
-from geometry.rules.units import Megapascals, Millimetres, Newtons, Strain
+from geometry.rules.units import Degrees, Megapascals, Millimetres, Newtons, Radians, Strain
 
 if TYPE_CHECKING:
     import numpy
@@ -75,15 +75,15 @@ class ShearBed:
     where a chock does not push.
     """
 
-    shift: tuple[float, float]
-    turn: float
-    shears: tuple[tuple[float, float], ...]
-    contact_forces: tuple[float, ...]
+    shift: tuple[Millimetres, Millimetres]
+    turn: Radians
+    shears: tuple[tuple[Millimetres, Millimetres], ...]
+    contact_forces: tuple[Newtons, ...]
     worst: int
-    largest: float
-    direction: float
-    shear_strain: float
-    shear_stress: float
+    largest: Millimetres
+    direction: Degrees
+    shear_strain: Strain
+    shear_stress: Megapascals
 
     def __str__(self) -> str:
         return f"{self.largest:.3f} mm towards {self.direction:.0f}°"
@@ -91,9 +91,12 @@ class ShearBed:
 
 @calculation(
     title="Movement of the bead under heat and weight",
-    formula="at each station: movement = shift + turn × arm - differential strain × arm - racking / 2 × arm of the other axis, arm from "
-    "the middle of the bead; "
-    "shift and turn by Σ modulus × width / thickness × length × movement = weight + chocks, and the same of the moments",
+    formula="at each station: movement = shift + turn × arm, square to it, - differential strain × arm - racking / 2 × arm of the other "
+    "axis, arm from the middle of the bead (centroid of the stations by their lengths); shift and turn by Σ shear modulus × bond width / "
+    "bond thickness × length × movement = weight, acting at the centroid, + pushes of the contacts (the chocks), and the same of the "
+    "moments; a contact pushes only where the glass would enter it; racking is 0, the weight is left out, where it is not listed; worst: "
+    "number of the station that moves most. A pane held down on its chocks while the frame grows: the strain is taken the other way round, "
+    "and the movement turned round after it",
     unit="mm",
     source="rigid plate on an elastic shear bed, 8 to 12 % stiffer than a bead of 2 to 3 times its thickness that is free at its flanks "
     "(computed), which is the safe side for stress; chocks push, do not pull and do not give, friction ignored: the movement is on the "

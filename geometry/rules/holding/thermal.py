@@ -53,7 +53,8 @@ class Extremes(NamedTuple):
 
 @calculation(
     title="Surface in high summer",
-    formula="highest air + gain: bright 18 K, light 30 K, dark 42 K where it faces the sun or lies flat; 0, 2 and 4 K where it faces away",
+    formula="highest air + gain by the colour: bright 18 K, light 30 K, dark 42 K where it "
+    "is sunward (faces the sun or lies flat); 0, 2 and 4 K where it is not",
     unit="°C",
     source="EN 1991-1-5:2003, table 5.2",
     status=Status.FROM_MEMORY,
@@ -72,7 +73,7 @@ def summer_surface(*, highest_air: Celsius, colour: str, sunward: bool) -> float
 
 @calculation(
     title="Surface in the sun",
-    formula="air + absorptance × gain, the gain of full absorption 56 K",
+    formula="air + absorptance × gain, the gain that of full absorption",
     unit="°C",
     source="ASTM C1472: 56 K for surfaces of low heat capacity, 42 K for such of high",
     status=Status.FROM_MEMORY,
@@ -91,7 +92,7 @@ def sunlit_temperature(*, air: Celsius, absorptance: Ratio, gain: Kelvins) -> fl
 
 @calculation(
     title="Glass beside a hot frame",
-    formula="frame - difference, the difference 25 K",
+    formula="frame - difference",
     unit="°C",
     source="ETAG 002-1 Annex 2, difference of frame and glass; the figure is legible, its context is not",
     status=Status.SECOND_HAND,
@@ -105,7 +106,7 @@ def glass_beside_frame(*, frame: Celsius, difference: Kelvins) -> float:
 
 @calculation(
     title="Differential strain",
-    formula="frame expansion × (frame - frame when bonded) - glass expansion × (glass - glass when bonded)",
+    formula="frame expansion × (frame - frame bonded) - glass expansion × (glass - glass bonded), bonded: when the bead was laid",
     unit="",
     source="free thermal strains; the bracket of ETAG 002-1 Annex 2",
     status=Status.SECOND_HAND,
@@ -215,7 +216,7 @@ def shear_stress(*, shear_modulus: Megapascals, shear_strain: Ratio) -> float:
 
 @calculation(
     title="Swell of a timber stile",
-    formula="stile width × swell per 1 % × change of moisture content",
+    formula="stile width × swell per percent × moisture change",
     unit="mm",
     source="movement of timber across the grain; red oak 0.14 to 0.31 % per 1 %",
     status=Status.SECOND_HAND,

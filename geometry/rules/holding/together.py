@@ -46,7 +46,7 @@ def combined_use(*, tension: Megapascals, design_tension: Megapascals, shear: Me
 
 @calculation(
     title="Tension along the bead at its widest gap",
-    formula="mean across the bead, pane bent on it × bond width / contact width at the widest gap",
+    formula="tension (mean across the bead, pane bent on it) × bond width / contact width at the widest gap",
     unit="MPa",
     source="the reaction of the bent pane on what the bead wets there: an approximation, for the plate is bent on a bead of full width",
     status=Status.DERIVED,
@@ -60,7 +60,7 @@ def tension_at_gap(*, tension: Megapascals, bond_width: Millimetres, contact_wid
 
 @calculation(
     title="Bent pane over trapezoidal rule",
-    formula="tension along the bead, pane bent on it / tension by the trapezoidal rule at the bond width",
+    formula="bent (tension along the bead, pane bent on it) / trapezoidal (tension by the trapezoidal rule at the bond width)",
     unit="",
     source="ratio",
     status=Status.DERIVED,
