@@ -106,6 +106,10 @@ class Finding:
         """The finding with its remedies thought of."""
         return self if self.ways is None else replace(self, remedies=tuple(self.ways()), ways=None)
 
+    def but_says(self, told: str) -> Finding:
+        """The same finding with what is known all the same: a figure that nobody gave a limit for."""
+        return replace(self, says=f"{self.says}; {told}", missing=f"{self.missing}; {told}")
+
     @property
     def remedy(self) -> str:
         """The first remedy's sentence with the others after "or", "" where there is none."""

@@ -20,7 +20,8 @@ NOT_DECIDED = (
     ),
     (
         "Not covered at all: panes that take the deformation of the hull girder; fire-rated, underwater, bulwark or pool glazing; loads from "
-        "people on horizontal glazing; the strength of the glass itself; escape windows, deadlights and storm covers."
+        "people on horizontal glazing beyond a load that is given; approval of the glass (its stress is information); escape windows, "
+        "deadlights and storm covers."
     ),
 )
 

@@ -206,7 +206,7 @@ def _patch(subject: Subject, ledger: Ledger) -> tuple[Finding, ...]:
         ),
     )
     if allowed.value is None:
-        return (PATCH.not_checked(what=f"{NO_ALLOWED} beside {number(stress.value)} MPa under {number(force.value, 0)} N"),)
+        return (PATCH.not_checked(what=NO_ALLOWED).but_says(f"{number(stress.value)} MPa under {number(force.value, 0)} N"),)
     return (
         PATCH.judged(
             value=stress.value,

@@ -121,7 +121,7 @@ def _stressed(subject: Subject, stress: BondStress, must: Constraint, result: Pr
     if not stress.error.glass_holds:
         told += f", mesh error {number(100 * stress.error.glass_stress, 0)} %"
     if allowed.value is None:
-        return must.not_checked(what=f"{NO_ALLOWED} beside {told}")
+        return must.not_checked(what=NO_ALLOWED).but_says(told)
     return must.judged(
         value=worst,
         limit=float(allowed.value),

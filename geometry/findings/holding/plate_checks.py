@@ -33,6 +33,8 @@ from geometry.rules.rounding import mm, number
 from geometry.workings.glass_edge import edge_place
 
 if TYPE_CHECKING:
+    from collections.abc import Iterator
+
     from geometry.ledger.figure import Figure
     from geometry.outline import Outline, Point
     from geometry.plate.results import BondStress, PressureResult
@@ -141,7 +143,7 @@ def findings(subject: Subject, ledger: Ledger, stress: BondStress | None) -> tup
         _along(subject, ledger, stress, OUTWARD, stress.outward),
         _along(subject, ledger, stress, INWARD, stress.inward),
         _peel(subject, ledger, stress),
-        _bending(subject, ledger, stress),
+        *_bending(subject, ledger, stress),
         *glass_stress_checks.findings(subject, ledger, stress, results),
         _trust(subject, stress),
         *combined_checks.findings(subject, ledger, stress),
@@ -219,24 +221,24 @@ def _peel(subject: Subject, ledger: Ledger, stress: BondStress) -> Finding:
     )
 
 
-def _bending(subject: Subject, ledger: Ledger, stress: BondStress) -> Finding:
-    results = sorted((stress.outward, stress.inward), key=lambda each: each.deflection.value)
-    # Figures by large deflection do not rest on the limit of linear theory.
-    result = max(results, key=lambda each: (each.large is None, each.deflection.value))
-    bent = results[-1]
+def _bending(subject: Subject, ledger: Ledger, stress: BondStress) -> Iterator[Finding]:
+    """Pressures whose figures rest on linear theory; none is judged where large deflection stands behind them all."""
+    linear = [each for each in (stress.outward, stress.inward) if each.large is None and each.pressure > 0]
+    if not linear:
+        return
+    result = max(linear, key=lambda each: each.deflection.value)
     share = ledger.work(
         "deflection over effective thickness",
         bond.deflection_share,
-        deflection=max(0.0, result.deflection.value) if result.large is None else 0.0,
+        deflection=max(0.0, result.deflection.value),
         thickness=stress.effective_thickness,
     )
     limit = subject.limit("linear_deflection")
-    return BENDING.judged(
+    yield BENDING.judged(
         value=100 * share.value,
         limit=limit.value,
-        where=f"{number(bent.pressure)} kPa {bent.direction}",
-        says=f"bends {number(bent.deflection.value)} mm{_theory(bent, f'{number(bent.linear.deflection)} mm')},"
-        f" the effective thickness is {number(stress.effective_thickness)} mm"
+        where=f"{number(result.pressure)} kPa {result.direction}",
+        says=f"bends {number(result.deflection.value)} mm, the effective thickness is {number(stress.effective_thickness)} mm"
         + ("; the true deflection is smaller and the figures of the plate are rough" if share.value > limit.value / 100 else ""),
         remedies=(Remedy(f"take the plate's figures at {number(result.pressure)} kPa as rough and ask the engineer"),),
         figure=share,
@@ -263,10 +265,15 @@ def _trust(subject: Subject, stress: BondStress) -> Finding:
         limit=limit.value,
         says=f"peak of the bead within {number(100 * error.bond_stress, 2)} %, deflection within {number(100 * error.deflection, 2)} %,"
         f" stress of the glass within {number(100 * error.glass_stress, 2)} %{holds}; reactions and load agree within"
-        f" {100 * stress.load_balance:.1e} %",
+        f" {_small(100 * stress.load_balance)} %",
         remedies=(Remedy(f"take the figures of the {worst} as {number(100 * errors[worst], 0)} % higher"),),
         defaults=defaults_of(limit),
     )
+
+
+def _small(percent: float) -> str:
+    """A share that is the noise of the sums has no digits worth printing."""
+    return number(percent, 2) if percent >= 0.01 else "0.01"
 
 
 def _theory(result: PressureResult, linear: str) -> str:
