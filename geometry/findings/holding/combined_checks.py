@@ -142,7 +142,7 @@ def _at_gap(subject: Subject, ledger: Ledger, stress: BondStress) -> tuple[Findi
             look=design.value if design.value < greatest.value else None,
             says=f"{number(tension.value, 3)} MPa on {mm(sizes.bond_width.value)} is {number(found.value, 3)} on the"
             f" {mm(contact.value)} that the bead wets at a gap of {mm(gap.value)}, approximately{times}",
-            remedies=(*higher_notch(subject, gap, needed), Remedy(asked)),
+            remedies=lambda: (*higher_notch(subject, gap, needed), Remedy(asked)),
             figure=found,
             defaults=defaults_of(design, greatest),
         ),
