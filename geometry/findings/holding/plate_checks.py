@@ -131,7 +131,7 @@ def worked_out(subject: Subject, ledger: Ledger) -> tuple[BondStress | None, tup
     except PlateMeshError as error:
         failed = OUTWARD.not_checked(what="pressure", decides=True)
         return None, (replace(failed, says=f"not checked: {error}", missing=str(error)),)
-    return stress, findings(subject, ledger, stress)
+    return stress, tuple(finding.with_remedies() for finding in findings(subject, ledger, stress))
 
 
 def findings(subject: Subject, ledger: Ledger, stress: BondStress | None) -> tuple[Finding, ...]:
