@@ -217,6 +217,7 @@ __all__ = [
     "ALL_ROUND",
     "Local",
     "bead_area",
+    "bow_of_pane",
     "bow_over_pane",
     "drawn_width",
     "joint_input",
