@@ -35,7 +35,7 @@ CALLOUTS = (
     ("SECTION A", "sections: sizes from wall and from edge"),
     ("DETAIL Z", "the corner that decides"),
     ("BEAD", "the bead, laid and pressed"),
-    ("NOTCH", "the nozzle's notch, full size"),
+    ("NOTCH", "the nozzle's V-notch, full size"),
     ("Findings", "every check with value, limit, verdict"),
     ("Blocks", "spacers and chocks, placed"),
     ("Cautions", "cautions"),
