@@ -22,10 +22,11 @@ from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from typing import Any
 
-from geometry.detail.build import DetailError, build_detail
-from geometry.job import JobError, OutlineForm, with_changes
+from geometry.detail.build import DetailError
+from geometry.findings.proving import as_changed
+from geometry.job import JobError, OutlineForm
 from geometry.ledger.figure import Ledger
-from geometry.ledger.finding import Change, Finding, Remedy, Verdict, outcome_of
+from geometry.ledger.finding import WRONG, Change, Finding, Remedy, Verdict, outcome_of
 from geometry.ledger.size import Origin
 from geometry.sizing.sizer import KEYS
 from geometry.workings.pane_mass import mass_of
@@ -34,13 +35,12 @@ from geometry.workings.subject import Subject
 
 __all__ = ["Cost", "Plan", "PlannedChange", "plan_of"]
 
-GIVEN_BY_OTHERS = ("adhesive", "sealant", "materials", "limits", "pressure", "temperatures", "vessel")
+GIVEN_BY_OTHERS = ("adhesive", "sealant", "materials", "limits", "pressure", "loads", "temperatures", "vessel")
 DEPTH = 6  # remedies in a plan, at most
 BREADTH = 3  # plans of equal length that are gone on with
 TRIALS = 80  # panes worked out for one plan, at most
 NOTICED = 0.005  # share by which an amount must change to be told
 
-_ORDER = (Verdict.FAIL, Verdict.LOOK)
 
 Check = Callable[[Subject], tuple[Finding, ...]]
 """All findings of a pane, with their remedies."""
@@ -111,7 +111,7 @@ class _Trial:
 
     def wanting(self) -> list[Finding]:
         """What the next step should cure: what fails, or else what asks for a look."""
-        for verdict in (Verdict.FAIL, Verdict.LOOK):
+        for verdict in WRONG:
             found = [finding for finding in self.findings if finding.verdict is verdict]
             if found:
                 return found
@@ -138,7 +138,7 @@ def _with_plate(best: _Trial, plate: tuple[Finding, ...], bent: Check, tries: _T
     """The plan with the remedy of the plate that breaks least and what that asks for, where it leaves less than today's plate does; else the better
     of both plans, as the plate has them.
     """
-    wrong = sorted((each for each in plate if each.verdict in _ORDER), key=lambda each: _ORDER.index(each.verdict))
+    wrong = sorted((each for each in plate if each.verdict in WRONG), key=lambda each: WRONG.index(each.verdict))
     offered = [each for finding in wrong for each in finding.remedies if _ours(each)]
     remedy = min(offered, key=lambda each: len(each.then), default=None)
     more = None if remedy is None else tries.one((*best.steps, remedy))
@@ -168,11 +168,8 @@ class _Tries:
         if key in self._seen or len(self._seen) >= TRIALS:
             return None
         self._seen.add(key)
-        code = self._subject.pane.code
         try:
-            job = with_changes(self._subject.job, code, changes)
-            pane = next(pane for pane in job.panes if pane.code == code)
-            changed = Subject(job, pane, build_detail(job, pane, cut=False))
+            changed = as_changed(self._subject, changes)
             return _Trial(steps, changed, self._check(changed))
         except (JobError, DetailError):
             return None
@@ -230,37 +227,40 @@ def _without_the_needless(trial: _Trial, tries: _Tries, needed: tuple[Remedy, ..
 
 def _plan(today: _Trial, best: _Trial) -> Plan:
     before = {finding.name: finding.verdict for finding in today.findings}
-    wrong = (Verdict.FAIL, Verdict.LOOK)
     after = _worst_by_name(best.findings)
     changes = best.changes
-    whole = [remedy.sentence for remedy in best.steps if _stands(remedy, changes)]
+    whole = [remedy.sentence for remedy in best.steps if _stands(remedy, best.steps)]
     return Plan(
         changes=tuple(_planned(today.subject, changes)),
         steps=tuple(dict.fromkeys(whole)),
         verdict=outcome_of(best.findings),
         cured=tuple(
-            name for name, verdict in _worst_by_name(today.findings).items() if verdict in wrong and after.get(name) not in wrong
+            name for name, verdict in _worst_by_name(today.findings).items() if verdict in WRONG and after.get(name) not in WRONG
         ),
-        left=tuple(finding for finding in best.findings if finding.verdict in wrong and before.get(finding.name) in wrong),
-        worse=tuple(name for name, verdict in after.items() if verdict in wrong and before.get(name) not in wrong),
+        left=tuple(finding for finding in best.findings if finding.verdict in WRONG and before.get(finding.name) in WRONG),
+        worse=tuple(name for name, verdict in after.items() if verdict in WRONG and before.get(name) not in WRONG),
         costs=tuple(_costs(today.subject, best.subject)),
         subject=best.subject,
     )
 
 
-def _stands(remedy: Remedy, changes: Mapping[str, Any]) -> bool:
-    """Whether all of a remedy is in the plan; a later one may have outdone it."""
+def _stands(remedy: Remedy, steps: Iterable[Remedy]) -> bool:
+    """Whether all of a remedy is in the plan; of a table that it changes, what no other remedy sets by itself."""
+    planned = _leaves(_together(steps))
+    apart = {change.key for each in steps for change in each.changes}
     for change in remedy.changes:
-        table, _, name = change.key.rpartition(".")
-        within = changes.get(table)
-        now = within.get(name) if isinstance(within, Mapping) else changes.get(change.key)
-        if isinstance(now, Mapping) and isinstance(change.value, Mapping):
-            now = {key: now[key] for key in change.value if key in now and key != "radius"} | {
-                key: value for key, value in change.value.items() if key == "radius"
-            }
-        if now != change.value:
+        wanted = _leaves({change.key: change.value})
+        if any(planned.get(key) != value for key, value in wanted.items() if key == change.key or key not in apart):
             return False
     return True
+
+
+def _leaves(changes: Mapping[str, Any]) -> dict[str, Any]:
+    """Changes with those of a whole table as changes of its keys."""
+    found: dict[str, Any] = {}
+    for key, value in changes.items():
+        found |= {f"{key}.{name}": each for name, each in value.items()} if isinstance(value, Mapping) else {key: value}
+    return found
 
 
 def _planned(subject: Subject, changes: Mapping[str, Any]) -> Iterator[PlannedChange]:

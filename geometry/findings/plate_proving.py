@@ -20,7 +20,8 @@ from geometry.findings.holding.combined_checks import AT_GAP
 from geometry.findings.holding.plate_remedies import ways
 from geometry.findings.proving import changed_subject, cured
 from geometry.ledger.figure import RoughLedger
-from geometry.ledger.finding import Finding, Remedy, Verdict
+from geometry.ledger.finding import WRONG, Finding, Remedy, Verdict
+from geometry.plate.results import pulled_hardest
 from geometry.rules.rounding import number
 
 if TYPE_CHECKING:
@@ -30,7 +31,6 @@ if TYPE_CHECKING:
 
 RUNS = 4  # panes bent for the remedies of one pane, at most
 MARGIN = 0.93  # of the limit, aimed at: a guess that just fails costs another run
-WRONG = (Verdict.FAIL, Verdict.LOOK)
 TENSIONS = (plate_checks.OUTWARD.name, plate_checks.INWARD.name, AT_GAP.name)
 
 Check = Callable[["Subject"], tuple[Finding, ...]]
@@ -96,7 +96,7 @@ def _by_ways(subject: Subject, stress: BondStress, pulled: list[Finding], trials
     """Tries one way after the other until one cures or eases what is pulled hardest and breaks nothing else."""
     worst = max(pulled, key=_over)
     result = stress.inward if worst.name == plate_checks.INWARD.name else stress.outward
-    place = max(result.reactions, key=lambda each: round(each.reaction, 9)).point
+    place = pulled_hardest(result.reactions).point
     for way in ways(subject, place):
         if trials.runs >= RUNS or _tried_way(subject, way, worst, trials):
             return

@@ -6,9 +6,9 @@ the changes made, a check that would read all the same again would find the same
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from geometry.detail.build import DetailError, build_detail
 from geometry.findings.checks import Check, judged_by
@@ -19,7 +19,6 @@ from geometry.workings.subject import Subject
 from geometry.workings.watched import WatchedSubject
 
 if TYPE_CHECKING:
-    from geometry.job import Job
     from geometry.ledger.figure import Ledger
 
 
@@ -43,13 +42,17 @@ def _made(check: Check, subject: Subject, ledger: Ledger) -> _Made:
     return _Made(check, tuple(finding.with_remedies() for finding in findings), read)
 
 
+def as_changed(subject: Subject, changes: Mapping[str, Any]) -> Subject:
+    """The pane as it would be with other values at these keys. Raises ``JobError`` and ``DetailError`` where that is no pane."""
+    job = with_changes(subject.job, subject.pane.code, changes)
+    pane = next(pane for pane in job.panes if pane.code == subject.pane.code)
+    return Subject(job, pane, build_detail(job, pane, cut=False), before=subject)
+
+
 def changed_subject(subject: Subject, remedy: Remedy) -> Subject | None:
     """The pane as it would be with a remedy's changes made; None where it could not be built."""
-    changes = {change.key: change.value for change in remedy.changes}
     try:
-        job: Job = with_changes(subject.job, subject.pane.code, changes)
-        pane = next(pane for pane in job.panes if pane.code == subject.pane.code)
-        return Subject(job, pane, build_detail(job, pane, cut=False), before=subject)
+        return as_changed(subject, {change.key: change.value for change in remedy.changes})
     except (JobError, DetailError):
         return None
 
@@ -103,4 +106,4 @@ def cured(finding: Finding, after: Iterable[Finding]) -> bool:
     return bool(at_place) and all(each.verdict is Verdict.PASS for each in at_place)
 
 
-__all__ = ["changed_subject", "cured", "proven"]
+__all__ = ["as_changed", "changed_subject", "cured", "proven"]

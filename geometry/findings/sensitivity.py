@@ -17,15 +17,17 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
-from geometry.detail.build import DetailError, build_detail
+from geometry.detail.build import DetailError
 from geometry.findings.check import quick_findings
-from geometry.job import JobError, with_changes
+from geometry.findings.proving import as_changed
+from geometry.job import JobError
 from geometry.ledger.finding import Change, Finding, Verdict
 from geometry.sizing.temperatures import bonded, cases_of
-from geometry.workings.subject import Subject
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
+
+    from geometry.workings.subject import Subject
 
 KELVIN = 10.0
 MILLIMETRE = 1.0
@@ -86,9 +88,7 @@ def _trial(subject: Subject, name: str, changes_of: Callable[[Subject], dict[str
         return Trial(name, (), refused=str(reason))
     changes = tuple(Change(key, value) for key, value in wanted.items())
     try:
-        job = with_changes(subject.job, subject.pane.code, wanted)
-        pane = next(each for each in job.panes if each.code == subject.pane.code)
-        changed = Subject(job, pane, build_detail(job, pane, cut=False))
+        changed = as_changed(subject, wanted)
     except JobError as error:
         return Trial(name, changes, refused="; ".join(f"{problem.key}: {problem.found}" for problem in error.problems))
     except DetailError as error:

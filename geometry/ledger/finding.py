@@ -26,7 +26,7 @@ if TYPE_CHECKING:
 
     from geometry.ledger.figure import Figure
 
-__all__ = ["TOUCH", "Change", "Constraint", "Finding", "Remedy", "Side", "Verdict", "outcome_of", "worst"]
+__all__ = ["TOUCH", "WRONG", "Change", "Constraint", "Finding", "Remedy", "Side", "Verdict", "outcome_of", "worst"]
 
 
 class Verdict(Enum):
@@ -36,6 +36,10 @@ class Verdict(Enum):
     LOOK = "look"
     FAIL = "fail"
     NOT_CHECKED = "not checked"
+
+
+WRONG = (Verdict.FAIL, Verdict.LOOK)
+"""What somebody has to see to, the worse first."""
 
 
 class Side(Enum):

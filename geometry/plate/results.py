@@ -25,6 +25,8 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     import numpy as np
     from numpy.typing import NDArray
 
@@ -152,6 +154,11 @@ class PressureResult:
     beyond_linear: bool
 
 
+def pulled_hardest(reactions: Sequence[StationReaction]) -> StationReaction:
+    """The station where the bead is pulled hardest; the first of equal ones."""
+    return max(reactions, key=lambda each: round(each.reaction, 9))
+
+
 @dataclass(frozen=True, slots=True)
 class ErrorEstimate:
     """Estimated error of the mesh, as shares of the peak stress of the bead, of the greatest deflection and of the glass stress.
@@ -218,4 +225,5 @@ __all__ = [
     "StressMap",
     "TheoryFigures",
     "ValueAt",
+    "pulled_hardest",
 ]

@@ -13,11 +13,14 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
-from geometry.outline import bounding_box
 from geometry.rules import glass as rules
+from geometry.workings.section_sums import sides_of_box
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
     from geometry.ledger.figure import Figure, Ledger, Sourced
+    from geometry.ledger.size import Size
     from geometry.workings.subject import Subject
 
 SLIDING, IN_USE, ONE_SHEET = "plies that slide", "coupling in use", "one sheet"
@@ -57,7 +60,6 @@ def laminate_of(subject: Subject, ledger: Ledger) -> Laminate | None:
     elif modulus.value is None:
         missing = "not checked: no glass.interlayer_modulus given"
     else:
-        box = bounding_box(subject.detail.curves.glass)
         transfer = ledger.work(
             "coupling by the interlayer's shear modulus",
             rules.shear_transfer,
@@ -65,11 +67,29 @@ def laminate_of(subject: Subject, ledger: Ledger) -> Laminate | None:
             interlayers=glass.interlayers,
             glass_modulus=subject.glass("young_modulus", register="glass modulus", unit="MPa"),
             interlayer_modulus=modulus,
-            short_side=min(box.width, box.height),
+            short_side=sides_of_box(subject)[0],
         )
         rows.append(_row(subject, ledger, BY_MODULUS, transfer))
     rows.append(_row(subject, ledger, ONE_SHEET, 1.0))
     return Laminate(tuple(rows), missing)
+
+
+def bent_thickness(subject: Subject, ledger: Ledger) -> Size | Figure:
+    """Thickness of the pane that bends, mm: of a laminate the effective one at the coupling that the job gives."""
+    return _in_use(subject, ledger, "effective thickness for deflection", rules.effective_thickness)
+
+
+def stressed_thickness(subject: Subject, ledger: Ledger) -> Size | Figure:
+    """The same for the stress."""
+    return _in_use(subject, ledger, "effective thickness for stress", rules.effective_thickness_for_stress)
+
+
+def _in_use(subject: Subject, ledger: Ledger, what: str, rule: Callable[..., float]) -> Size | Figure:
+    glass = subject.pane.glass
+    if not glass.interlayers:
+        return subject.sizes.glass_thickness
+    coupling = subject.asked("glass.shear_coupling", scale=0.01)
+    return ledger.work(what, rule, plies=glass.plies, interlayers=glass.interlayers, coupling=coupling)
 
 
 def _row(subject: Subject, ledger: Ledger, method: str, coupling: float | Sourced | Figure) -> EffectiveThickness:
@@ -83,4 +103,14 @@ def _row(subject: Subject, ledger: Ledger, method: str, coupling: float | Source
     return EffectiveThickness(method, source, share, float(bends.value), stressed)
 
 
-__all__ = ["BY_MODULUS", "IN_USE", "ONE_SHEET", "SLIDING", "EffectiveThickness", "Laminate", "laminate_of"]
+__all__ = [
+    "BY_MODULUS",
+    "IN_USE",
+    "ONE_SHEET",
+    "SLIDING",
+    "EffectiveThickness",
+    "Laminate",
+    "bent_thickness",
+    "laminate_of",
+    "stressed_thickness",
+]

@@ -56,10 +56,16 @@ def tolerance(subject: Subject, name: str) -> Sourced:
     return Sourced(stated.value, Origin.GIVEN if stated.given else Origin.DEFAULT, f"tolerances.{name}", "mm")
 
 
+def sides_of_box(subject: Subject) -> tuple[float, float]:
+    """Short and long side of the pane's upright box, mm."""
+    box = bounding_box(subject.detail.curves.glass)
+    short_side, long_side = sorted((box.width, box.height))
+    return short_side, long_side
+
+
 def longest_side(subject: Subject) -> float:
     """Longest side of the pane's upright box, mm."""
-    box = bounding_box(subject.detail.curves.glass)
-    return max(box.width, box.height)
+    return sides_of_box(subject)[1]
 
 
 def bow_over_pane(subject: Subject) -> Sourced:
@@ -126,6 +132,17 @@ def largest_gap(subject: Subject, ledger: Ledger) -> Figure:
         landing_flatness=tolerance(subject, "flatness"),
         bow=bow_of_pane(subject, ledger),
         bow_share=subject.limit("bow_share", scale=0.01),
+    )
+
+
+def contact_at_widest(subject: Subject, ledger: Ledger) -> Figure:
+    """Width that the bead wets at the widest gap, mm; 0 where it wets nothing there."""
+    return ledger.work(
+        "contact width at the widest gap",
+        section.contact_width,
+        gap=largest_gap(subject, ledger),
+        notch_width=subject.sizes.notch_width,
+        notch_height=subject.sizes.notch_height,
     )
 
 
@@ -219,11 +236,13 @@ __all__ = [
     "bead_area",
     "bow_of_pane",
     "bow_over_pane",
+    "contact_at_widest",
     "drawn_width",
     "joint_input",
     "joints_as_drawn",
     "largest_gap",
     "longest_side",
+    "sides_of_box",
     "spot",
     "squeeze_out",
     "squeeze_out_of",

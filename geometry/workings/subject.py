@@ -97,6 +97,12 @@ class Subject:
         }
         return {**of_vessel, **self.pane.office_places}
 
+    @property
+    def greater_pressure(self) -> Sourced | None:
+        """The greater of the pressures that the job gives, kPa; None where it gives none."""
+        both = [self.asked(f"pressure.{way}", unit="kPa") for way in ("outward", "inward")]
+        return max((each for each in both if each.value is not None), key=lambda each: float(each.value), default=None)
+
     def limit(self, name: str, *, scale: float = 1.0) -> Sourced:
         """A limit of the table ``limits``."""
         return self.asked(f"limits.{name}", scale=scale)

@@ -21,7 +21,7 @@ import textwrap
 from collections.abc import Callable, Iterator, Sequence
 from typing import TYPE_CHECKING
 
-from geometry.ledger.finding import Finding, Verdict
+from geometry.ledger.finding import WRONG, Finding, Verdict
 from geometry.ledger.size import OUTSIDE
 from outputs.record.parts import (
     by_table,
@@ -239,7 +239,7 @@ def _row(finding: Finding) -> tuple[str, ...]:
 
 def answers(check: PaneCheck, everything: bool) -> Iterator[tuple[str, list[tuple[str, list[str]]]]]:
     """What stands under the table: title, then entries, each with lines under it."""
-    wrong = [each for each in by_verdict(check.findings) if each.verdict in (Verdict.FAIL, Verdict.LOOK)]
+    wrong = [each for each in by_verdict(check.findings) if each.verdict in WRONG]
     if check.plan is not None:
         yield TITLE, list(plan_lines(check.plan))
     if wrong:

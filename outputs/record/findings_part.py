@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from geometry.ledger.finding import Finding, Verdict
+from geometry.ledger.finding import WRONG, Finding, Verdict
 from geometry.rules.calculation import Status
 from geometry.sizing.tolerances import PaneTolerances
 from geometry.workings.section_sums import tolerance
@@ -66,7 +66,7 @@ def not_decided(check: PaneCheck) -> Html:
 
 def outcome(check: PaneCheck) -> Html:
     """The verdict in one line and what does not pass."""
-    wrong = [each for each in by_verdict(check.findings) if each.verdict in (Verdict.FAIL, Verdict.LOOK)]
+    wrong = [each for each in by_verdict(check.findings) if each.verdict in WRONG]
     lines = [
         join(verdict_mark(each.verdict), " ", tag("b", each.name), f": {each.says}" if each.says else "", _related(each))
         for each in wrong

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from geometry.ledger.finding import Verdict
+from geometry.ledger.finding import WRONG, Verdict
 from outputs.record.findings_part import verdict_mark
 from outputs.record.markup import Html, items, join, page, section, table, tag
 from outputs.record.pane_page import cautions, issue_line
@@ -85,7 +85,7 @@ def _wrong(checks: Sequence[PaneCheck]) -> Html:
             finding.says,
             items(str(remedy) for remedy in finding.remedies) if finding.remedies else "",
         )
-        for verdict in (Verdict.FAIL, Verdict.LOOK)
+        for verdict in WRONG
         for check in checks
         for finding in check.findings
         if finding.verdict is verdict

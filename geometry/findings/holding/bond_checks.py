@@ -16,15 +16,14 @@ from geometry.findings.holding import load_checks
 from geometry.findings.holding.bond_remedies import flatter, less_tension, thicker_bond
 from geometry.ledger.figure import defaults_of
 from geometry.ledger.finding import Constraint, Finding, Remedy, Side, Verdict
-from geometry.outline import Point, bounding_box, corners, perimeter
-from geometry.rules import glass as glass_rules
+from geometry.outline import Point, corners, perimeter
 from geometry.rules.calculation import Status
-from geometry.rules.fit import section
 from geometry.rules.holding import bond, pane_bending, thermal
 from geometry.rules.rounding import mm, number, up
 from geometry.workings.bead_movement import bead_cases, bead_stations, is_chocked
 from geometry.workings.glass_edge import edge_place
-from geometry.workings.section_sums import largest_gap, tightest_gap
+from geometry.workings.laminate import bent_thickness
+from geometry.workings.section_sums import contact_at_widest, largest_gap, sides_of_box, tightest_gap
 
 if TYPE_CHECKING:
     from geometry.ledger.figure import Ledger
@@ -124,13 +123,7 @@ def _tension(subject: Subject, ledger: Ledger) -> Finding:
             decides=True,
         )
     gap = largest_gap(subject, ledger)
-    contact = ledger.work(
-        "contact width at the widest gap",
-        section.contact_width,
-        gap=gap,
-        notch_width=sizes.notch_width,
-        notch_height=sizes.notch_height,
-    )
+    contact = contact_at_widest(subject, ledger)
     design = subject.asked("adhesive.design_tension", unit="MPa")
     if contact.value <= 0.0:
         height = subject.sizes.notch_height.value
@@ -175,34 +168,22 @@ def _tension(subject: Subject, ledger: Ledger) -> Finding:
 
 
 def _peel(subject: Subject, ledger: Ledger) -> Finding:
-    given = [subject.asked(f"pressure.{way}", unit="kPa") for way in ("outward", "inward")]
-    pressures = [each for each in given if each.value is not None]
+    pressure = subject.greater_pressure
     source = "slope of a simply supported pane (Timoshenko and Woinowsky-Krieger); the pane turns about the middle of the bead"
-    if not pressures:
+    if pressure is None:
         return PEEL.but(source=source).not_checked(
             what="pressure",
             decides=True,
-        )
-    pressure = max(pressures, key=lambda each: float(each.value))
-    glass, box = subject.pane.glass, bounding_box(subject.detail.curves.glass)
-    thickness: Any = subject.sizes.glass_thickness
-    if glass.interlayers:
-        thickness = ledger.work(
-            "effective thickness for deflection",
-            glass_rules.effective_thickness,
-            plies=glass.plies,
-            interlayers=glass.interlayers,
-            coupling=subject.asked("glass.shear_coupling", scale=0.01),
         )
     poisson = subject.glass("poisson", register="glass Poisson's ratio")
     stiffness = ledger.work(
         "bending stiffness of the pane",
         pane_bending.plate_stiffness,
         modulus=subject.glass("young_modulus", register="glass modulus", unit="MPa"),
-        thickness=thickness,
+        thickness=bent_thickness(subject, ledger),
         poisson=poisson,
     )
-    short_side, long_side = sorted((box.width, box.height))
+    short_side, long_side = sides_of_box(subject)
     bent, at_edge = "deflection of the simply supported pane", "slope of the pane at mid-edge"
     if subject.pane.outline.form == "circle":
         of: dict[str, Any] = {"pressure": pressure, "radius": short_side / 2, "stiffness": stiffness, "poisson": poisson}

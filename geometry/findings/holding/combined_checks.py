@@ -22,12 +22,12 @@ from geometry.findings.holding.bond_remedies import higher_notch
 from geometry.findings.holding.tension_limit import greatest_tension, limit_in_words
 from geometry.ledger.figure import Sourced, defaults_of
 from geometry.ledger.finding import Constraint, Finding, Remedy, Side, Verdict
+from geometry.plate.results import pulled_hardest
 from geometry.rules.calculation import Status
-from geometry.rules.fit import section
 from geometry.rules.holding import bent_pane, bond, thermal, together
 from geometry.rules.rounding import mm, number, up
 from geometry.workings.bead_movement import bead_cases
-from geometry.workings.section_sums import largest_gap
+from geometry.workings.section_sums import contact_at_widest, largest_gap
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -108,16 +108,10 @@ def _at_gap(subject: Subject, ledger: Ledger, stress: BondStress) -> tuple[Findi
     """None without outward pressure, and none where the bead wets nothing there: that is a finding of its own."""
     if subject.pane.pressure.outward is None:
         return ()
-    place = max(stress.outward.reactions, key=lambda each: round(each.reaction, 9))
+    place = pulled_hardest(stress.outward.reactions)
     tension = _tension(ledger, stress, place.reaction, "outward")
     gap, sizes = largest_gap(subject, ledger), subject.sizes
-    contact = ledger.work(
-        "contact width at the widest gap",
-        section.contact_width,
-        gap=gap,
-        notch_width=sizes.notch_width,
-        notch_height=sizes.notch_height,
-    )
+    contact = contact_at_widest(subject, ledger)
     if contact.value <= 0.0:
         return ()
     design = subject.asked("adhesive.design_tension", unit="MPa")

@@ -12,18 +12,18 @@ allowed stress
 from __future__ import annotations
 
 import math
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from geometry.findings.checks import found_by
 from geometry.ledger.figure import defaults_of
 from geometry.ledger.finding import Change, Constraint, Finding, Remedy, Side, Verdict
-from geometry.outline import bounding_box
-from geometry.rules import glass as glass_rules
 from geometry.rules.calculation import Status
 from geometry.rules.holding import loads, pane_bending
 from geometry.rules.rounding import mm, number, up
 from geometry.workings.bead_movement import glass_expansion
 from geometry.workings.glass_strength import NO_ALLOWED, allowed_stress, strength_of
+from geometry.workings.laminate import bent_thickness, stressed_thickness
+from geometry.workings.section_sums import sides_of_box
 
 if TYPE_CHECKING:
     from geometry.ledger.figure import Ledger
@@ -92,49 +92,12 @@ def _wind(subject: Subject, ledger: Ledger) -> Finding:
 # The glass.
 
 
-def _rectangle(subject: Subject) -> tuple[float, float]:
-    """Short and long side of the rectangle round the pane, mm."""
-    box = bounding_box(subject.detail.curves.glass)
-    short_side, long_side = sorted((box.width, box.height))
-    return short_side, long_side
-
-
-def _stressed_thickness(subject: Subject, ledger: Ledger) -> Any:
-    """Thickness that is stressed: of a laminate by the coupling that the job gives."""
-    glass = subject.pane.glass
-    if not glass.interlayers:
-        return subject.sizes.glass_thickness
-    return ledger.work(
-        "effective thickness for stress",
-        glass_rules.effective_thickness_for_stress,
-        plies=glass.plies,
-        interlayers=glass.interlayers,
-        coupling=subject.asked("glass.shear_coupling", scale=0.01),
-    )
-
-
-def _bent_thickness(subject: Subject, ledger: Ledger) -> Any:
-    """Thickness that bends: of a laminate by the coupling that the job gives."""
-    glass = subject.pane.glass
-    if not glass.interlayers:
-        return subject.sizes.glass_thickness
-    return ledger.work(
-        "effective thickness for deflection",
-        glass_rules.effective_thickness,
-        plies=glass.plies,
-        interlayers=glass.interlayers,
-        coupling=subject.asked("glass.shear_coupling", scale=0.01),
-    )
-
-
 def _thickness(subject: Subject, ledger: Ledger) -> Finding:
     allowed = allowed_stress(subject)
-    given = [subject.asked(f"pressure.{way}", unit="kPa") for way in ("outward", "inward")]
-    pressures = [each for each in given if each.value is not None]
-    if allowed.value is None or not pressures:
-        return THICKNESS.not_checked(what=NO_ALLOWED if pressures else "pressure")
-    pressure = max(pressures, key=lambda each: float(each.value))
-    short_side, long_side = _rectangle(subject)
+    pressure = subject.greater_pressure
+    if pressure is None or allowed.value is None:
+        return THICKNESS.not_checked(what="pressure" if pressure is None else NO_ALLOWED)
+    short_side, long_side = sides_of_box(subject)
     factor = ledger.work("stress factor", pane_bending.stress_factor, aspect=long_side / short_side)
     if subject.pane.outline.form in ("circle", "ellipse"):
         round_factor = ledger.work(
@@ -152,7 +115,7 @@ def _thickness(subject: Subject, ledger: Ledger) -> Finding:
         stress_factor=factor,
         allowed_stress=allowed,
     )
-    thickness = _stressed_thickness(subject, ledger)
+    thickness = stressed_thickness(subject, ledger)
     return THICKNESS.judged(
         value=float(thickness.value),
         limit=needed.value,
@@ -178,8 +141,8 @@ def _patch(subject: Subject, ledger: Ledger) -> tuple[Finding, ...]:
     patch, allowed = subject.pane.loads.patch, allowed_stress(subject)
     if patch is None:
         return (PATCH.not_checked(what="load on a part of the glass (loads.patch)"),) if subject.flat else ()
-    short_side, long_side = _rectangle(subject)
-    force, thickness = subject.asked("loads.patch.force", unit="N"), _stressed_thickness(subject, ledger)
+    short_side, long_side = sides_of_box(subject)
+    force, thickness = subject.asked("loads.patch.force", unit="N"), stressed_thickness(subject, ledger)
     radius = patch.width / 2 if patch.height is None else math.sqrt(patch.width * patch.height / math.pi)
     stress = ledger.work(
         "stress under the load on a part of the glass",
@@ -201,7 +164,7 @@ def _patch(subject: Subject, ledger: Ledger) -> tuple[Finding, ...]:
             "stiffness of the pane",
             pane_bending.plate_stiffness,
             modulus=subject.glass("young_modulus", register="glass modulus", unit="MPa"),
-            thickness=_bent_thickness(subject, ledger),
+            thickness=bent_thickness(subject, ledger),
             poisson=subject.glass("poisson", register="glass Poisson's ratio"),
         ),
     )

@@ -17,6 +17,7 @@ from geometry.findings.holding.tension_limit import greatest_tension
 from geometry.ledger.figure import defaults_of
 from geometry.ledger.finding import Constraint, Finding, Remedy, Side
 from geometry.outline import Point
+from geometry.plate.results import pulled_hardest
 from geometry.rules.calculation import Status
 from geometry.rules.holding import bond
 from geometry.rules.rounding import mm, number
@@ -92,7 +93,7 @@ def _open(must: Constraint, why: str) -> Finding:
 
 
 def _bead(subject: Subject, ledger: Ledger, stress: BondStress, result: PressureResult, under: str) -> Finding:
-    place = max(result.reactions, key=lambda each: round(each.reaction, 9))
+    place = pulled_hardest(result.reactions)
     design, greatest = subject.asked("adhesive.design_tension", unit="MPa"), greatest_tension(subject, ledger)
     tension = ledger.work(
         "tension across the bead, load on a part of the glass",

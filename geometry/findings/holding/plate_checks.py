@@ -27,6 +27,7 @@ from geometry.findings.holding import combined_checks, glass_stress_checks, patc
 from geometry.findings.holding.tension_limit import greatest_tension, limit_in_words
 from geometry.ledger.figure import Ledger, Sourced, defaults_of
 from geometry.ledger.finding import Constraint, Finding, Remedy, Side, Verdict
+from geometry.plate.results import pulled_hardest
 from geometry.rules.calculation import Status
 from geometry.rules.holding import bond
 from geometry.rules.rounding import mm, number
@@ -154,7 +155,7 @@ def findings(subject: Subject, ledger: Ledger, stress: BondStress | None) -> tup
 def _along(subject: Subject, ledger: Ledger, stress: BondStress, must: Constraint, result: PressureResult) -> Finding:
     if _given(subject, result).value is None:
         return must.not_checked(what=f"{result.direction} pressure", decides=True)
-    place = max(result.reactions, key=lambda each: round(each.reaction, 9))
+    place = pulled_hardest(result.reactions)
     design = subject.asked("adhesive.design_tension", unit="MPa")
     tension = ledger.work(
         f"tension across the bead, {result.direction} pressure",

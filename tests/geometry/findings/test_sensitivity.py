@@ -13,7 +13,7 @@ from pathlib import Path
 import pytest
 
 from geometry.detail.build import build_detail
-from geometry.findings import sensitivity
+from geometry.findings import proving, sensitivity
 from geometry.findings.sensitivity import sensitivities
 from geometry.job import job_of, read_job, with_changes
 from geometry.ledger.finding import Verdict
@@ -179,9 +179,9 @@ def test_a_corner_radius_of_each_corner_grows_by_itself():
 
 def test_the_work_is_bounded_one_pane_built_for_each_step(monkeypatch):
     built, judged = [], []
-    build, judge = sensitivity.build_detail, sensitivity.quick_findings
+    build, judge = proving.build_detail, sensitivity.quick_findings
     subject = subject_of("SW-01")
-    monkeypatch.setattr(sensitivity, "build_detail", lambda *each, **more: built.append(each) or build(*each, **more))
+    monkeypatch.setattr(proving, "build_detail", lambda *each, **more: built.append(each) or build(*each, **more))
     monkeypatch.setattr(sensitivity, "quick_findings", lambda *each: judged.append(each) or judge(*each))
     trials = sensitivities(subject)
     assert len(built) == len(trials) == 9
