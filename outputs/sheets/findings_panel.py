@@ -25,11 +25,15 @@ SIGN = {Side.AT_LEAST: "≥", Side.AT_MOST: "≤"}
 
 
 def findings_panel(findings: tuple[Finding, ...], style: DraftingStyle) -> Panel:
-    """The table of findings; the number beside a verdict is that of its line in what to do, one line for all that was not checked."""
+    """The table of findings; the number beside a verdict is that of its line in what to do, one line for all that was not checked.
+
+    What was not checked has no figures: it stands by name in that line. Only where the pane cannot pass without it has it a row.
+    """
     rows = []
     count = 0
     last = sum(1 for finding in findings if finding.verdict in TOLD) + 1
-    for finding in findings:
+    made = [finding for finding in findings if finding.verdict is not Verdict.NOT_CHECKED or finding.decides]
+    for finding in made:
         mark = MARK[finding.verdict]
         if finding.verdict in TOLD:
             count += 1
@@ -46,6 +50,10 @@ def findings_panel(findings: tuple[Finding, ...], style: DraftingStyle) -> Panel
                 finding.verdict.value,
             )
         )
+    others = len(findings) - len(made)
+    if others:
+        named = f"{others} more {'finding' if others == 1 else 'findings'}, named in {last}"
+        rows.append((f"{MARK[Verdict.NOT_CHECKED]} {last}", named, "", "", "", Verdict.NOT_CHECKED.value))
     marks, y = table("Findings", COLUMNS, rows, left=0.0, top=0.0, style=style)
     for line in wrapped(_defaults(findings), WIDTH, style.text):
         y -= style.line_pitch
