@@ -30,7 +30,7 @@ def test_an_odd_pane_is_drawn_and_checked(tmp_path, capsys, text):
     job.write_text(PANE + text, encoding="utf-8")
     code, _, err = run(capsys, "check", job)
     assert code in (0, 1), err
-    code, _, err = run(capsys, "draw", job, "-o", tmp_path / "out")
+    code, _, err = run(capsys, "draw", "--sheet", "detail", "--no-plate", job, "-o", tmp_path / "out")
     assert code in (0, 1), err
     assert sorted(path.name for path in (tmp_path / "out").iterdir()) == ["P1.dxf", "P1.svg"]
 
@@ -73,6 +73,6 @@ def test_what_nobody_can_mean_is_refused(tmp_path, capsys, text, told):
     """Millions of spacers, a joint kilometres wide, an adhesive that cures in no time: typed in the wrong unit, most likely."""
     job = tmp_path / "odd.toml"
     job.write_text(text + PANE + "outline = { ellipse = [1300, 460] }", encoding="utf-8")
-    code, _, err = run(capsys, "draw", job, "-o", tmp_path / "out")
+    code, _, err = run(capsys, "draw", "--sheet", "detail", "--no-plate", job, "-o", tmp_path / "out")
     assert code == 2
     assert told in err

@@ -127,7 +127,7 @@ def test_the_standard_input_is_a_job(capsys, silent, monkeypatch, tmp_path):
     _, filed, _ = run(capsys, "check", silent, "--no-plate")
     assert typed == filed.replace(str(silent), "standard input")
     type_in(SILENT.encode())
-    code, out, _ = run(capsys, "draw", "-")
+    code, out, _ = run(capsys, "draw", "--sheet", "detail", "--no-plate", "-")
     assert code == 0 and out.splitlines() == ["written: job-sheets/Q1.dxf", "written: job-sheets/Q1.svg"]
     type_in(SILENT.replace('"grp"', '"grb"').encode())
     code, out, err = run(capsys, "check", "-")
@@ -148,7 +148,7 @@ def test_two_jobs_never_write_one_file(capsys, silent, tmp_path):
     twin = tmp_path / "b" / "silent.toml"
     twin.write_text(SILENT, encoding="utf-8")
     folder = tmp_path / "out"
-    code, out, err = run(capsys, "draw", silent, twin, "-o", folder)
+    code, out, err = run(capsys, "draw", "--sheet", "detail", "--no-plate", silent, twin, "-o", folder)
     assert (code, out) == (2, "") and not folder.exists()
     assert str(silent) in err and str(twin) in err and "Q1.dxf" in err and err.rstrip().endswith("nothing was written")
     code, out, err = run(capsys, "check", silent, twin, "--no-plate", "--record", folder)
@@ -165,7 +165,7 @@ def test_two_jobs_never_write_one_file(capsys, silent, tmp_path):
 def test_the_faults_of_all_the_files_are_told_together(capsys, silent, tmp_path):
     bad = tmp_path / "bad.toml"
     bad.write_text(SILENT.replace("[8]", "[-8]"), encoding="utf-8")
-    code, out, err = run(capsys, "draw", bad, silent, tmp_path / "none.toml", "-o", tmp_path / "out")
+    code, out, err = run(capsys, "draw", "--sheet", "detail", "--no-plate", bad, silent, tmp_path / "none.toml", "-o", tmp_path / "out")
     assert (code, out) == (2, "") and not (tmp_path / "out").exists()
     assert "bad.toml, line 4" in err and "none.toml" in err
 
@@ -175,8 +175,8 @@ def test_the_faults_of_all_the_files_are_told_together(capsys, silent, tmp_path)
     [
         ["check", "none.toml"],
         ["check", str(VESSEL), "--pane", "SW-99"],
-        ["draw", str(LAUNCH), "-o", ""],
-        ["draw", "broken.toml", "wrong.toml"],
+        ["draw", "--sheet", "detail", "--no-plate", str(LAUNCH), "-o", ""],
+        ["draw", "--sheet", "detail", "--no-plate", "broken.toml", "wrong.toml"],
         ["check", "small.toml"],
     ],
 )

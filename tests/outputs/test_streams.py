@@ -94,7 +94,7 @@ def stopped_at(module: str, stop: int, *, answer: str) -> subprocess.CompletedPr
         "            except KeyboardInterrupt:\n"
         f"                {answer}\n"
         "sys.meta_path.insert(0, Library())\n"
-        f"main(['draw', {str(LEAST)!r}, '-o', 'out'])\n"
+        f"main(['draw', '--sheet', 'detail', '--no-plate', {str(LEAST)!r}, '-o', 'out'])\n"
     )
     environment = {**os.environ, "PYTHONPATH": str(ROOT)}
     return subprocess.run([sys.executable, "-c", script], env=environment, capture_output=True, text=True, timeout=100)
@@ -150,7 +150,7 @@ def test_a_second_stop_does_not_disturb_the_clearing_away(tmp_path):
         "    return real(*names)\n"
         "os.replace = replace\n"
         "from outputs.command_line import main\n"
-        f"main(['draw', {str(LEAST)!r}, '-o', {str(tmp_path)!r}])\n"
+        f"main(['draw', '--sheet', 'detail', '--no-plate', {str(LEAST)!r}, '-o', {str(tmp_path)!r}])\n"
     )
     environment = {**os.environ, "PYTHONPATH": str(ROOT)}
     answer = subprocess.run([sys.executable, "-c", script], env=environment, capture_output=True, text=True, timeout=100)
@@ -168,7 +168,7 @@ def test_a_stop_after_the_work_is_done_is_quiet(tmp_path, stop):
         "import atexit, os\n"
         f"atexit.register(os.kill, os.getpid(), {int(stop)})\n"
         "import sys\n"
-        f"sys.argv = ['fritline', 'draw', {str(LEAST)!r}, '-o', {str(tmp_path)!r}]\n"
+        f"sys.argv = ['fritline', 'draw', '--sheet', 'detail', '--no-plate', {str(LEAST)!r}, '-o', {str(tmp_path)!r}]\n"
         "from outputs.command_line import main\n"
         "main()\n"
     )
@@ -248,7 +248,7 @@ def test_a_folder_that_may_not_be_looked_into_is_told(told_early, tmp_path, caps
 
 def test_a_name_that_no_folder_can_have(told_early, tmp_path, capsys):
     for name, words in (("x" * 5000, "cannot be reached"), ("a\0b", "cannot be reached"), ("", "an empty name")):
-        code, _, err = run(capsys, "draw", LEAST, "-o", name)
+        code, _, err = run(capsys, "draw", "--sheet", "detail", "--no-plate", LEAST, "-o", name)
         assert code == 2
         assert words in err
 
