@@ -116,7 +116,6 @@ def _drawn(given: Given, wanted: Wanted) -> tuple[list[tuple[PaneCheck, dict[str
         details = details_of(given.job, given.panes, given.name, step)
 
         from geometry.findings.check import check_pane
-        from geometry.findings.sensitivity import sensitivities
         from outputs.sheet.lettering import LetteringError
         from outputs.sheet.refusal import SheetError
         from outputs.sheets.recipe import Contents
@@ -139,9 +138,15 @@ def _drawn(given: Given, wanted: Wanted) -> tuple[list[tuple[PaneCheck, dict[str
                 continue
             drawn.append((check, files))
             if recorded:
-                trials.append(sensitivities(check.subject))
+                trials.append(_tried(check))
         refuse_if_any(faults)
         return drawn, _records(given, [check for check, _ in drawn], trials) if recorded else {}
+
+
+def _tried(check: PaneCheck) -> tuple[Trial, ...]:
+    from geometry.findings.sensitivity import sensitivities
+
+    return sensitivities(check.subject)
 
 
 def _records(given: Given, checks: Sequence[PaneCheck], trials: Sequence[Sequence[Trial]]) -> dict[str, bytes]:
