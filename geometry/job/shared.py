@@ -354,6 +354,9 @@ class Chocks(Table):
 
 
 LAYERS = (
+    "FRIT_TINT",
+    "FADE_TINT",
+    "INSIDE_TINT",
     "RECESS",
     "GLASS",
     "FRIT_OUTER",
@@ -373,6 +376,7 @@ LAYERS = (
     "MATERIAL_SPACER",
     "MATERIAL_CHOCK",
     "MATERIAL_FRIT",
+    "INSIDE_OUTLINE",
     "CUT_OUTLINE",
     "SEEN_OUTLINE",
     "BREAK_LINES",
@@ -386,6 +390,9 @@ LAYERS = (
     "SHEET",
     "TITLE",
     "TABLES",
+    "TABLE_HEADS",
+    "FLAGS",
+    "FLAG_FIGURES",
     "VIEWPORTS",
 )
 _BARRED = '<>/\\":;?*|=`,'
