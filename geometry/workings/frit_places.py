@@ -24,6 +24,7 @@ if TYPE_CHECKING:
     from geometry.detail.parts import Curves
 
 COUNT = 8
+SHARP = 40.0  # degrees: in a sharper corner nobody measures a width
 _SAMPLES = 48  # between two places of a round pane, and a quarter of those all round a pane whose print is as drawn
 _NARROWER = 0.05  # mm by which a place between must be narrower than all others to take the place of one
 
@@ -100,7 +101,7 @@ def _cornered(curves: Curves) -> list[_Spot]:
         return []
     spots += _middles_of_arcs(glass)[: COUNT - len(spots)]
     order = sorted(corners(glass), key=lambda corner: (corner.convex, round(corner.interior_angle, 6), corner.number))
-    for corner in order[: COUNT - len(spots)]:
+    for corner in [each for each in order if each.interior_angle >= SHARP][: COUNT - len(spots)]:
         station = nearest_station(glass, corner.theoretical)
         spots.append(_Spot(station.length_along, station.point, corner.bisector))
     spots = [spot for spot in spots if _reach(curves.frit_inner, spot) is not None]

@@ -10,7 +10,9 @@ from dataclasses import replace
 
 from outputs.sheet.drafting import DraftingStyle, number
 
-PANE_STYLE = replace(DraftingStyle(), arrow_angle=17.0, extension_past=1.8, text_gap=1.65, first_row=10.0, row=7.0, line_pitch=4.0)
+PANE_STYLE = replace(
+    DraftingStyle(), arrow_angle=17.0, extension_past=1.8, text_gap=1.65, first_row=10.0, row=7.0, line_pitch=4.0
+)
 """The hand of the supplier's sheet."""
 
 _SLACK = 1e-6  # mm: the last bits of a sum round nothing

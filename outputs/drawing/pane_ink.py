@@ -4,7 +4,8 @@ Terms
 -----
 ring
     Places round a point, the nearest first, in the directions wanted first.
-note
+
+Note:
     A line of lettering on a shelf, with a leader and an arrow to what it tells of.
 """
 
@@ -14,8 +15,9 @@ import math
 from typing import TYPE_CHECKING
 
 from geometry.outline import Point, point_in
-from outputs.sheet.boxes import box_of_text
+from outputs.sheet.boxes import box_of_text, grown, texts_of
 from outputs.sheet.entities import Fill, Mark, Path, Text
+from outputs.sheet.keep_clear import KeepClear, crosses
 from outputs.sheet.pencil import towards
 from outputs.sheet.runs import circle, circle_nodes, line, polar, run
 
@@ -25,14 +27,30 @@ if TYPE_CHECKING:
     from geometry.outline import Outline
     from outputs.sheet.boxes import Box
     from outputs.sheet.entities import Place
-    from outputs.sheet.keep_clear import KeepClear
     from outputs.sheet.pencil import Pencil
 
 NO_ROOM = "no room on the view"
 SHELF = 1.65  # paper mm of lettering over its shelf
 BALLOON = 2.3  # paper mm, radius
 FLAG = 7.2  # paper mm, side of a flag
-ARM = 13.0  # paper mm of an arrow of direction
+TO_LINES, TO_LETTERING = 0.8, 0.8  # paper mm that lettering keeps from lines, and beyond that from lettering
+NEAR_TICK = 4.0  # paper mm from a place to its number beyond which a leader joins them
+NEAR = 0.8  # paper mm that a balloon keeps from other ink
+ARM = 10.0  # paper mm of an arrow of direction
+
+
+class PaneRoom(KeepClear):
+    """The account of room of the supplier's view: lettering keeps 0,8 from lines and, because every text counts larger, 1,6 from lettering."""
+
+    def __init__(self, *, scale: float) -> None:
+        super().__init__(scale=scale, clear=TO_LINES)
+
+    def add(self, marks: Iterable[Mark]) -> None:
+        """Count marks as standing, each text with the air that lettering wants round it."""
+        given = tuple(marks)
+        super().add(given)
+        for text in texts_of(given):
+            self.block(grown(box_of_text(text, self.scale), TO_LETTERING / self.scale))
 
 
 def ring(centre: Place, reaches: Iterable[float], first: float, *, turns: Iterable[float]) -> Iterator[Place]:
@@ -91,27 +109,37 @@ def note(
                 continue
             leader = run("DIMENSIONS", (tip, elbow, end))
             whole: list[Mark] = [leader, pencil.arrow("DIMENSIONS", tip, angle_of((tip[0] - elbow[0], tip[1] - elbow[1]))), text]
-            if room.free(box) and room.free(shelf) and room.leads(leader) and room.takes([leader]):
+            own = crosses(grown(box, pencil.paper(0.7)), (*tip, *elbow))
+            if not own and room.free(box) and room.free(shelf) and room.leads(leader) and room.takes([leader]):
                 room.lead(leader)
                 room.add(whole)
                 return whole
     return []
 
 
-def balloon(number: int, places: Iterable[Place], pencil: Pencil, room: KeepClear, within: Outline) -> list[Mark]:
-    """A number in a circle at the first free place within the outline; [] where there is none."""
+def balloon(number: int, tick: Place, places: Iterable[Place], pencil: Pencil, room: KeepClear, within: Outline) -> list[Mark]:
+    """A number in a circle at the first free place within the outline, with a leader to its tick where it stands off; [] where there is none."""
     radius = pencil.paper(BALLOON)
     for place in places:
         box = (place[0] - radius, place[1] - radius, place[0] + radius, place[1] + radius)
-        if _box_within(within, box) and room.free(box):
-            marks: list[Mark] = [circle("ITEM_LEADERS", place, radius), text_beside(place, str(number), pencil)]
-            room.add(marks)
-            room.block(box)
-            return marks
+        if not (_box_within(within, box) and room.free(box, clear=pencil.paper(NEAR))):
+            continue
+        marks: list[Mark] = [circle("ITEM_LEADERS", place, radius), text_beside(place, str(number), pencil)]
+        if math.dist(place, tick) - radius > pencil.paper(NEAR_TICK):
+            way = angle_of((tick[0] - place[0], tick[1] - place[1]))
+            leader = line("ITEM_LEADERS", polar(place, way, radius), tick)
+            if not room.takes([leader]):
+                continue
+            marks.append(leader)
+        room.add(marks)
+        room.block(box)
+        return marks
     return []
 
 
-def flag(number: int, places: Iterable[Place], pencil: Pencil, room: KeepClear, *, filled: bool, within: Outline) -> tuple[list[Mark], Place | None]:
+def flag(
+    number: int, places: Iterable[Place], pencil: Pencil, room: KeepClear, *, filled: bool, within: Outline
+) -> tuple[list[Mark], Place | None]:
     """A numbered triangle at the first free place, solid where the finding fails; its middle, or None where it found no room."""
     side = pencil.paper(FLAG)
     for place in places:
@@ -151,5 +179,6 @@ def directions(place: Place, forward: str | None, pencil: Pencil, *, level: bool
 
 
 __all__ = [
-    "BALLOON", "FLAG", "NO_ROOM", "angle_of", "balloon", "directions", "flag", "flag_marks", "note", "ring", "set_text", "text_beside",
+    "BALLOON", "FLAG", "NO_ROOM",
+    "PaneRoom", "angle_of", "balloon", "directions", "flag", "flag_marks", "note", "ring", "set_text", "text_beside",
 ]  # fmt: skip

@@ -16,7 +16,7 @@ from typing import TYPE_CHECKING
 
 from geometry.outline import Outline, Point, Vertex, bounding_box, nearest_station, point_in, segments
 from outputs.drawing.pane_figures import nearest, radius_words, toleranced
-from outputs.drawing.pane_ink import ARM, NO_ROOM, angle_of, balloon, directions, flag, note, ring, set_text
+from outputs.drawing.pane_ink import NO_ROOM, PaneRoom, angle_of, balloon, directions, flag, note, ring, set_text
 from outputs.drawing.pane_shape import extremes, shape_of
 from outputs.drawing.pane_sizes import (
     Sizing,
@@ -30,8 +30,8 @@ from outputs.drawing.pane_sizes import (
     side_sizes,
 )
 from outputs.drawing.plan_outlines import nodes_of
+from outputs.sheet.boxes import box_round, grown
 from outputs.sheet.entities import Hatch, Mark, Path
-from outputs.sheet.keep_clear import KeepClear
 from outputs.sheet.runs import line, polar
 
 if TYPE_CHECKING:
@@ -41,10 +41,10 @@ if TYPE_CHECKING:
     from geometry.findings.state import Flag
     from geometry.workings.frit_places import FritPlace
     from outputs.sheet.entities import Place
+    from outputs.sheet.keep_clear import KeepClear
     from outputs.sheet.outcomes import Outcome
     from outputs.sheet.pencil import Pencil
 
-CLEAR = 1.5  # paper mm that lettering keeps from lettering and from lines
 CLOSEST = 0.7  # paper mm between two curves side by side
 BALLOON_AT = (4.6, 5.6, 7.0, 9.0, 11.0, 14.0, 18.0, 23.0)  # paper mm inside the print
 POINTED = 3  # least corners of a pane that has names
@@ -67,10 +67,14 @@ def pane_plan(
     places: tuple[FritPlace, ...],
     print_tolerance: float,
     flags: tuple[tuple[Flag, bool], ...],
-) -> PanePlan:
-    """The pane from outside; ``flags`` are those of glass and print, each with whether its finding fails."""
+    size: tuple[float, float],
+) -> PanePlan | None:
+    """The pane from outside, no larger than ``size`` (width and height on paper, mm); None where its sizes alone are larger.
+
+    ``flags`` are those of glass and print, each with whether its finding fails.
+    """
     shape = shape_of(detail.curves.glass)
-    room = KeepClear(scale=pencil.scale, clear=CLEAR)
+    room = PaneRoom(scale=pencil.scale)
     given = Sizing(detail.curves.glass, shape, detail.pane_tolerance, pencil, room)
     marks = _band(detail, pencil)
     room.add([mark for mark in marks if isinstance(mark, Path)])
@@ -79,20 +83,42 @@ def pane_plan(
     marks += row_sizes(given, over_all=tabled)
     if not tabled:
         marks += side_sizes(given)
+    if not _kept_within(marks, pencil, room, size):
+        return None
+    marks += _ticks(given, places)
+    if not tabled:
         marks += diagonal_sizes(given)
         marks += angle_sizes(given)
     marks += _places(given, detail, places)
-    marks += names(given)
     if not tabled:
         marks += radius_sizes(given)
-    marks += _flags(given, detail, flags)
-    marks += _widths(given, detail, places, print_tolerance)
+    marks += names(given)
     if shape.round and shape.diameter is None:
         marks += _least_and_greatest(given, detail)
-    if not detail.frit_as_drawn or not shape.round:
+    marks += _widths(given, detail, places, print_tolerance)
+    if not shape.round:
         marks += frit_radius_sizes(given, detail.curves.frit_inner)
     marks += _directions(given, detail)
+    marks += _flags(given, detail, flags)
     return PanePlan(tuple(marks), tuple(room.outcomes), _even(places))
+
+
+def _kept_within(marks: list[Mark], pencil: Pencil, room: KeepClear, size: tuple[float, float]) -> bool:
+    """Count as taken what lies beyond the room of the view, its sizes in the middle of it; False where they are larger."""
+    left, bottom, right, top = box_round(marks, pencil.scale)
+    air = [(pencil.paper(most) - used) / 2 for most, used in zip(size, (right - left, top - bottom), strict=True)]
+    if min(air) < 0.0:
+        return False
+    left, bottom, right, top = left - air[0], bottom - air[1], right + air[0], top + air[1]
+    far = pencil.paper(1000.0)
+    for box in (
+        (left - far, bottom - far, left, top + far),
+        (right, bottom - far, right + far, top + far),
+        (left - far, bottom - far, right + far, bottom),
+        (left - far, top, right + far, top + far),
+    ):
+        room.block(grown(box, -room.clear))
+    return True
 
 
 def _band(detail: Detail, pencil: Pencil) -> list[Mark]:
@@ -112,18 +138,22 @@ def _even(places: tuple[FritPlace, ...]) -> bool:
     return bool(widths) and max(widths) - min(widths) < 0.05
 
 
+def _ticks(given: Sizing, places: tuple[FritPlace, ...]) -> list[Mark]:
+    """A short line across the print at each place."""
+    marks: list[Mark] = [line("DIMENSIONS", place.point, _along(place.point, place.inward, place.width)) for place in places]
+    given.room.add(marks)
+    return marks
+
+
 def _places(given: Sizing, detail: Detail, places: tuple[FritPlace, ...]) -> list[Mark]:
+    """The number of each place within the glass; one that stands off has a leader."""
     marks: list[Mark] = []
     for place in places:
         inner = _along(place.point, place.inward, place.width)
-        tick = line("DIMENSIONS", place.point, inner)
-        given.room.add([tick])
-        marks.append(tick)
-    for place in places:
-        inner = _along(place.point, place.inward, place.width)
         reaches = [given.pencil.paper(reach) for reach in BALLOON_AT]
-        spots = ring(inner, reaches, angle_of(place.inward), turns=(0.0, 20.0, -20.0, 40.0, -40.0, 60.0, -60.0, 75.0, -75.0))
-        number = balloon(place.number, spots, given.pencil, given.room, detail.curves.frit_inner)
+        turns = (0.0, 20.0, -20.0, 40.0, -40.0, 60.0, -60.0, 75.0, -75.0)
+        spots = ring(inner, reaches, angle_of(place.inward), turns=turns)
+        number = balloon(place.number, inner, spots, given.pencil, given.room, detail.curves.frit_inner)
         marks += given.add(f"place {place.number}", number)
     return marks
 
@@ -154,10 +184,21 @@ def _widths(given: Sizing, detail: Detail, places: tuple[FritPlace, ...], tolera
         for place in sorted(alike, key=lambda each: (abs(each.inward.x), -each.inward.y)):
             if found:
                 break
-            for aside in (0.12, -0.12, 0.2, -0.2, 0.28, -0.28):
+            for aside in (0.12, -0.12, 0.2, -0.2, 0.28, -0.28, 0.34, -0.34):
                 tip = _beside(detail, place, aside)
-                elbows = ring(tip, [given.pencil.paper(reach) for reach in (9, 12, 16, 21, 27)], angle_of(place.inward), turns=_LEANING)
+                elbows = ring(
+                    tip,
+                    [given.pencil.paper(reach) for reach in (7, 9, 12, 16, 21, 27, 34)],
+                    angle_of(place.inward),
+                    turns=_LEANING,
+                )
                 found = found or note(words, tip, elbows, given.pencil, given.room, within=detail.curves.frit_inner)
+        for place in alike:
+            if not found:
+                tip = _beside(detail, place, 0.12)
+                out = angle_of((-place.inward.x, -place.inward.y))
+                reaches = [(place.width + given.pencil.paper(reach)) for reach in (6, 8, 11, 14, 18)]
+                found = note(words, tip, ring(tip, reaches, out, turns=_LEANING), given.pencil, given.room)
         if found:
             given.room.drawn(words)
         else:
@@ -192,13 +233,25 @@ def _least_and_greatest(given: Sizing, detail: Detail) -> list[Mark]:
     marks: list[Mark] = []
     tall = b > a
     greatest, least = max(a, b) ** 2 / min(a, b), min(a, b) ** 2 / max(a, b)
-    flat, pointed = ((right, (top + bottom) / 2), ((left + right) / 2, top)) if tall else (((left + right) / 2, top), (right, (top + bottom) / 2))
-    for name, radius, tip, out in (("greatest", greatest, flat, 0.0 if tall else 90.0), ("least", least, pointed, 90.0 if tall else 0.0)):
+    flat, pointed = (
+        ((right, (top + bottom) / 2), ((left + right) / 2, top))
+        if tall
+        else (((left + right) / 2, top), (right, (top + bottom) / 2))
+    )
+    for name, radius, tip, out in (
+        ("greatest", greatest, flat, 0.0 if tall else 90.0),
+        ("least", least, pointed, 90.0 if tall else 0.0),
+    ):
         words = f"{name} {radius_words(radius)}{'; true ellipse' if name == 'greatest' else ''}"
         places = [_off_axis(given, tip, out, share) for share in (-0.12, 0.12, -0.2, 0.2)]
         found: list[Mark] = []
         for place in places:
-            elbows = ring(place, [given.pencil.paper(reach) for reach in (8, 11, 14, 18)], out, turns=(30.0, -30.0, 50.0, -50.0, 70.0, -70.0))
+            elbows = ring(
+                place,
+                [given.pencil.paper(reach) for reach in (8, 11, 14, 18)],
+                out,
+                turns=(30.0, -30.0, 50.0, -50.0, 70.0, -70.0),
+            )
             found = found or note(words, place, elbows, given.pencil, given.room)
         marks += given.add(f"{name} radius", found)
     return marks
@@ -217,10 +270,17 @@ def _flags(given: Sizing, detail: Detail, flags: tuple[tuple[Flag, bool], ...]) 
     marks: list[Mark] = []
     for each, fails in flags:
         at = each.finding.at
-        spots = list(ring(_middle(detail), [given.pencil.paper(reach) for reach in range(0, 70, 4)], 90.0, turns=range(0, 360, 30)))
+        spots = list(
+            ring(_middle(detail), [given.pencil.paper(reach) for reach in range(0, 70, 4)], 90.0, turns=range(0, 360, 30))
+        )
         if at is not None:
             place = nearest_station(inner, Point(*at)).point
-            own = ring(place, [given.pencil.paper(reach) for reach in (9, 12, 16, 20, 26, 33)], angle_of((_middle(detail)[0] - place[0], _middle(detail)[1] - place[1])), turns=_LEANING)
+            own = ring(
+                place,
+                [given.pencil.paper(reach) for reach in (9, 12, 16, 20, 26, 33)],
+                angle_of((_middle(detail)[0] - place[0], _middle(detail)[1] - place[1])),
+                turns=_LEANING,
+            )
             spots = [*own, *spots]
         found, where = flag(each.number, spots, given.pencil, given.room, filled=fails, within=inner)
         if where is not None and at is not None:
@@ -249,24 +309,19 @@ def _directions(given: Sizing, detail: Detail) -> list[Mark]:
         marks = directions(place, detail.forward, given.pencil, level=detail.deck_light)
         if not marks:
             return []
-        reach = given.pencil.paper(ARM + 7.0)
-        small = given.pencil.paper(2.0)
-        left = reach if detail.forward == "left" else small
-        right = reach if detail.forward == "right" else small
-        area = (place[0] - left - (small if detail.forward == "left" else 0), place[1] - small, place[0] + right, place[1] + reach)
-        corners = ((area[0], area[1]), (area[2], area[1]), (area[2], area[3]), (area[0], area[3]))
-        if all(point_in(detail.curves.frit_inner, Point(*corner)) for corner in corners) and given.room.free(area):
+        if given.room.free(box_round(marks, given.pencil.scale)):
             given.room.add(marks)
             return given.add("directions", marks)
-    given.room.tabled("directions", NO_ROOM)
+    given.room.left_out("directions", NO_ROOM)
     return []
 
 
 def _grid(detail: Detail) -> Iterator[Place]:
-    box = bounding_box(detail.curves.frit_inner)
-    shares = [(index + 0.5) / 12 for index in range(12)]
+    """Places all over the pane and round it, those within and left of the middle first."""
+    box = bounding_box(detail.curves.glass)
+    shares = [(index - 3.5) / 14 for index in range(22)]
     cells = [(x, y) for x in shares for y in shares]
-    cells.sort(key=lambda cell: (round(abs(cell[0] - 0.3) + abs(cell[1] - 0.45), 6), cell))
+    cells.sort(key=lambda cell: (round(max(abs(cell[0] - 0.35), abs(cell[1] - 0.45)), 6), cell))
     for x, y in cells:
         yield box.left + x * box.width, box.bottom + y * box.height
 
@@ -286,7 +341,7 @@ def inside_view(detail: Detail, pencil: Pencil) -> list[Mark]:
         Path("INSIDE_OUTLINE", nodes_of(inner), True),
         Path("INSIDE_OUTLINE", nodes_of(glass), True),
     ]
-    room = KeepClear(scale=pencil.scale, clear=1.0)
+    room = PaneRoom(scale=pencil.scale)
     room.add([mark for mark in marks if isinstance(mark, Path)])
     given = Sizing(glass, shape_of(glass), detail.pane_tolerance, pencil, room)
     own = shape_of(curves.glass)
@@ -295,7 +350,13 @@ def inside_view(detail: Detail, pencil: Pencil) -> list[Mark]:
             at = (across - point.at.x, point.at.y)
             inward = 90.0 if point.corner is None else angle_of((-point.corner.bisector.x, point.corner.bisector.y))
             reaches = [given.pencil.paper(reach) for reach in (4, 5, 6, 7, 8, 10, 12, 15, 18, 22, 26)]
-            text = set_text(point.name, ring(at, reaches, inward, turns=(0.0, 15.0, -15.0, 30.0, -30.0, 45.0, -45.0)), pencil, room, within=inner)
+            text = set_text(
+                point.name,
+                ring(at, reaches, inward, turns=(0.0, 15.0, -15.0, 30.0, -30.0, 45.0, -45.0)),
+                pencil,
+                room,
+                within=inner,
+            )
             marks += [text] if text else []
     return marks
 

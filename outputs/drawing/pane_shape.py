@@ -99,7 +99,9 @@ def shape_of(outline: Outline) -> Shape:
         if isinstance(part, Arc) and part not in free:
             continue  # it rounds a corner
         corner = _at(ends, part.start) or next((each for each in sharp if math.dist(each.theoretical, part.start) < SHORT), None)
-        straight_on = corner is None and isinstance(part, Line) and bool(arcs) and arcs[-1] is None and _straight(places[-1][0], part)
+        straight_on = (
+            corner is None and isinstance(part, Line) and bool(arcs) and arcs[-1] is None and _straight(places[-1][0], part)
+        )
         if straight_on:
             continue
         places.append((part.start if corner is None else corner.theoretical, corner))

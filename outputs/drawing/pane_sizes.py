@@ -37,6 +37,9 @@ ANGLE_AT = 12.0  # paper mm, radius of the arc of an angle
 TURNS = (0.0, 15.0, -15.0, 30.0, -30.0, 45.0, -45.0, 60.0, -60.0, 80.0, -80.0, 100.0, -100.0, 130.0, -130.0, 160.0, 180.0, -160.0)
 
 
+ASIDE = (25.0, -25.0, 40.0, -40.0, 55.0, -55.0, 10.0, -10.0, 70.0, -70.0, 90.0, -90.0)
+
+
 @dataclass(frozen=True, slots=True)
 class Sizing:
     """What sizes are drawn with: the outline, its shape and tolerance, the hand and the account of room."""
@@ -67,16 +70,17 @@ def row_sizes(given: Sizing, *, over_all: bool = False) -> list[Mark]:
             marks += _row(given, [(bottom, top)], "left", {})
         return marks
     if over_all:
-        marks += _row(given, [(left, right)], "down", _feet(given.shape, "x", "down"))
-        return [*marks, *_row(given, [(bottom, top)], "left", _feet(given.shape, "y", "left"))]
+        marks += _row(given, [_whole(given, "x")], "down", _feet(given.shape, "x", "down"))
+        return [*marks, *_row(given, [_whole(given, "y")], "left", _feet(given.shape, "y", "left"))]
     known: dict[str, list[tuple[float, float]]] = {"x": [], "y": []}
     for way in ("down", "left", "up", "right"):
         axis = "x" if way in ("down", "up") else "y"
         sides = [_ends(side, axis) for side in given.shape.sides if _looks(side) == way]
         spans = sorted({span for span in sides if not _among(span, known[axis])})
         known[axis] += spans
-        whole = (left, right) if axis == "x" else (bottom, top)
-        over = way in ("down", "left") and not _among(whole, known[axis]) and _needs_whole(given.shape, axis, spans)
+        whole = _whole(given, axis)
+        wanted = bool(spans) or any(side.arc for side in given.shape.sides)
+        over = way in ("down", "left") and wanted and not _among(whole, known[axis])
         if over:
             known[axis].append(whole)
         feet = _feet(given.shape, axis, way)
@@ -84,9 +88,14 @@ def row_sizes(given: Sizing, *, over_all: bool = False) -> list[Mark]:
     return marks
 
 
-def _needs_whole(shape: Shape, axis: str, spans: list[tuple[float, float]]) -> bool:
-    """Whether the size over all is wanted: of steps in a row, and of a pane with curved sides."""
-    return bool(spans) or any(side.arc for side in shape.sides) or axis == "x"
+def _whole(given: Sizing, axis: str) -> tuple[float, float]:
+    """From where to where the pane runs: its sharp corners, or its edge where an arc reaches farther."""
+    left, bottom, right, top = extremes(given.glass)
+    ends = (left, right) if axis == "x" else (bottom, top)
+    if any(side.arc for side in given.shape.sides):
+        return ends
+    places = [point.at.x if axis == "x" else point.at.y for point in given.shape.points]
+    return min(places), max(places)
 
 
 def _looks(side: ShapeSide) -> str | None:
@@ -155,7 +164,11 @@ def _row(
             upright_row = way in ("left", "right")
             first, last = ((a, low), (b, high)) if upright_row else ((low, a), (high, b))
             size = pencil.linear(
-                first, last, line_at=level, angle=90.0 if upright_row else 0.0, text=sign + toleranced(high - low, given.tolerance)
+                first,
+                last,
+                line_at=level,
+                angle=90.0 if upright_row else 0.0,
+                text=sign + toleranced(high - low, given.tolerance),
             )
             given.room.add([size])
             marks += given.add(f"size {size.text}", [size])
@@ -169,7 +182,9 @@ def side_sizes(given: Sizing) -> list[Mark]:
         if side.arc is not None:
             marks += _arc_size(given, side)
         elif _looks(side) is None:
-            marks.append(_along(given, side.first.at, side.last.at, given.pencil.style.first_row, toleranced(side.length, given.tolerance)))
+            marks.append(
+                _along(given, side.first.at, side.last.at, given.pencil.style.first_row, toleranced(side.length, given.tolerance))
+            )
             given.room.add(marks[-1:])
             given.room.drawn(f"size of {side.first.name}{side.last.name}")
     return marks
@@ -183,9 +198,7 @@ def _along(given: Sizing, first: Place, last: Place, away: float, text: str, *, 
     outward = ((last[1] - first[1]) / length, (first[0] - last[0]) / length)
     level = first[0] * across[0] + first[1] * across[1]
     level += given.pencil.paper(away) * (outward[0] * across[0] + outward[1] * across[1])
-    return given.pencil.linear(
-        first, last, line_at=-level if angle == 90.0 else level, angle=angle, text=text, text_share=share
-    )
+    return given.pencil.linear(first, last, line_at=-level if angle == 90.0 else level, angle=angle, text=text, text_share=share)
 
 
 def _arc_size(given: Sizing, side: ShapeSide) -> list[Mark]:
@@ -194,7 +207,9 @@ def _arc_size(given: Sizing, side: ShapeSide) -> list[Mark]:
         return []
     tip, tangent = arc.point_at(0.5), arc.tangent_at(0.5)
     words = f"{radius_words(arc.radius)}, rise {nearest(side.rise, given.tolerance)}"
-    elbows = ring(tip, [given.pencil.paper(reach) for reach in (8, 11, 15, 20)], angle_of((tangent.y, -tangent.x)), turns=TURNS[:11])
+    elbows = ring(
+        tip, [given.pencil.paper(reach) for reach in (8, 11, 15, 20)], angle_of((tangent.y, -tangent.x)), turns=TURNS[:11]
+    )
     return given.add(f"radius of {side.first.name}{side.last.name}", note(words, tip, elbows, given.pencil, given.room))
 
 
@@ -203,7 +218,9 @@ def diagonal_sizes(given: Sizing) -> list[Mark]:
     marks: list[Mark] = []
     for first, last in diagonals(given.glass, given.shape):
         words = nearest(math.dist(first.at, last.at), given.tolerance)
-        tried = [_along(given, first.at, last.at, 0.0, words, share=share) for share in (0.36, 0.64, 0.3, 0.7, 0.25, 0.75, 0.42, 0.58)]
+        tried = [
+            _along(given, first.at, last.at, 0.0, words, share=share) for share in (0.36, 0.64, 0.3, 0.7, 0.25, 0.75, 0.42, 0.58)
+        ]
         free = next((each for each in tried if _figure_free(given, each)), None)
         if free is not None:
             given.room.add([free])
@@ -229,9 +246,11 @@ def _figure_free(given: Sizing, size: Dimension) -> bool:
         if not given.room.free((x - reach, y - reach, x + reach, y + reach), clear=0.0):
             return False
         for a, b in others:
-            if math.dist(a, size.first) + math.dist(b, size.second) > 1e-6 and math.dist(a, size.second) + math.dist(b, size.first) > 1e-6:
-                if _off_line((x, y), a, b) < reach + given.pencil.paper(0.7):
-                    return False
+            if (
+                math.dist(a, size.first) + math.dist(b, size.second) > 1e-6
+                and math.dist(a, size.second) + math.dist(b, size.first) > 1e-6
+            ) and _off_line((x, y), a, b) < reach + given.pencil.paper(0.7):
+                return False
     return bool(box_of_text(figure, given.pencil.scale))
 
 
@@ -279,14 +298,14 @@ def radius_sizes(given: Sizing) -> list[Mark]:
     for radius, indices in groups.items():
         words = radius_words(radius, len(indices))
         found: list[Mark] = []
-        for index in [*indices[1:], indices[0]] if len(indices) > 1 else indices:
+        for index in [*indices[2:], *indices[:2]]:  # the upper right of a rectangle first
             corner = given.shape.points[index].corner
             if corner is None or found:
                 continue
             tip = _on_arc(given.glass, corner.tangent_before)
             out = angle_of((-corner.bisector.x, -corner.bisector.y))
             reaches = [given.pencil.paper(reach) for reach in (9, 12, 15, 19, 24)]
-            found = note(words, tip, ring(tip, reaches, out, turns=TURNS[:13]), given.pencil, given.room)
+            found = note(words, tip, ring(tip, reaches, out, turns=ASIDE), given.pencil, given.room)
         marks += given.add(f"radius {words}", found)
     return marks
 
@@ -306,8 +325,17 @@ def frit_radius_sizes(given: Sizing, inner: Outline) -> list[Mark]:
         found: list[Mark] = []
         for tip in tips:
             if not found:
-                elbows = ring(tip, [given.pencil.paper(reach) for reach in (10, 13, 17, 22, 28, 35)], bisectors[tip], turns=TURNS[:13])
+                elbows = ring(
+                    tip,
+                    [given.pencil.paper(reach) for reach in (7, 10, 13, 17, 22, 28, 35, 43)],
+                    bisectors[tip],
+                    turns=TURNS[:13],
+                )
                 found = note(words, tip, elbows, given.pencil, given.room, within=inner)
+        for tip in tips:
+            if not found:
+                reaches = [given.pencil.paper(reach) for reach in (14, 18, 23, 29, 36)]
+                found = note(words, tip, ring(tip, reaches, bisectors[tip] + 180.0, turns=ASIDE), given.pencil, given.room)
         if not found:
             given.room.tabled(f"radius {words}", NO_ROOM)
         else:
@@ -347,11 +375,11 @@ def _away(given: Sizing, place: Place) -> float:
 
 
 def axes(given: Sizing) -> list[Mark]:
-    """Centre lines of a round pane, beyond its edge by 6 on paper."""
+    """Centre lines of a round pane, beyond its edge by 4 on paper."""
     if not given.shape.round:
         return []
     left, bottom, right, top = extremes(given.glass)
-    over, x, y = given.pencil.paper(6.0), (left + right) / 2, (bottom + top) / 2
+    over, x, y = given.pencil.paper(4.0), (left + right) / 2, (bottom + top) / 2
     marks: list[Mark] = [
         line("CENTRE_LINES", (left - over, y), (right + over, y)),
         line("CENTRE_LINES", (x, bottom - over), (x, top + over)),

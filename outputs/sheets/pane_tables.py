@@ -5,7 +5,7 @@ Rows are ruled off below, heads and ends by heavier rules; no upright rules. Row
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Literal
 
 from geometry.outline import bounding_box
@@ -14,7 +14,6 @@ from outputs.drawing.pane_ink import flag_marks
 from outputs.drawing.pane_shape import diagonals, over_the_arcs, shape_of
 from outputs.sheet.drafting import number
 from outputs.sheet.entities import Mark, Text
-from outputs.sheet.lettering import text_width
 from outputs.sheet.pencil import Pencil
 from outputs.sheet.runs import line
 from outputs.sheet.tables import wrapped
@@ -32,6 +31,7 @@ ROW = 5.0
 LABEL = 19.0  # mm, names of the rows of the left table
 TEXT = PANE_STYLE.text
 BASE = 1.6  # mm from a rule up to the base line over it
+FLAG_STEP = 5.2  # mm from flag to flag in a row
 MOST_CORNERS = 20  # rows of one column of corners
 
 Align = Literal["left", "middle", "right"]
@@ -48,11 +48,14 @@ class Cell:
 
 @dataclass(frozen=True, slots=True)
 class Row:
-    """Cells of one row; ``head`` rules it off heavily, ``flag`` puts a small flag before it (number, whether it fails)."""
+    """Cells of one row; ``head`` rules it off heavily, ``flags`` are small flags before it (number, whether it fails),
+    ``boxes`` upright rules between fields to be filled by hand.
+    """
 
     cells: tuple[Cell, ...]
     head: bool = False
-    flag: tuple[int, bool] | None = None
+    flags: tuple[tuple[int, bool], ...] = ()
+    boxes: tuple[float, ...] = ()
 
 
 def ruled(heading: str, rows: Sequence[Row], *, left: float, top: float, width: float, height: float = ROW) -> list[Mark]:
@@ -66,9 +69,9 @@ def ruled(heading: str, rows: Sequence[Row], *, left: float, top: float, width: 
         for cell in row.cells:
             if cell.string:
                 marks.append(Text("TEXT", left + cell.x, y + BASE, cell.string, TEXT, cell.align))
-        if row.flag is not None:
-            figure, fails = row.flag
-            marks += flag_marks(figure, (left + 2.6, y + 2.0), pencil, size=4.3, filled=fails)
+        for count, (figure, fails) in enumerate(row.flags):
+            marks += flag_marks(figure, (left + 2.6 + FLAG_STEP * count, y + 2.0), pencil, size=4.3, filled=fails)
+        marks += [line("TABLES", (left + x, y), (left + x, y + height)) for x in row.boxes]
         heavy = row.head or index == len(rows) - 1
         marks.append(line("TABLE_HEADS" if heavy else "TABLES", (left, y), (left + width, y)))
     return marks
@@ -83,38 +86,29 @@ def named(name: str, value: str, width: float) -> list[Row]:
 def glass_rows(contents: Contents, tolerances: PaneTolerances, width: float, *, most: int) -> list[Row]:
     """Glass and print: make-up, standards, print, edge, flatness, tolerances, diagonals, stamp, files, the most telling first."""
     detail, pane = contents.detail, contents.pane
-    box = bounding_box(detail.curves.glass)
-    longest = max(box.width, box.height)
     printed, band = words.print_words(contents)
-    bow = f"bow at most {number(pane.bow)} mm/m, {number(pane.bow * longest / 1000.0, decimals=1)} over {number(longest, decimals=0)}"
+    bow = f"bow {number(pane.bow)} mm/m"
     if len(pane.glass.plies) > 1:
-        bow += f"; step of plies at most {number(tolerances.ply_step().value)}"
+        bow += f", step of plies {number(tolerances.ply_step().value)}"
     held = f"sizes ±{number(tolerances.pane().value)}, thickness ±{number(tolerances.glass_thickness().value)}"
     held += f", print ±{number(tolerances.print().value)}"
-    files = f"{pane.file_stem}-glass.dxf to cut from; -print.dxf, -print.pdf film; -print-mirrored.dxf, .pdf"
     wanted = [
-        named("Make-up", f"from outside in: {words.make_up(contents)}", width),
+        named("Make-up", words.make_up(contents), width),
         named("Standard", words.standards(contents), width),
         named("Print", printed, width),
         named("", band, width),
         named("Edge", words.edge_words(contents), width),
-        named("Flatness", bow, width),
-        named("Tolerances", held, width),
-        named("Diagonals", _diagonals(detail), width),
-        named("Stamp", contents.job.supplier.stamp, width),
-        named("Files 1:1", files, width),
+        named("Tolerance", held, width),
+        named("At most", bow, width),
+        named(DIAGONALS, _diagonals(detail), width),
     ]
-    rows = [row for each in wanted if each[0].cells[1].string for row in each]
-    return rows[:most] if len(rows) <= most else _shorter(wanted, most)
-
-
-def _shorter(wanted: list[list[Row]], most: int) -> list[Row]:
-    """The rows without their second lines where there are too many, the longest value first, and never without the files."""
     kept = [each for each in wanted if each[0].cells[1].string]
-    while sum(map(len, kept)) > most:
-        droppable = [each for each in kept if each[0].cells[0].string in ("Diagonals", "Flatness")]
-        kept.remove(droppable[0] if droppable else kept[-2])
+    if sum(map(len, kept)) > most and kept[-1][0].cells[0].string == DIAGONALS:
+        kept.pop()  # they stand on the view, from sharp corner to sharp corner
     return [row for each in kept for row in each]
+
+
+DIAGONALS = "Diagonals"
 
 
 def _diagonals(detail: Detail) -> str:
@@ -122,13 +116,14 @@ def _diagonals(detail: Detail) -> str:
     if not any(point.corner and point.corner.radius for point in shape.points):
         return ""
     told = [
-        f"{a.name}{b.name} {nearest(over_the_arcs(a, b), detail.pane_tolerance)}" for a, b in diagonals(detail.curves.glass, shape)
+        f"{a.name}{b.name} {nearest(over_the_arcs(a, b), detail.pane_tolerance)}"
+        for a, b in diagonals(detail.curves.glass, shape)
     ]
     return f"over the arcs {', '.join(told)}" if told else ""
 
 
 def measure_rows(contents: Contents, places: tuple[FritPlace, ...], tolerance: float, width: float, *, most: int) -> list[Row]:
-    """Widths of the print at the places, each with its least and greatest; flags; what is asked; what must come back."""
+    """Widths of the print at the places, each with its least and greatest, and the flags on glass and print."""
     first = 15.0
     step = (width - first) / max(len(places), 1)
     fade = contents.detail.sizes.frit_fade.value > 0
@@ -146,27 +141,41 @@ def measure_rows(contents: Contents, places: tuple[FritPlace, ...], tolerance: f
     ]
     if fade:
         rows.append(across("solid least", [at_least(place.solid - tolerance, tolerance) for place in places]))
-    rows.append(across("as made", [""] * len(places), head=True))
-    shape = shape_of(contents.detail.curves.glass)
-    asked = f"Asked: {words.questions(contents)}"
-    back = f"Return: {words.returned(contents, round_pane=shape.round, diagonals=bool(diagonals(contents.detail.curves.glass, shape)))}"
-    asked_rows = [Row((Cell(0.8, part),)) for part in wrapped(asked, width - 1.6, TEXT)]
-    back_rows = [Row((Cell(0.8, part),)) for part in wrapped(back, width - 1.6, TEXT)]
-    flags = [
-        Row((Cell(6.5, _cut(told, width - 7.0)),), flag=(each.number, words.failing(each)))
-        for each, told in words.supplier_flags(contents)
-    ]
-    room = most - len(rows) - len(asked_rows) - len(back_rows)
-    if len(flags) > room:
-        over = len(flags) - max(room - 1, 0)
-        flags = [*flags[: max(room - 1, 0)], *([Row((Cell(0.8, f"and {over} more on glass and print: ask the office"),))] if room > 0 else [])]
-    return [*rows, *flags, *asked_rows, *back_rows]
+    made = across("as made", [""] * len(places), head=True)
+    rows.append(replace(made, boxes=tuple(first + step * index for index in range(len(places)))))
+    asked: list[list[Row]] = []
+    for ask in words.supplier_asks(contents):
+        before = 6.5 + FLAG_STEP * (len(ask.flags) - 1)
+        parts = wrapped(ask.words, width - before - 0.5, TEXT)
+        small = tuple((flag.number, words.failing(flag)) for flag in ask.flags)
+        asked.append([Row((Cell(before, part),), flags=small if index == 0 else ()) for index, part in enumerate(parts)])
+    room = most - len(rows)
+    if sum(map(len, asked)) <= room:
+        return [*rows, *(row for each in asked for row in each)]
+    kept: list[Row] = []
+    told = 0
+    for each in asked:
+        if len(kept) + len(each) > room - 1:
+            break
+        kept += each
+        told += 1
+    over = ", ".join(str(flag.number) for ask in words.supplier_asks(contents)[told:] for flag in ask.flags)
+    return [*rows, *kept, Row((Cell(0.8, f"and flag {over}: ask the office"),))]
 
 
-def _cut(string: str, width: float) -> str:
-    while text_width(string, TEXT) > width:
-        string = string[:-1]
-    return string
+def closing_words(contents: Contents, *, left: float, top: float, width: float, most: int) -> list[Mark]:
+    """Files, questions and what must come back, under both tables, in ``most`` lines: the last questions give way."""
+    glass = contents.detail.curves.glass
+    shape = shape_of(glass)
+    asked = words.questions(contents)
+    back = words.returned(contents, round_pane=shape.round, diagonals=bool(diagonals(glass, shape)))
+    while True:
+        lines = [part for each in (words.files(contents), asked, back) for part in wrapped(each, width, TEXT)]
+        if len(lines) <= most or ", " not in asked:
+            break
+        asked = f"{asked.rpartition(', ')[0]}?"
+    pitch = PANE_STYLE.line_pitch
+    return [Text("TEXT", left, top - index * pitch, part, TEXT) for index, part in enumerate(lines)]
 
 
 def corner_rows(detail: Detail) -> tuple[list[Row], int, tuple[float, float]]:
@@ -196,4 +205,4 @@ _COLUMNS = (30.0, 48.0, 68.0, 88.0, 112.0, 160.0)
 _NAMES = ("X", "Y", "angle", "radius", "side to next", "arc of the side")
 
 
-__all__ = ["ROW", "Cell", "Row", "corner_rows", "glass_rows", "measure_rows", "ruled"]
+__all__ = ["ROW", "Cell", "Row", "closing_words", "corner_rows", "glass_rows", "measure_rows", "ruled"]

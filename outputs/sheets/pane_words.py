@@ -5,12 +5,14 @@ The supplier reads nothing of what holds the pane or of where it goes: a finding
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from geometry.findings.corners import corner_checks, cut_out_checks
 from geometry.findings.fit import frit_checks
 from geometry.findings.holding import joint_checks
 from geometry.ledger.finding import Verdict
+from geometry.outline import corners
 from outputs.drawing.pane_figures import at_least
 from outputs.sheet.drafting import number
 
@@ -29,6 +31,7 @@ STANDARDS = {
 }
 """Standards of the kinds of glass (titles of the catalogue); of laminated glass EN ISO 12543 beside them."""
 LAMINATED = "EN ISO 12543"
+MOST_RADII = 4  # of the inner edge of the print that are told in words
 INTERLAYERS = {"pvb": "PVB", "ionoplast": "ionoplast", "eva": "EVA"}
 
 
@@ -36,12 +39,12 @@ def make_up(contents: Contents) -> str:
     """Plies and interlayers from outside in, and how the plies are treated."""
     glass = contents.pane.glass
     treated = glass.treatment.replace("_", " ")
-    if len(glass.plies) == 1:
-        return f"{number(glass.plies[0])} {treated}"
     words = number(glass.plies[0])
+    if len(glass.plies) == 1:
+        return f"{words} {treated}"
     for ply, layer in zip(glass.plies[1:], glass.interlayers, strict=True):
         words += f" + {number(layer)} {INTERLAYERS[glass.interlayer_material]} + {number(ply)}"
-    return f"{words}, each ply {treated}"
+    return f"{words} {treated}, outside first"
 
 
 def standards(contents: Contents) -> str:
@@ -70,10 +73,16 @@ def print_words(contents: Contents) -> tuple[str, str]:
     sizes = contents.detail.sizes
     start, width, fade = sizes.frit_start.value, sizes.frit_width.value, sizes.frit_fade.value
     own = "its own inner edge" if contents.detail.frit_as_drawn else number(width)
-    band = f"solid from {number(start)} to {own}, no fade"
+    radii = {round(corner.radius, 3) for corner in corners(contents.detail.curves.frit_inner)}
+    told = (
+        f", corners {' '.join(f'R{number(radius, decimals=1)}' for radius in sorted(radii))}"
+        if 0 < len(radii) <= MOST_RADII
+        else ""
+    )
+    band = f"solid {number(start)} to {own}{told}"
     if fade:
-        band = f"solid from {number(start)} to {number(width - fade)}, fade of dots to {own}"
-    return f"solid black, opaque, on {face_words(*printed_face(contents))}", band
+        band = f"solid {number(start)} to {number(width - fade)}, dots to {own}{told}"
+    return f"black, opaque, {face_words(*printed_face(contents))}", band
 
 
 def edge_words(contents: Contents) -> str:
@@ -87,39 +96,60 @@ def questions(contents: Contents) -> str:
     """What the supplier is asked, what the job left blank first."""
     supplier, glass = contents.job.supplier, contents.pane.glass
     asked = [
-        "" if supplier.edge_work else "edge work?",
-        "" if supplier.stamp else "place of the stamp?",
-        "bow and diagonals held to?",
-        "least radius in glass and print?",
-        "print and edge proof against solvent?",
-        "printed face free of coating?",
-        "step of plies held to?" if len(glass.plies) > 1 else "",
+        "" if supplier.edge_work else "edge work",
+        "" if supplier.stamp else "place of stamp",
+        "bow",
+        "diagonals",
+        "least radii",
+        "step of plies" if len(glass.plies) > 1 else "",
+        "solvent on print and edge",
+        "coating of the printed face",
     ]
-    return " ".join(each for each in asked if each)
+    stamp = f"Stamp: {supplier.stamp}. " if supplier.stamp else ""
+    return f"{stamp}Asked: {', '.join(each for each in asked if each)}?"
 
 
 def returned(contents: Contents, *, round_pane: bool, diagonals: bool) -> str:
-    """What must come back with the pane."""
+    """What must come back, before the glass is cut and with the pane."""
     sizes = "both axes" if round_pane else f"sides{', diagonals' if diagonals else ''}"
-    step = ", step of plies" if len(contents.pane.glass.plies) > 1 else ""
-    return f"drawing in this view before cutting; as made: {sizes}, thickness, bow{step}, print at 1 to 8; certificate."
+    step = ", step" if len(contents.pane.glass.plies) > 1 else ""
+    return f"Return: this view drawn, before cutting; as made {sizes}, thickness, bow{step}, print at 1 to 8."
 
 
-def supplier_flags(contents: Contents) -> tuple[tuple[Flag, str], ...]:
-    """The flags that concern glass and print, by the numbers that they have on every document, with what they ask of the supplier."""
-    if contents.state is None:
-        return ()
+def files(contents: Contents) -> str:
+    """The full-size files that go with the sheet; where a size and a file differ by rounding, the file holds."""
+    stem = contents.pane.file_stem
+    return f"Full size, these hold: {stem}-glass.dxf to cut; {stem}-print.dxf, .pdf; {stem}-print-mirrored.dxf, .pdf"
+
+
+@dataclass(frozen=True, slots=True)
+class Ask:
+    """What one or several flags ask of the supplier, in words."""
+
+    flags: tuple[Flag, ...]
+    words: str
+
+
+def supplier_asks(contents: Contents) -> tuple[Ask, ...]:
+    """What the flags on glass and print ask, those that ask the same together, by the numbers that they have on every document."""
+    grouped: dict[object, list[Flag]] = {}
+    for flag in () if contents.state is None else contents.state.flags:
+        finding = flag.finding
+        usual = next((name for name in _USUAL if finding.name.startswith(f"{name} of a usual")), None)
+        asks = _ASKS.get(finding.name, usual)
+        if asks is not None and finding.value is not None and finding.limit is not None:
+            grouped.setdefault(asks, []).append(flag)
     found = []
-    for flag in contents.state.flags:
-        words = _ASKS.get(flag.finding.name)
-        usual = next((name for name in _USUAL if flag.finding.name.startswith(f"{name} of a usual")), None)
-        if flag.finding.value is None or flag.finding.limit is None:
-            continue
-        if words is not None:
-            found.append((flag, words(flag.finding)))
-        elif usual is not None:
-            found.append((flag, f"{usual} {number(flag.finding.value)}: not a usual size"))
+    for asks, flags in grouped.items():
+        worst = max((flag.finding for flag in flags), key=lambda each: abs(_limit(each) - _value(each)))
+        words = asks(worst) if callable(asks) else f"{asks} {number(_value(worst))}: not a usual size"
+        found.append(Ask(tuple(flags), words))
     return tuple(found)
+
+
+def supplier_flags(contents: Contents) -> tuple[Flag, ...]:
+    """The flags that concern glass and print."""
+    return tuple(sorted((flag for ask in supplier_asks(contents) for flag in ask.flags), key=lambda flag: flag.number))
 
 
 def failing(flag: Flag) -> bool:
@@ -137,23 +167,24 @@ def _wider(finding: Finding) -> str:
 
 def _corner(finding: Finding) -> str:
     more = at_least(_limit(finding) - _value(finding), 0.0)
-    return f"print at {finding.part or 'the corners'} wider by {more} wanted, or its corner tighter"
+    return f"print wider by {more} at {finding.part or 'the corners'} wanted"
 
 
 def _radius(finding: Finding) -> str:
-    return f"radius at {finding.part or 'the cut-out'} {number(_value(finding))}; {number(_limit(finding))} at least wanted"
+    return f"radius at {finding.part or 'the cut-out'} is {number(_value(finding))}; {number(_limit(finding))} at least wanted"
 
 
 def _cut_out(finding: Finding) -> str:
-    return f"cut-out {number(_value(finding), decimals=1)} % of the pane; usual at most {number(_limit(finding), decimals=1)} %: can it be made?"
+    share, usual = number(_value(finding), decimals=1), number(_limit(finding), decimals=1)
+    return f"cut-out {share} % of the side (most {usual}): possible?"
 
 
 def _least_pane(finding: Finding) -> str:
-    return f"short side {number(_value(finding), decimals=1)}; usual least {number(_limit(finding))}: can it be toughened?"
+    return f"short side {number(_value(finding), decimals=1)}, usual least {number(_limit(finding))}: possible?"
 
 
 def _step(finding: Finding) -> str:
-    return f"step of plies {number(_limit(finding))} against ±{number(_value(finding))} of the pane: can it be less?"
+    return f"step of plies up to {number(_limit(finding))}, pane ±{number(_value(finding))}: less?"
 
 
 def _value(finding: Finding) -> float:
@@ -179,6 +210,17 @@ _USUAL = ("pane", "ply of glass", "glass", "frit")
 
 
 __all__ = [
-    "edge_words", "face_words", "failing", "make_up", "print_words", "printed_face", "questions", "returned", "standards",
+    "Ask",
+    "edge_words",
+    "face_words",
+    "failing",
+    "files",
+    "make_up",
+    "print_words",
+    "printed_face",
+    "questions",
+    "returned",
+    "standards",
+    "supplier_asks",
     "supplier_flags",
 ]  # fmt: skip
