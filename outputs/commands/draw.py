@@ -78,7 +78,6 @@ def draw(paths: Sequence[str], output: str | None, codes: Sequence[str], wanted:
 
 def _data(drawn: _Drawn) -> dict[str, Any]:
     """What one job's answer tells a machine."""
-    from geometry.job.mark import mark_of
     from outputs.record.data import finding_data, state_data
 
     entries = []
@@ -86,7 +85,7 @@ def _data(drawn: _Drawn) -> dict[str, Any]:
         figures = _figures(check.subject.pane, check.subject.detail, [str(drawn.folder / name) for name in named])
         found = [finding_data(check.subject, finding) for finding in check.findings]
         entries.append(
-            {**figures, "mark": mark_of(drawn.given.job, check.subject.pane), **state_data(check.state), "findings": found}
+            {**figures, "mark": check.mark, **state_data(check.state), "findings": found}
         )
     return {"job": drawn.given.name, "folder": str(drawn.folder), "panes": entries}
 
