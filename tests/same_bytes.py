@@ -28,7 +28,7 @@ def made(checkout: Path, jobs: list[Path], into: Path, *, python: str, plate: bo
         place.mkdir(parents=True)
         bend = [] if plate else ["--no-plate"]
         calls = {
-            "draw": ["draw", job.name, "-o", str(place / "sheets")],
+            "draw": ["draw", "--no-plate", job.name, "-o", str(place / "sheets")],
             "check": ["check", job.name, *bend, "--record", str(place / "record")],
             "check-json": ["check", job.name, *bend, "--json"],
         }

@@ -33,6 +33,8 @@ from geometry.findings.holding import (
 )
 from geometry.findings.one_plan import Plan, plan_of
 from geometry.findings.proving import proven
+from geometry.findings.state import State, state_of
+from geometry.job.mark import mark_of
 from geometry.ledger.figure import Figure, Ledger
 from geometry.ledger.finding import Finding, Verdict, outcome_of
 from geometry.workings.laminate import Laminate, laminate_of
@@ -60,7 +62,7 @@ class PaneCheck:
     """What was found on one pane. ``figures`` in the order in which they were worked out.
 
     ``plate`` is None where no pressure was given or the plate was not asked for; ``plan`` where none was asked for or no change helps;
-    ``laminate`` of a pane of one ply.
+    ``laminate`` of a pane of one ply; ``plate_asked``: whether the plate belongs to the run.
     """
 
     subject: Subject
@@ -72,11 +74,22 @@ class PaneCheck:
     plate: BondStress | None = None
     plan: Plan | None = None
     laminate: Laminate | None = None
+    plate_asked: bool = False
 
     @property
     def stacks(self) -> tuple[Stack, ...]:
         """The tolerances of joint, flush face, frit and bond thickness, added both ways."""
         return stacks_of(self.subject)
+
+    @property
+    def mark(self) -> str:
+        """The mark of the job, the same on every document of the pane."""
+        return mark_of(self.subject.job, self.subject.pane)
+
+    @property
+    def state(self) -> State:
+        """What every document says of the checks."""
+        return state_of(self)
 
     @property
     def verdict(self) -> Verdict:
@@ -115,7 +128,7 @@ def check_pane(job: Job, pane: Pane, detail: Detail | None = None, *, plate: boo
     time_plan = time_plan_of(subject, ledger)
     quantities = quantities_of(subject, ledger)
     laminate = laminate_of(subject, ledger)
-    return PaneCheck(subject, found, ledger.figures, movement, time_plan, quantities, stress, planned, laminate)
+    return PaneCheck(subject, found, ledger.figures, movement, time_plan, quantities, stress, planned, laminate, plate)
 
 
 __all__ = ["CHECKS", "PaneCheck", "check_pane", "quick_findings"]

@@ -1,4 +1,4 @@
-"""``fritline draw``: the detail sheets of a job, DXF and SVG, with the findings; the plate only where it is asked for."""
+"""``fritline draw``: the documents of a job's panes, all from one run of the checks."""
 
 from __future__ import annotations
 
@@ -24,10 +24,12 @@ from outputs.commands.shared import (
     say,
     write,
 )
+from outputs.documents import RECORD, document_files
 
 if TYPE_CHECKING:
     from geometry.detail.parts import Detail
     from geometry.findings.check import PaneCheck
+    from geometry.findings.sensitivity import Trial
     from geometry.job import Pane
 
 
@@ -36,23 +38,35 @@ class _Drawn:
     given: Given
     folder: Path
     panes: list[tuple[PaneCheck, dict[str, bytes]]]
+    together: dict[str, bytes]  # what tells of all panes
 
     @property
     def files(self) -> dict[Path, bytes]:
-        """Every sheet by its path."""
-        return {self.folder / name: data for _, named in self.panes for name, data in named.items()}
+        """Every file by its path."""
+        named = [*(named for _, named in self.panes), self.together]
+        return {self.folder / name: data for each in named for name, data in each.items()}
 
 
-def draw(paths: Sequence[str], output: str | None, codes: Sequence[str], *, as_json: bool, plate: bool) -> int:
+@dataclass(frozen=True)
+class Wanted:
+    """What is asked of a drawing: which documents in which formats, with the plate or without, as JSON."""
+
+    documents: tuple[str, ...]
+    formats: tuple[str, ...]
+    plate: bool = True
+    as_json: bool = False
+
+
+def draw(paths: Sequence[str], output: str | None, codes: Sequence[str], wanted: Wanted) -> int:
     """Draw the chosen panes; the exit code says whether a finding fails. Raises ``InputError``; then nothing was written."""
     given = jobs_of(paths, codes)
     folders = each_of(given, lambda each: folder_named("-o", f"{each.stem}-sheets" if output is None else output))
     with libraries_explained():
         pairs = list(zip(given, folders, strict=True))
-        drawn = each_of(pairs, lambda pair: _Drawn(*pair, _drawn(pair[0], plate=plate)))
+        drawn = each_of(pairs, lambda pair: _Drawn(*pair, *_drawn(pair[0], wanted)))
     files = kept_apart([(each.given, each.files) for each in drawn])
     write(files)
-    if as_json:
+    if wanted.as_json:
         from geometry.ledger.finding import worst
 
         verdict = worst(check.verdict for each in drawn for check, _ in each.panes).value
@@ -64,13 +78,15 @@ def draw(paths: Sequence[str], output: str | None, codes: Sequence[str], *, as_j
 
 def _data(drawn: _Drawn) -> dict[str, Any]:
     """What one job's answer tells a machine."""
-    from outputs.record.data import finding_data
+    from outputs.record.data import finding_data, state_data
 
     entries = []
     for check, named in drawn.panes:
         figures = _figures(check.subject.pane, check.subject.detail, [str(drawn.folder / name) for name in named])
         found = [finding_data(check.subject, finding) for finding in check.findings]
-        entries.append({**figures, "verdict": check.verdict.value, "findings": found})
+        entries.append(
+            {**figures, "mark": check.mark, **state_data(check.state), "findings": found}
+        )
     return {"job": drawn.given.name, "folder": str(drawn.folder), "panes": entries}
 
 
@@ -90,38 +106,52 @@ def _told(path: str, checks: Sequence[PaneCheck]) -> int:
     return FAILS if failing else DONE
 
 
-def _drawn(given: Given, *, plate: bool) -> list[tuple[PaneCheck, dict[str, bytes]]]:
-    """Every pane checked and its files by name; all details are built before the first sheet is drawn."""
+def _drawn(given: Given, wanted: Wanted) -> tuple[list[tuple[PaneCheck, dict[str, bytes]]], dict[str, bytes]]:
+    """Every pane checked and its files by name, and the files of all panes; all details are built before the first sheet is drawn."""
     # a home in which the library may not keep its list of fonts is nothing that the user has to hear of
     logging.getLogger("ezdxf").setLevel(logging.ERROR)
+    recorded = RECORD in wanted.documents
     with progress(3 * len(given.panes)) as step:
         details = details_of(given.job, given.panes, given.name, step)
 
         from geometry.findings.check import check_pane
-        from outputs.files.dxf import dxf_bytes
-        from outputs.files.svg import svg_bytes
         from outputs.sheet.lettering import LetteringError
         from outputs.sheet.refusal import SheetError
-        from outputs.sheets.detail_sheet import detail_sheet
+        from outputs.sheets.recipe import Contents
 
         spare_imports()
         faults: list[dict[str, Any]] = []
-        drawn = []
+        drawn: list[tuple[PaneCheck, dict[str, bytes]]] = []
+        trials: list[tuple[Trial, ...]] = []
         for pane, detail in zip(given.panes, details, strict=True):
             step(f"checking {pane.code}")
             try:
-                check = check_pane(given.job, pane, detail, plate=plate)
+                check = check_pane(given.job, pane, detail, plate=wanted.plate, plan=recorded)
                 step(f"drawing {pane.code}")
-                sheet = detail_sheet(given.job, pane, detail, check)
-                files = {f"{pane.file_stem}.dxf": dxf_bytes(sheet), f"{pane.file_stem}.svg": svg_bytes(sheet)}
-            except plate_errors(plate) as error:
-                faults.append({"file": given.name, "pane": pane.code, "found": f"{no_plate(error)}; leave out --plate"})
+                files = document_files(Contents(given.job, pane, detail, check), wanted.documents, wanted.formats)
+            except plate_errors(wanted.plate) as error:
+                faults.append({"file": given.name, "pane": pane.code, "found": f"{no_plate(error)}; --no-plate leaves it out"})
+                continue
             except (SheetError, LetteringError) as error:
                 faults.append({"file": given.name, "pane": pane.code, "found": str(error)})
-            else:
-                drawn.append((check, files))
+                continue
+            drawn.append((check, files))
+            if recorded:
+                trials.append(_tried(check))
         refuse_if_any(faults)
-        return drawn
+        return drawn, _records(given, [check for check, _ in drawn], trials) if recorded else {}
+
+
+def _tried(check: PaneCheck) -> tuple[Trial, ...]:
+    from geometry.findings.sensitivity import sensitivities
+
+    return sensitivities(check.subject)
+
+
+def _records(given: Given, checks: Sequence[PaneCheck], trials: Sequence[Sequence[Trial]]) -> dict[str, bytes]:
+    from outputs.record.files import record_files
+
+    return record_files(given.job, checks, trials)
 
 
 def _figures(pane: Pane, detail: Detail, files: list[str]) -> dict[str, Any]:
@@ -155,4 +185,4 @@ def _figures(pane: Pane, detail: Detail, files: list[str]) -> dict[str, Any]:
     }
 
 
-__all__ = ["draw"]
+__all__ = ["Wanted", "draw"]

@@ -15,6 +15,7 @@ from collections.abc import Callable
 import click
 
 from outputs.commands.shared import InputError, print_json
+from outputs.documents import FORMATS, NAMES
 
 
 def _version(context: click.Context, _parameter: click.Parameter, wanted: bool) -> None:
@@ -75,17 +76,40 @@ def start(file: str, **options: str | None) -> int:
     return run(file, {name: value for name, value in options.items() if value is not None})
 
 
-@commands.command(short_help="Draw the detail sheet of every pane.")
+@commands.command(short_help="Draw the documents of every pane.")
 @click.argument("job", nargs=-1, required=True)
-@click.option("-o", "--output", metavar="FOLDER", help="Folder for the sheets. Left out: <name of each job file>-sheets, here.")
+@click.option("-o", "--output", metavar="FOLDER", help="Folder for the files. Left out: <name of each job file>-sheets, here.")
 @click.option("--pane", "codes", metavar="CODE", multiple=True, help="Draw this pane only; may be given more than once.")
+@click.option(
+    "--sheet",
+    "documents",
+    type=click.Choice(NAMES),
+    multiple=True,
+    help="Draw this document only; may be given more than once. Left out: all of them.",
+)
+@click.option(
+    "--format",
+    "formats",
+    type=click.Choice(FORMATS),
+    multiple=True,
+    help="Write the sheets in this format only; may be given more than once. Left out: all of them.",
+)
+@click.option("--no-plate", is_flag=True, help="Leave out the pane bent on its bead, which takes seconds; the sheets say so.")
 @click.option("--json", "as_json", is_flag=True, help="Print what was written, and every figure, as JSON.")
-@click.option("--plate", is_flag=True, help="Bend each pane on its bead as well and draw the tension in the bead; takes seconds.")
-def draw(job: tuple[str, ...], output: str | None, codes: tuple[str, ...], as_json: bool, plate: bool) -> int:
-    """Draw the detail sheet of every pane in the file JOB (several may be given; -: the standard input), as DXF and SVG.
+def draw(
+    job: tuple[str, ...],
+    output: str | None,
+    codes: tuple[str, ...],
+    documents: tuple[str, ...],
+    formats: tuple[str, ...],
+    no_plate: bool,
+    as_json: bool,
+) -> int:
+    """Draw the documents of every pane in the file JOB (several may be given; -: the standard input).
 
-    Files are named <code>-<revision>.dxf and .svg; files of that name are replaced unless they are write-protected, all others
-    in the folder stay. All sheets are made before the first is written: if one pane cannot be drawn, nothing is written.
+    Detail sheet, pane sheet, fitter's card and record come from one run of the checks and carry its state. Files are named
+    <code>-<revision>-<document>.dxf, .svg and .pdf; files of that name are replaced unless they are write-protected, all others
+    in the folder stay. All are made before the first is written: if one pane cannot be drawn, nothing is written.
 
     \b
     Exit code 0: done, nothing fails.
@@ -93,9 +117,11 @@ def draw(job: tuple[str, ...], output: str | None, codes: tuple[str, ...], as_js
               2: the input is wrong or the folder cannot be written; nothing was written.
               3: a fault of the program.
     """  # noqa: D301 - the backspace keeps the lines below it apart
+    from outputs.commands.draw import Wanted
     from outputs.commands.draw import draw as run
 
-    return _answered(as_json, lambda: run(job, output, codes, as_json=as_json, plate=plate))
+    wanted = Wanted(documents or NAMES, formats or FORMATS, plate=not no_plate, as_json=as_json)
+    return _answered(as_json, lambda: run(job, output, codes, wanted))
 
 
 @commands.command(short_help="Check every pane: what holds, what fails, what to do.")

@@ -30,6 +30,7 @@ if TYPE_CHECKING:
     from geometry.findings.check import PaneCheck
     from geometry.findings.one_plan import Plan
     from geometry.findings.sensitivity import State, Trial
+    from geometry.findings.state import State as ChecksState
     from geometry.job import Job
     from geometry.ledger.figure import Figure
     from geometry.ledger.finding import Finding, Remedy
@@ -81,6 +82,17 @@ def plain(value: Any) -> Any:
     if hasattr(value, "tolist"):  # arrays and their numbers
         return plain(value.tolist())
     return str(value)
+
+
+def state_data(state: ChecksState) -> Data:
+    """The state of a pane's checks and its flags, the same on every document."""
+    return {
+        "verdict": state.verdict.value,
+        "state": state.words,
+        "plate_run": state.plate.value,
+        "not_for_manufacture": list(state.not_for_manufacture),
+        "flags": [{"number": flag.number, "finding": flag.finding.name} for flag in state.flags],
+    }
 
 
 def finding_data(subject: Subject, finding: Finding) -> Data:
@@ -147,7 +159,8 @@ def pane_data(check: PaneCheck, *, trials: Sequence[Trial] | None = None) -> Dat
         "code": pane.code,
         "name": pane.name,
         "revision": pane.revision,
-        "verdict": check.verdict.value,
+        "mark": check.mark,
+        **state_data(check.state),
         "outline_notes": list(outline_notes(detail)),
         "counts": {verdict.value: count for verdict, count in counts(check.findings).items()},
         "findings": [finding_data(check.subject, finding) for finding in check.findings],
@@ -312,6 +325,7 @@ __all__ = [
     "quantities_data",
     "remedy_data",
     "stack_data",
+    "state_data",
     "trial_data",
     "vessel_data",
 ]

@@ -7,10 +7,11 @@ from math import fsum
 from typing import TYPE_CHECKING
 
 from outputs.drawing.materials import LAYER_OF, LEGEND_OF
-from outputs.sheet.drafting import number, scale_designation
+from outputs.sheet.drafting import number
 from outputs.sheet.outcomes import Fate
-from outputs.sheet.paper import TITLE_HEIGHT, TITLE_WIDTH, TitleFields, title_block
+from outputs.sheet.paper import TITLE_WIDTH, check_bar
 from outputs.sheet.tables import UNDER, legend, legend_height, notes, notes_height, table, table_height
+from outputs.sheet.title_block import ROW, WARNING, TitleBlock, title_block
 from outputs.sheets import words
 from outputs.sheets.recipe import Table, Words
 from outputs.sheets.sheet_tables import block_rows, glass_rows, part_rows, revision_rows, size_rows, vertex_rows
@@ -26,6 +27,7 @@ if TYPE_CHECKING:
     from outputs.sheet.picture import Picture
     from outputs.sheets.recipe import Contents
 
+_BLOCK = 5 * ROW + WARNING  # height of the title block of the detail sheet, paper mm
 HALF = (TITLE_WIDTH - 4.0) / 2
 PLACES = PARTS, REVISIONS, SIZES, OTHERS = "parts", "revisions", "sizes", "others"  # of the tables in the column
 OVER_LIST = 4.0  # paper mm over a table that stands on the title block
@@ -118,10 +120,10 @@ def laid_tables(
     entries = _legend_entries(detail)
     under = legend_height(len(entries), paper.title_width)
     under += fsum(notes_height(each.entries, _words_width(paper), style) for each in texts)
-    if _tables_height(tables, style) + under > top - bottom - TITLE_HEIGHT + BEYOND_DOUBT:
+    if _tables_height(tables, style) + under > top - bottom - _BLOCK + BEYOND_DOUBT:
         return None
     marks: list[Mark] = []
-    ceiling = bottom + TITLE_HEIGHT
+    ceiling = bottom + _BLOCK
     for each in (each for place in (PARTS, REVISIONS) for each in tables if each.place == place):
         height = table_height(each.columns, each.rows, style)
         listed, _ = table("", each.columns, each.rows, left=left, top=ceiling + height, style=style, heading_below=True)
@@ -158,12 +160,12 @@ def shortened(given: Table, rows: int) -> Table:
 
 
 def column_marks(
-    laid: LaidTables, paper: Paper, fields: TitleFields, texts: Sequence[Words], style: DraftingStyle
+    laid: LaidTables, paper: Paper, fields: TitleBlock, texts: Sequence[Words], style: DraftingStyle
 ) -> list[Mark] | None:
     """Title block, tables and, under them, notes; None where they meet."""
     _, bottom_limit, right, _ = paper.space
-    block, _ = title_block(paper, fields, style)
-    marks, y = [*block, *laid.marks], laid.words_from
+    block = title_block(paper, fields)
+    marks, y = [*block, *laid.marks, *check_bar(paper, style)], laid.words_from
     for text in texts:
         if text.entries:
             left, width = right - paper.title_width, _words_width(paper)
@@ -183,29 +185,6 @@ def _legend_entries(detail: Detail) -> list[tuple[str, str, str]]:
     return [(LAYER_OF[name], name, words_) for name, words_ in named.items() if words_]
 
 
-def title_fields(contents: Contents, plan: Picture) -> TitleFields:
-    """What stands in the title block, given the plan whose scale it names."""
-    job, detail = contents.job, contents.detail
-    words_ = job.sheet
-    yard = job.vessel.yard_number
-    return TitleFields(
-        owner=words_.owner,
-        title=contents.title,
-        supplementary=", ".join(part for part in (job.vessel.name, f"yard no. {yard}" if yard else "") if part),
-        document_type=words_.document_type,
-        number="-".join(part for part in (yard, detail.code) if part),
-        revision=detail.revision,
-        date=words_.date.isoformat() if words_.date else "",
-        drawn_by=words_.drawn_by,
-        checked_by=words_.checked_by,
-        approved_by=words_.approved_by,
-        status=words_.status,
-        scale=scale_designation(plan.scale),
-        frame=words.frame_words(detail.frame),
-        language=words_.language,
-    )
-
-
 __all__ = [
     "LaidTables",
     "column_marks",
@@ -214,5 +193,4 @@ __all__ = [
     "laid_tables",
     "not_lettered",
     "shortened",
-    "title_fields",
 ]

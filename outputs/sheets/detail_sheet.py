@@ -12,16 +12,17 @@ from typing import TYPE_CHECKING
 
 from geometry.outline import bounding_box
 from outputs.drawing.stress_view import stress_picture
-from outputs.sheet.drafting import number
+from outputs.sheet.drafting import number, scale_designation
 from outputs.sheet.layout import find_room
 from outputs.sheet.outcomes import Fate
 from outputs.sheet.paper import Paper
 from outputs.sheet.picture import Panel, Picture
-from outputs.sheets.column import LaidTables, column_marks, column_tables, column_words, laid_tables, shortened, title_fields
+from outputs.sheets.column import LaidTables, column_marks, column_tables, column_words, laid_tables, shortened
 from outputs.sheets.figure_panels import figure_panels
 from outputs.sheets.findings_panel import TO_DO, actions, actions_panel, findings_panel
 from outputs.sheets.pictures import bead_pictures, corner_picture, corner_scales, plan_picture, rough_sections, section_pictures
 from outputs.sheets.recipe import TALL, Contents, Group, Recipe, Table, Way, Words, made
+from outputs.sheets.title import detail_title
 from outputs.sheets.words import frame_words
 
 if TYPE_CHECKING:
@@ -31,6 +32,7 @@ if TYPE_CHECKING:
     from outputs.sheet.arrangement import Steps
     from outputs.sheet.boxes import Box
     from outputs.sheet.entities import Mark, Sheet
+    from outputs.sheet.title_block import TitleBlock
 
 SHEETS = ("A3", "A2", "A1", "A0")
 SHEETS_BELOW_A0 = SHEETS[:-1]
@@ -213,7 +215,7 @@ def _column(
     recipe: Recipe, contents: Contents, paper: Paper, laid: LaidTables, pictures: list[Picture], to_do: tuple[str, ...]
 ) -> tuple[list[Mark], tuple[str, ...]] | None:
     """The column of tables, and the lines of what to do that found no room in it; None where the words themselves do not fit."""
-    fields, texts = recipe.title(contents, pictures[0]), recipe.words(contents, pictures)
+    fields, texts = recipe.title(contents, pictures[0], paper), recipe.words(contents, pictures)
     for inside, over in ((to_do, ()), ((), to_do)):
         marks = column_marks(laid, paper, fields, (*texts, Words(TO_DO, inside)), contents.style)
         if marks is not None:
@@ -240,13 +242,17 @@ def _describes(contents: Contents) -> tuple[str, str]:
     )
 
 
+def _title(contents: Contents, plan: Picture, paper: Paper) -> TitleBlock:
+    return detail_title(contents, (scale_designation(plan.scale),), paper)
+
+
 DETAIL = Recipe(
     name="detail",
     describes=_describes,
     papers=_papers,
     tables=column_tables,
     words=column_words,
-    title=title_fields,
+    title=_title,
     ways=_ways,
     refusal=_refusal,
 )

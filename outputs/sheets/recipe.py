@@ -20,6 +20,7 @@ from itertools import chain
 from math import fsum
 from typing import TYPE_CHECKING
 
+from geometry.job.mark import mark_of
 from outputs.drawing.plan_outlines import blocks_of
 from outputs.sheet.drafting import DraftingStyle
 from outputs.sheet.entities import Mark, Place, Sheet, View
@@ -27,14 +28,17 @@ from outputs.sheet.layers import LAYERS, with_layer_names
 from outputs.sheet.layout import set_in_groups
 from outputs.sheet.moving import shifted
 from outputs.sheet.outcomes import Fate
-from outputs.sheet.paper import TITLE_HEIGHT, Paper, TitleFields, check_bar, frame_marks, title_block
+from outputs.sheet.paper import Paper, check_bar, frame_marks
 from outputs.sheet.picture import Panel, Picture
 from outputs.sheet.refusal import SheetError
 from outputs.sheet.tables import notes, table
+from outputs.sheet.title_block import TitleBlock, title_block
 
 if TYPE_CHECKING:
     from geometry.detail.parts import Detail
     from geometry.findings.check import PaneCheck
+    from geometry.findings.sensitivity import Trial
+    from geometry.findings.state import State
     from geometry.job import Job, Pane
     from outputs.sheet.arrangement import Steps
     from outputs.sheet.boxes import Box
@@ -56,6 +60,17 @@ class Contents:
     detail: Detail
     check: PaneCheck | None = None
     style: DraftingStyle = field(default_factory=DraftingStyle)
+    trials: Sequence[Trial] = ()  # what a small change of each size does; the record tells it
+
+    @property
+    def mark(self) -> str:
+        """The mark of the job: the same on every document of the pane."""
+        return mark_of(self.job, self.pane)
+
+    @property
+    def state(self) -> State | None:
+        """What every document says of the checks; None where nothing was judged."""
+        return None if self.check is None else self.check.state
 
     @property
     def title(self) -> str:
@@ -111,7 +126,7 @@ class Recipe:
     ways: Callable[[Recipe, Contents], Iterator[Way]]
     tables: Callable[[Contents], tuple[Table, ...]]
     words: Callable[[Contents, Sequence[Picture]], tuple[Words, ...]]
-    title: Callable[[Contents, Picture], TitleFields]
+    title: Callable[[Contents, Picture, Paper], TitleBlock]
     refusal: Callable[[Contents], str] | None = None
 
 
@@ -150,13 +165,14 @@ def in_panels(views: Views) -> Callable[[Recipe, Contents], Iterator[Way]]:
         tables: list[Group] = [[_table_panel(each, style)] for each in recipe.tables(contents)]
         for paper in recipe.papers(contents):
             left, bottom, right, top = paper.space
-            space = (left, bottom + TITLE_HEIGHT + OVER_BAR, right, top - 2.0)
             for groups in views(contents, paper):
                 pictures = [piece for group in groups for piece in group if isinstance(piece, Picture)]
                 width = right - left - 2 * style.margin
                 words = [[_words_panel(each, style, width)] for each in recipe.words(contents, pictures) if each.entries]
-                block, _ = title_block(paper, recipe.title(contents, pictures[0]), style)
-                yield Way(paper, (*groups, *tables, *words), tuple(block), space)
+                block = recipe.title(contents, pictures[0], paper)
+                space = (left, bottom + block.height + OVER_BAR, right, top - 2.0)
+                bar = check_bar(paper, style, over=block.height if paper.whole_width else 0.0)
+                yield Way(paper, (*groups, *tables, *words), (*title_block(paper, block), *bar), space)
 
     return ways
 
@@ -203,7 +219,6 @@ def _set_out(recipe: Recipe, contents: Contents, way: Way, steps: Steps) -> Shee
                 if isinstance(piece, Panel)
                 for mark in piece.marks
             ),
-            *check_bar(paper, style),
         ),
         outcomes=tuple((picture.name, outcome) for picture, _ in pictures for outcome in picture.outcomes),
     )

@@ -22,15 +22,16 @@ from outputs.files.dxf import dxf_bytes
 from outputs.files.proof import prove
 from outputs.files.svg import svg_bytes
 from outputs.sheet.boxes import box_of_text, overlap, texts_of
+from outputs.sheet.drafting import scale_designation
 from outputs.sheet.entities import Dimension, Hatch, Insert, Path, Text
 from outputs.sheet.mirrored import mirrored
 from outputs.sheet.outcomes import Fate, Outcome
 from outputs.sheet.paper import SIZES, Paper
 from outputs.sheet.refusal import SheetError
-from outputs.sheets.column import title_fields
 from outputs.sheets.pictures import plan_picture
 from outputs.sheets.recipe import Contents, Recipe, Table, Words, in_panels, made
 from outputs.sheets.sheet_tables import vertex_rows
+from outputs.sheets.title import pane_title
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -73,7 +74,7 @@ INSIDE = Recipe(
         else ()
     ),
     words=lambda _contents, _pictures: (Words("Notes", ("Sizes in mm.",)),),
-    title=title_fields,
+    title=lambda contents, plan, paper: pane_title(contents, (scale_designation(plan.scale),), paper),
 )
 
 
@@ -101,7 +102,7 @@ def test_it_is_proven_and_written(drawn: tuple[Contents, Sheet]) -> None:
 def test_it_carries_what_it_is_told_and_nothing_else(drawn: tuple[Contents, Sheet]) -> None:
     contents, sheet = drawn
     texts = [text.string for text in texts_of(sheet.marks)] + [t.string for view in sheet.views for t in texts_of(view.marks)]
-    assert "2/3" in texts
+    assert "2 of 3" in texts
     assert not {"A", "B", "Z", "K1", "S1"} & {text.string for text in texts_of(sheet.views[0].marks)}
     assert not any("OUTSIDE" in text or "outside" in text for text in texts)
     allowed = {contents.job.layers.get(name, name) for name in ("GLASS", "FRIT_INNER", "CENTRE_LINES")}
@@ -204,7 +205,7 @@ def test_paper() -> None:
     assert (standing.width, standing.height, standing.space) == (210, 297, (20, 10, 200, 287))
     assert standing.title_width == 180 == standing.space[2] - standing.space[0]  # the whole width
     assert Paper("A1").space == (20, 10, 831, 584)
-    assert Paper("A3", number=2, of=3).count == "2/3"
+    assert Paper("A3", number=2, of=3).count == "2 of 3"
     for wrong in ({"size": "A5"}, {"size": "A4", "number": 4, "of": 3}, {"size": "A4", "number": 0}):
         with pytest.raises(ValueError, match=r"paper|sheet"):
             Paper(**wrong)
