@@ -74,7 +74,7 @@ def dxf_bytes(*sheets: Sheet) -> bytes:
     _set_extents(document, sheets)
     for block in document.blocks:
         block.block_record.dxf.units = units.MM  # that of the model is not handed down
-    return _written(document)
+    return written(document)
 
 
 def _side_by_side(sheets: Sequence[Sheet]) -> tuple[Sheet, ...]:
@@ -181,7 +181,7 @@ def _set_extents(document: Drawing, sheets: Sequence[Sheet]) -> None:
     document.set_modelspace_vport(height=height, center=middle)
 
 
-def _written(document: Drawing) -> bytes:
+def written(document: Drawing) -> bytes:
     """Write the document with fixed meta data and its classes in a fixed order."""
     import ezdxf
     from ezdxf import document as documents
@@ -207,4 +207,4 @@ def _written(document: Drawing) -> bytes:
     return encoded
 
 
-__all__ = ["dxf_bytes", "layout_name"]
+__all__ = ["dxf_bytes", "layout_name", "written"]
