@@ -52,8 +52,9 @@ def test_dark_and_light_are_those_of_the_code():
     """Every module of the picture, sampled in its middle, against the matrix of the library that made it."""
     import segno
 
-    text, pixels = TEXTS[0], 12  # to a module
-    image = from_svg(sheet(text), round(25.4 * pixels / MODULE))
+    text = TEXTS[0]
+    image = from_svg(sheet(text), 600)
+    pixels = image.size[0] / 210.0 * MODULE  # to a module
     matrix = segno.make(text, micro=False, error="m", boost_error=False).matrix
     left, top = 30.3 / MODULE + QUIET, (297.0 - 200.7) / MODULE - QUIET - len(matrix)
     for down, row in enumerate(matrix):

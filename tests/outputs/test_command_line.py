@@ -82,7 +82,9 @@ def quick(monkeypatch, tmp_path):
     def check_pane(job_, pane, detail, *, plate=False, plan=False):
         assert not plate, "--no-plate leaves it out"
         found = SimpleNamespace(findings=(), verdict=Verdict.PASS, plate=None, plate_asked=plate)
-        return SimpleNamespace(subject=SimpleNamespace(job=job_, pane=pane, detail=detail), state=state_of(found), mark="ACDE-FGHJ", **vars(found))
+        return SimpleNamespace(
+            subject=SimpleNamespace(job=job_, pane=pane, detail=detail), state=state_of(found), mark="ACDE-FGHJ", **vars(found)
+        )
 
     stand_ins = {
         "geometry.detail.build": {"DetailError": DetailError, "build_detail": build_detail},
