@@ -147,6 +147,9 @@ class Sealant(Table):
     pack: f.Volume = setting(600.0, "volume of one pack")
     pack_rest: PackRest = setting(5.0, "share of a pack that cannot be pressed out (common practice, no source)")
     waste: f.Share = setting(15.0, "waste added to the joint's volume (common practice, no source)")
+    hose_after: f.Days = setting(
+        1.0, "days from the backfill to a hose test, least (own default: the data sheet of the sealant decides)"
+    )
 
 
 class Climate(Table):
@@ -244,6 +247,9 @@ class Tolerances(Table):
     ply_step: f.SizeOrZero | None = setting(
         None, "step of one ply of a laminate beyond another", absent="worked out", shown_default=_REGISTER
     )
+    diagonals: f.SizeOrZero | None = setting(
+        None, "greatest difference between the two diagonals of the pane, as ordered; left out: as agreed with the supplier"
+    )
     print: f.SizeOrZero | None = setting(None, "edge of the print", absent="worked out", shown_default=_REGISTER)
     print_size: f.SizeOrZero | None = setting(None, "overall size of the print", absent="worked out", shown_default=_REGISTER)
     placing: f.SizeOrZero | None = setting(
@@ -280,6 +286,15 @@ class Work(Table):
         25.0, "marked rating of one suction cup"
     )
     cup_step: f.Mass = setting(5.0, "step in which ratings of suction cups rise, for what to take instead")
+    height: f.SizeOrZero = setting(
+        1000.0, "height of the pane's middle over where the fitters stand (own default: about the waist)"
+    )
+    frame_wipe_longest: f.PositiveMinutes | None = setting(
+        None, "longest wait from the wipe of the landing to its primer; left out: not checked"
+    )
+    glass_wipe_longest: f.PositiveMinutes | None = setting(
+        None, "longest wait from the activator on the glass to its primer; left out: not checked"
+    )
     reach_share: f.PositiveShare = setting(
         100.0, "share of what people lift close to the body that counts: 50 at arm's length (from memory of guidance)"
     )

@@ -82,7 +82,9 @@ def quick(monkeypatch, tmp_path):
     def check_pane(job_, pane, detail, *, plate=False, plan=False):
         assert not plate, "--no-plate leaves it out"
         found = SimpleNamespace(findings=(), verdict=Verdict.PASS, plate=None, plate_asked=plate)
-        return SimpleNamespace(subject=SimpleNamespace(job=job_, pane=pane, detail=detail), state=state_of(found), **vars(found))
+        return SimpleNamespace(
+            subject=SimpleNamespace(job=job_, pane=pane, detail=detail), state=state_of(found), mark="ACDE-FGHJ", **vars(found)
+        )
 
     stand_ins = {
         "geometry.detail.build": {"DetailError": DetailError, "build_detail": build_detail},
@@ -117,7 +119,9 @@ def test_names_of_the_files_and_of_the_folder(quick, job, tmp_path, capsys):
     folder = tmp_path / "boat-sheets"
     assert sorted(p.name for p in folder.iterdir()) == ["W1-B-detail.dxf", "W1-B-detail.svg", "W2-detail.dxf", "W2-detail.svg"]
     assert (folder / "W2-detail.svg").read_bytes() == b"svg W2"
-    assert out.splitlines() == [f"written: boat-sheets/{name}" for name in ("W1-B-detail.dxf", "W1-B-detail.svg", "W2-detail.dxf", "W2-detail.svg")]
+    assert out.splitlines() == [
+        f"written: boat-sheets/{name}" for name in ("W1-B-detail.dxf", "W1-B-detail.svg", "W2-detail.dxf", "W2-detail.svg")
+    ]
 
 
 def test_one_pane_into_a_folder_of_choice(quick, job, tmp_path, capsys):
@@ -154,7 +158,7 @@ def test_glass_outside_the_recess_is_drawn_and_fails(quick, job, tmp_path, capsy
 def test_a_finding_that_fails_is_told_and_the_sheets_are_still_there(quick, job, tmp_path, capsys):
     plain = quick["geometry.findings.check"].check_pane
 
-    def failing(job_, pane, detail, *, plate=False):
+    def failing(job_, pane, detail, *, plate=False, plan=False):
         check = plain(job_, pane, detail)
         if pane.code == "W2":
             finding = Constraint("frit at least twice the bond width").judged(
@@ -164,6 +168,7 @@ def test_a_finding_that_fails_is_told_and_the_sheets_are_still_there(quick, job,
             )
             check.findings = (finding, replace(finding, name="joint left", verdict=Verdict.LOOK))
             check.verdict = Verdict.FAIL
+            check.state = state_of(check)
         return check
 
     quick["geometry.findings.check"].check_pane = failing

@@ -249,7 +249,8 @@ def _worst(movement: Movement, *, corner: bool) -> Place:
     closed = [each for each in places if each[1].left <= 0.0]
     if closed:  # the place that lacks most, over its own movement
         return max(closed, key=lambda each: round(abs(each[1].opening) - each[1].left, 9))
-    return max(places, key=lambda each: round(abs(each[1].strain), 9))
+    most = max([abs(place.strain) for _, place in places]) - 1e-8
+    return max((each for each in places if abs(each[1].strain) >= most), key=lambda each: round(abs(each[1].strain), 9))
 
 
 def _strain_figure(ledger: Ledger, what: str, place: JointMovement) -> Figure:
@@ -365,7 +366,7 @@ def _smaller_pane(subject: Subject, by: float) -> Remedy | None:
         return Remedy(words, (Change("outline", {"circle": form.circle - 2 * by}),)) if form.circle > 2 * by else None
     if form.corner_count == 0 or len(sharp) != form.corner_count:
         return None
-    left, bottom = form.box[0], form.box[1]
+    left, bottom = subject.pane.origin
     places: list[list[float]] = []
     for corner in sharp:
         # the bisector points into the glass at every corner, also at a re-entrant one
