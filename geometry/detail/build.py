@@ -24,6 +24,7 @@ from geometry.detail.parts import (
 from geometry.detail.recess_profile import RecessProfile
 from geometry.detail.sections import SectionError, crossing_at, joint_width_at, section_at
 from geometry.outline import Outline, OutlineError, Point, area, centroid, corners, nearest_station, offset, perimeter, point_in
+from geometry.outline.offset import try_offset
 from geometry.outline.stations import distance_from, places_along
 from geometry.rules.fit import section as section_rules
 from geometry.rules.holding.chocks import chock_depth
@@ -82,7 +83,7 @@ def _build(job: Job, pane: Pane, cut: bool) -> Detail:
         joint_at=lambda site: joint_width_at(lines.recess, site.station),
     )
     out = pane.setting_out
-    spacer_sites = blocks.spacer_sites(
+    spacer_sites = _spacer_sites(
         glass_outline,
         pitch=sizes.spacer_pitch.value,
         length=sizes.spacer_length.value,
@@ -105,6 +106,7 @@ def _build(job: Job, pane: Pane, cut: bool) -> Detail:
     length = perimeter(lines.bead_centre)
     return Detail(
         code=pane.code,
+        frit_as_drawn=pane.frit_outline is not None,
         glass_from_recess=pane.outline_worked_out,
         drawn_straight=() if pane.outline is None else pane.outline.drawn_straight,
         name=pane.name,
@@ -146,6 +148,10 @@ def _build(job: Job, pane: Pane, cut: bool) -> Detail:
     )
 
 
+_spacer_sites = lru_cache(maxsize=128)(blocks.spacer_sites)  # most remedies move no block
+_sites_of_chocks = lru_cache(maxsize=128)(blocks.chock_sites)
+
+
 @lru_cache(maxsize=64)
 def _cuts_recess(glass: Outline, recess: Outline) -> bool:
     return any(not point_in(recess, place) for place in places_along(glass, spacing=20.0))
@@ -180,7 +186,9 @@ def _curves(pane: Pane, sizes: Sizes, glass: Outline) -> Curves:
         frit_inner = curves.frit_inner_edge(glass, width=sizes.frit_width.value, corner_radius=sizes.frit_corner_radius.value)
     fade = sizes.frit_fade.value
     frit_fade = None
-    if fade > 0:
+    if fade > 0 and pane.frit_outline is not None:
+        frit_fade = try_offset(frit_inner, fade)  # the fade of a print as drawn runs along its own inner edge
+    if fade > 0 and frit_fade is None:
         frit_fade = curves.frit_inner_edge(
             glass, width=sizes.frit_width.value - fade, corner_radius=sizes.frit_corner_radius.value
         )
@@ -219,7 +227,7 @@ def _glass(job: Job, pane: Pane, pane_area: float) -> Glass:
 
 
 def _chock_sites(pane: Pane, sizes: Sizes, glass: Outline, middle: Point) -> tuple[tuple[BlockKind, Site], ...]:
-    return blocks.chock_sites(
+    return _sites_of_chocks(
         glass,
         middle,
         rake=pane.rake,

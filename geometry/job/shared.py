@@ -369,6 +369,9 @@ class Chocks(Table):
 
 
 LAYERS = (
+    "FRIT_TINT",
+    "FADE_TINT",
+    "INSIDE_TINT",
     "RECESS",
     "GLASS",
     "FRIT_OUTER",
@@ -388,6 +391,7 @@ LAYERS = (
     "MATERIAL_SPACER",
     "MATERIAL_CHOCK",
     "MATERIAL_FRIT",
+    "INSIDE_OUTLINE",
     "CUT_OUTLINE",
     "SEEN_OUTLINE",
     "BREAK_LINES",
@@ -401,6 +405,9 @@ LAYERS = (
     "SHEET",
     "TITLE",
     "TABLES",
+    "TABLE_HEADS",
+    "FLAGS",
+    "FLAG_FIGURES",
     "VIEWPORTS",
 )
 _BARRED = '<>/\\":;?*|=`,'
