@@ -21,7 +21,7 @@ from geometry.job.consumables import Consumables
 from geometry.job.fields import Choice, Reads, Table, placed, setting, whole
 from geometry.job.limits import Limits
 from geometry.job.loads import Loads
-from geometry.job.outlines import OUTLINES, OutlineForm, inside, origin_of, outline_of, own_outline
+from geometry.job.outlines import OUTLINES, Corners, OutlineForm, inside, origin_of, outline_of, own_outline
 from geometry.job.refusal import refuse
 from geometry.job.setting_out import SettingOut
 from geometry.job.shared import Chocks, Climate, Spacers, Temperatures, Tolerances, Work
@@ -333,6 +333,10 @@ class Pane(Table):
     loads: Loads = setting(Loads(), "loads beside the pressures")
     bow: f.Slope = setting(1.5, "bow of the glass to allow for (from memory: limit of EN 12150-1 is 3)")
     held: f.Flag = setting(False, "true: straps or props hold the pane until the bead may carry it")
+    straps: Corners | None = setting(
+        None,
+        "[[x, y], ...] where straps or props bear on the glass, from the origin of the outline; left out: left to the fitter",
+    )
     inner_face_open: f.Flag = setting(True, "true: no lining or foam dam closes the bead's inner side before it is cured")
     backfill_after: f.Days | None = setting(
         None, "days from bonding to backfilling; left out: when both faces have cured through", absent="worked out"
@@ -377,6 +381,14 @@ class Pane(Table):
                     f"found a chock at X = {x:g} mm",
                     f"chocks.at between {left:g} and {right:g} mm, the width of the pane",
                     key="chocks.at",
+                )
+        for index, (x, y) in enumerate(self.straps or ()):
+            _, bottom, _, top = self._box
+            if not (left <= x <= right and bottom <= y <= top):
+                raise refuse(
+                    f"found a strap at X = {x:g}, Y = {y:g} mm",
+                    f"X from {left:g} to {right:g} and Y from {bottom:g} to {top:g} mm, the pane",
+                    key=f"straps.{index}",
                 )
         self._patch_on_the_pane()
         if len(self.revisions) > 30:
