@@ -24,9 +24,10 @@ from geometry.job.loads import Loads
 from geometry.job.outlines import OUTLINES, Corners, OutlineForm, inside, origin_of, outline_of, own_outline
 from geometry.job.refusal import refuse
 from geometry.job.setting_out import SettingOut
-from geometry.job.shared import Chocks, Climate, Spacers, Temperatures, Tolerances, Work
+from geometry.job.shared import Chocks, Climate, Spacers, Temperatures, Tolerances
 from geometry.job.synonyms import meant
 from geometry.job.units import shown
+from geometry.job.work import Work
 
 if TYPE_CHECKING:
     from pydantic.config import JsonDict
@@ -41,7 +42,6 @@ FrameName = Annotated[
 FrameBuild = Annotated[Literal["welded", "machined", "moulded", "joinery"], Choice()]
 Side = Annotated[Literal["port", "starboard", "centre"], Choice()]
 Forward = Annotated[Literal["left", "right", "up", "down", "out of the plan", "into the plan"], Choice()]
-EdgeWork = Annotated[Literal["arrissed", "ground", "smooth_ground", "polished"], Choice()]
 Treatment = Annotated[Literal["toughened", "heat_strengthened", "chemically_strengthened", "annealed"], Choice()]
 InterlayerKind = Annotated[Literal["pvb", "ionoplast", "eva"], Choice()]
 InterlayerModulus = Annotated[float, f.Measure("pressure", "MPa", above=0, at_most=1000)]
@@ -118,13 +118,8 @@ class SharedGlass(Table):
     printed_face: Annotated[int, Reads(whole(1, 40))] | None = setting(
         None, "face that carries the frit, 1 outside; left out: the bond face", absent="worked out"
     )
-    edge_work: EdgeWork = setting(
-        "arrissed", "arrissed, ground, smooth_ground or polished (names and least work of EN 12150-1, from memory)"
-    )
     arris: f.SectionSize | None = setting(None, "width of the arris along each face, at 45°; left out: as the supplier makes it")
-    standard: f.Text = setting("", "standard that the treatment is ordered to, such as EN 12150-1; left out: as on the order")
     heat_soaked: f.Flag | None = setting(None, "true: heat soaked after toughening; left out: as on the order")
-    stamp_place: f.Text = setting("", "where the permanent mark stands; left out: to be agreed with the supplier")
 
 
 class Glass(SharedGlass):
@@ -255,7 +250,7 @@ class Frit(SharedFrit):
 class PaneChocks(Chocks):
     """Setting chocks of this pane."""
 
-    at: f.PlaceList | None = setting(None, "X of each chock's middle from the origin of the outline", absent="worked out")
+    at: f.PlaceList | None = setting(None, "X of each setting chock's middle from the origin of the outline", absent="worked out")
 
 
 class Pressures(Table):
