@@ -69,8 +69,17 @@ def _detail(contents: Contents, formats: Collection[str]) -> Files:
     return sheet_files("detail", (sheet,), formats, date=contents.job.sheet.date)
 
 
+def _template(contents: Contents, formats: Collection[str]) -> Files:
+    from outputs.sheets.template import template_sheets
+
+    if "pdf" not in formats:  # it is there to be printed
+        return {}
+    return sheet_files("template", template_sheets(contents), ("pdf",), date=contents.job.sheet.date)
+
+
 DOCUMENTS: tuple[Document, ...] = (
     Document("detail", "detail sheet: plan, sections and corner, for drawing office and yard", _detail),
+    Document("template", "the pane at 1:1 on A4 pages to lay together, and the notch of the nozzle (PDF)", _template),
 )
 NAMES = (*(each.name for each in DOCUMENTS), RECORD)
 
