@@ -1,0 +1,130 @@
+"""The fitter's card of one pane: A4, two sides, in black alone; side 1 says where, side 2 says when.
+
+A third side is added only where the running distances of a long pane find no room beside their ticks; side 1 then says so.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from outputs.drawing.card_clock import clock_marks
+from outputs.drawing.card_facts import CardFacts, facts_of, rounded_distances
+from outputs.drawing.card_fit import Fit, fitted
+from outputs.drawing.card_glass import glass_picture
+from outputs.drawing.card_hand import HEIGHT, LAYERS, LEFT, PLAIN, RIGHT, STRONG, TITLE, WIDTH, down, width_of, words
+from outputs.drawing.card_head import head_when, head_where, lifting_line, state_line, take_line
+from outputs.drawing.card_readings import caution_marks, days_marks, gaps_marks, go_marks, measured_marks, used_marks
+from outputs.drawing.card_recess import RecessPicture, recess_picture
+from outputs.drawing.card_room import Room
+from outputs.drawing.card_section import notch_marks, section_marks
+from outputs.drawing.card_words import glass_words, note, recess_words, set_inside
+from outputs.sheet.entities import Sheet
+from outputs.sheet.layers import with_layer_names
+
+if TYPE_CHECKING:
+    from geometry.detail.parts import Detail
+    from outputs.drawing.card_walls import Row, Tick
+    from outputs.sheet.entities import Mark
+    from outputs.sheets.recipe import Contents
+
+PICTURES = (29.0, 74.4, 181.0, 146.4)  # left, head, right and foot of the recess with its words inside
+GLASS_HEAD, GLASS_FOOT = 160.6, 231.0
+COLUMN, COLUMN_RIGHT = 137.0, 121.5  # where the words begin beside a compact pane, and where its picture ends
+ONE_COLUMN = (25.0, 74.4, COLUMN_RIGHT, 146.4)
+NARROWEST = 44.0
+NO_MEASURE = "not to scale: take no size off a picture"
+
+
+def card_sheets(contents: Contents) -> tuple[Sheet, ...]:
+    """The sides of the card, in order. Raises ``ValueError`` where the pane was not checked: the card is made of the checks."""
+    if contents.check is None or contents.state is None:
+        raise ValueError("a fitter's card is drawn from the checks of its pane; none were made")
+    facts = facts_of(contents.check)
+    picture = _where(contents.detail, facts)
+    tabled = picture[1]
+    sides = 3 if tabled else 2
+    where = [*head_where(contents.job, contents.pane, contents.mark, sides), *state_line(contents.state, 35.1)]
+    where += [*lifting_line(facts.lifting), *picture[0]]
+    where += [*take_line(facts, 238.3), *section_marks(contents.detail), *notch_marks(contents.detail)[0]]
+    when = [*head_when(contents.pane, facts.clock.at(0), contents.mark, sides), *state_line(contents.state, 23.4)]
+    when += [*clock_marks(facts.clock), *gaps_marks(contents.detail, facts.gaps), *go_marks(facts.go)]
+    when += [*measured_marks(206.2), *used_marks(216.3), *days_marks(facts.days, 239.6), *caution_marks(facts, 257.0)]
+    drawn = [where, when]
+    if tabled:
+        drawn.append(_blocks_side(contents, tabled))
+    names = ("where", "when", "blocks")
+    return tuple(_sheet(contents, marks, f"side {number} of {sides}, {name}") for number, (marks, name) in enumerate(zip(drawn, names), start=1))
+
+
+def _sheet(contents: Contents, marks: list[Mark], which: str) -> Sheet:
+    code, revision = contents.detail.code, contents.detail.revision
+    sheet = Sheet(
+        size="A4",
+        width=WIDTH,
+        height=HEIGHT,
+        title=f"{code}{f' rev {revision}' if revision else ''}, fitter's card, {which}",
+        description=f"Fitter's card of pane {code}, {which}: {contents.state.told if contents.state else ''}",
+        layers=LAYERS,
+        blocks=(),
+        views=(),
+        marks=tuple(marks),
+    )
+    own = {layer.name for layer in LAYERS}
+    return with_layer_names(sheet, {name: wanted for name, wanted in contents.job.layers.items() if name in own})
+
+
+def _where(detail: Detail, facts: CardFacts) -> tuple[list[Mark], list[tuple[Row, Tick]]]:
+    """Both pictures of side 1 with their words inside them, or beside them where they find no room inside."""
+    inside = _pictures(detail, facts, column=False)
+    if inside is not None and not inside[1]:
+        return inside
+    beside = _pictures(detail, facts, column=True)
+    assert beside is not None
+    if inside is not None and len(inside[1]) <= len(beside[1]):
+        return inside
+    return beside
+
+
+def _pictures(detail: Detail, facts: CardFacts, *, column: bool) -> tuple[list[Mark], list[tuple[Row, Tick]]] | None:
+    left, head, right, foot = ONE_COLUMN if column else PICTURES
+    recess = fitted(detail.curves.recess, (left, down(foot), right, down(head)), narrowest=NARROWEST)
+    page = (LEFT, down(GLASS_HEAD - 1.5), COLUMN - 2.0 if column else RIGHT, down(61.4))
+    room = Room(page=page)
+    picture = recess_picture(detail, facts, recess, room)
+    glass_fit = _glass_fit(detail, recess, (left, right))
+    glass_room = Room(page=(LEFT, down(GLASS_FOOT + 1.0), page[2], down(GLASS_HEAD - 1.0)))
+    glass = glass_picture(detail, facts, glass_fit, glass_room)
+    recess_text, glass_text = recess_words(detail, facts, column=column), glass_words(detail, facts, column=column)
+    marks = [*picture.marks, *glass]
+    if column:
+        marks += recess_text.at(COLUMN, down(head + 0.2))
+        marks += glass_text.at(COLUMN, down(GLASS_HEAD))
+        marks += note("not to scale: take no size").at(COLUMN, down(GLASS_FOOT - 10.0))
+        marks += note("off a picture").at(COLUMN, down(GLASS_FOOT - 3.7))
+        return marks, picture.tabled
+    for text, fit, account in ((recess_text, recess, room), (glass_text, glass_fit, glass_room)):
+        low, high = fit.paper[1] + 9.0, fit.paper[3] - 9.0
+        found = set_inside(text, (fit.paper[0] + 12.0, low, fit.paper[2] - 12.0, high), account)
+        if found is None:
+            return None
+        account.add(found)
+        marks += found
+    return marks, picture.tabled
+
+
+def _glass_fit(detail: Detail, recess: Fit, sides: tuple[float, float]) -> Fit:
+    """The glass turned over, at the scale of the recess."""
+    from geometry.outline import bounding_box
+
+    box = bounding_box(detail.curves.glass)
+    wide, high = (box.right - box.left) * recess.across, (box.top - box.bottom) * recess.upwards
+    top = down(GLASS_HEAD)
+    return Fit((sides[0] + sides[1] - wide) / 2, top - high, recess.across, recess.upwards, tuple(box), mirrored=True)
+
+
+def _blocks_side(contents: Contents, tabled: list[tuple[Row, Tick]]) -> list[Mark]:
+    """Side 3: what found no room on side 1, wall by wall."""
+    return []
+
+
+__all__ = ["card_sheets"]
