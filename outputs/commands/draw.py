@@ -78,7 +78,6 @@ def draw(paths: Sequence[str], output: str | None, codes: Sequence[str], wanted:
 
 def _data(drawn: _Drawn) -> dict[str, Any]:
     """What one job's answer tells a machine."""
-    from geometry.job.mark import mark_of
     from outputs.record.data import finding_data, state_data
 
     entries = []
@@ -86,7 +85,7 @@ def _data(drawn: _Drawn) -> dict[str, Any]:
         figures = _figures(check.subject.pane, check.subject.detail, [str(drawn.folder / name) for name in named])
         found = [finding_data(check.subject, finding) for finding in check.findings]
         entries.append(
-            {**figures, "mark": mark_of(drawn.given.job, check.subject.pane), **state_data(check.state), "findings": found}
+            {**figures, "mark": check.mark, **state_data(check.state), "findings": found}
         )
     return {"job": drawn.given.name, "folder": str(drawn.folder), "panes": entries}
 
@@ -116,7 +115,6 @@ def _drawn(given: Given, wanted: Wanted) -> tuple[list[tuple[PaneCheck, dict[str
         details = details_of(given.job, given.panes, given.name, step)
 
         from geometry.findings.check import check_pane
-        from geometry.findings.sensitivity import sensitivities
         from outputs.sheet.lettering import LetteringError
         from outputs.sheet.refusal import SheetError
         from outputs.sheets.recipe import Contents
@@ -139,9 +137,15 @@ def _drawn(given: Given, wanted: Wanted) -> tuple[list[tuple[PaneCheck, dict[str
                 continue
             drawn.append((check, files))
             if recorded:
-                trials.append(sensitivities(check.subject))
+                trials.append(_tried(check))
         refuse_if_any(faults)
         return drawn, _records(given, [check for check, _ in drawn], trials) if recorded else {}
+
+
+def _tried(check: PaneCheck) -> tuple[Trial, ...]:
+    from geometry.findings.sensitivity import sensitivities
+
+    return sensitivities(check.subject)
 
 
 def _records(given: Given, checks: Sequence[PaneCheck], trials: Sequence[Sequence[Trial]]) -> dict[str, bytes]:

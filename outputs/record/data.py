@@ -159,6 +159,7 @@ def pane_data(check: PaneCheck, *, trials: Sequence[Trial] | None = None) -> Dat
         "code": pane.code,
         "name": pane.name,
         "revision": pane.revision,
+        "mark": check.mark,
         **state_data(check.state),
         "outline_notes": list(outline_notes(detail)),
         "counts": {verdict.value: count for verdict, count in counts(check.findings).items()},
@@ -324,6 +325,7 @@ __all__ = [
     "quantities_data",
     "remedy_data",
     "stack_data",
+    "state_data",
     "trial_data",
     "vessel_data",
 ]
