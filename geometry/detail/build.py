@@ -8,7 +8,19 @@ from typing import TYPE_CHECKING, TypeVar
 
 from geometry.detail import blocks, curves
 from geometry.detail.edges import LEFT, RIGHT, UP, Edge, Site, edge_towards, edges_of, site_facing, site_on_edge, site_round
-from geometry.detail.parts import BeadStart, BlockKind, Chock, Curves, Detail, Glass, Ply, Section, Spacer, UncuredBead
+from geometry.detail.parts import (
+    BeadStart,
+    BlockKind,
+    Chock,
+    Curves,
+    Detail,
+    Glass,
+    PlanOrigin,
+    Ply,
+    Section,
+    Spacer,
+    UncuredBead,
+)
 from geometry.detail.recess_profile import RecessProfile
 from geometry.detail.sections import SectionError, crossing_at, joint_width_at, section_at
 from geometry.outline import Outline, OutlineError, Point, area, centroid, corners, nearest_station, offset, perimeter, point_in
@@ -25,6 +37,7 @@ if TYPE_CHECKING:
     from geometry.sizing.sizes import Sizes
 
 
+TOUCHES = 1e-6  # mm within which a corner lies at the origin
 LOCAL, FAR = 2.0, 80.0  # bead, landing and frit of one edge end within so many times the bead's reach, and so many mm
 
 
@@ -102,6 +115,7 @@ def _build(job: Job, pane: Pane, cut: bool) -> Detail:
         glass=glass,
         sizes=sizes,
         curves=lines,
+        origin=_origin(pane, lines),
         corners=corners(glass_outline),
         area=area(glass_outline),
         perimeter=perimeter(glass_outline),
@@ -135,6 +149,19 @@ def _build(job: Job, pane: Pane, cut: bool) -> Detail:
 @lru_cache(maxsize=64)
 def _cuts_recess(glass: Outline, recess: Outline) -> bool:
     return any(not point_in(recess, place) for place in places_along(glass, spacing=20.0))
+
+
+def _origin(pane: Pane, lines: Curves) -> PlanOrigin:
+    """The origin with its name: a corner where it is one, sharp where it is rounded."""
+    at = Point(0.0, 0.0)
+    for outline, of in ((lines.glass, ""), (lines.recess, " of the recess")):
+        for corner in corners(outline):
+            if math.dist(corner.theoretical, at) < TOUCHES:
+                return PlanOrigin(f"{'sharp corner' if corner.radius > 0 else 'corner'} V{corner.number}{of}", at)
+    if pane.outline.circle is not None or pane.outline.ellipse is not None:
+        return PlanOrigin("lowest point of the glass", at)
+    first = pane.origin != (0.0, 0.0)
+    return PlanOrigin("first point of the outline as typed" if first else "point (0, 0) of the outline as typed", at)
 
 
 def _degrees(direction: Point) -> float:

@@ -59,7 +59,7 @@ class Glass:
 
 @dataclass(frozen=True, slots=True)
 class Curves:
-    """The curves of the plan, seen from outside, origin at the lower left of the pane's bounding box."""
+    """The curves of the plan, seen from outside, from the origin of the pane, mm."""
 
     recess: Outline
     glass: Outline
@@ -70,6 +70,14 @@ class Curves:
     bead_centre: Outline
     bead_inner: Outline
     sight_line: Outline
+
+
+@dataclass(frozen=True, slots=True)
+class PlanOrigin:
+    """The point from which X and Y count everywhere; ``name`` says in words what it is, ``at`` is its place in the plan."""
+
+    name: str
+    at: Point
 
 
 @dataclass(frozen=True, slots=True)
@@ -195,6 +203,7 @@ class Detail:
     glass: Glass
     sizes: Sizes
     curves: Curves
+    origin: PlanOrigin
     corners: tuple[Corner, ...]
     area: float  # mm²
     perimeter: float
@@ -239,6 +248,7 @@ __all__ = [
     "Detail",
     "Glass",
     "Levels",
+    "PlanOrigin",
     "Ply",
     "Section",
     "Spacer",

