@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from outputs.drawing.card_hand import HEADING, LEFT, PLAIN, RIGHT, down, dots, field, fitted, plate, time_field, white_field, width_of, words
+from outputs.drawing.card_hand import HEADING, LEFT, PLAIN, RIGHT, down, dots, field, fitted, plate, time_field, width_of, words
 from outputs.drawing.pictograms import hourglass
 
 if TYPE_CHECKING:
@@ -18,7 +18,7 @@ if TYPE_CHECKING:
 
 WIDE, ROW, HEAD = 93.0, 6.5, 6.2
 SECOND = RIGHT - WIDE
-BOX = (19.5, 5.7)
+BOX = (17.5, 5.7)
 FIRST_TOP = 33.8
 ROWS = 8
 
@@ -58,11 +58,11 @@ def _row(clock: Clock, each: Line, left: float, top: float) -> list[Mark]:
     foot = down(top + 4.9)
     box = left + WIDE - BOX[0]
     marks: list[Mark] = [
-        words(left + 10.6, foot, plus(each.offset), align="right"),
-        words(left + 25.2, foot, clock.at(each.offset), 4.0, bold=True, align="right"),
+        words(left + 12.0, foot, plus(each.offset), align="right"),
+        words(left + 27.8, foot, clock.at(each.offset), 3.8, bold=True, align="right"),
         *time_field(box, down(top + 0.4 + BOX[1]), box + BOX[0], down(top + 0.4)),
     ]
-    x = left + 28.2
+    x = left + 30.2
     if each.wait is not None:
         marks += hourglass((x + 1.4, foot + PLAIN / 2))
         string = f"WAIT {each.wait} min"
@@ -86,11 +86,11 @@ def _longest(name: str, longest: int | None, clock: Clock, top: float) -> list[M
     box = LEFT + WIDE - BOX[0]
     marks: list[Mark] = [*time_field(box, down(top + 0.4 + BOX[1]), box + BOX[0], down(top + 0.4))]
     if longest is not None:
-        marks.append(words(LEFT + 10.6, foot, plus(longest), align="right"))
-        marks.append(words(LEFT + 25.2, foot, clock.at(longest), 4.0, bold=True, align="right"))
-        return [*marks, words(LEFT + 28.2, foot, f"{name}: bonded by", bold=True)]
-    marks.append(words(LEFT + 28.8, foot, f"{name}, longest", align="right"))
-    marks.append(field(LEFT + 30.2, down(top + 0.4 + BOX[1]), LEFT + 43.0, down(top + 0.4)))
+        marks.append(words(LEFT + 12.0, foot, plus(longest), align="right"))
+        marks.append(words(LEFT + 27.8, foot, clock.at(longest), 3.8, bold=True, align="right"))
+        return [*marks, words(LEFT + 30.2, foot, f"{name}: bonded by", bold=True)]
+    marks.append(words(LEFT + 31.0, foot, f"{name}: most", align="right"))
+    marks.append(field(LEFT + 32.4, down(top + 0.4 + BOX[1]), LEFT + 45.0, down(top + 0.4)))
     return [*marks, words(box - 1.6, foot, "min, redo at", align="right")]
 
 
@@ -98,7 +98,8 @@ def _kept(clock: Clock, top: float) -> list[Mark]:
     """LAST PRESS black on white beside ABORT white on black; under them the rule that holds whatever the day did."""
     left, right = SECOND, RIGHT
     foot, head, middle = down(top + 39.2), down(top), left + 45.0
-    marks: list[Mark] = [plate(left, foot, right, head), white_field(left + 0.8, head - 21.2, middle, head - 0.8)]
+    windows = (left + 0.8, head - 21.2, middle, head - 0.8), (left + 2.0, head - 37.4, RIGHT - 2.0, head - 29.8)
+    marks: list[Mark] = [plate(left, foot, right, head, *windows)]
     marks.append(words(left + 2.7, head - 6.3, f"LAST PRESS {plus(clock.last_press)}", bold=True))
     marks.append(words(right - 2.7, head - 6.3, f"ABORT {plus(clock.abort)}", bold=True, align="right", white=True))
     for offset, white in ((clock.last_press, False), (clock.abort, True)):
@@ -111,7 +112,7 @@ def _kept(clock: Clock, top: float) -> list[Mark]:
         tall = fitted(string, right - left - 5.0, (HEADING, 4.0, 3.8, PLAIN), bold=True)
         marks.append(words(left + 2.7, head - 27.2, string, tall, bold=True, white=True))
     else:
-        string = "past ABORT: do not place, scrape off, start again"
+        string = "past ABORT: do not place, scrape off"
         marks.append(words(left + 2.7, head - 27.0, string, white=True))
     return [*marks, *_from_bead(clock, left, head)]
 
@@ -119,9 +120,9 @@ def _kept(clock: Clock, top: float) -> list[Mark]:
 def _from_bead(clock: Clock, left: float, head: float) -> list[Mark]:
     """Bead began, plus so many minutes, is the abort."""
     low, high = head - 37.4, head - 29.8
-    marks: list[Mark] = [white_field(left + 2.0, low, RIGHT - 2.0, high)]
+    marks: list[Mark] = []
     foot, inner = low + 2.0, (low + 0.9, high - 0.9)
-    x = left + 3.6
+    x = left + 3.2
     marks.append(words(x, foot, "bead began"))
     x += width_of("bead began") + 1.6
     marks += time_field(x, inner[0], x + 17.0, inner[1])

@@ -1,7 +1,7 @@
 """What the fitter's card says: every figure of both sides, taken from the one run of the checks and rounded for a hand.
 
-No figure is worked out here that another document works out as well: the running distances stand in ``card_walls``, all else in the detail,
-the findings and the plan of the day. What is done here is rounding: a step starts on the next full minute, a limit ends on the last.
+No figure is worked out here that another document works out as well: all stand in the detail, the findings and the plan of the day. What is
+done here is rounding: a step starts on the next full minute, a limit ends on the last.
 
 Terms
 -----
@@ -14,10 +14,11 @@ set-back, mask lines
 from __future__ import annotations
 
 import math
+from collections import Counter
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from outputs.drawing.card_walls import rows_of
+from geometry.detail.block_rows import block_rows
 from outputs.sheet.drafting import number
 
 if TYPE_CHECKING:
@@ -28,7 +29,6 @@ if TYPE_CHECKING:
     from geometry.workings.quantities import Quantities
     from geometry.workings.subject import Subject
     from geometry.workings.time_plan import Step, TimePlan
-    from outputs.drawing.card_walls import Row
     from outputs.sheet.entities import Place
 
 BESIDE_BEAD = 3.0
@@ -136,6 +136,29 @@ class Days:
 
 
 @dataclass(frozen=True, slots=True)
+class Tick:
+    """A block in its row: mark, running distance in mm, its foot on the wall; ``beside`` where it stands in a corner arc, in two rows."""
+
+    mark: str
+    distance: float
+    foot: Place
+    chock: bool
+    beside: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """A row of running distances as the card draws it: zero, unit vectors along it and out of the recess; ``curved`` along a curved wall."""
+
+    name: str
+    zero: Place
+    way: Place
+    outward: Place
+    ticks: tuple[Tick, ...]
+    curved: bool
+
+
+@dataclass(frozen=True, slots=True)
 class CardFacts:
     """Everything that both sides say, in mm and degrees, places on the pane as drawn from outside."""
 
@@ -166,7 +189,7 @@ def facts_of(check: PaneCheck) -> CardFacts:
     changes, starts = _changes(subject, check.time_plan)
     ledger = Ledger()
     return CardFacts(
-        rows=rows_of(detail),
+        rows=tuple(_rows(detail)),
         spacer_height=sizes.spacer_thickness.value,
         off_wall=_off_wall(detail),
         mask_lines=(max(0.0, set_back - BESIDE_BEAD), set_back + width + BESIDE_BEAD),
@@ -181,6 +204,23 @@ def facts_of(check: PaneCheck) -> CardFacts:
         take=_take(check.quantities, subject, check.time_plan),
         pull=_pull(subject, ledger),
     )
+
+
+def _rows(detail: Detail) -> Iterator[Row]:
+    """The rows of the detail, each block with its foot on the wall of the recess."""
+    from geometry.outline import nearest_station
+
+    chocks = {chock.mark for chock in detail.chocks}
+    rows = block_rows(detail)
+    told = Counter(entry.mark for row in rows for entry in row.entries)
+    for row in rows:
+        (x, y), side = row.direction, -1.0 if row.clockwise else 1.0
+        feet = [nearest_station(detail.curves.recess, entry.at).point for entry in row.entries]
+        ticks = tuple(
+            Tick(entry.mark, entry.distance, (foot.x, foot.y), entry.mark in chocks, told[entry.mark] > 1)
+            for entry, foot in zip(row.entries, feet, strict=True)
+        )
+        yield Row(row.edge, (row.zero.x, row.zero.y), (x, y), (side * y, -side * x), ticks, not row.straight)
 
 
 def up(minutes: float) -> int:
@@ -433,6 +473,8 @@ __all__ = [
     "Lifting",
     "Line",
     "Reading",
+    "Row",
+    "Tick",
     "clock_of",
     "facts_of",
     "off",

@@ -29,7 +29,7 @@ if TYPE_CHECKING:
 
 BAND = (2.5, 4.0, 5.5)  # inside the glass edge: outer edge, middle and inner edge of the bead
 MASKS = (1.4, 6.6)
-BAR_IN, GAP, ARROW = 11.0, 1.2, 12.0  # reach of the bar at the start; white joint before it; length of its arrow
+BAR_IN, WORD_IN, GAP, ARROW = 12.6, 10.8, 1.2, 12.0  # reach of the bar at the start; white joint before it; length of its arrow
 TRIANGLES, CLEAR_SHARE = 6, 0.04  # arrows in the band, and the least share of the path from one to a mark
 
 
@@ -111,9 +111,9 @@ def _start(path: _Path, along: float, room: Room) -> list[Mark]:
     half = width_of("START", TITLE, bold=True) / 2
     level = abs(way[1]) < 0.25
     if level:  # the word, then its arrow, behind the bar
-        text = _upright(beside(math.copysign(1.6 + half, 1.0), BAR_IN - 1.6), "START", TITLE)
-        tail = beside(2 * half + 4.0, BAR_IN - 1.6)
-        tip = beside(2 * half + 4.0 + ARROW, BAR_IN - 1.6)
+        text = _upright(beside(math.copysign(1.6 + half, 1.0), WORD_IN), "START", TITLE)
+        tail = beside(2 * half + 4.0, WORD_IN)
+        tip = beside(2 * half + 4.0 + ARROW, WORD_IN)
         line_: list[Mark] = [line("TICKS", tail, tip), head("DIMENSIONS", tip, way, 4.2, 1.9)]
         if room.free(box_of_text(text, 1.0)) and room.clear_of_texts(line_):
             room.add([*marks, text, *line_])

@@ -14,7 +14,6 @@ plate
 from __future__ import annotations
 
 import math
-from dataclasses import replace
 from typing import TYPE_CHECKING, Literal
 
 from outputs.sheet.entities import Fill, Hatch, Layer, Mark, Path, Text
@@ -89,13 +88,12 @@ def words(
     white: bool = False,
 ) -> Text:
     """One line of lettering, its base line at ``y``."""
-    text = Text("ON_PLATES" if white else "TEXT", x, y, string, height, align)
-    return replace(text, **{"bold": True}) if bold and "bold" in Text.__slots__ else text
+    return Text("ON_PLATES" if white else "TEXT", x, y, string, height, align, bold=bold)
 
 
 def width_of(string: str, height: float = PLAIN, *, bold: bool = False) -> float:
     """Width of a text, paper mm."""
-    return text_width(string, height)
+    return text_width(string, height, bold=bold)
 
 
 def fitted(string: str, room: float, heights: Sequence[float], *, bold: bool = False) -> float:
@@ -103,19 +101,14 @@ def fitted(string: str, room: float, heights: Sequence[float], *, bold: bool = F
     return next((high for high in heights if width_of(string, high, bold=bold) <= room), heights[-1])
 
 
-def plate(left: float, bottom: float, right: float, top: float) -> Hatch:
-    """A black rectangle."""
-    return Hatch("PLATES", SOLID, (box_nodes(left, bottom, right, top),))
+def plate(left: float, bottom: float, right: float, top: float, *windows: tuple[float, float, float, float]) -> Hatch:
+    """A black rectangle, white where it has windows (left, bottom, right, top)."""
+    return Hatch("PLATES", SOLID, (box_nodes(left, bottom, right, top), *(box_nodes(*window) for window in windows)))
 
 
 def field(left: float, bottom: float, right: float, top: float, *, layer: str = "TABLES") -> Path:
     """An empty box to write in."""
     return box(layer, left, bottom, right, top)
-
-
-def white_field(left: float, bottom: float, right: float, top: float) -> Hatch:
-    """A white rectangle in a plate."""
-    return Hatch("ON_PLATES", SOLID, (box_nodes(left, bottom, right, top),))
 
 
 def time_field(left: float, bottom: float, right: float, top: float) -> list[Mark]:
@@ -156,7 +149,7 @@ def head(layer: str, tip: Place, way: Place, length: float = 2.6, half: float = 
     return polygon(layer, turned(((0.0, 0.0), (-length, half), (-length, -half)), tip, way))
 
 
-def arrow(centre: Place, way: Place, length: float = 13.0) -> Fill:
+def arrow(centre: Place, way: Place, length: float = 12.0) -> Fill:
     """A broad arrow, its middle at ``centre``."""
     a, b, c, d = length / 2, length / 2 - 7.0, 2.0, 4.0
     outline = ((-a, -c), (b, -c), (b, -d), (a, 0.0), (b, d), (b, c), (-a, c))
@@ -229,7 +222,6 @@ __all__ = [
     "towards_reader",
     "turned",
     "upward_triangle",
-    "white_field",
     "width_of",
     "words",
 ]

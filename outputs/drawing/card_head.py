@@ -85,7 +85,7 @@ def head_when(pane: Pane, clock_start: str, mark: str, sides: int) -> list[Mark]
     marks, end = _code(pane.code, 10.5, KEY, 60.0)
     found, end = _hand(pane.side, end + 4.0, 10.8, 9.4, 100.0 - end)
     marks += found
-    x = max(end + 5.0, 79.0)
+    x = max(end + 5.0, 76.0)
     marks += [words(x, down(14.2), "work begins"), words(x, down(20.6), f"planned {clock_start}")]
     box = x + width_of("planned 00:00") + 3.2
     marks += time_field(box, down(21.0), box + 27.0, down(10.5))
@@ -130,8 +130,8 @@ def lifting_line(lifting: Lifting) -> list[Mark]:
         marks += [*hook((67.5, top - 5.0)), words(75.5, top - 3.7, "lifting", bold=True), words(75.5, top - 10.0, "gear only", bold=True)]
     else:
         marks += key_figure(str(lifting.people), "person" if lifting.people == 1 else "people", "or more").at(62.0, top)
-    marks += key_figure(str(lifting.cups), "cups, outer face,", f"rated {number(lifting.rating)} kg").at(103.5, top)
-    marks += _with_unit(158.0, number(lifting.wind), "m/s", "wind limit", "for lifting")
+    marks += key_figure(str(lifting.cups), "cups outside,", f"rated {number(lifting.rating)} kg").at(103.5, top)
+    marks += _with_unit(157.0, number(lifting.wind), "m/s", "wind limit", "to lift")
     return [*marks, line("SHEET", (LEFT, down(60.4)), (RIGHT, down(60.4)))]
 
 

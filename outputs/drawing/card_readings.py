@@ -52,8 +52,8 @@ def gaps_marks(detail: Detail, gaps: Gaps) -> list[Mark]:
     room = Room(page=(LEFT, down(203.0), 142.5, down(142.4)))
     marks.append(drawn("GLASS", wall))
     room.add(marks[-1:])
-    room.block((*_region_of_flush(fit),))
     flush = _flush(gaps, fit)
+    room.add(flush)
     for reading in gaps.readings:
         marks += _reading(reading, fit, wall, room, even=gaps.even)
     inside = _flush_boxes(gaps, fit, wall, room)
@@ -64,21 +64,15 @@ def gaps_marks(detail: Detail, gaps: Gaps) -> list[Mark]:
 
 def _gap_title(gaps: Gaps) -> list[Mark]:
     least, most = number(max(0.0, gaps.least)), number(gaps.most)
-    told = f"GAP wanted {number(gaps.readings[0].wanted, decimals=1)}" if gaps.even else "GAP wanted as below"
+    told = f"GAP {number(gaps.readings[0].wanted, decimals=1)}" if gaps.even else "GAP as below"
     if gaps.least > 0:
         told += f", least {least}, most {most}"
     marks: list[Mark] = [words(LEFT, down(GAPS_TOP + 4.8), told, 4.4, bold=True)]
     x = LEFT + width_of(told, 4.4, bold=True) + 5.0
-    after = "seen from outside" if gaps.least > 0 else "TOO TIGHT: the glass may touch"
+    after = "from outside" if gaps.least > 0 else "TOO TIGHT: the glass may touch"
     if x + width_of(after) < 148.0:
         marks.append(words(x, down(GAPS_TOP + 4.6), after, bold=gaps.least <= 0))
     return marks
-
-
-def _region_of_flush(fit: Fit) -> tuple[float, float, float, float]:
-    left, low, right, high = fit.paper
-    x, y = (left + right) / 2, (low + high) / 2
-    return x - 17.0, y - 7.5, x + 17.0, y + 6.0
 
 
 def _flush(gaps: Gaps, fit: Fit) -> list[Mark]:
@@ -131,7 +125,7 @@ def _flush_boxes(gaps: Gaps, fit: Fit, wall: Outline, room: Room) -> list[Mark]:
     marks: list[Mark] = []
     for reading in gaps.readings:
         (x, y), (dx, dy) = on_edge(wall, fit.at(reading.place))
-        for shift in (0.0, 1.5, -1.5, 3.0, -3.0, 5.0, -5.0):
+        for shift in (0.0, 1.5, -1.5, 3.0, -3.0, 4.5, -4.5, 6.0, -6.0, 8.0, -8.0, 10.0, -10.0):
             cx = x + dx * (1.8 + abs(dx) * 8.0 + abs(dy) * 3.8) - shift * dy
             cy = y + dy * (1.8 + abs(dx) * abs(dx) * 8.0 * 0 + abs(dy) * 3.8 + abs(dx * dy) * 3.0) + shift * dx
             box = (cx - 8.0, cy - 3.8, cx + 8.0, cy + 3.8)
@@ -266,12 +260,12 @@ def used_marks(top: float) -> list[Mark]:
 def days_marks(days: Days, top: float) -> list[Mark]:
     """Days after the bonding before which the boat is not moved, the joint not closed and no hose turned on it."""
     head = down(top)
-    marks: list[Mark] = [plate(LEFT, head - 13.6, LEFT + 34.0, head)]
+    marks: list[Mark] = [plate(LEFT, head - 13.6, LEFT + 38.5, head)]
     marks += [
         words(LEFT + 2.3, head - 5.6, "NOT BEFORE", HEADING, bold=True, white=True),
         words(LEFT + 2.3, head - 11.2, "bonded = day 0", white=True),
     ]
-    x, share = LEFT + 37.5, (RIGHT - LEFT - 37.5 + 3.5) / 3
+    x, share = LEFT + 41.5, (RIGHT - LEFT - 41.5 + 3.5) / 3
     for name, day in (("MOVE BOAT", days.move), ("BACKFILL", days.backfill), ("HOSE", days.hose)):
         figure = "never" if day is None else str(day)
         tall = KEY if day is not None else 5.0
@@ -295,10 +289,10 @@ def caution_marks(facts: CardFacts, top: float) -> list[Mark]:
     ]
     strap = f"STRAP for {number(facts.pull, decimals=0)} N before you let go: bead slips." if facts.pull > 0.5 else ""
     marks: list[Mark] = []
-    for number_, string in enumerate([*lines, strap or "Over water: edge guard, life-jacket, tie the tools."]):
-        marks.append(words(104.0, down(top + 3.6 + number_ * 6.3), string, bold=bool(strap) and number_ == 4))
+    for number_, string in enumerate([*lines, strap or "Over water: edge guard, life-jacket, tied tools."]):
+        marks.append(words(102.5, down(top + 3.6 + number_ * 6.3), string, bold=bool(strap) and number_ == 4))
     for number_, sign in enumerate(ALL):
-        marks += sign((LEFT + 8.0 + number_ * 18.5, down(top + 15.4)))
+        marks += sign((LEFT + 8.2 + number_ * 18.1, down(top + 15.4)))
     return marks
 
 

@@ -27,10 +27,9 @@ if TYPE_CHECKING:
 
     from geometry.detail.parts import Detail
     from geometry.outline import Corner, Outline, Point
-    from outputs.drawing.card_facts import CardFacts
+    from outputs.drawing.card_facts import CardFacts, Row, Tick
     from outputs.drawing.card_fit import Fit
     from outputs.drawing.card_room import Room
-    from outputs.drawing.card_walls import Row, Tick
     from outputs.sheet.entities import Mark, Place, Text
 
 ROW_OFF, TICK, OVER_TICK = 5.0, 1.3, 1.1  # wall to row; half a tick; tick to figure
@@ -183,7 +182,7 @@ def _zeros(facts: CardFacts, fit: Fit, wall: Outline, put: _Put) -> None:
             continue
         done.add(key)
         put(dot("TICKS", zero, 0.9))
-        found = put.room.first([text] for text in _around(zero, outward, "0", STRONG, off=1.0 + OVER_TICK))
+        found = put.room.first([text] for text in _around(zero, outward, "0", STRONG, off=TICK + OVER_TICK))
         if found is not None:
             put(*found)
 
@@ -226,7 +225,7 @@ def _around(at: Place, outward: Place, string: str, height: float, *, off: float
     """Places of an upright figure beyond a tick: straight out first, then a little along the row, then in a row farther out."""
     half = width_of(string, height, bold=True) / 2
     (x, y), (dx, dy) = at, outward
-    off += 0.3 * height * max(0.0, dy) if "," in string else 0.0  # a comma hangs under its line
+    off += 0.25 * height * max(0.0, dy)  # a comma hangs under its line; all figures of a row stand on one
     for row in range(rows):
         for shift in (0.0, 0.8, -0.8, 1.6, -1.6, 2.4, -2.4):
             reach = off + abs(dx) * half + abs(dy) * height / 2 + row * (STAGGER if abs(dy) > 0.5 else 2 * half + 2.0)

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from outputs.drawing.card_hand import KEY, LEFT, PLAIN, SOLID, TITLE, down, field, head, width_of, words
+from outputs.drawing.card_hand import KEY, HEADING, LEFT, PLAIN, SOLID, TITLE, down, field, head, width_of, words
 from outputs.drawing.materials import LAYER_OF
 from outputs.sheet.drafting import number
 from outputs.sheet.entities import Hatch, Path
@@ -18,9 +18,9 @@ if TYPE_CHECKING:
     from geometry.detail.parts import CutFace, Detail, Section
     from outputs.sheet.entities import Mark, Node, Place
 
-WIDE, HIGH = 84.0, 31.0  # paper mm that the section may take
+WIDE, HIGH = 92.0, 31.5  # paper mm that the section may take
 LEAST_SCALE, FIGURE_ROOM = 1.8, 16.7  # of the section; glass that a figure of 10 mm with its line takes
-FRAME, FLOOR, BEYOND = 6.0, 4.5, 14.0  # paper mm of frame beside the wall and under the landing, of glass beyond the last thing
+FRAME, FLOOR, BEYOND = 6.0, 4.5, 22.0  # paper mm of frame beside the wall and under the landing, of glass beyond the last thing
 NOTCH_LEFT, NOTCH_FOOT, NOTCH_WIDE, NOTCH_HIGH = 123.5, 23.5, 30.0, 26.0
 BAR = 50.0
 
@@ -29,12 +29,12 @@ def section_marks(detail: Detail) -> list[Mark]:
     """The section through a spacer with set-back, width and thickness of the bead."""
     section = next((each for each in detail.sections if each.spacer is not None and each.chock is None), detail.sections[0])
     cross, levels = section.crossing, section.levels
-    last = max(cross.landing, cross.frit_inner, cross.bead_inner)
+    last = max(cross.landing, cross.bead_inner)
     scale = max(LEAST_SCALE, FIGURE_ROOM / (levels.glass_face - levels.bond_face))
     scale = min(scale, (WIDE - FRAME - BEYOND) / last, (HIGH - FLOOR - FIGURE_ROOM) / levels.bond_face)
     top = min(max(levels.glass_face, levels.skin), (HIGH - FLOOR) / scale)
     shape = _Shape(section, scale, top, last + BEYOND / scale)
-    marks: list[Mark] = [words(LEFT, down(246.5), "SECTION: set-back, width, thickness", TITLE, bold=True)]
+    marks: list[Mark] = [words(LEFT, down(246.5), "SECTION: set-back, width, thickness", HEADING, bold=True)]
     for face in section.faces:
         marks += shape.face(face)
     marks += shape.glass()
@@ -152,7 +152,7 @@ def notch_marks(detail: Detail) -> tuple[list[Mark], bool]:
             (left, top, 0.0),
         )
         marks += [Hatch("MATERIAL_FRAME", "frame", (nodes,)), Path("CUT_OUTLINE", nodes, True)]
-    marks.append(words(left, down(246.5), "NOTCH 1:1, lay nozzle on it" if drawn else "NOTCH: use the template", TITLE, bold=True))
+    marks.append(words(left, down(246.5), "NOTCH 1:1, lay nozzle on it" if drawn else "NOTCH: use the template", HEADING, bold=True))
     x = left + plate + 3.5 if drawn else left
     for foot_, value, name in ((foot + 12.3, wide, "wide"), (foot - 0.2, high, "high")):
         figure = number(value, decimals=1)

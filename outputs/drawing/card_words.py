@@ -35,9 +35,10 @@ if TYPE_CHECKING:
     from outputs.sheet.entities import Mark
 
 PITCH = 6.3  # base line to base line of two lines of words
-GAP = 5.0  # between two pieces on one line
-LETTERS = 6.0  # height of UP and FWD
-ARROW_HIGH = 13.0
+GAP = 4.0  # between two pieces on one line
+COLUMN_TITLE = 4.6  # height of a title in the column of words
+LETTERS = 5.6  # height of UP and FWD
+ARROW_HIGH = 12.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -140,8 +141,8 @@ def zero_words(facts: CardFacts) -> tuple[str, ...]:
     """What the zeros of the rows are."""
     straight, curved = any(not row.curved for row in facts.rows), any(row.curved for row in facts.rows)
     if straight and curved:
-        return ("0 = the wall: hold a square to it;", "on a curve: along its wall")
-    return ("0 = the wall: hold a square to it",) if straight else ("0 = lowest point, run along the wall",)
+        return ("0 = wall: hold a square to it;", "on a curve: along the wall")
+    return ("0 = wall: hold a square to it",) if straight else ("0 = lowest point, along wall",)
 
 
 def spacer_words(detail: Detail, facts: CardFacts) -> tuple[str, str, str]:
@@ -158,9 +159,9 @@ def recess_words(detail: Detail, facts: CardFacts, *, column: bool) -> Piece:
     tape = note("tape mark on hull and glass", tape=True)
     zeros = [note(string) for string in zero_words(facts)]
     if not column:
-        notes = across([tape, *zeros], 6.0)
-        return stacked([heading("RECESS, seen from OUTSIDE"), across([*ways, spacers], 6.0), notes], (3.4, 2.6), middle=True)
-    title = [heading("RECESS, seen"), heading("from OUTSIDE")]
+        notes = across([tape, *zeros], 4.0)
+        return stacked([heading("RECESS, seen from OUTSIDE"), across([*ways, spacers], 4.0), notes], (3.4, 2.6), middle=True)
+    title = [heading("RECESS, seen", COLUMN_TITLE), heading("from OUTSIDE", COLUMN_TITLE)]
     pieces = [*title, *([across(ways, 4.0)] if ways else []), spacers, tape, *zeros]
     gaps = [2.8, 4.5, *([4.0] if ways else []), 3.6, *([3.0] * len(zeros))]
     return stacked(pieces, gaps, middle=False)
@@ -172,12 +173,13 @@ def glass_words(detail: Detail, facts: CardFacts, *, column: bool) -> Piece:
     low, high = (number(value, decimals=1) for value in facts.mask_lines)
     ways = pointers(detail, turned_over=True)
     if not column:
-        figures = across([key_figure(centre, "edge to", "bead CENTRE"), key_figure(f"{low} and {high}", "edge to", "MASK LINES")], 7.0)
+        figures = across([key_figure(centre, "edge to", "CENTRE"), key_figure(f"{low} and {high}", "edge to", "MASKS")], 5.0)
         pieces = [heading("GLASS AS IT LIES, INNER FACE UP"), figures, *([across(ways, 8.0)] if ways else [])]
         return stacked(pieces, (4.2, 3.6), middle=True)
-    figures_ = [key_figure(centre, "glass edge to", "bead CENTRE"), key_figure(f"{low} and {high}", "edge to", "MASKS")]
-    pieces = [heading("GLASS AS IT LIES,"), heading("INNER FACE UP"), *figures_, *([across(ways, 4.0)] if ways else [])]
-    return stacked(pieces, (2.8, 4.5, 4.0, 4.0), middle=False)
+    masks = [heading(f"{low} and {high}", KEY), note("edge to MASK LINES")]
+    pieces = [heading("GLASS AS IT LIES,", COLUMN_TITLE), heading("INNER FACE UP", COLUMN_TITLE)]
+    pieces += [key_figure(centre, "edge to", "bead CENTRE"), *masks, *([across(ways, 4.0)] if ways else [])]
+    return stacked(pieces, (2.8, 4.5, 4.6, 2.4, 3.6), middle=False)
 
 
 def set_inside(piece: Piece, region: Box, room: Room) -> list[Mark] | None:

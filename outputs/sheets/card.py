@@ -8,7 +8,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from outputs.drawing.card_clock import clock_marks
-from outputs.drawing.card_facts import CardFacts, facts_of, rounded_distances
+from outputs.drawing.card_facts import CardFacts, Row, Tick, facts_of, rounded_distances
 from outputs.drawing.card_fit import Fit, fitted
 from outputs.drawing.card_glass import glass_picture
 from outputs.drawing.card_hand import HEIGHT, LAYERS, LEFT, PLAIN, RIGHT, STRONG, TITLE, WIDTH, down, width_of, words
@@ -23,14 +23,13 @@ from outputs.sheet.layers import with_layer_names
 
 if TYPE_CHECKING:
     from geometry.detail.parts import Detail
-    from outputs.drawing.card_walls import Row, Tick
     from outputs.sheet.entities import Mark
     from outputs.sheets.recipe import Contents
 
 PICTURES = (29.0, 74.4, 181.0, 146.4)  # left, head, right and foot of the recess with its words inside
 GLASS_HEAD, GLASS_FOOT = 160.6, 231.0
-COLUMN, COLUMN_RIGHT = 137.0, 121.5  # where the words begin beside a compact pane, and where its picture ends
-ONE_COLUMN = (25.0, 74.4, COLUMN_RIGHT, 146.4)
+COLUMN, COLUMN_RIGHT = 142.0, 118.5  # where the words begin beside a compact pane, and where its picture ends
+ONE_COLUMN = (30.0, 74.4, COLUMN_RIGHT, 146.4)
 NARROWEST = 44.0
 NO_MEASURE = "not to scale: take no size off a picture"
 
