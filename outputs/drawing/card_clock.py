@@ -70,8 +70,8 @@ def _row(clock: Clock, each: Line, left: float, top: float) -> list[Mark]:
         x += 5.0
     elif each.what == "bead":
         string = "BEAD"
-        marks.append(words(x, foot, string, 4.6, bold=True))
-        return [*marks, *dots(x + width_of(string, 4.6, bold=True) + 2.4, box - 2.4, foot)]
+        marks.append(words(x, foot, string, 4.0, bold=True))
+        return [*marks, *dots(x + width_of(string, 4.0, bold=True) + 2.4, box - 2.4, foot)]
     else:
         string = f"lift, not after {clock.at(clock.last_lift)}" if each.what == "lift" else each.what
         marks.append(words(x, foot, string, fitted(string, box - x - 1.0, (PLAIN, 3.5))))
@@ -90,7 +90,7 @@ def _longest(name: str, longest: int | None, clock: Clock, top: float) -> list[M
         marks.append(words(LEFT + 27.8, foot, clock.at(longest), 3.8, bold=True, align="right"))
         return [*marks, words(LEFT + 30.2, foot, f"{name}: bonded by", bold=True)]
     marks.append(words(LEFT + 31.0, foot, f"{name}: most", align="right"))
-    marks.append(field(LEFT + 32.4, down(top + 0.4 + BOX[1]), LEFT + 45.0, down(top + 0.4)))
+    marks.append(field(LEFT + 32.4, down(top + 0.4 + BOX[1]), LEFT + 45.0, down(top + 0.9)))
     return [*marks, words(box - 1.6, foot, "min, redo at", align="right")]
 
 

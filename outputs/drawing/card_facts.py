@@ -156,6 +156,7 @@ class Row:
     outward: Place
     ticks: tuple[Tick, ...]
     curved: bool
+    zero_at: str  # where it begins, in words
 
 
 @dataclass(frozen=True, slots=True)
@@ -220,7 +221,7 @@ def _rows(detail: Detail) -> Iterator[Row]:
             Tick(entry.mark, entry.distance, (foot.x, foot.y), entry.mark in chocks, told[entry.mark] > 1)
             for entry, foot in zip(row.entries, feet, strict=True)
         )
-        yield Row(row.edge, (row.zero.x, row.zero.y), (x, y), (side * y, -side * x), ticks, not row.straight)
+        yield Row(row.edge, (row.zero.x, row.zero.y), (x, y), (side * y, -side * x), ticks, not row.straight, row.zero_at)
 
 
 def up(minutes: float) -> int:

@@ -9,7 +9,7 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
-from geometry.outline import Point, nearest_station, perimeter, station_at
+from geometry.outline import Point, distance_from, nearest_station, perimeter, point_in, station_at
 from outputs.drawing.card_fit import drawn, parallel
 from outputs.drawing.card_hand import SOLID, STRONG, TITLE, head, polygon, turned, upward_triangle, width_of, words
 from outputs.drawing.card_recess import corner_numbers
@@ -88,6 +88,11 @@ class _Path:
                     yield polygon("ON_PLATES", turned(((2.1, 0.0), (-1.5, 0.95), (-1.5, -0.95)), place, way))
                     break
 
+    def well_inside(self, place: Place) -> bool:
+        """Whether a place lies inside the inner masking line, clear of it."""
+        at = Point(*place)
+        return point_in(self.middle, at) and distance_from(self.middle, at) >= MASKS[1] - BAND[1] + 1.0
+
     def _apart(self, one: float, other: float) -> float:
         apart = abs(one - other) % self.whole
         return min(apart, self.whole - apart)
@@ -115,7 +120,8 @@ def _start(path: _Path, along: float, room: Room) -> list[Mark]:
         tail = beside(2 * half + 4.0, WORD_IN)
         tip = beside(2 * half + 4.0 + ARROW, WORD_IN)
         line_: list[Mark] = [line("TICKS", tail, tip), head("DIMENSIONS", tip, way, 4.2, 1.9)]
-        if room.free(box_of_text(text, 1.0)) and room.clear_of_texts(line_):
+        beyond = beside(2 * half + 4.0 + ARROW + 3.0, WORD_IN)
+        if room.free(box_of_text(text, 1.0)) and room.clear_of_texts(line_) and path.well_inside(beyond):
             room.add([*marks, text, *line_])
             return [*marks, text, *line_]
     arrow: list[Mark] = [line("TICKS", beside(0.0, BAR_IN), beside(ARROW, BAR_IN))]

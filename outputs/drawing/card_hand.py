@@ -180,7 +180,8 @@ def upward_triangle(centre: Place, way: Place, size: float = 1.6) -> Fill:
 
 def numbered(centre: Place, number: int) -> list[Mark]:
     """The number of a corner in its ring."""
-    return [ring("DIMENSIONS", centre, 3.4), words(centre[0], centre[1] - STRONG / 2, str(number), STRONG, bold=True, align="middle")]
+    text = words(centre[0], centre[1] - PLAIN / 2, str(number), PLAIN, bold=True, align="middle")
+    return [ring("DIMENSIONS", centre, 3.6), text]
 
 
 def nodes_through(places: Sequence[Place]) -> tuple[Node, ...]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from math import fsum
 from typing import TYPE_CHECKING
 
 from outputs.drawing.card_hand import (
@@ -20,7 +21,7 @@ from outputs.drawing.card_hand import (
     width_of,
     words,
 )
-from outputs.drawing.card_words import key_figure
+from outputs.drawing.card_words import Piece, across, key_figure
 from outputs.drawing.pictograms import hook
 from outputs.sheet.drafting import number
 from outputs.sheet.runs import line
@@ -47,7 +48,7 @@ def _hand(side: str | None, left: float, top: float, high: float, most: float) -
         return [], left
     name = side.upper()
     tall = fitted(name, most, (high * 0.54, high * 0.46, high * 0.38), bold=True)
-    wide = width_of(name, tall, bold=True) + 2 * min(5.0, high * 0.34)
+    wide = width_of(name, tall, bold=True) + 2 * min(4.0, high * 0.3)
     foot = down(top + high)
     text = words(left + wide / 2, foot + (high - tall) / 2, name, tall, bold=True, align="middle", white=True)
     return [plate(left, foot, left + wide, foot + high), text], left + wide
@@ -56,7 +57,7 @@ def _hand(side: str | None, left: float, top: float, high: float, most: float) -
 def head_where(job: Job, pane: Pane, mark: str, sides: int) -> list[Mark]:
     """Head of side 1; the code to the revision is added by the sheet."""
     marks, end = _code(pane.code, 10.5, 15.0, 85.0)
-    found, end = _hand(pane.side, end + 5.0, 10.8, 14.5, 142.0 - end)
+    found, end = _hand(pane.side, end + 5.0, 10.8, 14.5, RIGHT - QR - 3.0 - width_of("WHERE", 7.2, bold=True) - 14.0 - end)
     marks += found
     right = RIGHT - QR - 3.0
     marks.append(words(right, down(17.6), "WHERE", 7.2, bold=True, align="right"))
@@ -82,19 +83,28 @@ def shortened(string: str, room: float) -> str:
 
 def head_when(pane: Pane, clock_start: str, mark: str, sides: int) -> list[Mark]:
     """Head of side 2, with the box for the time at which work really begins."""
-    marks, end = _code(pane.code, 10.5, KEY, 60.0)
-    found, end = _hand(pane.side, end + 4.0, 10.8, 9.4, 100.0 - end)
+    marks, end = _code(pane.code, 10.5, KEY, 46.0)
+    found, end = _hand(pane.side, end + 4.0, 10.8, 9.4, 94.0 - end)
     marks += found
     x = max(end + 5.0, 76.0)
     marks += [words(x, down(14.2), "work begins"), words(x, down(20.6), f"planned {clock_start}")]
-    box = x + width_of("planned 00:00") + 3.2
-    marks += time_field(box, down(21.0), box + 27.0, down(10.5))
     right = width_of("WHEN", 5.2, bold=True)
     marks.append(words(RIGHT, down(15.4), "WHEN", 5.2, bold=True, align="right"))
     marks.append(words(RIGHT - right - 2.2, down(15.4), f"2 of {sides}", align="right"))
     told = f"rev. {pane.revision}, {mark}" if pane.revision else mark
     marks.append(words(RIGHT, down(21.2), told, PLAIN, bold=True, align="right"))
-    return marks
+    box = x + width_of("planned 00:00") + 2.4
+    beside = RIGHT - width_of(told, PLAIN, bold=True) - 1.6
+    return [*marks, *time_field(box, down(21.0), min(box + 27.0, beside), down(10.5))]
+
+
+def head_blocks(pane: Pane, mark: str, sides: int) -> list[Mark]:
+    """Head of side 3."""
+    marks, end = _code(pane.code, 10.5, KEY, 46.0)
+    found, _ = _hand(pane.side, end + 4.0, 10.8, 9.4, 94.0 - end)
+    told = f"rev. {pane.revision}, {mark}" if pane.revision else mark
+    marks += [*found, words(RIGHT, down(15.4), f"3 of {sides} BLOCKS", 5.2, bold=True, align="right")]
+    return [*marks, words(RIGHT, down(21.2), told, PLAIN, bold=True, align="right")]
 
 
 def state_line(state: State, top: float) -> list[Mark]:
@@ -103,20 +113,20 @@ def state_line(state: State, top: float) -> list[Mark]:
     foot = down(top + high)
     if state.not_for_manufacture:
         marks: list[Mark] = [plate(LEFT, foot, RIGHT, foot + high)]
-        marks.append(words(LEFT + 2.8, foot + 1.5, NOT_FOR_MANUFACTURE, 4.4, bold=True, white=True))
+        marks.append(words(LEFT + 2.8, foot + 1.6, NOT_FOR_MANUFACTURE, 4.4, bold=True, white=True))
         room = RIGHT - LEFT - 9.0 - width_of(NOT_FOR_MANUFACTURE, 4.4, bold=True)
         tall = fitted(state.words, room, (HEADING, PLAIN), bold=True)
-        marks.append(words(RIGHT - 2.8, foot + (high - tall) / 2, state.words, tall, bold=True, align="right", white=True))
+        marks.append(words(RIGHT - 2.8, foot + (high - tall) / 2 + 0.3, state.words, tall, bold=True, align="right", white=True))
         return marks
     told = state.told
-    x = LEFT + 5.5 + width_of(told, HEADING, bold=True)
+    x = LEFT + 5.5 + width_of(told, 4.0, bold=True)
     asked = "released: name, date"
     start = max(x + 6.0, 74.0)
     rule = start + width_of(asked) + 2.0
     return [
         field(LEFT, foot, RIGHT, foot + high),
-        words(LEFT + 2.8, foot + 1.6, told, HEADING, bold=True),
-        words(start, foot + 1.9, asked),
+        words(LEFT + 2.8, foot + 2.1, told, 4.0, bold=True),
+        words(start, foot + 2.1, asked),
         line("DIMENSIONS", (rule, foot + 1.6), (RIGHT - 3.0, foot + 1.6)),
     ]
 
@@ -125,26 +135,28 @@ def lifting_line(lifting: Lifting) -> list[Mark]:
     """Mass, people or gear, cups and wind, each with its figure 10 mm high, over a rule."""
     top = down(46.6)
     mass = number(lifting.mass, decimals=1 if lifting.mass >= 50 or lifting.mass < 10 else 0)
-    marks = _with_unit(LEFT, mass, "kg", "glass", "alone")
+    pieces = [_with_unit(mass, "kg", "glass", "alone")]
     if lifting.people is None:
-        marks += [*hook((67.5, top - 5.0)), words(75.5, top - 3.7, "lifting", bold=True), words(75.5, top - 10.0, "gear only", bold=True)]
+        gear = (*hook((5.0, -5.0)), words(12.5, -3.7, "lifting", bold=True), words(12.5, -10.0, "gear only", bold=True))
+        pieces.append(Piece(gear, 12.5 + width_of("gear only", bold=True), KEY))
     else:
-        marks += key_figure(str(lifting.people), "person" if lifting.people == 1 else "people", "or more").at(62.0, top)
-    marks += key_figure(str(lifting.cups), "cups outside,", f"rated {number(lifting.rating)} kg").at(103.5, top)
-    marks += _with_unit(157.0, number(lifting.wind), "m/s", "wind limit", "to lift")
-    return [*marks, line("SHEET", (LEFT, down(60.4)), (RIGHT, down(60.4)))]
+        pieces.append(key_figure(str(lifting.people), "person" if lifting.people == 1 else "people", "or more"))
+    pieces.append(key_figure(str(lifting.cups), "cups outside,", f"rated {number(lifting.rating)} kg"))
+    pieces.append(_with_unit(number(lifting.wind), "m/s", "wind limit", "for lifting"))
+    gap = (RIGHT - LEFT - fsum(piece.width for piece in pieces)) / (len(pieces) - 1)
+    return [*across(pieces, gap).at(LEFT, top), line("SHEET", (LEFT, down(60.4)), (RIGHT, down(60.4)))]
 
 
-def _with_unit(left: float, figure: str, unit: str, first: str, second: str) -> list[Mark]:
-    top = down(46.6)
-    unit_at = left + width_of(figure, KEY, bold=True) + 1.6
-    after = unit_at + width_of(unit, TITLE, bold=True) + 2.2
-    return [
-        words(left, top - KEY, figure, KEY, bold=True),
-        words(unit_at, top - KEY, unit, TITLE, bold=True),
-        words(after, top - PLAIN - 0.2, first),
-        words(after, top - PLAIN - 6.5, second),
-    ]
+def _with_unit(figure: str, unit: str, first: str, second: str) -> Piece:
+    unit_at = width_of(figure, KEY, bold=True) + 1.4
+    after = unit_at + width_of(unit, TITLE, bold=True) + 2.0
+    marks = (
+        words(0.0, -KEY, figure, KEY, bold=True),
+        words(unit_at, -KEY, unit, TITLE, bold=True),
+        words(after, -PLAIN - 0.2, first),
+        words(after, -PLAIN - 6.5, second),
+    )
+    return Piece(marks, after + max(width_of(first), width_of(second)), KEY)
 
 
 def take_line(facts: CardFacts, top: float) -> list[Mark]:
@@ -156,4 +168,4 @@ def take_line(facts: CardFacts, top: float) -> list[Mark]:
     return [words(LEFT, down(top), "TAKE", HEADING, bold=True), words(start, down(top), string)]
 
 
-__all__ = ["NOT_FOR_MANUFACTURE", "QR", "WIDTH", "head_when", "head_where", "lifting_line", "shortened", "state_line", "take_line"]
+__all__ = ["NOT_FOR_MANUFACTURE", "QR", "WIDTH", "head_blocks", "head_when", "head_where", "lifting_line", "shortened", "state_line", "take_line"]

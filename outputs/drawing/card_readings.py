@@ -52,7 +52,7 @@ def gaps_marks(detail: Detail, gaps: Gaps) -> list[Mark]:
     room = Room(page=(LEFT, down(203.0), 142.5, down(142.4)))
     marks.append(drawn("GLASS", wall))
     room.add(marks[-1:])
-    flush = _flush(gaps, fit)
+    flush = _flush(gaps, fit, wall, room)
     room.add(flush)
     for reading in gaps.readings:
         marks += _reading(reading, fit, wall, room, even=gaps.even)
@@ -75,14 +75,30 @@ def _gap_title(gaps: Gaps) -> list[Mark]:
     return marks
 
 
-def _flush(gaps: Gaps, fit: Fit) -> list[Mark]:
-    """How flush the glass is to lie, and what it may be off by; never with a minus."""
-    x, y = (fit.paper[0] + fit.paper[2]) / 2, (fit.paper[1] + fit.paper[3]) / 2
+def _flush(gaps: Gaps, fit: Fit, wall: Outline, room: Room) -> list[Mark]:
+    """How flush the glass is to lie, and what it may be off by, never with a minus; as near to the middle as it is clear of the wall."""
     low, high = _in_or_out(gaps.proud - gaps.proud_off), _in_or_out(gaps.proud + gaps.proud_off)
-    return [
-        words(x, y + 1.2, f"FLUSH {_in_or_out(gaps.proud)}", HEADING, bold=True, align="middle"),
-        words(x, y - 5.6, f"{low} to {high}", align="middle"),
-    ]
+    title, limits = f"FLUSH {_in_or_out(gaps.proud)}", f"{low} to {high}"
+    half = max(width_of(title, HEADING, bold=True), width_of(limits)) / 2 + 0.5
+    left, foot, right, head = fit.paper
+    middle = ((left + right) / 2, (foot + head) / 2)
+    places = sorted(
+        ((x, y) for x in _steps(left + half, right - half) for y in _steps(foot + 9.0, head - 9.0)),
+        key=lambda place: (place[0] - middle[0]) ** 2 + (place[1] - middle[1]) ** 2,
+    )
+    for x, y in places:
+        box = (x - half, y - 6.8, x + half, y + 5.6)
+        if _all_inside(wall, box) and room.free(box):
+            return [words(x, y + 1.2, title, HEADING, bold=True, align="middle"), words(x, y - 5.6, limits, align="middle")]
+    return [words(LEFT, down(202.6), f"{title}, {limits}", bold=True)]
+
+
+def _steps(first: float, last: float) -> list[float]:
+    """Places from one to the other, 2 mm apart; the middle where there is no room between them."""
+    if last <= first:
+        return [(first + last) / 2]
+    count = int((last - first) / 2.0) + 1
+    return [first + (last - first) * step / count for step in range(count + 1)]
 
 
 def _in_or_out(proud: float) -> str:
@@ -186,7 +202,7 @@ def go_marks(table: GoTable) -> list[Mark]:
         marks.append(ring("ON_PLATES" if not table.go[row][column] else "TABLES", centre, 1.7))
     foot = head - len(table.surfaces) * high
     marks.append(words(RIGHT, foot - 5.6, "white go, black NO, ring planned", align="right"))
-    marks.append(Text("TEXT", GRID_LEFT - 8.4, (head + foot) / 2, "surface °C", PLAIN, "middle", 90.0))
+    marks.append(Text("TEXT", GRID_LEFT - 9.6, (head + foot) / 2, "surface °C", PLAIN, "middle", 90.0))
     return marks
 
 
@@ -224,7 +240,7 @@ def _grid(table: GoTable, head: float) -> list[Mark]:
 def measured_marks(top: float) -> list[Mark]:
     """Boxes for the air, the humidity, the dew point and the temperatures of glass and frame on the day."""
     names = (("air", "°C"), ("humidity", "%"), ("dew point", "°C"), ("glass", "°C"), ("frame", "°C"))
-    foot, high, box = down(top + 7.6), 7.6, 16.0
+    foot, high, box = down(top + 7.6), 7.6, 14.5
     taken = sum(width_of(name) + width_of(unit) for name, unit in names) + len(names) * (box + 2.6)
     gap = (RIGHT - LEFT - taken) / (len(names) - 1)
     marks: list[Mark] = []

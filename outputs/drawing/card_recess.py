@@ -37,6 +37,11 @@ GLASS_IN, SPACER_IN = 3.3, 5.0  # inside the wall: edge of the glass, middle of 
 SPACER, CHOCK_HIGH, CHOCK_LEAST = (3.0, 1.8), 2.3, 4.0
 BETWEEN = 2.4  # between two figures of a row, so that nobody reads them as one
 STAGGER = 5.3  # from one row of figures to the next
+NUDGES = (
+    (0.0, 0.0), (0.8, 0.0), (-0.8, 0.0), (1.6, 0.0), (-1.6, 0.0), (2.4, 0.0), (-2.4, 0.0),
+    (3.4, 2.6), (-3.4, 2.6), (4.6, 2.8), (-4.6, 2.8), (6.0, 3.2), (-6.0, 3.2),
+)  # fmt: skip
+"""How far a figure moves along its row, and how much farther out it then stands, paper mm; the first that is clear."""
 LINE_IN, LINE_MOST, CLIMB = 14.2, 34.0, 0.4  # height of the chocks' line over their wall, and its steps
 LEVEL_WALL = 0.25  # sine of the slope up to which the chocks' line runs inside
 
@@ -194,9 +199,10 @@ def _figures(row: Row, ticks: list[Tick], fit: Fit, wall: Outline, put: _Put) ->
     for tick, figure in zip(ticks, figures, strict=True):
         if not tick.chock and figure in of_chocks:
             continue
-        string = f"{tick.mark} {figure}" if tick.chock else figure
         at, outward = _beside(row, tick, fit, wall)
-        found = _placed(at, outward, string, put.room) or _placed_inside(tick, string, fit, wall, put.room)
+        marked = [f"{tick.mark} {figure}"] if tick.chock else []
+        found = next(filter(None, (_placed(at, outward, string, put.room) for string in (*marked, figure))), None)
+        found = found or _placed_inside(tick, figure, fit, wall, put.room)
         if found is None:
             put.picture.tabled.append((row, tick))
         else:
@@ -227,21 +233,22 @@ def _around(at: Place, outward: Place, string: str, height: float, *, off: float
     (x, y), (dx, dy) = at, outward
     off += 0.25 * height * max(0.0, dy)  # a comma hangs under its line; all figures of a row stand on one
     for row in range(rows):
-        for shift in (0.0, 0.8, -0.8, 1.6, -1.6, 2.4, -2.4):
-            reach = off + abs(dx) * half + abs(dy) * height / 2 + row * (STAGGER if abs(dy) > 0.5 else 2 * half + 2.0)
+        for shift, more in NUDGES if row else NUDGES[:7] if rows == 1 else NUDGES:
+            reach = off + more + abs(dx) * half + abs(dy) * height / 2 + row * (STAGGER if abs(dy) > 0.5 else 2 * half + 2.0)
             centre = (x + reach * dx - shift * dy, y + reach * dy + shift * dx)
             yield words(centre[0], centre[1] - height / 2, string, height, bold=True, align="middle")
 
 
 def _leader(at: Place, outward: Place, text: Text) -> Iterator[Mark]:
-    """A line from a tick to a figure that stands farther out."""
+    """A line from a tick to a figure that stands aside or farther out."""
     box = box_of_text(text, 1.0)
-    middle = ((box[0] + box[2]) / 2, (box[1] + box[3]) / 2)
-    half = abs(outward[0]) * (box[2] - box[0]) / 2 + abs(outward[1]) * (box[3] - box[1]) / 2
-    away = (middle[0] - at[0]) * outward[0] + (middle[1] - at[1]) * outward[1] - half
-    if away > TICK + OVER_TICK + 1.5:
-        end = away - OVER_TICK
-        yield line("DIMENSIONS", (at[0] + TICK * outward[0], at[1] + TICK * outward[1]), (at[0] + end * outward[0], at[1] + end * outward[1]))
+    start = (at[0] + TICK * outward[0], at[1] + TICK * outward[1])
+    near = (min(max(start[0], box[0] + 0.8), box[2] - 0.8), min(max(start[1], box[1] + 0.8), box[3] - 0.8))
+    edge = (min(max(near[0], box[0]), box[2]), min(max(near[1], box[1]), box[3]))
+    long = math.dist(start, edge)
+    if long > OVER_TICK + 2.6:
+        share = 1.0 - (1.0 + 0.8) / long
+        yield line("DIMENSIONS", start, (start[0] + share * (edge[0] - start[0]), start[1] + share * (edge[1] - start[1])))
 
 
 def _chock_row(facts: CardFacts) -> Row | None:
@@ -280,15 +287,20 @@ def _chock_marks(
         (x, y), outward_ = _beside(row, tick, fit, wall)
         at = (x - over * outward_[0], y - over * outward_[1])
         foot = (x - (ROW_OFF + 0.5 + CHOCK_HIGH) * outward_[0], y - (ROW_OFF + 0.5 + CHOCK_HIGH) * outward_[1])
-        spacer = any(not other.chock and abs(other.distance - tick.distance) * fit.across < 3.0 for other in row.ticks)
-        if spacer:
+        beside_spacer = any(not other.chock and abs(other.distance - tick.distance) * fit.across < 3.0 for other in row.ticks)
+        if beside_spacer:
             foot = (x - (ROW_OFF + SPACER_IN + 1.6) * outward_[0], y - (ROW_OFF + SPACER_IN + 1.6) * outward_[1])
         lines += [line("DIMENSIONS", foot, at), line("TICKS", (at[0], at[1] - TICK), (at[0], at[1] + TICK))]
-        slope = abs(way[1] / way[0]) * width_of(figure, TITLE, bold=True) / 2
+        tilt = abs(way[1] / way[0])
+        slope = tilt * width_of(figure, TITLE, bold=True) / 2
+        name = f"{_high(heights[tick.mark])} high"
+        name_foot = at[1] - STRONG - 1.3 - tilt * width_of(name, STRONG, bold=True)
+        share = (at[1] - name_foot - STRONG / 2) / (at[1] - foot[1])
+        stem, beside = at[0] + share * (foot[0] - at[0]), 1.4 + tilt * STRONG
         texts += [
-            words(at[0], at[1] + 1.3 + 0.9 + slope, figure, TITLE, bold=True, align="middle"),
-            words(at[0] - 1.4, at[1] - STRONG - 1.3 - slope, tick.mark, STRONG, bold=True, align="right"),
-            words(at[0] + 1.4, at[1] - STRONG - 1.3 - slope, f"{_high(heights[tick.mark])} high", STRONG, bold=True),
+            words(at[0], at[1] + TICK + 1.2 + slope, figure, TITLE, bold=True, align="middle"),
+            words(stem - beside, name_foot, tick.mark, STRONG, bold=True, align="right"),
+            words(stem + beside, name_foot, name, STRONG, bold=True),
         ]
         last = at
     back = ray_length(wall, Point(*last), Point(-way[0], -way[1]))
@@ -347,8 +359,8 @@ def corner_numbers(detail: Detail, fit: Fit, outline: Outline, room: Room, *, fi
             dx, dy = fit.way((corner.bisector.x, corner.bisector.y))
             places = [(x + (7.0 + 0.7 * step) * dx, y + (7.0 + 0.7 * step) * dy) for step in range(20)]
         for centre in places:
-            box = (centre[0] - 3.6, centre[1] - 3.6, centre[0] + 3.6, centre[1] + 3.6)
-            if room.free(box, apart=1.0) and _inside(outline, centre):
+            box = (centre[0] - 3.8, centre[1] - 3.8, centre[0] + 3.8, centre[1] + 3.8)
+            if room.free(box, apart=2.2) and _inside(outline, centre):
                 found = numbered(centre, corner.number)
                 room.add(found)
                 marks += found

@@ -18,9 +18,9 @@ if TYPE_CHECKING:
     from geometry.detail.parts import CutFace, Detail, Section
     from outputs.sheet.entities import Mark, Node, Place
 
-WIDE, HIGH = 92.0, 31.5  # paper mm that the section may take
-LEAST_SCALE, FIGURE_ROOM = 1.8, 16.7  # of the section; glass that a figure of 10 mm with its line takes
-FRAME, FLOOR, BEYOND = 6.0, 4.5, 22.0  # paper mm of frame beside the wall and under the landing, of glass beyond the last thing
+WIDE, HIGH = 104.0, 31.5  # paper mm that the section may take
+LEAST_SCALE, FIGURE_ROOM = 1.8, 16.9  # of the section; glass that a figure of 10 mm with its line takes
+FRAME, FLOOR, BEYOND, LANDING_LEFT = 6.0, 4.5, 21.0, 4.0  # paper mm of frame beside the wall and under the landing, of glass beyond the last thing
 NOTCH_LEFT, NOTCH_FOOT, NOTCH_WIDE, NOTCH_HIGH = 123.5, 23.5, 30.0, 26.0
 BAR = 50.0
 
@@ -31,9 +31,15 @@ def section_marks(detail: Detail) -> list[Mark]:
     cross, levels = section.crossing, section.levels
     last = max(cross.landing, cross.bead_inner)
     scale = max(LEAST_SCALE, FIGURE_ROOM / (levels.glass_face - levels.bond_face))
+    whole = max(levels.glass_face, levels.skin)
+    if last * scale > WIDE - FRAME - BEYOND:
+        last = min(last, cross.bead_inner + LANDING_LEFT)  # the landing is broken off there
     scale = min(scale, (WIDE - FRAME - BEYOND) / last, (HIGH - FLOOR - FIGURE_ROOM) / levels.bond_face)
-    top = min(max(levels.glass_face, levels.skin), (HIGH - FLOOR) / scale)
-    shape = _Shape(section, scale, top, last + BEYOND / scale)
+    in_whole = (HIGH - FLOOR) / whole
+    if in_whole * (levels.glass_face - levels.bond_face) >= FIGURE_ROOM:
+        scale = min(scale, in_whole)  # else it is broken off above
+    top = min(whole, (HIGH - FLOOR) / scale)
+    shape = _Shape(section, scale, top, last, last + BEYOND / scale)
     marks: list[Mark] = [words(LEFT, down(246.5), "SECTION: set-back, width, thickness", HEADING, bold=True)]
     for face in section.faces:
         marks += shape.face(face)
@@ -45,8 +51,8 @@ def section_marks(detail: Detail) -> list[Mark]:
 class _Shape:
     """The section on the paper: its foot of the wall stands at (LEFT + FRAME, foot)."""
 
-    def __init__(self, section: Section, scale: float, top: float, end: float) -> None:
-        self.section, self.scale, self.top, self.end = section, scale, top, end
+    def __init__(self, section: Section, scale: float, top: float, landing: float, end: float) -> None:
+        self.section, self.scale, self.top, self.landing, self.end = section, scale, top, landing, end
         self.foot = 10.5 + FLOOR
 
     def at(self, x: float, z: float) -> Place:
@@ -57,7 +63,8 @@ class _Shape:
 
     def nodes(self, face: CutFace) -> tuple[Node, ...]:
         """The run of a face; arcs stay arcs."""
-        return tuple((*self.at(x, z), bulge) for x, z, bulge in face.nodes)
+        last = self.landing if face.material == "frame" else self.end
+        return tuple((*self.at(min(x, last), z), bulge) for x, z, bulge in face.nodes)
 
     def face(self, face: CutFace) -> list[Mark]:
         """Hatch and outline of a face; the glass is one body and comes later."""
@@ -83,6 +90,9 @@ class _Shape:
         marks: list[Mark] = [run("GLASS", ((right, low), (left, low), (left, high)))]
         if levels.glass_face <= self.top + 1e-9:
             marks.append(line("GLASS", (left, high), (right, high)))
+        else:
+            places = [(left + (right - left) * step / 12, high + (0.8 if step % 2 else -0.4)) for step in range(13)]
+            marks.append(run("BREAK_LINES", places))
         middle = (low + high) / 2
         zigzag = ((right, low - 1.2), (right, middle - 1.6), (right - 1.4, middle - 0.8), (right + 1.4, middle + 0.8), (right, middle + 1.6))
         marks.append(run("BREAK_LINES", (*zigzag, (right, high + 0.6))))
@@ -98,20 +108,22 @@ def _sizes(detail: Detail, shape: _Shape) -> list[Mark]:
     edge, outer, inner = (shape.at(x, 0)[0] for x in (cross.glass_edge, cross.bead_outer, cross.bead_inner))
     under = shape.at(0, levels.bond_face)[1]
     level = under + 2.6
-    marks: list[Mark] = [line("DIMENSIONS", (x, under), (x, level + 1.6)) for x in (outer, inner)]
+    marks: list[Mark] = [line("DIMENSIONS", (x, under), (x, level + 1.2)) for x in (outer, inner)]
+    clear = edge + 1.2
     for first, last, size in ((edge, outer, sizes.set_back), (outer, inner, sizes.bond_width)):
         marks += _between((first, level), (last, level))
         figure = number(size.value, decimals=1)
         wide = width_of(figure, KEY, bold=True)
-        centre = max((first + last) / 2, edge + 1.4 + wide / 2) if size is sizes.set_back else (first + last) / 2
-        marks.append(words(centre, level + 2.0, figure, KEY, bold=True, align="middle"))
-    beyond = max(inner, shape.at(cross.landing, 0)[0])
+        centre = max((first + last) / 2, clear + wide / 2)
+        marks.append(words(centre, level + 2.4, figure, KEY, bold=True, align="middle"))
+        clear = centre + wide / 2 + 2.0
+    beyond = max(inner, shape.at(shape.landing, 0)[0])
     column = beyond + 3.5
     landing = shape.at(0, 0)[1]
     lower = under - 1.1 if cross.frit_inner > cross.landing else under
     marks += [line("DIMENSIONS", (beyond + 0.6, landing), (column + 1.6, landing)), *_between((column, landing), (column, lower))]
     figure = number(sizes.bond_thickness.value, decimals=1)
-    marks.append(words(column + 2.4, min(landing - 4.4, lower - 0.9 - KEY), figure, KEY, bold=True))
+    marks.append(words(column + 2.7, min(landing - 4.4, lower - 0.9 - KEY), figure, KEY, bold=True))
     right = shape.at(shape.end, 0)[0]
     outside = "OUTSIDE up" if right - inner > width_of("OUTSIDE up") + 8.0 else "OUT"
     if right - inner > width_of(outside) + 5.0:
@@ -154,7 +166,7 @@ def notch_marks(detail: Detail) -> tuple[list[Mark], bool]:
         marks += [Hatch("MATERIAL_FRAME", "frame", (nodes,)), Path("CUT_OUTLINE", nodes, True)]
     marks.append(words(left, down(246.5), "NOTCH 1:1, lay nozzle on it" if drawn else "NOTCH: use the template", HEADING, bold=True))
     x = left + plate + 3.5 if drawn else left
-    for foot_, value, name in ((foot + 12.3, wide, "wide"), (foot - 0.2, high, "high")):
+    for foot_, value, name in ((foot + 13.3, wide, "wide"), (foot - 0.7, high, "high")):
         figure = number(value, decimals=1)
         marks.append(words(x, foot_, figure, KEY, bold=True))
         marks.append(words(x + width_of(figure, KEY, bold=True) + 2.0, foot_, name, TITLE, bold=True))

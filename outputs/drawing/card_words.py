@@ -61,10 +61,10 @@ def heading(string: str, height: float = TITLE) -> Piece:
 
 def note(string: str, *, tape: bool = False) -> Piece:
     """One line of words; ``tape`` puts the triangle of a tape mark before it."""
-    start = 4.0 if tape else 0.0
+    start = 3.8 if tape else 0.0
     marks: list[Mark] = [words(start, -PLAIN, string)]
     if tape:
-        marks.append(upward_triangle((1.4, -PLAIN / 2), (0.0, 1.0), 2.4))
+        marks.append(upward_triangle((1.3, -PLAIN / 2), (0.0, 1.0), 2.0))
     return Piece(tuple(marks), start + width_of(string), PLAIN)
 
 
@@ -99,6 +99,7 @@ def _signed(string: str, after: str, *, out: bool) -> Piece:
     return Piece(tuple(marks), 11.5 + wide + width_of(after), ARROW_HIGH)
 
 
+NO_MEASURE = ("pictures not to scale", "take no size off them")
 WAYS = {"left": (-1.0, 0.0), "right": (1.0, 0.0), "up": (0.0, 1.0), "down": (0.0, -1.0)}
 
 
@@ -148,22 +149,22 @@ def zero_words(facts: CardFacts) -> tuple[str, ...]:
 def spacer_words(detail: Detail, facts: CardFacts) -> tuple[str, str, str]:
     """Number of spacers, their height, and how far their middles stand off the wall."""
     low, high = facts.off_wall
-    off = rounded_distances([low])[0] if high - low < 0.5 else "{} to {}".format(*rounded_distances([low, high]))
-    return str(len(detail.spacers)), f"spacers {number(facts.spacer_height, decimals=1)} high,", f"centre {off} off wall"
+    off = f"centre {rounded_distances([low])[0]}" if high - low < 0.5 else "{} to {}".format(*rounded_distances([low, high]))
+    return str(len(detail.spacers)), f"spacers {number(facts.spacer_height, decimals=1)} high,", f"{off} off wall"
 
 
 def recess_words(detail: Detail, facts: CardFacts, *, column: bool) -> Piece:
     """Title, UP and FWD, spacers and notes of the recess."""
     spacers = key_figure(*spacer_words(detail, facts))
     ways = pointers(detail, turned_over=False)
-    tape = note("tape mark on hull and glass", tape=True)
+    tape = note("tape on hull and glass", tape=True)
     zeros = [note(string) for string in zero_words(facts)]
     if not column:
-        notes = across([tape, *zeros], 4.0)
+        notes = across([tape, *zeros], 4.0)  # the note on scale stands with the glass
         return stacked([heading("RECESS, seen from OUTSIDE"), across([*ways, spacers], 4.0), notes], (3.4, 2.6), middle=True)
     title = [heading("RECESS, seen", COLUMN_TITLE), heading("from OUTSIDE", COLUMN_TITLE)]
-    pieces = [*title, *([across(ways, 4.0)] if ways else []), spacers, tape, *zeros]
-    gaps = [2.8, 4.5, *([4.0] if ways else []), 3.6, *([3.0] * len(zeros))]
+    pieces = [*title, *([across(ways, 4.0)] if ways else []), spacers, tape, *zeros, *(note(string) for string in NO_MEASURE)]
+    gaps = [2.8, 4.5, *([4.0] if ways else []), 3.6, *([2.8] * (len(zeros) + 2))]
     return stacked(pieces, gaps, middle=False)
 
 
@@ -175,27 +176,31 @@ def glass_words(detail: Detail, facts: CardFacts, *, column: bool) -> Piece:
     if not column:
         figures = across([key_figure(centre, "edge to", "CENTRE"), key_figure(f"{low} and {high}", "edge to", "MASKS")], 5.0)
         pieces = [heading("GLASS AS IT LIES, INNER FACE UP"), figures, *([across(ways, 8.0)] if ways else [])]
-        return stacked(pieces, (4.2, 3.6), middle=True)
+        pieces.append(note(", ".join(NO_MEASURE)))
+        return stacked(pieces, (4.2, 3.6, 3.0), middle=True)
     masks = [heading(f"{low} and {high}", KEY), note("edge to MASK LINES")]
     pieces = [heading("GLASS AS IT LIES,", COLUMN_TITLE), heading("INNER FACE UP", COLUMN_TITLE)]
     pieces += [key_figure(centre, "edge to", "bead CENTRE"), *masks, *([across(ways, 4.0)] if ways else [])]
     return stacked(pieces, (2.8, 4.5, 4.6, 2.4, 3.6), middle=False)
 
 
-def set_inside(piece: Piece, region: Box, room: Room) -> list[Mark] | None:
-    """The piece in a region of the card (left, bottom, right, top) where it is clear of everything, from the upper middle; None where not."""
+def set_inside(piece: Piece, region: Box, room: Room, *, lean: float) -> list[Mark] | None:
+    """The piece in a region of the card (left, bottom, right, top) where it is clear of everything; None where it is so nowhere.
+
+    ``lean`` is the share of the free height that is wanted over it: 0 at the top, 0.5 in the middle.
+    """
     left, bottom, right, top = region
     boxes = [box_of(mark, 1.0) for mark in piece.marks]
     middle = (left + right - piece.width) / 2
     spread = max(0.0, (right - left - piece.width) / 2)
     shifts = [0.0] + [side * step for step in (3.0, 6.0, 9.0, 13.0, 18.0, 24.0) for side in (1, -1) if step <= spread]
-    y = top
-    while y - piece.height >= bottom:
+    free = top - bottom - piece.height
+    levels = sorted((top - 0.5 * step for step in range(int(max(free, -0.5) / 0.5) + 1)), key=lambda y: abs(top - y - lean * free))
+    for y in levels:
         for shift in shifts:
             x = middle + shift
             if all(room.free((box[0] + x, box[1] + y, box[2] + x, box[3] + y)) for box in boxes):
                 return piece.at(x, y)
-        y -= 1.0
     return None
 
 

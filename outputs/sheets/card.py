@@ -11,13 +11,13 @@ from outputs.drawing.card_clock import clock_marks
 from outputs.drawing.card_facts import CardFacts, Row, Tick, facts_of, rounded_distances
 from outputs.drawing.card_fit import Fit, fitted
 from outputs.drawing.card_glass import glass_picture
-from outputs.drawing.card_hand import HEIGHT, LAYERS, LEFT, PLAIN, RIGHT, STRONG, TITLE, WIDTH, down, width_of, words
-from outputs.drawing.card_head import head_when, head_where, lifting_line, state_line, take_line
+from outputs.drawing.card_hand import HEIGHT, HEADING, LAYERS, LEFT, RIGHT, STRONG, WIDTH, down, width_of, words
+from outputs.drawing.card_head import head_blocks, head_when, head_where, lifting_line, state_line, take_line
 from outputs.drawing.card_readings import caution_marks, days_marks, gaps_marks, go_marks, measured_marks, used_marks
-from outputs.drawing.card_recess import RecessPicture, recess_picture
+from outputs.drawing.card_recess import recess_picture
 from outputs.drawing.card_room import Room
 from outputs.drawing.card_section import notch_marks, section_marks
-from outputs.drawing.card_words import glass_words, note, recess_words, set_inside
+from outputs.drawing.card_words import glass_words, recess_words, set_inside
 from outputs.sheet.entities import Sheet
 from outputs.sheet.layers import with_layer_names
 
@@ -31,7 +31,6 @@ GLASS_HEAD, GLASS_FOOT = 160.6, 231.0
 COLUMN, COLUMN_RIGHT = 142.0, 118.5  # where the words begin beside a compact pane, and where its picture ends
 ONE_COLUMN = (30.0, 74.4, COLUMN_RIGHT, 146.4)
 NARROWEST = 44.0
-NO_MEASURE = "not to scale: take no size off a picture"
 
 
 def card_sheets(contents: Contents) -> tuple[Sheet, ...]:
@@ -50,7 +49,8 @@ def card_sheets(contents: Contents) -> tuple[Sheet, ...]:
     when += [*measured_marks(206.2), *used_marks(216.3), *days_marks(facts.days, 239.6), *caution_marks(facts, 257.0)]
     drawn = [where, when]
     if tabled:
-        drawn.append(_blocks_side(contents, tabled))
+        where.append(words(LEFT, down(GLASS_FOOT + 1.0), "MORE BLOCKS ON SIDE 3", STRONG, bold=True))
+        drawn.append(_blocks_side(contents, facts, sides))
     names = ("where", "when", "blocks")
     return tuple(_sheet(contents, marks, f"side {number} of {sides}, {name}") for number, (marks, name) in enumerate(zip(drawn, names), start=1))
 
@@ -98,12 +98,10 @@ def _pictures(detail: Detail, facts: CardFacts, *, column: bool) -> tuple[list[M
     if column:
         marks += recess_text.at(COLUMN, down(head + 0.2))
         marks += glass_text.at(COLUMN, down(GLASS_HEAD))
-        marks += note("not to scale: take no size").at(COLUMN, down(GLASS_FOOT - 10.0))
-        marks += note("off a picture").at(COLUMN, down(GLASS_FOOT - 3.7))
         return marks, picture.tabled
-    for text, fit, account in ((recess_text, recess, room), (glass_text, glass_fit, glass_room)):
+    for text, fit, account, lean in ((recess_text, recess, room, 0.0), (glass_text, glass_fit, glass_room, 0.5)):
         low, high = fit.paper[1] + 9.0, fit.paper[3] - 9.0
-        found = set_inside(text, (fit.paper[0] + 12.0, low, fit.paper[2] - 12.0, high), account)
+        found = set_inside(text, (fit.paper[0] + 12.0, low, fit.paper[2] - 12.0, high), account, lean=lean)
         if found is None:
             return None
         account.add(found)
@@ -121,9 +119,37 @@ def _glass_fit(detail: Detail, recess: Fit, sides: tuple[float, float]) -> Fit:
     return Fit((sides[0] + sides[1] - wide) / 2, top - high, recess.across, recess.upwards, tuple(box), mirrored=True)
 
 
-def _blocks_side(contents: Contents, tabled: list[tuple[Row, Tick]]) -> list[Mark]:
-    """Side 3: what found no room on side 1, wall by wall."""
-    return []
+def _blocks_side(contents: Contents, facts: CardFacts, sides: int) -> list[Mark]:
+    """Side 3: every running distance, wall by wall; a pane with so many blocks finds no room for them on side 1."""
+    heights = {chock.mark: chock.height for chock in contents.detail.chocks}
+    marks = [*head_blocks(contents.pane, contents.mark, sides)]
+    if contents.state is not None:
+        marks += state_line(contents.state, 23.4)
+    marks.append(words(LEFT, down(40.0), "RUNNING DISTANCES of all blocks, in mm, seen from OUTSIDE", HEADING, bold=True))
+    y = 49.0
+    for row in facts.rows:
+        zero = f"{row.name}, from {row.zero_at}"
+        cells = []
+        for tick, figure in zip(row.ticks, rounded_distances([tick.distance for tick in row.ticks]), strict=True):
+            high = f" ({rounded_distances([heights[tick.mark]])[0]} high)" if tick.chock else ""
+            cells.append(f"{tick.mark} {figure}{high}")
+        marks.append(words(LEFT, down(y), zero, STRONG, bold=True))
+        for string in in_lines(cells, RIGHT - LEFT):
+            y += 6.3
+            marks.append(words(LEFT, down(y), string))
+        y += 9.0
+    return marks
+
+
+def in_lines(cells: list[str], room: float) -> list[str]:
+    """Cells with gaps between them, as many on a line as find room."""
+    lines: list[str] = []
+    for cell in cells:
+        if lines and width_of(f"{lines[-1]}    {cell}") <= room:
+            lines[-1] = f"{lines[-1]}    {cell}"
+        else:
+            lines.append(cell)
+    return lines
 
 
 __all__ = ["card_sheets"]
