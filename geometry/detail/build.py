@@ -24,6 +24,7 @@ from geometry.detail.parts import (
 from geometry.detail.recess_profile import RecessProfile
 from geometry.detail.sections import SectionError, crossing_at, joint_width_at, section_at
 from geometry.outline import Outline, OutlineError, Point, area, centroid, corners, nearest_station, offset, perimeter, point_in
+from geometry.outline.offset import try_offset
 from geometry.outline.stations import distance_from, places_along
 from geometry.rules.fit import section as section_rules
 from geometry.rules.holding.chocks import chock_depth
@@ -105,6 +106,7 @@ def _build(job: Job, pane: Pane, cut: bool) -> Detail:
     length = perimeter(lines.bead_centre)
     return Detail(
         code=pane.code,
+        frit_as_drawn=pane.frit_outline is not None,
         glass_from_recess=pane.outline_worked_out,
         drawn_straight=() if pane.outline is None else pane.outline.drawn_straight,
         name=pane.name,
@@ -180,7 +182,9 @@ def _curves(pane: Pane, sizes: Sizes, glass: Outline) -> Curves:
         frit_inner = curves.frit_inner_edge(glass, width=sizes.frit_width.value, corner_radius=sizes.frit_corner_radius.value)
     fade = sizes.frit_fade.value
     frit_fade = None
-    if fade > 0:
+    if fade > 0 and pane.frit_outline is not None:
+        frit_fade = try_offset(frit_inner, fade)  # the fade of a print as drawn runs along its own inner edge
+    if fade > 0 and frit_fade is None:
         frit_fade = curves.frit_inner_edge(
             glass, width=sizes.frit_width.value - fade, corner_radius=sizes.frit_corner_radius.value
         )

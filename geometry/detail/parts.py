@@ -218,7 +218,8 @@ class Detail:
     pane_tolerance: float  # ± on the overall size of the pane
     recess_tolerance: float  # ± on the overall size of the recess
     chocks_permanent: bool
-    forward: str | None = None  # where the bow lies on the plan: left, right, up, down; None: not known
+    forward: str | None = None  # where the bow lies: left, right, up or down on the plan, out of it or into it; None: not known
+    frit_as_drawn: bool = False  # the inner edge of the frit has an outline of its own, not parallel to the glass edge
     glass_from_recess: bool = False  # the outline of the glass is worked out: the recess, the joint width inside
     drawn_straight: tuple[int, ...] = ()  # points of the path whose sides rise too little to be arcs
     deck_light: bool = False  # so near to level that it lies on its landing and no chock stands under it

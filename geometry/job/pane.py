@@ -40,7 +40,8 @@ FrameName = Annotated[
 ]
 FrameBuild = Annotated[Literal["welded", "machined", "moulded", "joinery"], Choice()]
 Side = Annotated[Literal["port", "starboard", "centre"], Choice()]
-Forward = Annotated[Literal["left", "right", "up", "down"], Choice()]
+Forward = Annotated[Literal["left", "right", "up", "down", "out of the plan", "into the plan"], Choice()]
+EdgeWork = Annotated[Literal["arrissed", "ground", "smooth_ground", "polished"], Choice()]
 Treatment = Annotated[Literal["toughened", "heat_strengthened", "chemically_strengthened", "annealed"], Choice()]
 InterlayerKind = Annotated[Literal["pvb", "ionoplast", "eva"], Choice()]
 InterlayerModulus = Annotated[float, f.Measure("pressure", "MPa", above=0, at_most=1000)]
@@ -117,6 +118,13 @@ class SharedGlass(Table):
     printed_face: Annotated[int, Reads(whole(1, 40))] | None = setting(
         None, "face that carries the frit, 1 outside; left out: the bond face", absent="worked out"
     )
+    edge_work: EdgeWork = setting(
+        "arrissed", "arrissed, ground, smooth_ground or polished (names and least work of EN 12150-1, from memory)"
+    )
+    arris: f.SectionSize | None = setting(None, "width of the arris along each face, at 45°; left out: as the supplier makes it")
+    standard: f.Text = setting("", "standard that the treatment is ordered to, such as EN 12150-1; left out: as on the order")
+    heat_soaked: f.Flag | None = setting(None, "true: heat soaked after toughening; left out: as on the order")
+    stamp_place: f.Text = setting("", "where the permanent mark stands; left out: to be agreed with the supplier")
 
 
 class Glass(SharedGlass):
@@ -217,6 +225,9 @@ class SharedFrit(Table):
     fade: f.SizeOrZero = setting(0.0, "dot fade inside that width; it protects nothing")
     start: f.SizeOrZero = setting(1.0, "glass edge to where the print begins")
     corner_radius: f.SizeOrZero | None = setting(None, "corner radius of the inner edge", absent="worked out")
+    opacity: f.PositiveShare | None = setting(
+        None, "least share of the light that the solid print holds back, as ordered; left out: opaque, as on the order"
+    )
     printed: f.Flag = setting(False, "true: the pane is printed already and the frit cannot be changed")
     outer_protection: OuterProtection | None = setting(
         None, "paint or tape on the weather face over a frit that is too narrow; left out: none"
@@ -291,7 +302,8 @@ class Pane(Table):
     location: f.Text = setting("", "where the pane is on the vessel: deck, frames, side")
     forward: Forward | None = setting(
         None,
-        "where the bow lies on the plan, seen from outside; left out: by the side, on an upright pane",
+        "where the bow lies on the plan, seen from outside: left, right, up, down, out of the plan (towards the viewer) or into the plan; "
+        "left out: by the side, on an upright pane",
         absent="worked out",
     )
     revisions: tuple[Revision, ...] = setting((), "the revisions so far, oldest first", shown_default="[]")
