@@ -265,6 +265,7 @@ BY_HAND = {
     ),
     "quantities.activator": lambda i: 2 * i["bead length"] * (i["bond width"] + 2 * i["beside"]) * i["coat"] * i["times"] / 1000,
     "quantities.solvent": lambda i: i["bead length"] * (i["frit width"] + i["landing"]) * i["coat"] * i["times"] / 1000,
+    "chocks.height_on_curve": lambda i: i["joint width"] - i["radius"] + math.sqrt(i["radius"] ** 2 - (i["length"] / 2) ** 2),
     "lifting.people_limit": lambda i: most_people(i, i["people"]),
     "lifting.people_needed": lambda i: next(
         (people for people in range(1, i["most"] + 1) if most_people(i, people) >= i["mass"]), None
