@@ -69,8 +69,15 @@ def _detail(contents: Contents, formats: Collection[str]) -> Files:
     return sheet_files("detail", (sheet,), formats, date=contents.job.sheet.date)
 
 
+def _card(contents: Contents, formats: Collection[str]) -> Files:
+    from outputs.sheets.card import card_sheets
+
+    return sheet_files("card", card_sheets(contents), formats, date=contents.job.sheet.date)
+
+
 DOCUMENTS: tuple[Document, ...] = (
     Document("detail", "detail sheet: plan, sections and corner, for drawing office and yard", _detail),
+    Document("card", "fitter's card: where every block stands and when every step begins, A4, two sides", _card),
 )
 NAMES = (*(each.name for each in DOCUMENTS), RECORD)
 

@@ -93,6 +93,11 @@ class _Path:
         at = Point(*place)
         return point_in(self.middle, at) and distance_from(self.middle, at) >= MASKS[1] - BAND[1] + 1.0
 
+    def holds(self, text: Text) -> bool:
+        """Whether a text lies inside the band."""
+        left, low, right, high = box_of_text(text, 1.0)
+        return all(point_in(self.middle, Point(x, y)) for x in (left, right) for y in (low, high))
+
     def _apart(self, one: float, other: float) -> float:
         apart = abs(one - other) % self.whole
         return min(apart, self.whole - apart)
@@ -124,17 +129,24 @@ def _start(path: _Path, along: float, room: Room) -> list[Mark]:
         if room.free(box_of_text(text, 1.0)) and room.clear_of_texts(line_) and path.well_inside(beyond):
             room.add([*marks, text, *line_])
             return [*marks, text, *line_]
-    arrow: list[Mark] = [line("TICKS", beside(0.0, BAR_IN), beside(ARROW, BAR_IN))]
-    arrow.append(head("DIMENSIONS", beside(ARROW + 2.0, BAR_IN), way, 4.2, 1.9))
-    room.add([*marks, *arrow])
-    for into in range(24):
-        for forward in (ARROW / 2, 0.0, ARROW, -ARROW / 2, -ARROW):
-            reach = BAR_IN + 2.0 + into + abs(inward[0]) * half + abs(inward[1]) * TITLE / 2
-            text = _upright(beside(forward, reach), "START", TITLE)
-            if room.free(box_of_text(text, 1.0)):
-                room.add([text])
-                return [*marks, *arrow, text]
-    return [*marks, *arrow]
+    for side in (1.0, -1.0):  # inside the glass, else outside
+        reach = BAR_IN if side > 0 else -4.5
+        if side > 0 and not path.well_inside(beside(ARROW + 3.0, reach)):
+            continue
+        arrow: list[Mark] = [line("TICKS", beside(0.0, reach), beside(ARROW, reach))]
+        arrow.append(head("DIMENSIONS", beside(ARROW + 2.0, reach), way, 4.2, 1.9))
+        bar = [line("TICKS", beside(0.0, 1.9 if side > 0 else 6.1), beside(0.0, reach))]
+        trial = room.copy()
+        trial.add([*bar, *arrow])
+        for into in range(20):
+            for forward in (ARROW / 2, 0.0, ARROW, ARROW + 6.0, -ARROW / 2, -ARROW):
+                away = reach + side * (1.4 + into + abs(inward[0]) * half + abs(inward[1]) * TITLE / 2)
+                text = _upright(beside(forward, away), "START", TITLE)
+                if trial.free(box_of_text(text, 1.0)) and (side < 0 or path.holds(text)):
+                    found = [marks[0], *bar, *arrow, text]
+                    room.add(found)
+                    return found
+    return marks
 
 
 def _upright(centre: Place, string: str, height: float) -> Text:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from math import fsum
 from typing import TYPE_CHECKING
 
+from outputs.drawing.code_marks import MODULE, QUIET, code_marks, code_size, code_text
 from outputs.drawing.card_hand import (
     HEADING,
     KEY,
@@ -68,7 +69,15 @@ def head_where(job: Job, pane: Pane, mark: str, sides: int) -> list[Mark]:
     room = RIGHT - LEFT - width_of(told, PLAIN, bold=True) - 6.0
     identity = f"{pane.code}-F" if not job.vessel.yard_number else f"{job.vessel.yard_number}-{pane.code}-F"
     marks.append(words(LEFT, down(31.4), shortened(", ".join(filter(None, (identity, pane.name, date))), room)))
-    return marks
+    return marks + _code_to_read(code_text(pane.code, pane.revision, mark))
+
+
+def _code_to_read(text: str) -> list[Mark]:
+    """The code of pane, revision and mark at the upper right, its quiet zone reaching into the margin."""
+    modules = round(code_size(text, MODULE) / MODULE)
+    module = max(MODULE, min(0.6, QR / (modules - 2 * QUIET)))
+    size = modules * module
+    return list(code_marks(text, RIGHT + QUIET * module - size, down(10.5) + QUIET * module - size, module, layer="PLATES"))
 
 
 def shortened(string: str, room: float) -> str:
@@ -125,7 +134,7 @@ def state_line(state: State, top: float) -> list[Mark]:
     rule = start + width_of(asked) + 2.0
     return [
         field(LEFT, foot, RIGHT, foot + high),
-        words(LEFT + 2.8, foot + 2.1, told, 4.0, bold=True),
+        words(LEFT + 2.8, foot + 2.4, told, 4.0, bold=True),
         words(start, foot + 2.1, asked),
         line("DIMENSIONS", (rule, foot + 1.6), (RIGHT - 3.0, foot + 1.6)),
     ]
@@ -148,7 +157,7 @@ def lifting_line(lifting: Lifting) -> list[Mark]:
 
 
 def _with_unit(figure: str, unit: str, first: str, second: str) -> Piece:
-    unit_at = width_of(figure, KEY, bold=True) + 1.4
+    unit_at = width_of(figure, KEY, bold=True) + 1.7
     after = unit_at + width_of(unit, TITLE, bold=True) + 2.0
     marks = (
         words(0.0, -KEY, figure, KEY, bold=True),

@@ -49,7 +49,7 @@ def gaps_marks(detail: Detail, gaps: Gaps) -> list[Mark]:
     left, top, right, foot = PICTURE
     fit = fit_outline(detail.curves.recess, (left, down(foot), right, down(top)), narrowest=32.0)
     wall = fit.outline(detail.curves.recess)
-    room = Room(page=(LEFT, down(203.0), 142.5, down(142.4)))
+    room = Room(page=(LEFT, down(203.0), 141.0, down(142.4)))
     marks.append(drawn("GLASS", wall))
     room.add(marks[-1:])
     flush = _flush(gaps, fit, wall, room)
@@ -303,7 +303,7 @@ def caution_marks(facts: CardFacts, top: float) -> list[Mark]:
         "Eyes: rinse 15 min, doctor. No solvent on skin.",
         "Cups: dry clean glass, pump again every 5 min.",
     ]
-    strap = f"STRAP for {number(facts.pull, decimals=0)} N before you let go: bead slips." if facts.pull > 0.5 else ""
+    strap = f"STRAP for {number(facts.pull, decimals=0)} N before letting go: bead slips" if facts.pull > 0.5 else ""
     marks: list[Mark] = []
     for number_, string in enumerate([*lines, strap or "Over water: edge guard, life-jacket, tied tools."]):
         marks.append(words(102.5, down(top + 3.6 + number_ * 6.3), string, bold=bool(strap) and number_ == 4))

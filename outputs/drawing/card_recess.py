@@ -52,6 +52,7 @@ class RecessPicture:
 
     marks: list[Mark] = field(default_factory=list)
     tabled: list[tuple[Row, Tick]] = field(default_factory=list)
+    unnamed: list[str] = field(default_factory=list)  # marks and heights of chocks, to be told beside the picture
     wall: Outline | None = None
 
 
@@ -77,7 +78,7 @@ def recess_picture(detail: Detail, facts: CardFacts, fit: Fit, room: Room) -> Re
     for row, ticks in rows:
         _figures(row, ticks, fit, wall, put)
     picture.marks += corner_numbers(detail, fit, wall, room)
-    _chock_names(detail, facts, chosen, fit, wall, put)
+    _chock_names(detail, chosen, fit, wall, put)
     return picture
 
 
@@ -243,11 +244,10 @@ def _leader(at: Place, outward: Place, text: Text) -> Iterator[Mark]:
     """A line from a tick to a figure that stands aside or farther out."""
     box = box_of_text(text, 1.0)
     start = (at[0] + TICK * outward[0], at[1] + TICK * outward[1])
-    near = (min(max(start[0], box[0] + 0.8), box[2] - 0.8), min(max(start[1], box[1] + 0.8), box[3] - 0.8))
-    edge = (min(max(near[0], box[0]), box[2]), min(max(near[1], box[1]), box[3]))
+    edge = (min(max(start[0], box[0]), box[2]), min(max(start[1], box[1]), box[3]))
     long = math.dist(start, edge)
-    if long > OVER_TICK + 2.6:
-        share = 1.0 - (1.0 + 0.8) / long
+    if long > OVER_TICK + 1.8:
+        share = 1.0 - 1.3 / long
         yield line("DIMENSIONS", start, (start[0] + share * (edge[0] - start[0]), start[1] + share * (edge[1] - start[1])))
 
 
@@ -298,13 +298,14 @@ def _chock_marks(
         share = (at[1] - name_foot - STRONG / 2) / (at[1] - foot[1])
         stem, beside = at[0] + share * (foot[0] - at[0]), 1.4 + tilt * STRONG
         texts += [
-            words(at[0], at[1] + TICK + 1.2 + slope, figure, TITLE, bold=True, align="middle"),
+            words(at[0], at[1] + TICK + (2.4 if "," in figure else 1.2) + slope, figure, TITLE, bold=True, align="middle"),
             words(stem - beside, name_foot, tick.mark, STRONG, bold=True, align="right"),
             words(stem + beside, name_foot, name, STRONG, bold=True),
         ]
         last = at
     back = ray_length(wall, Point(*last), Point(-way[0], -way[1]))
-    if back is None:
+    along = (last[0] - zero[0]) * way[0] + (last[1] - zero[1]) * way[1]
+    if back is None or back > along + 0.4 * over:  # over a cut-out it would run on to another wall
         return None
     tip = (last[0] - (back - 0.5) * way[0], last[1] - (back - 0.5) * way[1])
     lines += [line("DIMENSIONS", tip, last), head("DIMENSIONS", tip, (-way[0], -way[1]))]
@@ -318,27 +319,27 @@ def _high(height: float) -> str:
     return rounded_distances([height])[0]
 
 
-def _chock_names(detail: Detail, facts: CardFacts, chosen: Row | None, fit: Fit, wall: Outline, put: _Put) -> None:
+def _chock_names(detail: Detail, chosen: Row | None, fit: Fit, wall: Outline, put: _Put) -> None:
     """Mark and height of the chocks that have no line inside, beside each."""
     named = set() if chosen is None else {tick.mark for tick in chosen.ticks if tick.chock}
-    rows = {tick.mark: (row, tick) for row in facts.rows for tick in row.ticks if tick.chock}
     for chock in detail.chocks:
         if chock.mark in named:
             continue
         (x, y), (dx, dy) = on_edge(wall, fit.at(chock.foot))
         string = f"{chock.mark} {_high(chock.height)} high"
         half = width_of(string, STRONG, bold=True) / 2
-        found = put.room.first(
-            [words(x + reach * dx - shift * dy, y + reach * dy + shift * dx - STRONG / 2, string, STRONG, bold=True, align="middle")]
+        places = [
+            (x + reach * dx - shift * dy, y + reach * dy + shift * dx)
             for step in range(16)
             for reach in (4.5 + step * 1.0 + abs(dx) * half + abs(dy) * STRONG / 2,)
             for shift in (0.0, 2.0, -2.0, 4.0, -4.0, 7.0, -7.0, 10.0, -10.0)
-        )
+        ]
+        inside = [place for place in places if _inside(wall, place) and _inside(wall, (place[0] - half, place[1]))]
+        found = put.room.first([words(cx, cy - STRONG / 2, string, STRONG, bold=True, align="middle")] for cx, cy in inside)
         if found is None:
-            if chock.mark in rows:
-                put.picture.tabled.append(rows[chock.mark])
-            continue
-        put(*found)
+            put.picture.unnamed.append(string)
+        else:
+            put(*found)
 
 
 def corner_numbers(detail: Detail, fit: Fit, outline: Outline, room: Room, *, first: float = 9.0) -> list[Mark]:

@@ -48,6 +48,10 @@ class Room:
     def _run(self, layer: str, nodes: tuple[tuple[float, float, float], ...], *, closed: bool) -> None:
         self.lines += [(_HALF[layer], each) for each in facets(nodes, closed=closed)]
 
+    def copy(self) -> Room:
+        """The same account, to try something in."""
+        return Room(self.page, list(self.lines), list(self.texts))
+
     def block(self, box: Box) -> None:
         """Keep a rectangle free of texts."""
         self.texts.append(box)

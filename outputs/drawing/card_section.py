@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from geometry.detail.parts import CutFace, Detail, Section
     from outputs.sheet.entities import Mark, Node, Place
 
-WIDE, HIGH = 104.0, 31.5  # paper mm that the section may take
+WIDE, HIGH = 104.0, 35.0  # paper mm that the section may take
 LEAST_SCALE, FIGURE_ROOM = 1.8, 16.9  # of the section; glass that a figure of 10 mm with its line takes
 FRAME, FLOOR, BEYOND, LANDING_LEFT = 6.0, 4.5, 21.0, 4.0  # paper mm of frame beside the wall and under the landing, of glass beyond the last thing
 NOTCH_LEFT, NOTCH_FOOT, NOTCH_WIDE, NOTCH_HIGH = 123.5, 23.5, 30.0, 26.0
@@ -53,7 +53,8 @@ class _Shape:
 
     def __init__(self, section: Section, scale: float, top: float, landing: float, end: float) -> None:
         self.section, self.scale, self.top, self.landing, self.end = section, scale, top, landing, end
-        self.foot = 10.5 + FLOOR
+        # high enough for the figure of the thickness to hang under the glass
+        self.foot = max(10.5 + FLOOR, 10.5 + KEY + 2.2 - section.levels.bond_face * scale)
 
     def at(self, x: float, z: float) -> Place:
         """A place of the section, cut off at what is drawn of it."""

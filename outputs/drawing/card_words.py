@@ -153,8 +153,8 @@ def spacer_words(detail: Detail, facts: CardFacts) -> tuple[str, str, str]:
     return str(len(detail.spacers)), f"spacers {number(facts.spacer_height, decimals=1)} high,", f"{off} off wall"
 
 
-def recess_words(detail: Detail, facts: CardFacts, *, column: bool) -> Piece:
-    """Title, UP and FWD, spacers and notes of the recess."""
+def recess_words(detail: Detail, facts: CardFacts, *, column: bool, chocks: Sequence[str] = ()) -> Piece:
+    """Title, UP and FWD, spacers and notes of the recess; ``chocks`` are those that found no room for their height in the picture."""
     spacers = key_figure(*spacer_words(detail, facts))
     ways = pointers(detail, turned_over=False)
     tape = note("tape on hull and glass", tape=True)
@@ -163,8 +163,8 @@ def recess_words(detail: Detail, facts: CardFacts, *, column: bool) -> Piece:
         notes = across([tape, *zeros], 4.0)  # the note on scale stands with the glass
         return stacked([heading("RECESS, seen from OUTSIDE"), across([*ways, spacers], 4.0), notes], (3.4, 2.6), middle=True)
     title = [heading("RECESS, seen", COLUMN_TITLE), heading("from OUTSIDE", COLUMN_TITLE)]
-    pieces = [*title, *([across(ways, 4.0)] if ways else []), spacers, tape, *zeros, *(note(string) for string in NO_MEASURE)]
-    gaps = [2.8, 4.5, *([4.0] if ways else []), 3.6, *([2.8] * (len(zeros) + 2))]
+    pieces = [*title, *([across(ways, 4.0)] if ways else []), spacers, *map(note, (*chocks,)), tape, *zeros, *map(note, NO_MEASURE)]
+    gaps = [2.8, 4.5, *([4.0] if ways else []), 3.6, *([2.8] * (len(chocks) + len(zeros) + 2))]
     return stacked(pieces, gaps, middle=False)
 
 

@@ -29,8 +29,9 @@ if TYPE_CHECKING:
 PICTURES = (29.0, 74.4, 181.0, 146.4)  # left, head, right and foot of the recess with its words inside
 GLASS_HEAD, GLASS_FOOT = 160.6, 231.0
 COLUMN, COLUMN_RIGHT = 142.0, 118.5  # where the words begin beside a compact pane, and where its picture ends
-ONE_COLUMN = (30.0, 74.4, COLUMN_RIGHT, 146.4)
+ONE_COLUMN = (33.0, 74.4, COLUMN_RIGHT, 146.4)
 NARROWEST = 44.0
+SPARED = 5.4  # over and under the recess, for a second row of figures
 
 
 def card_sheets(contents: Contents) -> tuple[Sheet, ...]:
@@ -74,26 +75,29 @@ def _sheet(contents: Contents, marks: list[Mark], which: str) -> Sheet:
 
 def _where(detail: Detail, facts: CardFacts) -> tuple[list[Mark], list[tuple[Row, Tick]]]:
     """Both pictures of side 1 with their words inside them, or beside them where they find no room inside."""
-    inside = _pictures(detail, facts, column=False)
-    if inside is not None and not inside[1]:
-        return inside
-    beside = _pictures(detail, facts, column=True)
-    assert beside is not None
-    if inside is not None and len(inside[1]) <= len(beside[1]):
-        return inside
-    return beside
+    tried = []
+    for column, spared in ((False, 0.0), (False, SPARED), (True, 0.0), (True, SPARED)):
+        found = _pictures(detail, facts, column=column, spared=spared)
+        if found is not None and not found[1]:
+            return found
+        if found is not None:
+            tried.append(found)
+    return min(tried, key=lambda each: len(each[1]))
 
 
-def _pictures(detail: Detail, facts: CardFacts, *, column: bool) -> tuple[list[Mark], list[tuple[Row, Tick]]] | None:
+def _pictures(detail: Detail, facts: CardFacts, *, column: bool, spared: float) -> tuple[list[Mark], list[tuple[Row, Tick]]] | None:
     left, head, right, foot = ONE_COLUMN if column else PICTURES
-    recess = fitted(detail.curves.recess, (left, down(foot), right, down(head)), narrowest=NARROWEST)
+    recess = fitted(detail.curves.recess, (left, down(foot - spared), right, down(head + spared)), narrowest=NARROWEST)
     page = (LEFT, down(GLASS_HEAD - 1.5), COLUMN - 2.0 if column else RIGHT, down(61.4))
     room = Room(page=page)
     picture = recess_picture(detail, facts, recess, room)
     glass_fit = _glass_fit(detail, recess, (left, right))
     glass_room = Room(page=(LEFT, down(GLASS_FOOT + 1.0), page[2], down(GLASS_HEAD - 1.0)))
     glass = glass_picture(detail, facts, glass_fit, glass_room)
-    recess_text, glass_text = recess_words(detail, facts, column=column), glass_words(detail, facts, column=column)
+    if picture.unnamed and not column:
+        return None
+    recess_text = recess_words(detail, facts, column=column, chocks=picture.unnamed)
+    glass_text = glass_words(detail, facts, column=column)
     marks = [*picture.marks, *glass]
     if column:
         marks += recess_text.at(COLUMN, down(head + 0.2))
