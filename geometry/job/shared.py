@@ -147,6 +147,9 @@ class Sealant(Table):
     pack: f.Volume = setting(600.0, "volume of one pack")
     pack_rest: PackRest = setting(5.0, "share of a pack that cannot be pressed out (common practice, no source)")
     waste: f.Share = setting(15.0, "waste added to the joint's volume (common practice, no source)")
+    hose_after: f.Days = setting(
+        1.0, "days from the backfill to a hose test, least (own default: the data sheet of the sealant decides)"
+    )
 
 
 class Climate(Table):
@@ -283,6 +286,15 @@ class Work(Table):
         25.0, "marked rating of one suction cup"
     )
     cup_step: f.Mass = setting(5.0, "step in which ratings of suction cups rise, for what to take instead")
+    height: f.SizeOrZero = setting(
+        1000.0, "height of the pane's middle over where the fitters stand (own default: about the waist)"
+    )
+    frame_wipe_longest: f.PositiveMinutes | None = setting(
+        None, "longest wait from the wipe of the landing to its primer; left out: not checked"
+    )
+    glass_wipe_longest: f.PositiveMinutes | None = setting(
+        None, "longest wait from the activator on the glass to its primer; left out: not checked"
+    )
     reach_share: f.PositiveShare = setting(
         100.0, "share of what people lift close to the body that counts: 50 at arm's length (from memory of guidance)"
     )
@@ -357,6 +369,9 @@ class Chocks(Table):
 
 
 LAYERS = (
+    "FRIT_TINT",
+    "FADE_TINT",
+    "INSIDE_TINT",
     "RECESS",
     "GLASS",
     "FRIT_OUTER",
@@ -376,6 +391,7 @@ LAYERS = (
     "MATERIAL_SPACER",
     "MATERIAL_CHOCK",
     "MATERIAL_FRIT",
+    "INSIDE_OUTLINE",
     "CUT_OUTLINE",
     "SEEN_OUTLINE",
     "BREAK_LINES",
@@ -389,6 +405,9 @@ LAYERS = (
     "SHEET",
     "TITLE",
     "TABLES",
+    "TABLE_HEADS",
+    "FLAGS",
+    "FLAG_FIGURES",
     "VIEWPORTS",
 )
 _BARRED = '<>/\\":;?*|=`,'

@@ -17,7 +17,7 @@ from typing import TYPE_CHECKING, Any, NamedTuple
 
 from geometry.detail.edges import ROUND, edges_of
 from geometry.detail.sections import joint_width_at
-from geometry.ledger.figure import Figure, Ledger, Sourced, plain
+from geometry.ledger.figure import Figure, Ledger, Sourced, plain, worked_once
 from geometry.ledger.size import Origin
 from geometry.outline import (
     Arc,
@@ -76,6 +76,7 @@ def bow_over_pane(subject: Subject) -> Sourced:
     return Sourced(section.bow_over_length(bow=bow.value, length=longest_side(subject)), bow.origin, bow.key, "mm")
 
 
+@worked_once
 def bow_of_pane(subject: Subject, ledger: Ledger) -> Figure:
     """Bow of the glass over its longest side as a figure of its own, mm."""
     return ledger.work(
@@ -114,6 +115,7 @@ def taken_at_tightest(subject: Subject, ledger: Ledger) -> dict[str, Any]:
     }
 
 
+@worked_once
 def tightest_gap(subject: Subject, ledger: Ledger) -> Figure:
     """Tightest place between glass and landing, mm: what the bead flows through, and the bond that is left."""
     return ledger.work(
@@ -124,6 +126,7 @@ def tightest_gap(subject: Subject, ledger: Ledger) -> Figure:
     )
 
 
+@worked_once
 def largest_gap(subject: Subject, ledger: Ledger) -> Figure:
     """Widest place between glass and landing, mm, with the pane's bow over its longest side."""
     return ledger.work(
@@ -148,6 +151,7 @@ def contact_at_widest(subject: Subject, ledger: Ledger) -> Figure:
     )
 
 
+@worked_once
 def squeeze_out(subject: Subject, ledger: Ledger) -> Figure:
     """What the bead flows beyond its width, each side, mm, at the tightest place."""
     return ledger.work(
