@@ -65,7 +65,7 @@ def _row(clock: Clock, each: Line, left: float, top: float) -> list[Mark]:
     x = left + 30.2
     if each.wait is not None:
         marks += hourglass((x + 1.4, foot + PLAIN / 2))
-        string = f"WAIT {each.wait} min"
+        string = f"WAIT {each.wait} min" if each.by is None else f"WAIT {each.wait}, end {clock.at(each.by)}"
         marks.append(words(x + 5.0, foot, string, bold=True))
         x += 5.0
     elif each.what == "bead":

@@ -19,16 +19,19 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from geometry.detail.block_rows import block_rows
+from geometry.rules.day.time_plan import whole_minutes
 from outputs.sheet.drafting import number
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
     from geometry.detail.parts import Detail
+    from geometry.outline import Outline
     from geometry.findings.check import PaneCheck
     from geometry.workings.quantities import Quantities
     from geometry.workings.subject import Subject
-    from geometry.workings.time_plan import Step, TimePlan
+    from geometry.ledger.figure import Ledger
+    from geometry.workings.time_plan import TimePlan
     from outputs.sheet.entities import Place
 
 BESIDE_BEAD = 3.0
@@ -40,11 +43,13 @@ READ_AT = 8
 
 @dataclass(frozen=True, slots=True)
 class Lifting:
-    """Who carries the pane: kg of glass, people (None: gear alone carries it), cups, what is marked on each (kg), wind limit (m/s)."""
+    """Who carries the pane: kg of glass, people (None: gear alone carries it), whether they work above the shoulder, cups, what is marked on
+    each (kg), wind limit (m/s).
+    """
 
     mass: float
     people: int | None
-    gear: bool
+    above_shoulder: bool
     cups: int
     rating: float
     wind: float
@@ -52,11 +57,12 @@ class Lifting:
 
 @dataclass(frozen=True, slots=True)
 class Line:
-    """One line of the clock: offset in minutes, what is done, minutes to wait (None: work)."""
+    """One line of the clock: offset in minutes, what is done, minutes to wait (None: work) and the offset by which that wait must end."""
 
     offset: int
     what: str
     wait: int | None = None
+    by: int | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -198,12 +204,12 @@ def facts_of(check: PaneCheck) -> CardFacts:
         pack_changes=changes,
         gun_starts=starts,
         lifting=_lifting(subject, ledger),
-        clock=clock_of(check.time_plan, subject),
+        clock=clock_of(check.time_plan),
         gaps=_gaps(check),
         go=_go_table(subject, ledger),
         days=_days(check.time_plan),
         take=_take(check.quantities, subject, check.time_plan),
-        pull=_pull(subject, ledger),
+        pull=_pull(subject),
     )
 
 
@@ -224,54 +230,41 @@ def _rows(detail: Detail) -> Iterator[Row]:
         yield Row(row.edge, (row.zero.x, row.zero.y), (x, y), (side * y, -side * x), ticks, not row.straight, row.zero_at)
 
 
-def up(minutes: float) -> int:
-    """The full minute at which something starts.
-
-    >>> up(64.25), up(64.0), up(64.0000000001)
-    (65, 64, 64)
-    """
-    return math.ceil(minutes - 1e-6)
-
-
-def off(minutes: float) -> int:
-    """The full minute at which a limit ends.
-
-    >>> off(81.8), off(82.0), off(81.9999999999)
-    (81, 82, 82)
-    """
-    return math.floor(minutes + 1e-6)
-
-
-def clock_of(plan: TimePlan, subject: Subject) -> Clock:
+def clock_of(plan: TimePlan) -> Clock:
     """The plan of the day in full minutes: starts up, limits down. Work that begins between two minutes begins on the next."""
     begins = plan.start.hour * 60 + plan.start.minute + plan.start.second / 60
-    base = up(begins)
+    base = whole_minutes(begins)
     late = begins - base  # nought or less
 
     def start(minutes: float) -> int:
-        return up(late + minutes)
+        return whole_minutes(late + minutes)
 
-    def limit(minutes: float) -> int:
-        return off(late + minutes)
+    def limit(minutes: float | None) -> int | None:
+        return None if minutes is None else whole_minutes(late + minutes, limit=True)
 
-    def lines(chain: str) -> tuple[Line, ...]:
-        return tuple(_line(step, start(step.start)) for step in plan.steps if step.chain == chain)
+    def lines(chain: str, by: float | None) -> tuple[Line, ...]:
+        """The steps of a chain; the first wait, that of the activator, ends by a time where its longest is given."""
+        found: list[Line] = []
+        for step in plan.steps:
+            if step.chain == chain:
+                waits = step.flash and chain != "both"
+                first = waits and all(line.wait is None for line in found)
+                wait = whole_minutes(step.length) if waits else None
+                found.append(Line(start(step.start), _SHORT.get(step.what, step.what), wait, limit(by) if first else None))
+        return tuple(found)
 
-    after_lift = plan.elapsed - plan.bead_time
-    work = subject.pane.work
-    waits = (work.frame_primer_longest, work.glass_primer_longest)
-    given = iter(plan.longest_waits)
+    activated_frame, primed_frame, activated_glass, primed_glass = (latest for _, latest in plan.waits)
     return Clock(
         begins=base,
-        frame=lines("frame"),
-        glass=lines("glass"),
-        both=lines("both"),
-        last_lift=limit(plan.latest_abort - after_lift),
+        frame=lines("frame", activated_frame),
+        glass=lines("glass", activated_glass),
+        both=lines("both", None),
+        last_lift=whole_minutes(late + plan.latest_lift, limit=True),
         last_press=start(plan.last_press),
-        abort=limit(plan.latest_abort),
-        from_bead=off(plan.limit),
-        too_long=0 if plan.in_time else max(1, up(plan.elapsed - plan.limit)),
-        longest=tuple(None if wait is None else limit(next(given)[1]) for wait in waits),  # type: ignore[arg-type]
+        abort=whole_minutes(late + plan.latest_abort, limit=True),
+        from_bead=whole_minutes(plan.limit, limit=True),
+        too_long=max(1, whole_minutes(plan.too_long)) if plan.do_not_start else 0,
+        longest=(limit(primed_frame), limit(primed_glass)),
     )
 
 
@@ -287,11 +280,6 @@ _SHORT = {
     "press": "press home",
 }
 """Wording of the steps for a narrow column; any other stands as it is."""
-
-
-def _line(step: Step, offset: int) -> Line:
-    waits = step.flash and step.chain != "both"
-    return Line(offset, _SHORT.get(step.what, step.what), up(step.length) if waits else None)
 
 
 def _off_wall(detail: Detail) -> tuple[float, float]:
@@ -318,20 +306,14 @@ def _changes(subject: Subject, plan: TimePlan) -> tuple[tuple[Place, ...], tuple
     return changes, tuple((place.x, place.y) for place in guns)
 
 
-def _lifting(subject: Subject, ledger: object) -> Lifting:
-    from geometry.ledger.figure import Ledger
-    from geometry.rules.day import lifting
-    from geometry.workings.carrying import carrying_of, shares
+def _lifting(subject: Subject, ledger: Ledger) -> Lifting:
+    from geometry.workings.carrying import carrying_of
 
-    account = ledger if isinstance(ledger, Ledger) else Ledger()
-    carrying = carrying_of(subject, account)
-    needed = account.work(
-        "people needed", lifting.people_needed, mass=carrying.mass, most=subject.limit("people_most"), **shares(subject)
-    ).value
+    carrying = carrying_of(subject, ledger)
     return Lifting(
         mass=float(carrying.mass.value),
-        people=None if carrying.gear else needed,
-        gear=carrying.gear,
+        people=None if carrying.gear else carrying.needed.value,
+        above_shoulder=carrying.above_shoulder,
         cups=int(carrying.cups.value),
         rating=float(subject.asked("work.cup_rating").value),
         wind=float(subject.limit("wind").value),
@@ -375,11 +357,10 @@ def _readings(detail: Detail) -> Iterator[Reading]:
         yield Reading("abcdefgh"[number_], place, outward, joint_width_at(recess, station))
 
 
-def _reach(glass: object, along: float, side: float) -> float:
+def _reach(glass: Outline, along: float, side: float) -> float:
     """How far a straight side goes on from its middle, mm."""
-    from geometry.outline import Outline, station_at
+    from geometry.outline import station_at
 
-    assert isinstance(glass, Outline)
     way = station_at(glass, along).tangent
     reach, step = 0.0, 4.0
     while reach < 20000.0:
@@ -390,12 +371,11 @@ def _reach(glass: object, along: float, side: float) -> float:
     return reach
 
 
-def _go_table(subject: Subject, ledger: object) -> GoTable:
+def _go_table(subject: Subject, ledger: Ledger) -> GoTable:
     from geometry.findings.day.climate_checks import day_climate
-    from geometry.ledger.figure import Ledger
     from geometry.rules.day import climate
 
-    day = day_climate(subject, ledger if isinstance(ledger, Ledger) else Ledger())
+    day = day_climate(subject, ledger)
     air = float(day.air.value)
     margin, dampest = float(subject.limit("dew_margin").value), float(subject.limit("humidity_most").value)
     coldest, warmest = float(subject.limit("bonding_coldest").value), float(subject.limit("bonding_warmest").value)
@@ -418,12 +398,10 @@ def _go_table(subject: Subject, ledger: object) -> GoTable:
 
 
 def _days(plan: TimePlan) -> Days:
-    through = plan.full_cure_as_planned
-    return Days(
-        move=None if plan.handling_day is None else up(plan.handling_day),
-        backfill=up(plan.backfill_day),
-        hose=None if through is None else up(max(through, plan.backfill_day)),
-    )
+    def whole(days: float | None) -> int | None:
+        return None if days is None else math.ceil(days - 1e-9)
+
+    return Days(move=whole(plan.handling_day), backfill=math.ceil(plan.backfill_day - 1e-9), hose=whole(plan.hose_day))
 
 
 def _take(quantities: Quantities, subject: Subject, plan: TimePlan) -> str:
@@ -454,7 +432,7 @@ def _take(quantities: Quantities, subject: Subject, plan: TimePlan) -> str:
     return ", ".join(parts)
 
 
-def _pull(subject: Subject, ledger: object) -> float:
+def _pull(subject: Subject) -> float:
     """N off the landing that fresh adhesive would have to hold; 0 where the pane leans back or stands upright."""
     rake = subject.pane.rake
     return subject.detail.glass.mass * 9.81 * max(0.0, math.sin(math.radians(-rake)))
@@ -478,7 +456,5 @@ __all__ = [
     "Tick",
     "clock_of",
     "facts_of",
-    "off",
     "rounded_distances",
-    "up",
 ]

@@ -149,7 +149,7 @@ def lifting_line(lifting: Lifting) -> list[Mark]:
         gear = (*hook((5.0, -5.0)), words(12.5, -3.7, "lifting", bold=True), words(12.5, -10.0, "gear only", bold=True))
         pieces.append(Piece(gear, 12.5 + width_of("gear only", bold=True), KEY))
     else:
-        pieces.append(key_figure(str(lifting.people), "person" if lifting.people == 1 else "people", "or more"))
+        pieces.append(key_figure(str(lifting.people), "person" if lifting.people == 1 else "people", "over head" if lifting.above_shoulder else "or more"))
     pieces.append(key_figure(str(lifting.cups), "cups outside,", f"rated {number(lifting.rating)} kg"))
     pieces.append(_with_unit(number(lifting.wind), "m/s", "wind limit", "for lifting"))
     gap = (RIGHT - LEFT - fsum(piece.width for piece in pieces)) / (len(pieces) - 1)

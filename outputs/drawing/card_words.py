@@ -100,6 +100,7 @@ def _signed(string: str, after: str, *, out: bool) -> Piece:
 
 
 NO_MEASURE = ("pictures not to scale", "take no size off them")
+TOWARDS = {"out of the plan": True, "into the plan": False}
 WAYS = {"left": (-1.0, 0.0), "right": (1.0, 0.0), "up": (0.0, 1.0), "down": (0.0, -1.0)}
 
 
@@ -110,8 +111,8 @@ def pointers(detail: Detail, *, turned_over: bool) -> list[Piece]:
     if forward in WAYS:
         x, y = WAYS[forward]
         found.append(_pointer("FWD", (-x if turned_over else x, y)))
-    elif forward in ("out", "in"):
-        out = (forward == "out") != turned_over
+    elif forward in TOWARDS:
+        out = TOWARDS[forward] != turned_over
         found.append(_signed("FWD", "to you" if out else "away", out=out))
     return found
 
