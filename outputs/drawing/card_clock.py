@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from outputs.drawing.card_hand import HEADING, LEFT, PLAIN, RIGHT, down, dots, field, fitted, plate, time_field, width_of, words
+from outputs.drawing.card_hand import HEADING, LEFT, PLAIN, RIGHT, dots, down, field, fitted, plate, time_field, width_of, words
 from outputs.drawing.pictograms import hourglass
 
 if TYPE_CHECKING:

@@ -26,11 +26,11 @@ if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
     from geometry.detail.parts import Detail
-    from geometry.outline import Outline
     from geometry.findings.check import PaneCheck
+    from geometry.ledger.figure import Ledger
+    from geometry.outline import Outline
     from geometry.workings.quantities import Quantities
     from geometry.workings.subject import Subject
-    from geometry.ledger.figure import Ledger
     from geometry.workings.time_plan import TimePlan
     from outputs.sheet.entities import Place
 

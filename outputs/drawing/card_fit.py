@@ -19,6 +19,10 @@ if TYPE_CHECKING:
     from outputs.sheet.entities import Node, Place
 
 
+SHORTEST = 1e-3
+"""Paper mm; a shorter segment of an outline is left out."""
+
+
 @dataclass(frozen=True, slots=True)
 class Fit:
     """From the pane to the paper: ``across`` and ``upwards`` are paper mm for one mm, ``left`` and ``bottom`` where the box comes to lie.
@@ -102,7 +106,13 @@ def parallel(outline: Outline, distance: float) -> Outline | None:
 
 def drawn(layer: str, outline: Outline) -> Path:
     """An outline of the paper as a closed path."""
-    return Path(layer, tuple((vertex.x, vertex.y, vertex.bulge) for vertex in outline.vertices), True)
+    nodes = [(vertex.x, vertex.y, vertex.bulge) for vertex in outline.vertices]
+    kept = [
+        node
+        for node, after in zip(nodes, [*nodes[1:], nodes[0]], strict=True)
+        if abs(node[0] - after[0]) + abs(node[1] - after[1]) > SHORTEST
+    ]
+    return Path(layer, tuple(kept), True)
 
 
 def on_edge(outline: Outline, place: Place) -> tuple[Place, Place]:

@@ -83,7 +83,9 @@ class _Path:
             wanted = taken[0] - self.whole * (number + 0.5) / TRIANGLES
             for shift in (0.0, 0.01, -0.01, 0.02, -0.02, 0.03, -0.03, 0.05, -0.05, 0.07, -0.07):
                 along = wanted + shift * self.whole
-                if all(self._apart(along, other) >= max(CLEAR_SHARE * self.whole, 6.0) for other in taken) and self._straight(along):
+                if all(self._apart(along, other) >= max(CLEAR_SHARE * self.whole, 6.0) for other in taken) and self._straight(
+                    along
+                ):
                     place, way, _ = self.at(along)
                     yield polygon("ON_PLATES", turned(((2.1, 0.0), (-1.5, 0.95), (-1.5, -0.95)), place, way))
                     break

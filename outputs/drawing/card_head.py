@@ -5,7 +5,6 @@ from __future__ import annotations
 from math import fsum
 from typing import TYPE_CHECKING
 
-from outputs.drawing.code_marks import MODULE, QUIET, code_marks, code_size, code_text
 from outputs.drawing.card_hand import (
     HEADING,
     KEY,
@@ -23,6 +22,7 @@ from outputs.drawing.card_hand import (
     words,
 )
 from outputs.drawing.card_words import Piece, across, key_figure
+from outputs.drawing.code_marks import MODULE, QUIET, code_marks, code_size, code_text
 from outputs.drawing.pictograms import hook
 from outputs.sheet.drafting import number
 from outputs.sheet.runs import line
@@ -149,7 +149,13 @@ def lifting_line(lifting: Lifting) -> list[Mark]:
         gear = (*hook((5.0, -5.0)), words(12.5, -3.7, "lifting", bold=True), words(12.5, -10.0, "gear only", bold=True))
         pieces.append(Piece(gear, 12.5 + width_of("gear only", bold=True), KEY))
     else:
-        pieces.append(key_figure(str(lifting.people), "person" if lifting.people == 1 else "people", "over head" if lifting.above_shoulder else "or more"))
+        pieces.append(
+            key_figure(
+                str(lifting.people),
+                "person" if lifting.people == 1 else "people",
+                "over head" if lifting.above_shoulder else "or more",
+            )
+        )
     pieces.append(key_figure(str(lifting.cups), "cups outside,", f"rated {number(lifting.rating)} kg"))
     pieces.append(_with_unit(number(lifting.wind), "m/s", "wind limit", "for lifting"))
     gap = (RIGHT - LEFT - fsum(piece.width for piece in pieces)) / (len(pieces) - 1)
@@ -177,4 +183,15 @@ def take_line(facts: CardFacts, top: float) -> list[Mark]:
     return [words(LEFT, down(top), "TAKE", HEADING, bold=True), words(start, down(top), string)]
 
 
-__all__ = ["NOT_FOR_MANUFACTURE", "QR", "WIDTH", "head_blocks", "head_when", "head_where", "lifting_line", "shortened", "state_line", "take_line"]
+__all__ = [
+    "NOT_FOR_MANUFACTURE",
+    "QR",
+    "WIDTH",
+    "head_blocks",
+    "head_when",
+    "head_where",
+    "lifting_line",
+    "shortened",
+    "state_line",
+    "take_line",
+]

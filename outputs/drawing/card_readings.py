@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import math
 from typing import TYPE_CHECKING
 
-from outputs.drawing.card_fit import drawn, fitted as fit_outline, on_edge, parallel
+from outputs.drawing.card_fit import drawn, on_edge
+from outputs.drawing.card_fit import fitted as fit_outline
 from outputs.drawing.card_hand import (
     HEADING,
     KEY,
@@ -21,7 +23,6 @@ from outputs.drawing.card_hand import (
     width_of,
     words,
 )
-from outputs.drawing.card_recess import corner_numbers
 from outputs.drawing.card_room import Room
 from outputs.drawing.pictograms import ALL
 from outputs.sheet.boxes import box_of_text
@@ -38,8 +39,15 @@ if TYPE_CHECKING:
 
 GAPS_TOP = 136.0
 READ = (16.0, 7.6)  # box for a reading
-PICTURE = (32.5, 154.0, 120.5, 192.8)  # left, top, right and foot (down from the head) of the picture of the gaps
+PICTURE = (33.5, 154.0, 117.5, 192.8)  # left, top, right and foot (down from the head) of the picture of the gaps
 LETTER = 3.9
+READ_PLACES = tuple(
+    sorted(
+        ((1.6 + 0.9 * step, side * shift) for step in range(26) for shift in (0.0, 1.5, 3.0, 5.0, 7.0, 10.0, 14.0, 20.0) for side in (1, -1)),
+        key=lambda place: (place[0] + 0.55 * abs(place[1]), place),
+    )
+)
+"""Places of a box: how far off the wall and how far along it, paper mm, the nearest first."""
 GRID_LEFT, GRID_TOP, CELL = 156.5, 152.6, (7.25, 5.1)
 
 
@@ -111,27 +119,34 @@ def _reading(reading: Reading, fit: Fit, wall: Outline, room: Room, *, even: boo
     (x, y), (dx, dy) = on_edge(wall, fit.at(reading.place))
     letter = reading.letter if even else f"{reading.letter} {number(reading.wanted, decimals=1)}"
     wide = width_of(letter, LETTER, bold=True)
-    wall_right = dx < 0.3  # the letter stands on the side away from the wall
-    for step in range(12):
-        away = 1.6 + step * 0.9
-        for shift in (0.0, 1.5, -1.5, 3.0, -3.0, 5.0, -5.0, 7.0, -7.0):
-            cx = x - dx * (away + abs(dx) * READ[0] / 2 + abs(dy) * READ[1] / 2 + abs(dx * dy) * 3.0) - shift * dy
-            cy = y - dy * (away + abs(dx) * READ[0] / 2 * abs(dx) + READ[1] / 2 * abs(dy) + abs(dx * dy) * 3.0) + shift * dx
-            box = (cx - READ[0] / 2, cy - READ[1] / 2, cx + READ[0] / 2, cy + READ[1] / 2)
-            at = box[2] + 1.5 if wall_right and dx <= 0.3 and dx > -0.3 or dx < -0.3 and False else None
-            text = _beside_box(box, letter, wide, dx, at)
-            if room.free(box, apart=1.0) and room.free(box_of_text(text, 1.0), apart=1.0):
-                marks: list[Mark] = [field(*box), text]
-                room.add(marks)
-                room.block(box)
-                return marks
+    for away, shift in READ_PLACES:
+        cx = x - dx * (away + abs(dx) * READ[0] / 2 + abs(dx * dy) * 3.0) - shift * dy
+        cy = y - dy * (away + abs(dy) * READ[1] / 2 + abs(dx * dy) * 3.0) + shift * dx
+        box = (cx - READ[0] / 2, cy - READ[1] / 2, cx + READ[0] / 2, cy + READ[1] / 2)
+        text = _letter_beside(box, letter, wide, to_the_left=dx > 0.3)
+        if not (room.free(box, apart=1.0) and room.free(box_of_text(text, 1.0), apart=1.0)):
+            continue
+        leader = _to_the_wall((x, y), (dx, dy), box)
+        if room.clear_of_texts(leader) and room.clear_of_lines(leader):
+            marks: list[Mark] = [field(*box), text, *leader]
+            room.add(marks)
+            room.block(box)
+            return marks
     return []
 
 
-def _beside_box(box: tuple[float, float, float, float], letter: str, wide: float, dx: float, at: float | None) -> Text:
-    """The letter of a reading, to the side of its box that looks away from the wall, else to its right."""
+def _to_the_wall(place: Place, inward: Place, box: tuple[float, float, float, float]) -> list[Mark]:
+    """A leader from a box to its place on the wall where it stands away from it."""
+    x, y = place[0] - 0.7 * inward[0], place[1] - 0.7 * inward[1]
+    edge = (min(max(x, box[0]), box[2]), min(max(y, box[1]), box[3]))
+    long = math.hypot(edge[0] - x, edge[1] - y)
+    return [line("DIMENSIONS", (x, y), edge)] if long > 4.0 else []
+
+
+def _letter_beside(box: tuple[float, float, float, float], letter: str, wide: float, *, to_the_left: bool) -> Text:
+    """The letter of a reading beside its box, on the side that looks away from the wall."""
     foot = (box[1] + box[3]) / 2 - LETTER / 2
-    if dx > 0.3:  # the wall is to the right
+    if to_the_left:
         return words(box[0] - 1.3, foot, letter, LETTER, bold=True, align="right")
     return words(box[2] + 1.3, foot, letter, LETTER, bold=True)
 
@@ -143,7 +158,7 @@ def _flush_boxes(gaps: Gaps, fit: Fit, wall: Outline, room: Room) -> list[Mark]:
         (x, y), (dx, dy) = on_edge(wall, fit.at(reading.place))
         for shift in (0.0, 1.5, -1.5, 3.0, -3.0, 4.5, -4.5, 6.0, -6.0, 8.0, -8.0, 10.0, -10.0):
             cx = x + dx * (1.8 + abs(dx) * 8.0 + abs(dy) * 3.8) - shift * dy
-            cy = y + dy * (1.8 + abs(dx) * abs(dx) * 8.0 * 0 + abs(dy) * 3.8 + abs(dx * dy) * 3.0) + shift * dx
+            cy = y + dy * (1.8 + abs(dy) * 3.8 + abs(dx * dy) * 3.0) + shift * dx
             box = (cx - 8.0, cy - 3.8, cx + 8.0, cy + 3.8)
             if room.free(box, apart=1.0) and _all_inside(wall, box):
                 marks.append(field(*box, layer="FIELDS"))
@@ -166,7 +181,9 @@ def _outer_numbers(detail: Detail, fit: Fit, wall: Outline, room: Room) -> list[
     for corner in detail.corners:
         x, y = fit.at((corner.theoretical.x, corner.theoretical.y))
         dx, dy = fit.way((-corner.bisector.x, -corner.bisector.y))
-        places: list[Place] = [(x + dx * reach + a, y + dy * reach + b) for reach in range(5, 13) for a in (0, 2, -2, 4, -4) for b in (0, 2, -2)]
+        places: list[Place] = [
+            (x + dx * reach + a, y + dy * reach + b) for reach in range(5, 13) for a in (0, 2, -2, 4, -4) for b in (0, 2, -2)
+        ]
         for centre in places:
             box = (centre[0] - 3.5, centre[1] - 3.5, centre[0] + 3.5, centre[1] + 3.5)
             if room.free(box, apart=1.0):
@@ -180,7 +197,9 @@ def _outer_numbers(detail: Detail, fit: Fit, wall: Outline, room: Room) -> list[
 def go_marks(table: GoTable) -> list[Mark]:
     """Surface temperature against humidity: white is go, black is no; a ring round the plan."""
     wide, high = CELL
-    marks: list[Mark] = [words(RIGHT, down(GAPS_TOP + 4.8), f"GO / NO-GO, air {number(table.air)} °C", HEADING, bold=True, align="right")]
+    marks: list[Mark] = [
+        words(RIGHT, down(GAPS_TOP + 4.8), f"GO / NO-GO, air {number(table.air)} °C", HEADING, bold=True, align="right")
+    ]
     head = down(GRID_TOP)
     for column, humidity in enumerate(table.humidities):
         marks.append(words(GRID_LEFT + (column + 0.5) * wide, head + 1.9, str(humidity), align="middle"))

@@ -13,7 +13,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass, field
-from itertools import combinations
+from itertools import combinations, pairwise
 from typing import TYPE_CHECKING
 
 from outputs.drawing.card_facts import rounded_distances
@@ -197,12 +197,14 @@ def _figures(row: Row, ticks: list[Tick], fit: Fit, wall: Outline, put: _Put) ->
     """The figure of every tick; equal ones stand once."""
     figures = rounded_distances([tick.distance for tick in ticks])
     of_chocks = {figure for tick, figure in zip(ticks, figures, strict=True) if tick.chock}
-    for tick, figure in zip(ticks, figures, strict=True):
-        if not tick.chock and figure in of_chocks:
-            continue
-        at, outward = _beside(row, tick, fit, wall)
-        marked = [f"{tick.mark} {figure}"] if tick.chock else []
-        found = next(filter(None, (_placed(at, outward, string, put.room) for string in (*marked, figure))), None)
+    told = [pair for pair in zip(ticks, figures, strict=True) if pair[0].chock or pair[1] not in of_chocks]
+    marked = [f"{tick.mark} {figure}" if tick.chock else figure for tick, figure in told]
+    places = [_beside(row, tick, fit, wall) for tick, _ in told]
+    shifts = [0.0] * len(told) if row.curved else _spread(row, fit, places, marked)
+    for (tick, figure), string, (at, outward), shift in zip(told, marked, places, shifts, strict=True):
+        found = next(
+            filter(None, (_placed(at, outward, each, put.room, shift) for each in dict.fromkeys((string, figure)))), None
+        )
         found = found or _placed_inside(tick, figure, fit, wall, put.room)
         if found is None:
             put.picture.tabled.append((row, tick))
@@ -210,12 +212,39 @@ def _figures(row: Row, ticks: list[Tick], fit: Fit, wall: Outline, put: _Put) ->
             put(*found)
 
 
-def _placed(at: Place, outward: Place, string: str, room: Room) -> list[Mark] | None:
-    """A figure beyond its tick, with a leader where it stands farther out; None where no place is clear."""
-    for text in _around(at, outward, string, STRONG, off=TICK + OVER_TICK, rows=3):
-        if room.free(box_of_text(text, 1.0), apart=BETWEEN):
+def _spread(row: Row, fit: Fit, places: list[tuple[Place, Place]], strings: list[str]) -> list[float]:
+    """How far each figure of a straight row must move along it so that they stand apart, the zero staying where it is.
+
+    Neighbours that stand too near are taken together and moved about their middle (pooling of neighbours, in their order); paper mm, to the
+    left of the direction out of the recess.
+    """
+    zero, outward, way = _line_of(row, fit)
+    wide = [width_of(string, STRONG, bold=True) for string in ("0", *strings)]
+    half = [abs(way[0]) * each / 2 + abs(way[1]) * STRONG / 2 for each in wide]
+    ends = [zero, *(at for at, _ in places)]
+    wanted = [(x - zero[0]) * way[0] + (y - zero[1]) * way[1] for x, y in ends]
+    groups: list[tuple[float, float, list[int]]] = []  # weight, place of the first, figures
+    reach = [0.0]
+    for one, other in pairwise(half):
+        reach.append(reach[-1] + one + other + BETWEEN)
+    for number in range(len(wanted)):
+        weight, place, members = (1e6 if number == 0 else 1.0), wanted[number] - reach[number], [number]
+        while groups and groups[-1][1] > place - 1e-9:
+            before = groups.pop()
+            place = (before[0] * before[1] + weight * place) / (before[0] + weight)
+            weight, members = before[0] + weight, before[2] + members
+        groups.append((weight, place, members))
+    moved = {number: place + reach[number] - wanted[number] for _, place, members in groups for number in members}
+    side = 1.0 if outward[0] * way[1] - outward[1] * way[0] > 0 else -1.0
+    return [side * moved[number + 1] for number in range(len(strings))]
+
+
+def _placed(at: Place, outward: Place, string: str, room: Room, shift: float) -> list[Mark] | None:
+    """A figure beyond its tick, with a leader where it stands aside or farther out; None where no place is clear."""
+    for text in _around(at, outward, string, STRONG, off=TICK + OVER_TICK, rows=3, moved=shift):
+        if room.free(box_of_text(text, 1.0), apart=BETWEEN - 0.05):
             leader = list(_leader(at, outward, text))
-            if room.clear_of_texts(leader):
+            if room.clear_of_texts(leader) and room.clear_of_lines(leader):
                 return [text, *leader]
     return None
 
@@ -228,13 +257,17 @@ def _placed_inside(tick: Tick, string: str, fit: Fit, wall: Outline, room: Room)
     return None if found is None else list(found)
 
 
-def _around(at: Place, outward: Place, string: str, height: float, *, off: float, rows: int = 1) -> Iterator[Text]:
+def _around(
+    at: Place, outward: Place, string: str, height: float, *, off: float, rows: int = 1, moved: float = 0.0
+) -> Iterator[Text]:
     """Places of an upright figure beyond a tick: straight out first, then a little along the row, then in a row farther out."""
     half = width_of(string, height, bold=True) / 2
     (x, y), (dx, dy) = at, outward
     off += 0.25 * height * max(0.0, dy)  # a comma hangs under its line; all figures of a row stand on one
     for row in range(rows):
-        for shift, more in NUDGES if row else NUDGES[:7] if rows == 1 else NUDGES:
+        for nudge, farther in NUDGES[:7] if rows == 1 else NUDGES:
+            shift = nudge + moved
+            more = max(farther, 2.4) if abs(shift) > 2.6 else farther
             reach = off + more + abs(dx) * half + abs(dy) * height / 2 + row * (STAGGER if abs(dy) > 0.5 else 2 * half + 2.0)
             centre = (x + reach * dx - shift * dy, y + reach * dy + shift * dx)
             yield words(centre[0], centre[1] - height / 2, string, height, bold=True, align="middle")
@@ -264,21 +297,25 @@ def _chock_line(row: Row, detail: Detail, fit: Fit, wall: Outline, put: _Put) ->
     ticks = [tick for tick in row.ticks if tick.chock]
     level = LINE_IN
     while level <= LINE_MOST:
-        found = _chock_marks(row, ticks, heights, fit, wall, level, put.room)
-        if found is not None:
-            put(*found)
-            return True
+        for aside in (False, True):
+            found = _chock_marks(row, ticks, heights, fit, wall, level, put.room, aside=aside)
+            if found is not None:
+                put(*found)
+                return True
         level += CLIMB
     return False
 
 
 def _chock_marks(
-    row: Row, ticks: list[Tick], heights: dict[str, float], fit: Fit, wall: Outline, level: float, room: Room
+    row: Row, ticks: list[Tick], heights: dict[str, float], fit: Fit, wall: Outline, level: float, room: Room, *, aside: bool
 ) -> list[Mark] | None:
-    """Line, ticks, stems, figures and heights at one level over the wall, or None where a text is not clear."""
+    """Line, ticks, stems, figures and heights at one level over the wall, or None where a text is not clear.
+
+    ``aside``: the texts stand to the right of their stems, beside a wall that is near.
+    """
     from geometry.outline import Point, ray_length
 
-    zero, outward, way = _line_of(row, fit)
+    zero, _, way = _line_of(row, fit)
     over = level + ROW_OFF
     texts: list[Text] = []
     lines: list[Mark] = []
@@ -297,6 +334,13 @@ def _chock_marks(
         name_foot = at[1] - STRONG - 1.3 - tilt * width_of(name, STRONG, bold=True)
         share = (at[1] - name_foot - STRONG / 2) / (at[1] - foot[1])
         stem, beside = at[0] + share * (foot[0] - at[0]), 1.4 + tilt * STRONG
+        if aside:
+            texts += [
+                words(at[0] - 1.0, at[1] + TICK + 2.4 + slope * 2, figure, TITLE, bold=True),
+                words(stem + beside, name_foot, f"{tick.mark} {name}", STRONG, bold=True),
+            ]
+            last = at
+            continue
         texts += [
             words(at[0], at[1] + TICK + (2.4 if "," in figure else 1.2) + slope, figure, TITLE, bold=True, align="middle"),
             words(stem - beside, name_foot, tick.mark, STRONG, bold=True, align="right"),

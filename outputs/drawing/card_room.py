@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 from outputs.drawing.card_hand import APART, HEIGHT, LAYERS, MARGIN, OFF_LINE, WIDTH
 from outputs.sheet.boxes import box_of_text, grown, overlap
 from outputs.sheet.entities import Fill, Hatch, Path, Text
-from outputs.sheet.keep_clear import crosses, facets
+from outputs.sheet.keep_clear import crosses, facets, meet
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
@@ -70,9 +70,17 @@ class Room:
         """Whether lines would run clear of every text."""
         trial = Room()
         trial.add(marks)
-        return not any(
-            crosses(grown(box, OFF_LINE + half), straight) for half, straight in trial.lines for box in self.texts
-        )
+        return not any(crosses(grown(box, OFF_LINE + half), straight) for half, straight in trial.lines for box in self.texts)
+
+    def clear_of_lines(self, marks: Iterable[Mark]) -> bool:
+        """Whether straight lines would cross no other line; where they begin does not count."""
+        for mark in marks:
+            if isinstance(mark, Path):
+                (x1, y1, _), (x2, y2, _) = mark.nodes[0], mark.nodes[-1]
+                begun = (x1 + 0.1 * (x2 - x1), y1 + 0.1 * (y2 - y1), x2, y2)
+                if any(meet(begun, straight) for _, straight in self.lines):
+                    return False
+        return True
 
     def first(self, candidates: Iterable[Sequence[Text]]) -> Sequence[Text] | None:
         """The first group of texts that is free; the account does not change."""

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from outputs.drawing.card_hand import KEY, HEADING, LEFT, PLAIN, SOLID, TITLE, down, field, head, width_of, words
+from outputs.drawing.card_hand import HEADING, KEY, LEFT, PLAIN, SOLID, TITLE, down, field, head, width_of, words
 from outputs.drawing.materials import LAYER_OF
 from outputs.sheet.drafting import number
 from outputs.sheet.entities import Hatch, Path
@@ -20,7 +20,12 @@ if TYPE_CHECKING:
 
 WIDE, HIGH = 104.0, 35.0  # paper mm that the section may take
 LEAST_SCALE, FIGURE_ROOM = 1.8, 16.9  # of the section; glass that a figure of 10 mm with its line takes
-FRAME, FLOOR, BEYOND, LANDING_LEFT = 6.0, 4.5, 21.0, 4.0  # paper mm of frame beside the wall and under the landing, of glass beyond the last thing
+FRAME, FLOOR, BEYOND, LANDING_LEFT = (
+    6.0,
+    4.5,
+    21.0,
+    4.0,
+)  # paper mm of frame beside the wall and under the landing, of glass beyond the last thing
 NOTCH_LEFT, NOTCH_FOOT, NOTCH_WIDE, NOTCH_HIGH = 123.5, 23.5, 30.0, 26.0
 BAR = 50.0
 
@@ -95,7 +100,13 @@ class _Shape:
             places = [(left + (right - left) * step / 12, high + (0.8 if step % 2 else -0.4)) for step in range(13)]
             marks.append(run("BREAK_LINES", places))
         middle = (low + high) / 2
-        zigzag = ((right, low - 1.2), (right, middle - 1.6), (right - 1.4, middle - 0.8), (right + 1.4, middle + 0.8), (right, middle + 1.6))
+        zigzag = (
+            (right, low - 1.2),
+            (right, middle - 1.6),
+            (right - 1.4, middle - 0.8),
+            (right + 1.4, middle + 0.8),
+            (right, middle + 1.6),
+        )
         marks.append(run("BREAK_LINES", (*zigzag, (right, high + 0.6))))
         end = cross.frit_inner if cross.frit_fade is None else cross.frit_fade
         first, last = self.at(cross.frit_start, 0)[0], self.at(end, 0)[0]
@@ -165,7 +176,9 @@ def notch_marks(detail: Detail) -> tuple[list[Mark], bool]:
             (left, top, 0.0),
         )
         marks += [Hatch("MATERIAL_FRAME", "frame", (nodes,)), Path("CUT_OUTLINE", nodes, True)]
-    marks.append(words(left, down(246.5), "NOTCH 1:1, lay nozzle on it" if drawn else "NOTCH: use the template", HEADING, bold=True))
+    marks.append(
+        words(left, down(246.5), "NOTCH 1:1, lay nozzle on it" if drawn else "NOTCH: use the template", HEADING, bold=True)
+    )
     x = left + plate + 3.5 if drawn else left
     for foot_, value, name in ((foot + 13.3, wide, "wide"), (foot - 0.7, high, "high")):
         figure = number(value, decimals=1)

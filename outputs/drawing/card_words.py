@@ -164,7 +164,15 @@ def recess_words(detail: Detail, facts: CardFacts, *, column: bool, chocks: Sequ
         notes = across([tape, *zeros], 4.0)  # the note on scale stands with the glass
         return stacked([heading("RECESS, seen from OUTSIDE"), across([*ways, spacers], 4.0), notes], (3.4, 2.6), middle=True)
     title = [heading("RECESS, seen", COLUMN_TITLE), heading("from OUTSIDE", COLUMN_TITLE)]
-    pieces = [*title, *([across(ways, 4.0)] if ways else []), spacers, *map(note, (*chocks,)), tape, *zeros, *map(note, NO_MEASURE)]
+    pieces = [
+        *title,
+        *([across(ways, 4.0)] if ways else []),
+        spacers,
+        *map(note, (*chocks,)),
+        tape,
+        *zeros,
+        *map(note, NO_MEASURE),
+    ]
     gaps = [2.8, 4.5, *([4.0] if ways else []), 3.6, *([2.8] * (len(chocks) + len(zeros) + 2))]
     return stacked(pieces, gaps, middle=False)
 
@@ -196,7 +204,9 @@ def set_inside(piece: Piece, region: Box, room: Room, *, lean: float) -> list[Ma
     spread = max(0.0, (right - left - piece.width) / 2)
     shifts = [0.0] + [side * step for step in (3.0, 6.0, 9.0, 13.0, 18.0, 24.0) for side in (1, -1) if step <= spread]
     free = top - bottom - piece.height
-    levels = sorted((top - 0.5 * step for step in range(int(max(free, -0.5) / 0.5) + 1)), key=lambda y: abs(top - y - lean * free))
+    levels = sorted(
+        (top - 0.5 * step for step in range(int(max(free, -0.5) / 0.5) + 1)), key=lambda y: abs(top - y - lean * free)
+    )
     for y in levels:
         for shift in shifts:
             x = middle + shift

@@ -57,11 +57,24 @@ def gloves(centre: Place) -> list[Mark]:
 
 def goggles(centre: Place) -> list[Mark]:
     """Wear goggles: a head with closed goggles and their strap."""
-    face: tuple[Node, ...] = ((-3.6, 1.5, 0.0), (-2.6, -3.6, 0.45), (2.6, -3.6, 0.0), (3.6, 1.5, 0.0), (3.4, 3.6, 0.5), (-3.4, 3.6, 0.0))
+    face: tuple[Node, ...] = (
+        (-3.6, 1.5, 0.0),
+        (-2.6, -3.6, 0.45),
+        (2.6, -3.6, 0.0),
+        (3.6, 1.5, 0.0),
+        (3.4, 3.6, 0.5),
+        (-3.4, 3.6, 0.0),
+    )
     marks: list[Mark] = [_disc(centre), _shape(_WHITE, centre, face)]
     marks.append(_shape(_BLACK_ON_WHITE, centre, ((-4.6, 1.5, 0.0), (4.6, 1.5, 0.0), (4.6, 2.3, 0.0), (-4.6, 2.3, 0.0))))
     for side in (-1.0, 1.0):
-        glass = ((0.35 * side, 0.3, 0.0), (0.35 * side, 2.7, 0.0), (3.3 * side, 2.7, 0.0), (3.3 * side, 0.7, 0.0), (2.7 * side, 0.1, 0.0))
+        glass = (
+            (0.35 * side, 0.3, 0.0),
+            (0.35 * side, 2.7, 0.0),
+            (3.3 * side, 2.7, 0.0),
+            (3.3 * side, 0.7, 0.0),
+            (2.7 * side, 0.1, 0.0),
+        )
         marks.append(_shape(_BLACK_ON_WHITE, centre, glass if side > 0 else glass[::-1]))
         lens = ((0.95 * side, 0.9, 0.0), (0.95 * side, 2.1, 0.0), (2.6 * side, 2.1, 0.0), (2.6 * side, 0.9, 0.0))
         marks.append(_shape(_WHITE_ON_THAT, centre, lens if side > 0 else lens[::-1]))

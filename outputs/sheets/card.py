@@ -11,7 +11,7 @@ from outputs.drawing.card_clock import clock_marks
 from outputs.drawing.card_facts import CardFacts, Row, Tick, facts_of, rounded_distances
 from outputs.drawing.card_fit import Fit, fitted
 from outputs.drawing.card_glass import glass_picture
-from outputs.drawing.card_hand import HEIGHT, HEADING, LAYERS, LEFT, RIGHT, STRONG, WIDTH, down, width_of, words
+from outputs.drawing.card_hand import HEADING, HEIGHT, LAYERS, LEFT, RIGHT, STRONG, WIDTH, down, width_of, words
 from outputs.drawing.card_head import head_blocks, head_when, head_where, lifting_line, state_line, take_line
 from outputs.drawing.card_readings import caution_marks, days_marks, gaps_marks, go_marks, measured_marks, used_marks
 from outputs.drawing.card_recess import recess_picture
@@ -53,7 +53,10 @@ def card_sheets(contents: Contents) -> tuple[Sheet, ...]:
         where.append(words(LEFT, down(GLASS_FOOT + 1.0), "MORE BLOCKS ON SIDE 3", STRONG, bold=True))
         drawn.append(_blocks_side(contents, facts, sides))
     names = ("where", "when", "blocks")
-    return tuple(_sheet(contents, marks, f"side {number} of {sides}, {name}") for number, (marks, name) in enumerate(zip(drawn, names), start=1))
+    return tuple(
+        _sheet(contents, marks, f"side {number} of {sides}, {name}")
+        for number, (marks, name) in enumerate(zip(drawn, names, strict=False), start=1)
+    )
 
 
 def _sheet(contents: Contents, marks: list[Mark], which: str) -> Sheet:
@@ -85,7 +88,9 @@ def _where(detail: Detail, facts: CardFacts) -> tuple[list[Mark], list[tuple[Row
     return min(tried, key=lambda each: len(each[1]))
 
 
-def _pictures(detail: Detail, facts: CardFacts, *, column: bool, spared: float) -> tuple[list[Mark], list[tuple[Row, Tick]]] | None:
+def _pictures(
+    detail: Detail, facts: CardFacts, *, column: bool, spared: float
+) -> tuple[list[Mark], list[tuple[Row, Tick]]] | None:
     left, head, right, foot = ONE_COLUMN if column else PICTURES
     recess = fitted(detail.curves.recess, (left, down(foot - spared), right, down(head + spared)), narrowest=NARROWEST)
     page = (LEFT, down(GLASS_HEAD - 1.5), COLUMN - 2.0 if column else RIGHT, down(61.4))
