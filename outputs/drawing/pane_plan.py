@@ -91,6 +91,7 @@ def pane_plan(
     marks += _ticks(given, places)
     if not tabled:
         marks += diagonal_sizes(given)
+    marks += _flags(given, detail, [each for each in flags if each[0].finding.at is not None])
     in_corners = [_in_corner(detail, place) for place in places]
     marks += _places(given, detail, [place for place, sharp in zip(places, in_corners, strict=True) if not sharp])
     if not tabled:
@@ -105,7 +106,7 @@ def pane_plan(
     if not shape.round:
         marks += frit_radius_sizes(given, detail.curves.frit_inner)
     marks += _directions(given, detail)
-    marks += _flags(given, detail, flags)
+    marks += _flags(given, detail, [each for each in flags if each[0].finding.at is None])
     return PanePlan(tuple(marks), tuple(room.outcomes), _even(places))
 
 
@@ -279,7 +280,7 @@ def _off_axis(given: Sizing, tip: Place, out: float, share: float) -> Place:
     return nearest_station(given.glass, Point(*aside)).point
 
 
-def _flags(given: Sizing, detail: Detail, flags: tuple[tuple[Flag, bool], ...]) -> list[Mark]:
+def _flags(given: Sizing, detail: Detail, flags: Sequence[tuple[Flag, bool]]) -> list[Mark]:
     """Flags with a leader to their place, those that hold all round about the middle of the pane."""
     marks: list[Mark] = []
     middle = _middle(detail)

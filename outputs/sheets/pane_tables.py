@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Literal
 from outputs.drawing.pane_figures import PANE_STYLE, at_least, at_most, nearest
 from outputs.drawing.pane_ink import small_flag
 from outputs.drawing.pane_shape import diagonals, over_the_arcs, shape_of
-from outputs.drawing.pane_sizes import origin_of
+from outputs.drawing.pane_sizes import ORIGIN
 from outputs.sheet.drafting import number
 from outputs.sheet.entities import Mark, Text
 from outputs.sheet.pencil import Pencil
@@ -192,7 +192,7 @@ def corner_rows(detail: Detail, *, most: int) -> tuple[list[Row], int]:
     glass = detail.curves.glass
     shape = shape_of(glass)
     tolerance = detail.pane_tolerance
-    left, bottom = origin_of(shape, glass)
+    left, bottom = ORIGIN
     curved = any(side.arc for side in shape.sides)
     names = _NAMES if curved else _NAMES[:-1]
     rows = [Row((Cell(0.8, "corner"), *(Cell(x, name, "right") for x, name in zip(_COLUMNS, names, strict=False))), head=True)]
