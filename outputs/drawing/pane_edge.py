@@ -68,7 +68,7 @@ def edge_marks(
     for face_number, (height, under) in enumerate(faces, start=1):
         if thin:  # no room in a ply: the outermost faces only, outside the glass; the others are counted between them
             if face_number in (1, len(faces)):
-                y = height - paper(pencil.style.text) if under else height
+                y = height if under else height - paper(pencil.style.text)
                 marks.append(Text("TEXT", end + paper(2.5), y, str(face_number), pencil.style.text))
             continue
         tall = pencil.style.text / pencil.scale
@@ -90,7 +90,7 @@ def edge_marks(
             )
         )
     marks.append(_thickness(pencil, thickness, _thickness_words(thickness, thickness_tolerance)))
-    if arris and noted:
+    if arris and noted and not thin:  # beside a thin pane the numbers of its faces stand there; the table tells the arris
         marks += _arris_note(pencil, arris, thickness, start)
     return marks
 

@@ -17,15 +17,13 @@ from typing import TYPE_CHECKING
 from geometry.outline import Outline, Point, Vertex, bounding_box, nearest_station, point_in, segments
 from outputs.drawing.pane_figures import nearest, radius_words, toleranced
 from outputs.drawing.pane_ink import NO_ROOM, PaneRoom, angle_of, balloon, directions, flag, note, ring, set_text
+from outputs.drawing.pane_points import axes, names, origin_marks
 from outputs.drawing.pane_shape import extremes, shape_of
 from outputs.drawing.pane_sizes import (
     Sizing,
     angle_sizes,
-    axes,
     diagonal_sizes,
     frit_radius_sizes,
-    names,
-    origin_marks,
     radius_sizes,
     row_sizes,
     side_sizes,
@@ -269,6 +267,10 @@ def _least_and_greatest(given: Sizing, detail: Detail) -> list[Mark]:
                 turns=(30.0, -30.0, 50.0, -50.0, 70.0, -70.0),
             )
             found = found or note(words, place, elbows, given.pencil, given.room)
+        for place in places:  # no room outside: within
+            reaches = [given.pencil.paper(reach) for reach in (10, 14, 18, 23, 29, 36)]
+            elbows = ring(place, reaches, out + 180.0, turns=_LEANING)
+            found = found or note(words, place, elbows, given.pencil, given.room, within=given.glass)
         marks += given.add(f"{name} radius", found)
     return marks
 

@@ -10,8 +10,8 @@ from typing import TYPE_CHECKING, Literal
 
 from outputs.drawing.pane_figures import PANE_STYLE, at_least, at_most, nearest
 from outputs.drawing.pane_ink import small_flag
+from outputs.drawing.pane_points import ORIGIN
 from outputs.drawing.pane_shape import diagonals, over_the_arcs, shape_of
-from outputs.drawing.pane_sizes import ORIGIN
 from outputs.sheet.drafting import number
 from outputs.sheet.entities import Mark, Text
 from outputs.sheet.pencil import Pencil
