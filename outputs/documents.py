@@ -69,6 +69,12 @@ def _detail(contents: Contents, formats: Collection[str]) -> Files:
     return sheet_files("detail", (sheet,), formats, date=contents.job.sheet.date)
 
 
+def _card(contents: Contents, formats: Collection[str]) -> Files:
+    from outputs.sheets.card import card_sheets
+
+    return sheet_files("card", card_sheets(contents), formats, date=contents.job.sheet.date)
+
+
 def _pane(contents: Contents, formats: Collection[str]) -> Files:
     from outputs.sheets.pane_sheet import pane_sheet
 
@@ -123,6 +129,7 @@ def _label(contents: Contents, formats: Collection[str]) -> Files:
 DOCUMENTS: tuple[Document, ...] = (
     Document("detail", "detail sheet: plan, sections and corner, for drawing office and yard", _detail),
     Document("pane", "pane sheet: glass and print alone, for the supplier of the glass", _pane),
+    Document("card", "fitter's card: where every block stands and when every step begins, A4, two sides", _card),
     Document("glass", "outline of the glass, full size, to cut from", _glass),
     Document("print", "film of the print, full size, from outside and mirrored", _print),
     Document("template", "the pane at 1:1 on A4 pages to lay together, and the notch of the nozzle (PDF)", _template),

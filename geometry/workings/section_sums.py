@@ -32,6 +32,7 @@ from geometry.outline import (
     station_at,
 )
 from geometry.outline.stations import places_along
+from geometry.rules import tolerance as tolerance_rules
 from geometry.rules.fit import section
 from geometry.rules.rounding import number
 from geometry.sizing.tolerances import PaneTolerances
@@ -169,6 +170,18 @@ def squeeze_out_of(subject: Subject, *, bond_width: float) -> float:
     return section.squeeze_out(bead_area=area, least_gap=tightest_gap(subject, Ledger()).value, bond_width=bond_width)
 
 
+def flush_tolerance_of(subject: Subject, ledger: Ledger) -> Figure:
+    """How far proud or sunk may stray either way, mm, at the worst tolerances."""
+    return ledger.work(
+        "tolerance of the flush face",
+        tolerance_rules.flush_tolerance,
+        spacer=tolerance(subject, "bond_thickness"),
+        glass_thickness=tolerance(subject, "glass_thickness"),
+        recess_depth=tolerance(subject, "recess_depth"),
+        paint=subject.asked("tolerances.paint", unit="mm"),
+    )
+
+
 def joints_as_drawn(subject: Subject) -> tuple[Local, Local]:
     """The least and the largest joint as drawn, corners apart."""
     width = plain(subject.sizes.joint_width)
@@ -248,6 +261,7 @@ __all__ = [
     "bow_over_pane",
     "contact_at_widest",
     "drawn_width",
+    "flush_tolerance_of",
     "joint_input",
     "joints_as_drawn",
     "largest_gap",
