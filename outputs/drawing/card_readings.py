@@ -43,7 +43,12 @@ PICTURE = (33.5, 154.0, 117.5, 192.8)  # left, top, right and foot (down from th
 LETTER = 3.9
 READ_PLACES = tuple(
     sorted(
-        ((1.6 + 0.9 * step, side * shift) for step in range(26) for shift in (0.0, 1.5, 3.0, 5.0, 7.0, 10.0, 14.0, 20.0) for side in (1, -1)),
+        (
+            (1.6 + 0.9 * step, side * shift)
+            for step in range(26)
+            for shift in (0.0, 1.5, 3.0, 5.0, 7.0, 10.0, 14.0, 20.0)
+            for side in (1, -1)
+        ),
         key=lambda place: (place[0] + 0.55 * abs(place[1]), place),
     )
 )
