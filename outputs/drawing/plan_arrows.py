@@ -33,8 +33,8 @@ class PlanArrows:
         else:
             seen = ((f"viewed from {side}",), (f"from {side}",))
             self._tell("side it is seen from", found=self._arrow(None, *seen))
-        if self.detail.forward is not None:
-            turn = {"right": 0.0, "up": 90.0, "left": 180.0, "down": 270.0}[self.detail.forward]
+        turn = {"right": 0.0, "up": 90.0, "left": 180.0, "down": 270.0}.get(self.detail.forward or "")
+        if turn is not None:  # a bow out of or into the plan has no arrow in it
             self._tell("forward arrow", found=self._arrow(turn, ("FWD",)) or self._arrow(turn, ("FWD",), beside=True))
 
     def _tell(self, what: str, *, found: bool) -> None:

@@ -12,13 +12,14 @@ DIMLFAC, DIMRND
 
 from __future__ import annotations
 
+from itertools import chain
 from math import fsum
 from typing import TYPE_CHECKING
 
 from outputs.sheet.drafting import DraftingStyle, scale_designation
 from outputs.sheet.entities import Dimension, Fill, Text
 from outputs.sheet.layers import CONTINUOUS, LINETYPES
-from outputs.sheet.lettering import DXF_FONT, DXF_STYLE, DXF_WIDTH
+from outputs.sheet.lettering import DXF_BOLD_FONT, DXF_BOLD_STYLE, DXF_FONT, DXF_STYLE, DXF_WIDTH
 from outputs.sheet.spaces import spaces
 from outputs.version import PROGRAM
 
@@ -50,8 +51,8 @@ def set_header(document: Drawing) -> None:
     document.header["$LTSCALE"] = 1.0
     document.header["$PSLTSCALE"] = 1  # dashes are paper mm in every viewport
     document.header["$LWDISPLAY"] = 1
-    style = document.styles.add(DXF_STYLE, font=DXF_FONT)
-    style.dxf.width = DXF_WIDTH
+    for name, font in ((DXF_STYLE, DXF_FONT), (DXF_BOLD_STYLE, DXF_BOLD_FONT)):
+        document.styles.add(name, font=font).dxf.width = DXF_WIDTH
     document.header["$TEXTSTYLE"] = DXF_STYLE
 
 
@@ -69,11 +70,11 @@ def define_layers(document: Drawing, layers: Iterable[Layer]) -> None:
         entry.description = layer.what
 
 
-def define_dimension_styles(document: Drawing, sheet: Sheet) -> StyleNames:
-    """Define one dimension style for each scale and lettering height of the sheet, in the order they come."""
+def define_dimension_styles(document: Drawing, sheets: Iterable[Sheet]) -> StyleNames:
+    """Define one dimension style for each scale and lettering height of the sheets, in the order they come."""
     names: StyleNames = {}
     taken: set[str] = set()
-    for space in spaces(sheet):
+    for space in chain.from_iterable(map(spaces, sheets)):
         for mark in space.marks:
             if isinstance(mark, Dimension):
                 height = dimension_height(mark)

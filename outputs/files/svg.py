@@ -6,7 +6,8 @@ paper millimetre
     One user unit. The picture is as many of them wide and high as the sheet, so it prints true at 100 %.
 plain attribute
     Width, dashes, ink and lettering stand on the elements themselves: no style sheet, marker, pattern, clip path or
-    reference that a reader may ignore. The one rule of style says how large the page is, for a browser that prints the file.
+    reference that a reader may ignore. The one style sheet says how large the page is, for a browser that prints the file, and
+    brings the face of the lettering; a reader that passes over it stretches a face of its own to the length of each text.
 inline
     A picture that stands in a page of text: without the paper, the head and the rule of style of a file of its own.
 
@@ -19,19 +20,23 @@ itself. The library builds what there are dozens of; the texts, of which there a
 from __future__ import annotations
 
 from html import escape
+from itertools import chain
 from math import floor, pi
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
+from outputs.files.face_parts import face_rule
 from outputs.files.proof import prove
 from outputs.sheet.flattening import flattened
-from outputs.sheet.lettering import FAMILY, WEIGHT, font_size
+from outputs.sheet.lettering import FAMILY, font_size
 from outputs.sheet.runs import segments, shorter_arcs
 from outputs.version import PROGRAM
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Sequence
+
+    from numpy.typing import NDArray
 
     from outputs.sheet.entities import Sheet
     from outputs.sheet.flattening import Flat, Inked, Lettering, Pen, Run
@@ -60,7 +65,7 @@ def svg_bytes(sheet: Sheet) -> bytes:
     program = Title(PROGRAM)
     program.xml.tag = "metadata"
     drawing.add(program)
-    drawing.add(Style(f"@page{{size:{width}mm {height}mm;margin:0}}"))
+    drawing.add(Style(f"@page{{size:{width}mm {height}mm;margin:0}}{_face_of(flat)}"))
     drawing.add(Rect(("0", "0"), (width, height), fill="#ffffff", stroke="none", id="paper", debug=False))
     texts = _draw(drawing, flat, flat.pens, "")
     return ('<?xml version="1.0" encoding="UTF-8"?>' + _lines(drawing, texts) + "\n").encode("utf-8")
@@ -93,13 +98,20 @@ def figures(values: Sequence[float]) -> list[str]:
     return [f"{value:.10g}" for value in _rounded(values)]
 
 
-def _rounded(values: Sequence[float]) -> list[float]:
+def _rounded(values: Sequence[float] | NDArray[np.float64]) -> list[float]:
     """Round many lengths for the form in which :func:`figure` writes them."""
     rounded = np.floor(np.array(values, dtype=np.float64) * 1e4 + 0.50001) / 1e4
     if not np.isfinite(rounded).all():
         raise ValueError("a length of the picture is not a number")
     found: list[float] = rounded.tolist()
     return found
+
+
+def _face_of(flat: Flat) -> str:
+    """The rule that brings the face, with the characters that are lettered."""
+    texts = [each for inked in flat.inked for each in inked.letterings]
+    plain, bold = ("".join([each.string for each in texts if each.bold is heavy]) for heavy in (False, True))
+    return face_rule(plain, bold)
 
 
 def _head(flat: Flat, prefix: str) -> Any:
@@ -159,7 +171,6 @@ def _group(pen: Pen, prefix: str) -> Any:
         "stroke-linecap": "butt",
         "stroke-linejoin": "round",
         "font-family": ", ".join(FAMILY),
-        "font-weight": str(WEIGHT),
     }
     if pen.dashes:
         group.attribs["stroke-dasharray"] = " ".join(figure(dash) for dash in pen.dashes)
@@ -205,7 +216,7 @@ class _Writer:
         for runs in others:
             yield self._path([(runs, True)], {**filled, "fill-rule": "evenodd"})
         for hatching in inked.hatchings:
-            yield self._path([(hatching.runs, False)], {"class": "hatch"})
+            yield self._lines(hatching.runs, {"class": "hatch"})
         if inked.strokes:
             yield self._path([(stroke.runs, stroke.closed) for stroke in inked.strokes], {})
         if inked.letterings:
@@ -226,6 +237,14 @@ class _Writer:
                 else:
                     form.append(self._run(run, values, closed=closed))
         element = self._path_type(("".join(form) % tuple(_rounded(values)),), debug=False)
+        element.attribs |= attributes
+        return element
+
+    def _lines(self, runs: Sequence[Run], attributes: dict[str, str]) -> Any:
+        """One path of straight lines."""
+        x1, y1, _, x2, y2, _ = np.fromiter(chain.from_iterable(chain.from_iterable(runs)), np.float64).reshape(-1, 6).T
+        values = _rounded(np.array((x1, self._height - y1, x2, self._height - y2)).T.ravel())
+        element = self._path_type(("M%.10g %.10gL%.10g %.10g" * len(runs) % tuple(values),), debug=False)
         element.attribs |= attributes
         return element
 
@@ -269,9 +288,10 @@ class _Writer:
         for each, x, y, length, string in zip(letterings, xs, ys, lengths, strings, strict=True):
             anchor = "" if each.align == "left" else f' text-anchor="{_ANCHOR[each.align]}"'
             turned = f' transform="rotate({figure(-each.rotation)} {x} {y})"' if each.rotation else ""
+            weight = ' font-weight="700"' if each.bold else ""
             lines.append(
                 f'\n<text x="{x}" y="{y}" font-size="{sizes[each.height]}" textLength="{length}" lengthAdjust="spacingAndGlyphs"'
-                f"{anchor}{turned}>{string}</text>"
+                f"{weight}{anchor}{turned}>{string}</text>"
             )
         return "".join(lines)
 

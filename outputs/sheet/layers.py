@@ -44,6 +44,9 @@ LINETYPES: dict[str, tuple[float, ...]] = {
 """Line types, paper mm: dash, gap, dash, gap ... The last three figures are the line width they are made for, 1/100 mm."""
 
 LAYERS: tuple[Layer, ...] = (
+    Layer("FRIT_TINT", 0.18, CONTINUOUS, 253, "solid print, tinted", ink="#b4b4b4"),
+    Layer("FADE_TINT", 0.18, CONTINUOUS, 254, "fade of the print, tinted", ink="#dedede"),
+    Layer("INSIDE_TINT", 0.18, CONTINUOUS, 254, "print in the view from inside, tinted", ink="#cfcfcf"),
     Layer("RECESS", 0.35, CONTINUOUS, 8, "edge of the recess in the frame"),
     Layer("GLASS", 0.50, CONTINUOUS, 7, "edge of the glass"),
     Layer("FRIT_OUTER", 0.18, CONTINUOUS, 30, "outer edge of the frit band"),
@@ -63,6 +66,7 @@ LAYERS: tuple[Layer, ...] = (
     Layer("MATERIAL_SPACER", 0.18, CONTINUOUS, 94, "cut spacer block"),
     Layer("MATERIAL_CHOCK", 0.18, CONTINUOUS, 34, "cut chock"),
     Layer("MATERIAL_FRIT", 0.70, CONTINUOUS, 30, "cut frit, one wide line"),
+    Layer("INSIDE_OUTLINE", 0.25, CONTINUOUS, 7, "edges of glass and print in the view from inside"),
     Layer("CUT_OUTLINE", 0.50, CONTINUOUS, 7, "outlines of cut faces"),
     Layer("SEEN_OUTLINE", 0.25, CONTINUOUS, 8, "edges seen beyond the cut"),
     Layer("BREAK_LINES", 0.25, CONTINUOUS, 8, "where a part is broken off"),
@@ -76,6 +80,9 @@ LAYERS: tuple[Layer, ...] = (
     Layer("SHEET", 0.70, CONTINUOUS, 7, "frame of the sheet"),
     Layer("TITLE", 0.35, CONTINUOUS, 7, "title block"),
     Layer("TABLES", 0.25, CONTINUOUS, 7, "tables, legends and the grid of the sheet"),
+    Layer("TABLE_HEADS", 0.50, CONTINUOUS, 7, "first and last rules of the tables"),
+    Layer("FLAGS", 0.50, CONTINUOUS, 1, "flags of the findings"),
+    Layer("FLAG_FIGURES", 0.18, CONTINUOUS, 255, "numbers in filled flags", ink="#ffffff"),
     Layer("VIEWPORTS", 0.18, CONTINUOUS, 9, "windows of the views, not printed", plots=False),
 )
 

@@ -37,9 +37,9 @@ from outputs.sheet.title_block import TitleBlock, title_block
 if TYPE_CHECKING:
     from geometry.detail.parts import Detail
     from geometry.findings.check import PaneCheck
-    from geometry.findings.sensitivity import Trial
     from geometry.findings.state import State
     from geometry.job import Job, Pane
+    from outputs.record.moved import Moved
     from outputs.sheet.arrangement import Steps
     from outputs.sheet.boxes import Box
 
@@ -60,7 +60,7 @@ class Contents:
     detail: Detail
     check: PaneCheck | None = None
     style: DraftingStyle = field(default_factory=DraftingStyle)
-    trials: Sequence[Trial] = ()  # what a small change of each size does; the record tells it
+    moved: tuple[Moved, ...] | None = None  # since an older state; None where there is none to compare with
 
     @property
     def mark(self) -> str:

@@ -162,12 +162,12 @@ def test_chocks_round_a_circle_and_an_oval():
     # on an ellipse the normal stands at the angle: the foot is where tan(turn) = (x / a²) / (y / b²)
     oval = detail("ellipse = [700, 400]", setting_out={"chocks_on_oval": 25})
     for chock in oval.chocks:
-        x, y = abs(chock.foot.x - 350), 200 - chock.foot.y
+        x, y = abs(chock.foot.x), 200 - chock.foot.y
         assert math.degrees(math.atan2(x / 350**2, y / 200**2)) == pytest.approx(25, abs=0.5)
     # 1.75 times as wide as high: with the bound above it is no oval and stands as a circle does
     wide = detail("ellipse = [700, 400]", setting_out={"oval_from": 2, "chocks_on_oval": 25})
     for chock in wide.chocks:
-        x, y = abs(chock.foot.x - 350), 200 - chock.foot.y
+        x, y = abs(chock.foot.x), 200 - chock.foot.y
         assert math.degrees(math.atan2(x / 350**2, y / 200**2)) == pytest.approx(30, abs=0.5)
 
 
@@ -258,3 +258,11 @@ def test_jamb_and_head_on_one_edge_are_cut_at_two_places():
         for section in detail(turned, "plies = [8, 8], interlayers = [1.52]").sections
     }
     assert all(abs(along["D"] - along[letter]) >= 80 for letter in "ABC"), along
+
+
+def test_the_chocks_of_a_round_pane_stand_where_the_job_says():
+    """X from the lowest point: 100 to either side of it the edge of radius 210 is 210 - √(210² - 100²) = 25.34 up."""
+    found = detail("circle = 420", chocks={"at": [-100, 100]}).chocks
+    assert [(chock.foot.x, chock.foot.y) for chock in found] == [
+        pytest.approx((x, 210 - math.sqrt(210**2 - 100**2))) for x in (-100, 100)
+    ]
