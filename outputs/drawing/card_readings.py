@@ -42,6 +42,7 @@ GAPS_TOP = 136.0
 READ = (16.0, 7.6)  # box for a reading
 PICTURE = (33.5, 154.0, 117.5, 192.8)  # left, top, right and foot (down from the head) of the picture of the gaps
 LETTER = 3.9
+READ_TRIES = 4
 READ_PLACES = tuple(
     sorted(
         (
@@ -68,8 +69,7 @@ def gaps_marks(detail: Detail, gaps: Gaps) -> list[Mark]:
     room.add(marks[-1:])
     flush = _flush(gaps, fit, wall, room)
     room.add(flush)
-    for reading in gaps.readings:
-        marks += _reading(reading, fit, wall, room, even=gaps.even)
+    marks += _readings(gaps, fit, wall, room)
     inside = _flush_boxes(gaps, fit, wall, room)
     marks += [*flush, *inside]
     marks += _outer_numbers(detail, fit, wall, room)
@@ -118,6 +118,20 @@ def _steps(first: float, last: float) -> list[float]:
 def _in_or_out(proud: float) -> str:
     figure = number(abs(proud), decimals=1)
     return figure if figure == "0" else f"{figure} {'in' if proud < 0 else 'out'}"
+
+
+def _readings(gaps: Gaps, fit: Fit, wall: Outline, room: Room) -> list[Mark]:
+    """A box for each reading; one that finds no place in its turn, in a cut-out beside another, takes its place first."""
+    order = list(gaps.readings)
+    for _ in range(READ_TRIES):
+        trial = room.copy()
+        found = [_reading(reading, fit, wall, trial, even=gaps.even) for reading in order]
+        missing = [reading for reading, marks in zip(order, found, strict=True) if not marks]
+        if not missing:
+            break
+        order = missing + [reading for reading in order if reading not in missing]
+    room.lines, room.texts = trial.lines, trial.texts
+    return [mark for marks in found for mark in marks]
 
 
 def _reading(reading: Reading, fit: Fit, wall: Outline, room: Room, *, even: bool) -> list[Mark]:
