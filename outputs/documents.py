@@ -112,12 +112,28 @@ def _print(contents: Contents, formats: Collection[str]) -> Files:
     return files
 
 
+def _template(contents: Contents, formats: Collection[str]) -> Files:
+    from outputs.sheets.template import template_sheets
+
+    if "pdf" not in formats:  # it is there to be printed
+        return {}
+    return sheet_files("template", template_sheets(contents), ("pdf",), date=contents.job.sheet.date)
+
+
+def _label(contents: Contents, formats: Collection[str]) -> Files:
+    from outputs.sheets.label import label_sheets
+
+    return sheet_files("label", label_sheets(contents), formats, date=contents.job.sheet.date)
+
+
 DOCUMENTS: tuple[Document, ...] = (
     Document("detail", "detail sheet: plan, sections and corner, for drawing office and yard", _detail),
     Document("pane", "pane sheet: glass and print alone, for the supplier of the glass", _pane),
+    Document("card", "fitter's card: where every block stands and when every step begins, A4, two sides", _card),
     Document("glass", "outline of the glass, full size, to cut from", _glass),
     Document("print", "film of the print, full size, from outside and mirrored", _print),
-    Document("card", "fitter's card: where every block stands and when every step begins, A4, two sides", _card),
+    Document("template", "the pane at 1:1 on A4 pages to lay together, and the notch of the nozzle (PDF)", _template),
+    Document("label", "labels for each pane and its crate, ten to an A4", _label),
 )
 NAMES = (*(each.name for each in DOCUMENTS), RECORD)
 

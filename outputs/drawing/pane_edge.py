@@ -22,6 +22,7 @@ STRIP = 1.0  # paper mm of the print
 UNDER = 0.1  # paper mm between glass and print
 BEYOND = 17.0  # paper mm of glass beyond the print
 FACES_AT = 4.5  # paper mm from the break to the numbers of the faces
+LEAST_PLY = 4.3  # paper mm of a ply that holds the numbers of its faces
 FIGURE_OFF, PAST = 1.9, 1.0  # paper mm from the line of the thickness to its figure, and of the extension lines beyond it
 LEAST_ARRIS = 0.5  # paper mm
 SLIT = 0.9  # paper mm, the least an interlayer is drawn as
@@ -60,7 +61,13 @@ def edge_marks(
             marks += [Hatch("MATERIAL_INTERLAYER", "interlayer", (box_nodes(0.0, low, end, level),))]
         level = low
     marks.append(_break(pencil, end, thickness))
+    thin = min(ply.thickness for ply in plies if ply.material == "glass") < paper(LEAST_PLY)
     for face_number, (height, under) in enumerate(faces, start=1):
+        if thin:  # no room in a ply: the outermost faces only, outside the glass; the others are counted between them
+            if face_number in (1, len(faces)):
+                y = height - paper(pencil.style.text) if under else height
+                marks.append(Text("TEXT", end + paper(2.5), y, str(face_number), pencil.style.text))
+            continue
         tall = pencil.style.text / pencil.scale
         y = height - paper(1.0) - tall if under else height + paper(1.0)
         x = end - paper(FACES_AT if under else 2 * FACES_AT)  # outer and inner face of a ply side by side: a thin ply holds both
@@ -112,7 +119,7 @@ def toleranced_thickness(thickness: float, tolerance: float) -> str:
 def _ply(low: float, high: float, end: float, arris: float) -> tuple[tuple[float, float, float], ...]:
     """A ply from its break round the edge and back, both arrises taken off."""
     if not arris:
-        return (end, high, 0.0), (0.0, high, 0.0), (0.0, low, 0.0), (end, low, 0.0)
+        return (end, low, 0.0), (end, high, 0.0), (0.0, high, 0.0), (0.0, low, 0.0)
     return (
         (end, low, 0.0),
         (end, high, 0.0),

@@ -72,21 +72,19 @@ def text_beside(place: Place, string: str, pencil: Pencil, layer: str = "TEXT") 
 
 
 def set_text(string: str, places: Iterable[Place], pencil: Pencil, room: KeepClear, within: Outline | None = None) -> Text | None:
-    """The text at the first of the places that is free, and wholly within an outline where one is given."""
+    """The text at the first of the places that is free, and within an outline where one is given."""
     for place in places:
         text = text_beside(place, string, pencil)
         box = box_of_text(text, pencil.scale)
-        if (within is None or _box_within(within, box)) and room.free(box):
+        if room.free(box) and _box_within(within, box):
             room.add([text])
             return text
     return None
 
 
-def _box_within(outline: Outline, box: Box) -> bool:
-    left, bottom, right, top = box
-    middle = (left + right) / 2
-    corners = ((left, bottom), (right, bottom), (right, top), (left, top), (middle, bottom), (middle, top))
-    return all(point_in(outline, Point(x, y)) for x, y in corners)
+def _box_within(outline: Outline | None, box: Box) -> bool:
+    """Whether a box that no line enters lies within an outline that is drawn: its middle tells."""
+    return outline is None or point_in(outline, Point((box[0] + box[2]) / 2, (box[1] + box[3]) / 2))
 
 
 def note(
@@ -105,24 +103,31 @@ def note(
             )  # fmt: skip
             box = box_of_text(text, pencil.scale)
             shelf = (min(elbow[0], end[0]), elbow[1], max(elbow[0], end[0]), elbow[1] + high)
-            if within is not None and not (_box_within(within, box) and _box_within(within, shelf)):
-                continue
             leader = run("DIMENSIONS", (tip, elbow, end))
             whole: list[Mark] = [leader, pencil.arrow("DIMENSIONS", tip, angle_of((tip[0] - elbow[0], tip[1] - elbow[1]))), text]
             own = crosses(grown(box, pencil.paper(0.7)), (*tip, *elbow))
-            if not own and room.free(box) and room.free(shelf) and room.leads(leader) and room.takes([leader]):
+            if (
+                not own
+                and room.free(box)
+                and room.free(shelf)
+                and room.leads(leader)
+                and room.takes([leader])
+                and _box_within(within, box)
+            ):
                 room.lead(leader)
                 room.add(whole)
                 return whole
     return []
 
 
-def balloon(number: int, tick: Place, places: Iterable[Place], pencil: Pencil, room: KeepClear, within: Outline) -> list[Mark]:
-    """A number in a circle at the first free place within the outline, with a leader to its tick where it stands off; [] where there is none."""
+def balloon(
+    number: int, tick: Place, places: Iterable[Place], pencil: Pencil, room: KeepClear, within: Outline | None
+) -> list[Mark]:
+    """A number in a circle at the first free place within an outline, with a leader to its tick where it stands off; [] where there is none."""
     radius = pencil.paper(BALLOON)
     for place in places:
         box = (place[0] - radius, place[1] - radius, place[0] + radius, place[1] + radius)
-        if not (_box_within(within, box) and room.free(box, clear=pencil.paper(NEAR))):
+        if not (room.free(box, clear=pencil.paper(NEAR)) and _box_within(within, box)):
             continue
         marks: list[Mark] = [circle("ITEM_LEADERS", place, radius), text_beside(place, str(number), pencil)]
         if math.dist(place, tick) - radius > pencil.paper(NEAR_TICK):
@@ -144,7 +149,7 @@ def flag(
     side = pencil.paper(FLAG)
     for place in places:
         box = (place[0] - side / 2, place[1] - side * 0.29, place[0] + side / 2, place[1] + side * 0.58)
-        if _box_within(within, box) and room.free(box):
+        if room.free(box) and _box_within(within, box):
             marks = flag_marks(number, place, pencil, size=FLAG, filled=filled)
             room.add(marks)
             room.block(box)

@@ -25,6 +25,7 @@ from outputs.drawing.pane_sizes import (
     diagonal_sizes,
     frit_radius_sizes,
     names,
+    origin_marks,
     radius_sizes,
     row_sizes,
     side_sizes,
@@ -81,6 +82,8 @@ def pane_plan(
     marks += axes(given)
     tabled = len(shape.points) >= TABLED_FROM
     marks += row_sizes(given, over_all=tabled)
+    if tabled:
+        marks += origin_marks(given)
     if not tabled:
         marks += side_sizes(given)
     if not _kept_within(marks, pencil, room, size):
@@ -154,6 +157,12 @@ def _places(given: Sizing, detail: Detail, places: tuple[FritPlace, ...]) -> lis
         turns = (0.0, 20.0, -20.0, 40.0, -40.0, 60.0, -60.0, 75.0, -75.0)
         spots = ring(inner, reaches, angle_of(place.inward), turns=turns)
         number = balloon(place.number, inner, spots, given.pencil, given.room, detail.curves.frit_inner)
+        if not number:  # no room on the clear glass: outside
+            beyond = ring(place.point, reaches, angle_of(place.inward) + 180.0, turns=turns)
+            number = balloon(place.number, place.point, beyond, given.pencil, given.room, None)
+        if not number:
+            far = ring(place.point, [2 * reach for reach in reaches], angle_of(place.inward) + 180.0, turns=range(0, 360, 10))
+            number = balloon(place.number, place.point, far, given.pencil, given.room, None)
         marks += given.add(f"place {place.number}", number)
     return marks
 

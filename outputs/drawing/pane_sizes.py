@@ -374,6 +374,28 @@ def _away(given: Sizing, place: Place) -> float:
     return angle_of((place[0] - (left + right) / 2, place[1] - (bottom + top) / 2))
 
 
+def origin_of(given: Shape, glass: Outline) -> tuple[float, float]:
+    """Where the coordinates of the corners begin: lower left of the box round the sharp corners and the glass."""
+    left, bottom, _, _ = extremes(glass)
+    return min([left, *(point.at.x for point in given.points)]), min([bottom, *(point.at.y for point in given.points)])
+
+
+def origin_marks(given: Sizing) -> list[Mark]:
+    """The origin of the coordinates with both axes."""
+    pencil = given.pencil
+    at = origin_of(given.shape, given.glass)
+    marks: list[Mark] = [circle("DIMENSIONS", at, pencil.paper(0.9))]
+    for angle in (0.0, 90.0):
+        tip = polar(at, angle, pencil.paper(8.0))
+        marks += [line("DIMENSIONS", polar(at, angle, pencil.paper(0.9)), tip), pencil.arrow("DIMENSIONS", tip, angle)]
+    given.room.add(marks)
+    for name, angle in (("X", 0.0), ("Y", 90.0), ("O", 225.0)):
+        reaches = [pencil.paper(reach) for reach in ((10.0, 11.5, 13.0) if name != "O" else (3.2, 4.0, 5.0, 6.5))]
+        text = set_text(name, ring(at, reaches, angle, turns=(0.0, 10.0, -10.0, 20.0, -20.0, 30.0, -30.0)), pencil, given.room)
+        marks += given.add(f"origin {name}", [text] if text else [])
+    return marks
+
+
 def axes(given: Sizing) -> list[Mark]:
     """Centre lines of a round pane, beyond its edge by 4 on paper."""
     if not given.shape.round:
@@ -389,5 +411,7 @@ def axes(given: Sizing) -> list[Mark]:
 
 
 __all__ = [
-    "Sizing", "angle_sizes", "axes", "diagonal_sizes", "frit_radius_sizes", "names", "radius_sizes", "row_sizes", "side_sizes",
+    "Sizing", "angle_sizes", "axes", "diagonal_sizes", "frit_radius_sizes", "names",
+    "origin_marks",
+    "origin_of", "radius_sizes", "row_sizes", "side_sizes",
 ]  # fmt: skip

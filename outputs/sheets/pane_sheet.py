@@ -33,7 +33,7 @@ from outputs.sheet.pencil import Pencil
 from outputs.sheet.refusal import SheetError
 from outputs.sheet.runs import circle_nodes
 from outputs.sheet.title_block import title_block
-from outputs.sheets.pane_tables import closing_words, corner_rows, glass_rows, measure_rows, ruled
+from outputs.sheets.pane_tables import ROW, Row, closing_words, corner_rows, glass_rows, lines_of_words, measure_rows, ruled
 from outputs.sheets.pane_words import face_words, failing, printed_face, supplier_flags
 from outputs.sheets.title import pane_title
 
@@ -66,8 +66,8 @@ class _Boxes:
     column: float  # left of the title block
 
 
-def _boxes(corners: int) -> _Boxes:
-    if corners >= TABLED_FROM:
+def _boxes(*, large: bool) -> _Boxes:
+    if large:
         paper = Paper("A3")
         column = paper.width - 10.0 - WIDTH
         plan = (24.0, 14.0, column - 4.0, 276.5)
@@ -92,9 +92,11 @@ def pane_sheet(contents: Contents) -> Sheet:
     """The pane sheet of a pane. Raises ``SheetError`` where it does not fit at any scale."""
     contents = replace(contents, style=PANE_STYLE)
     detail, pane = contents.detail, contents.pane
-    boxes = _boxes(len(shape_of(detail.curves.glass).points))
     glass = bounding_box(detail.curves.glass)
     tolerances = PaneTolerances(pane, longest=max(glass.width, glass.height))
+    rows, more = glass_rows(contents, tolerances, LEFT_TABLE[1], most=ROWS)
+    closing = closing_words(contents, width=WIDTH - 9.0, most=LINES)
+    boxes = _boxes(large=len(shape_of(detail.curves.glass).points) >= TABLED_FROM or bool(more) or len(closing) > LINES)
     held = tolerances.print().value
     places = frit_places(detail.curves)
     plan, drawn = _plan(contents, boxes, held)
@@ -117,7 +119,7 @@ def pane_sheet(contents: Contents) -> Sheet:
         *_title("INSIDE VIEW", "mirrored; not to scale", boxes.inside[0], BELOW),
         *ruled(
             "Glass and print",
-            glass_rows(contents, tolerances, LEFT_TABLE[1], most=ROWS),
+            rows,
             left=boxes.column + LEFT_TABLE[0],
             top=TABLES,
             width=LEFT_TABLE[1],
@@ -130,15 +132,10 @@ def pane_sheet(contents: Contents) -> Sheet:
             width=RIGHT_TABLE[1],
         ),
     ]
-    marks += closing_words(contents, left=boxes.column + LEFT_TABLE[0], top=CLOSING, width=WIDTH - 9.0, most=LINES)
+    marks += lines_of_words(closing[:LINES], left=boxes.column + LEFT_TABLE[0], top=CLOSING)
     outcomes = [("PANE", outcome) for outcome in drawn.outcomes]
     if boxes.paper.size == "A3":
-        rows, over, _ = corner_rows(detail)
-        marks += ruled("Corners, sharp as without their rounding", rows, left=boxes.column + 5.0, top=TITLES, width=WIDTH - 9.0)
-        if over:
-            outcomes.append(
-                ("PANE", Outcome(f"{over} corners", Fate.LEFT_OUT, "the table is full; they stand in the file to cut from"))
-            )
+        marks += _upper_right(contents, boxes, more, closing[LINES:], outcomes)
     scales = [scale_designation(each.scale) for each in (plan, edge)]
     marks += title_block(boxes.paper, pane_title(contents, scales, boxes.paper))
     sheet = Sheet(
@@ -154,6 +151,27 @@ def pane_sheet(contents: Contents) -> Sheet:
         outcomes=tuple(outcomes),
     )
     return _with_own_layers(sheet, dict(contents.job.layers))
+
+
+def _upper_right(
+    contents: Contents, boxes: _Boxes, more: list[Row], words: list[str], outcomes: list[tuple[str, Outcome]]
+) -> list[Mark]:
+    """What an A3 holds over the edge and the view from inside: corners, and what found no room below."""
+    left, top = boxes.column + LEFT_TABLE[0], TITLES
+    marks: list[Mark] = []
+    room = int((TITLES - BELOW - 8.0) // ROW) - (len(more) + 2 if more else 0) - len(words)
+    if len(shape_of(contents.detail.curves.glass).points) >= TABLED_FROM:
+        rows, over = corner_rows(contents.detail, most=max(room, 2))
+        marks += ruled("Corners, sharp as before their rounding; X and Y from O", rows, left=left, top=top, width=WIDTH - 9.0)
+        top -= ROW * (len(rows) + 2)
+        if over:
+            outcomes.append(
+                ("PANE", Outcome(f"{over} corners", Fate.LEFT_OUT, "the table is full; they stand in the file to cut from"))
+            )
+    if more:
+        marks += ruled("Glass and print, more", more, left=left, top=top, width=WIDTH - 9.0)
+        top -= ROW * (len(more) + 2)
+    return [*marks, *lines_of_words(words, left=left, top=top)]
 
 
 def _plan(contents: Contents, boxes: _Boxes, held: float) -> tuple[_Placed, PanePlan]:

@@ -88,25 +88,25 @@ def print_words(contents: Contents) -> tuple[str, str]:
 def edge_words(contents: Contents) -> str:
     """Edge work as given; the arris may not reach the print."""
     start = contents.detail.sizes.frit_start.value
-    arris = f"arris at most {number(start)}: the print begins there" if start else "the print runs to the arris"
-    return "; ".join(part for part in (contents.job.supplier.edge_work, arris) if part)
+    arris = f"arris at most {number(start)}" if start else "the print runs to the arris"
+    given = contents.job.supplier.edge_work
+    return f"{given}; {arris}" if given else f"{arris}{': the print begins there' if start else ''}"
 
 
-def questions(contents: Contents) -> str:
-    """What the supplier is asked, what the job left blank first."""
+def questions(contents: Contents, *, round_pane: bool) -> tuple[str, ...]:
+    """What the supplier is asked, the most telling first: what the job left blank, then what he alone knows."""
     supplier, glass = contents.job.supplier, contents.pane.glass
-    asked = [
+    asked = (
         "" if supplier.edge_work else "edge work",
         "" if supplier.stamp else "place of stamp",
         "bow",
-        "diagonals",
-        "least radii",
+        "" if round_pane else "diagonals",
         "step of plies" if len(glass.plies) > 1 else "",
-        "solvent on print and edge",
-        "coating of the printed face",
-    ]
-    stamp = f"Stamp: {supplier.stamp}. " if supplier.stamp else ""
-    return f"{stamp}Asked: {', '.join(each for each in asked if each)}?"
+        "least radii",
+        "solvent on print",
+        "coating",
+    )
+    return tuple(each for each in asked if each)
 
 
 def returned(contents: Contents, *, round_pane: bool, diagonals: bool) -> str:
