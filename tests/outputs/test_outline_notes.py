@@ -6,6 +6,7 @@ from geometry.findings.check import check_pane
 from geometry.job.reading import job_of
 from outputs.commands.findings_print import answers
 from outputs.record.data import pane_data
+from outputs.record.numbers import printed
 from outputs.record.pane_page import pane_page
 from outputs.sheets.words import general_notes, outline_notes
 
@@ -27,7 +28,7 @@ def test_a_side_drawn_straight_is_told_everywhere():
     assert outline_notes(check.subject.detail) == (note,)
     assert note in general_notes(check.subject.detail)
     assert note in pane_data(check)["outline_notes"]
-    assert note in pane_page(job, check, ()).decode()
+    assert printed(note) in pane_page(job, check, ()).decode()
     assert [(note, [])] in [entries for _, entries in answers(check, False)]
 
 
