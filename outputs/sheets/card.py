@@ -22,6 +22,8 @@ from outputs.sheet.entities import Sheet
 from outputs.sheet.layers import with_layer_names
 
 if TYPE_CHECKING:
+    from collections.abc import Mapping
+
     from geometry.detail.parts import Detail
     from outputs.sheet.entities import Mark
     from outputs.sheets.recipe import Contents
@@ -72,8 +74,15 @@ def _sheet(contents: Contents, marks: list[Mark], which: str) -> Sheet:
         views=(),
         marks=tuple(marks),
     )
+    return with_layer_names(sheet, _office_names(contents.job.layers))
+
+
+def _office_names(given: Mapping[str, str]) -> dict[str, str]:
+    """The office's own layer names, as far as the card has those layers and no other layer of the card is called so already."""
     own = {layer.name for layer in LAYERS}
-    return with_layer_names(sheet, {name: wanted for name, wanted in contents.job.layers.items() if name in own})
+    kept = {name: wanted for name, wanted in given.items() if name in own}
+    taken = {name.upper() for name in own - set(kept)}
+    return {name: wanted for name, wanted in kept.items() if wanted.upper() not in taken}
 
 
 def _where(detail: Detail, facts: CardFacts) -> tuple[list[Mark], list[tuple[Row, Tick]]]:

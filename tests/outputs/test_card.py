@@ -336,6 +336,44 @@ def test_one_document_in_three_formats():
     assert "LAST PRESS" in pages[1].extract_text()
 
 
+def drawn(text: str):
+    job = job_of(f'{text}\n[[pane]]\ncode = "P1"\nframe = "aluminium"\nglass = {{ plies = [8] }}\n{PANE}')
+    pane = job.panes[0]
+    check = check_pane(job, pane)
+    return card_sheets(Contents(job, pane, check.subject.detail, check))
+
+
+PANE = """outline = { rectangle = [1400, 600], radius = 60 }
+side = "centre"
+forward = "out of the plan"
+straps = [[300, 500], [1100, 500]]
+rake = -10
+held = true
+[pane.work]
+guns = 2
+people = 4
+height = "1800 mm"
+frame_wipe_longest = 120
+frame_primer_longest = 90
+"""
+
+
+def test_a_pane_that_looks_ahead_with_two_guns_and_straps():
+    """Forward is towards who stands before the recess, and away from who stands over the glass; longest waits are times, not boxes."""
+    first, second = drawn('layers = { GLASS = "G-PANE", SHEET = "TICKS" }')
+    told = [mark.string for mark in first.marks if isinstance(mark, Text)]
+    assert {"CENTRE", "to you", "away", "GUN 2", "crossed ring = strap", "over head"} <= set(told)
+    when = [mark.string for mark in second.marks if isinstance(mark, Text)]
+    assert any(string.startswith("WAIT 15, end ") for string in when)
+    assert "landing: bonded by" in when
+    assert "glass: most" in when
+    assert any(string.startswith("STRAP for ") for string in when)
+    names = {layer.name for layer in first.layers}
+    assert "G-PANE" in names
+    assert "GLASS" not in names
+    assert "SHEET" in names  # another layer of the card is called TICKS
+
+
 def test_a_card_is_made_of_the_checks():
     given = contents("SW-01")
     with pytest.raises(ValueError, match="checks"):
