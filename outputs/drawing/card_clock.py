@@ -13,7 +13,7 @@ from outputs.drawing.pictograms import hourglass
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from outputs.drawing.card_facts import Clock, Line
+    from outputs.drawing.card_times import Clock, Line
     from outputs.sheet.entities import Mark
 
 WIDE, ROW, HEAD = 93.0, 6.5, 6.2

@@ -135,8 +135,8 @@ def state_line(state: State, top: float) -> list[Mark]:
     return [
         field(LEFT, foot, RIGHT, foot + high),
         words(LEFT + 2.8, foot + 2.4, told, 4.0, bold=True),
-        words(start, foot + 2.1, asked),
-        line("DIMENSIONS", (rule, foot + 1.6), (RIGHT - 3.0, foot + 1.6)),
+        words(start, foot + 2.4, asked),
+        line("DIMENSIONS", (rule, foot + 1.8), (RIGHT - 3.0, foot + 1.8)),
     ]
 
 
@@ -175,12 +175,12 @@ def _with_unit(figure: str, unit: str, first: str, second: str) -> Piece:
 
 
 def take_line(facts: CardFacts, top: float) -> list[Mark]:
-    """What to have at hand, shortened where it does not fit the width."""
+    """What to have at hand; what finds no room in the line is left to the record, and the line says so."""
     start = LEFT + width_of("TAKE", HEADING, bold=True) + 2.2
-    string = facts.take
-    while width_of(string) > RIGHT - start and "," in string:
-        string = string.rpartition(",")[0]
-    return [words(LEFT, down(top), "TAKE", HEADING, bold=True), words(start, down(top), string)]
+    string, rest = facts.take, ""
+    while width_of(string + rest) > RIGHT - start and "," in string:
+        string, rest = string.rpartition(",")[0], ", more: record"
+    return [words(LEFT, down(top), "TAKE", HEADING, bold=True), words(start, down(top), string + rest)]
 
 
 __all__ = [

@@ -39,9 +39,10 @@ if TYPE_CHECKING:
     from outputs.sheet.entities import Mark, Place
 
 GAPS_TOP = 136.0
-READ = (16.0, 7.6)  # box for a reading
+READ, INSIDE = (16.0, 7.6), (14.0, 6.8)  # box for a reading outside the wall and inside it
 PICTURE = (33.5, 154.0, 117.5, 192.8)  # left, top, right and foot (down from the head) of the picture of the gaps
 LETTER = 3.9
+READ_TRIES = 4
 READ_PLACES = tuple(
     sorted(
         (
@@ -68,8 +69,7 @@ def gaps_marks(detail: Detail, gaps: Gaps) -> list[Mark]:
     room.add(marks[-1:])
     flush = _flush(gaps, fit, wall, room)
     room.add(flush)
-    for reading in gaps.readings:
-        marks += _reading(reading, fit, wall, room, even=gaps.even)
+    marks += _readings(gaps, fit, wall, room)
     inside = _flush_boxes(gaps, fit, wall, room)
     marks += [*flush, *inside]
     marks += _outer_numbers(detail, fit, wall, room)
@@ -120,6 +120,20 @@ def _in_or_out(proud: float) -> str:
     return figure if figure == "0" else f"{figure} {'in' if proud < 0 else 'out'}"
 
 
+def _readings(gaps: Gaps, fit: Fit, wall: Outline, room: Room) -> list[Mark]:
+    """A box for each reading; one that finds no place in its turn, in a cut-out beside another, takes its place first."""
+    order = list(gaps.readings)
+    for _ in range(READ_TRIES):
+        trial = room.copy()
+        found = [_reading(reading, fit, wall, trial, even=gaps.even) for reading in order]
+        missing = [reading for reading, marks in zip(order, found, strict=True) if not marks]
+        if not missing:
+            break
+        order = missing + [reading for reading in order if reading not in missing]
+    room.lines, room.texts = trial.lines, trial.texts
+    return [mark for marks in found for mark in marks]
+
+
 def _reading(reading: Reading, fit: Fit, wall: Outline, room: Room, *, even: bool) -> list[Mark]:
     """A box outside the wall with its letter; where the gap wanted differs from place to place it stands with the letter."""
     (x, y), (dx, dy) = on_edge(wall, fit.at(reading.place))
@@ -160,12 +174,13 @@ def _letter_beside(box: tuple[float, float, float, float], letter: str, wide: fl
 def _flush_boxes(gaps: Gaps, fit: Fit, wall: Outline, room: Room) -> list[Mark]:
     """A dashed box inside the wall beside each place."""
     marks: list[Mark] = []
+    wide, high = INSIDE[0] / 2, INSIDE[1] / 2
     for reading in gaps.readings:
         (x, y), (dx, dy) = on_edge(wall, fit.at(reading.place))
         for shift in (0.0, 1.5, -1.5, 3.0, -3.0, 4.5, -4.5, 6.0, -6.0, 8.0, -8.0, 10.0, -10.0):
-            cx = x + dx * (1.8 + abs(dx) * 8.0 + abs(dy) * 3.8) - shift * dy
-            cy = y + dy * (1.8 + abs(dy) * 3.8 + abs(dx * dy) * 3.0) + shift * dx
-            box = (cx - 8.0, cy - 3.8, cx + 8.0, cy + 3.8)
+            cx = x + dx * (1.6 + abs(dx) * wide + abs(dy) * high) - shift * dy
+            cy = y + dy * (1.6 + abs(dy) * high + abs(dx * dy) * 3.0) + shift * dx
+            box = (cx - wide, cy - high, cx + wide, cy + high)
             if room.free(box, apart=1.0) and _all_inside(wall, box):
                 marks.append(field(*box, layer="FIELDS"))
                 room.block(box)

@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from outputs.sheet.entities import Mark, Node, Place
 
 WIDE, HIGH = 104.0, 37.0  # paper mm that the section may take
-LEAST_SCALE, FIGURE_ROOM = 1.8, 16.9  # of the section; glass that a figure of 10 mm with its line takes
+LEAST_SCALE, FIGURE_ROOM, OVER_GLASS = 1.8, 16.9, 16.4  # of the section; glass that a figure of 10 mm with its line takes
 FRAME, FLOOR, BEYOND, LANDING_LEFT = (
     6.0,
     4.5,
@@ -43,13 +43,16 @@ def section_marks(detail: Detail) -> list[Mark]:
     in_whole = (HIGH - FLOOR) / whole
     if in_whole * (levels.glass_face - levels.bond_face) >= FIGURE_ROOM:
         scale = min(scale, in_whole)  # else it is broken off above
+    over = (levels.glass_face - levels.bond_face) * scale < FIGURE_ROOM - 0.3
+    if over:  # a bond so thick that no figure stands in the glass: set-back and width stand over it
+        scale = min(scale, (HIGH - FLOOR - OVER_GLASS) / whole)
     top = min(whole, (10.5 + HIGH - _foot(section, scale)) / scale)
     shape = _Shape(section, scale, top, last, last + BEYOND / scale)
     marks: list[Mark] = [words(LEFT, down(246.5), "SECTION: set-back, width, thickness", HEADING, bold=True)]
     for face in section.faces:
         marks += shape.face(face)
     marks += shape.glass()
-    marks += _sizes(detail, shape)
+    marks += _sizes(detail, shape, over=over)
     return marks
 
 
@@ -118,12 +121,12 @@ class _Shape:
         return marks
 
 
-def _sizes(detail: Detail, shape: _Shape) -> list[Mark]:
+def _sizes(detail: Detail, shape: _Shape, *, over: bool) -> list[Mark]:
     """Three figures 10 mm high: set-back and width in the glass, thickness beside the landing."""
     sizes, cross, levels = detail.sizes, shape.section.crossing, shape.section.levels
     edge, outer, inner = (shape.at(x, 0)[0] for x in (cross.glass_edge, cross.bead_outer, cross.bead_inner))
     under = shape.at(0, levels.bond_face)[1]
-    level = under + 2.6
+    level = (shape.at(0, max(levels.glass_face, levels.skin))[1] if over else under) + 2.6
     marks: list[Mark] = [line("DIMENSIONS", (x, under), (x, level + 1.2)) for x in (outer, inner)]
     clear = edge + 1.2
     for first, last, size in ((edge, outer, sizes.set_back), (outer, inner, sizes.bond_width)):
@@ -144,7 +147,7 @@ def _sizes(detail: Detail, shape: _Shape) -> list[Mark]:
     inner = max(inner, clear)
     outside = "OUTSIDE up" if right - inner > width_of("OUTSIDE up") + 8.0 else "OUT"
     if right - inner > width_of(outside) + 5.0:
-        high = min(shape.at(0, levels.glass_face)[1] - 3.0 - PLAIN, level + 6.0)
+        high = level + 3.0 if over else min(shape.at(0, levels.glass_face)[1] - 3.0 - PLAIN, level + 6.0)
         marks.append(words((inner + right) / 2 + 0.8, high, outside, align="middle"))
     return marks
 

@@ -17,11 +17,13 @@ from outputs.drawing.card_readings import caution_marks, days_marks, gaps_marks,
 from outputs.drawing.card_recess import high, recess_picture
 from outputs.drawing.card_room import Room
 from outputs.drawing.card_section import notch_marks, section_marks
-from outputs.drawing.card_words import glass_words, recess_words, set_inside
+from outputs.drawing.card_words import Piece, glass_words, recess_words, set_inside
 from outputs.sheet.entities import Sheet
 from outputs.sheet.layers import with_layer_names
 
 if TYPE_CHECKING:
+    from collections.abc import Mapping
+
     from geometry.detail.parts import Detail
     from outputs.sheet.entities import Mark
     from outputs.sheets.recipe import Contents
@@ -72,18 +74,27 @@ def _sheet(contents: Contents, marks: list[Mark], which: str) -> Sheet:
         views=(),
         marks=tuple(marks),
     )
+    return with_layer_names(sheet, _office_names(contents.job.layers))
+
+
+def _office_names(given: Mapping[str, str]) -> dict[str, str]:
+    """The office's own layer names, as far as the card has those layers and no other layer of the card is called so already."""
     own = {layer.name for layer in LAYERS}
-    return with_layer_names(sheet, {name: wanted for name, wanted in contents.job.layers.items() if name in own})
+    kept = {name: wanted for name, wanted in given.items() if name in own}
+    taken = {name.upper() for name in own - set(kept)}
+    return {name: wanted for name, wanted in kept.items() if wanted.upper() not in taken}
 
 
 def _where(detail: Detail, facts: CardFacts) -> tuple[list[Mark], list[tuple[Row, Tick]]]:
     """Both pictures of side 1 with their words inside them, or beside them where they find no room inside."""
     tried = []
-    for column, spared in ((False, 0.0), (False, SPARED), (True, 0.0), (True, SPARED)):
-        found = _pictures(detail, facts, column=column, spared=spared)
-        if found is not None and not found[1]:
-            return found
-        if found is not None:
+    for column, spares in ((False, (0.0, SPARED)), (True, (0.0, SPARED))):
+        for spared in spares:
+            found = _pictures(detail, facts, column=column, spared=spared)
+            if found is None:
+                break  # no room for the words; in a smaller picture there is none either
+            if not found[1]:
+                return found
             tried.append(found)
     return min(tried, key=lambda each: len(each[1]))
 
@@ -91,32 +102,28 @@ def _where(detail: Detail, facts: CardFacts) -> tuple[list[Mark], list[tuple[Row
 def _pictures(
     detail: Detail, facts: CardFacts, *, column: bool, spared: float
 ) -> tuple[list[Mark], list[tuple[Row, Tick]]] | None:
+    """Recess and glass with their words, and what found no room; None where words that are to stand inside do not."""
     left, head, right, foot = ONE_COLUMN if column else PICTURES
     narrowest = NARROWEST if column else NARROWEST_WITH_WORDS
     recess = fitted(detail.curves.recess, (left, down(foot - spared), right, down(head + spared)), narrowest=narrowest)
-    page = (LEFT, down(GLASS_HEAD - 1.5), COLUMN - 2.0 if column else RIGHT, down(61.4))
-    room = Room(page=page)
+    room = Room(page=(LEFT, down(GLASS_HEAD - 1.5), COLUMN - 2.0 if column else RIGHT, down(61.4)))
     picture = recess_picture(detail, facts, recess, room)
-    glass_fit = _glass_fit(detail, recess, (left, right))
-    glass_room = Room(page=(LEFT, down(GLASS_FOOT + 1.0), page[2], down(GLASS_HEAD - 1.0)))
-    glass = glass_picture(detail, facts, glass_fit, glass_room)
-    if picture.unnamed and not column:
+    text = recess_words(detail, facts, column=column, chocks=picture.unnamed)
+    beside = text.at(COLUMN, down(head + 0.2)) if column else _inside(text, recess, room, lean=0.0)
+    if beside is None or (picture.unnamed and not column):
         return None
-    recess_text = recess_words(detail, facts, column=column, chocks=picture.unnamed)
-    glass_text = glass_words(detail, facts, column=column)
-    marks = [*picture.marks, *glass]
-    if column:
-        marks += recess_text.at(COLUMN, down(head + 0.2))
-        marks += glass_text.at(COLUMN, down(GLASS_HEAD))
-        return marks, picture.tabled
-    for text, fit, account, lean in ((recess_text, recess, room, 0.0), (glass_text, glass_fit, glass_room, 0.5)):
-        low, high = fit.paper[1] + 9.0, fit.paper[3] - 9.0
-        found = set_inside(text, (fit.paper[0] + 12.0, low, fit.paper[2] - 12.0, high), account, lean=lean)
-        if found is None:
-            return None
-        account.add(found)
-        marks += found
-    return marks, picture.tabled
+    glass = _glass_fit(detail, recess, (left, right))
+    glass_room = Room(page=(LEFT, down(GLASS_FOOT + 1.0), room.page[2], down(GLASS_HEAD - 1.0)))
+    drawn = glass_picture(detail, facts, glass, glass_room)
+    text = glass_words(detail, facts, column=column)
+    under = text.at(COLUMN, down(GLASS_HEAD)) if column else _inside(text, glass, glass_room, lean=0.5)
+    return None if under is None else ([*picture.marks, *drawn, *beside, *under], picture.tabled)
+
+
+def _inside(text: Piece, fit: Fit, room: Room, *, lean: float) -> list[Mark] | None:
+    """Words inside a picture, clear of its corners."""
+    left, low, right, high = fit.paper
+    return set_inside(text, (left + 12.0, low + 9.0, right - 12.0, high - 9.0), room, lean=lean)
 
 
 def _glass_fit(detail: Detail, recess: Fit, sides: tuple[float, float]) -> Fit:
