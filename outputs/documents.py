@@ -117,7 +117,8 @@ def _template(contents: Contents, formats: Collection[str]) -> Files:
 
     if "pdf" not in formats:  # it is there to be printed
         return {}
-    return sheet_files("template", template_sheets(contents), ("pdf",), date=contents.job.sheet.date)
+    words = contents.job.sheet
+    return sheet_files("template", template_sheets(contents, size=words.template_paper), ("pdf",), date=words.date)
 
 
 def _label(contents: Contents, formats: Collection[str]) -> Files:
@@ -132,7 +133,7 @@ DOCUMENTS: tuple[Document, ...] = (
     Document("card", "fitter's card: where every block stands and when every step begins, A4, two sides", _card),
     Document("glass", "outline of the glass, full size, to cut from", _glass),
     Document("print", "film of the print, full size, from outside and mirrored", _print),
-    Document("template", "the pane at 1:1 on A4 pages to lay together, and the notch of the nozzle (PDF)", _template),
+    Document("template", "the pane at 1:1 on pages of A4 or A3 to lay together, and the notch of the nozzle (PDF)", _template),
     Document("label", "labels for each pane and its crate, ten to an A4", _label),
 )
 NAMES = (*(each.name for each in DOCUMENTS), RECORD)

@@ -28,17 +28,14 @@ if TYPE_CHECKING:
     from geometry.detail.parts import Detail
     from geometry.findings.check import PaneCheck
     from geometry.ledger.figure import Ledger
-    from geometry.outline import Outline
+    from geometry.workings.fitting import Fitting
     from geometry.workings.quantities import Quantities
     from geometry.workings.subject import Subject
     from geometry.workings.time_plan import TimePlan
     from outputs.sheet.entities import Place
 
-BESIDE_BEAD = 3.0
-"""From the bead to a line of masking tape, mm (own default)."""
-HALF_QUARTER = 45.0
-READ_AT = 8
-"""Places at which the gap is read."""
+MOST_ROWS = 8
+"""Rows of the go or no-go table that the card holds."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,13 +100,14 @@ class Reading:
 
 @dataclass(frozen=True, slots=True)
 class Gaps:
-    """Gap wanted, its limits, mm, and the places; ``proud`` (negative: sunk) and what it may be off by, mm."""
+    """Gap wanted, its limits, mm, and the places; ``proud`` (negative: sunk) as wanted, least and most, mm."""
 
     least: float
     most: float
     readings: tuple[Reading, ...]
     proud: float
-    proud_off: float
+    proud_least: float
+    proud_most: float
 
     @property
     def even(self) -> bool:
@@ -170,11 +168,14 @@ class CardFacts:
     """Everything that both sides say, in mm and degrees, places on the pane as drawn from outside."""
 
     rows: tuple[Row, ...]
+    tape_places: tuple[Place, ...]  # on the glass edge
+    straps: tuple[Place, ...]
+    chock_ends: dict[str, tuple[float, float]]  # height at either end of a block: left and right, or below and above
     spacer_height: float
     off_wall: tuple[float, float]  # of the spacers' centres, least and greatest
     mask_lines: tuple[float, float]
     bead_centre: float
-    pack_changes: tuple[Place, ...]  # on the bead's centre line
+    pack_changes: tuple[tuple[int, Place], ...]  # number, and place on the bead's centre line
     gun_starts: tuple[Place, ...]  # of the second gun and the next ones
     lifting: Lifting
     clock: Clock
@@ -193,20 +194,22 @@ def facts_of(check: PaneCheck) -> CardFacts:
     if check.time_plan is None or check.quantities is None:
         raise ValueError("the card needs the plan of the day and the quantities of its pane")
     set_back, width = sizes.set_back.value, sizes.bond_width.value
-    changes, starts = _changes(subject, check.time_plan)
-    ledger = Ledger()
+    fitting, ledger = check.fitting, Ledger()
     return CardFacts(
         rows=tuple(_rows(detail)),
+        tape_places=tuple((mark.glass.x, mark.glass.y) for mark in fitting.witness_marks),
+        straps=tuple((place.x, place.y) for place in fitting.straps),
+        chock_ends={chock.mark: chock.ends for chock in fitting.chocks},
         spacer_height=sizes.spacer_thickness.value,
         off_wall=_off_wall(detail),
-        mask_lines=(max(0.0, set_back - BESIDE_BEAD), set_back + width + BESIDE_BEAD),
+        mask_lines=(fitting.mask_lines.outer, fitting.mask_lines.inner),
         bead_centre=set_back + width / 2,
-        pack_changes=changes,
-        gun_starts=starts,
+        pack_changes=tuple((change.number, (change.place.x, change.place.y)) for change in fitting.pack_changes),
+        gun_starts=_gun_starts(subject, check.time_plan),
         lifting=_lifting(subject, ledger),
         clock=clock_of(check.time_plan),
-        gaps=_gaps(check),
-        go=_go_table(subject, ledger),
+        gaps=_gaps(fitting, detail),
+        go=_go_table(fitting),
         days=_days(check.time_plan),
         take=_take(check.quantities, subject, check.time_plan),
         pull=_pull(subject),
@@ -290,20 +293,14 @@ def _off_wall(detail: Detail) -> tuple[float, float]:
     return (min(away), max(away)) if away else (0.0, 0.0)
 
 
-def _changes(subject: Subject, plan: TimePlan) -> tuple[tuple[Place, ...], tuple[Place, ...]]:
-    """Where each pack runs out, and where each gun after the first begins: stretches of equal length, one for a gun."""
+def _gun_starts(subject: Subject, plan: TimePlan) -> tuple[Place, ...]:
+    """Where each gun after the first begins its stretch: stretches of equal length round the pane."""
     from geometry.outline import nearest_station, perimeter, station_at
 
-    detail, adhesive = subject.detail, subject.job.adhesive
-    centre = detail.curves.bead_centre
-    begins, whole = nearest_station(centre, detail.bead_start.place).length_along, perimeter(centre)
-    of_a_pack = adhesive.pack * (1 - adhesive.pack_rest / 100) * 1000 / detail.uncured_bead.area
-    stretch = whole / plan.guns
-    count = math.ceil(stretch / of_a_pack - 1e-9) - 1
-    at = [gun * stretch + change * of_a_pack for gun in range(plan.guns) for change in range(1, count + 1)]
-    changes = tuple((place.x, place.y) for place in (station_at(centre, begins + along).point for along in at))
-    guns = [station_at(centre, begins + gun * stretch).point for gun in range(1, plan.guns)]
-    return changes, tuple((place.x, place.y) for place in guns)
+    centre = subject.detail.curves.bead_centre
+    begins, whole = nearest_station(centre, subject.detail.bead_start.place).length_along, perimeter(centre)
+    places = [station_at(centre, begins + gun * whole / plan.guns).point for gun in range(1, plan.guns)]
+    return tuple((place.x, place.y) for place in places)
 
 
 def _lifting(subject: Subject, ledger: Ledger) -> Lifting:
@@ -320,81 +317,36 @@ def _lifting(subject: Subject, ledger: Ledger) -> Lifting:
     )
 
 
-def _gaps(check: PaneCheck) -> Gaps:
-    joint, flush = check.stacks[0], check.stacks[1]
-    return Gaps(
-        least=joint.drawn - joint.worst,
-        most=joint.drawn + joint.worst,
-        readings=tuple(_readings(check.subject.detail)),
-        proud=flush.drawn,
-        proud_off=flush.worst,
+def _gaps(fitting: Fitting, detail: Detail) -> Gaps:
+    """Gaps and flush face; the place of each on the wall of the recess."""
+    from geometry.outline import nearest_station
+
+    readings = []
+    for gap in fitting.gaps:
+        foot = nearest_station(detail.curves.recess, gap.place)
+        place, outward = (foot.point.x, foot.point.y), (foot.outward.x, foot.outward.y)
+        readings.append(Reading(gap.letter, place, outward, gap.gap))
+    least, most = min(gap.gap_least for gap in fitting.gaps), max(gap.gap_most for gap in fitting.gaps)
+    flush = fitting.gaps[0]
+    return Gaps(least, most, tuple(readings), flush.flush, flush.flush_least, flush.flush_most)
+
+
+def _go_table(fitting: Fitting) -> GoTable:
+    """The table with the warmest surface first; of a long one the rows round the plan."""
+    table = fitting.climate
+    rows = len(table.surfaces)
+    planned = None if table.planned is None else table.planned[0]
+    first = max(0, min(rows - MOST_ROWS, (rows if planned is None else planned) - MOST_ROWS // 2))
+    kept = range(min(rows, first + MOST_ROWS) - 1, first - 1, -1)
+    return GoTable(
+        air=table.air,
+        surfaces=tuple(round(table.surfaces[row]) for row in kept),
+        humidities=tuple(round(humidity) for humidity in table.humidities),
+        go=tuple(table.go[row] for row in kept),
+        planned=None
+        if table.planned is None or table.planned[0] not in kept
+        else (kept.index(table.planned[0]), table.planned[1]),
     )
-
-
-def _readings(detail: Detail) -> Iterator[Reading]:
-    """Eight places clockwise as seen from outside, from the head: two on each of four sides, else at equal lengths from the top."""
-    from geometry.detail.sections import joint_width_at
-    from geometry.outline import bounding_box, nearest_station, perimeter, station_at
-
-    glass, recess = detail.curves.glass, detail.curves.recess
-    edges, whole = detail.edge_middles, perimeter(glass)
-    box = bounding_box(glass)
-    if len(edges) == 4:
-        lengths = []
-        for _, middle, _ in sorted(edges, key=lambda edge: (180.0 + HALF_QUARTER - edge[2]) % 360):
-            along = nearest_station(glass, middle).length_along
-            reach = min(_reach(glass, along, side) for side in (-1.0, 1.0))
-            lengths += [along + reach * 0.5, along - reach * 0.5]
-    else:
-        from geometry.outline import Point
-
-        top = nearest_station(glass, Point((box.left + box.right) / 2, box.top)).length_along
-        lengths = [top - whole * (step + 0.5) / READ_AT for step in range(READ_AT)]
-    for number_, along in enumerate(lengths):
-        station = station_at(glass, along)
-        foot = nearest_station(recess, station.point)
-        place, outward = (foot.point.x, foot.point.y), (station.outward.x, station.outward.y)
-        yield Reading("abcdefgh"[number_], place, outward, joint_width_at(recess, station))
-
-
-def _reach(glass: Outline, along: float, side: float) -> float:
-    """How far a straight side goes on from its middle, mm."""
-    from geometry.outline import station_at
-
-    way = station_at(glass, along).tangent
-    reach, step = 0.0, 4.0
-    while reach < 20000.0:
-        other = station_at(glass, along + side * (reach + step)).tangent
-        if abs(way.x * other.y - way.y * other.x) > 1e-3:
-            return reach
-        reach += step
-    return reach
-
-
-def _go_table(subject: Subject, ledger: Ledger) -> GoTable:
-    from geometry.findings.day.climate_checks import day_climate
-    from geometry.rules.day import climate
-
-    day = day_climate(subject, ledger)
-    air = float(day.air.value)
-    margin, dampest = float(subject.limit("dew_margin").value), float(subject.limit("humidity_most").value)
-    coldest, warmest = float(subject.limit("bonding_coldest").value), float(subject.limit("bonding_warmest").value)
-    humidities = (40, 50, 60, 70, 80, 90)
-    planned_surface = min(float(day.glass.value), float(day.frame.value))
-    lowest = math.floor(min(float(day.least_surface.value), planned_surface)) - 3
-    surfaces = tuple(lowest + 2 * step for step in range(7, -1, -1))
-    go = tuple(
-        tuple(
-            humidity <= dampest
-            and coldest <= surface <= warmest
-            and surface >= climate.dew_point(air=air, humidity=humidity) + margin - 1e-9
-            for humidity in humidities
-        )
-        for surface in surfaces
-    )
-    row = next((number_ for number_, surface in enumerate(surfaces) if surface <= planned_surface + 1e-9), None)
-    column = next((number_ for number_, humidity in enumerate(humidities) if humidity >= day.humidity.value - 1e-9), None)
-    return GoTable(air, surfaces, humidities, go, None if row is None or column is None else (row, column))
 
 
 def _days(plan: TimePlan) -> Days:
@@ -434,8 +386,9 @@ def _take(quantities: Quantities, subject: Subject, plan: TimePlan) -> str:
 
 def _pull(subject: Subject) -> float:
     """N off the landing that fresh adhesive would have to hold; 0 where the pane leans back or stands upright."""
-    rake = subject.pane.rake
-    return subject.detail.glass.mass * 9.81 * max(0.0, math.sin(math.radians(-rake)))
+    from geometry.rules.glass import weight
+
+    return float(weight(mass=subject.detail.glass.mass)) * max(0.0, math.sin(math.radians(-subject.pane.rake)))
 
 
 def rounded_distances(values: Sequence[float]) -> tuple[str, ...]:

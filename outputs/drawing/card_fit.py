@@ -93,7 +93,14 @@ def fitted(
         one = min(one, scale)
     across, upwards = max(one, min(narrowest, right - left) / wide), max(one, min(narrowest, top - bottom) / high)
     middle = (left + right) / 2
-    return Fit(middle - wide * across / 2, top - high * upwards, across, upwards, tuple(around), mirrored)
+    return Fit(
+        middle - wide * across / 2,
+        top - high * upwards,
+        across,
+        upwards,
+        (around.left, around.bottom, around.right, around.top),
+        mirrored,
+    )
 
 
 def parallel(outline: Outline, distance: float) -> Outline | None:

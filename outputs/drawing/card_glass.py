@@ -29,7 +29,13 @@ if TYPE_CHECKING:
 
 BAND = (2.5, 4.0, 5.5)  # inside the glass edge: outer edge, middle and inner edge of the bead
 MASKS = (1.4, 6.6)
-BAR_IN, WORD_IN, GAP, ARROW = 12.6, 10.8, 1.2, 12.0  # reach of the bar at the start; white joint before it; length of its arrow
+BAR_IN, WORD_IN, GAP, ARROW, SHORT_ARROW = (
+    12.6,
+    10.8,
+    1.2,
+    12.0,
+    6.0,
+)  # reach of the bar at the start; white joint before it; length of its arrow
 TRIANGLES, CLEAR_SHARE = 6, 0.04  # arrows in the band, and the least share of the path from one to a mark
 
 
@@ -46,11 +52,11 @@ def glass_picture(detail: Detail, facts: CardFacts, fit: Fit, room: Room) -> lis
         return marks
     path = _Path(middle, fit)
     start = path.length_of((detail.bead_start.place.x, detail.bead_start.place.y))
-    packs = [path.length_of(place) for place in facts.pack_changes]
+    packs = [path.length_of(place) for _, place in facts.pack_changes]
     guns = [path.length_of(place) for place in facts.gun_starts]
     marks += path.triangles([start, *packs, *guns])
     marks += _start(path, start, room)
-    names = [(along, f"PACK {number}") for number, along in enumerate(packs, start=2)]
+    names = [(along, f"PACK {number + 1}") for along, (number, _) in zip(packs, facts.pack_changes, strict=True)]
     names += [(along, f"GUN {number}") for number, along in enumerate(guns, start=2)]
     for along, name in names:
         marks += _named(path, along, name, room)
@@ -131,17 +137,17 @@ def _start(path: _Path, along: float, room: Room) -> list[Mark]:
         if room.free(box_of_text(text, 1.0)) and room.clear_of_texts(line_) and path.well_inside(beyond):
             room.add([*marks, text, *line_])
             return [*marks, text, *line_]
-    for side in (1.0, -1.0):  # inside the glass, else outside
+    for side, long in ((1.0, ARROW), (1.0, SHORT_ARROW), (-1.0, ARROW)):  # inside the glass, else outside
         reach = BAR_IN if side > 0 else -4.5
-        if side > 0 and not path.well_inside(beside(ARROW + 3.0, reach)):
+        if side > 0 and not path.well_inside(beside(long + 3.0, reach)):
             continue
-        arrow: list[Mark] = [line("TICKS", beside(0.0, reach), beside(ARROW, reach))]
-        arrow.append(head("DIMENSIONS", beside(ARROW + 2.0, reach), way, 4.2, 1.9))
+        arrow: list[Mark] = [line("TICKS", beside(0.0, reach), beside(long, reach))]
+        arrow.append(head("DIMENSIONS", beside(long + 2.0, reach), way, 4.2, 1.9))
         bar = [line("TICKS", beside(0.0, 1.9 if side > 0 else 6.1), beside(0.0, reach))]
         trial = room.copy()
         trial.add([*bar, *arrow])
         for into in range(20):
-            for forward in (ARROW / 2, 0.0, ARROW, ARROW + 6.0, -ARROW / 2, -ARROW):
+            for forward in (long / 2, 0.0, long, long + 6.0, -long / 2, -long):
                 away = reach + side * (1.4 + into + abs(inward[0]) * half + abs(inward[1]) * TITLE / 2)
                 text = _upright(beside(forward, away), "START", TITLE)
                 if trial.free(box_of_text(text, 1.0)) and (side < 0 or path.holds(text)):

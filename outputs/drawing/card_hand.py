@@ -66,6 +66,7 @@ LAYERS: tuple[Layer, ...] = (
     Layer("ON_PLATES", 0.50, CONTINUOUS, 255, "white lettering and lines on black", ink="#ffffff"),
     Layer("OVER", 0.25, CONTINUOUS, 7, "black on white on black, in pictograms"),
     Layer("LIGHT", 0.25, CONTINUOUS, 255, "white on that, in pictograms", ink="#ffffff"),
+    Layer("TOP", 0.25, CONTINUOUS, 7, "black on that, in pictograms"),
 )
 """Layers in the order in which they cover one another: white lies over black."""
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
+from outputs.drawing.card_facts import MOST_ROWS
 from outputs.drawing.card_fit import drawn, on_edge
 from outputs.drawing.card_fit import fitted as fit_outline
 from outputs.drawing.card_hand import (
@@ -43,7 +44,12 @@ PICTURE = (33.5, 154.0, 117.5, 192.8)  # left, top, right and foot (down from th
 LETTER = 3.9
 READ_PLACES = tuple(
     sorted(
-        ((1.6 + 0.9 * step, side * shift) for step in range(26) for shift in (0.0, 1.5, 3.0, 5.0, 7.0, 10.0, 14.0, 20.0) for side in (1, -1)),
+        (
+            (1.6 + 0.9 * step, side * shift)
+            for step in range(26)
+            for shift in (0.0, 1.5, 3.0, 5.0, 7.0, 10.0, 14.0, 20.0)
+            for side in (1, -1)
+        ),
         key=lambda place: (place[0] + 0.55 * abs(place[1]), place),
     )
 )
@@ -57,7 +63,7 @@ def gaps_marks(detail: Detail, gaps: Gaps) -> list[Mark]:
     left, top, right, foot = PICTURE
     fit = fit_outline(detail.curves.recess, (left, down(foot), right, down(top)), narrowest=32.0)
     wall = fit.outline(detail.curves.recess)
-    room = Room(page=(LEFT, down(203.0), 141.0, down(142.4)))
+    room = Room(page=(LEFT, down(203.0), 139.5, down(142.4)))
     marks.append(drawn("GLASS", wall))
     room.add(marks[-1:])
     flush = _flush(gaps, fit, wall, room)
@@ -85,7 +91,7 @@ def _gap_title(gaps: Gaps) -> list[Mark]:
 
 def _flush(gaps: Gaps, fit: Fit, wall: Outline, room: Room) -> list[Mark]:
     """How flush the glass is to lie, and what it may be off by, never with a minus; as near to the middle as it is clear of the wall."""
-    low, high = _in_or_out(gaps.proud - gaps.proud_off), _in_or_out(gaps.proud + gaps.proud_off)
+    low, high = _in_or_out(gaps.proud_least), _in_or_out(gaps.proud_most)
     title, limits = f"FLUSH {_in_or_out(gaps.proud)}", f"{low} to {high}"
     half = max(width_of(title, HEADING, bold=True), width_of(limits)) / 2 + 0.5
     left, foot, right, head = fit.paper
@@ -220,7 +226,7 @@ def go_marks(table: GoTable) -> list[Mark]:
         centre = (GRID_LEFT + (column + 0.5) * wide, head - (row + 0.5) * high)
         marks.append(ring("ON_PLATES" if not table.go[row][column] else "TABLES", centre, 1.7))
     foot = head - len(table.surfaces) * high
-    marks.append(words(RIGHT, foot - 5.6, "white go, black NO, ring planned", align="right"))
+    marks.append(words(RIGHT, head - MOST_ROWS * high - 5.6, "white go, black NO, ring planned", align="right"))
     marks.append(Text("TEXT", GRID_LEFT - 9.6, (head + foot) / 2, "surface °C", PLAIN, "middle", 90.0))
     return marks
 

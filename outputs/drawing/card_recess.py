@@ -18,7 +18,7 @@ from typing import TYPE_CHECKING
 
 from outputs.drawing.card_facts import rounded_distances
 from outputs.drawing.card_fit import drawn, on_edge, parallel
-from outputs.drawing.card_hand import APART, STRONG, TITLE, dot, head, numbered, polygon, upward_triangle, width_of, words
+from outputs.drawing.card_hand import APART, STRONG, TITLE, dot, head, numbered, polygon, ring, upward_triangle, width_of, words
 from outputs.sheet.boxes import box_of_text, grown, overlap
 from outputs.sheet.runs import line
 
@@ -52,7 +52,8 @@ class RecessPicture:
 
     marks: list[Mark] = field(default_factory=list)
     tabled: list[tuple[Row, Tick]] = field(default_factory=list)
-    unnamed: list[str] = field(default_factory=list)  # marks and heights of chocks, to be told beside the picture
+    unplaced: dict[str, str] = field(default_factory=dict)  # chocks without a figure in the picture, and their figures
+    unnamed: list[str] = field(default_factory=list)  # marks, figures and heights of chocks, to be told beside the picture
     wall: Outline | None = None
 
 
@@ -66,19 +67,19 @@ def recess_picture(detail: Detail, facts: CardFacts, fit: Fit, room: Room) -> Re
     if inner is not None:
         put(drawn("SIGHT_LINE", inner))
     put(*_blocks(detail, fit, wall))
-    put(*_tape_marks(detail, fit, wall))
+    put(*_tape_marks(facts, fit, wall), *_straps(facts, fit))
     chosen = _chock_row(facts)
     rows = [(row, [tick for tick in row.ticks if row is not chosen or not tick.chock]) for row in facts.rows]
     for row, ticks in rows:
         put(*_row_lines(row, ticks, fit, wall))
-    if chosen is not None and not _chock_line(chosen, detail, fit, wall, put):
+    if chosen is not None and not _chock_line(chosen, facts, fit, wall, put):
         rows = [(row, list(row.ticks)) for row in facts.rows]
         chosen = None
     _zeros(facts, fit, wall, put)
     for row, ticks in rows:
         _figures(row, ticks, fit, wall, put)
     picture.marks += corner_numbers(detail, fit, wall, room)
-    _chock_names(detail, chosen, fit, wall, put)
+    _chock_names(detail, facts, chosen, fit, wall, put)
     return picture
 
 
@@ -112,22 +113,18 @@ def _block(layer: str, centre: Place, inward: Place, long: float, high: float) -
     return polygon(layer, [(x + a * along[0] + b * dx, y + a * along[1] + b * dy) for a, b in corners])
 
 
-def _tape_marks(detail: Detail, fit: Fit, wall: Outline) -> Iterator[Mark]:
-    for place in tape_places(detail):
+def _tape_marks(facts: CardFacts, fit: Fit, wall: Outline) -> Iterator[Mark]:
+    for place in facts.tape_places:
         (x, y), (dx, dy) = on_edge(wall, fit.at(place))
         yield upward_triangle((x - 2.2 * dx, y - 2.2 * dy), (dx, dy))
 
 
-def tape_places(detail: Detail) -> tuple[Place, ...]:
-    """The middle of each straight side; of a round pane its four farthest places."""
-    from geometry.outline import bounding_box
-
-    if detail.edge_middles:
-        longest = sorted(detail.edge_middles, key=lambda edge: edge[0])[:6]
-        return tuple((middle.x, middle.y) for _, middle, _ in longest)
-    box = bounding_box(detail.curves.glass)
-    x, y = (box.left + box.right) / 2, (box.bottom + box.top) / 2
-    return (x, box.bottom), (box.right, y), (x, box.top), (box.left, y)
+def _straps(facts: CardFacts, fit: Fit) -> Iterator[Mark]:
+    """A cross in a ring where a strap or prop bears."""
+    for place in facts.straps:
+        x, y = fit.at(place)
+        yield ring("DIMENSIONS", (x, y), 2.0)
+        yield from (line("DIMENSIONS", (x - 1.4, y - up * 1.4), (x + 1.4, y + up * 1.4)) for up in (1, -1))
 
 
 def _beside(row: Row, tick: Tick, fit: Fit, wall: Outline) -> tuple[Place, Place]:
@@ -202,14 +199,15 @@ def _figures(row: Row, ticks: list[Tick], fit: Fit, wall: Outline, put: _Put) ->
     places = [_beside(row, tick, fit, wall) for tick, _ in told]
     shifts = [0.0] * len(told) if row.curved else _spread(row, fit, places, marked)
     for (tick, figure), string, (at, outward), shift in zip(told, marked, places, shifts, strict=True):
-        found = next(
-            filter(None, (_placed(at, outward, each, put.room, shift) for each in dict.fromkeys((string, figure)))), None
-        )
+        tried = ((each, moved) for moved in dict.fromkeys((0.0, shift)) for each in dict.fromkeys((string, figure)))
+        found = next(filter(None, (_placed(at, outward, each, put.room, moved) for each, moved in tried)), None)
         found = found or _placed_inside(tick, figure, fit, wall, put.room)
-        if found is None:
-            put.picture.tabled.append((row, tick))
-        else:
+        if found is not None:
             put(*found)
+        elif tick.chock:
+            put.picture.unplaced[tick.mark] = figure
+        else:
+            put.picture.tabled.append((row, tick))
 
 
 def _spread(row: Row, fit: Fit, places: list[tuple[Place, Place]], strings: list[str]) -> list[float]:
@@ -291,9 +289,9 @@ def _chock_row(facts: CardFacts) -> Row | None:
     return max(carrying, key=lambda row: sum(tick.chock for tick in row.ticks), default=None)
 
 
-def _chock_line(row: Row, detail: Detail, fit: Fit, wall: Outline, put: _Put) -> bool:
+def _chock_line(row: Row, facts: CardFacts, fit: Fit, wall: Outline, put: _Put) -> bool:
     """The line of the chocks inside the recess, climbing until it is clear; False where it finds no room."""
-    heights = {chock.mark: chock.height for chock in detail.chocks}
+    heights = {mark: high(ends) for mark, ends in facts.chock_ends.items()}
     ticks = [tick for tick in row.ticks if tick.chock]
     level = LINE_IN
     while level <= LINE_MOST:
@@ -307,7 +305,7 @@ def _chock_line(row: Row, detail: Detail, fit: Fit, wall: Outline, put: _Put) ->
 
 
 def _chock_marks(
-    row: Row, ticks: list[Tick], heights: dict[str, float], fit: Fit, wall: Outline, level: float, room: Room, *, aside: bool
+    row: Row, ticks: list[Tick], heights: dict[str, str], fit: Fit, wall: Outline, level: float, room: Room, *, aside: bool
 ) -> list[Mark] | None:
     """Line, ticks, stems, figures and heights at one level over the wall, or None where a text is not clear.
 
@@ -330,7 +328,7 @@ def _chock_marks(
         lines += [line("DIMENSIONS", foot, at), line("TICKS", (at[0], at[1] - TICK), (at[0], at[1] + TICK))]
         tilt = abs(way[1] / way[0])
         slope = tilt * width_of(figure, TITLE, bold=True) / 2
-        name = f"{_high(heights[tick.mark])} high"
+        name = heights[tick.mark]
         name_foot = at[1] - STRONG - 1.3 - tilt * width_of(name, STRONG, bold=True)
         share = (at[1] - name_foot - STRONG / 2) / (at[1] - foot[1])
         stem, beside = at[0] + share * (foot[0] - at[0]), 1.4 + tilt * STRONG
@@ -359,18 +357,24 @@ def _chock_marks(
     return [*lines, *texts] if clear and apart and room.clear_of_texts(lines) else None
 
 
-def _high(height: float) -> str:
-    return rounded_distances([height])[0]
+def high(ends: tuple[float, float]) -> str:
+    """Height of a chock; where its ends differ to the hand, both: left and right, or below and above.
+
+    >>> high((6.0, 6.1)), high((4.6, 4.1))
+    ('6 high', '4,5 | 4 high')
+    """
+    first, last = rounded_distances(ends)
+    return f"{first} high" if first == last else f"{first} | {last} high"
 
 
-def _chock_names(detail: Detail, chosen: Row | None, fit: Fit, wall: Outline, put: _Put) -> None:
+def _chock_names(detail: Detail, facts: CardFacts, chosen: Row | None, fit: Fit, wall: Outline, put: _Put) -> None:
     """Mark and height of the chocks that have no line inside, beside each."""
     named = set() if chosen is None else {tick.mark for tick in chosen.ticks if tick.chock}
     for chock in detail.chocks:
         if chock.mark in named:
             continue
         (x, y), (dx, dy) = on_edge(wall, fit.at(chock.foot))
-        string = f"{chock.mark} {_high(chock.height)} high"
+        string = f"{chock.mark} {high(facts.chock_ends[chock.mark])}"
         half = width_of(string, STRONG, bold=True) / 2
         places = [
             (x + reach * dx - shift * dy, y + reach * dy + shift * dx)
@@ -379,6 +383,10 @@ def _chock_names(detail: Detail, chosen: Row | None, fit: Fit, wall: Outline, pu
             for shift in (0.0, 2.0, -2.0, 4.0, -4.0, 7.0, -7.0, 10.0, -10.0)
         ]
         inside = [place for place in places if _inside(wall, place) and _inside(wall, (place[0] - half, place[1]))]
+        if chock.mark in put.picture.unplaced:
+            told = f"{chock.mark} at {put.picture.unplaced[chock.mark]}, {high(facts.chock_ends[chock.mark])}"
+            put.picture.unnamed.append(told)
+            continue
         found = put.room.first([words(cx, cy - STRONG / 2, string, STRONG, bold=True, align="middle")] for cx, cy in inside)
         if found is None:
             put.picture.unnamed.append(string)
@@ -428,4 +436,4 @@ def _inside(outline: Outline, place: Place) -> bool:
     return point_in(outline, Point(*place))
 
 
-__all__ = ["GLASS_IN", "RecessPicture", "corner_numbers", "recess_picture", "tape_places"]
+__all__ = ["GLASS_IN", "RecessPicture", "corner_numbers", "high", "recess_picture"]

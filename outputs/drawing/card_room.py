@@ -35,7 +35,7 @@ class Room:
     def add(self, marks: Iterable[Mark]) -> None:
         """Take what is drawn into the account; white marks lie on black ones that count already."""
         for mark in marks:
-            if mark.layer in ("ON_PLATES", "OVER", "LIGHT"):
+            if mark.layer in ("ON_PLATES", "OVER", "LIGHT", "TOP"):
                 continue
             if isinstance(mark, Text):
                 self.texts.append(box_of_text(mark, 1.0))

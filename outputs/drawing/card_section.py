@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from geometry.detail.parts import CutFace, Detail, Section
     from outputs.sheet.entities import Mark, Node, Place
 
-WIDE, HIGH = 104.0, 35.0  # paper mm that the section may take
+WIDE, HIGH = 104.0, 37.0  # paper mm that the section may take
 LEAST_SCALE, FIGURE_ROOM = 1.8, 16.9  # of the section; glass that a figure of 10 mm with its line takes
 FRAME, FLOOR, BEYOND, LANDING_LEFT = (
     6.0,
@@ -43,7 +43,7 @@ def section_marks(detail: Detail) -> list[Mark]:
     in_whole = (HIGH - FLOOR) / whole
     if in_whole * (levels.glass_face - levels.bond_face) >= FIGURE_ROOM:
         scale = min(scale, in_whole)  # else it is broken off above
-    top = min(whole, (HIGH - FLOOR) / scale)
+    top = min(whole, (10.5 + HIGH - _foot(section, scale)) / scale)
     shape = _Shape(section, scale, top, last, last + BEYOND / scale)
     marks: list[Mark] = [words(LEFT, down(246.5), "SECTION: set-back, width, thickness", HEADING, bold=True)]
     for face in section.faces:
@@ -53,13 +53,17 @@ def section_marks(detail: Detail) -> list[Mark]:
     return marks
 
 
+def _foot(section: Section, scale: float) -> float:
+    """Height of the landing on the card: high enough for the figure of the thickness to hang under the glass."""
+    return max(10.5 + FLOOR, 10.5 + KEY + 2.2 - section.levels.bond_face * scale)
+
+
 class _Shape:
     """The section on the paper: its foot of the wall stands at (LEFT + FRAME, foot)."""
 
     def __init__(self, section: Section, scale: float, top: float, landing: float, end: float) -> None:
         self.section, self.scale, self.top, self.landing, self.end = section, scale, top, landing, end
-        # high enough for the figure of the thickness to hang under the glass
-        self.foot = max(10.5 + FLOOR, 10.5 + KEY + 2.2 - section.levels.bond_face * scale)
+        self.foot = _foot(section, scale)
 
     def at(self, x: float, z: float) -> Place:
         """A place of the section, cut off at what is drawn of it."""
@@ -137,6 +141,7 @@ def _sizes(detail: Detail, shape: _Shape) -> list[Mark]:
     figure = number(sizes.bond_thickness.value, decimals=1)
     marks.append(words(column + 2.7, min(landing - 4.4, lower - 0.9 - KEY), figure, KEY, bold=True))
     right = shape.at(shape.end, 0)[0]
+    inner = max(inner, clear)
     outside = "OUTSIDE up" if right - inner > width_of("OUTSIDE up") + 8.0 else "OUT"
     if right - inner > width_of(outside) + 5.0:
         high = min(shape.at(0, levels.glass_face)[1] - 3.0 - PLAIN, level + 6.0)

@@ -159,7 +159,7 @@ def recess_words(detail: Detail, facts: CardFacts, *, column: bool, chocks: Sequ
     spacers = key_figure(*spacer_words(detail, facts))
     ways = pointers(detail, turned_over=False)
     tape = note("tape on hull and glass", tape=True)
-    zeros = [note(string) for string in zero_words(facts)]
+    zeros = [note(string) for string in (*zero_words(facts), *(("crossed ring = strap",) if facts.straps else ()))]
     if not column:
         notes = across([tape, *zeros], 4.0)  # the note on scale stands with the glass
         return stacked([heading("RECESS, seen from OUTSIDE"), across([*ways, spacers], 4.0), notes], (3.4, 2.6), middle=True)

@@ -374,16 +374,14 @@ def _away(given: Sizing, place: Place) -> float:
     return angle_of((place[0] - (left + right) / 2, place[1] - (bottom + top) / 2))
 
 
-def origin_of(given: Shape, glass: Outline) -> tuple[float, float]:
-    """Where the coordinates of the corners begin: lower left of the box round the sharp corners and the glass."""
-    left, bottom, _, _ = extremes(glass)
-    return min([left, *(point.at.x for point in given.points)]), min([bottom, *(point.at.y for point in given.points)])
+ORIGIN = (0.0, 0.0)
+"""The origin of the pane's coordinates: the corner that the office typed, or the pane's own; of every document and every file."""
 
 
 def origin_marks(given: Sizing) -> list[Mark]:
     """The origin of the coordinates with both axes."""
     pencil = given.pencil
-    at = origin_of(given.shape, given.glass)
+    at = ORIGIN
     marks: list[Mark] = [circle("DIMENSIONS", at, pencil.paper(0.9))]
     for angle in (0.0, 90.0):
         tip = polar(at, angle, pencil.paper(8.0))
@@ -411,7 +409,6 @@ def axes(given: Sizing) -> list[Mark]:
 
 
 __all__ = [
-    "Sizing", "angle_sizes", "axes", "diagonal_sizes", "frit_radius_sizes", "names",
-    "origin_marks",
-    "origin_of", "radius_sizes", "row_sizes", "side_sizes",
+    "ORIGIN", "Sizing", "angle_sizes", "axes", "diagonal_sizes", "frit_radius_sizes", "names", "origin_marks", "radius_sizes",
+    "row_sizes", "side_sizes",
 ]  # fmt: skip

@@ -83,18 +83,17 @@ def goggles(centre: Place) -> list[Mark]:
 
 
 def respirator(centre: Place) -> list[Mark]:
-    """Protect the breath: a head with a half mask and its two filters."""
-    skull = (centre[0], centre[1] + 1.2)
-    marks: list[Mark] = [_disc(centre), Fill(_WHITE, circle_nodes(skull, 4.3))]
-    marks += [Fill(_BLACK_ON_WHITE, circle_nodes((centre[0] + x, centre[1] + 2.3), 0.6)) for x in (-1.6, 1.6)]
-    mask = ((-2.6, -0.3, 0.0), (-3.0, -2.6, 0.5), (3.0, -2.6, 0.0), (2.6, -0.3, 0.25))
+    """Protect the breath: a head with a half mask, its straps and its two filters."""
+    x, y = centre
+    marks: list[Mark] = [_disc(centre), Fill(_WHITE, circle_nodes((x, y + 1.4), 4.6))]
+    marks += [Fill(_BLACK_ON_WHITE, circle_nodes((x + side * 1.7, y + 2.9), 0.6)) for side in (-1.0, 1.0)]
+    marks += [_bar(_BLACK_ON_WHITE, centre, (side * 2.0, -0.4), (side * 4.5, 1.6), 0.7) for side in (-1.0, 1.0)]
+    mask: tuple[Node, ...] = ((0.0, 1.9, 0.0), (-2.6, -0.6, 0.0), (-2.5, -3.4, 0.35), (2.5, -3.4, 0.0), (2.6, -0.6, 0.0))
     marks.append(_shape(_BLACK_ON_WHITE, centre, mask))
-    inner = ((-1.9, -0.8, 0.0), (-2.2, -2.5, 0.5), (2.2, -2.5, 0.0), (1.9, -0.8, 0.25))
-    marks.append(_shape(_WHITE_ON_THAT, centre, inner))
-    for x in (-3.1, 3.1):
-        filter_ = (centre[0] + x, centre[1] - 3.2)
-        marks.append(Hatch(_BLACK_ON_WHITE, SOLID, (circle_nodes(filter_, 1.9),)))
-        marks.append(Fill(_WHITE_ON_THAT, circle_nodes(filter_, 1.2)))
+    for side in (-1.0, 1.0):
+        place = (x + side * 3.2, y - 3.0)
+        marks += [Fill(_WHITE_ON_THAT, circle_nodes(place, 2.2)), Fill(_TOP, circle_nodes(place, 1.6))]
+    marks += [_bar(_WHITE_ON_THAT, centre, (-1.1, level), (1.1, level), 0.5) for level in (-1.2, -2.4)]
     return marks
 
 
@@ -136,7 +135,7 @@ def sharp_glass(centre: Place) -> list[Mark]:
     return marks
 
 
-_BLACK_ON_WHITE, _WHITE_ON_THAT = "OVER", "LIGHT"
+_BLACK_ON_WHITE, _WHITE_ON_THAT, _TOP = "OVER", "LIGHT", "TOP"
 ALL = (gloves, goggles, respirator, no_flame, sharp_glass)
 
 

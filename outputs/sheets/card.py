@@ -14,7 +14,7 @@ from outputs.drawing.card_glass import glass_picture
 from outputs.drawing.card_hand import HEADING, HEIGHT, LAYERS, LEFT, RIGHT, STRONG, WIDTH, down, width_of, words
 from outputs.drawing.card_head import head_blocks, head_when, head_where, lifting_line, state_line, take_line
 from outputs.drawing.card_readings import caution_marks, days_marks, gaps_marks, go_marks, measured_marks, used_marks
-from outputs.drawing.card_recess import recess_picture
+from outputs.drawing.card_recess import high, recess_picture
 from outputs.drawing.card_room import Room
 from outputs.drawing.card_section import notch_marks, section_marks
 from outputs.drawing.card_words import glass_words, recess_words, set_inside
@@ -30,7 +30,7 @@ PICTURES = (29.0, 74.4, 181.0, 146.4)  # left, head, right and foot of the reces
 GLASS_HEAD, GLASS_FOOT = 160.6, 231.0
 COLUMN, COLUMN_RIGHT = 142.0, 118.5  # where the words begin beside a compact pane, and where its picture ends
 ONE_COLUMN = (33.0, 74.4, COLUMN_RIGHT, 146.4)
-NARROWEST = 44.0
+NARROWEST, NARROWEST_WITH_WORDS = 44.0, 71.0
 SPARED = 5.4  # over and under the recess, for a second row of figures
 
 
@@ -92,7 +92,8 @@ def _pictures(
     detail: Detail, facts: CardFacts, *, column: bool, spared: float
 ) -> tuple[list[Mark], list[tuple[Row, Tick]]] | None:
     left, head, right, foot = ONE_COLUMN if column else PICTURES
-    recess = fitted(detail.curves.recess, (left, down(foot - spared), right, down(head + spared)), narrowest=NARROWEST)
+    narrowest = NARROWEST if column else NARROWEST_WITH_WORDS
+    recess = fitted(detail.curves.recess, (left, down(foot - spared), right, down(head + spared)), narrowest=narrowest)
     page = (LEFT, down(GLASS_HEAD - 1.5), COLUMN - 2.0 if column else RIGHT, down(61.4))
     room = Room(page=page)
     picture = recess_picture(detail, facts, recess, room)
@@ -125,12 +126,18 @@ def _glass_fit(detail: Detail, recess: Fit, sides: tuple[float, float]) -> Fit:
     box = bounding_box(detail.curves.glass)
     wide, high = (box.right - box.left) * recess.across, (box.top - box.bottom) * recess.upwards
     top = down(GLASS_HEAD)
-    return Fit((sides[0] + sides[1] - wide) / 2, top - high, recess.across, recess.upwards, tuple(box), mirrored=True)
+    return Fit(
+        (sides[0] + sides[1] - wide) / 2,
+        top - high,
+        recess.across,
+        recess.upwards,
+        (box.left, box.bottom, box.right, box.top),
+        mirrored=True,
+    )
 
 
 def _blocks_side(contents: Contents, facts: CardFacts, sides: int) -> list[Mark]:
     """Side 3: every running distance, wall by wall; a pane with so many blocks finds no room for them on side 1."""
-    heights = {chock.mark: chock.height for chock in contents.detail.chocks}
     marks = [*head_blocks(contents.pane, contents.mark, sides)]
     if contents.state is not None:
         marks += state_line(contents.state, 23.4)
@@ -140,8 +147,8 @@ def _blocks_side(contents: Contents, facts: CardFacts, sides: int) -> list[Mark]
         zero = f"{row.name}, from {row.zero_at}"
         cells = []
         for tick, figure in zip(row.ticks, rounded_distances([tick.distance for tick in row.ticks]), strict=True):
-            high = f" ({rounded_distances([heights[tick.mark]])[0]} high)" if tick.chock else ""
-            cells.append(f"{tick.mark} {figure}{high}")
+            tall = f" ({high(facts.chock_ends[tick.mark])})" if tick.chock else ""
+            cells.append(f"{tick.mark} {figure}{tall}")
         marks.append(words(LEFT, down(y), zero, STRONG, bold=True))
         for string in in_lines(cells, RIGHT - LEFT):
             y += 6.3

@@ -11,12 +11,14 @@ box
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from itertools import product
 from typing import TYPE_CHECKING
 
 from geometry.outline import bounding_box
 from geometry.sizing.tolerances import PaneTolerances
 from geometry.workings.frit_places import frit_places
-from outputs.drawing.pane_edge import edge_marks
+from outputs.drawing.code_marks import code_marks, code_size, code_text
+from outputs.drawing.pane_edge import ROW_AT, ROW_NEAR, edge_marks
 from outputs.drawing.pane_figures import PANE_STYLE
 from outputs.drawing.pane_ink import PaneRoom, set_text, text_beside
 from outputs.drawing.pane_plan import TABLED_FROM, PanePlan, inside_view, pane_plan
@@ -46,6 +48,7 @@ if TYPE_CHECKING:
 SCALES = (1.0, 0.5, 0.2, 0.1, 0.05, 0.02, 0.01, 0.005)
 EDGE_SCALES = (5.0, 2.0, 1.0, 0.5, 0.2, 0.1)
 APART = 100.0  # mm between views in the model
+CODE_BEFORE = 1.0  # paper mm from the code for a camera to the view from inside
 FITTED = 1.0  # paper mm that the view from inside keeps from the edges of its box
 AIR = 0.4  # paper mm between the ink of a view and its window
 ROWS = 8  # of the tables
@@ -75,7 +78,7 @@ def _boxes(*, large: bool) -> _Boxes:
         paper = Paper("A4", portrait=True)
         column = 20.0
         plan = (23.0, 164.5, 197.0, 277.0)
-    edge = (column + 3.0, 121.8, column + 98.0, 158.2)
+    edge = (column + 3.0, 121.8, column + 79.5, 158.2)
     inside = (column + 100.0, 121.8, column + 177.0, 158.2)
     return _Boxes(paper, plan, edge, inside, column)
 
@@ -111,7 +114,7 @@ def pane_sheet(contents: Contents) -> Sheet:
         *_title(
             f"PANE {scale_designation(plan.scale)}",
             f"from OUTSIDE; print on {face_words(face, faces)}, {seen}",
-            boxes.plan[0] + 2.0,
+            25.0,
             TITLES,
             eye=True,
         ),
@@ -136,6 +139,8 @@ def pane_sheet(contents: Contents) -> Sheet:
     outcomes = [("PANE", outcome) for outcome in drawn.outcomes]
     if boxes.paper.size == "A3":
         marks += _upper_right(contents, boxes, more, closing[LINES:], outcomes)
+    text = code_text(pane.code, pane.revision, contents.mark)
+    marks += code_marks(text, boxes.inside[0] - CODE_BEFORE - code_size(text), boxes.inside[1])
     scales = [scale_designation(each.scale) for each in (plan, edge)]
     marks += title_block(boxes.paper, pane_title(contents, scales, boxes.paper))
     sheet = Sheet(
@@ -194,7 +199,7 @@ def _plan(contents: Contents, boxes: _Boxes, held: float) -> tuple[_Placed, Pane
 
 def _edge(contents: Contents, boxes: _Boxes, tolerances: PaneTolerances, right: float) -> _Placed:
     face, _ = printed_face(contents)
-    for scale, noted in ((scale, noted) for scale in EDGE_SCALES for noted in (True, False)):
+    for scale, (noted, row) in product(EDGE_SCALES, ((True, ROW_AT), (False, ROW_AT), (False, ROW_NEAR))):
         marks = edge_marks(
             contents.detail,
             Pencil(PANE_STYLE, scale),
@@ -202,6 +207,7 @@ def _edge(contents: Contents, boxes: _Boxes, tolerances: PaneTolerances, right: 
             print_tolerance=tolerances.print().value,
             thickness_tolerance=tolerances.glass_thickness().value,
             noted=noted,
+            row=row,
         )
         view = _placed("EDGE", marks, scale, boxes.edge, right, at_left=True)
         if view is not None:
@@ -227,7 +233,7 @@ def _inside(contents: Contents, boxes: _Boxes, right: float) -> _Placed:
     if whole is None:  # in two lines, where the view is narrow
         two = [
             text_beside((middle.x, middle.y + pencil.paper(step)), words, pencil)
-            for step, words in zip((2.1, -2.1), lines, strict=True)
+            for step, words in zip((2.5, -2.5), lines, strict=True)
         ]
         told = [*two] if taken.takes(two) else []
     view = _placed("INSIDE VIEW", [*marks, *told], scale, boxes.inside, right)

@@ -9,9 +9,9 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Literal
 
 from outputs.drawing.pane_figures import PANE_STYLE, at_least, at_most, nearest
-from outputs.drawing.pane_ink import flag_marks
+from outputs.drawing.pane_ink import small_flag
 from outputs.drawing.pane_shape import diagonals, over_the_arcs, shape_of
-from outputs.drawing.pane_sizes import origin_of
+from outputs.drawing.pane_sizes import ORIGIN
 from outputs.sheet.drafting import number
 from outputs.sheet.entities import Mark, Text
 from outputs.sheet.pencil import Pencil
@@ -32,7 +32,7 @@ LABEL = 19.0  # mm, names of the rows of the left table
 TEXT = PANE_STYLE.text
 BASE = 1.6  # mm from a rule up to the base line over it
 LEAST_ASKED = 3  # questions that never give way
-FLAG_STEP = 5.2  # mm from flag to flag in a row
+FLAG_STEP = 9.0  # mm from flag to flag in a row
 
 Align = Literal["left", "middle", "right"]
 
@@ -70,14 +70,15 @@ def ruled(heading: str, rows: Sequence[Row], *, left: float, top: float, width: 
             if cell.string:
                 marks.append(Text("TEXT", left + cell.x, y + BASE, cell.string, TEXT, cell.align))
         for count, (figure, fails) in enumerate(row.flags):
-            marks += flag_marks(figure, (left + 2.6 + FLAG_STEP * count, y + 2.0), pencil, size=4.3, filled=fails)
+            x = left + 2.6 + FLAG_STEP * count
+            marks += [small_flag((x, y + 2.0), pencil, filled=fails), Text("TEXT", x + 2.9, y + BASE, str(figure), TEXT)]
         marks += [line("TABLES", (left + x, y), (left + x, y + height)) for x in row.boxes]
         heavy = row.head or index == len(rows) - 1
         marks.append(line("TABLE_HEADS" if heavy else "TABLES", (left, y), (left + width, y)))
     return marks
 
 
-def named(name: str, value: str, width: float) -> list[Row]:
+def _named(name: str, value: str, width: float) -> list[Row]:
     """A row of a name and its value, the value broken into as many rows as it needs."""
     parts = wrapped(value, width - LABEL, TEXT) or ("",)
     return [Row((Cell(0.8, name if index == 0 else ""), Cell(LABEL, part))) for index, part in enumerate(parts)]
@@ -93,14 +94,14 @@ def glass_rows(contents: Contents, tolerances: PaneTolerances, width: float, *, 
     held = f"sizes ±{number(tolerances.pane().value)}, thickness ±{number(tolerances.glass_thickness().value)}"
     held += f", print ±{number(tolerances.print().value)}"
     wanted = [
-        named("Make-up", words.make_up(contents), width),
-        named("Standard", words.standards(contents), width),
-        named("Print", printed, width),
-        named("", band, width),
-        named("Edge", words.edge_words(contents), width),
-        named("Tolerance", held, width),
-        named("At most", bow, width),
-        named(DIAGONALS, _diagonals(detail), width),
+        _named("Make-up", words.make_up(contents), width),
+        _named("Standard", words.standards(contents), width),
+        _named("Print", printed, width),
+        _named("", band, width),
+        _named("Edge", words.edge_words(contents), width),
+        _named("Tolerance", held, width),
+        _named("At most", bow, width),
+        _named(DIAGONALS, _diagonals(detail), width),
     ]
     kept = [each for each in wanted if each[0].cells[1].string]
     if sum(map(len, kept)) > most and kept[-1][0].cells[0].string == DIAGONALS:
@@ -146,7 +147,7 @@ def measure_rows(contents: Contents, places: tuple[FritPlace, ...], tolerance: f
     rows.append(replace(made, boxes=tuple(first + step * index for index in range(len(places)))))
     asked: list[list[Row]] = []
     for ask in words.supplier_asks(contents):
-        before = 6.5 + FLAG_STEP * (len(ask.flags) - 1)
+        before = 10.5 + FLAG_STEP * (len(ask.flags) - 1)
         parts = wrapped(ask.words, width - before - 0.5, TEXT)
         small = tuple((flag.number, words.failing(flag)) for flag in ask.flags)
         asked.append([Row((Cell(before, part),), flags=small if index == 0 else ()) for index, part in enumerate(parts)])
@@ -169,8 +170,9 @@ def closing_words(contents: Contents, *, width: float, most: int) -> list[str]:
     glass = contents.detail.curves.glass
     shape = shape_of(glass)
     stamp = f"Stamp: {contents.job.supplier.stamp}. " if contents.job.supplier.stamp else ""
-    asked = words.questions(contents, round_pane=shape.round)
-    back = words.returned(contents, round_pane=shape.round, diagonals=bool(diagonals(glass, shape)))
+    crossed = bool(diagonals(glass, shape))
+    asked = words.questions(contents, diagonals=crossed)
+    back = words.returned(contents, round_pane=shape.round, diagonals=crossed)
     lines: list[str] = []
     for count in range(len(asked), LEAST_ASKED - 1, -1):
         told = (words.files(contents), f"{stamp}Asked: {', '.join(asked[:count])}?", back)
@@ -190,7 +192,7 @@ def corner_rows(detail: Detail, *, most: int) -> tuple[list[Row], int]:
     glass = detail.curves.glass
     shape = shape_of(glass)
     tolerance = detail.pane_tolerance
-    left, bottom = origin_of(shape, glass)
+    left, bottom = ORIGIN
     curved = any(side.arc for side in shape.sides)
     names = _NAMES if curved else _NAMES[:-1]
     rows = [Row((Cell(0.8, "corner"), *(Cell(x, name, "right") for x, name in zip(_COLUMNS, names, strict=False))), head=True)]
