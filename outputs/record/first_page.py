@@ -23,7 +23,7 @@ if TYPE_CHECKING:
     from outputs.record.worked import Worked
 
 ACROSS = 5  # fields of the pane beside one another
-LINES = 65.5
+LINES = 67.5
 """Lines of the table of flags that the first page would hold under its head with nothing behind them."""
 OPEN_LINE = 62  # signs of a line of what was not checked
 
@@ -43,7 +43,7 @@ def running_head(contents: Contents) -> str:
 
 def state_section(contents: Contents, check: PaneCheck) -> Html:
     """What the pane is, what its checks came to, and the fields to sign."""
-    words, reason = warning(contents)
+    words, _ = warning(contents)
     return section(
         "State of the checks",
         tag(
@@ -51,7 +51,7 @@ def state_section(contents: Contents, check: PaneCheck) -> Html:
             tag("b", check.state.told, class_=f"state {check.verdict.value.replace(' ', '-')}"),
             f" {summary(check.findings)}.",
         ),
-        tag("p", tag("b", words), f" {reason}.", class_="warn") if words else None,
+        tag("p", tag("b", words), f" {', '.join(check.state.not_for_manufacture)}.", class_="warn") if words else None,
         *(tag("p", note) for note in outline_notes(contents.detail)),
         _facts(contents),
         _signatures(contents.job),

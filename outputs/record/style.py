@@ -6,11 +6,11 @@ The running head of a printed page is put in for ``RUNNING``. Two letterings: th
 from __future__ import annotations
 
 STYLE = """
-@page { size: A4; margin: 17mm 12mm 12mm;
+@page { size: A4; margin: 16mm 12mm 11mm;
   @top-left { content: "RUNNING"; FONT; vertical-align: bottom; padding-bottom: 2mm; white-space: nowrap }
   @top-right { content: "page " counter(page) " of " counter(pages); FONT; vertical-align: bottom; padding-bottom: 2mm; white-space: nowrap } }
 * { box-sizing: border-box }
-body { font: 8.4pt/1.24 "Roboto", "Arial", "Liberation Sans", "DejaVu Sans", sans-serif; color: #111; background: #fff;
+body { font: 8pt/1.22 "Roboto", "Arial", "Liberation Sans", "DejaVu Sans", sans-serif; color: #111; background: #fff;
   max-width: 200mm; margin: 0 auto; padding: 6mm 8mm }
 h1 { font-size: 14pt; line-height: 1.1; margin: 0 0 0.5mm }
 h2 { font-size: 10.5pt; margin: 3mm 0 1mm; border-bottom: 0.4mm solid #111 }
@@ -18,12 +18,12 @@ h3 { font-size: 9.2pt; margin: 2.2mm 0 0.8mm }
 h4 { font-size: 8pt; margin: 0 }
 h1, h2, h3, h4, caption { break-after: avoid }
 #section { break-inside: avoid }
-p { margin: 0.6mm 0 }
+p { margin: 0.5mm 0 }
 ul { margin: 0.6mm 0; padding-left: 4mm }
 li { margin: 0.2mm 0 }
-table { border-collapse: collapse; width: 100%; margin: 1mm 0; font-size: 7.4pt; line-height: 1.2 }
+table { border-collapse: collapse; width: 100%; margin: 0.8mm 0; font-size: 7pt; line-height: 1.16 }
 caption { text-align: left; font-weight: bold; padding: 0.6mm 0 }
-th, td { border: 0.15mm solid #999; padding: 0.35mm 1mm; text-align: left; vertical-align: top }
+th, td { border: 0.15mm solid #999; padding: 0.25mm 0.9mm; text-align: left; vertical-align: top }
 thead th { background: #ececec }
 tbody th { font-weight: normal }
 tr { break-inside: avoid }
@@ -52,7 +52,7 @@ thead .num { white-space: normal }
 .sign td { width: 33% }
 .sign .blank { height: 10mm }
 .flag { display: inline-block; min-width: 5mm; text-align: center; font-weight: bold; border: 0.3mm solid #111 }
-.flags { table-layout: fixed }
+.flags { table-layout: fixed; font-size: 7.2pt }
 .flags th:nth-child(1) { width: 12mm }
 .flags th:nth-child(3) { width: 14mm }
 .flags th:nth-child(4) { width: 15mm }
@@ -136,7 +136,7 @@ sub a { color: inherit; text-decoration: none }
 figure { margin: 1mm 0; break-inside: avoid }
 figcaption { font-size: 7pt; line-height: 1.15 }
 svg { max-width: 100%; height: auto; display: block }
-@media print { body { padding: 0; max-width: none } a { color: inherit; text-decoration: none } }
+@media print { body { padding: 0 0.3mm 0 0; max-width: none } a { color: inherit; text-decoration: none } }
 @media screen and (max-width: 700px) { .sums, .clock, .entries, .small-columns, .stacks th { hyphens: auto } .stacks,
   .places { columns: 1 } .wide-table { overflow-x: auto } .beside { display: block } }
 """.replace("FONT", 'font: 8pt "Roboto", "Arial", "Liberation Sans", "DejaVu Sans", sans-serif')

@@ -335,6 +335,7 @@ SUMS: dict[str, Sum] = {
     "chocks.chock_length": Sum("7.11"),
     "chocks.chock_depth": Sum("7.12", "{bond thickness} + {glass thickness} − {backfill over}"),
     "chocks.length_for_force": Sum("7.13"),
+    "chocks.height_on_curve": Sum("7.14", "{joint width} − ({radius} − √({radius}² − min({length} / 2; {radius})²))"),
     # 8 bond under load
     "bond.governing_tension": Sum("8.1", _governing),
     "bond.mean_tension": Sum("8.2", "{outward pressure} / 1000 × {area} / ({bond width} × {bead length})"),
@@ -411,6 +412,8 @@ SUMS: dict[str, Sum] = {
     "climate.time_constant": Sum("11.13"),
     "climate.warm_up_time": Sum("11.14", "{time constant} × ln(({air} − {start}) / ({air} − {target}))"),
     "climate.warmest_air": Sum("11.15"),
+    "time_plan.latest_lift": Sum("11.16", "{abort} − {lift} − {align} − {press}"),
+    "time_plan.activated_wait": Sum("11.17", "{primed} − {wiped}"),
     # 12 cure
     "cure.cure_rate": Sum("12.1", "{standard rate} × √(2^(({air} − 23) / {doubling})) × √({humidity} / 50)"),
     "cure.days_both_open": Sum("12.2", "({bond width} / (2 × {rate}))²"),
@@ -425,11 +428,17 @@ SUMS: dict[str, Sum] = {
     "cure.handling_days": Sum("12.8", _handling),
     "cure.cured_depth": Sum("12.9", "{rate} × √({days})"),
     "cure.days_to_launch": Sum("12.10"),
+    "cure.widest_bead": Sum("12.11", "{bond width} + 2 × {squeeze out}"),
+    "cure.hose_day": Sum("12.12", "max(⌈{cured through}⌉; {backfilled after} + {sealant days})"),
     # 13 lifting
     "lifting.people_limit": Sum("13.1", _people),
     "lifting.people_needed": Sum("13.2"),
     "lifting.cups_needed": Sum("13.3", "max({least}; ⌈{mass} / ({rating} × {derating})⌉)"),
     "lifting.wind_force": Sum("13.4", "0.5 × 1.225 × {wind}² × {area} / 10⁶ × {drag}"),
+    "lifting.reach_share": Sum(
+        "13.5", lambda inputs: "{at hand} × {above}" if inputs["height"] > inputs["shoulder"] else "{at hand}"
+    ),
+    "lifting.load_of_each": Sum("13.6", "{mass} / {people}"),
     # 14 quantities
     "quantities.bead_volume": Sum("14.1", "{bead area} × {bead length} / 1000"),
     "quantities.adhesive_to_buy": Sum("14.2", "{volume} × (1 + {waste}) + {purge}"),
@@ -446,6 +455,7 @@ SUMS: dict[str, Sum] = {
     "quantities.abrasive_pads": Sum("14.13", "⌈{bead length} / {each}⌉"),
     "quantities.blocks_to_pack": Sum("14.14", "{number} + {spare}"),
     "quantities.pooled_packs": Sum("14.15"),
+    "quantities.pack_change_place": Sum("14.16", "{number} × {pack} × {pack yield} × 1000 / {bead area}"),
 }
 """Every rule of the trade by its name. A new rule takes the next free place of its chapter: no number is used again."""
 

@@ -255,7 +255,7 @@ def test_a_dimension_has_a_comma_and_what_is_typed_has_a_point(told):
     _, page, _ = told
     body = re.sub(r"<style>.*?</style>|<svg.*?</svg>", "", page, flags=re.DOTALL)
     body = re.sub(
-        r"<h4>\S+|<a [^>]*>.*?</a>|<span class=\"source\">.*?</span>|<span class=\"small\"> \[.*?\]</span>",
+        r"<h4>\S+|<caption[^>]*>Results of [^<]*|<a [^>]*>.*?</a>|<span class=\"source\">.*?</span>|<span class=\"small\"> \[.*?\]</span>",
         " ",
         body,
         flags=re.DOTALL,
