@@ -90,6 +90,10 @@ class Finding:
     side: Side = Side.AT_LEAST
     unit: str = "mm"
     where: str = ""
+    at: tuple[float, float] | None = (
+        None  # the one place of the pane that it speaks of, X and Y, mm; None: all round, or no place
+    )
+    part: str = ""  # what stands or lies there: corner "V3", edge "e2" or "round", chock "K1", spacer "S4"
     says: str = ""  # one clause that puts the outcome in words
     remedies: tuple[Remedy, ...] = ()
     ways: Callable[[], Iterable[Remedy]] | None = field(default=None, repr=False, compare=False)  # remedies yet to be thought of
@@ -151,6 +155,8 @@ class Constraint:
         limit: float,
         look: float | None = None,
         where: str = "",
+        at: tuple[float, float] | None = None,
+        part: str = "",
         says: str = "",
         remedies: Iterable[Remedy] | Callable[[], Iterable[Remedy]] = (),
         figure: Figure | None = None,
@@ -158,6 +164,7 @@ class Constraint:
     ) -> Finding:
         """A finding by its figures; beyond ``look`` (a stricter limit) it is LOOK.
 
+        ``at`` is the one place of which the finding speaks, X and Y, mm, and ``part`` what stands there; none where it holds all round.
         Where only the look limit is passed, that one is the finding's limit. Remedies are kept only where the finding does not pass;
         given as a function they are thought of only where somebody asks (``Finding.with_remedies``).
 
@@ -185,6 +192,8 @@ class Constraint:
             side=self.side,
             unit=self.unit,
             where=where,
+            at=None if at is None else (float(at[0]), float(at[1])),
+            part=part,
             says=says,
             remedies=() if verdict is Verdict.PASS or callable(remedies) else tuple(remedies),
             ways=remedies if verdict is not Verdict.PASS and callable(remedies) else None,

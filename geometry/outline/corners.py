@@ -56,6 +56,13 @@ class Corner:
         """Whether the corner points out of the glass."""
         return self.interior_angle < 180.0
 
+    @property
+    def on_glass(self) -> Point:
+        """Where the bisector meets the outline: the middle of the rounding, or the sharp corner itself."""
+        turn = self.interior_angle if self.convex else 360.0 - self.interior_angle
+        inside = self.radius * (1.0 / math.sin(math.radians(turn) / 2.0) - 1.0) * (1.0 if self.convex else -1.0)
+        return Point(self.theoretical.x + inside * self.bisector.x, self.theoretical.y + inside * self.bisector.y)
+
 
 @dataclass(frozen=True, slots=True)
 class StraightRun:

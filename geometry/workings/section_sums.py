@@ -44,10 +44,12 @@ ROUND_SPACING = 40.0  # mm between the places at which a round edge is held agai
 
 
 class Local(NamedTuple):
-    """A figure, mm, and where it was found."""
+    """A figure, mm, and where it was found; ``at`` and ``part`` are the place and the edge it lies on, none where it holds all round."""
 
     value: float
     where: str
+    at: Point | None = None
+    part: str = ""
 
 
 def tolerance(subject: Subject, name: str) -> Sourced:
@@ -187,13 +189,17 @@ def _joints(glass: Outline, recess: Outline) -> tuple[Local, Local]:
         for at in spots:
             # a touch inside the run: a ray through the very corner of a recess could miss both of its sides
             inside = min(max(at, edge.first + 1e-6), edge.last - 1e-6)
-            found.append(Local(_joint(glass, recess, edge.length_along + inside - edge.first), edge.name))
+            joint = _joint(glass, recess, edge.length_along + inside - edge.first)
+            found.append(Local(joint, edge.name, edge.at(at), edge.name))
     rounded = {corner.tangent_before for corner in corners(glass)}
     along = 0.0
     for part in segments(glass):
         if isinstance(part, Arc) and part.start not in rounded:
             pieces = max(1, math.ceil(part.length / ROUND_SPACING - 1e-9))
-            found += [Local(_joint(glass, recess, along + part.length * i / pieces), ROUND) for i in range(pieces)]
+            found += [
+                Local(_joint(glass, recess, along + part.length * i / pieces), ROUND, part.point_at(i / pieces), ROUND)
+                for i in range(pieces)
+            ]
         along += part.length
     least = min(found, key=lambda each: round(each.value, 9))
     largest = max(found, key=lambda each: round(each.value, 9))
@@ -222,7 +228,7 @@ def _least_between(glass: Outline, inner: Outline) -> Local:
     spots = [part.point_at(step / 16) for part in beside for step in range(17)]
     narrow = min(spots, key=lambda place: round(distance_from(glass, place), 6))
     least = distance_between(glass, inner, within=ends[nearest] + 1e-6)
-    return Local(least if point_in(glass, parts[nearest].start) else 0.0, spot(narrow))
+    return Local(least if point_in(glass, parts[nearest].start) else 0.0, spot(narrow), narrow)
 
 
 def spot(place: Point) -> str:

@@ -100,6 +100,8 @@ def _joint(subject: Subject, ledger: Ledger, sights: tuple[CornerSight, ...]) ->
         value=worst.joint,
         limit=limit.value,
         where=worst.name,
+        at=worst.place,
+        part=worst.name,
         says=says,
         remedies=lambda: corner_remedies.for_joint(subject, [sight.corner for sight in sights]),
         figure=_joint_figure(subject, ledger, worst),
@@ -139,6 +141,8 @@ def _landing(subject: Subject, ledger: Ledger, sights: tuple[CornerSight, ...]) 
         value=value,
         limit=needed.value,
         where=worst.name,
+        at=worst.place,
+        part=worst.name,
         says=says,
         remedies=lambda: corner_remedies.for_landing(subject, worst.corner, short=needed.value - value),
         figure=_landing_figure(subject, ledger, worst, value),
@@ -181,6 +185,8 @@ def _unbonded(subject: Subject, ledger: Ledger, sights: tuple[CornerSight, ...])
         value=worst.unbonded,
         limit=limit.value,
         where=worst.name,
+        at=worst.place,
+        part=worst.name,
         says=f"{mm(worst.unbonded)} of glass beyond the bead on the bisector of {number(at.interior_angle)}°{others}",
         remedies=lambda: corner_remedies.for_unbonded_corner(subject, beyond, most=limit.value),
         figure=agreeing(ledger, f"unbonded corner in corner {worst.name}", bead.unbonded_length, worst.unbonded, inputs),
@@ -220,6 +226,8 @@ def _frit(subject: Subject, ledger: Ledger, sights: tuple[CornerSight, ...]) -> 
         value=at_worst.value,
         limit=limit,
         where=worst.name,
+        at=worst.place,
+        part=worst.name,
         says=says,
         remedies=lambda: corner_remedies.for_frit(
             subject, worst.corner, short=limit - at_worst.value, to_margin=margin.value - at_worst.value
@@ -249,7 +257,7 @@ def _cover_figure(subject: Subject, ledger: Ledger, sight: CornerSight, cover: f
 def _bead(subject: Subject, ledger: Ledger) -> Iterator[Finding]:
     """Whether the glass is round enough for the bead to run parallel, and whether the gun can turn where it is not."""
     sizes, limits = subject.sizes, subject.limit("gun_radius")
-    tight, where = tightest(subject.detail.curves.glass)
+    tight, where, at = tightest(subject.detail.curves.glass)
     least = ledger.work("least radius of the bead", bead.least_corner_radius, bond_width=sizes.bond_width, least=limits)
     if tight is None:
         return
@@ -267,6 +275,8 @@ def _bead(subject: Subject, ledger: Ledger) -> Iterator[Finding]:
         value=left.value,
         limit=least.value,
         where=where,
+        at=at,
+        part=where,
         says=says,
         remedies=lambda: corner_remedies.for_radius(subject, least.value + centre.value),
         figure=left,
@@ -277,6 +287,8 @@ def _bead(subject: Subject, ledger: Ledger) -> Iterator[Finding]:
         value=laid,
         limit=least.value,
         where=where,
+        at=at,
+        part=where,
         says=f"the centre line turns on {mm(laid)}, {mm(least.value)} can be laid",
         remedies=(Remedy(f"turn the bead on {mm(least.value)}", corner_remedies.bead_radius(least.value)),),
         defaults=least.defaults,

@@ -17,7 +17,7 @@ from typing import TYPE_CHECKING, Any
 from geometry.detail.edges import ROUND
 from geometry.detail.worst_corner import corner_joints
 from geometry.ledger.figure import plain
-from geometry.outline import Arc, Corner, Outline, corners, ray_length, segments
+from geometry.outline import Arc, Corner, Outline, Point, corners, ray_length, segments
 from geometry.rules.fit import section
 
 if TYPE_CHECKING:
@@ -47,6 +47,11 @@ class CornerSight:
         """V1, V2 ..."""
         return f"V{self.corner.number}"
 
+    @property
+    def place(self) -> Point:
+        """Where the bisector meets the glass edge."""
+        return self.corner.on_glass
+
 
 def sights_of(curves: Curves, faded: bool) -> tuple[CornerSight, ...]:
     """``faded``: the drawn edge of the solid frit counts; a print with an outline of its own has its fade taken off later."""
@@ -69,15 +74,17 @@ def sights_of(curves: Curves, faded: bool) -> tuple[CornerSight, ...]:
     )
 
 
-def tightest(glass: Outline) -> tuple[float | None, str]:
-    """Least convex radius of the glass and where it is; None on an outline that turns nowhere outwards on an arc or corner."""
-    convex = [(at.radius, f"V{at.number}") for at in corners(glass) if at.convex]
+def tightest(glass: Outline) -> tuple[float | None, str, Point | None]:
+    """Least convex radius of the glass, where it is and the middle of its arc; None on an outline that turns nowhere outwards."""
+    convex = [(at.radius, f"V{at.number}", at.on_glass) for at in corners(glass) if at.convex]
     known = {at.tangent_before for at in corners(glass)}
     convex += [
-        (part.radius, ROUND) for part in segments(glass) if isinstance(part, Arc) and part.bulge > 0 and part.start not in known
+        (part.radius, ROUND, part.point_at(0.5))
+        for part in segments(glass)
+        if isinstance(part, Arc) and part.bulge > 0 and part.start not in known
     ]
     if not convex:
-        return None, ""
+        return None, "", None
     return min(convex, key=lambda each: round(each[0], 6))
 
 

@@ -78,6 +78,8 @@ def _tool(subject: Subject) -> Finding:
         value=least.value,
         limit=limit.value,
         where=least.where,
+        at=least.at,
+        part=least.part,
         says=f"the joint is {mm(least.value)} as drawn, a nozzle and a tool want {mm(limit.value)}",
         remedies=remedies,
         defaults=defaults_of(limit),

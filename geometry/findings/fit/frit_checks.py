@@ -25,6 +25,7 @@ from geometry.rules.fit import frit, section
 from geometry.rules.rounding import mm
 from geometry.workings.section_sums import (
     ALL_ROUND,
+    Local,
     drawn_width,
     joint_input,
     joints_as_drawn,
@@ -68,7 +69,7 @@ def findings(subject: Subject, ledger: Ledger) -> tuple[Finding, ...]:
     return found_by(CHECKS, subject, ledger)
 
 
-def solid_at_worst(subject: Subject, ledger: Ledger) -> tuple[Figure, str]:
+def solid_at_worst(subject: Subject, ledger: Ledger) -> tuple[Figure, Local]:
     """Solid frit at the worst print, mm, and where it is narrowest."""
     drawn = drawn_width(subject)
     width = subject.sizes.frit_width if drawn.where == ALL_ROUND else drawn.value
@@ -82,7 +83,7 @@ def solid_at_worst(subject: Subject, ledger: Ledger) -> tuple[Figure, str]:
         solid=solid,
         print_tolerance=tolerance(subject, "print"),
     )
-    return worst, drawn.where
+    return worst, drawn
 
 
 def refraction(subject: Subject) -> Sourced:
@@ -161,7 +162,7 @@ def _cover(subject: Subject, ledger: Ledger) -> Finding:
 
 def _protected(subject: Subject, ledger: Ledger, must: Constraint, needed: Figure) -> Finding:
     """Solid frit at the worst print against what it needs; where it falls short, the protection on the weather face instead."""
-    worst, where = solid_at_worst(subject, ledger)
+    worst, place = solid_at_worst(subject, ledger)
     value, limit = worst, needed
     says = f"{mm(worst.value)} of solid frit at the worst print, {mm(needed.value)} needed"
     given, reach = subject.pane.frit.outer_protection, protection_reach(subject, ledger)
@@ -169,7 +170,7 @@ def _protected(subject: Subject, ledger: Ledger, must: Constraint, needed: Figur
     if short and given is not None and reach is not None:
         value, limit = reach, protection_needed(subject, ledger)
         says += f"; the {given.kind} on the weather face reaches {mm(reach.value)}, {mm(limit.value)} needed there"
-        where = ALL_ROUND
+        place = Local(reach.value, ALL_ROUND)
 
     def remedies() -> tuple[Remedy, ...]:
         ordered = max(needed_for_twice(subject, ledger).value, needed_for_cover(subject, ledger).value)
@@ -184,7 +185,9 @@ def _protected(subject: Subject, ledger: Ledger, must: Constraint, needed: Figur
     return must.judged(
         value=value.value,
         limit=limit.value,
-        where=where,
+        where=place.where,
+        at=place.at,
+        part=place.part,
         says=says,
         remedies=remedies,
         figure=value,
@@ -194,7 +197,7 @@ def _protected(subject: Subject, ledger: Ledger, must: Constraint, needed: Figur
 
 def _small_print(subject: Subject, ledger: Ledger) -> Iterator[Finding]:
     """The size of the print beside its place; where the frit falls short by its place alone, that finding says so."""
-    (worst, where), needed = solid_at_worst(subject, ledger), needed_for_cover(subject, ledger)
+    (worst, place), needed = solid_at_worst(subject, ledger), needed_for_cover(subject, ledger)
     if worst.value < needed.value - 1e-9 or subject.pane.frit.outer_protection is not None:
         return
     size = tolerance(subject, "print_size")
@@ -207,7 +210,9 @@ def _small_print(subject: Subject, ledger: Ledger) -> Iterator[Finding]:
     yield SMALL_PRINT.judged(
         value=small.value,
         limit=needed.value,
-        where=where,
+        where=place.where,
+        at=place.at,
+        part=place.part,
         says=f"{mm(small.value)} of solid frit where the print stands at its worst and lacks {mm(size.value)} of its size",
         remedies=remedies,
         figure=small,
@@ -221,6 +226,7 @@ def _hidden(subject: Subject, ledger: Ledger) -> Finding:
     Look as well where it shows only because the pane stands nearer to a surveyed recess than designed: there the joint is the fault.
     """
     sizes, (least, _), drawn = subject.sizes, joints_as_drawn(subject), drawn_width(subject)
+    place = least if least.where != ALL_ROUND else drawn
     width = sizes.frit_width if drawn.where == ALL_ROUND else drawn.value
     joint = joint_input(subject, least)
     beyond = ledger.work(
@@ -266,7 +272,9 @@ def _hidden(subject: Subject, ledger: Ledger) -> Finding:
         value=figure.value,
         limit=0.0,
         look=shown,
-        where=least.where if least.where != ALL_ROUND else drawn.where,
+        where=place.where,
+        at=place.at,
+        part=place.part,
         says=says,
         remedies=lambda: frit_remedies.for_looks(subject, least=least.value, drawn=drawn.value, short=shown - figure.value),
         figure=figure,

@@ -93,6 +93,8 @@ def _clear(subject: Subject, clear: float, marks: tuple[str, str]) -> Finding:
         value=clear,
         limit=least.value,
         where=f"{one}, {other}",
+        at=next(spacer.centre for spacer in subject.detail.spacers if spacer.mark == one),
+        part=one,
         says=says,
         remedies=lambda: (
             *_shorter(subject, short),
@@ -111,6 +113,8 @@ def _on_straight(subject: Subject, room: float, mark: str, edge: str, straight: 
         value=room,
         limit=0.0,
         where=edge,
+        at=next(spacer.centre for spacer in subject.detail.spacers if spacer.mark == mark),
+        part=mark,
         says=f"{mark} of {mm(length.value)} {beyond} of {mm(straight)} on {edge}",
         remedies=lambda: (
             *_shorter(subject, max(0.0, -2 * room)),

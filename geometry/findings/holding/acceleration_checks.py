@@ -108,6 +108,8 @@ def _chocks(subject: Subject, ledger: Ledger) -> tuple[Finding, ...]:
             limit=most.value * dynamic.value,
             look=most.value,
             where=chock.mark,
+            at=chock.foot,
+            part=chock.mark,
             says=f"{force:.0f} N on {mm(bearing.value)} of glass edge, {abs(moving.value.up):.0f} N down and"
             f" {moving.value.right:.0f} N to the side as she moves",
             remedies=lambda: (Remedy(f"make the chocks {mm(needed)} long", (Change("chocks.length", needed),)),),

@@ -92,6 +92,8 @@ def _shear(subject: Subject, ledger: Ledger) -> Finding:
         limit=most.value,
         look=design.value,
         where=f"{edge}, {case.name}",
+        at=(station.x, station.y),
+        part=edge,
         says=f"the glass moves {number(case.shear.largest, 2)} mm against the frame over {mm(thickness.value)} of bond{stands}:"
         f" {number(stress.value, 3)} MPa{_at_tightest(subject, ledger, case.shear.largest)}",
         remedies=lambda: (Remedy(f"lay the bond {mm(thicker)} thick", thicker_bond(subject, thicker)),),

@@ -131,6 +131,8 @@ def _bears(subject: Subject, ledger: Ledger, bearing: Figure) -> Finding:
         value=bearing.value,
         limit=needed.value if stays or bearing.value <= 0.0 else 0.0,
         where=", ".join(chock.mark for chock in setting_chocks(subject)),
+        at=setting_chocks(subject)[0].foot,
+        part=setting_chocks(subject)[0].mark,
         says=says,
         remedies=remedies,
         figure=bearing,
@@ -232,6 +234,8 @@ def _shares(subject: Subject, ledger: Ledger, carrying: tuple[Chock, ...], force
         limit=fail.value,
         look=look.value,
         where=carrying[least].mark,
+        at=carrying[least].foot,
+        part=carrying[least].mark,
         says=says,
         remedies=lambda: even_chocks(subject),
         figure=share,
@@ -244,13 +248,16 @@ def _tips(subject: Subject, setting: tuple[Chock, ...], weight: Figure) -> Findi
         value=0.0,
         limit=subject.limit("chock_share_fail").value,
         where=setting[0].mark,
+        at=setting[0].foot,
+        part=setting[0].mark,
         says=f"one chock alone carries {weight.value.along:.0f} N: the pane tips",
         remedies=lambda: even_chocks(subject),
     )
 
 
 def _pressed(subject: Subject, carrying: tuple[Chock, ...], forces: Figure) -> Finding:
-    marks = [chock.mark for chock in carrying] + [chock.mark for chock in subject.detail.chocks if chock.kind == BlockKind.SIDE]
+    blocks = [*carrying, *(chock for chock in subject.detail.chocks if chock.kind == BlockKind.SIDE)]
+    marks = [block.mark for block in blocks]
     least = min(range(len(marks)), key=lambda place: (round(forces.value.forces[place], 6), place))
     force = round(forces.value.forces[least], 6) + 0.0
     each = ", ".join(f"{mark} {round(size) + 0:d} N" for mark, size in zip(marks, forces.value.forces, strict=True))
@@ -258,6 +265,8 @@ def _pressed(subject: Subject, carrying: tuple[Chock, ...], forces: Figure) -> F
         value=force,
         limit=0.0,
         where=marks[least],
+        at=blocks[least].foot,
+        part=marks[least],
         says=each if force >= 0 else f"{each}: a block cannot pull, the pane turns about the others",
         remedies=lambda: even_chocks(subject),
         figure=forces,
@@ -296,6 +305,8 @@ def _pressure(
             limit=most.value * dynamic.value,
             look=most.value,
             where=chock.mark,
+            at=chock.foot,
+            part=chock.mark,
             says=f"{force:.0f} N, {number(dynamic.value)} times as much when the vessel slams, on {mm(bearing.value)} of glass edge",
             remedies=lambda: _longer(subject, force, bearing, chock),
             figure=stress,
@@ -311,6 +322,8 @@ def _pressure(
                 value=squash.value,
                 limit=squash_most.value,
                 where=chock.mark,
+                at=chock.foot,
+                part=chock.mark,
                 says=f"the pane settles by {mm(squash.value)} on a chock {mm(chock.height)} high when the vessel slams,"
                 f" {mm(squash.value / dynamic.value)} at rest",
                 remedies=lambda: _longer(subject, force, bearing, chock),

@@ -18,6 +18,7 @@ from geometry.workings.bead_movement import setting_chocks
 if TYPE_CHECKING:
     from geometry.detail.parts import Chock
     from geometry.ledger.figure import Ledger
+    from geometry.outline import Point
     from geometry.workings.subject import Subject
 
 PRACTICE = "common practice, no source"
@@ -91,12 +92,19 @@ def _level(subject: Subject, ledger: Ledger, setting: tuple[Chock, ...]) -> tupl
             value=0.0 if held else rise.value,
             limit=limit.value,
             where=setting[0].edge,
+            at=middle_of(subject, setting[0]),
+            part=setting[0].edge,
             says=says,
             remedies=(Remedy("stand 1 side block at the low end of the sill"),),
             figure=rise,
             defaults=defaults_of(limit),
         ),
     )
+
+
+def middle_of(subject: Subject, chock: Chock) -> Point:
+    """The middle of the straight edge that a chock stands under; its own place where it stands under none."""
+    return next((middle for name, middle, _ in subject.detail.edge_middles if name == chock.edge), chock.foot)
 
 
 def _height(subject: Subject) -> Finding:
@@ -111,6 +119,8 @@ def _height(subject: Subject) -> Finding:
         value=lowest.height,
         limit=least.value,
         where=lowest.mark,
+        at=lowest.foot,
+        part=lowest.mark,
         says=f"{lowest.mark} fills a joint of {mm(lowest.height)}",
         remedies=remedies,
         defaults=defaults_of(least),
@@ -137,6 +147,8 @@ def _clear(subject: Subject) -> tuple[Finding, ...]:
             limit=ends.value,
             look=looked,
             where=nearest.mark,
+            at=nearest.foot,
+            part=nearest.mark,
             says=f"{nearest.mark} ends {mm(left)} from where the rounding of its corner begins",
             remedies=lambda: even_chocks(subject) if subject.pane.chocks.at is not None else _shorter(subject, left, looked),
             defaults=(*defaults_of(ends), *defaults_of(middles)),
@@ -151,4 +163,4 @@ def _shorter(subject: Subject, left: float, wanted: float) -> tuple[Remedy, ...]
     return (Remedy(f"make the chocks {mm(length)} long", (Change("chocks.length", length),)),)
 
 
-__all__ = ["CLEAR", "HEIGHT", "LEVEL", "even_chocks", "findings"]
+__all__ = ["CLEAR", "HEIGHT", "LEVEL", "even_chocks", "findings", "middle_of"]

@@ -27,6 +27,7 @@ from geometry.rules.calculation import Status
 from geometry.rules.holding import bent_pane, bond, thermal, together
 from geometry.rules.rounding import mm, number, up
 from geometry.workings.bead_movement import bead_cases
+from geometry.workings.glass_edge import edge_place
 from geometry.workings.section_sums import contact_at_widest, largest_gap
 
 if TYPE_CHECKING:
@@ -218,6 +219,8 @@ def _together(subject: Subject, ledger: Ledger, stress: BondStress) -> Finding:
         value=use.value,
         limit=1.0,
         where=f"X {number(at.point.x, 0)}, Y {number(at.point.y, 0)}, {at.direction} pressure",
+        at=at.point,
+        part=edge_place(subject.detail.curves.glass, at.point)[3],
         says=f"tension {number(tension.value, 3)} MPa, shear {number(shear.value, 3)} of which {number(heat.value, 3)} from heat and"
         f" {number(bent.value, 3)} from bending ({number(100 * strains[1].value)} %); bending shears the bead at most"
         f" {number(100 * bending(most))} %, {number(modulus.value * bending(most), 3)} MPa, and {number(bound, 3)} if slope and pull-in"

@@ -175,6 +175,7 @@ def _patch(subject: Subject, ledger: Ledger) -> tuple[Finding, ...]:
             value=stress.value,
             limit=float(allowed.value),
             where=f"X {number(patch.x, 0)}, Y {number(patch.y, 0)}",
+            at=(patch.x, patch.y),
             says=f"bends {number(bends.value, 2)} mm: {number(force.value, 0)} N as if in the middle of the rectangle round the pane,"
             " simply supported, by linear theory",
             remedies=lambda: _thicker(

@@ -16,6 +16,7 @@ from typing import TYPE_CHECKING
 from geometry.detail.edges import ROUND
 from geometry.detail.parts import BlockKind
 from geometry.findings.checks import found_by
+from geometry.findings.holding.chock_places import middle_of
 from geometry.ledger.figure import defaults_of
 from geometry.ledger.finding import Change, Constraint, Finding, Remedy, Side, Verdict
 from geometry.outline import perimeter
@@ -91,7 +92,10 @@ def _slides(subject: Subject, ledger: Ledger) -> tuple[Finding, ...]:
     block = next((chock for chock in subject.detail.chocks if chock.kind == BlockKind.SIDE), None)
     if is_ashore(subject):
         says = "the vessel stands ashore until the bead has cured: no heel"
-        return (SLIDES.judged(value=0.0, limit=limit.value, where=setting[0].edge, says=says, defaults=defaults_of(limit)),)
+        sill, at = setting[0].edge, middle_of(subject, setting[0])
+        return (
+            SLIDES.judged(value=0.0, limit=limit.value, where=sill, at=at, part=sill, says=says, defaults=defaults_of(limit)),
+        )
     heel = subject.asked("vessel.heel", unit="°")
     rise = ledger.work(
         "rise of the sill, vessel heeled",
@@ -107,6 +111,8 @@ def _slides(subject: Subject, ledger: Ledger) -> tuple[Finding, ...]:
             value=rise.value,
             limit=limit.value,
             where=setting[0].edge,
+            at=middle_of(subject, setting[0]),
+            part=setting[0].edge,
             says=says,
             remedies=(ASHORE, Remedy("stand 1 side block at each end of the sill until the bead has cured")),
             figure=rise,

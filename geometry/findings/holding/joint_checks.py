@@ -25,7 +25,7 @@ from geometry.rules.calculation import Status
 from geometry.rules.holding import joint
 from geometry.rules.rounding import mm, number, up
 from geometry.workings.movement import JointMovement, movement_of, side_tolerance
-from geometry.workings.section_sums import tolerance
+from geometry.workings.section_sums import ALL_ROUND, Local, tolerance
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
@@ -102,7 +102,7 @@ def _of_the_joint(subject: Subject, ledger: Ledger) -> tuple[Finding, ...]:
 def _left(subject: Subject, ledger: Ledger, movement: Movement) -> Finding:
     tolerance, limit = side_tolerance(subject, ledger), subject.limit("joint_least")
     taken = 0.0 if tolerance is None else float(tolerance.value)
-    where, drawn = _least_drawn(subject, movement, taken)
+    least, drawn = _least_drawn(subject, movement, taken)
     left = ledger.work(
         "least joint",
         joint.least_width,
@@ -117,7 +117,9 @@ def _left(subject: Subject, ledger: Ledger, movement: Movement) -> Finding:
     return LEFT.judged(
         value=left.value,
         limit=limit.value,
-        where=where,
+        where=least.where,
+        at=least.at,
+        part=least.part,
         says=says,
         remedies=lambda: _wider(subject, lambda _: limit.value, movement, ledger),
         figure=left,
@@ -125,25 +127,26 @@ def _left(subject: Subject, ledger: Ledger, movement: Movement) -> Finding:
     )
 
 
-def _least_drawn(subject: Subject, movement: Movement, taken: float) -> tuple[str, float | None]:
+def _least_drawn(subject: Subject, movement: Movement, taken: float) -> tuple[Local, float | None]:
     """Where the joint is least and how wide it is drawn there; None where the recess follows the pane: the joint of the job."""
     if subject.pane.recess_outline is None:
-        return "all round", None
+        return Local(subject.sizes.joint_width.value, ALL_ROUND), None
     least = min(movement.cases[0].joints, key=lambda each: round(each.left, 9))
     drawn = least.left + taken
     if not subject.detail.glass_cuts_recess:  # exact between the places as well
         drawn = min(drawn, distance_between(subject.detail.curves.glass, subject.detail.curves.recess))
-    return _spot(least), drawn
+    return Local(drawn, _spot(least), least.point, least.edge), drawn
 
 
 def _widest(subject: Subject, ledger: Ledger, movement: Movement) -> Finding:
     tolerance, limit = side_tolerance(subject, ledger), subject.limit("joint_most")
-    where, width, drawn = "all round", subject.sizes.joint_width.value, None
+    width, drawn = subject.sizes.joint_width.value, None
+    wide = Local(width, ALL_ROUND)
     if subject.pane.recess_outline is not None:
         taken = 0.0 if tolerance is None else float(tolerance.value)
         place = max((each for each in movement.cases[0].joints if not each.corner), key=lambda each: round(each.left, 9))
-        where, width = _spot(place), place.left + taken
-        drawn = width
+        drawn = width = place.left + taken
+        wide = Local(width, _spot(place), place.point, place.edge)
     widest = ledger.work(
         "widest joint",
         joint.widest_width,
@@ -155,11 +158,13 @@ def _widest(subject: Subject, ledger: Ledger, movement: Movement) -> Finding:
     if drawn is None and narrow > 0:
         remedies.append(Remedy(f"narrow the joint to {mm(narrow)}", _joint_changes(subject, narrow)))
     elif drawn is not None:
-        remedies.append(Remedy(f"build up the recess at {where} by {mm(up(widest.value - limit.value, 0.5))}"))
+        remedies.append(Remedy(f"build up the recess at {wide.where} by {mm(up(widest.value - limit.value, 0.5))}"))
     return WIDEST.judged(
         value=widest.value,
         limit=limit.value,
-        where=where,
+        where=wide.where,
+        at=wide.at,
+        part=wide.part,
         says=f"{mm(widest.value)} to fill where recess and pane are worst",
         remedies=tuple(remedies),
         figure=widest,
@@ -187,6 +192,8 @@ def side_strain(subject: Subject, ledger: Ledger, movement: Movement, must: Cons
             value=place.left,
             limit=needed.value,
             where=where,
+            at=place.point,
+            part=place.edge,
             says=f"no joint is left at the worst tolerances; the movement needs {mm(needed.value)}",
             remedies=remedies,
             figure=needed,
@@ -198,6 +205,8 @@ def side_strain(subject: Subject, ledger: Ledger, movement: Movement, must: Cons
         limit=limit.value,
         look=allowed,
         where=where,
+        at=place.point,
+        part=place.edge,
         says=_strain_says(subject, case, place),
         remedies=remedies,
         figure=figure,
@@ -219,6 +228,8 @@ def corner_strain(
             value=100 * figure.value,
             limit=limit.value,
             where=f"{place.edge}, {case.name}",
+            at=place.point,
+            part=place.edge,
             says=_strain_says(subject, case, place),
             remedies=lambda: _corner_remedies(subject, movement, limit.value / 100),
             figure=figure,

@@ -107,6 +107,8 @@ def _bead(subject: Subject, ledger: Ledger, stress: BondStress, result: Pressure
         limit=greatest.value,
         look=design.value if design.value < greatest.value else None,
         where=f"{edge}, X {number(place.point.x, 0)}, Y {number(place.point.y, 0)}",
+        at=place.point,
+        part=edge,
         says=f"{number(tension.value, 3)} MPa across the bead {under}; the pane rises {mm(result.uplift.value)} there",
         remedies=(Remedy(f"ask the engineer about {number(tension.value, 3)} MPa there"),),
         figure=tension,

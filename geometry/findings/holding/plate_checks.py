@@ -184,6 +184,8 @@ def _along(subject: Subject, ledger: Ledger, stress: BondStress, must: Constrain
         limit=greatest.value,
         look=design.value if design.value < greatest.value else None,
         where=_where(subject, place.point),
+        at=place.point,
+        part=_edge(subject, place.point),
         says=says,
         remedies=(Remedy(asked),),
         figure=tension,
@@ -214,6 +216,8 @@ def _peel(subject: Subject, ledger: Ledger, stress: BondStress) -> Finding:
         value=100 * strain.value,
         limit=limit.value,
         where=_where(subject, peak.point),
+        at=peak.point,
+        part=_edge(subject, peak.point),
         says=f"the bead is stretched {number(100 * peak.value / modulus.value)} % at its edge and {number(100 * mean / modulus.value)} %"
         f" on average across it, {number(result.pressure)} kPa {result.direction}",
         remedies=(Remedy(f"ask the engineer whether the bead bears {number(100 * strain.value, 0)} % more at its edge"),),
@@ -239,6 +243,7 @@ def _bending(subject: Subject, ledger: Ledger, stress: BondStress) -> Iterator[F
         value=100 * share.value,
         limit=limit.value,
         where=f"{number(result.pressure)} kPa {result.direction}",
+        at=result.deflection.point,
         says=f"bends {number(result.deflection.value)} mm, the effective thickness is {number(stress.effective_thickness)} mm"
         + ("; the true deflection is smaller and the figures of the plate are rough" if share.value > limit.value / 100 else ""),
         remedies=(Remedy(f"take the plate's figures at {number(result.pressure)} kPa as rough and ask the engineer"),),
@@ -301,9 +306,12 @@ def _modulus(subject: Subject, ledger: Ledger) -> Sourced | Figure:
     )
 
 
+def _edge(subject: Subject, point: Point) -> str:
+    return edge_place(subject.detail.curves.glass, point)[3]
+
+
 def _where(subject: Subject, point: Point) -> str:
-    edge = edge_place(subject.detail.curves.glass, point)[3]
-    return f"{edge}, X {number(point.x, 0)}, Y {number(point.y, 0)}"
+    return f"{_edge(subject, point)}, X {number(point.x, 0)}, Y {number(point.y, 0)}"
 
 
 __all__ = ["BENDING", "INWARD", "OUTWARD", "PEEL", "TRUST", "findings", "plate_of", "worked_out"]

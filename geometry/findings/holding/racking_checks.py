@@ -69,11 +69,14 @@ def _shear(subject: Subject, ledger: Ledger, movement: Movement) -> Finding:
     design, most = subject.asked("adhesive.design_shear_strain"), subject.asked("adhesive.greatest_shear_strain")
     thicker = up(bond.thickness_for_movement(movement=case.shear.largest, shear_strain=design.value / 100), 0.5)
     at = case.stations[case.worst_shear_index].point
+    edge = edge_place(subject.detail.curves.glass, at)[3]
     return SHEAR.judged(
         value=100 * strain.value,
         limit=most.value,
         look=design.value,
-        where=f"{edge_place(subject.detail.curves.glass, at)[3]}, {case.name}",
+        where=f"{edge}, {case.name}",
+        at=at,
+        part=edge,
         says=f"with a racking of {number(subject.asked('loads.frame_racking').value)} mm/m the glass moves"
         f" {number(case.shear.largest, 2)} mm against the frame over {mm(thickness.value)} of bond",
         remedies=lambda: (Remedy(f"lay the bond {mm(thicker)} thick", thicker_bond(subject, thicker)),),
