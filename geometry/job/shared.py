@@ -354,6 +354,7 @@ class Chocks(Table):
 
 
 LAYERS = (
+    "BEAD_BAND",
     "RECESS",
     "GLASS",
     "FRIT_OUTER",
@@ -378,14 +379,21 @@ LAYERS = (
     "BREAK_LINES",
     "CENTRE_LINES",
     "DETAIL",
-    "BOND_STRESS",
+    "DETAIL_WIDE",
+    "DETAIL_DASHED",
+    "DETAIL_CHAIN",
+    "DETAIL_PHANTOM",
     "DIMENSIONS",
     "TEXT",
     "SECTION_MARKS",
     "ITEM_LEADERS",
+    "BOND_STRESS",
     "SHEET",
     "TITLE",
     "TABLES",
+    "TABLE_HEADS",
+    "FLAGS",
+    "FLAG_FIGURES",
     "VIEWPORTS",
 )
 _BARRED = '<>/\\":;?*|=`,'

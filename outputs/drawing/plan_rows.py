@@ -1,0 +1,199 @@
+"""Blocks of the plan set out by running dimensions, each row from a place on the recess that can be touched.
+
+Terms
+-----
+row
+    The blocks along one edge, measured from one zero in one direction; the figures stand behind the line, outside the recess.
+zero
+    The wall of the neighbouring edge where it stands square, else the end of the recess radius; on a round pane its lowest point.
+told twice
+    A row whose every figure stands on the opposite edge as well: it is drawn once.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from geometry.detail.edges import edges_of, sides_of
+from geometry.outline import Point, corners, ray_length
+from outputs.drawing.plan_sizes import surveyed
+from outputs.sheet.drafting import number
+from outputs.sheet.entities import Dimension, Text
+from outputs.sheet.pencil import upright
+from outputs.sheet.runs import circle, line
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from geometry.detail.edges import Edge
+    from geometry.detail.parts import Chock, Detail, Spacer
+    from geometry.outline import Corner
+    from outputs.sheet.entities import Fill, Mark, Path, Place
+    from outputs.sheet.pencil import Pencil
+
+SQUARE = 1.0  # degrees by which a corner may miss 90 and its wall still be held to
+ALIKE = 0.26  # mm between figures that are told once
+SURVEYED = 5.0  # mm, the same in a recess as it was measured: a spacer is set by hand to no less, and a note says so
+ZERO = 1.0  # paper mm, radius of the circle at the zero
+BEHIND = 2.7  # paper mm from the line of a row to its figures
+STEP_OUT = 4.7  # paper mm by which a figure steps out where the one before is too near
+APART = 1.5
+
+
+@dataclass(frozen=True, slots=True)
+class Stop:
+    """One block of a row: its distance from the zero, and the place on the recess wall beside it."""
+
+    distance: float
+    wall: Point
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """The row of one edge: its zero, the direction it runs in, which way is out, and the blocks."""
+
+    edge: str
+    zero: Point
+    direction: Point
+    outward: Point
+    stops: tuple[Stop, ...]
+
+
+def rows_of(detail: Detail) -> tuple[Row, ...]:
+    """The rows of all straight edges that have blocks, those that are told twice once."""
+    found: list[Row] = []
+    for edge in sides_of(detail.curves.glass):
+        blocks = [*(c for c in detail.chocks if c.edge == edge.name), *(s for s in detail.spacers if s.edge == edge.name)]
+        if blocks:
+            found.append(_row(detail, edge, blocks))
+    found.sort(key=lambda row: (round(max(row.outward.x, row.outward.y), 3) > 0.5, row.edge))  # sill and left jamb are kept
+    alike = SURVEYED if surveyed(detail) else ALIKE
+    kept: list[Row] = []
+    for row in found:
+        if not any(_told(row, other, alike) for other in kept):
+            kept.append(row)
+    return tuple(kept)
+
+
+def _row(detail: Detail, edge: Edge, blocks: Sequence[Chock | Spacer]) -> Row:
+    direction = edge.direction
+    backwards = direction.x < -0.5 and abs(direction.y) < 1e-6 or direction.y < -0.5 and abs(direction.x) < 1e-6
+    zero, square = _zero(detail, edge, at_end=backwards)
+    if backwards and not square:  # no wall to hold to at the left or below: as any other edge
+        backwards = False
+        zero, _ = _zero(detail, edge, at_end=False)
+    way = Point(-direction.x, -direction.y) if backwards else direction
+    stops = []
+    for block in blocks:
+        place = block.centre if hasattr(block, "centre") else block.foot
+        along = (place.x - zero.x) * way.x + (place.y - zero.y) * way.y
+        out = ray_length(detail.curves.recess, place, edge.outward) or 0.0
+        stops.append(Stop(along, Point(place.x + out * edge.outward.x, place.y + out * edge.outward.y)))
+    stops.sort(key=lambda stop: stop.distance)
+    once = [stop for index, stop in enumerate(stops) if index == 0 or stop.distance - stops[index - 1].distance > ALIKE]
+    return Row(edge.name, zero, way, edge.outward, tuple(once))
+
+
+def _zero(detail: Detail, edge: Edge, *, at_end: bool) -> tuple[Point, bool]:
+    """The zero at one end of an edge, and whether it is a wall that stands square to it."""
+    sharp = edge.at(edge.end if at_end else 0.0)
+    near = _recess_corner(detail, sharp)
+    if near is not None and abs(near.interior_angle - 90.0) <= SQUARE:
+        return near.theoretical, True
+    if near is not None:
+        return (near.tangent_before if at_end else near.tangent_after), False
+    joint = detail.sizes.joint_width.value
+    start = edge.at(edge.last if at_end else edge.first)
+    return Point(start.x + joint * edge.outward.x, start.y + joint * edge.outward.y), False
+
+
+def _recess_corner(detail: Detail, sharp: Point) -> Corner | None:
+    """The corner of the recess that belongs to a corner of the glass."""
+    found = corners(detail.curves.recess)
+    reach = 6.0 * detail.sizes.joint_width.value + 40.0
+    near = min(found, key=lambda corner: math.dist(corner.theoretical, sharp), default=None)
+    own = any(math.dist(corner.theoretical, sharp) < 1e-6 for corner in corners(detail.curves.glass))
+    return near if near is not None and own and math.dist(near.theoretical, sharp) <= reach else None
+
+
+def _told(row: Row, other: Row, alike: float) -> bool:
+    """Whether another row, on the opposite edge, has every figure of this one from the same wall."""
+    same_way = row.direction.x * other.direction.x + row.direction.y * other.direction.y > 1 - 1e-9
+    if not same_way:
+        return False
+    ahead = (row.zero.x - other.zero.x) * row.direction.x + (row.zero.y - other.zero.y) * row.direction.y
+    figures = [stop.distance for stop in other.stops]
+    return abs(ahead) < alike and all(any(abs(stop.distance - each) < alike for each in figures) for stop in row.stops)
+
+
+def row_marks(row: Row, pencil: Pencil, *, first: float | None = None) -> list[Mark]:
+    """A row as running dimensions; ``first`` is the distance of its line from the recess, paper mm."""
+    style, out, way = pencil.style, row.outward, row.direction
+    reach = max(_out(place, row) for place in (row.zero, *(stop.wall for stop in row.stops)))
+    level = reach + pencil.paper(style.first_row if first is None else first)
+    angle = upright(math.degrees(math.atan2(way.y, way.x)))
+
+    def on_line(along: float, more: float = 0.0) -> Place:
+        lift = level + pencil.paper(more) - _out(row.zero, row)
+        return row.zero.x + along * way.x + lift * out.x, row.zero.y + along * way.y + lift * out.y
+
+    marks: list[Mark] = [circle("DIMENSIONS", on_line(0.0), pencil.paper(ZERO))]
+    gap = pencil.paper(style.extension_gap)
+    at_wall = (row.zero.x + gap * out.x, row.zero.y + gap * out.y)
+    marks += [line("DIMENSIONS", at_wall, on_line(0.0, -ZERO)), _figure("0", on_line(0.0, BEHIND), row, angle, pencil)]
+    end, before = pencil.width("0") / 2, 0.0
+    stepped = False
+    for stop in row.stops:
+        printed = number(math.floor(stop.distance * 2.0 + 0.5 + 1e-9) / 2.0)
+        half = pencil.width(printed) / 2
+        near = stop.distance - half < end + pencil.paper(APART)
+        stepped = near and not stepped
+        more = STEP_OUT if stepped else 0.0
+        if not stepped:
+            end = stop.distance + half
+        parts: list[Path | Fill | Text] = [
+            line("DIMENSIONS", (stop.wall.x + gap * out.x, stop.wall.y + gap * out.y), on_line(stop.distance, style.extension_past + more)),
+            line("DIMENSIONS", on_line(before + (pencil.paper(ZERO) if before == 0.0 else 0.0)), on_line(stop.distance)),
+            pencil.arrow("DIMENSIONS", on_line(stop.distance), math.degrees(math.atan2(way.y, way.x))),
+            _figure(printed, on_line(stop.distance, BEHIND + more), row, angle, pencil),
+        ]
+        text = parts[-1]
+        assert isinstance(text, Text)
+        marks.append(
+            Dimension(
+                "DIMENSIONS",
+                "linear",
+                (row.zero.x, row.zero.y),
+                (stop.wall.x, stop.wall.y),
+                on_line(0.0),
+                angle,
+                stop.distance,
+                printed,
+                (text.x, text.y),
+                tuple(parts),
+            )
+        )
+        before = stop.distance
+    return marks
+
+
+def _out(place: Point, row: Row) -> float:
+    return place.x * row.outward.x + place.y * row.outward.y
+
+
+def _figure(string: str, foot: Place, row: Row, angle: float, pencil: Pencil) -> Text:
+    """A figure behind the line: its edge that looks to the line stands at ``foot``, it reads from below or from the right."""
+    middle = pencil.paper(pencil.style.text / 2)
+    at = (foot[0] + middle * row.outward.x, foot[1] + middle * row.outward.y)
+    return pencil.text("DIMENSIONS", at, string, align="middle", rotation=angle, centred=True)
+
+
+def is_rectangular(detail: Detail) -> bool:
+    """Whether the pane is a rectangle, its corners round or sharp."""
+    found = detail.corners
+    return len(found) == 4 and all(abs(corner.interior_angle - 90.0) < 1e-6 for corner in found) and len(edges_of(detail.curves.glass)) == 4
+
+
+__all__ = ["Row", "Stop", "is_rectangular", "row_marks", "rows_of"]
