@@ -8,10 +8,23 @@ from typing import TYPE_CHECKING, TypeVar
 
 from geometry.detail import blocks, curves
 from geometry.detail.edges import LEFT, RIGHT, UP, Edge, Site, edge_towards, edges_of, site_facing, site_on_edge, site_round
-from geometry.detail.parts import BeadStart, BlockKind, Chock, Curves, Detail, Glass, Ply, Section, Spacer, UncuredBead
+from geometry.detail.parts import (
+    BeadStart,
+    BlockKind,
+    Chock,
+    Curves,
+    Detail,
+    Glass,
+    PlanOrigin,
+    Ply,
+    Section,
+    Spacer,
+    UncuredBead,
+)
 from geometry.detail.recess_profile import RecessProfile
 from geometry.detail.sections import SectionError, crossing_at, joint_width_at, section_at
 from geometry.outline import Outline, OutlineError, Point, area, centroid, corners, nearest_station, offset, perimeter, point_in
+from geometry.outline.offset import try_offset
 from geometry.outline.stations import distance_from, places_along
 from geometry.rules.fit import section as section_rules
 from geometry.rules.holding.chocks import chock_depth
@@ -25,6 +38,7 @@ if TYPE_CHECKING:
     from geometry.sizing.sizes import Sizes
 
 
+TOUCHES = 1e-6  # mm within which a corner lies at the origin
 LOCAL, FAR = 2.0, 80.0  # bead, landing and frit of one edge end within so many times the bead's reach, and so many mm
 
 
@@ -92,6 +106,7 @@ def _build(job: Job, pane: Pane, cut: bool) -> Detail:
     length = perimeter(lines.bead_centre)
     return Detail(
         code=pane.code,
+        frit_as_drawn=pane.frit_outline is not None,
         glass_from_recess=pane.outline_worked_out,
         drawn_straight=() if pane.outline is None else pane.outline.drawn_straight,
         name=pane.name,
@@ -102,6 +117,7 @@ def _build(job: Job, pane: Pane, cut: bool) -> Detail:
         glass=glass,
         sizes=sizes,
         curves=lines,
+        origin=_origin(pane, lines),
         corners=corners(glass_outline),
         area=area(glass_outline),
         perimeter=perimeter(glass_outline),
@@ -137,6 +153,19 @@ def _cuts_recess(glass: Outline, recess: Outline) -> bool:
     return any(not point_in(recess, place) for place in places_along(glass, spacing=20.0))
 
 
+def _origin(pane: Pane, lines: Curves) -> PlanOrigin:
+    """The origin with its name: a corner where it is one, sharp where it is rounded."""
+    at = Point(0.0, 0.0)
+    for outline, of in ((lines.glass, ""), (lines.recess, " of the recess")):
+        for corner in corners(outline):
+            if math.dist(corner.theoretical, at) < TOUCHES:
+                return PlanOrigin(f"{'sharp corner' if corner.radius > 0 else 'corner'} V{corner.number}{of}", at)
+    if pane.outline.circle is not None or pane.outline.ellipse is not None:
+        return PlanOrigin("lowest point of the glass", at)
+    first = pane.origin != (0.0, 0.0)
+    return PlanOrigin("first point of the outline as typed" if first else "point (0, 0) of the outline as typed", at)
+
+
 def _degrees(direction: Point) -> float:
     return math.degrees(math.atan2(direction.y, direction.x))
 
@@ -153,7 +182,9 @@ def _curves(pane: Pane, sizes: Sizes, glass: Outline) -> Curves:
         frit_inner = curves.frit_inner_edge(glass, width=sizes.frit_width.value, corner_radius=sizes.frit_corner_radius.value)
     fade = sizes.frit_fade.value
     frit_fade = None
-    if fade > 0:
+    if fade > 0 and pane.frit_outline is not None:
+        frit_fade = try_offset(frit_inner, fade)  # the fade of a print as drawn runs along its own inner edge
+    if fade > 0 and frit_fade is None:
         frit_fade = curves.frit_inner_edge(
             glass, width=sizes.frit_width.value - fade, corner_radius=sizes.frit_corner_radius.value
         )

@@ -59,7 +59,7 @@ class Glass:
 
 @dataclass(frozen=True, slots=True)
 class Curves:
-    """The curves of the plan, seen from outside, origin at the lower left of the pane's bounding box."""
+    """The curves of the plan, seen from outside, from the origin of the pane, mm."""
 
     recess: Outline
     glass: Outline
@@ -70,6 +70,14 @@ class Curves:
     bead_centre: Outline
     bead_inner: Outline
     sight_line: Outline
+
+
+@dataclass(frozen=True, slots=True)
+class PlanOrigin:
+    """The point from which X and Y count everywhere; ``name`` says in words what it is, ``at`` is its place in the plan."""
+
+    name: str
+    at: Point
 
 
 @dataclass(frozen=True, slots=True)
@@ -195,6 +203,7 @@ class Detail:
     glass: Glass
     sizes: Sizes
     curves: Curves
+    origin: PlanOrigin
     corners: tuple[Corner, ...]
     area: float  # mm²
     perimeter: float
@@ -209,7 +218,8 @@ class Detail:
     pane_tolerance: float  # ± on the overall size of the pane
     recess_tolerance: float  # ± on the overall size of the recess
     chocks_permanent: bool
-    forward: str | None = None  # where the bow lies on the plan: left, right, up, down; None: not known
+    forward: str | None = None  # where the bow lies: left, right, up or down on the plan, out of it or into it; None: not known
+    frit_as_drawn: bool = False  # the inner edge of the frit has an outline of its own, not parallel to the glass edge
     glass_from_recess: bool = False  # the outline of the glass is worked out: the recess, the joint width inside
     drawn_straight: tuple[int, ...] = ()  # points of the path whose sides rise too little to be arcs
     deck_light: bool = False  # so near to level that it lies on its landing and no chock stands under it
@@ -239,6 +249,7 @@ __all__ = [
     "Detail",
     "Glass",
     "Levels",
+    "PlanOrigin",
     "Ply",
     "Section",
     "Spacer",

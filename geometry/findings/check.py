@@ -34,6 +34,7 @@ from geometry.findings.holding import (
 from geometry.findings.one_plan import Plan, plan_of
 from geometry.findings.proving import proven
 from geometry.findings.state import State, state_of
+from geometry.job.mark import mark_of
 from geometry.ledger.figure import Figure, Ledger
 from geometry.ledger.finding import Finding, Verdict, outcome_of
 from geometry.workings.laminate import Laminate, laminate_of
@@ -79,6 +80,11 @@ class PaneCheck:
     def stacks(self) -> tuple[Stack, ...]:
         """The tolerances of joint, flush face, frit and bond thickness, added both ways."""
         return stacks_of(self.subject)
+
+    @property
+    def mark(self) -> str:
+        """The mark of the job, the same on every document of the pane."""
+        return mark_of(self.subject.job, self.subject.pane)
 
     @property
     def state(self) -> State:

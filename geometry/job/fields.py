@@ -236,6 +236,7 @@ PANE_SIZE = Measure("length", "mm", at_least=10, at_most=20_000)
 """An overall size of an outline: the longest float glass made has about 20 m (from memory), and less than 10 mm holds no bead."""
 SIZE_OR_ZERO = Measure("length", "mm", at_least=0, at_most=100_000)
 PLACE = Measure("length", "mm", at_least=-1_000_000, at_most=1_000_000)
+Place = Annotated[float, PLACE]
 RADIUS = Measure("length", "mm", at_least=0, at_most=100_000)
 
 
@@ -419,6 +420,7 @@ __all__ = [
     "MinutesPerArea",
     "MinutesPerMetre",
     "Pitch",
+    "Place",
     "PlaceList",
     "PositiveMinutes",
     "PositiveShare",

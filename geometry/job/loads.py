@@ -27,8 +27,8 @@ class Patch(Table):
     """A load on a part of the glass that pushes it on its landing."""
 
     force: f.Force = setting(..., "the whole load, square to the glass, inward")
-    x: f.SizeOrZero = setting(..., "X of its middle from the lower left of the pane's box")
-    y: f.SizeOrZero = setting(..., "Y of its middle from the lower left of the pane's box")
+    x: f.Place = setting(..., "X of its middle from the origin of the outline")
+    y: f.Place = setting(..., "Y of its middle from the origin of the outline")
     width: f.Size = setting(..., "width along X, or the diameter of a round one")
     height: f.Size | None = setting(None, "height along Y; left out: round")
 

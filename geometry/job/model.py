@@ -34,6 +34,7 @@ from geometry.job.shared import (
     Vessel,
     Work,
 )
+from geometry.job.supplier import Supplier
 from geometry.job.units import shown
 
 MOST_PANES = 200
@@ -69,6 +70,7 @@ class Job(Table):
     sheet: SheetWords = setting(SheetWords(), "what stands in the title block")
     adhesive: Adhesive = setting(Adhesive(), "the bonding adhesive, from its data sheet")
     sealant: Sealant = setting(Sealant(), "the backfill sealant, from its data sheet")
+    supplier: Supplier = setting(Supplier(), "what the glass supplier gets and is asked")
     climate: Climate = setting(Climate(), "where the panes are bonded")
     temperatures: Temperatures = setting(Temperatures(), "temperatures that move frame and glass")
     tolerances: Tolerances = setting(Tolerances(), "plus and minus")

@@ -5,8 +5,11 @@ Terms
 form
     How an outline is given: rectangle, polygon, circle, ellipse or path. Exactly one stands in the braces.
 box
-    The upright rectangle round the glass as it is cut, roundings and all: what a square and a tape find on the pane. The pane
-    is moved so that the lower left of its box is (0, 0); a polygon whose corner at (0, 0) is rounded may move a little.
+    The upright rectangle round the glass as it is cut, roundings and all: what a square and a tape find on the pane.
+origin
+    The one point from which X and Y count, in keys, findings and on every document: the (0, 0) in which the office typed its points.
+    Where that lies away from everything typed (a survey in the vessel's coordinates) it is the first point as typed. A rectangle counts from
+    its lower left sharp corner, a circle and an ellipse from their lowest point.
 of its own
     A recess or print edge with its own outline. A polygon or path of its own is typed in the same coordinates as the
     pane and is moved with it; a rectangle, circle or ellipse of its own stands concentric with the pane's box.
@@ -30,6 +33,8 @@ if TYPE_CHECKING:
 
 MOST_POINTS = 500
 MOST_BULGE = 100
+NEAR = 0.1
+"""How far (0, 0) may lie outside what is typed and still be the origin, as a share of its longer side (own default)."""
 FORMS = ("rectangle", "polygon", "circle", "ellipse", "path")
 ROUND_FORMS = ("circle", "ellipse", "path")
 """Forms that take no corner radius."""
@@ -215,10 +220,32 @@ class OutlineForm(Table):
         return box.left, box.bottom, box.right, box.top
 
 
-def outline_of(form: OutlineForm) -> Outline:
-    """The outline of a pane: lower left of its box at (0, 0), mm, counter-clockwise, seen from outside."""
-    left, bottom, _, _ = form.box
-    return _shifted(form.as_typed, -left, -bottom)
+def origin_of(form: OutlineForm, *beside: OutlineForm | None) -> tuple[float, float]:
+    """The origin of a pane in the coordinates of the file, mm; ``beside`` are other outlines typed in the same coordinates.
+
+    >>> origin_of(OutlineForm(polygon=[[0, 0], [900, 40], [900, 500]])), origin_of(OutlineForm(circle=400))
+    ((0.0, 0.0), (200.0, 0.0))
+    >>> origin_of(OutlineForm(polygon=[[5000, 70], [5900, 70], [5900, 500]]))
+    (5000.0, 70.0)
+    """
+    across = form.circle if form.circle is not None else None if form.ellipse is None else form.ellipse[0]
+    if across is not None:
+        return across / 2, 0.0
+    typed = form.polygon or form.path or ()
+    left, bottom, right, top = form.box
+    places = [(left, bottom), (right, top), *(point[:2] for point in typed)]
+    places += [point[:2] for each in beside if each is not None for point in each.polygon or each.path or ()]
+    spans = [(min(along), max(along)) for along in zip(*places, strict=True)]
+    off = NEAR * max(high - low for low, high in spans)
+    if all(low - off <= 0.0 <= high + off for low, high in spans):
+        return 0.0, 0.0
+    return typed[0][0], typed[0][1]
+
+
+def outline_of(form: OutlineForm, origin: tuple[float, float] | None = None) -> Outline:
+    """The outline of a pane with its origin at (0, 0), mm, counter-clockwise, seen from outside."""
+    x, y = origin_of(form) if origin is None else origin
+    return _shifted(form.as_typed, -x, -y)
 
 
 def inside(recess: OutlineForm, joint: float) -> OutlineForm:
@@ -246,13 +273,14 @@ def inside(recess: OutlineForm, joint: float) -> OutlineForm:
         ) from None
 
 
-def own_outline(form: OutlineForm, pane: OutlineForm) -> Outline:
+def own_outline(form: OutlineForm, pane: OutlineForm, origin: tuple[float, float]) -> Outline:
     """A recess or print edge of its own, in the coordinates of the pane (see "of its own" above), mm."""
-    left, bottom, right, top = pane.box
+    x, y = origin
     if form.form in ("polygon", "path"):
-        return _shifted(form.as_typed, -left, -bottom)
+        return _shifted(form.as_typed, -x, -y)
+    left, bottom, right, top = pane.box
     own_left, own_bottom, own_right, own_top = form.box
-    return _shifted(form.as_typed, (right - left - own_left - own_right) / 2, (top - bottom - own_bottom - own_top) / 2)
+    return _shifted(form.as_typed, (left + right - own_left - own_right) / 2 - x, (bottom + top - own_bottom - own_top) / 2 - y)
 
 
 def _shifted(outline: Outline, dx: float, dy: float) -> Outline:
@@ -262,4 +290,15 @@ def _shifted(outline: Outline, dx: float, dy: float) -> Outline:
     return moved(outline, dx, dy) if abs(dx) > 1e-9 or abs(dy) > 1e-9 else outline
 
 
-__all__ = ["CORNERS", "FORMS", "OUTLINES", "ROUND_FORMS", "VERTICES", "OutlineForm", "inside", "outline_of", "own_outline"]
+__all__ = [
+    "CORNERS",
+    "FORMS",
+    "OUTLINES",
+    "ROUND_FORMS",
+    "VERTICES",
+    "OutlineForm",
+    "inside",
+    "origin_of",
+    "outline_of",
+    "own_outline",
+]

@@ -21,7 +21,7 @@ from geometry.job.consumables import Consumables
 from geometry.job.fields import Choice, Reads, Table, placed, setting, whole
 from geometry.job.limits import Limits
 from geometry.job.loads import Loads
-from geometry.job.outlines import OUTLINES, OutlineForm, inside, outline_of, own_outline
+from geometry.job.outlines import OUTLINES, OutlineForm, inside, origin_of, outline_of, own_outline
 from geometry.job.refusal import refuse
 from geometry.job.setting_out import SettingOut
 from geometry.job.shared import Chocks, Climate, Spacers, Temperatures, Tolerances, Work
@@ -40,13 +40,16 @@ FrameName = Annotated[
 ]
 FrameBuild = Annotated[Literal["welded", "machined", "moulded", "joinery"], Choice()]
 Side = Annotated[Literal["port", "starboard", "centre"], Choice()]
-Forward = Annotated[Literal["left", "right", "up", "down"], Choice()]
+Forward = Annotated[Literal["left", "right", "up", "down", "out of the plan", "into the plan"], Choice()]
+EdgeWork = Annotated[Literal["arrissed", "ground", "smooth_ground", "polished"], Choice()]
 Treatment = Annotated[Literal["toughened", "heat_strengthened", "chemically_strengthened", "annealed"], Choice()]
 InterlayerKind = Annotated[Literal["pvb", "ionoplast", "eva"], Choice()]
 InterlayerModulus = Annotated[float, f.Measure("pressure", "MPa", above=0, at_most=1000)]
 ProtectionKind = Annotated[Literal["paint", "tape"], Choice()]
 
 
+SLACK = 1e-9
+"""mm that the sums of a box may be off."""
 THICKEST = 200.0
 """mm of glass and interlayers: more than any pane that is bonded on one face."""
 LEAST_PANE, LARGEST_PANE = 10.0, 20_000.0
@@ -115,6 +118,13 @@ class SharedGlass(Table):
     printed_face: Annotated[int, Reads(whole(1, 40))] | None = setting(
         None, "face that carries the frit, 1 outside; left out: the bond face", absent="worked out"
     )
+    edge_work: EdgeWork = setting(
+        "arrissed", "arrissed, ground, smooth_ground or polished (names and least work of EN 12150-1, from memory)"
+    )
+    arris: f.SectionSize | None = setting(None, "width of the arris along each face, at 45°; left out: as the supplier makes it")
+    standard: f.Text = setting("", "standard that the treatment is ordered to, such as EN 12150-1; left out: as on the order")
+    heat_soaked: f.Flag | None = setting(None, "true: heat soaked after toughening; left out: as on the order")
+    stamp_place: f.Text = setting("", "where the permanent mark stands; left out: to be agreed with the supplier")
 
 
 class Glass(SharedGlass):
@@ -215,6 +225,9 @@ class SharedFrit(Table):
     fade: f.SizeOrZero = setting(0.0, "dot fade inside that width; it protects nothing")
     start: f.SizeOrZero = setting(1.0, "glass edge to where the print begins")
     corner_radius: f.SizeOrZero | None = setting(None, "corner radius of the inner edge", absent="worked out")
+    opacity: f.PositiveShare | None = setting(
+        None, "least share of the light that the solid print holds back, as ordered; left out: opaque, as on the order"
+    )
     printed: f.Flag = setting(False, "true: the pane is printed already and the frit cannot be changed")
     outer_protection: OuterProtection | None = setting(
         None, "paint or tape on the weather face over a frit that is too narrow; left out: none"
@@ -242,7 +255,7 @@ class Frit(SharedFrit):
 class PaneChocks(Chocks):
     """Setting chocks of this pane."""
 
-    at: f.PlaceList | None = setting(None, "X of each chock's middle from the lower left of the pane's box", absent="worked out")
+    at: f.PlaceList | None = setting(None, "X of each chock's middle from the origin of the outline", absent="worked out")
 
 
 class Pressures(Table):
@@ -289,7 +302,8 @@ class Pane(Table):
     location: f.Text = setting("", "where the pane is on the vessel: deck, frames, side")
     forward: Forward | None = setting(
         None,
-        "where the bow lies on the plan, seen from outside; left out: by the side, on an upright pane",
+        "where the bow lies on the plan, seen from outside: left, right, up, down, out of the plan (towards the viewer) or into the plan; "
+        "left out: by the side, on an upright pane",
         absent="worked out",
     )
     revisions: tuple[Revision, ...] = setting((), "the revisions so far, oldest first", shown_default="[]")
@@ -356,12 +370,12 @@ class Pane(Table):
                 "one radius for all, or one for each corner",
                 key="recess.radius",
             )
-        left, _, right, _ = self.outline.box
+        left, _, right, _ = self._box
         for x in self.chocks.at or ():
-            if not 0 < x < right - left:
+            if not left < x < right:
                 raise refuse(
                     f"found a chock at X = {x:g} mm",
-                    f"chocks.at between 0 and {right - left:g} mm, the width of the pane",
+                    f"chocks.at between {left:g} and {right:g} mm, the width of the pane",
                     key="chocks.at",
                 )
         self._patch_on_the_pane()
@@ -374,15 +388,18 @@ class Pane(Table):
         return self
 
     def _patch_on_the_pane(self) -> None:
-        left, bottom, right, top = self.outline.box
         patch = self.loads.patch
         if patch is None:
             return
-        for name, at, size, pane in (("x", patch.x, patch.width, right - left), ("y", patch.y, patch.tall, top - bottom)):
-            if at - size / 2 < 0 or at + size / 2 > pane:
+        left, bottom, right, top = self._box
+        for name, at, size, least, most in (
+            ("x", patch.x, patch.width, left, right),
+            ("y", patch.y, patch.tall, bottom, top),
+        ):
+            if at - size / 2 < least - SLACK or at + size / 2 > most + SLACK:
                 raise refuse(
                     f"found a patch from {at - size / 2:g} to {at + size / 2:g} mm along {name.upper()}",
-                    f"a patch within 0 and {pane:g} mm, the pane",
+                    f"a patch within {least:g} and {most:g} mm, the pane",
                     key=f"loads.patch.{name}",
                 )
 
@@ -434,19 +451,31 @@ class Pane(Table):
         return file_stem(self.code, self.revision)
 
     @cached_property
+    def origin(self) -> tuple[float, float]:
+        """The point from which X and Y count, in the coordinates in which the outline is typed, mm."""
+        return origin_of(self.outline, self.recess.outline, self.frit.outline)
+
+    @property
+    def _box(self) -> tuple[float, float, float, float]:
+        """Left, bottom, right and top of the pane's box from the origin, mm, as a person would type them."""
+        x, y = self.origin
+        left, bottom, right, top = self.outline.box
+        return round(left - x, 9) + 0.0, round(bottom - y, 9) + 0.0, round(right - x, 9) + 0.0, round(top - y, 9) + 0.0
+
+    @cached_property
     def glass_outline(self) -> Outline:
-        """The pane, lower left of its box at (0, 0)."""
-        return outline_of(self.outline)
+        """The pane, X and Y from its origin."""
+        return outline_of(self.outline, self.origin)
 
     @cached_property
     def recess_outline(self) -> Outline | None:
         """The recess's own outline in the pane's coordinates, or None where it follows from the pane."""
-        return None if self.recess.outline is None else own_outline(self.recess.outline, self.outline)
+        return None if self.recess.outline is None else own_outline(self.recess.outline, self.outline, self.origin)
 
     @cached_property
     def frit_outline(self) -> Outline | None:
         """The print's inner edge as drawn, in the pane's coordinates, or None where it is parallel to the glass edge."""
-        return None if self.frit.outline is None else own_outline(self.frit.outline, self.outline)
+        return None if self.frit.outline is None else own_outline(self.frit.outline, self.outline, self.origin)
 
 
 __all__ = [

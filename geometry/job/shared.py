@@ -244,6 +244,9 @@ class Tolerances(Table):
     ply_step: f.SizeOrZero | None = setting(
         None, "step of one ply of a laminate beyond another", absent="worked out", shown_default=_REGISTER
     )
+    diagonals: f.SizeOrZero | None = setting(
+        None, "greatest difference between the two diagonals of the pane, as ordered; left out: as agreed with the supplier"
+    )
     print: f.SizeOrZero | None = setting(None, "edge of the print", absent="worked out", shown_default=_REGISTER)
     print_size: f.SizeOrZero | None = setting(None, "overall size of the print", absent="worked out", shown_default=_REGISTER)
     placing: f.SizeOrZero | None = setting(

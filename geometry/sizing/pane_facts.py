@@ -195,7 +195,7 @@ class PaneFacts:
             return self.pane.limits.chock_share_sloping / 100
         if len(places) < 2:
             return 0.5
-        middle = centroid(self.glass).x - bounding_box(self.glass).left
+        middle = centroid(self.glass).x
         left, right = min(places), max(places)
         if left == right:
             return 1.0

@@ -232,7 +232,7 @@ def _least_between(glass: Outline, inner: Outline) -> Local:
 
 
 def spot(place: Point) -> str:
-    """A place of the plan in words: from the lower left of the pane's box, seen from outside."""
+    """A place of the plan in words: from the origin, seen from outside."""
     return f"X {number(place.x, 0)}, Y {number(place.y, 0)}"
 
 

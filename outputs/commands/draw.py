@@ -6,7 +6,7 @@ import logging
 from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 from outputs.commands.exit_codes import DONE, FAILS
 from outputs.commands.jobs import Given, answer, each_of, jobs_of, kept_apart
@@ -24,6 +24,7 @@ from outputs.commands.shared import (
     say,
     write,
 )
+from outputs.commands.since import older_states
 from outputs.documents import RECORD, document_files
 
 if TYPE_CHECKING:
@@ -31,63 +32,74 @@ if TYPE_CHECKING:
     from geometry.findings.check import PaneCheck
     from geometry.findings.sensitivity import Trial
     from geometry.job import Pane
+    from outputs.record.moved import Moved
+
+
+class _Sheets(NamedTuple):
+    """One pane: its check, its files by name, and what moved since the older state (None: it is new, or nothing was asked)."""
+
+    check: PaneCheck
+    files: dict[str, bytes]
+    moved: tuple[Moved, ...] | None
 
 
 @dataclass(frozen=True)
 class _Drawn:
     given: Given
     folder: Path
-    panes: list[tuple[PaneCheck, dict[str, bytes]]]
+    panes: list[_Sheets]
     together: dict[str, bytes]  # what tells of all panes
 
     @property
     def files(self) -> dict[Path, bytes]:
         """Every file by its path."""
-        named = [*(named for _, named in self.panes), self.together]
+        named = [*(each.files for each in self.panes), self.together]
         return {self.folder / name: data for each in named for name, data in each.items()}
 
 
 @dataclass(frozen=True)
 class Wanted:
-    """What is asked of a drawing: which documents in which formats, with the plate or without, as JSON."""
+    """What is asked of a drawing: which documents in which formats, with the plate or without, since which file, as JSON."""
 
     documents: tuple[str, ...]
     formats: tuple[str, ...]
     plate: bool = True
     as_json: bool = False
+    since: str | None = None
 
 
 def draw(paths: Sequence[str], output: str | None, codes: Sequence[str], wanted: Wanted) -> int:
     """Draw the chosen panes; the exit code says whether a finding fails. Raises ``InputError``; then nothing was written."""
     given = jobs_of(paths, codes)
+    older = None if wanted.since is None else older_states(wanted.since)
     folders = each_of(given, lambda each: folder_named("-o", f"{each.stem}-sheets" if output is None else output))
     with libraries_explained():
         pairs = list(zip(given, folders, strict=True))
-        drawn = each_of(pairs, lambda pair: _Drawn(*pair, *_drawn(pair[0], wanted)))
+        drawn = each_of(pairs, lambda pair: _Drawn(*pair, *_drawn(pair[0], wanted, older)))
     files = kept_apart([(each.given, each.files) for each in drawn])
     write(files)
     if wanted.as_json:
         from geometry.ledger.finding import worst
 
-        verdict = worst(check.verdict for each in drawn for check, _ in each.panes).value
+        verdict = worst(pane.check.verdict for each in drawn for pane in each.panes).value
         print_json(answer([_data(each) for each in drawn], verdict=verdict), written=True)
     else:
-        echo("\n".join(f"written: {name}" for name in files), written=True)
-    return max([_told(each.given.name, [check for check, _ in each.panes]) for each in drawn], default=DONE)
+        lines = [line for each in drawn for pane in each.panes for line in _moved_lines(pane, wanted.since)]
+        echo("\n".join([*lines, *(f"written: {name}" for name in files)]), written=True)
+    return max([_told(each.given.name, [pane.check for pane in each.panes]) for each in drawn], default=DONE)
 
 
 def _data(drawn: _Drawn) -> dict[str, Any]:
     """What one job's answer tells a machine."""
-    from geometry.job.mark import mark_of
-    from outputs.record.data import finding_data, state_data
+    from outputs.record.data import finding_data, plain, state_data
 
     entries = []
-    for check, named in drawn.panes:
+    for check, named, moved in drawn.panes:
         figures = _figures(check.subject.pane, check.subject.detail, [str(drawn.folder / name) for name in named])
+        if moved is not None:
+            figures["moved"] = [plain(each) for each in moved]
         found = [finding_data(check.subject, finding) for finding in check.findings]
-        entries.append(
-            {**figures, "mark": mark_of(drawn.given.job, check.subject.pane), **state_data(check.state), "findings": found}
-        )
+        entries.append({**figures, "mark": check.mark, **state_data(check.state), "findings": found})
     return {"job": drawn.given.name, "folder": str(drawn.folder), "panes": entries}
 
 
@@ -107,7 +119,7 @@ def _told(path: str, checks: Sequence[PaneCheck]) -> int:
     return FAILS if failing else DONE
 
 
-def _drawn(given: Given, wanted: Wanted) -> tuple[list[tuple[PaneCheck, dict[str, bytes]]], dict[str, bytes]]:
+def _drawn(given: Given, wanted: Wanted, older: dict[str, dict[str, Any]] | None) -> tuple[list[_Sheets], dict[str, bytes]]:
     """Every pane checked and its files by name, and the files of all panes; all details are built before the first sheet is drawn."""
     # a home in which the library may not keep its list of fonts is nothing that the user has to hear of
     logging.getLogger("ezdxf").setLevel(logging.ERROR)
@@ -116,32 +128,59 @@ def _drawn(given: Given, wanted: Wanted) -> tuple[list[tuple[PaneCheck, dict[str
         details = details_of(given.job, given.panes, given.name, step)
 
         from geometry.findings.check import check_pane
-        from geometry.findings.sensitivity import sensitivities
         from outputs.sheet.lettering import LetteringError
         from outputs.sheet.refusal import SheetError
         from outputs.sheets.recipe import Contents
 
         spare_imports()
         faults: list[dict[str, Any]] = []
-        drawn: list[tuple[PaneCheck, dict[str, bytes]]] = []
+        drawn: list[_Sheets] = []
         trials: list[tuple[Trial, ...]] = []
         for pane, detail in zip(given.panes, details, strict=True):
             step(f"checking {pane.code}")
             try:
                 check = check_pane(given.job, pane, detail, plate=wanted.plate, plan=recorded)
                 step(f"drawing {pane.code}")
-                files = document_files(Contents(given.job, pane, detail, check), wanted.documents, wanted.formats)
+                moved = _moved(pane, detail, older)
+                files = document_files(Contents(given.job, pane, detail, check, moved=moved), wanted.documents, wanted.formats)
             except plate_errors(wanted.plate) as error:
                 faults.append({"file": given.name, "pane": pane.code, "found": f"{no_plate(error)}; --no-plate leaves it out"})
                 continue
             except (SheetError, LetteringError) as error:
                 faults.append({"file": given.name, "pane": pane.code, "found": str(error)})
                 continue
-            drawn.append((check, files))
+            drawn.append(_Sheets(check, files, moved))
             if recorded:
-                trials.append(sensitivities(check.subject))
+                trials.append(_tried(check))
         refuse_if_any(faults)
-        return drawn, _records(given, [check for check, _ in drawn], trials) if recorded else {}
+        return drawn, _records(given, [each.check for each in drawn], trials) if recorded else {}
+
+
+def _moved(pane: Pane, detail: Detail, older: dict[str, dict[str, Any]] | None) -> tuple[Moved, ...] | None:
+    """What moved since the older state; None where there is none of this pane."""
+    if older is None or pane.code not in older:
+        return None
+    from outputs.record.data import plain
+    from outputs.record.moved import moved_since, state_of_pane
+
+    # both sides as they are written down: a figure that was rounded there is no change
+    return moved_since(plain(older[pane.code]), plain(state_of_pane(pane, detail)))
+
+
+def _moved_lines(pane: _Sheets, since: str | None) -> list[str]:
+    """What moved, for a reader at the terminal."""
+    if since is None:
+        return []
+    code = pane.check.subject.pane.code
+    if pane.moved is None:
+        return [f"{code}: new, not in {since}"]
+    return [f"{code}: {each.line}" for each in pane.moved] or [f"{code}: nothing moved since {since}"]
+
+
+def _tried(check: PaneCheck) -> tuple[Trial, ...]:
+    from geometry.findings.sensitivity import sensitivities
+
+    return sensitivities(check.subject)
 
 
 def _records(given: Given, checks: Sequence[PaneCheck], trials: Sequence[Sequence[Trial]]) -> dict[str, bytes]:

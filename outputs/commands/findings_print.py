@@ -188,10 +188,10 @@ def summary_line(path: str, job: Job, checks: Sequence[PaneCheck]) -> str:
 
 
 def heading(check: PaneCheck) -> str:
-    """Code, revision and name of a pane."""
+    """Code, revision, name and mark of a pane: a paper with another mark is of another job."""
     pane = check.subject.pane
     revision = f", revision {pane.revision}" if pane.revision else ""
-    return f"{pane.code}{revision}{f', {pane.name}' if pane.name else ''}"
+    return f"{pane.code}{revision}{f', {pane.name}' if pane.name else ''}, mark {check.mark}"
 
 
 def outcome(check: PaneCheck) -> str:

@@ -95,6 +95,11 @@ def start(file: str, **options: str | None) -> int:
     help="Write the sheets in this format only; may be given more than once. Left out: all of them.",
 )
 @click.option("--no-plate", is_flag=True, help="Leave out the pane bent on its bead, which takes seconds; the sheets say so.")
+@click.option(
+    "--since",
+    metavar="FILE",
+    help="An older job file, or the data file of its record: what moved since is listed, in mm, and marked on the views.",
+)
 @click.option("--json", "as_json", is_flag=True, help="Print what was written, and every figure, as JSON.")
 def draw(
     job: tuple[str, ...],
@@ -103,6 +108,7 @@ def draw(
     documents: tuple[str, ...],
     formats: tuple[str, ...],
     no_plate: bool,
+    since: str | None,
     as_json: bool,
 ) -> int:
     """Draw the documents of every pane in the file JOB (several may be given; -: the standard input).
@@ -120,7 +126,7 @@ def draw(
     from outputs.commands.draw import Wanted
     from outputs.commands.draw import draw as run
 
-    wanted = Wanted(documents or NAMES, formats or FORMATS, plate=not no_plate, as_json=as_json)
+    wanted = Wanted(documents or NAMES, formats or FORMATS, plate=not no_plate, as_json=as_json, since=since)
     return _answered(as_json, lambda: run(job, output, codes, wanted))
 
 

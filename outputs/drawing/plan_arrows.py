@@ -18,6 +18,7 @@ if TYPE_CHECKING:
 LONG = 8.0  # paper mm, of an arrow
 TURNS = {"right": 0.0, "up": 90.0, "left": 180.0, "down": 270.0}
 NOT_GIVEN = "FWD not given"
+"""A bow out of or into the plan has no arrow in it; words say so."""
 
 
 class PlanArrows:
@@ -48,7 +49,8 @@ class PlanArrows:
             turns = [each for each in turns if each[0] != forward] + [(forward, "UP = FWD" if (forward, "UP") in turns else "FWD")]
         else:
             foot = (at[0] + pencil.paper(2.2), at[1])
-            marks.append(pencil.text("TEXT", foot, NOT_GIVEN, centred=True))
+            words = f"FWD {self.detail.forward} of the plan" if self.detail.forward is not None else NOT_GIVEN
+            marks.append(pencil.text("TEXT", foot, words, centred=True))
         for turn, words in turns:
             tip = polar(at, turn, pencil.paper(LONG))
             marks += [line("SEEN_OUTLINE", polar(at, turn, pencil.paper(0.9)), tip), pencil.arrow("SEEN_OUTLINE", tip, turn)]

@@ -5,7 +5,7 @@ Terms
 row
     The blocks along one edge, measured from one zero in one direction; the figures stand behind the line, outside the recess.
 zero
-    The wall of the neighbouring edge where it stands square, else the end of the recess radius; on a round pane its lowest point.
+    The neighbouring wall, or where a straight begins: see ``geometry.detail.block_rows``.
 told twice
     A row whose every figure stands on the opposite edge as well: it is drawn once.
 """
@@ -16,8 +16,9 @@ import math
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from geometry.detail.block_rows import block_rows
 from geometry.detail.edges import edges_of, sides_of
-from geometry.outline import Point, corners, ray_length
+from geometry.outline import Point, ray_length
 from outputs.drawing.plan_sizes import surveyed
 from outputs.sheet.drafting import number
 from outputs.sheet.entities import Dimension, Text
@@ -25,15 +26,11 @@ from outputs.sheet.pencil import upright
 from outputs.sheet.runs import circle, line
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
-
-    from geometry.detail.edges import Edge
-    from geometry.detail.parts import Chock, Detail, Spacer
-    from geometry.outline import Corner
+    from geometry.detail.block_rows import BlockRow, RowEntry
+    from geometry.detail.parts import Detail
     from outputs.sheet.entities import Fill, Mark, Path, Place
     from outputs.sheet.pencil import Pencil
 
-SQUARE = 1.0  # degrees by which a corner may miss 90 and its wall still be held to
 ALIKE = 0.26  # mm between figures that are told once
 SURVEYED = 5.0  # mm, the same in a recess as it was measured: a spacer is set by hand to no less, and a note says so
 ZERO = 1.0  # paper mm, radius of the circle at the zero
@@ -62,13 +59,10 @@ class Row:
 
 
 def rows_of(detail: Detail) -> tuple[Row, ...]:
-    """The rows of all straight edges that have blocks, those that are told twice once."""
-    found: list[Row] = []
-    for edge in sides_of(detail.curves.glass):
-        blocks = [*(c for c in detail.chocks if c.edge == edge.name), *(s for s in detail.spacers if s.edge == edge.name)]
-        if blocks:
-            found.append(_row(detail, edge, blocks))
-    found.sort(key=lambda row: (round(max(row.outward.x, row.outward.y), 3) > 0.5, row.edge))  # sill and left jamb are kept
+    """The straight rows, those that are told twice once: sill and left jamb are kept."""
+    outward = {side.name: side.outward for side in sides_of(detail.curves.glass)}
+    found = [_row(detail, row, outward[row.edge]) for row in block_rows(detail) if row.straight]
+    found.sort(key=lambda row: (round(max(row.outward.x, row.outward.y), 3) > 0.5, row.edge))
     alike = SURVEYED if surveyed(detail) else ALIKE
     kept: list[Row] = []
     for row in found:
@@ -77,45 +71,22 @@ def rows_of(detail: Detail) -> tuple[Row, ...]:
     return tuple(kept)
 
 
-def _row(detail: Detail, edge: Edge, blocks: Sequence[Chock | Spacer]) -> Row:
-    direction = edge.direction
-    backwards = direction.x < -0.5 and abs(direction.y) < 1e-6 or direction.y < -0.5 and abs(direction.x) < 1e-6
-    zero, square = _zero(detail, edge, at_end=backwards)
-    if backwards and not square:  # no wall to hold to at the left or below: as any other edge
-        backwards = False
-        zero, _ = _zero(detail, edge, at_end=False)
-    way = Point(-direction.x, -direction.y) if backwards else direction
-    stops = []
-    for block in blocks:
-        place = block.centre if hasattr(block, "centre") else block.foot
-        along = (place.x - zero.x) * way.x + (place.y - zero.y) * way.y
-        out = ray_length(detail.curves.recess, place, edge.outward) or 0.0
-        stops.append(Stop(along, Point(place.x + out * edge.outward.x, place.y + out * edge.outward.y)))
-    stops.sort(key=lambda stop: stop.distance)
-    once = [stop for index, stop in enumerate(stops) if index == 0 or stop.distance - stops[index - 1].distance > ALIKE]
-    return Row(edge.name, zero, way, edge.outward, tuple(once))
+def _row(detail: Detail, row: BlockRow, outward: Point) -> Row:
+    stops: list[Stop] = []
+    for entry in row.entries:
+        if not stops or entry.distance - stops[-1].distance > ALIKE:
+            out = ray_length(detail.curves.recess, entry.at, outward) or 0.0
+            stops.append(Stop(entry.distance, Point(entry.at.x + out * outward.x, entry.at.y + out * outward.y)))
+    return Row(row.edge, row.zero, row.direction, outward, tuple(stops))
 
 
-def _zero(detail: Detail, edge: Edge, *, at_end: bool) -> tuple[Point, bool]:
-    """The zero at one end of an edge, and whether it is a wall that stands square to it."""
-    sharp = edge.at(edge.end if at_end else 0.0)
-    near = _recess_corner(detail, sharp)
-    if near is not None and abs(near.interior_angle - 90.0) <= SQUARE:
-        return near.theoretical, True
-    if near is not None:
-        return (near.tangent_before if at_end else near.tangent_after), False
-    joint = detail.sizes.joint_width.value
-    start = edge.at(edge.last if at_end else edge.first)
-    return Point(start.x + joint * edge.outward.x, start.y + joint * edge.outward.y), False
-
-
-def _recess_corner(detail: Detail, sharp: Point) -> Corner | None:
-    """The corner of the recess that belongs to a corner of the glass."""
-    found = corners(detail.curves.recess)
-    reach = 6.0 * detail.sizes.joint_width.value + 40.0
-    near = min(found, key=lambda corner: math.dist(corner.theoretical, sharp), default=None)
-    own = any(math.dist(corner.theoretical, sharp) < 1e-6 for corner in corners(detail.curves.glass))
-    return near if near is not None and own and math.dist(near.theoretical, sharp) <= reach else None
+def curved_figures(detail: Detail) -> tuple[RowEntry, ...]:
+    """The blocks of round edges with their distances along the wall, those at one place once."""
+    found: list[RowEntry] = []
+    for row in block_rows(detail):
+        if not row.straight:
+            found += [entry for index, entry in enumerate(row.entries) if not index or entry.distance - row.entries[index - 1].distance > 2.0]
+    return tuple(found)
 
 
 def _told(row: Row, other: Row, alike: float) -> bool:
@@ -196,4 +167,4 @@ def is_rectangular(detail: Detail) -> bool:
     return len(found) == 4 and all(abs(corner.interior_angle - 90.0) < 1e-6 for corner in found) and len(edges_of(detail.curves.glass)) == 4
 
 
-__all__ = ["Row", "Stop", "is_rectangular", "row_marks", "rows_of"]
+__all__ = ["Row", "Stop", "curved_figures", "is_rectangular", "row_marks", "rows_of"]

@@ -12,14 +12,14 @@ import math
 from functools import partial
 from typing import TYPE_CHECKING
 
-from geometry.detail.edges import ROUND, edges_of
-from geometry.outline import Point, bounding_box, point_in, ray_length
+from geometry.detail.edges import edges_of
+from geometry.outline import Point, bounding_box, nearest_station, point_in, ray_length
 from outputs.drawing.flags import placed_flag, round_about
 from outputs.drawing.plan_arrows import PlanArrows
 from outputs.drawing.plan_cuts import CuttingPlanes
 from outputs.drawing.plan_options import NO_ROOM, PlanShows
 from outputs.drawing.plan_outlines import chock_symbol, outline_marks, spacer_symbol
-from outputs.drawing.plan_rows import is_rectangular, row_marks, rows_of
+from outputs.drawing.plan_rows import curved_figures, is_rectangular, row_marks, rows_of
 from outputs.drawing.plan_sizes import Sides, overall_sizes
 from outputs.sheet.drafting import as_fine_as, number
 from outputs.sheet.entities import Attribute, Fill, Insert, Mark, Text
@@ -30,6 +30,7 @@ from outputs.sheet.runs import circle, line, polar, run
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable
 
+    from geometry.detail.block_rows import RowEntry
     from geometry.detail.parts import Chock, Detail, Spacer
     from outputs.sheet.boxes import Box
     from outputs.sheet.entities import Place
@@ -124,7 +125,7 @@ class PlanView:
 
     def _origin(self) -> None:
         """The origin of X and Y: a quartered circle, and its letter."""
-        pencil, at = self.pencil, (0.0, 0.0)
+        pencil, at = self.pencil, self.detail.origin.at
         radius = pencil.paper(1.0)
         self._put([circle("DIMENSIONS", at, radius)])
         for first in (0.0, 180.0):
@@ -157,34 +158,26 @@ class PlanView:
             self._put(sizes)
             for size in sizes:
                 self.placer.drawn(f"size {size.text}")
-        if not rows or any(spacer.edge == ROUND for spacer in detail.spacers):
-            self._round_figures()
+        for entry in curved_figures(detail):
+            self._round_figure(entry)
 
-    def _round_figures(self) -> None:
-        """On a round edge each block has its length along the edge from the lowest place beside it, outside the recess."""
+    def _round_figure(self, entry: RowEntry) -> None:
+        """On a round edge a block has its length along the wall, from the zero of its row, beside it outside the recess."""
         pencil, detail = self.pencil, self.detail
-        told: list[tuple[float, float]] = []
-        for block in (*detail.chocks, *detail.spacers):
-            if block.edge != ROUND:
-                continue
-            place = block.centre if hasattr(block, "centre") else block.foot
-            if any(abs(block.distance - other) * pencil.scale < 2.0 for other, _ in told):
-                continue
-            told.append((block.distance, 0.0))
-            outward = Point(*polar((0.0, 0.0), block.angle - 90.0, 1.0))
-            reach = self._outer(place, outward)
-            foot = polar(place, block.angle - 90.0, reach + pencil.paper(pencil.style.extension_gap))
-            end = polar(foot, block.angle - 90.0, pencil.paper(4.0))
-            printed = as_fine_as(abs(block.distance), 1.0)
-            half = pencil.width(printed) / 2 * abs(outward.x) + pencil.paper(pencil.style.text / 2) * abs(outward.y)
-            spots = [polar(end, block.angle - 90.0, half + pencil.paper(more)) for more in (1.2, 3.0, 5.0)]
-            text = self.placer.first_free(pencil.text("DIMENSIONS", spot, printed, align="middle", centred=True) for spot in spots)
-            if text is None:
-                self.placer.tabled(f"distance of {block.mark}", NO_ROOM)
-                continue
-            self._put([line("DIMENSIONS", foot, end)])
-            self.marks.append(text)
-            self.placer.drawn(f"distance of {block.mark}")
+        outward = nearest_station(detail.curves.glass, entry.at).outward
+        angle = math.degrees(math.atan2(outward.y, outward.x))
+        foot = polar(entry.at, angle, self._outer(entry.at, outward) + pencil.paper(pencil.style.extension_gap))
+        end = polar(foot, angle, pencil.paper(4.0))
+        printed = as_fine_as(entry.distance, 1.0)
+        half = pencil.width(printed) / 2 * abs(outward.x) + pencil.paper(pencil.style.text / 2) * abs(outward.y)
+        spots = [polar(end, angle, half + pencil.paper(more)) for more in (1.2, 3.0, 5.0)]
+        text = self.placer.first_free(pencil.text("DIMENSIONS", spot, printed, align="middle", centred=True) for spot in spots)
+        if text is None:
+            self.placer.tabled(f"distance of {entry.mark}", NO_ROOM)
+            return
+        self._put([line("DIMENSIONS", foot, end)])
+        self.marks.append(text)
+        self.placer.drawn(f"distance of {entry.mark}")
 
     def _corner(self, letter: str, window: Box) -> None:
         """The circle round an enlarged corner and its letter."""

@@ -59,7 +59,7 @@ def dxf_bytes(sheet: Sheet) -> bytes:
     _set_extents(document, sheet)
     for block in document.blocks:
         block.block_record.dxf.units = units.MM  # that of the model is not handed down
-    return _written(document)
+    return written(document)
 
 
 def layout_name(title: str) -> str:
@@ -123,7 +123,7 @@ def _set_extents(document: Drawing, sheet: Sheet) -> None:
     document.set_modelspace_vport(height=height, center=middle)
 
 
-def _written(document: Drawing) -> bytes:
+def written(document: Drawing) -> bytes:
     """Write the document with fixed meta data and its classes in a fixed order."""
     import ezdxf
     from ezdxf import document as documents
@@ -149,4 +149,4 @@ def _written(document: Drawing) -> bytes:
     return encoded
 
 
-__all__ = ["dxf_bytes", "layout_name"]
+__all__ = ["dxf_bytes", "layout_name", "written"]

@@ -15,6 +15,7 @@ attribute
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from math import cos, hypot, radians, sin
 from typing import TYPE_CHECKING, Any
 
@@ -23,7 +24,7 @@ from outputs.files.proof import lettered
 from outputs.sheet.drafting import DraftingStyle, number, scale_designation
 from outputs.sheet.entities import Dimension, Fill, Hatch, Insert, Path, Text
 from outputs.sheet.layers import CONTINUOUS
-from outputs.sheet.lettering import DXF_STYLE, printed, text_box, width_factor
+from outputs.sheet.lettering import DXF_BOLD_STYLE, DXF_STYLE, printed, text_box, width_factor
 from outputs.sheet.patterns import LineFamily, families_for, is_solid
 from outputs.sheet.spaces import drawn_loops, loop_key, undrawn_boundaries
 
@@ -42,7 +43,7 @@ _OWN_PATTERN = 2
 _BYLAYER = 256
 _INVISIBLE = 1
 _HALF_WAY = 1e-6  # of the last decimal
-_ALIGN = {"left": 0, "middle": 1, "right": 2}
+_ALIGN, _FIT = {"left": 0, "middle": 1, "right": 2}, 5
 _LEVEL_TEXT = {"dimtih": 1, "dimtoh": 1, "dimtofl": 0}  # a radius has its text level on a bent leader
 _ROTATED, _DIAMETER, _RADIUS, _OWN_BLOCK, _TEXT_PLACED = 0, 3, 4, 32, 128
 
@@ -137,24 +138,28 @@ class MarkWriter:
             path = hatch.paths.add_polyline_path(_nodes(nodes), is_closed=True, flags=_OUTERMOST if order else _OUTSIDE)
             hatch.associate(path, [drawn[loop_key(nodes)]])
 
-    def _text_attributes(self, mark: Text, layer: str) -> dict[str, Any]:
-        """Give place, size and alignment of a text; its start stands where the left end of its box is."""
-        start = (mark.x, mark.y)
-        if mark.align != "left":
-            foot, end, *_ = text_box(mark, self._scale)
-            reach = hypot(end[0] - foot[0], end[1] - foot[1]) / (2.0 if mark.align == "middle" else 1.0)
-            turn = radians(mark.rotation)
-            start = (mark.x - reach * cos(turn), mark.y - reach * sin(turn))
+    def _text_attributes(self, mark: Text, layer: str, *, final: bool = True) -> dict[str, Any]:
+        """Give place, size and alignment of a text.
+
+        A text of several characters is fitted between the two ends of its box, so that it is as long as on the sheet in whatever
+        face a seat has. A single one keeps its own shape and the alignment of the mark, and so does one that is not ``final``:
+        a tag, in which a seat writes other values.
+        """
+        foot, end, *_ = text_box(replace(mark, rotation=0.0, x=0.0, y=0.0), self._scale)
+        turn = radians(mark.rotation)
+        ends = [settled(mark.x + reach * cos(turn), mark.y + reach * sin(turn)) for reach in (foot[0], end[0])]
         attributes: dict[str, Any] = {
             "layer": layer,
-            "style": DXF_STYLE,
+            "style": DXF_BOLD_STYLE if mark.bold else DXF_STYLE,
             "height": mark.height / self._scale,
+            "insert": ends[0],
             "width": width_factor(mark.string),
-            "insert": settled(*start),
         }
         if mark.rotation % 360.0:
             attributes["rotation"] = round(mark.rotation % 360.0, 6)
-        if mark.align != "left":
+        if final and len(mark.string) > 1:
+            attributes |= {"halign": _FIT, "align_point": ends[1]}
+        elif mark.align != "left":
             attributes |= {"halign": _ALIGN[mark.align], "align_point": settled(mark.x, mark.y)}
         return attributes
 
@@ -221,7 +226,7 @@ class MarkWriter:
     def _attribute(self, insert: Any, mark: Insert, tag: str, attribute: Attribute | None) -> None:
         value = "" if attribute is None else _coded(attribute.value)
         if attribute is not None and attribute.text is not None:
-            places = self._text_attributes(attribute.text, attribute.text.layer)
+            places = self._text_attributes(attribute.text, attribute.text.layer, final=False)
             insert.add_attrib(tag, value, places.pop("insert"), dxfattribs=places)
             return
         hidden = Text(mark.layer, mark.x, mark.y, "", DraftingStyle().text)
@@ -244,7 +249,7 @@ class MarkWriter:
             for tag, prompt in block.tags:
                 model = self._shown.get((name, tag))
                 text = model or Text("0", 0.0, 0.0, "", DraftingStyle().text)
-                places = self._text_attributes(text, "0")
+                places = self._text_attributes(text, "0", final=False)
                 definition = entry.add_attdef(tag, places.pop("insert"), dxfattribs=places)
                 definition.dxf.prompt = prompt
                 if model is None:

@@ -18,7 +18,7 @@ from typing import TYPE_CHECKING
 from outputs.sheet.drafting import DraftingStyle, scale_designation
 from outputs.sheet.entities import Dimension, Fill, Text
 from outputs.sheet.layers import CONTINUOUS, LINETYPES
-from outputs.sheet.lettering import DXF_FONT, DXF_STYLE, DXF_WIDTH
+from outputs.sheet.lettering import DXF_BOLD_FONT, DXF_BOLD_STYLE, DXF_FONT, DXF_STYLE, DXF_WIDTH
 from outputs.sheet.spaces import spaces
 from outputs.version import PROGRAM
 
@@ -50,8 +50,8 @@ def set_header(document: Drawing) -> None:
     document.header["$LTSCALE"] = 1.0
     document.header["$PSLTSCALE"] = 1  # dashes are paper mm in every viewport
     document.header["$LWDISPLAY"] = 1
-    style = document.styles.add(DXF_STYLE, font=DXF_FONT)
-    style.dxf.width = DXF_WIDTH
+    for name, font in ((DXF_STYLE, DXF_FONT), (DXF_BOLD_STYLE, DXF_BOLD_FONT)):
+        document.styles.add(name, font=font).dxf.width = DXF_WIDTH
     document.header["$TEXTSTYLE"] = DXF_STYLE
 
 

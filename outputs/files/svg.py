@@ -6,7 +6,8 @@ paper millimetre
     One user unit. The picture is as many of them wide and high as the sheet, so it prints true at 100 %.
 plain attribute
     Width, dashes, ink and lettering stand on the elements themselves: no style sheet, marker, pattern, clip path or
-    reference that a reader may ignore. The one rule of style says how large the page is, for a browser that prints the file.
+    reference that a reader may ignore. The one style sheet says how large the page is, for a browser that prints the file, and
+    brings the face of the lettering; a reader that passes over it stretches a face of its own to the length of each text.
 inline
     A picture that stands in a page of text: without the paper, the head and the rule of style of a file of its own.
 
@@ -24,9 +25,10 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
+from outputs.files.face_parts import face_rule
 from outputs.files.proof import prove
 from outputs.sheet.flattening import flattened
-from outputs.sheet.lettering import FAMILY, WEIGHT, font_size
+from outputs.sheet.lettering import FAMILY, font_size
 from outputs.sheet.runs import segments, shorter_arcs
 from outputs.version import PROGRAM
 
@@ -60,7 +62,7 @@ def svg_bytes(sheet: Sheet) -> bytes:
     program = Title(PROGRAM)
     program.xml.tag = "metadata"
     drawing.add(program)
-    drawing.add(Style(f"@page{{size:{width}mm {height}mm;margin:0}}"))
+    drawing.add(Style(f"@page{{size:{width}mm {height}mm;margin:0}}{_face_of(flat)}"))
     drawing.add(Rect(("0", "0"), (width, height), fill="#ffffff", stroke="none", id="paper", debug=False))
     texts = _draw(drawing, flat, flat.pens, "")
     return ('<?xml version="1.0" encoding="UTF-8"?>' + _lines(drawing, texts) + "\n").encode("utf-8")
@@ -100,6 +102,13 @@ def _rounded(values: Sequence[float]) -> list[float]:
         raise ValueError("a length of the picture is not a number")
     found: list[float] = rounded.tolist()
     return found
+
+
+def _face_of(flat: Flat) -> str:
+    """The rule that brings the face, with the characters that are lettered."""
+    texts = [each for inked in flat.inked for each in inked.letterings]
+    plain, bold = ("".join([each.string for each in texts if each.bold is heavy]) for heavy in (False, True))
+    return face_rule(plain, bold)
 
 
 def _head(flat: Flat, prefix: str) -> Any:
@@ -159,7 +168,6 @@ def _group(pen: Pen, prefix: str) -> Any:
         "stroke-linecap": "butt",
         "stroke-linejoin": "round",
         "font-family": ", ".join(FAMILY),
-        "font-weight": str(WEIGHT),
     }
     if pen.dashes:
         group.attribs["stroke-dasharray"] = " ".join(figure(dash) for dash in pen.dashes)
@@ -269,9 +277,10 @@ class _Writer:
         for each, x, y, length, string in zip(letterings, xs, ys, lengths, strings, strict=True):
             anchor = "" if each.align == "left" else f' text-anchor="{_ANCHOR[each.align]}"'
             turned = f' transform="rotate({figure(-each.rotation)} {x} {y})"' if each.rotation else ""
+            weight = ' font-weight="700"' if each.bold else ""
             lines.append(
                 f'\n<text x="{x}" y="{y}" font-size="{sizes[each.height]}" textLength="{length}" lengthAdjust="spacingAndGlyphs"'
-                f"{anchor}{turned}>{string}</text>"
+                f"{weight}{anchor}{turned}>{string}</text>"
             )
         return "".join(lines)
 

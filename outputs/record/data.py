@@ -19,9 +19,9 @@ from enum import Enum
 from typing import TYPE_CHECKING, Any
 
 from geometry.ledger.finding import worst
+from outputs.record.moved import state_of_pane
 from outputs.record.numbers import settled
 from outputs.record.parts import counts
-from outputs.record.places_part import places_data
 from outputs.record.together import pooled_quantities
 from outputs.sheets.words import outline_notes
 from outputs.version import IDENTITY
@@ -159,13 +159,14 @@ def pane_data(check: PaneCheck, *, trials: Sequence[Trial] | None = None) -> Dat
         "code": pane.code,
         "name": pane.name,
         "revision": pane.revision,
+        "mark": check.mark,
         **state_data(check.state),
         "outline_notes": list(outline_notes(detail)),
         "counts": {verdict.value: count for verdict, count in counts(check.findings).items()},
         "findings": [finding_data(check.subject, finding) for finding in check.findings],
         "figures": [figure_data(check.subject, figure) for figure in check.figures],
         "sizes": [plain(size) for size in detail.sizes.all()],
-        **plain(places_data(detail)),
+        **{key: value for key, value in plain(state_of_pane(pane, detail)).items() if key not in ("code", "sizes")},
         "plate": None if check.plate is None else plate_data(check.plate),
         "laminate": plain(check.laminate),
         "movement": None if check.movement is None else movement_data(check.movement),
@@ -324,6 +325,7 @@ __all__ = [
     "quantities_data",
     "remedy_data",
     "stack_data",
+    "state_data",
     "trial_data",
     "vessel_data",
 ]

@@ -57,7 +57,7 @@ class Hatch:
 class Text:
     """One line of lettering. ``height`` is the height of capitals in paper mm; ``rotation`` in degrees, counter-clockwise.
 
-    ``x, y`` is the left, middle or right end of the base line.
+    ``x, y`` is the left, middle or right end of the base line; ``bold`` is for what is read at arm's length.
     """
 
     layer: str
@@ -67,6 +67,7 @@ class Text:
     height: float
     align: Literal["left", "middle", "right"] = "left"
     rotation: float = 0.0
+    bold: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -63,6 +63,7 @@ class Lettering(NamedTuple):
     length: float
     align: Literal["left", "middle", "right"]
     rotation: float
+    bold: bool = False
 
 
 @dataclass(slots=True)
@@ -178,9 +179,9 @@ class _Flattening:
     def _text(self, mark: Text) -> None:
         if mark.string:
             x, y = self._right + mark.x * self._scale, self._up + mark.y * self._scale
-            string, length = printed(mark.string), text_width(mark.string, mark.height)
+            string, length = printed(mark.string), text_width(mark.string, mark.height, bold=mark.bold)
             self._on(mark.layer).letterings.append(
-                Lettering(x, y, string, mark.height, length, mark.align, mark.rotation % 360.0)
+                Lettering(x, y, string, mark.height, length, mark.align, mark.rotation % 360.0, mark.bold)
             )
 
     def _on(self, layer: str) -> Inked:

@@ -3,8 +3,9 @@
 Terms
 -----
 face
-    Roboto (Open Font License 1.1) at the weight whose stem is a tenth of the capital height, as in lettering of type B of
-    ISO 3098; carried by the program itself, made by ``tests/make_face.py``. Every layout is measured with it.
+    A rounded hand whose stem is a tenth of the capital height, as in lettering of type B of ISO 3098, and a bold weight of it;
+    made from the open face Dosis by ``tests/make_face.py`` (Open Font License 1.1) and carried by the program itself. Every
+    layout is measured with it, and SVG and PDF carry what they use of it.
 height
     The height of a capital, the ``h`` of ISO 3098, in paper mm. It is not the font size: see :func:`font_size`.
 advance
@@ -24,23 +25,18 @@ from typing import TYPE_CHECKING, NamedTuple
 if TYPE_CHECKING:
     from outputs.sheet.entities import Place, Text
 
-CAP_HEIGHT = 1456 / 2048
+CAP_HEIGHT = 731 / 1000
 """Height of a capital in parts of the font size: sCapHeight by unitsPerEm of the face's own tables."""
 
-DESCENDER_SHARE = 0.30
-"""How far g, j, p, q, y hang below the base line, in parts of the capital height."""
-
-FACE = Path(__file__).with_name("face") / "lettering.ttf"
-WEIGHT = 300
-"""Weight that a seat is asked for; its own Roboto Light is a little thinner."""
-
-FAMILY = ("Roboto", "Arial", "Liberation Sans", "DejaVu Sans", "sans-serif")
+FACE = Path(__file__).with_name("face") / "FritlineLettering-Regular.ttf"
+BOLD_FACE = FACE.with_name("FritlineLettering-Bold.ttf")
+FAMILY = ("Fritline Lettering", "Dosis", "Arial", "Liberation Sans", "DejaVu Sans", "sans-serif")
 """Families a seat tries in turn."""
 
-DXF_STYLE = "LETTERING"
-DXF_FONT = "arial.ttf"  # a face that drawing seats have; a seat without it takes one of its own
-DXF_WIDTH = 0.85
-"""Width factor of the DXF text style: the running text of a wide face still fits the box measured with the narrower Roboto."""
+DXF_STYLE, DXF_BOLD_STYLE = "LETTERING", "LETTERING_BOLD"
+DXF_FONT, DXF_BOLD_FONT = FACE.name, BOLD_FACE.name  # an office may install them; a seat without them takes a face of its own
+DXF_WIDTH = 0.8
+"""Width factor of the DXF text style: the running text of a wide face still fits the box measured with the narrower one."""
 
 SUBSTITUTES = {
     "⌀": "Ø",  # diameter sign
@@ -48,50 +44,57 @@ SUBSTITUTES = {
     "\u202f": "\u00a0",  # narrow no-break space, the thousands' gap
     "\u2009": "\u00a0",  # thin space
     "\u2011": "-",  # no-break hyphen
-    "→": "–",
 }
 """Characters that the face lacks or that seats draw badly, and the sign that is printed instead."""
 
-# How much wider than Roboto a seat's face may be at equal capital height: the wider of DejaVu Sans and of Arial's metrics,
+# How much wider than the face a seat's other face may be at equal capital height: the wider of DejaVu Sans and of Arial's metrics,
 # rounded up. A test measures it with both faces.
 _WIDENING = (
-    (0.825, "/"),
-    (0.850, "–"),
-    (0.900, "J"),
-    (0.925, "§"),
-    (0.950, "φ"),
-    (0.975, "MΔ"),
-    (1.000, "sśŝşš"),
-    (1.025, "Tfºð"),
-    (1.050, "HKLNczªÑßçćĈĉĊċčĶĹĻĽŁŃŅŇźżžθλ"),
-    (1.075, "AIPVmowÀÁÂÃÄÅÌÍÎÏòóôõöĀĂĄđĪĮİłōŏőβδ"),
-    (1.100, "BFUWX£²³¹ÆÙÚÛÜøþœŲ"),
-    (1.125, "$0123456789@CSYZabddghnpqu¯µÇÝÞàáâãäåñùúûüāăąĆČğńņňŒŚŞŠũūůűŸŽμρσ€√"),
-    (1.150, ")*DGOQRk¢¨ÐÒÓÔÕÖØæĎŌΩατ"),
-    (1.175, "(EejÈÉÊËèéêëĒēĖėĘęĚěγ"),
-    (1.200, "?ilrtvx~¥ìíîïıŕŗřţ"),
-    (1.225, "y®¾ýÿ″"),
-    (1.250, "&-©·½"),
-    (1.275, " %._\xa0"),
-    (1.300, "«°¶—′"),
-    (1.325, "»¼¿"),
-    (1.350, "‰"),
-    (1.400, "#"),
-    (1.450, "+|÷−"),
-    (1.475, "¦≈"),
-    (1.500, ":=¬"),
-    (1.525, '"…'),
-    (1.550, "[]±"),
-    (1.575, "'>×≥"),
-    (1.600, "“”"),
-    (1.625, ",<≤"),
-    (1.650, ";"),
-    (1.675, "!`´"),
-    (1.700, "‘’"),
-    (1.775, "•"),
-    (1.875, "{}"),
+    (0.550, "Ĵ"),
+    (0.650, "/"),
+    (0.775, "Ĳ"),
+    (0.800, "-ł"),
+    (0.850, "\\"),
+    (0.925, "J"),
+    (0.950, "ŀφ√"),
+    (0.975, "Δ"),
+    (1.000, "fπ′€"),
+    (1.025, "*″→"),
+    (1.050, "¯ßŶβδθλ"),
+    (1.075, "lr°ĺļŕŗřΣ"),
+    (1.100, "0IL[]§³¶ÌÍÎÏĨĪĬĮİĹĻĽĿŁμνρσ"),
+    (1.125, "()69t²ţťŧατ–⁵"),
+    (1.150, "8Fijkw¥ðĔĩĭįĵķĸŦŵΩγ"),
+    (1.175, "$%3ABPTVWYhmnouz£µÀÁÂÃÄÅÝìíîïñòóôõöùúûüĀĂĄĥīıńņňŋōŏőŜŢŤũūŭůűųŴŸźżž"),
+    (1.200, "&KMNUbcdpqsÑÙÚÛÜçøþćĉċčđĶŃŅŇŊśŝşšŨŪŬŮŰŲ‰⁴"),
+    (1.225, "25EHe¤¾ÈÉÊËèéêëĈĊďĒēĕĖėĘęĚěĤŒſ"),
+    (1.250, "7?SavyºÐÞàáâãäåýÿāăąĐœŚŞŠŷ"),
+    (1.275, " 4CDRXgx\xa0ÇæĆČĎĝğġģħŔŖŘ"),
+    (1.300, "#ZªĳŹŻŽ—"),
+    (1.325, ";OQ|¦©«®»ÆÒÓÔÕÖØĜĠŌŎŐ"),
+    (1.350, ":@G·ĞĢ"),
+    (1.375, "¢¿"),
+    (1.425, '",.ŉ“”'),
+    (1.450, "'½ľ"),
+    (1.475, "_¼Ħ"),
+    (1.500, "‘"),
+    (1.525, "’"),
+    (1.575, "¬−"),
+    (1.600, "!¡±"),
+    (1.625, "•"),
+    (1.650, "÷"),
+    (1.725, "≈≥"),
+    (1.750, "+={}…≤"),
+    (1.825, "¹"),
+    (1.850, "<>"),
+    (1.875, "~×"),
+    (2.000, "¨"),
+    (2.200, "1"),
+    (2.300, "¸"),
+    (2.400, "`´"),
+    (2.625, "^"),
 )
-_WIDEST = 2.0  # of any other character
+_WIDEST = 2.625  # of any other character
 
 
 class LetteringError(ValueError):
@@ -107,11 +110,11 @@ class _Glyph(NamedTuple):
 
 
 @cache
-def _face() -> dict[str, _Glyph]:
-    """Every character of the face; read once, whole, so that threads may share it."""
+def _face(bold: bool = False) -> dict[str, _Glyph]:
+    """Every character of a weight of the face; read once, whole, so that threads may share it."""
     from fontTools.ttLib import TTFont
 
-    with TTFont(FACE) as font:
+    with TTFont(BOLD_FACE if bold else FACE) as font:
         capital = font["head"].unitsPerEm * CAP_HEIGHT
         advances, places = font["hmtx"].metrics, font["loca"].locations
         shapes, number = font.reader["glyf"], font.getReverseGlyphMap()
@@ -125,9 +128,9 @@ def _face() -> dict[str, _Glyph]:
     return glyphs
 
 
-def face_file() -> str:
-    """Path of the face's own file, for renderers that take one."""
-    return str(FACE)
+def face_file(*, bold: bool = False) -> str:
+    """Path of the file of a weight of the face, for renderers that take one."""
+    return str(BOLD_FACE if bold else FACE)
 
 
 @cache
@@ -146,18 +149,18 @@ def printed(string: str) -> str:
 
 
 @cache
-def _measured(string: str) -> tuple[float, float, float]:
+def _measured(string: str, bold: bool = False) -> tuple[float, float, float]:
     """Width, lowest and highest point of a text in parts of the capital height."""
-    face = _face()
+    face = _face(bold)
     glyphs = [face[character] for character in printed(string)]
     bottom = min((glyph.bottom for glyph in glyphs), default=0.0)
     top = max((glyph.top for glyph in glyphs), default=1.0)
     return fsum(glyph.advance for glyph in glyphs), min(bottom, 0.0), max(top, 1.0)
 
 
-def text_width(string: str, height: float) -> float:
+def text_width(string: str, height: float, *, bold: bool = False) -> float:
     """Width of a text, paper mm, for capitals ``height`` paper mm high. Raises :class:`LetteringError`."""
-    return _measured(string)[0] * height
+    return _measured(string, bold)[0] * height
 
 
 def font_size(height: float) -> float:
@@ -167,7 +170,10 @@ def font_size(height: float) -> float:
 
 @cache
 def width_factor(string: str) -> float:
-    """Width factor (DXF group 41) with which the text fits its box in Arial and in DejaVu Sans, at most :data:`DXF_WIDTH`."""
+    """Width factor (DXF group 41) with which the text fits its box in Arial and in DejaVu Sans, at most :data:`DXF_WIDTH`.
+
+    Only a seat that does not fit a text between its two ends goes by it.
+    """
     face, widening = _face(), _widening()
     own = text_width(string, 1.0)
     widest = fsum(face[character].advance * widening.get(character, _WIDEST) for character in printed(string))
@@ -188,7 +194,7 @@ def text_box(text: Text, scale: float = 1.0) -> tuple[Place, Place, Place, Place
     as wide as the advances and as high as the ink: at least from the base line to the capital height, lower where a
     character hangs below the base line (g, a comma, a bracket) and higher where one stands above the capitals (an accent).
     """
-    width, bottom, top = _measured(text.string)
+    width, bottom, top = _measured(text.string, text.bold)
     width, bottom, top = width * text.height / scale, bottom * text.height / scale, top * text.height / scale
     left = 0.0 if text.align == "left" else -width / 2.0 if text.align == "middle" else -width
     if not text.rotation:  # nearly all of a sheet
@@ -204,14 +210,16 @@ def text_box(text: Text, scale: float = 1.0) -> tuple[Place, Place, Place, Place
 
 
 __all__ = [
+    "BOLD_FACE",
     "CAP_HEIGHT",
+    "DXF_BOLD_FONT",
+    "DXF_BOLD_STYLE",
     "DXF_FONT",
     "DXF_STYLE",
     "DXF_WIDTH",
     "FACE",
     "FAMILY",
     "SUBSTITUTES",
-    "WEIGHT",
     "LetteringError",
     "face_file",
     "font_size",

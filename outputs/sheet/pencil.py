@@ -65,6 +65,7 @@ class Pencil:
         align: Literal["left", "middle", "right"] = "left",
         rotation: float = 0.0,
         centred: bool = False,
+        bold: bool = False,
     ) -> Text:
         """One line of lettering with its base line at ``at``, or with ``centred`` the middle of its capitals there."""
         size = self.style.text if height is None else height
@@ -72,11 +73,11 @@ class Pencil:
         if centred:
             (down_x, down_y), half = towards(rotation - 90.0), size / 2 / self.scale
             x, y = x + half * down_x, y + half * down_y
-        return Text(layer, x, y, string, size, align, rotation)
+        return Text(layer, x, y, string, size, align, rotation, bold)
 
-    def width(self, string: str, height: float | None = None) -> float:
+    def width(self, string: str, height: float | None = None, *, bold: bool = False) -> float:
         """How long a text is in the model."""
-        return self.paper(text_width(string, self.style.text if height is None else height))
+        return self.paper(text_width(string, self.style.text if height is None else height, bold=bold))
 
     def arrow(self, layer: str, tip: Place, angle: float, *, size: float | None = None) -> Fill:
         """A closed filled arrowhead whose point looks in direction ``angle``."""

@@ -327,7 +327,7 @@ class _Composed:
             self.detail,
             contents.pane,
             approval=approval,
-            origin="origin of the outline as typed",
+            origin=self.detail.origin.name,
         )
         lost = [outcome.what for view in views for outcome in view.outcomes if outcome.fate is not Fate.DRAWN]
         return (*standing, f"No room on the views for {', '.join(lost)}: see card and record.") if lost else standing

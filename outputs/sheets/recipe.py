@@ -8,7 +8,6 @@ contents
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
@@ -18,9 +17,9 @@ from outputs.sheet.drafting import DraftingStyle
 if TYPE_CHECKING:
     from geometry.detail.parts import Detail
     from geometry.findings.check import PaneCheck
-    from geometry.findings.sensitivity import Trial
     from geometry.findings.state import State
     from geometry.job import Job, Pane
+    from outputs.record.moved import Moved
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,7 +31,7 @@ class Contents:
     detail: Detail
     check: PaneCheck | None = None
     style: DraftingStyle = field(default_factory=DraftingStyle)
-    trials: Sequence[Trial] = ()  # what a small change of each size does; the record tells it
+    moved: tuple[Moved, ...] | None = None  # since an older state; None where there is none to compare with
 
     @property
     def mark(self) -> str:

@@ -14,8 +14,11 @@ from types import SimpleNamespace
 
 import pytest
 
+from geometry.findings.state import state_of
 from geometry.ledger.finding import Constraint, Verdict
 from outputs import command_line
+
+SHEET = ("--sheet", "detail", "--format", "dxf", "--format", "svg", "--no-plate")  # the sheet that is drawn soonest
 
 ROOT = Path(__file__).resolve().parents[2]
 HEAVY = ("cadquery", "OCP", "shapely", "ezdxf", "svgwrite", "rich", "numpy", "scipy", "skfem", "fontTools")
@@ -76,9 +79,10 @@ def quick(monkeypatch, tmp_path):
             glass_cuts_recess=False,
         )
 
-    def check_pane(job_, pane, detail, *, plate=False):
-        assert not plate, "a sheet waits for no plate"
-        return SimpleNamespace(subject=SimpleNamespace(job=job_, pane=pane, detail=detail), findings=(), verdict=Verdict.PASS)
+    def check_pane(job_, pane, detail, *, plate=False, plan=False):
+        assert not plate, "--no-plate leaves it out"
+        found = SimpleNamespace(findings=(), verdict=Verdict.PASS, plate=None, plate_asked=plate)
+        return SimpleNamespace(subject=SimpleNamespace(job=job_, pane=pane, detail=detail), state=state_of(found), mark="ACDE-FGHJ", **vars(found))
 
     stand_ins = {
         "geometry.detail.build": {"DetailError": DetailError, "build_detail": build_detail},
@@ -107,23 +111,23 @@ def run(capsys, *arguments: str | Path) -> tuple[int, str, str]:
 
 
 def test_names_of_the_files_and_of_the_folder(quick, job, tmp_path, capsys):
-    code, out, err = run(capsys, "draw", "--sheet", "detail", "--no-plate", job)
+    code, out, err = run(capsys, "draw", *SHEET, job)
     assert code == 0
     assert err == ""
     folder = tmp_path / "boat-sheets"
-    assert sorted(p.name for p in folder.iterdir()) == ["W1-B.dxf", "W1-B.svg", "W2.dxf", "W2.svg"]
-    assert (folder / "W2.svg").read_bytes() == b"svg W2"
-    assert out.splitlines() == [f"written: boat-sheets/{name}" for name in ("W1-B.dxf", "W1-B.svg", "W2.dxf", "W2.svg")]
+    assert sorted(p.name for p in folder.iterdir()) == ["W1-B-detail.dxf", "W1-B-detail.svg", "W2-detail.dxf", "W2-detail.svg"]
+    assert (folder / "W2-detail.svg").read_bytes() == b"svg W2"
+    assert out.splitlines() == [f"written: boat-sheets/{name}" for name in ("W1-B-detail.dxf", "W1-B-detail.svg", "W2-detail.dxf", "W2-detail.svg")]
 
 
 def test_one_pane_into_a_folder_of_choice(quick, job, tmp_path, capsys):
-    code, _, _ = run(capsys, "draw", "--sheet", "detail", "--no-plate", job, "-o", tmp_path / "deep" / "out", "--pane", "W2")
+    code, _, _ = run(capsys, "draw", *SHEET, job, "-o", tmp_path / "deep" / "out", "--pane", "W2")
     assert code == 0
-    assert sorted(p.name for p in (tmp_path / "deep" / "out").iterdir()) == ["W2.dxf", "W2.svg"]
+    assert sorted(p.name for p in (tmp_path / "deep" / "out").iterdir()) == ["W2-detail.dxf", "W2-detail.svg"]
 
 
 def test_json_for_a_machine(quick, job, capsys):
-    code, out, _ = run(capsys, "draw", "--sheet", "detail", "--no-plate", job, "--json")
+    code, out, _ = run(capsys, "draw", *SHEET, job, "--json")
     told = json.loads(out)
     assert code == 0
     assert [pane["code"] for pane in told["panes"]] == ["W1", "W2"]
@@ -140,7 +144,7 @@ def test_glass_outside_the_recess_is_drawn_and_fails(quick, job, tmp_path, capsy
         return detail
 
     quick["geometry.detail.build"].build_detail = cutting
-    code, _, err = run(capsys, "draw", "--sheet", "detail", "--no-plate", job)
+    code, _, err = run(capsys, "draw", *SHEET, job)
     assert code == 1
     assert "pane W2" in err
     assert "W1" not in err
@@ -150,7 +154,7 @@ def test_glass_outside_the_recess_is_drawn_and_fails(quick, job, tmp_path, capsy
 def test_a_finding_that_fails_is_told_and_the_sheets_are_still_there(quick, job, tmp_path, capsys):
     plain = quick["geometry.findings.check"].check_pane
 
-    def failing(job_, pane, detail, *, plate=False):
+    def failing(job_, pane, detail, *, plate=False, plan=False):
         check = plain(job_, pane, detail)
         if pane.code == "W2":
             finding = Constraint("frit at least twice the bond width").judged(
@@ -160,14 +164,15 @@ def test_a_finding_that_fails_is_told_and_the_sheets_are_still_there(quick, job,
             )
             check.findings = (finding, replace(finding, name="joint left", verdict=Verdict.LOOK))
             check.verdict = Verdict.FAIL
+            check.state = state_of(check)
         return check
 
     quick["geometry.findings.check"].check_pane = failing
-    code, out, err = run(capsys, "draw", "--sheet", "detail", "--no-plate", job)
+    code, out, err = run(capsys, "draw", *SHEET, job)
     assert code == 1
     assert err.splitlines() == [f"{job}: pane W2 fails: frit at least twice the bond width: 24 mm is under 30 mm"]
     assert len(out.splitlines()) == len(list((tmp_path / "boat-sheets").iterdir())) == 4
-    code, out, _ = run(capsys, "draw", "--sheet", "detail", "--no-plate", job, "--json")
+    code, out, _ = run(capsys, "draw", *SHEET, job, "--json")
     panes = json.loads(out)["panes"]
     assert [pane["verdict"] for pane in panes] == ["pass", "fail"]
     verdicts = [[finding["verdict"] for finding in pane["findings"]] for pane in panes]
@@ -180,7 +185,7 @@ def test_a_finding_that_fails_is_told_and_the_sheets_are_still_there(quick, job,
 def test_every_fault_of_the_job_is_told_and_nothing_written(quick, tmp_path, capsys):
     bad = tmp_path / "bad.toml"
     bad.write_text(GOOD.replace("[8]", "[true]").replace("900", "-900"), encoding="utf-8")
-    code, out, err = run(capsys, "draw", "--sheet", "detail", "--no-plate", bad)
+    code, out, err = run(capsys, "draw", *SHEET, bad)
     assert code == 2
     assert out == ""
     lines = err.splitlines()
@@ -192,7 +197,7 @@ def test_every_fault_of_the_job_is_told_and_nothing_written(quick, tmp_path, cap
 def test_faults_as_json(quick, tmp_path, capsys):
     bad = tmp_path / "bad.toml"
     bad.write_text(GOOD + "bwo = 3\n", encoding="utf-8")
-    code, out, err = run(capsys, "draw", "--sheet", "detail", "--no-plate", bad, "--json")
+    code, out, err = run(capsys, "draw", *SHEET, bad, "--json")
     (entry,) = json.loads(out)["errors"]
     assert code == 2
     assert (entry["line"], entry["key"], entry["hint"]) == (13, "pane 2 (W2), bwo", "did you mean bow?")
@@ -204,7 +209,7 @@ def test_a_pane_that_cannot_be_built_stops_all(quick, job, tmp_path, capsys):
         raise DetailError(f"no parallel curve in {pane.code}")
 
     quick["geometry.detail.build"].build_detail = refuse
-    code, out, err = run(capsys, "draw", "--sheet", "detail", "--no-plate", job)
+    code, out, err = run(capsys, "draw", *SHEET, job)
     assert code == 2
     assert out == ""
     assert f"{job}: pane W1: no parallel curve in W1" in err
@@ -213,7 +218,7 @@ def test_a_pane_that_cannot_be_built_stops_all(quick, job, tmp_path, capsys):
 
 
 def test_a_pane_that_is_not_in_the_job(quick, job, tmp_path, capsys):
-    code, _, err = run(capsys, "draw", "--sheet", "detail", "--no-plate", job, "--pane", "w1")
+    code, _, err = run(capsys, "draw", *SHEET, job, "--pane", "w1")
     assert code == 2
     assert err.strip() == '--pane: found "w1"; allowed: W1, W2; did you mean W1?'
     assert not (tmp_path / "boat-sheets").exists()
@@ -221,7 +226,7 @@ def test_a_pane_that_is_not_in_the_job(quick, job, tmp_path, capsys):
 
 def test_a_file_in_the_place_of_the_folder(quick, job, tmp_path, capsys):
     (tmp_path / "taken").write_bytes(b"precious")
-    code, _, err = run(capsys, "draw", "--sheet", "detail", "--no-plate", job, "-o", tmp_path / "taken")
+    code, _, err = run(capsys, "draw", *SHEET, job, "-o", tmp_path / "taken")
     assert code == 2
     assert "is a file" in err
     assert (tmp_path / "taken").read_bytes() == b"precious"
@@ -232,7 +237,7 @@ def test_a_full_disk(quick, job, tmp_path, capsys, monkeypatch):
         raise OSError(28, "No space left on device")
 
     monkeypatch.setattr(os, "fsync", full)
-    code, out, err = run(capsys, "draw", "--sheet", "detail", "--no-plate", job)
+    code, out, err = run(capsys, "draw", *SHEET, job)
     assert code == 2
     assert out == ""
     assert "the disk is full" in err
@@ -252,7 +257,7 @@ def test_a_missing_library_of_the_system_names_its_package(quick, job, capsys, m
         raise ImportError(message)
 
     quick["geometry.detail.build"].build_detail = fail
-    code, out, err = run(capsys, "draw", "--sheet", "detail", "--no-plate", job)
+    code, out, err = run(capsys, "draw", *SHEET, job)
     assert code == 2
     assert out == ""
     assert len(err.splitlines()) == 1
@@ -264,7 +269,7 @@ def test_a_missing_python_package_is_named(quick, job, capsys):
         raise ModuleNotFoundError("No module named 'cadquery'", name="cadquery")
 
     quick["geometry.detail.build"].build_detail = fail
-    code, _, err = run(capsys, "draw", "--sheet", "detail", "--no-plate", job)
+    code, _, err = run(capsys, "draw", *SHEET, job)
     assert code == 2
     assert "the Python package cadquery is missing" in err
 
@@ -275,7 +280,7 @@ def test_a_fault_of_the_program_is_one_line_and_says_where_the_details_are(quick
 
     monkeypatch.setattr("tempfile.tempdir", str(tmp_path))
     quick["geometry.detail.build"].build_detail = fail
-    code, out, err = run(capsys, "draw", "--sheet", "detail", "--no-plate", job)
+    code, out, err = run(capsys, "draw", *SHEET, job)
     assert code == 3
     assert out == ""
     assert len(err.splitlines()) == 1
@@ -290,7 +295,7 @@ def test_stopped_by_the_user(quick, job, tmp_path, capsys):
         raise KeyboardInterrupt
 
     quick["geometry.detail.build"].build_detail = stop
-    code, _, err = run(capsys, "draw", "--sheet", "detail", "--no-plate", job)
+    code, _, err = run(capsys, "draw", *SHEET, job)
     assert code == 130
     assert "stopped" in err
     assert not (tmp_path / "boat-sheets").exists()
@@ -315,10 +320,10 @@ def test_help_says_what_it_is_and_the_exit_codes(arguments):
     [
         (["draw"], "Missing argument"),
         (["drow"], "No such command"),
-        (["draw", "--sheet", "detail", "--no-plate", "x.toml", "--colour"], "No such option"),
-        (["draw", "--sheet", "detail", "--no-plate", "there-is-none.toml"], "there is no such file"),
-        (["draw", "--sheet", "detail", "--no-plate", "."], "this is a folder"),
-        (["draw", "--sheet", "detail", "--no-plate", "README.md"], "this is not valid TOML"),
+        (["draw", *SHEET, "x.toml", "--colour"], "No such option"),
+        (["draw", *SHEET, "there-is-none.toml"], "there is no such file"),
+        (["draw", *SHEET, "."], "this is a folder"),
+        (["draw", *SHEET, "README.md"], "this is not valid TOML"),
     ],
 )
 def test_wrong_use_is_exit_2_without_a_traceback(arguments, words):
@@ -344,18 +349,18 @@ def test_help_imports_nothing_heavy_not_even_the_job_model():
 def test_a_bad_job_imports_nothing_heavy(tmp_path):
     bad = tmp_path / "bad.toml"
     bad.write_text(GOOD.replace("900", '"900"'), encoding="utf-8")
-    packages = imported("draw", "--sheet", "detail", "--no-plate", str(bad))
+    packages = imported("draw", *SHEET, str(bad))
     assert "pydantic" in packages  # the clock does see what is imported
     assert not packages & set(HEAVY)
 
 
 def test_the_least_job_end_to_end_quietly_and_twice_the_same(tmp_path):
-    first = fritline("draw", "--sheet", "detail", "--no-plate", ROOT / "samples" / "minimal.toml", "-o", "one", cwd=tmp_path)
-    again = fritline("draw", "--sheet", "detail", "--no-plate", ROOT / "samples" / "minimal.toml", "-o", "two", cwd=tmp_path)
+    first = fritline("draw", *SHEET, ROOT / "samples" / "minimal.toml", "-o", "one", cwd=tmp_path)
+    again = fritline("draw", *SHEET, ROOT / "samples" / "minimal.toml", "-o", "two", cwd=tmp_path)
     assert (first.returncode, first.stderr) == (0, "")
     assert again.returncode == 0
-    assert sorted(p.name for p in (tmp_path / "one").iterdir()) == ["P1.dxf", "P1.svg"]
-    for name in ("P1.dxf", "P1.svg"):
+    assert sorted(p.name for p in (tmp_path / "one").iterdir()) == ["P1-detail.dxf", "P1-detail.svg"]
+    for name in ("P1-detail.dxf", "P1-detail.svg"):
         data = (tmp_path / "one" / name).read_bytes()
         assert data == (tmp_path / "two" / name).read_bytes()
         assert len(data) > 1000
@@ -364,7 +369,7 @@ def test_the_least_job_end_to_end_quietly_and_twice_the_same(tmp_path):
 @pytest.mark.skipif(not Path("/dev/full").exists(), reason="this system has no device that is always full")
 def test_an_answer_that_cannot_be_printed_is_one_sentence(tmp_path):
     environment = {**os.environ, "PYTHONPATH": str(ROOT)}
-    command = [sys.executable, "-m", "outputs.command_line", "draw", "--sheet", "detail", "--no-plate", "nothing.toml", "--json"]
+    command = [sys.executable, "-m", "outputs.command_line", "draw", *SHEET, "nothing.toml", "--json"]
     with Path("/dev/full").open("w") as full:
         run = subprocess.run(command, cwd=tmp_path, env=environment, stdout=full, stderr=subprocess.PIPE, text=True, timeout=60)
     assert run.returncode == 2
@@ -386,7 +391,7 @@ def test_told_to_end_between_two_files_nothing_is_left(tmp_path):
         "    if len(count) == 1:\n"
         "        os.kill(os.getpid(), signal.SIGTERM)\n"
         "whole.os.replace = slow\n"
-        f"command_line.main(['draw', '--sheet', 'detail', '--no-plate', {str(ROOT / 'samples' / 'minimal.toml')!r}, '-o', 'sheets'])\n"
+        f"command_line.main(['draw', '--sheet', 'detail', '--format', 'dxf', '--format', 'svg', '--no-plate', {str(ROOT / 'samples' / 'minimal.toml')!r}, '-o', 'sheets'])\n"
     )
     environment = {**os.environ, "PYTHONPATH": str(ROOT)}
     run = subprocess.run(
@@ -400,7 +405,7 @@ def test_the_plate_is_drawn_only_where_it_is_asked_for(quick, tmp_path, monkeypa
     asked = []
     plain = quick["geometry.findings.check"].check_pane
 
-    def noted(job_, pane, detail, *, plate=False):
+    def noted(job_, pane, detail, *, plate=False, plan=False):
         asked.append(plate)
         return plain(job_, pane, detail)
 
@@ -408,8 +413,8 @@ def test_the_plate_is_drawn_only_where_it_is_asked_for(quick, tmp_path, monkeypa
     monkeypatch.chdir(tmp_path)
     job = tmp_path / "boat.toml"
     job.write_text(GOOD, encoding="utf-8")
-    run(capsys, "draw", "--sheet", "detail", "--no-plate", job)
-    run(capsys, "draw", "--sheet", "detail", "--no-plate", job, "--plate")
+    run(capsys, "draw", *SHEET, job)
+    run(capsys, "draw", *(word for word in SHEET if word != "--no-plate"), job)
     assert asked[: len(asked) // 2] == [False] * (len(asked) // 2)
     assert asked[len(asked) // 2 :] == [True] * (len(asked) // 2)
 

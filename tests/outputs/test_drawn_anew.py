@@ -56,11 +56,11 @@ def picture(document, entity):
 
 def box_of(text, string):
     """Middle, length and height of a lettered text, from where it is aligned and how long its letters are."""
-    place = (text.dxf.align_point if text.dxf.halign else text.dxf.insert).vec2
+    place = (text.dxf.align_point if text.dxf.halign in (1, 2) else text.dxf.insert).vec2
     turn = math.radians(text.dxf.get("rotation", 0.0))
     height = text.dxf.height
     length = text_width(string, 1.0) * height
-    along = {0: 0.5, 1: 0.0, 2: -0.5}[text.dxf.halign] * length
+    along = {0: 0.5, 1: 0.0, 2: -0.5, 5: 0.5}[text.dxf.halign] * length
     x = place.x + along * math.cos(turn) - height / 2 * math.sin(turn)
     y = place.y + along * math.sin(turn) + height / 2 * math.cos(turn)
     return (x, y), length, height
@@ -295,18 +295,55 @@ def test_a_sheet_without_views_has_its_paper_for_a_model(sheet):
 
 @pytest.mark.parametrize("align", ["left", "middle", "right"])
 @pytest.mark.parametrize("turn", [0.0, 30.0, 270.0])
-def test_a_text_starts_where_the_left_end_of_its_letters_is(align, turn):
-    """Group 10 is the left end of the base line, group 11 where the text is aligned; they lie apart by half or all of its length."""
+def test_a_text_is_fitted_between_the_ends_of_its_letters(align, turn):
+    """Group 10 is the left end of the base line, group 11 the right one: any face is brought to that length."""
     mark = Text("TEXT", 100.0, 100.0, "Setting chock", 3.5, align, turn)
     sheet = Sheet("A3", 420.0, 297.0, "T", "Invented.", LAYERS, (), (), (mark,))
     (text,) = document_of(dxf_bytes(sheet)).paperspace().query("TEXT")
-    reach = {"left": 0.0, "middle": 0.5, "right": 1.0}[align] * text_width(mark.string, 3.5)
-    wanted = (100.0 - reach * math.cos(math.radians(turn)), 100.0 - reach * math.sin(math.radians(turn)))
-    assert tuple(text.dxf.insert.vec2) == pytest.approx(wanted, abs=WRITTEN)
-    assert text.dxf.halign == ("left", "middle", "right").index(align)
+    along = (math.cos(math.radians(turn)), math.sin(math.radians(turn)))
+    before = {"left": 0.0, "middle": 0.5, "right": 1.0}[align] * text_width(mark.string, 3.5)
+    after = text_width(mark.string, 3.5) - before
+    assert text.dxf.halign == 5 and text.dxf.valign == 0
+    assert tuple(text.dxf.insert.vec2) == pytest.approx([100.0 - before * part for part in along], abs=WRITTEN)
+    assert tuple(text.dxf.align_point.vec2) == pytest.approx([100.0 + after * part for part in along], abs=WRITTEN)
     assert text.dxf.get("rotation", 0.0) == pytest.approx(turn)
-    if align != "left":
-        assert tuple(text.dxf.align_point.vec2) == (100.0, 100.0)
+
+
+@pytest.mark.parametrize("align", ["left", "middle", "right"])
+def test_a_single_letter_is_not_stretched(align):
+    """A face whose 1 is narrow would be drawn wide between two points."""
+    mark = Text("TEXT", 100.0, 100.0, "1", 3.5, align, 30.0)
+    (text,) = (
+        document_of(dxf_bytes(Sheet("A3", 420.0, 297.0, "T", "Invented.", LAYERS, (), (), (mark,)))).paperspace().query("TEXT")
+    )
+    assert text.dxf.halign == ("left", "middle", "right").index(align)
+    assert tuple((text.dxf.align_point if text.dxf.halign else text.dxf.insert).vec2) == (100.0, 100.0)
+
+
+@pytest.mark.parametrize("string", ["Setting chock, 80 × 25 × 6", "6 ±2,75", "11"])
+def test_a_seat_without_the_face_letters_the_same_length(string):
+    """Ezdxf takes the place of the seat: with the faces of this computer it makes outlines of the text, as wide as the sheet's within 2 %.
+
+    Outlines leave out the space before the first letter and behind the last, a tenth of the height each at most.
+    """
+    from ezdxf.addons import text2path
+    from ezdxf.path import bbox
+
+    sheet = Sheet("A3", 420.0, 297.0, "T", "Invented.", LAYERS, (), (), (Text("TEXT", 100.0, 100.0, string, 3.5),))
+    (text,) = document_of(dxf_bytes(sheet)).paperspace().query("TEXT")
+    box, width = bbox(text2path.make_paths_from_entity(text)), text_width(string, 3.5)
+    assert -0.02 * width - 0.7 <= box.size.x - width <= 0.02 * width
+    assert box.extmin.x == pytest.approx(100.0, abs=0.4)
+
+
+def test_bold_lettering_has_a_style_of_its_own():
+    marks = (Text("TEXT", 100.0, 100.0, "PORT", 7.0, bold=True), Text("TEXT", 100.0, 80.0, "PORT", 7.0))
+    document = document_of(dxf_bytes(Sheet("A3", 420.0, 297.0, "T", "Invented.", LAYERS, (), (), marks)))
+    bold, plain = document.paperspace().query("TEXT")
+    fonts = [document.styles.get(text.dxf.style).dxf.font for text in (bold, plain)]
+    assert fonts == ["FritlineLettering-Bold.ttf", "FritlineLettering-Regular.ttf"]
+    assert bold.dxf.align_point.x - 100.0 == pytest.approx(text_width("PORT", 7.0, bold=True), abs=WRITTEN)
+    assert bold.dxf.align_point.x > plain.dxf.align_point.x
 
 
 # Hatches.

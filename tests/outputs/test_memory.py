@@ -11,6 +11,8 @@ import pytest
 from outputs import command_line
 from outputs.commands import memory
 
+SHEET = ("--sheet", "detail", "--format", "dxf", "--format", "svg", "--no-plate")  # the sheet that is drawn soonest
+
 ROOT = Path(__file__).resolve().parents[2]
 LEAST = ROOT / "samples" / "minimal.toml"
 SENTENCE = "fritline: not enough memory: the system gives this program no more; no file was left half-written\n"
@@ -18,7 +20,7 @@ SENTENCE = "fritline: not enough memory: the system gives this program no more; 
 
 @pytest.mark.skipif(sys.platform != "linux", reason="a limit of the address space as Linux holds it")
 @pytest.mark.parametrize("limit", [40, 90, 160, 300, 450])  # MB; the command alone takes some 60
-@pytest.mark.parametrize("words", [["draw", "--sheet", "detail", "--no-plate", "-o", "out"], ["check"]])
+@pytest.mark.parametrize("words", [["draw", *SHEET, "-o", "out"], ["check"]])
 def test_short_memory_is_told(tmp_path, limit, words):
     """Less than a run takes: numerical libraries would leave with exit code 1, or ask for ever."""
     script = (
@@ -52,7 +54,7 @@ def test_what_libraries_raise_is_understood(capfd, monkeypatch, tmp_path, error)
 
     monkeypatch.setattr("geometry.job.read_job", read)
     with pytest.raises(SystemExit) as leaving:
-        command_line.main(["draw", "--sheet", "detail", "--no-plate", str(LEAST), "-o", str(tmp_path / "out")])
+        command_line.main(["draw", *SHEET, str(LEAST), "-o", str(tmp_path / "out")])
     assert leaving.value.code == 3
     assert capfd.readouterr() == ("", SENTENCE)
 

@@ -8,6 +8,8 @@ from geometry.detail.build import build_detail
 from geometry.job.reading import job_of
 from outputs import command_line
 
+SHEET = ("--sheet", "detail", "--format", "dxf", "--format", "svg", "--no-plate")  # the sheet that is drawn soonest
+
 PANE = '[[pane]]\ncode = "P1"\nframe = "aluminium"\nglass = { plies = [8] }\n'
 ODD = {
     "a square that stands on its corner": "outline = { polygon = [[300, 0], [0, 300], [-300, 0], [0, -300]], radius = 10 }",
@@ -30,9 +32,9 @@ def test_an_odd_pane_is_drawn_and_checked(tmp_path, capsys, text):
     job.write_text(PANE + text, encoding="utf-8")
     code, _, err = run(capsys, "check", job)
     assert code in (0, 1), err
-    code, _, err = run(capsys, "draw", "--sheet", "detail", "--no-plate", job, "-o", tmp_path / "out")
+    code, _, err = run(capsys, "draw", *SHEET, job, "-o", tmp_path / "out")
     assert code in (0, 1), err
-    assert sorted(path.name for path in (tmp_path / "out").iterdir()) == ["P1.dxf", "P1.svg"]
+    assert sorted(path.name for path in (tmp_path / "out").iterdir()) == ["P1-detail.dxf", "P1-detail.svg"]
 
 
 @pytest.mark.parametrize("lowest", [-10, 0, 10])
@@ -73,6 +75,6 @@ def test_what_nobody_can_mean_is_refused(tmp_path, capsys, text, told):
     """Millions of spacers, a joint kilometres wide, an adhesive that cures in no time: typed in the wrong unit, most likely."""
     job = tmp_path / "odd.toml"
     job.write_text(text + PANE + "outline = { ellipse = [1300, 460] }", encoding="utf-8")
-    code, _, err = run(capsys, "draw", "--sheet", "detail", "--no-plate", job, "-o", tmp_path / "out")
+    code, _, err = run(capsys, "draw", *SHEET, job, "-o", tmp_path / "out")
     assert code == 2
     assert told in err

@@ -205,7 +205,7 @@ def test_paper() -> None:
     assert (standing.width, standing.height, standing.space) == (210, 297, (20, 10, 200, 287))
     assert standing.title_width == 180 == standing.space[2] - standing.space[0]  # the whole width
     assert Paper("A1").space == (20, 10, 831, 584)
-    assert Paper("A3", number=2, of=3).count == "2/3"
+    assert Paper("A3", number=2, of=3).count == "2 of 3"
     for wrong in ({"size": "A5"}, {"size": "A4", "number": 4, "of": 3}, {"size": "A4", "number": 0}):
         with pytest.raises(ValueError, match=r"paper|sheet"):
             Paper(**wrong)

@@ -10,6 +10,8 @@ import pytest
 from outputs.command_line import main
 from outputs.commands.shared import InputError
 
+SHEET = ("--sheet", "detail", "--format", "dxf", "--format", "svg", "--no-plate")  # the sheet that is drawn soonest
+
 LEAST = Path(__file__).resolve().parents[2] / "samples" / "minimal.toml"
 
 
@@ -45,7 +47,7 @@ def test_a_job_with_very_many_faults_is_told_in_brief(capsys, tmp_path):
     assert err.splitlines()[50:] == ["and 10 more", "60 faults; nothing was written"]
 
 
-@pytest.mark.parametrize("words", [["check", "--no-plate"], ["draw"], ["draw", "--sheet", "detail", "--no-plate", "-o", "out"]])
+@pytest.mark.parametrize("words", [["check", "--no-plate"], ["draw"], ["draw", *SHEET, "-o", "out"]])
 def test_every_command_refuses_what_the_sheets_cannot_letter(capsys, tmp_path, monkeypatch, words):
     monkeypatch.chdir(tmp_path)
     job = panes(tmp_path, 3, 'name = "☐ saloon"')

@@ -17,6 +17,8 @@ from outputs.commands.findings_print import PANES, worst_finding
 from outputs.record.plan_part import as_typed
 from outputs.version import IDENTITY
 
+SHEET = ("--sheet", "detail", "--format", "dxf", "--format", "svg", "--no-plate")  # the sheet that is drawn soonest
+
 ROOT = Path(__file__).resolve().parents[2]
 VESSEL = ROOT / "samples" / "sallow-wren.toml"
 LAUNCH = ROOT / "samples" / "minimal.toml"
@@ -127,8 +129,8 @@ def test_the_standard_input_is_a_job(capsys, silent, monkeypatch, tmp_path):
     _, filed, _ = run(capsys, "check", silent, "--no-plate")
     assert typed == filed.replace(str(silent), "standard input")
     type_in(SILENT.encode())
-    code, out, _ = run(capsys, "draw", "--sheet", "detail", "--no-plate", "-")
-    assert code == 0 and out.splitlines() == ["written: job-sheets/Q1.dxf", "written: job-sheets/Q1.svg"]
+    code, out, _ = run(capsys, "draw", *SHEET, "-")
+    assert code == 0 and out.splitlines() == ["written: job-sheets/Q1-detail.dxf", "written: job-sheets/Q1-detail.svg"]
     type_in(SILENT.replace('"grp"', '"grb"').encode())
     code, out, err = run(capsys, "check", "-")
     assert (code, out) == (2, "") and err.startswith("standard input, line 3: ") and "did you mean grp?" in err
@@ -148,9 +150,9 @@ def test_two_jobs_never_write_one_file(capsys, silent, tmp_path):
     twin = tmp_path / "b" / "silent.toml"
     twin.write_text(SILENT, encoding="utf-8")
     folder = tmp_path / "out"
-    code, out, err = run(capsys, "draw", "--sheet", "detail", "--no-plate", silent, twin, "-o", folder)
+    code, out, err = run(capsys, "draw", *SHEET, silent, twin, "-o", folder)
     assert (code, out) == (2, "") and not folder.exists()
-    assert str(silent) in err and str(twin) in err and "Q1.dxf" in err and err.rstrip().endswith("nothing was written")
+    assert str(silent) in err and str(twin) in err and "Q1-detail.dxf" in err and err.rstrip().endswith("nothing was written")
     code, out, err = run(capsys, "check", silent, twin, "--no-plate", "--record", folder)
     assert (code, out) == (2, "") and not folder.exists() and "would be written by" in err
     twin = twin.rename(tmp_path / "b" / "other.toml")
@@ -165,7 +167,7 @@ def test_two_jobs_never_write_one_file(capsys, silent, tmp_path):
 def test_the_faults_of_all_the_files_are_told_together(capsys, silent, tmp_path):
     bad = tmp_path / "bad.toml"
     bad.write_text(SILENT.replace("[8]", "[-8]"), encoding="utf-8")
-    code, out, err = run(capsys, "draw", "--sheet", "detail", "--no-plate", bad, silent, tmp_path / "none.toml", "-o", tmp_path / "out")
+    code, out, err = run(capsys, "draw", *SHEET, bad, silent, tmp_path / "none.toml", "-o", tmp_path / "out")
     assert (code, out) == (2, "") and not (tmp_path / "out").exists()
     assert "bad.toml, line 4" in err and "none.toml" in err
 
@@ -175,8 +177,8 @@ def test_the_faults_of_all_the_files_are_told_together(capsys, silent, tmp_path)
     [
         ["check", "none.toml"],
         ["check", str(VESSEL), "--pane", "SW-99"],
-        ["draw", "--sheet", "detail", "--no-plate", str(LAUNCH), "-o", ""],
-        ["draw", "--sheet", "detail", "--no-plate", "broken.toml", "wrong.toml"],
+        ["draw", *SHEET, str(LAUNCH), "-o", ""],
+        ["draw", *SHEET, "broken.toml", "wrong.toml"],
         ["check", "small.toml"],
     ],
 )

@@ -195,7 +195,7 @@ def ink_of(letter: str) -> tuple[float, float]:
     size = 10.0 / capital_share()
     text = (
         f'<svg xmlns="http://www.w3.org/2000/svg" width="20mm" height="20mm" viewBox="0 0 20 20">'
-        f'<text x="4" y="16" font-family="Roboto" font-size="{size}">{letter}</text></svg>'
+        f'<text x="4" y="16" font-family="Fritline Lettering" font-size="{size}">{letter}</text></svg>'
     )
     raw = resvg_py.svg_to_bytes(svg_string=text, dpi=1270, background="#ffffff", skip_system_fonts=True, font_files=[face_file()])
     image = Image.open(io.BytesIO(bytes(raw))).convert("L")

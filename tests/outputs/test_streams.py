@@ -14,6 +14,8 @@ import pytest
 from outputs import command_line
 from outputs.files.whole import WriteError, write_all
 
+SHEET = ("--sheet", "detail", "--format", "dxf", "--format", "svg", "--no-plate")  # the sheet that is drawn soonest
+
 ROOT = Path(__file__).resolve().parents[2]
 LEAST = ROOT / "samples" / "minimal.toml"
 CHECK = ("check", str(LEAST), "--no-plate")
@@ -41,11 +43,11 @@ def run(capsys, *arguments: str | Path) -> tuple[int, str, str]:
 @pytest.mark.parametrize("closed", ["<&-", ">&-", "2>&-", ">&- 2>&-", "<&- >&- 2>&-"])
 def test_closed_streams_change_neither_files_nor_exit_code(tmp_path, closed):
     """With the lowest descriptors free a file would take their place, and what is printed would land in it."""
-    answer = shell(f"fritline draw JOB -o out {closed}", tmp_path)
+    answer = shell(f"fritline draw --sheet detail --format dxf --format svg --no-plate JOB -o out {closed}", tmp_path)
     assert answer.returncode == 0
-    again = shell("fritline draw JOB -o plain", tmp_path)
+    again = shell("fritline draw --sheet detail --format dxf --format svg --no-plate JOB -o plain", tmp_path)
     assert again.returncode == 0
-    for name in ("P1.dxf", "P1.svg"):
+    for name in ("P1-detail.dxf", "P1-detail.svg"):
         assert (tmp_path / "out" / name).read_bytes() == (tmp_path / "plain" / name).read_bytes()
 
 
@@ -63,7 +65,7 @@ def test_errors_that_nobody_can_read_keep_their_exit_code(tmp_path):
 def test_an_answer_that_cannot_be_printed_says_that_the_files_are_there(tmp_path):
     if not Path("/dev/full").exists():
         pytest.skip("this system has no device that is always full")
-    answer = shell("fritline draw JOB -o out >/dev/full", tmp_path)
+    answer = shell("fritline draw --sheet detail --format dxf --format svg --no-plate JOB -o out >/dev/full", tmp_path)
     assert answer.returncode == 2
     assert answer.stderr == "the answer cannot be printed: No space left on device; the files are written\n"
     assert len(list((tmp_path / "out").iterdir())) == 2
@@ -72,7 +74,7 @@ def test_an_answer_that_cannot_be_printed_says_that_the_files_are_there(tmp_path
 @posix
 def test_a_home_that_cannot_be_written_is_not_spoken_of(tmp_path):
     (tmp_path / "home").write_bytes(b"a file where the home should be")
-    answer = shell("export HOME=$PWD/home XDG_CACHE_HOME=$PWD/home/cache; fritline draw JOB -o out", tmp_path)
+    answer = shell("export HOME=$PWD/home XDG_CACHE_HOME=$PWD/home/cache; fritline draw --sheet detail --format dxf --format svg --no-plate JOB -o out", tmp_path)
     assert (answer.returncode, answer.stderr) == (0, "")
 
 
@@ -94,7 +96,7 @@ def stopped_at(module: str, stop: int, *, answer: str) -> subprocess.CompletedPr
         "            except KeyboardInterrupt:\n"
         f"                {answer}\n"
         "sys.meta_path.insert(0, Library())\n"
-        f"main(['draw', '--sheet', 'detail', '--no-plate', {str(LEAST)!r}, '-o', 'out'])\n"
+        f"main(['draw', '--sheet', 'detail', '--format', 'dxf', '--format', 'svg', '--no-plate', {str(LEAST)!r}, '-o', 'out'])\n"
     )
     environment = {**os.environ, "PYTHONPATH": str(ROOT)}
     return subprocess.run([sys.executable, "-c", script], env=environment, capture_output=True, text=True, timeout=100)
@@ -139,7 +141,7 @@ def test_a_stop_that_a_library_swallows_is_met_at_the_end(stop):
 @posix
 def test_a_second_stop_does_not_disturb_the_clearing_away(tmp_path):
     """The stop key pressed twice, or a stop by the system on top of it, while the files are put in place and taken back."""
-    (tmp_path / "P1.dxf").write_bytes(b"old")
+    (tmp_path / "P1-detail.dxf").write_bytes(b"old")
     script = (
         "import os, signal\n"
         "real, calls = os.replace, []\n"
@@ -150,14 +152,14 @@ def test_a_second_stop_does_not_disturb_the_clearing_away(tmp_path):
         "    return real(*names)\n"
         "os.replace = replace\n"
         "from outputs.command_line import main\n"
-        f"main(['draw', '--sheet', 'detail', '--no-plate', {str(LEAST)!r}, '-o', {str(tmp_path)!r}])\n"
+        f"main(['draw', '--sheet', 'detail', '--format', 'dxf', '--format', 'svg', '--no-plate', {str(LEAST)!r}, '-o', {str(tmp_path)!r}])\n"
     )
     environment = {**os.environ, "PYTHONPATH": str(ROOT)}
     answer = subprocess.run([sys.executable, "-c", script], env=environment, capture_output=True, text=True, timeout=100)
     assert (answer.returncode, answer.stdout) == (130, "")
     assert answer.stderr.lstrip("\n") == "stopped; no file was left half-written\n"
-    assert [path.name for path in tmp_path.iterdir()] == ["P1.dxf"]
-    assert (tmp_path / "P1.dxf").read_bytes() == b"old"
+    assert [path.name for path in tmp_path.iterdir()] == ["P1-detail.dxf"]
+    assert (tmp_path / "P1-detail.dxf").read_bytes() == b"old"
 
 
 @posix
@@ -168,7 +170,7 @@ def test_a_stop_after_the_work_is_done_is_quiet(tmp_path, stop):
         "import atexit, os\n"
         f"atexit.register(os.kill, os.getpid(), {int(stop)})\n"
         "import sys\n"
-        f"sys.argv = ['fritline', 'draw', '--sheet', 'detail', '--no-plate', {str(LEAST)!r}, '-o', {str(tmp_path)!r}]\n"
+        f"sys.argv = ['fritline', 'draw', '--sheet', 'detail', '--format', 'dxf', '--format', 'svg', '--no-plate', {str(LEAST)!r}, '-o', {str(tmp_path)!r}]\n"
         "from outputs.command_line import main\n"
         "main()\n"
     )
@@ -176,7 +178,7 @@ def test_a_stop_after_the_work_is_done_is_quiet(tmp_path, stop):
     answer = subprocess.run([sys.executable, "-c", script], env=environment, capture_output=True, text=True, timeout=100)
     assert (answer.returncode, answer.stderr) == (0, "")
     assert len(answer.stdout.splitlines()) == 2
-    assert sorted(path.name for path in tmp_path.iterdir()) == ["P1.dxf", "P1.svg"]
+    assert sorted(path.name for path in tmp_path.iterdir()) == ["P1-detail.dxf", "P1-detail.svg"]
 
 
 def test_whoever_runs_the_command_from_python_gets_the_stop_key_back(capsys):
@@ -248,18 +250,18 @@ def test_a_folder_that_may_not_be_looked_into_is_told(told_early, tmp_path, caps
 
 def test_a_name_that_no_folder_can_have(told_early, tmp_path, capsys):
     for name, words in (("x" * 5000, "cannot be reached"), ("a\0b", "cannot be reached"), ("", "an empty name")):
-        code, _, err = run(capsys, "draw", "--sheet", "detail", "--no-plate", LEAST, "-o", name)
+        code, _, err = run(capsys, "draw", *SHEET, LEAST, "-o", name)
         assert code == 2
         assert words in err
 
 
 def test_a_write_protected_sheet_is_kept(tmp_path, monkeypatch):
     """A sheet that was issued and locked: renaming over it would not ask."""
-    issued = tmp_path / "W1-A.dxf"
+    issued = tmp_path / "W1-A-detail.dxf"
     issued.write_bytes(b"issued")
     real = os.access
     monkeypatch.setattr(os, "access", lambda place, mode: Path(place) != issued and real(place, mode))
-    with pytest.raises(WriteError, match=r"W1-A\.dxf cannot be written: it is write-protected"):
-        write_all([(tmp_path / "W0.dxf", b"new"), (issued, b"new")])
+    with pytest.raises(WriteError, match=r"W1-A-detail\.dxf cannot be written: it is write-protected"):
+        write_all([(tmp_path / "W0-detail.dxf", b"new"), (issued, b"new")])
     assert issued.read_bytes() == b"issued"
-    assert [path.name for path in tmp_path.iterdir()] == ["W1-A.dxf"]
+    assert [path.name for path in tmp_path.iterdir()] == ["W1-A-detail.dxf"]

@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import io
 import re
+from base64 import b64decode
 from dataclasses import replace
 from xml.etree import ElementTree
 
 import matplotlib
 import pytest
 import resvg_py
+from fontTools.ttLib import TTFont
 from PIL import Image
 
 from outputs.files.svg import figure, figures, svg_bytes
@@ -77,11 +79,12 @@ def test_nothing_that_a_reader_may_ignore(root):
     assert not names & {"style", "clip-path", "mask", "filter", "vector-effect", "marker-end", "href"}
 
 
-def test_the_only_rule_of_style_is_the_size_of_the_page(root):
+def test_the_rules_of_style_are_the_size_of_the_page_and_the_face(root):
     """A browser prints a bare picture on its own paper unless the page says how large it is (CSS paged media, rule @page)."""
     (style,) = root.findall(SVG + "style")
     width, height = (float(root.get(name).removesuffix("mm")) for name in ("width", "height"))
-    assert style.text == f"@page{{size:{width:g}mm {height:g}mm;margin:0}}"
+    page, face = f"@page{{size:{width:g}mm {height:g}mm;margin:0}}", r'@font-face\{font-family:"Fritline Lettering";[^{}]*\}'
+    assert style.text.startswith(page) and re.fullmatch(face, style.text.removeprefix(page))
 
 
 def test_figures_are_short_and_plain(svg_file):
@@ -109,12 +112,12 @@ def test_capitals_are_as_high_as_iso_3098_says(height):
     assert bottom == pytest.approx(297.0 - 100.0, abs=0.11)
 
 
-@pytest.mark.parametrize("face", ["Roboto", "DejaVu Sans"])
+@pytest.mark.parametrize("face", ["own", "DejaVu Sans"])
 @pytest.mark.parametrize("align", ["left", "middle", "right"])
 @pytest.mark.parametrize("string", ["1200 ±0,5", "Setting chock, 80 × 25 × 6", "H"])
 def test_text_fills_its_box_in_any_face(face, align, string):
     """A seat without the face stretches another to the length the text carries; DejaVu Sans is wider by nature."""
-    font = face_file() if face == "Roboto" else f"{matplotlib.get_data_path()}/fonts/ttf/DejaVuSans.ttf"
+    font = face_file() if face == "own" else f"{matplotlib.get_data_path()}/fonts/ttf/DejaVuSans.ttf"
     width = text_width(string, 5.0)
     image = picture(svg_bytes(paper(Text("TEXT", 100.0, 100.0, string, 5.0, align))).decode(), font)
     left, _, right, _ = inked(image, (0.0, 180.0, 210.0, 205.0))
@@ -186,3 +189,43 @@ def test_a_sheet_that_cannot_be_drawn_is_refused_with_every_fault():
         "mark 5 of the paper (Text on 'TEXT'): the text '☐' cannot be printed",
     ):
         assert words in str(told.value)
+
+
+def carried_faces(svg):
+    """The fonts that a file carries, by weight, and how many bytes they take in it."""
+    found = re.findall(
+        r'@font-face\{font-family:"Fritline Lettering";font-weight:(\d+);src:url\(data:font/ttf;base64,([^)]*)\)\}', svg
+    )
+    return {int(weight): TTFont(io.BytesIO(b64decode(data))) for weight, data in found}, sum(len(data) for _, data in found)
+
+
+def test_the_picture_carries_the_face_of_its_lettering():
+    """Each letter that is drawn is in the font that the file brings, as wide and of the same outline as in the face."""
+    strings = {400: "Setting chock ±2,75 → Đặng", 700: "LAST PRESS 09:44"}
+    marks = [Text("TEXT", 20.0, 100.0 + weight / 10, string, 5.0, bold=weight == 700) for weight, string in strings.items()]
+    faces, size = carried_faces(svg_bytes(paper(*marks)).decode())
+    assert faces.keys() == strings.keys() and size < 40_000
+    for weight, string in strings.items():
+        bold, font = weight == 700, faces[weight]
+        names, whole = font.getBestCmap(), TTFont(face_file(bold=bold))
+        assert sum(font["hmtx"][names[ord(sign)]][0] for sign in string) / 731 == pytest.approx(
+            text_width(string, 1.0, bold=bold)
+        )
+        for sign in string:
+            own, source = font["glyf"][names[ord(sign)]], whole["glyf"][whole.getBestCmap()[ord(sign)]]
+            assert own.getCoordinates(font["glyf"])[0] == source.getCoordinates(whole["glyf"])[0], sign
+
+
+def test_a_picture_without_bold_lettering_carries_one_weight(svg_file):
+    faces, size = carried_faces(svg_file)
+    assert faces.keys() == {400} and size < 40_000
+
+
+def test_bold_lettering_is_bold():
+    """Ink of a stem of the bold weight against the plain one, by the picture."""
+    inks = []
+    for bold in (False, True):
+        svg = svg_bytes(paper(Text("TEXT", 50.0, 100.0, "I", 10.0, bold=bold))).decode()
+        left, _, right, _ = inked(picture(svg, face_file(bold=False), face_file(bold=True)), (45.0, 180.0, 100.0, 205.0))
+        inks.append(right - left)
+    assert inks == [pytest.approx(1.0, abs=0.11), pytest.approx(1.78, abs=0.11)]  # of the outlines of the letter

@@ -19,6 +19,8 @@ import pytest
 from outputs import version
 from outputs.command_line import main
 
+SHEET = ("--sheet", "detail", "--format", "dxf", "--format", "svg", "--no-plate")  # the sheet that is drawn soonest
+
 ROOT = Path(__file__).resolve().parents[2]
 LEAST = ROOT / "samples" / "minimal.toml"
 
@@ -77,13 +79,13 @@ def test_the_installers_note_is_read(monkeypatch, noted, told):
 
 
 def test_every_file_names_program_and_date_and_no_commit(tmp_path):
-    for words in (["draw", "--sheet", "detail", "--no-plate", str(LEAST), "-o", str(tmp_path)], ["check", str(LEAST), "--no-plate", "--record", str(tmp_path)]):
+    for words in (["draw", *SHEET, str(LEAST), "-o", str(tmp_path)], ["check", str(LEAST), "--no-plate", "--record", str(tmp_path)]):
         with pytest.raises(SystemExit) as leaving:
             main(words)
         assert leaving.value.code == 0
-    tree = ElementTree.parse(tmp_path / "P1.svg")
+    tree = ElementTree.parse(tmp_path / "P1-detail.svg")
     assert tree.findtext("{http://www.w3.org/2000/svg}metadata") == version.PROGRAM
-    assert ezdxf.readfile(tmp_path / "P1.dxf").header.custom_vars.get("Program") == version.PROGRAM
+    assert ezdxf.readfile(tmp_path / "P1-detail.dxf").header.custom_vars.get("Program") == version.PROGRAM
     for name in ("P1-record", "records"):
         assert json.loads((tmp_path / f"{name}.json").read_bytes())["program"] == version.IDENTITY
         assert f"{version.PROGRAM}. A calculated aid" in (tmp_path / f"{name}.html").read_text("utf-8")

@@ -25,6 +25,7 @@ from geometry.job import read_job
 from outputs.files.dxf import dxf_bytes
 from outputs.files.svg import svg_bytes
 from outputs.sheet.flattening import flattened
+from outputs.sheet.lettering import text_width
 from outputs.sheets.detail_sheet import detail_sheet
 
 TOLERANCE = 1e-3  # paper mm
@@ -96,7 +97,7 @@ def svg_runs(data, height):
 
 
 def svg_marks(text):
-    """Layer to {"line", "fill", "hatch": runs, "text": (string, x, y, size, rotation, align)}."""
+    """Layer to {"line", "fill", "hatch": runs, "text": (string, both ends, size, rotation)}."""
     root = ElementTree.fromstring(text)
     height = float(root.get("viewBox").split()[3])
     layers = {}
@@ -110,8 +111,9 @@ def svg_marks(text):
             x, y = float(element.get("x")), height - float(element.get("y"))
             turn = re.match(r"rotate\(([-\d.]+) ", element.get("transform", ""))
             anchor = {None: 0, "middle": 1, "end": 2}[element.get("text-anchor")]
-            size = float(element.get("font-size")) * 1456 / 2048  # Roboto's capitals, from its own table
-            found["text"].append((element.text, x, y, size, -float(turn[1]) if turn else 0.0, anchor))
+            size = float(element.get("font-size")) * 731 / 1000  # the face's capitals, from its own table
+            angle, length = -float(turn[1]) if turn else 0.0, float(element.get("textLength"))
+            found["text"].append((element.text, *ends(x, y, angle, length, anchor), size, angle))
     return layers
 
 
@@ -132,8 +134,17 @@ def flat_marks(flat):
         found["hatch"] += [runs(hatching, hatching.closed) for hatching in inked.hatchings]
         for text in inked.letterings:
             align = ("left", "middle", "right").index(text.align)
-            found["text"].append((text.string, text.x, text.y, text.height, text.rotation, align))
+            found["text"].append(
+                (text.string, *ends(text.x, text.y, text.rotation, text.length, align), text.height, text.rotation)
+            )
     return layers
+
+
+def ends(x, y, angle, length, align):
+    """Both ends of the base line of a text: aligned left (0), in the middle (1), right (2)."""
+    along = (math.cos(math.radians(angle)) * length, math.sin(math.radians(angle)) * length)
+    start = (x - along[0] * align / 2, y - along[1] * align / 2)
+    return *start, start[0] + along[0], start[1] + along[1]
 
 
 def dxf_runs(vertices, closed, to_paper, scale):
@@ -182,9 +193,14 @@ def dxf_marks(data):
             arcs = any(bulge for path in entity.paths for _, _, bulge in path.vertices)
             found["hatch"].append((arcs, [_run(to_paper, start, end) for start, end in strokes]))
         elif kind in ("TEXT", "ATTRIB"):
-            place = entity.dxf.align_point if entity.dxf.halign else entity.dxf.insert
-            spot = (*to_paper(place.x, place.y), entity.dxf.height * scale, entity.dxf.rotation, entity.dxf.halign)
-            found["text"].append((entity.plain_text(), *spot))
+            start, align, size = entity.dxf.insert, entity.dxf.halign, entity.dxf.height * scale
+            if align == 5:  # fitted between two points
+                spot = (*to_paper(start.x, start.y), *to_paper(*entity.dxf.align_point.vec2))
+            else:
+                place = entity.dxf.align_point if align else start
+                spot = ends(*to_paper(place.x, place.y), entity.dxf.rotation, text_width(entity.plain_text(), size), align)
+                assert len(entity.plain_text()) == 1 or kind == "ATTRIB"
+            found["text"].append((entity.plain_text(), *spot, size, entity.dxf.rotation))
         elif kind == "DIMENSION":
             for part in document.blocks.get(entity.dxf.geometry):
                 add(part, to_paper, scale, layer)
@@ -280,9 +296,9 @@ def test_texts_pair_off(both):
     svg, dxf = both
 
     def differ(one, other):
-        if one[0] != other[0] or one[5] != other[5] or abs((one[4] - other[4] + 180) % 360 - 180) > 1e-3:
+        if one[0] != other[0] or abs((one[6] - other[6] + 180) % 360 - 180) > 1e-3:
             return math.inf
-        return max(math.dist(one[1:3], other[1:3]), abs(one[3] - other[3]))
+        return max(math.dist(one[1:3], other[1:3]), math.dist(one[3:5], other[3:5]), abs(one[5] - other[5]))
 
     for name, marks in dxf.items():
         assert unpaired(marks["text"], svg[name]["text"], differ) == ([], []), name

@@ -246,7 +246,7 @@ def _typed(subject: Subject) -> dict[int, int]:
         points: list[tuple[float, ...]] = [(0.0, 0.0), (wide, 0.0), (wide, high), (0.0, high)]
     else:
         points = list(form.polygon or ())
-    left, bottom, _, _ = form.box
+    left, bottom = subject.pane.origin
     return {
         at.number: min(
             range(len(points)),

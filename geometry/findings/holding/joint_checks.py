@@ -365,7 +365,7 @@ def _smaller_pane(subject: Subject, by: float) -> Remedy | None:
         return Remedy(words, (Change("outline", {"circle": form.circle - 2 * by}),)) if form.circle > 2 * by else None
     if form.corner_count == 0 or len(sharp) != form.corner_count:
         return None
-    left, bottom = form.box[0], form.box[1]
+    left, bottom = subject.pane.origin
     places: list[list[float]] = []
     for corner in sharp:
         # the bisector points into the glass at every corner, also at a re-entrant one

@@ -2,7 +2,7 @@
 
 Nothing here is read off the program. Each figure is arithmetic from the sizes typed in the job above it, worked with a ruler, the circle and the
 right-angled triangle, as a fitter would set the pane out on the bench; how blocks and section lines are placed is common practice, no source.
-Coordinates: plan X, Y seen from outside, lower left of the pane's box at (0, 0); section x from the recess wall, z from the landing, mm.
+Coordinates: plan X, Y seen from outside, from the origin: a rectangle's lower left corner, a polygon's (0, 0) as typed, a circle's lowest point; section x from the recess wall, z from the landing, mm.
 """
 
 from __future__ import annotations
@@ -438,7 +438,7 @@ def portlight() -> Detail:
 
 def on_circle(degrees: float, radius: float) -> tuple[float, float]:
     turn = math.radians(degrees)
-    return 210 + radius * math.cos(turn), 210 + radius * math.sin(turn)
+    return radius * math.cos(turn), 210 + radius * math.sin(turn)
 
 
 def test_portlight_sections(portlight: Detail) -> None:
@@ -487,7 +487,7 @@ def test_portlight_blocks(portlight: Detail) -> None:
         assert (spacer.angle, spacer.distance) == near((angle, share * 210 * PI / 4))
         assert spacer.edge == "round"
     start = portlight.bead_start
-    assert (start.place.x, start.place.y, abs(start.distance)) == near((210, 210 + 197, 210 * PI))
+    assert (start.place.x, start.place.y, abs(start.distance)) == near((0, 210 + 197, 210 * PI))
     assert abs(start.angle) == near(180)
 
 
@@ -506,7 +506,7 @@ def test_portlight_areas_and_lengths(portlight: Detail) -> None:
         assert (area(outline), perimeter(outline)) == near((PI * radius**2, 2 * PI * radius))
     assert portlight.daylight_area == near(PI * 175**2)  # here the landing reaches further in than the print
     assert (portlight.area, portlight.perimeter) == near((PI * 210**2, 2 * PI * 210))
-    assert (portlight.centroid.x, portlight.centroid.y) == near((210, 210))
+    assert (portlight.centroid.x, portlight.centroid.y) == near((0, 210))
     bead = portlight.uncured_bead
     assert (bead.area, bead.length, bead.volume) == near((56, 2 * PI * 197, 56 * 2 * PI * 0.197))
     assert portlight.glass.mass == near(PI * 0.21**2 * 0.012 * 2500)

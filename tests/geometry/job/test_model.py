@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from shapely import Polygon
 
-from geometry.job import job_of
+from geometry.job import JobError, job_of
 from geometry.outline.measure import bounding_box, centroid
 from outputs.sheet.layers import LAYERS as DRAWN_LAYERS
 
@@ -109,8 +109,8 @@ def test_a_recess_of_its_own_moves_with_the_pane():
 
 def test_an_ellipse_of_the_print_is_concentric_with_the_pane():
     pane = job(pane="outline = { ellipse = [700, 400] }\nfrit = { outline = { ellipse = [626, 326] } }\n").panes[0]
-    assert centroid(pane.frit_outline) == pytest.approx((350, 200), abs=1e-6)
-    assert bounding_box(pane.frit_outline) == pytest.approx((37, 37, 663, 363), abs=0.01)
+    assert centroid(pane.frit_outline) == pytest.approx((0, 200), abs=1e-6)
+    assert bounding_box(pane.frit_outline) == pytest.approx((-313, 37, 313, 363), abs=0.01)
     assert pane.recess_outline is None
 
 
@@ -136,3 +136,26 @@ def test_two_layers_may_trade_names():
 def test_files_are_named_by_code_and_revision():
     assert job().panes[0].file_stem == "W1"
     assert job(pane=RECTANGLE + 'revision = "C"\n').panes[0].file_stem == "W1-C"
+
+
+def test_what_a_supplier_is_asked_for_is_typed_or_left_blank():
+    plain = job().panes[0]
+    assert plain.glass.edge_work == "arrissed"  # the least work that a toughened edge must have
+    assert (plain.glass.arris, plain.glass.heat_soaked, plain.frit.opacity, plain.tolerances.diagonals) == (None,) * 4
+    assert plain.glass.standard == plain.glass.stamp_place == ""
+    shared = (
+        '[glass]\nedge_work = "polished"\narris = 1.5\nstandard = "EN 1863-1"\nheat_soaked = false\nstamp_place = "sill, aft"\n'
+    )
+    more = 'frit = { opacity = 99 }\ntolerances = { diagonals = "0.3 cm" }\n'
+    typed = job(shared, RECTANGLE + more).panes[0]
+    assert (typed.glass.edge_work, typed.glass.arris, typed.glass.standard) == ("polished", 1.5, "EN 1863-1")
+    assert typed.glass.heat_soaked is False
+    assert (typed.frit.opacity, typed.tolerances.diagonals) == (99, 3)
+
+
+@pytest.mark.parametrize("bow", ["out of the plan", "into the plan", "left"])
+def test_the_bow_may_lie_out_of_or_into_the_plan(bow):
+    pane = job(pane=f'outline = {{ rectangle = [900, 450] }}\nside = "centre"\nforward = "{bow}"\n').panes[0]
+    assert (pane.side, pane.forward_on_plan) == ("centre", bow)
+    with pytest.raises(JobError, match="out of the plan, into the plan"):
+        job(pane='outline = { rectangle = [900, 450] }\nforward = "towards"\n')

@@ -1,0 +1,67 @@
+"""``--since``: the older state that a drawing is compared with, from a job file or from a calculation record's data.
+
+Terms
+-----
+older state
+    Each pane by its code, as plain data. A pane that is not in it is new.
+"""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from outputs.commands.shared import InputError, read
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+LARGEST = 200_000_000  # bytes: the records of 200 panes are a tenth of it
+WANTED = "allowed: an older job file in TOML, or the data file of its calculation record (<code>-<revision>-record.json)"
+
+
+def older_states(name: str) -> dict[str, dict[str, Any]]:
+    """Every pane of the older file by its code. Raises ``InputError`` where it is neither a job nor a record."""
+    if Path(name).suffix.lower() == ".json":
+        return _of_record(name)
+    from geometry.detail.build import DetailError, build_detail
+    from geometry.outline.loop import OutlineError
+    from outputs.record.moved import state_of_pane
+
+    job = read(name)
+    try:
+        return {pane.code: state_of_pane(pane, build_detail(job, pane)) for pane in job.panes}
+    except (DetailError, OutlineError) as error:
+        raise InputError([f"--since: {name}: {error}; nothing was written"]) from error
+
+
+def _of_record(name: str) -> dict[str, dict[str, Any]]:
+    from outputs.record.moved import NEEDED
+
+    try:
+        if Path(name).stat().st_size > LARGEST:
+            raise InputError([f"--since: {name} has more than {LARGEST} bytes; {WANTED}"])
+        told = json.loads(Path(name).read_bytes())
+    except OSError as error:
+        raise InputError([f"--since: {name} cannot be read: {error.strerror or error}"]) from error
+    except (ValueError, RecursionError) as error:
+        raise InputError([f"--since: {name} is not JSON: {error}; {WANTED}"]) from error
+    states = {state["code"]: state for state in _panes(told) if all(key in state for key in NEEDED)}
+    if not states:
+        raise InputError([f"--since: {name} holds no pane with {', '.join(NEEDED)}; {WANTED}"])
+    return states
+
+
+def _panes(told: Any) -> Iterator[dict[str, Any]]:
+    """Every pane in an answer or a record, however it is nested."""
+    if not isinstance(told, dict):
+        return
+    if isinstance(told.get("code"), str):
+        yield told
+    for name in ("jobs", "panes"):
+        for each in told[name] if isinstance(told.get(name), list) else ():
+            yield from _panes(each)
+
+
+__all__ = ["older_states"]
