@@ -15,6 +15,8 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
+    import datetime
+
     from outputs.sheet.entities import Sheet
     from outputs.sheets.recipe import Contents
 
@@ -38,8 +40,11 @@ class Document:
     made: Callable[[Contents, Collection[str]], Files]
 
 
-def sheet_files(name: str, sheets: tuple[Sheet, ...], formats: Collection[str]) -> Files:
-    """The sheets of one document in the formats asked for; of several sheets each has a picture of its own, numbered from 1."""
+def sheet_files(name: str, sheets: tuple[Sheet, ...], formats: Collection[str], *, date: datetime.date | None = None) -> Files:
+    """The sheets of one document in the formats asked for; of several sheets each has a picture of its own, numbered from 1.
+
+    ``date`` is the day of the job, told by the PDF.
+    """
     files: Files = {}
     if "dxf" in formats:
         from outputs.files.dxf import dxf_bytes
@@ -50,13 +55,18 @@ def sheet_files(name: str, sheets: tuple[Sheet, ...], formats: Collection[str]) 
 
         for count, sheet in enumerate(sheets, start=1):
             files[f"-{name}{f'-{count}' if len(sheets) > 1 else ''}.svg"] = svg_bytes(sheet)
+    if "pdf" in formats:
+        from outputs.files.pdf import pdf_bytes
+
+        files[f"-{name}.pdf"] = pdf_bytes(sheets, date=date)
     return files
 
 
 def _detail(contents: Contents, formats: Collection[str]) -> Files:
     from outputs.sheets.detail_sheet import detail_sheet
 
-    return sheet_files("detail", (detail_sheet(contents.job, contents.pane, contents.detail, contents.check),), formats)
+    sheet = detail_sheet(contents.job, contents.pane, contents.detail, contents.check)
+    return sheet_files("detail", (sheet,), formats, date=contents.job.sheet.date)
 
 
 DOCUMENTS: tuple[Document, ...] = (

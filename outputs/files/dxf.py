@@ -1,4 +1,4 @@
-"""One sheet as DXF (R2013): the model at full size, the paper as a layout with one window for each view.
+"""Sheets as DXF (R2013): the model at full size, each paper as a layout with one window for each view.
 
 Terms
 -----
@@ -14,52 +14,97 @@ from __future__ import annotations
 
 import io
 import threading
+from dataclasses import replace
+from math import inf
 from typing import TYPE_CHECKING, Any
 
 from outputs.files.dxf_marks import MarkWriter, settled
 from outputs.files.dxf_tables import define_dimension_styles, define_layers, set_header
 from outputs.files.proof import prove
+from outputs.sheet.moving import shifted
+from outputs.sheet.refusal import SheetError
 from outputs.sheet.spaces import spaces
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from ezdxf.document import Drawing
 
-    from outputs.sheet.entities import Layer, Sheet, View
+    from outputs.sheet.entities import Block, Layer, Sheet, View
 
 _LOCK = threading.Lock()  # the options of ezdxf are shared by the whole process
 _LOCKED_VIEWPORT = 0x4000
 _LIMITS_PLOT = 5  # plot type: the layout
+_APART = 100.0  # mm between the views of two sheets in the model
 
 
-def dxf_bytes(sheet: Sheet) -> bytes:
-    """Give the sheet as a DXF file. The same sheet gives the same bytes.
+def dxf_bytes(*sheets: Sheet) -> bytes:
+    """Give the sheets as one DXF file: one model and a layout for each. The same sheets give the same bytes.
 
-    Raises :class:`outputs.sheet.refusal.SheetError` where the sheet holds what no file may hold.
+    The views of the first sheet keep their places in the model, those of each further one stand to the right of what is there. Raises
+    :class:`outputs.sheet.refusal.SheetError` where a sheet holds what no file may hold, or where two sheets mean different things by
+    one block, and ``ValueError`` where there is no sheet.
     """
     import ezdxf
     from ezdxf import units
 
-    prove(sheet)
+    if not sheets:
+        raise ValueError("a DXF has one sheet or more")
+    for sheet in sheets:
+        prove(sheet)
+    sheets = _side_by_side(sheets)
     document = ezdxf.new("R2013", units=units.MM, setup=False)
     set_header(document)
-    define_layers(document, sheet.layers)
-    styles = define_dimension_styles(document, sheet)
-    layout = _layout(document, sheet)
+    define_layers(document, {layer.name: layer for sheet in reversed(sheets) for layer in sheet.layers}.values())
+    styles = define_dimension_styles(document, sheets)
+    layouts = _layouts(document, sheets)
     model = document.modelspace()
-    model.units = layout.units = units.MM
-    writer = MarkWriter(document, sheet, styles)
-    for space in spaces(sheet):
-        writer.write(space, layout if space.view is None else model)
-    window_layer = _window_layer(sheet)
-    main = layout.main_viewport()
-    if main is not None and window_layer is not None:
-        main.dxf.layer = window_layer.name  # the library puts it on a layer of its own choice
-    for number, view in enumerate(sheet.views):
-        _add_viewport(layout, view, window_layer, number)
-    _set_extents(document, sheet)
+    model.units = units.MM
+    writer = MarkWriter(document, sheets, styles)
+    for sheet, layout in zip(sheets, layouts, strict=True):
+        layout.units = units.MM
+        for space in spaces(sheet):
+            writer.write(space, layout if space.view is None else model)
+        window_layer = _window_layer(sheet)
+        main = layout.main_viewport()
+        if main is not None and window_layer is not None:
+            main.dxf.layer = window_layer.name  # the library puts it on a layer of its own choice
+        for number, view in enumerate(sheet.views):
+            _add_viewport(layout, view, window_layer, number)
+    _set_extents(document, sheets)
     for block in document.blocks:
         block.block_record.dxf.units = units.MM  # that of the model is not handed down
     return written(document)
+
+
+def _side_by_side(sheets: Sequence[Sheet]) -> tuple[Sheet, ...]:
+    """The sheets with their views apart in the model, and only if they mean the same by the same block."""
+    blocks: dict[str, Block] = {}
+    apart: list[Sheet] = []
+    right = -inf
+    for sheet in sheets:
+        for block in sheet.blocks:
+            if blocks.setdefault(block.name, block) != block:
+                raise SheetError(
+                    f"the sheets {sheets[0].title!r} and {sheet.title!r} mean different things by the block {block.name!r}"
+                )
+        if not sheet.views:
+            apart.append(sheet)
+            continue
+        left = min(view.window[0] for view in sheet.views)
+        move = 0.0 if right == -inf else right + _APART - left
+        moved = sheet if not move else replace(sheet, views=tuple(_moved(view, move) for view in sheet.views))
+        right = max(right, *(view.window[2] for view in moved.views))
+        apart.append(moved)
+    return tuple(apart)
+
+
+def _moved(view: View, right: float) -> View:
+    """A view and its marks moved in the model; on the paper it stays where it is."""
+    left, bottom, end, top = view.window
+    return replace(
+        view, window=(left + right, bottom, end + right, top), marks=tuple(shifted(mark, right, 0.0) for mark in view.marks)
+    )
 
 
 def layout_name(title: str) -> str:
@@ -68,16 +113,30 @@ def layout_name(title: str) -> str:
     return name if name and name.upper() != "MODEL" else "Sheet"
 
 
-def _layout(document: Drawing, sheet: Sheet) -> Any:
-    """Make the sheet's own layout, of its exact size, and drop the one a new drawing comes with."""
-    name = layout_name(sheet.title)
-    if name in document.layouts:  # the layout of a new drawing has this very name
-        document.layouts.rename(name, "Blank")
+def _layouts(document: Drawing, sheets: Sequence[Sheet]) -> list[Any]:
+    """Make a layout of its exact size for each sheet, the first to be shown, and drop the one a new drawing comes with."""
+    names: list[str] = []
+    for sheet in sheets:
+        name, count = layout_name(sheet.title), 1
+        while name.upper() in [other.upper() for other in names]:
+            count += 1
+            name = f"{layout_name(sheet.title)} {count}"
+        names.append(name)
+    for name in names:
+        if name in document.layouts:  # the layout of a new drawing has this very name
+            document.layouts.rename(name, "Blank")
     others = [other for other in document.layouts.names() if other != "Model"]
-    layout = document.layouts.new(name)
-    document.layouts.set_active_layout(name)
+    layouts = [document.layouts.new(name) for name in names]
+    document.layouts.set_active_layout(names[0])
     for other in others:
         document.layouts.delete(other)
+    for layout, sheet in zip(layouts, sheets, strict=True):
+        _set_page(layout, sheet)
+    return layouts
+
+
+def _set_page(layout: Any, sheet: Sheet) -> None:
+    """Set size, plot and limits of a layout."""
     # first of all: it resets windows, limits and extents
     layout.page_setup(size=(sheet.width, sheet.height), margins=(0, 0, 0, 0), units="mm", scale=(1, 1), name=f"ISO_{sheet.size}")
     layout.set_plot_type(_LIMITS_PLOT)
@@ -86,7 +145,6 @@ def _layout(document: Drawing, sheet: Sheet) -> Any:
     layout.plot_viewport_borders(False)
     layout.reset_extents((0, 0, 0), (sheet.width, sheet.height, 0))
     layout.reset_limits((0, 0), (sheet.width, sheet.height))
-    return layout
 
 
 def _window_layer(sheet: Sheet) -> Layer | None:
@@ -108,9 +166,9 @@ def _add_viewport(layout: Any, view: View, layer: Layer | None, number: int) -> 
     viewport.dxf.flags |= _LOCKED_VIEWPORT
 
 
-def _set_extents(document: Drawing, sheet: Sheet) -> None:
+def _set_extents(document: Drawing, sheets: Sequence[Sheet]) -> None:
     """Set extents and limits of the model to the windows of the views, and what a seat first shows of it."""
-    windows = [view.window for view in sheet.views] or [(0.0, 0.0, sheet.width, sheet.height)]
+    windows = [view.window for sheet in sheets for view in sheet.views] or [(0.0, 0.0, sheets[0].width, sheets[0].height)]
     left, bottom = settled(min(window[0] for window in windows), min(window[1] for window in windows))
     right, top = settled(max(window[2] for window in windows), max(window[3] for window in windows))
     model = document.modelspace()

@@ -26,7 +26,7 @@ from outputs.sheet.entities import Dimension, Fill, Hatch, Insert, Path, Text
 from outputs.sheet.layers import CONTINUOUS
 from outputs.sheet.lettering import DXF_BOLD_STYLE, DXF_STYLE, printed, text_box, width_factor
 from outputs.sheet.patterns import LineFamily, families_for, is_solid
-from outputs.sheet.spaces import drawn_loops, loop_key, undrawn_boundaries
+from outputs.sheet.spaces import drawn_loops, loop_key, spaces, undrawn_boundaries
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -63,15 +63,15 @@ def _nodes(nodes: Sequence[Node]) -> list[tuple[float, ...]]:
 
 
 class MarkWriter:
-    """Writes the spaces of one sheet into one document."""
+    """Writes the spaces of the sheets of one document; a block is written once for all of them."""
 
-    def __init__(self, document: Drawing, sheet: Sheet, styles: StyleNames) -> None:
+    def __init__(self, document: Drawing, sheets: Sequence[Sheet], styles: StyleNames) -> None:
         self._document = document
         self._styles = styles
-        self._blocks: dict[str, Block] = {block.name: block for block in sheet.blocks}
+        self._blocks: dict[str, Block] = {block.name: block for sheet in sheets for block in sheet.blocks}
         self._written_blocks: dict[tuple[str, float], str] = {}
-        self._broken = {layer.name for layer in sheet.layers if layer.linetype != CONTINUOUS}
-        self._shown = _shown_tags(sheet)
+        self._broken = {layer.name for sheet in sheets for layer in sheet.layers if layer.linetype != CONTINUOUS}
+        self._shown = _shown_tags(sheets)
         self._scale = 1.0
 
     def write(self, space: Space, target: Any) -> None:
@@ -258,10 +258,10 @@ class MarkWriter:
         return self._written_blocks[key]
 
 
-def _shown_tags(sheet: Sheet) -> dict[tuple[str, str], Text]:
+def _shown_tags(sheets: Sequence[Sheet]) -> dict[tuple[str, str], Text]:
     """Give for each tag that any insert shows where its text stands round the origin of the block."""
     shown: dict[tuple[str, str], Text] = {}
-    for marks in (*(view.marks for view in sheet.views), sheet.marks):
+    for marks in (space.marks for sheet in sheets for space in spaces(sheet)):
         for mark in marks:
             if isinstance(mark, Insert):
                 for attribute in mark.attributes:

@@ -12,6 +12,7 @@ DIMLFAC, DIMRND
 
 from __future__ import annotations
 
+from itertools import chain
 from math import fsum
 from typing import TYPE_CHECKING
 
@@ -69,11 +70,11 @@ def define_layers(document: Drawing, layers: Iterable[Layer]) -> None:
         entry.description = layer.what
 
 
-def define_dimension_styles(document: Drawing, sheet: Sheet) -> StyleNames:
-    """Define one dimension style for each scale and lettering height of the sheet, in the order they come."""
+def define_dimension_styles(document: Drawing, sheets: Iterable[Sheet]) -> StyleNames:
+    """Define one dimension style for each scale and lettering height of the sheets, in the order they come."""
     names: StyleNames = {}
     taken: set[str] = set()
-    for space in spaces(sheet):
+    for space in chain.from_iterable(map(spaces, sheets)):
         for mark in space.marks:
             if isinstance(mark, Dimension):
                 height = dimension_height(mark)

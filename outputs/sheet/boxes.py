@@ -78,7 +78,7 @@ def joined(boxes: Iterable[Box]) -> Box:
 
 def box_of_text(text: Text, scale: float) -> Box:
     """The upright box round a text, turned or not."""
-    width, bottom, top = _shares(text.string)
+    width, bottom, top = _shares(text.string, text.bold)
     size, x, y = text.height, text.x, text.y
     width, bottom, top = width * size / scale, bottom * size / scale, top * size / scale
     left = 0.0 if text.align == "left" else -width / 2.0 if text.align == "middle" else -width
@@ -92,9 +92,9 @@ def box_of_text(text: Text, scale: float) -> Box:
 
 
 @cache
-def _shares(string: str) -> tuple[float, float, float]:
+def _shares(string: str, bold: bool) -> tuple[float, float, float]:
     """Width, lowest and highest point of a text in parts of the height of its capitals."""
-    (_, low), _, (right, high), _ = text_box(Text("", 0.0, 0.0, string, 1.0))
+    (_, low), _, (right, high), _ = text_box(Text("", 0.0, 0.0, string, 1.0, bold=bold))
     return right, low, high
 
 

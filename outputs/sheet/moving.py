@@ -21,7 +21,7 @@ def _part(part: Path | Fill | Text, dx: float, dy: float) -> Path | Fill | Text:
 
 
 def _text(text: Text, dx: float, dy: float) -> Text:
-    return Text(text.layer, text.x + dx, text.y + dy, text.string, text.height, text.align, text.rotation)
+    return Text(text.layer, text.x + dx, text.y + dy, text.string, text.height, text.align, text.rotation, text.bold)
 
 
 def shifted(mark: Mark, dx: float, dy: float) -> Mark:

@@ -82,7 +82,9 @@ def quick(monkeypatch, tmp_path):
     def check_pane(job_, pane, detail, *, plate=False, plan=False):
         assert not plate, "--no-plate leaves it out"
         found = SimpleNamespace(findings=(), verdict=Verdict.PASS, plate=None, plate_asked=plate)
-        return SimpleNamespace(subject=SimpleNamespace(job=job_, pane=pane, detail=detail), state=state_of(found), mark="ACDE-FGHJ", **vars(found))
+        return SimpleNamespace(
+            subject=SimpleNamespace(job=job_, pane=pane, detail=detail), state=state_of(found), mark="ACDE-FGHJ", **vars(found)
+        )
 
     stand_ins = {
         "geometry.detail.build": {"DetailError": DetailError, "build_detail": build_detail},
@@ -117,7 +119,9 @@ def test_names_of_the_files_and_of_the_folder(quick, job, tmp_path, capsys):
     folder = tmp_path / "boat-sheets"
     assert sorted(p.name for p in folder.iterdir()) == ["W1-B-detail.dxf", "W1-B-detail.svg", "W2-detail.dxf", "W2-detail.svg"]
     assert (folder / "W2-detail.svg").read_bytes() == b"svg W2"
-    assert out.splitlines() == [f"written: boat-sheets/{name}" for name in ("W1-B-detail.dxf", "W1-B-detail.svg", "W2-detail.dxf", "W2-detail.svg")]
+    assert out.splitlines() == [
+        f"written: boat-sheets/{name}" for name in ("W1-B-detail.dxf", "W1-B-detail.svg", "W2-detail.dxf", "W2-detail.svg")
+    ]
 
 
 def test_one_pane_into_a_folder_of_choice(quick, job, tmp_path, capsys):

@@ -74,7 +74,10 @@ def test_an_answer_that_cannot_be_printed_says_that_the_files_are_there(tmp_path
 @posix
 def test_a_home_that_cannot_be_written_is_not_spoken_of(tmp_path):
     (tmp_path / "home").write_bytes(b"a file where the home should be")
-    answer = shell("export HOME=$PWD/home XDG_CACHE_HOME=$PWD/home/cache; fritline draw --sheet detail --format dxf --format svg --no-plate JOB -o out", tmp_path)
+    answer = shell(
+        "export HOME=$PWD/home XDG_CACHE_HOME=$PWD/home/cache; fritline draw --sheet detail --format dxf --format svg --no-plate JOB -o out",
+        tmp_path,
+    )
     assert (answer.returncode, answer.stderr) == (0, "")
 
 

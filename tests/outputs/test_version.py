@@ -79,7 +79,10 @@ def test_the_installers_note_is_read(monkeypatch, noted, told):
 
 
 def test_every_file_names_program_and_date_and_no_commit(tmp_path):
-    for words in (["draw", *SHEET, str(LEAST), "-o", str(tmp_path)], ["check", str(LEAST), "--no-plate", "--record", str(tmp_path)]):
+    for words in (
+        ["draw", *SHEET, str(LEAST), "-o", str(tmp_path)],
+        ["check", str(LEAST), "--no-plate", "--record", str(tmp_path)],
+    ):
         with pytest.raises(SystemExit) as leaving:
             main(words)
         assert leaving.value.code == 0
