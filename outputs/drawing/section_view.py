@@ -47,7 +47,7 @@ class CutBack:
         return cls(
             wall - pencil.paper(FRAME_LEFT if pencil.scale >= 2.0 else FRAME_LEFT / 2),
             -pencil.paper(below),
-            max(x.landing, x.frit_inner) + pencil.paper(GLASS_RIGHT),
+            max(x.landing, x.frit_inner) + pencil.paper(GLASS_RIGHT if pencil.scale >= 2.0 else 0.6 * GLASS_RIGHT),
         )
 
 

@@ -103,7 +103,7 @@ class Places:
         if order == 0:
             return (25.0, title), (20.0 + 32.0 * self.times if scale >= 2.0 else 20.0 + 27.0 * self.times, landing)
         left = 20.0 + 150.0 * self.times + (order - 1) * 78.0 * self.times
-        wall = left + (13.5 if scale >= 2.0 else 8.5) * self.times - (5.0 * self.times if scale >= 2.0 else 3.5 * self.times)
+        wall = left + (8.5 if scale >= 2.0 else 4.0) * self.times
         return (left - (3.0 if scale >= 2.0 else 0.0), title), (wall, landing)
 
     def _strip_down(self, down: float) -> float:
@@ -114,7 +114,7 @@ class Places:
         """The box of the notes, its title included, left of the column and over the title block."""
         right = self.column[0] - 3.0
         left = max(self.paper.width - 10.0 - 180.0 + 1.0, right - 70.0 * self.times)
-        return left, 10.0 + WARNING + 1.0, right, self._strip_down(2.5)
+        return left, 10.0 + WARNING + 0.8, right, self._strip_down(2.0)
 
 
 __all__ = ["LARGE", "Places"]

@@ -160,7 +160,7 @@ class _Composed:
     def _plan(self, scale: float, cut: Sequence[Section]) -> tuple[Placed | None, list[tuple[str, Box]]]:
         """The plan in its box, with the widths over it where that is high enough, and the windows of the corners that have a place."""
         left, bottom, right, _ = self.places.plan
-        top = self.places.plan_title[1] - 1.5
+        top = self.places.plan_title[1] - 1.2
         second = len(self.shown.corners) > 1
         limits = [self.places.window(1)[0] - 8.0, right] if second or not is_rectangular(self.detail) else [right]
         for limit in limits:
@@ -238,7 +238,7 @@ class _Composed:
         cut = [first]
         order = 1
         if through is not None:
-            small = min(scale, 1.0)
+            small = next((s for s in SECTION_SCALES if s <= min(scale, 1.0) and self._other_fits(through, order, s)), SECTION_SCALES[-1])
             says = ("Other sizes as A-A.", typical_words(detail), "Frit strip not to scale.")
             views.append(
                 second_section(
@@ -248,12 +248,13 @@ class _Composed:
             cut.append(through)
             order += 1
         if worst is not None:
-            where = self._section_place(order, scale)
-            flags = section_flags(shown.worst_flags, worst, pencil, all_round=False)
+            own_scale = next((s for s in SECTION_SCALES if s <= scale and self._other_fits(worst, order, s)), SECTION_SCALES[-1])
+            where = self._section_place(order, own_scale)
+            flags = section_flags(shown.worst_flags, worst, Pencil(style, own_scale), all_round=False)
             says = ("Other sizes as A-A.",) if through is not None else ("Other sizes as A-A.", "Frit strip not to scale.")
             views.append(
                 worst_section(
-                    worst, first, detail, scale, style, where, title=shown.worst_says, says=says, flags=flags, numbered=through is None
+                    worst, first, detail, own_scale, style, where, title=shown.worst_says, says=says, flags=flags, numbered=through is None
                 )
             )
             cut.append(worst)
@@ -266,7 +267,8 @@ class _Composed:
     def _section_place(self, order: int, scale: float) -> SectionPlace:
         title, home = self.places.section(order, scale)
         left = 23.5 if order == 0 else title[0] - 2.0
-        right = self.places.section(order + 1, 1.0)[0][0] - 4.0
+        beside = self.paper.width - 12.0 - 180.0  # the title block
+        right = min(self.places.section(order + 1, 1.0)[0][0] - 4.0, beside)
         return SectionPlace(title, home, (left, 11.5, right, self.places.strip - 1.0))
 
     def _section_fits(self, section: Section, scale: float) -> bool:
@@ -278,6 +280,12 @@ class _Composed:
         rows = 4 if x.frit_fade is not None else 3
         high = max(levels.skin, levels.glass_face) * scale + style.first_row + (rows - 1) * style.row + style.text_gap + style.text
         return place.home[0] + wide <= place.box[2] and place.home[1] + high <= place.title[1] + style.title + 1.0
+
+    def _other_fits(self, section: Section, order: int, scale: float) -> bool:
+        """Whether a section fits beside the others at a scale."""
+        place = self._section_place(order, scale)
+        x = section.crossing
+        return place.home[0] + max(x.landing, x.frit_inner) * scale + 6.0 * self.places.times <= place.box[2]
 
     def _finished(self, views: list[Placed]) -> Sheet | None:
         """The sheet with all that stands on paper; None where the notes find no room."""
@@ -293,7 +301,7 @@ class _Composed:
         if under_flags < over:
             return None
         spare = (places.column[0], over + 1.0, places.column[1], under_flags - 1.0)
-        boxes = [places.notes, *([spare] if spare[3] - spare[1] > 10.0 else [])]
+        boxes = [places.notes, *([spare] if spare[3] - spare[1] > 3.0 else [])]
         if not self.shown.corners:
             boxes.append(places.window(0))
         if not is_rectangular(self.detail) and self.detail.corners and plan.box[2] < places.window(1)[0] - 4.0:
@@ -322,7 +330,7 @@ class _Composed:
 
     def _notes(self, views: Sequence[Placed]) -> tuple[str, ...]:
         contents = self.contents
-        approval = contents.pane.approval_reference or contents.job.sheet.approval_reference or "________"
+        approval = contents.pane.approval_reference or contents.job.sheet.approval_reference or "______"
         standing = words.notes(
             self.detail,
             contents.pane,

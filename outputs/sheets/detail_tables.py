@@ -219,12 +219,12 @@ def notes_marks(entries: Sequence[str], boxes: Sequence[tuple[float, float, floa
         y = top - style.label - 0.2
         if number_ == 0:
             marks += heading("Notes", (left, y), style)
-            y -= style.label + 1.6
+            y -= style.label + 0.6
         else:
             y += style.label - style.text
         while left_over:
             lines = wrapped(left_over[0], right - left, style.text)
-            if y - style.line_pitch * (len(lines) - 1) < bottom:
+            if y - style.line_pitch * (len(lines) - 1) < bottom - 1e-6:
                 break
             for each in lines:
                 marks.append(Text("TEXT", left, y, fitted(each, right - left, style.text), style.text))

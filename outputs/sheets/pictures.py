@@ -26,6 +26,7 @@ from outputs.sheet.entities import Fill, Path
 from outputs.sheet.keep_clear import KeepClear
 from outputs.sheet.lettering import text_width
 from outputs.sheet.pencil import Pencil
+from outputs.sheet.tables import wrapped
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -224,7 +225,7 @@ def _says(lines: Sequence[str], place: SectionPlace, scale: float, style: Drafti
     pencil = Pencil(style, scale)
     home = place.home
     marks: list[Mark] = []
-    for index, words in enumerate(lines):
+    for index, words in enumerate(part for words in lines for part in wrapped(words, place.box[2] - x, style.text)):
         low = y - (6.0 + 4.2 * index) * style.text / 2.5 - 1.0
         marks.append(pencil.text("TEXT", ((x - home[0]) / scale, (low - home[1]) / scale), words))
     return marks

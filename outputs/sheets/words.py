@@ -22,25 +22,25 @@ INTERLAYERS = {"pvb": "polyvinyl butyral (PVB)", "eva": "ethylene-vinyl acetate 
 GLASS_FROM_RECESS = "Outline of the glass worked out: the outline of the recess as given, less the joint width all round."
 METAL_TOLERANCES = "ISO 2768-m"
 OTHER_TOLERANCES = "as with the yard"
-APPROVAL = "Load-bearing or watertight bond: approval by a licensed engineer and class or flag. Ref.: {approval}"
+APPROVAL = "Load-bearing or watertight bond: approval by engineer and class or flag. Ref.: {approval}"
 NOTES = (
     "Stress limits are placeholders unless typed in.",
-    "One proven adhesive system; adhesion test first.",
+    "One proven adhesive system; test adhesion first.",
     "Frit, paint or tape is the UV cover, primer is not.",
     "{chocks} Sections turned, weather side up.",
-    "X, Y from O, {origin}.",
-    "Tolerances unless stated: {tolerances}. Do not scale.",
-    "Calculated aid: local codes, class rules come first.",
+    "X, Y from O, {origin}. Do not scale.",
+    "Tolerances unless stated: {tolerances}.",
+    "Calculated aid: local codes and class come first.",
 )
-CHOCKS_STAY, CHOCKS_GO = "Chocks stay in.", "Chocks come out: engineer to confirm."
+CHOCKS_STAY, CHOCKS_GO = "Chocks stay in.", "Chocks come out: engineer confirms."
 NOT_COVERED = "Not covered: plastics; hull-girder deformation; fire-rated, underwater, bulwark and pool panes; deadlights."
 
 UP_TO_24_M = "Hull {length} m: ISO 12216 speaks of small craft up to 24 m; the office names the rule."
 OVER_24_M = "Hull {length} m: over 24 m ISO 11336 speaks of glazed openings; the office names the rule."
 
-DECK_LIGHT = "Deck light: not covered by ISO 11336-1; the foot load is to be designed. Keep off until released."
-REVERSE_RAKE = "Reverse rake: strap or prop the pane before letting go; keep the fall zone clear until the bead carries."
-IN_HULL = "Light in the hull: size and deadlight as the rule that governs requires; the deadlight is not shown."
+DECK_LIGHT = "Deck light: outside ISO 11336-1; foot load to be designed. Keep off until released."
+REVERSE_RAKE = "Reverse rake: strap or prop before letting go; fall zone clear until the bead carries."
+IN_HULL = "Light in the hull: size and deadlight as the governing rule requires; deadlight not shown."
 
 
 def frame_words(frame: str) -> str:
