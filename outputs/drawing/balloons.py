@@ -45,13 +45,13 @@ def item_of_chock(detail: Detail, kind: BlockKind) -> str:
     return str(len(ITEM_OF) + 1 + present.index(kind))
 
 
-def items_under(section: Section, pencil: Pencil) -> tuple[Item, ...]:
+def items_under(section: Section, pencil: Pencil, ends: CutBack) -> tuple[Item, ...]:
     """The parts that a row under the section names, in the order of their numbers, which is that in which they lie."""
-    x, levels, ends = section.crossing, section.levels, CutBack.of(section, pencil)
+    x, levels = section.crossing, section.levels
     middles = {face.material: _middle(face.nodes) for face in section.faces}
     found = [Item(ITEM_OF["frame"], (ends.left * 0.45, levels.skin * 0.3))]
     found += [Item(ITEM_OF[name], middles[name]) for name in ("backer", "spacer", "adhesive") if name in middles]
-    solid = x.frit_inner if x.frit_fade is None else x.frit_fade
+    solid = min(x.frit_inner if x.frit_fade is None else x.frit_fade, ends.right)
     bare = max(x.bead_inner, x.frit_start)
     frit = bare + 0.55 * (solid - bare) if solid > bare + 0.5 else (x.frit_start + x.bead_outer) / 2
     found.append(Item(ITEM_OF["frit"], (frit, levels.bond_face - pencil.paper(0.6))))
@@ -93,9 +93,15 @@ def balloon(item: Item, centre: Place, pencil: Pencil) -> tuple[Mark, ...]:
 
 def balloon_row(items: Sequence[Item], pencil: Pencil, room: KeepClear, *, level: float) -> list[Mark]:
     """Balloons in one row with their middles at ``level``, each as near under its part as its neighbours let it."""
-    wanted = [item.place[0] for item in items]
+    pitch = pencil.paper(PITCH * pencil.style.text / 2.5)
+    places = pooled([item.place[0] for item in items], pitch)
+    if room.within is not None:
+        limit = room.within[2] - pencil.paper(RADIUS * pencil.style.text / 2.5 + 0.3)
+        for index in range(len(places) - 1, -1, -1):
+            places[index] = min(places[index], limit)
+            limit = places[index] - pitch
     marks: list[Mark] = []
-    for item, x in zip(items, pooled(wanted, pencil.paper(PITCH * pencil.style.text / 2.5)), strict=True):
+    for item, x in zip(items, places, strict=True):
         marks += balloon(item, (x, level), pencil)
         room.drawn(f"item {item.number}")
     room.add(marks)

@@ -127,11 +127,11 @@ def radii_of(detail: Detail, corner: Corner) -> tuple[tuple[str, str, Outline], 
 
 def _radius(outline: Outline, corner: Corner) -> str:
     """The radius of an outline on the bisector of a corner; no radius where it is sharp or straight there."""
-    inside = nearest_station(outline, _place_on(outline, corner))
+    inside = nearest_station(outline, place_on(outline, corner))
     return "" if abs(inside.curvature) < STRAIGHT else f"R{number(1.0 / abs(inside.curvature), decimals=1)}"
 
 
-def _place_on(outline: Outline, corner: Corner) -> Point:
+def place_on(outline: Outline, corner: Corner) -> Point:
     """Where an outline meets the bisector of a corner, from inside."""
     deep = _at(corner.theoretical, corner.bisector, 1.0)
     reach = ray_length(outline, deep, corner.bisector)
@@ -173,7 +173,7 @@ def _targets(outlines: Sequence[Outline], shown: CornerWindow) -> list[Place]:
     found = []
     for outline, splay in zip(outlines, SPLAY, strict=True):
         turn = math.radians(back + (splay if upward else -splay))
-        place = _place_on(outline, corner)
+        place = place_on(outline, corner)
         centre = _at(place, corner.bisector, 25.0 / shown.scale)
         way = Point(math.cos(turn), math.sin(turn))
         reach = ray_length(outline, centre, way)
@@ -211,4 +211,4 @@ def corner_flags(flags: Sequence[Flagged], shown: CornerWindow, pencil: Pencil, 
     return marks
 
 
-__all__ = ["CornerWindow", "corner_flags", "corner_marks", "corner_window", "radii_of"]
+__all__ = ["CornerWindow", "corner_flags", "corner_marks", "corner_window", "place_on", "radii_of"]

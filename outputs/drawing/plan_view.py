@@ -38,6 +38,7 @@ if TYPE_CHECKING:
     from outputs.sheet.pencil import Pencil
 
 AXIS_PAST = 3.0  # paper mm that an axis runs past the recess
+MOST_CIRCLE = 14.0  # paper mm, radius of the circle round an enlarged corner
 BEHIND_CUTS = 10.0  # paper mm from the recess to the first row, where planes are marked
 
 
@@ -184,7 +185,7 @@ class PlanView:
         pencil = self.pencil
         left, bottom, right, top = window
         middle = ((left + right) / 2, (bottom + top) / 2)
-        radius = max((right - left) * 0.62, pencil.paper(5.0))
+        radius = min(max((right - left) * 0.62, pencil.paper(5.0)), pencil.paper(MOST_CIRCLE))
         self._put([circle("DIMENSIONS", middle, radius)])
         half = pencil.paper(pencil.style.title / 2)
         inside = math.degrees(math.atan2(self.detail.centroid.y - middle[1], self.detail.centroid.x - middle[0]))

@@ -12,7 +12,7 @@ limits
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from outputs.drawing.section_view import CutBack
@@ -42,6 +42,7 @@ class Figure:
     second: float
     text: str
     at_first: bool = False
+    short: str = ""
 
 
 def joint_words(width: float, tolerance: float | None) -> str:
@@ -61,7 +62,7 @@ def rows_over(section: Section, detail: Detail) -> list[list[Figure]]:
     if x.bead_outer - edge > ALIKE:
         first.append(Figure("set-back", edge, x.bead_outer, as_fine_as(x.bead_outer - edge, sizes.set_back.tolerance)))
     first.append(Figure("bond width", x.bead_outer, x.bead_inner, as_fine_as(x.bead_inner - x.bead_outer, sizes.bond_width.tolerance)))
-    rows = [first, [Figure("bead, inner edge", edge, x.bead_inner, f"({as_fine_as(x.bead_inner - edge, None)}) bead, inner edge")]]
+    rows = [first, [Figure("bead, inner edge", edge, x.bead_inner, f"({as_fine_as(x.bead_inner - edge, None)}) bead, inner edge", short=f"({as_fine_as(x.bead_inner - edge, None)})")]]
     tolerance = sizes.frit_width.tolerance
     if x.frit_fade is not None:
         rows.append([Figure("solid frit", edge, x.frit_fade, f"{as_fine_as(x.frit_fade - edge, None)} solid")])
@@ -100,8 +101,8 @@ def all_figures(section: Section, detail: Detail, pencil: Pencil, room: KeepClea
     found += bond_figure(section, detail, pencil)
     room.drawn("bond thickness")
     proud = levels.glass_face - levels.skin
-    if abs(proud) > 0.01:
-        words = f"{number(abs(proud))} {'proud' if proud > 0 else 'below'}"
+    if abs(proud) > 0.05:
+        words = f"{as_fine_as(abs(proud), None)} {'proud' if proud > 0 else 'below'}"
         text = pencil.text("DIMENSIONS", (ends.right + pencil.paper(1.5), levels.glass_face + pencil.paper(1.2)), words)
         found.append(text)
         room.drawn("glass to skin")
@@ -111,6 +112,9 @@ def all_figures(section: Section, detail: Detail, pencil: Pencil, room: KeepClea
 
 
 def _level(figure: Figure, starts: tuple[float, float], level: float, pencil: Pencil) -> Dimension:
+    """A level dimension; one that is too short for its figure and the words behind it has its figure alone."""
+    if not figure.at_first and pencil.width(figure.text) > figure.second - figure.first - pencil.paper(0.6):
+        figure = replace(figure, text=figure.short or figure.text)
     return pencil.linear(
         (figure.first, starts[0]),
         (figure.second, starts[1]),
@@ -208,26 +212,20 @@ def spacer_figures(section: Section, pencil: Pencil, room: KeepClear) -> list[Ma
     return found
 
 
-def worst_figures(section: Section, detail: Detail, typical: Section, pencil: Pencil, room: KeepClear) -> list[Mark]:
+def worst_figures(section: Section, detail: Detail, typical: Section, pencil: Pencil, room: KeepClear, *, whole: bool) -> list[Mark]:
     """What a section at a failing place has otherwise than the typical one: joint, set-back, frit, landing."""
     x, other, levels = section.crossing, typical.crossing, section.levels
     style = pencil.style
     top = max(levels.skin, levels.glass_face)
     rows: list[Figure] = [Figure("joint", 0.0, x.glass_edge, as_fine_as(x.glass_edge, 0.2) if x.glass_edge > 0 else joint_words(x.glass_edge, None))]
     edge = x.glass_edge
-    if abs((x.frit_inner - edge) - (other.frit_inner - other.glass_edge)) > 0.05:
+    if whole and abs((x.frit_inner - edge) - (other.frit_inner - other.glass_edge)) > 0.05:
         rows.append(Figure("frit", edge, x.frit_inner, f"{as_fine_as(x.frit_inner - edge, None)} frit"))
     found: list[Mark] = []
     for index, each in enumerate(rows):
         level = top + pencil.paper(style.first_row + index * style.row)
         found.append(_level(each, (levels.skin if each.name == "joint" else levels.glass_face, levels.glass_face), level, pencil))
         room.drawn(each.name)
-    low = CutBack.of(section, pencil).low
-    shows = x.landing - x.frit_inner
-    if abs(shows - (other.landing - other.frit_inner)) > 0.05:
-        foot = low - pencil.paper(UNDER)
-        found.append(pencil.linear((0.0, low), (x.landing, low), line_at=foot, text=f"{as_fine_as(x.landing, None)} landing{_shows(section)}"))
-        room.drawn("landing")
     room.add(found)
     return found
 

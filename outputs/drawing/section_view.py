@@ -32,32 +32,39 @@ DOT_PITCH = 1.6  # paper mm between the dots of a fade
 
 @dataclass(frozen=True, slots=True)
 class CutBack:
-    """How far frame and glass are shown, mm of the section: frame to the left and below, glass to the right."""
+    """How far frame and glass are shown, mm of the section: frame to the left and below, glass to the right.
+
+    ``inside`` the section is broken off short of the ends of landing and frit: another section shows them.
+    """
 
     left: float
     low: float
     right: float
+    inside: bool = False
 
     @classmethod
-    def of(cls, section: Section, pencil: Pencil) -> CutBack:
-        """The extent of a section at a scale."""
+    def of(cls, section: Section, pencil: Pencil, room: float | None = None) -> CutBack:
+        """The extent of a section at a scale; ``room``: paper mm from the wall to the right that it has, where they are few."""
         x = section.crossing
         wall = min(0.0, section.profile.wall_at(section.levels.skin))
         below = FRAME_BELOW if pencil.scale >= 2.0 else FRAME_BELOW / 2
+        left = wall - pencil.paper(FRAME_LEFT if pencil.scale >= 2.0 else FRAME_LEFT / 2)
+        if room is not None and (max(x.landing, x.frit_inner) * pencil.scale + 0.6 * GLASS_RIGHT) > room:
+            return cls(left, -pencil.paper(below), pencil.paper(room - 1.5), inside=True)
         return cls(
-            wall - pencil.paper(FRAME_LEFT if pencil.scale >= 2.0 else FRAME_LEFT / 2),
+            left,
             -pencil.paper(below),
             max(x.landing, x.frit_inner) + pencil.paper(GLASS_RIGHT if pencil.scale >= 2.0 else 0.6 * GLASS_RIGHT),
         )
 
 
-def section_faces(section: Section, pencil: Pencil) -> list[Mark]:
+def section_faces(section: Section, pencil: Pencil, ends: CutBack | None = None) -> list[Mark]:
     """Tints, hatches and outlines of all cut faces, the strip of the frit, and break lines."""
-    ends, bond = CutBack.of(section, pencil), section.levels.bond_face
+    ends, bond = CutBack.of(section, pencil) if ends is None else ends, section.levels.bond_face
     marks: list[Mark] = []
     for face in section.faces:
-        marks += _face(face, _cut_back(face, ends, bond, pencil), pencil)
-    return [*marks, *_strip(section, pencil), *_breaks(section, ends, pencil)]
+        marks += _face(face, _cut_back(face, ends, bond, pencil), pencil, inside=ends.inside)
+    return [*marks, *_strip(section, ends, pencil), *_breaks(section, ends, pencil)]
 
 
 def _cut_back(face: CutFace, ends: CutBack, bond: float, pencil: Pencil) -> tuple[Node, ...]:
@@ -65,7 +72,10 @@ def _cut_back(face: CutFace, ends: CutBack, bond: float, pencil: Pencil) -> tupl
     if face.material == "frame":
         far = min(x for x, _, _ in face.nodes)
         low = min(z for _, z, _ in face.nodes)
-        return tuple((ends.left if x == far else x, ends.low if z == low else z, bulge) for x, z, bulge in face.nodes)
+        return tuple(
+            (ends.left if x == far else min(x, ends.right) if ends.inside else x, ends.low if z == low else z, bulge)
+            for x, z, bulge in face.nodes
+        )
     if face.material in ("glass", "interlayer"):
         far = max(x for x, _, _ in face.nodes)
         return tuple((ends.right if x == far else x, z, bulge) for x, z, bulge in face.nodes)
@@ -75,7 +85,7 @@ def _cut_back(face: CutFace, ends: CutBack, bond: float, pencil: Pencil) -> tupl
     return face.nodes
 
 
-def _face(face: CutFace, nodes: tuple[Node, ...], pencil: Pencil) -> list[Mark]:
+def _face(face: CutFace, nodes: tuple[Node, ...], pencil: Pencil, *, inside: bool) -> list[Mark]:
     if face.material in ("glass", "interlayer"):
         (x1, z1, _), (x2, _, _), (_, z2, _), _ = nodes
         outline = run("CUT_OUTLINE", ((x2, z1), (x1, z1), (x1, z2), (x2, z2)))
@@ -83,7 +93,7 @@ def _face(face: CutFace, nodes: tuple[Node, ...], pencil: Pencil) -> list[Mark]:
             return [Fill(LAYER_OF["interlayer"], nodes), outline]
         return [outline, *_glass_signs((x1, z1, x2, z2), pencil)]
     if face.material == "frame":
-        return [Hatch(LAYER_OF["frame"], "frame", (nodes,)), Path("CUT_OUTLINE", nodes[1:-1]), *_far_side(nodes)]
+        return [Hatch(LAYER_OF["frame"], "frame", (nodes,)), Path("CUT_OUTLINE", nodes[2:] if inside else nodes[1:])]
     marks: list[Mark] = []
     if face.material == "adhesive":
         marks.append(Fill("BEAD_BAND", nodes))
@@ -92,11 +102,6 @@ def _face(face: CutFace, nodes: tuple[Node, ...], pencil: Pencil) -> list[Mark]:
     else:
         marks.append(Hatch(LAYER_OF[face.material], face.material, (nodes,)))
     return [*marks, Path("CUT_OUTLINE", nodes, True)]
-
-
-def _far_side(nodes: tuple[Node, ...]) -> list[Mark]:
-    """The end of the wall at the skin, up to the break."""
-    return [Path("CUT_OUTLINE", nodes[-2:])]
 
 
 def _glass_signs(box: tuple[float, float, float, float], pencil: Pencil) -> list[Mark]:
@@ -114,13 +119,13 @@ def _glass_signs(box: tuple[float, float, float, float], pencil: Pencil) -> list
     return list(marks)
 
 
-def _strip(section: Section, pencil: Pencil) -> list[Mark]:
+def _strip(section: Section, ends: CutBack, pencil: Pencil) -> list[Mark]:
     """The frit as a black strip under the glass, its fade as dots that grow smaller."""
     x, top = section.crossing, section.levels.bond_face - pencil.paper(UNDER_GLASS)
     low = top - pencil.paper(STRIP)
-    solid = x.frit_inner if x.frit_fade is None else x.frit_fade
+    solid = min(x.frit_inner if x.frit_fade is None else x.frit_fade, ends.right)
     marks: list[Mark] = [Fill(LAYER_OF["frit"], box_nodes(x.frit_start, low, solid, top))]
-    if x.frit_fade is not None:
+    if x.frit_fade is not None and not ends.inside:
         pitch = pencil.paper(DOT_PITCH)
         count = max(1, math.floor((x.frit_inner - x.frit_fade) / pitch))
         for number in range(count):
@@ -133,11 +138,15 @@ def _strip(section: Section, pencil: Pencil) -> list[Mark]:
 def _breaks(section: Section, ends: CutBack, pencil: Pencil) -> list[Mark]:
     """Break lines where frame and glass go on: at the left, below, and at the right of the glass."""
     levels, x = section.levels, section.crossing
-    return [
+    landing = min(x.landing, ends.right) if ends.inside else x.landing
+    marks = [
         _zigzag((ends.left, ends.low), (ends.left, levels.skin), pencil),
-        _zigzag((ends.left, ends.low), (x.landing, ends.low), pencil),
+        _zigzag((ends.left, ends.low), (landing, ends.low), pencil),
         _zigzag((ends.right, levels.bond_face), (ends.right, levels.glass_face), pencil),
     ]
+    if ends.inside and x.landing > ends.right:
+        marks.append(_zigzag((ends.right, ends.low), (ends.right, 0.0), pencil))
+    return marks
 
 
 def _zigzag(first: Place, second: Place, pencil: Pencil) -> Path:

@@ -18,9 +18,10 @@ from geometry.detail.edges import site_round
 from geometry.detail.parts import BlockKind
 from geometry.detail.sections import SectionError, crossing_at, section_at
 from geometry.ledger.finding import Verdict
-from geometry.outline import Point, nearest_station, perimeter
-from outputs.drawing.corner_view import radii_of
+from geometry.outline import Corner, Point, bounding_box, nearest_station, perimeter
+from outputs.drawing.corner_view import place_on, radii_of
 from outputs.drawing.flags import Flagged
+from outputs.drawing.plan_sizes import surveyed
 from outputs.drawing.section_view import CutBack
 from outputs.sheet.drafting import as_fine_as, number
 from outputs.sheets.flag_words import FEATURES
@@ -30,7 +31,6 @@ if TYPE_CHECKING:
 
     from geometry.detail.parts import Crossing, Detail, Section, Spacer
     from geometry.findings.state import Flag
-    from geometry.outline import Corner
     from outputs.sheet.entities import Place
     from outputs.sheet.pencil import Pencil
 
@@ -40,10 +40,19 @@ AT_ONE_PLACE = 1.0  # mm
 
 
 @dataclass(frozen=True, slots=True)
-class Shown:
-    """Corners in the order Z, Y with what is said of each; the worst section where there is one."""
+class ShownCorner:
+    """An enlarged corner, what is said of it, and by their names all that are alike."""
 
-    corners: tuple[tuple[Corner, str], ...]
+    corner: Corner
+    says: str
+    names: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Shown:
+    """Corners in the order Z, Y with what is said of each and the numbers of those alike; the worst section where there is one."""
+
+    corners: tuple[ShownCorner, ...]
     worst: Section | None
     worst_flags: tuple[Flag, ...]
     worst_says: str
@@ -55,19 +64,47 @@ def shown_of(detail: Detail, flags: Sequence[Flag]) -> Shown:
     return Shown(tuple(_corners(detail, flags)), worst, own, says)
 
 
-def _corners(detail: Detail, flags: Sequence[Flag]) -> list[tuple[Corner, str]]:
-    """The corner that fails, else the one that decides; then one that is not alike."""
-    by_number = {f"V{corner.number}": corner for corner in detail.corners}
-    asked = [by_number[f.finding.part] for f in flags if f.finding.part in by_number]
+def _corners(detail: Detail, flags: Sequence[Flag]) -> list[ShownCorner]:
+    """Kinds of corners, first that of one that fails, else of the one that decides; of each kind the one at the upper right.
+
+    In a recess as it was measured no two corners are alike in what fails there: then the flagged one itself is shown.
+    """
+    by_name = {f"V{corner.number}": corner for corner in detail.corners}
+    asked = [by_name[flag.finding.part] for flag in flags if flag.finding.part in by_name]
     if detail.worst_corner is not None:
         asked.append(detail.worst_corner.corner)
     kinds = {corner.number: _kind(detail, corner) for corner in detail.corners}
-    found: list[tuple[Corner, str]] = []
+    if not detail.corners:
+        return [ShownCorner(on_curve(detail), "at the upper right", ())]
+    found: list[ShownCorner] = []
+    shown: list[object] = []
     for corner in (*asked, *detail.corners):
-        if len(found) < 2 and all(kinds[corner.number] != kinds[other.number] for other, _ in found):
-            same = [each for each in detail.corners if kinds[each.number] == kinds[corner.number]]
-            found.append((corner, _says(detail, corner, same)))
+        kind = kinds[corner.number]
+        if len(found) == 2 or kind in shown:
+            continue
+        same = [each for each in detail.corners if kinds[each.number] == kind]
+        own = [each for each in asked if each in same] if surveyed(detail) else same
+        best = max(own or same, key=lambda each: round(each.theoretical.x + each.theoretical.y, 6))
+        shown.append(kind)
+        found.append(ShownCorner(best, _says(detail, best, same), tuple(f"V{each.number}" for each in same)))
     return found
+
+
+def on_curve(detail: Detail) -> Corner:
+    """A place of a round pane that is enlarged as a corner is: at the upper right, looked at along its normal."""
+    box = bounding_box(detail.curves.glass)
+    far = max(box.width, box.height)
+    station = nearest_station(detail.curves.glass, Point(box.middle.x + far, box.middle.y + far))
+    inward = Point(-station.outward.x, -station.outward.y)
+    return Corner(0, station.point, 180.0 - 1e-9, 0.0, station.point, station.point, inward)
+
+
+def place_at(detail: Detail, shown: ShownCorner, flag: Flag) -> Place:
+    """Where the flag of a corner stands at the enlarged one, which may be another that is alike."""
+    if flag.finding.part == f"V{shown.corner.number}" and flag.finding.at is not None:
+        return flag.finding.at
+    point = place_on(detail.curves.glass, shown.corner)
+    return point.x, point.y
 
 
 def _kind(detail: Detail, corner: Corner) -> object:
@@ -105,9 +142,11 @@ def _worst(detail: Detail, flags: Sequence[Flag]) -> tuple[Section | None, tuple
 
 
 def _place(part: str, outward: Point, at: Place) -> str:
-    upright = abs(outward.x) > abs(outward.y)
-    along = f"Y {as_fine_as(at[1], 1.0)}" if upright else f"X {as_fine_as(at[0], 1.0)}"
-    return f"worst, {part}, {along}" if part and part != "round" else f"worst, X {as_fine_as(at[0], 1.0)}, Y {as_fine_as(at[1], 1.0)}"
+    """Where the worst section is cut: along its edge, or by both coordinates on a curve."""
+    if part.startswith("e"):
+        upright = abs(outward.x) > abs(outward.y)
+        return f"worst, {part}, Y {as_fine_as(at[1], 1.0)}" if upright else f"worst, {part}, X {as_fine_as(at[0], 1.0)}"
+    return f"at X {as_fine_as(at[0], 1.0)}, Y {as_fine_as(at[1], 1.0)}"
 
 
 def differs(one: Crossing, other: Crossing) -> bool:
@@ -167,6 +206,15 @@ def typical_words(detail: Detail) -> str:
     return "Side and far edge as B-B, no spacer." if detail.deck_light else "Jamb and head as B-B, no spacer."
 
 
+def worst_words(worst: Section, typical: Section) -> tuple[str, ...]:
+    """How much of the landing shows at the worst section, where that is otherwise than in the typical one."""
+    shows = worst.crossing.landing - worst.crossing.frit_inner
+    usual = typical.crossing.landing - typical.crossing.frit_inner
+    if abs(shows - usual) < SAME or shows <= 0:
+        return ()
+    return (f"Landing shows {as_fine_as(shows, None)} inside the frit.",)
+
+
 def section_flags(flags: Sequence[Flag], section: Section, pencil: Pencil, *, all_round: bool) -> list[Flagged]:
     """The flags of a section with the places they speak of there; of the typical section those that hold all round."""
     found = []
@@ -197,4 +245,4 @@ def _feature(name: str, section: Section, pencil: Pencil) -> Place:
     }[name]
 
 
-__all__ = ["Shown", "differs", "first_title", "section_flags", "shown_of", "spacer_section", "typical_words"]
+__all__ = ["Shown", "ShownCorner", "differs", "first_title", "place_at", "section_flags", "shown_of", "spacer_section", "typical_words", "worst_words"]

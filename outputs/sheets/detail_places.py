@@ -103,7 +103,7 @@ class Places:
         if order == 0:
             return (25.0, title), (20.0 + 32.0 * self.times if scale >= 2.0 else 20.0 + 27.0 * self.times, landing)
         left = 20.0 + 150.0 * self.times + (order - 1) * 78.0 * self.times
-        wall = left + (8.5 if scale >= 2.0 else 4.0) * self.times
+        wall = left + (4.5 if scale >= 2.0 else 4.0) * self.times
         return (left - (3.0 if scale >= 2.0 else 0.0), title), (wall, landing)
 
     def _strip_down(self, down: float) -> float:

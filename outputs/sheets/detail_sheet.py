@@ -27,7 +27,7 @@ from outputs.sheet.pencil import Pencil
 from outputs.sheet.refusal import SheetError
 from outputs.sheet.title_block import title_block
 from outputs.sheets import words
-from outputs.sheets.detail_choice import first_title, section_flags, shown_of, spacer_section, typical_words
+from outputs.sheets.detail_choice import first_title, place_at, section_flags, shown_of, spacer_section, typical_words, worst_words
 from outputs.sheets.detail_places import Places
 from outputs.sheets.detail_tables import corners_table, flags_table, line_key, listed_flags, notes_marks, parts_table, revisions_table
 from outputs.sheets.flag_words import FEATURES
@@ -44,7 +44,7 @@ if TYPE_CHECKING:
     from geometry.job import Job, Pane
     from outputs.sheet.boxes import Box
     from outputs.sheet.entities import Mark, Place
-    from outputs.sheets.detail_choice import Shown
+    from outputs.sheets.detail_choice import Shown, ShownCorner
 
 SHEETS = ("A3", "A2", "A1", "A0")
 PLAN_SCALES = (1.0, 0.5, 0.2, 0.1, 0.05, 0.02)
@@ -53,6 +53,7 @@ EDGES_SHOW = 0.2  # scale from which a smaller plan reads all the same: the edge
 LONG_PANE = 3000.0  # mm, of a pane that wants A1
 APART_IN_MODEL = 100.0  # mm between views in the model
 SECTION_SCALES = (2.0, 1.0, 0.5)
+LEAST_NOTES = 55.0  # paper mm, the narrowest place for more notes beside a small plan
 LETTERS = ("Z", "Y")
 
 
@@ -113,6 +114,8 @@ class _Composed:
         state = contents.state
         self.flags: tuple[Flag, ...] = () if state is None else listed_flags(state)
         self.shown: Shown = shown_of(self.detail, self.flags)
+        self.enlarged: list[ShownCorner] = []
+        self.beyond: set[int] = set()  # flags of what lies beyond the break of the worst section
 
     def sheet(self) -> Sheet | None:
         """The sheet, or None where this paper does not hold it or the plan would be too small to read."""
@@ -161,17 +164,19 @@ class _Composed:
         """The plan in its box, with the widths over it where that is high enough, and the windows of the corners that have a place."""
         left, bottom, right, _ = self.places.plan
         top = self.places.plan_title[1] - 1.2
-        second = len(self.shown.corners) > 1
-        limits = [self.places.window(1)[0] - 8.0, right] if second or not is_rectangular(self.detail) else [right]
+        side = 65.0 * self.places.times
+        enlarged = [each for each in self.shown.corners if corner_window(self.detail, each.corner, side).scale > scale]
+        self.enlarged = enlarged
+        second = len(enlarged) > 1
+        limits = [self.places.window(1)[0] - 8.0, right] if second or (self.detail.corners and not is_rectangular(self.detail)) else [right]
         for limit in limits:
-            count = 2 if second and limit < right else 1
+            shown = enlarged[: 2 if second and limit < right else 1]
             windows = [
-                (letter, corner_window(self.detail, corner, 65.0 * self.places.times).box)
-                for letter, (corner, _) in zip(LETTERS, self.shown.corners[:count], strict=False)
+                (letter, corner_window(self.detail, each.corner, side).box) for letter, each in zip(LETTERS, shown, strict=False)
             ]
             for over in (True, False):
                 shows = PlanShows(
-                    sections=tuple(cut), corners=tuple(windows), flags=tuple(self._plan_flags(count)), widths_over=over
+                    sections=tuple(cut), corners=tuple(windows), flags=tuple(self._plan_flags(shown)), widths_over=over
                 )
                 view = plan_view(self.detail, scale, self.style, shows)
                 box = box_round(view.marks, scale)
@@ -186,14 +191,15 @@ class _Composed:
                 return Placed("PLAN", scale, home, tuple(marks), tuple(view.outcomes)), windows
         return None, []
 
-    def _plan_flags(self, corners: int) -> Iterator[Flagged]:
+    def _plan_flags(self, corners: Sequence[ShownCorner]) -> Iterator[Flagged]:
         """Flags with a place that no other view shows; the first of those at the worst section stands on the plan as well."""
-        enlarged = {f"V{corner.number}" for corner, _ in self.shown.corners[:corners]}
+        enlarged = {name for each in corners for name in each.names}
         worst = {flag.number for flag in self.shown.worst_flags}
         first = min(worst, default=0)
         for flag in self.flags:
             finding = flag.finding
-            if finding.at is None or finding.part in enlarged or (flag.number in worst and flag.number != first):
+            cut = flag.number in worst and flag.number not in self.beyond
+            if finding.at is None or finding.part in enlarged or (cut and flag.number != first):
                 continue
             if finding.part.startswith("K") and finding.name in FEATURES:
                 continue
@@ -201,19 +207,19 @@ class _Composed:
 
     def _corners(self, windows: Sequence[tuple[str, Box]]) -> list[Placed]:
         found = []
-        for order, ((letter, _), (corner, says)) in enumerate(zip(windows, self.shown.corners, strict=False)):
+        for order, ((letter, _), each) in enumerate(zip(windows, self.enlarged, strict=False)):
             side = 65.0 * self.places.times
             window = self.places.window(order)
             own = [
-                Flagged(flag.number, flag.finding.verdict is Verdict.FAIL, flag.finding.at)
+                Flagged(flag.number, flag.finding.verdict is Verdict.FAIL, place_at(self.detail, each, flag))
                 for flag in self.flags
-                if flag.finding.part == f"V{corner.number}" and flag.finding.at is not None
+                if flag.finding.part in each.names and flag.finding.at is not None
             ]
             title = (window[0] - 1.0, self.places.plan_title[1])
-            shown = corner_window(self.detail, corner, side)
+            shown = corner_window(self.detail, each.corner, side)
             found.append(
                 corner_view(
-                    self.detail, shown, window, self.style, letter=letter, says=says, title=title, flags=own, named=order == 0
+                    self.detail, shown, window, self.style, letter=letter, says=each.says, title=title, flags=own, named=order == 0
                 )
             )
         return found
@@ -251,7 +257,12 @@ class _Composed:
             own_scale = next((s for s in SECTION_SCALES if s <= scale and self._other_fits(worst, order, s)), SECTION_SCALES[-1])
             where = self._section_place(order, own_scale)
             flags = section_flags(shown.worst_flags, worst, Pencil(style, own_scale), all_round=False)
-            says = ("Other sizes as A-A.",) if through is not None else ("Other sizes as A-A.", "Frit strip not to scale.")
+            end = (where.box[2] - where.home[0]) / own_scale
+            self.beyond = {flag.number for flag in flags if flag.place[0] > end - 1.0}
+            flags = [flag for flag in flags if flag.number not in self.beyond]
+            says = ("Other sizes as A-A.", *worst_words(worst, first))
+            if through is None:
+                says = (*says, "Frit strip not to scale.")
             views.append(
                 worst_section(
                     worst, first, detail, own_scale, style, where, title=shown.worst_says, says=says, flags=flags, numbered=through is None
@@ -284,8 +295,9 @@ class _Composed:
     def _other_fits(self, section: Section, order: int, scale: float) -> bool:
         """Whether a section fits beside the others at a scale."""
         place = self._section_place(order, scale)
-        x = section.crossing
-        return place.home[0] + max(x.landing, x.frit_inner) * scale + 6.0 * self.places.times <= place.box[2]
+        high = max(section.levels.skin, section.levels.glass_face) * scale + 2 * self.style.first_row
+        least = section.crossing.bead_inner * scale + 4.0 * self.places.times
+        return place.home[0] + least <= place.box[2] and place.home[1] + high <= place.title[1] - 12.0 * self.places.times
 
     def _finished(self, views: list[Placed]) -> Sheet | None:
         """The sheet with all that stands on paper; None where the notes find no room."""
@@ -302,13 +314,14 @@ class _Composed:
             return None
         spare = (places.column[0], over + 1.0, places.column[1], under_flags - 1.0)
         boxes = [places.notes, *([spare] if spare[3] - spare[1] > 3.0 else [])]
-        if not self.shown.corners:
-            boxes.append(places.window(0))
         if not is_rectangular(self.detail) and self.detail.corners and plan.box[2] < places.window(1)[0] - 4.0:
             radii = [tuple(radius or "sharp" for radius, _, _ in radii_of(self.detail, corner)[1::-1]) for corner in self.detail.corners]
             table, foot = corners_table(self.detail, places, [(a, b) for a, b in radii])
             marks += table
             boxes.append((places.under_second[0], places.strip + 4.0, places.under_second[0] + 84.0 * places.times, foot - 4.0))
+        elif len(self.enlarged) < 2 and places.notes[2] - plan.box[2] > LEAST_NOTES * places.times:
+            left, _, right, top = places.notes
+            boxes.append((max(left, plan.box[2] + 5.0), top + 6.0, right, top + 6.0 + 45.0 * places.times))
         entries = self._notes(views)
         further = words.further_notes(contents.job.vessel.hull_length)
         notes = notes_marks((*entries, *further), boxes, self.style) or notes_marks(entries, boxes, self.style)

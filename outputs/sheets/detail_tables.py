@@ -88,9 +88,9 @@ def flags_table(state: State | None, places: Places) -> tuple[list[Mark], float]
         columns = (
             Column("no.", 9.2 * times),
             Column("state", 10.3 * times),
-            Column("finding", width - 57.0 * times),
-            Column("is / wants", 25.5 * times),
-            Column("place", 12.0 * times),
+            Column("finding", width - 59.0 * times),
+            Column("is / wants", 25.0 * times),
+            Column("place", 14.5 * times),
         )
         rows = [
             (str(flag.number), STATE_OF[flag.finding.verdict], short_name(flag.finding), figures(flag.finding), place_of(flag))
@@ -119,7 +119,7 @@ def part_rows(detail: Detail) -> list[tuple[str, ...]]:
     face = 2 * sum(ply.material == "glass" for ply in detail.glass.plies)
     start = f", starts at {number(sizes.frit_start.value)}" if sizes.frit_start.value > 0 else ""
     rows = {
-        "frame": ("1", "frame", f"{words.frame_words(detail.frame)}, landing {as_fine_as(sizes.landing.value, None)}"),
+        "frame": ("1", "frame", f"{words.frame_in_short(detail.frame)}, landing {as_fine_as(sizes.landing.value, None)}"),
         "backer": (metres, "backer", f"Ø{number(sizes.backer_diameter.value)} closed cell, or tape"),
         "spacer": (
             str(len(detail.spacers)),
@@ -219,6 +219,9 @@ def notes_marks(entries: Sequence[str], boxes: Sequence[tuple[float, float, floa
         y = top - style.label - 0.2
         if number_ == 0:
             marks += heading("Notes", (left, y), style)
+            y -= style.label + 0.6
+        elif left_over and top - bottom > 40.0:
+            marks += heading("Notes, continued", (left, y), style)
             y -= style.label + 0.6
         else:
             y += style.label - style.text

@@ -169,10 +169,11 @@ def second_section(section: Section, detail: Detail, scale: float, style: Drafti
     """The section through a spacer: what it adds, and the item numbers."""
     pencil = Pencil(style, scale)
     room = _room(scale, style, place)
-    marks = section_faces(section, pencil)
+    ends = _ends(section, pencil, place)
+    marks = section_faces(section, pencil, ends)
     room.add(marks)
     marks += spacer_figures(section, pencil, room)
-    marks += _items(section, pencil, room)
+    marks += _items(section, pencil, room, ends)
     marks += title_marks("B-B", scale, title, place.title, place.home, style, turned=True)
     marks += _says(says, place, scale, style)
     return Placed("SECTION B", scale, place.home, tuple(marks), tuple(room.outcomes))
@@ -194,11 +195,12 @@ def worst_section(
     """The section at the worst place of a finding that fails: what is otherwise there, and the flags beside it."""
     pencil = Pencil(style, scale)
     room = _room(scale, style, place)
-    marks = section_faces(section, pencil)
+    ends = _ends(section, pencil, place)
+    marks = section_faces(section, pencil, ends)
     room.add(marks)
-    marks += worst_figures(section, detail, typical, pencil, room)
+    marks += worst_figures(section, detail, typical, pencil, room, whole=not ends.inside)
     if numbered:
-        marks += _items(section, pencil, room)
+        marks += _items(section, pencil, room, ends)
     marks += title_marks("W-W", scale, title, place.title, place.home, style, turned=True)
     marks += _says(says, place, scale, style)
     room.add(marks)
@@ -206,11 +208,16 @@ def worst_section(
     return Placed("SECTION W", scale, place.home, tuple(marks), tuple(room.outcomes))
 
 
-def _items(section: Section, pencil: Pencil, room: KeepClear) -> list[Mark]:
+def _ends(section: Section, pencil: Pencil, place: SectionPlace) -> CutBack:
+    """How far a section is shown that another one shows whole."""
+    return CutBack.of(section, pencil, place.box[2] - place.home[0])
+
+
+def _items(section: Section, pencil: Pencil, room: KeepClear, ends: CutBack) -> list[Mark]:
     """The row of item numbers under a section, and that of the backfill over it."""
     times = pencil.style.text / 2.5
     foot = CutBack.of(section, pencil).low - pencil.paper(BEYOND_FOOT * times)
-    marks = balloon_row(items_under(section, pencil), pencil, room, level=foot)
+    marks = balloon_row(items_under(section, pencil, ends), pencil, room, level=foot)
     backfill = item_of_backfill(section)
     if backfill is not None:
         top = max(section.levels.skin, section.levels.glass_face)
@@ -260,7 +267,7 @@ def _section_flags(flags: Sequence[Flagged], section: Section, pencil: Pencil, r
     for flag in flags:
         spots = sorted(
             (spot for spot in grid if math.dist(spot, flag.place) > pencil.paper(8.0)),
-            key=lambda spot: (round(math.dist(spot, flag.place) / step), spot),
+            key=lambda spot: (round(math.dist(spot, flag.place) / step) + (6 if spot[1] < 0.0 else 0), spot),
         )
         marks += placed_flag(flag, spots, pencil, room)
     return marks

@@ -17,20 +17,20 @@ FRAMES = {
     "timber across": "timber, across the grain",
     "frame": "material not named",
 }
+IN_SHORT = {"grp": "GRP", "cfrp": "CFRP", "timber along": "timber", "timber across": "timber", "frame": "not named"}
 INTERLAYERS = {"pvb": "polyvinyl butyral (PVB)", "eva": "ethylene-vinyl acetate (EVA)"}
 
 GLASS_FROM_RECESS = "Outline of the glass worked out: the outline of the recess as given, less the joint width all round."
 METAL_TOLERANCES = "ISO 2768-m"
-OTHER_TOLERANCES = "as with the yard"
-APPROVAL = "Load-bearing or watertight bond: approval by engineer and class or flag. Ref.: {approval}"
+OTHER_TOLERANCES = "as agreed"
+APPROVAL = "Load-bearing or watertight bond: approval by licensed engineer and class or flag. Ref.: {approval}"
 NOTES = (
     "Stress limits are placeholders unless typed in.",
-    "One proven adhesive system; test adhesion first.",
+    "One proven adhesive system; test adhesion.",
     "Frit, paint or tape is the UV cover, primer is not.",
-    "{chocks} Sections turned, weather side up.",
-    "X, Y from O, {origin}. Do not scale.",
-    "Tolerances unless stated: {tolerances}.",
-    "Calculated aid: local codes and class come first.",
+    "{chocks} Sections: weather side up.",
+    "X, Y from O, {origin}. Frame: {tolerances}.",
+    "Aid only: codes, class come first. Do not scale.",
 )
 CHOCKS_STAY, CHOCKS_GO = "Chocks stay in.", "Chocks come out: engineer confirms."
 NOT_COVERED = "Not covered: plastics; hull-girder deformation; fire-rated, underwater, bulwark and pool panes; deadlights."
@@ -46,6 +46,11 @@ IN_HULL = "Light in the hull: size and deadlight as the governing rule requires;
 def frame_words(frame: str) -> str:
     """The frame in words a reader of the sheet knows."""
     return FRAMES.get(frame, frame)
+
+
+def frame_in_short(frame: str) -> str:
+    """The frame in a word, for a narrow column."""
+    return IN_SHORT.get(frame, frame)
 
 
 def interlayer_words(kind: str) -> str:
@@ -87,4 +92,4 @@ def further_notes(hull_length: float | None) -> tuple[str, ...]:
     return NOT_COVERED, governing.format(length=f"{hull_length:g}".replace(".", ","))
 
 
-__all__ = ["OVER_24_M", "UP_TO_24_M", "frame_words", "further_notes", "interlayer_words", "notes", "outline_notes"]
+__all__ = ["OVER_24_M", "UP_TO_24_M", "frame_in_short", "frame_words", "further_notes", "interlayer_words", "notes", "outline_notes"]
