@@ -69,8 +69,71 @@ def _detail(contents: Contents, formats: Collection[str]) -> Files:
     return sheet_files("detail", (sheet,), formats, date=contents.job.sheet.date)
 
 
+def _card(contents: Contents, formats: Collection[str]) -> Files:
+    from outputs.sheets.card import card_sheets
+
+    return sheet_files("card", card_sheets(contents), formats, date=contents.job.sheet.date)
+
+
+def _pane(contents: Contents, formats: Collection[str]) -> Files:
+    from outputs.sheets.pane_sheet import pane_sheet
+
+    return sheet_files("pane", (pane_sheet(contents),), formats, date=contents.job.sheet.date)
+
+
+def _glass(contents: Contents, _formats: Collection[str]) -> Files:
+    from outputs.files.cut_dxf import cut_dxf
+
+    return {"-glass.dxf": cut_dxf(contents.detail.curves.glass, version=contents.job.supplier.cut_dxf)}
+
+
+def _print(contents: Contents, formats: Collection[str]) -> Files:
+    from outputs.drawing.pane_print import print_of
+    from outputs.files.print_film import film_of
+    from outputs.files.print_film_dxf import film_dxf
+    from outputs.files.print_film_pdf import film_pdf
+
+    supplier, glass = contents.job.supplier, contents.pane.glass
+    printed = print_of(contents.detail, bleed=supplier.print_bleed, dot_pitch=supplier.dot_pitch)
+    files: Files = {}
+    for ending, seen in (("-print", printed), ("-print-mirrored", printed.from_inside())):
+        film = film_of(
+            seen,
+            code=contents.pane.code,
+            revision=contents.pane.revision,
+            mark=contents.mark,
+            face=glass.printed_face or glass.bond_face,
+            faces=glass.bond_face,
+        )
+        if "dxf" in formats:
+            files[f"{ending}.dxf"] = film_dxf(film)
+        if "pdf" in formats:
+            files[f"{ending}.pdf"] = film_pdf(film)
+    return files
+
+
+def _template(contents: Contents, formats: Collection[str]) -> Files:
+    from outputs.sheets.template import template_sheets
+
+    if "pdf" not in formats:  # it is there to be printed
+        return {}
+    return sheet_files("template", template_sheets(contents), ("pdf",), date=contents.job.sheet.date)
+
+
+def _label(contents: Contents, formats: Collection[str]) -> Files:
+    from outputs.sheets.label import label_sheets
+
+    return sheet_files("label", label_sheets(contents), formats, date=contents.job.sheet.date)
+
+
 DOCUMENTS: tuple[Document, ...] = (
     Document("detail", "detail sheet: plan, sections and corner, for drawing office and yard", _detail),
+    Document("pane", "pane sheet: glass and print alone, for the supplier of the glass", _pane),
+    Document("card", "fitter's card: where every block stands and when every step begins, A4, two sides", _card),
+    Document("glass", "outline of the glass, full size, to cut from", _glass),
+    Document("print", "film of the print, full size, from outside and mirrored", _print),
+    Document("template", "the pane at 1:1 on A4 pages to lay together, and the notch of the nozzle (PDF)", _template),
+    Document("label", "labels for each pane and its crate, ten to an A4", _label),
 )
 NAMES = (*(each.name for each in DOCUMENTS), RECORD)
 

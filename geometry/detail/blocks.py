@@ -29,7 +29,7 @@ from geometry.detail.edges import (
 )
 from geometry.detail.parts import BlockKind, Chock, Spacer
 from geometry.detail.sill import Run, sill_of
-from geometry.outline import Outline, Point, bounding_box, corners, nearest_station, perimeter
+from geometry.outline import Outline, Point, bounding_box, corners, nearest_station, perimeter, ray_length
 from geometry.rules.fit.bead import round_spacer_count, spacer_places
 
 if TYPE_CHECKING:
@@ -166,7 +166,7 @@ def chock_sites(
     A sill carries two, symmetric about the foot of the centroid, a quarter of the sill (``chocks_on_sill``) to either side of it, but
     inside the corner tangents by the limits ``chock_from_corner`` and ``chock_end_from_corner``. A pane that is round below carries
     two where its outward normal stands ``chocks_on_round`` (``chocks_on_oval``) from straight down. A sloping sill, a triangle and
-    a pane with a cut-out get a side block; a deck light four location blocks. ``at`` gives the X of the places on the sill instead.
+    a pane with a cut-out get a side block; a deck light four location blocks. ``at`` gives the X of the places instead.
     """
     sides = sides_of(glass)
     if rake >= limits.deck_light_rake:
@@ -175,6 +175,8 @@ def chock_sites(
     oval = (box.right - box.left) > out.oval_from * (box.top - box.bottom)
     turn = math.radians(out.chocks_on_oval if oval else out.chocks_on_round)
     sill = sill_of(glass, slope=limits.sill_slope, turn=turn)
+    if sill is None and at:
+        return tuple((BlockKind.SETTING, _site_above(glass, x)) for x in at)
     if sill is None:
         return tuple((BlockKind.SETTING, site_facing(glass, (side * math.sin(turn), -math.cos(turn)))) for side in (-1, 1))
     clear = max(limits.chock_from_corner, length / 2 + limits.chock_end_from_corner)
@@ -200,6 +202,13 @@ def chock_sites(
     blocks = [(BlockKind.SETTING, site) for site in found]
     side = _side_edge(glass, sides, sill.chord if isinstance(sill, Run) else sill, out)
     return (*blocks, (BlockKind.SIDE, side)) if side is not None else tuple(blocks)
+
+
+def _site_above(glass: Outline, x: float) -> Site:
+    """The lowest place of a round outline at an X; it lies on the pane."""
+    bottom = bounding_box(glass).bottom - 1.0
+    up = ray_length(glass, Point(x, bottom), Point(0.0, 1.0))
+    return site_round(glass, nearest_station(glass, Point(x, bottom + (up or 0.0))).length_along)
 
 
 def _even_places(

@@ -83,7 +83,7 @@ def _build(job: Job, pane: Pane, cut: bool) -> Detail:
         joint_at=lambda site: joint_width_at(lines.recess, site.station),
     )
     out = pane.setting_out
-    spacer_sites = blocks.spacer_sites(
+    spacer_sites = _spacer_sites(
         glass_outline,
         pitch=sizes.spacer_pitch.value,
         length=sizes.spacer_length.value,
@@ -146,6 +146,10 @@ def _build(job: Job, pane: Pane, cut: bool) -> Detail:
         forward=pane.forward_on_plan,
         deck_light=pane.rake >= pane.limits.deck_light_rake,
     )
+
+
+_spacer_sites = lru_cache(maxsize=128)(blocks.spacer_sites)  # most remedies move no block
+_sites_of_chocks = lru_cache(maxsize=128)(blocks.chock_sites)
 
 
 @lru_cache(maxsize=64)
@@ -223,7 +227,7 @@ def _glass(job: Job, pane: Pane, pane_area: float) -> Glass:
 
 
 def _chock_sites(pane: Pane, sizes: Sizes, glass: Outline, middle: Point) -> tuple[tuple[BlockKind, Site], ...]:
-    return blocks.chock_sites(
+    return _sites_of_chocks(
         glass,
         middle,
         rake=pane.rake,

@@ -37,6 +37,8 @@ from geometry.findings.state import State, state_of
 from geometry.job.mark import mark_of
 from geometry.ledger.figure import Figure, Ledger
 from geometry.ledger.finding import Finding, Verdict, outcome_of
+from geometry.workings.carrying import Carrying, carrying_of
+from geometry.workings.fitting import Fitting, fitting_of
 from geometry.workings.laminate import Laminate, laminate_of
 from geometry.workings.movement import Movement, movement_of
 from geometry.workings.quantities import Quantities, quantities_of
@@ -80,6 +82,16 @@ class PaneCheck:
     def stacks(self) -> tuple[Stack, ...]:
         """The tolerances of joint, flush face, frit and bond thickness, added both ways."""
         return stacks_of(self.subject)
+
+    @property
+    def carrying(self) -> Carrying:
+        """How the pane is carried: people, loads, cups, gear."""
+        return carrying_of(self.subject, Ledger())
+
+    @property
+    def fitting(self) -> Fitting:
+        """What the fitter marks, lays and reads."""
+        return fitting_of(self.subject)
 
     @property
     def mark(self) -> str:

@@ -16,7 +16,7 @@ from geometry.job import JobError, with_changes
 from geometry.ledger.figure import RoughLedger
 from geometry.ledger.finding import Finding, Remedy, Verdict
 from geometry.workings.subject import Subject
-from geometry.workings.watched import WatchedSubject
+from geometry.workings.watched import WatchedSubject, differences
 
 if TYPE_CHECKING:
     from geometry.ledger.figure import Ledger
@@ -30,9 +30,9 @@ class _Made:
     findings: tuple[Finding, ...]
     read: WatchedSubject
 
-    def after(self, changed: Subject, ledger: Ledger) -> tuple[Finding, ...]:
-        """Its findings on the changed pane."""
-        return self.findings if self.read.same_in(changed) else judged_by(self.check, changed, ledger)
+    def after(self, changed: Subject, other: frozenset[str], ledger: Ledger) -> tuple[Finding, ...]:
+        """Its findings on the changed pane, in which these fields are ``other``."""
+        return self.findings if self.read.same_in(changed, other) else judged_by(self.check, changed, ledger)
 
 
 def _made(check: Check, subject: Subject, ledger: Ledger) -> _Made:
@@ -80,8 +80,10 @@ def proven(checks: Iterable[Check], subject: Subject, ledger: Ledger) -> tuple[F
 
 
 def _all_after(every: Iterable[_Made], changed: Subject) -> tuple[Finding, ...]:
-    ledger = RoughLedger()
-    return tuple(finding for made in every for finding in made.after(changed, ledger))
+    """All findings of a changed pane that knows the one before."""
+    assert changed.before is not None
+    other, ledger = differences(changed.before, changed), RoughLedger()
+    return tuple(finding for made in every for finding in made.after(changed, other, ledger))
 
 
 def _kept(finding: Finding, failing: set[str], after: Callable[[Remedy], tuple[Finding, ...] | None]) -> Iterator[Remedy]:

@@ -221,6 +221,10 @@ class Limits(Table):
     more_people: f.PositiveShare = setting(
         50.0, "share of what each lifts alone that three and more people lift together (from memory of guidance: half)"
     )
+    shoulder: f.Size = setting(1400.0, "height over where the fitters stand from which work is above the shoulder (own default)")
+    above_shoulder: f.PositiveShare = setting(
+        50.0, "share of what people lift that counts above the shoulder (from memory of guidance: half or less)"
+    )
     people_most: Annotated[int, Reads(f.whole(1, 20))] = setting(
         4, "most people round one pane; beyond, lifting gear (common practice, no source)"
     )

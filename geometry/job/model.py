@@ -32,10 +32,10 @@ from geometry.job.shared import (
     Temperatures,
     Tolerances,
     Vessel,
-    Work,
 )
 from geometry.job.supplier import Supplier
 from geometry.job.units import shown
+from geometry.job.work import Work
 
 MOST_PANES = 200
 ALL = ", for all panes; a pane's own keys come first"

@@ -21,12 +21,13 @@ from geometry.job.consumables import Consumables
 from geometry.job.fields import Choice, Reads, Table, placed, setting, whole
 from geometry.job.limits import Limits
 from geometry.job.loads import Loads
-from geometry.job.outlines import OUTLINES, OutlineForm, inside, origin_of, outline_of, own_outline
+from geometry.job.outlines import OUTLINES, Corners, OutlineForm, inside, origin_of, outline_of, own_outline
 from geometry.job.refusal import refuse
 from geometry.job.setting_out import SettingOut
-from geometry.job.shared import Chocks, Climate, Spacers, Temperatures, Tolerances, Work
+from geometry.job.shared import Chocks, Climate, Spacers, Temperatures, Tolerances
 from geometry.job.synonyms import meant
 from geometry.job.units import shown
+from geometry.job.work import Work
 
 if TYPE_CHECKING:
     from pydantic.config import JsonDict
@@ -41,7 +42,6 @@ FrameName = Annotated[
 FrameBuild = Annotated[Literal["welded", "machined", "moulded", "joinery"], Choice()]
 Side = Annotated[Literal["port", "starboard", "centre"], Choice()]
 Forward = Annotated[Literal["left", "right", "up", "down", "out of the plan", "into the plan"], Choice()]
-EdgeWork = Annotated[Literal["arrissed", "ground", "smooth_ground", "polished"], Choice()]
 Treatment = Annotated[Literal["toughened", "heat_strengthened", "chemically_strengthened", "annealed"], Choice()]
 InterlayerKind = Annotated[Literal["pvb", "ionoplast", "eva"], Choice()]
 InterlayerModulus = Annotated[float, f.Measure("pressure", "MPa", above=0, at_most=1000)]
@@ -118,13 +118,8 @@ class SharedGlass(Table):
     printed_face: Annotated[int, Reads(whole(1, 40))] | None = setting(
         None, "face that carries the frit, 1 outside; left out: the bond face", absent="worked out"
     )
-    edge_work: EdgeWork = setting(
-        "arrissed", "arrissed, ground, smooth_ground or polished (names and least work of EN 12150-1, from memory)"
-    )
     arris: f.SectionSize | None = setting(None, "width of the arris along each face, at 45°; left out: as the supplier makes it")
-    standard: f.Text = setting("", "standard that the treatment is ordered to, such as EN 12150-1; left out: as on the order")
     heat_soaked: f.Flag | None = setting(None, "true: heat soaked after toughening; left out: as on the order")
-    stamp_place: f.Text = setting("", "where the permanent mark stands; left out: to be agreed with the supplier")
 
 
 class Glass(SharedGlass):
@@ -255,7 +250,7 @@ class Frit(SharedFrit):
 class PaneChocks(Chocks):
     """Setting chocks of this pane."""
 
-    at: f.PlaceList | None = setting(None, "X of each chock's middle from the origin of the outline", absent="worked out")
+    at: f.PlaceList | None = setting(None, "X of each setting chock's middle from the origin of the outline", absent="worked out")
 
 
 class Pressures(Table):
@@ -333,6 +328,10 @@ class Pane(Table):
     loads: Loads = setting(Loads(), "loads beside the pressures")
     bow: f.Slope = setting(1.5, "bow of the glass to allow for (from memory: limit of EN 12150-1 is 3)")
     held: f.Flag = setting(False, "true: straps or props hold the pane until the bead may carry it")
+    straps: Corners | None = setting(
+        None,
+        "[[x, y], ...] where straps or props bear on the glass, from the origin of the outline; left out: left to the fitter",
+    )
     inner_face_open: f.Flag = setting(True, "true: no lining or foam dam closes the bead's inner side before it is cured")
     backfill_after: f.Days | None = setting(
         None, "days from bonding to backfilling; left out: when both faces have cured through", absent="worked out"
@@ -377,6 +376,14 @@ class Pane(Table):
                     f"found a chock at X = {x:g} mm",
                     f"chocks.at between {left:g} and {right:g} mm, the width of the pane",
                     key="chocks.at",
+                )
+        for index, (x, y) in enumerate(self.straps or ()):
+            _, bottom, _, top = self._box
+            if not (left <= x <= right and bottom <= y <= top):
+                raise refuse(
+                    f"found a strap at X = {x:g}, Y = {y:g} mm",
+                    f"X from {left:g} to {right:g} and Y from {bottom:g} to {top:g} mm, the pane",
+                    key=f"straps.{index}",
                 )
         self._patch_on_the_pane()
         if len(self.revisions) > 30:

@@ -6,13 +6,12 @@ data sheet.
 
 from __future__ import annotations
 
-import datetime
 from typing import Annotated, Any, Literal
 
 from pydantic import AfterValidator, model_validator
 
 from geometry.job import fields as f
-from geometry.job.fields import Choice, Reads, Table, setting, whole
+from geometry.job.fields import Choice, Reads, Table, setting
 from geometry.job.refusal import near, refuse
 from geometry.job.units import shown
 
@@ -24,13 +23,11 @@ WeatherTemperature = Annotated[float, f.Measure("temperature", "degC", at_least=
 Heel = Annotated[float, f.Measure("angle", "deg", at_least=0, at_most=44)]
 ColdAir = Annotated[float, f.Measure("temperature", "degC", at_least=-45, at_most=22)]
 """Colder than the 23 °C at which an open time is stated."""
-HeatTransfer = Annotated[float, f.Measure("heat transfer", "W/(m2 K)", above=0, at_most=1000)]
 Kelvin = Annotated[float, f.Measure("temperature difference", "K", at_least=1, at_most=100)]
 Difference = Annotated[float, f.Measure("temperature difference", "K", at_least=0, at_most=100)]
 StrengthFactor = Annotated[float, f.Measure("number", "", at_least=1, at_most=100)]
 FrameColour = Annotated[Literal["bright", "light", "dark"], Choice()]
 MovementClass = Annotated[float, f.Measure("share", "%", at_least=1, at_most=100)]
-ClockStep = Annotated[float, f.Measure("time", "min", at_least=0, at_most=60)]
 
 
 class Vessel(Table):
@@ -147,6 +144,9 @@ class Sealant(Table):
     pack: f.Volume = setting(600.0, "volume of one pack")
     pack_rest: PackRest = setting(5.0, "share of a pack that cannot be pressed out (common practice, no source)")
     waste: f.Share = setting(15.0, "waste added to the joint's volume (common practice, no source)")
+    hose_after: f.Days = setting(
+        1.0, "days from the backfill to a hose test, least (own default: the data sheet of the sealant decides)"
+    )
 
 
 class Climate(Table):
@@ -266,64 +266,6 @@ class Tolerances(Table):
     )
 
 
-class Work(Table):
-    """People, gear and rates of the time plan (common practice, no source, unless said otherwise): type what yours need."""
-
-    start: f.Clock = setting(
-        datetime.time(8, 0), "when the work begins, such as 08:00:00 without quotes", shown_default="08:00:00"
-    )
-    people: Annotated[int, Reads(whole(1, 20))] = setting(2, "fitters at hand")
-    lifting_gear: f.Flag | None = setting(
-        None, "true: lifting gear is at hand; left out: where the people do not suffice", absent="worked out"
-    )
-    cups: Annotated[int, Reads(whole(1, 200))] | None = setting(
-        None, "suction cups at hand; left out: as many as are needed", absent="worked out"
-    )
-    cup_rating: Annotated[float, f.Measure("mass", "kg", above=0, at_most=2000)] = setting(
-        25.0, "marked rating of one suction cup"
-    )
-    cup_step: f.Mass = setting(5.0, "step in which ratings of suction cups rise, for what to take instead")
-    reach_share: f.PositiveShare = setting(
-        100.0, "share of what people lift close to the body that counts: 50 at arm's length (from memory of guidance)"
-    )
-    frame_primer_longest: f.PositiveMinutes | None = setting(
-        None, "longest wait after priming the landing; left out: not checked"
-    )
-    glass_primer_longest: f.PositiveMinutes | None = setting(None, "longest wait after priming the glass; left out: not checked")
-    guns: Annotated[int, Reads(whole(1, 10))] = setting(1, "guns that lay the bead at the same time")
-    bead_rate: f.Flow = setting(60.0, "adhesive one gun lays: hand gun 60, powered gun 120 (from memory)")
-    powered_gun: f.Flow = setting(120.0, "adhesive one powered gun lays, for what to take instead (from memory)")
-    pack_change: f.Minutes = setting(1.5, "changing a pack")
-    open_time_share: f.PositiveShare = setting(80.0, "share of the open time that may be used")
-    abrade: f.MinutesPerMetre = setting(1.5, "abrading the landing")
-    frame_wipe: f.MinutesPerMetre = setting(0.5, "wiping the landing with cleaner or activator")
-    frame_wipe_flash: f.Minutes = setting(15.0, "flash-off after the wipe of the landing")
-    frame_primer: f.MinutesPerMetre = setting(0.7, "priming the landing")
-    frame_primer_flash: f.Minutes = setting(20.0, "flash-off of the primer on the landing")
-    goods_in: f.Minutes = setting(5.0, "checking the pane on arrival")
-    clean: f.MinutesPerArea = setting(4.0, "cleaning the glass")
-    clean_least: f.Minutes = setting(3.0, "cleaning the glass, least")
-    mask: f.MinutesPerMetre = setting(0.6, "masking, each line")
-    mask_lines: Annotated[int, Reads(whole(1, 10))] = setting(2, "lines of masking on the glass before it is primed")
-    glass_wipe: f.MinutesPerMetre = setting(0.5, "activator on the bond line of the glass")
-    glass_wipe_flash: f.Minutes = setting(15.0, "flash-off of the activator")
-    glass_primer: f.MinutesPerMetre = setting(0.7, "black primer on the glass")
-    glass_primer_flash: f.Minutes = setting(20.0, "flash-off of the primer on the glass")
-    unmask: f.MinutesPerMetre = setting(0.5, "taking the masking off")
-    clock_step: ClockStep = setting(
-        15.0, "the bead starts when the clock shows a multiple of this; 0: as soon as both faces are ready (own default)"
-    )
-    set_out: f.Minutes = setting(4.0, "spacers, chocks and gun made ready")
-    lift: f.Minutes = setting(3.0, "lifting in by hand")
-    lift_with_gear: f.Minutes = setting(6.0, "lifting in with gear")
-    align: f.Minutes = setting(4.0, "aligning on chocks and marks, by hand")
-    align_with_gear: f.Minutes = setting(6.0, "aligning with gear")
-    press: f.Minutes = setting(3.0, "pressing to the spacers")
-    press_large: f.Minutes = setting(4.0, "pressing a large pane")
-    large_pane: f.Area = setting(1.5, "area from which a pane is large")
-    heat_transfer: HeatTransfer = setting(8.0, "heat from still air to each face of a pane that warms up (from memory)")
-
-
 class Spacers(Table):
     """Spacer blocks that set the bond thickness (common practice, no source)."""
 
@@ -357,6 +299,9 @@ class Chocks(Table):
 
 
 LAYERS = (
+    "FRIT_TINT",
+    "FADE_TINT",
+    "INSIDE_TINT",
     "BEAD_BAND",
     "RECESS",
     "GLASS",
@@ -377,6 +322,7 @@ LAYERS = (
     "MATERIAL_SPACER",
     "MATERIAL_CHOCK",
     "MATERIAL_FRIT",
+    "INSIDE_OUTLINE",
     "CUT_OUTLINE",
     "SEEN_OUTLINE",
     "BREAK_LINES",
@@ -452,5 +398,4 @@ __all__ = [
     "Temperatures",
     "Tolerances",
     "Vessel",
-    "Work",
 ]

@@ -16,13 +16,17 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from typing import Any
+from functools import wraps
+from typing import Any, NamedTuple, TypeVar
 
 from geometry.ledger.size import Origin, Size
 from geometry.rules.calculation import Calculation, record_of
 from geometry.rules.units import units_of
 
-__all__ = ["Figure", "Input", "Ledger", "RoughLedger", "Sourced", "defaults_of", "plain"]
+__all__ = ["Figure", "Input", "Ledger", "RoughLedger", "Sourced", "defaults_of", "plain", "worked_once"]
+
+Pane = TypeVar("Pane")
+Result = TypeVar("Result")
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,8 +39,7 @@ class Sourced:
     unit: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Input:
+class Input(NamedTuple):
     """One input of a figure, as a reader needs it to do the sum again; ``figure`` is what and where of the one that it came from."""
 
     name: str  # in words
@@ -111,14 +114,40 @@ class Ledger:
         self._by_what.setdefault((what, where, record.name), []).append(figure)
         return figure
 
+    def once(self, working: Callable[[Pane, Ledger], Result], pane: Pane) -> Result:
+        """What a working gives for a pane: made again, so that the ledger sees all its figures."""
+        return working(pane, self)
+
 
 class RoughLedger(Ledger):
     """Works figures out and keeps none, for a trial of which only the outcome is looked at: its figures name no inputs."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self._worked: dict[tuple[Any, int], tuple[Any, Any]] = {}
 
     def work(self, what: str, rule: Callable[..., Any], *, where: str = "", **inputs: Any) -> Figure:
         """As a ledger does, without the inputs."""
         value = rule(**{name: plain(each) for name, each in inputs.items()})
         return Figure(what, value, record_of(rule), (), where)
+
+    def once(self, working: Callable[[Pane, Ledger], Result], pane: Pane) -> Result:
+        """What a working gives for a pane: many checks of a trial ask for the same."""
+        key = (working, id(pane))
+        if key not in self._worked:
+            self._worked[key] = (pane, working(pane, self))  # the pane is kept, so that no other takes its identity
+        found: Result = self._worked[key][1]
+        return found
+
+
+def worked_once(working: Callable[[Pane, Ledger], Result]) -> Callable[[Pane, Ledger], Result]:
+    """Mark a working that many checks ask for: in a trial it is done once for a pane."""
+
+    @wraps(working)
+    def asked(subject: Pane, ledger: Ledger) -> Result:
+        return ledger.once(working, subject)
+
+    return asked
 
 
 def plain(value: Any) -> Any:
@@ -128,14 +157,19 @@ def plain(value: Any) -> Any:
 
 def _input(name: str, value: Any, unit: str) -> Input:
     """One input with the unit it was handed on with, else with that which the rule states; what is no number has none."""
-    words, bare = name.replace("_", " "), plain(value)
-    handed_on = value.unit if isinstance(value, (Sourced, Size, Figure)) else ""
-    sign = handed_on or ("" if bare is None or isinstance(bare, (bool, str)) else unit)
+    words = name.replace("_", " ")
     if isinstance(value, Sourced):
-        return Input(words, bare, sign, value.origin, value.key)
+        return Input(words, value.value, value.unit or _sign(value.value, unit), value.origin, value.key)
     if isinstance(value, Figure):
-        return Input(words, bare, sign, Origin.WORKED_OUT, figure=(value.what, value.where))
-    return Input(words, bare, sign, value.origin if isinstance(value, Size) else Origin.WORKED_OUT)
+        sign = value.unit or _sign(value.value, unit)
+        return Input(words, value.value, sign, Origin.WORKED_OUT, figure=(value.what, value.where))
+    if isinstance(value, Size):
+        return Input(words, value.value, value.unit or _sign(value.value, unit), value.origin)
+    return Input(words, value, _sign(value, unit), Origin.WORKED_OUT)
+
+
+def _sign(bare: Any, unit: str) -> str:
+    return "" if bare is None or isinstance(bare, (bool, str)) else unit
 
 
 def defaults_of(*values: Any) -> tuple[str, ...]:

@@ -62,6 +62,7 @@ class _Sums(NamedTuple):
     xy: float
 
 
+@lru_cache(maxsize=512)
 def area(outline: Outline) -> float:
     """Area inside the outline, mm2.
 

@@ -78,6 +78,7 @@ def _station(part: Segment, index: int, fraction: float, end: float) -> Station:
     return Station(part.point_at(fraction), tangent, outward, end - (1.0 - fraction) * part.length, part.curvature, index)
 
 
+@lru_cache(maxsize=1024)
 def nearest_station(outline: Outline, point: Point) -> Station:
     """The station that lies nearest to a point; of several equally near ones the first along the outline.
 
@@ -173,6 +174,7 @@ def _passes(box: tuple[float, float, float, float], origin: Point, way: Point) -
     return least > SAME_HIT or most < -SAME_HIT
 
 
+@lru_cache(maxsize=2048)  # of the curves of a corner most are looked at more than once
 def ray_length(outline: Outline, origin: Point, direction: Point) -> float | None:
     """Distance, mm, from the origin to the first place where the ray meets the outline; None where it never does.
 

@@ -36,17 +36,17 @@ def not_negative(**figures: float) -> None:
 
 def between(low: float, high: float, **figures: float) -> None:
     """Refuse any figure outside the closed range ``low`` to ``high``."""
-    finite(**figures)
     for name, value in figures.items():
-        if not low <= value <= high:
+        if not (low <= value <= high and -math.inf < value < math.inf):
+            finite(**figures)
             raise ValueError(f"{_words(name)}: found {value:g}, allowed: {low:g} to {high:g}")
 
 
 def inside(low: float, high: float, **figures: float) -> None:
     """Refuse any figure not strictly between ``low`` and ``high``."""
-    finite(**figures)
     for name, value in figures.items():
         if not low < value < high:
+            finite(**figures)
             raise ValueError(f"{_words(name)}: found {value:g}, allowed: more than {low:g} and less than {high:g}")
 
 

@@ -126,6 +126,8 @@ class Sizer(PaneFacts):
 
     def _placed(self, sizes: Sizes) -> Sizes:
         """The sizes with the places of those that the office's defaults gave, and the joint's part in a glass worked out from it."""
+        if not self.pane.office_places and not self.pane.outline_worked_out:
+            return sizes
         places = {name: self.pane.given_by(key) for name, key in KEYS.items() if getattr(sizes, name).origin is Origin.GIVEN}
         changed = {name: replace(getattr(sizes, name), given_by=place) for name, place in places.items() if place}
         if self.pane.outline_worked_out:
@@ -182,6 +184,7 @@ class Sizer(PaneFacts):
     def _bead(self, joint_width: float) -> Bead:
         pane, limits, adhesive = self.pane, self.pane.limits, self.job.adhesive
         outward = pane.pressure.outward
+        chocks_bear = self._chocks_bear(joint_width)
         asked = outward and (pane.bond.width is None or pane.bond.thickness is None)
         task = BeadTask(
             outward_pressure=outward,
@@ -191,12 +194,12 @@ class Sizer(PaneFacts):
             set_back=lambda squeeze_out, width: self._set_back(squeeze_out, width, joint_width),
             bead_length=self.bead_length,
             round_pane=pane.outline.form == "circle",
-            permanent_load=self.permanent_load(chocks_bear=self._chocks_bear(joint_width)),
+            permanent_load=self.permanent_load(chocks_bear=chocks_bear),
             design_tension=adhesive.design_tension,
             permanent_stress=bond.permanent_limit(
                 weight_along=self.weight.along,
                 pull_off=self.weight.pull_off,
-                chocked=pane.chocks.permanent and self._chocks_bear(joint_width),
+                chocked=pane.chocks.permanent and chocks_bear,
                 permanent_shear=adhesive.design_permanent_shear,
                 permanent_tension=adhesive.design_permanent_tension,
             ),

@@ -25,6 +25,7 @@ from functools import cached_property, lru_cache
 from typing import TYPE_CHECKING, Any
 
 from geometry.detail.parts import BlockKind
+from geometry.ledger.figure import worked_once
 from geometry.ledger.size import Origin
 from geometry.outline import Arc, Outline, Point, nearest_station, perimeter, segments
 from geometry.rules.holding import chocks as chock_rules
@@ -129,6 +130,7 @@ def glass_expansion(subject: Subject) -> Sourced:
     return own if own.value is not None else replace(own, value=EXPANSION["glass"], origin=Origin.DEFAULT)
 
 
+@worked_once
 def weight_of(subject: Subject, ledger: Ledger) -> Figure:
     """The pane's weight in its own axes, N."""
     rake = subject.asked("rake", unit="°")

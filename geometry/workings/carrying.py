@@ -23,7 +23,11 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True, slots=True)
 class Carrying:
-    """How the pane is carried. ``gear`` is whether it is lifted with gear, ``gear_given`` whether the job says so."""
+    """How the pane is carried. ``gear`` is whether it is lifted with gear, ``gear_given`` whether the job says so.
+
+    ``needed`` is how many people it takes without gear, None as its value where that is no work for people; ``each`` is what each of the
+    people at hand holds, ``may_each`` what each may.
+    """
 
     mass: Figure  # kg
     may_carry: Figure
@@ -31,27 +35,34 @@ class Carrying:
     gear_given: bool
     cups: Figure
     wind: Figure
+    needed: Figure
+    each: Figure
+    may_each: float  # kg
+    above_shoulder: bool
 
 
-def shares(subject: Subject) -> dict[str, Any]:
+def shares(subject: Subject, ledger: Ledger) -> dict[str, Any]:
     """What each person may lift, and what of it counts together."""
     return {
         "one": subject.limit("one_person"),
         "two": subject.limit("two_people", scale=0.01),
         "more": subject.limit("more_people", scale=0.01),
-        "reach_share": subject.asked("work.reach_share", scale=0.01),
+        "reach_share": ledger.work(
+            "share of what people lift at the height of the work",
+            lifting.reach_share,
+            at_hand=subject.asked("work.reach_share", scale=0.01),
+            height=subject.asked("work.height", unit="mm"),
+            shoulder=subject.limit("shoulder"),
+            above=subject.limit("above_shoulder", scale=0.01),
+        ),
     }
 
 
 def carrying_of(subject: Subject, ledger: Ledger) -> Carrying:
     """How one pane is carried, by its mass and the people at hand."""
     mass = mass_of(subject, ledger)
-    may_carry = ledger.work(
-        "what the people at hand may carry",
-        lifting.people_limit,
-        people=subject.asked("work.people"),
-        **shares(subject),
-    )
+    people, allowed = subject.asked("work.people"), shares(subject, ledger)
+    may_carry = ledger.work("what the people at hand may carry", lifting.people_limit, people=people, **allowed)
     given = subject.asked("work.lifting_gear").value
     return Carrying(
         mass=mass,
@@ -73,6 +84,10 @@ def carrying_of(subject: Subject, ledger: Ledger) -> Carrying:
             area=subject.detail.area,
             drag=subject.limit("wind_drag"),
         ),
+        needed=ledger.work("people needed", lifting.people_needed, mass=mass, most=subject.limit("people_most"), **allowed),
+        each=ledger.work("load of each person", lifting.load_of_each, mass=mass, people=people),
+        may_each=may_carry.value / people.value,
+        above_shoulder=subject.pane.work.height > subject.pane.limits.shoulder,
     )
 
 

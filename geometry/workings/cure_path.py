@@ -5,7 +5,7 @@ Terms
 cure path
     Moisture of the air reaches the bead from the joint (outer face) and from inside (inner face) as long as nothing shuts it off.
 day of the backfill
-    Given, or worked out: the whole day on which the bead has cured through, never before the first allowed day.
+    Given, or worked out: the whole day on which the bead has cured through where it is pressed widest, never before the first allowed day.
 handling
     Straps off, boat moved: as soon as the cured part of the bead carries the pane with the handling safety.
 
@@ -21,6 +21,7 @@ from typing import TYPE_CHECKING, Any
 from geometry.rules.day import cure
 from geometry.rules.glass import weight as weight_of
 from geometry.workings.pane_mass import mass_of
+from geometry.workings.section_sums import squeeze_out
 
 if TYPE_CHECKING:
     from geometry.ledger.figure import Figure, Ledger, Sourced
@@ -29,7 +30,11 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True, slots=True)
 class CurePath:
-    """Days of one bead. ``as_planned`` is None where it never cures through, ``handling`` where it never carries the pane."""
+    """Days of one bead. ``as_planned`` is None where it never cures through, ``handling`` where it never carries the pane.
+
+    ``widest_bead`` is its width where the pane lies lowest and it is pressed widest, mm; ``widest`` is when it has cured through there, from
+    the faces that are open; ``hose`` the day of the first hose test, None where the bead never cures through.
+    """
 
     rate: Figure
     both: Figure
@@ -39,6 +44,9 @@ class CurePath:
     handling_width: Figure
     handling: Figure | None
     inner_face_open: bool
+    widest_bead: Figure
+    widest: Figure
+    hose: Figure | None
 
     @property
     def open_through(self) -> Figure:
@@ -64,14 +72,23 @@ def cure_path_of(subject: Subject, ledger: Ledger) -> CurePath:
     )
     both = ledger.work("cured through, both faces open", cure.days_both_open, bond_width=width, rate=rate)
     one = ledger.work("cured through, one face open", cure.days_one_open, bond_width=width, rate=rate)
+    widest = ledger.work(
+        "bead where it is pressed widest", cure.widest_bead, bond_width=width, squeeze_out=squeeze_out(subject, ledger)
+    )
     inner = subject.asked("inner_face_open")
+    through = ledger.work(
+        "cured through where the bead is pressed widest",
+        cure.days_both_open if inner.value else cure.days_one_open,
+        bond_width=widest,
+        rate=rate,
+    )
     given = subject.asked("backfill_after", unit="d")
     backfill: Figure | Sourced = given
     if given.value is None:
         backfill = ledger.work(
             "day of the backfill",
             cure.backfill_day,
-            bond_width=width,
+            bond_width=widest,
             rate=rate,
             first_day=subject.limit("backfill_first_day"),
             inner_face_open=inner,
@@ -99,7 +116,16 @@ def cure_path_of(subject: Subject, ledger: Ledger) -> CurePath:
     handling = None
     if needed.value <= width.value and reached:
         handling = ledger.work("handling time", cure.handling_days, width=needed, bond_width=width, least=least, **path)
-    return CurePath(rate, both, one, backfill, as_planned, needed, handling, bool(inner.value))
+    hose = None
+    if inner.value or backfill.value >= through.value - 1e-9:
+        hosed = ledger.work(
+            "cured through as planned where the bead is pressed widest", cure.days_backfilled, bond_width=widest, **path
+        )
+        after = subject.asked("sealant.hose_after", unit="d")
+        hose = ledger.work(
+            "day of the hose test", cure.hose_day, cured_through=hosed, backfilled_after=backfill, sealant_days=after
+        )
+    return CurePath(rate, both, one, backfill, as_planned, needed, handling, bool(inner.value), widest, through, hose)
 
 
 def whole_days(days: float) -> float:

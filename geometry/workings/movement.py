@@ -26,6 +26,7 @@ from geometry.ledger.figure import Sourced
 from geometry.ledger.size import Origin
 from geometry.outline import Point, distance_from, point_in
 from geometry.rules.holding import joint, thermal
+from geometry.rules.kept import Kept
 from geometry.rules.tolerance import joint_tolerance
 from geometry.workings.bead_movement import bead_cases, is_chocked, racked_cases
 from geometry.workings.glass_edge import EdgePlace, edge_place, edge_places
@@ -174,19 +175,29 @@ class _Place:
     left: float  # as drawn, less its tolerance
 
 
-def _joint_places(subject: Subject, ledger: Ledger) -> tuple[_Place, ...]:
+class _Places(Kept[_Place]):
+    """The places of one pane."""
+
+
+def _joint_places(subject: Subject, ledger: Ledger) -> _Places:
     """Places round the glass edge: the ends of every straight side, and places between; the joint at each of them."""
-    glass, recess = subject.detail.curves.glass, subject.detail.curves.recess
+    curves, surveyed = subject.detail.curves, subject.pane.recess_outline is not None
     tolerance = side_tolerance(subject, ledger)
     less = 0.0 if tolerance is None else float(tolerance.value)
-    drawn = subject.sizes.joint_width.value
-    parallel = subject.pane.recess_outline is None and subject.pane.recess.radius is None
-    surveyed = subject.pane.recess_outline is not None
+    parallel = not surveyed and subject.pane.recess.radius is None
+    cuts = not parallel and subject.detail.glass_cuts_recess
+    recess = None if parallel else curves.recess
+    return _places(curves.glass, recess, cuts, surveyed, subject.sizes.joint_width.value, less)
+
+
+@lru_cache(maxsize=64)
+def _places(glass: Outline, recess: Outline | None, cuts: bool, surveyed: bool, drawn: float, less: float) -> _Places:
+    """Places with the joint ``drawn`` at each of them, ``less`` its tolerance; ``recess`` where its wall isn't parallel to the glass edge."""
     found = []
     round_the_edge = edge_places(glass)
-    if surveyed:  # the joint of a surveyed recess is least beside its corners
+    if surveyed and recess is not None:  # the joint of a surveyed recess is least beside its corners
         round_the_edge += _beside_corners(glass, recess)
-    gaps = None if parallel else _gaps(round_the_edge, recess, subject.detail.glass_cuts_recess)
+    gaps = None if recess is None else _gaps(round_the_edge, recess, cuts)
     for index, (point, tangent, along, edge, corner) in enumerate(round_the_edge):
         gap, beside_rounding = drawn, corner
         if gaps is not None:
@@ -196,7 +207,7 @@ def _joint_places(subject: Subject, ledger: Ledger) -> tuple[_Place, ...]:
                 beside_rounding = gap < drawn - 1e-6
         outward = Point(tangent.y, -tangent.x)
         found.append(_Place(point, tangent, outward, along, edge, beside_rounding, gap - less))
-    return tuple(found)
+    return _Places(found)
 
 
 @lru_cache(maxsize=64)
@@ -213,7 +224,7 @@ def _gaps(places: tuple[EdgePlace, ...], recess: Outline, cuts: bool) -> tuple[f
     )
 
 
-def _case(bead: BeadCase, places: tuple[_Place, ...], swell: Figure | None) -> CaseMovement:
+def _case(bead: BeadCase, places: _Places, swell: Figure | None) -> CaseMovement:
     """One temperature case by one assumption, the joint with the bead."""
     shear, strain = bead.shear, float(bead.strain.value)
     along, joints = _moved(bead.stations, shear, places, (strain, bead.racking), None if swell is None else float(swell.value))
@@ -242,7 +253,7 @@ def _middle(stations: Stations) -> Point:
 
 @lru_cache(maxsize=256)
 def _moved(
-    stations: Stations, shear: ShearBed, places: tuple[_Place, ...], frame: tuple[float, float], swell: float | None
+    stations: Stations, shear: ShearBed, places: _Places, frame: tuple[float, float], swell: float | None
 ) -> tuple[tuple[StationMovement, ...], tuple[JointMovement, ...]]:
     """Bead and joint all round; kept, for most remedies change neither."""
     middle = _middle(stations)
@@ -284,7 +295,7 @@ def _strain(opening: float, along: float, left: float) -> float:
     return -size if -opening / left >= size > 0.0 else size
 
 
-def _beside(stations: Stations, places: tuple[_Place, ...]) -> tuple[int, ...]:
+def _beside(stations: Stations, places: _Places) -> tuple[int, ...]:
     """For every station of the bead the number of the nearest place of the glass edge."""
     import numpy as np
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from math import fsum
 from typing import TYPE_CHECKING, Any
 
-from geometry.ledger.figure import Sourced
+from geometry.ledger.figure import Sourced, worked_once
 from geometry.ledger.size import Origin
 from geometry.rules import materials
 
@@ -14,6 +14,7 @@ if TYPE_CHECKING:
     from geometry.workings.subject import Subject
 
 
+@worked_once
 def mass_of(subject: Subject, ledger: Ledger) -> Figure:
     """Mass of one pane, kg. The density of an interlayer counts only where there is one."""
     make_up = subject.pane.glass

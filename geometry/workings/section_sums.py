@@ -17,7 +17,7 @@ from typing import TYPE_CHECKING, Any, NamedTuple
 
 from geometry.detail.edges import ROUND, edges_of
 from geometry.detail.sections import joint_width_at
-from geometry.ledger.figure import Figure, Ledger, Sourced, plain
+from geometry.ledger.figure import Figure, Ledger, Sourced, plain, worked_once
 from geometry.ledger.size import Origin
 from geometry.outline import (
     Arc,
@@ -32,6 +32,7 @@ from geometry.outline import (
     station_at,
 )
 from geometry.outline.stations import places_along
+from geometry.rules import tolerance as tolerance_rules
 from geometry.rules.fit import section
 from geometry.rules.rounding import number
 from geometry.sizing.tolerances import PaneTolerances
@@ -76,6 +77,7 @@ def bow_over_pane(subject: Subject) -> Sourced:
     return Sourced(section.bow_over_length(bow=bow.value, length=longest_side(subject)), bow.origin, bow.key, "mm")
 
 
+@worked_once
 def bow_of_pane(subject: Subject, ledger: Ledger) -> Figure:
     """Bow of the glass over its longest side as a figure of its own, mm."""
     return ledger.work(
@@ -114,6 +116,7 @@ def taken_at_tightest(subject: Subject, ledger: Ledger) -> dict[str, Any]:
     }
 
 
+@worked_once
 def tightest_gap(subject: Subject, ledger: Ledger) -> Figure:
     """Tightest place between glass and landing, mm: what the bead flows through, and the bond that is left."""
     return ledger.work(
@@ -124,6 +127,7 @@ def tightest_gap(subject: Subject, ledger: Ledger) -> Figure:
     )
 
 
+@worked_once
 def largest_gap(subject: Subject, ledger: Ledger) -> Figure:
     """Widest place between glass and landing, mm, with the pane's bow over its longest side."""
     return ledger.work(
@@ -148,6 +152,7 @@ def contact_at_widest(subject: Subject, ledger: Ledger) -> Figure:
     )
 
 
+@worked_once
 def squeeze_out(subject: Subject, ledger: Ledger) -> Figure:
     """What the bead flows beyond its width, each side, mm, at the tightest place."""
     return ledger.work(
@@ -163,6 +168,18 @@ def squeeze_out_of(subject: Subject, *, bond_width: float) -> float:
     """Squeeze-out, mm, of a bead of another width laid with a notch of its own section: the figure behind a remedy."""
     area = bond_width * subject.sizes.bond_thickness.value
     return section.squeeze_out(bead_area=area, least_gap=tightest_gap(subject, Ledger()).value, bond_width=bond_width)
+
+
+def flush_tolerance_of(subject: Subject, ledger: Ledger) -> Figure:
+    """How far proud or sunk may stray either way, mm, at the worst tolerances."""
+    return ledger.work(
+        "tolerance of the flush face",
+        tolerance_rules.flush_tolerance,
+        spacer=tolerance(subject, "bond_thickness"),
+        glass_thickness=tolerance(subject, "glass_thickness"),
+        recess_depth=tolerance(subject, "recess_depth"),
+        paint=subject.asked("tolerances.paint", unit="mm"),
+    )
 
 
 def joints_as_drawn(subject: Subject) -> tuple[Local, Local]:
@@ -244,6 +261,7 @@ __all__ = [
     "bow_over_pane",
     "contact_at_widest",
     "drawn_width",
+    "flush_tolerance_of",
     "joint_input",
     "joints_as_drawn",
     "largest_gap",

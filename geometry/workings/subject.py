@@ -61,8 +61,9 @@ class Subject:
         known = self._asked.get((key, scale, unit))
         if known is not None:
             return known
-        if self.before is not None and self.table_of(key) is self.before.table_of(key):
-            return self.before.asked(key, scale=scale, unit=unit)
+        if self.before is not None and key.partition(".")[0] in self._as_before:
+            found = self._asked[key, scale, unit] = self.before.asked(key, scale=scale, unit=unit)
+            return found
         holder: Any = self._holder(key)
         value: Any = holder
         for step in key.split("."):
@@ -76,6 +77,17 @@ class Subject:
     def _asked(self) -> dict[tuple[str, float, str], Sourced]:
         """What was asked for already: a job does not change while it is checked."""
         return {}
+
+    @cached_property
+    def _as_before(self) -> frozenset[str]:
+        """The tables and keys of pane and vessel that are the same, and stand in the file or not, as before the change."""
+        found: set[str] = set()
+        for now, then in ((self.job, self.before.job), (self.pane, self.before.pane)) if self.before is not None else ():
+            others = now.model_fields_set ^ then.model_fields_set
+            names = type(now).model_fields
+            found.difference_update(names)  # a key of both is the pane's
+            found.update(name for name in names if getattr(now, name) is getattr(then, name) and name not in others)
+        return frozenset(found)
 
     def _holder(self, key: str) -> Job | Pane:
         return self.pane if key.partition(".")[0] in _of_pane() else self.job

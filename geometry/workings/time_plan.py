@@ -31,17 +31,32 @@ if TYPE_CHECKING:
     from geometry.ledger.figure import Figure, Ledger, Sourced
     from geometry.workings.subject import Subject
 
-__all__ = ["DayFigures", "Step", "TimePlan", "clock", "day_figures", "open_time_of", "planned", "primed_at", "time_plan_of"]
+__all__ = [
+    "DayFigures",
+    "Step",
+    "TimePlan",
+    "clock",
+    "day_figures",
+    "open_time_of",
+    "planned",
+    "primed_at",
+    "time_plan_of",
+    "wiped_at",
+]
 
 FRAME_WAIT = "wet the primed landing"
 GLASS_WAIT = "wet the primed glass"
+FRAME_ACTIVATED = "prime the activated landing"
+GLASS_ACTIVATED = "prime the activated glass"
 
 
 @dataclass(frozen=True, slots=True)
 class TimePlan:
     """The whole plan. ``pack_changes`` counts the changes of each gun; ``open_time`` is at the day's climate and ``limit`` its share.
 
-    ``longest_waits`` are what must be done and the latest minute for it. ``full_cure_as_planned`` is None where the bead never
+    ``longest_waits`` are what must be done and the latest minute for it; ``waits`` those and the others, None where no longest wait is
+    given. ``latest_lift``: lifted later, the pane is not pressed home before the abort. ``hose_day`` is None where the bead never cures
+    through. ``full_cure_as_planned`` is None where the bead never
     cures through, ``handling_day`` where it never carries the pane.
     """
 
@@ -57,11 +72,14 @@ class TimePlan:
     start: datetime.time
     packs: int
     longest_waits: tuple[tuple[str, float], ...]
+    waits: tuple[tuple[str, float | None], ...]
+    latest_lift: float
     backfill_day: float
     handling_day: float | None
     full_cure_both: float
     full_cure_one: float
     full_cure_as_planned: float | None
+    hose_day: float | None
     guns: int = 1
     with_gear: bool = False
 
@@ -69,6 +87,16 @@ class TimePlan:
     def in_time(self) -> bool:
         """Whether the last press comes no later than the abort."""
         return self.elapsed <= self.limit + 1e-9
+
+    @property
+    def too_long(self) -> float:
+        """Minutes by which the plan is longer than its abort: more than 0 means do not start; 0 where it is in time."""
+        return 0.0 if self.in_time else self.elapsed - self.limit
+
+    @property
+    def do_not_start(self) -> bool:
+        """Whether the pane cannot be pressed home before the abort, whatever the fitters do."""
+        return not self.in_time
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,6 +113,7 @@ class DayFigures:
     elapsed: Figure
     open_time: Figure
     limit: Figure
+    latest_lift: Figure
 
 
 def day_figures(subject: Subject, ledger: Ledger) -> DayFigures:
@@ -110,6 +139,12 @@ def day_figures(subject: Subject, ledger: Ledger) -> DayFigures:
         air=subject.asked("climate.air", unit="°C"),
         **open_time_of(subject),
     )
+    limit = ledger.work(
+        "time that may be used",
+        rules.time_limit,
+        open_time=opened,
+        share=subject.asked("work.open_time_share", scale=0.01),
+    )
     return DayFigures(
         adhesive=adhesive,
         carrying=carrying,
@@ -122,11 +157,9 @@ def day_figures(subject: Subject, ledger: Ledger) -> DayFigures:
             "first bead to last press", rules.elapsed_time, bead_time=laying, lift=lift, align=align, press=press
         ),
         open_time=opened,
-        limit=ledger.work(
-            "time that may be used",
-            rules.time_limit,
-            open_time=opened,
-            share=subject.asked("work.open_time_share", scale=0.01),
+        limit=limit,
+        latest_lift=ledger.work(
+            "latest lift after the first bead", rules.latest_lift, abort=limit, lift=lift, align=align, press=press
         ),
     )
 
@@ -172,7 +205,7 @@ def planned(subject: Subject, ledger: Ledger, day: DayFigures) -> TimePlan:
         align=day.align.value,
         press=day.press.value,
     )
-    path = day.cure
+    path, waits = day.cure, _waits(subject, ready)
     return TimePlan(
         steps=ready + together,
         bead_starts=starts,
@@ -185,14 +218,15 @@ def planned(subject: Subject, ledger: Ledger, day: DayFigures) -> TimePlan:
         elapsed=day.elapsed.value,
         start=work.start,
         packs=day.adhesive.packs.value,
-        longest_waits=tuple(
-            (what, primed + longest) for what, longest, primed in _primers(subject, ready) if longest is not None
-        ),
+        longest_waits=tuple((what, latest) for what, latest in waits if latest is not None),
+        waits=waits,
+        latest_lift=starts + day.latest_lift.value,
         backfill_day=path.backfill_day,
         handling_day=None if path.handling is None else path.handling.value,
         full_cure_both=path.both.value,
         full_cure_one=path.one.value,
         full_cure_as_planned=None if path.as_planned is None else path.as_planned.value,
+        hose_day=None if path.hose is None else path.hose.value,
         guns=work.guns,
         with_gear=day.carrying.gear,
     )
@@ -203,21 +237,32 @@ def primed_at(plan: TimePlan) -> dict[str, float]:
     return {step.chain: step.end for step in plan.steps if step.what in (rules.FRAME_PRIMER, rules.GLASS_PRIMER)}
 
 
-def _primers(subject: Subject, steps: tuple[Step, ...]) -> tuple[tuple[str, float | None, float], ...]:
+def wiped_at(plan: TimePlan) -> dict[str, float]:
+    """Minute at which the wipe of each face ends, by "frame" and "glass"."""
+    return {step.chain: step.end for step in plan.steps if step.what in (rules.FRAME_WIPE, rules.GLASS_WIPE)}
+
+
+def _waits(subject: Subject, steps: tuple[Step, ...]) -> tuple[tuple[str, float | None], ...]:
+    """What must be done after each wipe and primer, and the latest minute for it; None where no longest wait is given."""
     work = subject.pane.work
     ends = {step.what: step.end for step in steps}
-    return (
-        (FRAME_WAIT, work.frame_primer_longest, ends[rules.FRAME_PRIMER]),
-        (GLASS_WAIT, work.glass_primer_longest, ends[rules.GLASS_PRIMER]),
+    return tuple(
+        (what, None if longest is None else ends[after] + longest)
+        for what, longest, after in (
+            (FRAME_ACTIVATED, work.frame_wipe_longest, rules.FRAME_WIPE),
+            (FRAME_WAIT, work.frame_primer_longest, rules.FRAME_PRIMER),
+            (GLASS_ACTIVATED, work.glass_wipe_longest, rules.GLASS_WIPE),
+            (GLASS_WAIT, work.glass_primer_longest, rules.GLASS_PRIMER),
+        )
     )
 
 
-def clock(plan: TimePlan, minutes: float) -> str:
-    """Time of day so many minutes after the start of work, seconds dropped: "09:14"; past midnight "00:05 +1 day".
+def clock(plan: TimePlan, minutes: float, *, limit: bool = False) -> str:
+    """Time of day so many minutes after the start of work: "09:14"; past midnight "00:05 +1 day".
 
-    Raises ``ValueError`` for a time before the start.
+    What is planned is rounded up to the minute, a ``limit`` down, on every document. Raises ``ValueError`` for a time before the start.
     """
     begins = plan.start.hour * 60 + plan.start.minute + plan.start.second / 60
-    shown = rules.clock(begins + minutes, start="00:00")
-    days = int((begins + minutes + 1e-9) // 1440)
+    shown = rules.clock(begins + minutes, start="00:00", limit=limit)
+    days = rules.whole_minutes(begins + minutes, limit=limit) // 1440
     return shown if not days else f"{shown} +{days} {'day' if days == 1 else 'days'}"

@@ -6,10 +6,15 @@ part
     A table of the job, the detail or a group of its values: something that is looked into. All else is a value.
 watched
     A stand-in for a part. It hands on what the part holds and keeps everything that was asked of it.
+field
+    A value or table that job, pane, detail, sizes or curves hold, by its dotted name: "pane.frit", "sizes.landing". What is no field of
+    them (a property, a method) may be made of any: it is "pane.*".
 """
 
 from __future__ import annotations
 
+from dataclasses import fields
+from functools import cache, cached_property
 from typing import TYPE_CHECKING, Any, cast
 
 from geometry.detail.parts import Curves, Detail
@@ -18,9 +23,12 @@ from geometry.sizing.sizes import Sizes
 from geometry.workings.subject import Subject
 
 if TYPE_CHECKING:
+    from collections.abc import Callable, Iterator
+
     from geometry.ledger.figure import Sourced
 
 _PARTS = (Table, Detail, Curves, Sizes)
+_OWN = frozenset(("_part", "_watch", "_whole"))
 
 
 class _Watch:
@@ -52,6 +60,19 @@ class _Watched:
 
     __hash__ = None  # type: ignore[assignment] # a memory keyed by a stand-in would answer without reading
 
+    def read(self, whole: str) -> Iterator[str]:
+        """The fields that were read of this part, which is called ``whole``."""
+        known = _fields_of(type(self._part))
+        if self._whole:
+            yield f"{whole}.*"
+        for name, value in vars(self).items():
+            if name in _OWN:
+                continue
+            if isinstance(value, _Watched) and not isinstance(value._part, Table):
+                yield from value.read(name)
+            else:
+                yield f"{whole}.{name if name in known else '*'}"
+
     def same_in(self, part: Any) -> bool:
         """Whether all that was read of this part is the same in another."""
         if part is self._part:
@@ -59,7 +80,7 @@ class _Watched:
         if type(part) is not type(self._part) or (self._whole and part != self._part):
             return False
         for name, read in vars(self).items():
-            if name in ("_part", "_watch", "_whole"):
+            if name in _OWN:
                 continue
             now = getattr(part, name)
             if not (read.same_in(now) if isinstance(read, _Watched) else read is now or _same(read, now)):
@@ -69,6 +90,35 @@ class _Watched:
 
 def _same(one: Any, other: Any) -> bool:
     return type(one) is type(other) and bool(one == other)
+
+
+def _named(kind: Any) -> frozenset[str]:
+    return frozenset(kind.model_fields) if issubclass(kind, Table) else frozenset(each.name for each in fields(kind))
+
+
+_fields_of: Callable[[Any], frozenset[str]] = cache(_named)
+
+
+def differences(one: Subject, other: Subject) -> frozenset[str]:
+    """The fields in which two panes differ."""
+    found: list[str] = []
+    for whole, before, after in (
+        ("job", one.job, other.job),
+        ("pane", one.pane, other.pane),
+        ("detail", one.detail, other.detail),
+        ("sizes", one.sizes, other.sizes),
+        ("curves", one.detail.curves, other.detail.curves),
+    ):
+        if before is after:
+            continue
+        found.append(f"{whole}.*")
+        for name in _fields_of(type(before)):
+            was, now = getattr(before, name), getattr(after, name)
+            if was is not now and (name == "panes" or isinstance(was, _PARTS) or not _same(was, now)):
+                found.append(f"{whole}.{name}")
+        if isinstance(before, Table) and isinstance(after, Table):  # the same value may be given now
+            found += [f"{whole}.{name}" for name in before.model_fields_set ^ after.model_fields_set]
+    return frozenset(found)
 
 
 class WatchedSubject(Subject):
@@ -95,8 +145,27 @@ class WatchedSubject(Subject):
             self._answers.setdefault(f"{first}.*" if dot else key, {})[key, scale, unit] = found
         return found
 
-    def same_in(self, other: Subject) -> bool:
-        """Whether all that was read is the same in another pane: whoever reads no more would find the same there."""
+    @cached_property
+    def read(self) -> frozenset[str]:
+        """Every field that was read."""
+        found: set[str] = set()
+        for whole, part in (("job", self.job), ("pane", self.pane), ("detail", self.detail)):
+            found.update(cast("Any", part).read(whole))
+        for key in (key for answers in self._answers.values() for key, _, _ in answers):
+            first = key.partition(".")[0]
+            found.add(f"pane.{first}" if first in _fields_of(type(self._subject.pane)) else f"job.{first}")
+        return frozenset(found)
+
+    def same_in(self, other: Subject, differing: frozenset[str]) -> bool:
+        """Whether all that was read is the same in another pane: whoever reads no more would find the same there.
+
+        ``differing`` are the fields in which the two differ, see :func:`differences`.
+        """
+        hit = self.read & differing
+        if not hit:
+            return True
+        if any(not name.endswith("*") and not name.startswith(("pane.", "job.")) for name in hit):
+            return False  # a value of the detail; of a table it may be another key that differs
         for keys, answers in self._answers.items():
             if other.table_of(keys) is self._subject.table_of(keys):
                 continue
@@ -106,4 +175,4 @@ class WatchedSubject(Subject):
         return all(cast("Any", part).same_in(now) for part, now in watched)
 
 
-__all__ = ["WatchedSubject"]
+__all__ = ["WatchedSubject", "differences"]

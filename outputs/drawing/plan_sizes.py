@@ -16,12 +16,16 @@ if TYPE_CHECKING:
     from outputs.sheet.pencil import Pencil
 
 
+BESIDE_AXIS = 0.36  # of its line, where a figure stands: the axis of the pane runs through the middle
+
+
 @dataclass(frozen=True, slots=True)
 class Sides:
-    """Where the rows stand: the widths over or under the plan, the heights at its right; ``from_edge``: paper mm to the first."""
+    """Where the rows stand: the widths over or under the plan, the heights at its right; paper mm to the first of each."""
 
-    widths_over: bool = True
-    from_edge: float | None = None
+    widths_over: bool
+    widths: float
+    heights: float
 
 
 def surveyed(detail: Detail) -> bool:
@@ -35,29 +39,24 @@ def overall_sizes(detail: Detail, pencil: Pencil, sides: Sides) -> list[Dimensio
     """Widths, then heights; of a circle its diameters alone."""
     glass, recess = bounding_box(detail.curves.glass), bounding_box(detail.curves.recess)
     whole = _joined(glass, recess)
-    level = pencil.style.first_row if sides.from_edge is None else sides.from_edge
     is_circle = not detail.corners and abs(glass.width - glass.height) < 1e-6 and detail.spacers[0].edge == ROUND
     mark = "Ø" if is_circle else ""
     found: list[Dimension] = []
     for row, (box, tolerance, name) in enumerate(_told(detail, glass, recess)):
-        away = pencil.paper(level + row * pencil.style.row)
+        away = pencil.paper(sides.widths + row * pencil.style.row)
         words = f"{mark}{sized(box.width, tolerance)} {name}"
         y, line_at = (whole.top, whole.top + away) if sides.widths_over else (whole.bottom, whole.bottom - away)
-        found.append(pencil.linear((box.left, y), (box.right, y), line_at=line_at, text=words, text_share=_share(row)))
+        found.append(pencil.linear((box.left, y), (box.right, y), line_at=line_at, text=words, text_share=BESIDE_AXIS))
     if is_circle:
         return found
     for row, (box, tolerance, name) in enumerate(_told(detail, glass, recess)):
-        away = pencil.paper(pencil.style.first_row + row * pencil.style.row)
+        away = pencil.paper(sides.heights + row * pencil.style.row)
         words = f"{sized(box.height, tolerance)} {name}"
         x = whole.right
         found.append(
-            pencil.linear((x, box.bottom), (x, box.top), line_at=x + away, angle=90.0, text=words, text_share=_share(row))
+            pencil.linear((x, box.bottom), (x, box.top), line_at=x + away, angle=90.0, text=words, text_share=BESIDE_AXIS)
         )
     return found
-
-
-def _share(row: int) -> float:
-    return 0.36 if row == 0 else 0.36
 
 
 def _told(detail: Detail, glass: Box, recess: Box) -> list[tuple[Box, float | None, str]]:

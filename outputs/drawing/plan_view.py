@@ -152,10 +152,11 @@ class PlanView:
         oblique = bool(detail.corners) and any(abs(angle / 90.0 - round(angle / 90.0)) > 1e-6 for _, _, angle in detail.edge_middles)
         if not oblique:
             under = any(row.outward.y < -0.9 for row in rows)
-            from_edge = pencil.style.first_row
-            if not self.shows.widths_over and under:
-                from_edge += pencil.style.row + 1.0
-            sizes = overall_sizes(detail, pencil, Sides(widths_over=self.shows.widths_over, from_edge=from_edge))
+            over = any(row.outward.y > 0.9 for row in rows)
+            beside = any(row.outward.x > 0.9 for row in rows)
+            first, behind = pencil.style.first_row, pencil.style.first_row + 1.6 * pencil.style.row
+            widths = behind - 3.0 if under and not self.shows.widths_over else behind if over and self.shows.widths_over else first
+            sizes = overall_sizes(detail, pencil, Sides(self.shows.widths_over, widths, behind if beside else first))
             self._put(sizes)
             for size in sizes:
                 self.placer.drawn(f"size {size.text}")

@@ -20,6 +20,7 @@ itself. The library builds what there are dozens of; the texts, of which there a
 from __future__ import annotations
 
 from html import escape
+from itertools import chain
 from math import floor, pi
 from typing import TYPE_CHECKING, Any
 
@@ -34,6 +35,8 @@ from outputs.version import PROGRAM
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Sequence
+
+    from numpy.typing import NDArray
 
     from outputs.sheet.entities import Sheet
     from outputs.sheet.flattening import Flat, Inked, Lettering, Pen, Run
@@ -95,7 +98,7 @@ def figures(values: Sequence[float]) -> list[str]:
     return [f"{value:.10g}" for value in _rounded(values)]
 
 
-def _rounded(values: Sequence[float]) -> list[float]:
+def _rounded(values: Sequence[float] | NDArray[np.float64]) -> list[float]:
     """Round many lengths for the form in which :func:`figure` writes them."""
     rounded = np.floor(np.array(values, dtype=np.float64) * 1e4 + 0.50001) / 1e4
     if not np.isfinite(rounded).all():
@@ -213,7 +216,7 @@ class _Writer:
         for runs in others:
             yield self._path([(runs, True)], {**filled, "fill-rule": "evenodd"})
         for hatching in inked.hatchings:
-            yield self._path([(hatching.runs, False)], {"class": "hatch"})
+            yield self._lines(hatching.runs, {"class": "hatch"})
         if inked.strokes:
             yield self._path([(stroke.runs, stroke.closed) for stroke in inked.strokes], {})
         if inked.letterings:
@@ -234,6 +237,14 @@ class _Writer:
                 else:
                     form.append(self._run(run, values, closed=closed))
         element = self._path_type(("".join(form) % tuple(_rounded(values)),), debug=False)
+        element.attribs |= attributes
+        return element
+
+    def _lines(self, runs: Sequence[Run], attributes: dict[str, str]) -> Any:
+        """One path of straight lines."""
+        x1, y1, _, x2, y2, _ = np.fromiter(chain.from_iterable(chain.from_iterable(runs)), np.float64).reshape(-1, 6).T
+        values = _rounded(np.array((x1, self._height - y1, x2, self._height - y2)).T.ravel())
+        element = self._path_type(("M%.10g %.10gL%.10g %.10g" * len(runs) % tuple(values),), debug=False)
         element.attribs |= attributes
         return element
 

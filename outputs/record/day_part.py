@@ -54,10 +54,10 @@ def _defaults(check: PaneCheck) -> Html | None:
     return tag("p", default_mark(), " rates of this plan, from no plan of yours: " + ", ".join(left_out) + ".")
 
 
-def _at(plan: TimePlan, minutes: float) -> str:
+def _at(plan: TimePlan, minutes: float, *, limit: bool = False) -> str:
     from geometry.workings.time_plan import clock
 
-    return clock(plan, minutes)
+    return clock(plan, minutes, limit=limit)
 
 
 def _kept(plan: TimePlan) -> Html:
@@ -67,10 +67,10 @@ def _kept(plan: TimePlan) -> Html:
         ("last press", _at(plan, plan.last_press), f"{number(plan.elapsed, digits=3)} min after the bead starts"),
         (
             "ABORT after",
-            _at(plan, plan.latest_abort),
+            _at(plan, plan.latest_abort, limit=True),
             "do not place the pane: take the bead off while fresh, activate again, start again",
         ),
-        *((f"{what}, latest", _at(plan, minutes), "past it activate again") for what, minutes in plan.longest_waits),
+        *((f"{what}, latest", _at(plan, minutes, limit=True), "past it activate again") for what, minutes in plan.longest_waits),
     ]
     late = tag(
         "p", tag("strong", "The last press comes after the abort: this plan cannot be worked as it stands."), class_="warn"

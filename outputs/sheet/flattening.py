@@ -20,16 +20,19 @@ strokes of a layer in one go. Layers are drawn in the order of the sheet, later 
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from itertools import repeat
 from typing import TYPE_CHECKING, Literal, NamedTuple
+
+import numpy as np
 
 from outputs.sheet.entities import Dimension, Fill, Hatch, Path, Text
 from outputs.sheet.layers import LINETYPES
 from outputs.sheet.lettering import printed, text_width
-from outputs.sheet.patterns import hatch_segments, is_solid
+from outputs.sheet.patterns import hatch_lines, is_solid
 from outputs.sheet.spaces import placed, spaces, undrawn_boundaries
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Iterable
 
     from outputs.sheet.entities import Block, Layer, Mark, Node, Sheet
     from outputs.sheet.spaces import Space
@@ -127,6 +130,7 @@ class _Flattening:
         self.found: dict[tuple[str, Box | None], Inked] = {}
         self._pens, self._blocks = pens, blocks
         self._scale, self._right, self._up = 1.0, 0.0, 0.0
+        self._as_it_is = True  # on the paper
         self._clip: Box | None = None
         self._here: dict[str, Inked] = {}  # what was found of the space that is being laid, by layer
 
@@ -135,46 +139,43 @@ class _Flattening:
         self._scale, self._right, self._up, self._clip = space.scale, 0.0, 0.0, None
         self._here = {}
         view = space.view
+        self._as_it_is = view is None
         if view is not None:
             left, bottom, right, top = view.window
             self._right, self._up = view.paper[0] - left * view.scale, view.paper[1] - bottom * view.scale
             if view.clipped:
                 self._clip = (*view.paper, self._right + right * view.scale, self._up + top * view.scale)
-        for mark in space.marks:
-            self._mark(mark)
+        self._marks(space.marks)
         for hatch, number in undrawn_boundaries(space.marks):
             self._on(hatch.layer).strokes.append(Stroke((self._run(hatch.boundaries[number]),), closed=True))
 
-    def _mark(self, mark: Mark) -> None:
-        if isinstance(mark, Text):
-            self._text(mark)
-        elif isinstance(mark, Path):
-            self._on(mark.layer).strokes.append(Stroke((self._run(mark.nodes),), mark.closed))
-        elif isinstance(mark, Fill):
-            self._on(mark.layer).areas.append(Area((self._run(mark.nodes),)))
-        elif isinstance(mark, Dimension):
-            for part in mark.parts:
-                self._mark(part)
-        elif isinstance(mark, Hatch):
-            self._hatch(mark)
-        else:
-            for part in placed(mark, self._blocks[mark.block]):
-                self._mark(part)
-            for attribute in mark.attributes:
-                if attribute.text is not None:
-                    self._text(attribute.text)
+    def _marks(self, marks: Iterable[Mark]) -> None:
+        on, run = self._on, self._run
+        for mark in marks:
+            if isinstance(mark, Text):
+                self._text(mark)
+            elif isinstance(mark, Path):
+                on(mark.layer).strokes.append(Stroke((run(mark.nodes),), mark.closed))
+            elif isinstance(mark, Fill):
+                on(mark.layer).areas.append(Area((run(mark.nodes),)))
+            elif isinstance(mark, Dimension):
+                self._marks(mark.parts)
+            elif isinstance(mark, Hatch):
+                self._hatch(mark)
+            else:
+                self._marks(placed(mark, self._blocks[mark.block]))
+                self._marks([attribute.text for attribute in mark.attributes if attribute.text is not None])
 
     def _hatch(self, mark: Hatch) -> None:
         if is_solid(mark.material):
             self._on(mark.layer).areas.append(Area(tuple(self._run(nodes) for nodes in mark.boundaries)))
             return
-        scale, right, up = self._scale, self._right, self._up
-        runs = [
-            ((right + x1 * scale, up + y1 * scale, 0.0), (right + x2 * scale, up + y2 * scale, 0.0))
-            for (x1, y1), (x2, y2) in hatch_segments(mark, scale)
-        ]
-        if runs:
-            self._on(mark.layer).hatchings.append(Stroke(tuple(runs)))
+        moved = hatch_lines(mark, self._scale) * self._scale + np.array([[self._right], [self._up], [self._right], [self._up]])
+        if moved.size:
+            x1, y1, x2, y2 = moved.tolist()
+            straight = repeat(0.0)
+            runs = tuple(zip(zip(x1, y1, straight, strict=False), zip(x2, y2, straight, strict=False), strict=True))
+            self._on(mark.layer).hatchings.append(Stroke(runs))
 
     def _text(self, mark: Text) -> None:
         if mark.string:
@@ -191,8 +192,13 @@ class _Flattening:
             self._here[layer] = inked
         return inked
 
-    def _run(self, nodes: Sequence[Node]) -> Run:
+    def _run(self, nodes: tuple[Node, ...]) -> Run:
+        if self._as_it_is:
+            return nodes
         scale, right, up = self._scale, self._right, self._up
+        if len(nodes) == 2:  # a line: nearly all of a sheet
+            (x1, y1, bulge), (x2, y2, last) = nodes
+            return (right + x1 * scale, up + y1 * scale, bulge), (right + x2 * scale, up + y2 * scale, last)
         return tuple([(right + x * scale, up + y * scale, bulge) for x, y, bulge in nodes])
 
 

@@ -44,9 +44,12 @@ LINETYPES: dict[str, tuple[float, ...]] = {
 }
 """Line types, paper mm: dash, gap, dash, gap ... The last three figures are the line width they are made for, 1/100 mm."""
 
-BLACK, WHITE = "#000000", "#ffffff"
+WHITE = "#ffffff"
 
 LAYERS: tuple[Layer, ...] = (
+    Layer("FRIT_TINT", 0.18, CONTINUOUS, 253, "solid print, tinted", ink="#b4b4b4"),
+    Layer("FADE_TINT", 0.18, CONTINUOUS, 254, "fade of the print, tinted", ink="#dedede"),
+    Layer("INSIDE_TINT", 0.18, CONTINUOUS, 254, "print in the view from inside, tinted", ink="#cfcfcf"),
     Layer("BEAD_BAND", 0.18, CONTINUOUS, 254, "band of the bonding bead, tinted", ink="#d9d9d9"),
     Layer("RECESS", 0.35, CONTINUOUS, 8, "wall of the recess in the frame"),
     Layer("GLASS", 0.50, CONTINUOUS, 7, "edge of the glass"),
@@ -66,7 +69,8 @@ LAYERS: tuple[Layer, ...] = (
     Layer("MATERIAL_BACKER", 0.18, CONTINUOUS, 52, "cut backer rod"),
     Layer("MATERIAL_SPACER", 0.18, CONTINUOUS, 94, "cut spacer block"),
     Layer("MATERIAL_CHOCK", 0.18, CONTINUOUS, 34, "cut chock", ink="#595959"),
-    Layer("MATERIAL_FRIT", 0.18, CONTINUOUS, 30, "cut frit, a strip thicker than it is"),
+    Layer("MATERIAL_FRIT", 0.70, CONTINUOUS, 30, "cut frit, thicker than it is"),
+    Layer("INSIDE_OUTLINE", 0.25, CONTINUOUS, 7, "edges of glass and print in the view from inside"),
     Layer("CUT_OUTLINE", 0.50, CONTINUOUS, 7, "outlines of cut faces"),
     Layer("SEEN_OUTLINE", 0.25, CONTINUOUS, 8, "edges seen beyond the cut"),
     Layer("BREAK_LINES", 0.25, CONTINUOUS, 8, "where a part is broken off"),

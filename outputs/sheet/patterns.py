@@ -22,10 +22,14 @@ from dataclasses import dataclass, replace
 from functools import lru_cache
 from itertools import pairwise
 from math import atan, atan2, ceil, cos, floor, fsum, hypot, pi, radians, sin, sqrt
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
+
+import numpy as np
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Iterable, Sequence
+
+    from numpy.typing import NDArray
 
     from outputs.sheet.entities import Hatch, Node, Place
 
@@ -107,50 +111,52 @@ def hatch_segments(hatch: Hatch, scale: float) -> list[Segment]:
     ``scale`` is paper / model: a pattern keeps its size on paper. Strokes come family by family, line by line, each from its
     lower end along the family's angle. A solid material has none. Raises :class:`PatternError`.
     """
+    return [((x1, y1), (x2, y2)) for x1, y1, x2, y2 in hatch_lines(hatch, scale).T.tolist()]
+
+
+def hatch_lines(hatch: Hatch, scale: float) -> NDArray[np.float64]:
+    """The strokes of :func:`hatch_segments` in four rows: x and y of their starts and of their ends."""
     return _hatched(hatch, scale)[1]
 
 
 @lru_cache(maxsize=256)  # each writer asks for the faces of a sheet in its turn
-def _hatched(hatch: Hatch, scale: float) -> tuple[tuple[LineFamily, ...], list[Segment]]:
+def _hatched(hatch: Hatch, scale: float) -> tuple[tuple[LineFamily, ...], NDArray[np.float64]]:
     families = _pattern(hatch.material)
-    segments = [segment for family in families for segment in _strokes(hatch.boundaries, family, scale)]
-    if segments or not families:
-        return families, segments
-    for share in (0.5, 0.25, 0.75):
-        moved = _moved_into(hatch.boundaries, families[0], scale, share)
-        segments = [] if moved is None else _strokes(hatch.boundaries, moved, scale)
-        if moved is not None and segments:
-            return (moved,), segments
-    return families, []
+    strokes = [stroke for family in families for stroke in _strokes(hatch.boundaries, family, scale)]
+    for share in (0.5, 0.25, 0.75) if families else ():
+        if strokes:
+            break
+        moved = _moved_into(hatch.boundaries, _pattern(hatch.material)[0], scale, share)
+        if moved is not None:
+            strokes = _strokes(hatch.boundaries, moved, scale)
+            families = (moved,) if strokes else families
+    left, right, along, across, height = np.array(strokes).reshape(-1, 5).T
+    aside, up = height * across, height * along
+    return families, np.array((left * along - aside, left * across + up, right * along - aside, right * across + up)) / scale
 
 
-def _strokes(boundaries: Sequence[Sequence[Node]], family: LineFamily, scale: float) -> list[Segment]:
-    """Strokes of one family, model mm."""
+def _strokes(
+    boundaries: Sequence[Sequence[Node]], family: LineFamily, scale: float
+) -> list[tuple[float, float, float, float, float]]:
+    """Strokes of one family, paper mm: left and right end along its lines, cosine and sine of their angle, and how far off they lie."""
     along, across = cos(radians(family.angle)), sin(radians(family.angle))
     rows: dict[int, list[float]] = {}
     for piece in _pieces(boundaries, along, across, scale):
         _cross(piece, family, rows)
-    strokes: list[Segment] = []
+    strokes: list[tuple[float, float, float, float, float]] = []
+    period = fsum(family.dashes)
     for row in sorted(rows):
         height = family.offset + row * family.spacing
-        crossings = sorted(rows[row])
-        aside, up = height * across, height * along
-        runs = list(zip(crossings[::2], crossings[1::2], strict=True))
-        if family.dashes:
-            runs = [dash for start, end in runs for dash in _dashed(start, end, family, row)]
-        strokes += [
-            (
-                ((left * along - aside) / scale, (left * across + up) / scale),
-                ((right * along - aside) / scale, (right * across + up) / scale),
-            )
-            for left, right in runs
-            if right - left > _LEAST
-        ]
+        crossings = rows[row]
+        crossings.sort()
+        runs: Iterable[tuple[float, float]] = zip(crossings[::2], crossings[1::2], strict=True)
+        if period:
+            runs = _dashed(runs, family.dashes, period, family.phase + row * family.stagger)
+        strokes += [(left, right, along, across, height) for left, right in runs if right - left > _LEAST]
     return strokes
 
 
-@dataclass(frozen=True, slots=True)
-class _Piece:
+class _Piece(NamedTuple):
     """Part of a boundary that only rises or only falls, in the family's own axes, paper mm.
 
     A line from (u0, v0) to (u1, v1), or, where ``radius`` is not 0, an arc round (centre_u, centre_v) on its ``side``:
@@ -233,21 +239,24 @@ def _cross(piece: _Piece, family: LineFamily, rows: dict[int, list[float]]) -> N
             rows[row] = [u]
 
 
-def _dashed(start: float, end: float, family: LineFamily, row: int) -> list[tuple[float, float]]:
-    """Cut the run from ``start`` to ``end`` of one line into its dashes."""
-    period = fsum(family.dashes)
-    origin = family.phase + row * family.stagger
-    turn = floor((start - origin) / period)
+def _dashed(
+    runs: Iterable[tuple[float, float]], lengths: tuple[float, ...], period: float, origin: float
+) -> list[tuple[float, float]]:
+    """Cut the runs of one line into its dashes; one begins at the origin."""
     dashes: list[tuple[float, float]] = []
-    while True:
+    for start, end in runs:
+        turn = floor((start - origin) / period)
         at = origin + turn * period
-        if at >= end:
-            return dashes
-        for number, length in enumerate(family.dashes):
-            if number % 2 == 0 and at < end and at + length > start:
-                dashes.append((max(at, start), min(at + length, end)))
-            at += length
-        turn += 1
+        while at < end:
+            drawn = True
+            for length in lengths:
+                last = at + length
+                if drawn and at < end and last > start:
+                    dashes.append((at if at > start else start, last if last < end else end))
+                at, drawn = last, not drawn
+            turn += 1
+            at = origin + turn * period
+    return dashes
 
 
 def _moved_into(boundaries: Sequence[Sequence[Node]], family: LineFamily, scale: float, share: float) -> LineFamily | None:
@@ -271,4 +280,4 @@ def _moved_into(boundaries: Sequence[Sequence[Node]], family: LineFamily, scale:
     return replace(moved, phase=start)
 
 
-__all__ = ["PATTERNS", "LineFamily", "PatternError", "families_for", "hatch_segments", "is_solid"]
+__all__ = ["PATTERNS", "LineFamily", "PatternError", "families_for", "hatch_lines", "hatch_segments", "is_solid"]

@@ -65,7 +65,11 @@ def drawn_loops(marks: Iterable[Mark]) -> dict[Key, Path]:
 
 def undrawn_boundaries(marks: Sequence[Mark]) -> list[tuple[Hatch, int]]:
     """Give the hatches, with the number of the boundary, whose boundary must be drawn by itself."""
-    found = [(mark, number) for mark in marks if isinstance(mark, Hatch) for number in range(len(mark.boundaries))]
+    hatches = [mark for mark in marks if isinstance(mark, Hatch)]
+    if not hatches:
+        return []
+    alike = {mark.nodes for mark in marks if isinstance(mark, Path) and mark.closed}  # nearly all are drawn node by node
+    found = [(mark, number) for mark in hatches for number, nodes in enumerate(mark.boundaries) if nodes not in alike]
     if not found:
         return []
     lengths = {len(hatch.boundaries[number]) for hatch, number in found}  # a loop of any other number of nodes is another loop

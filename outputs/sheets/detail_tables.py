@@ -88,8 +88,8 @@ def flags_table(state: State | None, places: Places) -> tuple[list[Mark], float]
         columns = (
             Column("no.", 9.2 * times),
             Column("state", 10.3 * times),
-            Column("finding", width - 59.0 * times),
-            Column("is / wants", 25.0 * times),
+            Column("finding", width - 61.0 * times),
+            Column("is / wants", 27.0 * times),
             Column("place", 14.5 * times),
         )
         rows = [

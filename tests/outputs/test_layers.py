@@ -11,6 +11,9 @@ import pytest
 from outputs.sheet.layers import CONTINUOUS, LAYERS, LINETYPES, LayerNameError, layer_named, renamed, with_layer_names
 
 NAMES = [
+    "FRIT_TINT",
+    "FADE_TINT",
+    "INSIDE_TINT",
     "RECESS",
     "GLASS",
     "FRIT_OUTER",
@@ -30,6 +33,7 @@ NAMES = [
     "MATERIAL_SPACER",
     "MATERIAL_CHOCK",
     "MATERIAL_FRIT",
+    "INSIDE_OUTLINE",
     "CUT_OUTLINE",
     "SEEN_OUTLINE",
     "BREAK_LINES",
@@ -43,6 +47,9 @@ NAMES = [
     "SHEET",
     "TITLE",
     "TABLES",
+    "TABLE_HEADS",
+    "FLAGS",
+    "FLAG_FIGURES",
     "VIEWPORTS",
 ]
 

@@ -25,7 +25,7 @@ from geometry.ledger.finding import Change, Constraint, Finding, Remedy, Side, V
 from geometry.rules.calculation import Status
 from geometry.rules.day import cure
 from geometry.workings.cure_path import whole_days
-from geometry.workings.section_sums import squeeze_out
+from geometry.workings.section_sums import squeeze_out_of
 
 if TYPE_CHECKING:
     from geometry.ledger.figure import Ledger
@@ -62,14 +62,14 @@ LAUNCHED = Constraint("bead cured through before the launch", side=Side.AT_MOST,
 def findings(subject: Subject, ledger: Ledger, path: CurePath) -> Iterable[Finding]:
     """Everything about the cure."""
     yield _first_days(subject, path)
-    yield _cured_before_backfill(subject, ledger, path)
+    yield _cured_before_backfill(subject, path)
     yield _inner_face(path)
     yield _carries(subject, ledger, path)
     yield from _before_launch(subject, ledger, path)
 
 
 def _wait(subject: Subject, path: CurePath) -> Remedy:
-    day = max(whole_days(path.open_through.value), subject.limit("backfill_first_day").value)
+    day = max(whole_days(path.widest.value), subject.limit("backfill_first_day").value)
     faces = "both faces have" if path.inner_face_open else "the outer face has"
     return Remedy(f"backfill on day {day:g}, when {faces} cured through", (Change("backfill_after", day),))
 
@@ -90,34 +90,24 @@ def _first_days(subject: Subject, path: CurePath) -> Finding:
     )
 
 
-def _squeezed(subject: Subject, ledger: Ledger, path: CurePath) -> Figure:
-    """Days where the pane lies lowest and the bead has been pressed wider, from the faces that are open."""
-    over = squeeze_out(subject, ledger)
-    return ledger.work(
-        "cured through where the bead is pressed widest",
-        cure.days_both_open if path.inner_face_open else cure.days_one_open,
-        bond_width=subject.sizes.bond_width.value + 2 * over.value,
-        rate=path.rate,
-    )
-
-
-def _cured_before_backfill(subject: Subject, ledger: Ledger, path: CurePath) -> Finding:
+def _cured_before_backfill(subject: Subject, path: CurePath) -> Finding:
     """Closed too early the bead cures late: a person decides. Closed on both sides it never cures: that fails."""
-    through, day = path.open_through, path.backfill_day
+    through, day = path.widest, path.backfill_day
     if path.as_planned is None:
         says = f"closed inside and backfilled on day {day:g}: no air reaches the bead and it never cures through"
-        both = max(whole_days(path.both.value), subject.limit("backfill_first_day").value)
+        open_days = cure.days_both_open(bond_width=path.widest_bead.value, rate=path.rate.value)
+        both = max(whole_days(open_days), subject.limit("backfill_first_day").value)
         open_it = Remedy(
             f"leave the inner face open and backfill on day {both:g}",
             (Change("inner_face_open", True), Change("backfill_after", both)),
         )
         remedies: tuple[Remedy, ...] = (open_it, _wait(subject, path))
     else:
-        widest = _squeezed(subject, ledger, path)
         says = f"backfilled on day {day:g}: cured through on day {path.as_planned.value:.1f}"
-        if widest.value > day:
-            says += f"; where the pane lies lowest the bead is pressed wider and takes {widest.value:.1f} days"
-        remedies = (_wait(subject, path), *_narrower(subject, path, within=day, what="before the joint is closed"))
+        if through.value > path.as_planned.value:
+            says += f"; where the pane lies lowest the bead is pressed wider and takes {through.value:.1f} days"
+        narrower = _narrower(subject, path, within=day, what="before the joint is closed", pressed=True)
+        remedies = (_wait(subject, path), *narrower)
     return CURED_BEFORE_BACKFILL.but(
         source=through.record.source,
         status=through.record.status,
@@ -131,15 +121,21 @@ def _cured_before_backfill(subject: Subject, ledger: Ledger, path: CurePath) -> 
     )
 
 
-def _narrower(subject: Subject, path: CurePath, *, within: float, what: str) -> Iterable[Remedy]:
-    """The widest bead of those the nozzles are cut for that has cured through in time."""
+def _narrower(subject: Subject, path: CurePath, *, within: float, what: str, pressed: bool = False) -> Iterable[Remedy]:
+    """The widest bead of those the nozzles are cut for that has cured through in time; with ``pressed`` where it is pressed widest."""
+
+    def through(width: float) -> float:
+        return width + 2 * squeeze_out_of(subject, bond_width=width) if pressed else width
+
     faces = 2 if path.inner_face_open else 1
     most = faces * path.rate.value * math.sqrt(max(0.0, within))
     widths = [
-        width for width in subject.limit("bond_widths").value if width <= most + 1e-9 and width < subject.sizes.bond_width.value
+        width
+        for width in subject.limit("bond_widths").value
+        if through(width) <= most + 1e-9 and width < subject.sizes.bond_width.value
     ]
     if widths:
-        days = (widths[-1] / faces / path.rate.value) ** 2
+        days = (through(widths[-1]) / faces / path.rate.value) ** 2
         yield Remedy(
             f"lay a bead of {widths[-1]:g} mm: cured through {what}, in {days:.1f} days", bead_changes(subject, width=widths[-1])
         )

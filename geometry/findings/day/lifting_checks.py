@@ -14,9 +14,7 @@ from collections.abc import Iterable
 from typing import TYPE_CHECKING
 
 from geometry.ledger.finding import Change, Constraint, Finding, Remedy, Side, Verdict
-from geometry.rules.day import lifting
 from geometry.rules.rounding import up
-from geometry.workings.carrying import shares
 
 if TYPE_CHECKING:
     from geometry.ledger.figure import Ledger
@@ -41,10 +39,9 @@ def _people(subject: Subject, ledger: Ledger, carrying: Carrying) -> Finding:
     steered = heavy and carrying.gear and carrying.gear_given  # the gear carries it, the people only steer
     who = "1 person" if people == 1 else f"{people} people"
     gear = Remedy(f"have lifting gear rated for at least {mass:.1f} kg at hand", (Change("work.lifting_gear", True),))
-    needed = ledger.work(
-        "people needed", lifting.people_needed, mass=carrying.mass, most=subject.limit("people_most"), **shares(subject)
-    ).value
+    needed = carrying.needed.value
     more = () if needed is None or not heavy else (Remedy(f"carry it with {needed} people", (Change("work.people", needed),)),)
+    who += " above the shoulder" if carrying.above_shoulder else ""
     stop = f"stop at a wind of {wind:g} m/s, which pushes with {carrying.wind.value:.0f} N"
     if not heavy:
         says = f"{mass:.1f} kg, {who} may carry {may:.1f} kg; {stop}"

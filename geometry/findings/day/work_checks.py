@@ -21,7 +21,7 @@ from geometry.findings.day import approval_checks, climate_checks, cure_checks, 
 from geometry.ledger.finding import Change, Constraint, Finding, Remedy, Side
 from geometry.rules.day import climate
 from geometry.rules.day import time_plan as rules
-from geometry.workings.time_plan import DayFigures, TimePlan, day_figures, open_time_of, planned, primed_at
+from geometry.workings.time_plan import DayFigures, TimePlan, day_figures, open_time_of, planned, primed_at, wiped_at
 
 if TYPE_CHECKING:
     from geometry.ledger.figure import Ledger
@@ -33,6 +33,13 @@ MOST_REMEDIES = 4
 IN_TIME = Constraint("last press within its share of the open time", side=Side.AT_MOST, unit="min")
 PRIMED = Constraint(
     "primed faces wetted within the longest wait", side=Side.AT_MOST, unit="min", source="data sheet of the primer, as given"
+)
+
+ACTIVATED = Constraint(
+    "activated faces primed within the longest wait",
+    side=Side.AT_MOST,
+    unit="min",
+    source="data sheet of the activator, as given",
 )
 
 
@@ -47,6 +54,7 @@ def _of_the_day(subject: Subject, ledger: Ledger) -> tuple[Finding, ...]:
     return (
         _in_time(subject, day),
         _primed(subject, ledger, plan),
+        *_activated(subject, ledger, plan),
         *climate_checks.findings(subject, ledger),
         *cure_checks.findings(subject, ledger, day.cure),
         *lifting_checks.findings(subject, ledger, day.carrying),
@@ -183,7 +191,25 @@ def _primed(subject: Subject, ledger: Ledger, plan: TimePlan) -> Finding:
     )
 
 
+def _activated(subject: Subject, ledger: Ledger, plan: TimePlan) -> Iterable[Finding]:
+    """Each wiped face whose longest wait is given: its last place is primed when the priming ends."""
+    primed, wiped = primed_at(plan), wiped_at(plan)
+    for face in ("frame", "glass"):
+        longest = subject.asked(f"work.{face}_wipe_longest", unit="min")
+        if longest.value is None:
+            continue
+        wait = ledger.work("wait of the activated face", rules.activated_wait, primed=primed[face], wiped=wiped[face], where=face)
+        yield ACTIVATED.but(status=wait.record.status).judged(
+            value=wait.value,
+            limit=longest.value,
+            where=face,
+            says=f"{face} is primed {wait.value:.0f} min after its wipe",
+            remedies=(Remedy(f"wipe the {face} again where {longest.value:g} min have passed"),),
+            figure=wait,
+        )
+
+
 CHECKS = (_of_the_day, approval_checks.findings)
 
 
-__all__ = ["CHECKS", "IN_TIME", "PRIMED", "findings"]
+__all__ = ["ACTIVATED", "CHECKS", "IN_TIME", "PRIMED", "findings"]

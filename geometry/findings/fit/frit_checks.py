@@ -18,7 +18,7 @@ from typing import TYPE_CHECKING
 
 from geometry.findings.checks import found_by
 from geometry.findings.fit import frit_remedies
-from geometry.ledger.figure import Figure, Sourced
+from geometry.ledger.figure import Figure, Sourced, worked_once
 from geometry.ledger.finding import Constraint, Finding, Remedy, Side, Verdict
 from geometry.rules.calculation import Status
 from geometry.rules.fit import frit, section
@@ -108,6 +108,7 @@ def needed_for_twice(subject: Subject, ledger: Ledger) -> Figure:
     )
 
 
+@worked_once
 def needed_for_cover(subject: Subject, ledger: Ledger) -> Figure:
     """Solid frit that covers the bead, mm."""
     sizes = subject.sizes

@@ -12,11 +12,17 @@ from geometry.findings.fit import bead_checks, bond_size_checks, fill_checks, sp
 from geometry.findings.fit.bead_remedies import bead_changes, down, frit_follows, landing_needed, narrower_bead
 from geometry.ledger.figure import defaults_of
 from geometry.ledger.finding import Change, Constraint, Finding, Remedy, Side, Verdict
-from geometry.rules import tolerance as tolerance_rules
 from geometry.rules.calculation import Status
 from geometry.rules.fit import section, section_room
 from geometry.rules.rounding import mm, up
-from geometry.workings.section_sums import joint_input, joints_as_drawn, squeeze_out, squeeze_out_of, tolerance
+from geometry.workings.section_sums import (
+    flush_tolerance_of,
+    joint_input,
+    joints_as_drawn,
+    squeeze_out,
+    squeeze_out_of,
+    tolerance,
+)
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -218,14 +224,7 @@ def _fillet(subject: Subject, ledger: Ledger) -> Iterator[Finding]:
 
 def _flush(subject: Subject, ledger: Ledger) -> Iterator[Finding]:
     sizes = subject.sizes
-    spread = ledger.work(
-        "tolerance of the flush face",
-        tolerance_rules.flush_tolerance,
-        spacer=tolerance(subject, "bond_thickness"),
-        glass_thickness=tolerance(subject, "glass_thickness"),
-        recess_depth=tolerance(subject, "recess_depth"),
-        paint=subject.asked("tolerances.paint", unit="mm"),
-    )
+    spread = flush_tolerance_of(subject, ledger)
     for must, rule, what in (
         (PROUD, section_room.proud_at_worst, "proud at the worst tolerances"),
         (SUNK, section_room.sunk_at_worst, "sunk at the worst tolerances"),

@@ -349,7 +349,7 @@ def _longer(subject: Subject, force: float, bearing: Figure, chock: Chock) -> tu
     return (Remedy(f"make the chocks {mm(up(length, 5.0))} long", (Change("chocks.length", up(length, 5.0)),)),)
 
 
-CHECKS = (_of_the_chocks,)
+CHECKS = (_of_the_chocks, chock_places.on_curves)
 
 
 __all__ = ["BEARS", "COVERED", "PRESSED", "ROLLS", "SHARES", "SQUASH", "STRESS", "block_forces_of", "carrying_chocks", "findings"]

@@ -10,17 +10,21 @@ from geometry.detail.edges import ROUND, edges_of
 from geometry.detail.parts import BlockKind
 from geometry.ledger.figure import defaults_of
 from geometry.ledger.finding import Change, Constraint, Finding, Remedy, Side
+from geometry.outline import nearest_station, station_at
 from geometry.rules.calculation import Status
 from geometry.rules.holding import chocks as rules
 from geometry.rules.rounding import mm, number, up
 from geometry.workings.bead_movement import setting_chocks
 
 if TYPE_CHECKING:
+    from collections.abc import Iterator
+
     from geometry.detail.parts import Chock
     from geometry.ledger.figure import Ledger
     from geometry.outline import Point
     from geometry.workings.subject import Subject
 
+FLAT = 1e-4  # sine of the turn over half a block below which it stands straight
 PRACTICE = "common practice, no source"
 
 
@@ -38,6 +42,14 @@ HEIGHT = Constraint(
     unit="mm",
     source="a maker's notes on rubber blocks, at second hand",
     status=Status.SECOND_HAND,
+    limit_key="limits.chock_height_least",
+)
+CURVED = Constraint(
+    "straight block on a curved edge has its height",
+    side=Side.AT_LEAST,
+    unit="mm",
+    source="sagitta of the curve over the block; the least height: a maker's notes on rubber blocks, at second hand",
+    status=Status.DERIVED,
     limit_key="limits.chock_height_least",
 )
 CLEAR = Constraint(
@@ -156,6 +168,58 @@ def _clear(subject: Subject) -> tuple[Finding, ...]:
     )
 
 
+def on_curves(subject: Subject, ledger: Ledger) -> Iterator[Finding]:
+    """The straight block that has least of its joint where wall or glass curve towards it; none where every block stands straight."""
+    found = []
+    for chock in subject.detail.chocks:
+        radius = _curve_at(subject, chock)
+        if radius is not None:
+            left = ledger.work(
+                "height left for a straight block on the curve",
+                rules.height_on_curve,
+                where=chock.mark,
+                joint_width=chock.height,
+                radius=radius,
+                length=subject.sizes.chock_length,
+            )
+            found.append((left, radius, chock))
+    if not found:
+        return
+    least = subject.limit("chock_height_least")
+    left, radius, chock = min(found, key=lambda each: round(each[0].value, 6))
+    shorter = math.floor(rules.length_on_curve(rise=chock.height - least.value, radius=radius) / 5.0 + 1e-9) * 5.0
+    remedies = [Remedy(f"cut {mm(chock.length)} blocks to the curve of the wall, radius {mm(radius)}")]
+    if subject.limit("chock_length_shortest").value <= shorter < chock.length:
+        remedies.insert(0, Remedy(f"make the chocks {mm(shorter)} long", (Change("chocks.length", shorter),)))
+    yield CURVED.judged(
+        value=left.value,
+        limit=least.value,
+        where=chock.mark,
+        at=chock.foot,
+        part=chock.mark,
+        says=f"over the {mm(chock.length)} of {chock.mark} a curve of radius {mm(radius)} takes {mm(chock.height - left.value)} of the joint"
+        f" of {mm(chock.height)}",
+        remedies=tuple(remedies),
+        figure=left,
+        defaults=defaults_of(least),
+    )
+
+
+def _curve_at(subject: Subject, chock: Chock) -> float | None:
+    """Radius, mm, of what curves towards the block over its length: the wall round a pane, the glass in a cut-out; None on a straight."""
+    curves, half = subject.detail.curves, chock.length / 2
+    found = []
+    for outline, towards in ((curves.recess, 1.0), (curves.glass, -1.0)):
+        along = nearest_station(outline, chock.foot).length_along
+        first, middle, last = (station_at(outline, along + step * half).point for step in (-1.0, 0.0, 1.0))
+        a, b = (middle.x - first.x, middle.y - first.y), (last.x - middle.x, last.y - middle.y)
+        turn = towards * (a[0] * b[1] - a[1] * b[0])  # twice the area of the three places; + where they bend towards the block
+        one, two, whole = math.hypot(*a), math.hypot(*b), math.dist(first, last)
+        if turn > FLAT * one * two:
+            found.append(one * two * whole / (2 * turn))
+    return min(found, default=None)
+
+
 def _shorter(subject: Subject, left: float, wanted: float) -> tuple[Remedy, ...]:
     length = math.floor((subject.sizes.chock_length.value - 2 * (wanted - left)) / 5.0 + 1e-9) * 5.0
     if length < subject.limit("chock_length_shortest").value:  # shorter blocks are no longer setting blocks
@@ -163,4 +227,4 @@ def _shorter(subject: Subject, left: float, wanted: float) -> tuple[Remedy, ...]
     return (Remedy(f"make the chocks {mm(length)} long", (Change("chocks.length", length),)),)
 
 
-__all__ = ["CLEAR", "HEIGHT", "LEVEL", "even_chocks", "findings", "middle_of"]
+__all__ = ["CLEAR", "CURVED", "HEIGHT", "LEVEL", "even_chocks", "findings", "middle_of", "on_curves"]

@@ -249,7 +249,8 @@ def _worst(movement: Movement, *, corner: bool) -> Place:
     closed = [each for each in places if each[1].left <= 0.0]
     if closed:  # the place that lacks most, over its own movement
         return max(closed, key=lambda each: round(abs(each[1].opening) - each[1].left, 9))
-    return max(places, key=lambda each: round(abs(each[1].strain), 9))
+    most = max([abs(place.strain) for _, place in places]) - 1e-8
+    return max((each for each in places if abs(each[1].strain) >= most), key=lambda each: round(abs(each[1].strain), 9))
 
 
 def _strain_figure(ledger: Ledger, what: str, place: JointMovement) -> Figure:

@@ -137,6 +137,33 @@ def backfill_day(*, bond_width: Millimetres, rate: MillimetresPerRootDay, first_
 
 
 @calculation(
+    title="Bead where it is pressed widest",
+    formula="bond width + 2 × squeeze-out",
+    unit="mm",
+    source="the pane lies lowest there; the moisture has the farthest way to the middle",
+    status=Status.DERIVED,
+)
+def widest_bead(*, bond_width: Millimetres, squeeze_out: Millimetres) -> float:
+    """Width of the bead at its thickest place, mm; ``squeeze_out`` is what it flows beyond its width on each side."""
+    require.positive(bond_width=bond_width)
+    require.not_negative(squeeze_out=squeeze_out)
+    return bond_width + 2 * squeeze_out
+
+
+@calculation(
+    title="Day of the hose test",
+    formula="greater of: cured through, rounded up to a day; backfilled after + sealant days",
+    unit="d",
+    source="water under pressure neither on an uncured bead nor on an uncured sealant; the sealant's data sheet decides",
+    status=Status.COMMON_PRACTICE,
+)
+def hose_day(*, cured_through: Days, backfilled_after: Days, sealant_days: Days) -> float:
+    """Days from bonding to the first hose test."""
+    require.not_negative(cured_through=cured_through, backfilled_after=backfilled_after, sealant_days=sealant_days)
+    return max(float(math.ceil(cured_through - 1e-9)), backfilled_after + sealant_days)
+
+
+@calculation(
     title="Cured width for handling",
     formula="safety × weight × dynamic factor / (design tension × bead length)",
     unit="mm",
@@ -222,5 +249,7 @@ __all__ = [
     "days_to_launch",
     "handling_days",
     "handling_width",
+    "hose_day",
     "least_handling_days",
+    "widest_bead",
 ]

@@ -17,7 +17,7 @@ import math
 from geometry.rules import require
 from geometry.rules.calculation import Status, calculation
 from geometry.rules.materials import AIR_DENSITY
-from geometry.rules.units import Count, Kilograms, MetresPerSecond, Ratio, SquareMillimetres
+from geometry.rules.units import Count, Kilograms, MetresPerSecond, Millimetres, Ratio, SquareMillimetres
 
 
 @calculation(
@@ -36,6 +36,37 @@ def people_limit(*, people: Count, one: Kilograms, two: Ratio, more: Ratio, reac
     require.between(0, 1, two=two, more=more, reach_share=reach_share)
     share = 1.0 if people == 1 else two if people == 2 else more
     return people * one * share * reach_share
+
+
+@calculation(
+    title="Share of what people lift that counts",
+    formula="share at hand, × the share above where the height is over the shoulder",
+    unit="",
+    source="manual handling guidance of a labour inspectorate (HSE L23): half or less above the shoulder",
+    status=Status.FROM_MEMORY,
+)
+def reach_share(*, at_hand: Ratio, height: Millimetres, shoulder: Millimetres, above: Ratio) -> float:
+    """Share of what people lift close to the body at the waist; ``height`` of the work over where they stand.
+
+    >>> reach_share(at_hand=1, height=1000, shoulder=1400, above=0.5), reach_share(at_hand=0.5, height=1900, shoulder=1400, above=0.5)
+    (1, 0.25)
+    """
+    require.not_negative(height=height)
+    require.between(0, 1, at_hand=at_hand, above=above)
+    return at_hand * above if height > shoulder else at_hand
+
+
+@calculation(
+    title="Load of each person",
+    formula="mass / people",
+    unit="kg",
+    source="the pane is held evenly, its cups set about the centroid",
+    status=Status.DERIVED,
+)
+def load_of_each(*, mass: Kilograms, people: Count) -> float:
+    """What each of ``people`` holds of a pane of ``mass`` kg."""
+    require.positive(mass=mass, people=people)
+    return mass / people
 
 
 @calculation(
@@ -84,4 +115,4 @@ def wind_force(*, wind: MetresPerSecond, area: SquareMillimetres, drag: Ratio) -
     return 0.5 * AIR_DENSITY * wind**2 * area * 1e-6 * drag
 
 
-__all__ = ["cups_needed", "people_limit", "people_needed", "wind_force"]
+__all__ = ["cups_needed", "load_of_each", "people_limit", "people_needed", "reach_share", "wind_force"]

@@ -68,6 +68,19 @@ def packs_needed(*, to_buy: Millilitres, pack: Millilitres, pack_yield: Ratio, g
 
 
 @calculation(
+    title="Place of a pack change",
+    formula="number × pack × pack yield × 1000 / bead area",
+    unit="mm",
+    source="the bead uses its section for each millimetre; purged adhesive is from the pack in hand",
+    status=Status.DERIVED,
+)
+def pack_change_place(*, number: Count, pack: Millilitres, pack_yield: Ratio, bead_area: SquareMillimetres) -> float:
+    """Distance along the bead's centre line, mm, at which pack ``number`` of a gun is used up; the section in mm²."""
+    require.positive(number=number, pack=pack, pack_yield=pack_yield, bead_area=bead_area)
+    return number * pack * pack_yield * 1000 / bead_area
+
+
+@calculation(
     title="Backfill",
     formula="perimeter × joint width × backfill depth × (1 + waste)",
     unit="ml",
@@ -257,6 +270,7 @@ __all__ = [
     "frame_primer",
     "glass_primer",
     "masking_tape",
+    "pack_change_place",
     "packs_needed",
     "pooled_packs",
     "shielding_tape",

@@ -70,6 +70,8 @@ class Step:
         return self.start + self.length
 
 
+FRAME_WIPE = "vacuum, activator wipe"
+GLASS_WIPE = "activator on the bond line"
 FRAME_PRIMER = "prime the landing"
 GLASS_PRIMER = "black primer on the glass"
 
@@ -86,7 +88,7 @@ def making_ready(*, bead_length: float, area: float, rates: Rates | None = None)
         "frame",
         (
             ("abrade the landing", metres * pace.abrade, False),
-            ("vacuum, activator wipe", metres * pace.frame_wipe, False),
+            (FRAME_WIPE, metres * pace.frame_wipe, False),
             ("flash-off of the activator", pace.frame_wipe_flash, True),
             (FRAME_PRIMER, metres * pace.frame_primer, False),
             ("flash-off of the primer", pace.frame_primer_flash, True),
@@ -101,7 +103,7 @@ def making_ready(*, bead_length: float, area: float, rates: Rates | None = None)
             ("goods-in check", pace.goods_in, False),
             ("solvent clean", max(pace.clean_least, pace.clean * area * 1e-6), False),
             (f"mask {lines}", pace.mask_lines * metres * pace.mask, False),
-            ("activator on the bond line", metres * pace.glass_wipe, False),
+            (GLASS_WIPE, metres * pace.glass_wipe, False),
             ("flash-off of the activator", pace.glass_wipe_flash, True),
             (GLASS_PRIMER, metres * pace.glass_primer, False),
             ("unmask", unmask, False),
@@ -195,8 +197,51 @@ def primed_wait(*, last_press: Minutes, primed: Minutes) -> float:
     return last_press - primed
 
 
-def clock(minutes: float, *, start: str = "08:00") -> str:
-    """Time of day ``minutes`` after ``start``, whole minutes, seconds dropped: ``clock(64.25)`` is ``"09:04"``.
+@calculation(
+    title="Latest start of the lift",
+    formula="abort - lift - align - press",
+    unit="min",
+    source="a pane that is lifted later is not pressed home before the abort; the fitter decides at the lift",
+    status=Status.DERIVED,
+)
+def latest_lift(*, abort: Minutes, lift: Minutes, align: Minutes, press: Minutes) -> float:
+    """Minutes, counted from where ``abort`` is; may lie before the bead is laid: then the plan is too long."""
+    require.not_negative(abort=abort, lift=lift, align=align, press=press)
+    return abort - lift - align - press
+
+
+@calculation(
+    title="Wait of an activated face",
+    formula="end of priming - end of the wipe",
+    unit="min",
+    source="the last of the face is primed at the end of priming",
+    status=Status.DERIVED,
+)
+def activated_wait(*, primed: Minutes, wiped: Minutes) -> float:
+    """Minutes an activator waits for its primer: both counted from the start of work."""
+    require.not_negative(primed=primed, wiped=wiped)
+    return primed - wiped
+
+
+def whole_minutes(minutes: float, *, limit: bool = False) -> int:
+    """The minute that a document shows: what is planned is rounded up to the minute, a limit down.
+
+    Nobody is told to begin before both are ready, nor that there is time when there is none.
+
+    >>> whole_minutes(47.2), whole_minutes(47.2, limit=True), whole_minutes(47.0), whole_minutes(47.0, limit=True)
+    (48, 47, 47, 47)
+    """
+    return math.floor(minutes + 1e-9) if limit else math.ceil(minutes - 1e-9)
+
+
+def span(minutes: float, *, limit: bool = False) -> str:
+    """So many minutes as hours and minutes, rounded as on a clock: ``span(64.25)`` is ``"1:05"``; before zero ``"-0:13"``."""
+    whole = whole_minutes(minutes, limit=limit)
+    return f"{'-' if whole < 0 else ''}{abs(whole) // 60}:{abs(whole) % 60:02d}"
+
+
+def clock(minutes: float, *, start: str = "08:00", limit: bool = False) -> str:
+    """Time of day ``minutes`` after ``start``, rounded to the minute: ``clock(64.25)`` is ``"09:05"``, of a limit ``"09:04"``.
 
     Raises ``ValueError`` for a start that is no time of day.
     """
@@ -204,7 +249,7 @@ def clock(minutes: float, *, start: str = "08:00") -> str:
     hours, colon, rest = start.partition(":")
     if not (colon and hours.isdigit() and rest.isdigit() and int(hours) < 24 and int(rest) < 60):
         raise ValueError(f"start: found {start!r}, allowed: a time of day such as 08:00")
-    total = int(hours) * 60 + int(rest) + math.floor(minutes + 1e-9)
+    total = int(hours) * 60 + int(rest) + whole_minutes(minutes, limit=limit)
     return f"{total // 60 % 24:02d}:{total % 60:02d}"
 
 
@@ -221,15 +266,21 @@ def _chain(
 
 __all__ = [
     "FRAME_PRIMER",
+    "FRAME_WIPE",
     "GLASS_PRIMER",
+    "GLASS_WIPE",
     "Rates",
     "Step",
+    "activated_wait",
     "bead_start",
     "bead_time",
     "clock",
     "elapsed_time",
+    "latest_lift",
     "making_ready",
     "placing",
     "primed_wait",
+    "span",
     "time_limit",
+    "whole_minutes",
 ]

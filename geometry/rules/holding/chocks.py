@@ -288,6 +288,34 @@ def length_for_force(
     return force * dynamic_factor / bearing_depth * max(1 / most_stress, height / (modulus * most_squash))
 
 
+@calculation(
+    title="Height left for a straight block on a curve",
+    formula="joint width - (radius - √(radius² - (length / 2)²)), joint width - radius where the block is wider than the curve",
+    unit="mm",
+    source="sagitta of a chord",
+    status=Status.DERIVED,
+)
+def height_on_curve(*, joint_width: Millimetres, radius: Millimetres, length: Millimetres) -> float:
+    """What of the joint a straight block may fill, mm, whose ends stand on a wall that curves in towards the glass; negative: none.
+
+    >>> round(height_on_curve(joint_width=5, radius=95, length=50), 3)
+    1.652
+    """
+    require.positive(radius=radius, length=length)
+    half = min(length / 2, radius)
+    return joint_width - (radius - math.sqrt(radius**2 - half**2))
+
+
+def length_on_curve(*, rise: Millimetres, radius: Millimetres) -> float:
+    """Longest straight block, mm, over which a curve rises by no more than ``rise``; 0 where it may not rise at all.
+
+    >>> length_on_curve(rise=1, radius=5)
+    6.0
+    """
+    within = min(max(rise, 0.0), radius)
+    return 2 * math.sqrt(within * (2 * radius - within))
+
+
 def _determinant(a: tuple[float, float, float], b: tuple[float, float, float], c: tuple[float, float, float]) -> float:
     return a[0] * (b[1] * c[2] - b[2] * c[1]) - b[0] * (a[1] * c[2] - a[2] * c[1]) + c[0] * (a[1] * b[2] - a[2] * b[1])
 
@@ -339,8 +367,10 @@ __all__ = [
     "chock_length",
     "chock_squash",
     "heeled_sill_rise",
+    "height_on_curve",
     "least_share",
     "length_for_force",
+    "length_on_curve",
     "level_reactions",
     "sill_rise",
     "weight_offset",

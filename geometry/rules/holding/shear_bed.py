@@ -33,6 +33,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from geometry.rules import require
 from geometry.rules.calculation import Status, calculation
 from geometry.rules.holding.chocks import Contact  # noqa: TC001  the record asks the rules for their units
+from geometry.rules.kept import Kept
 from geometry.rules.units import Degrees, Megapascals, Millimetres, Newtons, Radians, Strain
 
 if TYPE_CHECKING:
@@ -50,14 +51,12 @@ class Station(NamedTuple):
     length: float
 
 
-class Stations(tuple[Station, ...]):
+class Stations(Kept[Station]):
     """The stations of one bead; as text only their number and the bead they stand for.
 
     >>> print(Stations([Station(0, 0, 60), Station(10, 0, 40)]))
     2 stations on 100 mm of bead
     """
-
-    __slots__ = ()
 
     def __str__(self) -> str:
         return f"{len(self)} stations on {math.fsum(station.length for station in self):.0f} mm of bead"
@@ -84,6 +83,9 @@ class ShearBed:
     direction: Degrees
     shear_strain: Strain
     shear_stress: Megapascals
+
+    def __hash__(self) -> int:
+        return hash((self.shift, self.turn, self.largest))
 
     def __str__(self) -> str:
         return f"{self.largest:.3f} mm towards {self.direction:.0f}°"

@@ -258,3 +258,11 @@ def test_jamb_and_head_on_one_edge_are_cut_at_two_places():
         for section in detail(turned, "plies = [8, 8], interlayers = [1.52]").sections
     }
     assert all(abs(along["D"] - along[letter]) >= 80 for letter in "ABC"), along
+
+
+def test_the_chocks_of_a_round_pane_stand_where_the_job_says():
+    """X from the lowest point: 100 to either side of it the edge of radius 210 is 210 - √(210² - 100²) = 25.34 up."""
+    found = detail("circle = 420", chocks={"at": [-100, 100]}).chocks
+    assert [(chock.foot.x, chock.foot.y) for chock in found] == [
+        pytest.approx((x, 210 - math.sqrt(210**2 - 100**2))) for x in (-100, 100)
+    ]

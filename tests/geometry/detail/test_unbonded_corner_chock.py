@@ -12,7 +12,7 @@ JOB = read_job(Path(__file__).parents[3] / "samples" / "sallow-wren.toml")
 
 def test_the_section_is_cut_through_a_chock_where_the_bead_runs():
     """The sliver's bead starts 131 mm inside its unbonded corner; a chock at 119 mm stands beside no bead, one at 439 mm does."""
-    job = with_changes(JOB, "SW-07", {"chocks.at": [119.06, 439.06]})
+    job = with_changes(JOB, "SW-07", {"chocks.at": [160.0, 480.0]})
     detail = build_detail(job, next(pane for pane in job.panes if pane.code == "SW-07"))
     assert detail.sections[0].chock.mark == "K2"
     assert detail.chocks[0].mark == "K1"

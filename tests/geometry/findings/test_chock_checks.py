@@ -9,13 +9,14 @@ from pathlib import Path
 import pytest
 
 from geometry.detail.build import build_detail
+from geometry.findings.check import check_pane
 from geometry.findings.holding import chock_checks
 from geometry.findings.holding.chock_checks import BEARS, COVERED, PRESSED, ROLLS, SHARES, SQUASH, STRESS
-from geometry.findings.holding.chock_places import CLEAR, HEIGHT, LEVEL
+from geometry.findings.holding.chock_places import CLEAR, CURVED, HEIGHT, LEVEL
 from geometry.findings.proving import changed_subject, cured
 from geometry.job import job_of, read_job, with_changes
 from geometry.ledger.figure import Ledger
-from geometry.ledger.finding import Verdict
+from geometry.ledger.finding import Change, Verdict
 from geometry.rules.holding import chocks
 from geometry.workings.subject import Subject
 
@@ -336,3 +337,48 @@ def test_remedies_say_what_will_do():
     laminate = {"glass": {"plies": [6, 6], "interlayers": [1.52]}, "chocks.backfill_over": 4}
     assert finding(BEARS.name, laminate).remedies[0].sentence == "reduce the backfill over the chocks to 3 mm"
     assert finding(SQUASH.name, {"chocks.length": 25}).remedies[0].sentence == "make the chocks 70 mm long"
+
+
+# ---------------------------------------------------------------- straight blocks on a curve
+
+
+def curved(outline, more=""):
+    job = job_of(f'[[pane]]\ncode = "C1"\nframe = "aluminium"\nglass = {{ plies = [8] }}\noutline = {outline}\n{more}\n')
+    found = [each for each in check_pane(job, job.panes[0]).findings if each.name == CURVED.name]
+    return found[0] if found else None
+
+
+def test_a_straight_block_in_a_small_round_pane_cuts_into_the_frame():
+    """Diameter 180, joint 5: the wall of radius 95 rises 95 - √(95² - 25²) = 3.348 over half of 50; 1.652 of 5 is left, 3 is needed.
+
+    A block over which it rises by 2 is 2 √(2 (2 × 95 - 2)) = 38.78 long: 35 in steps of 5.
+    """
+    found = curved("{ circle = 180 }", "joint = { width = 5 }\nchocks = { length = 50 }")
+    assert found.verdict is Verdict.FAIL
+    assert found.value == pytest.approx(5 - 95 + math.sqrt(95**2 - 25**2))
+    assert found.limit == 3
+    assert found.part in ("K1", "K2")
+    assert found.remedies[0].changes == (Change("chocks.length", 35.0),)
+    assert curved("{ circle = 180 }", "joint = { width = 5 }\nchocks = { length = 35 }").verdict is Verdict.PASS
+
+
+def test_the_block_of_a_large_round_pane_has_its_height():
+    """Diameter 420, joint 5: 215 - √(215² - 25²) = 1.458 of 5."""
+    found = curved("{ circle = 420 }", "joint = { width = 5 }\nchocks = { length = 50 }")
+    assert (found.verdict, found.value) == (Verdict.PASS, pytest.approx(5 - 215 + math.sqrt(215**2 - 25**2)))
+
+
+def test_a_block_on_a_straight_edge_is_not_asked():
+    assert curved("{ rectangle = [900, 450], radius = 50 }") is None
+
+
+def test_on_an_edge_that_bends_into_the_pane_the_glass_takes_the_height():
+    """A camber of 40 over 900 upwards: the glass has radius (450² + 40²) / 80 = 2551.25 and rises 2551.25 - √(2551.25² - 60²) = 0.706.
+
+    The chord of the three places measures as the arc of 120 to within a thousandth.
+    """
+    bulge = -2 * 40 / 900
+    found = curved(
+        f"{{ path = [[0, 0, {bulge}], [900, 0], [900, 500], [0, 500]] }}", "joint = { width = 6 }\nchocks = { length = 120 }"
+    )
+    assert found.value == pytest.approx(6 - (2551.25 - math.sqrt(2551.25**2 - 60**2)), abs=0.01)

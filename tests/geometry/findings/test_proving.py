@@ -15,7 +15,7 @@ from geometry.job import job_of, read_job, with_changes
 from geometry.ledger.figure import Ledger
 from geometry.ledger.finding import Change, Remedy
 from geometry.workings.subject import Subject
-from geometry.workings.watched import WatchedSubject
+from geometry.workings.watched import WatchedSubject, differences
 
 SAMPLES = Path(__file__).parents[3] / "samples"
 JOBS = [SAMPLES / f"{name}.toml" for name in ("sallow-wren", "own-recess", "deck-light", "every-key", "polygon")]
@@ -101,17 +101,19 @@ def subject_of(changes=None, code="W1"):
 def test_whatever_is_read_is_noticed_when_it_changes(read, changes):
     before = subject_of()
     watched = WatchedSubject(before)
-    assert watched.same_in(subject_of(changes))  # nothing read yet
+    for now in (subject_of(changes), subject_of()):
+        assert WatchedSubject(before).same_in(now, differences(before, now))  # nothing read yet
     read(watched)
-    assert watched.same_in(subject_of())
-    assert not watched.same_in(subject_of(changes))
+    now, other = subject_of(), subject_of(changes)
+    assert watched.same_in(now, differences(before, now))
+    assert not watched.same_in(other, differences(before, other))
 
 
 def test_a_key_of_the_pane_itself_is_told_apart_in_the_same_job():
     one, other = (Subject(JOB, pane, build_detail(JOB, pane)) for pane in JOB.panes)
     watched = WatchedSubject(one)
     watched.asked("rake")
-    assert not watched.same_in(other)
+    assert not watched.same_in(other, differences(one, other))
 
 
 def test_what_a_remedy_looks_at_decides_no_finding():
@@ -121,7 +123,8 @@ def test_what_a_remedy_looks_at_decides_no_finding():
     read.close()
     assert read.asked("frit.width").value == 20.0
     assert [each.remedies for each in found] == [() for _ in found]
-    assert read.same_in(subject_of({"frit.width": 21.0}))
+    wider = subject_of({"frit.width": 21.0})
+    assert read.same_in(wider, differences(subject, wider))
 
 
 def test_a_stand_in_is_no_key_of_a_memory():

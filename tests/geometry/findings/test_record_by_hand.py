@@ -265,6 +265,13 @@ BY_HAND = {
     ),
     "quantities.activator": lambda i: 2 * i["bead length"] * (i["bond width"] + 2 * i["beside"]) * i["coat"] * i["times"] / 1000,
     "quantities.solvent": lambda i: i["bead length"] * (i["frit width"] + i["landing"]) * i["coat"] * i["times"] / 1000,
+    "chocks.height_on_curve": lambda i: i["joint width"] - i["radius"] + math.sqrt(i["radius"] ** 2 - (i["length"] / 2) ** 2),
+    "cure.widest_bead": lambda i: i["bond width"] + 2 * i["squeeze out"],
+    "cure.hose_day": lambda i: max(math.ceil(i["cured through"]), i["backfilled after"] + i["sealant days"]),
+    "time_plan.latest_lift": lambda i: i["abort"] - i["lift"] - i["align"] - i["press"],
+    "time_plan.activated_wait": lambda i: i["primed"] - i["wiped"],
+    "lifting.reach_share": lambda i: i["at hand"] * (i["above"] if i["height"] > i["shoulder"] else 1),
+    "lifting.load_of_each": lambda i: i["mass"] / i["people"],
     "lifting.people_limit": lambda i: most_people(i, i["people"]),
     "lifting.people_needed": lambda i: next(
         (people for people in range(1, i["most"] + 1) if most_people(i, people) >= i["mass"]), None

@@ -31,15 +31,17 @@ def test_saloon_light_by_the_clock():
     plan = in_standard_air("SW-01")
     at = {(step.chain, step.what): clock(plan, step.start) for step in plan.steps}
     # frame: 5.1 + 1.7 + 15 + 2.38 + 20 + 4 = 48.2; glass: 5 + 3 + 4.08 + 1.7 + 15 + 2.38 + 20 = 51.2; next quarter: 09:00
-    assert at["frame", "vacuum, activator wipe"] == "08:05"
+    assert at["frame", "vacuum, activator wipe"] == "08:06"  # 5.1 minutes: up to the minute
     assert at["glass", "mask two lines"] == "08:08"
-    assert at["glass", "activator on the bond line"] == "08:12"
+    assert at["glass", "activator on the bond line"] == "08:13"
     assert at["both", "bead"] == "09:00"
-    assert at["both", "lift"] == "09:04"  # 255 ml at 60 ml/min: 4 min 15 s
-    assert at["both", "align"] == "09:07"
-    assert at["both", "press"] == "09:11"
-    assert clock(plan, plan.last_press) == "09:14"
-    assert clock(plan, plan.latest_abort) == "09:24"  # 0.8 × 30
+    assert at["both", "lift"] == "09:05"  # 255 ml at 60 ml/min: 4 min 15 s
+    assert at["both", "align"] == "09:08"
+    assert at["both", "press"] == "09:12"
+    assert clock(plan, plan.last_press) == "09:15"
+    assert clock(plan, plan.latest_abort, limit=True) == "09:24"  # 0.8 × 30
+    assert clock(plan, plan.latest_lift, limit=True) == "09:14"  # 3 + 4 + 3 before the abort
+    assert (plan.too_long, plan.do_not_start) == (0.0, False)
     assert plan.elapsed == pytest.approx(255 / 60 + 3 + 4 + 3, abs=0.01)
     assert plan.limit == pytest.approx(24)
     assert plan.in_time
@@ -47,11 +49,15 @@ def test_saloon_light_by_the_clock():
 
 
 def test_days_of_the_saloon_light():
-    """15 mm at 3 mm in the square root of days: (15 / 6)² = 6.25 both faces, 25 one face; backfill on the whole day after."""
+    """15 mm at 3 mm in the square root of days: (15 / 6)² = 6.25 both faces, 25 one face.
+
+    Where it is pressed widest, 75 mm² at 3.247 mm, it is 23.1 wide: (23.1 / 6)² = 14.8, the backfill on the whole day after, the hose a
+    day later.
+    """
     plan = in_standard_air("SW-01")
     assert plan.full_cure_both == pytest.approx(6.25)
     assert plan.full_cure_one == pytest.approx(25)
-    assert plan.backfill_day == 7
+    assert (plan.backfill_day, plan.hose_day) == (15, 16)
     assert plan.full_cure_as_planned == pytest.approx(6.25)
     # 4 × 1.5 × 17.9 kg × 9.81 / (0.14 × 3400) = 2.2 mm: cured in (2.2 / 6)² = 0.14 d, so the 24 h govern
     assert plan.handling_day == pytest.approx(1)
@@ -70,9 +76,10 @@ def test_deck_light_backfilled_on_the_day_it_is_bonded():
 
 def test_closed_inside():
     plan = in_standard_air("SW-01", inner_face_open=False)
-    assert plan.backfill_day == 25 and plan.full_cure_as_planned == pytest.approx(25)
+    # 23.1 mm from one face: (23.1 / 3)² = 59.3
+    assert plan.backfill_day == 60 and plan.full_cure_as_planned == pytest.approx(25)
     shut = in_standard_air("SW-01", inner_face_open=False, backfill_after=3.0)
-    assert shut.full_cure_as_planned is None
+    assert shut.full_cure_as_planned is None and shut.hose_day is None
     # 3 mm × √3 = 5.2 mm are cured by then, more than the 2.2 that carry the pane
     assert shut.handling_day == pytest.approx(1)
     # by the first morning 3 × √0.1 = 0.95 mm are, and no more ever come
@@ -132,7 +139,7 @@ def test_rates_of_the_job_are_the_rates_of_the_plan():
 
 
 def test_the_bead_starts_when_the_clock_shows_a_full_quarter():
-    assert clock(plan_of("SW-01", work__clock_step=0.0), plan_of("SW-01", work__clock_step=0.0).bead_starts) == "08:51"
+    assert clock(plan_of("SW-01", work__clock_step=0.0), plan_of("SW-01", work__clock_step=0.0).bead_starts) == "08:52"
     hour = plan_of("SW-01", work__clock_step=60.0)
     assert clock(hour, hour.bead_starts) == "09:00"
     waits = [step for step in plan_of("SW-01").steps if step.chain == "both" and step.flash]
@@ -152,11 +159,25 @@ def test_every_chain_is_without_a_gap():
 
 def test_longest_waits_count_from_the_end_of_priming():
     assert plan_of("SW-01").longest_waits == ()
+    assert [latest for _, latest in plan_of("SW-01").waits] == [None] * 4  # boxes to be filled in
     plan = plan_of("SW-01", work__frame_primer_longest=480.0, work__glass_primer_longest="2 h")
     (_, frame), (_, glass) = plan.longest_waits
     # 5.1 + 1.7 + 15 + 2.38 on the frame; 5 + 3 + 4.08 + 1.7 + 15 + 2.38 on the glass
     assert frame == pytest.approx(24.18 + 480, abs=0.01)
     assert glass == pytest.approx(31.16 + 120, abs=0.01)
+    wiped = plan_of("SW-01", work__frame_wipe_longest=60.0, work__glass_wipe_longest="1 h")
+    # 5.1 + 1.7 on the frame; 5 + 3 + 4.08 + 1.7 on the glass
+    assert [latest for _, latest in wiped.waits] == [
+        pytest.approx(66.8, abs=0.01), None, pytest.approx(73.78, abs=0.01), None
+    ]  # fmt: skip
+
+
+def test_a_plan_longer_than_its_abort_says_by_how_much():
+    """10 minutes of open time, 80 % of it, against 14 min 15 s of bead, lift, align and press."""
+    plan = plan_of("SW-01", adhesive__open_time=10.0, climate__air=23.0, climate__humidity=50.0)
+    assert plan.do_not_start and not plan.in_time
+    assert plan.too_long == pytest.approx(255 / 60 + 10 - 8, abs=0.01)
+    assert plan.latest_lift < plan.bead_starts  # 8 less 10 minutes
 
 
 def test_clock_past_midnight_says_the_day():
@@ -164,9 +185,10 @@ def test_clock_past_midnight_says_the_day():
 
     plan = plan_of("SW-01", work__start=datetime.time(23, 30))
     assert clock(plan, 0) == "23:30"
-    assert clock(plan, 29.9) == "23:59"
+    assert clock(plan, 29.9, limit=True) == "23:59"
+    assert clock(plan, 29.9) == "00:00 +1 day"
     assert clock(plan, 30) == "00:00 +1 day"
-    assert clock(plan, 35.99) == "00:05 +1 day"
+    assert clock(plan, 35.99, limit=True) == "00:05 +1 day"
     assert clock(plan, 30 + 1440) == "00:00 +2 days"
     assert clock(plan, plan.bead_starts) == "00:30 +1 day"  # 51.2 minutes: 00:21, next quarter
     with pytest.raises(ValueError, match="minutes: found"):

@@ -140,16 +140,11 @@ def test_files_are_named_by_code_and_revision():
 
 def test_what_a_supplier_is_asked_for_is_typed_or_left_blank():
     plain = job().panes[0]
-    assert plain.glass.edge_work == "arrissed"  # the least work that a toughened edge must have
     assert (plain.glass.arris, plain.glass.heat_soaked, plain.frit.opacity, plain.tolerances.diagonals) == (None,) * 4
-    assert plain.glass.standard == plain.glass.stamp_place == ""
-    shared = (
-        '[glass]\nedge_work = "polished"\narris = 1.5\nstandard = "EN 1863-1"\nheat_soaked = false\nstamp_place = "sill, aft"\n'
-    )
+    shared = "[glass]\narris = 1.5\nheat_soaked = false\n"
     more = 'frit = { opacity = 99 }\ntolerances = { diagonals = "0.3 cm" }\n'
     typed = job(shared, RECTANGLE + more).panes[0]
-    assert (typed.glass.edge_work, typed.glass.arris, typed.glass.standard) == ("polished", 1.5, "EN 1863-1")
-    assert typed.glass.heat_soaked is False
+    assert (typed.glass.arris, typed.glass.heat_soaked) == (1.5, False)
     assert (typed.frit.opacity, typed.tolerances.diagonals) == (99, 3)
 
 

@@ -103,10 +103,39 @@ def test_neither_the_cold_nor_dry_air_lengthens_the_open_time_beyond_the_sheet()
 
 
 @pytest.mark.parametrize(
-    ("minutes", "start", "shown"), [(0, "08:00", "08:00"), (64.25, "08:00", "09:04"), (1000, "20:30", "13:10")]
+    ("minutes", "start", "shown"), [(0, "08:00", "08:00"), (64.25, "08:00", "09:05"), (1000, "20:30", "13:10")]
 )
 def test_clock(minutes, start, shown):
     assert time_plan.clock(minutes, start=start) == shown
+
+
+def test_what_is_planned_is_rounded_up_to_the_minute_and_a_limit_down():
+    assert time_plan.clock(64.25, limit=True) == "09:04"
+    assert time_plan.clock(64.0) == time_plan.clock(64.0, limit=True) == "09:04"
+    assert (time_plan.span(47.2), time_plan.span(47.2, limit=True), time_plan.span(60)) == ("0:48", "0:47", "1:00")
+    assert time_plan.span(-12.5, limit=True) == "-0:13"
+
+
+def test_the_latest_lift_and_the_wait_of_an_activated_face():
+    """30 minutes of open time, 80 % of it: 24 less 3, 4 and 3 leave 14."""
+    assert time_plan.latest_lift(abort=24, lift=3, align=4, press=3) == 14
+    assert time_plan.activated_wait(primed=24.18, wiped=6.8) == pytest.approx(17.38)
+
+
+def test_the_bead_is_hosed_when_bead_and_sealant_are_through():
+    """(18 / 6)² = 9 days where the bead of 15 is pressed 1.5 wider on each side; the joint closed on day 9 is hosed on day 10."""
+    assert cure.widest_bead(bond_width=15, squeeze_out=1.5) == 18
+    assert cure.hose_day(cured_through=8.1, backfilled_after=7, sealant_days=1) == 9
+    assert cure.hose_day(cured_through=8.1, backfilled_after=9, sealant_days=1) == 10
+
+
+def test_people_above_the_shoulder():
+    """25 kg at the waist, half of it above the shoulder: two carry 25 × 2 × 2/3 / 2 = 16.7 kg there."""
+    share = lifting.reach_share(at_hand=1, height=1700, shoulder=1400, above=0.5)
+    assert share == 0.5
+    assert lifting.reach_share(at_hand=1, height=1400, shoulder=1400, above=0.5) == 1
+    assert lifting.people_limit(people=2, one=25, two=2 / 3, more=0.5, reach_share=share) == pytest.approx(16.67, abs=0.01)
+    assert lifting.load_of_each(mass=30, people=2) == 15
 
 
 def test_go_and_no_go_name_every_reason():

@@ -41,7 +41,7 @@ def test_a_start_that_is_no_time_of_day(start):
 def test_the_clock_runs_over_midnight():
     assert time_plan.clock(0, start="23:59") == "23:59"
     assert time_plan.clock(61, start="23:59") == "01:00"
-    assert time_plan.clock(64.25) == "09:04"
+    assert time_plan.clock(64.25) == "09:05"
 
 
 @pytest.mark.parametrize(

@@ -1,0 +1,193 @@
+"""The edge of a pane in section, as the supplier makes it: plies with the numbers of their faces, arris, print.
+
+x runs from the glass edge inwards, z from the inner face outwards: the weather face is up. The print is drawn as a strip of its own, one
+millimetre on paper, because it has no thickness to scale.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+from outputs.drawing.pane_figures import nearest, toleranced
+from outputs.sheet.drafting import number
+from outputs.sheet.entities import Dimension, Fill, Hatch, Mark, Path, Text
+from outputs.sheet.runs import box_nodes, circle_nodes, run
+
+if TYPE_CHECKING:
+    from geometry.detail.parts import Detail
+    from outputs.sheet.pencil import Pencil
+
+STRIP = 1.0  # paper mm of the print
+UNDER = 0.1  # paper mm between glass and print
+BEYOND = 17.0  # paper mm of glass beyond the print
+FACES_AT = 4.5  # paper mm from the break to the numbers of the faces
+LEAST_PLY = 4.3  # paper mm of a ply that holds the numbers of its faces
+FIGURE_OFF, PAST = 1.9, 1.0  # paper mm from the line of the thickness to its figure, and of the extension lines beyond it
+LEAST_ARRIS = 0.5  # paper mm
+SLIT = 0.9  # paper mm, the least an interlayer is drawn as
+DOTS = 5
+
+
+def edge_width(detail: Detail, scale: float) -> float:
+    """Width on paper of the section, from the edge to the break, mm."""
+    return detail.sizes.frit_width.value * scale + BEYOND
+
+
+def edge_marks(
+    detail: Detail, pencil: Pencil, *, face: int, print_tolerance: float, thickness_tolerance: float, noted: bool = True
+) -> list[Mark]:
+    """The section; ``face`` is the one that is printed; ``noted`` with a note at the arris."""
+    paper = pencil.paper
+    sizes, plies = detail.sizes, detail.glass.plies
+    width, fade, start = sizes.frit_width.value, sizes.frit_fade.value, sizes.frit_start.value
+    end = width + paper(BEYOND)
+    thickness = detail.glass.thickness
+    arris = (
+        min(max(start, paper(LEAST_ARRIS)), 0.3 * min(ply.thickness for ply in plies if ply.material == "glass"))
+        if start
+        else 0.0
+    )
+    marks: list[Mark] = []
+    level = thickness
+    faces: list[tuple[float, bool]] = []  # height and whether the glass lies under it
+    for ply in plies:
+        low = level - ply.thickness
+        if ply.material == "glass":
+            outline = _ply(low, level, end, arris)
+            marks += [*_strokes(pencil, low, level, end), Path("CUT_OUTLINE", (*outline[1:], outline[0]), False)]
+            faces += [(level, True), (low, False)]
+        else:
+            marks += [Hatch("MATERIAL_INTERLAYER", "interlayer", (box_nodes(0.0, low, end, level),))]
+        level = low
+    marks.append(_break(pencil, end, thickness))
+    thin = min(ply.thickness for ply in plies if ply.material == "glass") < paper(LEAST_PLY)
+    for face_number, (height, under) in enumerate(faces, start=1):
+        if thin:  # no room in a ply: the outermost faces only, outside the glass; the others are counted between them
+            if face_number in (1, len(faces)):
+                y = height - paper(pencil.style.text) if under else height
+                marks.append(Text("TEXT", end + paper(2.5), y, str(face_number), pencil.style.text))
+            continue
+        tall = pencil.style.text / pencil.scale
+        y = height - paper(1.0) - tall if under else height + paper(1.0)
+        x = end - paper(FACES_AT if under else 2 * FACES_AT)  # outer and inner face of a ply side by side: a thin ply holds both
+        marks.append(Text("TEXT", x, y, str(face_number), pencil.style.text, "middle"))
+    height, under = faces[face - 1]
+    marks += _print(pencil, height, under, start, width - fade, width)
+    deepest = -paper(UNDER + STRIP) if (not under and height < 1e-9) else 0.0
+    row = deepest - paper(8.0)
+    solid = nearest(width - fade, print_tolerance) if detail.frit_as_drawn else toleranced(width - fade, print_tolerance)
+    words = f"{solid} solid" + (", on the axes" if detail.frit_as_drawn and not detail.corners else "")
+    marks.append(pencil.linear((0.0, 0.0), (width - fade, 0.0), line_at=row, text=words, gap_first=2.0, gap_second=2.0))
+    if fade:
+        last = f"{nearest(fade, print_tolerance)} fade"
+        marks.append(
+            pencil.linear(
+                (width - fade, 0.0), (width, 0.0), line_at=row, text=last, outside="second", gap_first=2.0, gap_second=2.0
+            )
+        )
+    marks.append(_thickness(pencil, thickness, toleranced_thickness(thickness, thickness_tolerance)))
+    if arris and noted:
+        marks += _arris_note(pencil, arris, thickness, start)
+    return marks
+
+
+def _thickness(pencil: Pencil, thickness: float, words: str) -> Dimension:
+    """The thickness left of the edge, its figure beside the line and beyond both extension lines, so that it may be longer than the line."""
+    at = -pencil.paper(9.0)
+    plain = pencil.linear((0.0, 0.0), (0.0, thickness), line_at=at, angle=90.0, text="1")
+    x = at - pencil.paper(FIGURE_OFF)
+    parts = [
+        replace(part, x=x, y=thickness / 2, string=words) if isinstance(part, Text) else _ended(part, at - pencil.paper(PAST))
+        for part in plain.parts
+    ]
+    return replace(plain, text=words, text_at=(x - pencil.paper(1.25), thickness / 2), parts=tuple(parts))
+
+
+def _ended(part: Path | Fill, least: float) -> Path | Fill:
+    """An extension line that goes no farther left than ``least``."""
+    if isinstance(part, Fill):
+        return part
+    return replace(part, nodes=tuple((max(x, least), y, bulge) for x, y, bulge in part.nodes))
+
+
+def toleranced_thickness(thickness: float, tolerance: float) -> str:
+    """A thickness as the sum of its plies has it, with its deviations: ``13,52 ±0,5``."""
+    return f"{number(thickness)} ±{number(tolerance)}" if tolerance else number(thickness)
+
+
+def _ply(low: float, high: float, end: float, arris: float) -> tuple[tuple[float, float, float], ...]:
+    """A ply from its break round the edge and back, both arrises taken off."""
+    if not arris:
+        return (end, low, 0.0), (end, high, 0.0), (0.0, high, 0.0), (0.0, low, 0.0)
+    return (
+        (end, low, 0.0),
+        (end, high, 0.0),
+        (arris, high, 0.0),
+        (0.0, high - arris, 0.0),
+        (0.0, low + arris, 0.0),
+        (arris, low, 0.0),
+    )
+
+
+def _strokes(pencil: Pencil, low: float, high: float, end: float) -> list[Mark]:
+    """The sign of glass: groups of three short strokes, none where the numbers of the faces stand."""
+    paper = pencil.paper
+    tall = min(0.55 * (high - low), paper(4.0))
+    y = (low + high - tall) / 2
+    room = end - paper(2 * FACES_AT + 5.0)
+    count = max(1, int(room * pencil.scale // 20.0))
+    marks: list[Mark] = []
+    for group in range(count):
+        x = room * (group + 0.5) / count - tall / 2
+        for stroke in (-1.0, 0.0, 1.0):
+            first = x + stroke * paper(1.3)
+            marks.append(run("MATERIAL_GLASS", ((first, y), (first + tall, y + tall))))
+    return marks
+
+
+def _break(pencil: Pencil, end: float, thickness: float) -> Path:
+    """The line where the glass is broken off."""
+    over, jag = pencil.paper(1.5), pencil.paper(1.2)
+    middle = thickness / 2
+    places = (
+        (end, -over),
+        (end, middle - jag),
+        (end - jag, middle - jag / 3),
+        (end + jag, middle + jag / 3),
+        (end, middle + jag),
+    )
+    return run("BREAK_LINES", (*places, (end, thickness + over)))
+
+
+def _print(pencil: Pencil, height: float, under: bool, start: float, solid: float, width: float) -> list[Mark]:
+    """The print as a black strip on its face, its fade as dots."""
+    paper = pencil.paper
+    low, high = (
+        (height + paper(UNDER), height + paper(UNDER + STRIP))
+        if under
+        else (height - paper(UNDER + STRIP), height - paper(UNDER))
+    )
+    marks: list[Mark] = [Fill("MATERIAL_FRIT", box_nodes(start, low, solid, high))]
+    fade = width - solid
+    count = max(2, min(DOTS, int(fade * pencil.scale / 1.2))) if fade > 0.0 else 0
+    for index in range(count):
+        radius = paper(STRIP / 2) * (1.0 - 0.8 * (index + 0.5) / count)
+        marks.append(Fill("MATERIAL_FRIT", circle_nodes((solid + fade * (index + 0.5) / count, (low + high) / 2), radius)))
+    return marks
+
+
+def _arris_note(pencil: Pencil, arris: float, thickness: float, start: float) -> list[Mark]:
+    """A leader from the outer arris to what it may be."""
+    paper = pencil.paper
+    tip = (arris / 2, thickness - arris / 2)
+    elbow = (tip[0] + paper(4.0), thickness + paper(1.0))
+    words = f"arris at most {number(start)}, every edge"
+    end = (elbow[0] + pencil.width(words) + paper(1.0), elbow[1])
+    return [
+        run("DIMENSIONS", (tip, elbow, end)),
+        Text("TEXT", elbow[0] + paper(0.5), elbow[1] + paper(1.65), words, pencil.style.text),
+    ]
+
+
+__all__ = ["edge_marks", "edge_width"]

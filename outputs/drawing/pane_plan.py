@@ -1,0 +1,373 @@
+"""The supplier's view of a pane: glass and print alone, seen from outside, with every size, and small, seen from inside.
+
+Terms
+-----
+band
+    The print on the view: solid and fade each in a tint of its own between their edges.
+place
+    Where the print is measured: a short line across the band and a number within the glass.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from geometry.outline import Outline, Point, Vertex, bounding_box, nearest_station, point_in, segments
+from outputs.drawing.pane_figures import nearest, radius_words, toleranced
+from outputs.drawing.pane_ink import NO_ROOM, PaneRoom, angle_of, balloon, directions, flag, note, ring, set_text
+from outputs.drawing.pane_shape import extremes, shape_of
+from outputs.drawing.pane_sizes import (
+    Sizing,
+    angle_sizes,
+    axes,
+    diagonal_sizes,
+    frit_radius_sizes,
+    names,
+    origin_marks,
+    radius_sizes,
+    row_sizes,
+    side_sizes,
+)
+from outputs.drawing.plan_outlines import nodes_of
+from outputs.sheet.boxes import box_round, grown
+from outputs.sheet.entities import Hatch, Mark, Path
+from outputs.sheet.runs import line, polar
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from geometry.detail.parts import Detail
+    from geometry.findings.state import Flag
+    from geometry.workings.frit_places import FritPlace
+    from outputs.sheet.entities import Place
+    from outputs.sheet.keep_clear import KeepClear
+    from outputs.sheet.outcomes import Outcome
+    from outputs.sheet.pencil import Pencil
+
+CLOSEST = 0.7  # paper mm between two curves side by side
+BALLOON_AT = (4.6, 5.6, 7.0, 9.0, 11.0, 14.0, 18.0, 23.0)  # paper mm inside the print
+POINTED = 3  # least corners of a pane that has names
+TABLED_FROM = 7  # corners from which they stand in a table
+
+
+@dataclass(frozen=True, slots=True)
+class PanePlan:
+    """The finished view: its marks in the model, what became of everything planned, and whether its print is as wide at all places."""
+
+    marks: tuple[Mark, ...]
+    outcomes: tuple[Outcome, ...]
+    even: bool
+
+
+def pane_plan(
+    detail: Detail,
+    pencil: Pencil,
+    *,
+    places: tuple[FritPlace, ...],
+    print_tolerance: float,
+    flags: tuple[tuple[Flag, bool], ...],
+    size: tuple[float, float],
+) -> PanePlan | None:
+    """The pane from outside, no larger than ``size`` (width and height on paper, mm); None where its sizes alone are larger.
+
+    ``flags`` are those of glass and print, each with whether its finding fails.
+    """
+    shape = shape_of(detail.curves.glass)
+    room = PaneRoom(scale=pencil.scale)
+    given = Sizing(detail.curves.glass, shape, detail.pane_tolerance, pencil, room)
+    marks = _band(detail, pencil)
+    room.add([mark for mark in marks if isinstance(mark, Path)])
+    marks += axes(given)
+    tabled = len(shape.points) >= TABLED_FROM
+    marks += row_sizes(given, over_all=tabled)
+    if tabled:
+        marks += origin_marks(given)
+    if not tabled:
+        marks += side_sizes(given)
+    if not _kept_within(marks, pencil, room, size):
+        return None
+    marks += _ticks(given, places)
+    if not tabled:
+        marks += diagonal_sizes(given)
+        marks += angle_sizes(given)
+    marks += _places(given, detail, places)
+    if not tabled:
+        marks += radius_sizes(given)
+    marks += names(given)
+    if shape.round and shape.diameter is None:
+        marks += _least_and_greatest(given, detail)
+    marks += _widths(given, detail, places, print_tolerance)
+    if not shape.round:
+        marks += frit_radius_sizes(given, detail.curves.frit_inner)
+    marks += _directions(given, detail)
+    marks += _flags(given, detail, flags)
+    return PanePlan(tuple(marks), tuple(room.outcomes), _even(places))
+
+
+def _kept_within(marks: list[Mark], pencil: Pencil, room: KeepClear, size: tuple[float, float]) -> bool:
+    """Count as taken what lies beyond the room of the view, its sizes in the middle of it; False where they are larger."""
+    left, bottom, right, top = box_round(marks, pencil.scale)
+    air = [(pencil.paper(most) - used) / 2 for most, used in zip(size, (right - left, top - bottom), strict=True)]
+    if min(air) < 0.0:
+        return False
+    left, bottom, right, top = left - air[0], bottom - air[1], right + air[0], top + air[1]
+    far = pencil.paper(1000.0)
+    for box in (
+        (left - far, bottom - far, left, top + far),
+        (right, bottom - far, right + far, top + far),
+        (left - far, bottom - far, right + far, bottom),
+        (left - far, top, right + far, top + far),
+    ):
+        room.block(grown(box, -room.clear))
+    return True
+
+
+def _band(detail: Detail, pencil: Pencil) -> list[Mark]:
+    curves = detail.curves
+    solid = curves.frit_inner if curves.frit_fade is None else curves.frit_fade
+    marks: list[Mark] = [Hatch("FRIT_TINT", "frit", (nodes_of(curves.frit_outer), nodes_of(solid)))]
+    if curves.frit_fade is not None:
+        marks.append(Hatch("FADE_TINT", "frit", (nodes_of(curves.frit_fade), nodes_of(curves.frit_inner))))
+        marks.append(Path("FRIT_FADE", nodes_of(curves.frit_fade), True))
+    if detail.sizes.frit_start.value * pencil.scale >= CLOSEST:
+        marks.append(Path("FRIT_OUTER", nodes_of(curves.frit_outer), True))
+    return [*marks, Path("FRIT_INNER", nodes_of(curves.frit_inner), True), Path("GLASS", nodes_of(curves.glass), True)]
+
+
+def _even(places: tuple[FritPlace, ...]) -> bool:
+    widths = [place.width for place in places]
+    return bool(widths) and max(widths) - min(widths) < 0.05
+
+
+def _ticks(given: Sizing, places: tuple[FritPlace, ...]) -> list[Mark]:
+    """A short line across the print at each place."""
+    marks: list[Mark] = [line("DIMENSIONS", place.point, _along(place.point, place.inward, place.width)) for place in places]
+    given.room.add(marks)
+    return marks
+
+
+def _places(given: Sizing, detail: Detail, places: tuple[FritPlace, ...]) -> list[Mark]:
+    """The number of each place within the glass; one that stands off has a leader."""
+    marks: list[Mark] = []
+    for place in places:
+        inner = _along(place.point, place.inward, place.width)
+        reaches = [given.pencil.paper(reach) for reach in BALLOON_AT]
+        turns = (0.0, 20.0, -20.0, 40.0, -40.0, 60.0, -60.0, 75.0, -75.0)
+        spots = ring(inner, reaches, angle_of(place.inward), turns=turns)
+        number = balloon(place.number, inner, spots, given.pencil, given.room, detail.curves.frit_inner)
+        if not number:  # no room on the clear glass: outside
+            beyond = ring(place.point, reaches, angle_of(place.inward) + 180.0, turns=turns)
+            number = balloon(place.number, place.point, beyond, given.pencil, given.room, None)
+        if not number:
+            far = ring(place.point, [2 * reach for reach in reaches], angle_of(place.inward) + 180.0, turns=range(0, 360, 10))
+            number = balloon(place.number, place.point, far, given.pencil, given.room, None)
+        marks += given.add(f"place {place.number}", number)
+    return marks
+
+
+def _along(place: Place, way: Place, length: float) -> Place:
+    return place[0] + length * way[0], place[1] + length * way[1]
+
+
+def _widths(given: Sizing, detail: Detail, places: tuple[FritPlace, ...], tolerance: float) -> list[Mark]:
+    """How wide the print is: told once where it is as wide everywhere along the sides, else for each width."""
+    if not places:
+        return []
+    groups: dict[tuple[float, float], list[FritPlace]] = {}
+    corner = {each.number for each in places if _in_corner(detail, each)}
+    for place in places:
+        if place.number not in corner:
+            groups.setdefault((round(place.width, 1), round(place.solid, 1)), []).append(place)
+    marks: list[Mark] = []
+    for (width, solid), alike in sorted(groups.items(), key=lambda each: each[1][0].number):
+        words = f"print {toleranced(width, tolerance)}"
+        if solid < width - 0.05:
+            words += f": {nearest(solid, tolerance)} solid, {nearest(width - solid, tolerance)} fade"
+        elif len(groups) == 1 and not detail.frit_as_drawn:
+            words += ", every side" if given.shape.points else " all round"
+        elif len(groups) > 1:
+            words += f" at {', '.join(str(each.number) for each in alike)}"
+        found: list[Mark] = []
+        for place in sorted(alike, key=lambda each: (abs(each.inward.x), -each.inward.y)):
+            if found:
+                break
+            for aside in (0.12, -0.12, 0.2, -0.2, 0.28, -0.28, 0.34, -0.34):
+                tip = _beside(detail, place, aside)
+                elbows = ring(
+                    tip,
+                    [given.pencil.paper(reach) for reach in (7, 9, 12, 16, 21, 27, 34)],
+                    angle_of(place.inward),
+                    turns=_LEANING,
+                )
+                found = found or note(words, tip, elbows, given.pencil, given.room, within=detail.curves.frit_inner)
+        for place in alike:
+            if not found:
+                tip = _beside(detail, place, 0.12)
+                out = angle_of((-place.inward.x, -place.inward.y))
+                reaches = [(place.width + given.pencil.paper(reach)) for reach in (6, 8, 11, 14, 18)]
+                found = note(words, tip, ring(tip, reaches, out, turns=_LEANING), given.pencil, given.room)
+        if found:
+            given.room.drawn(words)
+        else:
+            given.room.tabled(words, NO_ROOM)
+        marks += found
+    return marks
+
+
+_LEANING = (0.0, 25.0, -25.0, 45.0, -45.0, 65.0, -65.0)
+
+
+def _beside(detail: Detail, place: FritPlace, share: float) -> Place:
+    """A point of the inner edge of the print beside a place, by a share of the pane's longer side."""
+    box = bounding_box(detail.curves.glass)
+    step = share * max(box.width, box.height)
+    tangent = (place.inward.y, -place.inward.x)
+    inner = _along(place.point, place.inward, place.width)
+    found = nearest_station(detail.curves.frit_inner, Point(inner[0] + step * tangent[0], inner[1] + step * tangent[1]))
+    return found.point
+
+
+def _in_corner(detail: Detail, place: FritPlace) -> bool:
+    return any(
+        math.dist(place.point, nearest_station(detail.curves.glass, corner.theoretical).point) < 1e-6 for corner in detail.corners
+    )
+
+
+def _least_and_greatest(given: Sizing, detail: Detail) -> list[Mark]:
+    """Least and greatest radius of an oval, on its edge: those of the true ellipse at the ends of its axes, b²/a and a²/b."""
+    left, bottom, right, top = extremes(given.glass)
+    a, b = (right - left) / 2, (top - bottom) / 2
+    marks: list[Mark] = []
+    tall = b > a
+    greatest, least = max(a, b) ** 2 / min(a, b), min(a, b) ** 2 / max(a, b)
+    flat, pointed = (
+        ((right, (top + bottom) / 2), ((left + right) / 2, top))
+        if tall
+        else (((left + right) / 2, top), (right, (top + bottom) / 2))
+    )
+    for name, radius, tip, out in (
+        ("greatest", greatest, flat, 0.0 if tall else 90.0),
+        ("least", least, pointed, 90.0 if tall else 0.0),
+    ):
+        words = f"{name} {radius_words(radius)}{'; true ellipse' if name == 'greatest' else ''}"
+        places = [_off_axis(given, tip, out, share) for share in (-0.12, 0.12, -0.2, 0.2)]
+        found: list[Mark] = []
+        for place in places:
+            elbows = ring(
+                place,
+                [given.pencil.paper(reach) for reach in (8, 11, 14, 18)],
+                out,
+                turns=(30.0, -30.0, 50.0, -50.0, 70.0, -70.0),
+            )
+            found = found or note(words, place, elbows, given.pencil, given.room)
+        marks += given.add(f"{name} radius", found)
+    return marks
+
+
+def _off_axis(given: Sizing, tip: Place, out: float, share: float) -> Place:
+    left, bottom, right, top = extremes(given.glass)
+    size = (top - bottom) if out == 0.0 else (right - left)
+    aside = polar(tip, out + 90.0, share * size)
+    return nearest_station(given.glass, Point(*aside)).point
+
+
+def _flags(given: Sizing, detail: Detail, flags: tuple[tuple[Flag, bool], ...]) -> list[Mark]:
+    """Flags with a leader to their place, those that hold all round at the lower edge of the print or about the middle."""
+    inner = detail.curves.frit_inner
+    marks: list[Mark] = []
+    for each, fails in flags:
+        at = each.finding.at
+        spots = list(
+            ring(_middle(detail), [given.pencil.paper(reach) for reach in range(0, 70, 4)], 90.0, turns=range(0, 360, 30))
+        )
+        if at is not None:
+            place = nearest_station(inner, Point(*at)).point
+            own = ring(
+                place,
+                [given.pencil.paper(reach) for reach in (9, 12, 16, 20, 26, 33)],
+                angle_of((_middle(detail)[0] - place[0], _middle(detail)[1] - place[1])),
+                turns=_LEANING,
+            )
+            spots = [*own, *spots]
+        found, where = flag(each.number, spots, given.pencil, given.room, filled=fails, within=inner)
+        if where is not None and at is not None:
+            way = angle_of((at[0] - where[0], at[1] - where[1]))
+            leader = line("DIMENSIONS", polar(where, way, given.pencil.paper(4.6)), at)
+            if given.room.takes([leader]):
+                given.room.add([leader])
+                found.append(leader)
+        if found:
+            given.room.drawn(f"flag {each.number}")
+        else:
+            given.room.tabled(f"flag {each.number}", NO_ROOM)
+        marks += found
+    return marks
+
+
+def _middle(detail: Detail) -> Place:
+    box = bounding_box(detail.curves.frit_inner)
+    middle = box.middle
+    return middle if point_in(detail.curves.frit_inner, middle) else detail.centroid
+
+
+def _directions(given: Sizing, detail: Detail) -> list[Mark]:
+    """UP and FWD where there is room for them, within the pane or beside it."""
+    for place in _grid(detail):
+        marks = directions(place, detail.forward, given.pencil, level=detail.deck_light)
+        if not marks:
+            return []
+        if given.room.free(box_round(marks, given.pencil.scale)):
+            given.room.add(marks)
+            return given.add("directions", marks)
+    given.room.left_out("directions", NO_ROOM)
+    return []
+
+
+def _grid(detail: Detail) -> Iterator[Place]:
+    """Places all over the pane and round it, those within and left of the middle first."""
+    box = bounding_box(detail.curves.glass)
+    shares = [(index - 3.5) / 14 for index in range(22)]
+    cells = [(x, y) for x in shares for y in shares]
+    cells.sort(key=lambda cell: (round(max(abs(cell[0] - 0.35), abs(cell[1] - 0.45)), 6), cell))
+    for x, y in cells:
+        yield box.left + x * box.width, box.bottom + y * box.height
+
+
+def inside_view(detail: Detail, pencil: Pencil) -> list[Mark]:
+    """The same pane seen from inside: outlines turned over, the band in a tint of its own, names where they lie there."""
+    curves = detail.curves
+    box = bounding_box(curves.glass)
+    across = box.left + box.right
+
+    def over(outline: Outline) -> Outline:
+        return Outline(tuple(Vertex(across - part.end.x, part.end.y, part.bulge) for part in reversed(segments(outline))))
+
+    glass, outer, inner = over(curves.glass), over(curves.frit_outer), over(curves.frit_inner)
+    marks: list[Mark] = [
+        Hatch("INSIDE_TINT", "frit", (nodes_of(outer), nodes_of(inner))),
+        Path("INSIDE_OUTLINE", nodes_of(inner), True),
+        Path("INSIDE_OUTLINE", nodes_of(glass), True),
+    ]
+    room = PaneRoom(scale=pencil.scale)
+    room.add([mark for mark in marks if isinstance(mark, Path)])
+    given = Sizing(glass, shape_of(glass), detail.pane_tolerance, pencil, room)
+    own = shape_of(curves.glass)
+    if POINTED <= len(own.points) < TABLED_FROM:
+        for point in own.points:
+            at = (across - point.at.x, point.at.y)
+            inward = 90.0 if point.corner is None else angle_of((-point.corner.bisector.x, point.corner.bisector.y))
+            reaches = [given.pencil.paper(reach) for reach in (4, 5, 6, 7, 8, 10, 12, 15, 18, 22, 26)]
+            text = set_text(
+                point.name,
+                ring(at, reaches, inward, turns=(0.0, 15.0, -15.0, 30.0, -30.0, 45.0, -45.0)),
+                pencil,
+                room,
+                within=inner,
+            )
+            marks += [text] if text else []
+    return marks
+
+
+__all__ = ["PanePlan", "inside_view", "pane_plan"]

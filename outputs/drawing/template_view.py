@@ -1,0 +1,253 @@
+"""What a template shows, full size and seen from outside: outlines, blocks, the start of the bead, and the name of every line.
+
+Terms
+-----
+template
+    The pane at 1:1 on pages that are laid together: to mark the glass, and to hold against glass and recess what comes into the yard.
+name of a line
+    What the line is, lettered along it on every tile on which there is room: nobody has to turn back to the key.
+"""
+
+from __future__ import annotations
+
+from math import acos, atan2, cos, degrees, hypot, radians, sin
+from typing import TYPE_CHECKING
+
+from geometry.detail.parts import Chock
+from outputs.drawing.plan_outlines import chock_symbol, nodes_of, spacer_symbol
+from outputs.sheet.boxes import box_of_text, grown, overlap
+from outputs.sheet.drafting import number
+from outputs.sheet.entities import Insert, Mark, Path
+from outputs.sheet.keep_clear import crosses
+from outputs.sheet.pencil import upright
+from outputs.sheet.runs import arc_between, circle, line, polar, segments, shorter_arcs
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Sequence
+
+    from geometry.detail.parts import Detail, Spacer
+    from outputs.sheet.boxes import Box
+    from outputs.sheet.entities import Node, Place, Text
+    from outputs.sheet.pencil import Pencil
+
+Straight = tuple[float, float, float, float]
+Curve = tuple[str, str, "tuple[Node, ...]"]
+"""Layer, name and nodes of an outline."""
+CHORD = 0.1
+"""How far a chord that stands for an arc may leave it, mm; for keeping clear, never for drawing."""
+CROSS, RING = 5.0, 2.5
+"""Half the length of a registration cross and the radius of its ring, mm."""
+_NAME = 3.5  # mm, capitals of the names of blocks
+_CLEAR = 1.5  # mm between two names
+_OFF = 0.75  # mm between a name and a line
+_ROOM = 3.0  # mm that a name keeps from the edge of its tile
+
+
+def curves_shown(detail: Detail) -> list[Curve]:
+    """The outlines of a template, the glass first."""
+    curves = detail.curves
+    named = (
+        ("GLASS", "glass edge", curves.glass),
+        ("BEAD_EDGE", "bead, outer edge", curves.bead_outer),
+        ("BEAD_CENTRE", "bead centre", curves.bead_centre),
+        ("BEAD_EDGE", "bead, inner edge", curves.bead_inner),
+        ("FRIT_FADE", "end of the solid frit", curves.frit_fade),
+        ("FRIT_INNER", "frit edge", curves.frit_inner),
+    )
+    return [(layer, name, nodes_of(outline)) for layer, name, outline in named if outline is not None]
+
+
+def blocks_shown(detail: Detail) -> tuple[Chock | Spacer, ...]:
+    """Spacers and chocks."""
+    return (*detail.spacers, *detail.chocks)
+
+
+def block_outline(block: Chock | Spacer, detail: Detail) -> tuple[Node, ...]:
+    """The four corners of a block in the plan."""
+    at, length, low, high = _block_box(block, detail)
+    along, up = cos(radians(block.angle)), sin(radians(block.angle))
+    corners = ((-length / 2, low), (length / 2, low), (length / 2, high), (-length / 2, high))
+    return tuple((at[0] + a * along - b * up, at[1] + a * up + b * along, 0.0) for a, b in corners)
+
+
+def _block_box(block: Chock | Spacer, detail: Detail) -> tuple[Place, float, float, float]:
+    """Where a block is inserted, its length, and from where to where it lies across the edge (inwards is positive)."""
+    if isinstance(block, Chock):
+        return (block.foot.x, block.foot.y), block.length, -max(block.height, 0.1), 0.0
+    half = detail.sizes.spacer_width.value / 2.0
+    return (block.centre.x, block.centre.y), detail.sizes.spacer_length.value, -half, half
+
+
+def template_marks(detail: Detail, pencil: Pencil) -> list[Mark]:
+    """Outlines, blocks with their names, corners and the start of the bead; the same on every tile."""
+    marks: list[Mark] = [Path(layer, nodes, True) for layer, _, nodes in curves_shown(detail)]
+    for spacer in detail.spacers:
+        marks.append(Insert("SPACERS", spacer_symbol(detail), spacer.centre.x, spacer.centre.y, spacer.angle))
+    for chock in detail.chocks:
+        marks.append(Insert("CHOCKS", chock_symbol(chock), chock.foot.x, chock.foot.y, chock.angle))
+    start = detail.bead_start
+    place, across = (start.place.x, start.place.y), start.angle + 90.0
+    marks.append(line("SECTION_MARKS", polar(place, across, -10.0), polar(place, across, 10.0)))
+    marks.append(pencil.arrow("SECTION_MARKS", polar(place, start.angle, 9.0), start.angle, size=5.0))
+    names = list(_corner_names(detail, pencil))
+    names.append(_inner_name(detail, place, across, "START", names, pencil)[1])
+    for block in blocks_shown(detail):
+        middle = _middle(block_outline(block, detail))
+        reach, name = _inner_name(detail, middle, block.angle + 90.0, block.mark, names, pencil)
+        names.append(name)
+        marks.append(
+            line("CENTRE_LINES", polar(middle, block.angle + 90.0, -9.0), polar(middle, block.angle + 90.0, reach - 1.2))
+        )
+    return [*marks, *names]
+
+
+def _inner_name(
+    detail: Detail, place: Place, angle: float, words: str, others: Sequence[Text], pencil: Pencil
+) -> tuple[float, Text]:
+    """A name in the daylight on the line that leaves a place inwards, beyond what stands there already; and how far in
+    the line to it may run.
+    """
+    first = reach = _inwards(detail, place, angle) + 4.0
+    across, up = abs(cos(radians(angle))), abs(sin(radians(angle)))
+    deep = pencil.width(words, _NAME) / 2.0 * across + _NAME / 2.0 * up
+    boxes = [grown(box_of_text(other, 1.0), 1.5) for other in others]
+    while True:
+        at = polar(place, angle, reach + deep)
+        text = pencil.text("TEXT", at, words, height=_NAME, align="middle", centred=True)
+        if not any(overlap(box_of_text(text, 1.0), other) for other in boxes):
+            return first, text
+        reach += 2.0
+
+
+def _middle(nodes: Sequence[Node]) -> Place:
+    return sum(x for x, _, _ in nodes) / len(nodes), sum(y for _, y, _ in nodes) / len(nodes)
+
+
+def _inwards(detail: Detail, place: Place, angle: float) -> float:
+    """How far it is from a place near the edge to beyond the frit and the bead, square to the edge."""
+    from geometry.outline import Point, ray_length
+
+    at, towards = Point(*place), Point(cos(radians(angle)), sin(radians(angle)))
+    lengths = [ray_length(outline, at, towards) or 0.0 for outline in (detail.curves.frit_inner, detail.curves.bead_inner)]
+    return max(lengths)
+
+
+def _corner_names(detail: Detail, pencil: Pencil) -> Iterator[Text]:
+    for corner in detail.corners:
+        angle = degrees(atan2(corner.bisector.y, corner.bisector.x))
+        at = (corner.theoretical.x, corner.theoretical.y)
+        place = polar(at, angle, _inwards(detail, at, angle) + 9.0)
+        yield pencil.text("TEXT", place, f"V{corner.number}", height=5.0, align="middle", centred=True)
+
+
+def register_marks(places: Sequence[Place]) -> list[Mark]:
+    """Registration crosses."""
+    marks: list[Mark] = []
+    for x, y in places:
+        marks += [line("DETAIL", (x - CROSS, y), (x + CROSS, y)), line("DETAIL", (x, y - CROSS), (x, y + CROSS))]
+        marks.append(circle("SEEN_OUTLINE", (x, y), RING))
+    return marks
+
+
+def node_words(place: Place, origin: Place) -> str:
+    """X and Y of a node as they stand beside its cross.
+
+    >>> node_words((170.0, -5.0), (0.0, 0.0))
+    'X 170  Y −5'
+    """
+    return f"X {number(place[0] - origin[0])}  Y {number(place[1] - origin[1])}"
+
+
+def named_lines(detail: Detail, window: Box, drawn: Sequence[Straight], taken: list[Box], pencil: Pencil) -> list[Text]:
+    """The name of each outline along it, where a tile has room: clear of every line of ``drawn`` and of the boxes in ``taken``.
+
+    ``taken`` grows by what is lettered.
+    """
+    inner = grown(window, -_ROOM)
+    names: list[Text] = []
+    for _, name, nodes in curves_shown(detail):
+        words = f"{name}, seen from outside" if name == "glass edge" else name
+        for text in _along(chords_of(nodes), words, inner, pencil):
+            box = box_of_text(text, 1.0)
+            free = _inside(box, inner) and not any(overlap(grown(box, _CLEAR), other) for other in taken)
+            if free and not any(_cuts(text, straight, box, pencil) for straight in drawn):
+                names.append(text)
+                taken.append(box)
+                break
+    return names
+
+
+def _cuts(text: Text, straight: Straight, box: Box, pencil: Pencil) -> bool:
+    """Whether a line runs through a text, whichever way it is turned: both are brought to the text's own level."""
+    if not text.rotation % 90.0:
+        return crosses(grown(box, _OFF), straight)
+    along, up = cos(radians(text.rotation)), sin(radians(text.rotation))
+    turned = []
+    for x, y in (straight[:2], straight[2:]):
+        dx, dy = x - text.x, y - text.y
+        turned += [dx * along + dy * up, dy * along - dx * up]
+    half = pencil.width(text.string) / 2
+    return crosses(
+        (-half - _OFF, -0.3 * text.height - _OFF, half + _OFF, text.height + _OFF), (turned[0], turned[1], turned[2], turned[3])
+    )
+
+
+def _along(chords: Sequence[Straight], words: str, window: Box, pencil: Pencil) -> Iterator[Text]:
+    """Places for a name along a run, above the line as one reads it: in the middle of long pieces first."""
+    length = pencil.width(words)
+    for x1, y1, x2, y2 in sorted(_pieces(chords, window), key=lambda each: -hypot(each[2] - each[0], each[3] - each[1])):
+        long = hypot(x2 - x1, y2 - y1)
+        angle = upright(degrees(atan2(y2 - y1, x2 - x1)))
+        if long < length + 2.0 and long < 4.0:
+            continue
+        for share in (0.5, 0.3, 0.7, 0.15, 0.85):
+            at = (x1 + (x2 - x1) * share, y1 + (y2 - y1) * share)
+            for side in (1.8, -1.2 - pencil.style.text):
+                yield pencil.text("TEXT", polar(at, angle + 90.0, side), words, align="middle", rotation=angle)
+
+
+def _pieces(chords: Sequence[Straight], window: Box) -> Iterator[Straight]:
+    """What of straight lines lies within a window."""
+    left, bottom, right, top = window
+    for x1, y1, x2, y2 in chords:
+        first, last = 0.0, 1.0
+        for start, run, low, high in ((x1, x2 - x1, left, right), (y1, y2 - y1, bottom, top)):
+            if run:
+                ends = sorted(((low - start) / run, (high - start) / run))
+                first, last = max(first, ends[0]), min(last, ends[1])
+            elif not low <= start <= high:
+                last = -1.0
+        if last > first:
+            yield (x1 + first * (x2 - x1), y1 + first * (y2 - y1), x1 + last * (x2 - x1), y1 + last * (y2 - y1))
+
+
+def _inside(box: Box, window: Box) -> bool:
+    return box[0] >= window[0] and box[1] >= window[1] and box[2] <= window[2] and box[3] <= window[3]
+
+
+def chords_of(nodes: tuple[Node, ...]) -> list[Straight]:
+    """A closed run as straight lines that leave it by :data:`CHORD` at most."""
+    found: list[Straight] = []
+    for start, end in segments(nodes, closed=True):
+        x, y = start[0], start[1]
+        ends: list[Place] = [(end[0], end[1])]
+        if start[2]:
+            radius = arc_between(start, end).radius
+            ends, _ = shorter_arcs(start, end, longest=2.0 * acos(max(0.0, 1.0 - CHORD / radius)))
+        for place in ends:
+            found.append((x, y, *place))
+            x, y = place
+    return found
+
+
+__all__ = [
+    "CHORD",
+    "Straight",
+    "block_outline",
+    "chords_of",
+    "curves_shown",
+    "named_lines",
+    "node_words",
+    "register_marks",
+    "template_marks",
+]

@@ -1,0 +1,215 @@
+"""The tables of the supplier's sheet: glass and print, the widths to be measured, corners by coordinates.
+
+Rows are ruled off below, heads and ends by heavier rules; no upright rules. Row 5, lettering 2,5: a row is twice its capitals.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING, Literal
+
+from outputs.drawing.pane_figures import PANE_STYLE, at_least, at_most, nearest
+from outputs.drawing.pane_ink import flag_marks
+from outputs.drawing.pane_shape import diagonals, over_the_arcs, shape_of
+from outputs.drawing.pane_sizes import origin_of
+from outputs.sheet.drafting import number
+from outputs.sheet.entities import Mark, Text
+from outputs.sheet.pencil import Pencil
+from outputs.sheet.runs import line
+from outputs.sheet.tables import wrapped
+from outputs.sheets import pane_words as words
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from geometry.detail.parts import Detail
+    from geometry.sizing.tolerances import PaneTolerances
+    from geometry.workings.frit_places import FritPlace
+    from outputs.sheets.recipe import Contents
+
+ROW = 5.0
+LABEL = 19.0  # mm, names of the rows of the left table
+TEXT = PANE_STYLE.text
+BASE = 1.6  # mm from a rule up to the base line over it
+LEAST_ASKED = 3  # questions that never give way
+FLAG_STEP = 5.2  # mm from flag to flag in a row
+
+Align = Literal["left", "middle", "right"]
+
+
+@dataclass(frozen=True, slots=True)
+class Cell:
+    """One text of a row, at ``x`` from the left of its table."""
+
+    x: float
+    string: str
+    align: Align = "left"
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """Cells of one row; ``head`` rules it off heavily, ``flags`` are small flags before it (number, whether it fails),
+    ``boxes`` upright rules between fields to be filled by hand.
+    """
+
+    cells: tuple[Cell, ...]
+    head: bool = False
+    flags: tuple[tuple[int, bool], ...] = ()
+    boxes: tuple[float, ...] = ()
+
+
+def ruled(heading: str, rows: Sequence[Row], *, left: float, top: float, width: float, height: float = ROW) -> list[Mark]:
+    """A table under its heading, whose base line stands at ``top``."""
+    marks: list[Mark] = [Text("TEXT", left, top, heading, PANE_STYLE.label)]
+    y = top - 2.2
+    marks.append(line("TABLE_HEADS", (left, y), (left + width, y)))
+    pencil = Pencil(PANE_STYLE, 1.0)
+    for index, row in enumerate(rows):
+        y -= height
+        for cell in row.cells:
+            if cell.string:
+                marks.append(Text("TEXT", left + cell.x, y + BASE, cell.string, TEXT, cell.align))
+        for count, (figure, fails) in enumerate(row.flags):
+            marks += flag_marks(figure, (left + 2.6 + FLAG_STEP * count, y + 2.0), pencil, size=4.3, filled=fails)
+        marks += [line("TABLES", (left + x, y), (left + x, y + height)) for x in row.boxes]
+        heavy = row.head or index == len(rows) - 1
+        marks.append(line("TABLE_HEADS" if heavy else "TABLES", (left, y), (left + width, y)))
+    return marks
+
+
+def named(name: str, value: str, width: float) -> list[Row]:
+    """A row of a name and its value, the value broken into as many rows as it needs."""
+    parts = wrapped(value, width - LABEL, TEXT) or ("",)
+    return [Row((Cell(0.8, name if index == 0 else ""), Cell(LABEL, part))) for index, part in enumerate(parts)]
+
+
+def glass_rows(contents: Contents, tolerances: PaneTolerances, width: float, *, most: int) -> tuple[list[Row], list[Row]]:
+    """Glass and print: make-up, standards, print, edge, tolerances, flatness, diagonals; and the rows beyond ``most``."""
+    detail, pane = contents.detail, contents.pane
+    printed, band = words.print_words(contents)
+    bow = f"bow {number(pane.bow)} mm/m"
+    if len(pane.glass.plies) > 1:
+        bow += f", step of plies {number(tolerances.ply_step().value)}"
+    held = f"sizes ±{number(tolerances.pane().value)}, thickness ±{number(tolerances.glass_thickness().value)}"
+    held += f", print ±{number(tolerances.print().value)}"
+    wanted = [
+        named("Make-up", words.make_up(contents), width),
+        named("Standard", words.standards(contents), width),
+        named("Print", printed, width),
+        named("", band, width),
+        named("Edge", words.edge_words(contents), width),
+        named("Tolerance", held, width),
+        named("At most", bow, width),
+        named(DIAGONALS, _diagonals(detail), width),
+    ]
+    kept = [each for each in wanted if each[0].cells[1].string]
+    if sum(map(len, kept)) > most and kept[-1][0].cells[0].string == DIAGONALS:
+        kept.pop()  # they stand on the view, from sharp corner to sharp corner
+    rows = [row for each in kept for row in each]
+    return rows[:most], rows[most:]
+
+
+DIAGONALS = "Diagonals"
+
+
+def _diagonals(detail: Detail) -> str:
+    shape = shape_of(detail.curves.glass)
+    if not any(point.corner and point.corner.radius for point in shape.points):
+        return ""
+    told = [
+        f"{a.name}{b.name} {nearest(over_the_arcs(a, b), detail.pane_tolerance)}"
+        for a, b in diagonals(detail.curves.glass, shape)
+    ]
+    return f"over the arcs {', '.join(told)}" if told else ""
+
+
+def measure_rows(contents: Contents, places: tuple[FritPlace, ...], tolerance: float, width: float, *, most: int) -> list[Row]:
+    """Widths of the print at the places, each with its least and greatest, and the flags on glass and print."""
+    first = 17.0
+    step = (width - first) / max(len(places), 1)
+    fade = contents.detail.sizes.frit_fade.value > 0
+
+    def across(name: str, values: Sequence[str], *, head: bool = False) -> Row:
+        cells = [Cell(first + step * (index + 0.5), value, "middle") for index, value in enumerate(values)]
+        return Row((Cell(0.8, name), *cells), head=head)
+
+    widths = [place.width for place in places]
+    rows = [
+        across("place", [str(place.number) for place in places], head=True),
+        across("drawn", [nearest(each, tolerance) for each in widths]),
+        across("least", [at_least(each - tolerance, tolerance) for each in widths]),
+        across("greatest", [at_most(each + tolerance, tolerance) for each in widths]),
+    ]
+    if fade:
+        rows.append(across("solid least", [at_least(place.solid - tolerance, tolerance) for place in places]))
+    made = across("as made", [""] * len(places), head=True)
+    rows.append(replace(made, boxes=tuple(first + step * index for index in range(len(places)))))
+    asked: list[list[Row]] = []
+    for ask in words.supplier_asks(contents):
+        before = 6.5 + FLAG_STEP * (len(ask.flags) - 1)
+        parts = wrapped(ask.words, width - before - 0.5, TEXT)
+        small = tuple((flag.number, words.failing(flag)) for flag in ask.flags)
+        asked.append([Row((Cell(before, part),), flags=small if index == 0 else ()) for index, part in enumerate(parts)])
+    room = most - len(rows)
+    if sum(map(len, asked)) <= room:
+        return [*rows, *(row for each in asked for row in each)]
+    kept: list[Row] = []
+    told = 0
+    for each in asked:
+        if len(kept) + len(each) > room - 1:
+            break
+        kept += each
+        told += 1
+    over = ", ".join(str(flag.number) for ask in words.supplier_asks(contents)[told:] for flag in ask.flags)
+    return [*rows, *kept, Row((Cell(0.8, f"and flag {over}: ask the office"),))]
+
+
+def closing_words(contents: Contents, *, width: float, most: int) -> list[str]:
+    """Lines on files, stamp, questions and what must come back; where they are more than ``most`` the last questions give way."""
+    glass = contents.detail.curves.glass
+    shape = shape_of(glass)
+    stamp = f"Stamp: {contents.job.supplier.stamp}. " if contents.job.supplier.stamp else ""
+    asked = words.questions(contents, round_pane=shape.round)
+    back = words.returned(contents, round_pane=shape.round, diagonals=bool(diagonals(glass, shape)))
+    lines: list[str] = []
+    for count in range(len(asked), LEAST_ASKED - 1, -1):
+        told = (words.files(contents), f"{stamp}Asked: {', '.join(asked[:count])}?", back)
+        lines = [part for each in told for part in wrapped(each, width, TEXT)]
+        if len(lines) <= most:
+            break
+    return lines
+
+
+def lines_of_words(lines: Sequence[str], *, left: float, top: float) -> list[Mark]:
+    """Lines of words, the base line of the first at ``top``."""
+    return [Text("TEXT", left, top - index * PANE_STYLE.line_pitch, each, TEXT) for index, each in enumerate(lines)]
+
+
+def corner_rows(detail: Detail, *, most: int) -> tuple[list[Row], int]:
+    """Corners by X and Y from the origin, with angle, radius and side, in ``most`` rows; and how many corners found none."""
+    glass = detail.curves.glass
+    shape = shape_of(glass)
+    tolerance = detail.pane_tolerance
+    left, bottom = origin_of(shape, glass)
+    curved = any(side.arc for side in shape.sides)
+    names = _NAMES if curved else _NAMES[:-1]
+    rows = [Row((Cell(0.8, "corner"), *(Cell(x, name, "right") for x, name in zip(_COLUMNS, names, strict=False))), head=True)]
+    for point, side in zip(shape.points, shape.sides, strict=True):
+        corner = point.corner
+        cells = (
+            nearest(point.at.x - left, tolerance),
+            nearest(point.at.y - bottom, tolerance),
+            "" if corner is None else f"{number(corner.interior_angle, decimals=1)}°",
+            "" if corner is None else f"R{number(corner.radius, decimals=1)}" if corner.radius else "sharp",
+            nearest(side.length, tolerance),
+            "" if side.arc is None else f"R{number(side.arc.radius, decimals=1)}, rise {nearest(side.rise, tolerance)}",
+        )
+        rows.append(Row((Cell(0.8, point.name), *(Cell(x, cell, "right") for x, cell in zip(_COLUMNS, cells, strict=True)))))
+    return rows[:most], max(0, len(rows) - most)
+
+
+_COLUMNS = (30.0, 50.0, 74.0, 98.0, 126.0, 168.0)
+_NAMES = ("X", "Y", "angle", "radius", "side to next", "arc of the side")
+
+
+__all__ = ["ROW", "Cell", "Row", "closing_words", "corner_rows", "glass_rows", "lines_of_words", "measure_rows", "ruled"]

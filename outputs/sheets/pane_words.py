@@ -1,0 +1,226 @@
+"""What the supplier's sheet says in words: make-up, standards, print, edge, findings on glass and print, questions, what must come back.
+
+The supplier reads nothing of what holds the pane or of where it goes: a finding is told by what it asks of the glass or of the print.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from geometry.findings.corners import corner_checks, cut_out_checks
+from geometry.findings.fit import frit_checks
+from geometry.findings.holding import joint_checks
+from geometry.ledger.finding import Verdict
+from geometry.outline import corners
+from outputs.drawing.pane_figures import at_least
+from outputs.sheet.drafting import number
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from geometry.findings.state import Flag
+    from geometry.ledger.finding import Finding
+    from outputs.sheets.recipe import Contents
+
+STANDARDS = {
+    "toughened": "EN 12150-1",
+    "heat_strengthened": "EN 1863-1",
+    "chemically_strengthened": "EN 12337-1",
+    "annealed": "EN 572-2",
+}
+"""Standards of the kinds of glass (titles of the catalogue); of laminated glass EN ISO 12543 beside them."""
+LAMINATED = "EN ISO 12543"
+MOST_RADII = 4  # of the inner edge of the print that are told in words
+INTERLAYERS = {"pvb": "PVB", "ionoplast": "ionoplast", "eva": "EVA"}
+
+
+def make_up(contents: Contents) -> str:
+    """Plies and interlayers from outside in, and how the plies are treated."""
+    glass = contents.pane.glass
+    treated = glass.treatment.replace("_", " ")
+    words = number(glass.plies[0])
+    if len(glass.plies) == 1:
+        return f"{words} {treated}"
+    for ply, layer in zip(glass.plies[1:], glass.interlayers, strict=True):
+        words += f" + {number(layer)} {INTERLAYERS[glass.interlayer_material]} + {number(ply)}"
+    return f"{words} {treated}, outside first"
+
+
+def standards(contents: Contents) -> str:
+    """As given in the job, else by the kind of glass."""
+    given = contents.job.supplier.standard
+    if given:
+        return given
+    own = STANDARDS[contents.pane.glass.treatment]
+    return own if len(contents.pane.glass.plies) == 1 else f"{own}; {LAMINATED}"
+
+
+def printed_face(contents: Contents) -> tuple[int, int]:
+    """The face that is printed and how many there are; face 1 is outside."""
+    glass = contents.pane.glass
+    return glass.printed_face or glass.bond_face, glass.bond_face
+
+
+def face_words(face: int, faces: int) -> str:
+    """The printed face in words: ``face 4 (inner)``."""
+    where = "outer" if face == 1 else "inner" if face == faces else "within the laminate"
+    return f"face {face} ({where})"
+
+
+def print_words(contents: Contents) -> tuple[str, str]:
+    """Two lines: what is printed on which face, and from where to where."""
+    sizes = contents.detail.sizes
+    start, width, fade = sizes.frit_start.value, sizes.frit_width.value, sizes.frit_fade.value
+    own = "its own inner edge" if contents.detail.frit_as_drawn else number(width)
+    radii = {round(corner.radius, 3) for corner in corners(contents.detail.curves.frit_inner)}
+    told = (
+        f", corners {' '.join(f'R{number(radius, decimals=1)}' for radius in sorted(radii))}"
+        if 0 < len(radii) <= MOST_RADII
+        else ""
+    )
+    band = f"solid {number(start)} to {own}{told}"
+    if fade:
+        band = f"solid {number(start)} to {number(width - fade)}, dots to {own}{told}"
+    return f"black, opaque, {face_words(*printed_face(contents))}", band
+
+
+def edge_words(contents: Contents) -> str:
+    """Edge work as given; the arris may not reach the print."""
+    start = contents.detail.sizes.frit_start.value
+    arris = f"arris at most {number(start)}" if start else "the print runs to the arris"
+    given = contents.job.supplier.edge_work
+    return f"{given}; {arris}" if given else f"{arris}{': the print begins there' if start else ''}"
+
+
+def questions(contents: Contents, *, round_pane: bool) -> tuple[str, ...]:
+    """What the supplier is asked, the most telling first: what the job left blank, then what he alone knows."""
+    supplier, glass = contents.job.supplier, contents.pane.glass
+    asked = (
+        "" if supplier.edge_work else "edge work",
+        "" if supplier.stamp else "place of stamp",
+        "bow",
+        "" if round_pane else "diagonals",
+        "step of plies" if len(glass.plies) > 1 else "",
+        "least radii",
+        "solvent on print",
+        "coating",
+    )
+    return tuple(each for each in asked if each)
+
+
+def returned(contents: Contents, *, round_pane: bool, diagonals: bool) -> str:
+    """What must come back, before the glass is cut and with the pane."""
+    sizes = "both axes" if round_pane else f"sides{', diagonals' if diagonals else ''}"
+    step = ", step" if len(contents.pane.glass.plies) > 1 else ""
+    return f"Return: this view drawn, before cutting; as made {sizes}, thickness, bow{step}, print at 1 to 8."
+
+
+def files(contents: Contents) -> str:
+    """The full-size files that go with the sheet; where a size and a file differ by rounding, the file holds."""
+    stem = contents.pane.file_stem
+    return f"Full size, these hold: {stem}-glass.dxf to cut; {stem}-print.dxf, .pdf; {stem}-print-mirrored.dxf, .pdf"
+
+
+@dataclass(frozen=True, slots=True)
+class Ask:
+    """What one or several flags ask of the supplier, in words."""
+
+    flags: tuple[Flag, ...]
+    words: str
+
+
+def supplier_asks(contents: Contents) -> tuple[Ask, ...]:
+    """What the flags on glass and print ask, those that ask the same together, by the numbers that they have on every document."""
+    grouped: dict[object, list[Flag]] = {}
+    for flag in () if contents.state is None else contents.state.flags:
+        finding = flag.finding
+        usual = next((name for name in _USUAL if finding.name.startswith(f"{name} of a usual")), None)
+        asks = _ASKS.get(finding.name, usual)
+        if asks is not None and finding.value is not None and finding.limit is not None:
+            grouped.setdefault(asks, []).append(flag)
+    found = []
+    for asks, flags in grouped.items():
+        worst = max((flag.finding for flag in flags), key=lambda each: abs(_limit(each) - _value(each)))
+        words = asks(worst) if callable(asks) else f"{asks} {number(_value(worst))}: not a usual size"
+        found.append(Ask(tuple(flags), words))
+    return tuple(found)
+
+
+def supplier_flags(contents: Contents) -> tuple[Flag, ...]:
+    """The flags that concern glass and print."""
+    return tuple(sorted((flag for ask in supplier_asks(contents) for flag in ask.flags), key=lambda flag: flag.number))
+
+
+def failing(flag: Flag) -> bool:
+    """Whether the finding of a flag fails."""
+    return flag.finding.verdict is Verdict.FAIL
+
+
+def _solid(finding: Finding) -> str:
+    return f"solid print {number(_value(finding), decimals=1)} at its least; {at_least(_limit(finding), 0.0)} wanted"
+
+
+def _wider(finding: Finding) -> str:
+    return f"print wider by {at_least(_limit(finding) - _value(finding), 0.0)} wanted"
+
+
+def _corner(finding: Finding) -> str:
+    more = at_least(_limit(finding) - _value(finding), 0.0)
+    return f"print wider by {more} at {finding.part or 'the corners'} wanted"
+
+
+def _radius(finding: Finding) -> str:
+    return f"radius at {finding.part or 'the cut-out'} is {number(_value(finding))}; {number(_limit(finding))} at least wanted"
+
+
+def _cut_out(finding: Finding) -> str:
+    share, usual = number(_value(finding), decimals=1), number(_limit(finding), decimals=1)
+    return f"cut-out {share} % of the side (most {usual}): possible?"
+
+
+def _least_pane(finding: Finding) -> str:
+    return f"short side {number(_value(finding), decimals=1)}, usual least {number(_limit(finding))}: possible?"
+
+
+def _step(finding: Finding) -> str:
+    return f"step of plies up to {number(_limit(finding))}, pane ±{number(_value(finding))}: less?"
+
+
+def _value(finding: Finding) -> float:
+    return 0.0 if finding.value is None else finding.value
+
+
+def _limit(finding: Finding) -> float:
+    return 0.0 if finding.limit is None else finding.limit
+
+
+_ASKS: dict[str, Callable[[Finding], str]] = {
+    frit_checks.TWICE.name: _solid,
+    frit_checks.COVER.name: _solid,
+    frit_checks.SMALL_PRINT.name: _solid,
+    frit_checks.HIDDEN.name: _wider,
+    corner_checks.FRIT.name: _corner,
+    cut_out_checks.RADIUS.name: _radius,
+    cut_out_checks.SHARE.name: _cut_out,
+    cut_out_checks.LEAST.name: _least_pane,
+    joint_checks.STEP.name: _step,
+}
+_USUAL = ("pane", "ply of glass", "glass", "frit")
+
+
+__all__ = [
+    "Ask",
+    "edge_words",
+    "face_words",
+    "failing",
+    "files",
+    "make_up",
+    "print_words",
+    "printed_face",
+    "questions",
+    "returned",
+    "standards",
+    "supplier_asks",
+    "supplier_flags",
+]  # fmt: skip

@@ -1,0 +1,117 @@
+"""The labels: one for the glass and one for the crate of every piece, read by a camera from the printed page."""
+
+from __future__ import annotations
+
+import io
+from functools import cache
+from pathlib import Path
+
+import pytest
+import resvg_py
+from PIL import Image
+
+from geometry.detail.build import build_detail
+from geometry.findings.check import check_pane
+from geometry.job import read_job
+from geometry.job.reading import job_of
+from outputs.documents import document_files
+from outputs.files.svg import svg_bytes
+from outputs.sheet.boxes import box_of_text, grown, overlap
+from outputs.sheet.entities import Fill, Text
+from outputs.sheet.keep_clear import crosses, straights_of
+from outputs.sheet.lettering import face_file
+from outputs.sheets.label import label_sheets
+from outputs.sheets.recipe import Contents
+
+zxingcpp = pytest.importorskip("zxingcpp", reason="comes with the extra `test`")
+VESSEL = read_job(Path(__file__).resolve().parents[2] / "samples" / "sallow-wren.toml")
+CODES = [pane.code for pane in VESSEL.panes]
+LONG = (
+    '[[pane]]\ncode = "WHEELHOUSE-FRONT-LOWER-3"\nname = "Wheelhouse front, lower row, third from port, opening part"\n'
+    'side = "starboard"\nquantity = 12\nframe = "aluminium"\nglass = { plies = [8] }\noutline = { rectangle = [900, 500] }\nrevision = "AB12"\n'
+)
+
+
+@cache
+def contents_of(code):
+    job = VESSEL if code in CODES else job_of(LONG)
+    pane = next(pane for pane in job.panes if code in (pane.code, "long"))
+    detail = build_detail(job, pane)
+    return Contents(job, pane, detail, check_pane(job, pane, detail))
+
+
+def texts_of(sheet):
+    return [mark for mark in sheet.marks if isinstance(mark, Text)]
+
+
+@pytest.mark.parametrize("code", [*CODES, "long"])
+def test_every_label_is_read_by_a_camera_and_by_an_eye(code):
+    contents = contents_of(code)
+    sheets = label_sheets(contents)
+    wanted = f"{contents.pane.code} {contents.pane.revision} {contents.mark.replace('-', '')}"
+    read = []
+    for sheet in sheets:
+        data = resvg_py.svg_to_bytes(
+            svg_string=svg_bytes(sheet).decode(),
+            dpi=150,
+            background="#ffffff",
+            skip_system_fonts=True,
+            font_files=[face_file(bold=True)],
+        )
+        read += [
+            each.text
+            for each in zxingcpp.read_barcodes(
+                Image.open(io.BytesIO(bytes(data))).convert("L").point(lambda grey: 255 * (grey > 127))
+            )
+        ]
+    assert read == [wanted] * (2 * contents.pane.quantity)
+    strings = [text.string for sheet in sheets for text in texts_of(sheet)]
+    pieces = 2 * contents.pane.quantity
+    assert strings.count(contents.mark) == pieces
+    mass = f"{contents.detail.glass.mass:.1f}".removesuffix(".0").replace(".", ",") + " kg"
+    assert strings.count(mass) == strings.count(contents.pane.code) == pieces  # in full, however long
+    assert strings.count("THIS SIDE OUT") == contents.pane.quantity
+    if contents.pane.side:
+        assert strings.count(contents.pane.side.upper()) == pieces
+    assert strings.count("NOT FOR MANUFACTURE") == (pieces if contents.state.not_for_manufacture else 0)
+
+
+@pytest.mark.parametrize("code", [*CODES, "long"])
+def test_words_keep_clear_of_one_another_and_of_lines(code):
+    """1.5 mm between texts, 0.7 mm between a text and a line, nothing in the quiet zone of a code, all on the paper."""
+    for sheet in label_sheets(contents_of(code)):
+        boxes = [(text.string, box_of_text(text, 1.0)) for text in texts_of(sheet)]
+        lines = straights_of([mark for mark in sheet.marks if not isinstance(mark, Text | Fill)])
+        for number, (one, box) in enumerate(boxes):
+            assert not [other for other, beside in boxes[:number] if overlap(grown(box, 0.74), grown(beside, 0.74))], one
+            assert not any(crosses(grown(box, 0.7), straight) for straight in lines), one
+            assert box[0] > 5 and box[1] > 5 and box[2] < 205 and box[3] < 292
+        for fill in (mark for mark in sheet.marks if isinstance(mark, Fill)):
+            xs, ys = [x for x, _, _ in fill.nodes], [y for _, y, _ in fill.nodes]
+            quiet = grown((min(xs), min(ys), max(xs), max(ys)), 4 * 0.7 - 0.01)
+            assert not [string for string, box in boxes if overlap(box, quiet)]
+
+
+def test_a_print_on_another_face_is_told():
+    job = job_of(
+        '[[pane]]\ncode = "P1"\nframe = "aluminium"\nglass = { plies = [6, 6], interlayers = [1.52], printed_face = 2 }\noutline = { rectangle = [900, 500] }\n'
+    )
+    contents = Contents(job, job.panes[0], build_detail(job, job.panes[0]))
+    strings = [text.string for text in texts_of(label_sheets(contents)[0])]
+    assert "print on face 2 of 4, 1 is out" in strings and "printed face in" not in strings
+
+
+def test_labels_are_written_in_every_format():
+    files = document_files(contents_of("long"), ["label"], ["dxf", "svg", "pdf"])
+    stem = contents_of("long").pane.file_stem
+    assert sorted(files) == sorted(
+        [f"{stem}-label.dxf", f"{stem}-label-1.svg", f"{stem}-label-2.svg", f"{stem}-label-3.svg", f"{stem}-label.pdf"]
+    )
+    assert files[f"{stem}-label.pdf"].startswith(b"%PDF-1.7")
+
+
+def test_the_template_is_a_document_of_its_own():
+    contents = contents_of("SW-10")
+    assert list(document_files(contents, ["template"], ["svg", "dxf"])) == []
+    ((name, data),) = document_files(contents, ["template"], ["pdf"]).items()
+    assert name == f"{contents.pane.file_stem}-template.pdf" and data.startswith(b"%PDF-1.7")

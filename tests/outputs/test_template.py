@@ -1,0 +1,268 @@
+"""The template: its pages are read back from the PDF by pypdf, laid together by their crosses, and held against the outline."""
+
+from __future__ import annotations
+
+import io
+import math
+import re
+from functools import cache
+from pathlib import Path
+
+import numpy as np
+import pytest
+import shapely
+from ezdxf.math import bulge_to_arc
+
+from geometry.detail.build import build_detail
+from geometry.job import read_job
+from geometry.job.reading import job_of
+from outputs.files.pdf import pdf_bytes
+from outputs.sheet.boxes import box_of_text, grown, overlap
+from outputs.sheet.entities import Text
+from outputs.sheets.recipe import Contents
+from outputs.sheets.template import template_sheets
+from outputs.sheets.template_tiles import Page, tiling
+
+pypdf = pytest.importorskip("pypdf", reason="comes with the extra `test`")
+SAMPLES = Path(__file__).resolve().parents[2] / "samples"
+PANE = '[[pane]]\ncode = "P1"\nframe = "aluminium"\nglass = { plies = [8] }\n'
+STRIP = PANE + "outline = { rectangle = [3000, 180], radius = 40 }"
+WIDE = PANE + "outline = { rectangle = [3000, 1200], radius = 90 }"
+ROUND = PANE + "outline = { circle = 180 }"
+CASES = [("SW-02", "A4"), ("SW-04", "A4"), ("SW-08", "A3"), ("strip", "A4"), ("wide", "A3"), ("round", "A4")]
+WRITTEN = {"strip": STRIP, "wide": WIDE, "round": ROUND}
+
+
+@cache
+def contents_of(name):
+    job = job_of(WRITTEN[name]) if name in WRITTEN else read_job(SAMPLES / "sallow-wren.toml")
+    pane = next(pane for pane in job.panes if name in WRITTEN or pane.code == name)
+    return Contents(job, pane, build_detail(job, pane))
+
+
+@cache
+def sheets_of(name, size):
+    return template_sheets(contents_of(name), size=size)
+
+
+@cache
+def pages_of(name, size):
+    """Each tile's page as (name, words, window, layer to curves); a curve is a row of places, paper mm."""
+    reader = pypdf.PdfReader(io.BytesIO(pdf_bytes(sheets_of(name, size))))
+    return [read_page(reader, page) for page in reader.pages]
+
+
+def bezier(start, a, b, end):
+    t = np.linspace(0.0, 1.0, 25)[1:, None]
+    return (1 - t) ** 3 * start + 3 * t * (1 - t) ** 2 * a + 3 * t * t * (1 - t) * b + t**3 * end
+
+
+def read_page(reader, page):
+    """The curves of a page by layer, brought to mm by the matrix that stands in the page itself."""
+    names = {key: value.get_object()["/Name"] for key, value in page["/Resources"]["/Properties"].items()}
+    found, layer, window, scale = {}, None, None, None
+    run, box = [], None
+    for operands, operator in pypdf.generic.ContentStream(page.get_contents(), reader).operations:
+        figures = [float(each) for each in operands] if operator in (b"m", b"l", b"c", b"re", b"cm") else []
+        if operator == b"cm":
+            assert figures[0] == figures[3] and figures[1:3] == [0, 0] and figures[4:] == [0, 0]
+            scale = figures[0] * 25.4 / 72
+        elif operator == b"BDC":
+            layer = names[operands[1]]
+        elif operator == b"EMC":
+            layer, box = None, None
+        elif operator == b"re":
+            box = window = (figures[0], figures[1], figures[0] + figures[2], figures[1] + figures[3])
+        elif operator == b"Q":
+            box = None
+        elif operator == b"m":
+            run = [np.array(figures)]
+        elif operator == b"l":
+            run.append(np.array(figures))
+        elif operator == b"c":
+            run += list(bezier(run[-1], *(np.array(figures[k : k + 2]) for k in (0, 2, 4))))
+        elif operator == b"h":
+            run.append(run[0])
+        elif operator in (b"S", b"f*") and layer and box:  # only what lies in the window of the tile
+            found.setdefault(layer, []).append(np.array(run) * scale)
+    return page.extract_text(), window, found
+
+
+def true_outline(outline):
+    """An outline as a line string, its arcs in chords that leave them by a thousandth of a millimetre."""
+    places = []
+    nodes = [(v.x, v.y, v.bulge) for v in outline.vertices]
+    for (x, y, bulge), (u, v, _) in zip(nodes, nodes[1:] + nodes[:1], strict=True):
+        places.append((x, y))
+        if bulge:
+            centre, first, last, radius = bulge_to_arc((x, y), (u, v), bulge)
+            count = max(2, math.ceil((last - first) % math.tau / (2 * math.acos(1 - 0.001 / radius))))
+            turns = np.linspace(first, first + (last - first) % math.tau, count)[1:-1]
+            arc = [(centre.x + radius * math.cos(turn), centre.y + radius * math.sin(turn)) for turn in turns]
+            places += arc if bulge > 0 else arc[::-1]
+    return shapely.LinearRing(places)
+
+
+def registered(words, curves):
+    """Where a page lies: what is added to its paper mm to come to X and Y, and its own piece between the crosses, paper mm.
+
+    Taken from the crosses as they are drawn and from the figures printed beside them, from nothing else.
+    """
+    figures = [(float(x), float(y)) for x, y in re.findall(r"X (-?\d+)\s+Y (-?\d+)", words.replace("−", "-"))]
+    assert len(figures) >= 2
+    lines = [run for run in curves["DETAIL"] if len(run) == 2]
+    middles = {(round(run[:, 0].mean(), 3), round(run[:, 1].mean(), 3)) for run in lines}
+    assert len(middles) == 4
+    left, low = min(x for x, _ in middles), min(y for _, y in middles)
+    right, top = max(x for x, _ in middles), max(y for _, y in middles)
+    assert max(x for x, _ in figures) - min(x for x, _ in figures) == pytest.approx(right - left, abs=1e-3)
+    assert max(y for _, y in figures) - min(y for _, y in figures) == pytest.approx(top - low, abs=1e-3)
+    return np.array([min(x for x, _ in figures) - left, min(y for _, y in figures) - low]), (left, low, right, top)
+
+
+@pytest.mark.parametrize(("name", "size"), CASES)
+@pytest.mark.parametrize(("layer", "curve"), [("GLASS", "glass"), ("BEAD_CENTRE", "bead_centre"), ("FRIT_INNER", "frit_inner")])
+def test_tiles_laid_together_are_the_outline(name, size, layer, curve):
+    """Both ways within 0.05 mm: every ink of a tile lies on the outline, and every piece of the outline has ink on its own tile."""
+    contents = contents_of(name)
+    origin = np.array([contents.detail.origin.at.x, contents.detail.origin.at.y])
+    outline = true_outline(getattr(contents.detail.curves, curve))
+    length = outline.length
+    covered = shapely.MultiLineString()
+    for words, window, curves in pages_of(name, size)[1:-1]:
+        move, own = registered(words, curves)
+        for run in curves.get(layer, []):
+            shown = shapely.intersection(shapely.LineString(run), shapely.box(*window))
+            ink = shapely.transform(shown, lambda places, move=move: places + move + origin)
+            if not ink.is_empty:
+                steps = (
+                    [ink.interpolate(share, normalized=True) for share in np.linspace(0, 1, 60)]
+                    if ink.geom_type == "LineString"
+                    else []
+                )
+                away = shapely.distance(shapely.points(shapely.get_coordinates([ink, *steps])), outline)
+                assert away.max() <= 0.05
+                piece = shapely.transform(shapely.box(*own), lambda places, move=move: places + move + origin)
+                covered = covered.union(ink.intersection(piece))
+    assert covered.length == pytest.approx(length, rel=1e-4)
+    missing = outline.difference(covered.buffer(0.05))
+    assert missing.length < 1e-6
+
+
+@pytest.mark.parametrize(("name", "size"), CASES)
+def test_blocks_stand_in_their_places(name, size):
+    """The four corners of every spacer and chock, drawn on some tile at its place in the plan."""
+    contents, detail = contents_of(name), contents_of(name).detail
+    origin = np.array([detail.origin.at.x, detail.origin.at.y])
+    drawn = []
+    for words, window, curves in pages_of(name, size)[1:-1]:
+        move, _ = registered(words, curves)
+        for layer in ("SPACERS", "CHOCKS"):
+            for run in curves.get(layer, []):
+                if len(run) == 5 and shapely.box(*window).intersects(shapely.Polygon(run)):
+                    drawn.append(shapely.Polygon(run + move + origin))
+    wanted = []
+    for place, angle, length, low, high in (
+        *(
+            (
+                s.centre,
+                s.angle,
+                detail.sizes.spacer_length.value,
+                -detail.sizes.spacer_width.value / 2,
+                detail.sizes.spacer_width.value / 2,
+            )
+            for s in detail.spacers
+        ),
+        *((c.foot, c.angle, c.length, -c.height, 0.0) for c in detail.chocks),
+    ):
+        along, up = math.cos(math.radians(angle)), math.sin(math.radians(angle))
+        corners = ((-length / 2, low), (length / 2, low), (length / 2, high), (-length / 2, high))
+        wanted.append(shapely.Polygon([(place.x + a * along - b * up, place.y + a * up + b * along) for a, b in corners]))
+    assert wanted and contents.pane.code
+    for block in wanted:
+        assert min(block.hausdorff_distance(other) for other in drawn) < 0.05
+    assert all(min(block.hausdorff_distance(other) for other in wanted) < 0.05 for block in drawn)
+
+
+@pytest.mark.parametrize(("name", "size"), CASES)
+def test_every_page_has_both_bars_and_says_what_it_is(name, size):
+    sheets = sheets_of(name, size)
+    assert len({sheet.title for sheet in sheets}) == len(sheets)
+    for number, sheet in enumerate(sheets, start=1):
+        lines = [mark for mark in sheet.marks if mark.layer == "SEEN_OUTLINE" and len(mark.nodes) == 2]
+        lengths = [(abs(b[0] - a[0]), abs(b[1] - a[1])) for a, b in (mark.nodes for mark in lines)]
+        assert (100.0, 0.0) in [(round(x, 9), round(y, 9)) for x, y in lengths]
+        assert (0.0, 100.0) in [(round(x, 9), round(y, 9)) for x, y in lengths]
+        texts = [mark.string for mark in sheet.marks if isinstance(mark, Text)]
+        assert any(f"page {number} of {len(sheets)}" in text for text in texts)
+        assert any(contents_of(name).mark in text for text in texts)
+        assert "100 mm, both ways" in texts
+
+
+@pytest.mark.parametrize(("name", "size"), CASES)
+def test_words_of_a_page_keep_clear_of_one_another(name, size):
+    """1.5 mm between any two texts of a page, upright ones by their boxes (those that are turned stand along their lines)."""
+    for sheet in sheets_of(name, size):
+        boxes = [
+            (mark.string, box_of_text(mark, 1.0)) for mark in sheet.marks if isinstance(mark, Text) and not mark.rotation % 90.0
+        ]
+        for view in sheet.views:
+            left, low = view.window[:2]
+            for mark in view.marks:
+                if isinstance(mark, Text) and not mark.rotation % 90.0:
+                    a, b, c, d = box_of_text(mark, view.scale)
+                    box = [(a - left) * view.scale, (b - low) * view.scale, (c - left) * view.scale, (d - low) * view.scale]
+                    x, y = view.paper
+                    moved = (x + box[0], y + box[1], x + box[2], y + box[3])
+                    wide, high = (view.window[2] - left) * view.scale, (view.window[3] - low) * view.scale
+                    if overlap(moved, (x, y, x + wide, y + high)):
+                        boxes.append((mark.string, moved))
+        clash = [
+            (one, other)
+            for k, (one, box) in enumerate(boxes)
+            for other, beside in boxes[:k]
+            if overlap(grown(box, 0.74), grown(beside, 0.74))
+        ]
+        assert clash == [], sheet.title
+        assert all(box[0] > 3 and box[1] > 3 and box[2] < sheet.width - 3 and box[3] < sheet.height - 3 for _, box in boxes)
+
+
+def test_tiles_without_ink_are_left_out_and_the_better_way_of_the_paper_is_taken():
+    """A strip of 3000 × 180 on A4: one row of 18 pages standing (172 × 239 each) against two of 12 lying (259 × 152 each)."""
+    sheets = sheets_of("strip", "A4")
+    assert {(sheet.width, sheet.height) for sheet in sheets} == {(210.0, 297.0)} and len(sheets) == 18 + 2
+    wide = sheets_of("wide", "A3")
+    names = [sheet.views[0].name for sheet in wide[1:-1]]
+    across, up = Page("A3", wide[0].width < wide[0].height).step
+    assert len(names) < math.ceil(3008 / across) * math.ceil(1208 / up)  # the middle of the pane is bare
+    assert len(set(names)) == len(names)
+
+
+def test_a_square_smaller_than_a_page_is_one_tile():
+    square = ((0.0, 0.0, 0.0), (100.0, 0.0, 0.0), (100.0, 100.0, 0.0), (0.0, 100.0, 0.0))
+    (tile,) = tiling([square], (0.0, 0.0), "A4").tiles
+    assert tile.name == "1A"
+    with pytest.raises(ValueError, match="no template on 'A0'; there is A4 and A3"):
+        tiling([square], (0.0, 0.0), "A0")
+
+
+def test_the_notch_is_true():
+    """The V of the last page: as wide and as high as the bead as laid, between the lines that are cut."""
+    contents = contents_of("SW-02")
+    sheet = sheets_of("SW-02", "A4")[-1]
+    bead = contents.detail.uncured_bead
+    plates = [mark.nodes for mark in sheet.marks if mark.layer == "SEEN_OUTLINE" and len(getattr(mark, "nodes", ())) == 7]
+    assert plates
+    for plate in plates:
+        (x1, y1, _), (x2, y2, _), (x3, _, _) = plate[1:4]
+        assert (x3 - x1, y2 - y1, x2 - (x1 + x3) / 2) == pytest.approx((bead.notch_width, bead.notch_height, 0.0))
+
+
+def test_a_template_that_must_not_be_used_says_so():
+    from geometry.findings.check import check_pane
+
+    contents = contents_of("SW-02")
+    checked = Contents(contents.job, contents.pane, contents.detail, check_pane(contents.job, contents.pane, contents.detail))
+    assert checked.state.not_for_manufacture
+    for sheet in template_sheets(checked):
+        assert "NOT FOR MANUFACTURE" in [mark.string for mark in sheet.marks if isinstance(mark, Text)]
