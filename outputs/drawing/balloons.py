@@ -11,7 +11,6 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from geometry.detail.parts import BlockKind
-from outputs.drawing.section_view import CutBack
 from outputs.sheet.entities import Fill, Mark
 from outputs.sheet.runs import circle, circle_nodes, line, polar
 
@@ -19,6 +18,7 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from geometry.detail.parts import Detail, Section
+    from outputs.drawing.section_view import CutBack
     from outputs.sheet.entities import Place
     from outputs.sheet.keep_clear import KeepClear
     from outputs.sheet.pencil import Pencil
@@ -55,7 +55,9 @@ def items_under(section: Section, pencil: Pencil, ends: CutBack) -> tuple[Item, 
     bare = max(x.bead_inner, x.frit_start)
     frit = bare + 0.55 * (solid - bare) if solid > bare + 0.5 else (x.frit_start + x.bead_outer) / 2
     found.append(Item(ITEM_OF["frit"], (frit, levels.bond_face - pencil.paper(0.6))))
-    found.append(Item(ITEM_OF["glass"], (ends.right - pencil.paper(2.6), levels.bond_face + 0.4 * (levels.glass_face - levels.bond_face))))
+    found.append(
+        Item(ITEM_OF["glass"], (ends.right - pencil.paper(2.6), levels.bond_face + 0.4 * (levels.glass_face - levels.bond_face)))
+    )
     return tuple(found)
 
 
@@ -134,4 +136,14 @@ def pooled(wanted: Sequence[float], pitch: float) -> list[float]:
     return [place + index * pitch for index, place in enumerate(flat)]
 
 
-__all__ = ["ITEM_OF", "Item", "balloon_beside", "balloon_row", "item_of_backfill", "item_of_chock", "item_on_chock", "items_under", "pooled"]
+__all__ = [
+    "ITEM_OF",
+    "Item",
+    "balloon_beside",
+    "balloon_row",
+    "item_of_backfill",
+    "item_of_chock",
+    "item_on_chock",
+    "items_under",
+    "pooled",
+]

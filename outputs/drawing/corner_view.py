@@ -52,7 +52,9 @@ class CornerWindow:
 def corner_window(detail: Detail, corner: Corner, side: float) -> CornerWindow:
     """The window at the largest scale at which a square of ``side`` paper mm shows the corner."""
     curves = detail.curves
-    inner = max(ray_length(outline, corner.theoretical, corner.bisector) or 0.0 for outline in (curves.frit_inner, curves.bead_inner))
+    inner = max(
+        ray_length(outline, corner.theoretical, corner.bisector) or 0.0 for outline in (curves.frit_inner, curves.bead_inner)
+    )
     back = Point(-corner.bisector.x, -corner.bisector.y)
     deep = _at(corner.theoretical, corner.bisector, inner)
     outer = max(ray_length(outline, deep, back) or inner for outline in (curves.recess, curves.glass)) - inner
@@ -86,7 +88,9 @@ def corner_marks(detail: Detail, shown: CornerWindow, pencil: Pencil, room: Keep
     """The lines of the corner in their window; with ``named`` their radii beside it."""
     curves, window = detail.curves, shown.box
     marks: list[Mark] = []
-    tint = tuple(loop for outline in (curves.bead_outer, curves.bead_inner) for loop in clip_region(nodes_of(outline), window=window))
+    tint = tuple(
+        loop for outline in (curves.bead_outer, curves.bead_inner) for loop in clip_region(nodes_of(outline), window=window)
+    )
     if tint:
         marks.append(Hatch("BEAD_BAND", "band", tint))
     lines: list[tuple[str, Outline | None]] = [
@@ -121,7 +125,12 @@ def _runs_together(outline: Outline, curves: Curves, window: Box, pencil: Pencil
 def radii_of(detail: Detail, corner: Corner) -> tuple[tuple[str, str, Outline], ...]:
     """The lines that have a name, from the recess inwards: the radius as it is drawn there, what it is of, its outline."""
     curves = detail.curves
-    named = (("recess", curves.recess), ("glass", curves.glass), ("bead, centre", curves.bead_centre), ("frit, inner edge", curves.frit_inner))
+    named = (
+        ("recess", curves.recess),
+        ("glass", curves.glass),
+        ("bead, centre", curves.bead_centre),
+        ("frit, inner edge", curves.frit_inner),
+    )
     return tuple((_radius(outline, corner), name, outline) for name, outline in named)
 
 
@@ -136,7 +145,11 @@ def place_on(outline: Outline, corner: Corner) -> Point:
     deep = _at(corner.theoretical, corner.bisector, 1.0)
     reach = ray_length(outline, deep, corner.bisector)
     back = ray_length(outline, deep, Point(-corner.bisector.x, -corner.bisector.y))
-    far = min((each for each in ((reach, 1.0), (back, -1.0)) if each[0] is not None), key=lambda each: each[0] or 0.0, default=(0.0, 1.0))
+    far = min(
+        (each for each in ((reach, 1.0), (back, -1.0)) if each[0] is not None),
+        key=lambda each: each[0] or 0.0,
+        default=(0.0, 1.0),
+    )
     return _at(deep, corner.bisector, (far[0] or 0.0) * far[1])
 
 

@@ -84,7 +84,9 @@ def standing_flag(flag: Flagged, spots: Iterable[Place], pencil: Pencil, room: K
     return []
 
 
-def round_about(place: Place, pencil: Pencil, *, first: float = SHORTEST, last: float = LONGEST, start: float = 45.0) -> list[Place]:
+def round_about(
+    place: Place, pencil: Pencil, *, first: float = SHORTEST, last: float = LONGEST, start: float = 45.0
+) -> list[Place]:
     """Spots for a flag round a place, the nearest first, from a direction (degrees) on to both sides of it."""
     spots = []
     reach = first
@@ -107,11 +109,9 @@ def _foot(spot: Place, place: Place, pencil: Pencil) -> Place:
             continue
         along = ((x1 - spot[0]) * ey - (y1 - spot[1]) * ex) / across
         share = ((x1 - spot[0]) * dy - (y1 - spot[1]) * dx) / across
-        if 0.0 < along and -1e-9 <= share <= 1.0 + 1e-9:
+        if along > 0.0 and -1e-9 <= share <= 1.0 + 1e-9:
             found = (spot[0] + along * dx, spot[1] + along * dy)
     return found
 
 
 __all__ = ["SIDE", "SMALL", "Flagged", "area_of", "placed_flag", "round_about", "standing_flag", "triangle"]
-
-

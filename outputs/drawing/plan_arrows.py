@@ -46,7 +46,9 @@ class PlanArrows:
         turns = [] if self.detail.deck_light else [(90.0, "UP")]
         forward = TURNS.get(self.detail.forward or "")
         if forward is not None:
-            turns = [each for each in turns if each[0] != forward] + [(forward, "UP = FWD" if (forward, "UP") in turns else "FWD")]
+            turns = [each for each in turns if each[0] != forward] + [
+                (forward, "UP = FWD" if (forward, "UP") in turns else "FWD")
+            ]
         else:
             foot = (at[0] + pencil.paper(2.2), at[1])
             words = f"FWD {self.detail.forward} of the plan" if self.detail.forward is not None else NOT_GIVEN
@@ -55,7 +57,9 @@ class PlanArrows:
             tip = polar(at, turn, pencil.paper(LONG))
             marks += [line("SEEN_OUTLINE", polar(at, turn, pencil.paper(0.9)), tip), pencil.arrow("SEEN_OUTLINE", tip, turn)]
             along = polar((0.0, 0.0), turn, 1.0)
-            away = pencil.width(words) / 2 * abs(along[0]) + pencil.paper(pencil.style.text / 2) * abs(along[1]) + pencil.paper(1.6)
+            away = (
+                pencil.width(words) / 2 * abs(along[0]) + pencil.paper(pencil.style.text / 2) * abs(along[1]) + pencil.paper(1.6)
+            )
             marks.append(pencil.text("TEXT", polar(tip, turn, away), words, align="middle", centred=True))
         return marks
 
@@ -79,9 +83,9 @@ class PlanArrows:
 
     def _spots_beside(self) -> list[Place]:
         """Feet beside the recess, from the upper right on."""
-        left, bottom, right, top = self.box
+        left, _, right, top = self.box
         step = self.pencil.paper(4.0)
-        clear = self.pencil.paper(30.0)
+        clear = self.pencil.paper(18.0)
         rows = [top - step * count for count in range(12)]
         return [(x, y) for x in (right + clear, right + clear * 1.4, left - clear, left - clear * 1.4) for y in rows]
 

@@ -74,14 +74,18 @@ class CuttingPlanes:
             spots = [polar(tip, view, clear)]
             spots += [polar(polar(tip, view, clear), away, pencil.paper(shift)) for shift in (1.5, -1.5, 3.0, -3.0)]
             spots += [polar(polar(far, view, pencil.paper(2.5)), away, beside), polar(polar(far, view + 180.0, clear), away, 0.0)]
-            spots += [polar(tip, view + turn, clear * more) for more in (1.4, 1.9, 2.5) for turn in (0, 45, -45, 90, -90, 135, -135)]
+            spots += [
+                polar(tip, view + turn, clear * more) for more in (1.4, 1.9, 2.5) for turn in (0, 45, -45, 90, -90, 135, -135)
+            ]
             letters.append((section.letter, spots))
         return letters
 
     def letter(self, letter: str, spots: list[Place]) -> None:
         """The letter at one end of a plane."""
         pencil = self.pencil
-        texts = (pencil.text("SECTION_MARKS", spot, letter, height=pencil.style.title, align="middle", centred=True) for spot in spots)
+        texts = (
+            pencil.text("SECTION_MARKS", spot, letter, height=pencil.style.title, align="middle", centred=True) for spot in spots
+        )
         chosen = self.placer.first_free(texts)
         if chosen is None:
             self.placer.left_out(f"letter {letter} of a cutting plane", NO_ROOM)

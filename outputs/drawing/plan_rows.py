@@ -85,7 +85,11 @@ def curved_figures(detail: Detail) -> tuple[RowEntry, ...]:
     found: list[RowEntry] = []
     for row in block_rows(detail):
         if not row.straight:
-            found += [entry for index, entry in enumerate(row.entries) if not index or entry.distance - row.entries[index - 1].distance > 2.0]
+            found += [
+                entry
+                for index, entry in enumerate(row.entries)
+                if not index or entry.distance - row.entries[index - 1].distance > 2.0
+            ]
     return tuple(found)
 
 
@@ -125,7 +129,11 @@ def row_marks(row: Row, pencil: Pencil, *, first: float | None = None) -> list[M
         if not stepped:
             end = stop.distance + half
         parts: list[Path | Fill | Text] = [
-            line("DIMENSIONS", (stop.wall.x + gap * out.x, stop.wall.y + gap * out.y), on_line(stop.distance, style.extension_past + more)),
+            line(
+                "DIMENSIONS",
+                (stop.wall.x + gap * out.x, stop.wall.y + gap * out.y),
+                on_line(stop.distance, style.extension_past + more),
+            ),
             line("DIMENSIONS", on_line(before + (pencil.paper(ZERO) if before == 0.0 else 0.0)), on_line(stop.distance)),
             pencil.arrow("DIMENSIONS", on_line(stop.distance), math.degrees(math.atan2(way.y, way.x))),
             _figure(printed, on_line(stop.distance, BEHIND + more), row, angle, pencil),
@@ -164,7 +172,11 @@ def _figure(string: str, foot: Place, row: Row, angle: float, pencil: Pencil) ->
 def is_rectangular(detail: Detail) -> bool:
     """Whether the pane is a rectangle, its corners round or sharp."""
     found = detail.corners
-    return len(found) == 4 and all(abs(corner.interior_angle - 90.0) < 1e-6 for corner in found) and len(edges_of(detail.curves.glass)) == 4
+    return (
+        len(found) == 4
+        and all(abs(corner.interior_angle - 90.0) < 1e-6 for corner in found)
+        and len(edges_of(detail.curves.glass)) == 4
+    )
 
 
 __all__ = ["Row", "Stop", "curved_figures", "is_rectangular", "row_marks", "rows_of"]

@@ -30,8 +30,10 @@ class Sides:
 
 def surveyed(detail: Detail) -> bool:
     """Whether the recess is drawn as it was measured: its overall size says nothing then."""
-    return any(abs(corner.interior_angle - 90.0) > 0.01 for corner in corners(detail.curves.recess)) and bool(detail.corners) and (
-        len(corners(detail.curves.recess)) != len(detail.corners)
+    return (
+        any(abs(corner.interior_angle - 90.0) > 0.01 for corner in corners(detail.curves.recess))
+        and bool(detail.corners)
+        and (len(corners(detail.curves.recess)) != len(detail.corners))
     )
 
 
@@ -66,7 +68,9 @@ def _told(detail: Detail, glass: Box, recess: Box) -> list[tuple[Box, float | No
 
 
 def _joined(one: Box, other: Box) -> Box:
-    return type(one)(min(one.left, other.left), min(one.bottom, other.bottom), max(one.right, other.right), max(one.top, other.top))
+    return type(one)(
+        min(one.left, other.left), min(one.bottom, other.bottom), max(one.right, other.right), max(one.top, other.top)
+    )
 
 
 __all__ = ["Sides", "overall_sizes", "surveyed"]

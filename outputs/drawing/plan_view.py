@@ -149,13 +149,17 @@ class PlanView:
         rows = rows_of(detail)
         for row in rows:
             self._put(row_marks(row, pencil, first=BEHIND_CUTS))
-        oblique = bool(detail.corners) and any(abs(angle / 90.0 - round(angle / 90.0)) > 1e-6 for _, _, angle in detail.edge_middles)
+        oblique = bool(detail.corners) and any(
+            abs(angle / 90.0 - round(angle / 90.0)) > 1e-6 for _, _, angle in detail.edge_middles
+        )
         if not oblique:
             under = any(row.outward.y < -0.9 for row in rows)
             over = any(row.outward.y > 0.9 for row in rows)
             beside = any(row.outward.x > 0.9 for row in rows)
             first, behind = pencil.style.first_row, pencil.style.first_row + 1.6 * pencil.style.row
-            widths = behind - 3.0 if under and not self.shows.widths_over else behind if over and self.shows.widths_over else first
+            widths = (
+                behind - 3.0 if under and not self.shows.widths_over else behind if over and self.shows.widths_over else first
+            )
             sizes = overall_sizes(detail, pencil, Sides(self.shows.widths_over, widths, behind if beside else first))
             self._put(sizes)
             for size in sizes:
@@ -195,7 +199,9 @@ class PlanView:
             for more in (1.5, 3.0, 5.0, 8.0)
             for turn in (0, 20, -20, 40, -40, 180, 160, 200, 90, -90, 120, -120)
         ]
-        texts = (pencil.text("SECTION_MARKS", spot, letter, height=pencil.style.title, align="middle", centred=True) for spot in spots)
+        texts = (
+            pencil.text("SECTION_MARKS", spot, letter, height=pencil.style.title, align="middle", centred=True) for spot in spots
+        )
         self._name(texts, f"detail letter {letter}")
 
     def _bead_arrow(self) -> None:
@@ -220,7 +226,9 @@ class PlanView:
             long = pencil.width(string)
             for more in (4.0, 7.0, 10.0, 13.0, 17.0, 22.0):
                 for aside in (-6.0, 6.0, -12.0, 12.0, 0.0, -20.0, 20.0):
-                    elbow = polar(polar(start.place, start.angle + 90.0, ring + pencil.paper(more)), start.angle, pencil.paper(-aside))
+                    elbow = polar(
+                        polar(start.place, start.angle + 90.0, ring + pencil.paper(more)), start.angle, pencil.paper(-aside)
+                    )
                     for sign in (-1.0, 1.0):
                         end = (elbow[0] + sign * long, elbow[1])
                         foot = (min(elbow[0], end[0]), elbow[1] + pencil.paper(1.3))
@@ -249,7 +257,8 @@ class PlanView:
         ]
         size = _sizes(sizes.spacer_length.value, sizes.spacer_width.value, sizes.spacer_thickness.value)
         marks += [
-            self._insert(spacer_symbol(detail), "SPACERS", spacer, spacer.centre, "spacer block", size) for spacer in detail.spacers
+            self._insert(spacer_symbol(detail), "SPACERS", spacer, spacer.centre, "spacer block", size)
+            for spacer in detail.spacers
         ]
         self.marks += marks
 
@@ -272,7 +281,9 @@ class PlanView:
             twin = next(
                 (other for other, place in blocks if other.mark[0] != block.mark[0] and math.dist(place, at) < near), None
             )
-            self._block_name(block, at, twin, [place for other, place in blocks if other.mark[0] == block.mark[0] and other is not block])
+            self._block_name(
+                block, at, twin, [place for other, place in blocks if other.mark[0] == block.mark[0] and other is not block]
+            )
 
     def _block_name(self, block: Chock | Spacer, at: Point, twin: Chock | Spacer | None, others: list[Point]) -> None:
         pencil = self.pencil
@@ -306,7 +317,13 @@ class PlanView:
             back = Point(-corner.bisector.x, -corner.bisector.y)
             out, inside = self._outer(corner.theoretical, back), self._inner(corner.theoretical, corner.bisector)
             candidates = (
-                pencil.text("TEXT", polar(corner.theoretical, way + turn, reach + pencil.paper(more)), f"V{corner.number}", align="middle", centred=True)
+                pencil.text(
+                    "TEXT",
+                    polar(corner.theoretical, way + turn, reach + pencil.paper(more)),
+                    f"V{corner.number}",
+                    align="middle",
+                    centred=True,
+                )
                 for way, reach, steps in (
                     (outward, out, (4.0, 6.0, 8.0, 10.0)),
                     (outward + 180.0, inside, (4.0, 6.0, 9.0)),
@@ -330,7 +347,9 @@ class PlanView:
             reach = self._inner(place, inward)
             strings = (f"{name} ({as_fine_as(lengths[name], 1.0)})", name) if name in lengths else (name,)
             candidates = (
-                pencil.text("TEXT", polar(spot, angle, pencil.paper(shift)), string, align="middle", rotation=turned, centred=True)
+                pencil.text(
+                    "TEXT", polar(spot, angle, pencil.paper(shift)), string, align="middle", rotation=turned, centred=True
+                )
                 for string in strings
                 for more in (2.5, 5.5, 8.5, 12.0)
                 for shift in (0.0, 10.0, -10.0, 20.0, -20.0, 30.0, -30.0)

@@ -61,12 +61,34 @@ def rows_over(section: Section, detail: Detail) -> list[list[Figure]]:
     first = [Figure("joint", 0.0, edge, joint_words(section.joint_width, sizes.joint_width.tolerance), at_first=True)]
     if x.bead_outer - edge > ALIKE:
         first.append(Figure("set-back", edge, x.bead_outer, as_fine_as(x.bead_outer - edge, sizes.set_back.tolerance)))
-    first.append(Figure("bond width", x.bead_outer, x.bead_inner, as_fine_as(x.bead_inner - x.bead_outer, sizes.bond_width.tolerance)))
-    rows = [first, [Figure("bead, inner edge", edge, x.bead_inner, f"({as_fine_as(x.bead_inner - edge, None)}) bead, inner edge", short=f"({as_fine_as(x.bead_inner - edge, None)})")]]
+    first.append(
+        Figure("bond width", x.bead_outer, x.bead_inner, as_fine_as(x.bead_inner - x.bead_outer, sizes.bond_width.tolerance))
+    )
+    rows = [
+        first,
+        [
+            Figure(
+                "bead, inner edge",
+                edge,
+                x.bead_inner,
+                f"({as_fine_as(x.bead_inner - edge, None)}) bead, inner edge",
+                short=f"({as_fine_as(x.bead_inner - edge, None)})",
+            )
+        ],
+    ]
     tolerance = sizes.frit_width.tolerance
     if x.frit_fade is not None:
         rows.append([Figure("solid frit", edge, x.frit_fade, f"{as_fine_as(x.frit_fade - edge, None)} solid")])
-    rows.append([Figure("frit", edge, x.frit_inner, f"{sized(x.frit_inner - edge, tolerance)} frit{' with fade' if x.frit_fade is not None else ''}")])
+    rows.append(
+        [
+            Figure(
+                "frit",
+                edge,
+                x.frit_inner,
+                f"{sized(x.frit_inner - edge, tolerance)} frit{' with fade' if x.frit_fade is not None else ''}",
+            )
+        ]
+    )
     return rows
 
 
@@ -95,7 +117,14 @@ def all_figures(section: Section, detail: Detail, pencil: Pencil, room: KeepClea
     right = ends.right + pencil.paper(BESIDE)
     thick = sized(detail.glass.thickness, sizes.glass_thickness.tolerance)
     found.append(
-        pencil.linear((ends.right, levels.bond_face), (ends.right, levels.glass_face), line_at=right, angle=90.0, text=thick, outside="second")
+        pencil.linear(
+            (ends.right, levels.bond_face),
+            (ends.right, levels.glass_face),
+            line_at=right,
+            angle=90.0,
+            text=thick,
+            outside="second",
+        )
     )
     room.drawn("glass thickness")
     found += bond_figure(section, detail, pencil)
@@ -155,14 +184,33 @@ def upright_figure(x: float, low: float, high: float, printed: str, pencil: Penc
     inside = tall >= 2 * style.arrow + 0.6
     parts: list[Path | Fill | Text] = []
     if inside:
-        parts += [line("DIMENSIONS", (x, low), (x, high)), pencil.arrow("DIMENSIONS", (x, low), -90.0), pencil.arrow("DIMENSIONS", (x, high), 90.0)]
+        parts += [
+            line("DIMENSIONS", (x, low), (x, high)),
+            pencil.arrow("DIMENSIONS", (x, low), -90.0),
+            pencil.arrow("DIMENSIONS", (x, high), 90.0),
+        ]
     else:
         tail = pencil.paper(2 * style.arrow)
-        parts += [line("DIMENSIONS", (x, low - tail), (x, high + tail)), pencil.arrow("DIMENSIONS", (x, low), 90.0), pencil.arrow("DIMENSIONS", (x, high), -90.0)]
+        parts += [
+            line("DIMENSIONS", (x, low - tail), (x, high + tail)),
+            pencil.arrow("DIMENSIONS", (x, low), 90.0),
+            pencil.arrow("DIMENSIONS", (x, high), -90.0),
+        ]
     middle = (low + high - pencil.paper(1.0)) / 2
     text = pencil.text("DIMENSIONS", (x + pencil.paper(1.4), middle), printed, centred=True)
     parts.append(text)
-    return Dimension("DIMENSIONS", "linear", (x, low), (x, high), (x, low), 90.0, high - low, printed, (text.x + pencil.width(printed) / 2, middle), tuple(parts))
+    return Dimension(
+        "DIMENSIONS",
+        "linear",
+        (x, low),
+        (x, high),
+        (x, low),
+        90.0,
+        high - low,
+        printed,
+        (text.x + pencil.width(printed) / 2, middle),
+        tuple(parts),
+    )
 
 
 def _profile_notes(section: Section, pencil: Pencil, room: KeepClear) -> list[Mark]:
@@ -200,24 +248,28 @@ def spacer_figures(section: Section, pencil: Pencil, room: KeepClear) -> list[Ma
     edge = section.crossing.glass_edge
     if left - edge > ALIKE:
         start = levels.glass_face
-        found.append(
-            pencil.linear((edge, start), (left, start), line_at=level, text=number(left - edge), outside="first")
-        )
+        found.append(pencil.linear((edge, start), (left, start), line_at=level, text=number(left - edge), outside="first"))
         room.drawn("spacer from the glass edge")
     found.append(
-        pencil.linear((left, levels.glass_face), (right, levels.glass_face), line_at=level, text=number(right - left), outside="second")
+        pencil.linear(
+            (left, levels.glass_face), (right, levels.glass_face), line_at=level, text=number(right - left), outside="second"
+        )
     )
     room.drawn("spacer width")
     room.add(found)
     return found
 
 
-def worst_figures(section: Section, detail: Detail, typical: Section, pencil: Pencil, room: KeepClear, *, whole: bool) -> list[Mark]:
+def worst_figures(
+    section: Section, detail: Detail, typical: Section, pencil: Pencil, room: KeepClear, *, whole: bool
+) -> list[Mark]:
     """What a section at a failing place has otherwise than the typical one: joint, set-back, frit, landing."""
     x, other, levels = section.crossing, typical.crossing, section.levels
     style = pencil.style
     top = max(levels.skin, levels.glass_face)
-    rows: list[Figure] = [Figure("joint", 0.0, x.glass_edge, as_fine_as(x.glass_edge, 0.2) if x.glass_edge > 0 else joint_words(x.glass_edge, None))]
+    rows: list[Figure] = [
+        Figure("joint", 0.0, x.glass_edge, as_fine_as(x.glass_edge, 0.2) if x.glass_edge > 0 else joint_words(x.glass_edge, None))
+    ]
     edge = x.glass_edge
     if whole and abs((x.frit_inner - edge) - (other.frit_inner - other.glass_edge)) > 0.05:
         rows.append(Figure("frit", edge, x.frit_inner, f"{as_fine_as(x.frit_inner - edge, None)} frit"))

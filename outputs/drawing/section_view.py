@@ -139,7 +139,7 @@ def _breaks(section: Section, ends: CutBack, pencil: Pencil) -> list[Mark]:
     """Break lines where frame and glass go on: at the left, below, and at the right of the glass."""
     levels, x = section.levels, section.crossing
     landing = min(x.landing, ends.right) if ends.inside else x.landing
-    marks = [
+    marks: list[Mark] = [
         _zigzag((ends.left, ends.low), (ends.left, levels.skin), pencil),
         _zigzag((ends.left, ends.low), (landing, ends.low), pencil),
         _zigzag((ends.right, levels.bond_face), (ends.right, levels.glass_face), pencil),
@@ -166,7 +166,12 @@ def _zigzag(first: Place, second: Place, pencil: Pencil) -> Path:
 def seen_spacer(section: Section, width: float, set_back: float) -> list[Mark]:
     """A spacer that stands behind the plane, as an outline."""
     first = section.crossing.glass_edge + (set_back - width) / 2
-    return [run("SEEN_OUTLINE", ((first, 0.0), (first, section.levels.bond_face), (first + width, section.levels.bond_face), (first + width, 0.0)))]
+    return [
+        run(
+            "SEEN_OUTLINE",
+            ((first, 0.0), (first, section.levels.bond_face), (first + width, section.levels.bond_face), (first + width, 0.0)),
+        )
+    ]
 
 
 def outline_box(marks: Iterable[Mark]) -> tuple[float, float, float, float]:

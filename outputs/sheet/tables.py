@@ -48,7 +48,13 @@ def wrapped(string: str, width: float, height: float) -> tuple[str, ...]:
 
 
 def ruled(
-    columns: Sequence[Column], rows: Sequence[Sequence[str]], *, left: float, top: float, style: DraftingStyle, upwards: bool = False
+    columns: Sequence[Column],
+    rows: Sequence[Sequence[str]],
+    *,
+    left: float,
+    top: float,
+    style: DraftingStyle,
+    upwards: bool = False,
 ) -> list[Mark]:
     """A table whose upper edge is at ``top``: the names of the columns over the rows, or with ``upwards`` under them.
 

@@ -136,7 +136,9 @@ def _worst(detail: Detail, flags: Sequence[Flag]) -> tuple[Section | None, tuple
             section = section_at("W", "", site, detail.curves, detail.sizes, detail.glass, typical.profile)
         except SectionError:
             continue
-        own = tuple(each for each in flags if each.finding.at is not None and math.dist(each.finding.at, finding.at) < AT_ONE_PLACE)
+        own = tuple(
+            each for each in flags if each.finding.at is not None and math.dist(each.finding.at, finding.at) < AT_ONE_PLACE
+        )
         return section, own, _place(finding.part, station.outward, finding.at)
     return None, (), ""
 
@@ -163,7 +165,9 @@ def differs(one: Crossing, other: Crossing) -> bool:
 def first_title(detail: Detail) -> str:
     """Where the first section is cut, in two or three words."""
     section = detail.sections[0]
-    edge = "edge" if detail.deck_light else "jamb" if section.chock is not None and section.chock.kind == BlockKind.SIDE else "sill"
+    edge = (
+        "edge" if detail.deck_light else "jamb" if section.chock is not None and section.chock.kind == BlockKind.SIDE else "sill"
+    )
     return edge if section.chock is None else f"{edge} at {section.chock.mark}"
 
 
@@ -245,4 +249,15 @@ def _feature(name: str, section: Section, pencil: Pencil) -> Place:
     }[name]
 
 
-__all__ = ["Shown", "ShownCorner", "differs", "first_title", "place_at", "section_flags", "shown_of", "spacer_section", "typical_words", "worst_words"]
+__all__ = [
+    "Shown",
+    "ShownCorner",
+    "differs",
+    "first_title",
+    "place_at",
+    "section_flags",
+    "shown_of",
+    "spacer_section",
+    "typical_words",
+    "worst_words",
+]

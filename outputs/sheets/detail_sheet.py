@@ -27,11 +27,36 @@ from outputs.sheet.pencil import Pencil
 from outputs.sheet.refusal import SheetError
 from outputs.sheet.title_block import title_block
 from outputs.sheets import words
-from outputs.sheets.detail_choice import first_title, place_at, section_flags, shown_of, spacer_section, typical_words, worst_words
+from outputs.sheets.detail_choice import (
+    first_title,
+    place_at,
+    section_flags,
+    shown_of,
+    spacer_section,
+    typical_words,
+    worst_words,
+)
 from outputs.sheets.detail_places import Places
-from outputs.sheets.detail_tables import corners_table, flags_table, line_key, listed_flags, notes_marks, parts_table, revisions_table
+from outputs.sheets.detail_tables import (
+    corners_table,
+    flags_table,
+    line_key,
+    listed_flags,
+    notes_marks,
+    parts_table,
+    revisions_table,
+)
 from outputs.sheets.flag_words import FEATURES
-from outputs.sheets.pictures import Placed, SectionPlace, corner_view, first_section, plan_view, second_section, title_marks, worst_section
+from outputs.sheets.pictures import (
+    Placed,
+    SectionPlace,
+    corner_view,
+    first_section,
+    plan_view,
+    second_section,
+    title_marks,
+    worst_section,
+)
 from outputs.sheets.recipe import Contents
 from outputs.sheets.title import detail_title
 
@@ -44,6 +69,7 @@ if TYPE_CHECKING:
     from geometry.job import Job, Pane
     from outputs.sheet.boxes import Box
     from outputs.sheet.entities import Mark, Place
+    from outputs.sheet.outcomes import Outcome
     from outputs.sheets.detail_choice import Shown, ShownCorner
 
 SHEETS = ("A3", "A2", "A1", "A0")
@@ -75,12 +101,17 @@ def detail_of(contents: Contents) -> Sheet:
         sheet = _Composed(contents, paper).sheet()
         if sheet is None:
             continue
-        if all(outcome.fate is not Fate.LEFT_OUT for _, outcome in sheet.outcomes):
+        if not any(_wanting(outcome) for _, outcome in sheet.outcomes):
             return with_layer_names(sheet, dict(contents.job.layers))
         wanting = wanting or sheet
     if wanting is not None:
         return with_layer_names(wanting, dict(contents.job.layers))
     raise SheetError(_refusal(contents))
+
+
+def _wanting(outcome: Outcome) -> bool:
+    """Whether something ended in a way that a larger paper is worth: left out, or a flag without a place."""
+    return outcome.fate is Fate.LEFT_OUT or (outcome.fate is Fate.TABLED and outcome.what.startswith("flag "))
 
 
 def _papers(contents: Contents) -> Iterator[Paper]:
@@ -168,7 +199,11 @@ class _Composed:
         enlarged = [each for each in self.shown.corners if corner_window(self.detail, each.corner, side).scale > scale]
         self.enlarged = enlarged
         second = len(enlarged) > 1
-        limits = [self.places.window(1)[0] - 8.0, right] if second or (self.detail.corners and not is_rectangular(self.detail)) else [right]
+        limits = (
+            [self.places.window(1)[0] - 8.0, right]
+            if second or (self.detail.corners and not is_rectangular(self.detail))
+            else [right]
+        )
         for limit in limits:
             shown = enlarged[: 2 if second and limit < right else 1]
             windows = [
@@ -219,7 +254,15 @@ class _Composed:
             shown = corner_window(self.detail, each.corner, side)
             found.append(
                 corner_view(
-                    self.detail, shown, window, self.style, letter=letter, says=each.says, title=title, flags=own, named=order == 0
+                    self.detail,
+                    shown,
+                    window,
+                    self.style,
+                    letter=letter,
+                    says=each.says,
+                    title=title,
+                    flags=own,
+                    named=order == 0,
                 )
             )
         return found
@@ -244,7 +287,9 @@ class _Composed:
         cut = [first]
         order = 1
         if through is not None:
-            small = next((s for s in SECTION_SCALES if s <= min(scale, 1.0) and self._other_fits(through, order, s)), SECTION_SCALES[-1])
+            small = next(
+                (s for s in SECTION_SCALES if s <= min(scale, 1.0) and self._other_fits(through, order, s)), SECTION_SCALES[-1]
+            )
             says = ("Other sizes as A-A.", typical_words(detail), "Frit strip not to scale.")
             views.append(
                 second_section(
@@ -260,12 +305,21 @@ class _Composed:
             end = (where.box[2] - where.home[0]) / own_scale
             self.beyond = {flag.number for flag in flags if flag.place[0] > end - 1.0}
             flags = [flag for flag in flags if flag.number not in self.beyond]
-            says = ("Other sizes as A-A.", *worst_words(worst, first))
+            told = ("Other sizes as A-A.", *worst_words(worst, first))
             if through is None:
-                says = (*says, "Frit strip not to scale.")
+                told = (*told, "Frit strip not to scale.")
             views.append(
                 worst_section(
-                    worst, first, detail, own_scale, style, where, title=shown.worst_says, says=says, flags=flags, numbered=through is None
+                    worst,
+                    first,
+                    detail,
+                    own_scale,
+                    style,
+                    where,
+                    title=shown.worst_says,
+                    says=told,
+                    flags=flags,
+                    numbered=through is None,
                 )
             )
             cut.append(worst)
@@ -289,7 +343,9 @@ class _Composed:
         x, levels = section.crossing, section.levels
         wide = (max(x.landing, x.frit_inner) * scale) + 22.0 * times
         rows = 4 if x.frit_fade is not None else 3
-        high = max(levels.skin, levels.glass_face) * scale + style.first_row + (rows - 1) * style.row + style.text_gap + style.text
+        high = (
+            max(levels.skin, levels.glass_face) * scale + style.first_row + (rows - 1) * style.row + style.text_gap + style.text
+        )
         return place.home[0] + wide <= place.box[2] and place.home[1] + high <= place.title[1] + style.title + 1.0
 
     def _other_fits(self, section: Section, order: int, scale: float) -> bool:
@@ -315,7 +371,10 @@ class _Composed:
         spare = (places.column[0], over + 1.0, places.column[1], under_flags - 1.0)
         boxes = [places.notes, *([spare] if spare[3] - spare[1] > 3.0 else [])]
         if not is_rectangular(self.detail) and self.detail.corners and plan.box[2] < places.window(1)[0] - 4.0:
-            radii = [tuple(radius or "sharp" for radius, _, _ in radii_of(self.detail, corner)[1::-1]) for corner in self.detail.corners]
+            radii = [
+                tuple(radius or "sharp" for radius, _, _ in radii_of(self.detail, corner)[1::-1])
+                for corner in self.detail.corners
+            ]
             table, foot = corners_table(self.detail, places, [(a, b) for a, b in radii])
             marks += table
             boxes.append((places.under_second[0], places.strip + 4.0, places.under_second[0] + 84.0 * places.times, foot - 4.0))

@@ -133,7 +133,11 @@ def part_rows(detail: Detail) -> list[tuple[str, ...]]:
         ),
         "frit": ("1", "frit", f"{number(sizes.frit_width.value - sizes.frit_fade.value)} solid{fade} on face {face}{start}"),
         "glass": ("1", "glass", f"{detail.glass.make_up()} {detail.glass.treatment}, {number(detail.glass.mass, decimals=1)} kg"),
-        "sealant": (metres, "backfill", f"{as_fine_as(sizes.joint_width.value, None)} × {number(sizes.backfill_depth.value)} sealant"),
+        "sealant": (
+            metres,
+            "backfill",
+            f"{as_fine_as(sizes.joint_width.value, None)} × {number(sizes.backfill_depth.value)} sealant",
+        ),
     }
     found = [(ITEM_OF[name], *row) for name, row in rows.items()]
     for kind in BlockKind:
@@ -163,9 +167,10 @@ def parts_table(detail: Detail, places: Places) -> tuple[list[Mark], float]:
 
 def revision_rows(contents: Contents) -> list[tuple[str, ...]]:
     """The last revisions, the newest first."""
-    return [(each.letter, each.date.isoformat() if each.date else "", each.what) for each in reversed(contents.pane.revisions)][
-        :MOST_REVISIONS
+    rows: list[tuple[str, ...]] = [
+        (each.letter, each.date.isoformat() if each.date else "", each.what) for each in reversed(contents.pane.revisions)
     ]
+    return rows[:MOST_REVISIONS]
 
 
 def revisions_table(contents: Contents, places: Places, foot: float) -> tuple[list[Mark], float]:
@@ -211,7 +216,9 @@ def _signed(value: float) -> str:
     return as_fine_as(value, 1.0)
 
 
-def notes_marks(entries: Sequence[str], boxes: Sequence[tuple[float, float, float, float]], style: DraftingStyle) -> list[Mark] | None:
+def notes_marks(
+    entries: Sequence[str], boxes: Sequence[tuple[float, float, float, float]], style: DraftingStyle
+) -> list[Mark] | None:
     """Notes in a first box under their heading, what finds no room there in the next ones; None where none has room."""
     marks: list[Mark] = []
     left_over = list(entries)

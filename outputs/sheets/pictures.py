@@ -64,7 +64,15 @@ class Placed:
 
 
 def title_marks(
-    letters: str, scale: float, says: str, at: Place, home: Place, style: DraftingStyle, *, turned: bool = False, eye: bool = False
+    letters: str,
+    scale: float,
+    says: str,
+    at: Place,
+    home: Place,
+    style: DraftingStyle,
+    *,
+    turned: bool = False,
+    eye: bool = False,
 ) -> list[Mark]:
     """The title of a view with its base line at a place of the paper, as marks of the view."""
     pencil = Pencil(style, scale)
@@ -100,7 +108,12 @@ def _turned(middle: Place, pencil: Pencil) -> list[Mark]:
     heading = math.degrees(start) - 90.0
     return [
         Path("DIMENSIONS", ((*first, -math.tan(sweep / 4)), (*last, 0.0))),
-        pencil.arrow("DIMENSIONS", (last[0] + 0.35 * radius * math.sin(start), last[1] - 0.35 * radius * math.cos(start)), heading, size=1.6),
+        pencil.arrow(
+            "DIMENSIONS",
+            (last[0] + 0.35 * radius * math.sin(start), last[1] - 0.35 * radius * math.cos(start)),
+            heading,
+            size=1.6,
+        ),
     ]
 
 
@@ -121,7 +134,16 @@ def plan_view(detail: Detail, scale: float, style: DraftingStyle, shows: PlanSho
 
 
 def corner_view(
-    detail: Detail, shown: CornerWindow, window: Box, style: DraftingStyle, *, letter: str, says: str, title: Place, flags: Sequence[Flagged], named: bool
+    detail: Detail,
+    shown: CornerWindow,
+    window: Box,
+    style: DraftingStyle,
+    *,
+    letter: str,
+    says: str,
+    title: Place,
+    flags: Sequence[Flagged],
+    named: bool,
 ) -> Placed:
     """An enlarged corner in its window on paper."""
     pencil = Pencil(style, shown.scale)
@@ -143,7 +165,14 @@ class SectionPlace:
 
 
 def first_section(
-    section: Section, detail: Detail, scale: float, style: DraftingStyle, place: SectionPlace, flags: Sequence[Flagged], *, rest: Section | None
+    section: Section,
+    detail: Detail,
+    scale: float,
+    style: DraftingStyle,
+    place: SectionPlace,
+    flags: Sequence[Flagged],
+    *,
+    rest: Section | None,
 ) -> Placed:
     """The section with all figures; ``rest`` is the section through a spacer where that has no place of its own on the sheet."""
     pencil = Pencil(style, scale)
@@ -165,7 +194,9 @@ def first_section(
     return Placed("SECTION A", scale, place.home, tuple(marks), tuple(room.outcomes))
 
 
-def second_section(section: Section, detail: Detail, scale: float, style: DraftingStyle, place: SectionPlace, *, title: str, says: Sequence[str]) -> Placed:
+def second_section(
+    section: Section, detail: Detail, scale: float, style: DraftingStyle, place: SectionPlace, *, title: str, says: Sequence[str]
+) -> Placed:
     """The section through a spacer: what it adds, and the item numbers."""
     pencil = Pencil(style, scale)
     room = _room(scale, style, place)
@@ -232,7 +263,8 @@ def _says(lines: Sequence[str], place: SectionPlace, scale: float, style: Drafti
     pencil = Pencil(style, scale)
     home = place.home
     marks: list[Mark] = []
-    for index, words in enumerate(part for words in lines for part in wrapped(words, place.box[2] - x, style.text)):
+    broken = [part for words in lines for part in wrapped(words, place.box[2] - x, style.text)]
+    for index, words in enumerate(broken):
         low = y - (6.0 + 4.2 * index) * style.text / 2.5 - 1.0
         marks.append(pencil.text("TEXT", ((x - home[0]) / scale, (low - home[1]) / scale), words))
     return marks
@@ -245,7 +277,9 @@ def _room(scale: float, style: DraftingStyle, place: SectionPlace) -> KeepClear:
     return KeepClear(scale=scale, clear=style.off_lines, apart=style.clear, within=within)
 
 
-def _section_flags(flags: Sequence[Flagged], section: Section, pencil: Pencil, room: KeepClear, place: SectionPlace) -> list[Mark]:
+def _section_flags(
+    flags: Sequence[Flagged], section: Section, pencil: Pencil, room: KeepClear, place: SectionPlace
+) -> list[Mark]:
     """Flags round the section, each as near to the thing it speaks of as there is room outside the faces."""
     levels, ends = section.levels, CutBack.of(section, pencil)
     faces = (
@@ -273,4 +307,13 @@ def _section_flags(flags: Sequence[Flagged], section: Section, pencil: Pencil, r
     return marks
 
 
-__all__ = ["Placed", "SectionPlace", "corner_view", "first_section", "plan_view", "second_section", "title_marks", "worst_section"]
+__all__ = [
+    "Placed",
+    "SectionPlace",
+    "corner_view",
+    "first_section",
+    "plan_view",
+    "second_section",
+    "title_marks",
+    "worst_section",
+]

@@ -92,4 +92,13 @@ def further_notes(hull_length: float | None) -> tuple[str, ...]:
     return NOT_COVERED, governing.format(length=f"{hull_length:g}".replace(".", ","))
 
 
-__all__ = ["OVER_24_M", "UP_TO_24_M", "frame_in_short", "frame_words", "further_notes", "interlayer_words", "notes", "outline_notes"]
+__all__ = [
+    "OVER_24_M",
+    "UP_TO_24_M",
+    "frame_in_short",
+    "frame_words",
+    "further_notes",
+    "interlayer_words",
+    "notes",
+    "outline_notes",
+]
