@@ -54,7 +54,7 @@ def items_under(section: Section, pencil: Pencil, ends: CutBack) -> tuple[Item, 
     solid = min(x.frit_inner if x.frit_fade is None else x.frit_fade, ends.right)
     bare = max(x.bead_inner, x.frit_start)
     frit = bare + 0.55 * (solid - bare) if solid > bare + 0.5 else (x.frit_start + x.bead_outer) / 2
-    found.append(Item(ITEM_OF["frit"], (frit, levels.bond_face - pencil.paper(0.6))))
+    found.append(Item(ITEM_OF["frit"], (min(frit, ends.right - pencil.paper(5.0)), levels.bond_face - pencil.paper(0.6))))
     found.append(
         Item(ITEM_OF["glass"], (ends.right - pencil.paper(2.6), levels.bond_face + 0.4 * (levels.glass_face - levels.bond_face)))
     )

@@ -14,29 +14,32 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from geometry.detail.block_rows import block_rows
 from geometry.detail.edges import edges_of, sides_of
 from geometry.outline import Point, ray_length
+from outputs.drawing.balloons import pooled
 from outputs.drawing.plan_sizes import surveyed
 from outputs.sheet.drafting import number
-from outputs.sheet.entities import Dimension, Text
+from outputs.sheet.entities import Dimension
 from outputs.sheet.pencil import upright
 from outputs.sheet.runs import circle, line
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from geometry.detail.block_rows import BlockRow, RowEntry
     from geometry.detail.parts import Detail
-    from outputs.sheet.entities import Fill, Mark, Path, Place
+    from outputs.sheet.entities import Fill, Mark, Path, Place, Text
     from outputs.sheet.pencil import Pencil
 
 ALIKE = 0.26  # mm between figures that are told once
 SURVEYED = 5.0  # mm, the same in a recess as it was measured: a spacer is set by hand to no less, and a note says so
 ZERO = 1.0  # paper mm, radius of the circle at the zero
 BEHIND = 2.7  # paper mm from the line of a row to its figures
-STEP_OUT = 4.7  # paper mm by which a figure steps out where the one before is too near
-APART = 1.5
+APART = 1.6  # paper mm between two figures of a row
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,8 +106,8 @@ def _told(row: Row, other: Row, alike: float) -> bool:
     return abs(ahead) < alike and all(any(abs(stop.distance - each) < alike for each in figures) for stop in row.stops)
 
 
-def row_marks(row: Row, pencil: Pencil, *, first: float | None = None) -> list[Mark]:
-    """A row as running dimensions; ``first`` is the distance of its line from the recess, paper mm."""
+def row_marks(row: Row, pencil: Pencil, *, first: float | None = None, aside: float = 0.0) -> list[Mark]:
+    """A row as running dimensions; ``first`` is the distance of its line from the recess, ``aside`` that of its 0 from the zero."""
     style, out, way = pencil.style, row.outward, row.direction
     reach = max(_out(place, row) for place in (row.zero, *(stop.wall for stop in row.stops)))
     level = reach + pencil.paper(style.first_row if first is None else first)
@@ -117,45 +120,50 @@ def row_marks(row: Row, pencil: Pencil, *, first: float | None = None) -> list[M
     marks: list[Mark] = [circle("DIMENSIONS", on_line(0.0), pencil.paper(ZERO))]
     gap = pencil.paper(style.extension_gap)
     at_wall = (row.zero.x + gap * out.x, row.zero.y + gap * out.y)
-    marks += [line("DIMENSIONS", at_wall, on_line(0.0, -ZERO)), _figure("0", on_line(0.0, BEHIND), row, angle, pencil)]
-    end, before = pencil.width("0") / 2, 0.0
-    stepped = False
-    for stop in row.stops:
-        printed = number(math.floor(stop.distance * 2.0 + 0.5 + 1e-9) / 2.0)
-        half = pencil.width(printed) / 2
-        near = stop.distance - half < end + pencil.paper(APART)
-        stepped = near and not stepped
-        more = STEP_OUT if stepped else 0.0
-        if not stepped:
-            end = stop.distance + half
+    figures = ["0", *(number(math.floor(stop.distance * 2.0 + 0.5 + 1e-9) / 2.0) for stop in row.stops)]
+    middles = spread_apart(
+        [-pencil.paper(aside), *(stop.distance for stop in row.stops)],
+        [pencil.width(each) for each in figures],
+        pencil.paper(APART),
+    )
+    marks += [line("DIMENSIONS", at_wall, on_line(0.0, -ZERO)), _figure("0", on_line(middles[0], BEHIND), row, angle, pencil)]
+    before = 0.0
+    heading = math.degrees(math.atan2(way.y, way.x))
+    for stop, printed, middle in zip(row.stops, figures[1:], middles[1:], strict=True):
+        text = _figure(printed, on_line(middle, BEHIND), row, angle, pencil)
         parts: list[Path | Fill | Text] = [
             line(
                 "DIMENSIONS",
                 (stop.wall.x + gap * out.x, stop.wall.y + gap * out.y),
-                on_line(stop.distance, style.extension_past + more),
+                on_line(stop.distance, style.extension_past),
             ),
             line("DIMENSIONS", on_line(before + (pencil.paper(ZERO) if before == 0.0 else 0.0)), on_line(stop.distance)),
-            pencil.arrow("DIMENSIONS", on_line(stop.distance), math.degrees(math.atan2(way.y, way.x))),
-            _figure(printed, on_line(stop.distance, BEHIND + more), row, angle, pencil),
+            pencil.arrow("DIMENSIONS", on_line(stop.distance), heading),
+            text,
         ]
-        text = parts[-1]
-        assert isinstance(text, Text)
+        first, second = (row.zero.x, row.zero.y), (stop.wall.x, stop.wall.y)
         marks.append(
             Dimension(
-                "DIMENSIONS",
-                "linear",
-                (row.zero.x, row.zero.y),
-                (stop.wall.x, stop.wall.y),
-                on_line(0.0),
-                angle,
-                stop.distance,
-                printed,
-                (text.x, text.y),
-                tuple(parts),
+                "DIMENSIONS", "linear", first, second, on_line(0.0), angle, stop.distance, printed, (text.x, text.y), tuple(parts)
             )
         )
         before = stop.distance
     return marks
+
+
+def spread_apart(places: Sequence[float], widths: Sequence[float], clear: float) -> list[float]:
+    """Middles of figures of these widths at rising places, moved as little as can be so that they stand clear of one another.
+
+    >>> spread_apart([0.0, 10.0, 11.0], [2.0, 4.0, 4.0], 1.0)
+    [0.0, 8.0, 13.0]
+    """
+    offsets = [0.0]
+    for one, other in pairwise(widths):
+        offsets.append(offsets[-1] + (one + other) / 2 + clear)
+    return [
+        place + offset
+        for place, offset in zip(pooled([p - o for p, o in zip(places, offsets, strict=True)], 0.0), offsets, strict=True)
+    ]
 
 
 def _out(place: Point, row: Row) -> float:

@@ -21,9 +21,10 @@ from outputs.drawing.plan_options import NO_ROOM, PlanShows
 from outputs.drawing.plan_outlines import chock_symbol, outline_marks, spacer_symbol
 from outputs.drawing.plan_rows import curved_figures, is_rectangular, row_marks, rows_of
 from outputs.drawing.plan_sizes import Sides, overall_sizes
+from outputs.sheet.boxes import box_of_text, grown
 from outputs.sheet.drafting import as_fine_as, number
 from outputs.sheet.entities import Attribute, Fill, Insert, Mark, Text
-from outputs.sheet.keep_clear import KeepClear
+from outputs.sheet.keep_clear import KeepClear, crosses
 from outputs.sheet.pencil import upright
 from outputs.sheet.runs import circle, line, polar, run
 
@@ -39,7 +40,9 @@ if TYPE_CHECKING:
 
 AXIS_PAST = 3.0  # paper mm that an axis runs past the recess
 MOST_CIRCLE = 14.0  # paper mm, radius of the circle round an enlarged corner
-BEHIND_CUTS = 10.0  # paper mm from the recess to the first row, where planes are marked
+ZERO_ASIDE = 2.8  # paper mm
+ROW_AWAY = (10.0, 14.0, 17.0, 21.0, 24.0, 7.0, 28.0)  # paper mm from the recess to a row, the first that runs clear of the others
+SIZES_AWAY = (0.0, 3.0, 7.0)  # paper mm by which the overall sizes stand farther out
 
 
 class PlanView:
@@ -61,8 +64,8 @@ class PlanView:
         )
         self._axes()
         self._inserts()
-        self._origin()
         self._rows()
+        self._origin()
         cuts = CuttingPlanes(pencil, self.placer, (self._inner, self._outer), self._put)
         letters = [each for section in shows.sections for each in cuts.ends(section)]
         self._bead_arrow()
@@ -147,11 +150,21 @@ class PlanView:
         """The running sizes of the blocks and the overall sizes."""
         detail, pencil = self.detail, self.pencil
         rows = rows_of(detail)
-        for row in rows:
-            self._put(row_marks(row, pencil, first=BEHIND_CUTS))
         oblique = bool(detail.corners) and any(
             abs(angle / 90.0 - round(angle / 90.0)) > 1e-6 for _, _, angle in detail.edge_middles
         )
+        for row in rows:
+            # over the plan and at its right the extension lines of the overall sizes run up through the zero
+            aside = ZERO_ASIDE if not oblique and max(row.outward.x, row.outward.y) > 0.9 else 0.0
+            tries = [row_marks(row, pencil, first=ROW_AWAY[0], aside=aside)]
+            if not self.placer.takes(tries[0]):
+                tries += [row_marks(row, pencil, first=away, aside=more) for away in ROW_AWAY for more in (aside, ZERO_ASIDE)]
+            free = next((marks for marks in tries if self.placer.takes(marks)), None)
+            if free is None:
+                self.placer.tabled(f"row of {row.edge}", NO_ROOM)
+            else:
+                self._put(free)
+                self.placer.drawn(f"row of {row.edge}")
         if not oblique:
             under = any(row.outward.y < -0.9 for row in rows)
             over = any(row.outward.y > 0.9 for row in rows)
@@ -160,7 +173,13 @@ class PlanView:
             widths = (
                 behind - 3.0 if under and not self.shows.widths_over else behind if over and self.shows.widths_over else first
             )
-            sizes = overall_sizes(detail, pencil, Sides(self.shows.widths_over, widths, behind if beside else first))
+            heights = behind if beside else first
+            tries_ = (
+                overall_sizes(detail, pencil, Sides(self.shows.widths_over, widths + away, heights + away)) for away in SIZES_AWAY
+            )
+            sizes = next(tries_)
+            if not self.placer.takes(sizes):
+                sizes = next((each for each in tries_ if self.placer.takes(each)), sizes)
             self._put(sizes)
             for size in sizes:
                 self.placer.drawn(f"size {size.text}")
@@ -239,7 +258,9 @@ class PlanView:
                             for x in (foot[0], foot[0] + long)
                             for y in (foot[1], foot[1] + pencil.paper(pencil.style.text))
                         )
-                        if inside and self.placer.takes((text, leader)):
+                        own = grown(box_of_text(text, pencil.scale), pencil.paper(0.3))
+                        through = crosses(own, (*start.place, *elbow))
+                        if inside and not through and self.placer.takes((text, leader)):
                             self._put([text, leader])
                             self.placer.lead(leader)
                             self.placer.drawn("bead start")

@@ -106,6 +106,8 @@ def all_figures(section: Section, detail: Detail, pencil: Pencil, room: KeepClea
             room.drawn(each.name)
     foot = ends.low - pencil.paper(UNDER)
     landing = f"{sized(x.landing, sizes.landing.tolerance)} landing{_shows(section)}"
+    if pencil.width(landing) > x.landing - pencil.paper(0.6):
+        landing = sized(x.landing, sizes.landing.tolerance)
     found.append(pencil.linear((0.0, ends.low), (x.landing, ends.low), line_at=foot, text=landing))
     room.drawn("landing")
     found += _beyond(section, pencil, foot)
@@ -132,7 +134,8 @@ def all_figures(section: Section, detail: Detail, pencil: Pencil, room: KeepClea
     proud = levels.glass_face - levels.skin
     if abs(proud) > 0.05:
         words = f"{as_fine_as(abs(proud), None)} {'proud' if proud > 0 else 'below'}"
-        text = pencil.text("DIMENSIONS", (ends.right + pencil.paper(1.5), levels.glass_face + pencil.paper(1.2)), words)
+        at = (-pencil.paper(1.2), levels.skin + pencil.paper(2.3))
+        text = pencil.text("DIMENSIONS", at, words, align="right")
         found.append(text)
         room.drawn("glass to skin")
     found += _profile_notes(section, pencil, room)
@@ -174,6 +177,8 @@ def bond_figure(section: Section, detail: Detail, pencil: Pencil) -> list[Mark]:
     """The thickness of the bond in the gap right of the bead, its figure level beside its line."""
     levels, sizes = section.levels, detail.sizes
     x = section.crossing.bead_inner + pencil.paper(BOND_BESIDE / (1.0 if pencil.scale >= 2.0 else 2.0))
+    if pencil.scale < 1.0:  # no room under the glass
+        x = CutBack.of(section, pencil).right + pencil.paper(2.0)
     return [upright_figure(x, 0.0, levels.bond_face, sized(levels.bond_face, sizes.bond_thickness.tolerance), pencil)]
 
 

@@ -80,6 +80,7 @@ LONG_PANE = 3000.0  # mm, of a pane that wants A1
 APART_IN_MODEL = 100.0  # mm between views in the model
 SECTION_SCALES = (2.0, 1.0, 0.5)
 LEAST_NOTES = 55.0  # paper mm, the narrowest place for more notes beside a small plan
+AS_FIRST = "As A-A; frit strip not to scale."
 LETTERS = ("Z", "Y")
 
 
@@ -111,7 +112,7 @@ def detail_of(contents: Contents) -> Sheet:
 
 def _wanting(outcome: Outcome) -> bool:
     """Whether something ended in a way that a larger paper is worth: left out, or a flag without a place."""
-    return outcome.fate is Fate.LEFT_OUT or (outcome.fate is Fate.TABLED and outcome.what.startswith("flag "))
+    return outcome.fate is Fate.LEFT_OUT or (outcome.fate is Fate.TABLED and outcome.what.startswith(("flag ", "row ")))
 
 
 def _papers(contents: Contents) -> Iterator[Paper]:
@@ -290,7 +291,7 @@ class _Composed:
             small = next(
                 (s for s in SECTION_SCALES if s <= min(scale, 1.0) and self._other_fits(through, order, s)), SECTION_SCALES[-1]
             )
-            says = ("Other sizes as A-A.", typical_words(detail), "Frit strip not to scale.")
+            says = (AS_FIRST, typical_words(detail))
             views.append(
                 second_section(
                     through, detail, small, style, self._section_place(order, small), title=f"spacer {through.title}", says=says
@@ -305,9 +306,7 @@ class _Composed:
             end = (where.box[2] - where.home[0]) / own_scale
             self.beyond = {flag.number for flag in flags if flag.place[0] > end - 1.0}
             flags = [flag for flag in flags if flag.number not in self.beyond]
-            told = ("Other sizes as A-A.", *worst_words(worst, first))
-            if through is None:
-                told = (*told, "Frit strip not to scale.")
+            told = (AS_FIRST, *worst_words(worst, first))
             views.append(
                 worst_section(
                     worst,

@@ -88,8 +88,8 @@ def flags_table(state: State | None, places: Places) -> tuple[list[Mark], float]
         columns = (
             Column("no.", 9.2 * times),
             Column("state", 10.3 * times),
-            Column("finding", width - 61.0 * times),
-            Column("is / wants", 27.0 * times),
+            Column("finding", width - 63.0 * times),
+            Column("is / wants", 29.0 * times),
             Column("place", 14.5 * times),
         )
         rows = [
@@ -154,7 +154,10 @@ def parts_table(detail: Detail, places: Places) -> tuple[list[Mark], float]:
     """The parts list, upwards from its foot; and the height at which it ends."""
     style, times = places.style, places.times
     left, right = places.column
-    rows = part_rows(detail)
+    room = right - left - 47.8 * times
+    rows = [
+        (*head, size if text_width(size, style.text) <= room else size.rpartition(", ")[0]) for *head, size in part_rows(detail)
+    ]
     top = places.parts_foot + style.table_row * (len(rows) + 1)
     columns = (
         Column("no.", 8.0 * times),

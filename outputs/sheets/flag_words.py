@@ -18,7 +18,7 @@ if TYPE_CHECKING:
 
 SHORT = {
     "approval reference given where the pane carries load or is in the hull": "approval reference given",
-    "light in the hull within the glazed diameter that needs no special consideration": "glazed diameter in the hull",
+    "light in the hull within the glazed diameter that needs no special consideration": "glazed diameter, hull",
     "deck light released by the one who answers for the load on it": "deck light released",
     "joint left open for the first days of cure": "joint open in first days",
     "bead cured through before the joint is closed": "cured before backfill",
@@ -102,6 +102,7 @@ SHORT = {
     "peel of the bead's edge, pane bent on it": "bead edge peel",
     "bending of the pane within linear theory": "bends past linear theory",
     "error of the plate's mesh": "mesh error",
+    "straight block on a curved edge has its height": "block on a curved edge",
 }
 """Short names by the name of the finding; a finding that is not here has a name that fits."""
 
@@ -151,13 +152,13 @@ def short_name(finding: Finding) -> str:
 def figures(finding: Finding) -> str:
     """``is / wants``; what lies below nothing in words, for no figure of a sheet is negative."""
     if finding.value is None or finding.limit is None:
-        return finding.missing
+        return "not given"
     if finding.counted:
         return "none given" if finding.value == 0 else f"{number(finding.value)} / {number(finding.limit)}"
     decimals = _decimals(finding)
     unit = f" {finding.unit}" if finding.unit else ""
     if finding.value < 0:
-        word = "overlap" if finding.name in OVERLAPS else "shows" if finding.name in SHOWS else "under by"
+        word = "overlap" if finding.name in OVERLAPS else "shows" if finding.name in SHOWS else "off by"
         return f"{word} {number(-finding.value, decimals=decimals)}{unit}"
     return f"{number(finding.value, decimals=decimals)} / {number(finding.limit, decimals=decimals)}{unit}"
 

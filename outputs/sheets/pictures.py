@@ -41,6 +41,7 @@ if TYPE_CHECKING:
     from outputs.sheet.outcomes import Outcome
 
 AFTER_LETTERS, AFTER_SCALE = 2.6, 3.0  # paper mm
+SAYS_PITCH = 4.85  # paper mm from base line to base line of what is said under a title
 BEYOND_FOOT = 9.0  # paper mm from the foot of a section to its balloons
 
 
@@ -265,7 +266,7 @@ def _says(lines: Sequence[str], place: SectionPlace, scale: float, style: Drafti
     marks: list[Mark] = []
     broken = [part for words in lines for part in wrapped(words, place.box[2] - x, style.text)]
     for index, words in enumerate(broken):
-        low = y - (6.0 + 4.2 * index) * style.text / 2.5 - 1.0
+        low = y - (6.0 + SAYS_PITCH * index) * style.text / 2.5 - 1.0
         marks.append(pencil.text("TEXT", ((x - home[0]) / scale, (low - home[1]) / scale), words))
     return marks
 
