@@ -65,12 +65,12 @@ class PlanView:
         self._axes()
         self._inserts()
         self._rows()
-        self._origin()
         cuts = CuttingPlanes(pencil, self.placer, (self._inner, self._outer), self._put)
         letters = [each for section in shows.sections for each in cuts.ends(section)]
         self._bead_arrow()
         for letter, window in shows.corners:
             self._corner(letter, window)
+        self._origin()
         for letter, spots in letters:
             cuts.letter(letter, spots)
         self._block_names()
@@ -180,6 +180,10 @@ class PlanView:
             sizes = next(tries_)
             if not self.placer.takes(sizes):
                 sizes = next((each for each in tries_ if self.placer.takes(each)), sizes)
+            lost = [] if self.placer.takes(sizes) else [each for each in sizes if not self.placer.takes((each,))]
+            for size in lost:
+                self.placer.tabled(f"size {size.text}", NO_ROOM)
+            sizes = [each for each in sizes if each not in lost]
             self._put(sizes)
             for size in sizes:
                 self.placer.drawn(f"size {size.text}")
@@ -210,7 +214,8 @@ class PlanView:
         left, bottom, right, top = window
         middle = ((left + right) / 2, (bottom + top) / 2)
         radius = min(max((right - left) * 0.62, pencil.paper(5.0)), pencil.paper(MOST_CIRCLE))
-        self._put([circle("DIMENSIONS", middle, radius)])
+        rings = [circle("DIMENSIONS", middle, each) for each in (radius, *(radius * share for share in (0.85, 0.7, 0.55, 0.4, 0.3)))]
+        self._put([next((ring for ring in rings if self.placer.clear_of_texts((ring,))), rings[0])])
         half = pencil.paper(pencil.style.title / 2)
         inside = math.degrees(math.atan2(self.detail.centroid.y - middle[1], self.detail.centroid.x - middle[0]))
         spots = [
