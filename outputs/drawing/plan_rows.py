@@ -141,10 +141,10 @@ def row_marks(row: Row, pencil: Pencil, *, first: float | None = None, aside: fl
             pencil.arrow("DIMENSIONS", on_line(stop.distance), heading),
             text,
         ]
-        first, second = (row.zero.x, row.zero.y), (stop.wall.x, stop.wall.y)
+        start, end = (row.zero.x, row.zero.y), (stop.wall.x, stop.wall.y)
         marks.append(
             Dimension(
-                "DIMENSIONS", "linear", first, second, on_line(0.0), angle, stop.distance, printed, (text.x, text.y), tuple(parts)
+                "DIMENSIONS", "linear", start, end, on_line(0.0), angle, stop.distance, printed, (text.x, text.y), tuple(parts)
             )
         )
         before = stop.distance

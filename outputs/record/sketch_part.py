@@ -4,11 +4,9 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from outputs.drawing.section_view import break_marks, cut_marks, frit_marks
+from outputs.drawing.section_view import outline_box, section_faces
 from outputs.record.pictures import Laid, figure, height_of, in_the_middle, ratio, true_scale, width_of
-from outputs.sheet.boxes import box_of, joined
 from outputs.sheet.drafting import DraftingStyle
-from outputs.sheet.entities import Fill
 from outputs.sheet.pencil import Pencil
 
 if TYPE_CHECKING:
@@ -18,22 +16,18 @@ if TYPE_CHECKING:
 
 ROW, FIRST = 6.0, 6.0  # paper mm from one dimension line to the next, and to the first
 ACROSS = 104.0  # paper mm, width of the sketch
-FRIT = 0.8  # paper mm, thickness of the print as drawn: not to scale
+BEYOND = 20.0  # paper mm, frame and glass shown beyond wall, landing and frit
 LEAST = 0.05  # mm, a size that is not there
 
 
 def sketch(detail: Detail) -> Html:
     """The typical section at a true scale."""
     section = _typical(detail)
-    box = joined(box_of(mark, 1.0) for mark in cut_marks(section.faces))
-    scale = true_scale(box[2] - box[0], box[3] - box[1], ACROSS - 28.0, 60.0)
+    x, z = section.crossing, section.levels
+    scale = true_scale(max(x.landing, x.frit_inner), max(z.skin, z.glass_face), ACROSS - 28.0 - BEYOND, 60.0 - BEYOND)
     pencil = Pencil(DraftingStyle(), scale)
-    marks = (
-        *cut_marks(section.faces),
-        *_frit(section, detail, pencil),
-        *break_marks(section.faces, pencil),
-        *_sizes(section, detail, pencil),
-    )
+    cut = section_faces(section, pencil)
+    marks = (*cut, *_sizes(section, detail, pencil, outline_box(cut)))
     view = in_the_middle("section", marks, scale, outline=None)
     told = (
         f"Section {section.letter}-{section.letter}, {section.title}, scale {ratio(scale)}: weather side up, recess wall on the left. The frit "
@@ -44,26 +38,15 @@ def sketch(detail: Detail) -> Html:
     )
 
 
-def _frit(section: Section, detail: Detail, pencil: Pencil) -> list[Mark]:
-    """The print as a black strip on the inner face, its fade as dots; not to scale."""
-    x, z = section.crossing, detail.sizes.bond_thickness.value
-    end = x.frit_inner if x.frit_fade is None else x.frit_fade
-    high = z + pencil.paper(FRIT)
-    strip = Fill("MATERIAL_FRIT", ((x.frit_start, z, 0.0), (end, z, 0.0), (end, high, 0.0), (x.frit_start, high, 0.0)))
-    return [strip, *(each for each in frit_marks(section, detail) if each.layer == "FRIT_FADE")]
-
-
 def _typical(detail: Detail) -> Section:
     """A section with a spacer and no chock where there is one: everything that has a letter is cut there."""
     return min(detail.sections, key=lambda each: (each.chock is not None, each.spacer is None))
 
 
-def _sizes(section: Section, detail: Detail, pencil: Pencil) -> list[Mark]:
+def _sizes(section: Section, detail: Detail, pencil: Pencil, cut: tuple[float, float, float, float]) -> list[Mark]:
     """Dimension lines with letters: along the landing below, along the glass above, heights left and right."""
     x, z, sizes = section.crossing, section.levels, detail.sizes
-    corners = [node for face in section.faces for node in face.nodes]
-    low, left = min(node[1] for node in corners), min(node[0] for node in corners)
-    right = max(node[0] for node in corners)
+    left, low, right, _ = cut
     top = max(z.skin, z.glass_face)
     below = [
         [("g", 0.0, x.glass_edge), ("s", x.glass_edge, x.bead_outer), ("w", x.bead_outer, x.bead_inner)],

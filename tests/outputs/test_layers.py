@@ -82,7 +82,8 @@ def test_only_the_windows_do_not_print():
 def test_dashes_are_multiples_of_the_line_width(name):
     """ISO 128-2, as read in secondary sources: gap 3d, dash 12d, long dash 24d, dot 0,5d at most; the short dash of 6d from memory.
 
-    The dots are 1d here, beyond the standard: half a d with butt ends, 0,125 mm, is lost in print (common practice, no source)."""
+    The dots are 1d here, beyond the standard: half a d with butt ends, 0,125 mm, is lost in print (common practice, no source).
+    """
     dashes = LINETYPES[name]
     width = int(name[-3:]) / 100
     assert {layer.width for layer in LAYERS if layer.linetype == name} == {width}
