@@ -69,6 +69,12 @@ def _detail(contents: Contents, formats: Collection[str]) -> Files:
     return sheet_files("detail", (sheet,), formats, date=contents.job.sheet.date)
 
 
+def _card(contents: Contents, formats: Collection[str]) -> Files:
+    from outputs.sheets.card import card_sheets
+
+    return sheet_files("card", card_sheets(contents), formats, date=contents.job.sheet.date)
+
+
 def _pane(contents: Contents, formats: Collection[str]) -> Files:
     from outputs.sheets.pane_sheet import pane_sheet
 
@@ -111,7 +117,8 @@ def _template(contents: Contents, formats: Collection[str]) -> Files:
 
     if "pdf" not in formats:  # it is there to be printed
         return {}
-    return sheet_files("template", template_sheets(contents), ("pdf",), date=contents.job.sheet.date)
+    words = contents.job.sheet
+    return sheet_files("template", template_sheets(contents, size=words.template_paper), ("pdf",), date=words.date)
 
 
 def _label(contents: Contents, formats: Collection[str]) -> Files:
@@ -123,9 +130,10 @@ def _label(contents: Contents, formats: Collection[str]) -> Files:
 DOCUMENTS: tuple[Document, ...] = (
     Document("detail", "detail sheet: plan, sections and corner, for drawing office and yard", _detail),
     Document("pane", "pane sheet: glass and print alone, for the supplier of the glass", _pane),
+    Document("card", "fitter's card: where every block stands and when every step begins, A4, two sides", _card),
     Document("glass", "outline of the glass, full size, to cut from", _glass),
     Document("print", "film of the print, full size, from outside and mirrored", _print),
-    Document("template", "the pane at 1:1 on A4 pages to lay together, and the notch of the nozzle (PDF)", _template),
+    Document("template", "the pane at 1:1 on pages of A4 or A3 to lay together, and the notch of the nozzle (PDF)", _template),
     Document("label", "labels for each pane and its crate, ten to an A4", _label),
 )
 NAMES = (*(each.name for each in DOCUMENTS), RECORD)

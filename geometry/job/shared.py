@@ -16,6 +16,7 @@ from geometry.job.refusal import near, refuse
 from geometry.job.units import shown
 
 PaperSize = Annotated[Literal["A3", "A2", "A1", "A0"], Choice()]
+TemplatePaper = Annotated[Literal["A4", "A3"], Choice()]
 Language = Annotated[Literal["en"], Choice()]
 PackRest = Annotated[float, f.Measure("share", "%", at_least=0, at_most=90)]
 WeatherTemperature = Annotated[float, f.Measure("temperature", "degC", at_least=-45, at_most=60)]
@@ -55,6 +56,7 @@ class SheetWords(Table):
     date: f.Day | None = setting(None, "date of issue")
     document_type: f.Text = setting("Fit-up detail", "document type in the title block")
     size: PaperSize | None = setting(None, "sheet size A3 to A0; left out: the smallest that fits", absent="worked out")
+    template_paper: TemplatePaper = setting("A4", "paper of the template's tiles, A4 or A3")
     language: Language = setting("en", "language code of the sheet; only en")
 
 
@@ -302,6 +304,7 @@ LAYERS = (
     "FRIT_TINT",
     "FADE_TINT",
     "INSIDE_TINT",
+    "BEAD_BAND",
     "RECESS",
     "GLASS",
     "FRIT_OUTER",
@@ -327,11 +330,15 @@ LAYERS = (
     "BREAK_LINES",
     "CENTRE_LINES",
     "DETAIL",
-    "BOND_STRESS",
+    "DETAIL_WIDE",
+    "DETAIL_DASHED",
+    "DETAIL_CHAIN",
+    "DETAIL_PHANTOM",
     "DIMENSIONS",
     "TEXT",
     "SECTION_MARKS",
     "ITEM_LEADERS",
+    "BOND_STRESS",
     "SHEET",
     "TITLE",
     "TABLES",

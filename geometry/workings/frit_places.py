@@ -58,7 +58,7 @@ def frit_places(curves: Curves) -> tuple[FritPlace, ...]:
     first = _first(glass)
     whole = perimeter(glass)
     spots.sort(key=lambda spot: round((spot.along - first) % whole, 6) % whole)
-    found = []
+    found: list[FritPlace] = []
     for spot in spots:
         width = _reach(curves.frit_inner, spot)
         if width is None:

@@ -1,186 +1,227 @@
-"""The deciding corner, enlarged: recess, glass, frit, bead and sight line with their radii and the joint on the bisector."""
+"""An enlarged corner of the plan in a square window: its lines, and their radii at the ends of leaders beside it.
+
+Terms
+-----
+window
+    The square of the plan that is shown: the recess with some air outside, the inner edge of frit and landing inside.
+"""
 
 from __future__ import annotations
 
 import math
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from geometry.outline import Outline, Point, nearest_station, ray_length
 from geometry.outline.clip import clip_path, clip_region
-from outputs.drawing.plan_outlines import corner_window, nodes_of
-from outputs.sheet.boxes import box_of_text
+from outputs.drawing.flags import placed_flag
+from outputs.drawing.plan_outlines import NEAREST, nodes_of
 from outputs.sheet.drafting import number
-from outputs.sheet.entities import Hatch, Mark, Path, Text
-from outputs.sheet.keep_clear import KeepClear
-from outputs.sheet.pencil import Pencil, upright
-from outputs.sheet.runs import box, polar
+from outputs.sheet.entities import Hatch, Mark, Path
+from outputs.sheet.runs import box as frame
+from outputs.sheet.runs import run
 
 if TYPE_CHECKING:
-    from geometry.detail.parts import Detail, WorstCorner
-    from geometry.outline import Outline
+    from collections.abc import Sequence
+
+    from geometry.detail.parts import Curves, Detail
+    from geometry.outline import Corner
+    from outputs.drawing.flags import Flagged
+    from outputs.sheet.boxes import Box
     from outputs.sheet.entities import Place
+    from outputs.sheet.keep_clear import KeepClear
+    from outputs.sheet.pencil import Pencil
+
+AIR = 4.0  # paper mm outside the recess and inside the frit
+SCALES = (2.0, 1.0, 0.5, 0.2, 0.1)
+BESIDE = 5.0  # paper mm from the window to the names
+SHELVES = (11.0, 21.5, 32.0, 53.0)  # paper mm from the top of the window of 65 mm to the shelf of each name
+SPLAY = (17.0, 6.0, -6.0, -17.0)  # degrees from the bisector, where the leaders of the names end
+STRAIGHT = 1e-9
 
 
-def corner_marks(detail: Detail, worst: WorstCorner, pencil: Pencil) -> tuple[Mark, ...]:
-    """The marks of the corner detail in plan coordinates, clipped to its window."""
-    window = corner_window(detail)
+@dataclass(frozen=True, slots=True)
+class CornerWindow:
+    """The window of one corner at a scale, mm of the plan."""
+
+    corner: Corner
+    box: Box
+    scale: float
+
+
+def corner_window(detail: Detail, corner: Corner, side: float) -> CornerWindow:
+    """The window at the largest scale at which a square of ``side`` paper mm shows the corner."""
     curves = detail.curves
-    placer = KeepClear(scale=pencil.scale, clear=0.6)
-    named: tuple[tuple[str, str, Outline | None], ...] = (
-        ("CUT_OUTLINE", "recess wall", curves.recess),
-        ("CUT_OUTLINE", "glass edge", curves.glass),
-        ("BEAD_EDGE", "bead", curves.bead_outer),
-        ("BEAD_CENTRE", "bead, centre line", curves.bead_centre),
-        ("BEAD_EDGE", "", curves.bead_inner),
-        ("FRIT_INNER", "frit, inner edge", curves.frit_inner),
-        ("SIGHT_LINE", "sight line", curves.sight_line),
+    inner = max(
+        ray_length(outline, corner.theoretical, corner.bisector) or 0.0 for outline in (curves.frit_inner, curves.bead_inner)
     )
+    back = Point(-corner.bisector.x, -corner.bisector.y)
+    deep = _at(corner.theoretical, corner.bisector, inner)
+    outer = max(ray_length(outline, deep, back) or inner for outline in (curves.recess, curves.glass)) - inner
+    joint = detail.sizes.joint_width.value
+    sharp = max(outer, joint / max(math.sin(math.radians(corner.interior_angle / 2)), 0.2)) if corner.convex else outer
+    needed = [deep, _at(corner.theoretical, back, sharp if sharp - outer < 30.0 else outer)]
+    left, right = min(p.x for p in needed), max(p.x for p in needed)
+    low, high = min(p.y for p in needed), max(p.y for p in needed)
+    scale = next((s for s in SCALES if max(right - left, high - low) + 2 * AIR / s <= side / s), SCALES[-1])
+    scale = min(scale, 1.0)
+    whole, air = side / scale, AIR / scale
+    x = _from(left, right, corner.bisector.x, whole, air)
+    y = _from(low, high, corner.bisector.y, whole, air)
+    return CornerWindow(corner, (x, y, x + whole, y + whole), scale)
+
+
+def _from(low: float, high: float, inward: float, whole: float, air: float) -> float:
+    """Where the window begins: some air outside the corner, what is left over goes inside."""
+    if inward > 0.25:
+        return low - air
+    if inward < -0.25:
+        return high + air - whole
+    return (low + high - whole) / 2
+
+
+def _at(place: Point, way: Point, far: float) -> Point:
+    return Point(place.x + far * way.x, place.y + far * way.y)
+
+
+def corner_marks(detail: Detail, shown: CornerWindow, pencil: Pencil, room: KeepClear, *, named: bool) -> list[Mark]:
+    """The lines of the corner in their window; with ``named`` their radii beside it."""
+    curves, window = detail.curves, shown.box
     marks: list[Mark] = []
-    for layer, _, outline in named:
-        if outline is None:
-            continue
-        for nodes, closed in clip_path(nodes_of(outline), closed=True, window=window):
-            marks.append(Path(layer, nodes, closed))
-    if not detail.glass_cuts_recess:
-        marks += _joint_hatch(detail, window)
-    marks.append(box("BREAK_LINES", *window))
-    placer.add(marks)
-    marks += _joint_on_bisector(worst, pencil, placer)
-    marks += _radii(detail, worst, pencil, placer, window)
-    return tuple(marks)
-
-
-def _joint_hatch(detail: Detail, window: tuple[float, float, float, float]) -> list[Mark]:
-    """The joint as recess less glass within the window; skipped where the window splits it into unequal pieces."""
-    outer = clip_region(nodes_of(detail.curves.recess), window=window)
-    inner = clip_region(nodes_of(detail.curves.glass), window=window)
-    if len(outer) != 1 or len(inner) != 1:
-        return []
-    return [Hatch("BACKFILL", "sealant", (outer[0], inner[0]))]
-
-
-def _joint_on_bisector(worst: WorstCorner, pencil: Pencil, placer: KeepClear) -> list[Mark]:
-    """The joint measured along the bisector, its text outside the recess."""
-    corner = worst.corner
-    outward = math.degrees(math.atan2(-corner.bisector.y, -corner.bisector.x))
-    reach = glass_reach(worst)
-    glass = polar(corner.theoretical, outward, reach)
-    recess = polar(glass, outward, worst.joint)
-    angle = upright(outward)
-    turn = math.radians(angle)
-    level = -glass[0] * math.sin(turn) + glass[1] * math.cos(turn)
-    dimension = pencil.linear(
-        glass,
-        recess,
-        line_at=level,
-        angle=angle,
-        text=number(worst.joint),  # negative where the glass would stand in the frame
-        outside="second" if worst.joint > 0 else "first",  # beyond the outermost line: between the two the joint is hatched
-        text_share=0.0,
+    tint = tuple(
+        loop for outline in (curves.bead_outer, curves.bead_inner) for loop in clip_region(nodes_of(outline), window=window)
     )
-    placer.add((dimension,))
-    return [dimension]
-
-
-def glass_reach(worst: WorstCorner) -> float:
-    """From the sharp glass corner outwards along the bisector to the glass edge (negative: inside the sharp corner)."""
-    return worst.glass_on_bisector
-
-
-def _radii(
-    detail: Detail, worst: WorstCorner, pencil: Pencil, placer: KeepClear, window: tuple[float, float, float, float]
-) -> list[Mark]:
-    """The radii as a list beside leaders: each arc's radius with its name, stacked below the window."""
-    rows = [
-        ("recess radius", worst.recess_radius),
-        ("glass radius", worst.corner.radius or None),
-        ("bead, centre line radius", worst.bead_radius or None),
-        ("frit, inner radius", worst.frit_radius),
+    if tint:
+        marks.append(Hatch("BEAD_BAND", "band", tint))
+    lines: list[tuple[str, Outline | None]] = [
+        ("DETAIL", curves.recess),
+        ("DETAIL_WIDE", curves.glass),
+        ("DETAIL_WIDE", curves.frit_inner),
+        ("DETAIL_CHAIN", curves.bead_centre),
+        ("DETAIL_DASHED", curves.bead_outer),
+        ("DETAIL_DASHED", curves.bead_inner),
+        ("DETAIL_PHANTOM", curves.sight_line),
+        ("DETAIL_PHANTOM", curves.frit_fade),
     ]
-    texts: list[Mark] = []
-    y = window[1] - pencil.paper(4.5)
-    for name, value in rows:
-        string = f"{name} {'sharp' if value is None else 'R' + number(value)}"
-        texts.append(pencil.text("TEXT", (window[0], y), string))
-        y -= pencil.paper(pencil.style.line_pitch)
-    for string in (
-        f"corner angle {number(worst.corner.interior_angle, decimals=1)}°",
-        f"joint on the bisector {number(worst.joint)}",
-        f"glass beyond the bead {number(worst.unbonded)}",
-    ):
-        texts.append(pencil.text("TEXT", (window[0], y), string))
-        y -= pencil.paper(pencil.style.line_pitch)
-    texts += _leaders(detail, worst, pencil, placer, window)
-    return texts
-
-
-def spread(levels: list[float], pitch: float) -> list[float]:
-    """Falling levels moved as little as can be (least squares) so that each lies at least ``pitch`` below the one before.
-
-    >>> spread([30.0, 20.0, 18.0], 5.0)
-    [30.0, 21.5, 16.5]
-    """
-    stacks: list[tuple[float, int]] = []  # mean and number of levels that touch one another
-    for index, level in enumerate(levels):
-        mean, count = level + index * pitch, 1
-        while stacks and stacks[-1][0] < mean:
-            before, number_before = stacks.pop()
-            mean = (mean * count + before * number_before) / (count + number_before)
-            count += number_before
-        stacks.append((mean, count))
-    flat = [mean for mean, count in stacks for _ in range(count)]
-    return [level - index * pitch for index, level in enumerate(flat)]
-
-
-def _leaders(
-    detail: Detail, worst: WorstCorner, pencil: Pencil, placer: KeepClear, window: tuple[float, float, float, float]
-) -> list[Mark]:
-    """Names of the curves, each at the end of a leader to the right of the window, in the order in which they are met."""
-    curves = detail.curves
-    named = (
-        ("recess wall", curves.recess),
-        ("glass edge", curves.glass),
-        ("bead, outer edge", curves.bead_outer),
-        ("bead, centre line", curves.bead_centre),
-        ("bead, inner edge", curves.bead_inner),
-        ("frit, inner edge", curves.frit_inner),
-        ("sight line", curves.sight_line),
-    )
-    # Where each curve meets the window's frame, on the side where most of them end.
-    ends: list[tuple[str, Place]] = []
-    right, left = window[2], window[0]
-    for name, outline in named:
-        hits = [
-            (node[0], node[1])
-            for nodes, closed in clip_path(nodes_of(outline), closed=True, window=window)
-            if not closed
-            for node in (nodes[0], nodes[-1])
-        ]
-        on_right = [hit for hit in hits if abs(hit[0] - right) < 1e-6]
-        if on_right:
-            ends.append((name, max(on_right, key=lambda hit: hit[1])))
-        else:
-            on_left = [hit for hit in hits if abs(hit[0] - left) < 1e-6]
-            if on_left:
-                ends.append((name, max(on_left, key=lambda hit: hit[1])))
-    marks: list[Mark] = []
-    for edge, align, sign in ((right, "left", 1.0), (left, "right", -1.0)):
-        side = sorted((end for end in ends if abs(end[1][0] - edge) < 1e-6), key=lambda end: -end[1][1])
-        pitch = pencil.paper(pencil.style.line_pitch)
-        levels = spread([place[1] for _, place in side], pitch)
-        for (name, place), value in zip(side, levels, strict=True):
-            elbow = (edge + sign * pencil.paper(5.0), value)
-            text = Text(
-                "TEXT",
-                elbow[0] + sign * pencil.paper(1.0),
-                value - pencil.paper(pencil.style.text / 2),
-                name,
-                pencil.style.text,
-                "left" if align == "left" else "right",
-            )
-            marks.append(Path("ITEM_LEADERS", ((*place, 0.0), (*elbow, 0.0))))
-            marks.append(text)
-            placer.block(box_of_text(text, pencil.scale))
+    for layer, outline in lines:
+        if outline is None or (layer == "DETAIL_PHANTOM" and _runs_together(outline, curves, window, pencil)):
+            continue
+        marks += [Path(layer, nodes, closed) for nodes, closed in clip_path(nodes_of(outline), closed=True, window=window)]
+    marks.append(frame("DIMENSIONS", *window))
+    room.add(marks)
+    if named:
+        marks += _names(detail, shown, pencil, room)
     return marks
 
 
-__all__ = ["corner_marks", "glass_reach", "spread"]
+def _runs_together(outline: Outline, curves: Curves, window: Box, pencil: Pencil) -> bool:
+    """Whether a line lies on the inner edge of the frit all through the window."""
+    pieces = clip_path(nodes_of(outline), closed=True, window=window)
+    near = pencil.paper(NEAREST)
+    places = [Point(x, y) for nodes, _ in pieces for x, y, _ in nodes]
+    return bool(places) and all(math.dist(nearest_station(curves.frit_inner, p).point, p) < near for p in places)
+
+
+def radii_of(detail: Detail, corner: Corner) -> tuple[tuple[str, str, Outline], ...]:
+    """The lines that have a name, from the recess inwards: the radius as it is drawn there, what it is of, its outline."""
+    curves = detail.curves
+    named = (
+        ("recess", curves.recess),
+        ("glass", curves.glass),
+        ("bead, centre", curves.bead_centre),
+        ("frit, inner edge", curves.frit_inner),
+    )
+    return tuple((_radius(outline, corner), name, outline) for name, outline in named)
+
+
+def _radius(outline: Outline, corner: Corner) -> str:
+    """The radius of an outline on the bisector of a corner; no radius where it is sharp or straight there."""
+    inside = nearest_station(outline, place_on(outline, corner))
+    return "" if abs(inside.curvature) < STRAIGHT else f"R{number(1.0 / abs(inside.curvature), decimals=1)}"
+
+
+def place_on(outline: Outline, corner: Corner) -> Point:
+    """Where an outline meets the bisector of a corner, from inside."""
+    deep = _at(corner.theoretical, corner.bisector, 1.0)
+    reach = ray_length(outline, deep, corner.bisector)
+    back = ray_length(outline, deep, Point(-corner.bisector.x, -corner.bisector.y))
+    far = min(
+        (each for each in ((reach, 1.0), (back, -1.0)) if each[0] is not None),
+        key=lambda each: each[0] or 0.0,
+        default=(0.0, 1.0),
+    )
+    return _at(deep, corner.bisector, (far[0] or 0.0) * far[1])
+
+
+def _names(detail: Detail, shown: CornerWindow, pencil: Pencil, room: KeepClear) -> list[Mark]:
+    """The radii, each at the end of a leader to the right of the window, none across another."""
+    corner, window = shown.corner, shown.box
+    named = radii_of(detail, corner)
+    targets = _targets([outline for _, _, outline in named], shown)
+    order = sorted(range(len(named)), key=lambda index: -targets[index][1])
+    share = (window[3] - window[1]) / 65.0
+    marks: list[Mark] = []
+    start = window[2] + pencil.paper(BESIDE)
+    for index, shelf in zip(order, SHELVES, strict=True):
+        radius, name, _ = named[index]
+        words = f"{radius}  {name}" if radius else f"{name}, sharp"
+        level = window[3] - shelf * share
+        foot = (start, level + pencil.paper(1.4))
+        tip = targets[index]
+        leader = run("ITEM_LEADERS", (tip, (start, level), (start + pencil.width(words), level)))
+        heading = math.degrees(math.atan2(tip[1] - level, tip[0] - start))
+        drawn: list[Mark] = [leader, pencil.arrow("ITEM_LEADERS", tip, heading), pencil.text("TEXT", foot, words)]
+        marks += drawn
+        room.add(drawn)
+        room.lead(leader)
+        room.drawn(f"radius {words}")
+    return marks
+
+
+def _targets(outlines: Sequence[Outline], shown: CornerWindow) -> list[Place]:
+    """Where the leaders end: on each line, splayed about the bisector, so that what stands higher is met higher."""
+    corner, window = shown.corner, shown.box
+    back = math.degrees(math.atan2(-corner.bisector.y, -corner.bisector.x))
+    upward = math.cos(math.radians(back)) >= 0  # turning on from the bisector leads upwards on a corner at the right
+    found = []
+    for outline, splay in zip(outlines, SPLAY, strict=True):
+        turn = math.radians(back + (splay if upward else -splay))
+        place = place_on(outline, corner)
+        centre = _at(place, corner.bisector, 25.0 / shown.scale)
+        way = Point(math.cos(turn), math.sin(turn))
+        reach = ray_length(outline, centre, way)
+        spot = place if reach is None else _at(centre, way, reach)
+        if not _within(spot, window) or math.dist(spot, place) > 30.0 / shown.scale:
+            spot = place
+        found.append((spot.x, spot.y))
+    return found
+
+
+def _within(place: Point, window: Box) -> bool:
+    return window[0] < place.x < window[2] and window[1] < place.y < window[3]
+
+
+def corner_flags(flags: Sequence[Flagged], shown: CornerWindow, pencil: Pencil, room: KeepClear) -> list[Mark]:
+    """Flags of findings of this corner, inside the window, in the daylight where there is room."""
+    left, bottom, right, top = shown.box
+    step = pencil.paper(3.0)
+    columns = int((right - left) / step)
+    grid = [(left + step * (i + 0.5), bottom + step * (j + 0.5)) for i in range(columns) for j in range(columns)]
+    way = shown.corner.bisector
+    marks: list[Mark] = []
+    for flag in flags:
+        inward = sorted(
+            (
+                spot
+                for spot in grid
+                if math.dist(spot, flag.place) > pencil.paper(8.0)
+                and left + 1.4 * step < spot[0] < right - 1.4 * step
+                and bottom + 1.2 * step < spot[1] < top - 1.6 * step
+            ),
+            key=lambda spot: (round(-((spot[0] - left) * way.x + (spot[1] - bottom) * way.y) / step), spot),
+        )
+        marks += placed_flag(flag, inward, pencil, room)
+    return marks
+
+
+__all__ = ["CornerWindow", "corner_flags", "corner_marks", "corner_window", "place_on", "radii_of"]

@@ -20,23 +20,27 @@ if TYPE_CHECKING:
 
 STRIP = 1.0  # paper mm of the print
 UNDER = 0.1  # paper mm between glass and print
-BEYOND = 17.0  # paper mm of glass beyond the print
+BEYOND = 15.0  # paper mm of glass beyond the print
 FACES_AT = 4.5  # paper mm from the break to the numbers of the faces
-FIGURE_OFF, PAST = 1.9, 1.0  # paper mm from the line of the thickness to its figure, and of the extension lines beyond it
+ROW_AT, ROW_NEAR = 8.0, 6.2  # paper mm from the glass to the sizes of the print
+LEAST_PLY = 4.3  # paper mm of a ply that holds the numbers of its faces
+FIGURE_OFF, PAST = 1.9, 0.8  # paper mm from the line of the thickness to its figure, and of the extension lines beyond it
 LEAST_ARRIS = 0.5  # paper mm
 SLIT = 0.9  # paper mm, the least an interlayer is drawn as
 DOTS = 5
 
 
-def edge_width(detail: Detail, scale: float) -> float:
-    """Width on paper of the section, from the edge to the break, mm."""
-    return detail.sizes.frit_width.value * scale + BEYOND
-
-
 def edge_marks(
-    detail: Detail, pencil: Pencil, *, face: int, print_tolerance: float, thickness_tolerance: float, noted: bool = True
+    detail: Detail,
+    pencil: Pencil,
+    *,
+    face: int,
+    print_tolerance: float,
+    thickness_tolerance: float,
+    noted: bool = True,
+    row: float = ROW_AT,
 ) -> list[Mark]:
-    """The section; ``face`` is the one that is printed; ``noted`` with a note at the arris."""
+    """The section; ``face`` is the one that is printed; ``noted`` with a note at the arris; its sizes stand ``row`` under it."""
     paper = pencil.paper
     sizes, plies = detail.sizes, detail.glass.plies
     width, fade, start = sizes.frit_width.value, sizes.frit_fade.value, sizes.frit_start.value
@@ -60,7 +64,13 @@ def edge_marks(
             marks += [Hatch("MATERIAL_INTERLAYER", "interlayer", (box_nodes(0.0, low, end, level),))]
         level = low
     marks.append(_break(pencil, end, thickness))
+    thin = min(ply.thickness for ply in plies if ply.material == "glass") < paper(LEAST_PLY)
     for face_number, (height, under) in enumerate(faces, start=1):
+        if thin:  # no room in a ply: the outermost faces only, outside the glass; the others are counted between them
+            if face_number in (1, len(faces)):
+                y = height if under else height - paper(pencil.style.text)
+                marks.append(Text("TEXT", end + paper(2.5), y, str(face_number), pencil.style.text))
+            continue
         tall = pencil.style.text / pencil.scale
         y = height - paper(1.0) - tall if under else height + paper(1.0)
         x = end - paper(FACES_AT if under else 2 * FACES_AT)  # outer and inner face of a ply side by side: a thin ply holds both
@@ -68,19 +78,19 @@ def edge_marks(
     height, under = faces[face - 1]
     marks += _print(pencil, height, under, start, width - fade, width)
     deepest = -paper(UNDER + STRIP) if (not under and height < 1e-9) else 0.0
-    row = deepest - paper(8.0)
+    level = deepest - paper(row)
     solid = nearest(width - fade, print_tolerance) if detail.frit_as_drawn else toleranced(width - fade, print_tolerance)
     words = f"{solid} solid" + (", on the axes" if detail.frit_as_drawn and not detail.corners else "")
-    marks.append(pencil.linear((0.0, 0.0), (width - fade, 0.0), line_at=row, text=words, gap_first=2.0, gap_second=2.0))
+    marks.append(pencil.linear((0.0, 0.0), (width - fade, 0.0), line_at=level, text=words, gap_first=2.0, gap_second=2.0))
     if fade:
         last = f"{nearest(fade, print_tolerance)} fade"
         marks.append(
             pencil.linear(
-                (width - fade, 0.0), (width, 0.0), line_at=row, text=last, outside="second", gap_first=2.0, gap_second=2.0
+                (width - fade, 0.0), (width, 0.0), line_at=level, text=last, outside="second", gap_first=2.0, gap_second=2.0
             )
         )
-    marks.append(_thickness(pencil, thickness, toleranced_thickness(thickness, thickness_tolerance)))
-    if arris and noted:
+    marks.append(_thickness(pencil, thickness, _thickness_words(thickness, thickness_tolerance)))
+    if arris and noted and not thin:  # beside a thin pane the numbers of its faces stand there; the table tells the arris
         marks += _arris_note(pencil, arris, thickness, start)
     return marks
 
@@ -104,7 +114,7 @@ def _ended(part: Path | Fill, least: float) -> Path | Fill:
     return replace(part, nodes=tuple((max(x, least), y, bulge) for x, y, bulge in part.nodes))
 
 
-def toleranced_thickness(thickness: float, tolerance: float) -> str:
+def _thickness_words(thickness: float, tolerance: float) -> str:
     """A thickness as the sum of its plies has it, with its deviations: ``13,52 ±0,5``."""
     return f"{number(thickness)} ±{number(tolerance)}" if tolerance else number(thickness)
 
@@ -112,7 +122,7 @@ def toleranced_thickness(thickness: float, tolerance: float) -> str:
 def _ply(low: float, high: float, end: float, arris: float) -> tuple[tuple[float, float, float], ...]:
     """A ply from its break round the edge and back, both arrises taken off."""
     if not arris:
-        return (end, high, 0.0), (0.0, high, 0.0), (0.0, low, 0.0), (end, low, 0.0)
+        return (end, low, 0.0), (end, high, 0.0), (0.0, high, 0.0), (0.0, low, 0.0)
     return (
         (end, low, 0.0),
         (end, high, 0.0),
@@ -141,7 +151,7 @@ def _strokes(pencil: Pencil, low: float, high: float, end: float) -> list[Mark]:
 
 def _break(pencil: Pencil, end: float, thickness: float) -> Path:
     """The line where the glass is broken off."""
-    over, jag = pencil.paper(1.5), pencil.paper(1.2)
+    over, jag = pencil.paper(1.0), pencil.paper(1.2)
     middle = thickness / 2
     places = (
         (end, -over),
@@ -183,4 +193,4 @@ def _arris_note(pencil: Pencil, arris: float, thickness: float, start: float) ->
     ]
 
 
-__all__ = ["edge_marks", "edge_width"]
+__all__ = ["ROW_AT", "ROW_NEAR", "edge_marks"]

@@ -32,7 +32,7 @@ if TYPE_CHECKING:
 NO_ROOM = "no room on the view"
 SHELF = 1.65  # paper mm of lettering over its shelf
 BALLOON = 2.3  # paper mm, radius
-FLAG = 7.2  # paper mm, side of a flag
+FLAG, WIDE_FLAG, SMALL_FLAG = 7.2, 9.8, 4.0  # paper mm, side of a flag, of one with two figures, and in a table
 TO_LINES, TO_LETTERING = 0.8, 0.8  # paper mm that lettering keeps from lines, and beyond that from lettering
 NEAR_TICK = 4.0  # paper mm from a place to its number beyond which a leader joins them
 NEAR = 0.8  # paper mm that a balloon keeps from other ink
@@ -72,21 +72,19 @@ def text_beside(place: Place, string: str, pencil: Pencil, layer: str = "TEXT") 
 
 
 def set_text(string: str, places: Iterable[Place], pencil: Pencil, room: KeepClear, within: Outline | None = None) -> Text | None:
-    """The text at the first of the places that is free, and wholly within an outline where one is given."""
+    """The text at the first of the places that is free, and within an outline where one is given."""
     for place in places:
         text = text_beside(place, string, pencil)
         box = box_of_text(text, pencil.scale)
-        if (within is None or _box_within(within, box)) and room.free(box):
+        if room.free(box) and _box_within(within, box):
             room.add([text])
             return text
     return None
 
 
-def _box_within(outline: Outline, box: Box) -> bool:
-    left, bottom, right, top = box
-    middle = (left + right) / 2
-    corners = ((left, bottom), (right, bottom), (right, top), (left, top), (middle, bottom), (middle, top))
-    return all(point_in(outline, Point(x, y)) for x, y in corners)
+def _box_within(outline: Outline | None, box: Box) -> bool:
+    """Whether a box that no line enters lies within an outline that is drawn: its middle tells."""
+    return outline is None or point_in(outline, Point((box[0] + box[2]) / 2, (box[1] + box[3]) / 2))
 
 
 def note(
@@ -105,24 +103,31 @@ def note(
             )  # fmt: skip
             box = box_of_text(text, pencil.scale)
             shelf = (min(elbow[0], end[0]), elbow[1], max(elbow[0], end[0]), elbow[1] + high)
-            if within is not None and not (_box_within(within, box) and _box_within(within, shelf)):
-                continue
             leader = run("DIMENSIONS", (tip, elbow, end))
             whole: list[Mark] = [leader, pencil.arrow("DIMENSIONS", tip, angle_of((tip[0] - elbow[0], tip[1] - elbow[1]))), text]
             own = crosses(grown(box, pencil.paper(0.7)), (*tip, *elbow))
-            if not own and room.free(box) and room.free(shelf) and room.leads(leader) and room.takes([leader]):
+            if (
+                not own
+                and room.free(box)
+                and room.free(shelf)
+                and room.leads(leader)
+                and room.takes([leader])
+                and _box_within(within, box)
+            ):
                 room.lead(leader)
                 room.add(whole)
                 return whole
     return []
 
 
-def balloon(number: int, tick: Place, places: Iterable[Place], pencil: Pencil, room: KeepClear, within: Outline) -> list[Mark]:
-    """A number in a circle at the first free place within the outline, with a leader to its tick where it stands off; [] where there is none."""
+def balloon(
+    number: int, tick: Place, places: Iterable[Place], pencil: Pencil, room: KeepClear, within: Outline | None
+) -> list[Mark]:
+    """A number in a circle at the first free place within an outline, with a leader to its tick where it stands off; [] where there is none."""
     radius = pencil.paper(BALLOON)
     for place in places:
         box = (place[0] - radius, place[1] - radius, place[0] + radius, place[1] + radius)
-        if not (_box_within(within, box) and room.free(box, clear=pencil.paper(NEAR))):
+        if not (room.free(box, clear=pencil.paper(NEAR)) and _box_within(within, box)):
             continue
         marks: list[Mark] = [circle("ITEM_LEADERS", place, radius), text_beside(place, str(number), pencil)]
         if math.dist(place, tick) - radius > pencil.paper(NEAR_TICK):
@@ -138,27 +143,43 @@ def balloon(number: int, tick: Place, places: Iterable[Place], pencil: Pencil, r
 
 
 def flag(
-    number: int, places: Iterable[Place], pencil: Pencil, room: KeepClear, *, filled: bool, within: Outline
-) -> tuple[list[Mark], Place | None]:
-    """A numbered triangle at the first free place, solid where the finding fails; its middle, or None where it found no room."""
-    side = pencil.paper(FLAG)
+    number: int,
+    places: Iterable[Place],
+    pencil: Pencil,
+    room: KeepClear,
+    *,
+    filled: bool,
+    within: Outline,
+    tip: Place | None = None,
+) -> list[Mark]:
+    """A numbered triangle at the first free place, solid where the finding fails, with a leader to its ``tip``; [] where there is none."""
+    side = pencil.paper(FLAG if number < 10 else WIDE_FLAG)
     for place in places:
         box = (place[0] - side / 2, place[1] - side * 0.29, place[0] + side / 2, place[1] + side * 0.58)
-        if _box_within(within, box) and room.free(box):
-            marks = flag_marks(number, place, pencil, size=FLAG, filled=filled)
-            room.add(marks)
-            room.block(box)
-            return marks, place
-    return [], None
+        if not (room.free(box) and _box_within(within, box)):
+            continue
+        figure = pencil.text("FLAG_FIGURES" if filled else "TEXT", place, str(number), align="middle", centred=True)
+        marks: list[Mark] = [_triangle(place, side, filled=filled), figure]
+        if tip is not None:
+            way = angle_of((tip[0] - place[0], tip[1] - place[1]))
+            leader = line("ITEM_LEADERS", polar(place, way, 0.62 * side), tip)
+            if not room.takes([leader]):
+                continue
+            marks.append(leader)
+        room.add(marks)
+        room.block(box)
+        return marks
+    return []
 
 
-def flag_marks(number: int, place: Place, pencil: Pencil, *, size: float, filled: bool) -> list[Mark]:
-    """A flag about its middle: solid with a white number, or open with a black one; ``size`` is its side, paper mm."""
-    reach = pencil.paper(size) / math.sqrt(3.0)
-    nodes = tuple((*polar(place, 90.0 + third, reach), 0.0) for third in (0.0, 120.0, 240.0))
-    tall = 2.5 if size > 6.0 else 1.8
-    figure = pencil.text("FLAG_FIGURES" if filled else "TEXT", place, str(number), height=tall, align="middle", centred=True)
-    return [Fill("FLAGS", nodes) if filled else Path("FLAGS", nodes, True), figure]
+def small_flag(place: Place, pencil: Pencil, *, filled: bool) -> Path | Fill:
+    """The flag of a row of a table, its number beside it."""
+    return _triangle(place, pencil.paper(SMALL_FLAG), filled=filled)
+
+
+def _triangle(place: Place, side: float, *, filled: bool) -> Path | Fill:
+    nodes = tuple((*polar(place, 90.0 + third, side / math.sqrt(3.0)), 0.0) for third in (0.0, 120.0, 240.0))
+    return Fill("FLAGS", nodes) if filled else Path("FLAGS", nodes, True)
 
 
 def directions(place: Place, forward: str | None, pencil: Pencil, *, level: bool) -> list[Mark]:
@@ -179,6 +200,17 @@ def directions(place: Place, forward: str | None, pencil: Pencil, *, level: bool
 
 
 __all__ = [
-    "BALLOON", "FLAG", "NO_ROOM",
-    "PaneRoom", "angle_of", "balloon", "directions", "flag", "flag_marks", "note", "ring", "set_text", "text_beside",
+    "BALLOON",
+    "FLAG",
+    "NO_ROOM",
+    "PaneRoom",
+    "angle_of",
+    "balloon",
+    "directions",
+    "flag",
+    "note",
+    "ring",
+    "set_text",
+    "small_flag",
+    "text_beside",
 ]  # fmt: skip

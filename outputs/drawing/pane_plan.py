@@ -17,14 +17,13 @@ from typing import TYPE_CHECKING
 from geometry.outline import Outline, Point, Vertex, bounding_box, nearest_station, point_in, segments
 from outputs.drawing.pane_figures import nearest, radius_words, toleranced
 from outputs.drawing.pane_ink import NO_ROOM, PaneRoom, angle_of, balloon, directions, flag, note, ring, set_text
+from outputs.drawing.pane_points import axes, names, origin_marks
 from outputs.drawing.pane_shape import extremes, shape_of
 from outputs.drawing.pane_sizes import (
     Sizing,
     angle_sizes,
-    axes,
     diagonal_sizes,
     frit_radius_sizes,
-    names,
     radius_sizes,
     row_sizes,
     side_sizes,
@@ -35,7 +34,7 @@ from outputs.sheet.entities import Hatch, Mark, Path
 from outputs.sheet.runs import line, polar
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterator, Sequence
 
     from geometry.detail.parts import Detail
     from geometry.findings.state import Flag
@@ -81,6 +80,8 @@ def pane_plan(
     marks += axes(given)
     tabled = len(shape.points) >= TABLED_FROM
     marks += row_sizes(given, over_all=tabled)
+    if tabled:
+        marks += origin_marks(given)
     if not tabled:
         marks += side_sizes(given)
     if not _kept_within(marks, pencil, room, size):
@@ -88,8 +89,12 @@ def pane_plan(
     marks += _ticks(given, places)
     if not tabled:
         marks += diagonal_sizes(given)
+    marks += _flags(given, detail, [each for each in flags if each[0].finding.at is not None])
+    in_corners = [_in_corner(detail, place) for place in places]
+    marks += _places(given, detail, [place for place, sharp in zip(places, in_corners, strict=True) if not sharp])
+    if not tabled:
         marks += angle_sizes(given)
-    marks += _places(given, detail, places)
+    marks += _places(given, detail, [place for place, sharp in zip(places, in_corners, strict=True) if sharp])
     if not tabled:
         marks += radius_sizes(given)
     marks += names(given)
@@ -99,7 +104,7 @@ def pane_plan(
     if not shape.round:
         marks += frit_radius_sizes(given, detail.curves.frit_inner)
     marks += _directions(given, detail)
-    marks += _flags(given, detail, flags)
+    marks += _flags(given, detail, [each for each in flags if each[0].finding.at is None])
     return PanePlan(tuple(marks), tuple(room.outcomes), _even(places))
 
 
@@ -145,7 +150,7 @@ def _ticks(given: Sizing, places: tuple[FritPlace, ...]) -> list[Mark]:
     return marks
 
 
-def _places(given: Sizing, detail: Detail, places: tuple[FritPlace, ...]) -> list[Mark]:
+def _places(given: Sizing, detail: Detail, places: Sequence[FritPlace]) -> list[Mark]:
     """The number of each place within the glass; one that stands off has a leader."""
     marks: list[Mark] = []
     for place in places:
@@ -154,6 +159,12 @@ def _places(given: Sizing, detail: Detail, places: tuple[FritPlace, ...]) -> lis
         turns = (0.0, 20.0, -20.0, 40.0, -40.0, 60.0, -60.0, 75.0, -75.0)
         spots = ring(inner, reaches, angle_of(place.inward), turns=turns)
         number = balloon(place.number, inner, spots, given.pencil, given.room, detail.curves.frit_inner)
+        if not number:  # no room on the clear glass: outside
+            beyond = ring(place.point, reaches, angle_of(place.inward) + 180.0, turns=turns)
+            number = balloon(place.number, place.point, beyond, given.pencil, given.room, None)
+        if not number:
+            far = ring(place.point, [2 * reach for reach in reaches], angle_of(place.inward) + 180.0, turns=range(0, 360, 10))
+            number = balloon(place.number, place.point, far, given.pencil, given.room, None)
         marks += given.add(f"place {place.number}", number)
     return marks
 
@@ -184,7 +195,7 @@ def _widths(given: Sizing, detail: Detail, places: tuple[FritPlace, ...], tolera
         for place in sorted(alike, key=lambda each: (abs(each.inward.x), -each.inward.y)):
             if found:
                 break
-            for aside in (0.12, -0.12, 0.2, -0.2, 0.28, -0.28, 0.34, -0.34):
+            for aside in BESIDE if len(groups) == 1 else CLOSE_BESIDE:
                 tip = _beside(detail, place, aside)
                 elbows = ring(
                     tip,
@@ -195,7 +206,7 @@ def _widths(given: Sizing, detail: Detail, places: tuple[FritPlace, ...], tolera
                 found = found or note(words, tip, elbows, given.pencil, given.room, within=detail.curves.frit_inner)
         for place in alike:
             if not found:
-                tip = _beside(detail, place, 0.12)
+                tip = _beside(detail, place, BESIDE[0] if len(groups) == 1 else CLOSE_BESIDE[0])
                 out = angle_of((-place.inward.x, -place.inward.y))
                 reaches = [(place.width + given.pencil.paper(reach)) for reach in (6, 8, 11, 14, 18)]
                 found = note(words, tip, ring(tip, reaches, out, turns=_LEANING), given.pencil, given.room)
@@ -207,6 +218,9 @@ def _widths(given: Sizing, detail: Detail, places: tuple[FritPlace, ...], tolera
     return marks
 
 
+BESIDE = (0.12, -0.12, 0.2, -0.2, 0.28, -0.28, 0.34, -0.34)
+CLOSE_BESIDE = (0.03, -0.03, 0.045, -0.045)
+"""Where a width is told, from its place, in shares of the longer side: near it where widths differ."""
 _LEANING = (0.0, 25.0, -25.0, 45.0, -45.0, 65.0, -65.0)
 
 
@@ -253,6 +267,10 @@ def _least_and_greatest(given: Sizing, detail: Detail) -> list[Mark]:
                 turns=(30.0, -30.0, 50.0, -50.0, 70.0, -70.0),
             )
             found = found or note(words, place, elbows, given.pencil, given.room)
+        for place in places:  # no room outside: within
+            reaches = [given.pencil.paper(reach) for reach in (10, 14, 18, 23, 29, 36)]
+            elbows = ring(place, reaches, out + 180.0, turns=_LEANING)
+            found = found or note(words, place, elbows, given.pencil, given.room, within=given.glass)
         marks += given.add(f"{name} radius", found)
     return marks
 
@@ -264,31 +282,19 @@ def _off_axis(given: Sizing, tip: Place, out: float, share: float) -> Place:
     return nearest_station(given.glass, Point(*aside)).point
 
 
-def _flags(given: Sizing, detail: Detail, flags: tuple[tuple[Flag, bool], ...]) -> list[Mark]:
-    """Flags with a leader to their place, those that hold all round at the lower edge of the print or about the middle."""
-    inner = detail.curves.frit_inner
+def _flags(given: Sizing, detail: Detail, flags: Sequence[tuple[Flag, bool]]) -> list[Mark]:
+    """Flags with a leader to their place, those that hold all round about the middle of the pane."""
     marks: list[Mark] = []
+    middle = _middle(detail)
     for each, fails in flags:
+        about = ring(middle, [given.pencil.paper(reach) for reach in range(0, 70, 4)], 90.0, turns=range(0, 360, 30))
         at = each.finding.at
-        spots = list(
-            ring(_middle(detail), [given.pencil.paper(reach) for reach in range(0, 70, 4)], 90.0, turns=range(0, 360, 30))
-        )
+        found: list[Mark] = []
         if at is not None:
-            place = nearest_station(inner, Point(*at)).point
-            own = ring(
-                place,
-                [given.pencil.paper(reach) for reach in (9, 12, 16, 20, 26, 33)],
-                angle_of((_middle(detail)[0] - place[0], _middle(detail)[1] - place[1])),
-                turns=_LEANING,
-            )
-            spots = [*own, *spots]
-        found, where = flag(each.number, spots, given.pencil, given.room, filled=fails, within=inner)
-        if where is not None and at is not None:
-            way = angle_of((at[0] - where[0], at[1] - where[1]))
-            leader = line("DIMENSIONS", polar(where, way, given.pencil.paper(4.6)), at)
-            if given.room.takes([leader]):
-                given.room.add([leader])
-                found.append(leader)
+            way = angle_of((middle[0] - at[0], middle[1] - at[1]))
+            spots = ring(at, [given.pencil.paper(reach) for reach in range(9, 60, 4)], way, turns=(*_LEANING, 85.0, -85.0))
+            found = flag(each.number, spots, given.pencil, given.room, filled=fails, within=detail.curves.frit_inner, tip=at)
+        found = found or flag(each.number, about, given.pencil, given.room, filled=fails, within=detail.curves.frit_inner)
         if found:
             given.room.drawn(f"flag {each.number}")
         else:
@@ -321,7 +327,8 @@ def _grid(detail: Detail) -> Iterator[Place]:
     box = bounding_box(detail.curves.glass)
     shares = [(index - 3.5) / 14 for index in range(22)]
     cells = [(x, y) for x in shares for y in shares]
-    cells.sort(key=lambda cell: (round(max(abs(cell[0] - 0.35), abs(cell[1] - 0.45)), 6), cell))
+    inside = {cell: 0.0 <= cell[0] <= 1.0 and 0.0 <= cell[1] <= 1.0 for cell in cells}
+    cells.sort(key=lambda cell: (not inside[cell], round(max(abs(cell[0] - 0.35), abs(cell[1] - 0.45)), 6), cell))
     for x, y in cells:
         yield box.left + x * box.width, box.bottom + y * box.height
 

@@ -22,7 +22,7 @@ from outputs.drawing.pane_shape import diagonals, extremes
 from outputs.sheet.drafting import number
 from outputs.sheet.entities import Dimension, Mark, Path, Text
 from outputs.sheet.pencil import upright
-from outputs.sheet.runs import circle, line, polar
+from outputs.sheet.runs import polar
 
 if TYPE_CHECKING:
     from geometry.outline import Outline
@@ -207,10 +207,13 @@ def _arc_size(given: Sizing, side: ShapeSide) -> list[Mark]:
         return []
     tip, tangent = arc.point_at(0.5), arc.tangent_at(0.5)
     words = f"{radius_words(arc.radius)}, rise {nearest(side.rise, given.tolerance)}"
-    elbows = ring(
-        tip, [given.pencil.paper(reach) for reach in (8, 11, 15, 20)], angle_of((tangent.y, -tangent.x)), turns=TURNS[:11]
-    )
-    return given.add(f"radius of {side.first.name}{side.last.name}", note(words, tip, elbows, given.pencil, given.room))
+    out = angle_of((tangent.y, -tangent.x))
+    found: list[Mark] = []
+    for way, within in ((out, None), (out + 180.0, given.glass)):
+        for reach in (8, 11, 15, 20, 26, 33):
+            elbows = ring(tip, [given.pencil.paper(reach)], way, turns=TURNS[:11])
+            found = found or note(words, tip, elbows, given.pencil, given.room, within=within)
+    return given.add(f"radius of {side.first.name}{side.last.name}", found)
 
 
 def diagonal_sizes(given: Sizing) -> list[Mark]:
@@ -350,44 +353,6 @@ def _on_arc(outline: Outline, start: Place) -> Place:
     return part.point_at(0.5)
 
 
-def names(given: Sizing) -> list[Mark]:
-    """Names of the points, beside them outside the glass, and a small circle at each corner that is rounded away."""
-    marks: list[Mark] = []
-    pencil = given.pencil
-    for point in given.shape.points:
-        if point.corner is not None and point.corner.radius * pencil.scale > 0.5:
-            ring_mark = circle("DIMENSIONS", point.at, pencil.paper(0.6))
-            marks.append(ring_mark)
-            given.room.add([ring_mark])
-    for point in given.shape.points:
-        out = _away(given, point.at) if point.outward is None else angle_of(point.outward)
-        if point.corner is not None and not point.corner.convex:
-            out += 180.0
-        reaches = [pencil.paper(reach) for reach in (4.5, 5.5, 6.5, 8, 10, 12, 15, 18)]
-        text = set_text(point.name, ring(point.at, reaches, out, turns=TURNS), pencil, given.room)
-        marks += given.add(f"name {point.name}", [text] if text else [])
-    return marks
-
-
-def _away(given: Sizing, place: Place) -> float:
-    left, bottom, right, top = extremes(given.glass)
-    return angle_of((place[0] - (left + right) / 2, place[1] - (bottom + top) / 2))
-
-
-def axes(given: Sizing) -> list[Mark]:
-    """Centre lines of a round pane, beyond its edge by 4 on paper."""
-    if not given.shape.round:
-        return []
-    left, bottom, right, top = extremes(given.glass)
-    over, x, y = given.pencil.paper(4.0), (left + right) / 2, (bottom + top) / 2
-    marks: list[Mark] = [
-        line("CENTRE_LINES", (left - over, y), (right + over, y)),
-        line("CENTRE_LINES", (x, bottom - over), (x, top + over)),
-    ]
-    given.room.add(marks)
-    return marks
-
-
 __all__ = [
-    "Sizing", "angle_sizes", "axes", "diagonal_sizes", "frit_radius_sizes", "names", "radius_sizes", "row_sizes", "side_sizes",
+    "TURNS", "Sizing", "angle_sizes", "diagonal_sizes", "frit_radius_sizes", "radius_sizes", "row_sizes", "side_sizes",
 ]  # fmt: skip

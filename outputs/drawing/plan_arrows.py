@@ -1,13 +1,12 @@
-"""The arrows of the plan, up the pane and to the bow, with the side it is seen from: in the daylight, or beside a narrow pane."""
+"""The arrows of the plan, up the pane and to the bow, in the daylight, or beside a small pane."""
 
 from __future__ import annotations
 
-import math
 from typing import TYPE_CHECKING
 
 from geometry.outline import Point, point_in
-from outputs.sheet.boxes import box_of_text
-from outputs.sheet.runs import line, polar
+from outputs.sheet.boxes import box_round, grown
+from outputs.sheet.runs import circle, line, polar
 
 if TYPE_CHECKING:
     from geometry.detail.parts import Detail
@@ -16,103 +15,79 @@ if TYPE_CHECKING:
     from outputs.sheet.keep_clear import KeepClear
     from outputs.sheet.pencil import Pencil
 
+LONG = 8.0  # paper mm, of an arrow
+TURNS = {"right": 0.0, "up": 90.0, "left": 180.0, "down": 270.0}
+NOT_GIVEN = "FWD not given"
+"""A bow out of or into the plan has no arrow in it; words say so."""
+
 
 class PlanArrows:
     """Finds room for the arrows; ``marks`` is what was drawn. ``box`` is that of pane and recess together."""
 
-    def __init__(self, detail: Detail, pencil: Pencil, placer: KeepClear, box: Box, *, seen_from: str) -> None:
-        self.detail, self.pencil, self.placer, self.box, self.seen_from = detail, pencil, placer, box, seen_from.upper()
+    def __init__(self, detail: Detail, pencil: Pencil, placer: KeepClear, box: Box) -> None:
+        self.detail, self.pencil, self.placer, self.box = detail, pencil, placer, box
         self.marks: list[Mark] = []
 
     def place(self) -> None:
-        """Put up the arrow that points up the pane (none on a deck light) and, where it is known, the one to the bow."""
-        side = self.seen_from
-        if not self.detail.deck_light:
-            up = (("UP", f"viewed from {side}"), ("UP",))
-            self._tell("up arrow", found=self._arrow(90.0, *up) or self._arrow(90.0, *up, beside=True))
+        """Put up both arrows from one foot; a deck light has none that points up."""
+        for at in (*self._spots_inside(), *self._spots_beside()):
+            marks = self._arrows(at)
+            if self.placer.free(grown(box_round(marks, self.pencil.scale), self.pencil.paper(1.0))):
+                self.marks += marks
+                self.placer.add(marks)
+                self.placer.block(box_round(marks, self.pencil.scale))
+                self.placer.drawn("arrows")
+                return
+        self.placer.left_out("arrows", "no room in the daylight nor beside the pane")
+
+    def _arrows(self, at: Place) -> list[Mark]:
+        pencil = self.pencil
+        marks: list[Mark] = [circle("SEEN_OUTLINE", at, pencil.paper(0.9))]
+        turns = [] if self.detail.deck_light else [(90.0, "UP")]
+        forward = TURNS.get(self.detail.forward or "")
+        if forward is not None:
+            turns = [each for each in turns if each[0] != forward] + [
+                (forward, "UP = FWD" if (forward, "UP") in turns else "FWD")
+            ]
         else:
-            seen = ((f"viewed from {side}",), (f"from {side}",))
-            self._tell("side it is seen from", found=self._arrow(None, *seen))
-        turn = {"right": 0.0, "up": 90.0, "left": 180.0, "down": 270.0}.get(self.detail.forward or "")
-        if turn is not None:  # a bow out of or into the plan has no arrow in it
-            self._tell("forward arrow", found=self._arrow(turn, ("FWD",)) or self._arrow(turn, ("FWD",), beside=True))
+            foot = (at[0] + pencil.paper(2.2), at[1])
+            words = f"FWD {self.detail.forward} of the plan" if self.detail.forward is not None else NOT_GIVEN
+            marks.append(pencil.text("TEXT", foot, words, centred=True))
+        for turn, words in turns:
+            tip = polar(at, turn, pencil.paper(LONG))
+            marks += [line("SEEN_OUTLINE", polar(at, turn, pencil.paper(0.9)), tip), pencil.arrow("SEEN_OUTLINE", tip, turn)]
+            along = polar((0.0, 0.0), turn, 1.0)
+            away = (
+                pencil.width(words) / 2 * abs(along[0]) + pencil.paper(pencil.style.text / 2) * abs(along[1]) + pencil.paper(1.6)
+            )
+            marks.append(pencil.text("TEXT", polar(tip, turn, away), words, align="middle", centred=True))
+        return marks
 
-    def _tell(self, what: str, *, found: bool) -> None:
-        if found:
-            self.placer.drawn(what)
-        else:
-            self.placer.left_out(what, "no room in the daylight nor beside the pane")
-
-    def _arrow(self, angle: float | None, *wordings: tuple[str, ...], beside: bool = False) -> bool:
-        """An arrow with words to its right; the fullest wording that finds room. No arrow where angle is None.
-
-        It stands in the daylight, or ``beside`` the pane, within the height and width of its recess or to the right of it.
-        """
-        pencil, centre = self.pencil, self.detail.centroid
-        spots = self._spots_beside() if beside else _spiral(60)
-        for words, size in [(words, size) for words in wordings for size in (14.0, 8.0)]:
-            along = (0.0, 0.0) if angle is None else polar((0.0, 0.0), angle, size)
-            left, right = min(0.0, along[0]), max(0.0, along[0])
-            low, high = min(0.0, along[1], -2.0 * len(words)), max(0.0, along[1], 2.0 * len(words))
-            for dx, dy in spots:
-                x, y = centre.x + pencil.paper(dx), centre.y + pencil.paper(dy)
-                texts = [
-                    pencil.text(
-                        "TEXT",
-                        (
-                            x + pencil.paper(right + 3.0),
-                            y + pencil.paper((low + high) / 2 + 2.3 * (len(words) - 1) - 4.6 * index),
-                        ),
-                        string,
-                        centred=True,
-                    )
-                    for index, string in enumerate(words)
-                ]
-                box = (
-                    x + pencil.paper(left - 2.0),
-                    y + pencil.paper(low - 1.0),
-                    max(box_of_text(text, pencil.scale)[2] for text in texts) + pencil.paper(1.0),
-                    y + pencil.paper(high + 1.0),
-                )
-                if self.placer.free(box) and (self._beside(box) if beside else self._inside_daylight(box)):
-                    tip = (x + pencil.paper(along[0]), y + pencil.paper(along[1]))
-                    arrow: list[Mark] = []
-                    if angle is not None:
-                        arrow = [line("SEEN_OUTLINE", (x, y), tip), pencil.arrow("SEEN_OUTLINE", tip, angle, size=4.0)]
-                    self.marks += [*arrow, *texts]
-                    self.placer.add([*arrow, *texts])
-                    return True
-        return False
+    def _spots_inside(self) -> list[Place]:
+        """Feet in the daylight, from right of the middle and below it on."""
+        pencil, daylight = self.pencil, (self.detail.curves.sight_line, self.detail.curves.frit_inner)
+        left, bottom, right, top = self.box
+        wide, high = right - left, top - bottom
+        spots = [
+            (left + u * wide, bottom + v * high)
+            for v in (0.6, 0.4, 0.7, 0.3, 0.5, 0.8, 0.2)
+            for u in (0.68, 0.3, 0.6, 0.4, 0.5, 0.78, 0.2)
+        ]
+        reach = pencil.paper(LONG + 5.0)
+        corners = ((0.0, 0.0), (reach, 0.0), (-reach, 0.0), (0.0, reach))
+        return [
+            spot
+            for spot in spots
+            if all(point_in(outline, Point(spot[0] + dx, spot[1] + dy)) for outline in daylight for dx, dy in corners)
+        ]
 
     def _spots_beside(self) -> list[Place]:
-        """Places over the box of the recess and to its right, paper mm from the centroid, from the upper left on."""
-        centre, one = self.detail.centroid, self.pencil.scale
-        left, right = (self.box[0] - centre.x) * one, (self.box[2] - centre.x) * one
-        low, high = (self.box[1] - centre.y) * one, (self.box[3] - centre.y) * one
-        across, down = math.ceil((right + 40.0 - left) / 6.0), math.ceil((high - low) / 6.0)
-        return [(left + 6.0 * column, high - 6.0 * row) for column in range(across + 1) for row in range(1, down + 1)]
-
-    def _beside(self, box: tuple[float, float, float, float]) -> bool:
-        inside = any(point_in(self.detail.curves.recess, Point(x, y)) for x in (box[0], box[2]) for y in (box[1], box[3]))
-        return not inside and box[3] <= self.box[3]
-
-    def _inside_daylight(self, box: tuple[float, float, float, float]) -> bool:
-        curves = self.detail.curves
-        return all(
-            point_in(outline, Point(x, y))
-            for outline in (curves.sight_line, curves.frit_inner)
-            for x in (box[0], box[2])
-            for y in (box[1], box[3])
-        )
-
-
-def _spiral(steps: int) -> list[Place]:
-    """Places round the origin, nearest first, paper mm: where a free mark may stand."""
-    places = [(0.0, 6.0)]
-    for ring in range(1, steps // 6 + 1):
-        for turn in range(0, 360, 30):
-            places.append(polar((0.0, 0.0), 90.0 + turn, 8.0 * ring))
-    return places
+        """Feet beside the recess, from the upper right on."""
+        left, _, right, top = self.box
+        step = self.pencil.paper(4.0)
+        clear = self.pencil.paper(18.0)
+        rows = [top - step * count for count in range(12)]
+        return [(x, y) for x in (right + clear, right + clear * 1.4, left - clear, left - clear * 1.4) for y in rows]
 
 
 __all__ = ["PlanArrows"]

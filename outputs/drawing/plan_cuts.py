@@ -1,9 +1,9 @@
-"""The cutting lines of the sections on the plan: their ends, their arrows and their letters.
+"""The cutting planes of the sections on the plan: their ends, their arrows and their letters.
 
 Terms
 -----
 end
-    The wide stroke of a cutting line outside the recess, or inside the ring of joint, landing and frit, with its arrow.
+    The wide stroke of a cutting plane outside the recess, or inside the ring of joint, landing and frit, with its arrow.
 """
 
 from __future__ import annotations
@@ -13,91 +13,82 @@ from typing import TYPE_CHECKING
 
 from geometry.outline import Point
 from outputs.drawing.plan_options import NO_ROOM
-from outputs.sheet.keep_clear import distance_of, straights_of
 from outputs.sheet.runs import line, polar
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterable
+    from collections.abc import Callable
 
     from geometry.detail.parts import Section
     from outputs.sheet.entities import Mark, Place
-    from outputs.sheet.keep_clear import KeepClear, Straight
+    from outputs.sheet.keep_clear import KeepClear
     from outputs.sheet.pencil import Pencil
 
-__all__ = ["CuttingLines"]
+__all__ = ["CuttingPlanes"]
 
 
-MARK_REACH = 3.0  # paper mm between the recess and the outer end of a cutting line
-MARK_END = 5.0  # paper mm, length of the wide ends of a cutting line
-END_STEPS = (0.0, 4.0, 8.0, 12.0, 17.0, 23.0, 30.0, -2.0)  # paper mm by which an end may stand farther out to keep clear
-END_CLEAR = 1.0  # paper mm between the ends of two cutting lines
+OUTSIDE, INSIDE = 1.2, 2.0  # paper mm from the recess, and from the ring, to the end of a cutting plane
+LONG = 3.4  # paper mm, length of an end
+ARROW_LINE = 5.0  # paper mm
+LETTER_GAP = 1.6  # paper mm
 
 
-class CuttingLines:
-    """Sets them out. ``inner`` tells how far the ring reaches inwards from a place of the glass edge; ``put`` takes the marks."""
+class CuttingPlanes:
+    """Sets them out. ``inner`` and ``outer`` tell how far the ring reaches from a place of the glass edge; ``put`` takes the marks."""
 
     def __init__(
-        self, pencil: Pencil, placer: KeepClear, inner: Callable[[Point, Point], float], put: Callable[[list[Mark]], None]
+        self,
+        pencil: Pencil,
+        placer: KeepClear,
+        reaches: tuple[Callable[[Point, Point], float], Callable[[Point, Point], float]],
+        put: Callable[[list[Mark]], None],
     ) -> None:
         self.pencil, self.placer = pencil, placer
-        self._inner, self._put = inner, put
-        self._ends: list[Straight] = []  # the strokes of the ends that stand already
+        self._inner, self._outer = reaches
+        self._put = put
 
-    def ends(self, section: Section) -> list[tuple[str, tuple[Place, ...]]]:
-        """A cutting line: wide ends outside the recess and inside the ring, arrows in the direction of view; places of both letters."""
-        pencil, style = self.pencil, self.pencil.style
-        station = section.station
-        inward = Point(-station.outward.x, -station.outward.y)
-        outer = section.joint_width + pencil.paper(MARK_REACH)
-        inner = self._inner(station.point, inward) + pencil.paper(MARK_REACH)
+    def ends(self, section: Section) -> list[tuple[str, list[Place]]]:
+        """Draw both ends of a plane; the letters follow when all lines stand: each with the places where it may stand, the best first."""
+        pencil, station = self.pencil, section.station
+        outward = station.outward
+        inward = Point(-outward.x, -outward.y)
         view = math.degrees(math.atan2(-station.tangent.y, -station.tangent.x))
-        outwards = math.degrees(math.atan2(station.outward.y, station.outward.x))
-        letters: list[tuple[str, tuple[Place, ...]]] = []
-        reaches: list[float] = []
-        for reach, away in ((outer, outwards), (inner, outwards + 180.0)):
-            # Beside a sharp corner planes come near each other: then an end stands farther along its own line.
-            ends = [self._end(station.point, away, reach + pencil.paper(more), view) for more in END_STEPS]
-            marks, (near, far, tip) = next((each for each in ends if self._clear_of_ends(each[0])), ends[0])
-            reaches.append(math.dist(near, station.point))
-            self._ends += straights_of(marks)
+        letters: list[tuple[str, list[Place]]] = []
+        for reach, gap, out in (
+            (self._outer(station.point, outward), OUTSIDE, outward),
+            (self._inner(station.point, inward), INSIDE, inward),
+        ):
+            away = math.degrees(math.atan2(out.y, out.x))
+            near = polar(station.point, away, reach + pencil.paper(gap))
+            far = polar(near, away, pencil.paper(LONG))
+            tip = polar(far, view, pencil.paper(ARROW_LINE))
+            marks: list[Mark] = [
+                line("SECTION_MARKS", near, far),
+                line("DIMENSIONS", far, tip),
+                pencil.arrow("SECTION_MARKS", tip, view),
+            ]
             self._put(marks)
-            clear = pencil.paper(style.title * 0.65 + 1.0)
-            spots: tuple[Place, ...] = (
-                polar(tip, view, clear),
-                polar(far, away, clear),
-                polar(polar(tip, view, clear), away, clear),
-                polar(far, view + 180.0, clear),
-            )
-            spots += tuple(
-                polar(tip, view + turn, clear * more) for more in (1.7, 2.5) for turn in (0.0, 45.0, -45.0, 90.0, -90.0)
-            )
+            half_wide, half_high = pencil.width(section.letter, pencil.style.title) / 2, pencil.paper(pencil.style.title / 2)
+            along = polar((0.0, 0.0), view, 1.0)
+            clear = abs(along[0]) * half_wide + abs(along[1]) * half_high + pencil.paper(LETTER_GAP)
+            beside = abs(along[1]) * half_wide + abs(along[0]) * half_high + pencil.paper(1.2)
+            spots = [polar(tip, view, clear)]
+            spots += [polar(polar(tip, view, clear), away, pencil.paper(shift)) for shift in (1.5, -1.5, 3.0, -3.0)]
+            spots += [polar(polar(far, view, pencil.paper(2.5)), away, beside), polar(polar(far, view + 180.0, clear), away, 0.0)]
+            spots += [
+                polar(tip, view + turn, clear * more) for more in (1.4, 1.9, 2.5) for turn in (0, 45, -45, 90, -90, 135, -135)
+            ]
             letters.append((section.letter, spots))
-        narrow = polar(station.point, outwards + 180.0, reaches[1]), polar(station.point, outwards, reaches[0])
-        self._put([line("CENTRE_LINES", *narrow)])
         return letters
 
-    def _end(self, place: Place, away: float, reach: float, view: float) -> tuple[list[Mark], tuple[Place, Place, Place]]:
-        """The wide end of a cutting line with its arrow, and where it begins, ends and points to."""
+    def letter(self, letter: str, spots: list[Place]) -> None:
+        """The letter at one end of a plane."""
         pencil = self.pencil
-        near = polar(place, away, reach)
-        far = polar(near, away, pencil.paper(MARK_END))
-        tip = polar(far, view, pencil.paper(2 * pencil.style.arrow))
-        arrow = pencil.arrow("SECTION_MARKS", tip, view)
-        return [line("SECTION_MARKS", near, far), line("DIMENSIONS", far, tip), arrow], (near, far, tip)
-
-    def _clear_of_ends(self, marks: list[Mark]) -> bool:
-        """Whether the end of a cutting line stands clear of those of the other planes."""
-        clear = self.pencil.paper(END_CLEAR)
-        return all(distance_of(one, other) >= clear for one in straights_of(marks) for other in self._ends)
-
-    def letter(self, letter: str, spots: Iterable[Place]) -> None:
-        """The letter at one end of a cutting line."""
-        pencil, what = self.pencil, f"letter {letter} of a cutting plane"
-        height = pencil.style.title
-        texts = (pencil.text("TEXT", spot, letter, height=height, align="middle", centred=True) for spot in spots)
+        texts = (
+            pencil.text("SECTION_MARKS", spot, letter, height=pencil.style.title, align="middle", centred=True) for spot in spots
+        )
         chosen = self.placer.first_free(texts)
         if chosen is None:
-            self.placer.left_out(what, NO_ROOM)
+            self.placer.left_out(f"letter {letter} of a cutting plane", NO_ROOM)
         else:
-            self.placer.drawn(what)
+            self.placer.drawn(f"letter {letter} of a cutting plane")
             self._put([chosen])

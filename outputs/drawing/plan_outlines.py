@@ -1,11 +1,13 @@
-"""What the plan shows of the detail itself: its outlines, the symbols of its blocks and the window of its deciding corner.
+"""What the plan shows of the detail itself: its outlines, the tint of the bead and the symbols of its blocks.
 
 Terms
 -----
 symbol
     A block of the drawing that stands for a spacer or a chock, drawn once and inserted where each of them stands.
-window
-    The part of the plan that the enlarged corner shows.
+band
+    The bead between its edges, tinted; its edges are drawn where the band is wide enough on paper.
+run together
+    Two lines that lie nearer than 0,7 mm on paper: the less important of them is left out, piece by piece.
 """
 
 from __future__ import annotations
@@ -13,19 +15,19 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
-from geometry.outline import ray_length
-from outputs.drawing.plan_options import PlanOutline
-from outputs.sheet.entities import Block, Hatch, Mark, Path
-from outputs.sheet.runs import line
+from geometry.outline import Arc, Point, distance_between, distance_from, segments
+from outputs.sheet.entities import Block, Fill, Hatch, Mark, Path
 
 if TYPE_CHECKING:
-    from collections.abc import Collection
+    from collections.abc import Iterator
 
     from geometry.detail.parts import Chock, Detail
-    from geometry.outline import Outline
-    from outputs.sheet.boxes import Box
+    from geometry.outline import Outline, Segment
+    from outputs.sheet.entities import Node
 
-BEYOND_CORNER, BEYOND_SHARP_CORNER = 6.0, 18.0  # mm outside the deciding corner: the figure of the joint stands there
+NEAREST = 0.7  # paper mm between lines that run side by side (ISO 128-2, second hand)
+BAND_WITH_EDGES = 2.5  # paper mm, the narrowest band whose edges are drawn
+STEP = 6.0  # paper mm, the pieces in which a line is left out
 
 
 def nodes_of(outline: Outline) -> tuple[tuple[float, float, float], ...]:
@@ -33,27 +35,74 @@ def nodes_of(outline: Outline) -> tuple[tuple[float, float, float], ...]:
     return tuple((v.x, v.y, v.bulge) for v in outline.vertices)
 
 
-def outline_marks(detail: Detail, shown: Collection[PlanOutline]) -> list[Mark]:
-    """One closed path for each outline that is shown, on its own layer, and the hatch of the joint between recess and glass."""
+def band(detail: Detail) -> Hatch:
+    """The tint of the bead."""
+    return Hatch("BEAD_BAND", "band", (nodes_of(detail.curves.bead_outer), nodes_of(detail.curves.bead_inner)))
+
+
+def edges_show(detail: Detail, scale: float) -> bool:
+    """Whether the edges of the bead are drawn at a scale."""
+    return detail.sizes.bond_width.value * scale >= BAND_WITH_EDGES
+
+
+def outline_marks(detail: Detail, scale: float) -> list[Mark]:
+    """The lines of the plan, each on its own layer, the least important left out where they run together."""
     curves = detail.curves
-    named = (
-        (PlanOutline.RECESS, curves.recess),
-        (PlanOutline.GLASS, curves.glass),
-        (PlanOutline.FRIT_OUTER, curves.frit_outer),
-        (PlanOutline.FRIT_INNER, curves.frit_inner),
-        (PlanOutline.FRIT_FADE, curves.frit_fade),
-        (PlanOutline.BEAD_EDGES, curves.bead_outer),
-        (PlanOutline.BEAD_CENTRE, curves.bead_centre),
-        (PlanOutline.BEAD_EDGES, curves.bead_inner),
-        (PlanOutline.SIGHT_LINE, curves.sight_line),
-    )
     marks: list[Mark] = [
-        Path(which.value, nodes_of(outline), True) for which, outline in named if outline is not None and which in shown
+        band(detail),
+        Path("RECESS", nodes_of(curves.recess), True),
+        Path("GLASS", nodes_of(curves.glass), True),
+        Path("FRIT_INNER", nodes_of(curves.frit_inner), True),
+        Path("BEAD_CENTRE", nodes_of(curves.bead_centre), True),
     ]
-    if not detail.glass_cuts_recess and {PlanOutline.RECESS, PlanOutline.GLASS} <= set(shown):
-        # Where the glass cuts into the recess there is no joint to hatch all round; the corner detail shows the clash.
-        marks.append(Hatch("BACKFILL", "sealant", (nodes_of(curves.recess), nodes_of(curves.glass))))
+    standing = [curves.frit_inner]
+    if edges_show(detail, scale):
+        for edge in (curves.bead_outer, curves.bead_inner):
+            marks += _apart("BEAD_EDGE", edge, (curves.glass, curves.frit_inner), scale)
+            standing.append(edge)
+    marks += _apart("SIGHT_LINE", curves.sight_line, tuple(standing), scale)
+    if curves.frit_fade is not None:
+        marks += _apart("FRIT_FADE", curves.frit_fade, (*standing, curves.sight_line), scale)
+    if curves.frit_outer != curves.glass:
+        marks += _apart("FRIT_OUTER", curves.frit_outer, (curves.glass, *standing), scale)
     return marks
+
+
+def _apart(layer: str, outline: Outline, others: tuple[Outline, ...], scale: float) -> list[Mark]:
+    """An outline less the pieces that run together with the others."""
+    least = NEAREST / scale
+    if all(distance_between(outline, other, within=least) >= least for other in others):
+        return [Path(layer, nodes_of(outline), True)]
+    pieces = [(part, a, b) for part in segments(outline) for a, b in _shares(part, STEP / scale)]
+    kept = [all(distance_from(other, part.point_at((a + b) / 2)) >= least for other in others) for part, a, b in pieces]
+    if not any(kept):
+        return []
+    first = kept.index(False) if not all(kept) else 0
+    order = [*range(first, len(pieces)), *range(first)]
+    marks: list[Mark] = []
+    run: list[Node] = []
+    for index in order:
+        part, a, b = pieces[index]
+        if not kept[index]:
+            if run:
+                marks.append(Path(layer, tuple(run)))
+                run = []
+            continue
+        if run:
+            run.pop()
+        run += [_node(part.point_at(a), part, b - a), (*part.point_at(b), 0.0)]
+    if run:
+        marks.append(Path(layer, tuple(run)))
+    return marks
+
+
+def _shares(part: Segment, step: float) -> Iterator[tuple[float, float]]:
+    count = max(1, math.ceil(part.length / step - 1e-9))
+    yield from ((index / count, (index + 1) / count) for index in range(count))
+
+
+def _node(at: Point, part: Segment, share: float) -> Node:
+    return at.x, at.y, math.tan(part.sweep * share / 4) if isinstance(part, Arc) else 0.0
 
 
 def block_name(kind: str, length: float, width: float) -> str:
@@ -62,11 +111,11 @@ def block_name(kind: str, length: float, width: float) -> str:
     return f"{kind.upper().replace(' ', '_')}_{sizes}"
 
 
-def _block(name: str, length: float, width: float, *, centred: bool) -> Block:
-    """A rectangle with one diagonal cross: ``length`` along x, ``width`` up from the origin, or about it where ``centred``."""
+def _block(name: str, length: float, width: float, *, filled: bool) -> Block:
+    """A rectangle: a spacer about the origin, a chock filled and up to the glass, its foot at the origin."""
     half = length / 2
-    low, high = (-width / 2, width / 2) if centred else (-width, 0.0)
-    frame = Path("0", ((-half, low, 0.0), (half, low, 0.0), (half, high, 0.0), (-half, high, 0.0)), True)
+    low, high = (-width, 0.0) if filled else (-width / 2, width / 2)
+    nodes = ((-half, low, 0.0), (half, low, 0.0), (half, high, 0.0), (-half, high, 0.0))
     tags = (
         ("MARK", "Mark"),
         ("KIND", "Kind"),
@@ -74,7 +123,7 @@ def _block(name: str, length: float, width: float, *, centred: bool) -> Block:
         ("EDGE", "Edge"),
         ("DISTANCE", "Distance along the edge, mm"),
     )
-    return Block(name, (frame, line("0", (-half, low), (half, high)), line("0", (-half, high), (half, low))), tags)
+    return Block(name, (Path("0", nodes, True), *((Fill("0", nodes),) if filled else ())), tags)
 
 
 def spacer_symbol(detail: Detail) -> str:
@@ -91,47 +140,12 @@ def blocks_of(detail: Detail) -> tuple[Block, ...]:
     """The symbols of spacers and chocks, each drawn once."""
     found = {
         spacer_symbol(detail): _block(
-            spacer_symbol(detail), detail.sizes.spacer_length.value, detail.sizes.spacer_width.value, centred=True
+            spacer_symbol(detail), detail.sizes.spacer_length.value, detail.sizes.spacer_width.value, filled=False
         )
     }
     for chock in detail.chocks:
-        found[chock_symbol(chock)] = _block(chock_symbol(chock), chock.length, max(chock.height, 0.1), centred=False)
+        found[chock_symbol(chock)] = _block(chock_symbol(chock), chock.length, max(chock.height, 0.1), filled=True)
     return tuple(found[name] for name in sorted(found))
 
 
-def corner_window(detail: Detail) -> Box:
-    """The window of the enlarged corner: along the bisector from the recess to just inside the bead, frit and landing.
-
-    On a long unbonded corner, where frit and landing turn far inside, it ends inside the bead.
-    """
-    worst = detail.worst_corner
-    if worst is None:
-        raise ValueError("a pane without corners has no corner detail")
-    corner, curves = worst.corner, detail.curves
-
-    def reach(outline: Outline) -> float:
-        return ray_length(outline, corner.theoretical, corner.bisector) or 0.0
-
-    outer = -max(worst.glass_on_bisector + worst.joint, worst.glass_on_bisector)
-    inner = reach(curves.bead_inner) + 6.0
-    whole = max(reach(curves.sight_line), reach(curves.frit_inner)) + 4.0
-    if whole - outer <= 154.0:
-        inner = max(inner, whole)
-    outer -= BEYOND_SHARP_CORNER if inner - outer > 100.0 and corner.interior_angle < 60.0 else BEYOND_CORNER
-    length = inner - outer
-    half_angle = math.radians(corner.interior_angle / 2)
-    unbonded = inner * math.tan(half_angle) + max(worst.joint, 0.0) + 6.0 if half_angle < 1.4 else math.inf
-    half = max(12.0, min(0.2 * length + 6.0, unbonded))
-    along, across = corner.bisector, (-corner.bisector.y, corner.bisector.x)
-    ends = [
-        (
-            corner.theoretical.x + at * along.x + side * half * across[0],
-            corner.theoretical.y + at * along.y + side * half * across[1],
-        )
-        for at in (outer, inner)
-        for side in (-1.0, 1.0)
-    ]
-    return min(x for x, _ in ends), min(y for _, y in ends), max(x for x, _ in ends), max(y for _, y in ends)
-
-
-__all__ = ["block_name", "blocks_of", "chock_symbol", "corner_window", "nodes_of", "outline_marks", "spacer_symbol"]
+__all__ = ["band", "block_name", "blocks_of", "chock_symbol", "edges_show", "nodes_of", "outline_marks", "spacer_symbol"]

@@ -1,107 +1,76 @@
-"""The overall sizes of the plan: glass and recess, and the chocks along a level sill, below and beside the recess."""
+"""The overall sizes of the plan: glass and recess, over it and at its right, the glass nearer."""
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from geometry.detail.edges import ROUND
-from geometry.detail.parts import BlockKind
-from geometry.outline import Point, bounding_box, corners, ray_hits
-from outputs.drawing.plan_outlines import nodes_of
-from outputs.sheet.drafting import toleranced
-from outputs.sheet.keep_clear import facets
+from geometry.outline import bounding_box, corners
+from outputs.sheet.drafting import sized
 
 if TYPE_CHECKING:
     from geometry.detail.parts import Detail
-    from outputs.sheet.boxes import Box
-    from outputs.sheet.entities import Dimension, Place
+    from geometry.outline import Box
+    from outputs.sheet.entities import Dimension
     from outputs.sheet.pencil import Pencil
 
-LONGEST_EXTENSION = 80.0  # paper mm that an extension line may run up beside the pane
-DOWN = Point(0.0, -1.0)
-ROW_BELOW_MARKS = 17.0  # paper mm from the recess to the first dimension line where cutting lines stand
+
+BESIDE_AXIS = 0.36  # of its line, where a figure stands: the axis of the pane runs through the middle
 
 
-class PlanSizes:
-    """Lays them out. ``box`` is that of pane and recess together, ``framed`` the window of the enlarged corner where it is shown.
+@dataclass(frozen=True, slots=True)
+class Sides:
+    """Where the rows stand: the widths over or under the plan, the heights at its right; paper mm to the first of each."""
 
-    ``mirrored``: the plan is turned over afterwards, and the figures of the heights then stand between their line and the pane.
-    """
-
-    def __init__(self, detail: Detail, pencil: Pencil, box: Box, framed: Box | None, *, mirrored: bool = False) -> None:
-        self.detail, self.pencil, self.box, self.framed, self.mirrored = detail, pencil, box, framed, mirrored
-
-    def marks(self) -> list[Dimension]:
-        """The sizes, the rows below first."""
-        pencil, style, detail = self.pencil, self.pencil.style, self.detail
-        pane, recess = bounding_box(detail.curves.glass), bounding_box(detail.curves.recess)
-        tolerance = detail.pane_tolerance
-        rows: list[tuple[Place, Place, str | None, float | None]] = []
-        sharp = corners(detail.curves.glass)
-        sill = [
-            chock
-            for chock in detail.chocks
-            if chock.kind == BlockKind.SETTING and abs(chock.angle) < 1e-6 and chock.edge.startswith("e")
-        ]
-        for chock in sill:
-            rows.append((self._under(chock.foot.x - chock.distance), self._under(chock.foot.x), None, None))
-        round_pane = not sharp and detail.chocks and detail.chocks[0].edge == ROUND
-        marked = "Ø" if round_pane and abs((pane.right - pane.left) - (pane.top - pane.bottom)) < 1e-6 else ""
-        for whole, spread in ((pane, tolerance), (recess, detail.recess_tolerance)):
-            # the widest places of a round pane are far up: its sizes stand under it
-            ends = (
-                ((whole.left, self.box[1]), (whole.right, self.box[1]))
-                if marked
-                else (self._under(whole.left), self._under(whole.right))
-            )
-            rows.append((*ends, marked, spread))
-        level = self.box[1] - pencil.paper(ROW_BELOW_MARKS)
-        if self.framed is not None:
-            level = min(level, self.framed[1] - pencil.paper(style.text + 3.0))
-        dimensions: list[Dimension] = []
-        for first, second, prefix, deviation in rows:
-            dimensions.append(self._size(first, second, level, 0.0, prefix or "", deviation))
-            level -= pencil.paper(style.row)
-        if not marked:
-            side, at, row = self._side_of_heights()
-            dimensions.append(self._size((side, pane.bottom), (side, pane.top), at, 90.0, "", tolerance))
-            dimensions.append(self._size((side, recess.bottom), (side, recess.top), at + row, 90.0, "", detail.recess_tolerance))
-        return dimensions
-
-    def _under(self, x: float) -> Place:
-        """Where an extension line to the rows below begins: at the lowest place of recess and pane there, unless that is far up."""
-        from_top = Point(x, self.box[3] + 1.0)
-        hits = [
-            hit for outline in (self.detail.curves.recess, self.detail.curves.glass) for hit in ray_hits(outline, from_top, DOWN)
-        ]
-        lowest = from_top.y - max(hits) if hits else self.box[1]
-        return x, lowest if lowest - self.box[1] < self.pencil.paper(LONGEST_EXTENSION) else self.box[1]
-
-    def _side_of_heights(self) -> tuple[float, float, float]:
-        """The side on which the heights stand, the place of their first row and the step to the next.
-
-        They stand at the left, unless the highest and the lowest place of the pane both lie nearer to the right.
-        """
-        pencil, style, pane = self.pencil, self.pencil.style, bounding_box(self.detail.curves.glass)
-        near = pencil.paper(0.5)
-        places = [straight[:2] for straight in facets(nodes_of(self.detail.curves.glass), closed=True)]
-        highest = [x for x, y in places if y > pane.top - near] or [pane.left]
-        lowest = [x for x, y in places if y < pane.bottom + near] or [pane.left]
-        from_left = min(highest) + min(lowest) - 2 * pane.left
-        from_right = 2 * pane.right - max(highest) - max(lowest)
-        if from_right < 0.5 * from_left:
-            at = self.box[2] + pencil.paper(ROW_BELOW_MARKS)
-            if self.framed is not None:
-                at = max(at, self.framed[2] + pencil.paper(style.text + 3.0))
-            return self.box[2], at, pencil.paper(style.row)
-        at = self.box[0] - pencil.paper(ROW_BELOW_MARKS if self.mirrored else style.first_row)
-        if self.framed is not None:
-            at = min(at, self.framed[0] - pencil.paper(2.0))
-        return self.box[0], at, -pencil.paper(style.row)
-
-    def _size(self, first: Place, second: Place, at: float, angle: float, prefix: str, tolerance: float | None) -> Dimension:
-        value = second[0] - first[0] if angle == 0.0 else second[1] - first[1]
-        return self.pencil.linear(first, second, line_at=at, angle=angle, text=f"{prefix}{toleranced(value, tolerance)}")
+    widths_over: bool
+    widths: float
+    heights: float
 
 
-__all__ = ["PlanSizes"]
+def surveyed(detail: Detail) -> bool:
+    """Whether the recess is drawn as it was measured: its overall size says nothing then."""
+    return (
+        any(abs(corner.interior_angle - 90.0) > 0.01 for corner in corners(detail.curves.recess))
+        and bool(detail.corners)
+        and (len(corners(detail.curves.recess)) != len(detail.corners))
+    )
+
+
+def overall_sizes(detail: Detail, pencil: Pencil, sides: Sides) -> list[Dimension]:
+    """Widths, then heights; of a circle its diameters alone."""
+    glass, recess = bounding_box(detail.curves.glass), bounding_box(detail.curves.recess)
+    whole = _joined(glass, recess)
+    is_circle = not detail.corners and abs(glass.width - glass.height) < 1e-6 and detail.spacers[0].edge == ROUND
+    mark = "Ø" if is_circle else ""
+    found: list[Dimension] = []
+    for row, (box, tolerance, name) in enumerate(_told(detail, glass, recess)):
+        away = pencil.paper(sides.widths + row * pencil.style.row)
+        words = f"{mark}{sized(box.width, tolerance)} {name}"
+        y, line_at = (whole.top, whole.top + away) if sides.widths_over else (whole.bottom, whole.bottom - away)
+        found.append(pencil.linear((box.left, y), (box.right, y), line_at=line_at, text=words, text_share=BESIDE_AXIS))
+    if is_circle:
+        return found
+    for row, (box, tolerance, name) in enumerate(_told(detail, glass, recess)):
+        away = pencil.paper(sides.heights + row * pencil.style.row)
+        words = f"{sized(box.height, tolerance)} {name}"
+        x = whole.right
+        found.append(
+            pencil.linear((x, box.bottom), (x, box.top), line_at=x + away, angle=90.0, text=words, text_share=BESIDE_AXIS)
+        )
+    return found
+
+
+def _told(detail: Detail, glass: Box, recess: Box) -> list[tuple[Box, float | None, str]]:
+    if surveyed(detail):
+        return [(glass, detail.pane_tolerance, "glass, as made" if not detail.pane_tolerance else "glass")]
+    return [(glass, detail.pane_tolerance, "glass"), (recess, detail.recess_tolerance, "recess")]
+
+
+def _joined(one: Box, other: Box) -> Box:
+    return type(one)(
+        min(one.left, other.left), min(one.bottom, other.bottom), max(one.right, other.right), max(one.top, other.top)
+    )
+
+
+__all__ = ["Sides", "overall_sizes", "surveyed"]

@@ -12,96 +12,96 @@ import math
 from functools import partial
 from typing import TYPE_CHECKING
 
-from geometry.outline import Point, bounding_box, nearest_station, ray_length
+from geometry.detail.edges import edges_of
+from geometry.outline import Point, bounding_box, nearest_station, point_in, ray_length
+from outputs.drawing.flags import placed_flag, round_about
 from outputs.drawing.plan_arrows import PlanArrows
-from outputs.drawing.plan_cuts import CuttingLines
-from outputs.drawing.plan_flags import flag_marks
+from outputs.drawing.plan_cuts import CuttingPlanes
 from outputs.drawing.plan_options import NO_ROOM, PlanShows
-from outputs.drawing.plan_outlines import chock_symbol, corner_window, outline_marks, spacer_symbol
-from outputs.drawing.plan_sizes import PlanSizes
-from outputs.sheet.entities import Attribute, Insert, Mark, Text
-from outputs.sheet.keep_clear import KeepClear
-from outputs.sheet.mirrored import before_mirror, mirrored
-from outputs.sheet.runs import box as frame
+from outputs.drawing.plan_outlines import chock_symbol, outline_marks, spacer_symbol
+from outputs.drawing.plan_rows import curved_figures, is_rectangular, row_marks, rows_of
+from outputs.drawing.plan_sizes import Sides, overall_sizes
+from outputs.sheet.boxes import box_of_text, grown
+from outputs.sheet.drafting import as_fine_as, number
+from outputs.sheet.entities import Attribute, Fill, Insert, Mark, Text
+from outputs.sheet.keep_clear import KeepClear, crosses
+from outputs.sheet.pencil import upright
 from outputs.sheet.runs import circle, line, polar, run
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable
 
+    from geometry.detail.block_rows import RowEntry
     from geometry.detail.parts import Chock, Detail, Spacer
     from outputs.sheet.boxes import Box
     from outputs.sheet.entities import Place
     from outputs.sheet.outcomes import Outcome
     from outputs.sheet.pencil import Pencil
 
-ON_EDGE = 1e-3  # mm: a place lies on a straight edge
+AXIS_PAST = 3.0  # paper mm that an axis runs past the recess
+MOST_CIRCLE = 14.0  # paper mm, radius of the circle round an enlarged corner
+ZERO_ASIDE = 2.8  # paper mm
+ROW_AWAY = (10.0, 14.0, 17.0, 21.0, 24.0, 7.0, 28.0)  # paper mm from the recess to a row, the first that runs clear of the others
+SIZES_AWAY = (0.0, 3.0, 7.0)  # paper mm by which the overall sizes stand farther out
 
 
 class PlanView:
     """Composes the plan at one scale; ``marks`` is the result."""
 
-    def __init__(self, detail: Detail, pencil: Pencil, *, corner_letter: str | None, shows: PlanShows | None = None) -> None:
-        self.detail = detail
-        self.pencil = pencil
+    def __init__(self, detail: Detail, pencil: Pencil, shows: PlanShows | None = None) -> None:
+        self.detail, self.pencil = detail, pencil
         self.shows = shows = PlanShows() if shows is None else shows
-        self.placer = KeepClear(scale=pencil.scale, clear=0.9)
-        self.marks: list[Mark] = outline_marks(detail, shows.outlines)
+        style = pencil.style
+        self.placer = KeepClear(scale=pencil.scale, clear=style.off_lines + 0.05, apart=style.clear + 0.05)
+        self.marks: list[Mark] = outline_marks(detail, pencil.scale)
         self.placer.add(self.marks)
-        box = bounding_box(detail.curves.recess)
-        pane = bounding_box(detail.curves.glass)
-        self.left, self.bottom = min(box.left, pane.left), min(box.bottom, pane.bottom)
-        self.right, self.top = max(box.right, pane.right), max(box.top, pane.top)
-        self.framed = corner_window(detail) if corner_letter is not None and shows.corner else None
-        cuts = CuttingLines(pencil, self.placer, self._inner, self._put)
-        letters = [each for section in detail.sections for each in cuts.ends(section)] if shows.sections else []
-        if shows.dimensions:
-            self._sizes()
-        if self.framed is not None and detail.worst_corner is not None:
-            self._put([frame("DIMENSIONS", *self.framed)])
-        for letter, spots in letters:  # last, clear of every end, extension line, size and frame
+        glass, recess = bounding_box(detail.curves.glass), bounding_box(detail.curves.recess)
+        self.box: Box = (
+            min(recess.left, glass.left),
+            min(recess.bottom, glass.bottom),
+            max(recess.right, glass.right),
+            max(recess.top, glass.top),
+        )
+        self._axes()
+        self._inserts()
+        self._rows()
+        cuts = CuttingPlanes(pencil, self.placer, (self._inner, self._outer), self._put)
+        letters = [each for section in shows.sections for each in cuts.ends(section)]
+        self._bead_arrow()
+        for letter, window in shows.corners:
+            self._corner(letter, window)
+        self._origin()
+        for letter, spots in letters:
             cuts.letter(letter, spots)
-        if corner_letter is not None and shows.corner:
-            self._corner_mark(corner_letter)
-        if shows.bead_start:
-            self._bead_start()
-        if shows.blocks:
-            self._chocks_and_spacers()
-        if shows.names:
-            self._corner_names()
-            self._edge_names()
-        self._middle()
+        self._block_names()
+        self._corner_names()
+        self._edge_names()
+        self._bead_words()
+        arrows = PlanArrows(detail, pencil, self.placer, self.box)
+        arrows.place()
+        self.marks += arrows.marks
         for flag in shows.flags:
-            self._put(flag_marks(flag, pencil, self.placer))
-        if shows.mirrored:
-            self.marks = [mirrored(mark, pencil.scale) for mark in self.marks]
+            self._flag(flag)
 
     @property
     def outcomes(self) -> list[Outcome]:
         """What became of everything that was planned for the plan."""
         return self.placer.outcomes
 
-    def _put(self, marks: list[Mark]) -> None:
+    def _put(self, marks: Iterable[Mark]) -> None:
+        marks = list(marks)
         self.marks += marks
         self.placer.add(marks)
 
-    def _name(self, candidates: Iterable[Text], what: str, owns: Callable[[Point], bool] | None = None) -> None:
+    def _name(self, candidates: Iterable[Text], what: str, owns: Callable[[Point], bool] | None = None) -> bool:
         """Letter the first candidate that is free and, where ``owns`` is given, whose middle is nearest to the thing it names."""
         text = self.placer.first_free(candidates, fits=None if owns is None else lambda box: owns(_middle_of(box)))
         if text is None:
             self.placer.tabled(what, NO_ROOM)
-        else:
-            self.placer.drawn(what)
-            self.marks.append(text)
-
-    def _sizes(self) -> None:
-        """The overall sizes, below and beside the recess."""
-        room = (self.left, self.bottom, self.right, self.top)
-        sizes = PlanSizes(self.detail, self.pencil, room, self.framed, mirrored=self.shows.mirrored)
-        dimensions = sizes.marks()
-        self.marks += dimensions
-        self.placer.add([before_mirror(each, self.pencil.scale) for each in dimensions] if self.shows.mirrored else dimensions)
-        for dimension in dimensions:
-            self.placer.drawn(f"size {dimension.text}")
+            return False
+        self.placer.drawn(what)
+        self.marks.append(text)
+        return True
 
     def _inner(self, place: Point, inward: Point) -> float:
         """From a place on the glass edge inwards to the innermost line of the ring."""
@@ -116,222 +116,301 @@ class PlanView:
             *(ray_length(outline, place, outward) or 0.0 for outline in (self.detail.curves.recess, self.detail.curves.glass)),
         )
 
-    def _corner_mark(self, letter: str) -> None:
-        """The letter of the enlarged corner beside its frame."""
-        worst = self.detail.worst_corner
-        if worst is None:
-            return
-        pencil = self.pencil
-        left, bottom, right, top = self.framed or corner_window(self.detail)
-        spots: list[Place] = []
-        for more in (0.0, 3.0, 6.0, 10.0):
-            away = pencil.paper(pencil.style.title * 0.5 + 1.5)
-            half = pencil.width(letter, pencil.style.title) / 2 + pencil.paper(1.5)
-            aside, above = half + pencil.paper(more), away + pencil.paper(more)
-            spots += [(x, y) for x in (right + aside, left - aside) for y in (top - away, bottom + away)]
-            spots += [(x, y) for x in (right - half, left + half) for y in (top + above, bottom - above)]
-        # The side of the frame that the corner points to comes first.
-        towards = worst.corner.bisector
-        corner = ((left + right) / 2, (bottom + top) / 2)
-        spots.sort(
-            key=lambda spot: (
-                math.dist(spot, corner) + 0.5 * ((spot[0] - corner[0]) * towards.x + (spot[1] - corner[1]) * towards.y)
-            )
-        )
-        candidates = (
-            pencil.text("TEXT", spot, letter, height=pencil.style.title, align="middle", centred=True) for spot in spots
-        )
-        self._name(candidates, f"detail letter {letter}")
+    def _axes(self) -> None:
+        """The axes of a pane that is alike on both sides of them."""
+        glass, past = bounding_box(self.detail.curves.glass), self.pencil.paper(AXIS_PAST)
+        middle = glass.middle
+        left, bottom, right, top = self.box
+        places = [(v.x - middle.x, v.y - middle.y) for v in self.detail.curves.glass.vertices]
+        if _alike(places, [(-x, y) for x, y in places]):
+            self._put([line("CENTRE_LINES", (middle.x, bottom - past), (middle.x, top + past))])
+        if _alike(places, [(x, -y) for x, y in places]):
+            self._put([line("CENTRE_LINES", (left - past, middle.y), (right + past, middle.y))])
 
-    def _bead_start(self) -> None:
-        """Where the bead starts and stops: a cross stroke on its centre line, an arrow in the direction of the run, a note."""
+    def _origin(self) -> None:
+        """The origin of X and Y: a quartered circle, and its letter."""
+        pencil, at = self.pencil, self.detail.origin.at
+        radius = pencil.paper(1.0)
+        self._put([circle("DIMENSIONS", at, radius)])
+        for first in (0.0, 180.0):
+            start, end = polar(at, first, radius), polar(at, first + 90.0, radius)
+            self.marks.append(Fill("DIMENSIONS", ((*at, 0.0), (*start, math.tan(math.radians(90.0) / 4)), (*end, 0.0))))
+        for reach in (7.0, 5.0, 9.0, 11.0):
+            for turn in (128.0, 142.0, 112.0, 158.0, 215.0, 235.0, 255.0, 60.0, 40.0, -45.0):
+                spot = polar(at, turn, pencil.paper(reach))
+                text = pencil.text("DIMENSIONS", spot, "O", align="middle", centred=True)
+                leader = line("DIMENSIONS", polar(at, turn, radius), polar(at, turn, pencil.paper(reach - 2.4)))
+                if self.placer.takes((text,)) and not point_in(self.detail.curves.recess, Point(*spot)):
+                    self._put([text, leader])
+                    self.placer.drawn("origin")
+                    return
+        self.placer.tabled("origin", NO_ROOM)
+
+    def _rows(self) -> None:
+        """The running sizes of the blocks and the overall sizes."""
+        detail, pencil = self.detail, self.pencil
+        rows = rows_of(detail)
+        oblique = bool(detail.corners) and any(
+            abs(angle / 90.0 - round(angle / 90.0)) > 1e-6 for _, _, angle in detail.edge_middles
+        )
+        for row in rows:
+            # over the plan and at its right the extension lines of the overall sizes run up through the zero
+            aside = ZERO_ASIDE if not oblique and max(row.outward.x, row.outward.y) > 0.9 else 0.0
+            tries = [row_marks(row, pencil, first=ROW_AWAY[0], aside=aside)]
+            if not self.placer.takes(tries[0]):
+                tries += [row_marks(row, pencil, first=away, aside=more) for away in ROW_AWAY for more in (aside, ZERO_ASIDE)]
+            free = next((marks for marks in tries if self.placer.takes(marks)), None)
+            if free is None:
+                self.placer.tabled(f"row of {row.edge}", NO_ROOM)
+            else:
+                self._put(free)
+                self.placer.drawn(f"row of {row.edge}")
+        if not oblique:
+            under = any(row.outward.y < -0.9 for row in rows)
+            over = any(row.outward.y > 0.9 for row in rows)
+            beside = any(row.outward.x > 0.9 for row in rows)
+            first, behind = pencil.style.first_row, pencil.style.first_row + 1.6 * pencil.style.row
+            widths = (
+                behind - 3.0 if under and not self.shows.widths_over else behind if over and self.shows.widths_over else first
+            )
+            heights = behind if beside else first
+            tries_ = (
+                overall_sizes(detail, pencil, Sides(self.shows.widths_over, widths + away, heights + away)) for away in SIZES_AWAY
+            )
+            sizes = next(tries_)
+            if not self.placer.takes(sizes):
+                sizes = next((each for each in tries_ if self.placer.takes(each)), sizes)
+            lost = [] if self.placer.takes(sizes) else [each for each in sizes if not self.placer.takes((each,))]
+            for size in lost:
+                self.placer.tabled(f"size {size.text}", NO_ROOM)
+            sizes = [each for each in sizes if each not in lost]
+            self._put(sizes)
+            for size in sizes:
+                self.placer.drawn(f"size {size.text}")
+        for entry in curved_figures(detail):
+            self._round_figure(entry)
+
+    def _round_figure(self, entry: RowEntry) -> None:
+        """On a round edge a block has its length along the wall, from the zero of its row, beside it outside the recess."""
+        pencil, detail = self.pencil, self.detail
+        outward = nearest_station(detail.curves.glass, entry.at).outward
+        angle = math.degrees(math.atan2(outward.y, outward.x))
+        foot = polar(entry.at, angle, self._outer(entry.at, outward) + pencil.paper(pencil.style.extension_gap))
+        end = polar(foot, angle, pencil.paper(4.0))
+        printed = as_fine_as(entry.distance, 1.0)
+        half = pencil.width(printed) / 2 * abs(outward.x) + pencil.paper(pencil.style.text / 2) * abs(outward.y)
+        spots = [polar(end, angle, half + pencil.paper(more)) for more in (1.2, 3.0, 5.0)]
+        text = self.placer.first_free(pencil.text("DIMENSIONS", spot, printed, align="middle", centred=True) for spot in spots)
+        if text is None:
+            self.placer.tabled(f"distance of {entry.mark}", NO_ROOM)
+            return
+        self._put([line("DIMENSIONS", foot, end)])
+        self.marks.append(text)
+        self.placer.drawn(f"distance of {entry.mark}")
+
+    def _corner(self, letter: str, window: Box) -> None:
+        """The circle round an enlarged corner and its letter."""
+        pencil = self.pencil
+        left, bottom, right, top = window
+        middle = ((left + right) / 2, (bottom + top) / 2)
+        radius = min(max((right - left) * 0.62, pencil.paper(5.0)), pencil.paper(MOST_CIRCLE))
+        rings = [circle("DIMENSIONS", middle, each) for each in (radius, *(radius * share for share in (0.85, 0.7, 0.55, 0.4, 0.3)))]
+        self._put([next((ring for ring in rings if self.placer.clear_of_texts((ring,))), rings[0])])
+        half = pencil.paper(pencil.style.title / 2)
+        inside = math.degrees(math.atan2(self.detail.centroid.y - middle[1], self.detail.centroid.x - middle[0]))
+        spots = [
+            polar(middle, inside + turn, radius + half + pencil.paper(more))
+            for more in (1.5, 3.0, 5.0, 8.0)
+            for turn in (0, 20, -20, 40, -40, 180, 160, 200, 90, -90, 120, -120)
+        ]
+        texts = (
+            pencil.text("SECTION_MARKS", spot, letter, height=pencil.style.title, align="middle", centred=True) for spot in spots
+        )
+        self._name(texts, f"detail letter {letter}")
+
+    def _bead_arrow(self) -> None:
+        """Where the bead starts and stops: a stroke across its centre line and an arrow in the direction of the run."""
         pencil, start = self.pencil, self.detail.bead_start
-        size = pencil.paper(2.2)
-        left, right = polar(start.place, start.angle + 90.0, size), polar(start.place, start.angle - 90.0, size)
-        self._put([line("SECTION_MARKS", left, right)])
+        size = pencil.paper(1.6)
+        tip = polar(start.place, start.angle, pencil.paper(7.0))
+        self._put(
+            [
+                line("SECTION_MARKS", polar(start.place, start.angle + 90.0, size), polar(start.place, start.angle - 90.0, size)),
+                line("SECTION_MARKS", start.place, polar(tip, start.angle + 180.0, pencil.paper(2.0))),
+                pencil.arrow("SECTION_MARKS", tip, start.angle),
+            ]
+        )
+
+    def _bead_words(self) -> None:
+        """The note at the start of the bead, on a leader inside the ring."""
+        pencil, start = self.pencil, self.detail.bead_start
         inward = Point(*polar((0.0, 0.0), start.angle + 90.0, 1.0))
-        reach = self._inner(start.place, inward) + pencil.paper(5.0)
-        elbow = polar(start.place, start.angle + 90.0, reach)
-        for string in ("bead start and stop", "bead start"):
-            for side in (1.0, -1.0):
-                for more in (0.0, 4.0, 8.0):
-                    turn = polar(elbow, start.angle + 90.0, pencil.paper(more))
-                    at = (turn[0] + side * pencil.paper(2.0), turn[1])
-                    text = pencil.text("TEXT", at, string, align="left" if side > 0 else "right", centred=True)
-                    landing = (turn[0] + side * pencil.paper(1.2), turn[1])
-                    marks: list[Mark] = [
-                        run("ITEM_LEADERS", (start.place, turn, landing)),
-                        pencil.arrow("ITEM_LEADERS", start.place, start.angle - 90.0),
-                        text,
-                    ]
-                    if self.placer.takes(marks):
-                        self._put(marks)
-                        self.placer.drawn("bead start")
-                        return
+        ring = self._inner(start.place, inward)
+        for string in ("bead start, counter-clockwise", "bead start"):
+            long = pencil.width(string)
+            for more in (4.0, 7.0, 10.0, 13.0, 17.0, 22.0):
+                for aside in (-6.0, 6.0, -12.0, 12.0, 0.0, -20.0, 20.0):
+                    elbow = polar(
+                        polar(start.place, start.angle + 90.0, ring + pencil.paper(more)), start.angle, pencil.paper(-aside)
+                    )
+                    for sign in (-1.0, 1.0):
+                        end = (elbow[0] + sign * long, elbow[1])
+                        foot = (min(elbow[0], end[0]), elbow[1] + pencil.paper(1.3))
+                        text = pencil.text("TEXT", foot, string)
+                        leader = run("ITEM_LEADERS", (start.place, elbow, end))
+                        inside = all(
+                            point_in(self.detail.curves.frit_inner, Point(x, y))
+                            for x in (foot[0], foot[0] + long)
+                            for y in (foot[1], foot[1] + pencil.paper(pencil.style.text))
+                        )
+                        own = grown(box_of_text(text, pencil.scale), pencil.paper(0.3))
+                        through = crosses(own, (*start.place, *elbow))
+                        if inside and not through and self.placer.takes((text, leader)):
+                            self._put([text, leader])
+                            self.placer.lead(leader)
+                            self.placer.drawn("bead start")
+                            return
         self.placer.tabled("bead start", NO_ROOM)
 
-    def _chocks_and_spacers(self) -> None:
-        detail = self.detail
-        for chock in detail.chocks:
+    def _inserts(self) -> None:
+        """The blocks themselves; their marks are lettered once all lines stand."""
+        detail, sizes = self.detail, self.detail.sizes
+        marks: list[Mark] = [
             self._insert(
-                chock_symbol(chock),
-                "CHOCKS",
-                chock.mark,
-                chock.kind,
-                (chock.foot.x, chock.foot.y),
-                chock,
-                size=_sizes(chock.length, chock.height, chock.depth),
+                chock_symbol(chock), "CHOCKS", chock, chock.foot, str(chock.kind), _sizes(chock.length, chock.height, chock.depth)
             )
-        sizes = detail.sizes
-        for spacer in detail.spacers:
-            size = _sizes(sizes.spacer_length.value, sizes.spacer_width.value, sizes.spacer_thickness.value)
-            self._insert(
-                spacer_symbol(detail),
-                "SPACERS",
-                spacer.mark,
-                "spacer block",
-                (spacer.centre.x, spacer.centre.y),
-                spacer,
-                size=size,
+            for chock in detail.chocks
+        ]
+        size = _sizes(sizes.spacer_length.value, sizes.spacer_width.value, sizes.spacer_thickness.value)
+        marks += [
+            self._insert(spacer_symbol(detail), "SPACERS", spacer, spacer.centre, "spacer block", size)
+            for spacer in detail.spacers
+        ]
+        self.marks += marks
+
+    def _insert(self, symbol: str, layer: str, block: Chock | Spacer, at: Point, kind: str, size: str) -> Insert:
+        values = (
+            ("MARK", block.mark),
+            ("KIND", kind),
+            ("SIZE", size),
+            ("EDGE", block.edge),
+            ("DISTANCE", number(block.distance)),
+        )
+        return Insert(layer, symbol, at.x, at.y, block.angle, tuple(Attribute(*value) for value in values))
+
+    def _block_names(self) -> None:
+        """K and S marks inside the ring, a chock and a spacer at one place side by side; what is inside cannot meet a size."""
+        blocks: list[tuple[Chock | Spacer, Point]] = [(each, each.foot) for each in self.detail.chocks]
+        blocks += [(each, each.centre) for each in self.detail.spacers]
+        near = self.pencil.paper(7.0)
+        for block, at in blocks:
+            twin = next(
+                (other for other, place in blocks if other.mark[0] != block.mark[0] and math.dist(place, at) < near), None
+            )
+            self._block_name(
+                block, at, twin, [place for other, place in blocks if other.mark[0] == block.mark[0] and other is not block]
             )
 
-    def _insert(self, symbol: str, layer: str, mark: str, kind: str, at: Place, block: Chock | Spacer, *, size: str) -> None:
-        """A block with its mark lettered in the daylight beside it."""
-        from outputs.sheet.drafting import number
-
+    def _block_name(self, block: Chock | Spacer, at: Point, twin: Chock | Spacer | None, others: list[Point]) -> None:
         pencil = self.pencil
         inward = Point(*polar((0.0, 0.0), block.angle + 90.0, 1.0))
-        reach = self._inner(Point(*at), inward)
-        height = pencil.style.text
-        half = pencil.width(mark) / 2
-        # Room square to the edge that the text takes, upright as it stands.
-        depth = abs(inward.x) * half + abs(inward.y) * pencil.paper(height / 2)
-        candidates = (
-            pencil.text("TEXT", polar(spot, block.angle, pencil.paper(shift)), mark, align="middle", centred=True)
-            for away in (90.0, -90.0)
-            for far in (reach if away > 0.0 else self._outer(Point(*at), Point(-inward.x, -inward.y)),)
-            for more in (1.4, 4.4, 7.4)
-            for spot in (polar(at, block.angle + away, far + depth + pencil.paper(more)),)
-            for shift in (0.0, 3.5, -3.5, 6.0, -6.0, 9.0, -9.0)
+        reach = self._inner(at, inward)
+        half = pencil.width(block.mark) / 2
+        depth = abs(inward.x) * half + abs(inward.y) * pencil.paper(pencil.style.text / 2)
+        level = abs(inward.y) >= abs(inward.x)
+        shifts: tuple[float, ...] = (0.0, 3.5, -3.5, 5.0, -5.0, 8.0, -8.0)
+        if twin is not None:
+            beside = (pencil.width(twin.mark) / 2 + half) * pencil.scale / 2 + 1.0 if level else pencil.style.text / 2 + 1.2
+            left = polar((0.0, 0.0), block.angle, 1.0)
+            sign = (1.0 if left[0] > 0 else -1.0) if level else (1.0 if left[1] < 0 else -1.0)
+            own = -sign * beside if block.mark[0] == "K" else sign * beside
+            shifts = (own, own * 1.6, *shifts)
+        texts = (
+            pencil.text("TEXT", polar(spot, block.angle, pencil.paper(shift)), block.mark, align="middle", centred=True)
+            for more in (1.6, 4.4, 7.4)
+            for shift in shifts
+            for spot in (polar(at, block.angle + 90.0, reach + depth + pencil.paper(more)),)
         )
-        others = [
-            (place.x, place.y)
-            for place in (
-                *(chock.foot for chock in self.detail.chocks if chock.mark[0] == mark[0] and chock.mark != mark),
-                *(spacer.centre for spacer in self.detail.spacers if spacer.mark[0] == mark[0] and spacer.mark != mark),
-            )
-        ]
-        text = self.placer.first_free(candidates, fits=lambda box: _nearer(at, others, _middle_of(box)))
-        if text is None:
-            self.placer.tabled(mark, NO_ROOM)
-        else:
-            self.placer.drawn(mark)
-        values = (
-            ("MARK", mark, text),
-            ("KIND", kind, None),
-            ("SIZE", size, None),
-            ("EDGE", block.edge, None),
-            ("DISTANCE", number(block.distance), None),
-        )
-        self.marks.append(Insert(layer, symbol, at[0], at[1], block.angle, tuple(Attribute(*value) for value in values)))
+        self._name(texts, block.mark, partial(_nearer, at, others))
 
     def _corner_names(self) -> None:
-        """V1, V2 ... on the bisectors, inside the ring."""
-        pencil, height = self.pencil, self.pencil.style.text
+        """V1, V2 ... outside the corners of a pane that is no rectangle."""
+        if is_rectangular(self.detail):
+            return
+        pencil = self.pencil
         for corner in self.detail.corners:
-            inward = math.degrees(math.atan2(corner.bisector.y, corner.bisector.x))
+            outward = math.degrees(math.atan2(-corner.bisector.y, -corner.bisector.x))
             back = Point(-corner.bisector.x, -corner.bisector.y)
-            inside = self._inner(corner.theoretical, corner.bisector)
+            out, inside = self._outer(corner.theoretical, back), self._inner(corner.theoretical, corner.bisector)
             candidates = (
                 pencil.text(
                     "TEXT",
-                    polar(corner.theoretical, away + turn, reach + pencil.paper(more)),
+                    polar(corner.theoretical, way + turn, reach + pencil.paper(more)),
                     f"V{corner.number}",
-                    height=height,
                     align="middle",
                     centred=True,
                 )
-                for away, outside, steps in (
-                    (inward, False, (3.5, 5.5, 8.0)),
-                    (inward + 180.0, True, (3.5, 5.5, 8.0)),
-                    (inward, False, (11.0, 15.0, 20.0)),
+                for way, reach, steps in (
+                    (outward, out, (4.0, 6.0, 8.0, 10.0)),
+                    (outward + 180.0, inside, (4.0, 6.0, 9.0)),
+                    (outward, out, (13.0, 16.0)),
                 )
-                for reach in (self._outer(corner.theoretical, back) if outside else inside,)
                 for more in steps
-                for turn in (0.0, 4.0, -4.0, 8.0, -8.0)
+                for turn in (0.0, 15.0, -15.0, 35.0, -35.0, 55.0, -55.0)
             )
             others = [other.theoretical for other in self.detail.corners if other.number != corner.number]
             self._name(candidates, f"V{corner.number}", partial(_nearer, corner.theoretical, others))
 
     def _edge_names(self) -> None:
-        """e1, e2 ... inside the ring near the middle of each edge."""
+        """e1, e2 ... with their lengths between sharp corners, along the edges of a pane that is no rectangle."""
+        if is_rectangular(self.detail):
+            return
         pencil = self.pencil
+        lengths = {edge.name: edge.end for edge in edges_of(self.detail.curves.glass)}
         for name, place, angle in self.detail.edge_middles:
             inward = Point(*polar((0.0, 0.0), angle + 90.0, 1.0))
+            half = pencil.paper(pencil.style.text / 2)
+            reach = self._inner(place, inward)
+            strings = (f"{name} ({as_fine_as(lengths[name], 1.0)})", name) if name in lengths else (name,)
             candidates = (
-                pencil.text("TEXT", polar(spot, angle, pencil.paper(shift)), name, align="middle", centred=True)
-                for away, steps in ((90.0, (4.0, 7.0, 10.0)), (-90.0, (4.0, 5.5)))
-                for reach in (self._inner(place, inward) if away > 0.0 else self._outer(place, Point(-inward.x, -inward.y)),)
-                for more in steps
-                for spot in (polar(place, angle + away, reach + pencil.paper(more)),)
-                for shift in (6.0, -6.0, 12.0, -12.0, 18.0, -18.0, 0.0)
-            )
-            self._name(candidates, name, partial(self._on_edge, place, inward))
-
-    def _on_edge(self, place: Point, inward: Point, middle: Point) -> bool:
-        """Whether the glass edge nearest to a text is the straight one through a place."""
-        near = nearest_station(self.detail.curves.glass, middle)
-        aside = (near.point.x - place.x) * inward.x + (near.point.y - place.y) * inward.y
-        return abs(aside) < ON_EDGE and near.outward.x * inward.x + near.outward.y * inward.y < -0.99
-
-    def _middle(self) -> None:
-        """The centroid, the arrow that points up the pane and the side it is seen from, in the daylight."""
-        pencil, detail = self.pencil, self.detail
-        centre = detail.centroid
-        size = pencil.paper(2.0)
-        self._put(
-            [
-                circle("CENTRE_LINES", centre, size * 0.6),
-                line("CENTRE_LINES", (centre.x - size, centre.y), (centre.x + size, centre.y)),
-                line("CENTRE_LINES", (centre.x, centre.y - size), (centre.x, centre.y + size)),
-            ]
-        )
-        self._name(
-            (
                 pencil.text(
-                    "TEXT",
-                    (centre.x + sx * pencil.paper(3.0), centre.y + sy * pencil.paper(3.0)),
-                    string,
-                    align="left" if sx > 0 else "right",
-                    centred=True,
+                    "TEXT", polar(spot, angle, pencil.paper(shift)), string, align="middle", rotation=turned, centred=True
                 )
-                for string in ("centroid", "C")
-                for sy in (-1.0, 1.0, -2.0, 2.0)
-                for sx in (1.0, -1.0)
-            ),
-            "centroid",
-        )
-        if self.shows.arrows:
-            arrows = PlanArrows(
-                detail, pencil, self.placer, (self.left, self.bottom, self.right, self.top), seen_from=self.shows.seen_from
+                for string in strings
+                for more in (2.5, 5.5, 8.5, 12.0)
+                for shift in (0.0, 10.0, -10.0, 20.0, -20.0, 30.0, -30.0)
+                for turned in (upright(angle),)
+                for spot in (polar(place, angle + 90.0, reach + half + pencil.paper(more)),)
             )
-            arrows.place()
-            self.marks += arrows.marks
+            self._name(candidates, f"edge {name}")
+
+    def _flag(self, flag: object) -> None:
+        from outputs.drawing.flags import Flagged
+
+        assert isinstance(flag, Flagged)
+        centre = self.detail.centroid
+        towards = math.degrees(math.atan2(centre.y - flag.place[1], centre.x - flag.place[0]))
+        spots = round_about(flag.place, self.pencil, first=12.0, start=towards)
+        self.marks += placed_flag(flag, spots, self.pencil, self.placer)
+
+
+def _alike(places: list[Place], others: list[Place]) -> bool:
+    """Whether two lists hold the same places, whatever their order (to 0,001 mm)."""
+    return sorted((round(x, 3) + 0.0, round(y, 3) + 0.0) for x, y in places) == sorted(
+        (round(x, 3) + 0.0, round(y, 3) + 0.0) for x, y in others
+    )
 
 
 def _middle_of(box: Box) -> Point:
     return Point((box[0] + box[2]) / 2, (box[1] + box[3]) / 2)
 
 
-def _nearer(own: Place, others: Iterable[Place], middle: Point) -> bool:
-    """Whether a place is nearer to its own thing than to any other of the kind."""
-    mine = math.dist(middle, own)
-    return all(mine <= math.dist(middle, other) for other in others)
+def _nearer(own: Point, others: list[Point], middle: Point) -> bool:
+    """Whether a place is nearer to its own thing than to any other of its kind."""
+    return all(math.dist(own, middle) <= math.dist(other, middle) for other in others)
 
 
 def _sizes(*values: float) -> str:
-    from outputs.sheet.drafting import number
-
     return " × ".join(number(value) for value in values)
 
 

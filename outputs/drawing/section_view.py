@@ -1,129 +1,187 @@
-"""A section square to the glass edge, with its sizes twice: along the landing from the recess wall below and from the glass edge above,
-across it from the landing and from the outer faces at both sides. Parts are numbered as in the parts list.
+"""A section square to the glass edge: its cut faces, and on it the figures and flags that its reader needs.
+
+Terms
+-----
+strip
+    The frit, drawn as a black strip a millimetre thick on paper under the glass: far thicker than it is, and noted so.
+cut back
+    Frame and glass go on beyond the section; they are shown as far as paper has room, with a break line.
 """
 
 from __future__ import annotations
 
+import math
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from outputs.drawing.balloons import LANE, LANE_BESIDE, balloon_beside, balloon_row, item_on_chock, items_of, take
 from outputs.drawing.materials import LAYER_OF
-from outputs.drawing.recess_notes import draft_marks, fillet_marks
-from outputs.drawing.section_heights import LEFT_OF_FRAME, RIGHT_OF_GLASS, columns, heights_on_left, heights_on_right
-from outputs.drawing.section_rows import chain, rows_from_glass, rows_from_wall
-from outputs.sheet.entities import Hatch, Mark, Path
-from outputs.sheet.keep_clear import KeepClear
-from outputs.sheet.runs import line, run
+from outputs.sheet.entities import Fill, Hatch, Mark, Path
+from outputs.sheet.runs import box_nodes, circle_nodes, line, run
 
 if TYPE_CHECKING:
-    from geometry.detail.parts import CutFace, Detail, Section
-    from outputs.sheet.entities import Place
+    from collections.abc import Iterable
+
+    from geometry.detail.parts import CutFace, Section
+    from outputs.sheet.entities import Node, Place
     from outputs.sheet.pencil import Pencil
 
+STRIP, UNDER_GLASS = 1.0, 0.1  # paper mm: the frit, and from the glass line to it
+FRAME_LEFT, FRAME_BELOW, GLASS_RIGHT = 13.0, 12.0, 8.0  # paper mm of frame and glass beyond wall, landing and frit
+DOT_PITCH = 1.6  # paper mm between the dots of a fade
 
-def section_marks(
-    section: Section, detail: Detail, pencil: Pencil, *, dimensioned: bool = True, room: KeepClear | None = None
-) -> tuple[Mark, ...]:
-    """The marks of one section, its origin at the foot of the recess wall, its title not included.
 
-    ``room`` keeps the account of the view: empty before, with every outcome in it afterwards.
+@dataclass(frozen=True, slots=True)
+class CutBack:
+    """How far frame and glass are shown, mm of the section: frame to the left and below, glass to the right.
+
+    ``inside`` the section is broken off short of the ends of landing and frit: another section shows them.
     """
-    marks: list[Mark] = [*cut_marks(section.faces), *frit_marks(section, detail), *break_marks(section.faces, pencil)]
-    if dimensioned:
-        room = KeepClear(scale=pencil.scale) if room is None else room
-        room.add(marks)
-        marks += dimension_marks(section, detail, pencil, room)
-    return tuple(marks)
+
+    left: float
+    low: float
+    right: float
+    inside: bool = False
+
+    @classmethod
+    def of(cls, section: Section, pencil: Pencil, room: float | None = None) -> CutBack:
+        """The extent of a section at a scale; ``room``: paper mm from the wall to the right that it has, where they are few."""
+        x = section.crossing
+        wall = min(0.0, section.profile.wall_at(section.levels.skin))
+        below = FRAME_BELOW if pencil.scale >= 2.0 else FRAME_BELOW / 2
+        left = wall - pencil.paper(FRAME_LEFT if pencil.scale >= 2.0 else FRAME_LEFT / 2)
+        if room is not None and (max(x.landing, x.frit_inner) * pencil.scale + 0.6 * GLASS_RIGHT) > room:
+            return cls(left, -pencil.paper(below), pencil.paper(room - 1.5), inside=True)
+        return cls(
+            left,
+            -pencil.paper(below),
+            max(x.landing, x.frit_inner) + pencil.paper(GLASS_RIGHT if pencil.scale >= 2.0 else 0.6 * GLASS_RIGHT),
+        )
 
 
-def dimension_marks(section: Section, detail: Detail, pencil: Pencil, room: KeepClear) -> list[Mark]:
-    """Chains, heights, item numbers, fillet and draft of one section, in the room that its faces leave."""
-    bottom = min(z for face in section.faces for _, z, _ in face.nodes)
-    left = min(x for face in section.faces for x, _, _ in face.nodes)
-    right = max(x for face in section.faces for x, _, _ in face.nodes)
-    top = max(section.levels.skin, section.levels.glass_face)
-    from_glass = rows_from_glass(section, detail)
-    balloons: list[Mark] = []
-    lane = pencil.paper(LANE) if section.spacer is not None else 0.0
-    from_wall = rows_from_wall(section, detail)
-    found = chain(from_wall, pencil, level=bottom, sign=-1.0)
-    found += chain(from_glass, pencil, level=top + lane, sign=1.0)
-    room.add(found)
-    for row in (*from_wall, *from_glass):
-        room.drawn(row.name)
-    beside = room.copy()
-    beside.outcomes = room.outcomes  # one account: only the lane is taken in this copy
-    if lane:
-        beside.block((left - pencil.paper(LANE_BESIDE), top + pencil.paper(1.0), section.crossing.glass_edge, top + lane))
-    on_left = columns(heights_on_left(section, detail), pencil, beside, first=left - pencil.paper(LEFT_OF_FRAME), sign=-1.0)
-    room.add(on_left)
-    found += on_left
-    found += columns(heights_on_right(section, detail), pencil, room, first=right + pencil.paper(RIGHT_OF_GLASS), sign=1.0)
-    if section.spacer is not None:
-        through = sorted({x for row in from_glass for span in row.spans for x in (span.first, span.second)})
-        balloons = balloon_row(items_of(section, detail), tuple(through), pencil, room, top=top)
-        take(balloons, room, pencil)
-    chock = item_on_chock(section, detail)
-    if chock is not None:
-        found += balloon_beside(chock, pencil, room, top=top, right=section.crossing.glass_edge)
-    found += draft_marks(section, pencil, room)
-    found += fillet_marks(section, pencil, room)
-    return [*found, *balloons]
-
-
-def cut_marks(faces: tuple[CutFace, ...]) -> list[Mark]:
-    """Hatch and outline of every cut face."""
+def section_faces(section: Section, pencil: Pencil, ends: CutBack | None = None) -> list[Mark]:
+    """Tints, hatches and outlines of all cut faces, the strip of the frit, and break lines."""
+    ends, bond = CutBack.of(section, pencil) if ends is None else ends, section.levels.bond_face
     marks: list[Mark] = []
-    for face in faces:
-        marks.append(Hatch(LAYER_OF[face.material], face.material, (face.nodes,)))
-        if face.material == "frame":
-            marks.append(Path("CUT_OUTLINE", face.nodes[1:]))  # its far side is broken off
-        elif face.material in ("glass", "interlayer"):
-            (x1, z1, _), (x2, _, _), (_, z2, _), _ = face.nodes
-            marks.append(run("CUT_OUTLINE", ((x2, z1), (x1, z1), (x1, z2), (x2, z2))))
-        else:
-            marks.append(Path("CUT_OUTLINE", face.nodes, True))
+    for face in section.faces:
+        marks += _face(face, _cut_back(face, ends, bond, pencil), pencil, inside=ends.inside)
+    return [*marks, *_strip(section, ends, pencil), *_breaks(section, ends, pencil)]
+
+
+def _cut_back(face: CutFace, ends: CutBack, bond: float, pencil: Pencil) -> tuple[Node, ...]:
+    """The nodes of a face, frame and glass cut back to their ends, what stands under the strip cut off there."""
+    if face.material == "frame":
+        far = min(x for x, _, _ in face.nodes)
+        low = min(z for _, z, _ in face.nodes)
+        return tuple(
+            (ends.left if x == far else min(x, ends.right) if ends.inside else x, ends.low if z == low else z, bulge)
+            for x, z, bulge in face.nodes
+        )
+    if face.material in ("glass", "interlayer"):
+        far = max(x for x, _, _ in face.nodes)
+        return tuple((ends.right if x == far else x, z, bulge) for x, z, bulge in face.nodes)
+    if face.material == "adhesive":
+        under = bond - pencil.paper(STRIP + UNDER_GLASS)
+        return tuple((x, under if abs(z - bond) < 1e-9 else z, bulge) for x, z, bulge in face.nodes)
+    return face.nodes
+
+
+def _face(face: CutFace, nodes: tuple[Node, ...], pencil: Pencil, *, inside: bool) -> list[Mark]:
+    if face.material in ("glass", "interlayer"):
+        (x1, z1, _), (x2, _, _), (_, z2, _), _ = nodes
+        outline = run("CUT_OUTLINE", ((x2, z1), (x1, z1), (x1, z2), (x2, z2)))
+        if face.material == "interlayer":
+            return [Fill(LAYER_OF["interlayer"], nodes), outline]
+        return [outline, *_glass_signs((x1, z1, x2, z2), pencil)]
+    if face.material == "frame":
+        return [Hatch(LAYER_OF["frame"], "frame", (nodes,)), Path("CUT_OUTLINE", nodes[2:] if inside else nodes[1:])]
+    marks: list[Mark] = []
+    if face.material == "adhesive":
+        marks.append(Fill("BEAD_BAND", nodes))
+    if face.material == "chock":
+        marks.append(Fill(LAYER_OF["chock"], nodes))
+    else:
+        marks.append(Hatch(LAYER_OF[face.material], face.material, (nodes,)))
+    return [*marks, Path("CUT_OUTLINE", nodes, True)]
+
+
+def _glass_signs(box: tuple[float, float, float, float], pencil: Pencil) -> list[Mark]:
+    """Three short strokes here and there: glass."""
+    left, low, right, high = box
+    tall = min(pencil.paper(4.2), 0.62 * (high - low))
+    slant, step = tall * 0.75, min(pencil.paper(1.7), 0.6 * (high - low))
+    middle, marks = (low + high) / 2, []
+    count = max(1, round((right - left) * pencil.scale / 19.0))
+    for number in range(count):
+        x = left + (number + 0.5) * (right - left) / count
+        for shift, share in ((-step, 0.7), (0.0, 1.0), (step, 0.7)):
+            half, lean = tall * share / 2, slant * share / 2
+            marks.append(line(LAYER_OF["glass"], (x + shift - lean, middle - half), (x + shift + lean, middle + half)))
+    return list(marks)
+
+
+def _strip(section: Section, ends: CutBack, pencil: Pencil) -> list[Mark]:
+    """The frit as a black strip under the glass, its fade as dots that grow smaller."""
+    x, top = section.crossing, section.levels.bond_face - pencil.paper(UNDER_GLASS)
+    low = top - pencil.paper(STRIP)
+    solid = min(x.frit_inner if x.frit_fade is None else x.frit_fade, ends.right)
+    marks: list[Mark] = [Fill(LAYER_OF["frit"], box_nodes(x.frit_start, low, solid, top))]
+    if x.frit_fade is not None and not ends.inside:
+        pitch = pencil.paper(DOT_PITCH)
+        count = max(1, math.floor((x.frit_inner - x.frit_fade) / pitch))
+        for number in range(count):
+            radius = pencil.paper(0.5 - 0.32 * number / max(1, count - 1))
+            at = (x.frit_fade + (number + 0.6) * (x.frit_inner - x.frit_fade) / count, (low + top) / 2)
+            marks.append(Fill(LAYER_OF["frit"], circle_nodes(at, radius)))
     return marks
 
 
-def frit_marks(section: Section, detail: Detail) -> list[Mark]:
-    """The frit as one wide line on the bond face, its fade as a broken continuation."""
-    z = detail.sizes.bond_thickness.value
-    x = section.crossing
-    solid_end = x.frit_inner if x.frit_fade is None else x.frit_fade
-    marks: list[Mark] = [line("MATERIAL_FRIT", (x.frit_start, z), (solid_end, z))]
-    if x.frit_fade is not None:
-        marks.append(line("FRIT_FADE", (x.frit_fade, z), (x.frit_inner, z)))
+def _breaks(section: Section, ends: CutBack, pencil: Pencil) -> list[Mark]:
+    """Break lines where frame and glass go on: at the left, below, and at the right of the glass."""
+    levels, x = section.levels, section.crossing
+    landing = min(x.landing, ends.right) if ends.inside else x.landing
+    marks: list[Mark] = [
+        _zigzag((ends.left, ends.low), (ends.left, levels.skin), pencil),
+        _zigzag((ends.left, ends.low), (landing, ends.low), pencil),
+        _zigzag((ends.right, levels.bond_face), (ends.right, levels.glass_face), pencil),
+    ]
+    if ends.inside and x.landing > ends.right:
+        marks.append(_zigzag((ends.right, ends.low), (ends.right, 0.0), pencil))
     return marks
 
 
-def break_marks(faces: tuple[CutFace, ...], pencil: Pencil) -> list[Mark]:
-    """Break lines where frame and glass go on beyond the section."""
-    frame = next(face for face in faces if face.material == "frame")
-    left, low = frame.nodes[0][0], frame.nodes[0][1]
-    high = frame.nodes[-1][1]
-    panes = [face for face in faces if face.material in ("glass", "interlayer")]
-    right = panes[0].nodes[1][0]
-    glass_low = min(node[1] for face in panes for node in face.nodes)
-    glass_high = max(node[1] for face in panes for node in face.nodes)
-    return [_zigzag((left, low), (left, high), pencil), _zigzag((right, glass_low), (right, glass_high), pencil)]
+def _zigzag(first: Place, second: Place, pencil: Pencil) -> Path:
+    """A break line, upright or level, a little past both ends, with one zigzag in its middle."""
+    past, swing = pencil.paper(1.3), pencil.paper(1.1)
+    upright = abs(second[0] - first[0]) < abs(second[1] - first[1])
+    middle = ((first[0] + second[0]) / 2, (first[1] + second[1]) / 2)
+    low, high = (first[1], second[1]) if upright else (first[0], second[0])
+    at = middle[1] if upright else middle[0]
+    along = (low - past, at - swing, at - swing / 2, at + swing / 2, at + swing, high + past)
+    aside = (0.0, 0.0, -swing, swing, 0.0, 0.0)
+    if upright:
+        return run("BREAK_LINES", [(first[0] + side, place) for place, side in zip(along, aside, strict=True)])
+    return run("BREAK_LINES", [(place, first[1] + side) for place, side in zip(along, aside, strict=True)])
 
 
-def _zigzag(low: Place, high: Place, pencil: Pencil) -> Path:
-    """An upright break line that runs 1,5 mm past both ends, with one zigzag in its middle."""
-    past, swing = pencil.paper(1.5), pencil.paper(1.2)
-    x, middle = low[0], (low[1] + high[1]) / 2
-    return run(
-        "BREAK_LINES",
-        (
-            (x, low[1] - past),
-            (x, middle - swing),
-            (x - swing, middle - swing / 2),
-            (x + swing, middle + swing / 2),
-            (x, middle + swing),
-            (x, high[1] + past),
-        ),
-    )
+def seen_spacer(section: Section, width: float, set_back: float) -> list[Mark]:
+    """A spacer that stands behind the plane, as an outline."""
+    first = section.crossing.glass_edge + (set_back - width) / 2
+    return [
+        run(
+            "SEEN_OUTLINE",
+            ((first, 0.0), (first, section.levels.bond_face), (first + width, section.levels.bond_face), (first + width, 0.0)),
+        )
+    ]
 
 
-__all__ = ["break_marks", "cut_marks", "dimension_marks", "frit_marks", "section_marks"]
+def outline_box(marks: Iterable[Mark]) -> tuple[float, float, float, float]:
+    """Left, low, right and high of the marks of the faces."""
+    xs, zs = [], []
+    for mark in marks:
+        if isinstance(mark, Path | Fill):
+            xs += [x for x, _, _ in mark.nodes]
+            zs += [z for _, z, _ in mark.nodes]
+    return min(xs), min(zs), max(xs), max(zs)
+
+
+__all__ = ["CutBack", "outline_box", "section_faces", "seen_spacer"]

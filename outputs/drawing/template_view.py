@@ -244,6 +244,7 @@ __all__ = [
     "CHORD",
     "Straight",
     "block_outline",
+    "blocks_shown",
     "chords_of",
     "curves_shown",
     "named_lines",

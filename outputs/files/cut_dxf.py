@@ -1,10 +1,11 @@
 """The full-size file that the glass is cut from: its outline and nothing else.
 
 One closed contour on the layer GLASS, lines and true arcs as bulges of one polyline (a circle as a circle), millimetres, seen from
-outside, lower left of the pane's box at (0, 0). No text, no block, no second contour: what a cutting table must not cut is not there.
+outside, in the coordinates of the pane: its origin is that of every sheet. No text, no block, no second contour: what a cutting table
+must not cut is not there.
 
-R12 is written here, as every table reads it: header, one line type, one layer, one entity. It is the DXF of AutoCAD Release 12, AC1009;
-its header knows no unit, ``$INSUNITS`` is written all the same and skipped by what does not know it.
+R12 is written here, as every table reads it: header, one line type, one layer, one entity (version AC1009 of the format). Its header
+knows no unit; ``$INSUNITS`` is written all the same and skipped by what does not know it.
 """
 
 from __future__ import annotations

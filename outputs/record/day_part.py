@@ -4,16 +4,13 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from geometry.ledger.size import Origin
-from outputs.record.findings_part import default_mark
-from outputs.record.markup import Html, items, join, section, table, tag
+from outputs.record.markup import Html, join, section, table, tag
 from outputs.record.numbers import number
 
 if TYPE_CHECKING:
     from geometry.findings.check import PaneCheck
     from geometry.workings.time_plan import Step, TimePlan
 
-NO_RATE = ("work.cup_rating", "work.cup_step", "work.reach_share", "work.powered_gun", "work.heat_transfer")
 _CHAINS = (("frame", "Frame"), ("glass", "Glass"))
 
 
@@ -33,25 +30,11 @@ def day_section(check: PaneCheck) -> Html:
         "Bonding day by the clock",
         tag("p", said),
         _kept(plan),
-        tag("div", (_chain(plan, chain, title) for chain, title in _CHAINS), class_="clock"),
-        _together(plan),
+        [_steps(plan, title, [step for step in plan.steps if step.chain == chain]) for chain, title in _CHAINS],
+        _steps(plan, "Both together", [step for step in plan.steps if step.chain not in dict(_CHAINS)]),
         _days(plan),
-        _defaults(check),
         id_="day",
     )
-
-
-def _defaults(check: PaneCheck) -> Html | None:
-    """The rates of the plan that were left out of the job file, each with its value."""
-    table_ = check.subject.pane.work
-    keys = [f"work.{name}" for name in type(table_).model_fields if f"work.{name}" not in NO_RATE]
-    rates = [check.subject.asked(key) for key in keys]
-    left_out = [
-        f"{rate.key} {number(rate.value)}" for rate in rates if rate.origin is Origin.DEFAULT and isinstance(rate.value, float)
-    ]
-    if not left_out:
-        return None
-    return tag("p", default_mark(), " rates of this plan, from no plan of yours: " + ", ".join(left_out) + ".")
 
 
 def _at(plan: TimePlan, minutes: float, *, limit: bool = False) -> str:
@@ -78,24 +61,14 @@ def _kept(plan: TimePlan) -> Html:
     return join(table("Times to keep", ("what", "clock", "why"), rows), None if plan.in_time else late)
 
 
-def _chain(plan: TimePlan, chain: str, title: str) -> Html:
-    return _steps(plan, [step for step in plan.steps if step.chain == chain], title)
-
-
-def _together(plan: TimePlan) -> Html:
-    return _steps(plan, [step for step in plan.steps if step.chain not in dict(_CHAINS)], "Both together")
-
-
-def _steps(plan: TimePlan, steps: list[Step], title: str) -> Html:
-    rows = (
-        (
-            f"{_at(plan, step.start)} to {_at(plan, step.end)}",
-            join("wait: " if step.flash else None, step.what),
-            number(step.end - step.start, digits=3),
-        )
+def _steps(plan: TimePlan, title: str, steps: list[Step]) -> Html:
+    """The steps of a chain one after the other, each with its start and its minutes."""
+    told = "; ".join(
+        f"{_at(plan, step.start)} {'wait: ' if step.flash else ''}{step.what} {number(step.end - step.start, digits=3)}"
         for step in steps
     )
-    return table(title, ("clock", "work", "min"), rows, numbers=(2,))
+    end = f"; until {_at(plan, max(step.end for step in steps))}" if steps else ""
+    return tag("p", tag("b", f"{title}, minutes: "), f"{told}{end}.")
 
 
 def _days(plan: TimePlan) -> Html:
@@ -118,7 +91,7 @@ def _days(plan: TimePlan) -> Html:
             else f"{number(plan.full_cure_as_planned, digits=3)} days."
         ),
     ]
-    return join(tag("h3", "Days after the bonding"), items(lines))
+    return tag("p", " ".join(lines))
 
 
 def _after(days: float) -> str:

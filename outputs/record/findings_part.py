@@ -1,31 +1,48 @@
-"""What opens the record of a pane: what is not decided, the outcome, every finding with its remedies, and the defaults."""
+"""The findings in the record: what fails and what to do about it, what passes, what was not checked.
+
+Terms
+-----
+basis
+    How far a rule or a limit can be trusted, as one letter; the letters are told once.
+place of a sum
+    The number of the sum behind a value, a link on a screen.
+"""
 
 from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from geometry.ledger.finding import WRONG, Finding, Verdict
+from geometry.ledger.finding import Finding, Side, Verdict
 from geometry.rules.calculation import Status
-from geometry.sizing.tolerances import PaneTolerances
-from geometry.workings.section_sums import tolerance
-from geometry.workings.standing import standing
-from outputs.record.markup import Html, items, join, section, table, tag
-from outputs.record.numbers import quantity, value_text
-from outputs.record.parts import by_verdict, defaults_of, limit_of, margin_of, relation, summary, value_of
-from outputs.record.words import NOT_DECIDED
-from outputs.sheets.words import outline_notes
+from outputs.record.markup import AsItIs, Html, items, join, tag
+from outputs.record.numbers import number
+from outputs.record.parts import in_columns, relation, value_of
+from outputs.record.plan_part import as_typed
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterator, Sequence
+    from collections.abc import Iterable, Sequence
 
-    from geometry.findings.check import PaneCheck
-    from geometry.ledger.figure import Figure
-    from geometry.ledger.size import Size
+    from geometry.findings.state import Flag
+    from geometry.ledger.finding import Remedy
+    from outputs.record.worked import Worked
 
 _CLASS = {Verdict.FAIL: "fail", Verdict.LOOK: "look", Verdict.PASS: "pass", Verdict.NOT_CHECKED: "open"}
-_COLUMNS = ("verdict", "what must hold", "value", "limit", "margin", "unit", "where", "sum")
-WEAK = (Status.FROM_MEMORY, Status.COMMON_PRACTICE, Status.SECOND_HAND)
+BASES = {
+    Status.PUBLISHED: "P",
+    Status.SECOND_HAND: "S",
+    Status.COMMON_PRACTICE: "C",
+    Status.FROM_MEMORY: "M",
+    Status.DERIVED: "D",
+    Status.GIVEN: "G",
+    Status.OWN_DEFAULT: "O",
+}
+"""The letter of each basis."""
+WEAK = (Status.FROM_MEMORY, Status.COMMON_PRACTICE, Status.SECOND_HAND, Status.OWN_DEFAULT)
 """Kinds of source that a reader must see at once."""
+SHARE = 0.6
+"""From this share of what was found on, what to do is given as much room."""
+WRONG_HEADINGS = ("flag", "what must hold, and what was found", "value", "limit", "place", "sum", "what to do")
+PASS_HEADINGS = ("what must hold", "value and limit", "place", "sum", "")
 
 
 def verdict_mark(verdict: Verdict) -> Html:
@@ -33,165 +50,146 @@ def verdict_mark(verdict: Verdict) -> Html:
     return tag("span", verdict.value.upper(), class_=f"verdict {_CLASS[verdict]}")
 
 
-def status_mark(status: Status) -> Html:
-    """The kind of a source; a weak one stands out."""
-    return tag("strong", status.value) if status in WEAK else join(status.value)
+def basis_mark(status: Status) -> Html:
+    """The letter of a basis; a weak one stands out."""
+    return tag("span", BASES[status], class_="basis weak" if status in WEAK else "basis")
 
 
-def source_line(source: str, status: Status) -> Html:
-    """Source and its kind, once where the source ends in the same words."""
-    before = source.removesuffix(status.value)
-    if before == source or before.rstrip().endswith((";", ",")):
-        before = f"{before.rstrip(' ;,')}; "
-    return tag("span", before, status_mark(status), ".", class_="source")
+def bases_told() -> Html:
+    """What the letters mean."""
+    told = (join(basis_mark(status), f" {status.value}") for status in BASES)
+    return tag(
+        "p", "Basis of a rule or a limit: ", *(part for at, each in enumerate(told) for part in ("; " if at else None, each))
+    )
 
 
 def default_mark(key: str = "") -> Html:
     """The sign of a default value."""
-    return join(tag("span", "DEFAULT", class_="default"), f" {key}" if key else "")
+    return join(tag("span", "DEFAULT", class_="default"), join(" ", AsItIs(key)) if key else "")
 
 
-def not_decided(check: PaneCheck) -> Html:
-    """What this record leaves to others, and what was not checked on this pane."""
-    open_ = [each for each in check.findings if each.verdict is Verdict.NOT_CHECKED]
-    missing = [join(tag("b", each.name), f": {each.says}") for each in open_]
-    return section(
-        "What is not decided here",
-        items(NOT_DECIDED),
-        tag("h3", "Not checked on this pane"),
-        items(missing) if missing else tag("p", "Nothing that this program checks was left out for want of a value."),
-        id_="not-decided",
-    )
+def sum_link(finding: Finding, worked: Worked) -> Html:
+    """The number of the sum behind a finding, empty where it stands on none."""
+    use = None if finding.figure is None else worked.use_of(finding.figure)
+    return join() if use is None else tag("a", AsItIs(use.label), href=f"#{use.id_}")
 
 
-def outcome(check: PaneCheck) -> Html:
-    """The verdict in one line and what does not pass."""
-    wrong = [each for each in by_verdict(check.findings) if each.verdict in WRONG]
-    lines = [
-        join(verdict_mark(each.verdict), " ", tag("b", each.name), f": {each.says}" if each.says else "", _related(each))
-        for each in wrong
-    ]
-    nothing = "No finding fails and none asks for a look." if check.findings else "No finding was made."
-    return section(
-        "Outcome",
-        tag("p", verdict_mark(check.verdict), f" {summary(check.findings)}."),
-        *(tag("p", note) for note in outline_notes(check.subject.detail)),
-        items(lines) if lines else tag("p", nothing),
-        id_="outcome",
-    )
-
-
-def _related(finding: Finding) -> str:
-    said = relation(finding)
-    return f" ({said})" if said else ""
-
-
-def sizes_table(sizes: Sequence[Size]) -> Html:
-    """Every size of the section with where it comes from."""
-    rows = (
-        (
-            size.name,
-            value_text(size.value, digits=6),
-            size.unit,
-            "" if size.tolerance is None else f"± {value_text(size.tolerance)}",
-            default_mark() if size.origin.value == "default" else size.origin_in_words,
-            size.reason,
-        )
-        for size in sizes
-    )
-    headings = ("size", "value", "unit", "tolerance", "origin", "why")
-    return table("Sizes of the section", headings, rows, numbers=(1, 3))
-
-
-def findings_table(findings: Sequence[Finding], number_of: Callable[[Figure], str]) -> Html:
-    """Every finding that was made, what fails first. ``number_of`` gives a figure its number on the page."""
-    made = [each for each in by_verdict(findings) if each.verdict is not Verdict.NOT_CHECKED]
-    head = tag("tr", (tag("th", each, scope="col") for each in _COLUMNS))
+def flags_table(flags: Sequence[Flag], worked: Worked, *, caption: str) -> Html:
+    """What fails first, then what to look at, then what decides and was not checked; each with what to do."""
+    head = tag("tr", (tag("th", each, scope="col") for each in WRONG_HEADINGS))
     return tag(
         "table",
-        tag("caption", "Findings, what fails first. Margin: + on the good side of the limit."),
+        tag("caption", caption),
         tag("thead", head),
-        (tag("tbody", "\n", _rows(each, number_of)) for each in made),
-        class_="findings",
+        tag("tbody", (join(_flag(each, worked), "\n") for each in flags)),
+        class_="flags alike" if much_to_do(flags) else "flags",
     )
 
 
-def _rows(finding: Finding, number_of: Callable[[Figure], str]) -> Iterator[Html]:
-    number = "" if finding.figure is None else number_of(finding.figure)
-    named = join(
-        tag("span", finding.name, class_="name"),
-        tag("br") if finding.says else None,
-        finding.says,
-        tag("br"),
-        source_line(finding.source, finding.status),
-        join(" ", tag("span", default_mark(", ".join(finding.defaults)), class_="source")) if finding.defaults else None,
-    )
-    yield tag(
+def _flag(flag: Flag, worked: Worked) -> Html:
+    finding = flag.finding
+    return tag(
         "tr",
-        tag("td", verdict_mark(finding.verdict)),
-        tag("th", named, scope="row"),
-        tag("td", value_of(finding), class_="num"),
-        tag("td", limit_of(finding), class_="num"),
-        tag("td", margin_of(finding), class_="num"),
-        tag("td", finding.unit),
+        tag("th", tag("span", str(flag.number), class_="flag"), tag("br"), verdict_mark(finding.verdict), scope="row"),
+        tag("td", tag("b", finding.name), " ", basis_mark(finding.status), tag("br"), finding.says, " ", _source(finding)),
+        tag("td", f"{value_of(finding)} {finding.unit if finding.value is not None else ''}".rstrip(), class_="num"),
+        tag("td", _limit(finding), class_="num"),
         tag("td", finding.where),
-        tag("td", tag("a", number, href=f"#{number}") if number else ""),
+        tag("td", sum_link(finding, worked)),
+        tag("td", remedies(finding.remedies)),
     )
-    if finding.remedies:
-        lines = [
-            join(str(remedy), tag("span", f" [{_changes(remedy.changes)}]", class_="small") if remedy.changes else None)
-            for remedy in finding.remedies
-        ]
-        yield tag(
-            "tr",
-            tag("td"),
-            tag(
-                "td",
-                tag("b", "What to do:"),
-                items(lines) if len(lines) == 1 else (" one of these:", items(lines)),
-                colspan=len(_COLUMNS) - 1,
-            ),
+
+
+def _limit(finding: Finding) -> str:
+    if finding.limit is None:
+        return ""
+    return f"{'≥' if finding.side is Side.AT_LEAST else '≤'} {number(finding.limit)} {finding.unit}".rstrip()
+
+
+def _source(finding: Finding) -> Html:
+    words = finding.source.removesuffix(finding.status.value).rstrip(" ;,:")
+    return tag("span", "(", AsItIs(words), ")", class_="source") if words else join()
+
+
+def remedies(found: Sequence[Remedy]) -> Html:
+    """Every remedy with the keys that it changes."""
+    lines = [
+        join(
+            str(remedy),
+            (tag("span", " [", AsItIs("; ".join(map(as_typed, remedy.changes))), "]", class_="small"))
+            if remedy.changes
+            else None,
         )
+        for remedy in found
+    ]
+    if not lines:
+        return join("no remedy known")
+    if len(lines) == 1:
+        return join(lines[0])
+    return join("one of: ", *(join(tag("b", f"{count}) "), line, " ") for count, line in enumerate(lines, start=1)))
 
 
-def _changes(changes: Sequence[object]) -> str:
-    return ", ".join(f"{change.key} = {value_text(change.value, digits=6)}" for change in changes)  # type: ignore[attr-defined]
+def much_to_do(flags: Sequence[Flag]) -> bool:
+    """Whether what to do takes as much room as what was found: the columns are then set alike."""
+    found = sum(len(each.finding.says) + len(each.finding.source) for each in flags)
+    return sum(_to_do(each.finding) for each in flags) > SHARE * found
 
 
-def defaults_table(check: PaneCheck) -> Html:
-    """Which defaults went into which findings."""
-    found = defaults_of(check.findings)
-    if not found:
-        return tag("p", "Every value that went into the findings was given in the job file or worked out from it.")
-    rows = ((join(default_mark(), " ", key), _value_at(check, key), "; ".join(names)) for key, names in found.items())
-    return table("Default values that went in: replace them", ("key", "value", "findings that stand on it"), rows)
+def _to_do(finding: Finding) -> float:
+    """Signs of the remedies, the keys in their smaller lettering."""
+    return sum(len(str(remedy)) + 0.85 * sum(len(as_typed(each)) + 2 for each in remedy.changes) for remedy in finding.remedies)
 
 
-def _value_at(check: PaneCheck, key: str) -> str:
-    """The default as the job file would hold it, or as it went into a figure."""
-    found = standing(check.subject, key)
-    if found is not None and found[0] is not None:
-        return quantity(found[0], found[1], digits=6)
-    for figure in check.figures:
-        for each in figure.inputs:
-            if each.key == key:
-                return quantity(each.value, each.unit, digits=6)
-    for size in check.subject.sizes.all():
-        if size.name == key:
-            return quantity(size.value, size.unit, digits=6)
-    if key.startswith("tolerances.") and hasattr(PaneTolerances, key.removeprefix("tolerances.")):
-        return quantity(tolerance(check.subject, key.removeprefix("tolerances.")).value, "mm", digits=6)
-    return "no single value: see what the findings say"
+def lines_of_flag(flag: Flag, *, alike: bool) -> float:
+    """Lines of text that a flag takes in its table, reckoned with a little in hand; ``alike`` as :func:`much_to_do` says."""
+    finding = flag.finding
+    wide, narrow = (46, 40) if alike else (54, 32)  # signs on a line: what was found, what to do
+    found = (len(finding.name) + 3) // wide + (len(finding.says) + 0.85 * len(finding.source)) // wide + 2
+    todo = (_to_do(finding) + 5 * len(finding.remedies)) // narrow + 1
+    return max(found, todo, len(finding.where) // 11 + 1) + 0.3
+
+
+def passed_table(findings: Iterable[Finding], worked: Worked) -> Html:
+    """Everything that passes, value against limit, each on its line."""
+    rows = [
+        (
+            each.name,
+            join(relation(each)),
+            each.where,
+            sum_link(each, worked),
+            basis_mark(each.status),
+        )
+        for each in findings
+        if each.verdict is Verdict.PASS
+    ]
+    if not rows:
+        return tag("p", "Nothing passes.")
+    return in_columns("Findings that pass", PASS_HEADINGS, rows, 2, class_="passed")
+
+
+def open_list(findings: Iterable[Finding]) -> Html:
+    """What was not checked, by what was not given."""
+    missing: dict[str, list[str]] = {}
+    for each in findings:
+        if each.verdict is Verdict.NOT_CHECKED:
+            missing.setdefault(each.missing or each.says.removeprefix("not checked: "), []).append(each.name)
+    if not missing:
+        return tag("p", "Nothing that this program checks was left out for want of a value.")
+    lines = (join(f"{says}: ", tag("b", "; ".join(names))) for says, names in missing.items())
+    return items(lines)
 
 
 __all__ = [
+    "BASES",
+    "bases_told",
+    "basis_mark",
     "default_mark",
-    "defaults_table",
-    "findings_table",
-    "not_decided",
-    "outcome",
-    "sizes_table",
-    "source_line",
-    "status_mark",
+    "flags_table",
+    "lines_of_flag",
+    "much_to_do",
+    "open_list",
+    "passed_table",
+    "remedies",
+    "sum_link",
     "verdict_mark",
 ]

@@ -3,7 +3,9 @@
 Terms
 -----
 Html
-    A text that is markup already. Any other text that goes into an element is escaped.
+    A text that is markup already. Any other text that goes into an element is escaped, and its figures get the decimal sign of a page.
+as it is
+    A text whose figures stay as they are: a value as it is typed into a job file, the number of a sum, the name of a standard's table.
 page
     One document that needs nothing else: its style stands in it, and it refers to no other file.
 """
@@ -13,6 +15,9 @@ from __future__ import annotations
 import html
 from collections.abc import Iterable
 from typing import TypeAlias
+
+from outputs.record.numbers import printed
+from outputs.record.style import STYLE
 
 VOID = frozenset({"meta", "br", "hr", "col"})
 """Elements without content; they close themselves, so that the page is well-formed XML too."""
@@ -24,6 +29,12 @@ class Html(str):
     __slots__ = ()
 
 
+class AsItIs(str):
+    """A text of which no sign is changed but for escaping."""
+
+    __slots__ = ()
+
+
 Content: TypeAlias = "str | Html | Iterable[Content] | None"
 
 # Signs below a space that no document may hold, but for tab and the ends of lines.
@@ -31,7 +42,12 @@ _BARRED = {code: "?" for code in range(32) if code not in (9, 10, 13)} | {0xFFFE
 
 
 def text(value: str) -> Html:
-    """Plain text, escaped."""
+    """Plain text as a page prints it, escaped."""
+    return escaped(value if isinstance(value, AsItIs) else printed(value))
+
+
+def escaped(value: str) -> Html:
+    """A text escaped, no other sign of it changed."""
     return Html(html.escape(value.translate(_BARRED), quote=True))
 
 
@@ -59,7 +75,7 @@ def tag(name: str, /, *content: Content, **attributes: str | float | None) -> Ht
     ('<meta charset="utf-8"/>', '<p>&lt;script&gt;<b>x</b></p>')
     """
     words = "".join(
-        f' {key.rstrip("_").replace("_", "-")}="{text(value if isinstance(value, str) else f"{value:g}")}"'
+        f' {key.rstrip("_").replace("_", "-")}="{escaped(value if isinstance(value, str) else f"{value:g}")}"'
         for key, value in attributes.items()
         if value is not None
     )
@@ -98,58 +114,23 @@ def section(title: str, *content: Content, id_: str | None = None) -> Html:
     return tag("section", tag("h2", title), "\n", *content, "\n", id=id_)
 
 
-def page(title: str, *content: Content) -> bytes:
-    """The whole document, UTF-8."""
+def page(title: str, *content: Content, running: str = "") -> bytes:
+    """The whole document, UTF-8; ``running`` stands at the head of every printed page, the title where it is not given."""
     head = tag(
         "head",
         tag("meta", charset="utf-8"),
         tag("meta", name="viewport", content="width=device-width, initial-scale=1"),
         tag("title", title),
-        tag("style", Html(STYLE)),
+        tag("style", Html(STYLE.replace("RUNNING", _css_string(running or title)))),
     )
     body = tag("body", "\n", *content, "\n")
     return f"<!DOCTYPE html>\n{tag('html', head, Html(chr(10)), body, lang='en')}\n".encode()
 
 
-STYLE = """
-@page { size: A4; margin: 14mm 13mm 16mm }
-* { box-sizing: border-box }
-body { font: 9.5pt/1.32 "Roboto", "Arial", "Liberation Sans", "DejaVu Sans", sans-serif; color: #1a1a1a; background: #fff;
-  max-width: 200mm; margin: 0 auto; padding: 6mm 8mm }
-h1 { font-size: 18pt; line-height: 1.2; margin: 0 0 2mm } h2 { font-size: 14pt; margin: 9mm 0 2.5mm; border-bottom: 0.5mm solid #1a1a1a }
-h3 { font-size: 11.5pt; margin: 5mm 0 1.5mm } h4 { font-size: 10.5pt; margin: 0 0 1mm }
-h1, h2, h3, h4, caption { break-after: avoid }
-p { margin: 1.2mm 0 } ul { margin: 1.2mm 0; padding-left: 6mm } li { margin: 0.6mm 0 }
-table { border-collapse: collapse; width: 100%; margin: 2mm 0; font-size: 8.8pt }
-caption { text-align: left; font-weight: bold; padding: 1mm 0 }
-th, td { border: 0.2mm solid #888; padding: 0.8mm 1.4mm; text-align: left; vertical-align: top }
-thead th { background: #ececec } tbody th { font-weight: normal } tr { break-inside: avoid }
-thead { break-after: avoid } tbody tr:first-child { break-before: avoid }
-.num { text-align: right; white-space: nowrap; font-variant-numeric: tabular-nums } thead .num { white-space: normal }
-.small, .source { font-size: 7.8pt; color: #444 } .name { font-weight: bold } .code { white-space: nowrap }
-.verdict { font-weight: bold; white-space: nowrap; padding: 0 1.2mm; border: 0.4mm solid; border-radius: 1mm }
-.fail { color: #8f0000; background: #fde8e6 } .look { color: #6b4300; background: #fff2d2 }
-.pass { color: #0c4f1f; background: #e6f4e6 } .open { color: #333; background: #eee; border-style: dashed }
-.default { font-weight: bold; background: #fff2d2; padding: 0 0.8mm; border-bottom: 0.4mm dashed #6b4300 }
-.warn { border: 0.5mm solid #6b4300; border-left-width: 2.5mm; padding: 1.5mm 3mm; margin: 2.5mm 0; break-inside: avoid }
-.findings { table-layout: fixed } .findings th:nth-child(1) { width: 15mm } .findings th:nth-child(3) { width: 14mm }
-.findings th:nth-child(4) { width: 27mm } .findings th:nth-child(5) { width: 16mm } .findings th:nth-child(6) { width: 12mm }
-.findings th:nth-child(7) { width: 19mm } .findings th:nth-child(8) { width: 10mm } .findings tbody th { width: auto }
-.findings td { overflow-wrap: break-word }
-.figures { columns: 2; column-gap: 6mm } .figures h3 { margin: 1mm 0 }
-.figure { break-inside: avoid; border-top: 0.3mm solid #1a1a1a; padding: 0.8mm 0 1.6mm; font-size: 8.4pt; line-height: 1.25 }
-.figure h4 { font-size: 8.8pt; margin: 0 } .figure p { margin: 0.4mm 0 } .figure table { margin: 0.8mm 0; font-size: 8pt }
-.figure th, .figure td { padding: 0.2mm 1mm } .figure th:first-child { width: 26mm } .figure .verdict { padding: 0 0.6mm; border-width: 0.2mm }
-.hidden, .figure caption, .figure thead { position: absolute; width: 1px; height: 1px; overflow: hidden; clip-path: inset(50%) }
-.figure tfoot th, .figure tfoot td { font-weight: bold; border-top: 0.5mm solid #1a1a1a }
-.formula { font-style: italic } .matrix { font-size: 7.4pt; table-layout: fixed } .matrix th:nth-child(1) { width: 38mm }
-.matrix thead th { font-size: 6.3pt; hyphens: auto; padding: 0.5mm 0.4mm }
-.matrix th:nth-child(2) { width: 9mm } .matrix .verdict { padding: 0 0.4mm; border-width: 0.2mm } .matrix th, .matrix td { padding: 0.5mm 0.8mm }
-.clock { columns: 2; column-gap: 6mm } .clock table { break-inside: avoid; margin-top: 0 }
-figure { margin: 2.5mm 0; break-inside: avoid } figcaption { font-size: 9pt } svg { max-width: 100%; height: auto; display: block }
-@media print { body { padding: 0; max-width: none } a { color: inherit; text-decoration: none } }
-@media screen and (max-width: 700px) { .figures, .clock { columns: 1 } .wide { overflow-x: auto } }
-"""
+def _css_string(words: str) -> str:
+    """A text as a string of the style: every sign that could end it, or the style, is written by its number."""
+    plain = words.translate(_BARRED)
+    return "".join(sign if sign.isalnum() or sign in " .,-·" else f"\\{ord(sign):x} " for sign in plain)
 
 
-__all__ = ["Html", "items", "join", "page", "section", "table", "tag", "text"]
+__all__ = ["AsItIs", "Html", "items", "join", "page", "section", "table", "tag", "text"]

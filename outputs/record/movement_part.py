@@ -16,14 +16,10 @@ from geometry.outline import bounding_box
 from outputs.drawing.movement_view import LAYERS, exaggeration, joint_marks, shear_marks
 from outputs.record.markup import Html, section, table, tag
 from outputs.record.numbers import fixed, number
-from outputs.record.pictures import STYLE, Laid, figure, height_of, in_the_middle, ratio, scale_for
+from outputs.record.pictures import STYLE, Laid, figure, height_of, in_the_middle, ratio, scale_for, width_of
 from outputs.sheet.pencil import Pencil
 
-SHEAR_BED = "shear_bed.shear_bed"
-STATIONS = (
-    "Stations of the bead, counted from 0, on its centre line: place, the length of bead that each stands for, and the movement of the "
-    "glass against the frame as the sums of that name give it"
-)
+BAND = 4.0  # the band of the joint is drawn this much narrower than an arrow of the bead is long
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -51,7 +47,9 @@ def movement_section(check: PaneCheck) -> Html:
         if movement.chocked
         else "No chock carries the pane for good: it is free on its bead, which carries the weight."
     )
-    return section("Movement from heat and weight", tag("p", stands), _cases(cases), *parts, _stations(check), id_="movement")
+    return section(
+        "Movement from heat and weight", tag("p", stands), _cases(cases), tag("div", parts, class_="pictures"), id_="movement"
+    )
 
 
 def case_name(case: CaseMovement) -> str:
@@ -92,26 +90,6 @@ def _cases(cases: Sequence[CaseMovement]) -> Html:
     return table("Temperature cases", headings, rows, numbers=(1, 2, 3, 4, 6, 7, 8))
 
 
-def _stations(check: PaneCheck) -> Html | None:
-    """Where the sums of the shear bed are made up, and what came out at each place, so that they can be done again from the page."""
-    beds = {f"{each.what}, {each.where}": each for each in check.figures if each.record.name == SHEAR_BED}
-    if not beds:
-        return None
-    stations = next(each.value for each in next(iter(beds.values())).inputs if each.name == "stations")
-    rows = (
-        (
-            str(place),
-            *(number(each, digits=6) for each in station),
-            *(number(each) for bed in beds.values() for each in bed.value.shears[place]),
-        )
-        for place, station in enumerate(stations)
-    )
-    headings = ["station", "X, mm", "Y, mm", "length, mm"]
-    for name in beds:
-        headings += [f"{name}: right, mm", f"{name}: up, mm"]
-    return table(STATIONS, headings, rows, numbers=range(1, len(headings)))
-
-
 def _percent(strain: float) -> str:
     return fixed(100 * strain, 1) if math.isfinite(strain) else "no joint left"
 
@@ -127,21 +105,25 @@ def _shear_picture(detail: Detail, case: CaseMovement) -> Html:
         f"{number(case.glass)} °C. Arrows {factor} × exaggerated against the plan, which is {ratio(scale)}. Ring: the largest, "
         f"{number(case.shear.largest, digits=3)} mm, at {worst.edge}."
     )
-    return figure("shear", "Movement of the bead", told, told, Laid((view,), height_of(view), layers=LAYERS))
+    return figure(
+        "shear", "Movement of the bead", told, told, Laid((view,), height_of(view), layers=LAYERS), width=width_of(view)
+    )
 
 
 def _joint_picture(detail: Detail, case: CaseMovement, part: int) -> Html:
     """The glass edge with a band as wide as the joint moves: outside the edge where it opens, inside where it closes."""
     outline = bounding_box(detail.curves.recess)
     scale = scale_for(outline)
-    factor = exaggeration(max((abs(joint.opening) for joint in case.joints), default=0.0) * scale)
+    factor = exaggeration(BAND * max((abs(joint.opening) for joint in case.joints), default=0.0) * scale)
     marks = joint_marks(detail, case, Pencil(STYLE, scale), factor, lambda opening: fixed(opening, 2))
     view = in_the_middle("joint", marks, scale, outline=outline)
     told = (
         f"Joint in the case {case_name(case)}: shaded outside the glass edge where it opens, hatched inside where it closes, {factor} × "
         f"exaggerated against the plan, which is {ratio(scale)}. Labels in mm, + opens, − closes."
     )
-    return figure(f"joint-{part}", "Movement of the joint", told, told, Laid((view,), height_of(view), layers=LAYERS))
+    return figure(
+        f"joint-{part}", "Movement of the joint", told, told, Laid((view,), height_of(view), layers=LAYERS), width=width_of(view)
+    )
 
 
 __all__ = ["case_name", "movement_section"]

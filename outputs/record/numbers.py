@@ -4,7 +4,7 @@ Terms
 -----
 sensible digits
     A result has four digits that count, an input as many as it was typed with (six at most). Trailing zeros are dropped.
-    The decimal sign is a point everywhere in the record; only sheets have the comma.
+    Figures are made with a point, as the terminal and the data file have them; a page has the comma of the sheets (``printed``).
 long value
     A list of more than ``LONGEST`` entries: the page says how many, the data file holds them all.
 """
@@ -14,6 +14,7 @@ from __future__ import annotations
 import dataclasses
 import datetime
 import math
+import re
 from collections.abc import Mapping, Sequence
 from enum import Enum
 from typing import Any
@@ -23,6 +24,17 @@ from geometry.rules.units import units_of
 LONGEST = 8
 NOTHING = 1e-12  # what rounding leaves of a sum that comes to nothing; no quantity of a pane is as small
 MINUS = "−"
+DECIMAL = ","
+"""The decimal sign of every page, as on the sheets."""
+
+
+def printed(words: str) -> str:
+    """Words and figures as a page has them: the decimal sign of the sheets, and a true minus sign before a figure.
+
+    >>> printed("1.5 mm/m at 55 %, -3.25 to 4"), printed("e2, V1. Joint-wide")
+    ('1,5 mm/m at 55 %, −3,25 to 4', 'e2, V1. Joint-wide')
+    """
+    return re.sub(r"(?<![\w,.-])-(?=\d)", MINUS, re.sub(r"(?<=\d)\.(?=\d)", DECIMAL, words))
 
 
 def number(value: float, *, digits: int = 4) -> str:
@@ -155,4 +167,4 @@ def _inner(value: Any, digits: int) -> str:
     return f"({text})" if compound and ";" in text else text
 
 
-__all__ = ["fixed", "number", "quantity", "settled", "signed", "value_text", "with_unit"]
+__all__ = ["DECIMAL", "fixed", "number", "printed", "quantity", "settled", "signed", "value_text", "with_unit"]

@@ -1,22 +1,33 @@
-"""The calculation record of one pane: one page that needs nothing else."""
+"""The calculation record of one pane: one page that needs nothing else, and prints on a few sheets of A4."""
 
 from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
 from outputs.record.day_part import day_section
-from outputs.record.figures_part import Numbered, figures_list
-from outputs.record.findings_part import defaults_table, findings_table, not_decided, outcome, sizes_table
+from outputs.record.findings_part import passed_table
+from outputs.record.first_page import (
+    contents_of,
+    more_wrong,
+    not_decided,
+    parted,
+    running_head,
+    state_section,
+    wrong_section,
+)
+from outputs.record.inputs_part import entries_tables, sizes_table
 from outputs.record.laminate_part import laminate_table
-from outputs.record.markup import Html, items, join, page, section, tag
+from outputs.record.markup import Html, items, page, section, tag
 from outputs.record.movement_part import movement_section
 from outputs.record.places_part import places_tables
 from outputs.record.plan_part import plan_section
 from outputs.record.proven_part import proven_section
-from outputs.record.quantities_part import quantities_table
 from outputs.record.sensitivity_part import sensitivity_section
+from outputs.record.sketch_part import sketch
 from outputs.record.stress_part import stress_section
+from outputs.record.sums_part import sums_chapters
 from outputs.record.words import AN_AID, CAUTIONS, SUMS
+from outputs.record.worked import Worked
 from outputs.version import PROGRAM
 
 if TYPE_CHECKING:
@@ -29,58 +40,50 @@ if TYPE_CHECKING:
 
 def pane_page(job: Job, check: PaneCheck, trials: Sequence[Trial]) -> bytes:
     """The whole page, UTF-8; the same check gives the same bytes."""
-    pane = check.subject.pane
-    figures = Numbered((*check.figures, *(finding.figure for finding in check.findings if finding.figure is not None)))
-    title = f"Calculation record {pane.code}{f', revision {pane.revision}' if pane.revision else ''}"
+    subject = check.subject
+    contents = contents_of(job, check)
+    figures = (*check.figures, *(finding.figure for finding in check.findings if finding.figure is not None))
+    worked = Worked(figures, subject.sizes, subject.given_by)
+    first, rest = parted(check)
+    told = (
+        section(
+            "The section and its sizes",
+            tag("div", sketch(subject.detail), sizes_table(subject.sizes.all(), worked), class_="beside"),
+            id_="section",
+        ),
+        section("What passes", passed_table(check.findings, worked), id_="passes"),
+    )  # where flags go on behind the first page, the long table first: it fills the page that the sketch would leave open
+    parts = (
+        state_section(contents, check),
+        wrong_section(first, check.state.flags, worked),
+        not_decided(check),
+        more_wrong(rest, worked),
+        plan_section(check.plan) if check.plan is not None else None,
+        *(reversed(told) if rest else told),
+        section("What went in", entries_tables(check, worked), id_="inputs"),
+        section(
+            "The sums",
+            tag("p", SUMS),
+            sums_chapters(worked, check.findings) if worked.groups else tag("p", "No sum was worked out."),
+            id_="sums",
+        ),
+        sensitivity_section(trials, check.stacks, {each.name: each.side for each in check.findings}),
+        stress_section(check),
+        laminate_table(check.laminate),
+        movement_section(check),
+        section("Places of vertices, edges and blocks", places_tables(subject.detail), id_="places"),
+        day_section(check),
+        proven_section(),
+        cautions(),
+    )
+    title = f"Calculation record {subject.pane.code}{f', revision {subject.pane.revision}' if subject.pane.revision else ''}"
     return page(
         title,
-        tag("header", tag("h1", title), tag("p", tag("b", pane.name)) if pane.name else None, issue_line(job), tag("p", AN_AID)),
+        tag("header", tag("h1", title), tag("p", AN_AID)),
         "\n",
-        tag(
-            "main",
-            not_decided(check),
-            "\n",
-            outcome(check),
-            "\n",
-            (plan_section(check.plan), "\n") if check.plan is not None else None,
-            section(
-                "The pane",
-                _pane_lines(check),
-                sizes_table(check.subject.sizes.all()),
-                places_tables(check.subject.detail),
-                id_="pane",
-            ),
-            "\n",
-            section(
-                "Findings",
-                findings_table(check.findings, figures.number_of) if check.findings else tag("p", "No finding was made."),
-                defaults_table(check),
-                id_="findings",
-            ),
-            "\n",
-            section(
-                "Every sum",
-                tag("p", SUMS),
-                figures_list(check.subject, figures, check.findings) if figures.topics else tag("p", "No sum was worked out."),
-                id_="sums",
-            ),
-            "\n",
-            sensitivity_section(trials, check.stacks),
-            "\n",
-            stress_section(check),
-            laminate_table(check.laminate),
-            "\n",
-            movement_section(check),
-            "\n",
-            day_section(check),
-            "\n",
-            section("To buy for this pane", quantities_table(check.quantities, caption="For one pane"), id_="quantities"),
-            "\n",
-            proven_section(),
-            "\n",
-            cautions(),
-        ),
+        tag("main", ((each, "\n") for each in parts if each is not None)),
         tag("footer", tag("p", f"{PROGRAM}. {AN_AID}", class_="small")),
+        running=running_head(contents),
     )
 
 
@@ -103,23 +106,7 @@ def issue_line(job: Job) -> Html:
 
 def cautions() -> Html:
     """The cautions that go with every record."""
-    return section("Cautions", tag("div", items(CAUTIONS), class_="warn"), id_="cautions")
-
-
-def _pane_lines(check: PaneCheck) -> Html:
-    detail, pane = check.subject.detail, check.subject.pane
-    plies = " / ".join(f"{ply.thickness:g}" for ply in detail.glass.plies)
-    approval = pane.approval_reference or "none given"
-    return items(
-        (
-            (
-                f"Glass {plies} mm from the weather side inwards, {detail.glass.treatment}; {detail.area / 1e6:.4f} m², {detail.glass.mass:.1f} kg; "
-                f"quantity {pane.quantity}"
-            ),
-            f"Frame {detail.frame}; rake {detail.rake:g}° (0 upright, + leans back, − reverse, 90 deck light)",
-            join("Approval reference: ", approval),
-        )
-    )
+    return section("Cautions", tag("div", items(CAUTIONS), class_="warn small-columns"), id_="cautions")
 
 
 __all__ = ["cautions", "issue_line", "pane_page"]

@@ -5,12 +5,14 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from geometry.ledger.finding import TOUCH, Finding, Side, Verdict
+from outputs.record.markup import Html, tag
 from outputs.record.numbers import number, signed
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
 
     from geometry.workings.subject import Subject
+    from outputs.record.markup import Content
 
 VERDICTS = (Verdict.FAIL, Verdict.LOOK, Verdict.PASS, Verdict.NOT_CHECKED)
 """The order in which a reader wants them."""
@@ -107,11 +109,41 @@ def relation(finding: Finding) -> str:
     return f"{value} {signs[finding.side, met]} {limit} {finding.unit}".rstrip()
 
 
+def in_columns(
+    caption: str, headings: Sequence[str], rows: Sequence[Sequence[Content]], columns: int, *, class_: str | None = None
+) -> Html:
+    """A long narrow table set side by side in columns of equal length, read downwards; the first cell of each row is its heading.
+
+    A row of the page that the last column does not fill has empty cells.
+    """
+    height = -(-len(rows) // columns)
+
+    def line(place: int) -> Html:
+        cells: list[Html] = []
+        for column in range(columns):
+            at = column * height + place
+            row = rows[at] if at < len(rows) and place < height else [""] * len(headings)
+            filled = at < len(rows)
+            first = tag("th", row[0], scope="row", class_="first") if filled else tag("td", class_="first")
+            cells += [first, *(tag("td", each, class_="num") for each in row[1:])]
+        return tag("tr", cells)
+
+    head = tag("tr", (tag("th", each, scope="col") for _ in range(columns) for each in headings))
+    return tag(
+        "table",
+        tag("caption", caption),
+        tag("thead", head),
+        tag("tbody", (line(place) for place in range(height))),
+        class_=class_,
+    )
+
+
 __all__ = [
     "by_table",
     "by_verdict",
     "counts",
     "defaults_of",
+    "in_columns",
     "limit_of",
     "margin_of",
     "office_values",

@@ -5,8 +5,9 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 from geometry.detail.edges import edges_of
-from outputs.record.markup import Html, join, table
+from outputs.record.markup import Html, tag
 from outputs.record.numbers import number
+from outputs.record.parts import in_columns
 
 if TYPE_CHECKING:
     from geometry.detail.parts import Chock, Detail, Spacer
@@ -77,13 +78,16 @@ def places_tables(detail: Detail) -> Html:
         )
         for each in places["blocks"]
     )
-    of_vertices = ("vertex", "X, mm", "Y, mm", "radius, mm", "interior angle, °")
-    of_edges = ("edge", "from X, mm", "Y, mm", "to X, mm", "Y, mm", "straight from, mm", "straight to, mm")
-    of_blocks = ("block", "kind", "edge", "distance, mm", "X, mm", "Y, mm", "angle, °")
-    return join(
-        table("Vertices of the glass, sharp", of_vertices, vertices, numbers=(1, 2, 3, 4)) if places["vertices"] else "",
-        table("Straight edges of the glass, between sharp corners", of_edges, edges, numbers=range(1, 7))
+    of_vertices = ("", "X", "Y", "radius", "angle, °")
+    of_edges = ("", "from X", "Y", "to X", "Y", "straight from", "to")
+    of_blocks = ("", "kind", "edge", "distance", "X", "Y", "angle, °")
+    tables = (
+        in_columns("Vertices of the glass, sharp, mm", of_vertices, list(vertices), 1) if places["vertices"] else None,
+        in_columns("Straight edges of the glass, between sharp corners, mm", of_edges, list(edges), 1)
         if places["edges"]
-        else "",
-        table("Blocks", of_blocks, blocks, numbers=(3, 4, 5, 6)),
+        else None,
+        in_columns("Blocks, mm: distance along the edge from its first sharp corner", of_blocks, list(blocks), 1)
+        if places["blocks"]
+        else None,
     )
+    return tag("div", (each for each in tables if each is not None), class_="places")

@@ -7,11 +7,11 @@ from collections.abc import Mapping
 from typing import TYPE_CHECKING
 
 from geometry.ledger.finding import Change
-from outputs.record.markup import Html, items, section, tag
+from outputs.record.markup import AsItIs, Html, section, tag
 from outputs.record.numbers import number, signed
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterator, Sequence
 
     from geometry.findings.one_plan import Cost, Plan, PlannedChange
     from geometry.ledger.finding import Change
@@ -47,9 +47,15 @@ def plan_section(plan: Plan) -> Html:
     """The plan in the record, first of what to do."""
     return section(
         "What to do, as one plan",
-        ((tag("p", tag("b", heading)), items(lines)) for heading, lines in plan_lines(plan)),
+        (_paragraph(heading, lines, typed=not at) for at, (heading, lines) in enumerate(plan_lines(plan))),
         id_="plan",
     )
+
+
+def _paragraph(heading: str, lines: Sequence[str], *, typed: bool) -> Html:
+    """One heading with its lines; ``typed`` where they are as the job file has them."""
+    told = "; ".join(lines)
+    return tag("p", tag("b", f"{heading}: "), AsItIs(told) if typed else told)
 
 
 def _typed(each: PlannedChange) -> str:

@@ -18,22 +18,52 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from geometry.rules.calculation import Status
-from outputs.record.figures_part import topic_of
-from outputs.record.markup import Html, items, section, table, tag
-from outputs.record.words import PROVEN, TO_DECIDE
+from outputs.record.markup import Html, section, tag
+from outputs.record.parts import in_columns
+from outputs.record.words import PROVEN
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping, Sequence
+    from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 DATA = Path(__file__).with_name("proven.json")
 PLATE = "plate.solve"
 HEADINGS = ("topic", "calculations", "outside checks", "with none", "largest deviation, %", "status of the rules")
+SHORT = ("topic", "rules", "outside checks", "none", "deviation, %")
+"""The same headings for narrow columns."""
 _KINDS = {
     "published": "published",
     "second_hand": "second hand",
     "computed": "computed another way",
     "from_memory": "from memory",
     "worked_example": "worked by hand",
+}
+
+_TOPICS = {
+    "materials": "Materials",
+    "glass": "Glass",
+    "gravity": "Weight",
+    "loads": "Loads that are given",
+    "section": "Section of the detail",
+    "section_room": "Room in the section",
+    "sizing": "Sizes that were left out",
+    "corner": "Corners",
+    "bead": "Bead",
+    "bead_sizing": "Bead",
+    "thermal": "Movement from heat",
+    "shear_bed": "Pane on its bed of shear springs",
+    "bond": "Bond",
+    "pane_bending": "Bending of the pane",
+    "joint": "Joint",
+    "frit": "Frit",
+    "chocks": "Chocks",
+    "tolerance": "Tolerances",
+    "quantities": "Quantities",
+    "climate": "Climate",
+    "cure": "Cure",
+    "green": "Uncured bead",
+    "time_plan": "Bonding day",
+    "lifting": "Lifting",
+    "plate": "Pane bent on its bead",
 }
 
 
@@ -53,6 +83,12 @@ class Proof:
     def largest(self) -> str:
         """The largest deviation as it is printed, "" without a check."""
         return "" if self.deviation is None else f"{self.deviation:g}"
+
+
+def topic_of(name: str) -> str:
+    """The topic of a calculation by the name of its record."""
+    module = name.split(".")[0]
+    return _TOPICS.get(module, module.replace("_", " ").capitalize())
 
 
 @cache
@@ -112,15 +148,19 @@ def _row(topic: str, members: Sequence[Proof]) -> tuple[str, ...]:
 
 
 def proven_section() -> Html:
-    """The last page of a record: what stands behind its sums, and what is left to the engineer."""
+    """What stands behind the sums of a record."""
     return section(
         "What is proven",
         (tag("p", each) for each in PROVEN),
-        table("Outside checks of the calculations", HEADINGS, rows(proofs(kept())), numbers=(1, 3, 4)),
-        tag("h3", "What the engineer must still decide"),
-        items(TO_DECIDE),
+        in_columns("Outside checks of the calculations", SHORT, list(_short(rows(proofs(kept())))), 2, class_="proven"),
         id_="proven",
     )
 
 
-__all__ = ["DATA", "HEADINGS", "PLATE", "Proof", "kept", "proofs", "proven_section", "rows", "said_of"]
+def _short(told: Iterable[tuple[str, ...]]) -> Iterator[tuple[str, ...]]:
+    """The rows for narrow columns, without the basis, which stands beside every sum."""
+    for row in told:
+        yield tuple(each.replace(" another way", "").replace("worked by hand", "by hand") for each in row[:-1])
+
+
+__all__ = ["DATA", "HEADINGS", "PLATE", "Proof", "kept", "proofs", "proven_section", "rows", "said_of", "topic_of"]

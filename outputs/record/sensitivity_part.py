@@ -4,91 +4,122 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from geometry.ledger.finding import Verdict
+from geometry.ledger.finding import Side, Verdict
 from geometry.ledger.size import Origin
-from outputs.record.findings_part import default_mark, verdict_mark
-from outputs.record.markup import Html, items, join, section, table, tag
-from outputs.record.numbers import number, signed
+from outputs.record.findings_part import verdict_mark
+from outputs.record.markup import AsItIs, Html, items, join, section, table, tag
+from outputs.record.numbers import number
 from outputs.record.words import SENSITIVITY, STACKS
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Mapping, Sequence
 
-    from geometry.findings.sensitivity import Sensitivity, Trial
+    from geometry.findings.sensitivity import Sensitivity, State, Trial
     from geometry.workings.stacks import Stack
+    from outputs.record.markup import Content
 
+NEAR = 0.1
+"""A margin below this share of its limit is near."""
 SAME = 1e-3
 """A change below this share of the value or its limit is not worth a figure."""
 
 
-def sensitivity_section(trials: Sequence[Trial], stacks: Sequence[Stack]) -> Html:
-    """The matrix, what could not be tried, and the tolerances of four dimensions."""
+def sensitivity_section(trials: Sequence[Trial], stacks: Sequence[Stack], sides: Mapping[str, Side]) -> Html:
+    """The matrix, what could not be tried, and the tolerances of four dimensions; ``sides`` are those of the limits by finding."""
     made = [trial for trial in trials if not trial.refused]
     refused = [join(tag("b", trial.change), f": {trial.refused}") for trial in trials if trial.refused]
-    rows = [row for row in zip(*(trial.effects for trial in made), strict=True) if any(_moved(each) for each in row)]
-    still = len(made[0].effects) - len(rows) if made else 0
+    rows = list(zip(*(trial.effects for trial in made), strict=True))
+    shown = [row for row in rows if _near(row) and any(_moved(each) for each in row)]
+    rest = sum(1 for row in rows if any(_moved(each) for each in row)) - len(shown)
     return section(
         "Which millimetre matters",
         tag("p", SENSITIVITY),
-        tag("div", _matrix(made, rows), class_="wide") if rows else tag("p", "No margin changes."),
-        tag("p", f"{still} more {'finding does' if still == 1 else 'findings do'} not change.") if rows and still else None,
+        tag("div", _matrix(made, shown, sides), class_="wide-table") if shown else tag("p", "No value comes near its limit."),
+        tag(
+            "p", f"{rest} more {'value moves' if rest == 1 else 'values move'} and {'keeps' if rest == 1 else 'keep'} well clear."
+        )
+        if rest
+        else None,
         (tag("p", "Not tried on this pane:"), items(refused)) if refused else None,
         tag("h3", "Tolerances: worst case and root of squares"),
         tag("p", STACKS),
-        [stack_table(stack) for stack in stacks],
+        tag("div", [stack_table(stack) for stack in stacks], class_="stacks"),
         id_="sensitivity",
     )
 
 
 def stack_table(stack: Stack) -> Html:
     """One stack: its tolerances, first the one of which a tenth buys most, and both sums."""
-    rows = []
+    rows: list[tuple[Content, ...]] = []
     for each in stack.ranked():
         worst, likely = stack.bought(each)
-        named = default_mark(each.key) if each.origin is Origin.DEFAULT else each.key
+        named = join(AsItIs(each.key), "*" if each.origin is Origin.DEFAULT else "")
         rows.append((named, number(each.tolerance), number(each.moves), number(worst), number(likely)))
     rows += [
-        ("together", "", f"±{number(stack.worst)} worst case", "", f"±{number(stack.likely)} root of squares"),
+        ("together", "", f"±{number(stack.worst)} worst", "", f"±{number(stack.likely)} likely"),
         ("leaves", "", number(stack.at_worst), "", number(stack.at_likely)),
     ]
-    head = ("tolerance", "± mm", "moves it, mm", "a tenth buys, worst case, mm", "a tenth buys, root of squares, mm")
+    head = ("tolerance (* default)", "± mm", "moves it, mm", "a tenth buys, worst, mm", "likely, mm")
     return table(f"{stack.name[0].upper()}{stack.name[1:]}: {number(stack.drawn)} mm as drawn", head, rows, numbers=(1, 2, 3, 4))
 
 
-def _matrix(trials: Sequence[Trial], rows: Sequence[Sequence[Sensitivity]]) -> Html:
-    head = ("finding", "unit", "margin today", *(trial.change for trial in trials))
+def _matrix(trials: Sequence[Trial], rows: Sequence[Sequence[Sensitivity]], sides: Mapping[str, Side]) -> Html:
+    head = ("finding", "unit", "today", "limit", *(trial.change for trial in trials))
     return tag(
         "table",
-        tag("caption", "Change of each margin"),
+        tag("caption", "Value of each finding after each change, against its limit"),
         tag("thead", tag("tr", (tag("th", each, scope="col") for each in head))),
-        tag("tbody", ((_row(row), "\n") for row in rows)),
+        tag("tbody", ((_row(row, sides[row[0].finding]), "\n") for row in rows)),
         class_="matrix",
     )
 
 
-def _row(row: Sequence[Sensitivity]) -> Html:
+def _row(row: Sequence[Sensitivity], side: Side) -> Html:
     first = row[0]
-    margin = "" if first.before.margin is None else signed(first.before.margin, digits=3)
+    before = first.before
     return tag(
         "tr",
         tag("th", first.finding, scope="row"),
         tag("td", first.unit),
-        tag("td", margin, " ", verdict_mark(first.before.verdict) if first.before.verdict is not Verdict.PASS else None),
-        (_cell(each) for each in row),
+        tag("td", "" if before.value is None else number(before.value), " ", _mark(before.verdict), class_="num"),
+        tag("td", _limit(before, side), class_="num"),
+        (_cell(each, side) for each in row),
     )
 
 
-def _cell(each: Sensitivity) -> Html:
-    if each.after is None or each.after.margin is None:
-        return tag("td", "no longer asked")
+def _limit(state: State, side: Side) -> str:
+    """The limit with the sign of its side: the value less the margin, or with it."""
+    if state.value is None or state.margin is None:
+        return ""
+    return f"≥ {number(state.value - state.margin)}" if side is Side.AT_LEAST else f"≤ {number(state.value + state.margin)}"
+
+
+def _mark(verdict: Verdict) -> Html | None:
+    return None if verdict is Verdict.PASS else verdict_mark(verdict)
+
+
+def _cell(each: Sensitivity, side: Side) -> Html:
+    if each.after is None or each.after.value is None:
+        return tag("td", "not asked")
     if not _moved(each):
-        return tag("td", "·")
+        return tag("td", "·", class_="num")
     turned = each.after.verdict is not each.before.verdict
+    limit = _limit(each.after, side)
     return tag(
         "td",
-        tag("span", signed(each.difference or 0.0, digits=2), class_="num"),
+        number(each.after.value),
+        join(" ", tag("span", limit, class_="small")) if limit != _limit(each.before, side) else None,
         (" ", verdict_mark(each.after.verdict)) if turned else None,
+        class_="num",
     )
+
+
+def _near(row: Sequence[Sensitivity]) -> bool:
+    """Whether a finding does not pass, turns with a change, or stands within a tenth of its limit."""
+    before = row[0].before
+    if before.verdict is not Verdict.PASS or any(each.after is None or each.after.verdict is not before.verdict for each in row):
+        return True
+    return before.margin is not None and before.value is not None and before.margin <= NEAR * abs(before.value)
 
 
 def _moved(each: Sensitivity) -> bool:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from geometry.ledger.size import in_words
@@ -10,9 +11,21 @@ from geometry.outline import bounding_box
 from outputs.drawing.stress_map import bands_for, legend_marks, map_layers, map_marks, peak_mark, regions_of
 from outputs.drawing.stress_view import diagram_marks, theory_in_words
 from outputs.record.findings_part import default_mark
-from outputs.record.markup import Html, items, join, section, table, tag
+from outputs.record.markup import AsItIs, Html, items, join, section, table, tag
 from outputs.record.numbers import fixed, number, signed
-from outputs.record.pictures import STYLE, Laid, cut_out, figure, height_of, in_the_middle, ratio, scale_for
+from outputs.record.pictures import (
+    STYLE,
+    WIDTH,
+    Laid,
+    cut_out,
+    figure,
+    height_of,
+    in_the_middle,
+    ratio,
+    scale_for,
+    true_scale,
+    width_of,
+)
 from outputs.record.words import NO_PLATE
 from outputs.sheet.pencil import Pencil
 from outputs.sheet.runs import box
@@ -27,8 +40,10 @@ if TYPE_CHECKING:
     from outputs.drawing.stress_map import Band
     from outputs.sheet.entities import Mark
 
-INSET = 54.0  # paper mm, side of an enlarged part
-GAP = 6.0  # paper mm between two parts of a picture
+INSET = 36.0  # paper mm, side of an enlarged part
+GAP = 4.0  # paper mm between two parts of a picture
+SHOWN = 3.0  # bond widths that an enlarged part shows at least
+PLAN = (76.0, 46.0)  # paper mm that the pane may take on its map
 FOOT = 9.0  # paper mm under an enlarged part, for its two lines of words
 
 
@@ -40,10 +55,10 @@ def stress_section(check: PaneCheck) -> Html:
         given = pressure.outward is not None or pressure.inward is not None
         why = "the plate was left out of this run" if given else "no pressure given"
         return section("Bond stress under pressure", tag("p", NO_PLATE.format(why=why)), id_="stress")
-    parts = []
+    diagrams, missing = [], []
     for result, pressed in ((plate.outward, pressure.outward), (plate.inward, pressure.inward)):
         if pressed is None:
-            parts.append(
+            missing.append(
                 tag(
                     "p",
                     tag("b", result.direction.capitalize()),
@@ -51,11 +66,20 @@ def stress_section(check: PaneCheck) -> Html:
                 )
             )
         else:
-            parts.append(_pictures(check.subject.detail, plate, result))
+            diagrams.append(_diagram(check.subject.detail, plate, result))
     shown = [each for each, given in ((plate.outward, pressure.outward), (plate.inward, pressure.inward)) if given is not None]
     if plate.patch is not None:
         shown.append(plate.patch)
-    return section("Bond stress under pressure", items(plate.notes), *parts, _figures(plate, shown, _design(check)), id_="stress")
+    harder = max((each for each in shown if each is not plate.patch), key=lambda each: each.peak_tension.value)
+    return section(
+        "Bond stress under pressure",
+        items(plate.notes) if plate.notes else None,
+        *missing,
+        _figures(plate, shown, _design(check)),
+        tag("div", diagrams, class_="pictures"),
+        _map(check.subject.detail, plate, harder),
+        id_="stress",
+    )
 
 
 def _design(check: PaneCheck) -> Html:
@@ -64,7 +88,7 @@ def _design(check: PaneCheck) -> Html:
     origin = (
         default_mark("adhesive.design_tension")
         if design.origin.value == "default"
-        else join(in_words(design.origin, check.subject.given_by(design.key)))
+        else join(in_words(design.origin, check.subject.given_by(design.key)), ": ", AsItIs(design.key))
     )
     told = f"Design stress of the adhesive in tension, short term: {number(design.value)} MPa ("
     return tag("p", told, origin, "). It is an input; this picture judges nothing, the findings do.")
@@ -125,11 +149,6 @@ def _place(point: Point) -> str:
     return f"{number(round(point.x, 0))}; {number(round(point.y, 0))}"
 
 
-def _pictures(detail: Detail, plate: BondStress, result: PressureResult) -> Html:
-    """The diagram round the pane as the sheet draws it, with figures, and the map of the local stress."""
-    return join(_diagram(detail, plate, result), _map(detail, plate, result))
-
-
 def _diagram(detail: Detail, plate: BondStress, result: PressureResult) -> Html:
     outline = bounding_box(detail.curves.glass)
     scale = scale_for(outline)
@@ -144,7 +163,12 @@ def _diagram(detail: Detail, plate: BondStress, result: PressureResult) -> Html:
     )
     title = f"Tension in the bead, {result.direction} pressure"
     return figure(
-        f"tension-{result.direction}", title, f"{_described(result)} {caption}", caption, Laid((view,), height_of(view))
+        f"tension-{result.direction}",
+        title,
+        f"{_described(result)} {caption}",
+        caption,
+        Laid((view,), height_of(view)),
+        width=width_of(view),
     )
 
 
@@ -152,33 +176,34 @@ def _map(detail: Detail, plate: BondStress, result: PressureResult) -> Html:
     stress = plate.stress_map.of(result.direction).tolist()
     bands = bands_for(min(stress), max(stress))
     outline = bounding_box(detail.curves.glass)
-    scale = scale_for(outline)
-    regions = regions_of(plate.stress_map, stress, bands)
-    drawn = map_marks(detail, regions, bands)
-    low = max(INSET + FOOT, 6.0 * (len(bands) + 3)) + GAP
+    scale = true_scale(outline.width, outline.height, *PLAN)
+    drawn = map_marks(detail, regions_of(plate.stress_map, stress, bands), bands)
     peaks = [
         (kind, peak)
         for kind, peak in (("tension", result.peak_tension), ("compression", result.peak_compression))
         if peak.value > 0.0
     ]
     marks = [*drawn, *(peak_mark(kind, peak.point, Pencil(STYLE, scale)) for kind, peak in peaks)]
-    views = [in_the_middle("map", marks, scale, outline=outline, below=low)]
+    plan = in_the_middle("map", marks, scale, outline=outline, width=PLAN[0] + GAP)
+    height = max(height_of(plan), INSET + FOOT + 2.0, 6.0 * (len(bands) + 3))
+    views = [replace(plan, paper=(plan.paper[0], (height - height_of(plan)) / 2.0))]
     paper: list[Mark] = []
     pencil = Pencil(STYLE, 1.0)
-    for place, (kind, peak) in enumerate(peaks):
-        reach = 2.5 * plate.bond_width
-        left, bottom = 1.0 + place * (INSET + GAP), low - GAP - INSET
-        enlarged = Pencil(STYLE, INSET / (2.0 * reach))
+    if peaks:
+        kind, peak = peaks[0]
+        left, bottom = PLAN[0] + 2.0 * GAP, height - INSET - 1.0
+        enlarged = Pencil(STYLE, true_scale(SHOWN * plate.bond_width, SHOWN * plate.bond_width, INSET, INSET))
+        reach = INSET / enlarged.scale / 2.0
         own = [*drawn, peak_mark(kind, peak.point, enlarged)]
         views.append(cut_out(kind, own, peak.point, reach=reach, side=INSET, paper=(left, bottom)))
         told = f"greatest {kind} {number(peak.value, digits=3)} MPa"
         paper += [
             box("SEEN_OUTLINE", left, bottom, left + INSET, bottom + INSET),
             pencil.text("TEXT", (left, bottom - 4.0), told),
-            pencil.text("TEXT", (left, bottom - 8.0), f"{number(enlarged.scale / scale, digits=2)} × the plan"),
+            pencil.text("TEXT", (left, bottom - 8.0), f"scale {ratio(enlarged.scale)}"),
         ]
     paper += legend_marks(
-        bands, ["Local stress of the bead, MPa", *map(_said_of, bands)], pencil, (1.0 + 2.0 * (INSET + GAP), low - GAP)
+        bands, ["Local stress of the bead, MPa", *map(_said_of, bands)], pencil, (PLAN[0] + INSET + 4.0 * GAP, height - 1.0)
     )
     caption = (
         f"Local stress of the bead at {number(result.pressure)} kPa {result.direction} by {theory_in_words(result)}, seen from outside, "
@@ -186,8 +211,8 @@ def _map(detail: Detail, plate: BondStress, result: PressureResult) -> Html:
         "The shades are told in the legend; hatched: compression."
     )
     title = f"Local stress of the bead, {result.direction} pressure"
-    laid = Laid(tuple(views), low + height_of(views[0]), tuple(paper), map_layers(bands))
-    return figure(f"stress-{result.direction}", title, _described(result), caption, laid)
+    laid = Laid(tuple(views), height, tuple(paper), map_layers(bands))
+    return figure(f"stress-{result.direction}", title, _described(result), caption, laid, width=WIDTH)
 
 
 def _described(result: PressureResult) -> str:

@@ -49,20 +49,20 @@ CAUTIONS = (
 )
 
 SUMS = (
-    "Every figure stands with its formula in words and each input as it went in, so that it can be worked by hand. An input marked "
-    "worked out is the result of the figure named beside it; where none is named it is a size of the section, one of several results of a "
-    "figure or of the bent pane, or measured on the true curves of the outline. The stations round the bead, "
-    "on which the movement is summed, stand under “Movement from heat and weight”; any other long list is in the data file of the same name."
+    "A sum has the same number on the record of every pane. Under its title stand the formula, then the figures in it, then the result; "
+    "millimetres, newtons, megapascals, days and minutes where no unit is told. Letters are those of the sketch. A small number beside an "
+    "input is the sum it comes from, i1, i2 ... the value in the list of inputs. A result has four digits that count; it was worked out "
+    "with all of them. max and min: the larger and the smaller; ⌈ ⌉: rounded up."
 )
 
 SENSITIVITY = (
-    "Each column changes one size of the job file and nothing else; sizes that the file leaves out are worked out again and may follow. "
-    "A cell holds the change of the margin, in the unit of the finding: + is better, · is less than a thousandth of value and "
-    "limit. A word says where the verdict changes."
+    "Each column changes one size of the job file and nothing else; sizes that the file leaves out are worked out again and may follow. A "
+    "cell holds the value that the finding would then have, its limit behind it where that moves too; · : less than a thousandth of change. "
+    "A word says where the verdict changes. Rows: what does not pass, what turns, and what stands within a tenth of its limit."
 )
 
 STACKS = (
-    "The findings judge by the worst case: every tolerance against the dimension at once. The root of squares holds only where the "
+    "The findings judge by the worst case: every tolerance against the dimension at once. Likely is the root of squares; it holds only where the "
     "tolerances are independent, centred and alike; nobody has their distributions, so it stands here for information and no share of "
     "panes that come out right is told. A tenth buys what the sum loses when that tolerance alone is held a tenth closer."
 )

@@ -1,15 +1,16 @@
 """The hand that draws: sizes of lettering, arrows and gaps, and how a figure is written.
 
-All sizes are paper millimetres. Lettering heights are of the series of ISO 3098 (1,8 2,5 3,5 5 7), arrows are closed, filled, 15° and as
-long as the lettering is high, the dimension line stands 2 mm inside the end of its extension lines (ISO 129-1; the 2 mm, the 1 mm gap at
-the feature and the spacing of the lines are common practice, no source).
+All sizes are paper millimetres. Lettering heights are of the series of ISO 3098 (1,8 2,5 3,5 5 7), arrows are closed, filled, 17° and as
+long as the lettering is high, the dimension line stands 1,8 mm inside the end of its extension lines (ISO 129-1; the 1,8 mm, the 1 mm gap
+at the feature and the spacing of the lines are common practice, no source).
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, fields, replace
 from decimal import ROUND_HALF_UP, Decimal
 from functools import lru_cache
+from math import floor
 
 
 @dataclass(frozen=True, slots=True)
@@ -17,18 +18,30 @@ class DraftingStyle:
     """Every size a drawing is made with, passed to whatever draws."""
 
     text: float = 2.5  # dimensions, notes, tables
-    label: float = 3.5  # marks on the plan, item numbers
-    title: float = 5.0  # titles of views, section letters
+    label: float = 3.5  # titles of views and tables
+    title: float = 5.0  # letters of sections and details
     arrow: float = 2.5
-    arrow_angle: float = 15.0  # degrees, both flanks together
+    arrow_angle: float = 17.0  # degrees, both flanks together
     extension_gap: float = 1.0  # between feature and extension line
-    extension_past: float = 2.0  # extension line beyond dimension line
-    text_gap: float = 1.0  # between dimension line and text: a comma clears the arrowheads
-    first_row: float = 9.0  # outline to first dimension line
-    row: float = 6.5  # from one dimension line to the next
+    extension_past: float = 1.8  # extension line beyond dimension line
+    text_gap: float = 1.65  # between dimension line and text: a comma, a bracket clears the line
+    first_row: float = 10.0  # outline to first dimension line
+    row: float = 7.0  # from one dimension line to the next
     clear: float = 1.5  # least distance between two texts
-    line_pitch: float = 4.2  # base line to base line of notes
+    off_lines: float = 0.7  # least distance between a text and a line
+    line_pitch: float = 4.0  # base line to base line of notes
+    table_row: float = 5.4  # height of a row of a table
     margin: float = 6.0  # round a view
+
+
+def larger(style: DraftingStyle, times: float) -> DraftingStyle:
+    """The same hand with all sizes larger, as a large sheet needs: 1,4 times is one step of the series of ISO 3098.
+
+    >>> larger(DraftingStyle(), 1.4).text, larger(DraftingStyle(), 1.4).arrow_angle
+    (3.5, 17.0)
+    """
+    sizes = {each.name: round(getattr(style, each.name) * times, 4) for each in fields(style) if each.name != "arrow_angle"}
+    return replace(style, **{**sizes, "label": 5.0 if times > 1.0 else style.label, "title": 7.0 if times > 1.0 else style.title})
 
 
 @lru_cache(maxsize=8192)
@@ -57,6 +70,37 @@ def toleranced(value: float, tolerance: float | None, *, decimals: int = 2) -> s
     return figure if not tolerance else f"{figure} ±{number(tolerance, decimals=decimals)}"
 
 
+def as_fine_as(value: float, tolerance: float | None) -> str:
+    """A figure no finer than its tolerance deserves: in halves from ±1 on, else in tenths, without one in tenths too.
+
+    >>> as_fine_as(1286.98, 2.0), as_fine_as(13.52, 0.5), as_fine_as(442.5, None), as_fine_as(6.0, 0.25)
+    ('1287', '13,5', '442,5', '6')
+    """
+    if tolerance is not None and tolerance >= 1.0:
+        return number(floor(value * 2.0 + 0.5 + 1e-9) / 2.0)
+    return number(value, decimals=1 if tolerance is None or tolerance >= 0.1 else 2)
+
+
+def sized(value: float, tolerance: float | None) -> str:
+    """A figure with its equal deviations, no finer than they are: ``1287 ±2``.
+
+    >>> sized(1286.98, 2.0), sized(6.0, None), sized(15.0, 0.0)
+    ('1287 ±2', '6', '15')
+    """
+    figure = as_fine_as(value, tolerance or None)
+    return figure if not tolerance else f"{figure} ±{number(tolerance)}"
+
+
+def between(value: float, tolerance: float) -> str:
+    """A size as its limits, where its tolerance is a large share of it: ``3,25 to 8,75``; below nothing it is an overlap.
+
+    >>> between(6.0, 2.75), between(1.5, 2.0)
+    ('3,25 to 8,75', 'overlap 0,5 to 3,5')
+    """
+    low, high = value - tolerance, value + tolerance
+    return f"{number(low)} to {number(high)}" if low >= 0 else f"overlap {number(-low)} to {number(high)}"
+
+
 def scale_designation(scale: float) -> str:
     """The scale as ISO 5455 writes it: ``1:5``, ``1:1``, ``5:1``.
 
@@ -68,4 +112,4 @@ def scale_designation(scale: float) -> str:
     return f"1:{number(1 / scale)}"
 
 
-__all__ = ["DraftingStyle", "number", "scale_designation", "toleranced"]
+__all__ = ["DraftingStyle", "as_fine_as", "between", "larger", "number", "scale_designation", "sized", "toleranced"]

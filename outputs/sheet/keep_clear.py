@@ -155,12 +155,15 @@ class _Rows:
 class KeepClear:
     """The ink of one view while it is composed; dropped afterwards.
 
-    ``scale`` is paper / model, ``clear`` the paper mm that a text keeps from every other text and from every stroke.
+    ``scale`` is paper / model, ``clear`` the paper mm that a text keeps from every stroke, ``apart`` (as much, where it is not given) those
+    that it keeps from every other text. ``within`` is the box that nothing may leave, where there is one.
     """
 
-    def __init__(self, *, scale: float, clear: float = CLEAR) -> None:
+    def __init__(self, *, scale: float, clear: float = CLEAR, apart: float | None = None, within: Box | None = None) -> None:
         self.scale = scale
         self.clear = clear / scale
+        self.apart = self.clear if apart is None else apart / scale
+        self.within = within
         self._texts = _Rows()
         self._straights = _Rows()
         self._reaches = _Rows()  # the box of each straight
@@ -193,14 +196,23 @@ class KeepClear:
 
     def copy(self) -> KeepClear:
         """The same ink, to try something in; what is told of the trial is dropped with it."""
-        other = KeepClear(scale=self.scale, clear=self.clear * self.scale)
-        other.clear = self.clear
+        other = KeepClear(scale=self.scale, within=self.within)
+        other.clear, other.apart = self.clear, self.apart
         other._texts, other._straights, other._reaches = (
             _Rows(rows.columns) for rows in (self._texts, self._straights, self._reaches)
         )
         other._leaders = [*self._leaders]
         other._known = self._known
         return other
+
+    def clear_of_texts(self, marks: Iterable[Mark]) -> bool:
+        """Whether no line of the marks runs through a text that stands."""
+        _, straights = self._ink(marks)
+        if not straights:
+            return True
+        xs, ys = [x for a, _, c, _ in straights for x in (a, c)], [y for _, b, _, d in straights for y in (b, d)]
+        boxes = self._kept_clear(min(xs), min(ys), max(xs), max(ys)).T.tolist()
+        return not any(crosses((a, b, c, d), straight) for a, b, c, d in boxes for straight in straights)
 
     def block(self, box: Box) -> None:
         """Count a whole box as taken."""
@@ -216,8 +228,13 @@ class KeepClear:
 
     def free(self, box: Box, *, clear: float | None = None) -> bool:
         """Whether a box keeps clear of all ink (``clear`` in model mm)."""
-        wide = grown(box, self.clear if clear is None else clear)
-        return not self._lettered(wide) and not self._stroked(wide)
+        if self.within is not None:
+            left, bottom, right, top = self.within
+            if box[0] < left or box[1] < bottom or box[2] > right or box[3] > top:
+                return False
+        return not self._lettered(grown(box, self.apart if clear is None else clear)) and not self._stroked(
+            grown(box, self.clear if clear is None else clear)
+        )
 
     def lettered(self, xs: NDArray[np.float64], y: float, half: float) -> NDArray[np.bool_]:
         """Which of the squares round the places (xs, y), ``half`` a side, touch a text."""
@@ -233,18 +250,12 @@ class KeepClear:
 
     def takes(self, marks: Iterable[Mark]) -> bool:
         """Whether the texts of the marks touch nothing that stands, and none of their lines runs through a text that stands."""
-        lettered, straights = self._ink(marks)
+        marks = tuple(marks)
+        lettered, _ = self._ink(marks)
         for box in lettered:
             if not self.free(box):
                 return False
-        if not straights:
-            return True
-        xs, ys = [x for a, _, c, _ in straights for x in (a, c)], [y for _, b, _, d in straights for y in (b, d)]
-        for a, b, c, d in self._kept_clear(min(xs), min(ys), max(xs), max(ys)).T.tolist():
-            for straight in straights:
-                if crosses((a, b, c, d), straight):
-                    return False
-        return True
+        return self.clear_of_texts(marks)
 
     def first_free(self, candidates: Iterable[Text], *, fits: Callable[[Box], bool] | None = None) -> Text | None:
         """The first candidate that is free, and whose box ``fits`` where that is asked, now counted as taken; None where none is."""

@@ -53,19 +53,20 @@ class LineFamily:
 
 
 PATTERNS: dict[str, tuple[LineFamily, ...]] = {
-    "frame": (LineFamily(45.0, 2.5),),
+    "frame": (LineFamily(45.0, 3.2),),
     "glass": (  # strokes in threes, long, short, long, each group half a period on from the last
         LineFamily(45.0, 6.0, (6.0, 4.0), 0.0, 0.0, 5.0),
         LineFamily(45.0, 6.0, (3.0, 7.0), 0.9, 1.5, 5.0),
         LineFamily(45.0, 6.0, (6.0, 4.0), 1.8, 0.0, 5.0),
     ),
-    "interlayer": (LineFamily(135.0, 1.0, (1.6, 0.8), 0.0, 0.0, 1.2),),
+    "interlayer": (),  # grey of its layer
     "adhesive": (LineFamily(45.0, 1.6), LineFamily(135.0, 1.6)),
-    "sealant": (LineFamily(135.0, 2.4), LineFamily(135.0, 2.4, (), 0.8)),  # pairs
+    "sealant": (LineFamily(135.0, 1.2),),
     "backer": (LineFamily(0.0, 1.0, (0.7, 1.7), 0.0, 0.0, 1.2),),
     "spacer": (LineFamily(150.0, 1.2),),
-    "chock": (LineFamily(30.0, 2.0), LineFamily(150.0, 2.0)),
+    "chock": (),  # dark grey of its layer
     "frit": (),  # too thin for lines: solid
+    "band": (),  # the tint of the bead on a plan
 }
 """The line families of each material, paper mm. A material without lines is filled solid."""
 

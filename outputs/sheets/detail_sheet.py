@@ -1,54 +1,87 @@
-"""The detail sheet of one pane: views composed, the sheet size chosen, everything set in its place.
+"""The detail sheet of one pane: plan, enlarged corner and sections in fixed boxes, flags, parts, notes and title block beside them.
 
-The smallest sheet is taken on which plan, sections, corner, bead, findings and tables find room, with the largest scales of ISO 5455
-that do.
+The smallest paper is taken on which the plan reads and everything finds its place. On A3 a plan shorter than 150 mm is taken as long as
+its scale still shows the edges of the bead; below that the pane goes to A2.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
-from itertools import product
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
+from geometry.ledger.finding import Verdict
 from geometry.outline import bounding_box
-from outputs.drawing.stress_view import stress_picture
+from outputs.drawing.corner_view import corner_window, radii_of
+from outputs.drawing.flags import Flagged
+from outputs.drawing.plan_options import PlanShows
+from outputs.drawing.plan_outlines import blocks_of
+from outputs.drawing.plan_rows import is_rectangular
+from outputs.sheet.boxes import box_round, overlap
 from outputs.sheet.drafting import number, scale_designation
-from outputs.sheet.layout import find_room
+from outputs.sheet.entities import Sheet, View
+from outputs.sheet.layers import LAYERS, with_layer_names
+from outputs.sheet.moving import shifted
 from outputs.sheet.outcomes import Fate
-from outputs.sheet.paper import Paper
-from outputs.sheet.picture import Panel, Picture
-from outputs.sheets.column import LaidTables, column_marks, column_tables, column_words, laid_tables, shortened
-from outputs.sheets.figure_panels import figure_panels
-from outputs.sheets.findings_panel import TO_DO, actions, actions_panel, findings_panel
-from outputs.sheets.pictures import bead_pictures, corner_picture, corner_scales, plan_picture, rough_sections, section_pictures
-from outputs.sheets.recipe import TALL, Contents, Group, Recipe, Table, Way, Words, made
+from outputs.sheet.paper import Paper, frame_marks
+from outputs.sheet.pencil import Pencil
+from outputs.sheet.refusal import SheetError
+from outputs.sheet.title_block import title_block
+from outputs.sheets import words
+from outputs.sheets.detail_choice import (
+    first_title,
+    place_at,
+    section_flags,
+    shown_of,
+    spacer_section,
+    typical_words,
+    worst_words,
+)
+from outputs.sheets.detail_places import Places
+from outputs.sheets.detail_tables import (
+    corners_table,
+    flags_table,
+    line_key,
+    listed_flags,
+    notes_marks,
+    parts_table,
+    revisions_table,
+)
+from outputs.sheets.flag_words import FEATURES
+from outputs.sheets.pictures import (
+    Placed,
+    SectionPlace,
+    corner_view,
+    first_section,
+    plan_view,
+    second_section,
+    title_marks,
+    worst_section,
+)
+from outputs.sheets.recipe import Contents
 from outputs.sheets.title import detail_title
-from outputs.sheets.words import frame_words
 
 if TYPE_CHECKING:
-    from geometry.detail.parts import Detail
+    from collections.abc import Iterator, Sequence
+
+    from geometry.detail.parts import Detail, Section
     from geometry.findings.check import PaneCheck
+    from geometry.findings.state import Flag
     from geometry.job import Job, Pane
-    from outputs.sheet.arrangement import Steps
     from outputs.sheet.boxes import Box
-    from outputs.sheet.entities import Mark, Sheet
-    from outputs.sheet.title_block import TitleBlock
+    from outputs.sheet.entities import Mark, Place
+    from outputs.sheet.outcomes import Outcome
+    from outputs.sheets.detail_choice import Shown, ShownCorner
 
 SHEETS = ("A3", "A2", "A1", "A0")
-SHEETS_BELOW_A0 = SHEETS[:-1]
 PLAN_SCALES = (1.0, 0.5, 0.2, 0.1, 0.05, 0.02)
-READABLE = 80.0  # paper mm, least longer side of a plan that reads well
 LARGE = 150.0  # paper mm, longer side of a plan that reads easily
-SEARCH = (
-    (SHEETS_BELOW_A0, (0,), (2.0, 1.0)),
-    (SHEETS_BELOW_A0, (1,), (2.0, 1.0)),
-    (("A0",), (0, 1), (2.0, 1.0)),
-    (SHEETS, (2,), (2.0, 1.0)),
-    (("A1", "A0"), (0, 1, 2), (0.5, 0.2)),  # sections too large for 1:1
-)
-"""Sheet sizes, ranks of the plan and scales of the sections, in the order in which they are tried."""
-LONGEST_TABLE = 24  # rows of a table where no paper holds all of them
-GUTTER = 6.0  # paper mm between views and the column of tables
+EDGES_SHOW = 0.2  # scale from which a smaller plan reads all the same: the edges of the bead are drawn
+LONG_PANE = 3000.0  # mm, of a pane that wants A1
+APART_IN_MODEL = 100.0  # mm between views in the model
+SECTION_SCALES = (2.0, 1.0, 0.5)
+LEAST_NOTES = 55.0  # paper mm, the narrowest place for more notes beside a small plan
+AS_FIRST = "As A-A; frit strip not to scale."
+LETTERS = ("Z", "Y")
 
 
 def detail_sheet(job: Job, pane: Pane, detail: Detail, check: PaneCheck | None = None) -> Sheet:
@@ -59,168 +92,40 @@ def detail_sheet(job: Job, pane: Pane, detail: Detail, check: PaneCheck | None =
     SheetError
         When no sheet size holds the drawing.
     """
-    return made(DETAIL, Contents(job, pane, detail, check))
+    return detail_of(Contents(job, pane, detail, check))
+
+
+def detail_of(contents: Contents) -> Sheet:
+    """The finished sheet of contents. Raises ``SheetError`` where no paper holds it."""
+    wanting: Sheet | None = None
+    for paper in _papers(contents):
+        sheet = _Composed(contents, paper).sheet()
+        if sheet is None:
+            continue
+        if not any(_wanting(outcome) for _, outcome in sheet.outcomes):
+            return with_layer_names(sheet, dict(contents.job.layers))
+        wanting = wanting or sheet
+    if wanting is not None:
+        return with_layer_names(wanting, dict(contents.job.layers))
+    raise SheetError(_refusal(contents))
+
+
+def _wanting(outcome: Outcome) -> bool:
+    """Whether something ended in a way that a larger paper is worth: left out, or a flag without a place."""
+    return outcome.fate is Fate.LEFT_OUT or (outcome.fate is Fate.TABLED and outcome.what.startswith(("flag ", "row ")))
 
 
 def _papers(contents: Contents) -> Iterator[Paper]:
-    """The one that the office asks for, or every size from A3 on."""
+    """The one that the office asks for, or those on which the plan reads, the smallest first."""
     wanted = contents.job.sheet.size
-    yield from (Paper(size) for size in SHEETS if wanted not in SHEETS or size == wanted)
-
-
-def _ways(recipe: Recipe, contents: Contents) -> Iterator[Way]:
-    """The smallest sheet with the largest scales first, the tables in a column at the right."""
-    to_do = () if contents.check is None else actions(contents.check.findings)
-    shown = _Shown(contents)
-    whole = recipe.tables(contents)
-    short = tuple(shortened(each, LONGEST_TABLE) for each in whole)
-    for tables in (whole,) if short == whole else (whole, short):  # rows are left out only where no paper holds all of them
-        yield from _ways_with(tables, recipe, contents, shown, to_do)
-
-
-def _ways_with(
-    given: tuple[Table, ...], recipe: Recipe, contents: Contents, shown: _Shown, to_do: tuple[str, ...]
-) -> Iterator[Way]:
-    """The ways with these tables in the column; they are laid once for each paper."""
-    laid: dict[str, LaidTables | None] = {}
-    detail = contents.detail
-    thin = detail.glass.thickness < 10
-    papers = {paper.size: paper for paper in recipe.papers(contents)}
-    for paper, ranks, cut_scales in [(papers[s], *rest) for sizes, *rest in SEARCH for s in sizes if s in papers]:
-        if paper.size not in laid:
-            laid[paper.size] = laid_tables(detail, paper, given, recipe.words(contents, ()), contents.style)
-        tables = laid[paper.size]
-        if tables is None:
-            continue
-        for section_scale, scale in _scales(detail, paper, cut_scales, thin=thin):
-            if _rank(detail, scale) not in ranks:
-                continue
-            column = _column(recipe, contents, paper, tables, [shown.plan(scale)], to_do)
-            if column is None or not shown.finds_room(scale, section_scale, column[1], _beside_column(paper)):
-                continue
-            plan, sections = shown.plan(scale), shown.sections(section_scale)
-            if any(outcome.fate is not Fate.DRAWN for section in sections for outcome in section.outcomes):
-                column = _column(recipe, contents, paper, tables, [plan, *sections], to_do)
-            if column is None:
-                continue
-            fixed, over = column
-            for groups in shown.groups(plan, sections, over):
-                yield Way(paper, groups, tuple(fixed), _beside_column(paper), _tall(groups))
-
-
-def _beside_column(paper: Paper) -> Box:
-    """What the column leaves of a paper: left, bottom, right, top."""
-    left, bottom, right, top = paper.space
-    return left + 2.0, bottom + 12.0, right - paper.title_width - GUTTER, top - 2.0
-
-
-def _tall(groups: tuple[Group, ...]) -> tuple[int, ...]:
-    """The numbers of the tables that stand best beside the column."""
-    return tuple(index for index, group in enumerate(groups) if isinstance(group[0], Panel) and group[0].height > TALL)
-
-
-class _Shown:
-    """The pictures and panels of one pane, each composed when it is first asked for."""
-
-    def __init__(self, contents: Contents) -> None:
-        self.contents = contents
-        detail, check, style = contents.detail, contents.check, contents.style
-        self._plans: dict[float, Picture] = {}
-        self._sections: dict[float, list[Picture]] = {}
-        self._rough: dict[float, list[Picture]] = {}
-        self._steps: Steps = {}
-        self._corners: list[list[Group]] = [[[corner_picture(detail, scale, style)]] for scale in corner_scales(detail)] or [[]]
-        self._beads = bead_pictures(detail, style)
-        self._found: list[Group] = []
-        self._extras: list[Group] = []
-        if check is not None:
-            if check.plate is not None:
-                self._found.append([stress_picture(detail, check.plate, style)])
-            self._found.append([findings_panel(check.findings, style)])
-            self._extras = [[panel] for panel in figure_panels(check, style)]
-
-    def plan(self, scale: float) -> Picture:
-        """The plan at a scale."""
-        if scale not in self._plans:
-            self._plans[scale] = plan_picture(self.contents.detail, scale, self.contents.style)
-        return self._plans[scale]
-
-    def sections(self, scale: float) -> list[Picture]:
-        """The sections at a scale."""
-        if scale not in self._sections:
-            self._sections[scale] = section_pictures(self.contents.detail, scale, self.contents.style)
-        return self._sections[scale]
-
-    def finds_room(self, scale: float, section_scale: float, over: tuple[str, ...], space: Box) -> bool:
-        """Whether any choice finds room with the least that the sections take: only then are they drawn."""
-        detail, style = self.contents.detail, self.contents.style
-        if section_scale not in self._rough:
-            self._rough[section_scale] = rough_sections(detail, section_scale, style)
-        return any(
-            find_room(
-                [[piece.paper_size(style) for piece in group] for group in groups],
-                space=space,
-                beside=_tall(groups),
-                known=self._steps,
-            )
-            for groups in self.groups(self.plan(scale), self._rough[section_scale], over)
-        )
-
-    def groups(self, plan: Picture, sections: Group, over: tuple[str, ...]) -> Iterator[tuple[Group, ...]]:
-        """What stands beside the column, the fullest choice first; ``over`` are the lines of what to do that the column does not hold.
-
-        The tables of figures stand on the sheet where they find room; the calculation record has them always. The template of the notch
-        stands beside the bead, or where there is room for it.
-        """
-        beads: tuple[list[Group], ...] = ([[*self._beads]], [[piece] for piece in self._beads])
-        told: list[list[Group]] = [[[actions_panel(over, self.contents.style, columns=n)]] for n in (1, 2, 3)] if over else [[]]
-        for corner, count, laid, panels in product(self._corners, range(len(self._extras), -1, -1), beads, told):
-            yield (
-                [plan],
-                sections,
-                *corner,
-                *laid,
-                *self._found,
-                *self._extras[:count],
-                *panels,
-            )
-
-
-def _scales(detail: Detail, paper: Paper, cut_scales: Sequence[float], *, thin: bool) -> Iterator[tuple[float, float]]:
-    """Scales of sections and plan to try on a sheet, best first."""
-    for section_scale in cut_scales:
-        if section_scale == 2.0 and paper.size in ("A3", "A2") and not thin:
-            continue  # thick glass reads well at 1:1; a small sheet is worth more
-        for scale in PLAN_SCALES:
-            if _worth_trying(detail, scale, paper):
-                yield section_scale, scale
-
-
-def _worth_trying(detail: Detail, scale: float, paper: Paper) -> bool:
-    """Whether the pane itself, at this scale, leaves room for the rest of the sheet."""
-    box = bounding_box(detail.curves.recess)
-    left, bottom, right, top = paper.space
-    wide, high = (box.right - box.left) * scale, (box.top - box.bottom) * scale
-    return wide + 70 <= right - left - paper.title_width and high + 75 <= 0.62 * (top - bottom)
-
-
-def _rank(detail: Detail, scale: float) -> int:
-    """How well a plan can be worked from: 0 large, 1 still to be read, 2 too small."""
-    box = bounding_box(detail.curves.recess)
-    longest = max(box.right - box.left, box.top - box.bottom) * scale
-    return 0 if longest >= LARGE else 1 if longest >= READABLE else 2
-
-
-def _column(
-    recipe: Recipe, contents: Contents, paper: Paper, laid: LaidTables, pictures: list[Picture], to_do: tuple[str, ...]
-) -> tuple[list[Mark], tuple[str, ...]] | None:
-    """The column of tables, and the lines of what to do that found no room in it; None where the words themselves do not fit."""
-    fields, texts = recipe.title(contents, pictures[0], paper), recipe.words(contents, pictures)
-    for inside, over in ((to_do, ()), ((), to_do)):
-        marks = column_marks(laid, paper, fields, (*texts, Words(TO_DO, inside)), contents.style)
-        if marks is not None:
-            return marks, over
-    return None
+    box = bounding_box(contents.detail.curves.glass)
+    long = max(box.width, box.height) > LONG_PANE
+    for size in SHEETS:
+        if wanted in SHEETS:
+            if size == wanted:
+                yield Paper(size)
+        elif not (long and size in ("A3", "A2")):
+            yield Paper(size)
 
 
 def _refusal(contents: Contents) -> str:
@@ -231,32 +136,303 @@ def _refusal(contents: Contents) -> str:
     return f"the drawing of pane {contents.detail.code} does not fit on a sheet {sizes}; allowed: {allowed}"
 
 
-def _describes(contents: Contents) -> tuple[str, str]:
-    detail = contents.detail
-    sizes = detail.sizes
-    return f"{contents.title}: fit-up detail", (
-        f"Plan seen from outside, sections, corner and bead of pane {detail.code}: glass {detail.glass.make_up()} mm {detail.glass.treatment}, "
-        f"bead {number(sizes.bond_width.value)} by {number(sizes.bond_thickness.value)} mm, set-back {number(sizes.set_back.value)} mm, "
-        f"joint {number(sizes.joint_width.value)} mm, frit {number(sizes.frit_width.value)} mm, in {frame_words(detail.frame)}. "
-        "A fit-up detail, not an approval."
-    )
+class _Composed:
+    """One try on one paper."""
+
+    def __init__(self, contents: Contents, paper: Paper) -> None:
+        self.contents, self.paper, self.detail = contents, paper, contents.detail
+        self.places = Places.of(paper)
+        self.style = self.places.style
+        state = contents.state
+        self.flags: tuple[Flag, ...] = () if state is None else listed_flags(state)
+        self.shown: Shown = shown_of(self.detail, self.flags)
+        self.enlarged: list[ShownCorner] = []
+        self.beyond: set[int] = set()  # flags of what lies beyond the break of the worst section
+
+    def sheet(self) -> Sheet | None:
+        """The sheet, or None where this paper does not hold it or the plan would be too small to read."""
+        for scale in PLAN_SCALES:
+            if not self._reads(scale) and not self._last():
+                return None
+            if not self._may_fit(scale):
+                continue
+            views = self._views(scale)
+            if views is not None:
+                return self._finished(views)
+        return None
+
+    def _last(self) -> bool:
+        return self.paper.size == "A0" or self.contents.job.sheet.size in SHEETS
+
+    def _reads(self, scale: float) -> bool:
+        box = bounding_box(self.detail.curves.glass)
+        return scale >= EDGES_SHOW or max(box.width, box.height) * scale >= LARGE
+
+    def _may_fit(self, scale: float) -> bool:
+        """Whether the recess with the least that stands round it fits the box of the plan."""
+        box = bounding_box(self.detail.curves.recess)
+        left, bottom, right, _ = self.places.plan
+        top = self.places.plan_title[1]
+        return box.width * scale + 12.0 <= right - left and box.height * scale + 10.0 <= top - bottom
+
+    def _views(self, scale: float) -> list[Placed] | None:
+        """All views at a scale of the plan, or None where one finds no room."""
+        sections = self._sections(scale)
+        if sections is None:
+            return None
+        cut, section_views = sections
+        plan, windows = self._plan(scale, cut)
+        if plan is None:
+            return None
+        corners = self._corners(windows)
+        views = [plan, *corners, *section_views]
+        boxes = [view.box for view in views]
+        left, bottom, right, top = self.paper.space
+        inside = all(b[0] > left and b[1] > bottom and b[2] < right and b[3] < top for b in boxes)
+        apart = not any(overlap(one, other) for i, one in enumerate(boxes) for other in boxes[i + 1 :])
+        return views if inside and apart else None
+
+    def _plan(self, scale: float, cut: Sequence[Section]) -> tuple[Placed | None, list[tuple[str, Box]]]:
+        """The plan in its box, with the widths over it where that is high enough, and the windows of the corners that have a place."""
+        left, bottom, right, _ = self.places.plan
+        top = self.places.plan_title[1] - 1.2
+        side = 65.0 * self.places.times
+        enlarged = [each for each in self.shown.corners if corner_window(self.detail, each.corner, side).scale > scale]
+        self.enlarged = enlarged
+        second = len(enlarged) > 1
+        limits = (
+            [self.places.window(1)[0] - 8.0, right]
+            if second or (self.detail.corners and not is_rectangular(self.detail))
+            else [right]
+        )
+        for limit in limits:
+            shown = enlarged[: 2 if second and limit < right else 1]
+            windows = [
+                (letter, corner_window(self.detail, each.corner, side).box) for letter, each in zip(LETTERS, shown, strict=False)
+            ]
+            for over in (True, False):
+                shows = PlanShows(
+                    sections=tuple(cut), corners=tuple(windows), flags=tuple(self._plan_flags(shown)), widths_over=over
+                )
+                view = plan_view(self.detail, scale, self.style, shows)
+                box = box_round(view.marks, scale)
+                wide, high = (box[2] - box[0]) * scale, (box[3] - box[1]) * scale
+                if wide > limit - left or high > top - bottom:
+                    continue
+                x = left + (limit - left - wide) / 2 if wide < 0.8 * (limit - left) else left
+                y = bottom + (top - bottom - high) / 2
+                home = (x - box[0] * scale, y - box[1] * scale)
+                said = "seen from outside"
+                marks = [*view.marks, *title_marks("PLAN", scale, said, self.places.plan_title, home, self.style, eye=True)]
+                return Placed("PLAN", scale, home, tuple(marks), tuple(view.outcomes)), windows
+        return None, []
+
+    def _plan_flags(self, corners: Sequence[ShownCorner]) -> Iterator[Flagged]:
+        """Flags with a place that no other view shows; the first of those at the worst section stands on the plan as well."""
+        enlarged = {name for each in corners for name in each.names}
+        worst = {flag.number for flag in self.shown.worst_flags}
+        first = min(worst, default=0)
+        for flag in self.flags:
+            finding = flag.finding
+            cut = flag.number in worst and flag.number not in self.beyond
+            if finding.at is None or finding.part in enlarged or (cut and flag.number != first):
+                continue
+            if finding.part.startswith("K") and finding.name in FEATURES:
+                continue
+            yield Flagged(flag.number, finding.verdict is Verdict.FAIL, finding.at)
+
+    def _corners(self, windows: Sequence[tuple[str, Box]]) -> list[Placed]:
+        found = []
+        for order, ((letter, _), each) in enumerate(zip(windows, self.enlarged, strict=False)):
+            side = 65.0 * self.places.times
+            window = self.places.window(order)
+            own = [
+                Flagged(flag.number, flag.finding.verdict is Verdict.FAIL, place_at(self.detail, each, flag))
+                for flag in self.flags
+                if flag.finding.part in each.names and flag.finding.at is not None
+            ]
+            title = (window[0] - 1.0, self.places.plan_title[1])
+            shown = corner_window(self.detail, each.corner, side)
+            found.append(
+                corner_view(
+                    self.detail,
+                    shown,
+                    window,
+                    self.style,
+                    letter=letter,
+                    says=each.says,
+                    title=title,
+                    flags=own,
+                    named=order == 0,
+                )
+            )
+        return found
+
+    def _sections(self, plan_scale: float) -> tuple[list[Section], list[Placed]] | None:
+        """The sections that are cut, and their views; None where they find no room."""
+        detail, shown, style = self.detail, self.shown, self.style
+        first = detail.sections[0]
+        roomy = self.paper.size != "A3"
+        worst = shown.worst
+        both = worst is None or roomy
+        through = spacer_section(detail, plan_scale, [first, *([worst] if worst else [])]) if both else None
+        if through is None and worst is None:
+            through = detail.sections[1]
+        scale = next((s for s in SECTION_SCALES if self._section_fits(first, s)), SECTION_SCALES[-1])
+        place = self._section_place(0, scale)
+        pencil = Pencil(style, scale)
+        own = [flag for flag in self.flags if flag not in shown.worst_flags and self._in_section(flag)]
+        flagged = section_flags(own, first, pencil, all_round=True)
+        titled = replace(first, title=first_title(detail))
+        views = [first_section(titled, detail, scale, style, place, flagged, rest=None if through is not None else first)]
+        cut = [first]
+        order = 1
+        if through is not None:
+            small = next(
+                (s for s in SECTION_SCALES if s <= min(scale, 1.0) and self._other_fits(through, order, s)), SECTION_SCALES[-1]
+            )
+            says = (AS_FIRST, typical_words(detail))
+            views.append(
+                second_section(
+                    through, detail, small, style, self._section_place(order, small), title=f"spacer {through.title}", says=says
+                )
+            )
+            cut.append(through)
+            order += 1
+        if worst is not None:
+            own_scale = next((s for s in SECTION_SCALES if s <= scale and self._other_fits(worst, order, s)), SECTION_SCALES[-1])
+            where = self._section_place(order, own_scale)
+            flags = section_flags(shown.worst_flags, worst, Pencil(style, own_scale), all_round=False)
+            end = (where.box[2] - where.home[0]) / own_scale
+            self.beyond = {flag.number for flag in flags if flag.place[0] > end - 1.0}
+            flags = [flag for flag in flags if flag.number not in self.beyond]
+            told = (AS_FIRST, *worst_words(worst, first))
+            views.append(
+                worst_section(
+                    worst,
+                    first,
+                    detail,
+                    own_scale,
+                    style,
+                    where,
+                    title=shown.worst_says,
+                    says=told,
+                    flags=flags,
+                    numbered=through is None,
+                )
+            )
+            cut.append(worst)
+        return cut, views
+
+    def _in_section(self, flag: Flag) -> bool:
+        finding = flag.finding
+        return finding.name in FEATURES and (finding.at is None or finding.part.startswith("K"))
+
+    def _section_place(self, order: int, scale: float) -> SectionPlace:
+        title, home = self.places.section(order, scale)
+        left = 23.5 if order == 0 else title[0] - 2.0
+        beside = self.paper.width - 12.0 - 180.0  # the title block
+        right = min(self.places.section(order + 1, 1.0)[0][0] - 4.0, beside)
+        return SectionPlace(title, home, (left, 11.5, right, self.places.strip - 1.0))
+
+    def _section_fits(self, section: Section, scale: float) -> bool:
+        """Whether the section with its rows of figures fits the strip at a scale."""
+        place = self._section_place(0, scale)
+        times, style = self.places.times, self.style
+        x, levels = section.crossing, section.levels
+        wide = (max(x.landing, x.frit_inner) * scale) + 22.0 * times
+        rows = 4 if x.frit_fade is not None else 3
+        high = (
+            max(levels.skin, levels.glass_face) * scale + style.first_row + (rows - 1) * style.row + style.text_gap + style.text
+        )
+        return place.home[0] + wide <= place.box[2] and place.home[1] + high <= place.title[1] + style.title + 1.0
+
+    def _other_fits(self, section: Section, order: int, scale: float) -> bool:
+        """Whether a section fits beside the others at a scale."""
+        place = self._section_place(order, scale)
+        high = max(section.levels.skin, section.levels.glass_face) * scale + 2 * self.style.first_row
+        least = section.crossing.bead_inner * scale + 4.0 * self.places.times
+        return place.home[0] + least <= place.box[2] and place.home[1] + high <= place.title[1] - 12.0 * self.places.times
+
+    def _finished(self, views: list[Placed]) -> Sheet | None:
+        """The sheet with all that stands on paper; None where the notes find no room."""
+        contents, places = self.contents, self.places
+        plan = views[0]
+        scales = tuple(scale_designation(view.scale) for view in views)
+        marks: list[Mark] = [*frame_marks(self.paper), *title_block(self.paper, detail_title(contents, scales, self.paper))]
+        marks += line_key(places)
+        flags, under_flags = flags_table(contents.state, places)
+        parts, over_parts = parts_table(self.detail, places)
+        revisions, over = revisions_table(contents, places, over_parts)
+        marks += [*flags, *parts, *revisions]
+        if under_flags < over:
+            return None
+        spare = (places.column[0], over + 1.0, places.column[1], under_flags - 1.0)
+        boxes = [places.notes, *([spare] if spare[3] - spare[1] > 3.0 else [])]
+        if not is_rectangular(self.detail) and self.detail.corners and plan.box[2] < places.window(1)[0] - 4.0:
+            radii = [
+                tuple(radius or "sharp" for radius, _, _ in radii_of(self.detail, corner)[1::-1])
+                for corner in self.detail.corners
+            ]
+            table, foot = corners_table(self.detail, places, [(a, b) for a, b in radii])
+            marks += table
+            boxes.append((places.under_second[0], places.strip + 4.0, places.under_second[0] + 84.0 * places.times, foot - 4.0))
+        elif len(self.enlarged) < 2 and places.notes[2] - plan.box[2] > LEAST_NOTES * places.times:
+            left, _, right, top = places.notes
+            boxes.append((max(left, plan.box[2] + 5.0), top + 6.0, right, top + 6.0 + 45.0 * places.times))
+        entries = self._notes(views)
+        further = words.further_notes(contents.job.vessel.hull_length)
+        notes = notes_marks((*entries, *further), boxes, self.style) or notes_marks(entries, boxes, self.style)
+        if notes is None:
+            return None
+        title, description = self._describes()
+        return Sheet(
+            size=self.paper.size,
+            width=self.paper.width,
+            height=self.paper.height,
+            title=title,
+            description=description,
+            layers=LAYERS,
+            blocks=blocks_of(self.detail),
+            views=tuple(_in_model(views)),
+            marks=(*marks, *notes),
+            outcomes=tuple((view.name, outcome) for view in views for outcome in view.outcomes),
+        )
+
+    def _notes(self, views: Sequence[Placed]) -> tuple[str, ...]:
+        contents = self.contents
+        approval = contents.pane.approval_reference or contents.job.sheet.approval_reference or "______"
+        standing = words.notes(
+            self.detail,
+            contents.pane,
+            approval=approval,
+            origin=self.detail.origin.name,
+        )
+        lost = [outcome.what for view in views for outcome in view.outcomes if outcome.fate is not Fate.DRAWN]
+        return (*standing, f"No room on the views for {', '.join(lost)}: see card and record.") if lost else standing
+
+    def _describes(self) -> tuple[str, str]:
+        detail = self.detail
+        sizes = detail.sizes
+        return f"{self.contents.title}: fit-up detail", (
+            f"Plan seen from outside, sections and corner of pane {detail.code}: glass {detail.glass.make_up()} mm {detail.glass.treatment}, "
+            f"bead {number(sizes.bond_width.value)} by {number(sizes.bond_thickness.value)} mm, set-back {number(sizes.set_back.value)} mm, "
+            f"joint {number(sizes.joint_width.value)} mm, frit {number(sizes.frit_width.value)} mm, in {words.frame_words(detail.frame)}. "
+            "A fit-up detail, not an approval."
+        )
 
 
-def _title(contents: Contents, plan: Picture, paper: Paper) -> TitleBlock:
-    return detail_title(contents, (scale_designation(plan.scale),), paper)
+def _in_model(views: Sequence[Placed]) -> Iterator[View]:
+    """Each view in the model: the plan keeps the pane's own origin, every other stands to the right of what is there."""
+    offset = 0.0
+    for index, view in enumerate(views):
+        left, bottom, right, top = box_round(view.marks, view.scale)
+        dx, dy = (offset - left, -bottom) if index else (0.0, 0.0)
+        marks = tuple(shifted(mark, dx, dy) for mark in view.marks) if index else view.marks
+        x, y = view.home
+        paper: Place = (x + left * view.scale, y + bottom * view.scale)
+        yield View(view.name, view.scale, (left + dx, bottom + dy, right + dx, top + dy), paper, marks)
+        offset = right + dx + APART_IN_MODEL
 
 
-DETAIL = Recipe(
-    name="detail",
-    describes=_describes,
-    papers=_papers,
-    tables=column_tables,
-    words=column_words,
-    title=_title,
-    ways=_ways,
-    refusal=_refusal,
-)
-"""Everything of a pane for drawing office and yard, the tables in a column at the right."""
-
-
-__all__ = ["detail_sheet"]
+__all__ = ["detail_of", "detail_sheet"]

@@ -11,12 +11,14 @@ box
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from itertools import product
 from typing import TYPE_CHECKING
 
 from geometry.outline import bounding_box
 from geometry.sizing.tolerances import PaneTolerances
 from geometry.workings.frit_places import frit_places
-from outputs.drawing.pane_edge import edge_marks
+from outputs.drawing.code_marks import code_marks, code_size, code_text
+from outputs.drawing.pane_edge import ROW_AT, ROW_NEAR, edge_marks
 from outputs.drawing.pane_figures import PANE_STYLE
 from outputs.drawing.pane_ink import PaneRoom, set_text, text_beside
 from outputs.drawing.pane_plan import TABLED_FROM, PanePlan, inside_view, pane_plan
@@ -33,7 +35,7 @@ from outputs.sheet.pencil import Pencil
 from outputs.sheet.refusal import SheetError
 from outputs.sheet.runs import circle_nodes
 from outputs.sheet.title_block import title_block
-from outputs.sheets.pane_tables import closing_words, corner_rows, glass_rows, measure_rows, ruled
+from outputs.sheets.pane_tables import ROW, Row, closing_words, corner_rows, glass_rows, lines_of_words, measure_rows, ruled
 from outputs.sheets.pane_words import face_words, failing, printed_face, supplier_flags
 from outputs.sheets.title import pane_title
 
@@ -46,6 +48,7 @@ if TYPE_CHECKING:
 SCALES = (1.0, 0.5, 0.2, 0.1, 0.05, 0.02, 0.01, 0.005)
 EDGE_SCALES = (5.0, 2.0, 1.0, 0.5, 0.2, 0.1)
 APART = 100.0  # mm between views in the model
+CODE_BEFORE = 1.0  # paper mm from the code for a camera to the view from inside
 FITTED = 1.0  # paper mm that the view from inside keeps from the edges of its box
 AIR = 0.4  # paper mm between the ink of a view and its window
 ROWS = 8  # of the tables
@@ -66,8 +69,8 @@ class _Boxes:
     column: float  # left of the title block
 
 
-def _boxes(corners: int) -> _Boxes:
-    if corners >= TABLED_FROM:
+def _boxes(*, large: bool) -> _Boxes:
+    if large:
         paper = Paper("A3")
         column = paper.width - 10.0 - WIDTH
         plan = (24.0, 14.0, column - 4.0, 276.5)
@@ -75,7 +78,7 @@ def _boxes(corners: int) -> _Boxes:
         paper = Paper("A4", portrait=True)
         column = 20.0
         plan = (23.0, 164.5, 197.0, 277.0)
-    edge = (column + 3.0, 121.8, column + 98.0, 158.2)
+    edge = (column + 3.0, 121.8, column + 79.5, 158.2)
     inside = (column + 100.0, 121.8, column + 177.0, 158.2)
     return _Boxes(paper, plan, edge, inside, column)
 
@@ -92,9 +95,11 @@ def pane_sheet(contents: Contents) -> Sheet:
     """The pane sheet of a pane. Raises ``SheetError`` where it does not fit at any scale."""
     contents = replace(contents, style=PANE_STYLE)
     detail, pane = contents.detail, contents.pane
-    boxes = _boxes(len(shape_of(detail.curves.glass).points))
     glass = bounding_box(detail.curves.glass)
     tolerances = PaneTolerances(pane, longest=max(glass.width, glass.height))
+    rows, more = glass_rows(contents, tolerances, LEFT_TABLE[1], most=ROWS)
+    closing = closing_words(contents, width=WIDTH - 9.0, most=LINES)
+    boxes = _boxes(large=len(shape_of(detail.curves.glass).points) >= TABLED_FROM or bool(more) or len(closing) > LINES)
     held = tolerances.print().value
     places = frit_places(detail.curves)
     plan, drawn = _plan(contents, boxes, held)
@@ -109,7 +114,7 @@ def pane_sheet(contents: Contents) -> Sheet:
         *_title(
             f"PANE {scale_designation(plan.scale)}",
             f"from OUTSIDE; print on {face_words(face, faces)}, {seen}",
-            boxes.plan[0] + 2.0,
+            25.0,
             TITLES,
             eye=True,
         ),
@@ -117,7 +122,7 @@ def pane_sheet(contents: Contents) -> Sheet:
         *_title("INSIDE VIEW", "mirrored; not to scale", boxes.inside[0], BELOW),
         *ruled(
             "Glass and print",
-            glass_rows(contents, tolerances, LEFT_TABLE[1], most=ROWS),
+            rows,
             left=boxes.column + LEFT_TABLE[0],
             top=TABLES,
             width=LEFT_TABLE[1],
@@ -130,15 +135,12 @@ def pane_sheet(contents: Contents) -> Sheet:
             width=RIGHT_TABLE[1],
         ),
     ]
-    marks += closing_words(contents, left=boxes.column + LEFT_TABLE[0], top=CLOSING, width=WIDTH - 9.0, most=LINES)
+    marks += lines_of_words(closing[:LINES], left=boxes.column + LEFT_TABLE[0], top=CLOSING)
     outcomes = [("PANE", outcome) for outcome in drawn.outcomes]
     if boxes.paper.size == "A3":
-        rows, over, _ = corner_rows(detail)
-        marks += ruled("Corners, sharp as without their rounding", rows, left=boxes.column + 5.0, top=TITLES, width=WIDTH - 9.0)
-        if over:
-            outcomes.append(
-                ("PANE", Outcome(f"{over} corners", Fate.LEFT_OUT, "the table is full; they stand in the file to cut from"))
-            )
+        marks += _upper_right(contents, boxes, more, closing[LINES:], outcomes)
+    text = code_text(pane.code, pane.revision, contents.mark)
+    marks += code_marks(text, boxes.inside[0] - CODE_BEFORE - code_size(text), boxes.inside[1])
     scales = [scale_designation(each.scale) for each in (plan, edge)]
     marks += title_block(boxes.paper, pane_title(contents, scales, boxes.paper))
     sheet = Sheet(
@@ -154,6 +156,27 @@ def pane_sheet(contents: Contents) -> Sheet:
         outcomes=tuple(outcomes),
     )
     return _with_own_layers(sheet, dict(contents.job.layers))
+
+
+def _upper_right(
+    contents: Contents, boxes: _Boxes, more: list[Row], words: list[str], outcomes: list[tuple[str, Outcome]]
+) -> list[Mark]:
+    """What an A3 holds over the edge and the view from inside: corners, and what found no room below."""
+    left, top = boxes.column + LEFT_TABLE[0], TITLES
+    marks: list[Mark] = []
+    room = int((TITLES - BELOW - 8.0) // ROW) - (len(more) + 2 if more else 0) - len(words)
+    if len(shape_of(contents.detail.curves.glass).points) >= TABLED_FROM:
+        rows, over = corner_rows(contents.detail, most=max(room, 2))
+        marks += ruled("Corners, sharp as before their rounding; X and Y from O", rows, left=left, top=top, width=WIDTH - 9.0)
+        top -= ROW * (len(rows) + 2)
+        if over:
+            outcomes.append(
+                ("PANE", Outcome(f"{over} corners", Fate.LEFT_OUT, "the table is full; they stand in the file to cut from"))
+            )
+    if more:
+        marks += ruled("Glass and print, more", more, left=left, top=top, width=WIDTH - 9.0)
+        top -= ROW * (len(more) + 2)
+    return [*marks, *lines_of_words(words, left=left, top=top)]
 
 
 def _plan(contents: Contents, boxes: _Boxes, held: float) -> tuple[_Placed, PanePlan]:
@@ -176,7 +199,7 @@ def _plan(contents: Contents, boxes: _Boxes, held: float) -> tuple[_Placed, Pane
 
 def _edge(contents: Contents, boxes: _Boxes, tolerances: PaneTolerances, right: float) -> _Placed:
     face, _ = printed_face(contents)
-    for scale, noted in ((scale, noted) for scale in EDGE_SCALES for noted in (True, False)):
+    for scale, (noted, row) in product(EDGE_SCALES, ((True, ROW_AT), (False, ROW_AT), (False, ROW_NEAR))):
         marks = edge_marks(
             contents.detail,
             Pencil(PANE_STYLE, scale),
@@ -184,6 +207,7 @@ def _edge(contents: Contents, boxes: _Boxes, tolerances: PaneTolerances, right: 
             print_tolerance=tolerances.print().value,
             thickness_tolerance=tolerances.glass_thickness().value,
             noted=noted,
+            row=row,
         )
         view = _placed("EDGE", marks, scale, boxes.edge, right, at_left=True)
         if view is not None:
@@ -209,7 +233,7 @@ def _inside(contents: Contents, boxes: _Boxes, right: float) -> _Placed:
     if whole is None:  # in two lines, where the view is narrow
         two = [
             text_beside((middle.x, middle.y + pencil.paper(step)), words, pencil)
-            for step, words in zip((2.1, -2.1), lines, strict=True)
+            for step, words in zip((2.5, -2.5), lines, strict=True)
         ]
         told = [*two] if taken.takes(two) else []
     view = _placed("INSIDE VIEW", [*marks, *told], scale, boxes.inside, right)

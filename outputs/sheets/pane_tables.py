@@ -8,9 +8,9 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Literal
 
-from geometry.outline import bounding_box
 from outputs.drawing.pane_figures import PANE_STYLE, at_least, at_most, nearest
-from outputs.drawing.pane_ink import flag_marks
+from outputs.drawing.pane_ink import small_flag
+from outputs.drawing.pane_points import ORIGIN
 from outputs.drawing.pane_shape import diagonals, over_the_arcs, shape_of
 from outputs.sheet.drafting import number
 from outputs.sheet.entities import Mark, Text
@@ -31,8 +31,8 @@ ROW = 5.0
 LABEL = 19.0  # mm, names of the rows of the left table
 TEXT = PANE_STYLE.text
 BASE = 1.6  # mm from a rule up to the base line over it
-FLAG_STEP = 5.2  # mm from flag to flag in a row
-MOST_CORNERS = 20  # rows of one column of corners
+LEAST_ASKED = 3  # questions that never give way
+FLAG_STEP = 9.0  # mm from flag to flag in a row
 
 Align = Literal["left", "middle", "right"]
 
@@ -70,21 +70,22 @@ def ruled(heading: str, rows: Sequence[Row], *, left: float, top: float, width: 
             if cell.string:
                 marks.append(Text("TEXT", left + cell.x, y + BASE, cell.string, TEXT, cell.align))
         for count, (figure, fails) in enumerate(row.flags):
-            marks += flag_marks(figure, (left + 2.6 + FLAG_STEP * count, y + 2.0), pencil, size=4.3, filled=fails)
+            x = left + 2.6 + FLAG_STEP * count
+            marks += [small_flag((x, y + 2.0), pencil, filled=fails), Text("TEXT", x + 2.9, y + BASE, str(figure), TEXT)]
         marks += [line("TABLES", (left + x, y), (left + x, y + height)) for x in row.boxes]
         heavy = row.head or index == len(rows) - 1
         marks.append(line("TABLE_HEADS" if heavy else "TABLES", (left, y), (left + width, y)))
     return marks
 
 
-def named(name: str, value: str, width: float) -> list[Row]:
+def _named(name: str, value: str, width: float) -> list[Row]:
     """A row of a name and its value, the value broken into as many rows as it needs."""
     parts = wrapped(value, width - LABEL, TEXT) or ("",)
     return [Row((Cell(0.8, name if index == 0 else ""), Cell(LABEL, part))) for index, part in enumerate(parts)]
 
 
-def glass_rows(contents: Contents, tolerances: PaneTolerances, width: float, *, most: int) -> list[Row]:
-    """Glass and print: make-up, standards, print, edge, flatness, tolerances, diagonals, stamp, files, the most telling first."""
+def glass_rows(contents: Contents, tolerances: PaneTolerances, width: float, *, most: int) -> tuple[list[Row], list[Row]]:
+    """Glass and print: make-up, standards, print, edge, tolerances, flatness, diagonals; and the rows beyond ``most``."""
     detail, pane = contents.detail, contents.pane
     printed, band = words.print_words(contents)
     bow = f"bow {number(pane.bow)} mm/m"
@@ -93,19 +94,20 @@ def glass_rows(contents: Contents, tolerances: PaneTolerances, width: float, *, 
     held = f"sizes ±{number(tolerances.pane().value)}, thickness ±{number(tolerances.glass_thickness().value)}"
     held += f", print ±{number(tolerances.print().value)}"
     wanted = [
-        named("Make-up", words.make_up(contents), width),
-        named("Standard", words.standards(contents), width),
-        named("Print", printed, width),
-        named("", band, width),
-        named("Edge", words.edge_words(contents), width),
-        named("Tolerance", held, width),
-        named("At most", bow, width),
-        named(DIAGONALS, _diagonals(detail), width),
+        _named("Make-up", words.make_up(contents), width),
+        _named("Standard", words.standards(contents), width),
+        _named("Print", printed, width),
+        _named("", band, width),
+        _named("Edge", words.edge_words(contents), width),
+        _named("Tolerance", held, width),
+        _named("At most", bow, width),
+        _named(DIAGONALS, _diagonals(detail), width),
     ]
     kept = [each for each in wanted if each[0].cells[1].string]
     if sum(map(len, kept)) > most and kept[-1][0].cells[0].string == DIAGONALS:
         kept.pop()  # they stand on the view, from sharp corner to sharp corner
-    return [row for each in kept for row in each]
+    rows = [row for each in kept for row in each]
+    return rows[:most], rows[most:]
 
 
 DIAGONALS = "Diagonals"
@@ -124,7 +126,7 @@ def _diagonals(detail: Detail) -> str:
 
 def measure_rows(contents: Contents, places: tuple[FritPlace, ...], tolerance: float, width: float, *, most: int) -> list[Row]:
     """Widths of the print at the places, each with its least and greatest, and the flags on glass and print."""
-    first = 15.0
+    first = 17.0
     step = (width - first) / max(len(places), 1)
     fade = contents.detail.sizes.frit_fade.value > 0
 
@@ -145,7 +147,7 @@ def measure_rows(contents: Contents, places: tuple[FritPlace, ...], tolerance: f
     rows.append(replace(made, boxes=tuple(first + step * index for index in range(len(places)))))
     asked: list[list[Row]] = []
     for ask in words.supplier_asks(contents):
-        before = 6.5 + FLAG_STEP * (len(ask.flags) - 1)
+        before = 10.5 + FLAG_STEP * (len(ask.flags) - 1)
         parts = wrapped(ask.words, width - before - 0.5, TEXT)
         small = tuple((flag.number, words.failing(flag)) for flag in ask.flags)
         asked.append([Row((Cell(before, part),), flags=small if index == 0 else ()) for index, part in enumerate(parts)])
@@ -163,30 +165,37 @@ def measure_rows(contents: Contents, places: tuple[FritPlace, ...], tolerance: f
     return [*rows, *kept, Row((Cell(0.8, f"and flag {over}: ask the office"),))]
 
 
-def closing_words(contents: Contents, *, left: float, top: float, width: float, most: int) -> list[Mark]:
-    """Files, questions and what must come back, under both tables, in ``most`` lines: the last questions give way."""
+def closing_words(contents: Contents, *, width: float, most: int) -> list[str]:
+    """Lines on files, stamp, questions and what must come back; where they are more than ``most`` the last questions give way."""
     glass = contents.detail.curves.glass
     shape = shape_of(glass)
-    asked = words.questions(contents)
-    back = words.returned(contents, round_pane=shape.round, diagonals=bool(diagonals(glass, shape)))
-    while True:
-        lines = [part for each in (words.files(contents), asked, back) for part in wrapped(each, width, TEXT)]
-        if len(lines) <= most or ", " not in asked:
+    stamp = f"Stamp: {contents.job.supplier.stamp}. " if contents.job.supplier.stamp else ""
+    crossed = bool(diagonals(glass, shape))
+    asked = words.questions(contents, diagonals=crossed)
+    back = words.returned(contents, round_pane=shape.round, diagonals=crossed)
+    lines: list[str] = []
+    for count in range(len(asked), LEAST_ASKED - 1, -1):
+        told = (words.files(contents), f"{stamp}Asked: {', '.join(asked[:count])}?", back)
+        lines = [part for each in told for part in wrapped(each, width, TEXT)]
+        if len(lines) <= most:
             break
-        asked = f"{asked.rpartition(', ')[0]}?"
-    pitch = PANE_STYLE.line_pitch
-    return [Text("TEXT", left, top - index * pitch, part, TEXT) for index, part in enumerate(lines)]
+    return lines
 
 
-def corner_rows(detail: Detail) -> tuple[list[Row], int, tuple[float, float]]:
-    """Corners by X and Y from the box of the sharp corners, with angle, radius and side; how many found no row; and that origin."""
-    shape = shape_of(detail.curves.glass)
+def lines_of_words(lines: Sequence[str], *, left: float, top: float) -> list[Mark]:
+    """Lines of words, the base line of the first at ``top``."""
+    return [Text("TEXT", left, top - index * PANE_STYLE.line_pitch, each, TEXT) for index, each in enumerate(lines)]
+
+
+def corner_rows(detail: Detail, *, most: int) -> tuple[list[Row], int]:
+    """Corners by X and Y from the origin, with angle, radius and side, in ``most`` rows; and how many corners found none."""
+    glass = detail.curves.glass
+    shape = shape_of(glass)
     tolerance = detail.pane_tolerance
-    box = bounding_box(detail.curves.glass)
-    left = min([box.left, *(point.at.x for point in shape.points)])
-    bottom = min([box.bottom, *(point.at.y for point in shape.points)])
-    head = Row((Cell(0.8, "corner"), *(Cell(x, name, "right") for x, name in zip(_COLUMNS, _NAMES, strict=True))), head=True)
-    rows = [head]
+    left, bottom = ORIGIN
+    curved = any(side.arc for side in shape.sides)
+    names = _NAMES if curved else _NAMES[:-1]
+    rows = [Row((Cell(0.8, "corner"), *(Cell(x, name, "right") for x, name in zip(_COLUMNS, names, strict=False))), head=True)]
     for point, side in zip(shape.points, shape.sides, strict=True):
         corner = point.corner
         cells = (
@@ -198,11 +207,11 @@ def corner_rows(detail: Detail) -> tuple[list[Row], int, tuple[float, float]]:
             "" if side.arc is None else f"R{number(side.arc.radius, decimals=1)}, rise {nearest(side.rise, tolerance)}",
         )
         rows.append(Row((Cell(0.8, point.name), *(Cell(x, cell, "right") for x, cell in zip(_COLUMNS, cells, strict=True)))))
-    return rows[: MOST_CORNERS + 1], max(0, len(rows) - MOST_CORNERS - 1), (left, bottom)
+    return rows[:most], max(0, len(rows) - most)
 
 
-_COLUMNS = (30.0, 48.0, 68.0, 88.0, 112.0, 160.0)
+_COLUMNS = (30.0, 50.0, 74.0, 98.0, 126.0, 168.0)
 _NAMES = ("X", "Y", "angle", "radius", "side to next", "arc of the side")
 
 
-__all__ = ["ROW", "Cell", "Row", "closing_words", "corner_rows", "glass_rows", "measure_rows", "ruled"]
+__all__ = ["ROW", "Cell", "Row", "closing_words", "corner_rows", "glass_rows", "lines_of_words", "measure_rows", "ruled"]

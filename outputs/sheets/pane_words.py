@@ -72,41 +72,47 @@ def print_words(contents: Contents) -> tuple[str, str]:
     """Two lines: what is printed on which face, and from where to where."""
     sizes = contents.detail.sizes
     start, width, fade = sizes.frit_start.value, sizes.frit_width.value, sizes.frit_fade.value
-    own = "its own inner edge" if contents.detail.frit_as_drawn else number(width)
     radii = {round(corner.radius, 3) for corner in corners(contents.detail.curves.frit_inner)}
     told = (
         f", corners {' '.join(f'R{number(radius, decimals=1)}' for radius in sorted(radii))}"
         if 0 < len(radii) <= MOST_RADII
         else ""
     )
-    band = f"solid {number(start)} to {own}{told}"
-    if fade:
-        band = f"solid {number(start)} to {number(width - fade)}, dots to {own}{told}"
+    solid = (
+        f"solid {number(start)} to {number(width - fade)}"
+        if fade or not contents.detail.frit_as_drawn
+        else f"solid from {number(start)}"
+    )
+    if contents.detail.frit_as_drawn:
+        end = f"{', dots' if fade else ''} to an inner edge of its own"
+    else:
+        end = f"{f', dots to {number(width)}' if fade else ''} from the edge"
+    band = f"{solid}{end}{told}"
     return f"black, opaque, {face_words(*printed_face(contents))}", band
 
 
 def edge_words(contents: Contents) -> str:
     """Edge work as given; the arris may not reach the print."""
     start = contents.detail.sizes.frit_start.value
-    arris = f"arris at most {number(start)}: the print begins there" if start else "the print runs to the arris"
-    return "; ".join(part for part in (contents.job.supplier.edge_work, arris) if part)
+    arris = f"arris at most {number(start)}" if start else "the print runs to the arris"
+    given = contents.job.supplier.edge_work
+    return f"{given}; {arris}" if given else f"{arris}{': the print begins there' if start else ''}"
 
 
-def questions(contents: Contents) -> str:
-    """What the supplier is asked, what the job left blank first."""
+def questions(contents: Contents, *, diagonals: bool) -> tuple[str, ...]:
+    """What the supplier is asked, the most telling first: what the job left blank, then what he alone knows."""
     supplier, glass = contents.job.supplier, contents.pane.glass
-    asked = [
+    asked = (
         "" if supplier.edge_work else "edge work",
         "" if supplier.stamp else "place of stamp",
         "bow",
-        "diagonals",
-        "least radii",
+        "diagonals" if diagonals else "",
         "step of plies" if len(glass.plies) > 1 else "",
-        "solvent on print and edge",
-        "coating of the printed face",
-    ]
-    stamp = f"Stamp: {supplier.stamp}. " if supplier.stamp else ""
-    return f"{stamp}Asked: {', '.join(each for each in asked if each)}?"
+        "least radii",
+        "solvent on print",
+        "coating",
+    )
+    return tuple(each for each in asked if each)
 
 
 def returned(contents: Contents, *, round_pane: bool, diagonals: bool) -> str:
@@ -132,7 +138,7 @@ class Ask:
 
 def supplier_asks(contents: Contents) -> tuple[Ask, ...]:
     """What the flags on glass and print ask, those that ask the same together, by the numbers that they have on every document."""
-    grouped: dict[object, list[Flag]] = {}
+    grouped: dict[Callable[[Finding], str] | str, list[Flag]] = {}
     for flag in () if contents.state is None else contents.state.flags:
         finding = flag.finding
         usual = next((name for name in _USUAL if finding.name.startswith(f"{name} of a usual")), None)
@@ -176,7 +182,7 @@ def _radius(finding: Finding) -> str:
 
 def _cut_out(finding: Finding) -> str:
     share, usual = number(_value(finding), decimals=1), number(_limit(finding), decimals=1)
-    return f"cut-out {share} % of the side (most {usual}): possible?"
+    return f"cut-out {share} % of the side, usual {usual}: possible?"
 
 
 def _least_pane(finding: Finding) -> str:

@@ -1,108 +1,320 @@
-"""The views of a detail sheet, composed and titled, each at the scales that suit it."""
+"""The views of a detail sheet, each composed at its scale and with its title, before it has its place on paper.
+
+Terms
+-----
+view title
+    Letters and scale, and a few words of what it is; a section that is turned carries the sign for it.
+home
+    Where the origin of the view stands on paper.
+"""
 
 from __future__ import annotations
 
+import math
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from outputs.drawing.bead_view import bead_marks, notch_marks
-from outputs.drawing.corner_view import corner_marks
-from outputs.drawing.plan_options import PlanShows
-from outputs.drawing.plan_outlines import corner_window
+from outputs.drawing.balloons import balloon_beside, balloon_row, item_of_backfill, item_on_chock, items_under
+from outputs.drawing.corner_view import corner_flags, corner_marks
+from outputs.drawing.flags import area_of, placed_flag
 from outputs.drawing.plan_view import PlanView
-from outputs.drawing.section_room import least_room
-from outputs.drawing.section_view import section_marks
-from outputs.sheet.boxes import box_of_text
+from outputs.drawing.section_figures import all_figures, spacer_figures, worst_figures
+from outputs.drawing.section_view import CutBack, section_faces, seen_spacer
+from outputs.sheet.boxes import box_round, overlap
 from outputs.sheet.drafting import scale_designation
-from outputs.sheet.entities import Text
+from outputs.sheet.entities import Fill, Path
 from outputs.sheet.keep_clear import KeepClear
+from outputs.sheet.lettering import text_width
 from outputs.sheet.pencil import Pencil
-from outputs.sheet.picture import OVER_VIEW, Picture, titled
+from outputs.sheet.tables import wrapped
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from geometry.detail.parts import Detail, Section
+    from outputs.drawing.corner_view import CornerWindow
+    from outputs.drawing.flags import Flagged
+    from outputs.drawing.plan_options import PlanShows
+    from outputs.sheet.boxes import Box
     from outputs.sheet.drafting import DraftingStyle
-    from outputs.sheet.entities import Mark
+    from outputs.sheet.entities import Mark, Place
     from outputs.sheet.outcomes import Outcome
 
-LONG_CORNER = 120.0  # mm from which a corner may be shown at half size
-BEAD_ROOM = 400.0  # paper mm the bead may take
-CORNER_ROOM = (175.0, 105.0)  # paper mm the enlarged corner may take
+AFTER_LETTERS, AFTER_SCALE = 2.6, 3.0  # paper mm
+SAYS_PITCH = 4.85  # paper mm from base line to base line of what is said under a title
+BEYOND_FOOT = 9.0  # paper mm from the foot of a section to its balloons
 
 
-def plan_picture(detail: Detail, scale: float, style: DraftingStyle, shows: PlanShows | None = None) -> Picture:
-    """The plan at a scale, with everything on it or with what it is told to show."""
-    shows = PlanShows() if shows is None else shows
-    letter = "Z" if detail.worst_corner is not None else None
-    view = PlanView(detail, Pencil(style, scale), corner_letter=letter, shows=shows)
-    title = f"PLAN {scale_designation(scale)}, viewed from {shows.seen_from}"
-    return titled("PLAN", title, scale, tuple(view.marks), style, outcomes=view.outcomes)
+@dataclass(frozen=True, slots=True)
+class Placed:
+    """A view at its place: ``home`` is where the origin of its model stands on paper."""
+
+    name: str
+    scale: float
+    home: Place
+    marks: tuple[Mark, ...]
+    outcomes: tuple[Outcome, ...]
+
+    @property
+    def box(self) -> Box:
+        """The box of its ink on paper."""
+        left, bottom, right, top = box_round(self.marks, self.scale)
+        x, y = self.home
+        k = self.scale
+        return x + left * k, y + bottom * k, x + right * k, y + top * k
 
 
-def section_pictures(detail: Detail, scale: float, style: DraftingStyle) -> list[Picture]:
-    """All sections at one scale."""
-    drawn: dict[object, tuple[tuple[Mark, ...], list[Outcome]]] = {}
-    return [_section_picture(section, detail, Pencil(style, scale), drawn) for section in detail.sections]
+def title_marks(
+    letters: str,
+    scale: float,
+    says: str,
+    at: Place,
+    home: Place,
+    style: DraftingStyle,
+    *,
+    turned: bool = False,
+    eye: bool = False,
+) -> list[Mark]:
+    """The title of a view with its base line at a place of the paper, as marks of the view."""
+    pencil = Pencil(style, scale)
+
+    def own(x: float, y: float) -> Place:
+        return (x - home[0]) / scale, (y - home[1]) / scale
+
+    x, y = at
+    size = style.label if len(letters) > 3 else style.title
+    marks: list[Mark] = [pencil.text("TEXT", own(x, y), letters, height=size)]
+    x += text_width(letters, size) + AFTER_LETTERS * style.text / 2.5
+    words = scale_designation(scale)
+    marks.append(pencil.text("TEXT", own(x, y), words, height=style.label))
+    x += text_width(words, style.label) + AFTER_SCALE * style.text / 2.5
+    if turned:
+        marks += _turned(own(x + 1.2, y + style.label * 0.45), pencil)
+        x += 5.4 * style.text / 2.5
+    if says:
+        marks.append(pencil.text("TEXT", own(x, y), says))
+        x += text_width(says, style.text) + 2.0
+    if eye:
+        marks += _eye(own(x + 3.0, y + style.text * 0.45), pencil)
+    return marks
 
 
-def rough_sections(detail: Detail, scale: float, style: DraftingStyle) -> list[Picture]:
-    """Pictures of what the sections take at least at one scale, without marks: to see whether it is worth drawing them."""
-    rough = []
-    for section in detail.sections:
-        width, height = least_room(section, detail, Pencil(style, scale))
-        title = _section_title(section, scale)
-        left, _, right, top = box_of_text(Text("TEXT", 0.0, OVER_VIEW, title, style.title), 1.0)
-        box = (0.0, 0.0, max(width, right - left) / scale, (height + top) / scale)
-        rough.append(Picture(f"SECTION {section.letter}", title, scale, (), box))
-    return rough
-
-
-def _section_title(section: Section, scale: float) -> str:
-    return f"{section.letter}-{section.letter} {scale_designation(scale)}  {section.title}"
-
-
-def _section_picture(
-    section: Section, detail: Detail, pencil: Pencil, drawn: dict[object, tuple[tuple[Mark, ...], list[Outcome]]]
-) -> Picture:
-    """One section; those that cut the same are drawn once, for letter and title stand beside them."""
-    chock = section.chock.kind if section.chock else None
-    same = (section.crossing, section.levels, section.profile, section.faces, chock, section.spacer is None)
-    if same not in drawn:
-        room = KeepClear(scale=pencil.scale)
-        drawn[same] = section_marks(section, detail, pencil, room=room), room.outcomes
-    marks, outcomes = drawn[same]
-    return titled(
-        f"SECTION {section.letter}", _section_title(section, pencil.scale), pencil.scale, marks, pencil.style, outcomes=outcomes
-    )
-
-
-def corner_scales(detail: Detail) -> tuple[float, ...]:
-    """Scales at which the deciding corner keeps within its room, largest first; empty on an outline without corners."""
-    if detail.worst_corner is None:
-        return ()
-    left, bottom, right, top = corner_window(detail)
-    fitting = [s for s in (2.0, 1.0, 0.5, 0.2) if (right - left) * s <= CORNER_ROOM[0] and (top - bottom) * s <= CORNER_ROOM[1]]
-    long_corner = right - left > LONG_CORNER or top - bottom > LONG_CORNER
-    enlarged = [s for s in fitting if s >= 1.0 or (s == 0.5 and long_corner)]
-    return tuple(enlarged or fitting[:1]) or (0.1,)
-
-
-def corner_picture(detail: Detail, scale: float, style: DraftingStyle) -> Picture:
-    """The deciding corner. Raises ``ValueError`` on an outline without corners."""
-    worst = detail.worst_corner
-    if worst is None:
-        raise ValueError("a pane without corners has no corner detail")
-    marks = corner_marks(detail, worst, Pencil(style, scale))
-    return titled("DETAIL Z", f"Z {scale_designation(scale)}  corner V{worst.corner.number}", scale, marks, style)
-
-
-def bead_pictures(detail: Detail, style: DraftingStyle) -> list[Picture]:
-    """The bead as laid and as pressed, and the template of the notch."""
-    largest = max(detail.uncured_bead.notch_height, 2 * detail.sizes.bond_width.value)
-    scale = next((s for s in (5.0, 2.0, 1.0) if largest * s <= BEAD_ROOM), 0.5)
+def _turned(middle: Place, pencil: Pencil) -> list[Mark]:
+    """The sign of a view that is turned: three quarters of a circle with an arrow."""
+    radius = pencil.paper(1.5)
+    sweep = math.radians(250.0)
+    start, end = math.radians(-35.0), math.radians(215.0)
+    first = (middle[0] + radius * math.cos(end), middle[1] + radius * math.sin(end))
+    last = (middle[0] + radius * math.cos(start), middle[1] + radius * math.sin(start))
+    heading = math.degrees(start) - 90.0
     return [
-        titled("BEAD", f"BEAD {scale_designation(scale)}", scale, bead_marks(detail, Pencil(style, scale)), style),
-        titled("NOTCH", "V-NOTCH TEMPLATE 1:1", 1.0, notch_marks(detail, Pencil(style, 1.0)), style),
+        Path("DIMENSIONS", ((*first, -math.tan(sweep / 4)), (*last, 0.0))),
+        pencil.arrow(
+            "DIMENSIONS",
+            (last[0] + 0.35 * radius * math.sin(start), last[1] - 0.35 * radius * math.cos(start)),
+            heading,
+            size=1.6,
+        ),
     ]
 
 
-__all__ = ["bead_pictures", "corner_picture", "corner_scales", "plan_picture", "rough_sections", "section_pictures"]
+def _eye(middle: Place, pencil: Pencil) -> list[Mark]:
+    """The sign of the side a view is seen from."""
+    half, iris = pencil.paper(3.0), pencil.paper(0.95)
+    x, y = middle
+    lid = 0.42
+    return [
+        Path("DIMENSIONS", ((x - half, y, -lid), (x + half, y, -lid)), True),
+        Fill("DIMENSIONS", ((x - iris, y, 1.0), (x + iris, y, 1.0))),
+    ]
+
+
+def plan_view(detail: Detail, scale: float, style: DraftingStyle, shows: PlanShows) -> PlanView:
+    """The plan at a scale."""
+    return PlanView(detail, Pencil(style, scale), shows)
+
+
+def corner_view(
+    detail: Detail,
+    shown: CornerWindow,
+    window: Box,
+    style: DraftingStyle,
+    *,
+    letter: str,
+    says: str,
+    title: Place,
+    flags: Sequence[Flagged],
+    named: bool,
+) -> Placed:
+    """An enlarged corner in its window on paper."""
+    pencil = Pencil(style, shown.scale)
+    room = KeepClear(scale=shown.scale, clear=style.off_lines, apart=style.clear)
+    marks = corner_marks(detail, shown, pencil, room, named=named)
+    marks += corner_flags(flags, shown, pencil, room)
+    home = (window[0] - shown.box[0] * shown.scale, window[1] - shown.box[1] * shown.scale)
+    marks += title_marks(letter, shown.scale, says, title, home, style)
+    return Placed(f"DETAIL {letter}", shown.scale, home, tuple(marks), tuple(room.outcomes))
+
+
+@dataclass(frozen=True, slots=True)
+class SectionPlace:
+    """Where a section stands on paper: base line of its title, where its wall meets the landing, and the box it must keep to."""
+
+    title: Place
+    home: Place
+    box: Box
+
+
+def first_section(
+    section: Section,
+    detail: Detail,
+    scale: float,
+    style: DraftingStyle,
+    place: SectionPlace,
+    flags: Sequence[Flagged],
+    *,
+    rest: Section | None,
+) -> Placed:
+    """The section with all figures; ``rest`` is the section through a spacer where that has no place of its own on the sheet."""
+    pencil = Pencil(style, scale)
+    room = _room(scale, style, place)
+    marks = section_faces(section, pencil)
+    if rest is not None:
+        sizes = detail.sizes
+        marks += seen_spacer(section, sizes.spacer_width.value, sizes.set_back.value)
+    room.add(marks)
+    marks += all_figures(section, detail, pencil, room)
+    times = style.text / 2.5
+    foot = CutBack.of(section, pencil).low - pencil.paper(BEYOND_FOOT * times)
+    chock = item_on_chock(section, detail)
+    if chock is not None:
+        marks += balloon_beside(chock, (-pencil.paper(9.0 * times), foot - pencil.paper(2.6 * times)), pencil, room)
+    marks += title_marks("A-A", scale, section.title, place.title, place.home, style, turned=True)
+    room.add(marks[-5:])
+    marks += _section_flags(flags, section, pencil, room, place)
+    return Placed("SECTION A", scale, place.home, tuple(marks), tuple(room.outcomes))
+
+
+def second_section(
+    section: Section, detail: Detail, scale: float, style: DraftingStyle, place: SectionPlace, *, title: str, says: Sequence[str]
+) -> Placed:
+    """The section through a spacer: what it adds, and the item numbers."""
+    pencil = Pencil(style, scale)
+    room = _room(scale, style, place)
+    ends = _ends(section, pencil, place)
+    marks = section_faces(section, pencil, ends)
+    room.add(marks)
+    marks += spacer_figures(section, pencil, room)
+    marks += _items(section, pencil, room, ends)
+    marks += title_marks("B-B", scale, title, place.title, place.home, style, turned=True)
+    marks += _says(says, place, scale, style)
+    return Placed("SECTION B", scale, place.home, tuple(marks), tuple(room.outcomes))
+
+
+def worst_section(
+    section: Section,
+    typical: Section,
+    detail: Detail,
+    scale: float,
+    style: DraftingStyle,
+    place: SectionPlace,
+    *,
+    title: str,
+    says: Sequence[str],
+    flags: Sequence[Flagged],
+    numbered: bool,
+) -> Placed:
+    """The section at the worst place of a finding that fails: what is otherwise there, and the flags beside it."""
+    pencil = Pencil(style, scale)
+    room = _room(scale, style, place)
+    ends = _ends(section, pencil, place)
+    marks = section_faces(section, pencil, ends)
+    room.add(marks)
+    marks += worst_figures(section, detail, typical, pencil, room, whole=not ends.inside)
+    if numbered:
+        marks += _items(section, pencil, room, ends)
+    marks += title_marks("W-W", scale, title, place.title, place.home, style, turned=True)
+    marks += _says(says, place, scale, style)
+    room.add(marks)
+    marks += _section_flags(flags, section, pencil, room, place)
+    return Placed("SECTION W", scale, place.home, tuple(marks), tuple(room.outcomes))
+
+
+def _ends(section: Section, pencil: Pencil, place: SectionPlace) -> CutBack:
+    """How far a section is shown that another one shows whole."""
+    return CutBack.of(section, pencil, place.box[2] - place.home[0])
+
+
+def _items(section: Section, pencil: Pencil, room: KeepClear, ends: CutBack) -> list[Mark]:
+    """The row of item numbers under a section, and that of the backfill over it."""
+    times = pencil.style.text / 2.5
+    foot = CutBack.of(section, pencil).low - pencil.paper(BEYOND_FOOT * times)
+    marks = balloon_row(items_under(section, pencil, ends), pencil, room, level=foot)
+    backfill = item_of_backfill(section)
+    if backfill is not None:
+        top = max(section.levels.skin, section.levels.glass_face)
+        at = (min(0.0, backfill.place[0]) - pencil.paper(4.5 * times), top + pencil.paper(5.0 * times))
+        marks += balloon_beside(backfill, at, pencil, room)
+    return marks
+
+
+def _says(lines: Sequence[str], place: SectionPlace, scale: float, style: DraftingStyle) -> list[Mark]:
+    """A few lines under the title of a section."""
+    x, y = place.title
+    pencil = Pencil(style, scale)
+    home = place.home
+    marks: list[Mark] = []
+    broken = [part for words in lines for part in wrapped(words, place.box[2] - x, style.text)]
+    for index, words in enumerate(broken):
+        low = y - (6.0 + SAYS_PITCH * index) * style.text / 2.5 - 1.0
+        marks.append(pencil.text("TEXT", ((x - home[0]) / scale, (low - home[1]) / scale), words))
+    return marks
+
+
+def _room(scale: float, style: DraftingStyle, place: SectionPlace) -> KeepClear:
+    left, bottom, right, top = place.box
+    x, y = place.home
+    within = ((left - x) / scale, (bottom - y) / scale, (right - x) / scale, (top - y) / scale)
+    return KeepClear(scale=scale, clear=style.off_lines, apart=style.clear, within=within)
+
+
+def _section_flags(
+    flags: Sequence[Flagged], section: Section, pencil: Pencil, room: KeepClear, place: SectionPlace
+) -> list[Mark]:
+    """Flags round the section, each as near to the thing it speaks of as there is room outside the faces."""
+    levels, ends = section.levels, CutBack.of(section, pencil)
+    faces = (
+        (ends.left, ends.low, section.crossing.landing, 0.0),
+        (ends.left, 0.0, 0.0, levels.skin),
+        (0.0, 0.0, ends.right, max(levels.glass_face, levels.skin)),
+    )
+    left, bottom, right, top = (
+        (edge - home) / pencil.scale for edge, home in zip(place.box, (*place.home, *place.home), strict=True)
+    )
+    step = pencil.paper(2.5)
+    grid = [
+        (left + step * (i + 1.5), bottom + step * (j + 1.2))
+        for i in range(int((right - left) / step))
+        for j in range(int((top - bottom) / step))
+    ]
+    grid = [spot for spot in grid if not any(overlap(area_of(spot, pencil), face) for face in faces)]
+    marks: list[Mark] = []
+    for flag in flags:
+        spots = sorted(
+            (spot for spot in grid if math.dist(spot, flag.place) > pencil.paper(8.0)),
+            key=lambda spot: (round(math.dist(spot, flag.place) / step) + (6 if spot[1] < 0.0 else 0), spot),
+        )
+        marks += placed_flag(flag, spots, pencil, room)
+    return marks
+
+
+__all__ = [
+    "Placed",
+    "SectionPlace",
+    "corner_view",
+    "first_section",
+    "plan_view",
+    "second_section",
+    "title_marks",
+    "worst_section",
+]

@@ -115,3 +115,22 @@ def test_the_template_is_a_document_of_its_own():
     assert list(document_files(contents, ["template"], ["svg", "dxf"])) == []
     ((name, data),) = document_files(contents, ["template"], ["pdf"]).items()
     assert name == f"{contents.pane.file_stem}-template.pdf" and data.startswith(b"%PDF-1.7")
+
+
+def test_the_office_chooses_the_paper_of_the_tiles():
+    """The key sheet.template_paper, and that nothing but A4 and A3 is taken for it."""
+    pypdf = pytest.importorskip("pypdf", reason="comes with the extra `test`")
+    from geometry.job import JobError
+
+    sizes = {}
+    for paper in ("A4", "A3"):
+        job = job_of(f'[sheet]\ntemplate_paper = "{paper}"\n' + LONG)
+        contents = Contents(job, job.panes[0], build_detail(job, job.panes[0]))
+        (data,) = document_files(contents, ["template"], ["pdf"]).values()
+        sizes[paper] = {
+            tuple(sorted(round(float(side) * 25.4 / 72) for side in page.mediabox[2:]))
+            for page in pypdf.PdfReader(io.BytesIO(data)).pages
+        }
+    assert sizes == {"A4": {(210, 297)}, "A3": {(297, 420)}}
+    with pytest.raises(JobError, match="allowed: one of A4, A3"):
+        job_of('[sheet]\ntemplate_paper = "A2"\n' + LONG)

@@ -6,8 +6,9 @@ from geometry.findings.check import check_pane
 from geometry.job.reading import job_of
 from outputs.commands.findings_print import answers
 from outputs.record.data import pane_data
+from outputs.record.numbers import printed
 from outputs.record.pane_page import pane_page
-from outputs.sheets.words import general_notes, outline_notes
+from outputs.sheets.words import notes, outline_notes
 
 NEARLY_STRAIGHT = """
 [[pane]]
@@ -25,9 +26,9 @@ def test_a_side_drawn_straight_is_told_everywhere():
     check = check_pane(job, job.panes[0])
     note = "Outline: the sides from points 2 of the path rise under 0.001 mm and are drawn straight."
     assert outline_notes(check.subject.detail) == (note,)
-    assert note in general_notes(check.subject.detail)
+    assert note in notes(check.subject.detail, job.panes[0], approval="", origin="")
     assert note in pane_data(check)["outline_notes"]
-    assert note in pane_page(job, check, ()).decode()
+    assert printed(note) in pane_page(job, check, ()).decode()
     assert [(note, [])] in [entries for _, entries in answers(check, False)]
 
 

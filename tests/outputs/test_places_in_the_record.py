@@ -36,4 +36,4 @@ def test_a_note_that_sends_the_reader_to_the_record_finds_every_vertex_edge_and_
         assert min(math.dist((vertex["x"], vertex["y"]), place) for place in MANY) < 1e-3
     assert {each["mark"] for each in data["blocks"]} == {each.mark for each in (*detail.chocks, *detail.spacers)}
     for name in ("V1", "V120", "e1", "e120", *(each["mark"] for each in data["blocks"])):
-        assert f'<th scope="row">{name}</th>' in page
+        assert f'<th scope="row" class="first">{name}</th>' in page

@@ -1,0 +1,322 @@
+"""What the fitter's card says: every figure of both sides, taken from the one run of the checks and rounded for a hand.
+
+No figure is worked out here that another document works out as well: all stand in the detail, the findings and the plan of the day. What is
+done here is rounding: a step starts on the next full minute, a limit ends on the last.
+
+Terms
+-----
+offset
+    Minutes after the start of work, whole.
+set-back, mask lines
+    From the glass edge to the bead, and to the two lines of masking tape on the glass.
+"""
+
+from __future__ import annotations
+
+import math
+from collections import Counter
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from geometry.detail.block_rows import block_rows
+from outputs.drawing.card_times import Clock, clock_of
+from outputs.sheet.drafting import number
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Sequence
+
+    from geometry.detail.parts import Detail
+    from geometry.findings.check import PaneCheck
+    from geometry.ledger.figure import Ledger
+    from geometry.workings.fitting import Fitting
+    from geometry.workings.quantities import Quantities
+    from geometry.workings.subject import Subject
+    from geometry.workings.time_plan import TimePlan
+    from outputs.sheet.entities import Place
+
+MOST_ROWS = 8
+"""Rows of the go or no-go table that the card holds."""
+
+
+@dataclass(frozen=True, slots=True)
+class Lifting:
+    """Who carries the pane: kg of glass, people (None: gear alone carries it), whether they work above the shoulder, cups, what is marked on
+    each (kg), wind limit (m/s).
+    """
+
+    mass: float
+    people: int | None
+    above_shoulder: bool
+    cups: int
+    rating: float
+    wind: float
+
+
+@dataclass(frozen=True, slots=True)
+class Reading:
+    """A place at which the gap is read: letter, place on the recess wall, outward unit vector, gap wanted, mm."""
+
+    letter: str
+    place: Place
+    outward: Place
+    wanted: float
+
+
+@dataclass(frozen=True, slots=True)
+class Gaps:
+    """Gap wanted, its limits, mm, and the places; ``proud`` (negative: sunk) as wanted, least and most, mm."""
+
+    least: float
+    most: float
+    readings: tuple[Reading, ...]
+    proud: float
+    proud_least: float
+    proud_most: float
+
+    @property
+    def even(self) -> bool:
+        """Whether the same gap is wanted everywhere."""
+        wanted = [reading.wanted for reading in self.readings]
+        return max(wanted) - min(wanted) < 0.05
+
+
+@dataclass(frozen=True, slots=True)
+class GoTable:
+    """Go or no-go by surface temperature (rows, °C, falling) and humidity (columns, %), in the air of the plan.
+
+    ``go`` holds a row for each temperature; ``planned`` is the cell of the plan (row, column), None where it lies beyond the table.
+    """
+
+    air: float
+    surfaces: tuple[int, ...]
+    humidities: tuple[int, ...]
+    go: tuple[tuple[bool, ...], ...]
+    planned: tuple[int, int] | None
+
+
+@dataclass(frozen=True, slots=True)
+class Days:
+    """Whole days after the bonding before which nothing is done; None: never as planned."""
+
+    move: int | None
+    backfill: int
+    hose: int | None
+
+
+@dataclass(frozen=True, slots=True)
+class Tick:
+    """A block in its row: mark, running distance in mm, its foot on the wall; ``beside`` where it stands in a corner arc, in two rows."""
+
+    mark: str
+    distance: float
+    foot: Place
+    chock: bool
+    beside: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """A row of running distances as the card draws it: zero, unit vectors along it and out of the recess; ``curved`` along a curved wall."""
+
+    name: str
+    zero: Place
+    way: Place
+    outward: Place
+    ticks: tuple[Tick, ...]
+    curved: bool
+    zero_at: str  # where it begins, in words
+
+
+@dataclass(frozen=True, slots=True)
+class CardFacts:
+    """Everything that both sides say, in mm and degrees, places on the pane as drawn from outside."""
+
+    rows: tuple[Row, ...]
+    tape_places: tuple[Place, ...]  # on the glass edge
+    straps: tuple[Place, ...]
+    chock_ends: dict[str, tuple[float, float]]  # height at either end of a block: left and right, or below and above
+    spacer_height: float
+    off_wall: tuple[float, float]  # of the spacers' centres, least and greatest
+    mask_lines: tuple[float, float]
+    bead_centre: float
+    pack_changes: tuple[tuple[int, Place], ...]  # number, and place on the bead's centre line
+    gun_starts: tuple[Place, ...]  # of the second gun and the next ones
+    lifting: Lifting
+    clock: Clock
+    gaps: Gaps
+    go: GoTable
+    days: Days
+    take: str
+    pull: float  # N that straps hold until the bead does, 0 where none
+
+
+def facts_of(check: PaneCheck) -> CardFacts:
+    """All that stands on the card of one pane."""
+    from geometry.ledger.figure import Ledger
+
+    subject, detail, sizes = check.subject, check.subject.detail, check.subject.sizes
+    if check.time_plan is None or check.quantities is None:
+        raise ValueError("the card needs the plan of the day and the quantities of its pane")
+    set_back, width = sizes.set_back.value, sizes.bond_width.value
+    fitting, ledger = check.fitting, Ledger()
+    return CardFacts(
+        rows=tuple(_rows(detail)),
+        tape_places=tuple((mark.glass.x, mark.glass.y) for mark in fitting.witness_marks),
+        straps=tuple((place.x, place.y) for place in fitting.straps),
+        chock_ends={chock.mark: chock.ends for chock in fitting.chocks},
+        spacer_height=sizes.spacer_thickness.value,
+        off_wall=_off_wall(detail),
+        mask_lines=(fitting.mask_lines.outer, fitting.mask_lines.inner),
+        bead_centre=set_back + width / 2,
+        pack_changes=tuple((change.number, (change.place.x, change.place.y)) for change in fitting.pack_changes),
+        gun_starts=_gun_starts(subject, check.time_plan),
+        lifting=_lifting(subject, ledger),
+        clock=clock_of(check.time_plan),
+        gaps=_gaps(fitting, detail),
+        go=_go_table(fitting),
+        days=_days(check.time_plan),
+        take=_take(check.quantities, subject, check.time_plan),
+        pull=_pull(subject),
+    )
+
+
+def _rows(detail: Detail) -> Iterator[Row]:
+    """The rows of the detail, each block with its foot on the wall of the recess."""
+    from geometry.outline import nearest_station
+
+    chocks = {chock.mark for chock in detail.chocks}
+    rows = block_rows(detail)
+    told = Counter(entry.mark for row in rows for entry in row.entries)
+    for row in rows:
+        (x, y), side = row.direction, -1.0 if row.clockwise else 1.0
+        feet = [nearest_station(detail.curves.recess, entry.at).point for entry in row.entries]
+        ticks = tuple(
+            Tick(entry.mark, entry.distance, (foot.x, foot.y), entry.mark in chocks, told[entry.mark] > 1)
+            for entry, foot in zip(row.entries, feet, strict=True)
+        )
+        yield Row(row.edge, (row.zero.x, row.zero.y), (x, y), (side * y, -side * x), ticks, not row.straight, row.zero_at)
+
+
+def _off_wall(detail: Detail) -> tuple[float, float]:
+    """Of the spacers' centres, mm; 0 where there is none."""
+    from geometry.outline import distance_from
+
+    away = [distance_from(detail.curves.recess, spacer.centre) for spacer in detail.spacers]
+    return (min(away), max(away)) if away else (0.0, 0.0)
+
+
+def _gun_starts(subject: Subject, plan: TimePlan) -> tuple[Place, ...]:
+    """Where each gun after the first begins its stretch: stretches of equal length round the pane."""
+    from geometry.outline import nearest_station, perimeter, station_at
+
+    centre = subject.detail.curves.bead_centre
+    begins, whole = nearest_station(centre, subject.detail.bead_start.place).length_along, perimeter(centre)
+    places = [station_at(centre, begins + gun * whole / plan.guns).point for gun in range(1, plan.guns)]
+    return tuple((place.x, place.y) for place in places)
+
+
+def _lifting(subject: Subject, ledger: Ledger) -> Lifting:
+    from geometry.workings.carrying import carrying_of
+
+    carrying = carrying_of(subject, ledger)
+    return Lifting(
+        mass=float(carrying.mass.value),
+        people=None if carrying.gear else carrying.needed.value,
+        above_shoulder=carrying.above_shoulder,
+        cups=int(carrying.cups.value),
+        rating=float(subject.asked("work.cup_rating").value),
+        wind=float(subject.limit("wind").value),
+    )
+
+
+def _gaps(fitting: Fitting, detail: Detail) -> Gaps:
+    """Gaps and flush face; the place of each on the wall of the recess."""
+    from geometry.outline import nearest_station
+
+    readings = []
+    for gap in fitting.gaps:
+        foot = nearest_station(detail.curves.recess, gap.place)
+        place, outward = (foot.point.x, foot.point.y), (foot.outward.x, foot.outward.y)
+        readings.append(Reading(gap.letter, place, outward, gap.gap))
+    least, most = min(gap.gap_least for gap in fitting.gaps), max(gap.gap_most for gap in fitting.gaps)
+    flush = fitting.gaps[0]
+    return Gaps(least, most, tuple(readings), flush.flush, flush.flush_least, flush.flush_most)
+
+
+def _go_table(fitting: Fitting) -> GoTable:
+    """The table with the warmest surface first; of a long one the rows round the plan."""
+    table = fitting.climate
+    rows = len(table.surfaces)
+    planned = None if table.planned is None else table.planned[0]
+    first = max(0, min(rows - MOST_ROWS, (rows if planned is None else planned) - MOST_ROWS // 2))
+    kept = range(min(rows, first + MOST_ROWS) - 1, first - 1, -1)
+    return GoTable(
+        air=table.air,
+        surfaces=tuple(round(table.surfaces[row]) for row in kept),
+        humidities=tuple(round(humidity) for humidity in table.humidities),
+        go=tuple(table.go[row] for row in kept),
+        planned=None
+        if table.planned is None or table.planned[0] not in kept
+        else (kept.index(table.planned[0]), table.planned[1]),
+    )
+
+
+def _days(plan: TimePlan) -> Days:
+    def whole(days: float | None) -> int | None:
+        return None if days is None else math.ceil(days - 1e-9)
+
+    return Days(move=whole(plan.handling_day), backfill=math.ceil(plan.backfill_day - 1e-9), hose=whole(plan.hose_day))
+
+
+def _take(quantities: Quantities, subject: Subject, plan: TimePlan) -> str:
+    """What to have at hand, in one line."""
+    from geometry.detail.parts import BlockKind
+    from geometry.workings.quantities import BACKER, BREAKER
+
+    adhesive, spare = subject.job.adhesive, subject.pane.consumables.packs_in_hand
+    parts = [f"{plan.packs}{f' + {spare}' if spare else ''} packs {number(adhesive.pack)} ml"]
+    names = {kind.value: "chocks" for kind in BlockKind}
+    chocks = 0.0
+    for row in quantities.rows:
+        if row.what == "spacer":
+            parts.append(f"{row.to_buy} spacers")
+        elif row.what in names:
+            chocks += row.amount
+        elif row.what == BACKER:
+            parts.append(f"backer {number(row.sizes[0])} mm {row.to_buy}")
+        elif row.what == BREAKER:
+            parts.append(f"bond-breaker tape {row.to_buy}")
+        elif row.what == "masking tape":
+            parts.append(f"tape {row.to_buy}")
+        elif row.what == "lint-free cloths":
+            parts.append(f"{row.to_buy} cloths")
+    if chocks:
+        at = next((place for place, part in enumerate(parts) if part.endswith("spacers")), 0) + 1
+        parts.insert(at, f"{number(chocks)} chocks")
+    return ", ".join(parts)
+
+
+def _pull(subject: Subject) -> float:
+    """N off the landing that fresh adhesive would have to hold; 0 where the pane leans back or stands upright."""
+    from geometry.rules.glass import weight
+
+    return float(weight(mass=subject.detail.glass.mass)) * max(0.0, math.sin(math.radians(-subject.pane.rake)))
+
+
+def rounded_distances(values: Sequence[float]) -> tuple[str, ...]:
+    """Running distances as a fitter reads them: whole or half millimetres."""
+    return tuple(number(math.floor(value * 2 + 0.5) / 2, decimals=1) for value in values)
+
+
+__all__ = [
+    "CardFacts",
+    "Days",
+    "Gaps",
+    "GoTable",
+    "Lifting",
+    "Reading",
+    "Row",
+    "Tick",
+    "facts_of",
+    "rounded_distances",
+]

@@ -1,0 +1,267 @@
+"""Side 1 of the fitter's card, first picture: the recess as he stands before it, with the places of all blocks.
+
+A row of running distances runs outside each wall, its zero at the neighbouring wall; the setting chocks have a line of their own inside.
+Figures stand upright, each as near to its tick as it finds room; one that finds none is told in a table.
+
+Terms
+-----
+tape mark
+    A triangle in the middle of each side: a strip of tape over hull and glass at the dry fit, cut in the joint, brings the pane back.
+"""
+
+from __future__ import annotations
+
+import math
+from itertools import combinations
+from typing import TYPE_CHECKING
+
+from outputs.drawing.card_facts import rounded_distances
+from outputs.drawing.card_fit import drawn, on_edge, parallel
+from outputs.drawing.card_hand import APART, STRONG, TITLE, head, numbered, polygon, ring, upward_triangle, width_of, words
+from outputs.drawing.card_rows import (
+    CHOCK_HIGH,
+    CHOCK_LEAST,
+    GLASS_IN,
+    ROW_OFF,
+    SPACER,
+    SPACER_IN,
+    TICK,
+    Put,
+    RecessPicture,
+    beside_tick,
+    figures_of,
+    line_of,
+    row_lines,
+    zeros,
+)
+from outputs.sheet.boxes import box_of_text, grown, overlap
+from outputs.sheet.runs import line
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from geometry.detail.parts import Detail
+    from geometry.outline import Corner, Outline, Point
+    from outputs.drawing.card_facts import CardFacts, Row, Tick
+    from outputs.drawing.card_fit import Fit
+    from outputs.drawing.card_room import Room
+    from outputs.sheet.entities import Mark, Place, Text
+
+LINE_IN, LINE_MOST, CLIMB = 14.2, 34.0, 0.4  # height of the chocks' line over their wall, and its steps
+LEVEL_WALL = 0.25  # sine of the slope up to which the chocks' line runs inside
+
+
+def recess_picture(detail: Detail, facts: CardFacts, fit: Fit, room: Room) -> RecessPicture:
+    """Wall, blocks, rows, chocks and corner numbers; everything is taken into the account of the room."""
+    wall = fit.outline(detail.curves.recess)
+    picture = RecessPicture(wall=wall)
+    put = Put(picture, room)
+    put(drawn("RECESS", wall))
+    inner = parallel(wall, -GLASS_IN)
+    if inner is not None:
+        put(drawn("SIGHT_LINE", inner))
+    put(*_blocks(detail, fit, wall))
+    put(*_tape_marks(facts, fit, wall), *_straps(facts, fit))
+    chosen = _chock_row(facts)
+    rows = [(row, [tick for tick in row.ticks if row is not chosen or not tick.chock]) for row in facts.rows]
+    for row, ticks in rows:
+        put(*row_lines(row, ticks, fit, wall))
+    if chosen is not None and not _chock_line(chosen, facts, fit, wall, put):
+        rows = [(row, list(row.ticks)) for row in facts.rows]
+        chosen = None
+    zeros(facts, fit, wall, put)
+    for row, ticks in rows:
+        figures_of(row, ticks, fit, wall, put)
+    picture.marks += corner_numbers(detail, fit, wall, room)
+    _chock_names(detail, facts, chosen, fit, wall, put)
+    return picture
+
+
+def _blocks(detail: Detail, fit: Fit, wall: Outline) -> Iterator[Mark]:
+    """Spacers and chocks, drawn thick."""
+    for spacer in detail.spacers:
+        (x, y), (dx, dy) = on_edge(wall, fit.at(spacer.centre))
+        yield _block("SPACERS", (x + SPACER_IN * dx, y + SPACER_IN * dy), (dx, dy), *SPACER)
+    for chock in detail.chocks:
+        (x, y), (dx, dy) = on_edge(wall, fit.at(chock.foot))
+        along = fit.across if abs(dx) < 0.7 else fit.upwards
+        long = min(max(CHOCK_LEAST, chock.length * along), 22.0)
+        yield _block("CHOCKS", (x + (0.5 + CHOCK_HIGH / 2) * dx, y + (0.5 + CHOCK_HIGH / 2) * dy), (dx, dy), long, CHOCK_HIGH)
+
+
+def _block(layer: str, centre: Place, inward: Place, long: float, high: float) -> Mark:
+    (x, y), (dx, dy) = centre, inward
+    along = (-dy, dx)
+    corners = ((-long / 2, -high / 2), (long / 2, -high / 2), (long / 2, high / 2), (-long / 2, high / 2))
+    return polygon(layer, [(x + a * along[0] + b * dx, y + a * along[1] + b * dy) for a, b in corners])
+
+
+def _tape_marks(facts: CardFacts, fit: Fit, wall: Outline) -> Iterator[Mark]:
+    for place in facts.tape_places:
+        (x, y), (dx, dy) = on_edge(wall, fit.at(place))
+        yield upward_triangle((x - 2.2 * dx, y - 2.2 * dy), (dx, dy))
+
+
+def _straps(facts: CardFacts, fit: Fit) -> Iterator[Mark]:
+    """A cross in a ring where a strap or prop bears."""
+    for place in facts.straps:
+        x, y = fit.at(place)
+        yield ring("DIMENSIONS", (x, y), 2.0)
+        yield from (line("DIMENSIONS", (x - 1.4, y - up * 1.4), (x + 1.4, y + up * 1.4)) for up in (1, -1))
+
+
+def _chock_row(facts: CardFacts) -> Row | None:
+    """The wall whose chocks have a line of their own inside: the level one that carries most."""
+    level = [row for row in facts.rows if not row.curved and abs(row.way[1]) <= LEVEL_WALL and row.outward[1] < 0]
+    carrying = [row for row in level if sum(tick.chock for tick in row.ticks) > 1]
+    return max(carrying, key=lambda row: sum(tick.chock for tick in row.ticks), default=None)
+
+
+def _chock_line(row: Row, facts: CardFacts, fit: Fit, wall: Outline, put: Put) -> bool:
+    """The line of the chocks inside the recess, climbing until it is clear; False where it finds no room."""
+    heights = {mark: high(ends) for mark, ends in facts.chock_ends.items()}
+    ticks = [tick for tick in row.ticks if tick.chock]
+    level = LINE_IN
+    while level <= LINE_MOST:
+        for aside in (False, True):
+            found = _chock_marks(row, ticks, heights, fit, wall, level, put.room, aside=aside)
+            if found is not None:
+                put(*found)
+                return True
+        level += CLIMB
+    return False
+
+
+def _chock_marks(
+    row: Row, ticks: list[Tick], heights: dict[str, str], fit: Fit, wall: Outline, level: float, room: Room, *, aside: bool
+) -> list[Mark] | None:
+    """Line, ticks, stems, figures and heights at one level over the wall, or None where a text is not clear.
+
+    ``aside``: the texts stand to the right of their stems, beside a wall that is near.
+    """
+    from geometry.outline import Point, ray_length
+
+    zero, _, way = line_of(row, fit)
+    over = level + ROW_OFF
+    texts: list[Text] = []
+    lines: list[Mark] = []
+    last = zero
+    for tick, figure in zip(ticks, rounded_distances([tick.distance for tick in ticks]), strict=True):
+        (x, y), outward_ = beside_tick(row, tick, fit, wall)
+        at = (x - over * outward_[0], y - over * outward_[1])
+        foot = (x - (ROW_OFF + 0.5 + CHOCK_HIGH) * outward_[0], y - (ROW_OFF + 0.5 + CHOCK_HIGH) * outward_[1])
+        beside_spacer = any(not other.chock and abs(other.distance - tick.distance) * fit.across < 3.0 for other in row.ticks)
+        if beside_spacer:
+            foot = (x - (ROW_OFF + SPACER_IN + 1.6) * outward_[0], y - (ROW_OFF + SPACER_IN + 1.6) * outward_[1])
+        lines += [line("DIMENSIONS", foot, at), line("TICKS", (at[0], at[1] - TICK), (at[0], at[1] + TICK))]
+        tilt = abs(way[1] / way[0])
+        slope = tilt * width_of(figure, TITLE, bold=True) / 2
+        name = heights[tick.mark]
+        name_foot = at[1] - STRONG - 1.3 - tilt * width_of(name, STRONG, bold=True)
+        share = (at[1] - name_foot - STRONG / 2) / (at[1] - foot[1])
+        stem, beside = at[0] + share * (foot[0] - at[0]), 1.4 + tilt * STRONG
+        if aside:
+            texts += [
+                words(at[0] - 1.0, at[1] + TICK + 2.4 + slope * 2, figure, TITLE, bold=True),
+                words(stem + beside, name_foot, f"{tick.mark} {name}", STRONG, bold=True),
+            ]
+            last = at
+            continue
+        texts += [
+            words(at[0], at[1] + TICK + (2.4 if "," in figure else 1.2) + slope, figure, TITLE, bold=True, align="middle"),
+            words(stem - beside, name_foot, tick.mark, STRONG, bold=True, align="right"),
+            words(stem + beside, name_foot, name, STRONG, bold=True),
+        ]
+        last = at
+    back = ray_length(wall, Point(*last), Point(-way[0], -way[1]))
+    along = (last[0] - zero[0]) * way[0] + (last[1] - zero[1]) * way[1]
+    if back is None or back > along + 0.4 * over:  # over a cut-out it would run on to another wall
+        return None
+    tip = (last[0] - (back - 0.5) * way[0], last[1] - (back - 0.5) * way[1])
+    lines += [line("DIMENSIONS", tip, last), head("DIMENSIONS", tip, (-way[0], -way[1]))]
+    boxes = [box_of_text(text, 1.0) for text in texts]
+    clear = all(room.free(box) for box in boxes)
+    apart = not any(overlap(grown(one, APART), other) for one, other in combinations(boxes, 2))
+    return [*lines, *texts] if clear and apart and room.clear_of_texts(lines) else None
+
+
+def high(ends: tuple[float, float]) -> str:
+    """Height of a chock; where its ends differ to the hand, both: left and right, or below and above.
+
+    >>> high((6.0, 6.1)), high((4.6, 4.1))
+    ('6 high', '4,5 | 4 high')
+    """
+    first, last = rounded_distances(ends)
+    return f"{first} high" if first == last else f"{first} | {last} high"
+
+
+def _chock_names(detail: Detail, facts: CardFacts, chosen: Row | None, fit: Fit, wall: Outline, put: Put) -> None:
+    """Mark and height of the chocks that have no line inside, beside each."""
+    named = set() if chosen is None else {tick.mark for tick in chosen.ticks if tick.chock}
+    for chock in detail.chocks:
+        if chock.mark in named:
+            continue
+        (x, y), (dx, dy) = on_edge(wall, fit.at(chock.foot))
+        string = f"{chock.mark} {high(facts.chock_ends[chock.mark])}"
+        half = width_of(string, STRONG, bold=True) / 2
+        places = [
+            (x + reach * dx - shift * dy, y + reach * dy + shift * dx)
+            for step in range(16)
+            for reach in (4.5 + step * 1.0 + abs(dx) * half + abs(dy) * STRONG / 2,)
+            for shift in (0.0, 2.0, -2.0, 4.0, -4.0, 7.0, -7.0, 10.0, -10.0)
+        ]
+        inside = [place for place in places if _inside(wall, place) and _inside(wall, (place[0] - half, place[1]))]
+        if chock.mark in put.picture.unplaced:
+            told = f"{chock.mark} at {put.picture.unplaced[chock.mark]}, {high(facts.chock_ends[chock.mark])}"
+            put.picture.unnamed.append(told)
+            continue
+        found = put.room.first([words(cx, cy - STRONG / 2, string, STRONG, bold=True, align="middle")] for cx, cy in inside)
+        if found is None:
+            put.picture.unnamed.append(string)
+        else:
+            put(*found)
+
+
+def corner_numbers(detail: Detail, fit: Fit, outline: Outline, room: Room, *, first: float = 9.0) -> list[Mark]:
+    """The number of each corner inside it, as near to it as is clear; a convex corner may have it farther along either side."""
+    marks: list[Mark] = []
+    for corner in detail.corners:
+        x, y = fit.at((corner.theoretical.x, corner.theoretical.y))
+        ways = [
+            fit.way((end.x - corner.theoretical.x, end.y - corner.theoretical.y))
+            for end in (_beyond(corner, before=True), _beyond(corner, before=False))
+        ]
+        if corner.convex:
+            steps = sorted(((a, b) for a in range(24) for b in range(24)), key=lambda step: (max(step) + 0.3 * min(step), step))
+            across = max(0.35, abs(ways[0][0] * ways[1][1] - ways[0][1] * ways[1][0]))
+            reaches = [((first + a) / across, (first + b) / across) for a, b in steps]
+            places = [(x + a * ways[0][0] + b * ways[1][0], y + a * ways[0][1] + b * ways[1][1]) for a, b in reaches]
+        else:
+            dx, dy = fit.way((corner.bisector.x, corner.bisector.y))
+            places = [(x + (7.0 + 0.7 * step) * dx, y + (7.0 + 0.7 * step) * dy) for step in range(20)]
+        for centre in places:
+            box = (centre[0] - 3.8, centre[1] - 3.8, centre[0] + 3.8, centre[1] + 3.8)
+            if room.free(box, apart=2.2) and _inside(outline, centre):
+                found = numbered(centre, corner.number)
+                room.add(found)
+                marks += found
+                break
+    return marks
+
+
+def _beyond(corner: Corner, *, before: bool) -> Point:
+    """A place on one side of a corner, far enough from its sharp point to give the side's direction."""
+    from geometry.outline import Point
+
+    sharp, (bx, by) = corner.theoretical, corner.bisector
+    turn = math.radians(corner.interior_angle / 2) * (1.0 if before else -1.0)
+    return Point(sharp.x + bx * math.cos(turn) - by * math.sin(turn), sharp.y + by * math.cos(turn) + bx * math.sin(turn))
+
+
+def _inside(outline: Outline, place: Place) -> bool:
+    from geometry.outline import Point, point_in
+
+    return point_in(outline, Point(*place))
+
+
+__all__ = ["GLASS_IN", "RecessPicture", "corner_numbers", "high", "recess_picture"]

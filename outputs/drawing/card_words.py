@@ -1,0 +1,231 @@
+"""Blocks of words and key figures beside or inside the pictures of the fitter's card.
+
+A block is set out from its upper left corner at (0, 0); it is shifted to its place when the picture leaves room for it.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from math import fsum
+from typing import TYPE_CHECKING
+
+from outputs.drawing.card_facts import rounded_distances
+from outputs.drawing.card_hand import (
+    KEY,
+    PLAIN,
+    TITLE,
+    arrow,
+    from_reader,
+    towards_reader,
+    upward_triangle,
+    width_of,
+    words,
+)
+from outputs.sheet.boxes import box_of
+from outputs.sheet.drafting import number
+from outputs.sheet.moving import shifted
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from geometry.detail.parts import Detail
+    from outputs.drawing.card_facts import CardFacts
+    from outputs.drawing.card_room import Room
+    from outputs.sheet.boxes import Box
+    from outputs.sheet.entities import Mark
+
+PITCH = 6.3  # base line to base line of two lines of words
+GAP = 4.0  # between two pieces on one line
+COLUMN_TITLE = 4.6  # height of a title in the column of words
+LETTERS = 5.6  # height of UP and FWD
+ARROW_HIGH = 12.0
+
+
+@dataclass(frozen=True, slots=True)
+class Piece:
+    """Marks that hang from (0, 0), their upper left corner, with what they take."""
+
+    marks: tuple[Mark, ...]
+    width: float
+    height: float
+
+    def at(self, left: float, top: float) -> list[Mark]:
+        """The marks at a place of the card."""
+        return [shifted(mark, left, top) for mark in self.marks]
+
+
+def heading(string: str, height: float = TITLE) -> Piece:
+    """One line in bold."""
+    return Piece((words(0.0, -height, string, height, bold=True),), width_of(string, height, bold=True), height)
+
+
+def note(string: str, *, tape: bool = False) -> Piece:
+    """One line of words; ``tape`` puts the triangle of a tape mark before it."""
+    start = 3.8 if tape else 0.0
+    marks: list[Mark] = [words(start, -PLAIN, string)]
+    if tape:
+        marks.append(upward_triangle((1.3, -PLAIN / 2), (0.0, 1.0), 2.0))
+    return Piece(tuple(marks), start + width_of(string), PLAIN)
+
+
+def key_figure(figure: str, first: str, second: str) -> Piece:
+    """A figure 10 mm high with two short lines of words behind it."""
+    after = width_of(figure, KEY, bold=True) + 2.4
+    lines = (words(after, -PLAIN - 0.2, first), words(after, -PLAIN - 0.2 - PITCH, second))
+    wide = max(width_of(first), width_of(second))
+    return Piece((words(0.0, -KEY, figure, KEY, bold=True), *lines), after + wide, KEY)
+
+
+def _pointer(string: str, way: tuple[float, float], after: str = "") -> Piece:
+    """An arrow and its word; an arrow to the right stands behind the word."""
+    across = abs(way[0]) > 0.5
+    long = ARROW_HIGH if across else 8.0
+    wide = width_of(string, LETTERS, bold=True)
+    middle = -ARROW_HIGH / 2
+    behind = way[0] > 0.5
+    at = (wide + 3.0 + long / 2 if behind else long / 2, middle)
+    text = words(0.0 if behind else long + 1.5, middle - LETTERS / 2, string, LETTERS, bold=True)
+    width = long + wide + (3.0 if behind else 1.5)
+    return Piece((arrow(at, way, ARROW_HIGH), text), width, ARROW_HIGH)
+
+
+def _signed(string: str, after: str, *, out: bool) -> Piece:
+    """The sign for towards the reader or away from him, the word and what it means."""
+    middle = (4.0, -ARROW_HIGH / 2)
+    wide = width_of(string, LETTERS, bold=True)
+    foot = -ARROW_HIGH / 2 - LETTERS / 2
+    marks = [*(towards_reader(middle) if out else from_reader(middle))]
+    marks += [words(9.5, foot, string, LETTERS, bold=True), words(11.5 + wide, foot, after)]
+    return Piece(tuple(marks), 11.5 + wide + width_of(after), ARROW_HIGH)
+
+
+NO_MEASURE = ("pictures not to scale", "take no size off them")
+TOWARDS = {"out of the plan": True, "into the plan": False}
+WAYS = {"left": (-1.0, 0.0), "right": (1.0, 0.0), "up": (0.0, 1.0), "down": (0.0, -1.0)}
+
+
+def pointers(detail: Detail, *, turned_over: bool) -> list[Piece]:
+    """UP and FWD, as they point in a picture; of a pane whose bow is not known only UP, of a deck light only FWD."""
+    found = [] if detail.deck_light else [_pointer("UP", (0.0, 1.0))]
+    forward = detail.forward
+    if forward in WAYS:
+        x, y = WAYS[forward]
+        found.append(_pointer("FWD", (-x if turned_over else x, y)))
+    elif forward in TOWARDS:
+        out = TOWARDS[forward] != turned_over
+        found.append(_signed("FWD", "to you" if out else "away", out=out))
+    return found
+
+
+def across(pieces: Sequence[Piece], gap: float = GAP) -> Piece:
+    """Pieces side by side, their middles on one line."""
+    high = max((piece.height for piece in pieces), default=0.0)
+    marks: list[Mark] = []
+    x = 0.0
+    for piece in pieces:
+        marks += piece.at(x, -(high - piece.height) / 2)
+        x += piece.width + gap
+    return Piece(tuple(marks), max(0.0, x - gap), high)
+
+
+def stacked(pieces: Sequence[Piece], gaps: Sequence[float], *, middle: bool) -> Piece:
+    """Pieces one under another, on one middle or on one left edge; ``gaps`` is the clear height after each but the last."""
+    wide = max(piece.width for piece in pieces)
+    marks: list[Mark] = []
+    y = 0.0
+    for number_, piece in enumerate(pieces):
+        marks += piece.at((wide - piece.width) / 2 if middle else 0.0, y)
+        y -= piece.height + (gaps[number_] if number_ < len(gaps) else 0.0)
+    return Piece(tuple(marks), wide, fsum(piece.height for piece in pieces) + fsum(gaps[: len(pieces) - 1]))
+
+
+def zero_words(facts: CardFacts) -> tuple[str, ...]:
+    """What the zeros of the rows are."""
+    straight, curved = any(not row.curved for row in facts.rows), any(row.curved for row in facts.rows)
+    if straight and curved:
+        return ("0 = wall: hold a square to it;", "on a curve: along the wall")
+    return ("0 = wall: hold a square to it",) if straight else ("0 = lowest point, along wall",)
+
+
+def spacer_words(detail: Detail, facts: CardFacts) -> tuple[str, str, str]:
+    """Number of spacers, their height, and how far their middles stand off the wall."""
+    low, high = facts.off_wall
+    off = f"centre {rounded_distances([low])[0]}" if high - low < 0.5 else "{} to {}".format(*rounded_distances([low, high]))
+    return str(len(detail.spacers)), f"spacers {number(facts.spacer_height, decimals=1)} high,", f"{off} off wall"
+
+
+def recess_words(detail: Detail, facts: CardFacts, *, column: bool, chocks: Sequence[str] = ()) -> Piece:
+    """Title, UP and FWD, spacers and notes of the recess; ``chocks`` are those that found no room for their height in the picture."""
+    spacers = key_figure(*spacer_words(detail, facts))
+    ways = pointers(detail, turned_over=False)
+    tape = note("tape on hull and glass", tape=True)
+    zeros = [note(string) for string in (*zero_words(facts), *(("crossed ring = strap",) if facts.straps else ()))]
+    if not column:
+        notes = across([tape, *zeros], 4.0)  # the note on scale stands with the glass
+        return stacked([heading("RECESS, seen from OUTSIDE"), across([*ways, spacers], 4.0), notes], (3.4, 2.6), middle=True)
+    title = [heading("RECESS, seen", COLUMN_TITLE), heading("from OUTSIDE", COLUMN_TITLE)]
+    pieces = [
+        *title,
+        *([across(ways, 4.0)] if ways else []),
+        spacers,
+        *map(note, (*chocks,)),
+        tape,
+        *zeros,
+        *map(note, NO_MEASURE),
+    ]
+    gaps = [2.8, 4.5, *([4.0] if ways else []), 3.6, *([2.8] * (len(chocks) + len(zeros) + 2))]
+    return stacked(pieces, gaps, middle=False)
+
+
+def glass_words(detail: Detail, facts: CardFacts, *, column: bool) -> Piece:
+    """Title, distance of the bead's centre and of the masking lines, UP and FWD of the glass as it lies."""
+    centre = number(facts.bead_centre, decimals=1)
+    low, high = (number(value, decimals=1) for value in facts.mask_lines)
+    ways = pointers(detail, turned_over=True)
+    if not column:
+        figures = across([key_figure(centre, "edge to", "CENTRE"), key_figure(f"{low} and {high}", "edge to", "MASKS")], 5.0)
+        pieces = [heading("GLASS AS IT LIES, INNER FACE UP"), figures, *([across(ways, 8.0)] if ways else [])]
+        pieces.append(note(", ".join(NO_MEASURE)))
+        return stacked(pieces, (4.2, 3.6, 3.0), middle=True)
+    masks = [heading(f"{low} and {high}", KEY), note("edge to MASK LINES")]
+    pieces = [heading("GLASS AS IT LIES,", COLUMN_TITLE), heading("INNER FACE UP", COLUMN_TITLE)]
+    pieces += [key_figure(centre, "edge to", "bead CENTRE"), *masks, *([across(ways, 4.0)] if ways else [])]
+    return stacked(pieces, (2.8, 4.5, 4.6, 2.4, 3.6), middle=False)
+
+
+def set_inside(piece: Piece, region: Box, room: Room, *, lean: float) -> list[Mark] | None:
+    """The piece in a region of the card (left, bottom, right, top) where it is clear of everything; None where it is so nowhere.
+
+    ``lean`` is the share of the free height that is wanted over it: 0 at the top, 0.5 in the middle.
+    """
+    left, bottom, right, top = region
+    boxes = [box_of(mark, 1.0) for mark in piece.marks]
+    middle = (left + right - piece.width) / 2
+    spread = max(0.0, (right - left - piece.width) / 2)
+    shifts = [0.0] + [side * step for step in (3.0, 6.0, 9.0, 13.0, 18.0, 24.0) for side in (1, -1) if step <= spread]
+    free = top - bottom - piece.height
+    levels = sorted(
+        (top - 0.5 * step for step in range(int(max(free, -0.5) / 0.5) + 1)), key=lambda y: abs(top - y - lean * free)
+    )
+    for y in levels:
+        for shift in shifts:
+            x = middle + shift
+            if all(room.free((box[0] + x, box[1] + y, box[2] + x, box[3] + y)) for box in boxes):
+                return piece.at(x, y)
+    return None
+
+
+__all__ = [
+    "Piece",
+    "across",
+    "glass_words",
+    "heading",
+    "key_figure",
+    "note",
+    "pointers",
+    "recess_words",
+    "set_inside",
+    "spacer_words",
+    "stacked",
+    "zero_words",
+]

@@ -1,0 +1,178 @@
+"""The fitter's card of one pane: A4, two sides, in black alone; side 1 says where, side 2 says when.
+
+A third side is added only where the running distances of a long pane find no room beside their ticks; side 1 then says so.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from outputs.drawing.card_clock import clock_marks
+from outputs.drawing.card_facts import CardFacts, Row, Tick, facts_of, rounded_distances
+from outputs.drawing.card_fit import Fit, fitted
+from outputs.drawing.card_glass import glass_picture
+from outputs.drawing.card_hand import HEADING, HEIGHT, LAYERS, LEFT, RIGHT, STRONG, WIDTH, down, width_of, words
+from outputs.drawing.card_head import head_blocks, head_when, head_where, lifting_line, state_line, take_line
+from outputs.drawing.card_readings import caution_marks, days_marks, gaps_marks, go_marks, measured_marks, used_marks
+from outputs.drawing.card_recess import high, recess_picture
+from outputs.drawing.card_room import Room
+from outputs.drawing.card_section import notch_marks, section_marks
+from outputs.drawing.card_words import Piece, glass_words, recess_words, set_inside
+from outputs.sheet.entities import Sheet
+from outputs.sheet.layers import with_layer_names
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+    from geometry.detail.parts import Detail
+    from outputs.sheet.entities import Mark
+    from outputs.sheets.recipe import Contents
+
+PICTURES = (29.0, 74.4, 181.0, 146.4)  # left, head, right and foot of the recess with its words inside
+GLASS_HEAD, GLASS_FOOT = 160.6, 231.0
+COLUMN, COLUMN_RIGHT = 142.0, 118.5  # where the words begin beside a compact pane, and where its picture ends
+ONE_COLUMN = (33.0, 74.4, COLUMN_RIGHT, 146.4)
+NARROWEST, NARROWEST_WITH_WORDS = 44.0, 71.0
+SPARED = 5.4  # over and under the recess, for a second row of figures
+
+
+def card_sheets(contents: Contents) -> tuple[Sheet, ...]:
+    """The sides of the card, in order. Raises ``ValueError`` where the pane was not checked: the card is made of the checks."""
+    if contents.check is None or contents.state is None:
+        raise ValueError("a fitter's card is drawn from the checks of its pane; none were made")
+    facts = facts_of(contents.check)
+    picture = _where(contents.detail, facts)
+    tabled = picture[1]
+    sides = 3 if tabled else 2
+    where = [*head_where(contents.job, contents.pane, contents.mark, sides), *state_line(contents.state, 35.1)]
+    where += [*lifting_line(facts.lifting), *picture[0]]
+    where += [*take_line(facts, 238.3), *section_marks(contents.detail), *notch_marks(contents.detail)[0]]
+    when = [*head_when(contents.pane, facts.clock.at(0), contents.mark, sides), *state_line(contents.state, 23.4)]
+    when += [*clock_marks(facts.clock), *gaps_marks(contents.detail, facts.gaps), *go_marks(facts.go)]
+    when += [*measured_marks(206.2), *used_marks(216.3), *days_marks(facts.days, 239.6), *caution_marks(facts, 257.0)]
+    drawn = [where, when]
+    if tabled:
+        where.append(words(LEFT, down(GLASS_FOOT + 1.0), "MORE BLOCKS ON SIDE 3", STRONG, bold=True))
+        drawn.append(_blocks_side(contents, facts, sides))
+    names = ("where", "when", "blocks")
+    return tuple(
+        _sheet(contents, marks, f"side {number} of {sides}, {name}")
+        for number, (marks, name) in enumerate(zip(drawn, names, strict=False), start=1)
+    )
+
+
+def _sheet(contents: Contents, marks: list[Mark], which: str) -> Sheet:
+    code, revision = contents.detail.code, contents.detail.revision
+    sheet = Sheet(
+        size="A4",
+        width=WIDTH,
+        height=HEIGHT,
+        title=f"{code}{f' rev {revision}' if revision else ''}, fitter's card, {which}",
+        description=f"Fitter's card of pane {code}, {which}: {contents.state.told if contents.state else ''}",
+        layers=LAYERS,
+        blocks=(),
+        views=(),
+        marks=tuple(marks),
+    )
+    return with_layer_names(sheet, _office_names(contents.job.layers))
+
+
+def _office_names(given: Mapping[str, str]) -> dict[str, str]:
+    """The office's own layer names, as far as the card has those layers and no other layer of the card is called so already."""
+    own = {layer.name for layer in LAYERS}
+    kept = {name: wanted for name, wanted in given.items() if name in own}
+    taken = {name.upper() for name in own - set(kept)}
+    return {name: wanted for name, wanted in kept.items() if wanted.upper() not in taken}
+
+
+def _where(detail: Detail, facts: CardFacts) -> tuple[list[Mark], list[tuple[Row, Tick]]]:
+    """Both pictures of side 1 with their words inside them, or beside them where they find no room inside."""
+    tried = []
+    for column, spares in ((False, (0.0, SPARED)), (True, (0.0, SPARED))):
+        for spared in spares:
+            found = _pictures(detail, facts, column=column, spared=spared)
+            if found is None:
+                break  # no room for the words; in a smaller picture there is none either
+            if not found[1]:
+                return found
+            tried.append(found)
+    return min(tried, key=lambda each: len(each[1]))
+
+
+def _pictures(
+    detail: Detail, facts: CardFacts, *, column: bool, spared: float
+) -> tuple[list[Mark], list[tuple[Row, Tick]]] | None:
+    """Recess and glass with their words, and what found no room; None where words that are to stand inside do not."""
+    left, head, right, foot = ONE_COLUMN if column else PICTURES
+    narrowest = NARROWEST if column else NARROWEST_WITH_WORDS
+    recess = fitted(detail.curves.recess, (left, down(foot - spared), right, down(head + spared)), narrowest=narrowest)
+    room = Room(page=(LEFT, down(GLASS_HEAD - 1.5), COLUMN - 2.0 if column else RIGHT, down(61.4)))
+    picture = recess_picture(detail, facts, recess, room)
+    text = recess_words(detail, facts, column=column, chocks=picture.unnamed)
+    beside = text.at(COLUMN, down(head + 0.2)) if column else _inside(text, recess, room, lean=0.0)
+    if beside is None or (picture.unnamed and not column):
+        return None
+    glass = _glass_fit(detail, recess, (left, right))
+    glass_room = Room(page=(LEFT, down(GLASS_FOOT + 1.0), room.page[2], down(GLASS_HEAD - 1.0)))
+    drawn = glass_picture(detail, facts, glass, glass_room)
+    text = glass_words(detail, facts, column=column)
+    under = text.at(COLUMN, down(GLASS_HEAD)) if column else _inside(text, glass, glass_room, lean=0.5)
+    return None if under is None else ([*picture.marks, *drawn, *beside, *under], picture.tabled)
+
+
+def _inside(text: Piece, fit: Fit, room: Room, *, lean: float) -> list[Mark] | None:
+    """Words inside a picture, clear of its corners."""
+    left, low, right, high = fit.paper
+    return set_inside(text, (left + 12.0, low + 9.0, right - 12.0, high - 9.0), room, lean=lean)
+
+
+def _glass_fit(detail: Detail, recess: Fit, sides: tuple[float, float]) -> Fit:
+    """The glass turned over, at the scale of the recess."""
+    from geometry.outline import bounding_box
+
+    box = bounding_box(detail.curves.glass)
+    wide, high = (box.right - box.left) * recess.across, (box.top - box.bottom) * recess.upwards
+    top = down(GLASS_HEAD)
+    return Fit(
+        (sides[0] + sides[1] - wide) / 2,
+        top - high,
+        recess.across,
+        recess.upwards,
+        (box.left, box.bottom, box.right, box.top),
+        mirrored=True,
+    )
+
+
+def _blocks_side(contents: Contents, facts: CardFacts, sides: int) -> list[Mark]:
+    """Side 3: every running distance, wall by wall; a pane with so many blocks finds no room for them on side 1."""
+    marks = [*head_blocks(contents.pane, contents.mark, sides)]
+    if contents.state is not None:
+        marks += state_line(contents.state, 23.4)
+    marks.append(words(LEFT, down(40.0), "RUNNING DISTANCES of all blocks, in mm, seen from OUTSIDE", HEADING, bold=True))
+    y = 49.0
+    for row in facts.rows:
+        zero = f"{row.name}, from {row.zero_at}"
+        cells = []
+        for tick, figure in zip(row.ticks, rounded_distances([tick.distance for tick in row.ticks]), strict=True):
+            tall = f" ({high(facts.chock_ends[tick.mark])})" if tick.chock else ""
+            cells.append(f"{tick.mark} {figure}{tall}")
+        marks.append(words(LEFT, down(y), zero, STRONG, bold=True))
+        for string in in_lines(cells, RIGHT - LEFT):
+            y += 6.3
+            marks.append(words(LEFT, down(y), string))
+        y += 9.0
+    return marks
+
+
+def in_lines(cells: list[str], room: float) -> list[str]:
+    """Cells with gaps between them, as many on a line as find room."""
+    lines: list[str] = []
+    for cell in cells:
+        if lines and width_of(f"{lines[-1]}    {cell}") <= room:
+            lines[-1] = f"{lines[-1]}    {cell}"
+        else:
+            lines.append(cell)
+    return lines
+
+
+__all__ = ["card_sheets"]

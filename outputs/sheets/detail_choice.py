@@ -1,0 +1,263 @@
+"""What a detail sheet shows of a pane: which corners are enlarged, which sections are cut, and on which view each flag stands.
+
+Terms
+-----
+alike
+    Corners of one angle and the same radii of glass, recess, bead and frit; they are drawn once.
+worst section
+    A cut where a finding fails at one place and the profile is another than the typical one.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from geometry.detail.edges import site_round
+from geometry.detail.parts import BlockKind
+from geometry.detail.sections import SectionError, crossing_at, section_at
+from geometry.ledger.finding import Verdict
+from geometry.outline import Corner, Point, bounding_box, nearest_station, perimeter
+from outputs.drawing.corner_view import place_on, radii_of
+from outputs.drawing.flags import Flagged
+from outputs.drawing.plan_sizes import surveyed
+from outputs.drawing.section_view import CutBack
+from outputs.sheet.drafting import as_fine_as, number
+from outputs.sheets.flag_words import FEATURES
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Sequence
+
+    from geometry.detail.parts import Crossing, Detail, Section, Spacer
+    from geometry.findings.state import Flag
+    from outputs.sheet.entities import Place
+    from outputs.sheet.pencil import Pencil
+
+PLANES_APART = 15.0  # paper mm between two cutting planes
+SAME = 0.26  # mm between profiles that are drawn once
+AT_ONE_PLACE = 1.0  # mm
+
+
+@dataclass(frozen=True, slots=True)
+class ShownCorner:
+    """An enlarged corner, what is said of it, and by their names all that are alike."""
+
+    corner: Corner
+    says: str
+    names: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Shown:
+    """Corners in the order Z, Y with what is said of each and the numbers of those alike; the worst section where there is one."""
+
+    corners: tuple[ShownCorner, ...]
+    worst: Section | None
+    worst_flags: tuple[Flag, ...]
+    worst_says: str
+
+
+def shown_of(detail: Detail, flags: Sequence[Flag]) -> Shown:
+    """What the flags and the pane itself ask for."""
+    worst, own, says = _worst(detail, flags)
+    return Shown(tuple(_corners(detail, flags)), worst, own, says)
+
+
+def _corners(detail: Detail, flags: Sequence[Flag]) -> list[ShownCorner]:
+    """Kinds of corners, first that of one that fails, else of the one that decides; of each kind the one at the upper right.
+
+    In a recess as it was measured no two corners are alike in what fails there: then the flagged one itself is shown.
+    """
+    by_name = {f"V{corner.number}": corner for corner in detail.corners}
+    asked = [by_name[flag.finding.part] for flag in flags if flag.finding.part in by_name]
+    if detail.worst_corner is not None:
+        asked.append(detail.worst_corner.corner)
+    kinds = {corner.number: _kind(detail, corner) for corner in detail.corners}
+    if not detail.corners:
+        return [ShownCorner(on_curve(detail), "at the upper right", ())]
+    found: list[ShownCorner] = []
+    shown: list[object] = []
+    for corner in (*asked, *detail.corners):
+        kind = kinds[corner.number]
+        if len(found) == 2 or kind in shown:
+            continue
+        same = [each for each in detail.corners if kinds[each.number] == kind]
+        own = [each for each in asked if each in same] if surveyed(detail) else same
+        best = max(own or same, key=lambda each: round(each.theoretical.x + each.theoretical.y, 6))
+        shown.append(kind)
+        found.append(ShownCorner(best, _says(detail, best, same), tuple(f"V{each.number}" for each in same)))
+    return found
+
+
+def on_curve(detail: Detail) -> Corner:
+    """A place of a round pane that is enlarged as a corner is: at the upper right, looked at along its normal."""
+    box = bounding_box(detail.curves.glass)
+    far = max(box.width, box.height)
+    station = nearest_station(detail.curves.glass, Point(box.middle.x + far, box.middle.y + far))
+    inward = Point(-station.outward.x, -station.outward.y)
+    return Corner(0, station.point, 180.0 - 1e-9, 0.0, station.point, station.point, inward)
+
+
+def place_at(detail: Detail, shown: ShownCorner, flag: Flag) -> Place:
+    """Where the flag of a corner stands at the enlarged one, which may be another that is alike."""
+    if flag.finding.part == f"V{shown.corner.number}" and flag.finding.at is not None:
+        return flag.finding.at
+    point = place_on(detail.curves.glass, shown.corner)
+    return point.x, point.y
+
+
+def _kind(detail: Detail, corner: Corner) -> object:
+    return round(corner.interior_angle), tuple(radius for radius, _, _ in radii_of(detail, corner))
+
+
+def _says(detail: Detail, corner: Corner, same: Sequence[Corner]) -> str:
+    angle = "" if abs(corner.interior_angle - 90.0) < 0.05 else f", {number(corner.interior_angle, decimals=1)}°"
+    if len(same) == len(detail.corners) > 1:
+        return f"V{corner.number}, all {len(same)} corners alike"
+    others = "" if len(same) == 1 else f"; V{', V'.join(str(each.number) for each in same if each is not corner)} alike"
+    return f"V{corner.number}{angle}{others}"
+
+
+def _worst(detail: Detail, flags: Sequence[Flag]) -> tuple[Section | None, tuple[Flag, ...], str]:
+    """The section at the first failing place whose profile is not that of the typical section."""
+    typical = detail.sections[0]
+    glass = detail.curves.glass
+    for flag in flags:
+        finding = flag.finding
+        if finding.verdict is not Verdict.FAIL or finding.at is None or finding.name not in FEATURES:
+            continue
+        station = nearest_station(glass, Point(*finding.at))
+        site = site_round(glass, station.length_along)
+        try:
+            crossing = crossing_at(detail.curves, site.station)
+            if not differs(crossing, typical.crossing):
+                continue
+            section = section_at("W", "", site, detail.curves, detail.sizes, detail.glass, typical.profile)
+        except SectionError:
+            continue
+        own = tuple(
+            each for each in flags if each.finding.at is not None and math.dist(each.finding.at, finding.at) < AT_ONE_PLACE
+        )
+        return section, own, _place(finding.part, station.outward, finding.at)
+    return None, (), ""
+
+
+def _place(part: str, outward: Point, at: Place) -> str:
+    """Where the worst section is cut: along its edge, or by both coordinates on a curve."""
+    if part.startswith("e"):
+        upright = abs(outward.x) > abs(outward.y)
+        return f"worst, {part}, Y {as_fine_as(at[1], 1.0)}" if upright else f"worst, {part}, X {as_fine_as(at[0], 1.0)}"
+    return f"at X {as_fine_as(at[0], 1.0)}, Y {as_fine_as(at[1], 1.0)}"
+
+
+def differs(one: Crossing, other: Crossing) -> bool:
+    """Whether two profiles are to be drawn apart."""
+    pairs = (
+        (one.glass_edge, other.glass_edge),
+        (one.frit_inner - one.glass_edge, other.frit_inner - other.glass_edge),
+        (one.landing, other.landing),
+        (one.bead_outer - one.glass_edge, other.bead_outer - other.glass_edge),
+    )
+    return any(abs(a - b) > SAME for a, b in pairs)
+
+
+def first_title(detail: Detail) -> str:
+    """Where the first section is cut, in two or three words."""
+    section = detail.sections[0]
+    edge = (
+        "edge" if detail.deck_light else "jamb" if section.chock is not None and section.chock.kind == BlockKind.SIDE else "sill"
+    )
+    return edge if section.chock is None else f"{edge} at {section.chock.mark}"
+
+
+def spacer_section(detail: Detail, scale: float, others: Iterable[Section]) -> Section | None:
+    """The section through a spacer, clear of the other planes, of corner arcs and of ends; the head first. None where none can be cut."""
+    glass = detail.curves.glass
+    stations = [nearest_station(glass, other.station.point) for other in others]
+    profile = detail.sections[0].profile
+    is_round = not detail.corners
+
+    def order(spacer: Spacer) -> tuple[float, float, str]:
+        station = nearest_station(glass, spacer.centre)
+        near = min((math.dist(station.point, other.point) for other in stations), default=math.inf)
+        ends = min((math.dist(station.point, corner.theoretical) for corner in detail.corners), default=math.inf)
+        start = math.dist(station.point, detail.bead_start.place)
+        room = min(near, ends, start) * scale
+        return (-round(min(room, 2 * PLANES_APART)), -round(station.outward.y, 1), spacer.mark)
+
+    for spacer in sorted(detail.spacers, key=order):
+        along = nearest_station(glass, spacer.centre).length_along
+        for share in (0.0, -0.25, 0.25):
+            place = (along + share * detail.sizes.spacer_length.value) % perimeter(glass)
+            site = site_round(glass, place)
+            if not is_round and abs(site.station.curvature) > 1e-9:
+                continue
+            if any(math.dist(site.station.point, other.point) * scale < PLANES_APART for other in stations):
+                continue
+            try:
+                return section_at("B", spacer.mark, site, detail.curves, detail.sizes, detail.glass, profile, spacer=spacer)
+            except SectionError:
+                continue
+    return None
+
+
+def typical_words(detail: Detail) -> str:
+    """Whether jamb and head are as the section through a spacer."""
+    first, *_ = detail.sections
+    if any(differs(other.crossing, first.crossing) for other in detail.sections[1:]):
+        return "Jamb and head: joint as on the plan."
+    return "Side and far edge as B-B, no spacer." if detail.deck_light else "Jamb and head as B-B, no spacer."
+
+
+def worst_words(worst: Section, typical: Section) -> tuple[str, ...]:
+    """How much of the landing shows at the worst section, where that is otherwise than in the typical one."""
+    shows = worst.crossing.landing - worst.crossing.frit_inner
+    usual = typical.crossing.landing - typical.crossing.frit_inner
+    if abs(shows - usual) < SAME or shows <= 0:
+        return ()
+    return (f"Landing shows {as_fine_as(shows, None)} inside the frit.",)
+
+
+def section_flags(flags: Sequence[Flag], section: Section, pencil: Pencil, *, all_round: bool) -> list[Flagged]:
+    """The flags of a section with the places they speak of there; of the typical section those that hold all round."""
+    found = []
+    for flag in flags:
+        feature = FEATURES.get(flag.finding.name)
+        if feature is None:
+            if all_round:
+                continue
+            feature = "joint"
+        found.append(Flagged(flag.number, flag.finding.verdict is Verdict.FAIL, _feature(feature, section, pencil)))
+    return found
+
+
+def _feature(name: str, section: Section, pencil: Pencil) -> Place:
+    x, levels, ends = section.crossing, section.levels, CutBack.of(section, pencil)
+    high = min(levels.glass_face, levels.skin)
+    chock = levels.chock if levels.chock is not None else levels.backfill
+    return {
+        "frit": (x.frit_inner, levels.bond_face - pencil.paper(0.6)),
+        "frit start": (x.frit_start, levels.bond_face - pencil.paper(0.6)),
+        "landing": (x.landing, -pencil.paper(0.3)),
+        "joint": (x.glass_edge / 2, (levels.backfill + high) / 2),
+        "chock": (x.glass_edge / 2, chock * 0.9),
+        "bead": (x.bead_inner - 0.15 * (x.bead_inner - x.bead_outer), levels.bond_face * 0.4),
+        "foot": (section.profile.tangent_length / 2, section.profile.floor_at(section.profile.tangent_length / 2)),
+        "glass": (ends.right - pencil.paper(4.0), levels.glass_face),
+        "glass edge": (x.glass_edge, levels.bond_face + 0.6 * (levels.glass_face - levels.bond_face)),
+    }[name]
+
+
+__all__ = [
+    "Shown",
+    "ShownCorner",
+    "differs",
+    "first_title",
+    "place_at",
+    "section_flags",
+    "shown_of",
+    "spacer_section",
+    "typical_words",
+    "worst_words",
+]

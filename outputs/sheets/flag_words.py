@@ -1,0 +1,186 @@
+"""The findings in the few words that a row of the flags holds, and their figures as a reader of the sheet wants them.
+
+Terms
+-----
+short name
+    What the finding is called where its own name is wider than the column; the number is the same on every document.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from geometry.ledger.finding import Finding, Verdict
+from outputs.sheet.drafting import number
+
+if TYPE_CHECKING:
+    from geometry.findings.state import Flag
+
+SHORT = {
+    "approval reference given where the pane carries load or is in the hull": "approval reference given",
+    "light in the hull within the glazed diameter that needs no special consideration": "glazed diameter, hull",
+    "deck light released by the one who answers for the load on it": "deck light released",
+    "joint left open for the first days of cure": "joint open in first days",
+    "bead cured through before the joint is closed": "cured before backfill",
+    "inner face of the bead open while it cures": "inner face open to air",
+    "cured bead carries the pane with the handling safety": "bead carries in handling",
+    "pane may be handled before the launch": "handled before launch",
+    "bead cured through before the launch": "cured before launch",
+    "pane carried by enough people or by lifting gear": "people or lifting gear",
+    "suction cups enough for the pane": "suction cups",
+    "last press within its share of the open time": "last press in open time",
+    "primed faces wetted within the longest wait": "primed faces in time",
+    "surface above the dew point by the margin": "surface above dew point",
+    "air no damper than bonding allows": "air too damp",
+    "surface no colder than bonding allows": "surface too cold",
+    "surface no warmer than bonding allows": "surface too warm",
+    "re-entrant corner round enough for the furnace": "re-entrant radius",
+    "cut-out small against the pane": "cut-out against pane",
+    "pane large enough to toughen": "large enough to toughen",
+    "joint left in every corner": "joint left in corners",
+    "bead on the landing in every corner": "bead on landing, corner",
+    "glass beyond the bead in a corner": "glass beyond the bead",
+    "frit covers the bead in every corner": "frit over bead, corner",
+    "corners round enough for the bead": "corner round for the bead",
+    "bead no tighter than the gun turns": "bead turns for the gun",
+    "bond wide enough to be laid": "bond wide enough",
+    "bond thin enough for one pass": "bond thin, one pass",
+    "bond left at the tightest place": "bond at tightest place",
+    "frit at least twice the bond width": "frit twice the bond",
+    "frit covers the bead and its squeeze-out": "frit over bead, overspill",
+    "frit covers the bead where the print comes out small": "frit over bead, small print",
+    "landing hidden behind the frit": "landing hidden by frit",
+    "bead and its squeeze-out on the landing": "bead, overspill on landing",
+    "bead clear of the unprinted edge": "bead clear of bare edge",
+    "fillet clear of spacer and bead": "fillet clear of bead",
+    "glass not too proud at the worst tolerances": "glass not too proud",
+    "spacer block large enough to stand": "spacer large enough",
+    "spacer blocks clear of one another": "spacers clear",
+    "spacer block within the straight of its edge": "spacer on the straight",
+    "joint wide enough for nozzle and tool": "joint wide for the tool",
+    "backfill held by the glass edge": "backfill on glass edge",
+    "bond width in proportion to its thickness": "bond width by thickness",
+    "bead wets the landing at the widest gap": "bead wets at widest gap",
+    "uncured bead stands on its base": "uncured bead stands",
+    "uncured bead low enough for one pass": "uncured bead, one pass",
+    "nozzle wide enough for the V-notch": "nozzle for the notch",
+    "spacers not much harder than the bond": "spacers not too hard",
+    "permanent stress of the bond": "permanent bond stress",
+    "permanent stress if the chocks were taken out": "stress without chocks",
+    "uncured bead holds the pane": "uncured bead holds",
+    "uncured bead holds the pane as the vessel moves": "uncured bead, moving",
+    "uncured bead holds the pane as the vessel heels": "uncured bead, heeled",
+    "joint left at the worst tolerances": "joint left, worst case",
+    "joint not too wide at the worst tolerances": "joint widest, worst case",
+    "sealant strain within its movement class": "sealant strain",
+    "sealant strain in the rounded corners within its movement class": "sealant strain, corners",
+    "tolerance of the pane covers the step of its plies": "tolerance over ply step",
+    "outward pressure covers the suction of the wind named": "outward over wind",
+    "glass thick enough for its allowed stress under pressure": "glass thick enough",
+    "stress of the glass under the load on a part of it": "glass under part load",
+    "heat stress at the edge of annealed glass": "heat stress, edge",
+    "bending stress of the glass": "glass bending stress",
+    "tension along the bead at its widest gap, pane bent on it": "bead tension, widest gap",
+    "tension and shear of the bead used together": "bead tension and shear",
+    "bearing stress on the chocks as the vessel moves": "chocks bear, moving",
+    "shear of the bead as the frame racks": "bead shear, racking",
+    "sill level enough for friction, or blocked at its low end": "sill level or blocked",
+    "chocks of a height that can be had": "chock height to be had",
+    "chocks clear of the corners": "chocks clear of corners",
+    "tension of the bead where a load on a part of the glass lifts the pane": "bead tension, part load",
+    "stress of the glass under the load on a part of it, pane bent on its bead": "glass under part load",
+    "sill holds the pane as the vessel heels": "sill holds, heeled",
+    "shear of the bead from heat": "bead shear from heat",
+    "bond tension at the widest gap": "bond tension, widest gap",
+    "peel of the bead's edge as the pane bends": "bead edge peel",
+    "glass bears on its chocks": "glass bears on chocks",
+    "backfill closes over the chocks": "backfill over chocks",
+    "each chock carries its share of the weight": "share of each chock",
+    "weight of the round pane passes between its chocks": "weight between chocks",
+    "bearing stress on the chocks": "chocks bear",
+    "tension along the bead, pane bent on it": "bead tension",
+    "peel of the bead's edge, pane bent on it": "bead edge peel",
+    "bending of the pane within linear theory": "bends past linear theory",
+    "error of the plate's mesh": "mesh error",
+    "straight block on a curved edge has its height": "block on a curved edge",
+}
+"""Short names by the name of the finding; a finding that is not here has a name that fits."""
+
+FEATURES = {
+    "frit at least twice the bond width": "frit",
+    "frit covers the bead and its squeeze-out": "frit",
+    "frit covers the bead where the print comes out small": "frit",
+    "landing hidden behind the frit": "landing",
+    "bead and its squeeze-out on the landing": "landing",
+    "bead clear of the unprinted edge": "frit start",
+    "fillet clear of spacer and bead": "foot",
+    "glass not too proud at the worst tolerances": "glass",
+    "deck light flush as drawn": "glass",
+    "joint wide enough for nozzle and tool": "joint",
+    "joint left at the worst tolerances": "joint",
+    "joint not too wide at the worst tolerances": "joint",
+    "backfill deep enough": "joint",
+    "backfill held by the glass edge": "joint",
+    "room for the backer": "joint",
+    "backfill closes over the chocks": "joint",
+    "glass bears on its chocks": "chock",
+    "chocks of a height that can be had": "chock",
+    "bearing stress on the chocks": "chock",
+    "squash of the chocks": "chock",
+    "bond width in proportion to its thickness": "bead",
+    "bond wide enough to be laid": "bead",
+    "bond thick enough": "bead",
+    "bond thin enough for one pass": "bead",
+    "bond left at the tightest place": "bead",
+    "bead wets the landing at the widest gap": "bead",
+    "bond tension at the widest gap": "bead",
+    "shear of the bead from heat": "bead",
+    "tolerance of the pane covers the step of its plies": "glass edge",
+}
+"""What of a section a finding speaks of, by its name, where it holds all round or of the section itself."""
+
+STATE_OF = {Verdict.FAIL: "FAIL", Verdict.LOOK: "LOOK", Verdict.NOT_CHECKED: "OPEN", Verdict.PASS: "PASS"}
+OVERLAPS = ("joint left in every corner", "joint left at the worst tolerances")
+SHOWS = ("landing hidden behind the frit",)
+
+
+def short_name(finding: Finding) -> str:
+    """The name of a finding in the words that a row holds."""
+    return SHORT.get(finding.name, finding.name)
+
+
+def figures(finding: Finding) -> str:
+    """``is / wants``; what lies below nothing in words, for no figure of a sheet is negative."""
+    if finding.value is None or finding.limit is None:
+        return "not given"
+    if finding.counted:
+        return "none given" if finding.value == 0 else f"{number(finding.value)} / {number(finding.limit)}"
+    decimals = _decimals(finding)
+    unit = f" {finding.unit}" if finding.unit else ""
+    if finding.value < 0:
+        word = "overlap" if finding.name in OVERLAPS else "shows" if finding.name in SHOWS else "off by"
+        return f"{word} {number(-finding.value, decimals=decimals)}{unit}"
+    return f"{number(finding.value, decimals=decimals)} / {number(finding.limit, decimals=decimals)}{unit}"
+
+
+def _decimals(finding: Finding) -> int:
+    """As many as tell the value from the limit, one or two as a rule."""
+    value, limit = abs(finding.value or 0.0), abs(finding.limit or 0.0)
+    least = 0 if min(value, limit) >= 100 or finding.unit == "%" else 1 if min(value, limit) >= 1 else 2
+    for decimals in (least, 2, 3, 4):
+        if decimals >= least and number(value, decimals=decimals) != number(limit, decimals=decimals):
+            return decimals
+    return least
+
+
+def place_of(flag: Flag) -> str:
+    """Where the finding is: its part, or the coordinates of its place, or how far it reaches."""
+    finding = flag.finding
+    if finding.part:
+        return finding.part
+    if finding.at is not None:
+        return f"{number(finding.at[0], decimals=0)}; {number(finding.at[1], decimals=0)}"
+    return finding.where if len(finding.where) <= 12 else ""
+
+
+__all__ = ["FEATURES", "SHORT", "STATE_OF", "figures", "place_of", "short_name"]

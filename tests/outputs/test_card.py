@@ -1,0 +1,380 @@
+"""The fitter's card: nothing lies on anything, it reads at arm's length in black alone, the glass is turned over and its lettering is not.
+
+Sizes of lettering and the test in black and white are our own thresholds (lettering 3.5 mm and more, key figures 10 mm, at 150 dpi a line keeps
+95 % of its length). The figures of SW-01 and SW-06 were worked out by hand for the invented vessel.
+"""
+
+from __future__ import annotations
+
+import io
+import math
+from functools import cache
+from itertools import combinations
+from pathlib import Path as File
+
+import pytest
+
+from geometry.detail.block_rows import block_rows
+from geometry.findings.check import check_pane
+from geometry.job import read_job
+from geometry.job.reading import job_of
+from geometry.workings.time_plan import clock
+from outputs.documents import document_files
+from outputs.drawing.card_facts import facts_of, rounded_distances
+from outputs.drawing.card_fit import Fit
+from outputs.drawing.card_hand import LAYERS, OFF_LINE, SMALL
+from outputs.drawing.card_head import NOT_FOR_MANUFACTURE
+from outputs.drawing.card_readings import FIELDS
+from outputs.files.svg import svg_bytes
+from outputs.sheet.boxes import grown, overlap
+from outputs.sheet.entities import Fill, Hatch, Path, Text
+from outputs.sheet.keep_clear import crosses, facets
+from outputs.sheet.lettering import face_file
+from outputs.sheets.card import card_sheets
+from outputs.sheets.recipe import Contents
+
+JOB = read_job(File(__file__).parents[2] / "samples" / "sallow-wren.toml")
+CODES = [pane.code for pane in JOB.panes]
+ODD = {
+    "L": ("[8]", "{ polygon = [[0, 0], [900, 0], [900, 400], [400, 400], [400, 900], [0, 900]], radius = 30 }"),
+    "triangle": ("[8]", "{ polygon = [[0, 0], [700, 0], [200, 600]], radius = 25 }"),
+    "kite": ("[8]", "{ polygon = [[0, -400], [300, 0], [0, 300], [-300, 0]], radius = 25 }"),
+    "round of 180": ("[6]", "{ circle = 180 }"),
+    "strip of 3000": ("[10]", "{ rectangle = [3000, 300], radius = 40 }"),
+    "oval": ("[8]", "{ ellipse = [1300, 460] }"),
+    "path with arcs": (
+        "[8]",
+        "{ path = [[0, 0], [900, 0], [1000, 100, 0.4142], [1000, 500], [500, 650, 0.1], [0, 500, 0.15]] }",
+    ),
+    "thick laminate": ("[12, 12, 12], interlayers = [1.52, 1.52]", "{ rectangle = [1400, 900], radius = 60 }"),
+    "tall": ("[8]", "{ rectangle = [250, 1500], radius = 30 }"),
+    "very long": ("[10]", "{ rectangle = [9000, 700], radius = 40 }"),
+}
+WIDTHS = {layer.name: layer.width for layer in LAYERS}
+LIGHT = {layer.name for layer in LAYERS if layer.ink != "#000000"}
+
+
+@cache
+def contents(name: str) -> Contents:
+    if name in CODES:
+        job, pane = JOB, JOB.panes[CODES.index(name)]
+    else:
+        plies, outline = ODD[name]
+        job = job_of(f'[[pane]]\ncode = "P1"\nframe = "aluminium"\nglass = {{ plies = {plies} }}\noutline = {outline}\n')
+        pane = job.panes[0]
+    check = check_pane(job, pane)
+    return Contents(job, pane, check.subject.detail, check)
+
+
+@cache
+def sides(name: str):
+    return card_sheets(contents(name))
+
+
+def texts(name: str, side: int) -> list[str]:
+    return [mark.string for mark in sides(name)[side - 1].marks if isinstance(mark, Text)]
+
+
+@cache
+def _glyphs(bold: bool):
+    from fontTools.ttLib import TTFont
+
+    font = TTFont(face_file(bold=bold))
+    capital = font["OS/2"].sCapHeight
+    shapes, advances, names = font["glyf"], font["hmtx"].metrics, font.getBestCmap()
+    found = {}
+    for code, glyph in names.items():
+        shape = shapes[glyph]
+        ink = (shape.xMin, shape.yMin, shape.xMax, shape.yMax) if shape.numberOfContours else None
+        found[chr(code)] = (advances[glyph][0] / capital, None if ink is None else tuple(value / capital for value in ink))
+    return found
+
+
+def ink(text: Text) -> tuple[float, float, float, float]:
+    """The box round the real outlines of a text's glyphs, from the face itself; upright or turned by 90°."""
+    glyphs, at, boxes = _glyphs(text.bold), 0.0, []
+    for sign in text.string:
+        advance, box = glyphs[sign]
+        if box is not None:
+            boxes.append((at + box[0], box[1], at + box[2], box[3]))
+        at += advance
+    start = {"left": 0.0, "middle": -at / 2, "right": -at}[text.align]
+    left, low = min(box[0] for box in boxes) + start, min(box[1] for box in boxes)
+    right, high = max(box[2] for box in boxes) + start, max(box[3] for box in boxes)
+    left, low, right, high = (value * text.height for value in (left, low, right, high))
+    if text.rotation == 90.0:
+        return text.x - high, text.y + left, text.x - low, text.y + right
+    assert text.rotation == 0.0
+    return text.x + left, text.y + low, text.x + right, text.y + high
+
+
+def strokes(sheet):
+    """Every line of a side with half its width: outlines, ticks, edges of black areas."""
+    for mark in sheet.marks:
+        if isinstance(mark, Path | Fill):
+            runs = ((mark.nodes, mark.closed if isinstance(mark, Path) else True),)
+        elif isinstance(mark, Hatch):
+            runs = tuple((nodes, True) for nodes in mark.boundaries)
+        else:
+            continue
+        for nodes, closed in runs:
+            for straight in facets(nodes, closed=closed):
+                yield mark.layer, straight
+
+
+@pytest.mark.parametrize("name", [*CODES, *ODD])
+def test_nothing_lies_on_a_text(name):
+    for sheet in sides(name):
+        boxes = [(mark, ink(mark)) for mark in sheet.marks if isinstance(mark, Text)]
+        near = [(a.string, b.string) for (a, one), (b, other) in combinations(boxes, 2) if overlap(grown(one, 1.45), other)]
+        assert near == []
+        lines = list(strokes(sheet))
+        hits = [
+            (text.string, layer)
+            for text, box in boxes
+            for layer, straight in lines
+            if (layer in LIGHT) == (text.layer in LIGHT) or layer == "PLATES"
+            if crosses(grown(box, OFF_LINE - 0.03 + WIDTHS[layer] / 2), straight)
+        ]
+        assert hits == []
+        assert all(box[0] > 9.5 and box[2] < 200.5 and box[1] > 9.5 and box[3] < 287.5 for _, box in boxes)
+
+
+@pytest.mark.parametrize("name", [*CODES, *ODD])
+def test_it_reads_at_arms_length(name):
+    first, second, *_ = sides(name)
+    for sheet in sides(name):
+        assert (sheet.size, sheet.width, sheet.height) == ("A4", 210.0, 297.0)
+        for mark in sheet.marks:
+            if isinstance(mark, Text):
+                assert mark.height >= 3.5 or (mark.height == SMALL and mark.string in {each for row in FIELDS for each in row})
+        assert {layer.ink for layer in sheet.layers} <= {"#000000", "#ffffff"}
+        assert min(layer.width for layer in sheet.layers) >= 0.25
+    sizes = contents(name).detail.sizes
+    keys = {mark.string for mark in first.marks if isinstance(mark, Text) and mark.height == 10.0}
+    for size in (sizes.set_back, sizes.bond_width, sizes.bond_thickness):
+        assert f"{size.value:.1f}".removesuffix(".0").replace(".", ",") in keys
+    facts = facts_of(contents(name).check)
+    assert {facts.clock.at(facts.clock.last_press), facts.clock.at(facts.clock.abort)} <= {
+        mark.string for mark in second.marks if isinstance(mark, Text) and mark.height == 10.0
+    }
+
+
+@pytest.mark.parametrize("name", [*CODES, *ODD])
+def test_every_running_distance_stands_on_the_card(name):
+    """On side 1, or on a third side that side 1 names; the ten sample panes need none."""
+    told = texts(name, 1)
+    if len(sides(name)) == 3:
+        assert name not in CODES
+        assert "MORE BLOCKS ON SIDE 3" in told
+        assert "side 1 of 3" in told
+        told = texts(name, 3)
+    words = " ".join(told).replace(",", ",").split()
+    words += [word.rstrip(",") for word in words]
+    for row in block_rows(contents(name).detail):
+        for figure in rounded_distances([entry.distance for entry in row.entries]):
+            assert figure in words
+
+
+def test_a_third_side_holds_what_finds_no_room():
+    assert len(sides("very long")) == 3
+
+
+def test_the_glass_is_turned_over_and_its_lettering_is_not():
+    """A place of the pane at x from the left lies at W - x; corner 1, lower left from outside, lies lower right."""
+    for name in ("SW-01", "SW-02", "SW-08"):
+        given = contents(name)
+        glass = given.detail.curves.glass
+        box = (0.0, 0.0, 300.0, 200.0)
+        fit = Fit(10.0, 20.0, 0.5, 0.5, box, mirrored=True)
+        assert fit.at((40.0, 30.0)) == (10.0 + (300.0 - 40.0) * 0.5, 20.0 + 30.0 * 0.5)
+        upper, lower = recess_and_glass(sides(name)[0])
+        recess_numbers = {mark.string: mark for mark in upper if mark.string.isdigit()}
+        glass_numbers = {mark.string: mark for mark in lower if mark.string.isdigit()}
+        assert set(recess_numbers) == set(glass_numbers) == {str(corner.number) for corner in given.detail.corners}
+        assert recess_numbers["1"].x < recess_numbers["2"].x
+        assert glass_numbers["1"].x > glass_numbers["2"].x
+        assert all(mark.rotation == 0.0 for mark in (*upper, *lower))
+        assert len(glass.vertices) > 3
+
+
+def recess_and_glass(sheet):
+    """Corner numbers of both pictures: texts in their rings."""
+    rings = [
+        mark
+        for mark in sheet.marks
+        if isinstance(mark, Path) and mark.layer == "DIMENSIONS" and mark.closed and len(mark.nodes) == 2
+    ]
+    centres = [((ring.nodes[0][0] + ring.nodes[1][0]) / 2, ring.nodes[0][1]) for ring in rings]
+    inside = [
+        mark
+        for mark in sheet.marks
+        if isinstance(mark, Text) and any(math.dist((mark.x, mark.y + 1.75), place) < 0.01 for place in centres)
+    ]
+    middle = 297.0 - 159.0
+    return [mark for mark in inside if mark.y > middle], [mark for mark in inside if mark.y <= middle]
+
+
+@pytest.mark.parametrize("name", ["SW-01", "SW-02", "SW-03", "SW-06"])
+def test_the_bead_runs_clockwise_on_the_bench(name):
+    """From outside it runs counter-clockwise; the glass lies inner face up."""
+    heads = [
+        mark for mark in sides(name)[0].marks if isinstance(mark, Fill) and mark.layer == "ON_PLATES" and len(mark.nodes) == 3
+    ]
+    assert len(heads) >= 4
+    across = sum(mark.nodes[0][0] for mark in heads) / len(heads)
+    up = sum(mark.nodes[0][1] for mark in heads) / len(heads)
+    for mark in heads:
+        (tip_x, tip_y, _), (a_x, a_y, _), (b_x, b_y, _) = mark.nodes
+        way = (tip_x - (a_x + b_x) / 2, tip_y - (a_y + b_y) / 2)
+        assert (tip_x - across) * way[1] - (tip_y - up) * way[0] < 0  # a turn to the right about the middle
+
+
+def test_the_figures_of_the_saloon_light_worked_out_by_hand():
+    """Joint 6 wide: chocks at 300 and 900 of the glass are 306 and 906 from the wall; the bead 8 in and 15 wide has its centre at 15.5."""
+    told = texts("SW-01", 1)
+    for figure in ("306", "906", "15,5", "5 and 26", "8", "15", "5", "10", "116", "1096", "K1", "6 high", "14"):
+        assert figure in told
+
+
+@pytest.mark.parametrize("name", CODES)
+def test_the_clock_is_the_plan_of_the_other_documents(name):
+    plan, told = contents(name).check.time_plan, texts(name, 2)
+    for step in plan.steps:
+        assert clock(plan, step.start) in told
+    assert clock(plan, plan.last_press) in told
+    assert clock(plan, plan.latest_abort, limit=True) in told
+    assert f"lift, not after {clock(plan, plan.latest_lift, limit=True)}" in told
+    warned = [string for string in told if "DO NOT START" in string]
+    assert bool(warned) == plan.do_not_start
+    if warned:
+        assert f"{math.ceil(plan.elapsed - plan.limit - 1e-9)} MIN TOO LONG" in warned[0]
+    days = (plan.handling_day, plan.backfill_day, plan.hose_day)
+    assert {"never" if day is None else str(math.ceil(day - 1e-9)) for day in days} <= set(told)
+
+
+@pytest.mark.parametrize("name", [*CODES, *ODD])
+def test_state_and_mark_stand_on_every_side(name):
+    given = contents(name)
+    for side in range(1, len(sides(name)) + 1):
+        told = texts(name, side)
+        assert any(given.mark in string for string in told)
+        assert any(given.state.words in string for string in told)
+        assert (NOT_FOR_MANUFACTURE in told) == bool(given.state.not_for_manufacture)
+
+
+@pytest.mark.parametrize("name", CODES)
+def test_eight_gaps_are_read(name):
+    told = texts(name, 2)
+    assert [letter for letter in "abcdefgh" if not any(string.split(" ")[0] == letter for string in told)] == []
+
+
+@pytest.mark.parametrize(("name", "side"), [("SW-01", 1), ("SW-01", 2), ("SW-06", 1), ("SW-02", 1), ("SW-03", 2)])
+def test_a_print_in_pure_black_keeps_its_lines(name, side):
+    """Rendered at 150 dots per inch and cut to one bit, every continuous line keeps 95 % of its length (one dot of slack)."""
+    resvg_py = pytest.importorskip("resvg_py")
+    image_of = pytest.importorskip("PIL.Image")
+    np = pytest.importorskip("numpy")
+    sheet = sides(name)[side - 1]
+    data = resvg_py.svg_to_bytes(svg_string=svg_bytes(sheet).decode(), dpi=150, background="#ffffff", skip_system_fonts=True)
+    black = np.array(image_of.open(io.BytesIO(bytes(data))).convert("L")) < 128
+    padded = np.pad(black, 1)
+    height, width = black.shape
+    near = np.zeros_like(black)
+    for down in (0, 1, 2):
+        for across in (0, 1, 2):
+            near |= padded[down : down + height, across : across + width]
+    solid = {layer.name for layer in sheet.layers if layer.linetype == "CONTINUOUS" and layer.name not in LIGHT}
+    covered = white_areas(sheet)
+    checked = 0
+    for mark in sheet.marks:
+        if not isinstance(mark, Path) or mark.layer not in solid:
+            continue
+        places = [
+            (x1 + (x2 - x1) * share / count, y1 + (y2 - y1) * share / count)
+            for x1, y1, x2, y2 in facets(mark.nodes, closed=mark.closed)
+            for count in (max(1, math.ceil(math.hypot(x2 - x1, y2 - y1) / 0.1)),)
+            for share in range(count + 1)
+        ]
+        places = [place for place in places if not any(overlap((*place, *place), box) for box in covered)]
+        if len(places) < 5:
+            continue
+        kept = sum(
+            bool(near[min(height - 1, int((297.0 - y) / 25.4 * 150)), min(width - 1, int(x / 25.4 * 150))]) for x, y in places
+        )
+        assert kept >= 0.95 * len(places), (mark.layer, mark.nodes[0])
+        checked += 1
+    assert checked > 30
+
+
+def white_areas(sheet):
+    """Boxes of what is white on black."""
+    for mark in sheet.marks:
+        if mark.layer in LIGHT and isinstance(mark, Fill):
+            xs, ys = [node[0] for node in mark.nodes], [node[1] for node in mark.nodes]
+            yield min(xs) - 0.3, min(ys) - 0.3, max(xs) + 0.3, max(ys) + 0.3
+
+
+def test_one_document_in_three_formats():
+    files = document_files(contents("SW-01"), {"card"}, ("dxf", "svg", "pdf"))
+    assert sorted(name.removeprefix(contents("SW-01").pane.file_stem) for name in files) == [
+        "-card-1.svg",
+        "-card-2.svg",
+        "-card.dxf",
+        "-card.pdf",
+    ]
+    import ezdxf
+    from pypdf import PdfReader
+
+    stem = contents("SW-01").pane.file_stem
+    drawing = ezdxf.read(io.StringIO(files[f"{stem}-card.dxf"].decode("utf-8")))
+    assert len([name for name in drawing.layout_names() if name != "Model"]) == 2
+    pages = PdfReader(io.BytesIO(files[f"{stem}-card.pdf"])).pages
+    assert len(pages) == 2
+    assert all(abs(float(page.mediabox.width) * 25.4 / 72 - 210) < 0.01 for page in pages)
+    assert "GLASS AS IT LIES" in pages[0].extract_text()
+    assert "LAST PRESS" in pages[1].extract_text()
+
+
+def drawn(text: str):
+    job = job_of(f'{text}\n[[pane]]\ncode = "P1"\nframe = "aluminium"\nglass = {{ plies = [8] }}\n{PANE}')
+    pane = job.panes[0]
+    check = check_pane(job, pane)
+    return card_sheets(Contents(job, pane, check.subject.detail, check))
+
+
+PANE = """outline = { rectangle = [1400, 600], radius = 60 }
+side = "centre"
+forward = "out of the plan"
+straps = [[300, 500], [1100, 500]]
+rake = -10
+held = true
+[pane.work]
+guns = 2
+people = 4
+height = "1800 mm"
+frame_wipe_longest = 120
+frame_primer_longest = 90
+"""
+
+
+def test_a_pane_that_looks_ahead_with_two_guns_and_straps():
+    """Forward is towards who stands before the recess, and away from who stands over the glass; longest waits are times, not boxes."""
+    first, second = drawn('layers = { GLASS = "G-PANE", SHEET = "TICKS" }')
+    told = [mark.string for mark in first.marks if isinstance(mark, Text)]
+    assert {"CENTRE", "to you", "away", "GUN 2", "crossed ring = strap", "over head"} <= set(told)
+    when = [mark.string for mark in second.marks if isinstance(mark, Text)]
+    assert any(string.startswith("WAIT 15, end ") for string in when)
+    assert "landing: bonded by" in when
+    assert "glass: most" in when
+    assert any(string.startswith("STRAP for ") for string in when)
+    names = {layer.name for layer in first.layers}
+    assert "G-PANE" in names
+    assert "GLASS" not in names
+    assert "SHEET" in names  # another layer of the card is called TICKS
+
+
+def test_a_card_is_made_of_the_checks():
+    given = contents("SW-01")
+    with pytest.raises(ValueError, match="checks"):
+        card_sheets(Contents(given.job, given.pane, given.detail))

@@ -1,0 +1,383 @@
+"""The pane sheet: true sizes, widths measured by another library, real ink that keeps clear, and nothing that is not the supplier's."""
+
+from __future__ import annotations
+
+import io
+import math
+import re
+from functools import cache
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import ezdxf
+import pypdf
+import pytest
+import shapely
+
+from geometry.detail.build import build_detail
+from geometry.findings.check import check_pane
+from geometry.job import Job, Pane, read_job
+from geometry.job.reading import job_of
+from geometry.outline import bounding_box
+from geometry.outline.regions import to_polygon
+from geometry.sizing.tolerances import PaneTolerances
+from geometry.workings.frit_places import COUNT, frit_places
+from outputs.documents import document_files
+from outputs.files.dxf import dxf_bytes
+from outputs.files.svg import svg_bytes
+from outputs.sheet.entities import Dimension, Fill, Hatch, Mark, Sheet, Text, View
+from outputs.sheet.entities import Path as Run
+from outputs.sheet.keep_clear import straights_of
+from outputs.sheet.lettering import text_box
+from outputs.sheet.outcomes import Fate
+from outputs.sheets.pane_sheet import pane_sheet
+from outputs.sheets.pane_words import supplier_flags
+from outputs.sheets.recipe import Contents
+
+if TYPE_CHECKING:
+    from shapely.geometry.base import BaseGeometry
+
+    from geometry.detail.parts import Detail
+
+ROOT = Path(__file__).parents[2]
+SAMPLES = sorted(path for path in (ROOT / "samples").glob("*.toml") if path.name != "office.toml")
+FRAME = 'frame = "aluminium"\nglass = { plies = [10] }\n'
+ODD = {
+    "L": "{ polygon = [[0, 0], [900, 0], [900, 500], [500, 500], [500, 700], [0, 700]], radius = 20 }",
+    "TRIANGLE": "{ polygon = [[0, 0], [700, 0], [250, 400]], radius = 12 }",
+    "KITE": "{ polygon = [[400, 0], [800, 300], [400, 900], [0, 300]], radius = 30 }",
+    "ROUND": "{ circle = 180 }",
+    "STRIP": "{ rectangle = [3000, 250], radius = 20 }",
+    "OVAL": "{ ellipse = [500, 900] }",
+    "PATH": "{ path = [[0, 0, 0.1], [900, 0], [900, 500, 0.2], [0, 500]] }",
+    "SLOT": "{ path = [[200, 0], [800, 0, 1], [800, 300], [200, 300, 1]] }",
+    "SEVEN": "{ polygon = [[0, 0], [900, -40], [1200, 200], [1250, 600], [800, 900], [200, 820], [-100, 400]], radius = 30 }",
+}
+TEXT = "".join(f'[[pane]]\ncode = "{code}"\n{FRAME}outline = {outline}\nfrit = {{ fade = 6 }}\n' for code, outline in ODD.items())
+TEXT += (
+    '[[pane]]\ncode = "THICK"\nframe = "grp"\nrake = 90\nglass = { plies = [12, 12, 12, 12], interlayers = [1.52, 1.52, 3.04] }\n'
+)
+TEXT += "outline = { rectangle = [900, 700], radius = 40 }\n"
+TEXT += '[[pane]]\ncode = "OUTER"\nframe = "grp"\nglass = { plies = [6, 6], interlayers = [0.76], printed_face = 1 }\n'
+TEXT += "frit = { start = 0, width = 40 }\noutline = { rectangle = [400, 500], radius = 25 }\n"
+JOBS: dict[str, Job] = {path.stem: read_job(path) for path in SAMPLES} | {"odd": job_of(TEXT)}
+PANES = [(name, pane.code) for name, job in JOBS.items() for pane in job.panes]
+
+
+@cache
+def contents_of(name: str, code: str) -> Contents:
+    job = JOBS[name]
+    pane = next(pane for pane in job.panes if pane.code == code)
+    detail = build_detail(job, pane)
+    return Contents(job, pane, detail, check_pane(job, pane, detail, plate=False))
+
+
+@cache
+def sheet_of(name: str, code: str) -> Sheet:
+    return pane_sheet(contents_of(name, code))
+
+
+every = pytest.mark.parametrize(("name", "code"), PANES)
+
+
+def paper(view: View, x: float, y: float) -> tuple[float, float]:
+    (left, bottom), (at_x, at_y), k = view.window[:2], view.paper, view.scale
+    return at_x + (x - left) * k, at_y + (y - bottom) * k
+
+
+def strings(sheet: Sheet) -> list[Text]:
+    found: list[Text] = []
+    for marks in (sheet.marks, *(view.marks for view in sheet.views)):
+        for mark in marks:
+            found += [mark] if isinstance(mark, Text) else []
+            found += [part for part in mark.parts if isinstance(part, Text)] if isinstance(mark, Dimension) else []
+    return found
+
+
+def ink(sheet: Sheet) -> tuple[list[tuple[Text, BaseGeometry]], list[BaseGeometry]]:
+    """Every text as the box of its ink and every stroke, both on paper, mm; tints and the title block's own lines are none."""
+    texts: list[tuple[Text, BaseGeometry]] = []
+    strokes: list[BaseGeometry] = []
+
+    def take(mark: Mark, view: View | None) -> None:
+        k = 1.0 if view is None else view.scale
+        if isinstance(mark, Text):
+            corners = text_box(mark, k)
+            texts.append((mark, shapely.Polygon([place if view is None else paper(view, *place) for place in corners])))
+        elif isinstance(mark, Dimension):
+            for part in mark.parts:
+                take(part, view)
+        elif isinstance(mark, Run | Fill) and mark.layer not in ("TITLE", "FLAGS"):
+            for a, b, c, d in straights_of((mark,)):
+                ends = ((a, b), (c, d)) if view is None else (paper(view, a, b), paper(view, c, d))
+                strokes.append(shapely.LineString(ends))
+
+    for mark in sheet.marks:
+        take(mark, None)
+    for view in sheet.views:
+        for mark in view.marks:
+            take(mark, view)
+    return texts, strokes
+
+
+@every
+def test_lettering_keeps_clear_of_lettering_and_of_lines(name: str, code: str) -> None:
+    sheet = sheet_of(name, code)
+    texts, strokes = ink(sheet)
+    texts = [(text, box) for text, box in texts if text.layer not in ("TITLE", "FLAG_FIGURES")]
+    for text, box in texts:
+        assert text.height >= 2.5, text.string
+        left, bottom, right, top = box.bounds
+        assert left > 20, text.string
+        assert bottom > 10, text.string
+        assert right < sheet.width - 10, text.string
+        assert top < sheet.height - 10, text.string
+    tree = shapely.STRtree([box for _, box in texts])
+    for one, other in tree.query([box for _, box in texts], predicate="dwithin", distance=1.49).T:
+        if one < other:
+            (a, first), (b, second) = texts[one], texts[other]
+            same_note = a.x == b.x and abs(abs(a.y - b.y) - 4.0) < 0.3 and a.align == b.align
+            assert same_note, f"{a.string!r} and {b.string!r} are {first.distance(second):.2f} apart"
+    for index, line in tree.query(strokes, predicate="dwithin", distance=0.69).T[:, ::-1]:
+        text, box = texts[index]
+        pytest.fail(f"{text.string!r} is {box.distance(strokes[line]):.2f} from a line {strokes[line]}")
+
+
+@every
+def test_it_is_proven_and_the_same_twice(name: str, code: str) -> None:
+    sheet = sheet_of(name, code)
+    assert svg_bytes(sheet) == svg_bytes(pane_sheet(contents_of(name, code)))
+    document = ezdxf.read(io.StringIO(dxf_bytes(sheet).decode("utf-8")))
+    assert not document.audit().errors
+    model = document.modelspace()
+    office = dict(JOBS[name].layers)
+    loops = [entity for entity in model if entity.dxf.layer == office.get("GLASS", "GLASS")]
+    assert [entity.dxftype() for entity in loops] == ["LWPOLYLINE"]
+    glass = contents_of(name, code).detail.curves.glass
+    assert len(loops[0]) == len(glass.vertices)
+    used = {entity.dxf.layer for layout in document.layouts for entity in layout} | {"VIEWPORTS"}
+    own = {layer.dxf.name for layer in document.layers} - {"0", "Defpoints"}
+    assert own <= used | {office.get("VIEWPORTS", "VIEWPORTS")}
+
+
+@every
+def test_paper_and_everything_planned(name: str, code: str) -> None:
+    sheet = sheet_of(name, code)
+    contents = contents_of(name, code)
+    corners = len(contents.detail.corners)
+    if corners >= 7:
+        assert (sheet.size, sheet.width) == ("A3", 420.0)
+    elif corners == 4:
+        assert (sheet.size, sheet.width, sheet.height) == ("A4", 210.0, 297.0)
+    lost = [outcome.what for _, outcome in sheet.outcomes if outcome.fate is Fate.LEFT_OUT]
+    assert lost == []
+    titles = {
+        text.string.split(" ")[0]: (text.x, text.y) for text in sheet.marks if isinstance(text, Text) and text.height == 3.5
+    }
+    column = sheet.width - 190.0
+    assert titles["PANE"] == (25.0, 280.0)
+    assert titles["Edge"] == (column + 5.0, 159.5)
+    assert titles["INSIDE"] == (column + 100.0, 159.5)
+    assert titles["Glass"] == (column + 5.0, 117.9)
+
+
+def figure(text: str) -> float:
+    return float(re.sub(r"[^\d,]", "", text.split("±")[0]).replace(",", "."))
+
+
+@every
+def test_every_size_is_the_glass(name: str, code: str) -> None:
+    """Rounded to half a millimetre from a tolerance of 1 mm on, else to a tenth; its points lie on corners or extremes of the glass."""
+    contents = contents_of(name, code)
+    plan = sheet_of(name, code).views[0]
+    step = 0.25 if contents.detail.pane_tolerance >= 1.0 else 0.05
+    sizes = [mark for mark in plan.marks if isinstance(mark, Dimension)]
+    assert len(sizes) >= 1
+    for size in sizes:
+        assert figure(size.text) == pytest.approx(size.measured, abs=step + 1e-6)
+
+
+def test_the_sizes_of_a_raked_quadrilateral() -> None:
+    """The pane with corners (0, 0), (1300, 120), (1120, 870), (60, 820): sides, diagonals and angles by analytic geometry."""
+    places = [(0, 0), (1300, 120), (1120, 870), (60, 820)]
+    sides = [math.dist(a, b) for a, b in zip(places, places[1:] + places[:1], strict=True)]
+    across = [math.dist(places[0], places[2]), math.dist(places[1], places[3])]
+    plan = sheet_of("sallow-wren", "SW-02").views[0]
+    measured = sorted(mark.measured for mark in plan.marks if isinstance(mark, Dimension))
+    assert measured == pytest.approx(sorted((*sides, *across)), abs=1e-6)
+    told = {text.string for text in strings(sheet_of("sallow-wren", "SW-02"))}
+    for index, (x, y) in enumerate(places):
+        (ax, ay), (bx, by) = places[index - 1], places[(index + 1) % 4]
+        angle = abs(math.degrees(math.atan2(ay - y, ax - x) - math.atan2(by - y, bx - x))) % 360
+        assert f"{min(angle, 360 - angle):.1f}°".replace(".", ",") in told
+    assert {"4 × R40", "4 × R16 print", "1305,5 ±2", "771,5 ±2", "1061 ±2", "822 ±2", "print 24 ±2, every side"} <= told
+
+
+def test_true_radii_and_axes() -> None:
+    assert "4 × R20 print" in {
+        text.string for text in strings(sheet_of("sallow-wren", "SW-01"))
+    }  # R60 less 40, not the least radius
+    oval = {text.string for text in strings(sheet_of("sallow-wren", "SW-04"))}
+    assert {"700 ±1", "400 ±1", "greatest R612,5; true ellipse", "least R114,3"} <= oval  # a²/b and b²/a
+    bowed = {text.string for text in strings(sheet_of("odd", "PATH"))}
+    for bulge, chord in ((0.1, 900.0), (0.2, 900.0)):
+        radius, rise = chord * (1 + bulge**2) / (4 * bulge), bulge * chord / 2
+        assert f"R{radius:.1f}, rise {rise:.0f}".replace(".0,", ",").replace(".", ",") in bowed
+
+
+@every
+def test_the_print_is_measured_at_eight_places(name: str, code: str) -> None:
+    """Widths against lines cut by shapely; the narrowest width all round is among them, to the step of the samples."""
+    contents = contents_of(name, code)
+    curves = contents.detail.curves
+    places = frit_places(curves)
+    assert [place.number for place in places] == list(range(1, COUNT + 1))
+    glass, inner = to_polygon(curves.glass), to_polygon(curves.frit_inner)
+    for place in places:
+        assert glass.exterior.distance(shapely.Point(place.point)) < 2e-3
+        far = (place.point.x + 3 * place.width * place.inward.x, place.point.y + 3 * place.width * place.inward.y)
+        ray = shapely.LineString([place.point, far]).intersection(inner.exterior)
+        assert ray.distance(shapely.Point(place.point)) == pytest.approx(place.width, abs=5e-3)
+        assert place.solid <= place.width
+    least = min(inner.exterior.distance(shapely.Point(point)) for point in shapely.segmentize(glass.exterior, 5.0).coords)
+    assert min(place.width for place in places) <= least + 0.06
+
+
+def row_of(sheet: Sheet, name: str) -> list[str]:
+    head = next(text for text in sheet.marks if isinstance(text, Text) and text.string == name and text.layer == "TEXT")
+    row = [
+        text
+        for text in sheet.marks
+        if isinstance(text, Text) and text.y == head.y and text.x > head.x + 5 and text.align == "middle"
+    ]
+    return [text.string for text in sorted(row, key=lambda text: text.x)]
+
+
+@every
+def test_least_and_greatest_are_never_looser_than_the_tolerance(name: str, code: str) -> None:
+    contents = contents_of(name, code)
+    sheet = sheet_of(name, code)
+    box = bounding_box(contents.detail.curves.glass)
+    held = PaneTolerances(contents.pane, longest=max(box.width, box.height)).print().value
+    places = frit_places(contents.detail.curves)
+    assert row_of(sheet, "place") == [str(number) for number in range(1, 9)]
+    for place, drawn, least, most in zip(
+        places, row_of(sheet, "drawn"), row_of(sheet, "least"), row_of(sheet, "greatest"), strict=True
+    ):
+        step = 0.5 if held >= 1.0 else 0.1
+        assert figure(drawn) == pytest.approx(place.width, abs=step / 2 + 1e-6)
+        assert place.width - held - 1e-6 <= figure(least) < place.width - held + step
+        assert place.width + held - step < figure(most) <= place.width + held + 1e-6
+    balloons = [text.string for text in strings(sheet) if text.string in "12345678" and text.align == "middle"]
+    assert set("12345678") <= set(balloons)
+
+
+@every
+def test_flags_are_those_of_every_document(name: str, code: str) -> None:
+    contents = contents_of(name, code)
+    sheet = sheet_of(name, code)
+    wanted = {flag.number for flag in supplier_flags(contents)}
+    assert contents.state is not None
+    assert wanted <= {flag.number for flag in contents.state.flags}
+    drawn = {outcome.what for _, outcome in sheet.outcomes if outcome.what.startswith("flag ")}
+    assert drawn == {f"flag {number}" for number in wanted}
+    about = re.compile(r"frit|re-entrant|cut-out|toughen|plies|pane of a usual|ply of glass|^glass of a usual")
+    for flag in contents.state.flags:
+        if flag.number in wanted:
+            assert about.search(flag.finding.name)
+
+
+def test_the_view_from_inside_is_the_mirror_and_its_lettering_is_not() -> None:
+    sheet = sheet_of("sallow-wren", "SW-08")
+    plan, _, inside = sheet.views
+    outer = next(mark for mark in plan.marks if isinstance(mark, Run) and mark.layer == "GLASS")
+    turned = [mark for mark in inside.marks if isinstance(mark, Run) and mark.layer == "INSIDE_OUTLINE"][-1]
+    (a, b), (c, d) = ((min(n[0] for n in mark.nodes), max(n[0] for n in mark.nodes)) for mark in (outer, turned))
+    assert b - a == pytest.approx(d - c)
+    mirrored = sorted((round(c + b - x, 6), round(y, 6)) for x, y, _ in outer.nodes)
+    assert mirrored == sorted((round(x, 6), round(y, 6)) for x, y, _ in turned.nodes)
+    at = {text.string: text.x for text in inside.marks if isinstance(text, Text)}
+    assert at["V2"] < at["V1"] < at["V5"]  # V2 is the right corner from outside
+    heads = {text.string for text in sheet.marks if isinstance(text, Text)}
+    assert {"INSIDE VIEW", "mirrored; not to scale"} <= heads
+
+
+NEVER = (
+    "adhesive", "sealant", "bead", "bond", "spacer", "chock", "backfill", "primer", "activator", "recess", "landing", "daylight",
+    "mpa", "kpa", "pressure", "stress", "yard", "vessel", "cleaner",
+)  # fmt: skip
+
+
+def words_of(name: str, data: bytes) -> str:
+    """Everything that can be read in a file: of a PDF the words, the meta data and the names of its objects, of others the file."""
+    if name.endswith(".dxf"):  # values that are words; handles, which are hexadecimal, are none
+        lines = data.decode("utf-8").split("\n")
+        pairs = [(int(code), value) for code, value in zip(lines[:-1:2], lines[1::2], strict=True)]
+        return "\n".join(
+            value for code, value in pairs if (code < 10 and code != 5) or 100 <= code < 105 or 300 <= code < 310 or code >= 999
+        )
+    if not name.endswith(".pdf"):
+        text = data.decode("utf-8")
+        return re.sub(r"base64,[A-Za-z0-9+/=\s]+", "", text)  # the face
+    reader = pypdf.PdfReader(io.BytesIO(data))
+    outside = re.sub(rb"stream\r?\n.*?endstream", b"", data, flags=re.DOTALL).decode("latin-1")
+    return "\n".join([*(page.extract_text() for page in reader.pages), str(reader.metadata), outside])
+
+
+def owned(job: Job, pane: Pane) -> list[str]:
+    """What of a job the supplier must not read, word by word."""
+    own = [job.vessel.name, job.vessel.yard_number, job.sheet.owner, job.adhesive.name, job.sealant.name, pane.location]
+    own += [other.code for other in job.panes if other.code != pane.code] + [
+        other.name for other in job.panes if other.code != pane.code
+    ]
+    own += [value for value in job.consumables.model_dump().values() if isinstance(value, str)]
+    return [each for each in own if each]
+
+
+@pytest.mark.parametrize(("name", "code"), [("sallow-wren", "SW-02"), ("sallow-wren", "SW-03"), ("every-key", "K-1")])
+def test_nothing_in_any_file_is_not_the_suppliers(name: str, code: str) -> None:
+    contents = contents_of(name, code)
+    files = document_files(contents, ("pane", "glass", "print"), ("dxf", "svg", "pdf"))
+    stem = contents.pane.file_stem
+    assert set(files) == {
+        f"{stem}{ending}"
+        for ending in (
+            "-pane.dxf", "-pane.svg", "-pane.pdf", "-glass.dxf", "-print.dxf", "-print.pdf", "-print-mirrored.dxf", "-print-mirrored.pdf",
+        )
+    }  # fmt: skip
+    for path, data in files.items():
+        words = words_of(path, data)
+        office = " ".join(JOBS[name].layers.values())
+        for word in NEVER:
+            found = re.search(rf"\b{word}", words, flags=re.IGNORECASE)
+            assert found is None or found.group(0) in office, (
+                f"{word} stands in {path}: {words[max(0, found.start() - 60) : found.end() + 60]}"
+            )
+        for own in owned(JOBS[name], contents.pane):
+            if own not in contents.pane.name:
+                assert re.search(rf"(?<![\w.,-]){re.escape(own)}(?![\w.,])", words) is None, f"{own} stands in {path}"
+
+
+def test_what_an_a4_does_not_hold_stands_on_an_a3() -> None:
+    long = "ground, polished, washed, seamed, inspected under light, packed on edge with corks and interleaved " * 2
+    job = job_of(f'[supplier]\nedge_work = "{long[:190].strip()}"\n' + TEXT)
+    pane = next(pane for pane in job.panes if pane.code == "STRIP")
+    detail = build_detail(job, pane)
+    sheet = pane_sheet(Contents(job, pane, detail, check_pane(job, pane, detail, plate=False)))
+    assert sheet.size == "A3"
+    told = " ".join(text.string for text in strings(sheet))
+    assert "interleaved" in told
+    assert "bow 1,5 mm/m" in told
+
+
+def test_the_detail_knows_a_print_as_drawn() -> None:
+    detail: Detail = contents_of("sallow-wren", "SW-04").detail
+    assert detail.frit_as_drawn
+    assert not contents_of("sallow-wren", "SW-01").detail.frit_as_drawn
+
+
+def test_a_hatch_of_the_sheet_is_a_tint() -> None:
+    for view in sheet_of("sallow-wren", "SW-03").views:
+        for mark in view.marks:
+            if isinstance(mark, Hatch):
+                assert mark.layer in ("FRIT_TINT", "FADE_TINT", "INSIDE_TINT", "MATERIAL_INTERLAYER")
