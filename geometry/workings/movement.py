@@ -46,7 +46,8 @@ FREE_STRAIN = math.inf  # what a sealant is strained where no joint is left
 class JointMovement:
     """The joint at a place of the glass edge, in one case.
 
-    ``distance`` mm along the glass edge from its first vertex; ``edge`` "e1" .., "V1" .. or "round"; ``opening`` + opens,
+    ``arm`` from the middle of the bead to ``point``, mm; ``outward`` is the unit vector away from the glass; ``swell`` what of a stile's
+    is in ``opening``, mm. ``distance`` mm along the glass edge from its first vertex; ``edge`` "e1" .., "V1" .. or "round"; ``opening`` + opens,
     with the swell where it makes matters worse; ``along`` the movement along the joint; ``left`` as drawn there less its
     tolerance; ``strain`` of the sealant as a share, + stretched, - squeezed, infinite where no joint is left.
     """
@@ -59,6 +60,9 @@ class JointMovement:
     along: float
     left: float
     strain: float
+    arm: Point
+    outward: Point
+    swell: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,6 +102,7 @@ class CaseMovement:
     lifted: bool
     figure: Figure
     defaults: tuple[str, ...] = ()
+    racking: float = 0.0
     other: CaseMovement | None = None
 
 
@@ -192,7 +197,7 @@ def _joint_places(subject: Subject, ledger: Ledger) -> _Places:
 
 @lru_cache(maxsize=64)
 def _places(glass: Outline, recess: Outline | None, cuts: bool, surveyed: bool, drawn: float, less: float) -> _Places:
-    """Places with the joint ``drawn`` at each of them, ``less`` its tolerance; ``recess`` where its wall isn't parallel to the glass edge."""
+    """Places with the joint ``drawn`` at each of them, ``less`` its tolerance; ``recess`` where its wall is not parallel to the glass edge."""
     found = []
     round_the_edge = edge_places(glass)
     if surveyed and recess is not None:  # the joint of a surveyed recess is least beside its corners
@@ -240,6 +245,7 @@ def _case(bead: BeadCase, places: _Places, swell: Figure | None) -> CaseMovement
         lifted=bead.lifted,
         figure=bead.figure,
         defaults=bead.defaults,
+        racking=bead.racking,
     )
 
 
@@ -272,19 +278,20 @@ def _joint_movement(
     """What the joint does at a place of the glass edge: the rigid pane's shift and turn against the frame, which stretches by the
     first of ``frame`` and is racked by the second.
     """
-    strain, half = frame[0], frame[1] / 2
-    arm_x, arm_y = place.point.x - middle.x, place.point.y - middle.y
-    moved_x = shift[0] - turn * arm_y - strain * arm_x - half * arm_y
-    moved_y = shift[1] + turn * arm_x - strain * arm_y - half * arm_x
-    opening = -(moved_x * place.outward.x + moved_y * place.outward.y)
+    strain, racking = frame
+    arm, outward, taken = Point(place.point.x - middle.x, place.point.y - middle.y), place.outward, 0.0
+    moved_x, moved_y = joint.moved_against_frame(shift, turn, arm, strain, racking)
+    opening = -(moved_x * outward.x + moved_y * outward.y)
     along = abs(moved_x * place.tangent.x + moved_y * place.tangent.y)
     strain_ = _strain(opening, along, place.left)
     if swell is not None:
-        swollen = opening - swell * abs(place.outward.x)
+        swollen = opening - swell * abs(outward.x)
         squeezed = _strain(swollen, along, place.left)
         if abs(squeezed) > abs(strain_) or (place.left <= 0.0 and abs(swollen) > abs(opening)):
-            opening, strain_ = swollen, squeezed
-    return JointMovement(place.point, place.distance, place.edge, place.corner, opening, along, place.left, strain_)
+            opening, strain_, taken = swollen, squeezed, swell
+    return JointMovement(
+        place.point, place.distance, place.edge, place.corner, opening, along, place.left, strain_, arm, outward, taken
+    )
 
 
 def _strain(opening: float, along: float, left: float) -> float:

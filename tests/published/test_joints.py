@@ -131,3 +131,25 @@ def test_opening_and_closing_about_the_day_of_bonding():
 def test_stretch_along_the_joint_is_pythagoras():
     """A glass-management association's bulletin: the real extension in shear by Pythagoras; 3, 4, 5 is a quarter more."""
     assert joint.greatest_strain(opening=0, movement_along=3, least_width=4) == pytest.approx(0.25, rel=1e-12)
+
+
+@computed
+@pytest.mark.parametrize("facing", [0.0, 37.0, 90.0, 200.0, 311.0])
+def test_a_joint_of_a_pane_that_is_shifted_turned_and_stretched_round(facing):
+    """Both places moved by themselves, in the plane of complex numbers: the pane as a stiff body, the frame by its own map."""
+    arm, shift, turn, strain, racking = 480 - 265j, 0.12 + 0.31j, 2e-6, 3e-4, -1.5e-4
+    outward = complex(math.cos(math.radians(facing)), math.sin(math.radians(facing)))
+    glass = shift + arm * complex(math.cos(turn), math.sin(turn))
+    frame = arm + strain * arm + racking / 2 * complex(arm.imag, arm.real)  # stretched, and racked without a turn
+    gap = (frame - glass) * outward.conjugate()  # along the outward direction, and square to it
+    inputs = {
+        "shift": (shift.real, shift.imag),
+        "turn": turn,
+        "arm": (arm.real, arm.imag),
+        "outward": (outward.real, outward.imag),
+        "differential_strain": strain,
+        "racking": racking,
+    }
+    assert joint.opening_at(**inputs) == pytest.approx(gap.real, abs=1e-8)
+    assert joint.movement_along_at(**inputs) == pytest.approx(abs(gap.imag), abs=1e-8)
+    assert joint.opening_at(**inputs, swell=0.5) == pytest.approx(gap.real - 0.5 * abs(outward.real), abs=1e-8)

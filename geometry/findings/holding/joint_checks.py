@@ -181,11 +181,12 @@ def side_strain(subject: Subject, ledger: Ledger, movement: Movement, must: Cons
     where = f"{_spot(place) if subject.pane.recess_outline else place.edge}, {case.name}"
     remedies = partial(_strain_remedies, subject, ledger, movement, allowed / 100)
     if place.left <= 0.0:  # no width to relate a movement to: the joint itself is held against what the movement needs
+        opening, along = _moved(ledger, case, place, how)
         needed = ledger.work(
             f"joint to be left for the movement{how}",
             joint.least_width_for,
-            opening=place.opening,
-            movement_along=place.along,
+            opening=opening,
+            movement_along=along,
             movement_class=limit.value / 100,
         )
         return must.but(side=Side.AT_LEAST, unit="mm", limit_key="").judged(
@@ -199,7 +200,7 @@ def side_strain(subject: Subject, ledger: Ledger, movement: Movement, must: Cons
             figure=needed,
             defaults=case.defaults,
         )
-    figure = _strain_figure(ledger, f"strain of the sealant{how}", place)
+    figure = _strain_figure(ledger, "strain of the sealant", how, case, place)
     return must.judged(
         value=100 * figure.value,
         limit=limit.value,
@@ -222,7 +223,7 @@ def corner_strain(
         return ()
     case, place = _worst(movement, corner=True)
     limit = subject.asked("sealant.movement_class", unit="%")
-    figure = _strain_figure(ledger, f"strain of the sealant in a corner{how}", place)
+    figure = _strain_figure(ledger, "strain of the sealant in a corner", how, case, place)
     return (
         must.judged(
             value=100 * figure.value,
@@ -253,12 +254,32 @@ def _worst(movement: Movement, *, corner: bool) -> Place:
     return max((each for each in places if abs(each[1].strain) >= most), key=lambda each: round(abs(each[1].strain), 9))
 
 
-def _strain_figure(ledger: Ledger, what: str, place: JointMovement) -> Figure:
+def _moved(ledger: Ledger, case: CaseMovement, place: JointMovement, how: str) -> tuple[Figure, Figure]:
+    """From the movement of the bead to that of the joint: how far it opens at a place, and how far the glass moves along it."""
+    inputs: dict[str, Any] = {
+        "shift": case.shear.shift,
+        "turn": case.shear.turn,
+        "arm": tuple(place.arm),
+        "outward": tuple(place.outward),
+        "differential_strain": case.differential_strain,
+    }
+    if case.racking:
+        inputs["racking"] = case.racking
+    swell = {"swell": place.swell} if place.swell else {}
+    where = f"{_spot(place)}, {case.name}"
+    return (
+        ledger.work(f"opening of the joint{how}", joint.opening_at, where=where, **inputs, **swell),
+        ledger.work(f"movement along the joint{how}", joint.movement_along_at, where=where, **inputs),
+    )
+
+
+def _strain_figure(ledger: Ledger, what: str, how: str, case: CaseMovement, place: JointMovement) -> Figure:
+    opening, along = _moved(ledger, case, place, how)
     return ledger.work(
-        what,
+        f"{what}{how}",
         joint.greatest_strain,
-        opening=place.opening,
-        movement_along=place.along,
+        opening=opening,
+        movement_along=along,
         least_width=place.left,
     )
 

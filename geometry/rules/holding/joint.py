@@ -24,7 +24,7 @@ from geometry.rules import require
 from geometry.rules.calculation import Status, calculation
 from geometry.rules.holding.thermal import differential_strain as differential_strain  # the strain that moves the joint
 from geometry.rules.tolerance import joint_tolerance as joint_tolerance  # what one side of it may lose
-from geometry.rules.units import Millimetres, Ratio
+from geometry.rules.units import Millimetres, Radians, Ratio, Strain
 
 MOVEMENT_CLASSES = (0.075, 0.125, 0.2, 0.25)
 """Classes of ISO 11600:2002; glazing takes 0.2 and 0.25 only."""
@@ -80,6 +80,67 @@ def greatest_strain(*, opening: Millimetres, movement_along: Millimetres, least_
     require.positive(least_joint_width=least_width)
     stretched = math.hypot(max(0.0, least_width + opening), movement_along) / least_width - 1
     return max(0.0, stretched, -opening / least_width)
+
+
+def moved_against_frame(
+    shift: tuple[float, float], turn: float, arm: tuple[float, float], strain: float, racking: float
+) -> tuple[float, float]:
+    """How far the glass moves against the frame at a place, right and up, mm: the rigid pane shifts and turns, the frame stretches."""
+    half = racking / 2
+    return (
+        shift[0] - turn * arm[1] - strain * arm[0] - half * arm[1],
+        shift[1] + turn * arm[0] - strain * arm[1] - half * arm[0],
+    )
+
+
+_MOVED = (
+    "movement: shift + turn × arm, square to it, - differential strain × arm - racking / 2 × arm of the other axis; arm: from the middle of the "
+    "bead to the place on the glass edge (right; up); racking is 0 where it is not listed"
+)
+
+
+@calculation(
+    title="Opening of the joint at a place",
+    formula=f"- movement × outward direction of the glass edge - swell × how far that looks sideways. {_MOVED}; swell is 0 where it is not "
+    "listed: where it does not make matters worse",
+    unit="mm",
+    source="rigid pane against the stretching frame",
+    status=Status.DERIVED,
+)
+def opening_at(
+    *,
+    shift: tuple[Millimetres, Millimetres],
+    turn: Radians,
+    arm: tuple[Millimetres, Millimetres],
+    outward: tuple[Ratio, Ratio],
+    differential_strain: Strain,
+    racking: Strain = 0.0,
+    swell: Millimetres = 0.0,
+) -> float:
+    """Change of the joint's width, mm, + opens. ``shift`` and ``turn`` are those of the bead's middle, ``outward`` a unit vector."""
+    right, up = moved_against_frame(shift, turn, arm, differential_strain, racking)
+    return -(right * outward[0] + up * outward[1]) - swell * abs(outward[0])
+
+
+@calculation(
+    title="Movement along the joint at a place",
+    formula=f"size of movement × direction of the glass edge, square to its outward direction. {_MOVED}",
+    unit="mm",
+    source="rigid pane against the stretching frame",
+    status=Status.DERIVED,
+)
+def movement_along_at(
+    *,
+    shift: tuple[Millimetres, Millimetres],
+    turn: Radians,
+    arm: tuple[Millimetres, Millimetres],
+    outward: tuple[Ratio, Ratio],
+    differential_strain: Strain,
+    racking: Strain = 0.0,
+) -> float:
+    """Movement of the glass along the joint, mm, never negative; the inputs are those of :func:`opening_at`."""
+    right, up = moved_against_frame(shift, turn, arm, differential_strain, racking)
+    return abs(-right * outward[1] + up * outward[0])
 
 
 @calculation(
@@ -197,6 +258,9 @@ __all__ = [
     "joint_width_for_movement",
     "least_width",
     "least_width_for",
+    "moved_against_frame",
+    "movement_along_at",
+    "opening_at",
     "pane_tolerance_for",
     "widest_width",
 ]
