@@ -77,6 +77,7 @@ PLAN_SCALES = (1.0, 0.5, 0.2, 0.1, 0.05, 0.02)
 LARGE = 150.0  # paper mm, longer side of a plan that reads easily
 EDGES_SHOW = 0.2  # scale from which a smaller plan reads all the same: the edges of the bead are drawn
 LONG_PANE = 3000.0  # mm, of a pane that wants A1
+ROUND_INK = 0.5  # paper mm from the ink of a view to the edge of its window
 APART_IN_MODEL = 100.0  # mm between views in the model
 SECTION_SCALES = (2.0, 1.0, 0.5)
 LEAST_NOTES = 55.0  # paper mm, the narrowest place for more notes beside a small plan
@@ -345,7 +346,7 @@ class _Composed:
         high = (
             max(levels.skin, levels.glass_face) * scale + style.first_row + (rows - 1) * style.row + style.text_gap + style.text
         )
-        return place.home[0] + wide <= place.box[2] and place.home[1] + high <= place.title[1] + style.title + 1.0
+        return place.home[0] + wide <= place.box[2] and place.home[1] + high <= place.title[1] - 1.5
 
     def _other_fits(self, section: Section, order: int, scale: float) -> bool:
         """Whether a section fits beside the others at a scale."""
@@ -427,6 +428,8 @@ def _in_model(views: Sequence[Placed]) -> Iterator[View]:
     offset = 0.0
     for index, view in enumerate(views):
         left, bottom, right, top = box_round(view.marks, view.scale)
+        edge = ROUND_INK / view.scale
+        left, bottom, right, top = left - edge, bottom - edge, right + edge, top + edge
         dx, dy = (offset - left, -bottom) if index else (0.0, 0.0)
         marks = tuple(shifted(mark, dx, dy) for mark in view.marks) if index else view.marks
         x, y = view.home

@@ -313,7 +313,7 @@ def test_a_pane_that_is_alike_on_both_sides_has_its_axis():
 
 
 def test_blocks_are_dimensioned_from_a_wall_of_the_recess(drawn):
-    detail, _, sheet = drawn
+    _, _, sheet = drawn
     plan = of(sheet, "PLAN")
     running = [m for m in plan.marks if isinstance(m, Dimension) and "glass" not in m.text and "recess" not in m.text]
     for mark in running:
