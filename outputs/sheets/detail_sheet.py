@@ -105,7 +105,9 @@ def detail_of(contents: Contents) -> Sheet:
             continue
         if not any(_wanting(outcome) for _, outcome in sheet.outcomes):
             return with_layer_names(sheet, dict(contents.job.layers))
-        wanting = wanting or sheet
+        if wanting is not None:
+            break  # the next larger paper does not help: the smaller one stays
+        wanting = sheet
     if wanting is not None:
         return with_layer_names(wanting, dict(contents.job.layers))
     raise SheetError(_refusal(contents))
@@ -284,7 +286,8 @@ class _Composed:
         pencil = Pencil(style, scale)
         own = [flag for flag in self.flags if flag not in shown.worst_flags and self._in_section(flag)]
         flagged = section_flags(own, first, pencil, all_round=True)
-        titled = replace(first, title=first_title(detail))
+        # four rows of figures reach up beside the title: then its words have no room
+        titled = replace(first, title=first_title(detail) if first.crossing.frit_fade is None else "")
         views = [first_section(titled, detail, scale, style, place, flagged, rest=None if through is not None else first)]
         cut = [first]
         order = 1
@@ -346,7 +349,7 @@ class _Composed:
         high = (
             max(levels.skin, levels.glass_face) * scale + style.first_row + (rows - 1) * style.row + style.text_gap + style.text
         )
-        return place.home[0] + wide <= place.box[2] and place.home[1] + high <= place.title[1] - 1.5
+        return place.home[0] + wide <= place.box[2] and place.home[1] + high <= place.title[1] + style.title + 1.0
 
     def _other_fits(self, section: Section, order: int, scale: float) -> bool:
         """Whether a section fits beside the others at a scale."""
