@@ -22,8 +22,10 @@ from geometry.detail.edges import edges_of, sides_of
 from geometry.outline import Point, ray_length
 from outputs.drawing.balloons import pooled
 from outputs.drawing.plan_sizes import surveyed
+from outputs.sheet.boxes import box_of_text, texts_of
 from outputs.sheet.drafting import number
 from outputs.sheet.entities import Dimension
+from outputs.sheet.keep_clear import crosses, straights_of
 from outputs.sheet.pencil import upright
 from outputs.sheet.runs import circle, line
 
@@ -38,7 +40,7 @@ if TYPE_CHECKING:
 ALIKE = 0.26  # mm between figures that are told once
 SURVEYED = 5.0  # mm, the same in a recess as it was measured: a spacer is set by hand to no less, and a note says so
 ZERO = 1.0  # paper mm, radius of the circle at the zero
-BEHIND = 2.7  # paper mm from the line of a row to its figures
+BEHIND = 2.9  # paper mm from the line of a row to its figures
 APART = 1.6  # paper mm between two figures of a row
 
 
@@ -151,6 +153,12 @@ def row_marks(row: Row, pencil: Pencil, *, first: float | None = None, aside: fl
     return marks
 
 
+def row_reads(marks: Sequence[Mark], pencil: Pencil) -> bool:
+    """Whether no line of a row runs through a figure of the same row."""
+    boxes = [box_of_text(text, pencil.scale) for text in texts_of(marks)]
+    return not any(crosses(box, stroke) for stroke in straights_of(marks) for box in boxes)
+
+
 def spread_apart(places: Sequence[float], widths: Sequence[float], clear: float) -> list[float]:
     """Middles of figures of these widths at rising places, moved as little as can be so that they stand clear of one another.
 
@@ -187,4 +195,4 @@ def is_rectangular(detail: Detail) -> bool:
     )
 
 
-__all__ = ["Row", "Stop", "curved_figures", "is_rectangular", "row_marks", "rows_of"]
+__all__ = ["Row", "Stop", "curved_figures", "is_rectangular", "row_marks", "row_reads", "rows_of"]

@@ -19,7 +19,7 @@ from outputs.drawing.plan_arrows import PlanArrows
 from outputs.drawing.plan_cuts import CuttingPlanes
 from outputs.drawing.plan_options import NO_ROOM, PlanShows
 from outputs.drawing.plan_outlines import chock_symbol, outline_marks, spacer_symbol
-from outputs.drawing.plan_rows import curved_figures, is_rectangular, row_marks, rows_of
+from outputs.drawing.plan_rows import curved_figures, is_rectangular, row_marks, row_reads, rows_of
 from outputs.drawing.plan_sizes import Sides, overall_sizes
 from outputs.sheet.boxes import box_of_text, grown
 from outputs.sheet.drafting import as_fine_as, number
@@ -159,7 +159,7 @@ class PlanView:
             tries = [row_marks(row, pencil, first=ROW_AWAY[0], aside=aside)]
             if not self.placer.takes(tries[0]):
                 tries += [row_marks(row, pencil, first=away, aside=more) for away in ROW_AWAY for more in (aside, ZERO_ASIDE)]
-            free = next((marks for marks in tries if self.placer.takes(marks)), None)
+            free = next((marks for marks in tries if self.placer.takes(marks) and row_reads(marks, pencil)), None)
             if free is None:
                 self.placer.tabled(f"row of {row.edge}", NO_ROOM)
             else:
@@ -214,7 +214,9 @@ class PlanView:
         left, bottom, right, top = window
         middle = ((left + right) / 2, (bottom + top) / 2)
         radius = min(max((right - left) * 0.62, pencil.paper(5.0)), pencil.paper(MOST_CIRCLE))
-        rings = [circle("DIMENSIONS", middle, each) for each in (radius, *(radius * share for share in (0.85, 0.7, 0.55, 0.4, 0.3)))]
+        rings = [
+            circle("DIMENSIONS", middle, each) for each in (radius, *(radius * share for share in (0.85, 0.7, 0.55, 0.4, 0.3)))
+        ]
         self._put([next((ring for ring in rings if self.placer.clear_of_texts((ring,))), rings[0])])
         half = pencil.paper(pencil.style.title / 2)
         inside = math.degrees(math.atan2(self.detail.centroid.y - middle[1], self.detail.centroid.x - middle[0]))
@@ -235,9 +237,9 @@ class PlanView:
         tip = polar(start.place, start.angle, pencil.paper(7.0))
         self._put(
             [
-                line("SECTION_MARKS", polar(start.place, start.angle + 90.0, size), polar(start.place, start.angle - 90.0, size)),
-                line("SECTION_MARKS", start.place, polar(tip, start.angle + 180.0, pencil.paper(2.0))),
-                pencil.arrow("SECTION_MARKS", tip, start.angle),
+                line("DETAIL_WIDE", polar(start.place, start.angle + 90.0, size), polar(start.place, start.angle - 90.0, size)),
+                line("DETAIL_WIDE", start.place, polar(tip, start.angle + 180.0, pencil.paper(2.0))),
+                pencil.arrow("DETAIL_WIDE", tip, start.angle),
             ]
         )
 

@@ -17,7 +17,7 @@ from outputs.sheet.entities import Dimension, Fill, Hatch, Insert, Path, Text
 from outputs.sheet.keep_clear import crosses, straights_of
 from outputs.sheet.layers import LINETYPES
 from outputs.sheet.lettering import LetteringError, printed
-from outputs.sheet.patterns import PATTERNS
+from outputs.sheet.patterns import PATTERNS, REGIONS
 from outputs.sheet.refusal import SheetError
 from outputs.sheet.runs import segments
 from outputs.sheet.spaces import spaces
@@ -301,7 +301,7 @@ def _shape_faults(mark: Mark, scale: float) -> list[str]:
     if isinstance(mark, Insert):
         return [] if _finite(mark.x, mark.y, mark.rotation) else ["one of its figures is not a number"]
     faults = [] if mark.boundaries else ["it has no boundary"]
-    if mark.material not in PATTERNS:
+    if mark.material not in PATTERNS and mark.material not in REGIONS:
         known = ", ".join(PATTERNS)
         faults.insert(0, f"there is no hatch for the material {mark.material!r}; there is one for {known}")
     return faults + [fault for nodes in mark.boundaries for fault in _run_faults(nodes, scale, closed=True)]

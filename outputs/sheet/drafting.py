@@ -1,7 +1,7 @@
 """The hand that draws: sizes of lettering, arrows and gaps, and how a figure is written.
 
-All sizes are paper millimetres. Lettering heights are of the series of ISO 3098 (1,8 2,5 3,5 5 7), arrows are closed, filled, 17° and as
-long as the lettering is high, the dimension line stands 1,8 mm inside the end of its extension lines (ISO 129-1; the 1,8 mm, the 1 mm gap
+All sizes are paper millimetres. Lettering heights are of the series of ISO 3098 (1,8 2,5 3,5 5 7), arrows are closed, filled, 15° and as
+long as the lettering is high, the dimension line stands 2 mm inside the end of its extension lines (ISO 129-1; the 2 mm, the 1 mm gap
 at the feature and the spacing of the lines are common practice, no source).
 """
 
@@ -21,9 +21,9 @@ class DraftingStyle:
     label: float = 3.5  # titles of views and tables
     title: float = 5.0  # letters of sections and details
     arrow: float = 2.5
-    arrow_angle: float = 17.0  # degrees, both flanks together
+    arrow_angle: float = 15.0  # degrees, both flanks together
     extension_gap: float = 1.0  # between feature and extension line
-    extension_past: float = 1.8  # extension line beyond dimension line
+    extension_past: float = 2.0  # extension line beyond dimension line
     text_gap: float = 1.65  # between dimension line and text: a comma, a bracket clears the line
     first_row: float = 10.0  # outline to first dimension line
     row: float = 7.0  # from one dimension line to the next
@@ -38,7 +38,7 @@ def larger(style: DraftingStyle, times: float) -> DraftingStyle:
     """The same hand with all sizes larger, as a large sheet needs: 1,4 times is one step of the series of ISO 3098.
 
     >>> larger(DraftingStyle(), 1.4).text, larger(DraftingStyle(), 1.4).arrow_angle
-    (3.5, 17.0)
+    (3.5, 15.0)
     """
     sizes = {each.name: round(getattr(style, each.name) * times, 4) for each in fields(style) if each.name != "arrow_angle"}
     return replace(style, **{**sizes, "label": 5.0 if times > 1.0 else style.label, "title": 7.0 if times > 1.0 else style.title})

@@ -4,7 +4,7 @@ Terms
 -----
 d
     The width of a line, mm. ISO 128-2 gives the parts of a broken line as multiples of it: gap 3d, dash 12d, long dash 24d,
-    short dash 6d, dot half d at most. The dots here are 1d: butt ends of half a d print as nothing, and a chain looks dashed.
+    short dash 6d, dot half d.
 line type
     The run of dashes and gaps, paper mm, first dash first. An empty run is a continuous line.
 wide, narrow
@@ -27,7 +27,7 @@ from outputs.sheet.entities import Layer, Sheet
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
 
-_GAP, _DOT, _SHORT, _DASH, _LONG = 3.0, 1.0, 6.0, 12.0, 24.0  # multiples of d, ISO 128-2; the dot: see there
+_GAP, _DOT, _SHORT, _DASH, _LONG = 3.0, 0.5, 6.0, 12.0, 24.0  # multiples of d, ISO 128-2
 
 
 def _of_width(width: float, *multiples: float) -> tuple[float, ...]:

@@ -66,12 +66,12 @@ PATTERNS: dict[str, tuple[LineFamily, ...]] = {
     "spacer": (LineFamily(150.0, 1.2),),
     "chock": (),  # dark grey of its layer
     "frit": (),  # too thin for lines: solid
-    "band": (),  # the tint of the bead on a plan
 }
 """The line families of each material, paper mm. A material without lines is filled solid."""
 
 REGIONS: dict[str, tuple[LineFamily, ...]] = {
     "shade": (),  # told apart by the ink of its layer
+    "band": (),  # the tint of the bead on a plan
     "compression": (LineFamily(45.0, 1.0),),  # over a shade, so that it is told from tension without colour
 }
 """How the regions of a diagram, which are no materials, are filled."""

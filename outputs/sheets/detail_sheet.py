@@ -77,6 +77,7 @@ PLAN_SCALES = (1.0, 0.5, 0.2, 0.1, 0.05, 0.02)
 LARGE = 150.0  # paper mm, longer side of a plan that reads easily
 EDGES_SHOW = 0.2  # scale from which a smaller plan reads all the same: the edges of the bead are drawn
 LONG_PANE = 3000.0  # mm, of a pane that wants A1
+ROUND_INK = 0.5  # paper mm from the ink of a view to the edge of its window
 APART_IN_MODEL = 100.0  # mm between views in the model
 SECTION_SCALES = (2.0, 1.0, 0.5)
 LEAST_NOTES = 55.0  # paper mm, the narrowest place for more notes beside a small plan
@@ -104,7 +105,9 @@ def detail_of(contents: Contents) -> Sheet:
             continue
         if not any(_wanting(outcome) for _, outcome in sheet.outcomes):
             return with_layer_names(sheet, dict(contents.job.layers))
-        wanting = wanting or sheet
+        if wanting is not None:
+            break  # the next larger paper does not help: the smaller one stays
+        wanting = sheet
     if wanting is not None:
         return with_layer_names(wanting, dict(contents.job.layers))
     raise SheetError(_refusal(contents))
@@ -283,7 +286,8 @@ class _Composed:
         pencil = Pencil(style, scale)
         own = [flag for flag in self.flags if flag not in shown.worst_flags and self._in_section(flag)]
         flagged = section_flags(own, first, pencil, all_round=True)
-        titled = replace(first, title=first_title(detail))
+        # four rows of figures reach up beside the title: then its words have no room
+        titled = replace(first, title=first_title(detail) if first.crossing.frit_fade is None else "")
         views = [first_section(titled, detail, scale, style, place, flagged, rest=None if through is not None else first)]
         cut = [first]
         order = 1
@@ -427,6 +431,8 @@ def _in_model(views: Sequence[Placed]) -> Iterator[View]:
     offset = 0.0
     for index, view in enumerate(views):
         left, bottom, right, top = box_round(view.marks, view.scale)
+        edge = ROUND_INK / view.scale
+        left, bottom, right, top = left - edge, bottom - edge, right + edge, top + edge
         dx, dy = (offset - left, -bottom) if index else (0.0, 0.0)
         marks = tuple(shifted(mark, dx, dy) for mark in view.marks) if index else view.marks
         x, y = view.home

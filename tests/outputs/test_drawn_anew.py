@@ -201,7 +201,7 @@ def test_the_style_of_a_dimension_is_that_of_the_sheet(document, sheet):
     for name in styles:
         dxf = document.dimstyles.get(name).dxf
         assert 1 / dxf.dimscale in [pytest.approx(scale) for scale in scales]
-        assert (dxf.dimtxt, dxf.dimasz, dxf.dimexe, dxf.dimexo, dxf.dimgap, dxf.dimdli) == (2.5, 2.5, 2.0, 1.0, 1.0, 6.5)
+        assert (dxf.dimtxt, dxf.dimasz, dxf.dimexe, dxf.dimexo, dxf.dimgap, dxf.dimdli) == (2.5, 2.5, 2.0, 1.0, 1.65, 7.0)
         assert (dxf.dimtad, dxf.dimtih, dxf.dimtoh, dxf.dimtofl, dxf.dimtsz, dxf.dimcen) == (1, 0, 0, 1, 0, 0)
         assert (dxf.dimlunit, dxf.dimdec, dxf.dimzin, dxf.dimlfac) == (2, 2, 8, 1)
         assert (dxf.dimlwd, dxf.dimlwe) == (-1, -1)

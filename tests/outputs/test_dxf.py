@@ -193,12 +193,12 @@ def test_hatches_are_tied_to_closed_outlines(document):
 
 
 def test_a_hatch_has_its_spacing_on_paper(document):
-    """Frame: single lines at 45 degrees, 2,5 mm apart on paper, at 5:1 so 0,5 mm in the model."""
+    """Frame: single lines at 45 degrees, 3,2 mm apart on paper, at 5:1 so 0,64 mm in the model."""
     (frame,) = document.modelspace().query('HATCH[layer=="MATERIAL_FRAME"]')
     (line,) = frame.pattern.lines
     assert line.angle == 45.0
     x, y = line.offset
-    assert abs(-x * math.sin(math.pi / 4) + y * math.cos(math.pi / 4)) == pytest.approx(0.5)
+    assert abs(-x * math.sin(math.pi / 4) + y * math.cos(math.pi / 4)) == pytest.approx(0.64)
     assert frame.dxf.pattern_scale == pytest.approx(0.2)
 
 

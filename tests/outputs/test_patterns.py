@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 from shapely.geometry import LineString, Point, Polygon
 
 from outputs.sheet.entities import Hatch
+from outputs.sheet.layers import layer_named
 from outputs.sheet.patterns import PATTERNS, LineFamily, PatternError, families_for, hatch_segments, is_solid
 
 LINED = [material for material in PATTERNS if PATTERNS[material]]
@@ -148,7 +149,10 @@ def test_lines_side_by_side_keep_the_least_gap_of_iso_128_2():
 
 
 def test_no_two_materials_look_the_same():
-    looks = [tuple((f.angle % 180.0, f.spacing, f.dashes) for f in families) for families in PATTERNS.values()]
+    """Those that are filled solid are told apart by the ink of their layers: black frit, dark chock, light interlayer."""
+    looks = [tuple((f.angle % 180.0, f.spacing, f.dashes) for f in families) for families in PATTERNS.values() if families]
+    solid = [f"MATERIAL_{name.upper()}" for name, families in PATTERNS.items() if not families]
+    assert len({layer_named(name).ink for name in solid}) == len(solid)
     assert len(set(looks)) == len(looks)
 
 
