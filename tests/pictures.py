@@ -16,7 +16,7 @@ sys.path.insert(0, str(ROOT))
 from geometry.detail.build import build_detail  # noqa: E402
 from geometry.findings.check import check_pane  # noqa: E402
 from geometry.job import read_job  # noqa: E402
-from outputs.drawing.section_view import section_marks  # noqa: E402
+from outputs.drawing.section_view import CutBack, section_faces  # noqa: E402
 from outputs.files.svg import svg_bytes  # noqa: E402
 from outputs.sheet import lettering  # noqa: E402
 from outputs.sheet.boxes import box_of, joined  # noqa: E402
@@ -30,16 +30,16 @@ from outputs.sheet.runs import polar, run  # noqa: E402
 from outputs.sheets.detail_sheet import detail_sheet  # noqa: E402
 
 SAMPLE = ROOT / "samples" / "sallow-wren.toml"
-CALLOUTS = (
-    ("PLAN", "plan, seen from outside"),
-    ("SECTION A", "sections: sizes from wall and from edge"),
-    ("DETAIL Z", "the corner that decides"),
-    ("BEAD", "the bead, laid and pressed"),
-    ("NOTCH", "the nozzle's V-notch, full size"),
-    ("Findings", "every check with value, limit, verdict"),
-    ("Blocks", "spacers and chocks, placed"),
-    ("Cautions", "cautions"),
-    ("What to do", "remedies, and what is not checked"),
+CALLOUTS = (  # view, or none of what stands on paper; its heading there; what is said of it
+    ("PLAN", "PLAN", "plan, seen from outside"),
+    ("DETAIL Z", "Z", "the corner that decides"),
+    ("SECTION A", "A-A", "section: sizes from wall and from edge"),
+    ("SECTION B", "B-B", "section through a spacer, its parts"),
+    ("", "Lines", "what each line is"),
+    ("", "Flags", "what does not pass, by its number"),
+    ("", "Notes", "cautions"),
+    ("", "part", "parts, counted"),
+    ("", "Title", "title, state of the checks"),
 )
 WIDTH, HEIGHT = 210.0, 100.0  # paper mm of the lettered drawing
 
@@ -53,9 +53,9 @@ def sheet_with_callouts() -> bytes:
     size = sheet.height / 60
     parts = []
     strip = 8.6 * size
-    for number, (name, said) in enumerate(CALLOUTS, start=1):
-        x, y = _behind(_heading(sheet, name), sheet, name)
-        parts += _numbered(x + 0.85 * size, y - 0.2 * size, number, 0.62 * size)
+    for number, (name, heading, said) in enumerate(CALLOUTS, start=1):
+        x, y = _beside(_heading(sheet, name, heading), sheet, name, behind=heading == "part")
+        parts += _numbered(x + (0.85 if heading == "part" else -0.75) * size, y - 0.2 * size, number, 0.62 * size)
         column, row = (number - 1) % 3, (number - 1) // 3
         x, y = (0.03 + 0.32 * column) * sheet.width, sheet.height + strip * (0.2 + 0.3 * row)
         parts += _numbered(x, y, number, size)
@@ -70,20 +70,20 @@ def sheet_with_callouts() -> bytes:
     return text.replace("</svg>", f'<g id="callouts">{"".join(parts)}</g></svg>').encode("utf-8")
 
 
-def _heading(sheet: Sheet, name: str) -> Text:
-    """The title of a view (the last of its marks) or of a table."""
-    marks = next((view.marks[-1:] for view in sheet.views if view.name == name), sheet.marks)
-    return next(mark for mark in marks if isinstance(mark, Text) and (mark.string == name or marks is not sheet.marks))
+def _heading(sheet: Sheet, name: str, heading: str) -> Text:
+    """The title of a view, the highest text of its letters, or of a table."""
+    marks = next((view.marks for view in sheet.views if view.name == name), sheet.marks)
+    return max((mark for mark in marks if isinstance(mark, Text) and mark.string == heading), key=lambda mark: mark.y)
 
 
-def _behind(heading: Text, sheet: Sheet, name: str) -> tuple[float, float]:
-    """Where a title ends on the paper, mm from the upper left."""
+def _beside(heading: Text, sheet: Sheet, name: str, *, behind: bool) -> tuple[float, float]:
+    """Where a title begins on the paper, or ends, mm from the upper left."""
     x, y = heading.x, heading.y
     for view in sheet.views:
         if view.name == name:
             x = view.paper[0] + (x - view.window[0]) * view.scale
             y = view.paper[1] + (y - view.window[1]) * view.scale
-    return x + lettering.text_width(heading.string, heading.height), sheet.height - y
+    return x + (lettering.text_width(heading.string, heading.height) if behind else 0.0), sheet.height - y
 
 
 def _numbered(x: float, y: float, number: int, size: float) -> list[str]:
@@ -109,13 +109,12 @@ def lettered() -> Sheet:
     ]
     cut = detail.sections[0]
     edge, levels = cut.crossing, cut.levels
-    far = max(x for face in cut.faces for x, _, _ in face.nodes)
-    low = min(z for face in cut.faces for _, z, _ in face.nodes)
-    near = min(x for face in cut.faces for x, _, _ in face.nodes)
+    ends = CutBack.of(cut, section)
+    near, low, far = ends.left, ends.low, ends.right
     landing = detail.sizes.landing.value
     skin, face = levels.skin, levels.glass_face
     section_found: list[Mark] = [
-        *section_marks(cut, detail, section, dimensioned=False),
+        *section_faces(cut, section),
         *_open(section.linear((near, 0.0), (near, skin), line_at=near - section.paper(9), angle=90, text="D")),
         *_open(section.linear((0.0, low), (landing, low), line_at=low - section.paper(9), text="E")),
         *_open(section.linear((0.0, skin), (edge.glass_edge, face), line_at=face + section.paper(9), text="F")),
