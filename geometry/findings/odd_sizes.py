@@ -23,7 +23,7 @@ if TYPE_CHECKING:
     from geometry.ledger.figure import Ledger
     from geometry.workings.subject import Subject
 
-__all__ = ["BANDS", "CHECKS", "Band", "findings", "likely_slips"]
+__all__ = ["BANDS", "CHECKS", "Band", "findings", "likely_slips", "names_of"]
 
 OWN = "this project's own default"
 LENGTH_SLIPS = (
@@ -129,6 +129,11 @@ def likely_slips(band: Band, value: float) -> tuple[tuple[str, float], ...]:
     return tuple((words, value * times) for words, times in band.slips if low <= value * times <= high)[:2]
 
 
+def names_of(what: str) -> tuple[str, str]:
+    """The names of the findings about one size: of a length, and of anything else."""
+    return f"{what} of a usual size", f"{what} of a usual order"
+
+
 def _odd(band: Band, where: str, value: float) -> Finding:
     small = value < band.least
     stands = (
@@ -137,7 +142,7 @@ def _odd(band: Band, where: str, value: float) -> Finding:
     slips = " or ".join(f"{words} ({number(meant, 2)} {band.unit} meant)" for words, meant in likely_slips(band, value))
     told = f"{stands}; a likely slip: {slips}" if slips else stands
     return Constraint(
-        f"{band.what} of a usual size" if band.unit == "mm" else f"{band.what} of a usual order",
+        names_of(band.what)[0 if band.unit == "mm" else 1],
         side=Side.AT_LEAST if small else Side.AT_MOST,
         unit=band.unit,
         source=OWN,

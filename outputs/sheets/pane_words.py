@@ -8,6 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from geometry.findings import odd_sizes
 from geometry.findings.corners import corner_checks, cut_out_checks
 from geometry.findings.fit import frit_checks
 from geometry.findings.holding import joint_checks
@@ -141,7 +142,7 @@ def supplier_asks(contents: Contents) -> tuple[Ask, ...]:
     grouped: dict[Callable[[Finding], str] | str, list[Flag]] = {}
     for flag in () if contents.state is None else contents.state.flags:
         finding = flag.finding
-        usual = next((name for name in _USUAL if finding.name.startswith(f"{name} of a usual")), None)
+        usual = next((name for name in _USUAL if finding.name in odd_sizes.names_of(name)), None)
         asks = _ASKS.get(finding.name, usual)
         if asks is not None and finding.value is not None and finding.limit is not None:
             grouped.setdefault(asks, []).append(flag)
