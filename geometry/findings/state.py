@@ -77,9 +77,8 @@ def state_of(check: PaneCheck) -> State:
     reasons = []
     if any(finding.name == APPROVED.name for finding in failing):
         reasons.append("no approval reference")
-    others = sum(1 for finding in failing if finding.name != APPROVED.name)
-    if others:
-        reasons.append(f"{others} {'finding fails' if others == 1 else 'findings fail'}")
+    if failing:
+        reasons.append(f"{len(failing)} {'finding fails' if len(failing) == 1 else 'findings fail'}")
     return State(
         verdict=check.verdict,
         fail=len(failing),

@@ -30,7 +30,7 @@ def sketch(detail: Detail) -> Html:
     marks = (*cut, *_sizes(section, detail, pencil, outline_box(cut)))
     view = in_the_middle("section", marks, scale, outline=None)
     told = (
-        f"Section {section.letter}-{section.letter}, {section.title}, scale {ratio(scale)}: weather side up, recess wall on the left. The frit "
+        f"Typical section, scale {ratio(scale)}: weather side up, recess wall on the left. The frit "
         "is the black strip on the inner face of the glass, not to scale."
     )
     return figure(
