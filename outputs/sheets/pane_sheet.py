@@ -36,7 +36,7 @@ from outputs.sheet.refusal import SheetError
 from outputs.sheet.runs import circle_nodes
 from outputs.sheet.title_block import title_block
 from outputs.sheets.pane_tables import ROW, Row, closing_words, corner_rows, glass_rows, lines_of_words, measure_rows, ruled
-from outputs.sheets.pane_words import face_words, failing, printed_face, supplier_flags
+from outputs.sheets.pane_words import failing, printed_face, seen_words, supplier_flags
 from outputs.sheets.title import pane_title
 
 if TYPE_CHECKING:
@@ -107,17 +107,9 @@ def pane_sheet(contents: Contents) -> Sheet:
     edge = _edge(contents, boxes, tolerances, right)
     inside = _inside(contents, boxes, edge.view.window[2] + APART)
     views = (plan.view, edge.view, inside.view)
-    face, faces = printed_face(contents)
-    seen = "seen through the glass" if face > 1 else "looks at you"
     marks: list[Mark] = [
         *frame_marks(boxes.paper),
-        *_title(
-            f"PANE {scale_designation(plan.scale)}",
-            f"from OUTSIDE; print on {face_words(face, faces)}, {seen}",
-            25.0,
-            TITLES,
-            eye=True,
-        ),
+        *_title(f"PANE {scale_designation(plan.scale)}", seen_words(contents), 25.0, TITLES, eye=True),
         *_title(f"Edge {scale_designation(edge.scale)}", "", boxes.column + 5.0, BELOW),
         *_title("INSIDE VIEW", "mirrored; not to scale", boxes.inside[0], BELOW),
         *ruled(

@@ -91,7 +91,7 @@ def glass_rows(contents: Contents, tolerances: PaneTolerances, width: float, *, 
     bow = f"bow {number(pane.bow)} mm/m"
     if len(pane.glass.plies) > 1:
         bow += f", step of plies {number(tolerances.ply_step().value)}"
-    held = f"sizes ±{number(tolerances.pane().value)}, thickness ±{number(tolerances.glass_thickness().value)}"
+    held = f"{words.held_sizes(tolerances.pane().value)}, thickness ±{number(tolerances.glass_thickness().value)}"
     held += f", print ±{number(tolerances.print().value)}"
     wanted = [
         _named("Make-up", words.make_up(contents), width),

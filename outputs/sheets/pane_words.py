@@ -100,6 +100,19 @@ def edge_words(contents: Contents) -> str:
     return f"{given}; {arris}" if given else f"{arris}{': the print begins there' if start else ''}"
 
 
+def held_sizes(tolerance: float) -> str:
+    """How the sizes of the pane hold; those of a pane that is made and measured bear no deviation."""
+    return f"sizes ±{number(tolerance)}" if tolerance else "sizes as made"
+
+
+def seen_words(contents: Contents) -> str:
+    """From where the view is seen, where the print is, and whether the sizes are measured ones."""
+    face, faces = printed_face(contents)
+    seen = "seen through the glass" if face > 1 else "looks at you"
+    made = "" if contents.detail.pane_tolerance else "; as made, measured"
+    return f"from OUTSIDE; print on {face_words(face, faces)}, {seen}{made}"
+
+
 def questions(contents: Contents, *, diagonals: bool) -> tuple[str, ...]:
     """What the supplier is asked, the most telling first: what the job left blank, then what he alone knows."""
     supplier, glass = contents.job.supplier, contents.pane.glass
@@ -222,11 +235,13 @@ __all__ = [
     "face_words",
     "failing",
     "files",
+    "held_sizes",
     "make_up",
     "print_words",
     "printed_face",
     "questions",
     "returned",
+    "seen_words",
     "standards",
     "supplier_asks",
     "supplier_flags",

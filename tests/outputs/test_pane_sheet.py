@@ -181,6 +181,15 @@ def test_paper_and_everything_planned(name: str, code: str) -> None:
     assert titles["Glass"] == (column + 5.0, 117.9)
 
 
+def test_sizes_of_a_pane_as_made_are_measured_ones() -> None:
+    """The pane with deviations of its sizes put at 0: none stands at them, and the sheet says why."""
+    told = " ".join(text.string for text in strings(sheet_of("sallow-wren", "SW-09")))
+    assert "±0, " not in told
+    assert "sizes as made, thickness" in told
+    assert "; as made, measured" in told
+    assert "as made, measured" not in " ".join(text.string for text in strings(sheet_of("sallow-wren", "SW-02")))
+
+
 def figure(text: str) -> float:
     return float(re.sub(r"[^\d,]", "", text.split("±")[0]).replace(",", "."))
 
