@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from outputs.drawing.pane_figures import nearest, toleranced
+from outputs.drawing.pane_figures import TENTHS, nearest, toleranced_width
 from outputs.sheet.drafting import number
 from outputs.sheet.entities import Dimension, Fill, Hatch, Mark, Path, Text
 from outputs.sheet.runs import box_nodes, circle_nodes, run
@@ -20,11 +20,13 @@ if TYPE_CHECKING:
 
 STRIP = 1.0  # paper mm of the print
 UNDER = 0.1  # paper mm between glass and print
-BEYOND = 15.0  # paper mm of glass beyond the print
-FACES_AT = 4.5  # paper mm from the break to the numbers of the faces
+BEYOND = 9.0  # paper mm of glass beyond the print
+FACES_AT, FACES_APART = 6.0, 4.05  # paper mm from the break to the numbers of the faces, and from number to number
+FACE_LINE = 1.2  # paper mm that the line to a number prolongs its face
 ROW_AT, ROW_NEAR = 8.0, 6.2  # paper mm from the glass to the sizes of the print
-LEAST_PLY = 4.3  # paper mm of a ply that holds the numbers of its faces
+LEAST_PLY = 4.3  # paper mm of a ply at whose arris a note stands
 FIGURE_OFF, PAST = 1.9, 0.8  # paper mm from the line of the thickness to its figure, and of the extension lines beyond it
+NOTE_AT = 4.0  # paper mm from the arris to the elbow of its note
 LEAST_ARRIS = 0.5  # paper mm
 SLIT = 0.9  # paper mm, the least an interlayer is drawn as
 DOTS = 5
@@ -44,13 +46,16 @@ def edge_marks(
     paper = pencil.paper
     sizes, plies = detail.sizes, detail.glass.plies
     width, fade, start = sizes.frit_width.value, sizes.frit_fade.value, sizes.frit_start.value
-    end = width + paper(BEYOND)
     thickness = detail.glass.thickness
+    thin = min(ply.thickness for ply in plies if ply.material == "glass") < paper(LEAST_PLY)
     arris = (
         min(max(start, paper(LEAST_ARRIS)), 0.3 * min(ply.thickness for ply in plies if ply.material == "glass"))
         if start
         else 0.0
     )
+    noted = noted and arris > 0.0 and not thin  # no note at the arris of a thin ply: the table tells it
+    note_end = arris / 2 + paper(NOTE_AT + 1.0) + pencil.width(_arris_words(start)) if noted else 0.0
+    end = max(width + paper(BEYOND), note_end)
     marks: list[Mark] = []
     level = thickness
     faces: list[tuple[float, bool]] = []  # height and whether the glass lies under it
@@ -63,36 +68,50 @@ def edge_marks(
         else:
             marks += [Hatch("MATERIAL_INTERLAYER", "interlayer", (box_nodes(0.0, low, end, level),))]
         level = low
-    marks.append(_break(pencil, end, thickness))
-    thin = min(ply.thickness for ply in plies if ply.material == "glass") < paper(LEAST_PLY)
-    for face_number, (height, under) in enumerate(faces, start=1):
-        if thin:  # no room in a ply: the outermost faces only, outside the glass; the others are counted between them
-            if face_number in (1, len(faces)):
-                y = height if under else height - paper(pencil.style.text)
-                marks.append(Text("TEXT", end + paper(2.5), y, str(face_number), pencil.style.text))
-            continue
-        tall = pencil.style.text / pencil.scale
-        y = height - paper(1.0) - tall if under else height + paper(1.0)
-        x = end - paper(FACES_AT if under else 2 * FACES_AT)  # outer and inner face of a ply side by side: a thin ply holds both
-        marks.append(Text("TEXT", x, y, str(face_number), pencil.style.text, "middle"))
+    marks.append(_break(pencil, end, thickness, [height for height, _ in faces]))
+    marks += _face_numbers(pencil, end, [height for height, _ in faces])
     height, under = faces[face - 1]
     marks += _print(pencil, height, under, start, width - fade, width)
     deepest = -paper(UNDER + STRIP) if (not under and height < 1e-9) else 0.0
     level = deepest - paper(row)
-    solid = nearest(width - fade, print_tolerance) if detail.frit_as_drawn else toleranced(width - fade, print_tolerance)
+    solid = nearest(width - fade, TENTHS) if detail.frit_as_drawn else toleranced_width(width - fade, print_tolerance)
     words = f"{solid} solid" + (", on the axes" if detail.frit_as_drawn and not detail.corners else "")
     marks.append(pencil.linear((0.0, 0.0), (width - fade, 0.0), line_at=level, text=words, gap_first=2.0, gap_second=2.0))
     if fade:
-        last = f"{nearest(fade, print_tolerance)} fade"
+        last = f"{nearest(fade, TENTHS)} fade"
         marks.append(
             pencil.linear(
                 (width - fade, 0.0), (width, 0.0), line_at=level, text=last, outside="second", gap_first=2.0, gap_second=2.0
             )
         )
     marks.append(_thickness(pencil, thickness, _thickness_words(thickness, thickness_tolerance)))
-    if arris and noted and not thin:  # beside a thin pane the numbers of its faces stand there; the table tells the arris
+    if noted:
         marks += _arris_note(pencil, arris, thickness, start)
     return marks
+
+
+def _face_numbers(pencil: Pencil, end: float, heights: list[float]) -> list[Mark]:
+    """The numbers of the faces one under the other beyond the break, each on a line that prolongs its own face."""
+    paper = pencil.paper
+    marks: list[Mark] = []
+    for number_of, (height, level) in enumerate(zip(heights, _spread(heights, paper(FACES_APART)), strict=True), start=1):
+        places = ((end, height), (end + paper(FACE_LINE), height), (end + paper(FACES_AT - 1.2), level))
+        marks.append(run("ITEM_LEADERS", places))
+        text = pencil.text("TEXT", (end + paper(FACES_AT + 0.6), level), str(number_of), align="middle", centred=True)
+        marks.append(text)
+    return marks
+
+
+def _spread(heights: list[float], apart: float) -> list[float]:
+    """The levels nearest to falling heights (least squares) that are ``apart`` from each other: neighbours too close share their middle."""
+    pools: list[list[float]] = []
+    for index, height in enumerate(heights):
+        pools.append([height + index * apart])
+        while len(pools) > 1 and sum(pools[-1]) / len(pools[-1]) > sum(pools[-2]) / len(pools[-2]):
+            last = pools.pop()
+            pools[-1] += last
+    levels = [sum(pool) / len(pool) for pool in pools for _ in pool]
+    return [level - index * apart for index, level in enumerate(levels)]
 
 
 def _thickness(pencil: Pencil, thickness: float, words: str) -> Dimension:
@@ -134,11 +153,11 @@ def _ply(low: float, high: float, end: float, arris: float) -> tuple[tuple[float
 
 
 def _strokes(pencil: Pencil, low: float, high: float, end: float) -> list[Mark]:
-    """The sign of glass: groups of three short strokes, none where the numbers of the faces stand."""
+    """The sign of glass: groups of three short strokes, none at the break."""
     paper = pencil.paper
     tall = min(0.55 * (high - low), paper(4.0))
     y = (low + high - tall) / 2
-    room = end - paper(2 * FACES_AT + 5.0)
+    room = end - paper(4.0)
     count = max(1, int(room * pencil.scale // 20.0))
     marks: list[Mark] = []
     for group in range(count):
@@ -149,10 +168,11 @@ def _strokes(pencil: Pencil, low: float, high: float, end: float) -> list[Mark]:
     return marks
 
 
-def _break(pencil: Pencil, end: float, thickness: float) -> Path:
-    """The line where the glass is broken off."""
-    over, jag = pencil.paper(1.0), pencil.paper(1.2)
-    middle = thickness / 2
+def _break(pencil: Pencil, end: float, thickness: float, heights: list[float]) -> Path:
+    """The line where the glass is broken off, its jag in the thickest ply, clear of the lines from the faces."""
+    over = pencil.paper(1.0)
+    high, low = max(zip(heights[::2], heights[1::2], strict=True), key=lambda ply: ply[0] - ply[1])
+    middle, jag = (high + low) / 2, min(pencil.paper(1.2), (high - low) / 4)
     places = (
         (end, -over),
         (end, middle - jag),
@@ -180,12 +200,16 @@ def _print(pencil: Pencil, height: float, under: bool, start: float, solid: floa
     return marks
 
 
+def _arris_words(start: float) -> str:
+    return f"arris at most {number(start)}, every edge"
+
+
 def _arris_note(pencil: Pencil, arris: float, thickness: float, start: float) -> list[Mark]:
     """A leader from the outer arris to what it may be."""
     paper = pencil.paper
     tip = (arris / 2, thickness - arris / 2)
-    elbow = (tip[0] + paper(4.0), thickness + paper(1.0))
-    words = f"arris at most {number(start)}, every edge"
+    elbow = (tip[0] + paper(NOTE_AT), thickness + paper(1.0))
+    words = _arris_words(start)
     end = (elbow[0] + pencil.width(words) + paper(1.0), elbow[1])
     return [
         run("DIMENSIONS", (tip, elbow, end)),

@@ -1,6 +1,7 @@
 """How the supplier's sheet writes a figure: no finer than its tolerance, and no limit looser than it is.
 
-Whole and half millimetres from a tolerance of 1 mm on, else tenths; a tenth of the tolerance is never gone below.
+Whole and half millimetres from a tolerance of 1 mm on, else tenths; a tenth of the tolerance is never gone below. Widths of the print and
+their limits are tenths, so that the least and the greatest agree with the width as drawn.
 """
 
 from __future__ import annotations
@@ -14,6 +15,10 @@ PANE_STYLE = replace(
     DraftingStyle(), arrow_angle=17.0, extension_past=1.8, text_gap=1.65, first_row=10.0, row=7.0, line_pitch=4.0
 )
 """The hand of the supplier's sheet."""
+
+TENTHS = 0.0
+"""The tolerance that has a figure written to a tenth, whatever is allowed: for the width of the print and its limits, which are told
+side by side and are checked against each other."""
 
 _SLACK = 1e-6  # mm: the last bits of a sum round nothing
 
@@ -63,6 +68,16 @@ def at_most(value: float, tolerance: float) -> str:
     return number(math.floor(value / step + _SLACK) * step, decimals=1)
 
 
+def toleranced_width(width: float, tolerance: float) -> str:
+    """A width of the print with its deviations, to a tenth: least and greatest widths beside it follow from it.
+
+    >>> toleranced_width(26.26, 2), toleranced_width(36, 2)
+    ('26,3 ±2', '36 ±2')
+    """
+    figure = nearest(width, TENTHS)
+    return figure if not tolerance else f"{figure} ±{number(tolerance)}"
+
+
 def radius_words(radius: float, count: int = 1) -> str:
     """A radius, with how many of them where there are several.
 
@@ -72,4 +87,4 @@ def radius_words(radius: float, count: int = 1) -> str:
     return f"{f'{count} × ' if count > 1 else ''}R{number(radius, decimals=1)}"
 
 
-__all__ = ["PANE_STYLE", "at_least", "at_most", "nearest", "radius_words", "step_of", "toleranced"]
+__all__ = ["PANE_STYLE", "TENTHS", "at_least", "at_most", "nearest", "radius_words", "step_of", "toleranced", "toleranced_width"]

@@ -222,6 +222,27 @@ def test_the_sizes_of_a_raked_quadrilateral() -> None:
     assert {"4 × R40", "4 × R16 print", "1305,5 ±2", "771,5 ±2", "1061 ±2", "822 ±2", "print 24 ±2, every side"} <= told
 
 
+@every
+def test_every_face_has_its_number_on_a_line_from_it(name: str, code: str) -> None:
+    """Numbered from outside in (common practice, no source); numbers stand one under the other in that order."""
+    detail = contents_of(name, code).detail
+    edge = sheet_of(name, code).views[1]
+    heights, level = [], detail.glass.thickness
+    for ply in detail.glass.plies:
+        heights += [level, level - ply.thickness] if ply.material == "glass" else []
+        level -= ply.thickness
+    lines = [mark.nodes for mark in edge.marks if isinstance(mark, Run) and mark.layer == "ITEM_LEADERS"]
+    numbers = [mark for mark in edge.marks if isinstance(mark, Text) and mark.string.isdigit()]
+    assert [text.string for text in numbers] == [str(index + 1) for index in range(len(heights))]
+    assert len(lines) == len(heights)
+    for height, nodes, text in zip(heights, lines, numbers, strict=True):
+        assert nodes[0][1] == pytest.approx(height, abs=1e-6)
+        box = shapely.Polygon(text_box(text, edge.scale))
+        assert box.distance(shapely.Point(nodes[-1][:2])) * edge.scale < 2.0
+        others = [shapely.Polygon(text_box(other, edge.scale)) for other in numbers if other is not text]
+        assert all(other.distance(shapely.Point(nodes[-1][:2])) > box.distance(shapely.Point(nodes[-1][:2])) for other in others)
+
+
 def test_true_radii_and_axes() -> None:
     assert "4 × R20 print" in {
         text.string for text in strings(sheet_of("sallow-wren", "SW-01"))
