@@ -15,11 +15,12 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from geometry.outline import Outline, Point, Vertex, bounding_box, nearest_station, point_in, segments
-from outputs.drawing.pane_figures import nearest, radius_words, toleranced
+from outputs.drawing.pane_figures import TENTHS, nearest, radius_words, toleranced_width
 from outputs.drawing.pane_ink import NO_ROOM, PaneRoom, angle_of, balloon, directions, flag, note, ring, set_text
 from outputs.drawing.pane_points import axes, names, origin_marks
 from outputs.drawing.pane_shape import extremes, shape_of
 from outputs.drawing.pane_sizes import (
+    TURNS,
     Sizing,
     angle_sizes,
     diagonal_sizes,
@@ -184,9 +185,9 @@ def _widths(given: Sizing, detail: Detail, places: tuple[FritPlace, ...], tolera
             groups.setdefault((round(place.width, 1), round(place.solid, 1)), []).append(place)
     marks: list[Mark] = []
     for (width, solid), alike in sorted(groups.items(), key=lambda each: each[1][0].number):
-        words = f"print {toleranced(width, tolerance)}"
+        words = f"print {toleranced_width(width, tolerance)}"
         if solid < width - 0.05:
-            words += f": {nearest(solid, tolerance)} solid, {nearest(width - solid, tolerance)} fade"
+            words += f": {nearest(solid, TENTHS)} solid, {nearest(width - solid, TENTHS)} fade"
         elif len(groups) == 1 and not detail.frit_as_drawn:
             words += ", every side" if given.shape.points else " all round"
         elif len(groups) > 1:
@@ -333,8 +334,10 @@ def _grid(detail: Detail) -> Iterator[Place]:
         yield box.left + x * box.width, box.bottom + y * box.height
 
 
-def inside_view(detail: Detail, pencil: Pencil) -> list[Mark]:
-    """The same pane seen from inside: outlines turned over, the band in a tint of its own, names where they lie there."""
+def inside_view(detail: Detail, pencil: Pencil) -> tuple[list[Mark], bool]:
+    """The same pane seen from inside: outlines turned over, the band in a tint of its own, names in their corners or else beside them;
+    and whether every name stands.
+    """
     curves = detail.curves
     box = bounding_box(curves.glass)
     across = box.left + box.right
@@ -352,6 +355,7 @@ def inside_view(detail: Detail, pencil: Pencil) -> list[Mark]:
     room.add([mark for mark in marks if isinstance(mark, Path)])
     given = Sizing(glass, shape_of(glass), detail.pane_tolerance, pencil, room)
     own = shape_of(curves.glass)
+    whole = True
     if POINTED <= len(own.points) < TABLED_FROM:
         for point in own.points:
             at = (across - point.at.x, point.at.y)
@@ -364,8 +368,12 @@ def inside_view(detail: Detail, pencil: Pencil) -> list[Mark]:
                 room,
                 within=inner,
             )
+            if text is None:  # no room within the print: beside the glass
+                beside = [given.pencil.paper(reach) for reach in (3.5, 4.5, 5.5, 7, 9)]
+                text = set_text(point.name, ring(at, beside, inward + 180.0, turns=TURNS), pencil, room)
+            whole = whole and text is not None
             marks += [text] if text else []
-    return marks
+    return marks, whole
 
 
 __all__ = ["PanePlan", "inside_view", "pane_plan"]

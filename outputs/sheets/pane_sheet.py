@@ -43,12 +43,15 @@ if TYPE_CHECKING:
     from collections.abc import Iterable
 
     from outputs.sheet.boxes import Box
+    from outputs.sheet.entities import Place
     from outputs.sheets.recipe import Contents
 
 SCALES = (1.0, 0.5, 0.2, 0.1, 0.05, 0.02, 0.01, 0.005)
 EDGE_SCALES = (5.0, 2.0, 1.0, 0.5, 0.2, 0.1)
 APART = 100.0  # mm between views in the model
 CODE_BEFORE = 1.0  # paper mm from the code for a camera to the view from inside
+INSIDE_SHARES = (1.0, 0.94, 0.88, 0.82, 0.75, 0.67, 0.58, 0.5, 0.4, 0.3)  # of that box, until all of its words stand in it
+UNDER_VIEW = 3.2  # paper mm from the view from inside to the middle of the words under it
 FITTED = 1.0  # paper mm that the view from inside keeps from the edges of its box
 AIR = 0.4  # paper mm between the ink of a view and its window
 ROWS = 8  # of the tables
@@ -212,26 +215,32 @@ def _inside(contents: Contents, boxes: _Boxes, right: float) -> _Placed:
     detail = contents.detail
     glass = bounding_box(detail.curves.glass)
     room = [boxes.inside[2] - boxes.inside[0] - 2 * FITTED, boxes.inside[3] - boxes.inside[1] - 2 * FITTED]
-    scale = min(1.0, room[0] / glass.width, room[1] / glass.height)
-    pencil = Pencil(PANE_STYLE, scale)
-    marks = inside_view(detail, pencil)
-    taken = PaneRoom(scale=scale)
-    taken.add([mark for mark in marks if isinstance(mark, Path | Text)])
+    largest = min(1.0, room[0] / glass.width, room[1] / glass.height)
     lines = (f"printed face {face}", "faces you") if face == faces else (f"print on face {face},", "through the glass")
-    middle = glass.middle
-    spots = [(middle.x, middle.y + pencil.paper(step)) for step in (0, 4, -4, 8, -8)]
-    whole = set_text(" ".join(lines), spots, pencil, taken)
-    told: list[Mark] = [whole] if whole else []
-    if whole is None:  # in two lines, where the view is narrow
-        two = [
-            text_beside((middle.x, middle.y + pencil.paper(step)), words, pencil)
-            for step, words in zip((2.5, -2.5), lines, strict=True)
-        ]
-        told = [*two] if taken.takes(two) else []
-    view = _placed("INSIDE VIEW", [*marks, *told], scale, boxes.inside, right)
-    if view is None:
-        raise SheetError(f"the view from inside of pane {detail.code} does not fit on the pane sheet")
-    return _Placed(view, scale)
+    box = (boxes.inside[0], boxes.inside[1] + FITTED, *boxes.inside[2:])  # clear of the heading below it
+    for share in INSIDE_SHARES:
+        pencil = Pencil(PANE_STYLE, largest * share)
+        marks, named = inside_view(detail, pencil)
+        told = _told_inside(lines, marks, pencil, (glass.middle.x, glass.middle.y))
+        view = _placed("INSIDE VIEW", [*marks, *told], pencil.scale, box, right)
+        if named and view is not None:
+            return _Placed(view, pencil.scale)
+    raise SheetError(f"the view from inside of pane {detail.code} does not fit on the pane sheet")
+
+
+def _told_inside(lines: tuple[str, str], marks: list[Mark], pencil: Pencil, middle: Place) -> list[Mark]:
+    """Which face the reader looks at: in the middle of the view, in two lines where it is narrow, under it where there is no room."""
+    taken = PaneRoom(scale=pencil.scale)
+    taken.add([mark for mark in marks if isinstance(mark, Path | Text)])
+    x, y = middle
+    whole = set_text(" ".join(lines), [(x, y + pencil.paper(step)) for step in (0, 4, -4, 8, -8)], pencil, taken)
+    if whole is not None:
+        return [whole]
+    two = [text_beside((x, y + pencil.paper(step)), words, pencil) for step, words in zip((2.5, -2.5), lines, strict=True)]
+    if taken.takes(two):
+        return [*two]
+    low = box_round(marks, pencil.scale)[1]
+    return [text_beside((x, low - pencil.paper(UNDER_VIEW)), " ".join(lines), pencil)]
 
 
 def _placed(name: str, marks: Iterable[Mark], scale: float, box: Box, right: float, *, at_left: bool = False) -> View | None:

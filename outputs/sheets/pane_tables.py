@@ -8,7 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Literal
 
-from outputs.drawing.pane_figures import PANE_STYLE, at_least, at_most, nearest
+from outputs.drawing.pane_figures import PANE_STYLE, TENTHS, at_least, at_most, nearest
 from outputs.drawing.pane_ink import small_flag
 from outputs.drawing.pane_points import ORIGIN
 from outputs.drawing.pane_shape import diagonals, over_the_arcs, shape_of
@@ -137,12 +137,12 @@ def measure_rows(contents: Contents, places: tuple[FritPlace, ...], tolerance: f
     widths = [place.width for place in places]
     rows = [
         across("place", [str(place.number) for place in places], head=True),
-        across("drawn", [nearest(each, tolerance) for each in widths]),
-        across("least", [at_least(each - tolerance, tolerance) for each in widths]),
-        across("greatest", [at_most(each + tolerance, tolerance) for each in widths]),
+        across("drawn", [nearest(each, TENTHS) for each in widths]),
+        across("least", [at_least(each - tolerance, TENTHS) for each in widths]),
+        across("greatest", [at_most(each + tolerance, TENTHS) for each in widths]),
     ]
     if fade:
-        rows.append(across("solid least", [at_least(place.solid - tolerance, tolerance) for place in places]))
+        rows.append(across("solid least", [at_least(place.solid - tolerance, TENTHS) for place in places]))
     made = across("as made", [""] * len(places), head=True)
     rows.append(replace(made, boxes=tuple(first + step * index for index in range(len(places)))))
     asked: list[list[Row]] = []

@@ -294,7 +294,9 @@ def test_least_and_greatest_are_never_looser_than_the_tolerance(name: str, code:
     for place, drawn, least, most in zip(
         places, row_of(sheet, "drawn"), row_of(sheet, "least"), row_of(sheet, "greatest"), strict=True
     ):
-        step = 0.5 if held >= 1.0 else 0.1
+        step = 0.1
+        assert figure(drawn) - held - 1e-6 <= figure(least) <= figure(drawn) - held + step + 1e-6  # the row agrees with itself
+        assert figure(drawn) + held - step - 1e-6 <= figure(most) <= figure(drawn) + held + 1e-6
         assert figure(drawn) == pytest.approx(place.width, abs=step / 2 + 1e-6)
         assert place.width - held - 1e-6 <= figure(least) < place.width - held + step
         assert place.width + held - step < figure(most) <= place.width + held + 1e-6
@@ -330,6 +332,21 @@ def test_the_view_from_inside_is_the_mirror_and_its_lettering_is_not() -> None:
     assert at["V2"] < at["V1"] < at["V5"]  # V2 is the right corner from outside
     heads = {text.string for text in sheet.marks if isinstance(text, Text)}
     assert {"INSIDE VIEW", "mirrored; not to scale"} <= heads
+
+
+@every
+def test_the_view_from_inside_always_has_its_words(name: str, code: str) -> None:
+    contents = contents_of(name, code)
+    inside = sheet_of(name, code).views[2]
+    told = [text.string for text in inside.marks if isinstance(text, Text)]
+    glass = contents.pane.glass
+    face = glass.printed_face or glass.bond_face
+    words = f"printed face {face} faces you" if face == glass.bond_face else f"print on face {face}, through the glass"
+    assert words in " ".join(told)
+    points = {text for text in (mark.string for mark in strings(sheet_of(name, code))) if re.fullmatch(r"V\d+", text)}
+    if 3 <= len(contents.detail.corners) < 7:
+        assert points
+        assert points <= set(told)
 
 
 NEVER = (
