@@ -14,7 +14,7 @@ from geometry.findings.fit import frit_checks
 from geometry.findings.holding import joint_checks
 from geometry.ledger.finding import Verdict
 from geometry.outline import corners
-from outputs.drawing.pane_figures import at_least
+from outputs.drawing.pane_figures import TENTHS, at_least
 from outputs.sheet.drafting import number
 
 if TYPE_CHECKING:
@@ -178,15 +178,15 @@ def failing(flag: Flag) -> bool:
 
 
 def _solid(finding: Finding) -> str:
-    return f"solid print {number(_value(finding), decimals=1)} at its least; {at_least(_limit(finding), 0.0)} wanted"
+    return f"solid print {at_least(_value(finding), TENTHS)} at its least; {at_least(_limit(finding), TENTHS)} wanted"
 
 
 def _wider(finding: Finding) -> str:
-    return f"print wider by {at_least(_limit(finding) - _value(finding), 0.0)} wanted"
+    return f"print {at_least(_limit(finding) - _value(finding), TENTHS)} wider hides what lies behind it"
 
 
 def _corner(finding: Finding) -> str:
-    more = at_least(_limit(finding) - _value(finding), 0.0)
+    more = at_least(_limit(finding) - _value(finding), TENTHS)
     return f"print wider by {more} at {finding.part or 'the corners'} wanted"
 
 
