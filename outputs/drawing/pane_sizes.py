@@ -15,7 +15,7 @@ import math
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from geometry.outline import Arc, corners, segments
+from geometry.outline import Arc, Point, corners, nearest_station, segments
 from outputs.drawing.pane_figures import nearest, radius_words, toleranced
 from outputs.drawing.pane_ink import NO_ROOM, angle_of, note, ring, set_text
 from outputs.drawing.pane_shape import diagonals, extremes
@@ -37,6 +37,8 @@ ANGLE_AT = 12.0  # paper mm, radius of the arc of an angle
 TURNS = (0.0, 15.0, -15.0, 30.0, -30.0, 45.0, -45.0, 60.0, -60.0, 80.0, -80.0, 100.0, -100.0, 130.0, -130.0, 160.0, 180.0, -160.0)
 
 
+OFF_MIDDLE = (0.78, 0.22)  # shares of an arc where its radius is told: clear of the diagonal and the sharp corner at its middle
+SQUARE_ON = (0.0, 12.0, -12.0, 25.0, -25.0, 40.0, -40.0, 55.0, -55.0, 70.0, -70.0)
 ASIDE = (25.0, -25.0, 40.0, -40.0, 55.0, -55.0, 10.0, -10.0, 70.0, -70.0, 90.0, -90.0)
 
 
@@ -305,10 +307,11 @@ def radius_sizes(given: Sizing) -> list[Mark]:
             corner = given.shape.points[index].corner
             if corner is None or found:
                 continue
-            tip = _on_arc(given.glass, corner.tangent_before)
-            out = angle_of((-corner.bisector.x, -corner.bisector.y))
             reaches = [given.pencil.paper(reach) for reach in (9, 12, 15, 19, 24)]
-            found = note(words, tip, ring(tip, reaches, out, turns=ASIDE), given.pencil, given.room)
+            for share in OFF_MIDDLE:
+                tip = _on_arc(given.glass, corner.tangent_before, share)
+                out = angle_of(nearest_station(given.glass, Point(*tip)).outward)
+                found = found or note(words, tip, ring(tip, reaches, out, turns=SQUARE_ON), given.pencil, given.room)
         marks += given.add(f"radius {words}", found)
     return marks
 
@@ -347,10 +350,10 @@ def frit_radius_sizes(given: Sizing, inner: Outline) -> list[Mark]:
     return marks
 
 
-def _on_arc(outline: Outline, start: Place) -> Place:
-    """The middle of the arc that leaves a place."""
+def _on_arc(outline: Outline, start: Place, share: float = 0.5) -> Place:
+    """A point of the arc that leaves a place, by its share of the arc: the middle, unless told."""
     part = next(part for part in segments(outline) if isinstance(part, Arc) and math.dist(part.start, start) < 1e-6)
-    return part.point_at(0.5)
+    return part.point_at(share)
 
 
 __all__ = [

@@ -222,6 +222,28 @@ def test_the_sizes_of_a_raked_quadrilateral() -> None:
     assert {"4 × R40", "4 × R16 print", "1305,5 ±2", "771,5 ±2", "1061 ±2", "822 ±2", "print 24 ±2, every side"} <= told
 
 
+@pytest.mark.parametrize("code", ["SW-01", "SW-02", "SW-06"])
+def test_arrowheads_of_radii_keep_clear_of_diagonals_and_of_corners(code: str) -> None:
+    """The tip of a radius of the glass lies on its arc, no nearer to a diagonal or to a sharp corner than an arrowhead is wide."""
+    contents = contents_of("sallow-wren", code)
+    plan = sheet_of("sallow-wren", code).views[0]
+    corners = contents.detail.corners
+    places = [shapely.Point(corner.theoretical) for corner in corners]
+    across = [shapely.LineString([a, b]) for index, a in enumerate(places) for b in places[index + 2 :]]
+    edge = to_polygon(contents.detail.curves.glass).exterior
+    shelves = [text for text in plan.marks if isinstance(text, Text) and re.fullmatch(r"(\d × )?R[\d,]+", text.string)]
+    assert shelves
+    for text in shelves:
+        leader = min(
+            (mark for mark in plan.marks if isinstance(mark, Run) and mark.layer == "DIMENSIONS" and len(mark.nodes) == 3),
+            key=lambda mark: math.dist(mark.nodes[1][:2], (text.x, text.y)),
+        )
+        tip = shapely.Point(leader.nodes[0][:2])
+        assert edge.distance(tip) < 2e-2
+        assert min(tip.distance(line) for line in across) * plan.scale > 0.8
+        assert min(tip.distance(place) for place in places) * plan.scale > 1.5
+
+
 @every
 def test_every_face_has_its_number_on_a_line_from_it(name: str, code: str) -> None:
     """Numbered from outside in (common practice, no source); numbers stand one under the other in that order."""
@@ -302,6 +324,19 @@ def test_least_and_greatest_are_never_looser_than_the_tolerance(name: str, code:
         assert place.width + held - step < figure(most) <= place.width + held + 1e-6
     balloons = [text.string for text in strings(sheet) if text.string in "12345678" and text.align == "middle"]
     assert set("12345678") <= set(balloons)
+
+
+@every
+def test_what_flags_ask_of_the_print_agrees_with_its_widths(name: str, code: str) -> None:
+    """The least solid print of a flag is a least of the table; what a wider print is for stands with it, so that two rows never ask differently."""
+    sheet = sheet_of(name, code)
+    told = [text.string for text in strings(sheet)]
+    names = set(told)
+    leasts = [figure(each) for each in row_of(sheet, "solid least" if "solid least" in names else "least")]
+    asked = [re.match(r"solid print ([\d,]+) at its least", each) for each in told]
+    for each in asked:
+        assert each is None or figure(each[1]) in leasts
+    assert not any(re.fullmatch(r"print wider by [\d,]+ wanted", each) for each in told)
 
 
 @every
