@@ -1,13 +1,17 @@
 """The two pictures of the README, drawn by the program itself: ``python tests/pictures.py`` writes them into ``samples``.
 
-``sheet.png``: the detail sheet of a sample with numbered callouts. ``what-you-measure.svg`` and ``.png``: one plan and one section
-of a sample without figures, with a letter at each size that is measured on board; the README's table says which key it is.
+``sheet.png``: the four documents of a sample pane with numbered callouts; the record's page is printed by Chromium, which has to be
+there. ``what-you-measure.svg`` and ``.png``: one plan and one section of a sample without figures, with a letter at each size that is
+measured on board; the README's table says which key it is.
 """
 
 from __future__ import annotations
 
 import io
+import shutil
+import subprocess
 import sys
+import tempfile
 from pathlib import Path
 
 ROOT = Path(__file__).resolve().parents[1]
@@ -16,80 +20,91 @@ sys.path.insert(0, str(ROOT))
 from geometry.detail.build import build_detail  # noqa: E402
 from geometry.findings.check import check_pane  # noqa: E402
 from geometry.job import read_job  # noqa: E402
-from outputs.drawing.section_view import section_marks  # noqa: E402
+from outputs.drawing.section_view import outline_box, section_faces  # noqa: E402
 from outputs.files.svg import svg_bytes  # noqa: E402
-from outputs.sheet import lettering  # noqa: E402
+from outputs.record.pane_page import pane_page  # noqa: E402
 from outputs.sheet.boxes import box_of, joined  # noqa: E402
 from outputs.sheet.drafting import DraftingStyle  # noqa: E402
-from outputs.sheet.entities import Dimension, Mark, Node, Sheet, Text, View  # noqa: E402
+from outputs.sheet.entities import Dimension, Mark, Node, Sheet, View  # noqa: E402
 from outputs.sheet.entities import Path as Run  # noqa: E402
 from outputs.sheet.layers import LAYERS  # noqa: E402
 from outputs.sheet.moving import shifted  # noqa: E402
 from outputs.sheet.pencil import Pencil  # noqa: E402
 from outputs.sheet.runs import polar, run  # noqa: E402
-from outputs.sheets.detail_sheet import detail_sheet  # noqa: E402
+from outputs.sheets.card import card_sheets  # noqa: E402
+from outputs.sheets.detail_sheet import detail_of  # noqa: E402
+from outputs.sheets.pane_sheet import pane_sheet  # noqa: E402
+from outputs.sheets.recipe import Contents  # noqa: E402
 
 SAMPLE = ROOT / "samples" / "sallow-wren.toml"
-CALLOUTS = (
-    ("PLAN", "plan, seen from outside"),
-    ("SECTION A", "sections: sizes from wall and from edge"),
-    ("DETAIL Z", "the corner that decides"),
-    ("BEAD", "the bead, laid and pressed"),
-    ("NOTCH", "the nozzle's V-notch, full size"),
-    ("Findings", "every check with value, limit, verdict"),
-    ("Blocks", "spacers and chocks, placed"),
-    ("Cautions", "cautions"),
-    ("What to do", "remedies, and what is not checked"),
+DPI = 80
+GAP = 8.0  # mm between the documents
+DOCUMENTS = (
+    "detail sheet: where the bead lies, what holds the pane, what fails and where",
+    "record: every sum as formula, figures, result",
+    "pane sheet, for the supplier of the glass",
+    "fitter's card, side 1: where",
+    "fitter's card, side 2: when, and what if late",
 )
 WIDTH, HEIGHT = 210.0, 100.0  # paper mm of the lettered drawing
 
 
-def sheet_with_callouts() -> bytes:
-    """The sheet of the first sample pane as SVG, numbers and their meanings drawn over it."""
+def four_documents() -> bytes:
+    """The documents of the first sample pane side by side, each with a number, and what each is for below them."""
+    from PIL import Image, ImageDraw, ImageFont
+
     job = read_job(SAMPLE)
     pane = job.panes[0]
-    detail = build_detail(job, pane)
-    sheet = detail_sheet(job, pane, detail, check_pane(job, pane, detail))
-    size = sheet.height / 60
-    parts = []
-    strip = 8.6 * size
-    for number, (name, said) in enumerate(CALLOUTS, start=1):
-        x, y = _behind(_heading(sheet, name), sheet, name)
-        parts += _numbered(x + 0.85 * size, y - 0.2 * size, number, 0.62 * size)
-        column, row = (number - 1) % 3, (number - 1) // 3
-        x, y = (0.03 + 0.32 * column) * sheet.width, sheet.height + strip * (0.2 + 0.3 * row)
-        parts += _numbered(x, y, number, size)
-        parts.append(
-            f'<text x="{x + 1.6 * size:.2f}" y="{y + size * 0.4:.2f}" font-size="{size * 1.25:.2f}" '
-            f'font-family="{lettering.FAMILY[0]}">{said}</text>'
-        )
-    text = svg_bytes(sheet).decode("utf-8")
-    tall = sheet.height + strip
-    text = text.replace(f'height="{sheet.height:g}mm"', f'height="{tall:.2f}mm"', 1)
-    text = text.replace(f'viewBox="0 0 {sheet.width:g} {sheet.height:g}"', f'viewBox="0 0 {sheet.width:g} {tall:.2f}"', 1)
-    return text.replace("</svg>", f'<g id="callouts">{"".join(parts)}</g></svg>').encode("utf-8")
+    check = check_pane(job, pane, plate=True, plan=True)
+    contents = Contents(job, pane, check.subject.detail, check)
+    sheets = (detail_of(contents), pane_sheet(contents), *card_sheets(contents))
+    detail, supplier, where, when = (Image.open(io.BytesIO(rendered(svg_bytes(sheet), DPI))).convert("L") for sheet in sheets)
+    upper, lower = (detail, _first_page(pane_page(job, check, ()))), (supplier, where, when)
+    gap = round(GAP / 25.4 * DPI)
+    width = max(sum(each.width for each in row) + gap * (len(row) + 1) for row in (upper, lower))
+    strip = round(9.0 / 25.4 * DPI)
+    height = upper[0].height + lower[0].height + 3 * gap + strip * 2
+    picture = Image.new("L", (width, height), 190)
+    draw, face = ImageDraw.Draw(picture), ImageFont.truetype(str(_faces()[-1]), round(5.5 / 25.4 * DPI))
+    number, y = 0, gap
+    for row in (upper, lower):
+        x = gap
+        for each in row:
+            number += 1
+            picture.paste(each, (x, y))
+            _disc(draw, face, (x, y), number)
+            x += each.width + gap
+        y += row[0].height + gap
+    for count, said in enumerate(DOCUMENTS):
+        at = (gap + (width - gap) * (count % 3) // 3 + strip // 2, y + strip * (count // 3) + strip // 3)
+        _disc(draw, face, at, count + 1)
+        draw.text((at[0] + strip // 2 + 6, at[1]), said, fill=0, font=face, anchor="lm")
+    small = io.BytesIO()
+    picture.quantize(16).save(small, "PNG", optimize=True)
+    return small.getvalue()
 
 
-def _heading(sheet: Sheet, name: str) -> Text:
-    """The title of a view (the last of its marks) or of a table."""
-    marks = next((view.marks[-1:] for view in sheet.views if view.name == name), sheet.marks)
-    return next(mark for mark in marks if isinstance(mark, Text) and (mark.string == name or marks is not sheet.marks))
+def _disc(draw: object, face: object, at: tuple[int, int], number: int) -> None:
+    radius = round(4.0 / 25.4 * DPI)
+    draw.ellipse((at[0] - radius, at[1] - radius, at[0] + radius, at[1] + radius), fill=0)  # type: ignore[attr-defined]
+    draw.text(at, str(number), fill=255, font=face, anchor="mm")  # type: ignore[attr-defined]
 
 
-def _behind(heading: Text, sheet: Sheet, name: str) -> tuple[float, float]:
-    """Where a title ends on the paper, mm from the upper left."""
-    x, y = heading.x, heading.y
-    for view in sheet.views:
-        if view.name == name:
-            x = view.paper[0] + (x - view.window[0]) * view.scale
-            y = view.paper[1] + (y - view.window[1]) * view.scale
-    return x + lettering.text_width(heading.string, heading.height), sheet.height - y
+def _first_page(page: bytes) -> object:
+    """The first page of a record as Chromium prints it."""
+    from PIL import Image
 
-
-def _numbered(x: float, y: float, number: int, size: float) -> list[str]:
-    circle = f'<circle cx="{x:.2f}" cy="{y:.2f}" r="{size:.2f}" fill="#0b5cad"/>'
-    place = f'x="{x:.2f}" y="{y + size * 0.42:.2f}" font-size="{size * 1.25:.2f}" text-anchor="middle" fill="#ffffff"'
-    return [circle, f'<text {place} font-family="{lettering.FAMILY[0]}">{number}</text>']
+    browser = shutil.which("chromium") or shutil.which("google-chrome")
+    if browser is None or shutil.which("pdftoppm") is None:
+        raise SystemExit("the record's picture needs Chromium and pdftoppm: apt-get install chromium poppler-utils")
+    with tempfile.TemporaryDirectory() as name:
+        folder = Path(name)
+        (folder / "page.html").write_bytes(page)
+        quiet = {"check": True, "stdout": subprocess.DEVNULL, "stderr": subprocess.DEVNULL, "timeout": 120}
+        options = ("--headless", "--no-sandbox", "--disable-gpu", "--no-pdf-header-footer", f"--print-to-pdf={folder / 'page.pdf'}")
+        subprocess.run([browser, *options, (folder / "page.html").as_uri()], **quiet)
+        subprocess.run(["pdftoppm", "-r", str(DPI), "-l", "1", "-gray", "-png", str(folder / "page.pdf"), str(folder / "page")], **quiet)
+        return Image.open(io.BytesIO(next(folder.glob("*.png")).read_bytes())).convert("L")
 
 
 def lettered() -> Sheet:
@@ -109,13 +124,12 @@ def lettered() -> Sheet:
     ]
     cut = detail.sections[0]
     edge, levels = cut.crossing, cut.levels
-    far = max(x for face in cut.faces for x, _, _ in face.nodes)
-    low = min(z for face in cut.faces for _, z, _ in face.nodes)
-    near = min(x for face in cut.faces for x, _, _ in face.nodes)
+    faces = section_faces(cut, section)
+    near, low, far, _ = outline_box(faces)
     landing = detail.sizes.landing.value
     skin, face = levels.skin, levels.glass_face
     section_found: list[Mark] = [
-        *section_marks(cut, detail, section, dimensioned=False),
+        *faces,
         *_open(section.linear((near, 0.0), (near, skin), line_at=near - section.paper(9), angle=90, text="D")),
         *_open(section.linear((0.0, low), (landing, low), line_at=low - section.paper(9), text="E")),
         *_open(section.linear((0.0, skin), (edge.glass_edge, face), line_at=face + section.paper(9), text="F")),
@@ -160,27 +174,35 @@ def _view(name: str, scale: float, marks: list[Mark], paper: tuple[float, float]
     )
 
 
-def png(svg: bytes, dpi: int) -> bytes:
+def _faces() -> list[Path]:
+    """The lettering's faces, the regular one last."""
+    return sorted((ROOT / "outputs" / "sheet" / "face").glob("*.ttf"))
+
+
+def rendered(svg: bytes, dpi: int) -> bytes:
     """The picture as a viewer shows it."""
     import resvg_py
 
-    face = str(lettering.face_file())
+    faces = [str(face) for face in _faces()]
+    drawn = resvg_py.svg_to_bytes(
+        svg_string=svg.decode("utf-8"), dpi=dpi, font_files=faces, skip_system_fonts=True, background="#ffffff"
+    )
+    return bytes(drawn)
+
+
+def png(svg: bytes, dpi: int) -> bytes:
+    """The same with few shades, small enough for a page."""
     from PIL import Image
 
-    data = bytes(
-        resvg_py.svg_to_bytes(
-            svg_string=svg.decode("utf-8"), dpi=dpi, font_files=[face], skip_system_fonts=True, background="#ffffff"
-        )
-    )
     small = io.BytesIO()
-    Image.open(io.BytesIO(data)).convert("L" if dpi > 100 else "RGB").quantize(24).save(small, "PNG", optimize=True)
+    Image.open(io.BytesIO(rendered(svg, dpi))).convert("L").quantize(24).save(small, "PNG", optimize=True)
     return small.getvalue()
 
 
 def main() -> None:
     """Write the pictures."""
     folder = ROOT / "samples"
-    (folder / "sheet.png").write_bytes(png(sheet_with_callouts(), 90))
+    (folder / "sheet.png").write_bytes(four_documents())
     letters = svg_bytes(lettered())
     (folder / "what-you-measure.svg").write_bytes(letters)
     (folder / "what-you-measure.png").write_bytes(png(letters, 120))

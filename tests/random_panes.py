@@ -31,6 +31,8 @@ if __name__ == "__main__":
     sys.path.insert(0, str(Path(__file__).parents[1]))
 
 FORMS = ("rectangle", "polygon", "corner notch", "slot", "circle", "ellipse", "path", "stadium", "own recess")
+SHEETS = ("detail", "pane", "card", "label")
+"""All documents of marks but the record."""
 SLOW = 20.0
 """Seconds of processor time beyond which a pane counts as hanging."""
 
@@ -113,25 +115,37 @@ def random_job(seed: int) -> tuple[str, str]:
     )
 
 
-def run(text: str, folder: Path) -> tuple[int, str, list[tuple[Sheet, PaneCheck]]]:
-    """Exit code of ``fritline draw`` on a job, what it said of errors, and the sheets it made with what was found on each."""
+def run(text: str, folder: Path) -> tuple[int, str, list[tuple[Sheet, PaneCheck | None]]]:
+    """Exit code of ``fritline draw`` on a job, what it said of errors, and the sheets of all documents: with the detail its findings."""
+    from outputs import documents
     from outputs.command_line import main
     from outputs.sheets import detail_sheet as room
 
     job = folder / "job.toml"
     job.write_text(text + "\n", encoding="utf-8")
     out, err = io.StringIO(), io.StringIO()
-    made: list[tuple[Sheet, PaneCheck]] = []
-    original = room.detail_sheet
+    made: list[tuple[Sheet, PaneCheck | None]] = []
+    original, original_files = room.detail_sheet, documents.sheet_files
 
     def kept(*given):
         sheet = original(*given)
         made.append((sheet, given[3]))
         return sheet
 
-    with contextlib.redirect_stdout(out), contextlib.redirect_stderr(err), mock.patch.object(room, "detail_sheet", kept):
+    def kept_files(name, sheets, *given, **named):
+        if name != "detail":
+            made.extend((sheet, None) for sheet in sheets)
+        return original_files(name, sheets, *given, **named)
+
+    asked = [word for name in SHEETS for word in ("--sheet", name)]
+    with (
+        contextlib.redirect_stdout(out),
+        contextlib.redirect_stderr(err),
+        mock.patch.object(room, "detail_sheet", kept),
+        mock.patch.object(documents, "sheet_files", kept_files),
+    ):
         try:
-            code = main(["draw", str(job), "-o", str(folder / "sheets")])
+            code = main(["draw", str(job), "-o", str(folder / "sheets"), *asked, "--format", "svg", "--no-plate"])
         except SystemExit as leaving:
             code = leaving.code
     return int(code or 0), err.getvalue(), made
@@ -225,12 +239,14 @@ def letter_on_letter(sheet: Sheet, letters: str) -> list[str]:
     return found
 
 
-def faults_of(sheet: Sheet, check: PaneCheck) -> tuple[list[str], list[str]]:
+def faults_of(sheet: Sheet, check: PaneCheck | None) -> tuple[list[str], list[str]]:
     """Faults of one sheet, and overlapping blocks that a failing finding of the pane tells of."""
+    if check is None:  # another document: its texts
+        return text_on_text(sheet), []
     blocks = block_on_block(sheet)
     fails = [finding.name for finding in check.findings if finding.verdict.value == "fail"]
     told = [name for name in fails if "spacer" in name or "chock" in name or "block" in name]
-    letters = "".join(section.letter for section in check.subject.detail.sections)
+    letters = "".join(view.name[-1] for view in sheet.views if view.name.startswith("SECTION "))
     faults = [*text_on_text(sheet), *letter_on_letter(sheet, letters)]
     return (faults, [f"{fault} (the findings say: {', '.join(told)})" for fault in blocks]) if told else ([*faults, *blocks], [])
 

@@ -164,7 +164,7 @@ def _origin(pane: Pane, lines: Curves) -> PlanOrigin:
         for corner in corners(outline):
             if math.dist(corner.theoretical, at) < TOUCHES:
                 return PlanOrigin(f"{'sharp corner' if corner.radius > 0 else 'corner'} V{corner.number}{of}", at)
-    if pane.outline.circle is not None or pane.outline.ellipse is not None:
+    if pane.outline.round_throughout:
         return PlanOrigin("lowest point of the glass", at)
     first = pane.origin != (0.0, 0.0)
     return PlanOrigin("first point of the outline as typed" if first else "point (0, 0) of the outline as typed", at)

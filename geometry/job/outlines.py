@@ -219,6 +219,14 @@ class OutlineForm(Table):
         box = bounding_box(self.as_typed)
         return box.left, box.bottom, box.right, box.top
 
+    @property
+    def round_throughout(self) -> bool:
+        """Whether the outline is a circle, in whatever form it was typed, or an ellipse."""
+        if self.circle is not None or self.ellipse is not None:
+            return True
+        vertices = self.as_typed.vertices if self.path is not None else ()
+        return len(vertices) == 2 and all(vertex.bulge == 1.0 for vertex in vertices)
+
 
 def origin_of(form: OutlineForm, *beside: OutlineForm | None) -> tuple[float, float]:
     """The origin of a pane in the coordinates of the file, mm; ``beside`` are other outlines typed in the same coordinates.
@@ -228,9 +236,9 @@ def origin_of(form: OutlineForm, *beside: OutlineForm | None) -> tuple[float, fl
     >>> origin_of(OutlineForm(polygon=[[5000, 70], [5900, 70], [5900, 500]]))
     (5000.0, 70.0)
     """
-    across = form.circle if form.circle is not None else None if form.ellipse is None else form.ellipse[0]
-    if across is not None:
-        return across / 2, 0.0
+    if form.round_throughout:  # the same shape in every form counts from the same point
+        left, bottom, right, _ = form.box
+        return (left + right) / 2, bottom
     typed = form.polygon or form.path or ()
     left, bottom, right, top = form.box
     places = [(left, bottom), (right, top), *(point[:2] for point in typed)]

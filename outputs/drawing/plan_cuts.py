@@ -77,6 +77,8 @@ class CuttingPlanes:
             spots += [
                 polar(tip, view + turn, clear * more) for more in (1.4, 1.9, 2.5) for turn in (0, 45, -45, 90, -90, 135, -135)
             ]
+            # in a narrow pane: beyond the end of the stroke, or close round it
+            spots += [polar(far, away + turn, clear * more) for more in (1.0, 1.3, 1.7) for turn in range(0, 360, 15)]
             letters.append((section.letter, spots))
         return letters
 

@@ -74,6 +74,7 @@ class PlanView:
         self._origin()
         for letter, spots in letters:
             cuts.letter(letter, spots)
+        self._origin_letter()
         self._block_names()
         self._corner_names()
         self._edge_names()
@@ -130,13 +131,18 @@ class PlanView:
             self._put([line("CENTRE_LINES", (left - past, middle.y), (right + past, middle.y))])
 
     def _origin(self) -> None:
-        """The origin of X and Y: a quartered circle, and its letter."""
+        """The origin of X and Y: a quartered circle."""
         pencil, at = self.pencil, self.detail.origin.at
         radius = pencil.paper(1.0)
         self._put([circle("DIMENSIONS", at, radius)])
         for first in (0.0, 180.0):
             start, end = polar(at, first, radius), polar(at, first + 90.0, radius)
             self.marks.append(Fill("DIMENSIONS", ((*at, 0.0), (*start, math.tan(math.radians(90.0) / 4)), (*end, 0.0))))
+
+    def _origin_letter(self) -> None:
+        """O, once the letters of the cutting planes stand: they are larger and have fewer places."""
+        pencil, at = self.pencil, self.detail.origin.at
+        radius = pencil.paper(1.0)
         for reach in (7.0, 5.0, 9.0, 11.0):
             for turn in (128.0, 142.0, 112.0, 158.0, 215.0, 235.0, 255.0, 60.0, 40.0, -45.0):
                 spot = polar(at, turn, pencil.paper(reach))

@@ -5,6 +5,9 @@ Terms
 dimension style
     How a seat draws a dimension when it draws it anew. There is one for each scale and lettering height on the sheet: its
     sizes are paper mm and ``DIMSCALE`` = 1 / scale brings them into the model, so one figure is the same on every view.
+true colour
+    A plot style table by colour, such as one that prints every colour index in black, leaves a true colour as it is: what is
+    printed in another ink than black has its ink as the true colour of its layer, so a tint stays light and white figures white.
 DIMLFAC, DIMRND
     Factor and rounding of what is measured. The first is 1. The second is left out: written as 0 some programs drop every
     decimal.
@@ -18,7 +21,7 @@ from typing import TYPE_CHECKING
 
 from outputs.sheet.drafting import DraftingStyle, scale_designation
 from outputs.sheet.entities import Dimension, Fill, Text
-from outputs.sheet.layers import CONTINUOUS, LINETYPES
+from outputs.sheet.layers import BLACK, CONTINUOUS, LINETYPES
 from outputs.sheet.lettering import DXF_BOLD_FONT, DXF_BOLD_STYLE, DXF_FONT, DXF_STYLE, DXF_WIDTH
 from outputs.sheet.spaces import spaces
 from outputs.version import PROGRAM
@@ -57,7 +60,7 @@ def set_header(document: Drawing) -> None:
 
 
 def define_layers(document: Drawing, layers: Iterable[Layer]) -> None:
-    """Define the line types and the layers with their widths, colours and what stands on them."""
+    """Define the line types and the layers with their widths, colours, inks and what stands on them."""
     for name, dashes in LINETYPES.items():
         if name != CONTINUOUS:
             elements = [dash if number % 2 == 0 else -dash for number, dash in enumerate(dashes)]
@@ -68,6 +71,8 @@ def define_layers(document: Drawing, layers: Iterable[Layer]) -> None:
             layer.name, color=layer.colour, linetype=layer.linetype, lineweight=round(layer.width * 100), plot=layer.plots
         )
         entry.description = layer.what
+        if layer.ink != BLACK:
+            entry.rgb = (int(layer.ink[1:3], 16), int(layer.ink[3:5], 16), int(layer.ink[5:7], 16))
 
 
 def define_dimension_styles(document: Drawing, sheets: Iterable[Sheet]) -> StyleNames:

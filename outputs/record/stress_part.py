@@ -75,7 +75,7 @@ def stress_section(check: PaneCheck) -> Html:
         "Bond stress under pressure",
         items(plate.notes) if plate.notes else None,
         *missing,
-        _figures(plate, shown, _design(check)),
+        _figures(plate, shown, _design(check), check.subject.detail.origin.name),
         tag("div", diagrams, class_="pictures"),
         _map(check.subject.detail, plate, harder),
         id_="stress",
@@ -94,7 +94,7 @@ def _design(check: PaneCheck) -> Html:
     return tag("p", told, origin, "). It is an input; this picture judges nothing, the findings do.")
 
 
-def _figures(plate: BondStress, shown: Sequence[PressureResult], design: Html) -> Html:
+def _figures(plate: BondStress, shown: Sequence[PressureResult], design: Html, origin: str) -> Html:
     def at(value: ValueAt) -> str:
         return f"{number(value.value)} at {_place(value.point)}" if value.value else "none"
 
@@ -129,8 +129,8 @@ def _figures(plate: BondStress, shown: Sequence[PressureResult], design: Html) -
         f"{number(100 * plate.error.bond_stress, digits=2)} %, deflection {number(100 * plate.error.deflection, digits=2)} %, glass "
         f"{number(100 * plate.error.glass_stress, digits=2)} %"
         f"{'' if plate.error.glass_holds else ' (it does not hold within 3 %)'}. Sum of the "
-        f"bead's forces against pressure × area: {_little(100 * plate.load_balance)} % apart. Places are X; Y in mm from the lower "
-        "left of the pane, seen from outside. Deflections are positive in the direction of the pressure."
+        f"bead's forces against pressure × area: {_little(100 * plate.load_balance)} % apart. Places are X; Y in mm from the "
+        f"{origin}, seen from outside. Deflections are positive in the direction of the pressure."
     )
     headings = ("figure", *("load on a part" if each is plate.patch else each.direction for each in shown))
     return join(table("Figures of the pane on its bead", headings, rows), design, tag("p", told, class_="small"))

@@ -149,6 +149,26 @@ def _bearing(inputs: Inputs) -> str:
     return " + ".join([*inner, *between, "{outer share} × {plies 1}"])
 
 
+def _against_frame(inputs: Inputs) -> tuple[str, str]:
+    """How far the glass moves against the frame, to the right and up."""
+    right, up = "{shift 1} − {turn} × {arm 2} − {differential strain} × {arm 1}", "{shift 2} + {turn} × {arm 1}"
+    up += " − {differential strain} × {arm 2}"
+    if "racking" in inputs:
+        right, up = f"{right} − {{racking}} / 2 × {{arm 2}}", f"{up} − {{racking}} / 2 × {{arm 1}}"
+    return f"({right})", f"({up})"
+
+
+def _opening(inputs: Inputs) -> str:
+    right, up = _against_frame(inputs)
+    swell = " − {swell} × |{outward 1}|" if "swell" in inputs else ""
+    return f"−({right} × {{outward 1}} + {up} × {{outward 2}}){swell}"
+
+
+def _along(inputs: Inputs) -> str:
+    right, up = _against_frame(inputs)
+    return f"|{up} × {{outward 1}} − {right} × {{outward 2}}|"
+
+
 def _least_share(inputs: Inputs) -> str:
     forces = "; ".join(f"{{forces {count}}}" for count in range(1, len(inputs["forces"]) + 1))
     return f"min({forces}) / {{weight along}}"
@@ -321,6 +341,8 @@ SUMS: dict[str, Sum] = {
     "thermal.farthest_corner": Sum("6.12"),
     "joint.joint_width_for_movement": Sum("6.13", "max({least}; {movement} / {movement class} + {tolerance})"),
     "joint.least_width_for": Sum("6.14"),
+    "joint.opening_at": Sum("6.15", _opening),
+    "joint.movement_along_at": Sum("6.16", _along),
     # 7 chocks
     "chocks.bearing_depth": Sum("7.1", "{glass thickness} − {backfill over}"),
     "chocks.bearing_depth_needed": Sum("7.2", _bearing),

@@ -14,7 +14,7 @@ tint
     A layer whose ink is not black is filled, not stroked: it lies under the lines.
 
 Widths come from the series of ISO 128-2, which is also in DXF's list of line weights. Colours are DXF colour indices and
-only help on the screen: prints are black.
+only help on the screen: prints are black, but for layers with another ink, which DXF has as their true colour.
 """
 
 from __future__ import annotations
@@ -44,7 +44,7 @@ LINETYPES: dict[str, tuple[float, ...]] = {
 }
 """Line types, paper mm: dash, gap, dash, gap ... The last three figures are the line width they are made for, 1/100 mm."""
 
-WHITE = "#ffffff"
+BLACK, WHITE = "#000000", "#ffffff"
 
 LAYERS: tuple[Layer, ...] = (
     Layer("FRIT_TINT", 0.18, CONTINUOUS, 253, "solid print, tinted", ink="#b4b4b4"),
@@ -180,4 +180,14 @@ def _moved(value: Any, mapping: Mapping[str, str]) -> Any:
     return replace(value, **changes) if changes else value
 
 
-__all__ = ["CONTINUOUS", "LAYERS", "LINETYPES", "LayerNameError", "checked_mapping", "layer_named", "renamed", "with_layer_names"]
+__all__ = [
+    "BLACK",
+    "CONTINUOUS",
+    "LAYERS",
+    "LINETYPES",
+    "LayerNameError",
+    "checked_mapping",
+    "layer_named",
+    "renamed",
+    "with_layer_names",
+]

@@ -69,6 +69,24 @@ def test_layers_have_their_width_and_line_type(document):
             assert all((value > 0) == (k % 2 == 0) for k, value in enumerate(tags))
 
 
+def test_tints_stay_light_where_every_colour_index_prints_black(document, monkeypatch):
+    """A plot style table by colour with all 255 pens black, read by ezdxf: a layer of another ink has it as its true colour."""
+    from ezdxf.addons import acadctb
+    from ezdxf.addons.drawing.properties import RenderContext
+
+    table = acadctb.new_ctb()
+    for index in range(1, 256):
+        table[index].color = (0, 0, 0)
+    monkeypatch.setattr(acadctb, "load", lambda name: table)  # ezdxf writes such a file wrongly where a long has 64 bits
+    plotted = RenderContext(document, ctb="black.ctb").layers
+    inks = {layer.name: plotted[layer.name.lower()].color[:7] for layer in LAYERS}
+    assert inks == {layer.name: layer.ink for layer in LAYERS}
+    assert len({layer.name for layer in LAYERS if layer.ink != "#000000"}) >= 6
+    assert inks["BEAD_BAND"] == "#d9d9d9"
+    for mark in document.modelspace():
+        assert not mark.dxf.hasattr("true_color")  # by layer
+
+
 def test_nothing_stands_on_layer_0_or_has_a_width_or_colour_of_its_own(document):
     names = {layer.name for layer in LAYERS}
     for entity in (*document.modelspace(), *document.paperspace()):

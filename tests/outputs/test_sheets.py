@@ -5,9 +5,12 @@ from __future__ import annotations
 import ast
 import io
 import itertools
+import math
 import os
+import re
 import subprocess
 import sys
+from collections import Counter
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -21,10 +24,11 @@ from geometry.detail.build import build_detail
 from geometry.findings.check import check_pane
 from geometry.job import read_job
 from geometry.job.reading import job_of
-from geometry.outline import area, perimeter
+from geometry.outline import area, bounding_box, perimeter
 from outputs.files.dxf import dxf_bytes
 from outputs.files.svg import svg_bytes
 from outputs.sheet.boxes import Box, box_of_text, overlap, texts_of
+from outputs.sheet.drafting import number
 from outputs.sheet.entities import Dimension, Insert, Sheet, View
 from outputs.sheet.paper import Paper
 from outputs.sheets.detail_sheet import detail_sheet
@@ -90,32 +94,70 @@ def test_no_text_touches_another_and_nothing_lies_outside(drawn: tuple[Detail, S
     assert_clear(drawn[1])
 
 
-def test_every_section_letter_on_the_plan_has_its_section(drawn: tuple[Detail, Sheet]) -> None:
+def test_every_section_on_the_sheet_is_cut_on_the_plan_and_none_else(drawn: tuple[Detail, Sheet]) -> None:
+    """Both ends of a plane have its letter, or the sheet itself says which has no room; no letter without its section."""
     detail, sheet = drawn
     plan = sheet.views[0]
-    letters = [text.string for text in texts_of(plan.marks) if len(text.string) == 1 and text.string in "ABCD"]
-    assert sorted(letters) == sorted(2 * [section.letter for section in detail.sections])
-    names = {view.name for view in sheet.views}
-    assert {f"SECTION {section.letter}" for section in detail.sections} <= names
+    letters = [text.string for text in texts_of(plan.marks) if text.layer == "SECTION_MARKS"]
+    told = [view.name[-1] for view in sheet.views if view.name != "PLAN"]
+    sections = [view.name[-1] for view in sheet.views if view.name.startswith("SECTION ")]
+    assert len(sections) >= 2
+    notes = " ".join(text.string for text in texts_of(sheet.marks))
+    lost = re.findall(r"letter (\w) of a cutting plane", notes[notes.find("No room on the views") :])
+    assert sorted([*letters, *lost]) == sorted([*told, *sections])  # an enlarged corner has its letter once
+    assert set(sections) <= set(letters)
+    assert (
+        not lost or bounding_box(detail.curves.frit_inner).height * plan.scale < 35.0
+    )  # a plane has room in any but a narrow pane
+
+
+def figure_of(words: str) -> tuple[float, float | None]:
+    """The figure of a printed size and the tolerance behind it."""
+    figure, _, tolerance = words.strip("(ØR").partition(" ±")
+    numbers = [float(each.split(" ")[0].rstrip(")").replace(",", ".")) for each in (figure, tolerance) if each]
+    return numbers[0], numbers[1] if len(numbers) == 2 else None
+
+
+def grain(words: str, view: str) -> float:
+    """How finely a size is printed (own default): in halves from 1 mm of tolerance on, in tenths from 0,1 mm on and without one.
+
+    Running sizes of blocks, figures alone on the plan, are in halves: they are set out with a tape.
+    """
+    tolerance = figure_of(words)[1]
+    if tolerance is None:
+        return 0.5 if view == "PLAN" and " " not in words else 0.1
+    return 0.5 if tolerance >= 1.0 else 0.1 if tolerance >= 0.1 else 0.01
 
 
 def test_printed_dimension_is_the_geometry(drawn: tuple[Detail, Sheet]) -> None:
-    for view in drawn[1].views:
+    """A figure is the length it stands on, rounded as finely as it deserves; limits are that length with the tolerance of the joint."""
+    detail, sheet = drawn
+    for view in sheet.views:
         for mark in view.marks:
             if isinstance(mark, Dimension):
-                figure = mark.text.split("±")[0].strip(" ØR").replace(",", ".").replace("−", "-")
-                if view.name == "DETAIL Z":
-                    figure = figure.lstrip("-")
-                assert abs(float(figure)) == pytest.approx(abs(mark.measured), abs=0.00501)
+                away = math.radians(mark.angle)
+                (x1, y1), (x2, y2) = mark.first, mark.second
+                between = abs((x2 - x1) * math.cos(away) + (y2 - y1) * math.sin(away))
+                assert between == pytest.approx(mark.measured, abs=1e-6), mark.text
+                if " to " in mark.text:
+                    low, high = (float(each.replace(",", ".")) for each in mark.text.split(" to "))
+                    assert (low + high) / 2 == pytest.approx(mark.measured, abs=0.00501)
+                    assert (high - low) / 2 == pytest.approx(detail.sizes.joint_width.tolerance, abs=0.00501)
+                    continue
+                figure, fine = figure_of(mark.text)[0], grain(mark.text, view.name)
+                assert abs(figure - mark.measured) <= fine / 2 + 1e-6, (view.name, mark.text, mark.measured)
+                assert figure / fine == pytest.approx(round(figure / fine), abs=1e-6), mark.text
 
 
 def test_parts_are_counted_from_the_inserts(drawn: tuple[Detail, Sheet]) -> None:
     detail, sheet = drawn
     inserts = [mark for mark in sheet.views[0].marks if isinstance(mark, Insert)]
     assert len(inserts) == len(detail.chocks) + len(detail.spacers)
+    drawn_of = Counter(each.value for mark in inserts for each in mark.attributes if each.tag == "KIND")
+    drawn_of["spacer"] = drawn_of.pop("spacer block")
     texts = [text.string for text in texts_of(sheet.marks)]
-    quantities = [before for before, string in itertools.pairwise(texts) if string == "spacer block" and before.isdigit()]
-    assert quantities == [str(len(detail.spacers))]
+    listed = {string: int(before) for before, string in itertools.pairwise(texts) if string in drawn_of and before.isdigit()}
+    assert listed == dict(drawn_of)
 
 
 def test_dxf_read_back_by_ezdxf(drawn: tuple[Detail, Sheet]) -> None:
@@ -139,8 +181,45 @@ def test_dxf_read_back_by_ezdxf(drawn: tuple[Detail, Sheet]) -> None:
         if viewport.dxf.id > 1:
             scale = viewport.dxf.height / viewport.dxf.view_height
             assert any(abs(scale - view.scale) < 1e-9 for view in sheet.views)
-    measured = {round(d.get_measurement(), 3) for d in doc.modelspace().query("DIMENSION") if d.dimtype in (0, 1)}
-    assert round(detail.uncured_bead.notch_width, 3) in measured
+    assert_sizes_of(detail, [d.get_measurement() for d in doc.modelspace().query("DIMENSION") if d.dimtype in (0, 1)])
+
+
+def assert_sizes_of(detail: Detail, measured: list[float]) -> None:
+    """Every size of bead, print, landing and recess of the typical section is among those that a reader measures, to 0,001 mm."""
+    crossing, sizes = detail.sections[0].crossing, detail.sizes
+    for size in (
+        sizes.bond_width.value,
+        sizes.bond_thickness.value,
+        sizes.landing.value,
+        sizes.recess_depth.value,
+        detail.glass.thickness,
+        detail.sections[0].joint_width,
+        crossing.frit_inner - crossing.glass_edge,
+        crossing.bead_inner - crossing.glass_edge,
+    ):
+        assert any(abs(each - size) <= 0.001 for each in measured), size
+
+
+def test_running_sizes_read_from_the_dxf_are_the_places_of_the_blocks(drawn: tuple[Detail, Sheet]) -> None:
+    """From the zero of each row to a block that is inserted there, along the row: both read by ezdxf, to 0,001 mm."""
+    detail, sheet = drawn
+    model = ezdxf.read(io.StringIO(dxf_bytes(sheet).decode())).modelspace()
+    places = [insert.dxf.insert for insert in model.query('INSERT[layer=="SPACERS"]')]
+    places += [insert.dxf.insert for insert in model.query('INSERT[layer=="CHOCKS"]')]
+    right = sheet.views[0].window[2]
+    plan = [d for d in model.query("DIMENSION") if d.dimtype in (0, 1) and d.dxf.defpoint2.x <= right]
+    running = [d for d in plan if not re.search("[a-z]", d.dxf.text)]  # overall sizes have words
+    for each in running:
+        along = math.radians(each.dxf.angle)
+        zero = each.dxf.defpoint2
+        reached = [abs((p.x - zero.x) * math.cos(along) + (p.y - zero.y) * math.sin(along)) for p in places]
+        assert min(abs(one - each.get_measurement()) for one in reached) <= 0.001, each.dxf.text
+        printed = (
+            each.dxf.text if each.dxf.text not in ("", "<>") else number(each.get_measurement())
+        )  # the seat prints it itself
+        assert float(printed.replace(",", ".")) == pytest.approx(each.get_measurement(), abs=0.25 + 1e-6)
+    straight = [name for name, _, _ in detail.edge_middles if any(block.edge == name for block in detail.spacers)]
+    assert bool(running) is bool(straight)
 
 
 def test_dxf_read_back_by_gdal(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
@@ -194,11 +273,16 @@ def test_svg_is_true_to_size() -> None:
 
     image = Image.open(io.BytesIO(picture)).convert("L")
     assert image.size == (round(sheet.width * 10), round(sheet.height * 10))
-    left, bottom, _, _ = Paper(sheet.size).space
-    row = round((sheet.height - bottom - 5.0 - 1.0) * 10)  # through the end strokes of the 100 mm bar, above its line
-    dark = [x for x in range(round((left + 2) * 10), round((left + 110) * 10)) if image.getpixel((x, row)) < 128]
-    runs = [x for x in dark if x - 1 not in dark]
-    assert runs[-1] - runs[0] == pytest.approx(1000, abs=1)
+    level = [image.getpixel((x, 600)) for x in range(image.width)]
+    upright = [image.getpixel((800, y)) for y in range(image.height)]
+    # ISO 5457: 20 mm of margin at the left, 10 at the other sides; the middles of the strokes of the frame, ten dots for a mm
+    for strip, first, last in ((level, 200, image.width - 100), (upright, 100, image.height - 100)):
+        ends = []
+        for place in (first, last):
+            dark = [at for at in range(place - 12, place + 12) if strip[at] < 128]
+            assert 5 <= len(dark) <= 8  # 0,7 mm
+            ends.append((dark[0] + dark[-1] + 1) / 2)
+        assert ends == pytest.approx([first, last], abs=1)
 
 
 def test_layer_names_of_the_office() -> None:

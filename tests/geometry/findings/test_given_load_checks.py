@@ -283,4 +283,4 @@ def test_the_record_has_a_column_for_the_foot():
         {"outline": {"rectangle": [500, 400], "radius": 30}, "glass.plies": [6], "pressure": {"inward": 4}, **SMALL_FOOT},
     )
     page = stress_section(check_pane(job, job.panes[0], plate=True))
-    assert "load on a part</th>" in page and "119.4" in page  # 600 N on a disc of 80 mm, kPa
+    assert "load on a part</th>" in page and "119,4" in page  # 600 N on a disc of 80 mm, kPa

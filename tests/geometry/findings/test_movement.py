@@ -125,7 +125,7 @@ def test_a_round_pane_is_fixed_where_the_tangents_at_its_chocks_meet():
     """Chocks at 30° from straight down: tangents meet radius / cos 30° under the centre; the top closes by strain × (R + R / cos 30°)."""
     case = the_case(subject_of("{ circle = 600 }", hot=-20, panes=-20))
     closing = 5.6e-4 * (300 + 300 / math.cos(math.radians(30)))
-    assert at(case, 300, 600).opening == pytest.approx(-closing, rel=1e-4)
+    assert at(case, 0, 600).opening == pytest.approx(-closing, rel=1e-4)
 
 
 def test_a_free_pane_hangs_on_its_bead():

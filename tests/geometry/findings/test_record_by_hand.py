@@ -95,7 +95,26 @@ def most_people(i, people):
     return people * i["one"] * share * i["reach share"]
 
 
+def moved_against_frame(i):
+    """The rigid pane shifts and turns about the middle of its bead, the frame stretches from there and leans by half the racking."""
+    (right, up), (x, y) = i["shift"], i["arm"]
+    turn, strain, half = i["turn"], i["differential strain"], i.get("racking", 0.0) / 2
+    return right - turn * y - strain * x - half * y, up + turn * x - strain * y - half * x
+
+
+def opening_at(i):
+    (right, up), (x, y) = moved_against_frame(i), i["outward"]
+    return -(right * x + up * y) - i.get("swell", 0.0) * abs(x)
+
+
+def movement_along_at(i):
+    (right, up), (x, y) = moved_against_frame(i), i["outward"]
+    return abs(up * x - right * y)
+
+
 BY_HAND = {
+    "joint.opening_at": opening_at,
+    "joint.movement_along_at": movement_along_at,
     "section.uncured_bead_area": lambda i: i["notch width"] * i["notch height"] / 2,
     "section.bow_over_length": lambda i: i["bow"] * i["length"] / 1000,
     "section.bow_between_spacers": lambda i: i["bow"] * min(i["bow share"], i["pitch"] ** 2 / i["length"] ** 2),
