@@ -42,6 +42,7 @@ if TYPE_CHECKING:
 
 AFTER_LETTERS, AFTER_SCALE = 2.6, 3.0  # paper mm
 SAYS_PITCH = 4.85  # paper mm from base line to base line of what is said under a title
+BESIDE_WINDOW = 30.0  # paper mm right of a window in which flags of its corner may stand
 BEYOND_FOOT = 9.0  # paper mm from the foot of a section to its balloons
 
 
@@ -148,7 +149,9 @@ def corner_view(
 ) -> Placed:
     """An enlarged corner in its window on paper."""
     pencil = Pencil(style, shown.scale)
-    room = KeepClear(scale=shown.scale, clear=style.off_lines, apart=style.clear)
+    left, low, right, high = shown.box
+    within = (left, low, right + pencil.paper(BESIDE_WINDOW * style.text / 2.5), high)
+    room = KeepClear(scale=shown.scale, clear=style.off_lines, apart=style.clear, within=within)
     marks = corner_marks(detail, shown, pencil, room, named=named)
     marks += corner_flags(flags, shown, pencil, room)
     home = (window[0] - shown.box[0] * shown.scale, window[1] - shown.box[1] * shown.scale)
