@@ -85,6 +85,7 @@ SECTION_SCALES = (2.0, 1.0, 0.5)
 SHEET_NUMBER, SHEETS_OF_A_PANE = 1, 4  # detail, pane sheet, fitter's card, record
 AS_FIRST = "As A-A; frit strip not to scale."
 LETTERS = ("Z", "Y")
+CHANGE = " at a change "
 NO_LETTER = "x"  # at a place that moved in a pane without a revision letter
 
 
@@ -382,7 +383,12 @@ class _Composed:
             ]
             table, _ = corners_table(self.detail, places, [(a, b) for a, b in radii])
             marks += table
-        lost = [outcome.what for view in views for outcome in view.outcomes if outcome.fate is not Fate.DRAWN]
+        lost = [
+            outcome.what
+            for view in views
+            for outcome in view.outcomes
+            if outcome.fate is not Fate.DRAWN and CHANGE not in outcome.what  # changes stand in the list
+        ]
         more = [f"No room on the views for {', '.join(lost)}: see card and record."] if lost else []
         more += words.governing_note(contents.job.vessel.hull_length)
         notes, all_stand = notes_marks(self.notes, more, places, (over + 1.0, under_flags))

@@ -196,7 +196,7 @@ def revision_rows(contents: Contents, places: Places) -> list[tuple[str, ...]]:
         lines = [part for told in (what, *summary(contents.moved, SUMMED)) for part in wrapped(told, room, style.text)]
         if len(lines) > MOST_MOVED:
             count = len(contents.moved)
-            lines = [*lines[: MOST_MOVED - 1], f"and more, {count} changes in all: see the list of draw --since"]
+            lines = [*lines[: MOST_MOVED - 1], f"and more, {count} changes in all: see the list"]
         rows += [(letter if not index else "", date if not index else "", told) for index, told in enumerate(lines)]
     for each, (date, what) in reversed(typed.items()):
         if len(rows) < MOST_MOVED or contents.moved is None:

@@ -124,7 +124,8 @@ def test_what_moved_stands_in_the_revisions_and_at_its_place():
     sheet = detail_of(Contents(FULL, pane, detail, None, moved=MOVED))
     told = words_on(sheet)
     assert "S1 (spacer block) moved by 4 mm" in told
-    assert "11 changes in all" in told
+    assert "11 changes in all: see the list" in told
+    assert "…" not in told
     marks = [outcome for name, outcome in sheet.outcomes if name == "PLAN" and outcome.what.startswith("C at a change")]
     assert len(marks) == len(MOVED)
     assert sum(outcome.fate is Fate.DRAWN for outcome in marks) >= 6
