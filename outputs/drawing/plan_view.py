@@ -268,14 +268,15 @@ class PlanView:
                         foot = (min(elbow[0], end[0]), elbow[1] + pencil.paper(1.3))
                         text = pencil.text("TEXT", foot, string)
                         leader = run("ITEM_LEADERS", (start.place, elbow, end))
-                        inside = all(
+                        own = grown(box_of_text(text, pencil.scale), pencil.paper(0.3))
+                        through = crosses(own, (*start.place, *elbow))
+                        if through or not self.placer.takes((text, leader)):
+                            continue
+                        if all(  # asked last: it costs most
                             point_in(self.detail.curves.frit_inner, Point(x, y))
                             for x in (foot[0], foot[0] + long)
                             for y in (foot[1], foot[1] + pencil.paper(pencil.style.text))
-                        )
-                        own = grown(box_of_text(text, pencil.scale), pencil.paper(0.3))
-                        through = crosses(own, (*start.place, *elbow))
-                        if inside and not through and self.placer.takes((text, leader)):
+                        ):
                             self._put([text, leader])
                             self.placer.lead(leader)
                             self.placer.drawn("bead start")
