@@ -63,10 +63,9 @@ def sheet_files(name: str, sheets: tuple[Sheet, ...], formats: Collection[str], 
 
 
 def _detail(contents: Contents, formats: Collection[str]) -> Files:
-    from outputs.sheets.detail_sheet import detail_sheet
+    from outputs.sheets.detail_sheet import detail_of
 
-    sheet = detail_sheet(contents.job, contents.pane, contents.detail, contents.check)
-    return sheet_files("detail", (sheet,), formats, date=contents.job.sheet.date)
+    return sheet_files("detail", (detail_of(contents),), formats, date=contents.job.sheet.date)
 
 
 def _card(contents: Contents, formats: Collection[str]) -> Files:

@@ -50,11 +50,6 @@ class Size:
         words = in_words(self.origin, self.given_by)
         return f"{words}, {OUTSIDE}" if self.outside else words
 
-    @property
-    def origin_in_short(self) -> str:
-        """Where it comes from in a word or two, for a narrow column."""
-        return "outside trade" if self.outside else self.origin.value
-
 
 def in_words(origin: Origin, given_by: str) -> str:
     """An origin with its place.

@@ -139,6 +139,7 @@ def pooled(wanted: Sequence[float], pitch: float) -> list[float]:
 __all__ = [
     "ITEM_OF",
     "Item",
+    "balloon",
     "balloon_beside",
     "balloon_row",
     "item_of_backfill",

@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING
 
 from geometry.outline import Outline, Point, nearest_station, ray_length
 from geometry.outline.clip import clip_path, clip_region
-from outputs.drawing.flags import placed_flag
+from outputs.drawing.flags import placed_flags
 from outputs.drawing.plan_outlines import NEAREST, nodes_of
 from outputs.sheet.drafting import number
 from outputs.sheet.entities import Hatch, Mark, Path
@@ -36,6 +36,7 @@ AIR = 4.0  # paper mm outside the recess and inside the frit
 SCALES = (2.0, 1.0, 0.5, 0.2, 0.1)
 BESIDE = 5.0  # paper mm from the window to the names
 SHELVES = (11.0, 21.5, 32.0, 53.0)  # paper mm from the top of the window of 65 mm to the shelf of each name
+NEAR_SHARP = 12.0  # mm; a sharp corner that lies farther out than this is not shown
 SPLAY = (17.0, 6.0, -6.0, -17.0)  # degrees from the bisector, where the leaders of the names end
 STRAIGHT = 1e-9
 
@@ -60,7 +61,7 @@ def corner_window(detail: Detail, corner: Corner, side: float) -> CornerWindow:
     outer = max(ray_length(outline, deep, back) or inner for outline in (curves.recess, curves.glass)) - inner
     joint = detail.sizes.joint_width.value
     sharp = max(outer, joint / max(math.sin(math.radians(corner.interior_angle / 2)), 0.2)) if corner.convex else outer
-    needed = [deep, _at(corner.theoretical, back, sharp if sharp - outer < 30.0 else outer)]
+    needed = [deep, _at(corner.theoretical, back, sharp if sharp - outer < NEAR_SHARP else outer)]
     left, right = min(p.x for p in needed), max(p.x for p in needed)
     low, high = min(p.y for p in needed), max(p.y for p in needed)
     scale = next((s for s in SCALES if max(right - left, high - low) + 2 * AIR / s <= side / s), SCALES[-1])
@@ -208,7 +209,7 @@ def corner_flags(flags: Sequence[Flagged], shown: CornerWindow, pencil: Pencil, 
     columns = int((right - left) / step)
     grid = [(left + step * (i + 0.5), bottom + step * (j + 0.5)) for i in range(columns) for j in range(columns)]
     way = shown.corner.bisector
-    marks: list[Mark] = []
+    wanted: list[tuple[Flagged, list[Place]]] = []
     for flag in flags:
         inward = sorted(
             (
@@ -220,8 +221,8 @@ def corner_flags(flags: Sequence[Flagged], shown: CornerWindow, pencil: Pencil, 
             ),
             key=lambda spot: (round(-((spot[0] - left) * way.x + (spot[1] - bottom) * way.y) / step), spot),
         )
-        marks += placed_flag(flag, inward, pencil, room)
-    return marks
+        wanted.append((flag, inward))
+    return placed_flags(wanted, pencil, room)
 
 
 __all__ = ["CornerWindow", "corner_flags", "corner_marks", "corner_window", "place_on", "radii_of"]

@@ -5,23 +5,26 @@ The same triangle stands in the table of flags and, with a leader, at the place 
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from outputs.sheet.entities import Fill
 from outputs.sheet.keep_clear import facets
-from outputs.sheet.runs import line, polar, run
+from outputs.sheet.runs import circle, line, polar, run
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable
+    from collections.abc import Iterable, Sequence
 
     from outputs.sheet.boxes import Box
-    from outputs.sheet.entities import Mark, Place
+    from outputs.sheet.entities import Mark, Path, Place
     from outputs.sheet.keep_clear import KeepClear
     from outputs.sheet.pencil import Pencil
 
 SIDE, SMALL = 7.2, 4.3  # paper mm, of the triangle on a view and in the table
 SHORTEST, LONGEST = 9.0, 60.0  # paper mm, of a leader
+MOVED = 2.7  # paper mm, radius of the circle round the letter of a revision
+JOINED = 1.7  # paper mm between flags that share a leader
 NO_PLACE = "no free place on the view"
 
 
@@ -55,20 +58,58 @@ def area_of(middle: Place, pencil: Pencil, side: float = SIDE) -> Box:
 
 def placed_flag(flag: Flagged, spots: Iterable[Place], pencil: Pencil, room: KeepClear) -> list[Mark]:
     """The flag at the first of the spots where its triangle is free and its leader runs through no text and over no other leader."""
-    what = f"flag {flag.number}"
+    return placed_flags(((flag, spots),), pencil, room)
+
+
+def placed_flags(flags: Iterable[tuple[Flagged, Iterable[Place]]], pencil: Pencil, room: KeepClear) -> list[Mark]:
+    """Flags of one thing, each at the first of its spots that is free; one that finds none joins the leader of another.
+
+    Flags that share a leader stand side by side or over one another, a short line between them.
+    """
+    marks: list[Mark] = []
+    standing: list[tuple[Place, Place]] = []  # middle of each triangle, and the place its leader leads to
+    for flag, spots in flags:
+        what = f"flag {flag.number}"
+        found = _led(flag, spots, pencil, room) or _joined(standing, pencil, room)
+        if found is None:
+            room.tabled(what, NO_PLACE)
+            continue
+        spot, leader, place = found
+        drawn: list[Mark] = [*triangle(flag.number, fails=flag.fails, middle=spot, pencil=pencil), leader]
+        room.add(drawn)
+        room.block(area_of(spot, pencil))
+        room.lead(leader)
+        room.drawn(what)
+        standing.append((spot, place))
+        marks += drawn
+    return marks
+
+
+def _led(flag: Flagged, spots: Iterable[Place], pencil: Pencil, room: KeepClear) -> tuple[Place, Path, Place] | None:
+    """Where a flag stands with a leader of its own."""
     for spot in spots:
         if not room.free(area_of(spot, pencil)):
             continue
         leader = line("ITEM_LEADERS", _foot(spot, flag.place, pencil), flag.place)
         if room.clear_of_texts((leader,)) and room.leads(leader):
-            marks: list[Mark] = [*triangle(flag.number, fails=flag.fails, middle=spot, pencil=pencil), leader]
-            room.add(marks)
-            room.block(area_of(spot, pencil))
-            room.lead(leader)
-            room.drawn(what)
-            return marks
-    room.tabled(what, NO_PLACE)
-    return []
+            return spot, leader, flag.place
+    return None
+
+
+def _joined(standing: Sequence[tuple[Place, Place]], pencil: Pencil, room: KeepClear) -> tuple[Place, Path, Place] | None:
+    """Where a flag stands beside one that stands already, and the line between them."""
+    apart = pencil.paper(JOINED)
+    half, foot, top = pencil.paper(SIDE / 2), pencil.paper(SIDE * 0.289), pencil.paper(SIDE * 0.577)
+    for (x, y), place in standing:
+        for sign in (1.0, -1.0):
+            beside, over = (x + sign * (2 * half + apart), y), (x, y + sign * (foot + top + apart))
+            low = y - foot
+            if room.free(area_of(beside, pencil)):
+                return beside, line("ITEM_LEADERS", (x + sign * half, low), (beside[0] - sign * half, low)), place
+            if room.free(area_of(over, pencil)):
+                ends = (y + top, over[1] - foot) if sign > 0 else (low, over[1] + top)
+                return over, line("ITEM_LEADERS", (x, ends[0]), (x, ends[1])), place
+    return None
 
 
 def standing_flag(flag: Flagged, spots: Iterable[Place], pencil: Pencil, room: KeepClear) -> list[Mark]:
@@ -81,6 +122,24 @@ def standing_flag(flag: Flagged, spots: Iterable[Place], pencil: Pencil, room: K
             room.drawn(f"flag {flag.number}")
             return marks
     room.tabled(f"flag {flag.number}", NO_PLACE)
+    return []
+
+
+def moved_mark(letter: str, place: Place, spots: Iterable[Place], pencil: Pencil, room: KeepClear) -> list[Mark]:
+    """The letter of a revision in a circle with a leader to the place that moved, at the first free spot; nothing where none is."""
+    radius = pencil.paper(MOVED)
+    for spot in spots:
+        if not room.free((spot[0] - radius, spot[1] - radius, spot[0] + radius, spot[1] + radius)):
+            continue
+        way = math.degrees(math.atan2(place[1] - spot[1], place[0] - spot[0]))
+        leader = line("ITEM_LEADERS", polar(spot, way, radius), place)
+        if room.clear_of_texts((leader,)) and room.leads(leader):
+            room.lead(leader)
+            return [
+                circle("FLAGS", spot, radius),
+                pencil.text("FLAGS", spot, letter, height=pencil.style.text, align="middle", centred=True),
+                leader,
+            ]
     return []
 
 
@@ -114,4 +173,15 @@ def _foot(spot: Place, place: Place, pencil: Pencil) -> Place:
     return found
 
 
-__all__ = ["SIDE", "SMALL", "Flagged", "area_of", "placed_flag", "round_about", "standing_flag", "triangle"]
+__all__ = [
+    "SIDE",
+    "SMALL",
+    "Flagged",
+    "area_of",
+    "moved_mark",
+    "placed_flag",
+    "placed_flags",
+    "round_about",
+    "standing_flag",
+    "triangle",
+]

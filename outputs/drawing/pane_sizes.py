@@ -145,8 +145,15 @@ def _row(
     left, bottom, right, top = extremes(given.glass)
     pencil, style = given.pencil, given.pencil.style
     rows: list[list[tuple[float, float]]] = []
+
+    def end(span: tuple[float, float]) -> float:
+        """Where a size ends in its row: one too short for its figure has it behind its second end."""
+        words, long = toleranced(span[1] - span[0], given.tolerance), span[1] - span[0]
+        wide = pencil.width(words)
+        return span[1] if wide + pencil.paper(0.6) <= long else span[1] + wide + pencil.paper(4 * style.arrow)
+
     for span in sorted(spans, key=lambda each: (each[1] - each[0], each[0])):
-        free = next((row for row in rows if all(span[1] <= low + 1e-6 or span[0] >= high - 1e-6 for low, high in row)), None)
+        free = next((row for row in rows if all(end(span) <= one[0] + 1e-6 or span[0] >= end(one) - 1e-6 for one in row)), None)
         if free is None:
             rows.append([span])
         else:
@@ -171,6 +178,7 @@ def _row(
                 line_at=level,
                 angle=90.0 if upright_row else 0.0,
                 text=sign + toleranced(high - low, given.tolerance),
+                outside="second",
             )
             given.room.add([size])
             marks += given.add(f"size {size.text}", [size])

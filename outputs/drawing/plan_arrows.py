@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from itertools import chain
 from typing import TYPE_CHECKING
 
 from geometry.outline import Point, point_in
@@ -9,6 +10,8 @@ from outputs.sheet.boxes import box_round, grown
 from outputs.sheet.runs import circle, line, polar
 
 if TYPE_CHECKING:
+    from collections.abc import Iterator
+
     from geometry.detail.parts import Detail
     from outputs.sheet.boxes import Box
     from outputs.sheet.entities import Mark, Place
@@ -30,7 +33,7 @@ class PlanArrows:
 
     def place(self) -> None:
         """Put up both arrows from one foot; a deck light has none that points up."""
-        for at in (*self._spots_inside(), *self._spots_beside()):
+        for at in chain(self._spots_inside(), self._spots_beside()):
             marks = self._arrows(at)
             if self.placer.free(grown(box_round(marks, self.pencil.scale), self.pencil.paper(1.0))):
                 self.marks += marks
@@ -63,7 +66,7 @@ class PlanArrows:
             marks.append(pencil.text("TEXT", polar(tip, turn, away), words, align="middle", centred=True))
         return marks
 
-    def _spots_inside(self) -> list[Place]:
+    def _spots_inside(self) -> Iterator[Place]:
         """Feet in the daylight, from right of the middle and below it on."""
         pencil, daylight = self.pencil, (self.detail.curves.sight_line, self.detail.curves.frit_inner)
         left, bottom, right, top = self.box
@@ -75,11 +78,11 @@ class PlanArrows:
         ]
         reach = pencil.paper(LONG + 5.0)
         corners = ((0.0, 0.0), (reach, 0.0), (-reach, 0.0), (0.0, reach))
-        return [
+        return (
             spot
             for spot in spots
             if all(point_in(outline, Point(spot[0] + dx, spot[1] + dy)) for outline in daylight for dx, dy in corners)
-        ]
+        )
 
     def _spots_beside(self) -> list[Place]:
         """Feet beside the recess, from the upper right on."""

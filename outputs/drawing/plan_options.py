@@ -9,6 +9,7 @@ if TYPE_CHECKING:
     from geometry.detail.parts import Section
     from outputs.drawing.flags import Flagged
     from outputs.sheet.boxes import Box
+    from outputs.sheet.entities import Place
 
 NO_ROOM = "no room on the plan"
 """Why something planned is not lettered on it."""
@@ -18,12 +19,17 @@ NO_ROOM = "no room on the plan"
 class PlanShows:
     """The sections whose planes are marked, the windows of the enlarged corners by their letters, and the flags with a place on the plan.
 
-    ``widths_over``: the overall widths stand over the plan, where its box is high enough; else under it.
+    ``room``: width and height of its box, paper mm, which no flag leaves. ``moved`` are the places of what moved since an older
+    state, each marked by the letter of the ``revision``. ``widths_over``: the overall widths stand over the plan, where its box is
+    high enough; else under it.
     """
 
     sections: tuple[Section, ...] = ()
     corners: tuple[tuple[str, Box], ...] = ()
     flags: tuple[Flagged, ...] = ()
+    moved: tuple[Place, ...] = ()
+    revision: str = ""
+    room: tuple[float, float] | None = None
     widths_over: bool = True
 
 

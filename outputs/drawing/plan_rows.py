@@ -195,4 +195,4 @@ def is_rectangular(detail: Detail) -> bool:
     )
 
 
-__all__ = ["Row", "Stop", "curved_figures", "is_rectangular", "row_marks", "row_reads", "rows_of"]
+__all__ = ["Row", "Stop", "curved_figures", "is_rectangular", "row_marks", "row_reads", "rows_of", "spread_apart"]

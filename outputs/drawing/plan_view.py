@@ -14,14 +14,14 @@ from typing import TYPE_CHECKING
 
 from geometry.detail.edges import edges_of
 from geometry.outline import Point, bounding_box, nearest_station, point_in, ray_length
-from outputs.drawing.flags import placed_flag, round_about
+from outputs.drawing.flags import moved_mark, placed_flags, round_about
 from outputs.drawing.plan_arrows import PlanArrows
 from outputs.drawing.plan_cuts import CuttingPlanes
 from outputs.drawing.plan_options import NO_ROOM, PlanShows
 from outputs.drawing.plan_outlines import chock_symbol, outline_marks, spacer_symbol
 from outputs.drawing.plan_rows import curved_figures, is_rectangular, row_marks, row_reads, rows_of
 from outputs.drawing.plan_sizes import Sides, overall_sizes
-from outputs.sheet.boxes import box_of_text, grown
+from outputs.sheet.boxes import box_of_text, box_round, grown
 from outputs.sheet.drafting import as_fine_as, number
 from outputs.sheet.entities import Attribute, Fill, Insert, Mark, Text
 from outputs.sheet.keep_clear import KeepClear, crosses
@@ -42,6 +42,7 @@ AXIS_PAST = 3.0  # paper mm that an axis runs past the recess
 MOST_CIRCLE = 14.0  # paper mm, radius of the circle round an enlarged corner
 ZERO_ASIDE = 2.8  # paper mm
 ROW_AWAY = (10.0, 14.0, 17.0, 21.0, 24.0, 7.0, 28.0)  # paper mm from the recess to a row, the first that runs clear of the others
+MOST_MOVED = 8  # places marked as moved since an older state
 SIZES_AWAY = (0.0, 3.0, 7.0)  # paper mm by which the overall sizes stand farther out
 
 
@@ -81,8 +82,9 @@ class PlanView:
         arrows = PlanArrows(detail, pencil, self.placer, self.box)
         arrows.place()
         self.marks += arrows.marks
-        for flag in shows.flags:
-            self._flag(flag)
+        self._keep_to_room()
+        self._flags()
+        self._moved()
 
     @property
     def outcomes(self) -> list[Outcome]:
@@ -266,14 +268,15 @@ class PlanView:
                         foot = (min(elbow[0], end[0]), elbow[1] + pencil.paper(1.3))
                         text = pencil.text("TEXT", foot, string)
                         leader = run("ITEM_LEADERS", (start.place, elbow, end))
-                        inside = all(
+                        own = grown(box_of_text(text, pencil.scale), pencil.paper(0.3))
+                        through = crosses(own, (*start.place, *elbow))
+                        if through or not self.placer.takes((text, leader)):
+                            continue
+                        if all(  # asked last: it costs most
                             point_in(self.detail.curves.frit_inner, Point(x, y))
                             for x in (foot[0], foot[0] + long)
                             for y in (foot[1], foot[1] + pencil.paper(pencil.style.text))
-                        )
-                        own = grown(box_of_text(text, pencil.scale), pencil.paper(0.3))
-                        through = crosses(own, (*start.place, *elbow))
-                        if inside and not through and self.placer.takes((text, leader)):
+                        ):
                             self._put([text, leader])
                             self.placer.lead(leader)
                             self.placer.drawn("bead start")
@@ -392,14 +395,41 @@ class PlanView:
             )
             self._name(candidates, f"edge {name}")
 
-    def _flag(self, flag: object) -> None:
-        from outputs.drawing.flags import Flagged
+    def _keep_to_room(self) -> None:
+        """What follows stays within the box of the plan: a flag never makes the plan larger than it may be."""
+        if self.shows.room is None:
+            return
+        left, bottom, right, top = box_round(self.marks, self.pencil.scale)
+        wide, high = (self.pencil.paper(each) for each in self.shows.room)
+        aside, above = max(0.0, (wide - (right - left)) / 2), max(0.0, (high - (top - bottom)) / 2)
+        air = self.pencil.paper(0.01)
+        self.placer.within = (left - aside + air, bottom - above + air, right + aside - air, top + above - air)
 
-        assert isinstance(flag, Flagged)
+    def _flags(self) -> None:
         centre = self.detail.centroid
-        towards = math.degrees(math.atan2(centre.y - flag.place[1], centre.x - flag.place[0]))
-        spots = round_about(flag.place, self.pencil, first=12.0, start=towards)
-        self.marks += placed_flag(flag, spots, self.pencil, self.placer)
+        wanted = []
+        for flag in self.shows.flags:
+            towards = math.degrees(math.atan2(centre.y - flag.place[1], centre.x - flag.place[0]))
+            wanted.append((flag, round_about(flag.place, self.pencil, first=12.0, start=towards)))
+        self.marks += placed_flags(wanted, self.pencil, self.placer)
+
+    def _moved(self) -> None:
+        """The letter of the revision in a circle, at the end of a leader, where something moved; the rest is in the list."""
+        centre, pencil = self.detail.centroid, self.pencil
+        for index, place in enumerate(self.shows.moved):
+            what = f"{self.shows.revision} at a change {index + 1}"
+            if index >= MOST_MOVED:
+                self.placer.tabled(what, f"not more than {MOST_MOVED} changes are marked")
+                continue
+            towards = math.degrees(math.atan2(centre.y - place[1], centre.x - place[0]))
+            marks = moved_mark(
+                self.shows.revision, place, round_about(place, pencil, first=8.0, start=towards), pencil, self.placer
+            )
+            if not marks:
+                self.placer.tabled(what, NO_ROOM)
+                continue
+            self._put(marks)
+            self.placer.drawn(what)
 
 
 def _alike(places: list[Place], others: list[Place]) -> bool:

@@ -287,4 +287,13 @@ def worst_figures(
     return found
 
 
-__all__ = ["Figure", "all_figures", "joint_words", "rows_over", "spacer_figures", "worst_figures"]
+__all__ = [
+    "Figure",
+    "all_figures",
+    "bond_figure",
+    "joint_words",
+    "rows_over",
+    "spacer_figures",
+    "upright_figure",
+    "worst_figures",
+]

@@ -133,4 +133,4 @@ def _css_string(words: str) -> str:
     return "".join(sign if sign.isalnum() or sign in " .,-·" else f"\\{ord(sign):x} " for sign in plain)
 
 
-__all__ = ["AsItIs", "Html", "items", "join", "page", "section", "table", "tag", "text"]
+__all__ = ["AsItIs", "Html", "escaped", "items", "join", "page", "section", "table", "tag", "text"]

@@ -1,24 +1,21 @@
-"""The sheet: marks, layers, lettering, hatches and the arrangement on paper."""
+"""The sheet: marks, layers, lettering, hatches and the paper."""
 
 __all__ = [
-    "arrangement",
     "boxes",
     "drafting",
     "entities",
     "flattening",
     "keep_clear",
     "layers",
-    "layout",
     "lettering",
-    "mirrored",
     "moving",
     "outcomes",
     "paper",
     "patterns",
     "pencil",
-    "picture",
     "refusal",
     "runs",
     "spaces",
     "tables",
+    "title_block",
 ]

@@ -100,4 +100,14 @@ def check_bar(paper: Paper, style: DraftingStyle, *, over: float = 0.0) -> list[
     return marks
 
 
-__all__ = ["SIZES", "TITLE_WIDTH", "Paper", "check_bar", "frame_marks"]
+def margin_bar(paper: Paper, style: DraftingStyle) -> list[Mark]:
+    """The same bar upright in the margin for filing, under the centring mark, where nothing of any sheet stands."""
+    left, bottom, _, _ = paper.space
+    x, y, up = left - 7.0, bottom / 2.0, BAR_WORDS[-1]
+    marks: list[Mark] = [line("SEEN_OUTLINE", (x, y), (x, y + BAR))]
+    marks += [line("SEEN_OUTLINE", (x - 1.5, y + place), (x + 1.5, y + place)) for place in (0.0, BAR)]
+    marks.append(Text("TEXT", x - 2.0, y + BAR / 2.0, up, style.text, "middle", 90.0))
+    return marks
+
+
+__all__ = ["SIZES", "TITLE_WIDTH", "Paper", "check_bar", "frame_marks", "margin_bar"]

@@ -1,3 +1,20 @@
 """Sheets: which views, tables, words and paper each document has."""
 
-__all__ = ["column", "detail_sheet", "pictures", "recipe", "sheet_tables", "words"]
+__all__ = [
+    "card",
+    "detail_choice",
+    "detail_places",
+    "detail_sheet",
+    "detail_tables",
+    "flag_words",
+    "label",
+    "pane_sheet",
+    "pane_tables",
+    "pane_words",
+    "pictures",
+    "recipe",
+    "template",
+    "template_tiles",
+    "title",
+    "words",
+]

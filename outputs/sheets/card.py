@@ -175,4 +175,4 @@ def in_lines(cells: list[str], room: float) -> list[str]:
     return lines
 
 
-__all__ = ["card_sheets"]
+__all__ = ["card_sheets", "in_lines"]

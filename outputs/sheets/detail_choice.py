@@ -254,6 +254,7 @@ __all__ = [
     "ShownCorner",
     "differs",
     "first_title",
+    "on_curve",
     "place_at",
     "section_flags",
     "shown_of",

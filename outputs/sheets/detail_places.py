@@ -24,6 +24,8 @@ if TYPE_CHECKING:
 
 LARGE = 1.4
 """How much larger everything is on A1 and A0 than on A4 to A2."""
+WINDOW = 52.0
+"""Side of the window of an enlarged corner on A4 to A2, paper mm."""
 TITLE_BLOCK, WARNING = 50.0, 60.8  # paper mm over the frame: the title block, and with the warning over it
 
 
@@ -68,11 +70,21 @@ class Places:
         """Base line of the plan's title."""
         return 25.0, self._up(10.0 + 10.0 * self.times)
 
+    @property
+    def window_side(self) -> float:
+        """Side of the window of an enlarged corner."""
+        return WINDOW * self.times
+
+    @property
+    def hazards(self) -> Box:
+        """The box of the cautions at the head of the sheet, between the title of the plan and that of a second corner."""
+        return 20.0 + 74.0 * self.times, self.plan_title[1] - 0.8, self.window(1)[0] - 4.0, self._up(11.5)
+
     def window(self, order: int) -> Box:
         """The window of the first or the second enlarged corner."""
         left = self.column[0] + 1.0 - order * 89.0 * self.times
         top = self._up(10.0 + 15.0 * self.times)
-        side = 65.0 * self.times
+        side = self.window_side
         return left, top - side, left + side, top
 
     @property
@@ -84,12 +96,12 @@ class Places:
     @property
     def lines_title(self) -> Place:
         """Base line of the key of lines."""
-        return self.column[0], self._up(10.0 + 89.0 * self.times)
+        return self.column[0], self._up(10.0 + (24.0 + WINDOW) * self.times)
 
     @property
     def flags_title(self) -> Place:
         """Base line of the title of the flags."""
-        return self.column[0], self._up(10.0 + 107.5 * self.times)
+        return self.column[0], self._up(10.0 + (42.5 + WINDOW) * self.times)
 
     @property
     def parts_foot(self) -> float:
@@ -111,10 +123,10 @@ class Places:
 
     @property
     def notes(self) -> Box:
-        """The box of the notes, its title included, left of the column and over the title block."""
+        """The box of notes and cautions, its title included, left of the column and over the title block."""
         right = self.column[0] - 3.0
         left = max(self.paper.width - 10.0 - 180.0 + 1.0, right - 70.0 * self.times)
         return left, 10.0 + WARNING + 0.8, right, self._strip_down(2.0)
 
 
-__all__ = ["LARGE", "Places"]
+__all__ = ["LARGE", "WINDOW", "Places"]

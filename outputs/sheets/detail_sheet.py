@@ -22,7 +22,7 @@ from outputs.sheet.entities import Sheet, View
 from outputs.sheet.layers import LAYERS, with_layer_names
 from outputs.sheet.moving import shifted
 from outputs.sheet.outcomes import Fate
-from outputs.sheet.paper import Paper, frame_marks
+from outputs.sheet.paper import Paper, frame_marks, margin_bar
 from outputs.sheet.pencil import Pencil
 from outputs.sheet.refusal import SheetError
 from outputs.sheet.title_block import title_block
@@ -38,13 +38,17 @@ from outputs.sheets.detail_choice import (
 )
 from outputs.sheets.detail_places import Places
 from outputs.sheets.detail_tables import (
+    NotesPart,
     corners_table,
     flags_table,
+    hazard_marks,
     line_key,
     listed_flags,
     notes_marks,
+    parted_notes,
     parts_table,
     revisions_table,
+    rows_for_flags,
 )
 from outputs.sheets.flag_words import FEATURES
 from outputs.sheets.pictures import (
@@ -61,15 +65,13 @@ from outputs.sheets.recipe import Contents
 from outputs.sheets.title import detail_title
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Sequence
+    from collections.abc import Collection, Iterator, Sequence
 
     from geometry.detail.parts import Detail, Section
     from geometry.findings.check import PaneCheck
     from geometry.findings.state import Flag
     from geometry.job import Job, Pane
-    from outputs.sheet.boxes import Box
     from outputs.sheet.entities import Mark, Place
-    from outputs.sheet.outcomes import Outcome
     from outputs.sheets.detail_choice import Shown, ShownCorner
 
 SHEETS = ("A3", "A2", "A1", "A0")
@@ -80,9 +82,11 @@ LONG_PANE = 3000.0  # mm, of a pane that wants A1
 ROUND_INK = 0.5  # paper mm from the ink of a view to the edge of its window
 APART_IN_MODEL = 100.0  # mm between views in the model
 SECTION_SCALES = (2.0, 1.0, 0.5)
-LEAST_NOTES = 55.0  # paper mm, the narrowest place for more notes beside a small plan
+SHEET_NUMBER, SHEETS_OF_A_PANE = 1, 4  # detail, pane sheet, fitter's card, record
 AS_FIRST = "As A-A; frit strip not to scale."
 LETTERS = ("Z", "Y")
+CHANGE = " at a change "
+NO_LETTER = "x"  # at a place that moved in a pane without a revision letter
 
 
 def detail_sheet(job: Job, pane: Pane, detail: Detail, check: PaneCheck | None = None) -> Sheet:
@@ -98,24 +102,11 @@ def detail_sheet(job: Job, pane: Pane, detail: Detail, check: PaneCheck | None =
 
 def detail_of(contents: Contents) -> Sheet:
     """The finished sheet of contents. Raises ``SheetError`` where no paper holds it."""
-    wanting: Sheet | None = None
     for paper in _papers(contents):
         sheet = _Composed(contents, paper).sheet()
-        if sheet is None:
-            continue
-        if not any(_wanting(outcome) for _, outcome in sheet.outcomes):
+        if sheet is not None:
             return with_layer_names(sheet, dict(contents.job.layers))
-        if wanting is not None:
-            break  # the next larger paper does not help: the smaller one stays
-        wanting = sheet
-    if wanting is not None:
-        return with_layer_names(wanting, dict(contents.job.layers))
     raise SheetError(_refusal(contents))
-
-
-def _wanting(outcome: Outcome) -> bool:
-    """Whether something ended in a way that a larger paper is worth: left out, or a flag without a place."""
-    return outcome.fate is Fate.LEFT_OUT or (outcome.fate is Fate.TABLED and outcome.what.startswith(("flag ", "row ")))
 
 
 def _papers(contents: Contents) -> Iterator[Paper]:
@@ -126,9 +117,9 @@ def _papers(contents: Contents) -> Iterator[Paper]:
     for size in SHEETS:
         if wanted in SHEETS:
             if size == wanted:
-                yield Paper(size)
+                yield Paper(size, number=SHEET_NUMBER, of=SHEETS_OF_A_PANE)
         elif not (long and size in ("A3", "A2")):
-            yield Paper(size)
+            yield Paper(size, number=SHEET_NUMBER, of=SHEETS_OF_A_PANE)
 
 
 def _refusal(contents: Contents) -> str:
@@ -147,9 +138,12 @@ class _Composed:
         self.places = Places.of(paper)
         self.style = self.places.style
         state = contents.state
-        self.flags: tuple[Flag, ...] = () if state is None else listed_flags(state)
+        self.notes = self._notes()
+        self.most = rows_for_flags(contents, self.places, self.notes.height(self.style))
+        self.flags: tuple[Flag, ...] = () if state is None else listed_flags(state, self.most)
         self.shown: Shown = shown_of(self.detail, self.flags)
         self.enlarged: list[ShownCorner] = []
+        self.corner_views: dict[tuple[int, int], Placed] = {}
         self.beyond: set[int] = set()  # flags of what lies beyond the break of the worst section
 
     def sheet(self) -> Sheet | None:
@@ -184,10 +178,9 @@ class _Composed:
         if sections is None:
             return None
         cut, section_views = sections
-        plan, windows = self._plan(scale, cut)
+        plan, corners = self._plan(scale, cut)
         if plan is None:
             return None
-        corners = self._corners(windows)
         views = [plan, *corners, *section_views]
         boxes = [view.box for view in views]
         left, bottom, right, top = self.paper.space
@@ -195,11 +188,11 @@ class _Composed:
         apart = not any(overlap(one, other) for i, one in enumerate(boxes) for other in boxes[i + 1 :])
         return views if inside and apart else None
 
-    def _plan(self, scale: float, cut: Sequence[Section]) -> tuple[Placed | None, list[tuple[str, Box]]]:
-        """The plan in its box, with the widths over it where that is high enough, and the windows of the corners that have a place."""
+    def _plan(self, scale: float, cut: Sequence[Section]) -> tuple[Placed | None, list[Placed]]:
+        """The plan in its box, with the widths over it where that is high enough, and the corners that have a place."""
         left, bottom, right, _ = self.places.plan
         top = self.places.plan_title[1] - 1.2
-        side = 65.0 * self.places.times
+        side = self.places.window_side
         enlarged = [each for each in self.shown.corners if corner_window(self.detail, each.corner, side).scale > scale]
         self.enlarged = enlarged
         second = len(enlarged) > 1
@@ -213,9 +206,17 @@ class _Composed:
             windows = [
                 (letter, corner_window(self.detail, each.corner, side).box) for letter, each in zip(LETTERS, shown, strict=False)
             ]
+            corners = [self._corner(order) for order in range(len(windows))]
+            flags = tuple(self._plan_flags(shown, lost_flags(corners)))
             for over in (True, False):
                 shows = PlanShows(
-                    sections=tuple(cut), corners=tuple(windows), flags=tuple(self._plan_flags(shown)), widths_over=over
+                    sections=tuple(cut),
+                    corners=tuple(windows),
+                    flags=flags,
+                    moved=self._moved_places(),
+                    revision=self.detail.revision or NO_LETTER,
+                    room=(limit - left, top - bottom),
+                    widths_over=over,
                 )
                 view = plan_view(self.detail, scale, self.style, shows)
                 box = box_round(view.marks, scale)
@@ -227,49 +228,55 @@ class _Composed:
                 home = (x - box[0] * scale, y - box[1] * scale)
                 said = "seen from outside"
                 marks = [*view.marks, *title_marks("PLAN", scale, said, self.places.plan_title, home, self.style, eye=True)]
-                return Placed("PLAN", scale, home, tuple(marks), tuple(view.outcomes)), windows
+                marks += hazard_marks(self.places, home, scale)
+                return Placed("PLAN", scale, home, tuple(marks), tuple(view.outcomes)), [
+                    without_flags(each, flags) for each in corners
+                ]
         return None, []
 
-    def _plan_flags(self, corners: Sequence[ShownCorner]) -> Iterator[Flagged]:
-        """Flags with a place that no other view shows; the first of those at the worst section stands on the plan as well."""
+    def _plan_flags(self, corners: Sequence[ShownCorner], lost: Collection[int]) -> Iterator[Flagged]:
+        """Flags with a place that no other view shows or has room for; the first of those at the worst section as well."""
         enlarged = {name for each in corners for name in each.names}
         worst = {flag.number for flag in self.shown.worst_flags}
         first = min(worst, default=0)
         for flag in self.flags:
             finding = flag.finding
             cut = flag.number in worst and flag.number not in self.beyond
-            if finding.at is None or finding.part in enlarged or (cut and flag.number != first):
+            if finding.at is None or (finding.part in enlarged and flag.number not in lost) or (cut and flag.number != first):
                 continue
             if finding.part.startswith("K") and finding.name in FEATURES:
                 continue
             yield Flagged(flag.number, finding.verdict is Verdict.FAIL, finding.at)
 
-    def _corners(self, windows: Sequence[tuple[str, Box]]) -> list[Placed]:
-        found = []
-        for order, ((letter, _), each) in enumerate(zip(windows, self.enlarged, strict=False)):
-            side = 65.0 * self.places.times
-            window = self.places.window(order)
-            own = [
-                Flagged(flag.number, flag.finding.verdict is Verdict.FAIL, place_at(self.detail, each, flag))
-                for flag in self.flags
-                if flag.finding.part in each.names and flag.finding.at is not None
-            ]
-            title = (window[0] - 1.0, self.places.plan_title[1])
-            shown = corner_window(self.detail, each.corner, side)
-            found.append(
-                corner_view(
-                    self.detail,
-                    shown,
-                    window,
-                    self.style,
-                    letter=letter,
-                    says=each.says,
-                    title=title,
-                    flags=own,
-                    named=order == 0,
-                )
-            )
-        return found
+    def _moved_places(self) -> tuple[Place, ...]:
+        """Where something moved since an older state."""
+        return tuple(each.at for each in self.contents.moved or () if each.at is not None)
+
+    def _corner(self, order: int) -> Placed:
+        """The view of an enlarged corner; the same whatever the scale of the plan."""
+        each, side = self.enlarged[order], self.places.window_side
+        known = self.corner_views.get((order, each.corner.number))
+        if known is not None:
+            return known
+        window = self.places.window(order)
+        own = [
+            Flagged(flag.number, flag.finding.verdict is Verdict.FAIL, place_at(self.detail, each, flag))
+            for flag in self.flags
+            if flag.finding.part in each.names and flag.finding.at is not None
+        ]
+        view = corner_view(
+            self.detail,
+            corner_window(self.detail, each.corner, side),
+            window,
+            self.style,
+            letter=LETTERS[order],
+            says=each.says,
+            title=(window[0] - 1.0, self.places.plan_title[1]),
+            flags=own,
+            named=order == 0,
+        )
+        self.corner_views[order, each.corner.number] = view
+        return view
 
     def _sections(self, plan_scale: float) -> tuple[list[Section], list[Placed]] | None:
         """The sections that are cut, and their views; None where they find no room."""
@@ -364,30 +371,28 @@ class _Composed:
         plan = views[0]
         scales = tuple(scale_designation(view.scale) for view in views)
         marks: list[Mark] = [*frame_marks(self.paper), *title_block(self.paper, detail_title(contents, scales, self.paper))]
-        marks += line_key(places)
-        flags, under_flags = flags_table(contents.state, places)
+        marks += [*line_key(places), *margin_bar(self.paper, self.style)]
+        flags, under_flags = flags_table(contents.state, places, self.most)
         parts, over_parts = parts_table(self.detail, places)
         revisions, over = revisions_table(contents, places, over_parts)
         marks += [*flags, *parts, *revisions]
-        if under_flags < over:
-            return None
-        spare = (places.column[0], over + 1.0, places.column[1], under_flags - 1.0)
-        boxes = [places.notes, *([spare] if spare[3] - spare[1] > 3.0 else [])]
         if not is_rectangular(self.detail) and self.detail.corners and plan.box[2] < places.window(1)[0] - 4.0:
             radii = [
                 tuple(radius or "sharp" for radius, _, _ in radii_of(self.detail, corner)[1::-1])
                 for corner in self.detail.corners
             ]
-            table, foot = corners_table(self.detail, places, [(a, b) for a, b in radii])
+            table, _ = corners_table(self.detail, places, [(a, b) for a, b in radii])
             marks += table
-            boxes.append((places.under_second[0], places.strip + 4.0, places.under_second[0] + 84.0 * places.times, foot - 4.0))
-        elif len(self.enlarged) < 2 and places.notes[2] - plan.box[2] > LEAST_NOTES * places.times:
-            left, _, right, top = places.notes
-            boxes.append((max(left, plan.box[2] + 5.0), top + 6.0, right, top + 6.0 + 45.0 * places.times))
-        entries = self._notes(views)
-        further = words.further_notes(contents.job.vessel.hull_length)
-        notes = notes_marks((*entries, *further), boxes, self.style) or notes_marks(entries, boxes, self.style)
-        if notes is None:
+        lost = [
+            outcome.what
+            for view in views
+            for outcome in view.outcomes
+            if outcome.fate is not Fate.DRAWN and CHANGE not in outcome.what  # changes stand in the list
+        ]
+        more = [f"No room on the views for {', '.join(lost)}: see card and record."] if lost else []
+        more += words.governing_note(contents.job.vessel.hull_length)
+        notes, all_stand = notes_marks(self.notes, more, places, (over + 1.0, under_flags))
+        if not all_stand:
             return None
         title, description = self._describes()
         return Sheet(
@@ -403,17 +408,14 @@ class _Composed:
             outcomes=tuple((view.name, outcome) for view in views for outcome in view.outcomes),
         )
 
-    def _notes(self, views: Sequence[Placed]) -> tuple[str, ...]:
+    def _notes(self) -> NotesPart:
         contents = self.contents
         approval = contents.pane.approval_reference or contents.job.sheet.approval_reference or "______"
-        standing = words.notes(
-            self.detail,
-            contents.pane,
-            approval=approval,
-            origin=self.detail.origin.name,
+        return parted_notes(
+            words.cautions(self.detail, contents.pane, approval=approval),
+            words.notes(self.detail, origin=self.detail.origin.name),
+            self.places,
         )
-        lost = [outcome.what for view in views for outcome in view.outcomes if outcome.fate is not Fate.DRAWN]
-        return (*standing, f"No room on the views for {', '.join(lost)}: see card and record.") if lost else standing
 
     def _describes(self) -> tuple[str, str]:
         detail = self.detail
@@ -424,6 +426,22 @@ class _Composed:
             f"joint {number(sizes.joint_width.value)} mm, frit {number(sizes.frit_width.value)} mm, in {words.frame_words(detail.frame)}. "
             "A fit-up detail, not an approval."
         )
+
+
+def lost_flags(views: Sequence[Placed]) -> set[int]:
+    """The numbers of the flags that found no place on the views."""
+    return {
+        int(outcome.what.removeprefix("flag "))
+        for view in views
+        for outcome in view.outcomes
+        if outcome.fate is Fate.TABLED and outcome.what.startswith("flag ")
+    }
+
+
+def without_flags(view: Placed, others: Collection[Flagged]) -> Placed:
+    """A view without the outcomes of flags that another view carries."""
+    names = {f"flag {each.number}" for each in others}
+    return replace(view, outcomes=tuple(each for each in view.outcomes if each.fate is Fate.DRAWN or each.what not in names))
 
 
 def _in_model(views: Sequence[Placed]) -> Iterator[View]:

@@ -2,19 +2,22 @@
 
 from __future__ import annotations
 
+import math
 from collections import Counter
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from geometry.detail.parts import BlockKind
 from geometry.ledger.finding import Verdict
 from outputs.drawing.balloons import ITEM_OF, item_of_chock
 from outputs.drawing.flags import SMALL, triangle
+from outputs.record.moved import summary
 from outputs.sheet.drafting import as_fine_as, number
 from outputs.sheet.entities import Hatch, Mark, Text
 from outputs.sheet.lettering import text_width
 from outputs.sheet.pencil import Pencil
 from outputs.sheet.runs import box_nodes, line
-from outputs.sheet.tables import Column, fitted, ruled, wrapped
+from outputs.sheet.tables import Column, ruled, wrapped
 from outputs.sheets import words
 from outputs.sheets.flag_words import STATE_OF, figures, place_of, short_name
 
@@ -28,7 +31,10 @@ if TYPE_CHECKING:
     from outputs.sheets.recipe import Contents
 
 MOST_FLAGS = 8
-MOST_REVISIONS = 3
+MOST_REVISIONS, MOST_MOVED = 3, 4
+REVISION_HEAD = 28.0  # paper mm, letter and date before what changed
+HEAD_PITCH = 4.85  # paper mm from base line to base line of the cautions at the head
+SUMMED = 48  # signs of a line of what moved
 LINES = (
     ("DETAIL_WIDE", "glass edge"),
     ("DETAIL_WIDE", "frit, inner edge"),
@@ -68,12 +74,22 @@ def line_key(places: Places) -> list[Mark]:
     return marks
 
 
-def listed_flags(state: State) -> tuple[Flag, ...]:
-    """The flags that have a row of their own."""
-    return state.flags if len(state.flags) <= MOST_FLAGS else state.flags[:MOST_FLAGS]
+def listed_flags(state: State, most: int = MOST_FLAGS) -> tuple[Flag, ...]:
+    """The flags that have a row of their own: as many as have room, the gravest first."""
+    return state.flags[:most]
 
 
-def flags_table(state: State | None, places: Places) -> tuple[list[Mark], float]:
+def rows_for_flags(contents: Contents, places: Places, notes: float) -> int:
+    """How many flags have room over parts, revisions and ``notes`` (paper mm)."""
+    style, times = places.style, places.times
+    revisions = len(revision_rows(contents, places))
+    over = places.parts_foot + style.table_row * (len(part_rows(contents.detail)) + 1)
+    over += (3.0 * times + style.table_row * (revisions + 1)) if revisions else 0.0
+    room = places.flags_title[1] - 2.2 * times - 5.5 * times - over - notes
+    return max(1, min(MOST_FLAGS, math.floor(room / style.table_row + 1e-6) - 1))
+
+
+def flags_table(state: State | None, places: Places, most: int = MOST_FLAGS) -> tuple[list[Mark], float]:
     """The flags with their state, figures and places, and one line for all the rest; and the height at which it ends."""
     style, times = places.style, places.times
     left, top = places.flags_title
@@ -83,7 +99,7 @@ def flags_table(state: State | None, places: Places) -> tuple[list[Mark], float]
     if state is None:
         marks.append(Text("TEXT", left, level - 4.0 * times, "Not checked.", style.text))
         return marks, level - 5.0 * times
-    shown = listed_flags(state)
+    shown = listed_flags(state, most)
     if shown:
         columns = (
             Column("no.", 9.2 * times),
@@ -168,22 +184,38 @@ def parts_table(detail: Detail, places: Places) -> tuple[list[Mark], float]:
     return ruled(columns, rows, left=left, top=top, style=style, upwards=True), top
 
 
-def revision_rows(contents: Contents) -> list[tuple[str, ...]]:
-    """The last revisions, the newest first."""
-    rows: list[tuple[str, ...]] = [
-        (each.letter, each.date.isoformat() if each.date else "", each.what) for each in reversed(contents.pane.revisions)
-    ]
-    return rows[:MOST_REVISIONS]
+def revision_rows(contents: Contents, places: Places) -> list[tuple[str, ...]]:
+    """The last revisions, the newest first; where it is known what moved since an older state, that stands first."""
+    style = places.style
+    room = places.column[1] - places.column[0] - REVISION_HEAD * places.times - 3.0
+    typed = {each.letter: (each.date.isoformat() if each.date else "", each.what) for each in contents.pane.revisions}
+    rows: list[tuple[str, ...]] = []
+    letter = contents.detail.revision
+    if contents.moved is not None:
+        date, what = typed.pop(letter, ("", ""))
+        lines = [part for told in (what, *summary(contents.moved, SUMMED)) for part in wrapped(told, room, style.text)]
+        if len(lines) > MOST_MOVED:
+            count = len(contents.moved)
+            lines = [*lines[: MOST_MOVED - 1], f"and more, {count} changes in all: see the list"]
+        rows += [(letter if not index else "", date if not index else "", told) for index, told in enumerate(lines)]
+    for each, (date, what) in reversed(typed.items()):
+        if len(rows) < MOST_MOVED or contents.moved is None:
+            rows.append((each, date, what))
+    return rows[: MOST_REVISIONS if contents.moved is None else MOST_MOVED]
 
 
 def revisions_table(contents: Contents, places: Places, foot: float) -> tuple[list[Mark], float]:
     """The revisions over the parts list; nothing where there are none."""
-    rows = revision_rows(contents)
+    rows = revision_rows(contents, places)
     if not rows:
         return [], foot
     style, times = places.style, places.times
     left, right = places.column
-    columns = (Column("rev.", 8.0 * times), Column("date", 20.0 * times), Column("what changed", right - left - 28.0 * times))
+    columns = (
+        Column("rev.", 8.0 * times),
+        Column("date", 20.0 * times),
+        Column("what changed", right - left - REVISION_HEAD * times),
+    )
     top = foot + 3.0 * times + style.table_row * (len(rows) + 1)
     return ruled(columns, [tuple(row) for row in rows], left=left, top=top, style=style), top
 
@@ -219,45 +251,82 @@ def _signed(value: float) -> str:
     return as_fine_as(value, 1.0)
 
 
-def notes_marks(
-    entries: Sequence[str], boxes: Sequence[tuple[float, float, float, float]], style: DraftingStyle
-) -> list[Mark] | None:
-    """Notes in a first box under their heading, what finds no room there in the next ones; None where none has room."""
-    marks: list[Mark] = []
-    left_over = list(entries)
-    for number_, (left, bottom, right, top) in enumerate(boxes):
-        y = top - style.label - 0.2
-        if number_ == 0:
-            marks += heading("Notes", (left, y), style)
-            y -= style.label + 0.6
-        elif left_over and top - bottom > 40.0:
-            marks += heading("Notes, continued", (left, y), style)
-            y -= style.label + 0.6
-        else:
-            y += style.label - style.text
-        while left_over:
-            lines = wrapped(left_over[0], right - left, style.text)
-            if y - style.line_pitch * (len(lines) - 1) < bottom - 1e-6:
-                break
-            for each in lines:
-                marks.append(Text("TEXT", left, y, fitted(each, right - left, style.text), style.text))
-                y -= style.line_pitch
-            left_over.pop(0)
-        if not left_over:
-            return marks
-    return None
+@dataclass(frozen=True, slots=True)
+class NotesPart:
+    """How notes and cautions part: lines of the first box, and the lines that follow between flags and parts."""
+
+    first: tuple[str, ...]
+    following: tuple[str, ...]
+
+    def height(self, style: DraftingStyle) -> float:
+        """What the lines that follow need, paper mm."""
+        return style.line_pitch * len(self.following) + 1.5 if self.following else 0.0
+
+
+def parted_notes(cautions: Sequence[str], notes: Sequence[str], places: Places) -> NotesPart:
+    """Cautions first, each beginning a line; what the first box does not hold runs on in one piece as wide as the column."""
+    style = places.style
+    left, bottom, right, top = places.notes
+    most = math.floor((top - 2 * style.label - 0.8 - bottom) / style.line_pitch + 1e-6) + 1
+    first: list[str] = []
+    left_over = [*cautions, *notes]
+    while left_over:
+        lines = wrapped(left_over[0], right - left, style.text)
+        if len(first) + len(lines) > most:
+            break
+        first += lines
+        left_over.pop(0)
+    following = wrapped(" ".join(left_over), places.column[1] - places.column[0], style.text)
+    return NotesPart(tuple(first), tuple(following))
+
+
+def notes_marks(parted: NotesPart, more: Sequence[str], places: Places, under: tuple[float, float]) -> tuple[list[Mark], bool]:
+    """Notes and cautions, and what more has room between flags and parts (``under``: lower and upper end); whether all had room."""
+    style = places.style
+    left, _, right, top = places.notes
+    y = top - style.label - 0.2
+    marks = heading("Notes and cautions", (left, y), style)
+    y -= style.label + 0.6
+    for index, each in enumerate(parted.first):
+        marks.append(Text("TEXT", left, y - style.line_pitch * index, each, style.text))
+    left, right = places.column
+    y = under[1] - style.text - 1.0
+    lines = [*parted.following]
+    for told in more:
+        longer = [*lines, *wrapped(told, right - left, style.text)]
+        if y - style.line_pitch * (len(longer) - 1) >= under[0]:
+            lines = longer
+    for index, each in enumerate(lines):
+        marks.append(Text("TEXT", left, y - style.line_pitch * index, each, style.text))
+    return marks, y - style.line_pitch * (len(lines) - 1) >= under[0] - 1e-6 or not lines
+
+
+def hazard_marks(places: Places, home: tuple[float, float], scale: float) -> list[Mark]:
+    """The cautions at the head of the sheet, as marks of the plan under them; they stand there whatever the pane."""
+    style = places.style
+    left, _, right, top = places.hazards
+    x = (left - home[0]) / scale
+    lines = wrapped(words.HAZARDS, right - left, style.text)
+    return [
+        Text("TEXT", x, (top - style.text - HEAD_PITCH * places.times * index - home[1]) / scale, each, style.text)
+        for index, each in enumerate(lines)
+    ]
 
 
 __all__ = [
     "MOST_FLAGS",
+    "NotesPart",
     "corners_table",
     "flags_table",
+    "hazard_marks",
     "heading",
     "line_key",
     "listed_flags",
     "notes_marks",
     "part_rows",
+    "parted_notes",
     "parts_table",
     "revision_rows",
     "revisions_table",
+    "rows_for_flags",
 ]

@@ -41,7 +41,7 @@ SHORT = {
     "bead on the landing in every corner": "bead on landing, corner",
     "glass beyond the bead in a corner": "glass beyond the bead",
     "frit covers the bead in every corner": "frit over bead, corner",
-    "corners round enough for the bead": "corner round for the bead",
+    "corners round enough for the bead": "round enough for bead",
     "bead no tighter than the gun turns": "bead turns for the gun",
     "bond wide enough to be laid": "bond wide enough",
     "bond thin enough for one pass": "bond thin, one pass",
@@ -103,6 +103,12 @@ SHORT = {
     "bending of the pane within linear theory": "bends past linear theory",
     "error of the plate's mesh": "mesh error",
     "straight block on a curved edge has its height": "block on a curved edge",
+    "activated faces primed within the longest wait": "activated faces in time",
+    "glass not too sunk at the worst tolerances": "glass not too sunk",
+    "sealant strain as the frame racks": "sealant strain, racking",
+    "sealant strain in the rounded corners as the frame racks": "sealant, racking corners",
+    "stress of the glass under pressure, pane bent on its bead": "glass stress, on its bead",
+    "tension of the bead where inward pressure lifts the pane": "bead tension, pressure in",
 }
 """Short names by the name of the finding; a finding that is not here has a name that fits."""
 
@@ -146,6 +152,9 @@ SHOWS = ("landing hidden behind the frit",)
 
 def short_name(finding: Finding) -> str:
     """The name of a finding in the words that a row holds."""
+    for usual in (" of a usual size", " of a usual order"):
+        if finding.name.endswith(usual):
+            return f"usual {finding.name.removesuffix(usual)}"
     return SHORT.get(finding.name, finding.name)
 
 

@@ -74,11 +74,11 @@ class _Boxes:
 
 def _boxes(*, large: bool) -> _Boxes:
     if large:
-        paper = Paper("A3")
+        paper = Paper("A3", number=2, of=4)
         column = paper.width - 10.0 - WIDTH
         plan = (24.0, 14.0, column - 4.0, 276.5)
     else:
-        paper = Paper("A4", portrait=True)
+        paper = Paper("A4", portrait=True, number=2, of=4)
         column = 20.0
         plan = (23.0, 164.5, 197.0, 277.0)
     edge = (column + 3.0, 121.8, column + 79.5, 158.2)

@@ -20,7 +20,7 @@ from outputs.drawing.flags import area_of, placed_flag
 from outputs.drawing.plan_view import PlanView
 from outputs.drawing.section_figures import all_figures, spacer_figures, worst_figures
 from outputs.drawing.section_view import CutBack, section_faces, seen_spacer
-from outputs.sheet.boxes import box_round, overlap
+from outputs.sheet.boxes import box_round
 from outputs.sheet.drafting import scale_designation
 from outputs.sheet.entities import Fill, Path
 from outputs.sheet.keep_clear import KeepClear
@@ -42,6 +42,7 @@ if TYPE_CHECKING:
 
 AFTER_LETTERS, AFTER_SCALE = 2.6, 3.0  # paper mm
 SAYS_PITCH = 4.85  # paper mm from base line to base line of what is said under a title
+BESIDE_WINDOW = 30.0  # paper mm right of a window in which flags of its corner may stand
 BEYOND_FOOT = 9.0  # paper mm from the foot of a section to its balloons
 
 
@@ -148,7 +149,9 @@ def corner_view(
 ) -> Placed:
     """An enlarged corner in its window on paper."""
     pencil = Pencil(style, shown.scale)
-    room = KeepClear(scale=shown.scale, clear=style.off_lines, apart=style.clear)
+    left, low, right, high = shown.box
+    within = (left, low, right + pencil.paper(BESIDE_WINDOW * style.text / 2.5), high)
+    room = KeepClear(scale=shown.scale, clear=style.off_lines, apart=style.clear, within=within)
     marks = corner_marks(detail, shown, pencil, room, named=named)
     marks += corner_flags(flags, shown, pencil, room)
     home = (window[0] - shown.box[0] * shown.scale, window[1] - shown.box[1] * shown.scale)
@@ -282,6 +285,10 @@ def _section_flags(
     flags: Sequence[Flagged], section: Section, pencil: Pencil, room: KeepClear, place: SectionPlace
 ) -> list[Mark]:
     """Flags round the section, each as near to the thing it speaks of as there is room outside the faces."""
+    if not flags:
+        return []
+    import numpy as np
+
     levels, ends = section.levels, CutBack.of(section, pencil)
     faces = (
         (ends.left, ends.low, section.crossing.landing, 0.0),
@@ -292,18 +299,21 @@ def _section_flags(
         (edge - home) / pencil.scale for edge, home in zip(place.box, (*place.home, *place.home), strict=True)
     )
     step = pencil.paper(2.5)
-    grid = [
-        (left + step * (i + 1.5), bottom + step * (j + 1.2))
-        for i in range(int((right - left) / step))
-        for j in range(int((top - bottom) / step))
-    ]
-    grid = [spot for spot in grid if not any(overlap(area_of(spot, pencil), face) for face in faces)]
+    across = left + step * (np.arange(int((right - left) / step)) + 1.5)
+    upwards = bottom + step * (np.arange(int((top - bottom) / step)) + 1.2)
+    x, y = (each.ravel() for each in np.meshgrid(across, upwards, indexing="ij"))
+    over = area_of((0.0, 0.0), pencil)
+    outside = np.ones(len(x), dtype=bool)
+    for low_x, low_y, high_x, high_y in faces:
+        outside &= ~((x + over[0] < high_x) & (low_x < x + over[2]) & (y + over[1] < high_y) & (low_y < y + over[3]))
+    x, y = x[outside], y[outside]
     marks: list[Mark] = []
     for flag in flags:
-        spots = sorted(
-            (spot for spot in grid if math.dist(spot, flag.place) > pencil.paper(8.0)),
-            key=lambda spot: (round(math.dist(spot, flag.place) / step) + (6 if spot[1] < 0.0 else 0), spot),
-        )
+        away = np.hypot(x - flag.place[0], y - flag.place[1])
+        far = away > pencil.paper(8.0)
+        rank = np.rint(away[far] / step) + 6 * (y[far] < 0.0)
+        order = np.lexsort((y[far], x[far], rank))
+        spots = zip(x[far][order].tolist(), y[far][order].tolist(), strict=True)
         marks += placed_flag(flag, spots, pencil, room)
     return marks
 

@@ -23,17 +23,22 @@ INTERLAYERS = {"pvb": "polyvinyl butyral (PVB)", "eva": "ethylene-vinyl acetate 
 GLASS_FROM_RECESS = "Outline of the glass worked out: the outline of the recess as given, less the joint width all round."
 METAL_TOLERANCES = "ISO 2768-m"
 OTHER_TOLERANCES = "as agreed"
-APPROVAL = "Load-bearing or watertight bond: approval by licensed engineer and class or flag. Ref.: {approval}"
+FIRST = "Aid only, not an approval: local codes, class, flag and licensed practice come first."
+APPROVAL = "Load-bearing or watertight bond: licensed engineer and class or flag approve. Ref.: {approval}"
+PLACEHOLDERS = "Stress limits are placeholders unless typed in."
+HAZARDS = (
+    "CAUTION: isocyanates, flammable solvent vapour: air, gloves, no flame. Glass is heavy and sharp; "
+    "the uncured bead does not hold it: prop, strap."
+)
+"""For everybody who reads the sheet; they stand at its head."""
 NOTES = (
-    "Stress limits are placeholders unless typed in.",
     "One proven adhesive system; test adhesion.",
     "Frit, paint or tape is the UV cover, primer is not.",
     "{chocks} Sections: weather side up.",
     "X, Y from O, {origin}. Frame: {tolerances}.",
-    "Aid only: codes, class come first. Do not scale.",
 )
 CHOCKS_STAY, CHOCKS_GO = "Chocks stay in.", "Chocks come out: engineer confirms."
-NOT_COVERED = "Not covered: plastics; hull-girder deformation; fire-rated, underwater, bulwark and pool panes; deadlights."
+NOT_COVERED = "Not covered: plastics, fire-rated, underwater, pool and bulwark panes, deadlights, hull-girder deformation."
 
 UP_TO_24_M = "Hull {length} m: ISO 12216 speaks of small craft up to 24 m; the office names the rule."
 OVER_24_M = "Hull {length} m: over 24 m ISO 11336 speaks of glazed openings; the office names the rule."
@@ -67,8 +72,8 @@ def outline_notes(detail: Detail) -> tuple[str, ...]:
     return tuple(notes)
 
 
-def notes(detail: Detail, pane: Pane, *, approval: str, origin: str) -> tuple[str, ...]:
-    """The notes and cautions of a sheet, the gravest first; those that this pane needs stand second."""
+def cautions(detail: Detail, pane: Pane, *, approval: str) -> tuple[str, ...]:
+    """What stands on every sheet, the gravest first; what this pane needs of its own stands third."""
     own = [
         caution
         for caution, needed in (
@@ -78,26 +83,33 @@ def notes(detail: Detail, pane: Pane, *, approval: str, origin: str) -> tuple[st
         )
         if needed
     ]
+    return (FIRST, APPROVAL.format(approval=approval), *own, PLACEHOLDERS, NOT_COVERED)
+
+
+def notes(detail: Detail, *, origin: str) -> tuple[str, ...]:
+    """The notes that follow the cautions."""
     chocks = CHOCKS_STAY if detail.chocks_permanent else CHOCKS_GO
     tolerances = METAL_TOLERANCES if detail.frame in METALS else OTHER_TOLERANCES
-    standing = [note.format(chocks=chocks, origin=origin, tolerances=tolerances) for note in NOTES]
-    return (APPROVAL.format(approval=approval), *own, *standing, *outline_notes(detail))
+    standing = (note.format(chocks=chocks, origin=origin, tolerances=tolerances) for note in NOTES)
+    return (*standing, *outline_notes(detail))
 
 
-def further_notes(hull_length: float | None) -> tuple[str, ...]:
-    """What stands on the sheet where there is room, and in the calculation record always."""
+def governing_note(hull_length: float | None) -> tuple[str, ...]:
+    """Of which craft the standards speak: on the sheet where there is room, and in the calculation record always."""
     if hull_length is None:
-        return (NOT_COVERED,)
+        return ()
     governing = UP_TO_24_M if hull_length <= 24.0 else OVER_24_M
-    return NOT_COVERED, governing.format(length=f"{hull_length:g}".replace(".", ","))
+    return (governing.format(length=f"{hull_length:g}".replace(".", ",")),)
 
 
 __all__ = [
+    "HAZARDS",
     "OVER_24_M",
     "UP_TO_24_M",
+    "cautions",
     "frame_in_short",
     "frame_words",
-    "further_notes",
+    "governing_note",
     "interlayer_words",
     "notes",
     "outline_notes",

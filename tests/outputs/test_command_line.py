@@ -89,7 +89,7 @@ def quick(monkeypatch, tmp_path):
     stand_ins = {
         "geometry.detail.build": {"DetailError": DetailError, "build_detail": build_detail},
         "geometry.findings.check": {"check_pane": check_pane},
-        "outputs.sheets.detail_sheet": {"detail_sheet": lambda _job, pane, _detail, _check: pane.code},
+        "outputs.sheets.detail_sheet": {"detail_of": lambda contents: contents.pane.code},
         "outputs.files.dxf": {"dxf_bytes": lambda sheet: b"dxf " + sheet.encode()},
         "outputs.files.svg": {"svg_bytes": lambda sheet: b"svg " + sheet.encode()},
     }

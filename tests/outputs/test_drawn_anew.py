@@ -528,13 +528,11 @@ def test_a_clipped_view_shows_nothing_beyond_its_window():
         assert found == pytest.approx([w + s * a for w, s, a in zip(wanted, signs, across, strict=True)], abs=0.051)
 
 
-def test_bold_lettering_stays_bold_where_it_is_moved_and_turned():
-    """A view set beside another, and the same seen from the other side; the box of a bold text is that of its own weight."""
+def test_bold_lettering_stays_bold_where_it_is_moved():
+    """A view set beside another; the box of a bold text is that of its own weight."""
     from outputs.sheet.boxes import box_of
-    from outputs.sheet.mirrored import mirrored
     from outputs.sheet.moving import shifted
 
     bold = Text("TEXT", 10.0, 20.0, "PORT", 7.0, bold=True)
     assert shifted(bold, 5.0, 6.0) == Text("TEXT", 15.0, 26.0, "PORT", 7.0, bold=True)
-    assert mirrored(bold, 1.0).bold
     assert box_of(bold, 1.0)[2] == pytest.approx(10.0 + text_width("PORT", 7.0, bold=True))

@@ -26,7 +26,7 @@ def test_a_side_drawn_straight_is_told_everywhere():
     check = check_pane(job, job.panes[0])
     note = "Outline: the sides from points 2 of the path rise under 0.001 mm and are drawn straight."
     assert outline_notes(check.subject.detail) == (note,)
-    assert note in notes(check.subject.detail, job.panes[0], approval="", origin="")
+    assert note in notes(check.subject.detail, origin="")
     assert note in pane_data(check)["outline_notes"]
     assert printed(note) in pane_page(job, check, ()).decode()
     assert [(note, [])] in [entries for _, entries in answers(check, False)]
