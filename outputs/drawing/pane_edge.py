@@ -28,7 +28,6 @@ LEAST_PLY = 4.3  # paper mm of a ply at whose arris a note stands
 FIGURE_OFF, PAST = 1.9, 0.8  # paper mm from the line of the thickness to its figure, and of the extension lines beyond it
 NOTE_AT = 4.0  # paper mm from the arris to the elbow of its note
 LEAST_ARRIS = 0.5  # paper mm
-SLIT = 0.9  # paper mm, the least an interlayer is drawn as
 DOTS = 5
 
 
