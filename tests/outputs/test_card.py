@@ -230,6 +230,36 @@ def test_the_bead_runs_clockwise_on_the_bench(name):
         assert (tip_x - across) * way[1] - (tip_y - up) * way[0] < 0  # a turn to the right about the middle
 
 
+def away(block: Fill, box: tuple[float, float, float, float]) -> float:
+    """From the edges of a block as drawn to a box."""
+    ends = list(facets(block.nodes, closed=True))
+    places = [(a + (c - a) * part / 20, b + (d - b) * part / 20) for a, b, c, d in ends for part in range(21)]
+    return min(math.hypot(max(box[0] - x, 0, x - box[2]), max(box[1] - y, 0, y - box[3])) for x, y in places)
+
+
+@pytest.mark.parametrize("name", [*CODES, *(name for name in ODD if name != "very long")])
+def test_the_name_of_a_chock_stands_at_its_chock(name):
+    """Nearer to it than to any other block, or led to it by a line that begins at it; the very long pane tells its blocks on side 3."""
+    sheet, given = sides(name)[0], contents(name)
+    blocks = [mark for mark in sheet.marks if isinstance(mark, Fill) and mark.layer in ("CHOCKS", "SPACERS")]
+    chocks = [mark for mark in blocks if mark.layer == "CHOCKS"]
+    lines = [mark for mark in sheet.marks if isinstance(mark, Path) and mark.layer == "DIMENSIONS" and len(mark.nodes) == 2]
+    ends = [(mark.nodes[0], mark.nodes[1]) for mark in lines]
+    runs = [[(a[0] + (b[0] - a[0]) * part / 20, a[1] + (b[1] - a[1]) * part / 20) for part in range(21)] for a, b in ends]
+    for chock, own in zip(given.detail.chocks, chocks, strict=True):
+        told = [mark for mark in sheet.marks if isinstance(mark, Text) and mark.string.split(" ")[0] == chock.mark]
+        at_it = []
+        for box in map(ink, told):
+            to_own = away(own, box)
+            nearest = all(to_own < away(other, box) for other in blocks if other is not own) and to_own < 12.0
+            stems = [run for run in runs if any(away(own, (*end, *end)) < 0.5 for end in (run[0], run[-1]))]
+            led = any(
+                math.hypot(max(box[0] - x, 0, x - box[2]), max(box[1] - y, 0, y - box[3])) < 2.5 for run in stems for x, y in run
+            )
+            at_it.append(nearest or led)
+        assert any(at_it), chock.mark
+
+
 def test_the_figures_of_the_saloon_light_worked_out_by_hand():
     """Joint 6 wide: chocks at 300 and 900 of the glass are 306 and 906 from the wall; the bead 8 in and 15 wide has its centre at 15.5."""
     told = texts("SW-01", 1)
