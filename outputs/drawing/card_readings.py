@@ -336,17 +336,18 @@ def days_marks(days: Days, top: float) -> list[Mark]:
 
 
 def caution_marks(facts: CardFacts, top: float) -> list[Mark]:
-    """Five pictograms and what they mean; the strap of a pane that leans out stands last, in bold."""
-    lines = [
+    """Five pictograms and what they mean; over them, in bold, the strap of a pane that leans out."""
+    lines = (
         "Isocyanates: trained people only. Never heat it.",
         "Vapour: no flame, no spark; air the cabin.",
         "Eyes: rinse 15 min, doctor. No solvent on skin.",
         "Cups: dry clean glass, pump again every 5 min.",
-    ]
-    strap = f"STRAP for {number(facts.pull, decimals=0)} N before letting go: bead slips" if facts.pull > 0.5 else ""
-    marks: list[Mark] = []
-    for number_, string in enumerate([*lines, strap or "Over water: edge guard, life-jacket, tied tools."]):
-        marks.append(words(102.5, down(top + 3.6 + number_ * 6.3), string, bold=bool(strap) and number_ == 4))
+        "Over water: edge guard, life-jacket, tied tools.",
+    )
+    marks: list[Mark] = [words(102.5, down(top + 3.6 + row * 6.3), string) for row, string in enumerate(lines)]
+    if facts.pull > 0.5:
+        strap = f"STRAP for {number(facts.pull, decimals=0)} N till held: bead slips"
+        marks.append(words(LEFT, down(top + 3.6), strap, bold=True))
     for number_, sign in enumerate(ALL):
         marks += sign((LEFT + 8.2 + number_ * 18.1, down(top + 15.4)))
     return marks

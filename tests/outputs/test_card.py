@@ -155,7 +155,8 @@ def test_it_reads_at_arms_length(name):
     for size in (sizes.set_back, sizes.bond_width, sizes.bond_thickness):
         assert f"{size.value:.1f}".removesuffix(".0").replace(".", ",") in keys
     facts = facts_of(contents(name).check)
-    assert {facts.clock.at(facts.clock.last_press), facts.clock.at(facts.clock.abort)} <= {
+    press = "--:--" if facts.clock.too_long else facts.clock.at(facts.clock.last_press)
+    assert {press, facts.clock.at(facts.clock.abort)} <= {
         mark.string for mark in second.marks if isinstance(mark, Text) and mark.height == 10.0
     }
 
@@ -272,9 +273,15 @@ def test_the_clock_is_the_plan_of_the_other_documents(name):
     plan, told = contents(name).check.time_plan, texts(name, 2)
     for step in plan.steps:
         assert clock(plan, step.start) in told
-    assert clock(plan, plan.last_press) in told
+    assert "past ABORT: do not place, scrape off" in told
+    assert "Over water: edge guard, life-jacket, tied tools." in told
+    late = plan.do_not_start
+    assert (clock(plan, plan.last_press) in told) != late  # a press past the abort has no time
+    assert ("--:--" in told) == late
+    assert ({"LAST PRESS = PLAN", "ABORT = LIMIT"} <= set(told)) != late
     assert clock(plan, plan.latest_abort, limit=True) in told
-    assert f"lift, not after {clock(plan, plan.latest_lift, limit=True)}" in told
+    latest = "no time for it" if late else f"not after {clock(plan, plan.latest_lift, limit=True)}"
+    assert f"lift, {latest}" in told
     warned = [string for string in told if "DO NOT START" in string]
     assert bool(warned) == plan.do_not_start
     if warned:
