@@ -101,23 +101,22 @@ def _kept(clock: Clock, top: float) -> list[Mark]:
     """LAST PRESS black on white beside ABORT white on black; under them the rule that holds whatever the day did."""
     left, right = SECOND, RIGHT
     foot, head, middle = down(top + 39.2), down(top), left + 45.0
-    windows = (left + 0.8, head - 18.3, middle, head - 0.8), (left + 2.0, head - 37.4, RIGHT - 2.0, head - 29.8)
+    windows = (left + 0.8, head - 18.0, middle, head - 0.8), (left + 2.0, head - 37.4, RIGHT - 2.0, head - 29.8)
     marks: list[Mark] = [plate(left, foot, right, head, *windows)]
     press = "LAST PRESS" if clock.too_long else f"LAST PRESS {plus(clock.last_press)}"
-    marks.append(words(left + 2.7, head - 5.4, press, bold=True))
-    marks.append(words(right - 2.7, head - 5.4, f"ABORT {plus(clock.abort)}", bold=True, align="right", white=True))
+    marks.append(words(left + 2.7, head - 5.2, press, bold=True))
+    marks.append(words(right - 2.7, head - 5.2, f"ABORT {plus(clock.abort)}", bold=True, align="right", white=True))
     for string, white in ((NO_TIME if clock.too_long else clock.at(clock.last_press), False), (clock.at(clock.abort), True)):
         tall = fitted(string, 40.0, (10.0, 8.0, 6.0), bold=True)
-        at = (right - 2.7, head - 17.1) if white else (left + 2.7, head - 17.1)
+        at = (right - 2.7, head - 17.0) if white else (left + 2.7, head - 17.0)
         marks.append(words(*at, string, tall, bold=True, align="right" if white else "left", white=white))
     if clock.too_long:
         told = f"PLAN {clock.too_long} MIN TOO LONG: DO NOT START"
-        tall = fitted(told, right - left - 5.0, (3.8, PLAIN), bold=True)
-        marks.append(words(left + 2.7, head - 22.9, told, tall, bold=True, white=True))
+        marks.append(words(left + 2.7, head - 22.5, told, bold=True, white=True))
     else:
-        marks.append(words(left + 2.7, head - 22.9, "LAST PRESS = PLAN", white=True))
-        marks.append(words(right - 2.7, head - 22.9, "ABORT = LIMIT", align="right", white=True))
-    marks.append(words(left + 2.7, head - 28.0, "past ABORT: do not place, scrape off", white=True))
+        marks.append(words(left + 2.7, head - 22.5, "LAST PRESS = PLAN", white=True))
+        marks.append(words(right - 2.7, head - 22.5, "ABORT = LIMIT", align="right", white=True))
+    marks.append(words(left + 2.7, head - 27.7, "past ABORT: do not place, scrape off", white=True))
     return [*marks, *_from_bead(clock, left, head)]
 
 

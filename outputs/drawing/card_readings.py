@@ -323,6 +323,11 @@ def days_marks(days: Days, top: float) -> list[Mark]:
     ]
     x, share = LEFT + 41.5, (RIGHT - LEFT - 41.5 + 3.5) / 3
     for name, day in (("MOVE BOAT", days.move), ("BACKFILL", days.backfill), ("HOSE", days.hose)):
+        if name == "BACKFILL" and days.too_early:  # neither a day nor a box to write one in
+            marks.append(words(x, head - 4.4, name, HEADING, bold=True))
+            marks += [words(x, head - base, told, bold=True) for base, told in ((9.6, "TOO EARLY"), (14.9, "see record"))]
+            x += share
+            continue
         figure = "never" if day is None else str(day)
         tall = KEY if day is not None else 5.0
         wide = width_of(figure, tall, bold=True)

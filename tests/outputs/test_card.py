@@ -18,6 +18,8 @@ from geometry.detail.block_rows import block_rows
 from geometry.findings.check import check_pane
 from geometry.job import read_job
 from geometry.job.reading import job_of
+from geometry.ledger.finding import Verdict
+from geometry.outline import perimeter
 from geometry.workings.time_plan import clock
 from outputs.documents import document_files
 from outputs.drawing.card_facts import facts_of, rounded_distances
@@ -286,8 +288,33 @@ def test_the_clock_is_the_plan_of_the_other_documents(name):
     assert bool(warned) == plan.do_not_start
     if warned:
         assert f"{math.ceil(plan.elapsed - plan.limit - 1e-9)} MIN TOO LONG" in warned[0]
-    days = (plan.handling_day, plan.backfill_day, plan.hose_day)
+    check = contents(name).check
+    early = any("closed" in each.name or "first days" in each.name for each in check.findings if each.verdict is Verdict.FAIL)
+    assert ({"TOO EARLY", "see record"} <= set(told)) == early
+    days = (plan.handling_day, *(() if early else (plan.backfill_day,)), plan.hose_day)
     assert {"never" if day is None else str(math.ceil(day - 1e-9)) for day in days} <= set(told)
+
+
+def test_the_backfill_of_a_joint_that_stays_open_too_short_a_time_has_no_day():
+    assert "TOO EARLY" in texts("SW-05", 2)
+    assert "TOO EARLY" not in texts("SW-01", 2)
+
+
+@pytest.mark.parametrize("name", CODES)
+def test_no_wind_limit_over_what_the_uncured_bead_holds(name):
+    """The suction of the limit on the pane, by Bernoulli with the drag of the job, is less than what the bead holds by its yield stress."""
+    given = contents(name)
+    subject, told = given.check.subject, texts(name, 1)
+    after = told[told.index("m/s") - 1]
+    wind = float(after.replace(",", "."))
+    assert 0 < wind <= subject.limit("wind").value
+    if not subject.pane.held and facts_of(given.check).pull == 0:
+        drag, share = subject.limit("wind_drag").value, subject.limit("green_share").value / 100
+        suction = 0.5 * 1.225 * wind**2 * drag * subject.detail.area * 1e-6
+        length = perimeter(subject.detail.curves.bead_centre)
+        held = share * subject.asked("adhesive.yield_stress_uncured").value / 1000 * subject.sizes.bond_width.value * length
+        assert suction <= held
+        assert wind == pytest.approx(min(subject.limit("wind").value, math.floor(wind * math.sqrt(held / suction) * 2) / 2))
 
 
 @pytest.mark.parametrize("name", [*CODES, *ODD])
