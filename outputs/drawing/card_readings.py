@@ -195,23 +195,23 @@ def _all_inside(wall: Outline, box: tuple[float, float, float, float]) -> bool:
 
 
 def _outer_numbers(detail: Detail, fit: Fit, wall: Outline, room: Room) -> list[Mark]:
-    """The numbers of the corners outside the wall, where they find room."""
+    """The number of each corner, outside the wall or, where it finds no room there, inside; always nearest to its own corner."""
     from outputs.drawing.card_hand import numbered
+    from outputs.drawing.card_recess import around, at_its_corner, square
 
     marks: list[Mark] = []
-    for corner in detail.corners:
-        x, y = fit.at((corner.theoretical.x, corner.theoretical.y))
+    sharp = [fit.at((corner.theoretical.x, corner.theoretical.y)) for corner in detail.corners]
+    for corner, (x, y) in zip(detail.corners, sharp, strict=True):
         dx, dy = fit.way((-corner.bisector.x, -corner.bisector.y))
-        places: list[Place] = [
-            (x + dx * reach + a, y + dy * reach + b) for reach in range(5, 13) for a in (0, 2, -2, 4, -4) for b in (0, 2, -2)
-        ]
-        for centre in places:
-            box = (centre[0] - 3.5, centre[1] - 3.5, centre[0] + 3.5, centre[1] + 3.5)
-            if room.free(box, apart=1.0):
-                found = numbered(centre, corner.number)
-                room.add(found)
-                marks += found
-                break
+        aside = (0, 2, -2, 4, -4)
+        places = [(x + dx * reach + a, y + dy * reach + b) for reach in range(5, 13) for a in aside for b in (0, 2, -2)]
+        places += around((x, y))
+        own = [place for place in places if at_its_corner(place, (x, y), sharp)]
+        centre = next((place for place in own if room.free(square(place, 3.5), apart=1.0)), None)
+        if centre is not None:
+            found = numbered(centre, corner.number)
+            room.add(found)
+            marks += found
     return marks
 
 

@@ -72,9 +72,9 @@ def recess_picture(detail: Detail, facts: CardFacts, fit: Fit, room: Room) -> Re
         rows = [(row, list(row.ticks)) for row in facts.rows]
         chosen = None
     zeros(facts, fit, wall, put)
+    picture.marks += corner_numbers(detail, fit, wall, room)
     for row, ticks in rows:
         figures_of(row, ticks, fit, wall, put)
-    picture.marks += corner_numbers(detail, fit, wall, room)
     _chock_names(detail, facts, chosen, fit, wall, put)
     return picture
 
@@ -277,8 +277,12 @@ def _away(block: list[Place], box: tuple[float, float, float, float]) -> float:
 
 
 def corner_numbers(detail: Detail, fit: Fit, outline: Outline, room: Room, *, first: float = 9.0) -> list[Mark]:
-    """The number of each corner inside it, as near to it as is clear; a convex corner may have it farther along either side."""
+    """The number of each corner inside it, else about it, as near to it as is clear; a convex corner may have it farther along either side.
+
+    Never nearer to another corner, nor half-way along a side: where a number finds no room so, it stands closer to other marks.
+    """
     marks: list[Mark] = []
+    sharp = [fit.at((corner.theoretical.x, corner.theoretical.y)) for corner in detail.corners]
     for corner in detail.corners:
         x, y = fit.at((corner.theoretical.x, corner.theoretical.y))
         ways = [
@@ -293,14 +297,37 @@ def corner_numbers(detail: Detail, fit: Fit, outline: Outline, room: Room, *, fi
         else:
             dx, dy = fit.way((corner.bisector.x, corner.bisector.y))
             places = [(x + (7.0 + 0.7 * step) * dx, y + (7.0 + 0.7 * step) * dy) for step in range(20)]
-        for centre in places:
-            box = (centre[0] - 3.8, centre[1] - 3.8, centre[0] + 3.8, centre[1] + 3.8)
-            if room.free(box, apart=2.2) and _inside(outline, centre):
-                found = numbered(centre, corner.number)
-                room.add(found)
-                marks += found
-                break
+        own = [place for place in places if _inside(outline, place)] + around((x, y))
+        own = [place for place in own if at_its_corner(place, (x, y), sharp)]
+        tried = ((place, half, apart) for half, apart in ((3.8, 2.2), (3.5, 1.5)) for place in own)
+        centre = next((at for at, half, apart in tried if room.free(square(at, half), apart=apart)), None)
+        if centre is not None:
+            found = numbered(centre, corner.number)
+            room.add(found)
+            marks += found
     return marks
+
+
+def around(corner: Place) -> list[Place]:
+    """Places about a corner, inside and outside, the nearest first."""
+    steps = sorted(((a, b) for a in range(-22, 23) for b in range(-22, 23)), key=lambda step: (math.hypot(*step), step))
+    return [(corner[0] + a, corner[1] + b) for a, b in steps]
+
+
+def square(centre: Place, half: float) -> tuple[float, float, float, float]:
+    """The box about a place."""
+    return (centre[0] - half, centre[1] - half, centre[0] + half, centre[1] + half)
+
+
+def at_its_corner(place: Place, own: Place, corners: list[Place]) -> bool:
+    """Whether a place is clearly nearer to its own corner than to any other: at most nine tenths as far.
+
+    >>> at_its_corner((3.0, 0.0), (0.0, 0.0), [(0.0, 0.0), (10.0, 0.0)])
+    True
+    >>> at_its_corner((4.9, 0.0), (0.0, 0.0), [(0.0, 0.0), (10.0, 0.0)])
+    False
+    """
+    return all(math.dist(place, own) <= 0.9 * math.dist(place, other) for other in corners if other != own)
 
 
 def _beyond(corner: Corner, *, before: bool) -> Point:
@@ -318,4 +345,4 @@ def _inside(outline: Outline, place: Place) -> bool:
     return point_in(outline, Point(*place))
 
 
-__all__ = ["GLASS_IN", "RecessPicture", "corner_numbers", "high", "recess_picture"]
+__all__ = ["GLASS_IN", "RecessPicture", "around", "at_its_corner", "corner_numbers", "high", "recess_picture", "square"]

@@ -19,7 +19,7 @@ from geometry.findings.check import check_pane
 from geometry.job import read_job
 from geometry.job.reading import job_of
 from geometry.ledger.finding import Verdict
-from geometry.outline import perimeter
+from geometry.outline import bounding_box, perimeter
 from geometry.workings.time_plan import clock
 from outputs.documents import document_files
 from outputs.drawing.card_facts import facts_of, rounded_distances
@@ -199,6 +199,36 @@ def test_the_glass_is_turned_over_and_its_lettering_is_not():
         assert glass_numbers["1"].x > glass_numbers["2"].x
         assert all(mark.rotation == 0.0 for mark in (*upper, *lower))
         assert len(glass.vertices) > 3
+
+
+@pytest.mark.parametrize("name", [*CODES, *(name for name in ODD if name not in ("very long", "L"))])
+def test_every_corner_has_its_number_at_it(name):
+    """Nearer to its own sharp corner than to any other, in all three pictures; the L finds no room for the number of its re-entrant corner."""
+    given, where, when = contents(name).detail, *sides(name)[:2]
+    upper, lower = recess_and_glass(where)
+    third = [mark for part in recess_and_glass(when) for mark in part]
+    corners = {str(corner.number): corner.theoretical for corner in given.corners}
+    pictures = (
+        (upper, where, "RECESS", given.curves.recess),
+        (lower, where, "GLASS", given.curves.glass),
+        (third, when, "GLASS", given.curves.recess),
+    )
+    for told, sheet, layer, outline in pictures:
+        assert sorted(mark.string for mark in told) == sorted(corners)
+        drawn_ = next(mark for mark in sheet.marks if isinstance(mark, Path) and mark.layer == layer and mark.closed)
+        straights = list(facets(drawn_.nodes, closed=True))
+        left, right = min(each[0] for each in straights), max(each[0] for each in straights)
+        foot, top = min(each[1] for each in straights), max(each[1] for each in straights)
+        box = bounding_box(outline)
+        paper = {}
+        for number, place in corners.items():
+            share = (place.x - box.left) / (box.right - box.left)
+            along = 1 - share if told is lower else share
+            up = (place.y - box.bottom) / (box.top - box.bottom)
+            paper[number] = (left + along * (right - left), foot + up * (top - foot))
+        for mark in told:
+            far = {number: math.dist((mark.x, mark.y + 1.75), place) for number, place in paper.items()}
+            assert min(far, key=far.__getitem__) == mark.string
 
 
 def recess_and_glass(sheet):
