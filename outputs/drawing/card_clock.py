@@ -21,6 +21,8 @@ SECOND = RIGHT - WIDE
 BOX = (17.5, 5.7)
 FIRST_TOP = 33.8
 ROWS = 8
+NO_TIME = "--:--"
+"""Where a plan longer than its abort leaves no time of day that could be kept."""
 
 
 def plus(minutes: int) -> str:
@@ -73,7 +75,8 @@ def _row(clock: Clock, each: Line, left: float, top: float) -> list[Mark]:
         marks.append(words(x, foot, string, 4.0, bold=True))
         return [*marks, *dots(x + width_of(string, 4.0, bold=True) + 2.4, box - 2.4, foot)]
     else:
-        string = f"lift, not after {clock.at(clock.last_lift)}" if each.what == "lift" else each.what
+        latest = "no time for it" if clock.too_long else f"not after {clock.at(clock.last_lift)}"
+        string = f"lift, {latest}" if each.what == "lift" else each.what
         marks.append(words(x, foot, string, fitted(string, box - x - 1.0, (PLAIN, 3.5))))
     end = x + width_of(string, bold=each.wait is not None)
     return [*marks, *dots(end + 2.4, box - 2.4, foot)]
@@ -98,22 +101,22 @@ def _kept(clock: Clock, top: float) -> list[Mark]:
     """LAST PRESS black on white beside ABORT white on black; under them the rule that holds whatever the day did."""
     left, right = SECOND, RIGHT
     foot, head, middle = down(top + 39.2), down(top), left + 45.0
-    windows = (left + 0.8, head - 21.2, middle, head - 0.8), (left + 2.0, head - 37.4, RIGHT - 2.0, head - 29.8)
+    windows = (left + 0.8, head - 18.0, middle, head - 0.8), (left + 2.0, head - 37.4, RIGHT - 2.0, head - 29.8)
     marks: list[Mark] = [plate(left, foot, right, head, *windows)]
-    marks.append(words(left + 2.7, head - 6.3, f"LAST PRESS {plus(clock.last_press)}", bold=True))
-    marks.append(words(right - 2.7, head - 6.3, f"ABORT {plus(clock.abort)}", bold=True, align="right", white=True))
-    for offset, white in ((clock.last_press, False), (clock.abort, True)):
-        string = clock.at(offset)
+    press = "LAST PRESS" if clock.too_long else f"LAST PRESS {plus(clock.last_press)}"
+    marks.append(words(left + 2.7, head - 5.2, press, bold=True))
+    marks.append(words(right - 2.7, head - 5.2, f"ABORT {plus(clock.abort)}", bold=True, align="right", white=True))
+    for string, white in ((NO_TIME if clock.too_long else clock.at(clock.last_press), False), (clock.at(clock.abort), True)):
         tall = fitted(string, 40.0, (10.0, 8.0, 6.0), bold=True)
-        at = (right - 2.7, head - 19.2) if white else (left + 2.7, head - 19.2)
+        at = (right - 2.7, head - 17.0) if white else (left + 2.7, head - 17.0)
         marks.append(words(*at, string, tall, bold=True, align="right" if white else "left", white=white))
     if clock.too_long:
-        string = f"PLAN {clock.too_long} MIN TOO LONG: DO NOT START"
-        tall = fitted(string, right - left - 5.0, (HEADING, 4.0, 3.8, PLAIN), bold=True)
-        marks.append(words(left + 2.7, head - 27.2, string, tall, bold=True, white=True))
+        told = f"PLAN {clock.too_long} MIN TOO LONG: DO NOT START"
+        marks.append(words(left + 2.7, head - 22.5, told, bold=True, white=True))
     else:
-        string = "past ABORT: do not place, scrape off"
-        marks.append(words(left + 2.7, head - 27.0, string, white=True))
+        marks.append(words(left + 2.7, head - 22.5, "LAST PRESS = PLAN", white=True))
+        marks.append(words(right - 2.7, head - 22.5, "ABORT = LIMIT", align="right", white=True))
+    marks.append(words(left + 2.7, head - 27.7, "past ABORT: do not place, scrape off", white=True))
     return [*marks, *_from_bead(clock, left, head)]
 
 
@@ -132,4 +135,4 @@ def _from_bead(clock: Clock, left: float, head: float) -> list[Mark]:
     return [*marks, *time_field(RIGHT - 3.6 - 17.0, inner[0], RIGHT - 3.6, inner[1])]
 
 
-__all__ = ["FIRST_TOP", "HEAD", "ROW", "ROWS", "SECOND", "WIDE", "clock_marks", "plus"]
+__all__ = ["FIRST_TOP", "HEAD", "NO_TIME", "ROW", "ROWS", "SECOND", "WIDE", "clock_marks", "plus"]

@@ -41,7 +41,7 @@ MOST_ROWS = 8
 @dataclass(frozen=True, slots=True)
 class Lifting:
     """Who carries the pane: kg of glass, people (None: gear alone carries it), whether they work above the shoulder, cups, what is marked on
-    each (kg), wind limit (m/s).
+    each (kg), wind limit (m/s) for lifting; ``wind_held``: what the uncured bead holds, None where straps hold it or nobody worked it out.
     """
 
     mass: float
@@ -50,6 +50,12 @@ class Lifting:
     cups: int
     rating: float
     wind: float
+    wind_held: float | None
+
+    @property
+    def least_wind(self) -> float:
+        """The smaller of both, down to the half m/s."""
+        return self.wind if self.wind_held is None else min(self.wind, math.floor(self.wind_held * 2) / 2)
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,11 +102,12 @@ class GoTable:
 
 @dataclass(frozen=True, slots=True)
 class Days:
-    """Whole days after the bonding before which nothing is done; None: never as planned."""
+    """Whole days after the bonding before which nothing is done; None: never as planned. ``too_early``: a check fails by the backfill."""
 
     move: int | None
     backfill: int
     hose: int | None
+    too_early: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -170,11 +177,11 @@ def facts_of(check: PaneCheck) -> CardFacts:
         bead_centre=set_back + width / 2,
         pack_changes=tuple((change.number, (change.place.x, change.place.y)) for change in fitting.pack_changes),
         gun_starts=_gun_starts(subject, check.time_plan),
-        lifting=_lifting(subject, ledger),
+        lifting=_lifting(check, ledger),
         clock=clock_of(check.time_plan),
         gaps=_gaps(fitting, detail),
         go=_go_table(fitting),
-        days=_days(check.time_plan),
+        days=_days(check, check.time_plan),
         take=_take(check.quantities, subject, check.time_plan),
         pull=_pull(subject),
     )
@@ -215,9 +222,10 @@ def _gun_starts(subject: Subject, plan: TimePlan) -> tuple[Place, ...]:
     return tuple((place.x, place.y) for place in places)
 
 
-def _lifting(subject: Subject, ledger: Ledger) -> Lifting:
+def _lifting(check: PaneCheck, ledger: Ledger) -> Lifting:
     from geometry.workings.carrying import carrying_of
 
+    subject = check.subject
     carrying = carrying_of(subject, ledger)
     return Lifting(
         mass=float(carrying.mass.value),
@@ -226,6 +234,7 @@ def _lifting(subject: Subject, ledger: Ledger) -> Lifting:
         cups=int(carrying.cups.value),
         rating=float(subject.asked("work.cup_rating").value),
         wind=float(subject.limit("wind").value),
+        wind_held=next((float(figure.value) for figure in check.figures if figure.record.name == "green.wind_held"), None),
     )
 
 
@@ -261,11 +270,17 @@ def _go_table(fitting: Fitting) -> GoTable:
     )
 
 
-def _days(plan: TimePlan) -> Days:
+def _days(check: PaneCheck, plan: TimePlan) -> Days:
+    from geometry.findings.day.cure_checks import CURED_BEFORE_BACKFILL, FIRST_DAYS
+    from geometry.ledger.finding import Verdict
+
     def whole(days: float | None) -> int | None:
         return None if days is None else math.ceil(days - 1e-9)
 
-    return Days(move=whole(plan.handling_day), backfill=math.ceil(plan.backfill_day - 1e-9), hose=whole(plan.hose_day))
+    closing = {FIRST_DAYS.name, CURED_BEFORE_BACKFILL.name}
+    too_early = any(finding.name in closing and finding.verdict is Verdict.FAIL for finding in check.findings)
+    backfill = math.ceil(plan.backfill_day - 1e-9)
+    return Days(move=whole(plan.handling_day), backfill=backfill, hose=whole(plan.hose_day), too_early=too_early)
 
 
 def _take(quantities: Quantities, subject: Subject, plan: TimePlan) -> str:

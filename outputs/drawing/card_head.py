@@ -157,7 +157,8 @@ def lifting_line(lifting: Lifting) -> list[Mark]:
             )
         )
     pieces.append(key_figure(str(lifting.cups), "cups outside,", f"rated {number(lifting.rating)} kg"))
-    pieces.append(_with_unit(number(lifting.wind), "m/s", "wind limit", "for lifting"))
+    why = "for lifting" if lifting.least_wind == lifting.wind else "until held"
+    pieces.append(_with_unit(number(lifting.least_wind, decimals=1), "m/s", "wind limit", why))
     gap = (RIGHT - LEFT - fsum(piece.width for piece in pieces)) / (len(pieces) - 1)
     return [*across(pieces, gap).at(LEFT, top), line("SHEET", (LEFT, down(60.4)), (RIGHT, down(60.4)))]
 

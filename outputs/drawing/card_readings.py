@@ -195,23 +195,23 @@ def _all_inside(wall: Outline, box: tuple[float, float, float, float]) -> bool:
 
 
 def _outer_numbers(detail: Detail, fit: Fit, wall: Outline, room: Room) -> list[Mark]:
-    """The numbers of the corners outside the wall, where they find room."""
+    """The number of each corner, outside the wall or, where it finds no room there, inside; always nearest to its own corner."""
     from outputs.drawing.card_hand import numbered
+    from outputs.drawing.card_recess import around, at_its_corner, square
 
     marks: list[Mark] = []
-    for corner in detail.corners:
-        x, y = fit.at((corner.theoretical.x, corner.theoretical.y))
+    sharp = [fit.at((corner.theoretical.x, corner.theoretical.y)) for corner in detail.corners]
+    for corner, (x, y) in zip(detail.corners, sharp, strict=True):
         dx, dy = fit.way((-corner.bisector.x, -corner.bisector.y))
-        places: list[Place] = [
-            (x + dx * reach + a, y + dy * reach + b) for reach in range(5, 13) for a in (0, 2, -2, 4, -4) for b in (0, 2, -2)
-        ]
-        for centre in places:
-            box = (centre[0] - 3.5, centre[1] - 3.5, centre[0] + 3.5, centre[1] + 3.5)
-            if room.free(box, apart=1.0):
-                found = numbered(centre, corner.number)
-                room.add(found)
-                marks += found
-                break
+        aside = (0, 2, -2, 4, -4)
+        places = [(x + dx * reach + a, y + dy * reach + b) for reach in range(5, 13) for a in aside for b in (0, 2, -2)]
+        places += around((x, y))
+        own = [place for place in places if at_its_corner(place, (x, y), sharp)]
+        centre = next((place for place in own if room.free(square(place, 3.5), apart=1.0)), None)
+        if centre is not None:
+            found = numbered(centre, corner.number)
+            room.add(found)
+            marks += found
     return marks
 
 
@@ -323,6 +323,11 @@ def days_marks(days: Days, top: float) -> list[Mark]:
     ]
     x, share = LEFT + 41.5, (RIGHT - LEFT - 41.5 + 3.5) / 3
     for name, day in (("MOVE BOAT", days.move), ("BACKFILL", days.backfill), ("HOSE", days.hose)):
+        if name == "BACKFILL" and days.too_early:  # neither a day nor a box to write one in
+            marks.append(words(x, head - 4.4, name, HEADING, bold=True))
+            marks += [words(x, head - base, told, bold=True) for base, told in ((9.6, "TOO EARLY"), (14.9, "see record"))]
+            x += share
+            continue
         figure = "never" if day is None else str(day)
         tall = KEY if day is not None else 5.0
         wide = width_of(figure, tall, bold=True)
@@ -336,17 +341,18 @@ def days_marks(days: Days, top: float) -> list[Mark]:
 
 
 def caution_marks(facts: CardFacts, top: float) -> list[Mark]:
-    """Five pictograms and what they mean; the strap of a pane that leans out stands last, in bold."""
-    lines = [
+    """Five pictograms and what they mean; over them, in bold, the strap of a pane that leans out."""
+    lines = (
         "Isocyanates: trained people only. Never heat it.",
         "Vapour: no flame, no spark; air the cabin.",
         "Eyes: rinse 15 min, doctor. No solvent on skin.",
         "Cups: dry clean glass, pump again every 5 min.",
-    ]
-    strap = f"STRAP for {number(facts.pull, decimals=0)} N before letting go: bead slips" if facts.pull > 0.5 else ""
-    marks: list[Mark] = []
-    for number_, string in enumerate([*lines, strap or "Over water: edge guard, life-jacket, tied tools."]):
-        marks.append(words(102.5, down(top + 3.6 + number_ * 6.3), string, bold=bool(strap) and number_ == 4))
+        "Over water: edge guard, life-jacket, tied tools.",
+    )
+    marks: list[Mark] = [words(102.5, down(top + 3.6 + row * 6.3), string) for row, string in enumerate(lines)]
+    if facts.pull > 0.5:
+        strap = f"STRAP for {number(facts.pull, decimals=0)} N till held: bead slips"
+        marks.append(words(LEFT, down(top + 3.6), strap, bold=True))
     for number_, sign in enumerate(ALL):
         marks += sign((LEFT + 8.2 + number_ * 18.1, down(top + 15.4)))
     return marks

@@ -45,9 +45,11 @@ if TYPE_CHECKING:
     from outputs.drawing.card_facts import CardFacts, Row, Tick
     from outputs.drawing.card_fit import Fit
     from outputs.drawing.card_room import Room
-    from outputs.sheet.entities import Mark, Place, Text
+    from outputs.sheet.entities import Fill, Mark, Place, Text
 
 LINE_IN, LINE_MOST, CLIMB = 14.2, 34.0, 0.4  # height of the chocks' line over their wall, and its steps
+SHIFTS = tuple(side * shift for shift in (0.0, 2.0, 4.0, 7.0, 10.0, 14.0, 18.0) for side in (1.0, -1.0))  # along the wall
+NEARER = 0.5  # by how much a text without a leader is nearer to its chock than to any other block, paper mm
 LEVEL_WALL = 0.25  # sine of the slope up to which the chocks' line runs inside
 
 
@@ -70,14 +72,14 @@ def recess_picture(detail: Detail, facts: CardFacts, fit: Fit, room: Room) -> Re
         rows = [(row, list(row.ticks)) for row in facts.rows]
         chosen = None
     zeros(facts, fit, wall, put)
+    picture.marks += corner_numbers(detail, fit, wall, room)
     for row, ticks in rows:
         figures_of(row, ticks, fit, wall, put)
-    picture.marks += corner_numbers(detail, fit, wall, room)
     _chock_names(detail, facts, chosen, fit, wall, put)
     return picture
 
 
-def _blocks(detail: Detail, fit: Fit, wall: Outline) -> Iterator[Mark]:
+def _blocks(detail: Detail, fit: Fit, wall: Outline) -> Iterator[Fill]:
     """Spacers and chocks, drawn thick."""
     for spacer in detail.spacers:
         (x, y), (dx, dy) = on_edge(wall, fit.at(spacer.centre))
@@ -89,7 +91,7 @@ def _blocks(detail: Detail, fit: Fit, wall: Outline) -> Iterator[Mark]:
         yield _block("CHOCKS", (x + (0.5 + CHOCK_HIGH / 2) * dx, y + (0.5 + CHOCK_HIGH / 2) * dy), (dx, dy), long, CHOCK_HIGH)
 
 
-def _block(layer: str, centre: Place, inward: Place, long: float, high: float) -> Mark:
+def _block(layer: str, centre: Place, inward: Place, long: float, high: float) -> Fill:
     (x, y), (dx, dy) = centre, inward
     along = (-dy, dx)
     corners = ((-long / 2, -high / 2), (long / 2, -high / 2), (long / 2, high / 2), (-long / 2, high / 2))
@@ -150,9 +152,6 @@ def _chock_marks(
         (x, y), outward_ = beside_tick(row, tick, fit, wall)
         at = (x - over * outward_[0], y - over * outward_[1])
         foot = (x - (ROW_OFF + 0.5 + CHOCK_HIGH) * outward_[0], y - (ROW_OFF + 0.5 + CHOCK_HIGH) * outward_[1])
-        beside_spacer = any(not other.chock and abs(other.distance - tick.distance) * fit.across < 3.0 for other in row.ticks)
-        if beside_spacer:
-            foot = (x - (ROW_OFF + SPACER_IN + 1.6) * outward_[0], y - (ROW_OFF + SPACER_IN + 1.6) * outward_[1])
         lines += [line("DIMENSIONS", foot, at), line("TICKS", (at[0], at[1] - TICK), (at[0], at[1] + TICK))]
         tilt = abs(way[1] / way[0])
         slope = tilt * width_of(figure, TITLE, bold=True) / 2
@@ -196,35 +195,94 @@ def high(ends: tuple[float, float]) -> str:
 
 
 def _chock_names(detail: Detail, facts: CardFacts, chosen: Row | None, fit: Fit, wall: Outline, put: Put) -> None:
-    """Mark and height of the chocks that have no line inside, beside each."""
+    """Mark and height of the chocks that have no line inside, at each; where both find no room, the mark, and the rest beside the picture."""
     named = set() if chosen is None else {tick.mark for tick in chosen.ticks if tick.chock}
-    for chock in detail.chocks:
+    blocks = [_outline_of(mark) for mark in _blocks(detail, fit, wall)]
+    chocks = blocks[len(detail.spacers) :]
+    for chock, own in zip(detail.chocks, chocks, strict=True):
         if chock.mark in named:
             continue
-        (x, y), (dx, dy) = on_edge(wall, fit.at(chock.foot))
-        string = f"{chock.mark} {high(facts.chock_ends[chock.mark])}"
-        half = width_of(string, STRONG, bold=True) / 2
-        places = [
-            (x + reach * dx - shift * dy, y + reach * dy + shift * dx)
-            for step in range(16)
-            for reach in (4.5 + step * 1.0 + abs(dx) * half + abs(dy) * STRONG / 2,)
-            for shift in (0.0, 2.0, -2.0, 4.0, -4.0, 7.0, -7.0, 10.0, -10.0)
-        ]
-        inside = [place for place in places if _inside(wall, place) and _inside(wall, (place[0] - half, place[1]))]
-        if chock.mark in put.picture.unplaced:
-            told = f"{chock.mark} at {put.picture.unplaced[chock.mark]}, {high(facts.chock_ends[chock.mark])}"
-            put.picture.unnamed.append(told)
-            continue
-        found = put.room.first([words(cx, cy - STRONG / 2, string, STRONG, bold=True, align="middle")] for cx, cy in inside)
-        if found is None:
-            put.picture.unnamed.append(string)
-        else:
+        others = [block for block in blocks if block is not own]
+        foot = on_edge(wall, fit.at(chock.foot))
+        told = high(facts.chock_ends[chock.mark])
+        at = put.picture.unplaced.get(chock.mark)
+        beside = f"{chock.mark} {told}" if at is None else f"{chock.mark} at {at}, {told}"
+        strings = (chock.mark,) if at is not None else (beside, chock.mark)
+        found = next(
+            (marks for each in strings if (marks := _at_its_chock(each, foot, own, others, wall, put.room)) is not None), None
+        )
+        if found is None or found[0].string != f"{chock.mark} {told}":
+            put.picture.unnamed.append(beside)
+        if found is not None:
             put(*found)
 
 
+def _at_its_chock(
+    string: str, foot: tuple[Place, Place], own: list[Place], others: list[list[Place]], wall: Outline, room: Room
+) -> tuple[Text] | tuple[Text, Mark] | None:
+    """A text nearer to its own chock than to any other block, else one with a leader from its chock; None where neither is clear."""
+    (x, y), (dx, dy) = foot
+    half = width_of(string, STRONG, bold=True) / 2
+    led: tuple[Text, Mark] | None = None
+    for step in range(30):
+        for shift in SHIFTS:
+            reach = 4.5 + step + abs(dx) * half + abs(dy) * STRONG / 2
+            cx, cy = x + reach * dx - shift * dy, y + reach * dy + shift * dx
+            if not (_inside(wall, (cx - half, cy)) and _inside(wall, (cx + half, cy))):
+                continue
+            text = words(cx, cy - STRONG / 2, string, STRONG, bold=True, align="middle")
+            box = box_of_text(text, 1.0)
+            if not room.free(box):
+                continue
+            if _away(own, box) + NEARER < min((_away(other, box) for other in others), default=math.inf):
+                return (text,)
+            led = led or _led(text, foot, own, room)
+    return led
+
+
+def _led(text: Text, foot: tuple[Place, Place], own: list[Place], room: Room) -> tuple[Text, Mark] | None:
+    """The text with a leader from the inner face of its chock, clear of every other line and text; the glass edge it may cross."""
+    (x, y), (dx, dy) = foot
+    box = box_of_text(text, 1.0)
+    long = math.dist(own[0], own[1])
+    for share in (0.0, 0.35, -0.35):
+        start = (x + (0.5 + CHOCK_HIGH) * dx - share * long * dy, y + (0.5 + CHOCK_HIGH) * dy + share * long * dx)
+        edge = (min(max(start[0], box[0]), box[2]), min(max(start[1], box[1]), box[3]))
+        far = math.dist(start, edge)
+        if far < 3.0:
+            continue
+        way = ((edge[0] - start[0]) / far, (edge[1] - start[1]) / far)
+        inward = way[0] * dx + way[1] * dy
+        if inward < 0.35:
+            continue
+        past = (GLASS_IN - 0.5 - CHOCK_HIGH + 0.3) / inward
+        end = (edge[0] - 1.1 * way[0], edge[1] - 1.1 * way[1])
+        beyond = line("DIMENSIONS", (start[0] + past * way[0], start[1] + past * way[1]), end)
+        leader = line("DIMENSIONS", start, end)
+        if room.clear_of_texts([leader]) and room.clear_of_lines([beyond]):
+            return text, leader
+    return None
+
+
+def _outline_of(mark: Fill) -> list[Place]:
+    """Corners of a block as drawn."""
+    return [(x, y) for x, y, _ in mark.nodes]
+
+
+def _away(block: list[Place], box: tuple[float, float, float, float]) -> float:
+    """Paper mm from a block to the box of a text, from the block's corners and the middles of its faces."""
+    ends = zip(block, block[1:] + block[:1], strict=True)
+    places = [*block, *(((ax + bx) / 2, (ay + by) / 2) for (ax, ay), (bx, by) in ends)]
+    return min(math.hypot(max(box[0] - x, 0.0, x - box[2]), max(box[1] - y, 0.0, y - box[3])) for x, y in places)
+
+
 def corner_numbers(detail: Detail, fit: Fit, outline: Outline, room: Room, *, first: float = 9.0) -> list[Mark]:
-    """The number of each corner inside it, as near to it as is clear; a convex corner may have it farther along either side."""
+    """The number of each corner inside it, else about it, as near to it as is clear; a convex corner may have it farther along either side.
+
+    Never nearer to another corner, nor half-way along a side: where a number finds no room so, it stands closer to other marks.
+    """
     marks: list[Mark] = []
+    sharp = [fit.at((corner.theoretical.x, corner.theoretical.y)) for corner in detail.corners]
     for corner in detail.corners:
         x, y = fit.at((corner.theoretical.x, corner.theoretical.y))
         ways = [
@@ -239,14 +297,37 @@ def corner_numbers(detail: Detail, fit: Fit, outline: Outline, room: Room, *, fi
         else:
             dx, dy = fit.way((corner.bisector.x, corner.bisector.y))
             places = [(x + (7.0 + 0.7 * step) * dx, y + (7.0 + 0.7 * step) * dy) for step in range(20)]
-        for centre in places:
-            box = (centre[0] - 3.8, centre[1] - 3.8, centre[0] + 3.8, centre[1] + 3.8)
-            if room.free(box, apart=2.2) and _inside(outline, centre):
-                found = numbered(centre, corner.number)
-                room.add(found)
-                marks += found
-                break
+        own = [place for place in places if _inside(outline, place)] + around((x, y))
+        own = [place for place in own if at_its_corner(place, (x, y), sharp)]
+        tried = ((place, half, apart) for half, apart in ((3.8, 2.2), (3.5, 1.5)) for place in own)
+        centre = next((at for at, half, apart in tried if room.free(square(at, half), apart=apart)), None)
+        if centre is not None:
+            found = numbered(centre, corner.number)
+            room.add(found)
+            marks += found
     return marks
+
+
+def around(corner: Place) -> list[Place]:
+    """Places about a corner, inside and outside, the nearest first."""
+    steps = sorted(((a, b) for a in range(-22, 23) for b in range(-22, 23)), key=lambda step: (math.hypot(*step), step))
+    return [(corner[0] + a, corner[1] + b) for a, b in steps]
+
+
+def square(centre: Place, half: float) -> tuple[float, float, float, float]:
+    """The box about a place."""
+    return (centre[0] - half, centre[1] - half, centre[0] + half, centre[1] + half)
+
+
+def at_its_corner(place: Place, own: Place, corners: list[Place]) -> bool:
+    """Whether a place is clearly nearer to its own corner than to any other: at most nine tenths as far.
+
+    >>> at_its_corner((3.0, 0.0), (0.0, 0.0), [(0.0, 0.0), (10.0, 0.0)])
+    True
+    >>> at_its_corner((4.9, 0.0), (0.0, 0.0), [(0.0, 0.0), (10.0, 0.0)])
+    False
+    """
+    return all(math.dist(place, own) <= 0.9 * math.dist(place, other) for other in corners if other != own)
 
 
 def _beyond(corner: Corner, *, before: bool) -> Point:
@@ -264,4 +345,4 @@ def _inside(outline: Outline, place: Place) -> bool:
     return point_in(outline, Point(*place))
 
 
-__all__ = ["GLASS_IN", "RecessPicture", "corner_numbers", "high", "recess_picture"]
+__all__ = ["GLASS_IN", "RecessPicture", "around", "at_its_corner", "corner_numbers", "high", "recess_picture", "square"]

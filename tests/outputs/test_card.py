@@ -18,6 +18,8 @@ from geometry.detail.block_rows import block_rows
 from geometry.findings.check import check_pane
 from geometry.job import read_job
 from geometry.job.reading import job_of
+from geometry.ledger.finding import Verdict
+from geometry.outline import bounding_box, perimeter
 from geometry.workings.time_plan import clock
 from outputs.documents import document_files
 from outputs.drawing.card_facts import facts_of, rounded_distances
@@ -155,7 +157,8 @@ def test_it_reads_at_arms_length(name):
     for size in (sizes.set_back, sizes.bond_width, sizes.bond_thickness):
         assert f"{size.value:.1f}".removesuffix(".0").replace(".", ",") in keys
     facts = facts_of(contents(name).check)
-    assert {facts.clock.at(facts.clock.last_press), facts.clock.at(facts.clock.abort)} <= {
+    press = "--:--" if facts.clock.too_long else facts.clock.at(facts.clock.last_press)
+    assert {press, facts.clock.at(facts.clock.abort)} <= {
         mark.string for mark in second.marks if isinstance(mark, Text) and mark.height == 10.0
     }
 
@@ -198,6 +201,36 @@ def test_the_glass_is_turned_over_and_its_lettering_is_not():
         assert len(glass.vertices) > 3
 
 
+@pytest.mark.parametrize("name", [*CODES, *(name for name in ODD if name not in ("very long", "L"))])
+def test_every_corner_has_its_number_at_it(name):
+    """Nearer to its own sharp corner than to any other, in all three pictures; the L finds no room for the number of its re-entrant corner."""
+    given, where, when = contents(name).detail, *sides(name)[:2]
+    upper, lower = recess_and_glass(where)
+    third = [mark for part in recess_and_glass(when) for mark in part]
+    corners = {str(corner.number): corner.theoretical for corner in given.corners}
+    pictures = (
+        (upper, where, "RECESS", given.curves.recess),
+        (lower, where, "GLASS", given.curves.glass),
+        (third, when, "GLASS", given.curves.recess),
+    )
+    for told, sheet, layer, outline in pictures:
+        assert sorted(mark.string for mark in told) == sorted(corners)
+        drawn_ = next(mark for mark in sheet.marks if isinstance(mark, Path) and mark.layer == layer and mark.closed)
+        straights = list(facets(drawn_.nodes, closed=True))
+        left, right = min(each[0] for each in straights), max(each[0] for each in straights)
+        foot, top = min(each[1] for each in straights), max(each[1] for each in straights)
+        box = bounding_box(outline)
+        paper = {}
+        for number, place in corners.items():
+            share = (place.x - box.left) / (box.right - box.left)
+            along = 1 - share if told is lower else share
+            up = (place.y - box.bottom) / (box.top - box.bottom)
+            paper[number] = (left + along * (right - left), foot + up * (top - foot))
+        for mark in told:
+            far = {number: math.dist((mark.x, mark.y + 1.75), place) for number, place in paper.items()}
+            assert min(far, key=far.__getitem__) == mark.string
+
+
 def recess_and_glass(sheet):
     """Corner numbers of both pictures: texts in their rings."""
     rings = [
@@ -230,6 +263,36 @@ def test_the_bead_runs_clockwise_on_the_bench(name):
         assert (tip_x - across) * way[1] - (tip_y - up) * way[0] < 0  # a turn to the right about the middle
 
 
+def away(block: Fill, box: tuple[float, float, float, float]) -> float:
+    """From the edges of a block as drawn to a box."""
+    ends = list(facets(block.nodes, closed=True))
+    places = [(a + (c - a) * part / 20, b + (d - b) * part / 20) for a, b, c, d in ends for part in range(21)]
+    return min(math.hypot(max(box[0] - x, 0, x - box[2]), max(box[1] - y, 0, y - box[3])) for x, y in places)
+
+
+@pytest.mark.parametrize("name", [*CODES, *(name for name in ODD if name != "very long")])
+def test_the_name_of_a_chock_stands_at_its_chock(name):
+    """Nearer to it than to any other block, or led to it by a line that begins at it; the very long pane tells its blocks on side 3."""
+    sheet, given = sides(name)[0], contents(name)
+    blocks = [mark for mark in sheet.marks if isinstance(mark, Fill) and mark.layer in ("CHOCKS", "SPACERS")]
+    chocks = [mark for mark in blocks if mark.layer == "CHOCKS"]
+    lines = [mark for mark in sheet.marks if isinstance(mark, Path) and mark.layer == "DIMENSIONS" and len(mark.nodes) == 2]
+    ends = [(mark.nodes[0], mark.nodes[1]) for mark in lines]
+    runs = [[(a[0] + (b[0] - a[0]) * part / 20, a[1] + (b[1] - a[1]) * part / 20) for part in range(21)] for a, b in ends]
+    for chock, own in zip(given.detail.chocks, chocks, strict=True):
+        told = [mark for mark in sheet.marks if isinstance(mark, Text) and mark.string.split(" ")[0] == chock.mark]
+        at_it = []
+        for box in map(ink, told):
+            to_own = away(own, box)
+            nearest = all(to_own < away(other, box) for other in blocks if other is not own) and to_own < 12.0
+            stems = [run for run in runs if any(away(own, (*end, *end)) < 0.5 for end in (run[0], run[-1]))]
+            led = any(
+                math.hypot(max(box[0] - x, 0, x - box[2]), max(box[1] - y, 0, y - box[3])) < 2.5 for run in stems for x, y in run
+            )
+            at_it.append(nearest or led)
+        assert any(at_it), chock.mark
+
+
 def test_the_figures_of_the_saloon_light_worked_out_by_hand():
     """Joint 6 wide: chocks at 300 and 900 of the glass are 306 and 906 from the wall; the bead 8 in and 15 wide has its centre at 15.5."""
     told = texts("SW-01", 1)
@@ -242,15 +305,46 @@ def test_the_clock_is_the_plan_of_the_other_documents(name):
     plan, told = contents(name).check.time_plan, texts(name, 2)
     for step in plan.steps:
         assert clock(plan, step.start) in told
-    assert clock(plan, plan.last_press) in told
+    assert "past ABORT: do not place, scrape off" in told
+    assert "Over water: edge guard, life-jacket, tied tools." in told
+    late = plan.do_not_start
+    assert (clock(plan, plan.last_press) in told) != late  # a press past the abort has no time
+    assert ("--:--" in told) == late
+    assert ({"LAST PRESS = PLAN", "ABORT = LIMIT"} <= set(told)) != late
     assert clock(plan, plan.latest_abort, limit=True) in told
-    assert f"lift, not after {clock(plan, plan.latest_lift, limit=True)}" in told
+    latest = "no time for it" if late else f"not after {clock(plan, plan.latest_lift, limit=True)}"
+    assert f"lift, {latest}" in told
     warned = [string for string in told if "DO NOT START" in string]
     assert bool(warned) == plan.do_not_start
     if warned:
         assert f"{math.ceil(plan.elapsed - plan.limit - 1e-9)} MIN TOO LONG" in warned[0]
-    days = (plan.handling_day, plan.backfill_day, plan.hose_day)
+    check = contents(name).check
+    early = any("closed" in each.name or "first days" in each.name for each in check.findings if each.verdict is Verdict.FAIL)
+    assert ({"TOO EARLY", "see record"} <= set(told)) == early
+    days = (plan.handling_day, *(() if early else (plan.backfill_day,)), plan.hose_day)
     assert {"never" if day is None else str(math.ceil(day - 1e-9)) for day in days} <= set(told)
+
+
+def test_the_backfill_of_a_joint_that_stays_open_too_short_a_time_has_no_day():
+    assert "TOO EARLY" in texts("SW-05", 2)
+    assert "TOO EARLY" not in texts("SW-01", 2)
+
+
+@pytest.mark.parametrize("name", CODES)
+def test_no_wind_limit_over_what_the_uncured_bead_holds(name):
+    """The suction of the limit on the pane, by Bernoulli with the drag of the job, is less than what the bead holds by its yield stress."""
+    given = contents(name)
+    subject, told = given.check.subject, texts(name, 1)
+    after = told[told.index("m/s") - 1]
+    wind = float(after.replace(",", "."))
+    assert 0 < wind <= subject.limit("wind").value
+    if not subject.pane.held and facts_of(given.check).pull == 0:
+        drag, share = subject.limit("wind_drag").value, subject.limit("green_share").value / 100
+        suction = 0.5 * 1.225 * wind**2 * drag * subject.detail.area * 1e-6
+        length = perimeter(subject.detail.curves.bead_centre)
+        held = share * subject.asked("adhesive.yield_stress_uncured").value / 1000 * subject.sizes.bond_width.value * length
+        assert suction <= held
+        assert wind == pytest.approx(min(subject.limit("wind").value, math.floor(wind * math.sqrt(held / suction) * 2) / 2))
 
 
 @pytest.mark.parametrize("name", [*CODES, *ODD])
