@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     import datetime
 
     from outputs.sheet.entities import Sheet
-    from outputs.sheets.recipe import Contents
+    from outputs.sheets.contents import Contents
 
 FORMATS = ("dxf", "svg", "pdf")
 """Formats of a sheet, in the order in which they are written."""

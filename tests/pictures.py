@@ -32,9 +32,9 @@ from outputs.sheet.moving import shifted  # noqa: E402
 from outputs.sheet.pencil import Pencil  # noqa: E402
 from outputs.sheet.runs import polar, run  # noqa: E402
 from outputs.sheets.card import card_sheets  # noqa: E402
+from outputs.sheets.contents import Contents  # noqa: E402
 from outputs.sheets.detail_sheet import detail_of  # noqa: E402
 from outputs.sheets.pane_sheet import pane_sheet  # noqa: E402
-from outputs.sheets.recipe import Contents  # noqa: E402
 
 SAMPLE = ROOT / "samples" / "sallow-wren.toml"
 DPI = 80

@@ -130,7 +130,7 @@ def _drawn(given: Given, wanted: Wanted, older: dict[str, dict[str, Any]] | None
         from geometry.findings.check import check_pane
         from outputs.sheet.lettering import LetteringError
         from outputs.sheet.refusal import SheetError
-        from outputs.sheets.recipe import Contents
+        from outputs.sheets.contents import Contents
 
         spare_imports()
         faults: list[dict[str, Any]] = []

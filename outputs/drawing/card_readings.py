@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from math import fsum
 from typing import TYPE_CHECKING
 
 from outputs.drawing.card_facts import MOST_ROWS
@@ -281,7 +282,7 @@ def measured_marks(top: float) -> list[Mark]:
     """Boxes for the air, the humidity, the dew point and the temperatures of glass and frame on the day."""
     names = (("air", "°C"), ("humidity", "%"), ("dew point", "°C"), ("glass", "°C"), ("frame", "°C"))
     foot, high, box = down(top + 7.6), 7.6, 14.5
-    taken = sum(width_of(name) + width_of(unit) for name, unit in names) + len(names) * (box + 2.6)
+    taken = fsum(width_of(name) + width_of(unit) for name, unit in names) + len(names) * (box + 2.6)
     gap = (RIGHT - LEFT - taken) / (len(names) - 1)
     marks: list[Mark] = []
     x = LEFT

@@ -13,6 +13,7 @@ from __future__ import annotations
 
 import math
 from itertools import combinations
+from math import fsum
 from typing import TYPE_CHECKING
 
 from outputs.drawing.card_facts import rounded_distances
@@ -115,8 +116,8 @@ def _straps(facts: CardFacts, fit: Fit) -> Iterator[Mark]:
 def _chock_row(facts: CardFacts) -> Row | None:
     """The wall whose chocks have a line of their own inside: the level one that carries most."""
     level = [row for row in facts.rows if not row.curved and abs(row.way[1]) <= LEVEL_WALL and row.outward[1] < 0]
-    carrying = [row for row in level if sum(tick.chock for tick in row.ticks) > 1]
-    return max(carrying, key=lambda row: sum(tick.chock for tick in row.ticks), default=None)
+    carrying = [row for row in level if fsum(tick.chock for tick in row.ticks) > 1]
+    return max(carrying, key=lambda row: fsum(tick.chock for tick in row.ticks), default=None)
 
 
 def _chock_line(row: Row, facts: CardFacts, fit: Fit, wall: Outline, put: Put) -> bool:

@@ -7,6 +7,7 @@ millimetre on paper, because it has no thickness to scale.
 from __future__ import annotations
 
 from dataclasses import replace
+from math import fsum
 from typing import TYPE_CHECKING
 
 from outputs.drawing.pane_figures import TENTHS, nearest, toleranced_width
@@ -106,10 +107,10 @@ def _spread(heights: list[float], apart: float) -> list[float]:
     pools: list[list[float]] = []
     for index, height in enumerate(heights):
         pools.append([height + index * apart])
-        while len(pools) > 1 and sum(pools[-1]) / len(pools[-1]) > sum(pools[-2]) / len(pools[-2]):
+        while len(pools) > 1 and fsum(pools[-1]) / len(pools[-1]) > fsum(pools[-2]) / len(pools[-2]):
             last = pools.pop()
             pools[-1] += last
-    levels = [sum(pool) / len(pool) for pool in pools for _ in pool]
+    levels = [fsum(pool) / len(pool) for pool in pools for _ in pool]
     return [level - index * apart for index, level in enumerate(levels)]
 
 

@@ -10,7 +10,7 @@ name of a line
 
 from __future__ import annotations
 
-from math import acos, atan2, cos, degrees, hypot, radians, sin
+from math import acos, atan2, cos, degrees, fsum, hypot, radians, sin
 from typing import TYPE_CHECKING
 
 from geometry.detail.parts import Chock
@@ -120,7 +120,7 @@ def _inner_name(
 
 
 def _middle(nodes: Sequence[Node]) -> Place:
-    return sum(x for x, _, _ in nodes) / len(nodes), sum(y for _, y, _ in nodes) / len(nodes)
+    return fsum(x for x, _, _ in nodes) / len(nodes), fsum(y for _, y, _ in nodes) / len(nodes)
 
 
 def _inwards(detail: Detail, place: Place, angle: float) -> float:

@@ -13,6 +13,7 @@ register cross
 from __future__ import annotations
 
 from dataclasses import dataclass
+from math import fsum
 from typing import TYPE_CHECKING
 
 from geometry.outline import Outline, area, bounding_box
@@ -81,7 +82,7 @@ def _lines(given: PanePrint, code: str, revision: str, mark: str, face: int, fac
     near = (face == 1) is not given.seen_from_inside if face in (1, faces) else None
     place = "outer face" if face == 1 else "inner face" if face == faces else "within the laminate"
     seen = "seen through the glass" if not near else "the printed face looks at you"
-    solid = abs(area(given.solid[0]) - sum(area(loop) for loop in given.solid[1:])) if len(given.solid) == 2 else None
+    solid = abs(area(given.solid[0]) - fsum(area(loop) for loop in given.solid[1:])) if len(given.solid) == 2 else None
     edge = f"{number(given.bleed)} of bleed beyond the glass edge" if given.bleed else "no bleed: the print ends within the glass"
     lines = [
         f"{code}{f', revision {revision}' if revision else ''}, mark of the job {mark}; mm",

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from math import fsum
 from typing import TYPE_CHECKING
 
 from outputs.record.findings_part import basis_mark
@@ -135,8 +136,8 @@ def _example(use: Use) -> Html:
     stations = next(each.value for each in use.figure.inputs if each.name == "stations")
     strain = next(each.value for each in use.figure.inputs if each.name == "differential strain")
     racking = next((each.value for each in use.figure.inputs if each.name == "racking"), 0.0)
-    total = sum(each.length for each in stations)
-    middle = tuple(sum(each[axis] * each.length for each in stations) / total for axis in (0, 1))
+    total = fsum(each.length for each in stations)
+    middle = tuple(fsum(each[axis] * each.length for each in stations) / total for axis in (0, 1))
     worst = stations[value.worst]
     arm = (worst.x - middle[0], worst.y - middle[1])
     moved = value.shears[value.worst]

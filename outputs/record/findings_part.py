@@ -10,6 +10,7 @@ place of a sum
 
 from __future__ import annotations
 
+from math import fsum
 from typing import TYPE_CHECKING
 
 from geometry.ledger.finding import Finding, Side, Verdict
@@ -132,7 +133,7 @@ def remedies(found: Sequence[Remedy]) -> Html:
 def much_to_do(flags: Sequence[Flag]) -> bool:
     """Whether what to do takes as much room as what was found: the columns are then set alike."""
     found = sum(len(each.finding.says) + len(each.finding.source) for each in flags)
-    return sum(_to_do(each.finding) for each in flags) > SHARE * found
+    return fsum(_to_do(each.finding) for each in flags) > SHARE * found
 
 
 def _to_do(finding: Finding) -> float:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from math import fsum
 from typing import TYPE_CHECKING
 
 from geometry.ledger.finding import Verdict
@@ -10,7 +11,7 @@ from outputs.record.markup import AsItIs, Html, items, join, section, tag
 from outputs.record.numbers import number
 from outputs.record.parts import summary
 from outputs.record.words import NOT_DECIDED, TO_DECIDE
-from outputs.sheets.recipe import Contents
+from outputs.sheets.contents import Contents
 from outputs.sheets.title import RECORD, identification, quantity_and_hand, rake_words, warning
 from outputs.sheets.words import frame_words, outline_notes
 
@@ -121,7 +122,7 @@ def _lines_at_the_end(check: PaneCheck) -> float:
     opened = [len(each.name) + 2 for each in check.findings if each.verdict is Verdict.NOT_CHECKED]
     missing = {each.missing or each.says for each in check.findings if each.verdict is Verdict.NOT_CHECKED}
     standing = sum(len(each) // OPEN_LINE + 1 for each in (*NOT_DECIDED, *TO_DECIDE))
-    not_checked = (sum(opened) + sum(map(len, missing))) / OPEN_LINE + 0.6 * len(missing)
+    not_checked = (fsum(opened) + fsum(map(len, missing))) / OPEN_LINE + 0.6 * len(missing)
     warned = 3.2 if check.state.not_for_manufacture else 0.0
     return 0.9 * (standing + not_checked + 4.0) / 2.0 + 5.0 + warned + 1.2 * len(outline_notes(check.subject.detail))
 

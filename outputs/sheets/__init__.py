@@ -2,6 +2,7 @@
 
 __all__ = [
     "card",
+    "contents",
     "detail_choice",
     "detail_places",
     "detail_sheet",
@@ -12,7 +13,6 @@ __all__ = [
     "pane_tables",
     "pane_words",
     "pictures",
-    "recipe",
     "template",
     "template_tiles",
     "title",

@@ -26,7 +26,7 @@ if TYPE_CHECKING:
 
     from geometry.detail.parts import Detail
     from outputs.sheet.entities import Mark
-    from outputs.sheets.recipe import Contents
+    from outputs.sheets.contents import Contents
 
 PICTURES = (29.0, 74.4, 181.0, 146.4)  # left, head, right and foot of the recess with its words inside
 GLASS_HEAD, GLASS_FOOT = 160.6, 231.0

@@ -27,6 +27,7 @@ from outputs.sheet.pencil import Pencil
 from outputs.sheet.refusal import SheetError
 from outputs.sheet.title_block import title_block
 from outputs.sheets import words
+from outputs.sheets.contents import Contents
 from outputs.sheets.detail_choice import (
     first_title,
     place_at,
@@ -61,7 +62,6 @@ from outputs.sheets.pictures import (
     title_marks,
     worst_section,
 )
-from outputs.sheets.recipe import Contents
 from outputs.sheets.title import detail_title
 
 if TYPE_CHECKING:
@@ -459,4 +459,4 @@ def _in_model(views: Sequence[Placed]) -> Iterator[View]:
         offset = right + dx + APART_IN_MODEL
 
 
-__all__ = ["detail_of", "detail_sheet"]
+__all__ = ["detail_of", "detail_sheet", "lost_flags", "without_flags"]

@@ -27,8 +27,8 @@ if TYPE_CHECKING:
     from geometry.detail.parts import Detail
     from geometry.findings.state import Flag, State
     from outputs.sheet.drafting import DraftingStyle
+    from outputs.sheets.contents import Contents
     from outputs.sheets.detail_places import Places
-    from outputs.sheets.recipe import Contents
 
 MOST_FLAGS = 8
 MOST_REVISIONS, MOST_MOVED = 3, 4
@@ -132,7 +132,7 @@ def part_rows(detail: Detail) -> list[tuple[str, ...]]:
     counted = Counter(chock.kind for chock in detail.chocks)
     metres = f"{number(detail.perimeter * 1e-3, decimals=1)} m"
     fade = f", {number(sizes.frit_fade.value)} fade" if sizes.frit_fade.value > 0 else ""
-    face = 2 * sum(ply.material == "glass" for ply in detail.glass.plies)
+    face = 2 * sum(1 for ply in detail.glass.plies if ply.material == "glass")
     start = f", starts at {number(sizes.frit_start.value)}" if sizes.frit_start.value > 0 else ""
     rows = {
         "frame": ("1", "frame", f"{words.frame_in_short(detail.frame)}, landing {as_fine_as(sizes.landing.value, None)}"),

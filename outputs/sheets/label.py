@@ -24,7 +24,7 @@ from outputs.sheets.title import identification, warning
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from outputs.sheets.recipe import Contents
+    from outputs.sheets.contents import Contents
 
 LABEL = "L"
 COLUMNS, ROWS = 2, 5

@@ -44,7 +44,7 @@ if TYPE_CHECKING:
 
     from outputs.sheet.boxes import Box
     from outputs.sheet.entities import Place
-    from outputs.sheets.recipe import Contents
+    from outputs.sheets.contents import Contents
 
 SCALES = (1.0, 0.5, 0.2, 0.1, 0.05, 0.02, 0.01, 0.005)
 EDGE_SCALES = (5.0, 2.0, 1.0, 0.5, 0.2, 0.1)

@@ -6,6 +6,7 @@ Rows are ruled off below, heads and ends by heavier rules; no upright rules. Row
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from math import fsum
 from typing import TYPE_CHECKING, Literal
 
 from outputs.drawing.pane_figures import PANE_STYLE, TENTHS, at_least, at_most, nearest
@@ -25,7 +26,7 @@ if TYPE_CHECKING:
     from geometry.detail.parts import Detail
     from geometry.sizing.tolerances import PaneTolerances
     from geometry.workings.frit_places import FritPlace
-    from outputs.sheets.recipe import Contents
+    from outputs.sheets.contents import Contents
 
 ROW = 5.0
 LABEL = 19.0  # mm, names of the rows of the left table
@@ -104,7 +105,7 @@ def glass_rows(contents: Contents, tolerances: PaneTolerances, width: float, *, 
         _named(DIAGONALS, _diagonals(detail), width),
     ]
     kept = [each for each in wanted if each[0].cells[1].string]
-    if sum(map(len, kept)) > most and kept[-1][0].cells[0].string == DIAGONALS:
+    if fsum(map(len, kept)) > most and kept[-1][0].cells[0].string == DIAGONALS:
         kept.pop()  # they stand on the view, from sharp corner to sharp corner
     rows = [row for each in kept for row in each]
     return rows[:most], rows[most:]
@@ -152,7 +153,7 @@ def measure_rows(contents: Contents, places: tuple[FritPlace, ...], tolerance: f
         small = tuple((flag.number, words.failing(flag)) for flag in ask.flags)
         asked.append([Row((Cell(before, part),), flags=small if index == 0 else ()) for index, part in enumerate(parts)])
     room = most - len(rows)
-    if sum(map(len, asked)) <= room:
+    if fsum(map(len, asked)) <= room:
         return [*rows, *(row for each in asked for row in each)]
     kept: list[Row] = []
     told = 0

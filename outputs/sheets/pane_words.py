@@ -22,7 +22,7 @@ if TYPE_CHECKING:
 
     from geometry.findings.state import Flag
     from geometry.ledger.finding import Finding
-    from outputs.sheets.recipe import Contents
+    from outputs.sheets.contents import Contents
 
 STANDARDS = {
     "toughened": "EN 12150-1",

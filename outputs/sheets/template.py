@@ -48,7 +48,7 @@ if TYPE_CHECKING:
 
     from outputs.sheet.boxes import Box
     from outputs.sheet.entities import Place
-    from outputs.sheets.recipe import Contents
+    from outputs.sheets.contents import Contents
 
 TEMPLATE = "T"
 BAR = 100.0

@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from outputs.sheet.paper import Paper
-    from outputs.sheets.recipe import Contents
+    from outputs.sheets.contents import Contents
 
 NOT_FOR_MANUFACTURE = "NOT FOR MANUFACTURE"
 NOT_CHECKED = "not checked"

@@ -33,7 +33,7 @@ from outputs.sheet.entities import Fill, Hatch, Path, Text
 from outputs.sheet.keep_clear import crosses, facets
 from outputs.sheet.lettering import face_file
 from outputs.sheets.card import card_sheets
-from outputs.sheets.recipe import Contents
+from outputs.sheets.contents import Contents
 
 JOB = read_job(File(__file__).parents[2] / "samples" / "sallow-wren.toml")
 CODES = [pane.code for pane in JOB.panes]

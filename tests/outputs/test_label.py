@@ -20,8 +20,8 @@ from outputs.sheet.boxes import box_of_text, grown, overlap
 from outputs.sheet.entities import Fill, Text
 from outputs.sheet.keep_clear import crosses, straights_of
 from outputs.sheet.lettering import face_file
+from outputs.sheets.contents import Contents
 from outputs.sheets.label import label_sheets
-from outputs.sheets.recipe import Contents
 
 zxingcpp = pytest.importorskip("zxingcpp", reason="comes with the extra `test`")
 VESSEL = read_job(Path(__file__).resolve().parents[2] / "samples" / "sallow-wren.toml")

@@ -16,7 +16,7 @@ from outputs.commands.findings_print import print_findings
 from outputs.documents import document_files
 from outputs.record.data import pane_data, plain
 from outputs.record.pane_page import pane_page
-from outputs.sheets.recipe import Contents
+from outputs.sheets.contents import Contents
 
 ROOT = Path(__file__).parents[2]
 NAMES = ("sallow-wren.toml", "minimal.toml", "every-key.toml", "deck-light.toml", "own-recess.toml")

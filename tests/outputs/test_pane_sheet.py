@@ -30,9 +30,9 @@ from outputs.sheet.entities import Path as Run
 from outputs.sheet.keep_clear import straights_of
 from outputs.sheet.lettering import text_box
 from outputs.sheet.outcomes import Fate
+from outputs.sheets.contents import Contents
 from outputs.sheets.pane_sheet import pane_sheet
 from outputs.sheets.pane_words import supplier_flags
-from outputs.sheets.recipe import Contents
 
 if TYPE_CHECKING:
     from shapely.geometry.base import BaseGeometry

@@ -19,7 +19,7 @@ from geometry.job.reading import job_of
 from outputs.files.pdf import pdf_bytes
 from outputs.sheet.boxes import box_of_text, grown, overlap
 from outputs.sheet.entities import Text
-from outputs.sheets.recipe import Contents
+from outputs.sheets.contents import Contents
 from outputs.sheets.template import template_sheets
 from outputs.sheets.template_tiles import Page, tiling
 

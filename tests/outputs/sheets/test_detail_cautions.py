@@ -23,9 +23,9 @@ from outputs.sheet.boxes import texts_of
 from outputs.sheet.entities import Path
 from outputs.sheet.lettering import text_width
 from outputs.sheet.outcomes import Fate
+from outputs.sheets.contents import Contents
 from outputs.sheets.detail_sheet import detail_of, detail_sheet
 from outputs.sheets.flag_words import short_name
-from outputs.sheets.recipe import Contents
 
 if TYPE_CHECKING:
     from outputs.sheet.entities import Sheet
