@@ -90,7 +90,7 @@ class Gaps:
 class GoTable:
     """Go or no-go by surface temperature (rows, °C, falling) and humidity (columns, %), in the air of the plan.
 
-    ``go`` holds a row for each temperature; ``planned`` is the cell of the plan (row, column), None where it lies beyond the table.
+    ``go`` holds a row for each temperature; ``planned`` is the cell of the plan or the next worse (row, column), None where it lies beyond the table.
     """
 
     air: float
@@ -98,6 +98,7 @@ class GoTable:
     humidities: tuple[int, ...]
     go: tuple[tuple[bool, ...], ...]
     planned: tuple[int, int] | None
+    over_dew_point: float  # K, the least by which the surface is warmer than the dew point
 
 
 @dataclass(frozen=True, slots=True)
@@ -267,6 +268,7 @@ def _go_table(fitting: Fitting) -> GoTable:
         planned=None
         if table.planned is None or table.planned[0] not in kept
         else (kept.index(table.planned[0]), table.planned[1]),
+        over_dew_point=table.least_surface - table.dew_point,
     )
 
 

@@ -242,7 +242,8 @@ def go_marks(table: GoTable) -> list[Mark]:
         centre = (GRID_LEFT + (column + 0.5) * wide, head - (row + 0.5) * high)
         marks.append(ring("ON_PLATES" if not table.go[row][column] else "TABLES", centre, 1.7))
     foot = head - len(table.surfaces) * high
-    marks.append(words(RIGHT, head - MOST_ROWS * high - 5.6, "white go, black NO, ring planned", align="right"))
+    told = ("black NO, ring: plan or worse", f"surface least: dew point + {number(table.over_dew_point)} K")
+    marks += [words(RIGHT, head - MOST_ROWS * high - 4.5 - 6.1 * row, each, align="right") for row, each in enumerate(told)]
     marks.append(Text("TEXT", GRID_LEFT - 9.6, (head + foot) / 2, "surface °C", PLAIN, "middle", 90.0))
     return marks
 

@@ -330,6 +330,12 @@ def test_the_backfill_of_a_joint_that_stays_open_too_short_a_time_has_no_day():
     assert "TOO EARLY" not in texts("SW-01", 2)
 
 
+def test_the_rule_of_the_dew_point_stands_under_its_table():
+    """3 K over the dew point: common practice, no source."""
+    assert "surface least: dew point + 3 K" in texts("SW-01", 2)
+    assert "black NO, ring: plan or worse" in texts("SW-01", 2)
+
+
 @pytest.mark.parametrize("name", CODES)
 def test_no_wind_limit_over_what_the_uncured_bead_holds(name):
     """The suction of the limit on the pane, by Bernoulli with the drag of the job, is less than what the bead holds by its yield stress."""
