@@ -31,10 +31,12 @@ DECIMAL = ","
 def printed(words: str) -> str:
     """Words and figures as a page has them: the decimal sign of the sheets, and a true minus sign before a figure.
 
-    >>> printed("1.5 mm/m at 55 %, -3.25 to 4"), printed("e2, V1. Joint-wide")
-    ('1,5 mm/m at 55 %, −3,25 to 4', 'e2, V1. Joint-wide')
+    >>> printed("1.5 mm/m at 55 %, -3.25 to 4"), printed("e2, V1. Joint-wide"), printed("release 0.2.0")
+    ('1,5 mm/m at 55 %, −3,25 to 4', 'e2, V1. Joint-wide', 'release 0.2.0')
     """
-    return re.sub(r"(?<![\w,.-])-(?=\d)", MINUS, re.sub(r"(?<=\d)\.(?=\d)", DECIMAL, words))
+    # a number of a release (0.2.0) is no figure and keeps its points
+    figures = re.sub(r"(?<!\d)(?<!\d\.)(\d+)\.(\d+)(?!\d)(?!\.\d)", rf"\1{DECIMAL}\2", words)
+    return re.sub(r"(?<![\w,.-])-(?=\d)", MINUS, figures)
 
 
 def number(value: float, *, digits: int = 4) -> str:

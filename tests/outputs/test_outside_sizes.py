@@ -10,7 +10,8 @@ from geometry.detail.build import build_detail
 from geometry.job import job_of
 from geometry.ledger.size import OUTSIDE, Size
 from outputs.command_line import main
-from outputs.record.findings_part import sizes_table
+from outputs.record.inputs_part import sizes_table
+from outputs.record.worked import Worked
 
 # 10 × 5 mm of bond pressed from a notch that is wet at 7.175: 14.35 high, and no bead of 100 mm² stands over 13.8
 JOB = """
@@ -30,7 +31,7 @@ def test_the_record_tells_what_lies_outside_the_trade():
     sizes: dict[str, Size] = {size.name: size for size in detail.sizes.all()}
     marked = {name for name, size in sizes.items() if size.outside}
     assert marked == {"notch width", "notch height"}
-    written = str(sizes_table(detail.sizes.all()))
+    written = str(sizes_table(detail.sizes.all(), Worked(())))
     assert written.count(OUTSIDE) == len(marked)
     assert sizes["notch height"].origin_in_words == f"worked out, {OUTSIDE}"
 

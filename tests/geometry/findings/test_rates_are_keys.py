@@ -18,7 +18,8 @@ from geometry.job.keys import all_keys
 from geometry.job.limits import Limits
 from geometry.job.materials import GlassMaterial
 from geometry.job.setting_out import SettingOut
-from geometry.job.shared import Adhesive, Sealant, Work
+from geometry.job.shared import Adhesive, Sealant
+from geometry.job.work import Work
 from geometry.ledger.figure import Ledger
 from geometry.workings.quantities import pooled, quantities_of
 from geometry.workings.subject import Subject
