@@ -11,6 +11,7 @@ plate
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 from typing import TYPE_CHECKING
 
 from geometry.detail.build import build_detail
@@ -83,22 +84,22 @@ class PaneCheck:
         """The tolerances of joint, flush face, frit and bond thickness, added both ways."""
         return stacks_of(self.subject)
 
-    @property
+    @cached_property
     def carrying(self) -> Carrying:
         """How the pane is carried: people, loads, cups, gear."""
         return carrying_of(self.subject, Ledger())
 
-    @property
+    @cached_property
     def fitting(self) -> Fitting:
         """What the fitter marks, lays and reads."""
         return fitting_of(self.subject)
 
-    @property
+    @cached_property
     def mark(self) -> str:
         """The mark of the job, the same on every document of the pane."""
         return mark_of(self.subject.job, self.subject.pane)
 
-    @property
+    @cached_property
     def state(self) -> State:
         """What every document says of the checks."""
         return state_of(self)

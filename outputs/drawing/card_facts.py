@@ -27,7 +27,6 @@ if TYPE_CHECKING:
 
     from geometry.detail.parts import Detail
     from geometry.findings.check import PaneCheck
-    from geometry.ledger.figure import Ledger
     from geometry.workings.fitting import Fitting
     from geometry.workings.quantities import Quantities
     from geometry.workings.subject import Subject
@@ -160,13 +159,11 @@ class CardFacts:
 
 def facts_of(check: PaneCheck) -> CardFacts:
     """All that stands on the card of one pane."""
-    from geometry.ledger.figure import Ledger
-
     subject, detail, sizes = check.subject, check.subject.detail, check.subject.sizes
     if check.time_plan is None or check.quantities is None:
         raise ValueError("the card needs the plan of the day and the quantities of its pane")
     set_back, width = sizes.set_back.value, sizes.bond_width.value
-    fitting, ledger = check.fitting, Ledger()
+    fitting = check.fitting
     return CardFacts(
         rows=tuple(_rows(detail)),
         tape_places=tuple((mark.glass.x, mark.glass.y) for mark in fitting.witness_marks),
@@ -178,7 +175,7 @@ def facts_of(check: PaneCheck) -> CardFacts:
         bead_centre=set_back + width / 2,
         pack_changes=tuple((change.number, (change.place.x, change.place.y)) for change in fitting.pack_changes),
         gun_starts=_gun_starts(subject, check.time_plan),
-        lifting=_lifting(check, ledger),
+        lifting=_lifting(check),
         clock=clock_of(check.time_plan),
         gaps=_gaps(fitting, detail),
         go=_go_table(fitting),
@@ -223,11 +220,8 @@ def _gun_starts(subject: Subject, plan: TimePlan) -> tuple[Place, ...]:
     return tuple((place.x, place.y) for place in places)
 
 
-def _lifting(check: PaneCheck, ledger: Ledger) -> Lifting:
-    from geometry.workings.carrying import carrying_of
-
-    subject = check.subject
-    carrying = carrying_of(subject, ledger)
+def _lifting(check: PaneCheck) -> Lifting:
+    subject, carrying = check.subject, check.carrying
     return Lifting(
         mass=float(carrying.mass.value),
         people=None if carrying.gear else carrying.needed.value,

@@ -29,7 +29,7 @@ from outputs.sheet.runs import line
 
 if TYPE_CHECKING:
     from geometry.findings.state import State
-    from geometry.job import Job, Pane
+    from geometry.job import Pane
     from outputs.drawing.card_facts import CardFacts, Lifting
     from outputs.sheet.entities import Mark
 
@@ -55,7 +55,7 @@ def _hand(side: str | None, left: float, top: float, high: float, most: float) -
     return [plate(left, foot, left + wide, foot + high), text], left + wide
 
 
-def head_where(job: Job, pane: Pane, mark: str, sides: int) -> list[Mark]:
+def head_where(pane: Pane, identity: str, mark: str, sides: int) -> list[Mark]:
     """Head of side 1; the code to the revision is added by the sheet."""
     marks, end = _code(pane.code, 10.5, 15.0, 85.0)
     found, end = _hand(pane.side, end + 5.0, 10.8, 14.5, RIGHT - QR - 3.0 - width_of("WHERE", 7.2, bold=True) - 14.0 - end)
@@ -67,7 +67,6 @@ def head_where(job: Job, pane: Pane, mark: str, sides: int) -> list[Mark]:
     told = f"rev. {pane.revision}, {mark}" if pane.revision else mark
     marks.append(words(RIGHT, down(31.4), told, PLAIN, bold=True, align="right"))
     room = RIGHT - LEFT - width_of(told, PLAIN, bold=True) - 6.0
-    identity = f"{pane.code}-F" if not job.vessel.yard_number else f"{job.vessel.yard_number}-{pane.code}-F"
     marks.append(words(LEFT, down(31.4), shortened(", ".join(filter(None, (identity, pane.name, date))), room)))
     return marks + _code_to_read(code_text(pane.code, pane.revision, mark))
 

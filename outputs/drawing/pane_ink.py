@@ -15,6 +15,7 @@ import math
 from typing import TYPE_CHECKING
 
 from geometry.outline import Point, point_in
+from outputs.drawing.plan_arrows import TURNS
 from outputs.sheet.boxes import box_of_text, grown, texts_of
 from outputs.sheet.entities import Fill, Mark, Path, Text
 from outputs.sheet.keep_clear import KeepClear, crosses
@@ -185,7 +186,7 @@ def _triangle(place: Place, side: float, *, filled: bool) -> Path | Fill:
 def directions(place: Place, forward: str | None, pencil: Pencil, *, level: bool) -> list[Mark]:
     """UP and FWD from a small circle; UP only where the pane is not level, FWD only where the bow's direction is known."""
     ways = [] if level else [("UP", 90.0)]
-    bow = {"right": 0.0, "up": 90.0, "left": 180.0, "down": 270.0}.get(forward or "")
+    bow = TURNS.get(forward or "")
     if bow is not None:
         ways.append(("FWD", bow))
     small = pencil.paper(0.9)

@@ -99,6 +99,7 @@ def _r2010(outline: Outline) -> bytes:
     from ezdxf import units
 
     from outputs.files.dxf import written
+    from outputs.files.dxf_marks import settled_nodes
 
     document = ezdxf.new("R2010", units=units.MM, setup=False)
     document.header["$INSUNITS"] = MILLIMETRES
@@ -112,7 +113,7 @@ def _r2010(outline: Outline) -> bytes:
     if round_one is not None:
         model.add_circle(round_one[:2], round_one[2], dxfattribs={"layer": LAYER})
     else:
-        nodes = [(round(x, 9) + 0.0, round(y, 9) + 0.0, round(bulge, 12) + 0.0) for x, y, bulge in outline.vertices]
+        nodes = settled_nodes(outline.vertices)
         model.add_lwpolyline(nodes, format="xyb", close=True, dxfattribs={"layer": LAYER})
     return written(document)
 

@@ -57,7 +57,7 @@ def settled(*values: float) -> tuple[float, ...]:
     return tuple([round(value, 9) + 0.0 for value in values])
 
 
-def _nodes(nodes: Sequence[Node]) -> list[tuple[float, ...]]:
+def settled_nodes(nodes: Sequence[Node]) -> list[tuple[float, ...]]:
     """Nodes as they are written; a bulge, which has no unit, to three decimals more."""
     return [(round(x, 9) + 0.0, round(y, 9) + 0.0, round(bulge, 12) + 0.0) for x, y, bulge in nodes]
 
@@ -114,7 +114,7 @@ class MarkWriter:
             nodes = (*nodes[:-1], (*nodes[-1][:2], 0.0))  # no segment leaves the end of an open run
         # the library opens a run unless it is told to close it, whatever its flags say
         flags = _DASHES_RUN_ON if layer in self._broken else 0
-        return target.add_lwpolyline(_nodes(nodes), format="xyb", close=closed, dxfattribs={"layer": layer, "flags": flags})
+        return target.add_lwpolyline(settled_nodes(nodes), format="xyb", close=closed, dxfattribs={"layer": layer, "flags": flags})
 
     def _fill(self, target: Any, mark: Fill, layer: str) -> Any:
         places = [settled(x, y) for x, y, _ in mark.nodes]
@@ -123,7 +123,7 @@ class MarkWriter:
                 places = [places[0], places[1], places[3], places[2]]
             return target.add_solid(places, dxfattribs={"layer": layer})
         hatch = target.add_hatch(color=_BYLAYER, dxfattribs={"layer": layer})
-        hatch.paths.add_polyline_path(_nodes(mark.nodes), is_closed=True, flags=_OUTSIDE)
+        hatch.paths.add_polyline_path(settled_nodes(mark.nodes), is_closed=True, flags=_OUTSIDE)
         return hatch
 
     def _hatch(self, target: Any, mark: Hatch, drawn: dict[Key, Any]) -> None:
@@ -135,7 +135,7 @@ class MarkWriter:
             # the lines are at their final size; this is what a seat multiplies when the scale is changed by hand
             hatch.dxf.pattern_scale = 1.0 / self._scale
         for order, nodes in enumerate(mark.boundaries):
-            path = hatch.paths.add_polyline_path(_nodes(nodes), is_closed=True, flags=_OUTERMOST if order else _OUTSIDE)
+            path = hatch.paths.add_polyline_path(settled_nodes(nodes), is_closed=True, flags=_OUTERMOST if order else _OUTSIDE)
             hatch.associate(path, [drawn[loop_key(nodes)]])
 
     def _text_attributes(self, mark: Text, layer: str, *, final: bool = True) -> dict[str, Any]:
@@ -350,4 +350,4 @@ def _coded(string: str) -> str:
     return printed(string).replace("^", "^ ").replace("%%", "%%%%%%")
 
 
-__all__ = ["MarkWriter", "printed_by_style", "settled"]
+__all__ = ["MarkWriter", "printed_by_style", "settled", "settled_nodes"]

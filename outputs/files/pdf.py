@@ -73,15 +73,15 @@ class _Layer:
 
 
 @cache
-def _fonts() -> tuple[Any, Any]:
+def fonts() -> tuple[Any, Any]:
     """The plain and the bold weight as the library wants them; registered once, it keeps them for the whole process."""
     from reportlab.pdfbase import pdfmetrics
     from reportlab.pdfbase.ttfonts import TTFont
 
-    fonts = tuple(TTFont(f"lettering{weight}", face_file(bold=bold)) for weight, bold in (("", False), ("-bold", True)))
-    for font in fonts:
+    made = tuple(TTFont(f"lettering{weight}", face_file(bold=bold)) for weight, bold in (("", False), ("-bold", True)))
+    for font in made:
         pdfmetrics.registerFont(font)
-    return fonts[0], fonts[1]
+    return made[0], made[1]
 
 
 def _canvas(first: Flat, title: str, date: datetime.date | None) -> Any:
@@ -97,7 +97,7 @@ def _canvas(first: Flat, title: str, date: datetime.date | None) -> Any:
         def format(self, document: Any) -> Any:
             return PDFDictionary({name: PDFString(value) for name, value in told.items()}).format(document)
 
-    plain, _ = _fonts()
+    plain, _ = fonts()
     canvas = Canvas(
         io.BytesIO(),
         invariant=1,
@@ -188,7 +188,7 @@ class _Writer:
     def _text(self, each: Lettering) -> str:
         """One line of text; its face is named with each, so that the order of texts is free."""
         document = self._canvas._doc
-        font = _fonts()[each.bold]
+        font = fonts()[each.bold]
         along, up = cos(radians(each.rotation)), sin(radians(each.rotation))
         back = each.length * _SHARE[each.align]
         place = " ".join(figures((each.x - back * along, each.y - back * up)))
@@ -253,4 +253,4 @@ def curves_of(start: Node, end: Node) -> list[tuple[float, float, float, float, 
     return curves
 
 
-__all__ = ["ARC_TRUE", "POINTS", "curves_of", "pdf_bytes"]
+__all__ = ["ARC_TRUE", "POINTS", "curves_of", "fonts", "pdf_bytes"]

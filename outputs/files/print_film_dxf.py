@@ -4,11 +4,10 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from outputs.files.dxf_marks import settled
+from outputs.files.dxf_marks import settled, settled_nodes
 from outputs.sheet.lettering import DXF_FONT, DXF_STYLE, printed, width_factor
 
 if TYPE_CHECKING:
-    from geometry.outline import Outline
     from outputs.files.print_film import Film
 
 SOLID, FADE, REGISTER, WORDS = "PRINT_SOLID", "PRINT_FADE", "REGISTER", "WORDS"
@@ -32,7 +31,7 @@ def film_dxf(film: Film) -> bytes:
     model.units = units.MM
     hatch = model.add_hatch(color=_BYLAYER, dxfattribs={"layer": SOLID})
     for order, loop in enumerate(film.solid):
-        hatch.paths.add_polyline_path(_nodes(loop), is_closed=True, flags=_OUTERMOST if order else _OUTSIDE)
+        hatch.paths.add_polyline_path(settled_nodes(loop.vertices), is_closed=True, flags=_OUTERMOST if order else _OUTSIDE)
     for index, row in enumerate(film.rows, start=1):
         name = f"DOT_ROW_{index}"
         dot = document.blocks.new(name)
@@ -58,10 +57,6 @@ def film_dxf(film: Film) -> bytes:
     document.header["$EXTMIN"], document.header["$EXTMAX"] = (left, bottom, 0), (right, top, 0)
     document.set_modelspace_vport(height=(top - bottom) * 1.05, center=((left + right) / 2, (bottom + top) / 2))
     return written(document)
-
-
-def _nodes(loop: Outline) -> list[tuple[float, ...]]:
-    return [(round(x, 9) + 0.0, round(y, 9) + 0.0, round(bulge, 12) + 0.0) for x, y, bulge in loop.vertices]
 
 
 __all__ = ["FADE", "REGISTER", "SOLID", "WORDS", "film_dxf"]

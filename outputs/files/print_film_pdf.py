@@ -11,23 +11,21 @@ import math
 from typing import TYPE_CHECKING, Any
 
 from geometry.outline import Arc, segments
+from outputs.files.pdf import POINTS, fonts
 from outputs.files.print_film import STROKE
-from outputs.sheet.lettering import face_file, font_size, printed
+from outputs.sheet.lettering import font_size, printed
 
 if TYPE_CHECKING:
     from geometry.outline import Outline
     from outputs.drawing.pane_print import DotRow
     from outputs.files.print_film import Film
 
-POINTS = 72.0 / 25.4  # in a millimetre
 LONGEST = math.pi / 8  # radians of an arc in one Bézier curve
 _EVEN_ODD = 0
 
 
 def film_pdf(film: Film) -> bytes:
     """The film as a PDF file. The same film gives the same bytes."""
-    from reportlab.pdfbase import pdfmetrics
-    from reportlab.pdfbase.ttfonts import TTFont
     from reportlab.pdfgen.canvas import Canvas
 
     from outputs.version import PROGRAM
@@ -35,8 +33,7 @@ def film_pdf(film: Film) -> bytes:
     left, bottom, right, top = film.page
     stream = io.BytesIO()
     size = ((right - left) * POINTS, (top - bottom) * POINTS)
-    face = TTFont("FilmLettering", face_file())
-    pdfmetrics.registerFont(face)
+    face, _ = fonts()
     canvas = Canvas(stream, pagesize=size, pageCompression=0, invariant=1, lang="en", initialFontName=face.fontName)
     canvas.setTitle(film.title)
     canvas.setAuthor("")

@@ -20,6 +20,7 @@ from outputs.drawing.card_section import notch_marks, section_marks
 from outputs.drawing.card_words import Piece, glass_words, recess_words, set_inside
 from outputs.sheet.entities import Sheet
 from outputs.sheet.layers import with_layer_names
+from outputs.sheets.title import CARD, identification
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -44,7 +45,7 @@ def card_sheets(contents: Contents) -> tuple[Sheet, ...]:
     picture = _where(contents.detail, facts)
     tabled = picture[1]
     sides = 3 if tabled else 2
-    where = [*head_where(contents.job, contents.pane, contents.mark, sides), *state_line(contents.state, 35.1)]
+    where = [*head_where(contents.pane, identification(contents, CARD), contents.mark, sides), *state_line(contents.state, 35.1)]
     where += [*lifting_line(facts.lifting), *picture[0]]
     where += [*take_line(facts, 238.3), *section_marks(contents.detail), *notch_marks(contents.detail)[0]]
     when = [*head_when(contents.pane, facts.clock.at(0), contents.mark, sides), *state_line(contents.state, 23.4)]

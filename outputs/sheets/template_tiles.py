@@ -22,7 +22,7 @@ from typing import TYPE_CHECKING
 from outputs.drawing.template_view import CHORD, chords_of
 from outputs.sheet.boxes import grown, joined, nodes_box
 from outputs.sheet.keep_clear import crosses
-from outputs.sheet.paper import SIZES
+from outputs.sheet.paper import Paper
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
@@ -40,22 +40,8 @@ _BEYOND = 4.0  # mm of the tiling round all that is drawn
 _LETTERS = "ABCDEFGHJKLMNPQRSTUVWXYZ"
 
 
-@dataclass(frozen=True, slots=True)
-class Page:
-    """The paper of a tile, mm: its size by name, lying or standing."""
-
-    size: str
-    portrait: bool
-
-    @property
-    def width(self) -> float:
-        """Trimmed width."""
-        return SIZES[self.size][1 if self.portrait else 0]
-
-    @property
-    def height(self) -> float:
-        """Trimmed height."""
-        return SIZES[self.size][0 if self.portrait else 1]
+class Page(Paper):
+    """The paper of a tile, lying or standing."""
 
     @property
     def window(self) -> Box:

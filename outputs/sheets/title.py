@@ -22,7 +22,7 @@ if TYPE_CHECKING:
 
 NOT_FOR_MANUFACTURE = "NOT FOR MANUFACTURE"
 NOT_CHECKED = "not checked"
-RECORD, DETAIL, PANE = "C", "D", "P"
+RECORD, DETAIL, PANE, CARD = "C", "D", "P", "F"
 AS_ORDERED = "as on the order"
 
 
@@ -145,6 +145,7 @@ def _record(contents: Contents, date: str) -> str:
 
 
 __all__ = [
+    "CARD",
     "DETAIL",
     "NOT_FOR_MANUFACTURE",
     "PANE",
