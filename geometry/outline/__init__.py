@@ -2,7 +2,7 @@
 
 from geometry.outline.corners import Corner, StraightRun, corners, straight_runs
 from geometry.outline.ellipse import ellipse_deviation
-from geometry.outline.loop import Arc, Line, Outline, OutlineError, Point, Segment, Vertex, segments
+from geometry.outline.loop import Arc, Line, Outline, OutlineError, Point, Segment, Vertex, circle_of, segments
 from geometry.outline.measure import (
     Box,
     SecondMoments,
@@ -21,6 +21,7 @@ from geometry.outline.stations import (
     Station,
     distance_between,
     distance_from,
+    keeps_off,
     nearest_station,
     point_in,
     ray_hits,
@@ -46,11 +47,13 @@ __all__ = [
     "bounding_box",
     "centroid",
     "circle",
+    "circle_of",
     "corners",
     "distance_between",
     "distance_from",
     "ellipse",
     "ellipse_deviation",
+    "keeps_off",
     "mirrored",
     "moved",
     "nearest_station",
