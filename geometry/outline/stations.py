@@ -93,21 +93,24 @@ def nearest_station(outline: Outline, point: Point) -> Station:
     return _station(part, chosen, nearest_fraction(part, point.x, point.y), _ends(outline)[chosen])
 
 
-def distance_from(outline: Outline, point: Point) -> float:
+def distance_from(outline: Outline, point: Point, *, within: float = math.inf) -> float:
     """Least distance, mm, from a point to the outline itself, whichever side of it the point lies on.
+
+    Segments whose boxes lie ``within`` mm away or more are not looked at: where none is nearer the answer is ``within``.
 
     >>> from geometry.outline.shapes import circle
     >>> distance_from(circle(20), Point(10, 10)), distance_from(circle(20), Point(40, 10))
     (10.0, 20.0)
     """
-    return _nearest(outline, point)[0]
+    return _nearest(outline, point, within)[0]
 
 
-def _nearest(outline: Outline, point: Point) -> tuple[float, int]:
+def _nearest(outline: Outline, point: Point, within: float = math.inf) -> tuple[float, int]:
     """Distance to the nearest segment and its index; segments whose box lies farther than the nearest so far are passed over."""
     x, y = point
-    best, chosen = math.inf, 0
-    for (left, bottom, right, top), part, index in near_place(outline, point):
+    best, chosen = within, 0
+    near = near_place(outline, point) if within == math.inf else near_box(outline, (x, y, x, y), within)
+    for (left, bottom, right, top), part, index in near:
         aside = left - x if x < left else x - right if x > right else 0.0
         above = bottom - y if y < bottom else y - top if y > top else 0.0
         if aside < best and above < best and aside * aside + above * above < best * best:
@@ -115,22 +118,6 @@ def _nearest(outline: Outline, point: Point) -> tuple[float, int]:
             if apart < best - 1e-12:
                 best, chosen = apart, index
     return best, chosen
-
-
-def keeps_off(outline: Outline, point: Point, reach: float) -> bool:
-    """Whether a point lies ``reach`` mm or more from an outline: ``distance_from`` where only that is asked.
-
-    >>> from geometry.outline.shapes import circle
-    >>> keeps_off(circle(20), Point(10, 10), 10.0), keeps_off(circle(20), Point(10, 10), 10.001)
-    (True, False)
-    """
-    x, y = point
-    for (left, bottom, right, top), part, _ in near_box(outline, (x, y, x, y), reach):
-        aside = left - x if x < left else x - right if x > right else 0.0
-        above = bottom - y if y < bottom else y - top if y > top else 0.0
-        if aside < reach and above < reach and distance_to(part, x, y) < reach:
-            return False
-    return True
 
 
 def segments_within(outline: Outline, point: Point, reach: float) -> tuple[Segment, ...]:
@@ -361,7 +348,6 @@ __all__ = [
     "Station",
     "distance_between",
     "distance_from",
-    "keeps_off",
     "nearest_station",
     "places_along",
     "point_in",

@@ -15,7 +15,7 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
-from geometry.outline import Arc, Point, distance_between, keeps_off, segments
+from geometry.outline import Arc, Point, distance_between, distance_from, segments
 from outputs.sheet.entities import Block, Fill, Hatch, Mark, Path
 
 if TYPE_CHECKING:
@@ -97,7 +97,7 @@ def _apart(layer: str, outline: Outline, others: tuple[Outline, ...], scale: flo
 
 
 def _clear_of(others: tuple[Outline, ...], place: Point, least: float) -> bool:
-    return all(keeps_off(other, place, least) for other in others)
+    return all(distance_from(other, place, within=least) >= least for other in others)
 
 
 def _shares(part: Segment, step: float) -> Iterator[tuple[float, float]]:
