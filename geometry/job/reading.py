@@ -22,6 +22,7 @@ from typing import Any, BinaryIO
 
 from pydantic import ValidationError
 
+from geometry.job.hands import both_hands, told_once
 from geometry.job.merging import Places, merged
 from geometry.job.misplaced import put_right
 from geometry.job.model import MOST_PANES, Job, Office, clashes
@@ -55,8 +56,12 @@ def job_of(text: str, *, file: str = "job", folder: Path | None = None) -> Job:
         problems.append(Problem(file, line, in_words(path, right.table), found, allowed, pane=pane))
     office = _office(right.table.get("defaults"), folder or Path())
     problems += office.problems
-    places = Places(file, right.lines, office.file, office.lines)
-    return judged(right.table, office.tables, places, problems, left_out=typed.left_out)
+    table, lines = both_hands(right.table, right.lines, office.tables)
+    places = Places(file, lines, office.file, office.lines)
+    try:
+        return judged(table, office.tables, places, problems, left_out=typed.left_out)
+    except JobError as error:
+        raise JobError(told_once(error.problems, table)) from None
 
 
 @dataclass

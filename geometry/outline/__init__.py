@@ -11,6 +11,7 @@ from geometry.outline.measure import (
     centroid,
     mirrored,
     moved,
+    other_hand,
     perimeter,
     second_moments,
 )

@@ -108,7 +108,8 @@ def shape_of(outline: Outline) -> Shape:
         arcs.append(part if isinstance(part, Arc) else None)
     first = next((index for index, (_, corner) in enumerate(places) if corner is not None and corner.number == 1), 0)
     places, arcs = places[first:] + places[:first], arcs[first:] + arcs[:first]
-    points = tuple(ShapePoint(f"V{number}", at, corner) for number, (at, corner) in enumerate(places, start=1))
+    numbers = [1, *range(len(places), 1, -1)] if outline.clockwise_names else range(1, len(places) + 1)
+    points = tuple(ShapePoint(f"V{number}", at, corner) for number, (at, corner) in zip(numbers, places, strict=True))
     following = (*points[1:], *points[:1])
     return Shape(points, tuple(ShapeSide(a, b, arc) for a, b, arc in zip(points, following, arcs, strict=True)))
 
