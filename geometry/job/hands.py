@@ -119,7 +119,7 @@ def _across(complete: Mapping[str, Any]) -> float:
             return float(PANE_SIZE.read(form["rectangle"][0]))
         form = None if isinstance(form, dict) else _inner(complete, "recess", "outline")
         if isinstance(form, dict) and "rectangle" in form:
-            return float(PANE_SIZE.read(form["rectangle"][0])) - 2 * float(PANE_SIZE.read(_inner(complete, "joint", "width")))
+            return float(PANE_SIZE.read(form["rectangle"][0])) - 2 * float(PLACE.read(_inner(complete, "joint", "width")))
     return 0.0
 
 

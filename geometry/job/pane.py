@@ -301,7 +301,9 @@ class Pane(Table):
         "port and starboard: both panes from this one, with -P and -S behind its code; side says which hand is typed, the other is its "
         "mirror image seen from outside",
     )
-    pair: f.FileWord | None = setting(None, "code of the pane of the other hand: a finding fails unless the two are mirror images")
+    pair: f.FileWord | None = setting(
+        None, "code of the pane of the other hand: a finding fails unless the two are mirror images"
+    )
     location: f.Text = setting("", "where the pane is on the vessel: deck, frames, side")
     forward: Forward | None = setting(
         None,

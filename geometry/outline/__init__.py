@@ -57,6 +57,7 @@ __all__ = [
     "nearest_station",
     "offset",
     "offset_rounded",
+    "other_hand",
     "path",
     "perimeter",
     "point_in",

@@ -228,4 +228,15 @@ def _from(loop: list[Vertex], start: int) -> tuple[Vertex, ...]:
     return tuple(loop[start:] + loop[:start])
 
 
-__all__ = ["Box", "SecondMoments", "area", "bounding_box", "centroid", "mirrored", "moved", "other_hand", "perimeter", "second_moments"]
+__all__ = [
+    "Box",
+    "SecondMoments",
+    "area",
+    "bounding_box",
+    "centroid",
+    "mirrored",
+    "moved",
+    "other_hand",
+    "perimeter",
+    "second_moments",
+]
