@@ -64,11 +64,15 @@ def both_hands(
 def told_once(problems: Iterable[Problem], table: Mapping[str, Any]) -> list[Problem]:
     """Faults without those of the other hand that are told of the typed one."""
     known = list(problems)
-    panes = [pane for pane in table.get("pane", ()) if isinstance(pane, dict)]
-    codes = [pane.get("code") for pane in panes]
-    other = {pane["code"]: pane["pair"] for index, pane in enumerate(panes) if pane.get("pair") in codes[:index]}
-    told = {(each.pane, each.line, each.found) for each in known}
-    return [each for each in known if (other.get(each.pane), each.line, each.found) not in told]
+    panes = table.get("pane")
+    panes = [pane for pane in panes if isinstance(pane, dict)] if isinstance(panes, list) else []
+    other = {str(pane.get("code")): pane["pair"] for pane in panes if isinstance(pane.get("pair"), str)}
+    kept: list[Problem] = []
+    for each in known:
+        fellow = other.get(each.pane, "")
+        if not fellow or all((old.pane, old.line, old.found) != (fellow, each.line, each.found) for old in kept):
+            kept.append(each)
+    return kept
 
 
 def _asks(pane: Any) -> bool:

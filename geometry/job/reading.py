@@ -16,7 +16,7 @@ import re
 import stat
 import tomllib
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Any, BinaryIO
 
@@ -56,12 +56,8 @@ def job_of(text: str, *, file: str = "job", folder: Path | None = None) -> Job:
         problems.append(Problem(file, line, in_words(path, right.table), found, allowed, pane=pane))
     office = _office(right.table.get("defaults"), folder or Path())
     problems += office.problems
-    table, lines = both_hands(right.table, right.lines, office.tables)
-    places = Places(file, lines, office.file, office.lines)
-    try:
-        return judged(table, office.tables, places, problems, left_out=typed.left_out)
-    except JobError as error:
-        raise JobError(told_once(error.problems, table)) from None
+    places = Places(file, right.lines, office.file, office.lines)
+    return judged(right.table, office.tables, places, problems, left_out=typed.left_out)
 
 
 @dataclass
@@ -157,7 +153,9 @@ def _entries(error: ValidationError) -> list[tuple[Any, KeyPath]]:
 def judged(
     table: dict[str, Any], office: Mapping[str, Any], places: Places, problems: list[Problem], *, left_out: bool = False
 ) -> Job:
-    """The job of some tables. Raises ``JobError`` with the problems so far and all that the model finds."""
+    """The job of some tables, each pane in the hands it asks for. Raises ``JobError`` with the problems so far and all that the model finds."""
+    table, lines = both_hands(table, places.lines, office)
+    places = replace(places, lines=lines)
     whole = merged(table, office)
     problems = [*problems]
     for index, found, allowed in _clashes(table):
@@ -180,7 +178,7 @@ def judged(
                 continue  # told of the office's defaults
             problems.append(_problem(entry, path, table, places))
     if job is None or problems:
-        once = dict.fromkeys(problems)  # a clash of two panes is found twice where nothing else is wrong
+        once = dict.fromkeys(told_once(problems, table))  # a clash of two panes is found twice where nothing else is wrong
         own = sorted((each for each in once if each.file == places.file), key=lambda problem: problem.line or 0)
         raise JobError([*(each for each in once if each.file != places.file), *own])
     job.keep(table, office, whole, places)
