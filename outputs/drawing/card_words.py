@@ -30,9 +30,9 @@ if TYPE_CHECKING:
 
     from geometry.detail.parts import Detail
     from outputs.drawing.card_facts import CardFacts
-    from outputs.drawing.card_room import Room
     from outputs.sheet.boxes import Box
     from outputs.sheet.entities import Mark
+    from outputs.sheet.keep_clear import KeepClear
 
 PITCH = 6.3  # base line to base line of two lines of words
 GAP = 4.0  # between two pieces on one line
@@ -193,7 +193,7 @@ def glass_words(detail: Detail, facts: CardFacts, *, column: bool) -> Piece:
     return stacked(pieces, (2.8, 4.5, 4.6, 2.4, 3.6), middle=False)
 
 
-def set_inside(piece: Piece, region: Box, room: Room, *, lean: float) -> list[Mark] | None:
+def set_inside(piece: Piece, region: Box, room: KeepClear, *, lean: float) -> list[Mark] | None:
     """The piece in a region of the card (left, bottom, right, top) where it is clear of everything; None where it is so nowhere.
 
     ``lean`` is the share of the free height that is wanted over it: 0 at the top, 0.5 in the middle.
