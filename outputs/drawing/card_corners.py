@@ -11,7 +11,7 @@ from itertools import chain
 from typing import TYPE_CHECKING
 
 from outputs.drawing.card_hand import numbered
-from outputs.drawing.card_room import leads_clear, standing
+from outputs.drawing.card_room import leads_clear, round_about, standing
 from outputs.sheet.runs import line
 
 if TYPE_CHECKING:
@@ -27,7 +27,6 @@ if TYPE_CHECKING:
 SIZES = ((3.8, 2.2), (3.5, 1.5), (3.5, 1.0))
 """Half the square that a number takes, and what it keeps from other texts, paper mm, tried in turn."""
 RING = 3.6
-FARTHEST = 46  # paper mm from a corner to a number that is led to it
 
 
 def corner_marks(detail: Detail, fit: Fit, room: KeepClear, places_of: Callable[[Place, Place], Sequence[Place]]) -> list[Mark]:
@@ -70,14 +69,18 @@ def _numbered(
         for place in chain(kept, around(at)):
             if at_its_corner(place, at, sharp) and room.free(square(place, half), apart=apart):
                 return _told(name, numbered(place, corner.number), room)
-    for place in _farther(at):
-        long = math.dist(at, place)
-        start, end = (
-            (at[0] + share * (place[0] - at[0]), at[1] + share * (place[1] - at[1])) for share in (1.0 / long, 1.0 - RING / long)
-        )
-        leader: list[Mark] = [line("DIMENSIONS", start, end)]
-        if room.free(square(place, RING), apart=1.0) and leads_clear(leader, room):
-            return _told(name, [*numbered(place, corner.number), *leader], room)
+    for crossing in (False, True):  # a leader that crosses no line first
+        for place in round_about(at):
+            long = math.dist(at, place)
+            if long < RING + 3.0 or not room.free(square(place, RING), apart=1.0):
+                continue
+            start, end = (
+                (at[0] + share * (place[0] - at[0]), at[1] + share * (place[1] - at[1]))
+                for share in (1.0 / long, 1.0 - RING / long)
+            )
+            leader: list[Mark] = [line("DIMENSIONS", start, end)]
+            if room.clear_of_texts(leader) if crossing else leads_clear(leader, room):
+                return _told(name, [*numbered(place, corner.number), *leader], room)
     room.left_out(name, "the picture has no room for it")
     return []
 
@@ -86,13 +89,6 @@ def _told(name: str, found: list[Mark], room: KeepClear) -> list[Mark]:
     room.add(standing(found))
     room.drawn(name)
     return found
-
-
-def _farther(at: Place) -> Iterator[Place]:
-    """Places all round, the nearest first."""
-    for reach in range(9, FARTHEST):
-        for turn in range(0, 360, 15):
-            yield at[0] + reach * math.cos(math.radians(turn)), at[1] + reach * math.sin(math.radians(turn))
 
 
 def _inner_places(corner: Corner, at: Place, fit: Fit, first: float) -> list[Place]:

@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING
 from outputs.drawing.card_facts import rounded_distances
 from outputs.drawing.card_fit import on_edge
 from outputs.drawing.card_hand import STRONG, dot, width_of, words
-from outputs.drawing.card_room import leads_clear, standing
+from outputs.drawing.card_room import leads_clear, led_text, standing
 from outputs.sheet.boxes import box_of_text
 from outputs.sheet.runs import line
 
@@ -108,24 +108,25 @@ def _dotted(start: Place, end: Place) -> Iterator[Mark]:
 
 def zeros(facts: CardFacts, fit: Fit, wall: Outline, put: Put) -> None:
     """The dot and the 0 of every row; rows to both sides of one zero share it."""
-    done: set[Place] = set()
+    found: dict[Place, tuple[Row, Place, Place]] = {}
     for row in facts.rows:
         if row.curved:
             (x, y), (dx, dy) = on_edge(wall, fit.at(row.zero))
             zero, outward = (x - ROW_OFF * dx, y - ROW_OFF * dy), (-dx, -dy)
         else:
             zero, outward, _ = line_of(row, fit)
-        key = (round(zero[0], 1), round(zero[1], 1))
-        if key in done or not row.ticks:
-            continue
-        done.add(key)
-        put(dot("TICKS", zero, 0.9))
-        found = _first_free(_around(zero, outward, "0", STRONG, off=TICK + OVER_TICK), put.room)
-        if found is None:
-            put.room.left_out(f"zero of {row.name}", "no place beside its dot is clear")
-        else:
-            put(found)
+        if row.ticks:
+            found.setdefault((round(zero[0], 1), round(zero[1], 1)), (row, zero, outward))
+    put(*(dot("TICKS", zero, 0.9) for _, zero, _ in found.values()))
+    for row, zero, outward in found.values():
+        beside = _first_free(_around(zero, outward, "0", STRONG, off=TICK + OVER_TICK), put.room)
+        marks = [beside] if beside is not None else led_text(words(0.0, 0.0, "0", STRONG, bold=True), zero, put.room)
+        if marks:
+            put(*marks)
             put.room.drawn(f"zero of {row.name}")
+        else:
+            put.picture.tabled.append((row, row.ticks[0]))
+            put.room.tabled(f"zero of {row.name}", "no place beside its dot is clear: told on side 3")
 
 
 def figures_of(row: Row, ticks: list[Tick], fit: Fit, wall: Outline, put: Put) -> None:

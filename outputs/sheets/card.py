@@ -13,13 +13,13 @@ from outputs.drawing.card_facts import CardFacts, Row, Tick, facts_of, rounded_d
 from outputs.drawing.card_fit import Fit, fitted
 from outputs.drawing.card_gaps import gaps_marks
 from outputs.drawing.card_glass import glass_picture
-from outputs.drawing.card_hand import HEADING, HEIGHT, LAYERS, LEFT, RIGHT, STRONG, WIDTH, down, width_of, words
+from outputs.drawing.card_hand import HEADING, HEIGHT, LAYERS, LEFT, RIGHT, STRONG, WIDTH, down, words
 from outputs.drawing.card_head import head_blocks, head_when, head_where, lifting_line, state_line, take_line
 from outputs.drawing.card_readings import caution_marks, days_marks, go_marks, measured_marks, used_marks
 from outputs.drawing.card_recess import high, recess_picture
 from outputs.drawing.card_room import card_room
 from outputs.drawing.card_section import notch_marks, section_marks
-from outputs.drawing.card_words import Piece, glass_words, recess_words, set_inside
+from outputs.drawing.card_words import Piece, glass_words, in_lines, recess_words, set_inside
 from outputs.sheet.entities import Sheet
 from outputs.sheet.layers import with_layer_names
 from outputs.sheet.outcomes import Fate
@@ -58,7 +58,6 @@ def card_sheets(contents: Contents) -> tuple[Sheet, ...]:
     when += [*measured_marks(206.2), *used_marks(216.3), *days_marks(facts.days, 239.6), *caution_marks(facts, 257.0)]
     drawn = [where, when]
     if picture.tabled:
-        where.append(words(LEFT, down(GLASS_FOOT + 1.0), "MORE BLOCKS ON SIDE 3", STRONG, bold=True))
         drawn.append(_blocks_side(contents, facts, sides))
     names = ("where", "when", "blocks")
     outcomes = (picture.outcomes, tuple(("GAPS", outcome) for outcome in of_gaps), ())
@@ -129,7 +128,7 @@ def _pictures(detail: Detail, facts: CardFacts, *, column: bool, spared: float) 
     edge = COLUMN - 2.0 if column else RIGHT
     room = card_room((LEFT, down(GLASS_HEAD - 1.5), edge, down(61.4)))
     picture = recess_picture(detail, facts, recess, room)
-    text = recess_words(detail, facts, column=column, chocks=picture.unnamed)
+    text = recess_words(detail, facts, column=column, chocks=picture.unnamed, more=bool(picture.tabled))
     beside = text.at(COLUMN, down(head + 0.2)) if column else _inside(text, recess, room, lean=0.0)
     if beside is None or (picture.unnamed and not column):
         return None
@@ -189,15 +188,4 @@ def _blocks_side(contents: Contents, facts: CardFacts, sides: int) -> list[Mark]
     return marks
 
 
-def in_lines(cells: list[str], room: float) -> list[str]:
-    """Cells with gaps between them, as many on a line as find room."""
-    lines: list[str] = []
-    for cell in cells:
-        if lines and width_of(f"{lines[-1]}    {cell}") <= room:
-            lines[-1] = f"{lines[-1]}    {cell}"
-        else:
-            lines.append(cell)
-    return lines
-
-
-__all__ = ["card_sheets", "in_lines"]
+__all__ = ["card_sheets"]
