@@ -6,6 +6,7 @@ Sizes of lettering and the test in black and white are our own thresholds (lette
 
 from __future__ import annotations
 
+import importlib.util
 import io
 import math
 from functools import cache
@@ -36,8 +37,10 @@ from outputs.sheet.lettering import face_file
 from outputs.sheet.outcomes import Fate
 from outputs.sheets.card import card_sheets
 from outputs.sheets.contents import Contents
-from tests.random_panes import random_job, text_on_text
 
+_found = importlib.util.spec_from_file_location("random_panes", File(__file__).parents[1] / "random_panes.py")
+RANDOM = importlib.util.module_from_spec(_found)
+_found.loader.exec_module(RANDOM)
 JOB = read_job(File(__file__).parents[2] / "samples" / "sallow-wren.toml")
 CODES = [pane.code for pane in JOB.panes]
 ODD = {
@@ -214,11 +217,11 @@ def test_the_face_that_looks_outside_is_named_in_a_whole_word():
 @pytest.mark.parametrize("seed", range(100_000, 100_018))
 def test_cards_of_random_panes(seed):
     """Two panes of every form: no text on another, none on a line, none off the card, and nothing of what was planned left out."""
-    _, text = random_job(seed)
+    _, text = RANDOM.random_job(seed)
     job = job_of(text)
     check = check_pane(job, job.panes[0])
     for sheet in card_sheets(Contents(job, job.panes[0], check.subject.detail, check)):
-        assert text_on_text(sheet) == []
+        assert RANDOM.text_on_text(sheet) == []
         nothing_lies_on_a_text(sheet)
         assert [outcome for _, outcome in sheet.outcomes if outcome.fate is Fate.LEFT_OUT] == []
 
