@@ -266,7 +266,7 @@ def _table_head(*, even: bool) -> list[Mark]:
     foot = down(TABLE_HEAD)
     marks: list[Mark] = [
         words((first + last) / 2, foot, name, bold=True, align="middle")
-        for (first, last), name in ((GAP_BOX, "gap" if even else "read"), (FLUSH_BOX, "flush"))
+        for (first, last), name in ((GAP_BOX, "gap" if even else "gap read"), (FLUSH_BOX, "flush"))
     ]
     columns = () if even else ((LEAST_COLUMN - 12.0, "gap"), (LEAST_COLUMN, "least"), (MOST_COLUMN, "most"))
     return [*marks, *(words(x, foot, name, align="right") for x, name in columns)]

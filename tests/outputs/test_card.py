@@ -214,9 +214,9 @@ def test_the_face_that_looks_outside_is_named_in_a_whole_word():
         assert {"OUTSIDE up", "OUTSIDE", "SECTION, OUTSIDE up: sizes"} & set(told)
 
 
-@pytest.mark.parametrize("seed", range(100_000, 100_018))
+@pytest.mark.parametrize("seed", [*range(100_000, 100_009), 100_011, 100_028, 100_038, 100_046])
 def test_cards_of_random_panes(seed):
-    """Two panes of every form: no text on another, none on a line, none off the card, and nothing of what was planned left out."""
+    """A pane of every form, and those that were hard: no text on another, none on a line, none off the card, and nothing of what was planned left out."""
     _, text = RANDOM.random_job(seed)
     job = job_of(text)
     check = check_pane(job, job.panes[0])
@@ -491,7 +491,7 @@ def test_gap_and_flush_are_read_at_eight_places(name):
     title = next(string for string in told if string.startswith("GAP "))
     assert (", least " in title and ", most " in title) == even
     if not even:
-        assert {"gap", "least", "most", "read", "flush"} <= set(told)
+        assert {"gap", "least", "most", "gap read", "flush"} <= set(told)
 
 
 def table_of_gaps(name: str) -> dict[str, tuple[float, ...]]:

@@ -141,7 +141,7 @@ def placing(
     wait = bead_start - checked
     steps = [Step("both", StepKind.CLIMATE_CHECK, "climate check", ready, climate_check)]
     if wait > 1e-9:
-        steps.append(Step("both", StepKind.WAIT_FOR_CLOCK, "wait for the clock", checked, wait, flash=True))
+        steps.append(Step("both", StepKind.WAIT_FOR_CLOCK, "until the bead begins", checked, wait, flash=True))
     work = (
         (StepKind.BEAD, "bead", bead_time),
         (StepKind.LIFT, "lift", lift),
