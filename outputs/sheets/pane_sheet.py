@@ -201,6 +201,7 @@ def _edge(contents: Contents, boxes: _Boxes, tolerances: PaneTolerances, right: 
             face=face,
             print_tolerance=tolerances.print().value,
             thickness_tolerance=tolerances.glass_thickness().value,
+            arris_ordered=contents.pane.glass.arris,
             noted=noted,
             row=row,
         )

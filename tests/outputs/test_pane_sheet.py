@@ -464,3 +464,104 @@ def test_a_hatch_of_the_sheet_is_a_tint() -> None:
         for mark in view.marks:
             if isinstance(mark, Hatch):
                 assert mark.layer in ("FRIT_TINT", "FADE_TINT", "INSIDE_TINT", "MATERIAL_INTERLAYER")
+
+
+ORDERED = """
+[[pane]]
+code = "O-1"
+frame = "aluminium"
+glass = {{ plies = [{plies}]{glass} }}
+frit = {{ start = {start}{frit} }}
+{held}
+outline = {outline}
+"""
+BOX, RAKED = "{ rectangle = [900, 500], radius = 40 }", "{ polygon = [[0, 0], [900, 0], [850, 500], [40, 450]], radius = 40 }"
+
+
+def ordered(*, plies: str = "10", glass: str = "", start: float = 1, frit: str = "", held: str = "", outline: str = BOX) -> Sheet:
+    job = job_of(ORDERED.format(plies=plies, glass=glass, start=start, frit=frit, held=held, outline=outline))
+    (pane,) = job.panes
+    detail = build_detail(job, pane)
+    return pane_sheet(Contents(job, pane, detail, check_pane(job, pane, detail, plate=False)))
+
+
+def asked_of(sheet: Sheet) -> list[str]:
+    """The questions to the supplier, over as many lines as they take."""
+    lines = [text.string for text in sheet.marks if isinstance(text, Text)]
+    told = " ".join(lines[next(index for index, line in enumerate(lines) if "Asked: " in line) :])
+    return told[told.index("Asked: ") + 7 : told.index("?")].split(", ")
+
+
+def test_the_arris_is_told_as_ordered_and_drawn_to_its_size_else_asked() -> None:
+    left = ordered()
+    assert "arris" in asked_of(left)
+    assert {"arris at most 1: the print begins there", "arris at most 1, every edge"} <= {text.string for text in strings(left)}
+    sheet = ordered(glass=", arris = 1.5", start=2)
+    told = {text.string for text in strings(sheet)}
+    assert {"arris 1,5 × 45°: print from 2", "arris 1,5 × 45°, every edge"} <= told
+    assert "arris" not in " ".join(asked_of(sheet))
+    edge = next(mark for mark in sheet.views[1].marks if isinstance(mark, Run) and mark.layer == "CUT_OUTLINE")
+    slanted = [
+        (abs(b[0] - a[0]), abs(b[1] - a[1]))
+        for a, b in zip(edge.nodes, edge.nodes[1:], strict=False)
+        if abs(b[0] - a[0]) > 1e-6 and abs(b[1] - a[1]) > 1e-6
+    ]
+    assert slanted == [pytest.approx((1.5, 1.5)), pytest.approx((1.5, 1.5))]
+    assert "print on the arris" in asked_of(ordered(glass=", arris = 3", start=1))
+
+
+def test_heat_soak_is_told_as_ordered_with_its_standard_else_asked() -> None:
+    """EN 14179-1 is the standard of heat soaked thermally toughened glass, EN 12150-1 that of toughened glass (titles of the catalogue)."""
+    for glass, make_up, standard, open_ in (
+        ("", "10 toughened", "EN 12150-1", True),
+        (", heat_soaked = true", "10 toughened, heat soaked", "EN 14179-1", False),
+        (", heat_soaked = false", "10 toughened, not heat soaked", "EN 12150-1", False),
+        (', treatment = "annealed"', "10 annealed", "EN 572-2", False),
+    ):
+        sheet = ordered(glass=glass)
+        assert {make_up, standard} <= {text.string for text in strings(sheet)}
+        assert ("heat soak" in asked_of(sheet)) is open_
+    laminated = ordered(plies="8, 6", glass=", interlayers = [1.52], heat_soaked = true")
+    assert "8 + 1,52 PVB + 6 toughened, heat soaked, outside first" in " ".join(text.string for text in strings(laminated))
+
+
+def test_opacity_is_told_as_ordered_else_asked() -> None:
+    left, given = ordered(), ordered(frit=", opacity = 99.5")
+    assert "black, opaque as on the order, face 2 (inner)" in {text.string for text in strings(left)}
+    assert "opacity" in asked_of(left)
+    assert "black, opacity 99,5 % at least, face 2 (inner)" in {text.string for text in strings(given)}
+    assert "opacity" not in asked_of(given)
+
+
+def test_the_difference_of_the_diagonals_is_told_as_ordered_else_asked() -> None:
+    """Over the arcs of the rectangle: the diagonal between the centres of its roundings and twice the radius, 40."""
+    held = "tolerances = { diagonals = 3 }"
+    assert "diagonals" in asked_of(ordered())
+    sheet = ordered(held=held)
+    assert "diagonals" not in asked_of(sheet)
+    over = math.hypot(820, 420) + 80
+    assert f"over the arcs both {round(2 * over) / 2:.1f}; may differ by 3".replace(".", ",") in {
+        t.string for t in strings(sheet)
+    }
+    raked = " ".join(text.string for text in strings(ordered(held=held, outline=RAKED)))
+    assert "difference ±3" in raked
+    assert "may differ by 3" in {t.string for t in strings(ordered(held=held, outline="{ rectangle = [900, 500] }"))}
+    for outline in ("{ circle = 500 }", "{ polygon = [[0, 0], [700, 0], [250, 400]], radius = 12 }"):
+        told = " ".join(text.string for text in strings(ordered(held=held, outline=outline)))
+        assert "difference" not in told
+        assert "may differ" not in told
+
+
+@every
+def test_all_that_the_job_left_blank_is_asked(name: str, code: str) -> None:
+    contents = contents_of(name, code)
+    asked = asked_of(sheet_of(name, code))
+    glass, supplier = contents.pane.glass, contents.job.supplier
+    for question, given in (
+        ("edge work", bool(supplier.edge_work)),
+        ("stamp", bool(supplier.stamp)),
+        ("arris", glass.arris is not None),
+        ("opacity", contents.pane.frit.opacity is not None),
+        ("heat soak", glass.heat_soaked is not None or glass.treatment != "toughened"),
+    ):
+        assert (question in asked) is not given, question
