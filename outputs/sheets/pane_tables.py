@@ -9,8 +9,8 @@ from dataclasses import dataclass, replace
 from math import dist, fsum
 from typing import TYPE_CHECKING, Literal
 
+from outputs.drawing.flags import SMALL, triangle
 from outputs.drawing.pane_figures import PANE_STYLE, TENTHS, at_least, at_most, nearest
-from outputs.drawing.pane_ink import small_flag
 from outputs.drawing.pane_points import ORIGIN
 from outputs.drawing.pane_shape import diagonals, over_the_arcs, shape_of
 from outputs.sheet.drafting import number
@@ -72,7 +72,8 @@ def ruled(heading: str, rows: Sequence[Row], *, left: float, top: float, width: 
                 marks.append(Text("TEXT", left + cell.x, y + BASE, cell.string, TEXT, cell.align))
         for count, (figure, fails) in enumerate(row.flags):
             x = left + 2.6 + FLAG_STEP * count
-            marks += [small_flag((x, y + 2.0), pencil, filled=fails), Text("TEXT", x + 2.9, y + BASE, str(figure), TEXT)]
+            marks += triangle(figure, fails=fails, middle=(x, y + 2.0), pencil=pencil, side=SMALL)
+            marks += [Text("TEXT", x + 2.9, y + BASE, str(figure), TEXT)]
         marks += [line("TABLES", (left + x, y), (left + x, y + height)) for x in row.boxes]
         heavy = row.head or index == len(rows) - 1
         marks.append(line("TABLE_HEADS" if heavy else "TABLES", (left, y), (left + width, y)))

@@ -15,6 +15,7 @@ from geometry.findings.holding import joint_checks
 from geometry.ledger.finding import Verdict
 from geometry.outline import corners
 from outputs.drawing.pane_figures import TENTHS, at_least, nearest
+from outputs.drawing.pane_flags import ROUND, WHOLE, PaneFlag
 from outputs.sheet.drafting import number
 
 if TYPE_CHECKING:
@@ -207,6 +208,17 @@ def supplier_flags(contents: Contents) -> tuple[Flag, ...]:
     return tuple(sorted((flag for ask in supplier_asks(contents) for flag in ask.flags), key=lambda flag: flag.number))
 
 
+def pane_flags(contents: Contents) -> tuple[PaneFlag, ...]:
+    """The flags that concern glass and print, as the view draws them."""
+    found = []
+    for flag in supplier_flags(contents):
+        finding = flag.finding
+        of_print = finding.name in _OF_PRINT or finding.name in odd_sizes.names_of("frit")
+        holds = ROUND if of_print or finding.name == joint_checks.STEP.name else WHOLE
+        found.append(PaneFlag(flag.number, failing(flag), finding.at, of_print, holds))
+    return tuple(found)
+
+
 def failing(flag: Flag) -> bool:
     """Whether the finding of a flag fails."""
     return flag.finding.verdict is Verdict.FAIL
@@ -261,6 +273,9 @@ _ASKS: dict[str, Callable[[Finding], str]] = {
     cut_out_checks.LEAST.name: _least_pane,
     joint_checks.STEP.name: _step,
 }
+_OF_PRINT = {
+    each.name for each in (frit_checks.TWICE, frit_checks.COVER, frit_checks.SMALL_PRINT, frit_checks.HIDDEN, corner_checks.FRIT)
+}
 _USUAL = ("pane", "ply of glass", "glass", "frit")
 
 
@@ -274,6 +289,7 @@ __all__ = [
     "files",
     "held_sizes",
     "make_up",
+    "pane_flags",
     "print_words",
     "printed_face",
     "questions",
