@@ -225,4 +225,4 @@ def _arris_note(pencil: Pencil, arris: float, thickness: float, words: str) -> l
     ]
 
 
-__all__ = ["ROW_AT", "ROW_NEAR", "edge_marks"]
+__all__ = ["ROW_AT", "ROW_NEAR", "arris_words", "edge_marks"]

@@ -157,4 +157,4 @@ def _value_at(check: PaneCheck, key: str) -> str:
     return "no single value: see what the findings say"
 
 
-__all__ = ["entries_tables", "sizes_table"]
+__all__ = ["drawn_radii", "entries_tables", "sizes_table"]
