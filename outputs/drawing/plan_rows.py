@@ -13,7 +13,7 @@ told twice
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
@@ -154,9 +154,20 @@ def row_marks(row: Row, pencil: Pencil, *, first: float | None = None, aside: fl
 
 
 def row_reads(marks: Sequence[Mark], pencil: Pencil) -> bool:
-    """Whether no line of a row runs through a figure of the same row."""
-    boxes = [box_of_text(text, pencil.scale) for text in texts_of(marks)]
-    return not any(crosses(box, stroke) for stroke in straights_of(marks) for box in boxes)
+    """Whether no line of a row runs through a figure of the same row, each figure looked at as it is turned."""
+    strokes = straights_of(marks)
+    for text in texts_of(marks):
+        turn = math.radians(-text.rotation)
+        along, up = math.cos(turn), math.sin(turn)
+        box = box_of_text(replace(text, rotation=0.0), pencil.scale)
+        for x1, y1, x2, y2 in strokes:
+            ends = [
+                (text.x + (x - text.x) * along - (y - text.y) * up, text.y + (x - text.x) * up + (y - text.y) * along)
+                for x, y in ((x1, y1), (x2, y2))
+            ]
+            if crosses(box, (*ends[0], *ends[1])):
+                return False
+    return True
 
 
 def spread_apart(places: Sequence[float], widths: Sequence[float], clear: float) -> list[float]:

@@ -21,11 +21,15 @@ BESIDE_AXIS = 0.36  # of its line, where a figure stands: the axis of the pane r
 
 @dataclass(frozen=True, slots=True)
 class Sides:
-    """Where the rows stand: the widths over or under the plan, the heights at its right; paper mm to the first of each."""
+    """Where the rows stand: the widths over or under the plan, the heights at its right; paper mm to the first of each.
+
+    ``share`` is the part of its line at which the figure of a size stands.
+    """
 
     widths_over: bool
     widths: float
     heights: float
+    share: float = BESIDE_AXIS
 
 
 def surveyed(detail: Detail) -> bool:
@@ -48,7 +52,7 @@ def overall_sizes(detail: Detail, pencil: Pencil, sides: Sides) -> list[Dimensio
         away = pencil.paper(sides.widths + row * pencil.style.row)
         words = f"{mark}{sized(box.width, tolerance)} {name}"
         y, line_at = (whole.top, whole.top + away) if sides.widths_over else (whole.bottom, whole.bottom - away)
-        found.append(pencil.linear((box.left, y), (box.right, y), line_at=line_at, text=words, text_share=BESIDE_AXIS))
+        found.append(pencil.linear((box.left, y), (box.right, y), line_at=line_at, text=words, text_share=sides.share))
     if is_circle:
         return found
     for row, (box, tolerance, name) in enumerate(_told(detail, glass, recess)):
@@ -56,7 +60,7 @@ def overall_sizes(detail: Detail, pencil: Pencil, sides: Sides) -> list[Dimensio
         words = f"{sized(box.height, tolerance)} {name}"
         x = whole.right
         found.append(
-            pencil.linear((x, box.bottom), (x, box.top), line_at=x + away, angle=90.0, text=words, text_share=BESIDE_AXIS)
+            pencil.linear((x, box.bottom), (x, box.top), line_at=x + away, angle=90.0, text=words, text_share=sides.share)
         )
     return found
 
@@ -73,4 +77,4 @@ def _joined(one: Box, other: Box) -> Box:
     )
 
 
-__all__ = ["Sides", "overall_sizes", "surveyed"]
+__all__ = ["BESIDE_AXIS", "Sides", "overall_sizes", "surveyed"]

@@ -26,6 +26,7 @@ if TYPE_CHECKING:
 
     from geometry.detail.parts import Detail
     from geometry.findings.state import Flag, State
+    from outputs.sheet.boxes import Box
     from outputs.sheet.drafting import DraftingStyle
     from outputs.sheets.contents import Contents
     from outputs.sheets.detail_places import Places
@@ -103,13 +104,14 @@ def flags_table(state: State | None, places: Places, most: int = MOST_FLAGS) -> 
     if shown:
         columns = (
             Column("no.", 9.2 * times),
-            Column("state", 10.3 * times),
-            Column("finding", width - 63.0 * times),
-            Column("is / wants", 29.0 * times),
-            Column("place", 14.5 * times),
+            Column("state", 10.0 * times),
+            Column("finding", width - 66.6 * times),
+            Column("is", 16.6 * times),
+            Column("wants", 16.6 * times),
+            Column("place", 14.2 * times),
         )
         rows = [
-            (str(flag.number), STATE_OF[flag.finding.verdict], short_name(flag.finding), figures(flag.finding), place_of(flag))
+            (str(flag.number), STATE_OF[flag.finding.verdict], short_name(flag.finding), *figures(flag.finding), place_of(flag))
             for flag in shown
         ]
         marks += ruled(columns, rows, left=left, top=level, style=style)
@@ -255,6 +257,7 @@ def _signed(value: float) -> str:
 class NotesPart:
     """How notes and cautions part: lines of the first box, and the lines that follow between flags and parts."""
 
+    box: Box
     first: tuple[str, ...]
     following: tuple[str, ...]
 
@@ -263,10 +266,10 @@ class NotesPart:
         return style.line_pitch * len(self.following) + 1.5 if self.following else 0.0
 
 
-def parted_notes(cautions: Sequence[str], notes: Sequence[str], places: Places) -> NotesPart:
-    """Cautions first, each beginning a line; what the first box does not hold runs on in one piece as wide as the column."""
+def parted_notes(cautions: Sequence[str], notes: Sequence[str], places: Places, box: Box) -> NotesPart:
+    """Cautions first, each beginning a line; what the first ``box`` does not hold runs on in one piece as wide as the column."""
     style = places.style
-    left, bottom, right, top = places.notes
+    left, bottom, right, top = box
     most = math.floor((top - 2 * style.label - 0.8 - bottom) / style.line_pitch + 1e-6) + 1
     first: list[str] = []
     left_over = [*cautions, *notes]
@@ -277,13 +280,17 @@ def parted_notes(cautions: Sequence[str], notes: Sequence[str], places: Places) 
         first += lines
         left_over.pop(0)
     following = wrapped(" ".join(left_over), places.column[1] - places.column[0], style.text)
-    return NotesPart(tuple(first), tuple(following))
+    return NotesPart(box, tuple(first), tuple(following))
 
 
-def notes_marks(parted: NotesPart, more: Sequence[str], places: Places, under: tuple[float, float]) -> tuple[list[Mark], bool]:
-    """Notes and cautions, and what more has room between flags and parts (``under``: lower and upper end); whether all had room."""
+def notes_marks(
+    parted: NotesPart, told: Sequence[str], more: Sequence[str], places: Places, under: tuple[float, float]
+) -> tuple[list[Mark], bool]:
+    """Notes and cautions, then between flags and parts (``under``: lower and upper end) what else must be ``told``, and what ``more`` has
+    room; and whether all that must stand had room.
+    """
     style = places.style
-    left, _, right, top = places.notes
+    left, _, _, top = parted.box
     y = top - style.label - 0.2
     marks = heading("Notes and cautions", (left, y), style)
     y -= style.label + 0.6
@@ -291,14 +298,15 @@ def notes_marks(parted: NotesPart, more: Sequence[str], places: Places, under: t
         marks.append(Text("TEXT", left, y - style.line_pitch * index, each, style.text))
     left, right = places.column
     y = under[1] - style.text - 1.0
-    lines = [*parted.following]
-    for told in more:
-        longer = [*lines, *wrapped(told, right - left, style.text)]
+    lines = [*parted.following, *(part for each in told for part in wrapped(each, right - left, style.text))]
+    all_stand = not lines or y - style.line_pitch * (len(lines) - 1) >= under[0] - 1e-6
+    for each in more:
+        longer = [*lines, *wrapped(each, right - left, style.text)]
         if y - style.line_pitch * (len(longer) - 1) >= under[0]:
             lines = longer
     for index, each in enumerate(lines):
         marks.append(Text("TEXT", left, y - style.line_pitch * index, each, style.text))
-    return marks, y - style.line_pitch * (len(lines) - 1) >= under[0] - 1e-6 or not lines
+    return marks, all_stand
 
 
 def hazard_marks(places: Places, home: tuple[float, float], scale: float) -> list[Mark]:
