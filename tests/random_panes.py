@@ -119,17 +119,17 @@ def run(text: str, folder: Path) -> tuple[int, str, list[tuple[Sheet, PaneCheck 
     """Exit code of ``fritline draw`` on a job, what it said of errors, and the sheets of all documents: with the detail its findings."""
     from outputs import documents
     from outputs.command_line import main
-    from outputs.sheets import detail_sheet as room
+    from outputs.sheets import detail_of as room
 
     job = folder / "job.toml"
     job.write_text(text + "\n", encoding="utf-8")
     out, err = io.StringIO(), io.StringIO()
     made: list[tuple[Sheet, PaneCheck | None]] = []
-    original, original_files = room.detail_sheet, documents.sheet_files
+    original, original_files = room.detail_of, documents.sheet_files
 
-    def kept(*given):
-        sheet = original(*given)
-        made.append((sheet, given[3]))
+    def kept(contents):
+        sheet = original(contents)
+        made.append((sheet, contents.check))
         return sheet
 
     def kept_files(name, sheets, *given, **named):
@@ -141,7 +141,7 @@ def run(text: str, folder: Path) -> tuple[int, str, list[tuple[Sheet, PaneCheck 
     with (
         contextlib.redirect_stdout(out),
         contextlib.redirect_stderr(err),
-        mock.patch.object(room, "detail_sheet", kept),
+        mock.patch.object(room, "detail_of", kept),
         mock.patch.object(documents, "sheet_files", kept_files),
     ):
         try:

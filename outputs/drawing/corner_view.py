@@ -85,8 +85,10 @@ def _at(place: Point, way: Point, far: float) -> Point:
     return Point(place.x + far * way.x, place.y + far * way.y)
 
 
-def corner_marks(detail: Detail, shown: CornerWindow, pencil: Pencil, room: KeepClear, *, named: bool) -> list[Mark]:
-    """The lines of the corner in their window; with ``named`` their radii beside it."""
+def corner_marks(
+    detail: Detail, shown: CornerWindow, pencil: Pencil, room: KeepClear, *, named: bool, beyond: Sequence[Mark] = ()
+) -> list[Mark]:
+    """The lines of the corner in their window, with what reaches over them; with ``named`` their radii beside it."""
     curves, window = detail.curves, shown.box
     marks: list[Mark] = []
     tint = tuple(
@@ -108,6 +110,7 @@ def corner_marks(detail: Detail, shown: CornerWindow, pencil: Pencil, room: Keep
         if outline is None or (layer == "DETAIL_PHANTOM" and _runs_together(outline, curves, window, pencil)):
             continue
         marks += [Path(layer, nodes, closed) for nodes, closed in clip_path(nodes_of(outline), closed=True, window=window)]
+    marks += beyond
     marks.append(frame("DIMENSIONS", *window))
     room.add(marks)
     if named:

@@ -54,13 +54,14 @@ class PlanNames:
             sign = (1.0 if left[0] > 0 else -1.0) if level else (1.0 if left[1] < 0 else -1.0)
             own = -sign * beside if block.mark[0] == "K" else sign * beside
             shifts = (own, own * 1.6, *shifts)
+        far_inside = (11.0, -11.0) if is_rectangular(self.detail) else ()
         texts = (
             pencil.text("TEXT", polar(spot, block.angle, pencil.paper(shift)), block.mark, align="middle", centred=True)
             for way, far, beside in (
                 (90.0, reach, shifts),
-                (90.0, reach, (11.0, -11.0)),
+                (90.0, reach, far_inside),
                 (-90.0, out, (3.5, -3.5, 5.0, -5.0, 8.0, -8.0)),
-                (90.0, reach, (14.0, -14.0)),
+                (90.0, reach, (11.0, -11.0, 14.0, -14.0)),
             )
             for more in (1.6, 4.4, 7.4)
             for shift in beside

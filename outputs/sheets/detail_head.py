@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from geometry.ledger.finding import Verdict
+from geometry.workings.section_sums import squeeze_out_of
 from outputs.drawing.corner_view import corner_window
 from outputs.drawing.flags import Flagged
 from outputs.drawing.plan_options import PlanShows
@@ -29,6 +30,7 @@ if TYPE_CHECKING:
     from outputs.sheets.detail_strip import Cut
 
 LETTERS = ("Z", "Y")
+NOT_COVERED = "frit covers the bead and its squeeze-out"
 SEEN = "seen from outside"
 NO_LETTER = "x"  # at a place that moved in a pane without a revision letter
 
@@ -141,9 +143,17 @@ class Head:
             title=(window[0] - 1.0, self.places.plan_title[1]),
             flags=own,
             named=order == 0,
+            squeeze=self._squeeze(),
         )
         self.corner_views[order, each.corner.number] = view
         return view
+
+    def _squeeze(self) -> float:
+        """The squeeze-out, mm, where a flag says that the print does not cover it; else 0."""
+        check = self.contents.check
+        if check is None or not any(flag.finding.name == NOT_COVERED for flag in self.flags):
+            return 0.0
+        return squeeze_out_of(check.subject, bond_width=self.detail.sizes.bond_width.value)
 
 
 def lost_flags(views: Sequence[Placed]) -> set[int]:

@@ -34,7 +34,7 @@ class Sizes:
 
     ``column`` is the width of the column, ``window`` the side of an enlarged corner, ``pitch`` from one of them to the next, ``strip`` the
     height of the strip, ``second`` where the second section begins and ``third`` how far on the third, ``landing`` the height of the
-    landing in the strip, ``notes`` the width of the notes.
+    landing in the strip, ``notes`` the width of the notes, ``lines`` and ``flags`` from the top of a window's title to theirs, less the window.
     """
 
     column: float
@@ -45,11 +45,26 @@ class Sizes:
     third: float
     landing: float
     notes: float
+    lines: float
+    flags: float
 
 
-CLOSE = Sizes(column=103.0, window=52.0, pitch=89.0, strip=100.0, second=150.0, third=78.0, landing=28.0, notes=70.0)
+CLOSE = Sizes(
+    column=103.0, window=52.0, pitch=89.0, strip=100.0, second=150.0, third=78.0, landing=28.0, notes=70.0, lines=24.0, flags=42.5
+)
 """On A3 and smaller."""
-ROOMY = Sizes(column=120.0, window=80.0, pitch=118.0, strip=115.0, second=206.0, third=92.0, landing=32.0, notes=114.0)
+ROOMY = Sizes(
+    column=120.0,
+    window=80.0,
+    pitch=118.0,
+    strip=115.0,
+    second=210.0,
+    third=98.0,
+    landing=32.0,
+    notes=114.0,
+    lines=27.0,
+    flags=55.0,
+)
 """On A2 and larger: corners and sections larger and farther apart, the notes beside the column."""
 
 
@@ -130,12 +145,12 @@ class Places:
     @property
     def lines_title(self) -> Place:
         """Base line of the key of lines."""
-        return self.column[0], self._up(10.0 + (24.0 + self.sizes.window) * self.times)
+        return self.column[0], self._up(10.0 + (self.sizes.lines + self.sizes.window) * self.times)
 
     @property
     def flags_title(self) -> Place:
         """Base line of the title of the flags."""
-        return self.column[0], self._up(10.0 + (42.5 + self.sizes.window) * self.times)
+        return self.column[0], self._up(10.0 + (self.sizes.flags + self.sizes.window) * self.times)
 
     @property
     def parts_foot(self) -> float:
@@ -147,7 +162,7 @@ class Places:
         title = self._strip_down(7.0)
         landing = 10.0 + self.sizes.landing * self.times
         if order == 0:
-            return (25.0, title), (20.0 + 32.0 * self.times if scale >= 2.0 else 20.0 + 27.0 * self.times, landing)
+            return (25.0, title), (20.0 + 32.0 * self.times if scale >= 2.0 else 20.0 + 36.0 * self.times, landing)
         left = 20.0 + (self.sizes.second + (order - 1) * self.sizes.third) * self.times
         wall = left + (4.5 if scale >= 2.0 else 4.0) * self.times
         return (left - (3.0 if scale >= 2.0 else 0.0), title), (wall, landing)

@@ -154,7 +154,7 @@ class _Composed:
         marks: list[Mark] = [*frame_marks(self.paper), *title_block(self.paper, detail_title(contents, scales, self.paper))]
         marks += [*line_key(places), *margin_bar(self.paper, self.style)]
         flags, under_flags = flags_table(contents.state, places, self.most)
-        parts, over_parts = parts_table(self.detail, places)
+        parts, over_parts = parts_table(self.detail, places, contents.check)
         revisions, over = revisions_table(contents, places, over_parts)
         marks += [*flags, *parts, *revisions]
         beside, tabled = self._beside(head)

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from geometry.detail.parts import BlockKind
+from geometry.findings.holding.chock_places import CURVED
 from geometry.ledger.finding import Verdict
 from outputs.drawing.balloons import ITEM_OF, item_of_chock
 from outputs.drawing.flags import SMALL, triangle
@@ -25,6 +26,7 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from geometry.detail.parts import Detail
+    from geometry.findings.check import PaneCheck
     from geometry.findings.state import Flag, State
     from outputs.sheet.boxes import Box
     from outputs.sheet.drafting import DraftingStyle
@@ -103,12 +105,12 @@ def flags_table(state: State | None, places: Places, most: int = MOST_FLAGS) -> 
     shown = listed_flags(state, most)
     if shown:
         columns = (
-            Column("no.", 9.2 * times),
-            Column("state", 10.0 * times),
-            Column("finding", width - 66.6 * times),
-            Column("is", 16.6 * times),
-            Column("wants", 16.6 * times),
-            Column("place", 14.2 * times),
+            Column("no.", 9.0 * times),
+            Column("state", 9.8 * times),
+            Column("finding", width - 67.4 * times),
+            Column("is", 17.2 * times),
+            Column("wants", 17.4 * times),
+            Column("place", 14.0 * times),
         )
         rows = [
             (str(flag.number), STATE_OF[flag.finding.verdict], short_name(flag.finding), *figures(flag.finding), place_of(flag))
@@ -128,9 +130,13 @@ def flags_table(state: State | None, places: Places, most: int = MOST_FLAGS) -> 
     return marks, level - 5.5 * times
 
 
-def part_rows(detail: Detail) -> list[tuple[str, ...]]:
-    """Item, quantity, part, size and material, ascending; blocks are counted in the detail."""
+def part_rows(detail: Detail, check: PaneCheck | None = None) -> list[tuple[str, ...]]:
+    """Item, quantity, part, size and material, ascending; blocks are counted in the detail.
+
+    With its ``check``, straight blocks on a curved edge tell by how much the curve rises over them and what it leaves of the joint.
+    """
     sizes = detail.sizes
+    curved = next((each for each in check.findings if each.name == CURVED.name), None) if check is not None else None
     counted = Counter(chock.kind for chock in detail.chocks)
     metres = f"{number(detail.perimeter * 1e-3, decimals=1)} m"
     fade = f", {number(sizes.frit_fade.value)} fade" if sizes.frit_fade.value > 0 else ""
@@ -164,17 +170,22 @@ def part_rows(detail: Detail) -> list[tuple[str, ...]]:
             heights = sorted({number(chock.height, decimals=1) for chock in own})
             depths = sorted({number(chock.depth, decimals=1) for chock in own})
             size = f"{number(sizes.chock_length.value)} × {' / '.join(depths)} × {' / '.join(heights)}"
+            on = next((chock for chock in own if curved is not None and chock.mark == curved.part), None)
+            if on is not None and curved is not None and curved.value is not None:
+                left = number(max(curved.value, 0.0), decimals=1)
+                size += f", sagitta {number(on.height - curved.value, decimals=1)} leaves {left}"
             found.append((item_of_chock(detail, kind), str(counted[kind]), str(kind), size))
     return sorted(found, key=lambda row: int(row[0]))
 
 
-def parts_table(detail: Detail, places: Places) -> tuple[list[Mark], float]:
+def parts_table(detail: Detail, places: Places, check: PaneCheck | None = None) -> tuple[list[Mark], float]:
     """The parts list, upwards from its foot; and the height at which it ends."""
     style, times = places.style, places.times
     left, right = places.column
     room = right - left - 47.8 * times
     rows = [
-        (*head, size if text_width(size, style.text) <= room else size.rpartition(", ")[0]) for *head, size in part_rows(detail)
+        (*head, size if text_width(size, style.text) <= room else size.rpartition(", ")[0])
+        for *head, size in part_rows(detail, check)
     ]
     top = places.parts_foot + style.table_row * (len(rows) + 1)
     columns = (

@@ -26,7 +26,8 @@ from outputs.files.dxf import dxf_bytes
 from outputs.files.svg import svg_bytes
 from outputs.sheet.flattening import flattened
 from outputs.sheet.lettering import text_width
-from outputs.sheets.detail_sheet import detail_sheet
+from outputs.sheets.contents import Contents
+from outputs.sheets.detail_sheet import detail_of
 
 TOLERANCE = 1e-3  # paper mm
 SVG = "{http://www.w3.org/2000/svg}"
@@ -263,7 +264,7 @@ def three(request):
         job = read_job(Path(__file__).parents[2] / "samples" / "sallow-wren.toml")
         pane = next(pane for pane in job.panes if pane.code == request.param)
         detail = build_detail(job, pane)
-        sheet = detail_sheet(job, pane, detail, check_pane(job, pane, detail))
+        sheet = detail_of(Contents(job, pane, detail, check_pane(job, pane, detail)))
     return svg_marks(svg_bytes(sheet).decode("utf-8")), flat_marks(flattened(sheet)), dxf_marks(dxf_bytes(sheet))
 
 

@@ -26,7 +26,8 @@ from outputs.sheet.boxes import box_of_text, texts_of
 from outputs.sheet.entities import Dimension, Fill, Path
 from outputs.sheet.keep_clear import crosses, distance_of, straights_of
 from outputs.sheet.outcomes import Fate
-from outputs.sheets.detail_sheet import detail_sheet
+from outputs.sheets.contents import Contents
+from outputs.sheets.detail_sheet import detail_of
 
 if TYPE_CHECKING:
     from geometry.detail.parts import Detail
@@ -63,7 +64,7 @@ def made(name: str) -> tuple[Detail, PaneCheck, Sheet]:
     job, pane = PANES[name]
     detail = build_detail(job, pane)
     check = check_pane(job, pane, detail)
-    return detail, check, detail_sheet(job, pane, detail, check)
+    return detail, check, detail_of(Contents(job, pane, detail, check))
 
 
 @pytest.fixture(params=PANES)
