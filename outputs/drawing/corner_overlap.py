@@ -33,24 +33,26 @@ if TYPE_CHECKING:
     from geometry.detail.parts import Curves
     from geometry.outline import Outline
     from outputs.sheet.boxes import Box
-    from outputs.sheet.entities import Mark, Node, Place
+    from outputs.sheet.entities import Mark, Node, Place, Text
     from outputs.sheet.keep_clear import KeepClear
     from outputs.sheet.pencil import Pencil
 
+NEARLY = 0.8  # of the depth of an overlap, where a leader may end
 STEP = 0.5  # mm of the plan from place to place of an overlap
 LOOKS = 8  # places by which a piece is looked at first
 BESIDE = 5.0  # paper mm from the window to a name right of it
-AIR = 0.7  # paper mm from a leader to the name at its end
+OVER = 1.4  # paper mm from a shelf to the name on it
+AIR = 0.3  # paper mm from a leader to the name at its end
 LEAST = 0.05  # mm, an overlap that is drawn
 
 
 @dataclass(frozen=True, slots=True)
 class Overlap:
-    """One overlap: what it is, how deep, mm, its deepest place, and its outline."""
+    """One overlap: what it is, how deep, mm, the places in its middle where it is about as deep, and its outline."""
 
     name: str
     depth: float
-    at: Place
+    deep: tuple[Place, ...]
     places: tuple[Place, ...]
 
     @property
@@ -83,33 +85,47 @@ def overlaps(curves: Curves, window: Box, *, squeeze: float = 0.0) -> list[Overl
 
 def overlap_names(beyond: Sequence[Overlap], window: Box, pencil: Pencil, room: KeepClear) -> list[Mark]:
     """What each overlap is, with its depth, in the window or right of it, on a leader that crosses no other."""
-    left, bottom, right, top = window
-    step = pencil.paper(3.0)
     marks: list[Mark] = []
     for each in beyond:
-        long = pencil.width(each.words)
-        rows = range(1, int((top - bottom) / step))
-        lefts = (right + pencil.paper(BESIDE), *(left + step * (1 + count) for count in range(int((right - left - long) / step))))
-        spots = sorted(
-            ((x, bottom + step * row) for x in lefts for row in rows),
-            key=lambda spot: (math.dist((spot[0] + long / 2, spot[1]), each.at), spot),
-        )
         what = f"size {each.words}"
-        for x, y in spots:
-            text = pencil.text("TEXT", (x, y + pencil.paper(1.4)), each.words)
-            start = (x, y) if abs(x - each.at[0]) <= abs(x + long - each.at[0]) else (x + long, y)
-            leader = run("ITEM_LEADERS", (each.at, start, (x + long if start[0] == x else x, y)))
-            shelf = (x, y, x + long, y + pencil.paper(1.4))
-            through = crosses(grown(box_of_text(text, pencil.scale), pencil.paper(AIR)), (*each.at, *start))
-            if not through and room.takes((text, leader)) and room.free(shelf) and room.leads(leader):
-                room.add((text, leader))
-                room.lead(leader)
-                room.drawn(what)
-                marks += [leader, text]
-                break
-        else:
+        found = next((one for one in _named(each, window, pencil) if _stands(one, pencil, room)), None)
+        if found is None:
             room.tabled(what, "no free place beside the corner")
+            continue
+        room.add(found)
+        room.lead(found[1])
+        room.drawn(what)
+        marks += found
     return marks
+
+
+def _named(each: Overlap, window: Box, pencil: Pencil) -> Iterator[tuple[Text, Path]]:
+    """The name on its shelf and the leader, the nearest first; the leader ends where it is shortest, else in the middle."""
+    left, bottom, right, top = window
+    step, long = pencil.paper(3.0), pencil.width(each.words)
+    rows = range(1, int((top - bottom) / step))
+    lefts = (right + pencil.paper(BESIDE), *(left + step * (1 + count) for count in range(int((right - left - long) / step))))
+    spots = sorted(
+        ((x, bottom + step * row) for x in lefts for row in rows),
+        key=lambda spot: (min(math.dist((spot[0] + long / 2, spot[1]), at) for at in each.deep), spot),
+    )
+    middle = each.deep[len(each.deep) // 2]
+    for x, y in spots:
+        shortest = min(each.deep, key=lambda at: min(math.dist((x, y), at), math.dist((x + long, y), at)))
+        for at in dict.fromkeys((shortest, middle)):
+            start, far = (
+                ((x, y), (x + long, y)) if math.dist((x, y), at) <= math.dist((x + long, y), at) else ((x + long, y), (x, y))
+            )
+            yield pencil.text("TEXT", (x, y + pencil.paper(OVER)), each.words), run("ITEM_LEADERS", (at, start, far))
+
+
+def _stands(named: tuple[Text, Path], pencil: Pencil, room: KeepClear) -> bool:
+    """Whether a name and its leader run into nothing, the name itself included."""
+    text, leader = named
+    box, (at, start, far) = box_of_text(text, pencil.scale), leader.nodes
+    if crosses(grown(box, pencil.paper(AIR)), (*at[:2], *start[:2])) or not room.takes(named) or not room.leads(leader):
+        return False
+    return room.free((min(start[0], far[0]), start[1], max(start[0], far[0]), box[1]))
 
 
 def squeeze_line(curves: Curves, window: Box, squeeze: float) -> list[Mark]:
@@ -162,10 +178,13 @@ def _places(nodes: tuple[Node, ...]) -> list[Point]:
 def _overlap(name: str, places: list[Point], limit: Outline) -> Overlap:
     nearest = [nearest_station(limit, each).point for each in places]
     depths = [math.dist(one, other) for one, other in zip(places, nearest, strict=True)]
-    deepest = max(range(len(places)), key=lambda index: depths[index])
-    one, other = places[deepest], nearest[deepest]
-    at = ((one.x + other.x) / 2, (one.y + other.y) / 2)
-    return Overlap(name, depths[deepest], at, tuple((p.x, p.y) for p in (*places, *reversed(nearest))))
+    deepest = max(depths)
+    deep = tuple(
+        ((one.x + other.x) / 2, (one.y + other.y) / 2)
+        for one, other, depth in zip(places, nearest, depths, strict=True)
+        if depth >= NEARLY * deepest
+    )
+    return Overlap(name, deepest, deep, tuple((p.x, p.y) for p in (*places, *reversed(nearest))))
 
 
 __all__ = ["Overlap", "overlap_names", "overlaps", "squeeze_line"]

@@ -158,8 +158,8 @@ def corner_view(
     hatched = [mark for each in beyond for mark in each.marks()]
     hatched += squeeze_line(detail.curves, shown.box, squeeze) if squeeze > 0.0 else []
     marks = corner_marks(detail, shown, pencil, room, named=named, beyond=hatched)
-    marks += corner_flags(flags, shown, pencil, room)
     marks += overlap_names(beyond, shown.box, pencil, room)
+    marks += corner_flags(flags, shown, pencil, room)
     home = (window[0] - shown.box[0] * shown.scale, window[1] - shown.box[1] * shown.scale)
     marks += title_marks(letter, shown.scale, says, title, home, style)
     return Placed(f"DETAIL {letter}", shown.scale, home, tuple(marks), tuple(room.outcomes))
