@@ -76,7 +76,11 @@ class CuttingPlanes:
         spots = [polar(tip, view, clear)]
         spots += [polar(polar(tip, view, clear), away, pencil.paper(shift)) for shift in (1.5, -1.5, 3.0, -3.0)]
         spots += [polar(polar(far, view, pencil.paper(2.5)), away, beside), polar(polar(far, view + 180.0, clear), away, 0.0)]
-        spots += [polar(tip, view + turn, clear * more) for more in (1.4, 1.9, 2.5) for turn in (0, 45, -45, 90, -90, 135, -135)]
+        spots += [
+            polar(tip, view + turn, clear * more)
+            for more in (1.4, 1.9, 2.5, 3.2, 4.0)
+            for turn in (0, 45, -45, 90, -90, 135, -135)
+        ]
         # in a narrow pane: beyond the end of the stroke, or close round it
         spots += [polar(far, away + turn, clear * more) for more in (1.0, 1.3, 1.7) for turn in range(0, 360, 15)]
         return marks, spots

@@ -22,6 +22,10 @@ if TYPE_CHECKING:
 ZERO_ASIDE = 2.8  # paper mm
 ROW_AWAY = (10.0, 14.0, 17.0, 21.0, 24.0, 7.0, 28.0)  # paper mm from the recess to a row, the first that runs clear of the others
 SHARES = (BESIDE_AXIS, 0.64, 0.25, 0.75)  # of its line, where an overall size has its figure
+LEADS, TURNS = (
+    (4.0, 6.0, 9.0, 13.0),
+    (0, 20, -20, 40, -40, 55, -55, 70, -70),
+)  # paper mm and degrees, of the line to a figure of a round edge
 SIZES_AWAY = (0.0, 3.0, 7.0)  # paper mm by which the overall sizes stand farther out
 
 
@@ -31,9 +35,10 @@ class SettingOut:
     def __init__(self, ink: PlanInk, shows: PlanShows) -> None:
         self.ink, self.shows = ink, shows
         self.untold: list[str] = []
+        self._late: list[RowEntry] = []
 
     def place(self) -> None:
-        """Put up the rows, the overall sizes of a pane whose edges are level or upright, and the figures of round edges."""
+        """Put up the rows, and the overall sizes of a pane whose edges are level or upright."""
         detail = self.ink.detail
         rows = rows_of(detail)
         oblique = bool(detail.corners) and any(
@@ -43,8 +48,19 @@ class SettingOut:
             self._row(row, oblique=oblique)
         if not oblique:
             self._overall(rows)
-        for entry in curved_figures(detail):
-            self._round_figure(entry)
+
+    def round_figures(self) -> None:
+        """The figures of the blocks of round edges, straight out from their blocks."""
+        for entry in curved_figures(self.ink.detail):
+            if not self._round_figure(entry, LEADS[:1], TURNS[:1]):
+                self._late.append(entry)
+
+    def late_figures(self) -> None:
+        """Those that had no room so, once the letters of the cutting planes stand; one that has none at all is told."""
+        for entry in self._late:
+            if not self._round_figure(entry, LEADS, TURNS):
+                self.ink.no_room(f"distance of {entry.mark}")
+                self.untold.append(entry.mark)
 
     def _row(self, row: Row, *, oblique: bool) -> None:
         """A row at the first distance from the recess where it runs clear of what stands."""
@@ -86,26 +102,24 @@ class SettingOut:
             else:
                 ink.no_room(f"size {size.text}")
 
-    def _round_figure(self, entry: RowEntry) -> None:
+    def _round_figure(self, entry: RowEntry, leads: Sequence[float], turns: Sequence[float]) -> bool:
         """On a round edge a block has its length along the wall, from the zero of its row, beside it outside the recess."""
         pencil, detail = self.ink.pencil, self.ink.detail
         outward = nearest_station(detail.curves.glass, entry.at).outward
         angle = math.degrees(math.atan2(outward.y, outward.x))
         foot = polar(entry.at, angle, self.ink.outer(entry.at, outward) + pencil.paper(pencil.style.extension_gap))
-        end = polar(foot, angle, pencil.paper(4.0))
         printed = as_fine_as(entry.distance, 1.0)
-        half = pencil.width(printed) / 2 * abs(outward.x) + pencil.paper(pencil.style.text / 2) * abs(outward.y)
-        spots = [polar(end, angle, half + pencil.paper(more)) for more in (1.2, 3.0, 5.0)]
-        text = self.ink.placer.first_free(
-            pencil.text("DIMENSIONS", spot, printed, align="middle", centred=True) for spot in spots
-        )
-        if text is None:
-            self.ink.no_room(f"distance of {entry.mark}")
-            self.untold.append(entry.mark)
-            return
-        self.ink.put([line("DIMENSIONS", foot, end)])
-        self.ink.marks.append(text)
-        self.ink.placer.drawn(f"distance of {entry.mark}")
+        for long, turn in ((long, turn) for long in leads for turn in turns):
+            way = angle + turn
+            end, along = polar(foot, way, pencil.paper(long)), polar((0.0, 0.0), way, 1.0)
+            half = pencil.width(printed) / 2 * abs(along[0]) + pencil.paper(pencil.style.text / 2) * abs(along[1])
+            spot = polar(end, way, half + pencil.paper(1.2))
+            marks = (line("DIMENSIONS", foot, end), pencil.text("DIMENSIONS", spot, printed, align="middle", centred=True))
+            if self.ink.placer.takes(marks):
+                self.ink.put(marks)
+                self.ink.placer.drawn(f"distance of {entry.mark}")
+                return True
+        return False
 
 
 __all__ = ["SettingOut"]

@@ -24,13 +24,15 @@ from outputs.sheet.runs import circle, line, polar
 
 if TYPE_CHECKING:
     from geometry.detail.parts import Chock, Detail, Spacer
+    from outputs.drawing.plan_options import EnlargedCorner
     from outputs.sheet.boxes import Box
-    from outputs.sheet.entities import Place
+    from outputs.sheet.entities import Path, Place
     from outputs.sheet.outcomes import Outcome
     from outputs.sheet.pencil import Pencil
 
 AXIS_PAST = 3.0  # paper mm that an axis runs past the recess
-MOST_CIRCLE = 11.5  # paper mm, radius of the circle round an enlarged corner
+MOST_CIRCLE = 9.0  # paper mm, radius of the circle round an enlarged corner
+WITHIN = 0.95  # of its radius, how far its middle lies inside the corner of the recess
 MOST_MOVED = 8  # places marked as moved since an older state
 
 
@@ -58,15 +60,17 @@ class PlanView:
         self._inserts()
         setting_out = SettingOut(self.ink, shows)
         setting_out.place()
-        self.untold: tuple[str, ...] = tuple(setting_out.untold)
+        setting_out.round_figures()
         cuts = CuttingPlanes(self.ink)
         letters = [each for section in shows.sections for each in cuts.ends(section)]
         bead_arrow(self.ink)
-        for letter, window in shows.corners:
-            self._corner(letter, window)
+        for corner in shows.corners:
+            self._corner(corner)
         self._origin()
         for letter, spots in letters:
             cuts.letter(letter, spots)
+        setting_out.late_figures()
+        self.untold: tuple[str, ...] = tuple(setting_out.untold)
         self._origin_letter()
         stations = StationMarks(self.ink)
         stations.place()
@@ -128,16 +132,18 @@ class PlanView:
                     return
         self.ink.no_room("origin")
 
-    def _corner(self, letter: str, window: Box) -> None:
-        """The circle round an enlarged corner and its letter."""
-        pencil = self.pencil
-        left, bottom, right, top = window
-        middle = ((left + right) / 2, (bottom + top) / 2)
-        radius = min(max((right - left) * 0.62, pencil.paper(5.0)), pencil.paper(MOST_CIRCLE))
-        rings = [
-            circle("DIMENSIONS", middle, each) for each in (radius, *(radius * share for share in (0.85, 0.7, 0.55, 0.4, 0.3)))
-        ]
-        self.ink.put([next((ring for ring in rings if self.placer.clear_of_texts((ring,))), rings[0])])
+    def _corner(self, corner: EnlargedCorner) -> None:
+        """The circle round an enlarged corner, as large as its window where it may be, and its letter."""
+        pencil, way = self.pencil, corner.inward
+        most = min(max(corner.side * 0.62, pencil.paper(5.0)), pencil.paper(MOST_CIRCLE))
+
+        def ring(radius: float) -> tuple[Place, Path]:
+            middle = (corner.place.x + WITHIN * radius * way.x, corner.place.y + WITHIN * radius * way.y)
+            return middle, circle("DIMENSIONS", middle, radius)
+
+        rings = [(most * share, *ring(most * share)) for share in (1.0, 0.85, 0.7, 0.55, 0.4, 0.3)]
+        radius, middle, drawn = next((each for each in rings if self.placer.clear_of_texts((each[2],))), rings[0])
+        self.ink.put([drawn])
         half = pencil.paper(pencil.style.title / 2)
         inside = math.degrees(math.atan2(self.detail.centroid.y - middle[1], self.detail.centroid.x - middle[0]))
         spots = [
@@ -146,10 +152,11 @@ class PlanView:
             for turn in (0, 20, -20, 40, -40, 180, 160, 200, 90, -90, 120, -120)
         ]
         texts = (
-            pencil.text("SECTION_MARKS", spot, letter, height=pencil.style.title, align="middle", centred=True) for spot in spots
+            pencil.text("SECTION_MARKS", spot, corner.letter, height=pencil.style.title, align="middle", centred=True)
+            for spot in spots
         )
-        if not self.ink.name(texts, f"detail letter {letter}"):
-            self.ink.no_room(f"detail letter {letter}")
+        if not self.ink.name(texts, f"detail letter {corner.letter}"):
+            self.ink.no_room(f"detail letter {corner.letter}")
 
     def _inserts(self) -> None:
         """The blocks themselves; their marks are lettered once all lines stand."""

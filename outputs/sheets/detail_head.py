@@ -7,9 +7,9 @@ from typing import TYPE_CHECKING
 
 from geometry.ledger.finding import Verdict
 from geometry.workings.section_sums import squeeze_out_of
-from outputs.drawing.corner_view import corner_window
+from outputs.drawing.corner_view import corner_window, place_on
 from outputs.drawing.flags import Flagged
-from outputs.drawing.plan_options import PlanShows
+from outputs.drawing.plan_options import EnlargedCorner, PlanShows
 from outputs.drawing.plan_rows import is_rectangular
 from outputs.sheet.boxes import box_round
 from outputs.sheet.outcomes import Fate
@@ -60,6 +60,10 @@ class Head:
         left, bottom, right, _ = self.places.plan
         top = self.places.plan_title[1] - 0.9
         side = self.places.window_side
+
+        def window_side(each: ShownCorner) -> float:
+            return side / corner_window(self.detail, each.corner, side).scale
+
         enlarged = [each for each in self.shown.corners if corner_window(self.detail, each.corner, side).scale > scale]
         second = len(enlarged) > 1
         limits = (
@@ -70,7 +74,8 @@ class Head:
         for limit in limits:
             shown = enlarged[: 2 if second and limit < right else 1]
             windows = [
-                (letter, corner_window(self.detail, each.corner, side).box) for letter, each in zip(LETTERS, shown, strict=False)
+                EnlargedCorner(letter, place_on(self.detail.curves.recess, each.corner), each.corner.bisector, window_side(each))
+                for letter, each in zip(LETTERS, shown, strict=False)
             ]
             corners = [self._corner(order, each) for order, each in enumerate(shown)]
             flags = tuple(self._plan_flags(shown, lost_flags(corners), cut))

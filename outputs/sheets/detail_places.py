@@ -24,6 +24,7 @@ if TYPE_CHECKING:
 
 LARGE = 1.4
 """How much larger everything is on A1 and A0 than on A4 to A2."""
+NOTES = 70.0  # paper mm, width of the notes
 WARNING = 60.8  # paper mm over the frame: the title block with the warning over it
 OVER_WARNING = 2.0  # paper mm that stay clear over it
 
@@ -34,7 +35,7 @@ class Sizes:
 
     ``column`` is the width of the column, ``window`` the side of an enlarged corner, ``pitch`` from one of them to the next, ``strip`` the
     height of the strip, ``second`` where the second section begins and ``third`` how far on the third, ``landing`` the height of the
-    landing in the strip, ``notes`` the width of the notes, ``lines`` and ``flags`` from the top of a window's title to theirs, less the window.
+    landing in the strip, ``lines`` and ``flags`` from the top of a window's title to theirs, less the window.
     """
 
     column: float
@@ -44,14 +45,11 @@ class Sizes:
     second: float
     third: float
     landing: float
-    notes: float
     lines: float
     flags: float
 
 
-CLOSE = Sizes(
-    column=103.0, window=52.0, pitch=89.0, strip=100.0, second=150.0, third=78.0, landing=28.0, notes=70.0, lines=24.0, flags=42.5
-)
+CLOSE = Sizes(column=103.0, window=52.0, pitch=89.0, strip=100.0, second=150.0, third=78.0, landing=28.0, lines=24.0, flags=42.5)
 """On A3 and smaller."""
 ROOMY = Sizes(
     column=120.0,
@@ -61,7 +59,6 @@ ROOMY = Sizes(
     second=210.0,
     third=98.0,
     landing=32.0,
-    notes=114.0,
     lines=27.0,
     flags=55.0,
 )
@@ -174,7 +171,9 @@ class Places:
     def notes(self) -> Box:
         """The box of notes and cautions, its title included, left of the column and over the title block."""
         right = self.column[0] - 3.0
-        left = max(self.paper.width - 10.0 - 180.0 + 1.0, right - self.sizes.notes * self.times)
+        left = right - NOTES * self.times
+        if not self.roomy:
+            left = max(self.paper.width - 10.0 - 180.0 + 1.0, left)
         return left, 10.0 + WARNING + OVER_WARNING, right, self._strip_down(0.8)
 
     @property

@@ -108,7 +108,7 @@ class Strip:
         places = self.places
         title, home = places.section(order, scale)
         left = 23.5 if order == 0 else title[0] - 2.0
-        beside = places.paper.width - 12.0 - 180.0  # the title block
+        beside = places.notes[0] - 4.0 if places.roomy else places.paper.width - 12.0 - 180.0  # the title block
         apart = (12.0 if places.roomy else 4.0) * places.times  # larger sections reach farther left of their titles
         right = min(places.section(order + 1, 1.0)[0][0] - apart, beside)
         return SectionPlace(title, home, (left, 11.5, right, places.strip - 1.0))
