@@ -41,7 +41,7 @@ NEARLY = 0.8  # of the depth of an overlap, where a leader may end
 STEP = 0.5  # mm of the plan from place to place of an overlap
 LOOKS = 8  # places by which a piece is looked at first
 BESIDE = 5.0  # paper mm from the window to a name right of it
-OVER = 1.4  # paper mm from a shelf to the name on it
+ASIDE, OVER = 0.9, 1.6  # paper mm from the ends of a shelf to the name on it, and over it
 AIR = 0.3  # paper mm from a leader to the name at its end
 LEAST = 0.05  # mm, an overlap that is drawn
 
@@ -102,7 +102,9 @@ def overlap_names(beyond: Sequence[Overlap], window: Box, pencil: Pencil, room: 
 def _named(each: Overlap, window: Box, pencil: Pencil) -> Iterator[tuple[Text, Path]]:
     """The name on its shelf and the leader, the nearest first; the leader ends where it is shortest, else in the middle."""
     left, bottom, right, top = window
-    step, long = pencil.paper(3.0), pencil.width(each.words)
+    times = pencil.style.text / 2.5
+    aside = pencil.paper(ASIDE * times)
+    step, long = pencil.paper(3.0), pencil.width(each.words) + 2 * aside
     rows = range(1, int((top - bottom) / step))
     lefts = (right + pencil.paper(BESIDE), *(left + step * (1 + count) for count in range(int((right - left - long) / step))))
     spots = sorted(
@@ -116,7 +118,10 @@ def _named(each: Overlap, window: Box, pencil: Pencil) -> Iterator[tuple[Text, P
             start, far = (
                 ((x, y), (x + long, y)) if math.dist((x, y), at) <= math.dist((x + long, y), at) else ((x + long, y), (x, y))
             )
-            yield pencil.text("TEXT", (x, y + pencil.paper(OVER)), each.words), run("ITEM_LEADERS", (at, start, far))
+            yield (
+                pencil.text("TEXT", (x + aside, y + pencil.paper(OVER * times)), each.words),
+                run("ITEM_LEADERS", (at, start, far)),
+            )
 
 
 def _stands(named: tuple[Text, Path], pencil: Pencil, room: KeepClear) -> bool:

@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from outputs.sheet.entities import Path, Text
     from outputs.sheet.pencil import Pencil
 
+ASIDE, OVER = 0.9, 1.6  # paper mm from the elbow of the leader to the words behind it, and from its shelf to the words on it
 WORDS = ("bead start, counter-clockwise", "bead start")
 
 
@@ -57,14 +58,15 @@ def bead_words(ink: PlanInk) -> None:
 
 def _candidates(pencil: Pencil, start: BeadStart, string: str, way: float, reach: float) -> Iterator[tuple[Text, Path]]:
     """The words on their shelf and the leader to the start, the nearest first."""
-    long = pencil.width(string)
+    long, times = pencil.width(string), pencil.style.text / 2.5
+    clear, over = pencil.paper(ASIDE * times), pencil.paper(OVER * times)
     for more in (4.0, 7.0, 10.0, 13.0, 17.0, 22.0):
         for aside in (-6.0, 6.0, -12.0, 12.0, 0.0, -20.0, 20.0):
             out = polar(start.place, start.angle + way, reach + pencil.paper(more))
             elbow = polar(out, start.angle, pencil.paper(-aside))
             for sign in (-1.0, 1.0):
-                end = (elbow[0] + sign * long, elbow[1])
-                foot = (min(elbow[0], end[0]), elbow[1] + pencil.paper(1.3))
+                end = (elbow[0] + sign * (long + clear), elbow[1])
+                foot = (min(elbow[0] + sign * clear, end[0]), elbow[1] + over)
                 yield pencil.text("TEXT", foot, string), run("ITEM_LEADERS", (start.place, elbow, end))
 
 

@@ -125,7 +125,9 @@ class PlanView:
             for turn in (128.0, 142.0, 112.0, 158.0, 215.0, 235.0, 255.0, 60.0, 40.0, -45.0):
                 spot = polar(at, turn, pencil.paper(reach))
                 text = pencil.text("DIMENSIONS", spot, "O", align="middle", centred=True)
-                leader = line("DIMENSIONS", polar(at, turn, radius), polar(at, turn, pencil.paper(reach - 2.4)))
+                leader = line(
+                    "DIMENSIONS", polar(at, turn, radius), polar(at, turn, pencil.paper(reach - 2.6 * pencil.style.text / 2.5))
+                )
                 if self.placer.takes((text,)) and not point_in(self.detail.curves.recess, Point(*spot)):
                     self.ink.put([text, leader])
                     self.placer.drawn("origin")

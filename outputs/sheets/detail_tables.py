@@ -278,13 +278,16 @@ class NotesPart:
 
 
 def parted_notes(cautions: Sequence[str], notes: Sequence[str], places: Places, box: Box) -> NotesPart:
-    """Cautions first, each beginning a line; what the first ``box`` does not hold runs on in one piece as wide as the column."""
+    """Cautions first, each beginning a line; what the first ``box`` does not hold runs on in one piece as wide as the column.
+
+    On larger paper the box is for the cautions alone.
+    """
     style = places.style
     left, bottom, right, top = box
     most = math.floor((top - 2 * style.label - 0.8 - bottom) / style.line_pitch + 1e-6) + 1
     first: list[str] = []
     left_over = [*cautions, *notes]
-    while left_over:
+    while left_over and not (places.roomy and left_over[0] in notes):
         lines = wrapped(left_over[0], right - left, style.text)
         if len(first) + len(lines) > most:
             break
