@@ -34,6 +34,7 @@ if TYPE_CHECKING:
     from outputs.sheets.detail_places import Places
 
 MOST_FLAGS = 8
+NOTES = "Notes and cautions"
 MOST_REVISIONS, MOST_MOVED = 3, 4
 REVISION_HEAD = 28.0  # paper mm, letter and date before what changed
 HEAD_PITCH = 4.85  # paper mm from base line to base line of the cautions at the head
@@ -237,6 +238,9 @@ def corners_table(detail: Detail, places: Places, radii: Sequence[tuple[str, str
     """Sharp corners of the glass from the origin, their angles and the radii of glass and recess; the pane sheet has them first."""
     style, times = places.style, places.times
     left, top = places.under_second
+    if not places.roomy:  # in the middle between corner and notes
+        high = style.label + 2.5 * times + style.table_row * (len(radii) + 1)
+        top -= max(0.0, (top - places.notes[3] - high) / 2.0 - 9.0)
     columns = (
         Column("", 8.0 * times),
         Column("X", 18.0 * times, "right"),
@@ -274,7 +278,8 @@ class NotesPart:
 
     def height(self, style: DraftingStyle) -> float:
         """What the lines that follow need, paper mm."""
-        return style.line_pitch * len(self.following) + 1.5 if self.following else 0.0
+        heading_ = 0.0 if self.first else style.label + 2.0
+        return heading_ + style.line_pitch * len(self.following) + 1.5 if self.following else 0.0
 
 
 def parted_notes(cautions: Sequence[str], notes: Sequence[str], places: Places, box: Box) -> NotesPart:
@@ -287,6 +292,12 @@ def parted_notes(cautions: Sequence[str], notes: Sequence[str], places: Places, 
     most = math.floor((top - 2 * style.label - 0.8 - bottom) / style.line_pitch + 1e-6) + 1
     first: list[str] = []
     left_over = [*cautions, *notes]
+    if places.roomy and box == places.notes:  # there the column has room for all
+        return NotesPart(
+            box,
+            (),
+            tuple(line_ for each in left_over for line_ in wrapped(each, places.column[1] - places.column[0], style.text)),
+        )
     while left_over and not (places.roomy and left_over[0] in notes):
         lines = wrapped(left_over[0], right - left, style.text)
         if len(first) + len(lines) > most:
@@ -306,12 +317,15 @@ def notes_marks(
     style = places.style
     left, _, _, top = parted.box
     y = top - style.label - 0.2
-    marks = heading("Notes and cautions", (left, y), style)
+    marks: list[Mark] = heading(NOTES, (left, y), style) if parted.first else []
     y -= style.label + 0.6
     for index, each in enumerate(parted.first):
         marks.append(Text("TEXT", left, y - style.line_pitch * index, each, style.text))
     left, right = places.column
     y = under[1] - style.text - 1.0
+    if not parted.first:
+        marks += heading(NOTES, (left, y - style.label), style)
+        y -= style.label + style.line_pitch + 0.6
     lines = [*parted.following, *(part for each in told for part in wrapped(each, right - left, style.text))]
     all_stand = not lines or y - style.line_pitch * (len(lines) - 1) >= under[0] - 1e-6
     for each in more:
