@@ -121,7 +121,7 @@ def run(text: str, folder: Path, sheets: Sequence[str] = SHEETS) -> tuple[int, s
     """Exit code of ``fritline draw`` on a job, what it said of errors, and the sheets of all documents: with the detail its findings."""
     from outputs import documents
     from outputs.command_line import main
-    from outputs.sheets import detail_of as room
+    from outputs.sheets import detail_sheet as room
 
     job = folder / "job.toml"
     job.write_text(text + "\n", encoding="utf-8")

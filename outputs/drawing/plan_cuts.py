@@ -28,6 +28,7 @@ __all__ = ["CuttingPlanes"]
 OUTSIDE, INSIDE = 1.2, 2.0  # paper mm from the recess, and from the ring, to the end of a cutting plane
 LONG = 3.4  # paper mm, length of an end
 ARROW_LINE = 5.0  # paper mm
+FAR, FAR_TURNS = (3.2, 4.0), (0, 45, -45, 90, -90)  # where else a letter may stand: in parts of its usual distance, and degrees
 LETTER_GAP = 1.6  # paper mm
 
 
@@ -83,6 +84,7 @@ class CuttingPlanes:
         ]
         # in a narrow pane: beyond the end of the stroke, or close round it
         spots += [polar(far, away + turn, clear * more) for more in (1.0, 1.3, 1.7) for turn in range(0, 360, 15)]
+        spots += [polar(tip, view + turn, clear * more) for more in FAR for turn in FAR_TURNS]
         return marks, spots
 
     def _lettered(self, section: Section, end: tuple[list[Mark], list[Place]]) -> bool:
@@ -92,7 +94,8 @@ class CuttingPlanes:
         if not trial.clear_of_texts(marks):
             return False
         trial.add(marks)
-        return trial.first_free(self._letters(section.letter, spots)) is not None
+        near = spots[: -len(FAR) * len(FAR_TURNS)]
+        return trial.first_free(self._letters(section.letter, near)) is not None
 
     def _letters(self, letter: str, spots: list[Place]) -> Iterator[Text]:
         pencil = self.ink.pencil
