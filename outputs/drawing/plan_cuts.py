@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING
 
 from geometry.outline import Point, ray_length
 from outputs.drawing.plan_options import NO_ROOM
+from outputs.sheet.entities import Path
 from outputs.sheet.runs import line, polar
 
 if TYPE_CHECKING:
@@ -28,7 +29,7 @@ __all__ = ["CuttingPlanes"]
 OUTSIDE, INSIDE = 1.2, 2.0  # paper mm from the recess, and from the ring, to the end of a cutting plane
 LONG = 3.4  # paper mm, length of an end
 ARROW_LINE = 5.0  # paper mm
-FAR, FAR_TURNS = (3.2, 4.0), (0, 45, -45, 90, -90)  # where else a letter may stand: in parts of its usual distance, and degrees
+CLOSE = 1.2  # of its height, from an end to the middle of its letter where that reads at once
 LETTER_GAP = 1.6  # paper mm
 
 
@@ -84,17 +85,19 @@ class CuttingPlanes:
         ]
         # in a narrow pane: beyond the end of the stroke, or close round it
         spots += [polar(far, away + turn, clear * more) for more in (1.0, 1.3, 1.7) for turn in range(0, 360, 15)]
-        spots += [polar(tip, view + turn, clear * more) for more in FAR for turn in FAR_TURNS]
         return marks, spots
 
     def _lettered(self, section: Section, end: tuple[list[Mark], list[Place]]) -> bool:
-        """Whether an end runs through no text and its letter has room."""
+        """Whether an end runs through no text and its letter has room close by."""
         trial = self.ink.placer.copy()
         marks, spots = end
         if not trial.clear_of_texts(marks):
             return False
         trial.add(marks)
-        near = spots[: -len(FAR) * len(FAR_TURNS)]
+        stroke, arrow_line, *_ = marks
+        ends = [node[:2] for mark in (stroke, arrow_line) if isinstance(mark, Path) for node in mark.nodes]
+        close = self.ink.pencil.paper(CLOSE * self.ink.pencil.style.title)
+        near = [spot for spot in spots if min(math.dist(spot, end) for end in ends) < close]
         return trial.first_free(self._letters(section.letter, near)) is not None
 
     def _letters(self, letter: str, spots: list[Place]) -> Iterator[Text]:

@@ -61,14 +61,14 @@ class PlanView:
         setting_out = SettingOut(self.ink, shows)
         setting_out.place()
         setting_out.round_figures()
+        bead_arrow(self.ink)
         cuts = CuttingPlanes(self.ink)
         letters = [each for section in shows.sections for each in cuts.ends(section)]
-        bead_arrow(self.ink)
+        for letter, spots in letters:
+            cuts.letter(letter, spots)
         for corner in shows.corners:
             self._corner(corner)
         self._origin()
-        for letter, spots in letters:
-            cuts.letter(letter, spots)
         setting_out.late_figures()
         self.untold: tuple[str, ...] = tuple(setting_out.untold)
         self._origin_letter()

@@ -11,7 +11,7 @@ from outputs.drawing.corner_view import corner_window, place_on
 from outputs.drawing.flags import Flagged
 from outputs.drawing.plan_options import EnlargedCorner, PlanShows
 from outputs.drawing.plan_rows import is_rectangular
-from outputs.sheet.boxes import box_round
+from outputs.sheet.boxes import box_of_text, box_round, texts_of
 from outputs.sheet.outcomes import Fate
 from outputs.sheets.detail_choice import place_at
 from outputs.sheets.detail_tables import hazard_marks
@@ -31,6 +31,7 @@ if TYPE_CHECKING:
 
 LETTERS = ("Z", "Y")
 NOT_COVERED = "frit covers the bead and its squeeze-out"
+TITLE_CLEAR = 0.9  # paper mm under the title of the plan
 SEEN = "seen from outside"
 NO_LETTER = "x"  # at a place that moved in a pane without a revision letter
 
@@ -58,7 +59,7 @@ class Head:
     def views(self, scale: float, cut: Cut) -> HeadViews | None:
         """The plan at a scale, the widths over it where its box is high enough; None where it has no room."""
         left, bottom, right, _ = self.places.plan
-        top = self.places.plan_title[1] - 0.9
+        top = self.places.plan_title[1] - TITLE_CLEAR
         side = self.places.window_side
 
         def window_side(each: ShownCorner) -> float:
@@ -103,10 +104,22 @@ class Head:
         if wide > right - left or high > top - bottom:
             return None
         x, y = left + (right - left - wide) / 2, bottom + (top - bottom - high) / 2
+        y -= max(0.0, self._under_title(view, scale, (x - box[0] * scale, y - box[1] * scale)))
+        if y < bottom - 1e-9:
+            return None
         home = (x - box[0] * scale, y - box[1] * scale)
         marks = [*view.marks, *title_marks("PLAN", scale, SEEN, self.places.plan_title, home, self.style, eye=True)]
         marks += hazard_marks(self.places, home, scale)
         return Placed("PLAN", scale, home, tuple(marks), tuple(view.outcomes))
+
+    def _under_title(self, view: PlanView, scale: float, home: tuple[float, float]) -> float:
+        """By how much texts of the plan stand too near to its title, paper mm."""
+        most = self.places.plan_title[1] - self.style.clear
+        boxes = (box_of_text(text, scale) for text in texts_of(view.marks))
+        return max(
+            (home[1] + top * scale - most for left, _, _, top in boxes if home[0] + left * scale < self.places.hazards[0]),
+            default=0.0,
+        )
 
     def _plan_flags(self, corners: Sequence[ShownCorner], lost: Collection[int], cut: Cut) -> Iterator[Flagged]:
         """Flags with a place that no other view shows or has room for; the first of those at the worst section as well."""
