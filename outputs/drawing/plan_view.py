@@ -128,7 +128,7 @@ class PlanView:
                 leader = line(
                     "DIMENSIONS", polar(at, turn, radius), polar(at, turn, pencil.paper(reach - 2.6 * pencil.style.text / 2.5))
                 )
-                if self.placer.takes((text,)) and not point_in(self.detail.curves.recess, Point(*spot)):
+                if self.placer.takes((text, leader)) and not point_in(self.detail.curves.recess, Point(*spot)):
                     self.ink.put([text, leader])
                     self.placer.drawn("origin")
                     return

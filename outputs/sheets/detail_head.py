@@ -114,7 +114,7 @@ class Head:
 
     def _under_title(self, view: PlanView, scale: float, home: tuple[float, float]) -> float:
         """By how much texts of the plan stand too near to its title, paper mm."""
-        most = self.places.plan_title[1] - self.style.clear
+        most = self.places.plan_title[1] - self.style.clear - 0.05
         boxes = (box_of_text(text, scale) for text in texts_of(view.marks))
         return max(
             (home[1] + top * scale - most for left, _, _, top in boxes if home[0] + left * scale < self.places.hazards[0]),
