@@ -699,6 +699,24 @@ def test_a_pane_that_looks_ahead_with_two_guns_and_straps():
     assert "SHEET" in names  # another layer of the card is called TICKS
 
 
+def test_no_tape_hangs_over_a_void():
+    """Where no backer finds its depth the card says so and draws none: how deep the joint is filled over a tape is not for the fitter."""
+    note = "NO BACKER FITS: ask before backfill"
+    for depth, fits in ((9, False), (6, True)):
+        job = job_of(
+            '[[pane]]\ncode = "T1"\nframe = "aluminium"\nglass = { plies = [12] }\noutline = { rectangle = [700, 500], radius = 40 }\n'
+            f"joint = {{ width = 8, backfill_depth = {depth} }}\nbond = {{ thickness = 4 }}\n"
+        )
+        check = check_pane(job, job.panes[0])
+        finding = next(each for each in check.findings if each.name == "room for the backer")
+        assert (finding.verdict is Verdict.PASS) == fits
+        where = card_sheets(Contents(job, job.panes[0], check.subject.detail, check))[0]
+        told = [mark.string for mark in where.marks if isinstance(mark, Text)]
+        assert (note in told) != fits
+        assert any("bond-breaker tape" in each for each in told) != fits
+        nothing_lies_on_a_text(where)
+
+
 def test_a_card_is_made_of_the_checks():
     given = contents("SW-01")
     with pytest.raises(ValueError, match="checks"):
