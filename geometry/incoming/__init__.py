@@ -1,0 +1,1 @@
+"""What people bring instead of typing an outline, read into lines and arcs. Knows nothing of job files."""
