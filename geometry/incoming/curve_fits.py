@@ -55,8 +55,8 @@ class FittedCircle:
 
     @property
     def told_from_straight(self) -> bool:
-        """Whether the curvature is over three times its own spread."""
-        return 1.0 / self.radius > 3.0 * self.curvature_spread
+        """Whether the curvature is over four times its own spread."""
+        return 1.0 / self.radius > 4.0 * self.curvature_spread
 
     @property
     def radius_range(self) -> tuple[float, float]:
