@@ -1,1 +1,5 @@
-"""What people bring instead of typing an outline, read into lines and arcs. Knows nothing of job files."""
+"""Outlines as people bring them: out of a drawing or a survey. A path in, values out; nothing here knows of job files."""
+
+from geometry.incoming.incoming import Incoming, IncomingError
+
+__all__ = ["Incoming", "IncomingError"]

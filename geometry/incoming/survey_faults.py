@@ -12,6 +12,8 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import NamedTuple
 
+from geometry.incoming.incoming import IncomingError
+
 MOST_TOLD = 50
 
 
@@ -31,7 +33,7 @@ class Fault(NamedTuple):
         return f"{where}: {self.found}" + (f"; allowed: {self.allowed}" if self.allowed else "")
 
 
-class SurveyError(ValueError):
+class SurveyError(IncomingError):
     """A survey that cannot be read, or not with certainty.
 
     ``faults`` are all of them, in the order of the file; ``found`` tells at most fifty in one sentence each, ``allowed`` and ``hint``
@@ -45,13 +47,12 @@ class SurveyError(ValueError):
         if len(self.faults) > MOST_TOLD:
             told.append(f"{name}: and {len(self.faults) - MOST_TOLD} more")
         self.sentences = tuple(told)
-        if len(self.faults) == 1:
-            only = self.faults[0]
-            self.found, self.allowed = Fault(*only[:3]).sentence(name), only.allowed
-        else:
-            self.found, self.allowed = " · ".join(told), ""
-        self.hint = hint
-        super().__init__("\n".join(told) + (f"\n{hint}" if hint else ""))
+        alone = self.faults[0] if len(self.faults) == 1 else None
+        found = " · ".join(told) if alone is None else Fault(alone.line, alone.column, alone.found).sentence(name)
+        super().__init__(found, "" if alone is None else alone.allowed, hint)
+
+    def __str__(self) -> str:
+        return "\n".join((*self.sentences, *([self.hint] if self.hint else [])))
 
 
 __all__ = ["MOST_TOLD", "Fault", "SurveyError"]

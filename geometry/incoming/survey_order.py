@@ -100,7 +100,9 @@ def crossing_sides(ring: Points) -> tuple[int, int] | None:
     pairs = sorted((a, b) for a, b in zip(first.tolist(), second.tolist(), strict=True) if a < b and b - a not in (1, count - 1))
     if pairs:
         return pairs[0]
-    back = [(a, (a + 1) % count) for a in range(count) if _turns_back(ring[a - count], ring[(a + 1) % count], ring[(a + 2) % count])]
+    back = [
+        (a, (a + 1) % count) for a in range(count) if _turns_back(ring[a - count], ring[(a + 1) % count], ring[(a + 2) % count])
+    ]
     return back[0] if back else (0, 1)
 
 
@@ -196,7 +198,9 @@ def _linked(points: Points, chains: list[list[int]]) -> list[int]:
             continue
         if found is not None:
             rows = [chain[-1] for chain in placed]
-            raise OrderError("which edge follows which, or which way it runs, is not certain", "the points of the corners as well", rows)
+            raise OrderError(
+                "which edge follows which, or which way it runs, is not certain", "the points of the corners as well", rows
+            )
         found = length, ring
     return [index for chain in chains for index in chain] if found is None else found[1]
 
@@ -214,7 +218,12 @@ def _with_corner(points: Points, ring: list[int], index: int, edges: Sequence[st
     count = len(ring)
     joints = [at for at in range(count) if edges[ring[at]] != edges[ring[(at + 1) % count]] or not edges[ring[at]]]
     detours = sorted(
-        (_span(points, ring[at], index) + _span(points, index, ring[(at + 1) % count]) - _span(points, ring[at], ring[(at + 1) % count]), at)
+        (
+            _span(points, ring[at], index)
+            + _span(points, index, ring[(at + 1) % count])
+            - _span(points, ring[at], ring[(at + 1) % count]),
+            at,
+        )
         for at in joints
     )
     if not detours or (len(detours) > 1 and detours[0][0] > NEARER * detours[1][0]):

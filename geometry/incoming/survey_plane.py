@@ -97,7 +97,9 @@ def plane_normal(places: Places) -> tuple[Places, Places]:
     return middle, axes[2]
 
 
-def fit_plane(places: Places, *, seen_from: str | None, sides: tuple[tuple[float, Places], ...] = (), accuracy: float = 0.5) -> SurveyPlane:
+def fit_plane(
+    places: Places, *, seen_from: str | None, sides: tuple[tuple[float, Places], ...] = (), accuracy: float = 0.5
+) -> SurveyPlane:
     """The plane of points (n, 3), mm, from outside.
 
     ``seen_from``: ``+x`` ... ``-z``, the way in which outside lies; ``outside`` or ``inside`` where the points were taken on the flat.
@@ -125,7 +127,10 @@ def fit_plane(places: Places, *, seen_from: str | None, sides: tuple[tuple[float
     width, height = (float(value) for value in high - low)
     scatter, terms = _surface(x[kept], y[kept], z[kept])
     return SurveyPlane(
-        *(tuple(float(value) for value in vector) for vector in (middle, normal, right, up)),  # type: ignore[arg-type]
+        origin=_three(middle),
+        normal=_three(normal),
+        right=_three(right),
+        up=_three(up),
         residuals=tuple(float(value) for value in z),
         outliers=outliers,
         scatter=scatter,
@@ -135,6 +140,10 @@ def fit_plane(places: Places, *, seen_from: str | None, sides: tuple[tuple[float
         width=width,
         height=height,
     )
+
+
+def _three(vector: Places) -> Direction:
+    return float(vector[0]), float(vector[1]), float(vector[2])
 
 
 def _towards_outside(middle: Places, normal: Places, seen_from: str | None, sides: tuple[tuple[float, Places], ...]) -> Places:
@@ -154,7 +163,9 @@ def _towards_outside(middle: Places, normal: Places, seen_from: str | None, side
     for side, place in sides:
         apart = float((place - middle) @ normal)
         if abs(apart) < 20.0:
-            raise PlaneError(f"the row that says where outside lies stands {abs(apart):.0f} mm from the plane", "20 mm or more off it")
+            raise PlaneError(
+                f"the row that says where outside lies stands {abs(apart):.0f} mm from the plane", "20 mm or more off it"
+            )
         votes["the row " + ("outside" if side > 0 else "inside")] = side * math.copysign(1.0, apart)
     if not votes:
         raise PlaneError("points in space, and nothing says where outside lies", "seen_from = " + COMPASS)

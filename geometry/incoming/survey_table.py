@@ -132,10 +132,14 @@ def _decoded(data: bytes, reading: _Reading) -> str:
         try:
             return data.decode("utf-16")
         except UnicodeDecodeError:
-            raise SurveyError(reading.name, [Fault(0, 0, "text that is no UTF-16, as its first bytes say", "UTF-8 or Latin-1")]) from None
+            raise SurveyError(
+                reading.name, [Fault(0, 0, "text that is no UTF-16, as its first bytes say", "UTF-8 or Latin-1")]
+            ) from None
     if b"\0" in data:
         line = data[: data.index(b"\0")].count(b"\n") + 1
-        raise SurveyError(reading.name, [Fault(line, 0, "a zero byte: this is no table of text", "comma or semicolon separated text")])
+        raise SurveyError(
+            reading.name, [Fault(line, 0, "a zero byte: this is no table of text", "comma or semicolon separated text")]
+        )
     try:
         return data.decode("utf-8-sig")
     except UnicodeDecodeError:
@@ -153,7 +157,9 @@ def _stated_unit(lines: Sequence[str], units: str | None, reading: _Reading) -> 
         if match:
             unit = match[1].strip().casefold()
             if unit not in UNITS:
-                reading.fault(number, line.casefold().find(unit) + 1 if unit else 1, f"unit {_shown(unit)}", "one of " + ", ".join(UNITS))
+                reading.fault(
+                    number, line.casefold().find(unit) + 1 if unit else 1, f"unit {_shown(unit)}", "one of " + ", ".join(UNITS)
+                )
             else:
                 found.setdefault(unit, f"line {number}")
     if len(found) > 1:
@@ -174,7 +180,9 @@ def _header(lines: Sequence[str], reading: _Reading) -> tuple[list[_Cell], int]:
         reading.separator = next((sign for sign in (";", "\t", ",") if sign in line), ";")
         cells = _cells(line, number, reading)
         if cells and all(_NUMBER.fullmatch(cell.text) for cell in cells if cell.text):
-            reading.fault(number, 1, f"{_shown(line.strip())} where the heads of the columns are wanted", "a first row such as x;y;edge")
+            reading.fault(
+                number, 1, f"{_shown(line.strip())} where the heads of the columns are wanted", "a first row such as x;y;edge"
+            )
         return cells, number
     reading.fault(0, 0, "no row at all", "a first row such as x;y;edge and a row for each point")
     return [], len(lines)
@@ -255,7 +263,9 @@ def _cells(line: str, number: int, reading: _Reading) -> list[_Cell]:
             after = line.find(reading.separator, stop + 1)
             after = end if after < 0 else after
             if line[stop + 1 : after].strip():
-                reading.fault(number, stop + 2, f"{_shown(line[stop + 1 : after].strip())} after a closing quotation mark", "the separator")
+                reading.fault(
+                    number, stop + 2, f"{_shown(line[stop + 1 : after].strip())} after a closing quotation mark", "the separator"
+                )
             found.append(_Cell(text.strip(), at + 1, True))
         else:
             after = line.find(reading.separator, at)

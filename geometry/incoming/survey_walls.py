@@ -41,6 +41,8 @@ CORNER = math.radians(10.0)
 """Least turn of a corner; walls that turn by less are one that bows (own default)."""
 BETWEEN = 1.5
 """What it costs that two stretches meet between two points, in figures of the criterion: a point at the corner is the rule (own default)."""
+CORNER_OFF = 5.0
+"""Times the accuracy that a wall may bow, with the point at its corner, before that point is taken for one beyond the corner (own default)."""
 ROUND_POINTS = 5
 """Fewest points from which a wall is taken for curved."""
 
@@ -93,10 +95,11 @@ def stretches_of(ring: Points, names: Sequence[frozenset[str]], *, accuracy: flo
     if len(runs) < 2:
         start = sharpest(ring)
         parts = _cut(ring, start, len(ring) + 1, accuracy, closed=True)
-        return _merged(ring, [_fitted(ring, start + a, b - a + 1, "", accuracy) for a, b in parts], accuracy)
+        merged = _merged(ring, [_fitted(ring, start + a, b - a + 1, "", accuracy) for a, b in parts], accuracy)
+        return _with_corners(ring, merged, accuracy)
     found = []
-    for name, first, count in runs:
-        first, count = _widened(ring, names, first, count, accuracy)
+    for name, begin, size in runs:
+        first, count = _widened(ring, names, begin, size, accuracy)
         parts = _cut(ring, first, count, accuracy) if count > ROUND_POINTS else [(0, count - 1)]
         found += _merged(ring, [_fitted(ring, first + a, b - a + 1, name, accuracy) for a, b in parts], accuracy, closed=False)
     return found
@@ -125,18 +128,35 @@ def _widened(ring: Points, names: Sequence[frozenset[str]], first: int, count: i
         place = (own + side) % total
         if len(names[own]) > 1 or count >= total - 1:
             continue  # its corner is its own
-        if alone or _on_line(ring, first, count, place, accuracy):
+        if alone or _takes(ring, first, count, place, accuracy):
             first, count = (first - 1 if side < 0 else first), count + 1
     return first % total, count
 
 
-def _on_line(ring: Points, first: int, count: int, place: int, accuracy: float) -> bool:
-    import numpy as np
+def _takes(ring: Points, first: int, count: int, place: int, accuracy: float) -> bool:
+    """Whether a point beside a straight stretch is the corner at its end: the line with it as well is still near all of them."""
+    rows = [(first + step) % len(ring) for step in range(count)]
+    own, both = fit_line(ring[rows]), fit_line(ring[[*rows, place]])
+    worst = max(abs(value) for value in both.residuals)
+    return worst <= max(CORNER_OFF * accuracy, 1.5 * max(abs(value) for value in own.residuals))
 
-    own = fit_line(ring[[(first + step) % len(ring) for step in range(count)]])
-    off = ring[place] - np.array(own.middle)
-    apart = abs(own.way[0] * off[1] - own.way[1] * off[0])
-    return bool(apart <= max(2.0 * accuracy, 1.5 * max(abs(value) for value in own.residuals)))
+
+def _with_corners(ring: Points, found: list[Stretch], accuracy: float) -> list[Stretch]:
+    """Stretches that meet between two points, where one of the two is the corner after all."""
+    for at in range(len(found)):
+        one, two = found[at - 1], found[at]
+        last = (one.first + one.count - 1) % len(ring)
+        if last == two.first or len(found) < 2:
+            continue
+        ways = []
+        if not one.curved and _takes(ring, one.first, one.count, two.first, accuracy):
+            ways.append((at - 1, _fitted(ring, one.first, one.count + 1, one.name, accuracy)))
+        if not two.curved and _takes(ring, two.first, two.count, last, accuracy):
+            ways.append((at, _fitted(ring, last, two.count + 1, two.name, accuracy)))
+        if ways:
+            place, stretch = min(ways, key=lambda way: way[1].rms)
+            found[place] = stretch
+    return found
 
 
 def sharpest(ring: Points) -> int:
@@ -367,10 +387,7 @@ def _merged(ring: Points, found: list[Stretch], accuracy: float, *, closed: bool
         if best is None:
             break
         _, place, both = best
-        if place == len(found) - 1:
-            found = [both, *found[1:-1]]
-        else:
-            found = [*found[:place], both, *found[place + 2 :]]
+        found = [both, *found[1:-1]] if place == len(found) - 1 else [*found[:place], both, *found[place + 2 :]]
     return found
 
 

@@ -1,0 +1,344 @@
+"""From the file of a survey to the outline of its opening: table, plane, order, walls, outline; every step tells what it did.
+
+A point that stands out stays in the measured wall and is named; only the fits pass it over.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from geometry.incoming.survey_faults import Fault, SurveyError
+from geometry.incoming.survey_order import SAME, OrderError, ring_of
+from geometry.incoming.survey_outline import MOST_WALL, OutlineFault, joined
+from geometry.incoming.survey_plane import PlaneError, SurveyPlane, fit_plane, on_plane
+from geometry.incoming.survey_table import SurveyPoint, SurveyTable, read_table
+from geometry.incoming.survey_walls import STEP, stretches_of, whole_circle
+from geometry.incoming.surveyed import MeasuredPoint, OutlyingPoint, Surveyed
+from geometry.outline.loop import Outline, OutlineError, Point, Vertex
+
+if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
+
+    Points = NDArray[np.float64]
+else:
+    Points = Any
+
+ACCURACY = 0.5
+"""mm, of one surveyed point (common practice, no source)."""
+SMALLEST, LARGEST = 80.0, 6000.0
+"""mm, sides of an opening beyond which the unit is asked for."""
+SPIKE, SPIKE_SHARE = 8.0, 0.2
+"""A point off the line of its four neighbours by this many times the accuracy, they by no more than this share of it, stands out (own defaults)."""
+PLANE_SIDES = ("outside", "inside")
+
+
+def read_survey(
+    path: Path | str | bytes,
+    *,
+    name: str = "",
+    units: str | None = None,
+    seen_from: str | None = None,
+    radius: float | Sequence[float] | None = None,
+    accuracy: float = ACCURACY,
+) -> Surveyed:
+    """The opening that a file of surveyed points shows.
+
+    Parameters
+    ----------
+    path
+        A file, or its bytes.
+    name
+        What sentences call it; without it the file's own name.
+    units
+        ``mm``, ``cm``, ``m``, ``in`` or ``ft``; without it the one in the file, else mm.
+    seen_from
+        Of points in the plane ``outside`` (without it as well) or ``inside``, which turns them round; of points in space ``+x``, ``-x``,
+        ``+y``, ``-y``, ``+z`` or ``-z``, the way in which outside lies, unless a row of the file says so.
+    radius
+        Of every corner, or of each from the lower left counter-clockwise, mm; without it what the points show.
+    accuracy
+        Of one point, mm.
+
+    Raises
+    ------
+    SurveyError
+        With every fault, its line and column: a table that cannot be read, points that give no plane, no certain order or no outline.
+    """
+    if isinstance(path, bytes):
+        data, called = path, name or "the survey"
+    else:
+        file = Path(path)
+        called = name or file.name
+        try:
+            data = file.read_bytes()
+        except OSError as error:
+            raise SurveyError(called, [Fault(0, 0, f"the file cannot be read ({error.strerror or 'no file'})")]) from None
+    table = read_table(data, name=called, units=units)
+    notes = list(table.notes)
+    plane, flat = _flattened(table, seen_from, accuracy, called, notes)
+    rows, names = _without_repeats(table.points, flat, called, notes)
+    try:
+        return _of_points(
+            _Places(called, table.points, flat, plane, rows, names, plane is None and seen_from == "inside"),
+            radius,
+            accuracy,
+            notes,
+        )
+    except OrderError as error:
+        lines = sorted({table.points[rows[row]].line for row in error.rows})
+        found = error.found + (f": lines {', '.join(map(str, lines))}" if lines else "")
+        raise SurveyError(called, [Fault(lines[0] if lines else 0, 0, found, error.allowed)]) from None
+    except OutlineFault as error:
+        raise SurveyError(called, [Fault(0, 0, error.found, error.allowed)]) from None
+
+
+class _Places:
+    """The points of a survey in the plane: ``rows`` are those that are no repeats, ``names`` their edges; ``turned``: typed as seen from inside."""
+
+    def __init__(
+        self,
+        name: str,
+        points: Sequence[SurveyPoint],
+        flat: Points,
+        plane: SurveyPlane | None,
+        rows: list[int],
+        names: list[frozenset[str]],
+        turned: bool,
+    ) -> None:
+        self.name, self.points, self.flat, self.plane, self.rows, self.names = name, points, flat, plane, rows, names
+        self.turned = turned
+
+
+def _flattened(
+    table: SurveyTable, seen_from: str | None, accuracy: float, called: str, notes: list[str]
+) -> tuple[SurveyPlane | None, Points]:
+    """The points in the plane, as seen from outside."""
+    import numpy as np
+
+    places = np.array([point.place for point in table.points])
+    if not table.in_space:
+        if seen_from not in (None, *PLANE_SIDES):
+            raise SurveyError(called, [Fault(0, 0, f"seen_from {seen_from!r} of points in the plane", "outside or inside")])
+        if table.sides:
+            fault = Fault(
+                table.sides[0].line, 0, f"a row {table.sides[0].edge} among points in the plane", "seen_from in the job"
+            )
+            raise SurveyError(called, [fault])
+        if seen_from is None:
+            notes.append("taken as seen from outside")
+        if seen_from == "inside":
+            places = places * np.array([-1.0, 1.0])
+            notes.append("turned round: surveyed as seen from inside")
+        return None, places
+    sides = tuple((1.0 if point.edge.casefold() == "outside" else -1.0, np.array(point.place)) for point in table.sides)
+    try:
+        plane = fit_plane(places, seen_from=seen_from, sides=sides, accuracy=accuracy)
+    except PlaneError as error:
+        raise SurveyError(called, [Fault(0, 0, error.found, error.allowed)]) from None
+    notes.append(f"laid into the plane of the points, none farther than {max(map(abs, plane.residuals)):.1f} mm from it")
+    return plane, on_plane(places, plane)
+
+
+def _without_repeats(
+    points: Sequence[SurveyPoint], flat: Points, called: str, notes: list[str]
+) -> tuple[list[int], list[frozenset[str]]]:
+    """Places in the list of the points that stand nowhere twice, each with every edge it was taken for."""
+    seen: dict[tuple[float, float], int] = {}
+    rows: list[int] = []
+    names: list[frozenset[str]] = []
+    repeated: list[str] = []
+    for index, point in enumerate(points):
+        key = (round(float(flat[index][0]) / SAME), round(float(flat[index][1]) / SAME))
+        if key not in seen:
+            seen[key] = len(rows)
+            rows.append(index)
+            names.append(frozenset({point.edge} - {""}))
+            continue
+        first = points[rows[seen[key]]]
+        names[seen[key]] |= {point.edge} - {""}
+        for what in ("depth", "landing"):
+            one, two = getattr(first, what), getattr(point, what)
+            if one is not None and two is not None and one != two:
+                fault = Fault(point.line, 0, f"the place of line {first.line} with another {what}: {two:g} and {one:g} mm", "one")
+                raise SurveyError(called, [fault])
+        if point.edge == first.edge:
+            repeated.append(f"{point.line} ({first.line})")
+    if repeated:
+        notes.append("repeats left out: line " + ", ".join(repeated))
+    if len(rows) < 3:
+        raise SurveyError(called, [Fault(0, 0, f"{len(rows)} places", "three or more")])
+    return rows, names
+
+
+def _of_points(given: _Places, radius: float | Sequence[float] | None, accuracy: float, notes: list[str]) -> Surveyed:
+    import numpy as np
+
+    order, told = ring_of(given.flat[given.rows], [min(name, default="") for name in given.names])
+    if told:
+        notes.append(told)
+    whole = [given.rows[at] for at in order]  # places in the list, round the opening
+    names = [given.names[at] for at in order]
+    _asked_size(given, accuracy)
+    spikes = _spikes(given.flat[whole], accuracy)
+    clean = [at for at in range(len(whole)) if at not in spikes]
+    ring = given.flat[[whole[at] for at in clean]]
+    edge_names = [names[at] for at in clean]
+    all_named = len({name for each in edge_names for name in each}) == 1
+    round_opening = whole_circle(ring, accuracy=accuracy, named=all_named)
+    if round_opening is not None:
+        (x, y), reach = round_opening.centre, round_opening.radius
+        outline = Outline((Vertex(x, y - reach, 1.0), Vertex(x, y + reach, 1.0)))
+        wall: tuple[int | Vertex, ...] = tuple(range(len(ring)))
+        edges, corners, spread = (), (), round_opening.radius_spread
+        notes.append(f"a circle of radius {reach:.1f} ± {spread:.1f} mm")
+    else:
+        _refuse_corners_of_a_circle(given, ring, edge_names, accuracy)
+        found = joined(ring, stretches_of(ring, edge_names, accuracy=accuracy), radius=radius, accuracy=accuracy)
+        outline, wall, edges, corners, spread = found.outline, found.wall, found.edges, found.corners, None  # type: ignore[assignment]
+        lines = [sorted(given.points[whole[clean[at]]].line for at in pair) for pair in found.between]
+        if lines:
+            notes.append("corners put where the edges meet: between lines " + ", ".join(f"{a} and {b}" for a, b in lines))
+    off = _off(outline, given.flat)
+    if len(ring) > MOST_WALL and len(wall) < len(ring):
+        notes.append(
+            f"the measured wall drawn by the innermost {sum(isinstance(each, int) for each in wall)} of {len(ring)} points"
+        )
+    measured = _measured(given, off)
+    outlying = [OutlyingPoint(given.points[whole[at]].line, abs(off[whole[at]]), False) for at in spikes]
+    if given.plane is not None:
+        outlying += [OutlyingPoint(given.points[at].line, abs(given.plane.residuals[at]), True) for at in given.plane.outliers]
+    passed = {whole[at] for at in spikes}
+    return Surveyed(
+        outline=outline,
+        source=given.name,
+        mended=tuple(notes),
+        deviation=float(np.max([abs(off[index]) for index in given.rows if index not in passed])),
+        wall=_wall_outline(given, wall, clean, whole, spikes),
+        points=measured,
+        edges=edges,
+        corners=corners,
+        plane=given.plane,
+        outliers=tuple(sorted(outlying, key=lambda each: each.line)),
+        radius_spread=spread,
+        shape="circle" if round_opening is not None else "",
+        mirror=0.0 if given.turned else None,
+        from_vertical=None if given.plane is None else math.degrees(math.asin(max(-1.0, min(1.0, given.plane.normal[2])))),
+    )
+
+
+def _asked_size(given: _Places, accuracy: float) -> None:
+    import numpy as np
+
+    width, height = (float(value) for value in np.ptp(given.flat[given.rows], axis=0))
+    if min(width, height) < SMALLEST or max(width, height) > LARGEST:
+        fault = Fault(0, 0, f"an opening {width:g} × {height:g} mm: units?", f'{SMALLEST:g} to {LARGEST:g} mm, or units = "m"')
+        raise SurveyError(given.name, [fault])
+
+
+def _spikes(ring: Points, accuracy: float) -> list[int]:
+    """Places in the ring of points that stand off the straight line of their four neighbours."""
+    import numpy as np
+
+    if len(ring) < 8:
+        return []
+    beside = np.stack([np.roll(ring, shift, axis=0) for shift in (2, 1, -1, -2)])
+    middle = beside.mean(axis=0)
+    off = beside - middle
+    xx, yy, xy = (off[..., 0] ** 2).sum(axis=0), (off[..., 1] ** 2).sum(axis=0), (off[..., 0] * off[..., 1]).sum(axis=0)
+    angle = np.arctan2(2.0 * xy, xx - yy) / 2.0
+    across = np.stack((-np.sin(angle), np.cos(angle)))
+    apart = np.abs((ring[:, 0] - middle[:, 0]) * across[0] + (ring[:, 1] - middle[:, 1]) * across[1])
+    others = np.abs(off[..., 0] * across[0] + off[..., 1] * across[1]).max(axis=0)
+    return [
+        int(at) for at in np.flatnonzero((apart > SPIKE * accuracy) & (others < np.maximum(SPIKE_SHARE * apart, 2.0 * accuracy)))
+    ]
+
+
+def _refuse_corners_of_a_circle(given: _Places, ring: Points, names: Sequence[frozenset[str]], accuracy: float) -> None:
+    """Six to eleven points at even distances on a circle are the corners of a polygon, or a round opening: not told by themselves."""
+    import numpy as np
+
+    from geometry.incoming.curve_fits import fit_circle
+
+    if any(names) or not 6 <= len(ring) <= math.ceil(2 * math.pi / STEP):
+        return
+    found = fit_circle(ring, accuracy=accuracy)
+    if found is None or max(abs(value) for value in found.residuals) > 2.0 * accuracy:
+        return
+    sides = np.hypot(*(np.roll(ring, -1, axis=0) - ring).T)
+    if float(sides.max()) < 1.5 * float(sides.min()):
+        fault = Fault(
+            0, 0, f"{len(ring)} points on a circle of radius {found.radius:.0f} mm, which may be the corners of a polygon",
+            "twelve points or more on a round opening, or one name of an edge for all of them; an edge's name for each side of a polygon",
+        )  # fmt: skip
+        raise SurveyError(given.name, [fault])
+
+
+def _off(outline: Outline, flat: Points) -> list[float]:
+    """Distance of each point from the fitted outline, positive inside the opening."""
+    from geometry.outline.stations import nearest_station
+
+    found = []
+    for x, y in flat.tolist():
+        station = nearest_station(outline, Point(x, y))
+        apart = math.hypot(x - station.point.x, y - station.point.y)
+        outwards = (x - station.point.x) * station.outward.x + (y - station.point.y) * station.outward.y
+        found.append(-apart if outwards > 0 else apart)
+    return found
+
+
+def _measured(given: _Places, off: Sequence[float]) -> tuple[MeasuredPoint, ...]:
+    plane = given.plane
+    return tuple(
+        MeasuredPoint(
+            line=point.line,
+            raw=point.place,
+            at=Point(float(given.flat[index][0]), float(given.flat[index][1])),
+            edge=point.edge,
+            station=point.station,
+            depth=point.depth,
+            landing=point.landing,
+            out_of_plane=None if plane is None else plane.residuals[index],
+            off_wall=off[index],
+        )
+        for index, point in enumerate(given.points)
+    )
+
+
+def _wall_outline(
+    given: _Places, wall: Sequence[int | Vertex], clean: Sequence[int], whole: Sequence[int], spikes: Sequence[int]
+) -> Outline:
+    """The measured wall with the points that stand out in their places; refused where it crosses itself."""
+    from geometry.outline.soundness import sound
+
+    left = sorted(spikes)
+    vertices: list[Vertex] = []
+
+    def add(at: int) -> None:
+        x, y = given.flat[whole[at]]
+        vertices.append(Vertex(float(x), float(y)))
+
+    for each in wall:
+        if isinstance(each, int):
+            while left and left[0] < clean[each]:
+                add(left.pop(0))
+            add(clean[each])
+        else:
+            vertices.append(each)
+    for at in left:
+        add(at)
+    kept = [
+        v for at, v in enumerate(vertices) if math.hypot(v.x - vertices[at - 1].x, v.y - vertices[at - 1].y) > SAME or at == 0
+    ]
+    try:
+        return sound(kept)
+    except OutlineError as error:
+        fault = Fault(0, 0, f"the measured wall makes no outline: {error}", "points in order round the opening")
+        raise SurveyError(given.name, [fault]) from None
+
+
+__all__ = ["ACCURACY", "read_survey"]
