@@ -10,12 +10,13 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from geometry.incoming.survey_cuts import STEP
 from geometry.incoming.survey_faults import Fault, SurveyError
 from geometry.incoming.survey_order import SAME, OrderError, ring_of
 from geometry.incoming.survey_outline import MOST_WALL, OutlineFault, joined
 from geometry.incoming.survey_plane import PlaneError, SurveyPlane, fit_plane, on_plane
 from geometry.incoming.survey_table import SurveyPoint, SurveyTable, read_table
-from geometry.incoming.survey_walls import STEP, stretches_of, whole_circle
+from geometry.incoming.survey_walls import OnePointError, stretches_of, whole_circle
 from geometry.incoming.surveyed import MeasuredPoint, OutlyingPoint, Surveyed
 from geometry.outline.loop import Outline, OutlineError, Point, Vertex
 
@@ -94,6 +95,10 @@ def read_survey(
         raise SurveyError(called, [Fault(lines[0] if lines else 0, 0, found, error.allowed)]) from None
     except OutlineFault as error:
         raise SurveyError(called, [Fault(0, 0, error.found, error.allowed)]) from None
+    except OnePointError as error:
+        line = next(point.line for point in table.points if point.edge == str(error))
+        found = f"edge “{error}” has one point, and its neighbours are not on a line with it"
+        raise SurveyError(called, [Fault(line, 0, found, "two points or more on each edge, or no names at all")]) from None
 
 
 class _Places:

@@ -2,13 +2,9 @@
 
 Terms
 -----
-carrier
-    The endless line, or the whole circle, that a stretch lies on, with its direction of travel: the opening lies to the left.
 corner
     Where two edges meet: sharp where their carriers cross, round where points lie on a rounding between them or a radius is given, smooth
     where they go on from each other.
-rounding
-    The circle tangent to both edges of a corner that lies nearest to the points between them.
 measured wall
     The points themselves, joined by straight lines. Where no point was taken at a corner, the corner of the edges stands in between.
 """
@@ -16,13 +12,14 @@ measured wall
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 from typing import TYPE_CHECKING, NamedTuple
 
 from geometry.incoming.curve_fits import fit_circle
-from geometry.incoming.survey_walls import CORNER, Stretch, turn_between
+from geometry.incoming.survey_carriers import Carrier, angle_about, bulge_along, meeting, tangent_rounding
+from geometry.incoming.survey_walls import CORNER, CORNER_OFF, Stretch, turn_between
 from geometry.outline.loop import Outline, Point, Vertex
 
 if TYPE_CHECKING:
@@ -37,9 +34,10 @@ SMOOTH_JOINT = math.radians(25.0)
 """Turn at the end of an arc up to which it may be tangent there (own default)."""
 CHORD_TURN = math.radians(50.0)
 """Turn of one chord of a rounding up to which its points may lie on one (own default)."""
+FARTHEST_CORNER = 1.5
+"""Times the distance of the points on either side of it that a corner may stand off the middle between them (own default)."""
 MOST_WALL = 400
 """Points of the measured wall at most; of more the innermost of every few stand for them."""
-NEAR = 1e-9
 
 
 class OutlineFault(ValueError):
@@ -48,30 +46,6 @@ class OutlineFault(ValueError):
     def __init__(self, found: str, allowed: str) -> None:
         self.found, self.allowed = found, allowed
         super().__init__(f"{found}; allowed: {allowed}")
-
-
-class Carrier(NamedTuple):
-    """A line through ``place`` along ``way``; or a circle about ``place`` of ``radius`` travelled ``turn`` +1 counter-clockwise, -1 clockwise."""
-
-    place: Point
-    way: Point
-    radius: float = math.inf
-    turn: float = 0.0
-
-    def shifted(self, left: float) -> Carrier:
-        """The parallel carrier ``left`` mm to the left of its travel."""
-        if not self.turn:
-            return self._replace(place=Point(self.place.x - left * self.way.y, self.place.y + left * self.way.x))
-        return self._replace(radius=self.radius - self.turn * left)
-
-    def foot(self, point: Point) -> Point:
-        """The nearest place on the carrier."""
-        dx, dy = point.x - self.place.x, point.y - self.place.y
-        if not self.turn:
-            along = dx * self.way.x + dy * self.way.y
-            return Point(self.place.x + along * self.way.x, self.place.y + along * self.way.y)
-        reach = math.hypot(dx, dy) or 1.0
-        return Point(self.place.x + self.radius * dx / reach, self.place.y + self.radius * dy / reach)
 
 
 @dataclass(frozen=True, slots=True)
@@ -154,7 +128,7 @@ def joined(ring: Points, stretches: Sequence[Stretch], *, radius: float | Sequen
         following = joints[(at + 1) % len(joints)]
         if joint.bulge:
             vertices.append(Vertex(*joint.end, joint.bulge))
-        vertices.append(Vertex(*joint.start, _bulge(carriers[at], joint.start, following.end)))
+        vertices.append(Vertex(*joint.start, bulge_along(carriers[at], joint.start, following.end)))
     try:
         outline = sound(vertices)
     except OutlineError as error:
@@ -259,7 +233,7 @@ def _chord_groups(
             {row for each in part for row in stretches[each].rows(total)}, key=lambda row: (row - stretches[at].first) % total
         )
         pair = (_carrier(ring, stretches[before]), _carrier(ring, stretches[after]))
-        if size == 1 or _rounding(ring[rows], pair, math.copysign(1.0, whole))[1] <= 2.0 * accuracy:
+        if size == 1 or tangent_rounding(ring[rows], pair, math.copysign(1.0, whole))[1] <= 2.0 * accuracy:
             return [size]
     return []
 
@@ -274,80 +248,6 @@ def _carrier(ring: Points, stretch: Stretch) -> Carrier:
     a, b, c = ring[rows[0]], ring[rows[len(rows) // 2]], ring[rows[-1]]
     turn = math.copysign(1.0, float((b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0])))
     return Carrier(Point(*stretch.circle.centre), Point(1.0, 0.0), stretch.circle.radius, turn)
-
-
-def _crossings(one: Carrier, two: Carrier) -> list[Point]:
-    """Where two carriers cross, none where they do not."""
-    if not one.turn and not two.turn:
-        cross = one.way.x * two.way.y - one.way.y * two.way.x
-        if abs(cross) < NEAR:
-            return []
-        along = ((two.place.x - one.place.x) * two.way.y - (two.place.y - one.place.y) * two.way.x) / cross
-        return [Point(one.place.x + along * one.way.x, one.place.y + along * one.way.y)]
-    if not one.turn:
-        return _crossings(two, one)
-    if one.radius <= 0 or (two.turn and two.radius <= 0):
-        return []
-    if not two.turn:
-        foot = two.foot(one.place)
-        way, apart = two.way, math.hypot(foot.x - one.place.x, foot.y - one.place.y)
-    else:
-        dx, dy = two.place.x - one.place.x, two.place.y - one.place.y
-        between = math.hypot(dx, dy)
-        if between < NEAR:
-            return []
-        apart = (between * between + one.radius**2 - two.radius**2) / (2.0 * between)
-        foot = Point(one.place.x + apart * dx / between, one.place.y + apart * dy / between)
-        way = Point(-dy / between, dx / between)
-    square = one.radius**2 - apart**2
-    if square < 0:
-        return []
-    half = math.sqrt(square)
-    return [Point(foot.x + side * half * way.x, foot.y + side * half * way.y) for side in (-1, 1)]
-
-
-def _meet(pair: tuple[Carrier, Carrier], left: float, near: Point) -> Point | None:
-    """Where the carriers, each shifted to the left, cross nearest to a place; None where they do not."""
-    found = _crossings(pair[0].shifted(left), pair[1].shifted(left))
-    return min(found, key=lambda place: math.dist(place, near)) if found else None
-
-
-def _rounding(points: Points, pair: tuple[Carrier, Carrier], side: float) -> tuple[float, float]:
-    """Radius of the circle tangent to both carriers nearest to the points, and the root mean square of their distances from it, mm."""
-    import numpy as np
-
-    middle = Point(*(float(value) for value in points[len(points) // 2]))
-    free = fit_circle(points)
-    reach = float(np.hypot(*(points[-1] - points[0])))
-    begin = free.radius if free is not None and free.radius < 20.0 * reach else reach
-
-    def off(radius: float) -> float:
-        centre = _meet(pair, side * radius, middle)
-        if centre is None:
-            return math.inf
-        return float(np.sqrt(np.mean((np.hypot(points[:, 0] - centre.x, points[:, 1] - centre.y) - radius) ** 2)))
-
-    trial = [begin * 1.1**step for step in range(-30, 31)]
-    best = min(range(len(trial)), key=lambda at: off(trial[at]))
-    found = _least(off, trial[max(best - 1, 0)], trial[min(best + 1, len(trial) - 1)])
-    return found, off(found)
-
-
-def _least(of: Callable[[float], float], low: float, high: float) -> float:
-    """Where a function of one valley is least, by golden section."""
-    share = (math.sqrt(5.0) - 1.0) / 2.0
-    a, b = high - share * (high - low), low + share * (high - low)
-    at_a, at_b = of(a), of(b)
-    for _ in range(60):
-        if at_a <= at_b:
-            high, b, at_b = b, a, at_a
-            a = high - share * (high - low)
-            at_a = of(a)
-        else:
-            low, a, at_a = a, b, at_b
-            b = low + share * (high - low)
-            at_b = of(b)
-    return (low + high) / 2.0
 
 
 def _joint(
@@ -365,17 +265,26 @@ def _joint(
     near = Point(*(float(value) for value in (ring[last] + ring[first]) / 2.0))
     turn = turn_between(*edges, ring)
     if abs(turn) < CORNER and not group:
-        place = _meet(pair, 0.0, near) if given else None
+        place = meeting(pair, 0.0, near) if given else None
         feet = [carrier.foot(near) for carrier in pair]
         place = Point((feet[0].x + feet[1].x) / 2.0, (feet[0].y + feet[1].y) / 2.0)
         return _Joint(place, place, 0.0, SurveyedCorner(place, 0.0, None, True, False), ())
     side = math.copysign(1.0, turn)
     radius, spread = given or 0.0, None
     if given is None and group:
-        radius, rms = _rounding(ring[list(points)], pair, side)
+        radius, rms = tangent_rounding(ring[list(points)], pair, side)
         free = fit_circle(ring[list(points)], accuracy=max(accuracy, rms))
         spread = radius if free is None else free.radius_spread
-    centre = _meet(pair, side * radius, near)
+    sharp = meeting(pair, 0.0, near)
+    gap = float(math.dist(ring[last], ring[first]))
+    if not group and (
+        sharp is None or math.dist(sharp, near) > FARTHEST_CORNER * gap + 2.0 * CORNER_OFF * accuracy / abs(math.sin(turn))
+    ):
+        found = (
+            f"the edges beside ({near.x:.0f}, {near.y:.0f}) meet nowhere near: {gap:.0f} mm of the wall were not surveyed there"
+        )
+        raise OutlineFault(found, "points on every edge")
+    centre = meeting(pair, side * radius, near)
     if centre is None:
         what = f"a rounding of {radius:.1f} mm" if radius else "their crossing"
         raise OutlineFault(
@@ -384,22 +293,8 @@ def _joint(
     if radius == 0.0:
         return _Joint(centre, centre, 0.0, SurveyedCorner(centre, 0.0, None, False, given is not None), ())
     end, start = pair[0].foot(centre), pair[1].foot(centre)
-    bulge = math.tan(_angle(centre, end, start, side) / 4.0) * side
-    sharp = _meet(pair, 0.0, near) or centre
-    return _Joint(end, start, bulge, SurveyedCorner(sharp, radius, spread, False, given is not None), points)
-
-
-def _angle(centre: Point, start: Point, end: Point, side: float) -> float:
-    """Angle from start to end about a centre, radians from 0 to 2 pi, counter-clockwise for side +1."""
-    first = math.atan2(start.y - centre.y, start.x - centre.x)
-    last = math.atan2(end.y - centre.y, end.x - centre.x)
-    return (side * (last - first)) % (2.0 * math.pi)
-
-
-def _bulge(carrier: Carrier, start: Point, end: Point) -> float:
-    if not carrier.turn:
-        return 0.0
-    return carrier.turn * math.tan(_angle(carrier.place, start, end, carrier.turn) / 4.0)
+    bulge = math.tan(angle_about(centre, end, start, side) / 4.0) * side
+    return _Joint(end, start, bulge, SurveyedCorner(sharp or centre, radius, spread, False, given is not None), points)
 
 
 # The measured wall.
@@ -463,4 +358,4 @@ def _innermost(total: int, inside: Sequence[float], keep: set[int], dropped: set
     return sorted(chosen | (keep - dropped))
 
 
-__all__ = ["Carrier", "JoinedWalls", "OutlineFault", "SurveyedCorner", "SurveyedEdge", "joined"]
+__all__ = ["JoinedWalls", "OutlineFault", "SurveyedCorner", "SurveyedEdge", "joined"]

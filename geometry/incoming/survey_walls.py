@@ -10,9 +10,7 @@ stretch
 accuracy
     How far a surveyed point may lie off the wall, mm (±0.5, common practice, no source).
 
-Where the wall turns is found by dynamic programming (R. Bellman, On the approximation of curves by line segments using dynamic programming,
-1961): of all ways to cut the ring the one with the least sum of squared distances over the accuracy squared, plus for each stretch what its
-figures cost by the Bayesian criterion (G. Schwarz, 1978). Stretches that go on from each other almost straight are one wall that bows.
+Where the wall turns, ``survey_cuts`` finds. Stretches that go on from each other almost straight are one wall that bows.
 """
 
 from __future__ import annotations
@@ -23,28 +21,24 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from geometry.incoming.curve_fits import FittedCircle, FittedLine, fit_circle, fit_line
+from geometry.incoming.survey_cuts import ROUND_POINTS, STEP, cut_chain
 
 if TYPE_CHECKING:
     import numpy as np
     from numpy.typing import NDArray
 
     Points = NDArray[np.float64]
-    Costs = NDArray[np.float64]
 
-KNOTS = 160
-"""Places at most where the ring may be cut; between them the cut is moved to the best point."""
-WEIGHT = 120
-"""Points at most that weigh in the choice: a wall waves by more than thousands of points scatter."""
-STEP = 0.55
-"""Greatest distance of neighbours on a curve over its radius, about 30°: wider apart they are corners (own default)."""
 CORNER = math.radians(10.0)
 """Least turn of a corner; walls that turn by less are one that bows (own default)."""
-BETWEEN = 1.5
-"""What it costs that two stretches meet between two points, in figures of the criterion: a point at the corner is the rule (own default)."""
+MANY = 8
+"""Points of an edge from which its own scatter says how straight it is (own default)."""
 CORNER_OFF = 5.0
 """Times the accuracy that a wall may bow, with the point at its corner, before that point is taken for one beyond the corner (own default)."""
-ROUND_POINTS = 5
-"""Fewest points from which a wall is taken for curved."""
+
+
+class OnePointError(ValueError):
+    """An edge with one point of its own that is no point between two corners; the edge's name is its argument."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,17 +84,22 @@ def whole_circle(ring: Points, *, accuracy: float, named: bool) -> FittedCircle 
 
 
 def stretches_of(ring: Points, names: Sequence[frozenset[str]], *, accuracy: float) -> list[Stretch]:
-    """The stretches of a ring in order; ``names`` are the edges of each point: none, one, or two where a corner was taken for both."""
+    """The stretches of a ring in order; ``names`` are the edges of each point: none, one, or two where a corner was taken for both.
+
+    Raises OnePointError.
+    """
     runs = _named_runs(names)
     if len(runs) < 2:
         start = sharpest(ring)
-        parts = _cut(ring, start, len(ring) + 1, accuracy, closed=True)
+        parts = cut_chain(ring, start, len(ring) + 1, accuracy, closed=True)
         merged = _merged(ring, [_fitted(ring, start + a, b - a + 1, "", accuracy) for a, b in parts], accuracy)
         return _with_corners(ring, merged, accuracy)
     found = []
     for name, begin, size in runs:
         first, count = _widened(ring, names, begin, size, accuracy)
-        parts = _cut(ring, first, count, accuracy) if count > ROUND_POINTS else [(0, count - 1)]
+        if size == 1 and max(map(abs, _fitted(ring, first, count, name, accuracy).residuals)) > CORNER_OFF * accuracy:
+            raise OnePointError(name)
+        parts = cut_chain(ring, first, count, accuracy) if count > ROUND_POINTS else [(0, count - 1)]
         found += _merged(ring, [_fitted(ring, first + a, b - a + 1, name, accuracy) for a, b in parts], accuracy, closed=False)
     return found
 
@@ -138,6 +137,8 @@ def _takes(ring: Points, first: int, count: int, place: int, accuracy: float) ->
     rows = [(first + step) % len(ring) for step in range(count)]
     own, both = fit_line(ring[rows]), fit_line(ring[[*rows, place]])
     worst = max(abs(value) for value in both.residuals)
+    if count >= MANY:  # enough to know how straight the edge is
+        return worst <= max(2.0 * accuracy, 1.5 * max(abs(value) for value in own.residuals))
     return worst <= max(CORNER_OFF * accuracy, 1.5 * max(abs(value) for value in own.residuals))
 
 
@@ -176,156 +177,6 @@ def sharpest(ring: Points) -> int:
     after = at(along[:-1] + reach) - ring
     turn = np.abs(np.arctan2(before[:, 0] * after[:, 1] - before[:, 1] * after[:, 0], np.einsum("ij,ij->i", before, after)))
     return int(np.argmax(np.round(turn, 9)))
-
-
-# Cutting.
-
-
-class _Sums:
-    """Sums over the first points of a chain, from which the scatter about the best line and circle of any part of it follows."""
-
-    def __init__(self, chain: Points) -> None:
-        import numpy as np
-
-        moved = chain - chain.mean(axis=0)
-        self.scale = float(np.abs(moved).max()) or 1.0
-        x, y = (moved / self.scale).T
-        z = x * x + y * y
-        columns = np.column_stack((np.ones_like(x), z, x, y, z * z, z * x, z * y, x * x, x * y, y * y))
-        self.total = np.vstack((np.zeros(10), np.cumsum(columns, axis=0)))
-        steps = np.hypot(np.diff(x), np.diff(y))
-        self.steps = steps
-
-    def of(self, first: NDArray[np.intp], last: NDArray[np.intp]) -> tuple[Costs, Costs, Costs]:
-        """Sums of squared distances, mm², from line and circle of the points first to last, and the radius, mm; arrays."""
-        import numpy as np
-
-        parts = self.total[last + 1] - self.total[first]
-        count = parts[:, 0]
-        mz, mx, my, zz, zx, zy, xx, xy, yy = (parts[:, 1:] / count[:, None]).T
-        xx, xy, yy = xx - mx * mx, xy - mx * my, yy - my * my
-        zz, zx, zy = zz - mz * mz, zx - mz * mx, zy - mz * my
-        half = (xx - yy) / 2.0
-        line = np.maximum((xx + yy) / 2.0 - np.hypot(half, xy), 0.0) * count
-        # z about the middle of the part: z' = z - 2 mx x - 2 my y + constant
-        ax, ay = -2.0 * mx, -2.0 * my
-        rr = zz + ax * ax * xx + ay * ay * yy + 2.0 * (ax * zx + ay * zy + ax * ay * xy)
-        rx, ry = zx + ax * xx + ay * xy, zy + ax * xy + ay * yy
-        mean = np.maximum(xx + yy, 1e-30)  # of z about the middle
-        root = 2.0 * np.sqrt(mean)
-        matrix = np.empty((len(count), 3, 3))
-        matrix[:, 0, 0], matrix[:, 0, 1], matrix[:, 0, 2] = rr / (root * root), rx / root, ry / root
-        matrix[:, 1, 0], matrix[:, 1, 1], matrix[:, 1, 2] = rx / root, xx, xy
-        matrix[:, 2, 0], matrix[:, 2, 1], matrix[:, 2, 2] = ry / root, xy, yy
-        values, vectors = np.linalg.eigh(matrix)
-        circle = np.maximum(values[:, 0], 0.0) * count
-        bend = np.maximum(np.abs(vectors[:, 0, 0]) / root, 1e-12)
-        radius = np.sqrt(vectors[:, 1, 0] ** 2 + vectors[:, 2, 0] ** 2 + 4.0 * bend * bend * mean) / (2.0 * bend)
-        square = self.scale * self.scale
-        return line * square, circle * square, radius * self.scale
-
-
-def _cut(ring: Points, start: int, count: int, accuracy: float, *, closed: bool = False) -> list[tuple[int, int]]:
-    """First and last point of each stretch of a chain of ``count`` points of the ring from ``start``, counted from its start.
-
-    ``closed``: the last point is the first once more, and may belong to one of its two stretches alone.
-    """
-    import numpy as np
-
-    chain = ring[(start + np.arange(count)) % len(ring)]
-    sums = _Sums(chain)
-    knots = np.unique(np.linspace(0, count - 1, min(count, KNOTS + 1)).round().astype(np.intp))
-    if closed:
-        knots = np.unique(np.append(knots, count - 2))
-    weight = min(count, WEIGHT)
-    share, worth = weight / count / accuracy**2, math.log(weight)
-    at_point, between = (_each_cost(sums, knots, share, worth, skip) for skip in (0, 1))
-    best, came, gap = _path(at_point, between, BETWEEN * worth, begin=0)
-    end = len(knots) - 1
-    if closed:
-        late, late_came, late_gap = _path(at_point, between, BETWEEN * worth, begin=1)
-        last = int(knots[end - 1]) - int(knots[came[end - 1]]) - int(gap[end - 1])
-        costs = [best[end], best[end - 1] + BETWEEN * worth if last >= 2 else math.inf, late[end] + BETWEEN * worth]
-        chosen = int(np.argmin(np.round(costs, 9)))
-        if chosen == 1:
-            end -= 1
-        elif chosen == 2:
-            came, gap = late_came, late_gap
-    found = []
-    while end > 0:
-        before = int(came[end])
-        found.append((int(knots[before]) + int(gap[end]), int(knots[end])))
-        end = before
-    return _moved(sums, found[::-1], count, len(knots))
-
-
-def _path(at_point: Costs, between: Costs, worth: float, *, begin: int) -> tuple[Costs, NDArray[np.intp], NDArray[np.bool_]]:
-    """Least cost up to each knot, the knot before it, and whether the stretch to it begins one point after that one.
-
-    ``begin`` 1: the first stretch begins one point after the start, which is free of cost here.
-    """
-    import numpy as np
-
-    size = len(at_point)
-    best, came, gap = np.full(size, math.inf), np.zeros(size, dtype=np.intp), np.zeros(size, dtype=bool)
-    best[0] = 0.0
-    for last in range(1, size):
-        ways = np.stack((best[:last] + at_point[:last, last], best[:last] + between[:last, last] + worth))
-        if begin:
-            ways[0, 0], ways[1, 0] = math.inf, between[0, last]
-        else:
-            ways[1, 0] = math.inf
-        at = int(np.argmin(ways))
-        gap[last], came[last] = at >= last, at % last
-        best[last] = ways.ravel()[at]
-    return best, came, gap
-
-
-def _each_cost(sums: _Sums, knots: NDArray[np.intp], share: float, worth: float, skip: int) -> Costs:
-    """The cost of every part from ``skip`` points after one knot to another, by the cheaper of line and circle."""
-    import numpy as np
-
-    size = len(knots)
-    first, last = np.triu_indices(size, k=1)
-    a, b = knots[first] + skip, knots[last]
-    room = b > a + skip  # two points or more, and three where it begins between two
-    first, last, a, b = first[room], last[room], a[room], b[room]
-    line, circle, radius = sums.of(a, b)
-    # the widest step of each part: the running greatest of the steps from its first knot on
-    widest = np.zeros((size, size))
-    per_knot = np.maximum.reduceat(sums.steps, knots[:-1]) * sums.scale
-    for row in range(size - 1):
-        widest[row, row + 1 :] = np.maximum.accumulate(per_knot[row:])
-    if skip:  # the step that is left out may be wide
-        widest[:-1] = np.minimum(widest[:-1], np.vstack((widest[1:-1], np.full(size, math.inf)))) if size > 2 else widest[:-1]
-    may = (b - a + 1 >= ROUND_POINTS) & (widest[first, last] <= STEP * radius)
-    straight = share * line + 3.0 * worth
-    bent = np.where(may, share * circle + 4.0 * worth, math.inf)
-    cost = np.full((size, size), math.inf)
-    cost[first, last] = np.minimum(straight, bent)
-    return cost
-
-
-def _moved(sums: _Sums, parts: list[tuple[int, int]], count: int, size: int) -> list[tuple[int, int]]:
-    """Each place where two stretches meet moved between its knots to where both fit best."""
-    import numpy as np
-
-    reach = math.ceil((count - 1) / max(size - 1, 1))
-    if reach <= 1:
-        return parts
-    for place in range(len(parts) - 1):
-        (first, at), (following, last) = parts[place], parts[place + 1]
-        skip = following - at
-        trial = np.arange(max(first + 4, at - reach), min(last - 4, at + reach) + 1)
-        if len(trial) < 2:
-            continue
-        before, after = (
-            np.minimum(*sums.of(*ends)[:2])
-            for ends in ((np.full(len(trial), first), trial), (trial + skip, np.full(len(trial), last)))
-        )
-        at = int(trial[int(np.argmin(before + after))])
-        parts[place], parts[place + 1] = (first, at), (at + skip, last)
-    return parts
 
 
 # Fitting and joining.
@@ -391,4 +242,13 @@ def _merged(ring: Points, found: list[Stretch], accuracy: float, *, closed: bool
     return found
 
 
-__all__ = ["CORNER", "ROUND_POINTS", "STEP", "Stretch", "sharpest", "stretches_of", "turn_between", "whole_circle"]
+__all__ = [
+    "CORNER",
+    "CORNER_OFF",
+    "OnePointError",
+    "Stretch",
+    "sharpest",
+    "stretches_of",
+    "turn_between",
+    "whole_circle",
+]

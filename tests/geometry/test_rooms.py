@@ -10,9 +10,10 @@ import pytest
 ROOT = Path(__file__).parents[2] / "geometry"
 BELOW: dict[str, set[str]] = {
     "outline": set(),
+    "incoming": {"outline"},
     "rules": set(),
     "ledger": {"rules"},
-    "job": {"outline", "ledger"},
+    "job": {"outline", "ledger", "incoming"},
     "sizing": {"outline", "rules", "ledger", "job"},
     "detail": {"outline", "rules", "ledger", "job", "sizing"},
     "plate": {"outline", "rules", "ledger"},
