@@ -15,6 +15,7 @@ proof
 
 from __future__ import annotations
 
+import itertools
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass, field
@@ -70,7 +71,7 @@ def chain_as_arcs(points: Sequence[Point], within: float) -> Fitted:
     import numpy as np
 
     ways = _ways_of(points)
-    spans = [np.array([[*a, 1.0], [*b, 1.0]]) for a, b in zip(points, points[1:], strict=False)]
+    spans = [np.array([[*a, 1.0], [*b, 1.0]]) for a, b in itertools.pairwise(points)]
     fitted = Fitted()
     _fit(_Curve(spans, ways), 0.0, float(len(spans)), within, fitted, 0)
     return fitted
@@ -123,7 +124,9 @@ def _fit(curve: _Curve, low: float, high: float, within: float, fitted: Fitted, 
         fitted.vertices += vertices
         fitted.deviation = max(fitted.deviation, deviation)
         if len(fitted.vertices) > MOST_ARCS:
-            raise IncomingError(f"a curve takes more than {MOST_ARCS} arcs within {within:g} mm", "a coarser arcs_within", key="arcs_within")
+            raise IncomingError(
+                f"a curve takes more than {MOST_ARCS} arcs within {within:g} mm", "a coarser arcs_within", key="arcs_within"
+            )
         return
     middle = curve.split(low, high)
     if middle is None or depth > 60 or high - low < 1e-9:
@@ -371,10 +374,10 @@ def _smooth_runs(spans: Sequence[Rows]) -> list[list[Rows]]:
 
 def _ways_of(points: Sequence[Point]) -> list[Point]:
     """The direction of a curve at each of its points: that of the circle through it and its neighbours."""
-    chords = [Point(b.x - a.x, b.y - a.y) for a, b in zip(points, points[1:], strict=False)]
+    chords = [Point(b.x - a.x, b.y - a.y) for a, b in itertools.pairwise(points)]
     angles = [math.atan2(c.y, c.x) for c in chords]
     lengths = [math.hypot(*c) for c in chords]
-    turns = [math.remainder(two - one, 2 * math.pi) for one, two in zip(angles, angles[1:], strict=False)]
+    turns = [math.remainder(two - one, 2 * math.pi) for one, two in itertools.pairwise(angles)]
     found = []
     for i in range(len(points)):
         if len(chords) == 1:
