@@ -10,12 +10,12 @@ import pytest
 ROOT = Path(__file__).parents[2] / "geometry"
 BELOW: dict[str, set[str]] = {
     "outline": set(),
-    "incoming": {"outline"},
     "rules": set(),
     "ledger": {"rules"},
+    "incoming": {"outline"},
     "job": {"outline", "ledger", "incoming"},
     "sizing": {"outline", "rules", "ledger", "job"},
-    "detail": {"outline", "rules", "ledger", "job", "sizing"},
+    "detail": {"outline", "rules", "ledger", "incoming", "job", "sizing"},
     "plate": {"outline", "rules", "ledger"},
     "workings": {"outline", "rules", "ledger", "job", "sizing", "detail"},
     "findings": {"outline", "rules", "ledger", "job", "sizing", "detail", "plate", "workings"},
