@@ -8,7 +8,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 from geometry.incoming.survey_cuts import STEP
 from geometry.incoming.survey_faults import Fault, SurveyError
@@ -23,6 +23,8 @@ from geometry.outline.loop import Outline, OutlineError, Point, Vertex
 if TYPE_CHECKING:
     import numpy as np
     from numpy.typing import NDArray
+
+    from geometry.incoming.survey_outline import SurveyedCorner, SurveyedEdge
 
     Points = NDArray[np.float64]
 else:
@@ -179,63 +181,84 @@ def _without_repeats(
     return rows, names
 
 
-def _of_points(given: _Places, radius: float | Sequence[float] | None, accuracy: float, notes: list[str]) -> Surveyed:
-    import numpy as np
+class _Walls(NamedTuple):
+    """What was fitted to the ring: outline, the measured wall (places in the ring, vertices put in) and the places that those replace."""
 
+    outline: Outline
+    wall: tuple[int | Vertex, ...]
+    edges: tuple[SurveyedEdge, ...] = ()
+    corners: tuple[SurveyedCorner, ...] = ()
+    radius_spread: float | None = None
+    replaced: frozenset[int] = frozenset()
+
+
+def _of_points(given: _Places, radius: float | Sequence[float] | None, accuracy: float, notes: list[str]) -> Surveyed:
+    _asked_size(given)
     order, told = ring_of(given.flat[given.rows], [min(name, default="") for name in given.names])
     if told:
         notes.append(told)
     whole = [given.rows[at] for at in order]  # places in the list, round the opening
-    names = [given.names[at] for at in order]
-    _asked_size(given, accuracy)
     spikes = _spikes(given.flat[whole], accuracy)
     clean = [at for at in range(len(whole)) if at not in spikes]
+    lines = [given.points[whole[at]].line for at in clean]
     ring = given.flat[[whole[at] for at in clean]]
-    edge_names = [names[at] for at in clean]
-    all_named = len({name for each in edge_names for name in each}) == 1
-    round_opening = whole_circle(ring, accuracy=accuracy, named=all_named)
-    if round_opening is not None:
-        (x, y), reach = round_opening.centre, round_opening.radius
-        outline = Outline((Vertex(x, y - reach, 1.0), Vertex(x, y + reach, 1.0)))
-        wall: tuple[int | Vertex, ...] = tuple(range(len(ring)))
-        edges, corners, spread = (), (), round_opening.radius_spread
-        notes.append(f"a circle of radius {reach:.1f} ± {spread:.1f} mm")
-    else:
-        _refuse_corners_of_a_circle(given, ring, edge_names, accuracy)
-        found = joined(ring, stretches_of(ring, edge_names, accuracy=accuracy), radius=radius, accuracy=accuracy)
-        outline, wall, edges, corners, spread = found.outline, found.wall, found.edges, found.corners, None  # type: ignore[assignment]
-        lines = [sorted(given.points[whole[clean[at]]].line for at in pair) for pair in found.between]
-        if lines:
-            notes.append("corners put where the edges meet: between lines " + ", ".join(f"{a} and {b}" for a, b in lines))
-    off = _off(outline, given.flat)
-    if len(ring) > MOST_WALL and len(wall) < len(ring):
-        notes.append(
-            f"the measured wall drawn by the innermost {sum(isinstance(each, int) for each in wall)} of {len(ring)} points"
-        )
-    measured = _measured(given, off)
+    walls = _walls(given.name, ring, [given.names[order[at]] for at in clean], lines, radius, accuracy, notes)
+    off = _off(walls.outline, given.flat)
+    if len(ring) > MOST_WALL and len(walls.wall) < len(ring):
+        shown = sum(isinstance(each, int) for each in walls.wall)
+        notes.append(f"the measured wall drawn by the innermost {shown} of {len(ring)} points")
     outlying = [OutlyingPoint(given.points[whole[at]].line, abs(off[whole[at]]), False) for at in spikes]
-    if given.plane is not None:
-        outlying += [OutlyingPoint(given.points[at].line, abs(given.plane.residuals[at]), True) for at in given.plane.outliers]
-    passed = {whole[at] for at in spikes}
+    plane = given.plane
+    if plane is not None:
+        outlying += [OutlyingPoint(given.points[at].line, abs(plane.residuals[at]), True) for at in plane.outliers]
+    passed = {whole[clean[at]] for at in walls.replaced} | {whole[at] for at in spikes}
     return Surveyed(
-        outline=outline,
+        outline=walls.outline,
         source=given.name,
         mended=tuple(notes),
-        deviation=float(np.max([abs(off[index]) for index in given.rows if index not in passed])),
-        wall=_wall_outline(given, wall, clean, whole, spikes),
-        points=measured,
-        edges=edges,
-        corners=corners,
-        plane=given.plane,
+        deviation=max((abs(off[index]) for index in given.rows if index not in passed), default=0.0),
+        wall=_wall_outline(given, walls.wall, clean, whole, spikes),
+        points=_measured(given, off),
+        edges=walls.edges,
+        corners=walls.corners,
+        plane=plane,
         outliers=tuple(sorted(outlying, key=lambda each: each.line)),
-        radius_spread=spread,
-        shape="circle" if round_opening is not None else "",
+        radius_spread=walls.radius_spread,
+        shape="" if walls.edges else "circle",
         mirror=0.0 if given.turned else None,
-        from_vertical=None if given.plane is None else math.degrees(math.asin(max(-1.0, min(1.0, given.plane.normal[2])))),
+        from_vertical=None if plane is None else math.degrees(math.asin(max(-1.0, min(1.0, plane.normal[2])))),
     )
 
 
-def _asked_size(given: _Places, accuracy: float) -> None:
+def _walls(
+    called: str,
+    ring: Points,
+    names: Sequence[frozenset[str]],
+    lines: Sequence[int],
+    radius: float | Sequence[float] | None,
+    accuracy: float,
+    notes: list[str],
+) -> _Walls:
+    """A circle where the opening is one, else edges and corners; ``lines`` are those of the file."""
+    all_round = len({name for each in names for name in each}) == 1
+    found = whole_circle(ring, accuracy=accuracy, named=all_round)
+    if found is not None:
+        (x, y), reach = found.centre, found.radius
+        notes.append(f"a circle of radius {reach:.1f} ± {found.radius_spread:.1f} mm")
+        outline = Outline((Vertex(x, y - reach, 1.0), Vertex(x, y + reach, 1.0)))
+        return _Walls(outline, tuple(range(len(ring))), radius_spread=found.radius_spread)
+    _refuse_corners_of_a_circle(called, ring, names, accuracy)
+    joint = joined(ring, stretches_of(ring, names, accuracy=accuracy), radius=radius, accuracy=accuracy)
+    radii = sorted({corner.radius for corner in joint.corners if corner.given})
+    if radii:
+        notes.append("corners of radius " + ", ".join(f"{each:g}" for each in radii) + " mm as given, not as measured")
+    between = [sorted(lines[at] for at in pair) for pair in joint.between]
+    if between:
+        notes.append("corners put where the edges meet: between lines " + ", ".join(f"{a} and {b}" for a, b in between))
+    return _Walls(joint.outline, joint.wall, joint.edges, joint.corners, None, joint.replaced)
+
+
+def _asked_size(given: _Places) -> None:
     import numpy as np
 
     width, height = (float(value) for value in np.ptp(given.flat[given.rows], axis=0))
@@ -263,7 +286,7 @@ def _spikes(ring: Points, accuracy: float) -> list[int]:
     ]
 
 
-def _refuse_corners_of_a_circle(given: _Places, ring: Points, names: Sequence[frozenset[str]], accuracy: float) -> None:
+def _refuse_corners_of_a_circle(called: str, ring: Points, names: Sequence[frozenset[str]], accuracy: float) -> None:
     """Six to eleven points at even distances on a circle are the corners of a polygon, or a round opening: not told by themselves."""
     import numpy as np
 
@@ -280,7 +303,7 @@ def _refuse_corners_of_a_circle(given: _Places, ring: Points, names: Sequence[fr
             0, 0, f"{len(ring)} points on a circle of radius {found.radius:.0f} mm, which may be the corners of a polygon",
             "twelve points or more on a round opening, or one name of an edge for all of them; an edge's name for each side of a polygon",
         )  # fmt: skip
-        raise SurveyError(given.name, [fault])
+        raise SurveyError(called, [fault])
 
 
 def _off(outline: Outline, flat: Points) -> list[float]:

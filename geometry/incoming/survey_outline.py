@@ -77,7 +77,8 @@ class SurveyedCorner:
 class JoinedWalls:
     """The outline that was fitted, its edges and corners in order from the lower left, and the measured wall.
 
-    ``wall``: places in the ring of its points in order, and the vertices of corners that were put in; ``between``: the points beside those.
+    ``wall``: places in the ring of its points in order, and the vertices of corners that were put in; ``between``: the points beside those that
+    were put in because none was taken there; ``replaced``: points of corners whose radius is given.
     """
 
     outline: Outline
@@ -85,6 +86,7 @@ class JoinedWalls:
     corners: tuple[SurveyedCorner, ...]
     wall: tuple[int | Vertex, ...]
     between: tuple[tuple[int, int], ...]
+    replaced: frozenset[int]
 
 
 class _Joint(NamedTuple):
@@ -145,8 +147,8 @@ def joined(ring: Points, stretches: Sequence[Stretch], *, radius: float | Sequen
         )
         for number, stretch in enumerate(used, start=1)
     )
-    wall, between = _wall(ring, used, joints)
-    return JoinedWalls(outline, found, tuple(joint.corner for joint in joints), wall, between)
+    wall, between, replaced = _wall(ring, used, joints)
+    return JoinedWalls(outline, found, tuple(joint.corner for joint in joints), wall, between, replaced)
 
 
 def _radii(radius: float | Sequence[float] | None, takes: list[bool]) -> list[float | None]:
@@ -302,8 +304,8 @@ def _joint(
 
 def _wall(
     ring: Points, used: Sequence[Stretch], joints: Sequence[_Joint]
-) -> tuple[tuple[int | Vertex, ...], tuple[tuple[int, int], ...]]:
-    """The points joined, corners put in where none was taken or a radius is given; and the pairs of points between which that was done."""
+) -> tuple[tuple[int | Vertex, ...], tuple[tuple[int, int], ...], frozenset[int]]:
+    """The points joined, corners put in where none was taken or a radius is given; the points beside the first, those in place of the second."""
     total = len(ring)
     inside = [0.0] * total
     for stretch in used:
@@ -325,11 +327,12 @@ def _wall(
             last, first = (gone[0] - 1) % total, (gone[-1] + 1) % total
         last, first = _before_feet(ring, joint, last, first, dropped)
         put[last] = [Vertex(*joint.end, joint.bulge), Vertex(*joint.start)] if joint.bulge else [Vertex(*joint.start)]
-        between.append((last, first))
+        if not joint.corner.given:
+            between.append((last, first))
     wall: list[int | Vertex] = []
     for row in sorted({*_innermost(total, inside, keep, dropped), *put}):
         wall += [row, *put.get(row, [])] if row not in dropped else put[row]
-    return tuple(wall), tuple(between)
+    return tuple(wall), tuple(between), frozenset(dropped)
 
 
 def _before_feet(ring: Points, joint: _Joint, last: int, first: int, dropped: set[int]) -> tuple[int, int]:

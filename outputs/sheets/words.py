@@ -5,6 +5,8 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
+from geometry.incoming.surveyed import Surveyed
+
 if TYPE_CHECKING:
     from geometry.detail.parts import Detail
     from geometry.job import Pane
@@ -79,7 +81,9 @@ def outline_notes(detail: Detail) -> tuple[str, ...]:
     for what, incoming in detail.incoming:
         notes.append(f"Outline of the {what} from {incoming.source}.")
         notes += [f"Outline of the {what}: {mended}." for mended in incoming.mended]
-        if incoming.deviation > 0:
+        if isinstance(incoming, Surveyed):
+            notes.append(f"Outline of the {what}: points up to {_comma(round(incoming.deviation, 2))} mm off the lines and arcs fitted to them.")
+        elif incoming.deviation > 0:
             notes.append(f"Outline of the {what}: arcs within {_comma(_up(incoming.deviation))} mm of the curves drawn.")
     if detail.drawn_straight:
         points = ", ".join(str(number) for number in detail.drawn_straight)
