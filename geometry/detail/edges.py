@@ -24,6 +24,7 @@ from itertools import accumulate
 from typing import TYPE_CHECKING
 
 from geometry.outline import Arc, Line, Outline, Point, bounding_box, corners, perimeter, segments, station_at, straight_runs
+from geometry.outline.between import ROUND
 from geometry.outline.corners import TANGENT
 from geometry.outline.soundness import turn_at
 
@@ -33,10 +34,6 @@ if TYPE_CHECKING:
     from geometry.outline import Segment, Station
 
 DOWN, UP, RIGHT, LEFT = (0.0, -1.0), (0.0, 1.0), (1.0, 0.0), (-1.0, 0.0)
-
-
-ROUND = "round"
-"""Name of the edge of an outline, or of a part of it, without straight sides."""
 
 
 @dataclass(frozen=True, slots=True)

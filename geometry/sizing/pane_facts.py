@@ -16,7 +16,8 @@ import math
 from functools import cached_property
 from typing import TYPE_CHECKING
 
-from geometry.outline import area, bounding_box, corners, distance_from, perimeter
+from geometry.outline import area, bounding_box, corners, distance_from, perimeter, straight_runs
+from geometry.outline.between import widths_round
 from geometry.rules.holding import bond, chocks, gravity
 from geometry.rules.materials import GLASS_DENSITY, GLASS_REFRACTIVE_INDEX, INTERLAYER_DENSITIES, mass
 from geometry.sizing import section_sizes as sizing
@@ -112,6 +113,34 @@ class PaneFacts:
     def movement(self) -> tuple[float, float]:
         """Greatest movement of the joint by heat, and of the bead at the farthest corner, mm, over all temperature cases."""
         return self.moves.of_the_joint, self.moves.of_the_bead
+
+    # The joint beside a recess with an outline of its own, by its place: what is worked out takes the worst of it.
+
+    def _own_joint(self, *, under: bool = False) -> tuple[float, float] | None:
+        """Least and largest joint as drawn, mm; ``under``: of the edges that may stand on chocks. None where the recess follows the pane."""
+        recess = self.pane.recess_outline
+        if recess is None:
+            return None
+        found = widths_round(self.glass, recess)
+        if under:
+            heads = {f"e{number}" for number, run in enumerate(straight_runs(self.glass), start=1) if run.outward.y > 0.5}
+            found = tuple(each for each in found if each.part not in heads) or found
+        return min(each.value for each in found), max(each.value for each in found)
+
+    def narrowest_joint(self, joint_width: float) -> float:
+        """Joint at its tightest as drawn, mm; ``joint_width`` where it is the same all round."""
+        own = self._own_joint()
+        return joint_width if own is None else own[0]
+
+    def widest_joint(self, joint_width: float) -> float:
+        """Joint at its widest as drawn, mm; ``joint_width`` where it is the same all round."""
+        own = self._own_joint()
+        return joint_width if own is None else own[1]
+
+    def highest_chock(self, joint_width: float) -> float:
+        """Joint at its widest as drawn where chocks may stand, mm."""
+        own = self._own_joint(under=True)
+        return joint_width if own is None else max(own[1], 0.0)
 
     @cached_property
     def area(self) -> float:

@@ -237,7 +237,7 @@ class Sizer(PaneFacts):
         )
         if pane.recess.fillet > 0:
             # the spacer stands in the middle of the set-back; at the tightest joint it must stay off the fillet
-            inside = pane.recess.fillet + self.joint_tolerance() - joint_width
+            inside = pane.recess.fillet + self.joint_tolerance() - self.narrowest_joint(joint_width)
             more.append(("the spacers stay off the fillet", pane.spacers.width + 2 * inside))
         return sizing.set_back(
             spacer_width=pane.spacers.width,
@@ -252,12 +252,16 @@ class Sizer(PaneFacts):
 
     def _landing(self, joint_width: float, bead: Bead, needs: CornerNeeds) -> Sized:
         limits, own, stack = self.pane.limits, self.landing_tolerance().value, self.joint_tolerance()
-        more: list[Candidate] = []
-        if self.pane.recess.outline is None:
+        recess, widest = self.pane.recess_outline, self.widest_joint(joint_width)
+        if recess is None:
             clear = needs.landing(joint_width=joint_width, recess_radius=self.pane.recess.radius, margin=limits.landing_inside)
             more = [(name, joint_width + offset + own + stack) for name, offset in clear]
+        else:
+            clear = needs.landing_beside(recess, margin=limits.landing_inside)
+            more = [(name, wide + own + stack) for name, wide in clear]
         return sizing.landing(
-            joint_width=joint_width,
+            joint_width=widest,
+            widest=recess is not None,
             set_back=bead.set_back.value,
             bond_width=bead.width.value,
             squeeze_out=bead.squeeze_out,
@@ -279,7 +283,7 @@ class Sizer(PaneFacts):
         return sizing.frit_width(
             sizing.Laid(bead.set_back.value, bead.width.value, bead.thickness.value, bead.squeeze_out),
             sizing.Print(depth, shift, pane.frit.fade, self.refractive_index),
-            sizing.Hidden(landing, joint_width, stack),
+            sizing.Hidden(landing, self.narrowest_joint(joint_width), stack),
             limits=limits,
             more=needs.frit(
                 print_depth=depth,
@@ -351,7 +355,7 @@ class Sizer(PaneFacts):
             area=self.area,
             force=0.0 if self.flat else self.chock_share() * self.weight.along,
             bearing_depth=chocks.bearing_depth(glass_thickness=self.thickness, backfill_over=backfill_over),
-            height=joint_width,
+            height=self.highest_chock(joint_width),
             limits=self.pane.limits,
         )
 
