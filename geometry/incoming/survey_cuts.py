@@ -15,7 +15,7 @@ cost
 from __future__ import annotations
 
 import math
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 if TYPE_CHECKING:
     import numpy as np
@@ -113,50 +113,63 @@ def _with_ends(knots: NDArray[np.intp], count: int, closed: bool) -> NDArray[np.
 
 def _best(sums: _Sums, knots: NDArray[np.intp], count: int, accuracy: float, closed: bool) -> list[tuple[int, int]]:
     """The cheapest way to cut the chain at knots."""
-    import numpy as np
-
     weight = min(count, WEIGHT)
     share, worth = weight / count / accuracy**2, math.log(weight)
     at_point, between = (_each_cost(sums, knots, share, worth, skip) for skip in (0, 1))
-    best, came, gap = _path(at_point, between, BETWEEN * worth, begin=0)
+    early, late, full = (_paths(at_point, between, BETWEEN * worth, knots, begin=begin) for begin in (0, 1, 2))
     end = len(knots) - 1
-    if closed:
-        late, late_came, late_gap = _path(at_point, between, BETWEEN * worth, begin=1)
-        last = int(knots[end - 1]) - int(knots[came[end - 1]]) - int(gap[end - 1])
-        costs = [best[end], best[end - 1] + BETWEEN * worth if last >= 2 else math.inf, late[end] + BETWEEN * worth]
-        chosen = int(np.argmin(np.round(costs, 9)))
-        if chosen == 1:
-            end -= 1
-        elif chosen == 2:
-            came, gap = late_came, late_gap
-    found = []
-    while end > 0:
-        before = int(came[end])
-        found.append((int(knots[before]) + int(gap[end]), int(knots[end])))
-        end = before
-    return found[::-1]
+    if not closed:
+        return _traced(early, knots, end, free=True)
+    ways = (
+        (early.best[0, end], early, end, True),
+        (full.best[1, end - 1] + BETWEEN * worth, full, end - 1, False),
+        (late.best[1, end] + BETWEEN * worth, late, end, False),
+    )
+    _, paths, end, free = min(ways, key=lambda way: round(float(way[0]), 9))
+    return _traced(paths, knots, end, free=free)
 
 
-def _path(at_point: Costs, between: Costs, worth: float, *, begin: int) -> tuple[Costs, NDArray[np.intp], NDArray[np.bool_]]:
-    """Least cost up to each knot, the knot before it, and whether the stretch to it begins one point after that one.
+class _Paths(NamedTuple):
+    """Least cost up to each knot, the knot before it, and whether the stretch between begins one point after that one.
 
-    ``begin`` 1: the first stretch begins one point after the start, which is free of cost here.
+    Row 0 of any last stretch, row 1 of one with three points or more: only such a stretch may end between two points, else an edge with
+    its two corners alone would do without one of them.
     """
+
+    best: Costs
+    came: NDArray[np.intp]
+    gap: NDArray[np.bool_]
+
+
+def _paths(at_point: Costs, between: Costs, worth: float, knots: NDArray[np.intp], *, begin: int) -> _Paths:
+    """``begin`` 1: the first stretch begins one point after the start, which is free of cost here; 2: it has three points or more."""
     import numpy as np
 
     size = len(at_point)
-    best, came, gap = np.full(size, math.inf), np.zeros(size, dtype=np.intp), np.zeros(size, dtype=bool)
-    best[0] = 0.0
+    best, came, gap = np.full((2, size), math.inf), np.zeros((2, size), dtype=np.intp), np.zeros((2, size), dtype=bool)
+    best[0, 0] = 0.0
     for last in range(1, size):
-        ways = np.stack((best[:last] + at_point[:last, last], best[:last] + between[:last, last] + worth))
-        if begin:
+        ways = np.stack((best[0, :last] + at_point[:last, last], best[1, :last] + between[:last, last] + worth))
+        few = knots[last] - knots[:last] < 2
+        if begin == 1:
             ways[0, 0], ways[1, 0] = math.inf, between[0, last]
-        else:
-            ways[1, 0] = math.inf
-        at = int(np.argmin(ways))
-        gap[last], came[last] = at >= last, at % last
-        best[last] = ways.ravel()[at]
-    return best, came, gap
+        elif begin == 2 and few[0]:
+            ways[0, 0] = math.inf
+        for row, allowed in enumerate((ways, np.where(few, math.inf, ways))):
+            at = int(np.argmin(allowed))
+            gap[row, last], came[row, last] = at >= last, at % last
+            best[row, last] = allowed.ravel()[at]
+    return _Paths(best, came, gap)
+
+
+def _traced(paths: _Paths, knots: NDArray[np.intp], end: int, *, free: bool) -> list[tuple[int, int]]:
+    """The stretches up to a knot; ``free``: the last may have two points."""
+    found, row = [], 0 if free else 1
+    while end > 0:
+        before, gap = int(paths.came[row, end]), bool(paths.gap[row, end])
+        found.append((int(knots[before]) + int(gap), int(knots[end])))
+        end, row = before, int(gap)
+    return found[::-1]
 
 
 def _each_cost(sums: _Sums, knots: NDArray[np.intp], share: float, worth: float, skip: int) -> Costs:

@@ -20,6 +20,7 @@ from geometry.outline import area, bounding_box, corners, distance_from, perimet
 from geometry.outline.between import widths_round
 from geometry.rules.holding import bond, chocks, gravity
 from geometry.rules.materials import GLASS_DENSITY, GLASS_REFRACTIVE_INDEX, INTERLAYER_DENSITIES, mass
+from geometry.rules.rounding import mm, number
 from geometry.sizing import section_sizes as sizing
 from geometry.sizing.governing import Sized
 from geometry.sizing.movement_needs import PaneMovement
@@ -141,6 +142,27 @@ class PaneFacts:
         """Joint at its widest as drawn where chocks may stand, mm."""
         own = self._own_joint(under=True)
         return joint_width if own is None else max(own[1], 0.0)
+
+    # What was measured round the recess stands in place of what would be worked out.
+
+    def surveyed_depth(self) -> Sized | None:
+        """Mean of the surveyed depths of the recess; None where none was taken."""
+        survey = None if self.pane.recess.outline is None else self.pane.recess.outline.surveyed
+        found = [point.depth for point in survey.points if point.depth is not None] if survey is not None else []
+        if not found:
+            return None
+        mean = round(math.fsum(found) / len(found), 2)
+        return Sized(mean, f"{mm(mean)}: the mean of {len(found)} surveyed, {number(min(found))} to {number(max(found))}")
+
+    def surveyed_landing(self) -> tuple[Sized, float] | None:
+        """The least of the surveyed landings, and the widest, mm; None where none was taken."""
+        survey = None if self.pane.recess.outline is None else self.pane.recess.outline.surveyed
+        found = [point.landing for point in survey.points if point.landing is not None] if survey is not None else []
+        if not found:
+            return None
+        return Sized(min(found), f"{mm(min(found))}: the least of {len(found)} surveyed, the widest {number(max(found))}"), max(
+            found
+        )
 
     @cached_property
     def area(self) -> float:

@@ -78,7 +78,7 @@ class Sizer(PaneFacts):
         depth = self._size(
             "recess depth",
             pane.recess.depth,
-            sizing.recess_depth(bond_thickness=thickness.value, glass_thickness=self.thickness),
+            self.surveyed_depth() or sizing.recess_depth(bond_thickness=thickness.value, glass_thickness=self.thickness),
             self.recess_depth_tolerance().value,
         )
         backfill = self._size("backfill depth", pane.joint.backfill_depth, self._backfill(joint_width.value))
@@ -252,6 +252,8 @@ class Sizer(PaneFacts):
 
     def _landing(self, joint_width: float, bead: Bead, needs: CornerNeeds) -> Sized:
         limits, own, stack = self.pane.limits, self.landing_tolerance().value, self.joint_tolerance()
+        if (measured := self.surveyed_landing()) is not None:
+            return measured[0]
         recess, widest = self.pane.recess_outline, self.widest_joint(joint_width)
         if recess is None:
             clear = needs.landing(joint_width=joint_width, recess_radius=self.pane.recess.radius, margin=limits.landing_inside)
@@ -280,10 +282,12 @@ class Sizer(PaneFacts):
         stack = frit_beyond_landing_tolerance(
             print_position=shift, joint=self.joint_tolerance(), landing=self.landing_tolerance().value
         )
+        measured = self.surveyed_landing() if pane.recess.landing is None else None
+        wide = landing if measured is None else measured[1]
         return sizing.frit_width(
             sizing.Laid(bead.set_back.value, bead.width.value, bead.thickness.value, bead.squeeze_out),
             sizing.Print(depth, shift, pane.frit.fade, self.refractive_index),
-            sizing.Hidden(landing, self.narrowest_joint(joint_width), stack),
+            sizing.Hidden(wide, self.narrowest_joint(joint_width), stack),
             limits=limits,
             more=needs.frit(
                 print_depth=depth,
