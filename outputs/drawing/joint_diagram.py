@@ -100,8 +100,10 @@ def _least(joint: JointRound, pencil: Pencil, at: At, places: list[Place]) -> li
     half = pencil.width(printed) / 2
     left, right = at(0.0, 0.0)[0], at(joint.perimeter, 0.0)[0]
     middle = min(max(x, left + half + pencil.paper(1.0)), right - half)
-    above = y + pencil.paper(RING + 1.0)
-    return [circle(AXIS, (x, y), pencil.paper(RING)), pencil.text(WORDS, (middle, above), printed, align="middle")]
+    below = y - pencil.paper(RING + 1.0 + pencil.style.text)  # nothing of the curve is lower
+    if below < at(0.0, 0.0)[1] + pencil.paper(0.5):
+        below = y + pencil.paper(RING + 1.0)
+    return [circle(AXIS, (x, y), pencil.paper(RING)), pencil.text(WORDS, (middle, below), printed, align="middle")]
 
 
 __all__ = ["LAYERS", "joint_diagram"]
