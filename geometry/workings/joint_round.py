@@ -28,6 +28,8 @@ if TYPE_CHECKING:
 
 APART = 300.0
 """mm between two stations of an edge at most (common practice, no source)."""
+MOST_POINTS = 200
+"""Surveyed points up to which each is a station of the table; of a scan the run tells as much."""
 STEPS = 240
 """Places of a run at least."""
 
@@ -135,7 +137,7 @@ def _stations(glass: Outline, recess: Outline) -> list[JointPlace]:
 
 def _surveyed(subject: Subject) -> list[JointPlace]:
     recess = surveyed_recess_of(subject)
-    if recess is None:
+    if recess is None or len(recess.stations) > MOST_POINTS:
         return []
     return [JointPlace(f"{each.edge} {each.name}".strip(), each.at, each.joint) for each in recess.stations]
 

@@ -20,9 +20,9 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import TYPE_CHECKING, NamedTuple
 
-from geometry.ledger.figure import Ledger
 from geometry.outline import Point, corners, distance_from, nearest_station, perimeter, point_in, station_at, straight_runs
 from geometry.rules.fit import section
 from geometry.workings.section_sums import tolerance
@@ -97,37 +97,73 @@ def shift_of(subject: Subject) -> tuple[float, float]:
     return other.x - one.x, other.y - one.y
 
 
-def surveyed_recess_of(subject: Subject, ledger: Ledger | None = None) -> SurveyedRecess | None:
+class _Given(NamedTuple):
+    """All that stations and spacers follow from: what is the same for two findings is worked out once."""
+
+    survey: Surveyed
+    shift: tuple[float, float]
+    glass: Outline
+    wall: Outline
+    bond_thickness: float
+    glass_thickness: float
+    proud: float
+    set_back: float
+    bond_width: float
+    squeeze: float
+    spacers: tuple[tuple[str, Point], ...]
+
+
+def surveyed_recess_of(subject: Subject) -> SurveyedRecess | None:
     """Every station and every spacer of a surveyed recess; None where the recess was not surveyed."""
     survey = survey_of(subject)
     if survey is None:
         return None
-    known, (x, y) = Ledger() if ledger is None else ledger, shift_of(subject)
-    places = [Point(point.at.x + x, point.at.y + y) for point in survey.points]
-    stations = tuple(_station(subject, known, point, at) for point, at in zip(survey.points, places, strict=True))
-    return SurveyedRecess(survey.source, stations, _spacers(subject, known, stations), _longest_way(subject, stations))
-
-
-def _station(subject: Subject, ledger: Ledger, point: MeasuredPoint, at: Point) -> RecessStation:
-    sizes, glass = subject.sizes, subject.detail.curves.glass
-    joint = distance_from(glass, at) * (-1.0 if point_in(glass, at) else 1.0)
-    beside = _beside_edges(glass, at, joint)
-    flush = bond = spacer = inside = None
-    if point.depth is not None:
-        flush = section.proud(
-            bond_thickness=sizes.bond_thickness.value, glass_thickness=sizes.glass_thickness.value, recess_depth=point.depth
-        )
-        bond = sizes.bond_thickness.value + sizes.proud.value - flush
-        spacer = _free_height(subject, bond)
-    if point.landing is not None:
-        inside = section.inner_margin(
-            landing=point.landing,
-            joint_width=beside,
+    sizes, curves = subject.sizes, subject.detail.curves
+    return _worked_out(
+        _Given(
+            survey=survey,
+            shift=shift_of(subject),
+            glass=curves.glass,
+            wall=curves.recess,
+            bond_thickness=sizes.bond_thickness.value,
+            glass_thickness=sizes.glass_thickness.value,
+            proud=sizes.proud.value,
             set_back=sizes.set_back.value,
             bond_width=sizes.bond_width.value,
+            squeeze=float(subject.asked("spacers.squeeze", scale=0.01).value),
+            spacers=tuple((spacer.mark, spacer.centre) for spacer in subject.detail.spacers),
+        )
+    )
+
+
+@lru_cache(maxsize=16)
+def _worked_out(given: _Given) -> SurveyedRecess:
+    x, y = given.shift
+    places = [Point(point.at.x + x, point.at.y + y) for point in given.survey.points]
+    stations = tuple(_station(given, point, at) for point, at in zip(given.survey.points, places, strict=True))
+    along = [nearest_station(given.wall, each.at).length_along for each in stations]
+    return SurveyedRecess(given.survey.source, stations, _spacers(given, stations, along), _longest_way(given, stations, along))
+
+
+def _station(given: _Given, point: MeasuredPoint, at: Point) -> RecessStation:
+    joint = distance_from(given.glass, at) * (-1.0 if point_in(given.glass, at) else 1.0)
+    beside = _beside_edges(given.glass, at, joint)
+    flush = bond = spacer = inside = None
+    if point.depth is not None:
+        flush, bond, spacer = _at_depth(given, point.depth)
+    if point.landing is not None:
+        inside = section.inner_margin(
+            landing=point.landing, joint_width=beside, set_back=given.set_back, bond_width=given.bond_width
         )
     name = point.station or f"line {point.line}"
     return RecessStation(point.line, name, point.edge, at, joint, beside, point.depth, point.landing, flush, bond, spacer, inside)
+
+
+def _at_depth(given: _Given, depth: float) -> tuple[float, float, float | None]:
+    """Glass proud on spacers as drawn, bond and free height of a spacer for glass as drawn, mm; no height where no bond is left."""
+    flush = section.proud(bond_thickness=given.bond_thickness, glass_thickness=given.glass_thickness, recess_depth=depth)
+    bond = given.bond_thickness + given.proud - flush
+    return flush, bond, section.spacer_height(bond_thickness=bond, squeeze=given.squeeze) if bond > 0 else None
 
 
 def _beside_edges(glass: Outline, at: Point, joint: float) -> float:
@@ -152,46 +188,32 @@ def _rounds(glass: Outline, corner: Corner, length: float) -> bool:
     return (length - first + 1e-6) % whole <= (last - first) % whole + 2e-6
 
 
-def _free_height(subject: Subject, bond: float) -> float | None:
-    """Free height of a spacer under a bond, mm; None where nothing is left of it."""
-    squeeze = float(subject.asked("spacers.squeeze", scale=0.01).value)
-    return section.spacer_height(bond_thickness=bond, squeeze=squeeze) if bond > 0 else None
-
-
-def _spacers(subject: Subject, ledger: Ledger, stations: Sequence[RecessStation]) -> tuple[SpacerAtDepth, ...]:
+def _spacers(given: _Given, stations: Sequence[RecessStation], lengths: Sequence[float]) -> tuple[SpacerAtDepth, ...]:
     """The depth beside each spacer, between the stations on either side of it along the wall."""
-    wall, sizes = subject.detail.curves.recess, subject.sizes
-    whole = perimeter(wall)
-    known = sorted(
-        {nearest_station(wall, each.at).length_along: each.depth for each in stations if each.depth is not None}.items()
-    )
+    whole = perimeter(given.wall)
+    known = sorted({at: each.depth for at, each in zip(lengths, stations, strict=True) if each.depth is not None}.items())
     if len(known) < 2:
         return ()
     found = []
-    for spacer in subject.detail.spacers:
-        along = nearest_station(wall, spacer.centre).length_along
+    for mark, centre in given.spacers:
+        along = nearest_station(given.wall, centre).length_along
         after = next((at for at, (length, _) in enumerate(known) if length >= along), 0)
         (low, first), (high, last) = known[after - 1], known[after]
         span, way = (high - low) % whole or whole, (along - low) % whole
         depth = first + (last - first) * way / span
-        proud = section.proud(
-            bond_thickness=sizes.bond_thickness.value, glass_thickness=sizes.glass_thickness.value, recess_depth=depth
-        )
-        bond = sizes.bond_thickness.value + sizes.proud.value - proud
-        found.append(SpacerAtDepth(spacer.mark, depth, _free_height(subject, bond) or 0.0))
+        found.append(SpacerAtDepth(mark, depth, _at_depth(given, depth)[2] or 0.0))
     return tuple(found)
 
 
-def _longest_way(subject: Subject, stations: Sequence[RecessStation]) -> LongestWay:
-    wall = subject.detail.curves.recess
-    whole = perimeter(wall)
-    ordered = sorted((nearest_station(wall, each.at).length_along, each.line) for each in stations)
+def _longest_way(given: _Given, stations: Sequence[RecessStation], lengths: Sequence[float]) -> LongestWay:
+    whole = perimeter(given.wall)
+    ordered = sorted((length, each.line) for length, each in zip(lengths, stations, strict=True))
     best = LongestWay(0.0, (0, 0), Point(0.0, 0.0))
     for place, (length, line) in enumerate(ordered):
         following, other = ordered[(place + 1) % len(ordered)]
         way = (following - length) % whole
         if way > best.length + 1e-9:
-            best = LongestWay(way, (line, other), station_at(wall, length + way / 2).point)
+            best = LongestWay(way, (line, other), station_at(given.wall, length + way / 2).point)
     return best
 
 

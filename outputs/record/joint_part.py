@@ -5,6 +5,7 @@ Of a recess that follows the pane there is nothing to tell: its joint is the sam
 
 from __future__ import annotations
 
+import math
 from typing import TYPE_CHECKING, Any
 
 from geometry.workings.joint_round import joint_round_of
@@ -21,6 +22,7 @@ if TYPE_CHECKING:
     from geometry.workings.joint_round import JointPlace, JointRound
     from geometry.workings.surveyed_recess import SurveyedRecess
 
+MOST_ROWS = 200
 ACROSS, UP = WIDTH - 24.0, 34.0  # paper mm of the diagram's axes
 
 
@@ -107,6 +109,9 @@ def _points(recess: SurveyedRecess) -> list[Html]:
     def shown(value: float | None) -> str:
         return "" if value is None else _mm(value, 2)
 
+    every = math.ceil(len(recess.stations) / MOST_ROWS)
+    narrow = min(recess.stations, key=lambda each: each.joint)
+    shown_points = [each for place, each in enumerate(recess.stations) if place % every == 0 or each is narrow]
     rows = [
         (
             str(each.line),
@@ -115,13 +120,16 @@ def _points(recess: SurveyedRecess) -> list[Html]:
             _mm(each.at.y, 1),
             *map(shown, (each.joint, each.depth, each.flush, each.spacer, each.landing, each.landing_inside)),
         )
-        for each in recess.stations
+        for each in shown_points
     ]
     headings = (
         "line", "station", "X, mm", "Y, mm", "joint, mm", "depth, mm", "glass proud (+) on equal spacers, mm",
         "spacer for glass as drawn, mm", "landing, mm", "landing inside the bead, mm",
     )  # fmt: skip
     found = [table("Stations of the survey", headings, rows, numbers=(0, 2, 3, 4, 5, 6, 7, 8, 9))]
+    if len(shown_points) < len(recess.stations):
+        left = f"{len(shown_points)} of {len(recess.stations)} points, the one with the least joint among them; the data file has them all."
+        found.append(tag("p", left))
     if recess.spacers:
         blocks = [(each.mark, _mm(each.depth, 2), _mm(each.height, 2)) for each in recess.spacers]
         found.append(

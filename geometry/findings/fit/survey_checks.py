@@ -73,7 +73,7 @@ def findings(subject: Subject, ledger: Ledger) -> tuple[Finding, ...]:
     return found_by(CHECKS, subject, ledger)
 
 
-def _survey(subject: Subject, ledger: Ledger) -> Iterator[Finding]:
+def _survey(subject: Subject, _: Ledger) -> Iterator[Finding]:
     survey = survey_of(subject)
     if survey is None:
         return
@@ -89,7 +89,7 @@ def _survey(subject: Subject, ledger: Ledger) -> Iterator[Finding]:
         or f"all {len(survey.points)} points go with their neighbours",
         remedies=(Remedy("measure " + ", ".join(f"line {each.line}" for each in survey.outliers) + " again"),),
     )
-    yield _close(subject, ledger)
+    yield _close(subject)
 
 
 def _flat(subject: Subject, plane: SurveyPlane) -> Finding:
@@ -109,8 +109,8 @@ def _flat(subject: Subject, plane: SurveyPlane) -> Finding:
     return FLAT.judged(value=plane.warp, limit=allowed, says=says, remedies=remedies, defaults=defaults_of(bond))
 
 
-def _close(subject: Subject, ledger: Ledger) -> Finding:
-    recess = surveyed_recess_of(subject, ledger)
+def _close(subject: Subject) -> Finding:
+    recess = surveyed_recess_of(subject)
     assert recess is not None
     way = recess.longest_way
     return CLOSE.judged(
@@ -124,7 +124,7 @@ def _close(subject: Subject, ledger: Ledger) -> Finding:
 
 
 def _depths(subject: Subject, ledger: Ledger) -> Iterator[Finding]:
-    recess = surveyed_recess_of(subject, ledger)
+    recess = surveyed_recess_of(subject)
     deep = [each for each in recess.stations if each.flush is not None] if recess is not None else []
     if not deep:
         return
@@ -181,7 +181,7 @@ def _bond(subject: Subject, deep: list[RecessStation]) -> Finding:
 
 
 def _landings(subject: Subject, ledger: Ledger) -> Iterator[Finding]:
-    recess = surveyed_recess_of(subject, ledger)
+    recess = surveyed_recess_of(subject)
     wide = [each for each in recess.stations if each.landing_inside is not None] if recess is not None else []
     if not wide:
         return
