@@ -36,6 +36,8 @@ SMALLEST, LARGEST = 80.0, 6000.0
 """mm, sides of an opening beyond which the unit is asked for."""
 SPIKE, SPIKE_SHARE = 8.0, 0.2
 """A point off the line of its four neighbours by this many times the accuracy, they by no more than this share of it, stands out (own defaults)."""
+CHAMFER = 0.3
+"""Length of an edge of two points, over its neighbours', below which it may be a rounding (own default)."""
 PLANE_SIDES = ("outside", "inside")
 
 
@@ -254,8 +256,28 @@ def _walls(
         notes.append("corners of radius " + ", ".join(f"{each:g}" for each in radii) + " mm as given, not as measured")
     between = [sorted(lines[at] for at in pair) for pair in joint.between]
     if between:
-        notes.append("corners put where the edges meet: between lines " + ", ".join(f"{a} and {b}" for a, b in between))
+        pairs = ", ".join(f"{a} and {b}" for a, b in between)
+        notes.append(
+            f"no point at the corner between lines {pairs}: the edges meet there, the measured wall goes straight; radius would tell"
+        )
+    notes += _chamfers(ring, joint.edges, lines)
     return _Walls(joint.outline, joint.wall, joint.edges, joint.corners, None, joint.replaced)
+
+
+def _chamfers(ring: Points, edges: Sequence[SurveyedEdge], lines: Sequence[int]) -> list[str]:
+    """Short edges of two points between long ones: as likely a rounding of which too little was taken."""
+    import numpy as np
+
+    lengths = [float(np.hypot(*(ring[edge.points[-1]] - ring[edge.points[0]]))) for edge in edges]
+    found = []
+    for place, edge in enumerate(edges):
+        beside = min(lengths[place - 1], lengths[(place + 1) % len(edges)])
+        if len(edge.points) == 2 and lengths[place] < CHAMFER * beside:
+            a, b = sorted(lines[at] for at in edge.points)
+            found.append(
+                f"straight between lines {a} and {b}, which may be a rounding: a third point there, or radius, would tell"
+            )
+    return found
 
 
 def _asked_size(given: _Places) -> None:

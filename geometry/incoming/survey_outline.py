@@ -6,7 +6,7 @@ corner
     Where two edges meet: sharp where their carriers cross, round where points lie on a rounding between them or a radius is given, smooth
     where they go on from each other.
 measured wall
-    The points themselves, joined by straight lines. Where no point was taken at a corner, the corner of the edges stands in between.
+    The points themselves, joined by straight lines. Only corners whose radius is given are put in.
 """
 
 from __future__ import annotations
@@ -77,8 +77,8 @@ class SurveyedCorner:
 class JoinedWalls:
     """The outline that was fitted, its edges and corners in order from the lower left, and the measured wall.
 
-    ``wall``: places in the ring of its points in order, and the vertices of corners that were put in; ``between``: the points beside those that
-    were put in because none was taken there; ``replaced``: points of corners whose radius is given.
+    ``wall``: places in the ring of its points in order, and the vertices of corners that were put in; ``between``: the points beside those of
+    corners at which none was taken; ``replaced``: points of corners whose radius is given.
     """
 
     outline: Outline
@@ -305,7 +305,7 @@ def _joint(
 def _wall(
     ring: Points, used: Sequence[Stretch], joints: Sequence[_Joint]
 ) -> tuple[tuple[int | Vertex, ...], tuple[tuple[int, int], ...], frozenset[int]]:
-    """The points joined, corners put in where none was taken or a radius is given; the points beside the first, those in place of the second."""
+    """The points joined, corners put in whose radius is given; the points beside corners at which none was taken; those that were replaced."""
     total = len(ring)
     inside = [0.0] * total
     for stretch in used:
@@ -319,16 +319,16 @@ def _wall(
     for at, joint in enumerate(joints):
         last, first = (used[at - 1].first + used[at - 1].count - 1) % total, used[at].first % total
         keep |= {last, first}
-        if joint.corner.smooth or (not joint.corner.given and (joint.points or last == first)):
-            continue  # its own points show the corner
+        if not joint.corner.given:
+            if not joint.corner.smooth and not joint.points and last != first:
+                between.append((last, first))  # nobody knows how far it reaches: the wall goes straight from point to point
+            continue
         if last == first or joint.points:
             gone = list(joint.points) or [last]
             dropped |= set(gone)
             last, first = (gone[0] - 1) % total, (gone[-1] + 1) % total
         last, first = _before_feet(ring, joint, last, first, dropped)
         put[last] = [Vertex(*joint.end, joint.bulge), Vertex(*joint.start)] if joint.bulge else [Vertex(*joint.start)]
-        if not joint.corner.given:
-            between.append((last, first))
     wall: list[int | Vertex] = []
     for row in sorted({*_innermost(total, inside, keep, dropped), *put}):
         wall += [row, *put.get(row, [])] if row not in dropped else put[row]

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 from geometry.findings.checks import found_by
 from geometry.ledger.figure import defaults_of
 from geometry.ledger.finding import Constraint, Finding, Remedy, Side, Verdict
+from geometry.outline import nearest_station
 from geometry.rules.calculation import Status
 from geometry.rules.fit import section, section_room
 from geometry.rules.rounding import mm, number
@@ -117,7 +118,7 @@ def _close(subject: Subject) -> Finding:
         value=way.length,
         limit=STATIONS_APART,
         where=f"lines {min(way.lines)} and {max(way.lines)}",
-        at=way.at,
+        at=nearest_station(subject.detail.curves.glass, way.at).point,
         says=f"{mm(way.length)} of wall between lines {min(way.lines)} and {max(way.lines)} of {recess.source}",
         remedies=(Remedy(f"take a station every {mm(STATIONS_APART)}, corners and the middles of edges among them"),),
     )
@@ -145,7 +146,7 @@ def _depths(subject: Subject, ledger: Ledger) -> Iterator[Finding]:
             value=figure.value,
             limit=limit.value,
             where=_where(worst),
-            at=worst.at,
+            at=nearest_station(subject.detail.curves.glass, worst.at).point,
             says=f"a recess {mm(worst.depth or 0.0)} deep there leaves the glass {_lie(flush.value)} on spacers all alike, ±{mm(spread)}",
             remedies=partial(_own_heights, recess.spacers if recess is not None else ()),
             figure=figure,
@@ -169,7 +170,7 @@ def _bond(subject: Subject, deep: list[RecessStation]) -> Finding:
         value=bond,
         limit=least.value,
         where=_where(worst),
-        at=worst.at,
+        at=nearest_station(subject.detail.curves.glass, worst.at).point,
         says=f"a recess {mm(worst.depth or 0.0)} deep leaves {mm(bond)} of bond under glass that lies as drawn",
         remedies=(
             Remedy(
@@ -202,7 +203,7 @@ def _landings(subject: Subject, ledger: Ledger) -> Iterator[Finding]:
         value=figure.value,
         limit=needed.value,
         where=_where(worst),
-        at=worst.at,
+        at=nearest_station(subject.detail.curves.glass, worst.at).point,
         says=f"{mm(figure.value)} of landing inside the bead where {mm(worst.landing or 0.0)} was measured; {mm(needed.value)} are needed",
         remedies=(Remedy(f"widen the landing there to {mm(more)}"),),
         figure=figure,

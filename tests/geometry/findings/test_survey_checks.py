@@ -117,7 +117,7 @@ def test_depths_give_the_flush_face_and_the_spacers(tmp_path):
     assert low.depth == pytest.approx(16.4 - 0.4 * abs(at.x - 500) / 500, abs=1e-3) and at.y < 50
     proud_found = finding(check, "glass not too proud at any surveyed station")
     spread = 0.5 + 0.3  # spacers ±0.5 mm and a ply of 10 mm ±0.3 mm, from the register of tolerances
-    assert proud_found.value == pytest.approx(bond + glass - 15.6 + spread) and proud_found.at == pytest.approx((1000, 350))
+    assert proud_found.value == pytest.approx(bond + glass - 15.6 + spread) and proud_found.at == pytest.approx((1000 - 8, 350))  # on the glass edge beside it
 
 
 def test_a_shallow_place_leaves_no_bond(tmp_path):
@@ -134,7 +134,7 @@ def test_a_narrow_landing_fails_where_it_was_measured(tmp_path):
     assert finding(good, name).verdict is Verdict.PASS
     bad = in_plane(tmp_path, [row.format(wide="25", deep="16") for row in DEEP])
     found, sizes = finding(bad, name), bad.subject.sizes
-    assert found.verdict is Verdict.FAIL and found.at == pytest.approx((500, 700)) and "line 7" in found.where
+    assert found.verdict is Verdict.FAIL and found.at == pytest.approx((500, 700 - 8)) and "line 7" in found.where
     assert found.value == pytest.approx(25 - 8 - sizes.set_back.value - sizes.bond_width.value)
     assert sizes.landing.value == 25 and "the least of 8 surveyed, the widest 44" in sizes.landing.reason
 

@@ -177,15 +177,21 @@ def test_a_rectangle_is_no_circle_for_all_its_corners_lie_on_one():
     assert area(found.outline) == pytest.approx(700000) and found.shape == ""
 
 
-def test_corners_that_were_not_taken_stand_where_the_edges_meet():
+def test_corners_that_were_not_taken_are_known_to_the_fit_and_not_to_the_wall():
+    """Nobody knows how far an unsurveyed corner reaches: the measured wall cuts it off until a radius is given, 0 for a sharp one."""
     points = taken(rectangle(1200, 600), 60, 0.0, past=0.5)
     found = read_survey(table(points))
     assert apart(found.outline, rectangle(1200, 600)) < 1e-3
-    assert area(found.wall) == pytest.approx(720000, rel=1e-6)
-    assert any(note.startswith("corners put where the edges meet: between lines") for note in found.mended)
-    rounded = read_survey(table(points), radius=50)
-    assert apart(rounded.outline, rectangle(1200, 600, radius=50)) < 1e-3
-    assert [corner.given for corner in rounded.corners] == [True] * 4
+    hull = np.array(points)
+    x, y = hull.T
+    assert area(found.wall) == pytest.approx(abs(x @ np.roll(y, -1) - y @ np.roll(x, -1)) / 2)  # the shoelace of the points alone
+    assert any(note.startswith("no point at the corner between lines") for note in found.mended)
+    for radius in (0, 50):
+        rounded = read_survey(table(points), radius=radius)
+        assert apart(rounded.outline, rectangle(1200, 600, radius=radius)) < 1e-3
+        assert apart(rounded.wall, rectangle(1200, 600, radius=radius)) < 1e-3
+        assert [corner.given for corner in rounded.corners] == [True] * 4
+        assert not any("no point at the corner" in note for note in rounded.mended)
     with pytest.raises(SurveyError, match="3 radii for 4 corners"):
         read_survey(table(points), radius=[50, 50, 50])
 
@@ -212,3 +218,14 @@ def test_one_place_twice():
         read_survey(twice[:-3] + b"17\n")
     closed = b"x;y\n0;0\n1000;0\n1000;700\n0;700\n0;0\n"
     assert "repeats left out: line 6 (2)" in read_survey(closed).mended
+
+
+def test_two_points_at_a_corner_are_told_and_a_radius_makes_them_a_rounding():
+    """A rounding of 60 mm with its two tangent points only: nothing says what lies between."""
+    points = [(60, 0), (600, 0), (1140, 0), (1200, 60), (1200, 300), (1200, 540), (1140, 600), (600, 600), (60, 600), (0, 540), (0, 300), (0, 60)]
+    plain = read_survey(table(points))
+    assert any("no point at the corner between lines 2 and 13, 4 and 5, 7 and 8, 10 and 11" in note for note in plain.mended)
+    assert area(plain.wall) == pytest.approx(1200 * 600 - 4 * 60 * 60 / 2)
+    rounded = read_survey(table(points), radius=60)
+    for outline in (rounded.outline, rounded.wall):
+        assert apart(outline, rectangle(1200, 600, radius=60)) < 1e-6
