@@ -401,7 +401,8 @@ def _mended(found: Joined, loop: Loop, shown: Drawn, k: float, pick: Pick) -> li
         told.append(f"{found.twice} line{'s' if found.twice > 1 else ''} drawn twice, the second left out")
     on_top = [each for each in found.strands if _on_top(each, loop, pick.gap / k)]
     if on_top:
-        told.append(f"{sum(each.pieces for each in on_top)} lines that lie on the outline left out")
+        count = sum(each.pieces for each in on_top)
+        told.append(f"{count} line{'s that lie' if count > 1 else ' that lies'} on the outline left out")
     if found.without_length:
         told.append(f"{found.without_length} piece{'s' if found.without_length > 1 else ''} without length left out")
     if len(loop.layers) > 1:

@@ -24,7 +24,7 @@ from geometry.incoming.splines import ellipse_spans, spline_spans
 if TYPE_CHECKING:
     from geometry.incoming.dxf_reading import Document
 
-MOST_ENTITIES = 200_000
+MOST_ENTITIES = 100_000
 """Entities with all inserts followed; a pane's outline is one of a few thousand."""
 DEEPEST = 60
 """Inserts in each other."""
@@ -265,7 +265,7 @@ class _Walker:
         count = 2 if sweep > math.pi else 1  # no bulge runs away where an arc is nearly a circle
         spots = [_on(x, y, radius, start + sweep * index / count) for index in range(count + 1)]
         places = [whole.place((*spot, z)) for spot in spots]
-        bulge = math.tan(sweep / count / 4)
+        bulge = _bulge_of(sweep / count)
         pieces = tuple(Piece(a, b, bulge, normal) for a, b in itertools.pairwise(places))
         self._add(pieces, layer, insert)
 
@@ -387,6 +387,14 @@ def _on(x: float, y: float, radius: float, angle: float) -> tuple[float, float]:
         way = ((1.0, 0.0), (0.0, 1.0), (-1.0, 0.0), (0.0, -1.0))[int(quarter + (rest > 0.5)) % 4]
         return x + radius * way[0], y + radius * way[1]
     return x + radius * math.cos(angle), y + radius * math.sin(angle)
+
+
+def _bulge_of(sweep: float) -> float:
+    """The bulge of an arc; exact for a half and a quarter of a turn."""
+    for exact, bulge in ((math.pi, 1.0), (math.pi / 2, 1.0 / (1.0 + math.hypot(1.0, 1.0)))):
+        if abs(sweep - exact) < 1e-12:
+            return bulge
+    return math.tan(sweep / 4)
 
 
 def _scale_of(move: Move) -> float | None:
