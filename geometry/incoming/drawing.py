@@ -175,7 +175,7 @@ def _nothing(drawing: Drawing, pick: Pick, shown: Drawn) -> IncomingError:
     doc = drawing.document.doc
     where = f"block {plain(pick.block)}" if pick.block else f"layout {plain(pick.layout)}" if pick.layout else "the model space"
     also = [f"{count} {plain(name)}" for name, count in sorted(shown.left_out.items())]
-    also += [f"{count} entities on the hidden layer {plain(name)}" for name, count in sorted(shown.hidden.items())]
+    also += [f"{_entities(count)} on the hidden layer {plain(name)}" for name, count in sorted(shown.hidden.items())]
     found = f"{drawing.name} shows no lines, arcs or curves in {where}" + (f", only {', '.join(also[:6])}" if also else "")
     places = []
     for key, names in (("layout", list(doc.layouts.names())), ("block", _blocks(doc))):
@@ -185,7 +185,7 @@ def _nothing(drawing: Drawing, pick: Pick, shown: Drawn) -> IncomingError:
             space = doc.layouts.get(name) if key == "layout" else doc.blocks.get(name)
             count = sum(entity.dxftype() in (*LINES, "INSERT") for entity in space)
             if count:
-                places.append(f'{key} = "{plain(name)}" ({count} entities)')
+                places.append(f'{key} = "{plain(name)}" ({_entities(count)})')
     key = "block" if pick.block else "layout" if pick.layout else ""
     return IncomingError(found, " or ".join(places[:8]) or "a drawing with lines; this one holds none", key=key)
 
@@ -409,12 +409,16 @@ def _mended(found: Joined, loop: Loop, shown: Drawn, k: float, pick: Pick) -> li
         told.append(f"joined over the layers {' and '.join(map(plain, loop.layers))}")
     hidden = sum(shown.hidden.values())
     if hidden:
-        told.append(f"{hidden} entities on hidden layers or invisible not read")
+        told.append(f"{_entities(hidden)} on hidden layers or invisible not read")
     damaged = sum(count for name, count in shown.left_out.items() if name.startswith(("damaged", "entities with")))
     if damaged:
-        told.append(f"{damaged} damaged entities not read")
+        told.append(f"{_entities(damaged)} damaged and not read")
     told += [f"{text}" + (f" ({count} of them)" if count > 1 else "") for text, count in sorted(shown.said.items())]
     return told
+
+
+def _entities(count: int) -> str:
+    return "1 entity" if count == 1 else f"{count} entities"
 
 
 def _size(value: float) -> str:

@@ -77,10 +77,10 @@ def outline_notes(detail: Detail) -> tuple[str, ...]:
             f"The daylight opening has sharp corners: the glass has R {_comma(detail.daylight_radius)} there, the landing stays as wide."
         )
     for what, incoming in detail.incoming:
-        notes.append(f"Outline of the {what} from {incoming.source}.")
-        notes += [f"Outline of the {what}: {mended}." for mended in incoming.mended]
+        done = [*incoming.mended]
         if incoming.deviation > 0:
-            notes.append(f"Outline of the {what}: arcs within {_comma(_up(incoming.deviation))} mm of the curves drawn.")
+            done.append(f"arcs within {_comma(_up(incoming.deviation))} mm of the curves drawn")
+        notes.append(f"Outline of the {what} from {incoming.source}{': ' if done else ''}{'; '.join(done)}.")
     if detail.drawn_straight:
         points = ", ".join(str(number) for number in detail.drawn_straight)
         notes.append(f"Outline: the sides from points {points} of the path rise under 0.001 mm and are drawn straight.")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import math
 import random
 
@@ -29,7 +30,7 @@ def evaluated(span, shares):
 
 def parts_of(vertices, end):
     whole = [*vertices, Vertex(*end)]
-    return [segment_between(a, b, a.bulge) for a, b in zip(whole, whole[1:], strict=False)]
+    return [segment_between(a, b, a.bulge) for a, b in itertools.pairwise(whole)]
 
 
 def farthest_of(parts, places):
