@@ -18,24 +18,22 @@ of its own
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import cached_property
-from typing import TYPE_CHECKING, Annotated, Any, Literal
+from typing import TYPE_CHECKING, Annotated, Literal
 
 from pydantic import ConfigDict, PrivateAttr, ValidationInfo, model_validator
 
 from geometry.job import fields as f  # noqa: TC001 - pydantic reads the annotations
-from geometry.job.fields import PANE_SIZE, PLACE, Choice, ListOf, Measure, Reads, Schema, Table, setting
+from geometry.job.fields import PANE_SIZE, Choice, ListOf, Measure, Reads, Table, setting
 from geometry.job.opened import Opened
+from geometry.job.points import CORNERS, VERTICES
 from geometry.job.refusal import refuse
-from geometry.job.units import shown
 
 if TYPE_CHECKING:
     from geometry.incoming import Incoming
     from geometry.outline.loop import Outline
 
-MOST_POINTS = 500
-MOST_BULGE = 100
 FAR_OFF = 1e5
 """mm from which a drawn outline is far off its drawing's origin."""
 NEAR = 0.1
@@ -56,49 +54,7 @@ FAR_PLACE = Measure("length", "mm", at_least=-1e9, at_most=1e9)
 """Of a drawing, which may stand in the coordinates of a country."""
 
 
-@dataclass(frozen=True, slots=True)
-class _Points:
-    """A reader of points ``[x, y]``, or ``[x, y, bulge]`` where three entries are among the ``lengths``."""
-
-    lengths: tuple[int, ...]
-    example: str
-
-    def __call__(self, value: Any) -> tuple[tuple[float, ...], ...]:
-        if not isinstance(value, (list, tuple)):
-            raise refuse(f"found {shown(value)}", f"a list of points such as {self.example}")
-        if not 2 <= len(value) <= MOST_POINTS:
-            raise refuse(f"found {len(value)} points", f"2 to {MOST_POINTS}")
-        points = []
-        for i, point in enumerate(value):
-            if not isinstance(point, (list, tuple)) or len(point) not in self.lengths:
-                raise refuse(f"found {shown(point)}", f"points such as {self.example}", key=str(i))
-            points.append(tuple(_coordinate(entry, point=i, place=place) for place, entry in enumerate(point)))
-        return tuple(points)
-
-    def schema(self) -> Schema:
-        """What may be typed: x and y as measures, the bulge as a bare number."""
-        entries = [PLACE.schema(), PLACE.schema(), {"type": "number", "minimum": -MOST_BULGE, "maximum": MOST_BULGE}]
-        count = max(self.lengths)
-        point = {"type": "array", "prefixItems": entries[:count], "items": False, "minItems": min(self.lengths)}
-        return {"type": "array", "items": point, "minItems": 2, "maxItems": MOST_POINTS}
-
-
-def _coordinate(entry: Any, *, point: int, place: int) -> float:
-    if place == 2:  # the bulge: a bare number
-        if isinstance(entry, bool) or not isinstance(entry, (int, float)) or not -MOST_BULGE <= entry <= MOST_BULGE:
-            allowed = "a number from -100 to 100; 0 is straight, 1 is half a circle"
-            raise refuse(f"the bulge is {shown(entry)}", allowed, key=str(point))
-        return float(entry)
-    try:
-        return PLACE.read(entry)
-    except ValueError as error:
-        context = getattr(error, "context", None) or {}
-        raise refuse(f"{'xy'[place]}: {context.get('found', error)}", context.get("allowed", ""), key=str(point)) from None
-
-
 Pair = Annotated[tuple[float, ...], Reads(ListOf(PANE_SIZE, least=2, most=2), "mm")]
-CORNERS = _Points((2,), "[[0, 0], [900, 0], [900, 400]]")
-VERTICES = _Points((2, 3), "[[x, y], [x, y, bulge]]")
 Corners = Annotated[tuple[tuple[float, ...], ...], Reads(CORNERS, "mm")]
 Vertices = Annotated[tuple[tuple[float, ...], ...], Reads(VERTICES, "mm")]
 

@@ -10,7 +10,8 @@ import numpy as np
 import pytest
 import shapely
 
-from geometry.incoming.biarcs import as_arcs, bound, chain_as_arcs
+from geometry.incoming.bernstein import bound
+from geometry.incoming.biarcs import as_arcs, chain_as_arcs
 from geometry.incoming.splines import ellipse_spans, spline_spans
 from geometry.outline.loop import Point, Vertex, segment_between
 from geometry.outline.meet import distance_to
