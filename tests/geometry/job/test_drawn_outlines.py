@@ -318,6 +318,33 @@ def test_a_recess_and_a_pane_of_one_drawing_keep_their_places(tmp_path):
         assert bounding_box(pane.recess_outline).left - bounding_box(pane.glass_outline).left == pytest.approx(left)
 
 
+@pytest.mark.parametrize(
+    "outline",
+    [
+        '{ drawing = "deck.dxf" }',
+        '{ drawing = "deck.dxf", of = "recess" }',
+        '{ rectangle = [900, 450], radius = [10, 50, 20, 30], of = "daylight" }',
+        '{ rectangle = [900, 450], radius = [10, 50, 20, 30], of = "recess" }',
+    ],
+)
+def test_both_hands_of_an_outline_that_is_drawn_or_followed(tmp_path, outline):
+    """The starboard pane is the mirror image, its corners bear the names of the port one, a chock stands at the mirrored place."""
+    drawn(tmp_path, "deck.dxf", ("GLASS", polygon([(0, 0), (900, 40), (820, 500), (10, 430)], radii=[10, 50, 20, 30])), far=700)
+    more = 'side = "port"\nhand = "port and starboard"\nchocks = { at = [150, 700] }\njoint = { width = 6 }\nrecess = { landing = 40 }'
+    job = job_in(tmp_path, outline, more)
+    port, starboard = (build_detail(job, pane) for pane in job.panes)
+    assert [pane.code for pane in job.panes] == ["P1-P", "P1-S"]
+    assert area(port.curves.glass) == pytest.approx(area(starboard.curves.glass))
+    for corner in port.corners:
+        (twin,) = (each for each in starboard.corners if each.number == corner.number)
+        assert twin.radius == pytest.approx(corner.radius)
+    for one, other in ((port, starboard), (starboard, port)):
+        box, across = bounding_box(one.curves.glass), bounding_box(other.curves.glass)
+        feet = sorted(chock.foot.x - box.left for chock in one.chocks if chock.kind == "setting chock")
+        twins = sorted(across.right - chock.foot.x for chock in other.chocks if chock.kind == "setting chock")
+        assert feet == pytest.approx(twins)
+
+
 # ---- a job that is none
 
 
