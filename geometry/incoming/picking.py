@@ -54,7 +54,7 @@ class Candidates:
 
         found = []
         for loop in self.loops:
-            places = _rough(loop)
+            places = rough(loop)
             found.append(shapely.Polygon(places) if len(places) > 2 else shapely.Polygon())
         return np.array(found, dtype=object)
 
@@ -210,7 +210,7 @@ def plain(text: str) -> str:
     return found if len(found) <= 40 else found[:37] + "..."
 
 
-def _rough(loop: Loop) -> list[tuple[float, float]]:
+def rough(loop: Loop) -> list[tuple[float, float]]:
     """Places along a loop as seen from above."""
     found: list[tuple[float, float]] = []
     for piece in loop.pieces:
@@ -295,4 +295,4 @@ def labelled(candidates: Candidates, wanted: str) -> tuple[int, str]:
     )
 
 
-__all__ = ["Candidates", "labelled", "open_words", "plain", "spot"]
+__all__ = ["Candidates", "labelled", "open_words", "plain", "rough", "spot"]

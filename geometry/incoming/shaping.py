@@ -120,13 +120,15 @@ def _of_pieces(loop: Loop, plane: Plane, factor: float, shift: Point, within: fl
         if fitted.vertices:
             vertices.append(Vertex(*start, fitted.vertices[0].bulge))
             vertices += fitted.vertices[1:]
-    outline = _sound(_apart(vertices), shift)
+    vertices = _apart(vertices)
     said: tuple[str, ...] = ()
-    if len(outline.vertices) > MOST_SIDES:
-        count = len(outline.vertices)
-        outline, more = _through_short_lines(outline, within, shift)
+    short = settled(Outline(tuple(vertices))) if len(vertices) > MOST_SIDES else None
+    if short is None or len(short.vertices) <= MOST_SIDES:
+        outline = _sound(vertices, shift)
+    else:
+        outline, more = _through_short_lines(short, within, shift)
         deviation = max(deviation, more)
-        said = (f"{count} short sides are drawn as {len(outline.vertices)} lines and arcs",)
+        said = (f"{len(short.vertices)} short sides are drawn as {len(outline.vertices)} lines and arcs",)
         if len(outline.vertices) > MOST_SIDES:
             raise IncomingError(
                 f"the outline has {len(outline.vertices)} sides",
@@ -171,8 +173,9 @@ def _sound(vertices: Sequence[Vertex], shift: Point) -> Outline:
                 f"the side from {sides[0]} to {sides[1]} meets that from {sides[2]} to {sides[3]}",
                 "an outline that runs round once",
             )
-    whole = settled(sound(vertices))
-    return sound(whole.vertices)
+    good = sound(vertices)
+    whole = settled(good)
+    return good if whole is good else sound(whole.vertices)
 
 
 def _through_short_lines(outline: Outline, within: float, shift: Point) -> tuple[Outline, float]:
