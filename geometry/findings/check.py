@@ -54,8 +54,7 @@ if TYPE_CHECKING:
 
 ROOMS = (
     odd_sizes, hand_checks, survey_checks, section_checks, frit_checks, corner_checks, joint_checks, chock_checks, heel_checks, bond_checks,
-    racking_checks,
-    acceleration_checks, glass_load_checks, work_checks,
+    racking_checks, acceleration_checks, glass_load_checks, work_checks,
 )  # fmt: skip
 CHECKS: tuple[Check, ...] = tuple(check for room in ROOMS for check in room.CHECKS)
 """Every check that needs no plate, in the order of a reader's questions: fit, hold, do."""

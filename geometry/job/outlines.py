@@ -210,7 +210,11 @@ class OutlineForm(Table):
     @property
     def measured(self) -> Outline:
         """The outline as it stands in the frame: of a survey the measured wall, else as typed; in the coordinates of the file."""
-        return self.as_typed if self.surveyed is None else self.surveyed.wall
+        if self.surveyed is None:
+            return self.as_typed
+        from geometry.outline import other_hand
+
+        return other_hand(self.surveyed.wall) if self.mirrored else self.surveyed.wall
 
     def with_outline(self, outline: Outline) -> OutlineForm:
         """Another line of the same drawing or survey: worked out from this one, in the same coordinates."""

@@ -16,7 +16,7 @@ import math
 from functools import lru_cache
 from typing import NamedTuple
 
-from geometry.outline.corners import corners, straight_runs
+from geometry.outline.corners import corners, run_names, straight_runs
 from geometry.outline.loop import Arc, Outline, Point, Segment, segments, unit
 from geometry.outline.meet import meetings, nearest_fraction, on_segment
 from geometry.outline.nearby import boxed, near_box
@@ -75,7 +75,7 @@ def widths_round(glass: Outline, recess: Outline) -> tuple[Width, ...]:
     """
     turns = places_along(recess, spacing=math.inf)
     found: list[Width] = []
-    for number, run in enumerate(straight_runs(glass), start=1):
+    for name, run in zip(run_names(glass), straight_runs(glass), strict=True):
         spots = [0.0, run.length]
         along = ((place.x - run.start.x) * run.direction.x + (place.y - run.start.y) * run.direction.y for place in turns)
         spots += [at for at in along if 0.0 < at < run.length]
@@ -83,7 +83,7 @@ def widths_round(glass: Outline, recess: Outline) -> tuple[Width, ...]:
             # a touch inside the run: a ray through the very corner of a recess could miss both of its sides
             inside = min(max(at, 1e-6), run.length - 1e-6)
             place = Point(run.start.x + at * run.direction.x, run.start.y + at * run.direction.y)
-            found.append(Width(joint_width_at(recess, station_at(glass, run.length_along + inside)), place, f"e{number}"))
+            found.append(Width(joint_width_at(recess, station_at(glass, run.length_along + inside)), place, name))
     rounded = {corner.tangent_before for corner in corners(glass)}
     length = 0.0
     for part in segments(glass):

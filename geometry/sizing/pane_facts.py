@@ -18,6 +18,7 @@ from typing import TYPE_CHECKING
 
 from geometry.outline import area, bounding_box, corners, distance_from, perimeter, straight_runs
 from geometry.outline.between import widths_round
+from geometry.outline.corners import run_names
 from geometry.rules.holding import bond, chocks, gravity
 from geometry.rules.materials import GLASS_DENSITY, GLASS_REFRACTIVE_INDEX, INTERLAYER_DENSITIES, mass
 from geometry.rules.rounding import mm, number
@@ -124,7 +125,8 @@ class PaneFacts:
             return None
         found = widths_round(self.glass, recess)
         if under:
-            heads = {f"e{number}" for number, run in enumerate(straight_runs(self.glass), start=1) if run.outward.y > 0.5}
+            runs = zip(run_names(self.glass), straight_runs(self.glass), strict=True)
+            heads = {name for name, run in runs if run.outward.y > 0.5}
             found = tuple(each for each in found if each.part not in heads) or found
         return min(each.value for each in found), max(each.value for each in found)
 

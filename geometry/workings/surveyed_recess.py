@@ -89,6 +89,12 @@ def survey_of(subject: Subject) -> Surveyed | None:
     return None if form is None else form.surveyed
 
 
+def of_other_hand(subject: Subject) -> bool:
+    """Whether the recess is the mirror image of the one that was surveyed."""
+    form = subject.pane.recess.outline
+    return form is not None and form.mirrored
+
+
 def shift_of(subject: Subject) -> tuple[float, float]:
     """From the plane of the survey to the pane's coordinates, mm."""
     form, wall = subject.pane.recess.outline, subject.pane.recess_outline
@@ -102,6 +108,7 @@ class _Given(NamedTuple):
 
     survey: Surveyed
     shift: tuple[float, float]
+    mirrored: bool
     glass: Outline
     wall: Outline
     bond_thickness: float
@@ -123,6 +130,7 @@ def surveyed_recess_of(subject: Subject) -> SurveyedRecess | None:
         _Given(
             survey=survey,
             shift=shift_of(subject),
+            mirrored=of_other_hand(subject),
             glass=curves.glass,
             wall=curves.recess,
             bond_thickness=sizes.bond_thickness.value,
@@ -139,7 +147,8 @@ def surveyed_recess_of(subject: Subject) -> SurveyedRecess | None:
 @lru_cache(maxsize=16)
 def _worked_out(given: _Given) -> SurveyedRecess:
     x, y = given.shift
-    places = [Point(point.at.x + x, point.at.y + y) for point in given.survey.points]
+    side = -1.0 if given.mirrored else 1.0
+    places = [Point(side * point.at.x + x, point.at.y + y) for point in given.survey.points]
     stations = tuple(_station(given, point, at) for point, at in zip(given.survey.points, places, strict=True))
     along = [nearest_station(given.wall, each.at).length_along for each in stations]
     return SurveyedRecess(given.survey.source, stations, _spacers(given, stations, along), _longest_way(given, stations, along))
@@ -230,6 +239,7 @@ __all__ = [
     "SpacerAtDepth",
     "SurveyedRecess",
     "flush_spread",
+    "of_other_hand",
     "shift_of",
     "survey_of",
     "surveyed_recess_of",

@@ -15,7 +15,7 @@ from geometry.rules.calculation import Status
 from geometry.rules.fit import section, section_room
 from geometry.rules.rounding import mm, number
 from geometry.workings.section_sums import squeeze_out
-from geometry.workings.surveyed_recess import STATIONS_APART, flush_spread, survey_of, surveyed_recess_of
+from geometry.workings.surveyed_recess import STATIONS_APART, flush_spread, of_other_hand, survey_of, surveyed_recess_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -43,6 +43,14 @@ OUTLIERS = Constraint(
     status=Status.OWN_DEFAULT,
     short=Verdict.LOOK,
     counted="points",
+)
+ITSELF = Constraint(
+    "the recess itself was surveyed",
+    source="no two recesses are alike: common practice, no source",
+    status=Status.COMMON_PRACTICE,
+    short=Verdict.LOOK,
+    unit="",
+    counted="surveys",
 )
 CLOSE = Constraint(
     "stations of the survey close enough", side=Side.AT_MOST, source=PRACTICE, status=Status.COMMON_PRACTICE, short=Verdict.LOOK
@@ -78,6 +86,13 @@ def _survey(subject: Subject, _: Ledger) -> Iterator[Finding]:
     survey = survey_of(subject)
     if survey is None:
         return
+    if of_other_hand(subject):
+        yield ITSELF.judged(
+            value=0.0,
+            limit=1.0,
+            says=f"{survey.source} is the recess of the other hand, mirrored",
+            remedies=(Remedy("survey the recess of this hand, 1 file for each"),),
+        )
     if survey.plane is not None:
         yield _flat(subject, survey.plane)
     yield OUTLIERS.judged(

@@ -162,3 +162,22 @@ def test_the_measured_wall_is_the_recess_and_the_fitted_line_makes_the_pane(tmp_
     glass = check.subject.detail.curves.glass
     assert len(glass.vertices) == 4
     assert check.subject.sizes.joint_width.value == 8
+
+
+def test_the_other_hand_has_the_mirrored_wall_and_is_to_be_surveyed(tmp_path):
+    rows = [row.format(wide="44", deep="16") for row in DEEP]
+    rows[4] = "1010;700;16;44"  # not the same to the left and to the right
+    in_plane(tmp_path, rows)
+    text = JOB.format(more="").replace('code = "X"', 'code = "X"\nside = "starboard"\nhand = "port and starboard"')
+    (tmp_path / "job.toml").write_text(text, encoding="utf-8")
+    job = read_job(tmp_path / "job.toml")
+    one, other = (check_pane(job, pane) for pane in job.panes)
+    assert {(round(-v.x, 6), round(v.y, 6)) for v in one.subject.pane.recess_outline.vertices} == {
+        (round(v.x, 6), round(v.y, 6)) for v in other.subject.pane.recess_outline.vertices
+    }
+    for mine, theirs in zip(
+        surveyed_recess_of(one.subject).stations, surveyed_recess_of(other.subject).stations, strict=True
+    ):
+        assert (mine.at.x, mine.joint, mine.landing_inside) == pytest.approx((-theirs.at.x, theirs.joint, theirs.landing_inside))
+    name = "the recess itself was surveyed"
+    assert finding(other, name).verdict is Verdict.LOOK and name not in {each.name for each in one.findings}
