@@ -27,7 +27,7 @@ from geometry.sizing.bead_sizes import BeadTask
 from geometry.sizing.corner_needs import CornerNeeds, set_back_for_unbonded_corners
 from geometry.sizing.governing import Candidate, Sized
 from geometry.sizing.pane_facts import PaneFacts
-from geometry.sizing.sizes import Sizes
+from geometry.sizing.sizes import KEYS, Sizes
 
 __all__ = ["Sizer", "bead_volume", "print_depth"]
 
@@ -377,31 +377,6 @@ def print_depth(plies: tuple[float, ...], interlayers: tuple[float, ...], face: 
             layers.append(interlayers[index])
     # Face 1 lies before the first layer, face 2 after it, face 3 after the interlayer ...
     return math.fsum(layers[face - 1 :])
-
-
-KEYS = {
-    "joint_width": "joint.width",
-    "backfill_depth": "joint.backfill_depth",
-    "bond_width": "bond.width",
-    "bond_thickness": "bond.thickness",
-    "set_back": "bond.set_back",
-    "bead_corner_radius": "bond.corner_radius",
-    "notch_width": "bond.notch_width",
-    "notch_height": "bond.notch_height",
-    "recess_depth": "recess.depth",
-    "landing": "recess.landing",
-    "frit_start": "frit.start",
-    "frit_width": "frit.width",
-    "frit_fade": "frit.fade",
-    "frit_corner_radius": "frit.corner_radius",
-    "spacer_width": "spacers.width",
-    "spacer_length": "spacers.length",
-    "spacer_pitch": "spacers.pitch",
-    "chock_length": "chocks.length",
-    "chock_backfill_over": "chocks.backfill_over",
-    "glass_thickness": "glass.plies",
-}
-"""Sizes that a key of the job file may give."""
 
 
 def _kept(name: str, value: float, given: bool) -> Size:
