@@ -7,10 +7,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, NamedTuple
 
-from geometry.incoming.survey_cuts import STEP
+from geometry.incoming.survey_doubts import chamfers_told, refuse_corners_of_a_circle, spikes_of
 from geometry.incoming.survey_faults import Fault, SurveyError
 from geometry.incoming.survey_order import SAME, OrderError, ring_of
 from geometry.incoming.survey_outline import MOST_WALL, OutlineFault, joined
@@ -34,10 +35,8 @@ ACCURACY = 0.5
 """mm, of one surveyed point (common practice, no source)."""
 SMALLEST, LARGEST = 80.0, 6000.0
 """mm, sides of an opening beyond which the unit is asked for."""
-SPIKE, SPIKE_SHARE = 8.0, 0.2
-"""A point off the line of its four neighbours by this many times the accuracy, they by no more than this share of it, stands out (own defaults)."""
-CHAMFER = 0.3
-"""Length of an edge of two points, over its neighbours', below which it may be a rounding (own default)."""
+FAR_OFF = 1e5
+"""mm from which points lie far off the origin of their coordinates: they are fitted near it, so that no figure is lost."""
 PLANE_SIDES = ("outside", "inside")
 
 
@@ -73,6 +72,8 @@ def read_survey(
     SurveyError
         With every fault, its line and column: a table that cannot be read, points that give no plane, no certain order or no outline.
     """
+    import numpy as np
+
     if isinstance(path, bytes):
         data, called = path, name or "the survey"
     else:
@@ -85,14 +86,17 @@ def read_survey(
     table = read_table(data, name=called, units=units)
     notes = list(table.notes)
     plane, flat = _flattened(table, seen_from, accuracy, called, notes)
+    shift = _near(flat)
+    flat = flat - np.array(shift)
     rows, names = _without_repeats(table.points, flat, called, notes)
     try:
-        return _of_points(
+        surveyed = _of_points(
             _Places(called, table.points, flat, plane, rows, names, plane is None and seen_from == "inside"),
             radius,
             accuracy,
             notes,
         )
+        return surveyed if shift == (0.0, 0.0) else _shifted_back(surveyed, *shift)
     except OrderError as error:
         lines = sorted({table.points[rows[row]].line for row in error.rows})
         found = error.found + (f": lines {', '.join(map(str, lines))}" if lines else "")
@@ -103,6 +107,24 @@ def read_survey(
         line = next(point.line for point in table.points if point.edge == str(error))
         found = f"edge “{error}” has one point, and its neighbours are not on a line with it"
         raise SurveyError(called, [Fault(line, 0, found, "two points or more on each edge, or no names at all")]) from None
+
+
+def _near(flat: Points) -> tuple[float, float]:
+    """Whole millimetres from the coordinates of the survey to near its points; (0, 0) where they lie near them already."""
+    left, bottom = (float(value) for value in flat.min(axis=0))
+    return (float(round(left)), float(round(bottom))) if max(abs(left), abs(bottom)) > FAR_OFF else (0.0, 0.0)
+
+
+def _shifted_back(found: Surveyed, x: float, y: float) -> Surveyed:
+    from geometry.outline.measure import moved
+
+    return replace(
+        found,
+        outline=moved(found.outline, x, y),
+        wall=moved(found.wall, x, y),
+        points=tuple(replace(point, at=Point(point.at.x + x, point.at.y + y)) for point in found.points),
+        corners=tuple(replace(corner, place=Point(corner.place.x + x, corner.place.y + y)) for corner in found.corners),
+    )
 
 
 class _Places:
@@ -200,7 +222,7 @@ def _of_points(given: _Places, radius: float | Sequence[float] | None, accuracy:
     if told:
         notes.append(told)
     whole = [given.rows[at] for at in order]  # places in the list, round the opening
-    spikes = _spikes(given.flat[whole], accuracy)
+    spikes = spikes_of(given.flat[whole], accuracy)
     clean = [at for at in range(len(whole)) if at not in spikes]
     lines = [given.points[whole[at]].line for at in clean]
     ring = given.flat[[whole[at] for at in clean]]
@@ -249,7 +271,7 @@ def _walls(
         notes.append(f"a circle of radius {reach:.1f} ± {found.radius_spread:.1f} mm")
         outline = Outline((Vertex(x, y - reach, 1.0), Vertex(x, y + reach, 1.0)))
         return _Walls(outline, tuple(range(len(ring))), radius_spread=found.radius_spread)
-    _refuse_corners_of_a_circle(called, ring, names, accuracy)
+    refuse_corners_of_a_circle(called, ring, names, accuracy)
     joint = joined(ring, stretches_of(ring, names, accuracy=accuracy), radius=radius, accuracy=accuracy)
     radii = sorted({corner.radius for corner in joint.corners if corner.given})
     if radii:
@@ -260,72 +282,21 @@ def _walls(
         notes.append(
             f"no point at the corner between lines {pairs}: the edges meet there, the measured wall goes straight; radius would tell"
         )
-    notes += _chamfers(ring, joint.edges, lines)
+    notes += chamfers_told(ring, joint.edges, lines)
     return _Walls(joint.outline, joint.wall, joint.edges, joint.corners, None, joint.replaced)
-
-
-def _chamfers(ring: Points, edges: Sequence[SurveyedEdge], lines: Sequence[int]) -> list[str]:
-    """Short edges of two points between long ones: as likely a rounding of which too little was taken."""
-    import numpy as np
-
-    lengths = [float(np.hypot(*(ring[edge.points[-1]] - ring[edge.points[0]]))) for edge in edges]
-    found = []
-    for place, edge in enumerate(edges):
-        beside = min(lengths[place - 1], lengths[(place + 1) % len(edges)])
-        if len(edge.points) == 2 and lengths[place] < CHAMFER * beside:
-            a, b = sorted(lines[at] for at in edge.points)
-            found.append(
-                f"straight between lines {a} and {b}, which may be a rounding: a third point there, or radius, would tell"
-            )
-    return found
 
 
 def _asked_size(given: _Places) -> None:
     import numpy as np
 
-    width, height = (float(value) for value in np.ptp(given.flat[given.rows], axis=0))
+    points = given.flat[given.rows]
+    _, _, axes = np.linalg.svd(points - points.mean(axis=0), full_matrices=False)
+    width, height = (float(value) for value in np.ptp(points @ axes.T, axis=0))  # along the longest way and across it
     if min(width, height) < SMALLEST or max(width, height) > LARGEST:
-        fault = Fault(0, 0, f"an opening {width:g} × {height:g} mm: units?", f'{SMALLEST:g} to {LARGEST:g} mm, or units = "m"')
-        raise SurveyError(given.name, [fault])
-
-
-def _spikes(ring: Points, accuracy: float) -> list[int]:
-    """Places in the ring of points that stand off the straight line of their four neighbours."""
-    import numpy as np
-
-    if len(ring) < 8:
-        return []
-    beside = np.stack([np.roll(ring, shift, axis=0) for shift in (2, 1, -1, -2)])
-    middle = beside.mean(axis=0)
-    off = beside - middle
-    xx, yy, xy = (off[..., 0] ** 2).sum(axis=0), (off[..., 1] ** 2).sum(axis=0), (off[..., 0] * off[..., 1]).sum(axis=0)
-    angle = np.arctan2(2.0 * xy, xx - yy) / 2.0
-    across = np.stack((-np.sin(angle), np.cos(angle)))
-    apart = np.abs((ring[:, 0] - middle[:, 0]) * across[0] + (ring[:, 1] - middle[:, 1]) * across[1])
-    others = np.abs(off[..., 0] * across[0] + off[..., 1] * across[1]).max(axis=0)
-    return [
-        int(at) for at in np.flatnonzero((apart > SPIKE * accuracy) & (others < np.maximum(SPIKE_SHARE * apart, 2.0 * accuracy)))
-    ]
-
-
-def _refuse_corners_of_a_circle(called: str, ring: Points, names: Sequence[frozenset[str]], accuracy: float) -> None:
-    """Six to eleven points at even distances on a circle are the corners of a polygon, or a round opening: not told by themselves."""
-    import numpy as np
-
-    from geometry.incoming.curve_fits import fit_circle
-
-    if any(names) or not 6 <= len(ring) <= math.ceil(2 * math.pi / STEP):
-        return
-    found = fit_circle(ring, accuracy=accuracy)
-    if found is None or max(abs(value) for value in found.residuals) > 2.0 * accuracy:
-        return
-    sides = np.hypot(*(np.roll(ring, -1, axis=0) - ring).T)
-    if float(sides.max()) < 1.5 * float(sides.min()):
         fault = Fault(
-            0, 0, f"{len(ring)} points on a circle of radius {found.radius:.0f} mm, which may be the corners of a polygon",
-            "twelve points or more on a round opening, or one name of an edge for all of them; an edge's name for each side of a polygon",
-        )  # fmt: skip
-        raise SurveyError(called, [fault])
+            0, 0, f"an opening {width:.4g} × {height:.4g} mm: units?", f'{SMALLEST:g} to {LARGEST:g} mm, or units = "m"'
+        )
+        raise SurveyError(given.name, [fault])
 
 
 def _off(outline: Outline, flat: Points) -> list[float]:

@@ -18,6 +18,7 @@ from geometry.outline import (
     circle,
     corners,
     distance_from,
+    moved,
     path,
     perimeter,
     polygon,
@@ -229,3 +230,17 @@ def test_two_points_at_a_corner_are_told_and_a_radius_makes_them_a_rounding():
     rounded = read_survey(table(points), radius=60)
     for outline in (rounded.outline, rounded.wall):
         assert apart(outline, rectangle(1200, 600, radius=60)) < 1e-6
+
+
+def test_far_off_the_origin_it_is_the_same_survey():
+    """The coordinates of a yard or a country: 40 km and 5 km, shifted back at the end; a double carries 1e-8 mm there."""
+    points = taken(SHAPES["rectangle"], 120, 0.2)
+    near, far = read_survey(table(points)), read_survey(table([(x + 4e7, y - 5e6) for x, y in points]))
+    assert area(near.outline) == pytest.approx(area(moved(far.outline, -4e7, 5e6)), rel=1e-9)
+    assert apart(moved(far.wall, -4e7, 5e6), near.wall) < 1e-5
+    assert far.points[3].at == pytest.approx((points[3][0] + 4e7, points[3][1] - 5e6), abs=1e-6)
+
+
+def test_points_that_enclose_nothing_are_refused():
+    with pytest.raises(SurveyError, match="units"):
+        read_survey(table([(0, 0), (400, 200.01), (800, 400), (1200, 600)]))
