@@ -13,14 +13,18 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
+from geometry.outline import nearest_station
+from outputs.drawing.figures_round import Lettered, figures_round
+from outputs.drawing.plan_outlines import nodes_of
 from outputs.sheet.drafting import number
-from outputs.sheet.entities import Layer
+from outputs.sheet.entities import Layer, Path
 from outputs.sheet.layers import CONTINUOUS
 from outputs.sheet.runs import circle, line, run
 
 if TYPE_CHECKING:
     from collections.abc import Callable
 
+    from geometry.detail.parts import Detail
     from geometry.workings.joint_round import JointRound
     from outputs.sheet.entities import Mark, Place
     from outputs.sheet.pencil import Pencil
@@ -35,6 +39,7 @@ LAYERS = (
     Layer(LEFT, 0.25, "LONG_DASH_DOT_025", 7, "joint that must be left"),
 )
 TICK, RING = 1.2, 1.2  # paper mm
+APART = 0.01  # paper mm between two figures of the plan: all are tried, the narrowest first
 STEPS = (0.5, 1.0, 2.0, 5.0, 10.0, 20.0, 50.0, 100.0, 200.0, 500.0, 1000.0)
 MOST_TICKS = 6
 
@@ -66,6 +71,23 @@ def joint_diagram(
     marks.append(run(CURVE, [*places, at(joint.perimeter, first.width)]))
     marks += _least(joint, pencil, at, places)
     return marks
+
+
+def joint_plan(detail: Detail, joint: JointRound, pencil: Pencil, figure: Callable[[float], str]) -> list[Mark]:
+    """Recess and glass in plan, the joint width lettered outside at its stations, as many as find room, a ring at the narrowest place."""
+    glass, recess = detail.curves.glass, detail.curves.recess
+    marks: list[Mark] = [Path("RECESS", nodes_of(recess), True), Path("DETAIL", nodes_of(glass), True)]
+    marks.append(circle(AXIS, (joint.least.at.x, joint.least.at.y), pencil.paper(RING)))
+    entries = []
+    places = sorted((joint.least, joint.widest, *joint.stations), key=lambda each: nearest_station(glass, each.at).length_along)
+    for each in places:
+        station = nearest_station(glass, each.at)
+        if math.dist(station.point, each.at) > 1e-6:
+            continue  # a surveyed point stands on the wall: the glass edge beside it has its own station
+        wall = nearest_station(recess, each.at).point
+        # the narrower the joint, the sooner it is lettered
+        entries.append(Lettered((wall.x, wall.y), (station.outward.x, station.outward.y), figure(each.width), -each.width))
+    return [*marks, *figures_round(entries, marks, pencil, apart=APART)]
 
 
 def _ticks(pencil: Pencil, at: At, low: float, top: float, step: float) -> list[Mark]:
@@ -106,4 +128,4 @@ def _least(joint: JointRound, pencil: Pencil, at: At, places: list[Place]) -> li
     return [circle(AXIS, (x, y), pencil.paper(RING)), pencil.text(WORDS, (middle, below), printed, align="middle")]
 
 
-__all__ = ["LAYERS", "joint_diagram"]
+__all__ = ["LAYERS", "joint_diagram", "joint_plan"]

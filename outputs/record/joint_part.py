@@ -8,12 +8,13 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING, Any
 
+from geometry.outline import bounding_box
 from geometry.workings.joint_round import joint_round_of
 from geometry.workings.surveyed_recess import survey_of, surveyed_recess_of
-from outputs.drawing.joint_diagram import LAYERS, joint_diagram
+from outputs.drawing.joint_diagram import LAYERS, joint_diagram, joint_plan
 from outputs.record.markup import Html, section, table, tag
 from outputs.record.numbers import fixed, number
-from outputs.record.pictures import STYLE, WIDTH, Laid, figure, height_of, in_the_middle
+from outputs.record.pictures import STYLE, WIDTH, Laid, figure, height_of, in_the_middle, ratio, scale_for, width_of
 from outputs.sheet.pencil import Pencil
 
 if TYPE_CHECKING:
@@ -41,7 +42,7 @@ def joint_section(check: PaneCheck) -> Html | None:
         f"The joint is narrowest at {joint.least.name}, {_mm(joint.least.width, 2)} mm, and widest on a straight at {joint.widest.name}, "
         f"{_mm(joint.widest.width, 2)} mm. Widths are true distances from the glass edge to the recess wall."
     )
-    parts: list[Any] = [tag("p", told), _picture(check, joint), _stations(joint)]
+    parts: list[Any] = [tag("p", told), _picture(check, joint), _plan(check, joint), _stations(joint)]
     if survey is not None and recess is not None:
         parts += [*_survey(survey), *_points(recess)]
     return section("The joint all round", *parts, id_="joint-round")
@@ -58,6 +59,21 @@ def _picture(check: PaneCheck, joint: JointRound) -> Html:
         f"{number(designed)} mm. Dash-dotted: what must be left, {number(least)} mm. Ring: the narrowest place."
     )
     return figure("joint-run", "Joint all round", told, told, Laid((view,), height_of(view), layers=LAYERS), width=WIDTH)
+
+
+def _plan(check: PaneCheck, joint: JointRound) -> Html:
+    detail = check.subject.detail
+    outline = bounding_box(detail.curves.recess)
+    scale = scale_for(outline)
+    marks = joint_plan(detail, joint, Pencil(STYLE, scale), lambda width: _mm(width, 2))
+    view = in_the_middle("joint-plan", marks, scale, outline=outline)
+    told = (
+        f"Recess and glass edge, seen from outside, {ratio(scale)}; the joint width, mm, at stations. Ring: the narrowest place, "
+        f"{_mm(joint.least.width, 2)} mm at {joint.least.name}."
+    )
+    return figure(
+        "joint-plan", "Joint at stations", told, told, Laid((view,), height_of(view), layers=LAYERS), width=width_of(view)
+    )
 
 
 def _stations(joint: JointRound) -> Html:

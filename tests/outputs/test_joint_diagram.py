@@ -10,7 +10,7 @@ from geometry.detail.build import build_detail
 from geometry.job import read_job
 from geometry.workings.joint_round import joint_round_of
 from geometry.workings.subject import Subject
-from outputs.drawing.joint_diagram import CURVE, DESIGNED, LEFT, joint_diagram
+from outputs.drawing.joint_diagram import CURVE, DESIGNED, LEFT, joint_diagram, joint_plan
 from outputs.sheet.drafting import DraftingStyle
 from outputs.sheet.entities import Path as Line
 from outputs.sheet.entities import Text
@@ -38,3 +38,14 @@ def test_it_is_read_back(sample):
     assert any(joint.least.name in word for word in words)
     assert {name for name, _ in joint.corners} <= set(words)
     assert all(0.0 <= node[1] <= 45.0 for node in curve.nodes)
+
+
+def test_the_plan_letters_the_joint_at_stations():
+    job = read_job(SAMPLES / "from-survey.toml")
+    pane = job.panes[0]
+    detail = build_detail(job, pane)
+    joint = joint_round_of(Subject(job, pane, detail))
+    marks = joint_plan(detail, joint, Pencil(DraftingStyle(text=1.9), 0.05), lambda width: f"{width:.2f}")
+    words = [mark.string for mark in marks if isinstance(mark, Text)]
+    assert f"{joint.least.width:.2f}" in words and len(words) >= 8
+    assert set(words) <= {f"{each.width:.2f}" for each in (joint.least, joint.widest, *joint.stations)}
