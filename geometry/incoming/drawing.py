@@ -304,9 +304,12 @@ def _mended(found: Joined, loop: Loop, shown: Drawn, k: float, pick: Pick) -> li
     hidden = sum(shown.hidden.values())
     if hidden:
         told.append(f"{entities(hidden)} on hidden layers or invisible not read")
-    damaged = sum(count for name, count in shown.left_out.items() if name.startswith(("damaged", "entities with")))
+    damaged = sum(count for name, count in shown.left_out.items() if name.startswith("damaged"))
     if damaged:
         told.append(f"{entities(damaged)} damaged and not read")
+    rest = {name: count for name, count in shown.left_out.items() if not name.startswith("damaged")}
+    if rest:
+        told.append(f"not read: {', '.join(f'{count} {plain(name)}' for name, count in sorted(rest.items()))}")
     told += [f"{text}" + (f" ({count} of them)" if count > 1 else "") for text, count in sorted(shown.said.items())]
     return told
 
