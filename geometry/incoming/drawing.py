@@ -10,6 +10,7 @@ Nothing is guessed: a drawing that leaves the unit, the outline or the side open
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import replace
 from pathlib import Path
@@ -171,18 +172,17 @@ def _joined(drawing: Drawing, shown: Drawn, pick: Pick, layer: str, k: float) ->
 
 def _without_twins(loops: Sequence[Loop], gap: float) -> tuple[list[Loop], int]:
     """The loops without those that lie on an earlier one all round, and how many those were."""
+    import numpy as np
+    from scipy.spatial import cKDTree
+
+    if len(loops) < 2:
+        return list(loops), 0
     boxes = []
     for loop in loops:
-        places = _places(loop)
-        boxes.append(tuple(extreme(at[i] for at in places) for i in range(3) for extreme in (min, max)))
-    order = sorted(range(len(loops)), key=lambda i: boxes[i])
-    twins: set[int] = set()
-    for position, i in enumerate(order):
-        for j in order[position + 1 :]:
-            if boxes[j][0] - boxes[i][0] > gap:
-                break
-            if all(abs(a - b) <= gap for a, b in zip(boxes[i], boxes[j], strict=True)) and _same(loops[i], loops[j], gap):
-                twins.add(max(i, j))
+        places = np.array(_places(loop))
+        boxes.append(np.concatenate((places.min(axis=0), places.max(axis=0))))
+    pairs = cKDTree(np.array(boxes)).query_pairs(gap, p=math.inf, output_type="ndarray")
+    twins = {int(max(i, j)) for i, j in pairs if _same(loops[i], loops[j], gap)}
     return [loop for i, loop in enumerate(loops) if i not in twins], len(twins)
 
 
@@ -234,11 +234,10 @@ def _picked(candidates: Candidates, pick: Pick) -> tuple[Loop, str]:
     if pick.label:
         index, how = labelled(candidates, pick.label)
         return loops[index], f"text {pick.label}: {how}"
-    rest = (
-        [each for each in candidates.strands if not _on_top(each, loops[0], pick.gap / k)]
-        if len(loops) == 1
-        else candidates.strands
-    )
+    rest = [*candidates.strands]
+    if len(loops) == 1:
+        on_top = set(map(id, _on_top(candidates.strands, loops[0], pick.gap / k)))
+        rest = [each for each in rest if id(each) not in on_top]
     if len(loops) == 1 and not rest:
         return loops[0], ""
     count = f"{len(loops)} outlines" if len(loops) > 1 else "one outline, and lines that close nothing"
@@ -251,13 +250,21 @@ def _picked(candidates: Candidates, pick: Pick) -> tuple[Loop, str]:
     )
 
 
-def _on_top(strand: Strand, loop: Loop, gap: float) -> bool:
-    """Whether an open strand lies on a loop from end to end: a line drawn over another one."""
+def _on_top(strands: Sequence[Strand], loop: Loop, gap: float) -> list[Strand]:
+    """The open strands that lie on a loop from end to end: lines drawn over its own."""
+    import numpy as np
     import shapely
 
+    if not strands or len(loop.pieces) < 2:
+        return []
     ring = shapely.LinearRing(rough(loop))
-    places = [at for chain in strand.chains for piece in chain.pieces for at in (piece.start, piece.middle(), piece.end)]
-    return all(float(ring.distance(shapely.Point(at[:2]))) <= gap for at in places)
+    shapely.prepare(ring)
+    found = []
+    for strand in strands:
+        places = [at[:2] for chain in strand.chains for piece in chain.pieces for at in (piece.start, piece.middle(), piece.end)]
+        if bool((shapely.distance(ring, shapely.points(np.array(places))) <= gap).all()):
+            found.append(strand)
+    return found
 
 
 def _usual(drawing: Drawing, pick: Pick, outline: Shaped, unit: str, factor: float) -> None:
@@ -286,7 +293,7 @@ def _mended(found: Joined, loop: Loop, shown: Drawn, k: float, pick: Pick) -> li
             )
     if found.twice:
         told.append(f"{found.twice} line{'s' if found.twice > 1 else ''} drawn twice, the second left out")
-    on_top = [each for each in found.strands if _on_top(each, loop, pick.gap / k)]
+    on_top = _on_top(found.strands, loop, pick.gap / k)
     if on_top:
         count = sum(each.pieces for each in on_top)
         told.append(f"{count} line{'s that lie' if count > 1 else ' that lies'} on the outline left out")
@@ -297,9 +304,12 @@ def _mended(found: Joined, loop: Loop, shown: Drawn, k: float, pick: Pick) -> li
     hidden = sum(shown.hidden.values())
     if hidden:
         told.append(f"{entities(hidden)} on hidden layers or invisible not read")
-    damaged = sum(count for name, count in shown.left_out.items() if name.startswith(("damaged", "entities with")))
+    damaged = sum(count for name, count in shown.left_out.items() if name.startswith("damaged"))
     if damaged:
         told.append(f"{entities(damaged)} damaged and not read")
+    rest = {name: count for name, count in shown.left_out.items() if not name.startswith("damaged")}
+    if rest:
+        told.append(f"not read: {', '.join(f'{count} {plain(name)}' for name, count in sorted(rest.items()))}")
     told += [f"{text}" + (f" ({count} of them)" if count > 1 else "") for text, count in sorted(shown.said.items())]
     return told
 
@@ -310,8 +320,6 @@ def _size(value: float) -> str:
 
 
 def _apart(pair: tuple[Place, Place]) -> float:
-    import math
-
     return math.dist(*pair)
 
 

@@ -277,6 +277,10 @@ def _spans_of(entity: Any) -> list[Span]:
     """The spans of a spline by control points, periodic or not, or by fit points alone."""
     if not entity.control_point_count():
         tool = entity.construction_tool()
+        if entity.closed and math.dist(entity.fit_points[0], entity.fit_points[-1]) > 0:
+            from ezdxf.math import fit_points_to_cad_cv
+
+            tool = fit_points_to_cad_cv([*entity.fit_points, entity.fit_points[0]])
         return spline_spans(
             [padded(point) for point in tool.control_points], [], [float(k) for k in tool.knots()], tool.order - 1
         )

@@ -375,6 +375,12 @@ class Pane(Table):
             self.__dict__["outline"] = self._inside_recess()  # still being made: nobody has seen the pane yet
         elif self.outline.of != "glass":
             self._follow(self.outline)
+        if self.frit.outline is not None and self.frit.outline.of != "glass":
+            raise refuse(
+                f"found of = {self.frit.outline.of} in the outline of the print",
+                "of in the outline of the pane",
+                key="frit.outline.of",
+            )
         self._sound_sizes()
         if self.hand is not None:  # where both could be made, neither of them has it any more
             found = f"found side {self.side}" if self.side else "side is left out"

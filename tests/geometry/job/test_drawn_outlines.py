@@ -199,6 +199,7 @@ def test_sharp_corners_of_a_daylight_opening_are_followed_and_told(tmp_path):
         ("daylight", "joint = { width = 12 }\nrecess = { landing = 12 }", "leaves no glass on the landing"),
         ("recess", "joint = { width = 6 }\nrecess = { outline = { circle = 300 } }", 'found of = "recess" beside recess.outline'),
         ("recess", "joint = { width = 6 }\nrecess = { radius = 8 }", 'found recess.radius beside of = "recess"'),
+        ("glass", 'frit = { outline = { circle = 300, of = "recess" } }', "frit.outline.of: found of = recess in the outline of the print"),
         ("recess", "joint = { width = 300 }", "a joint of 300 mm inside the outline of the recess leaves no glass"),
         ("wall", "", "outline.of: found 'wall'; allowed: one of glass, recess, daylight"),
     ],
