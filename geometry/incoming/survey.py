@@ -143,6 +143,18 @@ class _Places:
         self.name, self.points, self.flat, self.plane, self.rows, self.names = name, points, flat, plane, rows, names
         self.turned = turned
 
+    def sorted_by_station(self) -> bool:
+        """Put the rows in order of their stations, where each has a number of its own; whether that changed anything."""
+        stations = [self.points[row].station for row in self.rows]
+        if not all(station.isascii() and station.isdigit() for station in stations) or len(
+            {int(each) for each in stations}
+        ) < len(stations):
+            return False
+        order = sorted(range(len(stations)), key=lambda at: int(stations[at]))
+        changed = order != list(range(len(order)))
+        self.rows, self.names = [self.rows[at] for at in order], [self.names[at] for at in order]
+        return changed
+
 
 def _flattened(
     table: SurveyTable, seen_from: str | None, accuracy: float, called: str, notes: list[str]
@@ -218,6 +230,8 @@ class _Walls(NamedTuple):
 
 def _of_points(given: _Places, radius: float | Sequence[float] | None, accuracy: float, notes: list[str]) -> Surveyed:
     _asked_size(given)
+    if given.sorted_by_station():
+        notes.append("points put in order of their stations")
     order, told = ring_of(given.flat[given.rows], [min(name, default="") for name in given.names])
     if told:
         notes.append(told)

@@ -115,6 +115,19 @@ def test_an_order_that_is_not_certain_is_refused():
         read_survey(table([ell[0], ell[2], ell[1], *ell[3:]]))
 
 
+def test_numbered_stations_are_an_order():
+    """A notched opening whose points are listed anyhow: no order but that of the stations is certain."""
+    ell = [(0, 0), (600, 0), (600, 300), (300, 300), (300, 700), (0, 700)]
+    listed = [(0, 2, 4, 1, 5, 3), (5, 4, 3, 2, 1, 0)]
+    for order in listed:
+        rows = [f"{at + 1};{ell[at][0]};{ell[at][1]}" for at in order]
+        found = read_survey("\n".join(("no;x;y", *rows)).encode())
+        assert area(found.outline) == pytest.approx(600 * 300 + 300 * 400)
+        assert "points put in order of their stations" in found.mended
+    with pytest.raises(SurveyError, match="no other order is certain"):  # distances along an edge are no numbers of points
+        read_survey("\n".join(("no;x;y", *(f"0;{ell[at][0]};{ell[at][1]}" for at in listed[0]))).encode())
+
+
 def test_the_measured_wall_is_the_points_themselves():
     found = read_survey(table(TIMBER))
     assert sorted((v.x, v.y) for v in found.wall.vertices) == sorted((float(x), float(y)) for x, y in TIMBER)
