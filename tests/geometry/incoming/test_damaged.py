@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 import random
+import re
 from functools import cache
 from pathlib import Path
 
@@ -26,7 +27,9 @@ def whole(version, fmt):
     pane = shapes.rectangle(900, 450, radius=50)
     exploded(doc.blocks.new("W"), pane, layer="GLASS")
     space.add_blockref("W", (1000, 0), dxfattribs={"xscale": -1, "rotation": 20}).add_attrib("MARK", "W1", (0, 0))
-    (space.add_polyline2d if version == "R12" else space.add_lwpolyline)(bulged(mapped(pane, shift=(2000, 0))), format="xyb")
+    (space.add_polyline2d if version == "R12" else space.add_lwpolyline)(
+        bulged(mapped(pane, shift=(2000, 0))), format="xyb", close=True
+    )
     space.add_circle((4000, 0), 300)
     space.add_text("W2", dxfattribs={"insert": (2400, 200)})
     if version != "R12":
@@ -71,7 +74,7 @@ def ends_well(data, pick):
     try:
         found = read_drawing(drawing_of(data, "mutated.dxf"), pick)
     except IncomingError as error:
-        assert error.found and "\n" not in str(error) and "0x" not in str(error)
+        assert error.found and "\n" not in str(error) and not re.search("0x[0-9a-f]{5}", str(error))
         return "refused"
     assert sound(found.outline.vertices)
     assert "\n" not in found.source and 0 <= found.deviation <= 0.01
