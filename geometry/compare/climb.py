@@ -20,6 +20,8 @@ import numpy as np
 from geometry.compare.gaps import Gaps, Placing, gaps_at
 
 if TYPE_CHECKING:
+    from numpy.typing import NDArray
+
     from geometry.compare.curve import Curve, Floats
 
 DONE = 1e-10
@@ -27,6 +29,8 @@ DONE = 1e-10
 SPREAD = 2.0 * (1.0 + 2.0**0.5)
 """How many reaches a pair may lie over the least one and still come to bind within one step: shift both ways and turn, of both pairs."""
 MOST_STEPS = 120
+FEW = 60
+"""Rows that go into a programme at first; those that it breaks follow."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,6 +58,43 @@ def programme(
 
     ``rise`` is (K, V), ``gap`` (K,); ``low`` and ``high`` bound the move; rows of ``equal_*`` are to come out at 0.
     """
+    rows = np.arange(len(gap)) if len(gap) <= FEW else _leading(rise, gap)
+    while True:
+        found = _solved(rise[rows], gap[rows], low, high, kept_rise, kept_gap, level_most, equal_rise, equal_gap)
+        if found is None:
+            if len(rows) == len(gap) or (kept_gap is not None and len(kept_gap)) or equal_gap is not None:
+                return None
+            rows = np.arange(len(gap))  # a few rows leave the move unbounded
+            continue
+        short = gap + rise @ found.move < found.level - 1e-12 * max(1.0, abs(found.level))
+        short[rows] = False
+        if not short.any():
+            multipliers = np.zeros(len(gap))
+            multipliers[rows] = found.multipliers
+            return Step(found.move, found.level, multipliers)
+        worst = np.flatnonzero(short)
+        worst = worst[np.argsort((gap + rise @ found.move)[worst], kind="stable")[:FEW]]
+        rows = np.sort(np.concatenate((rows, worst)))
+
+
+def _leading(rise: Floats, gap: Floats) -> NDArray[np.int64]:
+    """The rows to begin with: the nearest ones, and one for each way."""
+    first = np.argsort(gap, kind="stable")[: FEW // 2]
+    ends = np.concatenate((np.argmax(rise, axis=0), np.argmin(rise, axis=0)))
+    return np.unique(np.concatenate((first, ends)))
+
+
+def _solved(
+    rise: Floats,
+    gap: Floats,
+    low: Floats,
+    high: Floats,
+    kept_rise: Floats | None,
+    kept_gap: Floats | None,
+    level_most: float | None,
+    equal_rise: Floats | None,
+    equal_gap: Floats | None,
+) -> Step | None:
     from scipy.optimize import linprog
 
     count = rise.shape[1]
