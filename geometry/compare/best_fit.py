@@ -28,7 +28,7 @@ from geometry.outline.loop import Outline, Point, Vertex
 from geometry.outline.measure import bounding_box
 
 if TYPE_CHECKING:
-    from geometry.compare.curve import Curve
+    from geometry.compare.curve import Curve, Floats
 
 WIDEST_TURN = 45.0
 """Degrees either way within which the best placing is looked for: a pane keeps its sill at the sill (own default)."""
@@ -77,9 +77,7 @@ class Fit:
         """Where a place of the pane comes to lie."""
         cosine, sine = math.cos(math.radians(self.turn)), math.sin(math.radians(self.turn))
         x, y = point.x - self.pivot.x, point.y - self.pivot.y
-        return Point(
-            self.pivot.x + self.shift.x + x * cosine - y * sine, self.pivot.y + self.shift.y + x * sine + y * cosine
-        )
+        return Point(self.pivot.x + self.shift.x + x * cosine - y * sine, self.pivot.y + self.shift.y + x * sine + y * cosine)
 
     def placed(self, outline: Outline) -> Outline:
         """An outline that goes with the pane, where it comes to lie."""
@@ -144,9 +142,7 @@ def best_fit(
         from geometry.compare.ceiling import proved
 
         parts = [curve_of(part, setting.pivot) for part in convex_parts(pane)]
-        proof = proved(
-            setting.pane, setting.recess, best, far=setting.far, turns=setting.turns, tolerance=tolerance, parts=parts
-        )
+        proof = proved(setting.pane, setting.recess, best, far=setting.far, turns=setting.turns, tolerance=tolerance, parts=parts)
         best, largest, ceiling, programmes = proof
     gaps = gaps_at(setting.pane, setting.recess, best)
     contacts, unbalanced = contacts_of(gaps, setting.far)
@@ -163,12 +159,10 @@ def started(setting: Setting) -> tuple[Placing, float]:
     low, high = setting.recess.support(np.array([(-1.0, 0.0), (0.0, -1.0)]))[0], setting.recess.support(np.eye(2))[0]
     middle = (high - low) / 2
     start = Placing(float(middle[0]), float(middle[1]), 0.0)
-    return climbed(
-        setting.pane, setting.recess, start, far=setting.far, turns=setting.turns, reach=max(1e-3, 0.01 * setting.far)
-    )
+    return climbed(setting.pane, setting.recess, start, far=setting.far, turns=setting.turns, reach=max(1e-3, 0.01 * setting.far))
 
 
-def _shares(walls: np.ndarray, contacts: tuple[Contact, ...]) -> np.ndarray:  # type: ignore[type-arg]
+def _shares(walls: Floats, contacts: tuple[Contact, ...]) -> Floats:
     shares = np.zeros(len(walls))
     for contact in contacts:
         shares[int(np.argmin(np.hypot(*(walls - contact.on_wall).T)))] = contact.multiplier

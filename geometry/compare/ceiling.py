@@ -24,7 +24,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 import numpy as np
 
-from geometry.compare.climb import climbed, programme, rise_of
+from geometry.compare.climb import climbed, programme
 from geometry.compare.curve import signed_distance
 from geometry.compare.gaps import Placing, gaps_at, rotation
 

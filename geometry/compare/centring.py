@@ -56,17 +56,23 @@ class Sides:
         turned = rotation(placing.turn)
         facing = -(gaps.square @ turned) @ self._out.T
         if not self._by_edge:
-            return np.argmax(facing, axis=1)
+            return np.asarray(np.argmax(facing, axis=1))
         seen = (gaps.on_pane - np.array([placing.x, placing.y])) @ turned
         apart = feet(self._pane, seen).distance[:, self._lines]
-        return np.argmin(10.0 * far * (1.0 - facing) + apart, axis=1)
+        return np.asarray(np.argmin(10.0 * far * (1.0 - facing) + apart, axis=1))
 
 
 class Centring:
     """Sides settled one after another from a placing with the largest least gap."""
 
     def __init__(
-        self, pane: Curve, recess: Curve, *, far: float, turns: tuple[float, float], fixed: Callable[[Placing], tuple[Floats, Floats]] | None = None
+        self,
+        pane: Curve,
+        recess: Curve,
+        *,
+        far: float,
+        turns: tuple[float, float],
+        fixed: Callable[[Placing], tuple[Floats, Floats]] | None = None,
     ) -> None:
         self._pane, self._recess, self._far, self._turns = pane, recess, far, turns
         self._sides, self._fixed = Sides(pane), fixed
@@ -79,7 +85,7 @@ class Centring:
             placing, level, bound = self._widened(placing, kept)
             if not bound:
                 break
-            kept |= {side: level for side in bound}
+            kept |= dict.fromkeys(bound, level)
         others = {side: gap - HOLDS for side, gap in kept.items() if side not in least}
         return self._widened(placing, others)[0] if others and given_away > 0 else placing
 

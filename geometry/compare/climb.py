@@ -24,7 +24,7 @@ if TYPE_CHECKING:
 
     from geometry.compare.curve import Curve, Floats
 
-DONE = 1e-10
+DONE = 1e-12
 """mm of growth foretold below which a placing is the best one near it."""
 SPREAD = 2.0 * (1.0 + 2.0**0.5)
 """How many reaches a pair may lie over the least one and still come to bind within one step: shift both ways and turn, of both pairs."""

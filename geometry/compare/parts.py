@@ -9,6 +9,8 @@ part
 
 from __future__ import annotations
 
+import math
+from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from geometry.compare.curve import SMOOTH, curve_of
@@ -103,19 +105,15 @@ def _cut(part: Segment, place: Point, way: Point) -> list[Segment]:
 
 
 def _cut_arc(arc: Arc, spots: Sequence[Point]) -> list[Segment]:
-    import math
-
     first = math.atan2(arc.start.y - arc.centre.y, arc.start.x - arc.centre.x)
     sense = math.copysign(1.0, arc.sweep)
-    turns = sorted(
-        (sense * (math.atan2(spot.y - arc.centre.y, spot.x - arc.centre.x) - first)) % (2 * math.pi) for spot in spots
-    )
+    turns = sorted((sense * (math.atan2(spot.y - arc.centre.y, spot.x - arc.centre.x) - first)) % (2 * math.pi) for spot in spots)
     inner = [turn for turn in turns if 1e-9 < turn < abs(arc.sweep) - 1e-9]
     if not inner:
         return [arc]
     ends = [0.0, *inner, abs(arc.sweep)]
     pieces: list[Segment] = []
-    for low, high in zip(ends[:-1], ends[1:], strict=True):
+    for low, high in pairwise(ends):
         start, end = arc.point_at(low / abs(arc.sweep)), arc.point_at(high / abs(arc.sweep))
         pieces.append(Arc(start, end, sense * math.tan((high - low) / 4)))
     return pieces

@@ -21,6 +21,7 @@ from geometry.job.consumables import Consumables
 from geometry.job.fields import Choice, Reads, Table, placed, setting, whole
 from geometry.job.limits import Limits
 from geometry.job.loads import Loads
+from geometry.job.made import Made  # noqa: TC001 - pydantic reads the annotations
 from geometry.job.outlines import OUTLINES, Corners, OutlineForm, inside, origin_of, outline_of, own_outline
 from geometry.job.refusal import refuse
 from geometry.job.setting_out import SettingOut
@@ -318,6 +319,7 @@ class Pane(Table):
         "outline of the pane, seen from outside; left out: worked out from recess.outline and joint.width",
         absent="worked out",
     )
+    made: Made | None = setting(None, "the pane as it was made: fritline fit places it in the recess; left out: as ordered")
     recess: Recess = setting(Recess(), "the recess of the frame")
     joint: Joint = setting(Joint(), "the joint round the glass")
     bond: Bond = setting(Bond(), "the bead")
@@ -386,6 +388,8 @@ class Pane(Table):
                     key=f"straps.{index}",
                 )
         self._patch_on_the_pane()
+        if self.made is not None:
+            self.made.against(self.outline)
         if len(self.revisions) > 30:
             raise refuse(f"found {len(self.revisions)} revisions", "at most 30", key="revisions")
         if self.timber is not None and self.frame.material not in (None, "timber_along", "timber_across", "plywood"):

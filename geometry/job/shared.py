@@ -28,6 +28,8 @@ Kelvin = Annotated[float, f.Measure("temperature difference", "K", at_least=1, a
 Difference = Annotated[float, f.Measure("temperature difference", "K", at_least=0, at_most=100)]
 StrengthFactor = Annotated[float, f.Measure("number", "", at_least=1, at_most=100)]
 FrameColour = Annotated[Literal["bright", "light", "dark"], Choice()]
+BlockHeights = Annotated[tuple[float, ...], Reads(f.ListOf(f.SIZE, least=1, most=12), "mm")]
+ShimHeights = Annotated[tuple[float, ...], Reads(f.ListOf(f.SIZE, most=4), "mm")]
 MovementClass = Annotated[float, f.Measure("share", "%", at_least=1, at_most=100)]
 
 
@@ -298,6 +300,10 @@ class Chocks(Table):
     backfill_over: f.SizeOrZero | None = setting(None, "depth of backfill over the chock", absent="worked out")
     hardness: f.Hardness = setting(80.0, "hardness (common practice: 70 to 90)")
     permanent: f.Flag = setting(True, "true: the chocks stay and carry the weight for good")
+    stock: BlockHeights = setting(
+        (3.0, 4.0, 5.0, 6.0), "heights of the chocks at hand, for fritline fit (common practice, no source)"
+    )
+    shims: ShimHeights = setting((0.5, 1.0), "shims at hand, each once under a chock (common practice, no source)")
 
 
 LAYERS = (

@@ -12,12 +12,13 @@ BELOW: dict[str, set[str]] = {
     "outline": set(),
     "rules": set(),
     "ledger": {"rules"},
+    "compare": {"outline"},
     "job": {"outline", "ledger"},
     "sizing": {"outline", "rules", "ledger", "job"},
-    "detail": {"outline", "rules", "ledger", "job", "sizing"},
+    "detail": {"outline", "compare", "rules", "ledger", "job", "sizing"},
     "plate": {"outline", "rules", "ledger"},
-    "workings": {"outline", "rules", "ledger", "job", "sizing", "detail"},
-    "findings": {"outline", "rules", "ledger", "job", "sizing", "detail", "plate", "workings"},
+    "workings": {"outline", "compare", "rules", "ledger", "job", "sizing", "detail"},
+    "findings": {"outline", "compare", "rules", "ledger", "job", "sizing", "detail", "plate", "workings"},
 }
 
 
