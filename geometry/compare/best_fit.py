@@ -150,7 +150,7 @@ def best_fit(
     near = gaps.below(gaps.least + 1e-6)
     shares = _shares(near.on_wall, contacts)
     held = dict.fromkeys(centring.held(near, shares, best), largest)
-    final = centring.centred(best, held, given_away=given_away) if held else best
+    final = centring.best(best, held, given_away=given_away) if held else best
     return as_fit(setting, final, largest, contacts, unbalanced, ceiling, programmes)
 
 

@@ -30,6 +30,8 @@ if TYPE_CHECKING:
     from geometry.compare.gaps import Gaps, Placing
 
 MANY_SIDES = 12
+WORTH = 5.0
+"""How many times what is given away the next side has to gain (own default)."""
 HOLDS = 1e-7
 """mm by which a kept side may fall short through rounding."""
 MOST_STEPS = 40
@@ -76,6 +78,21 @@ class Centring:
     ) -> None:
         self._pane, self._recess, self._far, self._turns = pane, recess, far, turns
         self._sides, self._fixed = Sides(pane), fixed
+
+    def best(self, placing: Placing, held: dict[int, float], *, given_away: float) -> Placing:
+        """Centred; something of the least gap is given away only where the next side gains ``WORTH`` times as much by it."""
+        strict = self.centred(placing, held, given_away=0.0)
+        if given_away <= 0.0:
+            return strict
+        loose = self.centred(placing, held, given_away=given_away)
+        gained = self._next(loose, held) - self._next(strict, held)
+        return loose if gained > WORTH * given_away else strict
+
+    def _next(self, placing: Placing, held: dict[int, float]) -> float:
+        """The least gap of the sides that the least gap does not hang on, mm."""
+        gaps = gaps_at(self._pane, self._recess, placing)
+        free = ~np.isin(self._sides.of(gaps, placing, self._far), list(held))
+        return float(gaps.gap[free].min(initial=np.inf)) if free.any() else 0.0
 
     def centred(self, placing: Placing, held: dict[int, float], *, given_away: float) -> Placing:
         """The placing in which every other side has been made as wide as it can be; ``held`` are the sides at the least gap."""

@@ -65,12 +65,12 @@ def placed(pane: Pane, sizes: Sizes, *, prove: bool) -> Placed:
     return _placed(outline, recess_of(pane, sizes), _feet(pane, sizes, outline), pane.chocks.stock, pane.chocks.shims, prove)
 
 
-def drawn_glass(pane: Pane, sizes: Sizes) -> Outline:
-    """The glass where it is drawn: as ordered, or as made where it stands."""
+def drawn_glass(pane: Pane, sizes: Sizes) -> tuple[Outline, Fit | None]:
+    """The glass where it is drawn: as ordered, or as made where it stands, with its placing."""
     if pane.made is None or not pane.made.shape_given:
-        return pane.glass_outline
+        return pane.glass_outline, None
     found = placed(pane, sizes, prove=False)
-    return found.drawn.placed(found.pane)
+    return found.drawn.placed(found.pane), found.drawn
 
 
 def _feet(pane: Pane, sizes: Sizes, outline: Outline) -> tuple[Point, ...]:

@@ -185,7 +185,7 @@ def flush_tolerance_of(subject: Subject, ledger: Ledger) -> Figure:
 def joints_as_drawn(subject: Subject) -> tuple[Local, Local]:
     """The least and the largest joint as drawn, corners apart."""
     width = plain(subject.sizes.joint_width)
-    if subject.pane.recess_outline is None:
+    if not subject.surveyed:
         return Local(width, ALL_ROUND), Local(width, ALL_ROUND)
     return _joints(subject.detail.curves.glass, subject.detail.curves.recess)
 

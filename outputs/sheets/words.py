@@ -21,6 +21,7 @@ IN_SHORT = {"grp": "GRP", "cfrp": "CFRP", "timber along": "timber", "timber acro
 INTERLAYERS = {"pvb": "polyvinyl butyral (PVB)", "eva": "ethylene-vinyl acetate (EVA)"}
 
 GLASS_FROM_RECESS = "Outline of the glass worked out: the outline of the recess as given, less the joint width all round."
+AS_MADE = "Glass drawn as made, where its best fit in the recess puts it on its chocks."
 METAL_TOLERANCES = "ISO 2768-m"
 OTHER_TOLERANCES = "as agreed"
 FIRST = "Aid only, not an approval: local codes, class, flag and licensed practice come first."
@@ -66,6 +67,8 @@ def interlayer_words(kind: str) -> str:
 def outline_notes(detail: Detail) -> tuple[str, ...]:
     """How the outline of the glass came about, where it is not as it was typed: sheet, record and terminal say the same."""
     notes = [GLASS_FROM_RECESS] if detail.glass_from_recess else []
+    if detail.placed is not None:
+        notes.append(AS_MADE)
     if detail.drawn_straight:
         points = ", ".join(str(number) for number in detail.drawn_straight)
         notes.append(f"Outline: the sides from points {points} of the path rise under 0.001 mm and are drawn straight.")
