@@ -1,3 +1,3 @@
 """One outline held against another: the pane in its recess."""
 
-from __future__ import annotations
+__all__ = ["best_fit", "between", "largest", "standing"]

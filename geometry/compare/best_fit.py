@@ -209,4 +209,4 @@ def _shifted(contact: Contact, pivot: Point) -> Contact:
     )
 
 
-__all__ = ["GIVEN_AWAY", "TOLERANCE", "WIDEST_TURN", "Fit", "Setting", "as_fit", "best_fit", "started"]
+__all__ = ["GIVEN_AWAY", "TOLERANCE", "WIDEST_TURN", "Fit", "Setting", "as_fit", "best_fit", "farthest", "started"]

@@ -183,7 +183,8 @@ def _closed(made: Made, ordered: OutlineForm) -> tuple[tuple[float, float], ...]
         raise refuse(
             f"found diagonals of {first:g} and {second:g} mm with sides of {bottom:g}, {right:g}, {top:g} and {left:g} mm: "
             "no pane has them together",
-            f"with the first diagonal the second follows, {follows:.1f} mm; it may differ by {2 * READ:g} mm",
+            f"with the first diagonal the second follows, {follows:.1f} mm; it may differ by {2 * READ:g} mm (of a pane that does not "
+            f"lean both are {_over_the_roundings(_upright(bottom, right, top, left), radii)[0]:.1f} mm)",
             key="made.diagonals",
         )
     # what the two readings miss the closing by is shared between them

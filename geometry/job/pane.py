@@ -26,6 +26,7 @@ from geometry.job.outlines import OUTLINES, Corners, OutlineForm, inside, origin
 from geometry.job.refusal import refuse
 from geometry.job.setting_out import SettingOut
 from geometry.job.shared import Chocks, Climate, Spacers, Temperatures, Tolerances
+from geometry.job.standards import reached_by_its_standard
 from geometry.job.synonyms import meant
 from geometry.job.units import shown
 from geometry.job.work import Work
@@ -390,6 +391,7 @@ class Pane(Table):
         self._patch_on_the_pane()
         if self.made is not None:
             self.made.against(self.outline)
+        reached_by_its_standard(self)
         if len(self.revisions) > 30:
             raise refuse(f"found {len(self.revisions)} revisions", "at most 30", key="revisions")
         if self.timber is not None and self.frame.material not in (None, "timber_along", "timber_across", "plywood"):

@@ -13,6 +13,7 @@ from pydantic import AfterValidator, model_validator
 from geometry.job import fields as f
 from geometry.job.fields import Choice, Reads, Table, setting
 from geometry.job.refusal import near, refuse
+from geometry.job.standards import PaneStandard, RecessStandard  # noqa: TC001 - pydantic reads the annotations
 from geometry.job.units import shown
 
 PaperSize = Annotated[Literal["A3", "A2", "A1", "A0"], Choice()]
@@ -245,6 +246,16 @@ class Tolerances(Table):
 
     recess: f.SizeOrZero | None = setting(None, "overall size of the recess", absent="worked out", shown_default=_REGISTER)
     pane: f.SizeOrZero | None = setting(None, "overall size of the pane", absent="worked out", shown_default=_REGISTER)
+    recess_standard: RecessStandard | None = setting(
+        None,
+        "class of ISO 13920 (welded) or ISO 2768-1 (machined) whose table gives the size of the recess where `recess` is left out "
+        "(as transcribed)",
+    )
+    pane_standard: PaneStandard | None = setting(
+        None,
+        "EN 12150-1 (toughened, from memory) or EN ISO 12543-5 (laminated, as transcribed), whose table gives the size of the pane where "
+        "`pane` is left out; left out: by its plies",
+    )
     ply_step: f.SizeOrZero | None = setting(
         None, "step of one ply of a laminate beyond another", absent="worked out", shown_default=_REGISTER
     )

@@ -56,7 +56,8 @@ class Local(NamedTuple):
 def tolerance(subject: Subject, name: str) -> Sourced:
     """A tolerance, plus and minus, mm, by its key in the table ``tolerances``; a default of the register is marked as one."""
     stated = getattr(PaneTolerances(subject.pane, longest=longest_side(subject)), name)()
-    return Sourced(stated.value, Origin.GIVEN if stated.given else Origin.DEFAULT, f"tolerances.{name}", "mm")
+    key = f"tolerances.{name}_standard" if stated.by else f"tolerances.{name}"
+    return Sourced(stated.value, Origin.GIVEN if stated.given else Origin.DEFAULT, key, "mm")
 
 
 def sides_of_box(subject: Subject) -> tuple[float, float]:

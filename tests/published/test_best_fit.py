@@ -20,7 +20,9 @@ TILT = math.radians(15)
 
 def regular(count, side):
     radius = side / (2 * math.sin(math.pi / count))
-    return polygon([(radius * math.cos(2 * math.pi * i / count), radius * math.sin(2 * math.pi * i / count)) for i in range(count)])
+    return polygon(
+        [(radius * math.cos(2 * math.pi * i / count), radius * math.sin(2 * math.pi * i / count)) for i in range(count)]
+    )
 
 
 CLOSED_FORMS = {
