@@ -19,7 +19,7 @@ from geometry.findings import odd_sizes, plate_proving
 from geometry.findings.checks import Check, found_by
 from geometry.findings.corners import corner_checks
 from geometry.findings.day import work_checks
-from geometry.findings.fit import frit_checks, section_checks
+from geometry.findings.fit import frit_checks, hand_checks, section_checks
 from geometry.findings.holding import (
     acceleration_checks,
     bond_checks,
@@ -53,7 +53,7 @@ if TYPE_CHECKING:
     from geometry.plate.results import BondStress
 
 ROOMS = (
-    odd_sizes, section_checks, frit_checks, corner_checks, joint_checks, chock_checks, heel_checks, bond_checks, racking_checks,
+    odd_sizes, hand_checks, section_checks, frit_checks, corner_checks, joint_checks, chock_checks, heel_checks, bond_checks, racking_checks,
     acceleration_checks, glass_load_checks, work_checks,
 )  # fmt: skip
 CHECKS: tuple[Check, ...] = tuple(check for room in ROOMS for check in room.CHECKS)

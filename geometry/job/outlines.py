@@ -116,6 +116,11 @@ class OutlineForm(Table):
         absent="default",
         shown_default="0",
     )
+    mirrored: f.Flag = setting(
+        False,
+        "true: the other hand of what is typed. x runs to the left (a rectangle, circle or ellipse stays in its box); radii stay with "
+        "their corners",
+    )
 
     @model_validator(mode="before")
     @classmethod
@@ -161,8 +166,25 @@ class OutlineForm(Table):
     def as_typed(self) -> Outline:
         """The outline in the coordinates of the file; rectangle, circle and ellipse have their box's lower left at (0, 0).
 
-        The same shape gives the same outline, whichever form it is given in.
+        The same shape gives the same outline, whichever form it is given in. The other hand keeps the names of corners and edges.
         """
+        if not self.mirrored:
+            return self.one_hand
+        from geometry.outline import other_hand
+
+        return other_hand(self.one_hand, across=self.across)
+
+    @property
+    def across(self) -> float:
+        """What x and the x of its mirror image add up to, mm: the width of a form that stays in its box, else 0."""
+        if self.circle is not None:
+            return self.circle
+        pair = self.rectangle or self.ellipse
+        return 0.0 if pair is None else pair[0]
+
+    @cached_property
+    def one_hand(self) -> Outline:
+        """The outline as typed, before it is mirrored."""
         from geometry.outline.settle import full_circle, settled
         from geometry.outline.soundness import sound
 
@@ -220,6 +242,12 @@ class OutlineForm(Table):
         return box.left, box.bottom, box.right, box.top
 
     @property
+    def places(self) -> tuple[tuple[float, float], ...]:
+        """The points of a polygon or path in the coordinates of the file, mm, in the order typed; () for other forms."""
+        sign = -1.0 if self.mirrored else 1.0
+        return tuple((sign * point[0], point[1]) for point in self.polygon or self.path or ())
+
+    @property
     def round_throughout(self) -> bool:
         """Whether the outline is a circle, in whatever form it was typed, or an ellipse."""
         if self.circle is not None or self.ellipse is not None:
@@ -239,15 +267,15 @@ def origin_of(form: OutlineForm, *beside: OutlineForm | None) -> tuple[float, fl
     if form.round_throughout:  # the same shape in every form counts from the same point
         left, bottom, right, _ = form.box
         return (left + right) / 2, bottom
-    typed = form.polygon or form.path or ()
+    typed = form.places
     left, bottom, right, top = form.box
-    places = [(left, bottom), (right, top), *(point[:2] for point in typed)]
-    places += [point[:2] for each in beside if each is not None for point in each.polygon or each.path or ()]
+    places = [(left, bottom), (right, top), *typed]
+    places += [point for each in beside if each is not None for point in each.places]
     spans = [(min(along), max(along)) for along in zip(*places, strict=True)]
     off = NEAR * max(high - low for low, high in spans)
     if all(low - off <= 0.0 <= high + off for low, high in spans):
         return 0.0, 0.0
-    return typed[0][0], typed[0][1]
+    return typed[0]
 
 
 def outline_of(form: OutlineForm, origin: tuple[float, float] | None = None) -> Outline:
@@ -272,8 +300,8 @@ def inside(recess: OutlineForm, joint: float) -> OutlineForm:
         else:
             from geometry.outline import offset
 
-            given = {"path": [(v.x, v.y, v.bulge) for v in offset(recess.as_typed, -joint).vertices]}
-        return OutlineForm.model_validate(given)
+            given = {"path": [(v.x, v.y, v.bulge) for v in offset(recess.one_hand, -joint).vertices]}
+        return OutlineForm.model_validate({**given, "mirrored": recess.mirrored})
     except ValueError as error:
         sentence = str(error) if type(error).__name__ == "OffsetError" else "nothing of the recess is left"
         raise refuse(

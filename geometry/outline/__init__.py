@@ -11,6 +11,7 @@ from geometry.outline.measure import (
     centroid,
     mirrored,
     moved,
+    other_hand,
     perimeter,
     second_moments,
 )
@@ -56,6 +57,7 @@ __all__ = [
     "nearest_station",
     "offset",
     "offset_rounded",
+    "other_hand",
     "path",
     "perimeter",
     "point_in",

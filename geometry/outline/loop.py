@@ -37,9 +37,13 @@ class Vertex(NamedTuple):
 
 @dataclass(frozen=True)
 class Outline:
-    """A closed, counter-clockwise, simple loop of lines and arcs, mm, seen from outside."""
+    """A closed, counter-clockwise, simple loop of lines and arcs, mm, seen from outside.
+
+    ``clockwise_names``: corners and edges are named clockwise, as the other hand of a pane carries the names of its fellow.
+    """
 
     vertices: tuple[Vertex, ...]
+    clockwise_names: bool = False
 
     def __hash__(self) -> int:
         # every figure of an outline is remembered by it: hundreds of corners are not gone through anew each time
@@ -47,7 +51,7 @@ class Outline:
 
     @cached_property
     def _hash(self) -> int:
-        return hash(self.vertices)
+        return hash((self.vertices, self.clockwise_names))
 
 
 class OutlineError(ValueError):
