@@ -13,7 +13,7 @@ ceiling
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -24,11 +24,12 @@ from geometry.compare.climb import climbed
 from geometry.compare.curve import curve_of
 from geometry.compare.gaps import Placing, gaps_at
 from geometry.compare.parts import convex_parts
-from geometry.outline.loop import Outline, Point, Vertex
+from geometry.outline.loop import Point, Vertex
 from geometry.outline.measure import bounding_box
 
 if TYPE_CHECKING:
     from geometry.compare.curve import Curve, Floats
+    from geometry.outline.loop import Outline
 
 WIDEST_TURN = 45.0
 """Degrees either way within which the best placing is looked for: a pane keeps its sill at the sill (own default)."""
@@ -81,7 +82,7 @@ class Fit:
 
     def placed(self, outline: Outline) -> Outline:
         """An outline that goes with the pane, where it comes to lie."""
-        return Outline(tuple(Vertex(*self.place(Point(v.x, v.y)), v.bulge) for v in outline.vertices))
+        return replace(outline, vertices=tuple(Vertex(*self.place(Point(v.x, v.y)), v.bulge) for v in outline.vertices))
 
 
 @dataclass(frozen=True, slots=True)

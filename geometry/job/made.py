@@ -15,7 +15,7 @@ closing
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Annotated, Any
 
 from pydantic import model_validator
@@ -135,6 +135,11 @@ class Made(Table):
 
 def made_outline(made: Made, ordered: OutlineForm, origin: tuple[float, float]) -> Outline:
     """The pane as made, X and Y from the origin of the pane as ordered, its lower left corner and its sill where they were ordered."""
+    # corners and edges bear the names of the order
+    return replace(_outline(made, ordered, origin), clockwise_names=ordered.as_typed.clockwise_names)
+
+
+def _outline(made: Made, ordered: OutlineForm, origin: tuple[float, float]) -> Outline:
     from geometry.outline import shapes
     from geometry.outline.measure import moved
 
@@ -158,8 +163,11 @@ def _two(sizes: Any) -> tuple[float, float]:
 
 
 def _radii(ordered: OutlineForm) -> tuple[float, ...]:
+    """From the lower left counter-clockwise; a mirrored order lists them of the hand that was typed."""
     radius = ordered.radius
-    return tuple(radius) if isinstance(radius, tuple) else (float(radius or 0.0),) * 4
+    if not isinstance(radius, tuple):
+        return (float(radius or 0.0),) * 4
+    return (radius[1], radius[0], radius[3], radius[2]) if ordered.mirrored else radius
 
 
 def _closed(made: Made, ordered: OutlineForm) -> tuple[tuple[float, float], ...]:

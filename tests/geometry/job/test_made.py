@@ -106,6 +106,41 @@ def test_only_thickness_leaves_the_outline_as_ordered():
     assert area(made_outline(pane.made, pane.outline, pane.origin)) == pytest.approx(area(pane.glass_outline))
 
 
+def test_two_hands_are_not_made_alike():
+    text = JOB.format(outline=ORDER, made="width = 1002, height = 701") + 'side = "port"\nhand = "port and starboard"\n'
+    with pytest.raises(JobError, match="no two panes are made alike"):
+        job_of(text)
+
+
+def test_the_other_hand_as_made_keeps_its_names_and_its_radii():
+    """The radii of a mirrored order are those of the hand typed: its lower right corner comes from the lower left."""
+    order = "rectangle = [1000, 700], radius = [10, 20, 30, 40], mirrored = true"
+    pane = pane_of("width = 1002, height = 701", order)
+    outline = made_outline(pane.made, pane.outline, pane.origin)
+    assert outline.clockwise_names
+    found = {(round(c.theoretical.x), round(c.theoretical.y)): round(c.radius, 6) for c in corners(outline)}
+    left = min(x for x, _ in found)
+    assert {(x - left, y): radius for (x, y), radius in found.items()} == {
+        (0, 0): 20,
+        (1002, 0): 10,
+        (1002, 701): 40,
+        (0, 701): 30,
+    }
+
+
+@given(st.floats(-3, 3), st.floats(-3, 3), st.floats(-3, 3), st.floats(-3, 3), st.floats(-4, 4), st.floats(-0.9, 0.9))
+@settings(max_examples=60, deadline=None)
+def test_the_readings_of_a_pane_that_is_give_that_pane_back(x2, x3, y3, y4, lean, error):
+    """Corners drawn by lot; sides and diagonals measured on them, the second diagonal read a little wrong."""
+    real = [(0.0, 0.0), (1000 + x2, 0.0), (1000 + x3, 700 + y3), (lean, 700 + y4)]
+    bottom, right, top, left = (math.dist(real[i], real[(i + 1) % 4]) for i in range(4))
+    first, second = math.dist(real[0], real[2]), math.dist(real[1], real[3]) + error
+    made = f"width = [{bottom}, {top}], height = [{left}, {right}], diagonals = [{first}, {second}]"
+    places, _ = sharp(pane_of(made, "rectangle = [1000, 700]"))
+    for found, expected in zip(places, real, strict=True):
+        assert found == pytest.approx(expected, abs=2 * abs(error) + 1e-6)
+
+
 sizes = st.floats(-80, 80)
 
 
