@@ -247,7 +247,7 @@ def _wall_rows(search: _Search, node: _Node, middle: float, half: float) -> _Row
     away = np.hypot(seen[:, 0], seen[:, 1])
     spare = half * float(np.hypot(*size)) + away * (1 - math.cos(half))
     across = np.stack((-seen[:, 1], seen[:, 0]), axis=1) * math.sin(half)
-    rises, gaps = [], []
+    rises, gaps = [np.zeros((0, 3))], [np.zeros(0)]  # without parts there is nothing to say of a wall
     for part in search.parts:
         inside, rise = signed_distance(part, seen)
         out, apart = -rise, -inside

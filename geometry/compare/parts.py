@@ -3,26 +3,33 @@
 Terms
 -----
 part
-    A convex piece of the glass. Parts may overlap; together they cover the pane up to the fillets of its inner corners and whatever
-    lies behind more than ``DEEPEST`` of them: the ceiling is true without, only higher.
+    A convex piece of the glass; together the parts are the pane without the fillets of its inner corners. Where a pane cannot be
+    cut so, parts are left out: the ceiling is true without them, only higher.
+fillet
+    An arc that turns inwards. The sharp corner behind it lies in the glass and stands in its place.
 """
 
 from __future__ import annotations
 
 import math
-from itertools import pairwise
 from typing import TYPE_CHECKING
 
-from geometry.compare.curve import SMOOTH, curve_of
-from geometry.outline.loop import Arc, Line, Outline, Point, Segment, Vertex, segments
+from geometry.compare.curve import SMOOTH
+from geometry.outline.loop import Arc, Line, Outline, OutlineError, Point, Segment, Vertex, segments
 from geometry.outline.meet import carriers_meet, on_segment
+from geometry.outline.soundness import signed_area, sound
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-DEEPEST = 6
+MOST_INNER = 12
+"""Inner corners up to which a pane is cut."""
+WIDEST = 2.0
+"""Radians of a fillet whose sharp corner stands in its place; a wider one is taken in pieces."""
 LEAST_AREA = 1.0
 """mm2 of a part that is worth keeping."""
+AHEAD = 1e-6
+"""mm that a cut is long at the least."""
 
 
 def convex_parts(outline: Outline) -> tuple[Outline, ...]:
@@ -32,91 +39,98 @@ def convex_parts(outline: Outline) -> tuple[Outline, ...]:
     >>> len(convex_parts(polygon([(0, 0), (900, 0), (900, 300), (400, 300), (400, 700), (0, 700)])))
     2
     """
-    return tuple(_parts(outline, DEEPEST))
+    try:
+        sharp = _without_fillets(outline)
+        return tuple(_parts(sharp)) if len(_inner(sharp)) <= MOST_INNER else ()
+    except OutlineError:
+        return ()
 
 
-def _parts(outline: Outline, deep: int) -> list[Outline]:
-    if curve_of(outline).convex:
-        return [outline]
-    if deep == 0:
-        return []
-    found: list[Outline] = []
-    for place, way in _cuts(outline):
-        half = _left_of(outline, place, way)
-        if half is not None:
-            found += [part for part in _parts(half, deep - 1) if part not in found]
+def _without_fillets(outline: Outline) -> Outline:
+    """Every fillet with its sharp corner in its place."""
+    if not any(isinstance(part, Arc) and part.bulge < 0 for part in segments(outline)):
+        return outline
+    vertices: list[Vertex] = []
+    for part in segments(outline):
+        if not isinstance(part, Arc) or part.bulge > 0:
+            vertices.append(Vertex(part.start.x, part.start.y, part.bulge))
+            continue
+        count = math.ceil(-part.sweep / WIDEST)
+        reach = part.radius * math.tan(-part.sweep / count / 2)
+        for i in range(count):
+            start, way = part.point_at(i / count), part.tangent_at(i / count)
+            vertices += [Vertex(*start), Vertex(start.x + reach * way.x, start.y + reach * way.y)]
+    return sound(tuple(vertices))
+
+
+def _inner(outline: Outline) -> list[int]:
+    """The vertices at which an outline turns inwards."""
+    parts = segments(outline)
+    found = []
+    for i, part in enumerate(parts):
+        before, after = parts[i - 1].tangent_at(1.0), part.tangent_at(0.0)
+        if before.x * after.y - before.y * after.x < -SMOOTH:
+            found.append(i)
     return found
 
 
-def _cuts(outline: Outline) -> list[tuple[Point, Point]]:
-    """Two lines through the first place that turns inwards, each along the outline there: the glass left of one or of the other."""
+def _parts(outline: Outline) -> list[Outline]:
+    inner = _inner(outline)
+    if not inner:
+        return [outline]
+    halves = _cut(outline, inner[0], straight_on=True) or _cut(outline, inner[0], straight_on=False)
+    return [part for half in halves for part in _parts(half)]
+
+
+def _cut(outline: Outline, at: int, *, straight_on: bool) -> tuple[Outline, ...]:
+    """An outline cut in two from an inner corner: straight on from the side before it, else straight back from the side after it."""
     parts = segments(outline)
-    for i, part in enumerate(parts):
-        if isinstance(part, Arc) and part.bulge < 0:
-            if part.sweep < -2.8:  # half round or more: lines at its ends leave nothing
-                return [(part.point_at(f), part.tangent_at(f)) for f in (0.0, 0.5, 1.0)]
-            return [(part.start, part.tangent_at(0.0)), (part.end, part.tangent_at(1.0))]
-        before, after = parts[i - 1].tangent_at(1.0), part.tangent_at(0.0)
-        if before.x * after.y - before.y * after.x < -SMOOTH:
-            return [(part.start, before), (part.start, after)]
-    return []
+    corner = parts[at].start
+    way = parts[at - 1].tangent_at(1.0) if straight_on else parts[at].tangent_at(0.0)
+    way = way if straight_on else Point(-way.x, -way.y)
+    ray = Line(corner, Point(corner.x + way.x, corner.y + way.y))
+    hits = [
+        ((spot.x - corner.x) * way.x + (spot.y - corner.y) * way.y, number, spot)
+        for number, part in enumerate(parts)
+        for spot in carriers_meet(ray, part)
+        if on_segment(part, spot.x, spot.y)
+    ]
+    ahead = [hit for hit in hits if hit[0] > AHEAD]
+    if not ahead:
+        return ()
+    _, number, spot = min(ahead)
+    count = len(parts)
+    first = [(at + i) % count for i in range((number - at) % count)]
+    second = [(number + 1 + i) % count for i in range((at - number - 1) % count)]
+    low, high = _divided(parts[number], spot)
+    one = _loop([*(parts[i] for i in first), low])
+    other = _loop([high, *(parts[i] for i in second)])
+    return (one, other) if one is not None and other is not None else ()
 
 
-def _left_of(outline: Outline, place: Point, way: Point) -> Outline | None:
-    """The piece of an outline left of a line, as one loop; None where there is none or it falls apart."""
-    pieces = [piece for part in segments(outline) for piece in _cut(part, place, way)]
-    kept = [piece for piece in pieces if _side(piece.point_at(0.5), place, way) > 0 and piece.length > 1e-9]
+def _divided(part: Segment, spot: Point) -> tuple[Segment, Segment]:
+    if isinstance(part, Line):
+        return Line(part.start, spot), Line(spot, part.end)
+    first = math.atan2(part.start.y - part.centre.y, part.start.x - part.centre.x)
+    sense = math.copysign(1.0, part.sweep)
+    turn = (sense * (math.atan2(spot.y - part.centre.y, spot.x - part.centre.x) - first)) % (2 * math.pi)
+    turn = min(turn, abs(part.sweep))
+    return (
+        Arc(part.start, spot, sense * math.tan(turn / 4) or 1e-12),
+        Arc(spot, part.end, sense * math.tan((abs(part.sweep) - turn) / 4) or 1e-12),
+    )
+
+
+def _loop(run: Sequence[Segment]) -> Outline | None:
+    """A run of segments closed by a straight cut; None where nothing is left."""
+    kept = [part for part in run if math.dist(part.start, part.end) > 1e-9]
+    vertices = [Vertex(part.start.x, part.start.y, part.bulge) for part in kept]
     if not kept:
         return None
-    vertices: list[Vertex] = []
-    for piece, following in zip(kept, (*kept[1:], *kept[:1]), strict=True):
-        vertices.append(Vertex(piece.start.x, piece.start.y, piece.bulge))
-        if abs(piece.end.x - following.start.x) > 1e-7 or abs(piece.end.y - following.start.y) > 1e-7:
-            vertices.append(Vertex(piece.end.x, piece.end.y, 0.0))
-    return _sound(vertices)
-
-
-def _sound(vertices: Sequence[Vertex]) -> Outline | None:
-    from geometry.outline.loop import OutlineError
-    from geometry.outline.soundness import signed_area, sound
-
-    if len(vertices) < 2 or signed_area(vertices) < LEAST_AREA:
+    vertices.append(Vertex(*kept[-1].end))
+    if len(vertices) < 3 or signed_area(vertices) < LEAST_AREA:
         return None
-    try:
-        return sound(tuple(vertices))
-    except OutlineError:
-        return None
-
-
-def _side(point: Point, place: Point, way: Point) -> float:
-    return way.x * (point.y - place.y) - way.y * (point.x - place.x)
-
-
-def _cut(part: Segment, place: Point, way: Point) -> list[Segment]:
-    """A segment cut where it crosses a line."""
-    line = Line(place, Point(place.x + way.x, place.y + way.y))
-    sides = [_side(part.start, place, way), _side(part.end, place, way)]
-    if isinstance(part, Line):
-        if sides[0] * sides[1] >= 0 or min(abs(sides[0]), abs(sides[1])) < 1e-9:
-            return [part]
-        middle = part.point_at(sides[0] / (sides[0] - sides[1]))
-        return [Line(part.start, middle), Line(middle, part.end)]
-    return _cut_arc(part, [spot for spot in carriers_meet(part, line) if on_segment(part, spot.x, spot.y)])
-
-
-def _cut_arc(arc: Arc, spots: Sequence[Point]) -> list[Segment]:
-    first = math.atan2(arc.start.y - arc.centre.y, arc.start.x - arc.centre.x)
-    sense = math.copysign(1.0, arc.sweep)
-    turns = sorted((sense * (math.atan2(spot.y - arc.centre.y, spot.x - arc.centre.x) - first)) % (2 * math.pi) for spot in spots)
-    inner = [turn for turn in turns if 1e-9 < turn < abs(arc.sweep) - 1e-9]
-    if not inner:
-        return [arc]
-    ends = [0.0, *inner, abs(arc.sweep)]
-    pieces: list[Segment] = []
-    for low, high in pairwise(ends):
-        start, end = arc.point_at(low / abs(arc.sweep)), arc.point_at(high / abs(arc.sweep))
-        pieces.append(Arc(start, end, sense * math.tan((high - low) / 4)))
-    return pieces
+    return sound(tuple(vertices))
 
 
 __all__ = ["convex_parts"]

@@ -26,7 +26,7 @@ from geometry.ledger.figure import Ledger
 from geometry.outline import Outline, Point, bounding_box, segments, shapes
 from geometry.outline.stations import nearest_station
 from geometry.rules import tolerance as rules
-from geometry.workings.section_sums import squeeze_out, tolerance
+from geometry.workings.section_sums import bow_over_pane, squeeze_out, tolerance
 
 if TYPE_CHECKING:
     from geometry.compare.standing import Pieces
@@ -89,6 +89,23 @@ class Room:
 
 
 @dataclass(frozen=True, slots=True)
+class Reading:
+    """One reading of the pane as made beside what was ordered, mm, with how far it may be off, smaller and larger; None: not told."""
+
+    name: str
+    made: float
+    ordered: float
+    less: float | None
+    more: float | None
+
+    @property
+    def holds(self) -> bool:
+        """Whether it is within what may be off."""
+        off = self.made - self.ordered
+        return (self.less is None or off >= -self.less - SAME) and (self.more is None or off <= self.more + SAME)
+
+
+@dataclass(frozen=True, slots=True)
 class SideTolerance:
     """What the tolerances may take off the gap of one side, mm: each by its key and share, worst case and root of squares."""
 
@@ -117,6 +134,7 @@ class PaneFit:
     tolerance: SideTolerance
     joint_least: float
     largest: Largest | None
+    readings: tuple[Reading, ...]
     made: bool
 
     @property
@@ -145,6 +163,7 @@ def fit_of_pane(subject: Subject, *, prove: bool = True) -> PaneFit:
         taken,
         least,
         _largest(subject, found, least + taken.worst),
+        _readings(subject),
         pane.made is not None and pane.made.shape_given,
     )
 
@@ -250,6 +269,28 @@ def _rooms(subject: Subject, found: Placed) -> tuple[Room, ...]:
     return tuple(rooms)
 
 
+def _readings(subject: Subject) -> tuple[Reading, ...]:
+    """What was measured on the pane beside the order; that a size is out of tolerance does not say that the pane does not fit."""
+    pane = subject.pane
+    made = pane.made
+    if made is None:
+        return ()
+    left, bottom, right, top = pane.outline.box
+    size, thick = float(tolerance(subject, "pane").value), float(tolerance(subject, "glass_thickness").value)
+    found = []
+    for name, readings, ordered in (("width", made.width, right - left), ("height", made.height, top - bottom)):
+        several = readings if isinstance(readings, tuple) else () if readings is None else (readings,)
+        found += [Reading(name, float(each), ordered, size, size) for each in several]
+    if made.diagonals is not None:
+        apart = abs(made.diagonals[0] - made.diagonals[1])
+        found.append(Reading("difference of the diagonals", apart, 0.0, None, pane.tolerances.diagonals))
+    if made.thickness is not None:
+        found.append(Reading("thickness", made.thickness, pane.glass.thickness, thick, thick))
+    if made.bow is not None:
+        found.append(Reading("bow", made.bow, 0.0, None, float(bow_over_pane(subject).value)))
+    return tuple(found)
+
+
 def _room(name: str, between: Between, needed: float, *, looks: bool = False) -> Room:
     return Room(name, between.gap, needed, between.on_inner, looks)
 
@@ -274,4 +315,4 @@ def _largest(subject: Subject, found: Placed, wanted: float) -> Largest | None:
     return largest_parallel(subject.pane.glass_outline, found.recess, joint=wanted)
 
 
-__all__ = ["ChockPlace", "PaneFit", "Room", "SideTolerance", "StationGap", "WitnessMark", "fit_of_pane"]
+__all__ = ["ChockPlace", "PaneFit", "Reading", "Room", "SideTolerance", "StationGap", "WitnessMark", "fit_of_pane"]

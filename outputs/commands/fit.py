@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from geometry.compare.best_fit import Fit
     from geometry.job import Pane
     from geometry.outline import Point
-    from geometry.workings.pane_fit import PaneFit, Room
+    from geometry.workings.pane_fit import PaneFit, Reading, Room
 
 
 @dataclass(frozen=True)
@@ -111,6 +111,17 @@ def pane_data(pane: Pane, found: PaneFit) -> dict[str, Any]:
             }
             for each in found.rooms
         ],
+        "readings": [
+            {
+                "what": each.name,
+                "verdict": "pass" if each.holds else "look",
+                "made_mm": each.made,
+                "ordered_mm": each.ordered,
+                "less_mm": each.less,
+                "more_mm": each.more,
+            }
+            for each in found.readings
+        ],
         "tolerance_of_one_side": {
             "worst_case_mm": taken.worst,
             "root_of_squares_mm": taken.likely,
@@ -203,7 +214,15 @@ def _lines(pane: Pane, found: PaneFit) -> Iterator[str]:
     for room in found.rooms:
         where = "" if room.at is None else f" at {_at(room.at)}"
         yield f"  {room.name}: {_mm(room.left)} least{where}; {_mm(room.needed)} needed: {_verdict(room)}"
+    for reading in found.readings:
+        yield f"  {reading.name} as made: {_mm(reading.made)}; {_asked(reading)}: {'PASS' if reading.holds else 'LOOK'}"
     yield from _tolerance_lines(found)
+
+
+def _asked(reading: Reading) -> str:
+    if reading.less is not None:
+        return f"ordered {_mm(reading.ordered)} ± {reading.less:g}"
+    return "no limit given" if reading.more is None else f"at most {_mm(reading.more)}"
 
 
 def _verdict(room: Room) -> str:

@@ -175,3 +175,23 @@ def test_a_finding_that_fails_by_tolerance_names_the_tolerances(capsys, job):
     out = capsys.readouterr().out
     parts = "tolerances.recess ±3 takes 1.5, tolerances.pane ±4 takes 2, tolerances.placing ±1 takes 1; worst case 4.5, root of squares 2.69 mm"
     assert f"6 mm as drawn less 4.5 mm of tolerance leaves 1.5 mm: {parts}" in out
+
+
+def test_readings_stand_beside_the_order(fit):
+    _, out, _ = fit(AS_MADE, "--json")
+    read = {each["what"]: each for each in json.loads(out)["panes"][0]["readings"]}
+    assert (read["width"]["made_mm"], read["width"]["ordered_mm"], read["width"]["verdict"]) == (
+        1002,
+        1000,
+        "look",
+    )  # ordered to ± 1
+    assert (read["thickness"]["made_mm"], read["thickness"]["verdict"]) == (10.1, "pass")
+    assert read["bow"]["more_mm"] == pytest.approx(1.5 * 1.0, abs=0.01)  # 1.5 mm/m over the longest side
+
+
+@pytest.mark.parametrize(("frit", "code"), [("36", 0), ("20", 1)])
+def test_frit_as_made_has_to_cover_the_bead(fit, job, frit, code):
+    readings = ", ".join(["36"] * 7 + [frit])
+    path = job(PANE + f"outline = {{ rectangle = [900, 450] }}\njoint = {{ width = 8 }}\nmade = {{ frit = [{readings}] }}\n")
+    found, out, _ = fit(path)
+    assert found == code and f"solid frit as made, reading {1 if code == 0 else 8}: {frit}.00 least" in out
