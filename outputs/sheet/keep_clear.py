@@ -19,18 +19,18 @@ from __future__ import annotations
 
 import math
 from functools import lru_cache
-from itertools import chain, pairwise
+from itertools import chain, islice, pairwise
 from typing import TYPE_CHECKING
 
 import numpy as np
 
+from geometry.outline import circle_of
 from outputs.sheet.boxes import Box, box_of_text, grown, sides, texts_of
 from outputs.sheet.entities import Dimension, Fill, Mark, Node, Path, Text
 from outputs.sheet.outcomes import Fate, Outcome
-from outputs.sheet.runs import arc_between
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterable, Sequence
+    from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 
     from numpy.typing import NDArray
 
@@ -38,6 +38,7 @@ if TYPE_CHECKING:
 
 Straight = tuple[float, float, float, float]
 FACET = math.radians(6.0)
+AT_ONCE = 16  # boxes that are looked at together: the spots of one ring round a place
 CLEAR = 0.3  # paper mm that a text in a section keeps from every other text and from every line
 
 
@@ -49,13 +50,12 @@ def facets(nodes: tuple[Node, ...], *, closed: bool) -> list[Straight]:
         ends = nodes[1:] if not closed else (*nodes[1:], nodes[0])
         return [(x1, y1, x2, y2) for (x1, y1, _), (x2, y2, _) in zip(nodes, ends, strict=False)]
     found: list[Straight] = []
-    for start, end in sides(nodes, closed=closed):
-        if start[2] == 0:
-            found.append((start[0], start[1], end[0], end[1]))
+    for (x1, y1, bulge), (x2, y2, _) in sides(nodes, closed=closed):
+        if bulge == 0:
+            found.append((x1, y1, x2, y2))
             continue
-        arc = arc_between(start, end)
-        (cx, cy), radius, sweep = arc.centre, arc.radius, arc.sweep
-        first = math.atan2(start[1] - cy, start[0] - cx)
+        cx, cy, radius, sweep = circle_of(x1, y1, x2, y2, bulge)
+        first = math.atan2(y1 - cy, x1 - cx)
         count = max(2, math.ceil(abs(sweep) / FACET))
         places = [(cx + radius * across, cy + radius * up) for across, up in _turns(first, sweep, count)]
         found += [(*a, *b) for a, b in pairwise(places)]
@@ -156,19 +156,32 @@ class KeepClear:
     """The ink of one view while it is composed; dropped afterwards.
 
     ``scale`` is paper / model, ``clear`` the paper mm that a text keeps from every stroke, ``apart`` (as much, where it is not given) those
-    that it keeps from every other text. ``within`` is the box that nothing may leave, where there is one.
+    that it keeps from every other text. ``within`` is the box that nothing may leave, where there is one. ``halves`` are half the widths of the
+    strokes by their layer, paper mm, where a sheet has strokes so wide that they count; of any other layer a stroke counts as thin.
     """
 
-    def __init__(self, *, scale: float, clear: float = CLEAR, apart: float | None = None, within: Box | None = None) -> None:
+    def __init__(
+        self,
+        *,
+        scale: float,
+        clear: float = CLEAR,
+        apart: float | None = None,
+        within: Box | None = None,
+        halves: Mapping[str, float] | None = None,
+    ) -> None:
         self.scale = scale
         self.clear = clear / scale
         self.apart = self.clear if apart is None else apart / scale
         self.within = within
+        self.halves = {layer: half / scale for layer, half in (halves or {}).items()}
+        self._half: list[float] = []  # of each straight
         self._texts = _Rows()
         self._straights = _Rows()
         self._reaches = _Rows()  # the box of each straight
         self._leaders: list[Straight] = []
-        self._known: dict[int, tuple[Mark, list[Box], list[Straight]]] = {}  # the ink of each mark met so far, by its identity
+        self._known: dict[
+            int, tuple[Mark, list[Box], list[Straight], float]
+        ] = {}  # the ink of each mark met so far, by its identity
         self.outcomes: list[Outcome] = []
 
     def drawn(self, what: str) -> None:
@@ -185,19 +198,21 @@ class KeepClear:
 
     def add(self, marks: Iterable[Mark]) -> None:
         """Count marks as standing."""
-        boxes, straights = self._ink(marks)
+        boxes, straights, halves = self._ink(marks)
         self._texts.add(boxes)
         if straights:
+            self._half += halves
             columns = np.fromiter(chain.from_iterable(straights), np.float64, 4 * len(straights)).reshape(-1, 4).T
             self._straights.add_columns(columns)
+            wide = np.array(halves)
             self._reaches.add_columns(
-                np.concatenate((np.minimum(columns[:2], columns[2:]), np.maximum(columns[:2], columns[2:])))
+                np.concatenate((np.minimum(columns[:2], columns[2:]) - wide, np.maximum(columns[:2], columns[2:]) + wide))
             )
 
     def copy(self) -> KeepClear:
         """The same ink, to try something in; what is told of the trial is dropped with it."""
         other = KeepClear(scale=self.scale, within=self.within)
-        other.clear, other.apart = self.clear, self.apart
+        other.clear, other.apart, other.halves, other._half = self.clear, self.apart, self.halves, [*self._half]
         other._texts, other._straights, other._reaches = (
             _Rows(rows.columns) for rows in (self._texts, self._straights, self._reaches)
         )
@@ -207,12 +222,26 @@ class KeepClear:
 
     def clear_of_texts(self, marks: Iterable[Mark]) -> bool:
         """Whether no line of the marks runs through a text that stands."""
-        _, straights = self._ink(marks)
+        _, straights, halves = self._ink(marks)
         if not straights:
             return True
         xs, ys = [x for a, _, c, _ in straights for x in (a, c)], [y for _, b, _, d in straights for y in (b, d)]
         boxes = self._kept_clear(min(xs), min(ys), max(xs), max(ys)).T.tolist()
-        return not any(crosses((a, b, c, d), straight) for a, b, c, d in boxes for straight in straights)
+        return not any(
+            crosses((a - half, b - half, c + half, d + half), straight)
+            for a, b, c, d in boxes
+            for straight, half in zip(straights, halves, strict=True)
+        )
+
+    def clear_of_strokes(self, marks: Iterable[Mark]) -> bool:
+        """Whether no stroke of the marks crosses one that stands."""
+        left, bottom, right, top = self._reaches.columns
+        for one in self._ink(marks)[1]:
+            (a, c), (b, d) = sorted(one[::2]), sorted(one[1::2])
+            near = (right >= a) & (left <= c) & (top >= b) & (bottom <= d)
+            if any(meet(one, (x1, y1, x2, y2)) for x1, y1, x2, y2 in self._straights.columns[:, near].T.tolist()):
+                return False
+        return True
 
     def block(self, box: Box) -> None:
         """Count a whole box as taken."""
@@ -226,15 +255,32 @@ class KeepClear:
         """Whether a leader crosses no other one."""
         return not any(meet(one, other) for one in facets(leader.nodes, closed=False) for other in self._leaders)
 
-    def free(self, box: Box, *, clear: float | None = None) -> bool:
-        """Whether a box keeps clear of all ink (``clear`` in model mm)."""
-        if self.within is not None:
-            left, bottom, right, top = self.within
-            if box[0] < left or box[1] < bottom or box[2] > right or box[3] > top:
-                return False
-        return not self._lettered(grown(box, self.apart if clear is None else clear)) and not self._stroked(
-            grown(box, self.clear if clear is None else clear)
+    def free(self, box: Box, *, clear: float | None = None, apart: float | None = None) -> bool:
+        """Whether a box keeps clear of all ink (``clear`` in model mm); ``apart`` from texts, where that differs."""
+        from_texts = self.apart if clear is None else clear
+        return (
+            self._contains(box)
+            and not self._lettered(grown(box, from_texts if apart is None else apart))
+            and not self._stroked(grown(box, self.clear if clear is None else clear))
         )
+
+    def each_free(self, boxes: Iterable[Box]) -> Iterator[bool]:
+        """Whether each of the boxes keeps clear of all ink, as :meth:`free` tells it; ink that is added meanwhile may not count yet."""
+        several = iter(boxes)
+        while some := list(islice(several, AT_ONCE)):
+            left, bottom, right, top = np.array(some).T[:, :, None]
+            over = (self._texts.columns, self._reaches.columns)
+            (x1, y1, x2, y2), air = over[0], self.apart
+            lettered = ((x1 < right + air) & (x2 > left - air) & (y1 < top + air) & (y2 > bottom - air)).any(axis=1).tolist()
+            (x1, y1, x2, y2), air = over[1], self.clear
+            near = (x2 >= left - air) & (x1 <= right + air) & (y2 >= bottom - air) & (y1 <= top + air)
+            stroked = near.any(axis=1).tolist()
+            for number, box in enumerate(some):
+                yield (
+                    self._contains(box)
+                    and not lettered[number]
+                    and not (stroked[number] and self._runs_into(grown(box, self.clear), near[number]))
+                )
 
     def lettered(self, xs: NDArray[np.float64], y: float, half: float) -> NDArray[np.bool_]:
         """Which of the squares round the places (xs, y), ``half`` a side, touch a text."""
@@ -251,7 +297,7 @@ class KeepClear:
     def takes(self, marks: Iterable[Mark]) -> bool:
         """Whether the texts of the marks touch nothing that stands, and none of their lines runs through a text that stands."""
         marks = tuple(marks)
-        lettered, _ = self._ink(marks)
+        lettered, *_ = self._ink(marks)
         for box in lettered:
             if not self.free(box):
                 return False
@@ -266,6 +312,13 @@ class KeepClear:
                 return text
         return None
 
+    def _contains(self, box: Box) -> bool:
+        """Whether a box stays within that which nothing may leave."""
+        if self.within is None:
+            return True
+        left, bottom, right, top = self.within
+        return box[0] >= left and box[1] >= bottom and box[2] <= right and box[3] <= top
+
     def _lettered(self, box: Box) -> bool:
         """Whether a text shares area with a box."""
         left, bottom, right, top = self._texts.columns
@@ -275,7 +328,15 @@ class KeepClear:
         """Whether a stroke runs into a box."""
         left, bottom, right, top = self._reaches.columns
         near = (right >= box[0]) & (left <= box[2]) & (top >= box[1]) & (bottom <= box[3])
-        return bool(near.any()) and any(crosses(box, (a, b, c, d)) for a, b, c, d in self._straights.columns[:, near].T.tolist())
+        return bool(near.any()) and self._runs_into(box, near)
+
+    def _runs_into(self, box: Box, near: NDArray[np.bool_]) -> bool:
+        """Whether one of the strokes that are near enters a box."""
+        straights = self._straights.columns[:, near].T.tolist()
+        if not self.halves:
+            return any(crosses(box, (a, b, c, d)) for a, b, c, d in straights)
+        wide = [self._half[number] for number in np.flatnonzero(near)]
+        return any(crosses(grown(box, half), (a, b, c, d)) for (a, b, c, d), half in zip(straights, wide, strict=True))
 
     def _kept_clear(self, left: float, bottom: float, right: float, top: float) -> NDArray[np.float64]:
         """The boxes that strokes keep out of, where they reach into a rectangle: texts with their air, column by column."""
@@ -283,19 +344,22 @@ class KeepClear:
         boxes: NDArray[np.float64] = self._texts.columns + np.array(((-air,), (-air,), (air,), (air,)))
         return boxes[:, (boxes[0] <= right) & (boxes[2] >= left) & (boxes[1] <= top) & (boxes[3] >= bottom)]
 
-    def _ink(self, marks: Iterable[Mark]) -> tuple[list[Box], list[Straight]]:
-        """The boxes of the texts in the marks and their strokes; each mark is measured once, however often it is tried and added."""
+    def _ink(self, marks: Iterable[Mark]) -> tuple[list[Box], list[Straight], list[float]]:
+        """The boxes of the texts in the marks, their strokes and half the width of each; a mark is measured once, however often it is tried."""
         boxes: list[Box] = []
         straights: list[Straight] = []
+        halves: list[float] = []
         known = self._known
         for mark in marks:
             number = id(mark)  # the mark is kept with its ink, so that no other takes its number
             if number not in known:
-                known[number] = mark, [box_of_text(text, self.scale) for text in texts_of((mark,))], straights_of((mark,))
-            _, lettered, stroked = known[number]
+                lettered = [box_of_text(text, self.scale) for text in texts_of((mark,))]
+                known[number] = mark, lettered, straights_of((mark,)), self.halves.get(mark.layer, 0.0)
+            _, lettered, stroked, half = known[number]
             boxes += lettered
             straights += stroked
-        return boxes, straights
+            halves += [half] * len(stroked)
+        return boxes, straights, halves
 
 
 def _entered(boxes: NDArray[np.float64], xs: NDArray[np.float64], y: float, end: Place) -> NDArray[np.int_]:
