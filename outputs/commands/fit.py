@@ -114,7 +114,7 @@ def pane_data(pane: Pane, found: PaneFit) -> dict[str, Any]:
         "readings": [
             {
                 "what": each.name,
-                "verdict": "pass" if each.holds else "look",
+                "verdict": _read_as(each),
                 "made_mm": each.made,
                 "ordered_mm": each.ordered,
                 "less_mm": each.less,
@@ -215,8 +215,14 @@ def _lines(pane: Pane, found: PaneFit) -> Iterator[str]:
         where = "" if room.at is None else f" at {_at(room.at)}"
         yield f"  {room.name}: {_mm(room.left)} least{where}; {_mm(room.needed)} needed: {_verdict(room)}"
     for reading in found.readings:
-        yield f"  {reading.name} as made: {_mm(reading.made)}; {_asked(reading)}: {'PASS' if reading.holds else 'LOOK'}"
+        yield f"  {reading.name} as made: {_mm(reading.made)}; {_asked(reading)}: {_read_as(reading).upper()}"
     yield from _tolerance_lines(found)
+
+
+def _read_as(reading: Reading) -> str:
+    if reading.less is None and reading.more is None:
+        return "not checked"
+    return "pass" if reading.holds else "look"
 
 
 def _asked(reading: Reading) -> str:

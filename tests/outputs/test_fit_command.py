@@ -186,6 +186,7 @@ def test_readings_stand_beside_the_order(fit):
         "look",
     )  # ordered to ± 1
     assert (read["thickness"]["made_mm"], read["thickness"]["verdict"]) == (10.1, "pass")
+    assert read["difference of the diagonals"]["verdict"] == "not checked"  # the job agrees on none
     assert read["bow"]["more_mm"] == pytest.approx(1.5 * 1.0, abs=0.01)  # 1.5 mm/m over the longest side
 
 
