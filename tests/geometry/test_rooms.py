@@ -12,13 +12,14 @@ BELOW: dict[str, set[str]] = {
     "outline": set(),
     "rules": set(),
     "ledger": {"rules"},
+    "incoming": {"outline"},
     "compare": {"outline"},
-    "job": {"outline", "ledger"},
+    "job": {"outline", "ledger", "incoming"},
     "sizing": {"outline", "rules", "ledger", "job"},
-    "detail": {"outline", "compare", "rules", "ledger", "job", "sizing"},
+    "detail": {"outline", "compare", "rules", "ledger", "incoming", "job", "sizing"},
     "plate": {"outline", "rules", "ledger"},
-    "workings": {"outline", "compare", "rules", "ledger", "job", "sizing", "detail"},
-    "findings": {"outline", "compare", "rules", "ledger", "job", "sizing", "detail", "plate", "workings"},
+    "workings": {"outline", "compare", "incoming", "rules", "ledger", "job", "sizing", "detail"},
+    "findings": {"outline", "compare", "incoming", "rules", "ledger", "job", "sizing", "detail", "plate", "workings"},
 }
 
 

@@ -184,6 +184,7 @@ def cut_square(subject: Subject, at: Corner) -> tuple[Remedy, ...]:
     if (
         pane.outline.polygon is None
         or at.interior_angle > subject.limit("cut_corner_angle").value
+        or pane.outline_worked_out
         or subject.surveyed
         or pane.frit_outline is not None
     ):
@@ -223,7 +224,7 @@ def cut_square(subject: Subject, at: Corner) -> tuple[Remedy, ...]:
 def glass_radii(subject: Subject, wanted: Mapping[int, float]) -> tuple[Change, ...]:
     """Other radii of the glass by corner number; () for an outline that is not typed by corners."""
     form = subject.pane.outline
-    if not form.corner_count or not wanted:
+    if not form.corner_count or not wanted or subject.pane.outline_worked_out:
         return ()
     typed = _typed(subject)
     radii = _radii(form.radius, form.corner_count)
