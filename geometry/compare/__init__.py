@@ -1,15 +1,3 @@
-"""Two outlines held against each other: the pane as drawn and what came back, the pane as made and the recess as built."""
+"""One outline held against another: a returned drawing laid on the pane, the pane in its recess."""
 
-__all__ = [
-    "alignment",
-    "comparison",
-    "differences",
-    "layer_words",
-    "move",
-    "named_sizes",
-    "near",
-    "print_findings",
-    "returned",
-    "solid_frit",
-    "words",
-]
+__all__ = ["alignment", "move", "near"]

@@ -19,7 +19,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from geometry.outline.loop import Arc, Outline, segments
+from geometry.outline.loop import Arc, Outline, Point, segments
 from geometry.outline.meet import box_of
 
 if TYPE_CHECKING:
@@ -214,6 +214,11 @@ def evenly(outline: Outline, count: int) -> Floats:
     return np.array([parts[int(i)].point_at(float(share)) for i, share in zip(chosen, shares, strict=True)], dtype=float)
 
 
+def clean(place: Floats) -> Point:
+    """A row of an array as a place, to a millionth of a millimetre: without the last bits, and without a minus before nothing."""
+    return Point(round(float(place[0]), 6) + 0.0, round(float(place[1]), 6) + 0.0)
+
+
 def size_of(outline: Outline) -> float:
     """Diagonal of the box round an outline, mm, of its segments' own boxes."""
     boxes = [box_of(part) for part in segments(outline)]
@@ -222,4 +227,4 @@ def size_of(outline: Outline) -> float:
     )
 
 
-__all__ = ["Near", "Spread", "evenly", "nearest", "size_of", "spread"]
+__all__ = ["Near", "Spread", "clean", "evenly", "nearest", "size_of", "spread"]

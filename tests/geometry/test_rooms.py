@@ -18,7 +18,9 @@ BELOW: dict[str, set[str]] = {
     "plate": {"outline", "rules", "ledger"},
     "workings": {"outline", "rules", "ledger", "job", "sizing", "detail"},
     "findings": {"outline", "rules", "ledger", "job", "sizing", "detail", "plate", "workings"},
-    "compare": {"outline", "rules", "ledger", "job", "sizing", "detail", "workings", "findings", "incoming"},
+    "compare": {"outline"},
+    "incoming": {"outline"},
+    "returned": {"outline", "compare", "rules", "ledger", "job", "sizing", "detail", "workings", "findings", "incoming"},
 }
 
 

@@ -5,10 +5,9 @@ The limits, the rules and the ladder of remedies are those of the pane itself; o
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
-from geometry.compare.solid_frit import Short, Width, least_cover, least_width, short_places
 from geometry.findings.fit import frit_remedies
 from geometry.findings.fit.frit_checks import (
     COVER,
@@ -22,14 +21,15 @@ from geometry.findings.fit.frit_checks import (
     solid_at_worst,
 )
 from geometry.ledger.finding import TOUCH, Constraint, Finding, Remedy
+from geometry.returned.solid_frit import Short, Width, least_cover, least_width, short_places
 from geometry.rules.calculation import Status
 from geometry.rules.fit import corner, frit
 from geometry.rules.rounding import mm
 from geometry.workings.section_sums import spot, squeeze_out, tolerance
 
 if TYPE_CHECKING:
-    from geometry.compare.returned import Returned
     from geometry.ledger.figure import Figure, Ledger
+    from geometry.returned.search import Returned
     from geometry.workings.subject import Subject
 
 DRAWN = Constraint("solid print drawn", source="the job asks for a printed band", status=Status.GIVEN)
@@ -80,11 +80,15 @@ def _tolerance(subject: Subject) -> float:
     return float(tolerance(subject, "print").value)
 
 
+def _untold(why: str, *, decides: bool = False) -> Finding:
+    return replace(DRAWN.not_checked(what="", decides=decides), says=f"not checked: {why}", missing=why)
+
+
 def _not_there(subject: Subject, ledger: Ledger, returned: Returned) -> Finding:
     if returned.unsure:
-        return DRAWN.not_checked(what=f"line that is clearly its edge; it could be {'; '.join(returned.unsure)}", decides=True)
+        return _untold(f"{len(returned.unsure)} lines could be its inner edge: {'; '.join(returned.unsure)}", decides=True)
     if returned.bare:
-        return DRAWN.not_checked(what="print: the drawing holds the edge of the glass alone")
+        return _untold("the drawing holds the edge of the glass alone, as a file to cut from does")
     asked = subject.sizes.frit_width.value - subject.pane.frit.fade
     return DRAWN.judged(
         value=0.0,

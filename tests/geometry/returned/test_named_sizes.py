@@ -12,10 +12,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from geometry.compare.alignment import align
-from geometry.compare.differences import differences, part_at
-from geometry.compare.named_sizes import corner_moves, named_sizes
 from geometry.outline import Outline, Point, ellipse, moved, polygon, rectangle
 from geometry.outline.regions import to_polygon
+from geometry.returned.differences import differences, part_at
+from geometry.returned.named_sizes import corner_moves, named_sizes
 
 CORNERS = [(0, 0), (1300, 120), (1120, 870), (60, 820)]
 

@@ -9,11 +9,11 @@ import pytest
 import shapely
 from compared_outlines import NOTCHED, OVAL, TRAPEZOID, chopped
 
-from geometry.compare.solid_frit import least_cover, least_width, short_places
 from geometry.detail.build import build_detail
 from geometry.job import read_job
 from geometry.outline import Outline, ellipse, moved, offset_rounded, polygon, rectangle
 from geometry.outline.regions import to_polygon
+from geometry.returned.solid_frit import least_cover, least_width, short_places
 
 ROOT = Path(__file__).parents[3]
 SAMPLES = sorted(path for path in (ROOT / "samples").glob("*.toml") if "[[pane]]" in path.read_text(encoding="utf-8"))

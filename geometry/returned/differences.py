@@ -19,7 +19,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from geometry.compare.near import nearest, spread
+from geometry.compare.near import clean, nearest, spread
 from geometry.detail.edges import ROUND, sides_of
 from geometry.outline import Outline, Point, corners, segments
 
@@ -153,7 +153,7 @@ def _deviation(looked: _Looked, index: int, named: Outline) -> Deviation:
 
 
 def _made(looked: _Looked, amount: float, place: Floats, foot: Floats, named: Outline) -> Deviation:
-    here, there = Point(float(place[0]), float(place[1])), Point(float(foot[0]), float(foot[1]))
+    here, there = clean(place), clean(foot)
     at, of = (here, there) if looked.given else (there, here)
     return Deviation(amount + 0.0, at, of, part_at(named, at))
 
@@ -192,7 +192,7 @@ def _runs(indices: list[int], count: int) -> list[list[int]]:
 def _run(looked: _Looked, indices: list[int]) -> tuple[Point, ...]:
     """The places of a run on the returned outline, as it is drawn."""
     places = looked.foot[indices] if looked.given else looked.spread.places[indices]
-    return tuple(Point(float(x), float(y)) for x, y in places)
+    return tuple(clean(place) for place in places)
 
 
 def part_at(pane: Outline, place: Point) -> str:

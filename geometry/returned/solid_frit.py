@@ -18,9 +18,9 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from geometry.compare.differences import part_at, parts_at
-from geometry.compare.near import nearest, spread
+from geometry.compare.near import clean, nearest, spread
 from geometry.outline import Outline, Point, distance_between, segments
+from geometry.returned.differences import part_at, parts_at
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -107,7 +107,7 @@ def _closest(outer: Outline, inner: Outline, place: Floats, segment: int, value:
             step /= 2.0
     near = nearest(outer, best[None, :])
     foot = near.foot[0]
-    return Point(float(best[0]), float(best[1])), Point(float(foot[0]), float(foot[1])), value
+    return clean(best), clean(foot), value
 
 
 def _share_of(part: object, place: Floats, fallback: float) -> float:
@@ -139,7 +139,7 @@ def short_places(glass: Outline, solid: Outline, *, wanted: float, pane: Outline
     for name in dict.fromkeys(parts):
         own = [index for index, part in zip(indices, parts, strict=True) if part == name]
         worst = min(own, key=lambda index: round(float(width[index]), 6))
-        least = Width(float(width[worst]), _point(places.places[worst]), _point(near.foot[worst]), name)
+        least = Width(float(width[worst]), clean(places.places[worst]), clean(near.foot[worst]), name)
         found.append(Short(name, least, _runs(places.places, own)))
     return tuple(sorted(found, key=lambda each: (round(each.least.value, 6), each.part)))
 
@@ -153,11 +153,7 @@ def _runs(places: Floats, indices: Sequence[int]) -> tuple[tuple[Point, ...], ..
             runs.append([index])
     if len(runs) > 1 and runs[0][0] == 0 and runs[-1][-1] == len(places) - 1:
         runs[0] = runs.pop() + runs[0]
-    return tuple(tuple(_point(places[index]) for index in run) for run in runs)
-
-
-def _point(place: Floats) -> Point:
-    return Point(float(place[0]), float(place[1]))
+    return tuple(tuple(clean(places[index]) for index in run) for run in runs)
 
 
 __all__ = ["Short", "Width", "least_cover", "least_width", "short_places"]

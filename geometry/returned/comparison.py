@@ -10,19 +10,19 @@ finding
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
-from geometry.compare import print_findings
-from geometry.compare.differences import Differences, differences
-from geometry.compare.named_sizes import CornerMove, NamedSize, corner_moves, named_sizes
-from geometry.compare.returned import Issued, Returned, Search, found_in
-from geometry.compare.words import Asked, Quoted, Says, quoted
 from geometry.incoming.units import MILLIMETRES
 from geometry.ledger.figure import Ledger
 from geometry.ledger.finding import Constraint, Finding, Side, Verdict, outcome_of
 from geometry.outline import Point, point_in
 from geometry.outline.loop import number
+from geometry.returned import print_findings
+from geometry.returned.differences import Deviation, Differences, differences
+from geometry.returned.named_sizes import CornerMove, NamedSize, corner_moves, named_sizes
+from geometry.returned.search import Issued, Returned, Search, found_in
+from geometry.returned.words import Asked, Quoted, Says, quoted
 from geometry.rules.calculation import Status
 from geometry.rules.rounding import mm
 from geometry.workings.section_sums import spot
@@ -30,10 +30,12 @@ from geometry.workings.section_sums import spot
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
-    from geometry.compare.print_findings import SolidFrit
     from geometry.incoming.whole import Whole
+    from geometry.returned.print_findings import SolidFrit
     from geometry.workings.subject import Subject
 
+NOTHING = 5e-4
+"""mm under which a deviation is the rounding of a file."""
 PRACTICE = "common practice, no source"
 MIRRORED = Constraint(
     "drawn from the side that was issued", source="the issued drawing is seen from outside", status=Status.GIVEN, unit=""
@@ -143,6 +145,11 @@ def compare(subject: Subject, search: Search) -> Comparison:
     )
 
 
+def _untold(must: Constraint, why: str, *, decides: bool = False) -> Finding:
+    """What the drawing does not tell: not checked, in its own words."""
+    return replace(must.not_checked(what="", decides=decides), says=f"not checked: {why}", missing=why)
+
+
 def _mirrored(returned: Returned, words: tuple[Quoted, ...]) -> Finding:
     alignment = returned.alignment
     said = [each for each in words if each.topic == "view" and each.says is Says.LOOK]
@@ -155,14 +162,16 @@ def _mirrored(returned: Returned, words: tuple[Quoted, ...]) -> Finding:
         )
     if not alignment.symmetry.mirrored:
         return MIRRORED.judged(value=1.0, limit=1.0, says="not mirrored")
-    told = f"; its words: “{said[0].text}”" if said else ""
-    return MIRRORED.not_checked(what=f"line that tells the outside from the inside: the outline is its own mirror image{told}")
+    why = "the outline is its own mirror image, no line tells the outside from the inside"
+    if said:
+        return MIRRORED.judged(value=0.5, limit=0.5, look=1.0, at=said[0].at, says=f"{why}; its words: “{said[0].text}”")
+    return _untold(MIRRORED, why)
 
 
 def _of_outline(sizes: tuple[NamedSize, ...], outline: Differences | None) -> tuple[Finding, ...]:
     if outline is None:
-        nothing = "edge of the glass in the drawing"
-        return SIZES.not_checked(what=nothing, decides=True), OUTLINE.not_checked(what=nothing, decides=True)
+        nothing = "the drawing shows no edge of the glass"
+        return _untold(SIZES, nothing, decides=True), _untold(OUTLINE, nothing, decides=True)
     over = [size for size in sizes if size.over]
     worst = max(sizes, key=lambda size: abs(size.difference) if size.difference is not None else 1e9)
     if worst.difference is None:
@@ -172,7 +181,7 @@ def _of_outline(sizes: tuple[NamedSize, ...], outline: Differences | None) -> tu
     others = [size.name for size in over if size is not worst]
     says += f"; also {', '.join(others)}" if others else ""
     greatest = outline.greatest
-    told = f"{_away(greatest.amount)} at {spot(greatest.at)}"
+    told = _away(greatest)
     return (
         SIZES.judged(value=value, limit=worst.limit, where=" to ".join(worst.parts), says=says),
         OUTLINE.judged(
@@ -181,17 +190,19 @@ def _of_outline(sizes: tuple[NamedSize, ...], outline: Differences | None) -> tu
     )
 
 
-def _away(amount: float) -> str:
-    if abs(amount) < 5e-4:
+def _away(deviation: Deviation) -> str:
+    if abs(deviation.amount) < NOTHING:
         return "no difference"
-    return f"{mm(abs(amount))} {'outside' if amount > 0 else 'inside'} the issued line"
+    side = "outside" if deviation.amount > 0 else "inside"
+    return f"{mm(abs(deviation.amount))} {side} the issued line at {spot(deviation.at)}"
 
 
-def _nearer(amount: float) -> str:
+def _nearer(deviation: Deviation) -> str:
     """Of an inner edge of the print: what lies outside it is nearer to the glass edge."""
-    if abs(amount) < 5e-4:
+    if abs(deviation.amount) < NOTHING:
         return "no difference"
-    return f"{mm(abs(amount))} {'nearer to the glass edge' if amount > 0 else 'further in'} than issued"
+    way = "nearer to the glass edge" if deviation.amount > 0 else "further in"
+    return f"{mm(abs(deviation.amount))} {way} than issued at {spot(deviation.at)}"
 
 
 def _of_print(edge: Differences | None, fade_end: Differences | None) -> tuple[Finding, ...]:
@@ -200,7 +211,7 @@ def _of_print(edge: Differences | None, fade_end: Differences | None) -> tuple[F
         return ()
     worst, name = max(found, key=lambda each: abs(each[0].greatest.amount))
     greatest = worst.greatest
-    says = f"{name}: {_nearer(greatest.amount)} at {spot(greatest.at)}"
+    says = f"{name}: {_nearer(greatest)}"
     return (
         PRINT.judged(
             value=abs(greatest.amount), limit=worst.limit, where=greatest.part, at=greatest.at, part=greatest.part, says=says
@@ -209,7 +220,7 @@ def _of_print(edge: Differences | None, fade_end: Differences | None) -> tuple[F
 
 
 def _of_face(words: tuple[Quoted, ...]) -> Finding:
-    return _of_words(FACE, [each for each in words if each.topic == "face"], "word of the printed face in the drawing")
+    return _of_words(FACE, [each for each in words if each.topic == "face"], "no words of the drawing say which face is printed")
 
 
 def _of_words(must: Constraint, words: list[Quoted], missing: str) -> Finding:
@@ -219,21 +230,20 @@ def _of_words(must: Constraint, words: list[Quoted], missing: str) -> Finding:
             look = None if says is Says.CONTRADICTS else 1.0
             limit = 1.0 if says is Says.CONTRADICTS else 0.5
             return must.judged(value=value, limit=limit, look=look, at=said.at, says=f"“{said.text}”; {said.why}")
-    return must.not_checked(what=missing if not words else f"request: {words[0].why}; the drawing says “{words[0].text}”")
+    return _untold(must, missing if not words else f"{words[0].why}; the drawing says “{words[0].text}”")
 
 
 def _of_mark(words: tuple[Quoted, ...], issued: Issued, returned: Returned, asked: Asked) -> Finding:
     marks = [each for each in words if each.topic == "mark"]
-    found = _of_words(
-        MARK,
-        marks,
-        f"word of the permanent mark in the drawing (asked for: {asked.mark})"
+    missing = (
+        f"no words of the drawing speak of it; asked for: {asked.mark}"
         if asked.mark
-        else "place of the permanent mark in the job",
+        else "neither the job nor the drawing says where it stands"
     )
+    found = _of_words(MARK, marks, missing)
     clear = returned.solid or issued.solid
     inside = next((each for each in marks if point_in(clear, each.at)), None)
-    return found.but_says(f"“{inside.text}” stands in the clear view") if inside is not None else found
+    return found if inside is None else replace(found, says=f"{found.says}; the words “{inside.text}” stand in the clear view")
 
 
 def _notes(search: Search, returned: Returned) -> tuple[str, ...]:

@@ -24,7 +24,6 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from geometry.compare.alignment import Alignment, align, likeness
-from geometry.compare.layer_words import Role, role_of
 from geometry.compare.move import unit_of
 from geometry.compare.near import nearest
 from geometry.incoming.incoming import IncomingError
@@ -32,6 +31,7 @@ from geometry.incoming.picking import plain
 from geometry.outline.loop import Outline, OutlineError, Vertex, number
 from geometry.outline.measure import area, bounding_box
 from geometry.outline.soundness import signed_area
+from geometry.returned.layer_words import Role, role_of
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
