@@ -1,0 +1,187 @@
+"""The marked-up drawing: the returned drawing over the pane that was issued, what differs numbered, with a legend and the lists.
+
+A3. The view stands left, the lists right over the title block; what finds no room there stands on further sheets.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+from geometry.ledger.finding import Verdict
+from geometry.outline import bounding_box
+from outputs.drawing.marked_up_view import OWN_LAYERS, STYLE, marked_differences, marked_view
+from outputs.sheet.boxes import box_round
+from outputs.sheet.drafting import scale_designation
+from outputs.sheet.entities import Mark, Sheet, Text, View
+from outputs.sheet.layers import LAYERS, with_layer_names
+from outputs.sheet.lettering import text_width
+from outputs.sheet.outcomes import Fate, Outcome
+from outputs.sheet.paper import Paper, frame_marks
+from outputs.sheet.pencil import Pencil
+from outputs.sheet.refusal import SheetError
+from outputs.sheet.runs import line
+from outputs.sheet.title_block import KEY, PROJECTION, Field, TitleBlock, title_block
+from outputs.sheets.marked_up_tables import Room, blocks_of, set_blocks
+from outputs.sheets.title import identification, quantity_and_hand
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from geometry.returned.comparison import Comparison
+    from outputs.drawing.marked_up_view import Marked, MarkedView
+    from outputs.sheets.contents import Contents
+
+LETTER = "R"
+"""Of the identification number: the returned drawing."""
+SCALES = (1.0, 0.5, 0.2, 0.1, 0.05, 0.02, 0.01)
+WIDTH = 172.0  # mm of the lists
+TITLE_ROWS = 4
+BOX = (26.0, 52.0, 222.0, 276.0)  # of the view: left, bottom, right, top, mm
+LEGEND = (26.0, 42.0)  # left and top of the legend, mm
+MOST_SHEETS = 4
+AIR = 0.5
+NOT_RELEASED = "DO NOT RELEASE"
+_LEGEND = (
+    ("GLASS", "issued: edge of the glass"),
+    ("FRIT_INNER", "issued: edge of the solid print"),
+    ("BEAD_EDGE", "inner edge of the bead"),
+    ("RETURNED_GLASS", "returned: glass"),
+    ("RETURNED_PRINT", "returned: print"),
+    ("DIFFERENCES", "differs by more than its limit"),
+    ("SHORT_PRINT", "solid print too narrow"),
+)
+
+
+def marked_up_sheets(contents: Contents, found: Comparison) -> tuple[Sheet, ...]:
+    """The sheets of a comparison. Raises ``SheetError`` where the pane fits at no scale."""
+    marked = marked_differences(found)
+    view, scale, drawn = _view(found, marked)
+    blocks = blocks_of(found, marked, WIDTH, drawn.without_room)
+    rooms = _rooms()
+    placed = set_blocks(blocks, rooms, WIDTH)
+    count = max([1, *(sheet for sheet, marks in placed.items() if marks)])
+    sheets = []
+    for number in range(1, count + 1):
+        paper = Paper("A3", number=number, of=count)
+        marks: list[Mark] = [*frame_marks(paper), *placed[number], *title_block(paper, _title(contents, found, scale, paper))]
+        if number == 1:
+            marks += _heading(scale)
+            marks += _legend(found, marked)
+        outcomes = [("COMPARED", Outcome(f"number {each}", Fate.LEFT_OUT, "no room on the view")) for each in drawn.without_room]
+        sheets.append(_sheet(contents, paper, (view,) if number == 1 else (), marks, outcomes if number == 1 else []))
+    return tuple(sheets)
+
+
+def _rooms() -> list[Room]:
+    """The columns for the lists: over the title block of the first sheet, two on each further one."""
+    paper = Paper("A3")
+    _, bottom, right, top = paper.space
+    column = right - 176.0
+    over = bottom + 10.0 * TITLE_ROWS + 14.0
+    rooms = [Room(1, column, top - 2.0, over)]
+    for number in range(2, MOST_SHEETS + 1):
+        rooms += [Room(number, 30.0, top - 2.0, bottom + 4.0), Room(number, column, top - 2.0, over)]
+    return rooms
+
+
+def _view(found: Comparison, marked: tuple[Marked, ...]) -> tuple[View, float, MarkedView]:
+    box = bounding_box(found.issued.glass)
+    wide, high = BOX[2] - BOX[0], BOX[3] - BOX[1]
+    for scale in SCALES:
+        if box.width * scale > wide or box.height * scale > high:
+            continue
+        drawn = marked_view(found, marked, Pencil(STYLE, scale))
+        ink = box_round(list(drawn.marks), scale)
+        air = AIR / scale
+        window = (ink[0] - air, ink[1] - air, ink[2] + air, ink[3] + air)
+        size = (window[2] - window[0]) * scale, (window[3] - window[1]) * scale
+        if size[0] > wide or size[1] > high:
+            continue
+        at = (BOX[0] + (wide - size[0]) / 2, BOX[1] + (high - size[1]) / 2)
+        return View("COMPARED", scale, window, at, drawn.marks), scale, drawn
+    raise SheetError(f"the marked-up drawing of {found.issued.code} does not fit on A3; allowed: a smaller pane")
+
+
+def _heading(scale: float) -> list[Mark]:
+    title = f"RETURNED DRAWING OVER THE ISSUED ONE {scale_designation(scale)}"
+    x = BOX[0] + text_width(title, STYLE.label) + 4.0
+    return [Text("TEXT", BOX[0], 280.0, title, STYLE.label), Text("TEXT", x, 280.0, "seen from outside", STYLE.text)]
+
+
+def _legend(found: Comparison, marked: Sequence[Marked]) -> list[Mark]:
+    """Each kind of line with a sample; those that are not on the view are left out."""
+    there = {"GLASS", "FRIT_INNER", "BEAD_EDGE"}
+    there |= {"RETURNED_GLASS"} if found.returned.glass is not None else set()
+    there |= {"RETURNED_PRINT"} if found.returned.solid is not None else set()
+    there |= {"SHORT_PRINT" if each.short else "DIFFERENCES" for each in marked}
+    left, top = LEGEND
+    marks: list[Mark] = [Text("TEXT", left, top - 2.5, "Lines", STYLE.label)]
+    shown = [(layer, words) for layer, words in _LEGEND if layer in there]
+    for index, (layer, words) in enumerate(shown):
+        column, row = divmod(index, 4)
+        x, y = left + 92.0 * column, top - 8.0 - 5.5 * row
+        marks.append(line(layer, (x, y), (x + 22.0, y)))
+        marks.append(Text("TEXT", x + 25.0, y - STYLE.text / 2, words, STYLE.text))
+    return marks
+
+
+def _title(contents: Contents, found: Comparison, scale: float, paper: Paper) -> TitleBlock:
+    words = contents.job.sheet
+    date = words.date.isoformat() if words.date else ""
+    rows = (
+        (
+            Field("Title", contents.detail.name, 90.0, KEY),
+            Field("Identification number", identification(contents, LETTER, yard=False), 58.0, KEY),
+            Field("Revision issued", contents.detail.revision, 32.0),
+        ),
+        (
+            Field("Returned drawing", found.file, 90.0),
+            Field("Document type", "Returned drawing compared", 58.0),
+            Field("Date of issue", date, 32.0),
+        ),
+        (
+            Field("Scale", scale_designation(scale), 31.0),
+            Field("Size, lang.", f"{paper.size} {words.language}", 31.0),
+            Field("Quantity, hand", quantity_and_hand(contents), 42.0, KEY),
+            Field(PROJECTION, "", 28.0),
+            Field("Unit", "mm", 20.0),
+            Field("Sheet", paper.count, 28.0),
+        ),
+        (
+            Field("What the comparison comes to", found.verdict.value.upper(), 62.0, KEY),
+            Field("Compared by", words.drawn_by, 45.0),
+            Field("Released by", "", 45.0),
+            Field("Mark of the job", contents.mark, 28.0),
+        ),
+    )
+    failing = [finding.name for finding in found.findings if finding.verdict is Verdict.FAIL]
+    return TitleBlock(rows, NOT_RELEASED, _in_brief(failing)) if failing else TitleBlock(rows)
+
+
+def _in_brief(failing: Sequence[str]) -> str:
+    return failing[0] if len(failing) == 1 else f"{len(failing)} findings fail: see the list"
+
+
+def _sheet(
+    contents: Contents, paper: Paper, views: tuple[View, ...], marks: list[Mark], outcomes: list[tuple[str, Outcome]]
+) -> Sheet:
+    used = {mark.layer for group in (marks, *(view.marks for view in views)) for mark in group} | {"VIEWPORTS"}
+    layers = tuple(layer for layer in (*LAYERS, *OWN_LAYERS) if layer.name in used)
+    sheet = Sheet(
+        size=paper.size,
+        width=paper.width,
+        height=paper.height,
+        title=f"{contents.title}: returned drawing compared{f' {paper.count}' if paper.of > 1 else ''}",
+        description=f"Pane {contents.detail.code}: the returned drawing over the issued one, differences on layers of their own.",
+        layers=layers,
+        blocks=(),
+        views=views,
+        marks=tuple(marks),
+        outcomes=tuple(outcomes),
+    )
+    own = {name: wanted for name, wanted in dict(contents.job.layers).items() if name in used}
+    return with_layer_names(replace(sheet), own)
+
+
+__all__ = ["LETTER", "marked_up_sheets"]
