@@ -12,6 +12,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from functools import cached_property
 from itertools import pairwise
 from typing import TYPE_CHECKING, Any
 
@@ -55,6 +56,16 @@ class Whole:
     def texts(self) -> list[Label]:
         """Every text."""
         return self.candidates.texts
+
+    @cached_property
+    def boxes(self) -> list[tuple[float, float, float, float]]:
+        """Left, bottom, right and top of every loop by the ends and middles of its pieces: a circle's own, of other arcs nearly."""
+        found = []
+        for loop in self.loops:
+            places = _places(loop)
+            xs, ys = [at[0] for at in places], [at[1] for at in places]
+            found.append((min(xs), min(ys), max(xs), max(ys)))
+        return found
 
     def ring(self, index: int) -> list[tuple[float, float]]:
         """Places along a loop, as seen from above."""

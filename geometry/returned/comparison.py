@@ -36,6 +36,8 @@ if TYPE_CHECKING:
 
 NOTHING = 5e-4
 """mm under which a deviation is the rounding of a file."""
+FEW_WORDS = 3
+"""Words of a text that may be the mark itself; a longer one speaks of it."""
 PRACTICE = "common practice, no source"
 MIRRORED = Constraint(
     "drawn from the side that was issued", source="the issued drawing is seen from outside", status=Status.GIVEN, unit=""
@@ -242,8 +244,8 @@ def _of_mark(words: tuple[Quoted, ...], issued: Issued, returned: Returned, aske
     )
     found = _of_words(MARK, marks, missing)
     clear = returned.solid or issued.solid
-    inside = next((each for each in marks if point_in(clear, each.at)), None)
-    return found if inside is None else replace(found, says=f"{found.says}; the words “{inside.text}” stand in the clear view")
+    inside = [each for each in marks if len(each.text.split()) <= FEW_WORDS and point_in(clear, each.at)]
+    return replace(found, says=f"{found.says}; “{inside[0].text}” stands in the clear view") if inside else found
 
 
 def _notes(search: Search, returned: Returned) -> tuple[str, ...]:

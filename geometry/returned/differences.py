@@ -164,7 +164,7 @@ def _stretches(looked: _Looked, named: Outline, limit: float) -> list[tuple[_Spa
     issued = looked.outline if looked.given else looked.other
     whole = math.fsum(part.length for part in segments(issued))
     found = []
-    for run in _runs(np.flatnonzero(beyond).tolist(), count):
+    for run in runs_of(np.flatnonzero(beyond).tolist(), count):
         feet = looked.spread.places[run] if looked.given else looked.foot[run]
         parts = parts_at(named, feet)
         part = max(dict.fromkeys(parts), key=parts.count)
@@ -176,7 +176,7 @@ def _stretches(looked: _Looked, named: Outline, limit: float) -> list[tuple[_Spa
     return found
 
 
-def _runs(indices: list[int], count: int) -> list[list[int]]:
+def runs_of(indices: list[int], count: int) -> list[list[int]]:
     """Rising indices round a loop of ``count``, broken where one is missing."""
     runs: list[list[int]] = []
     for index in indices:
@@ -228,4 +228,4 @@ def parts_at(pane: Outline, places: Floats) -> list[str]:
     return [names[int(number)] for number in near.segment]
 
 
-__all__ = ["Deviation", "Differences", "Stretch", "differences", "part_at", "parts_at"]
+__all__ = ["ALL_ROUND", "MOST", "Deviation", "Differences", "Stretch", "differences", "part_at", "parts_at", "runs_of"]

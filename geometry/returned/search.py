@@ -141,7 +141,7 @@ def _resembling(search: Search, issued: Outline, wanted: object) -> list[_Loop]:
     """The loops that resemble an outline, the nearest first."""
     assert callable(wanted)
     whole = search.whole
-    spans = [_span(whole.ring(index)) for index in range(len(whole.loops))]
+    spans = [math.hypot(right - left, top - bottom) for left, bottom, right, top in whole.boxes]
     least = SMALL * max(spans, default=0.0)
     rough: list[tuple[float, int, float]] = []
     for index, span in enumerate(spans):
@@ -258,9 +258,9 @@ def _bears(search: Search, loop: _Loop) -> bool:
 def _row(search: Search, loop: _Loop) -> str:
     """One loop in a list: its layer, size and place in the drawing's own coordinates."""
     drawn = search.whole.loops[loop.index]
-    xs, ys = zip(*search.whole.ring(loop.index), strict=True)
-    size = f"{number(max(xs) - min(xs))} × {number(max(ys) - min(ys))}"
-    where = f"lower left at ({number(min(xs))}, {number(min(ys))})"
+    left, bottom, right, top = search.whole.boxes[loop.index]
+    size = f"{number(right - left)} × {number(top - bottom)}"
+    where = f"lower left at ({number(left)}, {number(bottom)})"
     return f"{size} on layer {plain(', '.join(drawn.layers))}, {where}{', mirrored' if loop.alignment.move.mirrored else ''}"
 
 
@@ -320,14 +320,14 @@ def _within(search: Search, chosen: _Loop) -> _Within:
     for index in range(len(whole.loops)):
         if index == chosen.index:
             continue
+        left, bottom, right, top = whole.boxes[index]
+        size = max(right - left, top - bottom) * move.scale
+        if not math.isfinite(size):
+            continue
+        if size <= DOT:
+            dots.append((*move.place((left + right) / 2.0, (bottom + top) / 2.0), size / 2.0))
+            continue
         places = np.array([move.place(x, y) for x, y in whole.ring(index)], dtype=float)
-        if not len(places) or not np.isfinite(places).all():
-            continue
-        size = places.max(axis=0) - places.min(axis=0)
-        if float(size.max()) <= DOT:
-            middle = (places.max(axis=0) + places.min(axis=0)) / 2.0
-            dots.append((float(middle[0]), float(middle[1]), float(size.max()) / 2.0))
-            continue
         if not _inside(chosen.laid, places):
             continue
         laid = _moved(search, chosen, index)

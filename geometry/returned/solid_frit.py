@@ -20,11 +20,9 @@ import numpy as np
 
 from geometry.compare.near import clean, nearest, spread
 from geometry.outline import Outline, Point, distance_between, segments
-from geometry.returned.differences import part_at, parts_at
+from geometry.returned.differences import ALL_ROUND, MOST, part_at, parts_at, runs_of
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
-
     from geometry.compare.near import Floats
 
 PLACES = 3000
@@ -45,11 +43,11 @@ class Width:
 
 @dataclass(frozen=True, slots=True)
 class Short:
-    """What of one part of the pane is narrower than wanted: its narrowest place and the runs of places on the inner edge."""
+    """Neighbouring places narrower than wanted, named by the part of the pane that most of them lie on: the narrowest, and the places."""
 
     part: str
     least: Width
-    runs: tuple[tuple[Point, ...], ...]
+    run: tuple[Point, ...]
 
 
 def least_width(glass: Outline, solid: Outline, *, pane: Outline | None = None) -> Width:
@@ -120,7 +118,7 @@ def _share_of(part: object, place: Floats, fallback: float) -> float:
 
 
 def short_places(glass: Outline, solid: Outline, *, wanted: float, pane: Outline | None = None) -> tuple[Short, ...]:
-    """Every part of the pane along which the solid print is narrower than ``wanted`` mm, the narrowest first.
+    """Every stretch along which the solid print is narrower than ``wanted`` mm, the narrowest first.
 
     >>> from geometry.outline import moved, rectangle
     >>> [short.part for short in short_places(rectangle(200, 100), moved(rectangle(160, 60), 20, 18), wanted=19)]
@@ -131,29 +129,16 @@ def short_places(glass: Outline, solid: Outline, *, wanted: float, pane: Outline
     places = spread(solid, spacing=whole / PLACES)
     near = nearest(glass, places.places)
     width = -near.distance
-    indices = np.flatnonzero(width < wanted - 1e-9).tolist()
-    if not indices:
-        return ()
-    parts = parts_at(named, near.foot[indices])
     found = []
-    for name in dict.fromkeys(parts):
-        own = [index for index, part in zip(indices, parts, strict=True) if part == name]
-        worst = min(own, key=lambda index: round(float(width[index]), 6))
-        least = Width(float(width[worst]), clean(places.places[worst]), clean(near.foot[worst]), name)
-        found.append(Short(name, least, _runs(places.places, own)))
+    for run in runs_of(np.flatnonzero(width < wanted - 1e-9).tolist(), len(width)):
+        parts = parts_at(named, near.foot[run])
+        part = ALL_ROUND if len(run) > MOST * len(width) else max(dict.fromkeys(parts), key=parts.count)
+        worst = min(run, key=lambda index: round(float(width[index]), 6))
+        least = Width(
+            float(width[worst]), clean(places.places[worst]), clean(near.foot[worst]), part_at(named, clean(near.foot[worst]))
+        )
+        found.append(Short(part, least, tuple(clean(places.places[index]) for index in run)))
     return tuple(sorted(found, key=lambda each: (round(each.least.value, 6), each.part)))
-
-
-def _runs(places: Floats, indices: Sequence[int]) -> tuple[tuple[Point, ...], ...]:
-    runs: list[list[int]] = []
-    for index in indices:
-        if runs and index == runs[-1][-1] + 1:
-            runs[-1].append(index)
-        else:
-            runs.append([index])
-    if len(runs) > 1 and runs[0][0] == 0 and runs[-1][-1] == len(places) - 1:
-        runs[0] = runs.pop() + runs[0]
-    return tuple(tuple(clean(places[index]) for index in run) for run in runs)
 
 
 __all__ = ["Short", "Width", "least_cover", "least_width", "short_places"]

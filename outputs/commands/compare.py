@@ -24,6 +24,8 @@ GAP = 0.05
 """mm between two loose ends of a drawing that are joined."""
 FINEST = 1000.0
 """mm of the largest unit: a drawing that states none is joined so tightly first that no unit makes its gaps large."""
+CLEARLY = 3.0
+"""Times that a drawing must lie nearer to one pane of a vessel than to the next to be of that pane."""
 
 
 @dataclass(frozen=True)
@@ -118,15 +120,15 @@ def _pane_of(given: Given, subjects: list[Subject], drawing: Drawing, at: tuple[
     for gap in _gaps(drawing):
         whole = _whole(drawing, gap)
         searches = [search_of(subject, whole, names=names, others=others, at=at) for subject in subjects]
-        if len(subjects) == 1:
-            fits = [(subjects[0], searches[0])] if resembles(searches[0]) is not None else []
-        else:
-            fits = [pair for pair in zip(subjects, searches, strict=True) if resembles(pair[1]) is not None]
-        if len(fits) == 1:
-            return fits[0]
-        if fits:
-            codes = ", ".join(subject.pane.code for subject, _ in fits)
-            raise InputError([f"{drawing.name} resembles {len(fits)} panes of {given.name}; allowed: --pane with one of {codes}"])
+        off = [resembles(search) for search in searches]
+        ranked = sorted((each, index) for index, each in enumerate(off) if each is not None)
+        if ranked and (len(ranked) == 1 or ranked[1][0] > max(CLEARLY * ranked[0][0], 1.0)):
+            return subjects[ranked[0][1]], searches[ranked[0][1]]
+        if ranked:
+            codes = ", ".join(subjects[index].pane.code for _, index in ranked)
+            raise InputError(
+                [f"{drawing.name} resembles {len(ranked)} panes of {given.name}; allowed: --pane with one of {codes}"]
+            )
     if len(subjects) == 1:
         return subjects[0], searches[0]  # refused with all that the drawing holds, or a drawing of the print alone
     codes = ", ".join(subject.pane.code for subject in subjects)
@@ -198,11 +200,13 @@ def told(found: Comparison) -> Iterator[str]:
         least = found.solid.least
         at = f"X {number(least.of.x, 0)}, Y {number(least.of.y, 0)}"
         yield f"  solid print: least {mm(least.value)} from the glass edge, at {at} ({least.part}); {mm(found.solid.wanted)} wanted as drawn"
+    done: set[str] = set()
     for finding in found.findings:
         says = finding.says.removeprefix("not checked: ")
         yield f"  {finding.verdict.value:<11}  {finding.name}{': ' if says else ''}{says}"
         if finding.remedy:
-            yield f"               to do: {finding.remedy}"
+            yield f"               to do: {'as above' if finding.remedy in done else finding.remedy}"
+        done.add(finding.remedy)
     yield AN_AID
 
 

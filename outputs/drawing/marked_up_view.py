@@ -3,7 +3,7 @@
 Terms
 -----
 issued, returned
-    Wide lines are the job's, dashed ones the returned drawing's: where both agree the wide line alone is seen.
+    Wide lines are the job's, chain lines the returned drawing's: where both agree the wide line alone is seen.
 marked
     A heavy line along what differs or is too narrow, and a numbered triangle that leads to the worst place of it; solid where it fails.
 """
@@ -30,18 +30,18 @@ if TYPE_CHECKING:
     from outputs.sheet.pencil import Pencil
 
 OWN_LAYERS = (
-    Layer("RETURNED_GLASS", 0.25, "DASHED_025", 5, "edge of the glass as it was returned"),
-    Layer("RETURNED_PRINT", 0.25, "DASHED_025", 30, "edges of the print as they were returned"),
+    Layer("RETURNED_GLASS", 0.25, "LONG_DASH_DOUBLE_DOT_025", 5, "edge of the glass as it was returned"),
+    Layer("RETURNED_PRINT", 0.25, "LONG_DASH_DOUBLE_DOT_025", 30, "edges of the print as they were returned"),
     Layer("DIFFERENCES", 0.70, CONTINUOUS, 1, "what differs from the issued drawing by more than its limit"),
-    Layer("SHORT_PRINT", 0.70, CONTINUOUS, 6, "solid print too narrow for bond or bead"),
+    Layer("SHORT_PRINT", 0.70, "DASHED_025", 6, "solid print too narrow for bond or bead"),
     Layer("DIFFERENCE_FLAGS", 0.50, CONTINUOUS, 1, "numbers of what differs"),
     Layer("DIFFERENCE_LEADERS", 0.25, CONTINUOUS, 1, "leaders to the worst place of what differs"),
 )
 """What the returned drawing and its differences stand on, beside the layers of the pane."""
 MOST = 40
 """Differences that are numbered on the view; a drawing with more is another pane."""
-REACHES = (9.0, 12.0, 15.0, 19.0, 24.0, 30.0, 38.0)  # paper mm from a place to its number
-TURNS = (0.0, 25.0, -25.0, 50.0, -50.0, 75.0, -75.0, 100.0, -100.0, 140.0, -140.0, 180.0)
+REACHES = (9.0, 12.0, 15.0, 19.0, 24.0, 30.0, 38.0, 48.0, 60.0)  # paper mm from a place to its number
+TURNS = (0.0, 12.0, -12.0, 25.0, -25.0, 38.0, -38.0, 50.0, -50.0, 62.0, -62.0, 75.0, -75.0, 100.0, -100.0, 140.0, -140.0, 180.0)
 NAME_AT = (5.0, 6.5, 8.0, 10.0, 13.0)  # paper mm inside the innermost edge of the print
 TICK = 2.0
 """Paper mm: a run shorter than this is drawn so long, so that it is seen."""
@@ -78,8 +78,7 @@ def marked_differences(found: Comparison) -> tuple[Marked, ...]:
             listed.append((what, stretch.part, worst.amount, each.limit if each else 0.0, worst.of, stretch.run, False))
     if found.solid is not None:
         for short in found.solid.short:
-            runs = tuple(place for run in short.runs for place in run)
-            listed.append(("solid print", short.part, short.least.value, found.solid.wanted, short.least.at, runs, True))
+            listed.append(("solid print", short.part, short.least.value, found.solid.wanted, short.least.at, short.run, True))
     return tuple(Marked(number, *each) for number, each in enumerate(listed[:MOST], start=1))
 
 
@@ -87,7 +86,7 @@ def marked_view(found: Comparison, marked: tuple[Marked, ...], pencil: Pencil) -
     """The view at the pencil's scale, in the coordinates of the pane."""
     room = PaneRoom(scale=pencil.scale)
     marks: list[Mark] = [*_issued(found), *_returned(found)]
-    marks += [_stroke(each, run, pencil) for each in marked for run in _runs(found, each)]
+    marks += [_stroke(each, pencil) for each in marked]
     room.add([mark for mark in marks if isinstance(mark, Path)])
     without: list[int] = []
     glass = found.issued.glass
@@ -120,15 +119,8 @@ def _returned(found: Comparison) -> Iterator[Mark]:
             yield Path("RETURNED_PRINT", nodes_of(edge), True)
 
 
-def _runs(found: Comparison, marked: Marked) -> Iterator[tuple[Point, ...]]:
-    """The runs of places of one difference."""
-    if marked.short and found.solid is not None:
-        yield from next(short.runs for short in found.solid.short if short.part == marked.part)
-    else:
-        yield marked.run
-
-
-def _stroke(marked: Marked, places: tuple[Point, ...], pencil: Pencil) -> Path:
+def _stroke(marked: Marked, pencil: Pencil) -> Path:
+    places = marked.run
     layer = "SHORT_PRINT" if marked.short else "DIFFERENCES"
     spots = [places[0]]
     step = pencil.paper(0.3)

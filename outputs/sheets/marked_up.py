@@ -1,6 +1,7 @@
 """The marked-up drawing: the returned drawing over the pane that was issued, what differs numbered, with a legend and the lists.
 
-A3. The view stands left, the lists right over the title block; what finds no room there stands on further sheets.
+A3, or A2 where the pane would be smaller than 1:5.
+The view stands left, the lists right over the title block; what finds no room there stands on further sheets.
 """
 
 from __future__ import annotations
@@ -37,8 +38,9 @@ LETTER = "R"
 SCALES = (1.0, 0.5, 0.2, 0.1, 0.05, 0.02, 0.01)
 WIDTH = 172.0  # mm of the lists
 TITLE_ROWS = 4
-BOX = (26.0, 52.0, 222.0, 276.0)  # of the view: left, bottom, right, top, mm
-LEGEND = (26.0, 42.0)  # left and top of the legend, mm
+LEFT, UNDER, BESIDE, OVER = 26.0, 52.0, 10.0, 11.0  # mm: left and lower edge of the view's box, to the lists and to the frame
+LEGEND = 42.0  # top of the legend, mm
+LARGE = 0.2  # scale under which a larger paper is taken
 MOST_SHEETS = 4
 AIR = 0.5
 NOT_RELEASED = "DO NOT RELEASE"
@@ -56,38 +58,58 @@ _LEGEND = (
 def marked_up_sheets(contents: Contents, found: Comparison) -> tuple[Sheet, ...]:
     """The sheets of a comparison. Raises ``SheetError`` where the pane fits at no scale."""
     marked = marked_differences(found)
-    view, scale, drawn = _view(found, marked)
+    view, size, drawn = _view(found, marked)
+    scale = view.scale
     blocks = blocks_of(found, marked, WIDTH, drawn.without_room)
-    rooms = _rooms()
+    rooms = _rooms(size)
     placed = set_blocks(blocks, rooms, WIDTH)
     count = max([1, *(sheet for sheet, marks in placed.items() if marks)])
     sheets = []
     for number in range(1, count + 1):
-        paper = Paper("A3", number=number, of=count)
+        paper = Paper(size, number=number, of=count)
         marks: list[Mark] = [*frame_marks(paper), *placed[number], *title_block(paper, _title(contents, found, scale, paper))]
         if number == 1:
-            marks += _heading(scale)
+            marks += _heading(scale, paper)
             marks += _legend(found, marked)
         outcomes = [("COMPARED", Outcome(f"number {each}", Fate.LEFT_OUT, "no room on the view")) for each in drawn.without_room]
         sheets.append(_sheet(contents, paper, (view,) if number == 1 else (), marks, outcomes if number == 1 else []))
     return tuple(sheets)
 
 
-def _rooms() -> list[Room]:
-    """The columns for the lists: over the title block of the first sheet, two on each further one."""
-    paper = Paper("A3")
-    _, bottom, right, top = paper.space
-    column = right - 176.0
-    over = bottom + 10.0 * TITLE_ROWS + 14.0
+def _column(paper: Paper) -> float:
+    """Left edge of the lists over the title block, mm."""
+    return paper.space[2] - WIDTH - 4.0
+
+
+def _rooms(size: str) -> list[Room]:
+    """The columns for the lists: over the title block of the first sheet, further ones beside it on the next."""
+    paper = Paper(size)
+    _, bottom, _, top = paper.space
+    column, over = _column(paper), bottom + 10.0 * TITLE_ROWS + 14.0
     rooms = [Room(1, column, top - 2.0, over)]
+    beside = int((column - LEFT) // (WIDTH + BESIDE))
     for number in range(2, MOST_SHEETS + 1):
-        rooms += [Room(number, 30.0, top - 2.0, bottom + 4.0), Room(number, column, top - 2.0, over)]
+        rooms += [Room(number, LEFT + index * (WIDTH + BESIDE), top - 2.0, bottom + 4.0) for index in range(beside)]
+        rooms.append(Room(number, column, top - 2.0, over))
     return rooms
 
 
-def _view(found: Comparison, marked: tuple[Marked, ...]) -> tuple[View, float, MarkedView]:
+def _view(found: Comparison, marked: tuple[Marked, ...]) -> tuple[View, str, MarkedView]:
+    """The view on the smallest paper on which it is not too small to look at, else on the one where it is largest."""
+    tried = [placed for placed in (_on(found, marked, size) for size in ("A3", "A2")) if placed is not None]
+    large = [placed for placed in tried if placed[0].scale >= LARGE]
+    if large:
+        return large[0]
+    if tried:
+        return max(tried, key=lambda placed: placed[0].scale)
+    raise SheetError(f"the marked-up drawing of {found.issued.code} does not fit on A2; allowed: a smaller pane")
+
+
+def _on(found: Comparison, marked: tuple[Marked, ...], size: str) -> tuple[View, str, MarkedView] | None:
+    """The view at the largest scale at which it fits a paper."""
+    paper = Paper(size)
     box = bounding_box(found.issued.glass)
-    wide, high = BOX[2] - BOX[0], BOX[3] - BOX[1]
+    wide, high = _column(paper) - BESIDE - LEFT, paper.space[3] - OVER - UNDER
     for scale in SCALES:
         if box.width * scale > wide or box.height * scale > high:
             continue
@@ -95,18 +117,18 @@ def _view(found: Comparison, marked: tuple[Marked, ...]) -> tuple[View, float, M
         ink = box_round(list(drawn.marks), scale)
         air = AIR / scale
         window = (ink[0] - air, ink[1] - air, ink[2] + air, ink[3] + air)
-        size = (window[2] - window[0]) * scale, (window[3] - window[1]) * scale
-        if size[0] > wide or size[1] > high:
+        across, up = (window[2] - window[0]) * scale, (window[3] - window[1]) * scale
+        if across > wide or up > high:
             continue
-        at = (BOX[0] + (wide - size[0]) / 2, BOX[1] + (high - size[1]) / 2)
-        return View("COMPARED", scale, window, at, drawn.marks), scale, drawn
-    raise SheetError(f"the marked-up drawing of {found.issued.code} does not fit on A3; allowed: a smaller pane")
+        at = (LEFT + (wide - across) / 2, UNDER + (high - up) / 2)
+        return View("COMPARED", scale, window, at, drawn.marks), size, drawn
+    return None
 
 
-def _heading(scale: float) -> list[Mark]:
-    title = f"RETURNED DRAWING OVER THE ISSUED ONE {scale_designation(scale)}"
-    x = BOX[0] + text_width(title, STYLE.label) + 4.0
-    return [Text("TEXT", BOX[0], 280.0, title, STYLE.label), Text("TEXT", x, 280.0, "seen from outside", STYLE.text)]
+def _heading(scale: float, paper: Paper) -> list[Mark]:
+    title, y = f"RETURNED DRAWING OVER THE ISSUED ONE {scale_designation(scale)}", paper.space[3] - 7.0
+    x = LEFT + text_width(title, STYLE.label) + 4.0
+    return [Text("TEXT", LEFT, y, title, STYLE.label), Text("TEXT", x, y, "seen from outside", STYLE.text)]
 
 
 def _legend(found: Comparison, marked: Sequence[Marked]) -> list[Mark]:
@@ -115,7 +137,7 @@ def _legend(found: Comparison, marked: Sequence[Marked]) -> list[Mark]:
     there |= {"RETURNED_GLASS"} if found.returned.glass is not None else set()
     there |= {"RETURNED_PRINT"} if found.returned.solid is not None else set()
     there |= {"SHORT_PRINT" if each.short else "DIFFERENCES" for each in marked}
-    left, top = LEGEND
+    left, top = LEFT, LEGEND
     marks: list[Mark] = [Text("TEXT", left, top - 2.5, "Lines", STYLE.label)]
     shown = [(layer, words) for layer, words in _LEGEND if layer in there]
     for index, (layer, words) in enumerate(shown):
@@ -167,7 +189,8 @@ def _sheet(
     contents: Contents, paper: Paper, views: tuple[View, ...], marks: list[Mark], outcomes: list[tuple[str, Outcome]]
 ) -> Sheet:
     used = {mark.layer for group in (marks, *(view.marks for view in views)) for mark in group} | {"VIEWPORTS"}
-    layers = tuple(layer for layer in (*LAYERS, *OWN_LAYERS) if layer.name in used)
+    figures = next(index for index, layer in enumerate(LAYERS) if layer.name == "FLAG_FIGURES")  # they lie on the flags
+    layers = tuple(layer for layer in (*LAYERS[:figures], *OWN_LAYERS, *LAYERS[figures:]) if layer.name in used)
     sheet = Sheet(
         size=paper.size,
         width=paper.width,

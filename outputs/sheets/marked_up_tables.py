@@ -8,6 +8,7 @@ block
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal
 
@@ -19,7 +20,7 @@ from outputs.sheet.runs import line
 from outputs.sheet.tables import wrapped
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Sequence
+    from collections.abc import Sequence
 
     from geometry.ledger.finding import Finding
     from geometry.returned.comparison import Comparison
@@ -90,7 +91,7 @@ def blocks_of(found: Comparison, marked: Sequence[Marked], width: float, without
 
 
 def _lies(found: Comparison, width: float) -> Block:
-    lines = [f"{found.file}, laid on the pane: {found.laid}", *found.notes]
+    lines = [f"{found.file}, laid on the pane: {on_paper(found.laid)}", *map(on_paper, found.notes)]
     rows = [Row((Cell(0.0, part),), ruled=False) for each in lines for part in wrapped(each, width, TEXT)]
     return Block("How the returned drawing lies", tuple(rows))
 
@@ -100,17 +101,35 @@ _ORDER = (Verdict.FAIL, Verdict.LOOK, Verdict.NOT_CHECKED, Verdict.PASS)
 
 def _holds(found: Comparison, width: float) -> Block:
     ordered = [each for verdict in _ORDER for each in found.findings if each.verdict is verdict]
-    return Block("What holds and what does not", tuple(row for each in ordered for row in _finding(each, width)))
+    rows: list[Row] = []
+    told: set[str] = set()
+    for each in ordered:
+        rows.append(_finding(each, width, again=each.remedy in told))
+        told.add(each.remedy)
+    return Block("What holds and what does not", tuple(rows))
 
 
-def _finding(finding: Finding, width: float) -> Iterator[Row]:
+def on_paper(words: str) -> str:
+    """Words of a finding as a sheet has them, decimal comma and true minus; what stands in quotes stays.
+
+    >>> on_paper("4.47 mm at X -2, Y 3; “R2.5”")
+    '4,47 mm at X −2, Y 3; “R2.5”'
+    """
+    parts = re.split("(“[^”]*”)", words)
+    return "".join(
+        part if part.startswith("“") else re.sub(r"(?<![\w.])-(?=\d)", "−", re.sub(r"(?<=\d)\.(?=\d)", ",", part))
+        for part in parts
+    )
+
+
+def _finding(finding: Finding, width: float, *, again: bool) -> Row:
     fails = finding.verdict is Verdict.FAIL
-    says = finding.says.removeprefix("not checked: ")
+    says = on_paper(finding.says.removeprefix("not checked: "))
     words = [*wrapped(says, width - 24.0, TEXT)] if says and finding.verdict is not Verdict.PASS else []
     if finding.remedy:
-        words += wrapped(f"to do: {finding.remedy}", width - 24.0, TEXT)
+        words += wrapped("to do: as above" if again else f"to do: {on_paper(finding.remedy)}", width - 24.0, TEXT)
     cells = (Cell(0.0, finding.verdict.value.upper() if fails else finding.verdict.value, bold=fails), Cell(24.0, finding.name))
-    yield Row(cells, tuple(Cell(24.0, each) for each in words))
+    return Row(cells, tuple(Cell(24.0, each) for each in words))
 
 
 def _numbered(found: Comparison, marked: Sequence[Marked], width: float, without_room: Sequence[int]) -> Block:
@@ -243,4 +262,4 @@ def _row(marks: list[Mark], row: Row, room: Room, top: float, width: float, *, h
     return bottom
 
 
-__all__ = ["Block", "Cell", "Room", "Row", "blocks_of", "set_blocks"]
+__all__ = ["Block", "Cell", "Room", "Row", "blocks_of", "on_paper", "set_blocks"]

@@ -44,8 +44,9 @@ def test_an_ellipse_drawn_in_place_of_the_parallel_curve():
     found = least_width(OVAL, solid)
     assert found.value == pytest.approx(35.37, abs=0.01)
     assert abs(abs(found.of.x - 350) - 280) < 3
-    [short] = short_places(OVAL, solid, wanted=37 - 1e-3)
-    assert short.least.value == pytest.approx(found.value, abs=0.01)
+    shorts = short_places(OVAL, solid, wanted=37 - 0.01)
+    assert len(shorts) == 4  # between each two ends of the axes
+    assert [short.least.value for short in shorts] == pytest.approx([found.value] * 4, abs=0.01)
     assert not short_places(OVAL, solid, wanted=35.3)
 
 
@@ -54,7 +55,7 @@ def test_a_parallel_curve_is_as_wide_everywhere(glass: Outline):
     solid = offset_rounded(glass, -34, radius=10)
     assert least_width(glass, solid).value == pytest.approx(34, abs=1e-6)
     assert least_width(chopped(glass, 400), solid).value == pytest.approx(34, abs=0.4)
-    assert {short.part for short in short_places(glass, solid, wanted=34.5)} >= {"e1", "e2", "e3", "e4"}
+    assert [short.part for short in short_places(glass, solid, wanted=34.5)] == ["all round"]
 
 
 def test_a_print_pushed_aside_is_narrow_on_one_side():
