@@ -107,7 +107,11 @@ def _build(job: Job, pane: Pane, cut: bool) -> Detail:
     return Detail(
         code=pane.code,
         frit_as_drawn=pane.frit_outline is not None,
-        glass_from_recess=pane.outline_worked_out,
+        glass_from_recess=pane.follows_from == "recess",
+        glass_from_daylight=pane.follows_from == "daylight",
+        tight_corners=pane.tight_corners,
+        daylight_radius=pane.daylight_radius,
+        incoming=pane.incoming,
         drawn_straight=() if pane.outline is None else pane.outline.drawn_straight,
         name=pane.name,
         revision=pane.revision,
@@ -166,8 +170,8 @@ def _origin(pane: Pane, lines: Curves) -> PlanOrigin:
                 return PlanOrigin(f"{'sharp corner' if corner.radius > 0 else 'corner'} V{corner.number}{of}", at)
     if pane.outline.round_throughout:
         return PlanOrigin("lowest point of the glass", at)
-    first = pane.origin != (0.0, 0.0)
-    return PlanOrigin("first point of the outline as typed" if first else "point (0, 0) of the outline as typed", at)
+    first, how = pane.origin != (0.0, 0.0), "as typed" if pane.outline.incoming is None else "as drawn"
+    return PlanOrigin(f"first point of the outline {how}" if first else f"point (0, 0) of the outline {how}", at)
 
 
 def _degrees(direction: Point) -> float:

@@ -15,6 +15,7 @@ proof
 
 from __future__ import annotations
 
+import itertools
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass, field
@@ -70,7 +71,7 @@ def chain_as_arcs(points: Sequence[Point], within: float) -> Fitted:
     import numpy as np
 
     ways = _ways_of(points)
-    spans = [np.array([[*a, 1.0], [*b, 1.0]]) for a, b in zip(points, points[1:], strict=False)]
+    spans = [np.array([[*a, 1.0], [*b, 1.0]]) for a, b in itertools.pairwise(points)]
     fitted = Fitted()
     _fit(_Curve(spans, ways), 0.0, float(len(spans)), within, fitted, 0)
     return fitted
@@ -123,7 +124,9 @@ def _fit(curve: _Curve, low: float, high: float, within: float, fitted: Fitted, 
         fitted.vertices += vertices
         fitted.deviation = max(fitted.deviation, deviation)
         if len(fitted.vertices) > MOST_ARCS:
-            raise IncomingError(f"a curve takes more than {MOST_ARCS} arcs within {within:g} mm", "a coarser arcs_within", key="arcs_within")
+            raise IncomingError(
+                f"a curve takes more than {MOST_ARCS} arcs within {within:g} mm", "a coarser arcs_within", key="arcs_within"
+            )
         return
     middle = curve.split(low, high)
     if middle is None or depth > 60 or high - low < 1e-9:
@@ -208,6 +211,9 @@ def bound(stretch: Sequence[Rows], start: Point, end: Point, bulge: float, withi
     arc = Arc(start, end, bulge) if bulge else None
     if arc is not None and arc.radius > FLATTEST:
         arc = None
+    lines = _beside_lines(stretch, start, end, arc) if len(stretch) > 1 and all(len(span) == 2 for span in stretch) else None
+    if lines is not None:
+        return lines if lines <= within else None
     worst = 0.0
     for span in stretch:
         near = _bound_of(span, start, end, arc, within, HALVINGS)
@@ -219,10 +225,29 @@ def bound(stretch: Sequence[Rows], start: Point, end: Point, bulge: float, withi
     return worst if worst <= within else None
 
 
+def _beside_lines(stretch: Sequence[Rows], start: Point, end: Point, arc: Arc | None) -> float | None:
+    """The same bound of many straight spans at once; infinite where one of them does not run along; None beside a line."""
+    import numpy as np
+
+    if arc is None:
+        return None
+    rows = np.array(stretch)
+    x, y = rows[:, :, 0] - arc.centre.x, rows[:, :, 1] - arc.centre.y
+    turn = (x[:, 0] * y[:, 1] - x[:, 1] * y[:, 0]) * math.copysign(1.0, arc.bulge)
+    if float(turn.min()) < 0:
+        return math.inf
+    ends = np.hypot(x, y)
+    # a straight span is farthest from the centre at an end, and nearest at its foot: no nearer than its endless line
+    length = np.hypot(x[:, 1] - x[:, 0], y[:, 1] - y[:, 0])
+    foot = turn / np.where(length > 0, length, 1.0)
+    off = max(float(np.abs(ends - arc.radius).max()), arc.radius - float(foot[length > 0].min(initial=math.inf)))
+    return off
+
+
 def _bound_of(span: Rows, start: Point, end: Point, arc: Arc | None, within: float, halvings: int) -> float | None:
     found = _beside_line(span, start, end) if arc is None else _beside_arc(span, arc)
     if found is not None and found <= within:
-        return found
+        return min(found, _sharper(span, start, end, arc))
     if halvings == 0 or _far(span, start, end, arc, within):
         return None
     worst = 0.0
@@ -231,6 +256,18 @@ def _bound_of(span: Rows, start: Point, end: Point, arc: Arc | None, within: flo
         if near is None:
             return None
         worst = max(worst, near)
+    return worst
+
+
+def _sharper(span: Rows, start: Point, end: Point, arc: Arc | None) -> float:
+    """The bound of a span by that of its quarters: a polynomial's coefficients draw near to it with the square of the length."""
+    worst = 0.0
+    for half in _halves(span):
+        for quarter in _halves(half):
+            found = _beside_line(quarter, start, end) if arc is None else _beside_arc(quarter, arc)
+            if found is None:
+                return math.inf
+            worst = max(worst, found)
     return worst
 
 
@@ -371,10 +408,10 @@ def _smooth_runs(spans: Sequence[Rows]) -> list[list[Rows]]:
 
 def _ways_of(points: Sequence[Point]) -> list[Point]:
     """The direction of a curve at each of its points: that of the circle through it and its neighbours."""
-    chords = [Point(b.x - a.x, b.y - a.y) for a, b in zip(points, points[1:], strict=False)]
+    chords = [Point(b.x - a.x, b.y - a.y) for a, b in itertools.pairwise(points)]
     angles = [math.atan2(c.y, c.x) for c in chords]
     lengths = [math.hypot(*c) for c in chords]
-    turns = [math.remainder(two - one, 2 * math.pi) for one, two in zip(angles, angles[1:], strict=False)]
+    turns = [math.remainder(two - one, 2 * math.pi) for one, two in itertools.pairwise(angles)]
     found = []
     for i in range(len(points)):
         if len(chords) == 1:

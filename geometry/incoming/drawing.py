@@ -85,7 +85,13 @@ def read_drawing(drawing: Drawing, pick: Pick) -> Incoming:
         raise
     except RecursionError:
         raise IncomingError(f"{drawing.name} cannot be read: its parts stand too deep in each other", "a DXF file") from None
-    except (ArithmeticError, ValueError, LookupError, TypeError, AttributeError) as error:  # a damaged part of the library's document
+    except (
+        ArithmeticError,
+        ValueError,
+        LookupError,
+        TypeError,
+        AttributeError,
+    ) as error:  # a damaged part of the library's document
         raise IncomingError(f"{drawing.name} cannot be read: {type(error).__name__} in its lines", "a whole DXF file") from None
 
 
@@ -131,14 +137,19 @@ def _space(drawing: Drawing, pick: Pick) -> tuple[Any, str]:
         space = doc.blocks.get(pick.block)
         if space is None:
             names = _blocks(doc)
-            raise IncomingError(f"{drawing.name} has no block {pick.block!r}", _names(names), _near(pick.block, names), key="block")
+            raise IncomingError(
+                f"{drawing.name} has no block {pick.block!r}", _names(names), _near(pick.block, names), key="block"
+            )
         return space, pick.block
     if pick.layout and pick.layout.casefold() != "model":
         names = [name for name in doc.layouts.names() if name.casefold() != "model"]
         named = next((name for name in names if name.casefold() == pick.layout.casefold()), None)
         if named is None:
             raise IncomingError(
-                f"{drawing.name} has no layout {pick.layout!r}", _names(["Model", *names]), _near(pick.layout, names), key="layout"
+                f"{drawing.name} has no layout {pick.layout!r}",
+                _names(["Model", *names]),
+                _near(pick.layout, names),
+                key="layout",
             )
         return doc.layouts.get(named), named
     return doc.modelspace(), "the model"
@@ -169,6 +180,8 @@ def _nothing(drawing: Drawing, pick: Pick, shown: Drawn) -> IncomingError:
     places = []
     for key, names in (("layout", list(doc.layouts.names())), ("block", _blocks(doc))):
         for name in names:
+            if name.casefold() == (pick.block or pick.layout or "model").casefold():
+                continue
             space = doc.layouts.get(name) if key == "layout" else doc.blocks.get(name)
             count = sum(entity.dxftype() in (*LINES, "INSERT") for entity in space)
             if count:
@@ -186,7 +199,9 @@ def _unit(drawing: Drawing, pick: Pick) -> tuple[str, float | None, list[str]]:
         own = replace(header, unit=int(getattr(block, "units", 0) or 0)).name if block is not None else ""
         if own and stated and own != stated and not pick.units:
             raise IncomingError(
-                f"the header of {drawing.name} states {stated}, its block {plain(pick.block)} {own}", 'units = "..." says which', key="units"
+                f"the header of {drawing.name} states {stated}, its block {plain(pick.block)} {own}",
+                'units = "..." says which',
+                key="units",
             )
     if pick.units:
         notes = []
@@ -247,7 +262,9 @@ def _joined(drawing: Drawing, shown: Drawn, pick: Pick, layer: str, k: float) ->
         whole.without_length += one.without_length
         whole.twice += one.twice
     if len({name.casefold() for strand in whole.strands for name in strand.layers}) > 1:
-        again = joined((), [chain for strand in whole.strands for chain in strand.chains], gap=pick.gap / k, rounding=ROUNDING / k)
+        again = joined(
+            (), [chain for strand in whole.strands for chain in strand.chains], gap=pick.gap / k, rounding=ROUNDING / k
+        )
         if again.loops:
             whole.loops += again.loops
             whole.strands = again.strands
@@ -318,19 +335,29 @@ def _picked(candidates: Candidates, pick: Pick) -> tuple[Loop, str]:
             named = labelled(candidates, pick.label)[0]
             if named != hits[0]:
                 raise IncomingError(
-                    f"at and label pick two outlines: {candidates.row(hits[0])}; {candidates.row(named)}", "one of the two keys", key="label"
+                    f"at and label pick two outlines: {candidates.row(hits[0])}; {candidates.row(named)}",
+                    "one of the two keys",
+                    key="label",
                 )
-        return loops[hits[0]], "round the place given" if len(hits) == 1 else f"the innermost of {len(hits)} round the place given"
+        return loops[hits[0]], "round the place given" if len(
+            hits
+        ) == 1 else f"the innermost of {len(hits)} round the place given"
     if pick.label:
         index, how = labelled(candidates, pick.label)
         return loops[index], f"text {pick.label}: {how}"
-    rest = [each for each in candidates.strands if not _on_top(each, loops[0], pick.gap / k)] if len(loops) == 1 else candidates.strands
+    rest = (
+        [each for each in candidates.strands if not _on_top(each, loops[0], pick.gap / k)]
+        if len(loops) == 1
+        else candidates.strands
+    )
     if len(loops) == 1 and not rest:
         return loops[0], ""
     count = f"{len(loops)} outlines" if len(loops) > 1 else "one outline, and lines that close nothing"
     raise IncomingError(
         f"{candidates.file} shows {count}: {candidates.listed()}",
-        "the one that is meant, by at = [x, y] inside it" + (", label" if candidates.texts else "") + ("" if pick.layer else " or layer"),
+        "the one that is meant, by at = [x, y] inside it"
+        + (", label" if candidates.texts else "")
+        + ("" if pick.layer else " or layer"),
         key="drawing",
     )
 
@@ -354,7 +381,7 @@ def _usual(drawing: Drawing, pick: Pick, outline: Shaped, unit: str, factor: flo
     ways = [way for way in likely(box.width / factor, box.height / factor) if not way.startswith(f"{unit} ")]
     raise IncomingError(
         f"units? the outline is {number(box.width)} × {number(box.height)} mm in the unit that the header of {drawing.name} states, {unit}",
-        f"a pane of {LEAST:g} to {MOST:g} mm; units = \"...\" in the job says that it is right, or which unit is",
+        f'a pane of {LEAST:g} to {MOST:g} mm; units = "..." in the job says that it is right, or which unit is',
         f"it would be a pane in {' or '.join(ways)}" if ways else "",
         key="units",
     )
@@ -364,7 +391,7 @@ def _mended(found: Joined, loop: Loop, shown: Drawn, k: float, pick: Pick) -> li
     """What was put right, a sentence each."""
     told = []
     if loop.gaps:
-        worst = max(loop.gaps, key=lambda pair: _apart(pair))
+        worst = max(loop.gaps, key=_apart)
         if _apart(worst) * k > ROUNDING:
             told.append(
                 f"{len(loop.gaps)} gap{'s' if len(loop.gaps) > 1 else ''} closed, the widest {_size(_apart(worst) * k)} mm "
@@ -374,7 +401,8 @@ def _mended(found: Joined, loop: Loop, shown: Drawn, k: float, pick: Pick) -> li
         told.append(f"{found.twice} line{'s' if found.twice > 1 else ''} drawn twice, the second left out")
     on_top = [each for each in found.strands if _on_top(each, loop, pick.gap / k)]
     if on_top:
-        told.append(f"{sum(each.count for each in on_top)} lines that lie on the outline left out")
+        count = sum(each.pieces for each in on_top)
+        told.append(f"{count} line{'s that lie' if count > 1 else ' that lies'} on the outline left out")
     if found.without_length:
         told.append(f"{found.without_length} piece{'s' if found.without_length > 1 else ''} without length left out")
     if len(loop.layers) > 1:
@@ -405,7 +433,11 @@ def _told(
 ) -> Incoming:
     """The outline with its source in words; turned to a view from outside where it was drawn from inside."""
     words = [drawing.name]
-    words += [f"{name} {plain(value)}" for name, value in (("block", pick.block), ("layout", pick.layout), ("layer", pick.layer)) if value]
+    words += [
+        f"{name} {plain(value)}"
+        for name, value in (("block", pick.block), ("layout", pick.layout), ("layer", pick.layer))
+        if value
+    ]
     words += [how] if how else []
     words.append(f"in {unit}" + ("" if pick.units else " by its header"))
     if plane.lean is not None:

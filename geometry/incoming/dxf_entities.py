@@ -12,16 +12,19 @@ hidden
 
 from __future__ import annotations
 
+import itertools
 import math
 from collections.abc import Iterator, Sequence
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
-from geometry.incoming.dxf_reading import Document
 from geometry.incoming.incoming import IncomingError
 from geometry.incoming.pieces import SIMILAR, Chain, Drawn, Label, Piece, Place, Span
 from geometry.incoming.splines import ellipse_spans, spline_spans
 
-MOST_ENTITIES = 200_000
+if TYPE_CHECKING:
+    from geometry.incoming.dxf_reading import Document
+
+MOST_ENTITIES = 100_000
 """Entities with all inserts followed; a pane's outline is one of a few thousand."""
 DEEPEST = 60
 """Inserts in each other."""
@@ -56,7 +59,7 @@ class Move:
         return x * ax + y * bx + z * cx, x * ay + y * by + z * cy, x * az + y * bz + z * cz
 
     def after(self, inner: Move) -> Move:
-        """This map after another one."""
+        """The map that does another one first."""
         a, b, c, o = inner.rows
         return Move((self.way(a), self.way(b), self.way(c), self.place(o)))
 
@@ -253,14 +256,17 @@ class _Walker:
         normal = _normal_of(whole)
         if sweep >= 2 * math.pi:  # a full circle: two halves
             left, right = whole.place((x - radius, y, z)), whole.place((x + radius, y, z))
-            shape = {"shape": "circle", "axes": (whole.place((x, y, z)), whole.way((radius, 0.0, 0.0)), whole.way((0.0, radius, 0.0)))}
+            shape = {
+                "shape": "circle",
+                "axes": (whole.place((x, y, z)), whole.way((radius, 0.0, 0.0)), whole.way((0.0, radius, 0.0))),
+            }
             self._add((Piece(right, left, 1.0, normal), Piece(left, right, 1.0, normal)), layer, insert, closed=True, **shape)
             return
         count = 2 if sweep > math.pi else 1  # no bulge runs away where an arc is nearly a circle
         spots = [_on(x, y, radius, start + sweep * index / count) for index in range(count + 1)]
         places = [whole.place((*spot, z)) for spot in spots]
-        bulge = math.tan(sweep / count / 4)
-        pieces = tuple(Piece(a, b, bulge, normal) for a, b in zip(places, places[1:], strict=False))
+        bulge = _bulge_of(sweep / count)
+        pieces = tuple(Piece(a, b, bulge, normal) for a, b in itertools.pairwise(places))
         self._add(pieces, layer, insert)
 
     def _ellipse(self, entity: Any, move: Move, layer: str, insert: int) -> None:
@@ -296,7 +302,7 @@ class _Walker:
         moved = move.spans(spans)
         ends = _ends(moved)
         closed = math.dist(*ends) <= 1e-9 * max(1.0, *map(abs, ends[0]))
-        if degree == 1:
+        if all(len(span) == 2 for span in moved):  # degree 1
             pieces = tuple(Piece(*_ends((span,))) for span in moved)
         else:
             pieces = (Piece(ends[0], ends[0] if closed else ends[1], spans=moved),)
@@ -330,6 +336,8 @@ class _Walker:
             self._say("a polyline without length left out")
             return
         closed = closed or (len(pieces) > 1 and pieces[0].start == pieces[-1].end)
+        if closed and len(pieces) <= 2 and not any(piece.bulge or piece.spans for piece in pieces):
+            closed, pieces = False, pieces[:1]  # there and back on one line
         self._add(tuple(pieces), layer, insert, closed=closed)
 
 
@@ -353,7 +361,7 @@ def _spans_of(entity: Any) -> list[Span]:
 
 
 def _decoded(text: str) -> str:
-    """A text with its ``\\U+XXXX`` and ``%%`` signs read."""
+    r"""A text with its ``\\U+XXXX`` and ``%%`` signs read."""
     import re
 
     text = re.sub(r"\\[Uu]\+([0-9A-Fa-f]{4})", lambda sign: chr(int(sign.group(1), 16)), text)
@@ -379,6 +387,14 @@ def _on(x: float, y: float, radius: float, angle: float) -> tuple[float, float]:
         way = ((1.0, 0.0), (0.0, 1.0), (-1.0, 0.0), (0.0, -1.0))[int(quarter + (rest > 0.5)) % 4]
         return x + radius * way[0], y + radius * way[1]
     return x + radius * math.cos(angle), y + radius * math.sin(angle)
+
+
+def _bulge_of(sweep: float) -> float:
+    """The bulge of an arc; exact for a half and a quarter of a turn."""
+    for exact, bulge in ((math.pi, 1.0), (math.pi / 2, 1.0 / (1.0 + math.hypot(1.0, 1.0)))):
+        if abs(sweep - exact) < 1e-12:
+            return bulge
+    return math.tan(sweep / 4)
 
 
 def _scale_of(move: Move) -> float | None:

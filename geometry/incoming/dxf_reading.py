@@ -76,7 +76,9 @@ def _recovered(data: bytes, name: str, header: Header, first: Exception) -> Docu
     except Exception:
         sections = ", ".join(_sections(data)) or "none"
         found = f"{name} cannot be read ({_words(first)}), nor with repairs; sections seen: {sections}"
-        raise IncomingError(found, "a DXF file that CAD programs open", "open it in a CAD program and save it as DXF again") from None
+        raise IncomingError(
+            found, "a DXF file that CAD programs open", "open it in a CAD program and save it as DXF again"
+        ) from None
 
 
 def _words(error: BaseException) -> str:

@@ -44,7 +44,7 @@ class Loop(NamedTuple):
 class Strand(NamedTuple):
     """Pieces that close no loop: the places where it ends, or its junctions with how many pieces end there."""
 
-    count: int
+    pieces: int
     layers: tuple[str, ...]
     ends: tuple[Place, ...]
     junctions: tuple[tuple[Place, int], ...]
@@ -164,7 +164,7 @@ def _bridges(edges: Sequence[_Edge], nodes: Sequence[int], gap: float) -> list[t
         return []
     from scipy.spatial import cKDTree
 
-    places = [edges[number // 2].piece[number % 2] for number in loose]
+    places = [_end(edges, number) for number in loose]
     tree = cKDTree(np.array(places))
     near, which = tree.query(np.array(places), k=min(4, len(loose)), distance_upper_bound=gap * (1 + 1e-9))
     pairs = {
@@ -183,6 +183,11 @@ def _bridges(edges: Sequence[_Edge], nodes: Sequence[int], gap: float) -> list[t
     return found
 
 
+def _end(edges: Sequence[_Edge], number: int) -> Place:
+    piece = edges[number // 2].piece
+    return piece.end if number % 2 else piece.start
+
+
 def _same_short(edges: Sequence[_Edge], one: int, two: int, gap: float) -> bool:
     """Whether two ends belong to one piece that is no more than the gap itself."""
     return one // 2 == two // 2 and _extent(edges[one // 2].piece) <= gap
@@ -196,7 +201,7 @@ def _places(edges: Sequence[_Edge], at: dict[int, list[int]], bridged: dict[int,
             continue
         lines = [number for number in ends if not edges[number // 2].piece.bulge and not edges[number // 2].piece.spans]
         number = (lines or ends)[0]
-        found[node] = edges[number // 2].piece[number % 2]
+        found[node] = _end(edges, number)
     return found
 
 
@@ -229,9 +234,9 @@ def _component(
     layers = tuple(dict.fromkeys(edges[i].chain.layer for i in sorted(members)))
     if not plain:
         junctions = tuple((places[node], count) for node, count in met.items() if count > 2)
-        ends = tuple(places[node] for node, count in met.items() if count == 1)
+        loose = tuple(places[node] for node, count in met.items() if count == 1)
         chains = tuple(Chain((edges[i].piece,), edges[i].chain.layer, edges[i].chain.insert) for i in sorted(members))
-        found.strands.append(Strand(len(members), layers, ends, junctions, chains))
+        found.strands.append(Strand(len(members), layers, loose, junctions, chains))
         return
     pieces, node, edge = [], nodes[2 * start], start
     while True:

@@ -19,10 +19,10 @@ from functools import cached_property
 from typing import TYPE_CHECKING, Any
 
 from geometry.incoming.incoming import IncomingError
-from geometry.incoming.joining import Loop, Strand
 from geometry.outline.loop import number
 
 if TYPE_CHECKING:
+    from geometry.incoming.joining import Loop, Strand
     from geometry.incoming.pieces import Label, Place
 
 MOST_LISTED = 12
@@ -68,7 +68,9 @@ class Candidates:
         points = np.array([shapely.Point(loop.pieces[0].middle()[:2]) for loop in self.loops], dtype=object)
         found: list[list[int]] = [[] for _ in self.loops]
         if len(points):
-            for inner, outer in zip(*(each.tolist() for each in shapely.STRtree(self.regions).query(points, predicate="within")), strict=True):
+            for inner, outer in zip(
+                *(each.tolist() for each in shapely.STRtree(self.regions).query(points, predicate="within")), strict=True
+            ):
                 if inner != outer and areas[outer] > areas[inner]:
                     found[inner].append(outer)
         for inner in found:
@@ -167,8 +169,6 @@ class Candidates:
 
     def row(self, index: int) -> str:
         """One loop for a list: a place that picks it, its size, layer, text and what it lies inside."""
-        import shapely
-
         k = self.factor or 1.0
         loop = self.loops[index]
         unit = "mm" if self.factor is not None else "drawing units"
@@ -176,7 +176,9 @@ class Candidates:
         words = f"at = [{', '.join(number(round(value * k, 1)) for value in self._inside(index))}]: "
         words += f"{number(wide)} × {number(high)} {unit}"
         words += f" on layer {' and '.join(plain(layer) for layer in loop.layers)}"
-        texts = [plain(label.text) for label in self.texts if len(label.text) <= 20 and (self.of_text(label) or (None,))[0] == index]
+        texts = [
+            plain(label.text) for label in self.texts if len(label.text) <= 20 and (self.of_text(label) or (None,))[0] == index
+        ]
         if texts:
             words += f", text {' / '.join(texts[:2])}"
         if self.round_[index]:
@@ -245,8 +247,8 @@ def _along(piece: Any, share: float) -> tuple[float, float]:
 def open_words(strands: Sequence[Strand], k: float, *, most: int = 4) -> str:
     """What closes no loop: how many pieces, and the places of its ends and junctions, mm."""
     words = []
-    for strand in sorted(strands, key=lambda each: -each.count)[:most]:
-        lines = f"{strand.count} line{'s' if strand.count > 1 else ''} on layer {' and '.join(map(plain, strand.layers))}"
+    for strand in sorted(strands, key=lambda each: -each.pieces)[:most]:
+        lines = f"{strand.pieces} line{'s' if strand.pieces > 1 else ''} on layer {' and '.join(map(plain, strand.layers))}"
         if strand.junctions:
             spots = ", ".join(f"{spot(at, k)} where {count} meet" for at, count in strand.junctions[:4])
             words.append(f"{lines} with a junction at {spots}" + _rest(len(strand.junctions) - 4))

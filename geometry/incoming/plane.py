@@ -23,7 +23,14 @@ NOT_FLAT = 0.5
 """mm off the fitted plane from which an outline is not flat (own bound): a pane of flat glass has none, and a survey tells it apart."""
 UPRIGHT = 5.0
 """Degrees from upright within which neither face looks up: the side has to be named. The same from level: the drawing's own X stands."""
-TOWARDS = {"+x": (1.0, 0.0, 0.0), "-x": (-1.0, 0.0, 0.0), "+y": (0.0, 1.0, 0.0), "-y": (0.0, -1.0, 0.0), "+z": UP, "-z": (0.0, 0.0, -1.0)}
+TOWARDS = {
+    "+x": (1.0, 0.0, 0.0),
+    "-x": (-1.0, 0.0, 0.0),
+    "+y": (0.0, 1.0, 0.0),
+    "-y": (0.0, -1.0, 0.0),
+    "+z": UP,
+    "-z": (0.0, 0.0, -1.0),
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,11 +94,15 @@ def _seen(normal: tuple[float, ...], off: float, seen_from: str) -> Plane:
     if seen_from in TOWARDS:
         side = _dot(n, TOWARDS[seen_from])
         if abs(side) < math.sin(math.radians(UPRIGHT)):
-            raise IncomingError(f"the outline stands edge-on to {seen_from}", "a side towards which its outer face looks", key="seen_from")
+            raise IncomingError(
+                f"the outline stands edge-on to {seen_from}", "a side towards which its outer face looks", key="seen_from"
+            )
     else:
         side = n[2]
         if abs(side) < math.sin(math.radians(UPRIGHT)):
-            ways = sorted((name for name in TOWARDS if _dot(n, TOWARDS[name]) ** 2 > 0.2), key=lambda name: -abs(_dot(n, TOWARDS[name])))
+            ways = sorted(
+                (name for name in TOWARDS if _dot(n, TOWARDS[name]) ** 2 > 0.2), key=lambda name: -abs(_dot(n, TOWARDS[name]))
+            )
             raise IncomingError(
                 "the outline stands upright in space, and nothing says which of its faces is outside",
                 "seen_from = " + " or ".join(f'"{name}"' for name in ways) + ", where the viewer outside stands",

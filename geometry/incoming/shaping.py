@@ -13,6 +13,7 @@ short lines
 
 from __future__ import annotations
 
+import itertools
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -20,13 +21,14 @@ from typing import TYPE_CHECKING
 
 from geometry.incoming.biarcs import as_arcs, chain_as_arcs
 from geometry.incoming.incoming import IncomingError
-from geometry.incoming.joining import Loop
 from geometry.outline.ellipse import ellipse, ellipse_deviation
 from geometry.outline.loop import Arc, Line, Outline, OutlineError, Point, Vertex, number, segment_between, segments
 from geometry.outline.settle import settled
 from geometry.outline.soundness import SHORTEST, crossing_of, sound, turn_at
 
 if TYPE_CHECKING:
+    from geometry.incoming.joining import Loop
+    from geometry.incoming.pieces import Span
     from geometry.incoming.plane import Plane
 
 FAR_OFF = 1e5
@@ -118,13 +120,15 @@ def _of_pieces(loop: Loop, plane: Plane, factor: float, shift: Point, within: fl
         if fitted.vertices:
             vertices.append(Vertex(*start, fitted.vertices[0].bulge))
             vertices += fitted.vertices[1:]
-    outline = _sound(_apart(vertices), shift)
+    vertices = _apart(vertices)
     said: tuple[str, ...] = ()
-    if len(outline.vertices) > MOST_SIDES:
-        count = len(outline.vertices)
-        outline, more = _through_short_lines(outline, within, shift)
+    short = settled(Outline(tuple(vertices))) if len(vertices) > MOST_SIDES else None
+    if short is None or len(short.vertices) <= MOST_SIDES:
+        outline = _sound(vertices, shift)
+    else:
+        outline, more = _through_short_lines(short, within, shift)
         deviation = max(deviation, more)
-        said = (f"{count} short sides are drawn as {len(outline.vertices)} lines and arcs",)
+        said = (f"{len(short.vertices)} short sides are drawn as {len(outline.vertices)} lines and arcs",)
         if len(outline.vertices) > MOST_SIDES:
             raise IncomingError(
                 f"the outline has {len(outline.vertices)} sides",
@@ -136,11 +140,10 @@ def _of_pieces(loop: Loop, plane: Plane, factor: float, shift: Point, within: fl
     return Shaped(_from_the_sill(outline), deviation, "circle" if circle and not deviation else "", said)
 
 
-def _rows(span: object, plane: Plane, factor: float, shift: Point) -> object:
+def _rows(span: Span, plane: Plane, factor: float, shift: Point) -> Span:
     import numpy as np
 
-    rows = np.asarray(span)
-    x, y, w = rows[:, :3] @ np.array(plane.x), rows[:, :3] @ np.array(plane.y), rows[:, 3]
+    x, y, w = span[:, :3] @ np.array(plane.x), span[:, :3] @ np.array(plane.y), span[:, 3]
     return np.column_stack((x * factor - shift.x * w, y * factor - shift.y * w, w))
 
 
@@ -160,14 +163,19 @@ def _sound(vertices: Sequence[Vertex], shift: Point) -> Outline:
         crossing = crossing_of(parts)
         if crossing is not None:
             first, second, where = crossing
-            sides = [f"({number(p.x + shift.x)}, {number(p.y + shift.y)})" for i in (first, second) for p in (parts[i].start, parts[i].end)]
+            sides = [
+                f"({number(p.x + shift.x)}, {number(p.y + shift.y)})"
+                for i in (first, second)
+                for p in (parts[i].start, parts[i].end)
+            ]
             raise IncomingError(
                 f"the outline crosses or touches itself at ({number(where.x + shift.x)}, {number(where.y + shift.y)}): "
                 f"the side from {sides[0]} to {sides[1]} meets that from {sides[2]} to {sides[3]}",
                 "an outline that runs round once",
             )
-    whole = settled(sound(vertices))
-    return sound(whole.vertices)
+    first = sound(vertices)
+    whole = settled(first)
+    return first if whole is first else sound(whole.vertices)
 
 
 def _through_short_lines(outline: Outline, within: float, shift: Point) -> tuple[Outline, float]:
@@ -175,14 +183,16 @@ def _through_short_lines(outline: Outline, within: float, shift: Point) -> tuple
     parts = list(segments(outline))
     count = len(parts)
     breaks = [
-        i for i, part in enumerate(parts) if isinstance(part, Arc) or isinstance(parts[i - 1], Arc) or abs(turn_at(parts[i - 1], part)) > BEND
+        i
+        for i, part in enumerate(parts)
+        if isinstance(part, Arc) or isinstance(parts[i - 1], Arc) or abs(turn_at(parts[i - 1], part)) > BEND
     ]
     first = breaks[0] if breaks else 0
     parts = parts[first:] + parts[:first]
-    starts = sorted({(i - first) % count for i in breaks} | {0}) + [count]
+    starts = [*sorted({(i - first) % count for i in breaks} | {0}), count]
     vertices: list[Vertex] = []
     deviation = 0.0
-    for low, high in zip(starts, starts[1:], strict=False):
+    for low, high in itertools.pairwise(starts):
         run = parts[low:high]
         if high - low < FEWEST or not all(isinstance(part, Line) for part in run):
             vertices += [Vertex(*part.start, part.bulge) for part in run]
@@ -217,8 +227,6 @@ def _from_the_sill(outline: Outline) -> Outline:
         first = min(range(len(vertices)), key=lambda i: (round(vertices[i].y, 4), round(vertices[i].x, 4)))
     first %= len(vertices)
     return Outline((*vertices[first:], *vertices[:first]))
-
-
 
 
 __all__ = ["MOST_SIDES", "Shaped", "shaped"]

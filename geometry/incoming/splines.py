@@ -10,6 +10,7 @@ domain
 
 from __future__ import annotations
 
+import itertools
 import math
 from collections.abc import Sequence
 from typing import TYPE_CHECKING, Any
@@ -32,9 +33,13 @@ def spline_spans(points: Sequence[Place], weights: Sequence[float], knots: Seque
 
     count = len(points)
     if not 1 <= degree <= MOST_DEGREE or count <= degree or count > MOST_CONTROL_POINTS:
-        raise IncomingError(f"a spline of degree {degree} has {count} control points", f"a degree of 1 to {MOST_DEGREE} and more points")
+        raise IncomingError(
+            f"a spline of degree {degree} has {count} control points", f"a degree of 1 to {MOST_DEGREE} and more points"
+        )
     if len(knots) != count + degree + 1:
-        raise IncomingError(f"a spline has {len(knots)} knots for {count} control points of degree {degree}", f"{count + degree + 1}")
+        raise IncomingError(
+            f"a spline has {len(knots)} knots for {count} control points of degree {degree}", f"{count + degree + 1}"
+        )
     if weights and (len(weights) != count or min(weights) <= 0):
         raise IncomingError("a spline has weights that are not all over 0, or not one for each point", "a weight over 0 for each")
     u = np.array(knots, dtype=float)
@@ -56,7 +61,7 @@ def _cut_apart(rows: Any, u: Any, degree: int) -> list[Span]:
     u = np.where(np.abs(u - first) <= near, first, np.where(np.abs(u - last) <= near, last, u))
     found = []
     inner = [value for value in np.unique(u) if first <= value <= last]
-    for low, high in zip(inner, inner[1:], strict=False):
+    for low, high in itertools.pairwise(inner):
         found.append(_blossomed(rows, u, degree, float(low), float(high)))
     return found
 

@@ -3,7 +3,7 @@
 Terms
 -----
 form
-    How an outline is given: rectangle, polygon, circle, ellipse or path. Exactly one stands in the braces.
+    How an outline is given: rectangle, polygon, circle, ellipse or path, or in a file: drawing or survey. Exactly one stands in the braces.
 box
     The upright rectangle round the glass as it is cut, roundings and all: what a square and a tape find on the pane.
 origin
@@ -12,36 +12,48 @@ origin
     its lower left sharp corner, a circle and an ellipse from their lowest point.
 of its own
     A recess or print edge with its own outline. A polygon or path of its own is typed in the same coordinates as the
-    pane and is moved with it; a rectangle, circle or ellipse of its own stands concentric with the pane's box.
+    pane and is moved with it, and so is one that was drawn or surveyed beside a pane with coordinates; any other stands concentric with
+    the pane's box.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
-from typing import TYPE_CHECKING, Annotated, Any
+from typing import TYPE_CHECKING, Annotated, Any, Literal
 
-from pydantic import ConfigDict, model_validator
+from pydantic import ConfigDict, PrivateAttr, ValidationInfo, model_validator
 
 from geometry.job import fields as f  # noqa: TC001 - pydantic reads the annotations
-from geometry.job.fields import PANE_SIZE, PLACE, ListOf, Reads, Schema, Table, setting
+from geometry.job.fields import PANE_SIZE, PLACE, Choice, ListOf, Measure, Reads, Schema, Table, setting
+from geometry.job.opened import Opened
 from geometry.job.refusal import refuse
 from geometry.job.units import shown
 
 if TYPE_CHECKING:
+    from geometry.incoming import Incoming
     from geometry.outline.loop import Outline
 
 MOST_POINTS = 500
 MOST_BULGE = 100
+FAR_OFF = 1e5
+"""mm from which a drawn outline is far off its drawing's origin."""
 NEAR = 0.1
 """How far (0, 0) may lie outside what is typed and still be the origin, as a share of its longer side (own default)."""
-FORMS = ("rectangle", "polygon", "circle", "ellipse", "path")
-ROUND_FORMS = ("circle", "ellipse", "path")
+FORMS = ("rectangle", "polygon", "circle", "ellipse", "path", "drawing", "survey")
+ROUND_FORMS = ("circle", "ellipse", "path", "drawing", "survey")
 """Forms that take no corner radius."""
 OUTLINES = (
     "one of { rectangle = [900, 450], radius = 50 }, { polygon = [[0, 0], [900, 0], [900, 400]] }, { circle = 400 }, "
-    "{ ellipse = [700, 400] }, { path = [[x, y], [x, y, bulge], ...] }; or recess.outline together with joint.width"
+    '{ ellipse = [700, 400] }, { path = [[x, y], [x, y, bulge], ...] }, { drawing = "deck.dxf", layer = "GLASS" }; '
+    "or recess.outline together with joint.width"
 )
+PLACED_FORMS = ("polygon", "path", "drawing", "survey")
+"""Forms with coordinates of their own."""
+OF_A_DRAWING = ("layer", "at", "label", "block", "layout", "seen_from", "gap", "arcs_within")
+"""Keys that say what of a drawing is meant."""
+FAR_PLACE = Measure("length", "mm", at_least=-1e9, at_most=1e9)
+"""Of a drawing, which may stand in the coordinates of a country."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,13 +103,25 @@ Corners = Annotated[tuple[tuple[float, ...], ...], Reads(CORNERS, "mm")]
 Vertices = Annotated[tuple[tuple[float, ...], ...], Reads(VERTICES, "mm")]
 
 
+Line = Annotated[Literal["glass", "recess", "daylight"], Choice()]
+DrawingUnit = Annotated[Literal["mm", "cm", "m", "in", "ft"], Choice()]
+SeenFrom = Annotated[Literal["outside", "inside", "+x", "-x", "+y", "-y", "+z", "-z"], Choice()]
+Spot = Annotated[tuple[float, ...], Reads(ListOf(FAR_PLACE, least=2, most=3), "mm")]
+Gap = Annotated[float, Measure("length", "mm", at_least=0, at_most=10)]
+Within = Annotated[float, Measure("length", "mm", at_least=0.0001, at_most=5)]
+
+
 class OutlineForm(Table):
     """One outline, in exactly one form, seen from outside."""
 
     model_config = ConfigDict(
         json_schema_extra={
             "oneOf": [{"required": [form]} for form in FORMS],
-            "dependentSchemas": {"radius": {"anyOf": [{"required": ["rectangle"]}, {"required": ["polygon"]}]}},
+            "dependentSchemas": {
+                "radius": {"anyOf": [{"required": ["rectangle"]}, {"required": ["polygon"]}]},
+                "units": {"anyOf": [{"required": ["drawing"]}, {"required": ["survey"]}]},
+                **{key: {"required": ["drawing"]} for key in OF_A_DRAWING},
+            },
         }
     )
 
@@ -117,19 +141,39 @@ class OutlineForm(Table):
         shown_default="0",
     )
 
-    @model_validator(mode="before")
-    @classmethod
-    def _supported(cls, value: Any) -> Any:
-        if isinstance(value, dict) and ("drawing" in value or "survey" in value):
-            what = "drawing" if "drawing" in value else "survey"
-            raise refuse(
-                f"reading an outline from a {what} is not yet supported: give rectangle, polygon, circle, ellipse or path",
-                key=what,
-            )
-        return value
+    drawing: f.Text | None = setting(None, "a DXF file, by its name from the job file: the outline is read from it")
+    survey: f.Text | None = setting(None, "a file of surveyed points, by its name from the job file")
+    of: Line = setting(
+        "glass",
+        "which line it is: glass; recess (the glass follows, less joint.width); daylight (the glass follows, plus recess.landing less "
+        "joint.width)",
+    )
+    layer: f.Text | None = setting(None, "of a drawing: only what is on this layer, whatever its case; left out: every layer")
+    units: DrawingUnit | None = setting(
+        None,
+        "unit of the drawing or survey: mm, cm, m, in or ft; it wins over the drawing's header, and that is told",
+        absent="worked out",
+    )
+    at: Spot | None = setting(
+        None,
+        "of a drawing: [x, y] in its own coordinates (mm): the innermost outline round that place; [x, y, z] of one upright in space",
+    )
+    label: f.Text | None = setting(None, "of a drawing: a text of it; the outline that it stands in or is nearest to")
+    block: f.Text | None = setting(None, "of a drawing: the block in which the outline stands")
+    layout: f.Text | None = setting(
+        None, "of a drawing: the layout (paper sheet) on which the outline stands; left out: the model"
+    )
+    seen_from: SeenFrom = setting(
+        "outside",
+        "of a drawing: outside or inside; of an outline in space +x, -x, +y, -y, +z or -z: where the viewer outside stands",
+    )
+    gap: Gap = setting(0.05, "of a drawing: how far loose ends may lie apart and still be joined; it is told")
+    arcs_within: Within = setting(0.01, "of a drawing: how far arcs may lie off its splines and ellipses")
+
+    _incoming: Incoming | None = PrivateAttr(default=None)
 
     @model_validator(mode="after")
-    def _sound(self) -> OutlineForm:
+    def _sound(self, info: ValidationInfo) -> OutlineForm:
         given = [form for form in FORMS if getattr(self, form) is not None]
         if len(given) != 1:
             raise refuse(f"found {' and '.join(given) if given else 'no form of outline'}", "exactly one of " + ", ".join(FORMS))
@@ -141,11 +185,60 @@ class OutlineForm(Table):
                 "one radius for all, or one for each corner",
                 key="radius",
             )
+        self._in_a_file(given[0])
+        if given[0] in ("drawing", "survey"):
+            opened = info.context.get("opened") if isinstance(info.context, dict) else None
+            self._incoming = self._read(opened or Opened())
         try:
             _ = self.as_typed
         except ValueError as error:  # an outline that cannot be says so in a sentence for the user
             raise refuse(str(error), key=given[0]) from None
         return self
+
+    def _in_a_file(self, form: str) -> None:
+        """Refuse what is said of a drawing beside another form, and an empty name."""
+        if form in ("drawing", "survey") and not (getattr(self, form) or "").strip():
+            raise refuse("found an empty name", "the name of a file", key=form)
+        wrong = [key for key in OF_A_DRAWING if key in self.model_fields_set and form != "drawing"]
+        wrong += ["units"] if "units" in self.model_fields_set and form not in ("drawing", "survey") else []
+        if wrong:
+            raise refuse(f"found {wrong[0]} beside {form}", f"{wrong[0]} only with drawing", key=wrong[0])
+
+    def _read(self, opened: Opened) -> Incoming:
+        from geometry.incoming import IncomingError
+
+        try:
+            if self.survey is not None:
+                return opened.survey(self.survey, units=self.units or "")
+            from geometry.incoming.drawing import Pick
+
+            pick = Pick(
+                layer=self.layer or "",
+                units=self.units or "",
+                at=self.at,
+                label=self.label or "",
+                block=self.block or "",
+                layout=self.layout or "",
+                seen_from=self.seen_from,
+                gap=self.gap,
+                within=self.arcs_within,
+            )
+            return opened.drawing(self.drawing or "", pick)
+        except IncomingError as error:
+            key = error.key if error.key in OutlineForm.model_fields else self.form
+            raise refuse(error.found, error.allowed, error.hint, key=key) from None
+
+    @property
+    def incoming(self) -> Incoming | None:
+        """What came out of the file that the outline is in; None where it was typed."""
+        return self._incoming
+
+    def with_outline(self, outline: Outline) -> OutlineForm:
+        """Another line of the same drawing or survey: worked out from this one, in the same coordinates."""
+        assert self._incoming is not None, "only what came in a file"
+        found = OutlineForm.model_construct(_fields_set={self.form}, drawing=self.drawing, survey=self.survey)
+        found._incoming = replace(self._incoming, outline=outline, shape="")
+        return found
 
     @property
     def form(self) -> str:
@@ -166,6 +259,8 @@ class OutlineForm(Table):
         from geometry.outline.settle import full_circle, settled
         from geometry.outline.soundness import sound
 
+        if self._incoming is not None:
+            return self._incoming.outline
         if self.ellipse is not None:  # its arcs stand as they were fitted, with both axes
             return full_circle(self._as_given) or self._as_given
         whole = settled(self._as_given)
@@ -211,6 +306,38 @@ class OutlineForm(Table):
             return shapes.path(self.path)
         raise AssertionError("an outline has one form")  # _sound has seen to it
 
+    @property
+    def shape(self) -> str:
+        """Whether the outline is a "circle" or an "ellipse", in whatever form it was given; else ""."""
+        if self.circle is not None:
+            return "circle"
+        vertices = self.as_typed.vertices
+        if len(vertices) == 2 and all(vertex.bulge == 1.0 for vertex in vertices):
+            return "circle"
+        drawn = self._incoming.shape if self._incoming is not None else ""
+        return "ellipse" if self.ellipse is not None or drawn == "ellipse" else ""
+
+    @property
+    def fitted_deviation(self) -> float:
+        """How far the arcs lie from the curve that they stand for, mm: 0 where lines and arcs were given."""
+        from geometry.outline.ellipse import ellipse_deviation
+
+        if self._incoming is not None:
+            return self._incoming.deviation
+        return ellipse_deviation(self.as_typed, *self.ellipse) if self.ellipse is not None and self.shape == "ellipse" else 0.0
+
+    @cached_property
+    def shift(self) -> tuple[float, float]:
+        """Whole millimetres from the coordinates of the file to near the outline; (0, 0) where it lies near them already."""
+        left, bottom, _, _ = self.box
+        far = self._incoming is not None and max(abs(left), abs(bottom)) > FAR_OFF
+        return (float(round(left)), float(round(bottom))) if far else (0.0, 0.0)
+
+    @property
+    def local(self) -> Outline:
+        """The outline less its shift: what is worked on keeps its figures though it was drawn thousands of kilometres off."""
+        return _shifted(self.as_typed, -self.shift[0], -self.shift[1])
+
     @cached_property
     def box(self) -> tuple[float, float, float, float]:
         """Left, bottom, right and top of the box, in the coordinates of the file, mm."""
@@ -221,11 +348,18 @@ class OutlineForm(Table):
 
     @property
     def round_throughout(self) -> bool:
-        """Whether the outline is a circle, in whatever form it was typed, or an ellipse."""
-        if self.circle is not None or self.ellipse is not None:
-            return True
-        vertices = self.as_typed.vertices if self.path is not None else ()
-        return len(vertices) == 2 and all(vertex.bulge == 1.0 for vertex in vertices)
+        """Whether the outline is a circle or an ellipse, in whatever form it was given."""
+        return bool(self.shape)
+
+    @property
+    def places(self) -> tuple[tuple[float, ...], ...]:
+        """The points with coordinates of their own: as typed, or the corners of what was drawn, sharp where they are rounded."""
+        if self._incoming is None:
+            return self.polygon or self.path or ()
+        from geometry.outline.corners import corners
+
+        sharp = tuple((each.theoretical.x, each.theoretical.y) for each in corners(self.as_typed))
+        return sharp or tuple(vertex[:2] for vertex in self.as_typed.vertices)
 
 
 def origin_of(form: OutlineForm, *beside: OutlineForm | None) -> tuple[float, float]:
@@ -239,13 +373,15 @@ def origin_of(form: OutlineForm, *beside: OutlineForm | None) -> tuple[float, fl
     if form.round_throughout:  # the same shape in every form counts from the same point
         left, bottom, right, _ = form.box
         return (left + right) / 2, bottom
-    typed = form.polygon or form.path or ()
+    typed = form.places
     left, bottom, right, top = form.box
     places = [(left, bottom), (right, top), *(point[:2] for point in typed)]
-    places += [point[:2] for each in beside if each is not None for point in each.polygon or each.path or ()]
+    places += [point[:2] for each in beside if each is not None for point in each.places]
     spans = [(min(along), max(along)) for along in zip(*places, strict=True)]
     off = NEAR * max(high - low for low, high in spans)
     if all(low - off <= 0.0 <= high + off for low, high in spans):
+        return 0.0, 0.0
+    if not typed:  # a form without coordinates beside one that was drawn
         return 0.0, 0.0
     return typed[0][0], typed[0][1]
 
@@ -256,39 +392,22 @@ def outline_of(form: OutlineForm, origin: tuple[float, float] | None = None) -> 
     return _shifted(form.as_typed, -x, -y)
 
 
-def inside(recess: OutlineForm, joint: float) -> OutlineForm:
-    """The glass of a recess: the parallel curve of its outline, ``joint`` mm inside, true lines and arcs.
-
-    A rectangle stays a rectangle and a circle a circle; every other form becomes a path. Refuses where the joint leaves no glass.
-    """
-    try:
-        if recess.rectangle is not None:
-            width, height = (round(size - 2 * joint, 9) for size in recess.rectangle)
-            radii = recess.radius if isinstance(recess.radius, tuple) else (recess.radius or 0.0,)
-            less = [round(max(radius - joint, 0.0), 9) for radius in radii]
-            given: dict[str, Any] = {"rectangle": [width, height], "radius": less if len(less) > 1 else less[0]}
-        elif recess.circle is not None:
-            given = {"circle": round(recess.circle - 2 * joint, 9)}
-        else:
-            from geometry.outline import offset
-
-            given = {"path": [(v.x, v.y, v.bulge) for v in offset(recess.as_typed, -joint).vertices]}
-        return OutlineForm.model_validate(given)
-    except ValueError as error:
-        sentence = str(error) if type(error).__name__ == "OffsetError" else "nothing of the recess is left"
-        raise refuse(
-            f"a joint of {joint:g} mm inside the outline of the recess leaves no glass: {sentence}", key="joint.width"
-        ) from None
-
-
 def own_outline(form: OutlineForm, pane: OutlineForm, origin: tuple[float, float]) -> Outline:
     """A recess or print edge of its own, in the coordinates of the pane (see "of its own" above), mm."""
     x, y = origin
-    if form.form in ("polygon", "path"):
-        return _shifted(form.as_typed, -x, -y)
+    if form.form in ("polygon", "path") or (form.form in PLACED_FORMS and pane.form in PLACED_FORMS):
+        return _shifted(form.as_typed, -x + _turned_with(form, pane), -y)
     left, bottom, right, top = pane.box
     own_left, own_bottom, own_right, own_top = form.box
     return _shifted(form.as_typed, (left + right - own_left - own_right) / 2 - x, (bottom + top - own_bottom - own_top) / 2 - y)
+
+
+def _turned_with(form: OutlineForm, pane: OutlineForm) -> float:
+    """How far a line drawn from inside moves along X so that it was turned about the pane's middle and not about its own, mm."""
+    own, other = form.incoming, pane.incoming
+    if own is None or other is None or own.mirror is None or other.mirror is None:
+        return 0.0
+    return 2 * (other.mirror - own.mirror)
 
 
 def _shifted(outline: Outline, dx: float, dy: float) -> Outline:
@@ -305,7 +424,6 @@ __all__ = [
     "ROUND_FORMS",
     "VERTICES",
     "OutlineForm",
-    "inside",
     "origin_of",
     "outline_of",
     "own_outline",

@@ -19,9 +19,10 @@ from pydantic import ConfigDict, GetJsonSchemaHandler, PrivateAttr, model_valida
 from geometry.job import fields as f
 from geometry.job.consumables import Consumables
 from geometry.job.fields import Choice, Reads, Table, placed, setting, whole
+from geometry.job.following import inside, round_daylight, tight_corners
 from geometry.job.limits import Limits
 from geometry.job.loads import Loads
-from geometry.job.outlines import OUTLINES, Corners, OutlineForm, inside, origin_of, outline_of, own_outline
+from geometry.job.outlines import OUTLINES, Corners, OutlineForm, origin_of, outline_of, own_outline
 from geometry.job.refusal import refuse
 from geometry.job.setting_out import SettingOut
 from geometry.job.shared import Chocks, Climate, Spacers, Temperatures, Tolerances
@@ -33,6 +34,8 @@ if TYPE_CHECKING:
     from pydantic.config import JsonDict
     from pydantic_core import CoreSchema
 
+    from geometry.incoming import Incoming
+    from geometry.outline import Corner
     from geometry.outline.loop import Outline
 
 FRAMES = ("aluminium", "steel", "stainless", "grp", "timber_along", "timber_across", "plywood", "cfrp")
@@ -185,6 +188,10 @@ class Recess(SharedRecess):
     def _one_way(self) -> Recess:
         if self.outline is not None and self.radius is not None:
             raise refuse("found radius beside an outline of its own", "the radius inside the braces of the outline", key="radius")
+        if self.outline is not None and self.outline.of == "daylight":
+            raise refuse(
+                "found of = daylight in the outline of the recess", 'of = "daylight" in the outline of the pane', key="outline.of"
+            )
         return self
 
 
@@ -346,6 +353,7 @@ class Pane(Table):
     setting_out: SettingOut = setting(SettingOut(), "setting out of the blocks, in place of the shared table")
 
     _given_by: dict[str, str] = PrivateAttr(default_factory=dict)
+    _line: OutlineForm | None = PrivateAttr(default=None)
 
     @model_validator(mode="after")
     def _together(self) -> Pane:
@@ -355,6 +363,8 @@ class Pane(Table):
         """The pane, its glass worked out where only the recess is given. Raises where its tables do not go together."""
         if "outline" not in self.model_fields_set:
             self.__dict__["outline"] = self._inside_recess()  # still being made: nobody has seen the pane yet
+        elif self.outline.of != "glass":
+            self._follow(self.outline)
         self._sound_sizes()
         corners = self.outline.corner_count
         if self.recess.radius is not None and corners == 0:
@@ -418,12 +428,86 @@ class Pane(Table):
             raise refuse(found, "joint.width, or the outline of the glass itself", key="joint.width")
         return inside(self.recess.outline, self.joint.width)
 
+    def _follow(self, line: OutlineForm) -> None:
+        """The glass from the line given, which is that of the recess or of the daylight opening."""
+        what = {"recess": "the recess", "daylight": "the daylight opening"}[line.of]
+        if self.recess.outline is not None:
+            raise refuse(f'found of = "{line.of}" beside recess.outline', "one of them", key="outline.of")
+        needed = {"joint.width": self.joint.width} | ({"recess.landing": self.recess.landing} if line.of == "daylight" else {})
+        missing = [key for key, value in needed.items() if value is None]
+        if missing:
+            raise refuse(
+                f"the glass is to be worked out from the line of {what}, and {' and '.join(missing)} {'is' if len(missing) == 1 else 'are'} missing",
+                f"{' and '.join(needed)}, or the outline of the glass itself",
+                key=missing[0],
+            )
+        joint, landing = self.joint.width or 0.0, self.recess.landing or 0.0
+        if line.of == "recess":
+            if self.recess.radius is not None:
+                raise refuse(
+                    'found recess.radius beside of = "recess"', "the radius inside the braces of the outline", key="recess.radius"
+                )
+            self.__dict__["recess"] = self.recess.model_copy(update={"outline": line})
+            self.__dict__["outline"] = inside(line, joint)
+        else:
+            self.__dict__["outline"] = round_daylight(line, landing, joint)
+        self._line = line
+        self.__pydantic_fields_set__.discard("outline")
+
+    def as_given(self, name: str) -> Any:
+        """A value of the pane as it was given, before the glass was worked out from the line of its recess or daylight opening."""
+        if self._line is not None and name == "outline":
+            return self._line
+        if self._line is not None and name == "recess" and self._line.of == "recess":
+            recess = self.recess.model_copy(update={"outline": None})
+            recess.__pydantic_fields_set__.discard("outline")
+            return recess
+        return getattr(self, name)
+
+    @property
+    def line_given(self) -> OutlineForm:
+        """The line that the file gives: of the glass, or of what the glass is worked out from."""
+        return self._line or (self.recess.outline if self.outline_worked_out and self.recess.outline else self.outline)
+
+    @property
+    def follows_from(self) -> str:
+        """What the glass is worked out from: "recess" or "daylight"; "" where it is given."""
+        if not self.outline_worked_out:
+            return ""
+        return self._line.of if self._line is not None else "recess"
+
+    @property
+    def incoming(self) -> tuple[tuple[str, Incoming], ...]:
+        """What came out of drawings and surveys, with the outline that it is: ("glass", ...), ("recess", ...)."""
+        lines = [({"": "glass", "recess": "recess", "daylight": "daylight opening"}[self.follows_from], self.line_given)]
+        if self.recess.outline is not None and self.recess.outline is not self.line_given:
+            lines.append(("recess", self.recess.outline))
+        lines += [("print", self.frit.outline)] if self.frit.outline is not None else []
+        return tuple((what, line.incoming) for what, line in lines if line.incoming is not None)
+
+    @property
+    def tight_corners(self) -> tuple[Corner, ...]:
+        """The corners of the recess given that are rounder than the joint, where the glass follows from it."""
+        if self.follows_from != "recess" or self.recess.outline is None or self.joint.width is None:
+            return ()
+        return tight_corners(self.recess.outline, self.joint.width)
+
+    @property
+    def daylight_radius(self) -> float | None:
+        """The radius of the glass at sharp corners of the daylight opening that it follows from, mm; None where there is no such corner."""
+        if self._line is None or self._line.of != "daylight":
+            return None
+        from geometry.outline.corners import corners
+
+        sharp = any(each.convex and each.radius == 0.0 for each in corners(self._line.as_typed))
+        return (self.recess.landing or 0.0) - (self.joint.width or 0.0) if sharp else None
+
     def _sound_sizes(self) -> None:
         left, bottom, right, top = self.outline.box
         shorter, longer = sorted((right - left, top - bottom))
         if shorter >= LEAST_PANE and longer <= LARGEST_PANE:
             return
-        key = "outline" if "outline" in self.model_fields_set else "recess.outline"
+        key = "outline" if "outline" in self.model_fields_set or self._line is not None else "recess.outline"
         raise refuse(
             f"found a pane of {right - left:g} × {top - bottom:g} mm",
             f"{LEAST_PANE:g} to {LARGEST_PANE:g} mm each way",
@@ -433,7 +517,7 @@ class Pane(Table):
 
     @property
     def outline_worked_out(self) -> bool:
-        """Whether the glass follows from the outline of the recess and the joint."""
+        """Whether the glass follows from the outline of the recess or of the daylight opening, and the joint."""
         return "outline" not in self.model_fields_set
 
     @property

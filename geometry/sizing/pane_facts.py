@@ -154,7 +154,7 @@ class PaneFacts:
     def inscribed_radius(self) -> float:
         """Of the largest circle inside the pane, mm: exact where it fits in the middle, else at most 0.2 mm too large."""
         most = min(self.width, self.height) / 2
-        if self.pane.outline.form == "ellipse" or distance_from(self.glass, bounding_box(self.glass).middle) >= most - 1e-9:
+        if self.pane.outline.shape == "ellipse" or distance_from(self.glass, bounding_box(self.glass).middle) >= most - 1e-9:
             return most
         from geometry.outline.regions import largest_inscribed_circle
 

@@ -132,7 +132,9 @@ class Sizer(PaneFacts):
         changed = {name: replace(getattr(sizes, name), given_by=place) for name, place in places.items() if place}
         if self.pane.outline_worked_out:
             joint_width = changed.get("joint_width", sizes.joint_width)
-            changed["joint_width"] = replace(joint_width, reason="the glass is worked out from the recess and this joint")
+            changed["joint_width"] = replace(
+                joint_width, reason=f"the glass is worked out from the {self.pane.follows_from} and this joint"
+            )
         return replace(sizes, **changed) if changed else sizes
 
     def _size(self, name: str, given: float | None, sized: Sized, tolerance: float | None = None, *, places: int = 9) -> Size:
@@ -193,7 +195,7 @@ class Sizer(PaneFacts):
             longest_side=self.longest,
             set_back=lambda squeeze_out, width: self._set_back(squeeze_out, width, joint_width),
             bead_length=self.bead_length,
-            round_pane=pane.outline.form == "circle",
+            round_pane=pane.outline.shape == "circle",
             permanent_load=self.permanent_load(chocks_bear=chocks_bear),
             design_tension=adhesive.design_tension,
             permanent_stress=bond.permanent_limit(

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import math
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from geometry.detail.parts import Detail
     from geometry.job import Pane
+    from geometry.outline import Corner
 
 METALS = ("aluminium", "steel", "stainless")
 FRAMES = {
@@ -21,6 +23,9 @@ IN_SHORT = {"grp": "GRP", "cfrp": "CFRP", "timber along": "timber", "timber acro
 INTERLAYERS = {"pvb": "polyvinyl butyral (PVB)", "eva": "ethylene-vinyl acetate (EVA)"}
 
 GLASS_FROM_RECESS = "Outline of the glass worked out: the outline of the recess as given, less the joint width all round."
+GLASS_FROM_DAYLIGHT = (
+    "Outline of the glass worked out: the daylight opening as given, wider all round by the landing less the joint width."
+)
 METAL_TOLERANCES = "ISO 2768-m"
 OTHER_TOLERANCES = "as agreed"
 FIRST = "Aid only, not an approval: local codes, class, flag and licensed practice come first."
@@ -65,11 +70,35 @@ def interlayer_words(kind: str) -> str:
 
 def outline_notes(detail: Detail) -> tuple[str, ...]:
     """How the outline of the glass came about, where it is not as it was typed: sheet, record and terminal say the same."""
-    notes = [GLASS_FROM_RECESS] if detail.glass_from_recess else []
+    notes = [GLASS_FROM_RECESS] if detail.glass_from_recess else [GLASS_FROM_DAYLIGHT] if detail.glass_from_daylight else []
+    notes += [_tight(corner, detail.sizes.joint_width.value) for corner in detail.tight_corners]
+    if detail.daylight_radius is not None:
+        notes.append(
+            f"The daylight opening has sharp corners: the glass has R {_comma(detail.daylight_radius)} there, the landing stays as wide."
+        )
+    for what, incoming in detail.incoming:
+        notes.append(f"Outline of the {what} from {incoming.source}.")
+        notes += [f"Outline of the {what}: {mended}." for mended in incoming.mended]
+        if incoming.deviation > 0:
+            notes.append(f"Outline of the {what}: arcs within {_comma(_up(incoming.deviation))} mm of the curves drawn.")
     if detail.drawn_straight:
         points = ", ".join(str(number) for number in detail.drawn_straight)
         notes.append(f"Outline: the sides from points {points} of the path rise under 0.001 mm and are drawn straight.")
     return tuple(notes)
+
+
+def _tight(corner: Corner, joint: float) -> str:
+    at = f"V{corner.number} of the recess has R {_comma(corner.radius)}"
+    return f"{at}, less than the joint of {_comma(joint)}: the glass is sharp there and the joint wider."
+
+
+def _up(deviation: float) -> float:
+    """A deviation to a ten-thousandth of a millimetre, upwards: what is told is never less than it is."""
+    return math.ceil(deviation * 1e4 - 1e-9) / 1e4
+
+
+def _comma(value: float) -> str:
+    return f"{value:.4f}".rstrip("0").rstrip(".").replace(".", ",")
 
 
 def cautions(detail: Detail, pane: Pane, *, approval: str) -> tuple[str, ...]:
