@@ -20,7 +20,6 @@ BELOW: dict[str, set[str]] = {
     "workings": {"outline", "rules", "ledger", "job", "sizing", "detail"},
     "findings": {"outline", "rules", "ledger", "job", "sizing", "detail", "plate", "workings"},
     "compare": {"outline"},
-    "incoming": {"outline"},
     "returned": {"outline", "compare", "rules", "ledger", "job", "sizing", "detail", "workings", "findings", "incoming"},
 }
 
