@@ -110,7 +110,8 @@ def search_of(
     subject: Subject, whole: Whole, *, names: Mapping[str, str], others: Sequence[str], at: tuple[float, float] | None = None
 ) -> Search:
     """What a drawing is looked through for; ``names`` are the office's names of our layers, ``others`` our layers of other things."""
-    return Search(whole, issued_of(subject), names, others, float(subject.limit("outline_difference").value), at)
+    limits = (float(subject.limit(name).value) for name in ("outline_difference", "print_difference"))
+    return Search(whole, issued_of(subject), names, others, *limits, at)
 
 
 def compare(subject: Subject, search: Search) -> Comparison:
@@ -162,7 +163,7 @@ def _mirrored(returned: Returned, words: tuple[Quoted, ...]) -> Finding:
             limit=1.0,
             says=f"the drawing is mirrored{told}; it was turned over to be compared, and it is wrong as it is",
         )
-    if not alignment.symmetry.mirrored:
+    if not alignment.symmetry.mirrored or returned.print_tells:
         return MIRRORED.judged(value=1.0, limit=1.0, says="not mirrored")
     why = "the outline is its own mirror image, no line tells the outside from the inside"
     if said:

@@ -88,6 +88,7 @@ class Returned:
     notes: tuple[str, ...]
     unsure: tuple[str, ...]
     bare: bool  # the drawing holds the outline of the glass and nothing else: a file to cut from
+    print_tells: bool = False  # the outline is its own mirror image, the issued print is not: it tells the side
 
 
 @dataclass(frozen=True, slots=True)
@@ -109,6 +110,7 @@ class Search:
     names: Mapping[str, str]
     others: Sequence[str]
     limit: float
+    print_limit: float
     at: tuple[float, float] | None = None
 
     def role(self, index: int) -> Role:
@@ -290,16 +292,32 @@ def _with_print(search: Search, chosen: _Loop, notes: tuple[str, ...], *, glass:
     dots_at = None
     if edges.solid is not None and glass and within.places:
         dots_at = _first_dot(chosen.laid, edges.solid, within)
-    return Returned(
-        chosen.alignment,
-        chosen.laid if glass else None,
-        edges.solid,
-        edges.fade_end,
-        within.dots,
-        dots_at,
-        notes,
-        edges.unsure,
-        bare=len(search.whole.loops) == 1 and not search.whole.texts and not search.whole.candidates.strands,
+    bare = len(search.whole.loops) == 1 and not search.whole.texts and not search.whole.candidates.strands
+    laid = chosen.laid if glass else None
+    found = Returned(chosen.alignment, laid, edges.solid, edges.fade_end, within.dots, dots_at, notes, edges.unsure, bare)
+    return _as_the_print_tells(search, found) if glass else found
+
+
+def _as_the_print_tells(search: Search, found: Returned) -> Returned:
+    """Of the ways in which a symmetric outline lies equally well the one in which the print does: not mirrored first, turned least."""
+    symmetry, solid, issued = found.alignment.symmetry, found.solid, search.issued.solid
+    if solid is None or found.glass is None or not symmetry.moves:
+        return found
+    tells = all(_off(issued, move.outline(issued)) > search.print_limit for move in symmetry.moves if move.mirrored)
+    found = replace(found, print_tells=tells and symmetry.mirrored)
+    if _off(issued, solid) <= search.print_limit:
+        return found
+    ways = sorted(symmetry.moves, key=lambda move: (move.mirrored, round(abs(move.turned), 3), move.turned))
+    way = next((move for move in ways if _off(issued, move.outline(solid)) <= search.print_limit), None)
+    if way is None:
+        return found
+    return replace(
+        found,
+        alignment=replace(found.alignment, move=way.after(found.alignment.move)),
+        glass=way.outline(found.glass),
+        solid=way.outline(solid),
+        fade_end=None if found.fade_end is None else way.outline(found.fade_end),
+        notes=(*found.notes, "how it stands is told by the edge of the print, which lies as issued in one way alone"),
     )
 
 
@@ -373,7 +391,7 @@ def _edges(search: Search, chosen: _Loop, within: _Within) -> _Edges:
     named = [each for each in inner if each[1] in (Role.SOLID, Role.PRINT, Role.FADE)]
     pool = ours or named
     if not pool:
-        pool = [each for each in inner if each[1] is Role.UNKNOWN]
+        pool = [each for each in inner if each[1] in (Role.UNKNOWN, Role.GLASS)]
         if len(pool) > 1:
             near = [each for each in pool if _off(search.issued.solid, each[2]) <= SURE]
             if len(near) != 1:

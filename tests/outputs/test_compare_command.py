@@ -144,6 +144,35 @@ def test_a_mirrored_drawing_is_an_error_and_is_never_turned_over_in_silence(caps
     assert verdicts(found)["outline as issued"] == "pass"
 
 
+def test_of_a_symmetric_pane_the_print_tells_how_it_stands(capsys, tmp_path):
+    """A rectangle whose print is 10 mm wider on the left and 5 at the top: its outline alone is the same turned over and mirrored."""
+    job = tmp_path / "even.toml"
+    wide = "frit = { width = 40, outline = { path = [[50, 40], [860, 40], [860, 455], [50, 455]] } }"
+    even = re.sub(r"outline = .*", "outline = { rectangle = [900, 500], radius = 30 }", JOB)
+    job.write_text(re.sub(r"frit = .*", wide, even), encoding="utf-8")
+    whole = read_job(job)
+    curves = build_detail(whole, whole.panes[0]).curves
+    for move, turned, mirrored in (
+        (Move(), 0.0, False),
+        (Move(turn=math.pi, dx=900), 180.0, False),
+        (Move(mirrored=True), 0.0, True),
+    ):
+        code, found = compared(capsys, tmp_path, job, Returned(curves.glass, curves.frit_inner, move=move))
+        assert (found["mirrored"], abs(found["turned_deg"])) == (mirrored, pytest.approx(turned))
+        assert verdicts(found)["drawn from the side that was issued"] == ("fail" if mirrored else "pass")
+        assert verdicts(found)["print as issued"] == "pass"
+        assert code == int(mirrored)
+        assert any("told by the edge of the print" in note for note in found["notes"]) is bool(turned or mirrored)
+
+
+def test_one_layer_for_all_is_no_hindrance(capsys, tmp_path, job, curves):
+    for layer in ("GLASS", "0", "CONTOUR"):
+        code, found = compared(
+            capsys, tmp_path, job, Returned(curves.glass, curves.frit_fade, glass_layer=layer, print_layer=layer)
+        )
+        assert (code, found["solid_frit"]["least_mm"]) == (0, pytest.approx(42.0, abs=1e-6)), layer
+
+
 def test_a_quarter_turn_is_named(capsys, tmp_path, job, curves):
     move = Move(turn=math.pi / 2, dx=5000, dy=-300)
     code, found = compared(capsys, tmp_path, job, Returned(curves.glass, curves.frit_fade, move=move))
