@@ -20,18 +20,24 @@ from geometry.outline.loop import Outline, Point, Vertex
 
 
 class Unit(NamedTuple):
-    """A scale that drawings are known to have, and what it is called."""
+    """A scale that drawings are known to have, and what it is called; ``plain`` are the units that people draw in."""
 
     scale: float
     name: str
+    plain: bool = False
+
+    @property
+    def told(self) -> str:
+        """How a drawing in it is told of: "in inches", "drawn at 1:5"."""
+        return f"in {self.name}" if self.plain else self.name
 
 
 UNITS = (
-    Unit(1.0, "millimetres"),
-    Unit(25.4, "inches"),
-    Unit(10.0, "centimetres, or drawn at 1:10"),
-    Unit(1000.0, "metres"),
-    Unit(304.8, "feet"),
+    Unit(1.0, "millimetres", plain=True),
+    Unit(25.4, "inches", plain=True),
+    Unit(10.0, "centimetres, or drawn at 1:10", plain=True),
+    Unit(1000.0, "metres", plain=True),
+    Unit(304.8, "feet", plain=True),
     Unit(0.0254, "thousandths of an inch"),
     Unit(0.001, "micrometres"),
     Unit(1 / 25.4, "millimetres taken for inches and turned into millimetres again"),

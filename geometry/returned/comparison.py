@@ -82,10 +82,10 @@ class Comparison:
     def laid(self) -> str:
         """How the drawing was laid on the pane, in words: unit, mirror, turn, shift and how much of it agrees."""
         alignment, move = self.returned.alignment, self.returned.alignment.move
-        unit = alignment.unit.name if alignment.unit else f"{number(alignment.size)} mm for one unit"
+        unit = alignment.unit.told if alignment.unit else f"{number(alignment.size)} mm for one unit"
         origin = move.back(Point(0.0, 0.0))
         parts = [
-            f"in {unit}",
+            unit,
             "mirrored" if move.mirrored else "not mirrored",
             f"turned by {number(round(move.turned, 3))}°",
             f"the pane's origin at ({number(origin.x)}, {number(origin.y)}) of the drawing",
@@ -110,8 +110,8 @@ def search_of(
     subject: Subject, whole: Whole, *, names: Mapping[str, str], others: Sequence[str], at: tuple[float, float] | None = None
 ) -> Search:
     """What a drawing is looked through for; ``names`` are the office's names of our layers, ``others`` our layers of other things."""
-    limits = (float(subject.limit(name).value) for name in ("outline_difference", "print_difference"))
-    return Search(whole, issued_of(subject), names, others, *limits, at)
+    outline, edge = (float(subject.limit(name).value) for name in ("outline_difference", "print_difference"))
+    return Search(whole, issued_of(subject), names, others, outline, edge, at)
 
 
 def compare(subject: Subject, search: Search) -> Comparison:
@@ -254,9 +254,9 @@ def _notes(search: Search, returned: Returned) -> tuple[str, ...]:
     unit, header = returned.alignment.unit, search.whole.header
     stated = MILLIMETRES.get(header.name)
     if unit is not None and stated is not None and abs(stated - unit.scale) > 1e-9 * stated:
-        notes.append(f"the header states {header.words}, the sizes say {unit.name}")
+        notes.append(f"the header states {header.words}, the sizes say {unit.told}")
     if unit is not None and stated is None:
-        notes.append(f"the header states {header.words}; the sizes say {unit.name}")
+        notes.append(f"the header states {header.words}; the sizes say {unit.told}")
     told = returned.alignment.turned_over()
     if told:
         notes.append(f"the issued outline is the same {told}: its lines do not tell how the drawing stands")

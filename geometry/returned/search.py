@@ -6,10 +6,6 @@ issued
     What was asked for: the glass of the job, its solid print and the end of its fade.
 resembles
     A loop of nearly the issued shape and, in one of the units that drawings have, of nearly its size.
-rim
-    A loop so near to the glass edge that it is the arris or the outer edge of the print, not its inner one.
-dots
-    Small loops, many of them: the fade of a print. They protect nothing.
 
 Nothing is guessed: where two loops could be the pane, they are listed and the drawing is refused; where two could be the edge of the print,
 the print is not checked.
@@ -21,22 +17,19 @@ import math
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
-import numpy as np
-
 from geometry.compare.alignment import Alignment, align, likeness
 from geometry.compare.move import unit_of
-from geometry.compare.near import nearest
 from geometry.incoming.incoming import IncomingError
-from geometry.incoming.picking import plain
+from geometry.incoming.picking import open_words, plain
 from geometry.outline.loop import Outline, OutlineError, Vertex, number
 from geometry.outline.measure import area, bounding_box
 from geometry.outline.soundness import signed_area
+from geometry.returned.inside import edges_of, first_dot, off, within_glass
 from geometry.returned.layer_words import Role, role_of
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
-    from geometry.compare.near import Floats
     from geometry.incoming.whole import Whole
 
 ALIKE = 0.08
@@ -45,20 +38,12 @@ SMALL = 0.05
 """Share of the largest loop under which nothing is a pane: a drawing shows its pane larger than its dots."""
 MOST = 40
 """Loops that are laid on the pane, the likest first."""
-FAR = 0.03
-"""Share of the pane's diagonal by which a laid loop may lie off, as the root of the mean square, and still be this pane."""
+FAR, FAR_AT_SCALE = 0.012, 0.004
+"""Share of the pane's diagonal by which a laid loop may lie off, as the root of the mean square, and still be this pane; drawn at a scale."""
 NO_BETTER = 1.0
 """mm by which one loop must lie nearer than another to be the one that is meant."""
-RIM = 6.0
-"""mm from the glass edge within which a loop is its rim."""
-DOT = 30.0
-"""mm: greater loops are no dots."""
-FEW = 12
-"""Dots from which they are a fade."""
-ROUND = 0.2
-"""Share of the glass that an edge of the print encloses at least."""
-SURE = 5.0
-"""mm by which the edge of a print may lie off the issued one and be told from other loops by that alone."""
+LISTED = 8
+"""Loops that a refusal lists."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -143,7 +128,7 @@ def _resembling(search: Search, issued: Outline, wanted: object) -> list[_Loop]:
     """The loops that resemble an outline, the nearest first."""
     assert callable(wanted)
     whole = search.whole
-    spans = [math.hypot(right - left, top - bottom) for left, bottom, right, top in whole.boxes]
+    spans = [_diagonal(box) for box in whole.boxes]
     least = SMALL * max(spans, default=0.0)
     rough: list[tuple[float, int, float]] = []
     for index, span in enumerate(spans):
@@ -171,11 +156,13 @@ def _laid(search: Search, issued: Outline, index: int, scale: float) -> _Loop | 
         return None
     found = align(issued, drawn, limit=search.limit)
     box = bounding_box(issued)
-    if found.root_mean_square > FAR * math.hypot(box.width, box.height):
+    unit = unit_of(scale)
+    share = FAR if unit is not None and unit.plain else FAR_AT_SCALE
+    if found.root_mean_square > share * math.hypot(box.width, box.height):
         return None
     # laid from millimetres; the drawing's own unit is what it was read with
     move = replace(found.move, scale=scale)
-    there = replace(found, move=move, unit=unit_of(scale), size=found.size * scale)
+    there = replace(found, move=move, unit=unit, size=found.size * scale)
     return _Loop(index, search.role(index), there, found.move.outline(drawn))
 
 
@@ -258,178 +245,78 @@ def _bears(search: Search, loop: _Loop) -> bool:
 
 
 def _row(search: Search, loop: _Loop) -> str:
-    """One loop in a list: its layer, size and place in the drawing's own coordinates."""
-    drawn = search.whole.loops[loop.index]
-    left, bottom, right, top = search.whole.boxes[loop.index]
+    """One loop in a list."""
+    return f"{_box_words(search, loop.index)}{', mirrored' if loop.alignment.move.mirrored else ''}"
+
+
+def _box_words(search: Search, index: int) -> str:
+    """A loop by its size, layer and place in the drawing's own coordinates."""
+    left, bottom, right, top = search.whole.boxes[index]
     size = f"{number(right - left)} × {number(top - bottom)}"
-    where = f"lower left at ({number(left)}, {number(bottom)})"
-    return f"{size} on layer {plain(', '.join(drawn.layers))}, {where}{', mirrored' if loop.alignment.move.mirrored else ''}"
+    layers = plain(", ".join(search.whole.loops[index].layers))
+    return f"{size} on layer {layers}, lower left at ({number(left)}, {number(bottom)})"
 
 
 def _list(search: Search) -> str:
-    return f"outlines: {search.whole.candidates.listed()}"
+    """What closed loops the drawing holds, the largest first; where none closes, where its lines end."""
+    whole = search.whole
+    if not whole.loops:
+        ends = open_words(whole.candidates.strands, 1.0) if whole.candidates.strands else ""
+        return f"it holds no closed outline{f': {ends}' if ends else ''}"
+    order = sorted(range(len(whole.loops)), key=lambda index: -_diagonal(whole.boxes[index]))
+    rows = [f"({place}) {_box_words(search, index)}" for place, index in enumerate(order[:LISTED], start=1)]
+    more = len(order) - len(rows)
+    unit = f"in units of the drawing, whose header states {whole.header.words}"
+    return f"its largest outlines, {unit}: {'; '.join(rows)}{f' and {more} more' if more else ''}"
+
+
+def _diagonal(box: tuple[float, float, float, float]) -> float:
+    return math.hypot(box[2] - box[0], box[3] - box[1])
 
 
 def _none(search: Search) -> IncomingError:
     box = bounding_box(search.issued.glass)
     asked = f"{number(box.width)} × {number(box.height)} mm"
-    held = _list(search) if search.whole.loops else "it holds no closed outline"
     return IncomingError(
-        f"no closed outline of {search.whole.name} resembles pane {search.issued.code} ({asked}); {held}",
+        f"no closed outline of {search.whole.name} resembles pane {search.issued.code} ({asked}); {_list(search)}",
         "a drawing of this pane, mirrored or turned as may be, in any usual unit",
     )
 
 
 def _with_print(search: Search, chosen: _Loop, notes: tuple[str, ...], *, glass: bool) -> Returned:
     """The chosen loop with what stands within it."""
-    if not glass:
-        within = _Within((), 0, ())
-        solid: Outline | None = chosen.laid
-        edges = _Edges(solid, None, ())
-    else:
-        within = _within(search, chosen)
-        edges = _edges(search, chosen, within)
-    dots_at = None
-    if edges.solid is not None and glass and within.places:
-        dots_at = _first_dot(chosen.laid, edges.solid, within)
     bare = len(search.whole.loops) == 1 and not search.whole.texts and not search.whole.candidates.strands
-    laid = chosen.laid if glass else None
-    found = Returned(chosen.alignment, laid, edges.solid, edges.fade_end, within.dots, dots_at, notes, edges.unsure, bare)
-    return _as_the_print_tells(search, found) if glass else found
+    if not glass:
+        return Returned(chosen.alignment, None, chosen.laid, None, 0, None, notes, (), bare)
+    within = within_glass(search.whole, chosen.index, chosen.laid, chosen.alignment.move, search.role)
+    edges = edges_of(within, chosen.laid, search.issued.solid)
+    dots_at = None if edges.solid is None else first_dot(within, chosen.laid, edges.solid)
+    unsure = tuple(_box_words(search, index) for index in edges.unsure)
+    found = Returned(chosen.alignment, chosen.laid, edges.solid, edges.fade_end, len(within.dots), dots_at, notes, unsure, bare)
+    return _as_the_print_tells(search, found)
 
 
 def _as_the_print_tells(search: Search, found: Returned) -> Returned:
     """Of the ways in which a symmetric outline lies equally well the one in which the print does: not mirrored first, turned least."""
-    symmetry, solid, issued = found.alignment.symmetry, found.solid, search.issued.solid
-    if solid is None or found.glass is None or not symmetry.moves:
+    symmetry, glass, solid, issued = found.alignment.symmetry, found.glass, found.solid, search.issued.solid
+    if solid is None or glass is None or not symmetry.moves:
         return found
-    tells = all(_off(issued, move.outline(issued)) > search.print_limit for move in symmetry.moves if move.mirrored)
+    tells = all(off(issued, move.outline(issued)) > search.print_limit for move in symmetry.moves if move.mirrored)
     found = replace(found, print_tells=tells and symmetry.mirrored)
-    if _off(issued, solid) <= search.print_limit:
+    if off(issued, solid) <= search.print_limit:
         return found
     ways = sorted(symmetry.moves, key=lambda move: (move.mirrored, round(abs(move.turned), 3), move.turned))
-    way = next((move for move in ways if _off(issued, move.outline(solid)) <= search.print_limit), None)
+    way = next((move for move in ways if off(issued, move.outline(solid)) <= search.print_limit), None)
     if way is None:
         return found
     return replace(
         found,
         alignment=replace(found.alignment, move=way.after(found.alignment.move)),
-        glass=way.outline(found.glass),
+        glass=way.outline(glass),
         solid=way.outline(solid),
-        fade_end=None if found.fade_end is None else way.outline(found.fade_end),
+        fade_end=found.fade_end and way.outline(found.fade_end),
         notes=(*found.notes, "how it stands is told by the edge of the print, which lies as issued in one way alone"),
     )
-
-
-@dataclass(frozen=True, slots=True)
-class _Within:
-    """What lies inside the glass: loops that may be an edge of the print, how many dots, and the middles and radii of the dots."""
-
-    loops: tuple[tuple[int, Role, Outline], ...]
-    dots: int
-    places: tuple[tuple[float, float, float], ...]
-
-
-def _within(search: Search, chosen: _Loop) -> _Within:
-    whole, move = search.whole, chosen.alignment.move
-    loops: list[tuple[int, Role, Outline]] = []
-    dots: list[tuple[float, float, float]] = []
-    surface = area(chosen.laid)
-    for index in range(len(whole.loops)):
-        if index == chosen.index:
-            continue
-        left, bottom, right, top = whole.boxes[index]
-        size = max(right - left, top - bottom) * move.scale
-        if not math.isfinite(size):
-            continue
-        if size <= DOT:
-            dots.append((*move.place((left + right) / 2.0, (bottom + top) / 2.0), size / 2.0))
-            continue
-        places = np.array([move.place(x, y) for x, y in whole.ring(index)], dtype=float)
-        if not _inside(chosen.laid, places):
-            continue
-        laid = _moved(search, chosen, index)
-        if laid is not None and area(laid) >= ROUND * surface:
-            loops.append((index, search.role(index), laid))
-    inside = _dots_inside(chosen.laid, dots)
-    return _Within(tuple(loops), len(inside), tuple(inside) if len(inside) >= FEW else ())
-
-
-def _inside(glass: Outline, places: Floats) -> bool:
-    """Whether places lie in the glass, or out of it by no more than a rim."""
-    return float(nearest(glass, places).distance.max()) <= RIM
-
-
-def _dots_inside(glass: Outline, dots: list[tuple[float, float, float]]) -> list[tuple[float, float, float]]:
-    if not dots:
-        return []
-    near = nearest(glass, np.array([(x, y) for x, y, _ in dots]))
-    return [dot for dot, distance in zip(dots, near.distance, strict=True) if distance < 0]
-
-
-def _moved(search: Search, chosen: _Loop, index: int) -> Outline | None:
-    """A loop as it lies on the pane; None where it is no outline."""
-    move = chosen.alignment.move
-    try:
-        drawn = search.whole.outline(index, factor=move.scale)
-    except IncomingError:
-        return None
-    return replace(move, scale=1.0).outline(drawn)
-
-
-@dataclass(frozen=True, slots=True)
-class _Edges:
-    solid: Outline | None
-    fade_end: Outline | None
-    unsure: tuple[str, ...]
-
-
-def _edges(search: Search, chosen: _Loop, within: _Within) -> _Edges:
-    """The edge of the solid print and the end of its fade among the loops within the glass."""
-    inner = [each for each in within.loops if not _rim(chosen.laid, each[2])]
-    ours = [each for each in inner if each[1] is Role.SOLID]
-    named = [each for each in inner if each[1] in (Role.SOLID, Role.PRINT, Role.FADE)]
-    pool = ours or named
-    if not pool:
-        pool = [each for each in inner if each[1] in (Role.UNKNOWN, Role.GLASS)]
-        if len(pool) > 1:
-            near = [each for each in pool if _off(search.issued.solid, each[2]) <= SURE]
-            if len(near) != 1:
-                rows = tuple(_row_of(search, chosen, each) for each in pool)
-                return _Edges(None, None, rows)
-            return _Edges(near[0][2], None, ())
-    if not pool:
-        return _Edges(None, None, ())
-    # the edge nearest to the glass is where the solid print ends; another one within it is the end of the fade
-    ordered = sorted(pool, key=lambda each: -area(each[2]))
-    solid = ordered[0][2]
-    rest = [each for each in sorted(named, key=lambda each: -area(each[2])) if area(each[2]) < area(solid) - 1.0]
-    return _Edges(solid, rest[-1][2] if rest else None, ())
-
-
-def _rim(glass: Outline, loop: Outline) -> bool:
-    places = np.array([(v.x, v.y) for v in loop.vertices], dtype=float)
-    return float(np.abs(nearest(glass, places).distance).max()) <= RIM
-
-
-def _off(issued: Outline, laid: Outline) -> float:
-    places = np.array([(v.x, v.y) for v in laid.vertices], dtype=float)
-    return float(np.abs(nearest(issued, places).distance).max())
-
-
-def _row_of(search: Search, chosen: _Loop, loop: tuple[int, Role, Outline]) -> str:
-    return _row(search, _Loop(loop[0], loop[1], chosen.alignment, loop[2]))
-
-
-def _first_dot(glass: Outline, solid: Outline, within: _Within) -> float | None:
-    """How far in from the glass edge the first dot begins; None where all dots lie within the solid edge."""
-    middles = np.array([(x, y) for x, y, _ in within.places])
-    radii = np.array([radius for _, _, radius in within.places])
-    outside = nearest(solid, middles).distance > radii
-    if int(outside.sum()) < FEW:
-        return None
-    depth = -nearest(glass, middles[outside]).distance - radii[outside]
-    return float(depth.min())
 
 
 __all__ = ["Issued", "Returned", "Search", "found_in", "resembles"]

@@ -88,17 +88,19 @@ def marked_view(found: Comparison, marked: tuple[Marked, ...], pencil: Pencil) -
     marks: list[Mark] = [*_issued(found), *_returned(found)]
     marks += [_stroke(each, pencil) for each in marked]
     room.add([mark for mark in marks if isinstance(mark, Path)])
+    marks += _names(found, pencil, room)
     without: list[int] = []
     glass = found.issued.glass
     for each in marked:
         inward = _inward(glass, each.at)
-        places = ring(each.at, [pencil.paper(reach) for reach in REACHES], inward, turns=TURNS)
-        own = flag(each.number, places, pencil, room, filled=True, within=glass, tip=each.at)
+        own: list[Mark] = []
+        for way, within in ((inward, glass), (inward + 180.0, None)):  # beside the pane where there is no room in it
+            places = ring(each.at, [pencil.paper(reach) for reach in REACHES], way, turns=TURNS)
+            own = own or flag(each.number, places, pencil, room, filled=True, within=within, tip=each.at)
         if own:
             marks += [_on_own_layer(mark) for mark in own]
         else:
             without.append(each.number)
-    marks += _names(found, pencil, room)
     return MarkedView(tuple(marks), tuple(without))
 
 

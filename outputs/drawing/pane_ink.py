@@ -150,7 +150,7 @@ def flag(
     room: KeepClear,
     *,
     filled: bool,
-    within: Outline,
+    within: Outline | None,
     tip: Place | None = None,
 ) -> list[Mark]:
     """A numbered triangle at the first free place, solid where the finding fails, with a leader to its ``tip``; [] where there is none."""

@@ -69,7 +69,7 @@ def marked_up_sheets(contents: Contents, found: Comparison) -> tuple[Sheet, ...]
         paper = Paper(size, number=number, of=count)
         marks: list[Mark] = [*frame_marks(paper), *placed[number], *title_block(paper, _title(contents, found, scale, paper))]
         if number == 1:
-            marks += _heading(scale, paper)
+            marks += _heading(scale, paper, mirrored=found.returned.alignment.move.mirrored)
             marks += _legend(found, marked)
         outcomes = [("COMPARED", Outcome(f"number {each}", Fate.LEFT_OUT, "no room on the view")) for each in drawn.without_room]
         sheets.append(_sheet(contents, paper, (view,) if number == 1 else (), marks, outcomes if number == 1 else []))
@@ -125,10 +125,11 @@ def _on(found: Comparison, marked: tuple[Marked, ...], size: str) -> tuple[View,
     return None
 
 
-def _heading(scale: float, paper: Paper) -> list[Mark]:
+def _heading(scale: float, paper: Paper, *, mirrored: bool) -> list[Mark]:
     title, y = f"RETURNED DRAWING OVER THE ISSUED ONE {scale_designation(scale)}", paper.space[3] - 7.0
     x = LEFT + text_width(title, STYLE.label) + 4.0
-    return [Text("TEXT", LEFT, y, title, STYLE.label), Text("TEXT", x, y, "seen from outside", STYLE.text)]
+    seen = "seen from outside; the returned drawing is mirrored and was turned over" if mirrored else "seen from outside"
+    return [Text("TEXT", LEFT, y, title, STYLE.label), Text("TEXT", x, y, seen, STYLE.text, bold=mirrored)]
 
 
 def _legend(found: Comparison, marked: Sequence[Marked]) -> list[Mark]:

@@ -8,7 +8,7 @@ import random
 import pytest
 import shapely
 from compared_outlines import LOPSIDED, NOTCHED, OVAL, TRAPEZOID, UPRIGHT, chopped, thrown
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from geometry.compare.alignment import align
@@ -108,6 +108,7 @@ def test_a_tongue_and_a_bite_are_seen_both_ways():
         assert differences(laid, plain, limit=0.5).greatest.amount == pytest.approx(-amount)
 
 
+@settings(max_examples=8)
 @given(st.integers(0, 10_000))
 def test_the_greatest_deviation_is_the_hausdorff_distance(seed: int):
     """Against shapely's own, of the same outlines flattened and with places between (its lines are within a hundredth)."""

@@ -55,7 +55,9 @@ def test_a_parallel_curve_is_as_wide_everywhere(glass: Outline):
     solid = offset_rounded(glass, -34, radius=10)
     assert least_width(glass, solid).value == pytest.approx(34, abs=1e-6)
     assert least_width(chopped(glass, 400), solid).value == pytest.approx(34, abs=0.4)
-    assert [short.part for short in short_places(glass, solid, wanted=34.5)] == ["all round"]
+    # in the corners its rounding of 10, in place of 6, leaves it wider: each side is a stretch of its own
+    assert {short.part for short in short_places(glass, solid, wanted=34.5)} >= {"e1", "e2", "e3", "e4"}
+    assert [short.part for short in short_places(glass, solid, wanted=40)] == ["all round"]
 
 
 def test_a_print_pushed_aside_is_narrow_on_one_side():
