@@ -254,9 +254,9 @@ def _notes(search: Search, returned: Returned) -> tuple[str, ...]:
     unit, header = returned.alignment.unit, search.whole.header
     stated = MILLIMETRES.get(header.name)
     if unit is not None and stated is not None and abs(stated - unit.scale) > 1e-9 * stated:
-        notes.append(f"the header states {header.words}, the sizes say {unit.told}")
+        notes.append(f"the header states {header.words}, the sizes say {unit.name}")
     if unit is not None and stated is None:
-        notes.append(f"the header states {header.words}; the sizes say {unit.told}")
+        notes.append(f"the header states {header.words}; the sizes say {unit.name}")
     told = returned.alignment.turned_over()
     if told:
         notes.append(f"the issued outline is the same {told}: its lines do not tell how the drawing stands")
