@@ -55,8 +55,9 @@ def test_a_parallel_curve_is_as_wide_everywhere(glass: Outline):
     solid = offset_rounded(glass, -34, radius=10)
     assert least_width(glass, solid).value == pytest.approx(34, abs=1e-6)
     assert least_width(chopped(glass, 400), solid).value == pytest.approx(34, abs=0.4)
-    # in the corners its rounding of 10, in place of 6, leaves it wider: each side is a stretch of its own
-    assert {short.part for short in short_places(glass, solid, wanted=34.5)} >= {"e1", "e2", "e3", "e4"}
+    # its rounding of 10, in place of 6, leaves a convex corner wider: each side is a stretch of its own, but for the two sides
+    # of a re-entrant corner, which is as narrow as they are
+    assert len(short_places(glass, solid, wanted=34.5)) == (4 if glass is TRAPEZOID else 5)
     assert [short.part for short in short_places(glass, solid, wanted=46)] == ["all round"]
 
 
