@@ -167,7 +167,25 @@ def chock_sites(
     inside the corner tangents by the limits ``chock_from_corner`` and ``chock_end_from_corner``. A pane that is round below carries
     two where its outward normal stands ``chocks_on_round`` (``chocks_on_oval``) from straight down. A sloping sill, a triangle and
     a pane with a cut-out get a side block; a deck light four location blocks. ``at`` gives the X of the places instead.
+    On the other hand of a pane they stand in the order of the mirror image.
     """
+    found = _chock_sites(glass, centroid, rake=rake, length=length, out=out, limits=limits, at=at)
+    if at or not glass.clockwise_names:
+        return found
+    beside = [each for each in found if each[0] == BlockKind.SIDE]
+    return (*(each for each in reversed(found) if each not in beside), *beside)
+
+
+def _chock_sites(
+    glass: Outline,
+    centroid: Point,
+    *,
+    rake: float,
+    length: float,
+    out: SettingOut,
+    limits: Limits,
+    at: tuple[float, ...],
+) -> tuple[tuple[BlockKind, Site], ...]:
     sides = sides_of(glass)
     if rake >= limits.deck_light_rake:
         return tuple((BlockKind.LOCATION, site) for site in _mid_sides(glass, sides))
@@ -290,7 +308,7 @@ def place_spacers(
     for kind, chock in chocks:
         if kind == BlockKind.SETTING and all(_apart(site, chock, whole) > near_chock for site in standing):
             standing.append(chock)
-    standing.sort(key=lambda site: site.station.length_along)
+    standing.sort(key=lambda site: site.station.length_along, reverse=glass.clockwise_names)  # a block keeps its name, too
     return tuple(
         Spacer(
             mark=f"S{number}",

@@ -5,6 +5,7 @@ All are parallel curves of the glass (or, for the sight line, of the recess); no
 
 from __future__ import annotations
 
+from dataclasses import replace
 from functools import lru_cache
 from typing import TYPE_CHECKING
 
@@ -37,13 +38,13 @@ def recess_wall(glass: Outline, *, joint_width: float, radius: float | Sequence[
         raise OutlineError(
             f"the recess has {len(radii)} radii but the pane has {len(sharp)} corners: give one radius, or one for each corner"
         )
-    return _rounded_wall(glass, joint_width, radii)
+    return _rounded_wall(glass, joint_width, tuple(radii[corner.number - 1] for corner in sharp))
 
 
 @lru_cache(maxsize=64)
 def _rounded_wall(glass: Outline, joint_width: float, radii: tuple[float, ...]) -> Outline:
     """Kept like the parallel curves: most remedies leave the recess as it is."""
-    return polygon(_mitred(glass, joint_width), radii=radii)
+    return replace(polygon(_mitred(glass, joint_width), radii=radii), clockwise_names=glass.clockwise_names)
 
 
 def _mitred(glass: Outline, distance: float) -> list[tuple[float, float]]:

@@ -3,7 +3,8 @@
 Terms
 -----
 edge
-    A straight run of the glass outline, e1, e2 ... counter-clockwise from the first vertex; distances run from its sharp corner.
+    A straight run of the glass outline, e1, e2 ... counter-clockwise from the first vertex (clockwise on the other hand of a pane);
+    distances run counter-clockwise from its sharp corner.
 sill, jamb, head
     The longest edge that looks down, sideways, up.
 chord
@@ -117,7 +118,9 @@ def edges_of(outline: Outline) -> tuple[Edge, ...]:
     leaving = {corner.tangent_after: corner.theoretical for corner in corners(outline)}
     arriving = {corner.tangent_before: corner.theoretical for corner in corners(outline)}
     found = []
-    for number, straight in enumerate(straight_runs(outline), start=1):
+    runs = straight_runs(outline)
+    for index, straight in enumerate(runs):
+        number = len(runs) - index if outline.clockwise_names else index + 1
         direction, start = straight.direction, straight.start
         origin, end = leaving.get(start, start), arriving.get(straight.end, straight.end)
         first = math.hypot(start.x - origin.x, start.y - origin.y)

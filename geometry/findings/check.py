@@ -11,7 +11,7 @@ plate
 from __future__ import annotations
 
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, partial
 from typing import TYPE_CHECKING
 
 from geometry.detail.build import build_detail
@@ -19,7 +19,7 @@ from geometry.findings import odd_sizes, plate_proving
 from geometry.findings.checks import Check, found_by
 from geometry.findings.corners import corner_checks
 from geometry.findings.day import work_checks
-from geometry.findings.fit import frit_checks, section_checks
+from geometry.findings.fit import frit_checks, hand_checks, section_checks
 from geometry.findings.holding import (
     acceleration_checks,
     bond_checks,
@@ -33,7 +33,7 @@ from geometry.findings.holding import (
     racking_checks,
 )
 from geometry.findings.one_plan import Plan, plan_of
-from geometry.findings.proving import proven
+from geometry.findings.proving import found_after, made, proven
 from geometry.findings.state import State, state_of
 from geometry.job.mark import mark_of
 from geometry.ledger.figure import Figure, Ledger
@@ -53,7 +53,7 @@ if TYPE_CHECKING:
     from geometry.plate.results import BondStress
 
 ROOMS = (
-    odd_sizes, section_checks, frit_checks, corner_checks, joint_checks, chock_checks, heel_checks, bond_checks, racking_checks,
+    odd_sizes, hand_checks, section_checks, frit_checks, corner_checks, joint_checks, chock_checks, heel_checks, bond_checks, racking_checks,
     acceleration_checks, glass_load_checks, work_checks,
 )  # fmt: skip
 CHECKS: tuple[Check, ...] = tuple(check for room in ROOMS for check in room.CHECKS)
@@ -125,18 +125,19 @@ def check_pane(job: Job, pane: Pane, detail: Detail | None = None, *, plate: boo
     """
     subject = Subject(job, pane, build_detail(job, pane) if detail is None else detail)
     ledger = Ledger()
-    quick = proven(CHECKS, subject, ledger)
+    every = made(CHECKS, subject, ledger)
+    quick, trial = proven(every, subject), partial(found_after, every)
     stress, bent = None, (*combined_checks.without_plate(subject), *patch_checks.without_plate(subject))
     if plate:
         stress, bent = plate_checks.worked_out(subject, ledger)
         if stress is not None:
             failing = frozenset(finding.name for finding in quick if finding.verdict is Verdict.FAIL)
-            bent = plate_proving.proven_by_plate(subject, stress, bent, quick_findings, failing)
+            bent = plate_proving.proven_by_plate(subject, stress, bent, trial, failing)
     found = (*quick, *bent)
     planned = None
     if plan:
         with_plate = None if stress is None else plate_proving.bent
-        planned = plan_of(subject, quick, quick_findings, plate=bent, bent=with_plate)
+        planned = plan_of(subject, quick, quick_findings, trial=trial, plate=bent, bent=with_plate)
     movement = movement_of(subject, ledger)
     time_plan = time_plan_of(subject, ledger)
     quantities = quantities_of(subject, ledger)

@@ -114,20 +114,27 @@ class _Trial:
         for verdict in WRONG:
             found = [finding for finding in self.findings if finding.verdict is verdict]
             if found:
-                return found
+                return [finding.with_remedies() for finding in found]
         return []
 
 
 def plan_of(
-    subject: Subject, findings: tuple[Finding, ...], check: Check, *, plate: tuple[Finding, ...] = (), bent: Check | None = None
+    subject: Subject,
+    findings: tuple[Finding, ...],
+    check: Check,
+    *,
+    trial: Check | None = None,
+    plate: tuple[Finding, ...] = (),
+    bent: Check | None = None,
 ) -> Plan | None:
     """The plan for a pane with these findings; None where nothing fails or asks for a look, or no change helps.
 
-    ``check`` makes the findings of a changed pane. Where the pane was bent on its bead, ``plate`` are the findings of that and ``bent``
-    makes them of a changed pane: seconds, so that only whole plans are tried with it. What it finds counts as all else does.
+    ``check`` makes the findings of a changed pane, and ``trial``, where there is one, those of one that is only tried. Where the pane was
+    bent on its bead, ``plate`` are the findings of that and ``bent`` makes them of a changed pane: seconds, so that only whole plans are
+    tried with it. What it finds counts as all else does.
     """
-    today, tries = _Trial((), subject, findings), _Tries(subject, check)
-    best = today if today.undone == (0, 0) else _searched(today, tries)
+    today, tries = _Trial((), subject, findings), _Tries(subject, check, trial or check)
+    best = today if today.undone == (0, 0) else tries.whole(_searched(today, tries))
     if bent is not None:
         best = _with_plate(best, plate, bent, tries)
         today = replace(today, findings=(*findings, *plate))
@@ -146,6 +153,7 @@ def _with_plate(best: _Trial, plate: tuple[Finding, ...], bent: Check, tries: _T
     if more is not None and remedy is not None:
         if more.undone > best.undone:  # the remedy asks for more
             more = _searched(more, tries, needed=(remedy,))
+        more = tries.whole(more)
         plans.append(replace(more, findings=(*more.findings, *bent(more.subject))))
     as_today = replace(best, findings=(*best.findings, *plate))
     if plans and plans[0].undone < as_today.undone:
@@ -157,8 +165,8 @@ def _with_plate(best: _Trial, plate: tuple[Finding, ...], bent: Check, tries: _T
 class _Tries:
     """Works changed panes out, each set of changes once, and no more than ``TRIALS`` of them."""
 
-    def __init__(self, subject: Subject, check: Check) -> None:
-        self._subject, self._check = subject, check
+    def __init__(self, subject: Subject, check: Check, trial: Check) -> None:
+        self._subject, self._check, self._trial = subject, check, trial
         self._seen: set[str] = set()
 
     def one(self, steps: tuple[Remedy, ...]) -> _Trial | None:
@@ -170,9 +178,13 @@ class _Tries:
         self._seen.add(key)
         try:
             changed = as_changed(self._subject, changes)
-            return _Trial(steps, changed, self._check(changed))
+            return _Trial(steps, changed, self._trial(changed))
         except (JobError, DetailError):
             return None
+
+    def whole(self, trial: _Trial) -> _Trial:
+        """A trial with the findings as they are told; that of no steps has them."""
+        return replace(trial, findings=self._check(trial.subject)) if trial.steps else trial
 
 
 def _together(steps: Iterable[Remedy]) -> dict[str, Any]:

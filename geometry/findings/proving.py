@@ -14,7 +14,7 @@ from geometry.detail.build import DetailError, build_detail
 from geometry.findings.checks import Check, judged_by
 from geometry.job import JobError, with_changes
 from geometry.ledger.figure import RoughLedger
-from geometry.ledger.finding import Finding, Remedy, Verdict
+from geometry.ledger.finding import WRONG, Finding, Remedy, Verdict
 from geometry.workings.subject import Subject
 from geometry.workings.watched import WatchedSubject, differences
 
@@ -23,7 +23,7 @@ if TYPE_CHECKING:
 
 
 @dataclass(frozen=True)
-class _Made:
+class Made:
     """A check that was made: its findings, and the pane with all that was read of it."""
 
     check: Check
@@ -35,11 +35,16 @@ class _Made:
         return self.findings if self.read.same_in(changed, other) else judged_by(self.check, changed, ledger)
 
 
-def _made(check: Check, subject: Subject, ledger: Ledger) -> _Made:
+def made(checks: Iterable[Check], subject: Subject, ledger: Ledger) -> tuple[Made, ...]:
+    """Checks made of a pane, so that afterwards a changed pane is checked only where the change is seen."""
+    return tuple(_made(check, subject, ledger) for check in checks)
+
+
+def _made(check: Check, subject: Subject, ledger: Ledger) -> Made:
     read = WatchedSubject(subject)
     findings = judged_by(check, read, ledger)
     read.close()  # what a remedy looks at decides no finding
-    return _Made(check, tuple(finding.with_remedies() for finding in findings), read)
+    return Made(check, tuple(finding.with_remedies() for finding in findings), read)
 
 
 def as_changed(subject: Subject, changes: Mapping[str, Any]) -> Subject:
@@ -57,13 +62,13 @@ def changed_subject(subject: Subject, remedy: Remedy) -> Subject | None:
         return None
 
 
-def proven(checks: Iterable[Check], subject: Subject, ledger: Ledger) -> tuple[Finding, ...]:
-    """The findings of all checks, with only those remedies that cure them or that no key of the job file stands for.
+def proven(every: Iterable[Made], subject: Subject) -> tuple[Finding, ...]:
+    """The findings of all checks that were made of a pane, with only those remedies that cure them or that no key of the job file stands for.
 
     A remedy that makes another finding fail keeps its place and names that one.
     """
-    every = [_made(check, subject, ledger) for check in checks]
-    findings = [finding for made in every for finding in made.findings]
+    every = tuple(every)
+    findings = [finding for each in every for finding in each.findings]
     failing = {finding.name for finding in findings if finding.verdict is Verdict.FAIL}
     tried: dict[str, tuple[Finding, ...] | None] = {}  # several findings may ask for the same change
 
@@ -79,11 +84,26 @@ def proven(checks: Iterable[Check], subject: Subject, ledger: Ledger) -> tuple[F
     )
 
 
-def _all_after(every: Iterable[_Made], changed: Subject) -> tuple[Finding, ...]:
+def _all_after(every: Iterable[Made], changed: Subject) -> tuple[Finding, ...]:
     """All findings of a changed pane that knows the one before."""
     assert changed.before is not None
     other, ledger = differences(changed.before, changed), RoughLedger()
-    return tuple(finding for made in every for finding in made.after(changed, other, ledger))
+    return tuple(finding for each in every for finding in each.after(changed, other, ledger))
+
+
+def found_after(every: Iterable[Made], changed: Subject) -> tuple[Finding, ...]:
+    """All findings of a changed pane that knows the one before, for a trial: their figures name no inputs, and the remedies of those
+    that do not pass are those of the changed pane, yet to be thought of (``Finding.with_remedies``).
+    """
+    assert changed.before is not None
+    other, ledger = differences(changed.before, changed), RoughLedger()
+    found: list[Finding] = []
+    for each in every:
+        findings = each.after(changed, other, ledger)
+        if findings is each.findings and any(finding.verdict in WRONG for finding in findings):
+            findings = judged_by(each.check, changed, ledger)  # a remedy may look at more than the check did
+        found += findings
+    return tuple(found)
 
 
 def _kept(finding: Finding, failing: set[str], after: Callable[[Remedy], tuple[Finding, ...] | None]) -> Iterator[Remedy]:
@@ -108,4 +128,4 @@ def cured(finding: Finding, after: Iterable[Finding]) -> bool:
     return bool(at_place) and all(each.verdict is Verdict.PASS for each in at_place)
 
 
-__all__ = ["as_changed", "changed_subject", "cured", "proven"]
+__all__ = ["Made", "as_changed", "changed_subject", "cured", "found_after", "made", "proven"]

@@ -2,30 +2,28 @@
 
 Terms
 -----
-pick
-    What of the drawing is meant, in which unit, and from which side it was drawn.
-space
-    Where the lines stand: the model, a layout (a paper sheet), or a block.
+told
+    What was picked and how, the unit, and what was mended: it goes with the outline wherever that is told of.
 
 Nothing is guessed: a drawing that leaves the unit, the outline or the side open is refused with what it holds.
 """
 
 from __future__ import annotations
 
-import difflib
+import math
 from collections.abc import Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import replace
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
-from geometry.incoming.dxf_entities import LINES, drawn_in
-from geometry.incoming.dxf_reading import LARGEST, Document, document_of
+from geometry.incoming.dxf_reading import LARGEST, document_of
 from geometry.incoming.incoming import Incoming, IncomingError
 from geometry.incoming.joining import ROUNDING, Joined, Loop, Strand, joined
 from geometry.incoming.opening import bytes_of
-from geometry.incoming.picking import Candidates, labelled, open_words, plain, spot
+from geometry.incoming.picking import Candidates, labelled, open_words, plain, rough, spot
 from geometry.incoming.plane import TOWARDS, Plane, plane_of
 from geometry.incoming.shaping import Shaped, shaped
+from geometry.incoming.spaces import GAP, WITHIN, Drawing, Pick, entities, near_miss, shown_in
 from geometry.incoming.units import LEAST, MILLIMETRES, MOST, likely, usual
 from geometry.outline.loop import number
 from geometry.outline.measure import bounding_box, mirrored
@@ -33,36 +31,7 @@ from geometry.outline.measure import bounding_box, mirrored
 if TYPE_CHECKING:
     from geometry.incoming.pieces import Chain, Drawn, Place
 
-GAP = 0.05
-"""mm between two loose ends that are joined, where nothing else is asked for (own default)."""
-WITHIN = 0.01
-"""mm that arcs may lie off a drawn curve, where nothing else is asked for."""
 SEEN_FROM = ("outside", "inside", *TOWARDS)
-
-
-@dataclass(frozen=True)
-class Pick:
-    """What is asked of a drawing; "" and None leave it to the drawing. ``at``, ``gap`` and ``within`` in mm."""
-
-    layer: str = ""
-    units: str = ""
-    at: tuple[float, ...] | None = None
-    label: str = ""
-    block: str = ""
-    layout: str = ""
-    seen_from: str = ""
-    gap: float = GAP
-    within: float = WITHIN
-
-
-@dataclass
-class Drawing:
-    """One drawing that was read; what each space shows is taken apart once."""
-
-    name: str
-    document: Document
-    _shown: dict[tuple[str, str, str], Drawn] = field(default_factory=dict)
-    _joined: dict[tuple[str, str, str, float, float], Joined] = field(default_factory=dict)
 
 
 def open_drawing(path: Path, name: str) -> Drawing:
@@ -96,7 +65,7 @@ def read_drawing(drawing: Drawing, pick: Pick) -> Incoming:
 
 
 def _read(drawing: Drawing, pick: Pick) -> Incoming:
-    shown = _shown(drawing, pick)
+    shown = shown_in(drawing, pick)
     unit, factor, notes = _unit(drawing, pick)
     layer = _layer(drawing, shown, pick)
     k = factor or 1.0
@@ -115,79 +84,6 @@ def _read(drawing: Drawing, pick: Pick) -> Incoming:
     _usual(drawing, pick, outline, unit, factor)
     told = [*notes, *_mended(found, loop, shown, factor, pick), *outline.said]
     return _told(drawing, pick, loop, plane, outline, unit, how, told)
-
-
-def _shown(drawing: Drawing, pick: Pick) -> Drawn:
-    """What the space that is asked for shows. Raises ``IncomingError`` where it is not there or shows no lines."""
-    key = (pick.block.casefold(), pick.layout.casefold(), pick.layer.casefold())
-    if key not in drawing._shown:
-        space, name = _space(drawing, pick)
-        shown = drawn_in(drawing.document, space, name, shown=[pick.layer] if pick.layer else [])
-        if not shown.count:
-            raise _nothing(drawing, pick, shown)
-        drawing._shown[key] = shown
-    return drawing._shown[key]
-
-
-def _space(drawing: Drawing, pick: Pick) -> tuple[Any, str]:
-    doc = drawing.document.doc
-    if pick.block and pick.layout:
-        raise IncomingError("found block beside layout", "one of them", key="block")
-    if pick.block:
-        space = doc.blocks.get(pick.block)
-        if space is None:
-            names = _blocks(doc)
-            raise IncomingError(
-                f"{drawing.name} has no block {pick.block!r}", _names(names), _near(pick.block, names), key="block"
-            )
-        return space, pick.block
-    if pick.layout and pick.layout.casefold() != "model":
-        names = [name for name in doc.layouts.names() if name.casefold() != "model"]
-        named = next((name for name in names if name.casefold() == pick.layout.casefold()), None)
-        if named is None:
-            raise IncomingError(
-                f"{drawing.name} has no layout {pick.layout!r}",
-                _names(["Model", *names]),
-                _near(pick.layout, names),
-                key="layout",
-            )
-        return doc.layouts.get(named), named
-    return doc.modelspace(), "the model"
-
-
-def _blocks(doc: Any) -> list[str]:
-    return [block.name for block in doc.blocks if not block.name.startswith("*")]
-
-
-def _names(names: Sequence[str]) -> str:
-    if not names:
-        return "it has none"
-    return "one of " + ", ".join(map(plain, names[:20])) + (f" and {len(names) - 20} more" if len(names) > 20 else "")
-
-
-def _near(word: str, names: Sequence[str]) -> str:
-    close = difflib.get_close_matches(word.casefold(), {name.casefold(): name for name in names}, n=1, cutoff=0.6)
-    return f"did you mean {plain(next(name for name in names if name.casefold() == close[0]))}?" if close else ""
-
-
-def _nothing(drawing: Drawing, pick: Pick, shown: Drawn) -> IncomingError:
-    """The refusal of a space without lines: where else there are some."""
-    doc = drawing.document.doc
-    where = f"block {plain(pick.block)}" if pick.block else f"layout {plain(pick.layout)}" if pick.layout else "the model space"
-    also = [f"{count} {plain(name)}" for name, count in sorted(shown.left_out.items())]
-    also += [f"{count} entities on the hidden layer {plain(name)}" for name, count in sorted(shown.hidden.items())]
-    found = f"{drawing.name} shows no lines, arcs or curves in {where}" + (f", only {', '.join(also[:6])}" if also else "")
-    places = []
-    for key, names in (("layout", list(doc.layouts.names())), ("block", _blocks(doc))):
-        for name in names:
-            if name.casefold() == (pick.block or pick.layout or "model").casefold():
-                continue
-            space = doc.layouts.get(name) if key == "layout" else doc.blocks.get(name)
-            count = sum(entity.dxftype() in (*LINES, "INSERT") for entity in space)
-            if count:
-                places.append(f'{key} = "{plain(name)}" ({count} entities)')
-    key = "block" if pick.block else "layout" if pick.layout else ""
-    return IncomingError(found, " or ".join(places[:8]) or "a drawing with lines; this one holds none", key=key)
 
 
 def _unit(drawing: Drawing, pick: Pick) -> tuple[str, float | None, list[str]]:
@@ -239,7 +135,7 @@ def _layer(drawing: Drawing, shown: Drawn, pick: Pick) -> str:
     if not any(name.casefold() == wanted for name in count):
         rows = [f"{plain(name)} ({number})" for name, number in sorted(count.items())]
         found = f"{drawing.name} shows no lines on a layer {pick.layer!r}"
-        raise IncomingError(found, f"one of {', '.join(rows[:20])}", _near(pick.layer, list(count)), key="layer")
+        raise IncomingError(found, f"one of {', '.join(rows[:20])}", near_miss(pick.layer, list(count)), key="layer")
     return wanted
 
 
@@ -276,32 +172,25 @@ def _joined(drawing: Drawing, shown: Drawn, pick: Pick, layer: str, k: float) ->
 
 def _without_twins(loops: Sequence[Loop], gap: float) -> tuple[list[Loop], int]:
     """The loops without those that lie on an earlier one all round, and how many those were."""
+    import numpy as np
+    from scipy.spatial import cKDTree
+
+    if len(loops) < 2:
+        return list(loops), 0
     boxes = []
     for loop in loops:
-        places = _places(loop)
-        boxes.append(tuple(extreme(at[i] for at in places) for i in range(3) for extreme in (min, max)))
-    order = sorted(range(len(loops)), key=lambda i: boxes[i])
-    twins: set[int] = set()
-    for position, i in enumerate(order):
-        for j in order[position + 1 :]:
-            if boxes[j][0] - boxes[i][0] > gap:
-                break
-            if all(abs(a - b) <= gap for a, b in zip(boxes[i], boxes[j], strict=True)) and _same(loops[i], loops[j], gap):
-                twins.add(max(i, j))
+        places = np.array(_places(loop))
+        boxes.append(np.concatenate((places.min(axis=0), places.max(axis=0))))
+    pairs = cKDTree(np.array(boxes)).query_pairs(gap, p=math.inf, output_type="ndarray")
+    twins = {int(max(i, j)) for i, j in pairs if _same(loops[i], loops[j], gap)}
     return [loop for i, loop in enumerate(loops) if i not in twins], len(twins)
 
 
 def _same(one: Loop, two: Loop, gap: float) -> bool:
     import shapely
 
-    lines = [shapely.LinearRing(_rough_ring(loop)) for loop in (one, two)]
+    lines = [shapely.LinearRing(rough(loop)) for loop in (one, two)]
     return bool(shapely.hausdorff_distance(*lines) <= 2 * gap)
-
-
-def _rough_ring(loop: Loop) -> list[tuple[float, float]]:
-    from geometry.incoming.picking import _rough
-
-    return _rough(loop)
 
 
 def _places(loop: Loop) -> list[Place]:
@@ -345,11 +234,10 @@ def _picked(candidates: Candidates, pick: Pick) -> tuple[Loop, str]:
     if pick.label:
         index, how = labelled(candidates, pick.label)
         return loops[index], f"text {pick.label}: {how}"
-    rest = (
-        [each for each in candidates.strands if not _on_top(each, loops[0], pick.gap / k)]
-        if len(loops) == 1
-        else candidates.strands
-    )
+    rest = [*candidates.strands]
+    if len(loops) == 1:
+        on_top = set(map(id, _on_top(candidates.strands, loops[0], pick.gap / k)))
+        rest = [each for each in rest if id(each) not in on_top]
     if len(loops) == 1 and not rest:
         return loops[0], ""
     count = f"{len(loops)} outlines" if len(loops) > 1 else "one outline, and lines that close nothing"
@@ -362,15 +250,21 @@ def _picked(candidates: Candidates, pick: Pick) -> tuple[Loop, str]:
     )
 
 
-def _on_top(strand: Strand, loop: Loop, gap: float) -> bool:
-    """Whether an open strand lies on a loop from end to end: a line drawn over another one."""
+def _on_top(strands: Sequence[Strand], loop: Loop, gap: float) -> list[Strand]:
+    """The open strands that lie on a loop from end to end: lines drawn over its own."""
+    import numpy as np
     import shapely
 
-    from geometry.incoming.picking import _rough
-
-    ring = shapely.LinearRing(_rough(loop))
-    places = [at for chain in strand.chains for piece in chain.pieces for at in (piece.start, piece.middle(), piece.end)]
-    return all(float(ring.distance(shapely.Point(at[:2]))) <= gap for at in places)
+    if not strands or len(loop.pieces) < 2:
+        return []
+    ring = shapely.LinearRing(rough(loop))
+    shapely.prepare(ring)
+    found = []
+    for strand in strands:
+        places = [at[:2] for chain in strand.chains for piece in chain.pieces for at in (piece.start, piece.middle(), piece.end)]
+        if bool((shapely.distance(ring, shapely.points(np.array(places))) <= gap).all()):
+            found.append(strand)
+    return found
 
 
 def _usual(drawing: Drawing, pick: Pick, outline: Shaped, unit: str, factor: float) -> None:
@@ -399,7 +293,7 @@ def _mended(found: Joined, loop: Loop, shown: Drawn, k: float, pick: Pick) -> li
             )
     if found.twice:
         told.append(f"{found.twice} line{'s' if found.twice > 1 else ''} drawn twice, the second left out")
-    on_top = [each for each in found.strands if _on_top(each, loop, pick.gap / k)]
+    on_top = _on_top(found.strands, loop, pick.gap / k)
     if on_top:
         count = sum(each.pieces for each in on_top)
         told.append(f"{count} line{'s that lie' if count > 1 else ' that lies'} on the outline left out")
@@ -409,10 +303,13 @@ def _mended(found: Joined, loop: Loop, shown: Drawn, k: float, pick: Pick) -> li
         told.append(f"joined over the layers {' and '.join(map(plain, loop.layers))}")
     hidden = sum(shown.hidden.values())
     if hidden:
-        told.append(f"{hidden} entities on hidden layers or invisible not read")
-    damaged = sum(count for name, count in shown.left_out.items() if name.startswith(("damaged", "entities with")))
+        told.append(f"{entities(hidden)} on hidden layers or invisible not read")
+    damaged = sum(count for name, count in shown.left_out.items() if name.startswith("damaged"))
     if damaged:
-        told.append(f"{damaged} damaged entities not read")
+        told.append(f"{entities(damaged)} damaged and not read")
+    rest = {name: count for name, count in shown.left_out.items() if not name.startswith("damaged")}
+    if rest:
+        told.append(f"not read: {', '.join(f'{count} {plain(name)}' for name, count in sorted(rest.items()))}")
     told += [f"{text}" + (f" ({count} of them)" if count > 1 else "") for text, count in sorted(shown.said.items())]
     return told
 
@@ -423,8 +320,6 @@ def _size(value: float) -> str:
 
 
 def _apart(pair: tuple[Place, Place]) -> float:
-    import math
-
     return math.dist(*pair)
 
 

@@ -2,8 +2,6 @@
 
 Terms
 -----
-own axes
-    The axes in which a flat entity is written; an extrusion of -Z looks at them from behind (DXF reference, object coordinates).
 frame points
     Control points that a spline-fit polyline carries beside its line; they are no part of it.
 hidden
@@ -18,6 +16,7 @@ from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING, Any
 
 from geometry.incoming.incoming import IncomingError
+from geometry.incoming.moves import NOWHERE, Move, cross, normal_of, on_circle, own_axes, padded, placed, scale_of, unit
 from geometry.incoming.pieces import SIMILAR, Chain, Drawn, Label, Piece, Place, Span
 from geometry.incoming.splines import ellipse_spans, spline_spans
 
@@ -31,73 +30,6 @@ DEEPEST = 60
 LINES = ("LINE", "ARC", "CIRCLE", "ELLIPSE", "SPLINE", "LWPOLYLINE", "POLYLINE")
 UNREAD = ("REGION", "BODY", "3DSOLID", "MLINE", "HELIX", "TRACE", "SOLID", "3DFACE", "MESH", "SURFACE", "ACAD_PROXY_ENTITY")
 """What may show an outline and is not read as one; a refusal names it."""
-
-
-class Move:
-    """An affine map of space by its rows: images of the three axes, and of the origin."""
-
-    __slots__ = ("plain", "rows")
-
-    def __init__(self, rows: tuple[Place, Place, Place, Place]) -> None:
-        self.rows = rows
-        self.plain = rows == ((1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0), (0.0, 0.0, 0.0))
-
-    def place(self, at: Sequence[float]) -> Place:
-        """Where a place goes."""
-        if self.plain:
-            return at[0], at[1], at[2]
-        (ax, ay, az), (bx, by, bz), (cx, cy, cz), (ox, oy, oz) = self.rows
-        x, y, z = at
-        return x * ax + y * bx + z * cx + ox, x * ay + y * by + z * cy + oy, x * az + y * bz + z * cz + oz
-
-    def way(self, along: Sequence[float]) -> Place:
-        """Where a direction goes, its length with it."""
-        if self.plain:
-            return along[0], along[1], along[2]
-        (ax, ay, az), (bx, by, bz), (cx, cy, cz), _ = self.rows
-        x, y, z = along
-        return x * ax + y * bx + z * cx, x * ay + y * by + z * cy, x * az + y * bz + z * cz
-
-    def after(self, inner: Move) -> Move:
-        """The map that does another one first."""
-        a, b, c, o = inner.rows
-        return Move((self.way(a), self.way(b), self.way(c), self.place(o)))
-
-    def spans(self, spans: Sequence[Span]) -> tuple[Span, ...]:
-        """Where spans go: control points move, weights stay."""
-        if self.plain:
-            return tuple(spans)
-        import numpy as np
-
-        matrix = np.array([[*row, 0.0] for row in self.rows[:3]] + [[*self.rows[3], 1.0]])
-        return tuple(span @ matrix for span in spans)
-
-
-NOWHERE = Move(((1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0), (0.0, 0.0, 0.0)))
-
-
-def own_axes(normal: Sequence[float]) -> Move:
-    """The map from an entity's own axes to the drawing's (arbitrary axis rule of the DXF reference).
-
-    >>> own_axes((0, 0, -1)).place((5, 2, 0))
-    (-5.0, 2.0, 0.0)
-    """
-    length = math.hypot(*normal)
-    if not math.isfinite(length) or length == 0.0 or (normal[0] == 0.0 and normal[1] == 0.0 and normal[2] > 0):
-        return NOWHERE
-    z = (normal[0] / length, normal[1] / length, normal[2] / length)
-    world = (0.0, 1.0, 0.0) if abs(z[0]) < 1 / 64 and abs(z[1]) < 1 / 64 else (0.0, 0.0, 1.0)
-    x = _unit(_cross(world, z))
-    return Move((x, _unit(_cross(z, x)), z, (0.0, 0.0, 0.0)))
-
-
-def _cross(a: Place, b: Place) -> Place:
-    return a[1] * b[2] - a[2] * b[1] + 0.0, a[2] * b[0] - a[0] * b[2] + 0.0, a[0] * b[1] - a[1] * b[0] + 0.0
-
-
-def _unit(a: Place) -> Place:
-    length = math.hypot(*a)
-    return (a[0] / length + 0.0, a[1] / length + 0.0, a[2] / length + 0.0) if length else a
 
 
 def drawn_in(document: Document, space: Any, name: str, *, shown: Sequence[str] = ()) -> Drawn:
@@ -173,11 +105,11 @@ class _Walker:
         plain = " ".join(_decoded(text).split())
         at = entity.dxf.get("insert", (0.0, 0.0, 0.0))
         if kind == "MTEXT":
-            at = _pad(at)
+            at = padded(at)
         else:
             if entity.dxf.get("halign", 0) or entity.dxf.get("valign", 0):
                 at = entity.dxf.get("align_point", at)
-            at = own_axes(_pad(entity.dxf.get("extrusion", (0.0, 0.0, 1.0)))).place(_pad(at))
+            at = own_axes(padded(entity.dxf.get("extrusion", (0.0, 0.0, 1.0)))).place(padded(at))
         if plain:
             self.found.texts.append(Label(plain, move.place(at), insert))
 
@@ -187,8 +119,8 @@ class _Walker:
             self.found.hidden[layer] = self.found.hidden.get(layer, 0) + 1
             return
         block = self.document.doc.blocks.get(name)
-        axes = own_axes(_pad(entity.dxf.get("extrusion", (0.0, 0.0, 1.0))))
-        spot = _pad(entity.dxf.get("insert", (0.0, 0.0, 0.0)))
+        axes = own_axes(padded(entity.dxf.get("extrusion", (0.0, 0.0, 1.0))))
+        spot = padded(entity.dxf.get("insert", (0.0, 0.0, 0.0)))
         at = move.place(axes.place(spot))
         if block is None:
             self._leave(f"INSERT of the missing block {_plain(name)}")
@@ -206,14 +138,14 @@ class _Walker:
         number = insert or self.inserts
         for attribute in entity.attribs:
             self._text(attribute, "ATTRIB", move, number)
-        for inner in _placed(entity, axes, spot, _pad(block.block.dxf.get("base_point", (0.0, 0.0, 0.0)))):
+        for inner in placed(entity, axes, spot, padded(block.block.dxf.get("base_point", (0.0, 0.0, 0.0)))):
             self.walk(block, move.after(inner), layer, number, (*chain, name))
             number = insert or number
 
     def _line_work(self, entity: Any, kind: str, move: Move, layer: str, insert: int) -> None:
         if kind == "LINE":
             dxf = entity.dxf
-            start, end = move.place(_pad(dxf.start)), move.place(_pad(dxf.end))
+            start, end = move.place(padded(dxf.start)), move.place(padded(dxf.end))
             self._add((Piece(start, end),), layer, insert)
         elif kind in ("ARC", "CIRCLE"):
             self._round(entity, kind, move, layer, insert)
@@ -238,14 +170,14 @@ class _Walker:
         if not radius > 0:
             self._say("an arc or circle without a radius left out")
             return
-        whole = move.after(own_axes(_pad(dxf.get("extrusion", (0.0, 0.0, 1.0)))))
-        x, y, z = _pad(dxf.get("center", (0.0, 0.0, 0.0)))
+        whole = move.after(own_axes(padded(dxf.get("extrusion", (0.0, 0.0, 1.0)))))
+        x, y, z = padded(dxf.get("center", (0.0, 0.0, 0.0)))
         start = 0.0 if kind == "CIRCLE" else math.radians(dxf.start_angle)
         sweep = 2 * math.pi
         if kind == "ARC":
             sweep = math.radians((dxf.end_angle - dxf.start_angle) % 360.0)
             sweep = sweep or 2 * math.pi
-        scale = _scale_of(whole)
+        scale = scale_of(whole)
         if scale is None:
             axes = (whole.place((x, y, z)), whole.way((radius, 0.0, 0.0)), whole.way((0.0, radius, 0.0)))
             spans = tuple(ellipse_spans(*axes, start, sweep))
@@ -253,7 +185,7 @@ class _Walker:
             closed = kind == "CIRCLE" or sweep >= 2 * math.pi
             self._add((Piece(*ends, spans=spans),), layer, insert, closed=closed, **_as_ellipse(*axes, closed))
             return
-        normal = _normal_of(whole)
+        normal = normal_of(whole)
         if sweep >= 2 * math.pi:  # a full circle: two halves
             left, right = whole.place((x - radius, y, z)), whole.place((x + radius, y, z))
             shape = {
@@ -263,7 +195,7 @@ class _Walker:
             self._add((Piece(right, left, 1.0, normal), Piece(left, right, 1.0, normal)), layer, insert, closed=True, **shape)
             return
         count = 2 if sweep > math.pi else 1  # no bulge runs away where an arc is nearly a circle
-        spots = [_on(x, y, radius, start + sweep * index / count) for index in range(count + 1)]
+        spots = [on_circle(x, y, radius, start + sweep * index / count) for index in range(count + 1)]
         places = [whole.place((*spot, z)) for spot in spots]
         bulge = _bulge_of(sweep / count)
         pieces = tuple(Piece(a, b, bulge, normal) for a, b in itertools.pairwise(places))
@@ -271,10 +203,10 @@ class _Walker:
 
     def _ellipse(self, entity: Any, move: Move, layer: str, insert: int) -> None:
         dxf = entity.dxf
-        centre, major = _pad(dxf.center), _pad(dxf.major_axis)
-        normal = _unit(_pad(dxf.get("extrusion", (0.0, 0.0, 1.0))))
+        centre, major = padded(dxf.center), padded(dxf.major_axis)
+        normal = unit(padded(dxf.get("extrusion", (0.0, 0.0, 1.0))))
         ratio = float(dxf.ratio)
-        across = _cross(normal, major)
+        across = cross(normal, major)
         minor = (across[0] * ratio, across[1] * ratio, across[2] * ratio)
         if not math.hypot(*major) > 0 or not ratio:
             self._say("an ellipse without a size left out")
@@ -314,13 +246,13 @@ class _Walker:
             return
         vertices = list(_vertices(entity, kind))
         flat = kind == "LWPOLYLINE" or entity.is_2d_polyline
-        axes = own_axes(_pad(entity.dxf.get("extrusion", (0.0, 0.0, 1.0)))) if flat else NOWHERE
+        axes = own_axes(padded(entity.dxf.get("extrusion", (0.0, 0.0, 1.0)))) if flat else NOWHERE
         whole = move.after(axes)
         closed = bool(entity.closed if kind == "LWPOLYLINE" else entity.is_closed)
         if len(vertices) < 2:
             self._say("a polyline of one point left out")
             return
-        scale, normal = _scale_of(whole), _normal_of(whole)
+        scale, normal = scale_of(whole), normal_of(whole)
         pieces: list[Piece] = []
         following = [*vertices[1:], vertices[0]] if closed else vertices[1:]
         for (one, bulge), (two, _) in zip(vertices, following, strict=False):
@@ -345,8 +277,14 @@ def _spans_of(entity: Any) -> list[Span]:
     """The spans of a spline by control points, periodic or not, or by fit points alone."""
     if not entity.control_point_count():
         tool = entity.construction_tool()
-        return spline_spans([_pad(point) for point in tool.control_points], [], [float(k) for k in tool.knots()], tool.order - 1)
-    points = [_pad(point) for point in entity.control_points]
+        if entity.closed and math.dist(entity.fit_points[0], entity.fit_points[-1]) > 0:
+            from ezdxf.math import fit_points_to_cad_cv
+
+            tool = fit_points_to_cad_cv([*entity.fit_points, entity.fit_points[0]])
+        return spline_spans(
+            [padded(point) for point in tool.control_points], [], [float(k) for k in tool.knots()], tool.order - 1
+        )
+    points = [padded(point) for point in entity.control_points]
     knots, weights = [float(knot) for knot in entity.knots], [float(weight) for weight in entity.weights]
     degree = int(entity.dxf.get("degree", 3))
     if not entity.dxf.hasattr("degree") and len(knots) > len(points) + 1:
@@ -374,41 +312,12 @@ def _plain(name: str) -> str:
     return text if len(text) <= 40 else text[:37] + "..."
 
 
-def _pad(at: Any) -> Place:
-    """A place with three numbers."""
-    values = tuple(float(value) for value in at)
-    return (values[0], values[1], values[2] if len(values) > 2 else 0.0)
-
-
-def _on(x: float, y: float, radius: float, angle: float) -> tuple[float, float]:
-    """A place on a circle; exact at the quarters."""
-    quarter, rest = divmod(angle / (math.pi / 2), 1.0)
-    if min(rest, 1 - rest) < 1e-14:
-        way = ((1.0, 0.0), (0.0, 1.0), (-1.0, 0.0), (0.0, -1.0))[int(quarter + (rest > 0.5)) % 4]
-        return x + radius * way[0], y + radius * way[1]
-    return x + radius * math.cos(angle), y + radius * math.sin(angle)
-
-
 def _bulge_of(sweep: float) -> float:
     """The bulge of an arc; exact for a half and a quarter of a turn."""
     for exact, bulge in ((math.pi, 1.0), (math.pi / 2, 1.0 / (1.0 + math.hypot(1.0, 1.0)))):
         if abs(sweep - exact) < 1e-12:
             return bulge
     return math.tan(sweep / 4)
-
-
-def _scale_of(move: Move) -> float | None:
-    """The one scale of a map in the plane of its first two axes; None where it is not one."""
-    a, b = move.rows[0], move.rows[1]
-    one, two = math.hypot(*a), math.hypot(*b)
-    along = a[0] * b[0] + a[1] * b[1] + a[2] * b[2]
-    if not one > 0 or abs(one - two) > SIMILAR * one or abs(along) > SIMILAR * one * one:
-        return None
-    return one
-
-
-def _normal_of(move: Move) -> Place:
-    return _unit(_cross(move.rows[0], move.rows[1]))
 
 
 def _ends(spans: Sequence[Span]) -> tuple[Place, Place]:
@@ -448,11 +357,11 @@ def _vertices(entity: Any, kind: str) -> Iterator[tuple[Place, float]]:
             yield (float(x), float(y), z), float(bulge)
         return
     spline_fit = bool(entity.dxf.get("flags", 0) & 4)
-    elevation = _pad(entity.dxf.get("elevation", (0.0, 0.0, 0.0)))[2] if entity.is_2d_polyline else 0.0
+    elevation = padded(entity.dxf.get("elevation", (0.0, 0.0, 0.0)))[2] if entity.is_2d_polyline else 0.0
     for vertex in entity.vertices:
         if spline_fit and vertex.dxf.get("flags", 0) & 16:
             continue
-        x, y, z = _pad(vertex.dxf.location)
+        x, y, z = padded(vertex.dxf.location)
         flat = bool(entity.is_2d_polyline)
         yield (x, y, elevation or z if flat else z), float(vertex.dxf.get("bulge", 0.0)) if flat else 0.0
 
@@ -463,31 +372,4 @@ def _plain_knots(count: int, degree: int) -> list[float]:
     return [0.0] * degree + [float(value) for value in range(inner + 1)] + [float(inner)] * degree
 
 
-def _placed(entity: Any, axes: Move, spot: Place, base: Place) -> Iterator[Move]:
-    """The maps from a block to the drawing, one for each row and column of the insert."""
-    dxf = entity.dxf
-    sx, sy, sz = (float(dxf.get(name, 1.0)) for name in ("xscale", "yscale", "zscale"))
-    angle = math.radians(float(dxf.get("rotation", 0.0)))
-    cosine, sine = _on(0.0, 0.0, 1.0, angle)
-    rows, columns = (max(1, int(dxf.get(name, 1))) for name in ("row_count", "column_count"))
-    if rows * columns > MOST_ENTITIES:
-        raise IncomingError(f"an insert has {rows} rows and {columns} columns", f"at most {MOST_ENTITIES} in all")
-    along, up = float(dxf.get("column_spacing", 0.0)), float(dxf.get("row_spacing", 0.0))
-    x, y, z = (cosine * sx, sine * sx, 0.0), (-sine * sy, cosine * sy, 0.0), (0.0, 0.0, sz)
-    shift = tuple(base[0] * x[i] + base[1] * y[i] + base[2] * z[i] for i in range(3))
-    done = set()
-    for row in range(rows):
-        for column in range(columns):
-            dx, dy = column * along, row * up
-            if (dx, dy) in done:
-                continue
-            done.add((dx, dy))
-            at = (
-                spot[0] + cosine * dx - sine * dy - shift[0],
-                spot[1] + sine * dx + cosine * dy - shift[1],
-                spot[2] - shift[2],
-            )
-            yield axes.after(Move((x, y, z, at)))
-
-
-__all__ = ["DEEPEST", "MOST_ENTITIES", "Move", "drawn_in", "own_axes"]
+__all__ = ["DEEPEST", "LINES", "MOST_ENTITIES", "drawn_in"]

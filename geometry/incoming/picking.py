@@ -54,7 +54,7 @@ class Candidates:
 
         found = []
         for loop in self.loops:
-            places = _rough(loop)
+            places = rough(loop)
             found.append(shapely.Polygon(places) if len(places) > 2 else shapely.Polygon())
         return np.array(found, dtype=object)
 
@@ -64,27 +64,54 @@ class Candidates:
         import numpy as np
         import shapely
 
-        areas = shapely.area(self.regions)
+        areas = self._areas
         points = np.array([shapely.Point(loop.pieces[0].middle()[:2]) for loop in self.loops], dtype=object)
         found: list[list[int]] = [[] for _ in self.loops]
         if len(points):
-            for inner, outer in zip(
-                *(each.tolist() for each in shapely.STRtree(self.regions).query(points, predicate="within")), strict=True
-            ):
+            for inner, outer in zip(*(each.tolist() for each in self._tree.query(points, predicate="within")), strict=True):
                 if inner != outer and areas[outer] > areas[inner]:
                     found[inner].append(outer)
         for inner in found:
             inner.sort(key=lambda i: (areas[i], i))
         return found
 
+    @cached_property
+    def _tree(self) -> Any:
+        import shapely
+
+        return shapely.STRtree(self.regions)
+
+    @cached_property
+    def _areas(self) -> Any:
+        import shapely
+
+        return shapely.area(self.regions)
+
+    @cached_property
+    def _rings(self) -> Any:
+        """The line of every loop as seen from above."""
+        import shapely
+
+        return shapely.get_exterior_ring(self.regions)
+
+    @cached_property
+    def _next_inside(self) -> dict[int | None, list[int]]:
+        """The loops that stand directly in another one; those in none under None."""
+        found: dict[int | None, list[int]] = {}
+        for i, outer in enumerate(self.round_):
+            found.setdefault(outer[0] if outer else None, []).append(i)
+        return found
+
+    @cached_property
+    def _owners(self) -> dict[Label, tuple[int, str] | None]:
+        return {}
+
     def at(self, x: float, y: float) -> list[int]:
         """The loops round a place (drawing units), the innermost first."""
         import shapely
 
-        spot = shapely.Point(x, y)
-        areas = shapely.area(self.regions)
-        hits = shapely.STRtree(self.regions).query(spot, predicate="within").tolist() if len(self.loops) else []
-        return sorted(hits, key=lambda i: (areas[i], i))
+        hits = self._tree.query(shapely.Point(x, y), predicate="within").tolist() if len(self.loops) else []
+        return sorted(hits, key=lambda i: (self._areas[i], i))
 
     def in_space(self, at: tuple[float, ...]) -> list[int]:
         """The loops in whose plane a place in space (drawing units) lies, and round it; the innermost first."""
@@ -106,25 +133,33 @@ class Candidates:
 
     def of_text(self, label: Label) -> tuple[int, str] | None:
         """The loop that a text belongs to, and how; None where it is not certain."""
+        if label not in self._owners:
+            self._owners[label] = self._owner(label)
+        return self._owners[label]
+
+    def _owner(self, label: Label) -> tuple[int, str] | None:
+        import numpy as np
         import shapely
 
-        own = [i for i, loop in enumerate(self.loops) if label.insert and label.insert in loop.inserts]
+        own = [i for i, loop in enumerate(self.loops) if label.insert in loop.inserts] if label.insert else []
         if len(own) == 1:
             return own[0], "the block that bears it"
         inside = self.at(*label.at[:2])
-        children = [i for i, outer in enumerate(self.round_) if (outer[0] if outer else None) == (inside[0] if inside else None)]
+        children = self._next_inside.get(inside[0] if inside else None, [])
         if inside and not children:
             return inside[0], "inside" if len(inside) == 1 else f"the innermost of {len(inside)} round it"
+        if not children:
+            return None
         spot = shapely.Point(label.at[:2])
-        reach = sorted((float(self.regions[i].exterior.distance(spot)), i) for i in children if not self.regions[i].is_empty)
-        if not reach:
-            return None
-        rivals = [reach[1][0]] if len(reach) > 1 else []
+        far = np.nan_to_num(shapely.distance(self._rings[children], spot), nan=np.inf)
+        order = np.argsort(far, kind="stable")
+        rivals = [float(far[order[1]])] if len(children) > 1 else []
         if inside:
-            rivals.append(float(self.regions[inside[0]].exterior.distance(spot)))
-        if rivals and min(rivals) < CLEARLY * reach[0][0]:
+            rivals.append(float(shapely.distance(self._rings[inside[0]], spot)))
+        nearest = float(far[order[0]])
+        if not math.isfinite(nearest) or (rivals and min(rivals) < CLEARLY * nearest):
             return None
-        return reach[0][1], "beside"
+        return children[int(order[0])], "beside"
 
     def _inside(self, index: int) -> tuple[float, ...]:
         """A place that picks a loop: inside it and in no other one within (drawing units); of an upright loop in space with its height."""
@@ -187,9 +222,7 @@ class Candidates:
 
     def listed(self) -> str:
         """All loops in one sentence, the largest first, and what closes no loop."""
-        import shapely
-
-        order = sorted(range(len(self.loops)), key=lambda i: (-float(shapely.area(self.regions[i])), i))
+        order = sorted(range(len(self.loops)), key=lambda i: (-float(self._areas[i]), i))
         rows = [f"({place}) {self.row(i)}" for place, i in enumerate(order[:MOST_LISTED], start=1)]
         more = len(order) - MOST_LISTED
         rows += [f"and {more} smaller ones"] if more > 0 else []
@@ -210,7 +243,7 @@ def plain(text: str) -> str:
     return found if len(found) <= 40 else found[:37] + "..."
 
 
-def _rough(loop: Loop) -> list[tuple[float, float]]:
+def rough(loop: Loop) -> list[tuple[float, float]]:
     """Places along a loop as seen from above."""
     found: list[tuple[float, float]] = []
     for piece in loop.pieces:
@@ -295,4 +328,4 @@ def labelled(candidates: Candidates, wanted: str) -> tuple[int, str]:
     )
 
 
-__all__ = ["Candidates", "labelled", "open_words", "plain", "spot"]
+__all__ = ["Candidates", "labelled", "open_words", "plain", "rough", "spot"]

@@ -173,9 +173,9 @@ def _sound(vertices: Sequence[Vertex], shift: Point) -> Outline:
                 f"the side from {sides[0]} to {sides[1]} meets that from {sides[2]} to {sides[3]}",
                 "an outline that runs round once",
             )
-    first = sound(vertices)
-    whole = settled(first)
-    return first if whole is first else sound(whole.vertices)
+    good = sound(vertices)
+    whole = settled(good)
+    return good if whole is good else sound(whole.vertices)
 
 
 def _through_short_lines(outline: Outline, within: float, shift: Point) -> tuple[Outline, float]:

@@ -67,7 +67,7 @@ def _parallel(line: OutlineForm, by: float) -> OutlineForm:
         if line.incoming is not None:
             return line.with_outline(moved(outline, *line.shift))
         given = {"path": [(v.x, v.y, v.bulge) for v in outline.vertices]}
-    return OutlineForm.model_validate(given)
+    return OutlineForm.model_validate({**given, "mirrored": line.mirrored})
 
 
 def tight_corners(line: OutlineForm, joint: float) -> tuple[Corner, ...]:

@@ -138,6 +138,7 @@ class Limits(Table):
     cut_out_share: f.PositiveShare = setting(
         33.4, "greatest cut-out as a share of the narrowest side of the pane (guides of glass toughening)"
     )
+    pair_difference: f.Size = setting(0.5, "greatest distance of a pane from the mirror image of its pair (own default)")
     least_pane: Pair = setting((300.0, 300.0), "least pane that the supplier toughens (one processor's figure): ask yours")
     chock_backfill_least: f.SizeOrZero = setting(3.0, "least backfill over a chock (common practice, no source)")
     chock_bearing: f.Size = setting(4.0, "glass that bears on a chock, one ply, least (common practice, no source)")

@@ -21,7 +21,7 @@ if TYPE_CHECKING:
 SIGNS = "ACDEFGHJKMNPQRSTUVWXYZ2345679"
 """No 0 and O, 1, I and L, 8 and B: they are taken for one another on a print."""
 LENGTH = 8
-TYPED = ("rectangle", "polygon", "circle", "ellipse", "path", "radius")
+TYPED = ("rectangle", "polygon", "circle", "ellipse", "path", "radius", "mirrored")
 """Keys of a typed outline."""
 
 
@@ -32,7 +32,7 @@ def _told(pane: Pane) -> dict[str, Any]:
         if form is None:
             continue
         if form.incoming is not None:
-            vertices = [[round(value, 6) for value in vertex] for vertex in form.incoming.outline.vertices]
+            vertices = [[round(value, 6) for value in vertex] for vertex in form.as_typed.vertices]
             table["outline"] = {"form": form.form, "vertices": vertices}
         else:
             table["outline"] = {name: value for name, value in table["outline"].items() if name in TYPED}

@@ -114,7 +114,23 @@ class Job(Table):
             )
         for index, found, allowed in clashes([(i, pane.code, pane.revision) for i, pane in enumerate(self.panes)]):
             raise refuse(found, allowed, key=f"pane.{index}.code")
+        self._pairs()
         return self
+
+    def _pairs(self) -> None:
+        panes = {pane.code: pane for pane in self.panes}
+        for index, pane in enumerate(self.panes):
+            if pane.pair is None:
+                continue
+            fellow = panes.get(pane.pair)
+            if fellow is None or fellow is pane:
+                others = ", ".join(code for code in panes if code != pane.code) or "none: it is the only one"
+                raise refuse(
+                    f"found {shown(pane.pair)}", f"the code of another pane of this job: {others}", key=f"pane.{index}.pair"
+                )
+            if pane.side is not None and pane.side == fellow.side:
+                found = f"{pane.code} and {fellow.code} are a pair, and both are {pane.side}"
+                raise refuse(found, "one port and one starboard", key=f"pane.{index}.pair")
 
     def keep(
         self,

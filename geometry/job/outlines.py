@@ -18,24 +18,22 @@ of its own
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import cached_property
-from typing import TYPE_CHECKING, Annotated, Any, Literal
+from typing import TYPE_CHECKING, Annotated, Literal
 
 from pydantic import ConfigDict, PrivateAttr, ValidationInfo, model_validator
 
 from geometry.job import fields as f  # noqa: TC001 - pydantic reads the annotations
-from geometry.job.fields import PANE_SIZE, PLACE, Choice, ListOf, Measure, Reads, Schema, Table, setting
+from geometry.job.fields import PANE_SIZE, Choice, ListOf, Measure, Reads, Table, setting
 from geometry.job.opened import Opened
+from geometry.job.points import CORNERS, VERTICES
 from geometry.job.refusal import refuse
-from geometry.job.units import shown
 
 if TYPE_CHECKING:
     from geometry.incoming import Incoming
     from geometry.outline.loop import Outline
 
-MOST_POINTS = 500
-MOST_BULGE = 100
 FAR_OFF = 1e5
 """mm from which a drawn outline is far off its drawing's origin."""
 NEAR = 0.1
@@ -56,49 +54,7 @@ FAR_PLACE = Measure("length", "mm", at_least=-1e9, at_most=1e9)
 """Of a drawing, which may stand in the coordinates of a country."""
 
 
-@dataclass(frozen=True, slots=True)
-class _Points:
-    """A reader of points ``[x, y]``, or ``[x, y, bulge]`` where three entries are among the ``lengths``."""
-
-    lengths: tuple[int, ...]
-    example: str
-
-    def __call__(self, value: Any) -> tuple[tuple[float, ...], ...]:
-        if not isinstance(value, (list, tuple)):
-            raise refuse(f"found {shown(value)}", f"a list of points such as {self.example}")
-        if not 2 <= len(value) <= MOST_POINTS:
-            raise refuse(f"found {len(value)} points", f"2 to {MOST_POINTS}")
-        points = []
-        for i, point in enumerate(value):
-            if not isinstance(point, (list, tuple)) or len(point) not in self.lengths:
-                raise refuse(f"found {shown(point)}", f"points such as {self.example}", key=str(i))
-            points.append(tuple(_coordinate(entry, point=i, place=place) for place, entry in enumerate(point)))
-        return tuple(points)
-
-    def schema(self) -> Schema:
-        """What may be typed: x and y as measures, the bulge as a bare number."""
-        entries = [PLACE.schema(), PLACE.schema(), {"type": "number", "minimum": -MOST_BULGE, "maximum": MOST_BULGE}]
-        count = max(self.lengths)
-        point = {"type": "array", "prefixItems": entries[:count], "items": False, "minItems": min(self.lengths)}
-        return {"type": "array", "items": point, "minItems": 2, "maxItems": MOST_POINTS}
-
-
-def _coordinate(entry: Any, *, point: int, place: int) -> float:
-    if place == 2:  # the bulge: a bare number
-        if isinstance(entry, bool) or not isinstance(entry, (int, float)) or not -MOST_BULGE <= entry <= MOST_BULGE:
-            allowed = "a number from -100 to 100; 0 is straight, 1 is half a circle"
-            raise refuse(f"the bulge is {shown(entry)}", allowed, key=str(point))
-        return float(entry)
-    try:
-        return PLACE.read(entry)
-    except ValueError as error:
-        context = getattr(error, "context", None) or {}
-        raise refuse(f"{'xy'[place]}: {context.get('found', error)}", context.get("allowed", ""), key=str(point)) from None
-
-
 Pair = Annotated[tuple[float, ...], Reads(ListOf(PANE_SIZE, least=2, most=2), "mm")]
-CORNERS = _Points((2,), "[[0, 0], [900, 0], [900, 400]]")
-VERTICES = _Points((2, 3), "[[x, y], [x, y, bulge]]")
 Corners = Annotated[tuple[tuple[float, ...], ...], Reads(CORNERS, "mm")]
 Vertices = Annotated[tuple[tuple[float, ...], ...], Reads(VERTICES, "mm")]
 
@@ -139,6 +95,11 @@ class OutlineForm(Table):
         "corner radius of a rectangle or polygon: one, or a list (rectangle: from the lower left counter-clockwise; polygon: as typed)",
         absent="default",
         shown_default="0",
+    )
+    mirrored: f.Flag = setting(
+        False,
+        "true: the other hand of what is typed. x runs to the left (a rectangle, circle or ellipse stays in its box); radii stay with "
+        "their corners",
     )
 
     drawing: f.Text | None = setting(None, "a DXF file, by its name from the job file: the outline is read from it")
@@ -236,7 +197,9 @@ class OutlineForm(Table):
     def with_outline(self, outline: Outline) -> OutlineForm:
         """Another line of the same drawing or survey: worked out from this one, in the same coordinates."""
         assert self._incoming is not None, "only what came in a file"
-        found = OutlineForm.model_construct(_fields_set={self.form}, drawing=self.drawing, survey=self.survey)
+        found = OutlineForm.model_construct(
+            _fields_set={self.form}, drawing=self.drawing, survey=self.survey, mirrored=self.mirrored
+        )
         found._incoming = replace(self._incoming, outline=outline, shape="")
         return found
 
@@ -254,8 +217,25 @@ class OutlineForm(Table):
     def as_typed(self) -> Outline:
         """The outline in the coordinates of the file; rectangle, circle and ellipse have their box's lower left at (0, 0).
 
-        The same shape gives the same outline, whichever form it is given in.
+        The same shape gives the same outline, whichever form it is given in. The other hand keeps the names of corners and edges.
         """
+        if not self.mirrored:
+            return self.one_hand
+        from geometry.outline import other_hand
+
+        return other_hand(self.one_hand, across=self.across)
+
+    @property
+    def across(self) -> float:
+        """What x and the x of its mirror image add up to, mm: the width of a form that stays in its box, else 0."""
+        if self.circle is not None:
+            return self.circle
+        pair = self.rectangle or self.ellipse
+        return 0.0 if pair is None else pair[0]
+
+    @cached_property
+    def one_hand(self) -> Outline:
+        """The outline as typed or read, before it is mirrored."""
         from geometry.outline.settle import full_circle, settled
         from geometry.outline.soundness import sound
 
@@ -324,19 +304,21 @@ class OutlineForm(Table):
 
         if self._incoming is not None:
             return self._incoming.deviation
-        return ellipse_deviation(self.as_typed, *self.ellipse) if self.ellipse is not None and self.shape == "ellipse" else 0.0
+        return ellipse_deviation(self.one_hand, *self.ellipse) if self.ellipse is not None and self.shape == "ellipse" else 0.0
 
     @cached_property
     def shift(self) -> tuple[float, float]:
-        """Whole millimetres from the coordinates of the file to near the outline; (0, 0) where it lies near them already."""
-        left, bottom, _, _ = self.box
+        """Whole millimetres from the coordinates of the file to near the one hand; (0, 0) where it lies near them already."""
+        from geometry.outline.measure import bounding_box
+
+        left, bottom, _, _ = bounding_box(self.one_hand)
         far = self._incoming is not None and max(abs(left), abs(bottom)) > FAR_OFF
         return (float(round(left)), float(round(bottom))) if far else (0.0, 0.0)
 
     @property
     def local(self) -> Outline:
-        """The outline less its shift: what is worked on keeps its figures though it was drawn thousands of kilometres off."""
-        return _shifted(self.as_typed, -self.shift[0], -self.shift[1])
+        """The one hand less its shift: what is worked on keeps its figures though it was drawn thousands of kilometres off."""
+        return _shifted(self.one_hand, -self.shift[0], -self.shift[1])
 
     @cached_property
     def box(self) -> tuple[float, float, float, float]:
@@ -352,14 +334,16 @@ class OutlineForm(Table):
         return bool(self.shape)
 
     @property
-    def places(self) -> tuple[tuple[float, ...], ...]:
-        """The points with coordinates of their own: as typed, or the corners of what was drawn, sharp where they are rounded."""
-        if self._incoming is None:
-            return self.polygon or self.path or ()
-        from geometry.outline.corners import corners
+    def places(self) -> tuple[tuple[float, float], ...]:
+        """The points with coordinates of their own, mm: those of a polygon or path as typed, or the sharp corners of what came in a file."""
+        if self._incoming is not None:
+            from geometry.outline.corners import corners
 
-        sharp = tuple((each.theoretical.x, each.theoretical.y) for each in corners(self.as_typed))
-        return sharp or tuple(vertex[:2] for vertex in self.as_typed.vertices)
+            named = sorted(corners(self.as_typed), key=lambda each: each.number)
+            sharp = tuple((each.theoretical.x, each.theoretical.y) for each in named)
+            return sharp or tuple((vertex.x, vertex.y) for vertex in self.as_typed.vertices)
+        sign = -1.0 if self.mirrored else 1.0
+        return tuple((sign * point[0], point[1]) for point in self.polygon or self.path or ())
 
 
 def origin_of(form: OutlineForm, *beside: OutlineForm | None) -> tuple[float, float]:
@@ -375,15 +359,15 @@ def origin_of(form: OutlineForm, *beside: OutlineForm | None) -> tuple[float, fl
         return (left + right) / 2, bottom
     typed = form.places
     left, bottom, right, top = form.box
-    places = [(left, bottom), (right, top), *(point[:2] for point in typed)]
-    places += [point[:2] for each in beside if each is not None for point in each.places]
+    places = [(left, bottom), (right, top), *typed]
+    places += [point for each in beside if each is not None for point in each.places]
     spans = [(min(along), max(along)) for along in zip(*places, strict=True)]
     off = NEAR * max(high - low for low, high in spans)
     if all(low - off <= 0.0 <= high + off for low, high in spans):
         return 0.0, 0.0
     if not typed:  # a form without coordinates beside one that was drawn
         return 0.0, 0.0
-    return typed[0][0], typed[0][1]
+    return typed[0]
 
 
 def outline_of(form: OutlineForm, origin: tuple[float, float] | None = None) -> Outline:
@@ -407,7 +391,7 @@ def _turned_with(form: OutlineForm, pane: OutlineForm) -> float:
     own, other = form.incoming, pane.incoming
     if own is None or other is None or own.mirror is None or other.mirror is None:
         return 0.0
-    return 2 * (other.mirror - own.mirror)
+    return 2 * (other.mirror - own.mirror) * (-1.0 if form.mirrored else 1.0)
 
 
 def _shifted(outline: Outline, dx: float, dy: float) -> Outline:

@@ -20,6 +20,7 @@ from geometry.job import fields as f
 from geometry.job.consumables import Consumables
 from geometry.job.fields import Choice, Reads, Table, placed, setting, whole
 from geometry.job.following import inside, round_daylight, tight_corners
+from geometry.job.hands import OTHER
 from geometry.job.limits import Limits
 from geometry.job.loads import Loads
 from geometry.job.outlines import OUTLINES, Corners, OutlineForm, origin_of, outline_of, own_outline
@@ -44,6 +45,7 @@ FrameName = Annotated[
 ]
 FrameBuild = Annotated[Literal["welded", "machined", "moulded", "joinery"], Choice()]
 Side = Annotated[Literal["port", "starboard", "centre"], Choice()]
+Hand = Annotated[Literal["port and starboard"], Choice()]
 Forward = Annotated[Literal["left", "right", "up", "down", "out of the plan", "into the plan"], Choice()]
 Treatment = Annotated[Literal["toughened", "heat_strengthened", "chemically_strengthened", "annealed"], Choice()]
 InterlayerKind = Annotated[Literal["pvb", "ionoplast", "eva"], Choice()]
@@ -301,6 +303,14 @@ class Pane(Table):
     code: f.FileWord = setting(..., "short mark of the pane; names its files")
     name: f.Text = setting("", "what the pane is called")
     side: Side | None = setting(None, "port, starboard or centre")
+    hand: Hand | None = setting(
+        None,
+        "port and starboard: both panes from this one, with -P and -S behind its code; side says which hand is typed, the other is its "
+        "mirror image seen from outside",
+    )
+    pair: f.FileWord | None = setting(
+        None, "code of the pane of the other hand: a finding fails unless the two are mirror images"
+    )
     location: f.Text = setting("", "where the pane is on the vessel: deck, frames, side")
     forward: Forward | None = setting(
         None,
@@ -365,7 +375,18 @@ class Pane(Table):
             self.__dict__["outline"] = self._inside_recess()  # still being made: nobody has seen the pane yet
         elif self.outline.of != "glass":
             self._follow(self.outline)
+        if self.frit.outline is not None and self.frit.outline.of != "glass":
+            raise refuse(
+                f"found of = {self.frit.outline.of} in the outline of the print",
+                "of in the outline of the pane",
+                key="frit.outline.of",
+            )
         self._sound_sizes()
+        if self.hand is not None:  # where both could be made, neither of them has it any more
+            found = f"found side {self.side}" if self.side else "side is left out"
+            if self.side in OTHER:
+                found = "found pair beside it"
+            raise refuse(found, "hand with side port or starboard, which says what hand is typed, and without pair", key="hand")
         corners = self.outline.corner_count
         if self.recess.radius is not None and corners == 0:
             raise refuse(

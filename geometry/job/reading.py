@@ -17,12 +17,13 @@ import re
 import stat
 import tomllib
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Any, BinaryIO
 
 from pydantic import ValidationError
 
+from geometry.job.hands import both_hands, told_once
 from geometry.job.merging import Places, merged
 from geometry.job.misplaced import put_right
 from geometry.job.model import MOST_PANES, Job, Office, clashes
@@ -160,10 +161,12 @@ def judged(
     left_out: bool = False,
     opened: Opened | None = None,
 ) -> Job:
-    """The job of some tables. Raises ``JobError`` with the problems so far and all that the model finds.
+    """The job of some tables, each pane in the hands it asks for. Raises ``JobError`` with the problems so far and all that the model finds.
 
     ``opened`` reads the drawings and surveys that the job names, and remembers them.
     """
+    table, lines = both_hands(table, places.lines, office)
+    places = replace(places, lines=lines)
     whole = merged(table, office)
     problems = [*problems]
     for index, found, allowed in _clashes(table):
@@ -186,7 +189,7 @@ def judged(
                 continue  # told of the office's defaults
             problems.append(_problem(entry, path, table, places))
     if job is None or problems:
-        once = dict.fromkeys(problems)  # a clash of two panes is found twice where nothing else is wrong
+        once = dict.fromkeys(told_once(problems, table))  # a clash of two panes is found twice where nothing else is wrong
         own = sorted((each for each in once if each.file == places.file), key=lambda problem: problem.line or 0)
         raise JobError([*(each for each in once if each.file != places.file), *own])
     job.keep(table, office, whole, places, opened)

@@ -2,7 +2,7 @@
 
 from geometry.outline.corners import Corner, StraightRun, corners, straight_runs
 from geometry.outline.ellipse import ellipse_deviation
-from geometry.outline.loop import Arc, Line, Outline, OutlineError, Point, Segment, Vertex, segments
+from geometry.outline.loop import Arc, Line, Outline, OutlineError, Point, Segment, Vertex, circle_of, segments
 from geometry.outline.measure import (
     Box,
     SecondMoments,
@@ -11,6 +11,7 @@ from geometry.outline.measure import (
     centroid,
     mirrored,
     moved,
+    other_hand,
     perimeter,
     second_moments,
 )
@@ -46,6 +47,7 @@ __all__ = [
     "bounding_box",
     "centroid",
     "circle",
+    "circle_of",
     "corners",
     "distance_between",
     "distance_from",
@@ -56,6 +58,7 @@ __all__ = [
     "nearest_station",
     "offset",
     "offset_rounded",
+    "other_hand",
     "path",
     "perimeter",
     "point_in",

@@ -38,7 +38,8 @@ was read with two decimals is never exact."""
 class Corner:
     """A corner between two straight sides.
 
-    ``number`` counts 1, 2 .. counter-clockwise, ``theoretical`` is the sharp point, ``interior_angle`` in degrees, ``radius``
+    ``number`` counts 1, 2 .. counter-clockwise (clockwise on the other hand of a pane),
+    ``theoretical`` is the sharp point, ``interior_angle`` in degrees, ``radius``
     in mm (0 where sharp), ``tangent_before`` and ``tangent_after`` where the rounding starts and ends, ``bisector`` a unit
     vector into the glass, also at a re-entrant corner.
     """
@@ -142,7 +143,14 @@ def corners(outline: Outline) -> tuple[Corner, ...]:
         leaving = [index for index, corner in enumerate(found) if math.dist(corner.tangent_after, runs[0].start) < 1e-9]
         if leaving:  # none where the first run leaves something else than a corner: then the first one met counts
             found = found[leaving[0] :] + found[: leaving[0]]
-    return tuple(replace(corner, number=number) for number, corner in enumerate(found, start=1))
+    numbers = numbers_from_first(outline, len(found))
+    return tuple(replace(corner, number=number) for number, corner in zip(numbers, found, strict=True))
+
+
+def numbers_from_first(outline: Outline, count: int) -> list[int]:
+    """The numbers of ``count`` corners met counter-clockwise from corner 1, as the outline names them: 1 2 3 .. or 1 .. 3 2."""
+    numbers = list(range(1, count + 1))
+    return [*numbers[:1], *reversed(numbers[1:])] if outline.clockwise_names else numbers
 
 
 def _corner(sharp: Point, radius: float, before: Line, after: Line) -> Corner:
@@ -186,4 +194,4 @@ def _one_arc(first: Segment, second: Segment) -> Arc | None:
     return Arc(first.start, second.end, math.tan(sweep / 4.0)) if abs(sweep) < 2 * math.pi - 1e-3 else None
 
 
-__all__ = ["ROUNDING", "TANGENT", "Corner", "StraightRun", "corners", "straight_runs"]
+__all__ = ["ROUNDING", "TANGENT", "Corner", "StraightRun", "corners", "numbers_from_first", "straight_runs"]

@@ -15,7 +15,7 @@ outline
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cached_property, lru_cache
 from typing import NamedTuple, TypeAlias
 
@@ -37,9 +37,13 @@ class Vertex(NamedTuple):
 
 @dataclass(frozen=True)
 class Outline:
-    """A closed, counter-clockwise, simple loop of lines and arcs, mm, seen from outside."""
+    """A closed, counter-clockwise, simple loop of lines and arcs, mm, seen from outside.
+
+    ``clockwise_names``: corners and edges are named clockwise, as the other hand of a pane carries the names of its fellow.
+    """
 
     vertices: tuple[Vertex, ...]
+    clockwise_names: bool = False
 
     def __hash__(self) -> int:
         # every figure of an outline is remembered by it: hundreds of corners are not gone through anew each time
@@ -47,7 +51,7 @@ class Outline:
 
     @cached_property
     def _hash(self) -> int:
-        return hash(self.vertices)
+        return hash((self.vertices, self.clockwise_names))
 
 
 class OutlineError(ValueError):
@@ -104,24 +108,17 @@ class Arc:
     start: Point
     end: Point
     bulge: float
+    centre: Point = field(init=False, repr=False, compare=False)
+    """Centre of the circle, mm."""
+    radius: float = field(init=False, repr=False, compare=False)
+    """Radius, mm, always positive."""
+    sweep: float = field(init=False, repr=False, compare=False)
+    """Angle turned, radians, positive to the left; between -2 pi and 2 pi."""
 
-    @cached_property
-    def centre(self) -> Point:
-        """Centre of the circle, mm."""
-        factor = (1.0 - self.bulge * self.bulge) / (4.0 * self.bulge)
-        dx, dy = self.end.x - self.start.x, self.end.y - self.start.y
-        return Point((self.start.x + self.end.x) / 2.0 - dy * factor, (self.start.y + self.end.y) / 2.0 + dx * factor)
-
-    @cached_property
-    def radius(self) -> float:
-        """Radius, mm, always positive."""
-        chord = math.hypot(self.end.x - self.start.x, self.end.y - self.start.y)
-        return chord * (1.0 + self.bulge * self.bulge) / (4.0 * abs(self.bulge))
-
-    @cached_property
-    def sweep(self) -> float:
-        """Angle turned, radians, positive to the left; between -2 pi and 2 pi."""
-        return 4.0 * math.atan(self.bulge)
+    def __post_init__(self) -> None:
+        (x1, y1), (x2, y2) = self.start, self.end
+        x, y, radius, sweep = circle_of(x1, y1, x2, y2, self.bulge)
+        vars(self).update(centre=Point(x, y), radius=radius, sweep=sweep)  # every arc is asked for them
 
     @property
     def length(self) -> float:
@@ -154,6 +151,18 @@ class Arc:
 
 
 Segment: TypeAlias = Line | Arc
+
+
+def circle_of(x1: float, y1: float, x2: float, y2: float, bulge: float) -> tuple[float, float, float, float]:
+    """The circle of the arc that leaves (x1, y1) with a bulge and ends at (x2, y2): its centre (x, y), radius mm and sweep, radians.
+
+    >>> circle_of(10.0, 0.0, -10.0, 0.0, 1.0)[:3]
+    (0.0, 0.0, 10.0)
+    """
+    dx, dy, square = x2 - x1, y2 - y1, bulge * bulge
+    factor = (1.0 - square) / (4.0 * bulge)
+    radius = math.hypot(dx, dy) * (1.0 + square) / (4.0 * abs(bulge))
+    return (x1 + x2) / 2.0 - dy * factor, (y1 + y2) / 2.0 + dx * factor, radius, 4.0 * math.atan(bulge)
 
 
 def unit(dx: float, dy: float) -> Point:
@@ -223,6 +232,7 @@ __all__ = [
     "Point",
     "Segment",
     "Vertex",
+    "circle_of",
     "number",
     "place",
     "segment_between",

@@ -13,6 +13,7 @@ mirrored
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from functools import lru_cache
 from typing import NamedTuple
 
@@ -170,7 +171,7 @@ def moved(outline: Outline, dx: float, dy: float) -> Outline:
     >>> moved(rectangle(10, 5), 2, 3).vertices[0]
     Vertex(x=2.0, y=3.0, bulge=0.0)
     """
-    return Outline(tuple(Vertex(v.x + dx, v.y + dy, v.bulge) for v in outline.vertices))
+    return replace(outline, vertices=tuple(Vertex(v.x + dx, v.y + dy, v.bulge) for v in outline.vertices))
 
 
 def mirrored(outline: Outline) -> Outline:
@@ -186,19 +187,56 @@ def mirrored(outline: Outline) -> Outline:
     Vertex(x=100.0, y=50.0, bulge=0.0)
     """
     box = bounding_box(outline)
-    across = box.left + box.right
+    loop, first = _reflected(outline, box.left + box.right)
     parts = segments(outline)
-    count = len(parts)
-    # travel is reversed and the turn is mirrored: the bulge keeps its sign
-    loop = [Vertex(across - parts[i].end.x, parts[i].end.y, parts[i].bulge) for i in range(count - 1, -1, -1)]
-    straight = next((i for i, part in enumerate(parts) if isinstance(part, Line)), None)
-    if straight is None:
-        start = 0  # the last segment ends at the first vertex: reversed, it starts there
+    if first is not None and isinstance(parts[(first + 1) % len(parts)], Arc):
+        start = len(parts) - 2 - first  # the rounding at the far end of the first side now opens the loop
     else:
-        start = count - 1 - straight
-        if isinstance(parts[(straight + 1) % count], Arc):
-            start = (start - 1) % count  # the rounding at the far end of the first side now opens the loop
-    return Outline(tuple(loop[start:] + loop[:start]))
+        start = 0 if first is None else len(parts) - 1 - first
+    return replace(outline, vertices=_from(loop, start))
 
 
-__all__ = ["Box", "SecondMoments", "area", "bounding_box", "centroid", "mirrored", "moved", "perimeter", "second_moments"]
+def other_hand(outline: Outline, *, across: float = 0.0) -> Outline:
+    """The same pane for the other side of the vessel: x becomes ``across`` - x, mm, and every corner and edge keeps its name.
+
+    Counter-clockwise again, so the names run clockwise. Twice, and the pane is back.
+
+    >>> from geometry.outline.corners import corners
+    >>> from geometry.outline.shapes import polygon
+    >>> triangle = polygon([(0, 0), (100, 0), (0, 50)])
+    >>> [(corner.number, corner.theoretical) for corner in corners(other_hand(triangle))]  # doctest: +NORMALIZE_WHITESPACE
+    [(1, Point(x=0.0, y=0.0)), (3, Point(x=0.0, y=50.0)), (2, Point(x=-100.0, y=0.0))]
+    >>> other_hand(other_hand(triangle)) == triangle
+    True
+    """
+    loop, first = _reflected(outline, across)
+    # the loop begins where the first side arrives, in the corner or the rounding that the first side left before
+    start = 0 if first is None else len(loop) - first
+    return Outline(_from(loop, start), clockwise_names=not outline.clockwise_names)
+
+
+def _reflected(outline: Outline, across: float) -> tuple[list[Vertex], int | None]:
+    """The loop mirrored and run the other way, from its last side to its first, and which of the sides it had is the first straight one."""
+    parts = segments(outline)
+    # travel is reversed and the turn is mirrored: the bulge keeps its sign
+    loop = [Vertex(across - part.end.x, part.end.y, part.bulge) for part in reversed(parts)]
+    return loop, next((index for index, part in enumerate(parts) if isinstance(part, Line)), None)
+
+
+def _from(loop: list[Vertex], start: int) -> tuple[Vertex, ...]:
+    start %= len(loop)
+    return tuple(loop[start:] + loop[:start])
+
+
+__all__ = [
+    "Box",
+    "SecondMoments",
+    "area",
+    "bounding_box",
+    "centroid",
+    "mirrored",
+    "moved",
+    "other_hand",
+    "perimeter",
+    "second_moments",
+]

@@ -42,9 +42,9 @@ def box_of(segment: Segment) -> tuple[float, float, float, float]:
 
 def fraction_on_arc(arc: Arc, x: float, y: float) -> float:
     """Where along the arc the direction from its centre to (x, y) lies: 0 start, 1 end, outside that range before or after it."""
-    centre, sweep = arc.centre, arc.sweep
-    sx, sy = arc.start.x - centre.x, arc.start.y - centre.y
-    px, py = x - centre.x, y - centre.y
+    (cx, cy), (x1, y1), sweep = arc.centre, arc.start, arc.sweep
+    sx, sy = x1 - cx, y1 - cy
+    px, py = x - cx, y - cy
     angle = math.atan2(sx * py - sy * px, sx * px + sy * py)
     if sweep < 0:
         angle, sweep = -angle, -sweep
@@ -59,8 +59,9 @@ def fraction_on_arc(arc: Arc, x: float, y: float) -> float:
 
 def fraction_on_line(line: Line, x: float, y: float) -> float:
     """Where along the line the foot of (x, y) lies: 0 start, 1 end."""
-    dx, dy = line.end.x - line.start.x, line.end.y - line.start.y
-    return ((x - line.start.x) * dx + (y - line.start.y) * dy) / (dx * dx + dy * dy)
+    (x1, y1), (x2, y2) = line.start, line.end
+    dx, dy = x2 - x1, y2 - y1
+    return ((x - x1) * dx + (y - y1) * dy) / (dx * dx + dy * dy)
 
 
 def nearest_fraction(segment: Segment, x: float, y: float) -> float:
@@ -77,11 +78,15 @@ def nearest_fraction(segment: Segment, x: float, y: float) -> float:
 
 def distance_to(segment: Segment, x: float, y: float) -> float:
     """Least distance from (x, y) to the segment, mm."""
-    if isinstance(segment, Arc) and 0.0 <= fraction_on_arc(segment, x, y) <= 1.0:
-        centre = segment.centre
-        return abs(math.hypot(x - centre.x, y - centre.y) - segment.radius)
-    nearest = segment.point_at(nearest_fraction(segment, x, y))
-    return math.hypot(x - nearest.x, y - nearest.y)
+    (x1, y1), (x2, y2) = segment.start, segment.end
+    if isinstance(segment, Arc):
+        if 0.0 <= fraction_on_arc(segment, x, y) <= 1.0:
+            cx, cy = segment.centre
+            return abs(math.hypot(x - cx, y - cy) - segment.radius)
+        return min(math.hypot(x - x1, y - y1), math.hypot(x - x2, y - y2))
+    dx, dy = x2 - x1, y2 - y1
+    share = min(1.0, max(0.0, ((x - x1) * dx + (y - y1) * dy) / (dx * dx + dy * dy)))
+    return math.hypot(x - (x1 + share * dx), y - (y1 + share * dy))
 
 
 def on_segment(segment: Segment, x: float, y: float, *, tolerance: float = ON_SEGMENT) -> bool:

@@ -90,7 +90,7 @@ def proven(outline: Outline, result: Outline, distance: float, *, formula_area: 
         return False
     if point_in(outline, parts[0].start) != (distance < 0):
         return False
-    if distance_between(result, outline, within=reach) < reach - PROOF or crossing_of(parts) is not None:
+    if distance_between(result, outline, within=reach - PROOF) < reach - PROOF or crossing_of(parts) is not None:
         return False
     if formula_area is None:
         return _complete(outline, result, distance)
@@ -100,7 +100,8 @@ def proven(outline: Outline, result: Outline, distance: float, *, formula_area: 
 def _follow(outline: Outline, parts: tuple[Segment, ...], reach: float) -> bool:
     """Whether every segment lies at the distance and runs parallel to one of the outline's segments, or about an end of it."""
     middles = [part.point_at(0.5) for part in parts]
-    if any(abs(distance_from(outline, spot) - reach) > PROOF for spot in (*middles, *(part.start for part in parts))):
+    spots, most = (*middles, *(part.start for part in parts)), reach + 2 * PROOF
+    if any(abs(distance_from(outline, spot, within=most) - reach) > PROOF for spot in spots):
         return False  # the end of one segment is the start of the next
     near = (segments_within(outline, middle, reach + PROOF) for middle in middles)
     return all(_follows(part, sources, reach) for part, sources in zip(parts, near, strict=True))

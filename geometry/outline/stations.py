@@ -93,21 +93,24 @@ def nearest_station(outline: Outline, point: Point) -> Station:
     return _station(part, chosen, nearest_fraction(part, point.x, point.y), _ends(outline)[chosen])
 
 
-def distance_from(outline: Outline, point: Point) -> float:
+def distance_from(outline: Outline, point: Point, *, within: float = math.inf) -> float:
     """Least distance, mm, from a point to the outline itself, whichever side of it the point lies on.
+
+    Segments whose boxes lie ``within`` mm away or more are not looked at: where none is nearer the answer is ``within``.
 
     >>> from geometry.outline.shapes import circle
     >>> distance_from(circle(20), Point(10, 10)), distance_from(circle(20), Point(40, 10))
     (10.0, 20.0)
     """
-    return _nearest(outline, point)[0]
+    return _nearest(outline, point, within)[0]
 
 
-def _nearest(outline: Outline, point: Point) -> tuple[float, int]:
+def _nearest(outline: Outline, point: Point, within: float = math.inf) -> tuple[float, int]:
     """Distance to the nearest segment and its index; segments whose box lies farther than the nearest so far are passed over."""
     x, y = point
-    best, chosen = math.inf, 0
-    for (left, bottom, right, top), part, index in near_place(outline, point):
+    best, chosen = within, 0
+    near = near_place(outline, point) if within == math.inf else near_box(outline, (x, y, x, y), within)
+    for (left, bottom, right, top), part, index in near:
         aside = left - x if x < left else x - right if x > right else 0.0
         above = bottom - y if y < bottom else y - top if y > top else 0.0
         if aside < best and above < best and aside * aside + above * above < best * best:
@@ -149,29 +152,27 @@ def ray_hits(outline: Outline, origin: Point, direction: Point) -> tuple[float, 
     """
     way = unit(*direction)
     ray = Line(origin, Point(origin.x + way.x, origin.y + way.y))
+    (x, y), (along, up) = origin, way
     hits: list[float] = []
-    for box, part, _ in near_ray(outline, origin, way, SAME_HIT):
-        if _passes(box, origin, way):
-            continue
+    for (left, bottom, right, top), part, _ in near_ray(outline, origin, way, SAME_HIT):
+        low, high = (bottom - y) * along, (top - y) * along
+        near, far = (left - x) * up, (right - x) * up
+        if low > high:
+            low, high = high, low
+        if near > far:
+            near, far = far, near
+        if low - far > SAME_HIT or high - near < -SAME_HIT:
+            continue  # the line of the ray leaves the box wholly on one side
         if same_carrier(ray, part, tolerance=TOUCH):
             found: tuple[Point, ...] = (part.start, part.end)
         else:
-            found = tuple(p for p in carriers_meet(ray, part) if on_segment(part, p.x, p.y))
-        hits += [(p.x - origin.x) * way.x + (p.y - origin.y) * way.y for p in found]
+            found = tuple([p for p in carriers_meet(ray, part) if on_segment(part, p.x, p.y)])
+        hits += [(p.x - x) * along + (p.y - y) * up for p in found]
     kept: list[float] = []
-    for hit in sorted(0.0 if hit <= TOUCH else hit for hit in hits if hit >= -TOUCH):
+    for hit in sorted([0.0 if hit <= TOUCH else hit for hit in hits if hit >= -TOUCH]):
         if not kept or hit - kept[-1] > SAME_HIT:
             kept.append(hit)
     return tuple(kept)
-
-
-def _passes(box: tuple[float, float, float, float], origin: Point, way: Point) -> bool:
-    """Whether a ray (with its part behind the origin) leaves a box wholly on one side, by more than the touch."""
-    left, bottom, right, top = box
-    low, high = (bottom - origin.y) * way.x, (top - origin.y) * way.x
-    near, far = (left - origin.x) * way.y, (right - origin.x) * way.y
-    least, most = min(low, high) - max(near, far), max(low, high) - min(near, far)
-    return least > SAME_HIT or most < -SAME_HIT
 
 
 @lru_cache(maxsize=2048)  # of the curves of a corner most are looked at more than once
@@ -202,7 +203,7 @@ def point_in(outline: Outline, point: Point) -> bool:
     >>> point_in(circle(20), Point(2, 2)), point_in(circle(20), Point(10, 20.000001))
     (False, False)
     """
-    if distance_from(outline, point) <= TOUCH:
+    if segments_within(outline, point, TOUCH):
         return True
     # The level ray to the right leaves the outline an odd number of times from inside. Pieces that rise or fall throughout,
     # each counted with its lower end and without its upper one, so that a ray through a joint counts once.
@@ -299,19 +300,17 @@ def distance_between(one: Outline, other: Outline, *, within: float = math.inf) 
     """
     least = within
     for box, first, _ in boxed(one):
-        for beside, second, _ in near_box(other, box, least):
-            if _gap(box, beside) < least:
+        left, bottom, right, top = box
+        for (left2, bottom2, right2, top2), second, _ in near_box(other, box, least):
+            aside = left2 - right if left2 > right else left - right2 if left > right2 else 0.0
+            if aside >= least:
+                continue
+            above = bottom2 - top if bottom2 > top else bottom - top2 if bottom > top2 else 0.0
+            if above < least and (math.hypot(aside, above) < least if aside and above else True):
                 least = min(least, _apart(first, second))
                 if least == 0.0:
                     return 0.0
     return least
-
-
-def _gap(one: tuple[float, float, float, float], other: tuple[float, float, float, float]) -> float:
-    """Least distance between two boxes, mm; 0 where they overlap."""
-    aside = other[0] - one[2] if other[0] > one[2] else one[0] - other[2] if one[0] > other[2] else 0.0
-    above = other[1] - one[3] if other[1] > one[3] else one[1] - other[3] if one[1] > other[3] else 0.0
-    return math.hypot(aside, above) if aside and above else aside or above
 
 
 def _apart(first: Segment, second: Segment) -> float:

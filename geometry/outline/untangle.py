@@ -46,7 +46,8 @@ def untangled(outline: Outline, distance: float) -> Outline | None:
     True
     """
     pieces = _cut(_raw(segments(outline), distance))
-    clear = [piece for piece in pieces if distance_from(outline, piece.point_at(0.5)) >= abs(distance) - KEEPS]
+    least = abs(distance) - KEEPS
+    clear = [piece for piece in pieces if distance_from(outline, piece.point_at(0.5), within=least) >= least]
     loops = [loop for loop in _loops(clear) if abs(signed_area(loop)) > NO_AREA]
     if len(loops) != 1 or signed_area(loops[0]) <= 0.0:
         return None

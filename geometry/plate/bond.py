@@ -19,7 +19,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import replace
-from functools import cached_property
+from functools import cached_property, lru_cache
 from typing import TYPE_CHECKING, Literal
 
 import numpy as np
@@ -45,6 +45,7 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     from geometry.outline.loop import Outline
+    from geometry.plate.mesh import PlateMesh
 
     Floats = NDArray[np.float64]
     Direction = Literal["outward", "inward"]
@@ -108,7 +109,7 @@ def bond_stress(
     sizes = sizes_for(glass, bead_outer, bead_inner, plate, bed)
     if patch is not None:
         check_within(patch, Curve(glass))
-    coarse, fine = (system_of(mesh, plate, bed) for mesh in coarse_and_fine(glass, (bead_outer, bead_inner), sizes))
+    coarse, fine = (system_of(mesh, plate, bed) for mesh in _meshes(glass, bead_outer, bead_inner, sizes))
     bead = Bead(fine.mesh, fine.bed_factor, bed.stiffness, stations)
     if shear_modulus is None:
         shear_modulus = effective_modulus / (4 * (1 + (bead.width / (2 * bond_thickness)) ** 2))
@@ -132,6 +133,12 @@ def bond_stress(
         effective_thickness(build_up).deflection,
         _notes([each for each in (*results, patched) if each is not None], effective_thickness(build_up).deflection),
     )
+
+
+@lru_cache(maxsize=1)
+def _meshes(glass: Outline, bead_outer: Outline, bead_inner: Outline, sizes: Sizes) -> tuple[PlateMesh, PlateMesh]:
+    """The coarse mesh and the fine one, kept: a pane that is tried with a thicker bond has those of before."""
+    return coarse_and_fine(glass, (bead_outer, bead_inner), sizes)
 
 
 def _check_pressures(outward: float, inward: float) -> None:

@@ -39,12 +39,12 @@ class CornerNeeds:
     def landing(self, *, joint_width: float, recess_radius: float | Sequence[float] | None, margin: float) -> list[Candidate]:
         """Offset of the landing's edge from the glass edge that carries bead, squeeze-out and margin in the tightest corner."""
         found: list[Candidate] = []
-        for index, corner in enumerate(self.corners):
+        for corner in self.corners:
             if not corner.convex:
                 continue
             radius = corner.radius
             if recess_radius is not None:
-                given = recess_radius if isinstance(recess_radius, int | float) else recess_radius[index]
+                given = recess_radius if isinstance(recess_radius, int | float) else recess_radius[corner.number - 1]
                 radius = float(given) - joint_width
             offset = offset_to_clear_corner(
                 bisector_distance=self._inner_flank(corner) + self.squeeze_out + margin,

@@ -176,8 +176,8 @@ class Sizer(PaneFacts):
         if radii is None or self.pane.recess.outline is not None:
             return []
         found: list[Candidate] = []
-        for index, corner in enumerate(self.corners):
-            recess = float(radii if isinstance(radii, int | float) else radii[index])
+        for corner in self.corners:
+            recess = float(radii if isinstance(radii, int | float) else radii[corner.number - 1])
             half = math.sin(math.radians(min(corner.interior_angle, 360 - corner.interior_angle)) / 2)
             tighter = (recess - corner.radius) if corner.convex else (corner.radius - recess)
             found.append((f"the recess radius of {recess:g} in corner V{corner.number}", least_gap * half + tighter * (1 - half)))

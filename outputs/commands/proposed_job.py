@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING, Any
 import tomlkit
 from tomlkit.items import AoT, InlineTable, Item, Table
 
+from geometry.job.hands import BOTH, OTHER, code_of_hand
 from geometry.job.pane import Pane
 from outputs.commands.jobs import STANDARD_INPUT
 from outputs.commands.shared import InputError
@@ -53,11 +54,19 @@ def proposed_text(text: str, checks: Sequence[PaneCheck]) -> str:
     for check in checks:
         if check.plan is None:
             continue
-        entry = next(pane for pane in panes if str(pane.get("code", "")) == check.subject.pane.code)
+        entry = next((pane for pane in panes if _code(pane) == check.subject.pane.code), None)
+        if entry is None:
+            continue  # the other hand of a pane: it follows from the typed one
         for each in check.plan.changes:
             steps = each.key.split(".")
             _set(entry if steps[0] in Pane.model_fields else document, steps, each.planned)
     return tomlkit.dumps(document)
+
+
+def _code(pane: Any) -> str:
+    """The code of the pane that a table of the file types, with its hand where it makes both."""
+    code, side = str(pane.get("code", "")), str(pane.get("side", ""))
+    return code_of_hand(code, side) if pane.get("hand") == BOTH and side in OTHER else code
 
 
 def _set(table: Any, steps: Sequence[str], value: Any) -> None:

@@ -19,6 +19,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from geometry.outline import Arc, Line, Outline, Point, bounding_box, corners, point_in, segments
+from geometry.outline.corners import numbers_from_first
 from outputs.files.cut_dxf import circle_of
 
 if TYPE_CHECKING:
@@ -108,7 +109,8 @@ def shape_of(outline: Outline) -> Shape:
         arcs.append(part if isinstance(part, Arc) else None)
     first = next((index for index, (_, corner) in enumerate(places) if corner is not None and corner.number == 1), 0)
     places, arcs = places[first:] + places[:first], arcs[first:] + arcs[:first]
-    points = tuple(ShapePoint(f"V{number}", at, corner) for number, (at, corner) in enumerate(places, start=1))
+    numbers = numbers_from_first(outline, len(places))
+    points = tuple(ShapePoint(f"V{number}", at, corner) for number, (at, corner) in zip(numbers, places, strict=True))
     following = (*points[1:], *points[:1])
     return Shape(points, tuple(ShapeSide(a, b, arc) for a, b, arc in zip(points, following, arcs, strict=True)))
 

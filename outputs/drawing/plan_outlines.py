@@ -74,7 +74,7 @@ def _apart(layer: str, outline: Outline, others: tuple[Outline, ...], scale: flo
     if all(distance_between(outline, other, within=least) >= least for other in others):
         return [Path(layer, nodes_of(outline), True)]
     pieces = [(part, a, b) for part in segments(outline) for a, b in _shares(part, STEP / scale)]
-    kept = [all(distance_from(other, part.point_at((a + b) / 2)) >= least for other in others) for part, a, b in pieces]
+    kept = [_clear_of(others, part.point_at((a + b) / 2), least) for part, a, b in pieces]
     if not any(kept):
         return []
     first = kept.index(False) if not all(kept) else 0
@@ -94,6 +94,10 @@ def _apart(layer: str, outline: Outline, others: tuple[Outline, ...], scale: flo
     if run:
         marks.append(Path(layer, tuple(run)))
     return marks
+
+
+def _clear_of(others: tuple[Outline, ...], place: Point, least: float) -> bool:
+    return all(distance_from(other, place, within=least) >= least for other in others)
 
 
 def _shares(part: Segment, step: float) -> Iterator[tuple[float, float]]:

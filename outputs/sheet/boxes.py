@@ -10,14 +10,15 @@ from functools import cache, lru_cache
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
+from geometry.outline import circle_of
 from outputs.sheet.entities import Dimension, Fill, Hatch, Insert, Mark, Node, Path, Text
 from outputs.sheet.lettering import text_box
-from outputs.sheet.runs import arc_between
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
 
 Box = tuple[float, float, float, float]
+_RUNS = (Path, Fill)
 QUARTERS = tuple(
     (quarter * math.pi / 2, math.cos(quarter * math.pi / 2), math.sin(quarter * math.pi / 2)) for quarter in range(4)
 )
@@ -52,22 +53,21 @@ def nodes_box(nodes: tuple[Node, ...], *, closed: bool) -> Box:
 
 def _with_arcs(nodes: tuple[Node, ...], box: Box, *, closed: bool) -> Box:
     """The box of the nodes of a run, wide enough for its arcs too."""
-    xs, ys = [box[0], box[2]], [box[1], box[3]]
-    for start, end in sides(nodes, closed=closed):
-        if start[2] == 0:
+    left, bottom, right, top = box
+    for (x1, y1, bulge), (x2, y2, _) in sides(nodes, closed=closed):
+        if bulge == 0:
             continue
-        arc = arc_between(start, end)
-        (cx, cy), radius = arc.centre, arc.radius
-        first = math.atan2(start[1] - cy, start[0] - cx)
-        sweep = arc.sweep
+        cx, cy, radius, sweep = circle_of(x1, y1, x2, y2, bulge)
         for angle, across, up in QUARTERS:
-            turn = (angle - first) % (2 * math.pi)
+            x, y = cx + radius * across, cy + radius * up
+            if left <= x <= right and bottom <= y <= top:
+                continue
+            turn = (angle - math.atan2(y1 - cy, x1 - cx)) % (2 * math.pi)
             if sweep < 0:
                 turn -= 2 * math.pi
             if abs(turn) <= abs(sweep):
-                xs.append(cx + radius * across)
-                ys.append(cy + radius * up)
-    return min(xs), min(ys), max(xs), max(ys)
+                left, bottom, right, top = min(left, x), min(bottom, y), max(right, x), max(top, y)
+    return left, bottom, right, top
 
 
 def joined(boxes: Iterable[Box]) -> Box:
@@ -128,13 +128,16 @@ def box_round(marks: Iterable[Mark], scale: float) -> Box:
     ys: list[float] = []
     for mark in marks:
         for part in mark.parts if isinstance(mark, Dimension) else (mark,):
-            if isinstance(part, Path | Fill) and not [node for node in part.nodes if node[2] != 0]:  # nearly all of a view
-                xs += [node[0] for node in part.nodes]
-                ys += [node[1] for node in part.nodes]
-            else:
-                left, bottom, right, top = box_of(part, scale)
-                xs += (left, right)
-                ys += (bottom, top)
+            if isinstance(part, _RUNS):
+                nodes = part.nodes
+                if len(nodes) == 2 and not nodes[0][2] and not nodes[1][2]:  # nearly all of a view
+                    (x1, y1, _), (x2, y2, _) = nodes
+                    xs += (x1, x2)
+                    ys += (y1, y2)
+                    continue
+            left, bottom, right, top = box_of(part, scale)
+            xs += (left, right)
+            ys += (bottom, top)
     return min(xs), min(ys), max(xs), max(ys)
 
 

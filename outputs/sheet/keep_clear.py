@@ -19,18 +19,18 @@ from __future__ import annotations
 
 import math
 from functools import lru_cache
-from itertools import chain, pairwise
+from itertools import chain, islice, pairwise
 from typing import TYPE_CHECKING
 
 import numpy as np
 
+from geometry.outline import circle_of
 from outputs.sheet.boxes import Box, box_of_text, grown, sides, texts_of
 from outputs.sheet.entities import Dimension, Fill, Mark, Node, Path, Text
 from outputs.sheet.outcomes import Fate, Outcome
-from outputs.sheet.runs import arc_between
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterable, Sequence
+    from collections.abc import Callable, Iterable, Iterator, Sequence
 
     from numpy.typing import NDArray
 
@@ -38,6 +38,7 @@ if TYPE_CHECKING:
 
 Straight = tuple[float, float, float, float]
 FACET = math.radians(6.0)
+AT_ONCE = 16  # boxes that are looked at together: the spots of one ring round a place
 CLEAR = 0.3  # paper mm that a text in a section keeps from every other text and from every line
 
 
@@ -49,13 +50,12 @@ def facets(nodes: tuple[Node, ...], *, closed: bool) -> list[Straight]:
         ends = nodes[1:] if not closed else (*nodes[1:], nodes[0])
         return [(x1, y1, x2, y2) for (x1, y1, _), (x2, y2, _) in zip(nodes, ends, strict=False)]
     found: list[Straight] = []
-    for start, end in sides(nodes, closed=closed):
-        if start[2] == 0:
-            found.append((start[0], start[1], end[0], end[1]))
+    for (x1, y1, bulge), (x2, y2, _) in sides(nodes, closed=closed):
+        if bulge == 0:
+            found.append((x1, y1, x2, y2))
             continue
-        arc = arc_between(start, end)
-        (cx, cy), radius, sweep = arc.centre, arc.radius, arc.sweep
-        first = math.atan2(start[1] - cy, start[0] - cx)
+        cx, cy, radius, sweep = circle_of(x1, y1, x2, y2, bulge)
+        first = math.atan2(y1 - cy, x1 - cx)
         count = max(2, math.ceil(abs(sweep) / FACET))
         places = [(cx + radius * across, cy + radius * up) for across, up in _turns(first, sweep, count)]
         found += [(*a, *b) for a, b in pairwise(places)]
@@ -228,13 +228,29 @@ class KeepClear:
 
     def free(self, box: Box, *, clear: float | None = None) -> bool:
         """Whether a box keeps clear of all ink (``clear`` in model mm)."""
-        if self.within is not None:
-            left, bottom, right, top = self.within
-            if box[0] < left or box[1] < bottom or box[2] > right or box[3] > top:
-                return False
-        return not self._lettered(grown(box, self.apart if clear is None else clear)) and not self._stroked(
-            grown(box, self.clear if clear is None else clear)
+        return (
+            self._contains(box)
+            and not self._lettered(grown(box, self.apart if clear is None else clear))
+            and not self._stroked(grown(box, self.clear if clear is None else clear))
         )
+
+    def each_free(self, boxes: Iterable[Box]) -> Iterator[bool]:
+        """Whether each of the boxes keeps clear of all ink, as :meth:`free` tells it; ink that is added meanwhile may not count yet."""
+        several = iter(boxes)
+        while some := list(islice(several, AT_ONCE)):
+            left, bottom, right, top = np.array(some).T[:, :, None]
+            over = (self._texts.columns, self._reaches.columns)
+            (x1, y1, x2, y2), air = over[0], self.apart
+            lettered = ((x1 < right + air) & (x2 > left - air) & (y1 < top + air) & (y2 > bottom - air)).any(axis=1).tolist()
+            (x1, y1, x2, y2), air = over[1], self.clear
+            near = (x2 >= left - air) & (x1 <= right + air) & (y2 >= bottom - air) & (y1 <= top + air)
+            stroked = near.any(axis=1).tolist()
+            for number, box in enumerate(some):
+                yield (
+                    self._contains(box)
+                    and not lettered[number]
+                    and not (stroked[number] and self._runs_into(grown(box, self.clear), near[number]))
+                )
 
     def lettered(self, xs: NDArray[np.float64], y: float, half: float) -> NDArray[np.bool_]:
         """Which of the squares round the places (xs, y), ``half`` a side, touch a text."""
@@ -266,6 +282,13 @@ class KeepClear:
                 return text
         return None
 
+    def _contains(self, box: Box) -> bool:
+        """Whether a box stays within that which nothing may leave."""
+        if self.within is None:
+            return True
+        left, bottom, right, top = self.within
+        return box[0] >= left and box[1] >= bottom and box[2] <= right and box[3] <= top
+
     def _lettered(self, box: Box) -> bool:
         """Whether a text shares area with a box."""
         left, bottom, right, top = self._texts.columns
@@ -275,7 +298,11 @@ class KeepClear:
         """Whether a stroke runs into a box."""
         left, bottom, right, top = self._reaches.columns
         near = (right >= box[0]) & (left <= box[2]) & (top >= box[1]) & (bottom <= box[3])
-        return bool(near.any()) and any(crosses(box, (a, b, c, d)) for a, b, c, d in self._straights.columns[:, near].T.tolist())
+        return bool(near.any()) and self._runs_into(box, near)
+
+    def _runs_into(self, box: Box, near: NDArray[np.bool_]) -> bool:
+        """Whether one of the straights that are near enters a box."""
+        return any(crosses(box, (a, b, c, d)) for a, b, c, d in self._straights.columns[:, near].T.tolist())
 
     def _kept_clear(self, left: float, bottom: float, right: float, top: float) -> NDArray[np.float64]:
         """The boxes that strokes keep out of, where they reach into a rectangle: texts with their air, column by column."""

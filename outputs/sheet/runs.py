@@ -9,7 +9,7 @@ import math
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
-from geometry.outline import Arc, Point
+from geometry.outline import Arc, Point, circle_of
 from outputs.sheet.entities import Node, Path, Place
 
 if TYPE_CHECKING:
@@ -34,8 +34,7 @@ def shorter_arcs(start: Node, end: Node, *, longest: float) -> tuple[list[Place]
     Gives the end of each part and the radius. The end of a part is found from the chord, not from the centre, so flat arcs
     of great radius stay true.
     """
-    arc = arc_between(start, end)
-    sweep = arc.sweep
+    _, _, radius, sweep = circle_of(start[0], start[1], end[0], end[1], start[2])
     parts = max(1, -int(-abs(sweep) // longest))
     ends: list[Place] = []
     chord_x, chord_y = end[0] - start[0], end[1] - start[1]
@@ -48,7 +47,7 @@ def shorter_arcs(start: Node, end: Node, *, longest: float) -> tuple[list[Place]
         along, beside = reach * math.cos(lean), -reach * math.sin(lean)
         ends.append((start[0] + chord_x * along - chord_y * beside, start[1] + chord_y * along + chord_x * beside))
     ends.append((end[0], end[1]))
-    return ends, arc.radius
+    return ends, radius
 
 
 def polar(origin: Place, angle: float, distance: float) -> Place:

@@ -10,6 +10,8 @@ if TYPE_CHECKING:
     from geometry.job import Pane
     from geometry.outline import Corner
 
+LONGEST = 40
+"""Signs of a word in a note."""
 METALS = ("aluminium", "steel", "stainless")
 FRAMES = {
     "stainless": "stainless steel",
@@ -77,10 +79,10 @@ def outline_notes(detail: Detail) -> tuple[str, ...]:
             f"The daylight opening has sharp corners: the glass has R {_comma(detail.daylight_radius)} there, the landing stays as wide."
         )
     for what, incoming in detail.incoming:
-        notes.append(f"Outline of the {what} from {incoming.source}.")
-        notes += [f"Outline of the {what}: {mended}." for mended in incoming.mended]
+        done = [*incoming.mended]
         if incoming.deviation > 0:
-            notes.append(f"Outline of the {what}: arcs within {_comma(_up(incoming.deviation))} mm of the curves drawn.")
+            done.append(f"arcs within {_comma(_up(incoming.deviation))} mm of the curves drawn")
+        notes.append(f"Outline of the {what} from {_fitting(incoming.source)}{': ' if done else ''}{_fitting('; '.join(done))}.")
     if detail.drawn_straight:
         points = ", ".join(str(number) for number in detail.drawn_straight)
         notes.append(f"Outline: the sides from points {points} of the path rise under 0.001 mm and are drawn straight.")
@@ -90,6 +92,13 @@ def outline_notes(detail: Detail) -> tuple[str, ...]:
 def _tight(corner: Corner, joint: float) -> str:
     at = f"V{corner.number} of the recess has R {_comma(corner.radius)}"
     return f"{at}, less than the joint of {_comma(joint)}: the glass is sharp there and the joint wider."
+
+
+def _fitting(text: str) -> str:
+    """A sentence whose words fit the narrowest column: of a longer file name the middle is left out, the data of the record have it whole."""
+    return " ".join(
+        word if len(word) <= LONGEST else f"{word[: LONGEST // 2 - 2]}...{word[2 - LONGEST // 2 :]}" for word in text.split(" ")
+    )
 
 
 def _up(deviation: float) -> float:

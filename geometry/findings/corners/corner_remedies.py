@@ -64,7 +64,7 @@ def _wider_joint(subject: Subject, wide: float) -> Remedy:
     more = wide - subject.sizes.joint_width.value
     pane, changes = subject.pane, [Change("joint.width", wide)]
     if pane.recess.radius is not None:
-        sharp = corners(subject.detail.curves.glass)
+        sharp = _by_number(subject)
         walls = [each.radius + wide if each.convex else max(0.0, each.radius - wide) for each in sharp]
         changes.append(Change("recess.radius", _plain(walls)))
     if pane.recess.landing is not None:
@@ -184,6 +184,7 @@ def cut_square(subject: Subject, at: Corner) -> tuple[Remedy, ...]:
     if (
         pane.outline.polygon is None
         or at.interior_angle > subject.limit("cut_corner_angle").value
+        or pane.outline_worked_out
         or pane.recess_outline is not None
         or pane.frit_outline is not None
     ):
@@ -208,6 +209,8 @@ def cut_square(subject: Subject, at: Corner) -> tuple[Remedy, ...]:
     radii[index : index + 1] = [radii[index], radii[index]]
     points[index : index + 1] = cut
     value: dict[str, Any] = {"polygon": [[round(x, 3), round(y, 3)] for x, y in points], "radius": _plain(radii)}
+    if pane.outline.mirrored:
+        value["mirrored"] = True
     changes = [Change("outline", value)]
     if isinstance(pane.recess.radius, tuple):
         walls = list(pane.recess.radius)
@@ -221,7 +224,7 @@ def cut_square(subject: Subject, at: Corner) -> tuple[Remedy, ...]:
 def glass_radii(subject: Subject, wanted: Mapping[int, float]) -> tuple[Change, ...]:
     """Other radii of the glass by corner number; () for an outline that is not typed by corners."""
     form = subject.pane.outline
-    if not form.corner_count or not wanted:
+    if not form.corner_count or not wanted or subject.pane.outline_worked_out:
         return ()
     typed = _typed(subject)
     radii = _radii(form.radius, form.corner_count)
@@ -232,10 +235,15 @@ def glass_radii(subject: Subject, wanted: Mapping[int, float]) -> tuple[Change, 
 
 def _recess_radii(subject: Subject, wanted: Mapping[int, float]) -> tuple[Change, ...]:
     """Other radii of the recess by corner number, in the order of the pane's corners."""
-    radii = [recess_radius(subject, each) for each in corners(subject.detail.curves.glass)]
+    radii = [recess_radius(subject, each) for each in _by_number(subject)]
     for number, radius in wanted.items():
         radii[number - 1] = radius
     return (Change("recess.radius", _plain(radii)),)
+
+
+def _by_number(subject: Subject) -> list[Corner]:
+    """The corners of the glass in the order of their names, as radii are typed."""
+    return sorted(corners(subject.detail.curves.glass), key=lambda corner: corner.number)
 
 
 def _typed(subject: Subject) -> dict[int, int]:
@@ -243,9 +251,11 @@ def _typed(subject: Subject) -> dict[int, int]:
     form = subject.pane.outline
     if form.rectangle is not None:
         wide, high = form.rectangle
-        points: list[tuple[float, ...]] = [(0.0, 0.0), (wide, 0.0), (wide, high), (0.0, high)]
+        points = [(0.0, 0.0), (wide, 0.0), (wide, high), (0.0, high)]
+        if form.mirrored:
+            points = [(wide - x, y) for x, y in points]
     else:
-        points = list(form.polygon or ())
+        points = list(form.places)
     left, bottom = subject.pane.origin
     return {
         at.number: min(

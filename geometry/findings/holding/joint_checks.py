@@ -383,6 +383,8 @@ def _smaller_pane(subject: Subject, by: float) -> Remedy | None:
     """The pane re-ordered smaller all round by ``by`` mm, in its place in the recess; None for a form that cannot be."""
     form, sharp = subject.pane.outline, corners(subject.detail.curves.glass)
     words = f"order the pane anew, {mm(2 * by)} smaller each way"
+    if subject.pane.outline_worked_out:
+        return None
     if form.circle is not None:
         return Remedy(words, (Change("outline", {"circle": form.circle - 2 * by}),)) if form.circle > 2 * by else None
     if form.corner_count == 0 or len(sharp) != form.corner_count:

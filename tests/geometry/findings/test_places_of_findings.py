@@ -44,7 +44,7 @@ def places_of(detail, name):
     if name in blocks:
         return lambda at: math.dist(at, blocks[name])
     if name.startswith("V"):
-        corner = corners(detail.curves.glass)[int(name[1:]) - 1]
+        corner = next(each for each in corners(detail.curves.glass) if each.number == int(name[1:]))
         half = math.radians(min(corner.interior_angle, 360 - corner.interior_angle)) / 2
         away = corner.radius / math.sin(half) * (1 if corner.convex else -1)
         centre = (corner.theoretical.x + away * corner.bisector.x, corner.theoretical.y + away * corner.bisector.y)

@@ -10,10 +10,10 @@ from geometry.detail.build import build_detail
 from geometry.findings.check import CHECKS, quick_findings
 from geometry.findings.checks import judged_by
 from geometry.findings.fit import section_checks
-from geometry.findings.proving import _all_after, _made, changed_subject
+from geometry.findings.proving import _all_after, changed_subject, found_after, made
 from geometry.job import job_of, read_job, with_changes
 from geometry.ledger.figure import Ledger
-from geometry.ledger.finding import Change, Remedy
+from geometry.ledger.finding import WRONG, Change, Remedy
 from geometry.workings.subject import Subject
 from geometry.workings.watched import WatchedSubject, differences
 
@@ -46,15 +46,20 @@ def test_a_trial_finds_what_checking_anew_finds(path):
     job = read_job(path)
     for pane in job.panes[:2]:
         subject = Subject(job, pane, build_detail(job, pane))
-        every = [_made(check, subject, Ledger()) for check in CHECKS]
-        proposed = [remedy for made in every for finding in made.findings for remedy in finding.remedies if remedy.changes]
+        every = made(CHECKS, subject, Ledger())
+        proposed = [remedy for each in every for finding in each.findings for remedy in finding.remedies if remedy.changes]
         tried = [Remedy("", tuple(Change(key, value) for key, value in changes.items())) for changes in ONE_BY_ONE]
         for remedy in (*proposed, *tried):
             changed = changed_subject(subject, remedy)
             if changed is None:
                 continue
             anew = Subject(changed.job, changed.pane, changed.detail)  # knows nothing of the pane before
-            assert told(_all_after(every, changed)) == told(quick_findings(anew)), remedy.changes
+            found = quick_findings(anew)
+            assert told(_all_after(every, changed)) == told(found), remedy.changes
+            thought_of = [each.with_remedies() for each in found_after(every, changed)]
+            assert told(thought_of) == told(found)
+            wrong = [[each.remedies for each in some if each.verdict in WRONG] for some in (thought_of, found)]
+            assert wrong[0] == wrong[1], remedy.changes
 
 
 BASE = """

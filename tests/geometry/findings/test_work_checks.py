@@ -10,7 +10,7 @@ import pytest
 
 from geometry.detail.build import build_detail
 from geometry.findings.day import approval_checks, climate_checks, cure_checks, lifting_checks, work_checks
-from geometry.findings.proving import changed_subject, cured, proven
+from geometry.findings.proving import changed_subject, cured, made, proven
 from geometry.job import job_of, read_job, with_changes
 from geometry.ledger.figure import Ledger
 from geometry.ledger.finding import Verdict
@@ -107,7 +107,7 @@ def test_every_remedy_cures(code, changes):
 
 def test_remedies_survive_the_proof():
     subject = subject_of("SW-06")
-    late = next(each for each in proven(work_checks.CHECKS, subject, Ledger()) if each.name == work_checks.IN_TIME.name)
+    late = next(each for each in proven(made(work_checks.CHECKS, subject, Ledger()), subject) if each.name == work_checks.IN_TIME.name)
     changes = [{change.key: change.value for change in remedy.changes} for remedy in late.remedies]
     # at 60 % 25 min at 23 °C, 20 of them; 18.72 min with two powered guns: 23 - 10 log2(18.72 / 20) = 23.95. Less gear takes longer
     # than 20, and no colder hour helps it

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import math
 import random
 
@@ -9,7 +10,8 @@ import numpy as np
 import pytest
 import shapely
 
-from geometry.incoming.biarcs import as_arcs, bound, chain_as_arcs
+from geometry.incoming.bernstein import bound
+from geometry.incoming.biarcs import as_arcs, chain_as_arcs
 from geometry.incoming.splines import ellipse_spans, spline_spans
 from geometry.outline.loop import Point, Vertex, segment_between
 from geometry.outline.meet import distance_to
@@ -29,7 +31,7 @@ def evaluated(span, shares):
 
 def parts_of(vertices, end):
     whole = [*vertices, Vertex(*end)]
-    return [segment_between(a, b, a.bulge) for a, b in zip(whole, whole[1:], strict=False)]
+    return [segment_between(a, b, a.bulge) for a, b in itertools.pairwise(whole)]
 
 
 def farthest_of(parts, places):

@@ -247,6 +247,20 @@ def test_a_spline_by_fit_points_alone_is_told():
     assert max(distance_from(found.outline, Point(x, y)) for x, y, _ in fit) <= found.deviation + 1e-6
 
 
+def test_a_closed_spline_by_fit_points_closes():
+    doc, space = new()
+    space.add_spline([(0, 0, 0), (900, 0, 0), (900, 450, 0), (0, 450, 0)]).closed = True
+    assert read(doc).outline.vertices
+
+
+def test_what_is_not_read_beside_the_outline_is_told():
+    doc, space = new()
+    exploded(space, PANE)
+    space.add_blockref("GONE", (0, 0))
+    space.add_solid([(0, 0), (1, 0), (0, 1)])
+    assert read(doc).mended == ("not read: 1 INSERT of the missing block GONE, 1 SOLID",)
+
+
 @pytest.mark.parametrize("width", [0.5, 90, 300])
 def test_two_arcs_of_one_circle_are_a_circle(width):
     doc, space = new()

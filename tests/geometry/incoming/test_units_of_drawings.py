@@ -89,6 +89,7 @@ def test_a_pane_outside_80_to_6000_mm_is_asked_for_its_unit(wide, high):
     assert bounding_box(read(doc, units="mm").outline).width == pytest.approx(wide)  # the answer
 
 
+@pytest.mark.filterwarnings("ignore:.crs. was not provided")
 def test_a_drawing_by_gdal(tmp_path):
     """GDAL writes a DXF of polylines without a unit."""
     pyogrio = pytest.importorskip("pyogrio")
@@ -97,7 +98,7 @@ def test_a_drawing_by_gdal(tmp_path):
 
     path = tmp_path / "gdal.dxf"
     ring = shapely.LineString([(0, 0), (900, 0), (900, 450), (0, 450), (0, 0)])
-    pyogrio.raw.write(  # a DXF has no reference system
+    pyogrio.raw.write(
         path, geometry=np.array([shapely.to_wkb(ring)], dtype=object), field_data=[np.array(["GLASS"], dtype=object)], fields=["Layer"],
         geometry_type="LineString", driver="DXF", crs=None,
     )  # fmt: skip

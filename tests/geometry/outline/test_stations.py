@@ -131,6 +131,16 @@ def test_distance_between_arcs_is_found_between_their_ends() -> None:
     assert distance_between(rectangle(100, 50), moved(circle(20), 30, -30)) == pytest.approx(10, abs=1e-9)
 
 
+@pytest.mark.parametrize("outline", SAMPLES)
+def test_a_distance_looked_for_within_a_reach_is_the_least_of_both(outline: Outline) -> None:
+    for part in range(40):
+        turn = 2 * math.pi * part / 40
+        spot = Point(300 + 500 * math.cos(turn), 250 + 400 * math.sin(turn))
+        apart = shapely.distance(to_polygon(outline, sagitta=1e-4).exterior, shapely.Point(spot))
+        for within in (0.5 * apart, 0.99 * apart, 1.01 * apart, 3 * apart):
+            assert distance_from(outline, spot, within=within) == pytest.approx(min(within, apart), abs=2e-4)
+
+
 def test_station_needs_a_finite_length() -> None:
     with pytest.raises(OutlineError, match="a station was asked for at nan mm along"):
         station_at(circle(100), float("nan"))
