@@ -2,7 +2,7 @@
 
 Every pane is an invented job of one pane. It is drawn by the program as a user would, in this process; what comes out of it is told:
 exit codes, panes that took more than twenty seconds of processor time, refusals with their sentences, and of the marks of each sheet
-text on text, block on block (spacers against chocks too), and cutting planes whose letters or ends lie on one another or on a line.
+text on text, block on block (spacers against chocks too), on the detail sheet what its rules forbid, and cutting planes whose letters or ends lie on one another or on a line.
 Blocks that overlap and of which a finding of the pane says so are told, not counted as a fault. The same seed gives the same panes.
 """
 
@@ -24,14 +24,16 @@ from typing import TYPE_CHECKING
 from unittest import mock
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from geometry.findings.check import PaneCheck
     from outputs.sheet.entities import Sheet
 
 if __name__ == "__main__":
-    sys.path.insert(0, str(Path(__file__).parents[1]))
+    sys.path[:0] = [str(Path(__file__).parents[1]), str(Path(__file__).parent / "outputs" / "sheets")]
 
 FORMS = ("rectangle", "polygon", "corner notch", "slot", "circle", "ellipse", "path", "stadium", "own recess")
-SHEETS = ("detail", "pane", "card", "label")
+SHEETS: tuple[str, ...] = ("detail", "pane", "card", "label")
 """All documents of marks but the record."""
 SLOW = 20.0
 """Seconds of processor time beyond which a pane counts as hanging."""
@@ -115,7 +117,7 @@ def random_job(seed: int) -> tuple[str, str]:
     )
 
 
-def run(text: str, folder: Path) -> tuple[int, str, list[tuple[Sheet, PaneCheck | None]]]:
+def run(text: str, folder: Path, sheets: Sequence[str] = SHEETS) -> tuple[int, str, list[tuple[Sheet, PaneCheck | None]]]:
     """Exit code of ``fritline draw`` on a job, what it said of errors, and the sheets of all documents: with the detail its findings."""
     from outputs import documents
     from outputs.command_line import main
@@ -125,11 +127,11 @@ def run(text: str, folder: Path) -> tuple[int, str, list[tuple[Sheet, PaneCheck 
     job.write_text(text + "\n", encoding="utf-8")
     out, err = io.StringIO(), io.StringIO()
     made: list[tuple[Sheet, PaneCheck | None]] = []
-    original, original_files = room.detail_sheet, documents.sheet_files
+    original, original_files = room.detail_of, documents.sheet_files
 
-    def kept(*given):
-        sheet = original(*given)
-        made.append((sheet, given[3]))
+    def kept(contents):
+        sheet = original(contents)
+        made.append((sheet, contents.check))
         return sheet
 
     def kept_files(name, sheets, *given, **named):
@@ -137,11 +139,11 @@ def run(text: str, folder: Path) -> tuple[int, str, list[tuple[Sheet, PaneCheck 
             made.extend((sheet, None) for sheet in sheets)
         return original_files(name, sheets, *given, **named)
 
-    asked = [word for name in SHEETS for word in ("--sheet", name)]
+    asked = [word for name in sheets for word in ("--sheet", name)]
     with (
         contextlib.redirect_stdout(out),
         contextlib.redirect_stderr(err),
-        mock.patch.object(room, "detail_sheet", kept),
+        mock.patch.object(room, "detail_of", kept),
         mock.patch.object(documents, "sheet_files", kept_files),
     ):
         try:
@@ -239,6 +241,20 @@ def letter_on_letter(sheet: Sheet, letters: str) -> list[str]:
     return found
 
 
+def rules_broken(sheet: Sheet, check: PaneCheck) -> list[str]:
+    """What the rules of the detail sheet forbid and a stranger's pane may bring about: nearness, lost sizes, lines run together."""
+    from measured import run_together, text_near_line, text_near_text, told_distances
+
+    from outputs.sheet.outcomes import Fate
+
+    detail = check.subject.detail
+    found = [f"text too near: {each}" for each in text_near_text(sheet, 1.48)]
+    found += [f"line too near: {each}" for each in text_near_line(sheet, 0.68)]
+    found += [f"lines run together: {each}" for each in run_together(detail, sheet, 0.68)]
+    found += [f"no distance of {marks} along {edge}" for edge, marks in told_distances(detail, sheet).items()]
+    return found + [f"left out: {outcome.what}" for _, outcome in sheet.outcomes if outcome.fate is Fate.LEFT_OUT]
+
+
 def faults_of(sheet: Sheet, check: PaneCheck | None) -> tuple[list[str], list[str]]:
     """Faults of one sheet, and overlapping blocks that a failing finding of the pane tells of."""
     if check is None:  # another document: its texts
@@ -247,7 +263,7 @@ def faults_of(sheet: Sheet, check: PaneCheck | None) -> tuple[list[str], list[st
     fails = [finding.name for finding in check.findings if finding.verdict.value == "fail"]
     told = [name for name in fails if "spacer" in name or "chock" in name or "block" in name]
     letters = "".join(view.name[-1] for view in sheet.views if view.name.startswith("SECTION "))
-    faults = [*text_on_text(sheet), *letter_on_letter(sheet, letters)]
+    faults = [*text_on_text(sheet), *letter_on_letter(sheet, letters), *rules_broken(sheet, check)]
     return (faults, [f"{fault} (the findings say: {', '.join(told)})" for fault in blocks]) if told else ([*faults, *blocks], [])
 
 
@@ -256,6 +272,7 @@ def main() -> int:
     parser = argparse.ArgumentParser(description=__doc__)
     parser.add_argument("--count", type=int, default=300)
     parser.add_argument("--seed", type=int, default=1)
+    parser.add_argument("--sheet", choices=SHEETS, action="append", help="only this document; may be given more than once")
     asked = parser.parse_args()
     told: Counter[str] = Counter()
     refused: Counter[str] = Counter()
@@ -263,7 +280,7 @@ def main() -> int:
         form, text = random_job(seed)
         began = time.process_time()
         with tempfile.TemporaryDirectory() as folder:
-            code, said, made = run(text, Path(folder))
+            code, said, made = run(text, Path(folder), asked.sheet or SHEETS)
             taken = time.process_time() - began
             told[f"exit {code}"] += 1
             faults = [f"exit {code}: {said.strip()[-300:]}"] if code not in (0, 1, 2) else []

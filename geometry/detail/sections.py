@@ -167,7 +167,8 @@ def cut_faces(
         level -= ply.thickness
     faces.append(CutFace("adhesive", _standing(profile, x.bead_outer, x.bead_inner, bond)))
     if x.glass_edge > LEAST_JOINT:
-        faces += joint_faces(x.glass_edge, levels, profile, backer_diameter=sizes.backer_diameter.value)
+        backer = sizes.backer_diameter
+        faces += joint_faces(x.glass_edge, levels, profile, backer_diameter=backer.value, fits=not backer.outside)
     if spacer is not None:
         width = sizes.spacer_width.value
         first = x.glass_edge + (sizes.set_back.value - width) / 2
@@ -180,8 +181,8 @@ def _standing(profile: RecessProfile, left: float, right: float, top: float) -> 
     return loop(*profile.along(left, right), (right, top, 0.0), (left, top, 0.0))
 
 
-def joint_faces(joint: float, levels: Levels, profile: RecessProfile, *, backer_diameter: float) -> list[CutFace]:
-    """Backfill over its backer, or over the chock where one stands.
+def joint_faces(joint: float, levels: Levels, profile: RecessProfile, *, backer_diameter: float, fits: bool) -> list[CutFace]:
+    """Backfill over its backer, or over the chock where one stands; ``fits``: whether the backer finds its depth, else it is a tape.
 
     The outer face of the backfill runs from the skin to the glass. Backfill and chock follow the drafted wall; a chock clears the fillet.
     """
@@ -192,16 +193,17 @@ def joint_faces(joint: float, levels: Levels, profile: RecessProfile, *, backer_
     if levels.chock is not None:
         chock = loop((joint, floor, 0.0), (joint, levels.chock, 0.0), *profile.down(levels.chock, floor))
         return [CutFace("chock", chock), *faces]
-    backer = backer_nodes(joint, bottom, backer_diameter, profile)
+    backer = backer_nodes(joint, bottom, backer_diameter, profile, squeezed=fits)
     return [*([CutFace("backer", backer)] if backer else []), *faces]
 
 
-def backer_nodes(joint: float, top: float, diameter: float, profile: RecessProfile) -> Nodes:
+def backer_nodes(joint: float, top: float, diameter: float, profile: RecessProfile, *, squeezed: bool = False) -> Nodes:
     """A round backer under a backfill that begins at ``top``; empty where there is no room for anything.
 
     Wider than the joint, it is pressed between glass edge and wall, flat under the backfill and round below, its section keeping its area
-    (up to 1,6 times its diameter in depth). Not wider than the joint there, it stays a circle. Where neither clears landing and fillet, a
-    strip of bond-breaker tape stands in its place.
+    (up to 1,6 times its diameter in depth). Not wider than the joint there, it stays a circle. Where neither clears landing and fillet, one
+    that is ``squeezed`` fills what there is down to the landing, its foam pressed together; else a strip of bond-breaker tape stands in its
+    place.
     """
     radius = diameter / 2
     turn = math.radians(profile.draft)
@@ -216,6 +218,12 @@ def backer_nodes(joint: float, top: float, diameter: float, profile: RecessProfi
     elif pressed:
         return pressed
     floor = profile.floor_at(joint)
+    if squeezed and top - floor > TAPE:
+        level = FLAT_FOOT * joint / 2
+        if profile.wall_end <= level < top:
+            left = profile.wall_at(level)
+            return (left, level, FLAT_FOOT), (joint, level, 0.0), (joint, top, 0.0), (profile.wall_at(top), top, 0.0)
+        return loop((joint, floor, 0.0), (joint, top, 0.0), *profile.down(top, floor))
     strip = min(TAPE, top - floor)
     if strip <= LEAST_JOINT:
         return ()

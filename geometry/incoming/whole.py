@@ -16,13 +16,15 @@ from functools import cached_property
 from itertools import pairwise
 from typing import TYPE_CHECKING, Any
 
-from geometry.incoming.drawing import Drawing, Pick, _joined, _places
-from geometry.incoming.dxf_entities import NOWHERE, Move, _bulged, _normal_of, _on, _pad, _scale_of, _Walker, own_axes
+from geometry.incoming.drawing import _joined, _places
+from geometry.incoming.dxf_entities import _bulged, _Walker
 from geometry.incoming.incoming import IncomingError
-from geometry.incoming.picking import Candidates, _rough
+from geometry.incoming.moves import NOWHERE, Move, normal_of, on_circle, own_axes, padded, scale_of
+from geometry.incoming.picking import Candidates, rough
 from geometry.incoming.pieces import Drawn, Label, Piece
 from geometry.incoming.plane import plane_of
 from geometry.incoming.shaping import shaped
+from geometry.incoming.spaces import Drawing, Pick
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -69,7 +71,7 @@ class Whole:
 
     def ring(self, index: int) -> list[tuple[float, float]]:
         """Places along a loop, as seen from above."""
-        return _rough(self.loops[index])
+        return rough(self.loops[index])
 
     def outline(self, index: int, *, factor: float) -> Outline:
         """A loop as an outline, in mm where ``factor`` is mm in a unit. Raises ``IncomingError`` where it is none."""
@@ -143,9 +145,9 @@ class _FilledToo(_Walker):
         if entity.dxf.get("invisible", 0) or self._hidden(layer):
             self.found.hidden[layer] = self.found.hidden.get(layer, 0) + 1
             return
-        axes = own_axes(_pad(entity.dxf.get("extrusion", (0.0, 0.0, 1.0))))
+        axes = own_axes(padded(entity.dxf.get("extrusion", (0.0, 0.0, 1.0))))
         whole = move.after(axes)
-        height = _pad(entity.dxf.get("elevation", (0.0, 0.0, 0.0)))[2]
+        height = padded(entity.dxf.get("elevation", (0.0, 0.0, 0.0)))[2]
         for path in entity.paths.paths:
             runs = _runs_of(path)
             if runs is None:
@@ -181,7 +183,7 @@ def _arc_runs(edge: Any) -> list[_Run]:
     start, sweep = math.radians(edge.start_angle), math.radians((edge.end_angle - edge.start_angle) % 360.0) or 2 * math.pi
     x, y, radius = float(edge.center[0]), float(edge.center[1]), float(edge.radius)
     count = 2 if sweep > math.pi else 1
-    spots = [_on(x, y, radius, start + sweep * index / count) for index in range(count + 1)]
+    spots = [on_circle(x, y, radius, start + sweep * index / count) for index in range(count + 1)]
     bulge = math.tan(sweep / count / 4)
     runs = [(one, other, bulge) for one, other in pairwise(spots)]
     return runs if edge.ccw else [(other, one, -bulge) for one, other, bulge in reversed(runs)]
@@ -190,9 +192,9 @@ def _arc_runs(edge: Any) -> list[_Run]:
 def _moved(run: _Run, whole: Move, height: float) -> Piece:
     one, other, bulge = (*run[0], height), (*run[1], height), run[2]
     start, end = whole.place(one), whole.place(other)
-    if bulge and _scale_of(whole) is None:
+    if bulge and scale_of(whole) is None:
         return Piece(start, end, spans=whole.spans(_bulged(one, other, bulge)))
-    return Piece(start, end, bulge, _normal_of(whole))
+    return Piece(start, end, bulge, normal_of(whole))
 
 
 __all__ = ["Whole", "whole_of"]

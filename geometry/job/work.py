@@ -73,6 +73,7 @@ class Work(Table):
     glass_primer: f.MinutesPerMetre = setting(0.7, "black primer on the glass")
     glass_primer_flash: f.Minutes = setting(20.0, "flash-off of the primer on the glass")
     unmask: f.MinutesPerMetre = setting(0.5, "taking the masking off")
+    climate_check: f.Minutes = setting(3.0, "reading air, humidity and the surfaces before the bead (own default)")
     clock_step: ClockStep = setting(
         15.0, "the bead starts when the clock shows a multiple of this; 0: as soon as both faces are ready (own default)"
     )

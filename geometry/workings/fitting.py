@@ -10,6 +10,7 @@ pack change
     Where the bead has used up a pack, on its true centre line from its start, counter-clockwise as seen from outside.
 gap station
     One of eight places round the pane, a to h clockwise as seen from outside, where joint and flush face are read before the press is let go.
+    Where the joint is less than at all of them, the nearest of them moves to the place where it is least.
 go or no-go
     Whether air of a humidity and surfaces of a temperature let the bonding go ahead, at the air temperature of the job.
 
@@ -29,7 +30,7 @@ from geometry.ledger.figure import Ledger
 from geometry.outline import Point, bounding_box, nearest_station, perimeter, station_at
 from geometry.rules.day import climate, quantities
 from geometry.workings.glass_edge import edge_place
-from geometry.workings.movement import side_tolerance
+from geometry.workings.movement import joint_places, side_tolerance
 from geometry.workings.quantities import adhesive_need, pack_yield
 from geometry.workings.section_sums import flush_tolerance_of
 
@@ -48,6 +49,8 @@ __all__ = [
 
 STATIONS = 8
 LETTERS = "abcdefgh"
+Reading = tuple[float, str, Point, float]  # length along the glass, edge, place, gap
+TIGHTER = 0.05  # mm less than at every other place, from which the place of the least joint is read
 CLEAR_OF_CHOCK = 20.0
 """mm between a gap station and the end of a chock, which fills the joint (own default)."""
 SURFACE_STEP = 2.0  # K between the rows of the go or no-go table
@@ -205,20 +208,35 @@ def _pack_changes(subject: Subject, ledger: Ledger) -> tuple[PackChange, ...]:
 
 def _gaps(subject: Subject, ledger: Ledger) -> tuple[GapStation, ...]:
     detail = subject.detail
+    recess, whole = detail.curves.recess, perimeter(detail.curves.glass)
     allowed, flush = side_tolerance(subject, ledger), subject.sizes.proud.value
     off = 0.0 if allowed is None else float(allowed.value)
     either = float(flush_tolerance_of(subject, ledger).value)
-    found = []
-    for letter, site in zip(LETTERS, gap_sites(detail), strict=True):
-        gap = joint_width_at(detail.curves.recess, site.station)
-        found.append(
-            GapStation(letter, site.edge, site.station.point, gap, gap - off, gap + off, flush, flush - either, flush + either)
-        )
-    return tuple(found)
+    read = [
+        (site.station.length_along, site.edge, site.station.point, joint_width_at(recess, site.station))
+        for site in gap_sites(detail)
+    ]
+    tight = min(joint_places(subject, ledger), key=lambda place: round(place.left, 9))
+    if tight.left + off < min(gap for *_, gap in read) - TIGHTER:
+        read.remove(min(read, key=lambda each: min((each[0] - tight.distance) % whole, (tight.distance - each[0]) % whole)))
+        read.append((tight.distance, tight.edge, tight.point, tight.left + off))
+    clockwise = _from_the_start(read, detail.curves.glass)
+    return tuple(
+        GapStation(letter, edge, place, gap, gap - off, gap + off, flush, flush - either, flush + either)
+        for letter, (_, edge, place, gap) in zip(LETTERS, clockwise, strict=True)
+    )
+
+
+def _from_the_start(read: Sequence[Reading], glass: Outline) -> list[Reading]:
+    """Places to read clockwise as seen from outside, the first at the upper left; of a pane without sides at its top."""
+    clockwise = sorted(read, key=lambda each: -each[0])
+    box, begin = bounding_box(glass), 135.0 if sides_of(glass) else 90.0
+    first = min(range(len(clockwise)), key=lambda index: _past_start(clockwise[index][2], box, begin))
+    return clockwise[first:] + clockwise[:first]
 
 
 def gap_sites(detail: Detail) -> tuple[Site, ...]:
-    """Eight places clear of corners and chocks, clockwise as seen from outside, the first at the upper left.
+    """Eight places clear of corners and chocks.
 
     Every side gets as many as they go, the longest the rest, in the middles of equal parts of its straight; a pane without sides has them
     at equal lengths, the first at its top.
@@ -227,19 +245,14 @@ def gap_sites(detail: Detail) -> tuple[Site, ...]:
     sides = sides_of(glass)
     chocks = [nearest_station(glass, chock.foot).length_along for chock in detail.chocks]
     if sides:
-        sites = [
+        return tuple(
             site_on_edge(glass, side, _clear(glass, side, (index + 0.5) / count, chocks, detail))
             for side, count in zip(sides, _shared(sides), strict=True)
             for index in range(count)
-        ]
-    else:
-        whole = perimeter(glass)
-        top = nearest_station(glass, site_facing(glass, UP).station.point).length_along
-        sites = [site_round(glass, (top + whole * index / STATIONS) % whole) for index in range(STATIONS)]
-    clockwise = sorted(sites, key=lambda site: -site.station.length_along)
-    box = bounding_box(glass)
-    first = min(range(STATIONS), key=lambda index: _past_start(clockwise[index].station.point, box, 135.0 if sides else 90.0))
-    return tuple(clockwise[first:] + clockwise[:first])
+        )
+    whole = perimeter(glass)
+    top = nearest_station(glass, site_facing(glass, UP).station.point).length_along
+    return tuple(site_round(glass, (top + whole * index / STATIONS) % whole) for index in range(STATIONS))
 
 
 def _past_start(place: Point, box: Box, begin: float) -> float:

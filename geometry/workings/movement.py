@@ -123,7 +123,7 @@ class Movement:
 
 def movement_of(subject: Subject, ledger: Ledger) -> Movement:
     """Movement of bead and joint round the true outline, in every temperature case."""
-    places = _joint_places(subject, ledger)
+    places = joint_places(subject, ledger)
     swell = stile_swell(subject, ledger)
     found = []
     for assumed in bead_cases(subject, ledger):
@@ -134,7 +134,7 @@ def movement_of(subject: Subject, ledger: Ledger) -> Movement:
 
 def racked_movement(subject: Subject, ledger: Ledger, racking: float) -> Movement:
     """Movement in every temperature case with the frame racked either way by ``racking``, a share of its height."""
-    places, swell = _joint_places(subject, ledger), stile_swell(subject, ledger)
+    places, swell = joint_places(subject, ledger), stile_swell(subject, ledger)
     cases = tuple(_case(each, places, swell) for each in racked_cases(subject, ledger, racking))
     return Movement(cases, is_chocked(subject))
 
@@ -168,7 +168,7 @@ def stile_swell(subject: Subject, ledger: Ledger) -> Figure | None:
 
 
 @dataclass(frozen=True, slots=True)
-class _Place:
+class JointPlace:
     """A place of the glass edge with the joint as drawn."""
 
     point: Point
@@ -180,11 +180,11 @@ class _Place:
     left: float  # as drawn, less its tolerance
 
 
-class _Places(Kept[_Place]):
+class _Places(Kept[JointPlace]):
     """The places of one pane."""
 
 
-def _joint_places(subject: Subject, ledger: Ledger) -> _Places:
+def joint_places(subject: Subject, ledger: Ledger) -> _Places:
     """Places round the glass edge: the ends of every straight side, and places between; the joint at each of them."""
     curves, surveyed = subject.detail.curves, subject.pane.recess_outline is not None
     tolerance = side_tolerance(subject, ledger)
@@ -211,7 +211,7 @@ def _places(glass: Outline, recess: Outline | None, cuts: bool, surveyed: bool, 
                 # a straight side that looks at the rounding of the recess belongs to its corner
                 beside_rounding = gap < drawn - 1e-6
         outward = Point(tangent.y, -tangent.x)
-        found.append(_Place(point, tangent, outward, along, edge, beside_rounding, gap - less))
+        found.append(JointPlace(point, tangent, outward, along, edge, beside_rounding, gap - less))
     return _Places(found)
 
 
@@ -273,7 +273,7 @@ def _moved(
 
 
 def _joint_movement(
-    place: _Place, shift: tuple[float, float], turn: float, middle: Point, frame: tuple[float, float], swell: float | None
+    place: JointPlace, shift: tuple[float, float], turn: float, middle: Point, frame: tuple[float, float], swell: float | None
 ) -> JointMovement:
     """What the joint does at a place of the glass edge: the rigid pane's shift and turn against the frame, which stretches by the
     first of ``frame`` and is racked by the second.

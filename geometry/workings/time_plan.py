@@ -22,7 +22,7 @@ from typing import TYPE_CHECKING, Any
 
 from geometry.rules.day import climate
 from geometry.rules.day import time_plan as rules
-from geometry.rules.day.time_plan import Rates, Step
+from geometry.rules.day.time_plan import Rates, Step, StepKind
 from geometry.workings.carrying import Carrying, carrying_of
 from geometry.workings.cure_path import CurePath, cure_path_of
 from geometry.workings.quantities import AdhesiveNeed, adhesive_need
@@ -34,6 +34,7 @@ if TYPE_CHECKING:
 __all__ = [
     "DayFigures",
     "Step",
+    "StepKind",
     "TimePlan",
     "clock",
     "day_figures",
@@ -194,11 +195,13 @@ def planned(subject: Subject, ledger: Ledger, day: DayFigures) -> TimePlan:
         rules.bead_start,
         frame_ready=ends["frame"],
         glass_ready=ends["glass"],
+        climate_check=subject.asked("work.climate_check", unit="min"),
         work_begins=begins,
         clock_step=subject.asked("work.clock_step", unit="min"),
     ).value
     together = rules.placing(
         ready=max(ends.values()),
+        climate_check=work.climate_check,
         bead_start=starts,
         bead_time=day.bead_time.value,
         lift=day.lift.value,
@@ -234,25 +237,29 @@ def planned(subject: Subject, ledger: Ledger, day: DayFigures) -> TimePlan:
 
 def primed_at(plan: TimePlan) -> dict[str, float]:
     """Minute at which each face is primed, by "frame" and "glass"."""
-    return {step.chain: step.end for step in plan.steps if step.what in (rules.FRAME_PRIMER, rules.GLASS_PRIMER)}
+    return _ends_of(plan.steps, StepKind.PRIME)
 
 
 def wiped_at(plan: TimePlan) -> dict[str, float]:
     """Minute at which the wipe of each face ends, by "frame" and "glass"."""
-    return {step.chain: step.end for step in plan.steps if step.what in (rules.FRAME_WIPE, rules.GLASS_WIPE)}
+    return _ends_of(plan.steps, StepKind.WIPE)
+
+
+def _ends_of(steps: tuple[Step, ...], kind: StepKind) -> dict[str, float]:
+    return {step.chain: step.end for step in steps if step.kind is kind}
 
 
 def _waits(subject: Subject, steps: tuple[Step, ...]) -> tuple[tuple[str, float | None], ...]:
     """What must be done after each wipe and primer, and the latest minute for it; None where no longest wait is given."""
     work = subject.pane.work
-    ends = {step.what: step.end for step in steps}
+    wiped, primed = _ends_of(steps, StepKind.WIPE), _ends_of(steps, StepKind.PRIME)
     return tuple(
-        (what, None if longest is None else ends[after] + longest)
+        (what, None if longest is None else after + longest)
         for what, longest, after in (
-            (FRAME_ACTIVATED, work.frame_wipe_longest, rules.FRAME_WIPE),
-            (FRAME_WAIT, work.frame_primer_longest, rules.FRAME_PRIMER),
-            (GLASS_ACTIVATED, work.glass_wipe_longest, rules.GLASS_WIPE),
-            (GLASS_WAIT, work.glass_primer_longest, rules.GLASS_PRIMER),
+            (FRAME_ACTIVATED, work.frame_wipe_longest, wiped["frame"]),
+            (FRAME_WAIT, work.frame_primer_longest, primed["frame"]),
+            (GLASS_ACTIVATED, work.glass_wipe_longest, wiped["glass"]),
+            (GLASS_WAIT, work.glass_primer_longest, primed["glass"]),
         )
     )
 

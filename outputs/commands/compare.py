@@ -14,7 +14,7 @@ from outputs.commands.memory import spare_imports
 from outputs.commands.shared import InputError, details_of, echo, folder_named, libraries_explained, print_json, progress, write
 
 if TYPE_CHECKING:
-    from geometry.incoming.drawing import Drawing
+    from geometry.incoming.spaces import Drawing
     from geometry.incoming.whole import Whole
     from geometry.returned.comparison import Comparison
     from geometry.returned.search import Search

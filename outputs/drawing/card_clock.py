@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from geometry.rules.day.time_plan import StepKind
 from outputs.drawing.card_hand import HEADING, LEFT, PLAIN, RIGHT, dots, down, field, fitted, plate, time_field, width_of, words
 from outputs.drawing.pictograms import hourglass
 
@@ -21,8 +22,6 @@ SECOND = RIGHT - WIDE
 BOX = (17.5, 5.7)
 FIRST_TOP = 33.8
 ROWS = 8
-NO_TIME = "--:--"
-"""Where a plan longer than its abort leaves no time of day that could be kept."""
 
 
 def plus(minutes: int) -> str:
@@ -59,25 +58,26 @@ def _column(name: str, clock: Clock, lines: Sequence[Line], left: float, top: fl
 def _row(clock: Clock, each: Line, left: float, top: float) -> list[Mark]:
     foot = down(top + 4.9)
     box = left + WIDE - BOX[0]
-    marks: list[Mark] = [
-        words(left + 12.0, foot, plus(each.offset), align="right"),
-        words(left + 27.8, foot, clock.at(each.offset), 3.8, bold=True, align="right"),
-        *time_field(box, down(top + 0.4 + BOX[1]), box + BOX[0], down(top + 0.4)),
-    ]
+    marks: list[Mark] = [words(left + 27.8, foot, clock.at(each.offset), 3.8, bold=True, align="right")]
+    if each.offset is not None:
+        marks.append(words(left + 12.0, foot, plus(each.offset), align="right"))
+        marks += time_field(box, down(top + 0.4 + BOX[1]), box + BOX[0], down(top + 0.4))
     x = left + 30.2
     if each.wait is not None:
         marks += hourglass((x + 1.4, foot + PLAIN / 2))
         string = f"WAIT {each.wait} min" if each.by is None else f"WAIT {each.wait}, end {clock.at(each.by)}"
         marks.append(words(x + 5.0, foot, string, bold=True))
         x += 5.0
-    elif each.what == "bead":
+    elif each.kind is StepKind.BEAD:
         string = "BEAD"
         marks.append(words(x, foot, string, 4.0, bold=True))
         return [*marks, *dots(x + width_of(string, 4.0, bold=True) + 2.4, box - 2.4, foot)]
     else:
-        latest = "no time for it" if clock.too_long else f"not after {clock.at(clock.last_lift)}"
-        string = f"lift, {latest}" if each.what == "lift" else each.what
+        latest = "no time for it" if clock.last_lift is None else f"not after {clock.at(clock.last_lift)}"
+        string = f"{each.what}, {latest}" if each.kind is StepKind.LIFT else each.what
         marks.append(words(x, foot, string, fitted(string, box - x - 1.0, (PLAIN, 3.5))))
+    if each.offset is None:  # nothing to write
+        return marks
     end = x + width_of(string, bold=each.wait is not None)
     return [*marks, *dots(end + 2.4, box - 2.4, foot)]
 
@@ -103,10 +103,10 @@ def _kept(clock: Clock, top: float) -> list[Mark]:
     foot, head, middle = down(top + 39.2), down(top), left + 45.0
     windows = (left + 0.8, head - 18.0, middle, head - 0.8), (left + 2.0, head - 37.4, RIGHT - 2.0, head - 29.8)
     marks: list[Mark] = [plate(left, foot, right, head, *windows)]
-    press = "LAST PRESS" if clock.too_long else f"LAST PRESS {plus(clock.last_press)}"
+    press = "LAST PRESS" if clock.last_press is None else f"LAST PRESS {plus(clock.last_press)}"
     marks.append(words(left + 2.7, head - 5.2, press, bold=True))
     marks.append(words(right - 2.7, head - 5.2, f"ABORT {plus(clock.abort)}", bold=True, align="right", white=True))
-    for string, white in ((NO_TIME if clock.too_long else clock.at(clock.last_press), False), (clock.at(clock.abort), True)):
+    for string, white in ((clock.at(clock.last_press), False), (clock.at(clock.abort), True)):
         tall = fitted(string, 40.0, (10.0, 8.0, 6.0), bold=True)
         at = (right - 2.7, head - 17.0) if white else (left + 2.7, head - 17.0)
         marks.append(words(*at, string, tall, bold=True, align="right" if white else "left", white=white))
@@ -135,4 +135,4 @@ def _from_bead(clock: Clock, left: float, head: float) -> list[Mark]:
     return [*marks, *time_field(RIGHT - 3.6 - 17.0, inner[0], RIGHT - 3.6, inner[1])]
 
 
-__all__ = ["FIRST_TOP", "HEAD", "NO_TIME", "ROW", "ROWS", "SECOND", "WIDE", "clock_marks", "plus"]
+__all__ = ["FIRST_TOP", "HEAD", "ROW", "ROWS", "SECOND", "WIDE", "clock_marks", "plus"]

@@ -59,12 +59,13 @@ class Lifting:
 
 @dataclass(frozen=True, slots=True)
 class Reading:
-    """A place at which the gap is read: letter, place on the recess wall, outward unit vector, gap wanted, mm."""
+    """A place at which the gap is read: letter, place on the recess wall, gap wanted, least and most, mm."""
 
     letter: str
     place: Place
-    outward: Place
     wanted: float
+    least: float
+    most: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -240,8 +241,7 @@ def _gaps(fitting: Fitting, detail: Detail) -> Gaps:
     readings = []
     for gap in fitting.gaps:
         foot = nearest_station(detail.curves.recess, gap.place)
-        place, outward = (foot.point.x, foot.point.y), (foot.outward.x, foot.outward.y)
-        readings.append(Reading(gap.letter, place, outward, gap.gap))
+        readings.append(Reading(gap.letter, (foot.point.x, foot.point.y), gap.gap, gap.gap_least, gap.gap_most))
     least, most = min(gap.gap_least for gap in fitting.gaps), max(gap.gap_most for gap in fitting.gaps)
     flush = fitting.gaps[0]
     return Gaps(least, most, tuple(readings), flush.flush, flush.flush_least, flush.flush_most)

@@ -16,9 +16,11 @@ from itertools import combinations
 from math import fsum
 from typing import TYPE_CHECKING
 
+from outputs.drawing.card_corners import corner_numbers
 from outputs.drawing.card_facts import rounded_distances
 from outputs.drawing.card_fit import drawn, on_edge, parallel
-from outputs.drawing.card_hand import APART, STRONG, TITLE, head, numbered, polygon, ring, upward_triangle, width_of, words
+from outputs.drawing.card_hand import APART, STRONG, TITLE, head, polygon, ring, upward_triangle, width_of, words
+from outputs.drawing.card_room import beyond_its_start
 from outputs.drawing.card_rows import (
     CHOCK_HIGH,
     CHOCK_LEAST,
@@ -42,11 +44,11 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from geometry.detail.parts import Detail
-    from geometry.outline import Corner, Outline, Point
+    from geometry.outline import Outline
     from outputs.drawing.card_facts import CardFacts, Row, Tick
     from outputs.drawing.card_fit import Fit
-    from outputs.drawing.card_room import Room
     from outputs.sheet.entities import Fill, Mark, Place, Text
+    from outputs.sheet.keep_clear import KeepClear
 
 LINE_IN, LINE_MOST, CLIMB = 14.2, 34.0, 0.4  # height of the chocks' line over their wall, and its steps
 SHIFTS = tuple(side * shift for shift in (0.0, 2.0, 4.0, 7.0, 10.0, 14.0, 18.0) for side in (1.0, -1.0))  # along the wall
@@ -54,7 +56,7 @@ NEARER = 0.5  # by how much a text without a leader is nearer to its chock than 
 LEVEL_WALL = 0.25  # sine of the slope up to which the chocks' line runs inside
 
 
-def recess_picture(detail: Detail, facts: CardFacts, fit: Fit, room: Room) -> RecessPicture:
+def recess_picture(detail: Detail, facts: CardFacts, fit: Fit, room: KeepClear) -> RecessPicture:
     """Wall, blocks, rows, chocks and corner numbers; everything is taken into the account of the room."""
     wall = fit.outline(detail.curves.recess)
     picture = RecessPicture(wall=wall)
@@ -69,7 +71,10 @@ def recess_picture(detail: Detail, facts: CardFacts, fit: Fit, room: Room) -> Re
     rows = [(row, [tick for tick in row.ticks if row is not chosen or not tick.chock]) for row in facts.rows]
     for row, ticks in rows:
         put(*row_lines(row, ticks, fit, wall))
-    if chosen is not None and not _chock_line(chosen, facts, fit, wall, put):
+    if chosen is not None and _chock_line(chosen, facts, fit, wall, put):
+        for tick in (tick for tick in chosen.ticks if tick.chock):
+            put.room.drawn(f"height of {tick.mark}")
+    elif chosen is not None:
         rows = [(row, list(row.ticks)) for row in facts.rows]
         chosen = None
     zeros(facts, fit, wall, put)
@@ -136,7 +141,7 @@ def _chock_line(row: Row, facts: CardFacts, fit: Fit, wall: Outline, put: Put) -
 
 
 def _chock_marks(
-    row: Row, ticks: list[Tick], heights: dict[str, str], fit: Fit, wall: Outline, level: float, room: Room, *, aside: bool
+    row: Row, ticks: list[Tick], heights: dict[str, str], fit: Fit, wall: Outline, level: float, room: KeepClear, *, aside: bool
 ) -> list[Mark] | None:
     """Line, ticks, stems, figures and heights at one level over the wall, or None where a text is not clear.
 
@@ -214,12 +219,15 @@ def _chock_names(detail: Detail, facts: CardFacts, chosen: Row | None, fit: Fit,
         )
         if found is None or found[0].string != f"{chock.mark} {told}":
             put.picture.unnamed.append(beside)
+            put.room.tabled(f"height of {chock.mark}", "no place at its chock is clear: told beside the picture")
+        else:
+            put.room.drawn(f"height of {chock.mark}")
         if found is not None:
             put(*found)
 
 
 def _at_its_chock(
-    string: str, foot: tuple[Place, Place], own: list[Place], others: list[list[Place]], wall: Outline, room: Room
+    string: str, foot: tuple[Place, Place], own: list[Place], others: list[list[Place]], wall: Outline, room: KeepClear
 ) -> tuple[Text] | tuple[Text, Mark] | None:
     """A text nearer to its own chock than to any other block, else one with a leader from its chock; None where neither is clear."""
     (x, y), (dx, dy) = foot
@@ -229,19 +237,18 @@ def _at_its_chock(
         for shift in SHIFTS:
             reach = 4.5 + step + abs(dx) * half + abs(dy) * STRONG / 2
             cx, cy = x + reach * dx - shift * dy, y + reach * dy + shift * dx
-            if not (_inside(wall, (cx - half, cy)) and _inside(wall, (cx + half, cy))):
-                continue
             text = words(cx, cy - STRONG / 2, string, STRONG, bold=True, align="middle")
             box = box_of_text(text, 1.0)
-            if not room.free(box):
+            if not (room.free(box) and _inside(wall, (cx - half, cy)) and _inside(wall, (cx + half, cy))):
                 continue
-            if _away(own, box) + NEARER < min((_away(other, box) for other in others), default=math.inf):
+            near = _away(own, box) + NEARER
+            if all(_away(other, box) > near for other in others):
                 return (text,)
             led = led or _led(text, foot, own, room)
     return led
 
 
-def _led(text: Text, foot: tuple[Place, Place], own: list[Place], room: Room) -> tuple[Text, Mark] | None:
+def _led(text: Text, foot: tuple[Place, Place], own: list[Place], room: KeepClear) -> tuple[Text, Mark] | None:
     """The text with a leader from the inner face of its chock, clear of every other line and text; the glass edge it may cross."""
     (x, y), (dx, dy) = foot
     box = box_of_text(text, 1.0)
@@ -260,7 +267,7 @@ def _led(text: Text, foot: tuple[Place, Place], own: list[Place], room: Room) ->
         end = (edge[0] - 1.1 * way[0], edge[1] - 1.1 * way[1])
         beyond = line("DIMENSIONS", (start[0] + past * way[0], start[1] + past * way[1]), end)
         leader = line("DIMENSIONS", start, end)
-        if room.clear_of_texts([leader]) and room.clear_of_lines([beyond]):
+        if room.clear_of_texts([leader]) and room.clear_of_strokes([beyond_its_start(beyond)]):
             return text, leader
     return None
 
@@ -277,73 +284,10 @@ def _away(block: list[Place], box: tuple[float, float, float, float]) -> float:
     return min(math.hypot(max(box[0] - x, 0.0, x - box[2]), max(box[1] - y, 0.0, y - box[3])) for x, y in places)
 
 
-def corner_numbers(detail: Detail, fit: Fit, outline: Outline, room: Room, *, first: float = 9.0) -> list[Mark]:
-    """The number of each corner inside it, else about it, as near to it as is clear; a convex corner may have it farther along either side.
-
-    Never nearer to another corner, nor half-way along a side: where a number finds no room so, it stands closer to other marks.
-    """
-    marks: list[Mark] = []
-    sharp = [fit.at((corner.theoretical.x, corner.theoretical.y)) for corner in detail.corners]
-    for corner in detail.corners:
-        x, y = fit.at((corner.theoretical.x, corner.theoretical.y))
-        ways = [
-            fit.way((end.x - corner.theoretical.x, end.y - corner.theoretical.y))
-            for end in (_beyond(corner, before=True), _beyond(corner, before=False))
-        ]
-        if corner.convex:
-            steps = sorted(((a, b) for a in range(24) for b in range(24)), key=lambda step: (max(step) + 0.3 * min(step), step))
-            across = max(0.35, abs(ways[0][0] * ways[1][1] - ways[0][1] * ways[1][0]))
-            reaches = [((first + a) / across, (first + b) / across) for a, b in steps]
-            places = [(x + a * ways[0][0] + b * ways[1][0], y + a * ways[0][1] + b * ways[1][1]) for a, b in reaches]
-        else:
-            dx, dy = fit.way((corner.bisector.x, corner.bisector.y))
-            places = [(x + (7.0 + 0.7 * step) * dx, y + (7.0 + 0.7 * step) * dy) for step in range(20)]
-        own = [place for place in places if _inside(outline, place)] + around((x, y))
-        own = [place for place in own if at_its_corner(place, (x, y), sharp)]
-        tried = ((place, half, apart) for half, apart in ((3.8, 2.2), (3.5, 1.5)) for place in own)
-        centre = next((at for at, half, apart in tried if room.free(square(at, half), apart=apart)), None)
-        if centre is not None:
-            found = numbered(centre, corner.number)
-            room.add(found)
-            marks += found
-    return marks
-
-
-def around(corner: Place) -> list[Place]:
-    """Places about a corner, inside and outside, the nearest first."""
-    steps = sorted(((a, b) for a in range(-22, 23) for b in range(-22, 23)), key=lambda step: (math.hypot(*step), step))
-    return [(corner[0] + a, corner[1] + b) for a, b in steps]
-
-
-def square(centre: Place, half: float) -> tuple[float, float, float, float]:
-    """The box about a place."""
-    return (centre[0] - half, centre[1] - half, centre[0] + half, centre[1] + half)
-
-
-def at_its_corner(place: Place, own: Place, corners: list[Place]) -> bool:
-    """Whether a place is clearly nearer to its own corner than to any other: at most nine tenths as far.
-
-    >>> at_its_corner((3.0, 0.0), (0.0, 0.0), [(0.0, 0.0), (10.0, 0.0)])
-    True
-    >>> at_its_corner((4.9, 0.0), (0.0, 0.0), [(0.0, 0.0), (10.0, 0.0)])
-    False
-    """
-    return all(math.dist(place, own) <= 0.9 * math.dist(place, other) for other in corners if other != own)
-
-
-def _beyond(corner: Corner, *, before: bool) -> Point:
-    """A place on one side of a corner, far enough from its sharp point to give the side's direction."""
-    from geometry.outline import Point
-
-    sharp, (bx, by) = corner.theoretical, corner.bisector
-    turn = math.radians(corner.interior_angle / 2) * (1.0 if before else -1.0)
-    return Point(sharp.x + bx * math.cos(turn) - by * math.sin(turn), sharp.y + by * math.cos(turn) + bx * math.sin(turn))
-
-
 def _inside(outline: Outline, place: Place) -> bool:
     from geometry.outline import Point, point_in
 
     return point_in(outline, Point(*place))
 
 
-__all__ = ["GLASS_IN", "RecessPicture", "around", "at_its_corner", "corner_numbers", "high", "recess_picture", "square"]
+__all__ = ["GLASS_IN", "RecessPicture", "high", "recess_picture"]

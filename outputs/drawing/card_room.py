@@ -1,93 +1,92 @@
-"""Room on the fitter's card: what stands already, and the first place where a text is clear of it.
+"""Room on the fitter's card: the account of the ink of one picture, its strokes as wide as they are drawn.
 
 All in paper millimetres. A text keeps 1.5 mm from every other text and 0.7 mm from every line; its box is the ink's.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+import math
 from typing import TYPE_CHECKING
 
 from outputs.drawing.card_hand import APART, HEIGHT, LAYERS, MARGIN, OFF_LINE, WIDTH
-from outputs.sheet.boxes import box_of_text, grown, overlap
-from outputs.sheet.entities import Fill, Hatch, Path, Text
-from outputs.sheet.keep_clear import crosses, facets, meet
+from outputs.sheet.boxes import box_of_text
+from outputs.sheet.entities import Hatch, Path
+from outputs.sheet.keep_clear import KeepClear
+from outputs.sheet.moving import shifted
+from outputs.sheet.runs import line
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Sequence
+    from collections.abc import Callable, Iterable, Iterator
 
     from outputs.sheet.boxes import Box
-    from outputs.sheet.entities import Mark
-    from outputs.sheet.keep_clear import Straight
+    from outputs.sheet.entities import Mark, Place, Text
 
-_HALF = {layer.name: layer.width / 2 for layer in LAYERS}
+HALVES = {layer.name: layer.width / 2 for layer in LAYERS}
+ON_BLACK = frozenset(("ON_PLATES", "OVER", "LIGHT", "TOP"))
+"""Layers of what lies on black that counts already."""
+FARTHEST = 46  # paper mm to a text that is led to its place
 PAGE: Box = (MARGIN, MARGIN, WIDTH - MARGIN, HEIGHT - MARGIN)
 
 
-@dataclass
-class Room:
-    """An account of the ink of one side; it grows as marks are added."""
+def card_room(page: Box = PAGE) -> KeepClear:
+    """An empty account of a part of the card that no text may leave."""
+    return KeepClear(scale=1.0, clear=OFF_LINE, apart=APART, within=page, halves=HALVES)
 
-    page: Box = PAGE
-    lines: list[tuple[float, Straight]] = field(default_factory=list)  # half the width of the line, and the line
-    texts: list[Box] = field(default_factory=list)
 
-    def add(self, marks: Iterable[Mark]) -> None:
-        """Take what is drawn into the account; white marks lie on black ones that count already."""
-        for mark in marks:
-            if mark.layer in ("ON_PLATES", "OVER", "LIGHT", "TOP"):
+def standing(marks: Iterable[Mark]) -> Iterator[Mark]:
+    """What counts of marks as ink: of a black area its edges, and nothing that lies on one."""
+    for mark in marks:
+        if mark.layer in ON_BLACK:
+            continue
+        if isinstance(mark, Hatch):
+            yield from (Path(mark.layer, nodes, True) for nodes in mark.boundaries)
+        else:
+            yield mark
+
+
+def beyond_its_start(mark: Path) -> Path:
+    """A straight line without its first tenth: where it begins it may touch what it comes from."""
+    (x1, y1, _), (x2, y2, _) = mark.nodes[0], mark.nodes[-1]
+    return Path(mark.layer, ((x1 + 0.1 * (x2 - x1), y1 + 0.1 * (y2 - y1), 0.0), (x2, y2, 0.0)), False)
+
+
+def leads_clear(leader: list[Mark], room: KeepClear) -> bool:
+    """Whether a straight leader, if there is one, runs through no text and crosses no line but where it begins."""
+    return room.clear_of_texts(leader) and room.clear_of_strokes(
+        beyond_its_start(mark) for mark in leader if isinstance(mark, Path)
+    )
+
+
+def led_text(text: Text, start: Place, room: KeepClear, *, inside: Callable[[Place], bool] | None = None) -> list[Mark]:
+    """A text, given at any place, as near to ``start`` as it is clear, with a leader from there; empty where there is no place.
+
+    The leader runs through no text; one that crosses no line either is taken first. ``inside`` keeps the text to a part of the picture.
+    """
+    left, low, right, high = box_of_text(text, 1.0)
+    for crossing in (False, True):
+        for x, y in round_about(start):
+            dx, dy = x - (left + right) / 2, y - (low + high) / 2
+            moved = (left + dx, low + dy, right + dx, high + dy)
+            if (inside is not None and not inside((x, y))) or not room.free(moved):
                 continue
-            if isinstance(mark, Text):
-                self.texts.append(box_of_text(mark, 1.0))
-            elif isinstance(mark, Path | Fill):
-                self._run(mark.layer, mark.nodes, closed=mark.closed if isinstance(mark, Path) else True)
-            elif isinstance(mark, Hatch):
-                for nodes in mark.boundaries:
-                    self._run(mark.layer, nodes, closed=True)
-
-    def _run(self, layer: str, nodes: tuple[tuple[float, float, float], ...], *, closed: bool) -> None:
-        self.lines += [(_HALF[layer], each) for each in facets(nodes, closed=closed)]
-
-    def copy(self) -> Room:
-        """The same account, to try something in."""
-        return Room(self.page, list(self.lines), list(self.texts))
-
-    def block(self, box: Box) -> None:
-        """Keep a rectangle free of texts."""
-        self.texts.append(box)
-
-    def free(self, box: Box, *, apart: float = APART) -> bool:
-        """Whether a text with this box of ink would be clear of everything, and on the card."""
-        left, bottom, right, top = self.page
-        if box[0] < left or box[1] < bottom or box[2] > right or box[3] > top:
-            return False
-        wide = grown(box, apart)
-        if any(overlap(wide, other) for other in self.texts):
-            return False
-        return not any(crosses(grown(box, OFF_LINE + half), straight) for half, straight in self.lines)
-
-    def clear_of_texts(self, marks: Iterable[Mark]) -> bool:
-        """Whether lines would run clear of every text."""
-        trial = Room()
-        trial.add(marks)
-        return not any(crosses(grown(box, OFF_LINE + half), straight) for half, straight in trial.lines for box in self.texts)
-
-    def clear_of_lines(self, marks: Iterable[Mark]) -> bool:
-        """Whether straight lines would cross no other line; where they begin does not count."""
-        for mark in marks:
-            if isinstance(mark, Path):
-                (x1, y1, _), (x2, y2, _) = mark.nodes[0], mark.nodes[-1]
-                begun = (x1 + 0.1 * (x2 - x1), y1 + 0.1 * (y2 - y1), x2, y2)
-                if any(meet(begun, straight) for _, straight in self.lines):
-                    return False
-        return True
-
-    def first(self, candidates: Iterable[Sequence[Text]]) -> Sequence[Text] | None:
-        """The first group of texts that is free; the account does not change."""
-        for group in candidates:
-            if all(self.free(box_of_text(text, 1.0)) for text in group):
-                return group
-        return None
+            end = (min(max(start[0], moved[0]), moved[2]), min(max(start[1], moved[1]), moved[3]))
+            long = math.dist(start, end)
+            if long < 2.5:
+                continue
+            share = 1.0 - 1.3 / long
+            leader: list[Mark] = [
+                line("DIMENSIONS", start, (start[0] + share * (end[0] - start[0]), start[1] + share * (end[1] - start[1])))
+            ]
+            if room.clear_of_texts(leader) if crossing else leads_clear(leader, room):
+                return [shifted(text, dx, dy), *leader]
+    return []
 
 
-__all__ = ["PAGE", "Room"]
+def round_about(place: Place) -> Iterator[Place]:
+    """Places all round, the nearest first."""
+    for reach in range(4, FARTHEST):
+        for turn in range(0, 360, 15):
+            yield place[0] + reach * math.cos(math.radians(turn)), place[1] + reach * math.sin(math.radians(turn))
+
+
+__all__ = ["PAGE", "beyond_its_start", "card_room", "leads_clear", "led_text", "round_about", "standing"]

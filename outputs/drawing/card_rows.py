@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING
 from outputs.drawing.card_facts import rounded_distances
 from outputs.drawing.card_fit import on_edge
 from outputs.drawing.card_hand import STRONG, dot, width_of, words
+from outputs.drawing.card_room import leads_clear, led_text, standing
 from outputs.sheet.boxes import box_of_text
 from outputs.sheet.runs import line
 
@@ -23,8 +24,8 @@ if TYPE_CHECKING:
     from geometry.outline import Outline
     from outputs.drawing.card_facts import CardFacts, Row, Tick
     from outputs.drawing.card_fit import Fit
-    from outputs.drawing.card_room import Room
     from outputs.sheet.entities import Mark, Place, Text
+    from outputs.sheet.keep_clear import KeepClear
 
 ROW_OFF, TICK, OVER_TICK = 5.0, 1.3, 1.1  # wall to row; half a tick; tick to figure
 GLASS_IN, SPACER_IN = 3.3, 5.0  # inside the wall: edge of the glass, middle of a spacer
@@ -52,13 +53,13 @@ class RecessPicture:
 class Put:
     """Adds marks to the picture and to the account of the room."""
 
-    def __init__(self, picture: RecessPicture, room: Room) -> None:
+    def __init__(self, picture: RecessPicture, room: KeepClear) -> None:
         self.picture, self.room = picture, room
 
     def __call__(self, *marks: Mark) -> None:
         """Add marks to both."""
         self.picture.marks += marks
-        self.room.add(marks)
+        self.room.add(standing(marks))
 
 
 def beside_tick(row: Row, tick: Tick, fit: Fit, wall: Outline) -> tuple[Place, Place]:
@@ -107,21 +108,25 @@ def _dotted(start: Place, end: Place) -> Iterator[Mark]:
 
 def zeros(facts: CardFacts, fit: Fit, wall: Outline, put: Put) -> None:
     """The dot and the 0 of every row; rows to both sides of one zero share it."""
-    done: set[Place] = set()
+    found: dict[Place, tuple[Row, Place, Place]] = {}
     for row in facts.rows:
         if row.curved:
             (x, y), (dx, dy) = on_edge(wall, fit.at(row.zero))
             zero, outward = (x - ROW_OFF * dx, y - ROW_OFF * dy), (-dx, -dy)
         else:
             zero, outward, _ = line_of(row, fit)
-        key = (round(zero[0], 1), round(zero[1], 1))
-        if key in done or not row.ticks:
-            continue
-        done.add(key)
-        put(dot("TICKS", zero, 0.9))
-        found = put.room.first([text] for text in _around(zero, outward, "0", STRONG, off=TICK + OVER_TICK))
-        if found is not None:
-            put(*found)
+        if row.ticks:
+            found.setdefault((round(zero[0], 1), round(zero[1], 1)), (row, zero, outward))
+    put(*(dot("TICKS", zero, 0.9) for _, zero, _ in found.values()))
+    for row, zero, outward in found.values():
+        beside = _first_free(_around(zero, outward, "0", STRONG, off=TICK + OVER_TICK), put.room)
+        marks = [beside] if beside is not None else led_text(words(0.0, 0.0, "0", STRONG, bold=True), zero, put.room)
+        if marks:
+            put(*marks)
+            put.room.drawn(f"zero of {row.name}")
+        else:
+            put.picture.tabled.append((row, row.ticks[0]))
+            put.room.tabled(f"zero of {row.name}", "no place beside its dot is clear: told on side 3")
 
 
 def figures_of(row: Row, ticks: list[Tick], fit: Fit, wall: Outline, put: Put) -> None:
@@ -136,12 +141,16 @@ def figures_of(row: Row, ticks: list[Tick], fit: Fit, wall: Outline, put: Put) -
         tried = ((each, moved) for moved in dict.fromkeys((0.0, shift)) for each in dict.fromkeys((string, figure)))
         found = next(filter(None, (_placed(at, outward, each, put.room, moved) for each, moved in tried)), None)
         found = found or _placed_inside(tick, figure, fit, wall, put.room)
+        name = f"{row.name} {tick.mark}"
         if found is not None:
             put(*found)
+            put.room.drawn(name)
         elif tick.chock:
             put.picture.unplaced[tick.mark] = figure
+            put.room.tabled(name, "no place at its tick is clear: told with its chock")
         else:
             put.picture.tabled.append((row, tick))
+            put.room.tabled(name, "no place at its tick is clear: told on side 3")
 
 
 def _spread(row: Row, fit: Fit, places: list[tuple[Place, Place]], strings: list[str]) -> list[float]:
@@ -171,22 +180,27 @@ def _spread(row: Row, fit: Fit, places: list[tuple[Place, Place]], strings: list
     return [side * moved[number + 1] for number in range(len(strings))]
 
 
-def _placed(at: Place, outward: Place, string: str, room: Room, shift: float) -> list[Mark] | None:
+def _placed(at: Place, outward: Place, string: str, room: KeepClear, shift: float) -> list[Mark] | None:
     """A figure beyond its tick, with a leader where it stands aside or farther out; None where no place is clear."""
     for text in _around(at, outward, string, STRONG, off=TICK + OVER_TICK, rows=3, moved=shift):
         if room.free(box_of_text(text, 1.0), apart=BETWEEN - 0.05):
             leader = list(_leader(at, outward, text))
-            if room.clear_of_texts(leader) and room.clear_of_lines(leader):
+            if leads_clear(leader, room):
                 return [text, *leader]
     return None
 
 
-def _placed_inside(tick: Tick, string: str, fit: Fit, wall: Outline, room: Room) -> list[Mark] | None:
+def _placed_inside(tick: Tick, string: str, fit: Fit, wall: Outline, room: KeepClear) -> list[Mark] | None:
     """A figure inside the recess beside its block, where no place outside is clear."""
     (x, y), (dx, dy) = on_edge(wall, fit.at(tick.foot))
     at = (x + (SPACER_IN + SPACER[1] / 2) * dx, y + (SPACER_IN + SPACER[1] / 2) * dy)
-    found = room.first([text] for text in _around(at, (dx, dy), string, STRONG, off=OVER_TICK))
-    return None if found is None else list(found)
+    found = _first_free(_around(at, (dx, dy), string, STRONG, off=OVER_TICK), room)
+    return None if found is None else [found]
+
+
+def _first_free(texts: Iterator[Text], room: KeepClear) -> Text | None:
+    """The first of the texts that is free; the account does not change."""
+    return next((text for text in texts if room.free(box_of_text(text, 1.0))), None)
 
 
 def _around(

@@ -26,8 +26,10 @@ FRAME, FLOOR, BEYOND, LANDING_LEFT = (
     21.0,
     4.0,
 )  # paper mm of frame beside the wall and under the landing, of glass beyond the last thing
-NOTCH_LEFT, NOTCH_FOOT, NOTCH_WIDE, NOTCH_HIGH = 123.5, 23.5, 30.0, 26.0
+NOTCH_LEFT, NOTCH_FOOT, NOTCH_WIDE, NOTCH_HIGH = 123.5, 23.5, 30.0, 24.5
 BAR = 50.0
+FARTHEST = 36.0  # paper mm of glass beyond the last thing, where there is room
+HANGS = 1.9  # of a comma 10 mm high under its line
 
 
 def section_marks(detail: Detail) -> list[Mark]:
@@ -47,8 +49,10 @@ def section_marks(detail: Detail) -> list[Mark]:
     if over:  # a bond so thick that no figure stands in the glass: set-back and width stand over it
         scale = min(scale, (HIGH - FLOOR - OVER_GLASS) / whole)
     top = min(whole, (10.5 + HIGH - _foot(section, scale)) / scale)
-    shape = _Shape(section, scale, top, last, last + BEYOND / scale)
-    marks: list[Mark] = [words(LEFT, down(246.5), "SECTION: set-back, width, thickness", HEADING, bold=True)]
+    shape = _Shape(section, scale, top, last, min(last + FARTHEST / scale, (WIDE - FRAME) / scale))
+    outside = _outside(detail, shape, over=over)
+    title = "SECTION: set-back, width, thickness" if outside else "SECTION, OUTSIDE up: sizes"
+    marks: list[Mark] = [words(LEFT, down(246.5), title, HEADING, bold=True), *outside]
     for face in section.faces:
         marks += shape.face(face)
     marks += shape.glass()
@@ -57,8 +61,10 @@ def section_marks(detail: Detail) -> list[Mark]:
 
 
 def _foot(section: Section, scale: float) -> float:
-    """Height of the landing on the card: high enough for the figure of the thickness to hang under the glass."""
-    return max(10.5 + FLOOR, 10.5 + KEY + 2.2 - section.levels.bond_face * scale)
+    """Height of the landing on the card: high enough for the figure of the thickness, and its comma, to hang under the glass."""
+    thick = section.levels.bond_face
+    low = 10.5 + (HANGS if "," in number(thick, decimals=1) else 0.0)
+    return max(low + FLOOR, low + KEY + 2.2 - thick * scale)
 
 
 class _Shape:
@@ -121,21 +127,47 @@ class _Shape:
         return marks
 
 
-def _sizes(detail: Detail, shape: _Shape, *, over: bool) -> list[Mark]:
-    """Three figures 10 mm high: set-back and width in the glass, thickness beside the landing."""
-    sizes, cross, levels = detail.sizes, shape.section.crossing, shape.section.levels
+def _level(shape: _Shape, *, over: bool) -> float:
+    """Where the lines of set-back and width stand: in the glass, or over it."""
+    levels = shape.section.levels
+    return shape.at(0, max(levels.glass_face, levels.skin) if over else levels.bond_face)[1] + 2.6
+
+
+def _upper_figures(detail: Detail, shape: _Shape) -> list[tuple[float, float, float, str]]:
+    """Set-back and width, 10 mm high: both ends of the line, the middle of the figure, and the figure; the second clear of the first."""
+    cross, found = shape.section.crossing, []
     edge, outer, inner = (shape.at(x, 0)[0] for x in (cross.glass_edge, cross.bead_outer, cross.bead_inner))
-    under = shape.at(0, levels.bond_face)[1]
-    level = (shape.at(0, max(levels.glass_face, levels.skin))[1] if over else under) + 2.6
-    marks: list[Mark] = [line("DIMENSIONS", (x, under), (x, level + 1.2)) for x in (outer, inner)]
     clear = edge + 1.2
-    for first, last, size in ((edge, outer, sizes.set_back), (outer, inner, sizes.bond_width)):
-        marks += _between((first, level), (last, level))
+    for first, last, size in ((edge, outer, detail.sizes.set_back), (outer, inner, detail.sizes.bond_width)):
         figure = number(size.value, decimals=1)
         wide = width_of(figure, KEY, bold=True)
         centre = max((first + last) / 2, clear + wide / 2)
-        marks.append(words(centre, level + 2.4, figure, KEY, bold=True, align="middle"))
+        found.append((first, last, centre, figure))
         clear = centre + wide / 2 + 2.0
+    return found
+
+
+def _outside(detail: Detail, shape: _Shape, *, over: bool) -> list[Mark]:
+    """Which face looks outside, in the glass beyond the figures; empty where there is no room for the word."""
+    *_, (_, inner, centre, figure) = _upper_figures(detail, shape)
+    left, right = max(inner, centre + width_of(figure, KEY, bold=True) / 2 + 2.0), shape.at(shape.end, 0)[0]
+    told = next((each for each in ("OUTSIDE up", "OUTSIDE") if right - left > width_of(each) + 6.0), None)
+    if told is None:
+        return []
+    level = _level(shape, over=over)
+    high = level + 3.0 if over else min(shape.at(0, shape.section.levels.glass_face)[1] - 3.0 - PLAIN, level + 6.0)
+    return [words((left + right) / 2 + 0.8, high, told, align="middle")]
+
+
+def _sizes(detail: Detail, shape: _Shape, *, over: bool) -> list[Mark]:
+    """Three figures 10 mm high: set-back and width in the glass, thickness beside the landing."""
+    sizes, cross, levels = detail.sizes, shape.section.crossing, shape.section.levels
+    outer, inner = (shape.at(x, 0)[0] for x in (cross.bead_outer, cross.bead_inner))
+    under, level = shape.at(0, levels.bond_face)[1], _level(shape, over=over)
+    marks: list[Mark] = [line("DIMENSIONS", (x, under), (x, level + 1.2)) for x in (outer, inner)]
+    for first, last, centre, figure in _upper_figures(detail, shape):
+        marks += _between((first, level), (last, level))
+        marks.append(words(centre, level + 2.4, figure, KEY, bold=True, align="middle"))
     beyond = max(inner, shape.at(shape.landing, 0)[0])
     column = beyond + 3.5
     landing = shape.at(0, 0)[1]
@@ -143,12 +175,6 @@ def _sizes(detail: Detail, shape: _Shape, *, over: bool) -> list[Mark]:
     marks += [line("DIMENSIONS", (beyond + 0.6, landing), (column + 1.6, landing)), *_between((column, landing), (column, lower))]
     figure = number(sizes.bond_thickness.value, decimals=1)
     marks.append(words(column + 2.7, min(landing - 4.4, lower - 0.9 - KEY), figure, KEY, bold=True))
-    right = shape.at(shape.end, 0)[0]
-    inner = max(inner, clear)
-    outside = "OUTSIDE up" if right - inner > width_of("OUTSIDE up") + 8.0 else "OUT"
-    if right - inner > width_of(outside) + 5.0:
-        high = level + 3.0 if over else min(shape.at(0, levels.glass_face)[1] - 3.0 - PLAIN, level + 6.0)
-        marks.append(words((inner + right) / 2 + 0.8, high, outside, align="middle"))
     return marks
 
 
@@ -170,7 +196,7 @@ def notch_marks(detail: Detail) -> tuple[list[Mark], bool]:
     wide, high = fresh.notch_width, fresh.notch_height
     drawn = high + 4.0 <= NOTCH_HIGH and wide + 8.0 <= 2 * NOTCH_WIDE
     plate = max(NOTCH_WIDE, wide + 12.0)
-    left, foot, top = NOTCH_LEFT, NOTCH_FOOT, NOTCH_FOOT + max(high + 5.0, 12.0)
+    left, foot, top = NOTCH_LEFT, NOTCH_FOOT, NOTCH_FOOT + max(high + 4.0, 12.0)
     middle = left + plate / 2
     marks: list[Mark] = []
     if drawn:

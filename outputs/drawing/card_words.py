@@ -13,6 +13,7 @@ from outputs.drawing.card_facts import rounded_distances
 from outputs.drawing.card_hand import (
     KEY,
     PLAIN,
+    STRONG,
     TITLE,
     arrow,
     from_reader,
@@ -30,9 +31,9 @@ if TYPE_CHECKING:
 
     from geometry.detail.parts import Detail
     from outputs.drawing.card_facts import CardFacts
-    from outputs.drawing.card_room import Room
     from outputs.sheet.boxes import Box
     from outputs.sheet.entities import Mark
+    from outputs.sheet.keep_clear import KeepClear
 
 PITCH = 6.3  # base line to base line of two lines of words
 GAP = 4.0  # between two pieces on one line
@@ -99,6 +100,8 @@ def _signed(string: str, after: str, *, out: bool) -> Piece:
     return Piece(tuple(marks), 11.5 + wide + width_of(after), ARROW_HIGH)
 
 
+COLUMN_WIDE, COLUMN_HIGH = 57.5, 83.8  # paper mm of the column beside the recess
+MORE = "MORE BLOCKS ON SIDE 3"
 NO_MEASURE = ("pictures not to scale", "take no size off them")
 TOWARDS = {"out of the plan": True, "into the plan": False}
 WAYS = {"left": (-1.0, 0.0), "right": (1.0, 0.0), "up": (0.0, 1.0), "down": (0.0, -1.0)}
@@ -154,27 +157,40 @@ def spacer_words(detail: Detail, facts: CardFacts) -> tuple[str, str, str]:
     return str(len(detail.spacers)), f"spacers {number(facts.spacer_height, decimals=1)} high,", f"{off} off wall"
 
 
-def recess_words(detail: Detail, facts: CardFacts, *, column: bool, chocks: Sequence[str] = ()) -> Piece:
-    """Title, UP and FWD, spacers and notes of the recess; ``chocks`` are those that found no room for their height in the picture."""
+def recess_words(detail: Detail, facts: CardFacts, *, column: bool, chocks: Sequence[str] = (), more: bool = False) -> Piece:
+    """Title, UP and FWD, spacers and notes of the recess; ``chocks`` are those that found no room for their height in the picture.
+
+    ``more``: whether running distances stand on side 3.
+    """
     spacers = key_figure(*spacer_words(detail, facts))
     ways = pointers(detail, turned_over=False)
     tape = note("tape on hull and glass", tape=True)
     zeros = [note(string) for string in (*zero_words(facts), *(("crossed ring = strap",) if facts.straps else ()))]
     if not column:
         notes = across([tape, *zeros], 4.0)  # the note on scale stands with the glass
-        return stacked([heading("RECESS, seen from OUTSIDE"), across([*ways, spacers], 4.0), notes], (3.4, 2.6), middle=True)
+        pieces = [heading("RECESS, seen from OUTSIDE"), across([*ways, spacers], 4.0), notes]
+        return stacked([*pieces, *([heading(MORE, STRONG)] if more else [])], (3.4, 2.6, 2.8), middle=True)
     title = [heading("RECESS, seen", COLUMN_TITLE), heading("from OUTSIDE", COLUMN_TITLE)]
-    pieces = [
-        *title,
-        *([across(ways, 4.0)] if ways else []),
-        spacers,
-        *map(note, (*chocks,)),
-        tape,
-        *zeros,
-        *map(note, NO_MEASURE),
-    ]
-    gaps = [2.8, 4.5, *([4.0] if ways else []), 3.6, *([2.8] * (len(chocks) + len(zeros) + 2))]
-    return stacked(pieces, gaps, middle=False)
+    notes_ = [*([heading(MORE, STRONG)] if more else []), *map(note, in_lines(chocks, COLUMN_WIDE)), tape, *zeros]
+    above = [*title, *([across(ways, 4.0)] if ways else []), spacers]
+    gaps = [2.8, 4.5, *([4.0] if ways else []), 3.6]
+    tried = (
+        stacked([*above, *told], [*gaps, *([2.8] * (len(told) - 1))], middle=False)
+        for told in ([*notes_, *map(note, NO_MEASURE)], notes_)  # the note beside the glass is enough where there is no room
+    )
+    whole, shorter = tried
+    return whole if whole.height <= COLUMN_HIGH else shorter
+
+
+def in_lines(cells: Sequence[str], room: float) -> list[str]:
+    """Cells with gaps between them, as many on a line as find room."""
+    lines: list[str] = []
+    for cell in cells:
+        if lines and width_of(f"{lines[-1]}    {cell}") <= room:
+            lines[-1] = f"{lines[-1]}    {cell}"
+        else:
+            lines.append(cell)
+    return lines
 
 
 def glass_words(detail: Detail, facts: CardFacts, *, column: bool) -> Piece:
@@ -189,11 +205,11 @@ def glass_words(detail: Detail, facts: CardFacts, *, column: bool) -> Piece:
         return stacked(pieces, (4.2, 3.6, 3.0), middle=True)
     masks = [heading(f"{low} and {high}", KEY), note("edge to MASK LINES")]
     pieces = [heading("GLASS AS IT LIES,", COLUMN_TITLE), heading("INNER FACE UP", COLUMN_TITLE)]
-    pieces += [key_figure(centre, "edge to", "bead CENTRE"), *masks, *([across(ways, 4.0)] if ways else [])]
-    return stacked(pieces, (2.8, 4.5, 4.6, 2.4, 3.6), middle=False)
+    pieces += [key_figure(centre, "edge to", "bead CENTRE"), *masks, *([across(ways, 4.0)] if ways else []), note(NO_MEASURE[0])]
+    return stacked(pieces, (2.8, 4.5, 4.6, 2.4, 3.6, *([2.8] if ways else [])), middle=False)
 
 
-def set_inside(piece: Piece, region: Box, room: Room, *, lean: float) -> list[Mark] | None:
+def set_inside(piece: Piece, region: Box, room: KeepClear, *, lean: float) -> list[Mark] | None:
     """The piece in a region of the card (left, bottom, right, top) where it is clear of everything; None where it is so nowhere.
 
     ``lean`` is the share of the free height that is wanted over it: 0 at the top, 0.5 in the middle.
@@ -220,6 +236,7 @@ __all__ = [
     "across",
     "glass_words",
     "heading",
+    "in_lines",
     "key_figure",
     "note",
     "pointers",

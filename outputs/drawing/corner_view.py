@@ -36,6 +36,7 @@ AIR = 4.0  # paper mm outside the recess and inside the frit
 SCALES = (2.0, 1.0, 0.5, 0.2, 0.1)
 BESIDE = 5.0  # paper mm from the window to the names
 SHELVES = (11.0, 21.5, 32.0, 53.0)  # paper mm from the top of the window of 65 mm to the shelf of each name
+ASIDE, OVER = 0.9, 1.6  # paper mm from the elbow of a leader to the name behind it, and from its shelf to the name on it
 NEAR_SHARP = 12.0  # mm; a sharp corner that lies farther out than this is not shown
 SPLAY = (17.0, 6.0, -6.0, -17.0)  # degrees from the bisector, where the leaders of the names end
 STRAIGHT = 1e-9
@@ -85,8 +86,10 @@ def _at(place: Point, way: Point, far: float) -> Point:
     return Point(place.x + far * way.x, place.y + far * way.y)
 
 
-def corner_marks(detail: Detail, shown: CornerWindow, pencil: Pencil, room: KeepClear, *, named: bool) -> list[Mark]:
-    """The lines of the corner in their window; with ``named`` their radii beside it."""
+def corner_marks(
+    detail: Detail, shown: CornerWindow, pencil: Pencil, room: KeepClear, *, named: bool, beyond: Sequence[Mark] = ()
+) -> list[Mark]:
+    """The lines of the corner in their window, with what reaches over them; with ``named`` their radii beside it."""
     curves, window = detail.curves, shown.box
     marks: list[Mark] = []
     tint = tuple(
@@ -108,6 +111,7 @@ def corner_marks(detail: Detail, shown: CornerWindow, pencil: Pencil, room: Keep
         if outline is None or (layer == "DETAIL_PHANTOM" and _runs_together(outline, curves, window, pencil)):
             continue
         marks += [Path(layer, nodes, closed) for nodes, closed in clip_path(nodes_of(outline), closed=True, window=window)]
+    marks += beyond
     marks.append(frame("DIMENSIONS", *window))
     room.add(marks)
     if named:
@@ -167,9 +171,10 @@ def _names(detail: Detail, shown: CornerWindow, pencil: Pencil, room: KeepClear)
         radius, name, _ = named[index]
         words = f"{radius}  {name}" if radius else f"{name}, sharp"
         level = window[3] - shelf * share
-        foot = (start, level + pencil.paper(1.4))
+        times = pencil.style.text / 2.5
+        foot = (start + pencil.paper(ASIDE * times), level + pencil.paper(OVER * times))
         tip = targets[index]
-        leader = run("ITEM_LEADERS", (tip, (start, level), (start + pencil.width(words), level)))
+        leader = run("ITEM_LEADERS", (tip, (start, level), (foot[0] + pencil.width(words), level)))
         heading = math.degrees(math.atan2(tip[1] - level, tip[0] - start))
         drawn: list[Mark] = [leader, pencil.arrow("ITEM_LEADERS", tip, heading), pencil.text("TEXT", foot, words)]
         marks += drawn

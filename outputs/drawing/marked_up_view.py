@@ -14,9 +14,10 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from geometry.detail.edges import sides_of
-from geometry.outline import Point, corners, nearest_station
+from geometry.outline import Point, corners, nearest_station, point_in
+from outputs.drawing.flags import Flagged, placed_flag
 from outputs.drawing.pane_figures import PANE_STYLE
-from outputs.drawing.pane_ink import PaneRoom, angle_of, flag, ring, set_text
+from outputs.drawing.pane_ink import PaneRoom, angle_of, ring, set_text
 from outputs.drawing.plan_outlines import nodes_of
 from outputs.sheet.entities import Layer, Mark, Path
 from outputs.sheet.layers import CONTINUOUS
@@ -92,11 +93,7 @@ def marked_view(found: Comparison, marked: tuple[Marked, ...], pencil: Pencil) -
     without: list[int] = []
     glass = found.issued.glass
     for each in marked:
-        inward = _inward(glass, each.at)
-        own: list[Mark] = []
-        for way, within in ((inward, glass), (inward + 180.0, None)):  # beside the pane where there is no room in it
-            places = ring(each.at, [pencil.paper(reach) for reach in REACHES], way, turns=TURNS)
-            own = own or flag(each.number, places, pencil, room, filled=True, within=within, tip=each.at)
+        own = placed_flag(Flagged(each.number, True, (each.at.x, each.at.y)), _spots(glass, each.at, pencil), pencil, room)
         if own:
             marks += [_on_own_layer(mark) for mark in own]
         else:
@@ -134,6 +131,15 @@ def _stroke(marked: Marked, pencil: Pencil) -> Path:
         half = pencil.paper(TICK / 2)
         spots = [Point(places[0].x - half, places[0].y), Point(places[0].x + half, places[0].y)]
     return Path(layer, tuple((place.x, place.y, 0.0) for place in spots))
+
+
+def _spots(glass: Outline, place: Point, pencil: Pencil) -> Iterator[tuple[float, float]]:
+    """Where the number of a place may stand: within the pane, and beside it where there is no room in it."""
+    inward, reaches = _inward(glass, place), [pencil.paper(reach) for reach in REACHES]
+    for x, y in ring(place, reaches, inward, turns=TURNS):
+        if point_in(glass, Point(x, y)):
+            yield x, y
+    yield from ring(place, reaches, inward + 180.0, turns=TURNS)
 
 
 def _inward(glass: Outline, place: Point) -> float:

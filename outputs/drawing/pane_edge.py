@@ -39,22 +39,23 @@ def edge_marks(
     face: int,
     print_tolerance: float,
     thickness_tolerance: float,
+    arris_ordered: float | None = None,
     noted: bool = True,
     row: float = ROW_AT,
 ) -> list[Mark]:
-    """The section; ``face`` is the one that is printed; ``noted`` with a note at the arris; its sizes stand ``row`` under it."""
+    """The section; ``face`` is the one that is printed; an arris that is ordered (mm along each face) is drawn so.
+
+    ``noted`` with a note at the arris; its sizes stand ``row`` under it.
+    """
     paper = pencil.paper
     sizes, plies = detail.sizes, detail.glass.plies
     width, fade, start = sizes.frit_width.value, sizes.frit_fade.value, sizes.frit_start.value
     thickness = detail.glass.thickness
-    thin = min(ply.thickness for ply in plies if ply.material == "glass") < paper(LEAST_PLY)
-    arris = (
-        min(max(start, paper(LEAST_ARRIS)), 0.3 * min(ply.thickness for ply in plies if ply.material == "glass"))
-        if start
-        else 0.0
-    )
-    noted = noted and arris > 0.0 and not thin  # no note at the arris of a thin ply: the table tells it
-    note_end = arris / 2 + paper(NOTE_AT + 1.0) + pencil.width(_arris_words(start)) if noted else 0.0
+    thinnest = min(ply.thickness for ply in plies if ply.material == "glass")
+    words = arris_words(arris_ordered, start)
+    arris = _arris_drawn(arris_ordered, start, thinnest, paper(LEAST_ARRIS))
+    noted = noted and arris > 0.0 and thinnest >= paper(LEAST_PLY)  # no note at the arris of a thin ply: the table tells it
+    note_end = arris / 2 + paper(NOTE_AT + 1.0) + pencil.width(words) if noted else 0.0
     end = max(width + paper(BEYOND), note_end)
     marks: list[Mark] = []
     level = thickness
@@ -75,8 +76,8 @@ def edge_marks(
     deepest = -paper(UNDER + STRIP) if (not under and height < 1e-9) else 0.0
     level = deepest - paper(row)
     solid = nearest(width - fade, TENTHS) if detail.frit_as_drawn else toleranced_width(width - fade, print_tolerance)
-    words = f"{solid} solid" + (", on the axes" if detail.frit_as_drawn and not detail.corners else "")
-    marks.append(pencil.linear((0.0, 0.0), (width - fade, 0.0), line_at=level, text=words, gap_first=2.0, gap_second=2.0))
+    solid += " solid" + (", on the axes" if detail.frit_as_drawn and not detail.corners else "")
+    marks.append(pencil.linear((0.0, 0.0), (width - fade, 0.0), line_at=level, text=solid, gap_first=2.0, gap_second=2.0))
     if fade:
         last = f"{nearest(fade, TENTHS)} fade"
         marks.append(
@@ -86,7 +87,7 @@ def edge_marks(
         )
     marks.append(_thickness(pencil, thickness, _thickness_words(thickness, thickness_tolerance)))
     if noted:
-        marks += _arris_note(pencil, arris, thickness, start)
+        marks += _arris_note(pencil, arris, thickness, words)
     return marks
 
 
@@ -200,16 +201,23 @@ def _print(pencil: Pencil, height: float, under: bool, start: float, solid: floa
     return marks
 
 
-def _arris_words(start: float) -> str:
-    return f"arris at most {number(start)}, every edge"
+def _arris_drawn(ordered: float | None, start: float, thinnest: float, least: float) -> float:
+    """The arris as it is drawn, mm: true where it is ordered, else of a size that shows; never so large that a ply comes to a point."""
+    if ordered is not None:
+        return min(ordered, 0.45 * thinnest)
+    return min(max(start, least), 0.3 * thinnest) if start else 0.0
 
 
-def _arris_note(pencil: Pencil, arris: float, thickness: float, start: float) -> list[Mark]:
+def arris_words(ordered: float | None, start: float) -> str:
+    """The arris as ordered, ``arris 1,5 × 45°``; where it is not, as large as the print leaves room for."""
+    return f"arris at most {number(start)}, every edge" if ordered is None else f"arris {number(ordered)} × 45°, every edge"
+
+
+def _arris_note(pencil: Pencil, arris: float, thickness: float, words: str) -> list[Mark]:
     """A leader from the outer arris to what it may be."""
     paper = pencil.paper
     tip = (arris / 2, thickness - arris / 2)
     elbow = (tip[0] + paper(NOTE_AT), thickness + paper(1.0))
-    words = _arris_words(start)
     end = (elbow[0] + pencil.width(words) + paper(1.0), elbow[1])
     return [
         run("DIMENSIONS", (tip, elbow, end)),
@@ -217,4 +225,4 @@ def _arris_note(pencil: Pencil, arris: float, thickness: float, start: float) ->
     ]
 
 
-__all__ = ["ROW_AT", "ROW_NEAR", "edge_marks"]
+__all__ = ["ROW_AT", "ROW_NEAR", "arris_words", "edge_marks"]

@@ -12,18 +12,20 @@ Note:
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from geometry.outline import Point, point_in
+from outputs.drawing.flags import SIDE, triangle
 from outputs.drawing.plan_arrows import TURNS
 from outputs.sheet.boxes import box_of_text, grown, texts_of
-from outputs.sheet.entities import Fill, Mark, Path, Text
+from outputs.sheet.entities import Mark, Path, Text
 from outputs.sheet.keep_clear import KeepClear, crosses
 from outputs.sheet.pencil import towards
 from outputs.sheet.runs import circle, circle_nodes, line, polar, run
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Iterator
+    from collections.abc import Iterable, Iterator, Sequence
 
     from geometry.outline import Outline
     from outputs.sheet.boxes import Box
@@ -33,7 +35,7 @@ if TYPE_CHECKING:
 NO_ROOM = "no room on the view"
 SHELF = 1.65  # paper mm of lettering over its shelf
 BALLOON = 2.3  # paper mm, radius
-FLAG, WIDE_FLAG, SMALL_FLAG = 7.2, 9.8, 4.0  # paper mm, side of a flag, of one with two figures, and in a table
+FLAG_STEP, OVER_SHELF = 8.6, 0.9  # paper mm from flag to flag on a shelf, and from the shelf to their feet
 TO_LINES, TO_LETTERING = 0.8, 0.8  # paper mm that lettering keeps from lines, and beyond that from lettering
 NEAR_TICK = 4.0  # paper mm from a place to its number beyond which a leader joins them
 NEAR = 0.8  # paper mm that a balloon keeps from other ink
@@ -89,23 +91,37 @@ def _box_within(outline: Outline | None, box: Box) -> bool:
 
 
 def note(
-    string: str, tip: Place, elbows: Iterable[Place], pencil: Pencil, room: KeepClear, within: Outline | None = None
+    string: str,
+    tip: Place,
+    elbows: Iterable[Place],
+    pencil: Pencil,
+    room: KeepClear,
+    within: Outline | None = None,
+    flags: Sequence[tuple[int, bool]] = (),
 ) -> list[Mark]:
-    """A note whose leader starts at the first elbow where shelf and lettering are free and no text is crossed; [] where there is none."""
-    wide = pencil.width(string)
-    high = pencil.paper(pencil.style.text)
+    """A note whose leader starts at the first elbow where shelf and lettering are free and no text is crossed; [] where there is none.
+
+    ``flags`` (number, whether it fails) stand on the shelf before the lettering.
+    """
+    before = pencil.paper(FLAG_STEP * len(flags))
+    wide = before + pencil.width(string)
+    high = pencil.paper(OVER_SHELF + 0.87 * SIDE if flags else pencil.style.text)
     for elbow in elbows:
         away = 1.0 if elbow[0] >= tip[0] else -1.0
         for side in (away, -away):
             end = (elbow[0] + side * (wide + pencil.paper(1.0)), elbow[1])
             text = Text(
-                "TEXT", elbow[0] + side * pencil.paper(0.5), elbow[1] + pencil.paper(SHELF), string, pencil.style.text,
-                "left" if side > 0 else "right",
+                "TEXT", end[0] - pencil.paper(0.5) if side > 0 else elbow[0] - pencil.paper(0.5), elbow[1] + pencil.paper(SHELF), string,
+                pencil.style.text, "right",
             )  # fmt: skip
+            if not flags:
+                text = replace(text, x=elbow[0] + side * pencil.paper(0.5), align="left" if side > 0 else "right")
+            left = min(elbow[0], end[0])
             box = box_of_text(text, pencil.scale)
             shelf = (min(elbow[0], end[0]), elbow[1], max(elbow[0], end[0]), elbow[1] + high)
             leader = run("DIMENSIONS", (tip, elbow, end))
             whole: list[Mark] = [leader, pencil.arrow("DIMENSIONS", tip, angle_of((tip[0] - elbow[0], tip[1] - elbow[1]))), text]
+            whole += _flags_on(left, elbow[1], flags, pencil)
             own = crosses(grown(box, pencil.paper(0.7)), (*tip, *elbow))
             if (
                 not own
@@ -117,8 +133,19 @@ def note(
             ):
                 room.lead(leader)
                 room.add(whole)
+                if flags:
+                    room.block(shelf)
                 return whole
     return []
+
+
+def _flags_on(left: float, shelf: float, flags: Sequence[tuple[int, bool]], pencil: Pencil) -> list[Mark]:
+    """Triangles on a shelf, from its left end on."""
+    marks: list[Mark] = []
+    for index, (number, fails) in enumerate(flags):
+        middle = (left + pencil.paper(FLAG_STEP * (index + 0.5)), shelf + pencil.paper(OVER_SHELF + 0.289 * SIDE))
+        marks += triangle(number, fails=fails, middle=middle, pencil=pencil)
+    return marks
 
 
 def balloon(
@@ -143,46 +170,6 @@ def balloon(
     return []
 
 
-def flag(
-    number: int,
-    places: Iterable[Place],
-    pencil: Pencil,
-    room: KeepClear,
-    *,
-    filled: bool,
-    within: Outline | None,
-    tip: Place | None = None,
-) -> list[Mark]:
-    """A numbered triangle at the first free place, solid where the finding fails, with a leader to its ``tip``; [] where there is none."""
-    side = pencil.paper(FLAG if number < 10 else WIDE_FLAG)
-    for place in places:
-        box = (place[0] - side / 2, place[1] - side * 0.29, place[0] + side / 2, place[1] + side * 0.58)
-        if not (room.free(box) and _box_within(within, box)):
-            continue
-        figure = pencil.text("FLAG_FIGURES" if filled else "TEXT", place, str(number), align="middle", centred=True)
-        marks: list[Mark] = [_triangle(place, side, filled=filled), figure]
-        if tip is not None:
-            way = angle_of((tip[0] - place[0], tip[1] - place[1]))
-            leader = line("ITEM_LEADERS", polar(place, way, 0.62 * side), tip)
-            if not room.takes([leader]):
-                continue
-            marks.append(leader)
-        room.add(marks)
-        room.block(box)
-        return marks
-    return []
-
-
-def small_flag(place: Place, pencil: Pencil, *, filled: bool) -> Path | Fill:
-    """The flag of a row of a table, its number beside it."""
-    return _triangle(place, pencil.paper(SMALL_FLAG), filled=filled)
-
-
-def _triangle(place: Place, side: float, *, filled: bool) -> Path | Fill:
-    nodes = tuple((*polar(place, 90.0 + third, side / math.sqrt(3.0)), 0.0) for third in (0.0, 120.0, 240.0))
-    return Fill("FLAGS", nodes) if filled else Path("FLAGS", nodes, True)
-
-
 def directions(place: Place, forward: str | None, pencil: Pencil, *, level: bool) -> list[Mark]:
     """UP and FWD from a small circle; UP only where the pane is not level, FWD only where the bow's direction is known."""
     ways = [] if level else [("UP", 90.0)]
@@ -202,16 +189,13 @@ def directions(place: Place, forward: str | None, pencil: Pencil, *, level: bool
 
 __all__ = [
     "BALLOON",
-    "FLAG",
     "NO_ROOM",
     "PaneRoom",
     "angle_of",
     "balloon",
     "directions",
-    "flag",
     "note",
     "ring",
     "set_text",
-    "small_flag",
     "text_beside",
 ]  # fmt: skip

@@ -14,9 +14,10 @@ import math
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from geometry.outline import Outline, Point, Vertex, bounding_box, nearest_station, point_in, segments
+from geometry.outline import Outline, Point, Vertex, bounding_box, nearest_station, segments
 from outputs.drawing.pane_figures import TENTHS, nearest, radius_words, toleranced_width
-from outputs.drawing.pane_ink import NO_ROOM, PaneRoom, angle_of, balloon, directions, flag, note, ring, set_text
+from outputs.drawing.pane_flags import LEANING, flags_all_round, flags_with_places
+from outputs.drawing.pane_ink import NO_ROOM, PaneRoom, angle_of, balloon, directions, note, ring, set_text
 from outputs.drawing.pane_points import axes, names, origin_marks
 from outputs.drawing.pane_shape import extremes, shape_of
 from outputs.drawing.pane_sizes import (
@@ -38,8 +39,8 @@ if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
     from geometry.detail.parts import Detail
-    from geometry.findings.state import Flag
     from geometry.workings.frit_places import FritPlace
+    from outputs.drawing.pane_flags import PaneFlag
     from outputs.sheet.entities import Place
     from outputs.sheet.keep_clear import KeepClear
     from outputs.sheet.outcomes import Outcome
@@ -66,12 +67,12 @@ def pane_plan(
     *,
     places: tuple[FritPlace, ...],
     print_tolerance: float,
-    flags: tuple[tuple[Flag, bool], ...],
+    flags: tuple[PaneFlag, ...],
     size: tuple[float, float],
 ) -> PanePlan | None:
     """The pane from outside, no larger than ``size`` (width and height on paper, mm); None where its sizes alone are larger.
 
-    ``flags`` are those of glass and print, each with whether its finding fails.
+    ``flags`` are those of glass and print.
     """
     shape = shape_of(detail.curves.glass)
     room = PaneRoom(scale=pencil.scale)
@@ -90,7 +91,7 @@ def pane_plan(
     marks += _ticks(given, places)
     if not tabled:
         marks += diagonal_sizes(given)
-    marks += _flags(given, detail, [each for each in flags if each[0].finding.at is not None])
+    marks += flags_with_places(given, detail, flags)
     in_corners = [_in_corner(detail, place) for place in places]
     marks += _places(given, detail, [place for place, sharp in zip(places, in_corners, strict=True) if not sharp])
     if not tabled:
@@ -105,7 +106,7 @@ def pane_plan(
     if not shape.round:
         marks += frit_radius_sizes(given, detail.curves.frit_inner)
     marks += _directions(given, detail)
-    marks += _flags(given, detail, [each for each in flags if each[0].finding.at is None])
+    marks += flags_all_round(given, detail, flags)
     return PanePlan(tuple(marks), tuple(room.outcomes), _even(places))
 
 
@@ -202,7 +203,7 @@ def _widths(given: Sizing, detail: Detail, places: tuple[FritPlace, ...], tolera
                     tip,
                     [given.pencil.paper(reach) for reach in (7, 9, 12, 16, 21, 27, 34)],
                     angle_of(place.inward),
-                    turns=_LEANING,
+                    turns=LEANING,
                 )
                 found = found or note(words, tip, elbows, given.pencil, given.room, within=detail.curves.frit_inner)
         for place in alike:
@@ -210,7 +211,7 @@ def _widths(given: Sizing, detail: Detail, places: tuple[FritPlace, ...], tolera
                 tip = _beside(detail, place, BESIDE[0] if len(groups) == 1 else CLOSE_BESIDE[0])
                 out = angle_of((-place.inward.x, -place.inward.y))
                 reaches = [(place.width + given.pencil.paper(reach)) for reach in (6, 8, 11, 14, 18)]
-                found = note(words, tip, ring(tip, reaches, out, turns=_LEANING), given.pencil, given.room)
+                found = note(words, tip, ring(tip, reaches, out, turns=LEANING), given.pencil, given.room)
         if found:
             given.room.drawn(words)
         else:
@@ -222,7 +223,6 @@ def _widths(given: Sizing, detail: Detail, places: tuple[FritPlace, ...], tolera
 BESIDE = (0.12, -0.12, 0.2, -0.2, 0.28, -0.28, 0.34, -0.34)
 CLOSE_BESIDE = (0.03, -0.03, 0.045, -0.045)
 """Where a width is told, from its place, in shares of the longer side: near it where widths differ."""
-_LEANING = (0.0, 25.0, -25.0, 45.0, -45.0, 65.0, -65.0)
 
 
 def _beside(detail: Detail, place: FritPlace, share: float) -> Place:
@@ -253,27 +253,34 @@ def _least_and_greatest(given: Sizing, detail: Detail) -> list[Mark]:
         if tall
         else (((left + right) / 2, top), (right, (top + bottom) / 2))
     )
+    told = False  # that it is a true ellipse
     for name, radius, tip, out in (
         ("greatest", greatest, flat, 0.0 if tall else 90.0),
         ("least", least, pointed, 90.0 if tall else 0.0),
     ):
-        words = f"{name} {radius_words(radius)}{'; true ellipse' if name == 'greatest' else ''}"
-        places = [_off_axis(given, tip, out, share) for share in (-0.12, 0.12, -0.2, 0.2)]
-        found: list[Mark] = []
-        for place in places:
-            elbows = ring(
-                place,
-                [given.pencil.paper(reach) for reach in (8, 11, 14, 18)],
-                out,
-                turns=(30.0, -30.0, 50.0, -50.0, 70.0, -70.0),
-            )
-            found = found or note(words, place, elbows, given.pencil, given.room)
-        for place in places:  # no room outside: within
-            reaches = [given.pencil.paper(reach) for reach in (10, 14, 18, 23, 29, 36)]
-            elbows = ring(place, reaches, out + 180.0, turns=_LEANING)
-            found = found or note(words, place, elbows, given.pencil, given.room, within=given.glass)
-        marks += given.add(f"{name} radius", found)
+        words = f"{name} {radius_words(radius)}"
+        full = [] if told else _radius_note(given, f"{words}; {ELLIPSE}", tip, out)
+        told = told or bool(full)
+        marks += given.add(f"{name} radius", full or _radius_note(given, words, tip, out))
     return marks
+
+
+ELLIPSE = "true ellipse"
+
+
+def _radius_note(given: Sizing, words: str, tip: Place, out: float) -> list[Mark]:
+    """A note on an oval's edge near the end of an axis, which looks ``out`` (degrees): outside, or within where there is no room."""
+    places = [_off_axis(given, tip, out, share) for share in (-0.12, 0.12, -0.2, 0.2)]
+    for turns, reaches, way, within in (
+        ((30.0, -30.0, 50.0, -50.0, 70.0, -70.0), (8, 11, 14, 18), out, None),
+        (LEANING, (10, 14, 18, 23, 29, 36), out + 180.0, given.glass),
+    ):
+        for place in places:
+            elbows = ring(place, [given.pencil.paper(reach) for reach in reaches], way, turns=turns)
+            found = note(words, place, elbows, given.pencil, given.room, within=within)
+            if found:
+                return found
+    return []
 
 
 def _off_axis(given: Sizing, tip: Place, out: float, share: float) -> Place:
@@ -281,33 +288,6 @@ def _off_axis(given: Sizing, tip: Place, out: float, share: float) -> Place:
     size = (top - bottom) if out == 0.0 else (right - left)
     aside = polar(tip, out + 90.0, share * size)
     return nearest_station(given.glass, Point(*aside)).point
-
-
-def _flags(given: Sizing, detail: Detail, flags: Sequence[tuple[Flag, bool]]) -> list[Mark]:
-    """Flags with a leader to their place, those that hold all round about the middle of the pane."""
-    marks: list[Mark] = []
-    middle = _middle(detail)
-    for each, fails in flags:
-        about = ring(middle, [given.pencil.paper(reach) for reach in range(0, 70, 4)], 90.0, turns=range(0, 360, 30))
-        at = each.finding.at
-        found: list[Mark] = []
-        if at is not None:
-            way = angle_of((middle[0] - at[0], middle[1] - at[1]))
-            spots = ring(at, [given.pencil.paper(reach) for reach in range(9, 60, 4)], way, turns=(*_LEANING, 85.0, -85.0))
-            found = flag(each.number, spots, given.pencil, given.room, filled=fails, within=detail.curves.frit_inner, tip=at)
-        found = found or flag(each.number, about, given.pencil, given.room, filled=fails, within=detail.curves.frit_inner)
-        if found:
-            given.room.drawn(f"flag {each.number}")
-        else:
-            given.room.tabled(f"flag {each.number}", NO_ROOM)
-        marks += found
-    return marks
-
-
-def _middle(detail: Detail) -> Place:
-    box = bounding_box(detail.curves.frit_inner)
-    middle = box.middle
-    return middle if point_in(detail.curves.frit_inner, middle) else detail.centroid
 
 
 def _directions(given: Sizing, detail: Detail) -> list[Mark]:

@@ -33,7 +33,10 @@ if TYPE_CHECKING:
 
 LEVEL = 1e-6  # share of a side's length by which it may rise and still be level
 SQUARE = 0.05  # degrees from 90 within which an angle is not written
+FIGURE_CLEAR = 0.75  # paper mm that the figure of a diagonal keeps from lines, and from the air round lettering
+FIGURE_AT = (0.36, 0.64, 0.3, 0.7, 0.25, 0.75, 0.42, 0.58, 0.2, 0.8, 0.33, 0.67, 0.39, 0.61, 0.45, 0.55)  # shares of a diagonal
 ANGLE_AT = 12.0  # paper mm, radius of the arc of an angle
+ARC_SHARES = (1.0, 0.85, 1.2, 0.7, 1.45, 0.55, 1.75)  # of that radius, the first at which the arc runs through no text
 TURNS = (0.0, 15.0, -15.0, 30.0, -30.0, 45.0, -45.0, 60.0, -60.0, 80.0, -80.0, 100.0, -100.0, 130.0, -130.0, 160.0, 180.0, -160.0)
 
 
@@ -231,9 +234,7 @@ def diagonal_sizes(given: Sizing) -> list[Mark]:
     marks: list[Mark] = []
     for first, last in diagonals(given.glass, given.shape):
         words = nearest(math.dist(first.at, last.at), given.tolerance)
-        tried = [
-            _along(given, first.at, last.at, 0.0, words, share=share) for share in (0.36, 0.64, 0.3, 0.7, 0.25, 0.75, 0.42, 0.58)
-        ]
+        tried = [_along(given, first.at, last.at, 0.0, words, share=share) for share in FIGURE_AT]
         free = next((each for each in tried if _figure_free(given, each)), None)
         if free is not None:
             given.room.add([free])
@@ -256,7 +257,7 @@ def _figure_free(given: Sizing, size: Dimension) -> bool:
         x = figure.x + along * math.cos(angle) - high * math.sin(angle)
         y = figure.y + along * math.sin(angle) + high * math.cos(angle)
         reach = given.pencil.paper(1.3)
-        if not given.room.free((x - reach, y - reach, x + reach, y + reach), clear=0.0):
+        if not given.room.free((x - reach, y - reach, x + reach, y + reach), clear=given.pencil.paper(FIGURE_CLEAR)):
             return False
         for a, b in others:
             if (
@@ -282,23 +283,41 @@ def angle_sizes(given: Sizing) -> list[Mark]:
         half = corner.interior_angle / 2
         beside = [each.length for each in given.shape.sides if point in (each.first, each.last)]
         radius = min(given.pencil.paper(ANGLE_AT if half > 25 else 22.0), 0.45 * min(beside))
-        ends = [polar(point.at, middle + turn, radius) for turn in (-half, half)]
-        arc = Path("DIMENSIONS", ((*ends[0], math.tan(math.radians(2 * half) / 4.0)), (*ends[1], 0.0)))
-        lean = math.degrees(given.pencil.paper(given.pencil.style.arrow) / radius) / 2
-        heads = [
-            given.pencil.arrow("DIMENSIONS", ends[0], middle - half - 90.0 + lean),
-            given.pencil.arrow("DIMENSIONS", ends[1], middle + half + 90.0 - lean),
-        ]
+        tried = [(share * radius, _angle_arc(given, point.at, middle, half, share * radius)) for share in ARC_SHARES]
+        free = next(((far, arc) for far, arc in tried if given.room.takes(arc)), None)
         words = f"{number(corner.interior_angle, decimals=1)}°"
-        own: list[Mark] = [arc, *heads]
-        given.room.add(own)
-        reaches = [radius + given.pencil.paper(step) for step in (4.5, 6, 7.5, 9, 11, 13, 16, 20, 25, 30)]
-        spread = [turn for turn in (0.0, 8.0, -8.0, 16.0, -16.0, 25.0, -25.0, 33.0, -33.0) if abs(turn) < half]
         outside = ring(point.at, [given.pencil.paper(step) for step in (7, 9, 12, 15, 18)], middle + 180.0, turns=TURNS[:11])
+        if free is None:  # no room for its arc
+            marks += given.add(f"angle at {point.name}", note(words, point.at, outside, given.pencil, given.room))
+            continue
+        radius, own = free
+        given.room.add(own)
+        reaches = [radius + given.pencil.paper(step) for step in (4.5, 6, 7.5, 9, 11)]
+        spread = [turn for turn in (0.0, 8.0, -8.0, 16.0, -16.0, 25.0, -25.0, 33.0, -33.0) if abs(turn) < half]
         text = set_text(words, ring(point.at, reaches, middle, turns=spread), given.pencil, given.room, within=given.glass)
         text = text or set_text(words, outside, given.pencil, given.room)
-        marks += given.add(f"angle at {point.name}", [*own, text] if text else [])
+        told: list[Mark] = [text] if text else _angle_note(given, words, point.at, middle, radius)
+        marks += given.add(f"angle at {point.name}", [*own, *told] if told else [])
     return marks
+
+
+def _angle_note(given: Sizing, words: str, corner: Place, middle: float, radius: float) -> list[Mark]:
+    """The figure of an angle off its arc, with a leader to it: within the glass, so that nobody takes it for the next corner's."""
+    tip = polar(corner, middle, radius)
+    elbows = ring(tip, [given.pencil.paper(reach) for reach in (9, 12, 16, 20, 25, 31, 38)], middle, turns=TURNS[:13])
+    return note(words, tip, elbows, given.pencil, given.room, within=given.glass)
+
+
+def _angle_arc(given: Sizing, corner: Place, middle: float, half: float, radius: float) -> list[Mark]:
+    """The arc of an angle about the direction ``middle``, half of it to each side, with its arrowheads."""
+    ends = [polar(corner, middle + turn, radius) for turn in (-half, half)]
+    arc = Path("DIMENSIONS", ((*ends[0], math.tan(math.radians(2 * half) / 4.0)), (*ends[1], 0.0)))
+    lean = math.degrees(given.pencil.paper(given.pencil.style.arrow) / radius) / 2
+    return [
+        arc,
+        given.pencil.arrow("DIMENSIONS", ends[0], middle - half - 90.0 + lean),
+        given.pencil.arrow("DIMENSIONS", ends[1], middle + half + 90.0 - lean),
+    ]
 
 
 def radius_sizes(given: Sizing) -> list[Mark]:

@@ -7,8 +7,8 @@ from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from geometry.detail.parts import Section
+    from geometry.outline import Point
     from outputs.drawing.flags import Flagged
-    from outputs.sheet.boxes import Box
     from outputs.sheet.entities import Place
 
 NO_ROOM = "no room on the plan"
@@ -16,8 +16,18 @@ NO_ROOM = "no room on the plan"
 
 
 @dataclass(frozen=True, slots=True)
+class EnlargedCorner:
+    """A corner that is shown enlarged: its letter, the place of the recess there, the way into the pane, and the side of its window, mm."""
+
+    letter: str
+    place: Point
+    inward: Point
+    side: float
+
+
+@dataclass(frozen=True, slots=True)
 class PlanShows:
-    """The sections whose planes are marked, the windows of the enlarged corners by their letters, and the flags with a place on the plan.
+    """The sections whose planes are marked, the enlarged corners, and the flags with a place on the plan.
 
     ``room``: width and height of its box, paper mm, which no flag leaves. ``moved`` are the places of what moved since an older
     state, each marked by the letter of the ``revision``. ``widths_over``: the overall widths stand over the plan, where its box is
@@ -25,7 +35,7 @@ class PlanShows:
     """
 
     sections: tuple[Section, ...] = ()
-    corners: tuple[tuple[str, Box], ...] = ()
+    corners: tuple[EnlargedCorner, ...] = ()
     flags: tuple[Flagged, ...] = ()
     moved: tuple[Place, ...] = ()
     revision: str = ""
@@ -33,4 +43,4 @@ class PlanShows:
     widths_over: bool = True
 
 
-__all__ = ["NO_ROOM", "PlanShows"]
+__all__ = ["NO_ROOM", "EnlargedCorner", "PlanShows"]

@@ -13,7 +13,7 @@ told twice
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
@@ -40,7 +40,7 @@ if TYPE_CHECKING:
 ALIKE = 0.26  # mm between figures that are told once
 SURVEYED = 5.0  # mm, the same in a recess as it was measured: a spacer is set by hand to no less, and a note says so
 ZERO = 1.0  # paper mm, radius of the circle at the zero
-BEHIND = 2.9  # paper mm from the line of a row to its figures
+BEHIND = 1.1  # paper mm from the ends of the extension lines of a row to its figures
 APART = 1.6  # paper mm between two figures of a row
 
 
@@ -120,6 +120,7 @@ def row_marks(row: Row, pencil: Pencil, *, first: float | None = None, aside: fl
         return row.zero.x + along * way.x + lift * out.x, row.zero.y + along * way.y + lift * out.y
 
     marks: list[Mark] = [circle("DIMENSIONS", on_line(0.0), pencil.paper(ZERO))]
+    behind = style.extension_past + BEHIND * style.text / 2.5
     gap = pencil.paper(style.extension_gap)
     at_wall = (row.zero.x + gap * out.x, row.zero.y + gap * out.y)
     figures = ["0", *(number(math.floor(stop.distance * 2.0 + 0.5 + 1e-9) / 2.0) for stop in row.stops)]
@@ -128,11 +129,11 @@ def row_marks(row: Row, pencil: Pencil, *, first: float | None = None, aside: fl
         [pencil.width(each) for each in figures],
         pencil.paper(APART),
     )
-    marks += [line("DIMENSIONS", at_wall, on_line(0.0, -ZERO)), _figure("0", on_line(middles[0], BEHIND), row, angle, pencil)]
+    marks += [line("DIMENSIONS", at_wall, on_line(0.0, -ZERO)), _figure("0", on_line(middles[0], behind), row, angle, pencil)]
     before = 0.0
     heading = math.degrees(math.atan2(way.y, way.x))
     for stop, printed, middle in zip(row.stops, figures[1:], middles[1:], strict=True):
-        text = _figure(printed, on_line(middle, BEHIND), row, angle, pencil)
+        text = _figure(printed, on_line(middle, behind), row, angle, pencil)
         parts: list[Path | Fill | Text] = [
             line(
                 "DIMENSIONS",
@@ -154,9 +155,20 @@ def row_marks(row: Row, pencil: Pencil, *, first: float | None = None, aside: fl
 
 
 def row_reads(marks: Sequence[Mark], pencil: Pencil) -> bool:
-    """Whether no line of a row runs through a figure of the same row."""
-    boxes = [box_of_text(text, pencil.scale) for text in texts_of(marks)]
-    return not any(crosses(box, stroke) for stroke in straights_of(marks) for box in boxes)
+    """Whether no line of a row runs through a figure of the same row, each figure looked at as it is turned."""
+    strokes = straights_of(marks)
+    for text in texts_of(marks):
+        turn = math.radians(-text.rotation)
+        along, up = math.cos(turn), math.sin(turn)
+        box = box_of_text(replace(text, rotation=0.0), pencil.scale)
+        for x1, y1, x2, y2 in strokes:
+            ends = [
+                (text.x + (x - text.x) * along - (y - text.y) * up, text.y + (x - text.x) * up + (y - text.y) * along)
+                for x, y in ((x1, y1), (x2, y2))
+            ]
+            if crosses(box, (*ends[0], *ends[1])):
+                return False
+    return True
 
 
 def spread_apart(places: Sequence[float], widths: Sequence[float], clear: float) -> list[float]:

@@ -16,16 +16,21 @@ if TYPE_CHECKING:
     from outputs.sheet.pencil import Pencil
 
 
+OUTSIDE = 1.0  # paper mm from the end of a size that is too short for its figure to that figure
 BESIDE_AXIS = 0.36  # of its line, where a figure stands: the axis of the pane runs through the middle
 
 
 @dataclass(frozen=True, slots=True)
 class Sides:
-    """Where the rows stand: the widths over or under the plan, the heights at its right; paper mm to the first of each."""
+    """Where the rows stand: the widths over or under the plan, the heights at its right; paper mm to the first of each.
+
+    ``share`` is the part of its line at which the figure of a size stands.
+    """
 
     widths_over: bool
     widths: float
     heights: float
+    share: float = BESIDE_AXIS
 
 
 def surveyed(detail: Detail) -> bool:
@@ -48,15 +53,27 @@ def overall_sizes(detail: Detail, pencil: Pencil, sides: Sides) -> list[Dimensio
         away = pencil.paper(sides.widths + row * pencil.style.row)
         words = f"{mark}{sized(box.width, tolerance)} {name}"
         y, line_at = (whole.top, whole.top + away) if sides.widths_over else (whole.bottom, whole.bottom - away)
-        found.append(pencil.linear((box.left, y), (box.right, y), line_at=line_at, text=words, text_share=BESIDE_AXIS))
+        beyond = OUTSIDE + (box.left - whole.left) * pencil.scale  # clear of the extension line of the other size
+        found.append(
+            pencil.linear((box.left, y), (box.right, y), line_at=line_at, text=words, text_share=sides.share, text_beyond=beyond)
+        )
     if is_circle:
         return found
     for row, (box, tolerance, name) in enumerate(_told(detail, glass, recess)):
         away = pencil.paper(sides.heights + row * pencil.style.row)
         words = f"{sized(box.height, tolerance)} {name}"
         x = whole.right
+        beyond = OUTSIDE + (box.bottom - whole.bottom) * pencil.scale
         found.append(
-            pencil.linear((x, box.bottom), (x, box.top), line_at=x + away, angle=90.0, text=words, text_share=BESIDE_AXIS)
+            pencil.linear(
+                (x, box.bottom),
+                (x, box.top),
+                line_at=x + away,
+                angle=90.0,
+                text=words,
+                text_share=sides.share,
+                text_beyond=beyond,
+            )
         )
     return found
 
@@ -73,4 +90,4 @@ def _joined(one: Box, other: Box) -> Box:
     )
 
 
-__all__ = ["Sides", "overall_sizes", "surveyed"]
+__all__ = ["BESIDE_AXIS", "Sides", "overall_sizes", "surveyed"]

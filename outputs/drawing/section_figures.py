@@ -30,6 +30,7 @@ AS_LIMITS = 0.4  # share of a size from which its tolerance is written as limits
 UNDER = 9.0  # paper mm from the foot of the section to the landing's line
 BESIDE = 8.0  # paper mm from the section to the heights
 BOND_BESIDE = 8.0  # paper mm from the bead to the line of its thickness
+UNDER_GLASS = 5.4  # paper mm, of a gap with room for its figure between landing and frit
 ALIKE = 1e-6
 
 
@@ -106,7 +107,7 @@ def all_figures(section: Section, detail: Detail, pencil: Pencil, room: KeepClea
             room.drawn(each.name)
     foot = ends.low - pencil.paper(UNDER)
     landing = f"{sized(x.landing, sizes.landing.tolerance)} landing{_shows(section)}"
-    if pencil.width(landing) > x.landing - pencil.paper(0.6):
+    if pencil.width(landing) > x.landing - pencil.paper(2 * pencil.style.off_lines):
         landing = sized(x.landing, sizes.landing.tolerance)
     found.append(pencil.linear((0.0, ends.low), (x.landing, ends.low), line_at=foot, text=landing))
     room.drawn("landing")
@@ -134,7 +135,7 @@ def all_figures(section: Section, detail: Detail, pencil: Pencil, room: KeepClea
     proud = levels.glass_face - levels.skin
     if abs(proud) > 0.05:
         words = f"{as_fine_as(abs(proud), None)} {'proud' if proud > 0 else 'below'}"
-        at = (-pencil.paper(1.2), levels.skin + pencil.paper(2.3))
+        at = (-pencil.paper(1.2), levels.skin + pencil.paper(2.9))
         text = pencil.text("DIMENSIONS", at, words, align="right")
         found.append(text)
         room.drawn("glass to skin")
@@ -145,7 +146,10 @@ def all_figures(section: Section, detail: Detail, pencil: Pencil, room: KeepClea
 
 def _level(figure: Figure, starts: tuple[float, float], level: float, pencil: Pencil) -> Dimension:
     """A level dimension; one that is too short for its figure and the words behind it has its figure alone."""
-    if not figure.at_first and pencil.width(figure.text) > figure.second - figure.first - pencil.paper(0.6):
+    room = (
+        figure.second - figure.first - pencil.paper(2 * (pencil.style.arrow + pencil.style.off_lines))
+    )  # words hang over no arrow
+    if not figure.at_first and pencil.width(figure.text) > room:
         figure = replace(figure, text=figure.short or figure.text)
     return pencil.linear(
         (figure.first, starts[0]),
@@ -177,13 +181,16 @@ def bond_figure(section: Section, detail: Detail, pencil: Pencil) -> list[Mark]:
     """The thickness of the bond in the gap right of the bead, its figure level beside its line."""
     levels, sizes = section.levels, detail.sizes
     x = section.crossing.bead_inner + pencil.paper(BOND_BESIDE / (1.0 if pencil.scale >= 2.0 else 2.0))
-    if pencil.scale < 1.0:  # no room under the glass
+    times = pencil.style.text / 2.5
+    outside = levels.bond_face * pencil.scale < UNDER_GLASS * times
+    if outside:
         x = CutBack.of(section, pencil).right + pencil.paper(2.0)
-    return [upright_figure(x, 0.0, levels.bond_face, sized(levels.bond_face, sizes.bond_thickness.tolerance), pencil)]
+    printed = sized(levels.bond_face, sizes.bond_thickness.tolerance)
+    return [upright_figure(x, 0.0, levels.bond_face, printed, pencil, down=2.3 * times if outside else 0.0)]
 
 
-def upright_figure(x: float, low: float, high: float, printed: str, pencil: Pencil) -> Dimension:
-    """An upright dimension between two faces, its figure level at its right."""
+def upright_figure(x: float, low: float, high: float, printed: str, pencil: Pencil, *, down: float = 0.0) -> Dimension:
+    """An upright dimension between two faces, its figure level at its right, at least ``down`` paper mm under the upper one."""
     style = pencil.style
     tall = (high - low) * pencil.scale
     inside = tall >= 2 * style.arrow + 0.6
@@ -201,7 +208,7 @@ def upright_figure(x: float, low: float, high: float, printed: str, pencil: Penc
             pencil.arrow("DIMENSIONS", (x, low), 90.0),
             pencil.arrow("DIMENSIONS", (x, high), -90.0),
         ]
-    middle = (low + high - pencil.paper(1.0)) / 2
+    middle = min((low + high - pencil.paper(1.0)) / 2, high - pencil.paper(down))
     text = pencil.text("DIMENSIONS", (x + pencil.paper(1.4), middle), printed, centred=True)
     parts.append(text)
     return Dimension(

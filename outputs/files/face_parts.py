@@ -23,10 +23,14 @@ if TYPE_CHECKING:
 _COMMON = frozenset(map(chr, range(0x20, 0x7F))) | frozenset("\u00a0±×°²³·Øµ–—−≥≤→…‘’“”√≈éöüåäø")
 
 
-def face_rule(plain: Iterable[str], bold: Iterable[str]) -> str:
-    """Style rules that bring the face: the characters lettered in its plain and in its bold weight; none gives no rule."""
+def face_rule(plain: Iterable[str], bold: Iterable[str], *, size: str = "") -> str:
+    """Style rules that bring the face: the characters lettered in its plain and in its bold weight; none gives no rule.
+
+    ``size`` is what a letter is of its nominal size, such as ``110%``; "" as it is.
+    """
+    adjusted = f"size-adjust:{size};" if size else ""
     return "".join(
-        f'@font-face{{font-family:"{FAMILY[0]}";font-weight:{weight};src:url(data:font/ttf;base64,{_part(used, weight)})}}'
+        f'@font-face{{font-family:"{FAMILY[0]}";font-weight:{weight};{adjusted}src:url(data:font/ttf;base64,{_part(used, weight)})}}'
         for used, weight in ((frozenset(plain) and frozenset(plain) | _COMMON, 400), (frozenset(bold), 700))
         if used
     )

@@ -25,11 +25,12 @@ if TYPE_CHECKING:
     from outputs.drawing.pane_print import DotRow, PanePrint
 
 CROSS_AT, CROSS_ARM = 15.0, 5.0  # mm outside the box of the glass, to the middle of a cross, and its arms
-BAR = 100.0  # mm
+BAR, BAR_END = 100.0, 2.0  # mm, length and half the end stroke
 STROKE = 0.25  # mm, width of every line
 HEADING, WORDS, PITCH = 5.0, 3.5, 6.5  # mm, heights of lettering and base line to base line
 MARGIN = 25.0  # mm round the glass
 BARS_AT = 25.0  # mm outside the box of the glass
+UNDER_BAR = 14.0  # mm from the bar along to the base line under it
 LEAST_WIDTH = 180.0  # mm of lettering
 
 Stroke = tuple[tuple[float, float], tuple[float, float]]
@@ -47,10 +48,11 @@ class FilmText:
 
 @dataclass(frozen=True, slots=True)
 class Film:
-    """Everything on a film, mm, in the coordinates of the pane. ``page`` is left, bottom, right and top."""
+    """Everything on a film, mm, in the coordinates of the pane. ``page`` and ``glass`` are boxes: left, bottom, right and top."""
 
     title: str
     page: tuple[float, float, float, float]
+    glass: tuple[float, float, float, float]
     solid: tuple[Outline, ...]
     rows: tuple[DotRow, ...]
     strokes: tuple[Stroke, ...]
@@ -66,7 +68,7 @@ def film_of(given: PanePrint, *, code: str, revision: str, mark: str, face: int,
     top = max(box.top + MARGIN, box.bottom + BAR + MARGIN)
     start = box.left - BARS_AT
     texts: list[FilmText] = []
-    y = box.bottom - BARS_AT - 14.0
+    y = box.bottom - BARS_AT - UNDER_BAR
     for height, line in ((HEADING, heading), *((WORDS, line) for line in _lines(given, code, revision, mark, face, faces))):
         for part in wrapped(line, right - start - 5.0, height):
             texts.append(FilmText(start, y, part, height))
@@ -74,7 +76,15 @@ def film_of(given: PanePrint, *, code: str, revision: str, mark: str, face: int,
     page = (left, y - 4.0, right, top)
     named = f"{code} {revision} {'mirrored print film' if mirrored else 'print film'}".replace("  ", " ")
     bars, figures = _bars(box.left, box.bottom)
-    return Film(named, page, given.solid, given.rows, (*_crosses(given), *bars), (*texts, *figures))
+    return Film(
+        named,
+        page,
+        (box.left, box.bottom, box.right, box.top),
+        given.solid,
+        given.rows,
+        (*_crosses(given), *bars),
+        (*texts, *figures),
+    )
 
 
 def _lines(given: PanePrint, code: str, revision: str, mark: str, face: int, faces: int) -> list[str]:
@@ -103,20 +113,34 @@ def _crosses(given: PanePrint) -> list[Stroke]:
     xs = (box.left - CROSS_AT, box.middle.x, box.right + CROSS_AT)
     ys = (box.bottom - CROSS_AT, box.middle.y, box.top + CROSS_AT)
     places = [(x, y) for x in xs for y in ys if (x, y) != (xs[1], ys[1])]
-    arms = ((CROSS_ARM, 0.0), (0.0, CROSS_ARM))
-    return [((x - across, y - up), (x + across, y + up)) for x, y in places for across, up in arms]
+    return [stroke for place in places for stroke in cross_at(*place)]
+
+
+def cross_at(x: float, y: float) -> list[Stroke]:
+    """The two lines of a register cross."""
+    return [((x - across, y - up), (x + across, y + up)) for across, up in ((CROSS_ARM, 0.0), (0.0, CROSS_ARM))]
 
 
 def _bars(left: float, bottom: float) -> tuple[list[Stroke], list[FilmText]]:
-    """A bar along and a bar up, each 100 mm between its ends."""
-    x, y, end = left - BARS_AT, bottom - BARS_AT, 2.0
-    strokes: list[Stroke] = [((x, y), (x + BAR, y)), ((x, bottom), (x, bottom + BAR))]
-    strokes += [((x + at, y - end), (x + at, y + end)) for at in (0.0, BAR)]
-    strokes += [((x - end, bottom + at), (x + end, bottom + at)) for at in (0.0, BAR)]
+    along, one = bar_along(left - BARS_AT, bottom - BARS_AT)
+    up, other = bar_up(left - BARS_AT, bottom)
+    return [*along, *up], [one, other]
+
+
+def bar_along(x: float, y: float) -> tuple[list[Stroke], FilmText]:
+    """A bar along, 100 mm between its ends, from its left end, with its figure."""
+    strokes: list[Stroke] = [((x, y), (x + BAR, y)), *(((x + at, y - BAR_END), (x + at, y + BAR_END)) for at in (0.0, BAR))]
+    return strokes, FilmText(x + BAR + 3.0, y - WORDS / 2, number(BAR), WORDS)
+
+
+def bar_up(x: float, y: float) -> tuple[list[Stroke], FilmText]:
+    """A bar up, 100 mm between its ends, from its lower end, with its figure."""
+    strokes: list[Stroke] = [((x, y), (x, y + BAR)), *(((x - BAR_END, y + at), (x + BAR_END, y + at)) for at in (0.0, BAR))]
     label = number(BAR)
-    figures = [FilmText(x + BAR + 3.0, y - WORDS / 2, label, WORDS)]
-    figures.append(FilmText(x - text_width(label, WORDS) / 2, bottom + BAR + 4.0, label, WORDS))
-    return strokes, figures
+    return strokes, FilmText(x - text_width(label, WORDS) / 2, y + BAR + 4.0, label, WORDS)
 
 
-__all__ = ["BAR", "CROSS_AT", "STROKE", "Film", "FilmText", "film_of"]
+__all__ = [
+    "BAR", "CROSS_ARM", "CROSS_AT", "HEADING", "PITCH", "STROKE", "UNDER_BAR", "WORDS", "Film", "FilmText", "bar_along", "bar_up", "cross_at",
+    "film_of",
+]  # fmt: skip

@@ -130,13 +130,16 @@ def _lines_at_the_end(check: PaneCheck) -> float:
 def wrong_section(flags: Sequence[Flag], all_flags: Sequence[Flag], worked: Worked) -> Html:
     """What does not pass, as far as the first page holds it."""
     if not all_flags:
-        return section("What fails, and what to do", tag("p", "No finding fails and none asks for a look."), id_="wrong")
+        return section(
+            "What fails, and what to do", tag("p", "No finding fails and none asks for a look."), bases_told(), id_="wrong"
+        )
     rest = len(all_flags) - len(flags)
     told = f"Flags {flags[0].number} to {flags[-1].number}" if flags else "None fits here"
     return section(
         "What fails, and what to do",
         flags_table(flags, worked, caption="By flag number, the same on every document") if flags else None,
         tag("p", tag("b", f"{told}; {rest} more on the next page."), class_="small") if rest else None,
+        bases_told(),
         id_="wrong",
     )
 
@@ -161,7 +164,6 @@ def not_decided(check: PaneCheck) -> Html:
             items(TO_DECIDE),
             tag("h3", "Not checked on this pane"),
             open_list(check.findings),
-            bases_told(),
             class_="small-columns",
         ),
         id_="not-decided",

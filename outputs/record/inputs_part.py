@@ -5,20 +5,23 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from geometry.ledger.size import Origin, in_words
+from geometry.outline import corners
 from geometry.sizing.tolerances import PaneTolerances
 from geometry.workings.section_sums import tolerance
 from geometry.workings.standing import standing
 from outputs.record.findings_part import default_mark
 from outputs.record.markup import AsItIs, Html, join, tag
-from outputs.record.numbers import quantity, value_text
+from outputs.record.numbers import number, quantity, value_text, with_unit
 from outputs.record.parts import defaults_of
 from outputs.record.worked import CENTRE, LETTERS, Kind
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
 
+    from geometry.detail.parts import Curves
     from geometry.findings.check import PaneCheck
     from geometry.ledger.size import Size
+    from geometry.outline import Outline
     from outputs.record.worked import Entry, Worked
 
 NO_RATE = ("work.cup_rating", "work.cup_step", "work.reach_share", "work.powered_gun", "work.heat_transfer")
@@ -31,9 +34,22 @@ TITLES = {
 }
 
 
-def sizes_table(sizes: Iterable[Size], worked: Worked) -> Html:
-    """Every size of the section with its letter and where it comes from."""
-    rows = [_size(each) for each in sizes]
+LEAST = {"bead corner radius": "bead_centre", "frit corner radius": "frit_inner"}
+"""Sizes that are the least that a corner may have, and the curve whose corners are drawn no tighter."""
+
+
+def sizes_table(sizes: Iterable[Size], worked: Worked, curves: Curves | None = None) -> Html:
+    """Every size of the section with its letter and where it comes from; of a least radius of a corner also what is drawn."""
+    rows: list[Html] = []
+    for each in sizes:
+        least = curves is not None and each.name in LEAST
+        rows.append(_size(each, f"{each.name}, least" if least else each.name))
+        drawn = drawn_radii(getattr(curves, LEAST[each.name])) if least else ()
+        if drawn:
+            told = "; ".join(number(radius, digits=4) for radius in drawn)
+            rows.append(
+                _row("", f"{each.name}, as drawn", with_unit(told, "mm"), "", "the parallel curve, no tighter than the least")
+            )
     centre = worked.value_of(CENTRE)
     if centre is not None:
         link = tag("a", AsItIs("2.3"), href="#s2.3")
@@ -43,12 +59,17 @@ def sizes_table(sizes: Iterable[Size], worked: Worked) -> Html:
     return tag("table", tag("caption", caption), tag("thead", head), tag("tbody", rows), class_="sizes")
 
 
-def _size(size: Size) -> Html:
+def drawn_radii(outline: Outline) -> tuple[float, ...]:
+    """The radii to which the corners of a curve are drawn, each once, the smallest first, mm."""
+    return tuple(sorted({round(corner.radius, 2) for corner in corners(outline)}))
+
+
+def _size(size: Size, name: str) -> Html:
     origin: Html | str = default_mark() if size.origin is Origin.DEFAULT else size.origin_in_words
     reason = size.reason.removeprefix(f"{size.value:g} {size.unit}: ")  # the value stands in its own column
     why = join(origin, tag("span", f": {reason}", class_="small")) if reason else origin
     deviation = "" if size.tolerance is None else value_text(size.tolerance)
-    return _row(LETTERS.get(size.name, ""), size.name, quantity(size.value, size.unit, digits=6), deviation, why)
+    return _row(LETTERS.get(size.name, ""), name, quantity(size.value, size.unit, digits=6), deviation, why)
 
 
 def _row(letter: str, name: str, value: str, deviation: str, origin: Html | str) -> Html:
@@ -136,4 +157,4 @@ def _value_at(check: PaneCheck, key: str) -> str:
     return "no single value: see what the findings say"
 
 
-__all__ = ["entries_tables", "sizes_table"]
+__all__ = ["drawn_radii", "entries_tables", "sizes_table"]

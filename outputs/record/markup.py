@@ -13,12 +13,16 @@ page
 from __future__ import annotations
 
 import html
+import re
 from collections.abc import Iterable
 from typing import TypeAlias
 
+from outputs.files.face_parts import face_rule
 from outputs.record.numbers import printed
-from outputs.record.style import STYLE
+from outputs.record.style import LARGER, STYLE
 
+ALONE = "default-src 'none'; style-src 'unsafe-inline'; font-src data:"
+"""What a page may fetch: nothing. Its style and its face stand in it, and it runs no script."""
 VOID = frozenset({"meta", "br", "hr", "col"})
 """Elements without content; they close themselves, so that the page is well-formed XML too."""
 
@@ -37,6 +41,7 @@ class AsItIs(str):
 
 Content: TypeAlias = "str | Html | Iterable[Content] | None"
 
+_MARKS = re.compile(r"<[^>]*>")
 # Signs below a space that no document may hold, but for tab and the ends of lines.
 _BARRED = {code: "?" for code in range(32) if code not in (9, 10, 13)} | {0xFFFE: "?", 0xFFFF: "?"}
 
@@ -116,14 +121,17 @@ def section(title: str, *content: Content, id_: str | None = None) -> Html:
 
 def page(title: str, *content: Content, running: str = "") -> bytes:
     """The whole document, UTF-8; ``running`` stands at the head of every printed page, the title where it is not given."""
+    body = tag("body", "\n", *content, "\n")
+    signs = frozenset(html.unescape(_MARKS.sub("", body + running + title))) - frozenset("\n\t")
+    face = face_rule(signs, signs, size=LARGER)
     head = tag(
         "head",
         tag("meta", charset="utf-8"),
+        tag("meta", http_equiv="Content-Security-Policy", content=ALONE),
         tag("meta", name="viewport", content="width=device-width, initial-scale=1"),
         tag("title", title),
-        tag("style", Html(STYLE.replace("RUNNING", _css_string(running or title)))),
+        tag("style", Html(face + STYLE.replace("RUNNING", _css_string(running or title)))),
     )
-    body = tag("body", "\n", *content, "\n")
     return f"<!DOCTYPE html>\n{tag('html', head, Html(chr(10)), body, lang='en')}\n".encode()
 
 

@@ -48,7 +48,7 @@ def pane_page(job: Job, check: PaneCheck, trials: Sequence[Trial]) -> bytes:
     told = (
         section(
             "The section and its sizes",
-            tag("div", sketch(subject.detail), sizes_table(subject.sizes.all(), worked), class_="beside"),
+            tag("div", sketch(subject.detail), sizes_table(subject.sizes.all(), worked, subject.detail.curves), class_="beside"),
             id_="section",
         ),
         section("What passes", passed_table(check.findings, worked), id_="passes"),

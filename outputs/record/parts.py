@@ -94,16 +94,27 @@ def margin_of(finding: Finding) -> str:
 
 
 def relation(finding: Finding) -> str:
-    """Value and limit as one expression, with the sign of the side.
+    """Value and limit as one expression, with the sign of the side: with as many digits as tell them apart, or "=" where one meets the other.
 
     >>> from geometry.ledger.finding import Constraint
     >>> from geometry.rules.calculation import Status
     >>> relation(Constraint("a").judged(value=24, limit=30))
     '24 < 30 mm'
+    >>> relation(Constraint("a").judged(value=-3.98903, limit=-3.98903)), relation(Constraint("a").judged(value=2.00001, limit=2))
+    ('−3.989 = −3.989 mm', '2.00001 ≥ 2 mm')
     """
     if finding.value is None or finding.limit is None:
         return ""
-    value, limit = number(finding.value), number(finding.limit)
+    if finding.margin is not None and abs(finding.margin) <= TOUCH * max(1.0, abs(finding.limit)):
+        return f"{number(finding.value)} = {number(finding.limit)} {finding.unit}".rstrip()
+    value, limit = next(
+        (
+            pair
+            for digits in (4, 5, 6, 7, 8)
+            if len(set(pair := (number(finding.value, digits=digits), number(finding.limit, digits=digits)))) > 1
+        ),
+        (number(finding.value), number(finding.limit)),
+    )
     met = finding.verdict is Verdict.PASS
     signs = {(Side.AT_LEAST, True): "≥", (Side.AT_LEAST, False): "<", (Side.AT_MOST, True): "≤", (Side.AT_MOST, False): ">"}
     return f"{value} {signs[finding.side, met]} {limit} {finding.unit}".rstrip()

@@ -77,7 +77,7 @@ def stress_section(check: PaneCheck) -> Html:
         *missing,
         _figures(plate, shown, _design(check), check.subject.detail.origin.name),
         tag("div", diagrams, class_="pictures"),
-        _map(check.subject.detail, plate, harder),
+        _map(check.subject.detail, plate, harder, [each for each in shown if each is not plate.patch]),
         id_="stress",
     )
 
@@ -172,7 +172,8 @@ def _diagram(detail: Detail, plate: BondStress, result: PressureResult) -> Html:
     )
 
 
-def _map(detail: Detail, plate: BondStress, result: PressureResult) -> Html:
+def _map(detail: Detail, plate: BondStress, result: PressureResult, pressed: Sequence[PressureResult]) -> Html:
+    """The map of the direction that pulls harder; it says which that is of two."""
     stress = plate.stress_map.of(result.direction).tolist()
     bands = bands_for(min(stress), max(stress))
     outline = bounding_box(detail.curves.glass)
@@ -208,11 +209,20 @@ def _map(detail: Detail, plate: BondStress, result: PressureResult) -> Html:
     caption = (
         f"Local stress of the bead at {number(result.pressure)} kPa {result.direction} by {theory_in_words(result)}, seen from outside, "
         f"scale {ratio(scale)}. "
-        "The shades are told in the legend; hatched: compression."
+        f"The shades are told in the legend; hatched: compression.{_why(result, pressed)}"
     )
     title = f"Local stress of the bead, {result.direction} pressure"
     laid = Laid(tuple(views), height, tuple(paper), map_layers(bands))
     return figure(f"stress-{result.direction}", title, _described(result), caption, laid, width=WIDTH)
+
+
+def _why(shown: PressureResult, pressed: Sequence[PressureResult]) -> str:
+    """Why one direction is mapped where both were worked out."""
+    other = next((each for each in pressed if each is not shown), None)
+    if other is None:
+        return ""
+    greatest = [f"{number(each.peak_tension.value, digits=3)} MPa {each.direction}" for each in (shown, other)]
+    return f" Mapped is the direction that pulls harder, {greatest[0]} against {greatest[1]}; the diagrams and the figures tell both."
 
 
 def _described(result: PressureResult) -> str:

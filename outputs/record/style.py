@@ -5,12 +5,19 @@ The running head of a printed page is put in for ``RUNNING``. Two letterings: th
 
 from __future__ import annotations
 
+from outputs.sheet.lettering import FAMILY
+
+FACES = ", ".join(f'"{name}"' if name != "sans-serif" else name for name in FAMILY if name != "Dosis")
+"""The face of the sheets, which a page carries in itself; what an old reader shows in its place."""
+LARGER = "106%"
+"""Of the nominal size: the capitals of the sheets' face are lower than those of a face for print."""
+
 STYLE = """
 @page { size: A4; margin: 16mm 12mm 11mm;
   @top-left { content: "RUNNING"; FONT; vertical-align: bottom; padding-bottom: 2mm; white-space: nowrap }
   @top-right { content: "page " counter(page) " of " counter(pages); FONT; vertical-align: bottom; padding-bottom: 2mm; white-space: nowrap } }
 * { box-sizing: border-box }
-body { font: 8pt/1.22 "Roboto", "Arial", "Liberation Sans", "DejaVu Sans", sans-serif; color: #111; background: #fff;
+body { FONT; line-height: 1.22; color: #111; background: #fff;
   max-width: 200mm; margin: 0 auto; padding: 6mm 8mm }
 h1 { font-size: 14pt; line-height: 1.1; margin: 0 0 0.5mm }
 h2 { font-size: 10.5pt; margin: 3mm 0 1mm; border-bottom: 0.4mm solid #111 }
@@ -62,7 +69,7 @@ thead .num { white-space: normal }
 .alike th:nth-child(7) { width: 56mm }
 .flags td { overflow-wrap: break-word }
 .flags .num { white-space: normal }
-.small-columns { columns: 2; column-gap: 5mm; font-size: 6.7pt; line-height: 1.17 }
+.small-columns { columns: 2; column-gap: 5mm; font-size: 6.6pt; line-height: 1.14 }
 .small-columns h3 { font-size: 7.6pt; margin: 0.8mm 0 0.3mm }
 .small-columns li { break-inside: avoid }
 .small-columns .small { font-size: inherit }
@@ -139,6 +146,6 @@ svg { max-width: 100%; height: auto; display: block }
 @media print { body { padding: 0 0.3mm 0 0; max-width: none } a { color: inherit; text-decoration: none } }
 @media screen and (max-width: 700px) { .sums, .clock, .entries, .small-columns, .stacks th { hyphens: auto } .stacks,
   .places { columns: 1 } .wide-table { overflow-x: auto } .beside { display: block } }
-""".replace("FONT", 'font: 8pt "Roboto", "Arial", "Liberation Sans", "DejaVu Sans", sans-serif')
+""".replace("FONT", f"font: 8pt {FACES}")
 
-__all__ = ["STYLE"]
+__all__ = ["LARGER", "STYLE"]

@@ -14,12 +14,31 @@ in words
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
 from dataclasses import dataclass
-from typing import Any
 
-Inputs = Mapping[str, Any]
-Formula = str | Callable[[Inputs], str]
+from outputs.record.sum_choices import (
+    Formula,
+    Inputs,
+    along,
+    backfilled,
+    bearing,
+    contact,
+    dew,
+    faces,
+    framed,
+    governing,
+    handling,
+    hottest,
+    lasting,
+    lasting_limit,
+    least_share,
+    mass,
+    open_time,
+    opening,
+    packs,
+    people,
+    two_plies,
+)
 
 CHAPTERS = {
     1: "Glass and weight",
@@ -67,134 +86,6 @@ class Sum:
         return self.formula(inputs) if callable(self.formula) else self.formula
 
 
-def _two_plies(formula: str) -> Callable[[Inputs], str]:
-    """A formula of a laminate of two plies; more of them are told in words."""
-    return lambda inputs: formula if len(inputs["plies"]) == 2 else ""
-
-
-def _contact(inputs: Inputs) -> str:
-    if inputs["gap"] <= inputs["notch height"] / 2.0:
-        return "{notch width} × {notch height} / (2 × {gap})"
-    return "max(0; {notch width} × ({notch height} / {gap} − 1))"
-
-
-def _hottest(inputs: Inputs) -> str:
-    from geometry.rules.holding.thermal import SUMMER_GAIN
-
-    return "{highest air} + " + f"{SUMMER_GAIN[inputs['colour']][1 if inputs['sunward'] else 0]:g}"
-
-
-def _lasting(inputs: Inputs) -> str:
-    return "max(0; {pull off})" if inputs["chocked"] else "√({weight along}² + max(0; {pull off})²)"
-
-
-def _lasting_limit(inputs: Inputs) -> str:
-    if inputs["pull off"] <= 1e-9:
-        return "{permanent shear}"
-    sheared = inputs["weight along"] > 0 and not inputs["chocked"]
-    return "min({permanent shear}; {permanent tension})" if sheared else "{permanent tension}"
-
-
-def _governing(inputs: Inputs) -> str:
-    half = "0.5 × " if inputs["round pane"] else ""
-    mean = "{outward pressure} / 1000 × {area} / ({bond width} × {bead length})"
-    return f"max({half}{{outward pressure}} / 1000 × {{inscribed radius}} / {{bond width}}; {mean})"
-
-
-def _open_time(inputs: Inputs) -> str:
-    damp = "{open time at 23} × min(1; 50 / {humidity})"
-    if inputs["air"] >= 23.0:
-        return f"{damp} × 2^(−({{air}} − 23) / {{halving}})"
-    if inputs.get("cold open time") is None or inputs.get("cold air") is None:
-        return damp
-    return f"{damp} × ({{cold open time}} / {{open time at 23}})^((23 − max({{air}}; {{cold air}})) / (23 − {{cold air}}))"
-
-
-def _dew(inputs: Inputs) -> str:
-    import math
-
-    wet = math.log(inputs["humidity"] / 100.0) + 17.62 * inputs["air"] / (243.12 + inputs["air"])
-    a, b = ("17.62", "243.12") if wet >= 0.0 or inputs.get("ice below zero") is False else ("22.46", "272.62")
-    return f"{b} × γ / ({a} − γ) with γ = ln({{humidity}} / 100) + 17.62 × {{air}} / (243.12 + {{air}})"
-
-
-def _faces(both: str, one: str) -> Callable[[Inputs], str]:
-    """A formula by whether the inner face of the bead is open."""
-    return lambda inputs: both if inputs["inner face open"] else one
-
-
-def _backfilled(width: str) -> Callable[[Inputs], str]:
-    """Days until a width has cured, the outer face shut off by the backfill."""
-
-    def formula(inputs: Inputs) -> str:
-        if not inputs["inner face open"]:
-            return f"({{{width}}} / {{rate}})²"
-        both = (inputs[width] / (2.0 * inputs["rate"])) ** 2
-        if inputs.get("backfilled after") is None or inputs["backfilled after"] >= both:
-            return f"({{{width}}} / (2 × {{rate}}))²"
-        return f"({{{width}}} / {{rate}} − √({{backfilled after}}))²"
-
-    return formula
-
-
-def _handling(inputs: Inputs) -> str:
-    return "max({least}; " + _backfilled("width")(inputs) + ")"
-
-
-def _bearing(inputs: Inputs) -> str:
-    if len(inputs["plies"]) == 1:
-        return "{single}"
-    inner = [f"{{plies {count}}}" for count in range(2, len(inputs["plies"]) + 1)]
-    between = [f"{{interlayers {count}}}" for count in range(1, len(inputs["interlayers"]) + 1)]
-    return " + ".join([*inner, *between, "{outer share} × {plies 1}"])
-
-
-def _against_frame(inputs: Inputs) -> tuple[str, str]:
-    """How far the glass moves against the frame, to the right and up."""
-    right, up = "{shift 1} − {turn} × {arm 2} − {differential strain} × {arm 1}", "{shift 2} + {turn} × {arm 1}"
-    up += " − {differential strain} × {arm 2}"
-    if "racking" in inputs:
-        right, up = f"{right} − {{racking}} / 2 × {{arm 2}}", f"{up} − {{racking}} / 2 × {{arm 1}}"
-    return f"({right})", f"({up})"
-
-
-def _opening(inputs: Inputs) -> str:
-    right, up = _against_frame(inputs)
-    swell = " − {swell} × |{outward 1}|" if "swell" in inputs else ""
-    return f"−({right} × {{outward 1}} + {up} × {{outward 2}}){swell}"
-
-
-def _along(inputs: Inputs) -> str:
-    right, up = _against_frame(inputs)
-    return f"|{up} × {{outward 1}} − {right} × {{outward 2}}|"
-
-
-def _least_share(inputs: Inputs) -> str:
-    forces = "; ".join(f"{{forces {count}}}" for count in range(1, len(inputs["forces"]) + 1))
-    return f"min({forces}) / {{weight along}}"
-
-
-def _people(inputs: Inputs) -> str:
-    people = inputs["people"]
-    share = {1: "", 2: " × {two}"}.get(people, " × {more}")
-    return "{people} × {one}" + share + " × {reach share}"
-
-
-def _packs(inputs: Inputs) -> str:
-    packs = "⌈{to buy} / ({pack} × {pack yield})⌉"
-    return f"max({packs}; {{guns}})" if "guns" in inputs else packs
-
-
-def _mass(inputs: Inputs) -> str:
-    between = " + {interlayer density} × {interlayer}" if "interlayer" in inputs and "interlayer density" in inputs else ""
-    return "{area} × ({glass density} × {glass}" + between + ") / 10⁹"
-
-
-def _framed(inputs: Inputs) -> str:
-    wall = " + {perimeter} × {joint width}" if "perimeter" in inputs and "joint width" in inputs else ""
-    return "({bead length} × ({bond width} + 2 × {beside})" + wall + ") × {coat} × {times} / 1000"
-
-
 SPREAD = "({plies 1} + {plies 2}) / 2 + {interlayers 1}"
 CUBE = "{plies 1}³ + {plies 2}³ + 12 × {coupling} × {plies 1} × {plies 2} / ({plies 1} + {plies 2}) × q²"
 PARALLAX = "{print depth} × tan(asin(1 / {refractive index}))"
@@ -203,12 +94,12 @@ CORNER = "with q = sin({interior angle}° / 2)"
 
 SUMS: dict[str, Sum] = {
     # 1 glass and weight
-    "materials.mass": Sum("1.1", _mass),
+    "materials.mass": Sum("1.1", mass),
     "glass.weight": Sum("1.2", "{mass} × 9.81"),
-    "glass.effective_thickness": Sum("1.3", _two_plies(f"∛({CUBE}) with q = {SPREAD}")),
+    "glass.effective_thickness": Sum("1.3", two_plies(f"∛({CUBE}) with q = {SPREAD}")),
     "glass.effective_thickness_for_stress": Sum(
         "1.4",
-        _two_plies(
+        two_plies(
             f"min(√(p / ({{plies 1}} + 2 × {{coupling}} × q × {{plies 2}} / ({{plies 1}} + {{plies 2}}))); "
             f"√(p / ({{plies 2}} + 2 × {{coupling}} × q × {{plies 1}} / ({{plies 1}} + {{plies 2}})))) with p = {CUBE} with q = {SPREAD}"
         ),
@@ -241,7 +132,7 @@ SUMS: dict[str, Sum] = {
     ),
     "section.largest_gap": Sum("2.13", "{bond thickness} + {spacer tolerance} + {landing flatness} + {bow share} × {bow}"),
     "section.squeeze_out": Sum("2.14", "({bead area} / {least gap} − {bond width}) / 2"),
-    "section.contact_width": Sum("2.15", _contact),
+    "section.contact_width": Sum("2.15", contact),
     "section.spacer_height": Sum("2.16", "{bond thickness} / (1 − {squeeze})"),
     "section_room.landing_inside_needed": Sum("2.17", "{squeeze out} + {margin}"),
     "section_room.room_beside_spacer": Sum("2.18", "{set back} − {spacer width}"),
@@ -323,7 +214,7 @@ SUMS: dict[str, Sum] = {
     ),
     "frit.frit_corner_radius": Sum("5.14", "max({least}; {bead corner radius} − ({frit width} − {bead centre}))"),
     # 6 movement and joint
-    "thermal.summer_surface": Sum("6.1", _hottest),
+    "thermal.summer_surface": Sum("6.1", hottest),
     "thermal.glass_beside_frame": Sum("6.2", "{frame} − {difference}"),
     "thermal.sunlit_temperature": Sum("6.3", "{air} + {absorptance} × {gain}"),
     "thermal.differential_strain": Sum(
@@ -341,13 +232,13 @@ SUMS: dict[str, Sum] = {
     "thermal.farthest_corner": Sum("6.12"),
     "joint.joint_width_for_movement": Sum("6.13", "max({least}; {movement} / {movement class} + {tolerance})"),
     "joint.least_width_for": Sum("6.14"),
-    "joint.opening_at": Sum("6.15", _opening),
-    "joint.movement_along_at": Sum("6.16", _along),
+    "joint.opening_at": Sum("6.15", opening),
+    "joint.movement_along_at": Sum("6.16", along),
     # 7 chocks
     "chocks.bearing_depth": Sum("7.1", "{glass thickness} − {backfill over}"),
-    "chocks.bearing_depth_needed": Sum("7.2", _bearing),
+    "chocks.bearing_depth_needed": Sum("7.2", bearing),
     "chocks.block_forces": Sum("7.3"),
-    "chocks.least_share": Sum("7.4", _least_share),
+    "chocks.least_share": Sum("7.4", least_share),
     "chocks.weight_offset": Sum("7.5", "|{turning}| / {weight along}"),
     "chocks.bearing_stress": Sum("7.6", "{force} × {dynamic factor} / ({length} × {bearing depth})"),
     "chocks.chock_squash": Sum("7.7", "{force} × {dynamic factor} × {height} / ({modulus} × {length} × {bearing depth})"),
@@ -359,11 +250,11 @@ SUMS: dict[str, Sum] = {
     "chocks.length_for_force": Sum("7.13"),
     "chocks.height_on_curve": Sum("7.14", "{joint width} − ({radius} − √({radius}² − min({length} / 2; {radius})²))"),
     # 8 bond under load
-    "bond.governing_tension": Sum("8.1", _governing),
+    "bond.governing_tension": Sum("8.1", governing),
     "bond.mean_tension": Sum("8.2", "{outward pressure} / 1000 × {area} / ({bond width} × {bead length})"),
-    "bond.permanent_load": Sum("8.3", _lasting),
+    "bond.permanent_load": Sum("8.3", lasting),
     "bond.dead_load_shear": Sum("8.4", "{load} / ({bond width} × {bead length})"),
-    "bond.permanent_limit": Sum("8.5", _lasting_limit),
+    "bond.permanent_limit": Sum("8.5", lasting_limit),
     "bond.dead_load_shear_on_sides": Sum("8.6", "{weight along} / (2 × {height} × {bond width})"),
     "bond.dead_load_tension": Sum("8.7", "{pull off} / ({bond width} × {bead length})"),
     "green.green_use": Sum("8.8", "max(0; {stress}) / ({share} × {yield stress})"),
@@ -417,15 +308,15 @@ SUMS: dict[str, Sum] = {
     "together.shear_together": Sum("10.11", "{heat} + {bending}"),
     "together.combined_use": Sum("10.12", "({tension} / {design tension})² + ({shear} / {design shear})²"),
     # 11 air and bonding day
-    "climate.dew_point": Sum("11.1", _dew),
+    "climate.dew_point": Sum("11.1", dew),
     "climate.least_surface_temperature": Sum("11.2", "{@climate.dew_point} + {margin}"),
     "climate.ready_to_bond": Sum("11.3"),
-    "climate.open_time": Sum("11.4", _open_time),
+    "climate.open_time": Sum("11.4", open_time),
     "time_plan.time_limit": Sum("11.5", "{share} × {open time}"),
     "time_plan.bead_time": Sum("11.6", "{volume} / ({rate} × {guns}) + (⌈{packs} / {guns}⌉ − 1) × {pack change}"),
     "time_plan.elapsed_time": Sum("11.7", "{bead time} + {lift} + {align} + {press}"),
     "time_plan.bead_start": Sum(
-        "11.8", "⌈({work begins} + max({frame ready}; {glass ready})) / {clock step}⌉ × {clock step} − {work begins}"
+        "11.8", "⌈({work begins} + max({frame ready}; {glass ready}) + {climate check}) / {clock step}⌉ × {clock step} − {work begins}"
     ),
     "time_plan.primed_wait": Sum("11.9", "{last press} − {primed}"),
     "climate.saturation_pressure": Sum("11.10"),
@@ -442,18 +333,18 @@ SUMS: dict[str, Sum] = {
     "cure.days_one_open": Sum("12.3", "({bond width} / {rate})²"),
     "cure.backfill_day": Sum(
         "12.4",
-        _faces("max({first day}; ⌈({bond width} / (2 × {rate}))²⌉)", "max({first day}; ⌈({bond width} / {rate})²⌉)"),
+        faces("max({first day}; ⌈({bond width} / (2 × {rate}))²⌉)", "max({first day}; ⌈({bond width} / {rate})²⌉)"),
     ),
-    "cure.days_backfilled": Sum("12.5", _backfilled("bond width")),
+    "cure.days_backfilled": Sum("12.5", backfilled("bond width")),
     "cure.handling_width": Sum("12.6", "{safety} × {weight} × {dynamic factor} / ({design tension} × {bead length})"),
     "cure.least_handling_days": Sum("12.7", "{hours} / 24 × max(1; ({standard rate} / {rate})²)"),
-    "cure.handling_days": Sum("12.8", _handling),
+    "cure.handling_days": Sum("12.8", handling),
     "cure.cured_depth": Sum("12.9", "{rate} × √({days})"),
     "cure.days_to_launch": Sum("12.10"),
     "cure.widest_bead": Sum("12.11", "{bond width} + 2 × {squeeze out}"),
     "cure.hose_day": Sum("12.12", "max(⌈{cured through}⌉; {backfilled after} + {sealant days})"),
     # 13 lifting
-    "lifting.people_limit": Sum("13.1", _people),
+    "lifting.people_limit": Sum("13.1", people),
     "lifting.people_needed": Sum("13.2"),
     "lifting.cups_needed": Sum("13.3", "max({least}; ⌈{mass} / ({rating} × {derating})⌉)"),
     "lifting.wind_force": Sum("13.4", "0.5 × 1.225 × {wind}² × {area} / 10⁶ × {drag}"),
@@ -464,11 +355,11 @@ SUMS: dict[str, Sum] = {
     # 14 quantities
     "quantities.bead_volume": Sum("14.1", "{bead area} × {bead length} / 1000"),
     "quantities.adhesive_to_buy": Sum("14.2", "{volume} × (1 + {waste}) + {purge}"),
-    "quantities.packs_needed": Sum("14.3", _packs),
+    "quantities.packs_needed": Sum("14.3", packs),
     "quantities.backfill_volume": Sum("14.4", "{perimeter} × {joint width} × {backfill depth} × (1 + {waste}) / 1000"),
     "quantities.backer_length": Sum("14.5", "{perimeter} × (1 + {waste})"),
     "quantities.glass_primer": Sum("14.6", "{bead length} × ({bond width} + 2 × {beside}) × {coat} × {times} / 1000"),
-    "quantities.frame_primer": Sum("14.7", _framed),
+    "quantities.frame_primer": Sum("14.7", framed),
     "quantities.activator": Sum("14.8", "2 × {bead length} × ({bond width} + 2 × {beside}) × {coat} × {times} / 1000"),
     "quantities.solvent": Sum("14.9", "{bead length} × ({frit width} + {landing}) × {coat} × {times} / 1000"),
     "quantities.masking_tape": Sum("14.10", "{lines} × {perimeter} × (1 + {waste})"),

@@ -29,6 +29,7 @@ if TYPE_CHECKING:
     from outputs.record.worked import Group, Use, Worked
 
 BED = "shear_bed.shear_bed"
+MOST_TOLD = 2  # inputs that tell one use of a rule from another
 SHORT = 64
 """A formula no longer than this, its places written out, stands on one line with its figures."""
 _PLACE = re.compile(r"\{([^}]*)\}")
@@ -116,7 +117,7 @@ def _worked(
     deciding = [each for each in use.figure.inputs if each.name not in places and not each.name.startswith("ice")]
     return tag(
         "p",
-        _label(use, several=several),
+        _label(use, group, several=several),
         before,
         numbers_line(formula, use, worked, without=shared),
         " = ",
@@ -188,12 +189,31 @@ def _aim(label: str) -> str:
     return label if label.startswith("i") else f"s{label.replace(' ', '')}"
 
 
-def _label(use: Use, *, several: bool) -> Html | None:
-    """Which one of several, or what it is the sum of where the title does not say it."""
+def _what(use: Use) -> str:
     figure = use.figure
-    what = f"{figure.what}, {figure.where}" if figure.where and figure.where not in figure.what else figure.what
+    return f"{figure.what}, {figure.where}" if figure.where and figure.where not in figure.what else figure.what
+
+
+def _telling(use: Use, group: Group) -> str:
+    """What tells a use from others of its rule that are the same figure: inputs of another value, or from another key."""
+    alike = [other for other in group.uses if other is not use and _what(other) == _what(use)]
+    told: list[str] = []
+    for each in use.figure.inputs if alike else ():
+        others = [next((one for one in other.figure.inputs if one.name == each.name), None) for other in alike]
+        if any(one is None or one.value != each.value for one in others):
+            told.append(f"{each.name} {quantity(each.value, each.unit)}")
+        if each.key and any(one is not None and one.value == each.value and one.key != each.key for one in others):
+            told.append(each.key)
+    return ", ".join(told[:MOST_TOLD])
+
+
+def _label(use: Use, group: Group, *, several: bool) -> Html | None:
+    """Which one of several, or what it is the sum of where the title does not say it."""
+    figure, what = use.figure, _what(use)
     if several:
-        return join(tag("b", use.letter, class_="use"), " ", tag("span", f"{what}: ", class_="what"))
+        telling = _telling(use, group)
+        words = tag("span", f"{what}, {telling}: " if telling else f"{what}: ", class_="what")
+        return join(tag("b", use.letter, class_="use"), " ", words)
     said = figure.record.title.casefold().startswith(what.casefold()) or what.casefold() == figure.record.title.casefold()
     return None if said else tag("span", f"{what}: ", class_="what")
 
@@ -206,7 +226,7 @@ def _in_words(group: Group, use: Use, worked: Worked, *, several: bool) -> Html:
         "div",
         tag(
             "p",
-            _label(use, several=several),
+            _label(use, group, several=several),
             "with ",
             _listed(use.figure.inputs, worked),
             join(" = ", tag("b", quantity(value, use.figure.unit), class_="result")) if table is None else None,

@@ -30,7 +30,7 @@ from outputs.sheet.entities import Dimension, Fill, Mark, Node, Path, Text
 from outputs.sheet.outcomes import Fate, Outcome
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterable, Iterator, Sequence
+    from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 
     from numpy.typing import NDArray
 
@@ -156,19 +156,32 @@ class KeepClear:
     """The ink of one view while it is composed; dropped afterwards.
 
     ``scale`` is paper / model, ``clear`` the paper mm that a text keeps from every stroke, ``apart`` (as much, where it is not given) those
-    that it keeps from every other text. ``within`` is the box that nothing may leave, where there is one.
+    that it keeps from every other text. ``within`` is the box that nothing may leave, where there is one. ``halves`` are half the widths of the
+    strokes by their layer, paper mm, where a sheet has strokes so wide that they count; of any other layer a stroke counts as thin.
     """
 
-    def __init__(self, *, scale: float, clear: float = CLEAR, apart: float | None = None, within: Box | None = None) -> None:
+    def __init__(
+        self,
+        *,
+        scale: float,
+        clear: float = CLEAR,
+        apart: float | None = None,
+        within: Box | None = None,
+        halves: Mapping[str, float] | None = None,
+    ) -> None:
         self.scale = scale
         self.clear = clear / scale
         self.apart = self.clear if apart is None else apart / scale
         self.within = within
+        self.halves = {layer: half / scale for layer, half in (halves or {}).items()}
+        self._half: list[float] = []  # of each straight
         self._texts = _Rows()
         self._straights = _Rows()
         self._reaches = _Rows()  # the box of each straight
         self._leaders: list[Straight] = []
-        self._known: dict[int, tuple[Mark, list[Box], list[Straight]]] = {}  # the ink of each mark met so far, by its identity
+        self._known: dict[
+            int, tuple[Mark, list[Box], list[Straight], float]
+        ] = {}  # the ink of each mark met so far, by its identity
         self.outcomes: list[Outcome] = []
 
     def drawn(self, what: str) -> None:
@@ -185,19 +198,21 @@ class KeepClear:
 
     def add(self, marks: Iterable[Mark]) -> None:
         """Count marks as standing."""
-        boxes, straights = self._ink(marks)
+        boxes, straights, halves = self._ink(marks)
         self._texts.add(boxes)
         if straights:
+            self._half += halves
             columns = np.fromiter(chain.from_iterable(straights), np.float64, 4 * len(straights)).reshape(-1, 4).T
             self._straights.add_columns(columns)
+            wide = np.array(halves)
             self._reaches.add_columns(
-                np.concatenate((np.minimum(columns[:2], columns[2:]), np.maximum(columns[:2], columns[2:])))
+                np.concatenate((np.minimum(columns[:2], columns[2:]) - wide, np.maximum(columns[:2], columns[2:]) + wide))
             )
 
     def copy(self) -> KeepClear:
         """The same ink, to try something in; what is told of the trial is dropped with it."""
         other = KeepClear(scale=self.scale, within=self.within)
-        other.clear, other.apart = self.clear, self.apart
+        other.clear, other.apart, other.halves, other._half = self.clear, self.apart, self.halves, [*self._half]
         other._texts, other._straights, other._reaches = (
             _Rows(rows.columns) for rows in (self._texts, self._straights, self._reaches)
         )
@@ -207,12 +222,26 @@ class KeepClear:
 
     def clear_of_texts(self, marks: Iterable[Mark]) -> bool:
         """Whether no line of the marks runs through a text that stands."""
-        _, straights = self._ink(marks)
+        _, straights, halves = self._ink(marks)
         if not straights:
             return True
         xs, ys = [x for a, _, c, _ in straights for x in (a, c)], [y for _, b, _, d in straights for y in (b, d)]
         boxes = self._kept_clear(min(xs), min(ys), max(xs), max(ys)).T.tolist()
-        return not any(crosses((a, b, c, d), straight) for a, b, c, d in boxes for straight in straights)
+        return not any(
+            crosses((a - half, b - half, c + half, d + half), straight)
+            for a, b, c, d in boxes
+            for straight, half in zip(straights, halves, strict=True)
+        )
+
+    def clear_of_strokes(self, marks: Iterable[Mark]) -> bool:
+        """Whether no stroke of the marks crosses one that stands."""
+        left, bottom, right, top = self._reaches.columns
+        for one in self._ink(marks)[1]:
+            (a, c), (b, d) = sorted(one[::2]), sorted(one[1::2])
+            near = (right >= a) & (left <= c) & (top >= b) & (bottom <= d)
+            if any(meet(one, (x1, y1, x2, y2)) for x1, y1, x2, y2 in self._straights.columns[:, near].T.tolist()):
+                return False
+        return True
 
     def block(self, box: Box) -> None:
         """Count a whole box as taken."""
@@ -226,11 +255,12 @@ class KeepClear:
         """Whether a leader crosses no other one."""
         return not any(meet(one, other) for one in facets(leader.nodes, closed=False) for other in self._leaders)
 
-    def free(self, box: Box, *, clear: float | None = None) -> bool:
-        """Whether a box keeps clear of all ink (``clear`` in model mm)."""
+    def free(self, box: Box, *, clear: float | None = None, apart: float | None = None) -> bool:
+        """Whether a box keeps clear of all ink (``clear`` in model mm); ``apart`` from texts, where that differs."""
+        from_texts = self.apart if clear is None else clear
         return (
             self._contains(box)
-            and not self._lettered(grown(box, self.apart if clear is None else clear))
+            and not self._lettered(grown(box, from_texts if apart is None else apart))
             and not self._stroked(grown(box, self.clear if clear is None else clear))
         )
 
@@ -267,7 +297,7 @@ class KeepClear:
     def takes(self, marks: Iterable[Mark]) -> bool:
         """Whether the texts of the marks touch nothing that stands, and none of their lines runs through a text that stands."""
         marks = tuple(marks)
-        lettered, _ = self._ink(marks)
+        lettered, *_ = self._ink(marks)
         for box in lettered:
             if not self.free(box):
                 return False
@@ -301,8 +331,12 @@ class KeepClear:
         return bool(near.any()) and self._runs_into(box, near)
 
     def _runs_into(self, box: Box, near: NDArray[np.bool_]) -> bool:
-        """Whether one of the straights that are near enters a box."""
-        return any(crosses(box, (a, b, c, d)) for a, b, c, d in self._straights.columns[:, near].T.tolist())
+        """Whether one of the strokes that are near enters a box."""
+        straights = self._straights.columns[:, near].T.tolist()
+        if not self.halves:
+            return any(crosses(box, (a, b, c, d)) for a, b, c, d in straights)
+        wide = [self._half[number] for number in np.flatnonzero(near)]
+        return any(crosses(grown(box, half), (a, b, c, d)) for (a, b, c, d), half in zip(straights, wide, strict=True))
 
     def _kept_clear(self, left: float, bottom: float, right: float, top: float) -> NDArray[np.float64]:
         """The boxes that strokes keep out of, where they reach into a rectangle: texts with their air, column by column."""
@@ -310,19 +344,22 @@ class KeepClear:
         boxes: NDArray[np.float64] = self._texts.columns + np.array(((-air,), (-air,), (air,), (air,)))
         return boxes[:, (boxes[0] <= right) & (boxes[2] >= left) & (boxes[1] <= top) & (boxes[3] >= bottom)]
 
-    def _ink(self, marks: Iterable[Mark]) -> tuple[list[Box], list[Straight]]:
-        """The boxes of the texts in the marks and their strokes; each mark is measured once, however often it is tried and added."""
+    def _ink(self, marks: Iterable[Mark]) -> tuple[list[Box], list[Straight], list[float]]:
+        """The boxes of the texts in the marks, their strokes and half the width of each; a mark is measured once, however often it is tried."""
         boxes: list[Box] = []
         straights: list[Straight] = []
+        halves: list[float] = []
         known = self._known
         for mark in marks:
             number = id(mark)  # the mark is kept with its ink, so that no other takes its number
             if number not in known:
-                known[number] = mark, [box_of_text(text, self.scale) for text in texts_of((mark,))], straights_of((mark,))
-            _, lettered, stroked = known[number]
+                lettered = [box_of_text(text, self.scale) for text in texts_of((mark,))]
+                known[number] = mark, lettered, straights_of((mark,)), self.halves.get(mark.layer, 0.0)
+            _, lettered, stroked, half = known[number]
             boxes += lettered
             straights += stroked
-        return boxes, straights
+            halves += [half] * len(stroked)
+        return boxes, straights, halves
 
 
 def _entered(boxes: NDArray[np.float64], xs: NDArray[np.float64], y: float, end: Place) -> NDArray[np.int_]:

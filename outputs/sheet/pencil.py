@@ -162,7 +162,7 @@ class Pencil:
         if not self._arrows_inside(measured):
             tail = style.arrow * 2 / self.scale
             low, high = first - tail, second + tail
-        if text_length * self.scale + 0.6 <= measured * self.scale * 2 * min(text_share, 1 - text_share):
+        if text_length * self.scale + 2 * style.off_lines <= measured * self.scale * 2 * min(text_share, 1 - text_share):
             return low, high, first + (second - first) * text_share
         beside = text_beyond / self.scale + text_length / 2
         if outside == "first":

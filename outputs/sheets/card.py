@@ -5,21 +5,24 @@ A third side is added only where the running distances of a long pane find no ro
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from outputs.drawing.card_clock import clock_marks
 from outputs.drawing.card_facts import CardFacts, Row, Tick, facts_of, rounded_distances
 from outputs.drawing.card_fit import Fit, fitted
+from outputs.drawing.card_gaps import gaps_marks
 from outputs.drawing.card_glass import glass_picture
-from outputs.drawing.card_hand import HEADING, HEIGHT, LAYERS, LEFT, RIGHT, STRONG, WIDTH, down, width_of, words
+from outputs.drawing.card_hand import HEADING, HEIGHT, LAYERS, LEFT, RIGHT, STRONG, WIDTH, down, words
 from outputs.drawing.card_head import head_blocks, head_when, head_where, lifting_line, state_line, take_line
-from outputs.drawing.card_readings import caution_marks, days_marks, gaps_marks, go_marks, measured_marks, used_marks
+from outputs.drawing.card_readings import caution_marks, days_marks, go_marks, measured_marks, used_marks
 from outputs.drawing.card_recess import high, recess_picture
-from outputs.drawing.card_room import Room
+from outputs.drawing.card_room import card_room
 from outputs.drawing.card_section import notch_marks, section_marks
-from outputs.drawing.card_words import Piece, glass_words, recess_words, set_inside
+from outputs.drawing.card_words import Piece, glass_words, in_lines, recess_words, set_inside
 from outputs.sheet.entities import Sheet
 from outputs.sheet.layers import with_layer_names
+from outputs.sheet.outcomes import Fate
 from outputs.sheets.title import CARD, identification
 
 if TYPE_CHECKING:
@@ -27,6 +30,8 @@ if TYPE_CHECKING:
 
     from geometry.detail.parts import Detail
     from outputs.sheet.entities import Mark
+    from outputs.sheet.keep_clear import KeepClear
+    from outputs.sheet.outcomes import Outcome
     from outputs.sheets.contents import Contents
 
 PICTURES = (29.0, 74.4, 181.0, 146.4)  # left, head, right and foot of the recess with its words inside
@@ -43,26 +48,26 @@ def card_sheets(contents: Contents) -> tuple[Sheet, ...]:
         raise ValueError("a fitter's card is drawn from the checks of its pane; none were made")
     facts = facts_of(contents.check)
     picture = _where(contents.detail, facts)
-    tabled = picture[1]
-    sides = 3 if tabled else 2
+    sides = 3 if picture.tabled else 2
+    gaps, of_gaps = gaps_marks(contents.detail, facts.gaps)
     where = [*head_where(contents.pane, identification(contents, CARD), contents.mark, sides), *state_line(contents.state, 35.1)]
-    where += [*lifting_line(facts.lifting), *picture[0]]
+    where += [*lifting_line(facts.lifting), *picture.marks]
     where += [*take_line(facts, 238.3), *section_marks(contents.detail), *notch_marks(contents.detail)[0]]
     when = [*head_when(contents.pane, facts.clock.at(0), contents.mark, sides), *state_line(contents.state, 23.4)]
-    when += [*clock_marks(facts.clock), *gaps_marks(contents.detail, facts.gaps), *go_marks(facts.go)]
+    when += [*clock_marks(facts.clock), *gaps, *go_marks(facts.go)]
     when += [*measured_marks(206.2), *used_marks(216.3), *days_marks(facts.days, 239.6), *caution_marks(facts, 257.0)]
     drawn = [where, when]
-    if tabled:
-        where.append(words(LEFT, down(GLASS_FOOT + 1.0), "MORE BLOCKS ON SIDE 3", STRONG, bold=True))
+    if picture.tabled:
         drawn.append(_blocks_side(contents, facts, sides))
     names = ("where", "when", "blocks")
+    outcomes = (picture.outcomes, tuple(("GAPS", outcome) for outcome in of_gaps), ())
     return tuple(
-        _sheet(contents, marks, f"side {number} of {sides}, {name}")
-        for number, (marks, name) in enumerate(zip(drawn, names, strict=False), start=1)
+        _sheet(contents, marks, f"side {number} of {sides}, {name}", of_side)
+        for number, (marks, name, of_side) in enumerate(zip(drawn, names, outcomes, strict=False), start=1)
     )
 
 
-def _sheet(contents: Contents, marks: list[Mark], which: str) -> Sheet:
+def _sheet(contents: Contents, marks: list[Mark], which: str, outcomes: tuple[tuple[str, Outcome], ...]) -> Sheet:
     code, revision = contents.detail.code, contents.detail.revision
     sheet = Sheet(
         size="A4",
@@ -74,6 +79,7 @@ def _sheet(contents: Contents, marks: list[Mark], which: str) -> Sheet:
         blocks=(),
         views=(),
         marks=tuple(marks),
+        outcomes=outcomes,
     )
     return with_layer_names(sheet, _office_names(contents.job.layers))
 
@@ -86,7 +92,21 @@ def _office_names(given: Mapping[str, str]) -> dict[str, str]:
     return {name: wanted for name, wanted in kept.items() if wanted.upper() not in taken}
 
 
-def _where(detail: Detail, facts: CardFacts) -> tuple[list[Mark], list[tuple[Row, Tick]]]:
+@dataclass(frozen=True, slots=True)
+class _Pictures:
+    """Both pictures of side 1: their marks, what found no room and is told on side 3, and what became of everything."""
+
+    marks: tuple[Mark, ...]
+    tabled: tuple[tuple[Row, Tick], ...]
+    outcomes: tuple[tuple[str, Outcome], ...]
+
+    @property
+    def missing(self) -> tuple[int, int]:
+        """How much was left out, and how much is told elsewhere."""
+        return sum(outcome.fate is Fate.LEFT_OUT for _, outcome in self.outcomes), len(self.tabled)
+
+
+def _where(detail: Detail, facts: CardFacts) -> _Pictures:
     """Both pictures of side 1 with their words inside them, or beside them where they find no room inside."""
     tried = []
     for column, spares in ((False, (0.0, SPARED)), (True, (0.0, SPARED))):
@@ -94,34 +114,37 @@ def _where(detail: Detail, facts: CardFacts) -> tuple[list[Mark], list[tuple[Row
             found = _pictures(detail, facts, column=column, spared=spared)
             if found is None:
                 break  # no room for the words; in a smaller picture there is none either
-            if not found[1]:
+            if found.missing == (0, 0):
                 return found
             tried.append(found)
-    return min(tried, key=lambda each: len(each[1]))
+    return min(tried, key=lambda each: each.missing)
 
 
-def _pictures(
-    detail: Detail, facts: CardFacts, *, column: bool, spared: float
-) -> tuple[list[Mark], list[tuple[Row, Tick]]] | None:
+def _pictures(detail: Detail, facts: CardFacts, *, column: bool, spared: float) -> _Pictures | None:
     """Recess and glass with their words, and what found no room; None where words that are to stand inside do not."""
     left, head, right, foot = ONE_COLUMN if column else PICTURES
     narrowest = NARROWEST if column else NARROWEST_WITH_WORDS
     recess = fitted(detail.curves.recess, (left, down(foot - spared), right, down(head + spared)), narrowest=narrowest)
-    room = Room(page=(LEFT, down(GLASS_HEAD - 1.5), COLUMN - 2.0 if column else RIGHT, down(61.4)))
+    edge = COLUMN - 2.0 if column else RIGHT
+    room = card_room((LEFT, down(GLASS_HEAD - 1.5), edge, down(61.4)))
     picture = recess_picture(detail, facts, recess, room)
-    text = recess_words(detail, facts, column=column, chocks=picture.unnamed)
+    text = recess_words(detail, facts, column=column, chocks=picture.unnamed, more=bool(picture.tabled))
     beside = text.at(COLUMN, down(head + 0.2)) if column else _inside(text, recess, room, lean=0.0)
     if beside is None or (picture.unnamed and not column):
         return None
     glass = _glass_fit(detail, recess, (left, right))
-    glass_room = Room(page=(LEFT, down(GLASS_FOOT + 1.0), room.page[2], down(GLASS_HEAD - 1.0)))
+    glass_room = card_room((LEFT, down(GLASS_FOOT + 1.0), edge, down(GLASS_HEAD - 1.0)))
     drawn = glass_picture(detail, facts, glass, glass_room)
     text = glass_words(detail, facts, column=column)
     under = text.at(COLUMN, down(GLASS_HEAD)) if column else _inside(text, glass, glass_room, lean=0.5)
-    return None if under is None else ([*picture.marks, *drawn, *beside, *under], picture.tabled)
+    if under is None:
+        return None
+    told = (("RECESS", room.outcomes), ("GLASS", glass_room.outcomes))
+    outcomes = tuple((name, outcome) for name, found in told for outcome in found)
+    return _Pictures((*picture.marks, *drawn, *beside, *under), tuple(picture.tabled), outcomes)
 
 
-def _inside(text: Piece, fit: Fit, room: Room, *, lean: float) -> list[Mark] | None:
+def _inside(text: Piece, fit: Fit, room: KeepClear, *, lean: float) -> list[Mark] | None:
     """Words inside a picture, clear of its corners."""
     left, low, right, high = fit.paper
     return set_inside(text, (left + 12.0, low + 9.0, right - 12.0, high - 9.0), room, lean=lean)
@@ -165,15 +188,4 @@ def _blocks_side(contents: Contents, facts: CardFacts, sides: int) -> list[Mark]
     return marks
 
 
-def in_lines(cells: list[str], room: float) -> list[str]:
-    """Cells with gaps between them, as many on a line as find room."""
-    lines: list[str] = []
-    for cell in cells:
-        if lines and width_of(f"{lines[-1]}    {cell}") <= room:
-            lines[-1] = f"{lines[-1]}    {cell}"
-        else:
-            lines.append(cell)
-    return lines
-
-
-__all__ = ["card_sheets", "in_lines"]
+__all__ = ["card_sheets"]

@@ -36,6 +36,7 @@ if TYPE_CHECKING:
 
 PLANES_APART = 15.0  # paper mm between two cutting planes
 SAME = 0.26  # mm between profiles that are drawn once
+MOST_KINDS = 4  # of corners; those that the plan shows as large are not enlarged
 AT_ONE_PLACE = 1.0  # mm
 
 
@@ -50,7 +51,7 @@ class ShownCorner:
 
 @dataclass(frozen=True, slots=True)
 class Shown:
-    """Corners in the order Z, Y with what is said of each and the numbers of those alike; the worst section where there is one."""
+    """Corners in the order in which they are enlarged, with what is said of each and the names of those alike; the worst section if any."""
 
     corners: tuple[ShownCorner, ...]
     worst: Section | None
@@ -80,7 +81,7 @@ def _corners(detail: Detail, flags: Sequence[Flag]) -> list[ShownCorner]:
     shown: list[object] = []
     for corner in (*asked, *detail.corners):
         kind = kinds[corner.number]
-        if len(found) == 2 or kind in shown:
+        if len(found) == MOST_KINDS or kind in shown:
             continue
         same = [each for each in detail.corners if kinds[each.number] == kind]
         own = [each for each in asked if each in same] if surveyed(detail) else same

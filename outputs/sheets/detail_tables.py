@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from geometry.detail.parts import BlockKind
+from geometry.findings.holding.chock_places import CURVED
 from geometry.ledger.finding import Verdict
 from outputs.drawing.balloons import ITEM_OF, item_of_chock
 from outputs.drawing.flags import SMALL, triangle
@@ -25,12 +26,15 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from geometry.detail.parts import Detail
+    from geometry.findings.check import PaneCheck
     from geometry.findings.state import Flag, State
+    from outputs.sheet.boxes import Box
     from outputs.sheet.drafting import DraftingStyle
     from outputs.sheets.contents import Contents
     from outputs.sheets.detail_places import Places
 
 MOST_FLAGS = 8
+NOTES = "Notes and cautions"
 MOST_REVISIONS, MOST_MOVED = 3, 4
 REVISION_HEAD = 28.0  # paper mm, letter and date before what changed
 HEAD_PITCH = 4.85  # paper mm from base line to base line of the cautions at the head
@@ -102,14 +106,15 @@ def flags_table(state: State | None, places: Places, most: int = MOST_FLAGS) -> 
     shown = listed_flags(state, most)
     if shown:
         columns = (
-            Column("no.", 9.2 * times),
-            Column("state", 10.3 * times),
-            Column("finding", width - 63.0 * times),
-            Column("is / wants", 29.0 * times),
-            Column("place", 14.5 * times),
+            Column("no.", 9.0 * times),
+            Column("state", 9.8 * times),
+            Column("finding", width - 67.4 * times),
+            Column("is", 17.2 * times),
+            Column("wants", 17.4 * times),
+            Column("place", 14.0 * times),
         )
         rows = [
-            (str(flag.number), STATE_OF[flag.finding.verdict], short_name(flag.finding), figures(flag.finding), place_of(flag))
+            (str(flag.number), STATE_OF[flag.finding.verdict], short_name(flag.finding), *figures(flag.finding), place_of(flag))
             for flag in shown
         ]
         marks += ruled(columns, rows, left=left, top=level, style=style)
@@ -126,9 +131,13 @@ def flags_table(state: State | None, places: Places, most: int = MOST_FLAGS) -> 
     return marks, level - 5.5 * times
 
 
-def part_rows(detail: Detail) -> list[tuple[str, ...]]:
-    """Item, quantity, part, size and material, ascending; blocks are counted in the detail."""
+def part_rows(detail: Detail, check: PaneCheck | None = None) -> list[tuple[str, ...]]:
+    """Item, quantity, part, size and material, ascending; blocks are counted in the detail.
+
+    With its ``check``, straight blocks on a curved edge tell by how much the curve rises over them and what it leaves of the joint.
+    """
     sizes = detail.sizes
+    curved = next((each for each in check.findings if each.name == CURVED.name), None) if check is not None else None
     counted = Counter(chock.kind for chock in detail.chocks)
     metres = f"{number(detail.perimeter * 1e-3, decimals=1)} m"
     fade = f", {number(sizes.frit_fade.value)} fade" if sizes.frit_fade.value > 0 else ""
@@ -162,17 +171,22 @@ def part_rows(detail: Detail) -> list[tuple[str, ...]]:
             heights = sorted({number(chock.height, decimals=1) for chock in own})
             depths = sorted({number(chock.depth, decimals=1) for chock in own})
             size = f"{number(sizes.chock_length.value)} × {' / '.join(depths)} × {' / '.join(heights)}"
+            on = next((chock for chock in own if curved is not None and chock.mark == curved.part), None)
+            if on is not None and curved is not None and curved.value is not None:
+                left = number(max(curved.value, 0.0), decimals=1)
+                size += f", sagitta {number(on.height - curved.value, decimals=1)} leaves {left}"
             found.append((item_of_chock(detail, kind), str(counted[kind]), str(kind), size))
     return sorted(found, key=lambda row: int(row[0]))
 
 
-def parts_table(detail: Detail, places: Places) -> tuple[list[Mark], float]:
+def parts_table(detail: Detail, places: Places, check: PaneCheck | None = None) -> tuple[list[Mark], float]:
     """The parts list, upwards from its foot; and the height at which it ends."""
     style, times = places.style, places.times
     left, right = places.column
     room = right - left - 47.8 * times
     rows = [
-        (*head, size if text_width(size, style.text) <= room else size.rpartition(", ")[0]) for *head, size in part_rows(detail)
+        (*head, size if text_width(size, style.text) <= room else size.rpartition(", ")[0])
+        for *head, size in part_rows(detail, check)
     ]
     top = places.parts_foot + style.table_row * (len(rows) + 1)
     columns = (
@@ -224,6 +238,9 @@ def corners_table(detail: Detail, places: Places, radii: Sequence[tuple[str, str
     """Sharp corners of the glass from the origin, their angles and the radii of glass and recess; the pane sheet has them first."""
     style, times = places.style, places.times
     left, top = places.under_second
+    if not places.roomy:  # in the middle between corner and notes
+        high = style.label + 2.5 * times + style.table_row * (len(radii) + 1)
+        top -= max(0.0, (top - places.notes[3] - high) / 2.0 - 9.0)
     columns = (
         Column("", 8.0 * times),
         Column("X", 18.0 * times, "right"),
@@ -255,50 +272,69 @@ def _signed(value: float) -> str:
 class NotesPart:
     """How notes and cautions part: lines of the first box, and the lines that follow between flags and parts."""
 
+    box: Box
     first: tuple[str, ...]
     following: tuple[str, ...]
 
     def height(self, style: DraftingStyle) -> float:
         """What the lines that follow need, paper mm."""
-        return style.line_pitch * len(self.following) + 1.5 if self.following else 0.0
+        heading_ = 0.0 if self.first else style.label + 2.0
+        return heading_ + style.line_pitch * len(self.following) + 1.5 if self.following else 0.0
 
 
-def parted_notes(cautions: Sequence[str], notes: Sequence[str], places: Places) -> NotesPart:
-    """Cautions first, each beginning a line; what the first box does not hold runs on in one piece as wide as the column."""
+def parted_notes(cautions: Sequence[str], notes: Sequence[str], places: Places, box: Box) -> NotesPart:
+    """Cautions first, each beginning a line; what the first ``box`` does not hold runs on in one piece as wide as the column.
+
+    On larger paper the box is for the cautions alone.
+    """
     style = places.style
-    left, bottom, right, top = places.notes
+    left, bottom, right, top = box
     most = math.floor((top - 2 * style.label - 0.8 - bottom) / style.line_pitch + 1e-6) + 1
     first: list[str] = []
     left_over = [*cautions, *notes]
-    while left_over:
+    if places.roomy and box == places.notes:  # there the column has room for all
+        return NotesPart(
+            box,
+            (),
+            tuple(line_ for each in left_over for line_ in wrapped(each, places.column[1] - places.column[0], style.text)),
+        )
+    while left_over and not (places.roomy and left_over[0] in notes):
         lines = wrapped(left_over[0], right - left, style.text)
         if len(first) + len(lines) > most:
             break
         first += lines
         left_over.pop(0)
     following = wrapped(" ".join(left_over), places.column[1] - places.column[0], style.text)
-    return NotesPart(tuple(first), tuple(following))
+    return NotesPart(box, tuple(first), tuple(following))
 
 
-def notes_marks(parted: NotesPart, more: Sequence[str], places: Places, under: tuple[float, float]) -> tuple[list[Mark], bool]:
-    """Notes and cautions, and what more has room between flags and parts (``under``: lower and upper end); whether all had room."""
+def notes_marks(
+    parted: NotesPart, told: Sequence[str], more: Sequence[str], places: Places, under: tuple[float, float]
+) -> tuple[list[Mark], bool]:
+    """Notes and cautions, then between flags and parts (``under``: lower and upper end) what else must be ``told``, and what ``more`` has
+    room; and whether all that must stand had room.
+    """
     style = places.style
-    left, _, right, top = places.notes
+    left, _, _, top = parted.box
     y = top - style.label - 0.2
-    marks = heading("Notes and cautions", (left, y), style)
+    marks: list[Mark] = heading(NOTES, (left, y), style) if parted.first else []
     y -= style.label + 0.6
     for index, each in enumerate(parted.first):
         marks.append(Text("TEXT", left, y - style.line_pitch * index, each, style.text))
     left, right = places.column
     y = under[1] - style.text - 1.0
-    lines = [*parted.following]
-    for told in more:
-        longer = [*lines, *wrapped(told, right - left, style.text)]
+    if not parted.first:
+        marks += heading(NOTES, (left, y - style.label), style)
+        y -= style.label + style.line_pitch + 0.6
+    lines = [*parted.following, *(part for each in told for part in wrapped(each, right - left, style.text))]
+    all_stand = not lines or y - style.line_pitch * (len(lines) - 1) >= under[0] - 1e-6
+    for each in more:
+        longer = [*lines, *wrapped(each, right - left, style.text)]
         if y - style.line_pitch * (len(longer) - 1) >= under[0]:
             lines = longer
     for index, each in enumerate(lines):
         marks.append(Text("TEXT", left, y - style.line_pitch * index, each, style.text))
-    return marks, y - style.line_pitch * (len(lines) - 1) >= under[0] - 1e-6 or not lines
+    return marks, all_stand
 
 
 def hazard_marks(places: Places, home: tuple[float, float], scale: float) -> list[Mark]:

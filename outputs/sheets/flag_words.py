@@ -10,33 +10,34 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from geometry.ledger.finding import Finding, Verdict
+from geometry.ledger.finding import Finding, Side, Verdict
 from outputs.sheet.drafting import number
 
 if TYPE_CHECKING:
     from geometry.findings.state import Flag
 
 SHORT = {
-    "approval reference given where the pane carries load or is in the hull": "approval reference given",
+    "approval reference given where the pane carries load or is in the hull": "approval reference",
     "light in the hull within the glazed diameter that needs no special consideration": "glazed diameter, hull",
+    "deck light flush as drawn": "deck light flush",
     "deck light released by the one who answers for the load on it": "deck light released",
     "joint left open for the first days of cure": "joint open in first days",
     "bead cured through before the joint is closed": "cured before backfill",
     "inner face of the bead open while it cures": "inner face open to air",
-    "cured bead carries the pane with the handling safety": "bead carries in handling",
+    "cured bead carries the pane with the handling safety": "carries in handling",
     "pane may be handled before the launch": "handled before launch",
     "bead cured through before the launch": "cured before launch",
     "pane carried by enough people or by lifting gear": "people or lifting gear",
     "suction cups enough for the pane": "suction cups",
     "last press within its share of the open time": "last press in open time",
     "primed faces wetted within the longest wait": "primed faces in time",
-    "surface above the dew point by the margin": "surface above dew point",
+    "surface above the dew point by the margin": "above the dew point",
     "air no damper than bonding allows": "air too damp",
     "surface no colder than bonding allows": "surface too cold",
     "surface no warmer than bonding allows": "surface too warm",
     "re-entrant corner round enough for the furnace": "re-entrant radius",
     "cut-out small against the pane": "cut-out against pane",
-    "pane large enough to toughen": "large enough to toughen",
+    "pane large enough to toughen": "size to toughen",
     "joint left in every corner": "joint left in corners",
     "bead on the landing in every corner": "bead on landing, corner",
     "glass beyond the bead in a corner": "glass beyond the bead",
@@ -48,19 +49,20 @@ SHORT = {
     "bond left at the tightest place": "bond at tightest place",
     "frit at least twice the bond width": "frit twice the bond",
     "frit covers the bead and its squeeze-out": "frit over bead, overspill",
-    "frit covers the bead where the print comes out small": "frit over bead, small print",
+    "frit covers the bead where the print comes out small": "frit, print small",
     "landing hidden behind the frit": "landing hidden by frit",
-    "bead and its squeeze-out on the landing": "bead, overspill on landing",
+    "bead and its squeeze-out on the landing": "overspill on landing",
     "bead clear of the unprinted edge": "bead clear of bare edge",
     "fillet clear of spacer and bead": "fillet clear of bead",
     "glass not too proud at the worst tolerances": "glass not too proud",
     "spacer block large enough to stand": "spacer large enough",
+    "spacer clear of the bead": "spacer clear of bead",
     "spacer blocks clear of one another": "spacers clear",
     "spacer block within the straight of its edge": "spacer on the straight",
     "joint wide enough for nozzle and tool": "joint wide for the tool",
     "backfill held by the glass edge": "backfill on glass edge",
-    "bond width in proportion to its thickness": "bond width by thickness",
-    "bead wets the landing at the widest gap": "bead wets at widest gap",
+    "bond width in proportion to its thickness": "width by thickness",
+    "bead wets the landing at the widest gap": "bead wets widest gap",
     "uncured bead stands on its base": "uncured bead stands",
     "uncured bead low enough for one pass": "uncured bead, one pass",
     "nozzle wide enough for the V-notch": "nozzle for the notch",
@@ -80,7 +82,7 @@ SHORT = {
     "stress of the glass under the load on a part of it": "glass under part load",
     "heat stress at the edge of annealed glass": "heat stress, edge",
     "bending stress of the glass": "glass bending stress",
-    "tension along the bead at its widest gap, pane bent on it": "bead tension, widest gap",
+    "tension along the bead at its widest gap, pane bent on it": "bead tension, wide gap",
     "tension and shear of the bead used together": "bead tension and shear",
     "bearing stress on the chocks as the vessel moves": "chocks bear, moving",
     "shear of the bead as the frame racks": "bead shear, racking",
@@ -91,7 +93,7 @@ SHORT = {
     "stress of the glass under the load on a part of it, pane bent on its bead": "glass under part load",
     "sill holds the pane as the vessel heels": "sill holds, heeled",
     "shear of the bead from heat": "bead shear from heat",
-    "bond tension at the widest gap": "bond tension, widest gap",
+    "bond tension at the widest gap": "bond tension, wide gap",
     "peel of the bead's edge as the pane bends": "bead edge peel",
     "glass bears on its chocks": "glass bears on chocks",
     "backfill closes over the chocks": "backfill over chocks",
@@ -100,15 +102,15 @@ SHORT = {
     "bearing stress on the chocks": "chocks bear",
     "tension along the bead, pane bent on it": "bead tension",
     "peel of the bead's edge, pane bent on it": "bead edge peel",
-    "bending of the pane within linear theory": "bends past linear theory",
+    "bending of the pane within linear theory": "past linear theory",
     "error of the plate's mesh": "mesh error",
     "straight block on a curved edge has its height": "block on a curved edge",
     "activated faces primed within the longest wait": "activated faces in time",
     "glass not too sunk at the worst tolerances": "glass not too sunk",
     "sealant strain as the frame racks": "sealant strain, racking",
-    "sealant strain in the rounded corners as the frame racks": "sealant, racking corners",
+    "sealant strain in the rounded corners as the frame racks": "sealant, corners rack",
     "stress of the glass under pressure, pane bent on its bead": "glass stress, on its bead",
-    "tension of the bead where inward pressure lifts the pane": "bead tension, pressure in",
+    "tension of the bead where inward pressure lifts the pane": "bead tension, lifted",
 }
 """Short names by the name of the finding; a finding that is not here has a name that fits."""
 
@@ -146,6 +148,7 @@ FEATURES = {
 """What of a section a finding speaks of, by its name, where it holds all round or of the section itself."""
 
 STATE_OF = {Verdict.FAIL: "FAIL", Verdict.LOOK: "LOOK", Verdict.NOT_CHECKED: "OPEN", Verdict.PASS: "PASS"}
+SIGN_OF = {Side.AT_LEAST: "≥", Side.AT_MOST: "≤"}
 OVERLAPS = ("joint left in every corner", "joint left at the worst tolerances")
 SHOWS = ("landing hidden behind the frit",)
 
@@ -158,18 +161,19 @@ def short_name(finding: Finding) -> str:
     return SHORT.get(finding.name, finding.name)
 
 
-def figures(finding: Finding) -> str:
-    """``is / wants``; what lies below nothing in words, for no figure of a sheet is negative."""
+def figures(finding: Finding) -> tuple[str, str]:
+    """What is, and what is wanted with its sign; what lies below nothing in words, for no figure of a sheet is negative."""
     if finding.value is None or finding.limit is None:
-        return "not given"
+        return "not given", ""
+    sign = SIGN_OF[finding.side]
     if finding.counted:
-        return "none given" if finding.value == 0 else f"{number(finding.value)} / {number(finding.limit)}"
+        return "none given" if finding.value == 0 else number(finding.value), f"{sign} {number(finding.limit)}"
     decimals = _decimals(finding)
-    unit = f" {finding.unit}" if finding.unit else ""
+    wanted = f"{sign} {number(finding.limit, decimals=decimals)} {finding.unit}".rstrip()
     if finding.value < 0:
         word = "overlap" if finding.name in OVERLAPS else "shows" if finding.name in SHOWS else "off by"
-        return f"{word} {number(-finding.value, decimals=decimals)}{unit}"
-    return f"{number(finding.value, decimals=decimals)} / {number(finding.limit, decimals=decimals)}{unit}"
+        return f"{word} {number(-finding.value, decimals=1 if finding.value < -1.0 else decimals)}", wanted
+    return number(finding.value, decimals=decimals), wanted
 
 
 def _decimals(finding: Finding) -> int:

@@ -36,7 +36,7 @@ from outputs.sheet.refusal import SheetError
 from outputs.sheet.runs import circle_nodes
 from outputs.sheet.title_block import title_block
 from outputs.sheets.pane_tables import ROW, Row, closing_words, corner_rows, glass_rows, lines_of_words, measure_rows, ruled
-from outputs.sheets.pane_words import failing, printed_face, seen_words, supplier_flags
+from outputs.sheets.pane_words import pane_flags, printed_face, seen_words
 from outputs.sheets.title import pane_title
 
 if TYPE_CHECKING:
@@ -179,7 +179,7 @@ def _plan(contents: Contents, boxes: _Boxes, held: float) -> tuple[_Placed, Pane
     detail = contents.detail
     glass = bounding_box(detail.curves.glass)
     places = frit_places(detail.curves)
-    flags = tuple((flag, failing(flag)) for flag in supplier_flags(contents))
+    flags = pane_flags(contents)
     wide, high = boxes.plan[2] - boxes.plan[0], boxes.plan[3] - boxes.plan[1]
     for scale in SCALES:
         if glass.width * scale > wide or glass.height * scale > high:
@@ -201,6 +201,7 @@ def _edge(contents: Contents, boxes: _Boxes, tolerances: PaneTolerances, right: 
             face=face,
             print_tolerance=tolerances.print().value,
             thickness_tolerance=tolerances.glass_thickness().value,
+            arris_ordered=contents.pane.glass.arris,
             noted=noted,
             row=row,
         )

@@ -6,15 +6,16 @@ Rows are ruled off below, heads and ends by heavier rules; no upright rules. Row
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from math import fsum
+from math import dist, fsum
 from typing import TYPE_CHECKING, Literal
 
+from outputs.drawing.flags import SMALL, triangle
 from outputs.drawing.pane_figures import PANE_STYLE, TENTHS, at_least, at_most, nearest
-from outputs.drawing.pane_ink import small_flag
 from outputs.drawing.pane_points import ORIGIN
 from outputs.drawing.pane_shape import diagonals, over_the_arcs, shape_of
 from outputs.sheet.drafting import number
 from outputs.sheet.entities import Mark, Text
+from outputs.sheet.lettering import text_width
 from outputs.sheet.pencil import Pencil
 from outputs.sheet.runs import line
 from outputs.sheet.tables import wrapped
@@ -32,7 +33,6 @@ ROW = 5.0
 LABEL = 19.0  # mm, names of the rows of the left table
 TEXT = PANE_STYLE.text
 BASE = 1.6  # mm from a rule up to the base line over it
-LEAST_ASKED = 3  # questions that never give way
 FLAG_STEP = 9.0  # mm from flag to flag in a row
 
 Align = Literal["left", "middle", "right"]
@@ -72,7 +72,8 @@ def ruled(heading: str, rows: Sequence[Row], *, left: float, top: float, width: 
                 marks.append(Text("TEXT", left + cell.x, y + BASE, cell.string, TEXT, cell.align))
         for count, (figure, fails) in enumerate(row.flags):
             x = left + 2.6 + FLAG_STEP * count
-            marks += [small_flag((x, y + 2.0), pencil, filled=fails), Text("TEXT", x + 2.9, y + BASE, str(figure), TEXT)]
+            marks += triangle(figure, fails=fails, middle=(x, y + 2.0), pencil=pencil, side=SMALL)
+            marks += [Text("TEXT", x + 2.9, y + BASE, str(figure), TEXT)]
         marks += [line("TABLES", (left + x, y), (left + x, y + height)) for x in row.boxes]
         heavy = row.head or index == len(rows) - 1
         marks.append(line("TABLE_HEADS" if heavy else "TABLES", (left, y), (left + width, y)))
@@ -87,10 +88,9 @@ def _named(name: str, value: str, width: float) -> list[Row]:
 
 def glass_rows(contents: Contents, tolerances: PaneTolerances, width: float, *, most: int) -> tuple[list[Row], list[Row]]:
     """Glass and print: make-up, standards, print, edge, tolerances, flatness, diagonals; and the rows beyond ``most``."""
-    detail, pane = contents.detail, contents.pane
     printed, band = words.print_words(contents)
-    bow = f"bow {number(pane.bow)} mm/m"
-    if len(pane.glass.plies) > 1:
+    bow = f"bow {number(contents.pane.bow)} mm/m"
+    if len(contents.pane.glass.plies) > 1:
         bow += f", step of plies {number(tolerances.ply_step().value)}"
     held = f"{words.held_sizes(tolerances.pane().value)}, thickness ±{number(tolerances.glass_thickness().value)}"
     held += f", print ±{number(tolerances.print().value)}"
@@ -102,27 +102,31 @@ def glass_rows(contents: Contents, tolerances: PaneTolerances, width: float, *, 
         _named("Edge", words.edge_words(contents), width),
         _named("Tolerance", held, width),
         _named("At most", bow, width),
-        _named(DIAGONALS, _diagonals(detail), width),
+        _named(DIAGONALS, _diagonals(contents, width), width),
     ]
     kept = [each for each in wanted if each[0].cells[1].string]
-    if fsum(map(len, kept)) > most and kept[-1][0].cells[0].string == DIAGONALS:
+    untold = contents.pane.tolerances.diagonals is None and kept[-1][0].cells[0].string == DIAGONALS
+    if fsum(map(len, kept)) > most and untold:
         kept.pop()  # they stand on the view, from sharp corner to sharp corner
     rows = [row for each in kept for row in each]
     return rows[:most], rows[most:]
 
 
 DIAGONALS = "Diagonals"
+ALIKE = 0.05  # mm by which diagonals that are drawn alike may differ
 
 
-def _diagonals(detail: Detail) -> str:
+def _diagonals(contents: Contents, width: float) -> str:
+    """The fullest wording that stands in one row of the table."""
+    detail = contents.detail
     shape = shape_of(detail.curves.glass)
-    if not any(point.corner and point.corner.radius for point in shape.points):
-        return ""
-    told = [
-        f"{a.name}{b.name} {nearest(over_the_arcs(a, b), detail.pane_tolerance)}"
-        for a, b in diagonals(detail.curves.glass, shape)
-    ]
-    return f"over the arcs {', '.join(told)}" if told else ""
+    crossed = diagonals(detail.curves.glass, shape)
+    rounded = any(point.corner and point.corner.radius for point in shape.points)
+    over = tuple((f"{a.name}{b.name}", over_the_arcs(a, b)) for a, b in crossed if rounded)
+    ordered = contents.pane.tolerances.diagonals if crossed else None
+    alike = len(crossed) == 2 and abs(dist(*(p.at for p in crossed[0])) - dist(*(p.at for p in crossed[1]))) < ALIKE
+    told = words.diagonal_words(over, ordered, detail.pane_tolerance, alike=alike)
+    return next((each for each in told if text_width(each, TEXT) <= width - LABEL), told[-1])
 
 
 def measure_rows(contents: Contents, places: tuple[FritPlace, ...], tolerance: float, width: float, *, most: int) -> list[Row]:
@@ -167,7 +171,9 @@ def measure_rows(contents: Contents, places: tuple[FritPlace, ...], tolerance: f
 
 
 def closing_words(contents: Contents, *, width: float, most: int) -> list[str]:
-    """Lines on files, stamp, questions and what must come back; where they are more than ``most`` the last questions give way."""
+    """Lines on files, stamp, questions and what must come back; where they are more than ``most``, what the supplier alone knows
+    is not asked; what the job left blank always is.
+    """
     glass = contents.detail.curves.glass
     shape = shape_of(glass)
     stamp = f"Stamp: {contents.job.supplier.stamp}. " if contents.job.supplier.stamp else ""
@@ -175,7 +181,7 @@ def closing_words(contents: Contents, *, width: float, most: int) -> list[str]:
     asked = words.questions(contents, diagonals=crossed)
     back = words.returned(contents, round_pane=shape.round, diagonals=crossed)
     lines: list[str] = []
-    for count in range(len(asked), LEAST_ASKED - 1, -1):
+    for count in range(len(asked), len(asked) - len(words.KNOWS) - 1, -1):
         told = (words.files(contents), f"{stamp}Asked: {', '.join(asked[:count])}?", back)
         lines = [part for each in told for part in wrapped(each, width, TEXT)]
         if len(lines) <= most:

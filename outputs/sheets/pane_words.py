@@ -14,7 +14,8 @@ from geometry.findings.fit import frit_checks
 from geometry.findings.holding import joint_checks
 from geometry.ledger.finding import Verdict
 from geometry.outline import corners
-from outputs.drawing.pane_figures import TENTHS, at_least
+from outputs.drawing.pane_figures import TENTHS, at_least, nearest
+from outputs.drawing.pane_flags import ROUND, WHOLE, PaneFlag
 from outputs.sheet.drafting import number
 
 if TYPE_CHECKING:
@@ -24,28 +25,34 @@ if TYPE_CHECKING:
     from geometry.ledger.finding import Finding
     from outputs.sheets.contents import Contents
 
+TOUGHENED = "toughened"
+"""The one treatment after which glass is heat soaked."""
 STANDARDS = {
-    "toughened": "EN 12150-1",
+    TOUGHENED: "EN 12150-1",
     "heat_strengthened": "EN 1863-1",
     "chemically_strengthened": "EN 12337-1",
     "annealed": "EN 572-2",
 }
 """Standards of the kinds of glass (titles of the catalogue); of laminated glass EN ISO 12543 beside them."""
+SOAKED = "EN 14179-1"  # heat soaked thermally toughened glass (title of the catalogue)
 LAMINATED = "EN ISO 12543"
 MOST_RADII = 4  # of the inner edge of the print that are told in words
 INTERLAYERS = {"pvb": "PVB", "ionoplast": "ionoplast", "eva": "EVA"}
 
 
 def make_up(contents: Contents) -> str:
-    """Plies and interlayers from outside in, and how the plies are treated."""
+    """Plies and interlayers from outside in, and how the plies are treated; which is first is said where it matters."""
     glass = contents.pane.glass
     treated = glass.treatment.replace("_", " ")
+    if glass.heat_soaked is not None:
+        treated += ", heat soaked" if glass.heat_soaked else ", not heat soaked"
     words = number(glass.plies[0])
     if len(glass.plies) == 1:
         return f"{words} {treated}"
     for ply, layer in zip(glass.plies[1:], glass.interlayers, strict=True):
         words += f" + {number(layer)} {INTERLAYERS[glass.interlayer_material]} + {number(ply)}"
-    return f"{words} {treated}, outside first"
+    alike = (glass.plies, glass.interlayers) == (glass.plies[::-1], glass.interlayers[::-1])
+    return f"{words} {treated}" if alike else f"{words} {treated}, outside first"
 
 
 def standards(contents: Contents) -> str:
@@ -53,8 +60,9 @@ def standards(contents: Contents) -> str:
     given = contents.job.supplier.standard
     if given:
         return given
-    own = STANDARDS[contents.pane.glass.treatment]
-    return own if len(contents.pane.glass.plies) == 1 else f"{own}; {LAMINATED}"
+    glass = contents.pane.glass
+    own = SOAKED if glass.heat_soaked and glass.treatment == TOUGHENED else STANDARDS[glass.treatment]
+    return own if len(glass.plies) == 1 else f"{own}; {LAMINATED}"
 
 
 def printed_face(contents: Contents) -> tuple[int, int]:
@@ -87,17 +95,38 @@ def print_words(contents: Contents) -> tuple[str, str]:
     if contents.detail.frit_as_drawn:
         end = f"{', dots' if fade else ''} to an inner edge of its own"
     else:
-        end = f"{f', dots to {number(width)}' if fade else ''} from the edge"
+        end = f"{f', dots to {number(width)}' if fade else ''}{'' if fade and told else ' from the edge'}"
     band = f"{solid}{end}{told}"
-    return f"black, opaque, {face_words(*printed_face(contents))}", band
+    opacity = contents.pane.frit.opacity
+    held = "opaque as on the order" if opacity is None else f"opacity {number(opacity)} % at least"
+    return f"black, {held}, {face_words(*printed_face(contents))}", band
 
 
 def edge_words(contents: Contents) -> str:
-    """Edge work as given; the arris may not reach the print."""
-    start = contents.detail.sizes.frit_start.value
-    arris = f"arris at most {number(start)}" if start else "the print runs to the arris"
+    """Edge work and arris as given; where no arris is ordered it may not reach the print."""
+    start, ordered = contents.detail.sizes.frit_start.value, contents.pane.glass.arris
     given = contents.job.supplier.edge_work
-    return f"{given}; {arris}" if given else f"{arris}{': the print begins there' if start else ''}"
+    if ordered is not None:
+        arris = f"arris {number(ordered)} × 45°"
+        where = f"print from {number(start)}" if start else "the print runs to it"
+    else:
+        arris = f"arris at most {number(start)}" if start else "the print runs to the arris"
+        where = "the print begins there" if start else ""
+    return f"{given}; {arris}" if given else f"{arris}: {where}" if where else arris
+
+
+def diagonal_words(
+    over: tuple[tuple[str, float], ...], ordered: float | None, tolerance: float, *, alike: bool
+) -> tuple[str, ...]:
+    """What a tape finds along the diagonals over the arcs of their corners (names and mm; none where all corners are sharp), and how much
+    their difference may be off, where that is ordered: in several wordings, the fullest first. ``alike``: they are drawn as long as one another.
+    """
+    told = ", ".join(f"{name} {nearest(length, tolerance)}" for name, length in over)
+    held = "" if ordered is None else f"may differ by {number(ordered)}" if alike else f"difference ±{number(ordered)}"
+    if not (over and held):
+        return (f"over the arcs {told}" if over else held,)
+    short = f"both {nearest(over[0][1], tolerance)}" if alike else told
+    return f"over the arcs {short}; {held}", f"{short} over arcs, {held}", held
 
 
 def held_sizes(tolerance: float) -> str:
@@ -115,18 +144,25 @@ def seen_words(contents: Contents) -> str:
 
 def questions(contents: Contents, *, diagonals: bool) -> tuple[str, ...]:
     """What the supplier is asked, the most telling first: what the job left blank, then what he alone knows."""
-    supplier, glass = contents.job.supplier, contents.pane.glass
+    supplier, pane = contents.job.supplier, contents.pane
+    glass, start = pane.glass, contents.detail.sizes.frit_start.value
+    unclear = glass.heat_soaked is None if glass.treatment == TOUGHENED else bool(glass.heat_soaked)
     asked = (
         "" if supplier.edge_work else "edge work",
-        "" if supplier.stamp else "place of stamp",
+        "arris" if glass.arris is None else "print on the arris" if 0.0 < start < glass.arris else "",
+        "heat soak" if unclear else "",
+        "opacity" if pane.frit.opacity is None else "",
+        "" if supplier.stamp else "stamp",
         "bow",
-        "diagonals" if diagonals else "",
+        "diagonals" if diagonals and pane.tolerances.diagonals is None else "",
         "step of plies" if len(glass.plies) > 1 else "",
-        "least radii",
-        "solvent on print",
-        "coating",
+        *KNOWS,
     )
     return tuple(each for each in asked if each)
+
+
+KNOWS = ("least radii", "solvent on print", "coating")
+"""What the supplier alone knows: of all questions these give way first."""
 
 
 def returned(contents: Contents, *, round_pane: bool, diagonals: bool) -> str:
@@ -170,6 +206,17 @@ def supplier_asks(contents: Contents) -> tuple[Ask, ...]:
 def supplier_flags(contents: Contents) -> tuple[Flag, ...]:
     """The flags that concern glass and print."""
     return tuple(sorted((flag for ask in supplier_asks(contents) for flag in ask.flags), key=lambda flag: flag.number))
+
+
+def pane_flags(contents: Contents) -> tuple[PaneFlag, ...]:
+    """The flags that concern glass and print, as the view draws them."""
+    found = []
+    for flag in supplier_flags(contents):
+        finding = flag.finding
+        of_print = finding.name in _OF_PRINT or finding.name in odd_sizes.names_of("frit")
+        holds = ROUND if of_print or finding.name == joint_checks.STEP.name else WHOLE
+        found.append(PaneFlag(flag.number, failing(flag), finding.at, of_print, holds))
+    return tuple(found)
 
 
 def failing(flag: Flag) -> bool:
@@ -226,17 +273,23 @@ _ASKS: dict[str, Callable[[Finding], str]] = {
     cut_out_checks.LEAST.name: _least_pane,
     joint_checks.STEP.name: _step,
 }
+_OF_PRINT = {
+    each.name for each in (frit_checks.TWICE, frit_checks.COVER, frit_checks.SMALL_PRINT, frit_checks.HIDDEN, corner_checks.FRIT)
+}
 _USUAL = ("pane", "ply of glass", "glass", "frit")
 
 
 __all__ = [
+    "KNOWS",
     "Ask",
+    "diagonal_words",
     "edge_words",
     "face_words",
     "failing",
     "files",
     "held_sizes",
     "make_up",
+    "pane_flags",
     "print_words",
     "printed_face",
     "questions",

@@ -15,6 +15,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from outputs.drawing.balloons import balloon_beside, balloon_row, item_of_backfill, item_on_chock, items_under
+from outputs.drawing.corner_overlap import overlap_names, overlaps, squeeze_line
 from outputs.drawing.corner_view import corner_flags, corner_marks
 from outputs.drawing.flags import area_of, placed_flag
 from outputs.drawing.plan_view import PlanView
@@ -146,13 +147,18 @@ def corner_view(
     title: Place,
     flags: Sequence[Flagged],
     named: bool,
+    squeeze: float = 0.0,
 ) -> Placed:
-    """An enlarged corner in its window on paper."""
+    """An enlarged corner in its window on paper; ``squeeze`` is the squeeze-out, mm, where the print does not cover it."""
     pencil = Pencil(style, shown.scale)
     left, low, right, high = shown.box
     within = (left, low, right + pencil.paper(BESIDE_WINDOW * style.text / 2.5), high)
     room = KeepClear(scale=shown.scale, clear=style.off_lines, apart=style.clear, within=within)
-    marks = corner_marks(detail, shown, pencil, room, named=named)
+    beyond = overlaps(detail.curves, shown.box, squeeze=squeeze)
+    hatched = [mark for each in beyond for mark in each.marks()]
+    hatched += squeeze_line(detail.curves, shown.box, squeeze) if squeeze > 0.0 else []
+    marks = corner_marks(detail, shown, pencil, room, named=named, beyond=hatched)
+    marks += overlap_names(beyond, shown.box, pencil, room)
     marks += corner_flags(flags, shown, pencil, room)
     home = (window[0] - shown.box[0] * shown.scale, window[1] - shown.box[1] * shown.scale)
     marks += title_marks(letter, shown.scale, says, title, home, style)

@@ -35,7 +35,8 @@ def test_ten_panes_cold(benchmark, command, imports, panes, sample, tmp_path, ro
     """Imports and ten warm panes (detail, findings, sheet, both files) are what must be paid; more than that is waste."""
     from geometry.detail.build import build_detail
     from geometry.findings.check import check_pane
-    from outputs.sheets.detail_sheet import detail_sheet
+    from outputs.sheets.contents import Contents
+    from outputs.sheets.detail_sheet import detail_of
 
     def warm():
         spent = 0.0
@@ -43,7 +44,7 @@ def test_ten_panes_cold(benchmark, command, imports, panes, sample, tmp_path, ro
             job, pane = unseen(sample, number)
             start = time.process_time()
             detail = build_detail(job, pane)
-            sheet = detail_sheet(job, pane, detail, check_pane(job, pane, detail))
+            sheet = detail_of(Contents(job, pane, detail, check_pane(job, pane, detail)))
             dxf_bytes(sheet), svg_bytes(sheet)
             spent += time.process_time() - start
         return spent

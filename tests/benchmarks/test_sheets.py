@@ -13,10 +13,11 @@ def first(panes):
     import ezdxf
 
     from outputs.files.dxf import dxf_bytes
-    from outputs.sheets.detail_sheet import detail_sheet
+    from outputs.sheets.contents import Contents
+    from outputs.sheets.detail_sheet import detail_of
 
     job, pane, detail = panes[0]
-    sheet = detail_sheet(job, pane, detail)
+    sheet = detail_of(Contents(job, pane, detail))
     entities = sum(1 for _ in ezdxf.read(io.StringIO(dxf_bytes(sheet).decode())).entitydb.values())
     return job, pane, sheet, entities
 
@@ -39,12 +40,13 @@ def test_one_pane_built_drawn_and_written(first, compare, ezdxf_alone):
     from geometry.detail.build import build_detail
     from outputs.files.dxf import dxf_bytes
     from outputs.files.svg import svg_bytes
-    from outputs.sheets.detail_sheet import detail_sheet
+    from outputs.sheets.contents import Contents
+    from outputs.sheets.detail_sheet import detail_of
 
     job, pane, _, count = first
 
     def work():
-        sheet = detail_sheet(job, pane, build_detail(job, pane))
+        sheet = detail_of(Contents(job, pane, build_detail(job, pane)))
         dxf_bytes(sheet), svg_bytes(sheet)
 
     compare("one pane built, drawn and written, warm", work, f"ezdxf alone, {count} entities", ezdxf_alone(count), target=5)

@@ -19,10 +19,11 @@ def whole_pane(job, pane):
     from geometry.detail.build import build_detail
     from geometry.findings.check import check_pane
     from outputs.files.svg import svg_bytes
-    from outputs.sheets.detail_sheet import detail_sheet
+    from outputs.sheets.contents import Contents
+    from outputs.sheets.detail_sheet import detail_of
 
     detail = build_detail(job, pane)
-    sheet = detail_sheet(job, pane, detail, check_pane(job, pane, detail))
+    sheet = detail_of(Contents(job, pane, detail, check_pane(job, pane, detail)))
     svg_bytes(sheet)
     return sheet
 

@@ -12,7 +12,8 @@ from geometry.job.reading import job_of
 from outputs.sheet.boxes import box_of_text, texts_of
 from outputs.sheet.entities import Text
 from outputs.sheet.keep_clear import crosses, straights_of
-from outputs.sheets.detail_sheet import detail_sheet
+from outputs.sheets.contents import Contents
+from outputs.sheets.detail_sheet import detail_of
 
 PANES = {
     "oval, jamb cut beside a spacer": """
@@ -51,7 +52,7 @@ def test_letters_of_cutting_planes_stand_clear_of_every_line(name):
     """Both letters of each plane stand on the plan, and no stroke of it, dimensions included, enters the box of one."""
     job = job_of(f'[[pane]]\ncode = "X"{PANES[name]}')
     detail = build_detail(job, job.panes[0])
-    views = detail_sheet(job, job.panes[0], detail).views
+    views = detail_of(Contents(job, job.panes[0], detail)).views
     plan = next(view for view in views if view.name == "PLAN")
     names = [view.name[-1] for view in views if "SECTION" in view.name]
     letters = [text for text in texts_of(plan.marks) if text.string in names]
@@ -82,7 +83,7 @@ def test_ends_of_cutting_planes_stand_clear_of_one_another(name):
     """No stroke and no arrow of one plane meets that of another: beside a sharp corner an end stands farther along its own line."""
     job = job_of(f'[[pane]]\ncode = "X"{(PANES | CLOSE)[name]}')
     detail = build_detail(job, job.panes[0])
-    views = detail_sheet(job, job.panes[0], detail).views
+    views = detail_of(Contents(job, job.panes[0], detail)).views
     plan = next(view for view in views if view.name == "PLAN")
     ends = [
         LineString([node[:2] for node in mark.nodes])

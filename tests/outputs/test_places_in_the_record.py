@@ -11,7 +11,8 @@ from geometry.job import job_of
 from outputs.record.data import pane_data
 from outputs.record.pane_page import pane_page
 from outputs.sheet.boxes import texts_of
-from outputs.sheets.detail_sheet import detail_sheet
+from outputs.sheets.contents import Contents
+from outputs.sheets.detail_sheet import detail_of
 
 RADIUS = 500.0
 MANY = [(RADIUS + RADIUS * math.cos(math.pi * i / 60), RADIUS + RADIUS * math.sin(math.pi * i / 60)) for i in range(120)]
@@ -28,7 +29,7 @@ def test_a_note_that_sends_the_reader_to_the_record_finds_every_vertex_edge_and_
     job = job_of(JOB)
     detail = build_detail(job, job.panes[0])
     check = check_pane(job, job.panes[0], detail)
-    words = " ".join(text.string for text in texts_of(detail_sheet(job, job.panes[0], detail, check).marks))
+    words = " ".join(text.string for text in texts_of(detail_of(Contents(job, job.panes[0], detail, check)).marks))
     assert re.search(r"edge e\d+, .*: see card and record\.", words)
 
     data, page = pane_data(check), pane_page(job, check, ()).decode("utf-8")

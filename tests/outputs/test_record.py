@@ -24,7 +24,7 @@ from geometry.job import read_job
 from geometry.job.mark import mark_of
 from geometry.job.reading import job_of
 from geometry.ledger.figure import Ledger, Sourced
-from geometry.ledger.finding import Change, Constraint, Remedy, Verdict
+from geometry.ledger.finding import Change, Constraint, Remedy, Side, Verdict
 from geometry.ledger.size import Origin
 from geometry.outline import area, bounding_box
 from geometry.plate.bond import bond_stress
@@ -37,6 +37,7 @@ from outputs.drawing.stress_map import bands_for, regions_of
 from outputs.record.data import json_bytes, pane_data, plain
 from outputs.record.files import record_files
 from outputs.record.findings_part import BASES
+from outputs.record.inputs_part import sizes_table
 from outputs.record.numbers import number, printed, value_text
 from outputs.record.pane_page import pane_page
 from outputs.record.parts import relation
@@ -45,6 +46,7 @@ from outputs.record.plan_part import as_typed
 from outputs.record.stress_part import stress_section
 from outputs.record.sums import CHAPTERS, SUMS
 from outputs.record.words import CAUTIONS, NOT_DECIDED, TO_DECIDE
+from outputs.record.worked import Worked
 from outputs.sheet.drafting import DraftingStyle
 from outputs.sheet.lettering import text_box
 from outputs.sheet.pencil import Pencil
@@ -163,14 +165,83 @@ def test_no_mark_of_the_page_is_used_twice_and_every_link_inside_it_has_its_end(
 
 
 def test_nothing_is_fetched_from_outside(told):
-    """No script, no frame, no picture file, no font, no address but the name space of the drawings."""
+    """No script, no frame, no picture file, no address but the name space of the drawings; its face stands in it, and its policy says so."""
     names = {tag for tag, _ in read(told).seen}
     assert not names & {"script", "link", "iframe", "img", "object", "embed", "audio", "video", "base", "form"}
     addresses = set(re.findall(r"[a-z]+://[^\s\"'<)]*", told))
     assert addresses <= {"http://www.w3.org/2000/svg"}
-    assert "@import" not in told and "@font-face" not in told
+    assert "@import" not in told
+    fetched = [each for each in re.findall(r"url\(([^)]*)\)", told) if not each.startswith("#")]
+    assert len(fetched) == 2 and all(each.startswith("data:font/ttf;base64,") for each in fetched)
+    policy = next(each["content"] for tag, each in read(told).seen if each.get("http-equiv") == "Content-Security-Policy")
+    assert policy.split("; ") == ["default-src 'none'", "style-src 'unsafe-inline'", "font-src data:"]
+    assert "style" in names and "script" not in names
     assert all("src" not in attributes and "srcset" not in attributes for _, attributes in read(told).seen)
     assert not [key for _, attributes in read(told).seen for key in attributes if key.startswith("on")]
+
+
+def test_the_lettering_of_the_page_is_that_of_the_sheets(told, checked):
+    """Both weights stand in the page under the sheets' own name and are the first choice; every sign of the page that the face has is there."""
+    import base64
+    import io
+
+    from fontTools.ttLib import TTFont
+
+    from outputs.sheet.lettering import FAMILY, face_file
+
+    rules = re.findall(r'@font-face\{font-family:"([^"]+)";font-weight:(\d+);[^}]*base64,([^)]+)\)', told)
+    assert [(family, weight) for family, weight, _ in rules] == [(FAMILY[0], "400"), (FAMILY[0], "700")]
+    shown = set(html.unescape(re.sub(r"<[^>]+>", "", re.sub(r"<style>.*?</style>", "", told, flags=re.DOTALL))))
+    for (_, weight, data), bold in zip(rules, (False, True), strict=True):
+        part = TTFont(io.BytesIO(base64.b64decode(data)))
+        with TTFont(face_file(bold=bold)) as whole:
+            had = {chr(code) for code in whole.getBestCmap()}
+        assert {chr(code) for code in part.getBestCmap()} >= shown & had, weight
+        assert len(data) < 60_000
+    style = re.search(r"<style>(.*?)</style>", told, re.DOTALL)[1]
+    assert re.findall(r"font: 8pt ([^;}]*)", style) and all(
+        each.startswith(f'"{FAMILY[0]}"') for each in re.findall(r"font: 8pt ([^;}]*)", style)
+    )
+    assert "Roboto" not in told
+    assert pane_page(*checked).decode("utf-8") == told
+
+
+def test_a_least_radius_and_the_one_that_is_drawn_are_two_rows():
+    """SW-02, R40 and a frit of 24 all round: its inner edge is drawn with R16, which is more than the least it asks for."""
+    job = read_job(VESSEL)
+    pane = next(pane for pane in job.panes if pane.code == "SW-02")
+    detail = build_detail(job, pane)
+    page = html.unescape(str(sizes_table(detail.sizes.all(), Worked(()), detail.curves)))
+    rows = {row[0]: row[1] for row in re.findall(r"<tr><th[^>]*>.*?</th><td>(.*?)</td><td[^>]*>(.*?)</td>", page)}
+    assert rows["frit corner radius, as drawn"].replace("\xa0", " ") == "16 mm"
+    assert (
+        rows["frit corner radius, least"]
+        .replace("\xa0", " ")
+        .startswith(f"{detail.sizes.frit_corner_radius.value:g}".replace(".", ","))
+    )
+    assert detail.sizes.frit_corner_radius.value < 16
+    assert "frit corner radius" not in rows
+    drawn = bounding_box(detail.curves.bead_centre)
+    assert drawn.width > 0 and "bead corner radius, as drawn" in rows
+
+
+def test_a_value_on_its_limit_is_told_as_equal_and_one_beside_it_with_digits_enough():
+    at_least = Constraint("a", side=Side.AT_LEAST, unit="mm")
+    for value, limit, words in (
+        (-3.98903, -3.98903, "−3.989 = −3.989 mm"),
+        (2.00001, 2.0, "2.00001 ≥ 2 mm"),
+        (1.99999, 2.0, "1.99999 < 2 mm"),
+        (24.0, 30.0, "24 < 30 mm"),
+    ):
+        assert relation(at_least.judged(value=value, limit=limit)) == words
+
+
+def test_the_map_says_which_of_two_directions_it_shows(checked):
+    _, check, _ = checked
+    told = blanks(html.unescape(re.sub(r"<[^>]+>", " ", str(stress_section(check)))))
+    peaks = {each.direction: each.peak_tension.value for each in (check.plate.outward, check.plate.inward)}
+    harder = max(peaks, key=lambda each: peaks[each])
+    assert re.search(rf"Mapped is the direction that pulls harder, [\d,]+ MPa {harder} against", told)
 
 
 def test_headings_follow_one_another_and_tables_say_what_they_are(told):

@@ -275,3 +275,20 @@ def test_a_record_and_its_sheet_agree_on_a_line_that_is_wrong():
     assert worked_out("60 / q + 2 × (1 / q − 1) with q = sin(90° / 2)") == pytest.approx(
         60 * math.sqrt(2) + 2 * (math.sqrt(2) - 1)
     )
+
+
+def test_uses_of_one_rule_are_told_apart(told):
+    """No two lines of a sum have the same words before their figures: what differs among their inputs stands there."""
+    _, page, _ = told
+    for article in articles_of(page):
+        labels = re.findall(r'<b class="use">\w+</b> <span class="what">(.*?)</span>', article)
+        assert len(labels) == len(set(labels)), labels
+
+
+def test_no_text_of_a_sum_has_a_figure_that_is_not_its_own(told):
+    """The tension by the design stress: its text names no factor beside the one that the sum has from its key."""
+    _, page, _ = told
+    for article in articles_of(page):
+        if "Greatest tension along the bead by its design stress" in article:
+            words = plain(re.search(r"<h4>(.*?)</h4>", article, re.DOTALL)[1])
+            assert not re.findall(r"\d", words.split("Greatest")[1]), words

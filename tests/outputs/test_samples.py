@@ -17,7 +17,8 @@ from geometry.job.outlines import FORMS
 from geometry.ledger.finding import Verdict
 from outputs.files.dxf import dxf_bytes
 from outputs.files.svg import svg_bytes
-from outputs.sheets.detail_sheet import detail_sheet
+from outputs.sheets.contents import Contents
+from outputs.sheets.detail_sheet import detail_of
 
 ROOT = Path(__file__).resolve().parents[2]
 SAMPLES = ROOT / "samples"
@@ -35,7 +36,7 @@ def test_a_sheet_of_every_sample_is_written_and_reads_back(path):
     pane = job.panes[0]
     detail = build_detail(job, pane)
     check = check_pane(job, pane, detail)
-    sheet = detail_sheet(job, pane, detail, check)
+    sheet = detail_of(Contents(job, pane, detail, check))
     picture = ElementTree.fromstring(svg_bytes(sheet))
     assert picture.get("width") == f"{sheet.width:g}mm"
     document = ezdxf.read(io.StringIO(dxf_bytes(sheet).decode("utf-8")))

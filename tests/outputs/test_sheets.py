@@ -31,7 +31,8 @@ from outputs.sheet.boxes import Box, box_of_text, overlap, texts_of
 from outputs.sheet.drafting import number
 from outputs.sheet.entities import Dimension, Insert, Sheet, View
 from outputs.sheet.paper import Paper
-from outputs.sheets.detail_sheet import detail_sheet
+from outputs.sheets.contents import Contents
+from outputs.sheets.detail_sheet import detail_of
 
 if TYPE_CHECKING:
     from geometry.detail.parts import Detail
@@ -45,7 +46,7 @@ PLATED = ("SW-06", "SW-08")  # with the diagram of the tension in the bead
 def made(code: str) -> tuple[Detail, Sheet]:
     pane = next(pane for pane in JOB.panes if pane.code == code)
     detail = build_detail(JOB, pane)
-    return detail, detail_sheet(JOB, pane, detail, check_pane(JOB, pane, detail, plate=code in PLATED))
+    return detail, detail_of(Contents(JOB, pane, detail, check_pane(JOB, pane, detail, plate=code in PLATED)))
 
 
 @pytest.fixture(scope="module", params=CODES)
@@ -241,8 +242,8 @@ def test_same_bytes_in_two_processes_with_different_hash_seeds() -> None:
     script = (
         "import hashlib, sys; sys.path.insert(0, '.')\n"
         "from geometry.job import read_job\nfrom geometry.detail.build import build_detail\n"
-        "from outputs.sheets.detail_sheet import detail_sheet\nfrom outputs.files.dxf import dxf_bytes\nfrom outputs.files.svg import svg_bytes\n"
-        "job = read_job('samples/sallow-wren.toml'); pane = job.panes[7]\nsheet = detail_sheet(job, pane, build_detail(job, pane))\n"
+        "from outputs.sheets.contents import Contents\nfrom outputs.sheets.detail_sheet import detail_of\nfrom outputs.files.dxf import dxf_bytes\nfrom outputs.files.svg import svg_bytes\n"
+        "job = read_job('samples/sallow-wren.toml'); pane = job.panes[7]\nsheet = detail_of(Contents(job, pane, build_detail(job, pane)))\n"
         "print(hashlib.sha256(dxf_bytes(sheet)).hexdigest(), hashlib.sha256(svg_bytes(sheet)).hexdigest())\n"
     )
     found = [
@@ -288,7 +289,7 @@ def test_svg_is_true_to_size() -> None:
 def test_layer_names_of_the_office() -> None:
     text = (ROOT / "samples" / "minimal.toml").read_text() + '\n[layers]\nGLASS = "G-PANE"\n'
     job = job_of(text)
-    sheet = detail_sheet(job, job.panes[0], build_detail(job, job.panes[0]))
+    sheet = detail_of(Contents(job, job.panes[0], build_detail(job, job.panes[0])))
     doc = ezdxf.read(io.StringIO(dxf_bytes(sheet).decode()))
     assert len(doc.modelspace().query('LWPOLYLINE[layer=="G-PANE"]')) == 1
     assert b'id="G-PANE"' in svg_bytes(sheet)
@@ -326,6 +327,6 @@ def test_fifty_random_jobs(outline: str, thickness: int, rake: int) -> None:
         f'[[pane]]\ncode = "X"\nframe = "aluminium"\nrake = {rake}\nglass = {{ plies = [{thickness}] }}\noutline = {outline}\npressure = {{ outward = 2 }}\n'
     )
     detail = build_detail(job, job.panes[0])
-    sheet = detail_sheet(job, job.panes[0], detail, check_pane(job, job.panes[0], detail))
+    sheet = detail_of(Contents(job, job.panes[0], detail, check_pane(job, job.panes[0], detail)))
     assert_clear(sheet)
     svg_bytes(sheet)

@@ -29,7 +29,8 @@ from outputs.files.dxf import dxf_bytes
 from outputs.files.svg import svg_bytes
 from outputs.sheet.entities import Dimension, Fill, Insert, Path, Sheet, Text
 from outputs.sheet.lettering import face_file
-from outputs.sheets.detail_sheet import detail_sheet
+from outputs.sheets.contents import Contents
+from outputs.sheets.detail_sheet import detail_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -45,7 +46,7 @@ SVG = "{http://www.w3.org/2000/svg}"
 @cache
 def made(code: str) -> Sheet:
     pane = next(pane for pane in JOB.panes if pane.code == code)
-    return detail_sheet(JOB, pane, build_detail(JOB, pane))
+    return detail_of(Contents(JOB, pane, build_detail(JOB, pane)))
 
 
 @cache

@@ -151,7 +151,10 @@ def test_the_wheel_holds_both_packages_and_leaves_nothing_behind(built):
     wheel = zipfile.ZipFile(next(built.glob("*.whl")))
     names = set(wheel.namelist())
     assert {"fritline.py", "geometry/py.typed", "outputs/py.typed", "outputs/__main__.py", "outputs/commit.txt"} <= names
-    assert {*(f"outputs/sheet/face/FritlineLettering-{weight}.ttf" for weight in ("Regular", "Bold")), "outputs/sheet/face/OFL.txt"} <= names
+    assert {
+        *(f"outputs/sheet/face/FritlineLettering-{weight}.ttf" for weight in ("Regular", "Bold")),
+        "outputs/sheet/face/OFL.txt",
+    } <= names
     assert not [name for name in names if name.startswith(("tests", "samples", "build", "."))]
     known = subprocess.run(["git", "-C", str(ROOT), "rev-parse", "HEAD"], capture_output=True, text=True).stdout
     assert known.startswith(wheel.read("outputs/commit.txt").decode().strip())

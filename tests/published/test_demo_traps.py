@@ -67,9 +67,10 @@ def test_saloon_light_by_the_clock():
     # by hand: 5.1 + 1.7 + 15 + 2.38 + 20 to the primed frame, 4 for spacers; 5 + 3 + 4.08 + 1.7 + 15 + 2.38 + 20 for the glass
     assert frame[-1].end == pytest.approx(48.18)
     assert glass[-1].end == pytest.approx(51.16, abs=0.01)
-    bead = time_plan.bead_start(frame_ready=frame[-1].end, glass_ready=glass[-1].end, work_begins=8 * 60, clock_step=15)
+    ready = {"frame_ready": frame[-1].end, "glass_ready": glass[-1].end}
+    bead = time_plan.bead_start(**ready, climate_check=0, work_begins=8 * 60, clock_step=15)
     laying = time_plan.bead_time(volume=255, packs=1, rate=60.0, guns=1, pack_change=1.5)
-    steps += time_plan.placing(ready=glass[-1].end, bead_start=bead, bead_time=laying, lift=3, align=4, press=3)
+    steps += time_plan.placing(ready=glass[-1].end, climate_check=0, bead_start=bead, bead_time=laying, lift=3, align=4, press=3)
     at = {(step.chain, step.what): time_plan.clock(step.start, limit=True) for step in steps}
     assert at["frame", "vacuum, activator wipe"] == "08:05"
     assert at["glass", "solvent clean"] == "08:05"

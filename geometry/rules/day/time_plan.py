@@ -4,6 +4,8 @@ Terms
 -----
 chain
     Frame and glass are made ready at the same time by two fitters; the bead starts when both are ready.
+kind
+    What a step is, whatever words tell it; an activator's and a primer's flash-off are of one kind in both chains.
 flash-off
     Waiting time of an activator or primer; nobody works, the clock runs.
 elapsed
@@ -20,6 +22,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from enum import StrEnum
 from typing import Literal
 
 from geometry.rules import require
@@ -52,13 +55,36 @@ class Rates:
     glass_primer: float = 0.7  # per metre
     glass_primer_flash: float = 20.0
     unmask: float = 0.5  # per metre
+    climate_check: float = 3.0
+
+
+class StepKind(StrEnum):
+    """What is done in a step: its identity, beside the chain it belongs to."""
+
+    ABRADE = "abrade"
+    WIPE = "wipe"
+    WIPE_FLASH = "flash-off of the wipe"
+    PRIME = "prime"
+    PRIMER_FLASH = "flash-off of the primer"
+    SET_OUT = "set out"
+    GOODS_IN = "goods in"
+    CLEAN = "clean"
+    MASK = "mask"
+    UNMASK = "unmask"
+    CLIMATE_CHECK = "climate check"
+    WAIT_FOR_CLOCK = "wait for the clock"
+    BEAD = "bead"
+    LIFT = "lift"
+    ALIGN = "align"
+    PRESS = "press"
 
 
 @dataclass(frozen=True, slots=True)
 class Step:
-    """One line of the plan: which chain, what is done, its start and length; ``flash``: nobody works, the clock runs."""
+    """One line of the plan: which chain, what is done and in which words, its start and length; ``flash``: nobody works, the clock runs."""
 
     chain: Literal["frame", "glass", "both"]
+    kind: StepKind
     what: str
     start: float
     length: float
@@ -68,12 +94,6 @@ class Step:
     def end(self) -> float:
         """When it is done."""
         return self.start + self.length
-
-
-FRAME_WIPE = "vacuum, activator wipe"
-GLASS_WIPE = "activator on the bond line"
-FRAME_PRIMER = "prime the landing"
-GLASS_PRIMER = "black primer on the glass"
 
 
 def making_ready(*, bead_length: float, area: float, rates: Rates | None = None) -> tuple[Step, ...]:
@@ -87,12 +107,12 @@ def making_ready(*, bead_length: float, area: float, rates: Rates | None = None)
     frame = _chain(
         "frame",
         (
-            ("abrade the landing", metres * pace.abrade, False),
-            (FRAME_WIPE, metres * pace.frame_wipe, False),
-            ("flash-off of the activator", pace.frame_wipe_flash, True),
-            (FRAME_PRIMER, metres * pace.frame_primer, False),
-            ("flash-off of the primer", pace.frame_primer_flash, True),
-            ("spacers, chocks, gun", pace.set_out, False),
+            (StepKind.ABRADE, "abrade the landing", metres * pace.abrade),
+            (StepKind.WIPE, "vacuum, activator wipe", metres * pace.frame_wipe),
+            (StepKind.WIPE_FLASH, "flash-off of the activator", pace.frame_wipe_flash),
+            (StepKind.PRIME, "prime the landing", metres * pace.frame_primer),
+            (StepKind.PRIMER_FLASH, "flash-off of the primer", pace.frame_primer_flash),
+            (StepKind.SET_OUT, "spacers, chocks, gun", pace.set_out),
         ),
     )
     unmask = metres * pace.unmask
@@ -100,41 +120,59 @@ def making_ready(*, bead_length: float, area: float, rates: Rates | None = None)
     glass = _chain(
         "glass",
         (
-            ("goods-in check", pace.goods_in, False),
-            ("solvent clean", max(pace.clean_least, pace.clean * area * 1e-6), False),
-            (f"mask {lines}", pace.mask_lines * metres * pace.mask, False),
-            (GLASS_WIPE, metres * pace.glass_wipe, False),
-            ("flash-off of the activator", pace.glass_wipe_flash, True),
-            (GLASS_PRIMER, metres * pace.glass_primer, False),
-            ("unmask", unmask, False),
-            ("flash-off of the primer", max(0.0, pace.glass_primer_flash - unmask), True),
+            (StepKind.GOODS_IN, "goods-in check", pace.goods_in),
+            (StepKind.CLEAN, "solvent clean", max(pace.clean_least, pace.clean * area * 1e-6)),
+            (StepKind.MASK, f"mask {lines}", pace.mask_lines * metres * pace.mask),
+            (StepKind.WIPE, "activator on the bond line", metres * pace.glass_wipe),
+            (StepKind.WIPE_FLASH, "flash-off of the activator", pace.glass_wipe_flash),
+            (StepKind.PRIME, "black primer on the glass", metres * pace.glass_primer),
+            (StepKind.UNMASK, "unmask", unmask),
+            (StepKind.PRIMER_FLASH, "flash-off of the primer", max(0.0, pace.glass_primer_flash - unmask)),
         ),
     )
     return frame + glass
 
 
-def placing(*, ready: float, bead_start: float, bead_time: float, lift: float, align: float, press: float) -> tuple[Step, ...]:
-    """What both fitters do together once both faces are ready: wait for the clock, bead, lift, align, press."""
-    wait = bead_start - ready
-    waiting = (Step("both", "climate check, wait for the clock", ready, wait, flash=True),) if wait > 1e-9 else ()
-    work = (("bead", bead_time, False), ("lift", lift, False), ("align", align, False), ("press", press, False))
-    return waiting + _chain("both", work, start=bead_start)
+def placing(
+    *, ready: float, climate_check: float, bead_start: float, bead_time: float, lift: float, align: float, press: float
+) -> tuple[Step, ...]:
+    """What both fitters do together once both faces are ready: check the climate, wait for the clock, bead, lift, align, press."""
+    checked = ready + climate_check
+    wait = bead_start - checked
+    steps = [Step("both", StepKind.CLIMATE_CHECK, "climate check", ready, climate_check)]
+    if wait > 1e-9:
+        steps.append(Step("both", StepKind.WAIT_FOR_CLOCK, "until the bead begins", checked, wait, flash=True))
+    work = (
+        (StepKind.BEAD, "bead", bead_time),
+        (StepKind.LIFT, "lift", lift),
+        (StepKind.ALIGN, "align", align),
+        (StepKind.PRESS, "press", press),
+    )
+    return (*steps, *_chain("both", work, start=bead_start))
 
 
 @calculation(
     title="Start of the bead",
-    formula="later of frame ready and glass ready, put off until the clock (work begins + that) shows a full clock step",
+    formula="later of frame ready and glass ready, the climate check after it, put off until the clock (work begins + that) shows a full clock step",
     unit="min",
-    source="both fitters must be free and both faces flashed off; a full quarter is easy to agree on",
+    source="both fitters must be free, both faces flashed off and the climate read; a full quarter is easy to agree on",
     status=Status.COMMON_PRACTICE,
 )
-def bead_start(*, frame_ready: Minutes, glass_ready: Minutes, work_begins: Minutes = 0.0, clock_step: Minutes) -> float:
+def bead_start(
+    *, frame_ready: Minutes, glass_ready: Minutes, climate_check: Minutes, work_begins: Minutes = 0.0, clock_step: Minutes
+) -> float:
     """Minutes after the start of work at which the bead begins.
 
     ``work_begins`` is that start in minutes after midnight; ``clock_step`` 0: as soon as both are ready.
     """
-    require.not_negative(frame_ready=frame_ready, glass_ready=glass_ready, work_begins=work_begins, clock_step=clock_step)
-    ready = max(frame_ready, glass_ready)
+    require.not_negative(
+        frame_ready=frame_ready,
+        glass_ready=glass_ready,
+        climate_check=climate_check,
+        work_begins=work_begins,
+        clock_step=clock_step,
+    )
+    ready = max(frame_ready, glass_ready) + climate_check
     if clock_step == 0:
         return ready
     return math.ceil((work_begins + ready) / clock_step - 1e-9) * clock_step - work_begins
@@ -253,24 +291,24 @@ def clock(minutes: float, *, start: str = "08:00", limit: bool = False) -> str:
     return f"{total // 60 % 24:02d}:{total % 60:02d}"
 
 
+FLASHES = frozenset((StepKind.WIPE_FLASH, StepKind.PRIMER_FLASH))
+
+
 def _chain(
-    chain: Literal["frame", "glass", "both"], work: tuple[tuple[str, float, bool], ...], *, start: float = 0.0
+    chain: Literal["frame", "glass", "both"], work: tuple[tuple[StepKind, str, float], ...], *, start: float = 0.0
 ) -> tuple[Step, ...]:
     steps = []
     now = start
-    for what, length, flash in work:
-        steps.append(Step(chain, what, now, length, flash))
+    for kind, what, length in work:
+        steps.append(Step(chain, kind, what, now, length, flash=kind in FLASHES))
         now += length
     return tuple(steps)
 
 
 __all__ = [
-    "FRAME_PRIMER",
-    "FRAME_WIPE",
-    "GLASS_PRIMER",
-    "GLASS_WIPE",
     "Rates",
     "Step",
+    "StepKind",
     "activated_wait",
     "bead_start",
     "bead_time",

@@ -38,7 +38,7 @@ def tension_by_strength(*, strength: Megapascals, factor: Ratio) -> float:
     title="Greatest tension along the bead by its design stress",
     formula="times × design tension",
     unit="MPa",
-    source="stands in for the strength where none is given: 20 psi of design stress go with 50 psi of least strength, 2.5 times as much",
+    source="stands in for the strength where none is given, so many times as the limit says",
     status=Status.OWN_DEFAULT,
 )
 def tension_by_design(*, design_tension: Megapascals, times: Ratio) -> float:

@@ -18,8 +18,11 @@ from geometry.detail.recess_profile import RecessProfile
 from geometry.detail.sections import FRAME_BELOW, FRAME_BEYOND, SectionError, backer_nodes
 from geometry.job import read_job
 from geometry.job.reading import job_of
-from geometry.outline import Outline, Vertex, area
+from geometry.ledger.figure import Ledger
+from geometry.outline import Outline, Vertex, area, bounding_box
 from geometry.outline.regions import to_polygon
+from geometry.workings.quantities import backer_fits
+from geometry.workings.subject import Subject
 
 ROOT = Path(__file__).parents[3]
 JOB = read_job(ROOT / "samples" / "sallow-wren.toml")
@@ -142,6 +145,29 @@ def test_a_pressed_backer_stays_above_the_landing(top: float, foot: float, depth
         if foot
         else ((6, level, 0), (6, top, 0), (0, top, 0), (0, level, 0))
     )
+
+
+@pytest.mark.parametrize(("top", "profile"), [(6.0, RecessProfile()), (7.0, RecessProfile()), (6.5, RecessProfile(2, 3))])
+def test_a_backer_that_fits_by_its_rule_is_squeezed_into_the_room_there_is(top: float, profile: RecessProfile) -> None:
+    """Joint 6, rod 7,5: 0,8 of it, 6, is room enough, and it stands on the landing or clear of the fillet, less than its own area."""
+    nodes = backer_nodes(6, top, 7.5, profile, squeezed=True)
+    taken = Outline(tuple(Vertex(*node) for node in nodes))
+    assert 0.6 * math.pi * 7.5**2 / 4 < area(taken) < math.pi * 7.5**2 / 4
+    assert bounding_box(taken).top == pytest.approx(top)
+    assert bounding_box(taken).bottom == pytest.approx(profile.floor_at(6), abs=1e-6)
+    frame = ((-40.0, -7.0, 0.0), (60.0, -7.0, 0.0), (60.0, 0.0, 0.0), *profile.up(0.0, top), (-40.0, top, 0.0))
+    backer, cut = (to_polygon(outline(CutFace("backer", run)), sagitta=1e-5) for run in (nodes, frame))
+    assert backer.intersection(cut).area < 1e-3
+
+
+def test_the_section_and_what_is_bought_agree_on_backer_or_tape() -> None:
+    """A face as thin as the tape stands in a section only where tape is bought; the small light of the sample buys a backer."""
+    for pane in JOB.panes:
+        subject = Subject(JOB, pane, build_detail(JOB, pane))
+        for section in subject.detail.sections:
+            faces = [face for face in section.faces if face.material == "backer"]
+            thick = [max(node[1] for node in face.nodes) - min(node[1] for node in face.nodes) for face in faces]
+            assert all(each > 1.0 for each in thick) or not backer_fits(subject, Ledger()), (pane.code, section.letter)
 
 
 @pytest.mark.parametrize(("draft", "fillet", "joint", "top"), [(0, 12, 8, 20), (8, 6, 8, 12), (15, 10, 10, 14), (20, 12, 10, 14)])

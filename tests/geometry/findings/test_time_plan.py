@@ -132,6 +132,7 @@ def test_rates_of_the_job_are_the_rates_of_the_plan():
         ("glass_primer", 0.7, "black primer on the glass", "glass", 3.4),
         ("glass_primer_flash", 20, "flash-off of the primer", "glass", 1),
         ("unmask", 0.5, "unmask", "glass", 3.4),
+        ("climate_check", 3, "climate check", "both", 1),
     ):
         moved = in_standard_air("SW-01", **{f"work__{key}": old + 1.0})
         lengths = [{(step.chain, step.what): step.length for step in plan.steps} for plan in (base, moved)]
@@ -139,7 +140,7 @@ def test_rates_of_the_job_are_the_rates_of_the_plan():
 
 
 def test_the_bead_starts_when_the_clock_shows_a_full_quarter():
-    assert clock(plan_of("SW-01", work__clock_step=0.0), plan_of("SW-01", work__clock_step=0.0).bead_starts) == "08:52"
+    assert clock(plan_of("SW-01", work__clock_step=0.0), plan_of("SW-01", work__clock_step=0.0).bead_starts) == "08:55"
     hour = plan_of("SW-01", work__clock_step=60.0)
     assert clock(hour, hour.bead_starts) == "09:00"
     waits = [step for step in plan_of("SW-01").steps if step.chain == "both" and step.flash]

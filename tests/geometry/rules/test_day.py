@@ -47,7 +47,7 @@ def test_guns_share_the_packs():
 
 def test_the_chains_run_side_by_side():
     steps = time_plan.making_ready(bead_length=3400, area=716_900)
-    steps += time_plan.placing(ready=51.16, bead_start=60, bead_time=4.25, lift=3, align=4, press=3)
+    steps += time_plan.placing(ready=51.16, climate_check=3, bead_start=60, bead_time=4.25, lift=3, align=4, press=3)
     for chain in ("frame", "glass", "both"):
         own = [step for step in steps if step.chain == chain]
         assert all(a.end == pytest.approx(b.start) for a, b in itertools.pairwise(own))
@@ -70,8 +70,20 @@ def test_unmasking_runs_inside_the_flash_off():
 )
 def test_the_bead_waits_for_the_full_quarter(ready, begins, step, starts):
     # work from 08:10 (490): 51.2 minutes later it is 09:01, so the bead starts at 09:15, 65 minutes after the start
-    found = time_plan.bead_start(frame_ready=40, glass_ready=ready, work_begins=begins, clock_step=step)
+    found = time_plan.bead_start(frame_ready=40, glass_ready=ready, climate_check=0, work_begins=begins, clock_step=step)
     assert found == pytest.approx(starts)
+
+
+@pytest.mark.parametrize(("check", "step", "starts"), [(3, 0, 54.2), (3, 15, 60), (9, 15, 75), (0, 0, 51.2)])
+def test_the_climate_is_checked_before_the_bead(check, step, starts):
+    """Faces ready at 51.2: three minutes later 54.2; nine minutes later it is past nine o'clock."""
+    found = time_plan.bead_start(frame_ready=40, glass_ready=51.2, climate_check=check, work_begins=480, clock_step=step)
+    assert found == pytest.approx(starts)
+    steps = time_plan.placing(ready=51.2, climate_check=check, bead_start=found, bead_time=4, lift=3, align=4, press=3)
+    kinds = [each.kind for each in steps]
+    assert kinds.index(time_plan.StepKind.CLIMATE_CHECK) < kinds.index(time_plan.StepKind.BEAD)
+    assert (time_plan.StepKind.WAIT_FOR_CLOCK in kinds) == (step > 0)
+    assert all(a.end == pytest.approx(b.start) for a, b in itertools.pairwise(steps))
 
 
 def test_wait_of_a_primed_face():

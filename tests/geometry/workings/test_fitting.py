@@ -111,6 +111,34 @@ def test_beside_a_surveyed_recess_the_gap_is_the_one_there():
     assert gaps["c"].gap_least == gaps["c"].gap
 
 
+def test_the_place_of_the_least_joint_is_one_of_those_that_are_read():
+    """A right wall that bulges in by 3 at 275 up: 1203 less 1200 is 3; straight to 6 at 0 and 600 it is wider at 180 and 420.
+
+    The place at 180 is nearer to it than that at 420, so it gives way: eight stay, in their order.
+    """
+    recess = (
+        "recess = { outline = { polygon = [[-6, -6], [1206, -6], [1206, 0], [1203, 275], [1206, 600], [1206, 606], [-6, 606]] } }"
+    )
+    gaps = fitting_of(subject_of(recess)).gaps
+    assert "".join(each.letter for each in gaps) == "abcdefgh"
+    assert [each.edge for each in gaps] == ["e3", "e3", "e2", "e2", "e1", "e1", "e4", "e4"]
+    tight = min(gaps, key=lambda each: each.gap)
+    assert (tight.letter, tight.edge) == ("d", "e2")
+    assert tuple(tight.place) == pytest.approx((1200, 275))
+    assert tight.gap == pytest.approx(3)
+    assert gaps[2].place.y == pytest.approx(420)
+
+
+def test_the_least_joint_of_the_surveyed_sample_is_read_where_its_finding_lies():
+    """SW-09: the finding of the least joint and the place to read are one: edge, height and figure."""
+    pane = next(pane for pane in WREN.panes if pane.code == "SW-09")
+    check = check_pane(WREN, pane)
+    left = next(each for each in check.findings if each.name == "joint left at the worst tolerances")
+    tight = min(check.fitting.gaps, key=lambda each: each.gap)
+    assert tight.gap_least == pytest.approx(left.value, abs=0.01)
+    assert (tight.edge, tuple(tight.place)) == (left.part, pytest.approx(tuple(left.at)))
+
+
 def test_a_chock_on_a_sill_out_of_parallel_is_higher_at_one_end():
     """The recess's sill drops by 6 over 1200: 60 of chock at 300 has 6 + 270 / 200 at its left and 6 + 330 / 200 at its right."""
     recess = "recess = { outline = { polygon = [[-6, -6], [0, -6], [1200, -12], [1206, -12], [1206, 606], [-6, 606]] } }"

@@ -24,7 +24,7 @@ from outputs.sheet.entities import Path
 from outputs.sheet.lettering import text_width
 from outputs.sheet.outcomes import Fate
 from outputs.sheets.contents import Contents
-from outputs.sheets.detail_sheet import detail_of, detail_sheet
+from outputs.sheets.detail_sheet import detail_of
 from outputs.sheets.flag_words import short_name
 
 if TYPE_CHECKING:
@@ -60,7 +60,7 @@ MOVED = tuple(Moved(f"S{n} (spacer block)", "", "moved by 4 mm", 4.0, (60.0 * n,
 def made(name: str) -> Sheet:
     job, pane = SHOWN[name]
     detail = build_detail(job, pane)
-    return detail_sheet(job, pane, detail, check_pane(job, pane, detail, plate=False))
+    return detail_of(Contents(job, pane, detail, check_pane(job, pane, detail, plate=False)))
 
 
 def words_on(sheet: Sheet) -> str:
@@ -151,5 +151,5 @@ def test_flags_of_the_plate_make_no_larger_paper(code):
         for corner, part in ((corner, f"V{corner.number}") for corner in detail.corners)
         for name in ("tension of the bead where inward pressure lifts the pane", "bending stress of the glass")
     )
-    sheet = detail_sheet(job, pane, detail, replace(check, findings=(*check.findings, *more)))
+    sheet = detail_of(Contents(job, pane, detail, replace(check, findings=(*check.findings, *more))))
     assert sheet.size == "A3"

@@ -16,7 +16,8 @@ from outputs.drawing.balloons import ITEM_OF
 from outputs.sheet.boxes import texts_of
 from outputs.sheet.entities import Dimension, Fill
 from outputs.sheet.outcomes import Fate, Outcome
-from outputs.sheets.detail_sheet import detail_sheet
+from outputs.sheets.contents import Contents
+from outputs.sheets.detail_sheet import detail_of
 from outputs.sheets.detail_tables import part_rows
 from outputs.sheets.flag_words import FEATURES, SHORT
 
@@ -38,7 +39,7 @@ def made(code: str):
     pane = next(pane for pane in JOB.panes if pane.code == code)
     detail = build_detail(JOB, pane)
     check = check_pane(JOB, pane, detail)
-    return detail, check, detail_sheet(JOB, pane, detail, check)
+    return detail, check, detail_of(Contents(JOB, pane, detail, check))
 
 
 def view(sheet, name: str):
@@ -96,7 +97,7 @@ def test_numbers_of_parts_stand_in_the_list_and_end_on_their_parts(code):
 
 def test_draft_and_fillet_are_told_where_there_are_any():
     job = job_of(DRAFTED)
-    sheet = detail_sheet(job, job.panes[0], build_detail(job, job.panes[0]))
+    sheet = detail_of(Contents(job, job.panes[0], build_detail(job, job.panes[0])))
     strings = [text.string for text in texts_of(view(sheet, "SECTION A").marks)]
     assert "draft 3°" in strings
     assert "R2" in strings

@@ -1,0 +1,137 @@
+"""The joint at the stations of a surveyed recess: a ring on the wall at each, and the width there behind an arrow in the daylight.
+
+Terms
+-----
+station
+    A place between the corners where the wall of the recess was measured: a vertex of its outline that faces a straight of the glass.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from geometry.detail.edges import sides_of
+from geometry.outline import Point, bounding_box, nearest_station, point_in
+from outputs.drawing.plan_sizes import surveyed
+from outputs.sheet.drafting import number
+from outputs.sheet.runs import circle, line, polar
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from geometry.detail.parts import Detail
+    from outputs.drawing.plan_ink import PlanInk
+    from outputs.sheet.entities import Mark, Text
+
+RING = 0.8  # paper mm, radius of the ring at a station
+APART = 15.0  # paper mm between two stations that are told; of those nearer together the narrowest is
+ON_EDGE = 1e-6  # mm
+ARROW = 4.0  # paper mm, length of the arrow to a station
+
+
+@dataclass(frozen=True, slots=True)
+class JointStation:
+    """A station: its place on the wall, the joint there (mm; negative where the glass reaches over the wall), and the way into the pane."""
+
+    edge: str
+    wall: Point
+    joint: float
+    inward: Point
+
+    @property
+    def words(self) -> str:
+        """The joint, to a tenth; an overlap is told as such."""
+        width = number(abs(self.joint), decimals=1)
+        return width if self.joint >= 0.0 else f"overlap {width}"
+
+
+def stations_of(detail: Detail) -> tuple[JointStation, ...]:
+    """The stations of a surveyed recess, counter-clockwise; none where the recess follows the glass."""
+    if not surveyed(detail):
+        return ()
+    glass = detail.curves.glass
+    found = []
+    for vertex in detail.curves.recess.vertices:
+        wall = Point(vertex.x, vertex.y)
+        near = nearest_station(glass, wall)
+        for side in sides_of(glass):
+            along = side.distance_of(near.point)
+            if math.dist(side.at(along), near.point) < ON_EDGE and side.first + ON_EDGE < along < side.last - ON_EDGE:
+                far = math.dist(wall, near.point)
+                joint = -far if point_in(glass, wall) else far
+                found.append(JointStation(side.name, wall, joint, Point(-side.outward.x, -side.outward.y)))
+                break
+    return tuple(found)
+
+
+def shown_stations(detail: Detail, scale: float) -> tuple[JointStation, ...]:
+    """Those that are told at a scale: where stations stand close together on paper, the narrowest of them."""
+    kept: list[JointStation] = []
+    for each in sorted(stations_of(detail), key=lambda station: (station.joint, station.wall)):
+        if all(math.dist(each.wall, other.wall) * scale >= APART for other in kept):
+            kept.append(each)
+    return tuple(kept)
+
+
+class StationMarks:
+    """Puts them up; ``untold`` are those whose figure has no room."""
+
+    def __init__(self, ink: PlanInk) -> None:
+        self.ink = ink
+        self.stations = shown_stations(ink.detail, ink.pencil.scale)
+        self.untold: list[JointStation] = []
+
+    def place(self) -> None:
+        """Rings, arrows and figures."""
+        ink, pencil = self.ink, self.ink.pencil
+        ink.put([circle("DIMENSIONS", each.wall, pencil.paper(RING)) for each in self.stations])
+        for each in self.stations:
+            what = f"joint on {each.edge} at {_place(each)}"
+            marks = next((marks for marks in self._tries(each) if ink.placer.takes(marks)), None)
+            if marks is None:
+                ink.no_room(what)
+                self.untold.append(each)
+                continue
+            ink.put(marks)
+            ink.placer.drawn(what)
+
+    def _tries(self, each: JointStation) -> Iterator[list[Mark]]:
+        """Figure and arrow inside the ring, straight in from the station, nearest first."""
+        pencil = self.ink.pencil
+        way = math.degrees(math.atan2(each.inward.y, each.inward.x))
+        reach = self.ink.inner(each.wall, each.inward)
+        half = abs(each.inward.x) * pencil.width(each.words) / 2 + abs(each.inward.y) * pencil.paper(pencil.style.text / 2)
+        for more in (0.8, 2.8, 4.8, 7.8):
+            tip = polar(each.wall, way, reach + pencil.paper(more))
+            foot = polar(tip, way, pencil.paper(ARROW))
+            at = polar(foot, way, half + pencil.paper(1.0))
+            text: Text = pencil.text("DIMENSIONS", at, each.words, align="middle", centred=True)
+            yield [line("DIMENSIONS", foot, tip), pencil.arrow("DIMENSIONS", tip, way + 180.0), text]
+
+    def say(self) -> tuple[str, ...]:
+        """Letter in the daylight what the figures are; what has no room on the plan is given back for the notes of the sheet."""
+        if not self.stations:
+            return ()
+        least = min(self.stations, key=lambda each: each.joint)
+        said = f"Recess as surveyed: joint at {len(self.stations)} stations, least {least.words}."
+        untold = tuple(f"Joint {each.words} on {each.edge} at {_place(each)}." for each in self.untold)
+        return untold if self.ink.name(self._spots(said), "words of the stations", self._in_daylight) else (said, *untold)
+
+    def _spots(self, said: str) -> Iterator[Text]:
+        box = bounding_box(self.ink.detail.curves.frit_inner)
+        for v in (0.36, 0.64, 0.25, 0.75, 0.45, 0.15, 0.85):
+            for u in (0.3, 0.5, 0.7):
+                at = (box.left + u * box.width, box.bottom + v * box.height)
+                yield self.ink.pencil.text("TEXT", at, said, align="middle", centred=True)
+
+    def _in_daylight(self, middle: Point) -> bool:
+        return point_in(self.ink.detail.curves.frit_inner, middle)
+
+
+def _place(each: JointStation) -> str:
+    return f"X {number(each.wall.x, decimals=0)}, Y {number(each.wall.y, decimals=0)}"
+
+
+__all__ = ["JointStation", "StationMarks", "shown_stations", "stations_of"]

@@ -1,0 +1,193 @@
+"""The head of a detail sheet: the plan in its box, and the enlarged corners beside it, with the flags that stand on each."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
+
+from geometry.ledger.finding import Verdict
+from geometry.workings.section_sums import squeeze_out_of
+from outputs.drawing.corner_view import corner_window, place_on
+from outputs.drawing.flags import Flagged
+from outputs.drawing.plan_options import EnlargedCorner, PlanShows
+from outputs.drawing.plan_rows import is_rectangular
+from outputs.sheet.boxes import box_of_text, box_round, texts_of
+from outputs.sheet.outcomes import Fate
+from outputs.sheets.detail_choice import place_at
+from outputs.sheets.detail_tables import hazard_marks
+from outputs.sheets.flag_words import FEATURES
+from outputs.sheets.pictures import Placed, corner_view, plan_view, title_marks
+
+if TYPE_CHECKING:
+    from collections.abc import Collection, Iterator, Sequence
+
+    from geometry.findings.state import Flag
+    from outputs.drawing.plan_view import PlanView
+    from outputs.sheet.entities import Place
+    from outputs.sheets.contents import Contents
+    from outputs.sheets.detail_choice import Shown, ShownCorner
+    from outputs.sheets.detail_places import Places
+    from outputs.sheets.detail_strip import Cut
+
+LETTERS = ("Z", "Y")
+NOT_COVERED = "frit covers the bead and its squeeze-out"
+TITLE_CLEAR = 0.9  # paper mm under the title of the plan
+SEEN = "seen from outside"
+NO_LETTER = "x"  # at a place that moved in a pane without a revision letter
+
+
+@dataclass(frozen=True, slots=True)
+class HeadViews:
+    """The plan, the corners that have a place, what of the running sizes found no room on the plan (edges and blocks), and what the
+    notes have to tell of it.
+    """
+
+    plan: Placed
+    corners: tuple[Placed, ...]
+    untold: tuple[str, ...]
+    told: tuple[str, ...]
+
+
+class Head:
+    """Composes plan and corners of one sheet."""
+
+    def __init__(self, contents: Contents, places: Places, shown: Shown, flags: Sequence[Flag]) -> None:
+        self.contents, self.places, self.detail = contents, places, contents.detail
+        self.shown, self.flags, self.style = shown, flags, places.style
+        self.corner_views: dict[tuple[int, int], Placed] = {}
+
+    def views(self, scale: float, cut: Cut) -> HeadViews | None:
+        """The plan at a scale, the widths over it where its box is high enough; None where it has no room."""
+        left, bottom, right, _ = self.places.plan
+        top = self.places.plan_title[1] - TITLE_CLEAR
+        side = self.places.window_side
+
+        def window_side(each: ShownCorner) -> float:
+            return side / corner_window(self.detail, each.corner, side).scale
+
+        enlarged = [each for each in self.shown.corners if corner_window(self.detail, each.corner, side).scale > scale]
+        second = len(enlarged) > 1
+        limits = (
+            [self.places.window(1)[0] - 8.0, right]
+            if second or (self.detail.corners and not is_rectangular(self.detail))
+            else [right]
+        )
+        for limit in limits:
+            shown = enlarged[: 2 if second and limit < right else 1]
+            windows = [
+                EnlargedCorner(letter, place_on(self.detail.curves.recess, each.corner), each.corner.bisector, window_side(each))
+                for letter, each in zip(LETTERS, shown, strict=False)
+            ]
+            corners = [self._corner(order, each) for order, each in enumerate(shown)]
+            flags = tuple(self._plan_flags(shown, lost_flags(corners), cut))
+            for over in (True, False):
+                shows = PlanShows(
+                    sections=cut.sections,
+                    corners=tuple(windows),
+                    flags=flags,
+                    moved=self._moved_places(),
+                    revision=self.detail.revision or NO_LETTER,
+                    room=(limit - left, top - bottom),
+                    widths_over=over,
+                )
+                view = plan_view(self.detail, scale, self.style, shows)
+                plan = self._placed(view, scale, (left, bottom, limit, top))
+                if plan is not None:
+                    return HeadViews(plan, tuple(without_flags(each, flags) for each in corners), view.untold, view.told)
+        return None
+
+    def _placed(self, view: PlanView, scale: float, room: tuple[float, float, float, float]) -> Placed | None:
+        """The plan in the middle of its room, its title at its place; None where it is larger."""
+        left, bottom, right, top = room
+        box = box_round(view.marks, scale)
+        wide, high = (box[2] - box[0]) * scale, (box[3] - box[1]) * scale
+        if wide > right - left or high > top - bottom:
+            return None
+        x, y = left + (right - left - wide) / 2, bottom + (top - bottom - high) / 2
+        y -= max(0.0, self._under_title(view, scale, (x - box[0] * scale, y - box[1] * scale)))
+        if y < bottom - 1e-9:
+            return None
+        home = (x - box[0] * scale, y - box[1] * scale)
+        marks = [*view.marks, *title_marks("PLAN", scale, SEEN, self.places.plan_title, home, self.style, eye=True)]
+        marks += hazard_marks(self.places, home, scale)
+        return Placed("PLAN", scale, home, tuple(marks), tuple(view.outcomes))
+
+    def _under_title(self, view: PlanView, scale: float, home: tuple[float, float]) -> float:
+        """By how much texts of the plan stand too near to its title, paper mm."""
+        most = self.places.plan_title[1] - self.style.clear - 0.05
+        boxes = (box_of_text(text, scale) for text in texts_of(view.marks))
+        return max(
+            (home[1] + top * scale - most for left, _, _, top in boxes if home[0] + left * scale < self.places.hazards[0]),
+            default=0.0,
+        )
+
+    def _plan_flags(self, corners: Sequence[ShownCorner], lost: Collection[int], cut: Cut) -> Iterator[Flagged]:
+        """Flags with a place that no other view shows or has room for; the first of those at the worst section as well."""
+        enlarged = {name for each in corners for name in each.names}
+        worst = {flag.number for flag in self.shown.worst_flags}
+        first = min(worst, default=0)
+        for flag in self.flags:
+            finding = flag.finding
+            in_cut = flag.number in worst and flag.number not in cut.beyond
+            if finding.at is None or (finding.part in enlarged and flag.number not in lost) or (in_cut and flag.number != first):
+                continue
+            if finding.part.startswith("K") and finding.name in FEATURES:
+                continue
+            yield Flagged(flag.number, finding.verdict is Verdict.FAIL, finding.at)
+
+    def _moved_places(self) -> tuple[Place, ...]:
+        """Where something moved since an older state."""
+        return tuple(each.at for each in self.contents.moved or () if each.at is not None)
+
+    def _corner(self, order: int, each: ShownCorner) -> Placed:
+        """The view of an enlarged corner; the same whatever the scale of the plan."""
+        side = self.places.window_side
+        known = self.corner_views.get((order, each.corner.number))
+        if known is not None:
+            return known
+        window = self.places.window(order)
+        own = [
+            Flagged(flag.number, flag.finding.verdict is Verdict.FAIL, place_at(self.detail, each, flag))
+            for flag in self.flags
+            if flag.finding.part in each.names and flag.finding.at is not None
+        ]
+        view = corner_view(
+            self.detail,
+            corner_window(self.detail, each.corner, side),
+            window,
+            self.style,
+            letter=LETTERS[order],
+            says=each.says,
+            title=(window[0] - 1.0, self.places.plan_title[1]),
+            flags=own,
+            named=order == 0,
+            squeeze=self._squeeze(),
+        )
+        self.corner_views[order, each.corner.number] = view
+        return view
+
+    def _squeeze(self) -> float:
+        """The squeeze-out, mm, where a flag says that the print does not cover it; else 0."""
+        check = self.contents.check
+        if check is None or not any(flag.finding.name == NOT_COVERED for flag in self.flags):
+            return 0.0
+        return squeeze_out_of(check.subject, bond_width=self.detail.sizes.bond_width.value)
+
+
+def lost_flags(views: Sequence[Placed]) -> set[int]:
+    """The numbers of the flags that found no place on the views."""
+    return {
+        int(outcome.what.removeprefix("flag "))
+        for view in views
+        for outcome in view.outcomes
+        if outcome.fate is Fate.TABLED and outcome.what.startswith("flag ")
+    }
+
+
+def without_flags(view: Placed, others: Collection[Flagged]) -> Placed:
+    """A view without the outcomes of flags that another view carries."""
+    names = {f"flag {each.number}" for each in others}
+    return replace(view, outcomes=tuple(each for each in view.outcomes if each.fate is Fate.DRAWN or each.what not in names))
+
+
+__all__ = ["Head", "HeadViews", "lost_flags", "without_flags"]
