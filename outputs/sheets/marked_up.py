@@ -22,8 +22,9 @@ from outputs.sheet.paper import Paper, frame_marks
 from outputs.sheet.pencil import Pencil
 from outputs.sheet.refusal import SheetError
 from outputs.sheet.runs import line
-from outputs.sheet.title_block import KEY, PROJECTION, Field, TitleBlock, title_block
-from outputs.sheets.marked_up_tables import Room, blocks_of, set_blocks
+from outputs.sheet.tables import fitted
+from outputs.sheet.title_block import KEY, PLAIN, PROJECTION, Field, TitleBlock, title_block
+from outputs.sheets.marked_up_tables import Room, blocks_of, lettered, set_blocks
 from outputs.sheets.title import identification, quantity_and_hand
 
 if TYPE_CHECKING:
@@ -159,7 +160,7 @@ def _title(contents: Contents, found: Comparison, scale: float, paper: Paper) ->
             Field("Revision issued", contents.detail.revision, 32.0),
         ),
         (
-            Field("Returned drawing", found.file, 90.0),
+            Field("Returned drawing", fitted(lettered(found.file), 87.0, PLAIN), 90.0),
             Field("Document type", "Returned drawing compared", 58.0),
             Field("Date of issue", date, 32.0),
         ),

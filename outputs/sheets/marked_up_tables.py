@@ -10,12 +10,14 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import TYPE_CHECKING, Literal
 
 from geometry.ledger.finding import Verdict
 from outputs.drawing.marked_up_view import STYLE
 from outputs.sheet.drafting import number
 from outputs.sheet.entities import Mark, Text
+from outputs.sheet.lettering import LetteringError, printed
 from outputs.sheet.runs import line
 from outputs.sheet.tables import wrapped
 
@@ -30,6 +32,7 @@ ROW = 5.0
 LINE = 4.0
 BASE = 1.6
 TEXT = STYLE.text
+LONGEST = 50  # signs of a word
 AFTER = 4.0  # mm between two blocks
 HEAD = 8.5  # mm from the top of a block to its first rule
 Align = Literal["left", "right"]
@@ -91,7 +94,8 @@ def blocks_of(found: Comparison, marked: Sequence[Marked], width: float, without
 
 
 def _lies(found: Comparison, width: float) -> Block:
-    lines = [f"{found.file}, laid on the pane: {on_paper(found.laid)}", *map(on_paper, found.notes)]
+    told = [f"{found.file}, laid on the pane: {on_paper(found.laid)}", *map(on_paper, found.notes)]
+    lines = [lettered(each) for each in told]
     rows = [Row((Cell(0.0, part),), ruled=False) for each in lines for part in wrapped(each, width, TEXT)]
     return Block("How the returned drawing lies", tuple(rows))
 
@@ -122,9 +126,29 @@ def on_paper(words: str) -> str:
     )
 
 
+@lru_cache(maxsize=512)
+def lettered(words: str) -> str:
+    """Words of somebody else's drawing as the face can letter them: a sign that it lacks is a question mark, a word has 50 signs.
+
+    >>> lettered("面 4"), [len(word) for word in lettered("x" * 120).split()]
+    ('? 4', [50, 50, 20])
+    """
+    signs = "".join(sign if _known(sign) else "?" for sign in words)
+    return " ".join(word[first : first + LONGEST] for word in signs.split() for first in range(0, len(word), LONGEST))
+
+
+@lru_cache(maxsize=512)
+def _known(sign: str) -> bool:
+    try:
+        printed(sign)
+    except LetteringError:
+        return False
+    return True
+
+
 def _finding(finding: Finding, width: float, *, again: bool) -> Row:
     fails = finding.verdict is Verdict.FAIL
-    says = on_paper(finding.says.removeprefix("not checked: "))
+    says = lettered(on_paper(finding.says.removeprefix("not checked: ")))
     words = [*wrapped(says, width - 24.0, TEXT)] if says and finding.verdict is not Verdict.PASS else []
     if finding.remedy:
         words += wrapped("to do: as above" if again else f"to do: {on_paper(finding.remedy)}", width - 24.0, TEXT)
@@ -211,8 +235,8 @@ def _sizes(found: Comparison) -> Block:
 def _words(found: Comparison, width: float) -> Block:
     rows = []
     for each in found.words:
-        parts = wrapped(f"“{each.text}”", width - 24.0, TEXT)
-        under = [*parts[1:], *wrapped(f"{each.says.value}: {each.why}", width - 24.0, TEXT)]
+        parts = wrapped(lettered(f"“{each.text}”"), width - 24.0, TEXT)
+        under = [*parts[1:], *wrapped(lettered(f"{each.says.value}: {each.why}"), width - 24.0, TEXT)]
         rows.append(
             Row((Cell(0.0, each.topic), Cell(24.0, parts[0] if parts else "")), tuple(Cell(24.0, part) for part in under))
         )
@@ -262,4 +286,4 @@ def _row(marks: list[Mark], row: Row, room: Room, top: float, width: float, *, h
     return bottom
 
 
-__all__ = ["Block", "Cell", "Room", "Row", "blocks_of", "on_paper", "set_blocks"]
+__all__ = ["Block", "Cell", "Room", "Row", "blocks_of", "lettered", "on_paper", "set_blocks"]

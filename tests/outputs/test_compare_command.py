@@ -282,6 +282,16 @@ def test_words_are_quoted_and_held_against_the_request(capsys, tmp_path, job, cu
     assert "“STAMP” stands in the clear view" in says["words of the permanent mark as asked"]
 
 
+def test_signs_that_the_lettering_lacks_and_endless_words_are_no_hindrance(capsys, tmp_path, job, curves):
+    texts = (("FACE 2 \u9762 \u73bb\u7483", 300.0, 400.0), ("STAMP " + "x" * 400, 300.0, 300.0))
+    path = tmp_path / "\u56f3 returned.dxf"
+    path.write_bytes(dxf_of(Returned(curves.glass, curves.frit_fade, texts=texts, version="R2010")))
+    code, out, _ = run(capsys, "compare", job, path, "-o", tmp_path / "out")
+    assert code == 0
+    assert "FACE 2" in out
+    assert "FACE 2 ? ??" in (tmp_path / "out" / "W1-B-compared.svg").read_text(encoding="utf-8")
+
+
 def test_two_outlines_that_could_be_the_pane_are_listed(capsys, tmp_path, job, curves):
     import io
 
