@@ -34,6 +34,8 @@ def _told(pane: Pane) -> dict[str, Any]:
         if form.incoming is not None:
             vertices = [[round(value, 6) for value in vertex] for vertex in form.as_typed.vertices]
             table["outline"] = {"form": form.form, "vertices": vertices}
+            if form.surveyed is not None:  # what was measured is held against the pane point by point
+                table["outline"]["points"] = [[*point.raw, point.depth, point.landing] for point in form.surveyed.points]
         else:
             table["outline"] = {name: value for name, value in table["outline"].items() if name in TYPED}
     return told

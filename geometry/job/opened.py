@@ -58,16 +58,9 @@ class Opened:
 
 
 def _survey(path: Path, name: str, asked: dict[str, Any]) -> Incoming:
-    from geometry.incoming import IncomingError
+    from geometry.incoming.survey import read_survey
 
-    try:
-        from geometry.incoming.survey import read_survey  # type: ignore[import-not-found,unused-ignore]
-    except ModuleNotFoundError:
-        raise IncomingError(
-            "reading an outline from a survey is not yet supported", "rectangle, polygon, circle, ellipse, path or drawing"
-        ) from None
-    found: Incoming = read_survey(path, name=name, **asked)
-    return found
+    return read_survey(path, name=name, **asked)
 
 
 __all__ = ["Opened"]

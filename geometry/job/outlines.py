@@ -32,6 +32,7 @@ from geometry.job.refusal import refuse
 
 if TYPE_CHECKING:
     from geometry.incoming import Incoming
+    from geometry.incoming.surveyed import Surveyed
     from geometry.outline.loop import Outline
 
 FAR_OFF = 1e5
@@ -39,7 +40,7 @@ FAR_OFF = 1e5
 NEAR = 0.1
 """How far (0, 0) may lie outside what is typed and still be the origin, as a share of its longer side (own default)."""
 FORMS = ("rectangle", "polygon", "circle", "ellipse", "path", "drawing", "survey")
-ROUND_FORMS = ("circle", "ellipse", "path", "drawing", "survey")
+ROUND_FORMS = ("circle", "ellipse", "path", "drawing")
 """Forms that take no corner radius."""
 OUTLINES = (
     "one of { rectangle = [900, 450], radius = 50 }, { polygon = [[0, 0], [900, 0], [900, 400]] }, { circle = 400 }, "
@@ -48,8 +49,10 @@ OUTLINES = (
 )
 PLACED_FORMS = ("polygon", "path", "drawing", "survey")
 """Forms with coordinates of their own."""
-OF_A_DRAWING = ("layer", "at", "label", "block", "layout", "seen_from", "gap", "arcs_within")
+OF_A_DRAWING = ("layer", "at", "label", "block", "layout", "gap", "arcs_within")
 """Keys that say what of a drawing is meant."""
+OF_A_FILE = ("units", "seen_from")
+"""Keys of a drawing and of a survey."""
 FAR_PLACE = Measure("length", "mm", at_least=-1e9, at_most=1e9)
 """Of a drawing, which may stand in the coordinates of a country."""
 
@@ -74,8 +77,8 @@ class OutlineForm(Table):
         json_schema_extra={
             "oneOf": [{"required": [form]} for form in FORMS],
             "dependentSchemas": {
-                "radius": {"anyOf": [{"required": ["rectangle"]}, {"required": ["polygon"]}]},
-                "units": {"anyOf": [{"required": ["drawing"]}, {"required": ["survey"]}]},
+                "radius": {"anyOf": [{"required": ["rectangle"]}, {"required": ["polygon"]}, {"required": ["survey"]}]},
+                **{key: {"anyOf": [{"required": ["drawing"]}, {"required": ["survey"]}]} for key in OF_A_FILE},
                 **{key: {"required": ["drawing"]} for key in OF_A_DRAWING},
             },
         }
@@ -92,7 +95,8 @@ class OutlineForm(Table):
     )
     radius: f.Radii | None = setting(
         None,
-        "corner radius of a rectangle or polygon: one, or a list (rectangle: from the lower left counter-clockwise; polygon: as typed)",
+        "corner radius of a rectangle or polygon: one, or a list (rectangle: from the lower left counter-clockwise; polygon: as typed); of a "
+        "survey (from the lower left counter-clockwise) in place of what its points show",
         absent="default",
         shown_default="0",
     )
@@ -126,7 +130,7 @@ class OutlineForm(Table):
     )
     seen_from: SeenFrom = setting(
         "outside",
-        "of a drawing: outside or inside; of an outline in space +x, -x, +y, -y, +z or -z: where the viewer outside stands",
+        "of a drawing or survey: outside or inside; of an outline in space +x, -x, +y, -y, +z or -z: where the viewer outside stands",
     )
     gap: Gap = setting(0.05, "of a drawing: how far loose ends may lie apart and still be joined; it is told")
     arcs_within: Within = setting(0.01, "of a drawing: how far arcs may lie off its splines and ellipses")
@@ -138,9 +142,9 @@ class OutlineForm(Table):
         given = [form for form in FORMS if getattr(self, form) is not None]
         if len(given) != 1:
             raise refuse(f"found {' and '.join(given) if given else 'no form of outline'}", "exactly one of " + ", ".join(FORMS))
-        if self.radius is not None and given[0] not in ("rectangle", "polygon"):
-            raise refuse(f"found radius beside {given[0]}", "radius only with rectangle or polygon", key="radius")
-        if isinstance(self.radius, tuple) and len(self.radius) != self.corner_count:
+        if self.radius is not None and given[0] in ROUND_FORMS:
+            raise refuse(f"found radius beside {given[0]}", "radius only with rectangle, polygon or survey", key="radius")
+        if isinstance(self.radius, tuple) and given[0] != "survey" and len(self.radius) != self.corner_count:
             raise refuse(
                 f"found {len(self.radius)} radii for {self.corner_count} corners",
                 "one radius for all, or one for each corner",
@@ -161,16 +165,18 @@ class OutlineForm(Table):
         if form in ("drawing", "survey") and not (getattr(self, form) or "").strip():
             raise refuse("found an empty name", "the name of a file", key=form)
         wrong = [key for key in OF_A_DRAWING if key in self.model_fields_set and form != "drawing"]
-        wrong += ["units"] if "units" in self.model_fields_set and form not in ("drawing", "survey") else []
+        wrong += [key for key in OF_A_FILE if key in self.model_fields_set and form not in ("drawing", "survey")]
         if wrong:
-            raise refuse(f"found {wrong[0]} beside {form}", f"{wrong[0]} only with drawing", key=wrong[0])
+            only = "drawing or survey" if wrong[0] in OF_A_FILE else "drawing"
+            raise refuse(f"found {wrong[0]} beside {form}", f"{wrong[0]} only with {only}", key=wrong[0])
 
     def _read(self, opened: Opened) -> Incoming:
         from geometry.incoming import IncomingError
 
         try:
             if self.survey is not None:
-                return opened.survey(self.survey, units=self.units or "")
+                asked = {"seen_from": self.seen_from} if "seen_from" in self.model_fields_set else {}
+                return opened.survey(self.survey, units=self.units, radius=self.radius, **asked)
             from geometry.incoming.drawing import Pick
 
             pick = Pick(
@@ -193,6 +199,22 @@ class OutlineForm(Table):
     def incoming(self) -> Incoming | None:
         """What came out of the file that the outline is in; None where it was typed."""
         return self._incoming
+
+    @property
+    def surveyed(self) -> Surveyed | None:
+        """The survey that the outline was fitted to; None where it is none."""
+        from geometry.incoming.surveyed import Surveyed
+
+        return self._incoming if self.survey is not None and isinstance(self._incoming, Surveyed) else None
+
+    @property
+    def measured(self) -> Outline:
+        """The outline as it stands in the frame: of a survey the measured wall, else as typed; in the coordinates of the file."""
+        if self.surveyed is None:
+            return self.as_typed
+        from geometry.outline import other_hand
+
+        return other_hand(self.surveyed.wall) if self.mirrored else self.surveyed.wall
 
     def with_outline(self, outline: Outline) -> OutlineForm:
         """Another line of the same drawing or survey: worked out from this one, in the same coordinates."""
@@ -380,10 +402,10 @@ def own_outline(form: OutlineForm, pane: OutlineForm, origin: tuple[float, float
     """A recess or print edge of its own, in the coordinates of the pane (see "of its own" above), mm."""
     x, y = origin
     if form.form in ("polygon", "path") or (form.form in PLACED_FORMS and pane.form in PLACED_FORMS):
-        return _shifted(form.as_typed, -x + _turned_with(form, pane), -y)
+        return _shifted(form.measured, -x + _turned_with(form, pane), -y)
     left, bottom, right, top = pane.box
     own_left, own_bottom, own_right, own_top = form.box
-    return _shifted(form.as_typed, (left + right - own_left - own_right) / 2 - x, (bottom + top - own_bottom - own_top) / 2 - y)
+    return _shifted(form.measured, (left + right - own_left - own_right) / 2 - x, (bottom + top - own_bottom - own_top) / 2 - y)
 
 
 def _turned_with(form: OutlineForm, pane: OutlineForm) -> float:

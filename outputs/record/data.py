@@ -20,6 +20,7 @@ from typing import TYPE_CHECKING, Any
 
 from geometry.ledger.finding import worst
 from geometry.outline.measure import area, perimeter
+from outputs.record.joint_part import joint_data
 from outputs.record.moved import state_of_pane
 from outputs.record.numbers import settled
 from outputs.record.parts import counts
@@ -166,6 +167,7 @@ def pane_data(check: PaneCheck, *, trials: Sequence[Trial] | None = None) -> Dat
         "origin": {"name": detail.origin.name, "at_mm": list(detail.origin.at)},
         **state_data(check.state),
         "outline": outline_data(pane),
+        "joint_round": plain(joint_data(check)),
         "outline_notes": list(outline_notes(detail)),
         "counts": {verdict.value: count for verdict, count in counts(check.findings).items()},
         "findings": [finding_data(check.subject, finding) for finding in check.findings],

@@ -5,6 +5,8 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
+from geometry.incoming.surveyed import Surveyed
+
 if TYPE_CHECKING:
     from geometry.detail.parts import Detail
     from geometry.job import Pane
@@ -80,7 +82,9 @@ def outline_notes(detail: Detail) -> tuple[str, ...]:
         )
     for what, incoming in detail.incoming:
         done = [*incoming.mended]
-        if incoming.deviation > 0:
+        if isinstance(incoming, Surveyed):
+            done.append(f"points up to {_comma(round(incoming.deviation, 2))} mm off the lines and arcs fitted")
+        elif incoming.deviation > 0:
             done.append(f"arcs within {_comma(_up(incoming.deviation))} mm of the curves drawn")
         notes.append(f"Outline of the {what} from {_fitting(incoming.source)}{': ' if done else ''}{_fitting('; '.join(done))}.")
     if detail.drawn_straight:

@@ -17,8 +17,8 @@ BELOW: dict[str, set[str]] = {
     "sizing": {"outline", "rules", "ledger", "job"},
     "detail": {"outline", "rules", "ledger", "incoming", "job", "sizing"},
     "plate": {"outline", "rules", "ledger"},
-    "workings": {"outline", "rules", "ledger", "job", "sizing", "detail"},
-    "findings": {"outline", "rules", "ledger", "job", "sizing", "detail", "plate", "workings"},
+    "workings": {"outline", "incoming", "rules", "ledger", "job", "sizing", "detail"},
+    "findings": {"outline", "incoming", "rules", "ledger", "job", "sizing", "detail", "plate", "workings"},
     "compare": {"outline"},
     "returned": {"outline", "compare", "rules", "ledger", "job", "sizing", "detail", "workings", "findings", "incoming"},
 }
