@@ -390,3 +390,18 @@ def test_mutated_drawings_are_compared_or_refused_in_words(capsys, tmp_path, job
         assert out or err
     assert 2 in codes
     assert codes & {0, 1}
+
+
+def test_the_other_hand_of_a_pair_is_a_mirrored_drawing(capsys, tmp_path):
+    job = ROOT / "samples" / "pair.toml"
+    run(capsys, "draw", job, "--no-plate", "--sheet", "glass", "-o", tmp_path)
+    for code_of, mirrored in (("W3-S", False), ("W3-P", True)):
+        code, out, _ = run(
+            capsys, "compare", job, tmp_path / "W3-S-glass.dxf", "--pane", code_of, "-o", tmp_path / "out", "--json"
+        )
+        found = json.loads(out)
+        assert (code, found["mirrored"], found["differences"]) == (int(mirrored), mirrored, [])
+        assert not any(size["over"] for size in found["sizes"])
+    code, _, err = run(capsys, "compare", job, tmp_path / "W3-S-glass.dxf", "-o", tmp_path / "out")
+    assert code == 2
+    assert "W3-P, W3-S" in err
