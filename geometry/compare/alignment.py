@@ -95,8 +95,10 @@ class Alignment:
         return " or ".join(kinds)
 
 
-def align(issued: Outline, returned: Outline, *, limit: float = 0.5) -> Alignment:
+def align(issued: Outline, returned: Outline, *, limit: float = 0.5, within: float = math.inf) -> Alignment:
     """Lay a closed counter-clockwise outline of a drawing, in its own units, on the issued one, mm; ``limit`` is what counts as agreeing.
+
+    An outline that lies off by more than twice ``within`` (root of the mean square, mm) is laid roughly and no further.
 
     Of moves that the issued outline's symmetry makes equal the one is taken that mirrors not, and turns and shifts least.
 
@@ -110,10 +112,10 @@ def align(issued: Outline, returned: Outline, *, limit: float = 0.5) -> Alignmen
     unit = unit_of(size)
     scale = size if unit is None else unit.scale
     middle = centroid(returned)
-    rough = min(_rough(issued, returned, scale), key=lambda each: round(each[1], 9))[0]
+    rough, far = min(_rough(issued, returned, scale), key=lambda each: round(each[1], 9))
     symmetry = symmetry_of(issued, limit)
     first = _preferred(rough, symmetry, middle)
-    move = _settled_on_what_agrees(issued, returned, first, limit)
+    move = _settled_on_what_agrees(issued, returned, first, limit) if far <= 2.0 * within else first
     off = np.abs(nearest(issued, _placed(move, evenly(returned, STEPS))).distance)
     return Alignment(move, unit, size, float((off <= limit).mean()), symmetry, float(np.sqrt((off * off).mean())))
 

@@ -15,6 +15,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass, replace
+from functools import cached_property
 from typing import TYPE_CHECKING
 
 from geometry.compare.alignment import Alignment, align, likeness
@@ -28,7 +29,7 @@ from geometry.returned.inside import edges_of, first_dot, off, within_glass
 from geometry.returned.layer_words import Role, role_of
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping, Sequence
+    from collections.abc import Callable, Mapping, Sequence
 
     from geometry.incoming.whole import Whole
 
@@ -102,17 +103,20 @@ class Search:
         """What its layers say of a loop."""
         return role_of(self.whole.loops[index].layers, self.names, self.others)
 
+    @cached_property
+    def glasses(self) -> list[_Loop]:
+        """The loops that resemble the glass, the nearest first."""
+        return _resembling(self, self.issued.glass, lambda role: role not in (Role.SOLID, Role.PRINT, Role.FADE))
+
 
 def resembles(search: Search) -> float | None:
     """How far the likest loop lies off the pane, mm, as the root of the mean square; None where none resembles it."""
-    found = _resembling(search, search.issued.glass, lambda role: role not in (Role.SOLID, Role.PRINT, Role.FADE))
-    return min((each.alignment.root_mean_square for each in found), default=None)
+    return min((each.alignment.root_mean_square for each in search.glasses), default=None)
 
 
 def found_in(search: Search) -> Returned:
     """The pane and its print in a returned drawing. Raises ``IncomingError`` where no loop or more than one may be the pane."""
-    glasses = _resembling(search, search.issued.glass, lambda role: role not in (Role.SOLID, Role.PRINT, Role.FADE))
-    if not glasses:
+    if not search.glasses:
         prints = _resembling(search, search.issued.solid, lambda role: role in (Role.SOLID, Role.PRINT))
         if not prints:
             raise _none(search)
@@ -120,13 +124,12 @@ def found_in(search: Search) -> Returned:
         return _with_print(
             search, chosen, (*notes, "the drawing shows the print alone: the edge of the glass is not checked"), glass=False
         )
-    chosen, notes = _chosen(search, glasses)
+    chosen, notes = _chosen(search, search.glasses)
     return _with_print(search, chosen, notes, glass=True)
 
 
-def _resembling(search: Search, issued: Outline, wanted: object) -> list[_Loop]:
-    """The loops that resemble an outline, the nearest first."""
-    assert callable(wanted)
+def _resembling(search: Search, issued: Outline, wanted: Callable[[Role], bool]) -> list[_Loop]:
+    """The loops of wanted roles that resemble an outline, the nearest first."""
     whole = search.whole
     spans = [_diagonal(box) for box in whole.boxes]
     least = SMALL * max(spans, default=0.0)
@@ -154,11 +157,10 @@ def _laid(search: Search, issued: Outline, index: int, scale: float) -> _Loop | 
         drawn = search.whole.outline(index, factor=scale)
     except IncomingError:
         return None
-    found = align(issued, drawn, limit=search.limit)
-    box = bounding_box(issued)
-    unit = unit_of(scale)
-    share = FAR if unit is not None and unit.plain else FAR_AT_SCALE
-    if found.root_mean_square > share * math.hypot(box.width, box.height):
+    box, unit = bounding_box(issued), unit_of(scale)
+    within = (FAR if unit is not None and unit.plain else FAR_AT_SCALE) * math.hypot(box.width, box.height)
+    found = align(issued, drawn, limit=search.limit, within=within)
+    if found.root_mean_square > within:
         return None
     # laid from millimetres; the drawing's own unit is what it was read with
     move = replace(found.move, scale=scale)
