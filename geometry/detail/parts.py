@@ -22,6 +22,7 @@ from functools import cached_property
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
+    from geometry.compare.best_fit import Fit
     from geometry.detail.recess_profile import RecessProfile
     from geometry.incoming import Incoming
     from geometry.outline import Corner, Outline, Point, Station
@@ -232,6 +233,7 @@ class Detail:
     ] = ()  # what came out of drawings and surveys: of which outline, and with what done to it
     drawn_straight: tuple[int, ...] = ()  # points of the path whose sides rise too little to be arcs
     deck_light: bool = False  # so near to level that it lies on its landing and no chock stands under it
+    placed: Fit | None = None  # the glass is drawn as it was made, where it comes to lie in the recess
 
     @cached_property
     def daylight_area(self) -> float:

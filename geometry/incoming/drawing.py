@@ -46,8 +46,11 @@ def drawing_of(data: bytes, name: str) -> Drawing:
 
 def read_drawing(drawing: Drawing, pick: Pick) -> Incoming:
     """The one outline that is asked for, counter-clockwise, seen from outside, mm. Raises ``IncomingError`` with all there is to choose."""
+    import numpy as np
+
     try:
-        return _read(drawing, pick)
+        with np.errstate(all="ignore"):  # a figure that overflows is judged, not warned of
+            return _read(drawing, pick)
     except IncomingError:
         raise
     except MemoryError:

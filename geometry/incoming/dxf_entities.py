@@ -25,6 +25,8 @@ if TYPE_CHECKING:
 
 MOST_ENTITIES = 100_000
 """Entities with all inserts followed; a pane's outline is one of a few thousand."""
+FARTHEST = 1e12
+"""Drawing units from the origin; beyond them a figure is damaged."""
 DEEPEST = 60
 """Inserts in each other."""
 LINES = ("LINE", "ARC", "CIRCLE", "ELLIPSE", "SPLINE", "LWPOLYLINE", "POLYLINE")
@@ -157,10 +159,9 @@ class _Walker:
             self._polyline(entity, kind, move, layer, insert)
 
     def _add(self, pieces: tuple[Piece, ...], layer: str, insert: int, *, closed: bool = False, **more: Any) -> None:
-        for piece in pieces:
-            if not all(map(math.isfinite, (*piece.start, *piece.end, piece.bulge))):
-                self._leave("damaged entities with figures that are no numbers")
-                return
+        if not all(map(_sensible, pieces)):
+            self._leave("damaged entities with figures that are no places")
+            return
         chain = Chain(pieces, layer, insert, **more)
         (self.found.closed if closed else self.found.open_).append(chain)
 
@@ -271,6 +272,12 @@ class _Walker:
         if closed and len(pieces) <= 2 and not any(piece.bulge or piece.spans for piece in pieces):
             closed, pieces = False, pieces[:1]  # there and back on one line
         self._add(tuple(pieces), layer, insert, closed=closed)
+
+
+def _sensible(piece: Piece) -> bool:
+    """Whether all figures of a piece are numbers that a drawing can have."""
+    figures = [*piece.start, *piece.end, piece.bulge, *(float(value) for span in piece.spans for value in span.flat)]
+    return all(abs(value) < FARTHEST for value in figures)  # not so for what is no number
 
 
 def _spans_of(entity: Any) -> list[Span]:

@@ -19,6 +19,7 @@ from functools import cached_property
 from typing import TYPE_CHECKING, Any
 
 from geometry.incoming.incoming import IncomingError
+from geometry.incoming.units import usual
 from geometry.outline.loop import number
 
 if TYPE_CHECKING:
@@ -95,11 +96,26 @@ class Candidates:
         return shapely.get_exterior_ring(self.regions)
 
     @cached_property
+    def _of_a_pane(self) -> set[int]:
+        """The loops of a size that a pane may have: a ring round a mark and the border of a sheet bear no mark. All, where none has it."""
+        sizes = [
+            (region.bounds[2] - region.bounds[0], region.bounds[3] - region.bounds[1])
+            for region in self.regions
+            if not region.is_empty
+        ]
+        k = self.factor or 1.0
+        found = (
+            {i for i, (wide, high) in enumerate(sizes) if usual(wide * k, high * k)} if len(sizes) == len(self.loops) else set()
+        )
+        return found or set(range(len(self.loops)))
+
+    @cached_property
     def _next_inside(self) -> dict[int | None, list[int]]:
-        """The loops that stand directly in another one; those in none under None."""
+        """The loops that a pane may have, by the one of them that they stand directly in; those in none under None."""
         found: dict[int | None, list[int]] = {}
         for i, outer in enumerate(self.round_):
-            found.setdefault(outer[0] if outer else None, []).append(i)
+            if i in self._of_a_pane:
+                found.setdefault(next((each for each in outer if each in self._of_a_pane), None), []).append(i)
         return found
 
     @cached_property
@@ -144,7 +160,7 @@ class Candidates:
         own = [i for i, loop in enumerate(self.loops) if label.insert in loop.inserts] if label.insert else []
         if len(own) == 1:
             return own[0], "the block that bears it"
-        inside = self.at(*label.at[:2])
+        inside = [i for i in self.at(*label.at[:2]) if i in self._of_a_pane]
         children = self._next_inside.get(inside[0] if inside else None, [])
         if inside and not children:
             return inside[0], "inside" if len(inside) == 1 else f"the innermost of {len(inside)} round it"

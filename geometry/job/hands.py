@@ -82,6 +82,7 @@ def _asks(pane: Any) -> bool:
         and pane.get("side") in OTHER
         and isinstance(pane.get("code"), str)
         and "pair" not in pane
+        and "made" not in pane
     )
 
 

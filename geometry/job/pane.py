@@ -23,10 +23,12 @@ from geometry.job.following import inside, round_daylight, tight_corners
 from geometry.job.hands import OTHER
 from geometry.job.limits import Limits
 from geometry.job.loads import Loads
+from geometry.job.made import Made  # noqa: TC001 - pydantic reads the annotations
 from geometry.job.outlines import OUTLINES, Corners, OutlineForm, origin_of, outline_of, own_outline
 from geometry.job.refusal import refuse
 from geometry.job.setting_out import SettingOut
 from geometry.job.shared import Chocks, Climate, Spacers, Temperatures, Tolerances
+from geometry.job.standards import reached_by_its_standard
 from geometry.job.synonyms import meant
 from geometry.job.units import shown
 from geometry.job.work import Work
@@ -335,6 +337,7 @@ class Pane(Table):
         "outline of the pane, seen from outside; left out: worked out from recess.outline and joint.width",
         absent="worked out",
     )
+    made: Made | None = setting(None, "the pane as it was made: fritline fit places it in the recess; left out: as ordered")
     recess: Recess = setting(Recess(), "the recess of the frame")
     joint: Joint = setting(Joint(), "the joint round the glass")
     bond: Bond = setting(Bond(), "the bead")
@@ -384,6 +387,8 @@ class Pane(Table):
         self._sound_sizes()
         if self.hand is not None:  # where both could be made, neither of them has it any more
             found = f"found side {self.side}" if self.side else "side is left out"
+            if self.made is not None:
+                raise refuse("found made beside hand: no two panes are made alike", "both panes typed, each with pair and made", key="made")
             if self.side in OTHER:
                 found = "found pair beside it"
             raise refuse(found, "hand with side port or starboard, which says what hand is typed, and without pair", key="hand")
@@ -417,6 +422,9 @@ class Pane(Table):
                     key=f"straps.{index}",
                 )
         self._patch_on_the_pane()
+        if self.made is not None:
+            self.made.against(self.outline)
+        reached_by_its_standard(self)
         if len(self.revisions) > 30:
             raise refuse(f"found {len(self.revisions)} revisions", "at most 30", key="revisions")
         if self.timber is not None and self.frame.material not in (None, "timber_along", "timber_across", "plywood"):

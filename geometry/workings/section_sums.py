@@ -49,7 +49,8 @@ class Local(NamedTuple):
 def tolerance(subject: Subject, name: str) -> Sourced:
     """A tolerance, plus and minus, mm, by its key in the table ``tolerances``; a default of the register is marked as one."""
     stated = getattr(PaneTolerances(subject.pane, longest=longest_side(subject)), name)()
-    return Sourced(stated.value, Origin.GIVEN if stated.given else Origin.DEFAULT, f"tolerances.{name}", "mm")
+    key = f"tolerances.{name}_standard" if stated.by else f"tolerances.{name}"
+    return Sourced(stated.value, Origin.GIVEN if stated.given else Origin.DEFAULT, key, "mm")
 
 
 def sides_of_box(subject: Subject) -> tuple[float, float]:
@@ -178,7 +179,7 @@ def flush_tolerance_of(subject: Subject, ledger: Ledger) -> Figure:
 def joints_as_drawn(subject: Subject) -> tuple[Local, Local]:
     """The least and the largest joint as drawn, corners apart."""
     width = plain(subject.sizes.joint_width)
-    if subject.pane.recess_outline is None:
+    if not subject.surveyed:
         return Local(width, ALL_ROUND), Local(width, ALL_ROUND)
     return _joints(subject.detail.curves.glass, subject.detail.curves.recess)
 

@@ -168,6 +168,28 @@ def check(
     return _answered(as_json, lambda: run(job, codes, wanted))
 
 
+@commands.command(short_help="Fit every pane, as made or as ordered, into its recess as it stands.")
+@click.argument("job", nargs=-1, required=True)
+@click.option("--pane", "codes", metavar="CODE", multiple=True, help="Fit this pane only; may be given more than once.")
+@click.option("--json", "as_json", is_flag=True, help="Print placing, gaps, chocks and proof as JSON.")
+def fit(job: tuple[str, ...], codes: tuple[str, ...], as_json: bool) -> int:
+    """Fit every pane in the file JOB (several may be given; -: the standard input) into its recess as it stands.
+
+    The pane as it was made (key "made"), else as it is ordered, is shifted and turned until its least gap is as large as it can be,
+    what is left then centred; and stood on chocks of the heights at hand (chocks.stock, chocks.shims). Both proofs are printed: the
+    contacts that hold it, and the bound over every turn. Nothing is written.
+
+    \b
+    Exit code 0: done, every least gap is at least the least joint, bead and print lie where they must.
+              1: done, and a pane does not fit so.
+              2: the input is wrong.
+              3: a fault of the program.
+    """  # noqa: D301 - the backspace keeps the lines below it apart
+    from outputs.commands.fit import fit as run
+
+    return _answered(as_json, lambda: run(job, codes, as_json=as_json))
+
+
 @commands.command(short_help="Compare the supplier's returned drawing with its pane.")
 @click.argument("job")
 @click.argument("returned", metavar="RETURNED.dxf")
@@ -217,4 +239,4 @@ def _answered(as_json: bool, run: Callable[[], int]) -> int:
         raise
 
 
-__all__ = ["check", "commands", "compare", "draw", "keys", "start"]
+__all__ = ["check", "commands", "compare", "draw", "fit", "keys", "start"]

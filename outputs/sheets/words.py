@@ -27,6 +27,7 @@ IN_SHORT = {"grp": "GRP", "cfrp": "CFRP", "timber along": "timber", "timber acro
 INTERLAYERS = {"pvb": "polyvinyl butyral (PVB)", "eva": "ethylene-vinyl acetate (EVA)"}
 
 GLASS_FROM_RECESS = "Outline of the glass worked out: the outline of the recess as given, less the joint width all round."
+AS_MADE = "Glass drawn as made, where its best fit in the recess puts it on its chocks."
 GLASS_FROM_DAYLIGHT = (
     "Outline of the glass worked out: the daylight opening as given, wider all round by the landing less the joint width."
 )
@@ -75,6 +76,8 @@ def interlayer_words(kind: str) -> str:
 def outline_notes(detail: Detail) -> tuple[str, ...]:
     """How the outline of the glass came about, where it is not as it was typed: sheet, record and terminal say the same."""
     notes = [GLASS_FROM_RECESS] if detail.glass_from_recess else [GLASS_FROM_DAYLIGHT] if detail.glass_from_daylight else []
+    if detail.placed is not None:
+        notes.append(AS_MADE)
     notes += [_tight(corner, detail.sizes.joint_width.value) for corner in detail.tight_corners]
     if detail.daylight_radius is not None:
         notes.append(

@@ -13,13 +13,13 @@ BELOW: dict[str, set[str]] = {
     "rules": set(),
     "ledger": {"rules"},
     "incoming": {"outline"},
+    "compare": {"outline"},
     "job": {"outline", "ledger", "incoming"},
     "sizing": {"outline", "rules", "ledger", "job"},
-    "detail": {"outline", "rules", "ledger", "incoming", "job", "sizing"},
+    "detail": {"outline", "compare", "rules", "ledger", "incoming", "job", "sizing"},
     "plate": {"outline", "rules", "ledger"},
-    "workings": {"outline", "incoming", "rules", "ledger", "job", "sizing", "detail"},
-    "findings": {"outline", "incoming", "rules", "ledger", "job", "sizing", "detail", "plate", "workings"},
-    "compare": {"outline"},
+    "workings": {"outline", "compare", "incoming", "rules", "ledger", "job", "sizing", "detail"},
+    "findings": {"outline", "compare", "incoming", "rules", "ledger", "job", "sizing", "detail", "plate", "workings"},
     "returned": {"outline", "compare", "rules", "ledger", "job", "sizing", "detail", "workings", "findings", "incoming"},
 }
 

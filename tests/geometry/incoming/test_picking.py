@@ -66,6 +66,15 @@ def test_a_text_inside_goes_before_one_that_is_near():
     assert left_of(read(doc, label="W9")) == pytest.approx(2400)
 
 
+def test_a_mark_in_a_small_ring_and_a_hole_beside_it_still_pick_the_window():
+    doc, space = side(border=False)
+    space.add_text("W8", dxfattribs={"insert": (2800, 200)})
+    space.add_circle((2805, 205), 35)  # the ring round the mark
+    space.add_circle((2760, 200), 6)  # a hole in the pane
+    found = read(doc, label="W8")
+    assert left_of(found) == pytest.approx(2400) and "text W8: inside" in found.source
+
+
 def test_a_text_within_a_ring_and_its_pane_is_not_guessed():
     """W2 lies below both the recess and the glass inside it: nearest is the recess, and the note says how."""
     doc, _ = side()
