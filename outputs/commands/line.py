@@ -193,8 +193,12 @@ def fit(job: tuple[str, ...], codes: tuple[str, ...], as_json: bool) -> int:
 @commands.command(short_help="Compare the supplier's returned drawing with its pane.")
 @click.argument("job")
 @click.argument("returned", metavar="RETURNED.dxf")
-@click.option("--pane", "code", metavar="CODE", default="", help="The pane that it shows. Left out: the only one that it resembles.")
-@click.option("-o", "--output", metavar="FOLDER", help="Folder for the marked-up drawing. Left out: <name of the job file>-compared, here.")
+@click.option(
+    "--pane", "code", metavar="CODE", default="", help="The pane that it shows. Left out: the only one that it resembles."
+)
+@click.option(
+    "-o", "--output", metavar="FOLDER", help="Folder for the marked-up drawing. Left out: <name of the job file>-compared, here."
+)
 @click.option("--at", metavar="X,Y", default="", help="A place inside the outline that is meant, in the drawing's own units.")
 @click.option("--json", "as_json", is_flag=True, help="Print the comparison as JSON.")
 def compare(job: str, returned: str, code: str, output: str | None, at: str, as_json: bool) -> int:
