@@ -166,6 +166,8 @@ def figures(finding: Finding) -> tuple[str, str]:
     if finding.value is None or finding.limit is None:
         return "not given", ""
     sign = SIGN_OF[finding.side]
+    if finding.counted and finding.value == 0 and finding.limit == 1:
+        return "none given", "one"
     if finding.counted:
         return "none given" if finding.value == 0 else number(finding.value), f"{sign} {number(finding.limit)}"
     decimals = _decimals(finding)

@@ -15,6 +15,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from outputs.drawing.balloons import balloon_beside, balloon_row, item_of_backfill, item_on_chock, items_under
+from outputs.drawing.block_view import block_marks
 from outputs.drawing.corner_overlap import overlap_names, overlaps, squeeze_line
 from outputs.drawing.corner_view import corner_flags, corner_marks
 from outputs.drawing.flags import area_of, placed_flag
@@ -32,7 +33,7 @@ from outputs.sheet.tables import wrapped
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from geometry.detail.parts import Detail, Section
+    from geometry.detail.parts import Chock, Detail, Section
     from outputs.drawing.corner_view import CornerWindow
     from outputs.drawing.flags import Flagged
     from outputs.drawing.plan_options import PlanShows
@@ -146,7 +147,6 @@ def corner_view(
     says: str,
     title: Place,
     flags: Sequence[Flagged],
-    named: bool,
     squeeze: float = 0.0,
 ) -> Placed:
     """An enlarged corner in its window on paper; ``squeeze`` is the squeeze-out, mm, where the print does not cover it."""
@@ -157,11 +157,25 @@ def corner_view(
     beyond = overlaps(detail.curves, shown.box, squeeze=squeeze)
     hatched = [mark for each in beyond for mark in each.marks()]
     hatched += squeeze_line(detail.curves, shown.box, squeeze) if squeeze > 0.0 else []
-    marks = corner_marks(detail, shown, pencil, room, named=named, beyond=hatched)
+    marks = corner_marks(detail, shown, pencil, room, named=True, beyond=hatched)
     marks += overlap_names(beyond, shown.box, pencil, room)
     marks += corner_flags(flags, shown, pencil, room)
     home = (window[0] - shown.box[0] * shown.scale, window[1] - shown.box[1] * shown.scale)
     marks += title_marks(letter, shown.scale, says, title, home, style)
+    return Placed(f"DETAIL {letter}", shown.scale, home, tuple(marks), tuple(room.outcomes))
+
+
+def block_view(
+    detail: Detail, shown: CornerWindow, block: Chock, window: Box, style: DraftingStyle, *, letter: str, title: Place
+) -> Placed:
+    """An enlarged place of the plan at a block, in its window on paper."""
+    pencil = Pencil(style, shown.scale)
+    left, low, right, high = shown.box
+    within = (left, low, right + pencil.paper(BESIDE_WINDOW * style.text / 2.5), high)
+    room = KeepClear(scale=shown.scale, clear=style.off_lines, apart=style.clear, within=within)
+    marks = block_marks(detail, shown, block, pencil, room)
+    home = (window[0] - left * shown.scale, window[1] - low * shown.scale)
+    marks += title_marks(letter, shown.scale, f"at {block.mark}", title, home, style)
     return Placed(f"DETAIL {letter}", shown.scale, home, tuple(marks), tuple(room.outcomes))
 
 
@@ -327,6 +341,7 @@ def _section_flags(
 __all__ = [
     "Placed",
     "SectionPlace",
+    "block_view",
     "corner_view",
     "first_section",
     "plan_view",
