@@ -87,7 +87,7 @@ class Head:
                 windows.append(EnlargedCorner(LETTERS[1], place.theoretical, place.bisector, side / enlarged_block.scale))
                 corners.append(enlarged_block)
             flags = tuple(self._plan_flags(shown, lost_flags(corners), cut))
-            for over in (True, False):
+            for over, close in ((True, False), (False, False), (False, True)):
                 shows = PlanShows(
                     sections=cut.sections,
                     corners=tuple(windows),
@@ -96,6 +96,7 @@ class Head:
                     revision=self.detail.revision or NO_LETTER,
                     room=(limit - left, top - bottom),
                     widths_over=over,
+                    close=close,
                 )
                 view = plan_view(self.detail, scale, self.style, shows)
                 plan = self._placed(view, scale, (left, bottom, limit, top))

@@ -16,6 +16,7 @@ from typing import TYPE_CHECKING
 
 from outputs.drawing.balloons import balloon_beside, balloon_row, item_of_backfill, item_on_chock, items_under
 from outputs.drawing.block_view import block_marks
+from outputs.drawing.broken_lines import broken, dimension_lines
 from outputs.drawing.corner_overlap import overlap_names, overlaps, squeeze_line
 from outputs.drawing.corner_view import corner_flags, corner_marks
 from outputs.drawing.flags import area_of, placed_flag
@@ -24,10 +25,11 @@ from outputs.drawing.section_figures import all_figures, spacer_figures, worst_f
 from outputs.drawing.section_view import CutBack, section_faces, seen_spacer
 from outputs.sheet.boxes import box_round
 from outputs.sheet.drafting import scale_designation
-from outputs.sheet.entities import Fill, Path
+from outputs.sheet.entities import Dimension, Fill, Path
 from outputs.sheet.keep_clear import KeepClear
 from outputs.sheet.lettering import text_width
 from outputs.sheet.pencil import Pencil
+from outputs.sheet.runs import line
 from outputs.sheet.tables import wrapped
 
 if TYPE_CHECKING:
@@ -206,7 +208,7 @@ def first_section(
         sizes = detail.sizes
         marks += seen_spacer(section, sizes.spacer_width.value, sizes.set_back.value)
     room.add(marks)
-    marks += all_figures(section, detail, pencil, room)
+    marks += _kept(broken(all_figures(section, detail, pencil, room), pencil), room)
     times = style.text / 2.5
     foot = CutBack.of(section, pencil).low - pencil.paper(BEYOND_FOOT * times)
     chock = item_on_chock(section, detail)
@@ -253,7 +255,7 @@ def worst_section(
     ends = _ends(section, pencil, place)
     marks = section_faces(section, pencil, ends)
     room.add(marks)
-    marks += worst_figures(section, detail, typical, pencil, room, whole=not ends.inside)
+    marks += _kept(worst_figures(section, detail, typical, pencil, room, whole=not ends.inside), room)
     if numbered:
         marks += _items(section, pencil, room, ends)
     marks += title_marks("W-W", scale, title, place.title, place.home, style, turned=True)
@@ -261,6 +263,14 @@ def worst_section(
     room.add(marks)
     marks += _section_flags(flags, section, pencil, room, place)
     return Placed("SECTION W", scale, place.home, tuple(marks), tuple(room.outcomes))
+
+
+def _kept(figures: list[Mark], room: KeepClear) -> list[Mark]:
+    """Figures whose dimension lines no leader may run through."""
+    for figure in figures:
+        for start, end in dimension_lines(figure) if isinstance(figure, Dimension) else ():
+            room.lead(line("DIMENSIONS", start, end))
+    return figures
 
 
 def _ends(section: Section, pencil: Pencil, place: SectionPlace) -> CutBack:

@@ -18,6 +18,7 @@ from typing import TYPE_CHECKING
 import pytest
 import shapely
 from measured import (
+    crossed_dimension_lines,
     cut_stations,
     largest_empty,
     on_paper,
@@ -414,6 +415,40 @@ def test_dimension_lines_over_a_section_stand_ten_and_then_seven_apart(drawn):
     )
     assert (levels[0] - low) * view.scale == pytest.approx(10.0 * times, abs=0.01)
     assert all((b - a) * view.scale == pytest.approx(7.0 * times, abs=0.01) for a, b in pairwise(levels))
+
+
+def test_no_extension_line_and_no_leader_runs_through_a_dimension_line(drawn):
+    _, _, sheet = drawn
+    assert not crossed_dimension_lines(sheet, 0.3)
+
+
+def test_an_extension_line_through_a_dimension_line_is_found():
+    """The measure itself: SW-09 has its widths behind the row of its sill; their extension lines are broken there."""
+    _, _, sheet = made("sallow-wren SW-09")
+    plan = of(sheet, "PLAN")
+    whole = [mark for mark in plan.marks if isinstance(mark, Dimension) and mark.text == "1002 glass, as made"]
+    (width,) = whole
+    ends = [part.nodes for part in width.parts if isinstance(part, Path) and part.nodes[0][0] == pytest.approx(part.nodes[1][0])]
+    assert len(ends) > 2
+    xs = {round(nodes[0][0], 6) for nodes in ends}
+    joined = tuple(
+        Path("DIMENSIONS", ((x, max(n[1] for e in ends for n in e), 0.0), (x, min(n[1] for e in ends for n in e), 0.0)))
+        for x in xs
+    )
+    marks = tuple(replace(mark, parts=(*mark.parts, *joined)) if mark is width else mark for mark in plan.marks)
+    other = replace(sheet, views=tuple(replace(view, marks=marks) if view is plan else view for view in sheet.views))
+    assert crossed_dimension_lines(other, 0.3)
+
+
+def test_a_row_of_running_sizes_and_an_overall_size_have_their_figures_on_two_levels(drawn):
+    """Where both stand under a plan or over it: a text height and the distance of two texts between the middles of their figures."""
+    _, _, sheet = drawn
+    plan = of(sheet, "PLAN")
+    times = 1.4 if sheet.size in ("A1", "A0") else 1.0
+    level = [m for m in plan.marks if isinstance(m, Dimension) and m.angle == 0]
+    running = [m.text_at[1] for m in level if re.fullmatch(r"[\d,]+", m.text)]
+    overall = [m.text_at[1] for m in level if not re.fullmatch(r"[\d,]+", m.text)]
+    assert all(abs(a - b) * plan.scale >= (2.5 + TEXTS_APART) * times - TOLERANCE for a in running for b in overall)
 
 
 def test_a_joint_of_wide_tolerance_is_written_as_limits(drawn):
