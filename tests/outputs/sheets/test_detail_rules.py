@@ -441,13 +441,13 @@ def test_an_extension_line_through_a_dimension_line_is_found():
 
 
 def test_a_row_of_running_sizes_and_an_overall_size_have_their_figures_on_two_levels(drawn):
-    """Where both stand under a plan or over it: a text height and the distance of two texts between the middles of their figures."""
+    """Where both stand under a plan or over it: a text height and the distance of two texts between the base lines of their figures."""
     _, _, sheet = drawn
     plan = of(sheet, "PLAN")
     times = 1.4 if sheet.size in ("A1", "A0") else 1.0
     level = [m for m in plan.marks if isinstance(m, Dimension) and m.angle == 0]
-    running = [m.text_at[1] for m in level if re.fullmatch(r"[\d,]+", m.text)]
-    overall = [m.text_at[1] for m in level if not re.fullmatch(r"[\d,]+", m.text)]
+    running = [part.y for m in level if re.fullmatch(r"[\d,]+", m.text) for part in m.parts if isinstance(part, Text)]
+    overall = [part.y for m in level if not re.fullmatch(r"[\d,]+", m.text) for part in m.parts if isinstance(part, Text)]
     assert all(abs(a - b) * plan.scale >= (2.5 + TEXTS_APART) * times - TOLERANCE for a in running for b in overall)
 
 
