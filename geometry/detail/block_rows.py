@@ -9,7 +9,7 @@ neighbouring wall
     Of the sill and the head that on the left, of a jamb the one below; where the corner there is far from square or turns into the pane, the
     wall at the other end.
 block in a corner arc
-    Stands in the rows of both walls beside the corner.
+    Stands in the rows of both walls beside the corner; where it lies before the zero of one of them, in the other alone.
 curve
     What lies between two straight walls and is no corner: its row runs along the wall from where the straight ends. A recess without
     straight walls has two rows, from its lowest point to the right and to the left.
@@ -20,7 +20,7 @@ Lengths mm, never negative where the recess surrounds the pane.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, NamedTuple
 
 from geometry.detail.edges import ROUND, Edge, lowest_length, sides_of
@@ -112,7 +112,11 @@ def block_rows(detail: Detail) -> tuple[BlockRow, ...]:
             rows.append(_straight_row(recess, side, (before_it, after_it), ends, straight[side.name]))
         if side.name in curved:
             rows.append(_curve_row(recess, side, curved[side.name]))
-    return tuple(rows)
+    told = {entry.mark for row in rows for entry in row.entries if entry.distance >= 0.0}
+    kept = [
+        replace(row, entries=tuple(each for each in row.entries if each.distance >= 0.0 or each.mark not in told)) for row in rows
+    ]
+    return tuple(row for row in kept if row.entries)
 
 
 TOUCH = 1e-6  # mm by which a place at the end of a side is on it

@@ -21,6 +21,7 @@ from geometry.detail.parts import (
     Spacer,
     UncuredBead,
 )
+from geometry.detail.placing import drawn_glass, recess_of
 from geometry.detail.recess_profile import RecessProfile
 from geometry.detail.sections import SectionError, crossing_at, joint_width_at, section_at
 from geometry.outline import Outline, OutlineError, Point, area, centroid, corners, nearest_station, offset, perimeter, point_in
@@ -34,6 +35,7 @@ from geometry.sizing.sizer import Sizer, bead_volume
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
+    from geometry.compare.best_fit import Fit
     from geometry.job import Job, Pane
     from geometry.sizing.sizes import Sizes
 
@@ -64,10 +66,10 @@ def build_detail(job: Job, pane: Pane, *, cut: bool = True) -> Detail:
 
 
 def _build(job: Job, pane: Pane, cut: bool) -> Detail:
-    glass_outline = pane.glass_outline
-    sizer = Sizer(job, pane, glass_outline)
+    sizer = Sizer(job, pane, pane.glass_outline)
     sizes = sizer.sizes()
-    lines = _curves(pane, sizes, glass_outline)
+    glass_outline, lies = drawn_glass(pane, sizes)
+    lines = _curves(pane, sizes, glass_outline, lies)
     middle = centroid(glass_outline)
     glass = _glass(job, pane, area(glass_outline))
     chock_sites = _chock_sites(pane, sizes, glass_outline, middle)
@@ -107,7 +109,11 @@ def _build(job: Job, pane: Pane, cut: bool) -> Detail:
     return Detail(
         code=pane.code,
         frit_as_drawn=pane.frit_outline is not None,
-        glass_from_recess=pane.outline_worked_out,
+        glass_from_recess=pane.follows_from == "recess",
+        glass_from_daylight=pane.follows_from == "daylight",
+        tight_corners=pane.tight_corners,
+        daylight_radius=pane.daylight_radius,
+        incoming=pane.incoming,
         drawn_straight=() if pane.outline is None else pane.outline.drawn_straight,
         name=pane.name,
         revision=pane.revision,
@@ -140,11 +146,12 @@ def _build(job: Job, pane: Pane, cut: bool) -> Detail:
         else (),
         glass_cuts_recess=_cuts_recess(glass_outline, lines.recess),
         edge_middles=tuple((edge.name, edge.at(edge.middle), _degrees(edge.direction)) for edge in edges),
-        pane_tolerance=sizer.pane_tolerance(),
+        pane_tolerance=0.0 if lies is not None and pane.tolerances.pane is None else sizer.pane_tolerance(),
         recess_tolerance=sizer.recess_tolerance(),
         chocks_permanent=pane.chocks.permanent,
         forward=pane.forward_on_plan,
         deck_light=pane.rake >= pane.limits.deck_light_rake,
+        placed=lies,
     )
 
 
@@ -166,22 +173,22 @@ def _origin(pane: Pane, lines: Curves) -> PlanOrigin:
                 return PlanOrigin(f"{'sharp corner' if corner.radius > 0 else 'corner'} V{corner.number}{of}", at)
     if pane.outline.round_throughout:
         return PlanOrigin("lowest point of the glass", at)
-    first = pane.origin != (0.0, 0.0)
-    return PlanOrigin("first point of the outline as typed" if first else "point (0, 0) of the outline as typed", at)
+    first, how = pane.origin != (0.0, 0.0), "as typed" if pane.outline.incoming is None else "as drawn"
+    return PlanOrigin(f"first point of the outline {how}" if first else f"point (0, 0) of the outline {how}", at)
 
 
 def _degrees(direction: Point) -> float:
     return math.degrees(math.atan2(direction.y, direction.x))
 
 
-def _curves(pane: Pane, sizes: Sizes, glass: Outline) -> Curves:
-    recess = pane.recess_outline
-    if recess is None:
-        recess = curves.recess_wall(glass, joint_width=sizes.joint_width.value, radius=pane.recess.radius)
+def _curves(pane: Pane, sizes: Sizes, glass: Outline, lies: Fit | None) -> Curves:
+    recess = recess_of(pane, sizes)
     outer, centre, inner = curves.bead_curves(
         glass, set_back=sizes.set_back.value, bond_width=sizes.bond_width.value, corner_radius=sizes.bead_corner_radius.value
     )
     frit_inner = pane.frit_outline
+    if frit_inner is not None and lies is not None:
+        frit_inner = lies.placed(frit_inner)
     if frit_inner is None:
         frit_inner = curves.frit_inner_edge(glass, width=sizes.frit_width.value, corner_radius=sizes.frit_corner_radius.value)
     fade = sizes.frit_fade.value

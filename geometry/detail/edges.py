@@ -25,7 +25,8 @@ from itertools import accumulate
 from typing import TYPE_CHECKING
 
 from geometry.outline import Arc, Line, Outline, Point, bounding_box, corners, perimeter, segments, station_at, straight_runs
-from geometry.outline.corners import TANGENT
+from geometry.outline.between import ROUND
+from geometry.outline.corners import TANGENT, run_names
 from geometry.outline.soundness import turn_at
 
 if TYPE_CHECKING:
@@ -34,10 +35,6 @@ if TYPE_CHECKING:
     from geometry.outline import Segment, Station
 
 DOWN, UP, RIGHT, LEFT = (0.0, -1.0), (0.0, 1.0), (1.0, 0.0), (-1.0, 0.0)
-
-
-ROUND = "round"
-"""Name of the edge of an outline, or of a part of it, without straight sides."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -119,14 +116,13 @@ def edges_of(outline: Outline) -> tuple[Edge, ...]:
     arriving = {corner.tangent_before: corner.theoretical for corner in corners(outline)}
     found = []
     runs = straight_runs(outline)
-    for index, straight in enumerate(runs):
-        number = len(runs) - index if outline.clockwise_names else index + 1
+    for name, straight in zip(run_names(outline), runs, strict=True):
         direction, start = straight.direction, straight.start
         origin, end = leaving.get(start, start), arriving.get(straight.end, straight.end)
         first = math.hypot(start.x - origin.x, start.y - origin.y)
         last = first + straight.length
         reach = last + math.hypot(end.x - straight.end.x, end.y - straight.end.y)
-        found.append(Edge(f"e{number}", origin, direction, straight.outward, first, last, reach, straight.length_along))
+        found.append(Edge(name, origin, direction, straight.outward, first, last, reach, straight.length_along))
     return tuple(found)
 
 

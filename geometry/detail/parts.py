@@ -22,7 +22,9 @@ from functools import cached_property
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
+    from geometry.compare.best_fit import Fit
     from geometry.detail.recess_profile import RecessProfile
+    from geometry.incoming import Incoming
     from geometry.outline import Corner, Outline, Point, Station
     from geometry.sizing.sizes import Sizes
 
@@ -221,8 +223,17 @@ class Detail:
     forward: str | None = None  # where the bow lies: left, right, up or down on the plan, out of it or into it; None: not known
     frit_as_drawn: bool = False  # the inner edge of the frit has an outline of its own, not parallel to the glass edge
     glass_from_recess: bool = False  # the outline of the glass is worked out: the recess, the joint width inside
+    glass_from_daylight: bool = False  # the outline of the glass is worked out: the daylight opening, landing less joint wider
+    tight_corners: tuple[Corner, ...] = ()  # corners of a recess given, rounder than the joint is wide: the glass is sharp there
+    daylight_radius: float | None = (
+        None  # that the glass has where the daylight opening given has a sharp corner; None: no such corner
+    )
+    incoming: tuple[
+        tuple[str, Incoming], ...
+    ] = ()  # what came out of drawings and surveys: of which outline, and with what done to it
     drawn_straight: tuple[int, ...] = ()  # points of the path whose sides rise too little to be arcs
     deck_light: bool = False  # so near to level that it lies on its landing and no chock stands under it
+    placed: Fit | None = None  # the glass is drawn as it was made, where it comes to lie in the recess
 
     @cached_property
     def daylight_area(self) -> float:

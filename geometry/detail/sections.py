@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING
 from geometry.detail.parts import Chock, Crossing, Curves, CutFace, Glass, Levels, Section, Spacer
 from geometry.detail.recess_profile import loop
 from geometry.outline import Point, ray_length
+from geometry.outline.between import joint_width_at
 
 if TYPE_CHECKING:
     from geometry.detail.edges import Site
@@ -33,21 +34,6 @@ Nodes = tuple[tuple[float, float, float], ...]
 
 class SectionError(ValueError):
     """A section that cannot exist: its line misses a curve it must cross, or fillet, backfill or chock find no room."""
-
-
-def joint_width_at(recess: Outline, station: Station) -> float:
-    """Width of the joint at a station: from the glass edge square outwards to the recess wall, negative where the glass cuts into it."""
-    out = ray_length(recess, station.point, station.outward)
-    back = ray_length(recess, station.point, Point(-station.outward.x, -station.outward.y))
-    if out is None or (back is not None and back < out and not _inside(recess, station)):
-        return 0.0 if back is None else -back
-    return out
-
-
-def _inside(recess: Outline, station: Station) -> bool:
-    from geometry.outline import point_in
-
-    return point_in(recess, station.point)
 
 
 def crossing_at(curves: Curves, station: Station) -> Crossing:

@@ -75,7 +75,7 @@ def _at(pane: Pane, key: str) -> float | None:
 
 def _outline(pane: Pane) -> tuple[tuple[str, float | None], ...]:
     left, bottom, right, top = pane.outline.box
-    key = "recess.outline" if pane.outline_worked_out else "outline"
+    key = "recess.outline" if pane.outline_worked_out and pane.line_given.of == "glass" else "outline"
     return ((f"{key}, width", right - left), (f"{key}, height", top - bottom))
 
 

@@ -28,7 +28,7 @@ from geometry.job import JobError, OutlineForm
 from geometry.ledger.figure import Ledger
 from geometry.ledger.finding import WRONG, Change, Finding, Remedy, Verdict, outcome_of
 from geometry.ledger.size import Origin
-from geometry.sizing.sizer import KEYS
+from geometry.sizing.sizes import KEYS
 from geometry.workings.pane_mass import mass_of
 from geometry.workings.quantities import quantities_of
 from geometry.workings.subject import Subject

@@ -42,7 +42,7 @@ def with_changes(job: Job, code: str, changes: Mapping[str, Any]) -> Job:
     quick = _quick(job, index, document, of_pane, of_vessel)
     if quick is not None:
         return quick
-    return judged(document, job.office, Places("the changed job"), [])
+    return judged(document, job.office, Places("the changed job"), [], opened=job.opened)
 
 
 def _changed(table: Mapping[str, Any], changes: Mapping[str, Any]) -> dict[str, Any]:
@@ -75,11 +75,13 @@ def _quick(
         if shared:
             fresh = merged({name: document[name] for name in shared}, job.office)
             complete |= {name: fresh[name] for name in shared}
-        tables = {name: _reader(Job, name).validate_python(complete[name]) for name in shared}
+        context = {"opened": job.opened}
+        tables = {name: _reader(Job, name).validate_python(complete[name], context=context) for name in shared}
         pane = with_shared(document["pane"][index], complete)
-        values = {name: getattr(old, name) for name in Pane.model_fields}
-        values |= {name: _reader(Pane, name).validate_python(pane[name]) for name in names}
-        new = Pane.model_construct(_fields_set=old.model_fields_set | names, **values).checked() if names else old
+        values = {name: old.as_given(name) for name in Pane.model_fields}
+        values |= {name: _reader(Pane, name).validate_python(pane[name], context=context) for name in names}
+        given = old.model_fields_set | names | ({"outline"} if "outline" in document["pane"][index] else set())
+        new = Pane.model_construct(_fields_set=given, **values).checked() if names else old
     except (ValidationError, PydanticCustomError):
         return None
     if names:

@@ -82,6 +82,7 @@ def _asks(pane: Any) -> bool:
         and pane.get("side") in OTHER
         and isinstance(pane.get("code"), str)
         and "pair" not in pane
+        and "made" not in pane
     )
 
 
@@ -120,7 +121,12 @@ def _across(complete: Mapping[str, Any]) -> float:
     with suppress(ValueError, TypeError, IndexError):
         form = complete.get("outline")
         if isinstance(form, dict) and "rectangle" in form:
-            return float(PANE_SIZE.read(form["rectangle"][0]))
+            width = float(PANE_SIZE.read(form["rectangle"][0]))
+            if form.get("of", "glass") == "glass":
+                return width
+            joint = float(PLACE.read(_inner(complete, "joint", "width")))
+            landing = float(PLACE.read(_inner(complete, "recess", "landing"))) if form["of"] == "daylight" else 0.0
+            return width + 2 * (landing - joint)
         form = None if isinstance(form, dict) else _inner(complete, "recess", "outline")
         if isinstance(form, dict) and "rectangle" in form:
             return float(PANE_SIZE.read(form["rectangle"][0])) - 2 * float(PLACE.read(_inner(complete, "joint", "width")))

@@ -4,14 +4,15 @@ Terms
 -----
 mark
     Eight letters and figures, four and four, of a hash over the shared tables and the pane as they were read: values in their own units,
-    defaults included. Comments, order and spelling of the file, and the other panes of the vessel, change nothing in it.
+    defaults included. Comments, order and spelling of the file, and the other panes of the vessel, change nothing in it. Of an outline
+    in a drawing or survey it is the outline that counts, not the name or the time of the file.
 """
 
 from __future__ import annotations
 
 import hashlib
 import json
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
     from geometry.job.model import Job
@@ -20,11 +21,29 @@ if TYPE_CHECKING:
 SIGNS = "ACDEFGHJKMNPQRSTUVWXYZ2345679"
 """No 0 and O, 1, I and L, 8 and B: they are taken for one another on a print."""
 LENGTH = 8
+TYPED = ("rectangle", "polygon", "circle", "ellipse", "path", "radius", "mirrored")
+"""Keys of a typed outline."""
+
+
+def _told(pane: Pane) -> dict[str, Any]:
+    """The pane as plain data, outlines of files by their own vertices; a key that was not there before counts where it says something."""
+    told = pane.model_dump(mode="json")
+    for table, form in ((told, pane.outline), (told["recess"], pane.recess.outline), (told["frit"], pane.frit.outline)):
+        if form is None:
+            continue
+        if form.incoming is not None:
+            vertices = [[round(value, 6) for value in vertex] for vertex in form.as_typed.vertices]
+            table["outline"] = {"form": form.form, "vertices": vertices}
+            if form.surveyed is not None:  # what was measured is held against the pane point by point
+                table["outline"]["points"] = [[*point.raw, point.depth, point.landing] for point in form.surveyed.points]
+        else:
+            table["outline"] = {name: value for name, value in table["outline"].items() if name in TYPED}
+    return told
 
 
 def mark_of(job: Job, pane: Pane) -> str:
     """The mark of one pane of a job, as ``K7PA-3MXD``."""
-    told = {"shared": job.model_dump(mode="json", exclude={"panes"}), "pane": pane.model_dump(mode="json")}
+    told = {"shared": job.model_dump(mode="json", exclude={"panes"}), "pane": _told(pane)}
     text = json.dumps(told, sort_keys=True, ensure_ascii=True, separators=(",", ":"))
     rest = int.from_bytes(hashlib.sha256(text.encode("ascii")).digest(), "big")
     signs = ""

@@ -84,7 +84,7 @@ def _table_of_frame(name: str, value: Any) -> Any:
 
 def _without_radius(base: Any, pane: Mapping[str, Any]) -> Any:
     own, outline = pane.get("recess"), pane.get("outline")
-    own_outline = isinstance(own, dict) and "outline" in own
+    own_outline = (isinstance(own, dict) and "outline" in own) or (isinstance(outline, dict) and outline.get("of") == "recess")
     no_corners = isinstance(outline, dict) and any(form in outline for form in ROUND_FORMS)
     if isinstance(base, dict) and (own_outline or no_corners):
         return {key: value for key, value in base.items() if key != "radius"}

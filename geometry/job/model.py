@@ -7,7 +7,7 @@ Every pane is complete: its own keys first, then the vessel's, then the office's
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from typing import Annotated, Any
+from typing import TYPE_CHECKING, Annotated, Any
 
 from pydantic import ConfigDict, Field, PrivateAttr, create_model, model_validator
 
@@ -18,8 +18,9 @@ from geometry.job.limits import Limits
 from geometry.job.loads import Loads
 from geometry.job.materials import Materials
 from geometry.job.merging import SHARED, VESSEL_ONLY, Places
-from geometry.job.pane import Bond, Frame, Joint, Pane, Pressures, SharedFrit, SharedGlass, SharedRecess, file_stem
+from geometry.job.pane import Pane, file_stem
 from geometry.job.refusal import refuse
+from geometry.job.section_tables import Bond, Frame, Joint, Pressures, SharedFrit, SharedGlass, SharedRecess
 from geometry.job.setting_out import SettingOut
 from geometry.job.shared import (
     Adhesive,
@@ -36,6 +37,9 @@ from geometry.job.shared import (
 from geometry.job.supplier import Supplier
 from geometry.job.units import shown
 from geometry.job.work import Work
+
+if TYPE_CHECKING:
+    from geometry.job.opened import Opened
 
 MOST_PANES = 200
 ALL = ", for all panes; a pane's own keys come first"
@@ -99,6 +103,7 @@ class Job(Table):
     _complete: dict[str, Any] = PrivateAttr(default_factory=dict)
     _given_by: dict[str, str] = PrivateAttr(default_factory=dict)
     _places: Places | None = PrivateAttr(default=None)
+    _opened: Opened | None = PrivateAttr(default=None)
 
     @model_validator(mode="after")
     def _whole(self) -> Job:
@@ -128,9 +133,20 @@ class Job(Table):
                 found = f"{pane.code} and {fellow.code} are a pair, and both are {pane.side}"
                 raise refuse(found, "one port and one starboard", key=f"pane.{index}.pair")
 
-    def keep(self, document: dict[str, Any], office: Mapping[str, Any], whole: dict[str, Any], places: Places) -> None:
-        """Remember the tables that the job was read from, so that it can be read with other values and origins be told."""
+    def keep(
+        self,
+        document: dict[str, Any],
+        office: Mapping[str, Any],
+        whole: dict[str, Any],
+        places: Places,
+        opened: Opened | None = None,
+    ) -> None:
+        """Remember the tables that the job was read from, so that it can be read with other values and origins be told.
+
+        ``opened`` are the files of other people that were read with it: no change of a value reads them again.
+        """
         self._document, self._office, self._complete, self._places = document, dict(office), whole, places
+        self._opened = opened
         if not places.office:
             return
         self._given_by = places.given_by(None, whole)
@@ -148,6 +164,11 @@ class Job(Table):
     def document(self) -> dict[str, Any]:
         """The tables of the job file as they were typed; empty where the job was not read from a text."""
         return self._document
+
+    @property
+    def opened(self) -> Opened | None:
+        """The drawings and surveys that were read with the job."""
+        return self._opened
 
     @property
     def office(self) -> dict[str, Any]:

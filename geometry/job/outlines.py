@@ -3,7 +3,7 @@
 Terms
 -----
 form
-    How an outline is given: rectangle, polygon, circle, ellipse or path. Exactly one stands in the braces.
+    How an outline is given: rectangle, polygon, circle, ellipse or path, or in a file: drawing or survey. Exactly one stands in the braces.
 box
     The upright rectangle round the glass as it is cut, roundings and all: what a square and a tape find on the pane.
 origin
@@ -12,83 +12,62 @@ origin
     its lower left sharp corner, a circle and an ellipse from their lowest point.
 of its own
     A recess or print edge with its own outline. A polygon or path of its own is typed in the same coordinates as the
-    pane and is moved with it; a rectangle, circle or ellipse of its own stands concentric with the pane's box.
+    pane and is moved with it, and so is one that was drawn or surveyed beside a pane with coordinates; any other stands concentric with
+    the pane's box.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import replace
 from functools import cached_property
-from typing import TYPE_CHECKING, Annotated, Any
+from typing import TYPE_CHECKING, Annotated, Literal
 
-from pydantic import ConfigDict, model_validator
+from pydantic import ConfigDict, PrivateAttr, ValidationInfo, model_validator
 
 from geometry.job import fields as f  # noqa: TC001 - pydantic reads the annotations
-from geometry.job.fields import PANE_SIZE, PLACE, ListOf, Reads, Schema, Table, setting
+from geometry.job.fields import PANE_SIZE, Choice, ListOf, Measure, Reads, Table, setting
+from geometry.job.opened import Opened
+from geometry.job.points import CORNERS, VERTICES
 from geometry.job.refusal import refuse
-from geometry.job.units import shown
 
 if TYPE_CHECKING:
+    from geometry.incoming import Incoming
+    from geometry.incoming.surveyed import Surveyed
     from geometry.outline.loop import Outline
 
-MOST_POINTS = 500
-MOST_BULGE = 100
+FAR_OFF = 1e5
+"""mm from which a drawn outline is far off its drawing's origin."""
 NEAR = 0.1
 """How far (0, 0) may lie outside what is typed and still be the origin, as a share of its longer side (own default)."""
-FORMS = ("rectangle", "polygon", "circle", "ellipse", "path")
-ROUND_FORMS = ("circle", "ellipse", "path")
+FORMS = ("rectangle", "polygon", "circle", "ellipse", "path", "drawing", "survey")
+ROUND_FORMS = ("circle", "ellipse", "path", "drawing")
 """Forms that take no corner radius."""
 OUTLINES = (
     "one of { rectangle = [900, 450], radius = 50 }, { polygon = [[0, 0], [900, 0], [900, 400]] }, { circle = 400 }, "
-    "{ ellipse = [700, 400] }, { path = [[x, y], [x, y, bulge], ...] }; or recess.outline together with joint.width"
+    '{ ellipse = [700, 400] }, { path = [[x, y], [x, y, bulge], ...] }, { drawing = "deck.dxf", layer = "GLASS" }; '
+    "or recess.outline together with joint.width"
 )
-
-
-@dataclass(frozen=True, slots=True)
-class _Points:
-    """A reader of points ``[x, y]``, or ``[x, y, bulge]`` where three entries are among the ``lengths``."""
-
-    lengths: tuple[int, ...]
-    example: str
-
-    def __call__(self, value: Any) -> tuple[tuple[float, ...], ...]:
-        if not isinstance(value, (list, tuple)):
-            raise refuse(f"found {shown(value)}", f"a list of points such as {self.example}")
-        if not 2 <= len(value) <= MOST_POINTS:
-            raise refuse(f"found {len(value)} points", f"2 to {MOST_POINTS}")
-        points = []
-        for i, point in enumerate(value):
-            if not isinstance(point, (list, tuple)) or len(point) not in self.lengths:
-                raise refuse(f"found {shown(point)}", f"points such as {self.example}", key=str(i))
-            points.append(tuple(_coordinate(entry, point=i, place=place) for place, entry in enumerate(point)))
-        return tuple(points)
-
-    def schema(self) -> Schema:
-        """What may be typed: x and y as measures, the bulge as a bare number."""
-        entries = [PLACE.schema(), PLACE.schema(), {"type": "number", "minimum": -MOST_BULGE, "maximum": MOST_BULGE}]
-        count = max(self.lengths)
-        point = {"type": "array", "prefixItems": entries[:count], "items": False, "minItems": min(self.lengths)}
-        return {"type": "array", "items": point, "minItems": 2, "maxItems": MOST_POINTS}
-
-
-def _coordinate(entry: Any, *, point: int, place: int) -> float:
-    if place == 2:  # the bulge: a bare number
-        if isinstance(entry, bool) or not isinstance(entry, (int, float)) or not -MOST_BULGE <= entry <= MOST_BULGE:
-            allowed = "a number from -100 to 100; 0 is straight, 1 is half a circle"
-            raise refuse(f"the bulge is {shown(entry)}", allowed, key=str(point))
-        return float(entry)
-    try:
-        return PLACE.read(entry)
-    except ValueError as error:
-        context = getattr(error, "context", None) or {}
-        raise refuse(f"{'xy'[place]}: {context.get('found', error)}", context.get("allowed", ""), key=str(point)) from None
+PLACED_FORMS = ("polygon", "path", "drawing", "survey")
+"""Forms with coordinates of their own."""
+OF_A_DRAWING = ("layer", "at", "label", "block", "layout", "gap", "arcs_within")
+"""Keys that say what of a drawing is meant."""
+OF_A_FILE = ("units", "seen_from")
+"""Keys of a drawing and of a survey."""
+FAR_PLACE = Measure("length", "mm", at_least=-1e9, at_most=1e9)
+"""Of a drawing, which may stand in the coordinates of a country."""
 
 
 Pair = Annotated[tuple[float, ...], Reads(ListOf(PANE_SIZE, least=2, most=2), "mm")]
-CORNERS = _Points((2,), "[[0, 0], [900, 0], [900, 400]]")
-VERTICES = _Points((2, 3), "[[x, y], [x, y, bulge]]")
 Corners = Annotated[tuple[tuple[float, ...], ...], Reads(CORNERS, "mm")]
 Vertices = Annotated[tuple[tuple[float, ...], ...], Reads(VERTICES, "mm")]
+
+
+Line = Annotated[Literal["glass", "recess", "daylight"], Choice()]
+DrawingUnit = Annotated[Literal["mm", "cm", "m", "in", "ft"], Choice()]
+SeenFrom = Annotated[Literal["outside", "inside", "+x", "-x", "+y", "-y", "+z", "-z"], Choice()]
+Spot = Annotated[tuple[float, ...], Reads(ListOf(FAR_PLACE, least=2, most=3), "mm")]
+Gap = Annotated[float, Measure("length", "mm", at_least=0, at_most=10)]
+Within = Annotated[float, Measure("length", "mm", at_least=0.0001, at_most=5)]
 
 
 class OutlineForm(Table):
@@ -97,7 +76,11 @@ class OutlineForm(Table):
     model_config = ConfigDict(
         json_schema_extra={
             "oneOf": [{"required": [form]} for form in FORMS],
-            "dependentSchemas": {"radius": {"anyOf": [{"required": ["rectangle"]}, {"required": ["polygon"]}]}},
+            "dependentSchemas": {
+                "radius": {"anyOf": [{"required": ["rectangle"]}, {"required": ["polygon"]}, {"required": ["survey"]}]},
+                **{key: {"anyOf": [{"required": ["drawing"]}, {"required": ["survey"]}]} for key in OF_A_FILE},
+                **{key: {"required": ["drawing"]} for key in OF_A_DRAWING},
+            },
         }
     )
 
@@ -112,7 +95,8 @@ class OutlineForm(Table):
     )
     radius: f.Radii | None = setting(
         None,
-        "corner radius of a rectangle or polygon: one, or a list (rectangle: from the lower left counter-clockwise; polygon: as typed)",
+        "corner radius of a rectangle or polygon: one, or a list (rectangle: from the lower left counter-clockwise; polygon: as typed); of a "
+        "survey (from the lower left counter-clockwise) in place of what its points show",
         absent="default",
         shown_default="0",
     )
@@ -122,35 +106,124 @@ class OutlineForm(Table):
         "their corners",
     )
 
-    @model_validator(mode="before")
-    @classmethod
-    def _supported(cls, value: Any) -> Any:
-        if isinstance(value, dict) and ("drawing" in value or "survey" in value):
-            what = "drawing" if "drawing" in value else "survey"
-            raise refuse(
-                f"reading an outline from a {what} is not yet supported: give rectangle, polygon, circle, ellipse or path",
-                key=what,
-            )
-        return value
+    drawing: f.Text | None = setting(None, "a DXF file, by its name from the job file: the outline is read from it")
+    survey: f.Text | None = setting(None, "a file of surveyed points, by its name from the job file")
+    of: Line = setting(
+        "glass",
+        "which line it is: glass; recess (the glass follows, less joint.width); daylight (the glass follows, plus recess.landing less "
+        "joint.width)",
+    )
+    layer: f.Text | None = setting(None, "of a drawing: only what is on this layer, whatever its case; left out: every layer")
+    units: DrawingUnit | None = setting(
+        None,
+        "unit of the drawing or survey: mm, cm, m, in or ft; it wins over the drawing's header, and that is told",
+        absent="worked out",
+    )
+    at: Spot | None = setting(
+        None,
+        "of a drawing: [x, y] in its own coordinates (mm): the innermost outline round that place; [x, y, z] of one upright in space",
+    )
+    label: f.Text | None = setting(None, "of a drawing: a text of it; the outline that it stands in or is nearest to")
+    block: f.Text | None = setting(None, "of a drawing: the block in which the outline stands")
+    layout: f.Text | None = setting(
+        None, "of a drawing: the layout (paper sheet) on which the outline stands; left out: the model"
+    )
+    seen_from: SeenFrom = setting(
+        "outside",
+        "of a drawing or survey: outside or inside; of an outline in space +x, -x, +y, -y, +z or -z: where the viewer outside stands",
+    )
+    gap: Gap = setting(0.05, "of a drawing: how far loose ends may lie apart and still be joined; it is told")
+    arcs_within: Within = setting(0.01, "of a drawing: how far arcs may lie off its splines and ellipses")
+
+    _incoming: Incoming | None = PrivateAttr(default=None)
 
     @model_validator(mode="after")
-    def _sound(self) -> OutlineForm:
+    def _sound(self, info: ValidationInfo) -> OutlineForm:
         given = [form for form in FORMS if getattr(self, form) is not None]
         if len(given) != 1:
             raise refuse(f"found {' and '.join(given) if given else 'no form of outline'}", "exactly one of " + ", ".join(FORMS))
-        if self.radius is not None and given[0] not in ("rectangle", "polygon"):
-            raise refuse(f"found radius beside {given[0]}", "radius only with rectangle or polygon", key="radius")
-        if isinstance(self.radius, tuple) and len(self.radius) != self.corner_count:
+        if self.radius is not None and given[0] in ROUND_FORMS:
+            raise refuse(f"found radius beside {given[0]}", "radius only with rectangle, polygon or survey", key="radius")
+        if isinstance(self.radius, tuple) and given[0] != "survey" and len(self.radius) != self.corner_count:
             raise refuse(
                 f"found {len(self.radius)} radii for {self.corner_count} corners",
                 "one radius for all, or one for each corner",
                 key="radius",
             )
+        self._in_a_file(given[0])
+        if given[0] in ("drawing", "survey"):
+            opened = info.context.get("opened") if isinstance(info.context, dict) else None
+            self._incoming = self._read(opened or Opened())
         try:
             _ = self.as_typed
         except ValueError as error:  # an outline that cannot be says so in a sentence for the user
             raise refuse(str(error), key=given[0]) from None
         return self
+
+    def _in_a_file(self, form: str) -> None:
+        """Refuse what is said of a drawing beside another form, and an empty name."""
+        if form in ("drawing", "survey") and not (getattr(self, form) or "").strip():
+            raise refuse("found an empty name", "the name of a file", key=form)
+        wrong = [key for key in OF_A_DRAWING if key in self.model_fields_set and form != "drawing"]
+        wrong += [key for key in OF_A_FILE if key in self.model_fields_set and form not in ("drawing", "survey")]
+        if wrong:
+            only = "drawing or survey" if wrong[0] in OF_A_FILE else "drawing"
+            raise refuse(f"found {wrong[0]} beside {form}", f"{wrong[0]} only with {only}", key=wrong[0])
+
+    def _read(self, opened: Opened) -> Incoming:
+        from geometry.incoming import IncomingError
+
+        try:
+            if self.survey is not None:
+                asked = {"seen_from": self.seen_from} if "seen_from" in self.model_fields_set else {}
+                return opened.survey(self.survey, units=self.units, radius=self.radius, **asked)
+            from geometry.incoming.drawing import Pick
+
+            pick = Pick(
+                layer=self.layer or "",
+                units=self.units or "",
+                at=self.at,
+                label=self.label or "",
+                block=self.block or "",
+                layout=self.layout or "",
+                seen_from=self.seen_from,
+                gap=self.gap,
+                within=self.arcs_within,
+            )
+            return opened.drawing(self.drawing or "", pick)
+        except IncomingError as error:
+            key = error.key if error.key in OutlineForm.model_fields else self.form
+            raise refuse(error.found, error.allowed, error.hint, key=key) from None
+
+    @property
+    def incoming(self) -> Incoming | None:
+        """What came out of the file that the outline is in; None where it was typed."""
+        return self._incoming
+
+    @property
+    def surveyed(self) -> Surveyed | None:
+        """The survey that the outline was fitted to; None where it is none."""
+        from geometry.incoming.surveyed import Surveyed
+
+        return self._incoming if self.survey is not None and isinstance(self._incoming, Surveyed) else None
+
+    @property
+    def measured(self) -> Outline:
+        """The outline as it stands in the frame: of a survey the measured wall, else as typed; in the coordinates of the file."""
+        if self.surveyed is None:
+            return self.as_typed
+        from geometry.outline import other_hand
+
+        return other_hand(self.surveyed.wall) if self.mirrored else self.surveyed.wall
+
+    def with_outline(self, outline: Outline) -> OutlineForm:
+        """Another line of the same drawing or survey: worked out from this one, in the same coordinates."""
+        assert self._incoming is not None, "only what came in a file"
+        found = OutlineForm.model_construct(
+            _fields_set={self.form}, drawing=self.drawing, survey=self.survey, mirrored=self.mirrored
+        )
+        found._incoming = replace(self._incoming, outline=outline, shape="")
+        return found
 
     @property
     def form(self) -> str:
@@ -184,10 +257,12 @@ class OutlineForm(Table):
 
     @cached_property
     def one_hand(self) -> Outline:
-        """The outline as typed, before it is mirrored."""
+        """The outline as typed or read, before it is mirrored."""
         from geometry.outline.settle import full_circle, settled
         from geometry.outline.soundness import sound
 
+        if self._incoming is not None:
+            return self._incoming.outline
         if self.ellipse is not None:  # its arcs stand as they were fitted, with both axes
             return full_circle(self._as_given) or self._as_given
         whole = settled(self._as_given)
@@ -233,6 +308,40 @@ class OutlineForm(Table):
             return shapes.path(self.path)
         raise AssertionError("an outline has one form")  # _sound has seen to it
 
+    @property
+    def shape(self) -> str:
+        """Whether the outline is a "circle" or an "ellipse", in whatever form it was given; else ""."""
+        if self.circle is not None:
+            return "circle"
+        vertices = self.as_typed.vertices
+        if len(vertices) == 2 and all(vertex.bulge == 1.0 for vertex in vertices):
+            return "circle"
+        drawn = self._incoming.shape if self._incoming is not None else ""
+        return "ellipse" if self.ellipse is not None or drawn == "ellipse" else ""
+
+    @property
+    def fitted_deviation(self) -> float:
+        """How far the arcs lie from the curve that they stand for, mm: 0 where lines and arcs were given."""
+        from geometry.outline.ellipse import ellipse_deviation
+
+        if self._incoming is not None:
+            return self._incoming.deviation
+        return ellipse_deviation(self.one_hand, *self.ellipse) if self.ellipse is not None and self.shape == "ellipse" else 0.0
+
+    @cached_property
+    def shift(self) -> tuple[float, float]:
+        """Whole millimetres from the coordinates of the file to near the one hand; (0, 0) where it lies near them already."""
+        from geometry.outline.measure import bounding_box
+
+        left, bottom, _, _ = bounding_box(self.one_hand)
+        far = self._incoming is not None and max(abs(left), abs(bottom)) > FAR_OFF
+        return (float(round(left)), float(round(bottom))) if far else (0.0, 0.0)
+
+    @property
+    def local(self) -> Outline:
+        """The one hand less its shift: what is worked on keeps its figures though it was drawn thousands of kilometres off."""
+        return _shifted(self.one_hand, -self.shift[0], -self.shift[1])
+
     @cached_property
     def box(self) -> tuple[float, float, float, float]:
         """Left, bottom, right and top of the box, in the coordinates of the file, mm."""
@@ -242,18 +351,21 @@ class OutlineForm(Table):
         return box.left, box.bottom, box.right, box.top
 
     @property
-    def places(self) -> tuple[tuple[float, float], ...]:
-        """The points of a polygon or path in the coordinates of the file, mm, in the order typed; () for other forms."""
-        sign = -1.0 if self.mirrored else 1.0
-        return tuple((sign * point[0], point[1]) for point in self.polygon or self.path or ())
+    def round_throughout(self) -> bool:
+        """Whether the outline is a circle or an ellipse, in whatever form it was given."""
+        return bool(self.shape)
 
     @property
-    def round_throughout(self) -> bool:
-        """Whether the outline is a circle, in whatever form it was typed, or an ellipse."""
-        if self.circle is not None or self.ellipse is not None:
-            return True
-        vertices = self.as_typed.vertices if self.path is not None else ()
-        return len(vertices) == 2 and all(vertex.bulge == 1.0 for vertex in vertices)
+    def places(self) -> tuple[tuple[float, float], ...]:
+        """The points with coordinates of their own, mm: those of a polygon or path as typed, or the sharp corners of what came in a file."""
+        if self._incoming is not None:
+            from geometry.outline.corners import corners
+
+            named = sorted(corners(self.as_typed), key=lambda each: each.number)
+            sharp = tuple((each.theoretical.x, each.theoretical.y) for each in named)
+            return sharp or tuple((vertex.x, vertex.y) for vertex in self.as_typed.vertices)
+        sign = -1.0 if self.mirrored else 1.0
+        return tuple((sign * point[0], point[1]) for point in self.polygon or self.path or ())
 
 
 def origin_of(form: OutlineForm, *beside: OutlineForm | None) -> tuple[float, float]:
@@ -275,6 +387,8 @@ def origin_of(form: OutlineForm, *beside: OutlineForm | None) -> tuple[float, fl
     off = NEAR * max(high - low for low, high in spans)
     if all(low - off <= 0.0 <= high + off for low, high in spans):
         return 0.0, 0.0
+    if not typed:  # a form without coordinates beside one that was drawn
+        return 0.0, 0.0
     return typed[0]
 
 
@@ -284,39 +398,22 @@ def outline_of(form: OutlineForm, origin: tuple[float, float] | None = None) -> 
     return _shifted(form.as_typed, -x, -y)
 
 
-def inside(recess: OutlineForm, joint: float) -> OutlineForm:
-    """The glass of a recess: the parallel curve of its outline, ``joint`` mm inside, true lines and arcs.
-
-    A rectangle stays a rectangle and a circle a circle; every other form becomes a path. Refuses where the joint leaves no glass.
-    """
-    try:
-        if recess.rectangle is not None:
-            width, height = (round(size - 2 * joint, 9) for size in recess.rectangle)
-            radii = recess.radius if isinstance(recess.radius, tuple) else (recess.radius or 0.0,)
-            less = [round(max(radius - joint, 0.0), 9) for radius in radii]
-            given: dict[str, Any] = {"rectangle": [width, height], "radius": less if len(less) > 1 else less[0]}
-        elif recess.circle is not None:
-            given = {"circle": round(recess.circle - 2 * joint, 9)}
-        else:
-            from geometry.outline import offset
-
-            given = {"path": [(v.x, v.y, v.bulge) for v in offset(recess.one_hand, -joint).vertices]}
-        return OutlineForm.model_validate({**given, "mirrored": recess.mirrored})
-    except ValueError as error:
-        sentence = str(error) if type(error).__name__ == "OffsetError" else "nothing of the recess is left"
-        raise refuse(
-            f"a joint of {joint:g} mm inside the outline of the recess leaves no glass: {sentence}", key="joint.width"
-        ) from None
-
-
 def own_outline(form: OutlineForm, pane: OutlineForm, origin: tuple[float, float]) -> Outline:
     """A recess or print edge of its own, in the coordinates of the pane (see "of its own" above), mm."""
     x, y = origin
-    if form.form in ("polygon", "path"):
-        return _shifted(form.as_typed, -x, -y)
+    if form.form in ("polygon", "path") or (form.form in PLACED_FORMS and pane.form in PLACED_FORMS):
+        return _shifted(form.measured, -x + _turned_with(form, pane), -y)
     left, bottom, right, top = pane.box
     own_left, own_bottom, own_right, own_top = form.box
-    return _shifted(form.as_typed, (left + right - own_left - own_right) / 2 - x, (bottom + top - own_bottom - own_top) / 2 - y)
+    return _shifted(form.measured, (left + right - own_left - own_right) / 2 - x, (bottom + top - own_bottom - own_top) / 2 - y)
+
+
+def _turned_with(form: OutlineForm, pane: OutlineForm) -> float:
+    """How far a line drawn from inside moves along X so that it was turned about the pane's middle and not about its own, mm."""
+    own, other = form.incoming, pane.incoming
+    if own is None or other is None or own.mirror is None or other.mirror is None:
+        return 0.0
+    return 2 * (other.mirror - own.mirror) * (-1.0 if form.mirrored else 1.0)
 
 
 def _shifted(outline: Outline, dx: float, dy: float) -> Outline:
@@ -333,7 +430,6 @@ __all__ = [
     "ROUND_FORMS",
     "VERTICES",
     "OutlineForm",
-    "inside",
     "origin_of",
     "outline_of",
     "own_outline",

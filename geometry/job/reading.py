@@ -12,6 +12,7 @@ office's defaults
 
 from __future__ import annotations
 
+import json
 import re
 import stat
 import tomllib
@@ -26,6 +27,7 @@ from geometry.job.hands import both_hands, told_once
 from geometry.job.merging import Places, merged
 from geometry.job.misplaced import put_right
 from geometry.job.model import MOST_PANES, Job, Office, clashes
+from geometry.job.opened import Opened
 from geometry.job.positions import KeyPath, key_lines
 from geometry.job.problem import JobError, Problem
 from geometry.job.refusal import near
@@ -57,7 +59,7 @@ def job_of(text: str, *, file: str = "job", folder: Path | None = None) -> Job:
     office = _office(right.table.get("defaults"), folder or Path())
     problems += office.problems
     places = Places(file, right.lines, office.file, office.lines)
-    return judged(right.table, office.tables, places, problems, left_out=typed.left_out)
+    return judged(right.table, office.tables, places, problems, left_out=typed.left_out, opened=Opened(folder or Path()))
 
 
 @dataclass
@@ -151,9 +153,18 @@ def _entries(error: ValidationError) -> list[tuple[Any, KeyPath]]:
 
 
 def judged(
-    table: dict[str, Any], office: Mapping[str, Any], places: Places, problems: list[Problem], *, left_out: bool = False
+    table: dict[str, Any],
+    office: Mapping[str, Any],
+    places: Places,
+    problems: list[Problem],
+    *,
+    left_out: bool = False,
+    opened: Opened | None = None,
 ) -> Job:
-    """The job of some tables, each pane in the hands it asks for. Raises ``JobError`` with the problems so far and all that the model finds."""
+    """The job of some tables, each pane in the hands it asks for. Raises ``JobError`` with the problems so far and all that the model finds.
+
+    ``opened`` reads the drawings and surveys that the job names, and remembers them.
+    """
     table, lines = both_hands(table, places.lines, office)
     places = replace(places, lines=lines)
     whole = merged(table, office)
@@ -164,7 +175,7 @@ def judged(
         problems.append(Problem(places.file, places.of(path)[1], in_words(path, table), found, allowed, pane=pane))
     job: Job | None = None
     try:
-        job = Job.model_validate(whole)
+        job = Job.model_validate(whole, context={"opened": opened})
     except ValidationError as error:
         faults = _entries(error)
         at_shared = {path for _, path in faults if path[:1] != ("pane",)}
@@ -181,7 +192,7 @@ def judged(
         once = dict.fromkeys(told_once(problems, table))  # a clash of two panes is found twice where nothing else is wrong
         own = sorted((each for each in once if each.file == places.file), key=lambda problem: problem.line or 0)
         raise JobError([*(each for each in once if each.file != places.file), *own])
-    job.keep(table, office, whole, places)
+    job.keep(table, office, whole, places, opened)
     return job
 
 
@@ -196,6 +207,7 @@ def _text_of(path: Path, file: str) -> str:
             raise _whole(file, "this is a folder", "a job file in TOML")
         if not stat.S_ISREG(known.st_mode):
             raise _whole(file, "this is not an ordinary file", "a job file in TOML")
+        _no_job_file(path.name, file)
         size = known.st_size
         if size > LARGEST:
             raise _whole(file, f"the file has {size} bytes", f"at most {LARGEST} bytes (1 MB)")
@@ -223,7 +235,42 @@ def read_stream(stream: BinaryIO | None, *, file: str) -> Job:
     return job_of(_decoded(data, file), file=file)
 
 
+_NO_JOBS = {
+    **dict.fromkeys((".dxf",), ("a drawing", "drawing")),
+    **dict.fromkeys((".dwg",), ("a drawing, and no DXF", "drawing")),
+    **dict.fromkeys((".csv", ".tsv"), ("a table of points", "survey")),
+    **dict.fromkeys((".xlsx", ".xls", ".xlsm", ".ods"), ("a spreadsheet", "survey")),
+}
+"""Endings of files that people bring in place of a job: what they are, and the form of outline that takes them."""
+
+
+def _no_job_file(name: str, file: str) -> None:
+    """Refuse a drawing or table given as the job, and say where it goes."""
+    ending = Path(name).suffix.casefold()
+    if ending in _NO_JOBS:
+        raise _in_place_of_a_job(file, Path(name).name, *_NO_JOBS[ending], ending)
+
+
+def _in_place_of_a_job(file: str, name: str, what: str, form: str, ending: str) -> JobError:
+    saved = {".dwg": ".dxf", ".xlsx": ".csv", ".xls": ".csv", ".xlsm": ".csv", ".ods": ".csv"}.get(ending, ending)
+    inside = name[: len(name) - len(ending)] + saved if ending else f"FILE.{'dxf' if form == 'drawing' else 'csv'}"
+    first = f", saved as {saved[1:].upper()}," if saved != ending else ""
+    found = f"this is {what}, and no job file: a job file is a text in TOML that says what each pane is, in a [[pane]] table"
+    return _whole(
+        file,
+        found,
+        "",
+        f"the file{first} goes into its outline: outline = {{ {form} = {json.dumps(inside, ensure_ascii=False)} }}",
+    )
+
+
 def _decoded(data: bytes, file: str) -> str:
+    if data[:4] == b"PK\x03\x04":
+        raise _in_place_of_a_job(file, "", "a spreadsheet or another packed file", "survey", "")
+    if data.startswith(b"AutoCAD Binary DXF") or re.match(
+        rb"(?:\xef\xbb\xbf)?(?:[ \t]*999\r?\n[^\n]*\n)*[ \t]*0[ \t]*\r?\n[ \t]*SECTION", data
+    ):
+        raise _in_place_of_a_job(file, "", "a drawing", "drawing", "")
     if not data.removeprefix(b"\xef\xbb\xbf").strip():
         raise _whole(file, "the file is empty", "at least one [[pane]] table")
     if data[:2] in (b"\xff\xfe", b"\xfe\xff"):

@@ -13,6 +13,7 @@ from pydantic import AfterValidator, model_validator
 from geometry.job import fields as f
 from geometry.job.fields import Choice, Reads, Table, setting
 from geometry.job.refusal import near, refuse
+from geometry.job.standards import PaneStandard, RecessStandard  # noqa: TC001 - pydantic reads the annotations
 from geometry.job.units import shown
 
 PaperSize = Annotated[Literal["A3", "A2", "A1", "A0"], Choice()]
@@ -28,6 +29,8 @@ Kelvin = Annotated[float, f.Measure("temperature difference", "K", at_least=1, a
 Difference = Annotated[float, f.Measure("temperature difference", "K", at_least=0, at_most=100)]
 StrengthFactor = Annotated[float, f.Measure("number", "", at_least=1, at_most=100)]
 FrameColour = Annotated[Literal["bright", "light", "dark"], Choice()]
+BlockHeights = Annotated[tuple[float, ...], Reads(f.ListOf(f.SIZE, least=1, most=12), "mm")]
+ShimHeights = Annotated[tuple[float, ...], Reads(f.ListOf(f.SIZE, most=4), "mm")]
 MovementClass = Annotated[float, f.Measure("share", "%", at_least=1, at_most=100)]
 
 
@@ -243,6 +246,16 @@ class Tolerances(Table):
 
     recess: f.SizeOrZero | None = setting(None, "overall size of the recess", absent="worked out", shown_default=_REGISTER)
     pane: f.SizeOrZero | None = setting(None, "overall size of the pane", absent="worked out", shown_default=_REGISTER)
+    recess_standard: RecessStandard | None = setting(
+        None,
+        "class of ISO 13920 (welded) or ISO 2768-1 (machined) whose table gives the size of the recess where `recess` is left out "
+        "(as transcribed)",
+    )
+    pane_standard: PaneStandard | None = setting(
+        None,
+        "EN 12150-1 (toughened, from memory) or EN ISO 12543-5 (laminated, as transcribed), whose table gives the size of the pane where "
+        "`pane` is left out; left out: by its plies",
+    )
     ply_step: f.SizeOrZero | None = setting(
         None, "step of one ply of a laminate beyond another", absent="worked out", shown_default=_REGISTER
     )
@@ -298,6 +311,10 @@ class Chocks(Table):
     backfill_over: f.SizeOrZero | None = setting(None, "depth of backfill over the chock", absent="worked out")
     hardness: f.Hardness = setting(80.0, "hardness (common practice: 70 to 90)")
     permanent: f.Flag = setting(True, "true: the chocks stay and carry the weight for good")
+    stock: BlockHeights = setting(
+        (3.0, 4.0, 5.0, 6.0), "heights of the chocks at hand, for fritline fit (common practice, no source)"
+    )
+    shims: ShimHeights = setting((0.5, 1.0), "shims at hand, each once under a chock (common practice, no source)")
 
 
 LAYERS = (

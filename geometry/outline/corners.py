@@ -194,4 +194,16 @@ def _one_arc(first: Segment, second: Segment) -> Arc | None:
     return Arc(first.start, second.end, math.tan(sweep / 4.0)) if abs(sweep) < 2 * math.pi - 1e-3 else None
 
 
-__all__ = ["ROUNDING", "TANGENT", "Corner", "StraightRun", "corners", "numbers_from_first", "straight_runs"]
+def run_names(outline: Outline) -> tuple[str, ...]:
+    """Names of the straight runs in their order: e1, e2 ... counter-clockwise, clockwise on the other hand of a pane.
+
+    >>> from geometry.outline.measure import other_hand
+    >>> from geometry.outline.shapes import rectangle
+    >>> run_names(rectangle(10, 5)), run_names(other_hand(rectangle(10, 5)))
+    (('e1', 'e2', 'e3', 'e4'), ('e4', 'e3', 'e2', 'e1'))
+    """
+    count = len(straight_runs(outline))
+    return tuple(f"e{count - index if outline.clockwise_names else index + 1}" for index in range(count))
+
+
+__all__ = ["ROUNDING", "TANGENT", "Corner", "StraightRun", "corners", "numbers_from_first", "run_names", "straight_runs"]

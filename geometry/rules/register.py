@@ -6,7 +6,7 @@ from collections.abc import Callable
 from types import ModuleType
 from typing import Any
 
-from geometry.rules import glass, materials, tolerance
+from geometry.rules import general_tolerances, glass, materials, tolerance
 from geometry.rules.calculation import Calculation, has_record, record_of
 from geometry.rules.day import climate, cure, lifting, quantities, time_plan
 from geometry.rules.fit import bead, corner, frit, section, section_room
@@ -43,6 +43,7 @@ _MODULES: tuple[ModuleType, ...] = (
     frit,
     chocks,
     tolerance,
+    general_tolerances,
     quantities,
     climate,
     cure,

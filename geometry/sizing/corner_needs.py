@@ -15,12 +15,13 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from geometry.outline import Point, distance_from
 from geometry.rules.fit.corner import bisector_distance
 from geometry.rules.fit.frit import GRAZING, parallax
 from geometry.sizing.section_sizes import offset_to_clear_corner
 
 if TYPE_CHECKING:
-    from geometry.outline import Corner
+    from geometry.outline import Corner, Outline
     from geometry.sizing.governing import Candidate
 
 __all__ = ["CornerNeeds", "set_back_for_unbonded_corners"]
@@ -52,6 +53,20 @@ class CornerNeeds:
                 radius=max(radius, 0.0),
             )
             found.append((f"the bead round corner V{corner.number}", offset))
+        return _largest(found)
+
+    def landing_beside(self, recess: Outline, *, margin: float) -> list[Candidate]:
+        """Landing that carries bead, squeeze-out and margin in the tightest corner of a recess with an outline of its own.
+
+        The edge of the landing is its parallel curve: a place lies on the landing where it is no farther from the wall than that is wide.
+        """
+        found: list[Candidate] = []
+        for corner in self.corners:
+            if corner.convex:
+                along = self._inner_flank(corner) + self.squeeze_out + margin
+                x, y = corner.theoretical
+                place = Point(x + along * corner.bisector.x, y + along * corner.bisector.y)
+                found.append((f"the bead round corner V{corner.number}", distance_from(recess, place)))
         return _largest(found)
 
     def frit(

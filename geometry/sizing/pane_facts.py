@@ -16,9 +16,12 @@ import math
 from functools import cached_property
 from typing import TYPE_CHECKING
 
-from geometry.outline import area, bounding_box, corners, distance_from, perimeter
+from geometry.outline import area, bounding_box, corners, distance_from, perimeter, straight_runs
+from geometry.outline.between import widths_round
+from geometry.outline.corners import run_names
 from geometry.rules.holding import bond, chocks, gravity
 from geometry.rules.materials import GLASS_DENSITY, GLASS_REFRACTIVE_INDEX, INTERLAYER_DENSITIES, mass
+from geometry.rules.rounding import mm, number
 from geometry.sizing import section_sizes as sizing
 from geometry.sizing.governing import Sized
 from geometry.sizing.movement_needs import PaneMovement
@@ -113,6 +116,56 @@ class PaneFacts:
         """Greatest movement of the joint by heat, and of the bead at the farthest corner, mm, over all temperature cases."""
         return self.moves.of_the_joint, self.moves.of_the_bead
 
+    # The joint beside a recess with an outline of its own, by its place: what is worked out takes the worst of it.
+
+    def _own_joint(self, *, under: bool = False) -> tuple[float, float] | None:
+        """Least and largest joint as drawn, mm; ``under``: of the edges that may stand on chocks. None where the recess follows the pane."""
+        recess = self.pane.recess_outline
+        if recess is None:
+            return None
+        found = widths_round(self.glass, recess)
+        if under:
+            runs = zip(run_names(self.glass), straight_runs(self.glass), strict=True)
+            heads = {name for name, run in runs if run.outward.y > 0.5}
+            found = tuple(each for each in found if each.part not in heads) or found
+        return min(each.value for each in found), max(each.value for each in found)
+
+    def narrowest_joint(self, joint_width: float) -> float:
+        """Joint at its tightest as drawn, mm; ``joint_width`` where it is the same all round."""
+        own = self._own_joint()
+        return joint_width if own is None else own[0]
+
+    def widest_joint(self, joint_width: float) -> float:
+        """Joint at its widest as drawn, mm; ``joint_width`` where it is the same all round."""
+        own = self._own_joint()
+        return joint_width if own is None else own[1]
+
+    def highest_chock(self, joint_width: float) -> float:
+        """Joint at its widest as drawn where chocks may stand, mm."""
+        own = self._own_joint(under=True)
+        return joint_width if own is None else max(own[1], 0.0)
+
+    # What was measured round the recess stands in place of what would be worked out.
+
+    def surveyed_depth(self) -> Sized | None:
+        """Mean of the surveyed depths of the recess; None where none was taken."""
+        survey = None if self.pane.recess.outline is None else self.pane.recess.outline.surveyed
+        found = [point.depth for point in survey.points if point.depth is not None] if survey is not None else []
+        if not found:
+            return None
+        mean = round(math.fsum(found) / len(found), 2)
+        return Sized(mean, f"{mm(mean)}: the mean of {len(found)} surveyed, {number(min(found))} to {number(max(found))}")
+
+    def surveyed_landing(self) -> tuple[Sized, float] | None:
+        """The least of the surveyed landings, and the widest, mm; None where none was taken."""
+        survey = None if self.pane.recess.outline is None else self.pane.recess.outline.surveyed
+        found = [point.landing for point in survey.points if point.landing is not None] if survey is not None else []
+        if not found:
+            return None
+        return Sized(min(found), f"{mm(min(found))}: the least of {len(found)} surveyed, the widest {number(max(found))}"), max(
+            found
+        )
+
     @cached_property
     def area(self) -> float:
         """Of the pane, mm²."""
@@ -154,7 +207,7 @@ class PaneFacts:
     def inscribed_radius(self) -> float:
         """Of the largest circle inside the pane, mm: exact where it fits in the middle, else at most 0.2 mm too large."""
         most = min(self.width, self.height) / 2
-        if self.pane.outline.form == "ellipse" or distance_from(self.glass, bounding_box(self.glass).middle) >= most - 1e-9:
+        if self.pane.outline.shape == "ellipse" or distance_from(self.glass, bounding_box(self.glass).middle) >= most - 1e-9:
             return most
         from geometry.outline.regions import largest_inscribed_circle
 

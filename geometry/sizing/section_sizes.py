@@ -173,12 +173,13 @@ def landing(
     tolerance: float,
     joint_tolerance: float = 0.0,
     step: float,
+    widest: bool = False,
     more: Sequence[Candidate] = (),
 ) -> Sized:
     """Landing that carries joint, set-back, bead and an inner margin with its own tolerance and that of the joint added.
 
     The bead lies on the glass, so where the pane sits at its worst it comes ``joint_tolerance`` nearer to the landing's edge.
-    ``more`` are further needs of the caller, counted from the recess wall.
+    ``widest``: the joint is that of its widest place; ``more`` are further needs of the caller, counted from the recess wall.
     """
     margin = max(least_margin, squeeze_out + beyond_squeeze_out)
     straight = joint_width + set_back + bond_width + margin + tolerance + joint_tolerance
@@ -186,7 +187,7 @@ def landing(
     value = up(max(straight, named), step)
     inside = value - joint_width - set_back - bond_width
     reason = (
-        f"{mm(value)}: joint {number(joint_width)}, set-back {number(set_back)}, bond {number(bond_width)} "
+        f"{mm(value)}: joint {number(joint_width)}{' at its widest' if widest else ''}, set-back {number(set_back)}, bond {number(bond_width)} "
         f"and {number(inside)} inside the bead"
     )
     if named > straight + 1e-9:

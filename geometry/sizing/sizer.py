@@ -27,7 +27,7 @@ from geometry.sizing.bead_sizes import BeadTask
 from geometry.sizing.corner_needs import CornerNeeds, set_back_for_unbonded_corners
 from geometry.sizing.governing import Candidate, Sized
 from geometry.sizing.pane_facts import PaneFacts
-from geometry.sizing.sizes import Sizes
+from geometry.sizing.sizes import KEYS, Sizes
 
 __all__ = ["Sizer", "bead_volume", "print_depth"]
 
@@ -78,7 +78,7 @@ class Sizer(PaneFacts):
         depth = self._size(
             "recess depth",
             pane.recess.depth,
-            sizing.recess_depth(bond_thickness=thickness.value, glass_thickness=self.thickness),
+            self.surveyed_depth() or sizing.recess_depth(bond_thickness=thickness.value, glass_thickness=self.thickness),
             self.recess_depth_tolerance().value,
         )
         backfill = self._size("backfill depth", pane.joint.backfill_depth, self._backfill(joint_width.value))
@@ -132,7 +132,9 @@ class Sizer(PaneFacts):
         changed = {name: replace(getattr(sizes, name), given_by=place) for name, place in places.items() if place}
         if self.pane.outline_worked_out:
             joint_width = changed.get("joint_width", sizes.joint_width)
-            changed["joint_width"] = replace(joint_width, reason="the glass is worked out from the recess and this joint")
+            changed["joint_width"] = replace(
+                joint_width, reason=f"the glass is worked out from the {self.pane.follows_from} and this joint"
+            )
         return replace(sizes, **changed) if changed else sizes
 
     def _size(self, name: str, given: float | None, sized: Sized, tolerance: float | None = None, *, places: int = 9) -> Size:
@@ -193,7 +195,7 @@ class Sizer(PaneFacts):
             longest_side=self.longest,
             set_back=lambda squeeze_out, width: self._set_back(squeeze_out, width, joint_width),
             bead_length=self.bead_length,
-            round_pane=pane.outline.form == "circle",
+            round_pane=pane.outline.shape == "circle",
             permanent_load=self.permanent_load(chocks_bear=chocks_bear),
             design_tension=adhesive.design_tension,
             permanent_stress=bond.permanent_limit(
@@ -235,7 +237,7 @@ class Sizer(PaneFacts):
         )
         if pane.recess.fillet > 0:
             # the spacer stands in the middle of the set-back; at the tightest joint it must stay off the fillet
-            inside = pane.recess.fillet + self.joint_tolerance() - joint_width
+            inside = pane.recess.fillet + self.joint_tolerance() - self.narrowest_joint(joint_width)
             more.append(("the spacers stay off the fillet", pane.spacers.width + 2 * inside))
         return sizing.set_back(
             spacer_width=pane.spacers.width,
@@ -250,12 +252,18 @@ class Sizer(PaneFacts):
 
     def _landing(self, joint_width: float, bead: Bead, needs: CornerNeeds) -> Sized:
         limits, own, stack = self.pane.limits, self.landing_tolerance().value, self.joint_tolerance()
-        more: list[Candidate] = []
-        if self.pane.recess.outline is None:
+        if (measured := self.surveyed_landing()) is not None:
+            return measured[0]
+        recess, widest = self.pane.recess_outline, self.widest_joint(joint_width)
+        if recess is None:
             clear = needs.landing(joint_width=joint_width, recess_radius=self.pane.recess.radius, margin=limits.landing_inside)
             more = [(name, joint_width + offset + own + stack) for name, offset in clear]
+        else:
+            clear = needs.landing_beside(recess, margin=limits.landing_inside)
+            more = [(name, wide + own + stack) for name, wide in clear]
         return sizing.landing(
-            joint_width=joint_width,
+            joint_width=widest,
+            widest=recess is not None,
             set_back=bead.set_back.value,
             bond_width=bead.width.value,
             squeeze_out=bead.squeeze_out,
@@ -274,10 +282,12 @@ class Sizer(PaneFacts):
         stack = frit_beyond_landing_tolerance(
             print_position=shift, joint=self.joint_tolerance(), landing=self.landing_tolerance().value
         )
+        measured = self.surveyed_landing() if pane.recess.landing is None else None
+        wide = landing if measured is None else measured[1]
         return sizing.frit_width(
             sizing.Laid(bead.set_back.value, bead.width.value, bead.thickness.value, bead.squeeze_out),
             sizing.Print(depth, shift, pane.frit.fade, self.refractive_index),
-            sizing.Hidden(landing, joint_width, stack),
+            sizing.Hidden(wide, self.narrowest_joint(joint_width), stack),
             limits=limits,
             more=needs.frit(
                 print_depth=depth,
@@ -349,7 +359,7 @@ class Sizer(PaneFacts):
             area=self.area,
             force=0.0 if self.flat else self.chock_share() * self.weight.along,
             bearing_depth=chocks.bearing_depth(glass_thickness=self.thickness, backfill_over=backfill_over),
-            height=joint_width,
+            height=self.highest_chock(joint_width),
             limits=self.pane.limits,
         )
 
@@ -367,31 +377,6 @@ def print_depth(plies: tuple[float, ...], interlayers: tuple[float, ...], face: 
             layers.append(interlayers[index])
     # Face 1 lies before the first layer, face 2 after it, face 3 after the interlayer ...
     return math.fsum(layers[face - 1 :])
-
-
-KEYS = {
-    "joint_width": "joint.width",
-    "backfill_depth": "joint.backfill_depth",
-    "bond_width": "bond.width",
-    "bond_thickness": "bond.thickness",
-    "set_back": "bond.set_back",
-    "bead_corner_radius": "bond.corner_radius",
-    "notch_width": "bond.notch_width",
-    "notch_height": "bond.notch_height",
-    "recess_depth": "recess.depth",
-    "landing": "recess.landing",
-    "frit_start": "frit.start",
-    "frit_width": "frit.width",
-    "frit_fade": "frit.fade",
-    "frit_corner_radius": "frit.corner_radius",
-    "spacer_width": "spacers.width",
-    "spacer_length": "spacers.length",
-    "spacer_pitch": "spacers.pitch",
-    "chock_length": "chocks.length",
-    "chock_backfill_over": "chocks.backfill_over",
-    "glass_thickness": "glass.plies",
-}
-"""Sizes that a key of the job file may give."""
 
 
 def _kept(name: str, value: float, given: bool) -> Size:

@@ -8,7 +8,32 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from geometry.ledger.size import Size
 
-__all__ = ["Sizes"]
+KEYS = {
+    "joint_width": "joint.width",
+    "backfill_depth": "joint.backfill_depth",
+    "bond_width": "bond.width",
+    "bond_thickness": "bond.thickness",
+    "set_back": "bond.set_back",
+    "bead_corner_radius": "bond.corner_radius",
+    "notch_width": "bond.notch_width",
+    "notch_height": "bond.notch_height",
+    "recess_depth": "recess.depth",
+    "landing": "recess.landing",
+    "frit_start": "frit.start",
+    "frit_width": "frit.width",
+    "frit_fade": "frit.fade",
+    "frit_corner_radius": "frit.corner_radius",
+    "spacer_width": "spacers.width",
+    "spacer_length": "spacers.length",
+    "spacer_pitch": "spacers.pitch",
+    "chock_length": "chocks.length",
+    "chock_backfill_over": "chocks.backfill_over",
+    "glass_thickness": "glass.plies",
+}
+"""Sizes that a key of the job file may give."""
+
+
+__all__ = ["KEYS", "Sizes"]
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,7 +12,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, NamedTuple
 
-from geometry.rules import tolerance
+from geometry.job.standards import size_of_recess
+from geometry.rules import general_tolerances, tolerance
 
 if TYPE_CHECKING:
     from geometry.job import Pane
@@ -23,10 +24,11 @@ STEELS = ("steel", "stainless")
 
 
 class Stated(NamedTuple):
-    """A tolerance, plus and minus, mm, and where it comes from."""
+    """A tolerance, plus and minus, mm, and where it comes from; ``by`` is the table that the job names for it."""
 
     value: float
     given: bool
+    by: str = ""
 
 
 class PaneTolerances:
@@ -37,12 +39,13 @@ class PaneTolerances:
 
     def pane(self) -> Stated:
         """On the overall size of the pane: by longest side, thickness and kind of glass."""
-        glass = self._pane.glass
-        if len(glass.plies) > 1:
+        glass, by = self._pane.glass, self._pane.tolerances.pane_standard
+        laminated = len(glass.plies) > 1 if by is None else by == "EN ISO 12543-5"
+        if laminated:
             default = tolerance.laminated_pane(longest_side=self._longest, plies=glass.plies, interlayers=glass.interlayers)
         else:
             default = tolerance.toughened_pane(longest_side=self._longest, thickness=glass.thickness)
-        return self._stated("pane", default)
+        return self._stated("pane", default, by or "")
 
     def ply_step(self) -> Stated:
         """How far one ply of a laminate may stand out beyond another: by longest side."""
@@ -54,7 +57,14 @@ class PaneTolerances:
         build: str = self._pane.frame_build or tolerance.BUILD_OF_FRAME.get(material, "welded")
         if build == "welded" and material in STEELS:
             build = "welded_steel"
-        return self._stated("recess", tolerance.RECESS_BY_BUILD[build])
+        by = self._pane.tolerances.recess_standard
+        default = tolerance.RECESS_BY_BUILD[build] if by is None else self._by_class(by)
+        return self._stated("recess", default, by or "")
+
+    def _by_class(self, named: str) -> float:
+        standard, _, accuracy = named.rpartition("-")
+        table = general_tolerances.welded_frame if standard == "ISO 13920" else general_tolerances.machined_frame
+        return table(size=size_of_recess(self._pane), accuracy=accuracy)
 
     def placing(self) -> Stated:
         """On the place of the pane in the recess."""
@@ -95,6 +105,6 @@ class PaneTolerances:
         """Hollows of the landing under a 1 m straight-edge."""
         return self._stated("flatness", tolerance.LANDING_FLATNESS)
 
-    def _stated(self, name: str, default: float) -> Stated:
+    def _stated(self, name: str, default: float, by: str = "") -> Stated:
         given = getattr(self._pane.tolerances, name)
-        return Stated(default, False) if given is None else Stated(float(given), True)
+        return Stated(default, bool(by), by) if given is None else Stated(float(given), True)

@@ -146,7 +146,7 @@ def side_tolerance(subject: Subject, ledger: Ledger) -> Figure | None:
     nothing comes on top, only tolerances that the job file gives. None where it gives none.
     """
     used: dict[str, Any] = {name: tolerance(subject, name) for name in ("recess", "pane", "placing")}
-    if subject.pane.recess_outline is not None:
+    if subject.surveyed:
         given = [each for each in used.values() if each.origin is Origin.GIVEN]
         if not given:
             return None
@@ -186,7 +186,7 @@ class _Places(Kept[JointPlace]):
 
 def joint_places(subject: Subject, ledger: Ledger) -> _Places:
     """Places round the glass edge: the ends of every straight side, and places between; the joint at each of them."""
-    curves, surveyed = subject.detail.curves, subject.pane.recess_outline is not None
+    curves, surveyed = subject.detail.curves, subject.surveyed
     tolerance = side_tolerance(subject, ledger)
     less = 0.0 if tolerance is None else float(tolerance.value)
     parallel = not surveyed and subject.pane.recess.radius is None
@@ -314,8 +314,10 @@ def _beside(stations: Stations, places: _Places) -> tuple[int, ...]:
 __all__ = [
     "CaseMovement",
     "JointMovement",
+    "JointPlace",
     "Movement",
     "StationMovement",
+    "joint_places",
     "movement_of",
     "racked_movement",
     "side_tolerance",

@@ -107,7 +107,7 @@ def mean_joint_width(subject: Subject) -> float:
 
     curves = subject.detail.curves
     nominal = subject.sizes.joint_width.value
-    if subject.pane.recess_outline is None:
+    if not subject.surveyed:
         return nominal
     between = (area(curves.recess) - area(curves.glass)) / subject.detail.perimeter
     return between if between > 0 else nominal
@@ -135,7 +135,7 @@ def _bonding(subject: Subject, ledger: Ledger) -> Iterable[Quantity]:
 
 def _joint(subject: Subject, ledger: Ledger) -> Iterable[Quantity]:
     sizes, around = subject.sizes, subject.detail.perimeter
-    width = sizes.joint_width if subject.pane.recess_outline is None else mean_joint_width(subject)
+    width = mean_joint_width(subject) if subject.surveyed else sizes.joint_width
     volume = ledger.work(
         "sealant for the joint",
         rules.backfill_volume,

@@ -11,27 +11,21 @@ place
 
 from __future__ import annotations
 
-import math
 from functools import lru_cache
 from typing import TYPE_CHECKING, Any, NamedTuple
 
-from geometry.detail.edges import ROUND, edges_of
-from geometry.detail.sections import joint_width_at
 from geometry.ledger.figure import Figure, Ledger, Sourced, plain, worked_once
 from geometry.ledger.size import Origin
 from geometry.outline import (
-    Arc,
     Outline,
     Point,
     bounding_box,
-    corners,
     distance_between,
     distance_from,
     point_in,
     segments,
-    station_at,
 )
-from geometry.outline.stations import places_along
+from geometry.outline.between import narrowest_and_widest
 from geometry.rules import tolerance as tolerance_rules
 from geometry.rules.fit import section
 from geometry.rules.rounding import number
@@ -41,7 +35,6 @@ if TYPE_CHECKING:
     from geometry.workings.subject import Subject
 
 ALL_ROUND = "all round"
-ROUND_SPACING = 40.0  # mm between the places at which a round edge is held against a recess of its own
 
 
 class Local(NamedTuple):
@@ -56,7 +49,8 @@ class Local(NamedTuple):
 def tolerance(subject: Subject, name: str) -> Sourced:
     """A tolerance, plus and minus, mm, by its key in the table ``tolerances``; a default of the register is marked as one."""
     stated = getattr(PaneTolerances(subject.pane, longest=longest_side(subject)), name)()
-    return Sourced(stated.value, Origin.GIVEN if stated.given else Origin.DEFAULT, f"tolerances.{name}", "mm")
+    key = f"tolerances.{name}_standard" if stated.by else f"tolerances.{name}"
+    return Sourced(stated.value, Origin.GIVEN if stated.given else Origin.DEFAULT, key, "mm")
 
 
 def sides_of_box(subject: Subject) -> tuple[float, float]:
@@ -185,7 +179,7 @@ def flush_tolerance_of(subject: Subject, ledger: Ledger) -> Figure:
 def joints_as_drawn(subject: Subject) -> tuple[Local, Local]:
     """The least and the largest joint as drawn, corners apart."""
     width = plain(subject.sizes.joint_width)
-    if subject.pane.recess_outline is None:
+    if not subject.surveyed:
         return Local(width, ALL_ROUND), Local(width, ALL_ROUND)
     return _joints(subject.detail.curves.glass, subject.detail.curves.recess)
 
@@ -195,36 +189,9 @@ def joint_input(subject: Subject, local: Local) -> Any:
     return subject.sizes.joint_width if local.where == ALL_ROUND else local.value
 
 
-@lru_cache(maxsize=64)
 def _joints(glass: Outline, recess: Outline) -> tuple[Local, Local]:
-    """Exact on straight edges: between two corners of the recess the joint runs evenly, so its ends are at the ends of a run."""
-    turns = places_along(recess, spacing=math.inf)
-    found: list[Local] = []
-    for edge in edges_of(glass):
-        spots = [edge.first, edge.last]
-        spots += [at for at in (edge.distance_of(place) for place in turns) if edge.first < at < edge.last]
-        for at in spots:
-            # a touch inside the run: a ray through the very corner of a recess could miss both of its sides
-            inside = min(max(at, edge.first + 1e-6), edge.last - 1e-6)
-            joint = _joint(glass, recess, edge.length_along + inside - edge.first)
-            found.append(Local(joint, edge.name, edge.at(at), edge.name))
-    rounded = {corner.tangent_before for corner in corners(glass)}
-    along = 0.0
-    for part in segments(glass):
-        if isinstance(part, Arc) and part.start not in rounded:
-            pieces = max(1, math.ceil(part.length / ROUND_SPACING - 1e-9))
-            found += [
-                Local(_joint(glass, recess, along + part.length * i / pieces), ROUND, part.point_at(i / pieces), ROUND)
-                for i in range(pieces)
-            ]
-        along += part.length
-    least = min(found, key=lambda each: round(each.value, 9))
-    largest = max(found, key=lambda each: round(each.value, 9))
-    return least, largest
-
-
-def _joint(glass: Outline, recess: Outline, length: float) -> float:
-    return joint_width_at(recess, station_at(glass, length))
+    least, largest = narrowest_and_widest(glass, recess)
+    return Local(least.value, least.part, least.at, least.part), Local(largest.value, largest.part, largest.at, largest.part)
 
 
 def drawn_width(subject: Subject) -> Local:

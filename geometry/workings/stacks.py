@@ -21,16 +21,19 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from geometry.ledger.figure import Ledger
+from geometry.ledger.size import Origin
 from geometry.rules import tolerance as rules
 from geometry.rules.fit import section
+from geometry.rules.rounding import number
 from geometry.workings.section_sums import bow_over_pane, drawn_width, joints_as_drawn, taken_at_tightest, tolerance
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from geometry.ledger.figure import Sourced
-    from geometry.ledger.size import Origin
     from geometry.workings.subject import Subject
 
-__all__ = ["Contribution", "Stack", "stacks_of"]
+__all__ = ["Contribution", "Stack", "flush_contributions", "joint_contributions", "stacks_of", "taken_in_words"]
 
 TENTH = 0.1
 
@@ -82,6 +85,29 @@ class Stack:
     def ranked(self) -> tuple[Contribution, ...]:
         """The tolerances, first the one of which a tenth buys most; equal ones in the order of the stack."""
         return tuple(sorted(self.contributions, key=lambda each: -round(self.bought(each)[0], 9)))
+
+
+def taken_in_words(contributions: Sequence[Contribution]) -> str:
+    """Which tolerances take how much of a dimension, and what they come to by the root of squares.
+
+    >>> taken_in_words([Contribution("tolerances.pane", 3.0, Origin.DEFAULT, 1.5), Contribution("tolerances.placing", 1.0, Origin.GIVEN, 1.0)])
+    'tolerances.pane ±3 takes 1.5, tolerances.placing ±1 takes 1; worst case 2.5, root of squares 1.8 mm'
+    """
+    moving = [each for each in contributions if each.moves > 0]
+    parts = ", ".join(f"{each.key} ±{number(each.tolerance, 2)} takes {number(each.moves, 2)}" for each in moving)
+    worst, likely = rules.worst_case(*(e.moves for e in moving)), rules.root_sum_square(*(e.moves for e in moving))
+    return f"{parts}; worst case {number(worst, 2)}, root of squares {number(likely, 2)} mm"
+
+
+def joint_contributions(subject: Subject) -> tuple[Contribution, ...]:
+    """What recess, pane and placing may take off the joint of one side; of a measured one only what the job gives."""
+    every = _contributions(*_joint(subject))
+    return tuple(each for each in every if each.origin is Origin.GIVEN) if subject.surveyed else every
+
+
+def flush_contributions(subject: Subject) -> tuple[Contribution, ...]:
+    """What may move the weather face against the skin."""
+    return _contributions(*_flush(subject))
 
 
 def stacks_of(subject: Subject) -> tuple[Stack, ...]:

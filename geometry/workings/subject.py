@@ -49,6 +49,11 @@ class Subject:
         return self.pane.rake >= self.pane.limits.deck_light_rake
 
     @property
+    def surveyed(self) -> bool:
+        """Whether the joint is what lies between two measured outlines: a recess with an outline of its own, or a pane as it was made."""
+        return self.pane.recess_outline is not None or self.detail.placed is not None
+
+    @property
     def sizer(self) -> Sizer:
         """Tolerances and movements by the same rules that sized the detail."""
         return Sizer(self.job, self.pane, self.detail.curves.glass)

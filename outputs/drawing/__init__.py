@@ -20,6 +20,7 @@ __all__ = [
     "corner_view",
     "figures_round",
     "flags",
+    "joint_diagram",
     "materials",
     "movement_view",
     "pane_edge",

@@ -28,6 +28,7 @@ if TYPE_CHECKING:
 NEAREST = 0.7  # paper mm between lines that run side by side (ISO 128-2, second hand)
 BAND_WITH_EDGES = 2.5  # paper mm, the narrowest band whose edges are drawn
 STEP = 6.0  # paper mm, the pieces in which a line is left out
+ALONG = (0.5, 0.0, 1.0, 0.25, 0.75)  # shares of a piece at which its distance is looked at: beside a sharp corner it falls along the piece
 
 
 def nodes_of(outline: Outline) -> tuple[tuple[float, float, float], ...]:
@@ -74,7 +75,7 @@ def _apart(layer: str, outline: Outline, others: tuple[Outline, ...], scale: flo
     if all(distance_between(outline, other, within=least) >= least for other in others):
         return [Path(layer, nodes_of(outline), True)]
     pieces = [(part, a, b) for part in segments(outline) for a, b in _shares(part, STEP / scale)]
-    kept = [_clear_of(others, part.point_at((a + b) / 2), least) for part, a, b in pieces]
+    kept = [all(_clear_of(others, part.point_at(a + (b - a) * share), least) for share in ALONG) for part, a, b in pieces]
     if not any(kept):
         return []
     first = kept.index(False) if not all(kept) else 0

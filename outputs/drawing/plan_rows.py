@@ -38,6 +38,7 @@ if TYPE_CHECKING:
     from outputs.sheet.pencil import Pencil
 
 ALIKE = 0.26  # mm between figures that are told once
+ONE_PLACE = 0.5  # mm along a round edge between blocks that have one figure
 SURVEYED = 5.0  # mm, the same in a recess as it was measured: a spacer is set by hand to no less, and a note says so
 ZERO = 1.0  # paper mm, radius of the circle at the zero
 BEHIND = 1.1  # paper mm from the ends of the extension lines of a row to its figures
@@ -93,7 +94,7 @@ def curved_figures(detail: Detail) -> tuple[RowEntry, ...]:
             found += [
                 entry
                 for index, entry in enumerate(row.entries)
-                if not index or entry.distance - row.entries[index - 1].distance > 2.0
+                if not index or entry.distance - row.entries[index - 1].distance > ONE_PLACE
             ]
     return tuple(found)
 
@@ -207,4 +208,4 @@ def is_rectangular(detail: Detail) -> bool:
     )
 
 
-__all__ = ["Row", "Stop", "curved_figures", "is_rectangular", "row_marks", "row_reads", "rows_of", "spread_apart"]
+__all__ = ["ONE_PLACE", "Row", "Stop", "curved_figures", "is_rectangular", "row_marks", "row_reads", "rows_of", "spread_apart"]

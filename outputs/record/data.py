@@ -19,6 +19,8 @@ from enum import Enum
 from typing import TYPE_CHECKING, Any
 
 from geometry.ledger.finding import worst
+from geometry.outline.measure import area, perimeter
+from outputs.record.joint_part import joint_data
 from outputs.record.moved import state_of_pane
 from outputs.record.numbers import settled
 from outputs.record.parts import counts
@@ -31,7 +33,7 @@ if TYPE_CHECKING:
     from geometry.findings.one_plan import Plan
     from geometry.findings.sensitivity import State, Trial
     from geometry.findings.state import State as ChecksState
-    from geometry.job import Job
+    from geometry.job import Job, Pane
     from geometry.ledger.figure import Figure
     from geometry.ledger.finding import Finding, Remedy
     from geometry.plate.results import BondStress, PressureResult
@@ -164,6 +166,8 @@ def pane_data(check: PaneCheck, *, trials: Sequence[Trial] | None = None) -> Dat
         "mark": check.mark,
         "origin": {"name": detail.origin.name, "at_mm": list(detail.origin.at)},
         **state_data(check.state),
+        "outline": outline_data(pane),
+        "joint_round": plain(joint_data(check)),
         "outline_notes": list(outline_notes(detail)),
         "counts": {verdict.value: count for verdict, count in counts(check.findings).items()},
         "findings": [finding_data(check.subject, finding) for finding in check.findings],
@@ -183,6 +187,24 @@ def pane_data(check: PaneCheck, *, trials: Sequence[Trial] | None = None) -> Dat
     if trials is not None:
         found["sensitivity"] = [trial_data(trial) for trial in trials]
     return found
+
+
+def outline_data(pane: Pane) -> Data:
+    """The glass as it was given or worked out: its size, its box in the coordinates of the file or drawing, and where it comes from.
+
+    ``box_mm`` is left, bottom, right, top; ``mended`` what was put right in a drawing; ``deviation_mm`` how far arcs lie off drawn curves.
+    """
+    outline, line = pane.outline, pane.line_given
+    came = line.incoming
+    return {
+        "area_mm2": plain(area(outline.local)),
+        "perimeter_mm": plain(perimeter(outline.local)),
+        "box_mm": [plain(each) for each in outline.box],
+        "source": came.source if came is not None else f"typed: {line.form}",
+        "mended": list(came.mended) if came is not None else [],
+        "deviation_mm": plain(came.deviation if came is not None else line.fitted_deviation),
+        "of": line.of if pane.follows_from != "recess" else "recess",
+    }
 
 
 def plan_data(plan: Plan) -> Data:
@@ -323,6 +345,7 @@ __all__ = [
     "json_bytes",
     "json_text",
     "movement_data",
+    "outline_data",
     "pane_data",
     "plain",
     "plan_data",

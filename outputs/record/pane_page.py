@@ -16,6 +16,7 @@ from outputs.record.first_page import (
     wrong_section,
 )
 from outputs.record.inputs_part import entries_tables, sizes_table
+from outputs.record.joint_part import joint_section
 from outputs.record.laminate_part import laminate_table
 from outputs.record.markup import Html, items, page, section, tag
 from outputs.record.movement_part import movement_section
@@ -70,6 +71,7 @@ def pane_page(job: Job, check: PaneCheck, trials: Sequence[Trial]) -> bytes:
         sensitivity_section(trials, check.stacks, {each.name: each.side for each in check.findings}),
         stress_section(check),
         laminate_table(check.laminate),
+        joint_section(check),
         movement_section(check),
         section("Places of vertices, edges and blocks", places_tables(subject.detail), id_="places"),
         day_section(check),

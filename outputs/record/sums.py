@@ -170,6 +170,8 @@ SUMS: dict[str, Sum] = {
     "tolerance.print_size": Sum("3.16"),
     "tolerance.ply_thickness": Sum("3.17"),
     "tolerance.glass_thickness": Sum("3.18"),
+    "general_tolerances.welded_frame": Sum("3.19"),
+    "general_tolerances.machined_frame": Sum("3.20"),
     # 4 corners
     "corner.bisector_distance": Sum("4.1", "{offset} / q + {radius} × (1 / q − 1) " + CORNER),
     "corner.corner_gap": Sum("4.2", "({joint width} + ({glass radius} − {recess radius}) × (1 − q)) / q " + CORNER),

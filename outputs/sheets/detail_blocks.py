@@ -9,6 +9,7 @@ import math
 from typing import TYPE_CHECKING
 
 from geometry.detail.block_rows import block_rows
+from outputs.drawing.plan_rows import ONE_PLACE
 from outputs.sheet.drafting import number
 from outputs.sheet.tables import Column, ruled, wrapped
 from outputs.sheets.detail_tables import heading
@@ -25,7 +26,8 @@ def untold_rows(detail: Detail, untold: Collection[str]) -> list[tuple[str, str,
     """Of every row with something untold: its edge, the place that it begins at, and the blocks with their distances."""
     found = []
     for row in block_rows(detail):
-        entries = [each for each in row.entries if row.edge in untold or each.mark in untold]
+        lost = [each.distance for each in row.entries if row.edge in untold or each.mark in untold]
+        entries = [each for each in row.entries if any(abs(each.distance - place) <= ONE_PLACE for place in lost)]
         if entries:
             told = ", ".join(f"{each.mark} {number(math.floor(each.distance * 2.0 + 0.5 + 1e-9) / 2.0)}" for each in entries)
             found.append((row.edge, row.zero_at, told))

@@ -2,12 +2,18 @@
 
 from __future__ import annotations
 
+import math
 from typing import TYPE_CHECKING
+
+from geometry.incoming.surveyed import Surveyed
 
 if TYPE_CHECKING:
     from geometry.detail.parts import Detail
     from geometry.job import Pane
+    from geometry.outline import Corner
 
+LONGEST = 40
+"""Signs of a word in a note."""
 METALS = ("aluminium", "steel", "stainless")
 FRAMES = {
     "stainless": "stainless steel",
@@ -21,6 +27,10 @@ IN_SHORT = {"grp": "GRP", "cfrp": "CFRP", "timber along": "timber", "timber acro
 INTERLAYERS = {"pvb": "polyvinyl butyral (PVB)", "eva": "ethylene-vinyl acetate (EVA)"}
 
 GLASS_FROM_RECESS = "Outline of the glass worked out: the outline of the recess as given, less the joint width all round."
+AS_MADE = "Glass drawn as made, where its best fit in the recess puts it on its chocks."
+GLASS_FROM_DAYLIGHT = (
+    "Outline of the glass worked out: the daylight opening as given, wider all round by the landing less the joint width."
+)
 METAL_TOLERANCES = "ISO 2768-m"
 OTHER_TOLERANCES = "as agreed"
 FIRST = "Aid only, not an approval: local codes, class, flag and licensed practice come first."
@@ -65,11 +75,46 @@ def interlayer_words(kind: str) -> str:
 
 def outline_notes(detail: Detail) -> tuple[str, ...]:
     """How the outline of the glass came about, where it is not as it was typed: sheet, record and terminal say the same."""
-    notes = [GLASS_FROM_RECESS] if detail.glass_from_recess else []
+    notes = [GLASS_FROM_RECESS] if detail.glass_from_recess else [GLASS_FROM_DAYLIGHT] if detail.glass_from_daylight else []
+    if detail.placed is not None:
+        notes.append(AS_MADE)
+    notes += [_tight(corner, detail.sizes.joint_width.value) for corner in detail.tight_corners]
+    if detail.daylight_radius is not None:
+        notes.append(
+            f"The daylight opening has sharp corners: the glass has R {_comma(detail.daylight_radius)} there, the landing stays as wide."
+        )
+    for what, incoming in detail.incoming:
+        done = [*incoming.mended]
+        if isinstance(incoming, Surveyed):
+            done.append(f"points up to {_comma(round(incoming.deviation, 2))} mm off the lines and arcs fitted")
+        elif incoming.deviation > 0:
+            done.append(f"arcs within {_comma(_up(incoming.deviation))} mm of the curves drawn")
+        notes.append(f"Outline of the {what} from {_fitting(incoming.source)}{': ' if done else ''}{_fitting('; '.join(done))}.")
     if detail.drawn_straight:
         points = ", ".join(str(number) for number in detail.drawn_straight)
         notes.append(f"Outline: the sides from points {points} of the path rise under 0.001 mm and are drawn straight.")
     return tuple(notes)
+
+
+def _tight(corner: Corner, joint: float) -> str:
+    at = f"V{corner.number} of the recess has R {_comma(corner.radius)}"
+    return f"{at}, less than the joint of {_comma(joint)}: the glass is sharp there and the joint wider."
+
+
+def _fitting(text: str) -> str:
+    """A sentence whose words fit the narrowest column: of a longer file name the middle is left out, the data of the record have it whole."""
+    return " ".join(
+        word if len(word) <= LONGEST else f"{word[: LONGEST // 2 - 2]}...{word[2 - LONGEST // 2 :]}" for word in text.split(" ")
+    )
+
+
+def _up(deviation: float) -> float:
+    """A deviation to a ten-thousandth of a millimetre, upwards: what is told is never less than it is."""
+    return math.ceil(deviation * 1e4 - 1e-9) / 1e4
+
+
+def _comma(value: float) -> str:
+    return f"{value:.4f}".rstrip("0").rstrip(".").replace(".", ",")
 
 
 def cautions(detail: Detail, pane: Pane, *, approval: str) -> tuple[str, ...]:

@@ -12,12 +12,15 @@ BELOW: dict[str, set[str]] = {
     "outline": set(),
     "rules": set(),
     "ledger": {"rules"},
-    "job": {"outline", "ledger"},
+    "incoming": {"outline"},
+    "compare": {"outline"},
+    "job": {"outline", "ledger", "incoming"},
     "sizing": {"outline", "rules", "ledger", "job"},
-    "detail": {"outline", "rules", "ledger", "job", "sizing"},
+    "detail": {"outline", "compare", "rules", "ledger", "incoming", "job", "sizing"},
     "plate": {"outline", "rules", "ledger"},
-    "workings": {"outline", "rules", "ledger", "job", "sizing", "detail"},
-    "findings": {"outline", "rules", "ledger", "job", "sizing", "detail", "plate", "workings"},
+    "workings": {"outline", "compare", "incoming", "rules", "ledger", "job", "sizing", "detail"},
+    "findings": {"outline", "compare", "incoming", "rules", "ledger", "job", "sizing", "detail", "plate", "workings"},
+    "returned": {"outline", "compare", "rules", "ledger", "job", "sizing", "detail", "workings", "findings", "incoming"},
 }
 
 

@@ -111,7 +111,7 @@ def _joint(subject: Subject, ledger: Ledger, sights: tuple[CornerSight, ...]) ->
 
 def _joint_figure(subject: Subject, ledger: Ledger, sight: CornerSight) -> Figure | None:
     """The sum by formula, where the recess has radii; a re-entrant corner is the same corner looked at from the frame."""
-    if subject.pane.recess_outline is not None:
+    if subject.surveyed:
         return None
     at, wall = sight.corner, corner_remedies.recess_radius(subject, sight.corner)
     radii = (at.radius, wall) if at.convex else (wall, at.radius)
@@ -151,7 +151,7 @@ def _landing(subject: Subject, ledger: Ledger, sights: tuple[CornerSight, ...]) 
 
 
 def _landing_figure(subject: Subject, ledger: Ledger, sight: CornerSight, value: float) -> Figure | None:
-    if subject.pane.recess_outline is not None or not sight.corner.convex:
+    if subject.surveyed or not sight.corner.convex:
         return None
     sizes, at = subject.sizes, sight.corner
     inputs = {

@@ -36,7 +36,7 @@ def recess_radius(subject: Subject, at: Corner) -> float:
 def for_joint(subject: Subject, at: Iterable[Corner]) -> tuple[Remedy, ...]:
     """The glass rounded to keep the joint even in every corner, or the recess cut to it."""
     found, limit = list(at), float(subject.limit("joint_least").value)
-    if subject.pane.recess_outline is not None:
+    if subject.surveyed:
         return (Remedy(f"round or cut the pane's corner until {mm(limit)} of joint are left there"),)
     joint = subject.sizes.joint_width.value
     if joint < limit:
@@ -80,7 +80,7 @@ def for_landing(subject: Subject, at: Corner, *, short: float) -> tuple[Remedy, 
     remedies = [*_tighter_bead(subject, at, short)]
     remedies = [*cut_square(subject, at), *remedies]
     # inside a rounding the edge of the landing keeps its centre; where it has become sharp it gains on the bisector
-    wall = recess_radius(subject, at) if subject.pane.recess_outline is None else math.inf
+    wall = recess_radius(subject, at) if not subject.surveyed else math.inf
     landing = up(subject.sizes.landing.value + _deeper(short, wall - subject.sizes.landing.value, sine))
     hidden = landing - subject.sizes.joint_width.value + subject.sizes.bond_thickness.value
     changes = (Change("recess.landing", landing), *frit_follows(subject, width=hidden))
@@ -184,7 +184,8 @@ def cut_square(subject: Subject, at: Corner) -> tuple[Remedy, ...]:
     if (
         pane.outline.polygon is None
         or at.interior_angle > subject.limit("cut_corner_angle").value
-        or pane.recess_outline is not None
+        or pane.outline_worked_out
+        or subject.surveyed
         or pane.frit_outline is not None
     ):
         return ()
@@ -223,7 +224,7 @@ def cut_square(subject: Subject, at: Corner) -> tuple[Remedy, ...]:
 def glass_radii(subject: Subject, wanted: Mapping[int, float]) -> tuple[Change, ...]:
     """Other radii of the glass by corner number; () for an outline that is not typed by corners."""
     form = subject.pane.outline
-    if not form.corner_count or not wanted:
+    if not form.corner_count or not wanted or subject.pane.outline_worked_out:
         return ()
     typed = _typed(subject)
     radii = _radii(form.radius, form.corner_count)

@@ -76,7 +76,7 @@ def _radius(subject: Subject, ledger: Ledger, with_cut_out: list[Corner]) -> Fin
     )
     wanted = {}
     for at in with_cut_out:
-        even = recess_radius(subject, at) + subject.sizes.joint_width.value if subject.pane.recess_outline is None else 0.0
+        even = recess_radius(subject, at) + subject.sizes.joint_width.value if not subject.surveyed else 0.0
         wanted[at.number] = max(at.radius, up(max(needed.value, even)))
 
     def remedies() -> Iterator[Remedy]:

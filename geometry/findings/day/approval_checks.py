@@ -91,7 +91,7 @@ def _hull_size(subject: Subject) -> Finding:
     across, clear = max(box.width, box.height), area(opening) * 1e-6
     usual, most = subject.limit("hull_glazed_diameter"), subject.limit("hull_glazed_diameter_most")
     largest = subject.limit("side_scuttle")
-    round_or_oval = subject.pane.outline.form in ("circle", "ellipse")
+    round_or_oval = subject.pane.outline.shape in ("circle", "ellipse")
     kind = (
         f"a side scuttle: opening {clear:.3f} m²"
         if round_or_oval and clear <= largest.value

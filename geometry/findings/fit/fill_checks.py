@@ -65,7 +65,7 @@ def _tool(subject: Subject) -> Finding:
 
     def remedies() -> Iterator[Remedy]:
         pane, more = subject.pane, up(limit.value - least.value, 0.5)
-        if pane.recess_outline is not None:
+        if subject.surveyed:
             yield Remedy(f"take {mm(more)} off the pane, or out of the recess, along {least.where}")
         elif pane.recess.radius is None:
             wide = least.value + more

@@ -23,6 +23,7 @@ from geometry.workings.section_sums import (
     squeeze_out_of,
     tolerance,
 )
+from geometry.workings.stacks import flush_contributions, taken_in_words
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -233,12 +234,15 @@ def _flush(subject: Subject, ledger: Ledger) -> Iterator[Finding]:
         room = limit.value - spread.value
         most = (math.inf, room) if must is PROUD else (room, math.inf)
         worst = ledger.work(what, rule, proud=sizes.proud, tolerance=spread)
+        says = f"{_lie(sizes.proud.value)} as drawn, ±{mm(spread.value)} by the tolerances"
+        if worst.value > limit.value >= worst.value - spread.value:  # by the tolerances alone
+            says += f": {taken_in_words(flush_contributions(subject))}"
         yield must.judged(
             value=worst.value,
             # its whole edge beyond the skin, or below it, leaves nothing that a backfill could join: that is no matter of taste
             limit=max(whole.value, limit.value),
             look=limit.value,
-            says=f"{_lie(sizes.proud.value)} as drawn, ±{mm(spread.value)} by the tolerances",
+            says=says,
             remedies=partial(_flush_remedies, subject, most),
             figure=worst,
             defaults=defaults_of(limit),

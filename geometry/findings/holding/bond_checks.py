@@ -143,7 +143,7 @@ def _tension(subject: Subject, ledger: Ledger) -> Finding:
         "inscribed_radius": subject.sizer.inscribed_radius(),
         "area": subject.detail.area,
         "bead_length": perimeter(subject.detail.curves.bead_centre),
-        "round_pane": subject.pane.outline.form == "circle",
+        "round_pane": subject.pane.outline.shape == "circle",
     }
     worst = ledger.work("bond tension at the widest gap", bond.governing_tension, bond_width=contact, **loaded)
     nominal = ledger.work("bond tension at the bond width", bond.governing_tension, bond_width=sizes.bond_width, **loaded)
@@ -187,7 +187,7 @@ def _peel(subject: Subject, ledger: Ledger) -> Finding:
     )
     short_side, long_side = sides_of_box(subject)
     bent, at_edge = "deflection of the simply supported pane", "slope of the pane at mid-edge"
-    if subject.pane.outline.form == "circle":
+    if subject.pane.outline.shape == "circle":
         of: dict[str, Any] = {"pressure": pressure, "radius": short_side / 2, "stiffness": stiffness, "poisson": poisson}
         bends = ledger.work(bent, pane_bending.round_deflection, **of)
         slope = ledger.work(at_edge, pane_bending.round_edge_slope, **of)

@@ -124,7 +124,7 @@ def _height(subject: Subject) -> Finding:
     blocks = [chock for chock in subject.detail.chocks if chock.kind != BlockKind.LOCATION]
     lowest = min(blocks, key=lambda chock: round(chock.height, 6))
     remedies: tuple[Remedy, ...] = (Remedy(f"take {mm(up(least.value - lowest.height, 0.5))} off the recess at {lowest.mark}"),)
-    if subject.pane.recess_outline is None:
+    if not subject.surveyed:
         wider = up(subject.sizes.joint_width.value + least.value - lowest.height, 0.5)
         remedies = (Remedy(f"widen the joint to {mm(wider)}", (Change("joint.width", wider),)),)
     return HEIGHT.judged(

@@ -88,7 +88,7 @@ def bent_over_rule(subject: Subject, ledger: Ledger, tension: Figure, direction:
         inscribed_radius=subject.sizer.inscribed_radius(),
         area=subject.detail.area,
         bead_length=perimeter(subject.detail.curves.bead_centre),
-        round_pane=subject.pane.outline.form == "circle",
+        round_pane=subject.pane.outline.shape == "circle",
     )
     return ledger.work(
         "bent pane over trapezoidal rule", together.bent_over_rule, where=direction, bent=tension, trapezoidal=rule

@@ -99,7 +99,7 @@ def _thickness(subject: Subject, ledger: Ledger) -> Finding:
         return THICKNESS.not_checked(what="pressure" if pressure is None else NO_ALLOWED)
     short_side, long_side = sides_of_box(subject)
     factor = ledger.work("stress factor", pane_bending.stress_factor, aspect=long_side / short_side)
-    if subject.pane.outline.form in ("circle", "ellipse"):
+    if subject.pane.outline.shape in ("circle", "ellipse"):
         round_factor = ledger.work(
             "stress factor of the round pane",
             pane_bending.ellipse_stress_factor,

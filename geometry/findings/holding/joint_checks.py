@@ -26,6 +26,7 @@ from geometry.rules.holding import joint
 from geometry.rules.rounding import mm, number, up
 from geometry.workings.movement import JointMovement, movement_of, side_tolerance
 from geometry.workings.section_sums import ALL_ROUND, Local, tolerance
+from geometry.workings.stacks import joint_contributions, taken_in_words
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
@@ -114,6 +115,8 @@ def _left(subject: Subject, ledger: Ledger, movement: Movement) -> Finding:
         says = f"{mm(left.value)} to the recess as surveyed; the job gives no tolerance to take off it"
     else:
         says = f"{mm(width)} as {'drawn' if drawn is None else 'surveyed'} less {mm(taken)} of tolerance leaves {mm(left.value)}"
+        if left.value < limit.value <= width:  # by the tolerances alone
+            says += f": {taken_in_words(joint_contributions(subject))}"
     return LEFT.judged(
         value=left.value,
         limit=limit.value,
@@ -129,7 +132,7 @@ def _left(subject: Subject, ledger: Ledger, movement: Movement) -> Finding:
 
 def _least_drawn(subject: Subject, movement: Movement, taken: float) -> tuple[Local, float | None]:
     """Where the joint is least and how wide it is drawn there; None where the recess follows the pane: the joint of the job."""
-    if subject.pane.recess_outline is None:
+    if not subject.surveyed:
         return Local(subject.sizes.joint_width.value, ALL_ROUND), None
     least = min(movement.cases[0].joints, key=lambda each: round(each.left, 9))
     drawn = least.left + taken
@@ -142,7 +145,7 @@ def _widest(subject: Subject, ledger: Ledger, movement: Movement) -> Finding:
     tolerance, limit = side_tolerance(subject, ledger), subject.limit("joint_most")
     width, drawn = subject.sizes.joint_width.value, None
     wide = Local(width, ALL_ROUND)
-    if subject.pane.recess_outline is not None:
+    if subject.surveyed:
         taken = 0.0 if tolerance is None else float(tolerance.value)
         place = max((each for each in movement.cases[0].joints if not each.corner), key=lambda each: round(each.left, 9))
         drawn = width = place.left + taken
@@ -178,7 +181,7 @@ def side_strain(subject: Subject, ledger: Ledger, movement: Movement, must: Cons
     limit = subject.asked("sealant.movement_class", unit="%")
     look = subject.limit("sealant_look")
     allowed = limit.value * look.value / 100
-    where = f"{_spot(place) if subject.pane.recess_outline else place.edge}, {case.name}"
+    where = f"{_spot(place) if subject.surveyed else place.edge}, {case.name}"
     remedies = partial(_strain_remedies, subject, ledger, movement, allowed / 100)
     if place.left <= 0.0:  # no width to relate a movement to: the joint itself is held against what the movement needs
         opening, along = _moved(ledger, case, place, how)
@@ -316,7 +319,7 @@ def _corner_remedies(subject: Subject, movement: Movement, allowed: float) -> tu
     short = {each: _least_for(each, allowed) - each.left for each in rounded}
     tightest = max(rounded, key=lambda each: round(short[each], 9))
     missing = up(short[tightest], 0.5)
-    if subject.pane.recess_outline is not None:
+    if subject.surveyed:
         return _for_a_survey(subject, tightest, missing) if missing > 0 else ()
     wider = subject.sizes.joint_width.value + missing
     return (Remedy(f"widen the joint to {mm(wider)}", _joint_changes(subject, wider)),)
@@ -334,7 +337,7 @@ def _least_for(place: JointMovement, allowed: float) -> float:
 def _wider(subject: Subject, needed: Callable[[JointMovement], float], movement: Movement, ledger: Ledger) -> tuple[Remedy, ...]:
     """What leaves the joint that is ``needed`` at every side: a pane made closer, a wider joint; in a survey a smaller pane."""
     every = _sides(movement)
-    if subject.pane.recess_outline is not None:
+    if subject.surveyed:
         worst = max(every, key=lambda place: round(needed(place) - place.left, 9))
         return _for_a_survey(subject, worst, up(needed(worst) - worst.left, 0.5))
     tolerance = side_tolerance(subject, ledger)
@@ -383,6 +386,8 @@ def _smaller_pane(subject: Subject, by: float) -> Remedy | None:
     """The pane re-ordered smaller all round by ``by`` mm, in its place in the recess; None for a form that cannot be."""
     form, sharp = subject.pane.outline, corners(subject.detail.curves.glass)
     words = f"order the pane anew, {mm(2 * by)} smaller each way"
+    if subject.pane.outline_worked_out:
+        return None
     if form.circle is not None:
         return Remedy(words, (Change("outline", {"circle": form.circle - 2 * by}),)) if form.circle > 2 * by else None
     if form.corner_count == 0 or len(sharp) != form.corner_count:

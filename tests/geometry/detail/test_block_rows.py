@@ -127,3 +127,14 @@ def test_every_block_stands_in_a_row_and_no_distance_is_negative():
         for each in rows:
             if each.wall:  # the tape lies along its own wall and the neighbour is another one
                 assert each.wall in edges and each.wall != each.edge
+
+
+def test_a_block_before_the_zero_of_a_wall_is_told_on_the_other_wall():
+    """A chock in a wide rounding lies past the corner of the prolonged walls: a negative distance can be marked by nobody."""
+    corner = "[[617.3, -88], [296.1, 437.6], [-0.1, 609.7], [-634.4, 310.6], [-634.2, -198.4], [-68.3, -467.8], [383.9, -547.1]]"
+    detail = detail_of(f"{{ polygon = {corner}, radius = 60 }}")
+    rows = block_rows(detail)
+    assert all(entry.distance >= 0 for each in rows for entry in each.entries)
+    marks = [entry.mark for each in rows for entry in each.entries]
+    assert set(marks) == {each.mark for each in (*detail.spacers, *detail.chocks)}
+    assert marks.count("K1") == 1 and marks.count("K2") == 2

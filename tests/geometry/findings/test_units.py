@@ -109,7 +109,7 @@ def test_a_job_in_other_units_is_the_same_job(name):
     changed = sum(isinstance(v, str) and v != w for v, w in zip(leaves(typed), leaves(table), strict=True))
     assert changed > 4, "nothing was typed in another unit"
     plain_job = job_of(text, folder=ROOT / "samples")
-    again = judged(typed, plain_job.office, Places("typed again"), [])
+    again = judged(typed, plain_job.office, Places("typed again"), [], opened=plain_job.opened)
     assert near(plain_job.model_dump(), again.model_dump()) == []
     plain, other = figures_of(plain_job), figures_of(again)
     assert plain.keys() == other.keys()

@@ -82,7 +82,7 @@ def whole(job, code, changes):
                 place[step] = {"material": place[step]}
             place = place.setdefault(step, {})
         place[last] = value
-    return judged(table, job.office, Places("the changed job"), [])
+    return judged(table, job.office, Places("the changed job"), [], opened=job.opened)
 
 
 def outcome(make):
