@@ -175,7 +175,7 @@ class Places:
         left = right - NOTES * self.times
         if not self.roomy:
             left = max(self.paper.width - 10.0 - 180.0 + 1.0, left)
-        return left, 10.0 + WARNING + OVER_WARNING, right, self._strip_down(0.8)
+        return left, 10.0 + WARNING + OVER_WARNING, right, self._strip_down(0.95)
 
     def under_plan(self, low: float) -> Box | None:
         """Their box under a flat plan that ends at ``low``; None where there is no room for them."""
