@@ -106,6 +106,7 @@ SHORT = {
     "error of the plate's mesh": "mesh error",
     "straight block on a curved edge has its height": "block on a curved edge",
     "activated faces primed within the longest wait": "activated faces in time",
+    "mirror image of the pane of the other hand": "mirror of the other hand",
     "glass not too sunk at the worst tolerances": "glass not too sunk",
     "sealant strain as the frame racks": "sealant strain, racking",
     "sealant strain in the rounded corners as the frame racks": "sealant, corners rack",
@@ -166,6 +167,8 @@ def figures(finding: Finding) -> tuple[str, str]:
     if finding.value is None or finding.limit is None:
         return "not given", ""
     sign = SIGN_OF[finding.side]
+    if finding.counted and finding.value == 0 and finding.limit == 1:
+        return "none given", "one"
     if finding.counted:
         return "none given" if finding.value == 0 else number(finding.value), f"{sign} {number(finding.limit)}"
     decimals = _decimals(finding)
