@@ -17,6 +17,18 @@ if TYPE_CHECKING:
     from geometry.findings.state import Flag
 
 SHORT = {
+    "mirror image of the pane of the other hand": "mirror of its pair",
+    "the recess itself was surveyed": "recess surveyed",
+    "surveyed landing flat enough for the bond": "landing flat, surveyed",
+    "no point of the survey stands out": "survey, points stand out",
+    "stations of the survey close enough": "survey, stations apart",
+    "glass not too proud at any surveyed station": "glass proud, surveyed",
+    "glass not too sunk at any surveyed station": "glass sunk, surveyed",
+    "bond left where the surveyed recess is shallowest": "bond where shallowest",
+    "bead and its squeeze-out on the landing at every surveyed station": "landing, surveyed",
+    "words of the printed face as asked": "printed face in words",
+    "words of the permanent mark as asked": "permanent mark in words",
+    "rake as drawn or surveyed": "rake as surveyed",
     "approval reference given where the pane carries load or is in the hull": "approval reference",
     "light in the hull within the glazed diameter that needs no special consideration": "glazed diameter, hull",
     "deck light flush as drawn": "deck light flush",
