@@ -154,6 +154,8 @@ def spacer_words(detail: Detail, facts: CardFacts) -> tuple[str, str, str]:
     """Number of spacers, their height, and how far their middles stand off the wall."""
     low, high = facts.off_wall
     off = f"centre {rounded_distances([low])[0]}" if high - low < 0.5 else "{} to {}".format(*rounded_distances([low, high]))
+    if facts.spacer_heights:
+        return str(len(detail.spacers)), "spacers, height at each,", f"{off} off wall"
     return str(len(detail.spacers)), f"spacers {number(facts.spacer_height, decimals=1)} high,", f"{off} off wall"
 
 
