@@ -25,7 +25,8 @@ if TYPE_CHECKING:
     from outputs.sheet.entities import Place, Text
 
 NO_BOND = "no room"
-CLEAR = 0.6  # paper mm round a figure
+CLEARLY = 1.6
+"""How many times as far any other block is from a figure."""
 SHIFTS = tuple(side * shift for shift in (0.0, 1.0, 2.0, 3.0, 4.0, 5.0, 6.0) for side in (1.0, -1.0))  # along the wall, paper mm
 STEPS, STEP = 8, 0.5  # farther into the pane, paper mm
 
@@ -50,7 +51,7 @@ def put_spacer_heights(detail: Detail, facts: CardFacts, fit: Fit, wall: Outline
         what = f"height of {mark}"
         string = height_in_words(facts.spacer_heights[mark])
         text = next(
-            (each for each in _tries(string, foot) if _owned(each, mark, blocks) and put.room.free(box_of_text(each, CLEAR))),
+            (each for each in _tries(string, foot) if _owned(each, mark, blocks) and put.room.free(box_of_text(each, 1.0))),
             None,
         )
         if text is not None:
@@ -81,10 +82,15 @@ def _tries(string: str, foot: tuple[Place, Place]) -> Iterator[Text]:
 
 
 def _owned(text: Text, mark: str, blocks: dict[str, Place]) -> bool:
-    """Whether the figure is nearer to its own spacer than to any other block."""
-    at = (text.x, text.y + STRONG / 2)
-    own = math.dist(at, blocks[mark])
-    return all(math.dist(at, place) > own + 0.5 for other, place in blocks.items() if other != mark)
+    """Whether nobody takes the figure for another block's: that is clearly farther from it than its own spacer."""
+    left, low, right, high = box_of_text(text, 1.0)
+
+    def away(place: Place) -> float:
+        x, y = place
+        return math.hypot(max(left - x, 0.0, x - right), max(low - y, 0.0, y - high))
+
+    own = away(blocks[mark])
+    return all(away(place) > CLEARLY * own for other, place in blocks.items() if other != mark)
 
 
 __all__ = ["height_in_words", "put_spacer_heights"]

@@ -9,7 +9,7 @@ station
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from geometry.detail.edges import sides_of
@@ -19,7 +19,7 @@ from outputs.sheet.drafting import number
 from outputs.sheet.runs import circle, line, polar
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterator, Sequence
 
     from geometry.detail.parts import Detail
     from outputs.drawing.plan_ink import PlanInk
@@ -39,12 +39,18 @@ class JointStation:
     wall: Point
     joint: float
     inward: Point
+    number: int | None = None
 
     @property
     def words(self) -> str:
         """The joint, to a tenth; an overlap is told as such."""
         width = number(abs(self.joint), decimals=1)
         return width if self.joint >= 0.0 else f"overlap {width}"
+
+    @property
+    def label(self) -> str:
+        """The joint with the number of the station before it."""
+        return self.words if self.number is None else f"{self.number}: {self.words}"
 
 
 def stations_of(detail: Detail) -> tuple[JointStation, ...]:
@@ -78,9 +84,11 @@ def shown_stations(detail: Detail, scale: float) -> tuple[JointStation, ...]:
 class StationMarks:
     """Puts them up; ``untold`` are those whose figure has no room."""
 
-    def __init__(self, ink: PlanInk) -> None:
+    def __init__(self, ink: PlanInk, numbered: Sequence[tuple[int, Point]] = ()) -> None:
         self.ink = ink
-        self.stations = shown_stations(ink.detail, ink.pencil.scale)
+        places = {_key(place): count for count, place in numbered}
+        found = shown_stations(ink.detail, ink.pencil.scale)
+        self.stations = tuple(replace(each, number=places.get(_key(each.wall))) for each in found)
         self.untold: list[JointStation] = []
 
     def place(self) -> None:
@@ -102,12 +110,12 @@ class StationMarks:
         pencil = self.ink.pencil
         way = math.degrees(math.atan2(each.inward.y, each.inward.x))
         reach = self.ink.inner(each.wall, each.inward)
-        half = abs(each.inward.x) * pencil.width(each.words) / 2 + abs(each.inward.y) * pencil.paper(pencil.style.text / 2)
+        half = abs(each.inward.x) * pencil.width(each.label) / 2 + abs(each.inward.y) * pencil.paper(pencil.style.text / 2)
         for more in (0.8, 2.8, 4.8, 7.8):
             tip = polar(each.wall, way, reach + pencil.paper(more))
             foot = polar(tip, way, pencil.paper(ARROW))
             at = polar(foot, way, half + pencil.paper(1.0))
-            text: Text = pencil.text("DIMENSIONS", at, each.words, align="middle", centred=True)
+            text: Text = pencil.text("DIMENSIONS", at, each.label, align="middle", centred=True)
             yield [line("DIMENSIONS", foot, tip), pencil.arrow("DIMENSIONS", tip, way + 180.0), text]
 
     def say(self) -> tuple[str, ...]:
@@ -115,7 +123,8 @@ class StationMarks:
         if not self.stations:
             return ()
         least = min(self.stations, key=lambda each: each.joint)
-        said = f"Recess as surveyed: joint at {len(self.stations)} stations, least {least.words}."
+        what = "joint" if least.number is None else "number and joint"
+        said = f"Recess as surveyed: {what} at {len(self.stations)} stations, least {least.words}."
         untold = tuple(f"Joint {each.words} on {each.edge} at {_place(each)}." for each in self.untold)
         return untold if self.ink.name(self._spots(said), "words of the stations", self._in_daylight) else (said, *untold)
 
@@ -128,6 +137,10 @@ class StationMarks:
 
     def _in_daylight(self, middle: Point) -> bool:
         return point_in(self.ink.detail.curves.frit_inner, middle)
+
+
+def _key(place: Point) -> tuple[float, float]:
+    return round(place.x, 3), round(place.y, 3)
 
 
 def _place(each: JointStation) -> str:

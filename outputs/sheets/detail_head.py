@@ -11,9 +11,11 @@ from outputs.drawing.corner_view import corner_window, place_on
 from outputs.drawing.flags import Flagged
 from outputs.drawing.plan_options import EnlargedCorner, PlanShows
 from outputs.drawing.plan_rows import is_rectangular
+from outputs.drawing.plan_sizes import surveyed
 from outputs.sheet.boxes import box_of_text, box_round, texts_of
 from outputs.sheet.outcomes import Fate
 from outputs.sheets.detail_choice import place_at
+from outputs.sheets.detail_stations import numbered_stations
 from outputs.sheets.detail_tables import hazard_marks
 from outputs.sheets.flag_words import FEATURES
 from outputs.sheets.pictures import Placed, corner_view, plan_view, title_marks
@@ -69,7 +71,7 @@ class Head:
         second = len(enlarged) > 1
         limits = (
             [self.places.window(1)[0] - 8.0, right]
-            if second or (self.detail.corners and not is_rectangular(self.detail))
+            if second or surveyed(self.detail) or (self.detail.corners and not is_rectangular(self.detail))
             else [right]
         )
         for limit in limits:
@@ -89,6 +91,7 @@ class Head:
                     revision=self.detail.revision or NO_LETTER,
                     room=(limit - left, top - bottom),
                     widths_over=over,
+                    stations=numbered_stations(self.contents),
                 )
                 view = plan_view(self.detail, scale, self.style, shows)
                 plan = self._placed(view, scale, (left, bottom, limit, top))

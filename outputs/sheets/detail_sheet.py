@@ -26,6 +26,7 @@ from outputs.sheets.detail_blocks import blocks_table, untold_words
 from outputs.sheets.detail_choice import shown_of
 from outputs.sheets.detail_head import Head, HeadViews
 from outputs.sheets.detail_places import Places
+from outputs.sheets.detail_stations import stations_table, stations_words
 from outputs.sheets.detail_strip import Strip
 from outputs.sheets.detail_tables import (
     MOST_FLAGS,
@@ -157,9 +158,10 @@ class _Composed:
         parts, over_parts = parts_table(self.detail, places, contents.check)
         revisions, over = revisions_table(contents, places, over_parts)
         marks += [*flags, *parts, *revisions]
-        beside, tabled = self._beside(head)
+        beside, tabled, stationed = self._beside(head)
         marks += beside
         must = [*head.told, *([] if tabled else untold_words(self.detail, head.untold))]
+        must += [] if stationed else stations_words(contents)
         more, room = self._more(views), (over + 1.0, under_flags)
         parted = self._notes(places.notes_beside) if places.roomy and (beside or len(head.corners) > 1) else self.notes
         notes, all_stand = notes_marks(parted, must, more, places, room)
@@ -193,17 +195,29 @@ class _Composed:
         more = [f"No room on the views for {', '.join(lost)}: see card and record."] if lost else []
         return more + list(words.governing_note(self.contents.job.vessel.hull_length))
 
-    def _beside(self, head: HeadViews) -> tuple[list[Mark], bool]:
-        """The corners of a pane that is no rectangle, under the place of the second enlarged one, and the blocks under them."""
+    def _beside(self, head: HeadViews) -> tuple[list[Mark], bool, bool]:
+        """The corners of a pane that is no rectangle, under the place of the second enlarged one, the blocks under them, and the stations of a
+        surveyed recess; and whether blocks and stations found room.
+        """
+        places = self.places
+        if head.plan.box[2] >= places.window(1)[0] - 4.0:
+            return [], False, False
+        low = places.notes_beside if places.roomy else places.notes
+        box: Box = (places.under_second[0], low[3] + 1.5, places.column[0] - 3.0, places.under_second[1])
+        marks, tabled = self._corners(head, box)
+        if marks:
+            box = (*box[:3], box_round(marks, 1.0)[1] - 2.0 * places.times)
+        stations = stations_table(self.contents, places, box)
+        return [*marks, *(stations or ())], tabled, stations is not None
+
+    def _corners(self, head: HeadViews, box: Box) -> tuple[list[Mark], bool]:
+        """The corners of a pane that is no rectangle at the head of a box, and the blocks under them; and whether these found room."""
         places, detail = self.places, self.detail
-        if is_rectangular(detail) or not detail.corners or head.plan.box[2] >= places.window(1)[0] - 4.0:
+        if is_rectangular(detail) or not detail.corners:
             return [], False
         radii = [tuple(radius or "sharp" for radius, _, _ in radii_of(detail, corner)[1::-1]) for corner in detail.corners]
         marks, foot = corners_table(detail, places, [(a, b) for a, b in radii])
-        left, right = places.under_second[0], places.column[0] - 3.0
-        low = places.notes_beside if places.roomy else places.notes
-        under: Box = (left, low[3] + 3.0, right, foot - 4.0 * places.times)
-        blocks = blocks_table(detail, head.untold, places, under)
+        blocks = blocks_table(detail, head.untold, places, (*box[:3], foot - 4.0 * places.times))
         return [*marks, *(blocks or ())], blocks is not None
 
     def _notes(self, box: Box) -> NotesPart:
