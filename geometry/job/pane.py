@@ -388,7 +388,9 @@ class Pane(Table):
         if self.hand is not None:  # where both could be made, neither of them has it any more
             found = f"found side {self.side}" if self.side else "side is left out"
             if self.made is not None:
-                raise refuse("found made beside hand: no two panes are made alike", "both panes typed, each with pair and made", key="made")
+                raise refuse(
+                    "found made beside hand: no two panes are made alike", "both panes typed, each with pair and made", key="made"
+                )
             if self.side in OTHER:
                 found = "found pair beside it"
             raise refuse(found, "hand with side port or starboard, which says what hand is typed, and without pair", key="hand")

@@ -188,7 +188,10 @@ def _by_place(subject: Subject) -> str:
     told = f"; it serves the joint of {mm(wide.width)} at {wide.name}, "
     if narrow.width <= 0:
         return told + f"at {narrow.name} none has room"
-    return told + f"that of {mm(narrow.width)} at {narrow.name} would take {mm(narrow.width * oversize)}: the record lists every station"
+    return (
+        told
+        + f"that of {mm(narrow.width)} at {narrow.name} would take {mm(narrow.width * oversize)}: the record lists every station"
+    )
 
 
 __all__ = ["findings"]
