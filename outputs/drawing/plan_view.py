@@ -72,7 +72,7 @@ class PlanView:
         setting_out.late_figures()
         self.untold: tuple[str, ...] = tuple(setting_out.untold)
         self._origin_letter()
-        stations = StationMarks(self.ink, shows.stations)
+        stations = StationMarks(self.ink, shows.stations, shows.joint_least)
         stations.place()
         names = PlanNames(self.ink)
         names.blocks()

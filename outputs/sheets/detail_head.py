@@ -15,7 +15,7 @@ from outputs.drawing.plan_sizes import surveyed
 from outputs.sheet.boxes import box_of_text, box_round, texts_of
 from outputs.sheet.outcomes import Fate
 from outputs.sheets.detail_choice import place_at
-from outputs.sheets.detail_stations import numbered_stations
+from outputs.sheets.detail_stations import least_words, numbered_stations
 from outputs.sheets.detail_tables import hazard_marks
 from outputs.sheets.flag_words import FEATURES
 from outputs.sheets.pictures import Placed, corner_view, plan_view, title_marks
@@ -92,6 +92,7 @@ class Head:
                     room=(limit - left, top - bottom),
                     widths_over=over,
                     stations=numbered_stations(self.contents),
+                    joint_least=least_words(self.contents),
                 )
                 view = plan_view(self.detail, scale, self.style, shows)
                 plan = self._placed(view, scale, (left, bottom, limit, top))

@@ -12,6 +12,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from geometry.workings.joint_round import joint_round_of
 from geometry.workings.surveyed_recess import own_spacer_heights, surveyed_recess_of
 from outputs.drawing.card_spacers import height_in_words
 from outputs.sheet.drafting import number
@@ -38,6 +39,15 @@ def numbered_stations(contents: Contents) -> tuple[tuple[int, Point], ...]:
     """Number and place of every surveyed station; none where the recess was not surveyed or nothing was judged."""
     recess = None if contents.check is None else surveyed_recess_of(contents.check.subject)
     return () if recess is None else tuple((count, each.at) for count, each in enumerate(recess.stations, start=1))
+
+
+def least_words(contents: Contents) -> str:
+    """The least joint all round and where it is, beside a recess with an outline of its own; else ""."""
+    if contents.check is None or contents.check.subject.pane.recess_outline is None:
+        return ""
+    least = joint_round_of(contents.check.subject).least
+    width = number(abs(least.width), decimals=1)
+    return f"{width if least.width >= 0 else f'overlap {width}'} at {least.name}"
 
 
 def stations_table(contents: Contents, places: Places, under: Box) -> list[Mark] | None:
@@ -153,4 +163,12 @@ def stations_words(contents: Contents) -> list[str]:
     return [said, *([spacer_words(contents)] if spacer_words(contents) else [])]
 
 
-__all__ = ["chosen_stations", "flush_in_words", "numbered_stations", "spacer_words", "stations_table", "stations_words"]
+__all__ = [
+    "chosen_stations",
+    "flush_in_words",
+    "least_words",
+    "numbered_stations",
+    "spacer_words",
+    "stations_table",
+    "stations_words",
+]

@@ -49,7 +49,11 @@ def lettered(sheet: Sheet) -> list[Lettered]:
         inserts = [mark for mark in space.marks if isinstance(mark, Insert)]
         of_blocks = [part for mark in inserts for part in placed(mark, blocks[mark.block]) if not isinstance(part, Path | Fill)]
         texts = [*texts_of(space.marks), *texts_of(of_blocks)]
-        found += [Lettered(PAPER if space.view is None else space.view.name, text, _polygon(text, space.view, space.scale)) for text in texts if text.string.strip()]
+        found += [
+            Lettered(PAPER if space.view is None else space.view.name, text, _polygon(text, space.view, space.scale))
+            for text in texts
+            if text.string.strip()
+        ]
     return found
 
 

@@ -210,7 +210,9 @@ def test_a_distance_that_is_not_told_is_found():
     other = replace(sheet, views=tuple(replace(view, marks=tuple(fewer)) if view is plan else view for view in sheet.views))
     assert told_distances(detail, other) == {"e3": ["S8"]}
     words = tuple(mark for mark in sheet.marks if "S15 248" not in getattr(mark, "string", ""))
-    assert told_distances(detail, replace(sheet, marks=words)) == {"e6": ["S15"]}  # 86 stands on the opposite edge, from the same wall
+    assert told_distances(detail, replace(sheet, marks=words)) == {
+        "e6": ["S15"]
+    }  # 86 stands on the opposite edge, from the same wall
 
 
 @pytest.mark.parametrize("code", ["SW-01", "SW-02", "SW-07", "SW-09", "SW-10"])

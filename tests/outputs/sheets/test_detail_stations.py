@@ -14,6 +14,7 @@ import pytest
 from geometry.detail.build import build_detail
 from geometry.findings.check import check_pane
 from geometry.job import read_job
+from geometry.workings.joint_round import joint_round_of
 from geometry.workings.surveyed_recess import own_spacer_heights, surveyed_recess_of
 from outputs.sheet.drafting import number
 from outputs.sheet.entities import Text
@@ -122,3 +123,23 @@ def test_of_more_stations_than_have_room_the_extremes_are_kept():
     for key in (lambda each: each.joint, lambda each: each.flush, lambda each: -each.flush, lambda each: each.landing_inside):
         assert min(map(key, every.values())) == min(map(key, chosen.values()))
     assert len(chosen_stations(recess, 12)) == 12
+
+
+def test_a_recess_typed_with_an_outline_of_its_own_shows_its_joint_at_stations_and_the_least_with_its_place():
+    """The recess is 8 wider at sill and jamb feet and 9 at the head's ends, so that its jambs run from 8 to 9: 8.3 and 8.7 at their quarters (by hand)."""
+    own = contents("own-recess.toml")
+    made = detail_of(own)
+    (plan,) = (view for view in made.views if view.name == "PLAN")
+    told = {each.string for each in texts(plan.marks) if each.layer == "DIMENSIONS"}
+    assert {"8", "8,3", "8,7"} <= told
+    words = " ".join(each.string for each in (*texts(plan.marks), *texts(made.marks)))
+    least = joint_round_of(own.check.subject).least
+    assert (
+        f"Recess with an outline of its own: joint at 8 stations, least {number(least.width, decimals=1)} at {least.name}."
+        in words
+    )
+
+
+def test_an_even_joint_has_no_stations():
+    (plan,) = (view for view in detail_of(contents("rectangle.toml")).views if view.name == "PLAN")
+    assert not any("stations" in each.string for each in texts(plan.marks))
