@@ -82,17 +82,12 @@ def _plan(check: PaneCheck, joint: JointRound) -> Html:
 
 
 def _stations(joint: JointRound, oversize: float) -> Html:
-    """The joint at every station, and the round backer that it would take there."""
-    rows = [
-        (
-            each.name,
-            _mm(each.at.x, 1),
-            _mm(each.at.y, 1),
-            _mm(each.width, 2),
-            _mm(each.width * oversize, 1) if each.width > 0 else "",
-        )
-        for each in joint.stations
-    ]
+    """The joint at every station, and the round backer that it would take there: none in a surveyed corner that the glass does not follow."""
+
+    def backer(width: float) -> str:
+        return _mm(width * oversize, 1) if 0.0 < width <= joint.widest.width + 0.05 else ""
+
+    rows = [(each.name, _mm(each.at.x, 1), _mm(each.at.y, 1), _mm(each.width, 2), backer(each.width)) for each in joint.stations]
     return table("Joint at stations", ("station", "X, mm", "Y, mm", "joint, mm", "backer, Ø mm"), rows, numbers=(1, 2, 3, 4))
 
 
