@@ -206,4 +206,4 @@ def run_names(outline: Outline) -> tuple[str, ...]:
     return tuple(f"e{count - index if outline.clockwise_names else index + 1}" for index in range(count))
 
 
-__all__ = ["ROUNDING", "TANGENT", "Corner", "StraightRun", "corners", "numbers_from_first", "straight_runs"]
+__all__ = ["ROUNDING", "TANGENT", "Corner", "StraightRun", "corners", "numbers_from_first", "run_names", "straight_runs"]

@@ -314,8 +314,10 @@ def _beside(stations: Stations, places: _Places) -> tuple[int, ...]:
 __all__ = [
     "CaseMovement",
     "JointMovement",
+    "JointPlace",
     "Movement",
     "StationMovement",
+    "joint_places",
     "movement_of",
     "racked_movement",
     "side_tolerance",
