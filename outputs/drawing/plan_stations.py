@@ -137,7 +137,7 @@ class StationMarks:
         for more in (0.8, 2.8, 4.8, 7.8):
             tip = polar(each.wall, way, reach + pencil.paper(more))
             foot = polar(tip, way, pencil.paper(ARROW))
-            at = polar(foot, way, half + pencil.paper(1.0))
+            at = polar(foot, way, half + pencil.paper(1.0 if min(abs(each.inward.x), abs(each.inward.y)) < 1e-3 else 1.8))
             text: Text = pencil.text("DIMENSIONS", at, each.label, align="middle", centred=True)
             yield [line("DIMENSIONS", foot, tip), pencil.arrow("DIMENSIONS", tip, way + 180.0), text]
 
@@ -148,10 +148,14 @@ class StationMarks:
         least = min(self.stations, key=lambda each: each.joint)
         what = "joint" if least.number is None else "number and joint"
         wall = "Recess as surveyed" if surveyed(self.ink.detail) else "Recess with an outline of its own"
+        shorter = f"{wall}: {what} at {len(self.stations)} stations, least {least.words}."
         said = f"{wall}: {what} at {len(self.stations)} stations, least {self.least or least.words}."
         lost = self.untold if surveyed(self.ink.detail) else []  # else the record has them and more
         untold = tuple(f"Joint {each.words} on {each.edge} at {_place(each)}." for each in lost)
-        return untold if self.ink.name(self._spots(said), "words of the stations", self._in_daylight) else (said, *untold)
+        for each in dict.fromkeys((said, shorter)):
+            if self.ink.name(self._spots(each), "words of the stations", self._in_daylight):
+                return untold
+        return (said, *untold)
 
     def _spots(self, said: str) -> Iterator[Text]:
         box = bounding_box(self.ink.detail.curves.frit_inner)
