@@ -19,6 +19,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from geometry.detail.block_rows import block_rows
+from geometry.workings.surveyed_recess import own_spacer_heights
 from outputs.drawing.card_times import Clock, clock_of
 from outputs.sheet.drafting import number
 
@@ -153,6 +154,7 @@ class CardFacts:
     straps: tuple[Place, ...]
     chock_ends: dict[str, tuple[float, float]]  # height at either end of a block: left and right, or below and above
     spacer_height: float
+    spacer_heights: dict[str, float]  # of each, where a surveyed depth gives it one of its own; 0 where no bond is left
     off_wall: dict[str, float]  # of the middle of each spacer
     mask_lines: tuple[float, float]
     bead_centre: float
@@ -188,6 +190,7 @@ def facts_of(check: PaneCheck) -> CardFacts:
         straps=tuple((place.x, place.y) for place in fitting.straps),
         chock_ends={chock.mark: chock.ends for chock in fitting.chocks},
         spacer_height=sizes.spacer_thickness.value,
+        spacer_heights=own_spacer_heights(subject),
         off_wall={spacer.mark: distance_from(detail.curves.recess, spacer.centre) for spacer in detail.spacers},
         mask_lines=(fitting.mask_lines.outer, fitting.mask_lines.inner),
         bead_centre=set_back + width / 2,

@@ -37,6 +37,7 @@ from outputs.drawing.card_rows import (
     row_lines,
     zeros,
 )
+from outputs.drawing.card_spacers import put_spacer_heights
 from outputs.sheet.boxes import box_of_text, grown, overlap
 from outputs.sheet.runs import line
 
@@ -78,6 +79,7 @@ def recess_picture(detail: Detail, facts: CardFacts, fit: Fit, room: KeepClear) 
         rows = [(row, list(row.ticks)) for row in facts.rows]
         chosen = None
     zeros(facts, fit, wall, put)
+    put_spacer_heights(detail, facts, fit, wall, put)
     picture.marks += corner_numbers(detail, fit, wall, room)
     for row, ticks in rows:
         figures_of(row, ticks, fit, wall, put)

@@ -156,6 +156,8 @@ def zero_words(facts: CardFacts) -> tuple[str, ...]:
 def spacer_words(detail: Detail, facts: CardFacts) -> tuple[str, str, str]:
     """Number of spacers, their height, and how far their middles stand off the wall."""
     off = f"centre {rounded_distances([min(facts.off_wall.values(), default=0.0)])[0]} off wall" if facts.even else EACH_OFF
+    if facts.spacer_heights:
+        return str(len(detail.spacers)), "spacers, own heights,", off
     return str(len(detail.spacers)), f"spacers {number(facts.spacer_height, decimals=1)} high,", off
 
 

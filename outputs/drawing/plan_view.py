@@ -73,7 +73,7 @@ class PlanView:
         setting_out.late_figures()
         self.untold: tuple[str, ...] = tuple(setting_out.untold)
         self._origin_letter()
-        stations = StationMarks(self.ink)
+        stations = StationMarks(self.ink, shows.stations, shows.joint_least)
         stations.place()
         self._letter()
         arrows = PlanArrows(detail, pencil, self.placer, self.box)

@@ -19,6 +19,7 @@ from outputs.drawing.card_readings import caution_marks, days_marks, go_marks, m
 from outputs.drawing.card_recess import high, recess_picture
 from outputs.drawing.card_room import card_room
 from outputs.drawing.card_section import notch_marks, section_marks
+from outputs.drawing.card_spacers import height_in_words
 from outputs.drawing.card_words import COLUMN_HIGH, Piece, glass_words, in_lines, off_wall_lines, recess_words, set_inside
 from outputs.sheet.entities import Sheet
 from outputs.sheet.layers import with_layer_names
@@ -185,6 +186,8 @@ def _blocks_side(contents: Contents, facts: CardFacts, sides: int) -> list[Mark]
         cells = []
         for tick, figure in zip(row.ticks, rounded_distances([tick.distance for tick in row.ticks]), strict=True):
             tall = f" ({high(facts.chock_ends[tick.mark])})" if tick.chock else ""
+            if tick.mark in facts.spacer_heights:
+                tall = f" ({height_in_words(facts.spacer_heights[tick.mark])} high)"
             off = "" if facts.even or tick.chock else f" ({rounded_distances([facts.off_wall[tick.mark]])[0]} off the wall)"
             cells.append(f"{tick.mark} {figure}{tall}{off}")
         marks.append(words(LEFT, down(y), zero, STRONG, bold=True))

@@ -12,9 +12,11 @@ from outputs.drawing.corner_view import corner_window, place_on
 from outputs.drawing.flags import Flagged
 from outputs.drawing.plan_options import EnlargedCorner, PlanShows
 from outputs.drawing.plan_rows import is_rectangular
+from outputs.drawing.plan_sizes import surveyed
 from outputs.sheet.boxes import box_of_text, box_round, texts_of
 from outputs.sheet.outcomes import Fate
 from outputs.sheets.detail_choice import place_at
+from outputs.sheets.detail_stations import least_words, numbered_stations
 from outputs.sheets.detail_tables import hazard_marks
 from outputs.sheets.flag_words import FEATURES
 from outputs.sheets.pictures import Placed, block_view, corner_view, plan_view, title_marks
@@ -73,8 +75,9 @@ class Head:
 
         enlarged = [each for each in self.shown.corners if corner_window(self.detail, each.corner, side).scale > scale]
         polygon = bool(self.detail.corners) and not is_rectangular(self.detail)
-        block = self._block(cut, scale) if len(enlarged) == 1 and not polygon else None
-        narrow = len(enlarged) > 1 or polygon or block is not None
+        listed = surveyed(self.detail)  # the table of its stations stands where a block would
+        block = self._block(cut, scale) if len(enlarged) == 1 and not polygon and not listed else None
+        narrow = len(enlarged) > 1 or polygon or listed or block is not None
         for limit in [self.places.window(1)[0] - 8.0, right] if narrow else [right]:
             shown = enlarged[: 2 if limit < right else 1]
             windows = [
@@ -97,6 +100,8 @@ class Head:
                     room=(limit - left, top - bottom),
                     widths_over=over,
                     close=close,
+                    stations=numbered_stations(self.contents),
+                    joint_least=least_words(self.contents),
                 )
                 view = plan_view(self.detail, scale, self.style, shows)
                 plan = self._placed(view, scale, (left, bottom, limit, top))

@@ -26,6 +26,7 @@ from outputs.sheets.detail_blocks import blocks_table, untold_words
 from outputs.sheets.detail_choice import shown_of
 from outputs.sheets.detail_head import Head, HeadViews
 from outputs.sheets.detail_places import Places
+from outputs.sheets.detail_stations import stations_table, stations_words
 from outputs.sheets.detail_strip import Strip
 from outputs.sheets.detail_tables import (
     MOST_FLAGS,
@@ -159,9 +160,10 @@ class _Composed:
         revisions, over = revisions_table(contents, places, over_parts)
         marks += [*flags, *parts, *revisions]
         under = places.under_plan(head.plan.box[1])
-        beside, tabled, foot = self._beside(head, lower=under is not None)
+        beside, tabled, stationed, foot = self._beside(head, lower=under is not None)
         marks += beside
         must = [*head.told, *([] if tabled else untold_words(self.detail, head.untold))]
+        must += [] if stationed else stations_words(contents)
         more, room = self._more(views), (over + 1.0, under_flags)
         apart = places.roomy or room[1] - room[0] > EMPTY_COLUMN
         parted = self._notes(under or places.notes_under(foot), apart=apart) if under or head.beside else self.notes
@@ -196,13 +198,25 @@ class _Composed:
         more = [f"No room on the views for {', '.join(lost)}: see card and record."] if lost else []
         return more + list(words.governing_note(self.contents.job.vessel.hull_length))
 
-    def _beside(self, head: HeadViews, *, lower: bool) -> tuple[list[Mark], bool, float]:
-        """The corners of a pane that is no rectangle, under the place of the second enlarged one, and the blocks under them.
-
-        They stand ``lower`` where the notes are elsewhere. Then whether the blocks stand there, and where what stands there ends.
+    def _beside(self, head: HeadViews, *, lower: bool) -> tuple[list[Mark], bool, bool, float]:
+        """The corners of a pane that is no rectangle, under the place of the second enlarged one, the blocks under them, and the stations of a
+        surveyed recess. Then whether blocks and stations stand there, and where what stands there ends.
         """
+        places = self.places
+        if not head.beside:
+            return [], False, False, places.window(1)[1]
+        marks, tabled, foot = self._corners(head, lower=lower)
+        low = places.strip + (3.0 if lower else 50.0) * places.times
+        top = foot - 2.0 * places.times if marks else places.under_second[1]
+        stations = stations_table(self.contents, places, (places.under_second[0], low, places.column[0] - 3.0, top))
+        if stations:
+            foot = min(foot, box_round(stations, 1.0)[1])
+        return [*marks, *(stations or ())], tabled, stations is not None, foot
+
+    def _corners(self, head: HeadViews, *, lower: bool) -> tuple[list[Mark], bool, float]:
+        """The corners and the blocks under them, ``lower`` where the notes are elsewhere; whether the blocks found room, and where they end."""
         places, detail = self.places, self.detail
-        if is_rectangular(detail) or not detail.corners or not head.beside:
+        if is_rectangular(detail) or not detail.corners:
             return [], False, places.window(1)[1]
         radii = [tuple(radius or "sharp" for radius, _, _ in radii_of(detail, corner)[1::-1]) for corner in detail.corners]
         marks, foot = corners_table(detail, places, [(a, b) for a, b in radii], lower=lower)

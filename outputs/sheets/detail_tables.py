@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 from geometry.detail.parts import BlockKind
 from geometry.findings.holding.chock_places import CURVED
 from geometry.ledger.finding import Verdict
+from geometry.workings.surveyed_recess import own_spacer_heights
 from outputs.drawing.balloons import ITEM_OF, item_of_chock
 from outputs.drawing.flags import SMALL, triangle
 from outputs.record.moved import summary
@@ -152,7 +153,7 @@ def part_rows(detail: Detail, check: PaneCheck | None = None) -> list[tuple[str,
         "spacer": (
             str(len(detail.spacers)),
             "spacer",
-            f"{number(sizes.spacer_length.value)} × {number(sizes.spacer_width.value)} × {number(sizes.spacer_thickness.value)} free",
+            f"{number(sizes.spacer_length.value)} × {number(sizes.spacer_width.value)} × {_spacer_height(detail, check)}",
         ),
         "adhesive": (
             f"{number(detail.uncured_bead.length * 1e-3, decimals=1)} m",
@@ -180,6 +181,15 @@ def part_rows(detail: Detail, check: PaneCheck | None = None) -> list[tuple[str,
                 size += f", sagitta {number(on.height - curved.value, decimals=1)} leaves {left}"
             found.append((item_of_chock(detail, kind), str(counted[kind]), str(kind), size))
     return sorted(found, key=lambda row: int(row[0]))
+
+
+def _spacer_height(detail: Detail, check: PaneCheck | None) -> str:
+    """The free height of the spacers; where each has its own, from the least to the greatest."""
+    own = own_spacer_heights(check.subject) if check is not None else {}
+    if not own:
+        return f"{number(detail.sizes.spacer_thickness.value)} free"
+    low, high = (number(found, decimals=1) for found in (min(own.values()), max(own.values())))
+    return f"{low} to {high} free, each its own"
 
 
 def parts_table(detail: Detail, places: Places, check: PaneCheck | None = None) -> tuple[list[Mark], float]:
