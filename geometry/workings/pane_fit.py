@@ -26,13 +26,15 @@ from geometry.ledger.figure import Ledger
 from geometry.outline import Outline, Point, bounding_box, segments, shapes
 from geometry.outline.stations import nearest_station
 from geometry.rules import tolerance as rules
-from geometry.workings.section_sums import bow_over_pane, squeeze_out, tolerance
+from geometry.workings.section_sums import allowed_bow, ordered_tolerance, squeeze_out, tolerance
 
 if TYPE_CHECKING:
     from geometry.compare.standing import Pieces
     from geometry.workings.subject import Subject
 
 SIDES = (("bottom", 0.0, -1.0), ("right", 1.0, 0.0), ("top", 0.0, 1.0), ("left", -1.0, 0.0))
+WAYS = {"bottom": "down", "right": "right", "top": "up", "left": "left"}
+"""Which way a mark goes that goes towards a side."""
 SAME = 1e-6
 """mm within which two stations are one."""
 TURN = math.cos(math.radians(30.0))
@@ -54,13 +56,17 @@ class StationGap:
 
 @dataclass(frozen=True, slots=True)
 class WitnessMark:
-    """One witness mark: edge, its place on the placed pane, how far along the edge it comes to lie from where it is drawn, and the gap there, mm."""
+    """One witness mark: edge, its place on the placed pane, how far along the edge it comes to lie from where it is drawn, and the gap there, mm.
+
+    ``way`` says in a word which way it goes, seen from outside: right, up, left or down.
+    """
 
     edge: str
     side: str
     at: Point
     offset: float
     gap: float
+    way: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -157,7 +163,7 @@ def fit_of_pane(subject: Subject, *, prove: bool = True) -> PaneFit:
     return PaneFit(
         found,
         _stations(found),
-        _marks(found),
+        marks_of(found),
         _chocks(found),
         _rooms(subject, found),
         taken,
@@ -227,13 +233,17 @@ def _beside(glass: Outline, at: Point) -> tuple[str, float, Point]:
     return edge.name, edge.distance_of(at), edge.outward
 
 
-def _marks(found: Placed) -> tuple[WitnessMark, ...]:
+def marks_of(found: Placed) -> tuple[WitnessMark, ...]:
+    """The witness marks of a placed pane, one in the middle of every straight edge."""
     marks = []
     for edge in edges_of(found.pane):
         drawn = edge.at(edge.middle)
         at = found.drawn.place(drawn)
         along = (at.x - drawn.x) * edge.direction.x + (at.y - drawn.y) * edge.direction.y
-        marks.append(WitnessMark(edge.name, _side_of(*edge.outward), at, along, distances_inside(found.recess, [at])[0]))
+        ahead = math.copysign(1.0, along)
+        way = WAYS[_side_of(ahead * edge.direction.x, ahead * edge.direction.y)]
+        gap = distances_inside(found.recess, [at])[0]
+        marks.append(WitnessMark(edge.name, _side_of(*edge.outward), at, along, gap, way))
     return tuple(marks)
 
 
@@ -276,7 +286,7 @@ def _readings(subject: Subject) -> tuple[Reading, ...]:
     if made is None:
         return ()
     left, bottom, right, top = pane.outline.box
-    size, thick = float(tolerance(subject, "pane").value), float(tolerance(subject, "glass_thickness").value)
+    size, thick = float(tolerance(subject, "pane").value), float(ordered_tolerance(subject, "glass_thickness").value)
     found = []
     for name, readings, ordered in (("width", made.width, right - left), ("height", made.height, top - bottom)):
         several = readings if isinstance(readings, tuple) else () if readings is None else (readings,)
@@ -287,7 +297,7 @@ def _readings(subject: Subject) -> tuple[Reading, ...]:
     if made.thickness is not None:
         found.append(Reading("thickness", made.thickness, pane.glass.thickness, thick, thick))
     if made.bow is not None:
-        found.append(Reading("bow", made.bow, 0.0, None, float(bow_over_pane(subject).value)))
+        found.append(Reading("bow", made.bow, 0.0, None, float(allowed_bow(subject).value)))
     return tuple(found)
 
 
@@ -315,4 +325,4 @@ def _largest(subject: Subject, found: Placed, wanted: float) -> Largest | None:
     return largest_parallel(subject.pane.glass_outline, found.recess, joint=wanted)
 
 
-__all__ = ["ChockPlace", "PaneFit", "Reading", "Room", "SideTolerance", "StationGap", "WitnessMark", "fit_of_pane"]
+__all__ = ["ChockPlace", "PaneFit", "Reading", "Room", "SideTolerance", "StationGap", "WitnessMark", "fit_of_pane", "marks_of"]

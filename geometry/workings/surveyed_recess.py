@@ -25,7 +25,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from geometry.outline import Point, corners, distance_from, nearest_station, perimeter, point_in, station_at, straight_runs
 from geometry.rules.fit import section
-from geometry.workings.section_sums import tolerance
+from geometry.workings.section_sums import thickness_read, tolerance
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -125,7 +125,7 @@ def surveyed_recess_of(subject: Subject) -> SurveyedRecess | None:
     survey = survey_of(subject)
     if survey is None:
         return None
-    sizes, curves = subject.sizes, subject.detail.curves
+    sizes, curves, read = subject.sizes, subject.detail.curves, thickness_read(subject)
     return _worked_out(
         _Given(
             survey=survey,
@@ -134,7 +134,7 @@ def surveyed_recess_of(subject: Subject) -> SurveyedRecess | None:
             glass=curves.glass,
             wall=curves.recess,
             bond_thickness=sizes.bond_thickness.value,
-            glass_thickness=sizes.glass_thickness.value,
+            glass_thickness=sizes.glass_thickness.value if read is None else float(read.value),
             proud=sizes.proud.value,
             set_back=sizes.set_back.value,
             bond_width=sizes.bond_width.value,

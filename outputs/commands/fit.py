@@ -98,7 +98,14 @@ def pane_data(pane: Pane, found: PaneFit) -> dict[str, Any]:
             for each in found.chocks
         ],
         "witness_marks": [
-            {"edge": each.edge, "side": each.side, "at_mm": list(each.at), "offset_mm": each.offset, "gap_mm": each.gap}
+            {
+                "edge": each.edge,
+                "side": each.side,
+                "at_mm": list(each.at),
+                "offset_mm": each.offset,
+                "way": each.way,
+                "gap_mm": each.gap,
+            }
             for each in found.marks
         ],
         "room": [
@@ -210,7 +217,7 @@ def _lines(pane: Pane, found: PaneFit) -> Iterator[str]:
         also = "" if each.stood is None else f"  {_mm(each.stood):>7}"
         yield f"    {what:<34} {_at(each.at):<24} {_mm(each.gap):>7}{also}"
     for mark in found.marks:
-        yield f"  witness mark in the middle of {mark.edge} ({mark.side}): {_mm(mark.offset)} along the edge, gap {_mm(mark.gap)}"
+        yield f"  witness mark in the middle of {mark.edge} ({mark.side}): {_mm(abs(mark.offset))} {mark.way} along the edge, gap {_mm(mark.gap)}"
     for room in found.rooms:
         where = "" if room.at is None else f" at {_at(room.at)}"
         yield f"  {room.name}: {_mm(room.left)} least{where}; {_mm(room.needed)} needed: {_verdict(room)}"

@@ -11,10 +11,14 @@ import pytest
 import shapely
 
 from geometry.detail.build import build_detail
+from geometry.findings.check import check_pane
 from geometry.job import job_of, read_job
 from geometry.outline import distance_between
 from geometry.outline.regions import to_polygon
 from outputs.command_line import main
+from outputs.sheet.entities import Text
+from outputs.sheets.card import card_sheets
+from outputs.sheets.contents import Contents
 
 SAMPLES = Path(__file__).resolve().parents[2] / "samples"
 AS_MADE = SAMPLES / "as-made.toml"
@@ -196,3 +200,28 @@ def test_frit_as_made_has_to_cover_the_bead(fit, job, frit, code):
     path = job(PANE + f"outline = {{ rectangle = [900, 450] }}\njoint = {{ width = 8 }}\nmade = {{ frit = [{readings}] }}\n")
     found, out, _ = fit(path)
     assert found == code and f"solid frit as made, reading {1 if code == 0 else 8}: {frit}.00 least" in out
+
+
+def test_the_card_says_how_far_the_tape_goes_and_how_the_pane_is_turned(fit):
+    """Figures of the fit, to a tenth of a millimetre, with the heights of the chocks; of a pane as ordered nothing goes anywhere."""
+    _, out, _ = fit(AS_MADE, "--json")
+    pane = json.loads(out)["panes"][0]
+    told = card_of(AS_MADE)
+    marks = {each["side"]: each for each in pane["witness_marks"]}
+    below, above, right, left = (f"{abs(marks[side]['offset_mm']):.1f}" for side in ("bottom", "top", "right", "left"))
+    turn = pane["on_chocks"]["turn_mm_per_m"]
+    assert [marks[side]["way"] for side in ("bottom", "top", "right", "left")] == ["right", "right", "up", "up"]
+    assert f"right {below} below, {above} above".replace(".", ",") in told
+    assert f"up {right} right, {left} left".replace(".", ",") in told
+    assert turn > 0 and f"turned left {turn:.1f}".replace(".", ",").removesuffix(",0") + " mm/m" in told
+    assert {"4,5 high", "4 high"} <= set(told)
+    assert not [each for each in card_of(SAMPLES / "own-recess.toml") if "turned" in each or "goes" in each]
+
+
+def card_of(path: Path) -> list[str]:
+    """Words on the first side of the fitter's card."""
+    job = read_job(path)
+    pane = job.panes[0]
+    detail = build_detail(job, pane)
+    sheets = card_sheets(Contents(job, pane, detail, check_pane(job, pane, detail, plate=False)))
+    return [mark.string for mark in sheets[0].marks if isinstance(mark, Text)]
