@@ -1,3 +1,3 @@
-"""One outline held against another: the pane in its recess."""
+"""One outline held against another: a returned drawing laid on the pane, the pane in its recess."""
 
-__all__ = ["best_fit", "between", "largest", "standing"]
+__all__ = ["alignment", "best_fit", "between", "largest", "move", "near", "standing"]

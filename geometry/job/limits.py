@@ -25,6 +25,7 @@ Oversize = Annotated[float, Measure("number", "", at_least=1, at_most=2)]
 NotchTimes = Annotated[float, Measure("number", "", at_least=2, at_most=10)]
 Degrees = Annotated[float, Measure("temperature difference", "K", at_least=0, at_most=50)]
 HardnessStep = Annotated[float, Measure("hardness", "Shore A", at_least=0, at_most=100)]
+Difference = Annotated[float, Measure("length", "mm", at_least=0.05, at_most=20)]
 WindSpeed = Annotated[float, Measure("speed", "m/s", above=0, at_most=40)]
 
 
@@ -235,6 +236,12 @@ class Limits(Table):
     cups_least: Annotated[int, Reads(f.whole(1, 50))] = setting(2, "least number of suction cups")
     wind_drag: Factor = setting(1.2, "drag of a pane square to the wind (from memory)")
     wind: WindSpeed = setting(8.0, "wind at which lifting stops (common practice, no source)")
+    outline_difference: Difference = setting(
+        0.5, "outline of a returned drawing off the one that was issued, greatest (common practice, no source)"
+    )
+    print_difference: Difference = setting(
+        1.0, "print of a returned drawing off the one that was issued, greatest (common practice, no source)"
+    )
 
     @model_validator(mode="after")
     def _in_order(self) -> Limits:

@@ -18,8 +18,9 @@ from geometry.job.limits import Limits
 from geometry.job.loads import Loads
 from geometry.job.materials import Materials
 from geometry.job.merging import SHARED, VESSEL_ONLY, Places
-from geometry.job.pane import Bond, Frame, Joint, Pane, Pressures, SharedFrit, SharedGlass, SharedRecess, file_stem
+from geometry.job.pane import Pane, file_stem
 from geometry.job.refusal import refuse
+from geometry.job.section_tables import Bond, Frame, Joint, Pressures, SharedFrit, SharedGlass, SharedRecess
 from geometry.job.setting_out import SettingOut
 from geometry.job.shared import (
     Adhesive,

@@ -99,8 +99,8 @@ def read_choice(name: str, typed: str) -> str:
     from pydantic_core import PydanticCustomError
 
     from geometry.job.fields import SECTION_SIZE, SIZE, SIZE_OR_ZERO
-    from geometry.job.pane import FRAMES
     from geometry.job.refusal import near, refuse
+    from geometry.job.section_tables import FRAMES
     from geometry.job.units import shown
 
     try:

@@ -190,6 +190,37 @@ def fit(job: tuple[str, ...], codes: tuple[str, ...], as_json: bool) -> int:
     return _answered(as_json, lambda: run(job, codes, as_json=as_json))
 
 
+@commands.command(short_help="Compare the supplier's returned drawing with its pane.")
+@click.argument("job")
+@click.argument("returned", metavar="RETURNED.dxf")
+@click.option(
+    "--pane", "code", metavar="CODE", default="", help="The pane that it shows. Left out: the only one that it resembles."
+)
+@click.option(
+    "-o", "--output", metavar="FOLDER", help="Folder for the marked-up drawing. Left out: <name of the job file>-compared, here."
+)
+@click.option("--at", metavar="X,Y", default="", help="A place inside the outline that is meant, in the drawing's own units.")
+@click.option("--json", "as_json", is_flag=True, help="Print the comparison as JSON.")
+def compare(job: str, returned: str, code: str, output: str | None, at: str, as_json: bool) -> int:
+    """Compare the drawing RETURNED.dxf that the supplier sent back with the pane of the file JOB (-: the standard input).
+
+    Outline and print are found by layer or by nesting. How the drawing lies is worked out and named: unit, turn, shift, mirrored or
+    not; nothing is undone in silence. Sizes come first, then how far outline and print deviate, then the solid print all round, held
+    against twice the bond width and the bead's inner edge. Words that say face or mark are quoted. What lines cannot tell is "not
+    checked". The marked-up drawing is written as <code>-<revision>-compared.dxf, .svg and .pdf.
+
+    \b
+    Exit code 0: done, everything that could be checked is within its limit.
+              1: done, and something is short, mirrored or differs by more than its limit.
+              2: the input is wrong, or no outline, or more than one, could be the pane; nothing was written.
+              3: a fault of the program.
+    """  # noqa: D301 - the backspace keeps the lines below it apart
+    from outputs.commands.compare import Wanted
+    from outputs.commands.compare import compare as run
+
+    return _answered(as_json, lambda: run(job, returned, output, Wanted(code, at, as_json)))
+
+
 @commands.command(short_help="The keys of the job file: all, or those that hold a word.")
 @click.argument("word", nargs=-1)
 @click.option("--json-schema", is_flag=True, help="Print a JSON Schema of the job file, for editors and other programs.")
@@ -212,4 +243,4 @@ def _answered(as_json: bool, run: Callable[[], int]) -> int:
         raise
 
 
-__all__ = ["check", "commands", "draw", "fit", "keys", "start"]
+__all__ = ["check", "commands", "compare", "draw", "fit", "keys", "start"]

@@ -20,6 +20,7 @@ BELOW: dict[str, set[str]] = {
     "plate": {"outline", "rules", "ledger"},
     "workings": {"outline", "compare", "incoming", "rules", "ledger", "job", "sizing", "detail"},
     "findings": {"outline", "compare", "incoming", "rules", "ledger", "job", "sizing", "detail", "plate", "workings"},
+    "returned": {"outline", "compare", "rules", "ledger", "job", "sizing", "detail", "workings", "findings", "incoming"},
 }
 
 

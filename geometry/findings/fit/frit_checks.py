@@ -139,9 +139,13 @@ def protection_reach(subject: Subject, ledger: Ledger) -> Figure | None:
     )
 
 
-def protection_needed(subject: Subject, ledger: Ledger) -> Figure:
-    """How far in a protection on the weather face must reach, mm: twice the bond; and past the bead, where the frit does not cover it."""
-    if solid_at_worst(subject, ledger)[0].value >= needed_for_cover(subject, ledger).value:
+def protection_needed(subject: Subject, ledger: Ledger, worst: Figure | None = None) -> Figure:
+    """How far in a protection on the weather face must reach, mm: twice the bond; and past the bead, where the frit does not cover it.
+
+    ``worst`` is the solid frit at the worst print where it is another than the job's own.
+    """
+    solid = solid_at_worst(subject, ledger)[0] if worst is None else worst
+    if solid.value >= needed_for_cover(subject, ledger).value:
         return needed_for_twice(subject, ledger)
     return ledger.work(
         "protection needed on the outer face",

@@ -7,7 +7,7 @@ import pytest
 from geometry.detail.build import build_detail
 from geometry.job import job_of
 from geometry.job.keys import all_keys
-from geometry.job.pane import FRAMES, InterlayerKind, Treatment
+from geometry.job.section_tables import FRAMES, InterlayerKind, Treatment
 from geometry.rules.calculation import Status
 from geometry.rules.materials import FRAME_MATERIALS, GLASS_STRENGTH, INTERLAYER_DENSITIES, PROPERTIES, REGISTER
 
