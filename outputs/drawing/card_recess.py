@@ -213,11 +213,15 @@ def _chock_names(detail: Detail, facts: CardFacts, chosen: Row | None, fit: Fit,
         told = high(facts.chock_ends[chock.mark])
         at = put.picture.unplaced.get(chock.mark)
         beside = f"{chock.mark} {told}" if at is None else f"{chock.mark} at {at}, {told}"
-        strings = (chock.mark,) if at is not None else (beside, chock.mark)
         found = next(
-            (marks for each in strings if (marks := _at_its_chock(each, foot, own, others, wall, put.room)) is not None), None
+            (
+                marks
+                for each in (beside, chock.mark)
+                if (marks := _at_its_chock(each, foot, own, others, wall, put.room)) is not None
+            ),
+            None,
         )
-        if found is None or found[0].string != f"{chock.mark} {told}":
+        if found is None or found[0].string != beside:
             put.picture.unnamed.append(beside)
             put.room.tabled(f"height of {chock.mark}", "no place at its chock is clear: told beside the picture")
         else:

@@ -31,7 +31,7 @@ class PlanShows:
 
     ``room``: width and height of its box, paper mm, which no flag leaves. ``moved`` are the places of what moved since an older
     state, each marked by the letter of the ``revision``. ``widths_over``: the overall widths stand over the plan, where its box is
-    high enough; else under it.
+    high enough; else under it, and ``close``: behind a row that stands a little nearer than usual.
     """
 
     sections: tuple[Section, ...] = ()
@@ -41,6 +41,7 @@ class PlanShows:
     revision: str = ""
     room: tuple[float, float] | None = None
     widths_over: bool = True
+    close: bool = False
 
 
 __all__ = ["NO_ROOM", "EnlargedCorner", "PlanShows"]

@@ -24,7 +24,7 @@ if TYPE_CHECKING:
     from outputs.record.worked import Worked
 
 ACROSS = 5  # fields of the pane beside one another
-LINES = 67.5
+LINES = 68.0
 """Lines of the table of flags that the first page would hold under its head with nothing behind them."""
 OPEN_LINE = 62  # signs of a line of what was not checked
 

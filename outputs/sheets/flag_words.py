@@ -17,6 +17,18 @@ if TYPE_CHECKING:
     from geometry.findings.state import Flag
 
 SHORT = {
+    "mirror image of the pane of the other hand": "mirror of its pair",
+    "the recess itself was surveyed": "recess surveyed",
+    "surveyed landing flat enough for the bond": "landing flat, surveyed",
+    "no point of the survey stands out": "survey, points stand out",
+    "stations of the survey close enough": "survey, stations apart",
+    "glass not too proud at any surveyed station": "glass proud, surveyed",
+    "glass not too sunk at any surveyed station": "glass sunk, surveyed",
+    "bond left where the surveyed recess is shallowest": "bond where shallowest",
+    "bead and its squeeze-out on the landing at every surveyed station": "landing, surveyed",
+    "words of the printed face as asked": "printed face in words",
+    "words of the permanent mark as asked": "permanent mark in words",
+    "rake as drawn or surveyed": "rake as surveyed",
     "approval reference given where the pane carries load or is in the hull": "approval reference",
     "light in the hull within the glazed diameter that needs no special consideration": "glazed diameter, hull",
     "deck light flush as drawn": "deck light flush",
@@ -106,6 +118,7 @@ SHORT = {
     "error of the plate's mesh": "mesh error",
     "straight block on a curved edge has its height": "block on a curved edge",
     "activated faces primed within the longest wait": "activated faces in time",
+    "mirror image of the pane of the other hand": "mirror of the other hand",
     "glass not too sunk at the worst tolerances": "glass not too sunk",
     "sealant strain as the frame racks": "sealant strain, racking",
     "sealant strain in the rounded corners as the frame racks": "sealant, corners rack",
@@ -166,6 +179,8 @@ def figures(finding: Finding) -> tuple[str, str]:
     if finding.value is None or finding.limit is None:
         return "not given", ""
     sign = SIGN_OF[finding.side]
+    if finding.counted and finding.value == 0 and finding.limit == 1:
+        return "none given", "one"
     if finding.counted:
         return "none given" if finding.value == 0 else number(finding.value), f"{sign} {number(finding.limit)}"
     decimals = _decimals(finding)
