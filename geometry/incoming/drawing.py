@@ -11,7 +11,8 @@ Nothing is guessed: a drawing that leaves the unit, the outline or the side open
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
 from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -46,25 +47,24 @@ def drawing_of(data: bytes, name: str) -> Drawing:
 
 def read_drawing(drawing: Drawing, pick: Pick) -> Incoming:
     """The one outline that is asked for, counter-clockwise, seen from outside, mm. Raises ``IncomingError`` with all there is to choose."""
+    with legible(drawing.name):
+        return _read(drawing, pick)
+
+
+@contextmanager
+def legible(name: str) -> Iterator[None]:
+    """While the library's document of a drawing is gone through: what a damaged part of it throws becomes one ``IncomingError``."""
     import numpy as np
 
     try:
         with np.errstate(all="ignore"):  # a figure that overflows is judged, not warned of
-            return _read(drawing, pick)
+            yield
     except IncomingError:
         raise
-    except MemoryError:
-        raise
     except RecursionError:
-        raise IncomingError(f"{drawing.name} cannot be read: its parts stand too deep in each other", "a DXF file") from None
-    except (
-        ArithmeticError,
-        ValueError,
-        LookupError,
-        TypeError,
-        AttributeError,
-    ) as error:  # a damaged part of the library's document
-        raise IncomingError(f"{drawing.name} cannot be read: {type(error).__name__} in its lines", "a whole DXF file") from None
+        raise IncomingError(f"{name} cannot be read: its parts stand too deep in each other", "a DXF file") from None
+    except (ArithmeticError, ValueError, LookupError, TypeError, AttributeError) as error:
+        raise IncomingError(f"{name} cannot be read: {type(error).__name__} in its lines", "a whole DXF file") from None
 
 
 def _read(drawing: Drawing, pick: Pick) -> Incoming:
@@ -352,4 +352,4 @@ def _told(
     return Incoming(found, ", ".join(words), tuple(told), outline.deviation, outline.shape, mirror, plane.lean)
 
 
-__all__ = ["GAP", "SEEN_FROM", "WITHIN", "Drawing", "Pick", "drawing_of", "open_drawing", "read_drawing"]
+__all__ = ["GAP", "SEEN_FROM", "WITHIN", "Drawing", "Pick", "drawing_of", "legible", "open_drawing", "read_drawing"]

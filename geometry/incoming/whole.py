@@ -16,7 +16,7 @@ from functools import cached_property
 from itertools import pairwise
 from typing import TYPE_CHECKING, Any
 
-from geometry.incoming.drawing import _joined, _places
+from geometry.incoming.drawing import _joined, _places, legible
 from geometry.incoming.dxf_entities import _bulged, _Walker
 from geometry.incoming.incoming import IncomingError
 from geometry.incoming.moves import NOWHERE, Move, normal_of, on_circle, own_axes, padded, scale_of
@@ -85,22 +85,8 @@ def whole_of(drawing: Drawing, *, gap: float) -> Whole:
 
     ``gap`` in units of the drawing: loose ends so near to each other are joined. Raises ``IncomingError`` where nothing is drawn.
     """
-    try:
+    with legible(drawing.name):
         return _whole_of(drawing, gap)
-    except IncomingError:
-        raise
-    except MemoryError:
-        raise
-    except RecursionError:
-        raise IncomingError(f"{drawing.name} cannot be read: its parts stand too deep in each other", "a DXF file") from None
-    except (
-        ArithmeticError,
-        ValueError,
-        LookupError,
-        TypeError,
-        AttributeError,
-    ) as error:  # a damaged part of the library's document
-        raise IncomingError(f"{drawing.name} cannot be read: {type(error).__name__} in its lines", "a whole DXF file") from None
 
 
 def _whole_of(drawing: Drawing, gap: float) -> Whole:
