@@ -301,7 +301,8 @@ BY_HAND = {
         i["volume"] / (i["rate"] * i["guns"]) + (math.ceil(i["packs"] / i["guns"]) - 1) * i["pack change"]
     ),
     "time_plan.bead_start": lambda i: (
-        math.ceil((i["work begins"] + max(i["frame ready"], i["glass ready"])) / i["clock step"]) * i["clock step"]
+        math.ceil((i["work begins"] + max(i["frame ready"], i["glass ready"]) + i["climate check"]) / i["clock step"])
+        * i["clock step"]
         - i["work begins"]
     ),
     "time_plan.elapsed_time": lambda i: i["bead time"] + i["lift"] + i["align"] + i["press"],

@@ -149,7 +149,7 @@ def test_a_recess_that_was_not_surveyed_has_none_of_these():
 def test_a_fault_of_the_survey_is_a_fault_of_the_job(tmp_path):
     (tmp_path / "w3.csv").write_text("x;y\n0;0\n1000;o\n1000;700\n0;700\n", encoding="utf-8")
     (tmp_path / "job.toml").write_text(JOB.format(more=""), encoding="utf-8")
-    with pytest.raises(JobError, match=r"job\.toml, line 6: outline\.survey|line 6.*w3\.csv, line 3, column 6: y is “o”"):
+    with pytest.raises(JobError, match=r"^w3\.csv, line 3, column 6: pane 1 \(X\), outline\.survey: y is “o”"):
         read_job(tmp_path / "job.toml")
 
 
