@@ -195,7 +195,9 @@ def told(found: Comparison) -> Iterator[str]:
     ):
         for stretch in each.stretches if each is not None else ():
             at = f"X {number(stretch.worst.at.x, 0)}, Y {number(stretch.worst.at.y, 0)}"
-            yield f"  {title}, {stretch.part}: {stretch.worst.amount:+.2f} mm at {at}, over {mm(round(stretch.length))}"
+            side = "outside" if stretch.worst.amount > 0 else "inside"
+            off = f"{mm(abs(stretch.worst.amount))} {side} the issued line"
+            yield f"  {title}, {stretch.part}: {off} at {at}, over {mm(round(stretch.length))}"
     if found.solid is not None:
         least = found.solid.least
         at = f"X {number(least.of.x, 0)}, Y {number(least.of.y, 0)}"

@@ -360,6 +360,19 @@ def test_the_short_list_says_first_how_it_lies(capsys, tmp_path):
     assert lines[0] == "SW-02, returned-SW-02.dxf: FAIL"
     assert lines[1].startswith("  laid on the pane: in inches, not mirrored, turned by 90°")
     assert any(re.fullmatch(r"    radius at V3: 40  55  \+15\.00", line) for line in lines)
+    # by hand: corner V3 rounded by 55 in place of 40 stands back, and its print edge e2 with it; no sign has to be looked up
+    assert any(re.match(r"  outline, V3: 4\.47 mm inside the issued line at X 1113, Y 860, over 63 mm", line) for line in lines)
+    assert not any(re.search(r" [+-]\d+\.\d+ mm at", line) for line in lines)
+
+
+def test_a_difference_has_one_place_in_list_and_table(capsys, tmp_path):
+    """What the terminal says lies at X 1113, Y 860 is numbered on the sheet with that place, not with its foot on the other line."""
+    _, out, _ = run(capsys, "compare", VESSEL, ROOT / "samples" / "returned-SW-02.dxf", "-o", tmp_path)
+    places = re.findall(r"^  (?:outline|solid edge of the print|solid print)\b.*?X (-?\d+), Y (-?\d+)", out, re.MULTILINE)
+    assert len(places) == 4
+    svg = (tmp_path / "SW-02-A-compared.svg").read_text(encoding="utf-8")
+    for x, y in places:
+        assert f">{x}, {y}<" in svg
 
 
 def test_the_same_drawing_gives_the_same_bytes(capsys, tmp_path):
