@@ -82,8 +82,8 @@ def marked_differences(found: Comparison) -> tuple[Marked, ...]:
             worst = stretch.worst
             listed.append((what, stretch.part, worst.amount, each.limit if each else 0.0, worst.at, worst.of, stretch.run, False))
     if found.solid is not None:
-        for short in found.solid.short:
-            least = short.least
+        for place, short in enumerate(found.solid.short):
+            least = found.solid.least if place == 0 else short.least  # the narrowest of all is told where the list tells it
             listed.append(("solid print", short.part, least.value, found.solid.wanted, least.of, least.at, short.run, True))
     return tuple(Marked(number, *each) for number, each in enumerate(listed[:MOST], start=1))
 
