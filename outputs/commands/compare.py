@@ -175,9 +175,10 @@ def _files(found: Comparison) -> dict[str, bytes]:
 def told(found: Comparison) -> Iterator[str]:
     """The short list: how the drawing lies, what differs, the solid print, what fails, and what is not checked."""
     from geometry.rules.rounding import mm, number
+    from outputs.record.parts import summary
     from outputs.record.words import AN_AID
 
-    yield f"{found.issued.code}, {found.file}: {found.verdict.value.upper()}"
+    yield f"{found.issued.code}, {found.file}: {found.verdict.value.upper()} ({summary(found.findings)})"
     yield f"  laid on the pane: {found.laid}"
     for note in found.notes:
         yield f"  note: {note}"

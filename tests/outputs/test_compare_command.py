@@ -256,6 +256,18 @@ def test_no_print_at_all_fails_and_a_file_to_cut_from_is_not_checked(capsys, tmp
     assert code == 0
     assert found["solid_frit"] == {"least_mm": None, "at": None, "part": "", "verdict": "not checked"}
     assert verdicts(found)["solid print drawn"] == "not checked"
+    assert found["verdict"] == "not checked"  # of a pane that asks for a print, its edge alone is no pass
+
+
+def test_words_that_name_the_other_side_than_the_lines_are_told(capsys, tmp_path, job, curves):
+    """Lines as seen from outside under the words VIEW FROM INSIDE: who makes it may turn it over."""
+    for words, verdict in (("VIEW FROM INSIDE", "look"), ("VIEW FROM OUTSIDE", "pass")):
+        drawn = Returned(curves.glass, curves.frit_fade, texts=((words, 300.0, 300.0),))
+        code, found = compared(capsys, tmp_path, job, drawn)
+        assert (code, found["mirrored"]) == (0, False)
+        [finding] = [each for each in found["findings"] if each["name"] == "drawn from the side that was issued"]
+        assert finding["verdict"] == verdict
+        assert ("“VIEW FROM INSIDE”; one of the two is wrong" in finding["says"]) == (verdict == "look")
 
 
 def test_a_print_pushed_aside_is_short_on_one_side_with_the_ladder_of_remedies(capsys, tmp_path, job, curves):
@@ -357,7 +369,7 @@ def test_the_short_list_says_first_how_it_lies(capsys, tmp_path):
     code, out, _ = run(capsys, "compare", VESSEL, ROOT / "samples" / "returned-SW-02.dxf", "-o", tmp_path)
     assert code == 1
     lines = out.splitlines()
-    assert lines[0] == "SW-02, returned-SW-02.dxf: FAIL"
+    assert lines[0] == "SW-02, returned-SW-02.dxf: FAIL (9 findings: 5 fail, 3 pass, 1 not checked)"
     assert lines[1].startswith("  laid on the pane: in inches, not mirrored, turned by 90°")
     assert any(re.fullmatch(r"    radius at V3: 40  55  \+15\.00", line) for line in lines)
     # by hand: corner V3 rounded by 55 in place of 40 stands back, and its print edge e2 with it; no sign has to be looked up
