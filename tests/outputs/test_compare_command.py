@@ -337,9 +337,15 @@ def test_what_is_no_drawing_of_the_pane_is_refused(capsys, tmp_path, job, curves
         code, _, err = run(capsys, "compare", job, wrong, "-o", tmp_path / "out")
         assert code == 2
         assert name in err
+        _, out, _ = run(capsys, "compare", job, wrong, "-o", tmp_path / "out", "--json")
+        [refusal] = json.loads(out)["errors"]  # a machine is told which of the two files is wrong
+        assert refusal["file"] == str(wrong) and refusal["found"] and "allowed:" not in refusal["found"]
     code, _, err = run(capsys, "compare", VESSEL, path, "-o", tmp_path / "out")
     assert code == 2
     assert "--pane" in err
+    _, out, _ = run(capsys, "compare", VESSEL, path, "-o", tmp_path / "out", "--json")
+    [refusal] = json.loads(out)["errors"]
+    assert refusal["file"] == str(path) and refusal["allowed"].startswith("--pane with one of SW-01, ")
     code, _, err = run(capsys, "compare", job, path, "-o", tmp_path / "out", "--at", "here")
     assert code == 2
     assert "--at" in err
