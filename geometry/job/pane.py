@@ -95,7 +95,9 @@ class Pane(Table):
     frame_build: FrameBuild | None = setting(
         None, "welded, machined, moulded or joinery: sets the tolerances", absent="worked out"
     )
-    rake: f.Angle = setting(0.0, "0 upright, + leans back, - reverse, 90 deck light")
+    rake: f.Angle = setting(
+        0.0, "0 upright, + leans back, - reverse, 90 deck light; needed where the outline was drawn or surveyed in space and leans"
+    )
     load_bearing: f.Flag = setting(False, "true: the pane carries load of the structure")
     in_hull: f.Flag = setting(False, "true: the pane is in the hull")
     approval_reference: f.Text = setting("", "approval reference of this pane")
