@@ -114,6 +114,7 @@ def _build(job: Job, pane: Pane, cut: bool) -> Detail:
         tight_corners=pane.tight_corners,
         daylight_radius=pane.daylight_radius,
         incoming=pane.incoming,
+        defaults_outside=job.defaults_outside,
         drawn_straight=() if pane.outline is None else pane.outline.drawn_straight,
         name=pane.name,
         revision=pane.revision,

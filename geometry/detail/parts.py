@@ -231,6 +231,7 @@ class Detail:
     incoming: tuple[
         tuple[str, Incoming], ...
     ] = ()  # what came out of drawings and surveys: of which outline, and with what done to it
+    defaults_outside: str = ""  # name of the office's defaults where they lie outside the job's folder
     drawn_straight: tuple[int, ...] = ()  # points of the path whose sides rise too little to be arcs
     deck_light: bool = False  # so near to level that it lies on its landing and no chock stands under it
     placed: Fit | None = None  # the glass is drawn as it was made, where it comes to lie in the recess

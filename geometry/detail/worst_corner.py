@@ -38,9 +38,9 @@ def _depth(curves: Curves, corner: Corner) -> float:
 
 
 def worst_corner(curves: Curves) -> WorstCorner | None:
-    """The corner with the least joint; among equals the one with the longest unbonded corner, then the last one counter-clockwise but one.
+    """The corner with the least joint; among equals the one with the longest unbonded corner, then the one at the upper right.
 
-    None on an outline without corners.
+    On a pane that carries its names clockwise, as the other hand of a pair, the one at the upper left. None on an outline without corners.
     """
     found = list(corner_joints(curves))
     if not found:
@@ -49,8 +49,9 @@ def worst_corner(curves: Curves) -> WorstCorner | None:
     tight = [entry for entry in found if entry[1] < least + 1e-6]
     longest = max(unbonded for _, _, unbonded in tight)
     chosen = [entry for entry in tight if entry[2] > longest - 1e-6]
-    # The upper right corner reads best beside the plan.
-    corner, joint, unbonded = max(chosen, key=lambda entry: round(entry[0].theoretical.x + entry[0].theoretical.y, 6))
+    # The upper right corner reads best beside the plan; the other hand takes the mirror of it, that both are of one name.
+    side = -1.0 if curves.glass.clockwise_names else 1.0
+    corner, joint, unbonded = max(chosen, key=lambda entry: round(side * entry[0].theoretical.x + entry[0].theoretical.y, 6))
     return WorstCorner(
         corner=corner,
         joint=joint,

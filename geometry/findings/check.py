@@ -19,7 +19,7 @@ from geometry.findings import odd_sizes, plate_proving
 from geometry.findings.checks import Check, found_by
 from geometry.findings.corners import corner_checks
 from geometry.findings.day import work_checks
-from geometry.findings.fit import frit_checks, hand_checks, section_checks, survey_checks
+from geometry.findings.fit import frit_checks, hand_checks, lean_checks, section_checks, survey_checks
 from geometry.findings.holding import (
     acceleration_checks,
     bond_checks,
@@ -53,8 +53,8 @@ if TYPE_CHECKING:
     from geometry.plate.results import BondStress
 
 ROOMS = (
-    odd_sizes, hand_checks, survey_checks, section_checks, frit_checks, corner_checks, joint_checks, chock_checks, heel_checks, bond_checks,
-    racking_checks, acceleration_checks, glass_load_checks, work_checks,
+    odd_sizes, hand_checks, survey_checks, lean_checks, section_checks, frit_checks, corner_checks, joint_checks, chock_checks, heel_checks,
+    bond_checks, racking_checks, acceleration_checks, glass_load_checks, work_checks,
 )  # fmt: skip
 CHECKS: tuple[Check, ...] = tuple(check for room in ROOMS for check in room.CHECKS)
 """Every check that needs no plate, in the order of a reader's questions: fit, hold, do."""

@@ -138,7 +138,8 @@ def _layer(drawing: Drawing, shown: Drawn, pick: Pick) -> str:
         count[chain.layer] = count.get(chain.layer, 0) + 1
     if not any(name.casefold() == wanted for name in count):
         rows = [f"{plain(name)} ({number})" for name, number in sorted(count.items())]
-        found = f"{drawing.name} shows no lines on a layer {pick.layer!r}"
+        left = Candidates([], [], [], None, drawing.name, shown.left_out).unread
+        found = f"{drawing.name} shows no lines on a layer {pick.layer!r}{left}"
         raise IncomingError(found, f"one of {', '.join(rows[:20])}", near_miss(pick.layer, list(count)), key="layer")
     return wanted
 

@@ -30,8 +30,12 @@ FARTHEST = 1e12
 DEEPEST = 60
 """Inserts in each other."""
 LINES = ("LINE", "ARC", "CIRCLE", "ELLIPSE", "SPLINE", "LWPOLYLINE", "POLYLINE")
-UNREAD = ("REGION", "BODY", "3DSOLID", "MLINE", "HELIX", "TRACE", "SOLID", "3DFACE", "MESH", "SURFACE", "ACAD_PROXY_ENTITY")
-"""What may show an outline and is not read as one; a refusal names it."""
+UNREAD = (
+    "HATCH", "MPOLYGON", "REGION", "BODY", "3DSOLID", "MLINE", "HELIX", "TRACE", "SOLID", "3DFACE", "MESH", "SURFACE", "WIPEOUT",
+    "ACAD_PROXY_ENTITY",
+)  # fmt: skip
+"""What may show an outline and is not read as one: it is named with the outline that was found, and in a refusal. The boundary of a
+hatch follows lines that stand in the drawing as well, or did when it was made: which of the two holds, nobody but its author knows."""
 
 
 def drawn_in(document: Document, space: Any, name: str, *, shown: Sequence[str] = ()) -> Drawn:
@@ -83,15 +87,16 @@ class _Walker:
             layer = above
         if kind == "INSERT":
             self._insert(entity, move, layer, insert, chain)
-        elif kind in LINES:
+        elif kind in LINES or kind in UNREAD:
             if entity.dxf.get("invisible", 0) or self._hidden(layer):
                 self.found.hidden[layer] = self.found.hidden.get(layer, 0) + 1
+                return
+            if kind in UNREAD:
+                self._leave(kind)
                 return
             self._line_work(entity, kind, move, layer, insert)
         elif kind in ("TEXT", "MTEXT", "ATTRIB"):
             self._text(entity, kind, move, insert)
-        elif kind in UNREAD:
-            self._leave(kind)
 
     def _hidden(self, layer: str) -> bool:
         key = layer.casefold()

@@ -104,6 +104,9 @@ class Limits(Table):
     proud_most: f.SizeOrZero = setting(3.0, "glass proud of the skin at the worst tolerances (own default)")
     sunk_most: f.SizeOrZero = setting(4.0, "glass sunk below the skin at the worst tolerances (own default)")
     deck_light_rake: Rake = setting(75.0, "rake from which a pane is a deck light and lies on its landing (own default)")
+    rake_difference: Rake = setting(
+        1.0, "greatest difference of the rake from the lean of a wall that was drawn or surveyed in space (own default)"
+    )
     flush_deck: f.SizeOrZero = setting(
         0.5, "deck lights: glass proud or sunk as drawn, so that it neither trips nor ponds (common practice, no source)"
     )

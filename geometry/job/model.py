@@ -171,6 +171,11 @@ class Job(Table):
         return self._opened
 
     @property
+    def defaults_outside(self) -> str:
+        """The name of the office's defaults where they lie outside the job's folder, else ""."""
+        return self.defaults or "" if self.opened is not None and self.opened.outside(self.defaults or "") else ""
+
+    @property
     def office(self) -> dict[str, Any]:
         """The tables of the office's defaults; empty where the job names none."""
         return self._office

@@ -28,10 +28,10 @@ from geometry.job import fields as f  # noqa: TC001 - pydantic reads the annotat
 from geometry.job.fields import PANE_SIZE, Choice, ListOf, Measure, Reads, Table, setting
 from geometry.job.opened import Opened
 from geometry.job.points import CORNERS, VERTICES
-from geometry.job.refusal import refuse
+from geometry.job.refusal import Elsewhere, refuse
 
 if TYPE_CHECKING:
-    from geometry.incoming import Incoming
+    from geometry.incoming import Incoming, IncomingError
     from geometry.incoming.surveyed import Surveyed
     from geometry.outline.loop import Outline
 
@@ -198,7 +198,7 @@ class OutlineForm(Table):
             return opened.drawing(self.drawing or "", pick)
         except IncomingError as error:
             key = error.key if error.key in OutlineForm.model_fields else self.form
-            raise refuse(error.found, error.allowed, error.hint, key=key) from None
+            raise refuse(error.found, error.allowed, error.hint, key=key, elsewhere=_in_its_file(error)) from None
 
     @property
     def incoming(self) -> Incoming | None:
@@ -401,6 +401,17 @@ def outline_of(form: OutlineForm, origin: tuple[float, float] | None = None) -> 
     """The outline of a pane with its origin at (0, 0), mm, counter-clockwise, seen from outside."""
     x, y = origin_of(form) if origin is None else origin
     return _shifted(form.as_typed, -x, -y)
+
+
+def _in_its_file(error: IncomingError) -> tuple[Elsewhere, ...]:
+    """The faults of a survey, each with its line; none where all are of the whole file, which the line of the job tells better."""
+    from geometry.incoming.survey_faults import MOST_TOLD, SurveyError
+
+    if not isinstance(error, SurveyError) or not any(fault.line for fault in error.faults):
+        return ()
+    told = [Elsewhere(error.name, *fault) for fault in error.faults[:MOST_TOLD]]
+    more = len(error.faults) - len(told)
+    return (*told, *([Elsewhere(error.name, 0, 0, f"and {more} more")] if more else []))
 
 
 def own_outline(form: OutlineForm, pane: OutlineForm, origin: tuple[float, float]) -> Outline:

@@ -19,8 +19,8 @@ WIDEST = 100
 class Problem:
     """One fault of a job file. ``line`` counts from 1, or is None for the whole file; ``key`` is "" for the whole file.
 
-    A slip in the writing has ``column`` (from 1), the line as typed (``text``) and as it would be read (``mended``, "" where nothing
-    is mended). ``pane`` is the code of the pane at fault, "" where it is none's or unknown.
+    A fault in a table of points has its ``column`` (from 1). A slip in the writing has it too, with the line as typed (``text``) and as it
+    would be read (``mended``, "" where nothing is mended). ``pane`` is the code of the pane at fault, "" where it is none's or unknown.
     """
 
     file: str
@@ -38,6 +38,8 @@ class Problem:
     def sentence(self) -> str:
         """The fault on one line."""
         where = self.file + (f", line {self.line}" if self.line else "")
+        if self.column is not None and not self.text:
+            where += f", column {self.column}"
         parts = [f"{self.key}: {self.found}" if self.key else self.found]
         if self.allowed:
             parts.append(f"allowed: {self.allowed}")

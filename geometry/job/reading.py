@@ -137,7 +137,7 @@ def _office(name: Any, folder: Path) -> _Typed:
         Office.model_validate(found.tables)
     except ValidationError as error:
         places = Places(name, lines)
-        found.problems += [_problem(entry, path, found.tables, places) for entry, path in _entries(error)]
+        found.problems += [each for entry, path in _entries(error) for each in _problems(entry, path, found.tables, places)]
         found.problems.sort(key=lambda problem: problem.line or 0)
     return found
 
@@ -187,7 +187,7 @@ def judged(
             office_wrong = any(problem.file == places.office for problem in problems)
             if office_wrong and places.in_office(path) and entry["type"] != "missing":
                 continue  # told of the office's defaults
-            problems.append(_problem(entry, path, table, places))
+            problems += _problems(entry, path, table, places)
     if job is None or problems:
         once = dict.fromkeys(told_once(problems, table))  # a clash of two panes is found twice where nothing else is wrong
         own = sorted((each for each in once if each.file == places.file), key=lambda problem: problem.line or 0)
@@ -231,6 +231,7 @@ def read_stream(stream: BinaryIO | None, *, file: str) -> Job:
     except OSError as error:
         raise _whole(file, f"it cannot be read: {error.strerror or error}") from None
     if len(data) > LARGEST:
+        _no_job_inside(data, file)
         raise _whole(file, f"more than {LARGEST} bytes", f"at most {LARGEST} bytes")
     return job_of(_decoded(data, file), file=file)
 
@@ -264,13 +265,35 @@ def _in_place_of_a_job(file: str, name: str, what: str, form: str, ending: str) 
     )
 
 
-def _decoded(data: bytes, file: str) -> str:
+def _no_job_inside(data: bytes, file: str) -> None:
+    """Refuse a drawing or table by what stands in it, and say where it goes: the standard input has no name that would tell."""
     if data[:4] == b"PK\x03\x04":
         raise _in_place_of_a_job(file, "", "a spreadsheet or another packed file", "survey", "")
+    if re.match(rb"AC10\d\d\x00", data):
+        raise _in_place_of_a_job(file, "", "a drawing, and no DXF", "drawing", "")
     if data.startswith(b"AutoCAD Binary DXF") or re.match(
         rb"(?:\xef\xbb\xbf)?(?:[ \t]*999\r?\n[^\n]*\n)*[ \t]*0[ \t]*\r?\n[ \t]*SECTION", data
     ):
         raise _in_place_of_a_job(file, "", "a drawing", "drawing", "")
+    if _is_table(data):
+        raise _in_place_of_a_job(file, "", "a table of points", "survey", "")
+
+
+_NUMBER = re.compile(rb"\s*[+-]?\d+([.,]\d+)?\s*")
+
+
+def _is_table(data: bytes) -> bool:
+    """Whether the first lines are rows of cells, at least one of them with two numbers, and none a key or a table of a job."""
+    lines = [line for line in data[:20_000].replace(b"\r", b"\n").split(b"\n")[:40] if line.strip() and line.strip()[:1] != b"#"]
+    lines = lines[1:] if lines and lines[0].startswith(b"sep=") else lines
+    if not lines or any(b"=" in line or line.strip()[:1] == b"[" for line in lines):
+        return False
+    rows = [line.split(sign) for line in lines for sign in (b";", b"\t", b",") if sign in line]
+    return any(sum(_NUMBER.fullmatch(cell) is not None for cell in row) >= 2 for row in rows)
+
+
+def _decoded(data: bytes, file: str) -> str:
+    _no_job_inside(data, file)
     if not data.removeprefix(b"\xef\xbb\xbf").strip():
         raise _whole(file, "the file is empty", "at least one [[pane]] table")
     if data[:2] in (b"\xff\xfe", b"\xfe\xff"):
@@ -318,10 +341,18 @@ def _line(path: KeyPath, *all_lines: Mapping[KeyPath, int]) -> int | None:
     return None
 
 
-def _problem(entry: Any, path: KeyPath, table: Mapping[str, Any], places: Places) -> Problem:
+def _problems(entry: Any, path: KeyPath, table: Mapping[str, Any], places: Places) -> list[Problem]:
+    """One fault of the model; where it lies in a file that the value names, every fault of that file with its own line."""
+    key, pane = in_words(path, table), pane_of(path, table)
+    elsewhere = entry.get("ctx", {}).get("elsewhere", ())
+    if elsewhere:
+        return [
+            Problem(each.file, each.line or None, key, each.found, each.allowed, column=each.column or None, pane=pane)
+            for each in elsewhere
+        ]
     found, allowed, hint = sentence(entry, path)
     file, line = places.of(path)
-    return Problem(file, line, in_words(path, table), found, allowed, hint, pane=pane_of(path, table))
+    return [Problem(file, line, key, found, allowed, hint, pane=pane)]
 
 
 __all__ = ["job_of", "judged", "read_job", "read_stream"]

@@ -7,20 +7,36 @@ from __future__ import annotations
 
 import difflib
 from collections.abc import Iterable
+from typing import NamedTuple
 
 from pydantic_core import PydanticCustomError
 
 REFUSED = "refused"
 
 
-def refuse(found: str, allowed: str = "", hint: str = "", *, key: str = "") -> PydanticCustomError:
+class Elsewhere(NamedTuple):
+    """A fault in a file that the value names: its line and column from 1, 0 for the whole line or file."""
+
+    file: str
+    line: int
+    column: int
+    found: str
+    allowed: str = ""
+
+
+def refuse(
+    found: str, allowed: str = "", hint: str = "", *, key: str = "", elsewhere: Iterable[Elsewhere] = ()
+) -> PydanticCustomError:
     """The error to raise for one value. ``found`` may be a whole sentence when nothing else needs saying.
 
-    ``key`` is the dotted key at fault inside the table that refuses.
+    ``key`` is the dotted key at fault inside the table that refuses. ``elsewhere`` are the faults of the file that the value names: each is
+    told for itself, with its own line, instead of the one sentence.
     """
     message = "; ".join(part for part in (found, f"allowed: {allowed}" if allowed else "", hint) if part)
     return PydanticCustomError(
-        REFUSED, "{message}", {"message": message, "found": found, "allowed": allowed, "hint": hint, "key": key}
+        REFUSED,
+        "{message}",
+        {"message": message, "found": found, "allowed": allowed, "hint": hint, "key": key, "elsewhere": tuple(elsewhere)},
     )
 
 
@@ -38,4 +54,4 @@ def near(word: str, words: Iterable[str]) -> str:
     return f"did you mean {known[close[0]]}?" if close else ""
 
 
-__all__ = ["REFUSED", "near", "refuse"]
+__all__ = ["REFUSED", "Elsewhere", "near", "refuse"]

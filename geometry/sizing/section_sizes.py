@@ -331,10 +331,16 @@ def chock_backfill_over(
     return Sized(value, f"{mm(value)}: the glass bears {number(bearing)}, {number(needed)} is wanted")
 
 
-def backer_diameter(*, joint_width: float, oversize: float) -> Sized:
-    """Diameter of the round backer, unrounded."""
+def backer_diameter(*, joint_width: float, oversize: float, narrowest: float | None = None) -> Sized:
+    """Diameter of the round backer, unrounded: it serves the widest place; ``narrowest`` is the joint where it is least wide."""
     value = joint.backer_diameter(joint_width=joint_width, oversize=oversize)
-    return Sized(value, f"{mm(value)}: {number(oversize, 2)} times the joint width of {number(joint_width)}")
+    told = f"{mm(value)}: {number(oversize, 2)} times the joint width of {number(joint_width)}"
+    if narrowest is None or narrowest > joint_width - 0.05:
+        return Sized(value, told)
+    least = f"where it is narrowest, {number(narrowest)}, " + (
+        f"{mm(narrowest * oversize)} would do" if narrowest > 0 else "none has room"
+    )
+    return Sized(value, f"{told} at its widest; {least}")
 
 
 def bead_corner_radius(*, bond_width: float, least: float) -> Sized:

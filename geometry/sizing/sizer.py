@@ -299,7 +299,10 @@ class Sizer(PaneFacts):
         )
 
     def _backer(self, joint_width: float, backfill: float, thickness: float) -> Sized:
-        found = sizing.backer_diameter(joint_width=joint_width, oversize=self.pane.limits.backer_oversize)
+        wide, narrow = self.widest_joint(joint_width), self.narrowest_joint(joint_width)
+        found = sizing.backer_diameter(
+            joint_width=wide if wide > 0 else joint_width, oversize=self.pane.limits.backer_oversize, narrowest=narrow
+        )
         room = joint.backer_room(
             bond_thickness=thickness,
             glass_thickness=self.thickness,

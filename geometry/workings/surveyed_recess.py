@@ -37,6 +37,9 @@ if TYPE_CHECKING:
 STATIONS_APART = 300.0
 """mm, greatest distance between two stations of a recess (common practice, no source)."""
 
+HEIGHT_TOLD = 0.05
+"""mm, difference of two spacers that their height to a tenth tells."""
+
 
 @dataclass(frozen=True, slots=True)
 class RecessStation:
@@ -226,6 +229,19 @@ def _longest_way(given: _Given, stations: Sequence[RecessStation], lengths: Sequ
     return best
 
 
+def own_spacer_heights(subject: Subject) -> dict[str, float]:
+    """Free height of every spacer, mm, by its mark, where the surveyed depth gives one that is not as drawn; 0 where no bond is left.
+
+    Empty where all spacers are as high as drawn: then one height tells them all.
+    """
+    recess = surveyed_recess_of(subject)
+    if recess is None:
+        return {}
+    drawn = subject.sizes.spacer_thickness.value
+    heights = {each.mark: each.height for each in recess.spacers}
+    return heights if any(abs(height - drawn) >= HEIGHT_TOLD for height in heights.values()) else {}
+
+
 def flush_spread(subject: Subject) -> float:
     """How far the flush face may stray where the depth is measured: spacer, glass and paint at their worst, mm."""
     paint = float(subject.asked("tolerances.paint", unit="mm").value)
@@ -240,6 +256,7 @@ __all__ = [
     "SurveyedRecess",
     "flush_spread",
     "of_other_hand",
+    "own_spacer_heights",
     "shift_of",
     "survey_of",
     "surveyed_recess_of",

@@ -37,7 +37,7 @@ from outputs.record.parts import (
 )
 from outputs.record.plan_part import TITLE, as_typed, plan_lines
 from outputs.record.words import AN_AID
-from outputs.sheets.words import outline_notes
+from outputs.sheets.words import files_outside, outline_notes
 
 if TYPE_CHECKING:
     from geometry.findings.check import PaneCheck
@@ -247,6 +247,9 @@ def answers(check: PaneCheck, everything: bool) -> Iterator[tuple[str, list[tupl
     notes = outline_notes(check.subject.detail)
     if notes:
         yield "outline", [(note, []) for note in notes]
+    outside = files_outside(check.subject.detail)
+    if outside:
+        yield "files", [(note, []) for note in outside]
     beyond = [size for size in check.subject.sizes.all() if size.outside]
     if beyond:
         yield OUTSIDE, [(f"{size.name}: {size.reason}", []) for size in beyond]

@@ -27,6 +27,8 @@ if TYPE_CHECKING:
 SIZES = ((3.8, 2.2), (3.5, 1.5), (3.5, 1.0))
 """Half the square that a number takes, and what it keeps from other texts, paper mm, tried in turn."""
 RING = 3.6
+NEAR = 24.0
+"""Paper mm up to which a number inside its corner is preferred to one outside it: farther in, nobody sees which corner it means."""
 
 
 def corner_marks(detail: Detail, fit: Fit, room: KeepClear, places_of: Callable[[Place, Place], Sequence[Place]]) -> list[Mark]:
@@ -64,9 +66,12 @@ def _numbered(
     It is clear there, and nearer to its own corner than to any other.
     """
     name = f"corner {corner.number}"
+    near: list[Place] = []
+    far: list[Place] = []
+    for place in places if inside is None else (place for place in places if _inside(inside, place)):
+        (near if math.dist(place, at) <= NEAR else far).append(place)
     for half, apart in sizes:
-        kept = places if inside is None else (place for place in places if _inside(inside, place))
-        for place in chain(kept, around(at)):
+        for place in chain(near, around(at), far):
             if at_its_corner(place, at, sharp) and room.free(square(place, half), apart=apart):
                 return _told(name, numbered(place, corner.number), room)
     for crossing in (False, True):  # a leader that crosses no line first

@@ -19,6 +19,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from geometry.detail.block_rows import block_rows
+from geometry.workings.surveyed_recess import own_spacer_heights
 from outputs.drawing.card_times import Clock, clock_of
 from outputs.sheet.drafting import number
 
@@ -35,6 +36,10 @@ if TYPE_CHECKING:
 
 MOST_ROWS = 8
 """Rows of the go or no-go table that the card holds."""
+OFF_SQUARE = math.sin(math.radians(2.0))
+"""Cosine between two walls up to which a square finds their corner: a third of a millimetre, ten off the wall."""
+UNEVEN = 0.5
+"""Millimetres by which the spacers of a surveyed recess may differ in their distance from the wall before each is told its own."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -124,7 +129,10 @@ class Tick:
 
 @dataclass(frozen=True, slots=True)
 class Row:
-    """A row of running distances as the card draws it: zero, unit vectors along it and out of the recess; ``curved`` along a curved wall."""
+    """A row of running distances as the card draws it: zero, unit vectors along it and out of the recess; ``curved`` along a curved wall.
+
+    ``clockwise`` as seen from outside.
+    """
 
     name: str
     zero: Place
@@ -132,7 +140,9 @@ class Row:
     outward: Place
     ticks: tuple[Tick, ...]
     curved: bool
+    clockwise: bool
     zero_at: str  # where it begins, in words
+    square: bool  # whether the wall at its zero stands square to it, so that a square held to it finds the zero
 
 
 @dataclass(frozen=True, slots=True)
@@ -144,7 +154,8 @@ class CardFacts:
     straps: tuple[Place, ...]
     chock_ends: dict[str, tuple[float, float]]  # height at either end of a block: left and right, or below and above
     spacer_height: float
-    off_wall: tuple[float, float]  # of the spacers' centres, least and greatest
+    spacer_heights: dict[str, float]  # of each, where a surveyed depth gives it one of its own; 0 where no bond is left
+    off_wall: dict[str, float]  # of the middle of each spacer
     mask_lines: tuple[float, float]
     bead_centre: float
     pack_changes: tuple[tuple[int, Place], ...]  # number, and place on the bead's centre line
@@ -157,9 +168,17 @@ class CardFacts:
     take: str
     pull: float  # N that straps hold until the bead does, 0 where none
 
+    @property
+    def even(self) -> bool:
+        """Whether all spacers stand equally far off the wall."""
+        away = self.off_wall.values()
+        return not away or max(away) - min(away) < UNEVEN
+
 
 def facts_of(check: PaneCheck) -> CardFacts:
     """All that stands on the card of one pane."""
+    from geometry.outline import distance_from
+
     subject, detail, sizes = check.subject, check.subject.detail, check.subject.sizes
     if check.time_plan is None or check.quantities is None:
         raise ValueError("the card needs the plan of the day and the quantities of its pane")
@@ -171,7 +190,8 @@ def facts_of(check: PaneCheck) -> CardFacts:
         straps=tuple((place.x, place.y) for place in fitting.straps),
         chock_ends={chock.mark: chock.ends for chock in fitting.chocks},
         spacer_height=sizes.spacer_thickness.value,
-        off_wall=_off_wall(detail),
+        spacer_heights=own_spacer_heights(subject),
+        off_wall={spacer.mark: distance_from(detail.curves.recess, spacer.centre) for spacer in detail.spacers},
         mask_lines=(fitting.mask_lines.outer, fitting.mask_lines.inner),
         bead_centre=set_back + width / 2,
         pack_changes=tuple((change.number, (change.place.x, change.place.y)) for change in fitting.pack_changes),
@@ -188,8 +208,10 @@ def facts_of(check: PaneCheck) -> CardFacts:
 
 def _rows(detail: Detail) -> Iterator[Row]:
     """The rows of the detail, each block with its foot on the wall of the recess."""
+    from geometry.detail.edges import sides_of
     from geometry.outline import nearest_station
 
+    walls = {side.name: side.direction for side in sides_of(detail.curves.glass)}
     chocks = {chock.mark for chock in detail.chocks}
     rows = block_rows(detail)
     told = Counter(entry.mark for row in rows for entry in row.entries)
@@ -200,15 +222,19 @@ def _rows(detail: Detail) -> Iterator[Row]:
             Tick(entry.mark, entry.distance, (foot.x, foot.y), entry.mark in chocks, told[entry.mark] > 1)
             for entry, foot in zip(row.entries, feet, strict=True)
         )
-        yield Row(row.edge, (row.zero.x, row.zero.y), (x, y), (side * y, -side * x), ticks, not row.straight, row.zero_at)
-
-
-def _off_wall(detail: Detail) -> tuple[float, float]:
-    """Of the spacers' centres, mm; 0 where there is none."""
-    from geometry.outline import distance_from
-
-    away = [distance_from(detail.curves.recess, spacer.centre) for spacer in detail.spacers]
-    return (min(away), max(away)) if away else (0.0, 0.0)
+        wall = walls.get(row.wall)
+        square = wall is None or abs(wall.x * x + wall.y * y) <= OFF_SQUARE
+        yield Row(
+            row.edge,
+            (row.zero.x, row.zero.y),
+            (x, y),
+            (side * y, -side * x),
+            ticks,
+            not row.straight,
+            row.clockwise,
+            row.zero_at,
+            square,
+        )
 
 
 def _gun_starts(subject: Subject, plan: TimePlan) -> tuple[Place, ...]:

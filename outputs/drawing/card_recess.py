@@ -37,6 +37,7 @@ from outputs.drawing.card_rows import (
     row_lines,
     zeros,
 )
+from outputs.drawing.card_spacers import put_spacer_heights
 from outputs.sheet.boxes import box_of_text, grown, overlap
 from outputs.sheet.runs import line
 
@@ -78,6 +79,7 @@ def recess_picture(detail: Detail, facts: CardFacts, fit: Fit, room: KeepClear) 
         rows = [(row, list(row.ticks)) for row in facts.rows]
         chosen = None
     zeros(facts, fit, wall, put)
+    put_spacer_heights(detail, facts, fit, wall, put)
     picture.marks += corner_numbers(detail, fit, wall, room)
     for row, ticks in rows:
         figures_of(row, ticks, fit, wall, put)
@@ -213,11 +215,15 @@ def _chock_names(detail: Detail, facts: CardFacts, chosen: Row | None, fit: Fit,
         told = high(facts.chock_ends[chock.mark])
         at = put.picture.unplaced.get(chock.mark)
         beside = f"{chock.mark} {told}" if at is None else f"{chock.mark} at {at}, {told}"
-        strings = (chock.mark,) if at is not None else (beside, chock.mark)
         found = next(
-            (marks for each in strings if (marks := _at_its_chock(each, foot, own, others, wall, put.room)) is not None), None
+            (
+                marks
+                for each in (beside, chock.mark)
+                if (marks := _at_its_chock(each, foot, own, others, wall, put.room)) is not None
+            ),
+            None,
         )
-        if found is None or found[0].string != f"{chock.mark} {told}":
+        if found is None or found[0].string != beside:
             put.picture.unnamed.append(beside)
             put.room.tabled(f"height of {chock.mark}", "no place at its chock is clear: told beside the picture")
         else:

@@ -130,7 +130,7 @@ def zeros(facts: CardFacts, fit: Fit, wall: Outline, put: Put) -> None:
 
 
 def figures_of(row: Row, ticks: list[Tick], fit: Fit, wall: Outline, put: Put) -> None:
-    """The figure of every tick; equal ones stand once."""
+    """The figure of every tick, of a chock never without its mark; equal ones stand once."""
     figures = rounded_distances([tick.distance for tick in ticks])
     of_chocks = {figure for tick, figure in zip(ticks, figures, strict=True) if tick.chock}
     told = [pair for pair in zip(ticks, figures, strict=True) if pair[0].chock or pair[1] not in of_chocks]
@@ -138,9 +138,10 @@ def figures_of(row: Row, ticks: list[Tick], fit: Fit, wall: Outline, put: Put) -
     places = [beside_tick(row, tick, fit, wall) for tick, _ in told]
     shifts = [0.0] * len(told) if row.curved else _spread(row, fit, places, marked)
     for (tick, figure), string, (at, outward), shift in zip(told, marked, places, shifts, strict=True):
-        tried = ((each, moved) for moved in dict.fromkeys((0.0, shift)) for each in dict.fromkeys((string, figure)))
-        found = next(filter(None, (_placed(at, outward, each, put.room, moved) for each, moved in tried)), None)
-        found = found or _placed_inside(tick, figure, fit, wall, put.room)
+        tried = (_placed(at, outward, string, put.room, moved) for moved in dict.fromkeys((0.0, shift)))
+        found = next(filter(None, tried), None)
+        if found is None and not tick.chock:
+            found = _placed_inside(tick, string, fit, wall, put.room)
         name = f"{row.name} {tick.mark}"
         if found is not None:
             put(*found)
@@ -191,7 +192,7 @@ def _placed(at: Place, outward: Place, string: str, room: KeepClear, shift: floa
 
 
 def _placed_inside(tick: Tick, string: str, fit: Fit, wall: Outline, room: KeepClear) -> list[Mark] | None:
-    """A figure inside the recess beside its block, where no place outside is clear."""
+    """The figure of a spacer inside the recess beside it, where no place outside is clear."""
     (x, y), (dx, dy) = on_edge(wall, fit.at(tick.foot))
     at = (x + (SPACER_IN + SPACER[1] / 2) * dx, y + (SPACER_IN + SPACER[1] / 2) * dy)
     found = _first_free(_around(at, (dx, dy), string, STRONG, off=OVER_TICK), room)

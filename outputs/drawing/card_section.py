@@ -28,6 +28,8 @@ FRAME, FLOOR, BEYOND, LANDING_LEFT = (
 )  # paper mm of frame beside the wall and under the landing, of glass beyond the last thing
 NOTCH_LEFT, NOTCH_FOOT, NOTCH_WIDE, NOTCH_HIGH = 123.5, 23.5, 30.0, 24.5
 BAR = 50.0
+NO_BACKER = "NO BACKER FITS: ask before backfill"
+"""Stands for the title where bond-breaker tape takes the place of a backer: how deep the joint is then filled is for the office to say."""
 FARTHEST = 36.0  # paper mm of glass beyond the last thing, where there is room
 HANGS = 1.9  # of a comma 10 mm high under its line
 
@@ -52,9 +54,11 @@ def section_marks(detail: Detail) -> list[Mark]:
     shape = _Shape(section, scale, top, last, min(last + FARTHEST / scale, (WIDE - FRAME) / scale))
     outside = _outside(detail, shape, over=over)
     title = "SECTION: set-back, width, thickness" if outside else "SECTION, OUTSIDE up: sizes"
-    marks: list[Mark] = [words(LEFT, down(246.5), title, HEADING, bold=True), *outside]
+    taped = detail.sizes.backer_diameter.outside
+    marks: list[Mark] = [words(LEFT, down(246.5), NO_BACKER if taped else title, HEADING, bold=True), *outside]
     for face in section.faces:
-        marks += shape.face(face)
+        if not (taped and face.material == "backer"):  # a strip of tape cannot hang over a void
+            marks += shape.face(face)
     marks += shape.glass()
     marks += _sizes(detail, shape, over=over)
     return marks

@@ -30,7 +30,7 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from geometry.detail.parts import Detail
-    from outputs.drawing.card_facts import CardFacts
+    from outputs.drawing.card_facts import CardFacts, Row
     from outputs.sheet.boxes import Box
     from outputs.sheet.entities import Mark
     from outputs.sheet.keep_clear import KeepClear
@@ -102,6 +102,7 @@ def _signed(string: str, after: str, *, out: bool) -> Piece:
 
 COLUMN_WIDE, COLUMN_HIGH = 57.5, 83.8  # paper mm of the column beside the recess
 MORE = "MORE BLOCKS ON SIDE 3"
+EACH_OFF = "off wall, by row:"
 NO_MEASURE = ("pictures not to scale", "take no size off them")
 TOWARDS = {"out of the plan": True, "into the plan": False}
 WAYS = {"left": (-1.0, 0.0), "right": (1.0, 0.0), "up": (0.0, 1.0), "down": (0.0, -1.0)}
@@ -145,22 +146,46 @@ def stacked(pieces: Sequence[Piece], gaps: Sequence[float], *, middle: bool) -> 
 def zero_words(facts: CardFacts) -> tuple[str, ...]:
     """What the zeros of the rows are."""
     straight, curved = any(not row.curved for row in facts.rows), any(row.curved for row in facts.rows)
-    if straight and curved:
-        return ("0 = wall: hold a square to it;", "on a curve: along the wall")
-    return ("0 = wall: hold a square to it",) if straight else ("0 = lowest point, along wall",)
+    if not straight:
+        return ("0 = lowest point, along wall",)
+    square = all(row.square for row in facts.rows)
+    told = "0 = wall: hold a square to it" if square else "0 = where walls would meet"
+    return (f"{told};", "on a curve: along the wall") if curved else (told,)
 
 
 def spacer_words(detail: Detail, facts: CardFacts) -> tuple[str, str, str]:
     """Number of spacers, their height, and how far their middles stand off the wall."""
-    low, high = facts.off_wall
-    off = f"centre {rounded_distances([low])[0]}" if high - low < 0.5 else "{} to {}".format(*rounded_distances([low, high]))
-    return str(len(detail.spacers)), f"spacers {number(facts.spacer_height, decimals=1)} high,", f"{off} off wall"
+    off = f"centre {rounded_distances([min(facts.off_wall.values(), default=0.0)])[0]} off wall" if facts.even else EACH_OFF
+    if facts.spacer_heights:
+        return str(len(detail.spacers)), "spacers, own heights,", off
+    return str(len(detail.spacers)), f"spacers {number(facts.spacer_height, decimals=1)} high,", off
 
 
-def recess_words(detail: Detail, facts: CardFacts, *, column: bool, chocks: Sequence[str] = (), more: bool = False) -> Piece:
+def off_wall_lines(detail: Detail, facts: CardFacts) -> list[str]:
+    """How far the middle of each spacer stands off a wall that wanders, row by row as the distances run: from corner to corner."""
+    lines = []
+    for row in facts.rows:
+        away = rounded_distances([facts.off_wall[tick.mark] for tick in row.ticks if not tick.chock])
+        lines += in_lines([f"{_from_to(row, len(detail.corners))}:", *away], COLUMN_WIDE, gap="  ") if away else []
+    return lines
+
+
+def _from_to(row: Row, corners: int) -> str:
+    """The corners between which a row runs, its zero at the first; the name of the row where it has none."""
+    first = int(row.name[1:]) if row.name[1:].isdigit() else corners
+    if first > corners or row.curved:
+        return row.name
+    second = first % corners + 1
+    ends = (second, first) if row.clockwise else (first, second)
+    return "{} to {}".format(*ends)
+
+
+def recess_words(
+    detail: Detail, facts: CardFacts, *, column: bool, chocks: Sequence[str] = (), off: Sequence[str] = (), more: bool = False
+) -> Piece:
     """Title, UP and FWD, spacers and notes of the recess; ``chocks`` are those that found no room for their height in the picture.
 
-    ``more``: whether running distances stand on side 3.
+    ``off`` are the lines of :func:`off_wall_lines`, in the column alone; ``more``: whether more of the blocks stands on side 3.
     """
     spacers = key_figure(*spacer_words(detail, facts))
     ways = pointers(detail, turned_over=False)
@@ -171,7 +196,7 @@ def recess_words(detail: Detail, facts: CardFacts, *, column: bool, chocks: Sequ
         pieces = [heading("RECESS, seen from OUTSIDE"), across([*ways, spacers], 4.0), notes]
         return stacked([*pieces, *([heading(MORE, STRONG)] if more else [])], (3.4, 2.6, 2.8), middle=True)
     title = [heading("RECESS, seen", COLUMN_TITLE), heading("from OUTSIDE", COLUMN_TITLE)]
-    notes_ = [*([heading(MORE, STRONG)] if more else []), *map(note, in_lines(chocks, COLUMN_WIDE)), tape, *zeros]
+    notes_ = [*([heading(MORE, STRONG)] if more else []), *map(note, [*off, *in_lines(chocks, COLUMN_WIDE)]), tape, *zeros]
     above = [*title, *([across(ways, 4.0)] if ways else []), spacers]
     gaps = [2.8, 4.5, *([4.0] if ways else []), 3.6]
     tried = (
@@ -182,12 +207,12 @@ def recess_words(detail: Detail, facts: CardFacts, *, column: bool, chocks: Sequ
     return whole if whole.height <= COLUMN_HIGH else shorter
 
 
-def in_lines(cells: Sequence[str], room: float) -> list[str]:
+def in_lines(cells: Sequence[str], room: float, *, gap: str = "    ") -> list[str]:
     """Cells with gaps between them, as many on a line as find room."""
     lines: list[str] = []
     for cell in cells:
-        if lines and width_of(f"{lines[-1]}    {cell}") <= room:
-            lines[-1] = f"{lines[-1]}    {cell}"
+        if lines and width_of(f"{lines[-1]}{gap}{cell}") <= room:
+            lines[-1] = f"{lines[-1]}{gap}{cell}"
         else:
             lines.append(cell)
     return lines
@@ -232,6 +257,7 @@ def set_inside(piece: Piece, region: Box, room: KeepClear, *, lean: float) -> li
 
 
 __all__ = [
+    "COLUMN_HIGH",
     "Piece",
     "across",
     "glass_words",
@@ -239,6 +265,7 @@ __all__ = [
     "in_lines",
     "key_figure",
     "note",
+    "off_wall_lines",
     "pointers",
     "recess_words",
     "set_inside",

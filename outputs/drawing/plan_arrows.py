@@ -85,11 +85,15 @@ class PlanArrows:
         )
 
     def _spots_beside(self) -> list[Place]:
-        """Feet beside the recess, from the upper right on."""
-        left, _, right, top = self.box
+        """Feet beside the recess, at the right from the middle of its height on, where they part the white paper; then from its top on."""
+        left, bottom, right, top = self.box
         step = self.pencil.paper(4.0)
-        clear = self.pencil.paper(18.0)
-        rows = [top - step * count for count in range(12)]
+        clear = self.pencil.paper(18.0 if self.detail.corners else 44.0)
+        middle = (bottom + top) / 2 - self.pencil.paper(LONG / 2)
+        rows = [
+            *(middle + side * step * count for count in range(3) for side in (1.0, -1.0)),
+            *(top - step * count for count in range(12)),
+        ]
         return [(x, y) for x in (right + clear, right + clear * 1.4, left - clear, left - clear * 1.4) for y in rows]
 
 

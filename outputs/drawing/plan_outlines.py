@@ -28,7 +28,13 @@ if TYPE_CHECKING:
 NEAREST = 0.7  # paper mm between lines that run side by side (ISO 128-2, second hand)
 BAND_WITH_EDGES = 2.5  # paper mm, the narrowest band whose edges are drawn
 STEP = 6.0  # paper mm, the pieces in which a line is left out
-ALONG = (0.5, 0.0, 1.0, 0.25, 0.75)  # shares of a piece at which its distance is looked at: beside a sharp corner it falls along the piece
+ALONG = (
+    0.5,
+    0.0,
+    1.0,
+    0.25,
+    0.75,
+)  # shares of a piece at which its distance is looked at: beside a sharp corner it falls along the piece
 
 
 def nodes_of(outline: Outline) -> tuple[tuple[float, float, float], ...]:

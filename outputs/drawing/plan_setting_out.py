@@ -6,21 +6,28 @@ import math
 from typing import TYPE_CHECKING
 
 from geometry.outline import nearest_station
+from outputs.drawing.broken_lines import broken, dimension_lines
 from outputs.drawing.plan_rows import curved_figures, row_marks, row_reads, rows_of
 from outputs.drawing.plan_sizes import BESIDE_AXIS, Sides, overall_sizes
 from outputs.sheet.drafting import as_fine_as
+from outputs.sheet.entities import Dimension
 from outputs.sheet.runs import line, polar
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Iterable, Sequence
 
     from geometry.detail.block_rows import RowEntry
     from outputs.drawing.plan_ink import PlanInk
     from outputs.drawing.plan_options import PlanShows
     from outputs.drawing.plan_rows import Row
+    from outputs.sheet.entities import Mark
 
 ZERO_ASIDE = 2.8  # paper mm
 ROW_AWAY = (10.0, 14.0, 17.0, 21.0, 24.0, 7.0, 28.0)  # paper mm from the recess to a row, the first that runs clear of the others
+CLOSE, NEARER = (
+    6.6,
+    3.0,
+)  # paper mm from the recess to a row behind which the widths stand too, and how much nearer these then stand
 SHARES = (BESIDE_AXIS, 0.64, 0.25, 0.75)  # of its line, where an overall size has its figure
 LEADS, TURNS = (
     (4.0, 6.0, 9.0, 13.0),
@@ -69,13 +76,22 @@ class SettingOut:
         behind = max(row.outward.x, row.outward.y if self.shows.widths_over else -row.outward.y) > 0.9
         aside = ZERO_ASIDE if not oblique and behind else 0.0
         asides = dict.fromkeys((aside, ZERO_ASIDE))
-        for marks in (row_marks(row, ink.pencil, first=away, aside=more) for away in ROW_AWAY for more in asides):
+        near = (CLOSE,) if self.shows.close and row.outward.y < -0.9 else ()
+        for marks in (row_marks(row, ink.pencil, first=away, aside=more) for away in (*near, *ROW_AWAY) for more in asides):
             if ink.placer.takes(marks) and row_reads(marks, ink.pencil):
                 ink.put(marks)
+                self._keep(marks)
                 ink.placer.drawn(f"row of {row.edge}")
                 return
         ink.no_room(f"row of {row.edge}")
         self.untold.append(row.edge)
+
+    def _keep(self, marks: Iterable[Mark]) -> None:
+        """No leader runs through the dimension lines."""
+        for mark in marks:
+            if isinstance(mark, Dimension):
+                for start, end in dimension_lines(mark):
+                    self.ink.placer.lead(line("DIMENSIONS", start, end))
 
     def _overall(self, rows: Sequence[Row]) -> None:
         """The overall sizes behind the rows, as near as they run clear; one that has no room at all is told."""
@@ -85,7 +101,8 @@ class SettingOut:
         beside = any(row.outward.x > 0.9 for row in rows)
         first, behind = style.first_row, style.first_row + 1.6 * style.row
         above = self.shows.widths_over
-        widths = behind - 3.0 if under and not above else behind if over and above else first
+        widths = behind if (over if above else under) else first
+        widths -= NEARER * style.text / 2.5 if self.shows.close and under else 0.0
         heights = behind if beside else first
         tries = (
             overall_sizes(ink.detail, ink.pencil, Sides(above, widths + away, heights + away, share))
@@ -96,6 +113,8 @@ class SettingOut:
         sizes = nearest if ink.placer.takes(nearest) else next((each for each in tries if ink.placer.takes(each)), nearest)
         stand = [each for each in sizes if sizes is not nearest or ink.placer.takes((each,))]
         ink.put(stand)
+        self._keep(stand)
+        ink.marks = broken(ink.marks, ink.pencil)
         for size in sizes:
             if size in stand:
                 ink.placer.drawn(f"size {size.text}")

@@ -1,25 +1,27 @@
-"""The joint at the stations of a surveyed recess: a ring on the wall at each, and the width there behind an arrow in the daylight.
+"""The joint at stations of a recess with an outline of its own: a ring on the wall at each, the width there behind an arrow in the daylight.
 
 Terms
 -----
 station
-    A place between the corners where the wall of the recess was measured: a vertex of its outline that faces a straight of the glass.
+    A place between the corners where the wall of the recess was measured: a vertex of its outline that faces a straight of the glass. Of a
+    wall that was not measured, and leaves no even joint: the quarters of each straight, of a round pane eight places.
 """
 
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
-from geometry.detail.edges import sides_of
-from geometry.outline import Point, bounding_box, nearest_station, point_in
+from geometry.detail.edges import ROUND, edges_of, sides_of
+from geometry.outline import Point, bounding_box, nearest_station, perimeter, point_in, station_at
+from geometry.outline.between import true_width_at
 from outputs.drawing.plan_sizes import surveyed
 from outputs.sheet.drafting import number
 from outputs.sheet.runs import circle, line, polar
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterator, Sequence
 
     from geometry.detail.parts import Detail
     from outputs.drawing.plan_ink import PlanInk
@@ -28,6 +30,9 @@ if TYPE_CHECKING:
 RING = 0.8  # paper mm, radius of the ring at a station
 APART = 15.0  # paper mm between two stations that are told; of those nearer together the narrowest is
 ON_EDGE = 1e-6  # mm
+QUARTERS = (0.25, 0.75)  # of a straight: axes stand in its middle, corners at its ends
+EVEN = 0.05  # mm by which an even joint may differ from place to place
+ROUND_PLACES = 8
 ARROW = 4.0  # paper mm, length of the arrow to a station
 
 
@@ -39,6 +44,7 @@ class JointStation:
     wall: Point
     joint: float
     inward: Point
+    number: int | None = None
 
     @property
     def words(self) -> str:
@@ -46,11 +52,16 @@ class JointStation:
         width = number(abs(self.joint), decimals=1)
         return width if self.joint >= 0.0 else f"overlap {width}"
 
+    @property
+    def label(self) -> str:
+        """The joint with the number of the station before it."""
+        return self.words if self.number is None else f"{self.number}: {self.words}"
+
 
 def stations_of(detail: Detail) -> tuple[JointStation, ...]:
-    """The stations of a surveyed recess, counter-clockwise; none where the recess follows the glass."""
+    """The stations, counter-clockwise; none where the recess follows the glass."""
     if not surveyed(detail):
-        return ()
+        return _of_an_uneven_joint(detail)
     glass = detail.curves.glass
     found = []
     for vertex in detail.curves.recess.vertices:
@@ -66,6 +77,24 @@ def stations_of(detail: Detail) -> tuple[JointStation, ...]:
     return tuple(found)
 
 
+def _of_an_uneven_joint(detail: Detail) -> tuple[JointStation, ...]:
+    """Quarters of the straights, or places round a pane without any; none where the joint is even."""
+    glass, recess = detail.curves.glass, detail.curves.recess
+    places: list[tuple[str, Point]] = []
+    for edge in edges_of(glass):
+        places += [(edge.name, edge.at(edge.first + edge.straight * share)) for share in QUARTERS]
+    if not places:
+        whole = perimeter(glass)
+        places = [(ROUND, station_at(glass, whole * step / ROUND_PLACES).point) for step in range(ROUND_PLACES)]
+    found = []
+    for name, place in places:
+        outward = nearest_station(glass, place).outward
+        width = true_width_at(recess, place)
+        found.append(JointStation(name, nearest_station(recess, place).point, width, Point(-outward.x, -outward.y)))
+    widths = [each.joint for each in found]
+    return tuple(found) if max(widths) - min(widths) >= EVEN else ()
+
+
 def shown_stations(detail: Detail, scale: float) -> tuple[JointStation, ...]:
     """Those that are told at a scale: where stations stand close together on paper, the narrowest of them."""
     kept: list[JointStation] = []
@@ -78,9 +107,11 @@ def shown_stations(detail: Detail, scale: float) -> tuple[JointStation, ...]:
 class StationMarks:
     """Puts them up; ``untold`` are those whose figure has no room."""
 
-    def __init__(self, ink: PlanInk) -> None:
-        self.ink = ink
-        self.stations = shown_stations(ink.detail, ink.pencil.scale)
+    def __init__(self, ink: PlanInk, numbered: Sequence[tuple[int, Point]] = (), least: str = "") -> None:
+        self.ink, self.least = ink, least
+        places = {_key(place): count for count, place in numbered}
+        found = shown_stations(ink.detail, ink.pencil.scale)
+        self.stations = tuple(replace(each, number=places.get(_key(each.wall))) for each in found)
         self.untold: list[JointStation] = []
 
     def place(self) -> None:
@@ -102,12 +133,12 @@ class StationMarks:
         pencil = self.ink.pencil
         way = math.degrees(math.atan2(each.inward.y, each.inward.x))
         reach = self.ink.inner(each.wall, each.inward)
-        half = abs(each.inward.x) * pencil.width(each.words) / 2 + abs(each.inward.y) * pencil.paper(pencil.style.text / 2)
+        half = abs(each.inward.x) * pencil.width(each.label) / 2 + abs(each.inward.y) * pencil.paper(pencil.style.text / 2)
         for more in (0.8, 2.8, 4.8, 7.8):
             tip = polar(each.wall, way, reach + pencil.paper(more))
             foot = polar(tip, way, pencil.paper(ARROW))
-            at = polar(foot, way, half + pencil.paper(1.0))
-            text: Text = pencil.text("DIMENSIONS", at, each.words, align="middle", centred=True)
+            at = polar(foot, way, half + pencil.paper(1.0 if min(abs(each.inward.x), abs(each.inward.y)) < 1e-3 else 1.8))
+            text: Text = pencil.text("DIMENSIONS", at, each.label, align="middle", centred=True)
             yield [line("DIMENSIONS", foot, tip), pencil.arrow("DIMENSIONS", tip, way + 180.0), text]
 
     def say(self) -> tuple[str, ...]:
@@ -115,9 +146,16 @@ class StationMarks:
         if not self.stations:
             return ()
         least = min(self.stations, key=lambda each: each.joint)
-        said = f"Recess as surveyed: joint at {len(self.stations)} stations, least {least.words}."
-        untold = tuple(f"Joint {each.words} on {each.edge} at {_place(each)}." for each in self.untold)
-        return untold if self.ink.name(self._spots(said), "words of the stations", self._in_daylight) else (said, *untold)
+        what = "joint" if least.number is None else "number and joint"
+        wall = "Recess as surveyed" if surveyed(self.ink.detail) else "Recess with an outline of its own"
+        shorter = f"{wall}: {what} at {len(self.stations)} stations, least {least.words}."
+        said = f"{wall}: {what} at {len(self.stations)} stations, least {self.least or least.words}."
+        lost = self.untold if surveyed(self.ink.detail) else []  # else the record has them and more
+        untold = tuple(f"Joint {each.words} on {each.edge} at {_place(each)}." for each in lost)
+        for each in dict.fromkeys((said, shorter)):
+            if self.ink.name(self._spots(each), "words of the stations", self._in_daylight):
+                return untold
+        return (said, *untold)
 
     def _spots(self, said: str) -> Iterator[Text]:
         box = bounding_box(self.ink.detail.curves.frit_inner)
@@ -128,6 +166,10 @@ class StationMarks:
 
     def _in_daylight(self, middle: Point) -> bool:
         return point_in(self.ink.detail.curves.frit_inner, middle)
+
+
+def _key(place: Point) -> tuple[float, float]:
+    return round(place.x, 3), round(place.y, 3)
 
 
 def _place(each: JointStation) -> str:

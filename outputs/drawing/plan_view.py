@@ -20,6 +20,7 @@ from outputs.sheet.boxes import box_round
 from outputs.sheet.drafting import number
 from outputs.sheet.entities import Attribute, Fill, Insert, Mark
 from outputs.sheet.keep_clear import KeepClear
+from outputs.sheet.outcomes import Fate
 from outputs.sheet.runs import circle, line, polar
 
 if TYPE_CHECKING:
@@ -72,13 +73,9 @@ class PlanView:
         setting_out.late_figures()
         self.untold: tuple[str, ...] = tuple(setting_out.untold)
         self._origin_letter()
-        stations = StationMarks(self.ink)
+        stations = StationMarks(self.ink, shows.stations, shows.joint_least)
         stations.place()
-        names = PlanNames(self.ink)
-        names.blocks()
-        names.corners()
-        names.edges()
-        bead_words(self.ink)
+        self._letter()
         arrows = PlanArrows(detail, pencil, self.placer, self.box)
         arrows.place()
         self.ink.marks += arrows.marks
@@ -96,6 +93,29 @@ class PlanView:
     def outcomes(self) -> list[Outcome]:
         """What became of everything that was planned for the plan."""
         return self.placer.outcomes
+
+    def _letter(self) -> None:
+        """Names of blocks, corners and edges, then the words of the bead; those first where they find no room else."""
+        ink, standing = self.ink, [*self.ink.marks]
+        before = self.placer.copy()
+        before.outcomes = [*self.placer.outcomes]
+        self._names()
+        bead_words(ink)
+        lost = _lost(self.placer)
+        if not any(each.what == "bead start" and each.fate is not Fate.DRAWN for each in self.placer.outcomes):
+            return
+        after, lettered = self.placer, ink.marks
+        self.placer, ink.placer, ink.marks = before, before, standing
+        bead_words(ink)
+        self._names()
+        if _lost(self.placer) >= lost:
+            self.placer, ink.placer, ink.marks = after, after, lettered
+
+    def _names(self) -> None:
+        names = PlanNames(self.ink)
+        names.blocks()
+        names.corners()
+        names.edges()
 
     def _axes(self) -> None:
         """The axes of a pane that is alike on both sides of them."""
@@ -221,6 +241,10 @@ class PlanView:
                 continue
             self.ink.put(marks)
             self.placer.drawn(what)
+
+
+def _lost(placer: KeepClear) -> int:
+    return sum(each.fate is not Fate.DRAWN for each in placer.outcomes)
 
 
 def _alike(places: list[Place], others: list[Place]) -> bool:

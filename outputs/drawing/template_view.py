@@ -20,7 +20,7 @@ from outputs.sheet.drafting import number
 from outputs.sheet.entities import Insert, Mark, Path
 from outputs.sheet.keep_clear import crosses
 from outputs.sheet.pencil import upright
-from outputs.sheet.runs import arc_between, circle, line, polar, segments, shorter_arcs
+from outputs.sheet.runs import arc_between, box, circle, line, polar, segments, shorter_arcs
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -149,6 +149,21 @@ def register_marks(places: Sequence[Place]) -> list[Mark]:
     return marks
 
 
+def key_sample(layer: str, left: float, middle: float, long: float) -> list[Mark]:
+    """What the key shows of a layer, ``long`` mm wide: a line, but of a block, the start or a cross the thing itself, small."""
+    x, right = left + long / 2, left + long
+    if layer == "SPACERS":
+        return [box(layer, left + long / 4, middle - 1.2, right - long / 4, middle + 1.2)]
+    if layer == "SECTION_MARKS":
+        tip = x - 4.0
+        shaft = [line(layer, (x, middle - 1.8), (x, middle + 1.8)), line(layer, (x, middle), (tip, middle))]
+        return [*shaft, *(line(layer, (tip, middle), (tip + 1.5, middle + side)) for side in (0.6, -0.6))]
+    if layer == "DETAIL":
+        cross = [line(layer, (x - 1.9, middle), (x + 1.9, middle)), line(layer, (x, middle - 1.9), (x, middle + 1.9))]
+        return [*cross, circle(layer, (x, middle), 1.0)]
+    return [line(layer, (left, middle), (right, middle))]
+
+
 def node_words(place: Place, origin: Place) -> str:
     """X and Y of a node as they stand beside its cross.
 
@@ -247,6 +262,7 @@ __all__ = [
     "blocks_shown",
     "chords_of",
     "curves_shown",
+    "key_sample",
     "named_lines",
     "node_words",
     "register_marks",

@@ -114,7 +114,9 @@ class MarkWriter:
             nodes = (*nodes[:-1], (*nodes[-1][:2], 0.0))  # no segment leaves the end of an open run
         # the library opens a run unless it is told to close it, whatever its flags say
         flags = _DASHES_RUN_ON if layer in self._broken else 0
-        return target.add_lwpolyline(settled_nodes(nodes), format="xyb", close=closed, dxfattribs={"layer": layer, "flags": flags})
+        return target.add_lwpolyline(
+            settled_nodes(nodes), format="xyb", close=closed, dxfattribs={"layer": layer, "flags": flags}
+        )
 
     def _fill(self, target: Any, mark: Fill, layer: str) -> Any:
         places = [settled(x, y) for x, y, _ in mark.nodes]

@@ -25,7 +25,7 @@ from outputs.record.moved import state_of_pane
 from outputs.record.numbers import settled
 from outputs.record.parts import counts
 from outputs.record.together import pooled_quantities
-from outputs.sheets.words import outline_notes
+from outputs.sheets.words import files_outside, outline_notes
 from outputs.version import IDENTITY
 
 if TYPE_CHECKING:
@@ -169,6 +169,7 @@ def pane_data(check: PaneCheck, *, trials: Sequence[Trial] | None = None) -> Dat
         "outline": outline_data(pane),
         "joint_round": plain(joint_data(check)),
         "outline_notes": list(outline_notes(detail)),
+        "files_outside": list(files_outside(detail)),
         "counts": {verdict.value: count for verdict, count in counts(check.findings).items()},
         "findings": [finding_data(check.subject, finding) for finding in check.findings],
         "figures": [figure_data(check.subject, figure) for figure in check.figures],

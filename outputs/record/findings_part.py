@@ -108,8 +108,13 @@ def _limit(finding: Finding) -> str:
 
 
 def _source(finding: Finding) -> Html:
-    words = finding.source.removesuffix(finding.status.value).rstrip(" ;,:")
+    words = _source_words(finding)
     return tag("span", "(", AsItIs(words), ")", class_="source") if words else join()
+
+
+def _source_words(finding: Finding) -> str:
+    """Where the rule is from, of a finding without a sum; else it stands once, with the sum."""
+    return "" if finding.figure is not None else finding.source.removesuffix(finding.status.value).rstrip(" ;,:")
 
 
 def remedies(found: Sequence[Remedy]) -> Html:
@@ -132,7 +137,7 @@ def remedies(found: Sequence[Remedy]) -> Html:
 
 def much_to_do(flags: Sequence[Flag]) -> bool:
     """Whether what to do takes as much room as what was found: the columns are then set alike."""
-    found = sum(len(each.finding.says) + len(each.finding.source) for each in flags)
+    found = sum(len(each.finding.says) + len(_source_words(each.finding)) for each in flags)
     return fsum(_to_do(each.finding) for each in flags) > SHARE * found
 
 
@@ -145,7 +150,7 @@ def lines_of_flag(flag: Flag, *, alike: bool) -> float:
     """Lines of text that a flag takes in its table, reckoned with a little in hand; ``alike`` as :func:`much_to_do` says."""
     finding = flag.finding
     wide, narrow = (46, 40) if alike else (54, 32)  # signs on a line: what was found, what to do
-    found = (len(finding.name) + 3) // wide + (len(finding.says) + 0.85 * len(finding.source)) // wide + 2
+    found = (len(finding.name) + 3) // wide + (len(finding.says) + 0.85 * len(_source_words(finding))) // wide + 2
     todo = (_to_do(finding) + 5 * len(finding.remedies)) // narrow + 1
     return max(found, todo, len(finding.where) // 11 + 1) + 0.3
 

@@ -13,7 +13,7 @@ from outputs.record.parts import summary
 from outputs.record.words import NOT_DECIDED, TO_DECIDE
 from outputs.sheets.contents import Contents
 from outputs.sheets.title import RECORD, identification, quantity_and_hand, rake_words, warning
-from outputs.sheets.words import frame_words, outline_notes
+from outputs.sheets.words import files_outside, frame_words, outline_notes
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -24,7 +24,7 @@ if TYPE_CHECKING:
     from outputs.record.worked import Worked
 
 ACROSS = 5  # fields of the pane beside one another
-LINES = 67.5
+LINES = 68.0
 """Lines of the table of flags that the first page would hold under its head with nothing behind them."""
 OPEN_LINE = 62  # signs of a line of what was not checked
 
@@ -53,7 +53,7 @@ def state_section(contents: Contents, check: PaneCheck) -> Html:
             f" {summary(check.findings)}.",
         ),
         tag("p", tag("b", words), f" {', '.join(check.state.not_for_manufacture)}.", class_="warn") if words else None,
-        *(tag("p", note) for note in outline_notes(contents.detail)),
+        *(tag("p", note) for note in (*outline_notes(contents.detail), *files_outside(contents.detail))),
         _facts(contents),
         _signatures(contents.job),
         id_="state",
@@ -124,7 +124,8 @@ def _lines_at_the_end(check: PaneCheck) -> float:
     standing = sum(len(each) // OPEN_LINE + 1 for each in (*NOT_DECIDED, *TO_DECIDE))
     not_checked = (fsum(opened) + fsum(map(len, missing))) / OPEN_LINE + 0.6 * len(missing)
     warned = 3.2 if check.state.not_for_manufacture else 0.0
-    return 0.9 * (standing + not_checked + 4.0) / 2.0 + 5.0 + warned + 1.2 * len(outline_notes(check.subject.detail))
+    detail = check.subject.detail
+    return 0.9 * (standing + not_checked + 4.0) / 2.0 + 5.0 + warned + 1.2 * len((*outline_notes(detail), *files_outside(detail)))
 
 
 def wrong_section(flags: Sequence[Flag], all_flags: Sequence[Flag], worked: Worked) -> Html:

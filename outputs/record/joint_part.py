@@ -42,7 +42,12 @@ def joint_section(check: PaneCheck) -> Html | None:
         f"The joint is narrowest at {joint.least.name}, {_mm(joint.least.width, 2)} mm, and widest on a straight at {joint.widest.name}, "
         f"{_mm(joint.widest.width, 2)} mm. Widths are true distances from the glass edge to the recess wall."
     )
-    parts: list[Any] = [tag("p", told), _picture(check, joint), _plan(check, joint), _stations(joint)]
+    parts: list[Any] = [
+        tag("p", told),
+        _picture(check, joint),
+        _plan(check, joint),
+        _stations(joint, float(subject.limit("backer_oversize").value)),
+    ]
     if survey is not None and recess is not None:
         parts += [*_survey(survey), *_points(recess)]
     return section("The joint all round", *parts, id_="joint-round")
@@ -76,9 +81,14 @@ def _plan(check: PaneCheck, joint: JointRound) -> Html:
     )
 
 
-def _stations(joint: JointRound) -> Html:
-    rows = [(each.name, _mm(each.at.x, 1), _mm(each.at.y, 1), _mm(each.width, 2)) for each in joint.stations]
-    return table("Joint at stations", ("station", "X, mm", "Y, mm", "joint, mm"), rows, numbers=(1, 2, 3))
+def _stations(joint: JointRound, oversize: float) -> Html:
+    """The joint at every station, and the round backer that it would take there: none in a surveyed corner that the glass does not follow."""
+
+    def backer(width: float) -> str:
+        return _mm(width * oversize, 1) if 0.0 < width <= joint.widest.width + 0.05 else ""
+
+    rows = [(each.name, _mm(each.at.x, 1), _mm(each.at.y, 1), _mm(each.width, 2), backer(each.width)) for each in joint.stations]
+    return table("Joint at stations", ("station", "X, mm", "Y, mm", "joint, mm", "backer, Ø mm"), rows, numbers=(1, 2, 3, 4))
 
 
 def _survey(survey: Surveyed) -> list[Html]:

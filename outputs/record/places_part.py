@@ -72,7 +72,7 @@ def places_tables(detail: Detail) -> Html:
     blocks = (
         (
             each["mark"],
-            each["kind"],
+            each["kind"].split(" ")[0],
             each["edge"],
             *(number(each[key], digits=PLACE_DIGITS) for key in ("distance", "x", "y", "angle")),
         )

@@ -6,19 +6,20 @@ import json
 from collections.abc import Mapping
 from typing import TYPE_CHECKING
 
-from geometry.ledger.finding import Change
 from outputs.record.markup import AsItIs, Html, section, tag
 from outputs.record.numbers import number, signed
+from outputs.record.parts import relation
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
     from geometry.findings.one_plan import Cost, Plan, PlannedChange
-    from geometry.ledger.finding import Change
+    from geometry.ledger.finding import Change, Finding
 
 __all__ = ["as_typed", "plan_heading", "plan_lines", "plan_section", "toml_value"]
 
 TITLE = "what to do, as one plan"
+LEAVES = "leaves"
 
 
 def plan_heading(plan: Plan) -> str:
@@ -36,7 +37,7 @@ def plan_lines(plan: Plan) -> Iterator[tuple[str, list[str]]]:
     if plan.cured:
         yield "cures", list(plan.cured)
     if plan.left:
-        yield "leaves", [f"{each.verdict.value}: {each.name}{f': {each.says}' if each.says else ''}" for each in plan.left]
+        yield LEAVES, [f"{each.verdict.value}: {each.name}{f': {each.says}' if each.says else ''}" for each in plan.left]
     if plan.worse:
         yield "brings", list(plan.worse)
     if plan.costs:
@@ -44,12 +45,18 @@ def plan_lines(plan: Plan) -> Iterator[tuple[str, list[str]]]:
 
 
 def plan_section(plan: Plan) -> Html:
-    """The plan in the record, first of what to do."""
+    """The plan in the record, first of what to do; what it leaves with its value then against its limit, the words stand with the flags."""
+    told = [(heading, [_left(each) for each in plan.left] if heading == LEAVES else lines) for heading, lines in plan_lines(plan)]
     return section(
         "What to do, as one plan",
-        (_paragraph(heading, lines, typed=not at) for at, (heading, lines) in enumerate(plan_lines(plan))),
+        (_paragraph(heading, lines, typed=not at) for at, (heading, lines) in enumerate(told)),
         id_="plan",
     )
+
+
+def _left(each: Finding) -> str:
+    held = f", {told}" if (told := relation(each)) else ""
+    return f"{each.verdict.value}: {each.name}{held}"
 
 
 def _paragraph(heading: str, lines: Sequence[str], *, typed: bool) -> Html:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import replace
+from math import fsum
 from typing import TYPE_CHECKING
 
 from geometry.ledger.size import in_words
@@ -27,6 +28,7 @@ from outputs.record.pictures import (
     width_of,
 )
 from outputs.record.words import NO_PLATE
+from outputs.sheet.moving import shifted
 from outputs.sheet.pencil import Pencil
 from outputs.sheet.runs import box
 
@@ -38,13 +40,12 @@ if TYPE_CHECKING:
     from geometry.outline import Point
     from geometry.plate.results import BondStress, FaceStress, PressureResult, ValueAt
     from outputs.drawing.stress_map import Band
-    from outputs.sheet.entities import Mark
+    from outputs.sheet.entities import Mark, View
 
-INSET = 36.0  # paper mm, side of an enlarged part
+INSET = 32.0  # paper mm, side of an enlarged part
 GAP = 4.0  # paper mm between two parts of a picture
 SHOWN = 3.0  # bond widths that an enlarged part shows at least
-PLAN = (76.0, 46.0)  # paper mm that the pane may take on its map
-FOOT = 9.0  # paper mm under an enlarged part, for its two lines of words
+PLAN, PLAN_OF_TWO = (76.0, 46.0), (76.0, 36.0)  # paper mm that the pane may take on its map; where two stand one under another
 
 
 def stress_section(check: PaneCheck) -> Html:
@@ -70,14 +71,13 @@ def stress_section(check: PaneCheck) -> Html:
     shown = [each for each, given in ((plate.outward, pressure.outward), (plate.inward, pressure.inward)) if given is not None]
     if plate.patch is not None:
         shown.append(plate.patch)
-    harder = max((each for each in shown if each is not plate.patch), key=lambda each: each.peak_tension.value)
     return section(
         "Bond stress under pressure",
         items(plate.notes) if plate.notes else None,
         *missing,
         _figures(plate, shown, _design(check), check.subject.detail.origin.name),
         tag("div", diagrams, class_="pictures"),
-        _map(check.subject.detail, plate, harder, [each for each in shown if each is not plate.patch]),
+        _map(check.subject.detail, plate, [each for each in shown if each is not plate.patch]),
         id_="stress",
     )
 
@@ -172,12 +172,43 @@ def _diagram(detail: Detail, plate: BondStress, result: PressureResult) -> Html:
     )
 
 
-def _map(detail: Detail, plate: BondStress, result: PressureResult, pressed: Sequence[PressureResult]) -> Html:
-    """The map of the direction that pulls harder; it says which that is of two."""
-    stress = plate.stress_map.of(result.direction).tolist()
-    bands = bands_for(min(stress), max(stress))
+def _map(detail: Detail, plate: BondStress, pressed: Sequence[PressureResult]) -> Html:
+    """The map of each direction with the neighbourhood of its peak, one under another, their shades in one legend."""
+    stresses = [plate.stress_map.of(each.direction).tolist() for each in pressed]
+    bands = bands_for(min(map(min, stresses)), max(map(max, stresses)))
     outline = bounding_box(detail.curves.glass)
-    scale = true_scale(outline.width, outline.height, *PLAN)
+    scale = true_scale(outline.width, outline.height, *(PLAN if len(pressed) == 1 else PLAN_OF_TWO))
+    rows = [_mapped(detail, plate, *each, bands, scale) for each in zip(pressed, stresses, strict=True)]
+    height = max(fsum(row.height for row in rows), 6.0 * (len(bands) + 3))
+    views: list[View] = []
+    paper: list[Mark] = []
+    top = height
+    for row in rows:
+        top -= row.height
+        views += [replace(view, paper=(view.paper[0], view.paper[1] + top)) for view in row.views]
+        paper += [shifted(mark, 0.0, top) for mark in row.marks]
+    pencil = Pencil(STYLE, 1.0)
+    paper += legend_marks(
+        bands, ["Local stress of the bead, MPa", *map(_said_of, bands)], pencil, (PLAN[0] + INSET + 4.0 * GAP, height - 1.0)
+    )
+    told = [f"{number(each.pressure)} kPa {each.direction} by {theory_in_words(each)}" for each in pressed]
+    order = "" if len(pressed) == 1 else f" {pressed[0].direction.capitalize()} stands above, {pressed[1].direction} below."
+    caption = (
+        f"Local stress of the bead at {' and at '.join(told)}, seen from outside, "
+        f"scale {ratio(scale)}.{order} The shades are told in the legend; hatched: compression."
+    )
+    name = "-".join(each.direction for each in pressed)
+    title = f"Local stress of the bead, {' and '.join(each.direction for each in pressed)} pressure"
+    described = " ".join(f"{each.direction.capitalize()}: {_described(each)}" for each in pressed)
+    return figure(
+        f"stress-{name}", title, described, caption, Laid(tuple(views), height, tuple(paper), map_layers(bands)), width=WIDTH
+    )
+
+
+def _mapped(
+    detail: Detail, plate: BondStress, result: PressureResult, stress: list[float], bands: Sequence[Band], scale: float
+) -> Laid:
+    """One direction: the plan and the neighbourhood of its peak tension, else of its peak compression, with what they are."""
     drawn = map_marks(detail, regions_of(plate.stress_map, stress, bands), bands)
     peaks = [
         (kind, peak)
@@ -185,44 +216,23 @@ def _map(detail: Detail, plate: BondStress, result: PressureResult, pressed: Seq
         if peak.value > 0.0
     ]
     marks = [*drawn, *(peak_mark(kind, peak.point, Pencil(STYLE, scale)) for kind, peak in peaks)]
-    plan = in_the_middle("map", marks, scale, outline=outline, width=PLAN[0] + GAP)
-    height = max(height_of(plan), INSET + FOOT + 2.0, 6.0 * (len(bands) + 3))
-    views = [replace(plan, paper=(plan.paper[0], (height - height_of(plan)) / 2.0))]
-    paper: list[Mark] = []
+    plan = in_the_middle("map", marks, scale, outline=bounding_box(detail.curves.glass), width=PLAN[0] + GAP)
+    height = max(height_of(plan) + 5.0, INSET + 2.0)
+    name, told = result.direction, [f"{result.direction}, {number(result.pressure)} kPa"]
+    views = [replace(plan, name=f"map-{name}", paper=(plan.paper[0], (height - 5.0 - height_of(plan)) / 2.0))]
     pencil = Pencil(STYLE, 1.0)
+    paper: list[Mark] = []
     if peaks:
         kind, peak = peaks[0]
         left, bottom = PLAN[0] + 2.0 * GAP, height - INSET - 1.0
         enlarged = Pencil(STYLE, true_scale(SHOWN * plate.bond_width, SHOWN * plate.bond_width, INSET, INSET))
-        reach = INSET / enlarged.scale / 2.0
         own = [*drawn, peak_mark(kind, peak.point, enlarged)]
-        views.append(cut_out(kind, own, peak.point, reach=reach, side=INSET, paper=(left, bottom)))
-        told = f"greatest {kind} {number(peak.value, digits=3)} MPa"
-        paper += [
-            box("SEEN_OUTLINE", left, bottom, left + INSET, bottom + INSET),
-            pencil.text("TEXT", (left, bottom - 4.0), told),
-            pencil.text("TEXT", (left, bottom - 8.0), f"scale {ratio(enlarged.scale)}"),
-        ]
-    paper += legend_marks(
-        bands, ["Local stress of the bead, MPa", *map(_said_of, bands)], pencil, (PLAN[0] + INSET + 4.0 * GAP, height - 1.0)
-    )
-    caption = (
-        f"Local stress of the bead at {number(result.pressure)} kPa {result.direction} by {theory_in_words(result)}, seen from outside, "
-        f"scale {ratio(scale)}. "
-        f"The shades are told in the legend; hatched: compression.{_why(result, pressed)}"
-    )
-    title = f"Local stress of the bead, {result.direction} pressure"
-    laid = Laid(tuple(views), height, tuple(paper), map_layers(bands))
-    return figure(f"stress-{result.direction}", title, _described(result), caption, laid, width=WIDTH)
-
-
-def _why(shown: PressureResult, pressed: Sequence[PressureResult]) -> str:
-    """Why one direction is mapped where both were worked out."""
-    other = next((each for each in pressed if each is not shown), None)
-    if other is None:
-        return ""
-    greatest = [f"{number(each.peak_tension.value, digits=3)} MPa {each.direction}" for each in (shown, other)]
-    return f" Mapped is the direction that pulls harder, {greatest[0]} against {greatest[1]}; the diagrams and the figures tell both."
+        reach = INSET / enlarged.scale / 2.0
+        views.append(cut_out(f"{kind}-{name}", own, peak.point, reach=reach, side=INSET, paper=(left, bottom)))
+        paper.append(box("SEEN_OUTLINE", left, bottom, left + INSET, bottom + INSET))
+        told += [f"greatest {kind} {number(peak.value, digits=3)} MPa", f"beside it {ratio(enlarged.scale)}"]
+    paper.append(pencil.text("TEXT", (1.0, height - 3.0), "; ".join(told)))
+    return Laid(tuple(views), height, tuple(paper))
 
 
 def _described(result: PressureResult) -> str:

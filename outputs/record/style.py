@@ -20,7 +20,7 @@ STYLE = """
 body { FONT; line-height: 1.22; color: #111; background: #fff;
   max-width: 200mm; margin: 0 auto; padding: 6mm 8mm }
 h1 { font-size: 14pt; line-height: 1.1; margin: 0 0 0.5mm }
-h2 { font-size: 10.5pt; margin: 3mm 0 1mm; border-bottom: 0.4mm solid #111 }
+h2 { font-size: 10.5pt; margin: 2.6mm 0 0.8mm; border-bottom: 0.4mm solid #111 }
 h3 { font-size: 9.2pt; margin: 2.2mm 0 0.8mm }
 h4 { font-size: 8pt; margin: 0 }
 h1, h2, h3, h4, caption { break-after: avoid }
@@ -124,10 +124,15 @@ sub a { color: inherit; text-decoration: none }
 .matrix .num { white-space: normal }
 .matrix th, .matrix td { padding: 0.25mm 0.5mm }
 .stacks th { hyphens: auto }
-.stacks, .places { columns: 2; column-gap: 5mm }
+.stacks { columns: 2; column-gap: 5mm }
+.places { columns: 3; column-gap: 3mm }
 .stacks table, .places table { break-inside: avoid; font-size: 6.6pt }
-.places table { break-inside: auto }
-.places th, .places td { padding: 0.1mm 0.7mm }
+.places table { break-inside: auto; font-size: 6.2pt; line-height: 1.1 }
+.places th, .places td { padding: 0.1mm 0.5mm }
+#stress table { font-size: 6.6pt; line-height: 1.1 }
+#stress th, #stress td { padding: 0.12mm 0.9mm }
+#movement table { font-size: 6.6pt }
+#movement td { white-space: nowrap }
 .proven { font-size: 6pt; table-layout: fixed; line-height: 1.1 }
 .proven .num { text-align: left; white-space: normal }
 .proven th:nth-child(5n+1) { width: 25mm }

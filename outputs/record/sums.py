@@ -318,7 +318,8 @@ SUMS: dict[str, Sum] = {
     "time_plan.bead_time": Sum("11.6", "{volume} / ({rate} × {guns}) + (⌈{packs} / {guns}⌉ − 1) × {pack change}"),
     "time_plan.elapsed_time": Sum("11.7", "{bead time} + {lift} + {align} + {press}"),
     "time_plan.bead_start": Sum(
-        "11.8", "⌈({work begins} + max({frame ready}; {glass ready}) + {climate check}) / {clock step}⌉ × {clock step} − {work begins}"
+        "11.8",
+        "⌈({work begins} + max({frame ready}; {glass ready}) + {climate check}) / {clock step}⌉ × {clock step} − {work begins}",
     ),
     "time_plan.primed_wait": Sum("11.9", "{last press} − {primed}"),
     "climate.saturation_pressure": Sum("11.10"),

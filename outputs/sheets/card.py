@@ -19,7 +19,8 @@ from outputs.drawing.card_readings import caution_marks, days_marks, go_marks, m
 from outputs.drawing.card_recess import high, recess_picture
 from outputs.drawing.card_room import card_room
 from outputs.drawing.card_section import notch_marks, section_marks
-from outputs.drawing.card_words import Piece, glass_words, in_lines, recess_words, set_inside
+from outputs.drawing.card_spacers import height_in_words
+from outputs.drawing.card_words import COLUMN_HIGH, Piece, glass_words, in_lines, off_wall_lines, recess_words, set_inside
 from outputs.sheet.entities import Sheet
 from outputs.sheet.layers import with_layer_names
 from outputs.sheet.outcomes import Fate
@@ -128,7 +129,13 @@ def _pictures(detail: Detail, facts: CardFacts, *, column: bool, spared: float) 
     edge = COLUMN - 2.0 if column else RIGHT
     room = card_room((LEFT, down(GLASS_HEAD - 1.5), edge, down(61.4)))
     picture = recess_picture(detail, facts, recess, room)
-    text = recess_words(detail, facts, column=column, chocks=picture.unnamed, more=bool(picture.tabled))
+    if not facts.even and not column:
+        return None  # the column alone has room to tell each spacer its distance from the wall
+    off = [] if facts.even else off_wall_lines(detail, facts)
+    text = recess_words(detail, facts, column=column, chocks=picture.unnamed, off=off, more=bool(picture.tabled))
+    if off and text.height > COLUMN_HIGH:
+        picture.tabled += [(row, tick) for row in facts.rows for tick in row.ticks if not tick.chock]
+        text = recess_words(detail, facts, column=column, chocks=picture.unnamed, more=True)
     beside = text.at(COLUMN, down(head + 0.2)) if column else _inside(text, recess, room, lean=0.0)
     if beside is None or (picture.unnamed and not column):
         return None
@@ -179,7 +186,10 @@ def _blocks_side(contents: Contents, facts: CardFacts, sides: int) -> list[Mark]
         cells = []
         for tick, figure in zip(row.ticks, rounded_distances([tick.distance for tick in row.ticks]), strict=True):
             tall = f" ({high(facts.chock_ends[tick.mark])})" if tick.chock else ""
-            cells.append(f"{tick.mark} {figure}{tall}")
+            if tick.mark in facts.spacer_heights:
+                tall = f" ({height_in_words(facts.spacer_heights[tick.mark])} high)"
+            off = "" if facts.even or tick.chock else f" ({rounded_distances([facts.off_wall[tick.mark]])[0]} off the wall)"
+            cells.append(f"{tick.mark} {figure}{tall}{off}")
         marks.append(words(LEFT, down(y), zero, STRONG, bold=True))
         for string in in_lines(cells, RIGHT - LEFT):
             y += 6.3

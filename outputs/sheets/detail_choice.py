@@ -85,7 +85,8 @@ def _corners(detail: Detail, flags: Sequence[Flag]) -> list[ShownCorner]:
             continue
         same = [each for each in detail.corners if kinds[each.number] == kind]
         own = [each for each in asked if each in same] if surveyed(detail) else same
-        best = max(own or same, key=lambda each: round(each.theoretical.x + each.theoretical.y, 6))
+        side = -1.0 if detail.curves.glass.clockwise_names else 1.0  # the other hand shows the mirror of the corner of its fellow
+        best = max(own or same, key=lambda each: round(side * each.theoretical.x + each.theoretical.y, 6))
         shown.append(kind)
         found.append(ShownCorner(best, _says(detail, best, same), tuple(f"V{each.number}" for each in same)))
     return found

@@ -7,21 +7,25 @@ from typing import TYPE_CHECKING
 
 from geometry.ledger.finding import Verdict
 from geometry.workings.section_sums import squeeze_out_of
+from outputs.drawing.block_view import block_to_show, block_window
 from outputs.drawing.corner_view import corner_window, place_on
 from outputs.drawing.flags import Flagged
 from outputs.drawing.plan_options import EnlargedCorner, PlanShows
 from outputs.drawing.plan_rows import is_rectangular
+from outputs.drawing.plan_sizes import surveyed
 from outputs.sheet.boxes import box_of_text, box_round, texts_of
 from outputs.sheet.outcomes import Fate
 from outputs.sheets.detail_choice import place_at
+from outputs.sheets.detail_stations import least_words, numbered_stations
 from outputs.sheets.detail_tables import hazard_marks
 from outputs.sheets.flag_words import FEATURES
-from outputs.sheets.pictures import Placed, corner_view, plan_view, title_marks
+from outputs.sheets.pictures import Placed, block_view, corner_view, plan_view, title_marks
 
 if TYPE_CHECKING:
     from collections.abc import Collection, Iterator, Sequence
 
     from geometry.findings.state import Flag
+    from geometry.outline import Corner
     from outputs.drawing.plan_view import PlanView
     from outputs.sheet.entities import Place
     from outputs.sheets.contents import Contents
@@ -32,6 +36,9 @@ if TYPE_CHECKING:
 LETTERS = ("Z", "Y")
 NOT_COVERED = "frit covers the bead and its squeeze-out"
 TITLE_CLEAR = 0.9  # paper mm under the title of the plan
+FLAT = 76.0  # paper mm that a flat plan leaves of the height of its box: the notes stand under it
+UNDER_TITLE = 6.0  # paper mm over a flat plan
+LOWER = 2.5  # paper mm, how far a plan stands under the middle of its box: its title stands over it
 SEEN = "seen from outside"
 NO_LETTER = "x"  # at a place that moved in a pane without a revision letter
 
@@ -39,13 +46,14 @@ NO_LETTER = "x"  # at a place that moved in a pane without a revision letter
 @dataclass(frozen=True, slots=True)
 class HeadViews:
     """The plan, the corners that have a place, what of the running sizes found no room on the plan (edges and blocks), and what the
-    notes have to tell of it.
+    notes have to tell of it; and whether the plan leaves the room of a second corner beside it free.
     """
 
     plan: Placed
     corners: tuple[Placed, ...]
     untold: tuple[str, ...]
     told: tuple[str, ...]
+    beside: bool
 
 
 class Head:
@@ -66,21 +74,23 @@ class Head:
             return side / corner_window(self.detail, each.corner, side).scale
 
         enlarged = [each for each in self.shown.corners if corner_window(self.detail, each.corner, side).scale > scale]
-        second = len(enlarged) > 1
-        limits = (
-            [self.places.window(1)[0] - 8.0, right]
-            if second or (self.detail.corners and not is_rectangular(self.detail))
-            else [right]
-        )
-        for limit in limits:
-            shown = enlarged[: 2 if second and limit < right else 1]
+        polygon = bool(self.detail.corners) and not is_rectangular(self.detail)
+        listed = surveyed(self.detail)  # the table of its stations stands where a block would
+        block = self._block(cut, scale) if len(enlarged) == 1 and not polygon and not listed else None
+        narrow = len(enlarged) > 1 or polygon or listed or block is not None
+        for limit in [self.places.window(1)[0] - 8.0, right] if narrow else [right]:
+            shown = enlarged[: 2 if limit < right else 1]
             windows = [
                 EnlargedCorner(letter, place_on(self.detail.curves.recess, each.corner), each.corner.bisector, window_side(each))
                 for letter, each in zip(LETTERS, shown, strict=False)
             ]
             corners = [self._corner(order, each) for order, each in enumerate(shown)]
+            if block is not None and limit < right:
+                place, enlarged_block = block
+                windows.append(EnlargedCorner(LETTERS[1], place.theoretical, place.bisector, side / enlarged_block.scale))
+                corners.append(enlarged_block)
             flags = tuple(self._plan_flags(shown, lost_flags(corners), cut))
-            for over in (True, False):
+            for over, close in ((True, False), (False, False), (False, True)):
                 shows = PlanShows(
                     sections=cut.sections,
                     corners=tuple(windows),
@@ -89,12 +99,28 @@ class Head:
                     revision=self.detail.revision or NO_LETTER,
                     room=(limit - left, top - bottom),
                     widths_over=over,
+                    close=close,
+                    stations=numbered_stations(self.contents),
+                    joint_least=least_words(self.contents),
                 )
                 view = plan_view(self.detail, scale, self.style, shows)
                 plan = self._placed(view, scale, (left, bottom, limit, top))
                 if plan is not None:
-                    return HeadViews(plan, tuple(without_flags(each, flags) for each in corners), view.untold, view.told)
+                    beside = tuple(without_flags(each, flags) for each in corners)
+                    return HeadViews(plan, beside, view.untold, view.told, limit < right)
         return None
+
+    def _block(self, cut: Cut, scale: float) -> tuple[Corner, Placed] | None:
+        """A block enlarged where the second corner would stand; none where the plan shows it as large."""
+        block = block_to_show(self.detail, cut.sections)
+        if block is None:
+            return None
+        shown = block_window(self.detail, block, self.places.window_side)
+        if shown.scale <= scale:
+            return None
+        window = self.places.window(1)
+        title = (window[0] - 1.0, self.places.plan_title[1])
+        return shown.corner, block_view(self.detail, shown, block, window, self.style, letter=LETTERS[1], title=title)
 
     def _placed(self, view: PlanView, scale: float, room: tuple[float, float, float, float]) -> Placed | None:
         """The plan in the middle of its room, its title at its place; None where it is larger."""
@@ -104,6 +130,10 @@ class Head:
         if wide > right - left or high > top - bottom:
             return None
         x, y = left + (right - left - wide) / 2, bottom + (top - bottom - high) / 2
+        if not self.places.roomy:
+            y -= min(LOWER, y - bottom)
+            if top - bottom - high >= FLAT:  # the notes stand under it
+                y = top - high - UNDER_TITLE
         y -= max(0.0, self._under_title(view, scale, (x - box[0] * scale, y - box[1] * scale)))
         if y < bottom - 1e-9:
             return None
@@ -160,7 +190,6 @@ class Head:
             says=each.says,
             title=(window[0] - 1.0, self.places.plan_title[1]),
             flags=own,
-            named=order == 0,
             squeeze=self._squeeze(),
         )
         self.corner_views[order, each.corner.number] = view

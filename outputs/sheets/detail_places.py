@@ -25,6 +25,7 @@ if TYPE_CHECKING:
 LARGE = 1.4
 """How much larger everything is on A1 and A0 than on A4 to A2."""
 NOTES = 70.0  # paper mm, width of the notes
+NOTES_UNDER, LEAST_UNDER = 132.0, 50.0  # paper mm, width of the notes under a flat plan, and the least height for them
 WARNING = 60.8  # paper mm over the frame: the title block with the warning over it
 OVER_WARNING = 2.0  # paper mm that stay clear over it
 
@@ -174,13 +175,17 @@ class Places:
         left = right - NOTES * self.times
         if not self.roomy:
             left = max(self.paper.width - 10.0 - 180.0 + 1.0, left)
-        return left, 10.0 + WARNING + OVER_WARNING, right, self._strip_down(0.8)
+        return left, 10.0 + WARNING + OVER_WARNING, right, self._strip_down(0.95)
 
-    @property
-    def notes_beside(self) -> Box:
-        """Their box on larger paper where corners stand beside the plan: under these."""
-        left, right = self.window(1)[0], self.column[0] - 3.0
-        return left, self.strip + 4.0 * self.times, right, self.strip + 64.0 * self.times
+    def under_plan(self, low: float) -> Box | None:
+        """Their box under a flat plan that ends at ``low``; None where there is no room for them."""
+        top, foot = low - 4.0, self.strip + 3.0
+        return (25.0, foot, 25.0 + NOTES_UNDER, top) if not self.roomy and top - foot >= LEAST_UNDER else None
+
+    def notes_under(self, foot: float) -> Box:
+        """Their box where the plan leaves room for it beside: under corner and tables, which end at ``foot``, down to the strip."""
+        left, right = self.window(1)[0] - 1.0, self.column[0] - 3.0
+        return left, self.strip + 3.0 * self.times, right, foot - 5.0 * self.times
 
 
 __all__ = ["LARGE", "Places", "Sizes"]

@@ -14,7 +14,7 @@ from outputs.drawing.plan_outlines import blocks_of
 from outputs.drawing.plan_rows import is_rectangular
 from outputs.sheet.boxes import box_round, overlap
 from outputs.sheet.drafting import number, scale_designation
-from outputs.sheet.entities import Sheet, View
+from outputs.sheet.entities import Sheet, Text, View
 from outputs.sheet.layers import LAYERS, with_layer_names
 from outputs.sheet.moving import shifted
 from outputs.sheet.outcomes import Fate
@@ -26,6 +26,7 @@ from outputs.sheets.detail_blocks import blocks_table, untold_words
 from outputs.sheets.detail_choice import shown_of
 from outputs.sheets.detail_head import Head, HeadViews
 from outputs.sheets.detail_places import Places
+from outputs.sheets.detail_stations import stations_table, stations_words
 from outputs.sheets.detail_strip import Strip
 from outputs.sheets.detail_tables import (
     MOST_FLAGS,
@@ -58,6 +59,7 @@ LARGE = 150.0  # paper mm, longer side of a plan that reads easily
 EDGES_SHOW = 0.2  # scale from which a smaller plan reads all the same: the edges of the bead are drawn
 LEAST_FLAGS = 4  # rows of flags that stand on the smaller paper before a larger one is taken
 LONG_PANE = 3000.0  # mm, of a pane that wants A1
+EMPTY_COLUMN = 46.0  # paper mm between flags and parts that notes may fill
 ROUND_INK = 0.5  # paper mm from the ink of a view to the edge of its window
 APART_IN_MODEL = 100.0  # mm between views in the model
 SHEET_NUMBER, SHEETS_OF_A_PANE = 1, 4  # detail, pane sheet, fitter's card, record
@@ -157,11 +159,14 @@ class _Composed:
         parts, over_parts = parts_table(self.detail, places, contents.check)
         revisions, over = revisions_table(contents, places, over_parts)
         marks += [*flags, *parts, *revisions]
-        beside, tabled = self._beside(head)
+        under = places.under_plan(head.plan.box[1])
+        beside, tabled, stationed, foot = self._beside(head, lower=under is not None)
         marks += beside
         must = [*head.told, *([] if tabled else untold_words(self.detail, head.untold))]
+        must += [] if stationed else stations_words(contents)
         more, room = self._more(views), (over + 1.0, under_flags)
-        parted = self._notes(places.notes_beside) if places.roomy and (beside or len(head.corners) > 1) else self.notes
+        apart = places.roomy or room[1] - room[0] > EMPTY_COLUMN
+        parted = self._notes(under or places.notes_under(foot), apart=apart) if under or head.beside else self.notes
         notes, all_stand = notes_marks(parted, must, more, places, room)
         if not all_stand and must and self._last():  # no larger paper: what has room
             notes, all_stand = notes_marks(parted, (), [*must, *more], places, room)
@@ -193,20 +198,36 @@ class _Composed:
         more = [f"No room on the views for {', '.join(lost)}: see card and record."] if lost else []
         return more + list(words.governing_note(self.contents.job.vessel.hull_length))
 
-    def _beside(self, head: HeadViews) -> tuple[list[Mark], bool]:
-        """The corners of a pane that is no rectangle, under the place of the second enlarged one, and the blocks under them."""
-        places, detail = self.places, self.detail
-        if is_rectangular(detail) or not detail.corners or head.plan.box[2] >= places.window(1)[0] - 4.0:
-            return [], False
-        radii = [tuple(radius or "sharp" for radius, _, _ in radii_of(detail, corner)[1::-1]) for corner in detail.corners]
-        marks, foot = corners_table(detail, places, [(a, b) for a, b in radii])
-        left, right = places.under_second[0], places.column[0] - 3.0
-        low = places.notes_beside if places.roomy else places.notes
-        under: Box = (left, low[3] + 3.0, right, foot - 4.0 * places.times)
-        blocks = blocks_table(detail, head.untold, places, under)
-        return [*marks, *(blocks or ())], blocks is not None
+    def _beside(self, head: HeadViews, *, lower: bool) -> tuple[list[Mark], bool, bool, float]:
+        """The corners of a pane that is no rectangle, under the place of the second enlarged one, the blocks under them, and the stations of a
+        surveyed recess. Then whether blocks and stations stand there, and where what stands there ends.
+        """
+        places = self.places
+        if not head.beside:
+            return [], False, False, places.window(1)[1]
+        marks, tabled, foot = self._corners(head, lower=lower)
+        low = places.strip + (3.0 if lower else 50.0) * places.times
+        top = foot - 2.0 * places.times if marks else places.under_second[1]
+        stations = stations_table(self.contents, places, (places.under_second[0], low, places.column[0] - 3.0, top))
+        if stations:
+            foot = min(foot, box_round(stations, 1.0)[1])
+        return [*marks, *(stations or ())], tabled, stations is not None, foot
 
-    def _notes(self, box: Box) -> NotesPart:
+    def _corners(self, head: HeadViews, *, lower: bool) -> tuple[list[Mark], bool, float]:
+        """The corners and the blocks under them, ``lower`` where the notes are elsewhere; whether the blocks found room, and where they end."""
+        places, detail = self.places, self.detail
+        if is_rectangular(detail) or not detail.corners:
+            return [], False, places.window(1)[1]
+        radii = [tuple(radius or "sharp" for radius, _, _ in radii_of(detail, corner)[1::-1]) for corner in detail.corners]
+        marks, foot = corners_table(detail, places, [(a, b) for a, b in radii], lower=lower)
+        left, right = places.under_second[0], places.column[0] - 3.0
+        under: Box = (left, places.strip + 50.0 * places.times, right, foot - 4.0 * places.times)
+        blocks = blocks_table(detail, head.untold, places, under)
+        if blocks is not None:
+            foot = min(box_round([mark], 1.0)[1] for mark in blocks if not isinstance(mark, Text))
+        return [*marks, *(blocks or ())], blocks is not None, foot
+
+    def _notes(self, box: Box, *, apart: bool = False) -> NotesPart:
         contents = self.contents
         approval = contents.pane.approval_reference or contents.job.sheet.approval_reference or "______"
         return parted_notes(
@@ -214,6 +235,7 @@ class _Composed:
             words.notes(self.detail, origin=self.detail.origin.name),
             self.places,
             box,
+            apart=apart,
         )
 
     def _describes(self) -> tuple[str, str]:

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 from geometry.detail.parts import BlockKind
 from geometry.findings.holding.chock_places import CURVED
 from geometry.ledger.finding import Verdict
+from geometry.workings.surveyed_recess import own_spacer_heights
 from outputs.drawing.balloons import ITEM_OF, item_of_chock
 from outputs.drawing.flags import SMALL, triangle
 from outputs.record.moved import summary
@@ -34,6 +35,9 @@ if TYPE_CHECKING:
     from outputs.sheets.detail_places import Places
 
 MOST_FLAGS = 8
+MOST_OVER, MOST_OVER_FEW = 40.0, 46.0  # paper mm that stay free over notes beside the plan; where the column has the rest of them
+PARTED = 70.0  # paper mm of an empty column that notes part
+LOWERED, LOWERED_LESS, IN_COLUMN = 0.8, 0.75, 0.45  # on larger paper, of what is spare beside the plan and in the column
 NOTES = "Notes and cautions"
 MOST_REVISIONS, MOST_MOVED = 3, 4
 REVISION_HEAD = 28.0  # paper mm, letter and date before what changed
@@ -149,7 +153,7 @@ def part_rows(detail: Detail, check: PaneCheck | None = None) -> list[tuple[str,
         "spacer": (
             str(len(detail.spacers)),
             "spacer",
-            f"{number(sizes.spacer_length.value)} × {number(sizes.spacer_width.value)} × {number(sizes.spacer_thickness.value)} free",
+            f"{number(sizes.spacer_length.value)} × {number(sizes.spacer_width.value)} × {_spacer_height(detail, check)}",
         ),
         "adhesive": (
             f"{number(detail.uncured_bead.length * 1e-3, decimals=1)} m",
@@ -177,6 +181,15 @@ def part_rows(detail: Detail, check: PaneCheck | None = None) -> list[tuple[str,
                 size += f", sagitta {number(on.height - curved.value, decimals=1)} leaves {left}"
             found.append((item_of_chock(detail, kind), str(counted[kind]), str(kind), size))
     return sorted(found, key=lambda row: int(row[0]))
+
+
+def _spacer_height(detail: Detail, check: PaneCheck | None) -> str:
+    """The free height of the spacers; where each has its own, from the least to the greatest."""
+    own = own_spacer_heights(check.subject) if check is not None else {}
+    if not own:
+        return f"{number(detail.sizes.spacer_thickness.value)} free"
+    low, high = (number(found, decimals=1) for found in (min(own.values()), max(own.values())))
+    return f"{low} to {high} free, each its own"
 
 
 def parts_table(detail: Detail, places: Places, check: PaneCheck | None = None) -> tuple[list[Mark], float]:
@@ -234,13 +247,18 @@ def revisions_table(contents: Contents, places: Places, foot: float) -> tuple[li
     return ruled(columns, [tuple(row) for row in rows], left=left, top=top, style=style), top
 
 
-def corners_table(detail: Detail, places: Places, radii: Sequence[tuple[str, str]]) -> tuple[list[Mark], float]:
-    """Sharp corners of the glass from the origin, their angles and the radii of glass and recess; the pane sheet has them first."""
+def corners_table(
+    detail: Detail, places: Places, radii: Sequence[tuple[str, str]], *, lower: bool = False
+) -> tuple[list[Mark], float]:
+    """Sharp corners of the glass from the origin, their angles and the radii of glass and recess; the pane sheet has them first.
+
+    ``lower``: in the middle of their room, where no notes stand under them.
+    """
     style, times = places.style, places.times
     left, top = places.under_second
-    if not places.roomy:  # in the middle between corner and notes
+    if lower:
         high = style.label + 2.5 * times + style.table_row * (len(radii) + 1)
-        top -= max(0.0, (top - places.notes[3] - high) / 2.0 - 9.0)
+        top -= max(0.0, (top - places.notes[1] - high) / 2.0)
     columns = (
         Column("", 8.0 * times),
         Column("X", 18.0 * times, "right"),
@@ -282,10 +300,10 @@ class NotesPart:
         return heading_ + style.line_pitch * len(self.following) + 1.5 if self.following else 0.0
 
 
-def parted_notes(cautions: Sequence[str], notes: Sequence[str], places: Places, box: Box) -> NotesPart:
+def parted_notes(cautions: Sequence[str], notes: Sequence[str], places: Places, box: Box, *, apart: bool = False) -> NotesPart:
     """Cautions first, each beginning a line; what the first ``box`` does not hold runs on in one piece as wide as the column.
 
-    On larger paper the box is for the cautions alone.
+    With ``apart`` the box is for the cautions alone: where the column is empty.
     """
     style = places.style
     left, bottom, right, top = box
@@ -298,7 +316,7 @@ def parted_notes(cautions: Sequence[str], notes: Sequence[str], places: Places, 
             (),
             tuple(line_ for each in left_over for line_ in wrapped(each, places.column[1] - places.column[0], style.text)),
         )
-    while left_over and not (places.roomy and left_over[0] in notes):
+    while left_over and not (apart and left_over[0] in notes):
         lines = wrapped(left_over[0], right - left, style.text)
         if len(first) + len(lines) > most:
             break
@@ -315,26 +333,45 @@ def notes_marks(
     room; and whether all that must stand had room.
     """
     style = places.style
-    left, _, _, top = parted.box
-    y = top - style.label - 0.2
-    marks: list[Mark] = heading(NOTES, (left, y), style) if parted.first else []
-    y -= style.label + 0.6
-    for index, each in enumerate(parted.first):
-        marks.append(Text("TEXT", left, y - style.line_pitch * index, each, style.text))
     left, right = places.column
+    lines = [*parted.following, *(part for each in told for part in wrapped(each, right - left, style.text))]
     y = under[1] - style.text - 1.0
     if not parted.first:
-        marks += heading(NOTES, (left, y - style.label), style)
         y -= style.label + style.line_pitch + 0.6
-    lines = [*parted.following, *(part for each in told for part in wrapped(each, right - left, style.text))]
     all_stand = not lines or y - style.line_pitch * (len(lines) - 1) >= under[0] - 1e-6
     for each in more:
         longer = [*lines, *wrapped(each, right - left, style.text)]
         if y - style.line_pitch * (len(longer) - 1) >= under[0]:
             lines = longer
+    spare = y - style.line_pitch * (len(lines) + 2) - under[0]
+    empty = bool(parted.first and lines) and places.roomy and spare > PARTED * places.times
+    marks: list[Mark] = _boxed(parted, places, lowered=LOWERED_LESS if empty else LOWERED) if parted.first else []
+    if empty:  # in the middle of the column
+        y -= IN_COLUMN * spare
+        marks += heading("Notes", (left, y), style)
+        y -= style.label + style.line_pitch + 0.6 - style.text
+    elif not parted.first:
+        marks += heading(NOTES, (left, under[1] - style.text - 1.0 - style.label), style)
     for index, each in enumerate(lines):
         marks.append(Text("TEXT", left, y - style.line_pitch * index, each, style.text))
     return marks, all_stand
+
+
+def _boxed(parted: NotesPart, places: Places, *, lowered: float) -> list[Mark]:
+    """The lines of the first box; beside the plan or under it low in their box, near to where they stand else."""
+    style = places.style
+    left, foot, _, top = parted.box
+    if foot > places.strip:
+        spare = top - foot - 2 * style.label - 0.8 - style.line_pitch * (len(parted.first) - 1)
+        beside = left > places.plan_title[0]
+        over = MOST_OVER_FEW if parted.following else MOST_OVER
+        top -= max(0.0, lowered * spare if places.roomy else min(over, spare) if beside else spare / 2)
+    y = top - style.label - 0.2
+    marks: list[Mark] = heading(NOTES, (left, y), style)
+    y -= style.label + 0.6
+    for index, each in enumerate(parted.first):
+        marks.append(Text("TEXT", left, y - style.line_pitch * index, each, style.text))
+    return marks
 
 
 def hazard_marks(places: Places, home: tuple[float, float], scale: float) -> list[Mark]:

@@ -55,6 +55,19 @@ SHORT = {
     "bead clear of the unprinted edge": "bead clear of bare edge",
     "fillet clear of spacer and bead": "fillet clear of bead",
     "glass not too proud at the worst tolerances": "glass not too proud",
+    "words of the printed face as asked": "words, printed face",
+    "words of the permanent mark as asked": "words, mark",
+    "drawn from the side that was issued": "side as issued",
+    "mirror image of the pane of the other hand": "mirror of the pair",
+    "surveyed landing flat enough for the bond": "landing flat enough",
+    "no point of the survey stands out": "survey: no outlier",
+    "the recess itself was surveyed": "this recess surveyed",
+    "stations of the survey close enough": "survey stations close",
+    "glass not too proud at any surveyed station": "not too proud, survey",
+    "glass not too sunk at any surveyed station": "not too sunk, survey",
+    "bond left where the surveyed recess is shallowest": "bond where shallowest",
+    "bead and its squeeze-out on the landing at every surveyed station": "on landing, survey",
+    "rake as drawn or surveyed": "rake as surveyed",
     "spacer block large enough to stand": "spacer large enough",
     "spacer clear of the bead": "spacer clear of bead",
     "spacer blocks clear of one another": "spacers clear",
@@ -166,6 +179,8 @@ def figures(finding: Finding) -> tuple[str, str]:
     if finding.value is None or finding.limit is None:
         return "not given", ""
     sign = SIGN_OF[finding.side]
+    if finding.counted and finding.value == 0 and finding.limit == 1:
+        return "none given", "one"
     if finding.counted:
         return "none given" if finding.value == 0 else number(finding.value), f"{sign} {number(finding.limit)}"
     decimals = _decimals(finding)

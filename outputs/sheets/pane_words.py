@@ -36,7 +36,7 @@ STANDARDS = {
 """Standards of the kinds of glass (titles of the catalogue); of laminated glass EN ISO 12543 beside them."""
 SOAKED = "EN 14179-1"  # heat soaked thermally toughened glass (title of the catalogue)
 LAMINATED = "EN ISO 12543"
-MOST_RADII = 4  # of the inner edge of the print that are told in words
+MOST_RADII = 2  # of the inner edge of the print that are told one by one; of more the least and the greatest
 INTERLAYERS = {"pvb": "PVB", "ionoplast": "ionoplast", "eva": "EVA"}
 
 
@@ -81,10 +81,11 @@ def print_words(contents: Contents) -> tuple[str, str]:
     """Two lines: what is printed on which face, and from where to where."""
     sizes = contents.detail.sizes
     start, width, fade = sizes.frit_start.value, sizes.frit_width.value, sizes.frit_fade.value
-    radii = {round(corner.radius, 3) for corner in corners(contents.detail.curves.frit_inner)}
+    radii = sorted({round(corner.radius, 3) for corner in corners(contents.detail.curves.frit_inner)})
+    printed = [f"R{number(radius, decimals=1)}" for radius in radii]
     told = (
-        f", corners {' '.join(f'R{number(radius, decimals=1)}' for radius in sorted(radii))}"
-        if 0 < len(radii) <= MOST_RADII
+        f", corners {(' ' if len(printed) <= MOST_RADII else ' to ').join(dict.fromkeys((printed[0], printed[-1])))}"
+        if printed
         else ""
     )
     solid = (

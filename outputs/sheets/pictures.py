@@ -15,6 +15,8 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from outputs.drawing.balloons import balloon_beside, balloon_row, item_of_backfill, item_on_chock, items_under
+from outputs.drawing.block_view import block_marks
+from outputs.drawing.broken_lines import broken, dimension_lines
 from outputs.drawing.corner_overlap import overlap_names, overlaps, squeeze_line
 from outputs.drawing.corner_view import corner_flags, corner_marks
 from outputs.drawing.flags import area_of, placed_flag
@@ -23,16 +25,17 @@ from outputs.drawing.section_figures import all_figures, spacer_figures, worst_f
 from outputs.drawing.section_view import CutBack, section_faces, seen_spacer
 from outputs.sheet.boxes import box_round
 from outputs.sheet.drafting import scale_designation
-from outputs.sheet.entities import Fill, Path
+from outputs.sheet.entities import Dimension, Fill, Path
 from outputs.sheet.keep_clear import KeepClear
 from outputs.sheet.lettering import text_width
 from outputs.sheet.pencil import Pencil
+from outputs.sheet.runs import line
 from outputs.sheet.tables import wrapped
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from geometry.detail.parts import Detail, Section
+    from geometry.detail.parts import Chock, Detail, Section
     from outputs.drawing.corner_view import CornerWindow
     from outputs.drawing.flags import Flagged
     from outputs.drawing.plan_options import PlanShows
@@ -146,7 +149,6 @@ def corner_view(
     says: str,
     title: Place,
     flags: Sequence[Flagged],
-    named: bool,
     squeeze: float = 0.0,
 ) -> Placed:
     """An enlarged corner in its window on paper; ``squeeze`` is the squeeze-out, mm, where the print does not cover it."""
@@ -157,11 +159,25 @@ def corner_view(
     beyond = overlaps(detail.curves, shown.box, squeeze=squeeze)
     hatched = [mark for each in beyond for mark in each.marks()]
     hatched += squeeze_line(detail.curves, shown.box, squeeze) if squeeze > 0.0 else []
-    marks = corner_marks(detail, shown, pencil, room, named=named, beyond=hatched)
+    marks = corner_marks(detail, shown, pencil, room, named=True, beyond=hatched)
     marks += overlap_names(beyond, shown.box, pencil, room)
     marks += corner_flags(flags, shown, pencil, room)
     home = (window[0] - shown.box[0] * shown.scale, window[1] - shown.box[1] * shown.scale)
     marks += title_marks(letter, shown.scale, says, title, home, style)
+    return Placed(f"DETAIL {letter}", shown.scale, home, tuple(marks), tuple(room.outcomes))
+
+
+def block_view(
+    detail: Detail, shown: CornerWindow, block: Chock, window: Box, style: DraftingStyle, *, letter: str, title: Place
+) -> Placed:
+    """An enlarged place of the plan at a block, in its window on paper."""
+    pencil = Pencil(style, shown.scale)
+    left, low, right, high = shown.box
+    within = (left, low, right + pencil.paper(BESIDE_WINDOW * style.text / 2.5), high)
+    room = KeepClear(scale=shown.scale, clear=style.off_lines, apart=style.clear, within=within)
+    marks = block_marks(detail, shown, block, pencil, room)
+    home = (window[0] - left * shown.scale, window[1] - low * shown.scale)
+    marks += title_marks(letter, shown.scale, f"at {block.mark}", title, home, style)
     return Placed(f"DETAIL {letter}", shown.scale, home, tuple(marks), tuple(room.outcomes))
 
 
@@ -192,7 +208,7 @@ def first_section(
         sizes = detail.sizes
         marks += seen_spacer(section, sizes.spacer_width.value, sizes.set_back.value)
     room.add(marks)
-    marks += all_figures(section, detail, pencil, room)
+    marks += _kept(broken(all_figures(section, detail, pencil, room), pencil), room)
     times = style.text / 2.5
     foot = CutBack.of(section, pencil).low - pencil.paper(BEYOND_FOOT * times)
     chock = item_on_chock(section, detail)
@@ -239,7 +255,7 @@ def worst_section(
     ends = _ends(section, pencil, place)
     marks = section_faces(section, pencil, ends)
     room.add(marks)
-    marks += worst_figures(section, detail, typical, pencil, room, whole=not ends.inside)
+    marks += _kept(worst_figures(section, detail, typical, pencil, room, whole=not ends.inside), room)
     if numbered:
         marks += _items(section, pencil, room, ends)
     marks += title_marks("W-W", scale, title, place.title, place.home, style, turned=True)
@@ -247,6 +263,14 @@ def worst_section(
     room.add(marks)
     marks += _section_flags(flags, section, pencil, room, place)
     return Placed("SECTION W", scale, place.home, tuple(marks), tuple(room.outcomes))
+
+
+def _kept(figures: list[Mark], room: KeepClear) -> list[Mark]:
+    """Figures whose dimension lines no leader may run through."""
+    for figure in figures:
+        for start, end in dimension_lines(figure) if isinstance(figure, Dimension) else ():
+            room.lead(line("DIMENSIONS", start, end))
+    return figures
 
 
 def _ends(section: Section, pencil: Pencil, place: SectionPlace) -> CutBack:
@@ -327,6 +351,7 @@ def _section_flags(
 __all__ = [
     "Placed",
     "SectionPlace",
+    "block_view",
     "corner_view",
     "first_section",
     "plan_view",

@@ -25,6 +25,7 @@ from outputs.drawing.template_view import (
     blocks_shown,
     chords_of,
     curves_shown,
+    key_sample,
     named_lines,
     node_words,
     register_marks,
@@ -194,7 +195,7 @@ class _Pages:
         y = top - 10.0
         for layer, words in _KEY:
             if layer in shown:
-                marks.append(line(layer, (left, y + 1.2), (left + 14.0, y + 1.2)))
+                marks += key_sample(layer, left, y + 1.2, 14.0)
                 for row in wrapped(words, 62.0, 2.5):
                     marks.append(Text("TEXT", left + 17.0, y, row, 2.5))
                     y -= _PITCH

@@ -107,6 +107,12 @@ def outline_notes(detail: Detail, *, on_sheet: bool = False) -> tuple[str, ...]:
     return tuple(notes)
 
 
+def files_outside(detail: Detail) -> tuple[str, ...]:
+    """That the office's defaults lie outside the job's folder; of drawings and surveys the notes on the outline say it."""
+    name = detail.defaults_outside
+    return (f"Office's defaults: reads {_fitting(name)}, outside the job's folder.",) if name else ()
+
+
 def _tight(corner: Corner, joint: float) -> str:
     at = f"V{corner.number} of the recess has R {_figure(corner.radius)}"
     return f"{at}, less than the joint of {_figure(joint)}: the glass is sharp there and the joint wider."
@@ -156,7 +162,7 @@ def notes(detail: Detail, *, origin: str) -> tuple[str, ...]:
     chocks = CHOCKS_STAY if detail.chocks_permanent else CHOCKS_GO
     tolerances = METAL_TOLERANCES if detail.frame in METALS else OTHER_TOLERANCES
     standing = (note.format(chocks=chocks, origin=origin, tolerances=tolerances) for note in NOTES)
-    return (*standing, *outline_notes(detail, on_sheet=True))
+    return (*standing, *outline_notes(detail, on_sheet=True), *files_outside(detail))
 
 
 def governing_note(hull_length: float | None) -> tuple[str, ...]:
@@ -172,6 +178,7 @@ __all__ = [
     "OVER_24_M",
     "UP_TO_24_M",
     "cautions",
+    "files_outside",
     "frame_in_short",
     "frame_words",
     "governing_note",

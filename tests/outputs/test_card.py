@@ -283,6 +283,59 @@ def test_every_corner_has_its_number_at_it(name):
             assert min(far, key=far.__getitem__) == mark.string
 
 
+def test_a_corner_number_never_stands_in_the_middle_of_the_pane():
+    """Inside its corner within 24 mm of it, else outside it: the starboard cabin light once had its number 3 beside START."""
+    job = read_job(File(__file__).parents[2] / "samples" / "pair.toml")
+    for pane in job.panes:
+        check = check_pane(job, pane)
+        sheet = card_sheets(Contents(job, pane, check.subject.detail, check))[0]
+        _, lower = recess_and_glass(sheet)
+        drawn_ = next(mark for mark in sheet.marks if isinstance(mark, Path) and mark.layer == "GLASS" and mark.closed)
+        straights = list(facets(drawn_.nodes, closed=True))
+        assert len(lower) == 4
+        for mark in lower:
+            nearest = min(math.dist((mark.x, mark.y + 1.75), place[:2]) for place in straights)
+            assert nearest < 20.0, (pane.code, mark.string)
+
+
+@pytest.mark.parametrize("name", [name for name in (*CODES, *ODD) if name not in ("strip of 3000", "very long")])
+def test_no_figure_of_a_chock_is_read_as_that_of_a_spacer(name):
+    """It stands large on the chocks' own line, or its mark stands before it; a figure that a spacer has too may stand for that one."""
+    given, told = contents(name), [mark for mark in sides(name)[0].marks if isinstance(mark, Text)]
+    chocks = {chock.mark for chock in given.detail.chocks}
+    for row in block_rows(given.detail):
+        figures = rounded_distances([entry.distance for entry in row.entries])
+        told_of = list(zip(row.entries, figures, strict=True))
+        for entry, figure in told_of:
+            if entry.mark in chocks:
+                marked = [f"{entry.mark} {figure}", f"{entry.mark} at {figure}"]
+                large = [mark for mark in told if mark.string == figure and mark.height >= 5.0]
+                assert large or any(mark.string.startswith(each) or each in mark.string for mark in told for each in marked)
+
+
+@pytest.mark.parametrize(("name", "square"), [("SW-01", True), ("SW-09", True), ("SW-02", False), ("SW-07", False)])
+def test_the_zero_is_told_as_the_corner_is(name, square):
+    """A square held to the neighbouring wall finds it at a right angle alone; beside a leaning wall both walls are run on to where they meet."""
+    told = " ".join(texts(name, 1))
+    assert ("0 = wall: hold a square to it" in told) == square
+    assert ("0 = where walls would meet" in told) == (not square)
+
+
+def test_every_spacer_of_a_surveyed_recess_has_its_own_distance_from_the_wall():
+    """Worked out by shapely from the recess and the spacers' places; the card once said "5 to 10,5 off wall" of all fourteen."""
+    from shapely import LinearRing, Point
+
+    detail = contents("SW-09").detail
+    recess = LinearRing([(vertex.x, vertex.y) for vertex in detail.curves.recess.vertices])
+    away = {spacer.mark: recess.distance(Point(*spacer.centre)) for spacer in detail.spacers}
+    told = texts("SW-09", 1)
+    for row, corners in zip(block_rows(detail), ("1 to 2", "2 to 3", "4 to 3", "1 to 4"), strict=True):
+        wanted = rounded_distances([away[entry.mark] for entry in row.entries if entry.mark in away])
+        assert f"{corners}:  {'  '.join(wanted)}" in told
+    assert len(sides("SW-09")) == 2
+    assert not any("off wall" in text and "to" in text.split() for text in told)
+
+
 def recess_and_glass(sheet):
     """Corner numbers of both pictures: texts in their rings."""
     rings = [
@@ -644,6 +697,24 @@ def test_a_pane_that_looks_ahead_with_two_guns_and_straps():
     assert "G-PANE" in names
     assert "GLASS" not in names
     assert "SHEET" in names  # another layer of the card is called TICKS
+
+
+def test_no_tape_hangs_over_a_void():
+    """Where no backer finds its depth the card says so and draws none: how deep the joint is filled over a tape is not for the fitter."""
+    note = "NO BACKER FITS: ask before backfill"
+    for depth, fits in ((9, False), (6, True)):
+        job = job_of(
+            '[[pane]]\ncode = "T1"\nframe = "aluminium"\nglass = { plies = [12] }\noutline = { rectangle = [700, 500], radius = 40 }\n'
+            f"joint = {{ width = 8, backfill_depth = {depth} }}\nbond = {{ thickness = 4 }}\n"
+        )
+        check = check_pane(job, job.panes[0])
+        finding = next(each for each in check.findings if each.name == "room for the backer")
+        assert (finding.verdict is Verdict.PASS) == fits
+        where = card_sheets(Contents(job, job.panes[0], check.subject.detail, check))[0]
+        told = [mark.string for mark in where.marks if isinstance(mark, Text)]
+        assert (note in told) != fits
+        assert any("bond-breaker tape" in each for each in told) != fits
+        nothing_lies_on_a_text(where)
 
 
 def test_a_card_is_made_of_the_checks():

@@ -27,6 +27,7 @@ from geometry.workings.frit_places import COUNT, frit_places
 from outputs.documents import document_files
 from outputs.files.dxf import dxf_bytes
 from outputs.files.svg import svg_bytes
+from outputs.sheet.boxes import texts_of
 from outputs.sheet.entities import Dimension, Fill, Hatch, Mark, Sheet, Text, View
 from outputs.sheet.entities import Path as Run
 from outputs.sheet.keep_clear import straights_of
@@ -639,3 +640,12 @@ def test_all_that_the_job_left_blank_is_asked(name: str, code: str) -> None:
         ("heat soak", glass.heat_soaked is not None or glass.treatment != "toughened"),
     ):
         assert (question in asked) is not given, question
+
+
+@pytest.mark.parametrize("code", ["W3-P", "W3-S"])
+def test_a_pane_of_four_different_radii_tells_its_diagonals_over_the_arcs(code):
+    """Its sides meet at sharp corners that no tape can touch: the words of four radii of the print leave a row for what it can."""
+    strings = [text.string for text in texts_of(sheet_of("pair", code).marks)]
+    assert "Diagonals" in strings
+    assert any(string.startswith("over the arcs V1V3 ") for string in strings)
+    assert any("corners R5 to R34" in string for string in strings)

@@ -236,12 +236,22 @@ def test_a_value_on_its_limit_is_told_as_equal_and_one_beside_it_with_digits_eno
         assert relation(at_least.judged(value=value, limit=limit)) == words
 
 
-def test_the_map_says_which_of_two_directions_it_shows(checked):
+def test_both_pressures_are_mapped_in_one_legend(checked):
+    """Each with its own peak beside it, as its result has it; the words say which stands above."""
     _, check, _ = checked
-    told = blanks(html.unescape(re.sub(r"<[^>]+>", " ", str(stress_section(check)))))
-    peaks = {each.direction: each.peak_tension.value for each in (check.plate.outward, check.plate.inward)}
-    harder = max(peaks, key=lambda each: peaks[each])
-    assert re.search(rf"Mapped is the direction that pulls harder, [\d,]+ MPa {harder} against", told)
+    page = str(stress_section(check))
+    told = blanks(html.unescape(re.sub(r"<[^>]+>", " ", page)))
+    assert "Outward stands above, inward below." in told
+    root = pictures_of(page)["stress-outward-inward"]
+    words = [text.text for text in root.iter(SVG + "text")]
+    assert sum(each.startswith("Local stress of the bead") for each in words) == 1
+    for each in (check.plate.outward, check.plate.inward):
+        (line,) = [text for text in words if text.startswith(f"{each.direction}, ")]
+        kind, peak = ("tension", each.peak_tension) if each.peak_tension.value > 0 else ("compression", each.peak_compression)
+        found = re.search(rf"greatest {kind} ([\d,]+) MPa", line)
+        assert float(found[1].replace(",", ".")) == pytest.approx(peak.value, rel=5e-3)
+    shown = [group.get("id") for group in root if "BEAD_LIMITS" in str(group.get("id"))]
+    assert shown  # the limits of the bead are drawn, of plans and of what stands enlarged beside them
 
 
 def test_headings_follow_one_another_and_tables_say_what_they_are(told):
@@ -535,7 +545,7 @@ def test_bands_tell_tension_from_compression_without_colour(told):
     """Each band is named in words, and what is compressed has strokes of white over its shade; what is not has none."""
     pictures = pictures_of(told)
     mapped = [name for name in pictures if name.startswith("stress-")]
-    assert len(mapped) == 1  # of the pressure that pulls harder; the other's peaks stand in the table
+    assert mapped == ["stress-outward-inward"]  # both pressures in one picture, under one legend
     for name in mapped:
         legend = [text.text for text in pictures[name].iter(SVG + "text")]
         kinds = {words.split()[1] for words in legend if re.fullmatch(r"[A-Z]  (tension|compression) [\d,]+ to [\d,]+", words)}

@@ -18,6 +18,7 @@ from geometry.job import read_job
 from geometry.job.reading import job_of
 from outputs.files.pdf import pdf_bytes
 from outputs.sheet.boxes import box_of_text, grown, overlap
+from outputs.sheet.entities import Path as Run
 from outputs.sheet.entities import Text
 from outputs.sheets.contents import Contents
 from outputs.sheets.template import template_sheets
@@ -225,6 +226,35 @@ def test_words_of_a_page_keep_clear_of_one_another(name, size):
         ]
         assert clash == [], sheet.title
         assert all(box[0] > 3 and box[1] > 3 and box[2] < sheet.width - 3 and box[3] < sheet.height - 3 for _, box in boxes)
+
+
+def test_no_two_samples_of_the_key_look_alike():
+    """Blocks, the start of the bead and the cross stand in it as they are drawn; four plain lines once told nobody which was which.
+
+    The edge of the frit is drawn as the glass is; every page names both along the line.
+    """
+    sheet = sheets_of("SW-02", "A4")[0]
+    widths = {layer.name: (layer.width, layer.linetype) for layer in sheet.layers}
+    texts = [mark for mark in sheet.marks if isinstance(mark, Text)]
+    seen = []
+    for words in (
+        "glass edge",
+        "bead centre: here",
+        "bead, pressed",
+        "spacer blocks",
+        "where the bead starts",
+        "registration cross",
+    ):
+        row = next(mark for mark in texts if mark.string.startswith(words))
+        sample = [
+            mark
+            for mark in sheet.marks
+            if isinstance(mark, Run) and all(row.x - 17.5 < x < row.x and abs(y - row.y - 1.2) < 2.2 for x, y, _ in mark.nodes)
+        ]
+        assert sample, words
+        nodes = [tuple((round(x - row.x, 1), round(y - row.y, 1)) for x, y, _ in mark.nodes) for mark in sample]
+        seen.append((widths[sample[0].layer], sorted(nodes)))
+    assert all(one != other for place, one in enumerate(seen) for other in seen[:place])
 
 
 def test_tiles_without_ink_are_left_out_and_the_better_way_of_the_paper_is_taken():

@@ -11,6 +11,7 @@ from geometry.rules.calculation import Status
 from geometry.rules.fit import section_room
 from geometry.rules.holding import joint as joint_rules
 from geometry.rules.rounding import mm, up
+from geometry.workings.joint_round import joint_round_of
 from geometry.workings.section_sums import joints_as_drawn
 
 if TYPE_CHECKING:
@@ -170,9 +171,26 @@ def _backer(subject: Subject, ledger: Ledger) -> Finding:
     return BACKER.judged(
         value=room.value,
         limit=0.0,
-        says=f"a backer of {mm(sizes.backer_diameter.value)}, pressed in, leaves {mm(room.value)} below it",
+        says=f"a backer of {mm(sizes.backer_diameter.value)}, pressed in, leaves {mm(room.value)} below it{_by_place(subject)}",
         remedies=tuple(remedies),
         figure=room,
+    )
+
+
+def _by_place(subject: Subject) -> str:
+    """Where the joint is not the same all round: that the backer serves its widest place, and what its narrowest would take."""
+    if subject.pane.recess_outline is None:
+        return ""
+    joint, oversize = joint_round_of(subject), float(subject.limit("backer_oversize").value)
+    wide, narrow = joint.widest, joint.least
+    if wide.width - narrow.width < 0.05 or wide.width <= 0:
+        return ""
+    told = f"; it serves the joint of {mm(wide.width)} at {wide.name}, "
+    if narrow.width <= 0:
+        return told + f"at {narrow.name} none has room"
+    return (
+        told
+        + f"that of {mm(narrow.width)} at {narrow.name} would take {mm(narrow.width * oversize)}: the record lists every station"
     )
 
 

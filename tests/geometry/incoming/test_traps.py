@@ -261,6 +261,33 @@ def test_what_is_not_read_beside_the_outline_is_told():
     assert read(doc).mended == ("not read: 1 INSERT of the missing block GONE, 1 SOLID",)
 
 
+def test_hatches_multilines_and_regions_are_told_and_not_read():
+    """A hatch inside the pane, one on a hidden layer, a multiline and a region beside it."""
+    doc, space = new("R2010")
+    exploded(space, PANE)
+    doc.layers.add("OLD").off()
+    for layer in ("0", "OLD"):
+        space.add_hatch(dxfattribs={"layer": layer}).paths.add_polyline_path([(5, 5, 0.5), (80, 5), (80, 60)], is_closed=True)
+    space.add_mline([(0, 900), (500, 900)])
+    space.add_region().sat = ["400 0 1 0"]
+    told = read(doc).mended
+    assert told == ("1 entity on hidden layers or invisible not read", "not read: 1 HATCH, 1 MLINE, 1 REGION")
+
+
+def test_a_drawing_that_shows_its_pane_as_a_hatch_alone_says_so():
+    doc, space = new("R2010")
+    space.add_hatch(dxfattribs={"layer": "GLASS"}).paths.add_polyline_path(
+        [(0, 0), (900, 0), (900, 450), (0, 450)], is_closed=True
+    )
+    with pytest.raises(IncomingError, match="no lines, arcs or curves in the model space, only 1 HATCH"):
+        read(doc)
+    space.add_line((0, 0), (900, 0))
+    with pytest.raises(IncomingError, match="not read: 1 HATCH"):
+        read(doc)
+    with pytest.raises(IncomingError, match="no lines on a layer 'GLASS'; not read: 1 HATCH"):
+        read(doc, layer="GLASS")
+
+
 @pytest.mark.parametrize("width", [0.5, 90, 300])
 def test_two_arcs_of_one_circle_are_a_circle(width):
     doc, space = new()

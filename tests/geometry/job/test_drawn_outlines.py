@@ -19,7 +19,7 @@ from geometry.outline.measure import area, bounding_box, perimeter
 from geometry.outline.shapes import polygon, rectangle
 from geometry.outline.stations import distance_from
 from outputs.record.data import outline_data, pane_data, plain
-from outputs.sheets.words import outline_notes
+from outputs.sheets.words import files_outside, notes, outline_notes
 
 HEAD = 'code = "P1"\nframe = "aluminium"\nglass = { plies = [10] }\n'
 
@@ -291,6 +291,21 @@ def test_a_file_outside_the_folder_of_the_job_is_read_and_named(tmp_path):
     assert outline_data(job_in(folder, '{ drawing = "own/../own/deck.dxf" }').panes[0])["mended"] == []
 
 
+def test_office_defaults_outside_the_folder_of_the_job_are_named(tmp_path):
+    for name, outside in (("../office.toml", True), ("office.toml", False), ("../jobs/office.toml", False)):
+        folder = tmp_path / "jobs"
+        folder.mkdir(exist_ok=True)
+        (folder / name).write_text("joint = { width = 7 }\n", encoding="utf-8")
+        (folder / "job.toml").write_text(f'defaults = "{name}"\n{pane_text("{ rectangle = [900, 450] }")}', encoding="utf-8")
+        job = read_job(folder / "job.toml")
+        detail = build_detail(job, job.panes[0])
+        said = (f"Office's defaults: reads {name}, outside the job's folder.",) if outside else ()
+        assert files_outside(detail) == said
+        data = pane_data(check_pane(job, job.panes[0], detail, plate=False))
+        assert data["files_outside"] == list(said)
+        assert [each for each in notes(detail, origin="O") if "defaults" in each] == list(said)
+
+
 @pytest.mark.parametrize(
     ("name", "said"),
     [
@@ -391,6 +406,48 @@ def test_a_drawing_or_table_given_as_the_job_is_told_where_it_goes(tmp_path, nam
 def test_the_same_by_its_first_bytes(data):
     with pytest.raises(JobError, match=r"no job file: a job file is a text in TOML.*outline = \{ (drawing|survey) ="):
         read_stream(io.BytesIO(data), file="standard input")
+
+
+@pytest.mark.parametrize("data", [b"x,y\n0,0\n900,0\n900,450\n", b"sep=;\r\nedge;x;y\r\nsill;0,5;0\r\n", b"# of the yard\n0\t1.5\n", b"AC1032\x00\x00"])  # fmt: skip
+def test_a_table_of_points_or_a_drawing_on_the_standard_input(data):
+    with pytest.raises(
+        JobError, match=r"no job file: a job file is a text in TOML.*outline = \{ (drawing|survey) = \"FILE\."
+    ) as refused:
+        read_stream(io.BytesIO(data), file="standard input")
+    assert len(refused.value.problems) == 1
+    with pytest.raises(JobError, match="no job file"):  # larger than any job
+        read_stream(io.BytesIO(b"  0\nSECTION\n" + b"999\nx\n" * 300_000), file="standard input")
+
+
+def test_a_job_with_a_list_of_points_over_lines_is_no_table_of_points():
+    text = pane_text("{ polygon = [\n0, 0,\n] }")
+    with pytest.raises(JobError) as refused:
+        read_stream(io.BytesIO(text.encode()), file="standard input")
+    assert "no job file" not in str(refused.value)
+
+
+def survey_faults(tmp_path, table):
+    (tmp_path / "aft.csv").write_text(table, encoding="utf-8")
+    with pytest.raises(JobError) as refused:
+        job_in(tmp_path, '{ survey = "aft.csv", of = "recess" }', "joint = { width = 9 }\nrake = 200")
+    return refused.value.problems
+
+
+def test_every_fault_of_a_survey_is_a_problem_with_the_line_of_its_own_file(tmp_path):
+    first, second, third, own = survey_faults(tmp_path, "edge;x;y\nsill;0;0\nsill;abc;1\nsill;300;nan\nhead;500;\n")
+    assert [(each.file, each.line, each.column, each.pane) for each in (first, second, third)] == [
+        ("aft.csv", 3, 6, "P1"),
+        ("aft.csv", 4, 10, "P1"),
+        ("aft.csv", 5, 10, "P1"),
+    ]
+    assert first.sentence.startswith("aft.csv, line 3, column 6: pane 1 (P1), outline.survey: x is “abc”; allowed: ")
+    assert own.file.endswith("job.toml") and own.key == "pane 1 (P1), rake"
+
+
+def test_of_many_faults_fifty_are_told_and_the_rest_counted(tmp_path):
+    problems = survey_faults(tmp_path, "x;y\n" + "a;1\n" * 80)
+    assert [each.line for each in problems[:50]] == list(range(2, 52))
+    assert problems[50].sentence == "aft.csv: pane 1 (P1), outline.survey: and 30 more" and len(problems) == 52
 
 
 def test_a_text_read_without_a_folder_looks_here(tmp_path, monkeypatch):

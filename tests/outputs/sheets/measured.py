@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import math
 import re
+from itertools import pairwise
 from typing import TYPE_CHECKING, NamedTuple
 
 import numpy as np
@@ -49,7 +50,11 @@ def lettered(sheet: Sheet) -> list[Lettered]:
         inserts = [mark for mark in space.marks if isinstance(mark, Insert)]
         of_blocks = [part for mark in inserts for part in placed(mark, blocks[mark.block]) if not isinstance(part, Path | Fill)]
         texts = [*texts_of(space.marks), *texts_of(of_blocks)]
-        found += [Lettered(PAPER if space.view is None else space.view.name, text, _polygon(text, space.view, space.scale)) for text in texts if text.string.strip()]
+        found += [
+            Lettered(PAPER if space.view is None else space.view.name, text, _polygon(text, space.view, space.scale))
+            for text in texts
+            if text.string.strip()
+        ]
     return found
 
 
@@ -194,6 +199,47 @@ def told_distances(detail: Detail, sheet: Sheet) -> dict[str, list[str]]:
     return missing
 
 
+def crossed_dimension_lines(sheet: Sheet, past: float) -> list[str]:
+    """Dimension lines that an extension line of another size or row, or a leader, crosses farther than ``past`` (mm) from their ends."""
+    found = []
+    for view in sheet.views:
+        lines, others = _dimension_lines(view)
+        tree = shapely.STRtree([line for _, _, line in others])
+        for name, level, line in lines:
+            if line.length <= 2 * past:
+                continue
+            inner = shapely.LineString([line.interpolate(past), line.interpolate(line.length - past)])
+            for index in tree.query(inner, predicate="crosses"):
+                other, own, _ = others[index]
+                if own is None or own != level:
+                    found.append(f"{view.name}: {other} over the line of {name}")
+    return found
+
+
+def _dimension_lines(
+    view: View,
+) -> tuple[list[tuple[str, object, shapely.LineString]], list[tuple[str, object, shapely.LineString]]]:
+    """Dimension lines with the ray that they lie on; and extension lines, with that of their own, and leaders, with none."""
+    lines: list[tuple[str, object, shapely.LineString]] = []
+    others: list[tuple[str, object, shapely.LineString]] = []
+    for mark in view.marks:
+        if isinstance(mark, Dimension):
+            turn = math.radians(mark.angle)
+            level = (round(mark.angle, 3), round(mark.on_line[1] * math.cos(turn) - mark.on_line[0] * math.sin(turn), 3))
+            for part in mark.parts:
+                if isinstance(part, Path) and len(part.nodes) == 2 and not part.closed:
+                    (x1, y1, _), (x2, y2, _) = part.nodes
+                    along = abs((x2 - x1) * math.sin(turn) - (y2 - y1) * math.cos(turn)) < 1e-6 * math.hypot(x2 - x1, y2 - y1)
+                    line = shapely.LineString([on_paper((x1, y1), view), on_paper((x2, y2), view)])
+                    (lines if along else others).append((mark.text, level, line))
+        elif isinstance(mark, Path) and mark.layer == "ITEM_LEADERS" and not mark.closed:
+            others += [
+                ("a leader", None, shapely.LineString([on_paper(a[:2], view), on_paper(b[:2], view)]))
+                for a, b in pairwise(mark.nodes)
+            ]
+    return lines, others
+
+
 def run_together(detail: Detail, sheet: Sheet, least: float) -> list[str]:
     """Lines of the plan that may be left out and run beside one that counts for more, nearer than ``least`` on paper."""
     plan = next(view for view in sheet.views if view.name == "PLAN")
@@ -230,6 +276,7 @@ def cut_stations(detail: Detail, sheet: Sheet) -> dict[str, Station]:
 
 __all__ = [
     "Lettered",
+    "crossed_dimension_lines",
     "cut_stations",
     "largest_empty",
     "lettered",

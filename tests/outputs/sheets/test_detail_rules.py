@@ -18,6 +18,7 @@ from typing import TYPE_CHECKING
 import pytest
 import shapely
 from measured import (
+    crossed_dimension_lines,
     cut_stations,
     largest_empty,
     on_paper,
@@ -71,6 +72,13 @@ JOBS = {
 }
 PANES = {f"{name} {pane.code}": (job, pane) for name, job in JOBS.items() for pane in job.panes}
 ON_A3 = ("SW-01", "SW-03", "SW-04", "SW-05", "SW-10")
+PARTED = {
+    **{f"sallow-wren SW-{number:02}": 0.05 for number in (1, 3, 4, 5, 6, 9, 10)},
+    "sallow-wren SW-02": 0.06,  # a plan of 1:5 on A2: a little white is left over it and under it
+    "sallow-wren SW-08": 0.06,
+    "sallow-wren SW-07": 0.06,  # the plan is four times as long as it is high
+}
+"""The largest rectangle that stays empty, of the drawing space."""
 FIGURE = re.compile(r"\d")
 TEXTS_APART, OFF_LINES, TOLERANCE = 1.5, 0.7, 0.02
 
@@ -140,6 +148,57 @@ def test_no_large_rectangle_is_left_empty_beside_the_plan(drawn):
         assert box.width * larger + rows > right - left or box.height * larger + rows > top - 12.0 - bottom
 
 
+@pytest.mark.parametrize("name", PARTED)
+def test_no_rectangle_over_a_twentieth_is_left_empty_on_a_sheet(name):
+    """The whole drawing space, the room round the plan too; a view counts as one with what it surrounds."""
+    _, _, sheet = made(name)
+    area, where = largest_empty(taken(sheet))
+    assert area <= (sheet.width - 30.0) * (sheet.height - 20.0) * PARTED[name] + 1.0, where
+
+
+def test_where_a_small_plan_leaves_room_a_block_is_enlarged_to_its_true_shape():
+    """Straight along its length, as high as the joint where it stands; of SW-10 the block of 50 is seen whole."""
+    detail, _, sheet = made("sallow-wren SW-03")
+    view = of(sheet, "DETAIL Y")
+    assert {"at K2", "K2, setting chock", "recess wall", "frit, inner edge"} <= {text.string for text in texts_of(view.marks)}
+    for code, mark in (("SW-03", "K2"), ("SW-10", "K1")):
+        detail, _, sheet = made(f"sallow-wren {code}")
+        view = of(sheet, "DETAIL Y")
+        (fill,) = [each for each in view.marks if isinstance(each, Fill) and each.layer == "MATERIAL_CHOCK"]
+        own = next(each for each in detail.chocks if each.mark == mark)
+        a, b = max(pairwise((*fill.nodes, fill.nodes[0])), key=lambda side: math.dist(side[0][:2], side[1][:2]))
+        turn = math.radians(own.angle)
+        assert abs((b[0] - a[0]) * math.sin(turn) - (b[1] - a[1]) * math.cos(turn)) < 1e-6  # straight along the block
+        across = [-x * math.sin(turn) + y * math.cos(turn) for x, y, _ in fill.nodes]
+        assert max(across) - min(across) == pytest.approx(own.height, abs=1e-6)
+    assert math.dist(a[:2], b[:2]) == pytest.approx(50.0)
+    assert view.scale * 2 > of(sheet, "PLAN").scale
+    assert "Y" in [text.string for text in texts_of(of(sheet, "PLAN").marks)]
+
+
+@pytest.mark.parametrize("code", ["SW-02", "SW-07", "SW-08"])
+def test_every_enlarged_corner_tells_the_radii_that_it_shows(code):
+    _, _, sheet = made(f"sallow-wren {code}")
+    for letter in "ZY":
+        words = [text.string for text in texts_of(of(sheet, f"DETAIL {letter}").marks)]
+        assert [
+            sum(word.endswith(line) for word in words) for line in ("recess", "glass", "bead, centre", "frit, inner edge")
+        ] == [1] * 4
+
+
+def test_the_other_hand_enlarges_the_corner_of_its_fellow():
+    """The pair is drawn mirrored, its corners keep their names: both sheets enlarge one corner, at the side where it then lies."""
+    titles = {}
+    for code in ("W3-P", "W3-S"):
+        detail, _, sheet = made(f"pair {code}")
+        words = [text.string for text in texts_of(of(sheet, "DETAIL Z").marks)]
+        (name,) = [word.split(",")[0] for word in words if re.match(r"V\d", word)]
+        corner = next(each for each in detail.corners if f"V{each.number}" == name)
+        titles[code] = (name, corner.bisector.x > 0)
+    assert titles["W3-P"][0] == titles["W3-S"][0]
+    assert titles["W3-P"][1] is not titles["W3-S"][1]
+
+
 def test_flags_on_views_are_those_of_the_table_that_have_a_place(drawn):
     """Those that name a place, and those that speak of a feature of the section; less the ones whose loss is told."""
     _, check, sheet = drawn
@@ -163,7 +222,11 @@ def test_a_flag_tells_what_is_and_what_is_wanted_with_its_sign(drawn):
             row = [other.string for other in texts if abs(other.y - text.y) < 0.01 and other.x > text.x]
             flag = next(each for each in check.state.flags if short_name(each.finding) == row[0])
             wanted = next((cell for cell in row if cell[0] in "≥≤"), None)
-            if flag.finding.limit is not None:
+            if (
+                flag.finding.counted and flag.finding.limit == 1
+            ):  # a thing that is there or is not: words, no figure without a unit
+                assert row[1:3] == ["none given", "one"] and wanted is None
+            elif flag.finding.limit is not None:
                 assert wanted is not None and (wanted[0] == "≥") is (flag.finding.side is Side.AT_LEAST)
                 shown = float(re.search(r"[\d,]+", wanted)[0].replace(",", "."))
                 assert shown == pytest.approx(flag.finding.limit, abs=0.51 if flag.finding.unit == "%" else 0.051)
@@ -210,7 +273,9 @@ def test_a_distance_that_is_not_told_is_found():
     other = replace(sheet, views=tuple(replace(view, marks=tuple(fewer)) if view is plan else view for view in sheet.views))
     assert told_distances(detail, other) == {"e3": ["S8"]}
     words = tuple(mark for mark in sheet.marks if "S15 248" not in getattr(mark, "string", ""))
-    assert told_distances(detail, replace(sheet, marks=words)) == {"e6": ["S15"]}  # 86 stands on the opposite edge, from the same wall
+    assert told_distances(detail, replace(sheet, marks=words)) == {
+        "e6": ["S15"]
+    }  # 86 stands on the opposite edge, from the same wall
 
 
 @pytest.mark.parametrize("code", ["SW-01", "SW-02", "SW-07", "SW-09", "SW-10"])
@@ -350,6 +415,40 @@ def test_dimension_lines_over_a_section_stand_ten_and_then_seven_apart(drawn):
     )
     assert (levels[0] - low) * view.scale == pytest.approx(10.0 * times, abs=0.01)
     assert all((b - a) * view.scale == pytest.approx(7.0 * times, abs=0.01) for a, b in pairwise(levels))
+
+
+def test_no_extension_line_and_no_leader_runs_through_a_dimension_line(drawn):
+    _, _, sheet = drawn
+    assert not crossed_dimension_lines(sheet, 0.3)
+
+
+def test_an_extension_line_through_a_dimension_line_is_found():
+    """The measure itself: SW-09 has its widths behind the row of its sill; their extension lines are broken there."""
+    _, _, sheet = made("sallow-wren SW-09")
+    plan = of(sheet, "PLAN")
+    whole = [mark for mark in plan.marks if isinstance(mark, Dimension) and mark.text == "1002 glass, as made"]
+    (width,) = whole
+    ends = [part.nodes for part in width.parts if isinstance(part, Path) and part.nodes[0][0] == pytest.approx(part.nodes[1][0])]
+    assert len(ends) > 2
+    xs = {round(nodes[0][0], 6) for nodes in ends}
+    joined = tuple(
+        Path("DIMENSIONS", ((x, max(n[1] for e in ends for n in e), 0.0), (x, min(n[1] for e in ends for n in e), 0.0)))
+        for x in xs
+    )
+    marks = tuple(replace(mark, parts=(*mark.parts, *joined)) if mark is width else mark for mark in plan.marks)
+    other = replace(sheet, views=tuple(replace(view, marks=marks) if view is plan else view for view in sheet.views))
+    assert crossed_dimension_lines(other, 0.3)
+
+
+def test_a_row_of_running_sizes_and_an_overall_size_have_their_figures_on_two_levels(drawn):
+    """Where both stand under a plan or over it: a text height and the distance of two texts between the base lines of their figures."""
+    _, _, sheet = drawn
+    plan = of(sheet, "PLAN")
+    times = 1.4 if sheet.size in ("A1", "A0") else 1.0
+    level = [m for m in plan.marks if isinstance(m, Dimension) and m.angle == 0]
+    running = [part.y for m in level if re.fullmatch(r"[\d,]+", m.text) for part in m.parts if isinstance(part, Text)]
+    overall = [part.y for m in level if not re.fullmatch(r"[\d,]+", m.text) for part in m.parts if isinstance(part, Text)]
+    assert all(abs(a - b) * plan.scale >= (2.5 + TEXTS_APART) * times - TOLERANCE for a in running for b in overall)
 
 
 def test_a_joint_of_wide_tolerance_is_written_as_limits(drawn):
