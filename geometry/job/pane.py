@@ -45,7 +45,6 @@ Forward = Annotated[Literal["left", "right", "up", "down", "out of the plan", "i
 SLACK = 1e-9
 """mm that the sums of a box may be off."""
 LEAST_PANE, LARGEST_PANE = 10.0, 20_000.0
-SAME_RAKE = 1.0  # degrees between an outline in space and a rake left out
 OWN_UNIT = "a bare number is in mm; a text carries its own unit"
 """mm of a pane's box: the longest float glass made has about 20 m (from memory), and less than 10 mm holds no bead."""
 
@@ -95,9 +94,7 @@ class Pane(Table):
     frame_build: FrameBuild | None = setting(
         None, "welded, machined, moulded or joinery: sets the tolerances", absent="worked out"
     )
-    rake: f.Angle = setting(
-        0.0, "0 upright, + leans back, - reverse, 90 deck light; needed where the outline was drawn or surveyed in space and leans"
-    )
+    rake: f.Angle = setting(0.0, "0 upright, + leans back, - reverse, 90 deck light")
     load_bearing: f.Flag = setting(False, "true: the pane carries load of the structure")
     in_hull: f.Flag = setting(False, "true: the pane is in the hull")
     approval_reference: f.Text = setting("", "approval reference of this pane")
@@ -155,7 +152,6 @@ class Pane(Table):
                 key="frit.outline.of",
             )
         self._sound_sizes()
-        self._leaning()
         if self.hand is not None:  # where both could be made, neither of them has it any more
             found = f"found side {self.side}" if self.side else "side is left out"
             if self.made is not None:
@@ -315,18 +311,6 @@ class Pane(Table):
             f"{LEAST_PANE:g} to {LARGEST_PANE:g} mm each way",
             "units of the outline says in which unit it was drawn" if self.line_given.incoming else OWN_UNIT,
             key=key,
-        )
-
-    def _leaning(self) -> None:
-        """Refuse a rake left out beside an outline drawn or surveyed in space that leans otherwise: 0 would be a guess."""
-        lean = None if self.line_given.incoming is None else self.line_given.incoming.from_vertical
-        if lean is None or "rake" in self.model_fields_set or abs(lean - self.rake) <= SAME_RAKE:
-            return
-        way = "back" if lean > 0 else "out, in reverse"
-        raise refuse(
-            f"the outline leans {abs(lean):.1f} deg {way} in space, and rake is left out, which is {self.rake:g}",
-            f"rake = {lean:.1f}, or the rake that the pane has on board",
-            key="rake",
         )
 
     @property

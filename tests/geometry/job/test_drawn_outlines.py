@@ -176,25 +176,6 @@ def test_a_circle_and_an_ellipse_as_other_lines(tmp_path):
     assert bounding_box(job.panes[0].outline.as_typed).width == pytest.approx(688, abs=1e-3)
 
 
-def test_a_window_drawn_raked_asks_for_the_rake_that_was_left_out(tmp_path):
-    """A pane that leans back by 30 deg rests on its bead: a rake of 0 would be a guess against the drawing."""
-    doc = ezdxf.new("R2010", units=4)
-    corners = [(x, 500 + z * math.tan(math.radians(30)), z) for x, z in ((0, 0), (900, 0), (900, 400), (0, 400))]
-    for start, end in zip(corners, corners[1:] + corners[:1], strict=True):
-        doc.modelspace().add_line(start, end)
-    doc.saveas(tmp_path / "front.dxf")
-    form = '{ drawing = "front.dxf", seen_from = "-y" }'
-    with pytest.raises(JobError) as refused:
-        job_in(tmp_path, form)
-    (problem,) = refused.value.problems
-    assert problem.key == "pane 1 (P1), rake"
-    assert "leans 30.0 deg back in space, and rake is left out, which is 0" in problem.sentence and "rake = 30.0" in problem.sentence
-    assert job_in(tmp_path, form, "rake = 30").panes[0].rake == 30
-    assert job_in(tmp_path, form, "rake = 27").panes[0].rake == 27  # what is typed holds, as with units
-    with pytest.raises(JobError, match=r"leans 30\.0 deg out, in reverse in space"):
-        job_in(tmp_path, '{ drawing = "front.dxf", seen_from = "+y" }')
-
-
 def test_a_pane_as_large_as_no_pane_is_told_of_its_unit(tmp_path):
     drawn(tmp_path, "deck.dxf", ("GLASS", rectangle(900, 450)))
     with pytest.raises(JobError, match=r"900000 × 450000 mm; allowed: 10 to 20000 mm each way; units of the outline says"):
