@@ -45,8 +45,8 @@ Forward = Annotated[Literal["left", "right", "up", "down", "out of the plan", "i
 SLACK = 1e-9
 """mm that the sums of a box may be off."""
 LEAST_PANE, LARGEST_PANE = 10.0, 20_000.0
-OWN_UNIT = "a bare number is in mm; a text carries its own unit"
 """mm of a pane's box: the longest float glass made has about 20 m (from memory), and less than 10 mm holds no bead."""
+OWN_UNIT = "a bare number is in mm; a text carries its own unit"
 
 
 def file_stem(code: str, revision: str) -> str:
