@@ -38,6 +38,7 @@ class Document:
     name: str
     says: str
     made: Callable[[Contents, Collection[str]], Files]
+    supplier: bool = False  # it is made from: it shows the pane as ordered, whatever came back
 
 
 def sheet_files(name: str, sheets: tuple[Sheet, ...], formats: Collection[str], *, date: datetime.date | None = None) -> Files:
@@ -128,10 +129,10 @@ def _label(contents: Contents, formats: Collection[str]) -> Files:
 
 DOCUMENTS: tuple[Document, ...] = (
     Document("detail", "detail sheet: plan, sections and corner, for drawing office and yard", _detail),
-    Document("pane", "pane sheet: glass and print alone, for the supplier of the glass", _pane),
+    Document("pane", "pane sheet: glass and print alone, for the supplier of the glass", _pane, supplier=True),
     Document("card", "fitter's card: where every block stands and when every step begins, A4, two sides", _card),
-    Document("glass", "outline of the glass, full size, to cut from", _glass),
-    Document("print", "film of the print, full size, from outside and mirrored", _print),
+    Document("glass", "outline of the glass, full size, to cut from", _glass, supplier=True),
+    Document("print", "film of the print, full size, from outside and mirrored", _print, supplier=True),
     Document("template", "the pane at 1:1 on pages of A4 or A3 to lay together, and the notch of the nozzle (PDF)", _template),
     Document("label", "labels for each pane and its crate, ten to an A4", _label),
 )
@@ -141,11 +142,12 @@ NAMES = (*(each.name for each in DOCUMENTS), RECORD)
 def document_files(contents: Contents, names: Collection[str], formats: Collection[str]) -> Files:
     """Every file of the named documents of one pane, by its whole name. Raises what the documents raise."""
     stem = contents.pane.file_stem
+    wanted = [each for each in DOCUMENTS if each.name in names]
+    ordered = contents.as_ordered() if any(each.supplier for each in wanted) else contents
     return {
         f"{stem}{ending}": data
-        for each in DOCUMENTS
-        if each.name in names
-        for ending, data in each.made(contents, formats).items()
+        for each in wanted
+        for ending, data in each.made(ordered if each.supplier else contents, formats).items()
     }
 
 

@@ -17,6 +17,10 @@ WHOLE = {
         "geometry/workings/quantities.py",
         "sum((row.figure.value * count for row, count in rows if row.figure is not None))",
     ),  # packs
+    ("geometry/incoming/drawing.py", "sum((each.pieces for each in on_top))"),
+    ("geometry/incoming/drawing.py", "sum(shown.hidden.values())"),
+    ("geometry/incoming/drawing.py", "sum((count for name, count in shown.left_out.items() if name.startswith('damaged')))"),
+    ("geometry/incoming/survey_table.py", "sum((text.count(sign) for sign in '.,'))"),
 }
 COUNTS = (
     "sum((1 for ",

@@ -80,6 +80,12 @@ class Fit:
         x, y = point.x - self.pivot.x, point.y - self.pivot.y
         return Point(self.pivot.x + self.shift.x + x * cosine - y * sine, self.pivot.y + self.shift.y + x * sine + y * cosine)
 
+    def taken_back(self, point: tuple[float, float]) -> Point:
+        """The place of the pane that comes to lie at a point: the way back from ``place``."""
+        cosine, sine = math.cos(math.radians(self.turn)), math.sin(math.radians(self.turn))
+        x, y = point[0] - self.pivot.x - self.shift.x, point[1] - self.pivot.y - self.shift.y
+        return Point(self.pivot.x + x * cosine + y * sine, self.pivot.y - x * sine + y * cosine)
+
     def placed(self, outline: Outline) -> Outline:
         """An outline that goes with the pane, where it comes to lie."""
         return replace(outline, vertices=tuple(Vertex(*self.place(Point(v.x, v.y)), v.bulge) for v in outline.vertices))

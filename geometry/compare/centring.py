@@ -78,6 +78,7 @@ class Centring:
     ) -> None:
         self._pane, self._recess, self._far, self._turns = pane, recess, far, turns
         self._sides, self._fixed = Sides(pane), fixed
+        self._known: dict[Placing, tuple[Gaps, NDArray[np.int64]]] = {}
 
     def best(self, placing: Placing, held: dict[int, float], *, given_away: float) -> Placing:
         """Centred; something of the least gap is given away only where the next side gains ``WORTH`` times as much by it."""
@@ -90,8 +91,8 @@ class Centring:
 
     def _next(self, placing: Placing, held: dict[int, float]) -> float:
         """The least gap of the sides that the least gap does not hang on, mm."""
-        gaps = gaps_at(self._pane, self._recess, placing)
-        free = ~np.isin(self._sides.of(gaps, placing, self._far), list(held))
+        gaps, of = self._gaps(placing)
+        free = ~np.isin(of, list(held))
         return float(gaps.gap[free].min(initial=np.inf)) if free.any() else 0.0
 
     def centred(self, placing: Placing, held: dict[int, float], *, given_away: float) -> Placing:
@@ -147,16 +148,25 @@ class Centring:
             before = max(0.0, float((floor - gaps.gap)[~free].max(initial=0.0)))
             if next_.gap[next_free].min() > level and short <= max(HOLDS, 0.5 * before):
                 here, gaps, free, floor = there, next_, next_free, next_floor
+                inside = bool((np.abs(step.move) < 0.99 * reach).all())
+                if inside and step.level - float(gaps.gap[free].min()) <= HOLDS / 10 and short <= HOLDS / 10:
+                    break  # the gaps rose as the programme has it: what another one could add is of second order
             else:
                 reach = 0.5 * min(reach, float(np.abs(step.move).max()))
             if reach < HOLDS:
                 break
         return here, float(gaps.gap[free].min()), bound
 
+    def _gaps(self, placing: Placing) -> tuple[Gaps, NDArray[np.int64]]:
+        """The pairs there and the side of each; what is centred anew sets out from the same placing."""
+        if placing not in self._known:
+            gaps = gaps_at(self._pane, self._recess, placing)
+            self._known[placing] = gaps, self._sides.of(gaps, placing, self._far)
+        return self._known[placing]
+
     def _at(self, placing: Placing, kept: dict[int, float]) -> tuple[Gaps, NDArray[np.bool_], Floats]:
         """The pairs there, which of them are free, and what each of the others has to keep."""
-        gaps = gaps_at(self._pane, self._recess, placing)
-        of = self._sides.of(gaps, placing, self._far)
+        gaps, of = self._gaps(placing)
         floors = np.array([kept.get(side, np.nan) for side in range(self._sides.count)])
         floor = floors[of]
         free = np.isnan(floor)

@@ -149,6 +149,7 @@ def _build(job: Job, pane: Pane, cut: bool) -> Detail:
         edge_middles=tuple((edge.name, edge.at(edge.middle), _degrees(edge.direction)) for edge in edges),
         pane_tolerance=0.0 if lies is not None and pane.tolerances.pane is None else sizer.pane_tolerance(),
         recess_tolerance=sizer.recess_tolerance(),
+        recess_standard=pane.tolerances.recess_standard or "",
         chocks_permanent=pane.chocks.permanent,
         forward=pane.forward_on_plan,
         deck_light=pane.rake >= pane.limits.deck_light_rake,

@@ -220,6 +220,7 @@ class Detail:
     pane_tolerance: float  # ± on the overall size of the pane
     recess_tolerance: float  # ± on the overall size of the recess
     chocks_permanent: bool
+    recess_standard: str = ""  # class of general tolerances that the job names for the recess; "": none
     forward: str | None = None  # where the bow lies: left, right, up or down on the plan, out of it or into it; None: not known
     frit_as_drawn: bool = False  # the inner edge of the frit has an outline of its own, not parallel to the glass edge
     glass_from_recess: bool = False  # the outline of the glass is worked out: the recess, the joint width inside

@@ -23,6 +23,7 @@ from geometry.findings.proving import as_changed
 from geometry.job import JobError
 from geometry.ledger.finding import Change, Finding, Verdict
 from geometry.sizing.temperatures import bonded, cases_of
+from geometry.workings.section_sums import bow_read, longest_side
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -155,6 +156,14 @@ def _bonding_day(subject: Subject) -> dict[str, Any]:
     return changes
 
 
+def _bow(subject: Subject) -> dict[str, Any]:
+    """Of the order, or of the pane as made where that was read."""
+    read = bow_read(subject)
+    if read is None:
+        return {"bow": subject.pane.bow + SLOPE}
+    return {"made.bow": read.value + SLOPE * longest_side(subject) / 1000}
+
+
 _STEPS: tuple[tuple[str, Callable[[Subject], dict[str, Any]]], ...] = (
     ("joint width + 1 mm", _joint),
     ("bond thickness + 1 mm", lambda s: {"bond.thickness": s.sizes.bond_thickness.value + MILLIMETRE}),
@@ -164,7 +173,7 @@ _STEPS: tuple[tuple[str, Callable[[Subject], dict[str, Any]]], ...] = (
     ("glass corner radius + 1 mm", _corner_radius),
     ("temperature cases 10 K further from bonding", _cases),
     ("bonding day 10 K warmer", _bonding_day),
-    ("bow + 1 mm/m", lambda s: {"bow": s.pane.bow + SLOPE}),
+    ("bow + 1 mm/m", _bow),
 )
 
 

@@ -59,7 +59,7 @@ def shaped(loop: Loop, plane: Plane, *, factor: float, within: float) -> Shaped:
     Raises ``IncomingError`` where the loop is no outline: it crosses itself, has no area, takes too many sides.
     """
     starts = [plane.flat(piece.start) for piece in loop.pieces]
-    middle = [sum(at[i] for at in starts) / len(starts) * factor for i in (0, 1)]
+    middle = [math.fsum(at[i] for at in starts) / len(starts) * factor for i in (0, 1)]
     shift = Point(*(float(round(value)) if max(map(abs, middle)) > FAR_OFF else 0.0 for value in middle))
     try:
         found = _whole_shape(loop, plane, factor, shift, within) or _of_pieces(loop, plane, factor, shift, within)
@@ -112,7 +112,7 @@ def _of_pieces(loop: Loop, plane: Plane, factor: float, shift: Point, within: fl
         x, y = plane.flat(piece.start)
         start = Point(x * factor - shift.x, y * factor - shift.y)
         if not piece.spans:
-            facing = sum(a * b for a, b in zip(piece.normal, plane.normal, strict=True))
+            facing = math.fsum(a * b for a, b in zip(piece.normal, plane.normal, strict=True))
             vertices.append(Vertex(*start, math.copysign(piece.bulge, piece.bulge * facing) if piece.bulge else 0.0))
             continue
         fitted = as_arcs([_rows(span, plane, factor, shift) for span in piece.spans], within)

@@ -122,7 +122,7 @@ def _nothing(drawing: Drawing, pick: Pick, shown: Drawn) -> IncomingError:
             if name.casefold() == (pick.block or pick.layout or "model").casefold():
                 continue
             space = doc.layouts.get(name) if key == "layout" else doc.blocks.get(name)
-            count = sum(entity.dxftype() in (*LINES, "INSERT") for entity in space)
+            count = sum(1 for entity in space if entity.dxftype() in (*LINES, "INSERT"))
             if count:
                 places.append(f'{key} = "{plain(name)}" ({entities(count)})')
     key = "block" if pick.block else "layout" if pick.layout else ""

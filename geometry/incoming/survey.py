@@ -243,7 +243,7 @@ def _of_points(given: _Places, radius: float | Sequence[float] | None, accuracy:
     walls = _walls(given.name, ring, [given.names[order[at]] for at in clean], lines, radius, accuracy, notes)
     off = _off(walls.outline, given.flat)
     if len(ring) > MOST_WALL and len(walls.wall) < len(ring):
-        shown = sum(isinstance(each, int) for each in walls.wall)
+        shown = sum(1 for each in walls.wall if isinstance(each, int))
         notes.append(f"the measured wall drawn by the innermost {shown} of {len(ring)} points")
     outlying = [OutlyingPoint(given.points[whole[at]].line, abs(off[whole[at]]), False) for at in spikes]
     plane = given.plane

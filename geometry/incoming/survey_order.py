@@ -184,7 +184,7 @@ def _linked(points: Points, chains: list[list[int]]) -> list[int]:
             if len(chains) > 2 and order[0] > order[-1]:
                 continue  # the same ring the other way round
             placed = [chains[at][::-1] if turn else chains[at] for at, turn in zip((0, *order), turned, strict=True)]
-            ways.append((sum(_span(points, placed[at - 1][-1], placed[at][0]) for at in range(len(placed))), placed))
+            ways.append((math.fsum(_span(points, placed[at - 1][-1], placed[at][0]) for at in range(len(placed))), placed))
     ways.sort(key=lambda way: way[0])
     found: tuple[float, list[int]] | None = None
     for length, placed in ways:

@@ -228,7 +228,7 @@ def _chord_groups(
         whole = math.fsum(turns)
         most = CHORD_TURN if size > 1 else 1.5 * CHORD_TURN
         one_way = all(0 < turn * math.copysign(1.0, whole) <= most for turn in turns)
-        short = sum(length(stretches[each]) for each in part) < 0.5 * min(length(stretches[before]), length(stretches[after]))
+        short = math.fsum(length(stretches[each]) for each in part) < 0.5 * min(length(stretches[before]), length(stretches[after]))
         if not (one_way and short and LEAST_ROUND <= abs(whole) <= MOST_ROUND):
             continue
         rows = sorted(

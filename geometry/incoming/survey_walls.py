@@ -80,7 +80,7 @@ def whole_circle(ring: Points, *, accuracy: float, named: bool) -> FittedCircle 
         return None
     widest = float(np.hypot(*(np.roll(ring, -1, axis=0) - ring).T).max())
     near = widest <= STEP * found.radius or (named and widest <= 1.5 * found.radius)
-    return found if near and math.sqrt(sum(v * v for v in found.residuals) / len(ring)) <= 2.0 * accuracy else None
+    return found if near and math.sqrt(math.fsum(v * v for v in found.residuals) / len(ring)) <= 2.0 * accuracy else None
 
 
 def stretches_of(ring: Points, names: Sequence[frozenset[str]], *, accuracy: float) -> list[Stretch]:
@@ -197,7 +197,7 @@ def _fitted(ring: Points, first: int, count: int, name: str, accuracy: float) ->
             widest = float(np.hypot(*np.diff(points, axis=0).T).max())
             chord = float(np.hypot(*(points[-1] - points[0])))
             rise = circle.radius - math.sqrt(max(circle.radius**2 - (chord / 2) ** 2, 0.0))
-            better = sum(v * v for v in circle.residuals) < 0.5 * sum(v * v for v in line.residuals)
+            better = math.fsum(v * v for v in circle.residuals) < 0.5 * math.fsum(v * v for v in line.residuals)
             if not (circle.told_from_straight and rise > 2.0 * accuracy and widest <= STEP * circle.radius and better):
                 circle = None
     return Stretch(first % total, count, line, circle, name)

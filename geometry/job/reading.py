@@ -289,7 +289,7 @@ def _is_table(data: bytes) -> bool:
     if not lines or any(b"=" in line or line.strip()[:1] == b"[" for line in lines):
         return False
     rows = [line.split(sign) for line in lines for sign in (b";", b"\t", b",") if sign in line]
-    return any(sum(_NUMBER.fullmatch(cell) is not None for cell in row) >= 2 for row in rows)
+    return any(sum(1 for cell in row if _NUMBER.fullmatch(cell) is not None) >= 2 for row in rows)
 
 
 def _decoded(data: bytes, file: str) -> str:

@@ -32,7 +32,7 @@ from geometry.rules.day import climate, quantities
 from geometry.workings.glass_edge import edge_place
 from geometry.workings.movement import joint_places, side_tolerance
 from geometry.workings.quantities import adhesive_need, pack_yield
-from geometry.workings.section_sums import flush_tolerance_of
+from geometry.workings.section_sums import flush_tolerance_of, proud_of
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -43,8 +43,8 @@ if TYPE_CHECKING:
     from geometry.workings.subject import Subject
 
 __all__ = [
-    "ChockEnds", "ClimateTable", "Fitting", "GapStation", "MaskLines", "PackChange", "WitnessMark", "fitting_of", "gap_sites",
-    "witness_marks",
+    "ChockEnds", "ClimateTable", "Fitting", "GapStation", "MaskLines", "PackChange", "PlacedAsMade", "TapeMove", "WitnessMark",
+    "fitting_of", "gap_sites", "witness_marks",
 ]  # fmt: skip
 
 STATIONS = 8
@@ -132,6 +132,24 @@ class ClimateTable:
 
 
 @dataclass(frozen=True, slots=True)
+class TapeMove:
+    """How far the tape mark in the middle of a side comes to lie from where the pane as made was drawn, mm along the side, and which way."""
+
+    edge: str
+    side: str
+    offset: float
+    way: str
+
+
+@dataclass(frozen=True, slots=True)
+class PlacedAsMade:
+    """How a pane as made is placed: its tape marks, its turn in mm per metre, to the left positive."""
+
+    marks: tuple[TapeMove, ...]
+    per_metre: float
+
+
+@dataclass(frozen=True, slots=True)
 class Fitting:
     """All of it for one pane. ``straps`` are the places where straps or props bear, as typed; empty where none are given."""
 
@@ -142,6 +160,7 @@ class Fitting:
     chocks: tuple[ChockEnds, ...]
     climate: ClimateTable
     straps: tuple[Point, ...]
+    placed: PlacedAsMade | None = None  # of a pane as made: how its best fit places it
 
 
 def fitting_of(subject: Subject, ledger: Ledger | None = None) -> Fitting:
@@ -155,7 +174,19 @@ def fitting_of(subject: Subject, ledger: Ledger | None = None) -> Fitting:
         chocks=tuple(_ends(subject.detail.curves.recess, subject.detail.curves.glass, chock) for chock in subject.detail.chocks),
         climate=_climate(subject),
         straps=tuple(Point(place[0], place[1]) for place in subject.pane.straps or ()),
+        placed=_placed(subject),
     )
+
+
+def _placed(subject: Subject) -> PlacedAsMade | None:
+    fit = subject.detail.placed
+    if fit is None:
+        return None
+    from geometry.detail.placing import placed
+    from geometry.workings.pane_fit import marks_of
+
+    marks = marks_of(placed(subject.pane, subject.sizes, prove=False))
+    return PlacedAsMade(tuple(TapeMove(each.edge, each.side, abs(each.offset), each.way) for each in marks), fit.per_metre)
 
 
 def witness_marks(detail: Detail) -> tuple[WitnessMark, ...]:
@@ -209,7 +240,7 @@ def _pack_changes(subject: Subject, ledger: Ledger) -> tuple[PackChange, ...]:
 def _gaps(subject: Subject, ledger: Ledger) -> tuple[GapStation, ...]:
     detail = subject.detail
     recess, whole = detail.curves.recess, perimeter(detail.curves.glass)
-    allowed, flush = side_tolerance(subject, ledger), subject.sizes.proud.value
+    allowed, flush = side_tolerance(subject, ledger), float(proud_of(subject, ledger).value)
     off = 0.0 if allowed is None else float(allowed.value)
     either = float(flush_tolerance_of(subject, ledger).value)
     read = [

@@ -3,7 +3,10 @@
 Terms
 -----
 station
-    A named place: where the recess was measured (a corner of its outline), and the ends and the middle of every straight edge of the pane.
+    A named place: where the recess was measured (a point of its survey, else a corner of its outline), and the ends and the middle of
+    every straight edge of the pane.
+wall as measured
+    Of a surveyed recess the points joined, not the lines fitted to them; a point at a corner whose radius is given counts at the wall there.
 witness mark
     On the middle of a straight edge of the pane; its offset is how far along the edge the mark comes to lie from where it is drawn.
 wanted
@@ -21,18 +24,23 @@ from geometry.compare.largest import Largest, largest_of_one, largest_of_two, la
 from geometry.compare.standing import heights_at
 from geometry.detail import curves
 from geometry.detail.edges import edges_of
+from geometry.detail.parts import BlockKind
 from geometry.detail.placing import Placed, placed
 from geometry.ledger.figure import Ledger
 from geometry.outline import Outline, Point, bounding_box, segments, shapes
 from geometry.outline.stations import nearest_station
 from geometry.rules import tolerance as rules
-from geometry.workings.section_sums import bow_over_pane, squeeze_out, tolerance
+from geometry.workings.section_sums import allowed_bow, ordered_tolerance, squeeze_out, tolerance
+from geometry.workings.surveyed_recess import measured_places, survey_of
 
 if TYPE_CHECKING:
     from geometry.compare.standing import Pieces
     from geometry.workings.subject import Subject
+    from geometry.workings.surveyed_recess import MeasuredPlace
 
 SIDES = (("bottom", 0.0, -1.0), ("right", 1.0, 0.0), ("top", 0.0, 1.0), ("left", -1.0, 0.0))
+WAYS = {"bottom": "down", "right": "right", "top": "up", "left": "left"}
+"""Which way a mark goes that goes towards a side."""
 SAME = 1e-6
 """mm within which two stations are one."""
 TURN = math.cos(math.radians(30.0))
@@ -41,7 +49,10 @@ TURN = math.cos(math.radians(30.0))
 
 @dataclass(frozen=True, slots=True)
 class StationGap:
-    """The gap at one station: of the wall or of the pane, its edge, how far along it, its place on the wall, and the gap free and stood, mm."""
+    """The gap at one station: of the wall or of the pane, its edge, how far along it, its place on the wall, and the gap free and stood, mm.
+
+    ``name`` is that of a surveyed point: edge and station as typed; "" of other stations.
+    """
 
     of: str
     side: str
@@ -50,23 +61,38 @@ class StationGap:
     at: Point
     gap: float
     stood: float | None
+    name: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class RecessTaken:
+    """Which recess a pane was fitted into: of a survey its file and how many points it has; ``own``: an outline of its own was given."""
+
+    survey: str
+    points: int
+    own: bool
 
 
 @dataclass(frozen=True, slots=True)
 class WitnessMark:
-    """One witness mark: edge, its place on the placed pane, how far along the edge it comes to lie from where it is drawn, and the gap there, mm."""
+    """One witness mark: edge, its place on the placed pane, how far along the edge it comes to lie from where it is drawn, and the gap there, mm.
+
+    ``way`` says in a word which way it goes, seen from outside: right, up, left or down.
+    """
 
     edge: str
     side: str
     at: Point
     offset: float
     gap: float
+    way: str
 
 
 @dataclass(frozen=True, slots=True)
 class ChockPlace:
-    """One setting chock: its foot on the placed pane, its height in the best fit and from the stock, mm."""
+    """One setting chock: its mark, its foot on the placed pane, its height in the best fit and from the stock, mm."""
 
+    mark: str
     at: Point
     free: float
     pieces: Pieces | None
@@ -136,6 +162,7 @@ class PaneFit:
     largest: Largest | None
     readings: tuple[Reading, ...]
     made: bool
+    recess: RecessTaken
 
     @property
     def wanted(self) -> float:
@@ -156,16 +183,24 @@ def fit_of_pane(subject: Subject, *, prove: bool = True) -> PaneFit:
     least = float(subject.limit("joint_least").value)
     return PaneFit(
         found,
-        _stations(found),
-        _marks(found),
-        _chocks(found),
+        _stations(found, measured_places(subject)),
+        marks_of(found),
+        _chocks(subject, found),
         _rooms(subject, found),
         taken,
         least,
         _largest(subject, found, least + taken.worst),
         _readings(subject),
         pane.made is not None and pane.made.shape_given,
+        _recess_taken(subject),
     )
+
+
+def _recess_taken(subject: Subject) -> RecessTaken:
+    survey = survey_of(subject)
+    if survey is None:
+        return RecessTaken("", 0, subject.pane.recess_outline is not None)
+    return RecessTaken(survey.source, len(survey.points), own=True)
 
 
 def _side_tolerance(subject: Subject) -> SideTolerance:
@@ -180,16 +215,17 @@ def _side_of(x: float, y: float) -> str:
     return max(SIDES, key=lambda side: round(side[1] * x + side[2] * y, 9))[0]
 
 
-def _stations(found: Placed) -> tuple[StationGap, ...]:
+def _stations(found: Placed, measured: tuple[MeasuredPlace, ...]) -> tuple[StationGap, ...]:
     free = found.free.placed(found.pane)
     stood = None if found.stood is None else found.stood.fit.placed(found.pane)
-    walls = _wall_stations(found.recess)
+    walls = [nearest_station(found.recess, each.at).point for each in measured] or _wall_stations(found.recess)
+    names = [f"{each.edge} {each.name}".strip() for each in measured] or [""] * len(walls)
     gaps = [-each for each in distances_inside(free, walls)]
     others = [-each for each in distances_inside(stood, walls)] if stood is not None else [None] * len(walls)
     rows = []
-    for at, gap, other in zip(walls, gaps, others, strict=True):
+    for at, gap, other, called in zip(walls, gaps, others, names, strict=True):
         name, distance, out = _beside(free, at)
-        rows.append(StationGap("wall", _side_of(*out), name, distance, at, gap, other))
+        rows.append(StationGap("wall", _side_of(*out), name, distance, at, gap, other, called))
     for edge in edges_of(found.pane):
         for along in (edge.first, edge.middle, edge.last):
             place = edge.at(along)
@@ -227,24 +263,30 @@ def _beside(glass: Outline, at: Point) -> tuple[str, float, Point]:
     return edge.name, edge.distance_of(at), edge.outward
 
 
-def _marks(found: Placed) -> tuple[WitnessMark, ...]:
+def marks_of(found: Placed) -> tuple[WitnessMark, ...]:
+    """The witness marks of a placed pane, one in the middle of every straight edge."""
     marks = []
     for edge in edges_of(found.pane):
         drawn = edge.at(edge.middle)
         at = found.drawn.place(drawn)
         along = (at.x - drawn.x) * edge.direction.x + (at.y - drawn.y) * edge.direction.y
-        marks.append(WitnessMark(edge.name, _side_of(*edge.outward), at, along, distances_inside(found.recess, [at])[0]))
+        ahead = math.copysign(1.0, along)
+        way = WAYS[_side_of(ahead * edge.direction.x, ahead * edge.direction.y)]
+        gap = distances_inside(found.recess, [at])[0]
+        marks.append(WitnessMark(edge.name, _side_of(*edge.outward), at, along, gap, way))
     return tuple(marks)
 
 
-def _chocks(found: Placed) -> tuple[ChockPlace, ...]:
+def _chocks(subject: Subject, found: Placed) -> tuple[ChockPlace, ...]:
+    """From the left as seen from outside: on the other hand of a pane the marks run the other way."""
     if not found.feet:
         return ()
     free = heights_at(found.pane, found.recess, found.free, found.feet)
     pieces = (None,) * len(found.feet) if found.stood is None else found.stood.chocks
-    return tuple(
-        ChockPlace(found.drawn.place(foot), height, piece) for foot, height, piece in zip(found.feet, free, pieces, strict=True)
-    )
+    marks = [chock.mark for chock in subject.detail.chocks if chock.kind == BlockKind.SETTING]
+    rows = zip(marks, found.feet, free, pieces, strict=True)
+    chocks = (ChockPlace(mark, found.drawn.place(foot), height, piece) for mark, foot, height, piece in rows)
+    return tuple(sorted(chocks, key=lambda each: each.at.x))
 
 
 def _rooms(subject: Subject, found: Placed) -> tuple[Room, ...]:
@@ -276,7 +318,7 @@ def _readings(subject: Subject) -> tuple[Reading, ...]:
     if made is None:
         return ()
     left, bottom, right, top = pane.outline.box
-    size, thick = float(tolerance(subject, "pane").value), float(tolerance(subject, "glass_thickness").value)
+    size, thick = float(tolerance(subject, "pane").value), float(ordered_tolerance(subject, "glass_thickness").value)
     found = []
     for name, readings, ordered in (("width", made.width, right - left), ("height", made.height, top - bottom)):
         several = readings if isinstance(readings, tuple) else () if readings is None else (readings,)
@@ -287,7 +329,7 @@ def _readings(subject: Subject) -> tuple[Reading, ...]:
     if made.thickness is not None:
         found.append(Reading("thickness", made.thickness, pane.glass.thickness, thick, thick))
     if made.bow is not None:
-        found.append(Reading("bow", made.bow, 0.0, None, float(bow_over_pane(subject).value)))
+        found.append(Reading("bow", made.bow, 0.0, None, float(allowed_bow(subject).value)))
     return tuple(found)
 
 
@@ -315,4 +357,15 @@ def _largest(subject: Subject, found: Placed, wanted: float) -> Largest | None:
     return largest_parallel(subject.pane.glass_outline, found.recess, joint=wanted)
 
 
-__all__ = ["ChockPlace", "PaneFit", "Reading", "Room", "SideTolerance", "StationGap", "WitnessMark", "fit_of_pane"]
+__all__ = [
+    "ChockPlace",
+    "PaneFit",
+    "Reading",
+    "RecessTaken",
+    "Room",
+    "SideTolerance",
+    "StationGap",
+    "WitnessMark",
+    "fit_of_pane",
+    "marks_of",
+]

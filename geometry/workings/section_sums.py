@@ -32,6 +32,7 @@ from geometry.rules.rounding import number
 from geometry.sizing.tolerances import PaneTolerances
 
 if TYPE_CHECKING:
+    from geometry.ledger.size import Size
     from geometry.workings.subject import Subject
 
 ALL_ROUND = "all round"
@@ -47,7 +48,17 @@ class Local(NamedTuple):
 
 
 def tolerance(subject: Subject, name: str) -> Sourced:
-    """A tolerance, plus and minus, mm, by its key in the table ``tolerances``; a default of the register is marked as one."""
+    """A tolerance, plus and minus, mm, by its key in the table ``tolerances``; a default of the register is marked as one.
+
+    Of a pane whose thickness was read nothing is left of the tolerance on it.
+    """
+    if name == "glass_thickness" and thickness_read(subject) is not None:
+        return Sourced(0.0, Origin.GIVEN, "made.thickness", "mm")
+    return ordered_tolerance(subject, name)
+
+
+def ordered_tolerance(subject: Subject, name: str) -> Sourced:
+    """A tolerance, plus and minus, mm, to which the pane is ordered, whatever was read on the one that came."""
     stated = getattr(PaneTolerances(subject.pane, longest=longest_side(subject)), name)()
     key = f"tolerances.{name}_standard" if stated.by else f"tolerances.{name}"
     return Sourced(stated.value, Origin.GIVEN if stated.given else Origin.DEFAULT, key, "mm")
@@ -65,16 +76,56 @@ def longest_side(subject: Subject) -> float:
     return sides_of_box(subject)[1]
 
 
+def thickness_read(subject: Subject) -> Sourced | None:
+    """Thickness of the pane as made, mm; None where none was read."""
+    made = subject.pane.made
+    if made is None or made.thickness is None:
+        return None
+    return Sourced(float(made.thickness), Origin.GIVEN, "made.thickness", "mm")
+
+
+def bow_read(subject: Subject) -> Sourced | None:
+    """Bow of the pane as made over its longest side, mm; None where none was read."""
+    made = subject.pane.made
+    return None if made is None or made.bow is None else Sourced(float(made.bow), Origin.GIVEN, "made.bow", "mm")
+
+
+def by_bow(subject: Subject) -> str:
+    """What a finding says of the bow that it takes: nothing where it is the one allowed on the order."""
+    read = bow_read(subject)
+    return "" if read is None else f"; bow as made, {number(read.value, 2)} mm"
+
+
+def proud_of(subject: Subject, ledger: Ledger) -> Size | Figure:
+    """How far the glass stands proud of the skin (negative: sunk), mm: as drawn, with the thickness that was read where one was."""
+    read = thickness_read(subject)
+    if read is None:
+        return subject.sizes.proud
+    sizes = subject.sizes
+    return ledger.work(
+        "proud with the thickness as made",
+        section.proud,
+        bond_thickness=sizes.bond_thickness,
+        glass_thickness=read,
+        recess_depth=sizes.recess_depth,
+    )
+
+
 def bow_over_pane(subject: Subject) -> Sourced:
-    """Bow of the glass over its longest side, mm."""
+    """Bow of the glass over its longest side, mm: as it was read, else as it is allowed."""
+    return bow_read(subject) or allowed_bow(subject)
+
+
+def allowed_bow(subject: Subject) -> Sourced:
+    """Bow over the longest side, mm, that the order allows."""
     bow = subject.asked("bow")
     return Sourced(section.bow_over_length(bow=bow.value, length=longest_side(subject)), bow.origin, bow.key, "mm")
 
 
 @worked_once
-def bow_of_pane(subject: Subject, ledger: Ledger) -> Figure:
-    """Bow of the glass over its longest side as a figure of its own, mm."""
-    return ledger.work(
+def bow_of_pane(subject: Subject, ledger: Ledger) -> Figure | Sourced:
+    """Bow of the glass over its longest side, mm: as it was read, else as a figure of its own."""
+    return bow_read(subject) or ledger.work(
         "bow of the pane over its longest side",
         section.bow_over_length,
         bow=subject.asked("bow", unit="mm/m"),
@@ -223,9 +274,12 @@ def spot(place: Point) -> str:
 __all__ = [
     "ALL_ROUND",
     "Local",
+    "allowed_bow",
     "bead_area",
     "bow_of_pane",
     "bow_over_pane",
+    "bow_read",
+    "by_bow",
     "contact_at_widest",
     "drawn_width",
     "flush_tolerance_of",
@@ -233,11 +287,14 @@ __all__ = [
     "joints_as_drawn",
     "largest_gap",
     "longest_side",
+    "ordered_tolerance",
+    "proud_of",
     "sides_of_box",
     "spot",
     "squeeze_out",
     "squeeze_out_of",
     "taken_at_tightest",
+    "thickness_read",
     "tightest_gap",
     "tolerance",
 ]

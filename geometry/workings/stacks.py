@@ -25,7 +25,7 @@ from geometry.ledger.size import Origin
 from geometry.rules import tolerance as rules
 from geometry.rules.fit import section
 from geometry.rules.rounding import number
-from geometry.workings.section_sums import bow_over_pane, drawn_width, joints_as_drawn, taken_at_tightest, tolerance
+from geometry.workings.section_sums import bow_over_pane, drawn_width, joints_as_drawn, proud_of, taken_at_tightest, tolerance
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -33,7 +33,10 @@ if TYPE_CHECKING:
     from geometry.ledger.figure import Sourced
     from geometry.workings.subject import Subject
 
-__all__ = ["Contribution", "Stack", "flush_contributions", "joint_contributions", "stacks_of", "taken_in_words"]
+__all__ = [
+    "Contribution", "Stack", "flush_contributions", "frit_contributions", "joint_contributions", "print_contribution",
+    "spilled_by_tolerance", "stacks_of", "taken_in_words", "tightest_contributions", "widest_contributions",
+]  # fmt: skip
 
 TENTH = 0.1
 
@@ -110,9 +113,37 @@ def flush_contributions(subject: Subject) -> tuple[Contribution, ...]:
     return _contributions(*_flush(subject))
 
 
+def frit_contributions(subject: Subject) -> tuple[Contribution, ...]:
+    """What may take off the solid frit beyond the bead: the print, and what lets the bead flow further under it."""
+    return _contributions(*_frit(subject))
+
+
+def print_contribution(subject: Subject, name: str = "print", share: float = 1.0) -> Contribution:
+    """What a tolerance of the print alone may take off the solid frit."""
+    return _contributions(_whole(subject, name, share))[0]
+
+
+def widest_contributions(subject: Subject) -> tuple[Contribution, ...]:
+    """What may widen the gap between glass and landing."""
+    return _contributions(*_bond(subject))
+
+
+def tightest_contributions(subject: Subject) -> tuple[Contribution, ...]:
+    """What may take off the bond at the tightest place."""
+    taken = taken_at_tightest(subject, Ledger())
+    sources = (tolerance(subject, "bond_thickness"), tolerance(subject, "flatness"), bow_over_pane(subject))
+    return _contributions(*((source, float(each.value)) for source, each in zip(sources, taken.values(), strict=True)))
+
+
+def spilled_by_tolerance(subject: Subject) -> float:
+    """How much further than at its drawn thickness the bead flows at the tightest place, mm, each side."""
+    taken = {name: float(each.value) for name, each in taken_at_tightest(subject, Ledger()).items()}
+    return _spilled(subject, **taken) - _spilled_as_drawn(subject)
+
+
 def stacks_of(subject: Subject) -> tuple[Stack, ...]:
     """Joint, flush face, frit over the bead and bond thickness of one pane."""
-    proud = subject.sizes.proud.value
+    proud = float(proud_of(subject, Ledger()).value)
     return (
         Stack("joint of one side", joints_as_drawn(subject)[0].value, -1, _contributions(*_joint(subject))),
         Stack("flush face, proud or sunk", proud, 1 if proud >= 0 else -1, _contributions(*_flush(subject))),
@@ -166,7 +197,7 @@ def _frit_beyond(subject: Subject) -> float:
 def _frit(subject: Subject) -> tuple[tuple[Sourced, float], ...]:
     """The print moves the frit; thin spacers, a landing out of flat and the bow let the bead flow further under it, each by its share."""
     taken = {name: float(each.value) for name, each in taken_at_tightest(subject, Ledger()).items()}
-    more, whole = _spilled(subject, **taken) - _spilled_as_drawn(subject), math.fsum(taken.values())
+    more, whole = spilled_by_tolerance(subject), math.fsum(taken.values())
     sources = (tolerance(subject, "bond_thickness"), tolerance(subject, "flatness"), bow_over_pane(subject))
     shares = (each / whole if whole else 0.0 for each in taken.values())
     return _whole(subject, "print"), *((source, share * more) for source, share in zip(sources, shares, strict=True))

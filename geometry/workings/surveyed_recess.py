@@ -25,7 +25,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from geometry.outline import Point, corners, distance_from, nearest_station, perimeter, point_in, station_at, straight_runs
 from geometry.rules.fit import section
-from geometry.workings.section_sums import tolerance
+from geometry.workings.section_sums import thickness_read, tolerance
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -106,6 +106,33 @@ def shift_of(subject: Subject) -> tuple[float, float]:
     return other.x - one.x, other.y - one.y
 
 
+class MeasuredPlace(NamedTuple):
+    """A surveyed point: its name (station as typed, else its line of the file), its edge as typed and its place from the pane's origin."""
+
+    name: str
+    edge: str
+    at: Point
+
+
+def measured_places(subject: Subject) -> tuple[MeasuredPlace, ...]:
+    """The points of the survey in its order; none where the recess was not surveyed."""
+    survey = survey_of(subject)
+    if survey is None:
+        return ()
+    places = _places(survey, shift_of(subject), mirrored=of_other_hand(subject))
+    return tuple(MeasuredPlace(name_of(point), point.edge, at) for point, at in zip(survey.points, places, strict=True))
+
+
+def name_of(point: MeasuredPoint) -> str:
+    """What a station is called: as it is typed, else by its line of the file."""
+    return point.station or f"line {point.line}"
+
+
+def _places(survey: Surveyed, shift: tuple[float, float], *, mirrored: bool) -> list[Point]:
+    side = -1.0 if mirrored else 1.0
+    return [Point(side * point.at.x + shift[0], point.at.y + shift[1]) for point in survey.points]
+
+
 class _Given(NamedTuple):
     """All that stations and spacers follow from: what is the same for two findings is worked out once."""
 
@@ -128,7 +155,7 @@ def surveyed_recess_of(subject: Subject) -> SurveyedRecess | None:
     survey = survey_of(subject)
     if survey is None:
         return None
-    sizes, curves = subject.sizes, subject.detail.curves
+    sizes, curves, read = subject.sizes, subject.detail.curves, thickness_read(subject)
     return _worked_out(
         _Given(
             survey=survey,
@@ -137,7 +164,7 @@ def surveyed_recess_of(subject: Subject) -> SurveyedRecess | None:
             glass=curves.glass,
             wall=curves.recess,
             bond_thickness=sizes.bond_thickness.value,
-            glass_thickness=sizes.glass_thickness.value,
+            glass_thickness=sizes.glass_thickness.value if read is None else float(read.value),
             proud=sizes.proud.value,
             set_back=sizes.set_back.value,
             bond_width=sizes.bond_width.value,
@@ -149,9 +176,7 @@ def surveyed_recess_of(subject: Subject) -> SurveyedRecess | None:
 
 @lru_cache(maxsize=16)
 def _worked_out(given: _Given) -> SurveyedRecess:
-    x, y = given.shift
-    side = -1.0 if given.mirrored else 1.0
-    places = [Point(side * point.at.x + x, point.at.y + y) for point in given.survey.points]
+    places = _places(given.survey, given.shift, mirrored=given.mirrored)
     stations = tuple(_station(given, point, at) for point, at in zip(given.survey.points, places, strict=True))
     along = [nearest_station(given.wall, each.at).length_along for each in stations]
     return SurveyedRecess(given.survey.source, stations, _spacers(given, stations, along), _longest_way(given, stations, along))
@@ -167,8 +192,9 @@ def _station(given: _Given, point: MeasuredPoint, at: Point) -> RecessStation:
         inside = section.inner_margin(
             landing=point.landing, joint_width=beside, set_back=given.set_back, bond_width=given.bond_width
         )
-    name = point.station or f"line {point.line}"
-    return RecessStation(point.line, name, point.edge, at, joint, beside, point.depth, point.landing, flush, bond, spacer, inside)
+    return RecessStation(
+        point.line, name_of(point), point.edge, at, joint, beside, point.depth, point.landing, flush, bond, spacer, inside
+    )
 
 
 def _at_depth(given: _Given, depth: float) -> tuple[float, float, float | None]:
@@ -251,10 +277,13 @@ def flush_spread(subject: Subject) -> float:
 __all__ = [
     "STATIONS_APART",
     "LongestWay",
+    "MeasuredPlace",
     "RecessStation",
     "SpacerAtDepth",
     "SurveyedRecess",
     "flush_spread",
+    "measured_places",
+    "name_of",
     "of_other_hand",
     "own_spacer_heights",
     "shift_of",

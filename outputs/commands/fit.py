@@ -71,6 +71,11 @@ def pane_data(pane: Pane, found: PaneFit) -> dict[str, Any]:
     return {
         "code": pane.code,
         "as_made": found.made,
+        "recess": {
+            "from": "survey" if found.recess.survey else "outline" if found.recess.own else "order",
+            "survey": found.recess.survey or None,
+            "measured_points": found.recess.points or None,
+        },
         "verdict": "pass" if found.holds else "fail",
         **_placing(placed.free),
         "least_joint_mm": found.joint_least,
@@ -78,6 +83,7 @@ def pane_data(pane: Pane, found: PaneFit) -> dict[str, Any]:
         "gaps": [
             {
                 "of": each.of,
+                "station": each.name or None,
                 "side": each.side,
                 "edge": each.edge,
                 "along_mm": each.along,
@@ -90,6 +96,7 @@ def pane_data(pane: Pane, found: PaneFit) -> dict[str, Any]:
         "on_chocks": None if placed.stood is None else _placing(placed.stood.fit),
         "chocks": [
             {
+                "mark": each.mark,
                 "at_mm": list(each.at),
                 "best_fit_mm": each.free,
                 "height_mm": None if each.pieces is None else each.pieces.height,
@@ -98,7 +105,14 @@ def pane_data(pane: Pane, found: PaneFit) -> dict[str, Any]:
             for each in found.chocks
         ],
         "witness_marks": [
-            {"edge": each.edge, "side": each.side, "at_mm": list(each.at), "offset_mm": each.offset, "gap_mm": each.gap}
+            {
+                "edge": each.edge,
+                "side": each.side,
+                "at_mm": list(each.at),
+                "offset_mm": each.offset,
+                "way": each.way,
+                "gap_mm": each.gap,
+            }
             for each in found.marks
         ],
         "room": [
@@ -192,31 +206,38 @@ def _move(fit: Fit) -> str:
 def _lines(pane: Pane, found: PaneFit) -> Iterator[str]:
     free, stood = found.placed.free, found.placed.stood
     yield f"{pane.code}  {pane.name}".rstrip()
-    yield f"  {'as made' if found.made else 'as ordered'}, in the recess as it stands; seen from outside, mm"
+    yield f"  {'as made' if found.made else 'as ordered'}, in {_recess(found)}; seen from outside, mm"
     verdict = "PASS" if free.least_gap >= found.joint_least else "FAIL"
     yield f"  least gap {_mm(free.least_gap)} at {_at(free.at.on_wall)}; least joint {_mm(found.joint_least)}: {verdict}"
     yield f"  best fit: {_move(free)}, about {_at(free.pivot)}"
     yield from _proof_lines(free)
     if stood is not None:
         yield f"  on its chocks: least gap {_mm(stood.fit.least_gap)} at {_at(stood.fit.at.on_wall)}; {_move(stood.fit)}"
-    for number, chock in enumerate(found.chocks, start=1):
+    for chock in found.chocks:
         under = "" if chock.pieces is None else f", from the stock {' + '.join(f'{each:g}' for each in chock.pieces.pieces)}"
-        yield f"    chock {number} from the left at {_at(chock.at)}: {_mm(chock.free)} in the best fit{under}"
+        yield f"    chock {chock.mark} at {_at(chock.at)}: {_mm(chock.free)} in the best fit{under}"
     if not found.chocks:
         yield "  it stands on no chocks"
     yield "  gap at the stations" + (" (best fit, on chocks)" if stood is not None else "")
     for each in found.stations:
-        what = f"{each.of} at {each.side}, {each.edge} {_mm(each.along, 1)}"
+        what = f"{each.name or each.of} at {each.side}, {each.edge} {_mm(each.along, 1)}"
         also = "" if each.stood is None else f"  {_mm(each.stood):>7}"
         yield f"    {what:<34} {_at(each.at):<24} {_mm(each.gap):>7}{also}"
     for mark in found.marks:
-        yield f"  witness mark in the middle of {mark.edge} ({mark.side}): {_mm(mark.offset)} along the edge, gap {_mm(mark.gap)}"
+        yield f"  witness mark in the middle of {mark.edge} ({mark.side}): {_mm(abs(mark.offset))} {mark.way} along the edge, gap {_mm(mark.gap)}"
     for room in found.rooms:
         where = "" if room.at is None else f" at {_at(room.at)}"
         yield f"  {room.name}: {_mm(room.left)} least{where}; {_mm(room.needed)} needed: {_verdict(room)}"
     for reading in found.readings:
         yield f"  {reading.name} as made: {_mm(reading.made)}; {_asked(reading)}: {_read_as(reading).upper()}"
     yield from _tolerance_lines(found)
+
+
+def _recess(found: PaneFit) -> str:
+    taken = found.recess
+    if taken.survey:
+        return f"the wall as measured: the {taken.points} points of {taken.survey} joined"
+    return "the recess as given" if taken.own else "the recess as ordered: the pane and its joint all round"
 
 
 def _read_as(reading: Reading) -> str:

@@ -135,7 +135,7 @@ def _named(detail: Detail, shown: CornerWindow, block: Chock, pencil: Pencil, sh
     first = window[2] + pencil.paper(BESIDE * times)
     top, low = window[3] - pencil.paper(LEVELS * times), window[1] + pencil.paper(LEVELS * times)
     step = min(pencil.paper(LEVELS * 1.4 * times), (top - low) / max(1, len(tips) - 1))
-    middle = sum(each[0][1] for each in tips) / max(1, len(tips)) + step * (len(tips) - 1) / 2
+    middle = math.fsum(each[0][1] for each in tips) / max(1, len(tips)) + step * (len(tips) - 1) / 2
     level = max(low + step * (len(tips) - 1), min(top, middle))
     for tip, words in tips:
         at = (first + pencil.paper(ASIDE * times), level + pencil.paper(OVER * times))

@@ -28,7 +28,7 @@ if TYPE_CHECKING:
 
     from geometry.detail.parts import Detail
     from geometry.findings.check import PaneCheck
-    from geometry.workings.fitting import Fitting
+    from geometry.workings.fitting import Fitting, PlacedAsMade
     from geometry.workings.quantities import Quantities
     from geometry.workings.subject import Subject
     from geometry.workings.time_plan import TimePlan
@@ -151,6 +151,7 @@ class CardFacts:
 
     rows: tuple[Row, ...]
     tape_places: tuple[Place, ...]  # on the glass edge
+    placed: PlacedAsMade | None  # how a pane as made is placed
     straps: tuple[Place, ...]
     chock_ends: dict[str, tuple[float, float]]  # height at either end of a block: left and right, or below and above
     spacer_height: float
@@ -187,6 +188,7 @@ def facts_of(check: PaneCheck) -> CardFacts:
     return CardFacts(
         rows=tuple(_rows(detail)),
         tape_places=tuple((mark.glass.x, mark.glass.y) for mark in fitting.witness_marks),
+        placed=fitting.placed,
         straps=tuple((place.x, place.y) for place in fitting.straps),
         chock_ends={chock.mark: chock.ends for chock in fitting.chocks},
         spacer_height=sizes.spacer_thickness.value,

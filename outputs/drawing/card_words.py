@@ -30,6 +30,7 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from geometry.detail.parts import Detail
+    from geometry.workings.fitting import PlacedAsMade, TapeMove
     from outputs.drawing.card_facts import CardFacts, Row
     from outputs.sheet.boxes import Box
     from outputs.sheet.entities import Mark
@@ -161,6 +162,29 @@ def spacer_words(detail: Detail, facts: CardFacts) -> tuple[str, str, str]:
     return str(len(detail.spacers)), f"spacers {number(facts.spacer_height, decimals=1)} high,", off
 
 
+SIDES = {"bottom": "below", "right": "right", "top": "above", "left": "left"}
+SEEN_IN_RECORD = "as the record tells"
+
+
+def placed_words(placed: PlacedAsMade) -> tuple[str, ...]:
+    """How far the tape marks of a pane as made go and which way, and the turn; of each side of the pane the first mark.
+
+    >>> from geometry.workings.fitting import PlacedAsMade, TapeMove
+    >>> marks = TapeMove("e1", "bottom", 6.8, "right"), TapeMove("e2", "right", 4.34, "up"), TapeMove("e3", "top", 6.1, "right")
+    >>> placed_words(PlacedAsMade(marks, 1.02))
+    ('right 6,8 below, 6,1 above', 'up 4,3 right', 'turned left 1 mm/m')
+    """
+    first: dict[str, TapeMove] = {}
+    for each in placed.marks:
+        first.setdefault(each.side, each)
+    ways: dict[str, list[str]] = {}
+    for each in first.values():
+        ways.setdefault(each.way, []).append(f"{number(each.offset, decimals=1)} {SIDES[each.side]}")
+    turn = number(abs(placed.per_metre), decimals=1)
+    turned = "not turned" if turn == "0" else f"turned {'left' if placed.per_metre > 0 else 'right'} {turn} mm/m"
+    return (*(f"{way} {', '.join(told)}" for way, told in ways.items()), turned)
+
+
 def off_wall_lines(detail: Detail, facts: CardFacts) -> list[str]:
     """How far the middle of each spacer stands off a wall that wanders, row by row as the distances run: from corner to corner."""
     lines = []
@@ -189,22 +213,29 @@ def recess_words(
     """
     spacers = key_figure(*spacer_words(detail, facts))
     ways = pointers(detail, turned_over=False)
-    tape = note("tape on hull and glass", tape=True)
+    goes = placed_words(facts.placed) if facts.placed is not None else ()
+    tape = note("tape over the joint goes" if goes else "tape on hull and glass", tape=True)
     zeros = [note(string) for string in (*zero_words(facts), *(("crossed ring = strap",) if facts.straps else ()))]
     if not column:
         notes = across([tape, *zeros], 4.0)  # the note on scale stands with the glass
         pieces = [heading("RECESS, seen from OUTSIDE"), across([*ways, spacers], 4.0), notes]
-        return stacked([*pieces, *([heading(MORE, STRONG)] if more else [])], (3.4, 2.6, 2.8), middle=True)
+        pieces += [note(string) for string in in_lines(goes, notes.width)]
+        return stacked([*pieces, *([heading(MORE, STRONG)] if more else [])], (3.4, 2.6, *([2.8] * len(pieces))), middle=True)
     title = [heading("RECESS, seen", COLUMN_TITLE), heading("from OUTSIDE", COLUMN_TITLE)]
-    notes_ = [*([heading(MORE, STRONG)] if more else []), *map(note, [*off, *in_lines(chocks, COLUMN_WIDE)]), tape, *zeros]
+    over = [*([heading(MORE, STRONG)] if more else []), *map(note, [*off, *in_lines(chocks, COLUMN_WIDE)]), tape]
+    notes_ = [*over, *map(note, goes), *zeros]
     above = [*title, *([across(ways, 4.0)] if ways else []), spacers]
     gaps = [2.8, 4.5, *([4.0] if ways else []), 3.6]
-    tried = (
-        stacked([*above, *told], [*gaps, *([2.8] * (len(told) - 1))], middle=False)
-        for told in ([*notes_, *map(note, NO_MEASURE)], notes_)  # the note beside the glass is enough where there is no room
-    )
-    whole, shorter = tried
-    return whole if whole.height <= COLUMN_HIGH else shorter
+    tried = [
+        ([*notes_, *map(note, NO_MEASURE)], 2.8),
+        (notes_, 2.8),
+    ]  # the note beside the glass is enough where there is no room
+    tried += [(notes_, 2.0)] if goes else []
+    tried += (
+        [([*over, note(SEEN_IN_RECORD), *zeros], 2.0)] if goes and not off else []
+    )  # what stands off the wall goes to side 3 first
+    found = [stacked([*above, *told], [*gaps, *([apart] * (len(told) - 1))], middle=False) for told, apart in tried]
+    return next((each for each in found if each.height <= COLUMN_HIGH), found[-1])
 
 
 def in_lines(cells: Sequence[str], room: float, *, gap: str = "    ") -> list[str]:
@@ -266,6 +297,7 @@ __all__ = [
     "key_figure",
     "note",
     "off_wall_lines",
+    "placed_words",
     "pointers",
     "recess_words",
     "set_inside",

@@ -244,7 +244,7 @@ class PlanView:
 
 
 def _lost(placer: KeepClear) -> int:
-    return sum(each.fate is not Fate.DRAWN for each in placer.outcomes)
+    return sum(1 for each in placer.outcomes if each.fate is not Fate.DRAWN)
 
 
 def _alike(places: list[Place], others: list[Place]) -> bool:

@@ -104,7 +104,7 @@ class _Pictures:
     @property
     def missing(self) -> tuple[int, int]:
         """How much was left out, and how much is told elsewhere."""
-        return sum(outcome.fate is Fate.LEFT_OUT for _, outcome in self.outcomes), len(self.tabled)
+        return sum(1 for _, outcome in self.outcomes if outcome.fate is Fate.LEFT_OUT), len(self.tabled)
 
 
 def _where(detail: Detail, facts: CardFacts) -> _Pictures:

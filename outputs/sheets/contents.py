@@ -4,22 +4,26 @@ Terms
 -----
 contents
     The detail of a pane, its findings and the job they come from.
+as ordered
+    What the supplier reads: the pane of the order, not the one that was made and where it comes to lie. The findings stay those of the pane.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
 from geometry.job.mark import mark_of
 from outputs.sheet.drafting import DraftingStyle
 
 if TYPE_CHECKING:
+    from geometry.compare.best_fit import Fit
     from geometry.detail.parts import Detail
     from geometry.findings.check import PaneCheck
     from geometry.findings.state import State
     from geometry.job import Job, Pane
     from outputs.record.moved import Moved
+    from outputs.sheet.entities import Place
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,6 +36,24 @@ class Contents:
     check: PaneCheck | None = None
     style: DraftingStyle = field(default_factory=DraftingStyle)
     moved: tuple[Moved, ...] | None = None  # since an older state; None where there is none to compare with
+    judged_where: Fit | None = None  # of a pane as ordered: where the findings met it; None where they met what is drawn
+
+    def as_ordered(self) -> Contents:
+        """The same with the pane as ordered. Raises ``SheetError`` where the pane of the order has no detail."""
+        if self.detail.placed is None:
+            return self
+        from geometry.detail.build import DetailError, build_detail
+        from outputs.sheet.refusal import SheetError
+
+        try:
+            ordered = build_detail(self.job, self.pane.model_copy(update={"made": None}))
+        except DetailError as error:
+            raise SheetError(f"the pane as ordered cannot be drawn for the supplier: {error}") from error
+        return replace(self, detail=ordered, judged_where=self.detail.placed)
+
+    def on_the_pane(self, at: Place) -> Place:
+        """The place of a finding on the pane as it is drawn here."""
+        return at if self.judged_where is None else self.judged_where.taken_back(at)
 
     @property
     def mark(self) -> str:

@@ -10,6 +10,7 @@ flush
 
 from __future__ import annotations
 
+import math
 from typing import TYPE_CHECKING
 
 from geometry.workings.joint_round import joint_round_of
@@ -81,7 +82,7 @@ def _columns(width: float, times: float) -> tuple[Column, ...] | None:
         Column(name, wide * times, "right")
         for name, wide in (("joint", 11.5), ("depth", 11.5), ("flush", 18.0), ("spacer", 13.5), ("landing", 15.0))
     )
-    station = width - 8.0 * times - sum(each.width for each in figures)
+    station = width - 8.0 * times - math.fsum(each.width for each in figures)
     return (
         (Column("no.", 8.0 * times), Column("station", min(station, 30.0 * times)), *figures) if station >= 14.0 * times else None
     )

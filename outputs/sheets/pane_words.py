@@ -216,7 +216,8 @@ def pane_flags(contents: Contents) -> tuple[PaneFlag, ...]:
         finding = flag.finding
         of_print = finding.name in _OF_PRINT or finding.name in odd_sizes.names_of("frit")
         holds = ROUND if of_print or finding.name == joint_checks.STEP.name else WHOLE
-        found.append(PaneFlag(flag.number, failing(flag), finding.at, of_print, holds))
+        at = None if finding.at is None else contents.on_the_pane(finding.at)
+        found.append(PaneFlag(flag.number, failing(flag), at, of_print, holds))
     return tuple(found)
 
 

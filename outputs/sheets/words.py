@@ -7,7 +7,7 @@ import re
 from typing import TYPE_CHECKING
 
 from geometry.incoming.surveyed import Surveyed
-from outputs.sheet.drafting import on_paper
+from outputs.sheet.drafting import number, on_paper
 
 if TYPE_CHECKING:
     from geometry.detail.parts import Detail
@@ -16,7 +16,6 @@ if TYPE_CHECKING:
 
 LONGEST = 40
 """Signs of a word in a note."""
-METALS = ("aluminium", "steel", "stainless")
 FRAMES = {
     "stainless": "stainless steel",
     "grp": "glass-reinforced plastic (GRP)",
@@ -33,8 +32,7 @@ AS_MADE = "Glass drawn as made, where its best fit in the recess puts it on its 
 GLASS_FROM_DAYLIGHT = (
     "Outline of the glass worked out: the daylight opening as given, wider all round by the landing less the joint width."
 )
-METAL_TOLERANCES = "ISO 2768-m"
-OTHER_TOLERANCES = "as agreed"
+AS_MEASURED = "recess as measured"
 FIRST = "Aid only, not an approval: local codes, class, flag and licensed practice come first."
 APPROVAL = "Load-bearing or watertight bond: licensed engineer and class or flag approve. Ref.: {approval}"
 PLACEHOLDERS = "Stress limits are placeholders unless typed in."
@@ -160,9 +158,14 @@ def cautions(detail: Detail, pane: Pane, *, approval: str) -> tuple[str, ...]:
 def notes(detail: Detail, *, origin: str) -> tuple[str, ...]:
     """The notes that follow the cautions."""
     chocks = CHOCKS_STAY if detail.chocks_permanent else CHOCKS_GO
-    tolerances = METAL_TOLERANCES if detail.frame in METALS else OTHER_TOLERANCES
-    standing = (note.format(chocks=chocks, origin=origin, tolerances=tolerances) for note in NOTES)
+    standing = (note.format(chocks=chocks, origin=origin, tolerances=_frame_tolerances(detail)) for note in NOTES)
     return (*standing, *outline_notes(detail, on_sheet=True), *files_outside(detail))
+
+
+def _frame_tolerances(detail: Detail) -> str:
+    """The class that the job names for the frame, and how the size of its recess holds, as on the plan: by that class or without one."""
+    held = f"recess ±{number(detail.recess_tolerance, decimals=4)}" if detail.recess_tolerance else AS_MEASURED
+    return f"{detail.recess_standard}, {held}" if detail.recess_standard else held
 
 
 def governing_note(hull_length: float | None) -> tuple[str, ...]:

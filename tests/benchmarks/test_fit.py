@@ -52,3 +52,30 @@ def test_a_fit_with_its_proof(compare):
         programme,
         target=300,
     )
+
+
+def bellied(seed):
+    """A worked survey with 200 stations: jambs that come in by 2.5 mm at mid-height, sill and head with room to centre the rest in."""
+    draw, points = random.Random(seed), []
+    corners = [(-8, -8), (1208, -8), (1208, 711), (-8, 711)]
+    for side, ((x, y), (ahead_x, ahead_y)) in enumerate(zip(corners, (*corners[1:], corners[0]), strict=True)):
+        for i in range(STATIONS // 4):
+            share = 4 * i / STATIONS
+            belly = 2.5 * (1 - (2 * share - 1) ** 2) * (side % 2) * (-1 if side == 1 else 1)
+            along_x, along_y = x + share * (ahead_x - x), y + share * (ahead_y - y)
+            points.append((along_x + belly + draw.uniform(-0.3, 0.3), along_y + draw.uniform(-0.3, 0.3)))
+    return polygon(points)
+
+
+def test_a_fit_that_is_held_by_two_sides_and_centred_between_the_others(compare):
+    """The jambs alone hold the least gap, as in the worked survey: what is left upright is centred step by step."""
+    recess = bellied(1)
+    fit = best_fit(PANE, recess, prove=False)
+    assert all(abs(contact.square.x) > 0.9 for contact in fit.contacts)  # what the benchmark is about
+    compare(
+        f"best fit in {STATIONS} stations, held by the jambs and centred",
+        lambda: best_fit(PANE, recess, prove=False),
+        "one linear programme of that size",
+        programme,
+        target=15,
+    )

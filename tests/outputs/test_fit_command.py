@@ -9,12 +9,17 @@ from pathlib import Path
 
 import pytest
 import shapely
+import shapely.affinity
 
 from geometry.detail.build import build_detail
+from geometry.findings.check import check_pane
 from geometry.job import job_of, read_job
 from geometry.outline import distance_between
 from geometry.outline.regions import to_polygon
 from outputs.command_line import main
+from outputs.sheet.entities import Text
+from outputs.sheets.card import card_sheets
+from outputs.sheets.contents import Contents
 
 SAMPLES = Path(__file__).resolve().parents[2] / "samples"
 AS_MADE = SAMPLES / "as-made.toml"
@@ -196,3 +201,124 @@ def test_frit_as_made_has_to_cover_the_bead(fit, job, frit, code):
     path = job(PANE + f"outline = {{ rectangle = [900, 450] }}\njoint = {{ width = 8 }}\nmade = {{ frit = [{readings}] }}\n")
     found, out, _ = fit(path)
     assert found == code and f"solid frit as made, reading {1 if code == 0 else 8}: {frit}.00 least" in out
+
+
+def test_the_card_says_how_far_the_tape_goes_and_how_the_pane_is_turned(fit):
+    """Figures of the fit, to a tenth of a millimetre, with the heights of the chocks; of a pane as ordered nothing goes anywhere."""
+    _, out, _ = fit(AS_MADE, "--json")
+    pane = json.loads(out)["panes"][0]
+    told = card_of(AS_MADE)
+    marks = {each["side"]: each for each in pane["witness_marks"]}
+    below, above, right, left = (f"{abs(marks[side]['offset_mm']):.1f}" for side in ("bottom", "top", "right", "left"))
+    turn = pane["on_chocks"]["turn_mm_per_m"]
+    assert [marks[side]["way"] for side in ("bottom", "top", "right", "left")] == ["right", "right", "up", "up"]
+    assert f"right {below} below, {above} above".replace(".", ",") in told
+    assert f"up {right} right, {left} left".replace(".", ",") in told
+    assert turn > 0 and f"turned left {turn:.1f}".replace(".", ",").removesuffix(",0") + " mm/m" in told
+    assert {"4,5 high", "4 high"} <= set(told)
+    assert not [each for each in card_of(SAMPLES / "own-recess.toml") if "turned" in each or "goes" in each]
+
+
+def card_of(path: Path) -> list[str]:
+    """Words on the first side of the fitter's card."""
+    job = read_job(path)
+    pane = job.panes[0]
+    detail = build_detail(job, pane)
+    sheets = card_sheets(Contents(job, pane, detail, check_pane(job, pane, detail, plate=False)))
+    return [mark.string for mark in sheets[0].marks if isinstance(mark, Text)]
+
+
+# A surveyed recess, hands and the names of the answer.
+
+
+def test_a_surveyed_recess_is_taken_as_it_was_measured_at_its_own_stations(fit):
+    """The sample's points are read here by hand, joined, and the gap at each is measured by shapely to the pane as it is placed."""
+    path = SAMPLES / "from-survey.toml"
+    _, out, _ = fit(path, "--json")
+    pane = json.loads(out)["panes"][0]
+    rows = [
+        line.split(";")
+        for line in (SAMPLES / "deckhouse-aft.csv").read_text(encoding="utf-8").splitlines()
+        if not line.startswith("#")
+    ]
+    points = {
+        f"{edge} {station}": (float(x.replace(",", ".")), float(y.replace(",", "."))) for edge, station, x, y, *_ in rows[1:]
+    }
+    assert pane["recess"] == {"from": "survey", "survey": "deckhouse-aft.csv", "measured_points": len(points)}
+    stations = {each["station"]: each for each in pane["gaps"] if each["of"] == "wall"}
+    assert list(stations) == list(points)
+    job = read_job(path)
+    glass = to_polygon(job.panes[0].glass_outline, sagitta=0.001)
+    placed = shapely.affinity.translate(
+        shapely.affinity.rotate(glass, pane["turn_deg"], origin=tuple(pane["pivot_mm"])), *pane["shift_mm"]
+    )
+    for name, place in points.items():
+        at = stations[name]["at_mm"]
+        assert stations[name]["gap_mm"] == pytest.approx(placed.distance(shapely.Point(at)), abs=0.002)
+        # beside a corner whose radius is given the wall is the rounding; elsewhere the station is the point as typed
+        if name.split()[1] not in ("1", "4", "7", "10"):
+            assert at == pytest.approx(place, abs=1e-6)
+    for one, other in (("sill 2", "sill 3"), ("stbd 5", "stbd 6"), ("head 8", "head 9"), ("port 11", "port 12")):
+        side = shapely.LineString(
+            [points[one], points[other]]
+        )  # nothing of the wall as measured is nearer than the least gap told
+        assert placed.distance(side) >= pane["least_gap_mm"] - 0.002
+    _, text, _ = fit(path)
+    assert "in the wall as measured: the 12 points of deckhouse-aft.csv joined" in text and "stbd 6 at right" in text
+
+
+HANDED = """
+[[pane]]
+code = "H"
+side = "port"
+hand = "port and starboard"
+frame = "grp"
+glass = { plies = [8] }
+outline = { polygon = [[0, 0], [900, 0], [860, 430], [40, 450]], radius = 20 }
+recess = { outline = { polygon = [[-9, -8], [400, -7], [912, -9], [869, 440], [420, 452], [31, 461]] }, depth = 14, landing = 45 }
+joint = { width = 8 }
+"""
+
+
+def test_the_other_hand_is_placed_as_in_a_mirror(fit, job):
+    code, out, _ = fit(job(HANDED), "--json")
+    port, starboard = json.loads(out)["panes"]
+    assert (port["code"], starboard["code"]) == ("H-P", "H-S")
+    assert starboard["least_gap_mm"] == pytest.approx(port["least_gap_mm"], abs=1e-6) and code in (0, 1)
+    x, y = port["shift_mm"]
+    assert starboard["shift_mm"] == pytest.approx([-x, y], abs=1e-3)
+    assert starboard["turn_deg"] == pytest.approx(-port["turn_deg"], abs=1e-5) and abs(port["turn_deg"]) > 1e-3
+    gaps = {each["at_mm"][1]: each["gap_mm"] for each in port["gaps"] if each["of"] == "wall"}
+    others = {each["at_mm"][1]: each["gap_mm"] for each in starboard["gaps"] if each["of"] == "wall"}
+    assert others == pytest.approx(gaps, abs=1e-3)
+    # edges bear the names of the pane that was typed: the gap in the middle of each is the same on both hands
+    middle = {each["edge"]: each["gap_mm"] for each in port["witness_marks"]}
+    assert {each["edge"]: each["gap_mm"] for each in starboard["witness_marks"]} == pytest.approx(middle, abs=0.3)
+
+
+def test_the_other_hand_stands_on_the_mirrored_chocks(fit, job):
+    _, out, _ = fit(job(HANDED), "--json")
+    port, starboard = json.loads(out)["panes"]
+    heights = [each["best_fit_mm"] for each in port["chocks"]]
+    assert [each["best_fit_mm"] for each in starboard["chocks"]] == pytest.approx(heights[::-1], abs=1e-3)
+    for pane in (port, starboard):
+        across = [each["at_mm"][0] for each in pane["chocks"]]
+        assert across == sorted(across)
+    assert [each["mark"] for each in port["chocks"]] == ["K1", "K2"] == [each["mark"] for each in starboard["chocks"]][::-1]
+    assert starboard["on_chocks"]["least_gap_mm"] == pytest.approx(port["on_chocks"]["least_gap_mm"], abs=1e-3)
+
+
+NAMES = ("least_gap_mm", "shift_mm", "turn_deg", "gaps", "proof")
+
+
+def test_one_pane_is_told_at_the_top_and_under_panes_alike(fit, job):
+    """Of a job of one pane, of one pane picked out of several, and of each job of several jobs of one pane."""
+    for arguments in ((AS_MADE,), (SAMPLES / "refit.toml", "--pane", "R-2")):
+        _, out, _ = fit(*arguments, "--json")
+        told = json.loads(out)
+        assert len(told["panes"]) == 1 and {name: told[name] for name in NAMES} == {
+            name: told["panes"][0][name] for name in NAMES
+        }
+    _, out, _ = fit(AS_MADE, SAMPLES / "own-recess.toml", "--json")
+    for each in json.loads(out)["jobs"]:
+        assert [each[name] == each["panes"][0][name] for name in NAMES] == [True] * len(NAMES)

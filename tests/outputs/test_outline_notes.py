@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import ezdxf
+import pytest
 
+from geometry.detail.build import build_detail
 from geometry.findings.check import check_pane
 from geometry.job.reading import job_of
 from outputs.commands.findings_print import answers
@@ -56,3 +58,22 @@ def test_an_outline_as_typed_says_nothing():
     job = job_of(NEARLY_STRAIGHT.replace("1e-7", "0.1"))
     check = check_pane(job, job.panes[0])
     assert outline_notes(check.subject.detail) == ()
+
+
+@pytest.mark.parametrize(
+    ("tolerances", "told"),
+    [
+        ('recess_standard = "ISO 13920-B"', "Frame: ISO 13920-B, recess ±4."),  # as transcribed: 1000 to 2000 mm
+        ('recess_standard = "ISO 2768-m"', "Frame: ISO 2768-m, recess ±1,2."),  # as transcribed: 1000 to 2000 mm
+        ('recess_standard = "ISO 13920-B", recess = 1.5', "Frame: ISO 13920-B, recess ±1,5."),
+        ("recess = 2.5", "Frame: recess ±2,5."),
+        ("recess = 0", "Frame: recess as measured."),
+    ],
+)
+def test_the_note_on_the_frame_names_the_class_chosen_or_the_figure_that_holds(tolerances, told):
+    job = job_of(
+        '[[pane]]\ncode = "X"\nframe = "aluminium"\nglass = { plies = [8] }\noutline = { rectangle = [1400, 450] }\n'
+        f"tolerances = {{ {tolerances} }}\n"
+    )
+    detail = build_detail(job, job.panes[0], cut=False)
+    assert [note for note in notes(detail, origin="V1") if told in note]

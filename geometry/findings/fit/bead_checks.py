@@ -11,7 +11,8 @@ from geometry.ledger.finding import Change, Constraint, Finding, Remedy, Side, V
 from geometry.rules.calculation import Status
 from geometry.rules.fit import section_room
 from geometry.rules.rounding import mm, number, up
-from geometry.workings.section_sums import largest_gap, longest_side, tolerance
+from geometry.workings.section_sums import bow_read, by_bow, largest_gap, longest_side, tolerance
+from geometry.workings.stacks import taken_in_words, widest_contributions
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -129,7 +130,11 @@ def _contact(subject: Subject, ledger: Ledger) -> Finding:
     squeeze = subject.limit("contact_over_gap")
     full = ledger.work("uncured bead for full contact", section_room.height_for_full_contact, largest_gap=gap)
     some = ledger.work("uncured bead for any contact", section_room.height_for_any_contact, largest_gap=gap, squeeze=squeeze)
-    height = sizes.notch_height.value
+    height, drawn = sizes.notch_height.value, sizes.bond_thickness.value
+    says = f"the uncured bead is {mm(height)} high, the gap may reach {mm(gap.value)}{by_bow(subject)}"
+    wanted = max(section_room.height_for_full_contact(largest_gap=drawn), drawn + float(squeeze.value))
+    if wanted <= height < max(full.value, some.value):  # by the tolerances alone
+        says += f": {taken_in_words(widest_contributions(subject))}"
 
     def remedies() -> Iterator[Remedy]:
         higher = up(max(full.value, some.value), 0.5)
@@ -137,7 +142,7 @@ def _contact(subject: Subject, ledger: Ledger) -> Finding:
         counts = longest_side(subject) / 1000 * subject.limit("bow_share", scale=0.01).value  # of 1 mm/m of bow, mm in the gap
         left_for_bow = height / 2 - (gap.value - subject.pane.bow * counts)
         flat = down(left_for_bow / counts, 0.1) if counts > 0 else 0.0
-        if 0 < flat < subject.pane.bow:
+        if 0 < flat < subject.pane.bow and bow_read(subject) is None:  # a pane that is made is not ordered flatter
             yield Remedy(f"order the glass bowed {number(flat)} mm in 1 m at most", (Change("bow", round(flat, 1)),))
         hollow = tolerance(subject, "flatness").value
         shim = down(hollow - (full.value - height) / 2, 0.1)
@@ -151,7 +156,7 @@ def _contact(subject: Subject, ledger: Ledger) -> Finding:
         value=height,
         limit=some.value,
         look=max(full.value, some.value),
-        says=f"the uncured bead is {mm(height)} high, the gap may reach {mm(gap.value)}",
+        says=says,
         remedies=remedies,
         figure=full,
         defaults=some.defaults,

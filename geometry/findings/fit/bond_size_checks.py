@@ -18,7 +18,8 @@ from geometry.ledger.figure import defaults_of
 from geometry.ledger.finding import Change, Constraint, Finding, Remedy, Side, Verdict
 from geometry.rules.calculation import Status
 from geometry.rules.rounding import mm, up
-from geometry.workings.section_sums import longest_side, taken_at_tightest, tightest_gap, tolerance
+from geometry.workings.section_sums import by_bow, longest_side, taken_at_tightest, tightest_gap, tolerance
+from geometry.workings.stacks import taken_in_words, tightest_contributions
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -114,10 +115,13 @@ def _tightest(subject: Subject, ledger: Ledger) -> Finding:
     left = tightest_gap(subject, ledger)
     taken = math.fsum(each.value for each in taken_at_tightest(subject, ledger).values())
     thicker = up(least.value + taken, 0.5)
+    says = f"{mm(left.value)} of bond may be left where spacers, landing and bow are all against it{by_bow(subject)}"
+    if left.value < least.value <= subject.sizes.bond_thickness.value:  # by the tolerances alone
+        says += f": {taken_in_words(tightest_contributions(subject))}"
     return TIGHTEST.judged(
         value=left.value,
         limit=least.value,
-        says=f"{mm(left.value)} of bond may be left where spacers, landing and bow are all against it",
+        says=says,
         remedies=lambda: (_to(subject, thicker),),
         figure=left,
         defaults=defaults_of(least),

@@ -32,11 +32,13 @@ from geometry.workings.section_sums import (
     squeeze_out,
     tolerance,
 )
+from geometry.workings.stacks import frit_contributions, print_contribution, taken_in_words
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Callable, Iterator
 
     from geometry.ledger.figure import Ledger
+    from geometry.workings.stacks import Contribution
     from geometry.workings.subject import Subject
 
 TWICE = Constraint(
@@ -158,20 +160,28 @@ def protection_needed(subject: Subject, ledger: Ledger, worst: Figure | None = N
 
 
 def _twice(subject: Subject, ledger: Ledger) -> Finding:
-    return _protected(subject, ledger, TWICE, needed_for_twice(subject, ledger))
+    return _protected(subject, ledger, TWICE, needed_for_twice(subject, ledger), lambda: (print_contribution(subject),))
 
 
 def _cover(subject: Subject, ledger: Ledger) -> Finding:
-    return _protected(subject, ledger, COVER, needed_for_cover(subject, ledger))
+    return _protected(subject, ledger, COVER, needed_for_cover(subject, ledger), lambda: frit_contributions(subject))
 
 
-def _protected(subject: Subject, ledger: Ledger, must: Constraint, needed: Figure) -> Finding:
-    """Solid frit at the worst print against what it needs; where it falls short, the protection on the weather face instead."""
+def _protected(
+    subject: Subject, ledger: Ledger, must: Constraint, needed: Figure, by: Callable[[], tuple[Contribution, ...]]
+) -> Finding:
+    """Solid frit at the worst print against what it needs; where it falls short, the protection on the weather face instead.
+
+    ``by`` gives what the tolerances take of it: told where it falls short by them alone.
+    """
     worst, place = solid_at_worst(subject, ledger)
     value, limit = worst, needed
     says = f"{mm(worst.value)} of solid frit at the worst print, {mm(needed.value)} needed"
     given, reach = subject.pane.frit.outer_protection, protection_reach(subject, ledger)
     short = worst.value < needed.value - 1e-9
+    taken = by() if short else ()
+    if short and worst.value + fsum(each.moves for each in taken) >= needed.value - 1e-9:
+        says += f": {taken_in_words(taken)}"
     if short and given is not None and reach is not None:
         value, limit = reach, protection_needed(subject, ledger)
         says += f"; the {given.kind} on the weather face reaches {mm(reach.value)}, {mm(limit.value)} needed there"
@@ -212,13 +222,16 @@ def _small_print(subject: Subject, ledger: Ledger) -> Iterator[Finding]:
         solid = needed.value + tolerance(subject, "print").value + size.value / 2
         return frit_remedies.for_small_print(subject, solid=solid)
 
+    says = f"{mm(small.value)} of solid frit where the print stands at its worst and lacks {mm(size.value)} of its size"
+    if small.value < needed.value - 1e-9:  # by the tolerances alone: with the print at its place it covers the bead
+        says += f": {taken_in_words((*frit_contributions(subject), print_contribution(subject, 'print_size', 0.5)))}"
     yield SMALL_PRINT.judged(
         value=small.value,
         limit=needed.value,
         where=place.where,
         at=place.at,
         part=place.part,
-        says=f"{mm(small.value)} of solid frit where the print stands at its worst and lacks {mm(size.value)} of its size",
+        says=says,
         remedies=remedies,
         figure=small,
         defaults=needed.defaults,

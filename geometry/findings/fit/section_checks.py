@@ -14,13 +14,15 @@ from geometry.ledger.figure import defaults_of
 from geometry.ledger.finding import Change, Constraint, Finding, Remedy, Side, Verdict
 from geometry.rules.calculation import Status
 from geometry.rules.fit import section, section_room
-from geometry.rules.rounding import mm, up
+from geometry.rules.rounding import mm, number, up
 from geometry.workings.section_sums import (
     flush_tolerance_of,
     joint_input,
     joints_as_drawn,
+    proud_of,
     squeeze_out,
     squeeze_out_of,
+    thickness_read,
     tolerance,
 )
 from geometry.workings.stacks import flush_contributions, taken_in_words
@@ -224,8 +226,10 @@ def _fillet(subject: Subject, ledger: Ledger) -> Iterator[Finding]:
 
 
 def _flush(subject: Subject, ledger: Ledger) -> Iterator[Finding]:
-    sizes = subject.sizes
-    spread = flush_tolerance_of(subject, ledger)
+    spread, proud, read = flush_tolerance_of(subject, ledger), proud_of(subject, ledger), thickness_read(subject)
+    lies = f"{_lie(proud.value)} as drawn"
+    if read is not None:
+        lies = f"{_lie(proud.value)} with the thickness as made, {number(read.value, 2)} mm"
     for must, rule, what in (
         (PROUD, section_room.proud_at_worst, "proud at the worst tolerances"),
         (SUNK, section_room.sunk_at_worst, "sunk at the worst tolerances"),
@@ -233,8 +237,8 @@ def _flush(subject: Subject, ledger: Ledger) -> Iterator[Finding]:
         limit, whole = subject.asked(must.limit_key), subject.sizes.glass_thickness
         room = limit.value - spread.value
         most = (math.inf, room) if must is PROUD else (room, math.inf)
-        worst = ledger.work(what, rule, proud=sizes.proud, tolerance=spread)
-        says = f"{_lie(sizes.proud.value)} as drawn, ±{mm(spread.value)} by the tolerances"
+        worst = ledger.work(what, rule, proud=proud, tolerance=spread)
+        says = f"{lies}, ±{mm(spread.value)} by the tolerances"
         if worst.value > limit.value >= worst.value - spread.value:  # by the tolerances alone
             says += f": {taken_in_words(flush_contributions(subject))}"
         yield must.judged(
@@ -249,11 +253,11 @@ def _flush(subject: Subject, ledger: Ledger) -> Iterator[Finding]:
         )
     if subject.flat:
         limit = subject.limit("flush_deck")
-        off = ledger.work("off the flush face as drawn", section_room.off_flush, proud=sizes.proud)
+        off = ledger.work("off the flush face as drawn", section_room.off_flush, proud=proud)
         yield FLUSH.judged(
             value=off.value,
             limit=limit.value,
-            says=f"{_lie(sizes.proud.value)} as drawn; ±{mm(spread.value)} by the tolerances: measure the recess",
+            says=f"{lies}; ±{mm(spread.value)} by the tolerances: measure the recess",
             remedies=partial(_flush_remedies, subject, (limit.value, limit.value)),
             figure=off,
             defaults=defaults_of(limit),

@@ -15,7 +15,7 @@ from geometry.ledger.finding import Change, Remedy
 from geometry.rules.fit import section
 from geometry.rules.holding import bond
 from geometry.rules.rounding import mm, number, up
-from geometry.workings.section_sums import joints_as_drawn, longest_side, squeeze_out_of, tolerance
+from geometry.workings.section_sums import bow_read, joints_as_drawn, longest_side, squeeze_out_of, tolerance
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -62,6 +62,8 @@ def flatter(subject: Subject, gap: Figure, needed: float) -> tuple[Remedy, ...]:
     # part of the bow is pressed out by hand, as in the widest gap itself
     counts = subject.limit("bow_share", scale=0.01).value * longest / 1000
     if counts <= 0:
+        return ()
+    if bow_read(subject) is not None:  # a pane that is made is not ordered flatter
         return ()
     bow = down(subject.pane.bow - (gap.value - allowed) / counts, 0.1)
     if not subject.limit("bow_least").value <= bow < subject.pane.bow:

@@ -88,7 +88,7 @@ def test_every_spacer_has_the_height_of_the_depth_beside_it_on_sheet_and_card():
 def test_no_height_of_one_for_all_stands_on_the_card_where_each_spacer_has_its_own():
     sides = card_sheets(contents())
     heights = own_spacer_heights(contents().check.subject)
-    assert "height at each" in " ".join(each.string for each in texts(sides[0].marks))
+    assert "own heights" in " ".join(each.string for each in texts(sides[0].marks))
     placed = {
         what.removeprefix("height of ")
         for _, what, fate in _fates(sides[0])
@@ -112,7 +112,7 @@ def test_a_recess_that_follows_the_pane_has_no_stations_and_one_height():
     plain = contents("rectangle.toml")
     assert own_spacer_heights(plain.check.subject) == {} and stations_words(plain) == []
     words = " ".join(each.string for side in card_sheets(plain) for each in texts(side.marks))
-    assert " high," in words and "height at each" not in words
+    assert " high," in words and "own heights" not in words
 
 
 def test_of_more_stations_than_have_room_the_extremes_are_kept():
