@@ -25,7 +25,7 @@ from geometry.incoming.picking import Candidates, labelled, open_words, plain, r
 from geometry.incoming.plane import TOWARDS, Plane, plane_of
 from geometry.incoming.shaping import Shaped, shaped
 from geometry.incoming.spaces import GAP, WITHIN, Drawing, Pick, entities, near_miss, shown_in
-from geometry.incoming.units import LEAST, MILLIMETRES, MOST, likely, usual
+from geometry.incoming.units import LEAST, MILLIMETRES, MOST, WORDS, likely, usual
 from geometry.outline.loop import number
 from geometry.outline.measure import bounding_box, mirrored
 
@@ -105,7 +105,8 @@ def _unit(drawing: Drawing, pick: Pick) -> tuple[str, float | None, list[str]]:
     if pick.units:
         notes = []
         if header.unit and stated != pick.units:
-            notes.append(f"its header states {header.words}, the job {pick.units}: the job's unit holds")
+            words = WORDS.get(header.words, header.words)
+            notes.append(f"its header states {words}, the job {WORDS.get(pick.units, pick.units)}: the job's unit holds")
         return pick.units, MILLIMETRES[pick.units], notes
     return stated, MILLIMETRES.get(stated), []
 
@@ -305,6 +306,7 @@ def _mended(found: Joined, loop: Loop, shown: Drawn, k: float, pick: Pick) -> li
         told.append(f"{found.without_length} piece{'s' if found.without_length > 1 else ''} without length left out")
     if len(loop.layers) > 1:
         told.append(f"joined over the layers {' and '.join(map(plain, loop.layers))}")
+    told += [f"layer {plain(name)} is hidden in the drawing, and read as the job names it" for name in shown.read_hidden]
     hidden = sum(shown.hidden.values())
     if hidden:
         told.append(f"{entities(hidden)} on hidden layers or invisible not read")
@@ -338,7 +340,7 @@ def _told(
         if value
     ]
     words += [how] if how else []
-    words.append(f"in {unit}" + ("" if pick.units else " by its header"))
+    words.append(f"in {WORDS.get(unit, unit)}" + ("" if pick.units else " by its header"))
     if plane.lean is not None:
         side = pick.seen_from if pick.seen_from in TOWARDS else "above"
         words.append(f"in space, its plane leans {number(round(plane.lean, 2))} deg from upright, its outer face looks {side}")

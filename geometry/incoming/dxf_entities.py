@@ -104,6 +104,8 @@ class _Walker:
             table = self.document.doc.layers
             known = table.get(layer) if table.has_entry(layer) else None
             off = known is not None and (known.is_off() or known.is_frozen())
+            if off and key in self.shown:
+                self.found.read_hidden.append(layer)
             self._layers[key] = off and key not in self.shown
         return self._layers[key]
 

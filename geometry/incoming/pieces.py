@@ -82,7 +82,8 @@ class Drawn:
     """What was found in a layout or block: chains of pieces, one for each entity, and texts.
 
     ``closed`` are entities that close by themselves, ``open_`` the others; ``insert`` is the number of the insert that they came with
-    (0: none). ``shape`` is "circle" or "ellipse" where the entity is one, with its centre and axes in ``axes``.
+    (0: none). ``shape`` is "circle" or "ellipse" where the entity is one, with its centre and axes in ``axes``. ``read_hidden`` are
+    hidden layers that are read because they were asked for.
     """
 
     closed: list[Chain] = field(default_factory=list)
@@ -90,6 +91,7 @@ class Drawn:
     texts: list[Label] = field(default_factory=list)
     left_out: dict[str, int] = field(default_factory=dict)
     hidden: dict[str, int] = field(default_factory=dict)
+    read_hidden: list[str] = field(default_factory=list)
     said: dict[str, int] = field(default_factory=dict)
 
     @property

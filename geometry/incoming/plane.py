@@ -21,8 +21,10 @@ from geometry.incoming.pieces import UP, Place
 
 NOT_FLAT = 0.5
 """mm off the fitted plane from which an outline is not flat (own bound): a pane of flat glass has none, and a survey tells it apart."""
-UPRIGHT = 5.0
-"""Degrees from upright within which neither face looks up: the side has to be named. The same from level: the drawing's own X stands."""
+REVERSE = 45.0
+"""Degrees from upright up to which a pane may lean out as well as back: the side has to be named."""
+EDGE_ON = 5.0
+"""Degrees within which a plane is edge-on to a side, or level: there the drawing's own X stands."""
 TOWARDS = {
     "+x": (1.0, 0.0, 0.0),
     "-x": (-1.0, 0.0, 0.0),
@@ -93,24 +95,26 @@ def _seen(normal: tuple[float, ...], off: float, seen_from: str) -> Plane:
     n: Place = (normal[0], normal[1], normal[2])
     if seen_from in TOWARDS:
         side = _dot(n, TOWARDS[seen_from])
-        if abs(side) < math.sin(math.radians(UPRIGHT)):
+        if abs(side) < math.sin(math.radians(EDGE_ON)):
             raise IncomingError(
                 f"the outline stands edge-on to {seen_from}", "a side towards which its outer face looks", key="seen_from"
             )
     else:
         side = n[2]
-        if abs(side) < math.sin(math.radians(UPRIGHT)):
+        if abs(side) <= math.sin(math.radians(REVERSE)):
             ways = sorted(
                 (name for name in TOWARDS if _dot(n, TOWARDS[name]) ** 2 > 0.2), key=lambda name: -abs(_dot(n, TOWARDS[name]))
             )
+            lean = math.degrees(math.asin(abs(side)))
+            stands = "stands upright" if lean < 0.05 else f"leans {lean:.1f} deg from upright"
             raise IncomingError(
-                "the outline stands upright in space, and nothing says which of its faces is outside",
+                f"the outline {stands} in space, and nothing says which of its faces is outside",
                 "seen_from = " + " or ".join(f'"{name}"' for name in ways) + ", where the viewer outside stands",
                 key="seen_from",
             )
     if side < 0:
         n = (-n[0], -n[1], -n[2])
-    if abs(n[2]) > math.cos(math.radians(UPRIGHT)):
+    if abs(n[2]) > math.cos(math.radians(EDGE_ON)):
         x = _unit((1.0 - n[0] * n[0], -n[0] * n[1], -n[0] * n[2]))
         y = _cross(n, x)
     else:

@@ -15,6 +15,8 @@ from dataclasses import dataclass
 
 MILLIMETRES = {"mm": 1.0, "cm": 10.0, "m": 1000.0, "in": 25.4, "ft": 304.8}
 """How many millimetres each unit has."""
+WORDS = {"in": "inches", "ft": "feet"}
+"""Units whose short names read badly in a sentence."""
 BY_NUMBER = {1: "in", 2: "ft", 4: "mm", 5: "cm", 6: "m"}
 OTHERS = {
     3: "miles", 7: "kilometres", 8: "microinches", 9: "mils", 10: "yards", 11: "angstroms", 12: "nanometres", 13: "microns",
@@ -70,4 +72,4 @@ def _size(value: float) -> str:
     return f"{value:.1f}".removesuffix(".0")
 
 
-__all__ = ["LEAST", "MILLIMETRES", "MOST", "Header", "likely", "usual"]
+__all__ = ["LEAST", "MILLIMETRES", "MOST", "WORDS", "Header", "likely", "usual"]

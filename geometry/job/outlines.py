@@ -107,7 +107,11 @@ class OutlineForm(Table):
     )
 
     drawing: f.Text | None = setting(None, "a DXF file, by its name from the job file: the outline is read from it")
-    survey: f.Text | None = setting(None, "a file of surveyed points, by its name from the job file")
+    survey: f.Text | None = setting(
+        None,
+        "a CSV file of surveyed points, by its name from the job file: a first row x;y with z, edge, station, depth or landing where they "
+        "were taken, then a row for each point (samples/deckhouse-aft.csv)",
+    )
     of: Line = setting(
         "glass",
         "which line it is: glass; recess (the glass follows, less joint.width); daylight (the glass follows, plus recess.landing less "
@@ -130,7 +134,8 @@ class OutlineForm(Table):
     )
     seen_from: SeenFrom = setting(
         "outside",
-        "of a drawing or survey: outside or inside; of an outline in space +x, -x, +y, -y, +z or -z: where the viewer outside stands",
+        "of a drawing or survey: outside or inside; of an outline in space +x, -x, +y, -y, +z or -z: where the viewer outside "
+        "stands; of a drawing in space needed where it leans no more than 45 deg from upright",
     )
     gap: Gap = setting(0.05, "of a drawing: how far loose ends may lie apart and still be joined; it is told")
     arcs_within: Within = setting(0.01, "of a drawing: how far arcs may lie off its splines and ellipses")

@@ -46,6 +46,7 @@ SLACK = 1e-9
 """mm that the sums of a box may be off."""
 LEAST_PANE, LARGEST_PANE = 10.0, 20_000.0
 """mm of a pane's box: the longest float glass made has about 20 m (from memory), and less than 10 mm holds no bead."""
+OWN_UNIT = "a bare number is in mm; a text carries its own unit"
 
 
 def file_stem(code: str, revision: str) -> str:
@@ -308,7 +309,7 @@ class Pane(Table):
         raise refuse(
             f"found a pane of {right - left:g} × {top - bottom:g} mm",
             f"{LEAST_PANE:g} to {LARGEST_PANE:g} mm each way",
-            "a bare number is in mm; a text carries its own unit",
+            "units of the outline says in which unit it was drawn" if self.line_given.incoming else OWN_UNIT,
             key=key,
         )
 

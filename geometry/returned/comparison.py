@@ -164,6 +164,9 @@ def _mirrored(returned: Returned, words: tuple[Quoted, ...]) -> Finding:
             says=f"the drawing is mirrored{told}; it was turned over to be compared, and it is wrong as it is",
         )
     if not alignment.symmetry.mirrored or returned.print_tells:
+        if said:
+            says = f"not mirrored, but its words say the other: “{said[0].text}”; one of the two is wrong"
+            return MIRRORED.judged(value=0.5, limit=0.5, look=1.0, at=said[0].at, says=says)
         return MIRRORED.judged(value=1.0, limit=1.0, says="not mirrored")
     why = "the outline is its own mirror image, no line tells the outside from the inside"
     if said:

@@ -88,7 +88,7 @@ def _not_there(subject: Subject, ledger: Ledger, returned: Returned) -> Finding:
     if returned.unsure:
         return _untold(f"{len(returned.unsure)} lines could be its inner edge: {'; '.join(returned.unsure)}", decides=True)
     if returned.bare:
-        return _untold("the drawing holds the edge of the glass alone, as a file to cut from does")
+        return _untold("the drawing holds the edge of the glass alone, as a file to cut from does", decides=True)
     asked = subject.sizes.frit_width.value - subject.pane.frit.fade
     return DRAWN.judged(
         value=0.0,

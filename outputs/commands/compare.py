@@ -89,11 +89,11 @@ def _compared(given: Given, returned: str, at: tuple[float, float] | None) -> tu
             spare_imports()
             subjects = [Subject(given.job, pane, detail) for pane, detail in zip(given.panes, details, strict=True)]
             step("looking for the pane")
-            subject, search = _pane_of(given, subjects, drawing, at)
+            subject, search = _pane_of(given, subjects, drawing, returned, at)
             step("comparing")
             found = compared(subject, search)
         except IncomingError as error:
-            raise _refused(error) from error
+            raise _refused(returned, str(error), **vars(error)) from error
         step("drawing")
         return found, _files(found)
 
@@ -104,12 +104,15 @@ def _opened(returned: str) -> Drawing:
     return open_drawing(Path(returned), Path(returned).name or returned)
 
 
-def _refused(error: Exception) -> InputError:
-    entry = {key: getattr(error, key, "") for key in ("found", "allowed", "hint")}
-    return InputError([str(error)], [{**entry, "key": ""}], closing="nothing was written")
+def _refused(returned: str, sentence: str, *, found: str, allowed: str, hint: str = "", key: str = "") -> InputError:
+    """One refusal of the returned drawing, to a machine with its file; ``key`` is of a job's outline and says nothing here."""
+    entry = {"file": returned, "found": found, "allowed": allowed, "hint": hint}
+    return InputError([sentence], [entry], closing="nothing was written")
 
 
-def _pane_of(given: Given, subjects: list[Subject], drawing: Drawing, at: tuple[float, float] | None) -> tuple[Subject, Search]:
+def _pane_of(
+    given: Given, subjects: list[Subject], drawing: Drawing, returned: str, at: tuple[float, float] | None
+) -> tuple[Subject, Search]:
     """The pane that the drawing shows: the one that was named, the only one there is, or the only one that it resembles."""
     from geometry.returned.comparison import search_of
     from geometry.returned.search import resembles
@@ -126,16 +129,14 @@ def _pane_of(given: Given, subjects: list[Subject], drawing: Drawing, at: tuple[
             return subjects[ranked[0][1]], searches[ranked[0][1]]
         if ranked:
             codes = ", ".join(subjects[index].pane.code for _, index in ranked)
-            raise InputError(
-                [f"{drawing.name} resembles {len(ranked)} panes of {given.name}; allowed: --pane with one of {codes}"]
-            )
+            found, allowed = f"{drawing.name} resembles {len(ranked)} panes of {given.name}", f"--pane with one of {codes}"
+            raise _refused(returned, f"{found}; allowed: {allowed}", found=found, allowed=allowed)
     if len(subjects) == 1:
         return subjects[0], searches[0]  # refused with all that the drawing holds, or a drawing of the print alone
     codes = ", ".join(subject.pane.code for subject in subjects)
-    raise InputError(
-        [
-            f"no outline of {drawing.name} resembles a pane of {given.name}; allowed: --pane with one of {codes} tells what it holds"
-        ]
+    found, allowed = f"no outline of {drawing.name} resembles a pane of {given.name}", f"--pane with one of {codes}"
+    raise _refused(
+        returned, f"{found}; allowed: {allowed}, which tells what it holds", found=found, allowed=allowed, hint="it tells what it holds"
     )
 
 
@@ -175,9 +176,10 @@ def _files(found: Comparison) -> dict[str, bytes]:
 def told(found: Comparison) -> Iterator[str]:
     """The short list: how the drawing lies, what differs, the solid print, what fails, and what is not checked."""
     from geometry.rules.rounding import mm, number
+    from outputs.record.parts import summary
     from outputs.record.words import AN_AID
 
-    yield f"{found.issued.code}, {found.file}: {found.verdict.value.upper()}"
+    yield f"{found.issued.code}, {found.file}: {found.verdict.value.upper()} ({summary(found.findings)})"
     yield f"  laid on the pane: {found.laid}"
     for note in found.notes:
         yield f"  note: {note}"
@@ -195,7 +197,9 @@ def told(found: Comparison) -> Iterator[str]:
     ):
         for stretch in each.stretches if each is not None else ():
             at = f"X {number(stretch.worst.at.x, 0)}, Y {number(stretch.worst.at.y, 0)}"
-            yield f"  {title}, {stretch.part}: {stretch.worst.amount:+.2f} mm at {at}, over {mm(round(stretch.length))}"
+            side = "outside" if stretch.worst.amount > 0 else "inside"
+            off = f"{mm(abs(stretch.worst.amount))} {side} the issued line"
+            yield f"  {title}, {stretch.part}: {off} at {at}, over {mm(round(stretch.length))}"
     if found.solid is not None:
         least = found.solid.least
         at = f"X {number(least.of.x, 0)}, Y {number(least.of.y, 0)}"

@@ -50,13 +50,17 @@ TICK = 2.0
 
 @dataclass(frozen=True, slots=True)
 class Marked:
-    """One numbered difference: what it is, the part of the pane, its figure and limit, mm, its worst place, whether it fails."""
+    """One numbered difference: what it is, the part of the pane, its figure and limit, mm, its worst place, whether it fails.
+
+    ``told`` is the place as every list tells it, ``at`` the place on the line that is marked.
+    """
 
     number: int
     what: str
     part: str
     amount: float
     limit: float
+    told: Point
     at: Point
     run: tuple[Point, ...]
     short: bool
@@ -72,14 +76,15 @@ class MarkedView:
 
 def marked_differences(found: Comparison) -> tuple[Marked, ...]:
     """What is numbered: stretches of the outline, of the print, and where the solid print is too narrow; the first ``MOST`` of them."""
-    listed: list[tuple[str, str, float, float, Point, tuple[Point, ...], bool]] = []
+    listed: list[tuple[str, str, float, float, Point, Point, tuple[Point, ...], bool]] = []
     for what, each in (("outline", found.outline), ("solid edge", found.print_edge), ("end of the fade", found.fade_end)):
         for stretch in each.stretches if each is not None else ():
             worst = stretch.worst
-            listed.append((what, stretch.part, worst.amount, each.limit if each else 0.0, worst.of, stretch.run, False))
+            listed.append((what, stretch.part, worst.amount, each.limit if each else 0.0, worst.at, worst.of, stretch.run, False))
     if found.solid is not None:
-        for short in found.solid.short:
-            listed.append(("solid print", short.part, short.least.value, found.solid.wanted, short.least.at, short.run, True))
+        for place, short in enumerate(found.solid.short):
+            least = found.solid.least if place == 0 else short.least  # the narrowest of all is told where the list tells it
+            listed.append(("solid print", short.part, least.value, found.solid.wanted, least.of, least.at, short.run, True))
     return tuple(Marked(number, *each) for number, each in enumerate(listed[:MOST], start=1))
 
 

@@ -34,8 +34,8 @@ def printed(words: str) -> str:
     >>> printed("1.5 mm/m at 55 %, -3.25 to 4"), printed("e2, V1. Joint-wide"), printed("release 0.2.0")
     ('1,5 mm/m at 55 %, −3,25 to 4', 'e2, V1. Joint-wide', 'release 0.2.0')
     """
-    # a number of a release (0.2.0) is no figure and keeps its points
-    figures = re.sub(r"(?<!\d)(?<!\d\.)(\d+)\.(\d+)(?!\d)(?!\.\d)", rf"\1{DECIMAL}\2", words)
+    # a number of a release (0.2.0) or in the name of a file (deck-1.2.dxf) is no figure and keeps its points
+    figures = re.sub(r"(?<!\d)(?<!\d\.)(\d+)\.(\d+)(?!\d)(?!\.\w)", rf"\1{DECIMAL}\2", words)
     return re.sub(r"(?<![\w,.-])-(?=\d)", MINUS, figures)
 
 

@@ -7,6 +7,7 @@ at the feature and the spacing of the lines are common practice, no source).
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass, fields, replace
 from decimal import ROUND_HALF_UP, Decimal
 from functools import lru_cache
@@ -58,6 +59,21 @@ def number(value: float, *, decimals: int = 2) -> str:
     if text in ("-0", ""):
         text = "0"
     return text.replace("-", "−").replace(".", ",")
+
+
+def on_paper(words: str) -> str:
+    """Words as a sheet has them, decimal comma and true minus; what stands in quotes stays, and the name of a file.
+
+    >>> on_paper("4.47 mm at X -2, Y 3; “R2.5”")
+    '4,47 mm at X −2, Y 3; “R2.5”'
+    >>> on_paper("reads ../deck-1.2.dxf, outside the job's folder; 0.5 mm.")
+    "reads ../deck-1.2.dxf, outside the job's folder; 0,5 mm."
+    """
+    parts = re.split("(“[^”]*”)", words)
+    return "".join(
+        part if part.startswith("“") else re.sub(r"(?<![\w.])-(?=\d)", "−", re.sub(r"(?<!\d\.)(\d)\.(\d+)(?!\d|\.\w)", r"\1,\2", part))
+        for part in parts
+    )
 
 
 def toleranced(value: float, tolerance: float | None, *, decimals: int = 2) -> str:
@@ -112,4 +128,4 @@ def scale_designation(scale: float) -> str:
     return f"1:{number(1 / scale)}"
 
 
-__all__ = ["DraftingStyle", "as_fine_as", "between", "larger", "number", "scale_designation", "sized", "toleranced"]
+__all__ = ["DraftingStyle", "as_fine_as", "between", "larger", "number", "on_paper", "scale_designation", "sized", "toleranced"]

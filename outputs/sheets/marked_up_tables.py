@@ -8,14 +8,13 @@ block
 
 from __future__ import annotations
 
-import re
 from dataclasses import dataclass
 from functools import lru_cache
 from typing import TYPE_CHECKING, Literal
 
 from geometry.ledger.finding import Verdict
 from outputs.drawing.marked_up_view import STYLE
-from outputs.sheet.drafting import number
+from outputs.sheet.drafting import number, on_paper
 from outputs.sheet.entities import Mark, Text
 from outputs.sheet.lettering import LetteringError, printed
 from outputs.sheet.runs import line
@@ -113,19 +112,6 @@ def _holds(found: Comparison, width: float) -> Block:
     return Block("What holds and what does not", tuple(rows))
 
 
-def on_paper(words: str) -> str:
-    """Words of a finding as a sheet has them, decimal comma and true minus; what stands in quotes stays.
-
-    >>> on_paper("4.47 mm at X -2, Y 3; “R2.5”")
-    '4,47 mm at X −2, Y 3; “R2.5”'
-    """
-    parts = re.split("(“[^”]*”)", words)
-    return "".join(
-        part if part.startswith("“") else re.sub(r"(?<![\w.])-(?=\d)", "−", re.sub(r"(?<=\d)\.(?=\d)", ",", part))
-        for part in parts
-    )
-
-
 @lru_cache(maxsize=512)
 def lettered(words: str) -> str:
     """Words of somebody else's drawing as the face can letter them: a sign that it lacks is a question mark, a word has 50 signs.
@@ -171,7 +157,7 @@ def _numbered(found: Comparison, marked: Sequence[Marked], width: float, without
     for each in marked:
         amount = number(each.amount) if each.short else _signed(each.amount)
         limit = f"≥ {number(each.limit)}" if each.short else f"±{number(each.limit)}"
-        at = f"{number(each.at.x, decimals=0)}, {number(each.at.y, decimals=0)}"
+        at = f"{number(each.told.x, decimals=0)}, {number(each.told.y, decimals=0)}"
         after = " *" if each.number in without_room else ""
         rows.append(
             Row(
@@ -286,4 +272,4 @@ def _row(marks: list[Mark], row: Row, room: Room, top: float, width: float, *, h
     return bottom
 
 
-__all__ = ["Block", "Cell", "Room", "Row", "blocks_of", "lettered", "on_paper", "set_blocks"]
+__all__ = ["Block", "Cell", "Room", "Row", "blocks_of", "lettered", "set_blocks"]

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import math
+import re
 from typing import TYPE_CHECKING
 
 from geometry.incoming.surveyed import Surveyed
+from outputs.sheet.drafting import number, on_paper
 
 if TYPE_CHECKING:
     from geometry.detail.parts import Detail
@@ -71,26 +73,35 @@ def interlayer_words(kind: str) -> str:
     return INTERLAYERS.get(kind, kind)
 
 
-def outline_notes(detail: Detail) -> tuple[str, ...]:
-    """How the outline of the glass came about, where it is not as it was typed: sheet, record and terminal say the same."""
+def outline_notes(detail: Detail, *, on_sheet: bool = False) -> tuple[str, ...]:
+    """How the outline of the glass came about, where it is not as it was typed: sheet, record and terminal say the same.
+
+    ``on_sheet``: with the sheets' decimal comma; record and terminal set their own sign.
+    """
     notes = [GLASS_FROM_RECESS] if detail.glass_from_recess else [GLASS_FROM_DAYLIGHT] if detail.glass_from_daylight else []
     if detail.placed is not None:
         notes.append(AS_MADE)
-    notes += [_tight(corner, detail.sizes.joint_width.value) for corner in detail.tight_corners]
+    figure = on_paper if on_sheet else str
+    notes += [figure(_tight(corner, detail.sizes.joint_width.value)) for corner in detail.tight_corners]
     if detail.daylight_radius is not None:
         notes.append(
-            f"The daylight opening has sharp corners: the glass has R {_comma(detail.daylight_radius)} there, the landing stays as wide."
+            figure(
+                f"The daylight opening has sharp corners: the glass has R {_figure(detail.daylight_radius)} there, the landing stays as wide."
+            )
         )
     for what, incoming in detail.incoming:
         done = [*incoming.mended]
         if isinstance(incoming, Surveyed):
-            done.append(f"points up to {_comma(round(incoming.deviation, 2))} mm off the lines and arcs fitted")
+            done.append(f"points up to {_figure(round(incoming.deviation, 2))} mm off the lines and arcs fitted")
         elif incoming.deviation > 0:
-            done.append(f"arcs within {_comma(_up(incoming.deviation))} mm of the curves drawn")
-        notes.append(f"Outline of the {what} from {_fitting(incoming.source)}{': ' if done else ''}{_fitting('; '.join(done))}.")
+            done.append(f"arcs within {_figure(_up(incoming.deviation))} mm of the curves drawn")
+        source, mended = incoming.source, "; ".join(done)
+        if on_sheet:
+            source, mended = _on_sheet(source), on_paper(mended)
+        notes.append(f"Outline of the {what} from {_fitting(source)}{': ' if done else ''}{_fitting(mended)}.")
     if detail.drawn_straight:
         points = ", ".join(str(number) for number in detail.drawn_straight)
-        notes.append(f"Outline: the sides from points {points} of the path rise under 0.001 mm and are drawn straight.")
+        notes.append(figure(f"Outline: the sides from points {points} of the path rise under 0.001 mm and are drawn straight."))
     return tuple(notes)
 
 
@@ -101,8 +112,8 @@ def files_outside(detail: Detail) -> tuple[str, ...]:
 
 
 def _tight(corner: Corner, joint: float) -> str:
-    at = f"V{corner.number} of the recess has R {_comma(corner.radius)}"
-    return f"{at}, less than the joint of {_comma(joint)}: the glass is sharp there and the joint wider."
+    at = f"V{corner.number} of the recess has R {_figure(corner.radius)}"
+    return f"{at}, less than the joint of {_figure(joint)}: the glass is sharp there and the joint wider."
 
 
 def _fitting(text: str) -> str:
@@ -117,8 +128,17 @@ def _up(deviation: float) -> float:
     return math.ceil(deviation * 1e4 - 1e-9) / 1e4
 
 
-def _comma(value: float) -> str:
-    return f"{value:.4f}".rstrip("0").rstrip(".").replace(".", ",")
+def _figure(value: float) -> str:
+    return f"{value:.4f}".rstrip("0").rstrip(".")
+
+
+def _on_sheet(note: str) -> str:
+    """A note with the sheets' decimal comma; its source may name a layer 1.2 or a text 3.1, and only its sizes are figures.
+
+    >>> _on_sheet("Outline of the glass from v1.2.dxf, text 3.1: beside, leans 30.5 deg")
+    'Outline of the glass from v1.2.dxf, text 3.1: beside, leans 30,5 deg'
+    """
+    return re.sub(r"(?<![\w.])(\d+)\.(\d+)(?= (?:deg|mm)\b)", r"\1,\2", note)
 
 
 def cautions(detail: Detail, pane: Pane, *, approval: str) -> tuple[str, ...]:
@@ -139,12 +159,12 @@ def notes(detail: Detail, *, origin: str) -> tuple[str, ...]:
     """The notes that follow the cautions."""
     chocks = CHOCKS_STAY if detail.chocks_permanent else CHOCKS_GO
     standing = (note.format(chocks=chocks, origin=origin, tolerances=_frame_tolerances(detail)) for note in NOTES)
-    return (*standing, *outline_notes(detail), *files_outside(detail))
+    return (*standing, *outline_notes(detail, on_sheet=True), *files_outside(detail))
 
 
 def _frame_tolerances(detail: Detail) -> str:
     """The class that the job names for the frame, and how the size of its recess holds, as on the plan: by that class or without one."""
-    held = f"recess ±{_comma(detail.recess_tolerance)}" if detail.recess_tolerance else AS_MEASURED
+    held = f"recess ±{number(detail.recess_tolerance, decimals=4)}" if detail.recess_tolerance else AS_MEASURED
     return f"{detail.recess_standard}, {held}" if detail.recess_standard else held
 
 

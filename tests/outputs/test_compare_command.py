@@ -256,6 +256,18 @@ def test_no_print_at_all_fails_and_a_file_to_cut_from_is_not_checked(capsys, tmp
     assert code == 0
     assert found["solid_frit"] == {"least_mm": None, "at": None, "part": "", "verdict": "not checked"}
     assert verdicts(found)["solid print drawn"] == "not checked"
+    assert found["verdict"] == "not checked"  # of a pane that asks for a print, its edge alone is no pass
+
+
+def test_words_that_name_the_other_side_than_the_lines_are_told(capsys, tmp_path, job, curves):
+    """Lines as seen from outside under the words VIEW FROM INSIDE: who makes it may turn it over."""
+    for words, verdict in (("VIEW FROM INSIDE", "look"), ("VIEW FROM OUTSIDE", "pass")):
+        drawn = Returned(curves.glass, curves.frit_fade, texts=((words, 300.0, 300.0),))
+        code, found = compared(capsys, tmp_path, job, drawn)
+        assert (code, found["mirrored"]) == (0, False)
+        [finding] = [each for each in found["findings"] if each["name"] == "drawn from the side that was issued"]
+        assert finding["verdict"] == verdict
+        assert ("“VIEW FROM INSIDE”; one of the two is wrong" in finding["says"]) == (verdict == "look")
 
 
 def test_a_print_pushed_aside_is_short_on_one_side_with_the_ladder_of_remedies(capsys, tmp_path, job, curves):
@@ -325,9 +337,15 @@ def test_what_is_no_drawing_of_the_pane_is_refused(capsys, tmp_path, job, curves
         code, _, err = run(capsys, "compare", job, wrong, "-o", tmp_path / "out")
         assert code == 2
         assert name in err
+        _, out, _ = run(capsys, "compare", job, wrong, "-o", tmp_path / "out", "--json")
+        [refusal] = json.loads(out)["errors"]  # a machine is told which of the two files is wrong
+        assert refusal["file"] == str(wrong) and refusal["found"] and "allowed:" not in refusal["found"]
     code, _, err = run(capsys, "compare", VESSEL, path, "-o", tmp_path / "out")
     assert code == 2
     assert "--pane" in err
+    _, out, _ = run(capsys, "compare", VESSEL, path, "-o", tmp_path / "out", "--json")
+    [refusal] = json.loads(out)["errors"]
+    assert refusal["file"] == str(path) and refusal["allowed"].startswith("--pane with one of SW-01, ")
     code, _, err = run(capsys, "compare", job, path, "-o", tmp_path / "out", "--at", "here")
     assert code == 2
     assert "--at" in err
@@ -357,9 +375,22 @@ def test_the_short_list_says_first_how_it_lies(capsys, tmp_path):
     code, out, _ = run(capsys, "compare", VESSEL, ROOT / "samples" / "returned-SW-02.dxf", "-o", tmp_path)
     assert code == 1
     lines = out.splitlines()
-    assert lines[0] == "SW-02, returned-SW-02.dxf: FAIL"
+    assert lines[0] == "SW-02, returned-SW-02.dxf: FAIL (9 findings: 5 fail, 3 pass, 1 not checked)"
     assert lines[1].startswith("  laid on the pane: in inches, not mirrored, turned by 90°")
     assert any(re.fullmatch(r"    radius at V3: 40  55  \+15\.00", line) for line in lines)
+    # by hand: corner V3 rounded by 55 in place of 40 stands back, and its print edge e2 with it; no sign has to be looked up
+    assert any(re.match(r"  outline, V3: 4\.47 mm inside the issued line at X 1113, Y 860, over 63 mm", line) for line in lines)
+    assert not any(re.search(r" [+-]\d+\.\d+ mm at", line) for line in lines)
+
+
+def test_a_difference_has_one_place_in_list_and_table(capsys, tmp_path):
+    """What the terminal says lies at X 1113, Y 860 is numbered on the sheet with that place, not with its foot on the other line."""
+    _, out, _ = run(capsys, "compare", VESSEL, ROOT / "samples" / "returned-SW-02.dxf", "-o", tmp_path)
+    places = re.findall(r"^  (?:outline|solid edge of the print|solid print)\b.*?X (-?\d+), Y (-?\d+)", out, re.MULTILINE)
+    assert len(places) == 4
+    svg = (tmp_path / "SW-02-A-compared.svg").read_text(encoding="utf-8")
+    for x, y in places:
+        assert f">{x}, {y}<" in svg
 
 
 def test_the_same_drawing_gives_the_same_bytes(capsys, tmp_path):

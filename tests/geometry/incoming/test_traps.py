@@ -177,7 +177,7 @@ def test_a_binary_drawing_with_its_unit():
     doc, space = new(units=1)
     exploded(space, mapped(PANE, scale=1 / 25.4))
     found = read(data_of(doc, "bin"))
-    assert farthest(found.outline, PANE) < 1e-6 and "in in by its header" in found.source
+    assert farthest(found.outline, PANE) < 1e-6 and "in inches by its header" in found.source
 
 
 def test_line_ends_of_windows_and_a_text_in_code():
@@ -358,18 +358,43 @@ def in_space(space, outline, right, up, origin=(1000.0, 2000.0, 500.0)):
         space.add_line(place(*part.start), place(*part.end))
 
 
-@pytest.mark.parametrize(("lean", "turn"), [(25, 0), (60, 37), (12, 120)])
-def test_a_raked_window_drawn_in_space_has_its_true_size_and_no_shadow(lean, turn):
+@pytest.mark.parametrize(
+    ("lean", "turn", "side", "looks"),
+    [(25, 0, "-y", "-y"), (60, 37, "outside", "above"), (46, 0, "outside", "above"), (12, 120, "+x", "+x"), (-20, 0, "-y", "-y")],
+)
+def test_a_raked_window_drawn_in_space_has_its_true_size_and_no_shadow(lean, turn, side, looks):
     pane = shapes.polygon([(0, 0), (1100, 0), (1000, 500), (80, 480)])
     doc, space = new()
     in_space(space, pane, *raked(lean, turn))
-    found = read(doc)
+    found = read(doc, seen_from=side)
     assert area(found.outline) == pytest.approx(area(pane), rel=1e-9)
     assert perimeter(found.outline) == pytest.approx(perimeter(pane), rel=1e-9)
     left, bottom, _, _ = box(found)
     assert farthest(mapped(found.outline, shift=(-left, -bottom)), pane) < 1e-6  # right way round, sill level
     assert found.from_vertical == pytest.approx(lean)
-    assert "its outer face looks above" in found.source
+    assert f"its outer face looks {looks}" in found.source
+
+
+def test_a_window_that_may_lean_out_as_well_as_back_asks_for_its_outer_side():
+    """The same four lines are a windscreen that leans back and a reverse-raked one: the two panes are each other's mirror image."""
+    pane = shapes.polygon([(0, 0), (1100, 0), (1000, 500), (80, 480)])
+    doc, space = new()
+    in_space(space, pane, *raked(25))
+    for side in ("outside", "inside"):
+        with pytest.raises(IncomingError, match=r"leans 25\.0 deg from upright in space, and nothing says which") as refused:
+            read(doc, seen_from=side)
+        assert refused.value.key == "seen_from" and '"-y"' in refused.value.allowed and '"+y"' in refused.value.allowed
+    back, out = (read(doc, seen_from=side) for side in ("-y", "+y"))
+    assert (back.from_vertical, out.from_vertical) == (pytest.approx(25), pytest.approx(-25))
+    assert farthest(mapped(out.outline, mirror=True), back.outline) < 1e-6
+
+
+def test_a_hidden_layer_that_is_asked_for_is_read_and_told():
+    doc, space = new()
+    doc.layers.add("OLD").off()
+    exploded(space, PANE, layer="OLD")
+    exploded(space, mapped(PANE, shift=(5000, 0)))
+    assert read(doc, layer="old").mended == ("layer OLD is hidden in the drawing, and read as the job names it",)
 
 
 def test_an_upright_window_in_space_asks_for_its_outer_side():
@@ -401,7 +426,7 @@ def test_an_arc_in_space_keeps_its_radius():
     doc, space = new()
     normal = (0.0, -math.cos(math.radians(30)), math.sin(math.radians(30)))
     space.add_circle((0, 0, 700), 250, dxfattribs={"extrusion": normal})
-    found = read(doc)
+    found = read(doc, seen_from="-y")
     assert found.shape == "circle" and perimeter(found.outline) == pytest.approx(2 * math.pi * 250)
 
 

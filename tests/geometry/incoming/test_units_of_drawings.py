@@ -6,6 +6,7 @@ import pytest
 from drawings import exploded, farthest, mapped, new, read
 
 from geometry.incoming import IncomingError
+from geometry.incoming.units import WORDS
 from geometry.outline import shapes
 from geometry.outline.measure import bounding_box
 
@@ -56,7 +57,7 @@ def test_every_unit_of_the_header(number, name, mm):
     doc, space = new(units=number)
     exploded(space, mapped(PANE, scale=1 / mm))
     found = read(doc)
-    assert farthest(found.outline, PANE) < 1e-6 and f"in {name} by its header" in found.source
+    assert farthest(found.outline, PANE) < 1e-6 and f"in {WORDS.get(name, name)} by its header" in found.source
 
 
 @pytest.mark.parametrize(

@@ -176,6 +176,12 @@ def test_a_circle_and_an_ellipse_as_other_lines(tmp_path):
     assert bounding_box(job.panes[0].outline.as_typed).width == pytest.approx(688, abs=1e-3)
 
 
+def test_a_pane_as_large_as_no_pane_is_told_of_its_unit(tmp_path):
+    drawn(tmp_path, "deck.dxf", ("GLASS", rectangle(900, 450)))
+    with pytest.raises(JobError, match=r"900000 × 450000 mm; allowed: 10 to 20000 mm each way; units of the outline says"):
+        job_in(tmp_path, '{ drawing = "deck.dxf", units = "m" }')
+
+
 def test_a_rounding_tighter_than_the_joint_is_told(tmp_path):
     job = job_in(tmp_path, '{ rectangle = [900, 450], radius = [4, 50, 50, 50], of = "recess" }', "joint = { width = 6 }")
     notes = outline_notes(build_detail(job, job.panes[0]))
