@@ -238,8 +238,8 @@ def test_bond_breaker_tape_takes_the_place_of_a_backer_without_room():
 def test_the_findings_and_the_detail_read_every_limit():
     """Every key of the tables of limits, setting out and consumables is read somewhere, by its name."""
     words = set()
-    for folder in ("geometry/detail", "geometry/findings", "geometry/job", "geometry/sizing", "geometry/workings"):
-        for path in sorted((ROOT / folder).rglob("*.py")):
+    for folder in ("detail", "findings", "job", "returned", "sizing", "workings"):
+        for path in sorted((ROOT / "geometry" / folder).rglob("*.py")):
             if path.name in ("limits.py", "setting_out.py", "consumables.py"):
                 continue
             for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
