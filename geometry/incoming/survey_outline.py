@@ -328,11 +328,29 @@ def _wall(
             dropped |= set(gone)
             last, first = (gone[0] - 1) % total, (gone[-1] + 1) % total
         last, first = _before_feet(ring, joint, last, first, dropped)
-        put[last] = [Vertex(*joint.end, joint.bulge), Vertex(*joint.start)] if joint.bulge else [Vertex(*joint.start)]
+        end, start = joint.end, joint.start
+        if not joint.points and dropped.issuperset(((last + 1) % total, (first - 1) % total)):
+            end = _no_farther_out(end, ring[last], ring[(last + 1) % total], 1.0)
+            start = _no_farther_out(start, ring[first], ring[(first - 1) % total], -1.0)
+        put[last] = [Vertex(*end, joint.bulge), Vertex(*start)] if joint.bulge else [Vertex(*joint.start)]
     wall: list[int | Vertex] = []
     for row in sorted({*_innermost(total, inside, keep, dropped), *put}):
         wall += [row, *put.get(row, [])] if row not in dropped else put[row]
     return tuple(wall), tuple(between), frozenset(dropped)
+
+
+def _no_farther_out(foot: Point, kept: NDArray[np.float64], gone: NDArray[np.float64], ahead: float) -> Point:
+    """Where a rounding that was put in meets its edge, on the line measured from the last point kept to the corner's where that lies farther in.
+
+    ``ahead``: 1 where the corner follows the point kept, -1 where it comes before it.
+    """
+    way, to = gone - kept, (foot.x - float(kept[0]), foot.y - float(kept[1]))
+    long = float(way[0]) ** 2 + float(way[1]) ** 2
+    share = (to[0] * float(way[0]) + to[1] * float(way[1])) / long
+    inward = (float(way[0]) * to[1] - float(way[1]) * to[0]) * ahead
+    if inward >= 0.0 or not 0.0 < share <= 1.0:
+        return foot
+    return Point(float(kept[0]) + share * float(way[0]), float(kept[1]) + share * float(way[1]))
 
 
 def _before_feet(ring: Points, joint: _Joint, last: int, first: int, dropped: set[int]) -> tuple[int, int]:

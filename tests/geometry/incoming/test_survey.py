@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from pathlib import Path
 
 import numpy as np
 import pytest
@@ -257,3 +258,18 @@ def test_far_off_the_origin_it_is_the_same_survey():
 def test_points_that_enclose_nothing_are_refused():
     with pytest.raises(SurveyError, match="units"):
         read_survey(table([(0, 0), (400, 200.01), (800, 400), (1200, 600)]))
+
+
+def test_a_rounding_that_is_put_in_opens_the_measured_wall_nowhere():
+    """Shapely: with a radius given for the corners no part of the wall lies outside the polygon of the points as they were measured."""
+    from shapely.geometry import Polygon
+
+    from geometry.outline.regions import to_polygon
+
+    table = Path(__file__).parents[3] / "samples" / "deckhouse-aft.csv"
+    rows = [row.replace(",", ".").split(";") for row in table.read_text(encoding="utf-8").splitlines() if row[:1].isalpha()]
+    measured = Polygon([(float(row[2]), float(row[3])) for row in rows if row[0] != "edge"])
+    wall = to_polygon(read_survey(table, radius=60.0).wall)
+    assert wall.difference(measured.buffer(1e-6)).area < 1e-6
+    taken = 4 * (1 - math.pi / 4) * 60.0**2  # by four quarter circles in square corners; these are not quite square
+    assert taken < measured.area - wall.area < 1.5 * taken
