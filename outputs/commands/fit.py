@@ -257,7 +257,10 @@ def _verdict(room: Room) -> str:
 
 
 def _proof_lines(fit: Fit) -> Iterator[str]:
-    yield f"  proof: largest least gap {_mm(fit.largest, 4)}, held by {len(fit.contacts)} contacts that balance to {fit.unbalanced:.0e}:"
+    spent = fit.largest - fit.least_gap
+    centred = f", {_mm(spent, 4)} of it given to centring the other sides" if spent > 5e-5 else ""
+    held = f"held by {len(fit.contacts)} contacts that balance to {fit.unbalanced:.0e}"
+    yield f"  proof: largest least gap {_mm(fit.largest, 4)}{centred}, {held}:"
     for contact in fit.contacts:
         normal = f"({_mm(contact.square.x, 4)}, {_mm(contact.square.y, 4)})"
         yield f"    {_at(contact.on_wall)}: share {_mm(contact.multiplier, 4)}, square {normal}, lever {_mm(contact.lever, 1)}"
