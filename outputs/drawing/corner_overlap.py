@@ -44,6 +44,7 @@ BESIDE = 5.0  # paper mm from the window to a name right of it
 ASIDE, OVER = 0.9, 1.6  # paper mm from the ends of a shelf to the name on it, and over it
 AIR = 0.3  # paper mm from a leader to the name at its end
 LEAST = 0.05  # mm, an overlap that is drawn
+SAME = 1e-6  # mm between two places that are one
 
 
 @dataclass(frozen=True, slots=True)
@@ -189,7 +190,9 @@ def _overlap(name: str, places: list[Point], limit: Outline) -> Overlap:
         for one, other, depth in zip(places, nearest, depths, strict=True)
         if depth >= NEARLY * deepest
     )
-    return Overlap(name, deepest, deep, tuple((p.x, p.y) for p in (*places, *reversed(nearest))))
+    round_it = [(p.x, p.y) for p in (*places, *reversed(nearest))]  # many places share the nearest one at a corner
+    apart = [at for at, before in zip(round_it, (round_it[-1], *round_it), strict=False) if math.dist(at, before) > SAME]
+    return Overlap(name, deepest, deep, tuple(apart))
 
 
 __all__ = ["Overlap", "overlap_names", "overlaps", "squeeze_line"]

@@ -343,14 +343,17 @@ def test_extension_lines_start_clear_of_the_feature(code: str) -> None:
 
 
 def test_extension_lines_cross_the_dimension_line() -> None:
-    """An extension line runs from the feature through the dimension line: never a piece that stands apart from it."""
-    loose = [
-        (pane.code, mark.text)
-        for pane in JOB.panes
-        for mark, _, start, end, _ in extension_lines(made(pane.code))
-        if start * end > 0
-    ]
-    assert loose == []
+    """An extension line runs from the feature through the dimension line, whole or interrupted where another dimension line passes: never
+    a piece by itself.
+    """
+    for pane in JOB.panes:
+        through: dict[int, int] = {}
+        for mark, _, start, end, _ in extension_lines(made(pane.code)):
+            through[id(mark)] = through.get(id(mark), 0) + (start * end <= 0)
+        for mark, laid in linear_dimensions(made(pane.code)):
+            if laid.extensions:
+                apart = len({round(laid.forth(*each.nodes[0][:2]), 3) for each in laid.extensions})
+                assert through[id(mark)] == apart, (pane.code, mark.text)
 
 
 @cache
