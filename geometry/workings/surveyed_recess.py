@@ -5,7 +5,8 @@ Terms
 station
     A point of the survey, in the pane's coordinates.
 joint
-    True distance from the station to the glass edge, mm; negative where the station lies inside the glass.
+    True distance from the station to the glass edge, mm; negative where the station lies inside the glass. Of a corner whose radius is given
+    it counts from the rounding, not from the point in it.
 flush face
     How far the glass stands proud (+) or sunk (-) of the skin at a station, mm, on spacers that are all as high as drawn.
 bond there
@@ -23,7 +24,19 @@ from dataclasses import dataclass
 from functools import lru_cache
 from typing import TYPE_CHECKING, NamedTuple
 
-from geometry.outline import Point, corners, distance_from, nearest_station, perimeter, point_in, station_at, straight_runs
+from geometry.outline import (
+    Arc,
+    Point,
+    corners,
+    distance_from,
+    nearest_station,
+    perimeter,
+    point_in,
+    segments,
+    station_at,
+    straight_runs,
+)
+from geometry.outline.meet import distance_to
 from geometry.rules.fit import section
 from geometry.workings.section_sums import thickness_read, tolerance
 
@@ -183,7 +196,8 @@ def _worked_out(given: _Given) -> SurveyedRecess:
 
 
 def _station(given: _Given, point: MeasuredPoint, at: Point) -> RecessStation:
-    joint = distance_from(given.glass, at) * (-1.0 if point_in(given.glass, at) else 1.0)
+    wall = _on_the_wall(given.wall, at)
+    joint = distance_from(given.glass, wall) * (-1.0 if point_in(given.glass, wall) else 1.0)
     beside = _beside_edges(given.glass, at, joint)
     flush = bond = spacer = inside = None
     if point.depth is not None:
@@ -195,6 +209,12 @@ def _station(given: _Given, point: MeasuredPoint, at: Point) -> RecessStation:
     return RecessStation(
         point.line, name_of(point), point.edge, at, joint, beside, point.depth, point.landing, flush, bond, spacer, inside
     )
+
+
+def _on_the_wall(wall: Outline, at: Point) -> Point:
+    """A station, or where a rounding that was put in for its corner comes nearest to it: nobody finds a wall in a corner that is filled."""
+    nearest = min(segments(wall), key=lambda part: distance_to(part, *at))
+    return nearest_station(wall, at).point if isinstance(nearest, Arc) else at
 
 
 def _at_depth(given: _Given, depth: float) -> tuple[float, float, float | None]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from pathlib import Path
 
 import pytest
 
@@ -181,3 +182,11 @@ def test_the_other_hand_has_the_mirrored_wall_and_is_to_be_surveyed(tmp_path):
         assert (mine.at.x, mine.joint, mine.landing_inside) == pytest.approx((-theirs.at.x, theirs.joint, theirs.landing_inside))
     name = "the recess itself was surveyed"
     assert finding(other, name).verdict is Verdict.LOOK and name not in {each.name for each in one.findings}
+
+
+def test_a_corner_whose_radius_is_given_has_its_joint_at_the_rounding():
+    """By hand: the glass is the recess less 9 mm all round, so in a corner that is put in the joint is 9, not the way to a sharp point."""
+    job = read_job(Path(__file__).parents[3] / "samples" / "from-survey.toml")
+    found = surveyed_recess_of(Subject(job, job.panes[0], build_detail(job, job.panes[0])))
+    in_corners = [each.joint for each in found.stations if each.name in ("1", "4", "7", "10")]
+    assert in_corners == pytest.approx([9.0] * 4, abs=0.25)
