@@ -82,7 +82,7 @@ def _read(drawing: Drawing, pick: Pick) -> Incoming:
     if factor is None:
         raise _no_unit(drawing, candidates)
     loop, how = _picked(candidates, pick)
-    plane = plane_of(_places(loop), level=pick.gap / factor, factor=factor, seen_from=pick.seen_from)
+    plane = plane_of(places_of(loop), level=pick.gap / factor, factor=factor, seen_from=pick.seen_from)
     outline = shaped(loop, plane, factor=factor, within=pick.within)
     _usual(drawing, pick, outline, unit, factor)
     told = [*notes, *_mended(found, loop, shown, factor, pick), *outline.said]
@@ -145,10 +145,18 @@ def _layer(drawing: Drawing, shown: Drawn, pick: Pick) -> str:
 
 
 def _joined(drawing: Drawing, shown: Drawn, pick: Pick, layer: str, k: float) -> Joined:
-    """The loops and strands of a space, layer by layer; what is left open on several layers is tried together."""
+    """The loops and strands of the space that is asked for; joined once for all panes that pick from it."""
     key = (pick.block.casefold(), pick.layout.casefold(), pick.layer.casefold(), pick.gap, k)
-    if key in drawing._joined:
-        return drawing._joined[key]
+    if key not in drawing._joined:
+        drawing._joined[key] = joined_by_layer(shown, layer=layer, gap=pick.gap / k, rounding=ROUNDING / k)
+    return drawing._joined[key]
+
+
+def joined_by_layer(shown: Drawn, *, layer: str = "", gap: float, rounding: float = ROUNDING) -> Joined:
+    """The loops and strands of a space, layer by layer (or of one); what is left open on several layers is tried together.
+
+    ``gap`` and ``rounding`` in units of the drawing.
+    """
     layers: dict[str, tuple[list[Chain], list[Chain]]] = {}
     for kind, chains in enumerate((shown.closed, shown.open_)):
         for chain in chains:
@@ -157,21 +165,18 @@ def _joined(drawing: Drawing, shown: Drawn, pick: Pick, layer: str, k: float) ->
                 layers.setdefault(folded, ([], []))[kind].append(chain)
     whole = Joined()
     for closed, open_ in layers.values():
-        one = joined(closed, open_, gap=pick.gap / k, rounding=ROUNDING / k)
+        one = joined(closed, open_, gap=gap, rounding=rounding)
         whole.loops += one.loops
         whole.strands += one.strands
         whole.without_length += one.without_length
         whole.twice += one.twice
     if len({name.casefold() for strand in whole.strands for name in strand.layers}) > 1:
-        again = joined(
-            (), [chain for strand in whole.strands for chain in strand.chains], gap=pick.gap / k, rounding=ROUNDING / k
-        )
+        again = joined((), [chain for strand in whole.strands for chain in strand.chains], gap=gap, rounding=rounding)
         if again.loops:
             whole.loops += again.loops
             whole.strands = again.strands
-    whole.loops, more = _without_twins(whole.loops, pick.gap / k)
+    whole.loops, more = _without_twins(whole.loops, gap)
     whole.twice += more
-    drawing._joined[key] = whole
     return whole
 
 
@@ -184,7 +189,7 @@ def _without_twins(loops: Sequence[Loop], gap: float) -> tuple[list[Loop], int]:
         return list(loops), 0
     boxes = []
     for loop in loops:
-        places = np.array(_places(loop))
+        places = np.array(places_of(loop))
         boxes.append(np.concatenate((places.min(axis=0), places.max(axis=0))))
     pairs = cKDTree(np.array(boxes)).query_pairs(gap, p=math.inf, output_type="ndarray")
     twins = {int(max(i, j)) for i, j in pairs if _same(loops[i], loops[j], gap)}
@@ -198,7 +203,7 @@ def _same(one: Loop, two: Loop, gap: float) -> bool:
     return bool(shapely.hausdorff_distance(*lines) <= 2 * gap)
 
 
-def _places(loop: Loop) -> list[Place]:
+def places_of(loop: Loop) -> list[Place]:
     """Places of a loop that span it: ends, middles, and all control points of curves."""
     found: list[Place] = []
     for piece in loop.pieces:
@@ -354,4 +359,16 @@ def _told(
     return Incoming(found, ", ".join(words), tuple(told), outline.deviation, outline.shape, mirror, plane.lean)
 
 
-__all__ = ["GAP", "SEEN_FROM", "WITHIN", "Drawing", "Pick", "drawing_of", "legible", "open_drawing", "read_drawing"]
+__all__ = [
+    "GAP",
+    "SEEN_FROM",
+    "WITHIN",
+    "Drawing",
+    "Pick",
+    "drawing_of",
+    "joined_by_layer",
+    "legible",
+    "open_drawing",
+    "places_of",
+    "read_drawing",
+]

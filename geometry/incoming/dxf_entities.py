@@ -43,7 +43,7 @@ def drawn_in(document: Document, space: Any, name: str, *, shown: Sequence[str] 
 
     Raises ``IncomingError`` for a block in itself, and for more than a drawing of panes can hold.
     """
-    walker = _Walker(document, {layer.casefold() for layer in shown})
+    walker = Walker(document, {layer.casefold() for layer in shown})
     try:
         walker.walk(space, NOWHERE, "0", 0, (name,))
     except IncomingError:
@@ -53,13 +53,16 @@ def drawn_in(document: Document, space: Any, name: str, *, shown: Sequence[str] 
     return walker.found
 
 
-class _Walker:
+class Walker:
+    """Goes through a space with all that is inserted in it, and keeps what is drawn as exact pieces."""
+
     def __init__(self, document: Document, shown: set[str]) -> None:
         self.document, self.shown, self.found = document, shown, Drawn()
         self.seen = self.inserts = 0
         self._layers: dict[str, bool] = {}
 
     def walk(self, space: Any, move: Move, layer: str, insert: int, chain: tuple[str, ...]) -> None:
+        """Take every entity of a space, moved into the drawing; ``layer`` is what layer 0 stands for, ``chain`` the blocks round it."""
         for entity in space:
             self.seen += 1
             if self.seen > MOST_ENTITIES:
@@ -268,7 +271,7 @@ class _Walker:
                 continue  # without length
             start, end = whole.place(one), whole.place(two)
             if bulge and scale is None:
-                spans = whole.spans(_bulged(one, two, bulge))
+                spans = whole.spans(bulged(one, two, bulge))
                 pieces.append(Piece(start, end, spans=spans))
             else:
                 pieces.append(Piece(start, end, bulge if scale is not None else 0.0, normal))
@@ -353,7 +356,7 @@ def _as_ellipse(centre: Place, one: Place, two: Place, closed: bool) -> dict[str
     return {"shape": "ellipse", "axes": (centre, axes[0], axes[1])}
 
 
-def _bulged(one: Place, two: Place, bulge: float) -> list[Span]:
+def bulged(one: Place, two: Place, bulge: float) -> list[Span]:
     """The arc of a polyline's side in its own axes as exact spans."""
     dx, dy = two[0] - one[0], two[1] - one[1]
     factor = (1 - bulge * bulge) / (4 * bulge)
@@ -386,4 +389,4 @@ def _plain_knots(count: int, degree: int) -> list[float]:
     return [0.0] * degree + [float(value) for value in range(inner + 1)] + [float(inner)] * degree
 
 
-__all__ = ["DEEPEST", "LINES", "MOST_ENTITIES", "drawn_in"]
+__all__ = ["DEEPEST", "LINES", "MOST_ENTITIES", "Walker", "bulged", "drawn_in"]

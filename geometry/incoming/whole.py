@@ -16,20 +16,20 @@ from functools import cached_property
 from itertools import pairwise
 from typing import TYPE_CHECKING, Any
 
-from geometry.incoming.drawing import _joined, _places, legible
-from geometry.incoming.dxf_entities import _bulged, _Walker
+from geometry.incoming.drawing import joined_by_layer, legible, places_of
+from geometry.incoming.dxf_entities import Walker, bulged
 from geometry.incoming.incoming import IncomingError
 from geometry.incoming.moves import NOWHERE, Move, normal_of, on_circle, own_axes, padded, scale_of
 from geometry.incoming.picking import Candidates, rough
 from geometry.incoming.pieces import Drawn, Label, Piece
 from geometry.incoming.plane import plane_of
 from geometry.incoming.shaping import shaped
-from geometry.incoming.spaces import Drawing, Pick
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from geometry.incoming.joining import Loop
+    from geometry.incoming.spaces import Drawing
     from geometry.incoming.units import Header
     from geometry.outline.loop import Outline
 
@@ -64,7 +64,7 @@ class Whole:
         """Left, bottom, right and top of every loop by the ends and middles of its pieces: a circle's own, of other arcs nearly."""
         found = []
         for loop in self.loops:
-            places = _places(loop)
+            places = places_of(loop)
             xs, ys = [at[0] for at in places], [at[1] for at in places]
             found.append((min(xs), min(ys), max(xs), max(ys)))
         return found
@@ -76,7 +76,7 @@ class Whole:
     def outline(self, index: int, *, factor: float) -> Outline:
         """A loop as an outline, in mm where ``factor`` is mm in a unit. Raises ``IncomingError`` where it is none."""
         loop = self.loops[index]
-        plane = plane_of(_places(loop), level=FLAT * _extent(loop), factor=factor, seen_from="")
+        plane = plane_of(places_of(loop), level=FLAT * _extent(loop), factor=factor, seen_from="")
         return shaped(loop, plane, factor=factor, within=WITHIN).outline
 
 
@@ -107,19 +107,17 @@ def _spaces(drawing: Drawing) -> Iterator[tuple[Any, str]]:
 
 
 def _made(drawing: Drawing, shown: Drawn, name: str, gap: float) -> Whole:
-    key = (f"whole of {name}", "", "", gap, 1.0)
-    drawing._joined.pop(key, None)
-    found = _joined(drawing, shown, Pick(block=key[0], gap=gap), "", 1.0)
+    found = joined_by_layer(shown, gap=gap)
     candidates = Candidates(found.loops, found.strands, shown.texts, 1.0, drawing.name, shown.left_out)
     return Whole(drawing.name, name, drawing.document.header, candidates, drawing.document.repairs)
 
 
 def _extent(loop: Loop) -> float:
-    places = _places(loop)
+    places = places_of(loop)
     return max(max(at[i] for at in places) - min(at[i] for at in places) for i in range(2))
 
 
-class _FilledToo(_Walker):
+class _FilledToo(Walker):
     """Walks a space as for an outline, and takes the boundaries of filled areas as loops."""
 
     def _entity(self, entity: Any, move: Move, above: str, insert: int, chain: tuple[str, ...]) -> None:
@@ -179,7 +177,7 @@ def _moved(run: _Run, whole: Move, height: float) -> Piece:
     one, other, bulge = (*run[0], height), (*run[1], height), run[2]
     start, end = whole.place(one), whole.place(other)
     if bulge and scale_of(whole) is None:
-        return Piece(start, end, spans=whole.spans(_bulged(one, other, bulge)))
+        return Piece(start, end, spans=whole.spans(bulged(one, other, bulge)))
     return Piece(start, end, bulge, normal_of(whole))
 
 
