@@ -267,7 +267,6 @@ def _joint(
     near = Point(*(float(value) for value in (ring[last] + ring[first]) / 2.0))
     turn = turn_between(*edges, ring)
     if abs(turn) < CORNER and not group:
-        place = meeting(pair, 0.0, near) if given else None
         feet = [carrier.foot(near) for carrier in pair]
         place = Point((feet[0].x + feet[1].x) / 2.0, (feet[0].y + feet[1].y) / 2.0)
         return _Joint(place, place, 0.0, SurveyedCorner(place, 0.0, None, True, False), ())

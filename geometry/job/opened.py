@@ -58,9 +58,11 @@ class Opened:
 
 
 def _survey(path: Path, name: str, asked: dict[str, Any]) -> Incoming:
+    from geometry.incoming.opening import bytes_of
     from geometry.incoming.survey import read_survey
+    from geometry.incoming.survey_table import MOST_BYTES
 
-    return read_survey(path, name=name, **asked)
+    return read_survey(bytes_of(path, name, most=MOST_BYTES, what="a table of surveyed points"), name=name, **asked)
 
 
 __all__ = ["Opened"]
