@@ -227,9 +227,9 @@ def _fillet(subject: Subject, ledger: Ledger) -> Iterator[Finding]:
 
 def _flush(subject: Subject, ledger: Ledger) -> Iterator[Finding]:
     spread, proud, read = flush_tolerance_of(subject, ledger), proud_of(subject, ledger), thickness_read(subject)
-    lies = f"{_lie(proud.value)} as drawn"
+    lies = f"{lie(proud.value)} as drawn"
     if read is not None:
-        lies = f"{_lie(proud.value)} with the thickness as made, {number(read.value, 2)} mm"
+        lies = f"{lie(proud.value)} with the thickness as made, {number(read.value, 2)} mm"
     for must, rule, what in (
         (PROUD, section_room.proud_at_worst, "proud at the worst tolerances"),
         (SUNK, section_room.sunk_at_worst, "sunk at the worst tolerances"),
@@ -264,7 +264,8 @@ def _flush(subject: Subject, ledger: Ledger) -> Iterator[Finding]:
         )
 
 
-def _lie(proud: float) -> str:
+def lie(proud: float) -> str:
+    """How the glass lies to the skin, in words; ``proud`` mm, less than nothing where it is sunk."""
     if abs(proud) < 5e-3:
         return "flush"
     return f"{mm(abs(proud))} {'proud' if proud > 0 else 'sunk'}"
@@ -309,4 +310,4 @@ CHECKS = (
 """Bead and joint by themselves stand among those of the section, where a reader looks for them."""
 
 
-__all__ = ["findings"]
+__all__ = ["findings", "lie"]

@@ -8,6 +8,7 @@ from functools import partial
 from typing import TYPE_CHECKING
 
 from geometry.findings.checks import found_by
+from geometry.findings.fit.section_checks import lie
 from geometry.ledger.figure import defaults_of
 from geometry.ledger.finding import Constraint, Finding, Remedy, Side, Verdict
 from geometry.outline import nearest_station
@@ -162,7 +163,7 @@ def _depths(subject: Subject, ledger: Ledger) -> Iterator[Finding]:
             limit=limit.value,
             where=_where(worst),
             at=nearest_station(subject.detail.curves.glass, worst.at).point,
-            says=f"a recess {mm(worst.depth or 0.0)} deep there leaves the glass {_lie(flush.value)} on spacers all alike, ±{mm(spread)}",
+            says=f"a recess {mm(worst.depth or 0.0)} deep there leaves the glass {lie(flush.value)} on spacers all alike, ±{mm(spread)}",
             remedies=partial(_own_heights, recess.spacers if recess is not None else ()),
             figure=figure,
             defaults=defaults_of(limit),
@@ -228,12 +229,6 @@ def _landings(subject: Subject, ledger: Ledger) -> Iterator[Finding]:
 
 def _where(station: RecessStation) -> str:
     return f"{station.edge} {station.name}".strip()
-
-
-def _lie(proud: float) -> str:
-    if abs(proud) < 5e-3:
-        return "flush"
-    return f"{mm(abs(proud))} {'proud' if proud > 0 else 'sunk'}"
 
 
 CHECKS = (_survey, _depths, _landings)
