@@ -113,19 +113,6 @@ def _joined(standing: Sequence[tuple[Place, Place]], pencil: Pencil, room: KeepC
     return None
 
 
-def standing_flag(flag: Flagged, spots: Iterable[Place], pencil: Pencil, room: KeepClear) -> list[Mark]:
-    """A flag without a leader, beside the figure that it speaks of."""
-    for spot in spots:
-        if room.free(area_of(spot, pencil)):
-            marks = triangle(flag.number, fails=flag.fails, middle=spot, pencil=pencil)
-            room.add(marks)
-            room.block(area_of(spot, pencil))
-            room.drawn(f"flag {flag.number}")
-            return marks
-    room.tabled(f"flag {flag.number}", NO_PLACE)
-    return []
-
-
 def moved_mark(letter: str, place: Place, spots: Iterable[Place], pencil: Pencil, room: KeepClear) -> list[Mark]:
     """The letter of a revision in a circle with a leader to the place that moved, at the first free spot; nothing where none is."""
     radius = pencil.paper(MOVED)
@@ -183,6 +170,5 @@ __all__ = [
     "placed_flag",
     "placed_flags",
     "round_about",
-    "standing_flag",
     "triangle",
 ]

@@ -34,7 +34,6 @@ if TYPE_CHECKING:
 
     from numpy.typing import NDArray
 
-    from outputs.sheet.entities import Place
 
 Straight = tuple[float, float, float, float]
 FACET = math.radians(6.0)
@@ -282,18 +281,6 @@ class KeepClear:
                     and not (stroked[number] and self._runs_into(grown(box, self.clear), near[number]))
                 )
 
-    def lettered(self, xs: NDArray[np.float64], y: float, half: float) -> NDArray[np.bool_]:
-        """Which of the squares round the places (xs, y), ``half`` a side, touch a text."""
-        left, bottom, right, top = self._texts.columns
-        near = (bottom < y + half + self.clear) & (top > y - half - self.clear)
-        lefts, rights = (xs - half - self.clear)[:, None], (xs + half + self.clear)[:, None]
-        return np.asarray(((left[near] < rights) & (right[near] > lefts)).any(axis=1), dtype=np.bool_)
-
-    def written_over(self, xs: NDArray[np.float64], y: float, end: Place) -> NDArray[np.int_]:
-        """How many texts each of the straight lines from the places (xs, y) to one end runs through."""
-        boxes = self._kept_clear(min(xs.min(), end[0]), min(y, end[1]), max(xs.max(), end[0]), max(y, end[1]))
-        return _entered(boxes, xs, y, end)
-
     def takes(self, marks: Iterable[Mark]) -> bool:
         """Whether the texts of the marks touch nothing that stands, and none of their lines runs through a text that stands."""
         marks = tuple(marks)
@@ -360,22 +347,6 @@ class KeepClear:
             straights += stroked
             halves += [half] * len(stroked)
         return boxes, straights, halves
-
-
-def _entered(boxes: NDArray[np.float64], xs: NDArray[np.float64], y: float, end: Place) -> NDArray[np.int_]:
-    """How many of the boxes each of the straight lines from (xs, y) to one end enters: ``crosses`` for all of them at once."""
-    left, bottom, right, top = (side[:, None] for side in boxes)
-    dx, dy = end[0] - xs, np.full(len(xs), end[1] - y)
-    enter, leave = np.zeros((boxes.shape[1], len(xs))), np.ones((boxes.shape[1], len(xs)))
-    inside = np.ones(enter.shape, dtype=bool)
-    with np.errstate(divide="ignore", invalid="ignore"):
-        for p, q in ((-dx, xs - left), (dx, right - xs), (-dy, y - bottom), (dy, top - y)):
-            t = q / p
-            enter = np.where(p < 0, np.maximum(enter, t), enter)
-            leave = np.where(p > 0, np.minimum(leave, t), leave)
-            inside &= (p != 0) | (q >= 0)
-    found: NDArray[np.int_] = (inside & (enter <= leave)).sum(axis=0)
-    return found
 
 
 def straights_of(marks: Iterable[Mark]) -> list[Straight]:

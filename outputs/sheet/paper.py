@@ -10,7 +10,6 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from outputs.sheet.entities import Mark, Text
-from outputs.sheet.lettering import text_width
 from outputs.sheet.runs import box, line
 
 if TYPE_CHECKING:
@@ -21,7 +20,7 @@ SIZES = {"A4": (297.0, 210.0), "A3": (420.0, 297.0), "A2": (594.0, 420.0), "A1":
 LEFT, OTHER, CENTRING = 20.0, 10.0, 5.0
 TITLE_WIDTH = 180.0
 BAR = 100.0  # mm, the bar to measure on the print
-BAR_WORDS = ("100 mm on the print at 100 %. Do not scale the drawing.", "100 mm at 100 %. Do not scale.")
+BAR_WORDS = "100 mm at 100 %. Do not scale."
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,26 +87,14 @@ def frame_marks(paper: Paper) -> list[Mark]:
     ]
 
 
-def check_bar(paper: Paper, style: DraftingStyle, *, over: float = 0.0) -> list[Mark]:
-    """A bar of 100 mm to measure on the print, in the lower left corner; ``over`` is the height of what stands there already, mm."""
-    left, bottom, right, _ = paper.space
-    x, y = left + 6.0, bottom + 5.0 + over
-    room = right - (0.0 if paper.whole_width else paper.title_width) - x - BAR - 8.0
-    words = next((words for words in BAR_WORDS if text_width(words, style.text) <= room), BAR_WORDS[-1])
-    marks: list[Mark] = [line("SEEN_OUTLINE", (x, y), (x + BAR, y))]
-    marks += [line("SEEN_OUTLINE", (x + place, y - 1.5), (x + place, y + 1.5)) for place in (0.0, BAR)]
-    marks.append(Text("TEXT", x + BAR + 4.0, y - style.text / 2, words, style.text))
-    return marks
-
-
 def margin_bar(paper: Paper, style: DraftingStyle) -> list[Mark]:
-    """The same bar upright in the margin for filing, under the centring mark, where nothing of any sheet stands."""
+    """A bar of 100 mm to measure on the print, upright in the margin for filing, under the centring mark, where nothing of any sheet stands."""
     left, bottom, _, _ = paper.space
-    x, y, up = left - 7.0, bottom / 2.0, BAR_WORDS[-1]
+    x, y, up = left - 7.0, bottom / 2.0, BAR_WORDS
     marks: list[Mark] = [line("SEEN_OUTLINE", (x, y), (x, y + BAR))]
     marks += [line("SEEN_OUTLINE", (x - 1.5, y + place), (x + 1.5, y + place)) for place in (0.0, BAR)]
     marks.append(Text("TEXT", x - 2.0, y + BAR / 2.0, up, style.text, "middle", 90.0))
     return marks
 
 
-__all__ = ["SIZES", "TITLE_WIDTH", "Paper", "check_bar", "frame_marks", "margin_bar"]
+__all__ = ["SIZES", "TITLE_WIDTH", "Paper", "frame_marks", "margin_bar"]

@@ -25,7 +25,6 @@ FRAMES = {
     "frame": "material not named",
 }
 IN_SHORT = {"grp": "GRP", "cfrp": "CFRP", "timber along": "timber", "timber across": "timber", "frame": "not named"}
-INTERLAYERS = {"pvb": "polyvinyl butyral (PVB)", "eva": "ethylene-vinyl acetate (EVA)"}
 
 GLASS_FROM_RECESS = "Outline of the glass worked out: the outline of the recess as given, less the joint width all round."
 AS_MADE = "Glass drawn as made, where its best fit in the recess puts it on its chocks."
@@ -66,11 +65,6 @@ def frame_words(frame: str) -> str:
 def frame_in_short(frame: str) -> str:
     """The frame in a word, for a narrow column."""
     return IN_SHORT.get(frame, frame)
-
-
-def interlayer_words(kind: str) -> str:
-    """The interlayer spelled out, with its short name."""
-    return INTERLAYERS.get(kind, kind)
 
 
 def outline_notes(detail: Detail, *, on_sheet: bool = False) -> tuple[str, ...]:
@@ -185,7 +179,6 @@ __all__ = [
     "frame_in_short",
     "frame_words",
     "governing_note",
-    "interlayer_words",
     "notes",
     "outline_notes",
 ]
