@@ -234,7 +234,7 @@ def set_blocks(blocks: Sequence[Block], rooms: Sequence[Room], width: float) -> 
     marks: dict[int, list[Mark]] = {room.sheet: [] for room in rooms}
     left_rooms = list(rooms)
     room = left_rooms.pop(0)
-    y = room.top
+    y, left = room.top, sum(len(block.rows) for block in blocks)
     for block in blocks:
         head = HEAD + (ROW if block.names else 0.0)
         first = block.rows[0].height if block.rows else 0.0
@@ -243,12 +243,16 @@ def set_blocks(blocks: Sequence[Block], rooms: Sequence[Room], width: float) -> 
             y = room.top
         y = _heading(marks[room.sheet], block, room, y, width, "")
         for row in block.rows:
-            if y - row.height < room.bottom:
+            counted = 0.0 if left_rooms or left == 1 else ROW  # the last line of the last room is kept for it
+            if y - row.height - counted < room.bottom:
                 if not left_rooms:
+                    more = Row((Cell(0.0, f"and {left} more: see the list of the command"),), ruled=False)
+                    _row(marks[room.sheet], more, room, y, width)
                     return marks
                 room = left_rooms.pop(0)
                 y = _heading(marks[room.sheet], block, room, room.top, width, ", continued")
             y = _row(marks[room.sheet], row, room, y, width)
+            left -= 1
         y -= AFTER
     return marks
 
