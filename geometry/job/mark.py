@@ -25,6 +25,10 @@ TYPED = ("rectangle", "polygon", "circle", "ellipse", "path", "radius", "mirrore
 """Keys of a typed outline."""
 
 
+NO_MATTER = ("lists",)
+"""Tables on which nothing of a pane depends."""
+
+
 def _told(pane: Pane) -> dict[str, Any]:
     """The pane as plain data, outlines of files by their own vertices; a key that was not there before counts where it says something."""
     told = pane.model_dump(mode="json")
@@ -43,7 +47,7 @@ def _told(pane: Pane) -> dict[str, Any]:
 
 def mark_of(job: Job, pane: Pane) -> str:
     """The mark of one pane of a job, as ``K7PA-3MXD``."""
-    told = {"shared": job.model_dump(mode="json", exclude={"panes"}), "pane": _told(pane)}
+    told = {"shared": job.model_dump(mode="json", exclude={"panes", *NO_MATTER}), "pane": _told(pane)}
     text = json.dumps(told, sort_keys=True, ensure_ascii=True, separators=(",", ":"))
     rest = int.from_bytes(hashlib.sha256(text.encode("ascii")).digest(), "big")
     signs = ""

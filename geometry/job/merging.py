@@ -29,7 +29,7 @@ SHARED = (
     "spacers", "chocks", "limits", "consumables", "setting_out",
 )  # fmt: skip
 """Tables that stand in the pane, once for the vessel, or in the office's defaults."""
-VESSEL_ONLY = ("sheet", "adhesive", "sealant", "supplier", "layers", "materials")
+VESSEL_ONLY = ("sheet", "adhesive", "sealant", "supplier", "lists", "layers", "materials")
 """Tables that stand once for the vessel, or in the office's defaults."""
 
 Tables = dict[str, Any]

@@ -15,6 +15,7 @@ from geometry.job import fields as f  # noqa: TC001 - pydantic reads the annotat
 from geometry.job.consumables import Consumables
 from geometry.job.fields import Table, placed, setting
 from geometry.job.limits import Limits
+from geometry.job.lists import Lists
 from geometry.job.loads import Loads
 from geometry.job.materials import Materials
 from geometry.job.merging import SHARED, VESSEL_ONLY, Places
@@ -75,6 +76,7 @@ class Job(Table):
     adhesive: Adhesive = setting(Adhesive(), "the bonding adhesive, from its data sheet")
     sealant: Sealant = setting(Sealant(), "the backfill sealant, from its data sheet")
     supplier: Supplier = setting(Supplier(), "what the glass supplier gets and is asked")
+    lists: Lists = setting(Lists(), "how the lists of the vessel are written")
     climate: Climate = setting(Climate(), "where the panes are bonded")
     temperatures: Temperatures = setting(Temperatures(), "temperatures that move frame and glass")
     tolerances: Tolerances = setting(Tolerances(), "plus and minus")

@@ -14,7 +14,7 @@ import pytest
 
 ROOT = Path(__file__).resolve().parents[2]
 PACKAGES = "libgl1 libx11-6 libxrender1 libexpat1 python3 python3-venv"
-TESTED = "libgl1 libx11-6 libxrender1 libexpat1 poppler-utils python3 python3-venv"  # the tests read PDF files with poppler
+TESTED = "libgl1 libx11-6 libxrender1 libexpat1 poppler-utils chromium python3 python3-venv"  # the tests read PDF files with poppler
 pytestmark = pytest.mark.skipif(sys.platform == "win32" or shutil.which("sh") is None, reason="scripts for Debian and Ubuntu")
 
 
