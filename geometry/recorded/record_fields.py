@@ -37,10 +37,11 @@ if TYPE_CHECKING:
     from geometry.findings.check import PaneCheck
     from geometry.outline import Corner
     from geometry.rules.day.time_plan import Step
+    from geometry.workings.fitting import GapStation
     from geometry.workings.subject import Subject
 
 __all__ = [
-    "LAST_PRESS", "NOT_USED", "PHOTOS", "PRODUCTS", "SEALANT", "TEAR_RESULTS", "FieldGroup", "FieldKind", "RecordField", "face_words",
+    "EVEN", "LAST_PRESS", "NOT_USED", "PHOTOS", "PRODUCTS", "SEALANT", "TEAR_RESULTS", "FieldGroup", "FieldKind", "RecordField", "face_words",
     "ordered_detail", "record_fields", "step_id",
 ]  # fmt: skip
 
@@ -121,6 +122,8 @@ _SURFACE = (-45.0, 100.0)
 _HUMIDITY = (0.5, 100.0)
 _GAP, _FLUSH, _FRIT = (0.0, 100.0), (-50.0, 50.0), (0.0, 1000.0)
 _SECTION = (0.0, 200.0)
+EVEN = 0.05
+"""mm between the greatest and the least gap wanted up to which the card tells one gap all round."""
 
 
 def step_id(step: Step) -> str:
@@ -258,22 +261,24 @@ def _over_the_arcs(sharp: tuple[Corner, ...], *, rising: bool) -> float:
 
 def _measured(name: str, words: str, size: float, tolerance: float, *, world: tuple[float, float]) -> RecordField:
     """A size of the glass with its tolerance, told to a tenth, no limit looser than it is."""
+    least, most = _between(size, tolerance)
     return RecordField(
         f"goods_in.{name}",
         words,
         FieldKind.NUMBER,
         FieldGroup.GOODS_IN,
         "mm",
-        **_between(size, tolerance),
+        least=least,
+        most=most,
         wanted=round(size, 2),
         world=world,
     )
 
 
-def _between(size: float, tolerance: float) -> dict[str, float]:
+def _between(size: float, tolerance: float) -> tuple[float, float]:
     """Least and most in tenths, neither looser than it is; where no tenth lies between them, the nearest one is both."""
     least, most = max(0.0, _up(size - tolerance)), _down(size + tolerance)
-    return {"least": least, "most": most} if least <= most else dict.fromkeys(("least", "most"), round(size, 1))
+    return (least, most) if least <= most else (round(size, 1), round(size, 1))
 
 
 def _up(value: float) -> float:
@@ -295,13 +300,15 @@ def _frit(subject: Subject) -> Iterator[RecordField]:
     box = bounding_box(detail.curves.glass)
     off = PaneTolerances(subject.pane, longest=max(box.width, box.height)).print().value
     for place in frit_places(detail.curves):
+        least, most = _between(place.width, off)
         yield RecordField(
             f"frit.{place.number}",
             f"width of the print, place {place.number}",
             FieldKind.NUMBER,
             FieldGroup.FRIT,
             "mm",
-            **_between(place.width, off),
+            least=least,
+            most=most,
             wanted=round(place.width, 2),
             world=_FRIT,
             place=place.point,
@@ -353,16 +360,19 @@ def _times(steps: tuple[Step, ...]) -> Iterator[RecordField]:
 def _gaps(check: PaneCheck) -> Iterator[RecordField]:
     """Gap and flush face at the eight places of the fitter's card, with its limits."""
     stations = tuple(enumerate(check.fitting.gaps, start=1))
+    wanted = [each.gap for _, each in stations]
+    even = max(wanted) - min(wanted) < EVEN
     for number, each in stations:
+        least, most = _gap_limits(each, even=even)
         yield RecordField(
             f"gap.{number}",
             f"gap at {each.letter}",
             FieldKind.NUMBER,
             FieldGroup.GAPS,
             "mm",
-            least=max(0.0, round(each.gap_least, 2)),
-            most=round(each.gap_most, 2),
-            wanted=round(each.gap, 2),
+            least=least,
+            most=most,
+            wanted=round(max(0.0, each.gap), 2),
             world=_GAP,
             place=each.place,
             sign=each.letter,
@@ -374,13 +384,25 @@ def _gaps(check: PaneCheck) -> Iterator[RecordField]:
             FieldKind.NUMBER,
             FieldGroup.GAPS,
             "mm",
-            least=round(each.flush_least, 2),
-            most=round(each.flush_most, 2),
-            wanted=round(each.flush, 2),
+            least=_tenth(each.flush_least),
+            most=_tenth(each.flush_most),
+            wanted=_tenth(each.flush),
             world=_FLUSH,
             place=each.place,
             sign=each.letter,
         )
+
+
+def _gap_limits(station: GapStation, *, even: bool) -> tuple[float, float]:
+    """As the card has them: of one gap all round to a hundredth; of each place for itself in tenths to the safe side, its own gap within."""
+    if even:
+        return max(0.0, round(station.gap_least, 2)), max(0.0, round(station.gap_most, 2))
+    wanted = max(0.0, round(station.gap, 1))
+    return max(0.0, min(wanted, _up(station.gap_least))), max(wanted, _down(station.gap_most))
+
+
+def _tenth(value: float) -> float:
+    return round(math.floor(value * 10.0 + 0.5 + 1e-9) / 10.0, 1)
 
 
 def _tear_test() -> Iterator[RecordField]:
