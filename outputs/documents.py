@@ -127,6 +127,30 @@ def _label(contents: Contents, formats: Collection[str]) -> Files:
     return sheet_files("label", label_sheets(contents), formats, date=contents.job.sheet.date)
 
 
+def _bonding(contents: Contents, formats: Collection[str]) -> Files:
+    """The form on paper, the same to fill in as PDF, and its fields as a table to type into."""
+    from outputs.files.form_fields import FormField
+    from outputs.sheets.bonding_form import bonding_form
+    from outputs.sheets.bonding_form_table import form_csv
+
+    form, date = bonding_form(contents), contents.job.sheet.date
+    files = sheet_files("bonding", form.sheets, [each for each in formats if each != "pdf"], date=date)
+    if "pdf" in formats:
+        from outputs.files.pdf import pdf_bytes
+
+        fields = tuple(
+            tuple(
+                FormField(box.field.id, box.tip, box.left, box.bottom, box.right, box.top, box.choices, box.most_signs)
+                for box in page
+            )
+            for page in form.boxes
+        )
+        told = (("code", contents.pane.code), ("revision", contents.pane.revision), ("mark", contents.mark))
+        files["-bonding.pdf"] = pdf_bytes(form.sheets, date=date, forms=fields, told=told)
+    files["-bonding.csv"] = form_csv(contents)
+    return files
+
+
 DOCUMENTS: tuple[Document, ...] = (
     Document("detail", "detail sheet: plan, sections and corner, for drawing office and yard", _detail),
     Document("pane", "pane sheet: glass and print alone, for the supplier of the glass", _pane, supplier=True),
@@ -134,6 +158,11 @@ DOCUMENTS: tuple[Document, ...] = (
     Document("glass", "outline of the glass, full size, to cut from", _glass, supplier=True),
     Document("print", "film of the print, full size, from outside and mirrored", _print, supplier=True),
     Document("template", "the pane at 1:1 on pages of A4 or A3 to lay together, and the notch of the nozzle (PDF)", _template),
+    Document(
+        "bonding",
+        "bonding form: what was used, read and done, with the pane's limits, A4, two sides, to fill in (PDF, CSV)",
+        _bonding,
+    ),
     Document("label", "labels for each pane and its crate, ten to an A4", _label),
 )
 NAMES = (*(each.name for each in DOCUMENTS), RECORD)
