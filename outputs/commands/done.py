@@ -160,12 +160,33 @@ def _files(given: Given, judged: dict[str, list[JudgedRecord]]) -> tuple[dict[st
     from outputs.record.sign_off import sign_off_files, sign_off_rows
 
     files: dict[str, bytes] = {}
+    care: list[str] = []
     for each in (one for many in judged.values() for one in many):
         stem = as_fitted_stem(each)
         files[f"{stem}-as-fitted.html"] = as_fitted_page(each)
         files[f"{stem}-as-fitted.json"] = as_fitted_json(each)
+        sheets, why = _care_sheet(given, each)
+        files |= {f"{stem}{ending}": data for ending, data in sheets.items()}
+        care += [f"no care sheet of {stem}: {why}"] if why else []
+    bare = [pane.code for pane in given.panes if pane.code not in judged]
+    care += [f"no care sheet of {', '.join(bare)}: no record"] if bare else []
     files |= sign_off_files(given.job, sign_off_rows(given.job, given.panes, judged), given.stem)
-    return files, ()
+    return files, tuple(care)
+
+
+def _care_sheet(given: Given, judged: JudgedRecord) -> tuple[dict[str, bytes], str]:
+    """The files of a care sheet, or why there is none."""
+    from outputs.documents import FORMATS, sheet_files
+    from outputs.sheet.lettering import LetteringError
+    from outputs.sheets.care_sheet import care_sheet, why_no_care_sheet
+
+    why = why_no_care_sheet(judged)
+    if why:
+        return {}, why
+    try:
+        return sheet_files("care", (care_sheet(judged),), FORMATS, date=given.job.sheet.date), ""
+    except LetteringError as error:
+        return {}, f"its record holds a sign that no sheet can letter: {error}"
 
 
 def _data(found: _Done, written: list[str]) -> dict[str, Any]:

@@ -183,8 +183,13 @@ def _state(judged: JudgedRecord) -> Html:
 def _deviations(judged: JudgedRecord) -> Html:
     if not judged.deviations:
         return tag("p", "Nothing that was recorded lies outside the pane's limits or differs from the drawing.")
-    rows = [(outcome_mark(each.outcome), each.name, AsItIs(each.says)) for each in judged.deviations]
+    rows = [(outcome_mark(each.outcome), each.name, _says(each)) for each in judged.deviations]
     return table("What fails first, then what a person decides", ("outcome", "what", "found"), rows)
+
+
+def _says(finding: RecordFinding) -> str:
+    """What a finding says with the page's decimal sign; what somebody typed stays as it is."""
+    return AsItIs(finding.says) if finding.group in (None, FieldGroup.LOTS, FieldGroup.NAMES) else finding.says
 
 
 def _open(judged: JudgedRecord) -> Html:
@@ -219,9 +224,11 @@ def _group(judged: JudgedRecord, group: FieldGroup) -> Html | None:
         finding = by_field.get((field.id,))
         has_limits = field.least is not None or field.most is not None
         mark = outcome_mark(finding.outcome) if finding is not None else ""
-        rows.append((field.words, AsItIs(value_words(field, value)), field.unit, limits_words(field) if has_limits else "", mark))
+        told = value_words(field, value)
+        shown = AsItIs(told) if isinstance(value, str) else told
+        rows.append((field.words, shown, field.unit, limits_words(field) if has_limits else "", mark))
     rows += [
-        (finding.name, AsItIs(finding.says), "", "", outcome_mark(finding.outcome))
+        (finding.name, _says(finding), "", "", outcome_mark(finding.outcome))
         for finding in judged.findings
         if finding.group is group and len(finding.fields) > 1 and finding.outcome is not Outcome.NOT_RECORDED
     ]

@@ -39,6 +39,8 @@ COLUMNS = (
 )
 STATE = 5
 """Column of the state."""
+KEPT_TOGETHER = (0, 4, 12)
+"""Columns whose words are not broken: code, mark, day."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -127,15 +129,16 @@ def counted(rows: Sequence[SignOffRow]) -> str:
     return ", ".join(f"{count} {name}" for count, name in counts if count)
 
 
-def _page(job: Job, told: TableFile, rows: Sequence[SignOffRow]) -> bytes:
+def _page(job: Job, listed: TableFile, rows: Sequence[SignOffRow]) -> bytes:
     shown = []
     for row in rows:
-        cells = [AsItIs("" if cell is None else str(cell)) for cell in row.cells]
+        told = [AsItIs("" if cell is None else str(cell)) for cell in row.cells]
+        cells = [tag("span", each, class_="code") if column in KEPT_TOGETHER else each for column, each in enumerate(told)]
         state = tag("span", row.state.value, class_=f"verdict {STATE_CLASS[row.state]}")
         shown.append([*cells[:STATE], state, *cells[STATE + 1 :]])
     return page(
-        told.above[0],
-        tag("header", tag("h1", told.above[0]), issue_line(job), tag("p", tag("b", f"{told.above[1]}."))),
+        listed.above[0],
+        tag("header", tag("h1", listed.above[0]), issue_line(job), tag("p", tag("b", f"{listed.above[1]}."))),
         "\n",
         tag("main", section("The panes", table("Every pane of the job", [each.head for each in COLUMNS], shown), id_="panes")),
         tag("footer", tag("p", f"{PROGRAM}. {AN_AID}", class_="small")),
