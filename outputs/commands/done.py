@@ -83,9 +83,10 @@ def _done(given: Given, names: Sequence[str], wanted: Wanted, *, written: bool) 
     judged: dict[str, list[JudgedRecord]] = {}
     for each in mine:
         check = checks[each.code]
-        record, wrong = record_of(each, record_fields(check))
+        fields = record_fields(check)
+        record, wrong = record_of(each, fields)
         faults += wrong
-        judged.setdefault(each.code, []).append(judged_record(check, record))
+        judged.setdefault(each.code, []).append(judged_record(check, record, fields))
     faults += _twice(judged)
     _refuse(faults)
     files, care = _files(given, judged) if written else ({}, ())
