@@ -25,8 +25,10 @@ TYPED = ("rectangle", "polygon", "circle", "ellipse", "path", "radius", "mirrore
 """Keys of a typed outline."""
 
 
-NO_MATTER = ("lists",)
+NO_MATTER = ("lists", "deviations")
 """Tables on which nothing of a pane depends."""
+LATER = (("adhesive", "density"), ("sealant", "density"), ("spacers", "stock"), ("pressure", "reference"))
+"""Keys that came after the first marks: they count where they say something."""
 
 
 def _told(pane: Pane) -> dict[str, Any]:
@@ -48,6 +50,10 @@ def _told(pane: Pane) -> dict[str, Any]:
 def mark_of(job: Job, pane: Pane) -> str:
     """The mark of one pane of a job, as ``K7PA-3MXD``."""
     told = {"shared": job.model_dump(mode="json", exclude={"panes", *NO_MATTER}), "pane": _told(pane)}
+    for table in told.values():
+        for name, key in LATER:
+            if name in table and not table[name].get(key):
+                table[name].pop(key, None)
     text = json.dumps(told, sort_keys=True, ensure_ascii=True, separators=(",", ":"))
     rest = int.from_bytes(hashlib.sha256(text.encode("ascii")).digest(), "big")
     signs = ""
