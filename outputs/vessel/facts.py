@@ -14,6 +14,7 @@ No list holds the details or the checks of all panes: of a pane that is drawn on
 from __future__ import annotations
 
 import dataclasses
+import hashlib
 import math
 import types
 import typing
@@ -34,12 +35,21 @@ _Facts = TypeVar("_Facts")
 
 @dataclass(frozen=True, slots=True)
 class FileFacts:
-    """One file of a pane: its name in the folder of the pane, the document that it shows, SHA-256 and length in bytes."""
+    """One file: its name in its folder, SHA-256 and length in bytes."""
 
     name: str
-    document: str
     sha256: str
     length: int
+
+
+@dataclass(frozen=True, slots=True)
+class DocumentFacts:
+    """One document of a pane: its name in ``outputs.documents``, its identification number, who works from it, its files."""
+
+    name: str
+    number: str
+    readers: tuple[str, ...]
+    files: tuple[FileFacts, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -203,6 +213,7 @@ class PaneFacts:
     pressure_inward: float | None
     pressure_reference: str
     as_made: bool
+    glass_cuts_recess: bool  # as drawn it lies outside its recess somewhere: it cannot be fitted
     width: float
     height: float
     area_m2: float
@@ -218,7 +229,12 @@ class PaneFacts:
     spacer_stock: tuple[float, ...]  # empty: as they are drawn
     fill: FillFacts
     day: DayFacts | None
-    files: tuple[FileFacts, ...] = ()
+    documents: tuple[DocumentFacts, ...] = ()
+
+    @property
+    def files(self) -> tuple[FileFacts, ...]:
+        """The files of all its documents."""
+        return tuple(file for each in self.documents for file in each.files)
 
     @property
     def file_stem(self) -> str:
@@ -227,13 +243,18 @@ class PaneFacts:
 
         return file_stem(self.code, self.revision)
 
-    def with_files(self, files: Iterable[FileFacts]) -> PaneFacts:
-        """The same with the files that were made of it."""
-        return dataclasses.replace(self, files=tuple(files))
+    def with_documents(self, documents: Iterable[DocumentFacts]) -> PaneFacts:
+        """The same with the documents that were made of it."""
+        return dataclasses.replace(self, documents=tuple(documents))
+
+
+def file_facts(name: str, data: bytes) -> FileFacts:
+    """The facts of one file."""
+    return FileFacts(name, hashlib.sha256(data).hexdigest(), len(data))
 
 
 def facts_of(check: PaneCheck) -> PaneFacts:
-    """The facts of a checked pane, its files left out."""
+    """The facts of a checked pane, its documents left out."""
     subject, state = check.subject, check.state
     pane, detail, job = subject.pane, subject.detail, subject.job
     box = _box(detail)
@@ -273,6 +294,7 @@ def facts_of(check: PaneCheck) -> PaneFacts:
         pressure_inward=_known(pane.pressure.inward),
         pressure_reference=pane.pressure.reference,
         as_made=detail.placed is not None,
+        glass_cuts_recess=detail.glass_cuts_recess,
         width=box[0],
         height=box[1],
         area_m2=_number(detail.area / 1e6),
@@ -454,8 +476,8 @@ def as_data(facts: Any) -> dict[str, Any]:
 def from_data(kind: type[_Facts], data: Mapping[str, Any]) -> _Facts:
     """Facts of a kind (``PaneFacts``, ``FileFacts`` ...) from plain data. Raises ``ValueError`` where these are no such facts.
 
-    >>> from_data(FileFacts, as_data(FileFacts("a.dxf", "detail", "00", 3)))
-    FileFacts(name='a.dxf', document='detail', sha256='00', length=3)
+    >>> from_data(FileFacts, as_data(FileFacts("a.dxf", "00", 3)))
+    FileFacts(name='a.dxf', sha256='00', length=3)
     """
     found: _Facts = _read(kind, data)
     return found
@@ -492,6 +514,7 @@ def _read(kind: Any, data: Any) -> Any:
 __all__ = [
     "BlockFacts",
     "DayFacts",
+    "DocumentFacts",
     "FileFacts",
     "FillFacts",
     "FindingFacts",
@@ -502,5 +525,6 @@ __all__ = [
     "QuantityFacts",
     "as_data",
     "facts_of",
+    "file_facts",
     "from_data",
 ]
