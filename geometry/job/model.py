@@ -20,8 +20,9 @@ from geometry.job.loads import Loads
 from geometry.job.materials import Materials
 from geometry.job.merging import SHARED, VESSEL_ONLY, Places
 from geometry.job.pane import Pane, file_stem
-from geometry.job.refusal import refuse
+from geometry.job.refusal import near, refuse
 from geometry.job.section_tables import Bond, Frame, Joint, Pressures, SharedFrit, SharedGlass, SharedRecess
+from geometry.job.session import MOST_SESSIONS, Session
 from geometry.job.setting_out import SettingOut
 from geometry.job.shared import (
     Adhesive,
@@ -96,6 +97,15 @@ class Job(Table):
     loads: Loads = setting(Loads(), f"loads beside the pressures: any key of `pane.loads`{ALL}")
     layers: LayerNames = setting({}, 'layer names of your office: GLASS = "G-PANE"', shown_default="as they stand")
     materials: Materials = setting(Materials(), "your own figures of materials")
+    sessions: Annotated[
+        tuple[Session, ...],
+        Field(
+            default=(),
+            alias="session",
+            description="the bonding sessions",
+            json_schema_extra={"maxItems": MOST_SESSIONS, "absent": "left out", "shown_default": "none"},
+        ),
+    ]
     panes: Annotated[
         tuple[Pane, ...],
         Field(alias="pane", description="the panes", json_schema_extra={"minItems": 1, "maxItems": MOST_PANES}),
@@ -118,7 +128,19 @@ class Job(Table):
         for index, found, allowed in clashes([(i, pane.code, pane.revision) for i, pane in enumerate(self.panes)]):
             raise refuse(found, allowed, key=f"pane.{index}.code")
         self._pairs()
+        self._sessions()
         return self
+
+    def _sessions(self) -> None:
+        """Hold the codes that sessions name against the panes; a pane in two sessions, or in none, is a finding."""
+        if len(self.sessions) > MOST_SESSIONS:
+            raise refuse(f"found {len(self.sessions)} sessions", f"at most {MOST_SESSIONS}", key=f"session.{MOST_SESSIONS}")
+        codes = [pane.code for pane in self.panes]
+        for index, session in enumerate(self.sessions):
+            for place, code in enumerate(session.panes):
+                if code not in codes:
+                    key = f"session.{index}.panes.{place}"
+                    raise refuse(f"found {shown(code)}", "the code of a pane of this job", near(code, codes), key=key)
 
     def _pairs(self) -> None:
         panes = {pane.code: pane for pane in self.panes}
