@@ -21,8 +21,9 @@ from geometry.job.loads import Loads
 from geometry.job.materials import Materials
 from geometry.job.merging import SHARED, VESSEL_ONLY, Places
 from geometry.job.pane import Pane, file_stem
-from geometry.job.refusal import refuse
+from geometry.job.refusal import near, refuse
 from geometry.job.section_tables import Bond, Frame, Joint, Pressures, SharedFrit, SharedGlass, SharedRecess
+from geometry.job.session import MOST_SESSIONS, Session
 from geometry.job.setting_out import SettingOut
 from geometry.job.shared import (
     Adhesive,
@@ -106,6 +107,15 @@ class Job(Table):
         ),
     ]
     materials: Materials = setting(Materials(), "your own figures of materials")
+    sessions: Annotated[
+        tuple[Session, ...],
+        Field(
+            default=(),
+            alias="session",
+            description="the bonding sessions",
+            json_schema_extra={"maxItems": MOST_SESSIONS, "absent": "left out", "shown_default": "none"},
+        ),
+    ]
     panes: Annotated[
         tuple[Pane, ...],
         Field(alias="pane", description="the panes", json_schema_extra={"minItems": 1, "maxItems": MOST_PANES}),
@@ -129,6 +139,7 @@ class Job(Table):
             raise refuse(found, allowed, key=f"pane.{index}.code")
         self._pairs()
         self._deviations()
+        self._sessions()
         return self
 
     def _deviations(self) -> None:
@@ -141,6 +152,17 @@ class Job(Table):
             if strange:
                 allowed = f"codes of panes of this job: {', '.join(pane.code for pane in self.panes)}"
                 raise refuse(f"found {shown(strange[0])}", allowed, key=f"deviation.{index}.panes")
+
+    def _sessions(self) -> None:
+        """Hold the codes that sessions name against the panes; a pane in two sessions, or in none, is a finding."""
+        if len(self.sessions) > MOST_SESSIONS:
+            raise refuse(f"found {len(self.sessions)} sessions", f"at most {MOST_SESSIONS}", key=f"session.{MOST_SESSIONS}")
+        codes = [pane.code for pane in self.panes]
+        for index, session in enumerate(self.sessions):
+            for place, code in enumerate(session.panes):
+                if code not in codes:
+                    key = f"session.{index}.panes.{place}"
+                    raise refuse(f"found {shown(code)}", "the code of a pane of this job", near(code, codes), key=key)
 
     def _pairs(self) -> None:
         panes = {pane.code: pane for pane in self.panes}

@@ -109,6 +109,10 @@ class Adhesive(Table):
     pack: f.Volume = setting(600.0, "volume of one pack")
     density: f.Density | None = setting(None, "density when cured, for the list of masses; left out: the bead is not in it")
     pack_rest: PackRest = setting(5.0, "share of a pack that cannot be pressed out (common practice, no source)")
+    opened_life: f.PositiveMinutes | None = setting(
+        None,
+        "how long an opened pack may be used, for the next pane of its session; left out: each pane opens its own packs",
+    )
     yield_stress_uncured: f.UncuredStress = setting(1.0, "yield stress of the uncured bead (from memory, order of size only)")
     cure_depth: f.CureDepth = setting(3.0, "depth of cure in the square root of days, at 23 degC and 50 % (from memory)")
     waste: f.Share = setting(12.0, "waste added to the bead's volume (common practice, no source)")
