@@ -4,7 +4,8 @@ Terms
 -----
 own job
     The shared tables and the one pane, in the file's own words and values. It brings those whose change may change a drawing of this pane:
-    the panes of its session, whose work moves its clock, and fellows of a pair. Nothing of other panes is in it.
+    the panes of its session, whose work moves its clock, and fellows of a pair. Nothing of other panes is in it,
+    and of the sessions only the pane's own: that a pane has none, or that two sessions overlap, is seen in the job of the vessel alone.
 companion
     A file that the own job reads: the office's defaults, a drawing, a survey. It lies beside the job under its bare name.
 order
@@ -44,6 +45,7 @@ def own_job(job: Job, pane: Pane) -> OwnJob:
     session = next((number for number, each in enumerate(job.sessions) if pane.code in each.panes), None)
     codes = {pane.code, *(() if session is None else job.sessions[session].panes)}
     codes |= {fellow for code in codes if (fellow := job.panes[index[code]].pair)}
+    codes |= {each.code for each in job.panes if each.pair in codes}
     names: dict[str, str] = {}
     tables = {name: value for name, value in job.document.items() if name not in OF_OTHERS}
     if session is not None:

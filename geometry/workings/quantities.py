@@ -37,7 +37,10 @@ BREAKER = "bond-breaker tape"
 
 @dataclass(frozen=True, slots=True)
 class Quantity:
-    """One line of the list. ``sizes`` are the measures by which the article is ordered, mm: a backer's diameter, a block's sides."""
+    """One line of the list. ``sizes`` are the measures by which the article is ordered, mm: a backer's diameter, a block's sides.
+
+    ``packs`` counts those of what is bought in packs, else 0.
+    """
 
     what: str
     amount: float
@@ -46,6 +49,7 @@ class Quantity:
     basis: str
     figure: Figure | None
     sizes: tuple[float, ...] = ()
+    packs: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -130,6 +134,7 @@ def _bonding(subject: Subject, ledger: Ledger) -> Iterable[Quantity]:
         packs_in_words(need.packs.value, pack) + in_hand(subject.pane.consumables.packs_in_hand),
         "volume of the bead, waste and purge",
         need.packs,
+        packs=need.packs.value,
     )
 
 
@@ -159,6 +164,7 @@ def _joint(subject: Subject, ledger: Ledger) -> Iterable[Quantity]:
         packs_in_words(packs.value, pack.value) + in_hand(subject.pane.consumables.packs_in_hand),
         "length × joint width × depth, and waste",
         packs,
+        packs=packs.value,
     )
     waste = subject.asked("consumables.backer_waste", scale=0.01)
     spare = f"{subject.pane.consumables.backer_waste:g} % for the joints"
@@ -311,12 +317,12 @@ def _pooled_row(rows: Sequence[tuple[Quantity, int, bool]], job: Job, sessions: 
         kept = in_hand(spare)
         why = "no session is given" if first.what == ADHESIVE and not job.sessions else "shared by no session"
         told = f"{panes}, each opens its own: {why}" if len(amounts) > 1 else f"{panes}, opens its own"
-    return Quantity(first.what, amount, first.unit, packs_in_words(packs, pack) + kept, told, None)
+    return Quantity(first.what, amount, first.unit, packs_in_words(packs, pack) + kept, told, None, packs=packs)
 
 
 def _packs(rows: Iterable[tuple[Quantity, int]]) -> int:
     """Packs of panes of which each opens its own."""
-    return whole_sum(row.figure.value * count for row, count in rows if row.figure is not None)
+    return whole_sum(row.packs * count for row, count in rows)
 
 
 def whole_sum(numbers: Iterable[int]) -> int:

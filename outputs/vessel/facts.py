@@ -153,6 +153,7 @@ class QuantityFacts:
     to_buy: str
     basis: str
     sizes: tuple[float, ...]
+    packs: int
 
 
 @dataclass(frozen=True, slots=True)
@@ -443,7 +444,13 @@ def _quantities(check: PaneCheck) -> tuple[QuantityFacts, ...]:
     rows = () if check.quantities is None else check.quantities.rows
     return tuple(
         QuantityFacts(
-            each.what, _number(each.amount), each.unit, each.to_buy, each.basis, tuple(_number(size) for size in each.sizes)
+            each.what,
+            _number(each.amount),
+            each.unit,
+            each.to_buy,
+            each.basis,
+            tuple(_number(size) for size in each.sizes),
+            each.packs,
         )
         for each in rows
     )

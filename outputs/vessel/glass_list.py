@@ -17,8 +17,6 @@ if TYPE_CHECKING:
     from outputs.vessel.facts import GlassFacts, PaneFacts, PrintFacts
 
 NAME = "glass"
-FOR_THE_SUPPLIER = ("pane", "glass", "print")
-"""Documents of a pane that the supplier gets."""
 
 COLUMNS = (
     Column("code", width=10),
@@ -68,7 +66,7 @@ def _sums(facts: tuple[PaneFacts, ...], pieces: int) -> tuple[Cell, ...]:
 def _row(job: Job, facts: PaneFacts) -> tuple[Cell, ...]:
     glass, made = facts.glass, facts.ordered
     soak = {None: "as on the order", True: "yes", False: "no"}[glass.heat_soaked]
-    files = ", ".join(each.name for each in facts.files if each.document in FOR_THE_SUPPLIER)
+    files = ", ".join(file.name for each in facts.documents if "supplier" in each.readers for file in each.files)
     return (
         facts.code,
         facts.revision,

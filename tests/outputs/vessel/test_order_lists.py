@@ -12,9 +12,11 @@ import pytest
 
 from geometry.findings.check import check_pane
 from geometry.job import JobError, job_of
+from outputs.vessel.approval import approval_files, approval_tables
 from outputs.vessel.block_list import block_list, block_tables
+from outputs.vessel.consumables_list import consumables_list, consumables_tables
 from outputs.vessel.documents import VesselContents
-from outputs.vessel.facts import FileFacts, facts_of
+from outputs.vessel.facts import DocumentFacts, FileFacts, facts_of
 from outputs.vessel.glass_list import glass_list, glass_table
 from outputs.vessel.mass_list import mass_list, mass_table
 
@@ -59,10 +61,16 @@ def contents_of(text: str = JOB) -> VesselContents:
     job = job_of(text)
     facts = []
     for pane in job.panes:
-        files = [
-            FileFacts(f"{pane.code}-{ending}", ending.split(".")[0], "00", 1) for ending in ("pane.pdf", "glass.dxf", "card.pdf")
+        documents = [
+            DocumentFacts(name, f"{pane.code}-{name}", readers, (FileFacts(f"{pane.code}-{name}.pdf", "00", 1),))
+            for name, readers in (
+                ("pane", ("office", "supplier")),
+                ("glass", ("supplier",)),
+                ("card", ("fitter",)),
+                ("record", ("engineer",)),
+            )
         ]
-        facts.append(facts_of(check_pane(job, pane, plate=False)).with_files(files))
+        facts.append(facts_of(check_pane(job, pane, plate=False)).with_documents(documents))
     return VesselContents(job, "vessel", tuple(facts))
 
 
@@ -85,7 +93,7 @@ def test_glass_by_hand(contents):
     assert areas == pytest.approx(1.5 + 0.12, abs=1e-9) and masses == pytest.approx(sum(mass), abs=1e-9)
     assert column(table, "pieces") == ([3, 1], 4)
     assert column(table, "make-up")[0] == ["10 toughened", "6 / 1.52 / 6 toughened, PVB"]
-    assert column(table, "files")[0] == ["007-pane.pdf, 007-glass.dxf", "1E2-pane.pdf, 1E2-glass.dxf"], (
+    assert column(table, "files")[0] == ["007-pane.pdf, 007-glass.pdf", "1E2-pane.pdf, 1E2-glass.pdf"], (
         "what is the fitter's is not there"
     )
 
@@ -136,7 +144,7 @@ def test_blocks_are_made_up_of_what_can_be_bought(contents):
     assert made["007", "setting chock", 7.0] == "6 + 1" and made["1E2", "setting chock", 9.0] == "to be cut; nearest 6 + 1"
 
 
-@pytest.mark.parametrize("made", [glass_list, block_list, mass_list])
+@pytest.mark.parametrize("made", [glass_list, block_list, mass_list, consumables_list])
 def test_xlsx_and_csv_agree_cell_by_cell(contents, made):
     comma = replace(contents, job=job_of('[lists]\ndecimal = "comma"\n' + JOB))
     for files, sign, between in ((made(contents), ".", ","), (made(comma), ",", ";")):
@@ -168,3 +176,45 @@ def test_a_deviation_names_panes_of_the_job():
     assert job_of(text).deviations[0].panes == ("1E2",)
     with pytest.raises(JobError, match="codes of panes of this job: 007, 1E2"):
         job_of(text.replace('["1E2"]', '["1E3"]'))
+
+
+SESSION = """
+[[session]]
+date = 2026-05-05
+panes = ["007", "1E2"]
+"""
+
+
+def test_packs_by_hand():
+    """Each pane alone rounds up to a pack of 600 ml. In one session whose packs live two hours the panes share them: the sum, rounded up."""
+    apart = contents_of()
+    alone = {row[0]: row for row in consumables_tables(apart)[0].rows}
+    needs = [next(each for each in facts.quantities if each.what == "bonding adhesive") for facts in apart.facts]
+    assert [each.packs for each in needs] == [1, 1] and all(each.amount < 570 for each in needs), "570 ml leave a pack of 600"
+    assert alone["bonding adhesive"][5] == 3 + 1
+    assert any("No session is given" in line for line in consumables_tables(apart)[0].below)
+    shared = contents_of(
+        JOB.replace("[sealant]", "opened_life = 1000\n[sealant]", 1).replace("[[pane]]", SESSION + "[[pane]]", 1)
+    )
+    tables = consumables_tables(shared)
+    total = 3 * needs[0].amount + needs[1].amount
+    (row,) = [row for row in tables[0].rows if row[0] == "bonding adhesive"]
+    assert row[5] == -(-total // 570) < 4 and tables[1].rows[0][3] == row[5]
+    assert row[3] == pytest.approx(total, rel=1e-12)
+    assert not any(each[0] in ("spacer", "setting chock") for each in tables[0].rows), "blocks have a list of their own"
+
+
+def test_the_approval_pack_holds_what_is_open_and_leaves_blanks(contents):
+    panes, questions, deviations, documents = approval_tables(contents)
+    for pressure in ("outward", "inward", "pressures from", "approval reference"):
+        assert column(panes, pressure)[0] in ([None, None], ["", ""])
+    wanted = [(facts.code, each.name) for facts in contents.facts for each in facts.open_findings]
+    assert [(row[0], row[2]) for row in questions.rows] == wanted and len(wanted) > 4
+    assert {row[-1] for row in questions.rows} == {""} and deviations.rows == ()
+    assert [row[2] for row in documents.rows] == ["record", "record"]
+    assert column(panes, "area together")[1] == pytest.approx(1.62, abs=1e-9)
+    text = '[[deviation]]\nrule = "Invented rule 7"\nwhat = "frit 1.5 times the bead"\npanes = ["1E2"]\n' + JOB
+    told = approval_tables(contents_of(text))[2].rows
+    assert told == (("Invented rule 7", "1E2", "frit 1.5 times the bead", "", ""),)
+    page = approval_files(contents)["vessel-approval.html"].decode("utf-8")
+    assert "default-src &#x27;none&#x27;" in page and "None is named" in page and "007" in page and "1E2" in page
