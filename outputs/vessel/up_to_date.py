@@ -22,6 +22,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from geometry.job.mark import mark_of
+from geometry.job.session import sessions_reaching, title_of
 
 if TYPE_CHECKING:
     from geometry.job import Job, Pane
@@ -29,7 +30,7 @@ if TYPE_CHECKING:
     from outputs.vessel.one_pane import Asked
 
 NOT_OF_THE_PROGRAM = ("__pycache__",)
-PANES = ("pane", "panes")
+PANES = ("pane", "panes", "session")
 
 
 def program_hash() -> str:
@@ -81,7 +82,7 @@ class Inputs:
         self._shared = _hash(
             {
                 "asked": asdict(asked),
-                "read": job.model_dump(mode="json", exclude={"panes"}),
+                "read": job.model_dump(mode="json", exclude={"panes", "sessions"}),
                 "given": _given(job),
                 "typed": {name: table for name, table in job.document.items() if name not in PANES},
                 "office": job.office,
@@ -104,16 +105,19 @@ class Inputs:
                 "places": dict(pane.office_places),
                 "incoming": [[what, _incoming(each)] for what, each in pane.incoming],
                 "others": [mark_of(job, each) for each in held_against(job, pane)],
+                "sessions": [[title_of(job, each), each.model_dump(mode="json")] for each in sessions_reaching(job, pane)],
+                "in sessions": bool(job.sessions),
             }
         )
 
 
 def held_against(job: Job, pane: Pane) -> tuple[Pane, ...]:
-    """The other panes of the job that reach the documents of this one: the pane of the other hand."""
+    """The other panes of the job that reach the documents of this one: the pane of the other hand, those of its session."""
     from geometry.findings.fit.hand_checks import fellow_of
 
     fellow = fellow_of(job, pane)
-    return () if fellow is None else (fellow,)
+    codes = {code for each in sessions_reaching(job, pane) for code in each.panes} - {pane.code}
+    return (*(() if fellow is None else (fellow,)), *(each for each in job.panes if each.code in codes))
 
 
 def _given(table: Any) -> dict[str, Any]:
