@@ -143,6 +143,13 @@ def sessions_of(job: Job, pane: Pane) -> tuple[Session, ...]:
     return tuple(each for each in job.sessions if pane.code in each.panes)
 
 
+def sessions_reaching(job: Job, pane: Pane) -> tuple[Session, ...]:
+    """The sessions on which the papers of a pane hang: those that name it, and those of the same day that share somebody of the crew."""
+    own = sessions_of(job, pane)
+    days = {(each.date, who) for each in own if each.date is not None for who in each.crew or ()}
+    return tuple(each for each in job.sessions if each in own or days & {(each.date, who) for who in each.crew or ()})
+
+
 def title_of(job: Job, session: Session) -> str:
     """What a session is called: its name, or its number in the job; with its day where one is given."""
     number = next(i for i, each in enumerate(job.sessions, start=1) if each is session)
@@ -210,6 +217,7 @@ __all__ = [
     "in_session",
     "session_of",
     "sessions_of",
+    "sessions_reaching",
     "title_of",
     "told_of_session",
 ]

@@ -171,6 +171,8 @@ class DayFacts:
     handling_day: float | None
     hose_day: float | None
     full_cure_day: float | None
+    session: str  # title of the bonding session; "" for none
+    bonded_on: str  # day of the bonding; "" where no session gives one
 
 
 @dataclass(frozen=True, slots=True)
@@ -457,9 +459,12 @@ def _quantities(check: PaneCheck) -> tuple[QuantityFacts, ...]:
 
 
 def _day(check: PaneCheck) -> DayFacts | None:
+    from geometry.workings.session_releases import bonded_on
+
     plan = check.time_plan
     if plan is None:
         return None
+    bonded = bonded_on(plan)
     return DayFacts(
         start=plan.start.strftime("%H:%M"),
         bead_starts=_number(plan.bead_starts),
@@ -472,6 +477,8 @@ def _day(check: PaneCheck) -> DayFacts | None:
         handling_day=_known(plan.handling_day),
         hose_day=_known(plan.hose_day),
         full_cure_day=_known(plan.full_cure_as_planned),
+        session=plan.session,
+        bonded_on="" if bonded is None else bonded.isoformat(),
     )
 
 
