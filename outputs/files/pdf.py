@@ -22,6 +22,7 @@ from functools import cache
 from math import ceil, cos, pi, radians, sin, tan
 from typing import TYPE_CHECKING, Any
 
+from outputs.files.carried import attach_to_pdf
 from outputs.files.proof import prove
 from outputs.files.svg import figure, figures
 from outputs.sheet.flattening import flattened
@@ -51,15 +52,16 @@ def pdf_bytes(
     *,
     title: str = "",
     date: datetime.date | None = None,
+    carried: bytes = b"",
     forms: Sequence[tuple[FormField, ...]] = (),
     told: tuple[tuple[str, str], ...] = (),
 ) -> bytes:
     """Give the sheets as one PDF file, a page for each. The same sheets give the same bytes.
 
     ``title`` is what the file says it is (the first sheet's title where none is given), ``date`` the day it says it was made: that of
-    the job, never that of the clock. ``forms`` are the fields to fill in on each page, ``told`` what hidden fields of the first say of
-    the paper. Raises :class:`outputs.sheet.refusal.SheetError` where a sheet holds what no file may hold and ``ValueError`` where there
-    is none.
+    the job, never that of the clock; ``carried`` the parcel of the job, which is attached (:mod:`outputs.files.carried`). ``forms`` are
+    the fields to fill in on each page, ``told`` what hidden fields of the first say of the paper. Raises
+    :class:`outputs.sheet.refusal.SheetError` where a sheet holds what no file may hold and ``ValueError`` where there is none.
     """
     if not sheets:
         raise ValueError("a PDF has one page or more")
@@ -70,6 +72,7 @@ def pdf_bytes(
     layers = _layers(canvas, flats)
     for number, flat in enumerate(flats):
         _page(canvas, flat, number, layers, forms[number] if forms else (), told if not number else ())
+    attach_to_pdf(canvas, carried)
     return bytes(canvas.getpdfdata())
 
 

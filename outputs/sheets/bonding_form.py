@@ -26,7 +26,7 @@ from outputs.drawing.card_hand import (
     width_of,
     words,
 )
-from outputs.drawing.card_head import head_blocks, shortened
+from outputs.drawing.card_head import head_plain, shortened
 from outputs.drawing.form_page import HEADING as PLATE
 from outputs.drawing.form_page import FormBox, FormPage
 from outputs.sheet.drafting import number
@@ -97,8 +97,7 @@ def _sheet(contents: Contents, page: FormPage, count: int, of: int) -> Sheet:
 def _head(contents: Contents, page: FormPage, count: int) -> None:
     """Code, hand, revision and mark; which paper this is; a pane that must not be made says so here as well."""
     pane, state = contents.pane, contents.state
-    marks = head_blocks(pane, contents.mark, 2)
-    page.marks += [mark for mark in marks if getattr(mark, "string", "") != "3 of 2 BLOCKS"]
+    page.marks += head_plain(pane, contents.mark)
     page.say(RIGHT, 15.4, f"BONDING RECORD {count} of 2", 5.0, bold=True, align="right")
     names = ", ".join(filter(None, (identification(contents, FORM), contents.job.vessel.name, pane.name, pane.location)))
     told = "" if state is None else f"checks: {state.told}"

@@ -16,7 +16,7 @@ from geometry.recorded.outcomes import Outcome
 from geometry.recorded.record_fields import PRODUCTS, FieldGroup
 from geometry.recorded.record_findings import RecordState
 from outputs.drawing.card_hand import HEIGHT, LAYERS, LEFT, PLAIN, RIGHT, SMALL, WIDTH, dot, down, plate, width_of, words
-from outputs.drawing.card_head import head_blocks
+from outputs.drawing.card_head import head_plain
 from outputs.drawing.form_page import HEADING, FormPage
 from outputs.record.as_fitted import as_fitted_name
 from outputs.sheet.drafting import number
@@ -150,7 +150,7 @@ def care_sheet(judged: JudgedRecord) -> Sheet:
 
 def _head(contents: Contents, judged: JudgedRecord, page: FormPage) -> None:
     pane, vessel = contents.pane, contents.job.vessel
-    page.marks += [mark for mark in head_blocks(pane, contents.mark, 2) if getattr(mark, "string", "") != "3 of 2 BLOCKS"]
+    page.marks += head_plain(pane, contents.mark)
     page.say(RIGHT, 15.4, "CARE AND RE-GLAZING", 5.0, bold=True, align="right")
     several = f"pane {judged.record.piece} of {pane.quantity}" if pane.quantity > 1 else ""
     names = ", ".join(part for part in (vessel.name, vessel.yard_number, pane.name, pane.location, several) if part)
