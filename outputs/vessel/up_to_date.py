@@ -23,6 +23,7 @@ from typing import TYPE_CHECKING, Any
 
 from geometry.job.carried import own_job
 from geometry.job.mark import mark_of
+from geometry.job.session import sessions_reaching, title_of
 
 if TYPE_CHECKING:
     from geometry.job import Job, Pane
@@ -81,7 +82,7 @@ class Inputs:
         self._shared = _hash(
             {
                 "asked": asdict(asked),
-                "read": job.model_dump(mode="json", exclude={"panes"}),
+                "read": job.model_dump(mode="json", exclude={"panes", "sessions", "deviations"}),
                 "given": _given(job),
                 "office": job.office,
                 "places": dict(job.office_places),
@@ -102,16 +103,19 @@ class Inputs:
                 "places": dict(pane.office_places),
                 "incoming": [[what, _incoming(each)] for what, each in pane.incoming],
                 "others": [mark_of(job, each) for each in held_against(job, pane)],
+                "sessions": [[title_of(job, each), each.model_dump(mode="json")] for each in sessions_reaching(job, pane)],
+                "in sessions": bool(job.sessions),
             }
         )
 
 
 def held_against(job: Job, pane: Pane) -> tuple[Pane, ...]:
-    """The other panes of the job that reach the documents of this one: the pane of the other hand."""
+    """The other panes of the job that reach the documents of this one: the pane of the other hand, those of its session."""
     from geometry.findings.fit.hand_checks import fellow_of
 
     fellow = fellow_of(job, pane)
-    return () if fellow is None else (fellow,)
+    codes = {code for each in sessions_reaching(job, pane) for code in each.panes} - {pane.code}
+    return (*(() if fellow is None else (fellow,)), *(each for each in job.panes if each.code in codes))
 
 
 def _given(table: Any) -> dict[str, Any]:
@@ -120,7 +124,7 @@ def _given(table: Any) -> dict[str, Any]:
     for name in type(table).model_fields:
         value = getattr(table, name)
         for place, each in enumerate(value if isinstance(value, tuple) else (value,)):
-            if hasattr(type(each), "model_fields") and name != "panes":
+            if hasattr(type(each), "model_fields") and name not in ("panes", "sessions", "deviations"):
                 found[f"{name}.{place}"] = _given(each)
     return found
 
