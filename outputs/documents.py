@@ -169,7 +169,7 @@ DOCUMENTS: tuple[Document, ...] = (
         letter="T",
     ),
     Document(
-        "label", "labels for each pane and its crate, ten to an A4", _label, readers=("supplier", "fitter", "yard"), letter="L"
+        "label", "labels for each pane and its crate, ten to an A4", _label, readers=("fitter", "yard"), letter="L"
     ),
 )
 RECORD_READERS, RECORD_LETTER = ("office", "engineer"), "C"
