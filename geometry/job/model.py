@@ -219,7 +219,8 @@ class Job(Table):
     @property
     def defaults_outside(self) -> str:
         """The name of the office's defaults where they lie outside the job's folder, else ""."""
-        return self.defaults or "" if self.opened is not None and self.opened.outside(self.defaults or "") else ""
+        named = self.defaults or ""
+        return named if named and self.opened is not None and self.opened.outside(named) else ""
 
     @property
     def office(self) -> dict[str, Any]:

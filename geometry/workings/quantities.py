@@ -19,7 +19,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
-from geometry.ledger.figure import Figure, Ledger, Sourced, plain
+from geometry.ledger.figure import Figure, Ledger, Sourced, plain, worked_once
 from geometry.rules.day import quantities as rules
 from geometry.rules.holding import joint as joint_rules
 from geometry.rules.rounding import mm
@@ -80,6 +80,7 @@ def pack_yield(rest: Sourced) -> Sourced:
     return Sourced((100 - rest.value) / 100, rest.origin, rest.key)
 
 
+@worked_once
 def adhesive_need(subject: Subject, ledger: Ledger) -> AdhesiveNeed:
     """How much adhesive one pane takes."""
     fresh = subject.detail.uncured_bead
