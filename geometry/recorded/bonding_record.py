@@ -22,13 +22,14 @@ BONDED = "bonding.date"
 
 @dataclass(frozen=True, slots=True)
 class BondingRecord:
-    """What was written down of one pane. ``entries`` holds no field that says nothing."""
+    """What was written down of one pane. ``entries`` holds no field that says nothing, ``repeated`` the times of steps begun anew."""
 
     file: str
     code: str
     revision: str
     mark: str
     entries: Mapping[str, RecordValue]
+    repeated: tuple[str, ...] = ()
 
     def date(self, name: str) -> datetime.date | None:
         """A date of the record; None where it was not recorded."""
@@ -80,7 +81,7 @@ def record_of(found: FoundRecord, fields: Sequence[RecordField]) -> tuple[Bondin
     if BONDED not in entries and stamps:
         entries[BONDED] = min(stamps)  # nobody typed the day, the page stamped it
     ordered = {name: entries[name] for name in known if name in entries}
-    return BondingRecord(found.file, found.code, found.revision, found.mark, ordered), tuple(faults)
+    return BondingRecord(found.file, found.code, found.revision, found.mark, ordered, found.repeated), tuple(faults)
 
 
 def _near(name: str, known: Mapping[str, RecordField]) -> str:

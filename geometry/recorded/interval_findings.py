@@ -44,6 +44,10 @@ def interval_findings(check: PaneCheck, record: BondingRecord) -> Iterator[Recor
         longest = getattr(work, f"{chain}_primer_longest")
         yield _interval(record, f"{face}: primed face wetted in time", PRIMED[chain], LAST_PRESS, most=longest)
     yield _open_time(check, record)
+    if record.repeated:
+        steps = ", ".join(name.removeprefix("step.").removesuffix(".at").replace("_", " ") for name in record.repeated)
+        says = f"begun more than once: {steps}; the last time counts"
+        yield RecordFinding("done at the first attempt", Outcome.LOOK, FieldGroup.TIMES, record.repeated, says=says)
 
 
 def _interval(

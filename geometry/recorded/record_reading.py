@@ -64,6 +64,7 @@ class FoundRecord:
     revision: str
     mark: str
     entries: Mapping[str, Any]
+    repeated: tuple[str, ...] = ()  # steps that were stamped more than once: begun anew
 
 
 @dataclass(frozen=True, slots=True)
@@ -137,13 +138,17 @@ def _read(path: Path, name: str) -> FoundRecord:
         raise _Wrong(f"byte {error.start + 1} is not UTF-8", "a text file in UTF-8") from None
     if ending == ".csv":
         return _record(name, _of_csv(text))
-    return _record(name, _of_json(text) if ending == ".json" else _of_toml(text))
+    if ending == ".toml":
+        return _record(name, _of_toml(text))
+    told, repeated = _of_json(text)
+    return _record(name, told, repeated)
 
 
 # Each kind of file.
 
 
-def _of_json(text: str) -> dict[str, Any]:
+def _of_json(text: str) -> tuple[dict[str, Any], tuple[str, ...]]:
+    """Head and entries, and the steps that were stamped more than once."""
     twice: list[str] = []
 
     def once(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
@@ -169,20 +174,25 @@ def _of_json(text: str) -> dict[str, Any]:
     entries = document.get("entries", {})
     if not isinstance(entries, dict):
         raise _Wrong("found no table", "a table of ids and values", field="entries")
-    return {**_taps(document.get("taps", [])), **entries, **{key: document.get(key, "") for key in HEAD}}
+    taps, repeated = _taps(document.get("taps", []))
+    return {**taps, **entries, **{key: document.get(key, "") for key in HEAD}}, repeated
 
 
-def _taps(taps: Any) -> dict[str, Any]:
-    """The stamps of the page, the last one of each step."""
+def _taps(taps: Any) -> tuple[dict[str, Any], tuple[str, ...]]:
+    """The stamps of the page, the last one of each step, and the steps that have several."""
     allowed = 'a list of { "step": id, "at": "2026-05-04T09:47:10" }'
     if not isinstance(taps, list):
         raise _Wrong("found no list", allowed, field="taps")
     found: dict[str, Any] = {}
+    repeated: dict[str, None] = {}
     for number, tap in enumerate(taps, start=1):
         if not isinstance(tap, dict) or set(tap) != {"step", "at"} or not isinstance(tap["step"], str):
             raise _Wrong(f"tap {number} is no such table", allowed, field="taps")
-        found[f"step.{tap['step']}.at"] = tap["at"]
-    return found
+        name = f"step.{tap['step']}.at"
+        if name in found:
+            repeated[name] = None
+        found[name] = tap["at"]
+    return found, tuple(repeated)
 
 
 def _of_toml(text: str) -> dict[str, Any]:
@@ -269,7 +279,7 @@ def _of_field(value: Any) -> str:
     return {"/Off": ""}.get(text, text.removeprefix("/"))
 
 
-def _record(name: str, told: dict[str, Any]) -> FoundRecord:
+def _record(name: str, told: dict[str, Any], repeated: tuple[str, ...] = ()) -> FoundRecord:
     """The head and the entries apart. Code, revision and mark are text; a revision may be blank."""
     if len(told) > MOST_ENTRIES:
         raise _Wrong(f"found {len(told)} entries", f"at most {MOST_ENTRIES}")
@@ -282,4 +292,4 @@ def _record(name: str, told: dict[str, Any]) -> FoundRecord:
         raise _Wrong("this field must be given and is missing", "the code of the pane", field="code")
     if all(is_nothing(value) for key, value in told.items() if key not in HEAD):
         raise _Wrong("nothing is filled in", "the form filled in and saved", other=True)
-    return FoundRecord(name, code, revision, mark, {key: value for key, value in told.items() if key not in HEAD})
+    return FoundRecord(name, code, revision, mark, {key: value for key, value in told.items() if key not in HEAD}, repeated)

@@ -206,6 +206,15 @@ def test_another_day_than_that_of_the_session_is_looked_at():
         assert found["bonded on the day of its session"] is outcome
 
 
+def test_a_bead_begun_anew_is_looked_at():
+    """The page stamps a second attempt after an abort: kept in time it is a deviation, never hidden by the last stamp."""
+    told = document(checked(), good_entries(checked()))
+    found = FoundRecord("f", "F", "B", told["mark"], told["entries"], ("step.both_bead.at",))
+    record, _ = record_of(found, fields_of("F"))
+    again = judged_record(checked(), record, fields_of("F"))
+    assert not_passed(again) == {"done at the first attempt": Outcome.LOOK} and again.state is RecordState.DEVIATIONS
+
+
 def test_of_three_panes_with_two_records_one_is_missing():
     one = judged(good_entries(checked()))
     assert together([one], 1) is RecordState.AS_DRAWN

@@ -110,6 +110,7 @@ def test_stamps_of_the_page_stand_where_nothing_was_typed(tmp_path):
     record, faults = read(saved(tmp_path, "a.json", json.dumps(told)))
     assert not faults and record.bonded == datetime.date(2026, 5, 4)
     assert [record.minute(f"step.{step}.at") for step in ("both_bead", "both_lift", "last_press")] == [1430, 1442.5, 1450]
+    assert record.repeated == ("step.both_lift.at",)
 
 
 SLIPS = {
