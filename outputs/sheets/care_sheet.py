@@ -168,8 +168,15 @@ def _picture(contents: Contents, judged: JudgedRecord, page: FormPage) -> None:
 def _span(judged: JudgedRecord, start: str) -> str:
     """Least and greatest of the readings whose ids begin so."""
     values = [value for name, value in judged.record.entries.items() if name.startswith(start) and isinstance(value, float)]
+    if not values:  # a print of its own may have no place at which its width can be measured
+        return ""
     low, high = min(values), max(values)
     return number(low) if low == high else f"{number(low)} to {number(high)}"
+
+
+def _width_of_print(judged: JudgedRecord) -> str:
+    told = _span(judged, "frit.")
+    return f"{told} wide, measured" if told else "width not measured"
 
 
 def _sizes(judged: JudgedRecord) -> str:
@@ -189,7 +196,7 @@ def _figures(contents: Contents, judged: JudgedRecord, column: _Column) -> None:
         ("size, mm", _sizes(judged)),
         ("as drawn", f"{number(box.width, decimals=1)} × {number(box.height, decimals=1)} over all, {mass} kg"),
         ("outline", f"{pane.file_stem}-glass.dxf, mark {contents.mark}"),
-        ("print", f"{face_words(*printed_face(contents))}, {_span(judged, 'frit.')} wide, measured"),
+        ("print", f"{face_words(*printed_face(contents))}, {_width_of_print(judged)}"),
         ("rake, frame", f"{number(pane.rake)}°, {frame_words(contents.detail.frame)}"),
     ]
     bond = f"{number(sizes.bond_width.value)} wide, {number(sizes.bond_thickness.value)} thick, {number(sizes.set_back.value)} from the edge"
