@@ -5,7 +5,7 @@ Terms
 document
     One paper, or one file for a machine, of one pane. All documents of a pane come from one run of the checks.
 format
-    The kind of file: dxf, svg and pdf of every sheet; a file for a machine has its own.
+    The kind of file: dxf, svg and pdf of every sheet; html of the fitter's card, a page for a phone; a file for a machine has its own.
 """
 
 from __future__ import annotations
@@ -20,8 +20,8 @@ if TYPE_CHECKING:
     from outputs.sheet.entities import Sheet
     from outputs.sheets.contents import Contents
 
-FORMATS = ("dxf", "svg", "pdf")
-"""Formats of a sheet, in the order in which they are written."""
+FORMATS = ("dxf", "svg", "pdf", "html")
+"""Formats of the documents, in the order in which they are written."""
 RECORD = "record"
 """The calculation record: pages and data, not a sheet; it tells of all panes together as well."""
 
@@ -72,7 +72,12 @@ def _detail(contents: Contents, formats: Collection[str]) -> Files:
 def _card(contents: Contents, formats: Collection[str]) -> Files:
     from outputs.sheets.card import card_sheets
 
-    return sheet_files("card", card_sheets(contents), formats, date=contents.job.sheet.date)
+    files = sheet_files("card", card_sheets(contents), formats, date=contents.job.sheet.date) if set(formats) - {"html"} else {}
+    if "html" in formats:
+        from outputs.page.card_page import card_page
+
+        files["-card.html"] = card_page(contents)
+    return files
 
 
 def _pane(contents: Contents, formats: Collection[str]) -> Files:
@@ -130,7 +135,7 @@ def _label(contents: Contents, formats: Collection[str]) -> Files:
 DOCUMENTS: tuple[Document, ...] = (
     Document("detail", "detail sheet: plan, sections and corner, for drawing office and yard", _detail),
     Document("pane", "pane sheet: glass and print alone, for the supplier of the glass", _pane, supplier=True),
-    Document("card", "fitter's card: where every block stands and when every step begins, A4, two sides", _card),
+    Document("card", "fitter's card: where every block stands and when every step begins, A4, two sides, and as a page for a phone", _card),
     Document("glass", "outline of the glass, full size, to cut from", _glass, supplier=True),
     Document("print", "film of the print, full size, from outside and mirrored", _print, supplier=True),
     Document("template", "the pane at 1:1 on pages of A4 or A3 to lay together, and the notch of the nozzle (PDF)", _template),
