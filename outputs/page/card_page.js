@@ -276,6 +276,10 @@
 
   function noteOf(id) {
     const field = fields.get(id);
+    if (field && field.kind === "date") {
+      const text = (kept.entries[id] || "").trim();
+      return text === "" || /^20\d\d-(0[1-9]|1[0-2])(-(0[1-9]|[12]\d|3[01]))?$/.test(text) ? "" : "not read: a date such as 2027-01-31, or 2027-01";
+    }
     if (!field || field.kind !== "number") return "";
     const value = number(id);
     if (value === null) return "";

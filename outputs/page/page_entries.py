@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from geometry.recorded.record_fields import READ_TIMES, FieldGroup, FieldKind
+from geometry.recorded.record_fields import NOT_USED, READ_TIMES, FieldGroup, FieldKind
+from geometry.recorded.record_values import LONGEST
 from outputs.drawing.card_gaps import flush_words
 from outputs.page.page_parts import button, part
 from outputs.page.page_pictures import picture, places_svg
@@ -19,6 +20,7 @@ if TYPE_CHECKING:
     from outputs.drawing.card_facts import CardFacts
 
 READ = (("air", "air, °C"), ("humidity", "humidity, %"), ("glass", "glass, °C"), ("frame", "frame, °C"))
+EXPIRY = ".expiry"
 
 
 def climate(fields: Sequence[RecordField]) -> Html:
@@ -89,6 +91,7 @@ def records(fields: Sequence[RecordField]) -> Html:
             tag(
                 "details",
                 tag("summary", group.value),
+                tag("p", f"What is left out: write “{NOT_USED}” for its lot.") if group is FieldGroup.LOTS else None,
                 (_entry(each, each.words) for each in fields if each.group is group),
                 open=None if group in folded else "open",
             )
@@ -110,7 +113,7 @@ def _entry(field: RecordField, words: str) -> Html:
         "label",
         tag("span", ", ".join(told)),
         tag("span", _box(field), button("±", class_="plain sign", sign=field.id) if signed else None, class_="box"),
-        tag("span", class_="note", data_note=field.id) if field.kind is FieldKind.NUMBER else None,
+        tag("span", class_="note", data_note=field.id) if field.kind is FieldKind.NUMBER or field.id.endswith(EXPIRY) else None,
         class_="entry",
     )
 
@@ -120,9 +123,12 @@ def _box(field: RecordField) -> Html:
         choices = field.choices or ("yes", "no")
         empty = tag("option", "not recorded", value="")
         return tag("select", empty, (tag("option", AsItIs(each), value=each) for each in choices), data_field=field.id)
-    kind = {FieldKind.DATE: "date", FieldKind.CLOCK: "time"}.get(field.kind, "text")
+    month = field.id.endswith(EXPIRY)  # a pack may tell the month alone, which no calendar of a phone holds
+    kind = "text" if month else {FieldKind.DATE: "date", FieldKind.CLOCK: "time"}.get(field.kind, "text")
     mode = "decimal" if field.kind is FieldKind.NUMBER else None
-    return tag("input", type=kind, inputmode=mode, autocomplete="off", data_field=field.id)
+    hint = "2027-01 or 2027-01-31" if month else None
+    longest = LONGEST if kind == "text" else None
+    return tag("input", type=kind, inputmode=mode, autocomplete="off", placeholder=hint, maxlength=longest, data_field=field.id)
 
 
 __all__ = ["READ", "climate", "gaps", "records"]

@@ -126,7 +126,7 @@ def where(check: PaneCheck, facts: CardFacts) -> Html:
     return part(
         "where",
         "Where",
-        tag("p", "Pictures are not to scale: take no size off them."),
+        tag("p", "Pictures are not to scale: take no size off them. Every block stands in the rows under them."),
         tag("h3", "RECESS, seen from OUTSIDE"),
         picture("recess", recess_svg(detail, facts)),
         tag("p", tag("b", count, class_="key"), f" {tall} {off}".replace(" ,", ",")),
