@@ -10,10 +10,11 @@ from geometry.workings.section_sums import squeeze_out_of
 from outputs.drawing.block_view import block_to_show, block_window
 from outputs.drawing.corner_view import corner_window, place_on
 from outputs.drawing.flags import Flagged
+from outputs.drawing.plan_basis import plan_basis
 from outputs.drawing.plan_options import EnlargedCorner, PlanShows
 from outputs.drawing.plan_rows import is_rectangular
 from outputs.drawing.plan_sizes import surveyed
-from outputs.sheet.boxes import box_of_text, box_round, texts_of
+from outputs.sheet.boxes import box_of_text, texts_of
 from outputs.sheet.outcomes import Fate
 from outputs.sheets.detail_choice import place_at
 from outputs.sheets.detail_stations import least_words, numbered_stations
@@ -40,6 +41,7 @@ FLAT = 76.0  # paper mm that a flat plan leaves of the height of its box: the no
 UNDER_TITLE = 6.0  # paper mm over a flat plan
 LOWER = 2.5  # paper mm, how far a plan stands under the middle of its box: its title stands over it
 SEEN = "seen from outside"
+OVER_AND_CLOSE = ((True, False), (False, False), (False, True))  # ways to set the widths out, see ``PlanShows``
 NO_LETTER = "x"  # at a place that moved in a pane without a revision letter
 
 
@@ -78,6 +80,7 @@ class Head:
         listed = surveyed(self.detail)  # the table of its stations stands where a block would
         block = self._block(cut, scale) if len(enlarged) == 1 and not polygon and not listed else None
         narrow = len(enlarged) > 1 or polygon or listed or block is not None
+        basis = plan_basis(self.detail, scale)
         for limit in [self.places.window(1)[0] - 8.0, right] if narrow else [right]:
             shown = enlarged[: 2 if limit < right else 1]
             windows = [
@@ -90,7 +93,7 @@ class Head:
                 windows.append(EnlargedCorner(LETTERS[1], place.theoretical, place.bisector, side / enlarged_block.scale))
                 corners.append(enlarged_block)
             flags = tuple(self._plan_flags(shown, lost_flags(corners), cut))
-            for over, close in ((True, False), (False, False), (False, True)):
+            for over, close in OVER_AND_CLOSE:
                 shows = PlanShows(
                     sections=cut.sections,
                     corners=tuple(windows),
@@ -103,8 +106,8 @@ class Head:
                     stations=numbered_stations(self.contents),
                     joint_least=least_words(self.contents),
                 )
-                view = plan_view(self.detail, scale, self.style, shows)
-                plan = self._placed(view, scale, (left, bottom, limit, top))
+                view = plan_view(self.detail, scale, self.style, shows, basis=basis)
+                plan = None if view.outgrown else self._placed(view, scale, (left, bottom, limit, top))
                 if plan is not None:
                     beside = tuple(without_flags(each, flags) for each in corners)
                     return HeadViews(plan, beside, view.untold, view.told, limit < right)
@@ -125,7 +128,7 @@ class Head:
     def _placed(self, view: PlanView, scale: float, room: tuple[float, float, float, float]) -> Placed | None:
         """The plan in the middle of its room, its title at its place; None where it is larger."""
         left, bottom, right, top = room
-        box = box_round(view.marks, scale)
+        box = view.extent()
         wide, high = (box[2] - box[0]) * scale, (box[3] - box[1]) * scale
         if wide > right - left or high > top - bottom:
             return None
