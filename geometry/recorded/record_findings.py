@@ -28,7 +28,6 @@ from geometry.recorded.record_fields import (
     FieldGroup,
     FieldKind,
     RecordField,
-    record_fields,
 )
 from geometry.recorded.record_values import value_words
 from geometry.rules.day import climate
@@ -89,9 +88,8 @@ class JudgedRecord:
         return (*self.of(Outcome.FAIL), *self.of(Outcome.LOOK))
 
 
-def judged_record(check: PaneCheck, record: BondingRecord) -> JudgedRecord:
-    """One pane's record held against its own limits. The record's code is the pane's."""
-    fields = record_fields(check)
+def judged_record(check: PaneCheck, record: BondingRecord, fields: tuple[RecordField, ...]) -> JudgedRecord:
+    """One pane's record held against its own limits; ``fields`` are those of the pane, and the record's code is its code."""
     used = {name for name, _ in PRODUCTS if record.text(f"{name}.lot").casefold() != NOT_USED}
     findings = [*_paper(check, record)]
     for field in fields:

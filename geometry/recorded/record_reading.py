@@ -23,6 +23,7 @@ from typing import Any
 
 from geometry.incoming.incoming import IncomingError
 from geometry.incoming.opening import bytes_of
+from geometry.recorded.record_values import is_nothing
 
 __all__ = ["ENDINGS", "KIND", "RECORD_SCHEMA", "FoundRecord", "RecordFault", "RecordFiles", "found_records"]
 
@@ -259,8 +260,6 @@ def _of_form(data: bytes) -> dict[str, Any]:
         raise _Wrong("this PDF cannot be read", "a form that was filled in and saved") from None
     if "code" not in found:
         raise _Wrong("this PDF is no bonding form", "the form that this program wrote, with its fields", other=True)
-    if not any(value for name, value in found.items() if name not in HEAD):
-        raise _Wrong("nothing is filled in", "the form filled in and saved", other=True)
     return found
 
 
@@ -281,4 +280,6 @@ def _record(name: str, told: dict[str, Any]) -> FoundRecord:
     code, revision, mark = (str(told.get(key, "")).strip() for key in HEAD)
     if not code:
         raise _Wrong("this field must be given and is missing", "the code of the pane", field="code")
+    if all(is_nothing(value) for key, value in told.items() if key not in HEAD):
+        raise _Wrong("nothing is filled in", "the form filled in and saved", other=True)
     return FoundRecord(name, code, revision, mark, {key: value for key, value in told.items() if key not in HEAD})

@@ -4,11 +4,23 @@ from __future__ import annotations
 
 import datetime
 import math
+from functools import cache
+from pathlib import Path
 
+from geometry.findings.check import check_pane
+from geometry.job import read_job
 from geometry.recorded.record_fields import FieldKind, record_fields, step_id
 from geometry.rules.day.time_plan import StepKind
 
+WREN = read_job(Path(__file__).parents[3] / "samples" / "sallow-wren.toml")
+CODES = [pane.code for pane in WREN.panes]
 BONDED = datetime.date(2026, 5, 4)
+
+
+@cache
+def sample(code):
+    """A pane of the invented vessel, checked without the plate."""
+    return check_pane(WREN, next(pane for pane in WREN.panes if pane.code == code))
 
 
 def good_entries(check):

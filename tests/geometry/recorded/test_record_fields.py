@@ -3,24 +3,14 @@
 from __future__ import annotations
 
 import math
-from functools import cache
-from pathlib import Path
 
 import pytest
+from good_records import CODES, sample
 
 from geometry.findings.check import check_pane
-from geometry.job import job_of, read_job
+from geometry.job import job_of
 from geometry.recorded.record_fields import FieldKind, record_fields, step_id
 from geometry.rules.day.time_plan import StepKind
-
-SAMPLES = Path(__file__).parents[3] / "samples"
-WREN = read_job(SAMPLES / "sallow-wren.toml")
-CODES = [pane.code for pane in WREN.panes]
-
-
-@cache
-def sample(code):
-    return check_pane(WREN, next(pane for pane in WREN.panes if pane.code == code))
 
 
 def fields_of(text="", outline="{ rectangle = [1200, 600], radius = 60 }"):

@@ -3,21 +3,18 @@
 from __future__ import annotations
 
 from functools import cache
-from pathlib import Path
 
 import pytest
-from good_records import document, good_entries
+from good_records import CODES, document, good_entries, sample
 
 from geometry.findings.check import check_pane
-from geometry.job import job_of, read_job
+from geometry.job import job_of
 from geometry.recorded.bonding_record import record_of
 from geometry.recorded.outcomes import Outcome
 from geometry.recorded.record_fields import record_fields
 from geometry.recorded.record_findings import RecordState, judged_record, together
 from geometry.recorded.record_reading import FoundRecord
 
-WREN = read_job(Path(__file__).parents[3] / "samples" / "sallow-wren.toml")
-CODES = [pane.code for pane in WREN.panes]
 JOB = """
 adhesive = { name = "Invented bond 1", open_time = 30 }
 climate = { air = 23, humidity = 50 }
@@ -36,17 +33,21 @@ work = { frame_wipe_longest = 120, glass_wipe_longest = 120, frame_primer_longes
 
 @cache
 def checked(code="F"):
-    job = job_of(JOB) if code == "F" else WREN
-    return check_pane(job, next(pane for pane in job.panes if pane.code == code))
+    job = job_of(JOB)
+    return check_pane(job, job.panes[0]) if code == "F" else sample(code)
+
+
+@cache
+def fields_of(code):
+    return record_fields(checked(code))
 
 
 def judged(entries, code="F", **head):
-    check = checked(code)
-    told = document(check, entries, **head)
+    told = document(checked(code), entries, **head)
     found = FoundRecord("test.json", told["code"], told["revision"], told["mark"], told["entries"])
-    record, faults = record_of(found, record_fields(check))
+    record, faults = record_of(found, fields_of(code))
     assert not faults
-    return judged_record(check, record)
+    return judged_record(checked(code), record, fields_of(code))
 
 
 def not_passed(found):
