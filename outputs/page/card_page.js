@@ -347,7 +347,7 @@
     for (const each of all("[data-days]")) {
       const date = /^\d{4}-\d\d-\d\d$/.test(zero) ? new Date(`${zero}T12:00:00`) : null;
       if (date) date.setDate(date.getDate() + Number(each.dataset.days));
-      told(each, date ? stamp(date).slice(0, 10) : "day of bonding not noted");
+      told(each, date ? stamp(date).slice(0, 10) : each.dataset.planned || "day of bonding not noted");
     }
   }
 

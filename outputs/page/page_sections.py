@@ -93,6 +93,7 @@ def before_start(check: PaneCheck, facts: CardFacts, day: OnTheDay, identity: st
         "released: ask for name and date" if not state.not_for_manufacture else NOT_FOR_MANUFACTURE,
         f"glass {number(lifting.mass, decimals=1)} kg: {people}; {lifting.cups} cups outside, rated {number(lifting.rating)} kg",
         f"wind at most {number(lifting.least_wind, decimals=1)} m/s {wind}",
+        *([f"bonding is planned for {facts.days.bonded}"] if facts.days.bonded else []),
         *([strap_words(facts)] if facts.pull > 0.5 else []),
         f"take: {facts.take}",
     ]
@@ -155,20 +156,22 @@ def _blocks(name: str, cells: Iterable[str]) -> Html:
 
 
 def days(facts: CardFacts) -> Html:
-    """Days after the bonding before which nothing is done."""
+    """Days after the bonding before which nothing is done, by date where a session gives the day of the bonding."""
     found = facts.days
-    named = (("MOVE BOAT", found.move), ("BACKFILL", found.backfill), ("HOSE", found.hose))
-    return part("days", "Not before (bonded = day 0)", items(_days(facts, named)))
+    named = zip(("MOVE BOAT", "BACKFILL", "HOSE"), (found.move, found.backfill, found.hose), found.dates, strict=True)
+    zero = f"day 0 = {found.bonded} as planned" if found.bonded else "bonded = day 0"
+    return part("days", f"Not before ({zero})", items(_days(facts, named)))
 
 
-def _days(facts: CardFacts, named: Iterable[tuple[str, int | None]]) -> Iterator[Html]:
-    for name, day in named:
+def _days(facts: CardFacts, named: Iterable[tuple[str, int | None, str]]) -> Iterator[Html]:
+    for name, day, date in named:
         if name == "BACKFILL" and facts.days.too_early:
             yield join(tag("b", name), " TOO EARLY: see record")
         elif day is None:
             yield join(tag("b", name), " never as planned")
         else:
-            yield join(tag("b", name), " day ", tag("b", str(day), class_="key"), " ", tag("span", data_days=str(day)))
+            told = tag("span", date, data_days=str(day), data_planned=date or None)
+            yield join(tag("b", name), " day ", tag("b", str(day), class_="key"), " ", told)
 
 
 def save() -> Html:

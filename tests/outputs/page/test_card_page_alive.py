@@ -13,7 +13,7 @@ import shutil
 from functools import cache
 
 import pytest
-from page_samples import CODES, TEXT, contents_from, contents_of, page_of, with_work
+from page_samples import TEXT, contents_from, contents_of, page_of, with_work
 
 from geometry.recorded.bonding_record import record_of
 from geometry.recorded.record_fields import record_fields
@@ -132,8 +132,8 @@ def minutes(told: str) -> int:
 
 
 def test_the_pages_show_the_times_of_the_paper_cards(opened):
-    page = opened(page_of(CODES[0]))
-    for name in CODES:
+    page = opened(page_of("SW-01"))
+    for name in ("SW-01", "SW-03", "SW-06", "SW-09"):  # plain, in the hull, too long for its open time, surveyed
         page = opened(page_of(name), context=page.context)
         assert lines(page) == on_paper(contents_of(name)), name
 
@@ -239,7 +239,7 @@ def test_a_day_that_cannot_be_worked_is_refused_at_the_top_and_what_is_not_read_
     assert verdict(page)[1] == "NO-GO: DO NOT BOND"
     page.evaluate("window.scrollTo(0, 3000)")
     box = page.locator("#verdict").bounding_box()
-    assert 0 <= box["y"] and box["y"] + box["height"] < 740 / 3  # it stays at the top wherever he reads
+    assert box["y"] >= 0 and box["y"] + box["height"] < 740 / 3  # it stays at the top wherever he reads
 
 
 def test_the_abort_follows_the_open_time_as_read(opened):
@@ -434,7 +434,7 @@ def test_the_saved_file_is_read_back_as_the_record_of_its_pane(opened, tmp_path)
 # As it is read.
 
 
-@pytest.mark.parametrize("name", ("SW-01", "SW-08", "SW-09", "L", "strip of 3000"))
+@pytest.mark.parametrize("name", ("SW-06", "SW-09", "strip of 3000"))
 def test_a_narrow_screen_needs_no_sideways_scroll_and_every_target_takes_a_finger(opened, name):
     page = opened(page_of(name))
     page.evaluate(OPEN_ALL)
@@ -473,22 +473,24 @@ CONTRAST = """() => {
 }"""
 
 
-@pytest.mark.parametrize("look", (*LOOKS, "dark phone", "print"))
-def test_every_word_stands_out_by_day_at_night_in_black_and_white_and_on_paper(opened, look):
-    """Contrast of 4.5 to 1 and more: W3C WCAG 2.2, 1.4.3, with the relative luminance of its glossary."""
-    page = opened(page_of("SW-01"), **({"color_scheme": "dark"} if look == "dark phone" else {}))
-    if look in LOOKS:
-        page.click(f"button[data-look={look}]")
+@pytest.mark.parametrize("dark", [False, True])
+def test_every_word_stands_out_by_day_at_night_in_black_and_white_and_on_paper(opened, dark):
+    """Contrast of 4.5 to 1 and more: W3C WCAG 2.2, 1.4.3, with the relative luminance of its glossary; also as a dark phone has it."""
+    page = opened(page_of("SW-01"), color_scheme="dark" if dark else "light")
     page.click("[data-step=begin]")
     page.fill("[data-field='gap.1']", "99")
     page.evaluate(OPEN_ALL)
-    if look == "print":
-        page.emulate_media(media="print")
-    for state in ("go", "wait", "stop"):
-        page.evaluate("(state) => { document.querySelector('#verdict').className = `verdict ${state}` }", state)
-        count, bad = page.evaluate(CONTRAST)
-        assert count > 150 and bad == []
-    colours = page.evaluate("['body', '#verdict'].map((each) => getComputedStyle(document.querySelector(each)).backgroundColor)")
-    if look in ("mono", "print"):
-        assert set(colours) <= {"rgb(255, 255, 255)", "rgb(0, 0, 0)"}
-    assert (colours[0] == "rgb(0, 0, 0)") == (look in ("night", "dark phone"))
+    for look in ("", "print") if dark else LOOKS:
+        if look in LOOKS:
+            page.evaluate("(look) => document.querySelector(`button[data-look=${look}]`).click()", look)
+        page.emulate_media(media="print" if look == "print" else "screen", color_scheme="dark" if dark else "light")
+        for state in ("go", "wait", "stop"):
+            page.evaluate("(state) => { document.querySelector('#verdict').className = `verdict ${state}` }", state)
+            count, bad = page.evaluate(CONTRAST)
+            assert count > 150 and bad == [], look
+        colours = page.evaluate(
+            "['body', '#verdict'].map((each) => getComputedStyle(document.querySelector(each)).backgroundColor)"
+        )
+        if look in ("mono", "print"):
+            assert set(colours) <= {"rgb(255, 255, 255)", "rgb(0, 0, 0)"}
+        assert (colours[0] == "rgb(0, 0, 0)") == (look == "night" or (dark and look != "print"))
