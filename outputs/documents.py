@@ -207,7 +207,7 @@ DOCUMENTS: tuple[Document, ...] = (
         letter="B",
     ),
     Document(
-        "label", "labels for each pane and its crate, ten to an A4", _label, readers=("supplier", "fitter", "yard"), letter="L"
+        "label", "labels for each pane and its crate, ten to an A4", _label, readers=("fitter", "yard"), letter="L"
     ),
 )
 RECORD_READERS, RECORD_LETTER = ("office", "engineer"), "C"
