@@ -196,6 +196,7 @@
     if (day.late) return { kind: "stop", head: `PLAN ${day.tooLong} MIN TOO LONG: DO NOT START`, words: by };
     if (!newest.complete) return { kind: "wait", head: "NOT READ", words: `${newest.missing.join(", ")} still to be read ${WHEN[newest.count]}` };
     if (!newest.fresh) return { kind: "wait", head: "NOT READ TODAY", words: `what is noted was read on ${(kept.read[newest.count] || "a day not known").slice(0, 10)}: read again` };
+    if (card.undecided) return { kind: "wait", head: "PANE NOT CHECKED: ASK THE OFFICE", words: `climate and clock go; checks: ${card.state}` };
     const time = kept.entries[`climate.${newest.count}.time`] || "";
     return { kind: "go", head: "GO by climate and clock", words: `read ${time} ${WHEN[newest.count]}; ${by}${card.passes ? "" : `; ${card.state}`}` };
   }

@@ -42,6 +42,7 @@ def page_values(check: PaneCheck) -> dict[str, Any]:
         "against": list(check.state.not_for_manufacture),
         "state": check.state.told,
         "passes": not check.state.flags,
+        "undecided": check.state.deciding,
         "begins": plan.start.hour * 60 + plan.start.minute + plan.start.second / 60,
         "steps": _steps(plan),
         "limit": plan.limit,

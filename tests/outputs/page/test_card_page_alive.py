@@ -252,7 +252,7 @@ def test_the_abort_follows_the_open_time_as_read(opened):
     assert page.inner_text("#from-bead") == str(int(limit))
 
 
-def test_a_reading_of_yesterday_is_no_go_and_a_pane_not_for_manufacture_never_is(opened):
+def test_neither_yesterdays_reading_nor_a_pane_that_fails_or_was_not_checked_is_a_go(opened):
     page = opened(page_of("SW-01"))
     read(page)
     assert verdict(page)[0] == "go"
@@ -261,6 +261,10 @@ def test_a_reading_of_yesterday_is_no_go_and_a_pane_not_for_manufacture_never_is
     page = opened(page_of("SW-06"))
     read(page)
     assert verdict(page)[:2] == ("stop", "NOT FOR MANUFACTURE: DO NOT FIT")
+    page = opened(page_of("oval"))
+    assert contents_of("oval").check.state.deciding and not contents_of("oval").check.state.not_for_manufacture
+    read(page)
+    assert verdict(page)[:2] == ("wait", "PANE NOT CHECKED: ASK THE OFFICE")
 
 
 # Alarms.
