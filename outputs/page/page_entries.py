@@ -102,11 +102,12 @@ def records(fields: Sequence[RecordField]) -> Html:
 
 def _entry(field: RecordField, words: str) -> Html:
     """A field with its name, its limits and a box to fill in."""
-    told = [
-        words,
-        *([field.unit] if field.unit and not words.endswith(field.unit) and field.id.partition(".")[0] == "goods_in" else []),
-    ]
-    if field.kind is FieldKind.NUMBER and field.id.partition(".")[0] in ("goods_in", "frit"):
+    told, in_the_shop = [words], field.group in (FieldGroup.GOODS_IN, FieldGroup.FRIT)
+    if field.unit and in_the_shop:
+        told.append(field.unit)
+    if field.id.endswith(EXPIRY):
+        told.append("as 2027-01 or 2027-01-31")
+    if in_the_shop:
         told += [f"{name} {number(value)}" for name, value in (("least", field.least), ("most", field.most)) if value is not None]
     signed = field.kind is FieldKind.NUMBER and field.world is not None and field.world[0] < 0
     return tag(
@@ -126,9 +127,8 @@ def _box(field: RecordField) -> Html:
     month = field.id.endswith(EXPIRY)  # a pack may tell the month alone, which no calendar of a phone holds
     kind = "text" if month else {FieldKind.DATE: "date", FieldKind.CLOCK: "time"}.get(field.kind, "text")
     mode = "decimal" if field.kind is FieldKind.NUMBER else None
-    hint = "2027-01 or 2027-01-31" if month else None
     longest = LONGEST if kind == "text" else None
-    return tag("input", type=kind, inputmode=mode, autocomplete="off", placeholder=hint, maxlength=longest, data_field=field.id)
+    return tag("input", type=kind, inputmode=mode, autocomplete="off", maxlength=longest, data_field=field.id)
 
 
 __all__ = ["READ", "climate", "gaps", "records"]
