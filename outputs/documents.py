@@ -206,9 +206,7 @@ DOCUMENTS: tuple[Document, ...] = (
         readers=("fitter", "yard"),
         letter="B",
     ),
-    Document(
-        "label", "labels for each pane and its crate, ten to an A4", _label, readers=("fitter", "yard"), letter="L"
-    ),
+    Document("label", "labels for each pane and its crate, ten to an A4", _label, readers=("fitter", "yard"), letter="L"),
 )
 RECORD_READERS, RECORD_LETTER = ("office", "engineer"), "C"
 NAMES = (*(each.name for each in DOCUMENTS), RECORD)

@@ -20,7 +20,6 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 from enum import StrEnum
-from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from geometry.detail.build import DetailError, build_detail
@@ -135,11 +134,12 @@ def record_fields(check: PaneCheck) -> tuple[RecordField, ...]:
     """Every field of one pane's record, in the order of the form. Raises ``ValueError`` for a check without its plan of the day."""
     if check.time_plan is None:
         raise ValueError("the bonding record needs the plan of the day of its pane")
+    ordered = ordered_detail(check.subject)
     return (
         *_day(check.subject.pane.quantity),
         *_lots(),
-        *_goods_in(check.subject),
-        *_frit(check.subject),
+        *_goods_in(check.subject, ordered),
+        *_frit(check.subject, ordered),
         *_climate(check.subject),
         *_times(check.time_plan.steps),
         *_gaps(check),
@@ -173,24 +173,19 @@ def _lots() -> Iterator[RecordField]:
 # Goods in.
 
 
-@lru_cache(maxsize=8)
-def _ordered(subject: Subject) -> Detail:
-    return build_detail(subject.job, subject.pane.model_copy(update={"made": None}))
-
-
 def ordered_detail(subject: Subject) -> Detail:
     """The detail of the pane as ordered, which the supplier's sheet shows; of a pane that has none as ordered, its own."""
     if subject.detail.placed is None:
         return subject.detail
     try:
-        return _ordered(subject)
+        return build_detail(subject.job, subject.pane.model_copy(update={"made": None}))
     except DetailError:
         return subject.detail
 
 
-def _goods_in(subject: Subject) -> Iterator[RecordField]:
+def _goods_in(subject: Subject, detail: Detail) -> Iterator[RecordField]:
     """Sizes of the pane as ordered, thickness, bow, step of the plies; face of the print, edges and mark by eye."""
-    pane, detail = subject.pane, ordered_detail(subject)
+    pane = subject.pane
     box = bounding_box(detail.curves.glass)
     tolerances = PaneTolerances(pane, longest=max(box.width, box.height))
     off = tolerances.pane().value or READ  # a size typed as it was measured is read again within what two readings agree
@@ -294,9 +289,8 @@ def _down(value: float) -> float:
 # The print, the climate, the clock.
 
 
-def _frit(subject: Subject) -> Iterator[RecordField]:
+def _frit(subject: Subject, detail: Detail) -> Iterator[RecordField]:
     """Widths of the print at the places of the pane sheet, with the least and greatest that stand there."""
-    detail = ordered_detail(subject)
     box = bounding_box(detail.curves.glass)
     off = PaneTolerances(subject.pane, longest=max(box.width, box.height)).print().value
     for place in frit_places(detail.curves):

@@ -18,6 +18,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 from typing import TYPE_CHECKING
 
+from geometry.job.session import session_of
 from geometry.recorded.interval_findings import interval_findings
 from geometry.recorded.outcomes import Outcome, RecordFinding
 from geometry.recorded.record_fields import (
@@ -251,6 +252,17 @@ def _days(check: PaneCheck, record: BondingRecord) -> Iterator[RecordFinding]:
             Outcome.FAIL if early else Outcome.PASS,
             FieldGroup.DAY,
             ("backfill.date", "bonding.date"),
+            says=says,
+        )
+    session = session_of(check.subject.job, check.subject.pane)
+    if bonded is not None and session is not None and session.date is not None:
+        same = bonded == session.date
+        says = f"on {bonded}" if same else f"on {bonded}, its session is on {session.date}"
+        yield RecordFinding(
+            "bonded on the day of its session",
+            Outcome.PASS if same else Outcome.LOOK,
+            FieldGroup.DAY,
+            ("bonding.date",),
             says=says,
         )
     for name, what, group in (

@@ -59,12 +59,22 @@ def done(paths: Sequence[str], codes: Sequence[str], records: Sequence[str], wan
     named = {} if folder is None else {folder / name: data for name, data in found.files.items()}
     write(named)
     failing = any(each.fails or each.check.verdict.value == "fail" for many in found.judged.values() for each in many)
+    verdict = "fail" if failing else "pass" if _all_as_drawn(found) else "look"
     if wanted.as_json:
-        print_json(answer([_data(found, [str(name) for name in named])], verdict=""), written=bool(named))
+        entry = {"verdict": verdict, **_data(found, [str(name) for name in named])}
+        print_json(answer([entry], verdict=verdict), written=bool(named))
     else:
         told = [*_told(found, everything=wanted.everything), *(f"written: {name}" for name in named)]
         echo("\n".join(told), written=bool(named))
     return FAILS if failing else DONE
+
+
+def _all_as_drawn(found: _Done) -> bool:
+    """Whether every pane that was asked for is bonded as drawn: nothing missing is ever a pass."""
+    from geometry.recorded.record_findings import RecordState, together
+
+    states = {together(found.judged.get(pane.code, []), pane.quantity) for pane in found.given.panes}
+    return states == {RecordState.AS_DRAWN}
 
 
 def _done(given: Given, names: Sequence[str], wanted: Wanted, *, written: bool) -> _Done:

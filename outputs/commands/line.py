@@ -222,7 +222,7 @@ def check(
 
     \b
     Exit code 0: done, nothing fails.
-              1: done, and at least one finding fails.
+              1: done, and at least one finding, or one reading of a record, fails.
               2: the input is wrong or the folder cannot be written; nothing was written.
               3: a fault of the program.
     """  # noqa: D301 - the backspace keeps the lines below it apart

@@ -215,7 +215,9 @@ def _used(judged: JudgedRecord) -> Html:
 
 def _group(judged: JudgedRecord, group: FieldGroup) -> Html | None:
     """The entries of a group with their limits, then what follows from them."""
-    by_field = {finding.fields: finding for finding in judged.findings if len(finding.fields) == 1}
+    by_field: dict[tuple[str, ...], RecordFinding] = {}
+    for each in judged.findings:
+        by_field.setdefault(each.fields, each)
     rows: list[tuple[Any, ...]] = []
     for field in judged.fields:
         value = judged.record.entries.get(field.id)

@@ -125,7 +125,7 @@ def sign_off_files(job: Job, rows: Sequence[SignOffRow], stem: str) -> dict[str,
 
 def counted(rows: Sequence[SignOffRow]) -> str:
     """How many panes are in which state."""
-    counts = [(sum(row.state is state for row in rows), state.value) for state in RecordState]
+    counts = [(sum(1 for row in rows if row.state is state), state.value) for state in RecordState]
     return ", ".join(f"{count} {name}" for count, name in counts if count)
 
 

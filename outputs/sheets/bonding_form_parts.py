@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from math import fsum
 from typing import TYPE_CHECKING
 
 from geometry.recorded.record_fields import PRODUCTS, SEALANT, FieldGroup
@@ -59,7 +60,7 @@ def lots_table(page: FormPage, fields: Sequence[RecordField], top: float) -> flo
     columns = (("name on the pack", 76.0), ("lot", 42.0), ("use by", 34.0))
     page.heading("LOTS AND EXPIRY", top, beside="use by as 2026-05-04 or 2026-05; of what was left out the lot is “not used”")
     by_id = {field.id: field for field in fields}
-    x = RIGHT - sum(wide for _, wide in columns) - GAP * (len(columns) - 1)
+    x = RIGHT - fsum(wide for _, wide in columns) - GAP * (len(columns) - 1)
     for name, wide in columns:
         page.say(x + 0.4, top + HEADING + 4.0, name)
         x += wide + GAP
@@ -68,7 +69,7 @@ def lots_table(page: FormPage, fields: Sequence[RecordField], top: float) -> flo
         page.say(
             LEFT, y + 4.9, {"adhesive": "adhesive", SEALANT: "sealant"}.get(key, told.replace("primer on the", "primer,")), PLAIN
         )
-        x = RIGHT - sum(wide for _, wide in columns) - GAP * (len(columns) - 1)
+        x = RIGHT - fsum(wide for _, wide in columns) - GAP * (len(columns) - 1)
         for part, (_, wide) in zip(("product", "lot", "expiry"), columns, strict=True):
             page.box(by_id[f"{key}.{part}"], x, y, x + wide, y + ROW - 0.8)
             x += wide + GAP

@@ -203,10 +203,12 @@ def _figures(contents: Contents, judged: JudgedRecord, column: _Column) -> None:
     ]
     short: set[str] = set()
     for name in (*CUT_FIRST, *(name for name, _ in (*holding, *ordered))):
-        lines = sum(
-            1 if each in short else min(2, len(_broken(value, COLUMN - LABEL, bold=True))) for each, value in (*ordered, *holding)
-        )
-        if lines <= MOST_LINES:
+        second = [
+            each
+            for each, value in (*ordered, *holding)
+            if each not in short and len(_broken(value, COLUMN - LABEL, bold=True)) > 1
+        ]
+        if len(ordered) + len(holding) + len(second) <= MOST_LINES:
             break
         short.add(name)
     column.heading("ORDER DATA OF A NEW PANE")

@@ -5,13 +5,14 @@ from __future__ import annotations
 import csv
 import io
 from functools import cache
+from pathlib import Path
 
 import pytest
 from good_records import CODES, good_entries, sample
 from pypdf import PdfReader, PdfWriter
 
 from geometry.findings.check import check_pane
-from geometry.job import job_of
+from geometry.job import job_of, read_job
 from geometry.recorded.bonding_record import record_of
 from geometry.recorded.outcomes import Outcome
 from geometry.recorded.record_fields import record_fields
@@ -19,7 +20,8 @@ from geometry.recorded.record_findings import RecordState, judged_record
 from geometry.recorded.record_reading import found_records
 from outputs.documents import document_files
 from outputs.sheet.boxes import box_of_text, grown, overlap
-from outputs.sheet.entities import Path, Text
+from outputs.sheet.entities import Path as Line
+from outputs.sheet.entities import Text
 from outputs.sheet.keep_clear import crosses, straights_of
 from outputs.sheets.bonding_form import bonding_form
 from outputs.sheets.contents import Contents
@@ -39,13 +41,16 @@ glass = { plies = [6, 6, 6], interlayers = [1.52, 1.52] }
 outline = { rectangle = [2900, 400], radius = 60 }
 bond = { width = 20, thickness = 6 }
 """
-PANES = [*CODES, "long"]
+PANES = [*CODES, "long", "as made"]
 
 
 @cache
 def contents_of(code):
     if code == "long":
         job = job_of(LONG)
+        check = check_pane(job, job.panes[0])
+    elif code == "as made":
+        job = read_job(Path(__file__).parents[2] / "samples" / "as-made.toml")
         check = check_pane(job, job.panes[0])
     else:
         check = sample(code)
@@ -73,7 +78,7 @@ def test_every_field_has_one_box_and_no_letter_lies_on_another_or_on_a_line(code
             assert first[0] > 9 and first[2] < 201 and first[1] > 9 and first[3] < 288, one
             for other, second in texts[index + 1 :]:
                 assert not overlap(grown(first, 0.3), second), (one, other)
-        lines = list(straights_of(mark for mark in sheet.marks if isinstance(mark, Path)))
+        lines = list(straights_of(mark for mark in sheet.marks if isinstance(mark, Line)))
         struck = [text for text, box in texts for straight in lines if crosses(box, straight)]
         assert not struck
         for index, box in enumerate(boxes):

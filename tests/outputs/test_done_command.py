@@ -97,6 +97,7 @@ def test_files_terminal_and_json_say_the_same(run, vessel, tmp_path):
             *(f"sallow-wren-sign-off.{ending}" for ending in ("csv", "html", "xlsx")),
         ]
     )
+    assert told["verdict"] == "fail"
     states = {pane["code"]: pane["state"] for pane in told["panes"]}
     assert (
         states["SW-01"] == "bonded as drawn"
@@ -129,6 +130,15 @@ def test_a_good_record_of_a_good_pane_leaves_nothing_failing(run, tmp_path):
     assert code == 0 and "BONDED AS DRAWN" in out
     code, out, _ = run(job, "--done", record(tmp_path, check, adhesive__expiry="2026-05-01"))
     assert code == 1 and "adhesive in date: use by 2026-05-01, bonding on 2026-05-04: expired" in out
+
+
+def test_a_lot_that_no_sheet_can_letter_leaves_the_care_sheet_out(run, tmp_path):
+    """It is kept as it was typed on page and data; what is missing is told with the reason."""
+    job, check = job_file(tmp_path)
+    folder = tmp_path / "out"
+    code, out, _ = run(job, "--no-plate", "--done", record(tmp_path, check, sealant__lot="架空の品番"), "-o", folder)
+    assert code == 0 and "no care sheet of G-B: its record holds a sign that no sheet can letter" in out
+    assert "架空の品番" in (folder / "G-B-as-fitted.html").read_text("utf-8") and not list(folder.glob("*care*"))
 
 
 def test_the_wrong_paper_is_told_first_with_both_marks(run, tmp_path):

@@ -190,6 +190,22 @@ def test_another_paper_is_told_before_all_else():
     assert found.state is RecordState.WRONG_PAPER and found.fails
 
 
+def test_another_day_than_that_of_the_session_is_looked_at():
+    job = job_of(f'{JOB}\n[[session]]\ndate = 2026-05-05\npanes = ["F"]\n')
+    check = check_pane(job, job.panes[0])
+    fields = record_fields(check)
+    for day, outcome in (("2026-05-04", Outcome.LOOK), ("2026-05-05", Outcome.PASS)):
+        entries = good_entries(check) | {
+            "bonding.date": day,
+            "backfill.date": "2026-06-30",
+            "tear_test.date": day,
+            "signature.date": day,
+        }
+        record, _ = record_of(FoundRecord("f", "F", "B", check.mark, entries), fields)
+        found = {finding.name: finding.outcome for finding in judged_record(check, record, fields).findings}
+        assert found["bonded on the day of its session"] is outcome
+
+
 def test_of_three_panes_with_two_records_one_is_missing():
     one = judged(good_entries(checked()))
     assert together([one], 1) is RecordState.AS_DRAWN
