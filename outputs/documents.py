@@ -5,7 +5,7 @@ Terms
 document
     One paper, or one file for a machine, of one pane. All documents of a pane come from one run of the checks.
 format
-    The kind of file: dxf, svg and pdf of every sheet; a file for a machine has its own.
+    The kind of file: dxf, svg and pdf of every sheet; html of the fitter's card, a page for a phone; a file for a machine has its own.
 """
 
 from __future__ import annotations
@@ -20,8 +20,8 @@ if TYPE_CHECKING:
     from outputs.sheet.entities import Sheet
     from outputs.sheets.contents import Contents
 
-FORMATS = ("dxf", "svg", "pdf")
-"""Formats of a sheet, in the order in which they are written."""
+FORMATS = ("dxf", "svg", "pdf", "html")
+"""Formats of the documents, in the order in which they are written."""
 READERS = ("office", "supplier", "fitter", "engineer", "yard")
 """Who works from the documents of a pane."""
 RECORD = "record"
@@ -82,7 +82,12 @@ def _detail(contents: Contents, formats: Collection[str]) -> Files:
 def _card(contents: Contents, formats: Collection[str]) -> Files:
     from outputs.sheets.card import card_sheets
 
-    return _sheets("card", card_sheets(contents), contents, formats)
+    files = _sheets("card", card_sheets(contents), contents, formats) if set(formats) - {"html"} else {}
+    if "html" in formats:
+        from outputs.page.card_page import card_page
+
+        files["-card.html"] = card_page(contents)
+    return files
 
 
 def _pane(contents: Contents, formats: Collection[str]) -> Files:
@@ -180,7 +185,7 @@ DOCUMENTS: tuple[Document, ...] = (
     ),
     Document(
         "card",
-        "fitter's card: where every block stands and when every step begins, A4, two sides",
+        "fitter's card: where every block stands and when every step begins, A4, two sides, and as a page for a phone",
         _card,
         readers=("fitter",),
         letter="F",

@@ -123,8 +123,8 @@ def draw(
     """Draw the documents of every pane in the file JOB (several may be given; -: the standard input).
 
     Detail sheet, pane sheet, fitter's card and record come from one run of the checks and carry its state. Files are named
-    <code>-<revision>-<document>.dxf, .svg and .pdf; files of that name are replaced unless they are write-protected, all others
-    in the folder stay. All are made before the first is written: if one pane cannot be drawn, nothing is written.
+    <code>-<revision>-<document>.dxf, .svg and .pdf, the card as a page for a phone .html; files of that name are replaced unless
+    they are write-protected, all others stay. All are made before the first is written: if one pane cannot be drawn, nothing is written.
 
     \b
     Exit code 0: done, nothing fails.
