@@ -32,6 +32,7 @@ from geometry.job.positions import KeyPath, key_lines
 from geometry.job.problem import JobError, Problem
 from geometry.job.refusal import near
 from geometry.job.sentences import in_words, pane_of, sentence
+from geometry.job.session import told_of_session
 from geometry.job.slips import IGNORED, read_with_slips
 
 LARGEST = 1_000_000  # bytes: a job of 200 panes is under a fifth of it
@@ -56,10 +57,11 @@ def job_of(text: str, *, file: str = "job", folder: Path | None = None) -> Job:
     for path, found, allowed in right.said:
         line, pane = _line(path, typed.lines, right.lines), pane_of(path, right.table)
         problems.append(Problem(file, line, in_words(path, right.table), found, allowed, pane=pane))
-    office = _office(right.table.get("defaults"), folder or Path())
+    opened = Opened(folder or Path())
+    office = _office(right.table.get("defaults"), opened)
     problems += office.problems
     places = Places(file, right.lines, office.file, office.lines)
-    return judged(right.table, office.tables, places, problems, left_out=typed.left_out, opened=Opened(folder or Path()))
+    return judged(right.table, office.tables, places, problems, left_out=typed.left_out, opened=opened)
 
 
 @dataclass
@@ -120,12 +122,14 @@ def _deeper_than(limit: int, table: Mapping[str, Any]) -> bool:
     return bool(level)
 
 
-def _office(name: Any, folder: Path) -> _Typed:
+def _office(name: Any, opened: Opened) -> _Typed:
     """The office's defaults that a job names; nothing where it names none. Its faults are told with its own name."""
     if not isinstance(name, str) or not name:  # another kind of value is refused by the model
         return _Typed()
     try:
-        found = _typed(_text_of(folder / name, name), name)
+        text = _text_of(opened.folder / name, name)
+        opened.contents[name] = text.encode("utf-8")
+        found = _typed(text, name)
         right = put_right(found.tables, found.lines, office=True)
     except JobError as error:
         return _Typed(name, problems=list(error.problems))
@@ -184,6 +188,8 @@ def judged(
                 continue  # it may stand in a line that could not be read
             if path[:1] == ("pane",) and places.shared(path) and path[2:] in at_shared:
                 continue  # told once, of the shared table
+            if places.shared(path) and told_of_session(path, list(at_shared)):
+                continue  # told once, of the session
             office_wrong = any(problem.file == places.office for problem in problems)
             if office_wrong and places.in_office(path) and entry["type"] != "missing":
                 continue  # told of the office's defaults

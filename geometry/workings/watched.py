@@ -29,6 +29,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
 
     from geometry.ledger.figure import Sourced
+    from geometry.workings.session_plan import Turn
 
     Working = Callable[[Any, Ledger], Any]
 
@@ -164,6 +165,17 @@ class WatchedSubject(Subject):
             first, dot, _ = key.partition(".")
             self._answers.setdefault(f"{first}.*" if dot else key, {})[key, scale, unit] = found
         return found
+
+    @property
+    def turn(self) -> Turn | None:
+        """As the pane itself has it: the work of the other panes does not change, its own is read beside it by whoever asks for its clock."""
+        return self._subject.turn
+
+    @property
+    def bonded_on(self) -> Sourced:
+        """As the pane itself has it; sessions do not change."""
+        self.asked("sheet.date")
+        return self._subject.bonded_on
 
     @cached_property
     def read(self) -> frozenset[str]:

@@ -189,7 +189,7 @@ def _carries(subject: Subject, ledger: Ledger, path: CurePath) -> Finding:
 
 
 def _before_launch(subject: Subject, ledger: Ledger, path: CurePath) -> Iterable[Finding]:
-    launch, issued = subject.asked("vessel.launch"), subject.asked("sheet.date")
+    launch, issued = subject.asked("vessel.launch"), subject.bonded_on
     missing = "day of launch" if launch.value is None else "date of the sheet" if issued.value is None else ""
     if missing:
         yield HANDLED.not_checked(what=missing)
@@ -208,10 +208,15 @@ def _launch(subject: Subject, path: CurePath, days: Figure, there: Figure, *, mu
     return must.but(source=days.record.source, status=days.record.status).judged(
         value=days.value,
         limit=there.value,
-        says=f"{what} {days.value:.1f} days after bonding, {there.value:.0f} days from the date of the sheet to the launch",
+        says=f"{what} {days.value:.1f} days after bonding, {there.value:.0f} days from {_from(subject)} to the launch",
         remedies=lambda: _for_the_launch(subject, path, day, there, must=must),
         figure=days,
     )
+
+
+def _from(subject: Subject) -> str:
+    """The day from which days to the launch are counted, in words."""
+    return "the day of the session" if subject.bonded_on.key == "session.date" else "the date of the sheet"
 
 
 def _for_the_launch(subject: Subject, path: CurePath, day: float, there: Figure, *, must: Constraint) -> Iterable[Remedy]:
@@ -221,7 +226,7 @@ def _for_the_launch(subject: Subject, path: CurePath, day: float, there: Figure,
     if must is LAUNCHED and subject.pane.backfill_after is None:
         yield from _narrower(subject, path, within=there.value, what="before the launch")
     if day < MOST_DAYS:
-        later = subject.asked("sheet.date").value + datetime.timedelta(days=day)
+        later = subject.bonded_on.value + datetime.timedelta(days=day)
         yield Remedy(f"launch on {later.isoformat()} or later", (Change("vessel.launch", later),))
     else:
         yield Remedy(f"bond with an adhesive that cures deeper than {path.rate.value:.2g} mm in its first day")
