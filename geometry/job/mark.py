@@ -29,10 +29,15 @@ TYPED = ("rectangle", "polygon", "circle", "ellipse", "path", "radius", "mirrore
 
 NO_MATTER = ("lists", "deviations")
 """Tables on which nothing of a pane depends."""
-LATER = (
-    ("adhesive", "opened_life"), ("adhesive", "density"), ("sealant", "density"), ("spacers", "stock"), ("pressure", "reference"),
-)  # fmt: skip
-"""Keys that came after the first marks: they count where they say something."""
+LATER: dict[tuple[str, str], object] = {
+    ("adhesive", "opened_life"): None,
+    ("adhesive", "density"): None,
+    ("sealant", "density"): None,
+    ("spacers", "stock"): None,
+    ("pressure", "reference"): "",
+    ("work", "alarm_ahead"): 5.0,
+}
+"""Keys that came after the first marks, with what they were then: they count where they say something else."""
 
 
 def _told(pane: Pane) -> dict[str, Any]:
@@ -55,9 +60,9 @@ def mark_of(job: Job, pane: Pane) -> str:
     """The mark of one pane of a job, as ``K7PA-3MXD``."""
     told = {"shared": job.model_dump(mode="json", exclude={"panes", "sessions", *NO_MATTER}), "pane": _told(pane)}
     for table in told.values():
-        for name, key in LATER:
-            if name in table and not table[name].get(key):
-                table[name].pop(key, None)
+        for (name, key), before in LATER.items():
+            if name in table and key in table[name] and table[name][key] == before:
+                del table[name][key]
     session = session_of(job, pane)
     if session is not None:  # its day, its crew and the panes before this one move the clock
         told["session"] = session.model_dump(mode="json", exclude_unset=True)

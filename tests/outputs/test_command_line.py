@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import importlib
 import json
 import os
 import signal
@@ -59,6 +60,7 @@ class DetailError(ValueError):
 @pytest.fixture
 def quick(monkeypatch, tmp_path):
     """Detail, sheet and writers by stand-ins that answer at once; what is tested is how the command deals with them."""
+    importlib.import_module("outputs.record.data")  # it needs the writers themselves
 
     def size(value: float) -> SimpleNamespace:
         return SimpleNamespace(
@@ -90,8 +92,8 @@ def quick(monkeypatch, tmp_path):
         "geometry.detail.build": {"DetailError": DetailError, "build_detail": build_detail},
         "geometry.findings.check": {"check_pane": check_pane},
         "outputs.sheets.detail_sheet": {"detail_of": lambda contents: contents.pane.code},
-        "outputs.files.dxf": {"dxf_bytes": lambda sheet: b"dxf " + sheet.encode()},
-        "outputs.files.svg": {"svg_bytes": lambda sheet: b"svg " + sheet.encode()},
+        "outputs.files.dxf": {"dxf_bytes": lambda sheet, *, carried: b"dxf " + sheet.encode()},
+        "outputs.files.svg": {"svg_bytes": lambda sheet, *, carried: b"svg " + sheet.encode()},
     }
     modules = {}
     for name, members in stand_ins.items():
