@@ -27,7 +27,7 @@ from geometry.rules.day import quantities as rules
 from geometry.rules.day.time_plan import Step, StepKind
 from geometry.workings.quantities import pack_yield, whole_sum
 from geometry.workings.session_people import Task, tasks_of
-from geometry.workings.session_schedule import PaneWork, scheduled
+from geometry.workings.session_schedule import PaneWork, last_scheduled, scheduled
 from geometry.workings.time_plan import DayFigures, alone, begins_of, day_figures
 
 if TYPE_CHECKING:
@@ -127,13 +127,20 @@ def turn_of(subject: Subject) -> Turn | None:
         else:
             works += [work.plan] * pane.quantity
     people, guns = len(crew_of(session, panes)), guns_of(session, panes)
-    steps = scheduled([*works, own.plan], people=people, guns=guns)[-1]
+    steps = last_scheduled([*works, own.plan], people=people, guns=guns)
     return Turn(session, title_of(subject.job, session), own.plan, people, guns, steps, tuple(without))
 
 
-def session_plans(job: Job, subjects: Mapping[str, Subject]) -> tuple[SessionPlan, ...]:
-    """Every session of a job that holds one of the given panes, planned; the other panes of it are built for it."""
-    return tuple(_planned(job, session, subjects) for session in job.sessions if any(code in subjects for code in session.panes))
+def session_plans(job: Job, subjects: Mapping[str, Subject] | None = None) -> tuple[SessionPlan, ...]:
+    """Every session of a job that holds one of the given panes, planned; the other panes of it are built for it, one after the other.
+
+    Without ``subjects`` every session of the job.
+    """
+    return tuple(
+        _planned(job, session, subjects or {})
+        for session in job.sessions
+        if subjects is None or any(code in subjects for code in session.panes)
+    )
 
 
 def span_of(job: Job, session: Session) -> tuple[float, float]:

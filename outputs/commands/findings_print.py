@@ -368,6 +368,7 @@ __all__ = [
     "panes_rows",
     "print_findings",
     "rows",
+    "session_lines",
     "summary_line",
     "worst_finding",
 ]
