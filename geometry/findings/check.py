@@ -46,6 +46,7 @@ from geometry.workings.quantities import Quantities, quantities_of
 from geometry.workings.stacks import Stack, stacks_of
 from geometry.workings.subject import Subject
 from geometry.workings.time_plan import TimePlan, time_plan_of
+from geometry.workings.watched import SharingLedger
 
 if TYPE_CHECKING:
     from geometry.detail.parts import Detail
@@ -124,7 +125,7 @@ def check_pane(job: Job, pane: Pane, detail: Detail | None = None, *, plate: boo
     Raises ``DetailError`` where its detail cannot be built.
     """
     subject = Subject(job, pane, build_detail(job, pane) if detail is None else detail)
-    ledger = Ledger()
+    ledger = SharingLedger()
     every = made(CHECKS, subject, ledger)
     quick, trial = proven(every, subject), partial(found_after, every)
     stress, bent = None, (*combined_checks.without_plate(subject), *patch_checks.without_plate(subject))

@@ -79,8 +79,7 @@ def _quick(
         context = {"opened": job.opened}
         tables = {name: _reader(Job, name).validate_python(complete[name], context=context) for name in shared}
         pane = with_shared(document["pane"][index], in_session(document["pane"][index], complete))
-        values = {name: old.as_given(name) for name in Pane.model_fields}
-        values |= {name: _reader(Pane, name).validate_python(pane[name], context=context) for name in names}
+        values = old.all_as_given() | {name: _reader(Pane, name).validate_python(pane[name], context=context) for name in names}
         given = old.model_fields_set | names | ({"outline"} if "outline" in document["pane"][index] else set())
         new = Pane.model_construct(_fields_set=given, **values).checked() if names else old
     except (ValidationError, PydanticCustomError):

@@ -27,9 +27,11 @@ TYPED = ("rectangle", "polygon", "circle", "ellipse", "path", "radius", "mirrore
 """Keys of a typed outline."""
 
 
-NO_MATTER = ("lists",)
+NO_MATTER = ("lists", "deviations")
 """Tables on which nothing of a pane depends."""
-LATER = (("adhesive", "opened_life"),)
+LATER = (
+    ("adhesive", "opened_life"), ("adhesive", "density"), ("sealant", "density"), ("spacers", "stock"), ("pressure", "reference"),
+)  # fmt: skip
 """Keys that came after the first marks: they count where they say something."""
 
 
@@ -52,9 +54,10 @@ def _told(pane: Pane) -> dict[str, Any]:
 def mark_of(job: Job, pane: Pane) -> str:
     """The mark of one pane of a job, as ``K7PA-3MXD``."""
     told = {"shared": job.model_dump(mode="json", exclude={"panes", "sessions", *NO_MATTER}), "pane": _told(pane)}
-    for table, key in LATER:
-        if told["shared"][table][key] is None:
-            del told["shared"][table][key]
+    for table in told.values():
+        for name, key in LATER:
+            if name in table and not table[name].get(key):
+                table[name].pop(key, None)
     session = session_of(job, pane)
     if session is not None:  # its day, its crew and the panes before this one move the clock
         told["session"] = session.model_dump(mode="json", exclude_unset=True)

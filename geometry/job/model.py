@@ -13,6 +13,7 @@ from pydantic import ConfigDict, Field, PrivateAttr, create_model, model_validat
 
 from geometry.job import fields as f  # noqa: TC001 - pydantic reads the annotations
 from geometry.job.consumables import Consumables
+from geometry.job.deviations import MOST_DEVIATIONS, Deviation
 from geometry.job.fields import Table, placed, setting
 from geometry.job.limits import Limits
 from geometry.job.lists import Lists
@@ -96,6 +97,15 @@ class Job(Table):
     pressure: Pressures = setting(Pressures(), f"design pressures: any key of `pane.pressure`{ALL}")
     loads: Loads = setting(Loads(), f"loads beside the pressures: any key of `pane.loads`{ALL}")
     layers: LayerNames = setting({}, 'layer names of your office: GLASS = "G-PANE"', shown_default="as they stand")
+    deviations: Annotated[
+        tuple[Deviation, ...],
+        Field(
+            default=(),
+            alias="deviation",
+            description="deviations from a rule, for the approval pack",
+            json_schema_extra={"maxItems": MOST_DEVIATIONS, "absent": "left out", "shown_default": "none"},
+        ),
+    ]
     materials: Materials = setting(Materials(), "your own figures of materials")
     sessions: Annotated[
         tuple[Session, ...],
@@ -128,8 +138,20 @@ class Job(Table):
         for index, found, allowed in clashes([(i, pane.code, pane.revision) for i, pane in enumerate(self.panes)]):
             raise refuse(found, allowed, key=f"pane.{index}.code")
         self._pairs()
+        self._deviations()
         self._sessions()
         return self
+
+    def _deviations(self) -> None:
+        if len(self.deviations) > MOST_DEVIATIONS:
+            found = f"found {len(self.deviations)} deviations"
+            raise refuse(found, f"at most {MOST_DEVIATIONS}", key=f"deviation.{MOST_DEVIATIONS}")
+        codes = {pane.code for pane in self.panes}
+        for index, each in enumerate(self.deviations):
+            strange = [code for code in each.panes if code not in codes]
+            if strange:
+                allowed = f"codes of panes of this job: {', '.join(pane.code for pane in self.panes)}"
+                raise refuse(f"found {shown(strange[0])}", allowed, key=f"deviation.{index}.panes")
 
     def _sessions(self) -> None:
         """Hold the codes that sessions name against the panes; a pane in two sessions, or in none, is a finding."""
@@ -202,7 +224,8 @@ class Job(Table):
     @property
     def defaults_outside(self) -> str:
         """The name of the office's defaults where they lie outside the job's folder, else ""."""
-        return self.defaults or "" if self.opened is not None and self.opened.outside(self.defaults or "") else ""
+        named = self.defaults or ""
+        return named if named and self.opened is not None and self.opened.outside(named) else ""
 
     @property
     def office(self) -> dict[str, Any]:

@@ -22,7 +22,7 @@ from pydantic import model_validator
 from geometry.job import fields as f  # noqa: TC001 - pydantic reads the annotations
 from geometry.job.fields import Reads, Table, setting, whole
 from geometry.job.refusal import refuse
-from geometry.job.shared import WeatherTemperature  # noqa: TC001
+from geometry.job.shared import WeatherTemperature  # noqa: TC001 - pydantic reads the annotations
 from geometry.job.units import shown
 
 if TYPE_CHECKING:

@@ -19,7 +19,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
-from geometry.ledger.figure import Figure, Ledger, Sourced, plain
+from geometry.ledger.figure import Figure, Ledger, Sourced, plain, worked_once
 from geometry.rules.day import quantities as rules
 from geometry.rules.holding import joint as joint_rules
 from geometry.rules.rounding import mm
@@ -37,7 +37,10 @@ BREAKER = "bond-breaker tape"
 
 @dataclass(frozen=True, slots=True)
 class Quantity:
-    """One line of the list. ``sizes`` are the measures by which the article is ordered, mm: a backer's diameter, a block's sides."""
+    """One line of the list. ``sizes`` are the measures by which the article is ordered, mm: a backer's diameter, a block's sides.
+
+    ``packs`` counts those of what is bought in packs, else 0.
+    """
 
     what: str
     amount: float
@@ -46,6 +49,7 @@ class Quantity:
     basis: str
     figure: Figure | None
     sizes: tuple[float, ...] = ()
+    packs: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,6 +80,7 @@ def pack_yield(rest: Sourced) -> Sourced:
     return Sourced((100 - rest.value) / 100, rest.origin, rest.key)
 
 
+@worked_once
 def adhesive_need(subject: Subject, ledger: Ledger) -> AdhesiveNeed:
     """How much adhesive one pane takes."""
     fresh = subject.detail.uncured_bead
@@ -130,6 +135,7 @@ def _bonding(subject: Subject, ledger: Ledger) -> Iterable[Quantity]:
         packs_in_words(need.packs.value, pack) + in_hand(subject.pane.consumables.packs_in_hand),
         "volume of the bead, waste and purge",
         need.packs,
+        packs=need.packs.value,
     )
 
 
@@ -159,6 +165,7 @@ def _joint(subject: Subject, ledger: Ledger) -> Iterable[Quantity]:
         packs_in_words(packs.value, pack.value) + in_hand(subject.pane.consumables.packs_in_hand),
         "length × joint width × depth, and waste",
         packs,
+        packs=packs.value,
     )
     waste = subject.asked("consumables.backer_waste", scale=0.01)
     spare = f"{subject.pane.consumables.backer_waste:g} % for the joints"
@@ -311,12 +318,12 @@ def _pooled_row(rows: Sequence[tuple[Quantity, int, bool]], job: Job, sessions: 
         kept = in_hand(spare)
         why = "no session is given" if first.what == ADHESIVE and not job.sessions else "shared by no session"
         told = f"{panes}, each opens its own: {why}" if len(amounts) > 1 else f"{panes}, opens its own"
-    return Quantity(first.what, amount, first.unit, packs_in_words(packs, pack) + kept, told, None)
+    return Quantity(first.what, amount, first.unit, packs_in_words(packs, pack) + kept, told, None, packs=packs)
 
 
 def _packs(rows: Iterable[tuple[Quantity, int]]) -> int:
     """Packs of panes of which each opens its own."""
-    return whole_sum(row.figure.value * count for row, count in rows if row.figure is not None)
+    return whole_sum(row.packs * count for row, count in rows)
 
 
 def whole_sum(numbers: Iterable[int]) -> int:

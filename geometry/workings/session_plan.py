@@ -143,6 +143,11 @@ def session_plans(job: Job, subjects: Mapping[str, Subject] | None = None) -> tu
     )
 
 
+def vessel_sessions(job: Job) -> tuple[SessionPlan, ...]:
+    """Every session of a job, planned one after the other; of each pane only its work is kept."""
+    return tuple(_planned(job, session, {}) for session in job.sessions)
+
+
 def span_of(job: Job, session: Session) -> tuple[float, float]:
     """Minutes after midnight from the start of a session to its last press."""
     plan = _planned(job, session, {})
@@ -289,4 +294,4 @@ def _kept(job: Job, pane: Pane) -> Work | None:
     return _known[key][1]
 
 
-__all__ = ["SessionPlan", "Turn", "Work", "crew_of", "guns_of", "limit_of", "session_plans", "span_of", "turn_of"]
+__all__ = ["SessionPlan", "Turn", "Work", "crew_of", "guns_of", "limit_of", "session_plans", "span_of", "turn_of", "vessel_sessions"]

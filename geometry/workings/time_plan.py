@@ -20,6 +20,7 @@ import datetime
 from dataclasses import dataclass, fields
 from typing import TYPE_CHECKING, Any
 
+from geometry.ledger.figure import worked_once
 from geometry.rules.day import climate
 from geometry.rules.day import time_plan as rules
 from geometry.rules.day.time_plan import Rates, Step, StepKind
@@ -122,6 +123,7 @@ class DayFigures:
     latest_lift: Figure
 
 
+@worked_once
 def day_figures(subject: Subject, ledger: Ledger) -> DayFigures:
     """Work out what the plan of one pane stands on."""
     adhesive = adhesive_need(subject, ledger)

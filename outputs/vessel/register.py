@@ -142,9 +142,16 @@ def _issued(contents: VesselContents) -> Iterator[tuple[Cell, ...]]:
                 )
 
 
+def _newest_first(contents: VesselContents) -> list[Superseded]:
+    """What was moved aside, the newest issue first, the documents of each in their order."""
+    groups: dict[str, list[Superseded]] = {}
+    for each in contents.superseded:
+        groups.setdefault(each.folder, []).append(each)
+    return [each for group in reversed(groups.values()) for each in group]
+
+
 def _aside(contents: VesselContents) -> Iterator[tuple[Cell, ...]]:
-    """What was moved aside, the newest first."""
-    for each in reversed(contents.superseded):
+    for each in _newest_first(contents):
         for file in each.document.files:
             yield (
                 each.code,
@@ -258,13 +265,12 @@ def _pane_tables(contents: VesselContents) -> Iterator[Content]:
             join("State of the checks: ", tag("b", facts.told), "; mark ", AsItIs(facts.mark)),
             "; date of issue ",
             AsItIs(facts.date or NOT_GIVEN),
-            "; ",
-            tag("b", warning) if warning else "nothing that was checked is against making it",
+            join("; ", tag("b", warning)) if warning else None,
             ".",
         )
         rows = (
             (
-                AsItIs(each.number),
+                _kept_whole(each.number),
                 each.name,
                 ", ".join(each.readers),
                 _files(each, f"{facts.code}/"),
@@ -275,7 +281,14 @@ def _pane_tables(contents: VesselContents) -> Iterator[Content]:
         yield table(f"Documents of {facts.code}", ("number", "document", "for", "files with hash", "replaces"), rows)
 
 
-def _files(document: DocumentFacts, folder: str) -> Html:
+def _kept_whole(words: str) -> Html:
+    """A code, number, mark or day, which no line's end parts."""
+    from outputs.record.markup import AsItIs, tag
+
+    return tag("span", AsItIs(words), class_="code")
+
+
+def _files(document: DocumentFacts, folder: str = "") -> Html:
     from outputs.record.markup import AsItIs, join, tag
 
     parts: list[Content] = []
@@ -290,13 +303,13 @@ def _reader_table(contents: VesselContents, reader: str) -> Html:
 
     rows = (
         (
-            AsItIs(facts.code),
-            AsItIs(document.number),
+            _kept_whole(facts.code),
+            _kept_whole(document.number),
             document.name,
             AsItIs(facts.revision),
-            AsItIs(facts.date or NOT_GIVEN),
+            _kept_whole(facts.date or NOT_GIVEN),
             join(facts.told, tag("br"), tag("b", NOT_FOR_MANUFACTURE)) if facts.not_for_manufacture else facts.told,
-            AsItIs(facts.mark),
+            _kept_whole(facts.mark),
             AsItIs(", ".join(each.name.removeprefix(f"{facts.file_stem}-") for each in document.files)),
         )
         for facts, document in _of_reader(contents, reader)
@@ -320,19 +333,19 @@ def _aside_table(contents: VesselContents) -> Html:
 
     def row(each: Superseded) -> tuple[Content, ...]:
         return (
-            AsItIs(each.code),
-            AsItIs(each.document.number),
+            _kept_whole(each.code),
+            _kept_whole(each.document.number),
             each.document.name,
             AsItIs(each.revision),
-            AsItIs(each.mark),
-            AsItIs(each.date_of_issue or NOT_GIVEN),
+            _kept_whole(each.date_of_issue or NOT_GIVEN),
             AsItIs(each.by),
-            AsItIs(each.date or NOT_GIVEN),
-            _files(each.document, f"{each.folder}/"),
+            _kept_whole(each.date or NOT_GIVEN),
+            AsItIs(each.folder),
+            _files(each.document),
         )
 
-    headings = ("pane", "number", "document", "revision", "mark", "date of issue", "superseded by", "on", "files with hash")
-    return table("Moved aside, the newest first", headings, (row(each) for each in reversed(contents.superseded)))
+    headings = ("pane", "number", "document", "revision", "date of issue", "superseded by", "on", "now in", "files with hash")
+    return table("Moved aside, the newest issue first", headings, (row(each) for each in _newest_first(contents)))
 
 
 __all__ = ["COLUMNS", "readers_of", "register_files", "release_words"]
