@@ -131,16 +131,9 @@ def turn_of(subject: Subject) -> Turn | None:
     return Turn(session, title_of(subject.job, session), own.plan, people, guns, steps, tuple(without))
 
 
-def session_plans(job: Job, subjects: Mapping[str, Subject] | None = None) -> tuple[SessionPlan, ...]:
-    """Every session of a job that holds one of the given panes, planned; the other panes of it are built for it, one after the other.
-
-    Without ``subjects`` every session of the job.
-    """
-    return tuple(
-        _planned(job, session, subjects or {})
-        for session in job.sessions
-        if subjects is None or any(code in subjects for code in session.panes)
-    )
+def session_plans(job: Job, subjects: Mapping[str, Subject]) -> tuple[SessionPlan, ...]:
+    """Every session of a job that holds one of the given panes, planned; the other panes of it are built for it."""
+    return tuple(_planned(job, session, subjects) for session in job.sessions if any(code in subjects for code in session.panes))
 
 
 def vessel_sessions(job: Job) -> tuple[SessionPlan, ...]:
