@@ -12,6 +12,7 @@ from pathlib import Path
 ROOT = Path(__file__).resolve().parents[1]
 WHOLE = {
     ("geometry/plate/nodes.py", "sum(map(len, taken))"),
+    ("geometry/job/model.py", "sum((pieces.get(code, 1) for code in session.panes))"),
     ("geometry/job/units.py", "sum((Fraction(part) for part in number.lstrip('+-').split()), Fraction(0))"),
     ("geometry/workings/quantities.py", "sum(numbers)"),  # packs
     ("geometry/workings/session_schedule.py", "sum(numbers)"),  # people and guns

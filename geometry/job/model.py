@@ -23,7 +23,7 @@ from geometry.job.merging import SHARED, VESSEL_ONLY, Places
 from geometry.job.pane import Pane, file_stem
 from geometry.job.refusal import near, refuse
 from geometry.job.section_tables import Bond, Frame, Joint, Pressures, SharedFrit, SharedGlass, SharedRecess
-from geometry.job.session import MOST_SESSIONS, Session
+from geometry.job.session import MOST_PANES_IN_ONE, MOST_SESSIONS, Session
 from geometry.job.setting_out import SettingOut
 from geometry.job.shared import (
     Adhesive,
@@ -157,8 +157,13 @@ class Job(Table):
         """Hold the codes that sessions name against the panes; a pane in two sessions, or in none, is a finding."""
         if len(self.sessions) > MOST_SESSIONS:
             raise refuse(f"found {len(self.sessions)} sessions", f"at most {MOST_SESSIONS}", key=f"session.{MOST_SESSIONS}")
-        codes = [pane.code for pane in self.panes]
+        pieces = {pane.code: pane.quantity for pane in self.panes}
+        codes = list(pieces)
         for index, session in enumerate(self.sessions):
+            several = sum(pieces.get(code, 1) for code in session.panes)
+            if several > MOST_PANES_IN_ONE:
+                found = f"found {several} panes in one session, each of the quantity of a pane counted"
+                raise refuse(found, f"at most {MOST_PANES_IN_ONE}", key=f"session.{index}.panes")
             for place, code in enumerate(session.panes):
                 if code not in codes:
                     key = f"session.{index}.panes.{place}"

@@ -31,6 +31,7 @@ if TYPE_CHECKING:
 
 MOST_SESSIONS = 60
 MOST_PANES_IN_ONE = 40
+"""Panes in one session, pieces of one code counted each."""
 MOST_CREW = 20
 
 
@@ -210,6 +211,7 @@ def _climate_over(shared: Any, own: dict[str, Any]) -> dict[str, Any]:
 
 
 __all__ = [
+    "MOST_PANES_IN_ONE",
     "MOST_SESSIONS",
     "Reading",
     "Session",

@@ -27,7 +27,7 @@ from geometry.rules.day import quantities as rules
 from geometry.rules.day.time_plan import Step, StepKind
 from geometry.workings.quantities import pack_yield, whole_sum
 from geometry.workings.session_people import Task, tasks_of
-from geometry.workings.session_schedule import PaneWork, scheduled
+from geometry.workings.session_schedule import PaneWork, last_scheduled, scheduled
 from geometry.workings.time_plan import DayFigures, alone, begins_of, day_figures
 
 if TYPE_CHECKING:
@@ -127,7 +127,7 @@ def turn_of(subject: Subject) -> Turn | None:
         else:
             works += [work.plan] * pane.quantity
     people, guns = len(crew_of(session, panes)), guns_of(session, panes)
-    steps = scheduled([*works, own.plan], people=people, guns=guns)[-1]
+    steps = last_scheduled([*works, own.plan], people=people, guns=guns)
     return Turn(session, title_of(subject.job, session), own.plan, people, guns, steps, tuple(without))
 
 

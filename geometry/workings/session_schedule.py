@@ -21,6 +21,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from typing import Literal
 
 from geometry.rules.day.time_plan import Step, StepKind, on_clock
@@ -144,17 +145,26 @@ def scheduled(panes: Sequence[PaneWork], *, people: int, guns: int) -> tuple[tup
 
     The place of a pane hangs on those before it alone.
     """
-    free = Free(people, guns)
-    found: list[tuple[Step, ...] | None] = []
-    for pane in panes:
-        if pane.people > people or pane.guns > guns:
-            found.append(None)
-            continue
-        steps = _placed(pane, free)
-        for step in steps:
-            free.take(step.start, step.end, pane.taken_by(step), pane.guns if step.kind is StepKind.BEAD else 0)
-        found.append(steps)
-    return tuple(found)
+    works = tuple(panes)
+    return tuple(_laid(works[: place + 1], people, guns)[0] for place in range(len(works)))
+
+
+def last_scheduled(panes: Sequence[PaneWork], *, people: int, guns: int) -> tuple[Step, ...] | None:
+    """The steps of the last pane alone, as :func:`scheduled` has them."""
+    return _laid(tuple(panes), people, guns)[0]
+
+
+@lru_cache(maxsize=256)
+def _laid(panes: tuple[PaneWork, ...], people: int, guns: int) -> tuple[tuple[Step, ...] | None, Free]:
+    """The steps of the last of some panes, and what is free after it: the panes before it are laid once."""
+    before = _laid(panes[:-1], people, guns)[1] if len(panes) > 1 else Free(people, guns)
+    pane = panes[-1]
+    if pane.people > people or pane.guns > guns:
+        return None, before
+    steps, free = _placed(pane, before), before.copy()
+    for step in steps:
+        free.take(step.start, step.end, pane.taken_by(step), pane.guns if step.kind is StepKind.BEAD else 0)
+    return steps, free
 
 
 def blocks_of(pane: PaneWork) -> tuple[Block, ...]:
@@ -261,4 +271,4 @@ def _too_long(pane: PaneWork, blocks: Sequence[Block], steps: Sequence[Step]) ->
             yield next(block for block in blocks if block.chain == face and any(step.kind is kind for step in block.steps)), by
 
 
-__all__ = ["Block", "Free", "PaneWork", "blocks_of", "longest_of", "scheduled", "waits_of"]
+__all__ = ["Block", "Free", "PaneWork", "blocks_of", "last_scheduled", "longest_of", "scheduled", "waits_of"]

@@ -217,12 +217,10 @@ def begins_of(subject: Subject) -> float:
 def planned(subject: Subject, ledger: Ledger, day: DayFigures) -> TimePlan:
     """The plan by the clock from figures that are already worked out: that of the pane's session, or as if it were alone."""
     work, turn = subject.pane.work, subject.turn
-    steps = None if turn is None else turn.steps
-    free: dict[str, Any] = {}
-    if steps is None:
-        ready, together = alone(subject, day)
-        steps = ready + together
-    else:
+    ready, together = alone(subject, day)  # asked for in a session too: its clock hangs on all that this reads
+    steps, free = ready + together, dict[str, Any]()
+    if turn is not None and turn.steps is not None:
+        steps = turn.steps
         free = {"people_free": next(step.start for step in steps if step.kind is StepKind.CLIMATE_CHECK)}
     ends = {chain: max(step.end for step in steps if step.chain == chain) for chain in ("frame", "glass")}
     starts: float = ledger.work(

@@ -8,9 +8,10 @@ from pathlib import Path
 import pytest
 
 from geometry.detail.build import build_detail
-from geometry.findings.check import check_pane
+from geometry.findings.check import CHECKS, check_pane, quick_findings
 from geometry.findings.day.session_checks import APART, GUNS, IN_DAY, IN_ONE, PEOPLE, READ_FIRST, SAME_AIR
-from geometry.job import job_of
+from geometry.findings.proving import found_after, made
+from geometry.job import job_of, with_changes
 from geometry.ledger.figure import Ledger
 from geometry.ledger.finding import Verdict
 from geometry.rules.day.quantities import packs_needed, packs_opened
@@ -19,6 +20,7 @@ from geometry.workings.session_plan import session_plans
 from geometry.workings.session_releases import Release, bonded_on, releases_of
 from geometry.workings.subject import Subject
 from geometry.workings.time_plan import clock, time_plan_of
+from geometry.workings.watched import SharingLedger
 
 SAMPLE = (Path(__file__).parents[3] / "samples" / "sessions.toml").read_text(encoding="utf-8")
 
@@ -188,3 +190,19 @@ def test_releases_by_date():
     assert (bonded_on(night) - night.date).days == 1
     bare = releases_of(plan("P-1", ("date = 2026-05-04", "# no date")))
     assert all(each.date is None and each.day is not None for each in bare)
+
+
+@pytest.mark.parametrize(
+    "changes",
+    [{"work.abrade": 40.0}, {"work.bead_rate": 20.0}, {"bond.width": 16.0}, {"climate.air": 30.0}, {"work.clock_step": 0.0}, {"work.lift": 9.0}],
+    ids=lambda changes: next(iter(changes)),
+)
+def test_a_trial_of_a_pane_in_a_session_finds_what_a_check_made_anew_finds(changes):
+    """What a trial takes from the pane before the change must not hang on the clock of the session."""
+    before = subjects()["P-2"]
+    job = with_changes(before.job, "P-2", changes)
+    pane = next(each for each in job.panes if each.code == "P-2")
+    after = Subject(job, pane, build_detail(job, pane), before)
+    tried = [(each.name, each.verdict, each.value, each.limit) for each in found_after(made(CHECKS, before, SharingLedger()), after)]
+    anew = [(each.name, each.verdict, each.value, each.limit) for each in quick_findings(Subject(job, pane, build_detail(job, pane)))]
+    assert tried == anew

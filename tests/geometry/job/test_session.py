@@ -87,6 +87,11 @@ def test_one_fault_tells_where_and_what(old, new, key, says):
     assert problem.line is not None
 
 
+def test_more_pieces_than_a_session_can_hold_are_refused():
+    problem = fault(SESSION + PANES.replace('code = "W2"', 'code = "W2"\nquantity = 40'))
+    assert problem.key == "session, entry 1.panes" and problem.found.startswith("found 41 panes")
+
+
 def test_a_pane_in_two_sessions_is_read_and_follows_the_first():
     found = job(SESSION + '[[session]]\npanes = ["W2", "W3"]\nstart = 12:00:00\n' + PANES)
     second = pane(found, "W2")
