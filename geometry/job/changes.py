@@ -20,8 +20,8 @@ from geometry.job.model import Job
 from geometry.job.pane import Pane
 from geometry.job.reading import judged
 
-_NAMES = ("code", "revision")
-"""Keys that have to differ from those of the other panes."""
+_NAMES = ("code", "revision", "type")
+"""Keys that have to differ from those of the other panes, or on which other tables hang."""
 
 
 def with_changes(job: Job, code: str, changes: Mapping[str, Any]) -> Job:
@@ -68,7 +68,7 @@ def _quick(
     shared = {key.split(".")[0] for key in of_vessel}
     if "outline" in names and (old.outline_worked_out or "radius" in (job.complete.get("recess") or {})):
         return None  # a shared corner radius hangs on the form of the outline
-    if names & set(_NAMES) or not shared <= set(Job.model_fields) - {"panes", "defaults"}:
+    if names & set(_NAMES) or not shared <= set(Job.model_fields) - {"panes", "defaults", "types", "schedule", "columns"}:
         return None
     complete = dict(job.complete)
     try:

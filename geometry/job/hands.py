@@ -21,7 +21,7 @@ from geometry.job.fields import PANE_SIZE, PLACE
 from geometry.job.merging import merged, with_shared
 
 if TYPE_CHECKING:
-    from geometry.job.positions import KeyPath
+    from geometry.job.positions import KeyPath, Place
     from geometry.job.problem import Problem
 
 BOTH = "port and starboard"
@@ -37,9 +37,9 @@ def code_of_hand(code: str, side: str) -> str:
 
 
 def both_hands(
-    table: Mapping[str, Any], lines: Mapping[KeyPath, int], office: Mapping[str, Any]
-) -> tuple[dict[str, Any], dict[KeyPath, int]]:
-    """The tables of a job, and the lines of their keys, with a pane for each hand where a pane asks for both.
+    table: Mapping[str, Any], lines: Mapping[KeyPath, Place], office: Mapping[str, Any]
+) -> tuple[dict[str, Any], dict[KeyPath, Place]]:
+    """The tables of a job, and the places of their keys, with a pane for each hand where a pane asks for both.
 
     A pane that asks for it and cannot have it is left as it is; the model refuses it.
     """

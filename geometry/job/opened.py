@@ -16,6 +16,7 @@ from typing import TYPE_CHECKING, Any
 if TYPE_CHECKING:
     from geometry.incoming import Incoming
     from geometry.incoming.drawing import Drawing, Pick
+    from geometry.incoming.schedule_table import ScheduleFile
 
 
 @dataclass
@@ -25,6 +26,7 @@ class Opened:
     folder: Path = field(default_factory=Path)
     _drawings: dict[str, Drawing] = field(default_factory=dict)
     _found: dict[Any, Incoming] = field(default_factory=dict)
+    _schedules: dict[str, ScheduleFile] = field(default_factory=dict)
 
     def drawing(self, name: str, pick: Pick) -> Incoming:
         """The outline that is asked for of a drawing. Raises ``IncomingError``."""
@@ -43,6 +45,14 @@ class Opened:
         if key not in self._found:
             self._found[key] = self._named(name, _survey(self.folder / name, name, asked))
         return self._found[key]
+
+    def schedule(self, name: str) -> ScheduleFile:
+        """The cells of a schedule. Raises ``IncomingError``."""
+        from geometry.incoming.schedule_table import read_schedule
+
+        if name not in self._schedules:
+            self._schedules[name] = read_schedule(self.folder / name, name)
+        return self._schedules[name]
 
     def _named(self, name: str, found: Incoming) -> Incoming:
         outside = self.outside(name)
