@@ -11,7 +11,7 @@ format
 from __future__ import annotations
 
 from collections.abc import Callable, Collection
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
@@ -41,44 +41,50 @@ class Document:
     supplier: bool = False  # it is made from: it shows the pane as ordered, whatever came back
 
 
-def sheet_files(name: str, sheets: tuple[Sheet, ...], formats: Collection[str], *, date: datetime.date | None = None) -> Files:
+def sheet_files(
+    name: str, sheets: tuple[Sheet, ...], formats: Collection[str], *, date: datetime.date | None = None, carried: bytes = b""
+) -> Files:
     """The sheets of one document in the formats asked for; of several sheets each has a picture of its own, numbered from 1.
 
-    ``date`` is the day of the job, told by the PDF.
+    ``date`` is the day of the job, told by the PDF; ``carried`` the parcel of the job.
     """
     files: Files = {}
     if "dxf" in formats:
         from outputs.files.dxf import dxf_bytes
 
-        files[f"-{name}.dxf"] = dxf_bytes(*sheets)
+        files[f"-{name}.dxf"] = dxf_bytes(*sheets, carried=carried)
     if "svg" in formats:
         from outputs.files.svg import svg_bytes
 
         for count, sheet in enumerate(sheets, start=1):
-            files[f"-{name}{f'-{count}' if len(sheets) > 1 else ''}.svg"] = svg_bytes(sheet)
+            files[f"-{name}{f'-{count}' if len(sheets) > 1 else ''}.svg"] = svg_bytes(sheet, carried=carried)
     if "pdf" in formats:
         from outputs.files.pdf import pdf_bytes
 
-        files[f"-{name}.pdf"] = pdf_bytes(sheets, date=date)
+        files[f"-{name}.pdf"] = pdf_bytes(sheets, date=date, carried=carried)
     return files
+
+
+def _sheets(name: str, sheets: tuple[Sheet, ...], contents: Contents, formats: Collection[str]) -> Files:
+    return sheet_files(name, sheets, formats, date=contents.job.sheet.date, carried=contents.carried)
 
 
 def _detail(contents: Contents, formats: Collection[str]) -> Files:
     from outputs.sheets.detail_sheet import detail_of
 
-    return sheet_files("detail", (detail_of(contents),), formats, date=contents.job.sheet.date)
+    return _sheets("detail", (detail_of(contents),), contents, formats)
 
 
 def _card(contents: Contents, formats: Collection[str]) -> Files:
     from outputs.sheets.card import card_sheets
 
-    return sheet_files("card", card_sheets(contents), formats, date=contents.job.sheet.date)
+    return _sheets("card", card_sheets(contents), contents, formats)
 
 
 def _pane(contents: Contents, formats: Collection[str]) -> Files:
     from outputs.sheets.pane_sheet import pane_sheet
 
-    return sheet_files("pane", (pane_sheet(contents),), formats, date=contents.job.sheet.date)
+    return _sheets("pane", (pane_sheet(contents),), contents, formats)
 
 
 def _glass(contents: Contents, _formats: Collection[str]) -> Files:
@@ -117,14 +123,13 @@ def _template(contents: Contents, formats: Collection[str]) -> Files:
 
     if "pdf" not in formats:  # it is there to be printed
         return {}
-    words = contents.job.sheet
-    return sheet_files("template", template_sheets(contents, size=words.template_paper), ("pdf",), date=words.date)
+    return _sheets("template", template_sheets(contents, size=contents.job.sheet.template_paper), contents, ("pdf",))
 
 
 def _label(contents: Contents, formats: Collection[str]) -> Files:
     from outputs.sheets.label import label_sheets
 
-    return sheet_files("label", label_sheets(contents), formats, date=contents.job.sheet.date)
+    return _sheets("label", label_sheets(contents), contents, formats)
 
 
 DOCUMENTS: tuple[Document, ...] = (
@@ -143,7 +148,14 @@ def document_files(contents: Contents, names: Collection[str], formats: Collecti
     """Every file of the named documents of one pane, by its whole name. Raises what the documents raise."""
     stem = contents.pane.file_stem
     wanted = [each for each in DOCUMENTS if each.name in names]
-    ordered = contents.as_ordered() if any(each.supplier for each in wanted) else contents
+    from outputs.files.carried import job_parcel, order_parcel
+
+    ordered = contents
+    if any(each.supplier for each in wanted):
+        ordered = contents.as_ordered()
+        ordered = replace(ordered, carried=order_parcel(ordered))
+    if any(not each.supplier for each in wanted):
+        contents = replace(contents, carried=job_parcel(contents))
     return {
         f"{stem}{ending}": data
         for each in wanted

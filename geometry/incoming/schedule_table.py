@@ -115,13 +115,6 @@ def letters(column: int) -> str:
     return found
 
 
-def read_schedule(path: Path, name: str) -> ScheduleFile:
-    """The cells of a schedule; ``name`` is how the file is called in sentences. Raises ``IncomingError``."""
-    from geometry.incoming.opening import bytes_of
-
-    return schedule_of(bytes_of(path, name, most=MOST_BYTES, what=ALLOWED), name)
-
-
 def schedule_of(data: bytes, name: str) -> ScheduleFile:
     """The cells in the bytes of a schedule: what the bytes are decides, not the ending of the name. Raises ``IncomingError``."""
     if data[:4] == b"PK\x03\x04":
@@ -152,6 +145,5 @@ __all__ = [
     "ScheduleFile",
     "Sheet",
     "letters",
-    "read_schedule",
     "schedule_of",
 ]

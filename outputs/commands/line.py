@@ -45,7 +45,8 @@ def commands() -> None:
 
 
 @commands.command(short_help="Write a first job file of one pane, with comments.")
-@click.argument("file", required=False, default="pane.toml")
+@click.argument("file", required=False)
+@click.option("--from", "drawing", metavar="DRAWING", help="Take the job out of a sheet that was drawn from it: DXF, SVG or PDF.")
 @click.option("--shape", metavar="WORD", help="rectangle, polygon, circle, ellipse or path.")
 @click.option("--width", metavar="MM", help="Width of a rectangle or ellipse; a size may carry its unit: '35.5 in'.")
 @click.option("--height", metavar="MM", help="Height of a rectangle or ellipse.")
@@ -62,8 +63,11 @@ def commands() -> None:
 @click.option("--frame", metavar="WORD", help="aluminium, steel, stainless, grp, timber_along, timber_across, plywood or cfrp.")
 @click.option("--glass", metavar="MM", help="One ply, 8, or plies and interlayers from outside inwards: 6+1.52+6.")
 @click.option("--code", metavar="CODE", help="Short mark of the pane; names its files. Left out: P1.")
-def start(file: str, **options: str | None) -> int:
+def start(file: str | None, drawing: str | None, **options: str | None) -> int:
     """Write a first job file of one pane into FILE (left out: pane.toml; -: print it), with comments, valid as it is.
+
+    With --from the job is the one that a sheet carries, with what it reads beside it; FILE left out: <code>-<revision>.toml. A sheet
+    for the supplier carries his part only: outline, make-up and print.
 
     On a terminal it asks for what the options leave open. On a pipe an example stands in, and the file says so. A file that is
     there already is never overwritten.
@@ -71,9 +75,14 @@ def start(file: str, **options: str | None) -> int:
     \b
     Exit code 0: done. 2: an option is wrong or the file cannot be written; nothing was written.
     """  # noqa: D301 - the backspace keeps the lines below it apart
+    given = {name: value for name, value in options.items() if value is not None}
+    if drawing is not None:
+        from outputs.commands.carried_job import start_from
+
+        return start_from(drawing, file, list(given))
     from outputs.commands.start import start as run
 
-    return run(file, {name: value for name, value in options.items() if value is not None})
+    return run(file or "pane.toml", given)
 
 
 @commands.command(short_help="Draw the documents of every pane.")
@@ -98,7 +107,7 @@ def start(file: str, **options: str | None) -> int:
 @click.option(
     "--since",
     metavar="FILE",
-    help="An older job file, or the data file of its record: what moved since is listed, in mm, and marked on the views.",
+    help="An older job file, a drawing of it, or the data file of its record: what moved since is listed, in mm, and marked.",
 )
 @click.option("--json", "as_json", is_flag=True, help="Print what was written, and every figure, as JSON.")
 def draw(
