@@ -11,6 +11,7 @@ from __future__ import annotations
 
 import datetime
 import io
+import re
 import warnings
 import zipfile
 from typing import TYPE_CHECKING, Any
@@ -21,6 +22,7 @@ from geometry.incoming.schedule_table import ALLOWED, MOST_COLUMNS, MOST_ROWS, C
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
+_ANEW = re.compile(rb"""fullCalcOnLoad\s*=\s*["'](?:1|true)["']""")
 MOST_UNPACKED = 40_000_000
 MOST_PARTS = 500
 MOST_SHEETS = 50
@@ -29,11 +31,10 @@ MOST_MERGED = 100_000
 
 def sheets_of(data: bytes, name: str) -> tuple[Sheet, ...]:
     """The sheets of a workbook in their order. Raises ``IncomingError``."""
-    _harmless(data, name)
+    stale = _harmless(data, name)
     values, formulas = _opened(data, name, results=True), _opened(data, name, results=False)
     if len(values.worksheets) > MOST_SHEETS:
         raise IncomingError(f"{name} has {len(values.worksheets)} sheets", f"at most {MOST_SHEETS}")
-    stale = bool(values.calculation is not None and values.calculation.fullCalcOnLoad)
     pairs = zip(values.worksheets, formulas.worksheets, strict=True)
     found = tuple(_sheet(of_values, of_formulas, stale, name) for of_values, of_formulas in pairs)
     if not any(sheet.rows for sheet in found):
@@ -41,8 +42,11 @@ def sheets_of(data: bytes, name: str) -> tuple[Sheet, ...]:
     return found
 
 
-def _harmless(data: bytes, name: str) -> None:
-    """Refuse what is no plain workbook, or unpacks to more than a schedule can be, before anything of it is unpacked."""
+def _harmless(data: bytes, name: str) -> bool:
+    """Refuse what is no plain workbook, or unpacks to more than a schedule can be, before anything of it is unpacked.
+
+    Whether the workbook asks to be worked out anew: its stored results are none.
+    """
     try:
         with zipfile.ZipFile(io.BytesIO(data)) as packed:
             parts = packed.infolist()
@@ -65,6 +69,7 @@ def _harmless(data: bytes, name: str) -> None:
             for part in parts:
                 if part.filename.endswith((".xml", ".rels")) and b"<!DOCTYPE" in packed.read(part):
                     raise IncomingError(f"{name} declares entities of its own, which no spreadsheet does", ALLOWED)
+            return _ANEW.search(packed.read("xl/workbook.xml")) is not None
     except IncomingError:
         raise
     except Exception as error:  # a damaged archive fails in many ways

@@ -180,7 +180,13 @@ class _Joining:
         if len(self.schedule.sheets) > 1 and self.asked.sheet is None:
             self.found.told.append(f"{where}: the only one of {len(self.schedule.sheets)} sheets with a row of heads")
         if self.sheet.formulas:
-            self.found.told.append(f"{where}: {self.sheet.formulas} formulas are read by their stored results")
+            count = self.sheet.formulas
+            cells = (
+                "cell with a formula is read by its stored result"
+                if count == 1
+                else "cells with formulas are read by their stored results"
+            )
+            self.found.told.append(f"{where}: {count} {cells}")
 
     def _not_there(self, table: SheetTable) -> None:
         """Heads that the job names and the schedule does not have."""
@@ -235,7 +241,8 @@ class _Joining:
                 continue
             self._spots(pane, len(panes), table)
             panes.append(pane.table)
-        self.found.table["pane"] = panes
+        if panes:
+            self.found.table["pane"] = panes
 
     def _heads_at(self, table: SheetTable) -> int:
         from geometry.job.schedule_sheet import heads_row

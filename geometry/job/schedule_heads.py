@@ -48,7 +48,7 @@ PLAIN: dict[str, tuple[str, ...]] = {
     "glass.treatment": ("treatment", "glass treatment"),
     "glass.interlayer_material": ("interlayer", "interlayer material"),
     "recess.depth": ("recess depth", "depth of recess", "rebate depth"),
-    "recess.landing": ("landing", "landing width"),
+    "recess.landing": ("landing", "landing width", "recess landing"),
     "recess.radius": ("recess radius", "recess corner radius"),
     "joint.width": ("joint", "joint width"),
     "joint.backfill_depth": ("backfill depth", "depth of backfill"),
