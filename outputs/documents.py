@@ -22,6 +22,8 @@ if TYPE_CHECKING:
 
 FORMATS = ("dxf", "svg", "pdf")
 """Formats of a sheet, in the order in which they are written."""
+READERS = ("office", "supplier", "fitter", "engineer", "yard")
+"""Who works from the documents of a pane."""
 RECORD = "record"
 """The calculation record: pages and data, not a sheet; it tells of all panes together as well."""
 
@@ -39,6 +41,8 @@ class Document:
     says: str
     made: Callable[[Contents, Collection[str]], Files]
     supplier: bool = False  # it is made from: it shows the pane as ordered, whatever came back
+    readers: tuple[str, ...] = ("office",)  # who works from it
+    letter: str = ""  # ends its identification number; "": it carries none of its own, and goes by its name
 
 
 def sheet_files(
@@ -133,14 +137,42 @@ def _label(contents: Contents, formats: Collection[str]) -> Files:
 
 
 DOCUMENTS: tuple[Document, ...] = (
-    Document("detail", "detail sheet: plan, sections and corner, for drawing office and yard", _detail),
-    Document("pane", "pane sheet: glass and print alone, for the supplier of the glass", _pane, supplier=True),
-    Document("card", "fitter's card: where every block stands and when every step begins, A4, two sides", _card),
-    Document("glass", "outline of the glass, full size, to cut from", _glass, supplier=True),
-    Document("print", "film of the print, full size, from outside and mirrored", _print, supplier=True),
-    Document("template", "the pane at 1:1 on pages of A4 or A3 to lay together, and the notch of the nozzle (PDF)", _template),
-    Document("label", "labels for each pane and its crate, ten to an A4", _label),
+    Document(
+        "detail",
+        "detail sheet: plan, sections and corner, for drawing office and yard",
+        _detail,
+        readers=("office", "engineer", "yard"),
+        letter="D",
+    ),
+    Document(
+        "pane",
+        "pane sheet: glass and print alone, for the supplier of the glass",
+        _pane,
+        supplier=True,
+        readers=("office", "supplier"),
+        letter="P",
+    ),
+    Document(
+        "card",
+        "fitter's card: where every block stands and when every step begins, A4, two sides",
+        _card,
+        readers=("fitter",),
+        letter="F",
+    ),
+    Document("glass", "outline of the glass, full size, to cut from", _glass, supplier=True, readers=("supplier",)),
+    Document("print", "film of the print, full size, from outside and mirrored", _print, supplier=True, readers=("supplier",)),
+    Document(
+        "template",
+        "the pane at 1:1 on pages of A4 or A3 to lay together, and the notch of the nozzle (PDF)",
+        _template,
+        readers=("fitter", "yard"),
+        letter="T",
+    ),
+    Document(
+        "label", "labels for each pane and its crate, ten to an A4", _label, readers=("supplier", "fitter", "yard"), letter="L"
+    ),
 )
+RECORD_READERS, RECORD_LETTER = ("office", "engineer"), "C"
 NAMES = (*(each.name for each in DOCUMENTS), RECORD)
 
 
@@ -163,4 +195,15 @@ def document_files(contents: Contents, names: Collection[str], formats: Collecti
     }
 
 
-__all__ = ["DOCUMENTS", "FORMATS", "NAMES", "RECORD", "Document", "document_files", "sheet_files"]
+__all__ = [
+    "DOCUMENTS",
+    "FORMATS",
+    "NAMES",
+    "READERS",
+    "RECORD",
+    "RECORD_LETTER",
+    "RECORD_READERS",
+    "Document",
+    "document_files",
+    "sheet_files",
+]

@@ -139,6 +139,41 @@ def draw(
     return _answered(as_json, lambda: run(job, output, codes, wanted))
 
 
+@commands.command(short_help="Issue every document of every pane, and the register, into one folder.")
+@click.argument("job")
+@click.option("-o", "--output", metavar="FOLDER", help="Folder of the issue. Left out: <name of the job file>-issue, here.")
+@click.option(
+    "--workers",
+    type=click.IntRange(1, 256),
+    metavar="COUNT",
+    help="Processes that draw side by side. Left out: as many as there are cores at hand.",
+)
+@click.option("--no-plate", is_flag=True, help="Leave out the pane bent on its bead, which takes seconds; the sheets say so.")
+@click.option("--json", "as_json", is_flag=True, help="Print what was issued as JSON.")
+def issue(job: str, output: str | None, workers: int | None, no_plate: bool, as_json: bool) -> int:
+    """Issue the file JOB (-: the standard input) into a folder: every document of every pane, in a folder for each, and the register.
+
+    A pane whose input and program are as before, and whose files stand as they were written, is up to date and left. A file of an issue
+    that was changed or is missing is written again: work on copies. Documents of an older revision, and of panes that are no longer in
+    the job, are moved into the folder "superseded", and the register says by what they were; files that no issue wrote stay. A run that
+    was stopped leaves no half file, and the next one goes on from there. One folder is for one job.
+
+    A pane that cannot be drawn does not stop the others. It is named with its reason, here and in the register, and the exit code is 2
+    whatever the others come to: the folder is not the whole job.
+
+    \b
+    Exit code 0: done, nothing fails.
+              1: done, and at least one finding fails.
+              2: the input or the folder is wrong and nothing was written; or a pane could not be drawn, and the others were.
+              3: a fault of the program.
+    """  # noqa: D301 - the backspace keeps the lines below it apart
+    from outputs.commands.issue import Wanted
+    from outputs.commands.issue import issue as run
+
+    wanted = Wanted(workers, plate=not no_plate, as_json=as_json)
+    return _answered(as_json, lambda: run(job, output, wanted))
+
+
 @commands.command(short_help="Check every pane: what holds, what fails, what to do.")
 @click.argument("job", nargs=-1, required=True)
 @click.option("--pane", "codes", metavar="CODE", multiple=True, help="Check this pane only; may be given more than once.")
@@ -252,4 +287,4 @@ def _answered(as_json: bool, run: Callable[[], int]) -> int:
         raise
 
 
-__all__ = ["check", "commands", "compare", "draw", "fit", "keys", "start"]
+__all__ = ["check", "commands", "compare", "draw", "fit", "issue", "keys", "start"]

@@ -14,6 +14,7 @@ No list holds the details or the checks of all panes: of a pane that is drawn on
 from __future__ import annotations
 
 import dataclasses
+import hashlib
 import math
 import types
 import typing
@@ -33,12 +34,21 @@ _Facts = TypeVar("_Facts")
 
 @dataclass(frozen=True, slots=True)
 class FileFacts:
-    """One file of a pane: its name in the folder of the pane, the document that it shows, SHA-256 and length in bytes."""
+    """One file: its name in its folder, SHA-256 and length in bytes."""
 
     name: str
-    document: str
     sha256: str
     length: int
+
+
+@dataclass(frozen=True, slots=True)
+class DocumentFacts:
+    """One document of a pane: its name in ``outputs.documents``, its identification number, who works from it, its files."""
+
+    name: str
+    number: str
+    readers: tuple[str, ...]
+    files: tuple[FileFacts, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -181,6 +191,7 @@ class PaneFacts:
     pressure_outward: float | None
     pressure_inward: float | None
     as_made: bool
+    glass_cuts_recess: bool  # as drawn it lies outside its recess somewhere: it cannot be fitted
     width: float
     height: float
     area_m2: float
@@ -191,7 +202,12 @@ class PaneFacts:
     quantities: tuple[QuantityFacts, ...]
     blocks: tuple[BlockFacts, ...]
     day: DayFacts | None
-    files: tuple[FileFacts, ...] = ()
+    documents: tuple[DocumentFacts, ...] = ()
+
+    @property
+    def files(self) -> tuple[FileFacts, ...]:
+        """The files of all its documents."""
+        return tuple(file for each in self.documents for file in each.files)
 
     @property
     def file_stem(self) -> str:
@@ -200,13 +216,18 @@ class PaneFacts:
 
         return file_stem(self.code, self.revision)
 
-    def with_files(self, files: Iterable[FileFacts]) -> PaneFacts:
-        """The same with the files that were made of it."""
-        return dataclasses.replace(self, files=tuple(files))
+    def with_documents(self, documents: Iterable[DocumentFacts]) -> PaneFacts:
+        """The same with the documents that were made of it."""
+        return dataclasses.replace(self, documents=tuple(documents))
+
+
+def file_facts(name: str, data: bytes) -> FileFacts:
+    """The facts of one file."""
+    return FileFacts(name, hashlib.sha256(data).hexdigest(), len(data))
 
 
 def facts_of(check: PaneCheck) -> PaneFacts:
-    """The facts of a checked pane, its files left out."""
+    """The facts of a checked pane, its documents left out."""
     subject, state = check.subject, check.state
     pane, detail, job = subject.pane, subject.detail, subject.job
     box = _box(subject)
@@ -245,6 +266,7 @@ def facts_of(check: PaneCheck) -> PaneFacts:
         pressure_outward=_known(pane.pressure.outward),
         pressure_inward=_known(pane.pressure.inward),
         as_made=detail.placed is not None,
+        glass_cuts_recess=detail.glass_cuts_recess,
         width=box[0],
         height=box[1],
         area_m2=_number(detail.area / 1e6),
@@ -404,8 +426,8 @@ def as_data(facts: Any) -> dict[str, Any]:
 def from_data(kind: type[_Facts], data: Mapping[str, Any]) -> _Facts:
     """Facts of a kind (``PaneFacts``, ``FileFacts`` ...) from plain data. Raises ``ValueError`` where these are no such facts.
 
-    >>> from_data(FileFacts, as_data(FileFacts("a.dxf", "detail", "00", 3)))
-    FileFacts(name='a.dxf', document='detail', sha256='00', length=3)
+    >>> from_data(FileFacts, as_data(FileFacts("a.dxf", "00", 3)))
+    FileFacts(name='a.dxf', sha256='00', length=3)
     """
     found: _Facts = _read(kind, data)
     return found
@@ -442,6 +464,7 @@ def _read(kind: Any, data: Any) -> Any:
 __all__ = [
     "BlockFacts",
     "DayFacts",
+    "DocumentFacts",
     "FileFacts",
     "FindingFacts",
     "GlassFacts",
@@ -450,5 +473,6 @@ __all__ = [
     "QuantityFacts",
     "as_data",
     "facts_of",
+    "file_facts",
     "from_data",
 ]

@@ -53,7 +53,7 @@ def test_facts_say_what_the_check_says(check):
         lambda told: told.update(fail="2"),
         lambda told: told.update(centroid=[1.0]),
         lambda told: told["glass"].update(plies=3.0),
-        lambda told: told.update(files=[{"name": "a"}]),
+        lambda told: told.update(documents=[{"name": "a"}]),
     ],
 )
 def test_what_are_no_facts_is_refused(check, harm):
