@@ -181,6 +181,11 @@ def issue(job: str, output: str | None, workers: int | None, no_plate: bool, as_
 @click.option("--no-plate", is_flag=True, help="Leave out the pane bent on its bead, which takes seconds for each pane.")
 @click.option("--json", "as_json", is_flag=True, help="Print every finding and every figure as JSON.")
 @click.option("--record", metavar="FOLDER", help="Write the calculation record, a page and a data file for each pane.")
+@click.option(
+    "--since",
+    metavar="FILE",
+    help="An older job file, a drawing of it, or the data file of its record: each pane's verdict then and now, with its type.",
+)
 @click.option("--propose", is_flag=True, help="Write the job with every plan's changes made beside the old one, never over it.")
 def check(
     job: tuple[str, ...],
@@ -189,6 +194,7 @@ def check(
     no_plate: bool,
     as_json: bool,
     record: str | None,
+    since: str | None,
     propose: bool,
 ) -> int:
     """Check every pane in the file JOB (several may be given; -: the standard input): what holds, what fails, what to do.
@@ -208,7 +214,7 @@ def check(
     from outputs.commands.check import Wanted
     from outputs.commands.check import check as run
 
-    wanted = Wanted(plate=not no_plate, as_json=as_json, record=record, everything=everything, propose=propose)
+    wanted = Wanted(plate=not no_plate, as_json=as_json, record=record, everything=everything, propose=propose, since=since)
     return _answered(as_json, lambda: run(job, codes, wanted))
 
 

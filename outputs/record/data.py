@@ -267,6 +267,7 @@ def job_data(job: Job, checks: Sequence[PaneCheck]) -> Data:
     return {
         "program": IDENTITY,
         "vessel": job.vessel.name,
+        "schedule": list(job.told),
         "verdict": worst(check.verdict for check in checks).value,
         "panes": [pane_data(check) for check in checks],
         "quantities": None if together is None else quantities_data(checks[0].subject, together),
