@@ -309,9 +309,7 @@ InterlayerList = Annotated[tuple[float, ...], Reads(ListOf(PLY, most=19), "mm")]
 PlaceList = Annotated[tuple[float, ...], Reads(ListOf(PLACE, least=1, most=50), "mm")]
 
 
-def setting(
-    default: Any, meaning: str, *, absent: Source = "left out", shown_default: str = "", alias: str | None = None
-) -> Any:
+def setting(default: Any, meaning: str, *, absent: Source = "left out", shown_default: str = "", alias: str | None = None) -> Any:
     """One key. ``absent`` is the source of the value where the key is left out and has no default (None or "").
 
     ``shown_default`` is what the table of keys prints instead of the default; ``alias`` how the key is typed, where that is not its name.

@@ -249,7 +249,7 @@ def read_stream(stream: BinaryIO | None, *, file: str) -> Job:
 _NO_JOBS = {
     **dict.fromkeys((".dxf",), ("a drawing", "drawing")),
     **dict.fromkeys((".dwg",), ("a drawing, and no DXF", "drawing")),
-    **dict.fromkeys((".csv", ".tsv"), ("a table of points", "survey")),
+    **dict.fromkeys((".csv", ".tsv"), ("a table of cells", "survey")),
     **dict.fromkeys((".xlsx", ".xls", ".xlsm", ".ods"), ("a spreadsheet", "survey")),
 }
 """Endings of files that people bring in place of a job: what they are, and the form of outline that takes them."""
@@ -267,12 +267,12 @@ def _in_place_of_a_job(file: str, name: str, what: str, form: str, ending: str) 
     inside = name[: len(name) - len(ending)] + saved if ending else f"FILE.{'dxf' if form == 'drawing' else 'csv'}"
     first = f", saved as {saved[1:].upper()}," if saved != ending else ""
     found = f"this is {what}, and no job file: a job file is a text in TOML that says what each pane is, in a [[pane]] table"
-    return _whole(
-        file,
-        found,
-        "",
-        f"the file{first} goes into its outline: outline = {{ {form} = {json.dumps(inside, ensure_ascii=False)} }}",
-    )
+    hint = f"the file{first} goes into its outline: outline = {{ {form} = {json.dumps(inside, ensure_ascii=False)} }}"
+    if form == "survey":  # a table may as well be the list of the panes
+        listed = name if ending in (".xlsx", ".csv", ".tsv") else inside[: -len(Path(inside).suffix)] + ".xlsx"
+        schedule = f"panes = {{ schedule = {json.dumps(listed, ensure_ascii=False)} }}"
+        hint = f"a list of panes goes into {schedule}; surveyed points: {hint}"
+    return _whole(file, found, "", hint)
 
 
 def _no_job_inside(data: bytes, file: str) -> None:
@@ -286,7 +286,7 @@ def _no_job_inside(data: bytes, file: str) -> None:
     ):
         raise _in_place_of_a_job(file, "", "a drawing", "drawing", "")
     if _is_table(data):
-        raise _in_place_of_a_job(file, "", "a table of points", "survey", "")
+        raise _in_place_of_a_job(file, "", "a table of cells", "survey", "")
 
 
 _NUMBER = re.compile(rb"\s*[+-]?\d+([.,]\d+)?\s*")

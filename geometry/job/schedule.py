@@ -235,7 +235,7 @@ class _Joining:
                     Fault(row.number, table.columns["code"].at, "code", "found no code in this row", "the code of the pane")
                 )
             if pane.faults:
-                for fault in pane.faults:
+                for fault in sorted(pane.faults, key=lambda fault: fault.column):
                     self._fault(fault, table, str(pane.table.get("code", "")))
                 self.found.whole = False
                 continue

@@ -35,6 +35,7 @@ class _Checked:
     given: Given
     checks: Sequence[PaneCheck]
     files: dict[Path, bytes]
+    cells: tuple[str, ...] = ()  # of a schedule, that a plan would have otherwise
 
 
 @dataclass(frozen=True)
@@ -70,6 +71,16 @@ def check(paths: Sequence[str], codes: Sequence[str], wanted: Wanted) -> int:
         for each in checked:
             job = each.given.name if len(checked) > 1 else ""
             print_findings(each.given.name, each.given.job, each.checks, tell, everything=wanted.everything, heading_of_job=job)
+            if each.cells:
+                tell(
+                    "\n".join(
+                        [
+                            "to change in the schedule of the panes, which is not written:",
+                            *(f"  {cell}" for cell in each.cells),
+                            "",
+                        ]
+                    )
+                )
             if older is not None:
                 tell("\n".join(since_lines(str(wanted.since), since_of(each.checks, older), _gone(each, older))))
         tell(
@@ -100,6 +111,8 @@ def _print_data(checked: Sequence[_Checked], since: str | None, older: Mapping[s
     entries: list[dict[str, Any]] = []
     for each in checked:
         entry = {"job": each.given.name, "written": [str(name) for name in each.files], **job_data(each.given.job, each.checks)}
+        if each.cells:
+            entry["cells_to_change"] = list(each.cells)
         if older is not None:
             entry["since"] = since_data(str(since), since_of(each.checks, older), _gone(each, older))
         entries.append(entry)
@@ -110,6 +123,7 @@ def _print_data(checked: Sequence[_Checked], since: str | None, older: Mapping[s
 def _checked(given: Given, folder: Path | None, wanted: Wanted) -> _Checked:
     """Every pane of a job checked, and the files of its record and of its plans where they are wanted."""
     files: dict[Path, bytes] = {}
+    cells: tuple[str, ...] = ()
     if wanted.propose:
         from outputs.commands.proposed_job import proposed_name
 
@@ -120,10 +134,11 @@ def _checked(given: Given, folder: Path | None, wanted: Wanted) -> _Checked:
 
         files |= {folder / name: data for name, data in record_files(given.job, checks, trials).items()}
     if wanted.propose and any(check.plan is not None for check in checks):
-        from outputs.commands.proposed_job import proposed_text
+        from outputs.commands.proposed_job import cells_to_change, proposed_text
 
+        cells = cells_to_change(checks)
         files[beside] = proposed_text(Path(given.path).read_bytes().decode("utf-8-sig"), checks).encode("utf-8")
-    return _Checked(given, checks, files)
+    return _Checked(given, checks, files, cells)
 
 
 def _found(given: Given, *, plate: bool, trials: bool) -> tuple[list[PaneCheck], list[tuple[Trial, ...]]]:
