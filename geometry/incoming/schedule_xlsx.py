@@ -36,7 +36,12 @@ def sheets_of(data: bytes, name: str) -> tuple[Sheet, ...]:
     if len(values.worksheets) > MOST_SHEETS:
         raise IncomingError(f"{name} has {len(values.worksheets)} sheets", f"at most {MOST_SHEETS}")
     pairs = zip(values.worksheets, formulas.worksheets, strict=True)
-    found = tuple(_sheet(of_values, of_formulas, stale, name) for of_values, of_formulas in pairs)
+    try:
+        found = tuple(_sheet(of_values, of_formulas, stale, name) for of_values, of_formulas in pairs)
+    except (IncomingError, MemoryError):
+        raise
+    except Exception as error:  # a cell of a style that is not there, and the like
+        raise _damaged(name, error) from None
     if not any(sheet.rows for sheet in found):
         raise IncomingError(f"{name} holds no rows", "a row of heads and a row for each pane")
     return found
@@ -73,7 +78,7 @@ def _harmless(data: bytes, name: str) -> bool:
     except IncomingError:
         raise
     except Exception as error:  # a damaged archive fails in many ways
-        raise IncomingError(f"{name} is a damaged workbook: {_short(error)}", ALLOWED) from None
+        raise _damaged(name, error) from None
 
 
 def _opened(data: bytes, name: str, *, results: bool) -> Any:
@@ -86,9 +91,11 @@ def _opened(data: bytes, name: str, *, results: bool) -> Any:
     except MemoryError:
         raise
     except Exception as error:  # the library says in many ways that a part is not as it should be
-        raise IncomingError(
-            f"{name} is a damaged workbook: {_short(error)}", ALLOWED, "open it in a spreadsheet and save it again"
-        ) from None
+        raise _damaged(name, error) from None
+
+
+def _damaged(name: str, error: Exception) -> IncomingError:
+    return IncomingError(f"{name} is a damaged workbook: {_short(error)}", ALLOWED, "open it in a spreadsheet and save it again")
 
 
 def _short(error: Exception) -> str:

@@ -539,6 +539,48 @@ def test_any_cell_gives_a_job_or_names_its_place(tmp_path, seed):
                 assert problem.file == "job" and (problem.line or 0) <= text.count("\n")
 
 
+@pytest.mark.parametrize("seed", range(60))
+def test_a_damaged_workbook_gives_a_job_or_faults(tmp_path, seed):
+    """Bytes of its parts, or of the packed file itself, overwritten, cut and doubled."""
+    chance = random.Random(seed)
+    workbook(tmp_path / "w.xlsx", HEADS, ROW, ["W2", "P+S", 900.5, 450, "6/1.52/6"])
+    if chance.random() < 0.3:
+        data = spoilt((tmp_path / "w.xlsx").read_bytes(), chance)
+        (tmp_path / "w.xlsx").write_bytes(data)
+    else:
+        with zipfile.ZipFile(tmp_path / "w.xlsx") as packed:
+            parts = {each: packed.read(each) for each in packed.namelist()}
+        part = chance.choice(
+            ["xl/worksheets/sheet1.xml", "xl/workbook.xml", "xl/styles.xml", "xl/sharedStrings.xml", "[Content_Types].xml"]
+        )
+        parts[part] = spoilt(parts[part], chance)
+        with zipfile.ZipFile(tmp_path / "w.xlsx", "w") as packed:
+            for name, data in parts.items():
+                packed.writestr(name, data)
+    try:
+        assert isinstance(job_of(JOB.replace("FILE", "w.xlsx"), folder=tmp_path), Job)
+    except JobError as error:
+        assert error.problems and all(each.found and str(each).isprintable() for each in error.problems)
+
+
+def spoilt(data, chance):
+    at = chance.randrange(len(data))
+    kind = chance.randrange(4)
+    if kind == 0:
+        return data[:at] + bytes([chance.randrange(256)]) + data[at + 1 :]
+    if kind == 1:
+        return data[:at] + data[at + chance.randrange(1, 40) :]
+    if kind == 2:
+        return data[:at] + data[max(0, at - 60) : at] + data[at:]
+    numbers = list(re.finditer(rb"\d+", data))
+    one = chance.choice(numbers)
+    return (
+        data[: one.start()]
+        + chance.choice([b"0", b"-1", b"999999", b"1e999", b"", b"A", b"99999999999999999999"])
+        + data[one.end() :]
+    )
+
+
 # The samples.
 
 
