@@ -146,7 +146,17 @@ def head_of(text: str, columns: Mapping[str, str], group: str = "") -> Head:
     plain = plain_words(ways[-1][0])
     if plain in AMBIGUOUS:
         return Head("", fault=f"the head {shown(said)} may mean more than one thing", hint=AMBIGUOUS[plain])
-    return Head("", fault=f"the head {shown(said)} is not known", hint=near(plain, _OF_PLAIN) if plain else "")
+    return Head("", fault=f"the head {shown(said)} is not known")
+
+
+def meant_head(text: str) -> str:
+    """A hint for a head that is not known: the plain head that is spelled nearly so; "" for none.
+
+    >>> meant_head("Bond wdth [mm]"), meant_head("Kettle")
+    ('did you mean bond width?', '')
+    """
+    plain = plain_words(ways_of(text)[-1][0])
+    return near(plain, _OF_PLAIN) if plain else ""
 
 
 def ways_of(text: str) -> list[tuple[str, str]]:
@@ -202,6 +212,7 @@ __all__ = [
     "Head",
     "column_named",
     "head_of",
+    "meant_head",
     "plain_words",
     "unit_named",
     "ways_of",

@@ -19,7 +19,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
-from geometry.job.schedule_heads import Head, head_of, plain_words, unit_named
+from geometry.job.schedule_heads import Head, head_of, meant_head, plain_words, unit_named
 from geometry.job.schedule_kinds import kind_of
 from geometry.job.schedule_rows import Column, Fault
 from geometry.job.units import UNITS, shown
@@ -118,7 +118,8 @@ def _unknown(row: int, index: int, said: str, head: Head) -> Fault:
     allowed = (
         f'under [columns] the key that it gives, {_quoted(said)} = "recess.depth", or that it is not read, {_quoted(said)} = ""'
     )
-    return Fault(row, index, "", head.fault, f"{head.hint}; {allowed}" if head.hint else allowed)
+    hint = head.hint or meant_head(said)
+    return Fault(row, index, "", head.fault, f"{hint}; {allowed}" if hint else allowed)
 
 
 def _quoted(text: str) -> str:

@@ -10,6 +10,8 @@ import datetime
 import io
 import random
 import re
+import shutil
+import subprocess
 import zipfile
 from pathlib import Path
 
@@ -383,6 +385,37 @@ def test_a_formula_without_a_result_is_refused_and_never_zero(tmp_path):
     assert job.panes[0].rake == 2 and any("1 cell with a formula is read by its stored result" in each for each in job.told)
 
 
+@pytest.mark.skipif(shutil.which("soffice") is None, reason="LibreOffice is not here")
+def test_what_libreoffice_worked_out_is_read_as_it_stored_it(tmp_path):
+    """Formulas of numbers, texts and nothing; an error."""
+    book = openpyxl.Workbook()
+    book.active.append([*HEADS, "Rake", "Name", "Pressure inward"])
+    book.active.append(["007", "P", "=800+100.5", "=C2/2", "10", '=IF(1=2,4,"")', '="Sal"&"oon"', 12])
+    book.active.append(["W2", "P+S", 900, 450, "6/1.52/6", 4, "é", "=1/0"])
+    book.save(tmp_path / "w.xlsx")
+    command = [
+        "soffice",
+        f"-env:UserInstallation=file://{tmp_path}/profile",
+        "--headless",
+        "--convert-to",
+    ]
+    subprocess.run(
+        [*command, "xlsx", "--outdir", str(tmp_path / "out"), str(tmp_path / "w.xlsx")],
+        check=True,
+        capture_output=True,
+        timeout=120,
+    )
+    text = JOB.replace("FILE", "w.xlsx")
+    (problem,) = refused(job_of, text, folder=tmp_path / "out")
+    assert (problem.cell, problem.found) == ("Sheet!H3", "found the error #DIV/0!")
+    panes = job_of(text + '[columns]\n"Pressure inward" = ""\n', folder=tmp_path / "out").panes
+    assert [(pane.code, pane.name, pane.outline.rectangle, pane.rake) for pane in panes] == [
+        ("007", "Saloon", (900.5, 450.25), 0),
+        ("W2-P", "é", (900.0, 450.0), 4),
+        ("W2-S", "é", (900.0, 450.0), 4),
+    ]
+
+
 def spoil(path, part, old, new):
     """One part of a workbook written otherwise."""
     with zipfile.ZipFile(path) as packed:
@@ -500,7 +533,7 @@ FULL = ["Code", "Name", "Hand", "Type", "Shape", "Width", "Height", "Radius", "O
 GOOD = ["W{}", "Saloon", "P", "B", "rectangle", 900, 450, 40, None, None, "6/1.52/6", 17, 6, 15, 40, 4, 12, 1, "A", "no"]
 
 
-@pytest.mark.parametrize("seed", range(80))
+@pytest.mark.parametrize("seed", range(50))
 def test_any_cell_gives_a_job_or_names_its_place(tmp_path, seed):
     """Heads and cells spoiled at random: a job or faults; each fault of the schedule has its file, and its cell where it is one cell's."""
     chance = random.Random(seed)
@@ -539,7 +572,7 @@ def test_any_cell_gives_a_job_or_names_its_place(tmp_path, seed):
                 assert problem.file == "job" and (problem.line or 0) <= text.count("\n")
 
 
-@pytest.mark.parametrize("seed", range(60))
+@pytest.mark.parametrize("seed", range(40))
 def test_a_damaged_workbook_gives_a_job_or_faults(tmp_path, seed):
     """Bytes of its parts, or of the packed file itself, overwritten, cut and doubled."""
     chance = random.Random(seed)
