@@ -23,6 +23,7 @@ from typing import TYPE_CHECKING, Any
 
 from geometry.job.outlines import ROUND_FORMS
 from geometry.job.positions import Spot
+from geometry.job.session import in_session
 
 if TYPE_CHECKING:
     from geometry.job.positions import KeyPath, Place
@@ -46,18 +47,17 @@ def merged(job: Mapping[str, Any], office: Mapping[str, Any]) -> Tables:
             found[name] = _together(name, job.get(name), office.get(name))
     panes = job.get("pane")
     if isinstance(panes, list):
-        found["pane"] = [with_shared(pane, found) for pane in panes]
+        found["pane"] = [with_shared(pane, in_session(pane, of_its_type(pane, found))) for pane in panes]
     return found
 
 
 def with_shared(pane: Any, shared: Mapping[str, Any]) -> Any:
-    """A pane's tables with what it leaves out taken from those of its type, then from the shared ones."""
+    """A pane's tables with what it leaves out taken from the shared ones."""
     if not isinstance(pane, dict):
         return pane
     found = dict(pane)
-    own = type_of(pane, shared)
     for name in SHARED:
-        base = _together(name, own.get(name), shared.get(name))
+        base = shared.get(name)
         if base is None:
             continue
         if name == "recess":
@@ -68,11 +68,13 @@ def with_shared(pane: Any, shared: Mapping[str, Any]) -> Any:
     return found
 
 
-def type_of(pane: Any, shared: Mapping[str, Any]) -> Mapping[str, Any]:
-    """The tables of a pane's type; empty where it has none, or one that is not there."""
+def of_its_type(pane: Any, shared: Mapping[str, Any]) -> Mapping[str, Any]:
+    """Shared tables with those of the pane's type before them; as they are where it has none, or one that is not there."""
     types, name = shared.get("type"), pane.get("type") if isinstance(pane, dict) else None
-    found = types.get(name) if isinstance(types, dict) and isinstance(name, str) else None
-    return found if isinstance(found, dict) else {}
+    own = types.get(name) if isinstance(types, dict) and isinstance(name, str) else None
+    if not isinstance(own, dict):
+        return shared
+    return {**shared, **{each: _together(each, own[each], shared.get(each)) for each in SHARED if each in own}}
 
 
 def _together(name: str, own: Any, base: Any) -> Any:
@@ -197,4 +199,4 @@ class Places:
         return found
 
 
-__all__ = ["SHARED", "VESSEL_ONLY", "Places", "merged", "type_of", "with_shared"]
+__all__ = ["SHARED", "VESSEL_ONLY", "Places", "merged", "of_its_type", "with_shared"]

@@ -33,6 +33,7 @@ from geometry.job.problem import JobError, Problem
 from geometry.job.refusal import near
 from geometry.job.schedule import with_schedule
 from geometry.job.sentences import in_words, pane_of, sentence
+from geometry.job.session import told_of_session
 from geometry.job.slips import IGNORED, read_with_slips
 from geometry.job.units import shown
 
@@ -192,8 +193,12 @@ def judged(
         for entry, path in faults:
             if left_out and entry["type"] == "missing":
                 continue  # it may stand in a line that could not be read
+            if left_out and path[2:3] in (("panes",), ("pair",)):
+                continue  # the pane that it names may be one that could not be read
             if any(below in at_shared for below in places.below(path)):
                 continue  # told once, of the shared table or of the type
+            if any(places.below(path)) and told_of_session(path, list(at_shared)):
+                continue  # told once, of the session
             office_wrong = any(problem.file == places.office for problem in problems)
             if office_wrong and places.in_office(path) and entry["type"] != "missing":
                 continue  # told of the office's defaults
