@@ -15,6 +15,7 @@ from __future__ import annotations
 import datetime
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from functools import lru_cache
 from pathlib import Path
 from typing import Literal
 
@@ -115,6 +116,7 @@ def letters(column: int) -> str:
     return found
 
 
+@lru_cache(maxsize=2)  # a job and the older state that it is compared with mostly name the same schedule
 def schedule_of(data: bytes, name: str) -> ScheduleFile:
     """The cells in the bytes of a schedule: what the bytes are decides, not the ending of the name. Raises ``IncomingError``."""
     if data[:4] == b"PK\x03\x04":
