@@ -5,7 +5,7 @@ Terms
 document
     One paper, or one file for a machine, of one pane. All documents of a pane come from one run of the checks.
 format
-    The kind of file: dxf, svg and pdf of every sheet; a file for a machine has its own.
+    The kind of file: dxf, svg and pdf of every sheet; html of the fitter's card, a page for a phone; a file for a machine has its own.
 """
 
 from __future__ import annotations
@@ -20,8 +20,8 @@ if TYPE_CHECKING:
     from outputs.sheet.entities import Sheet
     from outputs.sheets.contents import Contents
 
-FORMATS = ("dxf", "svg", "pdf")
-"""Formats of a sheet, in the order in which they are written."""
+FORMATS = ("dxf", "svg", "pdf", "html")
+"""Formats of the documents, in the order in which they are written."""
 READERS = ("office", "supplier", "fitter", "engineer", "yard")
 """Who works from the documents of a pane."""
 RECORD = "record"
@@ -82,7 +82,12 @@ def _detail(contents: Contents, formats: Collection[str]) -> Files:
 def _card(contents: Contents, formats: Collection[str]) -> Files:
     from outputs.sheets.card import card_sheets
 
-    return _sheets("card", card_sheets(contents), contents, formats)
+    files = _sheets("card", card_sheets(contents), contents, formats) if set(formats) - {"html"} else {}
+    if "html" in formats:
+        from outputs.page.card_page import card_page
+
+        files["-card.html"] = card_page(contents)
+    return files
 
 
 def _pane(contents: Contents, formats: Collection[str]) -> Files:
@@ -136,6 +141,32 @@ def _label(contents: Contents, formats: Collection[str]) -> Files:
     return _sheets("label", label_sheets(contents), contents, formats)
 
 
+def _bonding(contents: Contents, formats: Collection[str]) -> Files:
+    """The form on paper, the same to fill in as PDF, and its fields as a table to type into."""
+    from outputs.files.form_fields import FormField
+    from outputs.sheets.bonding_form import bonding_form
+    from outputs.sheets.bonding_form_table import form_csv
+
+    form = bonding_form(contents)
+    files = _sheets("bonding", form.sheets, contents, [each for each in formats if each != "pdf"])
+    if "pdf" in formats:  # what is filled in: the form and the table
+        from outputs.files.pdf import pdf_bytes
+
+        fields = tuple(
+            tuple(
+                FormField(box.field.id, box.tip, box.left, box.bottom, box.right, box.top, box.choices, box.most_signs)
+                for box in page
+            )
+            for page in form.boxes
+        )
+        told = (("code", contents.pane.code), ("revision", contents.pane.revision), ("mark", contents.mark))
+        files["-bonding.pdf"] = pdf_bytes(
+            form.sheets, date=contents.job.sheet.date, carried=contents.carried, forms=fields, told=told
+        )
+        files["-bonding.csv"] = form_csv(contents)
+    return files
+
+
 DOCUMENTS: tuple[Document, ...] = (
     Document(
         "detail",
@@ -154,7 +185,7 @@ DOCUMENTS: tuple[Document, ...] = (
     ),
     Document(
         "card",
-        "fitter's card: where every block stands and when every step begins, A4, two sides",
+        "fitter's card: where every block stands and when every step begins, A4, two sides, and as a page for a phone",
         _card,
         readers=("fitter",),
         letter="F",
@@ -169,8 +200,13 @@ DOCUMENTS: tuple[Document, ...] = (
         letter="T",
     ),
     Document(
-        "label", "labels for each pane and its crate, ten to an A4", _label, readers=("fitter", "yard"), letter="L"
+        "bonding",
+        "bonding form: what was used, read and done, with the pane's limits, A4, two sides, to fill in (PDF, CSV)",
+        _bonding,
+        readers=("fitter", "yard"),
+        letter="B",
     ),
+    Document("label", "labels for each pane and its crate, ten to an A4", _label, readers=("fitter", "yard"), letter="L"),
 )
 RECORD_READERS, RECORD_LETTER = ("office", "engineer"), "C"
 NAMES = (*(each.name for each in DOCUMENTS), RECORD)

@@ -19,9 +19,9 @@ from pathlib import PurePath
 from typing import TYPE_CHECKING, Any, NamedTuple
 
 if TYPE_CHECKING:
-    from geometry.detail.parts import Detail
     from geometry.job.model import Job
     from geometry.job.pane import Pane
+    from geometry.outline.loop import Outline
 
 DEFAULTS = "defaults"
 """The key that names the office's defaults."""
@@ -91,19 +91,18 @@ def _free(stem: str, suffix: str, taken: Iterable[str]) -> str:
     return name
 
 
-def order_of(job: Job, pane: Pane, detail: Detail) -> dict[str, Any]:
-    """The tables of the order; ``detail`` is that of the pane as ordered. Lengths mm.
+def order_of(job: Job, pane: Pane, *, outline: Outline, frit_width: float) -> dict[str, Any]:
+    """The tables of the order; ``outline`` and ``frit_width`` are those of the pane as ordered. Lengths mm.
 
     Nothing of bond, frame, vessel, owner or other panes is in it.
     """
-    outline = detail.curves.glass
     path = [[round(x, 6), round(y, 6), *([bulge] if bulge else [])] for x, y, bulge in outline.vertices]
     told = pane.model_dump(mode="json", include={"code", "side", "revision", "quantity"}, exclude_defaults=True)
     glass = pane.glass.model_dump(
         mode="json", exclude_none=True, exclude={"shear_coupling", "interlayer_modulus", "allowed_stress"}
     )
     printed = pane.frit.model_dump(mode="json", include={"fade", "start", "opacity"}, exclude_none=True)
-    own = {**told, "outline": {"path": path}, "glass": glass, "frit": {**printed, "width": detail.sizes.frit_width.value}}
+    own = {**told, "outline": {"path": path}, "glass": glass, "frit": {**printed, "width": frit_width}}
     return {"supplier": job.supplier.model_dump(mode="json"), "pane": [own]}
 
 

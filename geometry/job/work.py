@@ -77,6 +77,9 @@ class Work(Table):
     clock_step: ClockStep = setting(
         15.0, "the bead starts when the clock shows a multiple of this; 0: as soon as both faces are ready (own default)"
     )
+    alarm_ahead: f.Minutes = setting(
+        5.0, "how long before a longest wait, the last lift and the abort the card's page calls (own default)"
+    )
     set_out: f.Minutes = setting(4.0, "spacers, chocks and gun made ready")
     lift: f.Minutes = setting(3.0, "lifting in by hand")
     lift_with_gear: f.Minutes = setting(6.0, "lifting in with gear")

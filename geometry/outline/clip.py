@@ -52,8 +52,12 @@ def clip_path(nodes: Sequence[Node], *, closed: bool, window: Window) -> tuple[t
     for start, end in pairs:
         if math.dist(start[:2], end[:2]) == 0.0:
             continue
+        straight = start.bulge == 0.0
+        if straight and _beside((min(start.x, end.x), min(start.y, end.y), max(start.x, end.x), max(start.y, end.y)), window):
+            whole, broken = False, True
+            continue
         part = segment_between(start, end, start.bulge)
-        if _beside(part, window):
+        if not straight and _beside(box_of(part), window):
             whole, broken = False, True
             continue
         for one, other in pairwise(_cuts(part, window)):
@@ -92,12 +96,12 @@ def _inside(point: Point, window: Window) -> bool:
     return left - ON_FRAME <= point.x <= right + ON_FRAME and bottom - ON_FRAME <= point.y <= top + ON_FRAME
 
 
-def _beside(part: Segment, window: Window) -> bool:
-    """Whether a segment lies wholly on one side of the window, and surely so: most of a run round a whole pane does."""
+def _beside(box: Window, window: Window) -> bool:
+    """Whether the box of a segment lies on one side of the window, and surely so: of a run round a whole pane most do."""
     left, bottom, right, top = window
-    low_x, low_y, high_x, high_y = box_of(part)
+    low_x, low_y, high_x, high_y = box
     aside = max(left - high_x, low_x - right, bottom - high_y, low_y - top)
-    return aside > SAME_PLACE and part.length > SAME_PLACE
+    return aside > SAME_PLACE and max(high_x - low_x, high_y - low_y) > SAME_PLACE
 
 
 def _cuts(part: Segment, window: Window) -> list[float]:

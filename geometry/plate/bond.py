@@ -36,7 +36,7 @@ from geometry.plate.nodes import Sizes
 from geometry.plate.patch import Patch, check_within, patch_load
 from geometry.plate.pressure import Pane, bonded_arm, pressure_result
 from geometry.plate.results import BondStress, ErrorEstimate, PressureResult, StressMap
-from geometry.plate.solve import Equations, PlateSolution, solution, times
+from geometry.plate.solve import Equations, PlateSolution, times
 from geometry.plate.system import AreaBed, Plate, PlateSystem, system_of
 
 if TYPE_CHECKING:
@@ -114,12 +114,12 @@ def bond_stress(
     if shear_modulus is None:
         shear_modulus = effective_modulus / (4 * (1 + (bead.width / (2 * bond_thickness)) ** 2))
     pairs = _Pair(coarse, fine, bead, build_up, bond_thickness, shear_modulus / bond_thickness, printed_inside)
-    even = _Load(pairs, lambda system: system.load, bead.mesh.curves[0].area)
+    equations = Equations(fine)
+    even = _Load(pairs, equations, lambda system: system.load, bead.mesh.curves[0].area)
+    load = None if patch is None else _Load(pairs, equations, lambda system: patch_load(system, patch), patch.area)
+    del equations  # large, and not asked for again
     results = (even.result("outward", outward), even.result("inward", inward))
-    load = patched = None
-    if patch is not None:
-        load = _Load(pairs, lambda system: patch_load(system, patch), patch.area)
-        patched = load.result(patch.direction, patch.pressure)
+    patched = None if patch is None or load is None else load.result(patch.direction, patch.pressure)
     return BondStress(
         results[0],
         results[1],
@@ -193,7 +193,7 @@ def sizes_for(glass: Outline, bead_outer: Outline, bead_inner: Outline, plate: P
 
 
 class _Pair:
-    """The pane on both meshes, and its equations for large deflection on the coarse one."""
+    """The pane on both meshes, and its equations on the coarse one: linear ones, and for large deflection."""
 
     def __init__(
         self,
@@ -241,10 +241,10 @@ class _Pair:
 class _Load:
     """One distribution of load: its linear solutions for 1 MPa and the figures of any amount of it."""
 
-    def __init__(self, pair: _Pair, load: Callable[[PlateSystem], Floats], area: float) -> None:
+    def __init__(self, pair: _Pair, fine: Equations, load: Callable[[PlateSystem], Floats], area: float) -> None:
         self.pair, self.load = pair, load
         self.rough: PlateSolution = pair.equations.solution(load(pair.coarse), area)
-        self.unit: PlateSolution = solution(pair.fine, load(pair.fine), area)
+        self.unit: PlateSolution = fine.solution(load(pair.fine), area)
         self.peak: GlassPeak = glass_peak(self.rough, self.unit, load)
         self.pane = pair.pane(self.peak.points)
         self.shown: dict[str, Floats] = {}

@@ -123,8 +123,8 @@ def draw(
     """Draw the documents of every pane in the file JOB (several may be given; -: the standard input).
 
     Detail sheet, pane sheet, fitter's card and record come from one run of the checks and carry its state. Files are named
-    <code>-<revision>-<document>.dxf, .svg and .pdf; files of that name are replaced unless they are write-protected, all others
-    in the folder stay. All are made before the first is written: if one pane cannot be drawn, nothing is written.
+    <code>-<revision>-<document>.dxf, .svg and .pdf, the card as a page for a phone .html; files of that name are replaced unless
+    they are write-protected, all others stay. All are made before the first is written: if one pane cannot be drawn, nothing is written.
 
     \b
     Exit code 0: done, nothing fails.
@@ -193,6 +193,16 @@ def issue(job: str, output: str | None, workers: int | None, no_plate: bool, pur
     help="An older job file, a drawing of it, or the data file of its record: each pane's verdict then and now, with its type.",
 )
 @click.option("--propose", is_flag=True, help="Write the job with every plan's changes made beside the old one, never over it.")
+@click.option(
+    "--done",
+    "records",
+    metavar="RECORD",
+    multiple=True,
+    help="Hold a bonding record against its pane: JSON, a filled form (PDF), TOML or CSV, or a folder of them; may be given more than once.",
+)
+@click.option(
+    "-o", "--output", metavar="FOLDER", help="With --done: write as-fitted revisions, care sheets and the sign-off list."
+)
 def check(
     job: tuple[str, ...],
     codes: tuple[str, ...],
@@ -202,6 +212,8 @@ def check(
     record: str | None,
     since: str | None,
     propose: bool,
+    records: tuple[str, ...],
+    output: str | None,
 ) -> int:
     """Check every pane in the file JOB (several may be given; -: the standard input): what holds, what fails, what to do.
 
@@ -211,17 +223,38 @@ def check(
     not give (a pressure, an approval) is "not checked", never taken as zero. First stands one plan for each pane: the smallest set
     of changes found that together make it pass, or as much of it as can, tried as a whole. --propose writes it into a new job file.
 
+    With --done it is told what the bonding records of the panes come to: readings against the limits of the pane, and what nobody
+    wrote down, which is "not recorded" and never a pass.
+
     \b
     Exit code 0: done, nothing fails.
-              1: done, and at least one finding fails.
+              1: done, and at least one finding, or one reading of a record, fails.
               2: the input is wrong or the folder cannot be written; nothing was written.
               3: a fault of the program.
     """  # noqa: D301 - the backspace keeps the lines below it apart
     from outputs.commands.check import Wanted
     from outputs.commands.check import check as run
 
+    if records or output is not None:
+        beside = {"--record": record is not None, "--propose": propose, "--since": since is not None}
+        if not records or any(beside.values()):
+            named = next((option for option, found in beside.items() if found), "")
+            lacking = f"--done: found with {named}" if records else "-o: found without --done"
+            return _answered(
+                as_json, lambda: _refused(f"{lacking}; allowed: --done with --pane, --all, --no-plate, --json and -o")
+            )
+        from outputs.commands.done import Wanted as WantedOfRecords
+        from outputs.commands.done import done
+
+        asked = WantedOfRecords(plate=not no_plate, as_json=as_json, everything=everything, output=output)
+        return _answered(as_json, lambda: done(job, codes, records, asked))
     wanted = Wanted(plate=not no_plate, as_json=as_json, record=record, everything=everything, propose=propose, since=since)
     return _answered(as_json, lambda: run(job, codes, wanted))
+
+
+def _refused(sentence: str) -> int:
+    """Options that do not go together."""
+    raise InputError([sentence])
 
 
 @commands.command(short_help="Fit every pane, as made or as ordered, into its recess as it stands.")

@@ -22,6 +22,7 @@ SECOND = RIGHT - WIDE
 BOX = (17.5, 5.7)
 FIRST_TOP = 33.8
 ROWS = 8
+PAST_ABORT = "do not place, scrape off"
 
 
 def plus(minutes: int) -> str:
@@ -117,7 +118,7 @@ def _kept(clock: Clock, top: float) -> list[Mark]:
     else:
         marks.append(words(left + 2.7, head - 22.5, "LAST PRESS = PLAN", white=True))
         marks.append(words(right - 2.7, head - 22.5, "ABORT = LIMIT", align="right", white=True))
-    marks.append(words(left + 2.7, head - 27.7, "past ABORT: do not place, scrape off", white=True))
+    marks.append(words(left + 2.7, head - 27.7, f"past ABORT: {PAST_ABORT}", white=True))
     return [*marks, *_from_bead(clock, left, head)]
 
 
@@ -136,4 +137,4 @@ def _from_bead(clock: Clock, left: float, head: float) -> list[Mark]:
     return [*marks, *time_field(RIGHT - 3.6 - 17.0, inner[0], RIGHT - 3.6, inner[1])]
 
 
-__all__ = ["FIRST_TOP", "HEAD", "ROW", "ROWS", "SECOND", "WIDE", "clock_marks", "plus"]
+__all__ = ["FIRST_TOP", "HEAD", "PAST_ABORT", "ROW", "ROWS", "SECOND", "WIDE", "clock_marks", "plus"]

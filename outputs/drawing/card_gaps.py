@@ -107,7 +107,7 @@ def _after_the_title(x: float, *, tight: bool) -> list[Mark]:
 
 def _flush(gaps: Gaps, fit: Fit, wall: Outline, room: KeepClear) -> list[Mark]:
     """How flush the glass is to lie, and what it may be off by, never with a minus; as near to the middle as it is clear of the wall."""
-    title, limits, where = *_flush_words(gaps), "dashed boxes"
+    title, limits, where = *flush_words(gaps), "dashed boxes"
     half = max(width_of(title, HEADING, bold=True), width_of(limits), width_of(where)) / 2 + 0.5
     left, foot, right, head = fit.paper
     middle = ((left + right) / 2, (foot + head) / 2)
@@ -126,7 +126,8 @@ def _flush(gaps: Gaps, fit: Fit, wall: Outline, room: KeepClear) -> list[Mark]:
     return []
 
 
-def _flush_words(gaps: Gaps) -> tuple[str, str]:
+def flush_words(gaps: Gaps) -> tuple[str, str]:
+    """How flush the glass is to lie, and between which limits, in words."""
     return f"FLUSH {_in_or_out(gaps.proud)}", f"{_in_or_out(gaps.proud_least)} to {_in_or_out(gaps.proud_most)}"
 
 
@@ -250,7 +251,7 @@ def _in_a_table(detail: Detail, gaps: Gaps) -> tuple[list[Mark], list[Outcome]]:
         marks += _table_row(reading, edge + 2.5, TABLE_TOP + index * ROW, even=gaps.even)
         room.tabled(f"gap {reading.letter}", reason)
         room.tabled(f"flush {reading.letter}", reason)
-    title, limits = _flush_words(gaps)
+    title, limits = flush_words(gaps)
     marks.append(words(LEFT, down(FLUSH_LINE), f"{title}, {limits}", bold=True))
     return marks, room.outcomes
 
@@ -310,4 +311,4 @@ def _letters(readings: Sequence[Reading], fit: Fit, wall: Outline, room: KeepCle
     return marks
 
 
-__all__ = ["gaps_marks"]
+__all__ = ["flush_words", "gaps_marks"]

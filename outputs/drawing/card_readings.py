@@ -171,22 +171,29 @@ def days_marks(days: Days, top: float) -> list[Mark]:
     return marks
 
 
+CAUTIONS = (
+    "Isocyanates: trained people only. Never heat it.",
+    "Vapour: no flame, no spark; air the cabin.",
+    "Eyes: rinse 15 min, doctor. No solvent on skin.",
+    "Cups: dry clean glass, pump again every 5 min.",
+    "Over water: edge guard, life-jacket, tied tools.",
+)
+
+
+def strap_words(facts: CardFacts) -> str:
+    """What a pane that leans out needs until the bead holds it; empty where it needs nothing."""
+    return f"STRAP for {number(facts.pull, decimals=0)} N till held: bead slips" if facts.pull > 0.5 else ""
+
+
 def caution_marks(facts: CardFacts, top: float) -> list[Mark]:
     """Five pictograms and what they mean; over them, in bold, the strap of a pane that leans out."""
-    lines = (
-        "Isocyanates: trained people only. Never heat it.",
-        "Vapour: no flame, no spark; air the cabin.",
-        "Eyes: rinse 15 min, doctor. No solvent on skin.",
-        "Cups: dry clean glass, pump again every 5 min.",
-        "Over water: edge guard, life-jacket, tied tools.",
-    )
-    marks: list[Mark] = [words(102.5, down(top + 3.6 + row * 6.3), string) for row, string in enumerate(lines)]
-    if facts.pull > 0.5:
-        strap = f"STRAP for {number(facts.pull, decimals=0)} N till held: bead slips"
+    marks: list[Mark] = [words(102.5, down(top + 3.6 + row * 6.3), string) for row, string in enumerate(CAUTIONS)]
+    strap = strap_words(facts)
+    if strap:
         marks.append(words(LEFT, down(top + 3.6), strap, bold=True))
     for number_, sign in enumerate(ALL):
         marks += sign((LEFT + 8.2 + number_ * 18.1, down(top + 15.4)))
     return marks
 
 
-__all__ = ["caution_marks", "days_marks", "go_marks", "measured_marks", "used_marks"]
+__all__ = ["CAUTIONS", "FIELDS", "caution_marks", "days_marks", "go_marks", "measured_marks", "strap_words", "used_marks"]

@@ -93,7 +93,8 @@ def order_parcel(contents: Contents) -> bytes:
     """The parcel of what the supplier may know; ``contents`` shows the pane as ordered."""
     from geometry.job.carried import order_of
 
-    tables = order_of(contents.job, contents.pane, contents.detail)
+    detail = contents.detail
+    tables = order_of(contents.job, contents.pane, outline=detail.curves.glass, frit_width=detail.sizes.frit_width.value)
     return _packed(contents, ORDER, {f"{contents.pane.file_stem}.toml": _toml(tables)}, [])
 
 

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 AN_AID = "A calculated aid, not an approval: local codes, class and flag rules and licensed practice stand above it."
 
+AFTER_ABORT = "Do not place the pane: take the bead off while it is fresh, activate again, start again."
+
 NOT_DECIDED = (
     (
         "This record approves nothing. Bonded glazing that bears load or keeps the water out needs its design, its glass thickness and its "
@@ -42,8 +44,7 @@ CAUTIONS = (
     "Adhesive, activator, primer and sealant: one maker's proven system on this substrate and this frit; adhesion test first.",
     "Frit, paint or tape is the protection from sunlight. Black primer alone is not.",
     (
-        "No bonding in rain, on dew or below the dew point margin. Past the abort time do not place the pane: take the bead off while it is "
-        "fresh, activate again, start again."
+        f"No bonding in rain, on dew or below the dew point margin. Past the abort time {AFTER_ABORT[0].lower()}{AFTER_ABORT[1:]}"
     ),
     "Local codes, class and flag rules and licensed practice come before this record. It is an aid, not an approval.",
 )
@@ -92,4 +93,4 @@ TO_DECIDE = (
 )
 
 
-__all__ = ["AN_AID", "CAUTIONS", "NOT_DECIDED", "NO_PLATE", "PROVEN", "SENSITIVITY", "STACKS", "SUMS", "TO_DECIDE"]
+__all__ = ["AFTER_ABORT", "AN_AID", "CAUTIONS", "NOT_DECIDED", "NO_PLATE", "PROVEN", "SENSITIVITY", "STACKS", "SUMS", "TO_DECIDE"]

@@ -182,14 +182,7 @@ def _blocks_side(contents: Contents, facts: CardFacts, sides: int) -> list[Mark]
     marks.append(words(LEFT, down(40.0), "RUNNING DISTANCES of all blocks, in mm, seen from OUTSIDE", HEADING, bold=True))
     y = 49.0
     for row in facts.rows:
-        zero = f"{row.name}, from {row.zero_at}"
-        cells = []
-        for tick, figure in zip(row.ticks, rounded_distances([tick.distance for tick in row.ticks]), strict=True):
-            tall = f" ({high(facts.chock_ends[tick.mark])})" if tick.chock else ""
-            if tick.mark in facts.spacer_heights:
-                tall = f" ({height_in_words(facts.spacer_heights[tick.mark])} high)"
-            off = "" if facts.even or tick.chock else f" ({rounded_distances([facts.off_wall[tick.mark]])[0]} off the wall)"
-            cells.append(f"{tick.mark} {figure}{tall}{off}")
+        zero, cells = block_cells(facts, row)
         marks.append(words(LEFT, down(y), zero, STRONG, bold=True))
         for string in in_lines(cells, RIGHT - LEFT):
             y += 6.3
@@ -198,4 +191,16 @@ def _blocks_side(contents: Contents, facts: CardFacts, sides: int) -> list[Mark]
     return marks
 
 
-__all__ = ["card_sheets"]
+def block_cells(facts: CardFacts, row: Row) -> tuple[str, list[str]]:
+    """A row of running distances in words: where it begins, and each block with its distance and what of it is its own."""
+    cells = []
+    for tick, figure in zip(row.ticks, rounded_distances([tick.distance for tick in row.ticks]), strict=True):
+        tall = f" ({high(facts.chock_ends[tick.mark])})" if tick.chock else ""
+        if tick.mark in facts.spacer_heights:
+            tall = f" ({height_in_words(facts.spacer_heights[tick.mark])} high)"
+        off = "" if facts.even or tick.chock else f" ({rounded_distances([facts.off_wall[tick.mark]])[0]} off the wall)"
+        cells.append(f"{tick.mark} {figure}{tall}{off}")
+    return f"{row.name}, from {row.zero_at}", cells
+
+
+__all__ = ["block_cells", "card_sheets"]

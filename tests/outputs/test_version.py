@@ -154,6 +154,8 @@ def test_the_wheel_holds_both_packages_and_leaves_nothing_behind(built):
     assert {
         *(f"outputs/sheet/face/FritlineLettering-{weight}.ttf" for weight in ("Regular", "Bold")),
         "outputs/sheet/face/OFL.txt",
+        "outputs/page/card_page.css",
+        "outputs/page/card_page.js",
     } <= names
     assert not [name for name in names if name.startswith(("tests", "samples", "build", "."))]
     known = subprocess.run(["git", "-C", str(ROOT), "rev-parse", "HEAD"], capture_output=True, text=True).stdout

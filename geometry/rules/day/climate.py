@@ -35,8 +35,10 @@ from geometry.rules.units import (
 )
 
 _VAPOUR_AT_ZERO = 611.2
-_WATER = (17.62, 243.12)
-_ICE = (22.46, 272.62)
+WATER = (17.62, 243.12)
+"""Coefficients a and b (°C) of the Magnus form over water: WMO No. 8, Annex 4.B."""
+ICE = (22.46, 272.62)
+"""The same over ice, from memory."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,7 +59,7 @@ class Verdict:
 def saturation_pressure(*, temperature: Celsius) -> float:
     """Vapour pressure of saturated air over water, Pa; -45 to 60 °C."""
     require.between(-45, 60, temperature=temperature)
-    return _VAPOUR_AT_ZERO * math.exp(_WATER[0] * temperature / (_WATER[1] + temperature))
+    return _VAPOUR_AT_ZERO * math.exp(WATER[0] * temperature / (WATER[1] + temperature))
 
 
 @calculation(
@@ -86,7 +88,7 @@ def dew_point(*, air: Celsius, humidity: Percent, ice_below_zero: bool = True) -
     require.positive(humidity=humidity)
     require.between(0, 100, humidity=humidity)
     wet = math.log(vapour_pressure(air=air, humidity=humidity) / _VAPOUR_AT_ZERO)
-    a, b = _ICE if wet < 0 and ice_below_zero else _WATER
+    a, b = ICE if wet < 0 and ice_below_zero else WATER
     return b * wet / (a - wet)
 
 
@@ -117,8 +119,8 @@ def dampest_air(*, air: Celsius, surface: Celsius, margin: Kelvins, ice_below_ze
     require.not_negative(margin=margin)
     dew = surface - margin
     require.between(-100, 60, dew_point=dew)
-    a, b = _ICE if dew < 0 and ice_below_zero else _WATER
-    return min(100.0, 100 * math.exp(a * dew / (b + dew) - _WATER[0] * air / (_WATER[1] + air)))
+    a, b = ICE if dew < 0 and ice_below_zero else WATER
+    return min(100.0, 100 * math.exp(a * dew / (b + dew) - WATER[0] * air / (WATER[1] + air)))
 
 
 @calculation(
@@ -278,6 +280,8 @@ def _colder_and_longer(open_time_at_23: float, cold_open_time: float, cold_air: 
 
 
 __all__ = [
+    "ICE",
+    "WATER",
     "Verdict",
     "dampest_air",
     "dew_point",
