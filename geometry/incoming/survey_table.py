@@ -23,6 +23,7 @@ from dataclasses import dataclass, field
 from typing import NamedTuple
 
 from geometry.incoming.survey_faults import Fault, SurveyError
+from geometry.incoming.text_of import TextError, text_of
 
 UNITS = {"mm": 1.0, "cm": 10.0, "m": 1000.0, "in": 25.4, "ft": 304.8}
 MOST_BYTES = 8_000_000
@@ -128,22 +129,10 @@ def read_table(data: bytes, *, name: str, units: str | None = None) -> SurveyTab
 
 
 def _decoded(data: bytes, reading: _Reading) -> str:
-    if data[:2] in (b"\xff\xfe", b"\xfe\xff"):
-        try:
-            return data.decode("utf-16")
-        except UnicodeDecodeError:
-            raise SurveyError(
-                reading.name, [Fault(0, 0, "text that is no UTF-16, as its first bytes say", "UTF-8 or Latin-1")]
-            ) from None
-    if b"\0" in data:
-        line = data[: data.index(b"\0")].count(b"\n") + 1
-        raise SurveyError(
-            reading.name, [Fault(line, 0, "a zero byte: this is no table of text", "comma or semicolon separated text")]
-        )
     try:
-        return data.decode("utf-8-sig")
-    except UnicodeDecodeError:
-        return data.decode("latin-1")
+        return text_of(data)[0]
+    except TextError as error:
+        raise SurveyError(reading.name, [error.fault]) from None
 
 
 def _stated_unit(lines: Sequence[str], units: str | None, reading: _Reading) -> str:

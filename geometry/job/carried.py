@@ -51,6 +51,11 @@ def own_job(job: Job, pane: Pane) -> OwnJob:
     if session is not None:
         tables["session"] = [job.document["session"][session]]
     tables["pane"] = [typed[index[code]] for code in sorted(codes, key=lambda code: (code != pane.code, code))]
+    kinds = {each.get("type") for each in tables["pane"]}
+    if kinds & set(tables.get("type", {})):
+        tables["type"] = {name: shared for name, shared in tables["type"].items() if name in kinds}
+    else:
+        tables.pop("type", None)
     tables = _renamed(tables, names)
     if job.defaults:
         tables[DEFAULTS] = _bare(job.defaults, names)

@@ -15,14 +15,14 @@ from typing import Annotated, Any
 from pydantic import TypeAdapter, ValidationError
 from pydantic_core import PydanticCustomError
 
-from geometry.job.merging import Places, merged, with_shared
+from geometry.job.merging import Places, merged, of_its_type, with_shared
 from geometry.job.model import Job
 from geometry.job.pane import Pane
 from geometry.job.reading import judged
 from geometry.job.session import in_session
 
-_NAMES = ("code", "revision")
-"""Keys that have to differ from those of the other panes."""
+_NAMES = ("code", "revision", "type")
+"""Keys that have to differ from those of the other panes, or on which other tables hang."""
 
 
 def with_changes(job: Job, code: str, changes: Mapping[str, Any]) -> Job:
@@ -69,7 +69,7 @@ def _quick(
     shared = {key.split(".")[0] for key in of_vessel}
     if "outline" in names and (old.outline_worked_out or "radius" in (job.complete.get("recess") or {})):
         return None  # a shared corner radius hangs on the form of the outline
-    if names & set(_NAMES) or not shared <= set(Job.model_fields) - {"panes", "defaults"}:
+    if names & set(_NAMES) or not shared <= set(Job.model_fields) - {"panes", "defaults", "types", "schedule", "columns"}:
         return None
     complete = dict(job.complete)
     try:
@@ -78,7 +78,8 @@ def _quick(
             complete |= {name: fresh[name] for name in shared}
         context = {"opened": job.opened}
         tables = {name: _reader(Job, name).validate_python(complete[name], context=context) for name in shared}
-        pane = with_shared(document["pane"][index], in_session(document["pane"][index], complete))
+        typed = document["pane"][index]
+        pane = with_shared(typed, in_session(typed, of_its_type(typed, complete)))
         values = old.all_as_given() | {name: _reader(Pane, name).validate_python(pane[name], context=context) for name in names}
         given = old.model_fields_set | names | ({"outline"} if "outline" in document["pane"][index] else set())
         new = Pane.model_construct(_fields_set=given, **values).checked() if names else old

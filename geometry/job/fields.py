@@ -14,12 +14,13 @@ from __future__ import annotations
 
 import datetime
 import re
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field
 from functools import lru_cache
 from typing import Annotated, Any, Literal, cast, get_args
 
 from pydantic import BaseModel, ConfigDict, Field, GetCoreSchemaHandler, GetJsonSchemaHandler
+from pydantic.fields import FieldInfo  # noqa: TC002 - beside the tables it belongs to
 from pydantic_core import CoreSchema, core_schema
 
 from geometry.job.refusal import refuse
@@ -308,13 +309,13 @@ InterlayerList = Annotated[tuple[float, ...], Reads(ListOf(PLY, most=19), "mm")]
 PlaceList = Annotated[tuple[float, ...], Reads(ListOf(PLACE, least=1, most=50), "mm")]
 
 
-def setting(default: Any, meaning: str, *, absent: Source = "left out", shown_default: str = "") -> Any:
+def setting(default: Any, meaning: str, *, absent: Source = "left out", shown_default: str = "", alias: str | None = None) -> Any:
     """One key. ``absent`` is the source of the value where the key is left out and has no default (None or "").
 
-    ``shown_default`` is what the table of keys prints instead of the default.
+    ``shown_default`` is what the table of keys prints instead of the default; ``alias`` how the key is typed, where that is not its name.
     """
     extra: dict[str, Any] = {"absent": absent, "shown_default": shown_default}
-    return Field(default=default, description=meaning, json_schema_extra=extra)
+    return Field(default=default, description=meaning, json_schema_extra=extra, alias=alias)
 
 
 class Table(BaseModel):
@@ -348,6 +349,28 @@ class Table(BaseModel):
     def was_given(self, path: str) -> bool:
         """True where the job file itself gives the value at a dotted path."""
         return self.source_of(path) == "given"
+
+
+def table_in(annotation: Any) -> type[Table] | None:
+    """The table that a key holds, by its declared type; None where it holds a value."""
+    if isinstance(annotation, type) and issubclass(annotation, Table):
+        return annotation
+    for inner in get_args(annotation):
+        found = table_in(inner)
+        if found is not None:
+            return found
+    return None
+
+
+def marks_of(field: FieldInfo) -> tuple[Any, ...]:
+    """What a key's declared type is marked with: its measure, its reader, its choice."""
+    return (*field.metadata, *_marks_in(field.annotation))
+
+
+def _marks_in(annotation: Any) -> Iterator[Any]:
+    for inner in get_args(annotation):
+        yield from getattr(inner, "__metadata__", ())
+        yield from _marks_in(inner)
 
 
 def placed(places: Mapping[str, str], path: str) -> str:
@@ -444,7 +467,9 @@ __all__ = [
     "Volume",
     "VolumeOrZero",
     "list_of",
+    "marks_of",
     "placed",
     "setting",
+    "table_in",
     "whole",
 ]

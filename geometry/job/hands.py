@@ -18,10 +18,10 @@ from contextlib import suppress
 from typing import TYPE_CHECKING, Any
 
 from geometry.job.fields import PANE_SIZE, PLACE
-from geometry.job.merging import merged, with_shared
+from geometry.job.merging import merged, of_its_type, with_shared
 
 if TYPE_CHECKING:
-    from geometry.job.positions import KeyPath
+    from geometry.job.positions import KeyPath, Place
     from geometry.job.problem import Problem
 
 BOTH = "port and starboard"
@@ -37,9 +37,9 @@ def code_of_hand(code: str, side: str) -> str:
 
 
 def both_hands(
-    table: Mapping[str, Any], lines: Mapping[KeyPath, int], office: Mapping[str, Any]
-) -> tuple[dict[str, Any], dict[KeyPath, int]]:
-    """The tables of a job, and the lines of their keys, with a pane for each hand where a pane asks for both.
+    table: Mapping[str, Any], lines: Mapping[KeyPath, Place], office: Mapping[str, Any]
+) -> tuple[dict[str, Any], dict[KeyPath, Place]]:
+    """The tables of a job, and the places of their keys, with a pane for each hand where a pane asks for both.
 
     A pane that asks for it and cannot have it is left as it is; the model refuses it.
     """
@@ -55,7 +55,9 @@ def both_hands(
         typed = {key: value for key, value in pane.items() if key != "hand"}
         names = {"code": code_of_hand(code, side), "pair": code_of_hand(code, OTHER[side])}
         found[index] = {**typed, **names}
-        more.append({**_mirrored(typed, with_shared(typed, shared)), "code": names["pair"], "pair": names["code"]})
+        more.append(
+            {**_mirrored(typed, with_shared(typed, of_its_type(typed, shared))), "code": names["pair"], "pair": names["code"]}
+        )
         behind = len(panes) + len(more) - 1
         places |= {("pane", behind, *path[2:]): line for path, line in lines.items() if path[:2] == ("pane", index)}
     return {**table, "pane": [*found, *more]}, places

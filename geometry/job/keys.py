@@ -12,9 +12,9 @@ The table is read from the model itself, so that it cannot list a key that does 
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Any, NamedTuple, get_args
+from typing import TYPE_CHECKING, NamedTuple
 
-from geometry.job.fields import Measure, Reads, Table
+from geometry.job.fields import Measure, Reads, Table, marks_of, table_in
 from geometry.job.model import Job
 from geometry.job.shared import Case
 
@@ -64,6 +64,8 @@ def _keys_of(model: type[Table], prefix: str) -> Iterator[Key]:
             yield Key(key, "", "none", field.description or "")
         elif prefix == "pane." and name in SHARED_AGAIN:
             yield Key(key, "", "the shared table", f"any key of the table `{name}`, for this pane alone")
+        elif not prefix and name == "types":
+            yield Key(key, "", "none", field.description or "")
         elif table is Case:
             yield Key(key, "", _default(field), field.description or "")
             yield from _keys_of(Case, f"{key}.<name>.")
@@ -78,26 +80,8 @@ def _keys_of(model: type[Table], prefix: str) -> Iterator[Key]:
             yield from _keys_of(table, f"{key}.")
 
 
-def table_in(annotation: Any) -> type[Table] | None:
-    """The table that a key holds, by its declared type; None where it holds a value."""
-    if isinstance(annotation, type) and issubclass(annotation, Table):
-        return annotation
-    for inner in get_args(annotation):
-        found = table_in(inner)
-        if found is not None:
-            return found
-    return None
-
-
 def _unit(field: FieldInfo) -> str:
-    marks = [*field.metadata, *_marks_in(field.annotation)]
-    return next((mark.unit for mark in marks if isinstance(mark, (Measure, Reads)) and mark.unit), "")
-
-
-def _marks_in(annotation: Any) -> Iterator[Any]:
-    for inner in get_args(annotation):
-        yield from getattr(inner, "__metadata__", ())
-        yield from _marks_in(inner)
+    return next((mark.unit for mark in marks_of(field) if isinstance(mark, (Measure, Reads)) and mark.unit), "")
 
 
 def _default(field: FieldInfo) -> str:

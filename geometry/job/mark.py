@@ -27,8 +27,8 @@ TYPED = ("rectangle", "polygon", "circle", "ellipse", "path", "radius", "mirrore
 """Keys of a typed outline."""
 
 
-NO_MATTER = ("lists", "deviations")
-"""Tables on which nothing of a pane depends."""
+NO_MATTER = ("lists", "deviations", "types", "schedule", "columns")
+"""Tables on which nothing of a pane depends, or whose values stand in the pane itself."""
 LATER: dict[tuple[str, str], object] = {
     ("adhesive", "opened_life"): None,
     ("adhesive", "density"): None,
@@ -42,7 +42,7 @@ LATER: dict[tuple[str, str], object] = {
 
 def _told(pane: Pane) -> dict[str, Any]:
     """The pane as plain data, outlines of files by their own vertices; a key that was not there before counts where it says something."""
-    told = pane.model_dump(mode="json")
+    told = pane.model_dump(mode="json", exclude={"type"})  # what it gives stands in the pane
     for table, form in ((told, pane.outline), (told["recess"], pane.recess.outline), (told["frit"], pane.frit.outline)):
         if form is None:
             continue

@@ -1,13 +1,15 @@
-"""The tables of a job put together: a pane's own keys, then the vessel's, then the office's; and where each value stands.
+"""The tables of a job put together: a pane's own keys, then its type's, then the vessel's, then the office's; and where each value stands.
 
 Terms
 -----
 shared table
     A table that may stand once for the vessel as well as in each pane (bond, joint, climate, limits ...).
+type of detail
+    Shared tables under a name (``[type.B]``), which panes take by that name: one section, many panes.
 office's defaults
     Shared tables in a file of their own, which a job names with ``defaults``.
 place
-    File and line where a value stands.
+    File and line, or cell of a schedule, where a value stands.
 
 Keys are put together one by one. What belongs to another key goes with it: a pane that names its frame's material takes no shared
 expansion; a pane whose recess has an outline of its own takes no shared corner radius, nor does an outline without corners.
@@ -20,10 +22,11 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any
 
 from geometry.job.outlines import ROUND_FORMS
+from geometry.job.positions import Spot
 from geometry.job.session import in_session
 
 if TYPE_CHECKING:
-    from geometry.job.positions import KeyPath
+    from geometry.job.positions import KeyPath, Place
 
 SHARED = (
     "glass", "frame", "recess", "joint", "bond", "frit", "pressure", "loads", "climate", "temperatures", "tolerances", "work",
@@ -44,7 +47,7 @@ def merged(job: Mapping[str, Any], office: Mapping[str, Any]) -> Tables:
             found[name] = _together(name, job.get(name), office.get(name))
     panes = job.get("pane")
     if isinstance(panes, list):
-        found["pane"] = [with_shared(pane, in_session(pane, found)) for pane in panes]
+        found["pane"] = [with_shared(pane, in_session(pane, of_its_type(pane, found))) for pane in panes]
     return found
 
 
@@ -63,6 +66,15 @@ def with_shared(pane: Any, shared: Mapping[str, Any]) -> Any:
         if together is not None and together != {}:
             found[name] = together
     return found
+
+
+def of_its_type(pane: Any, shared: Mapping[str, Any]) -> Mapping[str, Any]:
+    """Shared tables with those of the pane's type before them; as they are where it has none, or one that is not there."""
+    types, name = shared.get("type"), pane.get("type") if isinstance(pane, dict) else None
+    own = types.get(name) if isinstance(types, dict) and isinstance(name, str) else None
+    if not isinstance(own, dict):
+        return shared
+    return {**shared, **{each: _together(each, own[each], shared.get(each)) for each in SHARED if each in own}}
 
 
 def _together(name: str, own: Any, base: Any) -> Any:
@@ -94,15 +106,19 @@ def _without_radius(base: Any, pane: Mapping[str, Any]) -> Any:
 
 @dataclass(frozen=True)
 class Places:
-    """Where the values of a job stand: its own lines and those of the office's defaults, by path."""
+    """Where the values of a job stand: its own lines, the cells of its schedule and the lines of the office's defaults, by path.
+
+    ``types`` are the types of the panes by index.
+    """
 
     file: str
-    lines: Mapping[KeyPath, int] = field(default_factory=dict)
+    lines: Mapping[KeyPath, Place] = field(default_factory=dict)
     office: str = ""  # as the job names it
     office_lines: Mapping[KeyPath, int] = field(default_factory=dict)
+    types: Mapping[int, str] = field(default_factory=dict)
 
-    def of(self, path: KeyPath) -> tuple[str, int | None]:
-        """File and line of a value, or of the nearest table round it that stands in a file."""
+    def at(self, path: KeyPath) -> tuple[str, Place | None]:
+        """File and place of a value, or of the nearest table round it that stands in a file."""
         for near in self._candidates(path):
             file, lines, place = near
             if place in lines:
@@ -112,34 +128,52 @@ class Places:
                 return self.file, self.lines[path[:length]]
         return self.file, None
 
+    def of(self, path: KeyPath) -> tuple[str, int | None]:
+        """File and line of a value, or of the nearest table round it that stands in a file; of a cell its file and row."""
+        file, place = self.at(path)
+        return (place.file, place.row) if isinstance(place, Spot) else (file, place)
+
+    def cell(self, path: KeyPath) -> Spot | None:
+        """The cell of the schedule that gives a value; None where no cell does."""
+        place = self.lines.get(path)
+        return place if isinstance(place, Spot) else None
+
     def in_office(self, path: KeyPath) -> bool:
         """Whether a value comes from the office's defaults."""
         return bool(self.office) and self.of(path)[0] == self.office
 
-    def shared(self, path: KeyPath) -> bool:
-        """Whether a value of a pane stands in a shared table of job or office."""
-        return path[:1] == ("pane",) and not any(place in self.lines for place in self._own(path))
+    def below(self, path: KeyPath) -> Iterator[KeyPath]:
+        """The paths of the shared tables that give a value of a pane which the pane itself leaves out, the nearest first."""
+        if len(path) < 3 or path[0] != "pane" or any(place in self.lines for place in self._own(path)):
+            return
+        kind = self.types.get(path[1]) if isinstance(path[1], int) else None
+        if kind is not None:
+            yield ("type", kind, *path[2:])
+        yield path[2:]
 
     def _own(self, path: KeyPath) -> Iterator[KeyPath]:
         """The path itself and what stands round it down to the key of a table, the longest first."""
-        least = 4 if path[:1] == ("pane",) else 2
+        least = 4 if path[:1] in (("pane",), ("type",)) else 2
         for length in range(len(path), min(least, len(path)) - 1, -1):
             yield path[:length]
         if (
             len(path) >= 4
-            and path[0] == "pane"
+            and path[0] in ("pane", "type")
             and path[2] == "frame"
             and not any(p[:3] == path[:3] and len(p) > 3 for p in self.lines)
         ):
             yield path[:3]  # a frame given by its name alone
 
-    def _candidates(self, path: KeyPath) -> Iterator[tuple[str, Mapping[KeyPath, int], KeyPath]]:
+    def _candidates(self, path: KeyPath) -> Iterator[tuple[str, Mapping[KeyPath, Place], KeyPath]]:
         yield from ((self.file, self.lines, place) for place in self._own(path))
         below = path
         if path[:1] == ("pane",):
             if len(path) < 4 or path[2] not in SHARED:
                 return
             below = path[2:]
+            kind = self.types.get(path[1]) if isinstance(path[1], int) else None
+            if kind is not None:
+                yield from ((self.file, self.lines, place) for place in self._own(("type", kind, *below)))
             yield from ((self.file, self.lines, place) for place in self._own(below))
         yield from ((self.office, self.office_lines, place) for place in self._own(below))
         if below[0] == "frame":
@@ -165,4 +199,4 @@ class Places:
         return found
 
 
-__all__ = ["SHARED", "VESSEL_ONLY", "Places", "merged", "with_shared"]
+__all__ = ["SHARED", "VESSEL_ONLY", "Places", "merged", "of_its_type", "with_shared"]

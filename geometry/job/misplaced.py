@@ -17,6 +17,7 @@ from typing import TYPE_CHECKING, Any
 from geometry.job.keys import SHARED_AGAIN, SHARED_OF_THE_PANE, table_in
 from geometry.job.model import Job
 from geometry.job.pane import Pane
+from geometry.job.schedule import Schedule
 from geometry.job.units import shown
 
 if TYPE_CHECKING:
@@ -49,7 +50,7 @@ def put_right(table: Mapping[str, Any], lines: Mapping[KeyPath, int], *, office:
     right = PutRight(dict(table), dict(lines))
     if office:
         _single(right, right.table, (), Job)
-        for name in [name for name in right.table if name in ("defaults", "vessel", "pane", "panes")]:
+        for name in [name for name in right.table if name in ("defaults", "vessel", "pane", "panes", "columns", "type")]:
             allowed = "a job file; the office's defaults hold shared tables alone, and name no other file"
             right.said.append(((name,), f"found {name} in the office's defaults", allowed))
             right.table.pop(name)
@@ -71,10 +72,22 @@ def _is_tables(value: Any) -> bool:
     return isinstance(value, list) and bool(value) and all(isinstance(each, dict) for each in value)
 
 
+def _is_schedule(name: str, value: Any) -> bool:
+    """Whether it says where the panes are listed."""
+    return name == "panes" and isinstance(value, dict) and set(value) <= set(Schedule.model_fields)
+
+
 def _panes(right: PutRight) -> None:
     """``[[panes]]`` and ``[pane]`` in place of ``[[pane]]``."""
     table = right.table
-    other = next((name for name in table if name != "pane" and (name.casefold() == "pane" or name.casefold() in _PANES)), None)
+    other = next(
+        (
+            name
+            for name in table
+            if name != "pane" and (name.casefold() == "pane" or name.casefold() in _PANES) and not _is_schedule(name, table[name])
+        ),
+        None,
+    )
     if other is not None and "pane" not in table and (_is_tables(table[other]) or isinstance(table[other], dict)):
         brackets = "[[]]" if isinstance(table[other], list) else "[]"
         found = f"found {brackets[: len(brackets) // 2]}{shown(other)[1:-1]}{brackets[len(brackets) // 2 :]}"
@@ -151,7 +164,7 @@ def places_of(key: str) -> list[str]:
             inner = table_in(known.annotation)
             if words == key:
                 found[{"": "the top of the file", "pane": "[[pane]]"}.get(at, f"[{at}]")] = None
-            if not at and words in SHARED_OF_THE_PANE:
+            if not at and words in (*SHARED_OF_THE_PANE, "type"):
                 continue  # told of the pane
             if inner is not None and depth < 3 and not (at == "pane" and words in SHARED_AGAIN):
                 walk(inner, f"{at}.{words}".lstrip("."), depth + 1)

@@ -1,6 +1,6 @@
 """The whole job: shared tables and panes, as one frozen value.
 
-Every pane is complete: its own keys first, then the vessel's, then the office's, then the defaults (``geometry.job.merging``).
+Every pane is complete: its own keys first, then its type's, then the vessel's, then the office's, then the defaults (``geometry.job.merging``).
 ``was_given`` counts a key as given wherever it was given.
 """
 
@@ -14,7 +14,7 @@ from pydantic import ConfigDict, Field, PrivateAttr, create_model, model_validat
 from geometry.job import fields as f  # noqa: TC001 - pydantic reads the annotations
 from geometry.job.consumables import Consumables
 from geometry.job.deviations import MOST_DEVIATIONS, Deviation
-from geometry.job.fields import Table, placed, setting
+from geometry.job.fields import Reads, Table, placed, setting
 from geometry.job.limits import Limits
 from geometry.job.lists import Lists
 from geometry.job.loads import Loads
@@ -22,6 +22,8 @@ from geometry.job.materials import Materials
 from geometry.job.merging import SHARED, VESSEL_ONLY, Places
 from geometry.job.pane import Pane, file_stem
 from geometry.job.refusal import near, refuse
+from geometry.job.schedule import Schedule  # noqa: TC001 - pydantic reads the annotations
+from geometry.job.schedule_heads import ColumnNames  # noqa: TC001 - pydantic reads the annotations
 from geometry.job.section_tables import Bond, Frame, Joint, Pressures, SharedFrit, SharedGlass, SharedRecess
 from geometry.job.session import MOST_PANES_IN_ONE, MOST_SESSIONS, Session
 from geometry.job.setting_out import SettingOut
@@ -42,7 +44,10 @@ from geometry.job.units import shown
 from geometry.job.work import Work
 
 if TYPE_CHECKING:
+    from pydantic.config import JsonDict, JsonValue
+
     from geometry.job.opened import Opened
+    from geometry.job.positions import Spot
 
 MOST_PANES = 200
 ALL = ", for all panes; a pane's own keys come first"
@@ -52,23 +57,67 @@ _IN_EVERY_PANE = ("glass", "frame")
 """What a pane needs, of its own or shared."""
 
 
+def _type_name(value: object) -> str:
+    """The name of a type of detail, or a refusal."""
+    if not isinstance(value, str) or not 0 < len(value) <= 40 or not value.isprintable() or value != value.strip():
+        raise refuse(f"found the type {shown(value)}", "a name of 1 to 40 printable characters")
+    return value
+
+
+def _as_typed(schema: JsonDict) -> None:
+    """A job as it is typed: its panes stand in it or in its schedule; glass and frame may be shared."""
+    schema.pop("required", None)
+    schema["anyOf"] = [{"required": ["pane"]}, {"required": ["panes"]}]
+    schema["dependentRequired"] = {"columns": ["panes"]}
+    everywhere: list[JsonValue] = []
+    for name in _IN_EVERY_PANE:
+        shared: list[JsonValue] = [{"required": [table]} for table in (name, "defaults", "type")]
+        everywhere.append({"anyOf": [*shared, {"properties": {"pane": {"items": {"required": [name]}}}}]})
+    schema["allOf"] = everywhere
+
+
+_OF_A_TYPE: dict[str, type[Table]] = {
+    "glass": SharedGlass,
+    "frame": Frame,
+    "recess": SharedRecess,
+    "joint": Joint,
+    "bond": Bond,
+    "frit": SharedFrit,
+    "pressure": Pressures,
+    "loads": Loads,
+    "climate": Climate,
+    "temperatures": Temperatures,
+    "tolerances": Tolerances,
+    "work": Work,
+    "spacers": Spacers,
+    "chocks": Chocks,
+    "limits": Limits,
+    "consumables": Consumables,
+    "setting_out": SettingOut,
+}
+
+
+def _type_model() -> type[Table]:
+    """The shared tables that a type of detail may have: the same as those of the vessel."""
+    assert tuple(_OF_A_TYPE) == SHARED, "a type shares what the vessel shares"
+    tables: Any = {
+        name: (kind | None, setting(None, f"any key of `pane.{name}`, for the panes of this type"))
+        for name, kind in _OF_A_TYPE.items()
+    }
+    return create_model("DetailType", __base__=Table, __doc__="What the panes of one type of detail share.", **tables)
+
+
+DetailType = _type_model()
+if TYPE_CHECKING:
+    Types = dict[str, Table]
+else:
+    Types = dict[Annotated[str, Reads(_type_name, schema={"type": "string", "minLength": 1, "maxLength": 40})], DetailType]
+
+
 class Job(Table):
     """One job file that has been read and found good."""
 
-    model_config = ConfigDict(
-        json_schema_extra={
-            "allOf": [
-                {
-                    "anyOf": [
-                        {"required": [name]},
-                        {"required": ["defaults"]},
-                        {"properties": {"pane": {"items": {"required": [name]}}}},
-                    ]
-                }
-                for name in _IN_EVERY_PANE
-            ]
-        }
-    )
+    model_config = ConfigDict(json_schema_extra=_as_typed)
 
     defaults: f.Text | None = setting(
         None, "file of the office's own defaults, by its name from the job file: shared tables only"
@@ -116,6 +165,20 @@ class Job(Table):
             json_schema_extra={"maxItems": MOST_SESSIONS, "absent": "left out", "shown_default": "none"},
         ),
     ]
+    types: Types = setting(
+        {},
+        'types of detail: [type.B] holds any shared table of a pane, for the panes with type = "B"; a pane\'s own keys come first',
+        shown_default="none",
+        alias="type",
+    )
+    schedule: Schedule | None = setting(
+        None, "a list of the panes in a file: a workbook or a CSV; [[pane]] may stand beside it", alias="panes"
+    )
+    columns: ColumnNames = setting(
+        {},
+        'heads of the schedule by what they give: "Recess D" = "recess.depth"; "" where a column is not read',
+        shown_default="plain heads",
+    )
     panes: Annotated[
         tuple[Pane, ...],
         Field(alias="pane", description="the panes", json_schema_extra={"minItems": 1, "maxItems": MOST_PANES}),
@@ -126,9 +189,12 @@ class Job(Table):
     _given_by: dict[str, str] = PrivateAttr(default_factory=dict)
     _places: Places | None = PrivateAttr(default=None)
     _opened: Opened | None = PrivateAttr(default=None)
+    _told: tuple[str, ...] = PrivateAttr(default=())
 
     @model_validator(mode="after")
     def _whole(self) -> Job:
+        if self.columns and self.schedule is None:
+            raise refuse("found [columns] without a schedule", 'panes = { schedule = "windows.xlsx" } beside it', key="columns")
         if not 1 <= len(self.panes) <= MOST_PANES:
             raise refuse(
                 f"found {len(self.panes)} panes",
@@ -191,13 +257,15 @@ class Job(Table):
         whole: dict[str, Any],
         places: Places,
         opened: Opened | None = None,
+        told: Sequence[str] = (),
     ) -> None:
         """Remember the tables that the job was read from, so that it can be read with other values and origins be told.
 
-        ``opened`` are the files of other people that were read with it: no change of a value reads them again.
+        ``opened`` are the files of other people that were read with it: no change of a value reads them again. ``told`` is what was
+        decided while its schedule was read.
         """
         self._document, self._office, self._complete, self._places = document, dict(office), whole, places
-        self._opened = opened
+        self._opened, self._told = opened, tuple(told)
         if not places.office:
             return
         self._given_by = places.given_by(None, whole)
@@ -220,6 +288,17 @@ class Job(Table):
     def opened(self) -> Opened | None:
         """The drawings and surveys that were read with the job."""
         return self._opened
+
+    @property
+    def told(self) -> tuple[str, ...]:
+        """What was decided while the schedule was read: separator, decimal sign, rows and columns left out; a sentence each."""
+        return self._told
+
+    def cell_of(self, index: int, key: str) -> Spot | None:
+        """The cell of the schedule that gives a dotted key of a pane, "" for the pane itself; None where no cell does."""
+        if self._places is None:
+            return None
+        return self._places.cell(("pane", index, *(step for step in key.split(".") if step)))
 
     @property
     def defaults_outside(self) -> str:
@@ -284,4 +363,4 @@ def _office_model() -> type[Table]:
 Office = _office_model()
 
 
-__all__ = ["MOST_PANES", "Job", "Office", "clashes"]
+__all__ = ["MOST_PANES", "DetailType", "Job", "Office", "clashes"]

@@ -16,6 +16,7 @@ from typing import TYPE_CHECKING, Any
 if TYPE_CHECKING:
     from geometry.incoming import Incoming
     from geometry.incoming.drawing import Drawing, Pick
+    from geometry.incoming.schedule_table import ScheduleFile
 
 
 @dataclass
@@ -26,6 +27,7 @@ class Opened:
     contents: dict[str, bytes] = field(default_factory=dict)
     _drawings: dict[str, Drawing] = field(default_factory=dict)
     _found: dict[Any, Incoming] = field(default_factory=dict)
+    _schedules: dict[str, ScheduleFile] = field(default_factory=dict)
 
     def drawing(self, name: str, pick: Pick) -> Incoming:
         """The outline that is asked for of a drawing. Raises ``IncomingError``."""
@@ -49,6 +51,14 @@ class Opened:
             data = self._bytes(name, MOST_BYTES, "a table of surveyed points")
             self._found[key] = self._named(name, read_survey(data, name=name, **asked))
         return self._found[key]
+
+    def schedule(self, name: str) -> ScheduleFile:
+        """The cells of a schedule. Raises ``IncomingError``."""
+        if name not in self._schedules:
+            from geometry.incoming.schedule_table import ALLOWED, MOST_BYTES, schedule_of
+
+            self._schedules[name] = schedule_of(self._bytes(name, MOST_BYTES, ALLOWED), name)
+        return self._schedules[name]
 
     def _bytes(self, name: str, most: int, what: str) -> bytes:
         from geometry.incoming.opening import bytes_of

@@ -80,6 +80,7 @@ class Pane(Table):
     pair: f.FileWord | None = setting(
         None, "code of the pane of the other hand: a finding fails unless the two are mirror images"
     )
+    type: f.Text | None = setting(None, "the type of detail, whose tables [type.<name>] hold where the pane has none of its own")
     location: f.Text = setting("", "where the pane is on the vessel: deck, frames, side")
     forward: Forward | None = setting(
         None,

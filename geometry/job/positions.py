@@ -13,9 +13,24 @@ from __future__ import annotations
 
 import re
 import tomllib
+from typing import NamedTuple
 
 Step = str | int
 KeyPath = tuple[Step, ...]
+
+
+class Spot(NamedTuple):
+    """A cell of a schedule: file, row and column from 1, and how a spreadsheet tells the place."""
+
+    file: str
+    row: int
+    column: int
+    cell: str
+    head: str = ""  # of its column, as the office has it
+
+
+Place = int | Spot
+"""Where a value stands: a line of the job file, or a cell of its schedule."""
 
 _BARE = re.compile(r"[A-Za-z0-9_-]+")
 _BLANK = re.compile(r"(?:[ \t\n]|#[^\n]*)*")
@@ -167,4 +182,4 @@ class _Scanner:
         self._to(end + 1)
 
 
-__all__ = ["KeyPath", "Step", "key_lines"]
+__all__ = ["KeyPath", "Place", "Spot", "Step", "key_lines"]

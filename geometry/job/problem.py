@@ -21,6 +21,7 @@ class Problem:
 
     A fault in a table of points has its ``column`` (from 1). A slip in the writing has it too, with the line as typed (``text``) and as it
     would be read (``mended``, "" where nothing is mended). ``pane`` is the code of the pane at fault, "" where it is none's or unknown.
+    A fault in a schedule has its ``cell`` as a spreadsheet tells it ("Windows!D7"); ``line`` and ``column`` are its row and column.
     """
 
     file: str
@@ -33,12 +34,13 @@ class Problem:
     text: str = ""
     mended: str = ""
     pane: str = ""
+    cell: str = ""
 
     @property
     def sentence(self) -> str:
         """The fault on one line."""
-        where = self.file + (f", line {self.line}" if self.line else "")
-        if self.column is not None and not self.text:
+        where = self.file + (f", {self.cell}" if self.cell else f", line {self.line}" if self.line else "")
+        if self.column is not None and not self.text and not self.cell:
             where += f", column {self.column}"
         parts = [f"{self.key}: {self.found}" if self.key else self.found]
         if self.allowed:

@@ -16,7 +16,7 @@ import json
 import re
 import stat
 import tomllib
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Any, BinaryIO
@@ -28,12 +28,14 @@ from geometry.job.merging import Places, merged
 from geometry.job.misplaced import put_right
 from geometry.job.model import MOST_PANES, Job, Office, clashes
 from geometry.job.opened import Opened
-from geometry.job.positions import KeyPath, key_lines
+from geometry.job.positions import KeyPath, Spot, key_lines
 from geometry.job.problem import JobError, Problem
 from geometry.job.refusal import near
+from geometry.job.schedule import with_schedule
 from geometry.job.sentences import in_words, pane_of, sentence
 from geometry.job.session import told_of_session
 from geometry.job.slips import IGNORED, read_with_slips
+from geometry.job.units import shown
 
 LARGEST = 1_000_000  # bytes: a job of 200 panes is under a fifth of it
 DEEPEST = 12  # tables and lists inside each other; a job file nests six deep
@@ -60,8 +62,11 @@ def job_of(text: str, *, file: str = "job", folder: Path | None = None) -> Job:
     opened = Opened(folder or Path())
     office = _office(right.table.get("defaults"), opened)
     problems += office.problems
-    places = Places(file, right.lines, office.file, office.lines)
-    return judged(right.table, office.tables, places, problems, left_out=typed.left_out, opened=opened)
+    scheduled = with_schedule(right.table, right.lines, file, opened)
+    problems += scheduled.problems
+    places = Places(file, scheduled.lines, office.file, office.lines)
+    left_out = typed.left_out or not scheduled.whole
+    return judged(scheduled.table, office.tables, places, problems, left_out=left_out, opened=opened, told=scheduled.told)
 
 
 @dataclass
@@ -164,19 +169,21 @@ def judged(
     *,
     left_out: bool = False,
     opened: Opened | None = None,
+    told: Sequence[str] = (),
 ) -> Job:
     """The job of some tables, each pane in the hands it asks for. Raises ``JobError`` with the problems so far and all that the model finds.
 
-    ``opened`` reads the drawings and surveys that the job names, and remembers them.
+    ``opened`` reads the drawings and surveys that the job names, and remembers them; ``told`` is what its schedule had to tell.
     """
     table, lines = both_hands(table, places.lines, office)
-    places = replace(places, lines=lines)
+    places = replace(places, lines=lines, types=_types(table))
     whole = merged(table, office)
     problems = [*problems]
     for index, found, allowed in _clashes(table):
-        path: KeyPath = ("pane", index, "code")
-        pane = pane_of(path, table)
-        problems.append(Problem(places.file, places.of(path)[1], in_words(path, table), found, allowed, pane=pane))
+        problems.append(_problem(places, ("pane", index, "code"), table, found, allowed))
+    for index, found, allowed in _unknown_types(table):
+        problems.append(_problem(places, ("pane", index, "type"), table, found, allowed))
+        left_out = True  # the type would have given what is missing
     job: Job | None = None
     try:
         job = Job.model_validate(whole, context={"opened": opened})
@@ -186,9 +193,11 @@ def judged(
         for entry, path in faults:
             if left_out and entry["type"] == "missing":
                 continue  # it may stand in a line that could not be read
-            if path[:1] == ("pane",) and places.shared(path) and path[2:] in at_shared:
-                continue  # told once, of the shared table
-            if places.shared(path) and told_of_session(path, list(at_shared)):
+            if left_out and path[2:3] in (("panes",), ("pair",)):
+                continue  # the pane that it names may be one that could not be read
+            if any(below in at_shared for below in places.below(path)):
+                continue  # told once, of the shared table or of the type
+            if any(places.below(path)) and told_of_session(path, list(at_shared)):
                 continue  # told once, of the session
             office_wrong = any(problem.file == places.office for problem in problems)
             if office_wrong and places.in_office(path) and entry["type"] != "missing":
@@ -198,7 +207,7 @@ def judged(
         once = dict.fromkeys(told_once(problems, table))  # a clash of two panes is found twice where nothing else is wrong
         own = sorted((each for each in once if each.file == places.file), key=lambda problem: problem.line or 0)
         raise JobError([*(each for each in once if each.file != places.file), *own])
-    job.keep(table, office, whole, places, opened)
+    job.keep(table, office, whole, places, opened, told)
     return job
 
 
@@ -245,7 +254,7 @@ def read_stream(stream: BinaryIO | None, *, file: str) -> Job:
 _NO_JOBS = {
     **dict.fromkeys((".dxf",), ("a drawing", "drawing")),
     **dict.fromkeys((".dwg",), ("a drawing, and no DXF", "drawing")),
-    **dict.fromkeys((".csv", ".tsv"), ("a table of points", "survey")),
+    **dict.fromkeys((".csv", ".tsv"), ("a table of cells", "survey")),
     **dict.fromkeys((".xlsx", ".xls", ".xlsm", ".ods"), ("a spreadsheet", "survey")),
 }
 """Endings of files that people bring in place of a job: what they are, and the form of outline that takes them."""
@@ -263,12 +272,12 @@ def _in_place_of_a_job(file: str, name: str, what: str, form: str, ending: str) 
     inside = name[: len(name) - len(ending)] + saved if ending else f"FILE.{'dxf' if form == 'drawing' else 'csv'}"
     first = f", saved as {saved[1:].upper()}," if saved != ending else ""
     found = f"this is {what}, and no job file: a job file is a text in TOML that says what each pane is, in a [[pane]] table"
-    return _whole(
-        file,
-        found,
-        "",
-        f"the file{first} goes into its outline: outline = {{ {form} = {json.dumps(inside, ensure_ascii=False)} }}",
-    )
+    hint = f"the file{first} goes into its outline: outline = {{ {form} = {json.dumps(inside, ensure_ascii=False)} }}"
+    if form == "survey":  # a table may as well be the list of the panes
+        listed = name if ending in (".xlsx", ".csv", ".tsv") else inside[: -len(Path(inside).suffix)] + ".xlsx"
+        schedule = f"panes = {{ schedule = {json.dumps(listed, ensure_ascii=False)} }}"
+        hint = f"a list of panes goes into {schedule}; surveyed points: {hint}"
+    return _whole(file, found, "", hint)
 
 
 def _no_job_inside(data: bytes, file: str) -> None:
@@ -282,7 +291,7 @@ def _no_job_inside(data: bytes, file: str) -> None:
     ):
         raise _in_place_of_a_job(file, "", "a drawing", "drawing", "")
     if _is_table(data):
-        raise _in_place_of_a_job(file, "", "a table of points", "survey", "")
+        raise _in_place_of_a_job(file, "", "a table of cells", "survey", "")
 
 
 _NUMBER = re.compile(rb"\s*[+-]?\d+([.,]\d+)?\s*")
@@ -338,6 +347,26 @@ def _clashes(table: Mapping[str, Any]) -> list[tuple[int, str, str]]:
     return clashes(marks)
 
 
+def _types(table: Mapping[str, Any]) -> dict[int, str]:
+    """The types of the panes by index."""
+    panes = table.get("pane")
+    listed = [pane.get("type") if isinstance(pane, dict) else None for pane in panes] if isinstance(panes, list) else []
+    return {index: each for index, each in enumerate(listed) if isinstance(each, str)}
+
+
+def _unknown_types(table: Mapping[str, Any]) -> list[tuple[int, str, str]]:
+    """Panes of a type that the job does not have."""
+    types = table.get("type", {})
+    if not isinstance(types, dict):
+        return []
+    known = ", ".join(f"[type.{shown(name)[1:-1]}]" for name in types)
+    return [
+        (index, f"found the type {shown(name)}", known or f"a table [type.{shown(name)[1:-1]}] in the job, for its shared tables")
+        for index, name in _types(table).items()
+        if name not in types
+    ]
+
+
 def _line(path: KeyPath, *all_lines: Mapping[KeyPath, int]) -> int | None:
     """The line of a key, or of the nearest table round it where the key itself does not stand in the file."""
     for length in range(len(path), 0, -1):
@@ -357,8 +386,16 @@ def _problems(entry: Any, path: KeyPath, table: Mapping[str, Any], places: Place
             for each in elsewhere
         ]
     found, allowed, hint = sentence(entry, path)
-    file, line = places.of(path)
-    return [Problem(file, line, key, found, allowed, hint, pane=pane)]
+    return [_problem(places, path, table, found, allowed, hint)]
+
+
+def _problem(places: Places, path: KeyPath, table: Mapping[str, Any], found: str, allowed: str, hint: str = "") -> Problem:
+    """A fault where its key stands: on a line of a file, or in a cell of the schedule."""
+    file, place = places.at(path)
+    key, pane = in_words(path, table), pane_of(path, table)
+    if isinstance(place, Spot):
+        return Problem(place.file, place.row, key, found, allowed, hint, column=place.column, pane=pane, cell=place.cell)
+    return Problem(file, place, key, found, allowed, hint, pane=pane)
 
 
 __all__ = ["job_of", "judged", "read_job", "read_stream"]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import partial
 from pathlib import Path
@@ -27,6 +27,7 @@ from outputs.commands.shared import (
 if TYPE_CHECKING:
     from geometry.findings.check import PaneCheck
     from geometry.findings.sensitivity import Trial
+    from outputs.commands.verdicts_since import Older
 
 
 @dataclass(frozen=True)
@@ -34,17 +35,19 @@ class _Checked:
     given: Given
     checks: Sequence[PaneCheck]
     files: dict[Path, bytes]
+    cells: tuple[str, ...] = ()  # of a schedule, that a plan would have otherwise
 
 
 @dataclass(frozen=True)
 class Wanted:
-    """What is asked of a check: with the plate or without, as JSON, every row, the record, the proposed job."""
+    """What is asked of a check: with the plate or without, as JSON, every row, the record, the proposed job, since which file."""
 
     plate: bool = True
     as_json: bool = False
     record: str | None = None
     everything: bool = False
     propose: bool = False
+    since: str | None = None
 
 
 def check(paths: Sequence[str], codes: Sequence[str], wanted: Wanted) -> int:
@@ -55,17 +58,31 @@ def check(paths: Sequence[str], codes: Sequence[str], wanted: Wanted) -> int:
         # the records of several jobs stand in a folder each: every record has its page of the vessel
         places = [None if folder is None else folder / each.stem if len(given) > 1 else folder for each in given]
         checked = each_of(list(zip(given, places, strict=True)), lambda each: _checked(*each, wanted))
+        older = None if wanted.since is None else _older(wanted.since, checked, plate=wanted.plate)
     files = kept_apart([(each.given, each.files) for each in checked])
     write(files)
     if wanted.as_json:
-        _print_data(checked, written=bool(files))
+        _print_data(checked, wanted.since, older, written=bool(files))
     else:
         from outputs.commands.findings_print import closing, print_findings
+        from outputs.commands.verdicts_since import since_lines, since_of
 
         tell = partial(echo, written=bool(files))
         for each in checked:
             job = each.given.name if len(checked) > 1 else ""
             print_findings(each.given.name, each.given.job, each.checks, tell, everything=wanted.everything, heading_of_job=job)
+            if each.cells:
+                tell(
+                    "\n".join(
+                        [
+                            "to change in the schedule of the panes, which is not written:",
+                            *(f"  {cell}" for cell in each.cells),
+                            "",
+                        ]
+                    )
+                )
+            if older is not None:
+                tell("\n".join(since_lines(str(wanted.since), since_of(each.checks, older), _gone(each, older))))
         tell(
             "\n".join(
                 closing([check for each in checked for check in each.checks], list(map(str, files)), everything=wanted.everything)
@@ -74,14 +91,31 @@ def check(paths: Sequence[str], codes: Sequence[str], wanted: Wanted) -> int:
     return FAILS if any(check.verdict.value == "fail" for each in checked for check in each.checks) else DONE
 
 
-def _print_data(checked: Sequence[_Checked], *, written: bool) -> None:
+def _older(name: str, checked: Sequence[_Checked], *, plate: bool) -> dict[str, Older]:
+    from outputs.commands.verdicts_since import older_verdicts
+
+    return older_verdicts(name, [check.subject.pane.code for each in checked for check in each.checks], plate=plate)
+
+
+def _gone(checked: _Checked, older: Mapping[str, Older]) -> list[str]:
+    from outputs.commands.verdicts_since import gone_of
+
+    return gone_of([pane.code for pane in checked.given.job.panes], older)
+
+
+def _print_data(checked: Sequence[_Checked], since: str | None, older: Mapping[str, Older] | None, *, written: bool) -> None:
     from geometry.ledger.finding import worst
+    from outputs.commands.verdicts_since import since_data, since_of
     from outputs.record.data import job_data
 
-    entries = [
-        {"job": each.given.name, "written": [str(name) for name in each.files], **job_data(each.given.job, each.checks)}
-        for each in checked
-    ]
+    entries: list[dict[str, Any]] = []
+    for each in checked:
+        entry = {"job": each.given.name, "written": [str(name) for name in each.files], **job_data(each.given.job, each.checks)}
+        if each.cells:
+            entry["cells_to_change"] = list(each.cells)
+        if older is not None:
+            entry["since"] = since_data(str(since), since_of(each.checks, older), _gone(each, older))
+        entries.append(entry)
     verdict = worst(check.verdict for each in checked for check in each.checks).value
     print_json(answer(entries, verdict=verdict), written=written)
 
@@ -89,6 +123,7 @@ def _print_data(checked: Sequence[_Checked], *, written: bool) -> None:
 def _checked(given: Given, folder: Path | None, wanted: Wanted) -> _Checked:
     """Every pane of a job checked, and the files of its record and of its plans where they are wanted."""
     files: dict[Path, bytes] = {}
+    cells: tuple[str, ...] = ()
     if wanted.propose:
         from outputs.commands.proposed_job import proposed_name
 
@@ -99,10 +134,11 @@ def _checked(given: Given, folder: Path | None, wanted: Wanted) -> _Checked:
 
         files |= {folder / name: data for name, data in record_files(given.job, checks, trials).items()}
     if wanted.propose and any(check.plan is not None for check in checks):
-        from outputs.commands.proposed_job import proposed_text
+        from outputs.commands.proposed_job import cells_to_change, proposed_text
 
+        cells = cells_to_change(checks)
         files[beside] = proposed_text(Path(given.path).read_bytes().decode("utf-8-sig"), checks).encode("utf-8")
-    return _Checked(given, checks, files)
+    return _Checked(given, checks, files, cells)
 
 
 def _found(given: Given, *, plate: bool, trials: bool) -> tuple[list[PaneCheck], list[tuple[Trial, ...]]]:

@@ -15,7 +15,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, TypeVar
 
-from outputs.commands.shared import InputError, chosen, read, refuse_unlettered
+from outputs.commands.shared import InputError, chosen, read, refuse_unlettered, say
 from outputs.version import IDENTITY
 
 if TYPE_CHECKING:
@@ -67,6 +67,9 @@ def jobs_of(paths: Sequence[str], codes: Sequence[str]) -> list[Given]:
         given.append(Given(path, job, () if codes and not own else tuple(chosen(job, own))))
     found = [each for each in given if each.panes]
     each_of(found, lambda each: refuse_unlettered(each.job, each.panes, each.name))
+    for each in found:
+        for line in each.job.told:
+            say(f"{each.name}: {line}")
     return found
 
 
@@ -108,7 +111,7 @@ def answer(entries: Sequence[Mapping[str, Any]], *, verdict: str) -> dict[str, A
     return {**head, **told[0]} if len(told) == 1 else {**head, "verdict": verdict, "jobs": told}
 
 
-REFUSAL = ("file", "line", "pane", "key", "found", "allowed", "hint", "column", "text", "mended")
+REFUSAL = ("file", "line", "pane", "key", "found", "allowed", "hint", "column", "cell", "text", "mended")
 """What every refusal tells a machine; null where it says nothing of the kind."""
 
 

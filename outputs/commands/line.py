@@ -187,6 +187,11 @@ def issue(job: str, output: str | None, workers: int | None, no_plate: bool, pur
 @click.option("--no-plate", is_flag=True, help="Leave out the pane bent on its bead, which takes seconds for each pane.")
 @click.option("--json", "as_json", is_flag=True, help="Print every finding and every figure as JSON.")
 @click.option("--record", metavar="FOLDER", help="Write the calculation record, a page and a data file for each pane.")
+@click.option(
+    "--since",
+    metavar="FILE",
+    help="An older job file, a drawing of it, or the data file of its record: each pane's verdict then and now, with its type.",
+)
 @click.option("--propose", is_flag=True, help="Write the job with every plan's changes made beside the old one, never over it.")
 @click.option(
     "--done",
@@ -205,6 +210,7 @@ def check(
     no_plate: bool,
     as_json: bool,
     record: str | None,
+    since: str | None,
     propose: bool,
     records: tuple[str, ...],
     output: str | None,
@@ -230,10 +236,10 @@ def check(
     from outputs.commands.check import check as run
 
     if records or output is not None:
-        if not records or record is not None or propose:
-            lacking = (
-                "-o: found without --done" if not records else f"--done: found with {'--propose' if propose else '--record'}"
-            )
+        beside = {"--record": record is not None, "--propose": propose, "--since": since is not None}
+        if not records or any(beside.values()):
+            named = next((option for option, found in beside.items() if found), "")
+            lacking = f"--done: found with {named}" if records else "-o: found without --done"
             return _answered(
                 as_json, lambda: _refused(f"{lacking}; allowed: --done with --pane, --all, --no-plate, --json and -o")
             )
@@ -242,7 +248,7 @@ def check(
 
         asked = WantedOfRecords(plate=not no_plate, as_json=as_json, everything=everything, output=output)
         return _answered(as_json, lambda: done(job, codes, records, asked))
-    wanted = Wanted(plate=not no_plate, as_json=as_json, record=record, everything=everything, propose=propose)
+    wanted = Wanted(plate=not no_plate, as_json=as_json, record=record, everything=everything, propose=propose, since=since)
     return _answered(as_json, lambda: run(job, codes, wanted))
 
 

@@ -3,7 +3,8 @@
 Terms
 -----
 proposed job
-    The text of the job file with every plan's changes made in it and nothing else touched.
+    The text of the job file with every plan's changes made in it and nothing else touched. A pane of a schedule is not in that text: its
+    changes stand above it as remarks, each with its cell. Nobody's workbook is written.
 """
 
 from __future__ import annotations
@@ -16,7 +17,9 @@ import tomlkit
 from tomlkit.items import AoT, InlineTable, Item, Table
 
 from geometry.job.hands import BOTH, OTHER, code_of_hand
+from geometry.job.merging import SHARED
 from geometry.job.pane import Pane
+from geometry.job.schedule_kinds import kind_of
 from outputs.commands.jobs import STANDARD_INPUT
 from outputs.commands.shared import InputError
 from outputs.record.plan_part import toml_value
@@ -24,7 +27,7 @@ from outputs.record.plan_part import toml_value
 if TYPE_CHECKING:
     from geometry.findings.check import PaneCheck
 
-__all__ = ["proposed_name", "proposed_text"]
+__all__ = ["cells_to_change", "proposed_name", "proposed_text"]
 
 TRIES = 100  # names that are tried for a proposed job
 
@@ -49,18 +52,46 @@ def proposed_name(path: str) -> Path:
 def proposed_text(text: str, checks: Sequence[PaneCheck]) -> str:
     """The text of a job file with the plans of its panes made in it; the same text where there is none."""
     document = tomlkit.parse(text)
-    panes = document["pane"]
-    assert isinstance(panes, AoT)
+    panes = document.get("pane", ())
+    assert isinstance(panes, AoT) or not panes
     for check in checks:
         if check.plan is None:
             continue
         entry = next((pane for pane in panes if _code(pane) == check.subject.pane.code), None)
-        if entry is None:
-            continue  # the other hand of a pane: it follows from the typed one
         for each in check.plan.changes:
             steps = each.key.split(".")
-            _set(entry if steps[0] in Pane.model_fields else document, steps, each.planned)
-    return tomlkit.dumps(document)
+            place = entry if steps[0] in Pane.model_fields else document
+            if place is not None:  # the other hand of a pane follows from the typed one; that of a schedule is told as a cell
+                _set(place, steps, each.planned)
+    cells = cells_to_change(checks)
+    head = (
+        ["To be changed in the schedule of the panes, which is not written:", *(f"  {each}" for each in cells)] if cells else []
+    )
+    return "".join(f"# {line}\n" for line in head) + tomlkit.dumps(document)
+
+
+def cells_to_change(checks: Sequence[PaneCheck]) -> tuple[str, ...]:
+    """What the plans change in panes of a schedule, a sentence each: the cell, or that no column gives the key."""
+    found: dict[str, None] = {}
+    for check in checks:
+        job, pane = check.subject.job, check.subject.pane
+        index = next((at for at, each in enumerate(job.panes) if each.code == pane.code), None)
+        row = None if index is None else job.cell_of(index, "")
+        if check.plan is None or index is None or row is None:
+            continue
+        for each in check.plan.changes:
+            if each.key.split(".")[0] not in Pane.model_fields:
+                continue
+            kind, cell = kind_of(each.key), job.cell_of(index, each.key)
+            unit = f" {kind.measure.unit}" if kind is not None and kind.measure is not None else ""
+            value = "left empty" if each.planned is None else f"{toml_value(each.planned)}{unit}"
+            if cell is not None:
+                found[f"{cell.file}, {cell.cell} ({cell.head}): {value}"] = None
+            else:
+                shared = pane.type and "." in each.key and each.key.split(".")[0] in SHARED
+                where = f"a column, or under [type.{pane.type}] for all its panes" if shared else "a column"
+                found[f"{row.file}, row {row.row}: no cell gives {each.key}; {each.key} = {value} in {where}"] = None
+    return tuple(found)
 
 
 def _code(pane: Any) -> str:

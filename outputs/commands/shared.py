@@ -88,7 +88,7 @@ def read(path: str) -> Job:
         count = len(error.problems)
         sentences = [str(problem) for problem in error.problems]
         closing = f"{count} faults; nothing was written" if count > 1 else ""
-        keys = ("file", "line", "pane", "key", "found", "allowed", "hint", "column", "text", "mended")
+        keys = ("file", "line", "pane", "key", "found", "allowed", "hint", "column", "cell", "text", "mended")
         entries = [{key: getattr(problem, key) for key in keys} for problem in error.problems]
         raise InputError(sentences, entries, closing=closing) from error
 

@@ -19,6 +19,8 @@ from outputs.commands.shared import InputError, read
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
+    from geometry.job import Job
+
 LARGEST = 200_000_000  # bytes: the records of 200 panes are a tenth of it
 WANTED = (
     "allowed: an older job file in TOML, a drawing of it (DXF, SVG or PDF), "
@@ -30,34 +32,39 @@ def older_states(name: str) -> dict[str, dict[str, Any]]:
     """Every pane of the older file by its code. Raises ``InputError`` where it is neither a job, a drawing nor a record."""
     if Path(name).suffix.lower() == ".json":
         return _of_record(name)
-    if Path(name).suffix.lower() in DRAWINGS:
-        return _of_drawing(name)
-    return _of_job(name, name)
-
-
-def _of_drawing(name: str) -> dict[str, dict[str, Any]]:
-    carried = carried_in(name, "--since")
-    with tempfile.TemporaryDirectory() as folder:
-        for each, data in carried.files.items():
-            (Path(folder) / each).write_bytes(data)
-        return _of_job(str(Path(folder) / carried.name), name)
-
-
-def _of_job(path: str, name: str) -> dict[str, dict[str, Any]]:
     from geometry.detail.build import DetailError, build_detail
     from geometry.outline.loop import OutlineError
     from outputs.record.moved import state_of_pane
 
-    job = read(path)
+    job = older_job(name)
     try:
         return {pane.code: state_of_pane(pane, build_detail(job, pane)) for pane in job.panes}
     except (DetailError, OutlineError) as error:
         raise InputError([f"--since: {name}: {error}; nothing was written"]) from error
 
 
+def older_job(name: str) -> Job:
+    """The job of the older file, which is one or a drawing that carries one. Raises ``InputError``."""
+    if Path(name).suffix.lower() not in DRAWINGS:
+        return read(name)
+    carried = carried_in(name, "--since")
+    with tempfile.TemporaryDirectory() as folder:
+        for each, data in carried.files.items():
+            (Path(folder) / each).write_bytes(data)
+        return read(str(Path(folder) / carried.name))
+
+
 def _of_record(name: str) -> dict[str, dict[str, Any]]:
     from outputs.record.moved import NEEDED
 
+    states = {state["code"]: state for state in panes_of_record(name) if all(key in state for key in NEEDED)}
+    if not states:
+        raise InputError([f"--since: {name} holds no pane with {', '.join(NEEDED)}; {WANTED}"])
+    return states
+
+
+def panes_of_record(name: str) -> list[dict[str, Any]]:
+    """Every pane in the data of a record or of an answer as JSON. Raises ``InputError``."""
     try:
         if Path(name).stat().st_size > LARGEST:
             raise InputError([f"--since: {name} has more than {LARGEST} bytes; {WANTED}"])
@@ -66,10 +73,7 @@ def _of_record(name: str) -> dict[str, dict[str, Any]]:
         raise InputError([f"--since: {name} cannot be read: {error.strerror or error}"]) from error
     except (ValueError, RecursionError) as error:
         raise InputError([f"--since: {name} is not JSON: {error}; {WANTED}"]) from error
-    states = {state["code"]: state for state in _panes(told) if all(key in state for key in NEEDED)}
-    if not states:
-        raise InputError([f"--since: {name} holds no pane with {', '.join(NEEDED)}; {WANTED}"])
-    return states
+    return list(_panes(told))
 
 
 def _panes(told: Any) -> Iterator[dict[str, Any]]:
@@ -83,4 +87,4 @@ def _panes(told: Any) -> Iterator[dict[str, Any]]:
             yield from _panes(each)
 
 
-__all__ = ["older_states"]
+__all__ = ["WANTED", "older_job", "older_states", "panes_of_record"]

@@ -271,6 +271,7 @@ def job_data(job: Job, checks: Sequence[PaneCheck]) -> Data:
     return {
         "program": IDENTITY,
         "vessel": job.vessel.name,
+        "schedule": list(job.told),
         "verdict": worst(check.verdict for check in checks).value,
         "panes": [pane_data(check) for check in checks],
         "sessions": plain(sessions_data(planned_sessions(job, checks))),

@@ -45,7 +45,7 @@ if TYPE_CHECKING:
 
 ROOT = Path(__file__).parents[2]
 random_job = runpy.run_path(str(ROOT / "tests" / "random_panes.py"))["random_job"]
-SAMPLES = sorted(path for path in (ROOT / "samples").glob("*.toml") if path.name != "office.toml")
+SAMPLES = sorted(path for path in (ROOT / "samples").glob("*.toml") if path.name not in ("office.toml", "schedule.toml"))
 FRAME = 'frame = "aluminium"\nglass = { plies = [10] }\n'
 ODD = {
     "L": "{ polygon = [[0, 0], [900, 0], [900, 500], [500, 500], [500, 700], [0, 700]], radius = 20 }",

@@ -23,7 +23,7 @@ ROOT = Path(__file__).resolve().parents[2]
 VESSEL = ROOT / "samples" / "sallow-wren.toml"
 LAUNCH = ROOT / "samples" / "minimal.toml"
 SILENT = '[[pane]]\ncode = "Q1"\nframe = "grp"\nglass = { plies = [8] }\noutline = { rectangle = [900, 450], radius = 50 }\n'
-REFUSAL = ["file", "line", "pane", "key", "found", "allowed", "hint", "column", "text", "mended"]
+REFUSAL = ["file", "line", "pane", "key", "found", "allowed", "hint", "column", "cell", "text", "mended"]
 
 
 def run(capsys, *arguments: str | Path) -> tuple[int, str, str]:

@@ -68,7 +68,9 @@ JOBS = {
         name: job_of((HEAD.replace("[8] }", "[12, 12, 12], interlayers = [1.52, 1.52] }") if "laminate" in name else HEAD) + text)
         for name, text in ODD.items()
     },
-    **{path.stem: read_job(path) for path in sorted((ROOT / "samples").glob("*.toml")) if path.stem != "office"},
+    **{
+        path.stem: read_job(path) for path in sorted((ROOT / "samples").glob("*.toml")) if path.stem not in ("office", "schedule")
+    },
 }
 PANES = {f"{name} {pane.code}": (job, pane) for name, job in JOBS.items() for pane in job.panes}
 ON_A3 = ("SW-01", "SW-03", "SW-04", "SW-05", "SW-10")
