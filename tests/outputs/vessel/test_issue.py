@@ -14,7 +14,7 @@ from pathlib import Path
 
 import pytest
 
-from geometry.job import job_of
+from geometry.job import job_of, read_job
 from outputs import command_line
 from outputs.files.whole import WriteError
 from outputs.vessel import one_pane, pool, run
@@ -324,6 +324,39 @@ def test_what_reaches_a_pane_makes_it_another_input_and_nothing_else_does(tmp_pa
     first = inputs(office, pair + SQUARE)
     (tmp_path / "office.toml").write_text("# moved down\nlimits.pair_difference = 1.5\n", encoding="utf-8")
     assert not set(first) & set(inputs(office, pair + SQUARE))  # the record names the line
+
+
+def test_the_panes_of_a_session_reach_one_another(tmp_path):
+    """The clock of a pane hangs on those before it; a session of others on another day does not reach it."""
+    panes = ROUND + SQUARE + ROUND.replace("R1", "R2")
+    plan = '[[session]]\npanes = ["R1", "Q1"]\ndate = 2026-05-04\ncrew = ["bonder", "helper"]\n'
+    other = '[[session]]\npanes = ["R2"]\ndate = 2026-05-05\ncrew = ["bonder", "helper"]\n'
+
+    def inputs(text: str) -> list[str]:
+        job = job_of(SHARED + text)
+        return [Inputs(job, LABELS).of(index) for index in range(len(job.panes))]
+
+    def same(text: str) -> list[bool]:
+        return [one == before for one, before in zip(inputs(text), inputs(panes + plan + other), strict=True)]
+
+    assert same(panes + plan + other) == [True, True, True]
+    assert same(panes.replace("500", "510") + plan + other) == [False, False, True]
+    assert same(panes + plan + other.replace("05-05", "05-06")) == [True, True, False]
+    assert same(panes + plan + other.replace("05-05", "05-04")) == [False, False, False]  # the same people, on the same day
+    assert same(panes + plan) == [True, True, False] and same(panes) == [False, False, False]
+    deviation = '[[deviation]]\nrule = "a rule, invented"\nwhat = "what is done instead"\n'  # of the approval pack alone
+    assert same(panes + plan + other + deviation) == [True, True, True]
+
+
+def test_a_file_that_the_job_names_is_part_of_the_input_to_its_last_byte(tmp_path):
+    """The drawings carry it."""
+    for name in ("from-survey.toml", "deckhouse-aft.csv"):
+        (tmp_path / name).write_bytes((ROOT / "samples" / name).read_bytes())
+    before = Inputs(read_job(tmp_path / "from-survey.toml"), LABELS).of(0)
+    assert Inputs(read_job(tmp_path / "from-survey.toml"), LABELS).of(0) == before
+    with (tmp_path / "deckhouse-aft.csv").open("a", encoding="utf-8") as stream:
+        stream.write("\n")
+    assert Inputs(read_job(tmp_path / "from-survey.toml"), LABELS).of(0) != before
 
 
 def test_a_folder_that_is_not_this_jobs_is_refused_and_left(tmp_path):
