@@ -59,7 +59,7 @@ class LargeSolution:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class _Shape:
-    """A deflection (n,), scaled, with its slopes (m, 3, 2) at corners, the pull (2 n,) that balances the membrane and its forces (m, 6, 3)."""
+    """A deflection (n,), scaled, with its slopes (m, 2, 3) at corners, the pull (2 n,) that balances the membrane and its forces (m, 3, 6)."""
 
     deflection: Floats
     slope: Floats
@@ -164,7 +164,7 @@ class LargeDeflection:
         membrane = self.membrane
         sheet, length = membrane.sheet, membrane.system.length
         bent = solution_from(membrane.system, shape.deflection * sheet.bending, whole)
-        mean = np.einsum("mqk,q->mk", shape.force, WEIGHTS) * sheet.bending_stiffness / length**2
+        mean = np.einsum("mkq,q->mk", shape.force, WEIGHTS) * sheet.bending_stiffness / length**2
         return LargeSolution(bent, shape.pull.reshape(-1, 2) * sheet.bending**2 / length, mean, steps)
 
 

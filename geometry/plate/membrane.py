@@ -72,12 +72,12 @@ class Membrane:
         elements = system.elements
         self.dofs, self.count, self.area = elements.dofs, elements.count, elements.area
         m = len(self.dofs)
-        # Rows: corner and axis; corner and strain xx, yy, xy. Columns: the six functions; of the pull each for u and v.
-        self.slopes: Floats = elements.slopes(slice(None), CORNERS).transpose(0, 1, 3, 2).reshape(m, 6, 6)
+        # Rows: axis and corner; strain xx, yy, xy and corner. Columns: the six functions; of the pull each for u and v.
+        self.slopes: Floats = elements.slopes(slice(None), CORNERS).transpose(0, 3, 1, 2).reshape(m, 6, 6)
         gradient = elements.quadratic_slopes(CORNERS)
         stretches = np.zeros((m, 3, 3, 6, 2))
-        stretches[:, :, 0, :, 0] = stretches[:, :, 2, :, 1] = gradient[..., 0]
-        stretches[:, :, 1, :, 1] = stretches[:, :, 2, :, 0] = gradient[..., 1]
+        stretches[:, 0, :, :, 0] = stretches[:, 2, :, :, 1] = gradient[..., 0]
+        stretches[:, 1, :, :, 1] = stretches[:, 2, :, :, 0] = gradient[..., 1]
         self.stretches: Floats = stretches.reshape(m, 9, 12)
         # Scaled: E t h2 L2 / D of the membrane beside a bending stiffness of one.
         nu = sheet.poisson
@@ -113,7 +113,7 @@ class Membrane:
 
     def plane(self) -> Any:
         """Stiffness (2 n, 2 n) against pull: stretch of the membrane and shear springs of the bead."""
-        root = np.linalg.cholesky(np.kron(PAIR_OF_PAIRS, self.elastic)).T
+        root = np.linalg.cholesky(np.kron(self.elastic, PAIR_OF_PAIRS)).T
         part = (root @ self.stretches) * np.sqrt(self.area)[:, None, None]
         blocks = (part.transpose(0, 2, 1) @ part).reshape(-1, 6, 2, 6, 2).transpose(0, 1, 3, 2, 4).copy()
         band = self.system.mesh.band
@@ -126,63 +126,77 @@ class Membrane:
         return self.assembled(blocks)
 
     def slope(self, deflection: Floats) -> Floats:
-        """Slopes (m, 3, 2) at the corners of a deflection (n,)."""
-        found: Floats = np.einsum("mri,mi->mr", self.slopes, deflection[self.dofs]).reshape(-1, 3, 2)
+        """Slopes (m, 2, 3) at the corners of a deflection (n,)."""
+        found: Floats = np.einsum("mri,mi->mr", self.slopes, deflection[self.dofs]).reshape(-1, 2, 3)
         return found
 
     def bent_force(self, slope: Floats) -> Floats:
-        """Membrane forces (m, 6, 3) at the places of the bent strain alone."""
-        at = np.einsum("qc,mca->mqa", SHARES, slope)
-        x, y = at[..., 0], at[..., 1]
-        strain = np.stack((x**2 / 2, y**2 / 2, x * y), axis=-1)
-        found: Floats = np.einsum("mqk,kl->mql", strain, self.elastic)
-        return found
+        """Membrane forces (m, 3, 6) at the places of the bent strain alone."""
+        at = _spread(slope, SHARES.T)
+        x, y = at[:, 0], at[:, 1]
+        return self._force(np.stack((x**2 / 2, y**2 / 2, x * y), axis=1))
 
     def stretch_force(self, pull: Floats) -> Floats:
-        """Membrane forces (m, 6, 3) at the places of a pull (2 n,)."""
+        """Membrane forces (m, 3, 6) at the places of a pull (2 n,)."""
         local = pull.reshape(-1, 2)[self.dofs].reshape(-1, 12)
         stretch = np.einsum("mri,mi->mr", self.stretches, local).reshape(-1, 3, 3)
-        found: Floats = np.einsum("qc,mck->mqk", SHARES, np.einsum("mck,kl->mcl", stretch, self.elastic))
+        return _spread(self._force(stretch), SHARES.T)
+
+    def _force(self, strain: Floats) -> Floats:
+        """Membrane forces of strains xx, yy, xy, both (m, 3, k)."""
+        c, found = self.elastic, np.empty_like(strain)
+        found[:, 0] = c[0, 0] * strain[:, 0] + c[0, 1] * strain[:, 1]
+        found[:, 1] = c[0, 1] * strain[:, 0] + c[1, 1] * strain[:, 1]
+        found[:, 2] = c[2, 2] * strain[:, 2]
         return found
 
     def pulling(self, force: Floats) -> Floats:
-        """Inner forces (2 n,) on the pull, of membrane forces (m, 6, 3) at the places."""
-        at_corners = np.einsum("qc,mqk->mck", TO_CORNERS, force).reshape(-1, 9) * self.area[:, None]
+        """Inner forces (2 n,) on the pull, of membrane forces (m, 3, 6) at the places."""
+        at_corners = _spread(force, TO_CORNERS).reshape(-1, 9) * self.area[:, None]
         local = np.einsum("mri,mr->mi", self.stretches, at_corners)
         index = (2 * self.dofs[..., None] + np.arange(2)).ravel()
         found: Floats = np.bincount(index, local.ravel(), 2 * self.count).astype(float)
         return found
 
     def lifting(self, force: Floats, slope: Floats) -> Floats:
-        """Inner forces (n,) on the deflection, of membrane forces (m, 6, 3) at the places and slopes (m, 3, 2)."""
-        at = np.einsum("qc,mca->mqa", SHARES, slope)
-        x, y = at[..., 0], at[..., 1]
-        along = np.stack((force[..., 0] * x + force[..., 2] * y, force[..., 1] * y + force[..., 2] * x), axis=-1)
-        at_corners = np.einsum("qc,mqa->mca", TO_CORNERS, along).reshape(-1, 6) * self.area[:, None]
-        found: Floats = self.system.elements.vector(np.einsum("mri,mr->mi", self.slopes, at_corners))
-        return found
+        """Inner forces (n,) on the deflection, of membrane forces (m, 3, 6) at the places and slopes (m, 2, 3)."""
+        at = _spread(slope, SHARES.T)
+        x, y = at[:, 0], at[:, 1]
+        along = np.stack((force[:, 0] * x + force[:, 2] * y, force[:, 1] * y + force[:, 2] * x), axis=1)
+        at_corners = _spread(along, TO_CORNERS).reshape(-1, 6) * self.area[:, None]
+        return self.system.elements.vector(np.einsum("mri,mr->mi", self.slopes, at_corners))
 
     def tangent(self, force: Floats, slope: Floats) -> tuple[Any, Any]:
-        """The exact tangent at membrane forces (m, 6, 3) and slopes (m, 3, 2) beside the bending: what the deflection adds to the inner forces
+        """The exact tangent at membrane forces (m, 3, 6) and slopes (m, 2, 3) beside the bending: what the deflection adds to the inner forces
         on the deflection, (n, n), and what the pull adds to them, (n, 2 n); both by rows.
         """
         m, c = len(slope), self.elastic
-        at = np.einsum("qc,mca->mqa", SHARES, slope)
-        x, y = at[..., 0], at[..., 1]
+        at = _spread(slope, SHARES.T)
+        x, y = at[:, 0], at[:, 1]
         stiff = force.copy()
-        stiff[..., 0] += c[0, 0] * x**2 + c[2, 2] * y**2
-        stiff[..., 1] += c[1, 1] * y**2 + c[2, 2] * x**2
-        stiff[..., 2] += (c[0, 1] + c[2, 2]) * x * y
-        pairs = np.einsum("qp,mqk->mpk", TO_PAIRS, stiff) * self.area[:, None, None]
-        middle = pairs[..., [[0, 2], [2, 1]]].reshape(m, 3, 3, 2, 2).transpose(0, 1, 3, 2, 4).reshape(m, 6, 6)
+        stiff[:, 0] += c[0, 0] * x**2 + c[2, 2] * y**2
+        stiff[:, 1] += c[1, 1] * y**2 + c[2, 2] * x**2
+        stiff[:, 2] += (c[0, 1] + c[2, 2]) * x * y
+        pairs = (_spread(stiff, TO_PAIRS) * self.area[:, None, None]).reshape(m, 3, 3, 3)
+        middle = np.empty((m, 2, 3, 2, 3))
+        middle[:, 0, :, 0], middle[:, 1, :, 1] = pairs[:, 0], pairs[:, 1]
+        middle[:, 0, :, 1] = middle[:, 1, :, 0] = pairs[:, 2]
         turned = self.slopes.transpose(0, 2, 1)
-        bent = turned @ (middle @ self.slopes)
-        near = np.einsum("cp,mca->mpa", CORNERS_TO_PAIRS, slope) * self.area[:, None, None]
-        x, y = near[..., 0], near[..., 1]
-        across = np.stack((c[0, 0] * x, c[0, 1] * x, c[2, 2] * y, c[0, 1] * y, c[1, 1] * y, c[2, 2] * x), axis=-1)
-        middle = across.reshape(m, 3, 3, 2, 3).transpose(0, 1, 3, 2, 4).reshape(m, 6, 9)
-        pulled = (turned @ middle) @ self.stretches
+        bent = turned @ (middle.reshape(m, 6, 6) @ self.slopes)
+        near = (_spread(slope, CORNERS_TO_PAIRS) * self.area[:, None, None]).reshape(m, 2, 3, 3)
+        x, y = near[:, 0], near[:, 1]
+        across = np.empty((m, 2, 3, 3, 3))
+        across[:, 0, :, 0], across[:, 0, :, 1], across[:, 0, :, 2] = c[0, 0] * x, c[0, 1] * x, c[2, 2] * y
+        across[:, 1, :, 0], across[:, 1, :, 1], across[:, 1, :, 2] = c[0, 1] * y, c[1, 1] * y, c[2, 2] * x
+        pulled = (turned @ across.reshape(m, 6, 9)) @ self.stretches
         return self.assembled(bent[..., None, None]), self.assembled(pulled.reshape(m, 6, 6, 1, 2))
+
+
+def _spread(values: Floats, shares: Floats) -> Floats:
+    """Values (m, k, p) at some places as shares (p, q) of others: (m, k, q)."""
+    m, k, p = values.shape
+    found: Floats = (values.reshape(m * k, p) @ shares).reshape(m, k, -1)
+    return found
 
 
 __all__ = ["Membrane", "Sheet"]

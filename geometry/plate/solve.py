@@ -201,16 +201,26 @@ class _Ordered:
 
 def times(solution: PlateSolution, amount: float) -> PlateSolution:
     """The linear solution of so many times the load."""
+    return _combined(solution, solution, amount, 0.0)
+
+
+def less(first: PlateSolution, second: PlateSolution) -> PlateSolution:
+    """What the first has more than the second, on the same mesh."""
+    return _combined(first, second, 1.0, -1.0)
+
+
+def _combined(first: PlateSolution, second: PlateSolution, one: float, other: float) -> PlateSolution:
+    """So much of one and so much of another."""
     return PlateSolution(
-        solution.system,
-        solution.deflection * amount,
-        solution.unknown * amount,
-        solution.curvature * amount,
-        solution.moment * amount,
-        solution.support * amount,
-        solution.load * amount,
-        solution.reaction * amount,
+        first.system,
+        first.deflection * one + second.deflection * other,
+        first.unknown * one + second.unknown * other,
+        first.curvature * one + second.curvature * other,
+        first.moment * one + second.moment * other,
+        first.support * one + second.support * other,
+        first.load * one + second.load * other,
+        first.reaction * one + second.reaction * other,
     )
 
 
-__all__ = ["Equations", "PlateSolution", "factorized", "solution", "solution_from", "solve", "times"]
+__all__ = ["Equations", "PlateSolution", "factorized", "less", "solution", "solution_from", "solve", "times"]

@@ -4,6 +4,8 @@ Terms
 -----
 release
     The first whole day after the bonding on which something may be done; not before it. It is a least: the person in charge looks at the bead.
+launch
+    When the bead has cured through as planned and the hose test may have been made (common practice, no source).
 day of the bonding
     The day on which the pane is pressed home: that of its session, or the day after where the session runs past midnight.
 """
@@ -55,9 +57,14 @@ def releases_of(plan: TimePlan) -> tuple[Released, ...]:
         Release.STRAPS: plan.handling_day,
         Release.HOSE: plan.hose_day,
         Release.MOVE: plan.handling_day,
-        Release.LAUNCH: plan.full_cure_as_planned,
+        Release.LAUNCH: _later(plan.full_cure_as_planned, plan.hose_day),
     }
     return tuple(Released(what, whole_day(day), _on(bonded, whole_day(day))) for what, day in days.items())
+
+
+def _later(one: float | None, other: float | None) -> float | None:
+    """The later of two days; none where one of them never comes."""
+    return None if one is None or other is None else max(one, other)
 
 
 def whole_day(days: float | None) -> int | None:

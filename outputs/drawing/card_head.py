@@ -106,13 +106,18 @@ def head_when(pane: Pane, clock_start: str, mark: str, sides: int) -> list[Mark]
     return [*marks, *time_field(box, down(21.0), min(box + 27.0, beside), down(10.5))]
 
 
-def head_blocks(pane: Pane, mark: str, sides: int) -> list[Mark]:
-    """Head of side 3."""
+def head_plain(pane: Pane, mark: str) -> list[Mark]:
+    """Code and hand, and at the right, last, revision and mark: the head of every paper in this hand."""
     marks, end = _code(pane.code, 10.5, KEY, 46.0)
     found, _ = _hand(pane.side, end + 4.0, 10.8, 9.4, 94.0 - end)
     told = f"rev. {pane.revision}, {mark}" if pane.revision else mark
-    marks += [*found, words(RIGHT, down(15.4), f"3 of {sides} BLOCKS", 5.2, bold=True, align="right")]
-    return [*marks, words(RIGHT, down(21.2), told, PLAIN, bold=True, align="right")]
+    return [*marks, *found, words(RIGHT, down(21.2), told, PLAIN, bold=True, align="right")]
+
+
+def head_blocks(pane: Pane, mark: str, sides: int) -> list[Mark]:
+    """Head of side 3."""
+    *marks, told = head_plain(pane, mark)
+    return [*marks, words(RIGHT, down(15.4), f"3 of {sides} BLOCKS", 5.2, bold=True, align="right"), told]
 
 
 def state_line(state: State, top: float) -> list[Mark]:
@@ -188,6 +193,7 @@ __all__ = [
     "QR",
     "WIDTH",
     "head_blocks",
+    "head_plain",
     "head_when",
     "head_where",
     "lifting_line",

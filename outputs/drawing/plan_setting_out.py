@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from geometry.outline import nearest_station
 from outputs.drawing.broken_lines import broken, dimension_lines
 from outputs.drawing.plan_rows import row_marks, row_reads
-from outputs.drawing.plan_sizes import BESIDE_AXIS, Sides, overall_sizes
+from outputs.drawing.plan_sizes import BESIDE_AXIS, Sides, figures_read, overall_sizes
 from outputs.sheet.drafting import as_fine_as
 from outputs.sheet.entities import Dimension
 from outputs.sheet.runs import line, polar
@@ -110,9 +110,8 @@ class SettingOut:
             for share in SHARES
             for away in SIZES_AWAY
         )
-        nearest = next(tries)
-        sizes = nearest if ink.placer.takes(nearest) else next((each for each in tries if ink.placer.takes(each)), nearest)
-        stand = [each for each in sizes if sizes is not nearest or ink.placer.takes((each,))]
+        sizes = self._best_of(tries)
+        stand = [each for each in sizes if ink.placer.takes((each,))]
         ink.put(stand)
         self._keep(stand)
         ink.marks = broken(ink.marks, ink.pencil)
@@ -121,6 +120,18 @@ class SettingOut:
                 ink.placer.drawn(f"size {size.text}")
             else:
                 ink.no_room(f"size {size.text}")
+
+    def _best_of(self, tries: Iterable[list[Dimension]]) -> list[Dimension]:
+        """The first sizes that run clear with figures that read; else the first that run clear, else the nearest."""
+        first: list[Dimension] = []
+        clear: list[Dimension] = []
+        for sizes in tries:
+            first = first or sizes
+            if self.ink.placer.takes(sizes):
+                if figures_read(sizes, self.ink.pencil):
+                    return sizes
+                clear = clear or sizes
+        return clear or first
 
     def _round_figure(self, entry: RowEntry, leads: Sequence[float], turns: Sequence[float]) -> bool:
         """On a round edge a block has its length along the wall, from the zero of its row, beside it outside the recess."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
@@ -18,7 +19,7 @@ from outputs.sheet.boxes import box_of_text, texts_of
 from outputs.sheet.outcomes import Fate
 from outputs.sheets.detail_choice import place_at
 from outputs.sheets.detail_stations import least_words, numbered_stations
-from outputs.sheets.detail_tables import hazard_marks
+from outputs.sheets.detail_tables import hazard_marks, notes_title
 from outputs.sheets.flag_words import FEATURES
 from outputs.sheets.pictures import Placed, block_view, corner_view, plan_view, title_marks
 
@@ -137,9 +138,16 @@ class Head:
             y -= min(LOWER, y - bottom)
             if top - bottom - high >= FLAT:  # the notes stand under it
                 y = top - high - UNDER_TITLE
-        y -= max(0.0, self._under_title(view, scale, (x - box[0] * scale, y - box[1] * scale)))
+        home = (x - box[0] * scale, y - box[1] * scale)
+        down = max(self._under_title(view, scale, home), self._under_hazards(view, scale, home))
+        y -= max(0.0, down)
         if y < bottom - 1e-9:
             return None
+        beside = right < self.places.plan[2]  # then the notes stand there
+        up = 0.0 if beside else self._over_notes(view, scale, (home[0], y - box[1] * scale))
+        if up > 0.0 and up > min(-down, top - high - y):
+            return None
+        y += max(0.0, up)
         home = (x - box[0] * scale, y - box[1] * scale)
         marks = [*view.marks, *title_marks("PLAN", scale, SEEN, self.places.plan_title, home, self.style, eye=True)]
         marks += hazard_marks(self.places, home, scale)
@@ -151,8 +159,35 @@ class Head:
         boxes = (box_of_text(text, scale) for text in texts_of(view.marks))
         return max(
             (home[1] + top * scale - most for left, _, _, top in boxes if home[0] + left * scale < self.places.hazards[0]),
-            default=0.0,
+            default=-math.inf,
         )
+
+    def _under_hazards(self, view: PlanView, scale: float, home: tuple[float, float]) -> float:
+        """By how much texts of the plan stand too near to the cautions at the head of the sheet, paper mm."""
+        lines = [box_of_text(text, 1.0) for text in texts_of(hazard_marks(self.places, (0.0, 0.0), 1.0))]
+        return self._nearness(view, scale, home, [(left, right, low, 1.0) for left, low, right, _ in lines])
+
+    def _over_notes(self, view: PlanView, scale: float, home: tuple[float, float]) -> float:
+        """By how much texts of the plan stand too near to the title of the notes under it, paper mm."""
+        if self.places.roomy:  # there the notes stand in the column
+            return -math.inf
+        left, right, top = notes_title(self.places)
+        return self._nearness(view, scale, home, [(left, right, top, -1.0)])
+
+    def _nearness(
+        self, view: PlanView, scale: float, home: tuple[float, float], others: Sequence[tuple[float, float, float, float]]
+    ) -> float:
+        """By how much texts of the plan lie nearer than they may to the edges of others, paper mm: each runs from left to right at a level,
+        over the plan (1) or under it (-1).
+        """
+        clear = self.style.clear + 0.05
+        worst = -math.inf
+        for low_x, low_y, high_x, high_y in (box_of_text(text, scale) for text in texts_of(view.marks)):
+            for left, right, level, side in others:
+                if home[0] + low_x * scale < right + clear and home[0] + high_x * scale > left - clear:
+                    end = home[1] + (high_y if side > 0 else low_y) * scale
+                    worst = max(worst, side * (end - level) + clear)
+        return worst
 
     def _plan_flags(self, corners: Sequence[ShownCorner], lost: Collection[int], cut: Cut) -> Iterator[Flagged]:
         """Flags with a place that no other view shows or has room for; the first of those at the worst section as well."""

@@ -173,6 +173,7 @@ class DayFacts:
     full_cure_day: float | None
     session: str  # title of the bonding session; "" for none
     bonded_on: str  # day of the bonding; "" where no session gives one
+    releases: tuple[tuple[str, int | None], ...]  # what is released on which whole day after the bonding; None: never
 
 
 @dataclass(frozen=True, slots=True)
@@ -459,7 +460,7 @@ def _quantities(check: PaneCheck) -> tuple[QuantityFacts, ...]:
 
 
 def _day(check: PaneCheck) -> DayFacts | None:
-    from geometry.workings.session_releases import bonded_on
+    from geometry.workings.session_releases import bonded_on, releases_of
 
     plan = check.time_plan
     if plan is None:
@@ -479,6 +480,7 @@ def _day(check: PaneCheck) -> DayFacts | None:
         full_cure_day=_known(plan.full_cure_as_planned),
         session=plan.session,
         bonded_on="" if bonded is None else bonded.isoformat(),
+        releases=tuple((each.what.value, each.day) for each in releases_of(plan)),
     )
 
 

@@ -5,6 +5,8 @@ from __future__ import annotations
 import csv
 import io
 import re
+import shutil
+import subprocess
 from dataclasses import replace
 
 import openpyxl
@@ -218,3 +220,34 @@ def test_the_approval_pack_holds_what_is_open_and_leaves_blanks(contents):
     assert told == (("Invented rule 7", "1E2", "frit 1.5 times the bead", "", ""),)
     page = approval_files(contents)["vessel-approval.html"].decode("utf-8")
     assert "default-src &#x27;none&#x27;" in page and "None is named" in page and "007" in page and "1E2" in page
+
+
+@pytest.mark.skipif(shutil.which("soffice") is None, reason="LibreOffice is not on this computer")
+def test_a_spreadsheet_reads_the_same_cells(contents, tmp_path):
+    """LibreOffice, which reads XLSX by its own means: codes are text still, and the sums are those of the list."""
+    files = {name: data for name, data in glass_list(contents).items() if name.endswith(".xlsx")}
+    for name, data in files.items():
+        (tmp_path / name).write_bytes(data)
+    home = f"-env:UserInstallation=file://{tmp_path}/home"
+    # 44: comma, 34: quotes, 76: UTF-8, the cells as they are shown, every sheet
+    options = "csv:Text - txt - csv (StarCalc):44,34,76,1,,0,false,true,false,false,false,-1"
+    command = [
+        "soffice",
+        home,
+        "--headless",
+        "--convert-to",
+        options,
+        "--outdir",
+        str(tmp_path),
+        *map(str, tmp_path.glob("*.xlsx")),
+    ]
+    subprocess.run(command, check=True, capture_output=True, timeout=120)
+    (path,) = tmp_path.glob("vessel-glass-*.csv")
+    told = list(csv.reader(io.StringIO(path.read_text(encoding="utf-8"))))
+    start = next(index for index, row in enumerate(told) if row[0] == "code") + 2
+    table = glass_table(contents)
+    for cells, row in zip(told[start:], (*table.rows, table.sums), strict=False):
+        for read, cell, each in zip(cells, row, table.columns, strict=True):
+            assert read == ("" if cell is None else cell) if isinstance(cell, (str, type(None))) else True
+            if isinstance(cell, float):
+                assert float(read) == pytest.approx(cell, abs=0.5 * 10**-each.decimals + 1e-9)

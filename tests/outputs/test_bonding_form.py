@@ -1,0 +1,146 @@
+"""The bonding form: every field of every pane has one box, nothing is lettered over anything, and a form filled in is read back."""
+
+from __future__ import annotations
+
+import csv
+import io
+from functools import cache
+from pathlib import Path
+
+import pytest
+from good_records import CODES, good_entries, sample
+from pypdf import PdfReader, PdfWriter
+
+from geometry.findings.check import check_pane
+from geometry.job import job_of, read_job
+from geometry.recorded.bonding_record import record_of
+from geometry.recorded.outcomes import Outcome
+from geometry.recorded.record_fields import record_fields
+from geometry.recorded.record_findings import RecordState, judged_record
+from geometry.recorded.record_reading import found_records
+from outputs.documents import document_files
+from outputs.sheet.boxes import box_of_text, grown, overlap
+from outputs.sheet.entities import Path as Line
+from outputs.sheet.entities import Text
+from outputs.sheet.keep_clear import crosses, straights_of
+from outputs.sheets.bonding_form import bonding_form
+from outputs.sheets.contents import Contents
+
+LONG = """
+lists = { decimal = "comma" }
+work = { guns = 3, bead_rate = 120 }
+vessel = { name = "Invented vessel with a rather long name of its own", yard_number = "123456" }
+[[pane]]
+code = "WHEELHOUSE-FRONT-LOWER-3"
+name = "Wheelhouse front, lower row, third from port, opening part"
+side = "starboard"
+revision = "AB12"
+quantity = 3
+frame = "aluminium"
+glass = { plies = [6, 6, 6], interlayers = [1.52, 1.52] }
+outline = { rectangle = [2900, 400], radius = 60 }
+bond = { width = 20, thickness = 6 }
+"""
+PANES = [*CODES, "long", "as made"]
+
+
+@cache
+def contents_of(code):
+    if code == "long":
+        job = job_of(LONG)
+        check = check_pane(job, job.panes[0])
+    elif code == "as made":
+        job = read_job(Path(__file__).parents[2] / "samples" / "as-made.toml")
+        check = check_pane(job, job.panes[0])
+    else:
+        check = sample(code)
+    return Contents(check.subject.job, check.subject.pane, check.subject.detail, check)
+
+
+@cache
+def files_of(code):
+    return document_files(contents_of(code), ("bonding",), ("pdf",))
+
+
+def pdf_of(code):
+    return next(data for name, data in files_of(code).items() if name.endswith(".pdf"))
+
+
+@pytest.mark.parametrize("code", PANES)
+def test_every_field_has_one_box_and_no_letter_lies_on_another_or_on_a_line(code):
+    form = bonding_form(contents_of(code))
+    ids = [box.field.id for page in form.boxes for box in page]
+    assert sorted(ids) == sorted(field.id for field in record_fields(contents_of(code).check))
+    assert len(set(ids)) == len(ids)
+    for sheet, boxes in zip(form.sheets, form.boxes, strict=True):
+        texts = [(text.string, box_of_text(text, 1.0)) for text in sheet.marks if isinstance(text, Text)]
+        for index, (one, first) in enumerate(texts):
+            assert first[0] > 9 and first[2] < 201 and first[1] > 9 and first[3] < 288, one
+            for other, second in texts[index + 1 :]:
+                assert not overlap(grown(first, 0.3), second), (one, other)
+        lines = list(straights_of(mark for mark in sheet.marks if isinstance(mark, Line)))
+        struck = [text for text, box in texts for straight in lines if crosses(box, straight)]
+        assert not struck
+        for index, box in enumerate(boxes):
+            assert box.right - box.left >= 12 and box.top - box.bottom >= 5.9, box.field.id
+            for other in boxes[index + 1 :]:
+                first = (box.left, box.bottom, box.right, box.top)
+                assert not overlap(first, (other.left, other.bottom, other.right, other.top)), (box.field.id, other.field.id)
+
+
+@pytest.mark.parametrize("code", ["SW-01", "SW-05", "long"])
+def test_a_form_filled_in_and_saved_is_read_back(code, tmp_path):
+    """Filled by another library, read as the record that was typed; nothing of it is lost and the paper says which it is."""
+    check = contents_of(code).check
+    entries = good_entries(check) | {"notes": "invented: two lines\nin one field", "adhesive.lot": "007"}
+    writer = PdfWriter()
+    writer.append(PdfReader(io.BytesIO(pdf_of(code))))
+    typed = {name: str(value).replace(".", ",") if isinstance(value, float) else str(value) for name, value in entries.items()}
+    for page in writer.pages:
+        writer.update_page_form_field_values(page, typed, auto_regenerate=False)
+    path = tmp_path / "filled.pdf"
+    writer.write(path)
+    found = found_records([str(path)])
+    assert not found.faults
+    record, faults = record_of(found.records[0], record_fields(check))
+    assert not faults and (record.code, record.revision, record.mark) == (
+        check.subject.pane.code,
+        check.subject.pane.revision,
+        check.mark,
+    )
+    assert set(record.entries) == set(entries)
+    assert record.text("adhesive.lot") == "007" and record.text("notes") == "invented: two lines in one field"
+    assert judged_record(check, record, record_fields(check)).state is RecordState.AS_DRAWN
+
+
+def test_a_form_nobody_filled_in_is_no_record(tmp_path):
+    path = tmp_path / "blank.pdf"
+    path.write_bytes(pdf_of("SW-01"))
+    assert "nothing is filled in" in str(found_records([str(path)]).faults[0])
+    assert PdfReader(path).metadata.title == "SW-01 rev A, bonding form, side 1 of 2"
+
+
+def test_the_table_is_typed_from_paper_and_read_back(tmp_path):
+    """With the decimal comma of the job: a spreadsheet of that country writes it again so."""
+    check = contents_of("long").check
+    data = next(data for name, data in files_of("long").items() if name.endswith(".csv"))
+    rows = list(csv.reader(io.StringIO(data.decode("utf-8-sig")), delimiter=";"))
+    numbers = [int(row[5]) for row in rows if row[5].isdigit()]
+    assert numbers == list(range(1, len(record_fields(check)) + 1))
+    entries = good_entries(check)
+    for row in rows:
+        if row[0] in entries:
+            row[1] = str(entries[row[0]]).replace(".", ",") if isinstance(entries[row[0]], float) else str(entries[row[0]])
+    target = io.StringIO()
+    csv.writer(target, delimiter=";").writerows(rows)
+    path = tmp_path / "typed.csv"
+    path.write_text(target.getvalue(), encoding="utf-8")
+    found = found_records([str(path)])
+    assert not found.faults
+    record, faults = record_of(found.records[0], record_fields(check))
+    assert not faults and not judged_record(check, record, record_fields(check)).of(Outcome.NOT_RECORDED)
+
+
+def test_the_same_form_has_the_same_bytes():
+    again = document_files(contents_of("SW-01"), ("bonding",), ("pdf",))
+    assert again == files_of("SW-01") and set(again) == {"SW-01-A-bonding.pdf", "SW-01-A-bonding.csv"}
