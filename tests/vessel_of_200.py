@@ -22,7 +22,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 ROOT = Path(__file__).resolve().parents[1]
-LOOK = 0.1
+LOOK = 0.5
 """Seconds between two looks at the memory."""
 
 HEAD = """# Invented: a vessel of {count} panes, no real one.

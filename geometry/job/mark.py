@@ -75,4 +75,4 @@ def mark_of(job: Job, pane: Pane) -> str:
     return f"{signs[: LENGTH // 2]}-{signs[LENGTH // 2 :]}"
 
 
-__all__ = ["SIGNS", "mark_of"]
+__all__ = ["NO_MATTER", "SIGNS", "mark_of"]

@@ -42,7 +42,7 @@ def issue(path: str, output: str | None, wanted: Wanted) -> int:
     given = jobs_of([path], ())[0]
     folder = folder_named("-o", f"{given.stem}-issue" if output is None else output)
     try:
-        with libraries_explained(), progress(len(given.panes)) as step:
+        with libraries_explained(), progress(len(given.panes) + 1) as step:
             workers = cores() if wanted.workers is None else wanted.workers
             outcome = issued(
                 given.job, given.stem, folder, Asked(plate=wanted.plate), workers=workers, step=step, purpose=wanted.purpose

@@ -157,12 +157,13 @@ def draw(
 )
 @click.option("--json", "as_json", is_flag=True, help="Print what was issued as JSON.")
 def issue(job: str, output: str | None, workers: int | None, no_plate: bool, purpose: str | None, as_json: bool) -> int:
-    """Issue the file JOB (-: the standard input) into a folder: every document of every pane, in a folder for each, and the register.
+    """Issue the file JOB (-: the standard input) into a folder: every document of every pane, in a folder for each, and the lists.
 
     A pane whose input and program are as before, and whose files stand as they were written, is up to date and left. A file of an issue
     that was changed or is missing is written again: work on copies. Documents of an older revision, and of panes that are no longer in
     the job, are moved into the folder "superseded", and the register says by what they were; files that no issue wrote stay. A run that
-    was stopped leaves no half file, and the next one goes on from there. One folder is for one job.
+    was stopped leaves no half file, and the next one goes on from there; a folder without lists was not completed. One folder is for one
+    job; what an issue has to know of the one before stands in its file .fritline-issue.json: keep it with the folder.
 
     A pane that cannot be drawn does not stop the others. It is named with its reason, here and in the register, and the exit code is 2
     whatever the others come to: the folder is not the whole job.

@@ -19,7 +19,7 @@ from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from outputs.vessel.documents import NotDrawn, Superseded, VesselContents, vessel_files
+from outputs.vessel.documents import VESSEL_DOCUMENTS, NotDrawn, Superseded, VesselContents, vessel_files
 from outputs.vessel.facts import PaneFacts, file_facts
 from outputs.vessel.kept import NAME, Kept, KeptError, KeptList, KeptPane, Move, Whose, kept_in
 from outputs.vessel.one_pane import Asked, Broken, Drawn, Result
@@ -61,7 +61,7 @@ class Outcome:
 def issued(
     job: Job, stem: str, folder: Path, asked: Asked, *, workers: int, step: Callable[[str], None], purpose: str = ""
 ) -> Outcome:
-    """Issue a job into a folder; ``step`` is told of every pane that is done.
+    """Issue a job into a folder; ``step`` is told once at the beginning and then of every pane that is done.
 
     Raises ``IssueError`` where the folder is not to be written to, ``WriteError`` where a file cannot be written, ``ImportError`` where a
     library is missing. What was written until then is whole and noted.
@@ -92,6 +92,7 @@ class _Issue:
 
     def run(self, workers: int, step: Callable[[str], None]) -> Outcome:
         """All of it."""
+        step("looking at what stands there")
         self._settle()
         self._withdraw_gone()
         keys = [self.inputs.of(index) for index in range(len(self.job.panes))]
@@ -188,13 +189,23 @@ class _Issue:
         make_moves(self.folder, moves)
 
     def _take_lists_away(self) -> None:
-        """Take the lists away before the first change."""
+        """Take the lists away before the first change; one that this issue does not make again, for it has a purpose, goes aside."""
         if not self.lists_there:
             return
         self.lists_there = False
-        for each in (file for known in self.kept.lists for file in known.files):
-            if stands(self.folder / each.name, each):
-                (self.folder / each.name).unlink()
+        again = {each.name for each in VESSEL_DOCUMENTS if each.only_for in ("", self.purpose)}
+        for known in self.kept.lists:
+            if known.name in again:
+                for each in known.files:
+                    if stands(self.folder / each.name, each):
+                        (self.folder / each.name).unlink()
+            else:
+                make_moves(self.folder, self._aside([each.name for each in known.files]))
+
+    def _aside(self, names: list[str]) -> tuple[Move, ...]:
+        """How files of lists go aside."""
+        place = free_place(self.folder, f"{ASIDE}/{LISTS}", names)
+        return tuple(Move(name, f"{place}/{name}") for name in names)
 
     def _closed(self) -> Outcome:
         """The lists of the vessel written, and what is kept."""
@@ -211,10 +222,11 @@ class _Issue:
         )
         made = vessel_files(contents, purpose=self.purpose)
         files = {name: data for each in made.values() for name, data in each.items()}
-        old = [each.name for known in kept.lists for each in known.files if each.name not in files]
-        place = free_place(self.folder, f"{ASIDE}/{LISTS}", old)
+        # made for a purpose, and nothing has changed since: it would be gone else
+        staying = tuple(each for each in kept.lists if each.name not in made and stand(self.folder, each.files))
+        old = [each.name for known in kept.lists if known not in staying for each in known.files if each.name not in files]
         lists = tuple(KeptList(name, tuple(file_facts(*item) for item in each.items())) for name, each in made.items())
-        kept.whose, kept.lists, kept.moving = self.whose, lists, tuple(Move(name, f"{place}/{name}") for name in old)
+        kept.whose, kept.lists, kept.moving = self.whose, (*lists, *staying), self._aside(old)
         if kept.moving:
             kept.write(self.folder)
             make_moves(self.folder, kept.moving)

@@ -22,7 +22,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from geometry.job.carried import own_job
-from geometry.job.mark import mark_of
+from geometry.job.mark import NO_MATTER, mark_of
 from geometry.job.session import sessions_reaching, title_of
 
 if TYPE_CHECKING:
@@ -31,6 +31,8 @@ if TYPE_CHECKING:
     from outputs.vessel.one_pane import Asked
 
 NOT_OF_THE_PROGRAM = ("__pycache__",)
+OF_OTHERS = frozenset({"panes", "sessions", *NO_MATTER})
+"""Tables of the job that reach a pane by other ways, or not at all."""
 
 
 def program_hash() -> str:
@@ -82,7 +84,7 @@ class Inputs:
         self._shared = _hash(
             {
                 "asked": asdict(asked),
-                "read": job.model_dump(mode="json", exclude={"panes", "sessions", "deviations"}),
+                "read": job.model_dump(mode="json", exclude=set(OF_OTHERS)),
                 "given": _given(job),
                 "office": job.office,
                 "places": dict(job.office_places),
@@ -110,21 +112,21 @@ class Inputs:
 
 
 def held_against(job: Job, pane: Pane) -> tuple[Pane, ...]:
-    """The other panes of the job that reach the documents of this one: the pane of the other hand, those of its session."""
+    """The other panes of the job that reach the documents of this one: of the other hand, and of the sessions that move its clock."""
     from geometry.findings.fit.hand_checks import fellow_of
 
     fellow = fellow_of(job, pane)
     codes = {code for each in sessions_reaching(job, pane) for code in each.panes} - {pane.code}
-    return (*(() if fellow is None else (fellow,)), *(each for each in job.panes if each.code in codes))
+    return tuple(each for each in job.panes if each is fellow or each.code in codes)
 
 
 def _given(table: Any) -> dict[str, Any]:
     """Which keys stand in the file, in a table and in those below it: a default that is typed is no default on paper."""
-    found: dict[str, Any] = {"": sorted(table.model_fields_set)}
+    found: dict[str, Any] = {"": sorted(table.model_fields_set - OF_OTHERS)}
     for name in type(table).model_fields:
         value = getattr(table, name)
         for place, each in enumerate(value if isinstance(value, tuple) else (value,)):
-            if hasattr(type(each), "model_fields") and name not in ("panes", "sessions", "deviations"):
+            if hasattr(type(each), "model_fields") and name not in OF_OTHERS:
                 found[f"{name}.{place}"] = _given(each)
     return found
 

@@ -56,8 +56,9 @@ def test_facts_say_what_the_check_says(check):
         lambda told: told.update(documents=[{"name": "a"}]),
     ],
 )
-def test_what_are_no_facts_is_refused(check, harm):
-    told = json.loads(json.dumps(as_data(facts_of(check))))
+def test_what_are_no_facts_is_refused(harm):
+    job = read_job(SAMPLES / "circle.toml")
+    told = json.loads(json.dumps(as_data(facts_of(check_pane(job, job.panes[0])))))
     harm(told)
     with pytest.raises(ValueError):
         from_data(PaneFacts, told)

@@ -14,10 +14,10 @@ from pathlib import Path
 
 import pytest
 
-from geometry.job import job_of
+from geometry.job import job_of, read_job
 from outputs import command_line
 from outputs.files.whole import WriteError
-from outputs.vessel import one_pane, pool, run
+from outputs.vessel import documents, one_pane, pool, run
 from outputs.vessel.kept import NAME
 from outputs.vessel.one_pane import Asked, Broken, Drawn
 from outputs.vessel.run import NOT_DRAWN, UP_TO_DATE, WRITTEN, IssueError, issued
@@ -177,6 +177,8 @@ def replayed(monkeypatch):
     made = _Replayed()
     monkeypatch.setattr(pool, "pane_drawn", made)
     monkeypatch.setattr(run, "program_hash", lambda: "0" * 64)
+    for module in (run, documents):  # one list is written as all are
+        monkeypatch.setattr(module, "VESSEL_DOCUMENTS", documents.VESSEL_DOCUMENTS[-1:])
     monkeypatch.setattr(os, "fsync", lambda _descriptor: None)  # a killed process loses nothing that the system has
     return made
 
@@ -212,7 +214,7 @@ def killed_at(count: int, work) -> bool:
 
 
 def test_a_run_that_was_killed_leaves_no_half_file_and_the_next_one_completes_it(tmp_path, replayed):
-    """Killed before every seventh of its steps, while one pane changes its revision, one its size, and one is no longer there."""
+    """Killed before every eleventh of its steps, while one pane changes its revision, one its size, and one is no longer there."""
     first = (ROUND, SQUARE, ROUND.replace("R1", "R2"))
     then = (RAISED, SQUARE.replace("500", "510"), SQUARE.replace("Q1", "Q2"))
     whole = tmp_path / "whole"
@@ -222,7 +224,7 @@ def test_a_run_that_was_killed_leaves_no_half_file_and_the_next_one_completes_it
     newer = tree(whole)
     good = {*older.values(), *newer.values()}
     kills = 0
-    for count in range(0, 1000, 7):
+    for count in range(0, 1000, 11):
         folder = tmp_path / str(count)
         issue(folder, *first)
         if not killed_at(count, partial(issue, folder, *then)):
@@ -232,7 +234,7 @@ def test_a_run_that_was_killed_leaves_no_half_file_and_the_next_one_completes_it
         assert set(left.values()) <= good, count
         issue(folder, *then)
         assert tree(folder) == newer, count
-    assert kills > 12
+    assert kills > 8
 
 
 def test_a_first_issue_that_was_killed_is_completed(tmp_path, replayed):
@@ -324,6 +326,51 @@ def test_what_reaches_a_pane_makes_it_another_input_and_nothing_else_does(tmp_pa
     first = inputs(office, pair + SQUARE)
     (tmp_path / "office.toml").write_text("# moved down\nlimits.pair_difference = 1.5\n", encoding="utf-8")
     assert not set(first) & set(inputs(office, pair + SQUARE))  # the record names the line
+
+
+def test_the_panes_of_a_session_reach_one_another(tmp_path):
+    """The clock of a pane hangs on those before it; a session of others on another day does not reach it."""
+    panes = ROUND + SQUARE + ROUND.replace("R1", "R2")
+    plan = '[[session]]\npanes = ["R1", "Q1"]\ndate = 2026-05-04\ncrew = ["bonder", "helper"]\n'
+    other = '[[session]]\npanes = ["R2"]\ndate = 2026-05-05\ncrew = ["bonder", "helper"]\n'
+
+    def inputs(text: str) -> list[str]:
+        job = job_of(SHARED + text)
+        return [Inputs(job, LABELS).of(index) for index in range(len(job.panes))]
+
+    def same(text: str) -> list[bool]:
+        return [one == before for one, before in zip(inputs(text), inputs(panes + plan + other), strict=True)]
+
+    assert same(panes + plan + other) == [True, True, True]
+    assert same(panes.replace("500", "510") + plan + other) == [False, False, True]
+    assert same(panes + plan + other.replace("05-05", "05-06")) == [True, True, False]
+    assert same(panes + plan + other.replace("05-05", "05-04")) == [False, False, False]  # the same people, on the same day
+    assert same(panes + plan) == [True, True, False] and same(panes) == [False, False, False]
+    deviation = '[[deviation]]\nrule = "a rule, invented"\nwhat = "what is done instead"\n'  # of the approval pack alone
+    assert same(panes + plan + other + deviation) == [True, True, True]
+
+
+def test_the_input_is_the_same_in_every_process():
+    """Python shuffles its sets anew in each process."""
+    code = (
+        "import sys; from geometry.job import job_of; from outputs.vessel.one_pane import Asked; "
+        "from outputs.vessel.up_to_date import Inputs; print(Inputs(job_of(sys.argv[1]), Asked(plate=False)).of(0))"
+    )
+    text = SHARED + ROUND + '[[session]]\npanes = ["R1"]\n'
+    environment = {**os.environ, "PYTHONPATH": str(ROOT), "PYTHONHASHSEED": "7"}
+    told = subprocess.run([sys.executable, "-c", code, text], env=environment, capture_output=True, text=True, check=True).stdout
+    assert told.strip() == Inputs(job_of(text), Asked(plate=False)).of(0)
+
+
+def test_a_file_that_the_job_names_is_part_of_the_input_to_its_last_byte(tmp_path):
+    """The drawings carry it."""
+    for name in ("from-survey.toml", "deckhouse-aft.csv"):
+        (tmp_path / name).write_bytes((ROOT / "samples" / name).read_bytes())
+    before = Inputs(read_job(tmp_path / "from-survey.toml"), LABELS).of(0)
+    assert Inputs(read_job(tmp_path / "from-survey.toml"), LABELS).of(0) == before
+    with (tmp_path / "deckhouse-aft.csv").open("a", encoding="utf-8") as stream:
+        stream.write("\n")
+    assert Inputs(read_job(tmp_path / "from-survey.toml"), LABELS).of(0) != before
 
 
 def test_a_folder_that_is_not_this_jobs_is_refused_and_left(tmp_path):

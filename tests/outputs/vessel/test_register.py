@@ -12,6 +12,7 @@ import io
 import json
 import re
 import xml.etree.ElementTree as ElementTree
+from functools import partial
 from pathlib import Path
 
 import openpyxl
@@ -194,6 +195,20 @@ def test_the_register_is_made_last_and_tells_of_the_other_lists(monkeypatch):
     made = vessel_files(contents, purpose="approval")
     assert list(made) == ["sums", "pack", "register"]
     assert hashlib.sha256(b"2\r\n").hexdigest()[:16] in made["register"]["teal-register.html"].decode("utf-8")
+
+
+def test_what_was_made_for_a_purpose_stays_until_something_changes(tmp_path):
+    """A pack that went to somebody is no list to be written over: it goes aside whole."""
+    asked = Asked(plate=False, documents=("glass",))
+    go = partial(issued, stem="teal", folder=tmp_path, asked=asked, workers=1, step=lambda _what: None)
+    go(job_of(JOB), purpose="approval")
+    packs = {path.name: path.read_bytes() for path in tmp_path.glob("teal-approval*")}
+    assert packs
+    go(job_of(JOB))
+    assert {path.name: path.read_bytes() for path in tmp_path.glob("teal-approval*")} == packs
+    go(job_of(JOB.replace("300", "310")))
+    assert not list(tmp_path.glob("teal-approval*"))
+    assert {path.name: path.read_bytes() for path in (tmp_path / "superseded" / "lists").iterdir()} == packs
 
 
 def test_what_is_kept_holds_no_time_and_no_place(folder):
