@@ -55,7 +55,7 @@ def printed_record(request, tmp_path_factory):
 
 def test_it_prints_on_a_few_sheets_of_a4(printed_record):
     pypdf = pytest.importorskip("pypdf", reason="no pypdf stands here to count the pages")
-    pane, _, print_, texts = printed_record
+    _, _, print_, texts = printed_record
     pages = pypdf.PdfReader(print_).pages
     assert len(pages) == len(texts)
     assert LEAST <= len(pages) <= MOST
