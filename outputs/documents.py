@@ -11,7 +11,7 @@ format
 from __future__ import annotations
 
 from collections.abc import Callable, Collection
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
@@ -22,6 +22,8 @@ if TYPE_CHECKING:
 
 FORMATS = ("dxf", "svg", "pdf")
 """Formats of a sheet, in the order in which they are written."""
+READERS = ("office", "supplier", "fitter", "engineer", "yard")
+"""Who works from the documents of a pane."""
 RECORD = "record"
 """The calculation record: pages and data, not a sheet; it tells of all panes together as well."""
 
@@ -39,46 +41,54 @@ class Document:
     says: str
     made: Callable[[Contents, Collection[str]], Files]
     supplier: bool = False  # it is made from: it shows the pane as ordered, whatever came back
+    readers: tuple[str, ...] = ("office",)  # who works from it
+    letter: str = ""  # ends its identification number; "": it carries none of its own, and goes by its name
 
 
-def sheet_files(name: str, sheets: tuple[Sheet, ...], formats: Collection[str], *, date: datetime.date | None = None) -> Files:
+def sheet_files(
+    name: str, sheets: tuple[Sheet, ...], formats: Collection[str], *, date: datetime.date | None = None, carried: bytes = b""
+) -> Files:
     """The sheets of one document in the formats asked for; of several sheets each has a picture of its own, numbered from 1.
 
-    ``date`` is the day of the job, told by the PDF.
+    ``date`` is the day of the job, told by the PDF; ``carried`` the parcel of the job.
     """
     files: Files = {}
     if "dxf" in formats:
         from outputs.files.dxf import dxf_bytes
 
-        files[f"-{name}.dxf"] = dxf_bytes(*sheets)
+        files[f"-{name}.dxf"] = dxf_bytes(*sheets, carried=carried)
     if "svg" in formats:
         from outputs.files.svg import svg_bytes
 
         for count, sheet in enumerate(sheets, start=1):
-            files[f"-{name}{f'-{count}' if len(sheets) > 1 else ''}.svg"] = svg_bytes(sheet)
+            files[f"-{name}{f'-{count}' if len(sheets) > 1 else ''}.svg"] = svg_bytes(sheet, carried=carried)
     if "pdf" in formats:
         from outputs.files.pdf import pdf_bytes
 
-        files[f"-{name}.pdf"] = pdf_bytes(sheets, date=date)
+        files[f"-{name}.pdf"] = pdf_bytes(sheets, date=date, carried=carried)
     return files
+
+
+def _sheets(name: str, sheets: tuple[Sheet, ...], contents: Contents, formats: Collection[str]) -> Files:
+    return sheet_files(name, sheets, formats, date=contents.job.sheet.date, carried=contents.carried)
 
 
 def _detail(contents: Contents, formats: Collection[str]) -> Files:
     from outputs.sheets.detail_sheet import detail_of
 
-    return sheet_files("detail", (detail_of(contents),), formats, date=contents.job.sheet.date)
+    return _sheets("detail", (detail_of(contents),), contents, formats)
 
 
 def _card(contents: Contents, formats: Collection[str]) -> Files:
     from outputs.sheets.card import card_sheets
 
-    return sheet_files("card", card_sheets(contents), formats, date=contents.job.sheet.date)
+    return _sheets("card", card_sheets(contents), contents, formats)
 
 
 def _pane(contents: Contents, formats: Collection[str]) -> Files:
     from outputs.sheets.pane_sheet import pane_sheet
 
-    return sheet_files("pane", (pane_sheet(contents),), formats, date=contents.job.sheet.date)
+    return _sheets("pane", (pane_sheet(contents),), contents, formats)
 
 
 def _glass(contents: Contents, _formats: Collection[str]) -> Files:
@@ -117,25 +127,52 @@ def _template(contents: Contents, formats: Collection[str]) -> Files:
 
     if "pdf" not in formats:  # it is there to be printed
         return {}
-    words = contents.job.sheet
-    return sheet_files("template", template_sheets(contents, size=words.template_paper), ("pdf",), date=words.date)
+    return _sheets("template", template_sheets(contents, size=contents.job.sheet.template_paper), contents, ("pdf",))
 
 
 def _label(contents: Contents, formats: Collection[str]) -> Files:
     from outputs.sheets.label import label_sheets
 
-    return sheet_files("label", label_sheets(contents), formats, date=contents.job.sheet.date)
+    return _sheets("label", label_sheets(contents), contents, formats)
 
 
 DOCUMENTS: tuple[Document, ...] = (
-    Document("detail", "detail sheet: plan, sections and corner, for drawing office and yard", _detail),
-    Document("pane", "pane sheet: glass and print alone, for the supplier of the glass", _pane, supplier=True),
-    Document("card", "fitter's card: where every block stands and when every step begins, A4, two sides", _card),
-    Document("glass", "outline of the glass, full size, to cut from", _glass, supplier=True),
-    Document("print", "film of the print, full size, from outside and mirrored", _print, supplier=True),
-    Document("template", "the pane at 1:1 on pages of A4 or A3 to lay together, and the notch of the nozzle (PDF)", _template),
-    Document("label", "labels for each pane and its crate, ten to an A4", _label),
+    Document(
+        "detail",
+        "detail sheet: plan, sections and corner, for drawing office and yard",
+        _detail,
+        readers=("office", "engineer", "yard"),
+        letter="D",
+    ),
+    Document(
+        "pane",
+        "pane sheet: glass and print alone, for the supplier of the glass",
+        _pane,
+        supplier=True,
+        readers=("office", "supplier"),
+        letter="P",
+    ),
+    Document(
+        "card",
+        "fitter's card: where every block stands and when every step begins, A4, two sides",
+        _card,
+        readers=("fitter",),
+        letter="F",
+    ),
+    Document("glass", "outline of the glass, full size, to cut from", _glass, supplier=True, readers=("supplier",)),
+    Document("print", "film of the print, full size, from outside and mirrored", _print, supplier=True, readers=("supplier",)),
+    Document(
+        "template",
+        "the pane at 1:1 on pages of A4 or A3 to lay together, and the notch of the nozzle (PDF)",
+        _template,
+        readers=("fitter", "yard"),
+        letter="T",
+    ),
+    Document(
+        "label", "labels for each pane and its crate, ten to an A4", _label, readers=("supplier", "fitter", "yard"), letter="L"
+    ),
 )
+RECORD_READERS, RECORD_LETTER = ("office", "engineer"), "C"
 NAMES = (*(each.name for each in DOCUMENTS), RECORD)
 
 
@@ -143,7 +180,14 @@ def document_files(contents: Contents, names: Collection[str], formats: Collecti
     """Every file of the named documents of one pane, by its whole name. Raises what the documents raise."""
     stem = contents.pane.file_stem
     wanted = [each for each in DOCUMENTS if each.name in names]
-    ordered = contents.as_ordered() if any(each.supplier for each in wanted) else contents
+    from outputs.files.carried import job_parcel, order_parcel
+
+    ordered = contents
+    if any(each.supplier for each in wanted):
+        ordered = contents.as_ordered()
+        ordered = replace(ordered, carried=order_parcel(ordered))
+    if any(not each.supplier for each in wanted):
+        contents = replace(contents, carried=job_parcel(contents))
     return {
         f"{stem}{ending}": data
         for each in wanted
@@ -151,4 +195,15 @@ def document_files(contents: Contents, names: Collection[str], formats: Collecti
     }
 
 
-__all__ = ["DOCUMENTS", "FORMATS", "NAMES", "RECORD", "Document", "document_files", "sheet_files"]
+__all__ = [
+    "DOCUMENTS",
+    "FORMATS",
+    "NAMES",
+    "READERS",
+    "RECORD",
+    "RECORD_LETTER",
+    "RECORD_READERS",
+    "Document",
+    "document_files",
+    "sheet_files",
+]

@@ -20,20 +20,22 @@ if TYPE_CHECKING:
 
 @dataclass
 class Opened:
-    """What was read so far; ``folder`` is the job's."""
+    """What was read so far; ``folder`` is the job's, ``contents`` the bytes of each file by its name in the job."""
 
     folder: Path = field(default_factory=Path)
+    contents: dict[str, bytes] = field(default_factory=dict)
     _drawings: dict[str, Drawing] = field(default_factory=dict)
     _found: dict[Any, Incoming] = field(default_factory=dict)
 
     def drawing(self, name: str, pick: Pick) -> Incoming:
         """The outline that is asked for of a drawing. Raises ``IncomingError``."""
-        from geometry.incoming.drawing import open_drawing, read_drawing
+        from geometry.incoming.drawing import drawing_of, read_drawing
+        from geometry.incoming.dxf_reading import LARGEST
 
         key = ("drawing", name, pick)
         if key not in self._found:
             if name not in self._drawings:
-                self._drawings[name] = open_drawing(self.folder / name, name)
+                self._drawings[name] = drawing_of(self._bytes(name, LARGEST, "a DXF file"), name)
             self._found[key] = self._named(name, read_drawing(self._drawings[name], pick))
         return self._found[key]
 
@@ -41,8 +43,19 @@ class Opened:
         """The outline of surveyed points. Raises ``IncomingError``."""
         key = ("survey", name, tuple(sorted(asked.items())))
         if key not in self._found:
-            self._found[key] = self._named(name, _survey(self.folder / name, name, asked))
+            from geometry.incoming.survey import read_survey
+            from geometry.incoming.survey_table import MOST_BYTES
+
+            data = self._bytes(name, MOST_BYTES, "a table of surveyed points")
+            self._found[key] = self._named(name, read_survey(data, name=name, **asked))
         return self._found[key]
+
+    def _bytes(self, name: str, most: int, what: str) -> bytes:
+        from geometry.incoming.opening import bytes_of
+
+        if name not in self.contents:
+            self.contents[name] = bytes_of(self.folder / name, name, most=most, what=what)
+        return self.contents[name]
 
     def _named(self, name: str, found: Incoming) -> Incoming:
         outside = self.outside(name)
@@ -55,14 +68,6 @@ class Opened:
         except (OSError, ValueError, RuntimeError):  # a name that is no path, links in a circle
             return ""
         return "" if place.is_relative_to(folder) else f"reads {name}, outside the job's folder"
-
-
-def _survey(path: Path, name: str, asked: dict[str, Any]) -> Incoming:
-    from geometry.incoming.opening import bytes_of
-    from geometry.incoming.survey import read_survey
-    from geometry.incoming.survey_table import MOST_BYTES
-
-    return read_survey(bytes_of(path, name, most=MOST_BYTES, what="a table of surveyed points"), name=name, **asked)
 
 
 __all__ = ["Opened"]

@@ -56,10 +56,11 @@ def job_of(text: str, *, file: str = "job", folder: Path | None = None) -> Job:
     for path, found, allowed in right.said:
         line, pane = _line(path, typed.lines, right.lines), pane_of(path, right.table)
         problems.append(Problem(file, line, in_words(path, right.table), found, allowed, pane=pane))
-    office = _office(right.table.get("defaults"), folder or Path())
+    opened = Opened(folder or Path())
+    office = _office(right.table.get("defaults"), opened)
     problems += office.problems
     places = Places(file, right.lines, office.file, office.lines)
-    return judged(right.table, office.tables, places, problems, left_out=typed.left_out, opened=Opened(folder or Path()))
+    return judged(right.table, office.tables, places, problems, left_out=typed.left_out, opened=opened)
 
 
 @dataclass
@@ -120,12 +121,14 @@ def _deeper_than(limit: int, table: Mapping[str, Any]) -> bool:
     return bool(level)
 
 
-def _office(name: Any, folder: Path) -> _Typed:
+def _office(name: Any, opened: Opened) -> _Typed:
     """The office's defaults that a job names; nothing where it names none. Its faults are told with its own name."""
     if not isinstance(name, str) or not name:  # another kind of value is refused by the model
         return _Typed()
     try:
-        found = _typed(_text_of(folder / name, name), name)
+        text = _text_of(opened.folder / name, name)
+        opened.contents[name] = text.encode("utf-8")
+        found = _typed(text, name)
         right = put_right(found.tables, found.lines, office=True)
     except JobError as error:
         return _Typed(name, problems=list(error.problems))

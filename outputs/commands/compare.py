@@ -136,7 +136,11 @@ def _pane_of(
     codes = ", ".join(subject.pane.code for subject in subjects)
     found, allowed = f"no outline of {drawing.name} resembles a pane of {given.name}", f"--pane with one of {codes}"
     raise _refused(
-        returned, f"{found}; allowed: {allowed}, which tells what it holds", found=found, allowed=allowed, hint="it tells what it holds"
+        returned,
+        f"{found}; allowed: {allowed}, which tells what it holds",
+        found=found,
+        allowed=allowed,
+        hint="it tells what it holds",
     )
 
 

@@ -45,7 +45,8 @@ def commands() -> None:
 
 
 @commands.command(short_help="Write a first job file of one pane, with comments.")
-@click.argument("file", required=False, default="pane.toml")
+@click.argument("file", required=False)
+@click.option("--from", "drawing", metavar="DRAWING", help="Take the job out of a sheet that was drawn from it: DXF, SVG or PDF.")
 @click.option("--shape", metavar="WORD", help="rectangle, polygon, circle, ellipse or path.")
 @click.option("--width", metavar="MM", help="Width of a rectangle or ellipse; a size may carry its unit: '35.5 in'.")
 @click.option("--height", metavar="MM", help="Height of a rectangle or ellipse.")
@@ -62,8 +63,11 @@ def commands() -> None:
 @click.option("--frame", metavar="WORD", help="aluminium, steel, stainless, grp, timber_along, timber_across, plywood or cfrp.")
 @click.option("--glass", metavar="MM", help="One ply, 8, or plies and interlayers from outside inwards: 6+1.52+6.")
 @click.option("--code", metavar="CODE", help="Short mark of the pane; names its files. Left out: P1.")
-def start(file: str, **options: str | None) -> int:
+def start(file: str | None, drawing: str | None, **options: str | None) -> int:
     """Write a first job file of one pane into FILE (left out: pane.toml; -: print it), with comments, valid as it is.
+
+    With --from the job is the one that a sheet carries, with what it reads beside it; FILE left out: <code>-<revision>.toml. A sheet
+    for the supplier carries his part only: outline, make-up and print.
 
     On a terminal it asks for what the options leave open. On a pipe an example stands in, and the file says so. A file that is
     there already is never overwritten.
@@ -71,9 +75,14 @@ def start(file: str, **options: str | None) -> int:
     \b
     Exit code 0: done. 2: an option is wrong or the file cannot be written; nothing was written.
     """  # noqa: D301 - the backspace keeps the lines below it apart
+    given = {name: value for name, value in options.items() if value is not None}
+    if drawing is not None:
+        from outputs.commands.carried_job import start_from
+
+        return start_from(drawing, file, list(given))
     from outputs.commands.start import start as run
 
-    return run(file, {name: value for name, value in options.items() if value is not None})
+    return run(file or "pane.toml", given)
 
 
 @commands.command(short_help="Draw the documents of every pane.")
@@ -98,7 +107,7 @@ def start(file: str, **options: str | None) -> int:
 @click.option(
     "--since",
     metavar="FILE",
-    help="An older job file, or the data file of its record: what moved since is listed, in mm, and marked on the views.",
+    help="An older job file, a drawing of it, or the data file of its record: what moved since is listed, in mm, and marked.",
 )
 @click.option("--json", "as_json", is_flag=True, help="Print what was written, and every figure, as JSON.")
 def draw(
@@ -128,6 +137,41 @@ def draw(
 
     wanted = Wanted(documents or NAMES, formats or FORMATS, plate=not no_plate, as_json=as_json, since=since)
     return _answered(as_json, lambda: run(job, output, codes, wanted))
+
+
+@commands.command(short_help="Issue every document of every pane, and the register, into one folder.")
+@click.argument("job")
+@click.option("-o", "--output", metavar="FOLDER", help="Folder of the issue. Left out: <name of the job file>-issue, here.")
+@click.option(
+    "--workers",
+    type=click.IntRange(1, 256),
+    metavar="COUNT",
+    help="Processes that draw side by side. Left out: as many as there are cores at hand.",
+)
+@click.option("--no-plate", is_flag=True, help="Leave out the pane bent on its bead, which takes seconds; the sheets say so.")
+@click.option("--json", "as_json", is_flag=True, help="Print what was issued as JSON.")
+def issue(job: str, output: str | None, workers: int | None, no_plate: bool, as_json: bool) -> int:
+    """Issue the file JOB (-: the standard input) into a folder: every document of every pane, in a folder for each, and the register.
+
+    A pane whose input and program are as before, and whose files stand as they were written, is up to date and left. A file of an issue
+    that was changed or is missing is written again: work on copies. Documents of an older revision, and of panes that are no longer in
+    the job, are moved into the folder "superseded", and the register says by what they were; files that no issue wrote stay. A run that
+    was stopped leaves no half file, and the next one goes on from there. One folder is for one job.
+
+    A pane that cannot be drawn does not stop the others. It is named with its reason, here and in the register, and the exit code is 2
+    whatever the others come to: the folder is not the whole job.
+
+    \b
+    Exit code 0: done, nothing fails.
+              1: done, and at least one finding fails.
+              2: the input or the folder is wrong and nothing was written; or a pane could not be drawn, and the others were.
+              3: a fault of the program.
+    """  # noqa: D301 - the backspace keeps the lines below it apart
+    from outputs.commands.issue import Wanted
+    from outputs.commands.issue import issue as run
+
+    wanted = Wanted(workers, plate=not no_plate, as_json=as_json)
+    return _answered(as_json, lambda: run(job, output, wanted))
 
 
 @commands.command(short_help="Check every pane: what holds, what fails, what to do.")
@@ -243,4 +287,4 @@ def _answered(as_json: bool, run: Callable[[], int]) -> int:
         raise
 
 
-__all__ = ["check", "commands", "compare", "draw", "fit", "keys", "start"]
+__all__ = ["check", "commands", "compare", "draw", "fit", "issue", "keys", "start"]

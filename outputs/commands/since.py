@@ -1,4 +1,4 @@
-"""``--since``: the older state that a drawing is compared with, from a job file or from a calculation record's data.
+"""``--since``: the older state that a drawing is compared with, from a job file, a drawing that carries one, or a record's data.
 
 Terms
 -----
@@ -9,27 +9,46 @@ older state
 from __future__ import annotations
 
 import json
+import tempfile
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from outputs.commands.carried_job import DRAWINGS, carried_in
 from outputs.commands.shared import InputError, read
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
 LARGEST = 200_000_000  # bytes: the records of 200 panes are a tenth of it
-WANTED = "allowed: an older job file in TOML, or the data file of its calculation record (<code>-<revision>-record.json)"
+WANTED = (
+    "allowed: an older job file in TOML, a drawing of it (DXF, SVG or PDF), "
+    "or the data file of its calculation record (<code>-<revision>-record.json)"
+)
 
 
 def older_states(name: str) -> dict[str, dict[str, Any]]:
-    """Every pane of the older file by its code. Raises ``InputError`` where it is neither a job nor a record."""
+    """Every pane of the older file by its code. Raises ``InputError`` where it is neither a job, a drawing nor a record."""
     if Path(name).suffix.lower() == ".json":
         return _of_record(name)
+    if Path(name).suffix.lower() in DRAWINGS:
+        return _of_drawing(name)
+    return _of_job(name, name)
+
+
+def _of_drawing(name: str) -> dict[str, dict[str, Any]]:
+    carried = carried_in(name, "--since")
+    with tempfile.TemporaryDirectory() as folder:
+        for each, data in carried.files.items():
+            (Path(folder) / each).write_bytes(data)
+        return _of_job(str(Path(folder) / carried.name), name)
+
+
+def _of_job(path: str, name: str) -> dict[str, dict[str, Any]]:
     from geometry.detail.build import DetailError, build_detail
     from geometry.outline.loop import OutlineError
     from outputs.record.moved import state_of_pane
 
-    job = read(name)
+    job = read(path)
     try:
         return {pane.code: state_of_pane(pane, build_detail(job, pane)) for pane in job.panes}
     except (DetailError, OutlineError) as error:

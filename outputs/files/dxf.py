@@ -18,6 +18,7 @@ from dataclasses import replace
 from math import inf
 from typing import TYPE_CHECKING, Any
 
+from outputs.files.carried import put_into_dxf
 from outputs.files.dxf_marks import MarkWriter, settled
 from outputs.files.dxf_tables import define_dimension_styles, define_layers, set_header
 from outputs.files.proof import prove
@@ -38,8 +39,10 @@ _LIMITS_PLOT = 5  # plot type: the layout
 _APART = 100.0  # mm between the views of two sheets in the model
 
 
-def dxf_bytes(*sheets: Sheet) -> bytes:
+def dxf_bytes(*sheets: Sheet, carried: bytes = b"") -> bytes:
     """Give the sheets as one DXF file: one model and a layout for each. The same sheets give the same bytes.
+
+    ``carried`` is the parcel of the job that they were drawn from (:mod:`outputs.files.carried`).
 
     The views of the first sheet keep their places in the model, those of each further one stand to the right of what is there. Raises
     :class:`outputs.sheet.refusal.SheetError` where a sheet holds what no file may hold, or where two sheets mean different things by
@@ -72,6 +75,7 @@ def dxf_bytes(*sheets: Sheet) -> bytes:
         for number, view in enumerate(sheet.views):
             _add_viewport(layout, view, window_layer, number)
     _set_extents(document, sheets)
+    put_into_dxf(document, carried)
     for block in document.blocks:
         block.block_record.dxf.units = units.MM  # that of the model is not handed down
     return written(document)

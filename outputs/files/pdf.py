@@ -22,6 +22,7 @@ from functools import cache
 from math import ceil, cos, pi, radians, sin, tan
 from typing import TYPE_CHECKING, Any
 
+from outputs.files.carried import attach_to_pdf
 from outputs.files.proof import prove
 from outputs.files.svg import figure, figures
 from outputs.sheet.flattening import flattened
@@ -45,12 +46,12 @@ _QUARTER_OFF = 2.73e-4  # how far one cubic leaves a quarter circle of radius 1;
 _SHARE = {"left": 0.0, "middle": 0.5, "right": 1.0}
 
 
-def pdf_bytes(sheets: Sequence[Sheet], *, title: str = "", date: datetime.date | None = None) -> bytes:
+def pdf_bytes(sheets: Sequence[Sheet], *, title: str = "", date: datetime.date | None = None, carried: bytes = b"") -> bytes:
     """Give the sheets as one PDF file, a page for each. The same sheets give the same bytes.
 
     ``title`` is what the file says it is (the first sheet's title where none is given), ``date`` the day it says it was made: that of
-    the job, never that of the clock. Raises :class:`outputs.sheet.refusal.SheetError` where a sheet holds what no file may hold and
-    ``ValueError`` where there is none.
+    the job, never that of the clock; ``carried`` the parcel of the job, which is attached (:mod:`outputs.files.carried`). Raises
+    :class:`outputs.sheet.refusal.SheetError` where a sheet holds what no file may hold and ``ValueError`` where there is none.
     """
     if not sheets:
         raise ValueError("a PDF has one page or more")
@@ -61,6 +62,7 @@ def pdf_bytes(sheets: Sequence[Sheet], *, title: str = "", date: datetime.date |
     layers = _layers(canvas, flats)
     for number, flat in enumerate(flats):
         _page(canvas, flat, number, layers)
+    attach_to_pdf(canvas, carried)
     return bytes(canvas.getpdfdata())
 
 

@@ -26,6 +26,7 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
+from outputs.files.carried import ELEMENT, svg_text
 from outputs.files.face_parts import face_rule
 from outputs.files.proof import prove
 from outputs.sheet.flattening import flattened
@@ -48,9 +49,10 @@ _SPACED = ' xml:space="preserve"'
 _UNLETTERED = f"{_SPACED} />"  # how a group of texts is serialised; words have no bare > and cannot be taken for one
 
 
-def svg_bytes(sheet: Sheet) -> bytes:
+def svg_bytes(sheet: Sheet, *, carried: bytes = b"") -> bytes:
     """Give the sheet as an SVG file, UTF-8. The same sheet gives the same bytes.
 
+    ``carried`` is the parcel of the job that it was drawn from (:mod:`outputs.files.carried`).
     Raises :class:`outputs.sheet.refusal.SheetError` where the sheet holds what no file may hold.
     """
     from svgwrite.base import Title
@@ -62,9 +64,13 @@ def svg_bytes(sheet: Sheet) -> bytes:
     width, height = figure(flat.width), figure(flat.height)
     drawing = _head(flat, "")
     drawing.attribs |= {"lang": "en", "xml:lang": "en"}
-    program = Title(PROGRAM)
-    program.xml.tag = "metadata"
-    drawing.add(program)
+    for words, name in ((PROGRAM, ""), (svg_text(carried), ELEMENT)):
+        if words:
+            told = Title(words)  # the library has no element of metadata
+            told.xml.tag = "metadata"
+            if name:
+                told.xml.set("id", name)
+            drawing.add(told)
     drawing.add(Style(f"@page{{size:{width}mm {height}mm;margin:0}}{_face_of(flat)}"))
     drawing.add(Rect(("0", "0"), (width, height), fill="#ffffff", stroke="none", id="paper", debug=False))
     texts = _draw(drawing, flat, flat.pens, "")

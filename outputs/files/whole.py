@@ -63,7 +63,7 @@ def write_all(files: Sequence[tuple[Path, bytes]]) -> None:
             _make_folder(target.parent, made)
             _hold_for_a_file(target)
         for folder in dict.fromkeys(target.parent for target in targets):
-            _clear_leftovers(folder)
+            clear_leftovers(folder)
         for target, data in targets.items():
             parts[target] = _write_part(target, data)
         _put_in_place(parts)
@@ -182,7 +182,7 @@ def _host() -> str:
     return f"{zlib.crc32(socket.gethostname().encode()):08x}"
 
 
-def _clear_leftovers(folder: Path) -> None:
+def clear_leftovers(folder: Path) -> None:
     """Remove what killed runs of this computer left in a folder; a file whose only copy is a keepsake gets its name back."""
     with suppress(OSError):  # what cannot be cleared does no harm
         for spare in sorted(folder.iterdir()):
@@ -253,4 +253,4 @@ def _reason(error: OSError) -> str:
     return words.get(error.errno or 0, error.strerror or str(error))
 
 
-__all__ = ["WriteError", "write_all", "write_whole"]
+__all__ = ["WriteError", "clear_leftovers", "write_all", "write_whole"]

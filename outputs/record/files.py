@@ -26,14 +26,20 @@ def record_files(job: Job, checks: Sequence[PaneCheck], trials: Sequence[Sequenc
     files: dict[str, bytes] = {}
     pages: dict[str, str] = {}
     for check, tried in zip(checks, trials, strict=True):
-        stem = f"{check.subject.pane.file_stem}-record"
-        pages[check.subject.pane.code] = f"{stem}.html"
-        files[f"{stem}.html"] = pane_page(job, check, tried)
-        files[f"{stem}.json"] = json_bytes({"program": IDENTITY, **pane_data(check, trials=tried)})
+        own = record_of_pane(job, check, tried)
+        pages[check.subject.pane.code] = next(iter(own))
+        files |= own
     together = pooled_quantities(job, checks)
     files["records.html"] = vessel_page(job, checks, together=together, pages=pages)
     files["records.json"] = json_bytes({"program": IDENTITY, **vessel_data(job, checks, together)})
     return files
 
 
-__all__ = ["record_files"]
+def record_of_pane(job: Job, check: PaneCheck, tried: Sequence[Trial]) -> dict[str, bytes]:
+    """Page and data file of one pane."""
+    stem = f"{check.subject.pane.file_stem}-record"
+    data = {"program": IDENTITY, **pane_data(check, trials=tried)}
+    return {f"{stem}.html": pane_page(job, check, tried), f"{stem}.json": json_bytes(data)}
+
+
+__all__ = ["record_files", "record_of_pane"]

@@ -37,6 +37,7 @@ class Contents:
     style: DraftingStyle = field(default_factory=DraftingStyle)
     moved: tuple[Moved, ...] | None = None  # since an older state; None where there is none to compare with
     judged_where: Fit | None = None  # of a pane as ordered: where the findings met it; None where they met what is drawn
+    carried: bytes = b""  # the parcel of the job that the drawings of the pane carry
 
     def as_ordered(self) -> Contents:
         """The same with the pane as ordered. Raises ``SheetError`` where the pane of the order has no detail."""

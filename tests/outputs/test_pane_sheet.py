@@ -25,6 +25,7 @@ from geometry.outline.regions import to_polygon
 from geometry.sizing.tolerances import PaneTolerances
 from geometry.workings.frit_places import COUNT, frit_places
 from outputs.documents import document_files
+from outputs.files.carried import carried_by
 from outputs.files.dxf import dxf_bytes
 from outputs.files.svg import svg_bytes
 from outputs.sheet.boxes import box_of_text, grown, overlap, texts_of
@@ -456,8 +457,17 @@ NEVER = (
 
 def words_of(name: str, data: bytes) -> str:
     """Everything that can be read in a file: of a PDF its words, meta data, bookmarks, layers and object names; of a DXF every value that is
-    a word, header, names of layers and blocks and attributes too; of a picture the file.
+    a word, header, names of layers and blocks and attributes too; of a picture the file. What it carries is unpacked.
     """
+    if b"carried-job" in data or b"FRITLINE_JOB" in data or b"fritline-job" in data:
+        carried = carried_by(data, name)
+        assert carried.part == "order"
+        told = "\n".join([str(carried), *(each.decode("utf-8") for each in carried.files.values())])
+        return f"{told}\n{_shown(name, data)}"
+    return _shown(name, data)
+
+
+def _shown(name: str, data: bytes) -> str:
     if name.endswith(".dxf"):  # handles, which are hexadecimal, are no words
         lines = data.decode("utf-8").split("\n")
         pairs = [(int(code), value) for code, value in zip(lines[:-1:2], lines[1::2], strict=True)]
@@ -465,9 +475,11 @@ def words_of(name: str, data: bytes) -> str:
             (code < 10 and code != 5) or 100 <= code < 105 or 300 <= code < 310 or 410 <= code < 420 or code >= 999
             for code, _ in pairs
         ]
-        return "\n".join(value for (_, value), kept in zip(pairs, wordy, strict=True) if kept)
+        words = [value for (_, value), kept in zip(pairs, wordy, strict=True) if kept]
+        return "\n".join(value for value in words if not re.fullmatch(r"[A-Za-z0-9+/]{40,}=*", value))  # what is carried
     if not name.endswith(".pdf"):
         text = data.decode("utf-8")
+        text = re.sub(r'id="carried-job">[^<]*<', "", text)
         return re.sub(r"base64,[A-Za-z0-9+/=\s]+", "", text)  # the face
     reader = pypdf.PdfReader(io.BytesIO(data))
     outside = re.sub(rb"stream\r?\n.*?endstream", b"", data, flags=re.DOTALL).decode("latin-1")
@@ -497,6 +509,7 @@ def test_nothing_in_any_file_is_not_the_suppliers(name: str, code: str) -> None:
     stem = contents.pane.file_stem
     for path, data in files.items():
         assert words_of(path, data).strip(), path  # what is searched is there
+        assert ("-pane." in path) is ("[pane.glass]" in words_of(path, data)), path  # so is what is carried
     assert set(files) == {
         f"{stem}{ending}"
         for ending in (

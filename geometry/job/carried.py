@@ -1,0 +1,99 @@
+"""The job of one pane by itself, as it goes into the pane's own drawings: so that an office gets the job back from a drawing.
+
+Terms
+-----
+own job
+    The shared tables and the one pane, in the file's own words and values; a paired pane brings its fellow. Nothing of other panes is in
+    it: what changes elsewhere on the vessel changes no drawing of this pane.
+companion
+    A file that the own job reads: the office's defaults, a drawing, a survey. It lies beside the job under its bare name.
+order
+    What the glass supplier may know: outline as ordered, make-up, print, pieces, tolerances of the pane. It is no whole job.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from pathlib import PurePath
+from typing import TYPE_CHECKING, Any, NamedTuple
+
+if TYPE_CHECKING:
+    from geometry.detail.parts import Detail
+    from geometry.job.model import Job
+    from geometry.job.pane import Pane
+
+DEFAULTS = "defaults"
+"""The key that names the office's defaults."""
+READ_FROM = ("drawing", "survey")
+"""Keys whose value is the name of a file that an outline is read from."""
+OF_OTHERS = ("panes", "columns")
+"""Tables that tell where panes come from: the own job holds its pane as it was read."""
+
+
+class OwnJob(NamedTuple):
+    """The tables of the own job, and the companions' bytes by the names that the tables give."""
+
+    tables: dict[str, Any]
+    companions: dict[str, bytes]
+
+
+def own_job(job: Job, pane: Pane) -> OwnJob:
+    """The own job of one pane. Raises ``KeyError`` where the job was not read from a text."""
+    codes = {pane.code, *([pane.pair] if pane.pair else [])}
+    index = {each.code: number for number, each in enumerate(job.panes)}
+    typed = job.document["pane"]
+    names: dict[str, str] = {}
+    tables = {name: value for name, value in job.document.items() if name not in ("pane", *OF_OTHERS)}
+    tables["pane"] = [typed[index[code]] for code in sorted(codes, key=lambda code: (code != pane.code, code))]
+    tables = _renamed(tables, names)
+    if job.defaults:
+        tables[DEFAULTS] = _bare(job.defaults, names)
+    kept = {} if job.opened is None else job.opened.contents
+    return OwnJob(tables, {bare: kept[name] for name, bare in names.items() if name in kept})
+
+
+def _renamed(value: Any, names: dict[str, str]) -> Any:
+    """Tables without empty values and with the bare names of their files; ``names`` takes each bare name by the old one."""
+    if isinstance(value, Mapping):
+        found = {}
+        for key, inner in value.items():
+            if inner is not None:
+                found[key] = _bare(inner, names) if key in READ_FROM and isinstance(inner, str) else _renamed(inner, names)
+        return found
+    return [_renamed(each, names) for each in value] if isinstance(value, list) else value
+
+
+def _bare(name: str, names: dict[str, str]) -> str:
+    """The name without its folders, another one where two files have the same."""
+    if name not in names:
+        path = PurePath(name.replace("\\", "/"))
+        names[name] = _free(path.stem, path.suffix, names.values())
+    return names[name]
+
+
+def _free(stem: str, suffix: str, taken: Iterable[str]) -> str:
+    known = {each.casefold() for each in taken}
+    name, number = f"{stem}{suffix}", 1
+    while name.casefold() in known:
+        number += 1
+        name = f"{stem}-{number}{suffix}"
+    return name
+
+
+def order_of(job: Job, pane: Pane, detail: Detail) -> dict[str, Any]:
+    """The tables of the order; ``detail`` is that of the pane as ordered. Lengths mm.
+
+    Nothing of bond, frame, vessel, owner or other panes is in it.
+    """
+    outline = detail.curves.glass
+    path = [[round(x, 6), round(y, 6), *([bulge] if bulge else [])] for x, y, bulge in outline.vertices]
+    told = pane.model_dump(mode="json", include={"code", "side", "revision", "quantity"}, exclude_defaults=True)
+    glass = pane.glass.model_dump(
+        mode="json", exclude_none=True, exclude={"shear_coupling", "interlayer_modulus", "allowed_stress"}
+    )
+    printed = pane.frit.model_dump(mode="json", include={"fade", "start", "opacity"}, exclude_none=True)
+    own = {**told, "outline": {"path": path}, "glass": glass, "frit": {**printed, "width": detail.sizes.frit_width.value}}
+    return {"supplier": job.supplier.model_dump(mode="json"), "pane": [own]}
+
+
+__all__ = ["OwnJob", "order_of", "own_job"]

@@ -1,0 +1,108 @@
+"""The documents of a vessel: lists of all its panes together, each with what makes its files.
+
+Terms
+-----
+superseded
+    A document of an older issue, moved aside: it tells what took its place.
+purpose
+    What an issue is for beyond the work itself, such as an approval: some lists are made only then.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field, replace
+from typing import TYPE_CHECKING
+
+from outputs.vessel.facts import DocumentFacts, FileFacts, PaneFacts  # noqa: TC001 - facts are read by their kinds
+
+if TYPE_CHECKING:
+    from geometry.job import Job
+
+Files = dict[str, bytes]
+
+
+@dataclass(frozen=True, slots=True)
+class Superseded:
+    """One document of an older issue, moved aside into ``folder``.
+
+    ``by`` is what took its place, ``date`` the day of the issue that did, as its job gives it; "" for none. ``waits``: nothing has taken its
+    place yet, because the pane of today could not be drawn.
+    """
+
+    code: str
+    revision: str
+    mark: str
+    date_of_issue: str
+    state: str
+    document: DocumentFacts
+    by: str
+    date: str
+    folder: str
+    waits: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class NotDrawn:
+    """A pane that could not be drawn, and why."""
+
+    code: str
+    revision: str
+    reason: str
+
+
+@dataclass(frozen=True, slots=True)
+class VesselContents:
+    """What the lists of a vessel are made of; panes in the order of the job, ``stem`` names the files.
+
+    ``replaces`` says, by code and name of a document, what stood in its place before: nothing where it is not there. ``lists`` are the
+    lists that were made before this one.
+    """
+
+    job: Job
+    stem: str
+    facts: tuple[PaneFacts, ...]
+    replaces: Mapping[tuple[str, str], str] = field(default_factory=dict)
+    superseded: tuple[Superseded, ...] = ()
+    not_drawn: tuple[NotDrawn, ...] = ()
+    lists: Mapping[str, tuple[FileFacts, ...]] = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True)
+class VesselDocument:
+    """One list: its name (also the end of its files' names), what it is for, and what makes its files by their whole names.
+
+    Names of files: ``<stem>-<name>.xlsx``, ``.csv``, ``.html``. ``only_for`` names the purpose that it is made for: "" for every issue.
+    """
+
+    name: str
+    says: str
+    made: Callable[[VesselContents], Files]
+    only_for: str = ""
+
+
+def _register(contents: VesselContents) -> Files:
+    from outputs.vessel.register import register_files
+
+    return register_files(contents)
+
+
+VESSEL_DOCUMENTS: tuple[VesselDocument, ...] = (
+    VesselDocument("register", "every document with number, revision, date, state, hash and what it replaces", _register),
+)
+"""In the order in which they are made: the register last, for it tells of the other lists too."""
+
+
+def vessel_files(contents: VesselContents, *, purpose: str = "") -> dict[str, Files]:
+    """The files of every list that belongs to an issue, by the list's name; with ``purpose`` those of that purpose too."""
+    from outputs.vessel.facts import file_facts
+
+    made: dict[str, Files] = {}
+    for each in VESSEL_DOCUMENTS:
+        if each.only_for in ("", purpose):
+            lists = {name: tuple(file_facts(file, data) for file, data in files.items()) for name, files in made.items()}
+            made[each.name] = each.made(replace(contents, lists=lists))
+    return made
+
+
+__all__ = ["VESSEL_DOCUMENTS", "NotDrawn", "Superseded", "VesselContents", "VesselDocument", "vessel_files"]

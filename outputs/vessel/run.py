@@ -1,0 +1,306 @@
+"""An issue: every pane of a job drawn or found up to date, what is older moved aside, then the lists of the vessel.
+
+Terms
+-----
+outcome
+    What became of a pane: written, up to date, or not drawn with its reason.
+
+A pane's files and what is noted of them are written pane by pane. The lists are taken away before the first change and written again at
+the end: no list stands beside documents that it does not know, and a folder without lists holds an issue that was not completed.
+"""
+
+from __future__ import annotations
+
+import os
+import stat
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass, field, replace
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from outputs.vessel.documents import NotDrawn, Superseded, VesselContents, vessel_files
+from outputs.vessel.facts import PaneFacts, file_facts
+from outputs.vessel.kept import NAME, Kept, KeptError, KeptList, KeptPane, Move, Whose, kept_in
+from outputs.vessel.one_pane import Asked, Broken, Drawn, Result
+from outputs.vessel.pool import panes_drawn
+from outputs.vessel.superseded import ASIDE, LISTS, free_place, make_moves, withdrawn
+from outputs.vessel.up_to_date import Inputs, program_hash, stand, stands
+
+if TYPE_CHECKING:
+    from geometry.job import Job
+
+WRITTEN, UP_TO_DATE, NOT_DRAWN = "written", "up to date", "not drawn"
+
+
+class IssueError(ValueError):
+    """Why nothing can be issued into a folder: one sentence. Nothing was written."""
+
+
+@dataclass(frozen=True, slots=True)
+class PaneOutcome:
+    """What became of one pane; ``facts`` is None, and ``reason`` says why, where it was not drawn."""
+
+    code: str
+    revision: str
+    what: str
+    facts: PaneFacts | None = None
+    reason: str = ""
+
+
+@dataclass
+class Outcome:
+    """What became of an issue: its panes in the order of the job, the files of its lists, what was moved aside now, faults."""
+
+    panes: list[PaneOutcome] = field(default_factory=list)
+    lists: dict[str, tuple[str, ...]] = field(default_factory=dict)
+    superseded: tuple[Superseded, ...] = ()  # by this run
+    faults: list[tuple[str, Broken]] = field(default_factory=list)  # of the program, by the code of the pane
+
+
+def issued(
+    job: Job, stem: str, folder: Path, asked: Asked, *, workers: int, step: Callable[[str], None], purpose: str = ""
+) -> Outcome:
+    """Issue a job into a folder; ``step`` is told of every pane that is done.
+
+    Raises ``IssueError`` where the folder is not to be written to, ``WriteError`` where a file cannot be written, ``ImportError`` where a
+    library is missing. What was written until then is whole and noted.
+    """
+    for pane in job.panes:
+        if pane.code.casefold() == ASIDE:
+            raise IssueError(
+                f"pane {pane.code}: found the code {pane.code}; allowed: any other, its folder is that of older issues"
+            )
+    folder.mkdir(parents=True, exist_ok=True)
+    with _held(folder):
+        return _Issue(job, stem, folder, asked, purpose).run(workers, step)
+
+
+class _Issue:
+    """One run."""
+
+    def __init__(self, job: Job, stem: str, folder: Path, asked: Asked, purpose: str) -> None:
+        self.job, self.stem, self.folder, self.asked, self.purpose = job, stem, folder, asked, purpose
+        self.date = job.sheet.date.isoformat() if job.sheet.date else ""
+        self.whose = Whose(stem, job.vessel.name, job.vessel.yard_number)
+        self.kept = _known(folder, self.whose, job)
+        self.before = len(self.kept.superseded)
+        self.inputs, self.program = Inputs(job, asked), program_hash()
+        self.outcomes: dict[str, PaneOutcome] = {}
+        self.faults: list[tuple[str, Broken]] = []
+        self.lists_there = True
+
+    def run(self, workers: int, step: Callable[[str], None]) -> Outcome:
+        """All of it."""
+        self._settle()
+        self._withdraw_gone()
+        keys = [self.inputs.of(index) for index in range(len(self.job.panes))]
+        to_draw = []
+        for index, pane in enumerate(self.job.panes):
+            known = self.kept.panes.get(pane.code)
+            if known is not None and self._stands(known, keys[index]):
+                self.outcomes[pane.code] = PaneOutcome(pane.code, pane.revision, UP_TO_DATE, known.facts)
+                step(f"{pane.code} is up to date")
+            else:
+                to_draw.append(index)
+        for index, result in panes_drawn(self.job, to_draw, self.asked, workers=workers):
+            code = self.job.panes[index].code
+            self._take(index, keys[index], result)
+            step(f"{code} {self.outcomes[code].what}")
+        return self._closed()
+
+    def _stands(self, known: KeptPane, key: str) -> bool:
+        same = known.input == key and known.program == self.program
+        return same and stand(self.folder / known.facts.code, known.facts.files)
+
+    def _settle(self) -> None:
+        """Finish what a run that was killed had noted and not yet moved, and clear away what it left."""
+        from outputs.files.whole import clear_leftovers
+
+        for place in (self.folder, *(self.folder / code for code in (*self.kept.panes, *(pane.code for pane in self.job.panes)))):
+            if place.is_dir():
+                clear_leftovers(place)
+        make_moves(self.folder, self.kept.moving)
+
+    def _withdraw_gone(self) -> None:
+        """Move aside the documents of panes that the job no longer has."""
+        codes = {pane.code for pane in self.job.panes}
+        by = "nothing: the pane is no longer in the job"
+        for code, known in list(self.kept.panes.items()):
+            if code not in codes:
+                gone = withdrawn(self.folder, known.facts, staying=(), by=by, date=self.date)
+                self._note(code, None, *gone)
+        self.kept.superseded = tuple(
+            replace(each, by=by, date=self.date, waits=False) if each.waits and each.code not in codes else each
+            for each in self.kept.superseded
+        )
+
+    def _take(self, index: int, key: str, result: Result) -> None:
+        """Note and write what became of a pane."""
+        pane = self.job.panes[index]
+        known = self.kept.panes.get(pane.code)
+        if isinstance(result, Drawn):
+            self._write(key, known, result)
+            return
+        if isinstance(result, Broken):
+            if result.library is not None:
+                raise ImportError(result.library[1], name=result.library[0])
+            self.faults.append((pane.code, result))
+            reason = "not enough memory" if result.memory else f"a fault of the program ({result.kind})"
+        else:
+            reason = result.reason
+        if known is not None:  # what stands there is not of this job
+            by = f"nothing yet: {_revision(pane.revision)} could not be drawn"
+            self._note(pane.code, None, *withdrawn(self.folder, known.facts, staying=(), by=by, date=self.date, waits=True))
+        self.outcomes[pane.code] = PaneOutcome(pane.code, pane.revision, NOT_DRAWN, reason=reason)
+
+    def _write(self, key: str, known: KeptPane | None, drawn: Drawn) -> None:
+        from outputs.files.whole import write_all
+
+        facts = drawn.facts
+        by = f"{_revision(facts.revision)}, mark {facts.mark}"
+        entries: tuple[Superseded, ...] = ()
+        moves: tuple[Move, ...] = ()
+        if known is not None:
+            entries, moves = withdrawn(self.folder, known.facts, staying=drawn.files, by=by, date=self.date)
+        self.kept.superseded = tuple(
+            replace(each, by=by, date=self.date, waits=False) if each.waits and each.code == facts.code else each
+            for each in self.kept.superseded
+        )
+        replaces = _replaces(known, facts, (*self.kept.superseded, *entries))
+        self._note(facts.code, KeptPane(key, self.program, facts, replaces), entries, moves)
+        write_all([(self.folder / facts.code / name, data) for name, data in drawn.files.items()])
+        self.outcomes[facts.code] = PaneOutcome(facts.code, facts.revision, WRITTEN, facts)
+
+    def _note(self, code: str, pane: KeptPane | None, entries: tuple[Superseded, ...], moves: tuple[Move, ...]) -> None:
+        """Write down what a pane is from now on and what goes aside, then move it."""
+        self._take_lists_away()
+        panes = {name: each for name, each in self.kept.panes.items() if name != code}
+        if pane is not None:
+            panes[code] = pane
+        order = [each.code for each in self.job.panes]
+        self.kept.panes = {
+            name: panes[name] for name in [*order, *(each for each in panes if each not in order)] if name in panes
+        }
+        self.kept.superseded = (*self.kept.superseded, *entries)
+        self.kept.moving = moves
+        self.kept.write(self.folder)
+        make_moves(self.folder, moves)
+
+    def _take_lists_away(self) -> None:
+        """Take the lists away before the first change."""
+        if not self.lists_there:
+            return
+        self.lists_there = False
+        for each in (file for known in self.kept.lists for file in known.files):
+            if stands(self.folder / each.name, each):
+                (self.folder / each.name).unlink()
+
+    def _closed(self) -> Outcome:
+        """The lists of the vessel written, and what is kept."""
+        from outputs.files.whole import write_all
+
+        kept, panes = self.kept, [self.outcomes[pane.code] for pane in self.job.panes]
+        contents = VesselContents(
+            job=self.job,
+            stem=self.stem,
+            facts=tuple(each.facts for each in panes if each.facts is not None),
+            replaces={(code, name): words for code, known in kept.panes.items() for name, words in known.replaces},
+            superseded=kept.superseded,
+            not_drawn=tuple(NotDrawn(each.code, each.revision, each.reason) for each in panes if each.what == NOT_DRAWN),
+        )
+        made = vessel_files(contents, purpose=self.purpose)
+        files = {name: data for each in made.values() for name, data in each.items()}
+        old = [each.name for known in kept.lists for each in known.files if each.name not in files]
+        place = free_place(self.folder, f"{ASIDE}/{LISTS}", old)
+        lists = tuple(KeptList(name, tuple(file_facts(*item) for item in each.items())) for name, each in made.items())
+        kept.whose, kept.lists, kept.moving = self.whose, lists, tuple(Move(name, f"{place}/{name}") for name in old)
+        if kept.moving:
+            kept.write(self.folder)
+            make_moves(self.folder, kept.moving)
+            kept.moving = ()
+        missing = [each for known in lists for each in known.files if not stands(self.folder / each.name, each)]
+        if missing:
+            write_all([(self.folder / each.name, files[each.name]) for each in missing])
+        data = kept.data()
+        if not stands(self.folder / NAME, file_facts(NAME, data)):
+            kept.write(self.folder)
+        return Outcome(panes, {name: tuple(each) for name, each in made.items()}, kept.superseded[self.before :], self.faults)
+
+
+def _known(folder: Path, whose: Whose, job: Job) -> Kept:
+    """What is kept in the folder. Raises ``IssueError`` where it is not of this job, or cannot be read."""
+    try:
+        kept = kept_in(folder)
+    except KeptError as error:
+        raise IssueError(str(error)) from error
+    if kept is None:
+        return Kept(whose)
+    before, codes = kept.whose, {pane.code for pane in job.panes}
+    other = any(
+        one and another and one != another
+        for one, another in ((before.vessel, whose.vessel), (before.yard_number, whose.yard_number))
+    )
+    if other or (kept.panes and not codes & set(kept.panes)):
+        name = " ".join(part for part in (before.vessel, before.yard_number) if part) or before.stem
+        raise IssueError(
+            f"{folder} holds the issue of another job ({name}, panes {_few(list(kept.panes))}): its documents would be moved aside; "
+            "allowed: a folder of its own for each job"
+        )
+    return kept
+
+
+def _few(codes: list[str]) -> str:
+    return ", ".join(codes) if len(codes) <= 4 else f"{', '.join(codes[:3])} ... {codes[-1]}"
+
+
+def _revision(letter: str) -> str:
+    return f"revision {letter}" if letter else "the issue without a revision letter"
+
+
+def _replaces(known: KeptPane | None, facts: PaneFacts, aside: tuple[Superseded, ...]) -> tuple[tuple[str, str], ...]:
+    """What stood in the place of each document before: a revision that went aside, or what the same revision was until now."""
+    found = []
+    before = dict(known.replaces) if known is not None else {}
+    had = {each.name for each in known.facts.documents} if known is not None else set()
+    for document in facts.documents:
+        words = ""
+        if known is not None and document.name in had and known.facts.revision == facts.revision:
+            written_over = f"{_revision(facts.revision)} under mark {known.facts.mark}, written over"
+            words = before.get(document.name, "") if known.facts.mark == facts.mark else written_over
+        else:
+            last = next(
+                (each for each in reversed(aside) if (each.code, each.document.name) == (facts.code, document.name)), None
+            )
+            words = f"{_revision(last.revision)}, mark {last.mark}" if last is not None else ""
+        if words:
+            found.append((document.name, words))
+    return tuple(found)
+
+
+@contextmanager
+def _held(folder: Path) -> Iterator[None]:
+    """The folder held against another run that issues into it; the system lets go of it however this one ends."""
+    try:
+        import fcntl
+    except ImportError:  # Windows
+        yield
+        return
+    try:
+        descriptor = os.open(folder, os.O_RDONLY)
+    except OSError as error:
+        raise IssueError(f"{folder} cannot be opened: {error.strerror or error}") from error
+    try:
+        if stat.S_ISDIR(os.fstat(descriptor).st_mode):
+            try:
+                fcntl.flock(descriptor, fcntl.LOCK_EX | fcntl.LOCK_NB)
+            except BlockingIOError as error:
+                raise IssueError(f"another run is issuing into {folder}; wait for its end, or give another folder") from error
+            except OSError:
+                pass  # a file system that holds no folder
+        yield
+    finally:
+        os.close(descriptor)
+
+
+__all__ = ["NOT_DRAWN", "UP_TO_DATE", "WRITTEN", "IssueError", "Outcome", "PaneOutcome", "issued"]
