@@ -136,6 +136,30 @@ def _label(contents: Contents, formats: Collection[str]) -> Files:
     return _sheets("label", label_sheets(contents), contents, formats)
 
 
+def _bonding(contents: Contents, formats: Collection[str]) -> Files:
+    """The form on paper, the same to fill in as PDF, and its fields as a table to type into."""
+    from outputs.files.form_fields import FormField
+    from outputs.sheets.bonding_form import bonding_form
+    from outputs.sheets.bonding_form_table import form_csv
+
+    form, date = bonding_form(contents), contents.job.sheet.date
+    files = sheet_files("bonding", form.sheets, [each for each in formats if each != "pdf"], date=date, carried=contents.carried)
+    if "pdf" in formats:
+        from outputs.files.pdf import pdf_bytes
+
+        fields = tuple(
+            tuple(
+                FormField(box.field.id, box.tip, box.left, box.bottom, box.right, box.top, box.choices, box.most_signs)
+                for box in page
+            )
+            for page in form.boxes
+        )
+        told = (("code", contents.pane.code), ("revision", contents.pane.revision), ("mark", contents.mark))
+        files["-bonding.pdf"] = pdf_bytes(form.sheets, date=date, carried=contents.carried, forms=fields, told=told)
+    files["-bonding.csv"] = form_csv(contents)
+    return files
+
+
 DOCUMENTS: tuple[Document, ...] = (
     Document(
         "detail",
@@ -167,6 +191,13 @@ DOCUMENTS: tuple[Document, ...] = (
         _template,
         readers=("fitter", "yard"),
         letter="T",
+    ),
+    Document(
+        "bonding",
+        "bonding form: what was used, read and done, with the pane's limits, A4, two sides, to fill in (PDF, CSV)",
+        _bonding,
+        readers=("fitter", "office"),
+        letter="B",
     ),
     Document(
         "label", "labels for each pane and its crate, ten to an A4", _label, readers=("supplier", "fitter", "yard"), letter="L"

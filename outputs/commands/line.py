@@ -182,6 +182,16 @@ def issue(job: str, output: str | None, workers: int | None, no_plate: bool, as_
 @click.option("--json", "as_json", is_flag=True, help="Print every finding and every figure as JSON.")
 @click.option("--record", metavar="FOLDER", help="Write the calculation record, a page and a data file for each pane.")
 @click.option("--propose", is_flag=True, help="Write the job with every plan's changes made beside the old one, never over it.")
+@click.option(
+    "--done",
+    "records",
+    metavar="RECORD",
+    multiple=True,
+    help="Hold a bonding record against its pane: JSON, a filled form (PDF), TOML or CSV, or a folder of them; may be given more than once.",
+)
+@click.option(
+    "-o", "--output", metavar="FOLDER", help="With --done: write as-fitted revisions, care sheets and the sign-off list."
+)
 def check(
     job: tuple[str, ...],
     codes: tuple[str, ...],
@@ -190,6 +200,8 @@ def check(
     as_json: bool,
     record: str | None,
     propose: bool,
+    records: tuple[str, ...],
+    output: str | None,
 ) -> int:
     """Check every pane in the file JOB (several may be given; -: the standard input): what holds, what fails, what to do.
 
@@ -198,6 +210,9 @@ def check(
     Every constraint is held against its limit. A remedy is tried on the job before it is printed. What only you can know and did
     not give (a pressure, an approval) is "not checked", never taken as zero. First stands one plan for each pane: the smallest set
     of changes found that together make it pass, or as much of it as can, tried as a whole. --propose writes it into a new job file.
+
+    With --done it is told what the bonding records of the panes come to: readings against the limits of the pane, and what nobody
+    wrote down, which is "not recorded" and never a pass.
 
     \b
     Exit code 0: done, nothing fails.
@@ -208,8 +223,26 @@ def check(
     from outputs.commands.check import Wanted
     from outputs.commands.check import check as run
 
+    if records or output is not None:
+        if not records or record is not None or propose:
+            lacking = (
+                "-o: found without --done" if not records else f"--done: found with {'--propose' if propose else '--record'}"
+            )
+            return _answered(
+                as_json, lambda: _refused(f"{lacking}; allowed: --done with --pane, --all, --no-plate, --json and -o")
+            )
+        from outputs.commands.done import Wanted as WantedOfRecords
+        from outputs.commands.done import done
+
+        asked = WantedOfRecords(plate=not no_plate, as_json=as_json, everything=everything, output=output)
+        return _answered(as_json, lambda: done(job, codes, records, asked))
     wanted = Wanted(plate=not no_plate, as_json=as_json, record=record, everything=everything, propose=propose)
     return _answered(as_json, lambda: run(job, codes, wanted))
+
+
+def _refused(sentence: str) -> int:
+    """Options that do not go together."""
+    raise InputError([sentence])
 
 
 @commands.command(short_help="Fit every pane, as made or as ordered, into its recess as it stands.")

@@ -34,6 +34,7 @@ if TYPE_CHECKING:
     import datetime
     from collections.abc import Iterable, Sequence
 
+    from outputs.files.form_fields import FormField
     from outputs.sheet.entities import Node, Sheet
     from outputs.sheet.flattening import Area, Flat, Inked, Lettering, Pen, Run, Stroke
 
@@ -46,11 +47,20 @@ _QUARTER_OFF = 2.73e-4  # how far one cubic leaves a quarter circle of radius 1;
 _SHARE = {"left": 0.0, "middle": 0.5, "right": 1.0}
 
 
-def pdf_bytes(sheets: Sequence[Sheet], *, title: str = "", date: datetime.date | None = None, carried: bytes = b"") -> bytes:
+def pdf_bytes(
+    sheets: Sequence[Sheet],
+    *,
+    title: str = "",
+    date: datetime.date | None = None,
+    carried: bytes = b"",
+    forms: Sequence[tuple[FormField, ...]] = (),
+    told: tuple[tuple[str, str], ...] = (),
+) -> bytes:
     """Give the sheets as one PDF file, a page for each. The same sheets give the same bytes.
 
     ``title`` is what the file says it is (the first sheet's title where none is given), ``date`` the day it says it was made: that of
-    the job, never that of the clock; ``carried`` the parcel of the job, which is attached (:mod:`outputs.files.carried`). Raises
+    the job, never that of the clock; ``carried`` the parcel of the job, which is attached (:mod:`outputs.files.carried`). ``forms`` are
+    the fields to fill in on each page, ``told`` what hidden fields of the first say of the paper. Raises
     :class:`outputs.sheet.refusal.SheetError` where a sheet holds what no file may hold and ``ValueError`` where there is none.
     """
     if not sheets:
@@ -61,7 +71,7 @@ def pdf_bytes(sheets: Sequence[Sheet], *, title: str = "", date: datetime.date |
     canvas = _canvas(flats[0], title or flats[0].title, date)
     layers = _layers(canvas, flats)
     for number, flat in enumerate(flats):
-        _page(canvas, flat, number, layers)
+        _page(canvas, flat, number, layers, forms[number] if forms else (), told if not number else ())
     attach_to_pdf(canvas, carried)
     return bytes(canvas.getpdfdata())
 
@@ -139,7 +149,14 @@ def _layers(canvas: Any, flats: Sequence[Flat]) -> dict[str, _Layer]:
     return layers
 
 
-def _page(canvas: Any, flat: Flat, number: int, layers: dict[str, _Layer]) -> None:
+def _page(
+    canvas: Any,
+    flat: Flat,
+    number: int,
+    layers: dict[str, _Layer],
+    fields: tuple[FormField, ...],
+    told: tuple[tuple[str, str], ...],
+) -> None:
     """Write one page with its bookmark."""
     from reportlab.pdfbase.pdfdoc import PDFResourceDictionary
 
@@ -153,6 +170,11 @@ def _page(canvas: Any, flat: Flat, number: int, layers: dict[str, _Layer]) -> No
         if inked.layer.plots:
             canvas._code += [f"/OC /{layers[inked.layer.name].name} BDC", *writer.lines(inked), "EMC"]
     canvas._code.append("Q")
+    if fields or told:
+        from outputs.files.form_fields import add_fields, add_told
+
+        add_told(canvas, told)
+        add_fields(canvas, fields)
     canvas.showPage()
     page = canvas._doc.Pages.pages[-1]
     page.Resources = PDFResourceDictionary(Properties={layer.name: layer.reference for layer in layers.values()})

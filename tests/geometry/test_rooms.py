@@ -21,6 +21,7 @@ BELOW: dict[str, set[str]] = {
     "workings": {"outline", "compare", "incoming", "rules", "ledger", "job", "sizing", "detail"},
     "findings": {"outline", "compare", "incoming", "rules", "ledger", "job", "sizing", "detail", "plate", "workings"},
     "returned": {"outline", "compare", "rules", "ledger", "job", "sizing", "detail", "workings", "findings", "incoming"},
+    "recorded": {"outline", "rules", "ledger", "job", "sizing", "detail", "workings", "findings"},
 }
 
 

@@ -1,0 +1,251 @@
+"""The bonding form of one pane: A4, two sides of boxes to fill in by hand or in the PDF, each with the pane's own limits beside it.
+
+Side 1 is what is used and what arrived, side 2 the clock, the joint and who signs. Every field of the record has one box and each box a number,
+by which it is found in the form's CSV.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from geometry.recorded.record_fields import EVEN, FieldGroup, RecordField, ordered_detail, record_fields
+from geometry.rules.day.time_plan import whole_minutes
+from outputs.drawing.card_hand import (
+    HEIGHT,
+    LAYERS,
+    LEFT,
+    PLAIN,
+    RIGHT,
+    SMALL,
+    WIDTH,
+    down,
+    field,
+    fitted,
+    plate,
+    width_of,
+    words,
+)
+from outputs.drawing.card_head import head_blocks, shortened
+from outputs.drawing.form_page import HEADING as PLATE
+from outputs.drawing.form_page import FormBox, FormPage
+from outputs.sheet.drafting import number
+from outputs.sheet.entities import Sheet
+from outputs.sheets.bonding_form_parts import (
+    GAP,
+    NAME,
+    ROW,
+    climate_table,
+    goods_table,
+    in_group,
+    lots_table,
+    named_boxes,
+    places_picture,
+    places_table,
+)
+from outputs.sheets.title import identification
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from geometry.findings.check import PaneCheck
+    from outputs.sheets.contents import Contents
+
+FORM = "B"
+STEP_ROW = 6.6
+TICK = 19.0
+NOT_APPROVED = "A record of what was done, not an approval. What is left empty is “not recorded”, which is never a pass."
+
+
+@dataclass(frozen=True, slots=True)
+class BondingForm:
+    """Both sides, and the boxes on each."""
+
+    sheets: tuple[Sheet, ...]
+    boxes: tuple[tuple[FormBox, ...], ...]
+
+
+def bonding_form(contents: Contents) -> BondingForm:
+    """The form of a pane. Raises ``ValueError`` where the pane was not checked: its limits come from the checks."""
+    if contents.check is None:
+        raise ValueError("a bonding form is drawn from the checks of its pane; none were made")
+    fields = record_fields(contents.check)
+    numbers = {field.id: count for count, field in enumerate(fields, start=1)}
+    pages = (
+        _first_side(contents, contents.check, fields, FormPage(numbers)),
+        _second_side(contents, contents.check, fields, FormPage(numbers)),
+    )
+    sheets = tuple(_sheet(contents, page, count, len(pages)) for count, page in enumerate(pages, start=1))
+    return BondingForm(sheets, tuple(tuple(page.boxes) for page in pages))
+
+
+def _sheet(contents: Contents, page: FormPage, count: int, of: int) -> Sheet:
+    code, revision = contents.detail.code, contents.detail.revision
+    return Sheet(
+        size="A4",
+        width=WIDTH,
+        height=HEIGHT,
+        title=f"{code}{f' rev {revision}' if revision else ''}, bonding form, side {count} of {of}",
+        description=f"Bonding form of pane {code}, side {count} of {of}: boxes to fill in, with the limits of this pane.",
+        layers=LAYERS,
+        blocks=(),
+        views=(),
+        marks=tuple(page.marks),
+    )
+
+
+def _head(contents: Contents, page: FormPage, count: int) -> None:
+    """Code, hand, revision and mark; which paper this is; a pane that must not be made says so here as well."""
+    pane, state = contents.pane, contents.state
+    marks = head_blocks(pane, contents.mark, 2)
+    page.marks += [mark for mark in marks if getattr(mark, "string", "") != "3 of 2 BLOCKS"]
+    page.say(RIGHT, 15.4, f"BONDING RECORD {count} of 2", 5.0, bold=True, align="right")
+    names = ", ".join(filter(None, (identification(contents, FORM), contents.job.vessel.name, pane.name, pane.location)))
+    told = "" if state is None else f"checks: {state.told}"
+    if state is not None and state.not_for_manufacture:
+        wide = width_of(told, SMALL, bold=True) + 4.0
+        page.marks.append(plate(RIGHT - wide, down(28.2), RIGHT, down(23.2)))
+        page.marks.append(words(RIGHT - 2.0, down(27.0), told, SMALL, bold=True, align="right", white=True))
+    elif told:
+        wide = width_of(told, SMALL, bold=True)
+        page.say(RIGHT, 27.0, told, SMALL, bold=True, align="right")
+    else:
+        wide = 0.0
+    room = RIGHT - LEFT - wide - 4.0
+    small = width_of(names, PLAIN) > room
+    page.say(LEFT, 27.0, shortened(names, room * PLAIN / SMALL) if small else names, SMALL if small else PLAIN)
+
+
+def _first_side(contents: Contents, check: PaneCheck, fields: Sequence[RecordField], page: FormPage) -> FormPage:
+    _head(contents, page, 1)
+    by_id = {field.id: field for field in fields}
+    day = [(by_id["bonding.date"], "day of bonding, year-month-day", 56.0), (by_id["backfill.date"], "day of the backfill", 56.0)]
+    if "piece.number" in by_id:
+        day.append((by_id["piece.number"], f"which of the {contents.pane.quantity} panes of this code", 60.0))
+    y = named_boxes(page, day, 30.6) + 3.0
+    y = lots_table(page, in_group(fields, FieldGroup.LOTS), y) + 2.4
+    y = goods_table(page, in_group(fields, FieldGroup.GOODS_IN), y) + 2.4
+    frit = in_group(fields, FieldGroup.FRIT)
+    page.heading("WIDTH OF THE PRINT", y, beside="mm, fade included; places of the pane sheet, from outside")
+    top = y + PLATE + 1.0
+    foot = HEIGHT - 17.0 - (PLATE + 10.2 + 3 * ROW)
+    places_picture(page, ordered_detail(check.subject).curves.glass, frit, (LEFT, top, LEFT + 52.0, min(top + 46.0, foot)))
+    places_table(page, [("width", frit)], top, left=LEFT + 55.0, right=RIGHT, even=False)
+    y = min(top + 47.5, foot + 1.5)
+    climate_table(page, in_group(fields, FieldGroup.CLIMATE), check, y)
+    _foot(page)
+    return page
+
+
+def _second_side(contents: Contents, check: PaneCheck, fields: Sequence[RecordField], page: FormPage) -> FormPage:
+    _head(contents, page, 2)
+    by_id = {field.id: field for field in fields}
+    y = _clock(page, check, in_group(fields, FieldGroup.TIMES), 31.0) + 2.4
+    gaps = in_group(fields, FieldGroup.GAPS)
+    gap, flush = [each for each in gaps if each.id.startswith("gap")], [each for each in gaps if each.id.startswith("flush")]
+    page.heading("GAP AND FLUSH", y, beside="mm, at the places of the card, from outside; flush: + proud, − sunk")
+    top = y + PLATE + 1.0
+    places_picture(page, check.subject.detail.curves.recess, gap, (LEFT, top, LEFT + 52.0, top + 38.0))
+    even = max(each.wanted or 0.0 for each in gap) - min(each.wanted or 0.0 for each in gap) < EVEN
+    end = places_table(page, [("gap", gap), ("flush", flush)], top, left=LEFT + 55.0, right=RIGHT, even=even)
+    y = max(top + 38.0, end) + 2.0
+    page.heading("TEAR TEST", y, beside="a bead of the same pack on a primed offcut, torn off when it has cured")
+    tear = [
+        (by_id["tear_test.date"], "day", 40.0),
+        (by_id["tear_test.result"], "cohesive, partly adhesive, adhesive, or not cured", 96.0),
+        (by_id["tear_test.photo"], "photograph no.", 190.0 - 136.0 - 2 * GAP),
+    ]
+    y = named_boxes(page, tear, y + PLATE + 1.2, high=ROW) + 2.4
+    page.heading("PHOTOGRAPHS", y, beside="numbers or names of files")
+    wide = (190.0 - 5 * GAP) / 6
+    photos = [(field, field.words.removeprefix("photograph no., "), wide) for field in in_group(fields, FieldGroup.PHOTOS)]
+    y = (
+        named_boxes(page, [(field, PHOTO_WORDS.get(name, name), wide) for field, name, wide in photos], y + PLATE + 1.2, high=ROW)
+        + 2.4
+    )
+    page.heading("NAMES", y, beside="who signs has read both sides")
+    name = (190.0 - 3 * GAP) / 4
+    people = [(by_id[each], told, name) for each, told in NAMES]
+    y = named_boxes(page, people, y + PLATE + 1.2, high=ROW) + 1.6
+    _signature(page, by_id["notes"], y, HEIGHT - 17.5)
+    _foot(page)
+    return page
+
+
+PHOTO_WORDS = {"bead before the lift": "bead before lift", "pane pressed home": "pressed home"}
+NAMES = (
+    ("name.bonded", "bonded by"),
+    ("name.checked", "checked by"),
+    ("signature.name", "signed by"),
+    ("signature.date", "signed on"),
+)
+
+
+def _signature(page: FormPage, notes: RecordField, top: float, foot: float) -> None:
+    """Notes, and room to sign: a signature on paper is kept with the paper."""
+    left = RIGHT - 62.0
+    page.say(LEFT, top + SMALL, "notes: straps at, repairs, what was otherwise than drawn")
+    page.box(notes, LEFT, top + NAME, left - GAP, foot)
+    page.say(left, top + SMALL, "signature, on paper")
+    page.marks.append(field(left, down(foot), RIGHT, down(top + NAME), layer="FIELDS"))
+
+
+def _foot(page: FormPage) -> None:
+    page.say(LEFT, HEIGHT - 11.2, NOT_APPROVED)
+
+
+# The clock.
+
+
+def _clock(page: FormPage, check: PaneCheck, fields: Sequence[RecordField], top: float) -> float:
+    """Frame and both together on the left, glass and the limits of the intervals on the right."""
+    wide = (RIGHT - LEFT - 4.0) / 2
+    second = LEFT + wide + 4.0
+    chains = {name: [each for each in fields if each.step.startswith(f"{name}_")] for name in ("frame", "glass", "both")}
+    chains["both"] += [each for each in fields if each.step == "last_press"]
+    y = _column(page, "FRAME", "time begun", chains["frame"], LEFT, top, wide)
+    left_end = _column(page, "BOTH TOGETHER", "time begun", chains["both"], LEFT, y + 1.6, wide)
+    y = _column(page, "GLASS", "time begun", chains["glass"], second, top, wide)
+    _intervals(page, check, second, y + 2.0, wide)
+    return left_end
+
+
+def _column(page: FormPage, name: str, beside: str, fields: Sequence[RecordField], left: float, top: float, wide: float) -> float:
+    page.heading(name, top, left=left, right=left + wide, beside=beside)
+    y = top + PLATE + 0.6
+    for each in fields:
+        told = each.words.partition(": ")[2] or each.words
+        told = told.removesuffix(", begun")
+        last = each.step == "last_press"
+        page.say(
+            left + 0.4, y + 4.4, "LAST PRESS, done" if last else told, fitted(told, wide - TICK - 2.0, (PLAIN, SMALL)), bold=last
+        )
+        page.box(each, left + wide - TICK, y, left + wide, y + STEP_ROW - 0.6)
+        y += STEP_ROW
+    return y
+
+
+def _intervals(page: FormPage, check: PaneCheck, left: float, top: float, wide: float) -> None:
+    """What is worked out from the times: flash-offs, longest waits, the abort in the climate of the plan."""
+    work, plan = check.subject.pane.work, check.time_plan
+    rows = [
+        ("activator flashes off", f"least {number(work.frame_wipe_flash)} frame, {number(work.glass_wipe_flash)} glass min"),
+        ("primer flashes off", f"least {number(work.frame_primer_flash)} frame, {number(work.glass_primer_flash)} glass min"),
+        ("activated to primed", _longest(work.frame_wipe_longest, work.glass_wipe_longest)),
+        ("primed to last press", _longest(work.frame_primer_longest, work.glass_primer_longest)),
+    ]
+    if plan is not None:
+        rows.append(("bead to last press", f"most {whole_minutes(plan.limit, limit=True)} min in the air of the plan"))
+    y = top
+    for name, told in rows:
+        y += 4.6
+        page.say(left, y, name)
+        page.say(left + wide, y, told, fitted(told, wide - width_of(name, SMALL) - 2.0, (SMALL, 2.5)), bold=True, align="right")
+
+
+def _longest(frame: float | None, glass: float | None) -> str:
+    told = [f"{number(value)} {name}" for name, value in (("frame", frame), ("glass", glass)) if value is not None]
+    return f"most {', '.join(told)} min" if told else "the job gives no longest wait"
+
+
+__all__ = ["FORM", "BondingForm", "bonding_form"]
