@@ -20,7 +20,6 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 from enum import StrEnum
-from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from geometry.detail.build import DetailError, build_detail
@@ -173,7 +172,6 @@ def _lots() -> Iterator[RecordField]:
 # Goods in.
 
 
-@lru_cache(maxsize=8)
 def _ordered(subject: Subject) -> Detail:
     return build_detail(subject.job, subject.pane.model_copy(update={"made": None}))
 

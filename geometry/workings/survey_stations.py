@@ -40,7 +40,7 @@ DATUM = 50.0
 TARGET = STATIONS_APART - 20.0
 FROM_END = 10.0  # mm from the ends of a straight edge to its first and last station
 THREE_FROM = 150.0  # mm of straight from which an edge has three stations: the middle one shows a bow
-ON_CURVE = 100.0  # mm, greatest distance of two stations on a curve that is no corner
+ON_CURVE = 40.0  # mm, greatest distance of two stations on a curve that is no corner
 LEAST_CORNERS = 3
 LEAST_ROUND = 12
 """Stations of a recess without straight edges."""
@@ -113,7 +113,7 @@ def _alongs(recess: Outline) -> list[tuple[str, float]]:
     whole, sides = perimeter(recess), sides_of(recess)
     cornered = len(sides) == len(corners(recess)) >= LEAST_CORNERS
     if not sides:
-        count = max(LEAST_ROUND, math.ceil(whole / TARGET))
+        count = max(LEAST_ROUND, math.ceil(whole / (TARGET if _circle(recess) else ON_CURVE)))
         lowest = nearest_station(recess, Point(bounding_box(recess).middle.x, bounding_box(recess).bottom)).length_along
         return [("", (lowest + whole * step / count) % whole) for step in range(count)]
     found: list[tuple[str, float]] = []
@@ -128,6 +128,24 @@ def _alongs(recess: Outline) -> list[tuple[str, float]]:
         between = 1 if cornered else math.ceil(gap / ON_CURVE)
         found += [("", (last + gap * step / between) % whole) for step in range(1, between)]
     return found
+
+
+def _circle(recess: Outline) -> bool:
+    box = bounding_box(recess)
+    return abs(box.width - box.height) < 1e-6 and abs(perimeter(recess) - math.pi * box.width) < 1e-3 * box.width
+
+
+def corner_radii(recess: Outline) -> tuple[float, ...]:
+    """Radii of the corners in the order in which ``radius`` of a survey lists them: from the edge that begins nearest to the lower left on,
+    each at the start of its edge; empty where the edges are not told (see :func:`_alongs`).
+    """
+    sides, found, box = sides_of(recess), corners(recess), bounding_box(recess)
+    if len(sides) != len(found) or len(sides) < LEAST_CORNERS:
+        return ()
+    begins = [side.at(side.first) for side in sides]
+    first = min(range(len(sides)), key=lambda at: round(math.hypot(begins[at].x - box.left, begins[at].y - box.bottom), 6))
+    ordered = (*sides[first:], *sides[:first])
+    return tuple(min(found, key=lambda each: math.dist(each.theoretical, side.origin)).radius for side in ordered)
 
 
 def _place(plan: SurveyPlan, number: int, edge: str, along: float, narrow: Outline | None, wide: Outline | None) -> SurveyPlace:
@@ -156,4 +174,4 @@ def _crossed(outline: Outline, at: Point, out: Point) -> Point | None:
     return None if far is None or far > 3 * BACK else Point(start.x + far * out.x, start.y + far * out.y)
 
 
-__all__ = ["DATUM", "SurveyPlace", "SurveyPlan", "meant_recess", "survey_plan"]
+__all__ = ["DATUM", "SurveyPlace", "SurveyPlan", "corner_radii", "meant_recess", "survey_plan"]

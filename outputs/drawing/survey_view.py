@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from typing import TYPE_CHECKING
 
 from geometry.outline import corners
@@ -22,6 +23,7 @@ if TYPE_CHECKING:
 ASIDE = 9.0  # paper mm from the recess to the datum lines
 ROUND = 7.5  # paper mm round the picture
 HEIGHTS = (hand.PLAIN, hand.SMALL, 2.2)
+CLOSE, CLOSER = 6.5, 5.0  # paper mm between stations from which their numbers are as large
 
 
 def survey_marks(plan: SurveyPlan, room: Box, names: tuple[str, ...]) -> list[Mark]:
@@ -50,7 +52,7 @@ def survey_marks(plan: SurveyPlan, room: Box, names: tuple[str, ...]) -> list[Ma
     letters = [
         hand.words(far[0] - 4.0, far[1] - 4.6, "X", hand.PLAIN, bold=True, align="middle"),
         hand.words(high[0] - 3.4, high[1] - 4.2, "Y", hand.PLAIN, bold=True, align="middle"),
-        hand.words(origin[0] - 2.6, origin[1] - 4.2, "O", hand.PLAIN, bold=True, align="middle"),
+        hand.words(origin[0] - 3.4, origin[1] - 5.6, "O", hand.PLAIN, bold=True, align="middle"),
     ]
     account.add(letters)
     marks += letters
@@ -58,17 +60,19 @@ def survey_marks(plan: SurveyPlan, room: Box, names: tuple[str, ...]) -> list[Ma
     ticks = [hand.dot("TICKS", at, 0.8) for _, at, _ in spots]
     account.add(ticks)
     marks += ticks
+    near = min((math.dist(one[1], other[1]) for one, other in zip(spots, [*spots[1:], spots[0]], strict=True)), default=CLOSE)
+    heights = HEIGHTS if near >= CLOSE else HEIGHTS[1:] if near >= CLOSER else HEIGHTS[2:]
     for place, at, inward in spots:
-        marks += _lettered(str(place.number), at, inward, account, bold=True)
+        marks += _lettered(str(place.number), at, inward, account, heights, bold=True)
     for name, corner in zip(names, corners(plan.recess), strict=False):
         at = fit.at((corner.theoretical.x, corner.theoretical.y))
-        marks += _lettered(name, at, fit.way((corner.bisector.x, corner.bisector.y)), account, bold=False)
+        marks += _lettered(name, at, fit.way((corner.bisector.x, corner.bisector.y)), account, HEIGHTS, bold=False)
     return marks
 
 
-def _lettered(string: str, at: Place, inward: Place, account: KeepClear, *, bold: bool) -> list[Mark]:
+def _lettered(string: str, at: Place, inward: Place, account: KeepClear, heights: tuple[float, ...], *, bold: bool) -> list[Mark]:
     """A name inside the wall, else outside, at the first place that is free; in smaller letters where there is none."""
-    for height in HEIGHTS:
+    for height in heights:
         for text in _tries(string, at, inward, height, bold=bold):
             if account.free(box_of_text(text, 1.0)):
                 account.add([text])

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 
 from geometry.findings.fit.survey_limits import survey_limits
 from geometry.outline import Point, bounding_box, corners
-from geometry.workings.survey_stations import DATUM, survey_plan
+from geometry.workings.survey_stations import DATUM, corner_radii, survey_plan
 from outputs.drawing import card_hand as hand
 from outputs.drawing.card_hand import HEIGHT, LAYERS, LEFT, PLAIN, RIGHT, SMALL, WIDTH, down, width_of
 from outputs.drawing.form_head import HEAD_FOOT, blank, form_head
@@ -124,15 +124,13 @@ def _names(plan: SurveyPlan) -> tuple[str, ...]:
 
 def _how(page: FormPage, contents: Contents, side: str, left: float, top: float) -> None:
     """How the datum lines are laid and what is measured from them."""
-    up = "along the first edge" if contents.detail.deck_light else "level"
+    up, aside = "along the first edge" if contents.detail.deck_light else "level", number(DATUM)
     lines = (
-        f"1. Stretch datum line X {up}, {number(DATUM)} under the lowest place of the recess, and Y square to it, {number(DATUM)} left of "
-        "its farthest left place. They cross in O.",
+        f"1. Stretch datum line X {up}, {aside} under the lowest place of the recess, and Y square to it, {aside} left of its left end: O.",
         "2. Square? The places 600 along X and 800 up Y are 1000 apart.",
-        "3. At each station set out the figure printed, read the other one: from its datum line to the wall of the recess at the skin, "
-        "to half a millimetre.",
+        "3. At each station set out the figure printed, read the other: from its datum line to the recess wall at the skin, to 0,5.",
         "4. Depth: under a straight-edge on the skin to the landing. Landing: wall to inner edge.",
-        "5. Off plane: the most that a string from corner to corner stands off the landing.",
+        "5. Flat: the most that a string from corner to corner stands off the landing.",
         "6. Not measured: strike the row out. A blank is not a nought.",
         f"7. Type the rows into {contents.pane.file_stem}-survey{'' if side == 'outside' else '-inside'}.csv, in any order.",
     )
@@ -156,7 +154,7 @@ def _boxes(page: FormPage, contents: Contents, plan: SurveyPlan, limits: SurveyL
         box = bounding_box(plan.recess)
         cells += [("width", number(box.width, decimals=0)), ("height", number(box.height, decimals=0))]
     cells += [(f"R V{corner.number}", f"{number(corner.radius, decimals=1)}") for corner in sharp[:6]]
-    cells.append(("off plane", f"≤ {_down(limits.flat)}"))
+    cells.append(("flat", f"≤ {_down(limits.flat)}"))
     y = top
     step = (RIGHT - LEFT + 2.0) / len(cells)
     for index, (name, beside) in enumerate(cells):
@@ -239,12 +237,12 @@ def survey_csv(contents: Contents, *, inside: bool) -> bytes:
     plan, pane = survey_plan(contents.check.subject, inside=inside), contents.pane
     side = "inside" if inside else "outside"
     name = f"{pane.file_stem}-survey{'-inside' if inside else ''}.csv"
-    radii = [number(corner.radius, decimals=1).replace(",", ".") for corner in corners(plan.recess)]
+    radii = [number(radius, decimals=1).replace(",", ".") for radius in corner_radii(plan.recess)]
     radius = (
-        f", radius = {radii[0] if len(set(radii)) == 1 else f'[{chr(44).join(radii)}]'}" if radii and plan.places[0].edge else ""
+        f", radius = {radii[0] if len(set(radii)) == 1 else f'[{chr(44).join(radii)}]'}" if radii else ""
     )
     lines = [
-        f"# recess of pane {pane.code}{f', revision {pane.revision}' if pane.revision else ''}, mark {contents.mark}: to fill in from the survey sheet",
+        f"# recess of pane {pane.code}{f', revision {pane.revision}' if pane.revision else ''}, mark {contents.mark}: the survey sheet",
         f"# seen from: {side}",
         "# units: mm",
         "# measured by: , day: , instrument: ",
