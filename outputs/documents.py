@@ -10,7 +10,7 @@ format
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection
+from collections.abc import Callable, Collection, Iterator
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
@@ -230,7 +230,7 @@ DOCUMENTS: tuple[Document, ...] = (
         letter="G",
     ),
     Document(
-        "label", "labels for each pane and its crate, ten to an A4", _label, readers=("supplier", "fitter", "yard"), letter="L"
+        "label", "labels for each pane and its crate, ten to an A4", _label, readers=("fitter", "yard"), letter="L"
     ),
 )
 RECORD_READERS, RECORD_LETTER = ("office", "engineer"), "C"
@@ -239,6 +239,11 @@ NAMES = (*(each.name for each in DOCUMENTS), RECORD)
 
 def document_files(contents: Contents, names: Collection[str], formats: Collection[str]) -> Files:
     """Every file of the named documents of one pane, by its whole name. Raises what the documents raise."""
+    return {name: data for _, files in documents_made(contents, names, formats) for name, data in files.items()}
+
+
+def documents_made(contents: Contents, names: Collection[str], formats: Collection[str]) -> Iterator[tuple[Document, Files]]:
+    """The named documents of one pane one by one, each with its files by their whole names. Raises what the documents raise."""
     stem = contents.pane.file_stem
     wanted = [each for each in DOCUMENTS if each.name in names]
     from outputs.files.carried import job_parcel, order_parcel
@@ -249,11 +254,9 @@ def document_files(contents: Contents, names: Collection[str], formats: Collecti
         ordered = replace(ordered, carried=order_parcel(ordered))
     if any(not each.supplier for each in wanted):
         contents = replace(contents, carried=job_parcel(contents))
-    return {
-        f"{stem}{ending}": data
-        for each in wanted
-        for ending, data in each.made(ordered if each.supplier else contents, formats).items()
-    }
+    for each in wanted:
+        made = each.made(ordered if each.supplier else contents, formats)
+        yield each, {f"{stem}{ending}": data for ending, data in made.items()}
 
 
 __all__ = [
@@ -266,5 +269,6 @@ __all__ = [
     "RECORD_READERS",
     "Document",
     "document_files",
+    "documents_made",
     "sheet_files",
 ]

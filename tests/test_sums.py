@@ -13,10 +13,8 @@ ROOT = Path(__file__).resolve().parents[1]
 WHOLE = {
     ("geometry/plate/nodes.py", "sum(map(len, taken))"),
     ("geometry/job/units.py", "sum((Fraction(part) for part in number.lstrip('+-').split()), Fraction(0))"),
-    (
-        "geometry/workings/quantities.py",
-        "sum((row.figure.value * count for row, count in rows if row.figure is not None))",
-    ),  # packs
+    ("geometry/workings/quantities.py", "sum(numbers)"),  # packs
+    ("geometry/workings/session_schedule.py", "sum(numbers)"),  # people and guns
     ("geometry/incoming/drawing.py", "sum((each.pieces for each in on_top))"),
     ("geometry/incoming/drawing.py", "sum(shown.hidden.values())"),
     ("geometry/incoming/drawing.py", "sum((count for name, count in shown.left_out.items() if name.startswith('damaged')))"),

@@ -18,7 +18,7 @@ from geometry.detail.build import build_detail
 from geometry.findings import odd_sizes, plate_proving
 from geometry.findings.checks import Check, found_by
 from geometry.findings.corners import corner_checks
-from geometry.findings.day import work_checks
+from geometry.findings.day import session_checks, work_checks
 from geometry.findings.fit import frit_checks, hand_checks, lean_checks, section_checks, survey_checks
 from geometry.findings.holding import (
     acceleration_checks,
@@ -46,6 +46,7 @@ from geometry.workings.quantities import Quantities, quantities_of
 from geometry.workings.stacks import Stack, stacks_of
 from geometry.workings.subject import Subject
 from geometry.workings.time_plan import TimePlan, time_plan_of
+from geometry.workings.watched import SharingLedger
 
 if TYPE_CHECKING:
     from geometry.detail.parts import Detail
@@ -124,7 +125,7 @@ def check_pane(job: Job, pane: Pane, detail: Detail | None = None, *, plate: boo
     Raises ``DetailError`` where its detail cannot be built.
     """
     subject = Subject(job, pane, build_detail(job, pane) if detail is None else detail)
-    ledger = Ledger()
+    ledger = SharingLedger()
     every = made(CHECKS, subject, ledger)
     quick, trial = proven(every, subject), partial(found_after, every)
     stress, bent = None, (*combined_checks.without_plate(subject), *patch_checks.without_plate(subject))
@@ -133,13 +134,13 @@ def check_pane(job: Job, pane: Pane, detail: Detail | None = None, *, plate: boo
         if stress is not None:
             failing = frozenset(finding.name for finding in quick if finding.verdict is Verdict.FAIL)
             bent = plate_proving.proven_by_plate(subject, stress, bent, trial, failing)
-    found = (*quick, *bent)
+    time_plan = time_plan_of(subject, ledger)
+    found = (*quick, *session_checks.findings(subject, time_plan), *bent)
     planned = None
     if plan:
         with_plate = None if stress is None else plate_proving.bent
         planned = plan_of(subject, quick, quick_findings, trial=trial, plate=bent, bent=with_plate)
     movement = movement_of(subject, ledger)
-    time_plan = time_plan_of(subject, ledger)
     quantities = quantities_of(subject, ledger)
     laminate = laminate_of(subject, ledger)
     return PaneCheck(subject, found, ledger.figures, movement, time_plan, quantities, stress, planned, laminate, plate)

@@ -6,7 +6,7 @@ the changes made, a check that would read all the same again would find the same
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Any
 
@@ -16,7 +16,7 @@ from geometry.job import JobError, with_changes
 from geometry.ledger.figure import RoughLedger
 from geometry.ledger.finding import WRONG, Finding, Remedy, Verdict
 from geometry.workings.subject import Subject
-from geometry.workings.watched import WatchedSubject, differences
+from geometry.workings.watched import SharingLedger, TrialLedger, WatchedSubject, differences
 
 if TYPE_CHECKING:
     from geometry.ledger.figure import Ledger
@@ -29,22 +29,25 @@ class Made:
     check: Check
     findings: tuple[Finding, ...]
     read: WatchedSubject
+    ledger: SharingLedger
 
     def after(self, changed: Subject, other: frozenset[str], ledger: Ledger) -> tuple[Finding, ...]:
         """Its findings on the changed pane, in which these fields are ``other``."""
         return self.findings if self.read.same_in(changed, other) else judged_by(self.check, changed, ledger)
 
 
-def made(checks: Iterable[Check], subject: Subject, ledger: Ledger) -> tuple[Made, ...]:
+def made(checks: Iterable[Check], subject: Subject, ledger: SharingLedger) -> tuple[Made, ...]:
     """Checks made of a pane, so that afterwards a changed pane is checked only where the change is seen."""
-    return tuple(_made(check, subject, ledger) for check in checks)
+    every = tuple(_made(check, subject, ledger) for check in checks)
+    ledger.close()
+    return every
 
 
-def _made(check: Check, subject: Subject, ledger: Ledger) -> Made:
+def _made(check: Check, subject: Subject, ledger: SharingLedger) -> Made:
     read = WatchedSubject(subject)
     findings = judged_by(check, read, ledger)
     read.close()  # what a remedy looks at decides no finding
-    return Made(check, tuple(finding.with_remedies() for finding in findings), read)
+    return Made(check, tuple(finding.with_remedies() for finding in findings), read, ledger)
 
 
 def as_changed(subject: Subject, changes: Mapping[str, Any]) -> Subject:
@@ -84,19 +87,24 @@ def proven(every: Iterable[Made], subject: Subject) -> tuple[Finding, ...]:
     )
 
 
-def _all_after(every: Iterable[Made], changed: Subject) -> tuple[Finding, ...]:
+def _all_after(every: Sequence[Made], changed: Subject) -> tuple[Finding, ...]:
     """All findings of a changed pane that knows the one before."""
-    assert changed.before is not None
-    other, ledger = differences(changed.before, changed), RoughLedger()
+    other, ledger = _trial(every, changed)
     return tuple(finding for each in every for finding in each.after(changed, other, ledger))
 
 
-def found_after(every: Iterable[Made], changed: Subject) -> tuple[Finding, ...]:
+def _trial(every: Sequence[Made], changed: Subject) -> tuple[frozenset[str], Ledger]:
+    """The fields in which a changed pane is other than before, and the ledger of its trial."""
+    assert changed.before is not None
+    other = differences(changed.before, changed)
+    return other, TrialLedger(every[0].ledger, changed, other) if every else RoughLedger()
+
+
+def found_after(every: Sequence[Made], changed: Subject) -> tuple[Finding, ...]:
     """All findings of a changed pane that knows the one before, for a trial: their figures name no inputs, and the remedies of those
     that do not pass are those of the changed pane, yet to be thought of (``Finding.with_remedies``).
     """
-    assert changed.before is not None
-    other, ledger = differences(changed.before, changed), RoughLedger()
+    other, ledger = _trial(every, changed)
     found: list[Finding] = []
     for each in every:
         findings = each.after(changed, other, ledger)

@@ -186,10 +186,10 @@ def _stated_side(lines: Sequence[str], reading: _Reading) -> str:
 
 
 def _left_blank(points: Sequence[SurveyPoint], columns: dict[str, int]) -> list[str]:
-    """What was left blank in a column that is there, by station; a blank is no figure."""
+    """What was left blank in a column that is there, by the stations that have a name; a blank is no figure."""
     told = []
     for key in ("depth", "landing"):
-        blank = [point.station or f"line {point.line}" for point in points if getattr(point, key) is None]
+        blank = [point.station for point in points if point.station and getattr(point, key) is None]
         if key not in columns or not blank:
             continue
         if len(blank) == len(points):

@@ -3,8 +3,9 @@
 Terms
 -----
 own job
-    The shared tables and the one pane, in the file's own words and values; a paired pane brings its fellow. Nothing of other panes is in
-    it: what changes elsewhere on the vessel changes no drawing of this pane.
+    The shared tables and the one pane, in the file's own words and values. It brings those whose change may change a drawing of this pane:
+    the panes of its session, whose work moves its clock, and fellows of a pair. Nothing of other panes is in it,
+    and of the sessions only the pane's own: that a pane has none, or that two sessions overlap, is seen in the job of the vessel alone.
 companion
     A file that the own job reads: the office's defaults, a drawing, a survey. It lies beside the job under its bare name.
 order
@@ -26,8 +27,8 @@ DEFAULTS = "defaults"
 """The key that names the office's defaults."""
 READ_FROM = ("drawing", "survey")
 """Keys whose value is the name of a file that an outline is read from."""
-OF_OTHERS = ("panes", "columns")
-"""Tables that tell where panes come from: the own job holds its pane as it was read."""
+OF_OTHERS = ("pane", "session", "deviation", "panes", "columns")
+"""Tables of all panes, and those that tell where panes come from: the own job holds its pane as it was read."""
 
 
 class OwnJob(NamedTuple):
@@ -39,11 +40,16 @@ class OwnJob(NamedTuple):
 
 def own_job(job: Job, pane: Pane) -> OwnJob:
     """The own job of one pane. Raises ``KeyError`` where the job was not read from a text."""
-    codes = {pane.code, *([pane.pair] if pane.pair else [])}
     index = {each.code: number for number, each in enumerate(job.panes)}
     typed = job.document["pane"]
+    session = next((number for number, each in enumerate(job.sessions) if pane.code in each.panes), None)
+    codes = {pane.code, *(() if session is None else job.sessions[session].panes)}
+    codes |= {fellow for code in codes if (fellow := job.panes[index[code]].pair)}
+    codes |= {each.code for each in job.panes if each.pair in codes}
     names: dict[str, str] = {}
-    tables = {name: value for name, value in job.document.items() if name not in ("pane", *OF_OTHERS)}
+    tables = {name: value for name, value in job.document.items() if name not in OF_OTHERS}
+    if session is not None:
+        tables["session"] = [job.document["session"][session]]
     tables["pane"] = [typed[index[code]] for code in sorted(codes, key=lambda code: (code != pane.code, code))]
     tables = _renamed(tables, names)
     if job.defaults:

@@ -19,6 +19,7 @@ from geometry.job.merging import Places, merged, with_shared
 from geometry.job.model import Job
 from geometry.job.pane import Pane
 from geometry.job.reading import judged
+from geometry.job.session import in_session
 
 _NAMES = ("code", "revision")
 """Keys that have to differ from those of the other panes."""
@@ -77,9 +78,8 @@ def _quick(
             complete |= {name: fresh[name] for name in shared}
         context = {"opened": job.opened}
         tables = {name: _reader(Job, name).validate_python(complete[name], context=context) for name in shared}
-        pane = with_shared(document["pane"][index], complete)
-        values = {name: old.as_given(name) for name in Pane.model_fields}
-        values |= {name: _reader(Pane, name).validate_python(pane[name], context=context) for name in names}
+        pane = with_shared(document["pane"][index], in_session(document["pane"][index], complete))
+        values = old.all_as_given() | {name: _reader(Pane, name).validate_python(pane[name], context=context) for name in names}
         given = old.model_fields_set | names | ({"outline"} if "outline" in document["pane"][index] else set())
         new = Pane.model_construct(_fields_set=given, **values).checked() if names else old
     except (ValidationError, PydanticCustomError):

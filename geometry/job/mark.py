@@ -4,8 +4,8 @@ Terms
 -----
 mark
     Eight letters and figures, four and four, of a hash over the shared tables and the pane as they were read: values in their own units,
-    defaults included. Comments, order and spelling of the file, and the other panes of the vessel, change nothing in it. Of an outline
-    in a drawing or survey it is the outline that counts, not the name or the time of the file.
+    defaults included. A pane's session counts as it was given. Comments, order and spelling of the file, and the other panes of the
+    vessel, change nothing in it. Of an outline in a drawing or survey it is the outline that counts, not the name or the time of the file.
 """
 
 from __future__ import annotations
@@ -13,6 +13,8 @@ from __future__ import annotations
 import hashlib
 import json
 from typing import TYPE_CHECKING, Any
+
+from geometry.job.session import session_of
 
 if TYPE_CHECKING:
     from geometry.job.model import Job
@@ -25,8 +27,12 @@ TYPED = ("rectangle", "polygon", "circle", "ellipse", "path", "radius", "mirrore
 """Keys of a typed outline."""
 
 
-NO_MATTER = ("lists",)
+NO_MATTER = ("lists", "deviations")
 """Tables on which nothing of a pane depends."""
+LATER = (
+    ("adhesive", "opened_life"), ("adhesive", "density"), ("sealant", "density"), ("spacers", "stock"), ("pressure", "reference"),
+)  # fmt: skip
+"""Keys that came after the first marks: they count where they say something."""
 
 
 def _told(pane: Pane) -> dict[str, Any]:
@@ -47,7 +53,14 @@ def _told(pane: Pane) -> dict[str, Any]:
 
 def mark_of(job: Job, pane: Pane) -> str:
     """The mark of one pane of a job, as ``K7PA-3MXD``."""
-    told = {"shared": job.model_dump(mode="json", exclude={"panes", *NO_MATTER}), "pane": _told(pane)}
+    told = {"shared": job.model_dump(mode="json", exclude={"panes", "sessions", *NO_MATTER}), "pane": _told(pane)}
+    for table in told.values():
+        for name, key in LATER:
+            if name in table and not table[name].get(key):
+                table[name].pop(key, None)
+    session = session_of(job, pane)
+    if session is not None:  # its day, its crew and the panes before this one move the clock
+        told["session"] = session.model_dump(mode="json", exclude_unset=True)
     text = json.dumps(told, sort_keys=True, ensure_ascii=True, separators=(",", ":"))
     rest = int.from_bytes(hashlib.sha256(text.encode("ascii")).digest(), "big")
     signs = ""

@@ -20,6 +20,7 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any
 
 from geometry.job.outlines import ROUND_FORMS
+from geometry.job.session import in_session
 
 if TYPE_CHECKING:
     from geometry.job.positions import KeyPath
@@ -43,7 +44,7 @@ def merged(job: Mapping[str, Any], office: Mapping[str, Any]) -> Tables:
             found[name] = _together(name, job.get(name), office.get(name))
     panes = job.get("pane")
     if isinstance(panes, list):
-        found["pane"] = [with_shared(pane, found) for pane in panes]
+        found["pane"] = [with_shared(pane, in_session(pane, found)) for pane in panes]
     return found
 
 

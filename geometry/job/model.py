@@ -13,6 +13,7 @@ from pydantic import ConfigDict, Field, PrivateAttr, create_model, model_validat
 
 from geometry.job import fields as f  # noqa: TC001 - pydantic reads the annotations
 from geometry.job.consumables import Consumables
+from geometry.job.deviations import MOST_DEVIATIONS, Deviation
 from geometry.job.fields import Table, placed, setting
 from geometry.job.limits import Limits
 from geometry.job.lists import Lists
@@ -20,8 +21,9 @@ from geometry.job.loads import Loads
 from geometry.job.materials import Materials
 from geometry.job.merging import SHARED, VESSEL_ONLY, Places
 from geometry.job.pane import Pane, file_stem
-from geometry.job.refusal import refuse
+from geometry.job.refusal import near, refuse
 from geometry.job.section_tables import Bond, Frame, Joint, Pressures, SharedFrit, SharedGlass, SharedRecess
+from geometry.job.session import MOST_SESSIONS, Session
 from geometry.job.setting_out import SettingOut
 from geometry.job.shared import (
     Adhesive,
@@ -95,7 +97,25 @@ class Job(Table):
     pressure: Pressures = setting(Pressures(), f"design pressures: any key of `pane.pressure`{ALL}")
     loads: Loads = setting(Loads(), f"loads beside the pressures: any key of `pane.loads`{ALL}")
     layers: LayerNames = setting({}, 'layer names of your office: GLASS = "G-PANE"', shown_default="as they stand")
+    deviations: Annotated[
+        tuple[Deviation, ...],
+        Field(
+            default=(),
+            alias="deviation",
+            description="deviations from a rule, for the approval pack",
+            json_schema_extra={"maxItems": MOST_DEVIATIONS, "absent": "left out", "shown_default": "none"},
+        ),
+    ]
     materials: Materials = setting(Materials(), "your own figures of materials")
+    sessions: Annotated[
+        tuple[Session, ...],
+        Field(
+            default=(),
+            alias="session",
+            description="the bonding sessions",
+            json_schema_extra={"maxItems": MOST_SESSIONS, "absent": "left out", "shown_default": "none"},
+        ),
+    ]
     panes: Annotated[
         tuple[Pane, ...],
         Field(alias="pane", description="the panes", json_schema_extra={"minItems": 1, "maxItems": MOST_PANES}),
@@ -118,7 +138,31 @@ class Job(Table):
         for index, found, allowed in clashes([(i, pane.code, pane.revision) for i, pane in enumerate(self.panes)]):
             raise refuse(found, allowed, key=f"pane.{index}.code")
         self._pairs()
+        self._deviations()
+        self._sessions()
         return self
+
+    def _deviations(self) -> None:
+        if len(self.deviations) > MOST_DEVIATIONS:
+            found = f"found {len(self.deviations)} deviations"
+            raise refuse(found, f"at most {MOST_DEVIATIONS}", key=f"deviation.{MOST_DEVIATIONS}")
+        codes = {pane.code for pane in self.panes}
+        for index, each in enumerate(self.deviations):
+            strange = [code for code in each.panes if code not in codes]
+            if strange:
+                allowed = f"codes of panes of this job: {', '.join(pane.code for pane in self.panes)}"
+                raise refuse(f"found {shown(strange[0])}", allowed, key=f"deviation.{index}.panes")
+
+    def _sessions(self) -> None:
+        """Hold the codes that sessions name against the panes; a pane in two sessions, or in none, is a finding."""
+        if len(self.sessions) > MOST_SESSIONS:
+            raise refuse(f"found {len(self.sessions)} sessions", f"at most {MOST_SESSIONS}", key=f"session.{MOST_SESSIONS}")
+        codes = [pane.code for pane in self.panes]
+        for index, session in enumerate(self.sessions):
+            for place, code in enumerate(session.panes):
+                if code not in codes:
+                    key = f"session.{index}.panes.{place}"
+                    raise refuse(f"found {shown(code)}", "the code of a pane of this job", near(code, codes), key=key)
 
     def _pairs(self) -> None:
         panes = {pane.code: pane for pane in self.panes}
@@ -175,7 +219,8 @@ class Job(Table):
     @property
     def defaults_outside(self) -> str:
         """The name of the office's defaults where they lie outside the job's folder, else ""."""
-        return self.defaults or "" if self.opened is not None and self.opened.outside(self.defaults or "") else ""
+        named = self.defaults or ""
+        return named if named and self.opened is not None and self.opened.outside(named) else ""
 
     @property
     def office(self) -> dict[str, Any]:

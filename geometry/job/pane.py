@@ -262,6 +262,11 @@ class Pane(Table):
             return recess
         return getattr(self, name)
 
+    def all_as_given(self) -> dict[str, Any]:
+        """Every value of the pane as it was given, by its name: see :meth:`as_given`."""
+        values = {name: self.__dict__[name] for name in type(self).model_fields}
+        return values | {name: self.as_given(name) for name in ("outline", "recess")}
+
     @property
     def line_given(self) -> OutlineForm:
         """The line that the file gives: of the glass, or of what the glass is worked out from."""

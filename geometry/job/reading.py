@@ -32,6 +32,7 @@ from geometry.job.positions import KeyPath, key_lines
 from geometry.job.problem import JobError, Problem
 from geometry.job.refusal import near
 from geometry.job.sentences import in_words, pane_of, sentence
+from geometry.job.session import told_of_session
 from geometry.job.slips import IGNORED, read_with_slips
 
 LARGEST = 1_000_000  # bytes: a job of 200 panes is under a fifth of it
@@ -187,6 +188,8 @@ def judged(
                 continue  # it may stand in a line that could not be read
             if path[:1] == ("pane",) and places.shared(path) and path[2:] in at_shared:
                 continue  # told once, of the shared table
+            if places.shared(path) and told_of_session(path, list(at_shared)):
+                continue  # told once, of the session
             office_wrong = any(problem.file == places.office for problem in problems)
             if office_wrong and places.in_office(path) and entry["type"] != "missing":
                 continue  # told of the office's defaults

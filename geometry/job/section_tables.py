@@ -240,6 +240,7 @@ class Pressures(Table):
 
     outward: f.Pressure | None = setting(None, "pressure that pulls the pane off the landing; left out: not checked")
     inward: f.Pressure | None = setting(None, "pressure that pushes the pane on the landing; left out: not checked")
+    reference: f.Text = setting("", "where the pressures come from: rule, calculation, revision; left blank: asked in the approval pack")
 
 
 class Timber(Table):

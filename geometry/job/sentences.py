@@ -33,7 +33,8 @@ def sentence(entry: Any, path: KeyPath) -> tuple[str, str, str]:
     if kind == "extra_forbidden":
         return _no_such_key(str(path[-1]), value, names_at(path[:-1]))
     if kind == "tuple_type":
-        return f"found {shown(value)}", "tables that each begin with [[pane]], in double brackets", ""
+        name = ".".join(step for step in path if isinstance(step, str))
+        return f"found {shown(value)}", f"tables that each begin with [[{name}]], in double brackets", ""
     if kind in ("model_type", "model_attributes_type", "dict_type"):
         plastic = PLASTIC if isinstance(value, str) and path[-1:] == ("glass",) and is_plastic(value) else ""
         example = OUTLINES if _model_at(path) is OutlineForm else _TABLE

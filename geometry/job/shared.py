@@ -107,7 +107,12 @@ class Adhesive(Table):
     )
     open_time_cold_air: ColdAir | None = setting(None, "air at which open_time_cold holds; given together with it")
     pack: f.Volume = setting(600.0, "volume of one pack")
+    density: f.Density | None = setting(None, "density when cured, for the list of masses; left out: the bead is not in it")
     pack_rest: PackRest = setting(5.0, "share of a pack that cannot be pressed out (common practice, no source)")
+    opened_life: f.PositiveMinutes | None = setting(
+        None,
+        "how long an opened pack may be used, for the next pane of its session; left out: each pane opens its own packs",
+    )
     yield_stress_uncured: f.UncuredStress = setting(1.0, "yield stress of the uncured bead (from memory, order of size only)")
     cure_depth: f.CureDepth = setting(3.0, "depth of cure in the square root of days, at 23 degC and 50 % (from memory)")
     waste: f.Share = setting(12.0, "waste added to the bead's volume (common practice, no source)")
@@ -147,6 +152,7 @@ class Sealant(Table):
     name: f.Text = setting("", "what the sealant is called on the sheet")
     movement_class: MovementClass = setting(25.0, "movement class of ISO 11600: share of the joint width it can follow")
     pack: f.Volume = setting(600.0, "volume of one pack")
+    density: f.Density | None = setting(None, "density when cured, for the list of masses; left out: the backfill is not in it")
     pack_rest: PackRest = setting(5.0, "share of a pack that cannot be pressed out (common practice, no source)")
     waste: f.Share = setting(15.0, "waste added to the joint's volume (common practice, no source)")
     hose_after: f.Days = setting(
@@ -290,6 +296,9 @@ class Spacers(Table):
     from_corner: f.SizeOrZero = setting(50.0, "first spacer from where a corner's rounding begins")
     hardness: f.Hardness = setting(50.0, "hardness")
     squeeze: f.Share = setting(5.0, "how much the pressed spacer gives of its free height")
+    stock: BlockHeights | None = setting(
+        None, "heights in which spacers can be bought, for the list of blocks; left out: as they are drawn"
+    )
 
     @model_validator(mode="after")
     def _apart(self) -> Spacers:
@@ -312,7 +321,7 @@ class Chocks(Table):
     hardness: f.Hardness = setting(80.0, "hardness (common practice: 70 to 90)")
     permanent: f.Flag = setting(True, "true: the chocks stay and carry the weight for good")
     stock: BlockHeights = setting(
-        (3.0, 4.0, 5.0, 6.0), "heights of the chocks at hand, for fritline fit (common practice, no source)"
+        (3.0, 4.0, 5.0, 6.0), "heights of the chocks at hand or to be bought (common practice, no source)"
     )
     shims: ShimHeights = setting((0.5, 1.0), "shims at hand, each once under a chock (common practice, no source)")
 

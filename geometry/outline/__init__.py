@@ -20,6 +20,7 @@ from geometry.outline.rounding import offset_rounded, rounded
 from geometry.outline.shapes import circle, ellipse, path, polygon, rectangle
 from geometry.outline.stations import (
     Station,
+    comes_within,
     distance_between,
     distance_from,
     nearest_station,
@@ -48,6 +49,7 @@ __all__ = [
     "centroid",
     "circle",
     "circle_of",
+    "comes_within",
     "corners",
     "distance_between",
     "distance_from",

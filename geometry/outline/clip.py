@@ -15,6 +15,7 @@ from collections.abc import Sequence
 from itertools import pairwise
 
 from geometry.outline.loop import Arc, Outline, OutlineError, Point, Segment, Vertex, segment_between
+from geometry.outline.meet import box_of
 from geometry.outline.soundness import signed_area
 from geometry.outline.stations import point_in
 
@@ -52,6 +53,9 @@ def clip_path(nodes: Sequence[Node], *, closed: bool, window: Window) -> tuple[t
         if math.dist(start[:2], end[:2]) == 0.0:
             continue
         part = segment_between(start, end, start.bulge)
+        if _beside(part, window):
+            whole, broken = False, True
+            continue
         for one, other in pairwise(_cuts(part, window)):
             if (other - one) * part.length < ON_FRAME:
                 continue
@@ -86,6 +90,14 @@ def _check(window: Window) -> None:
 def _inside(point: Point, window: Window) -> bool:
     left, bottom, right, top = window
     return left - ON_FRAME <= point.x <= right + ON_FRAME and bottom - ON_FRAME <= point.y <= top + ON_FRAME
+
+
+def _beside(part: Segment, window: Window) -> bool:
+    """Whether a segment lies wholly on one side of the window, and surely so: most of a run round a whole pane does."""
+    left, bottom, right, top = window
+    low_x, low_y, high_x, high_y = box_of(part)
+    aside = max(left - high_x, low_x - right, bottom - high_y, low_y - top)
+    return aside > SAME_PLACE and part.length > SAME_PLACE
 
 
 def _cuts(part: Segment, window: Window) -> list[float]:

@@ -153,6 +153,7 @@ def ray_hits(outline: Outline, origin: Point, direction: Point) -> tuple[float, 
     way = unit(*direction)
     ray = Line(origin, Point(origin.x + way.x, origin.y + way.y))
     (x, y), (along, up) = origin, way
+    ahead_x, ahead_y = along > 0.0, up > 0.0
     hits: list[float] = []
     for (left, bottom, right, top), part, _ in near_ray(outline, origin, way, SAME_HIT):
         low, high = (bottom - y) * along, (top - y) * along
@@ -163,6 +164,8 @@ def ray_hits(outline: Outline, origin: Point, direction: Point) -> tuple[float, 
             near, far = far, near
         if low - far > SAME_HIT or high - near < -SAME_HIT:
             continue  # the line of the ray leaves the box wholly on one side
+        if ((right if ahead_x else left) - x) * along + ((top if ahead_y else bottom) - y) * up < -SAME_HIT:
+            continue  # the box lies behind the origin
         if same_carrier(ray, part, tolerance=TOUCH):
             found: tuple[Point, ...] = (part.start, part.end)
         else:
@@ -313,6 +316,25 @@ def distance_between(one: Outline, other: Outline, *, within: float = math.inf) 
     return least
 
 
+def comes_within(one: Outline, other: Outline, reach: float) -> bool:
+    """Whether the lines of two outlines come nearer to each other than ``reach`` mm anywhere, as :func:`distance_between` tells it.
+
+    >>> from geometry.outline.shapes import rectangle
+    >>> comes_within(rectangle(100, 50), rectangle(30, 80), 1.0)
+    True
+    """
+    for box, first, _ in boxed(one):
+        left, bottom, right, top = box
+        for (left2, bottom2, right2, top2), second, _ in near_box(other, box, reach):
+            aside = left2 - right if left2 > right else left - right2 if left > right2 else 0.0
+            if aside >= reach:
+                continue
+            above = bottom2 - top if bottom2 > top else bottom - top2 if bottom > top2 else 0.0
+            if above < reach and math.hypot(aside, above) < reach and _apart(first, second) < reach:
+                return True
+    return False
+
+
 def _apart(first: Segment, second: Segment) -> float:
     """Least distance, mm, between two segments, 0 where they meet: at an end of one of them, or where both are square to the line between."""
     if meetings(first, second):
@@ -346,6 +368,7 @@ def _arc_feet(arc: Arc, other: Segment, way: Point) -> list[float]:
 
 __all__ = [
     "Station",
+    "comes_within",
     "distance_between",
     "distance_from",
     "nearest_station",

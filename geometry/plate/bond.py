@@ -36,7 +36,7 @@ from geometry.plate.nodes import Sizes
 from geometry.plate.patch import Patch, check_within, patch_load
 from geometry.plate.pressure import Pane, bonded_arm, pressure_result
 from geometry.plate.results import BondStress, ErrorEstimate, PressureResult, StressMap
-from geometry.plate.solve import PlateSolution, solution, times
+from geometry.plate.solve import Equations, PlateSolution, solution, times
 from geometry.plate.system import AreaBed, Plate, PlateSystem, system_of
 
 if TYPE_CHECKING:
@@ -206,6 +206,7 @@ class _Pair:
         printed_inside: Outline | None,
     ) -> None:
         self.coarse, self.fine, self.bead, self.build_up = coarse, fine, bead, build_up
+        self.equations = Equations(coarse)
         self.bond_thickness, self.shear_bed = bond_thickness, shear_bed
         self.printed_inside = printed_inside
         self.before: Places = places_before(bead.places, coarse.mesh)
@@ -223,7 +224,7 @@ class _Pair:
             self.coarse.plate.bending_stiffness,
             self.shear_bed,
         )
-        return LargeDeflection(Membrane(self.coarse, sheet))
+        return LargeDeflection(Membrane(self.coarse, sheet), self.equations)
 
     def pane(self, points: Floats) -> Pane:
         """What the figures share, the glass stressed at points (p, 2)."""
@@ -242,7 +243,7 @@ class _Load:
 
     def __init__(self, pair: _Pair, load: Callable[[PlateSystem], Floats], area: float) -> None:
         self.pair, self.load = pair, load
-        self.rough: PlateSolution = solution(pair.coarse, load(pair.coarse), area)
+        self.rough: PlateSolution = pair.equations.solution(load(pair.coarse), area)
         self.unit: PlateSolution = solution(pair.fine, load(pair.fine), area)
         self.peak: GlassPeak = glass_peak(self.rough, self.unit, load)
         self.pane = pair.pane(self.peak.points)

@@ -22,10 +22,9 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from geometry.plate.local import sides_of
 from geometry.plate.morley import OPPOSITE, quadratic_values
 from geometry.plate.recovery import prolonged, recovered
-from geometry.plate.solve import times
+from geometry.plate.solve import less, times
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
@@ -93,15 +92,15 @@ def pull_at(solution: LargeSolution, places: Places) -> Floats:
 
 def at_all_points(solution: PlateSolution) -> Floats:
     """Deflection at the points of the mesh and then at the middles of its sides: the points of the refined mesh."""
-    mesh = solution.mesh
-    ends, side = sides_of(mesh)
-    rows = np.arange(len(mesh.triangles))
-    total = np.zeros(len(ends))
-    for k in range(3):
-        shares = np.zeros((len(rows), 3))
-        shares[:, OPPOSITE[k]] = 0.5
-        np.add.at(total, side[:, k], solution.at(rows, shares))
-    return np.concatenate((solution.deflection, total / np.bincount(side.ravel(), minlength=len(ends))))
+    mesh, count = solution.mesh, len(solution.mesh.points)
+    ends = mesh.triangles[:, OPPOSITE]
+    way = mesh.points[ends[..., 1]] - mesh.points[ends[..., 0]]
+    xx, yy, xy = (solution.curvature[:, None, k] for k in range(3))
+    # The middle of a quadratic lies under the mean of its ends by an eighth of the bend over the way between them.
+    sag = (xx * way[..., 0] ** 2 + yy * way[..., 1] ** 2 + 2 * xy * way[..., 0] * way[..., 1]) / 8
+    middle = np.mean(solution.deflection[ends], axis=2) - sag
+    side = (solution.system.elements.dofs[:, 3:] - count).ravel()
+    return np.concatenate((solution.deflection, np.bincount(side, middle.ravel()) / np.bincount(side)))
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -163,21 +162,16 @@ def corrected(
     ``coarse`` linear and ``large`` solution of the load on the coarse mesh; ``before`` the places on it; ``parents`` of the points of each
     mesh after it; ``place`` the centre of area of the glass.
     """
-    bent = large.bent
-    share = float(np.max(bent.deflection)) / float(np.max(coarse.deflection))
-    fine, coarse = linear.scaled(share), times(coarse, share)
-    moment = bent.point_moments() - coarse.point_moments()
-    force = recovered(coarse.mesh, large.force)
+    share = float(np.max(large.bent.deflection)) / float(np.max(coarse.deflection))
+    fine, apart = linear.scaled(share), less(large.bent, times(coarse, share))
+    moment, force = np.hsplit(recovered(coarse.mesh, np.column_stack((apart.moment, large.force))), 2)
     for each in parents:
         moment, force = prolonged(moment, each), prolonged(force, each)
-    apart = bent.at(before.triangle, before.shares) - coarse.at(before.triangle, before.shares)
-    centre = None
-    if fine.centre is not None:
-        centre = fine.centre + (bent.at_place(*place) or 0.0) - (coarse.at_place(*place) or 0.0)
+    centre = None if fine.centre is None else fine.centre + (apart.at_place(*place) or 0.0)
     return Fields(
-        fine.deflection + at_all_points(bent) - at_all_points(coarse),
-        fine.at_places + apart,
-        fine.slope + slopes_at(bent, before) - slopes_at(coarse, before),
+        fine.deflection + at_all_points(apart),
+        fine.at_places + apart.at(before.triangle, before.shares),
+        fine.slope + slopes_at(apart, before),
         pull_at(large, before),
         centre,
         fine.moment + moment,

@@ -5,6 +5,9 @@ Terms
 large deflection
     The middle plane is stretched where the pane bends out of its plane and carries part of the load (von Karman, 1910). The edge
     is free to move in the plane but for the bead, which is sheared: springs of shear modulus over bond thickness under the band.
+pull
+    Movement of the middle plane in its own plane. Its equations are linear, and factored once: of every deflection it is worked out
+    whole, so that Newton's steps are steps of the deflection alone.
 Newton's step
     Solution of the exact tangent for what is left out of balance.
 pull-in
@@ -20,9 +23,11 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 
 from geometry.plate.morley import WEIGHTS
-from geometry.plate.solve import PlateSolution, factorized, solution_from
+from geometry.plate.solve import Equations, PlateSolution, factorized, solution_from
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
     from numpy.typing import NDArray
 
     from geometry.plate.membrane import Membrane
@@ -33,7 +38,9 @@ BALANCED = 1e-7
 """What may be left out of balance, as a share of the load."""
 
 MOST_STEPS = 25
-MOST_ROUNDS = 25
+
+MOST_ROUNDS = 60
+"""Rounds of conjugate gradients in a step: a pane bent eight times its thickness takes twelve."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -50,25 +57,36 @@ class LargeSolution:
     steps: int
 
 
-class LargeDeflection:
-    """The pane's equations on one mesh, for any number of loads.
+@dataclass(frozen=True, slots=True, eq=False)
+class _Shape:
+    """A deflection (n,), scaled, with its slopes (m, 2, 3) at corners, the pull (2 n,) that balances the membrane and its forces (m, 3, 6)."""
 
-    ``chosen`` (3 n, k), sparse: the freedoms as sums of k free ones; by default all but those that a rigid edge holds.
+    deflection: Floats
+    slope: Floats
+    pull: Floats
+    force: Floats
+
+
+class LargeDeflection:
+    """The pane's equations on one mesh, for any number of loads; nothing but the pull is factored for them.
+
+    ``linear`` the linear equations on it, worked out here where none are given; ``chosen`` (2 n, k), sparse: the freedoms of the pull as
+    sums of k free ones, by default all free.
     """
 
-    def __init__(self, membrane: Membrane, chosen: Any = None) -> None:
-        from scipy.sparse import eye_array
-
-        size = 3 * membrane.count
-        if chosen is None:
-            free = np.setdiff1d(np.arange(size), 3 * membrane.system.held())
-            chosen = eye_array(size).tocsc()[:, free]
+    def __init__(self, membrane: Membrane, linear: Equations | None = None, chosen: Any = None) -> None:
         self.membrane = membrane
-        self.chosen = chosen.tocsc()
-        self.constant = membrane.assembled(membrane.own)
-        in_plane = np.asarray(abs(self.chosen.tocsr()[::3]).sum(axis=0)).ravel() == 0
-        self.plane = self.chosen[:, in_plane]
-        self.plane_factors = factorized(self.plane.T @ self.constant @ self.plane)
+        self.linear = Equations(membrane.system) if linear is None else linear
+        self.chosen = chosen
+        plane = membrane.plane()
+        if chosen is not None:
+            self.plane_factors = factorized(chosen.T @ plane @ chosen)
+        elif len(self.linear.held):
+            self.plane_factors = factorized(plane)
+        else:
+            # The triangles tie the pulls together as they do the deflections: the same order does.
+            order = np.argsort(self.linear.factors.perm_c)
+            self.plane_factors = factorized(plane, order=(2 * order[:, None] + np.arange(2)).ravel())
 
     def solved(self, load: Floats, linear: Floats, whole: float) -> LargeSolution | None:
         """The balance of ``load`` (n,) as of the system, mm; ``linear`` (n,) its linear solution, mm; ``whole`` load, N.
@@ -76,89 +94,114 @@ class LargeDeflection:
         None where Newton's steps find no balance.
         """
         thickness = self.membrane.sheet.bending
-        outer = np.zeros((self.membrane.count, 3))
-        outer[:, 0] = load / thickness
-        found = self._balanced(self._start(linear / thickness, outer), outer.ravel())
+        outer = load / thickness
+        found = self._balanced(self._start(linear / thickness, outer), outer)
         return None if found is None else self._figures(*found, whole)
 
     def followed(self, linear: Floats, whole: float) -> LargeSolution:
         """The linear deflection (n,), mm, as it is, with the pull and the membrane forces that it brings."""
-        unknown = self._stretched(linear / self.membrane.sheet.bending)
-        return self._figures(unknown, self.membrane.forces(unknown)[0], 0, whole)
+        return self._figures(self._shape(linear / self.membrane.sheet.bending), 0, whole)
 
-    def _stretched(self, deflection: Floats) -> Floats:
-        """Freedoms (n, 3) of a scaled deflection (n,) with the pull that balances the membrane."""
-        size = 3 * self.membrane.count
-        flat = np.zeros((self.membrane.count, 3))
-        flat[:, 0] = deflection
-        left = self.membrane.residual(flat, self.constant, np.zeros(size))[0]
-        pull = self.plane @ self.plane_factors.solve(self.plane.T @ left)
-        found: Floats = flat - pull.reshape(-1, 3)
+    def _shape(self, deflection: Floats) -> _Shape:
+        """The deflection with the pull that balances the membrane."""
+        membrane = self.membrane
+        slope = membrane.slope(deflection)
+        bent = membrane.bent_force(slope)
+        pull = -self._pulled(membrane.pulling(bent))
+        return _Shape(deflection, slope, pull, bent + membrane.stretch_force(pull))
+
+    def _pulled(self, load: Floats) -> Floats:
+        """The pull (2 n,) under forces (2 n,) in the plane."""
+        if self.chosen is None:
+            found: Floats = self.plane_factors.solve(load)
+            return found
+        found = self.chosen @ self.plane_factors.solve(self.chosen.T @ load)
         return found
 
-    def _start(self, linear: Floats, outer: Floats) -> Floats:
+    def _start(self, linear: Floats, outer: Floats) -> _Shape:
         """The linear shape at the amount s that balances the work along it: ``s + c s3 = 1``, c the share of the membrane."""
-        unknown = self._stretched(linear)
-        inner = self.membrane.residual(unknown, self.constant, np.zeros(outer.size))[0].reshape(-1, 3)[:, 0]
-        share = max(0.0, float(linear @ inner) / float(linear @ outer[:, 0]) - 1.0)
+        whole = self._shape(linear)
+        inner = self.membrane.lifting(whole.force, whole.slope)
+        share = max(0.0, _along(linear, inner) / _along(linear, outer))
         amount = 1.0
         for _ in range(60):
             amount -= (amount + share * amount**3 - 1.0) / (1.0 + 3 * share * amount**2)
-        found: Floats = unknown * np.array([amount, amount**2, amount**2])
-        return found
+        return _Shape(linear * amount, whole.slope * amount, whole.pull * amount**2, whole.force * amount**2)
 
-    def _balanced(self, unknown: Floats, outer: Floats) -> tuple[Floats, Floats, int] | None:
-        """Newton's steps: freedoms, membrane forces at the places, number of steps."""
-        membrane, chosen = self.membrane, self.chosen
-        whole = float(np.linalg.norm(chosen.T @ outer))
-        factors = None
+    def _balanced(self, shape: _Shape, outer: Floats) -> tuple[_Shape, int] | None:
+        """Newton's steps: the shape and their number."""
+        linear, free = self.linear, self.linear.free
+        whole = _size(outer[free])
         for step in range(MOST_STEPS):
-            full, force, slope = membrane.residual(unknown, self.constant, outer)
-            left = chosen.T @ full
-            share = float(np.linalg.norm(left)) / whole
+            inner = linear.matrix @ shape.deflection + self.membrane.lifting(shape.force, shape.slope)
+            left = (inner - outer)[free]
+            share = _size(left) / whole
             if share <= BALANCED:
-                return unknown, force, step
+                return shape, step
             if not math.isfinite(share):
                 return None
-            tangent = (chosen.T @ membrane.tangent(force, slope) @ chosen).tocsr()
-            way = None if factors is None else _conjugate_gradients(tangent, left, factors, within=min(0.03, share))
-            if way is None:
-                factors = factorized(tangent)
-                way = factors.solve(left)
-            unknown = unknown - (chosen @ way).reshape(-1, 3)
+            way = np.zeros_like(outer)
+            way[free] = self._step(shape, left, within=max(min(0.03, share), BALANCED / share / 3))
+            shape = self._shape(shape.deflection - way)
         return None
 
-    def _figures(self, unknown: Floats, force: Floats, steps: int, whole: float) -> LargeSolution:
+    def _step(self, shape: _Shape, left: Floats, *, within: float) -> Floats:
+        """What the tangent at a shape makes of the forces ``left`` on the free deflections, within a share of them."""
+        free = self.linear.free
+        bent, pulled = self.membrane.tangent(shape.force, shape.slope)
+        bent = bent + self.linear.matrix
+        back = pulled.T
+        full = np.zeros(len(shape.deflection))
+
+        def pushed(way: Floats) -> Floats:
+            full[free] = way
+            found: Floats = (bent @ full - pulled @ self._pulled(back @ full))[free]
+            return found
+
+        return _conjugate_gradients(pushed, left, self.linear.factors.solve, within=within)
+
+    def _figures(self, shape: _Shape, steps: int, whole: float) -> LargeSolution:
         membrane = self.membrane
         sheet, length = membrane.sheet, membrane.system.length
-        bent = solution_from(membrane.system, unknown[:, 0] * sheet.bending, whole)
-        mean = np.einsum("mqk,q->mk", force, WEIGHTS) * sheet.bending_stiffness / length**2
-        return LargeSolution(bent, unknown[:, 1:] * sheet.bending**2 / length, mean, steps)
+        bent = solution_from(membrane.system, shape.deflection * sheet.bending, whole)
+        mean = np.einsum("mkq,q->mk", shape.force, WEIGHTS) * sheet.bending_stiffness / length**2
+        return LargeSolution(bent, shape.pull.reshape(-1, 2) * sheet.bending**2 / length, mean, steps)
 
 
-def _conjugate_gradients(matrix: Any, load: Floats, factors: Any, *, within: float) -> Floats | None:
-    """Solution within a share of the load, by the factors of a matrix that is near; None where it takes too long.
-
-    A tangent of a step before is near enough for a few rounds to do what new factors would, at a tenth of the time.
+def _conjugate_gradients(
+    matrix: Callable[[Floats], Floats], load: Floats, eased: Callable[[Floats], Floats], *, within: float
+) -> Floats:
+    """Solution within a share of the load, by the factors ``eased`` of a matrix that is near; the best so far after many rounds or where
+    the matrix gives way. Bending alone is near enough: the membrane stiffens few shapes much.
     """
-    found: Floats = np.zeros_like(load)
     left = load.copy()
-    limit = within * float(np.linalg.norm(load))
-    eased = factors.solve(left)
-    way, product = eased, float(left @ eased)
+    limit = within * _size(load)
+    near = eased(left)
+    found: Floats = np.zeros_like(load)
+    way, product = near, _along(left, near)
     for _ in range(MOST_ROUNDS):
-        pushed = matrix @ way
-        work = float(way @ pushed)
-        if work <= 0.0 or product <= 0.0:
-            return None
+        pushed = matrix(way)
+        work = _along(way, pushed)
+        if work <= 0.0:
+            return found if np.any(found) else near
         part = product / work
         found, left = found + part * way, left - part * pushed
-        if float(np.linalg.norm(left)) <= limit:
-            return found
-        eased = factors.solve(left)
-        before, product = product, float(left @ eased)
-        way = eased + product / before * way
-    return None
+        if _size(left) <= limit:
+            break
+        near = eased(left)
+        before, product = product, _along(left, near)
+        way = near + product / before * way
+    return found
+
+
+def _along(first: Floats, second: Floats) -> float:
+    """Product of two vectors, added in one order however many threads numpy has."""
+    return float(np.sum(first * second))
+
+
+def _size(vector: Floats) -> float:
+    """Length of a vector."""
+    return math.sqrt(_along(vector, vector))
 
 
 __all__ = ["LargeDeflection", "LargeSolution"]

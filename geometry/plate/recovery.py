@@ -29,44 +29,44 @@ FLAT = 1e-4
 
 def recovered(mesh: PlateMesh, values: Floats) -> Floats:
     """Values (n, k) at the points of values (m, k) of the triangles."""
-    from scipy.sparse import coo_array
-
-    n, m = len(mesh.points), len(mesh.triangles)
-    pairs = (mesh.triangles.ravel(), np.repeat(np.arange(m), 3))
-    meets = coo_array((np.ones(3 * m), pairs), shape=(n, m)).tocsr()
-    edge = np.zeros(n)
-    edge[mesh.edge_nodes()] = 1.0
-    # Rows of the edge reach over the patches of their neighbours.
-    near = (meets[edge > 0] @ meets.T @ meets).astype(bool).astype(float)
-    own, ring = np.flatnonzero(edge == 0), np.flatnonzero(edge > 0)
-    found = np.empty((n, values.shape[1]))
-    for rows, members in ((own, meets[own]), (ring, near.tocsr())):
-        found[rows] = _planes(mesh, rows, members, values)
+    found: Floats = recovery(mesh) @ values
     return found
 
 
-def _planes(mesh: PlateMesh, rows: Integers, members: Any, values: Floats) -> Floats:
-    """At points ``rows``, the value of the plane through the values of the triangles ``members`` (rows, m), weighted by area."""
-    middle = np.mean(mesh.points[mesh.triangles], axis=1) - np.mean(mesh.points, axis=0)
-    place = mesh.points[rows] - np.mean(mesh.points, axis=0)
-    weight = mesh.areas()[:, None]
-    one_xy = np.column_stack((np.ones(len(middle)), middle))
-    products = (one_xy[:, :, None] * one_xy[:, None, :]).reshape(-1, 9)
-    square: Floats = (members @ (weight * products)).reshape(-1, 3, 3)
-    right: Floats = (members @ (weight * (one_xy[:, :, None] * values[:, None, :]).reshape(len(middle), -1))).reshape(
-        -1, 3, values.shape[1]
-    )
-    # Moved to the point itself: the plane's first coefficient is the value there.
-    shift = np.broadcast_to(np.eye(3), square.shape).copy()
-    shift[:, 1:, 0] = -place
-    square = shift @ square @ shift.transpose(0, 2, 1)
-    right = shift @ right
-    mean = right[:, 0] / square[:, 0, 0, None]
-    spread = square[:, 1:, 1:] - square[:, 1:, :1] * square[:, :1, 1:] / square[:, :1, :1]
-    round_ = np.linalg.det(spread) / np.maximum(np.trace(spread, axis1=1, axis2=2) ** 2 / 4, 1e-300)
+def recovery(mesh: PlateMesh) -> Any:
+    """What each triangle gives to the value at each point, sparse (n, m)."""
+    from scipy.sparse import csr_array
+
+    n, m = len(mesh.points), len(mesh.triangles)
+    point, triangle = mesh.triangles.ravel(), np.repeat(np.arange(m), 3)
+    ring = np.unique(mesh.edge_nodes())
+    on_edge = np.zeros(n, dtype=bool)
+    on_edge[ring] = True
+    # Points of the edge reach over the patches of their neighbours.
+    meets = csr_array((np.ones(3 * m), (point, triangle)), shape=(n, m))
+    near = (meets[ring] @ meets.T @ meets).tocoo()
+    own = ~on_edge[point]
+    row = np.concatenate((point[own], ring[near.coords[0]]))
+    column = np.concatenate((triangle[own], near.coords[1]))
+    return csr_array((_parts(mesh, row, column), (row, column)), shape=(n, m))
+
+
+def _parts(mesh: PlateMesh, row: Integers, column: Integers) -> Floats:
+    """Of each pair of a point and a triangle of its patch, what the triangle gives to the plane's value at the point: weighted by area, of
+    the least squares worked out whole, the first row of the inverse of their matrix.
+    """
+    middle = np.mean(mesh.points[mesh.triangles], axis=1)
+    away = middle[column] - mesh.points[row]
+    x, y, weight = away[:, 0], away[:, 1], mesh.areas()[column]
+    one, sx, sy, xx, xy, yy = (np.bincount(row, weight * each, len(mesh.points)) for each in (1.0, x, y, x * x, x * y, y * y))
+    first, second, third = xx * yy - xy**2, sy * xy - sx * yy, sx * xy - sy * xx
+    whole = one * first + sx * second + sy * third
+    spread = xx - sx**2 / one, xy - sx * sy / one, yy - sy**2 / one
+    round_ = (spread[0] * spread[2] - spread[1] ** 2) / np.maximum((spread[0] + spread[2]) ** 2 / 4, 1e-300)
     good = round_ > FLAT
-    found = mean
-    found[good] = np.linalg.solve(square[good], right[good])[:, 0]
+    share = [np.where(good, each, 0.0) / np.where(good, whole, 1.0) for each in (first, second, third)]
+    share[0] = np.where(good, share[0], 1.0 / one)
+    found: Floats = weight * (share[0][row] + share[1][row] * x + share[2][row] * y)
     return found
 
 
@@ -86,4 +86,4 @@ def prolonged(values: Floats, parents: Integers) -> Floats:
     return np.concatenate((values, (values[parents[:, 0]] + values[parents[:, 1]]) / 2))
 
 
-__all__ = ["greatest_amount", "greatest_principal", "prolonged", "recovered"]
+__all__ = ["greatest_amount", "greatest_principal", "prolonged", "recovered", "recovery"]

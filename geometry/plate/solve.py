@@ -97,21 +97,44 @@ def solve(mesh: PlateMesh, plate: Plate, bed: AreaBed | LineBed) -> PlateSolutio
     return solution(system, system.load, mesh.curves[0].area)
 
 
+class Equations:
+    """The linear equations of a system, factored once for any number of loads.
+
+    ``free`` the freedoms that a rigid edge does not hold; ``matrix`` (n, n) of all, ``factors`` of those of the free ones.
+    """
+
+    def __init__(self, system: PlateSystem) -> None:
+        self.system = system
+        self.held = system.held()
+        self.matrix = system.elements.matrix(system.bending + system.springs)
+        self.free = np.setdiff1d(np.arange(system.elements.count), self.held)
+        self._of_free = self.matrix[self.free][:, self.free] if len(self.held) else self.matrix
+        self.factors = factorized(self._of_free)
+
+    def solution(self, load: Floats, whole: float) -> PlateSolution:
+        """The linear solution for a load (n,) that comes to ``whole`` N."""
+        system = self.system
+        unknown = np.zeros(len(load))
+        unknown[self.free] = self._solved(load[self.free])
+        found = solution_from(system, unknown, whole)
+        if len(self.held):
+            support = np.zeros(len(system.mesh.points))
+            support[self.held] = (load - self.matrix @ unknown)[self.held] * system.plate.bending_stiffness / system.length**2
+            return replace(found, support=support, reaction=float(np.sum(support)))
+        if isinstance(system.bed, LineBed):
+            return replace(found, support=_edge_forces(found, system.bed.stiffness))
+        return found
+
+    def _solved(self, load: Floats) -> Floats:
+        """The free freedoms, sharpened once by their own residual."""
+        first = self.factors.solve(load)
+        found: Floats = first + self.factors.solve(load - self._of_free @ first)
+        return found
+
+
 def solution(system: PlateSystem, load: Floats, whole: float) -> PlateSolution:
     """The linear solution of the equations for a load (n,) that comes to ``whole`` N."""
-    held = system.held()
-    matrix = system.elements.matrix(system.bending + system.springs)
-    if len(held):
-        free = np.setdiff1d(np.arange(len(load)), held)
-        unknown = np.zeros(len(load))
-        unknown[free] = _solved(matrix[free][:, free], load[free])
-        support = np.zeros(len(system.mesh.points))
-        support[held] = (load - matrix @ unknown)[held] * system.plate.bending_stiffness / system.length**2
-        return replace(solution_from(system, unknown, whole), support=support, reaction=float(np.sum(support)))
-    found = solution_from(system, _solved(matrix, load), whole)
-    if isinstance(system.bed, LineBed):
-        return replace(found, support=_edge_forces(found, system.bed.stiffness))
-    return found
+    return Equations(system).solution(load, whole)
 
 
 def solution_from(system: PlateSystem, unknown: Floats, load: float) -> PlateSolution:
@@ -152,35 +175,52 @@ def _edge_forces(solution: PlateSolution, stiffness: float) -> Floats:
     return support
 
 
-def factorized(matrix: Any) -> Any:
-    """Factors of a symmetric system, by the order of least degree; ``solve`` of it gives the solution for a load."""
+def factorized(matrix: Any, order: Integers | None = None) -> Any:
+    """Factors of a symmetric system, in the order of least degree or one that is given; ``solve`` of it gives the solution for a load."""
     from scipy.sparse.linalg import splu
 
-    # Panels of two columns: so sparse a matrix gains nothing by wide ones, which cost a third more time.
-    options = {"SymmetricMode": True}
-    return splu(matrix.tocsc(), permc_spec="MMD_AT_PLUS_A", diag_pivot_thresh=0.0, panel_size=2, options=options)
+    # Panels of one column: so sparse a matrix gains nothing by wide ones, which cost a third more time.
+    given: dict[str, Any] = {"diag_pivot_thresh": 0.0, "panel_size": 1, "options": {"SymmetricMode": True}}
+    if order is None:
+        return splu(matrix.tocsc(), permc_spec="MMD_AT_PLUS_A", **given)
+    return _Ordered(splu(matrix[order][:, order].tocsc(), permc_spec="NATURAL", **given), order)
 
 
-def _solved(matrix: Any, load: Floats) -> Floats:
-    """Solution of the symmetric positive definite system, sharpened once by its own residual."""
-    factors = factorized(matrix)
-    first = factors.solve(load)
-    found: Floats = first + factors.solve(load - matrix @ first)
-    return found
+class _Ordered:
+    """Factors of a matrix whose rows and columns were put into an order."""
+
+    def __init__(self, factors: Any, order: Integers) -> None:
+        self._factors, self._order = factors, order
+
+    def solve(self, load: Floats) -> Floats:
+        """The solution for a load, both in the order of before."""
+        found = np.empty_like(load)
+        found[self._order] = self._factors.solve(load[self._order])
+        return found
 
 
 def times(solution: PlateSolution, amount: float) -> PlateSolution:
     """The linear solution of so many times the load."""
+    return _combined(solution, solution, amount, 0.0)
+
+
+def less(first: PlateSolution, second: PlateSolution) -> PlateSolution:
+    """What the first has more than the second, on the same mesh."""
+    return _combined(first, second, 1.0, -1.0)
+
+
+def _combined(first: PlateSolution, second: PlateSolution, one: float, other: float) -> PlateSolution:
+    """So much of one and so much of another."""
     return PlateSolution(
-        solution.system,
-        solution.deflection * amount,
-        solution.unknown * amount,
-        solution.curvature * amount,
-        solution.moment * amount,
-        solution.support * amount,
-        solution.load * amount,
-        solution.reaction * amount,
+        first.system,
+        first.deflection * one + second.deflection * other,
+        first.unknown * one + second.unknown * other,
+        first.curvature * one + second.curvature * other,
+        first.moment * one + second.moment * other,
+        first.support * one + second.support * other,
+        first.load * one + second.load * other,
+        first.reaction * one + second.reaction * other,
     )
 
 
-__all__ = ["PlateSolution", "factorized", "solution", "solution_from", "solve", "times"]
+__all__ = ["Equations", "PlateSolution", "factorized", "less", "solution", "solution_from", "solve", "times"]

@@ -67,6 +67,7 @@ class BeadCase:
         return tuple(dict.fromkeys((*self.strain.defaults, *self.figure.defaults)))
 
 
+@worked_once
 def bead_cases(subject: Subject, ledger: Ledger) -> tuple[tuple[BeadCase, ...], ...]:
     """For every temperature case in the order of the job file: one assumption, or both with the one that shears more first."""
     bed = _Bed(subject, ledger)

@@ -13,6 +13,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
+from geometry.ledger.figure import worked_once
 from geometry.rules.day import lifting
 from geometry.workings.pane_mass import mass_of
 
@@ -58,6 +59,7 @@ def shares(subject: Subject, ledger: Ledger) -> dict[str, Any]:
     }
 
 
+@worked_once
 def carrying_of(subject: Subject, ledger: Ledger) -> Carrying:
     """How one pane is carried, by its mass and the people at hand."""
     mass = mass_of(subject, ledger)

@@ -18,6 +18,7 @@ import math
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
+from geometry.ledger.figure import worked_once
 from geometry.rules.day import cure
 from geometry.rules.glass import weight as weight_of
 from geometry.workings.pane_mass import mass_of
@@ -59,6 +60,7 @@ class CurePath:
         return float(self.backfill.value)
 
 
+@worked_once
 def cure_path_of(subject: Subject, ledger: Ledger) -> CurePath:
     """Days of one pane's bead, at the climate of the job."""
     width = subject.sizes.bond_width

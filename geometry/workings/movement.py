@@ -22,7 +22,7 @@ from dataclasses import dataclass, replace
 from functools import lru_cache
 from typing import TYPE_CHECKING, Any
 
-from geometry.ledger.figure import Sourced
+from geometry.ledger.figure import Sourced, worked_once
 from geometry.ledger.size import Origin
 from geometry.outline import Point, distance_from, point_in
 from geometry.rules.holding import joint, thermal
@@ -121,6 +121,7 @@ class Movement:
                 yield case.other
 
 
+@worked_once
 def movement_of(subject: Subject, ledger: Ledger) -> Movement:
     """Movement of bead and joint round the true outline, in every temperature case."""
     places = joint_places(subject, ledger)
@@ -139,6 +140,7 @@ def racked_movement(subject: Subject, ledger: Ledger, racking: float) -> Movemen
     return Movement(cases, is_chocked(subject))
 
 
+@worked_once
 def side_tolerance(subject: Subject, ledger: Ledger) -> Figure | None:
     """What one side of the joint may lose.
 
@@ -154,6 +156,7 @@ def side_tolerance(subject: Subject, ledger: Ledger) -> Figure | None:
     return ledger.work("tolerance of the joint, one side", joint_tolerance, **used)
 
 
+@worked_once
 def stile_swell(subject: Subject, ledger: Ledger) -> Figure | None:
     """Swell of one timber stile into its jamb's joint; None where the job gives no timber."""
     if subject.pane.timber is None:
@@ -184,6 +187,7 @@ class _Places(Kept[JointPlace]):
     """The places of one pane."""
 
 
+@worked_once
 def joint_places(subject: Subject, ledger: Ledger) -> _Places:
     """Places round the glass edge: the ends of every straight side, and places between; the joint at each of them."""
     curves, surveyed = subject.detail.curves, subject.surveyed

@@ -7,8 +7,8 @@ amount
 to buy
     The amount in the form in which it is bought: whole packs, metres, millilitres or pieces.
 pooled
-    The panes of a vessel together: an opened pack goes on to the next pane of the session. One pack more stays in hand for each
-    session.
+    The panes of a vessel together: an opened pack goes on to the next pane of its session as long as its life allows; where no session is
+    given, none does. One pack more stays in hand for each session.
 """
 
 from __future__ import annotations
@@ -19,13 +19,13 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
-from geometry.ledger.figure import Figure, Ledger, Sourced, plain
-from geometry.ledger.size import Origin
+from geometry.ledger.figure import Figure, Ledger, Sourced, plain, worked_once
 from geometry.rules.day import quantities as rules
 from geometry.rules.rounding import mm
 
 if TYPE_CHECKING:
     from geometry.job import Job
+    from geometry.workings.session_plan import SessionPlan
     from geometry.workings.subject import Subject
 
 ADHESIVE = "bonding adhesive"
@@ -36,7 +36,10 @@ BREAKER = "bond-breaker tape"
 
 @dataclass(frozen=True, slots=True)
 class Quantity:
-    """One line of the list. ``sizes`` are the measures by which the article is ordered, mm: a backer's diameter, a block's sides."""
+    """One line of the list. ``sizes`` are the measures by which the article is ordered, mm: a backer's diameter, a block's sides.
+
+    ``packs`` counts those of what is bought in packs, else 0.
+    """
 
     what: str
     amount: float
@@ -45,6 +48,7 @@ class Quantity:
     basis: str
     figure: Figure | None
     sizes: tuple[float, ...] = ()
+    packs: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,6 +79,7 @@ def pack_yield(rest: Sourced) -> Sourced:
     return Sourced((100 - rest.value) / 100, rest.origin, rest.key)
 
 
+@worked_once
 def adhesive_need(subject: Subject, ledger: Ledger) -> AdhesiveNeed:
     """How much adhesive one pane takes."""
     fresh = subject.detail.uncured_bead
@@ -129,6 +134,7 @@ def _bonding(subject: Subject, ledger: Ledger) -> Iterable[Quantity]:
         packs_in_words(need.packs.value, pack) + in_hand(subject.pane.consumables.packs_in_hand),
         "volume of the bead, waste and purge",
         need.packs,
+        packs=need.packs.value,
     )
 
 
@@ -158,6 +164,7 @@ def _joint(subject: Subject, ledger: Ledger) -> Iterable[Quantity]:
         packs_in_words(packs.value, pack.value) + in_hand(subject.pane.consumables.packs_in_hand),
         "length × joint width × depth, and waste",
         packs,
+        packs=packs.value,
     )
     waste = subject.asked("consumables.backer_waste", scale=0.01)
     spare = f"{subject.pane.consumables.backer_waste:g} % for the joints"
@@ -251,48 +258,65 @@ def _blocks(subject: Subject, ledger: Ledger) -> Iterable[Quantity]:
         yield _pieces(kind, figure, f"{number} in place, {spare.value} spare", sizes=block)
 
 
-def pooled(each: Sequence[Quantities], counts: Sequence[int], job: Job) -> Quantities:
-    """The panes together: ``counts`` says how many there are of each. Packs are shared among them, pieces and lengths added.
+def pooled(
+    each: Sequence[Quantities], counts: Sequence[int], job: Job, sessions: Sequence[SessionPlan] = (), codes: Sequence[str] = ()
+) -> Quantities:
+    """The panes together: ``counts`` says how many there are of each. Pieces and lengths are added.
 
-    Raises ``ValueError`` where the two lists differ in length.
+    Packs of adhesive are those that the ``sessions`` open, of the panes of which every one is in ``codes`` (the panes in the order of ``each``);
+    of all other panes, and of the sealant, each opens its own. Raises ``ValueError`` where the lists differ in length.
     """
-    lines: dict[tuple[str, tuple[float, ...]], list[tuple[Quantity, int]]] = {}
-    for quantities, count in zip(each, counts, strict=True):
+    shared = [plan for plan in sessions if set(plan.panes) <= set(codes)]
+    within = {code for plan in shared for code in plan.panes}
+    lines: dict[tuple[str, tuple[float, ...]], list[tuple[Quantity, int, bool]]] = {}
+    for index, (quantities, count) in enumerate(zip(each, counts, strict=True)):
+        together = bool(codes) and codes[index] in within
         for row in quantities.rows:
-            lines.setdefault((row.what, row.sizes), []).append((row, count))
+            lines.setdefault((row.what, row.sizes), []).append((row, count, together))
     articles = list(dict.fromkeys(what for what, _ in lines))
     ordered = sorted(lines, key=lambda line: (articles.index(line[0]), line[1]))
-    ledger = Ledger()
-    return Quantities(tuple(_pooled_row(lines[line], job, ledger) for line in ordered))
+    return Quantities(tuple(_pooled_row(lines[line], job, shared) for line in ordered))
 
 
-def _pooled_row(rows: Sequence[tuple[Quantity, int]], job: Job, ledger: Ledger) -> Quantity:
+def _pooled_row(rows: Sequence[tuple[Quantity, int, bool]], job: Job, sessions: Sequence[SessionPlan]) -> Quantity:
     first = rows[0][0]
-    amounts = [row.amount for row, count in rows for _ in range(count)]
+    amounts = [row.amount for row, count, _ in rows for _ in range(count)]
     amount = math.fsum(amounts)
     panes = f"{len(amounts)} pane" if len(amounts) == 1 else f"{len(amounts)} panes"
     if first.what not in (ADHESIVE, SEALANT):
         return Quantity(first.what, amount, first.unit, _in_words(amount, first.unit), f"{panes}, added", None, first.sizes)
-    table = "adhesive" if first.what == ADHESIVE else "sealant"
-    pack, rest = _of_job(job, f"{table}.pack"), _of_job(job, f"{table}.pack_rest")
-    packs = ledger.work(
-        f"packs of {first.what}, pooled", rules.pooled_packs, to_buy=tuple(amounts), pack=pack, pack_yield=pack_yield(rest)
-    )
-    single = sum(row.figure.value * count for row, count in rows if row.figure is not None)
-    return Quantity(
-        first.what,
-        amount,
-        first.unit,
-        packs_in_words(packs.value, pack.value) + in_hand(job.consumables.packs_in_hand),
-        f"{panes} in shared sessions; one by one {packs_in_words(single, pack.value)}",
-        packs,
-    )
+    pack = job.adhesive.pack if first.what == ADHESIVE else job.sealant.pack
+    in_sessions = sessions if first.what == ADHESIVE else ()
+    apart = [(row, count) for row, count, together in rows if not (together and in_sessions)]
+    single = _packs((row, count) for row, count, _ in rows)
+    packs = whole_sum(plan.packs for plan in in_sessions) + _packs(apart)
+    spare = job.consumables.packs_in_hand
+    own = whole_sum(count for _, count in apart)
+    if in_sessions:
+        kept = f", and {spare * len(in_sessions)} in hand for {_sessions(len(in_sessions))}" if spare else ""
+        kept += in_hand(spare) if own else ""
+        told = f"{panes}, opened in {_sessions(len(in_sessions))}; one by one {packs_in_words(single, pack)}"
+        told += "; no life of an opened pack given: none goes on" if job.adhesive.opened_life is None else ""
+        told += f"; {own} of them in no whole session, one by one" if own else ""
+    else:
+        kept = in_hand(spare)
+        why = "no session is given" if first.what == ADHESIVE and not job.sessions else "shared by no session"
+        told = f"{panes}, each opens its own: {why}" if len(amounts) > 1 else f"{panes}, opens its own"
+    return Quantity(first.what, amount, first.unit, packs_in_words(packs, pack) + kept, told, None, packs=packs)
 
 
-def _of_job(job: Job, key: str) -> Sourced:
-    table, name = key.split(".")
-    origin = Origin.GIVEN if job.was_given(key) else Origin.DEFAULT
-    return Sourced(getattr(getattr(job, table), name), origin, key)
+def _packs(rows: Iterable[tuple[Quantity, int]]) -> int:
+    """Packs of panes of which each opens its own."""
+    return whole_sum(row.packs * count for row, count in rows)
+
+
+def whole_sum(numbers: Iterable[int]) -> int:
+    """Whole numbers added."""
+    return sum(numbers)
+
+
+def _sessions(number: int) -> str:
+    return f"{number} {'session' if number == 1 else 'sessions'}"
 
 
 def packs_in_words(number: int, pack: float) -> str:
@@ -340,4 +364,5 @@ __all__ = [
     "packs_in_words",
     "pooled",
     "quantities_of",
+    "whole_sum",
 ]

@@ -96,6 +96,7 @@ def by_bow(subject: Subject) -> str:
     return "" if read is None else f"; bow as made, {number(read.value, 2)} mm"
 
 
+@worked_once
 def proud_of(subject: Subject, ledger: Ledger) -> Size | Figure:
     """How far the glass stands proud of the skin (negative: sunk), mm: as drawn, with the thickness that was read where one was."""
     read = thickness_read(subject)
@@ -133,6 +134,7 @@ def bow_of_pane(subject: Subject, ledger: Ledger) -> Figure | Sourced:
     )
 
 
+@worked_once
 def bead_area(subject: Subject, ledger: Ledger) -> Figure:
     """Section of the uncured bead, mm²."""
     sizes = subject.sizes
@@ -144,6 +146,7 @@ def bead_area(subject: Subject, ledger: Ledger) -> Figure:
     )
 
 
+@worked_once
 def taken_at_tightest(subject: Subject, ledger: Ledger) -> dict[str, Any]:
     """What spacers, landing and pane may take off the bond thickness between two spacers, mm, by the names of the rule's parameters."""
     bow = ledger.work(
@@ -186,6 +189,7 @@ def largest_gap(subject: Subject, ledger: Ledger) -> Figure:
     )
 
 
+@worked_once
 def contact_at_widest(subject: Subject, ledger: Ledger) -> Figure:
     """Width that the bead wets at the widest gap, mm; 0 where it wets nothing there."""
     return ledger.work(
@@ -215,6 +219,7 @@ def squeeze_out_of(subject: Subject, *, bond_width: float) -> float:
     return section.squeeze_out(bead_area=area, least_gap=tightest_gap(subject, Ledger()).value, bond_width=bond_width)
 
 
+@worked_once
 def flush_tolerance_of(subject: Subject, ledger: Ledger) -> Figure:
     """How far proud or sunk may stray either way, mm, at the worst tolerances."""
     return ledger.work(

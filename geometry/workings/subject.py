@@ -6,6 +6,7 @@ from dataclasses import dataclass, field
 from functools import cache, cached_property
 from typing import TYPE_CHECKING, Any
 
+from geometry.job.session import session_of
 from geometry.ledger.figure import Sourced
 from geometry.ledger.size import Origin
 from geometry.rules.materials import PROPERTIES
@@ -15,6 +16,7 @@ if TYPE_CHECKING:
     from geometry.detail.parts import Detail
     from geometry.job import Job, Pane
     from geometry.sizing.sizes import Sizes
+    from geometry.workings.session_plan import Turn
 
 _ORIGIN = {"given": Origin.GIVEN, "default": Origin.DEFAULT, "worked out": Origin.WORKED_OUT, "left out": Origin.DEFAULT}
 
@@ -119,6 +121,21 @@ class Subject:
         """The greater of the pressures that the job gives, kPa; None where it gives none."""
         both = [self.asked(f"pressure.{way}", unit="kPa") for way in ("outward", "inward")]
         return max((each for each in both if each.value is not None), key=lambda each: float(each.value), default=None)
+
+    @cached_property
+    def turn(self) -> Turn | None:
+        """The pane's place in its bonding session; None where no session names it."""
+        from geometry.workings.session_plan import turn_of
+
+        return turn_of(self)
+
+    @property
+    def bonded_on(self) -> Sourced:
+        """The day of the bonding: that of the pane's session, else the date of the sheet; None as its value where neither is given."""
+        session = session_of(self.job, self.pane)
+        if session is None or session.date is None:
+            return self.asked("sheet.date")
+        return Sourced(session.date, Origin.GIVEN, "session.date")
 
     def limit(self, name: str, *, scale: float = 1.0) -> Sourced:
         """A limit of the table ``limits``."""

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
-from geometry.ledger.figure import Sourced
+from geometry.ledger.figure import Sourced, worked_once
 from geometry.sizing.temperatures import bonded, worked_out_cases
 
 if TYPE_CHECKING:
@@ -15,6 +15,7 @@ if TYPE_CHECKING:
 _UNITS = {"glass_behind_frame": "K", "sun_gain": "K", "frame_colour": "", "print_absorptance": ""}
 
 
+@worked_once
 def temperature_cases(subject: Subject, ledger: Ledger) -> tuple[Case, ...]:
     """Every temperature case in the order of the job file: name, frame and glass, °C."""
     given = subject.pane.temperatures.cases

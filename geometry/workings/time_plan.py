@@ -20,6 +20,7 @@ import datetime
 from dataclasses import dataclass, fields
 from typing import TYPE_CHECKING, Any
 
+from geometry.ledger.figure import worked_once
 from geometry.rules.day import climate
 from geometry.rules.day import time_plan as rules
 from geometry.rules.day.time_plan import Rates, Step, StepKind
@@ -36,6 +37,8 @@ __all__ = [
     "Step",
     "StepKind",
     "TimePlan",
+    "alone",
+    "begins_of",
     "clock",
     "day_figures",
     "open_time_of",
@@ -58,7 +61,8 @@ class TimePlan:
     ``longest_waits`` are what must be done and the latest minute for it; ``waits`` those and the others, None where no longest wait is
     given. ``latest_lift``: lifted later, the pane is not pressed home before the abort. ``hose_day`` is None where the bead never cures
     through. ``full_cure_as_planned`` is None where the bead never
-    cures through, ``handling_day`` where it never carries the pane.
+    cures through, ``handling_day`` where it never carries the pane. ``session`` is the title of the pane's session, "" where it is in none: minutes
+    then count from the start of the session, whose day is ``date``.
     """
 
     steps: tuple[Step, ...]
@@ -83,6 +87,8 @@ class TimePlan:
     hose_day: float | None
     guns: int = 1
     with_gear: bool = False
+    session: str = ""
+    date: datetime.date | None = None
 
     @property
     def in_time(self) -> bool:
@@ -117,6 +123,7 @@ class DayFigures:
     latest_lift: Figure
 
 
+@worked_once
 def day_figures(subject: Subject, ledger: Ledger) -> DayFigures:
     """Work out what the plan of one pane stands on."""
     adhesive = adhesive_need(subject, ledger)
@@ -183,24 +190,15 @@ def time_plan_of(subject: Subject, ledger: Ledger) -> TimePlan:
     return planned(subject, ledger, day_figures(subject, ledger))
 
 
-def planned(subject: Subject, ledger: Ledger, day: DayFigures) -> TimePlan:
-    """The plan by the clock from figures that are already worked out."""
+def alone(subject: Subject, day: DayFigures) -> tuple[tuple[Step, ...], tuple[Step, ...]]:
+    """The steps of frame and glass, and those done together, as if the pane were the only one of its day."""
     work = subject.pane.work
     pace = Rates(**{field.name: getattr(work, field.name) for field in fields(Rates)})
     ready = rules.making_ready(bead_length=subject.detail.uncured_bead.length, area=subject.detail.area, rates=pace)
-    ends = {chain: max(step.end for step in ready if step.chain == chain) for chain in ("frame", "glass")}
-    begins = work.start.hour * 60 + work.start.minute + work.start.second / 60
-    starts: float = ledger.work(
-        "start of the bead",
-        rules.bead_start,
-        frame_ready=ends["frame"],
-        glass_ready=ends["glass"],
-        climate_check=subject.asked("work.climate_check", unit="min"),
-        work_begins=begins,
-        clock_step=subject.asked("work.clock_step", unit="min"),
-    ).value
-    together = rules.placing(
-        ready=max(ends.values()),
+    both = max(step.end for step in ready)
+    starts = rules.on_clock(both + work.climate_check, begins=begins_of(subject), step=work.clock_step)
+    return ready, rules.placing(
+        ready=both,
         climate_check=work.climate_check,
         bead_start=starts,
         bead_time=day.bead_time.value,
@@ -208,9 +206,38 @@ def planned(subject: Subject, ledger: Ledger, day: DayFigures) -> TimePlan:
         align=day.align.value,
         press=day.press.value,
     )
-    path, waits = day.cure, _waits(subject, ready)
+
+
+def begins_of(subject: Subject) -> float:
+    """Start of the work in minutes after midnight; of a session that of its first pane."""
+    start = subject.pane.work.start
+    return start.hour * 60 + start.minute + start.second / 60
+
+
+def planned(subject: Subject, ledger: Ledger, day: DayFigures) -> TimePlan:
+    """The plan by the clock from figures that are already worked out: that of the pane's session, or as if it were alone."""
+    work, turn = subject.pane.work, subject.turn
+    steps = None if turn is None else turn.steps
+    free: dict[str, Any] = {}
+    if steps is None:
+        ready, together = alone(subject, day)
+        steps = ready + together
+    else:
+        free = {"people_free": next(step.start for step in steps if step.kind is StepKind.CLIMATE_CHECK)}
+    ends = {chain: max(step.end for step in steps if step.chain == chain) for chain in ("frame", "glass")}
+    starts: float = ledger.work(
+        "start of the bead",
+        rules.bead_start,
+        frame_ready=ends["frame"],
+        glass_ready=ends["glass"],
+        climate_check=subject.asked("work.climate_check", unit="min"),
+        **free,
+        work_begins=begins_of(subject),
+        clock_step=subject.asked("work.clock_step", unit="min"),
+    ).value
+    path, waits = day.cure, _waits(subject, steps)
     return TimePlan(
-        steps=ready + together,
+        steps=steps,
         bead_starts=starts,
         bead_time=day.bead_time.value,
         pack_changes=-(-day.adhesive.packs.value // work.guns) - 1,
@@ -232,6 +259,8 @@ def planned(subject: Subject, ledger: Ledger, day: DayFigures) -> TimePlan:
         hose_day=None if path.hose is None else path.hose.value,
         guns=work.guns,
         with_gear=day.carrying.gear,
+        session="" if turn is None else turn.title,
+        date=None if turn is None else turn.session.date,
     )
 
 

@@ -9,6 +9,8 @@ watched
 field
     A value or table that job, pane, detail, sizes or curves hold, by its dotted name: "pane.frit", "sizes.landing". What is no field of
     them (a property, a method) may be made of any: it is "pane.*".
+shared working
+    What several checks ask for, worked out once: whoever asks for it has read what it read.
 """
 
 from __future__ import annotations
@@ -19,6 +21,7 @@ from typing import TYPE_CHECKING, Any, cast
 
 from geometry.detail.parts import Curves, Detail
 from geometry.job.fields import Table
+from geometry.ledger.figure import Ledger, Pane, Result, RoughLedger
 from geometry.sizing.sizes import Sizes
 from geometry.workings.subject import Subject
 
@@ -26,6 +29,9 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
 
     from geometry.ledger.figure import Sourced
+    from geometry.workings.session_plan import Turn
+
+    Working = Callable[[Any, Ledger], Any]
 
 _PARTS = (Table, Detail, Curves, Sizes)
 _OWN = frozenset(("_part", "_watch", "_whole"))
@@ -127,11 +133,26 @@ class WatchedSubject(Subject):
     _subject: Subject
     _watch: _Watch
     _answers: dict[str, dict[tuple[str, float, str], Sourced]]  # by the keys that lie in the same table
+    _workings: dict[int, WatchedSubject]  # what read for the shared workings that were asked for, by its identity
+    _told: tuple[Subject | None, bool]  # the pane that it was compared with last, and whether all is the same there
 
     def __init__(self, subject: Subject) -> None:
         watch = _Watch()
         super().__init__(*(cast("Any", _Watched(part, watch)) for part in (subject.job, subject.pane, subject.detail)))
-        vars(self).update(_subject=subject, _watch=watch, _answers={})
+        vars(self).update(_subject=subject, _watch=watch, _answers={}, _workings={}, _told=(None, False))
+
+    def another(self) -> WatchedSubject:
+        """The same pane, watched anew."""
+        return WatchedSubject(self._subject)
+
+    def watches(self, subject: object) -> bool:
+        """Whether this is the pane that is watched."""
+        return subject is self._subject
+
+    def shares(self, other: WatchedSubject) -> None:
+        """Count what another one reads of the pane as read by this one, too."""
+        if self._watch.on and other is not self:
+            self._workings[id(other)] = other
 
     def close(self) -> None:
         """What is read from now on is not written down."""
@@ -145,6 +166,17 @@ class WatchedSubject(Subject):
             self._answers.setdefault(f"{first}.*" if dot else key, {})[key, scale, unit] = found
         return found
 
+    @property
+    def turn(self) -> Turn | None:
+        """As the pane itself has it: the work of the other panes does not change, its own is read beside it by whoever asks for its clock."""
+        return self._subject.turn
+
+    @property
+    def bonded_on(self) -> Sourced:
+        """As the pane itself has it; sessions do not change."""
+        self.asked("sheet.date")
+        return self._subject.bonded_on
+
     @cached_property
     def read(self) -> frozenset[str]:
         """Every field that was read."""
@@ -154,13 +186,18 @@ class WatchedSubject(Subject):
         for key in (key for answers in self._answers.values() for key, _, _ in answers):
             first = key.partition(".")[0]
             found.add(f"pane.{first}" if first in _fields_of(type(self._subject.pane)) else f"job.{first}")
-        return frozenset(found)
+        return frozenset(found).union(*(other.read for other in self._workings.values()))
 
     def same_in(self, other: Subject, differing: frozenset[str]) -> bool:
         """Whether all that was read is the same in another pane: whoever reads no more would find the same there.
 
         ``differing`` are the fields in which the two differ, see :func:`differences`.
         """
+        if self._told[0] is not other:
+            vars(self).update(_told=(other, self._same_in(other, differing)))
+        return self._told[1]
+
+    def _same_in(self, other: Subject, differing: frozenset[str]) -> bool:
         hit = self.read & differing
         if not hit:
             return True
@@ -172,7 +209,58 @@ class WatchedSubject(Subject):
             if any(other.asked(key, scale=scale, unit=unit) != answer for (key, scale, unit), answer in answers.items()):
                 return False
         watched = ((self.job, other.job), (self.pane, other.pane), (self.detail, other.detail))
-        return all(cast("Any", part).same_in(now) for part, now in watched)
+        return all(cast("Any", part).same_in(now) for part, now in watched) and all(
+            working.same_in(other, differing) for working in self._workings.values()
+        )
 
 
-__all__ = ["WatchedSubject", "differences"]
+class SharingLedger(Ledger):
+    """The ledger of a pane under check, in which what several checks ask for is worked out once."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self._shared: dict[Working, tuple[Any, WatchedSubject]] = {}  # what each working gave, and what it read
+
+    def once(self, working: Callable[[Pane, Ledger], Result], pane: Pane) -> Result:
+        """What a working gives for a pane: the first time it is worked out, then it is known."""
+        if working not in self._shared:
+            if not isinstance(pane, WatchedSubject):
+                return super().once(working, pane)
+            own = pane.another()
+            self._shared[working] = working(cast("Any", own), self), own
+        found, own = self._shared[working]
+        if isinstance(pane, WatchedSubject):
+            pane.shares(own)
+        elif not own.watches(pane):
+            return super().once(working, pane)
+        return cast("Result", found)
+
+    def close(self) -> None:
+        """What the workings read from now on is not written down."""
+        for _, own in self._shared.values():
+            own.close()
+
+    def stands(self, working: Working, changed: Subject, differing: frozenset[str]) -> bool:
+        """Whether a working is known and would give the same for a changed pane: see :meth:`WatchedSubject.same_in`."""
+        return working in self._shared and self._shared[working][1].same_in(changed, differing)
+
+    def given_by(self, working: Callable[[Pane, Ledger], Result]) -> Result:
+        """What a working that is known gave."""
+        return cast("Result", self._shared[working][0])
+
+
+class TrialLedger(RoughLedger):
+    """The ledger of a changed pane that is only tried: a working that the change does not touch is known from before it."""
+
+    def __init__(self, before: SharingLedger, changed: Subject, differing: frozenset[str]) -> None:
+        super().__init__()
+        self._before, self._changed, self._differing = before, changed, differing
+
+    def once(self, working: Callable[[Pane, Ledger], Result], pane: Pane) -> Result:
+        """What a working gives for a pane, worked out only where the change is seen, and once."""
+        if pane is self._changed and self._before.stands(working, self._changed, self._differing):
+            return self._before.given_by(working)
+        return super().once(working, pane)
+
+
+__all__ = ["SharingLedger", "TrialLedger", "WatchedSubject", "differences"]

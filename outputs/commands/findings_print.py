@@ -36,6 +36,9 @@ from outputs.record.parts import (
     value_of,
 )
 from outputs.record.plan_part import TITLE, as_typed, plan_lines
+from outputs.record.sessions import HEADINGS as SESSION
+from outputs.record.sessions import heading_of, notes_of, rows_of
+from outputs.record.together import planned_sessions
 from outputs.record.words import AN_AID
 from outputs.sheets.words import files_outside, outline_notes
 
@@ -43,6 +46,7 @@ if TYPE_CHECKING:
     from geometry.findings.check import PaneCheck
     from geometry.job import Job
     from geometry.ledger.finding import Remedy
+    from geometry.workings.session_plan import SessionPlan
 
 HEADINGS = ("verdict", "finding", "value", "limit", "margin", "unit", "where")
 FIGURES = (2, 4)
@@ -75,6 +79,8 @@ def print_findings(
         echo(f"{heading_of_job}\n")
     if len(checks) > 1:
         echo(_panes_on_terminal(checks) if on_terminal else "\n".join(_panes_plain(checks)) + "\n")
+    for plan in planned_sessions(job, checks):
+        echo("\n".join(session_lines(plan)) + "\n")
     for check in checks:
         if everything or len(checks) == 1 or any(finding.verdict is not Verdict.PASS for finding in check.findings):
             shown = _on_terminal(check, everything) if on_terminal else "\n".join(_plain(check, everything)) + "\n"
@@ -140,6 +146,17 @@ def _panes_plain(checks: Sequence[PaneCheck]) -> Iterator[str]:
             for column, (cell, width) in enumerate(zip(row, widths, strict=True))
         )
         yield "  ".join(cells).rstrip()
+
+
+def session_lines(plan: SessionPlan) -> Iterator[str]:
+    """One session: what it is, its crew and packs, then person by person what is done when."""
+    yield heading_of(plan)
+    for note in notes_of(plan):
+        yield f"  {note}"
+    table = [SESSION, *rows_of(plan)]
+    widths = [max(len(row[column]) for row in table) for column in range(len(SESSION) - 1)]
+    for row in table:
+        yield "  " + "  ".join([*(cell.ljust(width) for cell, width in zip(row, widths, strict=False)), row[-1]]).rstrip()
 
 
 def _panes_on_terminal(checks: Sequence[PaneCheck]) -> str:

@@ -24,10 +24,11 @@ class PaneFault(RuntimeError):
 
 @dataclass(frozen=True)
 class Wanted:
-    """What is asked of an issue: the processes (None: as many as there are cores), with the plate or without, as JSON."""
+    """What is asked of an issue: the processes (None: as many as there are cores), with the plate or without, the purpose, as JSON."""
 
     workers: int | None = None
     plate: bool = True
+    purpose: str = ""
     as_json: bool = False
 
 
@@ -43,7 +44,9 @@ def issue(path: str, output: str | None, wanted: Wanted) -> int:
     try:
         with libraries_explained(), progress(len(given.panes)) as step:
             workers = cores() if wanted.workers is None else wanted.workers
-            outcome = issued(given.job, given.stem, folder, Asked(plate=wanted.plate), workers=workers, step=step)
+            outcome = issued(
+                given.job, given.stem, folder, Asked(plate=wanted.plate), workers=workers, step=step, purpose=wanted.purpose
+            )
     except IssueError as error:
         raise InputError([f"-o: {error}; nothing was written"]) from error
     except (WriteError, OSError) as error:

@@ -149,8 +149,14 @@ def draw(
     help="Processes that draw side by side. Left out: as many as there are cores at hand.",
 )
 @click.option("--no-plate", is_flag=True, help="Leave out the pane bent on its bead, which takes seconds; the sheets say so.")
+@click.option(
+    "--for",
+    "purpose",
+    type=click.Choice(["approval"]),
+    help="Add the pack that an approval asks for: panes, open questions, deviations.",
+)
 @click.option("--json", "as_json", is_flag=True, help="Print what was issued as JSON.")
-def issue(job: str, output: str | None, workers: int | None, no_plate: bool, as_json: bool) -> int:
+def issue(job: str, output: str | None, workers: int | None, no_plate: bool, purpose: str | None, as_json: bool) -> int:
     """Issue the file JOB (-: the standard input) into a folder: every document of every pane, in a folder for each, and the register.
 
     A pane whose input and program are as before, and whose files stand as they were written, is up to date and left. A file of an issue
@@ -170,7 +176,7 @@ def issue(job: str, output: str | None, workers: int | None, no_plate: bool, as_
     from outputs.commands.issue import Wanted
     from outputs.commands.issue import issue as run
 
-    wanted = Wanted(workers, plate=not no_plate, as_json=as_json)
+    wanted = Wanted(workers, plate=not no_plate, purpose=purpose or "", as_json=as_json)
     return _answered(as_json, lambda: run(job, output, wanted))
 
 

@@ -62,11 +62,12 @@ def _row(clock: Clock, each: Line, left: float, top: float) -> list[Mark]:
     if each.offset is not None:
         marks.append(words(left + 12.0, foot, plus(each.offset), align="right"))
         marks += time_field(box, down(top + 0.4 + BOX[1]), box + BOX[0], down(top + 0.4))
-    x = left + 30.2
+    x, tall = left + 30.2, PLAIN
     if each.wait is not None:
         marks += hourglass((x + 1.4, foot + PLAIN / 2))
         string = f"WAIT {each.wait} min" if each.by is None else f"WAIT {each.wait}, end {clock.at(each.by)}"
-        marks.append(words(x + 5.0, foot, string, bold=True))
+        tall = fitted(string, box - x - 6.0, (PLAIN, 3.2, 3.0, 2.8), bold=True)
+        marks.append(words(x + 5.0, foot, string, tall, bold=True))
         x += 5.0
     elif each.kind is StepKind.BEAD:
         string = "BEAD"
@@ -78,7 +79,7 @@ def _row(clock: Clock, each: Line, left: float, top: float) -> list[Mark]:
         marks.append(words(x, foot, string, fitted(string, box - x - 1.0, (PLAIN, 3.5))))
     if each.offset is None:  # nothing to write
         return marks
-    end = x + width_of(string, bold=each.wait is not None)
+    end = x + width_of(string, tall, bold=each.wait is not None)
     return [*marks, *dots(end + 2.4, box - 2.4, foot)]
 
 

@@ -19,6 +19,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from geometry.detail.block_rows import block_rows
+from geometry.workings.session_releases import Release, bonded_on, releases_of
 from geometry.workings.surveyed_recess import own_spacer_heights
 from outputs.drawing.card_times import Clock, clock_of
 from outputs.sheet.drafting import number
@@ -108,12 +109,17 @@ class GoTable:
 
 @dataclass(frozen=True, slots=True)
 class Days:
-    """Whole days after the bonding before which nothing is done; None: never as planned. ``too_early``: a check fails by the backfill."""
+    """Whole days after the bonding before which nothing is done; None: never as planned. ``too_early``: a check fails by the backfill.
+
+    ``bonded`` is the day of the bonding, "" where no session gives one; ``dates`` are those of the three days, "" for none.
+    """
 
     move: int | None
     backfill: int
     hose: int | None
     too_early: bool = False
+    bonded: str = ""
+    dates: tuple[str, str, str] = ("", "", "")
 
 
 @dataclass(frozen=True, slots=True)
@@ -298,13 +304,21 @@ def _days(check: PaneCheck, plan: TimePlan) -> Days:
     from geometry.findings.day.cure_checks import CURED_BEFORE_BACKFILL, FIRST_DAYS
     from geometry.ledger.finding import Verdict
 
-    def whole(days: float | None) -> int | None:
-        return None if days is None else math.ceil(days - 1e-9)
-
     closing = {FIRST_DAYS.name, CURED_BEFORE_BACKFILL.name}
     too_early = any(finding.name in closing and finding.verdict is Verdict.FAIL for finding in check.findings)
-    backfill = math.ceil(plan.backfill_day - 1e-9)
-    return Days(move=whole(plan.handling_day), backfill=backfill, hose=whole(plan.hose_day), too_early=too_early)
+    released = {each.what: each for each in releases_of(plan)}
+    shown = [released[what] for what in (Release.MOVE, Release.BACKFILL, Release.HOSE)]
+    move, backfill, hose = (each.day for each in shown)
+    assert backfill is not None  # the joint is closed on some day
+    bonded = bonded_on(plan)
+    return Days(
+        move=move,
+        backfill=backfill,
+        hose=hose,
+        too_early=too_early,
+        bonded="" if bonded is None else bonded.isoformat(),
+        dates=tuple("" if each.date is None else each.date.isoformat() for each in shown),  # type: ignore[arg-type] # three of them
+    )
 
 
 def _take(quantities: Quantities, subject: Subject, plan: TimePlan) -> str:

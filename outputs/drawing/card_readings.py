@@ -17,6 +17,7 @@ from outputs.drawing.card_hand import (
     STRONG,
     down,
     field,
+    fitted,
     plate,
     ring,
     width_of,
@@ -137,13 +138,16 @@ def used_marks(top: float) -> list[Mark]:
 def days_marks(days: Days, top: float) -> list[Mark]:
     """Days after the bonding before which the boat is not moved, the joint not closed and no hose turned on it."""
     head = down(top)
+    day_0 = f"day 0 = {days.bonded}" if days.bonded else "bonded = day 0"
     marks: list[Mark] = [plate(LEFT, head - 13.6, LEFT + 38.5, head)]
     marks += [
         words(LEFT + 2.3, head - 5.6, "NOT BEFORE", HEADING, bold=True, white=True),
-        words(LEFT + 2.3, head - 11.2, "bonded = day 0", white=True),
+        words(LEFT + 2.3, head - 11.2, day_0, fitted(day_0, 35.0, (PLAIN, 3.0, SMALL)), white=True),
     ]
     x, share = LEFT + 41.5, (RIGHT - LEFT - 41.5 + 3.5) / 3
-    for name, day in (("MOVE BOAT", days.move), ("BACKFILL", days.backfill), ("HOSE", days.hose)):
+    for (name, day), date in zip(
+        (("MOVE BOAT", days.move), ("BACKFILL", days.backfill), ("HOSE", days.hose)), days.dates, strict=True
+    ):
         if name == "BACKFILL" and days.too_early:  # neither a day nor a box to write one in
             marks.append(words(x, head - 4.4, name, HEADING, bold=True))
             marks += [words(x, head - base, told, bold=True) for base, told in ((9.6, "TOO EARLY"), (14.9, "see record"))]
@@ -156,6 +160,12 @@ def days_marks(days: Days, top: float) -> list[Mark]:
         start, end = x + wide + 1.8, x + share - 3.5
         marks.append(words(start, head - 4.4, name, HEADING, bold=True))
         marks.append(field(start, head - 13.6, end, head - 5.8))
+        if date:
+            marks.append(
+                words(start + 1.2, head - 11.6, date, fitted(date, end - start - 2.4, (STRONG, PLAIN, SMALL, 2.5)), bold=True)
+            )
+            x += share
+            continue
         marks += [words(start + (end - start) * part, head - 12.0, ",", STRONG) for part in (0.34, 0.67)]
         x += share
     return marks

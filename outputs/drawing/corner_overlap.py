@@ -89,7 +89,7 @@ def overlap_names(beyond: Sequence[Overlap], window: Box, pencil: Pencil, room: 
     marks: list[Mark] = []
     for each in beyond:
         what = f"size {each.words}"
-        found = next((one for one in _named(each, window, pencil) if _stands(one, pencil, room)), None)
+        found = next((one for one in _named(each, window, pencil, room) if _stands(one, pencil, room)), None)
         if found is None:
             room.tabled(what, "no free place beside the corner")
             continue
@@ -100,36 +100,54 @@ def overlap_names(beyond: Sequence[Overlap], window: Box, pencil: Pencil, room: 
     return marks
 
 
-def _named(each: Overlap, window: Box, pencil: Pencil) -> Iterator[tuple[Text, Path]]:
-    """The name on its shelf and the leader, the nearest first; the leader ends where it is shortest, else in the middle."""
-    left, bottom, right, top = window
+def _named(each: Overlap, window: Box, pencil: Pencil, room: KeepClear) -> Iterator[tuple[Text, Path]]:
+    """The name, where it is free, on its shelf and the leader, the nearest first; the leader ends where it is shortest, else in the middle."""
     times = pencil.style.text / 2.5
-    aside = pencil.paper(ASIDE * times)
-    step, long = pencil.paper(3.0), pencil.width(each.words) + 2 * aside
+    aside, over = pencil.paper(ASIDE * times), pencil.paper(OVER * times)
+    long = pencil.width(each.words) + 2 * aside
+
+    def name(spot: Place) -> Text:
+        return pencil.text("TEXT", (spot[0] + aside, spot[1] + over), each.words)
+
+    middle = each.deep[len(each.deep) // 2]
+    for spot, _ in room.those_free(_shelves(each, long, window, pencil), lambda spot: box_of_text(name(spot), pencil.scale)):
+        ends = (spot, (spot[0] + long, spot[1]))
+        shortest = min(each.deep, key=lambda at: min(math.dist(ends[0], at), math.dist(ends[1], at)))
+        for at in dict.fromkeys((shortest, middle)):
+            start, far = ends if math.dist(ends[0], at) <= math.dist(ends[1], at) else ends[::-1]
+            yield name(spot), run("ITEM_LEADERS", (at, start, far))
+
+
+def _shelves(each: Overlap, long: float, window: Box, pencil: Pencil) -> list[Place]:
+    """The left ends of the shelves, those with their middle nearest to the overlap first."""
+    left, bottom, right, top = window
+    step = pencil.paper(3.0)
     rows = range(1, int((top - bottom) / step))
     lefts = (right + pencil.paper(BESIDE), *(left + step * (1 + count) for count in range(int((right - left - long) / step))))
-    spots = sorted(
-        ((x, bottom + step * row) for x in lefts for row in rows),
-        key=lambda spot: (min(math.dist((spot[0] + long / 2, spot[1]), at) for at in each.deep), spot),
-    )
-    middle = each.deep[len(each.deep) // 2]
-    for x, y in spots:
-        shortest = min(each.deep, key=lambda at: min(math.dist((x, y), at), math.dist((x + long, y), at)))
-        for at in dict.fromkeys((shortest, middle)):
-            start, far = (
-                ((x, y), (x + long, y)) if math.dist((x, y), at) <= math.dist((x + long, y), at) else ((x + long, y), (x, y))
-            )
-            yield (
-                pencil.text("TEXT", (x + aside, y + pencil.paper(OVER * times)), each.words),
-                run("ITEM_LEADERS", (at, start, far)),
-            )
+    spots = [(x, bottom + step * row) for x in lefts for row in rows]
+    away = _least_distances([(x + long / 2, y) for x, y in spots], each.deep)
+    return [spot for _, spot in sorted(zip(away, spots, strict=True))]
+
+
+def _least_distances(places: Sequence[Place], others: Sequence[Place]) -> list[float]:
+    """From each place to the nearest of the others: those that may be it are found together, and measured one by one."""
+    import numpy as np
+
+    if not places:
+        return []
+    (x, y), (x2, y2) = np.array(places).T, np.array(others).T
+    apart = np.hypot(x[:, None] - x2, y[:, None] - y2)
+    least = [math.inf] * len(places)
+    for one, other in np.argwhere(apart <= apart.min(axis=1, keepdims=True) + SAME).tolist():
+        least[one] = min(least[one], math.dist(places[one], others[other]))
+    return least
 
 
 def _stands(named: tuple[Text, Path], pencil: Pencil, room: KeepClear) -> bool:
-    """Whether a name and its leader run into nothing, the name itself included."""
+    """Whether a leader runs into nothing, its own name included, and its shelf is free."""
     text, leader = named
     box, (at, start, far) = box_of_text(text, pencil.scale), leader.nodes
-    if crosses(grown(box, pencil.paper(AIR)), (*at[:2], *start[:2])) or not room.takes(named) or not room.leads(leader):
+    if crosses(grown(box, pencil.paper(AIR)), (*at[:2], *start[:2])) or not room.clear_of_texts(named) or not room.leads(leader):
         return False
     return room.free((min(start[0], far[0]), start[1], max(start[0], far[0]), box[1]))
 

@@ -22,7 +22,7 @@ from outputs.sheet.runs import box as frame
 from outputs.sheet.runs import run
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Iterator, Sequence
 
     from geometry.detail.parts import Curves, Detail
     from geometry.outline import Corner
@@ -108,9 +108,11 @@ def corner_marks(
         ("DETAIL_PHANTOM", curves.frit_fade),
     ]
     for layer, outline in lines:
-        if outline is None or (layer == "DETAIL_PHANTOM" and _runs_together(outline, curves, window, pencil)):
+        if outline is None:
             continue
-        marks += [Path(layer, nodes, closed) for nodes, closed in clip_path(nodes_of(outline), closed=True, window=window)]
+        pieces = [Path(layer, nodes, closed) for nodes, closed in clip_path(nodes_of(outline), closed=True, window=window)]
+        if layer != "DETAIL_PHANTOM" or not _runs_together(pieces, curves, pencil):
+            marks += pieces
     marks += beyond
     marks.append(frame("DIMENSIONS", *window))
     room.add(marks)
@@ -119,11 +121,10 @@ def corner_marks(
     return marks
 
 
-def _runs_together(outline: Outline, curves: Curves, window: Box, pencil: Pencil) -> bool:
-    """Whether a line lies on the inner edge of the frit all through the window."""
-    pieces = clip_path(nodes_of(outline), closed=True, window=window)
+def _runs_together(pieces: Sequence[Path], curves: Curves, pencil: Pencil) -> bool:
+    """Whether a line lies on the inner edge of the frit all through the window, in which it has these pieces."""
     near = pencil.paper(NEAREST)
-    places = [Point(x, y) for nodes, _ in pieces for x, y, _ in nodes]
+    places = [Point(x, y) for piece in pieces for x, y, _ in piece.nodes]
     return bool(places) and all(math.dist(nearest_station(curves.frit_inner, p).point, p) < near for p in places)
 
 
@@ -214,20 +215,21 @@ def corner_flags(flags: Sequence[Flagged], shown: CornerWindow, pencil: Pencil, 
     columns = int((right - left) / step)
     grid = [(left + step * (i + 0.5), bottom + step * (j + 0.5)) for i in range(columns) for j in range(columns)]
     way = shown.corner.bisector
-    wanted: list[tuple[Flagged, list[Place]]] = []
-    for flag in flags:
-        inward = sorted(
-            (
-                spot
-                for spot in grid
-                if math.dist(spot, flag.place) > pencil.paper(8.0)
-                and left + 1.4 * step < spot[0] < right - 1.4 * step
-                and bottom + 1.2 * step < spot[1] < top - 1.6 * step
-            ),
-            key=lambda spot: (round(-((spot[0] - left) * way.x + (spot[1] - bottom) * way.y) / step), spot),
-        )
-        wanted.append((flag, inward))
+    inward = sorted(
+        (
+            spot
+            for spot in (grid if flags else ())
+            if left + 1.4 * step < spot[0] < right - 1.4 * step and bottom + 1.2 * step < spot[1] < top - 1.6 * step
+        ),
+        key=lambda spot: (round(-((spot[0] - left) * way.x + (spot[1] - bottom) * way.y) / step), spot),
+    )
+    wanted = [(flag, _farther(inward, flag.place, pencil.paper(8.0))) for flag in flags]
     return placed_flags(wanted, pencil, room)
+
+
+def _farther(spots: Sequence[Place], place: Place, least: float) -> Iterator[Place]:
+    """The spots that lie farther than this from a place."""
+    return (spot for spot in spots if math.dist(spot, place) > least)
 
 
 __all__ = ["CornerWindow", "corner_flags", "corner_marks", "corner_window", "place_on", "radii_of"]

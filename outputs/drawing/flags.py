@@ -87,10 +87,7 @@ def placed_flags(flags: Iterable[tuple[Flagged, Iterable[Place]]], pencil: Penci
 
 def _led(flag: Flagged, spots: Iterable[Place], pencil: Pencil, room: KeepClear) -> tuple[Place, Path, Place] | None:
     """Where a flag stands with a leader of its own."""
-    spots = list(spots)
-    for spot, free in zip(spots, room.each_free(area_of(spot, pencil) for spot in spots), strict=True):
-        if not free:
-            continue
+    for spot, _ in room.those_free(spots, lambda spot: area_of(spot, pencil)):
         leader = line("ITEM_LEADERS", _foot(spot, flag.place, pencil), flag.place)
         if room.clear_of_texts((leader,)) and room.leads(leader):
             return spot, leader, flag.place

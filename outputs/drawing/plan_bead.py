@@ -42,10 +42,10 @@ def bead_words(ink: PlanInk) -> None:
     for string in WORDS:
         for way, where in ((90.0, ink.inner), (-90.0, ink.outer)):
             reach = where(start.place, Point(*polar((0.0, 0.0), start.angle + way, 1.0)))
-            for text, leader in _candidates(ink.pencil, start, string, way, reach):
-                box = box_of_text(text, ink.pencil.scale)
+            candidates = _candidates(ink.pencil, start, string, way, reach)
+            for (text, leader), box in ink.placer.those_free(candidates, lambda each: box_of_text(each[0], ink.pencil.scale)):
                 own = grown(box, ink.pencil.paper(0.3))
-                if crosses(own, (*leader.nodes[0][:2], *leader.nodes[1][:2])) or not ink.placer.takes((text, leader)):
+                if crosses(own, (*leader.nodes[0][:2], *leader.nodes[1][:2])) or not ink.placer.clear_of_texts((text, leader)):
                     continue
                 shelf = (box[0], leader.nodes[-1][1], box[2], box[1])
                 if ink.placer.free(shelf) and ink.placer.leads(leader) and _clear_of_ring(ink, box, inside=way > 0):

@@ -15,7 +15,7 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
-from geometry.outline import Arc, Point, distance_between, distance_from, segments
+from geometry.outline import Arc, Point, comes_within, distance_from, segments
 from outputs.sheet.entities import Block, Fill, Hatch, Mark, Path
 
 if TYPE_CHECKING:
@@ -78,7 +78,7 @@ def outline_marks(detail: Detail, scale: float) -> list[Mark]:
 def _apart(layer: str, outline: Outline, others: tuple[Outline, ...], scale: float) -> list[Mark]:
     """An outline less the pieces that run together with the others."""
     least = NEAREST / scale
-    if all(distance_between(outline, other, within=least) >= least for other in others):
+    if not any(comes_within(outline, other, least) for other in others):
         return [Path(layer, nodes_of(outline), True)]
     pieces = [(part, a, b) for part in segments(outline) for a, b in _shares(part, STEP / scale)]
     kept = [all(_clear_of(others, part.point_at(a + (b - a) * share), least) for share in ALONG) for part, a, b in pieces]

@@ -157,17 +157,19 @@ def row_marks(row: Row, pencil: Pencil, *, first: float | None = None, aside: fl
 
 def row_reads(marks: Sequence[Mark], pencil: Pencil) -> bool:
     """Whether no line of a row runs through a figure of the same row, each figure looked at as it is turned."""
-    strokes = straights_of(marks)
+    import numpy as np
+
+    x, y = np.array(straights_of(marks)).reshape(-1, 2, 2).transpose(2, 1, 0)  # of both ends of each stroke
     for text in texts_of(marks):
         turn = math.radians(-text.rotation)
         along, up = math.cos(turn), math.sin(turn)
-        box = box_of_text(replace(text, rotation=0.0), pencil.scale)
-        for x1, y1, x2, y2 in strokes:
-            ends = [
-                (text.x + (x - text.x) * along - (y - text.y) * up, text.y + (x - text.x) * up + (y - text.y) * along)
-                for x, y in ((x1, y1), (x2, y2))
-            ]
-            if crosses(box, (*ends[0], *ends[1])):
+        left, bottom, right, top = box_of_text(replace(text, rotation=0.0), pencil.scale)
+        across, over = x - text.x, y - text.y
+        u, v = text.x + across * along - over * up, text.y + across * up + over * along
+        beside = (u < left).all(0) | (u > right).all(0) | (v < bottom).all(0) | (v > top).all(0)
+        for stroke in np.flatnonzero(~beside).tolist():
+            (u1, u2), (v1, v2) = u[:, stroke].tolist(), v[:, stroke].tolist()
+            if crosses((left, bottom, right, top), (u1, v1, u2, v2)):
                 return False
     return True
 

@@ -7,8 +7,8 @@ from typing import TYPE_CHECKING
 
 from geometry.outline import nearest_station
 from outputs.drawing.broken_lines import broken, dimension_lines
-from outputs.drawing.plan_rows import curved_figures, row_marks, row_reads, rows_of
-from outputs.drawing.plan_sizes import BESIDE_AXIS, Sides, overall_sizes
+from outputs.drawing.plan_rows import row_marks, row_reads
+from outputs.drawing.plan_sizes import BESIDE_AXIS, Sides, figures_read, overall_sizes
 from outputs.sheet.drafting import as_fine_as
 from outputs.sheet.entities import Dimension
 from outputs.sheet.runs import line, polar
@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
 
     from geometry.detail.block_rows import RowEntry
+    from outputs.drawing.plan_basis import PlanBasis
     from outputs.drawing.plan_ink import PlanInk
     from outputs.drawing.plan_options import PlanShows
     from outputs.drawing.plan_rows import Row
@@ -35,15 +36,15 @@ SIZES_AWAY = (0.0, 3.0, 7.0)  # paper mm by which the overall sizes stand farthe
 class SettingOut:
     """Places them; ``untold`` are the edges whose row has no room, and the blocks of round edges whose figure has none."""
 
-    def __init__(self, ink: PlanInk, shows: PlanShows) -> None:
-        self.ink, self.shows = ink, shows
+    def __init__(self, ink: PlanInk, shows: PlanShows, basis: PlanBasis) -> None:
+        self.ink, self.shows, self.basis = ink, shows, basis
         self.untold: list[str] = []
         self._late: list[RowEntry] = []
 
     def place(self) -> None:
         """Put up the rows, and the overall sizes of a pane whose edges are level or upright."""
         detail = self.ink.detail
-        rows = rows_of(detail)
+        rows = self.basis.rows
         oblique = bool(detail.corners) and any(
             abs(angle / 90.0 - round(angle / 90.0)) > 1e-6 for _, _, angle in detail.edge_middles
         )
@@ -54,7 +55,7 @@ class SettingOut:
 
     def round_figures(self) -> None:
         """The figures of the blocks of round edges, straight out from their blocks."""
-        for entry in curved_figures(self.ink.detail):
+        for entry in self.basis.round_entries:
             if not self._round_figure(entry, LEADS[:1], TURNS[:1]):
                 self._late.append(entry)
 
@@ -103,9 +104,8 @@ class SettingOut:
             for share in SHARES
             for away in SIZES_AWAY
         )
-        nearest = next(tries)
-        sizes = nearest if ink.placer.takes(nearest) else next((each for each in tries if ink.placer.takes(each)), nearest)
-        stand = [each for each in sizes if sizes is not nearest or ink.placer.takes((each,))]
+        sizes = self._best_of(tries)
+        stand = [each for each in sizes if ink.placer.takes((each,))]
         ink.put(stand)
         self._keep(stand)
         ink.marks = broken(ink.marks, ink.pencil)
@@ -114,6 +114,18 @@ class SettingOut:
                 ink.placer.drawn(f"size {size.text}")
             else:
                 ink.no_room(f"size {size.text}")
+
+    def _best_of(self, tries: Iterable[list[Dimension]]) -> list[Dimension]:
+        """The first sizes that run clear with figures that read; else the first that run clear, else the nearest."""
+        first: list[Dimension] = []
+        clear: list[Dimension] = []
+        for sizes in tries:
+            first = first or sizes
+            if self.ink.placer.takes(sizes):
+                if figures_read(sizes, self.ink.pencil):
+                    return sizes
+                clear = clear or sizes
+        return clear or first
 
     def _round_figure(self, entry: RowEntry, leads: Sequence[float], turns: Sequence[float]) -> bool:
         """On a round edge a block has its length along the wall, from the zero of its row, beside it outside the recess."""

@@ -7,9 +7,13 @@ from typing import TYPE_CHECKING
 
 from geometry.detail.edges import ROUND
 from geometry.outline import bounding_box, corners
+from outputs.sheet.boxes import box_of_text, grown, texts_of
 from outputs.sheet.drafting import sized
+from outputs.sheet.keep_clear import crosses, straights_of
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from geometry.detail.parts import Detail
     from geometry.outline import Box
     from outputs.sheet.entities import Dimension
@@ -78,6 +82,17 @@ def overall_sizes(detail: Detail, pencil: Pencil, sides: Sides) -> list[Dimensio
     return found
 
 
+def figures_read(sizes: Sequence[Dimension], pencil: Pencil) -> bool:
+    """Whether the figure of each size keeps clear of the size's own lines and arrows."""
+    air = pencil.paper(pencil.style.off_lines)
+    return not any(
+        crosses(grown(box_of_text(text, pencil.scale), air), stroke)
+        for size in sizes
+        for text in texts_of((size,))
+        for stroke in straights_of((size,))
+    )
+
+
 def _told(detail: Detail, glass: Box, recess: Box) -> list[tuple[Box, float | None, str]]:
     if surveyed(detail):
         return [(glass, detail.pane_tolerance, "glass, as made" if not detail.pane_tolerance else "glass")]
@@ -90,4 +105,4 @@ def _joined(one: Box, other: Box) -> Box:
     )
 
 
-__all__ = ["BESIDE_AXIS", "Sides", "overall_sizes", "surveyed"]
+__all__ = ["BESIDE_AXIS", "Sides", "figures_read", "overall_sizes", "surveyed"]

@@ -8,15 +8,16 @@ from typing import TYPE_CHECKING
 from geometry.outline import Point, bounding_box, point_in
 from outputs.drawing.flags import moved_mark, placed_flags, round_about
 from outputs.drawing.plan_arrows import PlanArrows
+from outputs.drawing.plan_basis import plan_basis
 from outputs.drawing.plan_bead import bead_arrow, bead_words
 from outputs.drawing.plan_cuts import CuttingPlanes
 from outputs.drawing.plan_ink import PlanInk
 from outputs.drawing.plan_names import PlanNames
 from outputs.drawing.plan_options import PlanShows
-from outputs.drawing.plan_outlines import chock_symbol, outline_marks, spacer_symbol
+from outputs.drawing.plan_outlines import chock_symbol, spacer_symbol
 from outputs.drawing.plan_setting_out import SettingOut
 from outputs.drawing.plan_stations import StationMarks
-from outputs.sheet.boxes import box_round
+from outputs.sheet.boxes import box_round, joined
 from outputs.sheet.drafting import number
 from outputs.sheet.entities import Attribute, Fill, Insert, Mark
 from outputs.sheet.keep_clear import KeepClear
@@ -25,6 +26,7 @@ from outputs.sheet.runs import circle, line, polar
 
 if TYPE_CHECKING:
     from geometry.detail.parts import Chock, Detail, Spacer
+    from outputs.drawing.plan_basis import PlanBasis
     from outputs.drawing.plan_options import EnlargedCorner
     from outputs.sheet.boxes import Box
     from outputs.sheet.entities import Path, Place
@@ -35,21 +37,28 @@ AXIS_PAST, CLOSE_PAST = 3.0, 1.0  # paper mm that an axis runs past the recess, 
 MOST_CIRCLE, CLOSE_CIRCLE = 9.0, 4.5  # paper mm, radius of the circle round an enlarged corner, and where the plan has little room
 WITHIN = 0.95  # of its radius, how far its middle lies inside the corner of the recess
 MOST_MOVED = 8  # places marked as moved since an older state
+EMPTY: Box = (math.inf, math.inf, -math.inf, -math.inf)  # round nothing
 
 
 class PlanView:
     """Composes the plan at one scale; ``marks`` is the result.
 
     ``untold`` are the edges and blocks whose running sizes found no room on it, ``told`` is what the notes have to say of it.
+    A plan that is larger than its room once its sizes and planes stand is not composed to its end: it is ``outgrown``. ``basis`` is
+    what it has in common with others of the pane at this scale, where that is known.
     """
 
-    def __init__(self, detail: Detail, pencil: Pencil, shows: PlanShows | None = None) -> None:
+    def __init__(self, detail: Detail, pencil: Pencil, shows: PlanShows | None = None, *, basis: PlanBasis | None = None) -> None:
         self.detail, self.pencil = detail, pencil
         self.shows = shows = PlanShows() if shows is None else shows
         style = pencil.style
         self.placer = KeepClear(scale=pencil.scale, clear=style.off_lines + 0.05, apart=style.clear + 0.05)
         self.ink = PlanInk(detail, pencil, self.placer)
-        self.ink.put(outline_marks(detail, pencil.scale))
+        basis = plan_basis(detail, pencil.scale) if basis is None else basis
+        self.ink.put(basis.lines)
+        self.untold: tuple[str, ...] = ()
+        self.told: tuple[str, ...] = ()
+        self._measured, self._reach = 0, EMPTY
         glass, recess = bounding_box(detail.curves.glass), bounding_box(detail.curves.recess)
         self.box: Box = (
             min(recess.left, glass.left),
@@ -59,10 +68,17 @@ class PlanView:
         )
         self._axes()
         self._inserts()
-        setting_out = SettingOut(self.ink, shows)
+        setting_out = SettingOut(self.ink, shows, basis)
         setting_out.place()
         setting_out.round_figures()
         bead_arrow(self.ink)
+        self.outgrown = self._outgrows()
+        if not self.outgrown:
+            self._complete(setting_out)
+
+    def _complete(self, setting_out: SettingOut) -> None:
+        """What stands on the plan once its sizes do; not the names where they would stand on a plan that is too large."""
+        shows = self.shows
         cuts = CuttingPlanes(self.ink)
         letters = [each for section in shows.sections for each in cuts.ends(section)]
         for letter, spots in letters:
@@ -71,12 +87,15 @@ class PlanView:
             self._corner(corner)
         self._origin()
         setting_out.late_figures()
-        self.untold: tuple[str, ...] = tuple(setting_out.untold)
+        self.untold = tuple(setting_out.untold)
         self._origin_letter()
         stations = StationMarks(self.ink, shows.stations, shows.joint_least)
         stations.place()
+        self.outgrown = self._outgrows()
+        if self.outgrown:
+            return
         self._letter()
-        arrows = PlanArrows(detail, pencil, self.placer, self.box)
+        arrows = PlanArrows(self.detail, self.pencil, self.placer, self.box)
         arrows.place()
         self.ink.marks += arrows.marks
         self.told = stations.say()
@@ -93,6 +112,21 @@ class PlanView:
     def outcomes(self) -> list[Outcome]:
         """What became of everything that was planned for the plan."""
         return self.placer.outcomes
+
+    def extent(self) -> Box:
+        """The box round all marks so far, mm of the plan; what was measured once is not measured again."""
+        fresh = self.marks[self._measured :]
+        if fresh:
+            self._measured, self._reach = len(self.marks), joined((self._reach, box_round(fresh, self.pencil.scale)))
+        return self._reach
+
+    def _outgrows(self) -> bool:
+        """Whether the plan is larger than the room that it may have: nothing that is still to come makes it smaller."""
+        if self.shows.room is None:
+            return False
+        left, bottom, right, top = self.extent()
+        wide, high = self.shows.room
+        return (right - left) * self.pencil.scale > wide or (top - bottom) * self.pencil.scale > high
 
     def _letter(self) -> None:
         """Names of blocks, corners and edges, then the words of the bead; those first where they find no room else."""
@@ -210,7 +244,7 @@ class PlanView:
         """What follows stays within the box of the plan: a flag never makes the plan larger than it may be."""
         if self.shows.room is None:
             return
-        left, bottom, right, top = box_round(self.marks, self.pencil.scale)
+        left, bottom, right, top = self.extent()
         wide, high = (self.pencil.paper(each) for each in self.shows.room)
         aside, above = max(0.0, (wide - (right - left)) / 2), max(0.0, (high - (top - bottom)) / 2)
         air = self.pencil.paper(0.01)

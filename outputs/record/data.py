@@ -20,11 +20,13 @@ from typing import TYPE_CHECKING, Any
 
 from geometry.ledger.finding import worst
 from geometry.outline.measure import area, perimeter
+from geometry.workings.session_releases import releases_of
 from outputs.record.joint_part import joint_data
 from outputs.record.moved import state_of_pane
 from outputs.record.numbers import settled
 from outputs.record.parts import counts
-from outputs.record.together import pooled_quantities
+from outputs.record.sessions import sessions_data
+from outputs.record.together import planned_sessions, pooled_quantities
 from outputs.sheets.words import files_outside, outline_notes
 from outputs.version import IDENTITY
 
@@ -179,6 +181,7 @@ def pane_data(check: PaneCheck, *, trials: Sequence[Trial] | None = None) -> Dat
         "laminate": plain(check.laminate),
         "movement": None if check.movement is None else movement_data(check.movement),
         "time_plan": plain(check.time_plan),
+        "releases": None if check.time_plan is None else plain(releases_of(check.time_plan)),
         "fitting": plain(check.fitting),
         "carrying": plain(check.carrying),
         "quantities": None if check.quantities is None else quantities_data(check.subject, check.quantities),
@@ -257,6 +260,7 @@ def vessel_data(job: Job, checks: Sequence[PaneCheck], together: Quantities | No
             }
             for check in checks
         ],
+        "sessions": plain(sessions_data(planned_sessions(job, checks))),
         "quantities": None if together is None else quantities_data(checks[0].subject, together),
     }
 
@@ -269,6 +273,7 @@ def job_data(job: Job, checks: Sequence[PaneCheck]) -> Data:
         "vessel": job.vessel.name,
         "verdict": worst(check.verdict for check in checks).value,
         "panes": [pane_data(check) for check in checks],
+        "sessions": plain(sessions_data(planned_sessions(job, checks))),
         "quantities": None if together is None else quantities_data(checks[0].subject, together),
     }
 

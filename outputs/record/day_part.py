@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from geometry.workings.session_releases import releases_of
 from outputs.record.markup import Html, join, section, table, tag
 from outputs.record.numbers import number
 
@@ -21,7 +22,7 @@ def day_section(check: PaneCheck) -> Html:
         return section("Bonding day by the clock", tag("p", "Not worked out in this run."), id_="day")
     climate = check.subject.pane.climate
     said = (
-        f"Work starts at {_at(plan, 0.0)}. Air {number(climate.air)} °C, {number(climate.humidity)} % humidity: open time "
+        f"{_session(plan)} at {_at(plan, 0.0)}. Air {number(climate.air)} °C, {number(climate.humidity)} % humidity: open time "
         f"{number(plan.open_time, digits=3)} min, of which {number(plan.limit, digits=3)} min may be used. "
         f"{'Lifted with gear' if plan.with_gear else 'Lifted by hand'}, {plan.guns} {'gun' if plan.guns == 1 else 'guns'}, "
         f"{plan.packs} {'pack' if plan.packs == 1 else 'packs'} of adhesive."
@@ -35,6 +36,13 @@ def day_section(check: PaneCheck) -> Html:
         _days(plan),
         id_="day",
     )
+
+
+def _session(plan: TimePlan) -> str:
+    """What starts: the work on the pane alone, or its session and on which day."""
+    if not plan.session:
+        return "Work starts"
+    return f"Session {plan.session}{f' of {plan.date.isoformat()}' if plan.date else ''}: its work starts"
 
 
 def _at(plan: TimePlan, minutes: float, *, limit: bool = False) -> str:
@@ -91,6 +99,9 @@ def _days(plan: TimePlan) -> Html:
             else f"{number(plan.full_cure_as_planned, digits=3)} days."
         ),
     ]
+    dated = [f"{each.what.value} {each.date.isoformat()}" for each in releases_of(plan) if each.date is not None]
+    if dated:
+        lines.append(f"Bonded on that day, not before: {', '.join(dated)}.")
     return tag("p", " ".join(lines))
 
 

@@ -200,6 +200,7 @@ def open_list(findings: Iterable[Finding]) -> Html:
 
 __all__ = [
     "BASES",
+    "Split",
     "bases_told",
     "basis_mark",
     "default_mark",
@@ -208,6 +209,7 @@ __all__ = [
     "open_list",
     "passed_table",
     "remedies",
+    "split_of",
     "sum_link",
     "verdict_mark",
 ]

@@ -54,6 +54,13 @@ def governing(inputs: Inputs) -> str:
     return f"max({half}{{outward pressure}} / 1000 × {{inscribed radius}} / {{bond width}}; {mean})"
 
 
+def bead_start(inputs: Inputs) -> str:
+    """Start of the bead; in a session people and guns must be free for it too."""
+    free = "; {people free}" if "people free" in inputs else ""
+    ready = f"max({{frame ready}}; {{glass ready}}{free})"
+    return f"⌈({{work begins}} + {ready} + {{climate check}}) / {{clock step}}⌉ × {{clock step}} − {{work begins}}"
+
+
 def open_time(inputs: Inputs) -> str:
     """Open time in the air of the day: warmer or damper than the data sheet's it is shorter."""
     damp = "{open time at 23} × min(1; 50 / {humidity})"
@@ -164,6 +171,7 @@ __all__ = [
     "Inputs",
     "along",
     "backfilled",
+    "bead_start",
     "bearing",
     "contact",
     "dew",

@@ -21,6 +21,7 @@ from outputs.record.sum_choices import (
     Inputs,
     along,
     backfilled,
+    bead_start,
     bearing,
     contact,
     dew,
@@ -317,10 +318,7 @@ SUMS: dict[str, Sum] = {
     "time_plan.time_limit": Sum("11.5", "{share} × {open time}"),
     "time_plan.bead_time": Sum("11.6", "{volume} / ({rate} × {guns}) + (⌈{packs} / {guns}⌉ − 1) × {pack change}"),
     "time_plan.elapsed_time": Sum("11.7", "{bead time} + {lift} + {align} + {press}"),
-    "time_plan.bead_start": Sum(
-        "11.8",
-        "⌈({work begins} + max({frame ready}; {glass ready}) + {climate check}) / {clock step}⌉ × {clock step} − {work begins}",
-    ),
+    "time_plan.bead_start": Sum("11.8", bead_start),
     "time_plan.primed_wait": Sum("11.9", "{last press} − {primed}"),
     "climate.saturation_pressure": Sum("11.10"),
     "climate.vapour_pressure": Sum("11.11"),
@@ -370,8 +368,8 @@ SUMS: dict[str, Sum] = {
     "quantities.cloths": Sum("14.12", "⌈{bead length} / {each}⌉ × {passes}"),
     "quantities.abrasive_pads": Sum("14.13", "⌈{bead length} / {each}⌉"),
     "quantities.blocks_to_pack": Sum("14.14", "{number} + {spare}"),
-    "quantities.pooled_packs": Sum("14.15"),
     "quantities.pack_change_place": Sum("14.16", "{number} × {pack} × {pack yield} × 1000 / {bead area}"),
+    "quantities.packs_opened": Sum("14.17"),  # 14.15 was of panes pooled over sessions that nobody named
 }
 """Every rule of the trade by its name. A new rule takes the next free place of its chapter: no number is used again."""
 

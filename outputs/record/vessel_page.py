@@ -10,6 +10,8 @@ from outputs.record.markup import Html, items, join, page, section, table, tag
 from outputs.record.pane_page import cautions, issue_line
 from outputs.record.parts import counts, defaults_of, relation
 from outputs.record.quantities_part import quantities_table
+from outputs.record.sessions import HEADINGS, heading_of, notes_of, rows_of
+from outputs.record.together import planned_sessions
 from outputs.record.words import AN_AID, NOT_DECIDED
 from outputs.version import PROGRAM
 
@@ -19,6 +21,7 @@ if TYPE_CHECKING:
     from geometry.findings.check import PaneCheck
     from geometry.job import Job
     from geometry.workings.quantities import Quantities
+    from geometry.workings.session_plan import SessionPlan
 
 
 def vessel_page(job: Job, checks: Sequence[PaneCheck], *, together: Quantities | None, pages: Mapping[str, str]) -> bytes:
@@ -35,6 +38,7 @@ def vessel_page(job: Job, checks: Sequence[PaneCheck], *, together: Quantities |
             "\n",
             section("The panes", _panes(checks, pages), id_="panes"),
             "\n",
+            *_sessions(planned_sessions(job, checks)),
             section("What does not pass", _wrong(checks), id_="wrong"),
             "\n",
             section("Not checked", _open(checks), id_="not-checked"),
@@ -44,7 +48,7 @@ def vessel_page(job: Job, checks: Sequence[PaneCheck], *, together: Quantities |
             section(
                 "To buy for these panes together",
                 None if whole else tag("p", f"Only {len(checks)} of the {len(job.panes)} panes of the job are in this record."),
-                quantities_table(together, caption="Pooled: opened packs go on to the next pane of the session"),
+                quantities_table(together, caption="The panes together: packs by session where a session is given"),
                 id_="quantities",
             ),
             "\n",
@@ -72,6 +76,21 @@ def _panes(checks: Sequence[PaneCheck], pages: Mapping[str, str]) -> Html:
         )
     headings = ("pane", "name", "revision", "quantity", "kg each", "verdict", "fail", "look", "pass", "not checked")
     return table("Verdict of each pane", headings, rows, numbers=(3, 4, 6, 7, 8, 9))
+
+
+def _sessions(plans: Sequence[SessionPlan]) -> tuple[Html | str, ...]:
+    """Who does what when; nothing where the job names no session."""
+    if not plans:
+        return ()
+    parts = [
+        join(
+            tag("h3", heading_of(plan)),
+            items(notes_of(plan)),
+            table("Person by person, starts and ends rounded up to the minute", HEADINGS, rows_of(plan)),
+        )
+        for plan in plans
+    ]
+    return section("Bonding sessions", *parts, id_="sessions"), "\n"
 
 
 def _wrong(checks: Sequence[PaneCheck]) -> Html:

@@ -19,8 +19,8 @@ from __future__ import annotations
 
 import math
 from functools import lru_cache
-from itertools import chain, islice, pairwise
-from typing import TYPE_CHECKING
+from itertools import chain, islice, pairwise, tee
+from typing import TYPE_CHECKING, TypeVar
 
 import numpy as np
 
@@ -34,10 +34,10 @@ if TYPE_CHECKING:
 
     from numpy.typing import NDArray
 
-
+T = TypeVar("T")
 Straight = tuple[float, float, float, float]
 FACET = math.radians(6.0)
-AT_ONCE = 16  # boxes that are looked at together: the spots of one ring round a place
+AT_FIRST, AT_ONCE = 4, 32  # boxes that are looked at together, at first and at most: one of the first is often free
 CLEAR = 0.3  # paper mm that a text in a section keeps from every other text and from every line
 
 
@@ -203,10 +203,11 @@ class KeepClear:
             self._half += halves
             columns = np.fromiter(chain.from_iterable(straights), np.float64, 4 * len(straights)).reshape(-1, 4).T
             self._straights.add_columns(columns)
-            wide = np.array(halves)
-            self._reaches.add_columns(
-                np.concatenate((np.minimum(columns[:2], columns[2:]) - wide, np.maximum(columns[:2], columns[2:]) + wide))
-            )
+            low, high = np.minimum(columns[:2], columns[2:]), np.maximum(columns[:2], columns[2:])
+            if self.halves:
+                wide = np.array(halves)
+                low, high = low - wide, high + wide
+            self._reaches.add_columns(np.concatenate((low, high)))
 
     def copy(self) -> KeepClear:
         """The same ink, to try something in; what is told of the trial is dropped with it."""
@@ -265,8 +266,8 @@ class KeepClear:
 
     def each_free(self, boxes: Iterable[Box]) -> Iterator[bool]:
         """Whether each of the boxes keeps clear of all ink, as :meth:`free` tells it; ink that is added meanwhile may not count yet."""
-        several = iter(boxes)
-        while some := list(islice(several, AT_ONCE)):
+        several, count = iter(boxes), AT_FIRST
+        while some := list(islice(several, count)):
             left, bottom, right, top = np.array(some).T[:, :, None]
             over = (self._texts.columns, self._reaches.columns)
             (x1, y1, x2, y2), air = over[0], self.apart
@@ -280,21 +281,25 @@ class KeepClear:
                     and not lettered[number]
                     and not (stroked[number] and self._runs_into(grown(box, self.clear), near[number]))
                 )
+            count = min(2 * count, AT_ONCE)
+
+    def those_free(self, candidates: Iterable[T], box_of: Callable[[T], Box]) -> Iterator[tuple[T, Box]]:
+        """The candidates whose box keeps clear of all ink, each with its box; looked at several together, as :meth:`each_free` does."""
+        every, boxed = tee(candidates)
+        boxes, asked = tee(map(box_of, boxed))
+        for candidate, box, free in zip(every, boxes, self.each_free(asked), strict=True):
+            if free:
+                yield candidate, box
 
     def takes(self, marks: Iterable[Mark]) -> bool:
         """Whether the texts of the marks touch nothing that stands, and none of their lines runs through a text that stands."""
         marks = tuple(marks)
-        lettered, *_ = self._ink(marks)
-        for box in lettered:
-            if not self.free(box):
-                return False
-        return self.clear_of_texts(marks)
+        return all(self.free(box_of_text(text, self.scale)) for text in texts_of(marks)) and self.clear_of_texts(marks)
 
     def first_free(self, candidates: Iterable[Text], *, fits: Callable[[Box], bool] | None = None) -> Text | None:
         """The first candidate that is free, and whose box ``fits`` where that is asked, now counted as taken; None where none is."""
-        for text in candidates:
-            box = box_of_text(text, self.scale)
-            if self.free(box) and (fits is None or fits(box)):
+        for text, box in self.those_free(candidates, lambda text: box_of_text(text, self.scale)):
+            if fits is None or fits(box):
                 self._texts.add([box])
                 return text
         return None

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
@@ -10,14 +11,15 @@ from geometry.workings.section_sums import squeeze_out_of
 from outputs.drawing.block_view import block_to_show, block_window
 from outputs.drawing.corner_view import corner_window, place_on
 from outputs.drawing.flags import Flagged
+from outputs.drawing.plan_basis import plan_basis
 from outputs.drawing.plan_options import EnlargedCorner, PlanShows
 from outputs.drawing.plan_rows import is_rectangular
 from outputs.drawing.plan_sizes import surveyed
-from outputs.sheet.boxes import box_of_text, box_round, texts_of
+from outputs.sheet.boxes import box_of_text, texts_of
 from outputs.sheet.outcomes import Fate
 from outputs.sheets.detail_choice import place_at
 from outputs.sheets.detail_stations import least_words, numbered_stations
-from outputs.sheets.detail_tables import hazard_marks
+from outputs.sheets.detail_tables import hazard_marks, notes_title
 from outputs.sheets.flag_words import FEATURES
 from outputs.sheets.pictures import Placed, block_view, corner_view, plan_view, title_marks
 
@@ -41,6 +43,7 @@ FLAT = 76.0  # paper mm that a flat plan leaves of the height of its box: the no
 UNDER_TITLE = 6.0  # paper mm over a flat plan
 LOWER = 2.5  # paper mm, how far a plan stands under the middle of its box: its title stands over it
 SEEN = "seen from outside"
+OVER_AND_CLOSE = ((True, False), (False, False), (False, True))  # ways to set the widths out, see ``PlanShows``
 NO_LETTER = "x"  # at a place that moved in a pane without a revision letter
 
 
@@ -79,6 +82,7 @@ class Head:
         listed = surveyed(self.detail)  # the table of its stations stands where a block would
         block = self._block(cut, scale) if len(enlarged) == 1 and not polygon and not listed else None
         narrow = len(enlarged) > 1 or polygon or listed or block is not None
+        basis = plan_basis(self.detail, scale)
         for limit in [self.places.window(1)[0] - 8.0, right] if narrow else [right]:
             shown = enlarged[: 2 if limit < right else 1]
             windows = [
@@ -91,21 +95,22 @@ class Head:
                 windows.append(EnlargedCorner(LETTERS[1], place.theoretical, place.bisector, side / enlarged_block.scale))
                 corners.append(enlarged_block)
             flags = tuple(self._plan_flags(shown, lost_flags(corners), cut))
-            for over, close in ((True, False), (False, False), (False, True)):
+            for over, close in OVER_AND_CLOSE:
+                foot = bottom - (UNDER_CLOSE if close else 0.0)
                 shows = PlanShows(
                     sections=cut.sections,
                     corners=tuple(windows),
                     flags=flags,
                     moved=self._moved_places(),
                     revision=self.detail.revision or NO_LETTER,
-                    room=(limit - left, top - bottom),
+                    room=(limit - left, top - foot),
                     widths_over=over,
                     close=close,
                     stations=numbered_stations(self.contents),
                     joint_least=least_words(self.contents),
                 )
-                view = plan_view(self.detail, scale, self.style, shows)
-                plan = self._placed(view, scale, (left, bottom - (UNDER_CLOSE if close else 0.0), limit, top))
+                view = plan_view(self.detail, scale, self.style, shows, basis=basis)
+                plan = None if view.outgrown else self._placed(view, scale, (left, foot, limit, top))
                 if plan is not None:
                     beside = tuple(without_flags(each, flags) for each in corners)
                     return HeadViews(plan, beside, view.untold, view.told, limit < right)
@@ -126,7 +131,7 @@ class Head:
     def _placed(self, view: PlanView, scale: float, room: tuple[float, float, float, float]) -> Placed | None:
         """The plan in the middle of its room, its title at its place; None where it is larger."""
         left, bottom, right, top = room
-        box = box_round(view.marks, scale)
+        box = view.extent()
         wide, high = (box[2] - box[0]) * scale, (box[3] - box[1]) * scale
         if wide > right - left or high > top - bottom:
             return None
@@ -135,9 +140,16 @@ class Head:
             y -= min(LOWER, y - bottom)
             if top - bottom - high >= FLAT:  # the notes stand under it
                 y = top - high - UNDER_TITLE
-        y -= max(0.0, self._under_title(view, scale, (x - box[0] * scale, y - box[1] * scale)))
+        home = (x - box[0] * scale, y - box[1] * scale)
+        down = max(self._under_title(view, scale, home), self._under_hazards(view, scale, home))
+        y -= max(0.0, down)
         if y < bottom - 1e-9:
             return None
+        beside = right < self.places.plan[2]  # then the notes stand there
+        up = 0.0 if beside else self._over_notes(view, scale, (home[0], y - box[1] * scale))
+        if up > 0.0 and up > min(-down, top - high - y):
+            return None
+        y += max(0.0, up)
         home = (x - box[0] * scale, y - box[1] * scale)
         marks = [*view.marks, *title_marks("PLAN", scale, SEEN, self.places.plan_title, home, self.style, eye=True)]
         marks += hazard_marks(self.places, home, scale)
@@ -149,8 +161,35 @@ class Head:
         boxes = (box_of_text(text, scale) for text in texts_of(view.marks))
         return max(
             (home[1] + top * scale - most for left, _, _, top in boxes if home[0] + left * scale < self.places.hazards[0]),
-            default=0.0,
+            default=-math.inf,
         )
+
+    def _under_hazards(self, view: PlanView, scale: float, home: tuple[float, float]) -> float:
+        """By how much texts of the plan stand too near to the cautions at the head of the sheet, paper mm."""
+        lines = [box_of_text(text, 1.0) for text in texts_of(hazard_marks(self.places, (0.0, 0.0), 1.0))]
+        return self._nearness(view, scale, home, [(left, right, low, 1.0) for left, low, right, _ in lines])
+
+    def _over_notes(self, view: PlanView, scale: float, home: tuple[float, float]) -> float:
+        """By how much texts of the plan stand too near to the title of the notes under it, paper mm."""
+        if self.places.roomy:  # there the notes stand in the column
+            return -math.inf
+        left, right, top = notes_title(self.places)
+        return self._nearness(view, scale, home, [(left, right, top, -1.0)])
+
+    def _nearness(
+        self, view: PlanView, scale: float, home: tuple[float, float], others: Sequence[tuple[float, float, float, float]]
+    ) -> float:
+        """By how much texts of the plan lie nearer than they may to the edges of others, paper mm: each runs from left to right at a level,
+        over the plan (1) or under it (-1).
+        """
+        clear = self.style.clear + 0.05
+        worst = -math.inf
+        for low_x, low_y, high_x, high_y in (box_of_text(text, scale) for text in texts_of(view.marks)):
+            for left, right, level, side in others:
+                if home[0] + low_x * scale < right + clear and home[0] + high_x * scale > left - clear:
+                    end = home[1] + (high_y if side > 0 else low_y) * scale
+                    worst = max(worst, side * (end - level) + clear)
+        return worst
 
     def _plan_flags(self, corners: Sequence[ShownCorner], lost: Collection[int], cut: Cut) -> Iterator[Flagged]:
         """Flags with a place that no other view shows or has room for; the first of those at the worst section as well."""

@@ -253,7 +253,7 @@ def _in_model(views: Sequence[Placed]) -> Iterator[View]:
     """Each view in the model: the plan keeps the pane's own origin, every other stands to the right of what is there."""
     offset = 0.0
     for index, view in enumerate(views):
-        left, bottom, right, top = box_round(view.marks, view.scale)
+        left, bottom, right, top = view.extent
         edge = ROUND_INK / view.scale
         left, bottom, right, top = left - edge, bottom - edge, right + edge, top + edge
         dx, dy = (offset - left, -bottom) if index else (0.0, 0.0)

@@ -39,6 +39,7 @@ MOST_OVER, MOST_OVER_FEW = 40.0, 46.0  # paper mm that stay free over notes besi
 PARTED = 70.0  # paper mm of an empty column that notes part
 LOWERED, LOWERED_LESS, IN_COLUMN = 0.8, 0.75, 0.45  # on larger paper, of what is spare beside the plan and in the column
 NOTES = "Notes and cautions"
+NOTES_DOWN = 0.2  # paper mm from the top of their box to their title
 MOST_REVISIONS, MOST_MOVED = 3, 4
 REVISION_HEAD = 28.0  # paper mm, letter and date before what changed
 HEAD_PITCH = 4.85  # paper mm from base line to base line of the cautions at the head
@@ -359,6 +360,12 @@ def notes_marks(
     return marks, all_stand
 
 
+def notes_title(places: Places) -> tuple[float, float, float]:
+    """Left, right and top of the title of the notes where they stand in their own box, paper mm."""
+    left, _, _, top = places.notes
+    return left, left + text_width(NOTES, places.style.label), top - NOTES_DOWN
+
+
 def _boxed(parted: NotesPart, places: Places, *, lowered: float) -> list[Mark]:
     """The lines of the first box; beside the plan or under it low in their box, near to where they stand else."""
     style = places.style
@@ -368,7 +375,7 @@ def _boxed(parted: NotesPart, places: Places, *, lowered: float) -> list[Mark]:
         beside = left > places.plan_title[0]
         over = MOST_OVER_FEW if parted.following else MOST_OVER
         top -= max(0.0, lowered * spare if places.roomy else min(over, spare) if beside else spare / 2)
-    y = top - style.label - 0.2
+    y = top - style.label - NOTES_DOWN
     marks: list[Mark] = heading(NOTES, (left, y), style)
     y -= style.label + 0.6
     for index, each in enumerate(parted.first):
@@ -398,6 +405,7 @@ __all__ = [
     "line_key",
     "listed_flags",
     "notes_marks",
+    "notes_title",
     "part_rows",
     "parted_notes",
     "parts_table",

@@ -12,6 +12,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from geometry.workings.session_releases import Release, bonded_on, releases_of
 from outputs.drawing.code_marks import code_marks, code_size, code_text
 from outputs.sheet.drafting import number
 from outputs.sheet.entities import Mark, Sheet, Text
@@ -101,8 +102,9 @@ def _label(contents: Contents, what: str, piece: int, left: float, top: float) -
     if what == "pane":
         if not detail.deck_light:
             yield Text("TITLE", right, top - 29.2, "↑ UP", _LOUD, "right", bold=True)
-        yield Text("TITLE", x, top - 36.7, "THIS SIDE OUT", _LOUD, bold=True)
-        yield _fitted("TITLE", x, top - 42.2, _print_words(contents), beside, (_PLAIN, _SMALL))
+        yield _fitted("TITLE", x, top - 33.2, _not_before(contents), room, (3.0, _SMALL))
+        yield Text("TITLE", x, top - 39.4, "THIS SIDE OUT", _LOUD, bold=True)
+        yield _fitted("TITLE", x, top - 43.8, _print_words(contents), beside, (_PLAIN, _SMALL))
     else:
         yield Text("TITLE", x, top - 36.7, "GLASS", _LOUD, bold=True)
         yield _fitted("TITLE", x, top - 42.2, "stand on edge, keep dry", beside, (_PLAIN, _SMALL))
@@ -112,6 +114,20 @@ def _label(contents: Contents, what: str, piece: int, left: float, top: float) -
     told = f"{identification(contents, LABEL)}  ·  {what} {piece} of {pane.quantity}"
     yield _fitted("TITLE", x, top - 53.0, told, beside, (_SMALL,))
     yield from code_marks(code, right + _INSIDE - side, top - _HIGH, MODULE)
+
+
+def _not_before(contents: Contents) -> str:
+    """From when on joint, boat and hose are allowed: dates where the pane's session gives its day, else days from the bonding."""
+    plan = None if contents.check is None else contents.check.time_plan
+    if plan is None:
+        return ""
+    names = {Release.BACKFILL: "backfill", Release.MOVE: "boat", Release.HOSE: "hose"}
+    told = []
+    for each in releases_of(plan):
+        if each.what in names:
+            day = "never" if each.day is None else f"{each.day}" if each.date is None else f"{each.date:%m-%d}"
+            told.append(f"{names[each.what]} {day}")
+    return f"not before: {', '.join(told)}" if bonded_on(plan) else f"days after bonding: {', '.join(told)}"
 
 
 def _print_words(contents: Contents) -> str:

@@ -12,6 +12,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from functools import cached_property
 from typing import TYPE_CHECKING
 
 from outputs.drawing.balloons import balloon_beside, balloon_row, item_of_backfill, item_on_chock, items_under
@@ -38,6 +39,7 @@ if TYPE_CHECKING:
     from geometry.detail.parts import Chock, Detail, Section
     from outputs.drawing.corner_view import CornerWindow
     from outputs.drawing.flags import Flagged
+    from outputs.drawing.plan_basis import PlanBasis
     from outputs.drawing.plan_options import PlanShows
     from outputs.sheet.boxes import Box
     from outputs.sheet.drafting import DraftingStyle
@@ -50,7 +52,7 @@ BESIDE_WINDOW = 30.0  # paper mm right of a window in which flags of its corner 
 BEYOND_FOOT = 9.0  # paper mm from the foot of a section to its balloons
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Placed:
     """A view at its place: ``home`` is where the origin of its model stands on paper."""
 
@@ -60,10 +62,15 @@ class Placed:
     marks: tuple[Mark, ...]
     outcomes: tuple[Outcome, ...]
 
+    @cached_property
+    def extent(self) -> Box:
+        """The box of its ink, mm of its model."""
+        return box_round(self.marks, self.scale)
+
     @property
     def box(self) -> Box:
         """The box of its ink on paper."""
-        left, bottom, right, top = box_round(self.marks, self.scale)
+        left, bottom, right, top = self.extent
         x, y = self.home
         k = self.scale
         return x + left * k, y + bottom * k, x + right * k, y + top * k
@@ -134,9 +141,11 @@ def _eye(middle: Place, pencil: Pencil) -> list[Mark]:
     ]
 
 
-def plan_view(detail: Detail, scale: float, style: DraftingStyle, shows: PlanShows) -> PlanView:
-    """The plan at a scale."""
-    return PlanView(detail, Pencil(style, scale), shows)
+def plan_view(
+    detail: Detail, scale: float, style: DraftingStyle, shows: PlanShows, *, basis: PlanBasis | None = None
+) -> PlanView:
+    """The plan at a scale; ``basis`` is what it has in common with others, where that is known."""
+    return PlanView(detail, Pencil(style, scale), shows, basis=basis)
 
 
 def corner_view(

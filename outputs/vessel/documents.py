@@ -81,13 +81,57 @@ class VesselDocument:
     only_for: str = ""
 
 
+def _calendar(contents: VesselContents) -> Files:
+    from outputs.vessel.calendar_files import calendar_files
+
+    return calendar_files(contents)
+
+
 def _register(contents: VesselContents) -> Files:
     from outputs.vessel.register import register_files
 
     return register_files(contents)
 
 
+def _glass(contents: VesselContents) -> Files:
+    from outputs.vessel.glass_list import glass_list
+
+    return glass_list(contents)
+
+
+def _blocks(contents: VesselContents) -> Files:
+    from outputs.vessel.block_list import block_list
+
+    return block_list(contents)
+
+
+def _consumables(contents: VesselContents) -> Files:
+    from outputs.vessel.consumables_list import consumables_list
+
+    return consumables_list(contents)
+
+
+def _masses(contents: VesselContents) -> Files:
+    from outputs.vessel.mass_list import mass_list
+
+    return mass_list(contents)
+
+
+def _approval(contents: VesselContents) -> Files:
+    from outputs.vessel.approval import approval_files
+
+    return approval_files(contents)
+
+
 VESSEL_DOCUMENTS: tuple[VesselDocument, ...] = (
+    VesselDocument("glass", "order list of the glass, for the supplier", _glass),
+    VesselDocument("consumables", "order list of adhesive, sealant and what else is used up, by article", _consumables),
+    VesselDocument("blocks", "order list of spacers and chocks in heights that can be bought", _blocks),
+    VesselDocument("masses", "masses and centres, for the naval architect", _masses),
+    VesselDocument(
+        "approval", "panes, open questions and deviations, for class, flag or engineer", _approval, only_for="approval"
+    ),
+    VesselDocument("calendar", "from which day on each pane is filled, freed and hosed, the boat moved and launched", _calendar),
     VesselDocument("register", "every document with number, revision, date, state, hash and what it replaces", _register),
 )
 """In the order in which they are made: the register last, for it tells of the other lists too."""

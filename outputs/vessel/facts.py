@@ -25,6 +25,7 @@ from typing import TYPE_CHECKING, Any, TypeVar
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
 
+    from geometry.detail.parts import Detail
     from geometry.findings.check import PaneCheck
     from geometry.ledger.finding import Finding
     from geometry.workings.subject import Subject
@@ -123,6 +124,26 @@ class BlockFacts:
 
 
 @dataclass(frozen=True, slots=True)
+class OrderedFacts:
+    """The pane as it is ordered, whatever came back: box in mm, area in m², mass in kg."""
+
+    width: float
+    height: float
+    area_m2: float
+    mass_kg: float
+
+
+@dataclass(frozen=True, slots=True)
+class FillFacts:
+    """Bead and backfill in place: volumes in ml, masses in kg, None where the job gives no density."""
+
+    adhesive_ml: float
+    sealant_ml: float
+    adhesive_kg: float | None
+    sealant_kg: float | None
+
+
+@dataclass(frozen=True, slots=True)
 class QuantityFacts:
     """One line of the list of quantities of one pane, as its record has it."""
 
@@ -132,6 +153,7 @@ class QuantityFacts:
     to_buy: str
     basis: str
     sizes: tuple[float, ...]
+    packs: int
 
 
 @dataclass(frozen=True, slots=True)
@@ -149,6 +171,9 @@ class DayFacts:
     handling_day: float | None
     hose_day: float | None
     full_cure_day: float | None
+    session: str  # title of the bonding session; "" for none
+    bonded_on: str  # day of the bonding; "" where no session gives one
+    releases: tuple[tuple[str, int | None], ...]  # what is released on which whole day after the bonding; None: never
 
 
 @dataclass(frozen=True, slots=True)
@@ -190,17 +215,23 @@ class PaneFacts:
     document_status: str
     pressure_outward: float | None
     pressure_inward: float | None
+    pressure_reference: str
     as_made: bool
     glass_cuts_recess: bool  # as drawn it lies outside its recess somewhere: it cannot be fitted
     width: float
     height: float
     area_m2: float
     mass_kg: float
+    ordered: OrderedFacts
     perimeter: float
     centroid: tuple[float, float]
     origin: str
     quantities: tuple[QuantityFacts, ...]
     blocks: tuple[BlockFacts, ...]
+    chock_stock: tuple[float, ...]
+    shims: tuple[float, ...]
+    spacer_stock: tuple[float, ...]  # empty: as they are drawn
+    fill: FillFacts
     day: DayFacts | None
     documents: tuple[DocumentFacts, ...] = ()
 
@@ -230,7 +261,7 @@ def facts_of(check: PaneCheck) -> PaneFacts:
     """The facts of a checked pane, its documents left out."""
     subject, state = check.subject, check.state
     pane, detail, job = subject.pane, subject.detail, subject.job
-    box = _box(subject)
+    box = _box(detail)
     letters = {each.letter: each for each in pane.revisions}
     own = letters.get(pane.revision)
     return PaneFacts(
@@ -265,17 +296,23 @@ def facts_of(check: PaneCheck) -> PaneFacts:
         document_status=job.sheet.status,
         pressure_outward=_known(pane.pressure.outward),
         pressure_inward=_known(pane.pressure.inward),
+        pressure_reference=pane.pressure.reference,
         as_made=detail.placed is not None,
         glass_cuts_recess=detail.glass_cuts_recess,
         width=box[0],
         height=box[1],
         area_m2=_number(detail.area / 1e6),
         mass_kg=_number(detail.glass.mass),
+        ordered=_ordered(subject),
         perimeter=_number(detail.perimeter),
         centroid=(_number(detail.centroid.x), _number(detail.centroid.y)),
         origin=detail.origin.name,
         quantities=_quantities(check),
         blocks=(*_spacers(subject), *_chocks(subject)),
+        chock_stock=tuple(_number(each) for each in pane.chocks.stock),
+        shims=tuple(_number(each) for each in pane.chocks.shims),
+        spacer_stock=tuple(_number(each) for each in pane.spacers.stock or ()),
+        fill=_fill(subject),
         day=_day(check),
     )
 
@@ -291,11 +328,21 @@ def _known(value: float | None) -> float | None:
     return None if value is None or not math.isfinite(value) else _number(value)
 
 
-def _box(subject: Subject) -> tuple[float, float]:
+def _box(detail: Detail) -> tuple[float, float]:
     from geometry.outline import bounding_box
 
-    box = bounding_box(subject.detail.curves.glass)
+    box = bounding_box(detail.curves.glass)
     return _number(box.width), _number(box.height)
+
+
+def _ordered(subject: Subject) -> OrderedFacts:
+    """Of a pane that was made the order is another; it was drawn for the supplier, so it can be built."""
+    from geometry.detail.build import build_detail
+
+    pane, detail = subject.pane, subject.detail
+    if detail.placed is not None:
+        detail = build_detail(subject.job, pane.model_copy(update={"made": None}))
+    return OrderedFacts(*_box(detail), _number(detail.area / 1e6), _number(detail.glass.mass))
 
 
 def _open_findings(check: PaneCheck) -> tuple[FindingFacts, ...]:
@@ -389,20 +436,36 @@ def _chocks(subject: Subject) -> tuple[BlockFacts, ...]:
     )
 
 
+def _fill(subject: Subject) -> FillFacts:
+    from geometry.workings.fill_masses import fill_masses
+
+    fill = fill_masses(subject)
+    return FillFacts(_number(fill.adhesive_ml), _number(fill.sealant_ml), _known(fill.adhesive), _known(fill.sealant))
+
+
 def _quantities(check: PaneCheck) -> tuple[QuantityFacts, ...]:
     rows = () if check.quantities is None else check.quantities.rows
     return tuple(
         QuantityFacts(
-            each.what, _number(each.amount), each.unit, each.to_buy, each.basis, tuple(_number(size) for size in each.sizes)
+            each.what,
+            _number(each.amount),
+            each.unit,
+            each.to_buy,
+            each.basis,
+            tuple(_number(size) for size in each.sizes),
+            each.packs,
         )
         for each in rows
     )
 
 
 def _day(check: PaneCheck) -> DayFacts | None:
+    from geometry.workings.session_releases import bonded_on, releases_of
+
     plan = check.time_plan
     if plan is None:
         return None
+    bonded = bonded_on(plan)
     return DayFacts(
         start=plan.start.strftime("%H:%M"),
         bead_starts=_number(plan.bead_starts),
@@ -415,6 +478,9 @@ def _day(check: PaneCheck) -> DayFacts | None:
         handling_day=_known(plan.handling_day),
         hose_day=_known(plan.hose_day),
         full_cure_day=_known(plan.full_cure_as_planned),
+        session=plan.session,
+        bonded_on="" if bonded is None else bonded.isoformat(),
+        releases=tuple((each.what.value, each.day) for each in releases_of(plan)),
     )
 
 
@@ -466,8 +532,10 @@ __all__ = [
     "DayFacts",
     "DocumentFacts",
     "FileFacts",
+    "FillFacts",
     "FindingFacts",
     "GlassFacts",
+    "OrderedFacts",
     "PaneFacts",
     "PrintFacts",
     "QuantityFacts",

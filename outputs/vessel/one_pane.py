@@ -18,7 +18,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from outputs.documents import DOCUMENTS, FORMATS, NAMES, RECORD, RECORD_LETTER, RECORD_READERS, document_files
+from outputs.documents import FORMATS, NAMES, RECORD, RECORD_LETTER, RECORD_READERS, documents_made
 
 if TYPE_CHECKING:
     from geometry.job import Job, Pane
@@ -109,8 +109,7 @@ def _documents(contents: Contents, asked: Asked) -> Iterator[tuple[DocumentFacts
     """Every document that has a file, with its files."""
     from outputs.vessel.facts import DocumentFacts, file_facts
 
-    for each in DOCUMENTS:
-        files = document_files(contents, (each.name,) if each.name in asked.documents else (), asked.formats)
+    for each, files in documents_made(contents, asked.documents, asked.formats):
         if files:
             number = _number(contents, each.letter or each.name, yard=not each.supplier)
             yield DocumentFacts(each.name, number, each.readers, tuple(file_facts(*item) for item in files.items())), files

@@ -3,9 +3,9 @@
 Terms
 -----
 input
-    Everything that reaches the documents of one pane: the shared tables and the pane as they were read and as they were typed, what the
-    office's defaults gave and where, what was done to outlines out of drawings and surveys, the panes that it is held against, and what is
-    asked of the run. Another pane of the vessel that it has nothing to do with changes nothing.
+    Everything that reaches the documents of one pane: the shared tables and the pane as they were read and as they were typed, the files
+    that they name, what the office's defaults gave and where, what was done to outlines out of drawings and surveys, the panes that it is
+    held against, and what is asked of the run. Another pane of the vessel that it has nothing to do with changes nothing.
 program
     The program's own files, and the releases of the libraries that it needs.
 """
@@ -21,7 +21,9 @@ from dataclasses import asdict
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from geometry.job.carried import own_job
 from geometry.job.mark import mark_of
+from geometry.job.session import sessions_reaching, title_of
 
 if TYPE_CHECKING:
     from geometry.job import Job, Pane
@@ -29,7 +31,6 @@ if TYPE_CHECKING:
     from outputs.vessel.one_pane import Asked
 
 NOT_OF_THE_PROGRAM = ("__pycache__",)
-PANES = ("pane", "panes")
 
 
 def program_hash() -> str:
@@ -81,9 +82,8 @@ class Inputs:
         self._shared = _hash(
             {
                 "asked": asdict(asked),
-                "read": job.model_dump(mode="json", exclude={"panes"}),
+                "read": job.model_dump(mode="json", exclude={"panes", "sessions", "deviations"}),
                 "given": _given(job),
-                "typed": {name: table for name, table in job.document.items() if name not in PANES},
                 "office": job.office,
                 "places": dict(job.office_places),
                 "outside": job.defaults_outside,
@@ -93,27 +93,29 @@ class Inputs:
     def of(self, index: int) -> str:
         """The input of one pane as a hash."""
         job, pane = self._job, self._job.panes[index]
-        typed = job.document.get("pane", [])
         return _hash(
             {
                 "shared": self._shared,
                 "mark": mark_of(job, pane),
                 "pane": pane.model_dump(mode="json"),
                 "given": _given(pane),
-                "typed": typed[index] if index < len(typed) else None,
+                "own": _own(job, pane),
                 "places": dict(pane.office_places),
                 "incoming": [[what, _incoming(each)] for what, each in pane.incoming],
                 "others": [mark_of(job, each) for each in held_against(job, pane)],
+                "sessions": [[title_of(job, each), each.model_dump(mode="json")] for each in sessions_reaching(job, pane)],
+                "in sessions": bool(job.sessions),
             }
         )
 
 
 def held_against(job: Job, pane: Pane) -> tuple[Pane, ...]:
-    """The other panes of the job that reach the documents of this one: the pane of the other hand."""
+    """The other panes of the job that reach the documents of this one: the pane of the other hand, those of its session."""
     from geometry.findings.fit.hand_checks import fellow_of
 
     fellow = fellow_of(job, pane)
-    return () if fellow is None else (fellow,)
+    codes = {code for each in sessions_reaching(job, pane) for code in each.panes} - {pane.code}
+    return (*(() if fellow is None else (fellow,)), *(each for each in job.panes if each.code in codes))
 
 
 def _given(table: Any) -> dict[str, Any]:
@@ -122,9 +124,17 @@ def _given(table: Any) -> dict[str, Any]:
     for name in type(table).model_fields:
         value = getattr(table, name)
         for place, each in enumerate(value if isinstance(value, tuple) else (value,)):
-            if hasattr(type(each), "model_fields") and name != "panes":
+            if hasattr(type(each), "model_fields") and name not in ("panes", "sessions", "deviations"):
                 found[f"{name}.{place}"] = _given(each)
     return found
+
+
+def _own(job: Job, pane: Pane) -> list[Any]:
+    """What the pane's drawings carry of the job: its tables as they were typed, and the bytes of the files that they name."""
+    if not job.document:
+        return []
+    own = own_job(job, pane)
+    return [own.tables, {name: hashlib.sha256(data).hexdigest() for name, data in own.companions.items()}]
 
 
 def _incoming(incoming: Any) -> list[str]:
@@ -141,8 +151,8 @@ def _incoming(incoming: Any) -> list[str]:
 
 
 def _hash(told: Any) -> str:
-    """Plain data as one hash; days and times of day by their words."""
-    text = json.dumps(told, sort_keys=True, ensure_ascii=True, separators=(",", ":"), default=str)
+    """Plain data as one hash, in its own order, for a drawing carries the job in it; days and times of day by their words."""
+    text = json.dumps(told, ensure_ascii=True, separators=(",", ":"), default=str)
     return hashlib.sha256(text.encode("ascii")).hexdigest()
 
 

@@ -28,9 +28,18 @@ def test_boxes_together_are_told_what_each_is_told_alone(seed):
     assert together == [room.free(box) for box in boxes]
     assert any(together) and not all(together)
     ink = shapely.MultiLineString(lines)
+    named = {f"at {number}": box for number, box in enumerate(boxes)}
+    assert list(room.those_free(named, lambda name: named[name])) == [each for each in named.items() if room.free(each[1])]
     for box, free in zip(boxes, together, strict=True):
         near = shapely.box(box[0] - 0.6, box[1] - 0.6, box[2] + 0.6, box[3] + 0.6)  # 0,3 on paper at 1:2
         assert not (free and near.intersects(ink))
+
+
+def test_candidates_are_thought_of_only_as_far_as_they_are_looked_at():
+    thought: list[float] = []
+    room = KeepClear(scale=1.0)
+    first, box = next(room.those_free((thought.append(x) or x for x in range(1000)), lambda x: (x, 0.0, x + 1.0, 1.0)))
+    assert (first, box) == (0, (0, 0.0, 1.0, 1.0)) and len(thought) <= AT_ONCE
 
 
 def test_of_an_empty_view_every_box_is_free():

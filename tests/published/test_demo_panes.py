@@ -328,11 +328,14 @@ def test_results(name):
 
 
 def test_packs_of_the_vessel():
-    """2975 ml to buy: 11 packs of 600 ml pane by pane, 6 pooled."""
+    """2975 ml to buy: 11 packs of 600 ml pane by pane, 6 by one gun in one session where opened packs last it out."""
     needs = [row[9] for row in RESULTS.values()]
     assert sum(needs) == pytest.approx(2975, abs=2)
     assert sum(row[10][2] for row in RESULTS.values()) == 11
-    assert quantities.pooled_packs(to_buy=needs, pack=600, pack_yield=0.95) == 6
+    at = [60.0 * hour for hour in range(10)]
+    day = {"to_buy": needs, "begins": at, "ends": [each + 10 for each in at], "pack": 600, "pack_yield": 0.95}
+    assert quantities.packs_opened(**day, life=600) == 6
+    assert quantities.packs_opened(**day) == 11  # no life given: none goes on
 
 
 @pytest.mark.parametrize(

@@ -51,27 +51,24 @@ def simply_supported(ratio, poisson=0.23, *, straight=False, parts=20, rounds=0)
     system = system_of(mesh, Plate(stiffness, poisson), LineBed(math.inf))
     linear = solution(system, system.load, SIDE * SIDE * ratio)
     membrane = Membrane(system, Sheet(MODULUS, poisson, THICKNESS, THICKNESS, stiffness, 0.0))
-    return LargeDeflection(membrane, chosen(system, SIDE * ratio, straight=straight)), linear
+    return LargeDeflection(membrane, chosen=chosen(system, SIDE * ratio, straight=straight)), linear
 
 
 def chosen(system, width, *, straight):
-    """All freedoms but the deflection of the edge and the movement of the whole pane in its plane; of straight edges the movement
-    across them is one freedom for each edge.
-    """
+    """All freedoms in the plane but the movement of the whole pane; of straight edges the movement across them is one freedom for each edge."""
     from scipy.sparse import coo_array
 
     points = system.mesh.points
     places = np.concatenate((points, np.mean(points[sides_of(system.mesh)[0]], axis=1)))
-    number = np.arange(3 * len(places))
-    number[3 * system.held()] = -1
+    number = np.arange(2 * len(places))
     near = 1e-6
     if straight:
         for axis, far in ((0, width), (1, SIDE)):
-            first, last = (3 * np.flatnonzero(np.abs(places[:, axis] - edge) < near) + 1 + axis for edge in (0.0, far))
+            first, last = (2 * np.flatnonzero(np.abs(places[:, axis] - edge) < near) + axis for edge in (0.0, far))
             number[first], number[last] = -1, last[0]
     else:
         corner, other = (int(np.argmin(np.hypot(*(places - at).T))) for at in ((0.0, 0.0), (width, 0.0)))
-        number[[3 * corner + 1, 3 * corner + 2, 3 * other + 2]] = -1
+        number[[2 * corner, 2 * corner + 1, 2 * other + 1]] = -1
     rows = np.flatnonzero(number >= 0)
     kept, columns = np.unique(number[rows], return_inverse=True)
     return coo_array((np.ones(len(rows)), (rows, columns)), shape=(len(number), len(kept))).tocsc()

@@ -95,19 +95,10 @@ def _cured_before_backfill(subject: Subject, path: CurePath) -> Finding:
     through, day = path.widest, path.backfill_day
     if path.as_planned is None:
         says = f"closed inside and backfilled on day {day:g}: no air reaches the bead and it never cures through"
-        open_days = cure.days_both_open(bond_width=path.widest_bead.value, rate=path.rate.value)
-        both = max(whole_days(open_days), subject.limit("backfill_first_day").value)
-        open_it = Remedy(
-            f"leave the inner face open and backfill on day {both:g}",
-            (Change("inner_face_open", True), Change("backfill_after", both)),
-        )
-        remedies: tuple[Remedy, ...] = (open_it, _wait(subject, path))
     else:
         says = f"backfilled on day {day:g}: cured through on day {path.as_planned.value:.1f}"
         if through.value > path.as_planned.value:
             says += f"; where the pane lies lowest the bead is pressed wider and takes {through.value:.1f} days"
-        narrower = _narrower(subject, path, within=day, what="before the joint is closed", pressed=True)
-        remedies = (_wait(subject, path), *narrower)
     return CURED_BEFORE_BACKFILL.but(
         source=through.record.source,
         status=through.record.status,
@@ -116,9 +107,24 @@ def _cured_before_backfill(subject: Subject, path: CurePath) -> Finding:
         value=day,
         limit=through.value,
         says=says,
-        remedies=remedies,
+        remedies=lambda: _to_cure(subject, path),
         figure=through,
     )
+
+
+def _to_cure(subject: Subject, path: CurePath) -> Iterable[Remedy]:
+    """What to do for a bead that is closed before it has cured through."""
+    if path.as_planned is None:
+        open_days = cure.days_both_open(bond_width=path.widest_bead.value, rate=path.rate.value)
+        both = max(whole_days(open_days), subject.limit("backfill_first_day").value)
+        yield Remedy(
+            f"leave the inner face open and backfill on day {both:g}",
+            (Change("inner_face_open", True), Change("backfill_after", both)),
+        )
+        yield _wait(subject, path)
+        return
+    yield _wait(subject, path)
+    yield from _narrower(subject, path, within=path.backfill_day, what="before the joint is closed", pressed=True)
 
 
 def _narrower(subject: Subject, path: CurePath, *, within: float, what: str, pressed: bool = False) -> Iterable[Remedy]:
@@ -183,7 +189,7 @@ def _carries(subject: Subject, ledger: Ledger, path: CurePath) -> Finding:
 
 
 def _before_launch(subject: Subject, ledger: Ledger, path: CurePath) -> Iterable[Finding]:
-    launch, issued = subject.asked("vessel.launch"), subject.asked("sheet.date")
+    launch, issued = subject.asked("vessel.launch"), subject.bonded_on
     missing = "day of launch" if launch.value is None else "date of the sheet" if issued.value is None else ""
     if missing:
         yield HANDLED.not_checked(what=missing)
@@ -199,23 +205,31 @@ def _before_launch(subject: Subject, ledger: Ledger, path: CurePath) -> Iterable
 def _launch(subject: Subject, path: CurePath, days: Figure, there: Figure, *, must: Constraint) -> Finding:
     day = whole_days(days.value)
     what = "may be handled" if must is HANDLED else "cured through"
-    remedies = []
-    if must is LAUNCHED and whole_days(path.open_through.value) <= there.value:
-        remedies.append(_wait(subject, path))
-    if must is LAUNCHED and subject.pane.backfill_after is None:
-        remedies.extend(_narrower(subject, path, within=there.value, what="before the launch"))
-    if day < MOST_DAYS:
-        later = subject.asked("sheet.date").value + datetime.timedelta(days=day)
-        remedies.append(Remedy(f"launch on {later.isoformat()} or later", (Change("vessel.launch", later),)))
-    else:
-        remedies.append(Remedy(f"bond with an adhesive that cures deeper than {path.rate.value:.2g} mm in its first day"))
     return must.but(source=days.record.source, status=days.record.status).judged(
         value=days.value,
         limit=there.value,
-        says=f"{what} {days.value:.1f} days after bonding, {there.value:.0f} days from the date of the sheet to the launch",
-        remedies=tuple(remedies),
+        says=f"{what} {days.value:.1f} days after bonding, {there.value:.0f} days from {_from(subject)} to the launch",
+        remedies=lambda: _for_the_launch(subject, path, day, there, must=must),
         figure=days,
     )
+
+
+def _from(subject: Subject) -> str:
+    """The day from which days to the launch are counted, in words."""
+    return "the day of the session" if subject.bonded_on.key == "session.date" else "the date of the sheet"
+
+
+def _for_the_launch(subject: Subject, path: CurePath, day: float, there: Figure, *, must: Constraint) -> Iterable[Remedy]:
+    """What to do for a bead that is not there by the launch, but on a later day."""
+    if must is LAUNCHED and whole_days(path.open_through.value) <= there.value:
+        yield _wait(subject, path)
+    if must is LAUNCHED and subject.pane.backfill_after is None:
+        yield from _narrower(subject, path, within=there.value, what="before the launch")
+    if day < MOST_DAYS:
+        later = subject.bonded_on.value + datetime.timedelta(days=day)
+        yield Remedy(f"launch on {later.isoformat()} or later", (Change("vessel.launch", later),))
+    else:
+        yield Remedy(f"bond with an adhesive that cures deeper than {path.rate.value:.2g} mm in its first day")
 
 
 __all__ = ["CARRIES", "CURED_BEFORE_BACKFILL", "FIRST_DAYS", "HANDLED", "INNER_FACE", "LAUNCHED", "findings"]

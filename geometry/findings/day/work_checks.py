@@ -55,10 +55,15 @@ def _of_the_day(subject: Subject, ledger: Ledger) -> tuple[Finding, ...]:
         _in_time(subject, day),
         _primed(subject, ledger, plan),
         *_activated(subject, ledger, plan),
-        *climate_checks.findings(subject, ledger),
-        *cure_checks.findings(subject, ledger, day.cure),
-        *lifting_checks.findings(subject, ledger, day.carrying),
     )
+
+
+def _of_the_cure(subject: Subject, ledger: Ledger) -> Iterable[Finding]:
+    return cure_checks.findings(subject, ledger, day_figures(subject, ledger).cure)
+
+
+def _of_the_lift(subject: Subject, ledger: Ledger) -> Iterable[Finding]:
+    return lifting_checks.findings(subject, ledger, day_figures(subject, ledger).carrying)
 
 
 def _in_time(subject: Subject, day: DayFigures) -> Finding:
@@ -209,7 +214,7 @@ def _activated(subject: Subject, ledger: Ledger, plan: TimePlan) -> Iterable[Fin
         )
 
 
-CHECKS = (_of_the_day, approval_checks.findings)
+CHECKS = (_of_the_day, climate_checks.findings, _of_the_cure, _of_the_lift, approval_checks.findings)
 
 
 __all__ = ["ACTIVATED", "CHECKS", "IN_TIME", "PRIMED", "findings"]

@@ -227,13 +227,13 @@ def handling_days(
 
 @calculation(
     title="Days to the launch",
-    formula="day of launch - date of the sheet",
+    formula="day of launch - day of the session, or date of the sheet where no session gives one",
     unit="d",
     source="no pane is bonded before its sheet is issued: the time there is at most",
     status=Status.DERIVED,
 )
 def days_to_launch(*, launch: datetime.date, issued: datetime.date) -> float:
-    """Days between the date of the sheet and the launch; negative: launched before."""
+    """Days between the bonding, at the earliest, and the launch; negative: launched before."""
     return float((launch - issued).days)
 
 

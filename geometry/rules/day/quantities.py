@@ -19,7 +19,7 @@ from collections.abc import Sequence
 
 from geometry.rules import require
 from geometry.rules.calculation import Status, calculation
-from geometry.rules.units import Count, LitresPerSquareMetre, Millilitres, Millimetres, Ratio, SquareMillimetres
+from geometry.rules.units import Count, LitresPerSquareMetre, Millilitres, Millimetres, Minutes, Ratio, SquareMillimetres
 
 PACKS = (310.0, 400.0, 600.0)
 """Usual packs, ml."""
@@ -246,15 +246,43 @@ def blocks_to_pack(*, number: Count, spare: Count) -> int:
 
 
 @calculation(
-    title="Packs pooled over a session",
-    formula="sum of what the panes need / (pack × pack yield), rounded up",
+    title="Packs opened in a session by one gun",
+    formula="pane after pane in the order of the beads: what the open pack still holds goes on while (end of the bead − opened) ≤ life, the rest of "
+    "the need / (pack × pack yield), rounded up, is opened; added",
     unit="",
-    source="an opened pack stays usable for the session",
+    source="an opened pack goes on to the next pane as long as its own life allows; it counts as opened when the bead begins",
     status=Status.COMMON_PRACTICE,
 )
-def pooled_packs(*, to_buy: Sequence[Millilitres], pack: Millilitres, pack_yield: Ratio) -> int:
-    """Packs for several panes bonded in shared sessions; one in hand for each session comes on top."""
-    return packs_needed(to_buy=math.fsum(to_buy), pack=pack, pack_yield=pack_yield)
+def packs_opened(
+    *,
+    to_buy: Sequence[Millilitres],
+    begins: Sequence[Minutes],
+    ends: Sequence[Minutes],
+    pack: Millilitres,
+    pack_yield: Ratio,
+    life: Minutes = 0.0,
+) -> int:
+    """Packs that one gun opens for the panes of a session; one in hand for the session comes on top.
+
+    ``to_buy``, ``begins`` and ``ends`` of the beads in their order; ``life`` 0: no opened pack goes on. Raises ``ValueError`` where they differ
+    in length.
+
+    >>> packs_opened(to_buy=[300, 300], begins=[0, 60], ends=[8, 68], pack=600, pack_yield=1.0, life=90)
+    1
+    >>> packs_opened(to_buy=[300, 300], begins=[0, 60], ends=[8, 68], pack=600, pack_yield=1.0, life=60)
+    2
+    """
+    require.not_negative(life=life)
+    opened, rest, since = 0, 0.0, 0.0
+    for need, begin, end in zip(to_buy, begins, ends, strict=True):
+        if end - since > life + 1e-9:
+            rest = 0.0
+        left = need - min(rest, need)
+        rest -= need - left
+        if left > 1e-9:
+            new = packs_needed(to_buy=left, pack=pack, pack_yield=pack_yield)
+            opened, rest, since = opened + new, new * pack * pack_yield - left, begin
+    return opened
 
 
 __all__ = [
@@ -272,7 +300,7 @@ __all__ = [
     "masking_tape",
     "pack_change_place",
     "packs_needed",
-    "pooled_packs",
+    "packs_opened",
     "shielding_tape",
     "solvent",
 ]

@@ -153,29 +153,44 @@ def placing(
 
 @calculation(
     title="Start of the bead",
-    formula="later of frame ready and glass ready, the climate check after it, put off until the clock (work begins + that) shows a full clock step",
+    formula="later of frame ready and glass ready (in a session also of people free), the climate check after it, put off until the clock "
+    "(work begins + that) shows a full clock step",
     unit="min",
     source="both fitters must be free, both faces flashed off and the climate read; a full quarter is easy to agree on",
     status=Status.COMMON_PRACTICE,
 )
 def bead_start(
-    *, frame_ready: Minutes, glass_ready: Minutes, climate_check: Minutes, work_begins: Minutes = 0.0, clock_step: Minutes
+    *,
+    frame_ready: Minutes,
+    glass_ready: Minutes,
+    climate_check: Minutes,
+    people_free: Minutes = 0.0,
+    work_begins: Minutes = 0.0,
+    clock_step: Minutes,
 ) -> float:
     """Minutes after the start of work at which the bead begins.
 
-    ``work_begins`` is that start in minutes after midnight; ``clock_step`` 0: as soon as both are ready.
+    ``people_free`` is when the crew of a session and its guns are there for it; ``work_begins`` is the start of work in minutes after midnight;
+    ``clock_step`` 0: as soon as both are ready.
     """
     require.not_negative(
         frame_ready=frame_ready,
         glass_ready=glass_ready,
         climate_check=climate_check,
+        people_free=people_free,
         work_begins=work_begins,
         clock_step=clock_step,
     )
-    ready = max(frame_ready, glass_ready) + climate_check
-    if clock_step == 0:
-        return ready
-    return math.ceil((work_begins + ready) / clock_step - 1e-9) * clock_step - work_begins
+    return on_clock(max(frame_ready, glass_ready, people_free) + climate_check, begins=work_begins, step=clock_step)
+
+
+def on_clock(minutes: float, *, begins: float, step: float) -> float:
+    """The first minute from then on at which the clock shows a multiple of ``step``; 0: at once. Work begins at ``begins`` after midnight.
+
+    >>> on_clock(47.0, begins=480.0, step=15.0), on_clock(47.0, begins=485.0, step=15.0), on_clock(47.0, begins=485.0, step=0.0)
+    (60.0, 55.0, 47.0)
+    """
+    return minutes if step == 0 else math.ceil((begins + minutes) / step - 1e-9) * step - begins
 
 
 @calculation(
@@ -316,6 +331,7 @@ __all__ = [
     "elapsed_time",
     "latest_lift",
     "making_ready",
+    "on_clock",
     "placing",
     "primed_wait",
     "span",

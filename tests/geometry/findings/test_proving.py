@@ -14,8 +14,9 @@ from geometry.findings.proving import _all_after, changed_subject, found_after, 
 from geometry.job import job_of, read_job, with_changes
 from geometry.ledger.figure import Ledger
 from geometry.ledger.finding import WRONG, Change, Remedy
+from geometry.workings.section_sums import squeeze_out, tightest_gap
 from geometry.workings.subject import Subject
-from geometry.workings.watched import WatchedSubject, differences
+from geometry.workings.watched import SharingLedger, WatchedSubject, _Watched, differences
 
 SAMPLES = Path(__file__).parents[3] / "samples"
 JOBS = [SAMPLES / f"{name}.toml" for name in ("sallow-wren", "own-recess", "deck-light", "every-key", "polygon")]
@@ -46,7 +47,7 @@ def test_a_trial_finds_what_checking_anew_finds(path):
     job = read_job(path)
     for pane in job.panes[:2]:
         subject = Subject(job, pane, build_detail(job, pane))
-        every = made(CHECKS, subject, Ledger())
+        every = made(CHECKS, subject, SharingLedger())
         proposed = [remedy for each in every for finding in each.findings for remedy in finding.remedies if remedy.changes]
         tried = [Remedy("", tuple(Change(key, value) for key, value in changes.items())) for changes in ONE_BY_ONE]
         for remedy in (*proposed, *tried):
@@ -135,3 +136,49 @@ def test_what_a_remedy_looks_at_decides_no_finding():
 def test_a_stand_in_is_no_key_of_a_memory():
     with pytest.raises(TypeError):
         hash(WatchedSubject(subject_of()).pane)
+
+
+def test_whoever_asks_for_a_shared_working_has_read_what_it_read():
+    before, ledger = subject_of(), SharingLedger()
+    first, second, third = (WatchedSubject(before) for _ in range(3))
+    assert squeeze_out(first, ledger) is squeeze_out(second, ledger)  # with the gap inside it
+    assert tightest_gap(third, ledger) is tightest_gap(before, ledger)
+    thinner, bowed, printed = (
+        subject_of({key: value}) for key, value in (("bond.thickness", 9.0), ("bow", 6.0), ("frit.width", 70.0))
+    )
+    for watched in (first, second, third):
+        noticed = [not watched.same_in(other, differences(before, other)) for other in (thinner, bowed, printed)]
+        assert noticed == [True, True, False]
+
+
+def _parts(value, seen):
+    """A value and all that it is made of."""
+    if id(value) in seen or isinstance(value, str | float | int | bool | None):
+        return
+    seen[id(value)] = value
+    yield value
+    inside = (
+        value
+        if isinstance(value, tuple | list | frozenset | set)
+        else [*value, *value.values()]
+        if isinstance(value, dict)
+        else ()
+    )
+    names = [*getattr(value, "__dict__", ()), *getattr(type(value), "__slots__", ())] if not callable(value) else ()
+    for each in (*inside, *(getattr(value, name, None) for name in names if name != "__dict__")):
+        yield from _parts(each, seen)
+
+
+@pytest.mark.parametrize("path", JOBS[:3], ids=lambda path: path.stem)
+def test_sharing_changes_no_figure_and_no_stand_in_gets_out(path):
+    job = read_job(path)
+    for pane in job.panes[:3]:
+        subject = Subject(job, pane, build_detail(job, pane))
+        ledger, plainly = SharingLedger(), Ledger()
+        every = made(CHECKS, subject, ledger)
+        found = [finding for each in every for finding in each.findings]
+        assert told(found) == told(quick_findings(subject, plainly))
+        assert ledger.figures == plainly.figures
+        assert len(ledger._shared) > 10
+        kept = [(ledger.figures, [result for result, _ in ledger._shared.values()]), [each.remedies for each in found]]
+        assert not [each for each in _parts(kept, {}) if isinstance(each, _Watched | WatchedSubject)]

@@ -14,6 +14,7 @@ from geometry.outline import (
     OutlineError,
     Point,
     circle,
+    comes_within,
     corners,
     distance_between,
     distance_from,
@@ -266,3 +267,26 @@ def test_corners_of_an_outline_read_with_two_decimals_are_still_found() -> None:
     # an arc that meets its sides at an angle rounds nothing
     assert corners(path([(0, 0), (100, 0, 0.3), (100, 80), (0, 80)]))[0].radius == 0
     assert len(corners(path([(0, 0), (100, 0, 0.3), (100, 80), (0, 80)]))) == 2
+
+
+@MANY
+@given(st.sampled_from(SAMPLES), st.sampled_from(SAMPLES), st.floats(-900, 900), st.floats(-900, 900), st.floats(0.1, 400))
+def test_outlines_come_within_a_reach_where_chords_of_them_do(one, other, x, y, reach):
+    other = moved(other, x, y)
+    apart = to_polygon(one, sagitta=1e-4).exterior.distance(to_polygon(other, sagitta=1e-4).exterior)
+    assume(abs(apart - reach) > 1e-3)
+    assert comes_within(one, other, reach) is (apart < reach)
+    assert comes_within(one, other, reach) is (distance_between(one, other) < reach)
+
+
+def test_a_ray_meets_nothing_behind_its_origin_however_the_outline_lies():
+    for outline in SAMPLES:
+        exterior, far = to_polygon(outline, sagitta=1e-4).exterior, 5000.0
+        for turn in range(0, 360, 15):
+            way = Point(math.cos(math.radians(turn)), math.sin(math.radians(turn)))
+            for origin in (Point(120.0, 90.0), Point(-80.0, 40.0), Point(310.0, 620.0)):
+                ray = shapely.LineString([origin, (origin.x + far * way.x, origin.y + far * way.y)])
+                met = shapely.Point(origin).distance(exterior.intersection(ray)) if exterior.intersects(ray) else None
+                found = ray_length(outline, origin, way)
+                assert (found is None) is (met is None)
+                assert met is None or found == pytest.approx(met, abs=0.5)

@@ -15,9 +15,11 @@ from geometry.outline.shapes import circle, polygon, rectangle
 from geometry.plate.bond import bond_stress
 from geometry.plate.glass import GlassBuildUp, PlateInputError, bending_stiffness
 from geometry.plate.local import refined_where, sides_of
+from geometry.plate.membrane import Membrane, Sheet
 from geometry.plate.mesh import mesh_of, refined
 from geometry.plate.nodes import Sizes
 from geometry.plate.patch import Patch
+from geometry.plate.system import AreaBed, Plate, system_of
 
 THIN = GlassBuildUp((6.0,))
 FOUR_SIDES = polygon([(0, 0), (900, 80), (800, 600), (60, 560)], radii=40)
@@ -28,6 +30,37 @@ NOTCHED = polygon([(350, 0), (1100, 0), (1100, 800), (0, 800), (0, 300), (350, 3
 def pane(glass=FOUR_SIDES, *, build_up=THIN, **given):
     options = {"bond_thickness": 5.0, "effective_modulus": 3.0, "outward": 6.0, "inward": 12.0} | given
     return bond_stress(glass, offset(glass, -8), offset(glass, -23), build_up=build_up, **options)
+
+
+def test_the_tangent_is_the_derivative_of_the_inner_forces():
+    """Central differences of the membrane's forces on the deflection, by deflection and by pull; and what is taken from energy is symmetric."""
+    glass = polygon([(0, 0), (300, 20), (280, 200), (10, 190)], radii=20)
+    mesh = mesh_of(glass, (offset(glass, -5), offset(glass, -15)), Sizes(15, 2, 40))
+    system = system_of(mesh, Plate(bending_stiffness(THIN), THIN.poisson), AreaBed(0.6))
+    membrane = Membrane(system, Sheet(THIN.young_modulus, THIN.poisson, 6.0, 6.0, bending_stiffness(THIN), 0.1))
+    random = np.random.default_rng(5)
+    deflection, pull = random.normal(size=membrane.count), random.normal(size=2 * membrane.count)
+    ways = random.normal(size=membrane.count), random.normal(size=2 * membrane.count)
+
+    def forces(deflection, pull):
+        slope = membrane.slope(deflection)
+        force = membrane.bent_force(slope) + membrane.stretch_force(pull)
+        return membrane.lifting(force, slope), membrane.pulling(force), membrane.tangent(force, slope)
+
+    bent, pulled = forces(deflection, pull)[2]
+    small = 1e-5
+    for k, tangent in ((0, bent), (1, pulled)):
+        step = [small * way if number == k else 0.0 for number, way in enumerate(ways)]
+        after, before = (forces(deflection + sign * step[0], pull + sign * step[1])[0] for sign in (1, -1))
+        found = (after - before) / (2 * small)
+        assert tangent @ ways[k] == pytest.approx(found, rel=1e-6, abs=1e-6 * np.max(np.abs(found)))
+    assert abs(bent - bent.T).max() < 1e-12 * abs(bent).max()
+    # the pull is forced by the deflection as it forces it, and its own forces are those of its stiffness but for the springs
+    after, before = (forces(deflection + sign * small * ways[0], pull)[1] for sign in (1, -1))
+    assert pulled.T @ ways[0] == pytest.approx((after - before) / (2 * small), rel=1e-6, abs=1e-4)
+    free = Membrane(system, Sheet(THIN.young_modulus, THIN.poisson, 6.0, 6.0, bending_stiffness(THIN), 0.0))
+    own = free.pulling(free.stretch_force(pull))
+    assert free.plane() @ pull == pytest.approx(own, rel=1e-9, abs=1e-9 * np.max(np.abs(own)))
 
 
 def test_the_bead_still_carries_the_load():

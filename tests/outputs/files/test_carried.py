@@ -25,14 +25,15 @@ from outputs.files.carried import CarriedError, carried_by, job_parcel, order_pa
 from outputs.sheets.contents import Contents
 
 SAMPLES = Path(__file__).resolve().parents[3] / "samples"
-KINDS = ("pair", "refit", "from-drawing", "from-survey", "every-key", "as-made")
-"""Both hands of a pane, an office's defaults, files of other people, every key, a pane as made."""
+KINDS = (("pair", ""), ("refit", ""), ("from-drawing", ""), ("from-survey", ""), ("every-key", "K-2"), ("as-made", ""), ("sessions", ""))
+"""Both hands of a pane, an office's defaults, files of other people, every key, a pane as made, a pane of a session."""
 
 
-def contents_of(path: Path) -> Contents:
+def contents_of(path: Path, code: str = "") -> Contents:
     job = read_job(path)
-    detail = build_detail(job, job.panes[0])
-    return Contents(job, job.panes[0], detail, check_pane(job, job.panes[0], detail, plate=False))
+    pane = next(each for each in job.panes if code in ("", each.code))
+    detail = build_detail(job, pane)
+    return Contents(job, pane, detail, check_pane(job, pane, detail, plate=False))
 
 
 @cache
@@ -47,9 +48,9 @@ def unpacked_to(folder: Path, data: bytes, name: str) -> Path:
     return folder / found.name
 
 
-@pytest.mark.parametrize("name", KINDS)
-def test_the_job_taken_out_of_a_drawing_gives_that_drawing_again(name, tmp_path):
-    files = drawn(name)
+@pytest.mark.parametrize(("name", "code"), KINDS)
+def test_the_job_taken_out_of_a_drawing_gives_that_drawing_again(name, code, tmp_path):
+    files = document_files(contents_of(SAMPLES / f"{name}.toml", code), ("detail",), ("dxf", "svg", "pdf"))
     first = next(iter(files))
     again = document_files(contents_of(unpacked_to(tmp_path, files[first], first)), ("detail",), ("dxf", "svg", "pdf"))
     assert again == files

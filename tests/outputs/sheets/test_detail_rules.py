@@ -114,6 +114,37 @@ def test_texts_keep_one_and_a_half_from_one_another_and_seven_tenths_from_lines(
     assert not text_near_line(sheet, OFF_LINES - TOLERANCE)
 
 
+FULL = {
+    "sizes up to the cautions and down to the notes": """[[pane]]
+code = "F1"
+frame = "steel"
+rake = -10
+glass = { plies = [8, 8], interlayers = [1.52] }
+outline = { polygon = [[0, 0], [1015, 0], [1015, 575], [613, 575], [613, 416], [376, 416], [376, 575], [0, 575]], radius = 25 }
+""",
+    "a figure nearly as long as its size": """[[pane]]
+code = "F2"
+frame = "aluminium"
+glass = { plies = [12] }
+outline = { rectangle = [1519, 293], radius = 120 }
+pressure = { outward = 1.5, inward = 10 }
+recess = { outline = { rectangle = [1531.0, 313.0], radius = 30 } }
+""",
+}
+
+
+@pytest.mark.parametrize("text", FULL.values(), ids=FULL)
+def test_a_plan_that_fills_its_box_keeps_clear_of_what_stands_round_it(text):
+    """The cautions over the plan, the notes under it, and the arrows of a size under its own figure."""
+    job = job_of(text)
+    pane = job.panes[0]
+    detail = build_detail(job, pane)
+    sheet = detail_of(Contents(job, pane, detail, check_pane(job, pane, detail)))
+    assert sheet.size == "A3"
+    assert not text_near_text(sheet, TEXTS_APART - TOLERANCE)
+    assert not text_near_line(sheet, OFF_LINES - TOLERANCE)
+
+
 def test_a_text_too_near_is_found():
     """The measure itself: a text moved on to its neighbour, and one moved on to a line."""
     _, _, sheet = made("sallow-wren SW-07")

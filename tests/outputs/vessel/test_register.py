@@ -188,7 +188,7 @@ def test_the_register_is_made_last_and_tells_of_the_other_lists(monkeypatch):
         "pack", "only for a purpose", lambda contents: {f"{contents.stem}-pack.csv": b"2\r\n"}, "approval"
     )
     assert VESSEL_DOCUMENTS[-1].name == "register"
-    monkeypatch.setattr(documents, "VESSEL_DOCUMENTS", (first, later, *VESSEL_DOCUMENTS))
+    monkeypatch.setattr(documents, "VESSEL_DOCUMENTS", (first, later, VESSEL_DOCUMENTS[-1]))
     contents = VesselContents(job_of(JOB), "teal", ())
     assert list(vessel_files(contents)) == ["sums", "register"]
     made = vessel_files(contents, purpose="approval")

@@ -1,0 +1,114 @@
+"""The order list of the blocks: spacers, setting chocks and the others in heights that can be bought, with shims and spares."""
+
+from __future__ import annotations
+
+from math import fsum
+from typing import TYPE_CHECKING
+
+from geometry.workings.stock_blocks import Article, MadeUp, Wanted, articles_of, made_up, wanted_of
+from outputs.files.table_files import Cell, Column, TableFile
+from outputs.vessel.list_files import in_words, issue_words, list_files
+
+if TYPE_CHECKING:
+    from geometry.job import Job
+    from outputs.vessel.documents import Files, VesselContents
+    from outputs.vessel.facts import PaneFacts
+
+NAME = "blocks"
+COLUMNS = (
+    Column("article", width=18),
+    Column("length", "mm", 1, 9),
+    Column("width", "mm", 2, 9),
+    Column("height", "mm", 2, 9),
+    Column("hardness", "Shore A", 0, 9),
+    Column("from", width=14),
+    Column("in place", width=9),
+    Column("spare", width=8),
+    Column("to buy", width=8),
+)
+WHERE = (
+    Column("code", width=10),
+    Column("pieces of pane", width=9),
+    Column("marks", width=22),
+    Column("article", width=18),
+    Column("length", "mm", 1, 9),
+    Column("width", "mm", 2, 9),
+    Column("height wanted", "mm", 2, 9),
+    Column("made up of", "mm", 0, 26),
+    Column("off", "mm", 2, 8),
+    Column("blocks of one pane", width=10),
+)
+
+
+def wanted_in(facts: PaneFacts) -> tuple[tuple[Wanted, tuple[str, ...]], ...]:
+    """The blocks of one pane, equal ones together, with their marks."""
+    marks: dict[Wanted, list[str]] = {}
+    for each in facts.blocks:
+        spacer = each.kind == "spacer"
+        stock, shims = (facts.spacer_stock, ()) if spacer else (facts.chock_stock, facts.shims)
+        size = (round(each.length, 2), round(each.width, 2), round(each.height, 2))
+        marks.setdefault(Wanted(each.kind, *size, each.hardness, 1, stock, shims), []).append(each.mark)
+    counted = wanted_of([one for one, names in marks.items() for _ in names])
+    return tuple((each, tuple(names)) for each, names in zip(counted, marks.values(), strict=True))
+
+
+def block_tables(contents: VesselContents) -> tuple[TableFile, TableFile]:
+    """What to buy for the vessel, and what stands where."""
+    rows: list[tuple[Cell, ...]] = []
+    all_made: list[MadeUp] = []
+    for facts in contents.facts:
+        for wanted, marks in wanted_in(facts):
+            made = made_up(wanted)
+            rows.append(_where(contents.job, facts, made, marks))
+            all_made += [made] * facts.quantity
+    articles = articles_of(all_made, spare=contents.job.consumables.spare_blocks)
+    told = issue_words(contents.job)
+    below = (
+        f"{contents.job.consumables.spare_blocks} spare of each article (consumables.spare_blocks).",
+        "Heights of the chocks from chocks.stock with chocks.shims, of the spacers from spacers.stock; left out: as they are drawn.",
+        "To be cut: nothing of the stock comes within 0.25 mm (a spacer 0.05 mm) of the height wanted.",
+    )
+    buy = TableFile("blocks", COLUMNS, tuple(map(_article, articles)), ("Order list: blocks", told), below, _sums(articles))
+    return buy, TableFile("where", WHERE, tuple(rows), ("Blocks pane by pane", told))
+
+
+def _article(each: Article) -> tuple[Cell, ...]:
+    origin = "to be cut" if each.cut else "stock"
+    return (
+        each.kind,
+        each.length,
+        each.width,
+        each.height,
+        each.hardness,
+        origin,
+        each.in_place,
+        each.spare,
+        each.to_buy,
+    )
+
+
+def _sums(articles: tuple[Article, ...]) -> tuple[Cell, ...]:
+    told: dict[str, Cell] = {
+        "article": "together",
+        "in place": int(fsum(each.in_place for each in articles)),
+        "spare": int(fsum(each.spare for each in articles)),
+        "to buy": int(fsum(each.to_buy for each in articles)),
+    }
+    return tuple(told.get(column.head) for column in COLUMNS)
+
+
+def _where(job: Job, facts: PaneFacts, made: MadeUp, marks: tuple[str, ...]) -> tuple[Cell, ...]:
+    wanted = made.wanted
+    pieces = " + ".join(in_words(job, each) for each in made.pieces)
+    pieces = f"to be cut; nearest {pieces}" if made.cut else pieces
+    named = ", ".join(marks) if len(marks) < 5 else f"{marks[0]} to {marks[-1]}"
+    size = (wanted.length, wanted.width, wanted.height)
+    return (facts.code, facts.quantity, named, wanted.kind, *size, pieces, made.off, wanted.count)
+
+
+def block_list(contents: VesselContents) -> Files:
+    """The list as XLSX and CSV."""
+    return list_files(contents, NAME, block_tables(contents), title="Order list: blocks")
+
+
+__all__ = ["NAME", "block_list", "block_tables", "wanted_in"]

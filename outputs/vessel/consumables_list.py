@@ -1,0 +1,91 @@
+"""The order list of what a vessel's bonding uses up, by article: adhesive in the packs that its sessions open, sealant, backer, primers ...
+
+Blocks have a list of their own.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from geometry.workings.quantities import ADHESIVE, SEALANT, Quantities, Quantity, pooled
+from outputs.files.table_files import Cell, Column, TableFile
+from outputs.vessel.list_files import in_words, issue_words, list_files
+
+if TYPE_CHECKING:
+    from geometry.job import Job
+    from outputs.vessel.documents import Files, VesselContents
+    from outputs.vessel.facts import PaneFacts
+
+NAME = "consumables"
+COLUMNS = (
+    Column("article", width=22),
+    Column("called", width=24),
+    Column("size", "mm", width=14),
+    Column("amount", "", 2, 10),
+    Column("unit", width=8),
+    Column("packs", width=8),
+    Column("to buy", width=40),
+    Column("basis", width=60),
+)
+SESSIONS = (
+    Column("session", width=20),
+    Column("date", width=12),
+    Column("panes", width=30),
+    Column("packs opened", width=10),
+    Column("in hand", width=8),
+    Column("one by one", width=10),
+)
+
+
+def _quantities(facts: PaneFacts) -> Quantities:
+    blocks = {each.kind for each in facts.blocks}
+    rows = (
+        Quantity(each.what, each.amount, each.unit, each.to_buy, each.basis, None, each.sizes, each.packs)
+        for each in facts.quantities
+        if each.what not in blocks
+    )
+    return Quantities(tuple(rows))
+
+
+def consumables_tables(contents: VesselContents) -> tuple[TableFile, ...]:
+    """What to buy for all the panes, and the sessions that open the packs where sessions are given."""
+    from geometry.workings.session_plan import vessel_sessions
+
+    job, facts = contents.job, contents.facts
+    plans = vessel_sessions(job)
+    together = pooled(
+        [_quantities(each) for each in facts], [each.quantity for each in facts], job, plans, [each.code for each in facts]
+    )
+    told = issue_words(job)
+    below = [
+        "Solvents, primers and isocyanates harm: data sheets, gloves, goggles, fresh air; the makers' instructions stand above this list."
+    ]
+    if not plans:
+        below.append("No session is given: packs are counted pane by pane, no opened pack goes on to the next pane.")
+    tables = [
+        TableFile(
+            "consumables",
+            COLUMNS,
+            tuple(_row(job, row) for row in together.rows),
+            ("Order list: consumables", told),
+            tuple(below),
+        )
+    ]
+    if plans:
+        rows = tuple((each.title, each.date, ", ".join(each.panes), each.packs, each.in_hand, each.one_by_one) for each in plans)
+        tables.append(TableFile("sessions", SESSIONS, rows, ("Packs of adhesive by session", told)))
+    return tuple(tables)
+
+
+def _row(job: Job, row: Quantity) -> tuple[Cell, ...]:
+    called = {ADHESIVE: job.adhesive.name, SEALANT: job.sealant.name}.get(row.what, "")
+    size = " × ".join(in_words(job, each) for each in row.sizes)
+    return (row.what, called, size, row.amount, row.unit or "pieces", row.packs or None, row.to_buy, row.basis)
+
+
+def consumables_list(contents: VesselContents) -> Files:
+    """The list as XLSX and CSV."""
+    return list_files(contents, NAME, consumables_tables(contents), title="Order list: consumables")
+
+
+__all__ = ["NAME", "consumables_list", "consumables_tables"]

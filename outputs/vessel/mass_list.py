@@ -1,0 +1,84 @@
+"""Masses and centres of the panes, for the naval architect: glass, bead and backfill in place, frame left out."""
+
+from __future__ import annotations
+
+from math import fsum
+from typing import TYPE_CHECKING
+
+from outputs.files.table_files import Cell, Column, TableFile
+from outputs.vessel.list_files import issue_words, list_files
+
+if TYPE_CHECKING:
+    from outputs.vessel.documents import Files, VesselContents
+    from outputs.vessel.facts import PaneFacts
+
+NAME = "masses"
+COLUMNS = (
+    Column("code", width=10),
+    Column("name", width=22),
+    Column("hand", width=11),
+    Column("location", width=24),
+    Column("pieces", width=8),
+    Column("rake", "°", 1, 8),
+    Column("area of one", "m2", 3, 9),
+    Column("glass of one", "kg", 1, 9),
+    Column("bead of one", "kg", 2, 9),
+    Column("backfill of one", "kg", 2, 9),
+    Column("together of one", "kg", 1, 9),
+    Column("together", "kg", 1, 9),
+    Column("centre X", "mm", 1, 9),
+    Column("centre Y", "mm", 1, 9),
+    Column("from", width=26),
+)
+
+
+def mass_of_one(facts: PaneFacts) -> float:
+    """Glass, bead and backfill of one piece as far as they are known, kg."""
+    return fsum([facts.mass_kg, facts.fill.adhesive_kg or 0.0, facts.fill.sealant_kg or 0.0])
+
+
+def mass_table(contents: VesselContents) -> TableFile:
+    """One row for each pane and what they weigh together."""
+    facts, job = contents.facts, contents.job
+    missing = [key for key, given in (("adhesive", job.adhesive.density), ("sealant", job.sealant.density)) if given is None]
+    below = [
+        "Frame, blocks and backer are not in it. The centre is that of the glass in its own plane, from the origin on the detail sheet.",
+        "Where the pane lies on the vessel is for the naval architect: the job does not say it.",
+        *(f"{key}.density is not given: {key} is in no sum." for key in missing),
+    ]
+    told: dict[str, Cell] = {
+        "code": "together",
+        "pieces": int(fsum(each.quantity for each in facts)),
+        "together": fsum(mass_of_one(each) * each.quantity for each in facts),
+    }
+    sums = tuple(told.get(column.head) for column in COLUMNS)
+    return TableFile("masses", COLUMNS, tuple(map(_row, facts)), ("Masses and centres", issue_words(job)), tuple(below), sums)
+
+
+def _row(facts: PaneFacts) -> tuple[Cell, ...]:
+    own = mass_of_one(facts)
+    return (
+        facts.code,
+        facts.name,
+        facts.side,
+        facts.location,
+        facts.quantity,
+        facts.rake,
+        facts.area_m2,
+        facts.mass_kg,
+        facts.fill.adhesive_kg,
+        facts.fill.sealant_kg,
+        own,
+        own * facts.quantity,
+        facts.centroid[0],
+        facts.centroid[1],
+        facts.origin,
+    )
+
+
+def mass_list(contents: VesselContents) -> Files:
+    """The list as XLSX and CSV."""
+    return list_files(contents, NAME, (mass_table(contents),), title="Masses and centres")
+
+
+__all__ = ["NAME", "mass_list", "mass_of_one", "mass_table"]

@@ -1,0 +1,253 @@
+"""The lists of a vessel for those who buy: sums by hand, read back from XLSX and from CSV, each in its own sign."""
+
+from __future__ import annotations
+
+import csv
+import io
+import re
+import shutil
+import subprocess
+from dataclasses import replace
+
+import openpyxl
+import pytest
+
+from geometry.findings.check import check_pane
+from geometry.job import JobError, job_of
+from outputs.vessel.approval import approval_files, approval_tables
+from outputs.vessel.block_list import block_list, block_tables
+from outputs.vessel.consumables_list import consumables_list, consumables_tables
+from outputs.vessel.documents import VesselContents
+from outputs.vessel.facts import DocumentFacts, FileFacts, facts_of
+from outputs.vessel.glass_list import glass_list, glass_table
+from outputs.vessel.mass_list import mass_list, mass_table
+
+JOB = """
+[vessel]
+name = "Invented vessel"
+yard_number = "Y-7"
+[sheet]
+owner = "Invented office"
+date = 2026-05-04
+[adhesive]
+name = "Invented adhesive"
+density = 1200
+[sealant]
+name = "Invented sealant"
+density = 1500
+[spacers]
+squeeze = 0
+stock = [5, 8]
+[chocks]
+stock = [4, 6]
+shims = [1]
+[[pane]]
+code = "007"
+quantity = 3
+frame = "grp"
+glass = { plies = [10] }
+outline = { rectangle = [1000, 500] }
+joint = { width = 7, backfill_depth = 6 }
+bond = { width = 15, thickness = 5, set_back = 12 }
+[[pane]]
+code = "1E2"
+frame = "grp"
+glass = { plies = [6, 6], interlayers = [1.52] }
+outline = { rectangle = [400, 300] }
+joint = { width = 9 }
+bond = { width = 15, thickness = 6 }
+"""
+
+
+def contents_of(text: str = JOB) -> VesselContents:
+    job = job_of(text)
+    facts = []
+    for pane in job.panes:
+        documents = [
+            DocumentFacts(name, f"{pane.code}-{name}", readers, (FileFacts(f"{pane.code}-{name}.pdf", "00", 1),))
+            for name, readers in (
+                ("pane", ("office", "supplier")),
+                ("glass", ("supplier",)),
+                ("card", ("fitter",)),
+                ("record", ("engineer",)),
+            )
+        ]
+        facts.append(facts_of(check_pane(job, pane, plate=False)).with_documents(documents))
+    return VesselContents(job, "vessel", tuple(facts))
+
+
+@pytest.fixture(scope="module")
+def contents() -> VesselContents:
+    return contents_of()
+
+
+def column(table, head):
+    index = next(number for number, each in enumerate(table.columns) if each.head == head)
+    return [row[index] for row in table.rows], table.sums[index] if table.sums else None
+
+
+def test_glass_by_hand(contents):
+    """10 mm at 2500 kg/m³ weighs 25 kg/m². Three panes 1 × 0.5 m: 1.5 m², 37.5 kg; sharp corners, nothing is cut off."""
+    table = glass_table(contents)
+    area, areas = column(table, "area together")
+    mass, masses = column(table, "mass together")
+    assert area[0] == pytest.approx(1.5, abs=1e-9) and mass[0] == pytest.approx(37.5, abs=1e-9)
+    assert areas == pytest.approx(1.5 + 0.12, abs=1e-9) and masses == pytest.approx(sum(mass), abs=1e-9)
+    assert column(table, "pieces") == ([3, 1], 4)
+    assert column(table, "make-up")[0] == ["10 toughened", "6 / 1.52 / 6 toughened, PVB"]
+    assert column(table, "files")[0] == ["007-pane.pdf, 007-glass.pdf", "1E2-pane.pdf, 1E2-glass.pdf"], (
+        "what is the fitter's is not there"
+    )
+
+
+def test_the_suppliers_list_says_nothing_of_vessel_bond_or_owner(contents):
+    for data in glass_list(contents).values():
+        book = openpyxl.load_workbook(io.BytesIO(data)) if data.startswith(b"PK") else None
+        cells = (
+            [str(cell.value) for sheet in book for row in sheet.iter_rows() for cell in row]
+            if book
+            else [data.decode("utf-8-sig")]
+        )
+        told = "\n".join([*cells, *([str(book.properties.title), str(book.properties.creator)] if book else [])])
+        assert not re.search(r"invented|Y-7|bead|bond|adhesive|sealant|spacer|chock|frame|joint", told, re.IGNORECASE)
+
+
+def test_masses_by_hand(contents):
+    """Backfill of 007: 3000 mm round × 7 × 6 = 126 ml, at 1500 kg/m³ 0.189 kg; bead: its own length × its own section at 1200 kg/m³."""
+    (first, _), table = contents.facts, mass_table(contents)
+    assert column(table, "backfill of one")[0][0] == pytest.approx(0.189, abs=1e-9)
+    assert first.fill.sealant_ml == pytest.approx(126.0, abs=1e-9)
+    assert column(table, "bead of one")[0][0] == pytest.approx(first.fill.adhesive_ml * 1.2e-3, rel=1e-9)
+    assert first.fill.adhesive_ml == pytest.approx(15 * 5 * 2 * (1000 - 39 + 500 - 39) / 1000, rel=0.02), "15 × 5, corners aside"
+    assert (column(table, "centre X")[0][0], column(table, "centre Y")[0][0]) == (pytest.approx(500), pytest.approx(250))
+    one, all_of_it = column(table, "together of one")[0], column(table, "together")
+    assert all_of_it[1] == pytest.approx(3 * one[0] + one[1], rel=1e-12)
+
+
+def test_without_a_density_the_list_says_what_is_in_no_sum():
+    contents = contents_of(JOB.replace("density = 1200\n", ""))
+    table = mass_table(contents)
+    assert column(table, "bead of one")[0] == [None, None]
+    assert any("adhesive.density is not given" in line for line in table.below)
+
+
+def test_blocks_are_made_up_of_what_can_be_bought(contents):
+    """Chocks of the joint 7: 6 + 1; of 9 the highest heap is 7: to be cut. Spacers 5: of the stock; 6: to be cut. Three panes of 007."""
+    buy, where = block_tables(contents)
+    rows = {(row[0], row[3]): row for row in buy.rows}
+    chocks = sum(each.kind == "setting chock" for each in contents.facts[0].blocks)
+    spacers = [sum(each.kind == "spacer" for each in facts.blocks) for facts in contents.facts]
+    assert rows["setting chock", 6.0][5:] == ("stock", 3 * chocks, 2, 3 * chocks + 2)
+    assert rows["shim", 1.0][6] == 3 * sum(each.kind != "spacer" for each in contents.facts[0].blocks)
+    assert rows["setting chock", 9.0][5] == "to be cut"
+    assert rows["spacer", 5.0][5:7] == ("stock", 3 * spacers[0]) and rows["spacer", 6.0][5:7] == ("to be cut", spacers[1])
+    assert buy.sums[8] == sum(row[8] for row in buy.rows)
+    made = {(row[0], row[3], row[6]): row[7] for row in where.rows}
+    assert made["007", "setting chock", 7.0] == "6 + 1" and made["1E2", "setting chock", 9.0] == "to be cut; nearest 6 + 1"
+
+
+@pytest.mark.parametrize("made", [glass_list, block_list, mass_list, consumables_list])
+def test_xlsx_and_csv_agree_cell_by_cell(contents, made):
+    comma = replace(contents, job=job_of('[lists]\ndecimal = "comma"\n' + JOB))
+    for files, sign, between in ((made(contents), ".", ","), (made(comma), ",", ";")):
+        (name,) = [name for name in files if name.endswith(".xlsx")]
+        book = openpyxl.load_workbook(io.BytesIO(files.pop(name)))
+        assert len(book.sheetnames) == len(files)
+        for sheet, data in zip(book, files.values(), strict=True):
+            told = list(csv.reader(io.StringIO(data.decode("utf-8-sig")), delimiter=between))
+            start = next(row[0].row for row in sheet.iter_rows() if str(row[0].value) in ("code", "article"))
+            for offset, cells in enumerate(told[1:], start=start + 2):
+                for place, cell in enumerate(cells, start=1):
+                    value = sheet.cell(offset, place).value
+                    if isinstance(value, (int, float)) and not isinstance(value, bool):
+                        assert float(cell.replace(sign, ".")) == pytest.approx(value, abs=1e-12)
+                    else:
+                        assert cell == ("" if value is None else value)
+        assert made(contents).keys() == made(comma).keys()
+
+
+def test_codes_stay_text(contents):
+    (data,) = [data for name, data in glass_list(contents).items() if name.endswith(".xlsx")]
+    sheet = openpyxl.load_workbook(io.BytesIO(data)).active
+    cells = [row[0] for row in sheet.iter_rows()]
+    assert [cell.data_type for cell in cells if cell.value in ("007", "1E2")] == ["s", "s"]
+
+
+def test_a_deviation_names_panes_of_the_job():
+    text = '[[deviation]]\nrule = "Invented rule 7"\nwhat = "frit 1.5 times the bead"\npanes = ["1E2"]\n' + JOB
+    assert job_of(text).deviations[0].panes == ("1E2",)
+    with pytest.raises(JobError, match="codes of panes of this job: 007, 1E2"):
+        job_of(text.replace('["1E2"]', '["1E3"]'))
+
+
+SESSION = """
+[[session]]
+date = 2026-05-05
+panes = ["007", "1E2"]
+"""
+
+
+def test_packs_by_hand():
+    """Each pane alone rounds up to a pack of 600 ml. In one session whose packs live two hours the panes share them: the sum, rounded up."""
+    apart = contents_of()
+    alone = {row[0]: row for row in consumables_tables(apart)[0].rows}
+    needs = [next(each for each in facts.quantities if each.what == "bonding adhesive") for facts in apart.facts]
+    assert [each.packs for each in needs] == [1, 1] and all(each.amount < 570 for each in needs), "570 ml leave a pack of 600"
+    assert alone["bonding adhesive"][5] == 3 + 1
+    assert any("No session is given" in line for line in consumables_tables(apart)[0].below)
+    shared = contents_of(
+        JOB.replace("[sealant]", "opened_life = 1000\n[sealant]", 1).replace("[[pane]]", SESSION + "[[pane]]", 1)
+    )
+    tables = consumables_tables(shared)
+    total = 3 * needs[0].amount + needs[1].amount
+    (row,) = [row for row in tables[0].rows if row[0] == "bonding adhesive"]
+    assert row[5] == -(-total // 570) < 4 and tables[1].rows[0][3] == row[5]
+    assert row[3] == pytest.approx(total, rel=1e-12)
+    assert not any(each[0] in ("spacer", "setting chock") for each in tables[0].rows), "blocks have a list of their own"
+
+
+def test_the_approval_pack_holds_what_is_open_and_leaves_blanks(contents):
+    panes, questions, deviations, documents = approval_tables(contents)
+    for pressure in ("outward", "inward", "pressures from", "approval reference"):
+        assert column(panes, pressure)[0] in ([None, None], ["", ""])
+    wanted = [(facts.code, each.name) for facts in contents.facts for each in facts.open_findings]
+    assert [(row[0], row[2]) for row in questions.rows] == wanted and len(wanted) > 4
+    assert {row[-1] for row in questions.rows} == {""} and deviations.rows == ()
+    assert [row[2] for row in documents.rows] == ["record", "record"]
+    assert column(panes, "area together")[1] == pytest.approx(1.62, abs=1e-9)
+    text = '[[deviation]]\nrule = "Invented rule 7"\nwhat = "frit 1.5 times the bead"\npanes = ["1E2"]\n' + JOB
+    told = approval_tables(contents_of(text))[2].rows
+    assert told == (("Invented rule 7", "1E2", "frit 1.5 times the bead", "", ""),)
+    page = approval_files(contents)["vessel-approval.html"].decode("utf-8")
+    assert "default-src &#x27;none&#x27;" in page and "None is named" in page and "007" in page and "1E2" in page
+
+
+@pytest.mark.skipif(shutil.which("soffice") is None, reason="LibreOffice is not on this computer")
+def test_a_spreadsheet_reads_the_same_cells(contents, tmp_path):
+    """LibreOffice, which reads XLSX by its own means: codes are text still, and the sums are those of the list."""
+    files = {name: data for name, data in glass_list(contents).items() if name.endswith(".xlsx")}
+    for name, data in files.items():
+        (tmp_path / name).write_bytes(data)
+    home = f"-env:UserInstallation=file://{tmp_path}/home"
+    # 44: comma, 34: quotes, 76: UTF-8, the cells as they are shown, every sheet
+    options = "csv:Text - txt - csv (StarCalc):44,34,76,1,,0,false,true,false,false,false,-1"
+    command = [
+        "soffice",
+        home,
+        "--headless",
+        "--convert-to",
+        options,
+        "--outdir",
+        str(tmp_path),
+        *map(str, tmp_path.glob("*.xlsx")),
+    ]
+    subprocess.run(command, check=True, capture_output=True, timeout=120)
+    (path,) = tmp_path.glob("vessel-glass-*.csv")
+    told = list(csv.reader(io.StringIO(path.read_text(encoding="utf-8"))))
+    start = next(index for index, row in enumerate(told) if row[0] == "code") + 2
+    table = glass_table(contents)
+    for cells, row in zip(told[start:], (*table.rows, table.sums), strict=False):
+        for read, cell, each in zip(cells, row, table.columns, strict=True):
+            assert read == ("" if cell is None else cell) if isinstance(cell, (str, type(None))) else True
+            if isinstance(cell, float):
+                assert float(read) == pytest.approx(cell, abs=0.5 * 10**-each.decimals + 1e-9)
