@@ -167,6 +167,22 @@ def _bonding(contents: Contents, formats: Collection[str]) -> Files:
     return files
 
 
+def _survey(contents: Contents, formats: Collection[str]) -> Files:
+    """The sheet from both sides, and for each side the blank table that the reader of surveys takes once it is filled in."""
+    from outputs.sheets.survey_sheet import SIDES, survey_csv, survey_sheets
+
+    files = _sheets("survey", survey_sheets(contents), contents, formats)
+    for side, inside in SIDES:
+        files[f"-survey{f'-{side}' if inside else ''}.csv"] = survey_csv(contents, inside=inside)
+    return files
+
+
+def _goods_in(contents: Contents, formats: Collection[str]) -> Files:
+    from outputs.sheets.goods_in_sheet import goods_in_sheets
+
+    return _sheets("goods-in", goods_in_sheets(contents), contents, formats)
+
+
 DOCUMENTS: tuple[Document, ...] = (
     Document(
         "detail",
@@ -205,6 +221,20 @@ DOCUMENTS: tuple[Document, ...] = (
         _bonding,
         readers=("fitter", "yard"),
         letter="B",
+    ),
+    Document(
+        "survey",
+        "survey sheet: stations of the recess to be measured, from outside or inside, A4, and the blank table to type them into (CSV)",
+        _survey,
+        readers=("yard", "office"),
+        letter="S",
+    ),
+    Document(
+        "goods-in",
+        "goods-in sheet: what is measured and looked at when the pane arrives, with the limits of the order, A4",
+        _goods_in,
+        readers=("yard", "office"),
+        letter="G",
     ),
     Document("label", "labels for each pane and its crate, ten to an A4", _label, readers=("fitter", "yard"), letter="L"),
 )

@@ -25,7 +25,7 @@ FRAME_BEYOND = 10.0  # mm of frame drawn beyond wall and landing; its true thick
 FRAME_BELOW = 7.0
 GLASS_BEYOND = 12.0  # mm of glass drawn beyond the last thing dimensioned
 LEAST_JOINT = 0.01  # mm; nothing fills a narrower one
-TAPE = 0.6  # mm of bond-breaker tape
+LEAST_DEPTH = 0.6  # mm of a chock over the fillet, and of a backer over the landing
 BACKER_FOOT, FLAT_FOOT = 0.5, 0.2  # bulges of the lower face of a pressed backer
 MOST_PRESSED = 1.6  # times its diameter, the greatest depth of a pressed backer
 
@@ -114,7 +114,7 @@ def check_profile(crossing: Crossing, levels: Levels, profile: RecessProfile) ->
         raise SectionError(
             f"the backfill of {room - levels.backfill:g} mm is deeper than the joint; allowed is a joint.backfill_depth up to {room:g} mm"
         )
-    if levels.chock is not None and levels.chock <= profile.floor_at(joint) + TAPE:
+    if levels.chock is not None and levels.chock <= profile.floor_at(joint) + LEAST_DEPTH:
         raise SectionError(
             f"the chock would be {levels.chock:.1f} mm deep and find no room over {fillet} and under its backfill; "
             "a smaller chocks.backfill_over is needed"
@@ -153,8 +153,7 @@ def cut_faces(
         level -= ply.thickness
     faces.append(CutFace("adhesive", _standing(profile, x.bead_outer, x.bead_inner, bond)))
     if x.glass_edge > LEAST_JOINT:
-        backer = sizes.backer_diameter
-        faces += joint_faces(x.glass_edge, levels, profile, backer_diameter=backer.value, fits=not backer.outside)
+        faces += joint_faces(x.glass_edge, levels, profile, backer_diameter=sizes.backer_diameter.value, fits=sizes.backer_fits)
     if spacer is not None:
         width = sizes.spacer_width.value
         first = x.glass_edge + (sizes.set_back.value - width) / 2
@@ -168,8 +167,9 @@ def _standing(profile: RecessProfile, left: float, right: float, top: float) -> 
 
 
 def joint_faces(joint: float, levels: Levels, profile: RecessProfile, *, backer_diameter: float, fits: bool) -> list[CutFace]:
-    """Backfill over its backer, or over the chock where one stands; ``fits``: whether the backer finds its depth, else it is a tape.
+    """Backfill over its backer, or over the chock where one stands; ``fits``: whether the backer finds its depth, else there is none.
 
+    Without one nothing lies under the backfill: no tape hangs over a void, and how deep the joint is then filled is for the office to say.
     The outer face of the backfill runs from the skin to the glass. Backfill and chock follow the drafted wall; a chock clears the fillet.
     """
     floor = profile.floor_at(joint)
@@ -179,17 +179,16 @@ def joint_faces(joint: float, levels: Levels, profile: RecessProfile, *, backer_
     if levels.chock is not None:
         chock = loop((joint, floor, 0.0), (joint, levels.chock, 0.0), *profile.down(levels.chock, floor))
         return [CutFace("chock", chock), *faces]
-    backer = backer_nodes(joint, bottom, backer_diameter, profile, squeezed=fits)
+    backer = backer_nodes(joint, bottom, backer_diameter, profile) if fits else ()
     return [*([CutFace("backer", backer)] if backer else []), *faces]
 
 
-def backer_nodes(joint: float, top: float, diameter: float, profile: RecessProfile, *, squeezed: bool = False) -> Nodes:
+def backer_nodes(joint: float, top: float, diameter: float, profile: RecessProfile) -> Nodes:
     """A round backer under a backfill that begins at ``top``; empty where there is no room for anything.
 
     Wider than the joint, it is pressed between glass edge and wall, flat under the backfill and round below, its section keeping its area
-    (up to 1,6 times its diameter in depth). Not wider than the joint there, it stays a circle. Where neither clears landing and fillet, one
-    that is ``squeezed`` fills what there is down to the landing, its foam pressed together; else a strip of bond-breaker tape stands in its
-    place.
+    (up to 1,6 times its diameter in depth). Not wider than the joint there, it stays a circle. Where neither clears landing and fillet, it
+    fills what there is down to the landing, its foam pressed together.
     """
     radius = diameter / 2
     turn = math.radians(profile.draft)
@@ -204,16 +203,13 @@ def backer_nodes(joint: float, top: float, diameter: float, profile: RecessProfi
     elif pressed:
         return pressed
     floor = profile.floor_at(joint)
-    if squeezed and top - floor > TAPE:
-        level = FLAT_FOOT * joint / 2
-        if profile.wall_end <= level < top:
-            left = profile.wall_at(level)
-            return (left, level, FLAT_FOOT), (joint, level, 0.0), (joint, top, 0.0), (profile.wall_at(top), top, 0.0)
-        return loop((joint, floor, 0.0), (joint, top, 0.0), *profile.down(top, floor))
-    strip = min(TAPE, top - floor)
-    if strip <= LEAST_JOINT:
+    if top - floor <= LEAST_DEPTH:
         return ()
-    return loop((joint, top - strip, 0.0), (joint, top, 0.0), *profile.down(top, top - strip))
+    level = FLAT_FOOT * joint / 2
+    if profile.wall_end <= level < top:
+        left = profile.wall_at(level)
+        return (left, level, FLAT_FOOT), (joint, level, 0.0), (joint, top, 0.0), (profile.wall_at(top), top, 0.0)
+    return loop((joint, floor, 0.0), (joint, top, 0.0), *profile.down(top, floor))
 
 
 def _pressed_backer(joint: float, top: float, diameter: float, profile: RecessProfile, foot: float) -> Nodes:

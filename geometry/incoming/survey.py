@@ -85,6 +85,7 @@ def read_survey(
             raise SurveyError(called, [Fault(0, 0, f"the file cannot be read ({error.strerror or 'no file'})")]) from None
     table = read_table(data, name=called, units=units)
     notes = list(table.notes)
+    seen_from = _side_of(table, seen_from, called)
     plane, flat = _flattened(table, seen_from, accuracy, called, notes)
     shift = _near(flat)
     flat = flat - np.array(shift)
@@ -107,6 +108,16 @@ def read_survey(
         line = next(point.line for point in table.points if point.edge == str(error))
         found = f"edge “{error}” has one point, and its neighbours are not on a line with it"
         raise SurveyError(called, [Fault(line, 0, found, "two points or more on each edge, or no names at all")]) from None
+
+
+def _side_of(table: SurveyTable, seen_from: str | None, called: str) -> str | None:
+    """From which side the points are seen: as asked for, else as the file says."""
+    if not table.seen_from or table.in_space:
+        return seen_from
+    if seen_from in PLANE_SIDES and seen_from != table.seen_from:
+        fault = Fault(0, 0, f"seen_from {seen_from!r}, and the file says seen from {table.seen_from}", "one side")
+        raise SurveyError(called, [fault])
+    return seen_from or table.seen_from
 
 
 def _near(flat: Points) -> tuple[float, float]:

@@ -278,13 +278,15 @@ def _joint(
         spread = radius if free is None else free.radius_spread
     sharp = meeting(pair, 0.0, near)
     gap = float(math.dist(ring[last], ring[first]))
+    rounded = (given or 0.0) * math.tan(abs(turn) / 2.0)  # from the sharp corner to where a rounding that is given begins
     if not group and (
-        sharp is None or math.dist(sharp, near) > FARTHEST_CORNER * gap + 2.0 * CORNER_OFF * accuracy / abs(math.sin(turn))
+        sharp is None
+        or math.dist(sharp, near) > FARTHEST_CORNER * gap + rounded + 2.0 * CORNER_OFF * accuracy / abs(math.sin(turn))
     ):
         found = (
             f"the edges beside ({near.x:.0f}, {near.y:.0f}) meet nowhere near: {gap:.0f} mm of the wall were not surveyed there"
         )
-        raise OutlineFault(found, "points on every edge")
+        raise OutlineFault(found, "points on every edge, or the radius of that corner")
     centre = meeting(pair, side * radius, near)
     if centre is None:
         what = f"a rounding of {radius:.1f} mm" if radius else "their crossing"

@@ -44,6 +44,7 @@ LENGTHS = ("x", "y", "z", "depth", "landing")
 SIDES = ("inside", "outside")
 _NUMBER = re.compile(r"[+-]?(?:[0-9]+(?:[.,][0-9]*)?|[.,][0-9]+)(?:[eE][+-]?[0-9]{1,3})?")
 _UNIT = re.compile(r"^(.*?)[\s_]*[\[(]\s*([^\])]*?)\s*[\])]\s*$")
+_SIDE = re.compile(r"^#\s*seen from\s*[:=;,\t ]\s*(.*?)[;,.\s]*$", re.I)
 _STATED = re.compile(r"^#\s*units?\s*[:=;,\t ]\s*(.*?)[;,\s]*$", re.I)
 
 
@@ -66,6 +67,7 @@ class SurveyTable:
     sides: tuple[SurveyPoint, ...]
     unit: str
     notes: tuple[str, ...]
+    seen_from: str = ""  # as a line of the file says: outside or inside
 
     @property
     def in_space(self) -> bool:
@@ -125,7 +127,8 @@ def read_table(data: bytes, *, name: str, units: str | None = None) -> SurveyTab
     wall = tuple(point for point in points if point.edge.casefold() not in SIDES)
     if len(wall) < 3:
         raise SurveyError(name, [Fault(0, 0, f"{len(wall)} point{'' if len(wall) == 1 else 's'} of the wall", "three or more")])
-    return SurveyTable(wall, sides, stated, tuple(reading.notes))
+    reading.notes += _left_blank(wall, columns)
+    return SurveyTable(wall, sides, stated, tuple(reading.notes), _stated_side(lines, reading))
 
 
 def _decoded(data: bytes, reading: _Reading) -> str:
@@ -154,6 +157,35 @@ def _stated_unit(lines: Sequence[str], units: str | None, reading: _Reading) -> 
     if len(found) > 1:
         reading.fault(0, 0, "two units: " + " and ".join(f"{unit} ({where})" for unit, where in found.items()), "one unit")
     return next(iter(found), "mm")
+
+
+def _stated_side(lines: Sequence[str], reading: _Reading) -> str:
+    """From which side one stood, as a line such as ``# seen from: inside`` says; "" without one."""
+    found: dict[str, int] = {}
+    for number, line in enumerate(lines, start=1):
+        match = _SIDE.match(line.strip())
+        if match:
+            side = match[1].strip().casefold()
+            if side not in SIDES:
+                raise SurveyError(reading.name, [Fault(number, 1, f"seen from {_shown(side)}", " or ".join(SIDES))])
+            found.setdefault(side, number)
+    if len(found) > 1:
+        raise SurveyError(reading.name, [Fault(max(found.values()), 1, "two sides: " + " and ".join(found), "one side")])
+    return next(iter(found), "")
+
+
+def _left_blank(points: Sequence[SurveyPoint], columns: dict[str, int]) -> list[str]:
+    """What was left blank in a column that is there, by the stations that have a name; a blank is no figure."""
+    told = []
+    for key in ("depth", "landing"):
+        blank = [point.station for point in points if point.station and getattr(point, key) is None]
+        if key not in columns or not blank:
+            continue
+        if len(blank) == len(points):
+            told.append(f"no {key} at any station")
+        else:
+            told.append(f"{'station' if len(blank) == 1 else 'stations'} {', '.join(blank)}: no {key}")
+    return told
 
 
 # Heads.
@@ -290,25 +322,28 @@ def _row(
                 allowed += "; figures with a decimal comma cannot stand between commas: separate the cells by semicolons"
             reading.fault(number, cell.column, f"{_shown(cell.text)} under no head", allowed)
             return []
+    texts = {key: cells[columns[key]].text if key in columns and columns[key] < len(cells) else "" for key in ("edge", "station")}
     got: dict[str, float | None] = {}
     for key in LENGTHS:
         if key in columns:
             index = columns[key]
             cell = cells[index] if index < len(cells) else _Cell("", len(line) + 1, False)
-            got[key] = _figure(cell, key, number, scales[key], reading)
+            got[key] = _figure(cell, key, number, scales[key], reading, texts["station"])
     if len(reading.faults) > before:
         return []
-    texts = {key: cells[columns[key]].text if key in columns and columns[key] < len(cells) else "" for key in ("edge", "station")}
     place = tuple(value for key in ("x", "y", "z") if (value := got.get(key)) is not None)
     return [SurveyPoint(number, place, texts["edge"][:60], texts["station"][:60], got.get("depth"), got.get("landing"))]
 
 
-def _figure(cell: _Cell, key: str, number: int, scale: float, reading: _Reading) -> float | None:
+def _figure(cell: _Cell, key: str, number: int, scale: float, reading: _Reading, station: str) -> float | None:
     """The figure of a cell, mm; None where an empty one is allowed or a fault was told."""
     text = cell.text.replace("\u2212", "-")
     if not text:
         if key in ("x", "y", "z"):
-            reading.fault(number, cell.column, f"no {key}", "a figure")
+            if station:
+                reading.fault(number, cell.column, f"station {station[:60]}: no {key}", "a figure, or no row of a station not measured")
+            else:
+                reading.fault(number, cell.column, f"no {key}", "a figure")
         return None
     match = _NUMBER.fullmatch(text)
     if match is None:

@@ -64,6 +64,11 @@ class Sizes:
     glass_thickness: Size
     proud: Size
 
+    @property
+    def backer_fits(self) -> bool:
+        """Whether the pressed backer finds its depth below the backfill; else no document draws one, and bond-breaker tape is bought."""
+        return not self.backer_diameter.outside
+
     def all(self) -> tuple[Size, ...]:
         """Every size in the order in which a sheet lists them."""
         return tuple(getattr(self, name) for name in self.__dataclass_fields__)

@@ -21,7 +21,6 @@ from typing import TYPE_CHECKING, Any
 
 from geometry.ledger.figure import Figure, Ledger, Sourced, plain, worked_once
 from geometry.rules.day import quantities as rules
-from geometry.rules.holding import joint as joint_rules
 from geometry.rules.rounding import mm
 
 if TYPE_CHECKING:
@@ -169,28 +168,13 @@ def _joint(subject: Subject, ledger: Ledger) -> Iterable[Quantity]:
     )
     waste = subject.asked("consumables.backer_waste", scale=0.01)
     spare = f"{subject.pane.consumables.backer_waste:g} % for the joints"
-    if backer_fits(subject, ledger):
+    if sizes.backer_fits:
         backer = ledger.work("backer", rules.backer_length, perimeter=around, waste=waste)
         basis = f"round the glass, and {spare}; or {BREAKER} {mm(plain(width))} wide"
         yield _length(BACKER, backer, basis, sizes=(sizes.backer_diameter.value,))
     else:
         tape = ledger.work("bond-breaker tape", rules.backer_length, perimeter=around, waste=waste)
         yield _length(BREAKER, tape, f"round the glass, and {spare}: no room for a backer", sizes=(round(plain(width), 2),))
-
-
-def backer_fits(subject: Subject, ledger: Ledger) -> bool:
-    """Whether the pressed backer finds its depth below the backfill; else bond-breaker tape takes its place."""
-    sizes = subject.sizes
-    room = ledger.work(
-        "room for the backer",
-        joint_rules.backer_room,
-        bond_thickness=sizes.bond_thickness,
-        glass_thickness=sizes.glass_thickness,
-        backfill_depth=sizes.backfill_depth,
-        backer_diameter=sizes.backer_diameter,
-        share=subject.limit("backer_room"),
-    )
-    return bool(room.value >= -1e-9)
 
 
 def _surfaces(subject: Subject, ledger: Ledger) -> Iterable[Quantity]:
@@ -374,7 +358,6 @@ __all__ = [
     "Quantities",
     "Quantity",
     "adhesive_need",
-    "backer_fits",
     "in_hand",
     "mean_joint_width",
     "pack_yield",

@@ -20,6 +20,7 @@ __all__ = [
     "corner_view",
     "figures_round",
     "flags",
+    "form_head",
     "joint_diagram",
     "materials",
     "movement_view",
@@ -43,5 +44,6 @@ __all__ = [
     "section_view",
     "stress_map",
     "stress_view",
+    "survey_view",
     "template_view",
 ]

@@ -54,11 +54,9 @@ def section_marks(detail: Detail) -> list[Mark]:
     shape = _Shape(section, scale, top, last, min(last + FARTHEST / scale, (WIDE - FRAME) / scale))
     outside = _outside(detail, shape, over=over)
     title = "SECTION: set-back, width, thickness" if outside else "SECTION, OUTSIDE up: sizes"
-    taped = detail.sizes.backer_diameter.outside
-    marks: list[Mark] = [words(LEFT, down(246.5), NO_BACKER if taped else title, HEADING, bold=True), *outside]
+    marks: list[Mark] = [words(LEFT, down(246.5), title if detail.sizes.backer_fits else NO_BACKER, HEADING, bold=True), *outside]
     for face in section.faces:
-        if not (taped and face.material == "backer"):  # a strip of tape cannot hang over a void
-            marks += shape.face(face)
+        marks += shape.face(face)
     marks += shape.glass()
     marks += _sizes(detail, shape, over=over)
     return marks

@@ -22,6 +22,7 @@ from outputs.drawing.card_hand import (
     width_of,
     words,
 )
+from outputs.drawing.plan_arrows import NOT_GIVEN
 from outputs.sheet.boxes import box_of
 from outputs.sheet.drafting import number
 from outputs.sheet.moving import shifted
@@ -110,7 +111,7 @@ WAYS = {"left": (-1.0, 0.0), "right": (1.0, 0.0), "up": (0.0, 1.0), "down": (0.0
 
 
 def pointers(detail: Detail, *, turned_over: bool) -> list[Piece]:
-    """UP and FWD, as they point in a picture; of a pane whose bow is not known only UP, of a deck light only FWD."""
+    """UP and FWD, as they point in a picture; of a pane whose bow is not known words that say so, of a deck light only FWD."""
     found = [] if detail.deck_light else [_pointer("UP", (0.0, 1.0))]
     forward = detail.forward
     if forward in WAYS:
@@ -119,6 +120,8 @@ def pointers(detail: Detail, *, turned_over: bool) -> list[Piece]:
     elif forward in TOWARDS:
         out = TOWARDS[forward] != turned_over
         found.append(_signed("FWD", "to you" if out else "away", out=out))
+    else:
+        found.append(note(NOT_GIVEN))
     return found
 
 

@@ -17,7 +17,7 @@ from typing import TYPE_CHECKING
 
 from geometry.outline import Point, point_in
 from outputs.drawing.flags import SIDE, triangle
-from outputs.drawing.plan_arrows import TURNS
+from outputs.drawing.plan_arrows import TURNS, bow_words
 from outputs.sheet.boxes import box_of_text, grown, texts_of
 from outputs.sheet.entities import Mark, Path, Text
 from outputs.sheet.keep_clear import KeepClear, crosses
@@ -90,6 +90,12 @@ def _box_within(outline: Outline | None, box: Box) -> bool:
     return outline is None or point_in(outline, Point((box[0] + box[2]) / 2, (box[1] + box[3]) / 2))
 
 
+def shelf_size(string: str, flags: int, pencil: Pencil) -> tuple[float, float]:
+    """Length of a shelf with a line of lettering behind so many flags, and how high what stands on it is."""
+    wide = pencil.paper(FLAG_STEP * flags + 1.0) + pencil.width(string)
+    return wide, pencil.paper(OVER_SHELF + 0.87 * SIDE if flags else pencil.style.text)
+
+
 def note(
     string: str,
     tip: Place,
@@ -98,18 +104,18 @@ def note(
     room: KeepClear,
     within: Outline | None = None,
     flags: Sequence[tuple[int, bool]] = (),
+    air: float = 0.0,
 ) -> list[Mark]:
     """A note whose leader starts at the first elbow where shelf and lettering are free and no text is crossed; [] where there is none.
 
-    ``flags`` (number, whether it fails) stand on the shelf before the lettering.
+    ``flags`` (number, whether it fails) stand on the shelf before the lettering; ``air`` (paper mm) is kept round shelf and lettering.
     """
-    before = pencil.paper(FLAG_STEP * len(flags))
-    wide = before + pencil.width(string)
-    high = pencil.paper(OVER_SHELF + 0.87 * SIDE if flags else pencil.style.text)
+    air = pencil.paper(air)
+    wide, high = shelf_size(string, len(flags), pencil)
     for elbow in elbows:
         away = 1.0 if elbow[0] >= tip[0] else -1.0
         for side in (away, -away):
-            end = (elbow[0] + side * (wide + pencil.paper(1.0)), elbow[1])
+            end = (elbow[0] + side * wide, elbow[1])
             text = Text(
                 "TEXT", end[0] - pencil.paper(0.5) if side > 0 else elbow[0] - pencil.paper(0.5), elbow[1] + pencil.paper(SHELF), string,
                 pencil.style.text, "right",
@@ -125,8 +131,8 @@ def note(
             own = crosses(grown(box, pencil.paper(0.7)), (*tip, *elbow))
             if (
                 not own
-                and room.free(box)
-                and room.free(shelf)
+                and room.free(grown(box, air))
+                and room.free(grown(shelf, air))
                 and room.leads(leader)
                 and room.takes([leader])
                 and _box_within(within, box)
@@ -170,14 +176,16 @@ def balloon(
     return []
 
 
-def directions(place: Place, forward: str | None, pencil: Pencil, *, level: bool) -> list[Mark]:
-    """UP and FWD from a small circle; UP only where the pane is not level, FWD only where the bow's direction is known."""
+def directions(place: Place, forward: str | None, pencil: Pencil, *, level: bool, worded: bool = True) -> list[Mark]:
+    """UP and FWD from a small circle; UP only where the pane is not level, words where no arrow can show the bow's direction."""
     ways = [] if level else [("UP", 90.0)]
     bow = TURNS.get(forward or "")
     if bow is not None:
         ways.append(("FWD", bow))
     small = pencil.paper(0.9)
-    marks: list[Mark] = [Path("DIMENSIONS", circle_nodes(place, small), True)] if ways else []
+    marks: list[Mark] = [Path("DIMENSIONS", circle_nodes(place, small), True)]
+    if bow is None and worded:
+        marks.append(pencil.text("TEXT", (place[0] + pencil.paper(2.2), place[1]), bow_words(forward), centred=True))
     for name, angle in ways:
         tip = polar(place, angle, pencil.paper(ARM))
         marks += [line("DIMENSIONS", polar(place, angle, small), tip), pencil.arrow("DIMENSIONS", tip, angle)]
@@ -197,5 +205,6 @@ __all__ = [
     "note",
     "ring",
     "set_text",
+    "shelf_size",
     "text_beside",
 ]  # fmt: skip

@@ -11,7 +11,7 @@ place
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from geometry.outline import Outline, Point, Vertex, bounding_box, nearest_station, segments
@@ -30,9 +30,12 @@ from outputs.drawing.pane_sizes import (
     row_sizes,
     side_sizes,
 )
+from outputs.drawing.plan_arrows import TURNS as WAYS
+from outputs.drawing.plan_arrows import bow_words
 from outputs.drawing.plan_outlines import nodes_of
 from outputs.sheet.boxes import box_round, grown
-from outputs.sheet.entities import Hatch, Mark, Path
+from outputs.sheet.entities import Dimension, Hatch, Mark, Path
+from outputs.sheet.pencil import Pencil
 from outputs.sheet.runs import line, polar
 
 if TYPE_CHECKING:
@@ -44,7 +47,6 @@ if TYPE_CHECKING:
     from outputs.sheet.entities import Place
     from outputs.sheet.keep_clear import KeepClear
     from outputs.sheet.outcomes import Outcome
-    from outputs.sheet.pencil import Pencil
 
 CLOSEST = 0.7  # paper mm between two curves side by side
 BALLOON_AT = (4.6, 5.6, 7.0, 9.0, 11.0, 14.0, 18.0, 23.0)  # paper mm inside the print
@@ -72,8 +74,29 @@ def pane_plan(
 ) -> PanePlan | None:
     """The pane from outside, no larger than ``size`` (width and height on paper, mm); None where its sizes alone are larger.
 
-    ``flags`` are those of glass and print.
+    ``flags`` are those of glass and print. Where flags that hold all round have no air between the glass and its sizes, the sizes stand
+    farther out, as far as there is room.
     """
+    usual = _planned(detail, pencil, places, print_tolerance, flags, size)
+    if usual is None or usual[1]:
+        return usual[0] if usual is not None else None
+    for more in FARTHER:
+        style = replace(pencil.style, first_row=pencil.style.first_row + more)
+        farther = _planned(detail, Pencil(style, pencil.scale), places, print_tolerance, flags, size)
+        if farther is not None and farther[1]:
+            return farther[0]
+    return usual[0]
+
+
+def _planned(
+    detail: Detail,
+    pencil: Pencil,
+    places: tuple[FritPlace, ...],
+    print_tolerance: float,
+    flags: tuple[PaneFlag, ...],
+    size: tuple[float, float],
+) -> tuple[PanePlan, bool] | None:
+    """The plan with a first row of sizes as the pencil has it, and whether the flags that hold all round stand in air."""
     shape = shape_of(detail.curves.glass)
     room = PaneRoom(scale=pencil.scale)
     given = Sizing(detail.curves.glass, shape, detail.pane_tolerance, pencil, room)
@@ -86,6 +109,7 @@ def pane_plan(
         marks += origin_marks(given)
     if not tabled:
         marks += side_sizes(given)
+    sizes = [mark for mark in marks if isinstance(mark, Dimension)]
     if not _kept_within(marks, pencil, room, size):
         return None
     marks += _ticks(given, places)
@@ -106,8 +130,10 @@ def pane_plan(
     if not shape.round:
         marks += frit_radius_sizes(given, detail.curves.frit_inner)
     marks += _directions(given, detail)
-    marks += flags_all_round(given, detail, flags)
-    return PanePlan(tuple(marks), tuple(room.outcomes), _even(places))
+    for each in (part for mark in sizes for part in mark.parts if isinstance(part, Path) and not part.closed):
+        room.lead(each)
+    flagged, airy = flags_all_round(given, detail, flags)
+    return PanePlan((*marks, *flagged), tuple(room.outcomes), _even(places)), airy
 
 
 def _kept_within(marks: list[Mark], pencil: Pencil, room: KeepClear, size: tuple[float, float]) -> bool:
@@ -220,6 +246,7 @@ def _widths(given: Sizing, detail: Detail, places: tuple[FritPlace, ...], tolera
     return marks
 
 
+FARTHER = (4.0, 7.0)  # paper mm by which the sizes give way to flags
 BESIDE = (0.12, -0.12, 0.2, -0.2, 0.28, -0.28, 0.34, -0.34)
 CLOSE_BESIDE = (0.03, -0.03, 0.045, -0.045)
 """Where a width is told, from its place, in shares of the longer side: near it where widths differ."""
@@ -291,13 +318,18 @@ def _off_axis(given: Sizing, tip: Place, out: float, share: float) -> Place:
 
 
 def _directions(given: Sizing, detail: Detail) -> list[Mark]:
-    """UP and FWD where there is room for them, within the pane or beside it."""
-    for place in _grid(detail):
-        marks = directions(place, detail.forward, given.pencil, level=detail.deck_light)
-        if not marks:
-            return []
-        if given.room.free(box_round(marks, given.pencil.scale)):
+    """UP and FWD where there is room for them, within the pane or beside it; words apart from the arrow where both together have none."""
+    for worded in (True, False):
+        for place in _grid(detail):
+            marks = directions(place, detail.forward, given.pencil, level=detail.deck_light, worded=worded)
+            if not given.room.free(box_round(marks, given.pencil.scale)):
+                continue
             given.room.add(marks)
+            if not worded and detail.forward not in WAYS:
+                words = set_text(bow_words(detail.forward), _grid(detail), given.pencil, given.room)
+                if words is None:
+                    break
+                marks.append(words)
             return given.add("directions", marks)
     given.room.left_out("directions", NO_ROOM)
     return []

@@ -24,6 +24,15 @@ NOT_GIVEN = "FWD not given"
 """A bow out of or into the plan has no arrow in it; words say so."""
 
 
+def bow_words(forward: str | None) -> str:
+    """What stands where no arrow can: a bow out of or into the plan, or that nothing was given.
+
+    >>> bow_words("into the plan"), bow_words(None)
+    ('FWD into the plan', 'FWD not given')
+    """
+    return NOT_GIVEN if forward is None else f"FWD {forward}"
+
+
 class PlanArrows:
     """Finds room for the arrows; ``marks`` is what was drawn. ``box`` is that of pane and recess together."""
 
@@ -54,8 +63,7 @@ class PlanArrows:
             ]
         else:
             foot = (at[0] + pencil.paper(2.2), at[1])
-            words = f"FWD {self.detail.forward} of the plan" if self.detail.forward is not None else NOT_GIVEN
-            marks.append(pencil.text("TEXT", foot, words, centred=True))
+            marks.append(pencil.text("TEXT", foot, bow_words(self.detail.forward), centred=True))
         for turn, words in turns:
             tip = polar(at, turn, pencil.paper(LONG))
             marks += [line("SEEN_OUTLINE", polar(at, turn, pencil.paper(0.9)), tip), pencil.arrow("SEEN_OUTLINE", tip, turn)]
@@ -97,4 +105,4 @@ class PlanArrows:
         return [(x, y) for x in (right + clear, right + clear * 1.4, left - clear, left - clear * 1.4) for y in rows]
 
 
-__all__ = ["PlanArrows"]
+__all__ = ["NOT_GIVEN", "TURNS", "PlanArrows", "bow_words"]

@@ -31,7 +31,7 @@ class PlanShows:
 
     ``room``: width and height of its box, paper mm, which no flag leaves. ``moved`` are the places of what moved since an older
     state, each marked by the letter of the ``revision``. ``widths_over``: the overall widths stand over the plan, where its box is
-    high enough; else under it, and ``close``: behind a row that stands a little nearer than usual. ``stations``: numbers and places
+    high enough; else under it, and ``close``: its axes run past it less than usual. ``stations``: numbers and places
     (pane's coordinates, mm) of a surveyed recess; ``joint_least``: the least joint all round and its place, in words.
     """
 

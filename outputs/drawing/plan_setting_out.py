@@ -25,10 +25,6 @@ if TYPE_CHECKING:
 
 ZERO_ASIDE = 2.8  # paper mm
 ROW_AWAY = (10.0, 14.0, 17.0, 21.0, 24.0, 7.0, 28.0)  # paper mm from the recess to a row, the first that runs clear of the others
-CLOSE, NEARER = (
-    6.6,
-    3.0,
-)  # paper mm from the recess to a row behind which the widths stand too, and how much nearer these then stand
 SHARES = (BESIDE_AXIS, 0.64, 0.25, 0.75)  # of its line, where an overall size has its figure
 LEADS, TURNS = (
     (4.0, 6.0, 9.0, 13.0),
@@ -77,8 +73,7 @@ class SettingOut:
         behind = max(row.outward.x, row.outward.y if self.shows.widths_over else -row.outward.y) > 0.9
         aside = ZERO_ASIDE if not oblique and behind else 0.0
         asides = dict.fromkeys((aside, ZERO_ASIDE))
-        near = (CLOSE,) if self.shows.close and row.outward.y < -0.9 else ()
-        for marks in (row_marks(row, ink.pencil, first=away, aside=more) for away in (*near, *ROW_AWAY) for more in asides):
+        for marks in (row_marks(row, ink.pencil, first=away, aside=more) for away in ROW_AWAY for more in asides):
             if ink.placer.takes(marks) and row_reads(marks, ink.pencil):
                 ink.put(marks)
                 self._keep(marks)
@@ -103,7 +98,6 @@ class SettingOut:
         first, behind = style.first_row, style.first_row + 1.6 * style.row
         above = self.shows.widths_over
         widths = behind if (over if above else under) else first
-        widths -= NEARER * style.text / 2.5 if self.shows.close and under else 0.0
         heights = behind if beside else first
         tries = (
             overall_sizes(ink.detail, ink.pencil, Sides(above, widths + away, heights + away, share))

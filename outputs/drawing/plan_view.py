@@ -33,8 +33,8 @@ if TYPE_CHECKING:
     from outputs.sheet.outcomes import Outcome
     from outputs.sheet.pencil import Pencil
 
-AXIS_PAST = 3.0  # paper mm that an axis runs past the recess
-MOST_CIRCLE = 9.0  # paper mm, radius of the circle round an enlarged corner
+AXIS_PAST, CLOSE_PAST = 3.0, 1.0  # paper mm that an axis runs past the recess, and where the plan has little room
+MOST_CIRCLE, CLOSE_CIRCLE = 9.0, 4.5  # paper mm, radius of the circle round an enlarged corner, and where the plan has little room
 WITHIN = 0.95  # of its radius, how far its middle lies inside the corner of the recess
 MOST_MOVED = 8  # places marked as moved since an older state
 EMPTY: Box = (math.inf, math.inf, -math.inf, -math.inf)  # round nothing
@@ -153,7 +153,7 @@ class PlanView:
 
     def _axes(self) -> None:
         """The axes of a pane that is alike on both sides of them."""
-        glass, past = bounding_box(self.detail.curves.glass), self.pencil.paper(AXIS_PAST)
+        glass, past = bounding_box(self.detail.curves.glass), self.pencil.paper(CLOSE_PAST if self.shows.close else AXIS_PAST)
         middle = glass.middle
         left, bottom, right, top = self.box
         places = [(v.x - middle.x, v.y - middle.y) for v in self.detail.curves.glass.vertices]
@@ -191,7 +191,7 @@ class PlanView:
     def _corner(self, corner: EnlargedCorner) -> None:
         """The circle round an enlarged corner, as large as its window where it may be, and its letter."""
         pencil, way = self.pencil, corner.inward
-        most = min(max(corner.side * 0.62, pencil.paper(5.0)), pencil.paper(MOST_CIRCLE))
+        most = min(max(corner.side * 0.62, pencil.paper(5.0)), pencil.paper(CLOSE_CIRCLE if self.shows.close else MOST_CIRCLE))
 
         def ring(radius: float) -> tuple[Place, Path]:
             middle = (corner.place.x + WITHIN * radius * way.x, corner.place.y + WITHIN * radius * way.y)

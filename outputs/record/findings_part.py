@@ -10,6 +10,7 @@ place of a sum
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from math import fsum
 from typing import TYPE_CHECKING
 
@@ -40,8 +41,6 @@ BASES = {
 """The letter of each basis."""
 WEAK = (Status.FROM_MEMORY, Status.COMMON_PRACTICE, Status.SECOND_HAND, Status.OWN_DEFAULT)
 """Kinds of source that a reader must see at once."""
-SHARE = 0.6
-"""From this share of what was found on, what to do is given as much room."""
 WRONG_HEADINGS = ("flag", "what must hold, and what was found", "value", "limit", "place", "sum", "what to do")
 PASS_HEADINGS = ("what must hold", "value and limit", "place", "sum", "")
 
@@ -83,7 +82,7 @@ def flags_table(flags: Sequence[Flag], worked: Worked, *, caption: str) -> Html:
         tag("caption", caption),
         tag("thead", head),
         tag("tbody", (join(_flag(each, worked), "\n") for each in flags)),
-        class_="flags alike" if much_to_do(flags) else "flags",
+        class_=f"flags {split_of(flags).name}".rstrip(),
     )
 
 
@@ -135,10 +134,21 @@ def remedies(found: Sequence[Remedy]) -> Html:
     return join("one of: ", *(join(tag("b", f"{count}) "), line, " ") for count, line in enumerate(lines, start=1)))
 
 
-def much_to_do(flags: Sequence[Flag]) -> bool:
-    """Whether what to do takes as much room as what was found: the columns are then set alike."""
-    found = sum(len(each.finding.says) + len(_source_words(each.finding)) for each in flags)
-    return fsum(_to_do(each.finding) for each in flags) > SHARE * found
+@dataclass(frozen=True, slots=True)
+class Split:
+    """How the two wide columns of a table of flags share its width: signs on a line of what was found, and of what to do."""
+
+    name: str  # of its class in the style
+    found: int
+    to_do: int
+
+
+SPLITS = (Split("", 54, 32), Split("alike", 46, 40), Split("more", 38, 48), Split("most", 30, 56))
+
+
+def split_of(flags: Sequence[Flag]) -> Split:
+    """The split that takes the fewest lines."""
+    return min(SPLITS, key=lambda split: fsum(_lines(flag, split) for flag in flags))
 
 
 def _to_do(finding: Finding) -> float:
@@ -146,12 +156,15 @@ def _to_do(finding: Finding) -> float:
     return sum(len(str(remedy)) + 0.85 * sum(len(as_typed(each)) + 2 for each in remedy.changes) for remedy in finding.remedies)
 
 
-def lines_of_flag(flag: Flag, *, alike: bool) -> float:
-    """Lines of text that a flag takes in its table, reckoned with a little in hand; ``alike`` as :func:`much_to_do` says."""
-    finding = flag.finding
-    wide, narrow = (46, 40) if alike else (54, 32)  # signs on a line: what was found, what to do
+def lines_of_flags(flags: Sequence[Flag]) -> float:
+    """Lines of text that flags take in a table of their own, reckoned with a little in hand."""
+    return min(fsum(_lines(flag, split) for flag in flags) for split in SPLITS)
+
+
+def _lines(flag: Flag, split: Split) -> float:
+    finding, wide = flag.finding, split.found
     found = (len(finding.name) + 3) // wide + (len(finding.says) + 0.85 * len(_source_words(finding))) // wide + 2
-    todo = (_to_do(finding) + 5 * len(finding.remedies)) // narrow + 1
+    todo = (_to_do(finding) + 5 * len(finding.remedies)) // split.to_do + 1
     return max(found, todo, len(finding.where) // 11 + 1) + 0.3
 
 
@@ -187,15 +200,16 @@ def open_list(findings: Iterable[Finding]) -> Html:
 
 __all__ = [
     "BASES",
+    "Split",
     "bases_told",
     "basis_mark",
     "default_mark",
     "flags_table",
-    "lines_of_flag",
-    "much_to_do",
+    "lines_of_flags",
     "open_list",
     "passed_table",
     "remedies",
+    "split_of",
     "sum_link",
     "verdict_mark",
 ]

@@ -6,7 +6,7 @@ from math import fsum
 from typing import TYPE_CHECKING
 
 from geometry.ledger.finding import Verdict
-from outputs.record.findings_part import bases_told, flags_table, lines_of_flag, much_to_do, open_list
+from outputs.record.findings_part import bases_told, flags_table, lines_of_flags, open_list
 from outputs.record.markup import AsItIs, Html, items, join, section, tag
 from outputs.record.numbers import number
 from outputs.record.parts import summary
@@ -106,14 +106,8 @@ def _signatures(job: Job) -> Html:
 def parted(check: PaneCheck) -> tuple[Sequence[Flag], Sequence[Flag]]:
     """The flags that stand on the first page, and those that go on behind it: what is not decided ends the page."""
     flags = check.state.flags
-    alike = much_to_do(flags)
     room = LINES - _lines_at_the_end(check)
-    lines, count = 0.0, 0
-    for flag in flags:
-        lines += lines_of_flag(flag, alike=alike)
-        if lines > room:
-            break
-        count += 1
+    count = next((most for most in range(len(flags), 0, -1) if lines_of_flags(flags[:most]) <= room), 0)
     return flags[:count], flags[count:]
 
 

@@ -13,24 +13,24 @@ LARGER = "106%"
 """Of the nominal size: the capitals of the sheets' face are lower than those of a face for print."""
 
 STYLE = """
-@page { size: A4; margin: 16mm 12mm 11mm;
+@page { size: A4; margin: 15mm 11mm 9mm;
   @top-left { content: "RUNNING"; FONT; vertical-align: bottom; padding-bottom: 2mm; white-space: nowrap }
   @top-right { content: "page " counter(page) " of " counter(pages); FONT; vertical-align: bottom; padding-bottom: 2mm; white-space: nowrap } }
 * { box-sizing: border-box }
-body { FONT; line-height: 1.22; color: #111; background: #fff;
+body { FONT; line-height: 1.18; color: #111; background: #fff;
   max-width: 200mm; margin: 0 auto; padding: 6mm 8mm }
 h1 { font-size: 14pt; line-height: 1.1; margin: 0 0 0.5mm }
-h2 { font-size: 10.5pt; margin: 2.6mm 0 0.8mm; border-bottom: 0.4mm solid #111 }
-h3 { font-size: 9.2pt; margin: 2.2mm 0 0.8mm }
+h2 { font-size: 10.5pt; margin: 2.2mm 0 0.6mm; border-bottom: 0.4mm solid #111 }
+h3 { font-size: 9.2pt; margin: 1.8mm 0 0.6mm }
 h4 { font-size: 8pt; margin: 0 }
 h1, h2, h3, h4, caption { break-after: avoid }
 #section { break-inside: avoid }
 p { margin: 0.5mm 0 }
 ul { margin: 0.6mm 0; padding-left: 4mm }
 li { margin: 0.2mm 0 }
-table { border-collapse: collapse; width: 100%; margin: 0.8mm 0; font-size: 7pt; line-height: 1.16 }
+table { border-collapse: collapse; width: 100%; margin: 0.8mm 0; font-size: 7pt; line-height: 1.13 }
 caption { text-align: left; font-weight: bold; padding: 0.6mm 0 }
-th, td { border: 0.15mm solid #999; padding: 0.25mm 0.9mm; text-align: left; vertical-align: top }
+th, td { border: 0.15mm solid #999; padding: 0.2mm 0.9mm; text-align: left; vertical-align: top }
 thead th { background: #ececec }
 tbody th { font-weight: normal }
 tr { break-inside: avoid }
@@ -67,27 +67,29 @@ thead .num { white-space: normal }
 .flags th:nth-child(6) { width: 10mm }
 .flags th:nth-child(7) { width: 45mm }
 .alike th:nth-child(7) { width: 56mm }
+.more th:nth-child(7) { width: 67mm }
+.most th:nth-child(7) { width: 78mm }
 .flags td { overflow-wrap: break-word }
 .flags .num { white-space: normal }
 .small-columns { columns: 2; column-gap: 5mm; font-size: 6.6pt; line-height: 1.14 }
 .small-columns h3 { font-size: 7.6pt; margin: 0.8mm 0 0.3mm }
 .small-columns li { break-inside: avoid }
 .small-columns .small { font-size: inherit }
-.beside { display: flex; gap: 4mm; align-items: flex-start }
+.beside { display: flex; gap: 3mm; align-items: flex-start }
 .beside > figure { flex: none }
 .beside > table { flex: 1 }
-.sizes { font-size: 6.4pt }
+.sizes { font-size: 6.4pt; line-height: 1.1 }
 .sizes th, .sizes td { padding: 0.12mm 0.7mm }
 .sizes .small { font-size: 5.8pt }
 .entries { columns: 4; column-gap: 3mm }
-.entries table { font-size: 6.1pt; line-height: 1.12 }
+.entries table { font-size: 6.1pt; line-height: 1.08 }
 .entries th, .entries td { padding: 0.1mm 0.6mm }
 .entries th { width: 7mm }
 .entries .table-name { font-style: italic; background: #f2f2f2 }
 .entries td { overflow-wrap: anywhere }
 .entries td:last-child { white-space: nowrap; overflow-wrap: normal }
 .entries .table-name { white-space: normal }
-.passed { font-size: 6.6pt; line-height: 1.12; table-layout: fixed }
+.passed { font-size: 6.6pt; line-height: 1.09; table-layout: fixed }
 .passed th:nth-child(5n+1) { width: 44mm }
 .passed th:nth-child(5n+2) { width: 22mm }
 .passed th:nth-child(5n+3) { width: 14mm }
@@ -98,9 +100,9 @@ thead .num { white-space: normal }
 .buy { font-size: 6.7pt }
 .buy .num { text-align: left; white-space: normal }
 .sums { columns: 2; column-gap: 5mm }
-.sum { break-inside: avoid; border-top: 0.2mm solid #999; padding: 0.3mm 0 0.5mm; font-size: 6.9pt; line-height: 1.16 }
-.sums h3 { margin: 1.4mm 0 0.6mm }
-.sum p { margin: 0.15mm 0 }
+.sum { break-inside: avoid; border-top: 0.2mm solid #999; padding: 0.2mm 0 0.4mm; font-size: 6.9pt; line-height: 1.12 }
+.sums h3 { margin: 1.1mm 0 0.5mm }
+.sum p { margin: 0.1mm 0 }
 .sum .formula { padding-left: 5mm; text-indent: -2.5mm }
 .sum .worked { padding-left: 5mm; text-indent: -2.5mm }
 .sum .words { font-style: italic }
@@ -122,7 +124,7 @@ sub a { color: inherit; text-decoration: none }
 .matrix th:nth-child(2) { width: 8mm }
 .matrix thead th { font-size: 6pt; hyphens: auto; padding: 0.3mm 0.4mm }
 .matrix .num { white-space: normal }
-.matrix th, .matrix td { padding: 0.25mm 0.5mm }
+.matrix th, .matrix td { padding: 0.15mm 0.5mm }
 .stacks th { hyphens: auto }
 .stacks { columns: 2; column-gap: 5mm }
 .places { columns: 3; column-gap: 3mm }
@@ -133,7 +135,7 @@ sub a { color: inherit; text-decoration: none }
 #stress th, #stress td { padding: 0.12mm 0.9mm }
 #movement table { font-size: 6.6pt }
 #movement td { white-space: nowrap }
-.proven { font-size: 6pt; table-layout: fixed; line-height: 1.1 }
+.proven { font-size: 6pt; table-layout: fixed; line-height: 1.06 }
 .proven .num { text-align: left; white-space: normal }
 .proven th:nth-child(5n+1) { width: 25mm }
 .proven th:nth-child(5n+2) { width: 7mm }
@@ -145,7 +147,7 @@ sub a { color: inherit; text-decoration: none }
 .clock table { break-inside: avoid; margin-top: 0; font-size: 6.7pt }
 .pictures { display: flex; flex-wrap: wrap; gap: 1.5mm 1mm; align-items: flex-end; justify-content: space-between }
 .pictures figure { flex: 0 0 auto }
-figure { margin: 1mm 0; break-inside: avoid }
+figure { margin: 0.7mm 0; break-inside: avoid }
 figcaption { font-size: 7pt; line-height: 1.15 }
 svg { max-width: 100%; height: auto; display: block }
 @media print { body { padding: 0 0.3mm 0 0; max-width: none } a { color: inherit; text-decoration: none } }

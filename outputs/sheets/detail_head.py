@@ -38,6 +38,7 @@ if TYPE_CHECKING:
 LETTERS = ("Z", "Y")
 NOT_COVERED = "frit covers the bead and its squeeze-out"
 TITLE_CLEAR = 0.9  # paper mm under the title of the plan
+UNDER_CLOSE = 0.9  # paper mm that the sizes of a plan with little room stand nearer to the titles under it
 FLAT = 76.0  # paper mm that a flat plan leaves of the height of its box: the notes stand under it
 UNDER_TITLE = 6.0  # paper mm over a flat plan
 LOWER = 2.5  # paper mm, how far a plan stands under the middle of its box: its title stands over it
@@ -95,20 +96,21 @@ class Head:
                 corners.append(enlarged_block)
             flags = tuple(self._plan_flags(shown, lost_flags(corners), cut))
             for over, close in OVER_AND_CLOSE:
+                foot = bottom - (UNDER_CLOSE if close else 0.0)
                 shows = PlanShows(
                     sections=cut.sections,
                     corners=tuple(windows),
                     flags=flags,
                     moved=self._moved_places(),
                     revision=self.detail.revision or NO_LETTER,
-                    room=(limit - left, top - bottom),
+                    room=(limit - left, top - foot),
                     widths_over=over,
                     close=close,
                     stations=numbered_stations(self.contents),
                     joint_least=least_words(self.contents),
                 )
                 view = plan_view(self.detail, scale, self.style, shows, basis=basis)
-                plan = None if view.outgrown else self._placed(view, scale, (left, bottom, limit, top))
+                plan = None if view.outgrown else self._placed(view, scale, (left, foot, limit, top))
                 if plan is not None:
                     beside = tuple(without_flags(each, flags) for each in corners)
                     return HeadViews(plan, beside, view.untold, view.told, limit < right)

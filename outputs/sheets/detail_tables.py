@@ -150,7 +150,9 @@ def part_rows(detail: Detail, check: PaneCheck | None = None) -> list[tuple[str,
     start = f", starts at {number(sizes.frit_start.value)}" if sizes.frit_start.value > 0 else ""
     rows = {
         "frame": ("1", "frame", f"{words.frame_in_short(detail.frame)}, landing {as_fine_as(sizes.landing.value, None)}"),
-        "backer": (metres, "backer", f"Ø{number(sizes.backer_diameter.value)} closed cell, or tape"),
+        "backer": (metres, "backer", f"Ø{number(sizes.backer_diameter.value)} closed cell, or tape")
+        if sizes.backer_fits
+        else ("0", "backer", "none fits: ask before backfill"),
         "spacer": (
             str(len(detail.spacers)),
             "spacer",

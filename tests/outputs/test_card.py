@@ -37,6 +37,8 @@ from outputs.sheet.lettering import face_file
 from outputs.sheet.outcomes import Fate
 from outputs.sheets.card import card_sheets
 from outputs.sheets.contents import Contents
+from outputs.sheets.detail_sheet import detail_of
+from outputs.sheets.detail_tables import part_rows
 
 _found = importlib.util.spec_from_file_location("random_panes", File(__file__).parents[1] / "random_panes.py")
 RANDOM = importlib.util.module_from_spec(_found)
@@ -715,6 +717,11 @@ def test_no_tape_hangs_over_a_void():
         assert (note in told) != fits
         assert any("bond-breaker tape" in each for each in told) != fits
         nothing_lies_on_a_text(where)
+        sheet = detail_of(Contents(job, job.panes[0], check.subject.detail, check))
+        part = next(row for row in part_rows(check.subject.detail, check) if row[2] == "backer")
+        assert (part[1] == "0" and part[3] == "none fits: ask before backfill") != fits
+        cut = [mark for view in sheet.views for mark in view.marks if isinstance(mark, Hatch) and mark.material == "backer"]
+        assert bool(cut) == fits
 
 
 def test_a_card_is_made_of_the_checks():

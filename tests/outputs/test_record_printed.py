@@ -24,8 +24,8 @@ VESSEL = read_job(Path(__file__).parents[2] / "samples" / "sallow-wren.toml")
 BROWSER = next((found for name in ("chromium", "chromium-browser", "google-chrome") if (found := shutil.which(name))), None)
 READER = shutil.which("pdftotext")
 OPTIONS = ("--headless", "--no-sandbox", "--disable-gpu", "--no-pdf-header-footer")
-MOST = {"SW-02": 11, "SW-06": 11}
-"""Pages with the plate of panes of which ten and thirteen findings do not pass; the others keep to ten."""
+LEAST, MOST = 8, 10
+"""Pages with the plate, of panes of which up to thirteen findings do not pass."""
 A4 = (595.3, 841.9)  # points
 
 pytestmark = [
@@ -39,7 +39,7 @@ def words_of(markup: str) -> str:
     return re.sub(r"\s", "", html.unescape(re.sub(r"<[^>]+>", "", markup)))
 
 
-@pytest.fixture(scope="module", params=["SW-01", "SW-02", "SW-04", "SW-06"])
+@pytest.fixture(scope="module", params=["SW-01", "SW-02", "SW-06", "SW-08"])
 def printed_record(request, tmp_path_factory):
     """The record of a pane with its plate and trials: the page, the printed file, the text of each printed page."""
     pane = next(pane for pane in VESSEL.panes if pane.code == request.param)
@@ -55,10 +55,10 @@ def printed_record(request, tmp_path_factory):
 
 def test_it_prints_on_a_few_sheets_of_a4(printed_record):
     pypdf = pytest.importorskip("pypdf", reason="no pypdf stands here to count the pages")
-    pane, _, print_, texts = printed_record
+    _, _, print_, texts = printed_record
     pages = pypdf.PdfReader(print_).pages
     assert len(pages) == len(texts)
-    assert 8 <= len(pages) <= MOST.get(pane.code, 10)
+    assert LEAST <= len(pages) <= MOST
     for page in pages:
         assert (float(page.mediabox.width), float(page.mediabox.height)) == pytest.approx(A4, abs=1.0)
 

@@ -560,3 +560,14 @@ def test_not_for_manufacture_is_told_with_its_reason(drawn):
     _, check, sheet = drawn
     strings = [text.string for text in texts_of(sheet.marks)]
     assert ("NOT FOR MANUFACTURE" in strings) is bool(check.state.not_for_manufacture)
+
+
+def test_the_row_of_blocks_begins_ten_from_the_recess():
+    """Paper mm from the recess where its blocks stand to the line of the row: of the surveyed SW-09 too, whose box is low."""
+    for code in ("SW-01", "SW-06", "SW-09"):
+        detail, _, sheet = made(f"sallow-wren {code}")
+        plan = of(sheet, "PLAN")
+        foot = bounding_box(detail.curves.recess).bottom
+        running = [each for each in plan.marks if isinstance(each, Dimension) and each.angle == 0.0 and "glass" not in each.text]
+        level = max(each.on_line[1] for each in running if each.on_line[1] < foot)
+        assert (foot - level) * plan.scale >= 10.0 - 0.6, code
