@@ -209,7 +209,7 @@ def alone(subject: Subject, day: DayFigures) -> tuple[tuple[Step, ...], tuple[St
 
 
 def begins_of(subject: Subject) -> float:
-    """Start of the work in minutes after midnight; of a session that of its first pane."""
+    """Start of the work in minutes after midnight: of a pane in a session the start of the session."""
     start = subject.pane.work.start
     return start.hour * 60 + start.minute + start.second / 60
 
