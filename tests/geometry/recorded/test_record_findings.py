@@ -220,3 +220,15 @@ def test_of_three_panes_with_two_records_one_is_missing():
     assert together([one], 1) is RecordState.AS_DRAWN
     assert together([one], 2) is RecordState.NOT_FULLY
     assert together([], 1) is RecordState.NO_RECORD
+
+
+def test_a_joint_closed_before_a_bead_that_no_calendar_sees_cured_is_closed_too_early():
+    """0.001 mm in the square root of days: (7.5 mm / 0.001)² = 56 million days and more, past the last year of a calendar."""
+    job = job_of(JOB.replace("open_time = 30", "open_time = 30, cure_depth = 0.001"))
+    check = check_pane(job, job.panes[0])
+    told = document(check, good_entries(checked()))
+    record, faults = record_of(FoundRecord("slow.json", "F", "B", check.mark, told["entries"]), record_fields(check))
+    assert not faults
+    found = judged_record(check, record, record_fields(check))
+    (early,) = (each for each in found.findings if each.name == "joint not closed too early")
+    assert early.outcome is Outcome.FAIL and "not before the bead has cured" in early.says
