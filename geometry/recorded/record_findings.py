@@ -243,10 +243,10 @@ def _days(check: PaneCheck, record: BondingRecord) -> Iterator[RecordFinding]:
     bonded, closed = record.bonded, record.date("backfill.date")
     plan = check.time_plan
     if bonded is not None and closed is not None and plan is not None:
-        day = whole_day(plan.backfill_day)
-        least = days_after(bonded, day)
+        first = whole_day(plan.backfill_day)
+        least = days_after(bonded, first)
         early = least is None or closed < least
-        says = f"closed on {closed}, not before {least or 'the bead has cured'}: bonded on {bonded}, day {day}"
+        says = f"closed on {closed}, not before {least or 'the bead has cured'}: bonded on {bonded}, day {first}"
         yield RecordFinding(
             "joint not closed too early",
             Outcome.FAIL if early else Outcome.PASS,
