@@ -17,6 +17,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 from typing import TYPE_CHECKING
 
+from geometry.rules.day.time_plan import minutes_of
 from geometry.workings.cure_path import whole_days
 
 if TYPE_CHECKING:
@@ -46,8 +47,7 @@ def bonded_on(plan: TimePlan) -> datetime.date | None:
     """The day on which the pane is pressed home; None where its session gives no day, or it is in none."""
     if plan.date is None:
         return None
-    begins = plan.start.hour * 60 + plan.start.minute + plan.start.second / 60
-    return plan.date + datetime.timedelta(days=int((begins + plan.last_press - 1e-9) // 1440))
+    return plan.date + datetime.timedelta(days=int((minutes_of(plan.start) + plan.last_press - 1e-9) // 1440))
 
 
 def releases_of(plan: TimePlan) -> tuple[Released, ...]:
