@@ -17,11 +17,10 @@ if TYPE_CHECKING:
 
 
 class Between(NamedTuple):
-    """The least gap, mm, negative where one outline crosses the other, with its place on the inner and on the outer one."""
+    """The least gap, mm, negative where one outline crosses the other, with its place on the inner one."""
 
     gap: float
     on_inner: Point
-    on_outer: Point
 
 
 def least_between(inner: Outline, outer: Outline) -> Between:
@@ -33,7 +32,7 @@ def least_between(inner: Outline, outer: Outline) -> Between:
     """
     gaps = gaps_at(curve_of(inner), curve_of(outer), Placing(0.0, 0.0, 0.0))
     i = int(np.argmin(gaps.gap))
-    return Between(gaps.least, _point(gaps.on_pane[i]), _point(gaps.on_wall[i]))
+    return Between(gaps.least, _point(gaps.on_pane[i]))
 
 
 def distances_inside(outline: Outline, places: Sequence[Point]) -> tuple[float, ...]:
