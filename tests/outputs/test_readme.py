@@ -108,7 +108,7 @@ def test_links_lead_somewhere():
     assert not [link for link in links if not (ROOT / link).exists()]
     named = re.search(r"each form: ([^.;]*); ([^.]*);", TEXT)
     forms = [re.sub(r"\(.*?\)", "", each).strip() for each in f"{named[1]},{named[2]}".split(",")]
-    forms += re.findall(r"\(([a-z-]+)[,;)]", section("A vessel")) + ["from-drawing", "from-survey", "pair", "as-made", "office"]
+    forms += [*re.findall(r"\(([a-z-]+)[,;)]", section("A vessel")), "from-drawing", "from-survey", "pair", "as-made", "office"]
     assert len(forms) > 14 and not [form for form in forms if not (ROOT / "samples" / f"{form}.toml").exists()]
 
 
