@@ -27,6 +27,7 @@ from geometry.job.made import FARTHEST, READ
 from geometry.outline import Point, bounding_box, corners
 from geometry.rules.day.time_plan import StepKind
 from geometry.sizing.tolerances import PaneTolerances
+from geometry.workings.fitting import is_even
 from geometry.workings.frit_places import frit_places
 
 if TYPE_CHECKING:
@@ -40,7 +41,7 @@ if TYPE_CHECKING:
     from geometry.workings.subject import Subject
 
 __all__ = [
-    "EVEN", "LAST_PRESS", "NOT_USED", "PHOTOS", "PRODUCTS", "SEALANT", "TEAR_RESULTS", "FieldGroup", "FieldKind", "RecordField", "face_words",
+    "LAST_PRESS", "NOT_USED", "PHOTOS", "PRODUCTS", "SEALANT", "TEAR_RESULTS", "FieldGroup", "FieldKind", "RecordField", "face_words",
     "ordered_detail", "record_fields", "step_id",
 ]  # fmt: skip
 
@@ -121,8 +122,6 @@ _SURFACE = (-45.0, 100.0)
 _HUMIDITY = (0.5, 100.0)
 _GAP, _FLUSH, _FRIT = (0.0, 100.0), (-50.0, 50.0), (0.0, 1000.0)
 _SECTION = (0.0, 200.0)
-EVEN = 0.05
-"""mm between the greatest and the least gap wanted up to which the card tells one gap all round."""
 
 
 def step_id(step: Step) -> str:
@@ -354,8 +353,7 @@ def _times(steps: tuple[Step, ...]) -> Iterator[RecordField]:
 def _gaps(check: PaneCheck) -> Iterator[RecordField]:
     """Gap and flush face at the eight places of the fitter's card, with its limits."""
     stations = tuple(enumerate(check.fitting.gaps, start=1))
-    wanted = [each.gap for _, each in stations]
-    even = max(wanted) - min(wanted) < EVEN
+    even = is_even(each.gap for each in check.fitting.gaps)
     for number, each in stations:
         least, most = _gap_limits(each, even=even)
         yield RecordField(

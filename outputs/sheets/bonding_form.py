@@ -9,8 +9,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from geometry.recorded.record_fields import EVEN, FieldGroup, RecordField, ordered_detail, record_fields
+from geometry.recorded.record_fields import FieldGroup, RecordField, ordered_detail, record_fields
 from geometry.rules.day.time_plan import whole_minutes
+from geometry.workings.fitting import is_even
 from outputs.drawing.card_hand import (
     HEIGHT,
     LAYERS,
@@ -145,7 +146,7 @@ def _second_side(contents: Contents, check: PaneCheck, fields: Sequence[RecordFi
     page.heading("GAP AND FLUSH", y, beside="mm, at the places of the card, from outside; flush: + proud, − sunk")
     top = y + PLATE + 1.0
     places_picture(page, check.subject.detail.curves.recess, gap, (LEFT, top, LEFT + 52.0, top + 38.0))
-    even = max(each.wanted or 0.0 for each in gap) - min(each.wanted or 0.0 for each in gap) < EVEN
+    even = is_even(each.gap for each in check.fitting.gaps)
     end = places_table(page, [("gap", gap), ("flush", flush)], top, left=LEFT + 55.0, right=RIGHT, even=even)
     y = max(top + 38.0, end) + 2.0
     page.heading("TEAR TEST", y, beside="a bead of the same pack on a primed offcut, torn off when it has cured")
