@@ -244,9 +244,10 @@ def _days(check: PaneCheck, record: BondingRecord) -> Iterator[RecordFinding]:
     plan = check.time_plan
     if bonded is not None and closed is not None and plan is not None:
         first = whole_day(plan.backfill_day)
-        least = days_after(bonded, first)
+        home = record.pressed_home or bonded
+        least = days_after(home, first)
         early = least is None or closed < least
-        says = f"closed on {closed}, not before {least or 'the bead has cured'}: bonded on {bonded}, day {first}"
+        says = f"closed on {closed}, not before {least or 'the bead has cured'}: bonded on {home}, day {first}"
         yield RecordFinding(
             "joint not closed too early",
             Outcome.FAIL if early else Outcome.PASS,

@@ -47,7 +47,16 @@ def bonded_on(plan: TimePlan) -> datetime.date | None:
     """The day on which the pane is pressed home; None where its session gives no day, or it is in none."""
     if plan.date is None:
         return None
-    return plan.date + datetime.timedelta(days=int((minutes_of(plan.start) + plan.last_press - 1e-9) // 1440))
+    return plan.date + datetime.timedelta(days=day_of(minutes_of(plan.start) + plan.last_press))
+
+
+def day_of(minutes: float) -> int:
+    """The day that minutes after midnight lie in, 0 the first; midnight itself still belongs to the day before.
+
+    >>> day_of(1439.5), day_of(1440.0), day_of(1441.0)
+    (0, 0, 1)
+    """
+    return int((minutes - 1e-9) // 1440)
 
 
 def releases_of(plan: TimePlan) -> tuple[Released, ...]:
@@ -83,4 +92,4 @@ def days_after(bonded: datetime.date | None, day: int | None) -> datetime.date |
         return None
 
 
-__all__ = ["Release", "Released", "bonded_on", "days_after", "releases_of", "whole_day"]
+__all__ = ["Release", "Released", "bonded_on", "day_of", "days_after", "releases_of", "whole_day"]
