@@ -22,11 +22,9 @@ from outputs.drawing.card_hand import (
     down,
     field,
     fitted,
-    plate,
     width_of,
-    words,
 )
-from outputs.drawing.card_head import head_plain, shortened
+from outputs.drawing.form_head import form_head
 from outputs.drawing.form_page import HEADING as PLATE
 from outputs.drawing.form_page import FormBox, FormPage
 from outputs.sheet.drafting import number
@@ -43,6 +41,7 @@ from outputs.sheets.bonding_form_parts import (
     places_picture,
     places_table,
 )
+from outputs.sheets.letters import FORM
 from outputs.sheets.title import identification
 
 if TYPE_CHECKING:
@@ -51,7 +50,6 @@ if TYPE_CHECKING:
     from geometry.findings.check import PaneCheck
     from outputs.sheets.contents import Contents
 
-FORM = "B"
 STEP_ROW = 6.6
 TICK = 19.0
 NOT_APPROVED = "A record of what was done, not an approval. What is left empty is “not recorded”, which is never a pass."
@@ -96,23 +94,15 @@ def _sheet(contents: Contents, page: FormPage, count: int, of: int) -> Sheet:
 
 def _head(contents: Contents, page: FormPage, count: int) -> None:
     """Code, hand, revision and mark; which paper this is; a pane that must not be made says so here as well."""
-    pane, state = contents.pane, contents.state
-    page.marks += head_plain(pane, contents.mark)
-    page.say(RIGHT, 15.4, f"BONDING RECORD {count} of 2", 5.0, bold=True, align="right")
-    names = ", ".join(filter(None, (identification(contents, FORM), contents.job.vessel.name, pane.name, pane.location)))
-    told = "" if state is None else f"checks: {state.told}"
-    if state is not None and state.not_for_manufacture:
-        wide = width_of(told, SMALL, bold=True) + 4.0
-        page.marks.append(plate(RIGHT - wide, down(28.2), RIGHT, down(23.2)))
-        page.marks.append(words(RIGHT - 2.0, down(27.0), told, SMALL, bold=True, align="right", white=True))
-    elif told:
-        wide = width_of(told, SMALL, bold=True)
-        page.say(RIGHT, 27.0, told, SMALL, bold=True, align="right")
-    else:
-        wide = 0.0
-    room = RIGHT - LEFT - wide - 4.0
-    small = width_of(names, PLAIN) > room
-    page.say(LEFT, 27.0, shortened(names, room * PLAIN / SMALL) if small else names, SMALL if small else PLAIN)
+    form_head(
+        page,
+        contents.pane,
+        title=f"BONDING RECORD {count} of 2",
+        identity=identification(contents, FORM),
+        vessel=contents.job.vessel.name,
+        mark=contents.mark,
+        state=contents.state,
+    )
 
 
 def _first_side(contents: Contents, check: PaneCheck, fields: Sequence[RecordField], page: FormPage) -> FormPage:
@@ -247,4 +237,4 @@ def _longest(frame: float | None, glass: float | None) -> str:
     return f"most {', '.join(told)} min" if told else "the job gives no longest wait"
 
 
-__all__ = ["FORM", "BondingForm", "bonding_form"]
+__all__ = ["BondingForm", "bonding_form"]

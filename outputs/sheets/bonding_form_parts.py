@@ -5,7 +5,7 @@ from __future__ import annotations
 from math import fsum
 from typing import TYPE_CHECKING
 
-from geometry.recorded.record_fields import PRODUCTS, SEALANT, FieldGroup
+from geometry.recorded.record_fields import PRODUCTS, READ_TIMES, SEALANT, FieldGroup
 from outputs.drawing.card_fit import drawn, fitted, on_edge
 from outputs.drawing.card_hand import LEFT, PLAIN, RIGHT, SMALL, dot, down, width_of, words
 from outputs.drawing.card_room import card_room
@@ -181,7 +181,7 @@ def climate_table(page: FormPage, fields: Sequence[RecordField], check: PaneChec
         page.say(first + step * index + 1.6, y + 3.9, name, bold=True)
         page.say(first + step * index + 1.6, y + 8.2, limits(field))
     y += 9.8
-    for when, reading in zip(("before the work", "at the first bead", "at the last press"), readings, strict=True):
+    for when, reading in zip(READ_TIMES, readings, strict=True):
         page.say(LEFT, y + 4.9, when, PLAIN)
         for index, field in enumerate(reading):
             at = first + step * index

@@ -17,6 +17,7 @@ from outputs.drawing.pane_shape import over_the_arcs, shape_of
 from outputs.sheet.drafting import number
 from outputs.sheet.entities import Sheet
 from outputs.sheets.bonding_form_parts import in_group, places_picture
+from outputs.sheets.letters import GOODS_IN
 from outputs.sheets.title import identification
 
 if TYPE_CHECKING:
@@ -26,7 +27,6 @@ if TYPE_CHECKING:
     from geometry.recorded.record_fields import RecordField
     from outputs.sheets.contents import Contents
 
-GOODS_IN = "G"
 SHORT = {
     "goods_in.diagonal_rising": "diagonal, lower left to upper right",
     "goods_in.diagonal_falling": "diagonal, upper left to lower right",
@@ -66,8 +66,15 @@ def goods_in_sheets(contents: Contents) -> tuple[Sheet, ...]:
         raise ValueError("a goods-in sheet is drawn from the checks of its pane; none were made")
     page, pane, subject = FormPage({}), contents.pane, contents.check.subject
     fields = record_fields(contents.check)
-    names = ", ".join(filter(None, (identification(contents, GOODS_IN), contents.job.vessel.name, pane.name, pane.location)))
-    form_head(page, pane, title="GOODS IN", names=names, mark=contents.mark, state=contents.state)
+    form_head(
+        page,
+        pane,
+        title="GOODS IN",
+        identity=identification(contents, GOODS_IN),
+        vessel=contents.job.vessel.name,
+        mark=contents.mark,
+        state=contents.state,
+    )
     y = _arrival(page, contents, HEAD_FOOT + 1.6)
     measured = [each for each in in_group(fields, FieldGroup.GOODS_IN) if each.kind is FieldKind.NUMBER]
     square = any(each.id == "goods_in.diagonal_rising" for each in measured)
@@ -241,4 +248,4 @@ def _verdict(page: FormPage, top: float) -> None:
         blank(page, "chips, scratches: where and how large; photographs", LEFT, y, RIGHT, REMARKS_FOOT)
 
 
-__all__ = ["GOODS_IN", "goods_in_sheets"]
+__all__ = ["goods_in_sheets"]

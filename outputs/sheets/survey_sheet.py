@@ -20,6 +20,7 @@ from outputs.drawing.survey_view import survey_marks
 from outputs.sheet.drafting import number
 from outputs.sheet.entities import Sheet
 from outputs.sheet.tables import wrapped
+from outputs.sheets.letters import SURVEY
 from outputs.sheets.title import identification
 
 if TYPE_CHECKING:
@@ -30,7 +31,6 @@ if TYPE_CHECKING:
     from geometry.workings.survey_stations import SurveyPlace, SurveyPlan
     from outputs.sheets.contents import Contents
 
-SURVEY = "S"
 SIDES = (("outside", False), ("inside", True))
 ROW, MOST_ROW, HEAD_ROWS, FOOT = 6.3, 8.6, 10.2, 279.5  # paper mm of the table, and down to where it ends
 WIDE, GAP = 93.5, 3.0
@@ -84,8 +84,15 @@ def _sheet(contents: Contents, page: FormPage, count: int, of: int) -> Sheet:
 def _head(contents: Contents, side: str, count: int, of: int) -> FormPage:
     page, pane = FormPage({}), contents.pane
     title = "SURVEY SHEET" + (f" {count} of {of}" if of > 1 else "")
-    names = ", ".join(filter(None, (identification(contents, SURVEY), contents.job.vessel.name, pane.name, pane.location)))
-    form_head(page, pane, title=title, names=names, mark=contents.mark, state=contents.state)
+    form_head(
+        page,
+        pane,
+        title=title,
+        identity=identification(contents, SURVEY),
+        vessel=contents.job.vessel.name,
+        mark=contents.mark,
+        state=contents.state,
+    )
     page.marks.append(hand.plate(LEFT, down(HEAD_FOOT + 11.4), RIGHT, down(HEAD_FOOT + 1.6)))
     told = f"seen from {side.upper()}"
     page.marks.append(hand.words(LEFT + 3.0, down(HEAD_FOOT + 10.0), told, 7.0, bold=True, white=True))
@@ -238,9 +245,7 @@ def survey_csv(contents: Contents, *, inside: bool) -> bytes:
     side = "inside" if inside else "outside"
     name = f"{pane.file_stem}-survey{'-inside' if inside else ''}.csv"
     radii = [number(radius, decimals=1).replace(",", ".") for radius in corner_radii(plan.recess)]
-    radius = (
-        f", radius = {radii[0] if len(set(radii)) == 1 else f'[{chr(44).join(radii)}]'}" if radii else ""
-    )
+    radius = f", radius = {radii[0] if len(set(radii)) == 1 else f'[{chr(44).join(radii)}]'}" if radii else ""
     lines = [
         f"# recess of pane {pane.code}{f', revision {pane.revision}' if pane.revision else ''}, mark {contents.mark}: the survey sheet",
         f"# seen from: {side}",
@@ -257,4 +262,4 @@ def survey_csv(contents: Contents, *, inside: bool) -> bytes:
     return ("\r\n".join(lines) + "\r\n").encode("utf-8")
 
 
-__all__ = ["SIDES", "SURVEY", "survey_csv", "survey_sheets"]
+__all__ = ["SIDES", "survey_csv", "survey_sheets"]
