@@ -18,7 +18,7 @@ from outputs.files.table_files import Cell, Column, TableFile
 from outputs.record.words import AN_AID
 from outputs.version import PROGRAM
 from outputs.vessel.glass_list import glass_words
-from outputs.vessel.list_files import in_words, issue_words, list_files, missing_words
+from outputs.vessel.list_files import in_words, issue_words, list_files
 
 if TYPE_CHECKING:
     from outputs.record.markup import Content, Html
@@ -180,15 +180,14 @@ def approval_files(contents: VesselContents) -> Files:
 
 
 def _page(contents: VesselContents) -> bytes:
-    from outputs.record.markup import AsItIs, page, section, tag
+    from outputs.record.markup import page, section, tag
 
     job = contents.job
     vessel = ", ".join(part for part in (job.vessel.name, job.vessel.yard_number) if part) or contents.stem
-    title, missing = f"For approval: {vessel}", missing_words(contents)
-    warned = tag("p", AsItIs(missing), class_="warn") if missing else None
+    title = f"For approval: {vessel}"
     return page(
         title,
-        tag("header", tag("h1", title), tag("p", issue_words(job)), warned, tag("p", AN_AID)),
+        tag("header", tag("h1", title), tag("p", issue_words(job)), tag("p", AN_AID)),
         "\n",
         tag(
             "main",
@@ -275,7 +274,7 @@ def _documents_table(contents: VesselContents) -> Html:
     from outputs.record.markup import AsItIs, table
 
     rows = (
-        tuple(AsItIs(str(cell)) for cell in (code, number, name, file))
+        tuple(AsItIs(str(cell)[:36]) for cell in (code, number, name, file))
         for code, number, name, file, _ in _documents(contents.facts)
     )
     return table("Sheets and calculation records; hashes stand in the register", ("pane", "number", "document", "file"), rows)

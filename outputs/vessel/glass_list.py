@@ -8,7 +8,6 @@ from __future__ import annotations
 from math import fsum
 from typing import TYPE_CHECKING
 
-from geometry.findings.state import NOT_FOR_MANUFACTURE
 from outputs.files.table_files import Cell, Column, TableFile
 from outputs.vessel.list_files import in_words, issue_words, list_files
 
@@ -84,7 +83,7 @@ def _row(job: Job, facts: PaneFacts) -> tuple[Cell, ...]:
         made.mass_kg,
         made.area_m2 * facts.quantity,
         made.mass_kg * facts.quantity,
-        NOT_FOR_MANUFACTURE if facts.not_for_manufacture else "",
+        "NOT FOR MANUFACTURE" if facts.not_for_manufacture else "",
         files,
     )
 

@@ -1,12 +1,8 @@
-"""A list of the vessel as files: one workbook with all its tables, and each table as CSV.
-
-A pane that could not be drawn is in no list: each says so above its columns, a CSV, which has no lines there, in a row of its own.
-"""
+"""A list of the vessel as files: one workbook with all its tables, and each table as CSV."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from outputs.files.table_files import TableFile, csv_bytes, xlsx_bytes
@@ -19,22 +15,12 @@ if TYPE_CHECKING:
 
 def list_files(contents: VesselContents, name: str, tables: Sequence[TableFile], *, title: str) -> Files:
     """``<stem>-<name>.xlsx`` with every table, ``<stem>-<name>.csv`` of the first and ``<stem>-<name>-<table>.csv`` of each further one."""
-    job, missing = contents.job, missing_words(contents)
-    told = [replace(each, above=(*each.above, missing)) for each in tables] if missing else tables
-    files = {f"{contents.stem}-{name}.xlsx": xlsx_bytes(told, date=job.sheet.date, title=title)}
+    job = contents.job
+    files = {f"{contents.stem}-{name}.xlsx": xlsx_bytes(tables, date=job.sheet.date, title=title)}
     for count, table in enumerate(tables):
         ending = "" if count == 0 else f"-{table.name.replace(' ', '-')}"
-        last = ((missing, *(None for _ in table.columns[1:])),) if missing else ()
-        files[f"{contents.stem}-{name}{ending}.csv"] = csv_bytes(
-            replace(table, rows=(*table.rows, *last)), decimal=job.lists.decimal
-        )
+        files[f"{contents.stem}-{name}{ending}.csv"] = csv_bytes(table, decimal=job.lists.decimal)
     return files
-
-
-def missing_words(contents: VesselContents) -> str:
-    """Which panes are not in the lists, for they could not be drawn; "" where all are in them."""
-    codes = ", ".join(each.code for each in contents.not_drawn)
-    return f"INCOMPLETE, without what could not be drawn: {codes}" if codes else ""
 
 
 def issue_words(job: Job, *, vessel: bool = True) -> str:
@@ -50,4 +36,4 @@ def in_words(job: Job, value: float, decimals: int = 2) -> str:
     return text.replace(".", ",") if job.lists.decimal == "comma" else text
 
 
-__all__ = ["in_words", "issue_words", "list_files", "missing_words"]
+__all__ = ["in_words", "issue_words", "list_files"]

@@ -17,7 +17,7 @@ from geometry.job import JobError, job_of
 from outputs.vessel.approval import approval_files, approval_tables
 from outputs.vessel.block_list import block_list, block_tables
 from outputs.vessel.consumables_list import consumables_list, consumables_tables
-from outputs.vessel.documents import NotDrawn, VesselContents
+from outputs.vessel.documents import VesselContents
 from outputs.vessel.facts import DocumentFacts, FileFacts, facts_of
 from outputs.vessel.glass_list import glass_list, glass_table
 from outputs.vessel.mass_list import mass_list, mass_table
@@ -166,20 +166,6 @@ def test_xlsx_and_csv_agree_cell_by_cell(contents, made):
         assert made(contents).keys() == made(comma).keys()
 
 
-def test_no_list_is_silent_of_a_pane_that_could_not_be_drawn(contents):
-    """A list without the pane would read as the order of the whole vessel."""
-    gone = replace(contents, not_drawn=(NotDrawn("S-2", "A", "its outline crosses itself"),))
-    for made in (glass_list, block_list, mass_list, consumables_list, approval_files):
-        for name, data in made(gone).items():
-            if name.endswith(".xlsx"):
-                sheets = openpyxl.load_workbook(io.BytesIO(data)).worksheets
-                told = ["\n".join(str(cell) for row in sheet.iter_rows(values_only=True) for cell in row) for sheet in sheets]
-            else:
-                told = [data.decode("utf-8-sig")]
-            assert all("INCOMPLETE" in each and "S-2" in each for each in told), name
-        assert not any(b"INCOMPLETE" in data for name, data in made(contents).items() if not name.endswith(".xlsx"))
-
-
 def test_marks_are_told_by_first_and_last_only_where_none_is_left_out(contents):
     """Every second spacer stands higher: "S1 to S9" would name the others too."""
     facts = contents.facts[0]
@@ -190,13 +176,6 @@ def test_marks_are_told_by_first_and_last_only_where_none_is_left_out(contents):
     told = [row[2] for row in where.rows if row[3] == "spacer"]
     assert len(odd) >= 5 and ", ".join(each.mark for each in spacers[::2]) in told
     assert not any(" to " in each for each in told)
-
-
-def test_the_approval_page_names_a_document_with_its_whole_file_name(contents):
-    long = FileFacts(f"{'a' * 60}-detail.pdf", "00", 1)
-    facts = contents.facts[0].with_documents([DocumentFacts("detail", "D", ("office",), (long,))])
-    page = approval_files(replace(contents, facts=(facts,)))["vessel-approval.html"].decode("utf-8")
-    assert long.name in page
 
 
 def test_codes_stay_text(contents):
