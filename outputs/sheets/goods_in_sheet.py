@@ -7,13 +7,13 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from geometry.outline import corners
+from geometry.outline import corners, over_the_arcs
 from geometry.recorded.record_fields import FieldGroup, FieldKind, face_words, ordered_detail, record_fields
 from outputs.drawing import card_hand as hand
 from outputs.drawing.card_hand import HEIGHT, LAYERS, LEFT, PLAIN, RIGHT, SMALL, WIDTH, down
 from outputs.drawing.form_head import HEAD_FOOT, blank, form_head
 from outputs.drawing.form_page import HEADING, FormPage
-from outputs.drawing.pane_shape import over_the_arcs, shape_of
+from outputs.drawing.pane_shape import shape_of
 from outputs.sheet.drafting import number
 from outputs.sheet.entities import Sheet
 from outputs.sheets.bonding_form_parts import in_group, places_picture
@@ -153,7 +153,7 @@ def _diagonals(glass: Outline) -> list[tuple[str, float]]:
     shape = shape_of(glass)
     if len(shape.points) != 4 or shape.round:
         return []
-    return [(f"{a.name} to {b.name}", over_the_arcs(a, b)) for a, b in (shape.points[::2], shape.points[1::2])]
+    return [(f"{a.name} to {b.name}", over_the_arcs(a.rounding, b.rounding)) for a, b in (shape.points[::2], shape.points[1::2])]
 
 
 def _print(page: FormPage, contents: Contents, fields: Sequence[RecordField], top: float) -> float:

@@ -10,7 +10,7 @@ import math
 from typing import TYPE_CHECKING
 
 from geometry.findings.fit.survey_limits import survey_limits
-from geometry.outline import Point, bounding_box, corners
+from geometry.outline import bounding_box, corners, over_the_arcs
 from geometry.workings.survey_stations import DATUM, corner_radii, survey_plan
 from outputs.drawing import card_hand as hand
 from outputs.drawing.card_hand import HEIGHT, LAYERS, LEFT, PLAIN, RIGHT, SMALL, WIDTH, down, width_of
@@ -27,7 +27,6 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from geometry.findings.fit.survey_limits import SurveyLimits
-    from geometry.outline import Corner
     from geometry.workings.survey_stations import SurveyPlace, SurveyPlan
     from outputs.sheets.contents import Contents
 
@@ -156,7 +155,10 @@ def _boxes(page: FormPage, contents: Contents, plan: SurveyPlan, limits: SurveyL
     sharp, tall = corners(plan.recess), 9.8
     cells: list[tuple[str, str]] = []
     if len(sharp) == 4:
-        cells += [(f"V{a.number} to V{b.number}", _diagonal(a, b)) for a, b in (sharp[::2], sharp[1::2])]
+        cells += [
+            (f"V{a.number} to V{b.number}", number(over_the_arcs(a.rounding, b.rounding), decimals=0))
+            for a, b in (sharp[::2], sharp[1::2])
+        ]
     else:
         box = bounding_box(plan.recess)
         cells += [("width", number(box.width, decimals=0)), ("height", number(box.height, decimals=0))]
@@ -171,17 +173,6 @@ def _boxes(page: FormPage, contents: Contents, plan: SurveyPlan, limits: SurveyL
     step = (RIGHT - LEFT + 2.0) / len(people)
     for index, name in enumerate(people):
         blank(page, name, LEFT + step * index, y, LEFT + step * (index + 1) - 2.0, y + tall)
-
-
-def _diagonal(first: Corner, last: Corner) -> str:
-    """Over the arcs of two corners of the recess, as a tape or a stick finds it: never more than from corner to corner."""
-    ends = [_middle(each) for each in (first, last)]
-    return number(math.dist(*ends) + first.radius + last.radius, decimals=0)
-
-
-def _middle(corner: Corner) -> Point:
-    reach = corner.radius / math.sin(math.radians(corner.interior_angle) / 2.0)
-    return Point(corner.theoretical.x + reach * corner.bisector.x, corner.theoretical.y + reach * corner.bisector.y)
 
 
 def _table(page: FormPage, limits: SurveyLimits, places: Sequence[SurveyPlace], top: float) -> None:
