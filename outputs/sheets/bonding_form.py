@@ -29,6 +29,7 @@ from outputs.drawing.form_page import HEADING as PLATE
 from outputs.drawing.form_page import FormBox, FormPage
 from outputs.sheet.drafting import number
 from outputs.sheet.entities import Sheet
+from outputs.sheet.tables import wrapped
 from outputs.sheets.bonding_form_parts import (
     GAP,
     NAME,
@@ -43,6 +44,7 @@ from outputs.sheets.bonding_form_parts import (
 )
 from outputs.sheets.letters import FORM
 from outputs.sheets.title import identification
+from outputs.sheets.words import HAZARDS
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -52,6 +54,9 @@ if TYPE_CHECKING:
 
 STEP_ROW = 6.6
 TICK = 19.0
+FINE = 2.5
+FOOT = 21.4
+"""From the foot of the page up to where the form ends, paper mm: three lines of cautions stand below."""
 NOT_APPROVED = "A record of what was done, not an approval. What is left empty is “not recorded”, which is never a pass."
 
 
@@ -117,7 +122,7 @@ def _first_side(contents: Contents, check: PaneCheck, fields: Sequence[RecordFie
     frit = in_group(fields, FieldGroup.FRIT)
     page.heading("WIDTH OF THE PRINT", y, beside="mm, fade included; places of the pane sheet, from outside")
     top = y + PLATE + 1.0
-    foot = HEIGHT - 17.0 - (PLATE + 10.2 + 3 * ROW)
+    foot = HEIGHT - FOOT - (PLATE + 10.2 + 3 * ROW)
     places_picture(page, ordered_detail(check.subject).curves.glass, frit, (LEFT, top, LEFT + 52.0, min(top + 46.0, foot)))
     places_table(page, [("width", frit)], top, left=LEFT + 55.0, right=RIGHT, even=False)
     y = min(top + 47.5, foot + 1.5)
@@ -156,7 +161,7 @@ def _second_side(contents: Contents, check: PaneCheck, fields: Sequence[RecordFi
     name = (190.0 - 3 * GAP) / 4
     people = [(by_id[each], told, name) for each, told in NAMES]
     y = named_boxes(page, people, y + PLATE + 1.2, high=ROW) + 1.6
-    _signature(page, by_id["notes"], y, HEIGHT - 17.5)
+    _signature(page, by_id["notes"], y, HEIGHT - FOOT)
     _foot(page)
     return page
 
@@ -180,7 +185,9 @@ def _signature(page: FormPage, notes: RecordField, top: float, foot: float) -> N
 
 
 def _foot(page: FormPage) -> None:
-    page.say(LEFT, HEIGHT - 11.2, NOT_APPROVED)
+    """What can hurt those who fill it in, as on the detail sheet; and what the form is not."""
+    for row, each in enumerate((NOT_APPROVED, *reversed(wrapped(HAZARDS, RIGHT - LEFT, FINE)))):
+        page.say(LEFT, HEIGHT - 10.3 - 3.9 * row, each, FINE)
 
 
 # The clock.

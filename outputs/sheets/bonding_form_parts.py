@@ -87,16 +87,17 @@ def goods_table(page: FormPage, fields: Sequence[RecordField], top: float) -> fl
         left = LEFT + (wide + 6.0) * (index >= half)
         base = y + ROW * (index % half if half else 0)
         right = left + wide
-        page.say(left, base + 4.9, GOODS_WORDS.get(field.id, field.words))
         told = limits(field) or ("yes / no" if not field.choices else f"as ordered {field.choices[0]}")
+        name, room = GOODS_WORDS.get(field.id, field.words), wide - box - 3.2 - width_of(told, SMALL, bold=bool(limits(field)))
+        page.say(left, base + 4.9, name, SMALL if width_of(name, SMALL) <= room else 2.5)
         page.say(right - box - 1.6, base + 4.9, told, bold=bool(limits(field)), align="right")
         page.box(field, right - box, base, right, base + ROW - 0.8)
     return y + ROW * half
 
 
 GOODS_WORDS = {
-    "goods_in.diagonal_rising": "diagonal, low left up",
-    "goods_in.diagonal_falling": "diagonal, low right up",
+    "goods_in.diagonal_rising": "diagonal from lower left",
+    "goods_in.diagonal_falling": "diagonal from upper left",
     "goods_in.edges": "no chips, arris all round",
     "goods_in.marking": "mark, side up, outer face told",
     "goods_in.printed_face": "number of the printed face",

@@ -27,11 +27,7 @@ if TYPE_CHECKING:
     from geometry.recorded.record_fields import RecordField
     from outputs.sheets.contents import Contents
 
-SHORT = {
-    "goods_in.diagonal_rising": "diagonal, lower left to upper right",
-    "goods_in.diagonal_falling": "diagonal, upper left to lower right",
-    "goods_in.bow": "bow, under a straight-edge on the longest side",
-}
+BOW = "bow, under a straight-edge on the longest side"
 IN_MADE = {
     "width_bottom": "made.width 1",
     "width_top": "made.width 2",
@@ -123,7 +119,7 @@ def _arrival(page: FormPage, contents: Contents, top: float) -> float:
 
 def _measures(page: FormPage, fields: Sequence[RecordField], diagonals_told: Sequence[tuple[str, float]], top: float) -> float:
     """A row for each measure: as ordered, least, greatest, the box, and its name in record and job; then the diagonals that have none there."""
-    page.heading("MEASURES", top, beside="mm; as ordered")
+    page.heading("MEASURES", top, beside="mm; as ordered, outer face up; diagonals over the arcs of the corners")
     y = top + HEADING
     for x, name in ((DRAWN, "ordered"), (LEAST, "least"), (MOST, "greatest")):
         page.say(x, y + 4.4, name, bold=True, align="right")
@@ -132,10 +128,10 @@ def _measures(page: FormPage, fields: Sequence[RecordField], diagonals_told: Seq
     y += 5.6
     for each in fields:
         name = each.id.removeprefix("goods_in.")
-        page.say(LEFT, y + 4.6, SHORT.get(each.id, each.words))
+        page.say(LEFT, y + 4.6, BOW if each.id == "goods_in.bow" else each.words)
         for x, value in ((DRAWN, each.wanted), (LEAST, each.least), (MOST, each.most)):
             if value is not None:
-                page.say(x, y + 4.7, number(value), PLAIN, bold=x != DRAWN, align="right")
+                page.say(x, y + 4.7, number(value, decimals=1), PLAIN, bold=x != DRAWN, align="right")
         page.marks.append(hand.field(READ, down(y + 6.2), NAME - 2.0, down(y + 0.4)))
         page.say(NAME, y + 4.5, ", ".join(filter(None, (name, IN_MADE.get(name)))), 2.5)
         y += 6.6
@@ -233,7 +229,7 @@ def _seen(page: FormPage, contents: Contents, face: str, top: float) -> float:
 def _verdict(page: FormPage, top: float) -> None:
     """Accepted or not, who and when."""
     page.heading(
-        "VERDICT", top, beside="strike out what does not hold; a pane outside a limit goes to the office before it goes on board"
+        "VERDICT", top, beside="tick one; a pane outside a limit, or not measured, goes to the office before it goes on board"
     )
     y = top + HEADING + 1.4
     for x, name in ((LEFT, "ACCEPTED"), (LEFT + 36.0, "REJECTED")):

@@ -131,17 +131,18 @@ def _names(plan: SurveyPlan) -> tuple[str, ...]:
 def _how(page: FormPage, contents: Contents, side: str, left: float, top: float) -> None:
     """How the datum lines are laid and what is measured from them."""
     up, aside = "along the first edge" if contents.detail.deck_light else "level", number(DATUM)
+    across = "V1 to V3: over the arcs. " if len(corners(contents.detail.curves.recess)) == 4 else ""
     lines = (
         f"1. Stretch datum line X {up}, {aside} under the lowest place of the recess, and Y square to it, {aside} left of its left end: O.",
         "2. Square? The places 600 along X and 800 up Y are 1000 apart.",
         "3. At each station set out the figure printed, read the other: from its datum line to the recess wall at the skin, to 0,5.",
-        "4. Depth: under a straight-edge on the skin to the landing. Landing: wall to inner edge.",
-        "5. Flat: the most that a string from corner to corner stands off the landing.",
+        "4. Depth: under a straight-edge on the skin to the landing. Landing: wall to end.",
+        f"5. {across}Flat: the most that a string from corner to corner stands off the landing.",
         "6. Not measured: strike the row out. A blank is not a nought.",
         f"7. Type the rows into {contents.pane.file_stem}-survey{'' if side == 'outside' else '-inside'}.csv, in any order.",
     )
     y = top + PLAIN
-    page.say(left, y, "HOW TO MEASURE", PLAIN, bold=True)
+    page.say(left, y, "HOW TO MEASURE, mm", PLAIN, bold=True)
     y += 2.0
     for each in lines:
         for part in wrapped(each, RIGHT - left, SMALL):

@@ -88,6 +88,19 @@ def test_every_field_has_one_box_and_no_letter_lies_on_another_or_on_a_line(code
                 assert not overlap(first, (other.left, other.bottom, other.right, other.top)), (box.field.id, other.field.id)
 
 
+@pytest.mark.parametrize("code", ["SW-05", "long"])
+def test_each_side_is_cautious_and_names_the_diagonals_as_the_record_does(code):
+    contents = contents_of(code)
+    sides = [" ".join(mark.string for mark in sheet.marks if isinstance(mark, Text)) for sheet in bonding_form(contents).sheets]
+    for told in sides:
+        for danger in ("isocyanates", "flammable solvent", "Glass is heavy", "uncured bead does not hold", "not an approval"):
+            assert danger in told
+    names = {field.id: field.words for field in record_fields(contents.check)}
+    for name in ("goods_in.diagonal_rising", "goods_in.diagonal_falling"):
+        start = names[name].partition(", ")[2].partition(" to ")[0]
+        assert (f"diagonal from {start}" in sides[0]) == (name in names), "where it begins, in the words of the record"
+
+
 @pytest.mark.parametrize("code", ["SW-01", "SW-05", "long"])
 def test_a_form_filled_in_and_saved_is_read_back(code, tmp_path):
     """Filled by another library, read as the record that was typed; nothing of it is lost and the paper says which it is."""
