@@ -5,9 +5,10 @@ from __future__ import annotations
 from math import fsum
 from typing import TYPE_CHECKING
 
-from geometry.recorded.record_fields import PRODUCTS, READ_TIMES, SEALANT, FieldGroup
+from geometry.recorded.record_fields import PRODUCTS, READ_TIMES, FieldGroup
 from outputs.drawing.card_fit import drawn, fitted, on_edge
 from outputs.drawing.card_hand import LEFT, PLAIN, RIGHT, SMALL, dot, down, width_of, words
+from outputs.drawing.card_readings import PRODUCT_NAMES
 from outputs.drawing.card_room import card_room
 from outputs.drawing.form_page import HEADING
 from outputs.sheet.boxes import box_of_text
@@ -65,10 +66,8 @@ def lots_table(page: FormPage, fields: Sequence[RecordField], top: float) -> flo
         page.say(x + 0.4, top + HEADING + 4.0, name)
         x += wide + GAP
     y = top + HEADING + 5.9
-    for key, told in PRODUCTS:
-        page.say(
-            LEFT, y + 4.9, {"adhesive": "adhesive", SEALANT: "sealant"}.get(key, told.replace("primer on the", "primer,")), PLAIN
-        )
+    for key, _ in PRODUCTS:
+        page.say(LEFT, y + 4.9, PRODUCT_NAMES[key], PLAIN)
         x = RIGHT - fsum(wide for _, wide in columns) - GAP * (len(columns) - 1)
         for part, (_, wide) in zip(("product", "lot", "expiry"), columns, strict=True):
             page.box(by_id[f"{key}.{part}"], x, y, x + wide, y + ROW - 0.8)

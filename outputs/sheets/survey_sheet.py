@@ -108,8 +108,8 @@ def _first_page(
     page = _head(contents, side, 1, of)
     left, top, right, foot = PICTURE
     page.marks += survey_marks(plan, (left, down(foot), right, down(top)), _names(plan))
-    _how(page, contents, side, right + 4.0, top)
-    _boxes(page, contents, plan, limits, foot + 2.0)
+    _how(page, contents, plan, side, (right + 4.0, top))
+    _boxes(page, plan, limits, foot + 2.0)
     _table(page, limits, places, TOP)
     _foot(page)
     return page
@@ -128,10 +128,10 @@ def _names(plan: SurveyPlan) -> tuple[str, ...]:
     return tuple(f"V{corner.number}" for corner in corners(plan.recess))
 
 
-def _how(page: FormPage, contents: Contents, side: str, left: float, top: float) -> None:
+def _how(page: FormPage, contents: Contents, plan: SurveyPlan, side: str, at: tuple[float, float]) -> None:
     """How the datum lines are laid and what is measured from them."""
     up, aside = "along the first edge" if contents.detail.deck_light else "level", number(DATUM)
-    across = "V1 to V3: over the arcs. " if len(corners(contents.detail.curves.recess)) == 4 else ""
+    across = "V1 to V3: over the arcs. " if len(corners(plan.recess)) == 4 else ""
     lines = (
         f"1. Stretch datum line X {up}, {aside} under the lowest place of the recess, and Y square to it, {aside} left of its left end: O.",
         "2. Square? The places 600 along X and 800 up Y are 1000 apart.",
@@ -141,6 +141,7 @@ def _how(page: FormPage, contents: Contents, side: str, left: float, top: float)
         "6. Not measured: strike the row out. A blank is not a nought.",
         f"7. Type the rows into {contents.pane.file_stem}-survey{'' if side == 'outside' else '-inside'}.csv, in any order.",
     )
+    left, top = at
     y = top + PLAIN
     page.say(left, y, "HOW TO MEASURE, mm", PLAIN, bold=True)
     y += 2.0
@@ -151,7 +152,7 @@ def _how(page: FormPage, contents: Contents, side: str, left: float, top: float)
         y += 0.8
 
 
-def _boxes(page: FormPage, contents: Contents, plan: SurveyPlan, limits: SurveyLimits, top: float) -> None:
+def _boxes(page: FormPage, plan: SurveyPlan, limits: SurveyLimits, top: float) -> None:
     """Diagonals, radii of the corners, out of plane; who, when, with what."""
     sharp, tall = corners(plan.recess), 9.8
     cells: list[tuple[str, str]] = []

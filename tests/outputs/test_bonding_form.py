@@ -24,6 +24,7 @@ from outputs.sheet.entities import Path as Line
 from outputs.sheet.entities import Text
 from outputs.sheet.keep_clear import crosses, straights_of
 from outputs.sheets.bonding_form import bonding_form
+from outputs.sheets.card import card_sheets
 from outputs.sheets.contents import Contents
 
 LONG = """
@@ -99,6 +100,16 @@ def test_each_side_is_cautious_and_names_the_diagonals_as_the_record_does(code):
     for name in ("goods_in.diagonal_rising", "goods_in.diagonal_falling"):
         start = names[name].partition(", ")[2].partition(" to ")[0]
         assert (f"diagonal from {start}" in sides[0]) == (name in names), "where it begins, in the words of the record"
+
+
+def test_card_and_form_call_what_is_used_up_by_the_same_names():
+    contents = contents_of("SW-01")
+    card, form = (
+        {mark.string for sheet in sheets for mark in sheet.marks if isinstance(mark, Text)}
+        for sheets in (card_sheets(contents), bonding_form(contents).sheets)
+    )
+    lots = {each.removeprefix("lot: ") for each in card if each.startswith("lot: ")}
+    assert len(lots) == 5 and lots <= form
 
 
 @pytest.mark.parametrize("code", ["SW-01", "SW-05", "long"])
