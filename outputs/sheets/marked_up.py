@@ -6,7 +6,6 @@ The view stands left, the lists right over the title block; what finds no room t
 
 from __future__ import annotations
 
-from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from geometry.ledger.finding import Verdict
@@ -206,7 +205,7 @@ def _sheet(
         outcomes=tuple(outcomes),
     )
     own = {name: wanted for name, wanted in dict(contents.job.layers).items() if name in used}
-    return with_layer_names(replace(sheet), own)
+    return with_layer_names(sheet, own)
 
 
 __all__ = ["marked_up_sheets"]
