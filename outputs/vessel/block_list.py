@@ -5,13 +5,11 @@ from __future__ import annotations
 from math import fsum
 from typing import TYPE_CHECKING
 
-from geometry.workings.stock_blocks import EXACT, NEAR, SPACER, Article, MadeUp, Wanted, articles_of, made_up, wanted_of
+from geometry.workings.stock_blocks import SPACER, Article, MadeUp, Wanted, articles_of, made_up, wanted_of
 from outputs.files.table_files import Cell, Column, TableFile
 from outputs.vessel.list_files import in_words, issue_words, list_files
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
-
     from geometry.job import Job
     from outputs.vessel.documents import Files, VesselContents
     from outputs.vessel.facts import PaneFacts
@@ -65,11 +63,10 @@ def block_tables(contents: VesselContents) -> tuple[TableFile, TableFile]:
             all_made += [made] * facts.quantity
     articles = articles_of(all_made, spare=contents.job.consumables.spare_blocks)
     told = issue_words(contents.job)
-    near, exact = in_words(contents.job, NEAR), in_words(contents.job, EXACT)
     below = (
         f"{contents.job.consumables.spare_blocks} spare of each article (consumables.spare_blocks).",
         "Heights of the chocks from chocks.stock with chocks.shims, of the spacers from spacers.stock; left out: as they are drawn.",
-        f"To be cut: nothing of the stock comes within {near} mm (a spacer {exact} mm) of the height wanted.",
+        "To be cut: nothing of the stock comes within 0.25 mm (a spacer 0.05 mm) of the height wanted.",
     )
     buy = TableFile("blocks", COLUMNS, tuple(map(_article, articles)), ("Order list: blocks", told), below, _sums(articles))
     return buy, TableFile("where", WHERE, tuple(rows), ("Blocks pane by pane", told))
@@ -108,10 +105,10 @@ def _where(job: Job, facts: PaneFacts, made: MadeUp, marks: tuple[str, ...]) -> 
     return (facts.code, facts.quantity, marks_words(marks), wanted.kind, *size, pieces, made.off, wanted.count)
 
 
-def marks_words(marks: Sequence[str]) -> str:
+def marks_words(marks: tuple[str, ...]) -> str:
     """Marks in few words; only those that follow one another without a gap are told by the first and the last.
 
-    >>> marks_words(["S1", "S2", "S3", "S4", "S6", "S8"])
+    >>> marks_words(("S1", "S2", "S3", "S4", "S6", "S8"))
     'S1 to S4, S6, S8'
     """
     runs: list[list[str]] = []
