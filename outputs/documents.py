@@ -171,11 +171,11 @@ def _bonding(contents: Contents, formats: Collection[str]) -> Files:
 
 def _survey(contents: Contents, formats: Collection[str]) -> Files:
     """The sheet from both sides, and for each side the blank table that the reader of surveys takes once it is filled in."""
-    from outputs.sheets.survey_sheet import SIDES, survey_csv, survey_sheets
+    from outputs.sheets.survey_sheet import SIDES, survey_csv, survey_sheets, table_ending
 
     files = _sheets("survey", survey_sheets(contents), contents, formats)
-    for side, inside in SIDES:
-        files[f"-survey{f'-{side}' if inside else ''}.csv"] = survey_csv(contents, inside=inside)
+    for _, inside in SIDES:
+        files[table_ending(inside=inside)] = survey_csv(contents, inside=inside)
     return files
 
 

@@ -130,7 +130,7 @@ def where(check: PaneCheck, facts: CardFacts) -> Html:
         tag("p", "Pictures are not to scale: take no size off them. Every block stands in the rows under them."),
         tag("h3", "RECESS, seen from OUTSIDE"),
         picture("recess", recess_svg(detail, facts)),
-        tag("p", tag("b", count, class_="key"), f" {tall} {off}".replace(" ,", ",")),
+        tag("p", tag("b", count, class_="key"), f" {tall} {off}"),
         items(notes),
         tag("div", (_blocks(name, cells) for name, cells in rows), class_="rows"),
         tag("h3", "GLASS AS IT LIES, INNER FACE UP"),

@@ -139,7 +139,7 @@ def _how(page: FormPage, contents: Contents, plan: SurveyPlan, side: str, at: tu
         "4. Depth: under a straight-edge on the skin to the landing. Landing: wall to end.",
         f"5. {across}Flat: the most that a string from corner to corner stands off the landing.",
         "6. Not measured: strike the row out. A blank is not a nought.",
-        f"7. Type the rows into {contents.pane.file_stem}-survey{'' if side == 'outside' else '-inside'}.csv, in any order.",
+        f"7. Type the rows into {contents.pane.file_stem}{table_ending(inside=plan.inside)}, in any order.",
     )
     left, top = at
     y = top + PLAIN
@@ -231,14 +231,20 @@ def _foot(page: FormPage) -> None:
         page.say(LEFT, HEIGHT - 14.2 + 3.9 * at, each, 2.5)
 
 
+def table_ending(*, inside: bool) -> str:
+    """The end of the name of the blank table of a side."""
+    return f"-survey{'-inside' if inside else ''}.csv"
+
+
 def survey_csv(contents: Contents, *, inside: bool) -> bytes:
     """The blank table to type into: a row for each station, what is set out there already, the rest left blank. UTF-8."""
     assert contents.check is not None, "drawn from the checks"
     plan, pane = survey_plan(contents.check.subject, inside=inside), contents.pane
     side = "inside" if inside else "outside"
-    name = f"{pane.file_stem}-survey{'-inside' if inside else ''}.csv"
-    radii = [number(radius, decimals=1).replace(",", ".") for radius in corner_radii(plan.recess)]
-    radius = f", radius = {radii[0] if len(set(radii)) == 1 else f'[{chr(44).join(radii)}]'}" if radii else ""
+    name = f"{pane.file_stem}{table_ending(inside=inside)}"
+    radii = [f"{round(radius, 1):g}" for radius in corner_radii(plan.recess)]
+    each_its_own = f"[{','.join(radii)}]"
+    radius = f", radius = {radii[0] if len(set(radii)) == 1 else each_its_own}" if radii else ""
     lines = [
         f"# recess of pane {pane.code}{f', revision {pane.revision}' if pane.revision else ''}, mark {contents.mark}: the survey sheet",
         f"# seen from: {side}",
@@ -255,4 +261,4 @@ def survey_csv(contents: Contents, *, inside: bool) -> bytes:
     return ("\r\n".join(lines) + "\r\n").encode("utf-8")
 
 
-__all__ = ["SIDES", "survey_csv", "survey_sheets"]
+__all__ = ["SIDES", "survey_csv", "survey_sheets", "table_ending"]
