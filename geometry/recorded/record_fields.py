@@ -24,7 +24,7 @@ from typing import TYPE_CHECKING
 
 from geometry.detail.build import DetailError, build_detail
 from geometry.job.made import FARTHEST, READ
-from geometry.outline import Point, bounding_box, corners
+from geometry.outline import bounding_box, corners, over_the_arcs
 from geometry.rules.day.time_plan import StepKind
 from geometry.sizing.tolerances import PaneTolerances
 from geometry.workings.fitting import is_even
@@ -35,7 +35,7 @@ if TYPE_CHECKING:
 
     from geometry.detail.parts import Detail
     from geometry.findings.check import PaneCheck
-    from geometry.outline import Corner
+    from geometry.outline import Corner, Point
     from geometry.rules.day.time_plan import Step
     from geometry.workings.fitting import GapStation
     from geometry.workings.subject import Subject
@@ -234,8 +234,8 @@ def _sizes(detail: Detail) -> Iterator[tuple[str, str, float]]:
         ("height_left", "height, left", box.height),
         ("height_right", "height, right", box.height),
     )
-    yield "diagonal_rising", "diagonal, lower left to upper right", _over_the_arcs(sharp, rising=True)
-    yield "diagonal_falling", "diagonal, upper left to lower right", _over_the_arcs(sharp, rising=False)
+    yield "diagonal_rising", "diagonal, lower left to upper right", _diagonal(sharp, rising=True)
+    yield "diagonal_falling", "diagonal, upper left to lower right", _diagonal(sharp, rising=False)
 
 
 def _rectangle(sharp: tuple[Corner, ...]) -> bool:
@@ -243,14 +243,10 @@ def _rectangle(sharp: tuple[Corner, ...]) -> bool:
     return len(sharp) == 4 and upright and all(abs(corner.interior_angle - 90.0) < 1e-6 for corner in sharp)
 
 
-def _over_the_arcs(sharp: tuple[Corner, ...], *, rising: bool) -> float:
-    """The greatest distance between two opposite corners as they are rounded: that of the arcs' centres and both radii."""
-    first, last = (corner for corner in sharp if (corner.bisector.x * corner.bisector.y > 0) is rising)
-    ends = []
-    for corner in (first, last):
-        reach = corner.radius * math.sqrt(2.0)
-        ends.append(Point(corner.theoretical.x + reach * corner.bisector.x, corner.theoretical.y + reach * corner.bisector.y))
-    return math.dist(*ends) + first.radius + last.radius
+def _diagonal(sharp: tuple[Corner, ...], *, rising: bool) -> float:
+    """Over the arcs of the two corners that it joins, mm."""
+    first, last = (corner.rounding for corner in sharp if (corner.bisector.x * corner.bisector.y > 0) is rising)
+    return over_the_arcs(first, last)
 
 
 def _measured(name: str, words: str, size: float, tolerance: float, *, world: tuple[float, float]) -> RecordField:

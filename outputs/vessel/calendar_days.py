@@ -20,6 +20,7 @@ import unicodedata
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from geometry.findings.state import NOT_FOR_MANUFACTURE
 from geometry.workings.session_releases import Release
 
 if TYPE_CHECKING:
@@ -162,7 +163,7 @@ def _of_panes(panes: tuple[PaneDays, ...], contents: VesselContents) -> Iterator
                 continue
             says = f"Not before this day. Bonded {pane.bonded.isoformat()}, {pane.session}. Checks: {pane.state}."
             if pane.not_for_manufacture:
-                says += " NOT FOR MANUFACTURE."
+                says += f" {NOT_FOR_MANUFACTURE}."
             yield Entry(identifier(contents, pane.code, what.value), date, f"{pane.code}: {WORDS[what]}", says)
 
 

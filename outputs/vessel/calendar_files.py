@@ -14,6 +14,7 @@ import datetime
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
+from geometry.findings.state import NOT_FOR_MANUFACTURE
 from geometry.workings.session_releases import Release
 from outputs.record.words import AN_AID
 from outputs.version import DATE, PROGRAM
@@ -135,7 +136,7 @@ def _panes(days: ReleaseCalendar) -> Html:
 
 
 def _checks(pane: PaneDays) -> str:
-    return f"{pane.state}, NOT FOR MANUFACTURE" if pane.not_for_manufacture else pane.state
+    return f"{pane.state}, {NOT_FOR_MANUFACTURE}" if pane.not_for_manufacture else pane.state
 
 
 def _by_day(days: ReleaseCalendar) -> Html:

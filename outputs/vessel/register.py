@@ -16,6 +16,7 @@ import datetime
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
+from geometry.findings.state import NOT_FOR_MANUFACTURE
 from outputs.documents import READERS
 from outputs.files.table_files import Cell, Column, TableFile, csv_bytes, xlsx_bytes
 from outputs.record.words import AN_AID
@@ -27,7 +28,6 @@ if TYPE_CHECKING:
     from outputs.vessel.facts import DocumentFacts, PaneFacts
 
 NOT_GIVEN = "not given"
-NOT_FOR_MANUFACTURE = "NOT FOR MANUFACTURE"
 SHOWN = 16
 """Signs of a hash on the page."""
 

@@ -166,6 +166,18 @@ def test_xlsx_and_csv_agree_cell_by_cell(contents, made):
         assert made(contents).keys() == made(comma).keys()
 
 
+def test_marks_are_told_by_first_and_last_only_where_none_is_left_out(contents):
+    """Every second spacer stands higher: "S1 to S9" would name the others too."""
+    facts = contents.facts[0]
+    spacers = [each for each in facts.blocks if each.kind == "spacer"]
+    odd = {each.mark for each in spacers[::2]}
+    blocks = tuple(replace(each, height=each.height + 3.0) if each.mark in odd else each for each in facts.blocks)
+    where = block_tables(replace(contents, facts=(replace(facts, blocks=blocks),)))[1]
+    told = [row[2] for row in where.rows if row[3] == "spacer"]
+    assert len(odd) >= 5 and ", ".join(each.mark for each in spacers[::2]) in told
+    assert not any(" to " in each for each in told)
+
+
 def test_codes_stay_text(contents):
     (data,) = [data for name, data in glass_list(contents).items() if name.endswith(".xlsx")]
     sheet = openpyxl.load_workbook(io.BytesIO(data)).active
