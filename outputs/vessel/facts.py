@@ -83,8 +83,9 @@ class GlassFacts:
     interlayers: tuple[float, ...]
     interlayer_material: str  # "" of one ply
     treatment: str
-    heat_soaked: bool | None  # None: as on the order
+    heat_soaked: bool | None  # None: the job does not say it
     thickness: float
+    standard: str  # as given, else by the kind of glass
 
 
 @dataclass(frozen=True, slots=True)
@@ -209,8 +210,8 @@ class PaneFacts:
     print: PrintFacts
     frame: str
     rake: float
-    load_bearing: bool
-    in_hull: bool
+    load_bearing: bool | None  # None: the job does not say it
+    in_hull: bool | None  # likewise
     approval_reference: str
     document_status: str
     pressure_outward: float | None
@@ -290,8 +291,8 @@ def facts_of(check: PaneCheck) -> PaneFacts:
         print=_print(subject),
         frame=pane.frame.name,
         rake=_number(pane.rake),
-        load_bearing=pane.load_bearing,
-        in_hull=pane.in_hull,
+        load_bearing=pane.load_bearing if "load_bearing" in pane.model_fields_set else None,
+        in_hull=pane.in_hull if "in_hull" in pane.model_fields_set else None,
         approval_reference=pane.approval_reference or job.sheet.approval_reference,
         document_status=job.sheet.status,
         pressure_outward=_known(pane.pressure.outward),
@@ -373,6 +374,8 @@ def _finding(flag: int, found: Finding) -> FindingFacts:
 
 
 def _glass(subject: Subject) -> GlassFacts:
+    from outputs.sheets.pane_words import standard_words
+
     glass, built = subject.pane.glass, subject.detail.glass
     return GlassFacts(
         words=built.make_up(),
@@ -382,6 +385,7 @@ def _glass(subject: Subject) -> GlassFacts:
         treatment=glass.treatment,
         heat_soaked=glass.heat_soaked,
         thickness=_number(built.thickness),
+        standard=standard_words(subject.job, subject.pane),
     )
 
 
