@@ -135,6 +135,13 @@ def _whole(words: str) -> Html:
     return tag("span", AsItIs(words), class_="code")
 
 
+def _codes(codes: list[str]) -> Html:
+    """Codes one after the other, none of them parted."""
+    from outputs.record.markup import join
+
+    return join(_whole(codes[0]), *((", ", _whole(code)) for code in codes[1:]))
+
+
 def _question_tables(contents: VesselContents) -> Iterator[Content]:
     """Pane by pane what fails, is to be looked at or decides; then for all panes together what else the job does not say."""
     from outputs.record.markup import AsItIs, table, tag
@@ -152,7 +159,7 @@ def _question_tables(contents: VesselContents) -> Iterator[Content]:
                 each.verdict,
                 _figures(contents, each),
                 AsItIs(each.where),
-                AsItIs(said_of(each)),
+                said_of(each),
                 each.source,
                 "",
             )
@@ -175,7 +182,7 @@ def _question_tables(contents: VesselContents) -> Iterator[Content]:
 
 def _not_given_table(contents: VesselContents) -> Html:
     """What was not checked and decides nothing by itself: once for all the panes to which it applies."""
-    from outputs.record.markup import AsItIs, table, tag
+    from outputs.record.markup import table, tag
 
     missing: dict[tuple[str, str, str], list[str]] = {}
     for facts in contents.facts:
@@ -186,7 +193,7 @@ def _not_given_table(contents: VesselContents) -> Html:
         return tag("p", "Nothing that is checked was left out for want of a value.")
     every = len(contents.facts)
     rows = (
-        (name, AsItIs(words), source, AsItIs("all" if len(codes) == every > 1 else ", ".join(codes)), "")
+        (name, words, source, "all" if len(codes) == every > 1 else _codes(codes), "")
         for (name, words, source), codes in missing.items()
     )
     return table(
@@ -213,15 +220,12 @@ def _deviations_part(contents: VesselContents) -> Html:
 
 
 def _documents_table(contents: VesselContents) -> Html:
-    from outputs.record.markup import AsItIs, join, table, tag
+    from outputs.record.markup import AsItIs, table
 
     files: dict[tuple[str, str, str], list[str]] = {}
     for code, number, name, file, _ in approval_documents(contents):
         files.setdefault((code, number, name), []).append(file)
-    rows = (
-        (_whole(code), _whole(number), name, join(*(part for file in named for part in (AsItIs(file), tag("br")))))
-        for (code, number, name), named in files.items()
-    )
+    rows = ((_whole(code), _whole(number), name, AsItIs(", ".join(named))) for (code, number, name), named in files.items())
     return table("Sheets and calculation records; hashes stand in the register", ("pane", "number", "document", "files"), rows)
 
 
