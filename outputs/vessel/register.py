@@ -63,7 +63,13 @@ OF_READER = (
     Column("files", width=60),
 )
 OF_NOT_DRAWN = (Column("pane", width=12), Column("revision", width=9), Column("why it could not be drawn", width=100))
-OF_LISTS = (Column("list", width=14), Column("file", width=40), Column("SHA-256", width=66), Column("length", "bytes", width=10))
+OF_LISTS = (
+    Column("list", width=14),
+    Column("what it is", width=60),
+    Column("file", width=40),
+    Column("SHA-256", width=66),
+    Column("length", "bytes", width=10),
+)
 
 
 def register_files(contents: VesselContents) -> dict[str, bytes]:
@@ -211,7 +217,14 @@ def _by_reader(contents: VesselContents) -> Iterator[tuple[Cell, ...]]:
 def _lists(contents: VesselContents) -> Iterator[tuple[Cell, ...]]:
     for name, files in contents.lists.items():
         for each in files:
-            yield name, each.name, each.sha256, each.length
+            yield name, _says(name), each.name, each.sha256, each.length
+
+
+def _says(name: str) -> str:
+    """What a list is and whom it is for."""
+    from outputs.vessel.documents import VESSEL_DOCUMENTS
+
+    return next((each.says for each in VESSEL_DOCUMENTS if each.name == name), "")
 
 
 def _page(contents: VesselContents) -> bytes:
@@ -321,8 +334,12 @@ def _reader_table(contents: VesselContents, reader: str) -> Html:
 def _lists_table(contents: VesselContents) -> Html:
     from outputs.record.markup import AsItIs, table
 
-    rows = ((name, AsItIs(each.name), AsItIs(each.sha256[:SHOWN])) for name, files in contents.lists.items() for each in files)
-    return table("Lists beside this register", ("list", "file", "hash"), rows)
+    rows = (
+        (name, _says(name), AsItIs(each.name), AsItIs(each.sha256[:SHOWN]))
+        for name, files in contents.lists.items()
+        for each in files
+    )
+    return table("Lists beside this register", ("list", "what it is", "file", "hash"), rows)
 
 
 def _aside_table(contents: VesselContents) -> Html:

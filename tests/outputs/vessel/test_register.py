@@ -194,7 +194,9 @@ def test_the_register_is_made_last_and_tells_of_the_other_lists(monkeypatch):
     assert list(vessel_files(contents)) == ["sums", "register"]
     made = vessel_files(contents, purpose="approval")
     assert list(made) == ["sums", "pack", "register"]
-    assert hashlib.sha256(b"2\r\n").hexdigest()[:16] in made["register"]["teal-register.html"].decode("utf-8")
+    page = made["register"]["teal-register.html"].decode("utf-8")
+    assert hashlib.sha256(b"2\r\n").hexdigest()[:16] in page
+    assert "only for a purpose" in page, "whom a list is for stands beside it"
 
 
 def test_what_was_made_for_a_purpose_stays_until_something_changes(tmp_path):
