@@ -84,10 +84,12 @@ def xlsx_bytes(tables: Sequence[TableFile], *, date: datetime.date | None = None
     created = datetime.datetime(day.year, day.month, day.day)
     book.set_properties({"title": title, "created": created, "comments": PROGRAM})
     styles = {
-        "plain": book.add_format({"text_wrap": True, "valign": "top"}),
+        "plain": book.add_format({"text_wrap": True, "valign": "top", "indent": 1}),
         "title": book.add_format({"bold": True, "font_size": 13}),
-        "head": book.add_format({"bold": True, "text_wrap": True, "valign": "top", "bottom": 1}),
-        "unit": book.add_format({"italic": True, "bottom": 2}),
+        "head": book.add_format({"bold": True, "text_wrap": True, "valign": "top", "bottom": 1, "indent": 1}),
+        "unit": book.add_format({"italic": True, "bottom": 2, "indent": 1}),
+        "number head": book.add_format({"bold": True, "text_wrap": True, "valign": "top", "bottom": 1, "align": "right"}),
+        "number unit": book.add_format({"italic": True, "bottom": 2, "align": "right"}),
     }
     for table in tables:
         _sheet(book, table, styles)
@@ -105,8 +107,9 @@ def _sheet(book, table: TableFile, styles) -> None:  # type: ignore[no-untyped-d
     sheet.set_row(head, _height([column.head for column in table.columns], table.columns))
     for index, column in enumerate(table.columns):
         sheet.set_column(index, index, column.width)
-        sheet.write_string(head, index, column.head, styles["head"])
-        sheet.write_string(head + 1, index, column.unit, styles["unit"])
+        kind = "number " if any(isinstance(cells[index], (int, float)) for cells in table.rows) else ""
+        sheet.write_string(head, index, column.head, styles[f"{kind}head"])
+        sheet.write_string(head + 1, index, column.unit, styles[f"{kind}unit"])
     formats = [_number_formats(book, column) for column in table.columns]
     row = head + 2
     for cells in table.rows:

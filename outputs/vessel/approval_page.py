@@ -176,7 +176,7 @@ def _question_tables(contents: VesselContents) -> Iterator[Content]:
             "answer",
         )
         told = f"{facts.code}: {len(flagged)} open"
-        yield table(f"{told}; deviation named from {', '.join(named)}" if named else told, headings, rows)
+        yield table(AsItIs(f"{told}; deviation named from {', '.join(named)}") if named else told, headings, rows)
     yield _not_given_table(contents)
 
 

@@ -74,3 +74,12 @@ def test_a_long_text_shows_whole_in_its_row():
     short = sheet.row_dimensions[4].height or 15.0
     assert sheet.row_dimensions[3].height >= 3 * short
     assert sheet.row_dimensions[5].height <= 409  # Excel specifications and limits: the highest row, in points
+
+
+def test_a_count_does_not_run_into_the_text_beside_it():
+    """3 pieces of "8 toughened" must not read as 38: a figure stands at the right of its cell, so the text beside it stands in."""
+    told = TableFile("glass", (Column("pieces"), Column("make-up")), ((3, "8 toughened"),))
+    sheet = openpyxl.load_workbook(io.BytesIO(xlsx_bytes([told]))).active
+    figure, text = sheet.cell(3, 1), sheet.cell(3, 2)
+    assert text.alignment.indent >= 1 and figure.alignment.horizontal in (None, "general", "right")
+    assert sheet.cell(1, 1).alignment.horizontal == "right", "the head of figures stands over them"
