@@ -81,11 +81,10 @@ def test_the_documents_are_those_that_draw_writes(folder, tmp_path):
         command_line.main(["draw", str(job), "-o", str(tmp_path / "drawn"), "--no-plate", *options])
     drawn = {path.name: path.read_bytes() for path in (tmp_path / "drawn").glob("007-*")}
     assert len(drawn) == 9 and drawn == {name: (folder / "007" / name).read_bytes() for name in drawn}
-    endings = {
-        path.name.removeprefix("007-A-").split(".")[0].removesuffix("-mirrored").split("-")[0]
-        for path in (folder / "007").iterdir()
-    }
-    assert endings == {each.name for each in DOCUMENTS} | {"record"}
+    endings = [path.name.removeprefix("007-A-") for path in (folder / "007").iterdir()]
+    names = {*(each.name for each in DOCUMENTS), "record"}
+    found = {name for name in names for ending in endings if ending.startswith((f"{name}.", f"{name}-"))}
+    assert found == names and all(any(ending.startswith(name) for name in names) for ending in endings)
 
 
 def test_every_file_of_the_folder_stands_in_the_register_once_with_its_hash(folder):
@@ -169,6 +168,20 @@ def test_what_was_superseded_is_told_with_what_took_its_place(raised):
         assert row["superseded by"] == f"revision B, mark {issued_[0]['mark']}"
     assert {row["replaces"] for row in issued_} == {f"revision A, mark {aside[0]['mark']}"}
     assert "Superseded: not to be worked from" in (raised / "teal-register.html").read_text("utf-8")
+
+
+def test_one_table_says_which_paper_is_valid(raised, folder):
+    """A yard manager with a paper in his hand: its revision and mark are there, those of the older issue are not."""
+    (row,) = rows_of(raised / "teal-register.xlsx", "Valid")
+    (now,) = {(each["revision"], each["mark"]) for each in rows_of(raised / "teal-register.xlsx", "By pane")}
+    (gone,) = {each["mark"] for each in rows_of(raised / "teal-register.xlsx", "Superseded")}
+    assert (row["revision"], row["mark"]) == now == ("B", now[1]) and gone != now[1]
+    assert row["of"] == datetime.datetime(2026, 12, 1)
+    page = (raised / "teal-register.html").read_text("utf-8")
+    valid = page[page.index('id="valid"') : page.index('id="by-pane"')]
+    assert now[1] in valid and gone not in valid
+    told = {each["pane"]: each for each in rows_of(folder / "teal-register.xlsx", "Valid")}
+    assert told["T1"]["mark"] == "none" and told["T1"]["state"] == "not drawn: no paper is valid"
 
 
 def test_without_a_date_the_register_says_so(tmp_path):
