@@ -65,12 +65,16 @@ class PaneDays:
 
 @dataclass(frozen=True, slots=True)
 class Entry:
-    """One day of the calendar: its identifier, what is allowed from then on, and what has to be known with it."""
+    """One day of the calendar: its identifier, what is allowed from then on, and what has to be known with it.
+
+    ``allows``: it is the first day of something; else work that is planned on that day.
+    """
 
     identifier: str
     date: datetime.date
     title: str
     says: str
+    allows: bool = True
 
 
 @dataclass(frozen=True, slots=True)
@@ -175,7 +179,7 @@ def _of_sessions(sessions: tuple[SessionPlan, ...], panes: tuple[PaneDays, ...],
         if plan.date is not None:
             own = name if seen[name] == 1 else f"{name}-{seen[name]}"
             says = " ".join(f"{each}." for each in (heading_of(plan), *notes_of(plan), *session_warnings(plan, panes)))
-            yield Entry(identifier(contents, SESSION, own), plan.date, f"bonding: {plan.title}", says)
+            yield Entry(identifier(contents, SESSION, own), plan.date, f"bonding: {plan.title}", says, allows=False)
 
 
 def session_warnings(plan: SessionPlan, panes: tuple[PaneDays, ...]) -> tuple[str, ...]:

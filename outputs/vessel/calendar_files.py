@@ -55,7 +55,7 @@ def ics_of(contents: VesselContents, days: ReleaseCalendar) -> bytes:
         event.add("dtstart", each.date)
         event.add("dtend", each.date + datetime.timedelta(days=1))
         event.add("summary", each.title)
-        event.add("description", f"{each.says} {NEVER_ALONE} {AN_AID}")
+        event.add("description", " ".join((each.says, *([NEVER_ALONE] if each.allows else []), AN_AID)))
         event.add("transp", "TRANSPARENT")
         calendar.add_component(event)
     data: bytes = calendar.to_ical()

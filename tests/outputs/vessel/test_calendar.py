@@ -105,6 +105,7 @@ def test_a_session_is_an_entry_of_its_day_with_who_is_there(issued):
     """A yard manager asks who is where on which day: day, hours, people and panes as the job gives them; the hours of all in the page."""
     event = next(each for uid, each in events_of(issued).items() if uid.startswith("_session.port-side@"))
     assert day(event["DTSTART;VALUE=DATE"]) == datetime.date(2026, 5, 4) and event["SUMMARY"] == "bonding: port side"
+    assert "not a leave to do it" not in event["DESCRIPTION"], "that is said of a release"
     for word in ("08:00 to ", "P-1, P-2, P-3", "bonder, helper; 1 gun"):
         assert word in event["DESCRIPTION"]
     page = re.sub(r"<[^>]*>", " ", calendar_files(issued)["sessions-calendar.html"].decode())
