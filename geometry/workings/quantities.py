@@ -304,9 +304,9 @@ def _pooled_row(rows: Sequence[tuple[Quantity, int, bool]], job: Job, sessions: 
         kept = in_hand(spare)
         why = "no session is given" if first.what == ADHESIVE and not job.sessions else "shared by no session"
         told = f"{panes}, each opens its own: {why}" if len(amounts) > 1 else f"{panes}, opens its own"
-        rest = job.adhesive.pack_rest if first.what == ADHESIVE else job.sealant.pack_rest
-        least = math.ceil(amount / (pack * (100 - rest) / 100) - 1e-9)
-        told += f"; {packs_in_words(least, pack)} by the amount alone" if least < packs else ""
+        if first.what == SEALANT:
+            least = math.ceil(amount / (pack * (100 - job.sealant.pack_rest) / 100) - 1e-9)
+            told += f"; {packs_in_words(least, pack)} by the amount alone" if least < packs else ""
     more = spare * (len(in_sessions) + (1 if own else 0))
     return Quantity(first.what, amount, first.unit, packs_in_words(packs, pack) + kept, told, None, packs=packs, in_hand=more)
 
