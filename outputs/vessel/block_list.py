@@ -7,9 +7,11 @@ from typing import TYPE_CHECKING
 
 from geometry.workings.stock_blocks import SPACER, Article, MadeUp, Wanted, articles_of, made_up, wanted_of
 from outputs.files.table_files import Cell, Column, TableFile
-from outputs.vessel.list_files import in_words, issue_words, list_files
+from outputs.vessel.list_files import in_words, issue_words, list_files, missing_words
 
 if TYPE_CHECKING:
+    from collections.abc import Iterator
+
     from geometry.job import Job
     from outputs.vessel.documents import Files, VesselContents
     from outputs.vessel.facts import PaneFacts
@@ -62,14 +64,23 @@ def block_tables(contents: VesselContents) -> tuple[TableFile, TableFile]:
             rows.append(_where(contents.job, facts, made, marks))
             all_made += [made] * facts.quantity
     articles = articles_of(all_made, spare=contents.job.consumables.spare_blocks)
-    told = issue_words(contents.job)
+    told, lacking = issue_words(contents.job), missing_words(contents)
     below = (
         f"{contents.job.consumables.spare_blocks} spare of each article (consumables.spare_blocks).",
+        "From stock: the height is; length and width are cut. A size in place is of all panes together, which pane has which: table where.",
         "Heights of the chocks from chocks.stock with chocks.shims, of the spacers from spacers.stock; left out: as they are drawn.",
         "To be cut: nothing of the stock comes within 0.25 mm (a spacer 0.05 mm) of the height wanted.",
+        "A spacer of another height sets another bond thickness: change bond.thickness or spacers.squeeze in the job, not the spacer.",
     )
-    buy = TableFile("blocks", COLUMNS, tuple(map(_article, articles)), ("Order list: blocks", told), below, _sums(articles))
-    return buy, TableFile("where", WHERE, tuple(rows), ("Blocks pane by pane", told))
+    buy = TableFile(
+        "blocks",
+        COLUMNS,
+        (*map(_article, articles), *_missing(contents)),
+        ("Order list: blocks", told, *lacking),
+        below,
+        _sums(articles),
+    )
+    return buy, TableFile("where", WHERE, tuple(rows), ("Blocks pane by pane", told, *lacking))
 
 
 def _article(each: Article) -> tuple[Cell, ...]:
@@ -85,6 +96,13 @@ def _article(each: Article) -> tuple[Cell, ...]:
         each.spare,
         each.to_buy,
     )
+
+
+def _missing(contents: VesselContents) -> Iterator[tuple[Cell, ...]]:
+    """A row for each pane that the list lacks."""
+    for each in contents.not_drawn:
+        told: dict[str, Cell] = {"article": f"{each.code}: NOT DRAWN", "from": "not known"}
+        yield tuple(told.get(column.head) for column in COLUMNS)
 
 
 def _sums(articles: tuple[Article, ...]) -> tuple[Cell, ...]:
