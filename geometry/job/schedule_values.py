@@ -181,7 +181,7 @@ def _stored(cell: Cell, measure: Measure, unit: str) -> int | float | str:
 _THOUSANDTHS = re.compile(r"[#0?.],+[^#0?]*$")
 _MARKS = ("r", "ø", "⌀")  # of a radius or a diameter
 _OF_FORMAT = re.compile(
-    r"\[[^\]]*\]|[_*].|(?P<codes>General|E[+-]|[-#0?.,/%@+()\s])|\"(?P<quoted>[^\"]*)\"?|\\?(?P<sign>.)", re.DOTALL
+    r"\[[^\]]*\]|[_*].|(?P<codes>General|E[+-]|[-#0-9?.,/%@+()\s])|\"(?P<quoted>[^\"]*)\"?|\\?(?P<sign>.)", re.DOTALL
 )
 
 
@@ -195,7 +195,8 @@ def _number_format(cell: Cell) -> tuple[str, str]:
         parts[-1] = codes + (each["codes"] or ""), words + ("" if each[0] == ";" else each["quoted"] or each["sign"] or "")
     value = float(cell.value)  # type: ignore[arg-type]
     at = 1 if value < 0 and len(parts) > 1 else 2 if value == 0 and len(parts) > 2 else 0
-    return parts[at][0].strip(), parts[at][1].strip()
+    codes, words = parts[at]
+    return codes.strip(), words.strip("()- " if at == 1 else " ")  # the part of what is below zero sets its sign itself
 
 
 def _number(typed: str, cell: Cell, decimal: Decimal) -> str:

@@ -205,6 +205,8 @@ FORMATS = {
     '[Red]-0;#,##0.0" mm"': 600.0,
     "#,##0.0_);(#,##0.0)": 600.0,
     '"Ø"0': 600.0,
+    "# ??/16": 600.0,
+    '_(* #,##0_);_(* \\(#,##0\\);_(* "-"??_)': 600.0,
     '0.0" kPa"': None,
     '0.0" units"': None,
     "0.0,": None,
@@ -227,6 +229,15 @@ def test_a_number_is_what_the_workbook_shows(tmp_path, form):
         return
     (problem,) = refused(job_of, JOB.replace("FILE", "w.xlsx"), folder=tmp_path)
     assert problem.cell == "Sheet!C2" and f"shown as {form}" in problem.found
+
+
+def test_what_is_below_zero_is_read_with_the_signs_of_its_format(tmp_path):
+    book = openpyxl.Workbook()
+    book.active.append([*HEADS, "Rake"])
+    book.active.append([*ROW, -12])
+    book.active["F2"].number_format = "0.0_);\\(0.0\\)"
+    book.save(tmp_path / "w.xlsx")
+    assert job_of(JOB.replace("FILE", "w.xlsx"), folder=tmp_path).panes[0].rake == -12.0
 
 
 def test_a_format_with_another_unit_than_its_column_is_refused(tmp_path):
