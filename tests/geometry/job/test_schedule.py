@@ -571,6 +571,12 @@ def test_a_file_that_is_no_schedule_gets_one_sentence(tmp_path, name):
     assert found in problem.found and problem.allowed and "\n" not in str(problem)
 
 
+def test_a_quote_that_does_not_end_is_told_without_a_sign_that_nobody_sees(tmp_path):
+    (tmp_path / "w.csv").write_text('Code\tWidth\tHeight\tGlass\nW1\t"900"x\t450\t10\n')
+    (problem,) = refused(job_of, JOB.replace("FILE", "w.csv"), folder=tmp_path)
+    assert problem.line == 2 and str(problem).isprintable() and "a tab expected" in problem.found
+
+
 def test_a_cell_far_away_and_endless_formats_cost_nothing(tmp_path):
     book = openpyxl.Workbook()
     book.active.append(HEADS)
