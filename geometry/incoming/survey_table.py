@@ -44,6 +44,7 @@ LENGTHS = ("x", "y", "z", "depth", "landing")
 SIDES = ("inside", "outside")
 _NUMBER = re.compile(r"[+-]?(?:[0-9]+(?:[.,][0-9]*)?|[.,][0-9]+)(?:[eE][+-]?[0-9]{1,3})?")
 _UNIT = re.compile(r"^(.*?)[\s_]*[\[(]\s*([^\])]*?)\s*[\])]\s*$")
+_PAPER = re.compile(r"^#\s*recess of (pane \S{1,40}(?:, revision \S{1,40})?), mark [A-Z0-9-]{1,20}: the survey sheet\b")
 _SIDE = re.compile(r"^#\s*seen from\s*[:=;,\t ]\s*(.*?)[;,.\s]*$", re.I)
 _STATED = re.compile(r"^#\s*units?\s*[:=;,\t ]\s*(.*?)[;,\s]*$", re.I)
 
@@ -127,7 +128,7 @@ def read_table(data: bytes, *, name: str, units: str | None = None) -> SurveyTab
     wall = tuple(point for point in points if point.edge.casefold() not in SIDES)
     if len(wall) < 3:
         raise SurveyError(name, [Fault(0, 0, f"{len(wall)} point{'' if len(wall) == 1 else 's'} of the wall", "three or more")])
-    reading.notes += _left_blank(wall, columns)
+    reading.notes += [*_papers(lines), *_left_blank(wall, columns)]
     return SurveyTable(wall, sides, stated, tuple(reading.notes), _stated_side(lines, reading))
 
 
@@ -175,6 +176,12 @@ def _stated_side(lines: Sequence[str], reading: _Reading) -> str:
     if len(found) > 1:
         raise SurveyError(reading.name, [Fault(max(found.values()), 1, "two sides: " + " and ".join(found), "one side")])
     return next(iter(found), "")
+
+
+def _papers(lines: Sequence[str]) -> list[str]:
+    """The survey sheet on which it was filled in, so that nobody takes one pane's recess for another's unseen."""
+    found = dict.fromkeys(match[1] for line in lines if (match := _PAPER.match(line.strip())))
+    return [f"filled in on the survey sheet of {paper}" for paper in found]
 
 
 def _left_blank(points: Sequence[SurveyPoint], columns: dict[str, int]) -> list[str]:

@@ -211,7 +211,9 @@ class _Joining:
             self.found.told.append(
                 f"{self.schedule.name}: decimal {'point' if decimal.sign == '.' else 'comma'}, as in {decimal.by}"
             )
-        ways = Ways(decimal, self.asked.drawn, self.asked.pair_quantity)
+        hand = table.columns.get("hand")
+        hands = frozenset(row.cells[hand.at].text for row in table.rows if hand.at in row.cells) if hand else frozenset()
+        ways = Ways(decimal, self.asked.drawn, self.asked.pair_quantity, hands)
         if not table.rows or len(table.rows) > MOST_PANES:
             said = "no row of a pane" if not table.rows else f"{len(table.rows)} rows of panes"
             allowed = "a row for each pane below the heads" if not table.rows else f"at most {MOST_PANES} panes in one job"

@@ -92,6 +92,8 @@ def toml_value(value: object) -> str:
     """A value as the job file writes it."""
     if isinstance(value, float):
         return f"{value:.10g}"
+    if isinstance(value, (datetime.date, datetime.time)):
+        return value.isoformat()
     if isinstance(value, Mapping):
         return f"{{ {', '.join(f'{key} = {toml_value(each)}' for key, each in value.items())} }}"
     if isinstance(value, (list, tuple)):

@@ -71,7 +71,10 @@ def issued(
             raise IssueError(
                 f"pane {pane.code}: found the code {pane.code}; allowed: any other, its folder is that of older issues"
             )
-    folder.mkdir(parents=True, exist_ok=True)
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+    except OSError as error:
+        raise IssueError(f"{folder} cannot be made a folder: {error.strerror or error}") from error
     with _held(folder):
         return _Issue(job, stem, folder, asked, purpose).run(workers, step)
 

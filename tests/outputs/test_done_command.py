@@ -178,6 +178,17 @@ def test_two_records_of_one_pane_and_pieces_of_one_code(run, tmp_path):
     assert {"G-B-1-as-fitted.html", "G-B-2-care.pdf"} <= {each.name for each in folder.iterdir()}
 
 
+def test_records_of_one_pane_are_refused_before_any_is_judged(run, tmp_path, monkeypatch):
+    path, check = job_file(tmp_path)
+    folder = tmp_path / "records"
+    folder.mkdir()
+    for name in ("a.json", "b.json"):
+        record(folder, check, name)
+    monkeypatch.setattr("geometry.recorded.record_findings.judged_record", None)
+    code, out, err = run(path, "--no-plate", "--done", folder)
+    assert code == 2 and not out and "is of the same pane G" in err
+
+
 def test_every_fault_of_every_file_is_told_together_and_nothing_is_written(run, tmp_path):
     job, check = job_file(tmp_path)
     one = record(tmp_path, check, "1.json", gap__1=850, gap__9=6)

@@ -85,6 +85,13 @@ def test_a_start_of_its_own_is_refused_where_the_session_begins_at_another(sessi
         ('crew = ["a", "b"]', "guns = 0", "session, entry 1.guns", "found 0"),
         ('crew = ["a", "b"]', "end = 07:30:00", "session, entry 1.end", "found an end at 07:30:00, and a start at 07:30:00"),
         ("date = 2026-05-04", 'date = "Monday"', "session, entry 1.date", "found 'Monday'"),
+        (
+            "date = 2026-05-04",
+            "date = 9999-12-31",
+            "session, entry 1.date",
+            "found 9999-12-31",
+        ),  # no day can be counted on from it
+        ("date = 2026-05-04", "date = 0001-01-01", "session, entry 1.date", "found 0001-01-01"),
         ("air = 21", "air = 210", "session, entry 1.climate.air", "found 210"),  # told once, not of every pane of the session
         ('from_pane = "W2"', 'from_pane = "W3"', "session, entry 1.climate.later, entry 1.from_pane", "found 'W3'"),
         ("[[session]]", "[session]", "session", "found"),

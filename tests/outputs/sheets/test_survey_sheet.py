@@ -71,6 +71,7 @@ def test_a_table_filled_in_is_the_recess_whatever_its_order(code, inside):
     contents = contents_of("sallow-wren", code)
     plan = survey_plan(contents.check.subject, inside=inside)
     found = read_survey(filled(contents, inside=inside, off=0.3), name="blank", radius=radii(contents))
+    assert any(f"on the survey sheet of pane {code}" in note for note in found.mended)  # whose recess it is, is never lost
     assert len(found.points) == len(plan.places)
     assert {point.station for point in found.points} == {str(place.number) for place in plan.places}
     shifted = [moved(each, plan.datum.x, plan.datum.y) for each in (found.wall, found.outline)]

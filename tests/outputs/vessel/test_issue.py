@@ -384,6 +384,12 @@ def test_a_folder_that_is_not_this_jobs_is_refused_and_left(tmp_path):
     assert tree(tmp_path) == before
 
 
+def test_a_folder_that_cannot_be_made_is_told_before_anything_is_drawn(tmp_path):
+    (tmp_path / "dangling").symlink_to(tmp_path / "nowhere")
+    with pytest.raises(IssueError, match="dangling cannot be made a folder: File exists"):
+        issue(tmp_path / "dangling", ROUND)
+
+
 @pytest.mark.parametrize(
     "damage",
     [
