@@ -24,7 +24,6 @@ if TYPE_CHECKING:
     from outputs.vessel.facts import FindingFacts, PaneFacts
 
 NAME = "approval"
-PURPOSE = "approval"
 FOR_APPROVAL = ("detail", "record")
 """Documents of a pane that go with the pack."""
 LISTS = ("masses",)
@@ -202,7 +201,6 @@ def approval_files(contents: VesselContents) -> Files:
 
 __all__ = [
     "NAME",
-    "PURPOSE",
     "SUMS",
     "approval_deviations",
     "approval_documents",

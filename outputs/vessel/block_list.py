@@ -5,7 +5,7 @@ from __future__ import annotations
 from math import fsum
 from typing import TYPE_CHECKING
 
-from geometry.workings.stock_blocks import SPACER, Article, MadeUp, Wanted, articles_of, made_up, wanted_of
+from geometry.workings.stock_blocks import EXACT, NEAR, SPACER, Article, MadeUp, Wanted, articles_of, made_up, wanted_of
 from outputs.files.table_files import Cell, Column, TableFile
 from outputs.vessel.list_files import in_words, issue_words, list_files, missing_words
 
@@ -69,7 +69,8 @@ def block_tables(contents: VesselContents) -> tuple[TableFile, TableFile]:
         f"{contents.job.consumables.spare_blocks} spare of each article (consumables.spare_blocks).",
         "From stock: the height is; length and width are cut. A size in place is of all panes together, which pane has which: table where.",
         "Heights of the chocks from chocks.stock with chocks.shims, of the spacers from spacers.stock; left out: as they are drawn.",
-        "To be cut: nothing of the stock comes within 0.25 mm (a spacer 0.05 mm) of the height wanted.",
+        f"To be cut: nothing of the stock comes within {in_words(contents.job, NEAR)} mm (a spacer {in_words(contents.job, EXACT)} mm) "
+        "of the height wanted.",
         "A spacer of another height sets another bond thickness: change bond.thickness or spacers.squeeze in the job, not the spacer.",
     )
     buy = TableFile(
