@@ -65,12 +65,12 @@ def block_tables(contents: VesselContents) -> tuple[TableFile, TableFile]:
             all_made += [made] * facts.quantity
     articles = articles_of(all_made, spare=contents.job.consumables.spare_blocks)
     told, lacking = issue_words(contents.job), missing_words(contents)
+    near, exact = in_words(contents.job, NEAR), in_words(contents.job, EXACT)
     below = (
         f"{contents.job.consumables.spare_blocks} spare of each article (consumables.spare_blocks).",
         "From stock: the height is; length and width are cut. A size in place is of all panes together, which pane has which: table where.",
         "Heights of the chocks from chocks.stock with chocks.shims, of the spacers from spacers.stock; left out: as they are drawn.",
-        f"To be cut: nothing of the stock comes within {in_words(contents.job, NEAR)} mm (a spacer {in_words(contents.job, EXACT)} mm) "
-        "of the height wanted.",
+        f"To be cut: nothing of the stock comes within {near} mm (a spacer {exact} mm) of the height wanted.",
         "A spacer of another height sets another bond thickness: change bond.thickness or spacers.squeeze in the job, not the spacer.",
     )
     buy = TableFile(

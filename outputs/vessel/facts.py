@@ -76,9 +76,8 @@ class FindingFacts:
 
 @dataclass(frozen=True, slots=True)
 class GlassFacts:
-    """Make-up from the weather face inwards, mm: plies and the interlayers between them; ``words`` as the sheets have it."""
+    """Make-up from the weather face inwards, mm: plies and the interlayers between them."""
 
-    words: str
     plies: tuple[float, ...]
     interlayers: tuple[float, ...]
     interlayer_material: str  # "" of one ply
@@ -378,7 +377,6 @@ def _glass(subject: Subject) -> GlassFacts:
 
     glass, built = subject.pane.glass, subject.detail.glass
     return GlassFacts(
-        words=built.make_up(),
         plies=tuple(_number(each) for each in glass.plies),
         interlayers=tuple(_number(each) for each in glass.interlayers),
         interlayer_material=glass.interlayer_material if glass.interlayers else "",
