@@ -19,6 +19,7 @@ from pydantic import TypeAdapter, ValidationError
 
 from geometry.job import fields as f  # noqa: TC001 - pydantic reads the annotations
 from geometry.job.fields import Choice, Table, setting
+from geometry.job.lists import DecimalSign  # noqa: TC001 - pydantic reads the annotations
 from geometry.job.positions import Spot
 from geometry.job.problem import Problem
 from geometry.job.schedule_heads import ColumnNames, plain_words, ways_of
@@ -31,7 +32,6 @@ if TYPE_CHECKING:
     from geometry.job.schedule_rows import Fault, PaneRow
     from geometry.job.schedule_sheet import Table as SheetTable
 
-DecimalSign = Annotated[Literal["point", "comma"], Choice()]
 DrawnHand = Annotated[Literal["port", "starboard"], Choice()]
 PairQuantity = Annotated[Literal["each", "together"], Choice()]
 

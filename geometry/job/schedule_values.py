@@ -34,7 +34,6 @@ _SIGNED = re.compile(r"(?<![\d.,])([+-]?\d*)([.,])(\d+)(?![\d.,])")
 _FIGURE = re.compile(
     r"(?P<number>[+-]?(?:(?:\d+ )?\d+/\d+|(?:\d[\d.,' ]*\d|\d+[.,]?|[.,]\d+)(?:[eE][+-]?\d{1,3})?))\s*(?P<unit>[^\d\s].*)?"
 )
-_PERCENT = re.compile(r"0(?:\.0+)?%")
 _WORDS = {"point": ".", "comma": ","}
 _YES, _NO = ("yes", "y", "true"), ("no", "n", "false")
 

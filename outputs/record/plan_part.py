@@ -98,4 +98,6 @@ def toml_value(value: object) -> str:
         return f"{{ {', '.join(f'{key} = {toml_value(each)}' for key, each in value.items())} }}"
     if isinstance(value, (list, tuple)):
         return f"[{', '.join(toml_value(each) for each in value)}]"
+    if isinstance(value, (datetime.date, datetime.time)):
+        return value.isoformat()
     return json.dumps(value)

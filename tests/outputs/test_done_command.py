@@ -110,6 +110,15 @@ def test_files_terminal_and_json_say_the_same(run, vessel, tmp_path):
     sheet = load_workbook(folder / "sallow-wren-sign-off.xlsx").active
     cells = [[cell.value for cell in row] for row in sheet.iter_rows()]
     assert {row[0]: row[5] for row in cells if row[0] in states} == states
+    lots = {row["pane"]: row["lot of adhesive"] for row in listed}
+    assert lots["SW-01"] == lots["SW-04"] == "invented adhesive lot" and lots["SW-02"] == "", "a bad lot is found by a filter"
+    assert {row["pane"]: row["lot of activator"] for row in listed}["SW-04"] == "not used"
+    good = next(row for row in listed if row["pane"] == "SW-01")
+    told_good = next(pane for pane in told["panes"] if pane["code"] == "SW-01")["records"][0]["findings"]
+    assert good["bonded on"] == BONDED.isoformat() and good["backfilled on"] > good["bonded on"]
+    assert int(good["read without a limit"]) == sum(each["outcome"] == "no limit given" for each in told_good) > 0
+    sign_off = re.sub(r"<[^>]*>", " ", (folder / "sallow-wren-sign-off.html").read_text("utf-8"))
+    assert "adhesive: invented adhesive lot" in sign_off and f"bonded {BONDED}" in sign_off
     fitted = json.loads((folder / "SW-04-A-as-fitted.json").read_text("utf-8"))
     of_answer = next(pane for pane in told["panes"] if pane["code"] == "SW-04")["records"][0]
     assert fitted["findings"] == of_answer["findings"] and fitted["as_fitted"] == f"A, as fitted {BONDED}"

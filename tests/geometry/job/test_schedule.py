@@ -705,3 +705,21 @@ def test_the_workbook_and_the_table_of_the_samples_are_the_same_panes():
             assert list(pane.outline.rectangle) == typed
         layers = [float(each.replace(",", ".")) for each in row[12].split("/")]
         assert [*pane.glass.plies] == layers[::2] and [*pane.glass.interlayers] == layers[1::2]
+
+
+@pytest.mark.parametrize("stored", ["1e999", "-1e999", "9" * 400])
+@pytest.mark.parametrize("place", ["A2", "C2", "F2"])
+def test_a_stored_number_that_no_spreadsheet_holds_is_a_fault_of_its_cell(tmp_path, stored, place):
+    """Code, width and quantity: what is past the greatest double is told where it stands, whatever the column wants."""
+    workbook(tmp_path / "made.xlsx", [*HEADS, "Qty"], [*ROW, 1])
+    with zipfile.ZipFile(tmp_path / "made.xlsx") as made, zipfile.ZipFile(tmp_path / "w.xlsx", "w") as other:
+        for part in made.namelist():
+            data = made.read(part).decode("utf-8", "surrogateescape")
+            if part.endswith("sheet1.xml"):
+                data, count = re.subn(rf'<c r="{place}"[^>]*>.*?</c>', f'<c r="{place}"><v>{stored}</v></c>', data)
+                assert count == 1
+            other.writestr(part, data.encode("utf-8", "surrogateescape"))
+    with pytest.raises(JobError) as caught:
+        job_of(JOB.replace("FILE", "w.xlsx"), file="job.toml", folder=tmp_path)
+    (problem,) = caught.value.problems
+    assert problem.cell == f"Windows!{place}" and "more than 308 figures" in problem.found

@@ -59,6 +59,8 @@ def test_no_text_meets_another_and_every_station_stands(name, code):
         for place in survey_plan(contents.check.subject, inside=inside).places:
             assert told.count(str(place.number)) >= 2, (side, place.number)  # in the picture and in its row
             assert f"{'Y' if place.reads == 'x' else 'X'} {place.set_out:.0f}" in told
+        assert any("over the arcs" in each for each in told) == ("V1 to V3" in told), "a diagonal box says what it runs over"
+        assert "HOW TO MEASURE, mm" in told, "what is set out has its unit where it is read first"
 
 
 @pytest.mark.parametrize(
