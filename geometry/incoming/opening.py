@@ -19,6 +19,8 @@ def bytes_of(path: Path, name: str, *, most: int, what: str) -> bytes:
 
     Raises ``IncomingError`` where it is missing, no ordinary file, empty, too large or not readable.
     """
+    if not name:
+        raise IncomingError("found an empty name", what)
     try:
         known = path.stat()
         if stat.S_ISDIR(known.st_mode):
@@ -26,7 +28,9 @@ def bytes_of(path: Path, name: str, *, most: int, what: str) -> bytes:
         if not stat.S_ISREG(known.st_mode):
             raise IncomingError(f"{name} is not an ordinary file", what)
         if known.st_size > most:
-            raise IncomingError(f"{name} has {known.st_size} bytes", f"at most {most} bytes", "save the outlines alone to a file")
+            raise IncomingError(
+                f"{name} has {known.st_size} bytes", f"at most {most} bytes", "leave out what is not needed of it"
+            )
         with path.open("rb") as stream:
             data = stream.read(most + 1)
     except FileNotFoundError:

@@ -100,7 +100,7 @@ def found_records(names: Iterable[str]) -> RecordFiles:
             else:
                 faults.append(RecordFault(name, wrong.field, wrong.found, wrong.allowed, wrong.line))
         except IncomingError as error:
-            faults.append(RecordFault(name, "", str(error)))
+            faults.append(RecordFault(name, "", str(error).removeprefix(f"{name} ")))
     if not records and not faults:
         faults.append(RecordFault(", ".join(names), "", "no bonding record is in it", WHAT))
     return RecordFiles(tuple(records), tuple(over), tuple(faults))

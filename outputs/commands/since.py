@@ -70,12 +70,13 @@ def _of_record(name: str) -> dict[str, dict[str, Any]]:
 
 def panes_of_record(name: str) -> list[dict[str, Any]]:
     """Every pane in the data of a record or of an answer as JSON. Raises ``InputError``."""
+    from geometry.incoming.incoming import IncomingError
+    from geometry.incoming.opening import bytes_of
+
     try:
-        if Path(name).stat().st_size > LARGEST:
-            raise InputError([f"--since: {name} has more than {LARGEST} bytes; {WANTED}"])
-        told = json.loads(Path(name).read_bytes())
-    except OSError as error:
-        raise InputError([f"--since: {name} cannot be read: {error.strerror or error}"]) from error
+        told = json.loads(bytes_of(Path(name), name, most=LARGEST, what="the data file of a calculation record"))
+    except IncomingError as error:
+        raise InputError([f"--since: {error}"]) from error
     except (ValueError, RecursionError) as error:
         raise InputError([f"--since: {name} is not JSON: {error}; {WANTED}"]) from error
     return list(_panes(told))

@@ -1,6 +1,7 @@
 """``draw --since``: what moved, in mm, against hand-worked changes of one pane; and refusals."""
 
 import json
+import os
 from pathlib import Path
 
 import pytest
@@ -89,7 +90,8 @@ def test_job_and_record_tell_the_same(tmp_path, capsys, monkeypatch):
 @pytest.mark.parametrize(
     ("name", "text", "told"),
     [
-        ("none.json", None, "cannot be read"),
+        ("none.json", None, "there is no file none.json"),
+        ("null.json", None, "null.json is not an ordinary file"),  # as a pipe, which would never end
         ("none.toml", None, "there is no such file"),
         ("bad.json", "{", "is not JSON"),
         ("other.json", "{}", "holds no pane with"),
@@ -100,6 +102,8 @@ def test_job_and_record_tell_the_same(tmp_path, capsys, monkeypatch):
 def test_what_is_no_older_state_is_refused(tmp_path, capsys, monkeypatch, name, text, told):
     monkeypatch.chdir(tmp_path)
     Path("new.toml").write_text(JOB, encoding="utf-8")
+    if name == "null.json":
+        Path(name).symlink_to(os.devnull)
     if text is not None:
         Path(name).write_text(text, encoding="utf-8")
     code, out, err = run(capsys, "draw", "new.toml", *QUICK, "--since", name)

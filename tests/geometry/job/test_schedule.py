@@ -571,6 +571,11 @@ def test_a_file_that_is_no_schedule_gets_one_sentence(tmp_path, name):
     assert found in problem.found and problem.allowed and "\n" not in str(problem)
 
 
+def test_a_schedule_without_a_name_is_told_so(tmp_path):
+    (problem,) = refused(job_of, JOB.replace("FILE", ""), folder=tmp_path)
+    assert problem.key == "panes.schedule" and problem.found == "found an empty name"
+
+
 def test_a_quote_that_does_not_end_is_told_without_a_sign_that_nobody_sees(tmp_path):
     (tmp_path / "w.csv").write_text('Code\tWidth\tHeight\tGlass\nW1\t"900"x\t450\t10\n')
     (problem,) = refused(job_of, JOB.replace("FILE", "w.csv"), folder=tmp_path)

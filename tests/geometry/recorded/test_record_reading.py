@@ -180,6 +180,12 @@ def test_a_file_that_is_no_record_is_refused_in_one_sentence(tmp_path, name, dat
     assert len(found.faults) == 1 and said in str(found.faults[0]), found.faults
 
 
+def test_a_file_that_cannot_be_opened_is_named_once(tmp_path):
+    path = saved(tmp_path, "a.json", "")
+    (fault,) = found_records([str(path)]).faults
+    assert str(fault).startswith(f"{path}: is empty")
+
+
 def test_a_column_that_has_a_head_may_stand_beside_the_value(tmp_path):
     path = saved(tmp_path, "a.csv", "field;value;limit;\ncode;007;;\ngap.1;4,8;at least 4;\n")
     (record,) = found_records([str(path)]).records
