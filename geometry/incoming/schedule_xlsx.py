@@ -11,6 +11,7 @@ from __future__ import annotations
 
 import datetime
 import io
+import math
 import re
 import warnings
 import zipfile
@@ -63,7 +64,7 @@ def _harmless(data: bytes, name: str) -> bool:
                 kind = packed.read("mimetype").decode("ascii", "replace") if ods else ""
                 what = "an OpenDocument spreadsheet (ODS)" if "opendocument" in kind else "a packed file, and no workbook"
                 raise IncomingError(f"{name} is {'a binary workbook (XLSB)' if 'xl/workbook.bin' in names else what}", ALLOWED)
-            size = sum(part.file_size for part in parts)
+            size = math.fsum(part.file_size for part in parts)
             if size > MOST_UNPACKED or len(parts) > MOST_PARTS:
                 raise IncomingError(
                     f"{name} unpacks to {size} bytes in {len(parts)} parts",
@@ -105,7 +106,7 @@ def _short(error: Exception) -> str:
 
 def _sheet(values: Any, formulas: Any, stale: bool, name: str) -> Sheet:
     spans = [(each.min_row, each.min_col, each.max_row, each.max_col) for each in values.merged_cells.ranges]
-    if sum((last - first + 1) * (end - start + 1) for first, start, last, end in spans) > MOST_MERGED:
+    if math.fsum((last - first + 1) * (end - start + 1) for first, start, last, end in spans) > MOST_MERGED:
         raise IncomingError(
             f"{name}, sheet {values.title}, merges more than {MOST_MERGED} cells", "the schedule alone on its sheet"
         )

@@ -22,6 +22,7 @@ SECTIONS = (
     "Install",
     "Your first window",
     "What you measure",
+    "A vessel",
     "By role",
     "What must come from you",
     "Commands",
@@ -90,20 +91,25 @@ def test_the_first_window_goes_as_it_says(shell):
 
 def test_every_role_has_a_command_that_runs(shell):
     commands = re.findall(r"`(fritline [^`]*JOB[^`]*)`", section("By role"))
-    assert len(commands) == 4
+    assert len(commands) == 5
     job = shell.place / "boat.toml"
     job.write_bytes((ROOT / "samples" / "minimal.toml").read_bytes())
     for command in commands:
         answer = shell(command.replace("JOB", "boat.toml"))
         assert answer.returncode == 0 and answer.stdout, command + answer.stderr
-    endings = ("detail.pdf", "pane.pdf", "glass.dxf", "print.pdf", "card.pdf", "template.pdf", "label.pdf", "record.html")
+    endings = ("detail.pdf", "pane.pdf", "glass.dxf", "print.pdf", "card.pdf", "template.pdf", "label.pdf", "record.html", "card.html")
     assert not [ending for ending in endings if not (shell.place / "boat-sheets" / f"P1-{ending}").is_file()]
+    assert (shell.place / "boat-issue" / "boat-approval.html").is_file()
 
 
 def test_links_lead_somewhere():
     links = re.findall(r"\]\(([^)#]+)\)", TEXT)
-    assert len(links) > 10
+    assert len(links) > 5
     assert not [link for link in links if not (ROOT / link).exists()]
+    named = re.search(r"each form: ([^.;]*); ([^.]*);", TEXT)
+    forms = [re.sub(r"\(.*?\)", "", each).strip() for each in f"{named[1]},{named[2]}".split(",")]
+    forms += [*re.findall(r"\(([a-z-]+)[,;)]", section("A vessel")), "from-drawing", "from-survey", "pair", "as-made", "office"]
+    assert len(forms) > 14 and not [form for form in forms if not (ROOT / "samples" / f"{form}.toml").exists()]
 
 
 def test_every_dependency_and_every_room_is_told_of_in_the_developers_page():
