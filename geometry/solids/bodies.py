@@ -61,6 +61,11 @@ def bodies_of(detail: Detail) -> tuple[Body, ...]:
     SolidError
         Where a body cannot be made; the sentence says which.
     """
+    with kernel.explained("the bodies of the pane"):
+        return _bodies(detail)
+
+
+def _bodies(detail: Detail) -> tuple[Body, ...]:
     curves, sizes = detail.curves, detail.sizes
     cavity = cavity_of(detail)
     blocks = blocks_of(detail)

@@ -18,7 +18,8 @@ Lines stay planes, arcs stay cylinders, cones and tori: nothing is faceted. The 
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
+from contextlib import contextmanager
 from typing import Any, NamedTuple
 
 from geometry.outline.loop import Arc, Outline, Point, Segment, segment_between, segments
@@ -33,6 +34,17 @@ TANGENT = 1e-7
 
 class SolidError(ValueError):
     """A body that cannot be made: the sentence says which and why."""
+
+
+@contextmanager
+def explained(what: str) -> Iterator[None]:
+    """Tell a failure of the kernel as a ``SolidError`` of ``what`` was being made."""
+    try:
+        yield
+    except Exception as error:
+        if not type(error).__module__.startswith("OCP"):
+            raise
+        raise SolidError(f"{what} cannot be made: the geometry kernel gave up ({type(error).__name__})") from error
 
 
 class Measures(NamedTuple):
@@ -367,6 +379,7 @@ __all__ = [
     "common",
     "corners_of",
     "cut_off",
+    "explained",
     "faces_of",
     "filled",
     "flat",

@@ -68,7 +68,8 @@ def sections_proven(detail: Detail, bodies: Sequence[Body] | None = None) -> tup
         Where a body cannot be made.
     """
     bodies = bodies_of(detail) if bodies is None else bodies
-    return tuple(each for section in detail.sections for each in _differences(section, detail.curves.glass, bodies))
+    with kernel.explained("the cut of a section plane"):
+        return tuple(each for section in detail.sections for each in _differences(section, detail.curves.glass, bodies))
 
 
 def _differences(section: Section, glass: Outline, bodies: Sequence[Body]) -> Iterable[Difference]:

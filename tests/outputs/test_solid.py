@@ -219,3 +219,22 @@ def test_draw_makes_it_only_where_it_is_asked_for_and_proves_in_words(tmp_path: 
     assert sorted(path.name for path in tmp_path.iterdir()) == [
         f"{code}-A-solid.{ending}" for code in ("SW-01", "SW-03") for ending in ("glb", "json", "step")
     ]
+
+
+def test_a_kernel_that_gives_up_is_one_sentence_and_no_file(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    from OCP.StdFail import StdFail_NotDone
+
+    def gives_up(*_given: object, **_named: object) -> None:
+        raise StdFail_NotDone("BRep_API: command not done")
+
+    monkeypatch.setattr(kernel, "swept", gives_up)
+    job = str(ROOT / "samples" / "sallow-wren.toml")
+    options = ["--pane", "SW-01", "--sheet", "solid", "--no-plate", "-o", str(tmp_path / "none")]
+    with pytest.raises(SystemExit) as left:
+        command_line.main(["draw", job, *options])
+    assert left.value.code == 2
+    said = capsys.readouterr().err
+    assert "SW-01: the bodies of the pane cannot be made: the geometry kernel gave up (StdFail_NotDone)" in said
+    assert not (tmp_path / "none").exists()
