@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from importlib.util import module_from_spec, spec_from_file_location
 from pathlib import Path
 
 import pytest
@@ -10,6 +11,9 @@ import pytest
 from geometry.detail.build import build_detail
 from geometry.detail.parts import CutFace, Detail
 from geometry.job import read_job
+from geometry.job.reading import job_of
+from geometry.solids import kernel
+from geometry.solids.bodies import bodies_of
 from geometry.solids.proof import sections_proven
 
 SAMPLES = Path(__file__).parents[3] / "samples"
@@ -85,3 +89,20 @@ def test_a_section_drawn_a_hundredth_off_is_found(material: str) -> None:
     assert (found.material, found.reason) == (material, "")
     assert "area drawn" in found.found
     assert "a node lies 0.0100 mm" in found.found
+
+
+def _random_job(seed: int) -> str:
+    found = spec_from_file_location("random_panes", SAMPLES.parent / "tests" / "random_panes.py")
+    assert found is not None and found.loader is not None
+    module = module_from_spec(found)
+    found.loader.exec_module(module)
+    return str(module.random_job(seed)[1])
+
+
+@pytest.mark.parametrize("seed", [3, 7, 11, 12, 18, 24, 33, 41])
+def test_random_panes_have_valid_bodies_and_true_sections(seed: int) -> None:
+    job = job_of(_random_job(seed))
+    detail = build_detail(job, job.panes[0])
+    bodies = bodies_of(detail)
+    assert not [body.name for body in bodies if not kernel.valid(body.shape) or body.volume.value <= 0]
+    assert not [str(each) for each in sections_proven(detail, bodies) if not each.reason]
