@@ -14,6 +14,8 @@ from collections.abc import Callable, Collection, Iterator
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
+from outputs.sheets import letters
+
 if TYPE_CHECKING:
     import datetime
 
@@ -169,11 +171,11 @@ def _bonding(contents: Contents, formats: Collection[str]) -> Files:
 
 def _survey(contents: Contents, formats: Collection[str]) -> Files:
     """The sheet from both sides, and for each side the blank table that the reader of surveys takes once it is filled in."""
-    from outputs.sheets.survey_sheet import SIDES, survey_csv, survey_sheets
+    from outputs.sheets.survey_sheet import SIDES, survey_csv, survey_sheets, table_ending
 
     files = _sheets("survey", survey_sheets(contents), contents, formats)
-    for side, inside in SIDES:
-        files[f"-survey{f'-{side}' if inside else ''}.csv"] = survey_csv(contents, inside=inside)
+    for _, inside in SIDES:
+        files[table_ending(inside=inside)] = survey_csv(contents, inside=inside)
     return files
 
 
@@ -195,7 +197,7 @@ DOCUMENTS: tuple[Document, ...] = (
         "detail sheet: plan, sections and corner, for drawing office and yard",
         _detail,
         readers=("office", "engineer", "yard"),
-        letter="D",
+        letter=letters.DETAIL,
     ),
     Document(
         "pane",
@@ -203,14 +205,14 @@ DOCUMENTS: tuple[Document, ...] = (
         _pane,
         supplier=True,
         readers=("office", "supplier"),
-        letter="P",
+        letter=letters.PANE,
     ),
     Document(
         "card",
         "fitter's card: where every block stands and when every step begins, A4, two sides, and as a page for a phone",
         _card,
         readers=("fitter",),
-        letter="F",
+        letter=letters.CARD,
     ),
     Document("glass", "outline of the glass, full size, to cut from", _glass, supplier=True, readers=("supplier",)),
     Document("print", "film of the print, full size, from outside and mirrored", _print, supplier=True, readers=("supplier",)),
@@ -219,30 +221,32 @@ DOCUMENTS: tuple[Document, ...] = (
         "the pane at 1:1 on pages of A4 or A3 to lay together, and the notch of the nozzle (PDF)",
         _template,
         readers=("fitter", "yard"),
-        letter="T",
+        letter=letters.TEMPLATE,
     ),
     Document(
         "bonding",
         "bonding form: what was used, read and done, with the pane's limits, A4, two sides, to fill in (PDF, CSV)",
         _bonding,
         readers=("fitter", "yard"),
-        letter="B",
+        letter=letters.FORM,
     ),
     Document(
         "survey",
         "survey sheet: stations of the recess to be measured, from outside or inside, A4, and the blank table to type them into (CSV)",
         _survey,
         readers=("yard", "office"),
-        letter="S",
+        letter=letters.SURVEY,
     ),
     Document(
         "goods-in",
         "goods-in sheet: what is measured and looked at when the pane arrives, with the limits of the order, A4",
         _goods_in,
         readers=("yard", "office"),
-        letter="G",
+        letter=letters.GOODS_IN,
     ),
-    Document("label", "labels for each pane and its crate, ten to an A4", _label, readers=("fitter", "yard"), letter="L"),
+    Document(
+        "label", "labels for each pane and its crate, ten to an A4", _label, readers=("fitter", "yard"), letter=letters.LABEL
+    ),
 )
 ON_REQUEST: tuple[Document, ...] = (
     Document(
@@ -253,7 +257,7 @@ ON_REQUEST: tuple[Document, ...] = (
     ),
 )
 """Documents that are made only where they are asked for by name: what they are made with takes longer to load than all others to draw."""
-RECORD_READERS, RECORD_LETTER = ("office", "engineer"), "C"
+RECORD_READERS, RECORD_LETTER = ("office", "engineer"), letters.RECORD
 NAMES = (*(each.name for each in DOCUMENTS), RECORD)
 """What is made where nothing is asked for."""
 ALL_NAMES = (*NAMES, *(each.name for each in ON_REQUEST))

@@ -15,7 +15,11 @@ WHOLE = {
     ("geometry/job/model.py", "sum((pieces.get(code, 1) for code in session.panes))"),
     ("geometry/job/units.py", "sum((Fraction(part) for part in number.lstrip('+-').split()), Fraction(0))"),
     ("geometry/workings/quantities.py", "sum(numbers)"),  # packs
-    ("geometry/workings/session_schedule.py", "sum(numbers)"),  # people and guns
+    ("geometry/incoming/schedule_xlsx.py", "sum((part.file_size for part in parts))"),  # bytes
+    (
+        "geometry/incoming/schedule_xlsx.py",
+        "sum(((last - first + 1) * (end - start + 1) for first, start, last, end in spans))",
+    ),  # cells
     ("geometry/incoming/drawing.py", "sum((each.pieces for each in on_top))"),
     ("geometry/incoming/drawing.py", "sum(shown.hidden.values())"),
     ("geometry/incoming/drawing.py", "sum((count for name, count in shown.left_out.items() if name.startswith('damaged')))"),

@@ -22,7 +22,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from geometry.compare.move import Move, Unit, unit_of
-from geometry.compare.near import evenly, nearest, size_of
+from geometry.compare.near import box_diagonal, evenly, nearest
 from geometry.outline.loop import Line, Outline, segments
 from geometry.outline.measure import area, centroid
 
@@ -233,7 +233,7 @@ def _onto_middle(issued: Outline, returned: Outline, scale: float, mirrored: boo
 
 def _settled(issued: Outline, start: Move, places: Floats, weights: Floats | None = None, *, rest: float = SETTLED) -> Move:
     """The move near a start with the least sum of squared true distances, each place with its weight."""
-    move, size = start, size_of(issued)
+    move, size = start, box_diagonal(issued)
     share = np.ones(len(places)) if weights is None else weights
     for _ in range(ROUNDS):
         move, step = _one_step(issued, move, places, share, size)
@@ -274,11 +274,11 @@ def _settled_on_what_agrees(issued: Outline, returned: Outline, start: Move, lim
     places = evenly(returned, STEPS)
     best = _settled(issued, start, places)
     farthest = float(np.abs(nearest(issued, _placed(best, places)).distance).max())
-    if farthest <= 1e-6 * size_of(issued) or not _sides(issued):
+    if farthest <= 1e-6 * box_diagonal(issued) or not _sides(issued):
         return best  # all of it agrees; or there are no sides of which one could be out while the others are right
     tried = [best, *_laid_on_sides(issued, places, best)]
     own = Move(start.scale, start.mirrored, 0.0)
-    if not start.mirrored and abs(start.turned) < 1.0 and math.hypot(start.dx, start.dy) < 0.02 * size_of(issued):
+    if not start.mirrored and abs(start.turned) < 1.0 and math.hypot(start.dx, start.dy) < 0.02 * box_diagonal(issued):
         tried.insert(0, own)
     settled = [_on_inliers(issued, places, move, limit) for move in tried]
     cost = [_disagreeing(issued, move, places, limit) for move in settled]
@@ -295,7 +295,7 @@ def _disagreeing(issued: Outline, move: Move, places: Floats, limit: float) -> f
 
 def _on_inliers(issued: Outline, places: Floats, move: Move, limit: float) -> Move:
     """Settled by least squares in which what lies far off weighs little, and in the end nearly nothing."""
-    size = size_of(issued)
+    size = box_diagonal(issued)
     for share in SOFTER:
         for _ in range(ROUNDS):
             off = nearest(issued, _placed(move, places)).distance / (share * limit)

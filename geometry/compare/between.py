@@ -8,20 +8,19 @@ import numpy as np
 
 from geometry.compare.curve import curve_of, signed_distance
 from geometry.compare.gaps import Placing, gaps_at
-from geometry.outline.loop import Point
+from geometry.compare.near import point_of
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from geometry.outline.loop import Outline
+    from geometry.outline.loop import Outline, Point
 
 
 class Between(NamedTuple):
-    """The least gap, mm, negative where one outline crosses the other, with its place on the inner and on the outer one."""
+    """The least gap, mm, negative where one outline crosses the other, with its place on the inner one."""
 
     gap: float
     on_inner: Point
-    on_outer: Point
 
 
 def least_between(inner: Outline, outer: Outline) -> Between:
@@ -33,24 +32,19 @@ def least_between(inner: Outline, outer: Outline) -> Between:
     """
     gaps = gaps_at(curve_of(inner), curve_of(outer), Placing(0.0, 0.0, 0.0))
     i = int(np.argmin(gaps.gap))
-    return Between(gaps.least, _point(gaps.on_pane[i]), _point(gaps.on_wall[i]))
+    return Between(gaps.least, point_of(gaps.on_pane[i]))
 
 
 def distances_inside(outline: Outline, places: Sequence[Point]) -> tuple[float, ...]:
     """Distance of each place from an outline, mm, positive inside it.
 
-    >>> from geometry.outline import rectangle
+    >>> from geometry.outline import Point, rectangle
     >>> distances_inside(rectangle(100, 50), [Point(50, 10), Point(-3, 25)])
     (10.0, -3.0)
     """
     if not places:
         return ()
     return tuple(float(each) for each in signed_distance(curve_of(outline), np.array(places, dtype=float))[0])
-
-
-def _point(place: object) -> Point:
-    x, y = np.asarray(place, dtype=float)
-    return Point(float(x), float(y))
 
 
 __all__ = ["Between", "distances_inside", "least_between"]

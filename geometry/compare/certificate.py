@@ -17,10 +17,11 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from geometry.compare.climb import rise_of
-from geometry.outline.loop import Point
+from geometry.compare.near import point_of
 
 if TYPE_CHECKING:
     from geometry.compare.gaps import Gaps
+    from geometry.outline.loop import Point
 
 AT_THE_LEAST = 1e-6
 """mm over the least gap within which a pair is a contact."""
@@ -50,9 +51,9 @@ def contacts_of(gaps: Gaps, far: float) -> tuple[tuple[Contact, ...], float]:
     held = [i for i in np.argsort(-shares, kind="stable") if shares[i] > BALANCED]
     found = tuple(
         Contact(
-            _point(near.on_pane[i]),
-            _point(near.on_wall[i]),
-            _point(near.square[i]),
+            point_of(near.on_pane[i]),
+            point_of(near.on_wall[i]),
+            point_of(near.square[i]),
             float(near.lever[i]),
             float(near.gap[i]),
             float(shares[i]),
@@ -60,11 +61,6 @@ def contacts_of(gaps: Gaps, far: float) -> tuple[tuple[Contact, ...], float]:
         for i in held
     )
     return found, float(left)
-
-
-def _point(place: object) -> Point:
-    x, y = np.asarray(place, dtype=float)
-    return Point(float(x), float(y))
 
 
 __all__ = ["AT_THE_LEAST", "BALANCED", "Contact", "contacts_of"]

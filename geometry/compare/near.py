@@ -214,12 +214,17 @@ def evenly(outline: Outline, count: int) -> Floats:
     return np.array([parts[int(i)].point_at(float(share)) for i, share in zip(chosen, shares, strict=True)], dtype=float)
 
 
+def point_of(place: Floats) -> Point:
+    """A row of an array as a place, mm."""
+    return Point(float(place[0]), float(place[1]))
+
+
 def clean(place: Floats) -> Point:
     """A row of an array as a place, to a millionth of a millimetre: without the last bits, and without a minus before nothing."""
     return Point(round(float(place[0]), 6) + 0.0, round(float(place[1]), 6) + 0.0)
 
 
-def size_of(outline: Outline) -> float:
+def box_diagonal(outline: Outline) -> float:
     """Diagonal of the box round an outline, mm, of its segments' own boxes."""
     boxes = [box_of(part) for part in segments(outline)]
     return math.hypot(
@@ -227,4 +232,4 @@ def size_of(outline: Outline) -> float:
     )
 
 
-__all__ = ["Near", "Spread", "clean", "evenly", "nearest", "size_of", "spread"]
+__all__ = ["Near", "Spread", "box_diagonal", "clean", "evenly", "nearest", "point_of", "spread"]

@@ -44,11 +44,6 @@ class RecessProfile:
         """Height at which the fillet runs into the wall."""
         return self.tangent_length * math.cos(math.radians(self.draft))
 
-    @property
-    def fillet_area(self) -> float:
-        """Area between fillet, landing and wall, mm²; for an upright wall radius² (1 − π/4)."""
-        return self.fillet * (self.tangent_length - self.fillet * math.radians(90.0 - self.draft) / 2)
-
     def wall_at(self, z: float) -> float:
         """Distance of wall or fillet from the foot along x, at a height above the landing."""
         if z >= self.wall_end:

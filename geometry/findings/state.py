@@ -22,6 +22,9 @@ if TYPE_CHECKING:
     from geometry.findings.check import PaneCheck
     from geometry.ledger.finding import Finding
 
+NOT_FOR_MANUFACTURE = "NOT FOR MANUFACTURE"
+"""What every document of a pane says that must not be made yet."""
+
 
 class Plate(Enum):
     """Whether the pane bent on its bead belongs to the run."""
@@ -98,4 +101,4 @@ def _plate(check: PaneCheck) -> Plate:
     return Plate.NO_PRESSURE if check.plate_asked else Plate.LEFT_OUT
 
 
-__all__ = ["Flag", "Plate", "State", "state_of"]
+__all__ = ["NOT_FOR_MANUFACTURE", "Flag", "Plate", "State", "state_of"]

@@ -58,13 +58,6 @@ class FittedCircle:
         """Whether the curvature is over four times its own spread."""
         return 1.0 / self.radius > 4.0 * self.curvature_spread
 
-    @property
-    def radius_range(self) -> tuple[float, float]:
-        """Least and largest radius within two standard deviations of the curvature; the largest may be infinite."""
-        bend = 1.0 / self.radius
-        low, high = bend - 2.0 * self.curvature_spread, bend + 2.0 * self.curvature_spread
-        return 1.0 / high, 1.0 / low if low > 0 else math.inf
-
 
 def fit_line(points: Points) -> FittedLine:
     """The line with the least sum of squared distances (total least squares); ``points`` (n, 2), two or more, mm.

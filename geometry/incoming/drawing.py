@@ -18,10 +18,10 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from geometry.incoming.dxf_reading import LARGEST, document_of
-from geometry.incoming.incoming import Incoming, IncomingError
+from geometry.incoming.incoming import Incoming, IncomingError, plain
 from geometry.incoming.joining import ROUNDING, Joined, Loop, Strand, joined
 from geometry.incoming.opening import bytes_of
-from geometry.incoming.picking import Candidates, labelled, open_words, plain, rough, spot
+from geometry.incoming.picking import Candidates, labelled, open_words, rough, spot
 from geometry.incoming.plane import TOWARDS, Plane, plane_of
 from geometry.incoming.shaping import Shaped, shaped
 from geometry.incoming.spaces import GAP, WITHIN, Drawing, Pick, entities, near_miss, shown_in
@@ -31,8 +31,6 @@ from geometry.outline.measure import bounding_box, mirrored
 
 if TYPE_CHECKING:
     from geometry.incoming.pieces import Chain, Drawn, Place
-
-SEEN_FROM = ("outside", "inside", *TOWARDS)
 
 
 def open_drawing(path: Path, name: str) -> Drawing:
@@ -361,7 +359,6 @@ def _told(
 
 __all__ = [
     "GAP",
-    "SEEN_FROM",
     "WITHIN",
     "Drawing",
     "Pick",

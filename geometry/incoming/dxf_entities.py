@@ -15,7 +15,7 @@ import math
 from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING, Any
 
-from geometry.incoming.incoming import IncomingError
+from geometry.incoming.incoming import IncomingError, plain
 from geometry.incoming.moves import NOWHERE, Move, cross, normal_of, on_circle, own_axes, padded, placed, scale_of, unit
 from geometry.incoming.pieces import SIMILAR, Chain, Drawn, Label, Piece, Place, Span
 from geometry.incoming.splines import ellipse_spans, spline_spans
@@ -135,16 +135,16 @@ class Walker:
         spot = padded(entity.dxf.get("insert", (0.0, 0.0, 0.0)))
         at = move.place(axes.place(spot))
         if block is None:
-            self._leave(f"INSERT of the missing block {_plain(name)}")
+            self._leave(f"INSERT of the missing block {plain(name)}")
             return
         if name.casefold() in (each.casefold() for each in chain[1:]) or len(chain) > DEEPEST:
-            way = " in ".join(_plain(each) for each in reversed((*chain[1:], name)))
+            way = " in ".join(plain(each) for each in reversed((*chain[1:], name)))
             raise IncomingError(
-                f"the block {_plain(name)} stands in itself ({way}): its insert is at ({at[0]:.3f}, {at[1]:.3f})",
+                f"the block {plain(name)} stands in itself ({way}): its insert is at ({at[0]:.3f}, {at[1]:.3f})",
                 "blocks that do not insert themselves",
             )
         if block.block is not None and block.block.dxf.get("flags", 0) & 0b1100:
-            self._leave(f"INSERT of another file ({_plain(name)})")
+            self._leave(f"INSERT of another file ({plain(name)})")
             return
         self.inserts += 1
         number = insert or self.inserts
@@ -321,12 +321,6 @@ def _decoded(text: str) -> str:
 
     text = re.sub(r"\\[Uu]\+([0-9A-Fa-f]{4})", lambda sign: chr(int(sign.group(1), 16)), text)
     return text.replace("%%u", "").replace("%%U", "").replace("%%o", "").replace("%%O", "")
-
-
-def _plain(name: str) -> str:
-    """A name of the drawing for a sentence: printable and not endless."""
-    text = "".join(sign if sign.isprintable() and sign.isascii() else "?" for sign in name)
-    return text if len(text) <= 40 else text[:37] + "..."
 
 
 def _bulge_of(sweep: float) -> float:

@@ -45,4 +45,14 @@ class IncomingError(ValueError):
         super().__init__("; ".join(part for part in (found, f"allowed: {allowed}" if allowed else "", hint) if part))
 
 
-__all__ = ["Incoming", "IncomingError"]
+def plain(text: str) -> str:
+    """A text or name out of somebody's file for a sentence: printable ASCII, no longer than forty signs.
+
+    >>> plain("Fräsen"), len(plain("9" * 90))
+    ('Fr?sen', 40)
+    """
+    found = "".join(sign if sign.isprintable() and sign.isascii() else "?" for sign in text)
+    return found if len(found) <= 40 else found[:37] + "..."
+
+
+__all__ = ["Incoming", "IncomingError", "plain"]

@@ -18,7 +18,7 @@ from dataclasses import dataclass, field
 from functools import cached_property
 from typing import TYPE_CHECKING, Any
 
-from geometry.incoming.incoming import IncomingError
+from geometry.incoming.incoming import IncomingError, plain
 from geometry.incoming.units import usual
 from geometry.outline.loop import number
 
@@ -251,12 +251,6 @@ class Candidates:
         """What may show outlines and was not read, as the end of a sentence."""
         rows = [f"{count} {plain(name)}" for name, count in sorted(self.left_out.items())]
         return f"; not read: {', '.join(rows[:6])}" if rows else ""
-
-
-def plain(text: str) -> str:
-    """A text of the drawing for a sentence."""
-    found = "".join(sign if sign.isprintable() and sign.isascii() else "?" for sign in text)
-    return found if len(found) <= 40 else found[:37] + "..."
 
 
 def rough(loop: Loop) -> list[tuple[float, float]]:

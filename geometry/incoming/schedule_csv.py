@@ -66,7 +66,8 @@ def _records(text: str, separator: str, name: str) -> list[list[str]]:
     try:
         return list(reader)
     except csv.Error as error:
-        raise SurveyError(name, [Fault(reader.line_num, 0, f"a row that cannot be read: {error}", "quotes in pairs")]) from None
+        told = str(error).replace(f"'{separator}'", f"a {SEPARATORS[separator]}")  # a tab is seen by nobody
+        raise SurveyError(name, [Fault(reader.line_num, 0, f"a row that cannot be read: {told}", "quotes in pairs")]) from None
 
 
 def _separator(text: str) -> str:

@@ -27,7 +27,6 @@ MOST_COLUMNS = 400
 
 Kind = Literal["text", "number", "flag", "day", "error", "formula"]
 WORKBOOKS = (".xlsx", ".xltx")
-TEXTS = (".csv", ".tsv", ".txt")
 OTHERS = {
     ".xls": "an old workbook (XLS)",
     ".xlsm": "a workbook with macros (XLSM)",

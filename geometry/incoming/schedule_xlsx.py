@@ -28,6 +28,8 @@ MOST_UNPACKED = 40_000_000
 MOST_PARTS = 500
 MOST_SHEETS = 50
 MOST_MERGED = 100_000
+BEYOND = 10**308
+"""A stored number as great is none that a spreadsheet wrote: it holds no more (IEEE 754, double)."""
 
 
 def sheets_of(data: bytes, name: str) -> tuple[Sheet, ...]:
@@ -163,7 +165,7 @@ def _cell(row: int, column: int, cell: Any, formula: bool, stale: bool) -> Cell 
     elif isinstance(value, bool):
         kind = "flag"
     elif isinstance(value, (int, float)):
-        kind = "number"
+        kind, value = ("number", value) if abs(value) < BEYOND else ("error", "a number of more than 308 figures")
     elif isinstance(value, (datetime.date, datetime.time)):
         kind = "day"
     elif isinstance(value, datetime.timedelta):

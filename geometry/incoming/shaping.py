@@ -21,6 +21,7 @@ from typing import TYPE_CHECKING
 
 from geometry.incoming.biarcs import as_arcs, chain_as_arcs
 from geometry.incoming.incoming import IncomingError
+from geometry.incoming.units import whole_shift
 from geometry.outline.ellipse import ellipse, ellipse_deviation
 from geometry.outline.loop import Arc, Line, Outline, OutlineError, Point, Vertex, number, segment_between, segments
 from geometry.outline.settle import settled
@@ -31,8 +32,6 @@ if TYPE_CHECKING:
     from geometry.incoming.pieces import Span
     from geometry.incoming.plane import Plane
 
-FAR_OFF = 1e5
-"""mm from the drawing's origin beyond which a loop is worked on about its own middle."""
 MOST_SIDES = 500
 """Sides of an outline, as of a typed one."""
 BEND = math.radians(20.0)
@@ -59,12 +58,12 @@ def shaped(loop: Loop, plane: Plane, *, factor: float, within: float) -> Shaped:
     Raises ``IncomingError`` where the loop is no outline: it crosses itself, has no area, takes too many sides.
     """
     starts = [plane.flat(piece.start) for piece in loop.pieces]
-    middle = [math.fsum(at[i] for at in starts) / len(starts) * factor for i in (0, 1)]
-    shift = Point(*(float(round(value)) if max(map(abs, middle)) > FAR_OFF else 0.0 for value in middle))
+    x, y = (math.fsum(at[i] for at in starts) / len(starts) * factor for i in (0, 1))
+    shift = Point(*whole_shift(x, y))
     try:
         found = _whole_shape(loop, plane, factor, shift, within) or _of_pieces(loop, plane, factor, shift, within)
     except OutlineError as error:
-        at = f"at ({middle[0]:.1f}, {middle[1]:.1f}): " if any(shift) else ""
+        at = f"at ({x:.1f}, {y:.1f}): " if any(shift) else ""
         raise IncomingError(f"the outline cannot be used: {at}{error}", "") from None
     if any(shift):
         moved = Outline(tuple(Vertex(v.x + shift.x, v.y + shift.y, v.bulge) for v in found.outline.vertices))

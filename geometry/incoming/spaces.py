@@ -16,8 +16,7 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any
 
 from geometry.incoming.dxf_entities import LINES, drawn_in
-from geometry.incoming.incoming import IncomingError
-from geometry.incoming.picking import plain
+from geometry.incoming.incoming import IncomingError, plain
 
 if TYPE_CHECKING:
     from geometry.incoming.dxf_reading import Document

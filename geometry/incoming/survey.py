@@ -19,6 +19,7 @@ from geometry.incoming.survey_plane import PlaneError, SurveyPlane, fit_plane, o
 from geometry.incoming.survey_table import SurveyPoint, SurveyTable, read_table
 from geometry.incoming.survey_walls import OnePointError, stretches_of, whole_circle
 from geometry.incoming.surveyed import MeasuredPoint, OutlyingPoint, Surveyed
+from geometry.incoming.units import LEAST, MOST, usual, whole_shift
 from geometry.outline.loop import Outline, OutlineError, Point, Vertex
 
 if TYPE_CHECKING:
@@ -33,10 +34,6 @@ else:
 
 ACCURACY = 0.5
 """mm, of one surveyed point (common practice, no source)."""
-SMALLEST, LARGEST = 80.0, 6000.0
-"""mm, sides of an opening beyond which the unit is asked for."""
-FAR_OFF = 1e5
-"""mm from which points lie far off the origin of their coordinates: they are fitted near it, so that no figure is lost."""
 PLANE_SIDES = ("outside", "inside")
 
 
@@ -123,7 +120,7 @@ def _side_of(table: SurveyTable, seen_from: str | None, called: str) -> str | No
 def _near(flat: Points) -> tuple[float, float]:
     """Whole millimetres from the coordinates of the survey to near its points; (0, 0) where they lie near them already."""
     left, bottom = (float(value) for value in flat.min(axis=0))
-    return (float(round(left)), float(round(bottom))) if max(abs(left), abs(bottom)) > FAR_OFF else (0.0, 0.0)
+    return whole_shift(left, bottom)
 
 
 def _shifted_back(found: Surveyed, x: float, y: float) -> Surveyed:
@@ -317,10 +314,8 @@ def _asked_size(given: _Places) -> None:
     points = given.flat[given.rows]
     _, _, axes = np.linalg.svd(points - points.mean(axis=0), full_matrices=False)
     width, height = (float(value) for value in np.ptp(points @ axes.T, axis=0))  # along the longest way and across it
-    if min(width, height) < SMALLEST or max(width, height) > LARGEST:
-        fault = Fault(
-            0, 0, f"an opening {width:.4g} × {height:.4g} mm: units?", f'{SMALLEST:g} to {LARGEST:g} mm, or units = "m"'
-        )
+    if not usual(width, height):
+        fault = Fault(0, 0, f"an opening {width:.4g} × {height:.4g} mm: units?", f'{LEAST:g} to {MOST:g} mm, or units = "m"')
         raise SurveyError(given.name, [fault])
 
 

@@ -17,6 +17,8 @@ import math
 from collections.abc import Sequence
 from typing import TYPE_CHECKING, Any
 
+from geometry.incoming.incoming import IncomingError
+
 if TYPE_CHECKING:
     import numpy as np
     from numpy.typing import NDArray
@@ -35,12 +37,12 @@ MOST_LINKED = 6
 """Edges up to which every way of linking them is looked at."""
 
 
-class OrderError(ValueError):
-    """Points whose order is not certain; ``rows`` are their places in the list, ``allowed`` what would do."""
+class OrderError(IncomingError):
+    """Points whose order is not certain; ``rows`` are their places in the list."""
 
     def __init__(self, found: str, allowed: str, rows: Sequence[int] = ()) -> None:
-        self.found, self.allowed, self.rows = found, allowed, tuple(rows)
-        super().__init__(f"{found}; allowed: {allowed}")
+        self.rows = tuple(rows)
+        super().__init__(found, allowed)
 
 
 def ring_of(points: Points, edges: Sequence[str]) -> tuple[list[int], str]:

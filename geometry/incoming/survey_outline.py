@@ -18,6 +18,7 @@ from itertools import pairwise
 from typing import TYPE_CHECKING, NamedTuple
 
 from geometry.incoming.curve_fits import fit_circle
+from geometry.incoming.incoming import IncomingError
 from geometry.incoming.survey_carriers import Carrier, angle_about, bulge_along, meeting, tangent_rounding
 from geometry.incoming.survey_walls import CORNER, CORNER_OFF, Stretch, turn_between
 from geometry.outline.loop import Outline, Point, Vertex
@@ -40,12 +41,8 @@ MOST_WALL = 400
 """Points of the measured wall at most; of more the innermost of every few stand for them."""
 
 
-class OutlineFault(ValueError):
-    """Walls that make no outline: what was found, what is allowed."""
-
-    def __init__(self, found: str, allowed: str) -> None:
-        self.found, self.allowed = found, allowed
-        super().__init__(f"{found}; allowed: {allowed}")
+class OutlineFault(IncomingError):
+    """Walls that make no outline."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -228,7 +225,9 @@ def _chord_groups(
         whole = math.fsum(turns)
         most = CHORD_TURN if size > 1 else 1.5 * CHORD_TURN
         one_way = all(0 < turn * math.copysign(1.0, whole) <= most for turn in turns)
-        short = math.fsum(length(stretches[each]) for each in part) < 0.5 * min(length(stretches[before]), length(stretches[after]))
+        short = math.fsum(length(stretches[each]) for each in part) < 0.5 * min(
+            length(stretches[before]), length(stretches[after])
+        )
         if not (one_way and short and LEAST_ROUND <= abs(whole) <= MOST_ROUND):
             continue
         rows = sorted(

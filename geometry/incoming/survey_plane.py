@@ -28,6 +28,9 @@ import math
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
+from geometry.incoming.incoming import IncomingError
+from geometry.incoming.plane import TOWARDS
+
 if TYPE_CHECKING:
     import numpy as np
     from numpy.typing import NDArray
@@ -46,9 +49,6 @@ EDGE_ON = 0.2
 OUTLIER_TIMES, OUTLIER_LEAST = 5.0, 4.0
 """An outlier stands this many times the scatter of the others, and this many times the survey's accuracy, off them (own defaults)."""
 MOST_OUTLIERS = 0.2
-AXES = {
-    "+x": (1.0, 0.0, 0.0), "-x": (-1.0, 0.0, 0.0), "+y": (0.0, 1.0, 0.0), "-y": (0.0, -1.0, 0.0), "+z": (0.0, 0.0, 1.0), "-z": (0.0, 0.0, -1.0),
-}  # fmt: skip
 COMPASS = "+x, -x, +y, -y, +z or -z, the way of the survey's axes in which outside lies; or a row whose edge is outside or inside"
 
 
@@ -76,12 +76,8 @@ class SurveyPlane:
         return max(kept) - min(kept)
 
 
-class PlaneError(ValueError):
-    """Points that give no plane, or a plane of which outside is not certain: found, and what is allowed."""
-
-    def __init__(self, found: str, allowed: str) -> None:
-        self.found, self.allowed = found, allowed
-        super().__init__(f"{found}; allowed: {allowed}")
+class PlaneError(IncomingError):
+    """Points that give no plane, or a plane of which outside is not certain."""
 
 
 def plane_normal(places: Places) -> tuple[Places, Places]:
@@ -149,8 +145,8 @@ def _three(vector: Places) -> Direction:
 def _towards_outside(middle: Places, normal: Places, seen_from: str | None, sides: tuple[tuple[float, Places], ...]) -> Places:
     """The normal turned outside; every certain witness is heard, and two that contradict each other are refused."""
     votes: dict[str, float] = {}
-    if seen_from in AXES:
-        along = float(normal @ AXES[seen_from])
+    if seen_from in TOWARDS:
+        along = float(normal @ TOWARDS[seen_from])
         if abs(along) < EDGE_ON:
             raise PlaneError(f"seen_from {seen_from} lies nearly in the plane of the points and tells no side", COMPASS)
         votes[f"seen_from {seen_from}"] = math.copysign(1.0, along)
@@ -244,4 +240,4 @@ def on_plane(places: Places, plane: SurveyPlane) -> Places:
     return flat
 
 
-__all__ = ["AXES", "COMPASS", "Direction", "PlaneError", "SurveyPlane", "fit_plane", "on_plane", "plane_normal"]
+__all__ = ["COMPASS", "Direction", "PlaneError", "SurveyPlane", "fit_plane", "on_plane", "plane_normal"]

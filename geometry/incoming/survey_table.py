@@ -24,8 +24,8 @@ from typing import NamedTuple
 
 from geometry.incoming.survey_faults import Fault, SurveyError
 from geometry.incoming.text_of import TextError, text_of
+from geometry.incoming.units import MILLIMETRES
 
-UNITS = {"mm": 1.0, "cm": 10.0, "m": 1000.0, "in": 25.4, "ft": 304.8}
 MOST_BYTES = 8_000_000
 MOST_POINTS = 20_000
 FARTHEST = 1e9
@@ -44,6 +44,7 @@ LENGTHS = ("x", "y", "z", "depth", "landing")
 SIDES = ("inside", "outside")
 _NUMBER = re.compile(r"[+-]?(?:[0-9]+(?:[.,][0-9]*)?|[.,][0-9]+)(?:[eE][+-]?[0-9]{1,3})?")
 _UNIT = re.compile(r"^(.*?)[\s_]*[\[(]\s*([^\])]*?)\s*[\])]\s*$")
+_PAPER = re.compile(r"^#\s*recess of (pane \S{1,40}(?:, revision \S{1,40})?), mark [A-Z0-9-]{1,20}: the survey sheet\b")
 _SIDE = re.compile(r"^#\s*seen from\s*[:=;,\t ]\s*(.*?)[;,.\s]*$", re.I)
 _STATED = re.compile(r"^#\s*units?\s*[:=;,\t ]\s*(.*?)[;,\s]*$", re.I)
 
@@ -127,7 +128,7 @@ def read_table(data: bytes, *, name: str, units: str | None = None) -> SurveyTab
     wall = tuple(point for point in points if point.edge.casefold() not in SIDES)
     if len(wall) < 3:
         raise SurveyError(name, [Fault(0, 0, f"{len(wall)} point{'' if len(wall) == 1 else 's'} of the wall", "three or more")])
-    reading.notes += _left_blank(wall, columns)
+    reading.notes += [*_papers(lines), *_left_blank(wall, columns)]
     return SurveyTable(wall, sides, stated, tuple(reading.notes), _stated_side(lines, reading))
 
 
@@ -141,16 +142,19 @@ def _decoded(data: bytes, reading: _Reading) -> str:
 def _stated_unit(lines: Sequence[str], units: str | None, reading: _Reading) -> str:
     found: dict[str, str] = {}
     if units is not None:
-        if units not in UNITS:
-            raise SurveyError(reading.name, [Fault(0, 0, f"units {units!r}", "one of " + ", ".join(UNITS))])
+        if units not in MILLIMETRES:
+            raise SurveyError(reading.name, [Fault(0, 0, f"units {units!r}", "one of " + ", ".join(MILLIMETRES))])
         found[units] = "the job"
     for number, line in enumerate(lines, start=1):
         match = _STATED.match(line.strip())
         if match:
             unit = match[1].strip().casefold()
-            if unit not in UNITS:
+            if unit not in MILLIMETRES:
                 reading.fault(
-                    number, line.casefold().find(unit) + 1 if unit else 1, f"unit {_shown(unit)}", "one of " + ", ".join(UNITS)
+                    number,
+                    line.casefold().find(unit) + 1 if unit else 1,
+                    f"unit {_shown(unit)}",
+                    "one of " + ", ".join(MILLIMETRES),
                 )
             else:
                 found.setdefault(unit, f"line {number}")
@@ -172,6 +176,12 @@ def _stated_side(lines: Sequence[str], reading: _Reading) -> str:
     if len(found) > 1:
         raise SurveyError(reading.name, [Fault(max(found.values()), 1, "two sides: " + " and ".join(found), "one side")])
     return next(iter(found), "")
+
+
+def _papers(lines: Sequence[str]) -> list[str]:
+    """The survey sheet on which it was filled in, so that nobody takes one pane's recess for another's unseen."""
+    found = dict.fromkeys(match[1] for line in lines if (match := _PAPER.match(line.strip())))
+    return [f"filled in on the survey sheet of {paper}" for paper in found]
 
 
 def _left_blank(points: Sequence[SurveyPoint], columns: dict[str, int]) -> list[str]:
@@ -212,7 +222,7 @@ def _header(lines: Sequence[str], reading: _Reading) -> tuple[list[_Cell], int]:
 def _columns(header: Sequence[_Cell], line: int, stated: str, reading: _Reading) -> tuple[dict[str, int], dict[str, float]]:
     """Which cell holds what, and by how much a length is multiplied to be mm."""
     columns: dict[str, int] = {}
-    scales = dict.fromkeys(LENGTHS, UNITS[stated])
+    scales = dict.fromkeys(LENGTHS, MILLIMETRES[stated])
     if reading.faults:
         return columns, scales
     in_head: dict[str, str] = {}
@@ -230,10 +240,10 @@ def _columns(header: Sequence[_Cell], line: int, stated: str, reading: _Reading)
             columns[key] = index
             if unit and key not in LENGTHS:
                 reading.fault(line, cell.column, f"a unit beside {key}", "units only beside " + ", ".join(LENGTHS))
-            elif unit and unit not in UNITS:
-                reading.fault(line, cell.column, f"unit {_shown(unit)}", "one of " + ", ".join(UNITS))
+            elif unit and unit not in MILLIMETRES:
+                reading.fault(line, cell.column, f"unit {_shown(unit)}", "one of " + ", ".join(MILLIMETRES))
             elif unit:
-                in_head[key], scales[key] = unit, UNITS[unit]
+                in_head[key], scales[key] = unit, MILLIMETRES[unit]
     for key in ("x", "y"):
         if key not in columns and not reading.faults:
             reading.fault(line, 1, f"no column {key}", f"a column headed {key}, such as x;y;edge")
@@ -341,7 +351,9 @@ def _figure(cell: _Cell, key: str, number: int, scale: float, reading: _Reading,
     if not text:
         if key in ("x", "y", "z"):
             if station:
-                reading.fault(number, cell.column, f"station {station[:60]}: no {key}", "a figure, or no row of a station not measured")
+                reading.fault(
+                    number, cell.column, f"station {station[:60]}: no {key}", "a figure, or no row of a station not measured"
+                )
             else:
                 reading.fault(number, cell.column, f"no {key}", "a figure")
         return None
@@ -376,4 +388,4 @@ def _shown(text: str) -> str:
     return f"“{plain[:40]}{'…' if len(plain) > 40 else ''}”"
 
 
-__all__ = ["HEADS", "LENGTHS", "MOST_POINTS", "SIDES", "UNITS", "SurveyPoint", "SurveyTable", "read_table"]
+__all__ = ["HEADS", "LENGTHS", "MOST_POINTS", "SIDES", "SurveyPoint", "SurveyTable", "read_table"]

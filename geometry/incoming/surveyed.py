@@ -11,7 +11,6 @@ measured wall
 from __future__ import annotations
 
 from dataclasses import dataclass
-from functools import cached_property
 from typing import TYPE_CHECKING
 
 from geometry.incoming.incoming import Incoming
@@ -68,16 +67,6 @@ class Surveyed(Incoming):
     plane: SurveyPlane | None
     outliers: tuple[OutlyingPoint, ...]
     radius_spread: float | None = None
-
-    @cached_property
-    def with_depth(self) -> tuple[MeasuredPoint, ...]:
-        """The points at which the depth of the recess was taken."""
-        return tuple(point for point in self.points if point.depth is not None)
-
-    @cached_property
-    def with_landing(self) -> tuple[MeasuredPoint, ...]:
-        """The points at which the width of the landing was taken."""
-        return tuple(point for point in self.points if point.landing is not None)
 
 
 __all__ = ["MeasuredPoint", "OutlyingPoint", "Surveyed"]

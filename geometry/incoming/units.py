@@ -25,6 +25,8 @@ OTHERS = {
 }  # fmt: skip
 LEAST, MOST = 80.0, 6000.0
 """mm of a pane's shorter and longer side; beyond them the unit is in doubt (own bounds)."""
+FAR_OFF = 1e5
+"""mm from the origin of its coordinates from which a shape is worked on near it (own bound)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,6 +60,15 @@ def usual(width: float, height: float) -> bool:
     return min(width, height) >= LEAST and max(width, height) <= MOST
 
 
+def whole_shift(x: float, y: float) -> tuple[float, float]:
+    """Whole mm by which a place far off the origin of its coordinates is brought near it, so that no figure is lost; else (0, 0).
+
+    >>> whole_shift(-5.4e6, 12.3), whole_shift(90_000.0, 12.3)
+    ((-5400000.0, 12.0), (0.0, 0.0))
+    """
+    return (float(round(x)), float(round(y))) if max(abs(x), abs(y)) > FAR_OFF else (0.0, 0.0)
+
+
 def likely(width: float, height: float) -> list[str]:
     """The units in which a box of these bare numbers would be a pane, each with its size.
 
@@ -72,4 +83,4 @@ def _size(value: float) -> str:
     return f"{value:.1f}".removesuffix(".0")
 
 
-__all__ = ["LEAST", "MILLIMETRES", "MOST", "WORDS", "Header", "likely", "usual"]
+__all__ = ["LEAST", "MILLIMETRES", "MOST", "WORDS", "Header", "likely", "usual", "whole_shift"]

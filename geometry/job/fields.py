@@ -166,9 +166,15 @@ def _flag(value: object) -> bool:
     return value
 
 
+EARLIEST, LATEST = 1900, 2199
+"""Years of a date."""
+
+
 def _date(value: object) -> datetime.date:
     if isinstance(value, datetime.datetime) or not isinstance(value, datetime.date):
         raise refuse(f"found {shown(value)}", "a date without quotes and without a time, such as 2026-03-02")
+    if not EARLIEST <= value.year <= LATEST:  # days are counted on from it
+        raise refuse(f"found {shown(value)}", f"a date of the years {EARLIEST} to {LATEST}")
     return value
 
 

@@ -24,6 +24,7 @@ from typing import TYPE_CHECKING, Any
 from geometry.job.outlines import ROUND_FORMS
 from geometry.job.positions import Spot
 from geometry.job.session import in_session
+from geometry.job.units import shown
 
 if TYPE_CHECKING:
     from geometry.job.positions import KeyPath, Place
@@ -75,6 +76,26 @@ def of_its_type(pane: Any, shared: Mapping[str, Any]) -> Mapping[str, Any]:
     if not isinstance(own, dict):
         return shared
     return {**shared, **{each: _together(each, own[each], shared.get(each)) for each in SHARED if each in own}}
+
+
+def types_of(table: Mapping[str, Any]) -> dict[int, str]:
+    """The types of the panes by index."""
+    panes = table.get("pane")
+    listed = [pane.get("type") if isinstance(pane, dict) else None for pane in panes] if isinstance(panes, list) else []
+    return {index: each for index, each in enumerate(listed) if isinstance(each, str)}
+
+
+def unknown_types(table: Mapping[str, Any]) -> list[tuple[int, str, str]]:
+    """Panes of a type that the job does not have."""
+    types = table.get("type", {})
+    if not isinstance(types, dict):
+        return []
+    known = ", ".join(f"[type.{shown(name)[1:-1]}]" for name in types)
+    return [
+        (index, f"found the type {shown(name)}", known or f"a table [type.{shown(name)[1:-1]}] in the job, for its shared tables")
+        for index, name in types_of(table).items()
+        if name not in types
+    ]
 
 
 def _together(name: str, own: Any, base: Any) -> Any:
@@ -199,4 +220,4 @@ class Places:
         return found
 
 
-__all__ = ["SHARED", "VESSEL_ONLY", "Places", "merged", "of_its_type", "with_shared"]
+__all__ = ["SHARED", "VESSEL_ONLY", "Places", "merged", "of_its_type", "types_of", "unknown_types", "with_shared"]

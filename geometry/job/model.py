@@ -234,6 +234,21 @@ class Job(Table):
                 if code not in codes:
                     key = f"session.{index}.panes.{place}"
                     raise refuse(f"found {shown(code)}", "the code of a pane of this job", near(code, codes), key=key)
+        self._one_start()
+
+    def _one_start(self) -> None:
+        """A session has one clock: a start of its own would move every time on a pane's papers against those of its session."""
+        places = {pane.code: index for index, pane in enumerate(self.panes)}
+        known: set[str] = set()
+        for session in self.sessions:
+            starts = session.start or self.panes[places[session.panes[0]]].work.start
+            for code in (each for each in session.panes if each not in known):
+                own = self.panes[places[code]].work.start
+                if own != starts:
+                    found = f"found a start at {own}, and the session of {code} begins at {starts}"
+                    allowed = "the start of its session, or a session of its own"
+                    raise refuse(found, allowed, key=f"pane.{places[code]}.work.start")
+            known.update(session.panes)
 
     def _pairs(self) -> None:
         panes = {pane.code: pane for pane in self.panes}

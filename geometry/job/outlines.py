@@ -35,8 +35,6 @@ if TYPE_CHECKING:
     from geometry.incoming.surveyed import Surveyed
     from geometry.outline.loop import Outline
 
-FAR_OFF = 1e5
-"""mm from which a drawn outline is far off its drawing's origin."""
 NEAR = 0.1
 """How far (0, 0) may lie outside what is typed and still be the origin, as a share of its longer side (own default)."""
 FORMS = ("rectangle", "polygon", "circle", "ellipse", "path", "drawing", "survey")
@@ -336,11 +334,11 @@ class OutlineForm(Table):
     @cached_property
     def shift(self) -> tuple[float, float]:
         """Whole millimetres from the coordinates of the file to near the one hand; (0, 0) where it lies near them already."""
+        from geometry.incoming.units import whole_shift
         from geometry.outline.measure import bounding_box
 
         left, bottom, _, _ = bounding_box(self.one_hand)
-        far = self._incoming is not None and max(abs(left), abs(bottom)) > FAR_OFF
-        return (float(round(left)), float(round(bottom))) if far else (0.0, 0.0)
+        return (0.0, 0.0) if self._incoming is None else whole_shift(left, bottom)
 
     @property
     def local(self) -> Outline:

@@ -24,7 +24,7 @@ from typing import Any, BinaryIO
 from pydantic import ValidationError
 
 from geometry.job.hands import both_hands, told_once
-from geometry.job.merging import Places, merged
+from geometry.job.merging import Places, merged, types_of, unknown_types
 from geometry.job.misplaced import put_right
 from geometry.job.model import MOST_PANES, Job, Office, clashes
 from geometry.job.opened import Opened
@@ -35,7 +35,6 @@ from geometry.job.schedule import with_schedule
 from geometry.job.sentences import in_words, pane_of, sentence
 from geometry.job.session import told_of_session
 from geometry.job.slips import IGNORED, read_with_slips
-from geometry.job.units import shown
 
 LARGEST = 1_000_000  # bytes: a job of 200 panes is under a fifth of it
 DEEPEST = 12  # tables and lists inside each other; a job file nests six deep
@@ -176,12 +175,12 @@ def judged(
     ``opened`` reads the drawings and surveys that the job names, and remembers them; ``told`` is what its schedule had to tell.
     """
     table, lines = both_hands(table, places.lines, office)
-    places = replace(places, lines=lines, types=_types(table))
+    places = replace(places, lines=lines, types=types_of(table))
     whole = merged(table, office)
     problems = [*problems]
     for index, found, allowed in _clashes(table):
         problems.append(_problem(places, ("pane", index, "code"), table, found, allowed))
-    for index, found, allowed in _unknown_types(table):
+    for index, found, allowed in unknown_types(table):
         problems.append(_problem(places, ("pane", index, "type"), table, found, allowed))
         left_out = True  # the type would have given what is missing
     job: Job | None = None
@@ -345,26 +344,6 @@ def _clashes(table: Mapping[str, Any]) -> list[tuple[int, str, str]]:
         if isinstance(code, str) and isinstance(revision, str):
             marks.append((index, code, revision))
     return clashes(marks)
-
-
-def _types(table: Mapping[str, Any]) -> dict[int, str]:
-    """The types of the panes by index."""
-    panes = table.get("pane")
-    listed = [pane.get("type") if isinstance(pane, dict) else None for pane in panes] if isinstance(panes, list) else []
-    return {index: each for index, each in enumerate(listed) if isinstance(each, str)}
-
-
-def _unknown_types(table: Mapping[str, Any]) -> list[tuple[int, str, str]]:
-    """Panes of a type that the job does not have."""
-    types = table.get("type", {})
-    if not isinstance(types, dict):
-        return []
-    known = ", ".join(f"[type.{shown(name)[1:-1]}]" for name in types)
-    return [
-        (index, f"found the type {shown(name)}", known or f"a table [type.{shown(name)[1:-1]}] in the job, for its shared tables")
-        for index, name in _types(table).items()
-        if name not in types
-    ]
 
 
 def _line(path: KeyPath, *all_lines: Mapping[KeyPath, int]) -> int | None:

@@ -19,6 +19,7 @@ from pydantic import TypeAdapter, ValidationError
 
 from geometry.job import fields as f  # noqa: TC001 - pydantic reads the annotations
 from geometry.job.fields import Choice, Table, setting
+from geometry.job.lists import DecimalSign  # noqa: TC001 - pydantic reads the annotations
 from geometry.job.positions import Spot
 from geometry.job.problem import Problem
 from geometry.job.schedule_heads import ColumnNames, plain_words, ways_of
@@ -31,7 +32,6 @@ if TYPE_CHECKING:
     from geometry.job.schedule_rows import Fault, PaneRow
     from geometry.job.schedule_sheet import Table as SheetTable
 
-DecimalSign = Annotated[Literal["point", "comma"], Choice()]
 DrawnHand = Annotated[Literal["port", "starboard"], Choice()]
 PairQuantity = Annotated[Literal["each", "together"], Choice()]
 
@@ -211,7 +211,9 @@ class _Joining:
             self.found.told.append(
                 f"{self.schedule.name}: decimal {'point' if decimal.sign == '.' else 'comma'}, as in {decimal.by}"
             )
-        ways = Ways(decimal, self.asked.drawn, self.asked.pair_quantity)
+        hand = table.columns.get("hand")
+        hands = frozenset(row.cells[hand.at].text for row in table.rows if hand.at in row.cells) if hand else frozenset()
+        ways = Ways(decimal, self.asked.drawn, self.asked.pair_quantity, hands)
         if not table.rows or len(table.rows) > MOST_PANES:
             said = "no row of a pane" if not table.rows else f"{len(table.rows)} rows of panes"
             allowed = "a row for each pane below the heads" if not table.rows else f"at most {MOST_PANES} panes in one job"

@@ -25,7 +25,9 @@ from geometry.job.schedule_kinds import KeyKind, kind_of
 from geometry.job.schedule_values import CellFault, Decimal, blank, figure, sound, text_of, value_of
 from geometry.job.units import in_standing_unit, shown
 
-_PORT = ("p", "port", "port side", "ps")
+_PORT = ("p", "port", "port side")
+_PORT_SIDE = "ps"
+"""Port side where starboard is SB; port and starboard where the hands are P and S."""
 _STARBOARD = ("s", "stbd", "starboard", "stb", "sb", "starboard side", "stbd side")
 _CENTRE = ("c", "centre", "center", "cl", "centreline", "centerline", "midships")
 _PAIR = ("both", "pair", "both hands", BOTH)
@@ -80,6 +82,7 @@ class Ways(NamedTuple):
     decimal: Decimal
     drawn: str | None = None
     pair_quantity: str | None = None
+    hands: frozenset[str] = frozenset()  # every word in the column of hands
 
 
 def pane_of(row: Row, columns: Mapping[str, Column], ways: Ways) -> PaneRow:
@@ -298,6 +301,11 @@ class _Reader:
         word = self.text("hand")
         drawn = self._drawn()
         sides = _hands(word)
+        if _bare(word) == _PORT_SIDE:
+            hands = {_bare(each) for each in self.ways.hands}
+            if "p" in hands or not hands & set(_STARBOARD[1:]):
+                raise self.tell("hand", f"found {shown(word)}, which may be port side or port and starboard", HANDS)
+            sides = ["port"]
         if not word:
             if drawn is not None:
                 raise self.tell("drawn hand", "found the hand that is drawn, and no hand", HANDS)
@@ -365,9 +373,13 @@ def _plain_mm(layer: Any) -> float:
         raise CellFault(f"found {shown(layer)}", "thicknesses in mm") from None
 
 
+def _bare(word: str) -> str:
+    return word.casefold().strip().rstrip(".")
+
+
 def _hands(word: str) -> list[str]:
     """The sides that a word names; empty where it is none of the trade's words."""
-    plain = word.casefold().strip().rstrip(".")
+    plain = _bare(word)
     if plain in _PAIR:
         return ["port", "starboard"]
     if plain in _SIDES:

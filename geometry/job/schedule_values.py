@@ -9,6 +9,8 @@ certain
     A figure whose sign cannot part thousands: it has not three digits behind it.
 blank
     A cell with nothing in it, or with a dash alone where no text is wanted.
+number format
+    How a workbook shows a number: it can add a unit (``0.0" in"``), count in hundredths (``0%``) or in thousands (``0.0,``).
 """
 
 from __future__ import annotations
@@ -24,6 +26,7 @@ from geometry.job.schedule_heads import unit_named
 from geometry.job.units import UNITS, shown
 
 if TYPE_CHECKING:
+    from geometry.job.fields import Measure
     from geometry.job.schedule_kinds import KeyKind
 
 DASHES = ("-", "–", "—", "−")
@@ -31,7 +34,6 @@ _SIGNED = re.compile(r"(?<![\d.,])([+-]?\d*)([.,])(\d+)(?![\d.,])")
 _FIGURE = re.compile(
     r"(?P<number>[+-]?(?:(?:\d+ )?\d+/\d+|(?:\d[\d.,' ]*\d|\d+[.,]?|[.,]\d+)(?:[eE][+-]?\d{1,3})?))\s*(?P<unit>[^\d\s].*)?"
 )
-_PERCENT = re.compile(r"0(?:\.0+)?%")
 _WORDS = {"point": ".", "comma": ","}
 _YES, _NO = ("yes", "y", "true"), ("no", "n", "false")
 
@@ -134,17 +136,15 @@ def figure(cell: Cell, kind: KeyKind, decimal: Decimal, unit: str) -> int | floa
     if cell.kind in ("day", "flag"):
         raise CellFault(f"found {_what(cell)}", f"a number in {unit or measure.unit}")
     if cell.kind == "number":
-        number: float | str = _rounded(cell.value)
-        if cell.form.rstrip().endswith("%"):
-            if measure.kind != "share":
-                raise CellFault(f"found the share {cell.value} shown as {cell.form}", f"a number in {unit or measure.unit}")
-            return _rounded(float(number) * 100)
-        return number if not unit or unit == measure.unit else f"{number} {unit}"
+        return _stored(cell, measure, unit)
     text = cell.text.translate(str.maketrans("−–", "--"))
     match = _FIGURE.fullmatch(text)
     if match is None:
         raise CellFault(f"found {shown(cell.text)}", f"a number in {unit or measure.unit}")
     number = _number(match["number"], cell, decimal)
+    if "/" in number and (unit_named(match["unit"] or "") or unit or measure.unit) not in ("in", "ft"):
+        found = f"found {shown(cell.text)}, which may be a fraction or two figures"
+        raise CellFault(found, f"a decimal number in {unit or measure.unit}; a fraction in inches or feet alone")
     if match["unit"] is None:
         if "/" not in str(number) and (not unit or unit == measure.unit):
             return _rounded(float(number))
@@ -155,6 +155,47 @@ def figure(cell: Cell, kind: KeyKind, decimal: Decimal, unit: str) -> int | floa
     if unit and own != unit:
         raise CellFault(f"found {shown(cell.text)} in a column in {unit}", "one unit")
     return f"{number} {own}"
+
+
+def _stored(cell: Cell, measure: Measure, unit: str) -> int | float | str:
+    """A number of a workbook with the unit in which it is shown. Raises ``CellFault``."""
+    codes, words = _number_format(cell)
+    shown_as = f"found the number {cell.value} shown as {cell.form}"
+    number = _rounded(cell.value)
+    if "%" in codes:
+        if measure.kind != "share":
+            raise CellFault(f"found the share {cell.value} shown as {cell.form}", f"a number in {unit or measure.unit}")
+        return _rounded(number * 100)
+    if _THOUSANDTHS.search(codes):
+        raise CellFault(f"{shown_as} (in thousands)", f"a number format that shows the number in {unit or measure.unit}")
+    own = unit_named(words)
+    if words and (own not in UNITS[measure.kind] if own else words.casefold() not in _MARKS):
+        raise CellFault(shown_as, f"a number in {unit or measure.unit}, in a number format without words or with its unit")
+    if own and unit and own != unit:
+        raise CellFault(f"{shown_as} in a column in {unit}", "one unit")
+    own = own or unit
+    return number if not own or own == measure.unit else f"{number} {own}"
+
+
+_THOUSANDTHS = re.compile(r"[#0?.],+[^#0?]*$")
+_MARKS = ("r", "ø", "⌀")  # of a radius or a diameter
+_OF_FORMAT = re.compile(
+    r"\[[^\]]*\]|[_*].|(?P<codes>General|E[+-]|[-#0-9?.,/%@+()\s])|\"(?P<quoted>[^\"]*)\"?|\\?(?P<sign>.)", re.DOTALL
+)
+
+
+def _number_format(cell: Cell) -> tuple[str, str]:
+    """The codes and the words of the part of a number format in which a number is shown."""
+    parts: list[tuple[str, str]] = [("", "")]
+    for each in _OF_FORMAT.finditer(cell.form):
+        if each[0] == ";":
+            parts.append(("", ""))
+        codes, words = parts[-1]
+        parts[-1] = codes + (each["codes"] or ""), words + ("" if each[0] == ";" else each["quoted"] or each["sign"] or "")
+    value = float(cell.value)  # type: ignore[arg-type]
+    at = 1 if value < 0 and len(parts) > 1 else 2 if value == 0 and len(parts) > 2 else 0
+    codes, words = parts[at]
+    return codes.strip(), words.strip("()- " if at == 1 else " ")  # the part of what is below zero sets its sign itself
 
 
 def _number(typed: str, cell: Cell, decimal: Decimal) -> str:
@@ -193,6 +234,9 @@ def _list(cell: Cell, kind: KeyKind, decimal: Decimal, unit: str) -> Any:
 
 def _whole(cell: Cell, decimal: Decimal) -> Any:
     if cell.kind == "number":
+        codes, _ = _number_format(cell)
+        if "%" in codes or _THOUSANDTHS.search(codes):
+            raise CellFault(f"found the number {cell.value} shown as {cell.form}", "a whole number, shown as it is")
         return _rounded(cell.value)
     match = re.fullmatch(r"(\d{1,9})(?:[ \u00a0]?(?:x|pcs?\.?|off|no\.?))?", cell.text.casefold())
     if cell.kind != "text" or match is None:

@@ -9,7 +9,8 @@ crew
 reading
     Air and surfaces of the day. The climate of a session holds from its first pane; a later one from the pane that it names.
 what a session gives
-    Start, people and climate of its panes: a pane's own keys come before it, the vessel's and the office's after it.
+    Start, people and climate of its panes: a pane's own keys come before it, the vessel's and the office's after it. A start of its own
+    that is not that of its session is refused: a session has one clock.
 """
 
 from __future__ import annotations
@@ -152,7 +153,7 @@ def sessions_reaching(job: Job, pane: Pane) -> tuple[Session, ...]:
 
 
 def title_of(job: Job, session: Session) -> str:
-    """What a session is called: its name, or its number in the job; with its day where one is given."""
+    """What a session is called: its name, or its number in the job."""
     number = next(i for i, each in enumerate(job.sessions, start=1) if each is session)
     return session.name or f"session {number}"
 

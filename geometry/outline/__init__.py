@@ -1,6 +1,6 @@
 """Closed loops of true lines and arcs: making, measuring, offsetting."""
 
-from geometry.outline.corners import Corner, StraightRun, corners, straight_runs
+from geometry.outline.corners import Corner, StraightRun, corners, over_the_arcs, straight_runs
 from geometry.outline.ellipse import ellipse_deviation
 from geometry.outline.loop import Arc, Line, Outline, OutlineError, Point, Segment, Vertex, circle_of, segments
 from geometry.outline.measure import (
@@ -61,6 +61,7 @@ __all__ = [
     "offset",
     "offset_rounded",
     "other_hand",
+    "over_the_arcs",
     "path",
     "perimeter",
     "point_in",

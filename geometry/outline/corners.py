@@ -64,6 +64,22 @@ class Corner:
         inside = self.radius * (1.0 / math.sin(math.radians(turn) / 2.0) - 1.0) * (1.0 if self.convex else -1.0)
         return Point(self.theoretical.x + inside * self.bisector.x, self.theoretical.y + inside * self.bisector.y)
 
+    @property
+    def rounding(self) -> tuple[Point, float]:
+        """Middle and radius, mm, of what a tape reaches over: of the rounding, or the corner itself and 0 where it is sharp or re-entrant."""
+        if not self.radius or not self.convex:
+            return self.theoretical, 0.0
+        reach = self.radius / math.sin(math.radians(self.interior_angle) / 2.0)
+        return Point(self.theoretical.x + reach * self.bisector.x, self.theoretical.y + reach * self.bisector.y), self.radius
+
+
+def over_the_arcs(one: tuple[Point, float], other: tuple[Point, float]) -> float:
+    """What a tape finds along a diagonal between two roundings (middle, radius): the greatest distance between their arcs, mm.
+
+    That is the distance of their middles and both radii.
+    """
+    return math.dist(one[0], other[0]) + one[1] + other[1]
+
 
 @dataclass(frozen=True, slots=True)
 class StraightRun:
@@ -206,4 +222,14 @@ def run_names(outline: Outline) -> tuple[str, ...]:
     return tuple(f"e{count - index if outline.clockwise_names else index + 1}" for index in range(count))
 
 
-__all__ = ["ROUNDING", "TANGENT", "Corner", "StraightRun", "corners", "numbers_from_first", "run_names", "straight_runs"]
+__all__ = [
+    "ROUNDING",
+    "TANGENT",
+    "Corner",
+    "StraightRun",
+    "corners",
+    "numbers_from_first",
+    "over_the_arcs",
+    "run_names",
+    "straight_runs",
+]

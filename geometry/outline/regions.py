@@ -49,8 +49,4 @@ def largest_inscribed_circle(outline: Outline, *, tolerance: float = 0.001) -> t
     return centre, distance_from(outline, centre)
 
 
-widest_place = largest_inscribed_circle
-"""The same by its other name."""
-
-
-__all__ = ["largest_inscribed_circle", "to_polygon", "widest_place"]
+__all__ = ["largest_inscribed_circle", "to_polygon"]

@@ -19,8 +19,6 @@ from geometry.outline.ellipse import ellipse as ellipse_of_arcs
 from geometry.outline.loop import Outline, OutlineError, Point, Vertex, number, place
 from geometry.outline.soundness import SHORTEST, checked_number, checked_size, sound
 
-TangentLengths = list[float]
-
 
 def rectangle(width: float, height: float, *, radius: float = 0) -> Outline:
     """A rectangle, lower left at (0, 0), mm, all four corners with the same radius.

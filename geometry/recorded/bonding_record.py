@@ -8,8 +8,10 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from geometry.recorded.record_fields import LAST_PRESS
 from geometry.recorded.record_reading import RecordFault
 from geometry.recorded.record_values import ClockReading, RecordValue, ValueFault, is_nothing, read_value
+from geometry.workings.session_releases import day_of, days_after
 
 if TYPE_CHECKING:
     from geometry.recorded.record_fields import RecordField
@@ -55,6 +57,12 @@ class BondingRecord:
     def bonded(self) -> datetime.date | None:
         """The day of bonding."""
         return self.date(BONDED)
+
+    @property
+    def pressed_home(self) -> datetime.date | None:
+        """The day of the last press, from which days are counted: past midnight the day after that of bonding; None where either is missing."""
+        last = self.minute(f"step.{LAST_PRESS}.at")
+        return None if last is None else days_after(self.bonded, max(0, day_of(last)))
 
     @property
     def piece(self) -> int:

@@ -8,9 +8,11 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from geometry.recorded.outcomes import Outcome, RecordFinding
-from geometry.recorded.record_fields import LAST_PRESS, FieldGroup
+from geometry.recorded.record_fields import LAST_PRESS, FieldGroup, step_id
 from geometry.rules.day import climate
 from geometry.rules.day import time_plan as rules
+from geometry.workings.on_the_day import on_the_day
+from geometry.workings.time_plan import open_time_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -37,12 +39,11 @@ def interval_findings(check: PaneCheck, record: BondingRecord) -> Iterator[Recor
     for chain, face in FACE.items():
         least = getattr(work, f"{chain}_primer_flash")
         yield _interval(record, f"{face}: flash-off of the primer", PRIMED[chain], BEAD, least=least)
-    for chain, face in FACE.items():
-        longest = getattr(work, f"{chain}_wipe_longest")
-        yield _interval(record, f"{face}: activated face primed in time", WIPED[chain], PRIMED[chain], most=longest)
-    for chain, face in FACE.items():
-        longest = getattr(work, f"{chain}_primer_longest")
-        yield _interval(record, f"{face}: primed face wetted in time", PRIMED[chain], LAST_PRESS, most=longest)
+    plan = check.time_plan
+    for wait in () if plan is None else sorted(on_the_day(check.subject, plan).waits, key=lambda wait: wait.primed):
+        what = "primed face wetted in time" if wait.primed else "activated face primed in time"
+        until = LAST_PRESS if wait.until is None else step_id(wait.until)
+        yield _interval(record, f"{FACE[wait.face]}: {what}", step_id(wait.after), until, most=wait.longest)
     yield _open_time(check, record)
     if record.repeated:
         steps = ", ".join(name.removeprefix("step.").removesuffix(".at").replace("_", " ") for name in record.repeated)
@@ -79,18 +80,9 @@ def _open_time(check: PaneCheck, record: BondingRecord) -> RecordFinding:
     if start is None or end is None or len(climates) < len(read):
         says = "one of its times, or the climate at bead or press, is not recorded"
         return RecordFinding(name, Outcome.NOT_RECORDED, FieldGroup.TIMES, ids, says=says)
-    adhesive, share = check.subject.job.adhesive, check.subject.pane.work.open_time_share / 100.0
-    opened = min(
-        climate.open_time(
-            air=air,
-            humidity=humidity,
-            open_time_at_23=adhesive.open_time,
-            halving=adhesive.open_time_halving,
-            cold_open_time=adhesive.open_time_cold,
-            cold_air=adhesive.open_time_cold_air,
-        )
-        for air, humidity in climates
-    )
+    share = check.subject.pane.work.open_time_share / 100.0
+    sheet = {name: asked.value for name, asked in open_time_of(check.subject).items() if name != "humidity"}
+    opened = min(climate.open_time(air=air, humidity=humidity, **sheet) for air, humidity in climates)
     limit = rules.time_limit(open_time=opened, share=share)
     took = round(end - start, 6)
     outcome = Outcome.PASS if 0 <= took <= limit + 1e-9 else Outcome.FAIL

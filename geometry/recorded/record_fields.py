@@ -24,9 +24,10 @@ from typing import TYPE_CHECKING
 
 from geometry.detail.build import DetailError, build_detail
 from geometry.job.made import FARTHEST, READ
-from geometry.outline import Point, bounding_box, corners
+from geometry.outline import bounding_box, corners, over_the_arcs
 from geometry.rules.day.time_plan import StepKind
 from geometry.sizing.tolerances import PaneTolerances
+from geometry.workings.fitting import is_even
 from geometry.workings.frit_places import frit_places
 
 if TYPE_CHECKING:
@@ -34,13 +35,13 @@ if TYPE_CHECKING:
 
     from geometry.detail.parts import Detail
     from geometry.findings.check import PaneCheck
-    from geometry.outline import Corner
+    from geometry.outline import Corner, Point
     from geometry.rules.day.time_plan import Step
     from geometry.workings.fitting import GapStation
     from geometry.workings.subject import Subject
 
 __all__ = [
-    "EVEN", "LAST_PRESS", "NOT_USED", "PHOTOS", "PRODUCTS", "SEALANT", "TEAR_RESULTS", "FieldGroup", "FieldKind", "RecordField", "face_words",
+    "LAST_PRESS", "NOT_USED", "PHOTOS", "PRODUCTS", "SEALANT", "TEAR_RESULTS", "FieldGroup", "FieldKind", "RecordField", "face_words",
     "ordered_detail", "record_fields", "step_id",
 ]  # fmt: skip
 
@@ -121,8 +122,6 @@ _SURFACE = (-45.0, 100.0)
 _HUMIDITY = (0.5, 100.0)
 _GAP, _FLUSH, _FRIT = (0.0, 100.0), (-50.0, 50.0), (0.0, 1000.0)
 _SECTION = (0.0, 200.0)
-EVEN = 0.05
-"""mm between the greatest and the least gap wanted up to which the card tells one gap all round."""
 
 
 def step_id(step: Step) -> str:
@@ -235,8 +234,8 @@ def _sizes(detail: Detail) -> Iterator[tuple[str, str, float]]:
         ("height_left", "height, left", box.height),
         ("height_right", "height, right", box.height),
     )
-    yield "diagonal_rising", "diagonal, lower left to upper right", _over_the_arcs(sharp, rising=True)
-    yield "diagonal_falling", "diagonal, upper left to lower right", _over_the_arcs(sharp, rising=False)
+    yield "diagonal_rising", "diagonal, lower left to upper right", _diagonal(sharp, rising=True)
+    yield "diagonal_falling", "diagonal, upper left to lower right", _diagonal(sharp, rising=False)
 
 
 def _rectangle(sharp: tuple[Corner, ...]) -> bool:
@@ -244,14 +243,10 @@ def _rectangle(sharp: tuple[Corner, ...]) -> bool:
     return len(sharp) == 4 and upright and all(abs(corner.interior_angle - 90.0) < 1e-6 for corner in sharp)
 
 
-def _over_the_arcs(sharp: tuple[Corner, ...], *, rising: bool) -> float:
-    """The greatest distance between two opposite corners as they are rounded: that of the arcs' centres and both radii."""
-    first, last = (corner for corner in sharp if (corner.bisector.x * corner.bisector.y > 0) is rising)
-    ends = []
-    for corner in (first, last):
-        reach = corner.radius * math.sqrt(2.0)
-        ends.append(Point(corner.theoretical.x + reach * corner.bisector.x, corner.theoretical.y + reach * corner.bisector.y))
-    return math.dist(*ends) + first.radius + last.radius
+def _diagonal(sharp: tuple[Corner, ...], *, rising: bool) -> float:
+    """Over the arcs of the two corners that it joins, mm."""
+    first, last = (corner.rounding for corner in sharp if (corner.bisector.x * corner.bisector.y > 0) is rising)
+    return over_the_arcs(first, last)
 
 
 def _measured(name: str, words: str, size: float, tolerance: float, *, world: tuple[float, float]) -> RecordField:
@@ -354,8 +349,7 @@ def _times(steps: tuple[Step, ...]) -> Iterator[RecordField]:
 def _gaps(check: PaneCheck) -> Iterator[RecordField]:
     """Gap and flush face at the eight places of the fitter's card, with its limits."""
     stations = tuple(enumerate(check.fitting.gaps, start=1))
-    wanted = [each.gap for _, each in stations]
-    even = max(wanted) - min(wanted) < EVEN
+    even = is_even(each.gap for each in check.fitting.gaps)
     for number, each in stations:
         least, most = _gap_limits(each, even=even)
         yield RecordField(

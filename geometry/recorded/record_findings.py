@@ -12,8 +12,6 @@ day of use
 
 from __future__ import annotations
 
-import datetime
-import math
 from dataclasses import dataclass
 from enum import StrEnum
 from typing import TYPE_CHECKING
@@ -32,6 +30,7 @@ from geometry.recorded.record_fields import (
 )
 from geometry.recorded.record_values import value_words
 from geometry.rules.day import climate
+from geometry.workings.session_releases import days_after, whole_day
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -244,9 +243,11 @@ def _days(check: PaneCheck, record: BondingRecord) -> Iterator[RecordFinding]:
     bonded, closed = record.bonded, record.date("backfill.date")
     plan = check.time_plan
     if bonded is not None and closed is not None and plan is not None:
-        least = bonded + datetime.timedelta(days=math.ceil(plan.backfill_day - 1e-9))
-        early = closed < least
-        says = f"closed on {closed}, not before {least}: bonded on {bonded}, day {(least - bonded).days}"
+        first = whole_day(plan.backfill_day)
+        home = record.pressed_home or bonded
+        least = days_after(home, first)
+        early = least is None or closed < least
+        says = f"closed on {closed}, not before {least or 'the bead has cured'}: bonded on {home}, day {first}"
         yield RecordFinding(
             "joint not closed too early",
             Outcome.FAIL if early else Outcome.PASS,

@@ -23,6 +23,7 @@ from typing import Any
 
 from geometry.incoming.incoming import IncomingError
 from geometry.incoming.opening import bytes_of
+from geometry.job.units import shown
 from geometry.recorded.record_values import is_nothing
 
 __all__ = ["ENDINGS", "KIND", "RECORD_SCHEMA", "FoundRecord", "RecordFault", "RecordFiles", "found_records"]
@@ -52,7 +53,8 @@ class RecordFault:
     def __str__(self) -> str:
         where = self.file + (f", line {self.line}" if self.line else "")
         said = f"{self.field}: {self.found}" if self.field else self.found
-        return f"{where}: {said}" + (f"; allowed: {self.allowed}" if self.allowed else "")
+        told = f"{where}: {said}" + (f"; allowed: {self.allowed}" if self.allowed else "")
+        return "".join(sign if sign.isprintable() else "?" for sign in told)  # an id is what stood in the file
 
 
 @dataclass(frozen=True, slots=True)
@@ -234,13 +236,22 @@ def _of_csv(text: str) -> dict[str, Any]:
     sign = max(";\t,", key=lambda each: (first.count(each), each == ";"))
     found: dict[str, Any] = {}
     fault: _Wrong | None = None
+    named = 2  # columns that have a head; what stands beyond them is the part of a value behind its decimal comma, or belongs to nothing
     try:
         for row in (rows := csv.reader(io.StringIO(text, newline=""), delimiter=sign, strict=True)):
             cells = [cell.strip() for cell in row]
-            if not any(cells) or cells[0].casefold() in ("field", "id"):
+            if not any(cells):
+                continue
+            if cells[0].casefold() in ("field", "id"):
+                named = max(named, *(place for place, cell in enumerate(cells, start=1) if cell))
                 continue
             if len(cells) < 2:
                 fault = fault or _Wrong("found one cell", "an id and its value", field=cells[0][:60], line=rows.line_num)
+            elif any(cells[named:]):
+                extra = next(cell for cell in cells[named:] if cell)
+                found_more = f"found {shown(extra)} behind {shown(cells[1])}, under no head"
+                allowed = "an id and its value; quotes round a value that holds the separator"
+                fault = fault or _Wrong(found_more, allowed, field=cells[0][:60], line=rows.line_num)
             elif cells[0] in found:
                 fault = fault or _Wrong("found more than once", "each id once", field=cells[0][:60], line=rows.line_num)
             else:

@@ -148,11 +148,6 @@ def compare(subject: Subject, search: Search) -> Comparison:
     )
 
 
-def _untold(must: Constraint, why: str, *, decides: bool = False) -> Finding:
-    """What the drawing does not tell: not checked, in its own words."""
-    return replace(must.not_checked(what="", decides=decides), says=f"not checked: {why}", missing=why)
-
-
 def _mirrored(returned: Returned, words: tuple[Quoted, ...]) -> Finding:
     alignment = returned.alignment
     said = [each for each in words if each.topic == "view" and each.says is Says.LOOK]
@@ -171,13 +166,13 @@ def _mirrored(returned: Returned, words: tuple[Quoted, ...]) -> Finding:
     why = "the outline is its own mirror image, no line tells the outside from the inside"
     if said:
         return MIRRORED.judged(value=0.5, limit=0.5, look=1.0, at=said[0].at, says=f"{why}; its words: “{said[0].text}”")
-    return _untold(MIRRORED, why)
+    return print_findings.untold(MIRRORED, why)
 
 
 def _of_outline(sizes: tuple[NamedSize, ...], outline: Differences | None) -> tuple[Finding, ...]:
     if outline is None:
         nothing = "the drawing shows no edge of the glass"
-        return _untold(SIZES, nothing, decides=True), _untold(OUTLINE, nothing, decides=True)
+        return print_findings.untold(SIZES, nothing, decides=True), print_findings.untold(OUTLINE, nothing, decides=True)
     over = [size for size in sizes if size.over]
     worst = max(sizes, key=lambda size: abs(size.difference) if size.difference is not None else 1e9)
     if worst.difference is None:
@@ -236,7 +231,7 @@ def _of_words(must: Constraint, words: list[Quoted], missing: str) -> Finding:
             look = None if says is Says.CONTRADICTS else 1.0
             limit = 1.0 if says is Says.CONTRADICTS else 0.5
             return must.judged(value=value, limit=limit, look=look, at=said.at, says=f"“{said.text}”; {said.why}")
-    return _untold(must, missing if not words else f"{words[0].why}; the drawing says “{words[0].text}”")
+    return print_findings.untold(must, missing if not words else f"{words[0].why}; the drawing says “{words[0].text}”")
 
 
 def _of_mark(words: tuple[Quoted, ...], issued: Issued, returned: Returned, asked: Asked) -> Finding:

@@ -21,7 +21,7 @@ import numpy as np
 
 from geometry.compare.near import clean, nearest, spread
 from geometry.detail.edges import ROUND, sides_of
-from geometry.outline import Outline, Point, corners, segments
+from geometry.outline import Outline, Point, corners, perimeter, segments
 
 if TYPE_CHECKING:
     from geometry.compare.near import Floats, Spread
@@ -114,7 +114,7 @@ class _Span:
 
 
 def _looked(outline: Outline, other: Outline, *, given: bool) -> _Looked:
-    whole = math.fsum(part.length for part in segments(outline))
+    whole = perimeter(outline)
     places = spread(outline, spacing=whole / PLACES)
     near = nearest(other, places.places)
     lengths = np.array([part.length for part in segments(other)])
@@ -162,7 +162,7 @@ def _stretches(looked: _Looked, named: Outline, limit: float) -> list[tuple[_Spa
     beyond = np.abs(looked.amount) > limit + 1e-9
     count = len(looked.amount)
     issued = looked.outline if looked.given else looked.other
-    whole = math.fsum(part.length for part in segments(issued))
+    whole = perimeter(issued)
     found = []
     for run in runs_of(np.flatnonzero(beyond).tolist(), count):
         feet = looked.spread.places[run] if looked.given else looked.foot[run]

@@ -17,13 +17,14 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import TYPE_CHECKING
 
 import numpy as np
 
 from geometry.compare.near import nearest, spread
 from geometry.detail.edges import ROUND, sides_of
-from geometry.outline import Arc, Corner, Outline, Point, bounding_box, corners, segments
+from geometry.outline import Arc, Corner, Outline, Point, bounding_box, corners, perimeter, segments
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -248,8 +249,9 @@ def _met(drawing: _Drawing, before: Edge, after: Edge) -> Point | None:
     return Point(round(one.point.x + along * one.way.x, 9) + 0.0, round(one.point.y + along * one.way.y, 9) + 0.0)
 
 
+@lru_cache(maxsize=2)  # sizes and corners of a comparison ask for the same one
 def _drawn(issued: Outline, laid: Outline) -> _Drawing:
-    whole = math.fsum(part.length for part in segments(laid))
+    whole = perimeter(laid)
     dense = spread(laid, spacing=whole / PLACES, least=2).places
     near = nearest(issued, dense)
     sides: dict[str, _Side] = {}

@@ -80,15 +80,16 @@ def _tolerance(subject: Subject) -> float:
     return float(tolerance(subject, "print").value)
 
 
-def _untold(why: str, *, decides: bool = False) -> Finding:
-    return replace(DRAWN.not_checked(what="", decides=decides), says=f"not checked: {why}", missing=why)
+def untold(must: Constraint, why: str, *, decides: bool = False) -> Finding:
+    """What the drawing does not tell: not checked, in its own words."""
+    return replace(must.not_checked(what="", decides=decides), says=f"not checked: {why}", missing=why)
 
 
 def _not_there(subject: Subject, ledger: Ledger, returned: Returned) -> Finding:
     if returned.unsure:
-        return _untold(f"{len(returned.unsure)} lines could be its inner edge: {'; '.join(returned.unsure)}", decides=True)
+        return untold(DRAWN, f"{len(returned.unsure)} lines could be its inner edge: {'; '.join(returned.unsure)}", decides=True)
     if returned.bare:
-        return _untold("the drawing holds the edge of the glass alone, as a file to cut from does", decides=True)
+        return untold(DRAWN, "the drawing holds the edge of the glass alone, as a file to cut from does", decides=True)
     asked = subject.sizes.frit_width.value - subject.pane.frit.fade
     return DRAWN.judged(
         value=0.0,
@@ -176,4 +177,4 @@ def _as_issued(subject: Subject) -> Remedy:
     return Remedy(f"have the print drawn as issued, solid {kind}")
 
 
-__all__ = ["SolidFrit", "findings", "solid_frit_of"]
+__all__ = ["SolidFrit", "findings", "solid_frit_of", "untold"]

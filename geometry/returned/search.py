@@ -20,8 +20,8 @@ from typing import TYPE_CHECKING
 
 from geometry.compare.alignment import Alignment, align, likeness
 from geometry.compare.move import unit_of
-from geometry.incoming.incoming import IncomingError
-from geometry.incoming.picking import open_words, plain
+from geometry.incoming.incoming import IncomingError, plain
+from geometry.incoming.picking import open_words
 from geometry.outline.loop import Outline, OutlineError, Vertex, number
 from geometry.outline.measure import area, bounding_box
 from geometry.outline.soundness import signed_area

@@ -19,7 +19,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from geometry.compare.near import clean, nearest, spread
-from geometry.outline import Outline, Point, distance_between, segments
+from geometry.outline import Outline, Point, distance_between, perimeter, segments
 from geometry.returned.differences import ALL_ROUND, MOST, part_at, parts_at, runs_of
 
 if TYPE_CHECKING:
@@ -74,7 +74,7 @@ def least_cover(bead: Outline, solid: Outline, *, pane: Outline) -> Width:
 
 
 def _least(outer: Outline, inner: Outline, pane: Outline, *, inwards: bool) -> Width:
-    whole = math.fsum(part.length for part in segments(inner))
+    whole = perimeter(inner)
     places = spread(inner, spacing=whole / PLACES)
     near = nearest(outer, places.places)
     width = -near.distance if inwards else near.distance
@@ -125,7 +125,7 @@ def short_places(glass: Outline, solid: Outline, *, wanted: float, pane: Outline
     ['e1']
     """
     named = glass if pane is None else pane
-    whole = math.fsum(part.length for part in segments(solid))
+    whole = perimeter(solid)
     places = spread(solid, spacing=whole / PLACES)
     near = nearest(glass, places.places)
     width = -near.distance

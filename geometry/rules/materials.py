@@ -142,11 +142,9 @@ GLASS_EXPANSION = PROPERTIES["glass expansion"].value
 GLASS_DENSITY = PROPERTIES["glass density"].value
 GLASS_MODULUS = PROPERTIES["glass modulus"].value
 GLASS_POISSON = PROPERTIES["glass Poisson's ratio"].value
-GLASS_WARM_UP_HEAT = PROPERTIES["glass specific heat for warming up"].value
 GLASS_REFRACTIVE_INDEX = PROPERTIES["glass refractive index"].value
 AIR_DENSITY = 1.225
 """Of the standard atmosphere at sea level (ISO 2533), kg/m³."""
-INTERLAYER_DENSITY = PROPERTIES["interlayer density"].value
 INTERLAYER_DENSITIES: Mapping[str, Property] = MappingProxyType(
     {
         "pvb": PROPERTIES["interlayer density"],

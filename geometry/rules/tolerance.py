@@ -36,7 +36,6 @@ BOND_THICKNESS = 0.5  # over spacers
 RECESS_DEPTH = 1.0
 LANDING = 1.0
 LANDING_FLATNESS = 1.0  # in 1 m
-BOW_LIMIT_PER_METRE = 3.0  # EN 12150-1:2000 float glass toughened flat, seen at second hand
 
 
 class Deviations(NamedTuple):
@@ -253,7 +252,6 @@ def root_sum_square(*tolerances: Millimetres) -> float:
 
 __all__ = [
     "BOND_THICKNESS",
-    "BOW_LIMIT_PER_METRE",
     "BUILD_OF_FRAME",
     "LANDING",
     "LANDING_FLATNESS",

@@ -35,7 +35,7 @@ from geometry.workings.quantities import adhesive_need, pack_yield
 from geometry.workings.section_sums import flush_tolerance_of, proud_of
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Iterable, Sequence
 
     from geometry.detail.parts import Chock, Detail
     from geometry.outline import Outline
@@ -44,7 +44,7 @@ if TYPE_CHECKING:
 
 __all__ = [
     "ChockEnds", "ClimateTable", "Fitting", "GapStation", "MaskLines", "PackChange", "PlacedAsMade", "TapeMove", "WitnessMark",
-    "fitting_of", "gap_sites", "witness_marks",
+    "fitting_of", "gap_sites", "is_even", "witness_marks",
 ]  # fmt: skip
 
 STATIONS = 8
@@ -102,6 +102,20 @@ class GapStation:
     flush: float
     flush_least: float
     flush_most: float
+
+
+EVEN = 0.05
+"""mm between the greatest and the least gap wanted from which every place is told for itself (own bound)."""
+
+
+def is_even(gaps: Iterable[float]) -> bool:
+    """Whether the same gap is wanted at every place, mm: card, form and record then tell one.
+
+    >>> is_even([6.0, 6.04]), is_even([6.0, 6.05]), is_even([-2.0, -1.0])
+    (True, False, False)
+    """
+    wanted = tuple(gaps)
+    return max(wanted) - min(wanted) < EVEN - 1e-9
 
 
 @dataclass(frozen=True, slots=True)

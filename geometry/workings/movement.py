@@ -78,7 +78,6 @@ class StationMovement:
     edge: str
     shear_x: float
     shear_y: float
-    joint_opening: float
     joint_left: float
     strain: float
 
@@ -270,7 +269,7 @@ def _moved(
     joints = tuple(_joint_movement(place, shear.shift, shear.turn, middle, frame, swell) for place in places)
     beside = (joints[number] for number in _beside(stations, places))
     along = tuple(
-        StationMovement(Point(at.x, at.y), near.distance, near.edge, x, y, near.opening, near.left, near.strain)
+        StationMovement(Point(at.x, at.y), near.distance, near.edge, x, y, near.left, near.strain)
         for at, near, (x, y) in zip(stations, beside, shear.shears, strict=True)
     )
     return along, joints

@@ -38,7 +38,8 @@ BREAKER = "bond-breaker tape"
 class Quantity:
     """One line of the list. ``sizes`` are the measures by which the article is ordered, mm: a backer's diameter, a block's sides.
 
-    ``packs`` counts those of what is bought in packs, else 0.
+    ``packs`` counts those of what is bought in packs, else 0. ``in_hand`` come on top for the panes of a vessel: for each session that is given,
+    and once for all panes that are in none.
     """
 
     what: str
@@ -49,6 +50,7 @@ class Quantity:
     figure: Figure | None
     sizes: tuple[float, ...] = ()
     packs: int = 0
+    in_hand: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -294,7 +296,7 @@ def _pooled_row(rows: Sequence[tuple[Quantity, int, bool]], job: Job, sessions: 
     own = whole_sum(count for _, count in apart)
     if in_sessions:
         kept = f", and {spare * len(in_sessions)} in hand for {_sessions(len(in_sessions))}" if spare else ""
-        kept += in_hand(spare) if own else ""
+        kept += f", and {spare} in hand for each session of the others" if own and spare else ""
         told = f"{panes}, opened in {_sessions(len(in_sessions))}; one by one {packs_in_words(single, pack)}"
         told += "; no life of an opened pack given: none goes on" if job.adhesive.opened_life is None else ""
         told += f"; {own} of them in no whole session, one by one" if own else ""
@@ -302,7 +304,11 @@ def _pooled_row(rows: Sequence[tuple[Quantity, int, bool]], job: Job, sessions: 
         kept = in_hand(spare)
         why = "no session is given" if first.what == ADHESIVE and not job.sessions else "shared by no session"
         told = f"{panes}, each opens its own: {why}" if len(amounts) > 1 else f"{panes}, opens its own"
-    return Quantity(first.what, amount, first.unit, packs_in_words(packs, pack) + kept, told, None, packs=packs)
+        if first.what == SEALANT:
+            least = math.ceil(amount / (pack * (100 - job.sealant.pack_rest) / 100) - 1e-9)
+            told += f"; {packs_in_words(least, pack)} by the amount alone" if least < packs else ""
+    more = spare * (len(in_sessions) + (1 if own else 0))
+    return Quantity(first.what, amount, first.unit, packs_in_words(packs, pack) + kept, told, None, packs=packs, in_hand=more)
 
 
 def _packs(rows: Iterable[tuple[Quantity, int]]) -> int:

@@ -24,7 +24,7 @@ from geometry.job.session import session_of, title_of
 from geometry.ledger.figure import Ledger, Sourced
 from geometry.ledger.size import Origin
 from geometry.rules.day import quantities as rules
-from geometry.rules.day.time_plan import Step, StepKind
+from geometry.rules.day.time_plan import Step, StepKind, minutes_of
 from geometry.workings.quantities import pack_yield, whole_sum
 from geometry.workings.session_people import Task, tasks_of
 from geometry.workings.session_schedule import PaneWork, last_scheduled, scheduled
@@ -98,7 +98,7 @@ class SessionPlan:
 def limit_of(session: Session, begins: float) -> float:
     """Minutes from the start at which the last pane must be pressed home: the end of the session, or midnight."""
     end = session.end
-    return (MIDNIGHT if end is None else end.hour * 60 + end.minute + end.second / 60) - begins
+    return (MIDNIGHT if end is None else minutes_of(end)) - begins
 
 
 def crew_of(session: Session, panes: Sequence[Pane]) -> tuple[str, ...]:
@@ -191,8 +191,7 @@ def _left(works: Sequence[tuple[Work, int]], found: Sequence[tuple[Step, ...] | 
 
 
 def _begins(session: Session, panes: Sequence[Pane]) -> float:
-    start = session.start or panes[0].work.start
-    return start.hour * 60 + start.minute + start.second / 60
+    return minutes_of(session.start or panes[0].work.start)
 
 
 def _panes(job: Job, session: Session) -> list[Pane]:

@@ -13,10 +13,12 @@ day of the bonding
 from __future__ import annotations
 
 import datetime
-import math
 from dataclasses import dataclass
 from enum import StrEnum
 from typing import TYPE_CHECKING
+
+from geometry.rules.day.time_plan import minutes_of
+from geometry.workings.cure_path import whole_days
 
 if TYPE_CHECKING:
     from geometry.workings.time_plan import TimePlan
@@ -45,8 +47,16 @@ def bonded_on(plan: TimePlan) -> datetime.date | None:
     """The day on which the pane is pressed home; None where its session gives no day, or it is in none."""
     if plan.date is None:
         return None
-    begins = plan.start.hour * 60 + plan.start.minute + plan.start.second / 60
-    return plan.date + datetime.timedelta(days=int((begins + plan.last_press - 1e-9) // 1440))
+    return plan.date + datetime.timedelta(days=day_of(minutes_of(plan.start) + plan.last_press))
+
+
+def day_of(minutes: float) -> int:
+    """The day that minutes after midnight lie in, 0 the first; midnight itself still belongs to the day before.
+
+    >>> day_of(1439.5), day_of(1440.0), day_of(1441.0)
+    (0, 0, 1)
+    """
+    return int((minutes - 1e-9) // 1440)
 
 
 def releases_of(plan: TimePlan) -> tuple[Released, ...]:
@@ -59,7 +69,7 @@ def releases_of(plan: TimePlan) -> tuple[Released, ...]:
         Release.MOVE: plan.handling_day,
         Release.LAUNCH: _later(plan.full_cure_as_planned, plan.hose_day),
     }
-    return tuple(Released(what, whole_day(day), _on(bonded, whole_day(day))) for what, day in days.items())
+    return tuple(Released(what, whole_day(day), days_after(bonded, whole_day(day))) for what, day in days.items())
 
 
 def _later(one: float | None, other: float | None) -> float | None:
@@ -69,10 +79,11 @@ def _later(one: float | None, other: float | None) -> float | None:
 
 def whole_day(days: float | None) -> int | None:
     """Days rounded up to whole ones."""
-    return None if days is None else math.ceil(days - 1e-9)
+    return None if days is None else int(whole_days(days))
 
 
-def _on(bonded: datetime.date | None, day: int | None) -> datetime.date | None:
+def days_after(bonded: datetime.date | None, day: int | None) -> datetime.date | None:
+    """The date so many whole days after the bonding; None without one of them, or where no calendar reaches so far."""
     if bonded is None or day is None:
         return None
     try:
@@ -81,4 +92,4 @@ def _on(bonded: datetime.date | None, day: int | None) -> datetime.date | None:
         return None
 
 
-__all__ = ["Release", "Released", "bonded_on", "releases_of", "whole_day"]
+__all__ = ["Release", "Released", "bonded_on", "day_of", "days_after", "releases_of", "whole_day"]

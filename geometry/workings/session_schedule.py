@@ -25,6 +25,7 @@ from functools import lru_cache
 from typing import Literal
 
 from geometry.rules.day.time_plan import Step, StepKind, on_clock
+from geometry.workings.quantities import whole_sum
 
 SLACK = 1e-6  # min
 _ROUNDS = 2000
@@ -131,13 +132,12 @@ class Free:
             return start
         for moment in (start, *(each[0] for each in over if each[0] > start)):
             now = [each for each in over if each[0] <= moment + SLACK and each[1] > moment + SLACK]
-            if people + _added(each[2] for each in now) > self._most[0] or guns + _added(each[3] for each in now) > self._most[1]:
+            if (
+                people + whole_sum(each[2] for each in now) > self._most[0]
+                or guns + whole_sum(each[3] for each in now) > self._most[1]
+            ):
                 return min(each[1] for each in now)
         return start
-
-
-def _added(numbers: Iterable[int]) -> int:
-    return sum(numbers)
 
 
 def scheduled(panes: Sequence[PaneWork], *, people: int, guns: int) -> tuple[tuple[Step, ...] | None, ...]:

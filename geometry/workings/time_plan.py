@@ -209,9 +209,8 @@ def alone(subject: Subject, day: DayFigures) -> tuple[tuple[Step, ...], tuple[St
 
 
 def begins_of(subject: Subject) -> float:
-    """Start of the work in minutes after midnight; of a session that of its first pane."""
-    start = subject.pane.work.start
-    return start.hour * 60 + start.minute + start.second / 60
+    """Start of the work in minutes after midnight: of a pane in a session the start of the session."""
+    return rules.minutes_of(subject.pane.work.start)
 
 
 def planned(subject: Subject, ledger: Ledger, day: DayFigures) -> TimePlan:
@@ -296,7 +295,7 @@ def clock(plan: TimePlan, minutes: float, *, limit: bool = False) -> str:
 
     What is planned is rounded up to the minute, a ``limit`` down, on every document. Raises ``ValueError`` for a time before the start.
     """
-    begins = plan.start.hour * 60 + plan.start.minute + plan.start.second / 60
+    begins = rules.minutes_of(plan.start)
     shown = rules.clock(begins + minutes, start="00:00", limit=limit)
     days = rules.whole_minutes(begins + minutes, limit=limit) // 1440
     return shown if not days else f"{shown} +{days} {'day' if days == 1 else 'days'}"

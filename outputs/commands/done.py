@@ -25,6 +25,7 @@ from outputs.commands.shared import (
 
 if TYPE_CHECKING:
     from geometry.findings.check import PaneCheck
+    from geometry.recorded.bonding_record import BondingRecord
     from geometry.recorded.record_findings import JudgedRecord
     from geometry.recorded.record_reading import RecordFault, RecordFiles
 
@@ -90,15 +91,15 @@ def _done(given: Given, names: Sequence[str], wanted: Wanted, *, written: bool) 
     over = (*found.passed_over, *(each.file for each in found.records if each.code not in chosen))
     _refuse(faults)
     checks = _checks(given, {each.code for each in mine}, wanted)
-    judged: dict[str, list[JudgedRecord]] = {}
+    fields = {code: record_fields(check) for code, check in checks.items()}
+    read: dict[str, list[BondingRecord]] = {}
     for each in mine:
-        check = checks[each.code]
-        fields = record_fields(check)
-        record, wrong = record_of(each, fields)
+        record, wrong = record_of(each, fields[each.code])
         faults += wrong
-        judged.setdefault(each.code, []).append(judged_record(check, record, fields))
-    faults += _twice(judged)
+        read.setdefault(each.code, []).append(record)
+    faults += _twice(read, checks)
     _refuse(faults)
+    judged = {code: [judged_record(checks[code], each, fields[code]) for each in many] for code, many in read.items()}
     files, care = _files(given, judged) if written else ({}, ())
     return _Done(given, judged, over, files, care)
 
@@ -119,18 +120,18 @@ def _foreign(given: Given, found: RecordFiles) -> Iterator[RecordFault]:
             )
 
 
-def _twice(judged: dict[str, list[JudgedRecord]]) -> Iterator[RecordFault]:
+def _twice(read: dict[str, list[BondingRecord]], checks: dict[str, PaneCheck]) -> Iterator[RecordFault]:
     """Two records of one pane: nobody knows which of them holds."""
     from geometry.recorded.record_reading import RecordFault
 
-    for code, many in judged.items():
+    for code, many in read.items():
         first: dict[int, str] = {}
         for each in many:
-            before = first.setdefault(each.record.piece, each.record.file)
-            if before != each.record.file:
-                several = each.check.subject.pane.quantity > 1
-                found = f"{before} is of the same pane {code}{f' no. {each.record.piece}' if several else ''}"
-                yield RecordFault(each.record.file, "piece.number" if several else "code", found, "one record of each pane")
+            before = first.setdefault(each.piece, each.file)
+            if before != each.file:
+                several = checks[code].subject.pane.quantity > 1
+                found = f"{before} is of the same pane {code}{f' no. {each.piece}' if several else ''}"
+                yield RecordFault(each.file, "piece.number" if several else "code", found, "one record of each pane")
 
 
 def _refuse(faults: Sequence[RecordFault]) -> None:

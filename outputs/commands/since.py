@@ -9,6 +9,7 @@ older state
 from __future__ import annotations
 
 import json
+import os
 import tempfile
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -51,7 +52,11 @@ def older_job(name: str) -> Job:
     with tempfile.TemporaryDirectory() as folder:
         for each, data in carried.files.items():
             (Path(folder) / each).write_bytes(data)
-        return read(str(Path(folder) / carried.name))
+        try:
+            return read(str(Path(folder) / carried.name))
+        except InputError as error:  # told of the drawing: the folder is gone by then, and called otherwise each time
+            told = error.message.replace(f"{folder}{os.sep}", f"--since: {name}: the job that it carries, ")
+            raise InputError(told.split("\n")) from None
 
 
 def _of_record(name: str) -> dict[str, dict[str, Any]]:

@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING
 from geometry.outline import Corner, Point, nearest_station, ray_length
 from geometry.outline.clip import clip_path, clip_region
 from outputs.drawing.corner_view import AIR, BESIDE, CornerWindow, corner_marks
+from outputs.sheet.drafting import ASIDE, OVER
 from outputs.sheet.entities import Fill, Mark, Path
 from outputs.sheet.runs import run
 
@@ -28,7 +29,6 @@ if TYPE_CHECKING:
 
 SCALES = (1.0, 0.5, 0.2, 0.1)
 LEVELS = 9.0  # paper mm from the first name to the upper edge of the window, at least, and from name to name
-ASIDE, OVER = 0.9, 1.6  # paper mm from the elbow of a leader to the name behind it, and from its shelf to the name on it
 SHIFTS = (0.3, 0.2, 0.4, 0.1, 0.0, -0.1, -0.2)  # of the window, sideways from the middle of the block to the tips of the leaders
 
 

@@ -10,6 +10,7 @@ from functools import cache
 from itertools import chain
 from typing import TYPE_CHECKING
 
+from outputs.drawing.card_fit import lies_inside
 from outputs.drawing.card_hand import numbered
 from outputs.drawing.card_room import leads_clear, round_about, standing
 from outputs.sheet.runs import line
@@ -68,7 +69,7 @@ def _numbered(
     name = f"corner {corner.number}"
     near: list[Place] = []
     far: list[Place] = []
-    for place in places if inside is None else (place for place in places if _inside(inside, place)):
+    for place in places if inside is None else (place for place in places if lies_inside(inside, place)):
         (near if math.dist(place, at) <= NEAR else far).append(place)
     for half, apart in sizes:
         for place in chain(near, around(at), far):
@@ -145,12 +146,6 @@ def _beyond(corner: Corner, *, before: bool) -> Point:
     sharp, (bx, by) = corner.theoretical, corner.bisector
     turn = math.radians(corner.interior_angle / 2) * (1.0 if before else -1.0)
     return Point(sharp.x + bx * math.cos(turn) - by * math.sin(turn), sharp.y + by * math.cos(turn) + bx * math.sin(turn))
-
-
-def _inside(outline: Outline, place: Place) -> bool:
-    from geometry.outline import Point, point_in
-
-    return point_in(outline, Point(*place))
 
 
 __all__ = ["around", "at_its_corner", "corner_marks", "corner_numbers", "square"]

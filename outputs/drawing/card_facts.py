@@ -19,6 +19,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from geometry.detail.block_rows import block_rows
+from geometry.workings.fitting import is_even
 from geometry.workings.session_releases import Release, bonded_on, releases_of
 from geometry.workings.surveyed_recess import own_spacer_heights
 from outputs.drawing.card_times import Clock, clock_of
@@ -88,8 +89,7 @@ class Gaps:
     @property
     def even(self) -> bool:
         """Whether the same gap is wanted everywhere."""
-        wanted = [reading.wanted for reading in self.readings]
-        return max(wanted) - min(wanted) < 0.05
+        return is_even(reading.wanted for reading in self.readings)
 
 
 @dataclass(frozen=True, slots=True)

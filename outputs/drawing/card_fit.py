@@ -10,7 +10,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from geometry.outline import Outline, OutlineError, Vertex, bounding_box, nearest_station, offset
+from geometry.outline import Outline, OutlineError, Vertex, bounding_box, nearest_station, offset, point_in
 from geometry.outline import Point as At
 from outputs.sheet.entities import Path
 from outputs.sheet.keep_clear import facets
@@ -128,4 +128,9 @@ def on_edge(outline: Outline, place: Place) -> tuple[Place, Place]:
     return (station.point.x, station.point.y), (-station.outward.x, -station.outward.y)
 
 
-__all__ = ["Fit", "drawn", "fitted", "on_edge", "parallel"]
+def lies_inside(outline: Outline, place: Place) -> bool:
+    """Whether a place of the paper lies inside an outline of the paper."""
+    return point_in(outline, At(*place))
+
+
+__all__ = ["Fit", "drawn", "fitted", "lies_inside", "on_edge", "parallel"]

@@ -163,12 +163,11 @@ def _readings(gaps: Gaps, fit: Fit, wall: Outline, room: KeepClear) -> tuple[lis
 def _reading(reading: Reading, fit: Fit, wall: Outline, room: KeepClear) -> list[Mark]:
     """A box outside the wall with its letter."""
     (x, y), (dx, dy) = on_edge(wall, fit.at(reading.place))
-    wide = width_of(reading.letter, LETTER, bold=True)
     for away, shift in READ_PLACES:
         cx = x - dx * (away + abs(dx) * READ[0] / 2 + abs(dx * dy) * 3.0) - shift * dy
         cy = y - dy * (away + abs(dy) * READ[1] / 2 + abs(dx * dy) * 3.0) + shift * dx
         box = (cx - READ[0] / 2, cy - READ[1] / 2, cx + READ[0] / 2, cy + READ[1] / 2)
-        text = _letter_beside(box, reading.letter, wide, to_the_left=dx > 0.3)
+        text = _letter_beside(box, reading.letter, to_the_left=dx > 0.3)
         if not (room.free(box, apart=1.0) and room.free(box_of_text(text, 1.0), apart=1.0)):
             continue
         leader = _to_the_wall((x, y), (dx, dy), box)
@@ -188,7 +187,7 @@ def _to_the_wall(place: Place, inward: Place, box: Box) -> list[Mark]:
     return [line("DIMENSIONS", (x, y), edge)] if long > 4.0 else []
 
 
-def _letter_beside(box: Box, letter: str, wide: float, *, to_the_left: bool) -> Text:
+def _letter_beside(box: Box, letter: str, *, to_the_left: bool) -> Text:
     """The letter of a reading beside its box, on the side that looks away from the wall."""
     foot = (box[1] + box[3]) / 2 - LETTER / 2
     if to_the_left:

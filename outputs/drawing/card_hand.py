@@ -20,11 +20,12 @@ from outputs.sheet.entities import Fill, Hatch, Layer, Mark, Path, Text
 from outputs.sheet.layers import CONTINUOUS
 from outputs.sheet.lettering import text_width
 from outputs.sheet.runs import box, box_nodes, circle_nodes, line
+from outputs.sheet.runs import circle as ring
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from outputs.sheet.entities import Node, Place
+    from outputs.sheet.entities import Place
 
 Align = Literal["left", "middle", "right"]
 
@@ -129,11 +130,6 @@ def dots(first: float, last: float, y: float) -> list[Mark]:
     return [dot("DETAIL", (last - 2.5 * step, y + 0.2), 0.2) for step in range(count)]
 
 
-def ring(layer: str, centre: Place, radius: float) -> Path:
-    """A circle."""
-    return Path(layer, circle_nodes(centre, radius), True)
-
-
 def polygon(layer: str, places: Sequence[Place]) -> Fill:
     """A filled polygon."""
     return Fill(layer, tuple((x, y, 0.0) for x, y in places))
@@ -185,11 +181,6 @@ def numbered(centre: Place, number: int) -> list[Mark]:
     return [ring("DIMENSIONS", centre, 3.6), text]
 
 
-def nodes_through(places: Sequence[Place]) -> tuple[Node, ...]:
-    """A run of straight lines through places."""
-    return tuple((x, y, 0.0) for x, y in places)
-
-
 __all__ = [
     "APART",
     "HEADING",
@@ -215,7 +206,6 @@ __all__ = [
     "fitted",
     "from_reader",
     "head",
-    "nodes_through",
     "numbered",
     "plate",
     "polygon",

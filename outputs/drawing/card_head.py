@@ -5,6 +5,7 @@ from __future__ import annotations
 from math import fsum
 from typing import TYPE_CHECKING
 
+from geometry.findings.state import NOT_FOR_MANUFACTURE
 from outputs.drawing.card_hand import (
     HEADING,
     KEY,
@@ -34,7 +35,7 @@ if TYPE_CHECKING:
     from outputs.sheet.entities import Mark
 
 QR = 13.0  # paper mm of the code at the upper right of side 1
-NOT_FOR_MANUFACTURE = "NOT FOR MANUFACTURE: DO NOT FIT"
+DO_NOT_FIT = f"{NOT_FOR_MANUFACTURE}: DO NOT FIT"
 
 
 def _code(code: str, top: float, high: float, room: float) -> tuple[list[Mark], float]:
@@ -126,8 +127,8 @@ def state_line(state: State, top: float) -> list[Mark]:
     foot = down(top + high)
     if state.not_for_manufacture:
         marks: list[Mark] = [plate(LEFT, foot, RIGHT, foot + high)]
-        marks.append(words(LEFT + 2.8, foot + 1.6, NOT_FOR_MANUFACTURE, 4.4, bold=True, white=True))
-        room = RIGHT - LEFT - 9.0 - width_of(NOT_FOR_MANUFACTURE, 4.4, bold=True)
+        marks.append(words(LEFT + 2.8, foot + 1.6, DO_NOT_FIT, 4.4, bold=True, white=True))
+        room = RIGHT - LEFT - 9.0 - width_of(DO_NOT_FIT, 4.4, bold=True)
         tall = fitted(state.words, room, (HEADING, PLAIN), bold=True)
         marks.append(words(RIGHT - 2.8, foot + (high - tall) / 2 + 0.3, state.words, tall, bold=True, align="right", white=True))
         return marks
@@ -189,7 +190,7 @@ def take_line(facts: CardFacts, top: float) -> list[Mark]:
 
 
 __all__ = [
-    "NOT_FOR_MANUFACTURE",
+    "DO_NOT_FIT",
     "QR",
     "WIDTH",
     "head_blocks",

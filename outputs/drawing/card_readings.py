@@ -117,14 +117,23 @@ def measured_marks(top: float) -> list[Mark]:
     return marks
 
 
+PRODUCT_NAMES = {
+    "adhesive": "adhesive",
+    "activator": "activator",
+    "cleaner": "cleaner",
+    "primer_frame": "primer, landing",
+    "primer_glass": "primer, glass",
+    "sealant": "sealant",
+}
+"""What is used up, by its name in the bonding record, in few letters: the same on card, form and care sheet."""
 FIELDS = (
-    ("batch adhesive", "batch activator", "batch primer glass", "batch primer frame", "batch sealant"),
+    tuple(f"lot: {PRODUCT_NAMES[name]}" for name in ("adhesive", "activator", "primer_glass", "primer_frame", "sealant")),
     ("tear test: day, held?", "photos no.", "straps at", "date", "signature"),
 )
 
 
 def used_marks(top: float) -> list[Mark]:
-    """Boxes for batch numbers, tear test, photos, straps, date and signature."""
+    """Boxes for lots, tear test, photos, straps, date and signature."""
     wide, high, gap = 36.6, 9.4, 1.75
     marks: list[Mark] = []
     for row, names in enumerate(FIELDS):
@@ -196,4 +205,4 @@ def caution_marks(facts: CardFacts, top: float) -> list[Mark]:
     return marks
 
 
-__all__ = ["CAUTIONS", "FIELDS", "caution_marks", "days_marks", "go_marks", "measured_marks", "strap_words", "used_marks"]
+__all__ = ["CAUTIONS", "FIELDS", "PRODUCT_NAMES", "caution_marks", "days_marks", "go_marks", "measured_marks", "strap_words", "used_marks"]

@@ -18,7 +18,7 @@ from typing import TYPE_CHECKING
 
 from outputs.drawing.card_corners import corner_numbers
 from outputs.drawing.card_facts import rounded_distances
-from outputs.drawing.card_fit import drawn, on_edge, parallel
+from outputs.drawing.card_fit import drawn, lies_inside, on_edge, parallel
 from outputs.drawing.card_hand import APART, STRONG, TITLE, head, polygon, ring, upward_triangle, width_of, words
 from outputs.drawing.card_room import beyond_its_start
 from outputs.drawing.card_rows import (
@@ -245,7 +245,7 @@ def _at_its_chock(
             cx, cy = x + reach * dx - shift * dy, y + reach * dy + shift * dx
             text = words(cx, cy - STRONG / 2, string, STRONG, bold=True, align="middle")
             box = box_of_text(text, 1.0)
-            if not (room.free(box) and _inside(wall, (cx - half, cy)) and _inside(wall, (cx + half, cy))):
+            if not (room.free(box) and lies_inside(wall, (cx - half, cy)) and lies_inside(wall, (cx + half, cy))):
                 continue
             near = _away(own, box) + NEARER
             if all(_away(other, box) > near for other in others):
@@ -288,12 +288,6 @@ def _away(block: list[Place], box: tuple[float, float, float, float]) -> float:
     ends = zip(block, block[1:] + block[:1], strict=True)
     places = [*block, *(((ax + bx) / 2, (ay + by) / 2) for (ax, ay), (bx, by) in ends)]
     return min(math.hypot(max(box[0] - x, 0.0, x - box[2]), max(box[1] - y, 0.0, y - box[3])) for x, y in places)
-
-
-def _inside(outline: Outline, place: Place) -> bool:
-    from geometry.outline import Point, point_in
-
-    return point_in(outline, Point(*place))
 
 
 __all__ = ["GLASS_IN", "RecessPicture", "high", "recess_picture"]

@@ -79,7 +79,7 @@ def key_figure(figure: str, first: str, second: str) -> Piece:
     return Piece((words(0.0, -KEY, figure, KEY, bold=True), *lines), after + wide, KEY)
 
 
-def _pointer(string: str, way: tuple[float, float], after: str = "") -> Piece:
+def _pointer(string: str, way: tuple[float, float]) -> Piece:
     """An arrow and its word; an arrow to the right stands behind the word."""
     across = abs(way[0]) > 0.5
     long = ARROW_HIGH if across else 8.0

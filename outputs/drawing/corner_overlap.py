@@ -22,7 +22,7 @@ from geometry.outline.clip import clip_path
 from geometry.outline.offset import try_offset
 from outputs.drawing.plan_outlines import nodes_of
 from outputs.sheet.boxes import box_of_text, grown
-from outputs.sheet.drafting import number
+from outputs.sheet.drafting import ASIDE, OVER, number
 from outputs.sheet.entities import Hatch, Path
 from outputs.sheet.keep_clear import crosses
 from outputs.sheet.runs import run, shorter_arcs
@@ -41,7 +41,6 @@ NEARLY = 0.8  # of the depth of an overlap, where a leader may end
 STEP = 0.5  # mm of the plan from place to place of an overlap
 LOOKS = 8  # places by which a piece is looked at first
 BESIDE = 5.0  # paper mm from the window to a name right of it
-ASIDE, OVER = 0.9, 1.6  # paper mm from the ends of a shelf to the name on it, and over it
 AIR = 0.3  # paper mm from a leader to the name at its end
 LEAST = 0.05  # mm, an overlap that is drawn
 SAME = 1e-6  # mm between two places that are one

@@ -16,7 +16,7 @@ from geometry.outline import Outline, Point, nearest_station, ray_length
 from geometry.outline.clip import clip_path, clip_region
 from outputs.drawing.flags import placed_flags
 from outputs.drawing.plan_outlines import NEAREST, nodes_of
-from outputs.sheet.drafting import number
+from outputs.sheet.drafting import ASIDE, OVER, number
 from outputs.sheet.entities import Hatch, Mark, Path
 from outputs.sheet.runs import box as frame
 from outputs.sheet.runs import run
@@ -36,7 +36,6 @@ AIR = 4.0  # paper mm outside the recess and inside the frit
 SCALES = (2.0, 1.0, 0.5, 0.2, 0.1)
 BESIDE = 5.0  # paper mm from the window to the names
 SHELVES = (11.0, 21.5, 32.0, 53.0)  # paper mm from the top of the window of 65 mm to the shelf of each name
-ASIDE, OVER = 0.9, 1.6  # paper mm from the elbow of a leader to the name behind it, and from its shelf to the name on it
 NEAR_SHARP = 12.0  # mm; a sharp corner that lies farther out than this is not shown
 SPLAY = (17.0, 6.0, -6.0, -17.0)  # degrees from the bisector, where the leaders of the names end
 STRAIGHT = 1e-9

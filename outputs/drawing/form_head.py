@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from outputs.drawing import card_hand as hand
-from outputs.drawing.card_head import head_blocks, shortened
+from outputs.drawing.card_head import head_plain, shortened
 
 if TYPE_CHECKING:
     from geometry.findings.state import State
@@ -16,9 +16,12 @@ HEAD_FOOT = 28.6
 """Down from the head of the page to where the form begins, paper mm."""
 
 
-def form_head(page: FormPage, pane: Pane, *, title: str, names: str, mark: str, state: State | None) -> None:
-    """Put up the head; ``names`` are identification, vessel, pane and place in one line."""
-    page.marks += [each for each in head_blocks(pane, mark, 0) if not getattr(each, "string", "").endswith(" BLOCKS")]
+def form_head(page: FormPage, pane: Pane, *, title: str, identity: str, vessel: str, mark: str, state: State | None) -> None:
+    """Put up the head, under the code the identification number with vessel, pane and place in one line.
+
+    A pane that must not be made has the state of its checks in white on black.
+    """
+    page.marks += head_plain(pane, mark)
     page.say(hand.RIGHT, 15.4, title, 5.0, bold=True, align="right")
     told, wide = "" if state is None else f"checks: {state.told}", 0.0
     if told:
@@ -32,6 +35,7 @@ def form_head(page: FormPage, pane: Pane, *, title: str, names: str, mark: str, 
             wide += 4.0
         else:
             page.say(hand.RIGHT, 27.0, told, hand.SMALL, bold=True, align="right")
+    names = ", ".join(filter(None, (identity, vessel, pane.name, pane.location)))
     room = hand.RIGHT - hand.LEFT - wide - 4.0
     small = hand.width_of(names, hand.PLAIN) > room
     page.say(

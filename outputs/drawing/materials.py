@@ -14,17 +14,4 @@ LAYER_OF = {
     "frit": "MATERIAL_FRIT",
 }
 
-LEGEND_OF = {
-    "frame": "frame, recess",
-    "glass": "glass",
-    "interlayer": "interlayer",
-    "adhesive": "adhesive bead",
-    "sealant": "backfill sealant",
-    "backer": "backer",
-    "spacer": "spacer block",
-    "chock": "chock",
-    "frit": "UV frit band",
-}
-
-
-__all__ = ["LAYER_OF", "LEGEND_OF"]
+__all__ = ["LAYER_OF"]

@@ -14,11 +14,12 @@ import math
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
-from geometry.outline import Outline, Point, Vertex, bounding_box, nearest_station, segments
+from geometry.outline import Point, bounding_box, nearest_station
 from outputs.drawing.pane_figures import TENTHS, nearest, radius_words, toleranced_width
 from outputs.drawing.pane_flags import LEANING, flags_all_round, flags_with_places
 from outputs.drawing.pane_ink import NO_ROOM, PaneRoom, angle_of, balloon, directions, note, ring, set_text
 from outputs.drawing.pane_points import axes, names, origin_marks
+from outputs.drawing.pane_print import turned_over
 from outputs.drawing.pane_shape import extremes, shape_of
 from outputs.drawing.pane_sizes import (
     TURNS,
@@ -125,7 +126,7 @@ def _planned(
         marks += radius_sizes(given)
     marks += names(given)
     if shape.round and shape.diameter is None:
-        marks += _least_and_greatest(given, detail)
+        marks += _least_and_greatest(given)
     marks += _widths(given, detail, places, print_tolerance)
     if not shape.round:
         marks += frit_radius_sizes(given, detail.curves.frit_inner)
@@ -268,7 +269,7 @@ def _in_corner(detail: Detail, place: FritPlace) -> bool:
     )
 
 
-def _least_and_greatest(given: Sizing, detail: Detail) -> list[Mark]:
+def _least_and_greatest(given: Sizing) -> list[Mark]:
     """Least and greatest radius of an oval, on its edge: those of the true ellipse at the ends of its axes, b²/a and a²/b."""
     left, bottom, right, top = extremes(given.glass)
     a, b = (right - left) / 2, (top - bottom) / 2
@@ -354,10 +355,7 @@ def inside_view(detail: Detail, pencil: Pencil) -> tuple[list[Mark], bool]:
     box = bounding_box(curves.glass)
     across = box.left + box.right
 
-    def over(outline: Outline) -> Outline:
-        return Outline(tuple(Vertex(across - part.end.x, part.end.y, part.bulge) for part in reversed(segments(outline))))
-
-    glass, outer, inner = over(curves.glass), over(curves.frit_outer), over(curves.frit_inner)
+    glass, outer, inner = (turned_over(each, across) for each in (curves.glass, curves.frit_outer, curves.frit_inner))
     marks: list[Mark] = [
         Hatch("INSIDE_TINT", "frit", (nodes_of(outer), nodes_of(inner))),
         Path("INSIDE_OUTLINE", nodes_of(inner), True),

@@ -72,14 +72,14 @@ class PanePrint:
         across = box.left + box.right
         return replace(
             self,
-            glass=_turned_over(self.glass, across),
-            solid=tuple(_turned_over(loop, across) for loop in self.solid),
+            glass=turned_over(self.glass, across),
+            solid=tuple(turned_over(loop, across) for loop in self.solid),
             rows=tuple(replace(row, dots=tuple(Point(across - x, y) for x, y in row.dots)) for row in self.rows),
             seen_from_inside=not self.seen_from_inside,
         )
 
 
-def _turned_over(outline: Outline, across: float) -> Outline:
+def turned_over(outline: Outline, across: float) -> Outline:
     """An outline mirrored about the upright at half of ``across``, again counter-clockwise."""
     return Outline(tuple(Vertex(across - part.end.x, part.end.y, part.bulge) for part in reversed(segments(outline))))
 
@@ -153,4 +153,4 @@ def _on_glass(detail: Detail, place: Point, radius: float) -> bool:
     return point_in(outer, place) and distance_from(outer, place) >= radius
 
 
-__all__ = ["APART", "DotRow", "PanePrint", "print_of"]
+__all__ = ["APART", "DotRow", "PanePrint", "print_of", "turned_over"]

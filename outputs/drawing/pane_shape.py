@@ -42,6 +42,11 @@ class ShapePoint:
         """Unit vector out of the glass, where it is a corner."""
         return None if self.corner is None else Point(-self.corner.bisector.x, -self.corner.bisector.y)
 
+    @property
+    def rounding(self) -> tuple[Point, float]:
+        """Middle and radius, mm, of what a tape reaches over; the point itself and 0 where nothing is rounded."""
+        return (self.at, 0.0) if self.corner is None else self.corner.rounding
+
 
 @dataclass(frozen=True, slots=True)
 class ShapeSide:
@@ -165,27 +170,10 @@ def _on_glass(outline: Outline, first: ShapePoint, last: ShapePoint) -> bool:
     return all(point_in(outline, place) for place in at)
 
 
-def over_the_arcs(first: ShapePoint, last: ShapePoint) -> float:
-    """What a tape finds along a diagonal: the greatest distance between two corners as they are rounded, mm.
-
-    Between two arcs that is the distance of their centres and both radii; a sharp corner is its own centre.
-    """
-    (a, one), (b, other) = _centre(first), _centre(last)
-    return math.dist(a, b) + one + other
-
-
-def _centre(point: ShapePoint) -> tuple[Point, float]:
-    corner = point.corner
-    if corner is None or not corner.radius or not corner.convex:
-        return point.at, 0.0
-    reach = corner.radius / math.sin(math.radians(corner.interior_angle) / 2.0)
-    return Point(point.at.x + reach * corner.bisector.x, point.at.y + reach * corner.bisector.y), corner.radius
-
-
 def extremes(outline: Outline) -> tuple[float, float, float, float]:
     """Left, bottom, right and top of an outline, mm."""
     box = bounding_box(outline)
     return box.left, box.bottom, box.right, box.top
 
 
-__all__ = ["Shape", "ShapePoint", "ShapeSide", "diagonals", "extremes", "over_the_arcs", "shape_of"]
+__all__ = ["Shape", "ShapePoint", "ShapeSide", "diagonals", "extremes", "shape_of"]

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from geometry.outline import Point, point_in
 from outputs.sheet.boxes import box_of_text, grown
+from outputs.sheet.drafting import ASIDE, OVER
 from outputs.sheet.keep_clear import crosses
 from outputs.sheet.runs import line, polar, run
 
@@ -18,7 +19,6 @@ if TYPE_CHECKING:
     from outputs.sheet.entities import Path, Text
     from outputs.sheet.pencil import Pencil
 
-ASIDE, OVER = 0.9, 1.6  # paper mm from the elbow of the leader to the words behind it, and from its shelf to the words on it
 WORDS = ("bead start, counter-clockwise", "bead start")
 
 

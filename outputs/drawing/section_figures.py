@@ -272,9 +272,7 @@ def spacer_figures(section: Section, pencil: Pencil, room: KeepClear) -> list[Ma
     return found
 
 
-def worst_figures(
-    section: Section, detail: Detail, typical: Section, pencil: Pencil, room: KeepClear, *, whole: bool
-) -> list[Mark]:
+def worst_figures(section: Section, typical: Section, pencil: Pencil, room: KeepClear, *, whole: bool) -> list[Mark]:
     """What a section at a failing place has otherwise than the typical one: joint, set-back, frit, landing."""
     x, other, levels = section.crossing, typical.crossing, section.levels
     style = pencil.style

@@ -35,7 +35,7 @@ def diagram_marks(
     figure: Callable[[float], str] | None = None,
 ) -> list[Mark]:
     """The diagram of one pressure over the pane, without words; with ``figure`` the mean across, MPa, is lettered round it."""
-    feet, heads, outwards = _ordinates(detail, stress, result, pencil)
+    feet, heads, outwards = _ordinates(detail, result, pencil)
     marks: list[Mark] = [
         Path("DETAIL", nodes_of(detail.curves.glass), True),
         Path("BOND_STRESS", nodes_of(detail.curves.bead_centre), True),
@@ -63,7 +63,7 @@ def diagram_marks(
 
 
 def _ordinates(
-    detail: Detail, stress: BondStress, result: PressureResult, pencil: Pencil
+    detail: Detail, result: PressureResult, pencil: Pencil
 ) -> tuple[list[Place], list[Place], list[Place]]:
     """Foot and head of the ordinate at each station, and the unit vector outwards there."""
     ordinate = _ordinate(result, pencil)

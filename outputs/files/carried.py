@@ -148,6 +148,7 @@ def unpacked(parcel: bytes) -> Carried:
             raise CarriedError(f"the job that it carries is damaged or has more than {LARGEST} bytes")
         told = json.loads(data)
         files = {str(each["name"]): _data(each) for each in told["files"]}
+        plain = len(files) == len(told["files"]) and all(map(_is_plain, files)) and "text" in told["files"][0]
         words = {name: str(told[name]) for name in ("part", "code", "revision", "mark")}
         program = f"{told['program']['name']} {told['program']['version']}"
         schema, hashed, left_out = told["schema"], told["sha256"], tuple(map(str, told["left_out"]))
@@ -159,11 +160,18 @@ def unpacked(parcel: bytes) -> Carried:
         raise CarriedError(
             f"the job that it carries has form {schema}, of a newer program ({program}); this one reads form {SCHEMA}"
         )
-    if not files or any(re.search(r"[/\\\0]", name) or name in ("", ".", "..") for name in files):
-        raise CarriedError("the job that it carries holds a file without a plain name")
+    if not plain:
+        raise CarriedError("the job that it carries holds a file without a plain name of its own, or is no text")
+    if words["part"] not in (JOB, ORDER) or not all(map(str.isprintable, (*words.values(), program, *left_out))):
+        raise CarriedError("the job that it carries does not say in words what it is")
     if hashed != _hash(files):
         raise CarriedError("the job that it carries was changed since it was drawn: its hash does not agree")
     return Carried(**words, program=program, files=files, left_out=left_out)
+
+
+def _is_plain(name: str) -> bool:
+    """Whether a file of that name stands in its folder, for everybody to see."""
+    return name.isprintable() and not name.startswith(".") and 0 < len(name.encode()) <= 200 and re.search(r"[/\\]", name) is None
 
 
 # into the files
@@ -208,41 +216,49 @@ def carried_by(data: bytes, name: str) -> Carried:
     """The job that a drawing carries, by what the file is, whatever it is called. Raises ``CarriedError``."""
     start = data[:1024].lstrip(b"\xef\xbb\xbf \t\r\n")
     if start.startswith(b"%PDF-"):
-        parcel = _out_of_pdf(data)
+        parcels = _out_of_pdf(data)
     elif start.startswith(b"<"):
-        parcel = _out_of_svg(data)
+        parcels = _out_of_svg(data)
     else:
-        parcel = _out_of_dxf(data, name)
-    if not parcel:
+        parcels = _out_of_dxf(data, name)
+    different = [each for each in dict.fromkeys(parcels) if each]
+    if not different:
         raise CarriedError("it carries no job: it was drawn by another program, before jobs were carried, or saved without it")
-    return unpacked(parcel)
+    if len(different) > 1:
+        raise CarriedError(f"it carries {len(different)} jobs that differ: it was put together from several sheets")
+    return unpacked(different[0])
 
 
-def _out_of_pdf(data: bytes) -> bytes:
+def _out_of_pdf(data: bytes) -> list[bytes]:
     import logging
 
     from pypdf import PdfReader
 
     logging.getLogger("pypdf").setLevel(logging.CRITICAL)  # what it mends is nothing that the user has to hear of
     try:
-        return next((bytes(each) for each in PdfReader(io.BytesIO(data)).attachments.get(ATTACHED, [])), b"")
+        return [bytes(each) for each in PdfReader(io.BytesIO(data)).attachments.get(ATTACHED, [])]
     except Exception as error:  # the library raises whatever its parts raise
-        raise CarriedError(f"it cannot be read as PDF: {error}") from None
+        raise CarriedError(f"it cannot be read as PDF: {_in_one_line(error)}") from None
 
 
-def _out_of_svg(data: bytes) -> bytes:
+def _out_of_svg(data: bytes) -> list[bytes]:
     from xml.etree import ElementTree
 
     try:
-        for _, element in ElementTree.iterparse(io.BytesIO(data)):
-            if element.get("id") == ELEMENT:
-                return base64.b64decode("".join((element.text or "").split()), validate=True)
+        return [
+            base64.b64decode("".join((element.text or "").split()), validate=True)
+            for _, element in ElementTree.iterparse(io.BytesIO(data))
+            if element.get("id") == ELEMENT
+        ]
     except (ElementTree.ParseError, ValueError) as error:
-        raise CarriedError(f"it cannot be read as SVG: {error}") from None
-    return b""
+        raise CarriedError(f"it cannot be read as SVG: {_in_one_line(error)}") from None
 
 
-def _out_of_dxf(data: bytes, name: str) -> bytes:
+def _in_one_line(error: Exception) -> str:
+    return "".join(sign if sign.isprintable() else "?" for sign in " ".join(str(error).split()))[:200]
+
+
+def _out_of_dxf(data: bytes, name: str) -> list[bytes]:
     from geometry.incoming.dxf_reading import document_of
     from geometry.incoming.incoming import IncomingError
 
@@ -250,7 +266,7 @@ def _out_of_dxf(data: bytes, name: str) -> bytes:
         document = document_of(data, name).doc
         record = document.rootdict.get(ENTRY)
         text = "" if record is None else "".join(str(tag.value) for tag in record.tags if tag.code == 1)
-        return base64.b64decode(text, validate=True)
+        return [base64.b64decode(text, validate=True)]
     except IncomingError as error:
         raise CarriedError(error.found) from None
     except Exception:  # the library raises whatever its parts raise

@@ -55,7 +55,7 @@ def _faults(sheet: Sheet) -> Iterator[str]:
         yield "two blocks have the same name"
     names = {layer.name for layer in sheet.layers}
     for block in sheet.blocks:
-        yield from _block_faults(block, names)
+        yield from _block_faults(block)
     for view in sheet.views:
         yield from _view_faults(view, sheet)
     yield from _overlap_faults(sheet.views)
@@ -89,7 +89,7 @@ def _layer_faults(sheet: Sheet) -> Iterator[str]:
             yield f"layer {layer.name!r} has the colour {layer.colour}; allowed are 1 to 255"
 
 
-def _block_faults(block: Block, layers: set[str]) -> Iterator[str]:
+def _block_faults(block: Block) -> Iterator[str]:
     if not block.name or any(sign in '<>/\\":;?*|=`' for sign in block.name):
         yield f'the block name {block.name!r} is not allowed: 1 or more characters without <>/\\":;?*|=`'
     for number, mark in enumerate(block.marks, start=1):

@@ -18,6 +18,7 @@ from __future__ import annotations
 import csv
 import datetime
 import io
+import textwrap
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -27,6 +28,8 @@ Cell = str | int | float | datetime.date | None
 """Text, a count, a quantity, a day, or nothing."""
 
 _FORMULA = ("=", "+", "-", "@", "\t", "\r", "\n")
+_LINE = 15.0  # points, of the standing letters of a workbook
+_ROW_HIGHEST = 405.0  # points, below the most that XLSX allows
 _NAME_LONGEST = 31  # of a sheet of a workbook, as XLSX has it
 _NAME_WITHOUT = str.maketrans(dict.fromkeys("[]:*?/\\", " "))
 
@@ -81,10 +84,12 @@ def xlsx_bytes(tables: Sequence[TableFile], *, date: datetime.date | None = None
     created = datetime.datetime(day.year, day.month, day.day)
     book.set_properties({"title": title, "created": created, "comments": PROGRAM})
     styles = {
-        "plain": book.add_format({"text_wrap": True, "valign": "top"}),
+        "plain": book.add_format({"text_wrap": True, "valign": "top", "indent": 1}),
         "title": book.add_format({"bold": True, "font_size": 13}),
-        "head": book.add_format({"bold": True, "text_wrap": True, "valign": "top", "bottom": 1}),
-        "unit": book.add_format({"italic": True, "bottom": 2}),
+        "head": book.add_format({"bold": True, "text_wrap": True, "valign": "top", "bottom": 1, "indent": 1}),
+        "unit": book.add_format({"italic": True, "bottom": 2, "indent": 1}),
+        "number head": book.add_format({"bold": True, "text_wrap": True, "valign": "top", "bottom": 1, "align": "right"}),
+        "number unit": book.add_format({"italic": True, "bottom": 2, "align": "right"}),
     }
     for table in tables:
         _sheet(book, table, styles)
@@ -99,10 +104,12 @@ def _sheet(book, table: TableFile, styles) -> None:  # type: ignore[no-untyped-d
         sheet.write_string(row, 0, line, styles["title"] if count == 0 else None)
         row += 1
     head = row + (1 if table.above else 0)
+    sheet.set_row(head, _height([column.head for column in table.columns], table.columns))
     for index, column in enumerate(table.columns):
         sheet.set_column(index, index, column.width)
-        sheet.write_string(head, index, column.head, styles["head"])
-        sheet.write_string(head + 1, index, column.unit, styles["unit"])
+        kind = "number " if any(isinstance(cells[index], (int, float)) for cells in table.rows) else ""
+        sheet.write_string(head, index, column.head, styles[f"{kind}head"])
+        sheet.write_string(head + 1, index, column.unit, styles[f"{kind}unit"])
     formats = [_number_formats(book, column) for column in table.columns]
     row = head + 2
     for cells in table.rows:
@@ -119,6 +126,7 @@ def _sheet(book, table: TableFile, styles) -> None:  # type: ignore[no-untyped-d
     sheet.freeze_panes(head + 2, 1)
     sheet.set_landscape()
     sheet.set_paper(9)  # A4
+    sheet.set_margins(left=0.4, right=0.4, top=0.5, bottom=0.5)  # inches
     sheet.fit_to_pages(1, 0)
     sheet.repeat_rows(head, head + 1)
 
@@ -133,6 +141,7 @@ def _number_formats(book, column: Column):  # type: ignore[no-untyped-def]
 
 
 def _row(sheet, row: int, cells: Sequence[Cell], columns, formats, text, *, bold: bool) -> None:  # type: ignore[no-untyped-def]
+    sheet.set_row(row, _height(cells, columns))
     for index, (cell, column) in enumerate(zip(cells, columns, strict=True)):
         if cell is None or cell == "":
             sheet.write_blank(row, index, None, text if bold else None)
@@ -143,6 +152,16 @@ def _row(sheet, row: int, cells: Sequence[Cell], columns, formats, text, *, bold
         else:
             kind = "number" if isinstance(cell, float) else "count"
             sheet.write_number(row, index, rounded(cell, column.decimals), formats[index][kind, bold])
+
+
+def _height(cells: Sequence[Cell], columns: Sequence[Column]) -> float:
+    """Height of a row in points, so that its longest text shows whole: not every spreadsheet finds it by itself."""
+    lines = [
+        len(textwrap.wrap(cell, max(1, column.width - 1)))
+        for cell, column in zip(cells, columns, strict=True)
+        if isinstance(cell, str)
+    ]
+    return min(_LINE * max(1, *lines, 1), _ROW_HIGHEST)
 
 
 def csv_bytes(table: TableFile, *, decimal: str = "point") -> bytes:

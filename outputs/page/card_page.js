@@ -6,7 +6,7 @@
   const SAME = 1e-9, DAY = 1440, MINUTE = 60000;
   const KEPT = "fritline bonding record", OWN = `${KEPT}|${card.record.code}|`, KEY = `${OWN}${card.record.mark}`, LOOK = "fritline look";
   const BEGIN = "begin", READINGS = ["air", "humidity", "glass", "frame"];
-  const WHEN = { 1: "before the work", 2: "at the first bead", 3: "at the last press" };
+  const when = (count) => card.when[count - 1];
   const fields = new Map(card.fields.map((each) => [each.id, each]));
   const byStep = new Map(card.steps.map((each) => [each.id, each]));
   const one = (selector) => document.querySelector(selector);
@@ -180,7 +180,7 @@
 
   // What stands at the top: nothing is a go until everything was read today.
   function verdict(day, past) {
-    if (card.against.length) return { kind: "stop", head: "NOT FOR MANUFACTURE: DO NOT FIT", words: card.against.join("; ") };
+    if (card.against.length) return { kind: "stop", head: card.do_not_fit, words: card.against.join("; ") };
     if (day.pressed !== null) {
       const past = day.pressed > day.abort + SAME;
       return past
@@ -194,11 +194,11 @@
     const reasons = newest.complete ? newest.reasons : [];
     if (reasons.length) return { kind: "stop", head: "NO-GO: DO NOT BOND", words: reasons.join("; ") };
     if (day.late) return { kind: "stop", head: `PLAN ${day.tooLong} MIN TOO LONG: DO NOT START`, words: by };
-    if (!newest.complete) return { kind: "wait", head: "NOT READ", words: `${newest.missing.join(", ")} still to be read ${WHEN[newest.count]}` };
+    if (!newest.complete) return { kind: "wait", head: "NOT READ", words: `${newest.missing.join(", ")} still to be read ${when(newest.count)}` };
     if (!newest.fresh) return { kind: "wait", head: "NOT READ TODAY", words: `what is noted was read on ${(kept.read[newest.count] || "a day not known").slice(0, 10)}: read again` };
     if (card.undecided) return { kind: "wait", head: "PANE NOT CHECKED: ASK THE OFFICE", words: `climate and clock go; checks: ${card.state}` };
     const time = kept.entries[`climate.${newest.count}.time`] || "";
-    return { kind: "go", head: "GO by climate and clock", words: `read ${time} ${WHEN[newest.count]}; ${by}${card.passes ? "" : `; ${card.state}`}` };
+    return { kind: "go", head: "GO by climate and clock", words: `read ${time} ${when(newest.count)}; ${by}${card.passes ? "" : `; ${card.state}`}` };
   }
 
   // ---- alarms ----

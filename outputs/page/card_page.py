@@ -25,7 +25,8 @@ from outputs.page.page_sections import before_start, days, foot, head, looks, sa
 from outputs.page.page_values import page_values
 from outputs.record.data import plain
 from outputs.record.markup import AsItIs, Html, escaped, tag
-from outputs.sheets.title import CARD, identification
+from outputs.sheets.letters import CARD
+from outputs.sheets.title import identification
 
 if TYPE_CHECKING:
     from outputs.sheets.contents import Contents

@@ -8,7 +8,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from geometry.recorded.record_fields import LAST_PRESS, READ_TIMES
-from outputs.drawing.card_head import NOT_FOR_MANUFACTURE
+from outputs.drawing.card_head import DO_NOT_FIT
 from outputs.drawing.card_readings import CAUTIONS, strap_words
 from outputs.drawing.card_times import NO_TIME
 from outputs.drawing.card_words import placed_words, spacer_words, zero_words
@@ -56,7 +56,7 @@ def head(check: PaneCheck, facts: CardFacts) -> Html:
 def _verdict(check: PaneCheck, facts: CardFacts) -> tuple[str, str, str]:
     """What a page says before anything was read: never a go."""
     if check.state.not_for_manufacture:
-        return "stop", NOT_FOR_MANUFACTURE, "; ".join(check.state.not_for_manufacture)
+        return "stop", DO_NOT_FIT, "; ".join(check.state.not_for_manufacture)
     if facts.clock.too_long:
         return "stop", f"PLAN {facts.clock.too_long} MIN TOO LONG: DO NOT START", "as planned"
     return "wait", "NOT READ", f"{', '.join(name for name, _ in READ)} still to be read {READ_TIMES[0]}"
@@ -90,7 +90,7 @@ def before_start(check: PaneCheck, facts: CardFacts, day: OnTheDay, identity: st
     wind = "for lifting" if lifting.least_wind == lifting.wind else "until held"
     looked = [
         join("the mark is the same on card, label and glass: ", tag("b", AsItIs(check.mark))),
-        "released: ask for name and date" if not state.not_for_manufacture else NOT_FOR_MANUFACTURE,
+        "released: ask for name and date" if not state.not_for_manufacture else DO_NOT_FIT,
         f"glass {number(lifting.mass, decimals=1)} kg: {people}; {lifting.cups} cups outside, rated {number(lifting.rating)} kg",
         f"wind at most {number(lifting.least_wind, decimals=1)} m/s {wind}",
         *([f"bonding is planned for {facts.days.bonded}"] if facts.days.bonded else []),
@@ -130,7 +130,7 @@ def where(check: PaneCheck, facts: CardFacts) -> Html:
         tag("p", "Pictures are not to scale: take no size off them. Every block stands in the rows under them."),
         tag("h3", "RECESS, seen from OUTSIDE"),
         picture("recess", recess_svg(detail, facts)),
-        tag("p", tag("b", count, class_="key"), f" {tall} {off}".replace(" ,", ",")),
+        tag("p", tag("b", count, class_="key"), f" {tall} {off}"),
         items(notes),
         tag("div", (_blocks(name, cells) for name, cells in rows), class_="rows"),
         tag("h3", "GLASS AS IT LIES, INNER FACE UP"),

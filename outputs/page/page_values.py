@@ -9,10 +9,11 @@ from __future__ import annotations
 from dataclasses import asdict
 from typing import TYPE_CHECKING, Any
 
-from geometry.recorded.record_fields import LAST_PRESS, FieldKind, record_fields, step_id
+from geometry.recorded.record_fields import LAST_PRESS, READ_TIMES, FieldKind, record_fields, step_id
 from geometry.recorded.record_reading import KIND, RECORD_SCHEMA
 from geometry.rules.day.time_plan import StepKind
 from geometry.workings.on_the_day import on_the_day
+from outputs.drawing.card_head import DO_NOT_FIT
 from outputs.drawing.card_times import NO_TIME
 from outputs.version import PROGRAM
 
@@ -39,6 +40,8 @@ def page_values(check: PaneCheck) -> dict[str, Any]:
             "mark": check.mark,
         },
         "stem": pane.file_stem,
+        "do_not_fit": DO_NOT_FIT,
+        "when": list(READ_TIMES),
         "against": list(check.state.not_for_manufacture),
         "state": check.state.told,
         "passes": not check.state.flags,

@@ -12,7 +12,8 @@ from outputs.record.numbers import number
 from outputs.record.parts import summary
 from outputs.record.words import NOT_DECIDED, TO_DECIDE
 from outputs.sheets.contents import Contents
-from outputs.sheets.title import RECORD, identification, quantity_and_hand, rake_words, warning
+from outputs.sheets.letters import RECORD
+from outputs.sheets.title import identification, quantity_and_hand, rake_words, warning
 from outputs.sheets.words import files_outside, frame_words, outline_notes
 
 if TYPE_CHECKING:

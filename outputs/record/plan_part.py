@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime
 import json
 from collections.abc import Mapping
 from typing import TYPE_CHECKING
@@ -91,8 +92,12 @@ def toml_value(value: object) -> str:
     """A value as the job file writes it."""
     if isinstance(value, float):
         return f"{value:.10g}"
+    if isinstance(value, (datetime.date, datetime.time)):
+        return value.isoformat()
     if isinstance(value, Mapping):
         return f"{{ {', '.join(f'{key} = {toml_value(each)}' for key, each in value.items())} }}"
     if isinstance(value, (list, tuple)):
         return f"[{', '.join(toml_value(each) for each in value)}]"
+    if isinstance(value, (datetime.date, datetime.time)):
+        return value.isoformat()
     return json.dumps(value)

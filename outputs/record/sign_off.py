@@ -1,4 +1,7 @@
-"""The vessel's sign-off list: every fitted pane with its revision, mark, state and deviations, who bonded and checked it, and when."""
+"""The vessel's sign-off list: every fitted pane with its revision, mark, state and deviations, who bonded and checked it, when, of which lots.
+
+A lot has a column of its own, so that the panes of a bad one are found by a filter.
+"""
 
 from __future__ import annotations
 
@@ -7,20 +10,22 @@ from typing import TYPE_CHECKING
 
 from geometry.job.mark import mark_of
 from geometry.recorded.outcomes import Outcome
+from geometry.recorded.record_fields import PRODUCTS
 from geometry.recorded.record_findings import RecordState
 from outputs.files.table_files import Column, TableFile, csv_bytes, xlsx_bytes
 from outputs.record.as_fitted import STATE_CLASS, as_fitted_name
-from outputs.record.markup import AsItIs, page, section, table, tag
+from outputs.record.markup import AsItIs, join, page, section, table, tag
 from outputs.record.pane_page import issue_line
 from outputs.record.words import AN_AID
 from outputs.version import PROGRAM
 
 if TYPE_CHECKING:
     import datetime
-    from collections.abc import Mapping, Sequence
+    from collections.abc import Iterable, Mapping, Sequence
 
     from geometry.job import Job, Pane
     from geometry.recorded.record_findings import JudgedRecord
+    from outputs.record.markup import Content, Html
 
 COLUMNS = (
     Column("pane", width=12),
@@ -36,11 +41,13 @@ COLUMNS = (
     Column("checked by", width=18),
     Column("signed by", width=18),
     Column("signed on", width=12),
+    Column("read without a limit", width=10),
+    Column("bonded on", width=12),
+    Column("backfilled on", width=12),
+    *(Column(f"lot of {words}", width=18) for _, words in PRODUCTS),
 )
-STATE = 5
-"""Column of the state."""
-KEPT_TOGETHER = (0, 4, 12)
-"""Columns whose words are not broken: code, mark, day."""
+HEADINGS = ("pane", "revision, mark", "state", "deviations", "evidence", "state of the checks", "who", "when", "lots")
+"""Of the page, which is for paper: what belongs together stands in one cell."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,20 +60,26 @@ class SignOffRow:
     revision: str
     mark: str
     state: RecordState
-    deviations: str
+    deviations: tuple[str, ...]
     not_recorded: int | None
     checks: str
     bonded_by: str
     checked_by: str
     signed_by: str
     signed_on: datetime.date | None
+    without_limit: int | None
+    bonded_on: datetime.date | None
+    backfilled_on: datetime.date | None
+    lots: tuple[str, ...]
+    """By ``PRODUCTS``; "" where it was not recorded."""
+    pieces: int = 1
 
     @property
     def cells(self) -> tuple[str | int | datetime.date | None, ...]:
         """The row as every file has it."""
         return (
-            self.pane, self.name, self.piece, self.revision, self.mark, self.state.value, self.deviations, self.not_recorded, self.checks,
-            self.bonded_by, self.checked_by, self.signed_by, self.signed_on,
+            self.pane, self.name, self.piece, self.revision, self.mark, self.state.value, "; ".join(self.deviations), self.not_recorded, self.checks,
+            self.bonded_by, self.checked_by, self.signed_by, self.signed_on, self.without_limit, self.bonded_on, self.backfilled_on, *self.lots,
         )  # fmt: skip
 
 
@@ -83,7 +96,27 @@ def sign_off_rows(job: Job, panes: Sequence[Pane], judged: Mapping[str, Sequence
 
 def _without(job: Job, pane: Pane, piece: int) -> SignOffRow:
     mark = mark_of(job, pane)
-    return SignOffRow(pane.code, pane.name, piece, pane.revision, mark, RecordState.NO_RECORD, "", None, "", "", "", "", None)
+    bare = ("",) * len(PRODUCTS)
+    return SignOffRow(
+        pane.code,
+        pane.name,
+        piece,
+        pane.revision,
+        mark,
+        RecordState.NO_RECORD,
+        (),
+        None,
+        "",
+        "",
+        "",
+        "",
+        None,
+        None,
+        None,
+        None,
+        bare,
+        pane.quantity,
+    )
 
 
 def _with(pane: Pane, piece: int, found: JudgedRecord) -> SignOffRow:
@@ -95,13 +128,18 @@ def _with(pane: Pane, piece: int, found: JudgedRecord) -> SignOffRow:
         as_fitted_name(found),
         found.check.mark,
         found.state,
-        "; ".join(f"{each.name}: {each.says}" for each in found.deviations),
+        tuple(f"{each.name}: {each.says}" for each in found.deviations),
         len(found.of(Outcome.NOT_RECORDED)),
         found.check.state.told,
         record.text("name.bonded"),
         record.text("name.checked"),
         record.text("signature.name"),
         record.date("signature.date"),
+        len(found.of(Outcome.NO_LIMIT)),
+        record.bonded,
+        record.date("backfill.date"),
+        tuple(record.text(f"{product}.lot") for product, _ in PRODUCTS),
+        pane.quantity,
     )
 
 
@@ -130,19 +168,43 @@ def counted(rows: Sequence[SignOffRow]) -> str:
 
 
 def _page(job: Job, listed: TableFile, rows: Sequence[SignOffRow]) -> bytes:
-    shown = []
-    for row in rows:
-        told = [AsItIs("" if cell is None else str(cell)) for cell in row.cells]
-        cells = [tag("span", each, class_="code") if column in KEPT_TOGETHER else each for column, each in enumerate(told)]
-        state = tag("span", row.state.value, class_=f"verdict {STATE_CLASS[row.state]}")
-        shown.append([*cells[:STATE], state, *cells[STATE + 1 :]])
+    shown = [_shown(row) for row in rows]
     return page(
         listed.above[0],
         tag("header", tag("h1", listed.above[0]), issue_line(job), tag("p", tag("b", f"{listed.above[1]}."))),
         "\n",
-        tag("main", section("The panes", table("Every pane of the job", [each.head for each in COLUMNS], shown), id_="panes")),
+        tag("main", section("The panes", table("Every pane of the job", HEADINGS, shown), id_="panes")),
         tag("footer", tag("p", f"{PROGRAM}. {AN_AID}", class_="small")),
     )
 
 
-__all__ = ["COLUMNS", "STATE", "SignOffRow", "counted", "sign_off_files", "sign_off_rows"]
+def _shown(row: SignOffRow) -> tuple[Content, ...]:
+    """The row as the page has it: what belongs together in one cell."""
+    people = (("bonded by", row.bonded_by), ("checked by", row.checked_by), ("signed by", row.signed_by))
+    days = (("bonded", row.bonded_on), ("backfilled", row.backfilled_on), ("signed", row.signed_on))
+    lots = zip((words for _, words in PRODUCTS), row.lots, strict=True)
+    open_ = "" if row.not_recorded is None else f"{row.not_recorded} not recorded, {row.without_limit} without a limit"
+    return (
+        join(_whole(row.pane), f", no. {row.piece} of {row.pieces}" if row.pieces > 1 else None, tag("br"), AsItIs(row.name)),
+        join(AsItIs(row.revision), tag("br"), _whole(row.mark)),
+        tag("span", row.state.value, class_=f"verdict {STATE_CLASS[row.state]}"),
+        _lines(row.deviations),
+        open_,
+        row.checks,
+        _lines(f"{what} {who}" for what, who in people if who),
+        _lines(_whole(f"{what} {day.isoformat()}") for what, day in days if day),
+        _lines(AsItIs(f"{what}: {lot}") for what, lot in lots if lot),
+    )
+
+
+def _whole(words: str) -> Html:
+    """A code, mark or day, which no line's end parts."""
+    return tag("span", AsItIs(words), class_="code")
+
+
+def _lines(parts: Iterable[Content]) -> Html:
+    """Each on a line of its own."""
+    return join(*((tag("br") if place else None, part) for place, part in enumerate(parts)))
+
+
+__all__ = ["COLUMNS", "SignOffRow", "counted", "sign_off_files", "sign_off_rows"]

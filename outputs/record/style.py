@@ -58,6 +58,8 @@ thead .num { white-space: normal }
 .facts td { width: 20% }
 .sign td { width: 33% }
 .sign .blank { height: 10mm }
+#approval .sign td { width: 23% }
+#open-questions td:last-child { min-width: 26mm }
 .flag { display: inline-block; min-width: 5mm; text-align: center; font-weight: bold; border: 0.3mm solid #111 }
 .flags { table-layout: fixed; font-size: 7.2pt }
 .flags th:nth-child(1) { width: 12mm }

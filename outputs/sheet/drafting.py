@@ -13,6 +13,9 @@ from decimal import ROUND_HALF_UP, Decimal
 from functools import lru_cache
 from math import floor
 
+ASIDE, OVER = 0.9, 1.6
+"""Paper mm from the elbow of a leader to the words behind it, and from its shelf to the words on it."""
+
 
 @dataclass(frozen=True, slots=True)
 class DraftingStyle:
@@ -128,4 +131,4 @@ def scale_designation(scale: float) -> str:
     return f"1:{number(1 / scale)}"
 
 
-__all__ = ["DraftingStyle", "as_fine_as", "between", "larger", "number", "on_paper", "scale_designation", "sized", "toleranced"]
+__all__ = ["ASIDE", "OVER", "DraftingStyle", "as_fine_as", "between", "larger", "number", "on_paper", "scale_designation", "sized", "toleranced"]

@@ -63,12 +63,6 @@ class Paper:
         return min(TITLE_WIDTH, right - left)
 
     @property
-    def whole_width(self) -> bool:
-        """Whether the title block leaves no room beside it."""
-        left, _, right, _ = self.space
-        return right - left < 2 * self.title_width - 80.0
-
-    @property
     def count(self) -> str:
         """Which sheet of how many, as the title block has it."""
         return f"{self.number} of {self.of}"

@@ -10,6 +10,7 @@ __all__ = [
     "flag_words",
     "goods_in_sheet",
     "label",
+    "letters",
     "pane_sheet",
     "pane_tables",
     "pane_words",

@@ -9,8 +9,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from geometry.recorded.record_fields import EVEN, FieldGroup, RecordField, ordered_detail, record_fields
+from geometry.recorded.record_fields import FieldGroup, RecordField, ordered_detail, record_fields
 from geometry.rules.day.time_plan import whole_minutes
+from geometry.workings.fitting import is_even
 from outputs.drawing.card_hand import (
     HEIGHT,
     LAYERS,
@@ -22,15 +23,14 @@ from outputs.drawing.card_hand import (
     down,
     field,
     fitted,
-    plate,
     width_of,
-    words,
 )
-from outputs.drawing.card_head import head_plain, shortened
+from outputs.drawing.form_head import form_head
 from outputs.drawing.form_page import HEADING as PLATE
 from outputs.drawing.form_page import FormBox, FormPage
 from outputs.sheet.drafting import number
 from outputs.sheet.entities import Sheet
+from outputs.sheet.tables import wrapped
 from outputs.sheets.bonding_form_parts import (
     GAP,
     NAME,
@@ -43,7 +43,9 @@ from outputs.sheets.bonding_form_parts import (
     places_picture,
     places_table,
 )
+from outputs.sheets.letters import FORM
 from outputs.sheets.title import identification
+from outputs.sheets.words import HAZARDS
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -51,9 +53,11 @@ if TYPE_CHECKING:
     from geometry.findings.check import PaneCheck
     from outputs.sheets.contents import Contents
 
-FORM = "B"
 STEP_ROW = 6.6
 TICK = 19.0
+FINE = 2.5
+FOOT = 21.4
+"""From the foot of the page up to where the form ends, paper mm: three lines of cautions stand below."""
 NOT_APPROVED = "A record of what was done, not an approval. What is left empty is “not recorded”, which is never a pass."
 
 
@@ -96,23 +100,15 @@ def _sheet(contents: Contents, page: FormPage, count: int, of: int) -> Sheet:
 
 def _head(contents: Contents, page: FormPage, count: int) -> None:
     """Code, hand, revision and mark; which paper this is; a pane that must not be made says so here as well."""
-    pane, state = contents.pane, contents.state
-    page.marks += head_plain(pane, contents.mark)
-    page.say(RIGHT, 15.4, f"BONDING RECORD {count} of 2", 5.0, bold=True, align="right")
-    names = ", ".join(filter(None, (identification(contents, FORM), contents.job.vessel.name, pane.name, pane.location)))
-    told = "" if state is None else f"checks: {state.told}"
-    if state is not None and state.not_for_manufacture:
-        wide = width_of(told, SMALL, bold=True) + 4.0
-        page.marks.append(plate(RIGHT - wide, down(28.2), RIGHT, down(23.2)))
-        page.marks.append(words(RIGHT - 2.0, down(27.0), told, SMALL, bold=True, align="right", white=True))
-    elif told:
-        wide = width_of(told, SMALL, bold=True)
-        page.say(RIGHT, 27.0, told, SMALL, bold=True, align="right")
-    else:
-        wide = 0.0
-    room = RIGHT - LEFT - wide - 4.0
-    small = width_of(names, PLAIN) > room
-    page.say(LEFT, 27.0, shortened(names, room * PLAIN / SMALL) if small else names, SMALL if small else PLAIN)
+    form_head(
+        page,
+        contents.pane,
+        title=f"BONDING RECORD {count} of 2",
+        identity=identification(contents, FORM),
+        vessel=contents.job.vessel.name,
+        mark=contents.mark,
+        state=contents.state,
+    )
 
 
 def _first_side(contents: Contents, check: PaneCheck, fields: Sequence[RecordField], page: FormPage) -> FormPage:
@@ -127,7 +123,7 @@ def _first_side(contents: Contents, check: PaneCheck, fields: Sequence[RecordFie
     frit = in_group(fields, FieldGroup.FRIT)
     page.heading("WIDTH OF THE PRINT", y, beside="mm, fade included; places of the pane sheet, from outside")
     top = y + PLATE + 1.0
-    foot = HEIGHT - 17.0 - (PLATE + 10.2 + 3 * ROW)
+    foot = HEIGHT - FOOT - (PLATE + 10.2 + 3 * ROW)
     places_picture(page, ordered_detail(check.subject).curves.glass, frit, (LEFT, top, LEFT + 52.0, min(top + 46.0, foot)))
     places_table(page, [("width", frit)], top, left=LEFT + 55.0, right=RIGHT, even=False)
     y = min(top + 47.5, foot + 1.5)
@@ -145,7 +141,7 @@ def _second_side(contents: Contents, check: PaneCheck, fields: Sequence[RecordFi
     page.heading("GAP AND FLUSH", y, beside="mm, at the places of the card, from outside; flush: + proud, − sunk")
     top = y + PLATE + 1.0
     places_picture(page, check.subject.detail.curves.recess, gap, (LEFT, top, LEFT + 52.0, top + 38.0))
-    even = max(each.wanted or 0.0 for each in gap) - min(each.wanted or 0.0 for each in gap) < EVEN
+    even = is_even(each.gap for each in check.fitting.gaps)
     end = places_table(page, [("gap", gap), ("flush", flush)], top, left=LEFT + 55.0, right=RIGHT, even=even)
     y = max(top + 38.0, end) + 2.0
     page.heading("TEAR TEST", y, beside="a bead of the same pack on a primed offcut, torn off when it has cured")
@@ -166,7 +162,7 @@ def _second_side(contents: Contents, check: PaneCheck, fields: Sequence[RecordFi
     name = (190.0 - 3 * GAP) / 4
     people = [(by_id[each], told, name) for each, told in NAMES]
     y = named_boxes(page, people, y + PLATE + 1.2, high=ROW) + 1.6
-    _signature(page, by_id["notes"], y, HEIGHT - 17.5)
+    _signature(page, by_id["notes"], y, HEIGHT - FOOT)
     _foot(page)
     return page
 
@@ -190,7 +186,9 @@ def _signature(page: FormPage, notes: RecordField, top: float, foot: float) -> N
 
 
 def _foot(page: FormPage) -> None:
-    page.say(LEFT, HEIGHT - 11.2, NOT_APPROVED)
+    """What can hurt those who fill it in, as on the detail sheet; and what the form is not."""
+    for row, each in enumerate((NOT_APPROVED, *reversed(wrapped(HAZARDS, RIGHT - LEFT, FINE)))):
+        page.say(LEFT, HEIGHT - 10.3 - 3.9 * row, each, FINE)
 
 
 # The clock.
@@ -247,4 +245,4 @@ def _longest(frame: float | None, glass: float | None) -> str:
     return f"most {', '.join(told)} min" if told else "the job gives no longest wait"
 
 
-__all__ = ["FORM", "BondingForm", "bonding_form"]
+__all__ = ["BondingForm", "bonding_form"]

@@ -5,9 +5,10 @@ from __future__ import annotations
 from math import fsum
 from typing import TYPE_CHECKING
 
-from geometry.recorded.record_fields import PRODUCTS, SEALANT, FieldGroup
+from geometry.recorded.record_fields import PRODUCTS, READ_TIMES, FieldGroup
 from outputs.drawing.card_fit import drawn, fitted, on_edge
 from outputs.drawing.card_hand import LEFT, PLAIN, RIGHT, SMALL, dot, down, width_of, words
+from outputs.drawing.card_readings import PRODUCT_NAMES
 from outputs.drawing.card_room import card_room
 from outputs.drawing.form_page import HEADING
 from outputs.sheet.boxes import box_of_text
@@ -65,10 +66,8 @@ def lots_table(page: FormPage, fields: Sequence[RecordField], top: float) -> flo
         page.say(x + 0.4, top + HEADING + 4.0, name)
         x += wide + GAP
     y = top + HEADING + 5.9
-    for key, told in PRODUCTS:
-        page.say(
-            LEFT, y + 4.9, {"adhesive": "adhesive", SEALANT: "sealant"}.get(key, told.replace("primer on the", "primer,")), PLAIN
-        )
+    for key, _ in PRODUCTS:
+        page.say(LEFT, y + 4.9, PRODUCT_NAMES[key], PLAIN)
         x = RIGHT - fsum(wide for _, wide in columns) - GAP * (len(columns) - 1)
         for part, (_, wide) in zip(("product", "lot", "expiry"), columns, strict=True):
             page.box(by_id[f"{key}.{part}"], x, y, x + wide, y + ROW - 0.8)
@@ -87,16 +86,17 @@ def goods_table(page: FormPage, fields: Sequence[RecordField], top: float) -> fl
         left = LEFT + (wide + 6.0) * (index >= half)
         base = y + ROW * (index % half if half else 0)
         right = left + wide
-        page.say(left, base + 4.9, GOODS_WORDS.get(field.id, field.words))
         told = limits(field) or ("yes / no" if not field.choices else f"as ordered {field.choices[0]}")
+        name, room = GOODS_WORDS.get(field.id, field.words), wide - box - 3.2 - width_of(told, SMALL, bold=bool(limits(field)))
+        page.say(left, base + 4.9, name, SMALL if width_of(name, SMALL) <= room else 2.5)
         page.say(right - box - 1.6, base + 4.9, told, bold=bool(limits(field)), align="right")
         page.box(field, right - box, base, right, base + ROW - 0.8)
     return y + ROW * half
 
 
 GOODS_WORDS = {
-    "goods_in.diagonal_rising": "diagonal, low left up",
-    "goods_in.diagonal_falling": "diagonal, low right up",
+    "goods_in.diagonal_rising": "diagonal from lower left",
+    "goods_in.diagonal_falling": "diagonal from upper left",
     "goods_in.edges": "no chips, arris all round",
     "goods_in.marking": "mark, side up, outer face told",
     "goods_in.printed_face": "number of the printed face",
@@ -181,7 +181,7 @@ def climate_table(page: FormPage, fields: Sequence[RecordField], check: PaneChec
         page.say(first + step * index + 1.6, y + 3.9, name, bold=True)
         page.say(first + step * index + 1.6, y + 8.2, limits(field))
     y += 9.8
-    for when, reading in zip(("before the work", "at the first bead", "at the last press"), readings, strict=True):
+    for when, reading in zip(READ_TIMES, readings, strict=True):
         page.say(LEFT, y + 4.9, when, PLAIN)
         for index, field in enumerate(reading):
             at = first + step * index

@@ -24,7 +24,8 @@ from outputs.drawing.card_words import COLUMN_HIGH, Piece, glass_words, in_lines
 from outputs.sheet.entities import Sheet
 from outputs.sheet.layers import with_layer_names
 from outputs.sheet.outcomes import Fate
-from outputs.sheets.title import CARD, identification
+from outputs.sheets.letters import CARD
+from outputs.sheets.title import identification
 
 if TYPE_CHECKING:
     from collections.abc import Mapping

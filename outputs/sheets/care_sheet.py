@@ -17,6 +17,7 @@ from geometry.recorded.record_fields import PRODUCTS, FieldGroup
 from geometry.recorded.record_findings import RecordState
 from outputs.drawing.card_hand import HEIGHT, LAYERS, LEFT, PLAIN, RIGHT, SMALL, WIDTH, dot, down, plate, width_of, words
 from outputs.drawing.card_head import head_plain
+from outputs.drawing.card_readings import PRODUCT_NAMES
 from outputs.drawing.form_page import HEADING, FormPage
 from outputs.record.as_fitted import as_fitted_name
 from outputs.sheet.drafting import number
@@ -43,7 +44,6 @@ MOST_LINES = 32
 """Lines of figures that the left column holds between picture and readings."""
 CUT_FIRST = ("cleaner", "activator")
 """Rows that are cut to one line first where all together find no room; the as-fitted revision has them whole."""
-PRODUCT_WORDS = {"primer_frame": "primer, landing", "primer_glass": "primer, glass", "sealant": "sealant"}
 
 
 def why_no_care_sheet(judged: JudgedRecord) -> str:
@@ -117,7 +117,7 @@ def care_sheet(judged: JudgedRecord) -> Sheet:
     _picture(contents, judged, page)
     _figures(contents, judged, first)
     first.y += 2.6
-    _readings(judged, page, first)
+    _readings(judged, first)
     second.heading("CLEAN")
     second.points(care_words.CLEAN)
     second.points(care_words.NEVER, bold=True)
@@ -203,7 +203,7 @@ def _figures(contents: Contents, judged: JudgedRecord, column: _Column) -> None:
     holding = [
         ("bond", f"{bond}, drawn"),
         ("joint", f"{_span(judged, 'gap.')} wide, read; backfill {number(sizes.backfill_depth.value)} deep"),
-        *((PRODUCT_WORDS.get(key, told), _product(judged, key)) for key, told in PRODUCTS),
+        *((PRODUCT_NAMES[key], _product(judged, key)) for key, _ in PRODUCTS),
         ("bonded", f"{record.bonded} by {record.text('name.bonded')}, {air} °C, {humidity} %"),
         ("backfilled", f"{record.date('backfill.date')}; checked by {record.text('name.checked')}"),
         ("deviations", "; ".join(f"{each.name}: {each.says}" for each in judged.deviations) or "none"),
@@ -232,7 +232,7 @@ def _product(judged: JudgedRecord, key: str) -> str:
     return f"{product}, lot {lot}" if product else lot
 
 
-def _readings(judged: JudgedRecord, page: FormPage, column: _Column) -> None:
+def _readings(judged: JudgedRecord, column: _Column) -> None:
     """Gap and flush at the eight places: what to compare with."""
     column.heading("GAP AND FLUSH AS READ, mm")
     step = (COLUMN - 12.0) / 8

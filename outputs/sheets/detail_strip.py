@@ -72,7 +72,6 @@ class Strip:
         scale = self._scale(section, order, largest)
         return second_section(
             section,
-            self.detail,
             scale,
             self.style,
             self._place(order, scale),

@@ -7,16 +7,17 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from geometry.outline import corners
+from geometry.outline import corners, over_the_arcs
 from geometry.recorded.record_fields import FieldGroup, FieldKind, face_words, ordered_detail, record_fields
 from outputs.drawing import card_hand as hand
 from outputs.drawing.card_hand import HEIGHT, LAYERS, LEFT, PLAIN, RIGHT, SMALL, WIDTH, down
 from outputs.drawing.form_head import HEAD_FOOT, blank, form_head
 from outputs.drawing.form_page import HEADING, FormPage
-from outputs.drawing.pane_shape import over_the_arcs, shape_of
+from outputs.drawing.pane_shape import shape_of
 from outputs.sheet.drafting import number
 from outputs.sheet.entities import Sheet
 from outputs.sheets.bonding_form_parts import in_group, places_picture
+from outputs.sheets.letters import GOODS_IN
 from outputs.sheets.title import identification
 
 if TYPE_CHECKING:
@@ -26,12 +27,7 @@ if TYPE_CHECKING:
     from geometry.recorded.record_fields import RecordField
     from outputs.sheets.contents import Contents
 
-GOODS_IN = "G"
-SHORT = {
-    "goods_in.diagonal_rising": "diagonal, lower left to upper right",
-    "goods_in.diagonal_falling": "diagonal, upper left to lower right",
-    "goods_in.bow": "bow, under a straight-edge on the longest side",
-}
+BOW = "bow, under a straight-edge on the longest side"
 IN_MADE = {
     "width_bottom": "made.width 1",
     "width_top": "made.width 2",
@@ -66,8 +62,15 @@ def goods_in_sheets(contents: Contents) -> tuple[Sheet, ...]:
         raise ValueError("a goods-in sheet is drawn from the checks of its pane; none were made")
     page, pane, subject = FormPage({}), contents.pane, contents.check.subject
     fields = record_fields(contents.check)
-    names = ", ".join(filter(None, (identification(contents, GOODS_IN), contents.job.vessel.name, pane.name, pane.location)))
-    form_head(page, pane, title="GOODS IN", names=names, mark=contents.mark, state=contents.state)
+    form_head(
+        page,
+        pane,
+        title="GOODS IN",
+        identity=identification(contents, GOODS_IN),
+        vessel=contents.job.vessel.name,
+        mark=contents.mark,
+        state=contents.state,
+    )
     y = _arrival(page, contents, HEAD_FOOT + 1.6)
     measured = [each for each in in_group(fields, FieldGroup.GOODS_IN) if each.kind is FieldKind.NUMBER]
     square = any(each.id == "goods_in.diagonal_rising" for each in measured)
@@ -116,7 +119,7 @@ def _arrival(page: FormPage, contents: Contents, top: float) -> float:
 
 def _measures(page: FormPage, fields: Sequence[RecordField], diagonals_told: Sequence[tuple[str, float]], top: float) -> float:
     """A row for each measure: as ordered, least, greatest, the box, and its name in record and job; then the diagonals that have none there."""
-    page.heading("MEASURES", top, beside="mm; as ordered")
+    page.heading("MEASURES", top, beside="mm; as ordered, outer face up; diagonals over the arcs of the corners")
     y = top + HEADING
     for x, name in ((DRAWN, "ordered"), (LEAST, "least"), (MOST, "greatest")):
         page.say(x, y + 4.4, name, bold=True, align="right")
@@ -125,10 +128,10 @@ def _measures(page: FormPage, fields: Sequence[RecordField], diagonals_told: Seq
     y += 5.6
     for each in fields:
         name = each.id.removeprefix("goods_in.")
-        page.say(LEFT, y + 4.6, SHORT.get(each.id, each.words))
+        page.say(LEFT, y + 4.6, BOW if each.id == "goods_in.bow" else each.words)
         for x, value in ((DRAWN, each.wanted), (LEAST, each.least), (MOST, each.most)):
             if value is not None:
-                page.say(x, y + 4.7, number(value), PLAIN, bold=x != DRAWN, align="right")
+                page.say(x, y + 4.7, number(value, decimals=1), PLAIN, bold=x != DRAWN, align="right")
         page.marks.append(hand.field(READ, down(y + 6.2), NAME - 2.0, down(y + 0.4)))
         page.say(NAME, y + 4.5, ", ".join(filter(None, (name, IN_MADE.get(name)))), 2.5)
         y += 6.6
@@ -146,7 +149,7 @@ def _diagonals(glass: Outline) -> list[tuple[str, float]]:
     shape = shape_of(glass)
     if len(shape.points) != 4 or shape.round:
         return []
-    return [(f"{a.name} to {b.name}", over_the_arcs(a, b)) for a, b in (shape.points[::2], shape.points[1::2])]
+    return [(f"{a.name} to {b.name}", over_the_arcs(a.rounding, b.rounding)) for a, b in (shape.points[::2], shape.points[1::2])]
 
 
 def _print(page: FormPage, contents: Contents, fields: Sequence[RecordField], top: float) -> float:
@@ -226,7 +229,7 @@ def _seen(page: FormPage, contents: Contents, face: str, top: float) -> float:
 def _verdict(page: FormPage, top: float) -> None:
     """Accepted or not, who and when."""
     page.heading(
-        "VERDICT", top, beside="strike out what does not hold; a pane outside a limit goes to the office before it goes on board"
+        "VERDICT", top, beside="tick one; a pane outside a limit, or not measured, goes to the office before it goes on board"
     )
     y = top + HEADING + 1.4
     for x, name in ((LEFT, "ACCEPTED"), (LEFT + 36.0, "REJECTED")):
@@ -241,4 +244,4 @@ def _verdict(page: FormPage, top: float) -> None:
         blank(page, "chips, scratches: where and how large; photographs", LEFT, y, RIGHT, REMARKS_FOOT)
 
 
-__all__ = ["GOODS_IN", "goods_in_sheets"]
+__all__ = ["goods_in_sheets"]

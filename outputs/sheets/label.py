@@ -20,6 +20,7 @@ from outputs.sheet.layers import LAYERS, with_layer_names
 from outputs.sheet.lettering import text_width
 from outputs.sheet.paper import SIZES
 from outputs.sheet.runs import box
+from outputs.sheets.letters import LABEL
 from outputs.sheets.title import identification, warning
 
 if TYPE_CHECKING:
@@ -27,7 +28,6 @@ if TYPE_CHECKING:
 
     from outputs.sheets.contents import Contents
 
-LABEL = "L"
 COLUMNS, ROWS = 2, 5
 EDGE = 10.0
 """Bare margin of the sheet, mm: what a printer needs and what a hand holds."""
@@ -143,4 +143,4 @@ def _fitted(layer: str, x: float, y: float, words: str, room: float, heights: tu
     return Text(layer, x, y, words, height, bold=bold)
 
 
-__all__ = ["COLUMNS", "EDGE", "LABEL", "ROWS", "label_sheets"]
+__all__ = ["COLUMNS", "EDGE", "ROWS", "label_sheets"]

@@ -6,7 +6,6 @@ The view stands left, the lists right over the title block; what finds no room t
 
 from __future__ import annotations
 
-from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from geometry.ledger.finding import Verdict
@@ -24,6 +23,7 @@ from outputs.sheet.refusal import SheetError
 from outputs.sheet.runs import line
 from outputs.sheet.tables import fitted
 from outputs.sheet.title_block import KEY, PLAIN, PROJECTION, Field, TitleBlock, title_block
+from outputs.sheets.letters import MARKED_UP
 from outputs.sheets.marked_up_tables import Room, blocks_of, lettered, set_blocks
 from outputs.sheets.title import identification, quantity_and_hand
 
@@ -34,7 +34,6 @@ if TYPE_CHECKING:
     from outputs.drawing.marked_up_view import Marked, MarkedView
     from outputs.sheets.contents import Contents
 
-LETTER = "R"
 """Of the identification number: the returned drawing."""
 SCALES = (1.0, 0.5, 0.2, 0.1, 0.05, 0.02, 0.01)
 WIDTH = 172.0  # mm of the lists
@@ -156,7 +155,7 @@ def _title(contents: Contents, found: Comparison, scale: float, paper: Paper) ->
     rows = (
         (
             Field("Title", contents.detail.name, 90.0, KEY),
-            Field("Identification number", identification(contents, LETTER, yard=False), 58.0, KEY),
+            Field("Identification number", identification(contents, MARKED_UP, yard=False), 58.0, KEY),
             Field("Revision issued", contents.detail.revision, 32.0),
         ),
         (
@@ -206,7 +205,7 @@ def _sheet(
         outcomes=tuple(outcomes),
     )
     own = {name: wanted for name, wanted in dict(contents.job.layers).items() if name in used}
-    return with_layer_names(replace(sheet), own)
+    return with_layer_names(sheet, own)
 
 
-__all__ = ["LETTER", "marked_up_sheets"]
+__all__ = ["marked_up_sheets"]

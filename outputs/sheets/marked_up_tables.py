@@ -84,7 +84,7 @@ def blocks_of(found: Comparison, marked: Sequence[Marked], width: float, without
     """Everything that stands beside the view."""
     blocks = [_lies(found, width), _holds(found, width)]
     if marked:
-        blocks.append(_numbered(found, marked, width, without_room))
+        blocks.append(_numbered(marked, width, without_room))
     if found.sizes:
         blocks.append(_sizes(found))
     if found.words:
@@ -142,7 +142,7 @@ def _finding(finding: Finding, width: float, *, again: bool) -> Row:
     return Row(cells, tuple(Cell(24.0, each) for each in words))
 
 
-def _numbered(found: Comparison, marked: Sequence[Marked], width: float, without_room: Sequence[int]) -> Block:
+def _numbered(marked: Sequence[Marked], width: float, without_room: Sequence[int]) -> Block:
     names = Row(
         (
             Cell(0.0, "No."),

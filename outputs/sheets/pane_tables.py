@@ -9,10 +9,11 @@ from dataclasses import dataclass, replace
 from math import dist, fsum
 from typing import TYPE_CHECKING, Literal
 
+from geometry.outline import over_the_arcs
 from outputs.drawing.flags import SMALL, triangle
 from outputs.drawing.pane_figures import PANE_STYLE, TENTHS, at_least, at_most, nearest
 from outputs.drawing.pane_points import ORIGIN
-from outputs.drawing.pane_shape import diagonals, over_the_arcs, shape_of
+from outputs.drawing.pane_shape import diagonals, shape_of
 from outputs.sheet.drafting import number
 from outputs.sheet.entities import Mark, Text
 from outputs.sheet.lettering import text_width
@@ -122,7 +123,7 @@ def _diagonals(contents: Contents, width: float) -> str:
     shape = shape_of(detail.curves.glass)
     crossed = diagonals(detail.curves.glass, shape)
     rounded = any(point.corner and point.corner.radius for point in shape.points)
-    over = tuple((f"{a.name}{b.name}", over_the_arcs(a, b)) for a, b in crossed if rounded)
+    over = tuple((f"{a.name}{b.name}", over_the_arcs(a.rounding, b.rounding)) for a, b in crossed if rounded)
     ordered = contents.pane.tolerances.diagonals if crossed else None
     alike = len(crossed) == 2 and abs(dist(*(p.at for p in crossed[0])) - dist(*(p.at for p in crossed[1]))) < ALIKE
     told = words.diagonal_words(over, ordered, detail.pane_tolerance, alike=alike)

@@ -22,6 +22,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable
 
     from geometry.findings.state import Flag
+    from geometry.job import Job, Pane
     from geometry.ledger.finding import Finding
     from outputs.sheets.contents import Contents
 
@@ -57,10 +58,15 @@ def make_up(contents: Contents) -> str:
 
 def standards(contents: Contents) -> str:
     """As given in the job, else by the kind of glass."""
-    given = contents.job.supplier.standard
+    return standard_words(contents.job, contents.pane)
+
+
+def standard_words(job: Job, pane: Pane) -> str:
+    """The standards of a pane's glass: as given in the job, else by its kind."""
+    given = job.supplier.standard
     if given:
         return given
-    glass = contents.pane.glass
+    glass = pane.glass
     own = SOAKED if glass.heat_soaked and glass.treatment == TOUGHENED else STANDARDS[glass.treatment]
     return own if len(glass.plies) == 1 else f"{own}; {LAMINATED}"
 
@@ -297,6 +303,7 @@ __all__ = [
     "questions",
     "returned",
     "seen_words",
+    "standard_words",
     "standards",
     "supplier_asks",
     "supplier_flags",

@@ -230,7 +230,7 @@ def first_section(
 
 
 def second_section(
-    section: Section, detail: Detail, scale: float, style: DraftingStyle, place: SectionPlace, *, title: str, says: Sequence[str]
+    section: Section, scale: float, style: DraftingStyle, place: SectionPlace, *, title: str, says: Sequence[str]
 ) -> Placed:
     """The section through a spacer: what it adds, and the item numbers."""
     pencil = Pencil(style, scale)
@@ -264,7 +264,7 @@ def worst_section(
     ends = _ends(section, pencil, place)
     marks = section_faces(section, pencil, ends)
     room.add(marks)
-    marks += _kept(worst_figures(section, detail, typical, pencil, room, whole=not ends.inside), room)
+    marks += _kept(worst_figures(section, typical, pencil, room, whole=not ends.inside), room)
     if numbered:
         marks += _items(section, pencil, room, ends)
     marks += title_marks("W-W", scale, title, place.title, place.home, style, turned=True)

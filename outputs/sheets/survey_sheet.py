@@ -10,7 +10,7 @@ import math
 from typing import TYPE_CHECKING
 
 from geometry.findings.fit.survey_limits import survey_limits
-from geometry.outline import Point, bounding_box, corners
+from geometry.outline import bounding_box, corners, over_the_arcs
 from geometry.workings.survey_stations import DATUM, corner_radii, survey_plan
 from outputs.drawing import card_hand as hand
 from outputs.drawing.card_hand import HEIGHT, LAYERS, LEFT, PLAIN, RIGHT, SMALL, WIDTH, down, width_of
@@ -20,17 +20,16 @@ from outputs.drawing.survey_view import survey_marks
 from outputs.sheet.drafting import number
 from outputs.sheet.entities import Sheet
 from outputs.sheet.tables import wrapped
+from outputs.sheets.letters import SURVEY
 from outputs.sheets.title import identification
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from geometry.findings.fit.survey_limits import SurveyLimits
-    from geometry.outline import Corner
     from geometry.workings.survey_stations import SurveyPlace, SurveyPlan
     from outputs.sheets.contents import Contents
 
-SURVEY = "S"
 SIDES = (("outside", False), ("inside", True))
 ROW, MOST_ROW, HEAD_ROWS, FOOT = 6.3, 8.6, 10.2, 279.5  # paper mm of the table, and down to where it ends
 WIDE, GAP = 93.5, 3.0
@@ -84,8 +83,15 @@ def _sheet(contents: Contents, page: FormPage, count: int, of: int) -> Sheet:
 def _head(contents: Contents, side: str, count: int, of: int) -> FormPage:
     page, pane = FormPage({}), contents.pane
     title = "SURVEY SHEET" + (f" {count} of {of}" if of > 1 else "")
-    names = ", ".join(filter(None, (identification(contents, SURVEY), contents.job.vessel.name, pane.name, pane.location)))
-    form_head(page, pane, title=title, names=names, mark=contents.mark, state=contents.state)
+    form_head(
+        page,
+        pane,
+        title=title,
+        identity=identification(contents, SURVEY),
+        vessel=contents.job.vessel.name,
+        mark=contents.mark,
+        state=contents.state,
+    )
     page.marks.append(hand.plate(LEFT, down(HEAD_FOOT + 11.4), RIGHT, down(HEAD_FOOT + 1.6)))
     told = f"seen from {side.upper()}"
     page.marks.append(hand.words(LEFT + 3.0, down(HEAD_FOOT + 10.0), told, 7.0, bold=True, white=True))
@@ -102,8 +108,8 @@ def _first_page(
     page = _head(contents, side, 1, of)
     left, top, right, foot = PICTURE
     page.marks += survey_marks(plan, (left, down(foot), right, down(top)), _names(plan))
-    _how(page, contents, side, right + 4.0, top)
-    _boxes(page, contents, plan, limits, foot + 2.0)
+    _how(page, contents, plan, side, (right + 4.0, top))
+    _boxes(page, plan, limits, foot + 2.0)
     _table(page, limits, places, TOP)
     _foot(page)
     return page
@@ -122,20 +128,22 @@ def _names(plan: SurveyPlan) -> tuple[str, ...]:
     return tuple(f"V{corner.number}" for corner in corners(plan.recess))
 
 
-def _how(page: FormPage, contents: Contents, side: str, left: float, top: float) -> None:
+def _how(page: FormPage, contents: Contents, plan: SurveyPlan, side: str, at: tuple[float, float]) -> None:
     """How the datum lines are laid and what is measured from them."""
     up, aside = "along the first edge" if contents.detail.deck_light else "level", number(DATUM)
+    across = "V1 to V3: over the arcs. " if len(corners(plan.recess)) == 4 else ""
     lines = (
         f"1. Stretch datum line X {up}, {aside} under the lowest place of the recess, and Y square to it, {aside} left of its left end: O.",
         "2. Square? The places 600 along X and 800 up Y are 1000 apart.",
         "3. At each station set out the figure printed, read the other: from its datum line to the recess wall at the skin, to 0,5.",
-        "4. Depth: under a straight-edge on the skin to the landing. Landing: wall to inner edge.",
-        "5. Flat: the most that a string from corner to corner stands off the landing.",
+        "4. Depth: under a straight-edge on the skin to the landing. Landing: wall to end.",
+        f"5. {across}Flat: the most that a string from corner to corner stands off the landing.",
         "6. Not measured: strike the row out. A blank is not a nought.",
-        f"7. Type the rows into {contents.pane.file_stem}-survey{'' if side == 'outside' else '-inside'}.csv, in any order.",
+        f"7. Type the rows into {contents.pane.file_stem}{table_ending(inside=plan.inside)}, in any order.",
     )
+    left, top = at
     y = top + PLAIN
-    page.say(left, y, "HOW TO MEASURE", PLAIN, bold=True)
+    page.say(left, y, "HOW TO MEASURE, mm", PLAIN, bold=True)
     y += 2.0
     for each in lines:
         for part in wrapped(each, RIGHT - left, SMALL):
@@ -144,12 +152,15 @@ def _how(page: FormPage, contents: Contents, side: str, left: float, top: float)
         y += 0.8
 
 
-def _boxes(page: FormPage, contents: Contents, plan: SurveyPlan, limits: SurveyLimits, top: float) -> None:
+def _boxes(page: FormPage, plan: SurveyPlan, limits: SurveyLimits, top: float) -> None:
     """Diagonals, radii of the corners, out of plane; who, when, with what."""
     sharp, tall = corners(plan.recess), 9.8
     cells: list[tuple[str, str]] = []
     if len(sharp) == 4:
-        cells += [(f"V{a.number} to V{b.number}", _diagonal(a, b)) for a, b in (sharp[::2], sharp[1::2])]
+        cells += [
+            (f"V{a.number} to V{b.number}", number(over_the_arcs(a.rounding, b.rounding), decimals=0))
+            for a, b in (sharp[::2], sharp[1::2])
+        ]
     else:
         box = bounding_box(plan.recess)
         cells += [("width", number(box.width, decimals=0)), ("height", number(box.height, decimals=0))]
@@ -164,17 +175,6 @@ def _boxes(page: FormPage, contents: Contents, plan: SurveyPlan, limits: SurveyL
     step = (RIGHT - LEFT + 2.0) / len(people)
     for index, name in enumerate(people):
         blank(page, name, LEFT + step * index, y, LEFT + step * (index + 1) - 2.0, y + tall)
-
-
-def _diagonal(first: Corner, last: Corner) -> str:
-    """Over the arcs of two corners of the recess, as a tape or a stick finds it: never more than from corner to corner."""
-    ends = [_middle(each) for each in (first, last)]
-    return number(math.dist(*ends) + first.radius + last.radius, decimals=0)
-
-
-def _middle(corner: Corner) -> Point:
-    reach = corner.radius / math.sin(math.radians(corner.interior_angle) / 2.0)
-    return Point(corner.theoretical.x + reach * corner.bisector.x, corner.theoretical.y + reach * corner.bisector.y)
 
 
 def _table(page: FormPage, limits: SurveyLimits, places: Sequence[SurveyPlace], top: float) -> None:
@@ -231,16 +231,20 @@ def _foot(page: FormPage) -> None:
         page.say(LEFT, HEIGHT - 14.2 + 3.9 * at, each, 2.5)
 
 
+def table_ending(*, inside: bool) -> str:
+    """The end of the name of the blank table of a side."""
+    return f"-survey{'-inside' if inside else ''}.csv"
+
+
 def survey_csv(contents: Contents, *, inside: bool) -> bytes:
     """The blank table to type into: a row for each station, what is set out there already, the rest left blank. UTF-8."""
     assert contents.check is not None, "drawn from the checks"
     plan, pane = survey_plan(contents.check.subject, inside=inside), contents.pane
     side = "inside" if inside else "outside"
-    name = f"{pane.file_stem}-survey{'-inside' if inside else ''}.csv"
-    radii = [number(radius, decimals=1).replace(",", ".") for radius in corner_radii(plan.recess)]
-    radius = (
-        f", radius = {radii[0] if len(set(radii)) == 1 else f'[{chr(44).join(radii)}]'}" if radii else ""
-    )
+    name = f"{pane.file_stem}{table_ending(inside=inside)}"
+    radii = [f"{round(radius, 1):g}" for radius in corner_radii(plan.recess)]
+    each_its_own = f"[{','.join(radii)}]"
+    radius = f", radius = {radii[0] if len(set(radii)) == 1 else each_its_own}" if radii else ""
     lines = [
         f"# recess of pane {pane.code}{f', revision {pane.revision}' if pane.revision else ''}, mark {contents.mark}: the survey sheet",
         f"# seen from: {side}",
@@ -257,4 +261,4 @@ def survey_csv(contents: Contents, *, inside: bool) -> bytes:
     return ("\r\n".join(lines) + "\r\n").encode("utf-8")
 
 
-__all__ = ["SIDES", "SURVEY", "survey_csv", "survey_sheets"]
+__all__ = ["SIDES", "survey_csv", "survey_sheets", "table_ending"]

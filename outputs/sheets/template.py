@@ -41,6 +41,7 @@ from outputs.sheet.moving import shifted
 from outputs.sheet.pencil import Pencil
 from outputs.sheet.runs import box, line
 from outputs.sheet.tables import wrapped
+from outputs.sheets.letters import TEMPLATE
 from outputs.sheets.template_tiles import EDGE, FOOT, OVERLAP, SIDE, Page, Tiling, tiling
 from outputs.sheets.title import identification, quantity_and_hand, state_words, warning
 
@@ -51,7 +52,6 @@ if TYPE_CHECKING:
     from outputs.sheet.entities import Place
     from outputs.sheets.contents import Contents
 
-TEMPLATE = "T"
 BAR = 100.0
 MAP = (50.0, 28.0)
 """Room for the map at the foot of a page, mm."""
@@ -383,4 +383,4 @@ def _fitted_text(layer: str, x: float, y: float, words: str, room: float, tall: 
     return Text(layer, x, y, words, height)
 
 
-__all__ = ["TEMPLATE", "template_sheets"]
+__all__ = ["template_sheets"]

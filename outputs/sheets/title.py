@@ -10,8 +10,10 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from geometry.findings.state import NOT_FOR_MANUFACTURE
 from outputs.sheet.drafting import number
 from outputs.sheet.title_block import KEY, PROJECTION, Field, TitleBlock
+from outputs.sheets.letters import DETAIL, PANE, RECORD
 from outputs.sheets.words import frame_words
 
 if TYPE_CHECKING:
@@ -20,9 +22,7 @@ if TYPE_CHECKING:
     from outputs.sheet.paper import Paper
     from outputs.sheets.contents import Contents
 
-NOT_FOR_MANUFACTURE = "NOT FOR MANUFACTURE"
 NOT_CHECKED = "not checked"
-RECORD, DETAIL, PANE, CARD = "C", "D", "P", "F"
 AS_ORDERED = "as on the order"
 
 
@@ -145,11 +145,6 @@ def _record(contents: Contents, date: str) -> str:
 
 
 __all__ = [
-    "CARD",
-    "DETAIL",
-    "NOT_FOR_MANUFACTURE",
-    "PANE",
-    "RECORD",
     "detail_title",
     "identification",
     "pane_title",

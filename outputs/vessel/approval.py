@@ -16,19 +16,19 @@ from typing import TYPE_CHECKING
 
 from outputs.files.table_files import Cell, Column, TableFile
 from outputs.record.words import AN_AID
-from outputs.version import PROGRAM
 from outputs.vessel.glass_list import glass_words
-from outputs.vessel.list_files import in_words, issue_words, list_files
+from outputs.vessel.list_files import issue_words, list_files, missing_words
 
 if TYPE_CHECKING:
-    from outputs.record.markup import Content, Html
-    from outputs.vessel.documents import Files, VesselContents
+    from outputs.vessel.documents import Files, NotDrawn, VesselContents
     from outputs.vessel.facts import FindingFacts, PaneFacts
 
 NAME = "approval"
 PURPOSE = "approval"
 FOR_APPROVAL = ("detail", "record")
 """Documents of a pane that go with the pack."""
+LISTS = ("masses",)
+"""Lists of the vessel that go with it."""
 
 PANES = (
     Column("code", width=10),
@@ -82,6 +82,8 @@ DOCUMENTS = (
     Column("file", width=36),
     Column("SHA-256", width=66),
 )
+SUMS = tuple(place for place, column in enumerate(PANES) if column.head in ("pieces", "area together"))
+"""Places of pieces and of their area together."""
 
 
 def approval_tables(contents: VesselContents) -> tuple[TableFile, ...]:
@@ -97,14 +99,16 @@ def approval_tables(contents: VesselContents) -> tuple[TableFile, ...]:
         TableFile(
             "panes",
             PANES,
-            tuple(_pane(contents, each) for each in facts),
-            ("For approval: panes", told),
+            (*(_pane(contents, each) for each in facts), *map(_missing, contents.not_drawn)),
+            ("For approval: panes", told, *missing_words(contents)),
             (AN_AID,),
             tuple(sums.get(column.head) for column in PANES),
         ),
         TableFile("open questions", QUESTIONS, tuple(_questions(facts)), ("For approval: open questions", told)),
-        TableFile("deviations", DEVIATIONS, tuple(_deviations(contents)), ("For approval: deviations named by the office", told)),
-        TableFile("documents", DOCUMENTS, tuple(_documents(facts)), ("For approval: documents", told)),
+        TableFile(
+            "deviations", DEVIATIONS, tuple(approval_deviations(contents)), ("For approval: deviations named by the office", told)
+        ),
+        TableFile("documents", DOCUMENTS, tuple(approval_documents(contents)), ("For approval: documents", told)),
     )
 
 
@@ -117,8 +121,8 @@ def _pane(contents: VesselContents, facts: PaneFacts) -> tuple[Cell, ...]:
         facts.location,
         facts.side,
         facts.quantity,
-        "yes" if facts.in_hull else "no",
-        "yes" if facts.load_bearing else "no",
+        said(facts.in_hull),
+        said(facts.load_bearing),
         facts.rake,
         facts.width,
         facts.height,
@@ -133,6 +137,16 @@ def _pane(contents: VesselContents, facts: PaneFacts) -> tuple[Cell, ...]:
         facts.told,
         ", ".join(facts.not_for_manufacture),
     )
+
+
+def said(answer: bool | None) -> str:
+    """Yes or no as the job says it; a blank stays blank."""
+    return {None: "", True: "yes", False: "no"}[answer]
+
+
+def _missing(pane: NotDrawn) -> tuple[Cell, ...]:
+    told: dict[str, Cell] = {"code": pane.code, "revision": pane.revision, "state": f"not drawn: {pane.reason}"}
+    return tuple(told.get(column.head) for column in PANES)
 
 
 def _questions(facts: Iterable[PaneFacts]) -> Iterator[tuple[Cell, ...]]:
@@ -159,132 +173,41 @@ def said_of(finding: FindingFacts) -> str:
     return f"no {finding.missing} given" if finding.missing and not finding.says else finding.says or finding.missing
 
 
-def _deviations(contents: VesselContents) -> Iterator[tuple[Cell, ...]]:
+def approval_deviations(contents: VesselContents) -> Iterator[tuple[Cell, ...]]:
+    """Rows of the deviations that the job names; accepted or refused is for the one who answers."""
     for each in contents.job.deviations:
         yield each.rule, ", ".join(each.panes) or "all", each.what, each.reference, ""
 
 
-def _documents(facts: Iterable[PaneFacts]) -> Iterator[tuple[Cell, ...]]:
-    for pane in facts:
+def approval_documents(contents: VesselContents) -> Iterator[tuple[str, str, str, str, str]]:
+    """A row for each file that goes with the pack: pane, number, document, file, SHA-256."""
+    for pane in contents.facts:
         for document in pane.documents:
             if document.name in FOR_APPROVAL:
                 for file in document.files:
                     yield pane.code, document.number, document.name, f"{pane.code}/{file.name}", file.sha256
+    for name in LISTS:
+        for file in contents.lists.get(name, ()):
+            yield "all", "", name, file.name, file.sha256
 
 
 def approval_files(contents: VesselContents) -> Files:
     """The pack as XLSX, CSV and a page to sign."""
+    from outputs.vessel.approval_page import approval_page
+
     files = list_files(contents, NAME, approval_tables(contents), title="For approval")
-    files[f"{contents.stem}-{NAME}.html"] = _page(contents)
+    files[f"{contents.stem}-{NAME}.html"] = approval_page(contents)
     return files
 
 
-def _page(contents: VesselContents) -> bytes:
-    from outputs.record.markup import page, section, tag
-
-    job = contents.job
-    vessel = ", ".join(part for part in (job.vessel.name, job.vessel.yard_number) if part) or contents.stem
-    title = f"For approval: {vessel}"
-    return page(
-        title,
-        tag("header", tag("h1", title), tag("p", issue_words(job)), tag("p", AN_AID)),
-        "\n",
-        tag(
-            "main",
-            section("Panes", _panes_table(contents), id_="panes"),
-            "\n",
-            section("Open questions", *_question_tables(contents), id_="open-questions"),
-            "\n",
-            section("Deviations named by the office", _deviations_part(contents), id_="deviations"),
-            "\n",
-            section("Documents that go with it", _documents_table(contents), id_="documents"),
-            "\n",
-            section("Approval", _to_sign(), id_="approval"),
-        ),
-        tag("footer", tag("p", f"{PROGRAM}. {AN_AID}", class_="small")),
-        running=title,
-    )
-
-
-def _panes_table(contents: VesselContents) -> Html:
-    from outputs.record.markup import AsItIs, table
-
-    job = contents.job
-
-    def row(facts: PaneFacts) -> tuple[Content, ...]:
-        outward, inward = (
-            "" if each is None else in_words(job, each) for each in (facts.pressure_outward, facts.pressure_inward)
-        )
-        size = f"{in_words(job, facts.width, 1)} × {in_words(job, facts.height, 1)}"
-        revision = f" rev {facts.revision}" if facts.revision else ""
-        return (
-            AsItIs(f"{facts.code}{revision}"),
-            AsItIs(facts.mark),
-            AsItIs(", ".join(part for part in (facts.name, facts.location) if part)),
-            str(facts.quantity),
-            AsItIs(size),
-            AsItIs(in_words(job, facts.area_m2, 3)),
-            AsItIs(glass_words(job, facts.glass)),
-            AsItIs(outward),
-            AsItIs(inward),
-            AsItIs(facts.pressure_reference),
-            AsItIs(facts.approval_reference),
-            facts.told,
-        )
-
-    headings = ("pane", "mark", "name, location", "pieces", "size, mm", "area, m²", "make-up", "outward, kPa", "inward, kPa")
-    more = ("pressures from", "approval reference", "state")
-    return table(
-        "A blank is not given and has to be filled in", (*headings, *more), map(row, contents.facts), numbers=(3, 5, 7, 8)
-    )
-
-
-def _question_tables(contents: VesselContents) -> Iterator[Content]:
-    from outputs.record.markup import AsItIs, table, tag
-
-    for facts in contents.facts:
-        if not facts.open_findings:
-            yield tag("p", AsItIs(facts.code), ": none.")
-            continue
-        rows = (
-            (each.name, each.verdict, _figures(contents, each), AsItIs(each.where), said_of(each), each.source)
-            for each in facts.open_findings
-        )
-        headings = ("finding", "verdict", "value and limit", "where", "what is missing or said", "source of the limit")
-        yield table(f"{facts.code}: {len(facts.open_findings)} open", headings, rows)
-
-
-def _figures(contents: VesselContents, finding: FindingFacts) -> str:
-    if finding.value is None:
-        return ""
-    value = f"{in_words(contents.job, finding.value, 3)} {finding.unit}".rstrip()
-    return value if finding.limit is None else f"{value}, {finding.side} {in_words(contents.job, finding.limit, 3)}"
-
-
-def _deviations_part(contents: VesselContents) -> Html:
-    from outputs.record.markup import AsItIs, table, tag
-
-    rows = [tuple(AsItIs(str(cell)) for cell in row) for row in _deviations(contents)]
-    if not rows:
-        return tag("p", "None is named. What fails stands under the open questions.")
-    return table("In the office's words", ("rule", "panes", "what is done instead", "agreed by", "accepted, refused"), rows)
-
-
-def _documents_table(contents: VesselContents) -> Html:
-    from outputs.record.markup import AsItIs, table
-
-    rows = (
-        tuple(AsItIs(str(cell)[:36]) for cell in (code, number, name, file))
-        for code, number, name, file, _ in _documents(contents.facts)
-    )
-    return table("Sheets and calculation records; hashes stand in the register", ("pane", "number", "document", "file"), rows)
-
-
-def _to_sign() -> Html:
-    from outputs.record.markup import table
-
-    blank = [(who, "", "", "", "") for who in ("engineer", "class", "flag")]
-    return table("Blank until it is signed", ("for", "name", "reference", "date", "signature"), blank)
-
-
-__all__ = ["NAME", "PURPOSE", "approval_files", "approval_tables", "said_of"]
+__all__ = [
+    "NAME",
+    "PURPOSE",
+    "SUMS",
+    "approval_deviations",
+    "approval_documents",
+    "approval_files",
+    "approval_tables",
+    "said",
+    "said_of",
+]

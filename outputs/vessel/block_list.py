@@ -5,11 +5,13 @@ from __future__ import annotations
 from math import fsum
 from typing import TYPE_CHECKING
 
-from geometry.workings.stock_blocks import Article, MadeUp, Wanted, articles_of, made_up, wanted_of
+from geometry.workings.stock_blocks import SPACER, Article, MadeUp, Wanted, articles_of, made_up, wanted_of
 from outputs.files.table_files import Cell, Column, TableFile
-from outputs.vessel.list_files import in_words, issue_words, list_files
+from outputs.vessel.list_files import in_words, issue_words, list_files, missing_words
 
 if TYPE_CHECKING:
+    from collections.abc import Iterator
+
     from geometry.job import Job
     from outputs.vessel.documents import Files, VesselContents
     from outputs.vessel.facts import PaneFacts
@@ -44,7 +46,7 @@ def wanted_in(facts: PaneFacts) -> tuple[tuple[Wanted, tuple[str, ...]], ...]:
     """The blocks of one pane, equal ones together, with their marks."""
     marks: dict[Wanted, list[str]] = {}
     for each in facts.blocks:
-        spacer = each.kind == "spacer"
+        spacer = each.kind == SPACER
         stock, shims = (facts.spacer_stock, ()) if spacer else (facts.chock_stock, facts.shims)
         size = (round(each.length, 2), round(each.width, 2), round(each.height, 2))
         marks.setdefault(Wanted(each.kind, *size, each.hardness, 1, stock, shims), []).append(each.mark)
@@ -62,14 +64,23 @@ def block_tables(contents: VesselContents) -> tuple[TableFile, TableFile]:
             rows.append(_where(contents.job, facts, made, marks))
             all_made += [made] * facts.quantity
     articles = articles_of(all_made, spare=contents.job.consumables.spare_blocks)
-    told = issue_words(contents.job)
+    told, lacking = issue_words(contents.job), missing_words(contents)
     below = (
         f"{contents.job.consumables.spare_blocks} spare of each article (consumables.spare_blocks).",
+        "From stock: the height is; length and width are cut. A size in place is of all panes together, which pane has which: table where.",
         "Heights of the chocks from chocks.stock with chocks.shims, of the spacers from spacers.stock; left out: as they are drawn.",
         "To be cut: nothing of the stock comes within 0.25 mm (a spacer 0.05 mm) of the height wanted.",
+        "A spacer of another height sets another bond thickness: change bond.thickness or spacers.squeeze in the job, not the spacer.",
     )
-    buy = TableFile("blocks", COLUMNS, tuple(map(_article, articles)), ("Order list: blocks", told), below, _sums(articles))
-    return buy, TableFile("where", WHERE, tuple(rows), ("Blocks pane by pane", told))
+    buy = TableFile(
+        "blocks",
+        COLUMNS,
+        (*map(_article, articles), *_missing(contents)),
+        ("Order list: blocks", told, *lacking),
+        below,
+        _sums(articles),
+    )
+    return buy, TableFile("where", WHERE, tuple(rows), ("Blocks pane by pane", told, *lacking))
 
 
 def _article(each: Article) -> tuple[Cell, ...]:
@@ -87,6 +98,13 @@ def _article(each: Article) -> tuple[Cell, ...]:
     )
 
 
+def _missing(contents: VesselContents) -> Iterator[tuple[Cell, ...]]:
+    """A row for each pane that the list lacks."""
+    for each in contents.not_drawn:
+        told: dict[str, Cell] = {"article": f"{each.code}: NOT DRAWN", "from": "not known"}
+        yield tuple(told.get(column.head) for column in COLUMNS)
+
+
 def _sums(articles: tuple[Article, ...]) -> tuple[Cell, ...]:
     told: dict[str, Cell] = {
         "article": "together",
@@ -101,9 +119,29 @@ def _where(job: Job, facts: PaneFacts, made: MadeUp, marks: tuple[str, ...]) -> 
     wanted = made.wanted
     pieces = " + ".join(in_words(job, each) for each in made.pieces)
     pieces = f"to be cut; nearest {pieces}" if made.cut else pieces
-    named = ", ".join(marks) if len(marks) < 5 else f"{marks[0]} to {marks[-1]}"
     size = (wanted.length, wanted.width, wanted.height)
-    return (facts.code, facts.quantity, named, wanted.kind, *size, pieces, made.off, wanted.count)
+    return (facts.code, facts.quantity, marks_words(marks), wanted.kind, *size, pieces, made.off, wanted.count)
+
+
+def marks_words(marks: tuple[str, ...]) -> str:
+    """Marks in few words; only those that follow one another without a gap are told by the first and the last.
+
+    >>> marks_words(("S1", "S2", "S3", "S4", "S6", "S8"))
+    'S1 to S4, S6, S8'
+    """
+    runs: list[list[str]] = []
+    for mark in marks:
+        if runs and _after(runs[-1][-1]) == mark:
+            runs[-1].append(mark)
+        else:
+            runs.append([mark])
+    return ", ".join(f"{run[0]} to {run[-1]}" if len(run) > 2 else ", ".join(run) for run in runs)
+
+
+def _after(mark: str) -> str:
+    """The mark that follows: S3 after S2."""
+    letters = mark.rstrip("0123456789")
+    return f"{letters}{int(mark[len(letters) :]) + 1}" if mark != letters else ""
 
 
 def block_list(contents: VesselContents) -> Files:
@@ -111,4 +149,4 @@ def block_list(contents: VesselContents) -> Files:
     return list_files(contents, NAME, block_tables(contents), title="Order list: blocks")
 
 
-__all__ = ["NAME", "block_list", "block_tables", "wanted_in"]
+__all__ = ["NAME", "block_list", "block_tables", "marks_words", "wanted_in"]

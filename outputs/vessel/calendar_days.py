@@ -3,7 +3,8 @@
 Terms
 -----
 entry
-    One release of one pane, or of the vessel: a whole day, the first on which it is allowed. It allows nothing by itself.
+    One release of one pane, or of the vessel: a whole day, the first on which it is allowed. It allows nothing by itself. A bonding session
+    is an entry of its day.
 of the vessel
     The latest of all its panes; known only where every pane has a day for it. The panes that make it late are named.
 undated
@@ -20,11 +21,14 @@ import unicodedata
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from geometry.findings.state import NOT_FOR_MANUFACTURE
 from geometry.workings.session_releases import Release
+from outputs.record.sessions import heading_of, notes_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
+    from geometry.workings.session_plan import SessionPlan
     from outputs.vessel.documents import VesselContents
     from outputs.vessel.facts import DayFacts, PaneFacts
 
@@ -39,6 +43,7 @@ WHOLE = (Release.MOVE, Release.LAUNCH)
 """Releases that the vessel has as a whole."""
 PLANNED = "launch planned"
 VESSEL = "_vessel"
+SESSION = "_session"
 """In the place of a code that no pane can have."""
 
 
@@ -61,12 +66,16 @@ class PaneDays:
 
 @dataclass(frozen=True, slots=True)
 class Entry:
-    """One day of the calendar: its identifier, what is allowed from then on, and what has to be known with it."""
+    """One day of the calendar: its identifier, what is allowed from then on, and what has to be known with it.
+
+    ``allows``: it is the first day of something; else work that is planned on that day.
+    """
 
     identifier: str
     date: datetime.date
     title: str
     says: str
+    allows: bool = True
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,18 +105,26 @@ class ReleaseCalendar:
     launch: datetime.date | None
     delays: tuple[Delay, ...]
     not_drawn: tuple[str, ...]
+    sessions: tuple[SessionPlan, ...]
     entries: tuple[Entry, ...]
 
 
 def calendar_of(contents: VesselContents) -> ReleaseCalendar:
     """The calendar of the panes of an issue."""
+    from geometry.workings.session_plan import vessel_sessions
+
     panes = tuple(_pane(each) for each in contents.facts)
     not_drawn = tuple(each.code for each in contents.not_drawn)
     launch = contents.job.vessel.launch
     vessel = tuple(_vessel(panes, not_drawn, what) for what in WHOLE)
     delays = tuple(_delays(panes, launch))
-    entries = (*_of_panes(panes, contents), *_of_vessel(vessel, launch, delays, contents))
-    return ReleaseCalendar(panes, vessel, launch, delays, not_drawn, entries)
+    sessions = vessel_sessions(contents.job)
+    entries = (
+        *_of_sessions(sessions, panes, contents),
+        *_of_panes(panes, contents),
+        *_of_vessel(vessel, launch, delays, contents),
+    )
+    return ReleaseCalendar(panes, vessel, launch, delays, not_drawn, sessions, entries)
 
 
 def _pane(facts: PaneFacts) -> PaneDays:
@@ -155,6 +172,23 @@ def _delays(panes: tuple[PaneDays, ...], launch: datetime.date | None) -> Iterat
             yield Delay(pane.code, (date - launch).days)
 
 
+def _of_sessions(sessions: tuple[SessionPlan, ...], panes: tuple[PaneDays, ...], contents: VesselContents) -> Iterator[Entry]:
+    seen: dict[str, int] = {}
+    for plan in sessions:
+        name = _plain(plan.title)
+        seen[name] = seen.get(name, 0) + 1
+        if plan.date is not None:
+            own = name if seen[name] == 1 else f"{name}-{seen[name]}"
+            says = " ".join(f"{each}." for each in (heading_of(plan), *notes_of(plan), *session_warnings(plan, panes)))
+            yield Entry(identifier(contents, SESSION, own), plan.date, f"bonding: {plan.title}", says, allows=False)
+
+
+def session_warnings(plan: SessionPlan, panes: tuple[PaneDays, ...]) -> tuple[str, ...]:
+    """Panes of a session that must not be made as they stand."""
+    held = [each.code for each in panes if each.code in plan.panes and each.not_for_manufacture]
+    return (f"NOT FOR MANUFACTURE as they stand: {', '.join(held)}",) if held else ()
+
+
 def _of_panes(panes: tuple[PaneDays, ...], contents: VesselContents) -> Iterator[Entry]:
     for pane in panes:
         for what, date, _ in pane.dates:
@@ -162,7 +196,7 @@ def _of_panes(panes: tuple[PaneDays, ...], contents: VesselContents) -> Iterator
                 continue
             says = f"Not before this day. Bonded {pane.bonded.isoformat()}, {pane.session}. Checks: {pane.state}."
             if pane.not_for_manufacture:
-                says += " NOT FOR MANUFACTURE."
+                says += f" {NOT_FOR_MANUFACTURE}."
             yield Entry(identifier(contents, pane.code, what.value), date, f"{pane.code}: {WORDS[what]}", says)
 
 
@@ -220,5 +254,6 @@ __all__ = [
     "calendar_of",
     "delay_words",
     "identifier",
+    "session_warnings",
     "vessel_words",
 ]

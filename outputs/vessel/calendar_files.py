@@ -14,10 +14,12 @@ import datetime
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
+from geometry.findings.state import NOT_FOR_MANUFACTURE
 from geometry.workings.session_releases import Release
+from outputs.record.sessions import HEADINGS, heading_of, notes_of, rows_of
 from outputs.record.words import AN_AID
 from outputs.version import DATE, PROGRAM
-from outputs.vessel.calendar_days import WORDS, calendar_of, delay_words, vessel_words
+from outputs.vessel.calendar_days import WORDS, calendar_of, delay_words, session_warnings, vessel_words
 
 if TYPE_CHECKING:
     from outputs.record.markup import Content, Html
@@ -54,7 +56,7 @@ def ics_of(contents: VesselContents, days: ReleaseCalendar) -> bytes:
         event.add("dtstart", each.date)
         event.add("dtend", each.date + datetime.timedelta(days=1))
         event.add("summary", each.title)
-        event.add("description", f"{each.says} {NEVER_ALONE} {AN_AID}")
+        event.add("description", " ".join((each.says, *([NEVER_ALONE] if each.allows else []), AN_AID)))
         event.add("transp", "TRANSPARENT")
         calendar.add_component(event)
     data: bytes = calendar.to_ical()
@@ -84,6 +86,8 @@ def page_of(contents: VesselContents, days: ReleaseCalendar) -> bytes:
             "\n",
             section("Pane by pane", _panes(days), id_="panes"),
             "\n",
+            section("Bonding sessions", *_sessions(days), id_="sessions"),
+            "\n",
             section("Day by day", _by_day(days), id_="days"),
         ),
         tag("footer", tag("p", f"{PROGRAM}. {AN_AID}", class_="small")),
@@ -91,13 +95,29 @@ def page_of(contents: VesselContents, days: ReleaseCalendar) -> bytes:
     )
 
 
+def _day(date: datetime.date | None, why: str) -> Html:
+    """A day that no line's end parts, or why there is none."""
+    from outputs.record.markup import tag
+
+    return tag("span", date.isoformat() if date else why, class_="code")
+
+
+def _sessions(days: ReleaseCalendar) -> Iterator[Content]:
+    """Who is where at which hour, session by session."""
+    from outputs.record.markup import AsItIs, items, table, tag
+
+    if not days.sessions:
+        yield tag("p", "No session is given: who bonds which pane, and when, is not planned.")
+    for plan in days.sessions:
+        yield tag("h3", AsItIs(heading_of(plan)))
+        yield items((*map(AsItIs, notes_of(plan)), *(tag("b", each) for each in session_warnings(plan, days.panes))))
+        yield table("Person by person, starts and ends rounded up to the minute", HEADINGS, rows_of(plan))
+
+
 def _vessel(days: ReleaseCalendar) -> Iterator[Content]:
     from outputs.record.markup import table, tag
 
-    rows = [
-        (WORDS[each.what], each.date.isoformat() if each.date else "not known", ", ".join(each.last), vessel_words(each))
-        for each in days.vessel
-    ]
+    rows = [(WORDS[each.what], _day(each.date, "not known"), ", ".join(each.last), vessel_words(each)) for each in days.vessel]
     yield table("The vessel as a whole", ("what", "not before", "last panes", "says"), rows)
     if days.launch is None:
         yield tag("p", "No day of launch is given: nothing is held against it.")
@@ -125,8 +145,8 @@ def _panes(days: ReleaseCalendar) -> Html:
             tag("span", pane.code, class_="code"),
             pane.side,
             pane.session,
-            pane.bonded.isoformat() if pane.bonded else "no date",
-            *(date.isoformat() if date else why for _, date, why in pane.dates),
+            _day(pane.bonded, "no date"),
+            *(_day(date, why) for _, date, why in pane.dates),
             _checks(pane),
         )
         for pane in days.panes
@@ -135,7 +155,7 @@ def _panes(days: ReleaseCalendar) -> Html:
 
 
 def _checks(pane: PaneDays) -> str:
-    return f"{pane.state}, NOT FOR MANUFACTURE" if pane.not_for_manufacture else pane.state
+    return f"{pane.state}, {NOT_FOR_MANUFACTURE}" if pane.not_for_manufacture else pane.state
 
 
 def _by_day(days: ReleaseCalendar) -> Html:
@@ -144,9 +164,7 @@ def _by_day(days: ReleaseCalendar) -> Html:
     if not days.entries:
         return tag("p", "No pane has a date.")
     ordered = sorted(days.entries, key=lambda each: each.date)
-    return table(
-        "From this day on", ("date", "what", "says"), [(each.date.isoformat(), each.title, each.says) for each in ordered]
-    )
+    return table("From this day on", ("date", "what", "says"), [(_day(each.date, ""), each.title, each.says) for each in ordered])
 
 
 __all__ = ["calendar_files", "ics_of", "page_of"]

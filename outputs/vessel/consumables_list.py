@@ -9,9 +9,11 @@ from typing import TYPE_CHECKING
 
 from geometry.workings.quantities import ADHESIVE, SEALANT, Quantities, Quantity, pooled
 from outputs.files.table_files import Cell, Column, TableFile
-from outputs.vessel.list_files import in_words, issue_words, list_files
+from outputs.vessel.list_files import in_words, issue_words, list_files, missing_words
 
 if TYPE_CHECKING:
+    from collections.abc import Iterator
+
     from geometry.job import Job
     from outputs.vessel.documents import Files, VesselContents
     from outputs.vessel.facts import PaneFacts
@@ -24,6 +26,8 @@ COLUMNS = (
     Column("amount", "", 2, 10),
     Column("unit", width=8),
     Column("packs", width=8),
+    Column("in hand", width=8),
+    Column("to order", width=9),
     Column("to buy", width=40),
     Column("basis", width=60),
 )
@@ -58,7 +62,9 @@ def consumables_tables(contents: VesselContents) -> tuple[TableFile, ...]:
     )
     told = issue_words(job)
     below = [
-        "Solvents, primers and isocyanates harm: data sheets, gloves, goggles, fresh air; the makers' instructions stand above this list."
+        "To order: packs that are used up and packs in hand. In hand, for each session given, and once for all panes that no session names.",
+        "Primers, activator, cleaner: waste is in the amount; to order in whole cans, which the job does not know.",
+        "Solvents, primers and isocyanates harm: data sheets, gloves, goggles, fresh air; the makers' instructions stand above this list.",
     ]
     if not plans:
         below.append("No session is given: packs are counted pane by pane, no opened pack goes on to the next pane.")
@@ -66,8 +72,8 @@ def consumables_tables(contents: VesselContents) -> tuple[TableFile, ...]:
         TableFile(
             "consumables",
             COLUMNS,
-            tuple(_row(job, row) for row in together.rows),
-            ("Order list: consumables", told),
+            (*(_row(job, row) for row in together.rows), *_missing(contents)),
+            ("Order list: consumables", told, *missing_words(contents)),
             tuple(below),
         )
     ]
@@ -80,7 +86,15 @@ def consumables_tables(contents: VesselContents) -> tuple[TableFile, ...]:
 def _row(job: Job, row: Quantity) -> tuple[Cell, ...]:
     called = {ADHESIVE: job.adhesive.name, SEALANT: job.sealant.name}.get(row.what, "")
     size = " × ".join(in_words(job, each) for each in row.sizes)
-    return (row.what, called, size, row.amount, row.unit or "pieces", row.packs or None, row.to_buy, row.basis)
+    packs = (row.packs, row.in_hand, row.packs + row.in_hand) if row.packs else (None, None, None)
+    return (row.what, called, size, row.amount, row.unit or "pieces", *packs, row.to_buy, row.basis)
+
+
+def _missing(contents: VesselContents) -> Iterator[tuple[Cell, ...]]:
+    """A row that says what the list lacks, also where only its rows are read."""
+    if contents.not_drawn:
+        told = {"article": "INCOMPLETE", "to buy": "not known", "basis": missing_words(contents)[0]}
+        yield tuple(told.get(column.head) for column in COLUMNS)
 
 
 def consumables_list(contents: VesselContents) -> Files:

@@ -131,7 +131,9 @@ VESSEL_DOCUMENTS: tuple[VesselDocument, ...] = (
     VesselDocument(
         "approval", "panes, open questions and deviations, for class, flag or engineer", _approval, only_for="approval"
     ),
-    VesselDocument("calendar", "from which day on each pane is filled, freed and hosed, the boat moved and launched", _calendar),
+    VesselDocument(
+        "calendar", "sessions, and from which day on each pane is filled, freed and hosed, the boat moved and launched", _calendar
+    ),
     VesselDocument("register", "every document with number, revision, date, state, hash and what it replaces", _register),
 )
 """In the order in which they are made: the register last, for it tells of the other lists too."""

@@ -83,8 +83,9 @@ class GlassFacts:
     interlayers: tuple[float, ...]
     interlayer_material: str  # "" of one ply
     treatment: str
-    heat_soaked: bool | None  # None: as on the order
+    heat_soaked: bool | None  # None: the job does not say it
     thickness: float
+    standard: str  # as given, else by the kind of glass
 
 
 @dataclass(frozen=True, slots=True)
@@ -209,8 +210,8 @@ class PaneFacts:
     print: PrintFacts
     frame: str
     rake: float
-    load_bearing: bool
-    in_hull: bool
+    load_bearing: bool | None  # None: the job does not say it
+    in_hull: bool | None  # likewise
     approval_reference: str
     document_status: str
     pressure_outward: float | None
@@ -290,8 +291,8 @@ def facts_of(check: PaneCheck) -> PaneFacts:
         print=_print(subject),
         frame=pane.frame.name,
         rake=_number(pane.rake),
-        load_bearing=pane.load_bearing,
-        in_hull=pane.in_hull,
+        load_bearing=pane.load_bearing if "load_bearing" in pane.model_fields_set else None,
+        in_hull=pane.in_hull if "in_hull" in pane.model_fields_set else None,
         approval_reference=pane.approval_reference or job.sheet.approval_reference,
         document_status=job.sheet.status,
         pressure_outward=_known(pane.pressure.outward),
@@ -373,6 +374,8 @@ def _finding(flag: int, found: Finding) -> FindingFacts:
 
 
 def _glass(subject: Subject) -> GlassFacts:
+    from outputs.sheets.pane_words import standard_words
+
     glass, built = subject.pane.glass, subject.detail.glass
     return GlassFacts(
         words=built.make_up(),
@@ -382,6 +385,7 @@ def _glass(subject: Subject) -> GlassFacts:
         treatment=glass.treatment,
         heat_soaked=glass.heat_soaked,
         thickness=_number(built.thickness),
+        standard=standard_words(subject.job, subject.pane),
     )
 
 
@@ -489,13 +493,16 @@ def as_data(facts: Any) -> dict[str, Any]:
     return dataclasses.asdict(facts)
 
 
-def from_data(kind: type[_Facts], data: Mapping[str, Any]) -> _Facts:
+def from_data(kind: type[_Facts], data: Mapping[str, Any], *, other_form: bool = False) -> _Facts:
     """Facts of a kind (``PaneFacts``, ``FileFacts`` ...) from plain data. Raises ``ValueError`` where these are no such facts.
+
+    ``other_form``: written by another version of the program, which knew other facts: what it did not know is blank, what is not known here
+    is left.
 
     >>> from_data(FileFacts, as_data(FileFacts("a.dxf", "00", 3)))
     FileFacts(name='a.dxf', sha256='00', length=3)
     """
-    found: _Facts = _read(kind, data)
+    found: _Facts = _read(kind, data, other_form)
     return found
 
 
@@ -504,27 +511,41 @@ def _kinds(kind: type[Any]) -> dict[str, Any]:
     return typing.get_type_hints(kind)
 
 
-def _read(kind: Any, data: Any) -> Any:
+def _read(kind: Any, data: Any, other_form: bool) -> Any:
     """A value of a kind out of plain data: a table for facts, a list for a tuple, else the value itself."""
     if dataclasses.is_dataclass(kind):
         kinds = _kinds(kind)  # type: ignore[arg-type]
-        if not isinstance(data, dict) or set(data) != set(kinds):
+        if not isinstance(data, dict) or not (other_form or set(data) == set(kinds)):
             raise ValueError(f"these are no {kind}")
-        return kind(**{name: _read(inner, data[name]) for name, inner in kinds.items()})  # type: ignore[operator]
+        return kind(  # type: ignore[operator]
+            **{name: _read(inner, data[name], other_form) if name in data else _blank(inner) for name, inner in kinds.items()}
+        )
     inner = typing.get_args(kind)
     if typing.get_origin(kind) is tuple:
         if not isinstance(data, (list, tuple)):
             raise ValueError(f"no list: {data!r}")
         if inner[-1] is Ellipsis:
-            return tuple(_read(inner[0], each) for each in data)
-        return tuple(_read(each, value) for each, value in zip(inner, data, strict=True))
+            return tuple(_read(inner[0], each, other_form) for each in data)
+        return tuple(_read(each, value, other_form) for each, value in zip(inner, data, strict=True))
     if isinstance(kind, types.UnionType):
-        return None if data is None else _read(next(each for each in inner if each is not type(None)), data)
+        return None if data is None else _read(next(each for each in inner if each is not type(None)), data, other_form)
     if kind is float and type(data) is int:
         return float(data)
     if type(data) is not kind:
         raise ValueError(f"no {kind.__name__}: {data!r}")
     return data
+
+
+def _blank(kind: Any) -> Any:
+    """What stands for a fact that was not known."""
+    if isinstance(kind, types.UnionType):
+        return None
+    if typing.get_origin(kind) is tuple:
+        inner = typing.get_args(kind)
+        return () if inner[-1] is Ellipsis else tuple(map(_blank, inner))
+    if dataclasses.is_dataclass(kind):
+        return kind(**{name: _blank(inner) for name, inner in _kinds(kind).items()})  # type: ignore[operator, arg-type]
+    return kind()
 
 
 __all__ = [

@@ -9,14 +9,16 @@ from math import fsum
 from typing import TYPE_CHECKING
 
 from outputs.files.table_files import Cell, Column, TableFile
-from outputs.vessel.list_files import in_words, issue_words, list_files
+from outputs.vessel.list_files import in_words, issue_words, list_files, missing_words
 
 if TYPE_CHECKING:
     from geometry.job import Job
-    from outputs.vessel.documents import Files, VesselContents
+    from outputs.vessel.documents import Files, NotDrawn, VesselContents
     from outputs.vessel.facts import GlassFacts, PaneFacts, PrintFacts
 
 NAME = "glass"
+NOT_SAID = "not given"
+NOT_YET = "NOT FOR MANUFACTURE"
 
 COLUMNS = (
     Column("code", width=10),
@@ -24,18 +26,19 @@ COLUMNS = (
     Column("mark", width=11),
     Column("hand", width=11),
     Column("pieces", width=8),
-    Column("make-up", width=30),
+    Column("make-up", width=24),
     Column("heat soak", width=12),
+    Column("standard", width=18),
     Column("thickness", "mm", 2, 10),
     Column("width", "mm", 1, 9),
     Column("height", "mm", 1, 9),
-    Column("print", width=34),
+    Column("print", width=28),
     Column("area of one", "m2", 3, 9),
     Column("mass of one", "kg", 1, 9),
     Column("area together", "m2", 3, 10),
     Column("mass together", "kg", 1, 10),
-    Column("state", width=24),
-    Column("files", width=44),
+    Column("state", width=18),
+    Column("files", width=42),
 )
 
 
@@ -46,14 +49,45 @@ def glass_table(contents: VesselContents) -> TableFile:
     return TableFile(
         "glass",
         COLUMNS,
-        tuple(_row(contents.job, each) for each in facts),
-        above=("Order list: glass", issue_words(contents.job, vessel=False)),
+        (*(_row(contents.job, each) for each in facts), *(_missing(each) for each in contents.not_drawn)),
+        above=("Order list: glass", *_told(contents)),
         below=(
+            *_held_back(contents),
+            "Sums are of the whole figures, rounded once. An answer that is missing here stands among the questions of the pane sheet.",
             "Sizes are of the finished pane, seen from outside; the pane sheet and the file to cut from are what is made to.",
             "Glass is heavy and breaks: the usual cautions stand on the pane sheets.",
         ),
         sums=_sums(facts, pieces),
     )
+
+
+def _told(contents: VesselContents) -> tuple[str, ...]:
+    """Of which day and state the order is, and what holds for all its panes; what the job leaves blank is said to be."""
+    job = contents.job
+    return (
+        f"{issue_words(job, vessel=False)}; status of the drawings: {job.sheet.status or NOT_SAID}",
+        f"edge work: {job.supplier.edge_work or NOT_SAID}; stamp: {job.supplier.stamp or NOT_SAID}",
+        *missing_words(contents),
+    )
+
+
+def _held_back(contents: VesselContents) -> tuple[str, ...]:
+    """What of the sums is not to be made yet."""
+    held = [each for each in contents.facts if each.not_for_manufacture]
+    if not held:
+        return ()
+    pieces = int(fsum(each.quantity for each in held))
+    area = in_words(contents.job, fsum(each.ordered.area_m2 * each.quantity for each in held), 3)
+    mass = in_words(contents.job, fsum(each.ordered.mass_kg * each.quantity for each in held), 1)
+    codes = ", ".join(each.code for each in held)
+    return (
+        f"{NOT_YET} as it stands: {codes}, in the sums with {pieces} {'piece' if pieces == 1 else 'pieces'}, {area} m2, {mass} kg.",
+    )
+
+
+def _missing(pane: NotDrawn) -> tuple[Cell, ...]:
+    told: dict[str, Cell] = {"code": pane.code, "revision": pane.revision, "state": "NOT DRAWN: not in the sums"}
+    return tuple(told.get(column.head) for column in COLUMNS)
 
 
 def _sums(facts: tuple[PaneFacts, ...], pieces: int) -> tuple[Cell, ...]:
@@ -65,7 +99,7 @@ def _sums(facts: tuple[PaneFacts, ...], pieces: int) -> tuple[Cell, ...]:
 
 def _row(job: Job, facts: PaneFacts) -> tuple[Cell, ...]:
     glass, made = facts.glass, facts.ordered
-    soak = {None: "as on the order", True: "yes", False: "no"}[glass.heat_soaked]
+    soak = {None: NOT_SAID, True: "yes", False: "no"}[glass.heat_soaked]
     files = ", ".join(file.name for each in facts.documents if "supplier" in each.readers for file in each.files)
     return (
         facts.code,
@@ -75,6 +109,7 @@ def _row(job: Job, facts: PaneFacts) -> tuple[Cell, ...]:
         facts.quantity,
         glass_words(job, glass),
         soak,
+        glass.standard,
         glass.thickness,
         made.width,
         made.height,
@@ -83,7 +118,7 @@ def _row(job: Job, facts: PaneFacts) -> tuple[Cell, ...]:
         made.mass_kg,
         made.area_m2 * facts.quantity,
         made.mass_kg * facts.quantity,
-        "NOT FOR MANUFACTURE" if facts.not_for_manufacture else "",
+        NOT_YET if facts.not_for_manufacture else "",
         files,
     )
 
@@ -101,9 +136,10 @@ def glass_words(job: Job, glass: GlassFacts) -> str:
 def print_words(job: Job, band: PrintFacts) -> str:
     """The print in words: face, from where to where, fade."""
     start, width = in_words(job, band.start), in_words(job, band.width)
-    words = f"face {band.face}, {start} to {width} mm from the edge"
+    dense = "opaque" if band.opacity is None else f"opacity {in_words(job, band.opacity)} %"
+    words = f"black, {dense}, face {band.face}, {start} to {width} mm from the edge"
     if band.as_drawn:
-        words = f"face {band.face}, {start} mm from the edge to its own outline"
+        words = f"black, {dense}, face {band.face}, {start} mm from the edge to its own outline"
     if band.fade:
         words += f", fade {in_words(job, band.fade)} of it"
     return f"{words}; on the glass already" if band.printed else words

@@ -8,6 +8,9 @@ kept
 noted first
     A change is written down before it is made. A run that is killed in between leaves a file that says more than stands there, never less:
     the next run finds what is missing and makes it.
+of another program
+    A pane that another version of the program issued is drawn anew. Of its facts only what its files are called and what the register tells
+    of them is used, so that facts which that version did not know do not matter.
 """
 
 from __future__ import annotations
@@ -105,8 +108,11 @@ class Kept:
         return known[1]
 
 
-def kept_in(folder: Path) -> Kept | None:
-    """What was issued into a folder; None where nothing was. Raises ``KeptError`` where the file is not as it was written."""
+def kept_in(folder: Path, *, program: str) -> Kept | None:
+    """What was issued into a folder; None where nothing was. ``program`` is the hash of the program that asks.
+
+    Raises ``KeptError`` where the file is not as it was written.
+    """
     path = folder / NAME
     try:
         mode = os.lstat(path).st_mode
@@ -119,7 +125,7 @@ def kept_in(folder: Path) -> Kept | None:
     try:
         if path.stat().st_size > LARGEST:
             raise KeptError(f"{path} has more than {LARGEST} bytes; {_REMEDY}")
-        return _read(json.loads(path.read_bytes()))
+        return _read(json.loads(path.read_bytes()), program)
     except OSError as error:
         raise KeptError(f"{path} cannot be read: {error.strerror or error}") from error
     except KeptError:
@@ -134,14 +140,16 @@ _REMEDY = (
 )
 
 
-def _read(told: Any) -> Kept:
+def _read(told: Any, program: str) -> Kept:
     if told["kind"] != "issue":
         raise ValueError("no issue")
     if told["schema"] != SCHEMA:
         raise KeptError(
             f"{NAME} is of another version of Fritline (form {told['schema']}, known: {SCHEMA}); issue into an empty folder"
         )
-    panes = [from_data(KeptPane, each) for each in told["panes"]]
+    panes = [from_data(KeptPane, each, other_form=each["program"] != program) for each in told["panes"]]
+    if not all(pane.facts.code and pane.input and isinstance(pane.program, str) for pane in panes):
+        raise ValueError("no pane")
     kept = Kept(
         whose=from_data(Whose, told["job"]),
         panes={each.facts.code: each for each in panes},

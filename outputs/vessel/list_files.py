@@ -30,10 +30,16 @@ def issue_words(job: Job, *, vessel: bool = True) -> str:
     return ", ".join(part for part in (*named, day, PROGRAM) if part)
 
 
+def missing_words(contents: VesselContents) -> tuple[str, ...]:
+    """What stands above a list that lacks panes: which they are; nothing where it has all."""
+    codes = ", ".join(each.code for each in contents.not_drawn)
+    return (f"INCOMPLETE, could not be drawn and are in no sum: {codes}.",) if codes else ()
+
+
 def in_words(job: Job, value: float, decimals: int = 2) -> str:
     """A figure within a text, with the decimal sign of the lists and no idle zeros."""
     text = f"{round(value, decimals) + 0.0:.{decimals}f}".rstrip("0").rstrip(".")
     return text.replace(".", ",") if job.lists.decimal == "comma" else text
 
 
-__all__ = ["in_words", "issue_words", "list_files"]
+__all__ = ["in_words", "issue_words", "list_files", "missing_words"]

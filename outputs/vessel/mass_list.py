@@ -6,10 +6,10 @@ from math import fsum
 from typing import TYPE_CHECKING
 
 from outputs.files.table_files import Cell, Column, TableFile
-from outputs.vessel.list_files import issue_words, list_files
+from outputs.vessel.list_files import issue_words, list_files, missing_words
 
 if TYPE_CHECKING:
-    from outputs.vessel.documents import Files, VesselContents
+    from outputs.vessel.documents import Files, NotDrawn, VesselContents
     from outputs.vessel.facts import PaneFacts
 
 NAME = "masses"
@@ -52,7 +52,13 @@ def mass_table(contents: VesselContents) -> TableFile:
         "together": fsum(mass_of_one(each) * each.quantity for each in facts),
     }
     sums = tuple(told.get(column.head) for column in COLUMNS)
-    return TableFile("masses", COLUMNS, tuple(map(_row, facts)), ("Masses and centres", issue_words(job)), tuple(below), sums)
+    above = ("Masses and centres", issue_words(job), *missing_words(contents))
+    not_drawn = (tuple(_of_missing(each).get(column.head) for column in COLUMNS) for each in contents.not_drawn)
+    return TableFile("masses", COLUMNS, (*map(_row, facts), *not_drawn), above, tuple(below), sums)
+
+
+def _of_missing(pane: NotDrawn) -> dict[str, Cell]:
+    return {"code": pane.code, "from": "NOT DRAWN: not in the sums"}
 
 
 def _row(facts: PaneFacts) -> tuple[Cell, ...]:

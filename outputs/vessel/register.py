@@ -16,18 +16,18 @@ import datetime
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
+from geometry.findings.state import NOT_FOR_MANUFACTURE
 from outputs.documents import READERS
 from outputs.files.table_files import Cell, Column, TableFile, csv_bytes, xlsx_bytes
 from outputs.record.words import AN_AID
 from outputs.version import PROGRAM
 
 if TYPE_CHECKING:
-    from outputs.record.markup import Content, Html
     from outputs.vessel.documents import Superseded, VesselContents
     from outputs.vessel.facts import DocumentFacts, PaneFacts
 
 NOT_GIVEN = "not given"
-NOT_FOR_MANUFACTURE = "NOT FOR MANUFACTURE"
+VALID = "A paper is valid that bears the revision and the mark of this table; any other is not to be worked from."
 SHOWN = 16
 """Signs of a hash on the page."""
 
@@ -62,19 +62,38 @@ OF_READER = (
     Column("mark", width=11),
     Column("files", width=60),
 )
+OF_VALID = (
+    Column("pane", width=12),
+    Column("name", width=24),
+    Column("revision", width=9),
+    Column("mark", width=11),
+    Column("of", width=12),
+    Column("what the revision changed", width=50),
+    Column("state", width=24),
+    Column("release", width=30),
+)
 OF_NOT_DRAWN = (Column("pane", width=12), Column("revision", width=9), Column("why it could not be drawn", width=100))
-OF_LISTS = (Column("list", width=14), Column("file", width=40), Column("SHA-256", width=66), Column("length", "bytes", width=10))
+OF_LISTS = (
+    Column("list", width=14),
+    Column("what it is", width=60),
+    Column("file", width=40),
+    Column("SHA-256", width=66),
+    Column("length", "bytes", width=10),
+)
 
 
 def register_files(contents: VesselContents) -> dict[str, bytes]:
     """The register as a workbook, as CSV and as a page."""
+    from outputs.vessel.register_page import register_page
+
     job, stem = contents.job, f"{contents.stem}-register"
-    title = _title(contents)
-    above = (title, *_lines(contents))
+    title = title_of(contents)
+    above = (title, *issue_lines(contents))
     issued, aside, open_ = tuple(_issued(contents)), tuple(_aside(contents)), tuple(_not_drawn(contents))
     tables = (
         TableFile("By pane", COLUMNS, issued, above),
         TableFile("By reader", OF_READER, tuple(_by_reader(contents)), above),
+        TableFile("Valid", OF_VALID, tuple(valid_rows(contents)), (title, VALID)),
         TableFile("Superseded", COLUMNS, aside, (title, "Not to be worked from: other documents have taken their place.")),
         TableFile(
             "Not drawn",
@@ -88,17 +107,18 @@ def register_files(contents: VesselContents) -> dict[str, bytes]:
     return {
         f"{stem}.xlsx": xlsx_bytes(tables, date=job.sheet.date, title=title),
         f"{stem}.csv": csv_bytes(whole, decimal=job.lists.decimal),
-        f"{stem}.html": _page(contents),
+        f"{stem}.html": register_page(contents),
     }
 
 
-def _title(contents: VesselContents) -> str:
+def title_of(contents: VesselContents) -> str:
+    """Of which vessel the register is."""
     vessel = contents.job.vessel
     name = ", ".join(part for part in (vessel.name, vessel.yard_number) if part) or contents.stem
     return f"Register of documents: {name}"
 
 
-def _lines(contents: VesselContents) -> tuple[str, ...]:
+def issue_lines(contents: VesselContents) -> tuple[str, ...]:
     """What the issue is, in words: its day, its panes."""
     day = contents.job.sheet.date
     documents = sum(len(each.documents) for each in contents.facts)
@@ -142,7 +162,25 @@ def _issued(contents: VesselContents) -> Iterator[tuple[Cell, ...]]:
                 )
 
 
-def _newest_first(contents: VesselContents) -> list[Superseded]:
+def valid_rows(contents: VesselContents) -> Iterator[tuple[Cell, ...]]:
+    """Pane by pane the one revision and mark that holds."""
+    for facts in contents.facts:
+        of = facts.revision_date or facts.date
+        yield (
+            facts.code,
+            facts.name,
+            facts.revision,
+            facts.mark,
+            _day(of),
+            facts.revision_says,
+            facts.told,
+            release_words(facts),
+        )
+    for each in contents.not_drawn:
+        yield each.code, "", each.revision, "none", "", "", "not drawn: no paper is valid", ""
+
+
+def newest_first(contents: VesselContents) -> list[Superseded]:
     """What was moved aside, the newest issue first, the documents of each in their order."""
     groups: dict[str, list[Superseded]] = {}
     for each in contents.superseded:
@@ -151,7 +189,7 @@ def _newest_first(contents: VesselContents) -> list[Superseded]:
 
 
 def _aside(contents: VesselContents) -> Iterator[tuple[Cell, ...]]:
-    for each in _newest_first(contents):
+    for each in newest_first(contents):
         for file in each.document.files:
             yield (
                 each.code,
@@ -186,13 +224,14 @@ def readers_of(contents: VesselContents) -> tuple[str, ...]:
     return (*(each for each in READERS if each in named), *sorted(named - set(READERS)))
 
 
-def _of_reader(contents: VesselContents, reader: str) -> Iterator[tuple[PaneFacts, DocumentFacts]]:
+def of_reader(contents: VesselContents, reader: str) -> Iterator[tuple[PaneFacts, DocumentFacts]]:
+    """The documents of one reader, each with its pane, in the order of the job."""
     return ((facts, document) for facts in contents.facts for document in facts.documents if reader in document.readers)
 
 
 def _by_reader(contents: VesselContents) -> Iterator[tuple[Cell, ...]]:
     for reader in readers_of(contents):
-        for facts, document in _of_reader(contents, reader):
+        for facts, document in of_reader(contents, reader):
             yield (
                 reader,
                 facts.code,
@@ -211,141 +250,29 @@ def _by_reader(contents: VesselContents) -> Iterator[tuple[Cell, ...]]:
 def _lists(contents: VesselContents) -> Iterator[tuple[Cell, ...]]:
     for name, files in contents.lists.items():
         for each in files:
-            yield name, each.name, each.sha256, each.length
+            yield name, list_says(name), each.name, each.sha256, each.length
 
 
-def _page(contents: VesselContents) -> bytes:
-    """The same to read and to print on A4."""
-    from outputs.record.markup import page, section, tag
+def list_says(name: str) -> str:
+    """What a list is and whom it is for."""
+    from outputs.vessel.documents import VESSEL_DOCUMENTS
 
-    title = _title(contents)
-    readers = (
-        section(f"For the {reader}", _reader_table(contents, reader), id_=f"for-{reader}") for reader in readers_of(contents)
-    )
-    return page(
-        title,
-        tag("header", tag("h1", title), *(tag("p", each) for each in _lines(contents))),
-        "\n",
-        tag(
-            "main",
-            _not_drawn_part(contents),
-            section("By pane", *_pane_tables(contents), id_="by-pane"),
-            "\n",
-            *readers,
-            "\n",
-            section("Lists of the vessel", _lists_table(contents), id_="lists") if contents.lists else None,
-            section("Superseded: not to be worked from", _aside_table(contents), id_="superseded"),
-        ),
-        tag(
-            "footer",
-            tag("p", f"{PROGRAM}. {AN_AID} A hash is told by its first {SHOWN} signs; the table has it whole.", class_="small"),
-        ),
-        running=title,
-    )
+    return next((each.says for each in VESSEL_DOCUMENTS if each.name == name), "")
 
 
-def _not_drawn_part(contents: VesselContents) -> Html | None:
-    from outputs.record.markup import AsItIs, items, join, section, tag
-
-    if not contents.not_drawn:
-        return None
-    listed = items(join(tag("b", AsItIs(each.code)), f": {each.reason}") for each in contents.not_drawn)
-    return section("Panes that could not be drawn", tag("div", listed, class_="warn"), id_="not-drawn")
-
-
-def _pane_tables(contents: VesselContents) -> Iterator[Content]:
-    from outputs.record.markup import AsItIs, join, table, tag
-
-    for facts in contents.facts:
-        head = " · ".join(part for part in (facts.name, f"revision {facts.revision}" if facts.revision else "") if part)
-        yield tag("h3", AsItIs(facts.code), f" {head}" if head else None)
-        warning = release_words(facts)
-        yield tag(
-            "p",
-            join("State of the checks: ", tag("b", facts.told), "; mark ", AsItIs(facts.mark)),
-            "; date of issue ",
-            AsItIs(facts.date or NOT_GIVEN),
-            join("; ", tag("b", warning)) if warning else None,
-            ".",
-        )
-        rows = (
-            (
-                _kept_whole(each.number),
-                each.name,
-                ", ".join(each.readers),
-                _files(each, f"{facts.code}/"),
-                AsItIs(contents.replaces.get((facts.code, each.name), "")),
-            )
-            for each in facts.documents
-        )
-        yield table(f"Documents of {facts.code}", ("number", "document", "for", "files with hash", "replaces"), rows)
-
-
-def _kept_whole(words: str) -> Html:
-    """A code, number, mark or day, which no line's end parts."""
-    from outputs.record.markup import AsItIs, tag
-
-    return tag("span", AsItIs(words), class_="code")
-
-
-def _files(document: DocumentFacts, folder: str = "") -> Html:
-    from outputs.record.markup import AsItIs, join, tag
-
-    parts: list[Content] = []
-    for each in document.files:
-        parts += [tag("br")] if parts else []
-        parts.append(join(AsItIs(f"{folder}{each.name} "), tag("span", AsItIs(each.sha256[:SHOWN]), class_="small")))
-    return join(*parts)
-
-
-def _reader_table(contents: VesselContents, reader: str) -> Html:
-    from outputs.record.markup import AsItIs, join, table, tag
-
-    rows = (
-        (
-            _kept_whole(facts.code),
-            _kept_whole(document.number),
-            document.name,
-            AsItIs(facts.revision),
-            _kept_whole(facts.date or NOT_GIVEN),
-            join(facts.told, tag("br"), tag("b", NOT_FOR_MANUFACTURE)) if facts.not_for_manufacture else facts.told,
-            _kept_whole(facts.mark),
-            AsItIs(", ".join(each.name.removeprefix(f"{facts.file_stem}-") for each in document.files)),
-        )
-        for facts, document in _of_reader(contents, reader)
-    )
-    headings = ("pane", "number", "document", "revision", "date of issue", "state", "mark", "files")
-    return table(f"Documents for the {reader}", headings, rows)
-
-
-def _lists_table(contents: VesselContents) -> Html:
-    from outputs.record.markup import AsItIs, table
-
-    rows = ((name, AsItIs(each.name), AsItIs(each.sha256[:SHOWN])) for name, files in contents.lists.items() for each in files)
-    return table("Lists beside this register", ("list", "file", "hash"), rows)
-
-
-def _aside_table(contents: VesselContents) -> Html:
-    from outputs.record.markup import AsItIs, table, tag
-
-    if not contents.superseded:
-        return tag("p", "No document has been superseded in this folder.")
-
-    def row(each: Superseded) -> tuple[Content, ...]:
-        return (
-            _kept_whole(each.code),
-            _kept_whole(each.document.number),
-            each.document.name,
-            AsItIs(each.revision),
-            _kept_whole(each.date_of_issue or NOT_GIVEN),
-            AsItIs(each.by),
-            _kept_whole(each.date or NOT_GIVEN),
-            AsItIs(each.folder),
-            _files(each.document),
-        )
-
-    headings = ("pane", "number", "document", "revision", "date of issue", "superseded by", "on", "now in", "files with hash")
-    return table("Moved aside, the newest issue first", headings, (row(each) for each in _newest_first(contents)))
-
-
-__all__ = ["COLUMNS", "readers_of", "register_files", "release_words"]
+__all__ = [
+    "COLUMNS",
+    "NOT_FOR_MANUFACTURE",
+    "NOT_GIVEN",
+    "SHOWN",
+    "VALID",
+    "issue_lines",
+    "list_says",
+    "newest_first",
+    "of_reader",
+    "readers_of",
+    "register_files",
+    "release_words",
+    "title_of",
+    "valid_rows",
+]

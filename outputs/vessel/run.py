@@ -71,7 +71,10 @@ def issued(
             raise IssueError(
                 f"pane {pane.code}: found the code {pane.code}; allowed: any other, its folder is that of older issues"
             )
-    folder.mkdir(parents=True, exist_ok=True)
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+    except OSError as error:
+        raise IssueError(f"{folder} cannot be made a folder: {error.strerror or error}") from error
     with _held(folder):
         return _Issue(job, stem, folder, asked, purpose).run(workers, step)
 
@@ -83,9 +86,9 @@ class _Issue:
         self.job, self.stem, self.folder, self.asked, self.purpose = job, stem, folder, asked, purpose
         self.date = job.sheet.date.isoformat() if job.sheet.date else ""
         self.whose = Whose(stem, job.vessel.name, job.vessel.yard_number)
-        self.kept = _known(folder, self.whose, job)
-        self.before = len(self.kept.superseded)
         self.inputs, self.program = Inputs(job, asked), program_hash()
+        self.kept = _known(folder, self.whose, job, self.program)
+        self.before = len(self.kept.superseded)
         self.outcomes: dict[str, PaneOutcome] = {}
         self.faults: list[tuple[str, Broken]] = []
         self.lists_there = True
@@ -240,10 +243,10 @@ class _Issue:
         return Outcome(panes, {name: tuple(each) for name, each in made.items()}, kept.superseded[self.before :], self.faults)
 
 
-def _known(folder: Path, whose: Whose, job: Job) -> Kept:
+def _known(folder: Path, whose: Whose, job: Job, program: str) -> Kept:
     """What is kept in the folder. Raises ``IssueError`` where it is not of this job, or cannot be read."""
     try:
-        kept = kept_in(folder)
+        kept = kept_in(folder, program=program)
     except KeptError as error:
         raise IssueError(str(error)) from error
     if kept is None:

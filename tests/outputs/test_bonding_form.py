@@ -24,6 +24,7 @@ from outputs.sheet.entities import Path as Line
 from outputs.sheet.entities import Text
 from outputs.sheet.keep_clear import crosses, straights_of
 from outputs.sheets.bonding_form import bonding_form
+from outputs.sheets.card import card_sheets
 from outputs.sheets.contents import Contents
 
 LONG = """
@@ -86,6 +87,29 @@ def test_every_field_has_one_box_and_no_letter_lies_on_another_or_on_a_line(code
             for other in boxes[index + 1 :]:
                 first = (box.left, box.bottom, box.right, box.top)
                 assert not overlap(first, (other.left, other.bottom, other.right, other.top)), (box.field.id, other.field.id)
+
+
+@pytest.mark.parametrize("code", ["SW-05", "long"])
+def test_each_side_is_cautious_and_names_the_diagonals_as_the_record_does(code):
+    contents = contents_of(code)
+    sides = [" ".join(mark.string for mark in sheet.marks if isinstance(mark, Text)) for sheet in bonding_form(contents).sheets]
+    for told in sides:
+        for danger in ("isocyanates", "flammable solvent", "Glass is heavy", "uncured bead does not hold", "not an approval"):
+            assert danger in told
+    names = {field.id: field.words for field in record_fields(contents.check)}
+    for name in ("goods_in.diagonal_rising", "goods_in.diagonal_falling"):
+        start = names[name].partition(", ")[2].partition(" to ")[0]
+        assert (f"diagonal from {start}" in sides[0]) == (name in names), "where it begins, in the words of the record"
+
+
+def test_card_and_form_call_what_is_used_up_by_the_same_names():
+    contents = contents_of("SW-01")
+    card, form = (
+        {mark.string for sheet in sheets for mark in sheet.marks if isinstance(mark, Text)}
+        for sheets in (card_sheets(contents), bonding_form(contents).sheets)
+    )
+    lots = {each.removeprefix("lot: ") for each in card if each.startswith("lot: ")}
+    assert len(lots) == 5 and lots <= form
 
 
 @pytest.mark.parametrize("code", ["SW-01", "SW-05", "long"])

@@ -26,7 +26,7 @@ from outputs.documents import document_files
 from outputs.drawing.card_facts import facts_of, rounded_distances
 from outputs.drawing.card_fit import Fit
 from outputs.drawing.card_hand import LAYERS, OFF_LINE, SMALL
-from outputs.drawing.card_head import NOT_FOR_MANUFACTURE
+from outputs.drawing.card_head import DO_NOT_FIT
 from outputs.drawing.card_readings import FIELDS
 from outputs.drawing.card_times import FIRST, NO_TIME, clock_of
 from outputs.files.svg import svg_bytes
@@ -512,7 +512,7 @@ def test_state_and_mark_stand_on_every_side(name):
         told = texts(name, side)
         assert any(given.mark in string for string in told)
         assert any(given.state.words in string for string in told)
-        assert (NOT_FOR_MANUFACTURE in told) == bool(given.state.not_for_manufacture)
+        assert (DO_NOT_FIT in told) == bool(given.state.not_for_manufacture)
 
 
 def boxes_on(name: str, layer: str) -> list[tuple[float, float, float, float]]:

@@ -110,6 +110,15 @@ def test_files_terminal_and_json_say_the_same(run, vessel, tmp_path):
     sheet = load_workbook(folder / "sallow-wren-sign-off.xlsx").active
     cells = [[cell.value for cell in row] for row in sheet.iter_rows()]
     assert {row[0]: row[5] for row in cells if row[0] in states} == states
+    lots = {row["pane"]: row["lot of adhesive"] for row in listed}
+    assert lots["SW-01"] == lots["SW-04"] == "invented adhesive lot" and lots["SW-02"] == "", "a bad lot is found by a filter"
+    assert {row["pane"]: row["lot of activator"] for row in listed}["SW-04"] == "not used"
+    good = next(row for row in listed if row["pane"] == "SW-01")
+    told_good = next(pane for pane in told["panes"] if pane["code"] == "SW-01")["records"][0]["findings"]
+    assert good["bonded on"] == BONDED.isoformat() and good["backfilled on"] > good["bonded on"]
+    assert int(good["read without a limit"]) == sum(each["outcome"] == "no limit given" for each in told_good) > 0
+    sign_off = re.sub(r"<[^>]*>", " ", (folder / "sallow-wren-sign-off.html").read_text("utf-8"))
+    assert "adhesive: invented adhesive lot" in sign_off and f"bonded {BONDED}" in sign_off
     fitted = json.loads((folder / "SW-04-A-as-fitted.json").read_text("utf-8"))
     of_answer = next(pane for pane in told["panes"] if pane["code"] == "SW-04")["records"][0]
     assert fitted["findings"] == of_answer["findings"] and fitted["as_fitted"] == f"A, as fitted {BONDED}"
@@ -167,6 +176,17 @@ def test_two_records_of_one_pane_and_pieces_of_one_code(run, tmp_path):
     code, out, _ = run(job, "--done", one, "--done", two, "-o", folder)
     assert code == 0 and "G: bonded as drawn (2 of 2 recorded)" in out
     assert {"G-B-1-as-fitted.html", "G-B-2-care.pdf"} <= {each.name for each in folder.iterdir()}
+
+
+def test_records_of_one_pane_are_refused_before_any_is_judged(run, tmp_path, monkeypatch):
+    path, check = job_file(tmp_path)
+    folder = tmp_path / "records"
+    folder.mkdir()
+    for name in ("a.json", "b.json"):
+        record(folder, check, name)
+    monkeypatch.setattr("geometry.recorded.record_findings.judged_record", None)
+    code, out, err = run(path, "--no-plate", "--done", folder)
+    assert code == 2 and not out and "is of the same pane G" in err
 
 
 def test_every_fault_of_every_file_is_told_together_and_nothing_is_written(run, tmp_path):

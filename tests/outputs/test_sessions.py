@@ -107,3 +107,14 @@ def test_the_start_of_the_bead_can_be_worked_again_from_the_record(checks):
     assert figure.value == -(-(480 + ready) // 15) * 15 - 480 == 90
     page = pane_page(check.subject.job, check, ()).decode()
     assert "people free" in page
+
+
+def test_a_launch_that_comes_too_early_is_told_with_the_day_as_it_is_typed(tmp_path, capsys):
+    path = tmp_path / "early.toml"
+    path.write_text((SAMPLES / "sessions.toml").read_text(encoding="utf-8").replace("launch = 2026-05-22", "launch = 2026-05-07"))
+    with pytest.raises(SystemExit) as left:
+        main(["check", str(path), "--no-plate", "--pane", "S-1", "--record", str(tmp_path / "record")])
+    out = capsys.readouterr().out
+    day = re.search(r"launch on (\d{4}-\d{2}-\d{2}) or later", out)[1]
+    assert left.value.code in (0, 1) and f"vessel.launch = {day}" in " ".join(out.split())
+    assert f"vessel.launch = {day}" in next((tmp_path / "record").glob("S-1*.html")).read_text(encoding="utf-8")

@@ -16,7 +16,7 @@ from typing import TYPE_CHECKING
 from geometry.job.session import sessions_of, title_of
 from geometry.ledger.finding import Constraint, Finding, Remedy, Side, Verdict
 from geometry.rules.calculation import Status
-from geometry.rules.day.time_plan import span, whole_minutes
+from geometry.rules.day.time_plan import minutes_of, span, whole_minutes
 from geometry.workings.session_plan import limit_of, span_of
 
 if TYPE_CHECKING:
@@ -143,7 +143,7 @@ def _read_first(turn: Turn, plan: TimePlan) -> Iterable[Finding]:
     held = [each for each in turn.session.climate.later if panes.index(each.from_pane) <= place]
     if not held or held[-1].at is None:
         return
-    read = held[-1].at.hour * 60 + held[-1].at.minute + held[-1].at.second / 60 - turn.work.begins
+    read = minutes_of(held[-1].at) - turn.work.begins
     yield READ_FIRST.judged(
         value=read,
         limit=plan.bead_starts,

@@ -20,6 +20,7 @@ Times are minutes after the start of work, lengths mm, areas mm², volumes ml, r
 
 from __future__ import annotations
 
+import datetime
 import math
 from dataclasses import dataclass
 from enum import StrEnum
@@ -28,11 +29,6 @@ from typing import Literal
 from geometry.rules import require
 from geometry.rules.calculation import Status, calculation
 from geometry.rules.units import Count, Millilitres, MillilitresPerMinute, Minutes, Ratio
-
-HAND_GUN = 60.0
-"""ml/min, from memory."""
-SHARE_OF_OPEN_TIME = 0.8
-"""Common practice."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -276,6 +272,15 @@ def activated_wait(*, primed: Minutes, wiped: Minutes) -> float:
     return primed - wiped
 
 
+def minutes_of(time: datetime.time) -> float:
+    """A time of day as minutes after midnight.
+
+    >>> minutes_of(datetime.time(7, 30, 45))
+    450.75
+    """
+    return time.hour * 60 + time.minute + time.second / 60
+
+
 def whole_minutes(minutes: float, *, limit: bool = False) -> int:
     """The minute that a document shows: what is planned is rounded up to the minute, a limit down.
 
@@ -331,6 +336,7 @@ __all__ = [
     "elapsed_time",
     "latest_lift",
     "making_ready",
+    "minutes_of",
     "on_clock",
     "placing",
     "primed_wait",

@@ -16,10 +16,8 @@ import math
 
 from geometry.rules import require
 from geometry.rules.calculation import Status, calculation
-from geometry.rules.materials import AIR_DENSITY, PROPERTIES
+from geometry.rules.materials import AIR_DENSITY
 from geometry.rules.units import Megapascals, Millimetres, Ratio, SquareMillimetres
-
-YIELD_STRESS = PROPERTIES["yield stress, uncured"].value
 
 
 @calculation(

@@ -99,7 +99,8 @@ def test_packs_of_the_sessions_and_of_the_vessel():
     part = pooled([lists["P-1"], lists["S-1"], lists["S-2"]], [1, 1, 1], job, plans(), ["P-1", "S-1", "S-2"]).row(ADHESIVE)
     assert part.to_buy.startswith("2 packs") and "in no whole session" in part.basis  # P-1 alone opens one
     sealant = pooled([*lists.values()], [1] * 5, job, plans(), [*lists]).row(SEALANT)
-    assert sealant.basis.endswith("shared by no session")
+    assert sealant.packs == 5 and 570 < sealant.amount < 1140  # by the amount alone two packs, of which 570 ml come out
+    assert sealant.basis.endswith("shared by no session; 2 packs of 600 ml by the amount alone")
 
 
 def test_no_life_of_an_opened_pack_means_that_none_goes_on():
@@ -196,7 +197,14 @@ def test_releases_by_date():
 
 @pytest.mark.parametrize(
     "changes",
-    [{"work.abrade": 40.0}, {"work.bead_rate": 20.0}, {"bond.width": 16.0}, {"climate.air": 30.0}, {"work.clock_step": 0.0}, {"work.lift": 9.0}],
+    [
+        {"work.abrade": 40.0},
+        {"work.bead_rate": 20.0},
+        {"bond.width": 16.0},
+        {"climate.air": 30.0},
+        {"work.clock_step": 0.0},
+        {"work.lift": 9.0},
+    ],
     ids=lambda changes: next(iter(changes)),
 )
 def test_a_trial_of_a_pane_in_a_session_finds_what_a_check_made_anew_finds(changes):
@@ -205,6 +213,10 @@ def test_a_trial_of_a_pane_in_a_session_finds_what_a_check_made_anew_finds(chang
     job = with_changes(before.job, "P-2", changes)
     pane = next(each for each in job.panes if each.code == "P-2")
     after = Subject(job, pane, build_detail(job, pane), before)
-    tried = [(each.name, each.verdict, each.value, each.limit) for each in found_after(made(CHECKS, before, SharingLedger()), after)]
-    anew = [(each.name, each.verdict, each.value, each.limit) for each in quick_findings(Subject(job, pane, build_detail(job, pane)))]
+    tried = [
+        (each.name, each.verdict, each.value, each.limit) for each in found_after(made(CHECKS, before, SharingLedger()), after)
+    ]
+    anew = [
+        (each.name, each.verdict, each.value, each.limit) for each in quick_findings(Subject(job, pane, build_detail(job, pane)))
+    ]
     assert tried == anew

@@ -90,7 +90,7 @@ def test_the_spread_is_that_of_many_surveys():
     fits = [fit_circle(arc(6000, 800, 41, 0.5, seed=seed)) for seed in range(400)]
     seen = np.std([fit.radius for fit in fits])
     assert np.mean([fit.radius_spread for fit in fits]) == pytest.approx(seen, rel=0.1)
-    inside = [low <= 6000 <= high for low, high in (fit.radius_range for fit in fits)]
+    inside = [abs(1 / fit.radius - 1 / 6000) <= 2 * fit.curvature_spread for fit in fits]
     assert np.mean(inside) == pytest.approx(0.95, abs=0.03)  # two standard deviations of a normal figure
 
 

@@ -222,8 +222,9 @@ def test_units_are_asked_for_where_the_size_is_odd():
 def test_depth_and_landing_stay_with_their_points():
     text = b"x;y;depth;landing\n0;0;16,5;42\n1000;0;;\n1000;700;15;40,5\n0;700;;41\n"
     found = read_survey(text)
-    assert [(point.line, point.depth) for point in found.with_depth] == [(2, 16.5), (4, 15.0)]
-    assert [(point.line, point.landing) for point in found.with_landing] == [(2, 42.0), (4, 40.5), (5, 41.0)]
+    assert [(point.line, point.depth) for point in found.points if point.depth is not None] == [(2, 16.5), (4, 15.0)]
+    landings = [(point.line, point.landing) for point in found.points if point.landing is not None]
+    assert landings == [(2, 42.0), (4, 40.5), (5, 41.0)]
 
 
 def test_one_place_twice():

@@ -7,7 +7,8 @@ import math
 import numpy as np
 import pytest
 
-from geometry.incoming.survey_plane import AXES, PlaneError, fit_plane, on_plane
+from geometry.incoming.plane import TOWARDS
+from geometry.incoming.survey_plane import PlaneError, fit_plane, on_plane
 
 
 def round_the_box(count=24, width=1400.0, height=700.0):
@@ -61,7 +62,7 @@ def test_the_view_is_upright_and_from_outside():
         right, up, normal = (np.array(each) for each in (plane.right, plane.up, plane.normal))
         assert np.cross(right, up) == pytest.approx(normal, abs=1e-12)
         assert right == pytest.approx((left, 0.0, 0.0), abs=1e-9) and up[2] > 0.9
-        assert normal @ np.array(AXES[seen_from]) > 0
+        assert normal @ np.array(TOWARDS[seen_from]) > 0
     port = on_plane(upright(flat, np.zeros(24)), fit_plane(upright(flat, np.zeros(24)), seen_from="+y"))
     assert port == pytest.approx(flat, abs=1e-9)
 

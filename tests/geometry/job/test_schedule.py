@@ -199,6 +199,65 @@ def test_a_percent_is_a_share_and_no_other_number(tmp_path):
     assert problem.cell == "Sheet!F2" and "%" in problem.found
 
 
+FORMATS = {
+    '0.0" in"': 600.0 * 25.4,
+    "0\\ \\c\\m": 6000.0,
+    '[Red]-0;#,##0.0" mm"': 600.0,
+    "#,##0.0_);(#,##0.0)": 600.0,
+    '"Ø"0': 600.0,
+    "# ??/16": 600.0,
+    '_(* #,##0_);_(* \\(#,##0\\);_(* "-"??_)': 600.0,
+    '0.0" kPa"': None,
+    '0.0" units"': None,
+    "0.0,": None,
+    '0,," M"': None,
+    "0.0%;(0.0%)": None,
+}
+"""How a workbook may show the number 600, and the width in mm that it is then (an inch is 25.4 mm, BIPM SI brochure); None: refused."""
+
+
+@pytest.mark.parametrize("form", FORMATS)
+def test_a_number_is_what_the_workbook_shows(tmp_path, form):
+    book = openpyxl.Workbook()
+    book.active.append(HEADS)
+    book.active.append(ROW)
+    book.active["C2"] = 600
+    book.active["C2"].number_format = form
+    book.save(tmp_path / "w.xlsx")
+    if FORMATS[form] is not None:
+        assert job_of(JOB.replace("FILE", "w.xlsx"), folder=tmp_path).panes[0].outline.rectangle[0] == FORMATS[form]
+        return
+    (problem,) = refused(job_of, JOB.replace("FILE", "w.xlsx"), folder=tmp_path)
+    assert problem.cell == "Sheet!C2" and f"shown as {form}" in problem.found
+
+
+def test_what_is_below_zero_is_read_with_the_signs_of_its_format(tmp_path):
+    book = openpyxl.Workbook()
+    book.active.append([*HEADS, "Rake"])
+    book.active.append([*ROW, -12])
+    book.active["F2"].number_format = "0.0_);\\(0.0\\)"
+    book.save(tmp_path / "w.xlsx")
+    assert job_of(JOB.replace("FILE", "w.xlsx"), folder=tmp_path).panes[0].rake == -12.0
+
+
+def test_a_format_with_another_unit_than_its_column_is_refused(tmp_path):
+    book = openpyxl.Workbook()
+    book.active.append([*HEADS[:2], "Width [mm]", *HEADS[3:]])
+    book.active.append(ROW)
+    book.active["C2"].number_format = '0.0" in"'
+    book.save(tmp_path / "w.xlsx")
+    (problem,) = refused(job_of, JOB.replace("FILE", "w.xlsx"), folder=tmp_path)
+    assert problem.cell == "Sheet!C2" and problem.allowed == "one unit"
+
+
+def test_ps_is_port_side_only_where_starboard_side_is_told_alike(panes_of):
+    rows = [["W1", "PS", 900, 450, "10"], ["W2", "SB", 900, 450, "10"]]
+    assert [pane.side for pane in panes_of(*rows).panes] == ["port", "starboard"]
+    for others in ([], [["W2", "S", 900, 450, "10"]], [rows[1], ["W3", "P", 900, 450, "10"]]):
+        (problem,) = refused(panes_of, rows[0], *others)
+        assert problem.cell == "Windows!B2" and "port side or port and starboard" in problem.found
+
+
 def test_types_give_what_the_pane_leaves_out(panes_of):
     more = (
         '[type.B]\nbond = { width = 18, thickness = 6 }\nframe = "steel"\n[type.C]\nbond = { width = 12 }\n[bond]\nset_back = 9\n'
@@ -325,6 +384,7 @@ CELLS = {
     "thousands": (["W1", "P", "1.900,5", 450, "10"], "C2", "thousands"),
     "thousands by a blank": (["W1", "P", "1 900", 450, "10"], "C2", "thousands"),
     "thousands or a decimal": (["W1", "P", "1,900", 450, "10"], "C2", "panes.decimal"),
+    "two figures in one cell": (["W1", "P", "900/450", 450, "10"], "C2", "a fraction in inches or feet alone"),
     "a hand that is none": (["W1", "left", 900, 450, "10"], "B2", "P, S, C"),
     "port side or both": (["W1", "P+C", 900, 450, "10"], "B2", "P, S, C"),
     "a height alone": (["W1", "P", None, 450, "10"], "D2", "width and height"),
@@ -511,6 +571,12 @@ def test_a_file_that_is_no_schedule_gets_one_sentence(tmp_path, name):
     assert found in problem.found and problem.allowed and "\n" not in str(problem)
 
 
+def test_a_quote_that_does_not_end_is_told_without_a_sign_that_nobody_sees(tmp_path):
+    (tmp_path / "w.csv").write_text('Code\tWidth\tHeight\tGlass\nW1\t"900"x\t450\t10\n')
+    (problem,) = refused(job_of, JOB.replace("FILE", "w.csv"), folder=tmp_path)
+    assert problem.line == 2 and str(problem).isprintable() and "a tab expected" in problem.found
+
+
 def test_a_cell_far_away_and_endless_formats_cost_nothing(tmp_path):
     book = openpyxl.Workbook()
     book.active.append(HEADS)
@@ -634,3 +700,21 @@ def test_the_workbook_and_the_table_of_the_samples_are_the_same_panes():
             assert list(pane.outline.rectangle) == typed
         layers = [float(each.replace(",", ".")) for each in row[12].split("/")]
         assert [*pane.glass.plies] == layers[::2] and [*pane.glass.interlayers] == layers[1::2]
+
+
+@pytest.mark.parametrize("stored", ["1e999", "-1e999", "9" * 400])
+@pytest.mark.parametrize("place", ["A2", "C2", "F2"])
+def test_a_stored_number_that_no_spreadsheet_holds_is_a_fault_of_its_cell(tmp_path, stored, place):
+    """Code, width and quantity: what is past the greatest double is told where it stands, whatever the column wants."""
+    workbook(tmp_path / "made.xlsx", [*HEADS, "Qty"], [*ROW, 1])
+    with zipfile.ZipFile(tmp_path / "made.xlsx") as made, zipfile.ZipFile(tmp_path / "w.xlsx", "w") as other:
+        for part in made.namelist():
+            data = made.read(part).decode("utf-8", "surrogateescape")
+            if part.endswith("sheet1.xml"):
+                data, count = re.subn(rf'<c r="{place}"[^>]*>.*?</c>', f'<c r="{place}"><v>{stored}</v></c>', data)
+                assert count == 1
+            other.writestr(part, data.encode("utf-8", "surrogateescape"))
+    with pytest.raises(JobError) as caught:
+        job_of(JOB.replace("FILE", "w.xlsx"), file="job.toml", folder=tmp_path)
+    (problem,) = caught.value.problems
+    assert problem.cell == f"Windows!{place}" and "more than 308 figures" in problem.found

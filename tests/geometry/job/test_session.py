@@ -53,12 +53,25 @@ def test_what_a_session_leaves_out_stays_shared():
 
 
 def test_a_panes_own_keys_come_before_its_session():
-    own = PANES.replace('code = "W1"', 'code = "W1"\nclimate = { frame_surface = 15 }\nwork = { start = 10:00:00 }')
+    own = PANES.replace('code = "W1"', 'code = "W1"\nclimate = { frame_surface = 15 }')
     first = pane(job(SHARED + SESSION + CLIMATE + own), "W1")
-    assert (first.climate.air, first.climate.frame_surface, first.work.start) == (21, 15, datetime.time(10, 0))
+    assert (first.climate.air, first.climate.frame_surface) == (21, 15)
     changed = with_changes(job(SHARED + SESSION + CLIMATE + PANES), "W1", {"climate.humidity": 40.0})
     assert pane(changed, "W1").climate.humidity == 40 and pane(changed, "W1").climate.air == 21
     assert pane(changed, "W2").climate.humidity == 50
+
+
+@pytest.mark.parametrize(("session", "begins"), [(SESSION, "07:30:00"), (SESSION.replace("start = 07:30:00\n", ""), "09:00:00")])
+def test_a_start_of_its_own_is_refused_where_the_session_begins_at_another(session, begins):
+    """One session has one clock: the pane's card would tell its bead at another time than the plan of its session does."""
+    own = PANES.replace('code = "W2"', 'code = "W2"\nwork = { start = 10:00:00 }')
+    problem = fault(SHARED + session + own)
+    assert problem.key == "pane 2 (W2), work.start" and problem.line is not None
+    assert problem.found == f"found a start at 10:00:00, and the session of W2 begins at {begins}"
+    same = job(SHARED + session + own.replace("10:00:00", begins))
+    assert pane(same, "W2").work.start.isoformat() == begins
+    in_none = PANES.replace('code = "W3"', 'code = "W3"\nwork = { start = 10:00:00 }')
+    assert pane(job(SHARED + session + in_none), "W3").work.start == datetime.time(10, 0)
 
 
 @pytest.mark.parametrize(
@@ -72,6 +85,13 @@ def test_a_panes_own_keys_come_before_its_session():
         ('crew = ["a", "b"]', "guns = 0", "session, entry 1.guns", "found 0"),
         ('crew = ["a", "b"]', "end = 07:30:00", "session, entry 1.end", "found an end at 07:30:00, and a start at 07:30:00"),
         ("date = 2026-05-04", 'date = "Monday"', "session, entry 1.date", "found 'Monday'"),
+        (
+            "date = 2026-05-04",
+            "date = 9999-12-31",
+            "session, entry 1.date",
+            "found 9999-12-31",
+        ),  # no day can be counted on from it
+        ("date = 2026-05-04", "date = 0001-01-01", "session, entry 1.date", "found 0001-01-01"),
         ("air = 21", "air = 210", "session, entry 1.climate.air", "found 210"),  # told once, not of every pane of the session
         ('from_pane = "W2"', 'from_pane = "W3"', "session, entry 1.climate.later, entry 1.from_pane", "found 'W3'"),
         ("[[session]]", "[session]", "session", "found"),

@@ -29,7 +29,7 @@ from geometry.outline import (
     station_at,
 )
 from geometry.outline.parallel import in_closed_form
-from geometry.outline.regions import to_polygon, widest_place
+from geometry.outline.regions import largest_inscribed_circle, to_polygon
 from geometry.outline.stations import places_along
 
 PLAIN = settings(max_examples=30, deadline=None, derandomize=True)
@@ -73,7 +73,7 @@ def test_closed_form_and_cadquery_give_the_same_curve(a: float, b: float, radius
 @given(st.floats(300, 1500), st.floats(200, 1000), st.floats(5, 60))
 def test_every_place_of_a_parallel_curve_lies_at_its_distance(width: float, height: float, distance: float) -> None:
     outline = polygon([(0, 0), (width, 0), (width, height), (width * 0.3, height * 0.9)], radii=10)
-    if widest_place(outline)[1] < distance + 5:
+    if largest_inscribed_circle(outline)[1] < distance + 5:
         return
     inside = offset(outline, -distance)
     for spot in places_along(inside, spacing=40):

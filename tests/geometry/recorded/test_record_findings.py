@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import datetime
+import math
 from functools import cache
 
 import pytest
-from good_records import CODES, document, good_entries, sample
+from good_records import BONDED, CODES, document, good_entries, sample
 
 from geometry.findings.check import check_pane
 from geometry.job import job_of
@@ -176,7 +178,8 @@ def test_the_open_time_is_that_of_the_air_that_was_read():
 
 
 def test_past_midnight_and_backwards():
-    late = clocked() | {"step.both_bead.at": "23:55", "step.last_press.at": "00:10 +1"}
+    closed = datetime.date.fromisoformat(clocked()["backfill.date"]) + datetime.timedelta(days=1)  # days count from the last press
+    late = clocked() | {"step.both_bead.at": "23:55", "step.last_press.at": "00:10 +1", "backfill.date": closed.isoformat()}
     assert not set(not_passed(judged(late))) - {"landing: primed face wetted in time", "glass: primed face wetted in time"}
     back = judged(clocked() | {"step.both_bead.at": "23:55", "step.last_press.at": "00:10"})
     assert "last press before the abort" in not_passed(back) and "landing: primed face wetted in time" in not_passed(back)
@@ -220,3 +223,27 @@ def test_of_three_panes_with_two_records_one_is_missing():
     assert together([one], 1) is RecordState.AS_DRAWN
     assert together([one], 2) is RecordState.NOT_FULLY
     assert together([], 1) is RecordState.NO_RECORD
+
+
+def test_a_joint_closed_before_a_bead_that_no_calendar_sees_cured_is_closed_too_early():
+    """0.001 mm in the square root of days: (7.5 mm / 0.001)² = 56 million days and more, past the last year of a calendar."""
+    job = job_of(JOB.replace("open_time = 30", "open_time = 30, cure_depth = 0.001"))
+    check = check_pane(job, job.panes[0])
+    told = document(check, good_entries(checked()))
+    record, faults = record_of(FoundRecord("slow.json", "F", "B", check.mark, told["entries"]), record_fields(check))
+    assert not faults
+    found = judged_record(check, record, record_fields(check))
+    (early,) = (each for each in found.findings if each.name == "joint not closed too early")
+    assert early.outcome is Outcome.FAIL and "not before the bead has cured" in early.says
+
+
+@pytest.mark.parametrize(
+    ("pressed", "later", "outcome"), [("23:50", 0, Outcome.PASS), ("00:20 +1", 0, Outcome.FAIL), ("00:20 +1", 1, Outcome.PASS)]
+)
+def test_days_to_the_backfill_count_from_the_last_press_as_on_the_card(pressed, later, outcome):
+    """A pane pressed home after midnight is bonded on the day after; the card's dates and the calendar count from there."""
+    first = math.ceil(checked().time_plan.backfill_day - 1e-9)
+    closed = (BONDED + datetime.timedelta(days=first + later)).isoformat()
+    found = judged(good_entries(checked()) | {"step.last_press.at": pressed, "backfill.date": closed})
+    (joint,) = (each for each in found.findings if each.name == "joint not closed too early")
+    assert joint.outcome is outcome

@@ -166,6 +166,8 @@ def test_every_slip_is_one_fault_with_file_and_field(tmp_path):
         ("a.toml", 'code = "007"\ngap.1 = 6\n"gap.1" = 7', "more than once"),
         ("a.csv", "code,007\ngap.1,6\ngap.1,7\n", "more than once"),
         ("a.csv", "code,007\ngap.1\n", "one cell"),
+        ("a.csv", "code,007\ngap.1,4,8\n", 'found "8" behind "4"'),
+        ("a.csv", "field;value\ncode;007\ngap.1;4;8\n", 'found "8" behind "4"'),
         ("a.csv", "gap.1,6\n", "does not say of which pane"),
         ("a.csv", b"code,007\ngap.1,\xff\n", "not UTF-8"),
         ("a.pdf", b"%PDF-1.7\nnothing", "cannot be read"),
@@ -176,6 +178,18 @@ def test_every_slip_is_one_fault_with_file_and_field(tmp_path):
 def test_a_file_that_is_no_record_is_refused_in_one_sentence(tmp_path, name, data, said):
     found = found_records([str(saved(tmp_path, name, data))])
     assert len(found.faults) == 1 and said in str(found.faults[0]), found.faults
+
+
+def test_a_column_that_has_a_head_may_stand_beside_the_value(tmp_path):
+    path = saved(tmp_path, "a.csv", "field;value;limit;\ncode;007;;\ngap.1;4,8;at least 4;\n")
+    (record,) = found_records([str(path)]).records
+    assert record.entries == {"gap.1": "4,8"}
+
+
+def test_an_id_of_signs_that_no_terminal_shows_is_told_in_one_line(tmp_path):
+    told = document(checked(), {"gap.1\n\x1b[2J\x00": 5})
+    _, (fault,) = read(saved(tmp_path, "a.json", json.dumps(told)))
+    assert str(fault).isprintable() and "gap.1??[2J?" in str(fault)
 
 
 def test_of_a_folder_what_is_no_record_is_passed_over_and_named(tmp_path):

@@ -25,7 +25,15 @@ from outputs.files.carried import CarriedError, carried_by, job_parcel, order_pa
 from outputs.sheets.contents import Contents
 
 SAMPLES = Path(__file__).resolve().parents[3] / "samples"
-KINDS = (("pair", ""), ("refit", ""), ("from-drawing", ""), ("from-survey", ""), ("every-key", "K-2"), ("as-made", ""), ("sessions", ""))
+KINDS = (
+    ("pair", ""),
+    ("refit", ""),
+    ("from-drawing", ""),
+    ("from-survey", ""),
+    ("every-key", "K-2"),
+    ("as-made", ""),
+    ("sessions", ""),
+)
 """Both hands of a pane, an office's defaults, files of other people, every key, a pane as made, a pane of a session."""
 
 
@@ -138,6 +146,67 @@ def altered(change):
 def test_what_is_damaged_or_changed_is_refused(parcel, says):
     with pytest.raises(CarriedError, match=says):
         unpacked(parcel())
+
+
+def named_anew(change):
+    """A parcel with other files and the hash of them: as a program that wrote nonsense would have it."""
+
+    def changed(told):
+        change(told)
+        told["sha256"] = carried._hash({each["name"]: carried._data(each) for each in told["files"]})
+
+    return altered(changed)
+
+
+@pytest.mark.parametrize(
+    "change",
+    [
+        lambda told: told["files"][0].update(name="x\ny.toml"),
+        lambda told: told["files"][0].update(name=".x.toml"),
+        lambda told: told["files"][0].update(name="x" * 300),
+        lambda told: told["files"].append(dict(told["files"][0])),
+        lambda told: told["files"][0].update(data="//4=") or told["files"][0].pop("text"),
+        lambda told: told.update(part="whole"),
+        lambda told: told.update(code="\x1b[2J"),
+    ],
+)
+def test_a_parcel_that_agrees_with_its_hash_and_is_no_job_is_refused(change):
+    with pytest.raises(CarriedError, match="plain name|in words"):
+        unpacked(named_anew(change))
+
+
+def test_a_sheet_put_together_from_two_is_refused():
+    one = [drawn(name) for name in ("rectangle", "circle")]
+    svg = [next(data for name, data in files.items() if name.endswith(".svg")).decode() for files in one]
+    element = re.search(r'<[^<>]*id="carried-job"[^<>]*>[^<]*</[^<>]*>', svg[1])[0]
+    both = svg[0].replace("<metadata>", f"<metadata>{element}", 1)
+    pages = pypdf.PdfWriter()
+    for files in one:
+        pdf = next(data for name, data in files.items() if name.endswith(".pdf"))
+        pages.append(io.BytesIO(pdf))
+        (parcel,) = carried._out_of_pdf(pdf)
+        pages.add_attachment(carried.ATTACHED, parcel)
+    joined = io.BytesIO()
+    pages.write(joined)
+    for data in (both.encode(), joined.getvalue()):
+        with pytest.raises(CarriedError, match="2 jobs that differ"):
+            carried_by(data, "x")
+
+
+def test_a_carried_job_that_is_refused_is_told_of_the_drawing(tmp_path, capsys):
+    """The same words every time, and no folder that nobody can look into."""
+    svg = next(data for name, data in drawn("rectangle").items() if name.endswith(".svg")).decode()
+    parcel = named_anew(lambda told: told["files"][0].update(text="[[pane]]\n"))
+    (tmp_path / "x.svg").write_text(
+        re.sub(r'(<[^<>]*id="carried-job"[^<>]*>)[^<]*', lambda found: found[1] + carried.svg_text(parcel), svg)
+    )
+    said = []
+    for _ in range(2):
+        with pytest.raises(SystemExit) as left:
+            main(["check", str(SAMPLES / "rectangle.toml"), "--no-plate", "--since", str(tmp_path / "x.svg")])
+        said.append(capsys.readouterr().err)
+        assert left.value.code == 2
+    assert said[0] == said[1] and f"--since: {tmp_path / 'x.svg'}: the job that it carries, " in said[0]
 
 
 @pytest.mark.parametrize(

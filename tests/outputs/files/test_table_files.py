@@ -65,3 +65,21 @@ def test_the_same_tables_give_the_same_bytes_in_another_process():
 def test_a_row_of_another_length_is_refused():
     with pytest.raises(ValueError, match="a row of 1 cells under 2 columns"):
         TableFile("a", (Column("x"), Column("y")), (("1",),))
+
+
+def test_a_long_text_shows_whole_in_its_row():
+    """A column of 12 letters and words of 4: three to a line. Not every spreadsheet finds the height of a row that it did not write."""
+    told = TableFile("long", (Column("what"), Column("mm")), (("abcd " * 9, 1.0), ("short", 2.0), ("abcd " * 999, 3.0)))
+    sheet = openpyxl.load_workbook(io.BytesIO(xlsx_bytes([told]))).active
+    short = sheet.row_dimensions[4].height or 15.0
+    assert sheet.row_dimensions[3].height >= 3 * short
+    assert sheet.row_dimensions[5].height <= 409  # Excel specifications and limits: the highest row, in points
+
+
+def test_a_count_does_not_run_into_the_text_beside_it():
+    """3 pieces of "8 toughened" must not read as 38: a figure stands at the right of its cell, so the text beside it stands in."""
+    told = TableFile("glass", (Column("pieces"), Column("make-up")), ((3, "8 toughened"),))
+    sheet = openpyxl.load_workbook(io.BytesIO(xlsx_bytes([told]))).active
+    figure, text = sheet.cell(3, 1), sheet.cell(3, 2)
+    assert text.alignment.indent >= 1 and figure.alignment.horizontal in (None, "general", "right")
+    assert sheet.cell(1, 1).alignment.horizontal == "right", "the head of figures stands over them"

@@ -33,10 +33,16 @@ def test_every_measure_of_the_record_stands_with_its_limits_in_one_row(name, cod
         called = each.id.removeprefix("goods_in.")
         (at,) = [text for text in texts if text.string.split(", ")[0] == called and text.x == 147.0]
         row = {text.string for text in texts if abs(text.y - at.y) < 1.0}
-        assert {number(value) for value in (each.least, each.most, each.wanted) if value is not None} <= row
+        assert {number(value, decimals=1) for value in (each.least, each.most, each.wanted) if value is not None} <= row
     frit = [each for each in record_fields(contents.check) if each.group is FieldGroup.FRIT]
     told = [text.string for text in texts]
     assert all(number(value, decimals=1) in told for each in frit for value in (each.least, each.most))
+
+
+def test_a_verdict_is_ticked_and_the_diagonals_say_what_they_run_over():
+    told = [text.string for text in texts_of_page(goods_in_sheets(contents_of("sallow-wren", "SW-01"))[0])]
+    assert not any("strike out" in each for each in told), "there are boxes to tick"
+    assert any("diagonals over the arcs" in each for each in told)
 
 
 def test_names_in_the_job_are_keys_of_the_pane_as_made():

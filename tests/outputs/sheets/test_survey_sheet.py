@@ -59,6 +59,8 @@ def test_no_text_meets_another_and_every_station_stands(name, code):
         for place in survey_plan(contents.check.subject, inside=inside).places:
             assert told.count(str(place.number)) >= 2, (side, place.number)  # in the picture and in its row
             assert f"{'Y' if place.reads == 'x' else 'X'} {place.set_out:.0f}" in told
+        assert any("over the arcs" in each for each in told) == ("V1 to V3" in told), "a diagonal box says what it runs over"
+        assert "HOW TO MEASURE, mm" in told, "what is set out has its unit where it is read first"
 
 
 @pytest.mark.parametrize(
@@ -69,6 +71,7 @@ def test_a_table_filled_in_is_the_recess_whatever_its_order(code, inside):
     contents = contents_of("sallow-wren", code)
     plan = survey_plan(contents.check.subject, inside=inside)
     found = read_survey(filled(contents, inside=inside, off=0.3), name="blank", radius=radii(contents))
+    assert any(f"on the survey sheet of pane {code}" in note for note in found.mended)  # whose recess it is, is never lost
     assert len(found.points) == len(plan.places)
     assert {point.station for point in found.points} == {str(place.number) for place in plan.places}
     shifted = [moved(each, plan.datum.x, plan.datum.y) for each in (found.wall, found.outline)]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime
 import re
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -63,7 +64,7 @@ def day(text: str) -> datetime.date:
 def test_every_entry_is_a_whole_day_that_ends_on_the_next(issued):
     """RFC 5545, 3.6.1: DTEND of a date is not part of the event, and must be later than DTSTART."""
     events = events_of(issued)
-    assert len(events) == 5 * 5 + 2 + 1
+    assert len(events) == 2 + 5 * 5 + 2 + 1
     for event in events.values():
         begins, ends = day(event["DTSTART;VALUE=DATE"]), day(event["DTEND;VALUE=DATE"])
         assert ends - begins == datetime.timedelta(days=1)
@@ -90,12 +91,41 @@ def test_identifiers_are_the_same_in_the_next_issue_with_one_changed_date(issued
     after = events_of(contents(("date = 2026-05-06", "date = 2026-05-07"), ("date = 2026-04-20", "date = 2026-05-01")))
     assert set(before) == set(after)
     moved = {uid for uid in before if before[uid]["DTSTART;VALUE=DATE"] != after[uid]["DTSTART;VALUE=DATE"]}
-    assert {uid for uid in moved if not uid.startswith("_vessel")} == {uid for uid in before if uid.startswith(("S-1.", "S-2."))}
+    assert {uid for uid in moved if not uid.startswith("_vessel")} == {
+        uid for uid in before if uid.startswith(("S-1.", "S-2.", "_session.starboard-side@"))
+    }
     for uid in moved:
         assert day(after[uid]["DTSTART;VALUE=DATE"]) - day(before[uid]["DTSTART;VALUE=DATE"]) == datetime.timedelta(days=1)
     assert {each["DTSTAMP"] for each in after.values()} == {"20260501T000000Z"}
     other = events_of(contents(('name = "Invented launch of two sessions"', 'name = "Another invented launch"')))
     assert not set(before) & set(other)
+
+
+def test_a_session_is_an_entry_of_its_day_with_who_is_there(issued):
+    """A yard manager asks who is where on which day: day, hours, people and panes as the job gives them; the hours of all in the page."""
+    event = next(each for uid, each in events_of(issued).items() if uid.startswith("_session.port-side@"))
+    assert day(event["DTSTART;VALUE=DATE"]) == datetime.date(2026, 5, 4) and event["SUMMARY"] == "bonding: port side"
+    assert "not a leave to do it" not in event["DESCRIPTION"], "that is said of a release"
+    for word in ("08:00 to ", "P-1, P-2, P-3", "bonder, helper; 1 gun"):
+        assert word in event["DESCRIPTION"]
+    page = re.sub(r"<[^>]*>", " ", calendar_files(issued)["sessions-calendar.html"].decode())
+    assert (
+        page.index("Pane by pane")
+        < page.index("port side, 2026-05-04, 08:00")
+        < page.index("apprentice")
+        < page.index("Day by day")
+    )
+    held = replace(issued, facts=tuple(replace(each, not_for_manufacture=("1 finding fails",)) for each in issued.facts[:2]))
+    warned = next(each for uid, each in events_of(held).items() if uid.startswith("_session.port-side@"))
+    assert "NOT FOR MANUFACTURE as they stand: P-1, P-2." in warned["DESCRIPTION"]
+    assert "NOT FOR MANUFACTURE" not in event["DESCRIPTION"]
+
+
+def test_days_are_not_parted_at_the_end_of_a_line(issued):
+    """2026-05- on one line and 04 on the next is no date: each stands in a span that no line's end parts."""
+    page = calendar_files(issued)["sessions-calendar.html"].decode()
+    cells = re.findall(r"<t[dh][^>]*>([^<]*\d{4}-\d\d-\d\d)</t[dh]>", page)
+    assert not cells and '<span class="code">2026-05-04</span>' in page
 
 
 def test_a_later_pane_that_delays_the_launch_is_named(issued):

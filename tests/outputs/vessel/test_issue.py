@@ -384,6 +384,12 @@ def test_a_folder_that_is_not_this_jobs_is_refused_and_left(tmp_path):
     assert tree(tmp_path) == before
 
 
+def test_a_folder_that_cannot_be_made_is_told_before_anything_is_drawn(tmp_path):
+    (tmp_path / "dangling").symlink_to(tmp_path / "nowhere")
+    with pytest.raises(IssueError, match="dangling cannot be made a folder: File exists"):
+        issue(tmp_path / "dangling", ROUND)
+
+
 @pytest.mark.parametrize(
     "damage",
     [
@@ -406,6 +412,23 @@ def test_a_damaged_note_is_refused_and_nothing_is_touched(tmp_path, damage):
     with pytest.raises(IssueError, match=r"\.fritline-issue\.json is (damaged|of another version)"):
         issue(tmp_path, RAISED)
     assert tree(tmp_path) == before
+
+
+def test_an_issue_of_another_version_with_other_facts_goes_on(tmp_path):
+    """After an update the folder is issued on: documents are drawn anew, and an older revision still goes aside by its name."""
+    issue(tmp_path, ROUND)
+    note = tmp_path / NAME
+    told = json.loads(note.read_text("ascii"))
+    for pane in told["panes"]:
+        pane["program"] = "0" * 64
+        del pane["facts"]["glass"], pane["facts"]["centroid"], pane["facts"]["print"]["opacity"]
+        pane["facts"]["invented"] = [1]
+    note.write_text(json.dumps(told), "ascii")
+    old = tree(tmp_path)["R1/R1-A-label.svg"]
+    assert outcomes(issue(tmp_path, RAISED)) == {"R1": WRITTEN}
+    now = tree(tmp_path)
+    assert "R1/R1-B-label.svg" in now and "R1/R1-A-label.svg" not in now
+    assert [data for name, data in now.items() if name.startswith("superseded/") and name.endswith("R1-A-label.svg")] == [old]
 
 
 def test_two_runs_do_not_issue_into_one_folder_at_once(tmp_path):

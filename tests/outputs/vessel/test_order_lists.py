@@ -17,7 +17,7 @@ from geometry.job import JobError, job_of
 from outputs.vessel.approval import approval_files, approval_tables
 from outputs.vessel.block_list import block_list, block_tables
 from outputs.vessel.consumables_list import consumables_list, consumables_tables
-from outputs.vessel.documents import VesselContents
+from outputs.vessel.documents import NotDrawn, VesselContents
 from outputs.vessel.facts import DocumentFacts, FileFacts, facts_of
 from outputs.vessel.glass_list import glass_list, glass_table
 from outputs.vessel.mass_list import mass_list, mass_table
@@ -166,6 +166,18 @@ def test_xlsx_and_csv_agree_cell_by_cell(contents, made):
         assert made(contents).keys() == made(comma).keys()
 
 
+def test_marks_are_told_by_first_and_last_only_where_none_is_left_out(contents):
+    """Every second spacer stands higher: "S1 to S9" would name the others too."""
+    facts = contents.facts[0]
+    spacers = [each for each in facts.blocks if each.kind == "spacer"]
+    odd = {each.mark for each in spacers[::2]}
+    blocks = tuple(replace(each, height=each.height + 3.0) if each.mark in odd else each for each in facts.blocks)
+    where = block_tables(replace(contents, facts=(replace(facts, blocks=blocks),)))[1]
+    told = [row[2] for row in where.rows if row[3] == "spacer"]
+    assert len(odd) >= 5 and ", ".join(each.mark for each in spacers[::2]) in told
+    assert not any(" to " in each for each in told)
+
+
 def test_codes_stay_text(contents):
     (data,) = [data for name, data in glass_list(contents).items() if name.endswith(".xlsx")]
     sheet = openpyxl.load_workbook(io.BytesIO(data)).active
@@ -215,11 +227,71 @@ def test_the_approval_pack_holds_what_is_open_and_leaves_blanks(contents):
     assert {row[-1] for row in questions.rows} == {""} and deviations.rows == ()
     assert [row[2] for row in documents.rows] == ["record", "record"]
     assert column(panes, "area together")[1] == pytest.approx(1.62, abs=1e-9)
+    assert column(panes, "in hull")[0] == column(panes, "load bearing")[0] == ["", ""], "nobody said no"
+    told = approval_tables(contents_of(JOB.replace('code = "1E2"', 'code = "1E2"\nin_hull = true\nload_bearing = false')))[0]
+    assert (column(told, "in hull")[0], column(told, "load bearing")[0]) == (["", "yes"], ["", "no"])
     text = '[[deviation]]\nrule = "Invented rule 7"\nwhat = "frit 1.5 times the bead"\npanes = ["1E2"]\n' + JOB
     told = approval_tables(contents_of(text))[2].rows
     assert told == (("Invented rule 7", "1E2", "frit 1.5 times the bead", "", ""),)
     page = approval_files(contents)["vessel-approval.html"].decode("utf-8")
     assert "default-src &#x27;none&#x27;" in page and "None is named" in page and "007" in page and "1E2" in page
+    for finding in (each for facts in contents.facts for each in facts.open_findings if not each.flag):
+        assert page.count(f">{finding.name}<") == 1, "what no pane gives is asked once"
+    deviating = approval_files(contents_of(text))["vessel-approval.html"].decode("utf-8")
+    assert "deviation named from Invented rule 7" in re.sub(r"<[^>]*>", "", deviating)
+
+
+def test_a_list_that_lacks_a_pane_says_so_in_every_form(contents):
+    """A purchaser who reads the CSV alone must not take its sums for those of the vessel."""
+    lacking = replace(contents, not_drawn=(NotDrawn("W-9", "B", "recess 20 deep: no room"),))
+    for made in (glass_list, block_list, mass_list, consumables_list, approval_files):
+        for name, data in made(lacking).items():
+            if name.endswith(".xlsx"):
+                cells = [
+                    str(cell.value)
+                    for sheet in openpyxl.load_workbook(io.BytesIO(data))
+                    for row in sheet.iter_rows()
+                    for cell in row
+                ]
+                assert any("INCOMPLETE" in cell and "W-9" in cell for cell in cells), name
+            elif name.count("-") == 1:  # the first table of each list, and the page
+                assert "W-9" in data.decode("utf-8-sig"), name
+    assert not any("recess" in data.decode("utf-8-sig") for name, data in glass_list(lacking).items() if name.endswith(".csv"))
+    assert glass_table(lacking).sums == glass_table(contents).sums
+
+
+def test_an_order_says_what_it_does_not_know_and_what_may_not_be_made_yet(contents):
+    """Nobody can order a pane "as on the order": the list is the order."""
+    table = glass_table(contents)
+    assert column(table, "heat soak")[0] == ["not given", "not given"]
+    assert "edge work: not given; stamp: not given" in table.above and table.above[1].endswith(
+        "status of the drawings: not given"
+    )
+    assert column(table, "standard")[0] == ["EN 12150-1", "EN 12150-1; EN ISO 12543"]
+    said = contents_of(
+        "[supplier]\nstamp = 'lower edge'\nstandard = 'invented standard'\n"
+        + JOB.replace("plies = [10]", "plies = [10], heat_soaked = true")
+    )
+    table = glass_table(said)
+    assert any("stamp: lower edge" in line for line in table.above) and column(table, "heat soak")[0][0] == "yes"
+    assert set(column(table, "standard")[0]) == {"invented standard"}
+    first, second = contents.facts
+    held = replace(
+        contents, facts=(replace(first, not_for_manufacture=("1 finding fails",)), replace(second, not_for_manufacture=()))
+    )
+    (line,) = [line for line in glass_table(held).below if line.startswith("NOT FOR MANUFACTURE")]
+    assert "007, in the sums with 3 pieces, 1.5 m2, 37.5 kg" in line, "3 × 1 m × 0.5 m × 25 kg/m²"
+    free = replace(contents, facts=tuple(replace(each, not_for_manufacture=()) for each in contents.facts))
+    assert not any("NOT FOR MANUFACTURE" in line for line in glass_table(free).below)
+
+
+def test_packs_to_order_are_one_number():
+    """Opened and in hand: for the session one pack, and one for the pane that no session names."""
+    text = JOB.replace("[[pane]]", SESSION.replace(', "1E2"', "") + "[[pane]]", 1)
+    (row,) = [row for row in consumables_tables(contents_of(text))[0].rows if row[0] == "bonding adhesive"]
+    assert row[5:8] == (4, 2, 6), "no life of an opened pack: each of the four panes opens its own"
+    (alone,) = [row for row in consumables_tables(contents_of())[0].rows if row[0] == "bonding adhesive"]
+    assert alone[5:8] == (4, 1, 5)
 
 
 @pytest.mark.skipif(shutil.which("soffice") is None, reason="LibreOffice is not on this computer")

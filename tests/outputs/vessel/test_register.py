@@ -170,6 +170,20 @@ def test_what_was_superseded_is_told_with_what_took_its_place(raised):
     assert "Superseded: not to be worked from" in (raised / "teal-register.html").read_text("utf-8")
 
 
+def test_one_table_says_which_paper_is_valid(raised, folder):
+    """A yard manager with a paper in his hand: its revision and mark are there, those of the older issue are not."""
+    (row,) = rows_of(raised / "teal-register.xlsx", "Valid")
+    (now,) = {(each["revision"], each["mark"]) for each in rows_of(raised / "teal-register.xlsx", "By pane")}
+    (gone,) = {each["mark"] for each in rows_of(raised / "teal-register.xlsx", "Superseded")}
+    assert (row["revision"], row["mark"]) == now == ("B", now[1]) and gone != now[1]
+    assert row["of"] == datetime.datetime(2026, 12, 1)
+    page = (raised / "teal-register.html").read_text("utf-8")
+    valid = page[page.index('id="valid"') : page.index('id="by-pane"')]
+    assert now[1] in valid and gone not in valid
+    told = {each["pane"]: each for each in rows_of(folder / "teal-register.xlsx", "Valid")}
+    assert told["T1"]["mark"] == "none" and told["T1"]["state"] == "not drawn: no paper is valid"
+
+
 def test_without_a_date_the_register_says_so(tmp_path):
     job = job_of(JOB.replace("sheet.date = 2026-11-02\n", ""))
     facts = pane_drawn(job, job.panes[0], Asked(plate=False, documents=("glass",))).facts
@@ -193,7 +207,9 @@ def test_the_register_is_made_last_and_tells_of_the_other_lists(monkeypatch):
     assert list(vessel_files(contents)) == ["sums", "register"]
     made = vessel_files(contents, purpose="approval")
     assert list(made) == ["sums", "pack", "register"]
-    assert hashlib.sha256(b"2\r\n").hexdigest()[:16] in made["register"]["teal-register.html"].decode("utf-8")
+    page = made["register"]["teal-register.html"].decode("utf-8")
+    assert hashlib.sha256(b"2\r\n").hexdigest()[:16] in page
+    assert "only for a purpose" in page, "whom a list is for stands beside it"
 
 
 def test_what_was_made_for_a_purpose_stays_until_something_changes(tmp_path):
