@@ -185,6 +185,12 @@ def _goods_in(contents: Contents, formats: Collection[str]) -> Files:
     return _sheets("goods-in", goods_in_sheets(contents), contents, formats)
 
 
+def _solid(contents: Contents, _formats: Collection[str]) -> Files:
+    from outputs.record.solid import solid_files
+
+    return solid_files(contents)
+
+
 DOCUMENTS: tuple[Document, ...] = (
     Document(
         "detail",
@@ -242,8 +248,20 @@ DOCUMENTS: tuple[Document, ...] = (
         "label", "labels for each pane and its crate, ten to an A4", _label, readers=("fitter", "yard"), letter=letters.LABEL
     ),
 )
+ON_REQUEST: tuple[Document, ...] = (
+    Document(
+        "solid",
+        "the detail as bodies: STEP for the ship model, glTF to look at, masses and centres (JSON); only where it is asked for",
+        _solid,
+        readers=("yard", "engineer"),
+    ),
+)
+"""Documents that are made only where they are asked for by name: what they are made with takes longer to load than all others to draw."""
 RECORD_READERS, RECORD_LETTER = ("office", "engineer"), letters.RECORD
 NAMES = (*(each.name for each in DOCUMENTS), RECORD)
+"""What is made where nothing is asked for."""
+ALL_NAMES = (*NAMES, *(each.name for each in ON_REQUEST))
+"""What can be asked for."""
 
 
 def document_files(contents: Contents, names: Collection[str], formats: Collection[str]) -> Files:
@@ -254,7 +272,7 @@ def document_files(contents: Contents, names: Collection[str], formats: Collecti
 def documents_made(contents: Contents, names: Collection[str], formats: Collection[str]) -> Iterator[tuple[Document, Files]]:
     """The named documents of one pane one by one, each with its files by their whole names. Raises what the documents raise."""
     stem = contents.pane.file_stem
-    wanted = [each for each in DOCUMENTS if each.name in names]
+    wanted = [each for each in (*DOCUMENTS, *ON_REQUEST) if each.name in names]
     from outputs.files.carried import job_parcel, order_parcel
 
     ordered = contents
@@ -269,9 +287,11 @@ def documents_made(contents: Contents, names: Collection[str], formats: Collecti
 
 
 __all__ = [
+    "ALL_NAMES",
     "DOCUMENTS",
     "FORMATS",
     "NAMES",
+    "ON_REQUEST",
     "READERS",
     "RECORD",
     "RECORD_LETTER",

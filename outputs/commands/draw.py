@@ -32,6 +32,7 @@ if TYPE_CHECKING:
     from geometry.findings.check import PaneCheck
     from geometry.findings.sensitivity import Trial
     from geometry.job import Pane
+    from geometry.solids.proof import Difference
     from outputs.record.moved import Moved
 
 
@@ -41,6 +42,7 @@ class _Sheets(NamedTuple):
     check: PaneCheck
     files: dict[str, bytes]
     moved: tuple[Moved, ...] | None
+    differences: tuple[Difference, ...] | None = None  # of drawn sections and bodies; None: nothing was asked
 
 
 @dataclass(frozen=True)
@@ -66,6 +68,7 @@ class Wanted:
     plate: bool = True
     as_json: bool = False
     since: str | None = None
+    prove: bool = False  # hold the drawn sections against the bodies of the detail
 
 
 def draw(paths: Sequence[str], output: str | None, codes: Sequence[str], wanted: Wanted) -> int:
@@ -84,9 +87,13 @@ def draw(paths: Sequence[str], output: str | None, codes: Sequence[str], wanted:
         verdict = worst(pane.check.verdict for each in drawn for pane in each.panes).value
         print_json(answer([_data(each) for each in drawn], verdict=verdict), written=True)
     else:
-        lines = [line for each in drawn for pane in each.panes for line in _moved_lines(pane, wanted.since)]
+        lines = [
+            line for each in drawn for pane in each.panes for line in (*_moved_lines(pane, wanted.since), *_proof_lines(pane))
+        ]
         echo("\n".join([*lines, *(f"written: {name}" for name in files)]), written=True)
-    return max([_told(each.given.name, [pane.check for pane in each.panes]) for each in drawn], default=DONE)
+    codes_of = [_told(each.given.name, [pane.check for pane in each.panes]) for each in drawn]
+    codes_of += [FAILS for each in drawn for pane in each.panes for found in pane.differences or () if not found.reason]
+    return max(codes_of, default=DONE)
 
 
 def _data(drawn: _Drawn) -> dict[str, Any]:
@@ -94,10 +101,12 @@ def _data(drawn: _Drawn) -> dict[str, Any]:
     from outputs.record.data import finding_data, plain, state_data
 
     entries = []
-    for check, named, moved in drawn.panes:
+    for check, named, moved, differences in drawn.panes:
         figures = _figures(check.subject.pane, check.subject.detail, [str(drawn.folder / name) for name in named])
         if moved is not None:
             figures["moved"] = [plain(each) for each in moved]
+        if differences is not None:
+            figures["sections_differ"] = [plain(each) for each in differences]
         found = [finding_data(check.subject, finding) for finding in check.findings]
         entries.append({**figures, "mark": check.mark, **state_data(check.state), "findings": found})
     return {"job": drawn.given.name, "folder": str(drawn.folder), "panes": entries}
@@ -142,6 +151,7 @@ def _drawn(given: Given, wanted: Wanted, older: dict[str, dict[str, Any]] | None
                 check = check_pane(given.job, pane, detail, plate=wanted.plate, plan=recorded)
                 step(f"drawing {pane.code}")
                 moved = _moved(pane, detail, older)
+                differences = _proven(detail) if wanted.prove else None
                 files = document_files(Contents(given.job, pane, detail, check, moved=moved), wanted.documents, wanted.formats)
             except plate_errors(wanted.plate) as error:
                 faults.append({"file": given.name, "pane": pane.code, "found": f"{no_plate(error)}; --no-plate leaves it out"})
@@ -149,7 +159,7 @@ def _drawn(given: Given, wanted: Wanted, older: dict[str, dict[str, Any]] | None
             except (SheetError, LetteringError) as error:
                 faults.append({"file": given.name, "pane": pane.code, "found": str(error)})
                 continue
-            drawn.append(_Sheets(check, files, moved))
+            drawn.append(_Sheets(check, files, moved, differences))
             if recorded:
                 trials.append(_tried(check))
         refuse_if_any(faults)
@@ -175,6 +185,27 @@ def _moved_lines(pane: _Sheets, since: str | None) -> list[str]:
     if pane.moved is None:
         return [f"{code}: new, not in {since}"]
     return [f"{code}: {each.line}" for each in pane.moved] or [f"{code}: nothing moved since {since}"]
+
+
+def _proven(detail: Detail) -> tuple[Difference, ...]:
+    """Where the drawn sections and the bodies differ. Raises ``SheetError`` where a body cannot be made."""
+    from geometry.solids.kernel import SolidError
+    from geometry.solids.proof import sections_proven
+    from outputs.sheet.refusal import SheetError
+
+    try:
+        return sections_proven(detail)
+    except SolidError as error:
+        raise SheetError(f"the sections cannot be proven: {error}") from error
+
+
+def _proof_lines(pane: _Sheets) -> list[str]:
+    """What the proof of the sections came to, for a reader at the terminal."""
+    if pane.differences is None:
+        return []
+    code, letters = pane.check.subject.pane.code, [section.letter for section in pane.check.subject.detail.sections]
+    told = [f"{code}: {'by convention' if each.reason else 'DIFFERS'}: {each}" for each in pane.differences]
+    return told or [f"{code}: sections {', '.join(letters)} are those of its bodies"]
 
 
 def _tried(check: PaneCheck) -> tuple[Trial, ...]:

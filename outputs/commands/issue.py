@@ -29,11 +29,13 @@ class Wanted:
     workers: int | None = None
     plate: bool = True
     purpose: str = ""
+    solid: bool = False  # the documents that are made on request as well
     as_json: bool = False
 
 
 def issue(path: str, output: str | None, wanted: Wanted) -> int:
     """Issue a job; the exit code says whether a finding fails or a pane could not be drawn. Raises ``InputError``."""
+    from outputs.documents import ALL_NAMES, NAMES
     from outputs.files.whole import WriteError
     from outputs.vessel.one_pane import Asked
     from outputs.vessel.pool import cores
@@ -45,7 +47,13 @@ def issue(path: str, output: str | None, wanted: Wanted) -> int:
         with libraries_explained(), progress(len(given.panes) + 1) as step:
             workers = cores() if wanted.workers is None else wanted.workers
             outcome = issued(
-                given.job, given.stem, folder, Asked(plate=wanted.plate), workers=workers, step=step, purpose=wanted.purpose
+                given.job,
+                given.stem,
+                folder,
+                Asked(plate=wanted.plate, documents=ALL_NAMES if wanted.solid else NAMES),
+                workers=workers,
+                step=step,
+                purpose=wanted.purpose,
             )
     except IssueError as error:
         raise InputError([f"-o: {error}; nothing was written"]) from error

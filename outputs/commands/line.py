@@ -15,7 +15,7 @@ from collections.abc import Callable
 import click
 
 from outputs.commands.shared import InputError, print_json
-from outputs.documents import FORMATS, NAMES
+from outputs.documents import ALL_NAMES, FORMATS, NAMES
 
 
 def _version(context: click.Context, _parameter: click.Parameter, wanted: bool) -> None:
@@ -92,9 +92,9 @@ def start(file: str | None, drawing: str | None, **options: str | None) -> int:
 @click.option(
     "--sheet",
     "documents",
-    type=click.Choice(NAMES),
+    type=click.Choice(ALL_NAMES),
     multiple=True,
-    help="Draw this document only; may be given more than once. Left out: all of them.",
+    help="Draw this document only; may be given more than once. Left out: all of them but solid.",
 )
 @click.option(
     "--format",
@@ -109,6 +109,9 @@ def start(file: str | None, drawing: str | None, **options: str | None) -> int:
     metavar="FILE",
     help="An older job file, a drawing of it, or the data file of its record: what moved since is listed, in mm, and marked.",
 )
+@click.option(
+    "--prove", is_flag=True, help="Hold every drawn section against the cut of the pane's bodies, and say where they differ."
+)
 @click.option("--json", "as_json", is_flag=True, help="Print what was written, and every figure, as JSON.")
 def draw(
     job: tuple[str, ...],
@@ -118,6 +121,7 @@ def draw(
     formats: tuple[str, ...],
     no_plate: bool,
     since: str | None,
+    prove: bool,
     as_json: bool,
 ) -> int:
     """Draw the documents of every pane in the file JOB (several may be given; -: the standard input).
@@ -126,16 +130,18 @@ def draw(
     <code>-<revision>-<document>.dxf, .svg and .pdf, the card as a page for a phone .html; files of that name are replaced unless
     they are write-protected, all others stay. All are made before the first is written: if one pane cannot be drawn, nothing is written.
 
+    The document solid is made only where it is asked for: frame, glass, bead, blocks and joint as bodies, in STEP, glTF and JSON.
+
     \b
     Exit code 0: done, nothing fails.
-              1: done, and at least one finding fails.
+              1: done, and at least one finding fails, or with --prove a section differs from its bodies by no convention.
               2: the input is wrong or the folder cannot be written; nothing was written.
               3: a fault of the program.
     """  # noqa: D301 - the backspace keeps the lines below it apart
     from outputs.commands.draw import Wanted
     from outputs.commands.draw import draw as run
 
-    wanted = Wanted(documents or NAMES, formats or FORMATS, plate=not no_plate, as_json=as_json, since=since)
+    wanted = Wanted(documents or NAMES, formats or FORMATS, plate=not no_plate, as_json=as_json, since=since, prove=prove)
     return _answered(as_json, lambda: run(job, output, codes, wanted))
 
 
@@ -155,8 +161,11 @@ def draw(
     type=click.Choice(["approval"]),
     help="Add the pack that an approval asks for: panes, open questions, deviations.",
 )
+@click.option("--solid", is_flag=True, help="Add the bodies of every pane: STEP, glTF, masses and centres.")
 @click.option("--json", "as_json", is_flag=True, help="Print what was issued as JSON.")
-def issue(job: str, output: str | None, workers: int | None, no_plate: bool, purpose: str | None, as_json: bool) -> int:
+def issue(
+    job: str, output: str | None, workers: int | None, no_plate: bool, purpose: str | None, solid: bool, as_json: bool
+) -> int:
     """Issue the file JOB (-: the standard input) into a folder: every document of every pane, in a folder for each, and the lists.
 
     A pane whose input and program are as before, and whose files stand as they were written, is up to date and left. A file of an issue
@@ -177,7 +186,7 @@ def issue(job: str, output: str | None, workers: int | None, no_plate: bool, pur
     from outputs.commands.issue import Wanted
     from outputs.commands.issue import issue as run
 
-    wanted = Wanted(workers, plate=not no_plate, purpose=purpose or "", as_json=as_json)
+    wanted = Wanted(workers, plate=not no_plate, purpose=purpose or "", as_json=as_json, solid=solid)
     return _answered(as_json, lambda: run(job, output, wanted))
 
 

@@ -1,0 +1,1 @@
+"""The detail as exact bodies, and the proof that the drawn sections are sections of them: the only room that loads the solid kernel."""

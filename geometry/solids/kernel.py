@@ -1,0 +1,400 @@
+"""What is asked of the solid kernel (OCP): faces and prisms of outlines, profiles swept round them, what is common, cut off and measured.
+
+Terms
+-----
+shape
+    A value of the kernel, mm; its type is the kernel's own.
+prism
+    Outlines of the plan between two heights.
+profile
+    A closed run of nodes (d, z, bulge): d from the spine outwards in its plane, z outboard.
+spine
+    The outline of the plan round which a profile is swept: extruded along lines, turned about the centres of arcs. Where two segments of a
+    spine meet at a sharp convex corner, the profile is turned about that corner.
+
+Lines stay planes, arcs stay cylinders, cones and tori: nothing is faceted. The kernel is imported inside, and only when this is called.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Iterator, Sequence
+from contextlib import contextmanager
+from typing import Any, NamedTuple
+
+from geometry.outline.loop import Arc, Outline, Point, Segment, segment_between, segments
+
+Node = tuple[float, float, float]
+Shape = Any
+SEWN = 1e-6
+"""mm within which the edges of swept faces are one."""
+TANGENT = 1e-7
+"""Sine of the turn up to which two segments go on smoothly."""
+
+
+class SolidError(ValueError):
+    """A body that cannot be made: the sentence says which and why."""
+
+
+@contextmanager
+def explained(what: str) -> Iterator[None]:
+    """Tell a failure of the kernel as a ``SolidError`` of ``what`` was being made."""
+    try:
+        yield
+    except Exception as error:
+        if not type(error).__module__.startswith("OCP"):
+            raise
+        raise SolidError(f"{what} cannot be made: the geometry kernel gave up ({type(error).__name__})") from error
+
+
+class Measures(NamedTuple):
+    """Volume (mm³) or area (mm²) and its centre, mm."""
+
+    value: float
+    centre: tuple[float, float, float]
+
+
+def _edge(part: Segment, place: Any) -> Any:
+    """One edge of the kernel; ``place`` puts a point of the plane into space."""
+    from OCP.BRepBuilderAPI import BRepBuilderAPI_MakeEdge
+    from OCP.GC import GC_MakeArcOfCircle
+
+    if isinstance(part, Arc):
+        arc = GC_MakeArcOfCircle(place(part.start), place(part.point_at(0.5)), place(part.end))
+        return BRepBuilderAPI_MakeEdge(arc.Value()).Edge()
+    return BRepBuilderAPI_MakeEdge(place(part.start), place(part.end)).Edge()
+
+
+def _wire(outline: Outline, height: float) -> Any:
+    from OCP.BRepBuilderAPI import BRepBuilderAPI_MakeWire
+    from OCP.gp import gp_Pnt
+    from OCP.TopTools import TopTools_ListOfShape
+
+    edges = TopTools_ListOfShape()
+    for part in segments(outline):
+        edges.Append(_edge(part, lambda at: gp_Pnt(at.x, at.y, height)))
+    made = BRepBuilderAPI_MakeWire()
+    made.Add(edges)
+    return made.Wire()
+
+
+def flat(outline: Outline, height: float, *, hole: Outline | None = None) -> Shape:
+    """The face of an outline, with a hole in it, at a height."""
+    from OCP.BRepBuilderAPI import BRepBuilderAPI_MakeFace
+    from OCP.gp import gp_Dir, gp_Pln, gp_Pnt
+    from OCP.TopoDS import TopoDS
+
+    face = BRepBuilderAPI_MakeFace(gp_Pln(gp_Pnt(0, 0, height), gp_Dir(0, 0, 1)), _wire(outline, height), True)
+    if hole is not None:
+        face.Add(TopoDS.Wire_s(_wire(hole, height).Reversed()))
+    return face.Face()
+
+
+def upright(outline: Outline, low: float, high: float) -> Shape:
+    """The faces that stand on an outline from one height to another."""
+    from OCP.BRepPrimAPI import BRepPrimAPI_MakePrism
+    from OCP.gp import gp_Vec
+
+    return BRepPrimAPI_MakePrism(_wire(outline, low), gp_Vec(0, 0, high - low)).Shape()
+
+
+def prism(outline: Outline, low: float, high: float, *, hole: Outline | None = None) -> Shape:
+    """An outline, with a hole in it, from one height to another."""
+    from OCP.BRepPrimAPI import BRepPrimAPI_MakePrism
+    from OCP.gp import gp_Vec
+
+    return BRepPrimAPI_MakePrism(flat(outline, low, hole=hole), gp_Vec(0, 0, high - low)).Shape()
+
+
+def bar(profile: Sequence[Node], length: float) -> Shape:
+    """A straight bar: its profile in y and z, its length along x, half of it to either side of the origin."""
+    from OCP.BRepBuilderAPI import BRepBuilderAPI_MakeFace, BRepBuilderAPI_MakeWire
+    from OCP.BRepPrimAPI import BRepPrimAPI_MakePrism
+    from OCP.gp import gp_Pnt, gp_Vec
+
+    made = BRepBuilderAPI_MakeWire()
+    for part in _parts(profile):
+        made.Add(_edge(part, lambda at: gp_Pnt(-length / 2, at.x, at.y)))
+    return BRepPrimAPI_MakePrism(BRepBuilderAPI_MakeFace(made.Wire()).Face(), gp_Vec(length, 0, 0)).Shape()
+
+
+def _parts(profile: Sequence[Node]) -> list[Segment]:
+    return [
+        segment_between(Point(x, z), Point(u, w), bulge)
+        for (x, z, bulge), (u, w, _) in zip(profile, (*profile[1:], profile[0]), strict=True)
+    ]
+
+
+def sweeps(spine: Outline, least: float, greatest: float) -> bool:
+    """Whether a profile between two distances from a spine (outwards positive) can be swept round it without running into itself."""
+    parts = segments(spine)
+    for part, after in zip(parts, (*parts[1:], parts[0]), strict=True):
+        if isinstance(part, Arc):
+            reach = part.radius + (least if part.sweep > 0 else -greatest)
+            if reach < -1e-9:
+                return False
+        turn = _turn(part, after)
+        if turn < -TANGENT or (turn > TANGENT and least < -1e-9):
+            return False
+    return True
+
+
+def _turn(part: Segment, after: Segment) -> float:
+    (a, b), (c, d) = part.tangent_at(1.0), after.tangent_at(0.0)
+    return math.atan2(a * d - b * c, a * c + b * d)
+
+
+def _swept_faces(spine: Outline, run: Sequence[Segment]) -> Iterable[Shape]:
+    """The faces that a run of profile segments (d, z) leaves round a spine."""
+    from OCP.BRepPrimAPI import BRepPrimAPI_MakePrism, BRepPrimAPI_MakeRevol
+    from OCP.gp import gp_Ax1, gp_Dir, gp_Pnt, gp_Vec
+
+    parts = segments(spine)
+    for part, after in zip(parts, (*parts[1:], parts[0]), strict=True):
+        tangent = part.tangent_at(0.0)
+        for piece in run:
+            edge = _edge(piece, _standing(part.start, tangent))
+            if isinstance(part, Arc):
+                if _on_axis(piece, part.radius * (-1 if part.sweep > 0 else 1)):
+                    continue
+                axis = gp_Ax1(gp_Pnt(part.centre.x, part.centre.y, 0), gp_Dir(0, 0, 1 if part.sweep > 0 else -1))
+                yield BRepPrimAPI_MakeRevol(edge, axis, abs(part.sweep)).Shape()
+            else:
+                yield BRepPrimAPI_MakePrism(edge, gp_Vec(part.end.x - part.start.x, part.end.y - part.start.y, 0)).Shape()
+        turn = _turn(part, after)
+        if turn > TANGENT:
+            axis = gp_Ax1(gp_Pnt(part.end.x, part.end.y, 0), gp_Dir(0, 0, 1))
+            for piece in run:
+                if not _on_axis(piece, 0.0):
+                    edge = _edge(piece, _standing(part.end, part.tangent_at(1.0)))
+                    yield BRepPrimAPI_MakeRevol(edge, axis, turn).Shape()
+
+
+def _on_axis(piece: Segment, distance: float) -> bool:
+    return not isinstance(piece, Arc) and max(abs(piece.start.x - distance), abs(piece.end.x - distance)) < 1e-9
+
+
+def _standing(at: Point, tangent: Point) -> Any:
+    """Puts (d, z) of a profile into space where its spine passes a place."""
+    from OCP.gp import gp_Pnt
+
+    return lambda node: gp_Pnt(at.x + node.x * tangent.y, at.y - node.x * tangent.x, node.y)
+
+
+def swept(spine: Outline, profile: Sequence[Node]) -> Shape:
+    """A closed profile swept round a spine: one solid. Raises ``SolidError`` where it does not close."""
+    return closed(_swept_faces(spine, _parts(profile)), "a profile swept round an outline")
+
+
+def filled(spine: Outline, wall: Sequence[Node]) -> Shape:
+    """What lies inside an open run (from its foot upwards) swept round a spine, flat at foot and top: one solid."""
+    from OCP.BRepBuilderAPI import BRepBuilderAPI_MakeFace
+    from OCP.ShapeAnalysis import ShapeAnalysis_FreeBounds
+    from OCP.TopAbs import TopAbs_WIRE
+    from OCP.TopExp import TopExp_Explorer
+    from OCP.TopoDS import TopoDS
+
+    sides = list(_swept_faces(spine, _parts(wall)[:-1]))
+    bounds = ShapeAnalysis_FreeBounds(_sewn(sides)).GetClosedWires()
+    caps, found = [], TopExp_Explorer(bounds, TopAbs_WIRE)
+    while found.More():
+        caps.append(BRepBuilderAPI_MakeFace(TopoDS.Wire_s(found.Current()), True).Face())
+        found.Next()
+    if len(caps) != 2:
+        raise SolidError(f"a wall swept round an outline has {len(caps)} open ends; 2 are needed")
+    return closed([*sides, *caps], "the room inside a wall")
+
+
+def _sewn(faces: Iterable[Shape]) -> Shape:
+    from OCP.BRepBuilderAPI import BRepBuilderAPI_Sewing
+
+    sewing = BRepBuilderAPI_Sewing(SEWN)
+    for face in faces:
+        sewing.Add(face)
+    sewing.Perform()
+    return sewing.SewedShape()
+
+
+def closed(faces: Iterable[Shape], what: str) -> Shape:
+    """The solid that faces enclose; ``what`` it is, for the sentence. Raises ``SolidError`` where they do not close."""
+    from OCP.BRep import BRep_Tool
+    from OCP.BRepBuilderAPI import BRepBuilderAPI_MakeSolid
+    from OCP.BRepLib import BRepLib
+    from OCP.TopAbs import TopAbs_SHELL
+    from OCP.TopoDS import TopoDS
+
+    shells = _of_kind(_sewn(faces), TopAbs_SHELL)
+    if len(shells) != 1 or not BRep_Tool.IsClosed_s(shells[0]):
+        raise SolidError(f"{what} does not close: {len(shells)} shells; one closed shell is needed")
+    solid = BRepBuilderAPI_MakeSolid(TopoDS.Shell_s(shells[0])).Solid()
+    BRepLib.OrientClosedSolid_s(solid)
+    return solid
+
+
+def _of_kind(shape: Shape, kind: Any) -> list[Shape]:
+    from OCP.TopExp import TopExp
+    from OCP.TopTools import TopTools_IndexedMapOfShape
+
+    found = TopTools_IndexedMapOfShape()
+    TopExp.MapShapes_s(shape, kind, found)
+    return [found.FindKey(index) for index in range(1, found.Extent() + 1)]
+
+
+def solids_of(shape: Shape) -> list[Shape]:
+    """The solids that a shape is made of."""
+    from OCP.TopAbs import TopAbs_SOLID
+
+    return _of_kind(shape, TopAbs_SOLID)
+
+
+def faces_of(shape: Shape) -> list[Shape]:
+    """The faces of a shape."""
+    from OCP.TopAbs import TopAbs_FACE
+
+    return _of_kind(shape, TopAbs_FACE)
+
+
+def corners_of(shape: Shape) -> list[tuple[float, float, float]]:
+    """Where the edges of a shape end, mm."""
+    from OCP.BRep import BRep_Tool
+    from OCP.TopAbs import TopAbs_VERTEX
+    from OCP.TopoDS import TopoDS
+
+    at = [BRep_Tool.Pnt_s(TopoDS.Vertex_s(each)) for each in _of_kind(shape, TopAbs_VERTEX)]
+    return [(each.X(), each.Y(), each.Z()) for each in at]
+
+
+def _worked(operation: Any, what: str) -> Shape:
+    if not operation.IsDone() or operation.Shape().IsNull():
+        raise SolidError(f"the kernel could not work out {what}")
+    return operation.Shape()
+
+
+def cut_off(shape: Shape, *tools: Shape) -> Shape:
+    """A shape without what lies in others."""
+    from OCP.BRepAlgoAPI import BRepAlgoAPI_Cut
+
+    for tool in tools:
+        shape = _worked(BRepAlgoAPI_Cut(shape, tool), "what is left of one body beside another")
+    return shape
+
+
+def common(one: Shape, other: Shape) -> Shape:
+    """What two shapes have in common."""
+    from OCP.BRepAlgoAPI import BRepAlgoAPI_Common
+
+    return _worked(BRepAlgoAPI_Common(one, other), "what two bodies have in common")
+
+
+def joined(one: Shape, other: Shape) -> Shape:
+    """Two shapes as one, without the faces between them."""
+    from OCP.BRepAlgoAPI import BRepAlgoAPI_Fuse
+    from OCP.ShapeUpgrade import ShapeUpgrade_UnifySameDomain
+
+    both = _worked(BRepAlgoAPI_Fuse(one, other), "two bodies as one")
+    unified = ShapeUpgrade_UnifySameDomain(both, True, True, False)
+    unified.Build()
+    return unified.Shape()
+
+
+def placed(shape: Shape, at: Point, angle: float) -> Shape:
+    """The same shape elsewhere: turned by ``angle`` (degrees, counter-clockwise) and moved; it shares its geometry."""
+    return shape.Moved(location(at, angle))
+
+
+def together(shapes: Iterable[Shape]) -> Shape:
+    """Several shapes as one compound."""
+    from OCP.BRep import BRep_Builder
+    from OCP.TopoDS import TopoDS_Compound
+
+    builder, found = BRep_Builder(), TopoDS_Compound()
+    builder.MakeCompound(found)
+    for shape in shapes:
+        builder.Add(found, shape)
+    return found
+
+
+def seen_from(shape: Shape, at: Point, angle: float) -> Shape:
+    """The same shape in a frame of reference with its origin at a place and its x turned by ``angle`` (degrees)."""
+    return shape.Moved(location(at, angle).Inverted())
+
+
+def location(at: Point, angle: float) -> Any:
+    """A place of the kernel: a turn about the vertical through the origin, degrees, then a move to ``at``."""
+    from OCP.gp import gp_Ax1, gp_Dir, gp_Pnt, gp_Trsf, gp_Vec
+    from OCP.TopLoc import TopLoc_Location
+
+    turn, move = gp_Trsf(), gp_Trsf()
+    turn.SetRotation(gp_Ax1(gp_Pnt(0, 0, 0), gp_Dir(0, 0, 1)), math.radians(angle))
+    move.SetTranslation(gp_Vec(at.x, at.y, 0))
+    return TopLoc_Location(move * turn)
+
+
+def window(left: float, right: float, low: float, high: float) -> Shape:
+    """A rectangle of the upright plane y = 0, to cut with, mm."""
+    from OCP.BRepBuilderAPI import BRepBuilderAPI_MakeFace, BRepBuilderAPI_MakePolygon
+    from OCP.gp import gp_Pnt
+
+    made = BRepBuilderAPI_MakePolygon()
+    for x, z in ((left, low), (right, low), (right, high), (left, high)):
+        made.Add(gp_Pnt(x, 0.0, z))
+    made.Close()
+    return BRepBuilderAPI_MakeFace(made.Wire()).Face()
+
+
+def volume(shape: Shape) -> Measures:
+    """Volume and centre of gravity of a shape."""
+    return _measured(shape, "VolumeProperties_s")
+
+
+def surface(shape: Shape) -> Measures:
+    """Area of the faces of a shape, and its centre."""
+    return _measured(shape, "SurfaceProperties_s")
+
+
+def _measured(shape: Shape, how: str) -> Measures:
+    from OCP.BRepGProp import BRepGProp
+    from OCP.GProp import GProp_GProps
+
+    found = GProp_GProps()
+    getattr(BRepGProp, how)(shape, found)
+    at = found.CentreOfMass()
+    return Measures(found.Mass(), (at.X(), at.Y(), at.Z()))
+
+
+def valid(shape: Shape) -> bool:
+    """Whether the kernel finds nothing wrong with a shape."""
+    from OCP.BRepCheck import BRepCheck_Analyzer
+
+    return bool(BRepCheck_Analyzer(shape).IsValid())
+
+
+__all__ = [
+    "Measures",
+    "Node",
+    "Shape",
+    "SolidError",
+    "bar",
+    "closed",
+    "common",
+    "corners_of",
+    "cut_off",
+    "explained",
+    "faces_of",
+    "filled",
+    "flat",
+    "joined",
+    "location",
+    "placed",
+    "prism",
+    "seen_from",
+    "solids_of",
+    "surface",
+    "sweeps",
+    "swept",
+    "together",
+    "upright",
+    "valid",
+    "volume",
+    "window",
+]

@@ -1,0 +1,113 @@
+"""The bodies of a detail as parts of the parts list: their names, item numbers and colours, and what they weigh."""
+
+from __future__ import annotations
+
+from math import fsum
+from typing import TYPE_CHECKING, Any
+
+from outputs.drawing.balloons import ITEM_OF, item_of_chock
+from outputs.files.step import SolidPart
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from geometry.detail.parts import Detail
+    from geometry.job import Job, Pane
+    from geometry.solids.bodies import Body
+    from outputs.files.step import Colour
+
+COLOUR_OF: dict[str, Colour] = {
+    "frame": (0.66, 0.69, 0.72),
+    "backer": (0.85, 0.82, 0.70),
+    "spacer": (0.25, 0.45, 0.30),
+    "adhesive": (0.16, 0.16, 0.17),
+    "frit": (0.05, 0.05, 0.06),
+    "glass": (0.55, 0.78, 0.80),
+    "interlayer": (0.93, 0.91, 0.75),
+    "sealant": (0.35, 0.33, 0.31),
+    "chock": (0.62, 0.36, 0.20),
+}
+"""Colours that tell the materials apart; none of them is one of those that the format knows by a word."""
+
+
+def item_of(detail: Detail, body: Body) -> str:
+    """The number of a body in the parts list; an interlayer is part of the glass."""
+    if body.material == "chock":
+        return item_of_chock(detail, next(chock.kind for chock in detail.chocks if str(chock.kind) == body.part))
+    return ITEM_OF["glass" if body.material == "interlayer" else body.material]
+
+
+def solid_parts(detail: Detail, bodies: Sequence[Body]) -> tuple[SolidPart, ...]:
+    """The parts, named by pane, part and item number; blocks of one kind and size are one product."""
+    found = []
+    for body in bodies:
+        own = f", item {item_of(detail, body)}"
+        product = body.part if body.part != "glass" else body.name
+        found.append(
+            SolidPart(
+                f"{detail.code} {product}{own}",
+                f"{detail.code} {body.name}{own}",
+                COLOUR_OF[body.material],
+                body.made,
+                body.at,
+                body.angle,
+            )
+        )
+    return tuple(found)
+
+
+def densities(job: Job, pane: Pane) -> dict[str, float | None]:
+    """Density of each material, kg/m³; None where the job gives none: nothing is taken for it."""
+    from geometry.rules.materials import GLASS_DENSITY, INTERLAYER_DENSITIES
+
+    glass = job.materials.glass.density or GLASS_DENSITY
+    interlayer = job.materials.interlayer.density or INTERLAYER_DENSITIES[pane.glass.interlayer_material].value
+    return {
+        "glass": glass,
+        "frit": glass,
+        "interlayer": interlayer,
+        "adhesive": job.adhesive.density,
+        "sealant": job.sealant.density,
+    }
+
+
+def solid_data(job: Job, pane: Pane, detail: Detail, bodies: Sequence[Body]) -> dict[str, Any]:
+    """Volumes, masses and centres of the bodies, in the pane's own frame of reference; the frame is in no sum."""
+    known = densities(job, pane)
+    rows: list[dict[str, Any]] = []
+    for body in bodies:
+        volume, density = body.volume, known.get(body.material)
+        rows.append(
+            {
+                "name": body.name,
+                "part": body.part,
+                "item": item_of(detail, body),
+                "material": body.material,
+                "volume_ml": _plain(volume.value * 1e-3),
+                "mass_kg": None if density is None else _plain(volume.value * 1e-9 * density),
+                "centre_mm": [_plain(each) for each in volume.centre],
+                "taken": body.taken,
+            }
+        )
+    weighed = [row for row in rows if row["mass_kg"] is not None]
+    whole = fsum(row["mass_kg"] for row in weighed)
+    return {
+        "code": detail.code,
+        "revision": detail.revision,
+        "frame_of_reference": "X and Y as on the plan, from its origin, seen from outside; Z from the landing outboard; mm",
+        "bodies": rows,
+        "together": {
+            "mass_kg": _plain(whole),
+            "centre_mm": [_plain(fsum(row["mass_kg"] * row["centre_mm"][axis] for row in weighed) / whole) for axis in range(3)],
+            "of": [row["name"] for row in weighed],
+            "without": [row["name"] for row in rows if row["mass_kg"] is None],
+        },
+    }
+
+
+def _plain(value: float) -> float:
+    """Rounded to where the kernel's sums are the same on every machine."""
+    return round(value, 6) + 0.0
+
+
+__all__ = ["COLOUR_OF", "densities", "item_of", "solid_data", "solid_parts"]
