@@ -258,6 +258,12 @@ def _bead_start(site: Site, sizes: Sizes) -> BeadStart:
     )
 
 
+ASIDE_OF_CHOCK = (-0.3, 0.3, -0.15, 0.15, 0.0)
+"""Shares of a chock's length from its middle at which it may be cut, the first that passes by every spacer."""
+CLEAR_OF_BLOCK = 0.5
+"""mm by which a cut passes by a block that it does not draw."""
+
+
 def _sections(
     glass: Outline,
     edges: tuple[Edge, ...],
@@ -274,10 +280,12 @@ def _sections(
     feet = {each.mark: nearest_station(glass, each.foot).length_along for each in chocks}
     beside = {each.mark: nearest_station(glass, each.centre).length_along for each in spacers}
     taken = [*feet.values(), *beside.values()]
-    cuts = [(each, feet[each.mark] - 0.3 * each.length) for each in chocks]
+    whole = perimeter(glass)
+    standing = [(place, sizes.spacer_length.value) for place in beside.values()]
+    cuts = [(each, _beside(standing, [feet[each.mark] + share * each.length for share in ASIDE_OF_CHOCK], whole)) for each in chocks]
     # A chock in the unbonded corner of a sliver shows no bead, one close to a corner crowds the plan: the best one is cut.
     ends = [nearest_station(glass, corner.tangent_before).length_along for corner in corners(glass)]
-    cuts.sort(key=lambda cut: -min((round(min(_round_gap(cut[1], end, perimeter(glass)), 150.0)) for end in ends), default=0))
+    cuts.sort(key=lambda cut: -min((round(min(_round_gap(cut[1], end, whole), 150.0)) for end in ends), default=0))
     cuts.sort(key=lambda cut: cut[0].kind == BlockKind.SIDE)  # the sill is cut where any of its chocks can be
     chock, along, through = _cut_through(cuts, glass, lines)
     edge = "edge" if flat else "jamb" if chock.kind == BlockKind.SIDE else "sill"
@@ -296,7 +304,6 @@ def _sections(
     # a pane that ends in an unbonded corner on the right has no bead there to cut: its jamb is the left one
     jamb = _free_site(glass, edges, (RIGHT, LEFT), taken, lines)
     jamb_along = nearest_station(glass, jamb.station.point).length_along
-    whole = perimeter(glass)
     # The nearest spacer that leaves room on the plan between the marks of the sections.
     marked = (jamb_along, along)
     gaps = {mark: min(_round_gap(place, other, whole) for other in marked) for mark, place in beside.items()}
@@ -312,7 +319,9 @@ def _sections(
         for spacer in sorted(spacers, key=wanted)
         for share in (-0.2, 0.2)
     ]
-    near, place, through = _cut_through(at, glass, lines)
+    # a cut through a chock as well would have to draw both
+    blocks = [(feet[each.mark], each.length) for each in chocks]
+    near, place, through = _cut_through([cut for cut in at if _free_of(blocks, cut[1], whole)] or at, glass, lines)
     title = f"{'through' if through else 'near'} spacer {near.mark}"
     site = site_round(glass, place)
     found.append(section_at("B", title, site, lines, sizes, make_up, profile, spacer=near if through else None))
@@ -321,6 +330,16 @@ def _sections(
     head = _free_site(glass, edges, (UP,), taken, lines, off_middle=True, others=others, apart=clear)
     found.append(section_at("D", "far edge" if flat else "head", head, lines, sizes, make_up, profile))
     return tuple(found)
+
+
+def _free_of(blocks: Sequence[tuple[float, float]], place: float, whole: float) -> bool:
+    """Whether a cut passes by all blocks, given by middle and length along an edge of the length ``whole``, mm."""
+    return all(_round_gap(place, middle, whole) > 0.5 * length + CLEAR_OF_BLOCK for middle, length in blocks)
+
+
+def _beside(blocks: Sequence[tuple[float, float]], places: Sequence[float], whole: float) -> float:
+    """The first place whose cut passes by all blocks; else the first."""
+    return next((place for place in places if _free_of(blocks, place, whole)), places[0])
 
 
 def _cut_through(cuts: Sequence[tuple[Block, float]], glass: Outline, lines: Curves) -> tuple[Block, float, bool]:
