@@ -25,6 +25,7 @@ from pathlib import Path
 
 import pytest
 
+os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # as the command sets it, before numpy is loaded
 ROOT = Path(__file__).parents[2]
 TABLE = pytest.StashKey()
 
