@@ -128,7 +128,9 @@ def note(
             leader = run("DIMENSIONS", (tip, elbow, end))
             whole: list[Mark] = [leader, pencil.arrow("DIMENSIONS", tip, angle_of((tip[0] - elbow[0], tip[1] - elbow[1]))), text]
             whole += _flags_on(left, elbow[1], flags, pencil)
-            own = crosses(grown(box, pencil.paper(0.7)), (*tip, *elbow))
+            own = crosses(grown(box, pencil.paper(0.7)), (*tip, *elbow)) or (
+                bool(flags) and crosses(_box_of_flags(left, elbow[1], len(flags), pencil), (*tip, *elbow))
+            )
             if (
                 not own
                 and room.free(grown(box, air))
@@ -152,6 +154,12 @@ def _flags_on(left: float, shelf: float, flags: Sequence[tuple[int, bool]], penc
         middle = (left + pencil.paper(FLAG_STEP * (index + 0.5)), shelf + pencil.paper(OVER_SHELF + 0.289 * SIDE))
         marks += triangle(number, fails=fails, middle=middle, pencil=pencil)
     return marks
+
+
+def _box_of_flags(left: float, shelf: float, count: int, pencil: Pencil) -> Box:
+    """The box round the triangles on a shelf: no leader runs through it."""
+    aside, foot = pencil.paper((FLAG_STEP - SIDE) / 2.0), shelf + pencil.paper(OVER_SHELF)
+    return left + aside, foot, left + pencil.paper(FLAG_STEP * count) - aside, foot + pencil.paper(0.866 * SIDE)
 
 
 def balloon(

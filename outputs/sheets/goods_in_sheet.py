@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 from geometry.outline import corners, over_the_arcs
 from geometry.recorded.record_fields import FieldGroup, FieldKind, face_words, ordered_detail, record_fields
 from outputs.drawing import card_hand as hand
-from outputs.drawing.card_hand import HEIGHT, LAYERS, LEFT, PLAIN, RIGHT, SMALL, WIDTH, down
+from outputs.drawing.card_hand import HEIGHT, LAYERS, LEFT, PLAIN, RIGHT, SMALL, WIDTH, down, width_of
 from outputs.drawing.form_head import HEAD_FOOT, blank, form_head
 from outputs.drawing.form_page import HEADING, FormPage
 from outputs.drawing.pane_shape import shape_of
@@ -101,7 +101,9 @@ def _arrival(page: FormPage, contents: Contents, top: float) -> float:
     page.heading("CRATE AND LABEL", top, beside="eight signs: write them down as they stand there, then compare")
     y = top + HEADING + 1.4
     page.say(LEFT, y + 5.4, "mark of this sheet", PLAIN)
-    page.say(LEFT + 39.0, y + 5.6, contents.mark, 4.2, bold=True)
+    room = 84.0 - LEFT - 39.0 - 1.5  # to the next word; a mark of wide letters is lettered smaller
+    high = next((each for each in (4.2, PLAIN) if width_of(contents.mark, each, bold=True) <= room), SMALL)
+    page.say(LEFT + 39.0, y + 5.6, contents.mark, high, bold=True)
     for x, name in ((84.0, "crate"), (142.0, "pane")):
         page.say(x, y + 5.4, name, PLAIN)
         signs = x + (12.0 if name == "crate" else 11.0)

@@ -33,7 +33,7 @@ if TYPE_CHECKING:
 SIDES = (("outside", False), ("inside", True))
 ROW, MOST_ROW, HEAD_ROWS, FOOT = 6.3, 8.6, 10.2, 279.5  # paper mm of the table, and down to where it ends
 WIDE, GAP = 93.5, 3.0
-SET_OUT, READ, BOX, DEPTH, LANDING = 7.5, 20.6, 47.0, 63.6, 79.8  # from the left of a table to its columns
+SET_OUT, READ, BOX, DEPTH, LANDING = 7.5, 20.6, 49.6, 65.0, 80.2  # from the left of a table to its columns
 PICTURE = (LEFT, 43.0, 128.0, 134.0)  # left, top, right, foot, down from the head
 TOP, TOP_MORE = 161.0, 46.0  # of the table, on the first page and on those that go on
 CAUTION = (

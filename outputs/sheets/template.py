@@ -147,13 +147,14 @@ class _Pages:
         return self._sheet(f"tile {tile.name}", (view,), [box("TABLES", *page.window)], count)
 
     def _node_names(self, nodes: list[Place], window: Box, drawn: list[Straight], taken: list[Box]) -> list[Text]:
-        """X and Y beside each cross, inside the tile and clear of all lines where there is such a place."""
+        """X and Y beside each cross, inside the tile and clear of all lines and lettering where there is such a place."""
         names: list[Text] = []
         for x, y in nodes:
             free = (
                 each
                 for each in _beside((x, y), window, node_words((x, y), self._origin))
                 if not any(crosses(grown(box_of_text(each, 1.0), 0.75), straight) for straight in drawn)
+                and not any(overlap(grown(box_of_text(each, 1.0), 1.5), other) for other in taken)
             )
             name = next(free, None)
             if name is not None:  # the map and the names of the other crosses tell it
@@ -282,9 +283,9 @@ class _Pages:
         for place, words in enumerate(told):
             marks.append(_fitted_text("TITLE", left, y - 6.0 - _PITCH * place, words, room, 2.5))
         if loud:
-            marks.append(Text("TITLE", left, y - 16.5, loud, 3.5, bold=True))
+            marks.append(Text("TITLE", left, y - 16.9, loud, 3.5, bold=True))
             after = text_width(loud, 3.5, bold=True) + 4.0
-            marks.append(_fitted_text("TITLE", left + after, y - 16.5, why, room - after, 2.5))
+            marks.append(_fitted_text("TITLE", left + after, y - 16.9, why, room - after, 2.5))
         return [*marks, *self._map(name, right, EDGE)]
 
     def _map(self, name: str, right: float, bottom: float) -> list[Mark]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+import runpy
 from functools import cache
 from pathlib import Path
 
@@ -25,6 +26,7 @@ from outputs.sheets.label import label_sheets
 
 zxingcpp = pytest.importorskip("zxingcpp", reason="comes with the extra `test`")
 VESSEL = read_job(Path(__file__).resolve().parents[2] / "samples" / "sallow-wren.toml")
+random_job = runpy.run_path(str(Path(__file__).parents[1] / "random_panes.py"))["random_job"]
 CODES = [pane.code for pane in VESSEL.panes]
 LONG = (
     '[[pane]]\ncode = "WHEELHOUSE-FRONT-LOWER-3"\nname = "Wheelhouse front, lower row, third from port, opening part"\n'
@@ -34,6 +36,10 @@ LONG = (
 
 @cache
 def contents_of(code):
+    """Of a pane of the sample, of the long names, or of the random job of a seed."""
+    if isinstance(code, int):
+        check = check_pane(job := job_of(random_job(code)[1]), job.panes[0], plate=False)
+        return Contents(job, job.panes[0], check.subject.detail, check)
     job = VESSEL if code in CODES else job_of(LONG)
     pane = next(pane for pane in job.panes if code in (pane.code, "long"))
     detail = build_detail(job, pane)
@@ -76,7 +82,7 @@ def test_every_label_is_read_by_a_camera_and_by_an_eye(code):
     assert strings.count("NOT FOR MANUFACTURE") == (pieces if contents.state.not_for_manufacture else 0)
 
 
-@pytest.mark.parametrize("code", [*CODES, "long"])
+@pytest.mark.parametrize("code", [*CODES, "long", 100_003, 100_006])
 def test_words_keep_clear_of_one_another_and_of_lines(code):
     """1.5 mm between texts, 0.7 mm between a text and a line, nothing in the quiet zone of a code, all on the paper."""
     for sheet in label_sheets(contents_of(code)):

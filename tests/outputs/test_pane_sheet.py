@@ -127,10 +127,16 @@ def ink(sheet: Sheet) -> tuple[list[tuple[Text, BaseGeometry]], list[BaseGeometr
 
 
 def crowded(sheet: Sheet) -> list[str]:
-    """Lettering nearer than 1,5 to other lettering or than 0,7 to a line; a flag's own figure stands within its triangle."""
+    """Lettering nearer than 1,5 to other lettering or than 0,7 to a line; a flag's own figure stands within its triangle, and no line runs
+    through it.
+    """
     texts, strokes = ink(sheet)
+    figures = shapely.STRtree([box for text, box in texts if text.layer in ("FLAGS", "FLAG_FIGURES")])
+    found = [
+        f"a line runs through the figure of a flag: {strokes[line]}"
+        for line, _ in figures.query(strokes, predicate="intersects").T
+    ]
     texts = [(text, box) for text, box in texts if text.layer not in ("TITLE", "FLAGS", "FLAG_FIGURES")]
-    found = []
     tree = shapely.STRtree([box for _, box in texts])
     for one, other in tree.query([box for _, box in texts], predicate="dwithin", distance=1.49).T:
         if one < other:

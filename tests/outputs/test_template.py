@@ -5,6 +5,7 @@ from __future__ import annotations
 import io
 import math
 import re
+import runpy
 from functools import cache
 from pathlib import Path
 
@@ -14,9 +15,11 @@ import shapely
 from ezdxf.math import bulge_to_arc
 
 from geometry.detail.build import build_detail
+from geometry.findings.check import check_pane
 from geometry.job import read_job
 from geometry.job.reading import job_of
 from outputs.files.pdf import pdf_bytes
+from outputs.files.proof import prove
 from outputs.sheet.boxes import box_of_text, grown, overlap
 from outputs.sheet.entities import Path as Run
 from outputs.sheet.entities import Text
@@ -31,11 +34,19 @@ STRIP = PANE + "outline = { rectangle = [3000, 180], radius = 40 }"
 WIDE = PANE + "outline = { rectangle = [3000, 1200], radius = 90 }"
 ROUND = PANE + "outline = { circle = 180 }"
 CASES = [("SW-02", "A4"), ("SW-04", "A4"), ("SW-08", "A3"), ("strip", "A4"), ("wide", "A3"), ("round", "A4")]
+# of a hundred random panes: one that fails its checks, and one on whose pages the figures of a cross stood at the letter of a block
+SEEDS = (100_000, 100_073)
+random_job = runpy.run_path(str(SAMPLES.parent / "tests" / "random_panes.py"))["random_job"]
 WRITTEN = {"strip": STRIP, "wide": WIDE, "round": ROUND}
 
 
 @cache
 def contents_of(name):
+    """Of a sample or a written job; of a seed, a random job and its checks."""
+    if isinstance(name, int):
+        job = job_of(random_job(name)[1])
+        detail = build_detail(job, job.panes[0])
+        return Contents(job, job.panes[0], detail, check_pane(job, job.panes[0], detail, plate=False))
     job = job_of(WRITTEN[name]) if name in WRITTEN else read_job(SAMPLES / "sallow-wren.toml")
     pane = next(pane for pane in job.panes if name in WRITTEN or pane.code == name)
     return Contents(job, pane, build_detail(job, pane))
@@ -288,9 +299,15 @@ def test_the_notch_is_true():
         assert (x3 - x1, y2 - y1, x2 - (x1 + x3) / 2) == pytest.approx((bead.notch_width, bead.notch_height, 0.0))
 
 
-def test_a_template_that_must_not_be_used_says_so():
-    from geometry.findings.check import check_pane
+@pytest.mark.parametrize("seed", SEEDS)
+def test_pages_of_random_panes_are_clear(seed):
+    """Checked, as they are printed: with the state and, where something fails, the warning at the foot."""
+    test_words_of_a_page_keep_clear_of_one_another(seed, "A4")
+    for sheet in sheets_of(seed, "A4"):
+        prove(sheet)
 
+
+def test_a_template_that_must_not_be_used_says_so():
     contents = contents_of("SW-02")
     checked = Contents(contents.job, contents.pane, contents.detail, check_pane(contents.job, contents.pane, contents.detail))
     assert checked.state.not_for_manufacture

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import runpy
 from functools import cache
 from itertools import combinations
 from pathlib import Path
@@ -32,11 +33,15 @@ ODD = {
     "slot": "{ path = [[200, 0], [800, 0, 1], [800, 300], [200, 300, 1]] }",
     "large": "{ rectangle = [5800, 2400], radius = 150 }",
 }
+# of a hundred random panes: a high recess of its own, whose readings ran into their boxes, and an oval with a mark of wide letters
+SEEDS = (100_007, 100_022)
+random_job = runpy.run_path(str(ROOT / "tests" / "random_panes.py"))["random_job"]
 JOBS = {
     **{name: job_of(f"{HEAD}outline = {outline}\n") for name, outline in ODD.items()},
     "laminate": job_of(
         f"{HEAD}outline = {{ rectangle = [1000, 600], radius = 50 }}\n".replace("[8] }", "[12, 12], interlayers = [1.52] }")
     ),
+    **{f"random {seed}": job_of(random_job(seed)[1]) for seed in SEEDS},
     **{
         name: read_job(ROOT / "samples" / f"{name}.toml")
         for name in ("sallow-wren", "pair", "own-recess", "deck-light", "every-key")
