@@ -99,6 +99,9 @@ def same(one, other):
     return True  # words and tuples are made of the numbers compared elsewhere
 
 
+FROM_SCHEDULE = ("panes", "columns")
+
+
 @pytest.mark.parametrize("name", SAMPLES)
 def test_a_job_in_other_units_is_the_same_job(name):
     text = (ROOT / "samples" / name).read_text(encoding="utf-8")
@@ -109,7 +112,21 @@ def test_a_job_in_other_units_is_the_same_job(name):
     changed = sum(isinstance(v, str) and v != w for v, w in zip(leaves(typed), leaves(table), strict=True))
     assert changed > 4, "nothing was typed in another unit"
     plain_job = job_of(text, folder=ROOT / "samples")
-    again = judged(typed, plain_job.office, Places("typed again"), [], opened=plain_job.opened)
+    if "panes" in table:  # the panes of a schedule are typed in cells, which have units of their own
+        plain_job = judged(
+            {key: value for key, value in table.items() if key not in FROM_SCHEDULE},
+            plain_job.office,
+            Places("typed"),
+            [],
+            opened=plain_job.opened,
+        )
+    again = judged(
+        {key: value for key, value in typed.items() if key not in FROM_SCHEDULE},
+        plain_job.office,
+        Places("typed again"),
+        [],
+        opened=plain_job.opened,
+    )
     assert near(plain_job.model_dump(), again.model_dump()) == []
     plain, other = figures_of(plain_job), figures_of(again)
     assert plain.keys() == other.keys()
