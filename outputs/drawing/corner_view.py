@@ -38,6 +38,7 @@ BESIDE = 5.0  # paper mm from the window to the names
 SHELVES = (11.0, 21.5, 32.0, 53.0)  # paper mm from the top of the window of 65 mm to the shelf of each name
 NEAR_SHARP = 12.0  # mm; a sharp corner that lies farther out than this is not shown
 SPLAY = (17.0, 6.0, -6.0, -17.0)  # degrees from the bisector, where the leaders of the names end
+SHARES = (1.0, 0.75, 0.5, 0.25, 0.0)  # of that splay: a leader with a radius ends on the arc, however short
 STRAIGHT = 1e-9
 
 
@@ -191,16 +192,26 @@ def _targets(outlines: Sequence[Outline], shown: CornerWindow) -> list[Place]:
     upward = math.cos(math.radians(back)) >= 0  # turning on from the bisector leads upwards on a corner at the right
     found = []
     for outline, splay in zip(outlines, SPLAY, strict=True):
-        turn = math.radians(back + (splay if upward else -splay))
         place = place_on(outline, corner)
-        centre = _at(place, corner.bisector, 25.0 / shown.scale)
-        way = Point(math.cos(turn), math.sin(turn))
-        reach = ray_length(outline, centre, way)
-        spot = place if reach is None else _at(centre, way, reach)
+        spots = [_splayed(outline, corner, back + share * (splay if upward else -splay), 25.0 / shown.scale) for share in SHARES]
+        spot = next((each for each in spots if _curved(outline, each)), spots[0]) if _curved(outline, place) else spots[0]
         if not _within(spot, window) or math.dist(spot, place) > 30.0 / shown.scale:
             spot = place
         found.append((spot.x, spot.y))
     return found
+
+
+def _splayed(outline: Outline, corner: Corner, turn: float, deep: float) -> Point:
+    """Where an outline is met at ``turn`` degrees, from a point that lies ``deep`` mm inside it on the bisector of a corner."""
+    place = place_on(outline, corner)
+    centre = _at(place, corner.bisector, deep)
+    way = Point(math.cos(math.radians(turn)), math.sin(math.radians(turn)))
+    reach = ray_length(outline, centre, way)
+    return place if reach is None else _at(centre, way, reach)
+
+
+def _curved(outline: Outline, place: Point) -> bool:
+    return abs(nearest_station(outline, place).curvature) >= STRAIGHT
 
 
 def _within(place: Point, window: Box) -> bool:

@@ -239,7 +239,7 @@ def _feature(name: str, section: Section, pencil: Pencil) -> Place:
     high = min(levels.glass_face, levels.skin)
     chock = levels.chock if levels.chock is not None else levels.backfill
     return {
-        "frit": (x.frit_inner, levels.bond_face - pencil.paper(0.6)),
+        "frit": (x.frit_inner if x.frit_fade is None else x.frit_fade, levels.bond_face - pencil.paper(0.6)),
         "frit start": (x.frit_start, levels.bond_face - pencil.paper(0.6)),
         "landing": (x.landing, -pencil.paper(0.3)),
         "joint": (x.glass_edge / 2, (levels.backfill + high) / 2),

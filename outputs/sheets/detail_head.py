@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from geometry.ledger.finding import Verdict
+from geometry.outline import Point
 from geometry.workings.section_sums import squeeze_out_of
 from outputs.drawing.block_view import block_to_show, block_window
 from outputs.drawing.corner_view import corner_window, place_on
@@ -27,7 +28,6 @@ if TYPE_CHECKING:
     from collections.abc import Collection, Iterator, Sequence
 
     from geometry.findings.state import Flag
-    from geometry.outline import Corner
     from outputs.drawing.plan_view import PlanView
     from outputs.sheet.entities import Place
     from outputs.sheets.contents import Contents
@@ -91,8 +91,8 @@ class Head:
             ]
             corners = [self._corner(order, each) for order, each in enumerate(shown)]
             if block is not None and limit < right:
-                place, enlarged_block = block
-                windows.append(EnlargedCorner(LETTERS[1], place.theoretical, place.bisector, side / enlarged_block.scale))
+                middle, enlarged_block = block
+                windows.append(EnlargedCorner(LETTERS[1], middle, Point(0.0, 0.0), side / enlarged_block.scale))
                 corners.append(enlarged_block)
             flags = tuple(self._plan_flags(shown, lost_flags(corners), cut))
             for over, close in OVER_AND_CLOSE:
@@ -116,8 +116,10 @@ class Head:
                     return HeadViews(plan, beside, view.untold, view.told, limit < right)
         return None
 
-    def _block(self, cut: Cut, scale: float) -> tuple[Corner, Placed] | None:
-        """A block enlarged where the second corner would stand; none where the plan shows it as large."""
+    def _block(self, cut: Cut, scale: float) -> tuple[Point, Placed] | None:
+        """The middle of the window round a block, and the block enlarged where the second corner would stand; none where the plan
+        shows it as large.
+        """
         block = block_to_show(self.detail, cut.sections)
         if block is None:
             return None
@@ -126,7 +128,9 @@ class Head:
             return None
         window = self.places.window(1)
         title = (window[0] - 1.0, self.places.plan_title[1])
-        return shown.corner, block_view(self.detail, shown, block, window, self.style, letter=LETTERS[1], title=title)
+        low, foot, high, top = shown.box
+        middle = Point((low + high) / 2, (foot + top) / 2)
+        return middle, block_view(self.detail, shown, block, window, self.style, letter=LETTERS[1], title=title)
 
     def _placed(self, view: PlanView, scale: float, room: tuple[float, float, float, float]) -> Placed | None:
         """The plan in the middle of its room, its title at its place; None where it is larger."""

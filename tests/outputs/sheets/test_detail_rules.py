@@ -15,6 +15,7 @@ from itertools import combinations, pairwise
 from pathlib import Path as File
 from typing import TYPE_CHECKING
 
+import numpy as np
 import pytest
 import shapely
 from measured import (
@@ -49,7 +50,7 @@ from outputs.sheets.flag_words import FEATURES, short_name
 if TYPE_CHECKING:
     from geometry.detail.parts import Detail
     from geometry.findings.check import PaneCheck
-    from outputs.sheet.entities import Sheet, View
+    from outputs.sheet.entities import Node, Sheet, View
 
 ROOT = File(__file__).parents[3]
 HEAD = '[[pane]]\ncode = "P1"\nframe = "aluminium"\nglass = { plies = [8] }\n'
@@ -207,6 +208,67 @@ def test_where_a_small_plan_leaves_room_a_block_is_enlarged_to_its_true_shape():
     assert math.dist(a[:2], b[:2]) == pytest.approx(50.0)
     assert view.scale * 2 > of(sheet, "PLAN").scale
     assert "Y" in [text.string for text in texts_of(of(sheet, "PLAN").marks)]
+
+
+@pytest.mark.parametrize(("code", "mark"), [("SW-03", "K2"), ("SW-04", "K2"), ("SW-05", "K4"), ("SW-10", "K1")])
+def test_the_ring_on_the_plan_goes_round_the_block_that_is_enlarged(code, mark):
+    detail, _, sheet = made(f"sallow-wren {code}")
+    assert any(text.string == f"at {mark}" for text in texts_of(of(sheet, "DETAIL Y").marks))
+    own = next(each for each in detail.chocks if each.mark == mark)
+    plan, turn = of(sheet, "PLAN"), math.radians(own.angle)
+    middle = (own.foot.x + own.height / 2 * math.sin(turn), own.foot.y - own.height / 2 * math.cos(turn))
+    round_it = []
+    for each in plan.marks:
+        if isinstance(each, Path) and each.layer == "DIMENSIONS" and each.closed and all(bulge for _, _, bulge in each.nodes):
+            (x, y), radius = np.mean([node[:2] for node in each.nodes], axis=0), math.dist(*(n[:2] for n in each.nodes[:2])) / 2
+            if math.dist((x, y), middle) + own.height / 2 < radius:
+                round_it.append(radius * plan.scale)
+    assert len(round_it) == 1
+    assert round_it[0] > 3.0
+
+
+@pytest.mark.parametrize("code", ["SW-01", "SW-02", "SW-07", "SW-08", "SW-09", "SW-10"])
+def test_a_leader_with_a_radius_ends_on_the_arc_of_that_radius(code):
+    """Radius of an arc from its chord and bulge: chord (1 + b²) / 4 |b|."""
+    seen = 0
+    for view in (each for each in made(f"sallow-wren {code}")[2].views if each.name.startswith("DETAIL")):
+        paths = [each for each in view.marks if isinstance(each, Path)]
+        leaders = [each for each in paths if each.layer == "ITEM_LEADERS" and len(each.nodes) == 3]
+        arcs = [(a, b) for each in paths for a, b in pairwise((*each.nodes, each.nodes[0])) if a[2]]
+        for text in texts_of(view.marks):
+            told = re.fullmatch(r"R([0-9,]+)  .+", text.string)
+            if told is not None:
+                place = (text.x, text.y)
+                tip = min(leaders, key=lambda each: math.dist(each.nodes[1][:2], place)).nodes[0]
+                radius = float(told[1].replace(",", "."))
+                assert any(ends_on(tip, a, b, radius) for a, b in arcs), text.string
+                seen += 1
+    assert seen >= 3
+
+
+def ends_on(tip: Node, a: Node, b: Node, radius: float) -> bool:
+    """Whether a place lies on the arc between two nodes, and the arc has that radius as it is written."""
+    chord, bulge = math.dist(a[:2], b[:2]), a[2]
+    own = chord * (1 + bulge**2) / (4 * abs(bulge))
+    top = ((a[0] + b[0]) / 2 + bulge * (b[1] - a[1]) / 2, (a[1] + b[1]) / 2 - bulge * (b[0] - a[0]) / 2)
+    half = math.dist(top, a[:2])
+    middle = (
+        top[0] + ((a[0] + b[0]) / 2 - top[0]) * own / (abs(bulge) * chord / 2),
+        top[1] + ((a[1] + b[1]) / 2 - top[1]) * own / (abs(bulge) * chord / 2),
+    )
+    return abs(own - radius) < 0.051 and abs(math.dist(tip[:2], middle) - own) < 0.02 and math.dist(tip[:2], top) < half + 0.02
+
+
+def test_flags_of_the_solid_frit_stand_at_the_end_of_the_solid_and_not_of_its_fade():
+    detail, check, sheet = made("sallow-wren SW-03")
+    assert detail.curves.frit_fade is not None
+    view = of(sheet, "SECTION A")
+    (strip,) = [each for each in view.marks if isinstance(each, Fill) and each.layer == "MATERIAL_FRIT" and len(each.nodes) == 4]
+    end, low = max(x for x, _, _ in strip.nodes), min(y for _, y, _ in strip.nodes)
+    ends = [node for each in view.marks if isinstance(each, Path) and len(each.nodes) == 2 for node in each.nodes]
+    told = [flag for flag in check.state.flags if FEATURES.get(flag.finding.name) == "frit"]
+    assert len(told) == 2
+    assert sum(math.dist((x, y), (end, low)) * view.scale < 0.9 for x, y, _ in ends) == len(told)
 
 
 @pytest.mark.parametrize("code", ["SW-02", "SW-07", "SW-08"])
