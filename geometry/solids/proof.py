@@ -161,7 +161,7 @@ def _compared(drawn: list[Outline], cuts: list[_Cut]) -> Iterable[str]:
         if drawn and not cuts:
             yield f"drawn {_several(len(drawn))}, the plane cuts none"
         elif cuts and not drawn:
-            yield f"not drawn, the plane cuts {_several(len(cuts))}, {sum(cut.area for cut in cuts):.2f} mm²"
+            yield f"not drawn, the plane cuts {_several(len(cuts))}, {math.fsum(cut.area for cut in cuts):.2f} mm²"
         else:
             yield f"drawn {_several(len(drawn))}, the plane cuts {_several(len(cuts))}"
         return
