@@ -14,12 +14,10 @@ from geometry.rules.day.time_plan import whole_minutes
 from geometry.workings.fitting import is_even
 from outputs.drawing.card_hand import (
     HEIGHT,
-    LAYERS,
     LEFT,
     PLAIN,
     RIGHT,
     SMALL,
-    WIDTH,
     down,
     field,
     fitted,
@@ -29,7 +27,6 @@ from outputs.drawing.form_head import form_head
 from outputs.drawing.form_page import HEADING as PLATE
 from outputs.drawing.form_page import FormBox, FormPage
 from outputs.sheet.drafting import number
-from outputs.sheet.entities import Sheet
 from outputs.sheet.tables import wrapped
 from outputs.sheets.bonding_form_parts import (
     GAP,
@@ -43,6 +40,7 @@ from outputs.sheets.bonding_form_parts import (
     places_picture,
     places_table,
 )
+from outputs.sheets.hand_sheet import hand_sheet
 from outputs.sheets.letters import FORM
 from outputs.sheets.title import identification
 from outputs.sheets.words import HAZARDS
@@ -51,6 +49,7 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from geometry.findings.check import PaneCheck
+    from outputs.sheet.entities import Sheet
     from outputs.sheets.contents import Contents
 
 STEP_ROW = 6.6
@@ -84,18 +83,8 @@ def bonding_form(contents: Contents) -> BondingForm:
 
 
 def _sheet(contents: Contents, page: FormPage, count: int, of: int) -> Sheet:
-    code, revision = contents.detail.code, contents.detail.revision
-    return Sheet(
-        size="A4",
-        width=WIDTH,
-        height=HEIGHT,
-        title=f"{code}{f' rev {revision}' if revision else ''}, bonding form, side {count} of {of}",
-        description=f"Bonding form of pane {code}, side {count} of {of}: boxes to fill in, with the limits of this pane.",
-        layers=LAYERS,
-        blocks=(),
-        views=(),
-        marks=tuple(page.marks),
-    )
+    says = f"Bonding form of pane {contents.detail.code}, side {count} of {of}: boxes to fill in, with the limits of this pane."
+    return hand_sheet(contents, f"bonding form, side {count} of {of}", says, page.marks)
 
 
 def _head(contents: Contents, page: FormPage, count: int) -> None:

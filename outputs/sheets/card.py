@@ -13,7 +13,7 @@ from outputs.drawing.card_facts import CardFacts, Row, Tick, facts_of, rounded_d
 from outputs.drawing.card_fit import Fit, fitted
 from outputs.drawing.card_gaps import gaps_marks
 from outputs.drawing.card_glass import glass_picture
-from outputs.drawing.card_hand import HEADING, HEIGHT, LAYERS, LEFT, RIGHT, STRONG, WIDTH, down, words
+from outputs.drawing.card_hand import HEADING, LEFT, RIGHT, STRONG, down, words
 from outputs.drawing.card_head import head_blocks, head_when, head_where, lifting_line, state_line, take_line
 from outputs.drawing.card_readings import caution_marks, days_marks, go_marks, measured_marks, used_marks
 from outputs.drawing.card_recess import high, recess_picture
@@ -21,17 +21,14 @@ from outputs.drawing.card_room import card_room
 from outputs.drawing.card_section import notch_marks, section_marks
 from outputs.drawing.card_spacers import height_in_words
 from outputs.drawing.card_words import COLUMN_HIGH, Piece, glass_words, in_lines, off_wall_lines, recess_words, set_inside
-from outputs.sheet.entities import Sheet
-from outputs.sheet.layers import with_layer_names
 from outputs.sheet.outcomes import Fate
+from outputs.sheets.hand_sheet import hand_sheet
 from outputs.sheets.letters import CARD
 from outputs.sheets.title import identification
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
-
     from geometry.detail.parts import Detail
-    from outputs.sheet.entities import Mark
+    from outputs.sheet.entities import Mark, Sheet
     from outputs.sheet.keep_clear import KeepClear
     from outputs.sheet.outcomes import Outcome
     from outputs.sheets.contents import Contents
@@ -70,28 +67,9 @@ def card_sheets(contents: Contents) -> tuple[Sheet, ...]:
 
 
 def _sheet(contents: Contents, marks: list[Mark], which: str, outcomes: tuple[tuple[str, Outcome], ...]) -> Sheet:
-    code, revision = contents.detail.code, contents.detail.revision
-    sheet = Sheet(
-        size="A4",
-        width=WIDTH,
-        height=HEIGHT,
-        title=f"{code}{f' rev {revision}' if revision else ''}, fitter's card, {which}",
-        description=f"Fitter's card of pane {code}, {which}: {contents.state.told if contents.state else ''}",
-        layers=LAYERS,
-        blocks=(),
-        views=(),
-        marks=tuple(marks),
-        outcomes=outcomes,
-    )
-    return with_layer_names(sheet, _office_names(contents.job.layers))
-
-
-def _office_names(given: Mapping[str, str]) -> dict[str, str]:
-    """The office's own layer names, as far as the card has those layers and no other layer of the card is called so already."""
-    own = {layer.name for layer in LAYERS}
-    kept = {name: wanted for name, wanted in given.items() if name in own}
-    taken = {name.upper() for name in own - set(kept)}
-    return {name: wanted for name, wanted in kept.items() if wanted.upper() not in taken}
+    told = contents.state.told if contents.state else ""
+    says = f"Fitter's card of pane {contents.detail.code}, {which}: {told}"
+    return hand_sheet(contents, f"fitter's card, {which}", says, marks, outcomes=outcomes)
 
 
 @dataclass(frozen=True, slots=True)

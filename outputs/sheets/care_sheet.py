@@ -15,18 +15,18 @@ from geometry.outline import bounding_box
 from geometry.recorded.outcomes import Outcome
 from geometry.recorded.record_fields import PRODUCTS, FieldGroup
 from geometry.recorded.record_findings import RecordState
-from outputs.drawing.card_hand import HEIGHT, LAYERS, LEFT, PLAIN, RIGHT, SMALL, WIDTH, dot, down, plate, width_of, words
+from outputs.drawing.card_hand import HEIGHT, LEFT, PLAIN, RIGHT, SMALL, dot, down, plate, width_of, words
 from outputs.drawing.card_head import head_plain
 from outputs.drawing.card_readings import PRODUCT_NAMES
 from outputs.drawing.form_page import HEADING, FormPage
 from outputs.record.as_fitted import as_fitted_name
 from outputs.sheet.drafting import number
-from outputs.sheet.entities import Mark, Sheet
 from outputs.sheet.tables import fitted as shortened
 from outputs.sheet.tables import wrapped
 from outputs.sheets import care_words
 from outputs.sheets.bonding_form_parts import places_picture
 from outputs.sheets.contents import Contents
+from outputs.sheets.hand_sheet import hand_sheet
 from outputs.sheets.pane_words import face_words, make_up, printed_face, standards
 from outputs.sheets.words import frame_words
 
@@ -34,6 +34,7 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from geometry.recorded.record_findings import JudgedRecord
+    from outputs.sheet.entities import Mark, Sheet
 
 LINE = 4.5
 TEXT = SMALL
@@ -134,18 +135,8 @@ def care_sheet(judged: JudgedRecord) -> Sheet:
         "Figures of the as-fitted revision; words are common practice. Ask the makers of glass, adhesive and sealant.",
         TEXT,
     )
-    code, revision = contents.detail.code, contents.detail.revision
-    return Sheet(
-        size="A4",
-        width=WIDTH,
-        height=HEIGHT,
-        title=f"{code}{f' rev {revision}' if revision else ''}, care and re-glazing",
-        description=f"Care and re-glazing sheet of pane {code}, {as_fitted_name(judged)}.",
-        layers=LAYERS,
-        blocks=(),
-        views=(),
-        marks=(*page.marks, *first.marks, *second.marks, *foot.marks),
-    )
+    says = f"Care and re-glazing sheet of pane {contents.detail.code}, {as_fitted_name(judged)}."
+    return hand_sheet(contents, "care and re-glazing", says, (*page.marks, *first.marks, *second.marks, *foot.marks))
 
 
 def _head(contents: Contents, judged: JudgedRecord, page: FormPage) -> None:

@@ -10,13 +10,13 @@ from typing import TYPE_CHECKING
 from geometry.outline import corners, over_the_arcs
 from geometry.recorded.record_fields import FieldGroup, FieldKind, face_words, ordered_detail, record_fields
 from outputs.drawing import card_hand as hand
-from outputs.drawing.card_hand import HEIGHT, LAYERS, LEFT, PLAIN, RIGHT, SMALL, WIDTH, down, width_of
+from outputs.drawing.card_hand import HEIGHT, LEFT, PLAIN, RIGHT, SMALL, down, width_of
 from outputs.drawing.form_head import HEAD_FOOT, blank, form_head
 from outputs.drawing.form_page import HEADING, FormPage
 from outputs.drawing.pane_shape import shape_of
 from outputs.sheet.drafting import number
-from outputs.sheet.entities import Sheet
 from outputs.sheets.bonding_form_parts import in_group, places_picture
+from outputs.sheets.hand_sheet import hand_sheet
 from outputs.sheets.letters import GOODS_IN
 from outputs.sheets.title import identification
 
@@ -25,6 +25,7 @@ if TYPE_CHECKING:
 
     from geometry.outline import Outline
     from geometry.recorded.record_fields import RecordField
+    from outputs.sheet.entities import Sheet
     from outputs.sheets.contents import Contents
 
 BOW = "bow, under a straight-edge on the longest side"
@@ -81,19 +82,9 @@ def goods_in_sheets(contents: Contents) -> tuple[Sheet, ...]:
     _verdict(page, y + 2.0)
     for at, each in enumerate(CAUTIONS):
         page.say(LEFT, HEIGHT - 14.2 + 3.9 * at, each, 2.5)
-    code = contents.detail.code
-    sheet = Sheet(
-        size="A4",
-        width=WIDTH,
-        height=HEIGHT,
-        title=f"{code}{f' rev {contents.detail.revision}' if contents.detail.revision else ''}, goods-in sheet",
-        description=f"Goods-in sheet of pane {code}: what is measured and seen when the glass arrives, with the limits of the order.",
-        layers=LAYERS,
-        blocks=(),
-        views=(),
-        marks=tuple(page.marks),
-    )
-    return (sheet,)
+    told = "what is measured and seen when the glass arrives, with the limits of the order."
+    says = f"Goods-in sheet of pane {contents.detail.code}: {told}"
+    return (hand_sheet(contents, "goods-in sheet", says, page.marks),)
 
 
 def _arrival(page: FormPage, contents: Contents, top: float) -> float:

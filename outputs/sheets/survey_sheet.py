@@ -13,13 +13,13 @@ from geometry.findings.fit.survey_limits import survey_limits
 from geometry.outline import bounding_box, corners, over_the_arcs
 from geometry.workings.survey_stations import DATUM, corner_radii, survey_plan
 from outputs.drawing import card_hand as hand
-from outputs.drawing.card_hand import HEIGHT, LAYERS, LEFT, PLAIN, RIGHT, SMALL, WIDTH, down, width_of
+from outputs.drawing.card_hand import HEIGHT, LEFT, PLAIN, RIGHT, SMALL, down, width_of
 from outputs.drawing.form_head import HEAD_FOOT, blank, form_head
 from outputs.drawing.form_page import HEADING, FormPage
 from outputs.drawing.survey_view import survey_marks
 from outputs.sheet.drafting import number
-from outputs.sheet.entities import Sheet
 from outputs.sheet.tables import wrapped
+from outputs.sheets.hand_sheet import hand_sheet
 from outputs.sheets.letters import SURVEY
 from outputs.sheets.title import identification
 
@@ -28,6 +28,7 @@ if TYPE_CHECKING:
 
     from geometry.findings.fit.survey_limits import SurveyLimits
     from geometry.workings.survey_stations import SurveyPlace, SurveyPlan
+    from outputs.sheet.entities import Sheet
     from outputs.sheets.contents import Contents
 
 SIDES = (("outside", False), ("inside", True))
@@ -66,18 +67,9 @@ def _split(places: Sequence[SurveyPlace]) -> tuple[Sequence[SurveyPlace], list[S
 
 
 def _sheet(contents: Contents, page: FormPage, count: int, of: int) -> Sheet:
-    code, revision = contents.detail.code, contents.detail.revision
-    return Sheet(
-        size="A4",
-        width=WIDTH,
-        height=HEIGHT,
-        title=f"{code}{f' rev {revision}' if revision else ''}, survey sheet, page {count} of {of}",
-        description=f"Survey sheet of pane {code}, page {count} of {of}: stations of the recess to be measured, with the limits of this pane.",
-        layers=LAYERS,
-        blocks=(),
-        views=(),
-        marks=tuple(page.marks),
-    )
+    told = "stations of the recess to be measured, with the limits of this pane."
+    says = f"Survey sheet of pane {contents.detail.code}, page {count} of {of}: {told}"
+    return hand_sheet(contents, f"survey sheet, page {count} of {of}", says, page.marks)
 
 
 def _head(contents: Contents, side: str, count: int, of: int) -> FormPage:

@@ -1,0 +1,31 @@
+"""Card and forms stand on layers under the office's own names, as every other sheet of the pane."""
+
+from __future__ import annotations
+
+import io
+from pathlib import Path
+
+import ezdxf
+import pytest
+
+from geometry.detail.build import build_detail
+from geometry.findings.check import check_pane
+from geometry.job import job_of
+from outputs.documents import document_files
+from outputs.sheets.contents import Contents
+
+SAMPLES = Path(__file__).resolve().parents[3] / "samples"
+
+
+@pytest.mark.parametrize("document", ["card", "bonding", "survey", "goods-in"])
+def test_layers_have_the_offices_names(document):
+    text = (SAMPLES / "rectangle.toml").read_text(encoding="utf-8")
+    job = job_of('[layers]\nTEXT = "G-WORDS"\nGLASS = "G-PANE"\n' + text)
+    pane = job.panes[0]
+    detail = build_detail(job, pane)
+    files = document_files(Contents(job, pane, detail, check_pane(job, pane, detail, plate=False)), (document,), ("dxf",))
+    (data,) = [data for name, data in files.items() if name.endswith(".dxf")]
+    drawing = ezdxf.read(io.StringIO(data.decode("utf-8")))
+    used = {entity.dxf.layer for layout in drawing.layouts for entity in layout}
+    assert "G-WORDS" in used and "TEXT" not in used
+    assert not used & {"GLASS"}
