@@ -18,6 +18,8 @@ from collections.abc import Iterable, Mapping
 from pathlib import PurePath
 from typing import TYPE_CHECKING, Any, NamedTuple
 
+from geometry.job.session import session_of
+
 if TYPE_CHECKING:
     from geometry.job.model import Job
     from geometry.job.pane import Pane
@@ -42,14 +44,14 @@ def own_job(job: Job, pane: Pane) -> OwnJob:
     """The own job of one pane. Raises ``KeyError`` where the job was not read from a text."""
     index = {each.code: number for number, each in enumerate(job.panes)}
     typed = job.document["pane"]
-    session = next((number for number, each in enumerate(job.sessions) if pane.code in each.panes), None)
-    codes = {pane.code, *(() if session is None else job.sessions[session].panes)}
+    session = session_of(job, pane)
+    codes = {pane.code, *(() if session is None else session.panes)}
     codes |= {fellow for code in codes if (fellow := job.panes[index[code]].pair)}
     codes |= {each.code for each in job.panes if each.pair in codes}
     names: dict[str, str] = {}
     tables = {name: value for name, value in job.document.items() if name not in OF_OTHERS}
     if session is not None:
-        tables["session"] = [job.document["session"][session]]
+        tables["session"] = [job.document["session"][job.sessions.index(session)]]
     tables["pane"] = [typed[index[code]] for code in sorted(codes, key=lambda code: (code != pane.code, code))]
     kinds = {each.get("type") for each in tables["pane"]}
     if kinds & set(tables.get("type", {})):

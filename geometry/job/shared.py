@@ -46,6 +46,11 @@ class Vessel(Table):
     )
     heel: Heel | None = setting(None, "greatest heel or trim while afloat with the bead uncured; left out: not checked")
 
+    @property
+    def title(self) -> str:
+        """Name and yard number as a list is headed; a blank stays out."""
+        return ", ".join(part for part in (self.name, self.yard_number) if part)
+
 
 class SheetWords(Table):
     """What stands in the title block. A blank stays blank: nothing is invented."""

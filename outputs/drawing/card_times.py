@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
-from geometry.rules.day.time_plan import StepKind, whole_minutes
+from geometry.rules.day.time_plan import StepKind, minutes_of, whole_minutes
 
 if TYPE_CHECKING:
     from geometry.workings.time_plan import TimePlan
@@ -71,7 +71,7 @@ class Clock:
 
 def clock_of(plan: TimePlan) -> Clock:
     """The plan of the day in full minutes: starts up, limits down. Work that begins between two minutes begins on the next."""
-    begins = plan.start.hour * 60 + plan.start.minute + plan.start.second / 60
+    begins = minutes_of(plan.start)
     base = whole_minutes(begins)
     late = begins - base  # nought or less
 

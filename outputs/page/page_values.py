@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Any
 
 from geometry.recorded.record_fields import LAST_PRESS, READ_TIMES, FieldKind, record_fields, step_id
 from geometry.recorded.record_reading import KIND, RECORD_SCHEMA
-from geometry.rules.day.time_plan import StepKind
+from geometry.rules.day.time_plan import StepKind, minutes_of
 from geometry.workings.on_the_day import on_the_day
 from outputs.drawing.card_head import DO_NOT_FIT
 from outputs.drawing.card_times import NO_TIME
@@ -46,7 +46,7 @@ def page_values(check: PaneCheck) -> dict[str, Any]:
         "state": check.state.told,
         "passes": not check.state.flags,
         "undecided": check.state.deciding,
-        "begins": plan.start.hour * 60 + plan.start.minute + plan.start.second / 60,
+        "begins": minutes_of(plan.start),
         "steps": _steps(plan),
         "limit": plan.limit,
         "elapsed": day.elapsed,

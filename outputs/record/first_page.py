@@ -69,7 +69,7 @@ def _facts(contents: Contents) -> Html:
         ("Pane", contents.title),
         ("Revision", detail.revision),
         ("Mark of the job", contents.mark),
-        ("Vessel, yard number", ", ".join(part for part in (vessel.name, vessel.yard_number) if part)),
+        ("Vessel, yard number", vessel.title),
         ("Legal owner", sheet.owner),
         ("Date of issue", sheet.date.isoformat() if sheet.date else ""),
         ("Document status", sheet.status),

@@ -145,7 +145,7 @@ def _with(pane: Pane, piece: int, found: JudgedRecord) -> SignOffRow:
 
 def sign_off_files(job: Job, rows: Sequence[SignOffRow], stem: str) -> dict[str, bytes]:
     """XLSX, CSV and page by their names."""
-    vessel = ", ".join(part for part in (job.vessel.name, job.vessel.yard_number) if part)
+    vessel = job.vessel.title
     told = TableFile(
         "Sign-off",
         COLUMNS,

@@ -144,7 +144,7 @@ def _head(contents: Contents, judged: JudgedRecord, page: FormPage) -> None:
     page.marks += head_plain(pane, contents.mark)
     page.say(RIGHT, 15.4, "CARE AND RE-GLAZING", 5.0, bold=True, align="right")
     several = f"pane {judged.record.piece} of {pane.quantity}" if pane.quantity > 1 else ""
-    names = ", ".join(part for part in (vessel.name, vessel.yard_number, pane.name, pane.location, several) if part)
+    names = ", ".join(part for part in (vessel.title, pane.name, pane.location, several) if part)
     state = f"{judged.state.value}, {judged.record.bonded}"
     page.say(RIGHT, 27.0, state, SMALL, bold=True, align="right")
     page.say(LEFT, 27.0, shortened(names, RIGHT - LEFT - width_of(state, SMALL, bold=True) - 5.0, SMALL))

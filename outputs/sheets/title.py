@@ -45,7 +45,7 @@ def state_words(contents: Contents) -> str:
 def detail_title(contents: Contents, scales: Sequence[str], paper: Paper) -> TitleBlock:
     """The title block of the detail sheet; ``scales`` are the scales on it, the plan's first."""
     job, pane, words = contents.job, contents.pane, contents.job.sheet
-    vessel = ", ".join(part for part in (job.vessel.name, job.vessel.yard_number) if part)
+    vessel = job.vessel.title
     date = words.date.isoformat() if words.date else ""
     rows = (
         (

@@ -22,7 +22,7 @@ def approval_page(contents: VesselContents) -> bytes:
     from outputs.record.markup import page, section, tag
 
     job = contents.job
-    vessel = ", ".join(part for part in (job.vessel.name, job.vessel.yard_number) if part) or contents.stem
+    vessel = job.vessel.title or contents.stem
     title = f"For approval: {vessel}"
     return page(
         title,

@@ -22,7 +22,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from geometry.findings.state import NOT_FOR_MANUFACTURE
-from geometry.workings.session_releases import Release
+from geometry.workings.session_releases import Release, days_after
 from outputs.record.sessions import heading_of, notes_of
 
 if TYPE_CHECKING:
@@ -145,13 +145,8 @@ def _date(what: Release, day: DayFacts | None, bonded: datetime.date | None) -> 
     """The date of a release, or why there is none."""
     if day is None or bonded is None:
         return None, "no date"
-    number = dict(day.releases).get(what.value)
-    if number is None:
-        return None, "never as planned"
-    try:
-        return bonded + datetime.timedelta(days=number), ""
-    except OverflowError:
-        return None, "never as planned"
+    date = days_after(bonded, dict(day.releases).get(what.value))
+    return date, "" if date is not None else "never as planned"
 
 
 def _vessel(panes: tuple[PaneDays, ...], not_drawn: tuple[str, ...], what: Release) -> VesselDays:

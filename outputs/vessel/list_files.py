@@ -26,8 +26,7 @@ def list_files(contents: VesselContents, name: str, tables: Sequence[TableFile],
 def issue_words(job: Job, *, vessel: bool = True) -> str:
     """Of what the list is, of which day and by which program; a blank stays out. ``vessel`` False: for a reader whom it does not concern."""
     day = job.sheet.date.isoformat() if job.sheet.date else "date not given"
-    named = [job.vessel.name, job.vessel.yard_number] if vessel else []
-    return ", ".join(part for part in (*named, day, PROGRAM) if part)
+    return ", ".join(part for part in (job.vessel.title if vessel else "", day, PROGRAM) if part)
 
 
 def missing_words(contents: VesselContents) -> tuple[str, ...]:

@@ -31,8 +31,7 @@ VALID = "A paper is valid that bears the revision and the mark of this table; an
 SHOWN = 16
 """Signs of a hash on the page."""
 
-COLUMNS = (
-    Column("pane", width=12),
+_OF_DOCUMENT = (
     Column("number", width=18),
     Column("document", width=10),
     Column("revision", width=9),
@@ -40,6 +39,11 @@ COLUMNS = (
     Column("state", width=24),
     Column("release", width=30),
     Column("mark", width=11),
+)
+"""What every list of documents tells of each."""
+COLUMNS = (
+    Column("pane", width=12),
+    *_OF_DOCUMENT,
     Column("for", width=22),
     Column("file", width=34),
     Column("SHA-256", width=66),
@@ -53,13 +57,7 @@ OF_READER = (
     Column("reader", width=10),
     Column("pane", width=12),
     Column("name", width=24),
-    Column("number", width=18),
-    Column("document", width=10),
-    Column("revision", width=9),
-    Column("date of issue", width=12),
-    Column("state", width=24),
-    Column("release", width=30),
-    Column("mark", width=11),
+    *_OF_DOCUMENT,
     Column("files", width=60),
 )
 OF_VALID = (
@@ -113,9 +111,7 @@ def register_files(contents: VesselContents) -> dict[str, bytes]:
 
 def title_of(contents: VesselContents) -> str:
     """Of which vessel the register is."""
-    vessel = contents.job.vessel
-    name = ", ".join(part for part in (vessel.name, vessel.yard_number) if part) or contents.stem
-    return f"Register of documents: {name}"
+    return f"Register of documents: {contents.job.vessel.title or contents.stem}"
 
 
 def issue_lines(contents: VesselContents) -> tuple[str, ...]:
@@ -138,19 +134,19 @@ def release_words(facts: PaneFacts) -> str:
     return f"{NOT_FOR_MANUFACTURE}: {', '.join(facts.not_for_manufacture)}" if facts.not_for_manufacture else ""
 
 
+def _of_document(facts: PaneFacts, document: DocumentFacts) -> tuple[Cell, ...]:
+    """The cells of ``_OF_DOCUMENT``."""
+    told, release = facts.told, release_words(facts)
+    return document.number, document.name, facts.revision, _day(facts.date), told, release, facts.mark
+
+
 def _issued(contents: VesselContents) -> Iterator[tuple[Cell, ...]]:
     for facts in contents.facts:
         for document in facts.documents:
             for file in document.files:
                 yield (
                     facts.code,
-                    document.number,
-                    document.name,
-                    facts.revision,
-                    _day(facts.date),
-                    facts.told,
-                    release_words(facts),
-                    facts.mark,
+                    *_of_document(facts, document),
                     ", ".join(document.readers),
                     f"{facts.code}/{file.name}",
                     file.sha256,
@@ -236,13 +232,7 @@ def _by_reader(contents: VesselContents) -> Iterator[tuple[Cell, ...]]:
                 reader,
                 facts.code,
                 facts.name,
-                document.number,
-                document.name,
-                facts.revision,
-                _day(facts.date),
-                facts.told,
-                release_words(facts),
-                facts.mark,
+                *_of_document(facts, document),
                 ", ".join(each.name for each in document.files),
             )
 
