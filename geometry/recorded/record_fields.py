@@ -77,7 +77,8 @@ class RecordField:
     """One field. ``least`` and ``most`` are the pane's limits in ``unit``, ``wanted`` what is drawn, None where there is none.
 
     ``world`` bounds what can be read at all; ``choices`` are the words allowed, the first the one that passes; ``place`` is where it is
-    read, mm from the pane's origin; ``step`` the step whose time it is; ``sign`` the letter or number of its place on card or pane sheet.
+    read, mm from the pane's origin; ``step`` the step whose time it is; ``sign`` the letter or number of its place on card or pane sheet;
+    ``short`` what is left of its words under a heading that tells the rest.
     """
 
     id: str
@@ -94,6 +95,7 @@ class RecordField:
     place: Point | None = None
     step: str = ""
     sign: str = ""
+    short: str = ""
 
 
 PRODUCTS = (
@@ -339,7 +341,7 @@ def _times(steps: tuple[Step, ...]) -> Iterator[RecordField]:
             continue
         name = step_id(step)
         said = step.what if step.chain == "both" else f"{step.chain}: {step.what}"
-        yield RecordField(f"step.{name}.at", f"{said}, begun", FieldKind.CLOCK, FieldGroup.TIMES, step=name)
+        yield RecordField(f"step.{name}.at", f"{said}, begun", FieldKind.CLOCK, FieldGroup.TIMES, step=name, short=step.what)
     yield RecordField(f"step.{LAST_PRESS}.at", "last press, done", FieldKind.CLOCK, FieldGroup.TIMES, step=LAST_PRESS)
 
 
@@ -402,7 +404,12 @@ def _tear_test() -> Iterator[RecordField]:
 def _photos() -> Iterator[RecordField]:
     for number, words in enumerate(PHOTOS, start=1):
         yield RecordField(
-            f"photo.{number}", f"photograph no., {words}", FieldKind.TEXT, FieldGroup.PHOTOS, needed=number <= _NEEDED_PHOTOS
+            f"photo.{number}",
+            f"photograph no., {words}",
+            FieldKind.TEXT,
+            FieldGroup.PHOTOS,
+            needed=number <= _NEEDED_PHOTOS,
+            short=words,
         )
 
 

@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from geometry.recorded.record_fields import FieldGroup, RecordField, ordered_detail, record_fields
+from geometry.recorded.record_fields import LAST_PRESS, FieldGroup, RecordField, ordered_detail, record_fields
 from geometry.rules.day.time_plan import whole_minutes
 from geometry.workings.fitting import is_even
 from outputs.drawing.card_hand import (
@@ -142,7 +142,7 @@ def _second_side(contents: Contents, check: PaneCheck, fields: Sequence[RecordFi
     y = named_boxes(page, tear, y + PLATE + 1.2, high=ROW) + 2.4
     page.heading("PHOTOGRAPHS", y, beside="numbers or names of files")
     wide = (190.0 - 5 * GAP) / 6
-    photos = [(field, field.words.removeprefix("photograph no., "), wide) for field in in_group(fields, FieldGroup.PHOTOS)]
+    photos = [(field, field.short, wide) for field in in_group(fields, FieldGroup.PHOTOS)]
     y = (
         named_boxes(page, [(field, PHOTO_WORDS.get(name, name), wide) for field, name, wide in photos], y + PLATE + 1.2, high=ROW)
         + 2.4
@@ -200,12 +200,9 @@ def _column(page: FormPage, name: str, beside: str, fields: Sequence[RecordField
     page.heading(name, top, left=left, right=left + wide, beside=beside)
     y = top + PLATE + 0.6
     for each in fields:
-        told = each.words.partition(": ")[2] or each.words
-        told = told.removesuffix(", begun")
-        last = each.step == "last_press"
-        page.say(
-            left + 0.4, y + 4.4, "LAST PRESS, done" if last else told, fitted(told, wide - TICK - 2.0, (PLAIN, SMALL)), bold=last
-        )
+        last = each.step == LAST_PRESS
+        told = "LAST PRESS, done" if last else each.short
+        page.say(left + 0.4, y + 4.4, told, fitted(told, wide - TICK - 2.0, (PLAIN, SMALL)), bold=last)
         page.box(each, left + wide - TICK, y, left + wide, y + STEP_ROW - 0.6)
         y += STEP_ROW
     return y
