@@ -35,6 +35,7 @@ if TYPE_CHECKING:
 AIR = 4.0  # paper mm outside the recess and inside the frit
 SCALES = (2.0, 1.0, 0.5, 0.2, 0.1)
 BESIDE = 5.0  # paper mm from the window to the names
+OFF_NEXT = 2.5  # paper mm between the names and the next window, at least
 SHELVES = (11.0, 21.5, 32.0, 53.0)  # paper mm from the top of the window of 65 mm to the shelf of each name
 NEAR_SHARP = 12.0  # mm; a sharp corner that lies farther out than this is not shown
 SPLAY = (17.0, 6.0, -6.0, -17.0)  # degrees from the bisector, where the leaders of the names end
@@ -87,9 +88,19 @@ def _at(place: Point, way: Point, far: float) -> Point:
 
 
 def corner_marks(
-    detail: Detail, shown: CornerWindow, pencil: Pencil, room: KeepClear, *, named: bool, beyond: Sequence[Mark] = ()
+    detail: Detail,
+    shown: CornerWindow,
+    pencil: Pencil,
+    room: KeepClear,
+    *,
+    named: bool,
+    beyond: Sequence[Mark] = (),
+    beside: float = math.inf,
 ) -> list[Mark]:
-    """The lines of the corner in their window, with what reaches over them; with ``named`` their radii beside it."""
+    """The lines of the corner in their window, with what reaches over them; with ``named`` their radii beside it.
+
+    ``beside`` is how far it is to the next window, paper mm.
+    """
     curves, window = detail.curves, shown.box
     marks: list[Mark] = []
     tint = tuple(
@@ -117,7 +128,7 @@ def corner_marks(
     marks.append(frame("DIMENSIONS", *window))
     room.add(marks)
     if named:
-        marks += _names(detail, shown, pencil, room)
+        marks += _names(detail, shown, pencil, room, beside)
     return marks
 
 
@@ -159,20 +170,21 @@ def place_on(outline: Outline, corner: Corner) -> Point:
     return _at(deep, corner.bisector, (far[0] or 0.0) * far[1])
 
 
-def _names(detail: Detail, shown: CornerWindow, pencil: Pencil, room: KeepClear) -> list[Mark]:
-    """The radii, each at the end of a leader to the right of the window, none across another."""
+def _names(detail: Detail, shown: CornerWindow, pencil: Pencil, room: KeepClear, beside: float) -> list[Mark]:
+    """The radii, each at the end of a leader to the right of the window, none across another; long ones nearer to it."""
     corner, window = shown.corner, shown.box
     named = radii_of(detail, corner)
     targets = _targets([outline for _, _, outline in named], shown)
     order = sorted(range(len(named)), key=lambda index: -targets[index][1])
     share = (window[3] - window[1]) / 65.0
     marks: list[Mark] = []
-    start = window[2] + pencil.paper(BESIDE)
+    texts = [f"{radius}  {name}" if radius else f"{name}, sharp" for radius, name, _ in named]
+    times = pencil.style.text / 2.5
+    longest = max(pencil.width(words) for words in texts) + pencil.paper(ASIDE * times)
+    start = window[2] + min(pencil.paper(BESIDE), pencil.paper(beside - OFF_NEXT) - longest)
     for index, shelf in zip(order, SHELVES, strict=True):
-        radius, name, _ = named[index]
-        words = f"{radius}  {name}" if radius else f"{name}, sharp"
+        words = texts[index]
         level = window[3] - shelf * share
-        times = pencil.style.text / 2.5
         foot = (start + pencil.paper(ASIDE * times), level + pencil.paper(OVER * times))
         tip = targets[index]
         leader = run("ITEM_LEADERS", (tip, (start, level), (foot[0] + pencil.width(words), level)))

@@ -235,6 +235,7 @@ class Head:
             title=(window[0] - 1.0, self.places.plan_title[1]),
             flags=own,
             squeeze=self._squeeze(),
+            beside=self.places.window(order - 1)[0] - window[2] if order else math.inf,
         )
         self.corner_views[order, each.corner.number] = view
         return view

@@ -159,8 +159,12 @@ def corner_view(
     title: Place,
     flags: Sequence[Flagged],
     squeeze: float = 0.0,
+    beside: float = math.inf,
 ) -> Placed:
-    """An enlarged corner in its window on paper; ``squeeze`` is the squeeze-out, mm, where the print does not cover it."""
+    """An enlarged corner in its window on paper; ``squeeze`` is the squeeze-out, mm, where the print does not cover it.
+
+    ``beside`` is how far it is to the next window, paper mm.
+    """
     pencil = Pencil(style, shown.scale)
     left, low, right, high = shown.box
     within = (left, low, right + pencil.paper(BESIDE_WINDOW * style.text / 2.5), high)
@@ -168,7 +172,7 @@ def corner_view(
     beyond = overlaps(detail.curves, shown.box, squeeze=squeeze)
     hatched = [mark for each in beyond for mark in each.marks()]
     hatched += squeeze_line(detail.curves, shown.box, squeeze) if squeeze > 0.0 else []
-    marks = corner_marks(detail, shown, pencil, room, named=True, beyond=hatched)
+    marks = corner_marks(detail, shown, pencil, room, named=True, beyond=hatched, beside=beside)
     marks += overlap_names(beyond, shown.box, pencil, room)
     marks += corner_flags(flags, shown, pencil, room)
     home = (window[0] - shown.box[0] * shown.scale, window[1] - shown.box[1] * shown.scale)
