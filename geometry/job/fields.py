@@ -144,6 +144,13 @@ def _text(value: object) -> str:
     return value
 
 
+def _words(value: object) -> str:
+    text = _text(value)
+    if not text.strip():
+        raise refuse(f"found {shown(value)}, which says nothing", "one line of text")
+    return text
+
+
 _NAME = re.compile(r"[A-Za-z0-9](?:[A-Za-z0-9._-]*[A-Za-z0-9_-])?")
 _RESERVED = re.compile(r"(?:con|prn|aux|nul|com[0-9]|lpt[0-9])(?:\..*)?", re.IGNORECASE)
 
@@ -300,6 +307,8 @@ Acceleration = Annotated[float, Measure("acceleration", "m/s2", at_least=0, at_m
 HullLength = Annotated[float, Measure("length", "m", above=0, at_most=1000)]
 _WORD: Schema = {"type": "string", "maxLength": 40, "pattern": f"^(?:{_NAME.pattern})$"}
 Text = Annotated[str, Reads(_text, schema={"type": "string", "maxLength": 200})]
+Words = Annotated[str, Reads(_words, schema={"type": "string", "maxLength": 200, "pattern": "[^ ]"})]
+"""A text that must say something."""
 FileWord = Annotated[str, Reads(_file_word, schema=_WORD)]
 FileWordOrBlank = Annotated[str, Reads(_file_word_or_blank, schema={"anyOf": [{"const": ""}, _WORD]})]
 Flag = Annotated[bool, Reads(_flag, schema={"type": "boolean"})]
@@ -472,6 +481,7 @@ __all__ = [
     "UncuredStress",
     "Volume",
     "VolumeOrZero",
+    "Words",
     "list_of",
     "marks_of",
     "placed",

@@ -193,6 +193,19 @@ def test_a_deviation_names_panes_of_the_job():
         job_of(text.replace('["1E2"]', '["1E3"]'))
 
 
+@pytest.mark.parametrize(("key", "line"), [("rule", 2), ("what", 3)])
+@pytest.mark.parametrize("blank", ["", "  "])
+def test_a_deviation_that_says_nothing_is_refused(key, line, blank):
+    """A blank line in the pack would read as a deviation that somebody had named."""
+    told = {"rule": "Invented rule 7", "what": "frit 1.5 times the bead"} | {key: blank}
+    text = f'[[deviation]]\nrule = "{told["rule"]}"\nwhat = "{told["what"]}"\n' + JOB
+    with pytest.raises(JobError) as refused:
+        job_of(text)
+    (problem,) = refused.value.problems
+    assert problem.line == line and problem.key.endswith(key)
+    assert problem.found == f'found "{blank}", which says nothing' and problem.allowed == "one line of text"
+
+
 SESSION = """
 [[session]]
 date = 2026-05-05
