@@ -101,8 +101,8 @@ def _article(each: Article) -> tuple[Cell, ...]:
 
 def _missing(contents: VesselContents) -> Iterator[tuple[Cell, ...]]:
     """A row for each pane that the list lacks."""
-    for each in contents.not_drawn:
-        told: dict[str, Cell] = {"article": f"{each.code}: NOT DRAWN", "from": "not known"}
+    for each in contents.left_out:
+        told: dict[str, Cell] = {"article": f"{each.code}: {each.what.upper()}", "from": "not known"}
         yield tuple(told.get(column.head) for column in COLUMNS)
 
 

@@ -92,7 +92,7 @@ def _row(job: Job, row: Quantity) -> tuple[Cell, ...]:
 
 def _missing(contents: VesselContents) -> Iterator[tuple[Cell, ...]]:
     """A row that says what the list lacks, also where only its rows are read."""
-    if contents.not_drawn:
+    if contents.left_out:
         told = {"article": "INCOMPLETE", "to buy": "not known", "basis": missing_words(contents)[0]}
         yield tuple(told.get(column.head) for column in COLUMNS)
 

@@ -9,7 +9,7 @@ from outputs.files.table_files import Cell, Column, TableFile
 from outputs.vessel.list_files import issue_words, list_files, missing_words
 
 if TYPE_CHECKING:
-    from outputs.vessel.documents import Files, NotDrawn, VesselContents
+    from outputs.vessel.documents import Files, LeftOut, VesselContents
     from outputs.vessel.facts import PaneFacts
 
 NAME = "masses"
@@ -53,12 +53,12 @@ def mass_table(contents: VesselContents) -> TableFile:
     }
     sums = tuple(told.get(column.head) for column in COLUMNS)
     above = ("Masses and centres", issue_words(job), *missing_words(contents))
-    not_drawn = (tuple(_of_missing(each).get(column.head) for column in COLUMNS) for each in contents.not_drawn)
-    return TableFile("masses", COLUMNS, (*map(_row, facts), *not_drawn), above, tuple(below), sums)
+    left_out = (tuple(_of_missing(each).get(column.head) for column in COLUMNS) for each in contents.left_out)
+    return TableFile("masses", COLUMNS, (*map(_row, facts), *left_out), above, tuple(below), sums)
 
 
-def _of_missing(pane: NotDrawn) -> dict[str, Cell]:
-    return {"code": pane.code, "from": "NOT DRAWN: not in the sums"}
+def _of_missing(pane: LeftOut) -> dict[str, Cell]:
+    return {"code": pane.code, "from": f"{pane.what.upper()}: not in the sums"}
 
 
 def _row(facts: PaneFacts) -> tuple[Cell, ...]:

@@ -17,7 +17,7 @@ from geometry.job import JobError, job_of
 from outputs.vessel.approval import approval_files, approval_tables
 from outputs.vessel.block_list import block_list, block_tables
 from outputs.vessel.consumables_list import consumables_list, consumables_tables
-from outputs.vessel.documents import NotDrawn, VesselContents
+from outputs.vessel.documents import LeftOut, VesselContents
 from outputs.vessel.facts import DocumentFacts, FileFacts
 from outputs.vessel.facts_gathered import facts_of
 from outputs.vessel.glass_list import glass_list, glass_table
@@ -257,7 +257,7 @@ def test_the_approval_pack_holds_what_is_open_and_leaves_blanks(contents):
 
 def test_a_list_that_lacks_a_pane_says_so_in_every_form(contents):
     """A purchaser who reads the CSV alone must not take its sums for those of the vessel."""
-    lacking = replace(contents, not_drawn=(NotDrawn("W-9", "B", "recess 20 deep: no room"),))
+    lacking = replace(contents, left_out=(LeftOut("W-9", "B", "recess 20 deep: no room"),))
     for made in (glass_list, block_list, mass_list, consumables_list, approval_files):
         for name, data in made(lacking).items():
             if name.endswith(".xlsx"):
