@@ -149,6 +149,11 @@ def _date(what: Release, day: DayFacts | None, bonded: datetime.date | None) -> 
     return date, "" if date is not None else "never as planned"
 
 
+def fill_day(facts: PaneFacts) -> datetime.date | None:
+    """The first day on which the joint of a pane may be filled; None where no session gives the day of its bonding."""
+    return _pane(facts).on(Release.BACKFILL)
+
+
 def _vessel(panes: tuple[PaneDays, ...], left_out: tuple[str, ...], what: Release) -> VesselDays:
     dates = [(pane.code, date) for pane in panes if (date := pane.on(what)) is not None]
     without = (*(pane.code for pane in panes if pane.on(what) is None), *left_out)
@@ -248,6 +253,7 @@ __all__ = [
     "VesselDays",
     "calendar_of",
     "delay_words",
+    "fill_day",
     "identifier",
     "session_warnings",
     "vessel_words",

@@ -1,4 +1,5 @@
-"""The order list of what a vessel's bonding uses up, by article: adhesive in the packs that its sessions open, sealant, backer, primers ...
+"""The order list of what a vessel's bonding uses up, by article: adhesive in the packs that its sessions open, sealant in those that the days
+of the backfill open, backer, primers ...
 
 Blocks have a list of their own.
 """
@@ -7,7 +8,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from geometry.workings.quantities import ADHESIVE, SEALANT, Quantities, Quantity, pooled
+from geometry.workings.pooled import pooled
+from geometry.workings.quantities import ADHESIVE, SEALANT, Quantities, Quantity
 from outputs.files.table_files import Cell, Column, TableFile
 from outputs.vessel.list_files import in_words, issue_words, list_files, missing_words
 
@@ -41,6 +43,16 @@ SESSIONS = (
 )
 
 
+FILLED = (
+    Column("day", width=12),
+    Column("panes", width=30),
+    Column("sealant", "ml", 0, 10),
+    Column("packs opened", width=10),
+    Column("in hand", width=8),
+    Column("one by one", width=10),
+)
+
+
 def _quantities(facts: PaneFacts) -> Quantities:
     blocks = {each.kind for each in facts.blocks}
     rows = (
@@ -53,13 +65,15 @@ def _quantities(facts: PaneFacts) -> Quantities:
 
 def consumables_tables(contents: VesselContents) -> tuple[TableFile, ...]:
     """What to buy for all the panes, and the sessions that open the packs where sessions are given."""
+    from geometry.workings.fill_days import fill_days
     from geometry.workings.session_plan import vessel_sessions
+    from outputs.vessel.calendar_days import fill_day
 
     job, facts = contents.job, contents.facts
     plans = vessel_sessions(job)
-    together = pooled(
-        [_quantities(each) for each in facts], [each.quantity for each in facts], job, plans, [each.code for each in facts]
-    )
+    lists, counts, codes = [_quantities(each) for each in facts], [each.quantity for each in facts], [each.code for each in facts]
+    filled = fill_days(lists, counts, codes, [fill_day(each) for each in facts], job)
+    together = pooled(lists, counts, job, plans, codes, filled)
     told = issue_words(job)
     below = [
         "To order: packs that are used up and packs in hand. In hand, for each session given, and once for all panes that no session names.",
@@ -68,6 +82,13 @@ def consumables_tables(contents: VesselContents) -> tuple[TableFile, ...]:
     ]
     if not plans:
         below.append("No session is given: packs are counted pane by pane, no opened pack goes on to the next pane.")
+    elif not filled:
+        below.append("No session gives a date: packs of sealant are counted pane by pane, none goes on to the next pane.")
+    if filled:
+        below.append(
+            "Sealant is used on the day of the backfill: the first on which each pane may be filled, one gun, a pack goes on to the next "
+            "pane of that day with a new nozzle and to no other day (common practice, no source). Filled later, or by more guns: more packs."
+        )
     tables = [
         TableFile(
             "consumables",
@@ -80,6 +101,11 @@ def consumables_tables(contents: VesselContents) -> tuple[TableFile, ...]:
     if plans:
         rows = tuple((each.title, each.date, ", ".join(each.panes), each.packs, each.in_hand, each.one_by_one) for each in plans)
         tables.append(TableFile("sessions", SESSIONS, rows, ("Packs of adhesive by session", told)))
+    if filled:
+        days = tuple(
+            (each.date, ", ".join(each.panes), each.amount, each.packs, each.in_hand, each.one_by_one) for each in filled
+        )
+        tables.append(TableFile("backfill", FILLED, days, ("Packs of sealant by the day of the backfill", told)))
     return tuple(tables)
 
 
