@@ -220,6 +220,8 @@ class PaneFacts:
     chock_stock: tuple[float, ...]
     shims: tuple[float, ...]
     spacer_stock: tuple[float, ...]  # empty: as they are drawn
+    bond_thickness: float
+    spacer_squeeze: float  # % of its height that a spacer gives under the press
     fill: FillFacts
     day: DayFacts | None
     documents: tuple[DocumentFacts, ...] = ()

@@ -79,6 +79,8 @@ def facts_of(check: PaneCheck) -> PaneFacts:
         chock_stock=tuple(_number(each) for each in pane.chocks.stock),
         shims=tuple(_number(each) for each in pane.chocks.shims),
         spacer_stock=tuple(_number(each) for each in pane.spacers.stock or ()),
+        bond_thickness=_number(subject.sizes.bond_thickness.value),
+        spacer_squeeze=_number(pane.spacers.squeeze),
         fill=_fill(subject),
         day=_day(check),
     )

@@ -147,6 +147,20 @@ def test_blocks_are_made_up_of_what_can_be_bought(contents):
     assert made["007", "setting chock", 7.0] == "6 + 1" and made["1E2", "setting chock", 9.0] == "to be cut; nearest 6 + 1"
 
 
+def test_spacers_that_are_to_be_cut_say_for_which_bond_the_stock_would_fit(contents):
+    """Spacers of 5 and 6 without squeeze, a stock of 5 and 8; with 5 % of squeeze a bond of 5.7 is what a spacer of 6 leaves."""
+    words = [line for line in block_tables(contents)[0].below if "to be cut: pressed" in line]
+    assert len(words) == 1 and words[0].startswith("Spacers of 1E2 are") and "with bond.thickness = 5 or 8 in" in words[0]
+    usual = JOB.replace("squeeze = 0", "squeeze = 5").replace("stock = [5, 8]", "stock = [3, 4, 5, 6, 8]")
+    assert usual.count("[3, 4, 5, 6, 8]") == 1
+    words = [line for line in block_tables(contents_of(usual))[0].below if "to be cut: pressed" in line]
+    assert "6 mm high leaves 5.7, 8 mm high leaves 7.6 mm: with bond.thickness = 5.7 or 7.6 in the job they fit." in words[1]
+    fits = contents_of(usual.replace("thickness = 6", "thickness = 5.7").replace("thickness = 5,", "thickness = 4.75,"))
+    buy = block_tables(fits)[0]
+    assert {row[5] for row in buy.rows if row[0] == "spacer"} == {"stock"}
+    assert not [line for line in buy.below if "to be cut: pressed" in line]
+
+
 @pytest.mark.parametrize("made", [glass_list, block_list, mass_list, consumables_list])
 def test_xlsx_and_csv_agree_cell_by_cell(contents, made):
     comma = replace(contents, job=job_of('[lists]\ndecimal = "comma"\n' + JOB))
