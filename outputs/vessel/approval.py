@@ -26,7 +26,7 @@ if TYPE_CHECKING:
 NAME = "approval"
 FOR_APPROVAL = ("detail", "record")
 """Documents of a pane that go with the pack."""
-LISTS = ("masses",)
+LISTS = ("masses", "records")
 """Lists of the vessel that go with it."""
 
 PANES = (

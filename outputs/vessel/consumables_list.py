@@ -14,9 +14,11 @@ from outputs.files.table_files import Cell, Column, TableFile
 from outputs.vessel.list_files import in_words, issue_words, list_files, missing_words
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterator, Sequence
 
     from geometry.job import Job
+    from geometry.workings.fill_days import FillDay
+    from geometry.workings.session_plan import SessionPlan
     from outputs.vessel.documents import Files, VesselContents
     from outputs.vessel.facts import PaneFacts
 
@@ -54,26 +56,39 @@ FILLED = (
 
 
 def _quantities(facts: PaneFacts) -> Quantities:
-    blocks = {each.kind for each in facts.blocks}
     rows = (
         Quantity(each.what, each.amount, each.unit, each.to_buy, each.basis, None, each.sizes, each.packs)
         for each in facts.quantities
-        if each.what not in blocks
     )
     return Quantities(tuple(rows))
 
 
+def _filled(contents: VesselContents) -> tuple[FillDay, ...]:
+    """The days on which the joints are filled."""
+    from geometry.workings.fill_days import fill_days
+    from outputs.vessel.calendar_days import fill_day
+
+    facts = contents.facts
+    lists, counts, codes = [_quantities(each) for each in facts], [each.quantity for each in facts], [each.code for each in facts]
+    return fill_days(lists, counts, codes, [fill_day(each) for each in facts], contents.job)
+
+
+def together_of(contents: VesselContents, plans: Sequence[SessionPlan]) -> Quantities:
+    """What all the panes take together, blocks among it."""
+    facts = contents.facts
+    lists, counts, codes = [_quantities(each) for each in facts], [each.quantity for each in facts], [each.code for each in facts]
+    return pooled(lists, counts, contents.job, plans, codes, _filled(contents))
+
+
 def consumables_tables(contents: VesselContents) -> tuple[TableFile, ...]:
     """What to buy for all the panes, and the sessions that open the packs where sessions are given."""
-    from geometry.workings.fill_days import fill_days
     from geometry.workings.session_plan import vessel_sessions
-    from outputs.vessel.calendar_days import fill_day
 
     job, facts = contents.job, contents.facts
     plans = vessel_sessions(job)
-    lists, counts, codes = [_quantities(each) for each in facts], [each.quantity for each in facts], [each.code for each in facts]
-    filled = fill_days(lists, counts, codes, [fill_day(each) for each in facts], job)
-    together = pooled(lists, counts, job, plans, codes, filled)
+    filled = _filled(contents)
+    blocks = {each.kind for pane in facts for each in pane.blocks}
+    together = [row for row in together_of(contents, plans).rows if row.what not in blocks]
     told = issue_words(job)
     below = [
         "To order: packs that are used up and packs in hand. In hand, for each session given, and once for all panes that no session names.",
@@ -93,7 +108,7 @@ def consumables_tables(contents: VesselContents) -> tuple[TableFile, ...]:
         TableFile(
             "consumables",
             COLUMNS,
-            (*(_row(job, row) for row in together.rows), *_missing(contents)),
+            (*(_row(job, row) for row in together), *_missing(contents)),
             ("Order list: consumables", told, *missing_words(contents)),
             tuple(below),
         )
@@ -128,4 +143,4 @@ def consumables_list(contents: VesselContents) -> Files:
     return list_files(contents, NAME, consumables_tables(contents), title="Order list: consumables")
 
 
-__all__ = ["NAME", "consumables_list", "consumables_tables"]
+__all__ = ["NAME", "consumables_list", "consumables_tables", "together_of"]

@@ -128,6 +128,12 @@ def _masses(contents: VesselContents) -> Files:
     return mass_list(contents)
 
 
+def _records(contents: VesselContents) -> Files:
+    from outputs.vessel.record_list import record_list
+
+    return record_list(contents)
+
+
 def _approval(contents: VesselContents) -> Files:
     from outputs.vessel.approval import approval_files
 
@@ -139,6 +145,9 @@ VESSEL_DOCUMENTS: tuple[VesselDocument, ...] = (
     VesselDocument("consumables", "order list of adhesive, sealant and what else is used up, by article", _consumables),
     VesselDocument("blocks", "order list of spacers and chocks in heights that can be bought", _blocks),
     VesselDocument("masses", "masses and centres, for the naval architect", _masses),
+    VesselDocument(
+        "records", "verdicts of all panes, what does not pass, default values, what to buy: for the engineer", _records
+    ),
     VesselDocument(
         "approval", "panes, open questions and deviations, for class, flag or engineer", _approval, only_for="approval"
     ),
@@ -158,8 +167,10 @@ def vessel_files(contents: VesselContents, *, purpose: str = "") -> dict[str, Fi
     lists: dict[str, tuple[FileFacts, ...]] = {}
     for each in VESSEL_DOCUMENTS:
         if is_made(each, purpose):
-            made[each.name] = each.made(replace(contents, lists=dict(lists)))
-            lists[each.name] = tuple(file_facts(file, data) for file, data in made[each.name].items())
+            files = each.made(replace(contents, lists=dict(lists)))
+            if files:
+                made[each.name] = files
+                lists[each.name] = tuple(file_facts(*item) for item in files.items())
         elif each.name in contents.lists:
             lists[each.name] = contents.lists[each.name]
     return made

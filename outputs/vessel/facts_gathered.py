@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
+from outputs.record.parts import defaults_of, relation
 from outputs.vessel.facts import (
     BlockFacts,
     DayFacts,
@@ -53,6 +54,7 @@ def facts_of(check: PaneCheck) -> PaneFacts:
         plate=state.plate.value,
         not_for_manufacture=state.not_for_manufacture,
         open_findings=_open_findings(check),
+        defaults=tuple(defaults_of(check.findings)),
         glass=_glass(subject),
         print=_print(subject),
         frame=pane.frame.name,
@@ -131,6 +133,7 @@ def _finding(flag: int, found: Finding) -> FindingFacts:
         decides=found.decides,
         value=_known(found.value),
         limit=_known(found.limit),
+        relation=relation(found),
         side=found.side.value,
         unit=found.counted or found.unit,
         where=found.where,
