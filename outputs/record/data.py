@@ -362,6 +362,7 @@ __all__ = [
     "outline_data",
     "pane_data",
     "plain",
+    "pooled_data",
     "plan_data",
     "plate_data",
     "quantities_data",
