@@ -225,6 +225,7 @@ class PaneFacts:
     ordered: OrderedFacts
     perimeter: float
     centroid: tuple[float, float]
+    on_vessel: tuple[float, float, float] | None  # centre of the glass in the vessel's frame; None: not placed
     origin: str
     quantities: tuple[QuantityFacts, ...]
     blocks: tuple[BlockFacts, ...]
@@ -259,6 +260,8 @@ def file_facts(name: str, data: bytes) -> FileFacts:
 
 def facts_of(check: PaneCheck) -> PaneFacts:
     """The facts of a checked pane, its documents left out."""
+    from geometry.detail.on_vessel import glass_on_vessel
+
     subject, state = check.subject, check.state
     pane, detail, job = subject.pane, subject.detail, subject.job
     box = _box(detail)
@@ -306,6 +309,7 @@ def facts_of(check: PaneCheck) -> PaneFacts:
         ordered=_ordered(subject),
         perimeter=_number(detail.perimeter),
         centroid=(_number(detail.centroid.x), _number(detail.centroid.y)),
+        on_vessel=_three(glass_on_vessel(pane, detail)),
         origin=detail.origin.name,
         quantities=_quantities(check),
         blocks=(*_spacers(subject), *_chocks(subject)),
@@ -322,6 +326,10 @@ def _number(value: float) -> float:
     from outputs.record.numbers import settled
 
     return settled(value)
+
+
+def _three(place: tuple[float, float, float] | None) -> tuple[float, float, float] | None:
+    return None if place is None else (_number(place[0]), _number(place[1]), _number(place[2]))
 
 
 def _known(value: float | None) -> float | None:
