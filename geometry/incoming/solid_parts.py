@@ -127,8 +127,8 @@ class Parts:
         kinds = self.step.at(number) if isinstance(number, Reference) else {}
         if "SI_UNIT" in kinds and len(kinds["SI_UNIT"]) == 2 and kinds["SI_UNIT"][1] == "METRE":
             prefix = kinds["SI_UNIT"][0]
-            factor = 1e3 if prefix is None else 1e3 * PREFIXES.get(prefix, math.nan)
-            return float(f"{factor:.12g}")
+            if prefix is None or prefix in PREFIXES:
+                return float(f"{1e3 * PREFIXES.get(prefix, 1.0):.12g}")
         if "CONVERSION_BASED_UNIT" in kinds and len(kinds["CONVERSION_BASED_UNIT"]) == 2 and depth < 5:
             measure = self.step.at(kinds["CONVERSION_BASED_UNIT"][1])
             args = next((each for each in measure.values() if len(each) == 2), (None, None))

@@ -72,7 +72,7 @@ class Faces:
 
     def of_part(self, part: Part, only: Sequence[int] | None = None) -> list[Candidate]:
         """The flat faces of a part, or those of some of its faces, in all its places."""
-        factor = part.unit.factor if part.unit is not None else 1.0
+        factor = _factor(part)
         found = []
         for move, uses in self.parts.places(part):
             for face in part.faces if only is None else only:
@@ -113,7 +113,7 @@ class Faces:
     @cached_property
     def curved(self) -> int:
         """How many faces are not flat."""
-        return sum(1 for part in self.parts.all for face in part.faces if self._shape(face, 1.0)[0] is None)
+        return sum(1 for part in self.parts.all for face in part.faces if self._shape(face, _factor(part))[0] is None)
 
     def meant(self, wanted: str | int | None) -> Candidate:
         """The face of a name or number; None: the one that is clearly the largest. Raises ``IncomingError`` where it is not one alone."""
@@ -141,10 +141,10 @@ class Faces:
         known = False
         for part in self.parts.all:
             own = any(_folded(name) == word for name in part.names)
-            known = known or own
-            for each in self.of_part(part):
-                if own or any(_folded(name) == word for name in each.uses):
-                    hits.append(each)
+            used = any(_folded(name) == word for _, uses in self.parts.places(part) for name in uses)
+            known = known or own or used
+            if own or used:
+                hits += [each for each in self.of_part(part) if own or any(_folded(name) == word for name in each.uses)]
         if not hits and not known:
             raise self._unknown(wanted)
         if not hits:
@@ -191,8 +191,8 @@ class Faces:
         return candidate
 
     def _curved(self, wanted: str, faces: list[int]) -> IncomingError:
-        factors = {face: part.unit.factor for part in self.parts.all for face in part.faces if part.unit is not None}
-        words = dict.fromkeys(self._shape(face, factors.get(face, 1.0))[1] for face in faces)
+        factors = {face: _factor(part) for part in self.parts.all for face in part.faces}
+        words = dict.fromkeys(self._shape(face, factors[face])[1] for face in faces)
         return IncomingError(
             f"the face {wanted!r} of {self.step.name} is not flat: it lies on {' and '.join(words)}",
             "a flat face: these panes are flat",
@@ -235,6 +235,11 @@ class Faces:
         middle = ", ".join(number(round(value, 1) + 0.0) for value in candidate.middle)
         looks = ", ".join(number(round(value, 3) + 0.0) for value in candidate.normal)
         return f"{candidate.words}, {number(wide)} × {number(high)} mm, {size / 1e6:.4g} m2{holes}, middle at ({middle}), looks to ({looks})"
+
+
+def _factor(part: Part) -> float:
+    """Millimetres in the unit of a part; 1 where the file states none, which is refused once a face is picked."""
+    return part.unit.factor if part.unit is not None else 1.0
 
 
 def _folded(name: str) -> str:
