@@ -164,6 +164,12 @@ class Pane(Table):
                 raise refuse(
                     "found made beside hand: no two panes are made alike", "both panes typed, each with pair and made", key="made"
                 )
+            if self.placing is not None:
+                raise refuse(
+                    "found placing beside hand: no two panes lie in one place",
+                    "both panes typed, each with pair and placing",
+                    key="placing",
+                )
             if self.side in OTHER:
                 found = "found pair beside it"
             raise refuse(found, "hand with side port or starboard, which says what hand is typed, and without pair", key="hand")

@@ -146,12 +146,6 @@ def sound_placing(pane: Pane) -> None:
             )
     if pane.placing is None:
         return
-    if pane.hand is not None:
-        raise refuse(
-            "found placing beside hand: no two panes lie in one place",
-            "both panes typed, each with pair and placing",
-            key="placing",
-        )
     if pane.placing.taken_from is not None:
         allowed = 'taken_from = "face" with outline = { solid = "...", face = "..." }; else origin, x and y'
         if came is None or came.in_space is None:

@@ -269,9 +269,9 @@ def _no_job_file(name: str, file: str) -> None:
 
 def _in_place_of_a_job(file: str, name: str, what: str, form: str, ending: str) -> JobError:
     saved = {".dwg": ".dxf", ".xlsx": ".csv", ".xls": ".csv", ".xlsm": ".csv", ".ods": ".csv"}.get(ending, ending)
-    inside = (
-        name[: len(name) - len(ending)] + saved if ending else f"FILE.{ {'drawing': 'dxf', 'solid': 'step'}.get(form, 'csv') }"
-    )
+    inside = name if saved == ending else name[: len(name) - len(ending)] + saved
+    if not ending:
+        inside = "FILE" + {"drawing": ".dxf", "solid": ".step"}.get(form, ".csv")
     first = f", saved as {saved[1:].upper()}," if saved != ending else ""
     found = f"this is {what}, and no job file: a job file is a text in TOML that says what each pane is, in a [[pane]] table"
     hint = f"the file{first} goes into its outline: outline = {{ {form} = {json.dumps(inside, ensure_ascii=False)} }}"
