@@ -8,6 +8,7 @@ import math
 import struct
 from pathlib import Path
 
+import openpyxl
 import pytest
 from step_files import FRONT, SAMPLE
 
@@ -79,7 +80,7 @@ def test_the_glass_that_was_written_gives_the_same_outline_again(placed) -> None
     came = contents.pane.outline.incoming
     part = next(part for part in again.faces("").parts.all if any(", item 6" in name for name in part.names))
     glass = next(each for each in again.faces("").of_part(part) if each.rough > 8e5 and each.normal[0] > 0)
-    number = again.faces("").flat.index(glass) + 1
+    number = next(place for place, each in enumerate(again.faces("").flat, start=1) if each.face == glass.face)
     found = read_solid(again, SolidPick(face=number))
     assert len(found.outline.vertices) == len(came.outline.vertices)
     for one, two in zip(found.outline.vertices, came.outline.vertices, strict=True):
@@ -89,7 +90,7 @@ def test_the_glass_that_was_written_gives_the_same_outline_again(placed) -> None
 
 
 def test_masses_and_centres_are_told_in_the_vessels_frame_and_say_so(placed, tmp_path: Path) -> None:
-    contents, files = placed
+    files = placed[1]
     told = json.loads(files["json"])
     assert told["frame_of_reference"].startswith("the vessel's, as pane.placing gives it")
     for way, known in zip(("x", "y", "z"), (FRONT.x, FRONT.y, FRONT.normal), strict=True):
@@ -143,17 +144,15 @@ def test_the_mass_list_tells_where_the_panes_lie(tmp_path: Path) -> None:
     (tmp_path / "job.toml").write_text(text, encoding="utf-8")
     with pytest.raises(SystemExit):
         command_line.main(["issue", str(tmp_path / "job.toml"), "--no-plate", "--workers", "1", "-o", str(tmp_path / "out")])
-    (path,) = (tmp_path / "out").glob("*masses.csv")
-    rows = list(csv.reader(path.read_text("utf-8-sig").splitlines(), delimiter=";"))
-    head = next(index for index, row in enumerate(rows) if row[:1] == ["code"])
-    places = [rows[head].index(next(name for name in rows[head] if name.startswith(f"vessel {axis}"))) for axis in "XYZ"]
-    one, two = (next(row for row in rows if row[:1] == [code]) for code in ("FM-1", "FM-2"))
-    centre = [float(one[place].replace(",", ".")) for place in places]
-    assert centre == pytest.approx(FRONT.at(600, 350, -THICK / 2), abs=0.06)
-    assert [two[place] for place in places] == ["", "", ""]
-    text = path.read_text("utf-8-sig")
-    assert "in the vessel's frame as pane.placing gives it" in text
-    assert "The job does not say where these panes lie on the vessel: FM-2." in text
+    rows = list(csv.DictReader((tmp_path / "out" / "job-masses.csv").read_text("utf-8-sig").splitlines()))
+    one, two = (next(row for row in rows if row["code"] == code) for code in ("FM-1", "FM-2"))
+    heads = [f"vessel {axis} [mm]" for axis in "XYZ"]
+    assert [float(one[head]) for head in heads] == pytest.approx(FRONT.at(600, 350, -THICK / 2), abs=0.06)
+    assert [two[head] for head in heads] == ["", "", ""]
+    sheet = openpyxl.load_workbook(tmp_path / "out" / "job-masses.xlsx").active
+    said = " ".join(str(cell) for row in sheet.iter_rows(values_only=True) for cell in row if cell is not None)
+    assert "in the vessel's frame as pane.placing gives it" in said
+    assert "The job does not say where these panes lie on the vessel: FM-2." in said
 
 
 def test_the_same_bytes_when_placed() -> None:
