@@ -37,6 +37,8 @@ if TYPE_CHECKING:
 
 OFF_PLANE = 1e-3
 """mm off its plane from which the edges of a face are told of."""
+OFF_CURVE = 1e-3
+"""mm off its curve from which the end of an edge is told of."""
 MOST_HOLES = 4
 """Holes that are told one by one."""
 
@@ -111,6 +113,8 @@ def _read(solid: SolidFile, pick: SolidPick) -> Incoming:
     outline = shaped(loops[0], plane, factor=1.0, within=pick.within)
     _usual(solid, pick, outline, candidate)
     told = [*_unit_told(solid, pick, candidate), *_holes(loops[1:], plane)]
+    if candidate.loops is not None and candidate.loops.off > OFF_CURVE:
+        told.append(f"ends of its edges lie up to {candidate.loops.off:.2g} mm off their curves")
     if off > OFF_PLANE:
         told.append(f"its edges lie up to {off:.2g} mm off its plane")
     if faces.parts.moved:

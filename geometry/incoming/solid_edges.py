@@ -36,14 +36,17 @@ LOOKS = 64
 
 
 class Edge:
-    """One edge: its pieces in the direction of the loop; ``whole`` its centre and half axes where it is a full circle or ellipse."""
+    """One edge: its pieces in the direction of the loop; ``axes`` its centre and half axes where it is a full circle or ellipse.
 
-    def __init__(self, pieces: tuple[Piece, ...], shape: str = "", axes: tuple[Place, ...] = ()) -> None:
-        self.pieces, self.shape, self.axes = pieces, shape, axes
+    ``off`` is how far an end lies off the curve, mm.
+    """
+
+    def __init__(self, pieces: tuple[Piece, ...], shape: str = "", axes: tuple[Place, ...] = (), off: float = 0.0) -> None:
+        self.pieces, self.shape, self.axes, self.off = pieces, shape, axes, off
 
     def reversed(self) -> Edge:
         """The same edge run the other way."""
-        return Edge(tuple(piece.reversed() for piece in reversed(self.pieces)), self.shape, self.axes)
+        return Edge(tuple(piece.reversed() for piece in reversed(self.pieces)), self.shape, self.axes, self.off)
 
 
 def edge_of(step: StepText, number: Any, factor: float) -> Edge:
@@ -107,24 +110,23 @@ def _round(
     """A stretch of a circle or an ellipse, counter-clockwise about its axis."""
     axes = axes_of(step, placement, factor)
     angles = [_angle(axes, sizes, at) for at in ends]
-    for at, angle in zip(ends, angles, strict=True):
-        _near(step, number, at, _on(axes, sizes, angle))
+    off = max(_near(step, number, at, _on(axes, sizes, angle)) for at, angle in zip(ends, angles, strict=True))
     sweep = 2 * math.pi if closes else (angles[1] - angles[0]) % (2 * math.pi)
     x, y, normal, centre = axes.rows
     halves = (_times(x, sizes[0]), _times(y, sizes[1]))
     if sizes[0] != sizes[1]:
         spans = tuple(ellipse_spans(centre, *halves, angles[0], sweep))
         longer, shorter = halves if sizes[0] > sizes[1] else (halves[1], halves[0])
-        whole = ("ellipse", (centre, longer, shorter)) if closes else ("", ())
-        return Edge((Piece(ends[0], ends[0] if closes else ends[1], spans=spans),), *whole)
+        shape = "ellipse" if closes else ""
+        return Edge((Piece(ends[0], ends[0] if closes else ends[1], spans=spans),), shape, (centre, longer, shorter), off)
     if closes:  # two halves, as a drawing has them
         other = _on(axes, sizes, angles[0] + math.pi)
         pieces = (Piece(ends[0], other, 1.0, normal), Piece(other, ends[0], 1.0, normal))
-        return Edge(pieces, "circle", (centre, *halves))
+        return Edge(pieces, "circle", (centre, *halves), off)
     count = 2 if sweep > math.pi + 1e-9 else 1
     places = [ends[0], *([_on(axes, sizes, angles[0] + sweep / 2)] if count == 2 else []), ends[1]]
     bulge = _bulge_of(sweep / count)
-    return Edge(tuple(Piece(a, b, bulge, normal) for a, b in itertools.pairwise(places)))
+    return Edge(tuple(Piece(a, b, bulge, normal) for a, b in itertools.pairwise(places)), off=off)
 
 
 def _bulge_of(sweep: float) -> float:
@@ -150,22 +152,23 @@ def _on(axes: Move, sizes: tuple[float, float], angle: float) -> Place:
     return axes.place((sizes[0] * math.cos(angle), sizes[1] * math.sin(angle), 0.0))
 
 
-def _near(step: StepText, number: Any, at: Place, on: Place) -> None:
+def _near(step: StepText, number: Any, at: Place, on: Place) -> float:
+    """How far an end lies off its curve, mm; raises ``IncomingError`` where that is no rounding."""
     off = math.dist(at, on)
     if off > OFF:
         raise IncomingError(
             f"{step.name}: an edge of the face ends at ({at[0]:.3f}, {at[1]:.3f}, {at[2]:.3f}) mm in its part, {off:.3g} mm off its curve #{number}",
             f"ends no more than {OFF:g} mm off",
         )
+    return off
 
 
 def _spline(step: StepText, number: Any, start: Place, end: Place, closes: bool, factor: float) -> Edge:
-    spans = spline_of(step, number, factor)
+    spans, off = spline_of(step, number, factor), 0.0
     first, last = _at(spans[0], 0.0), _at(spans[-1], 1.0)
     if math.dist(first, start) > CLOSES or math.dist(last, end) > CLOSES:
         begins, ends = _nearest(spans, start), _nearest(spans, end)
-        for place, at in ((begins, start), (ends, end)):
-            _near(step, number, at, _at(spans[place[0]], place[1]))
+        off = max(_near(step, number, at, _at(spans[place[0]], place[1])) for place, at in ((begins, start), (ends, end)))
         round_ = math.dist(first, last) <= CLOSES
         if closes or (ends <= begins and round_):
             spans = [*_part(spans, begins, (len(spans) - 1, 1.0)), *_part(spans, (0, 0.0), ends)]
@@ -174,8 +177,8 @@ def _spline(step: StepText, number: Any, start: Place, end: Place, closes: bool,
         else:
             spans = _part(spans, begins, ends)
     if all(len(span) == 2 for span in spans):  # straight throughout
-        return Edge(tuple(Piece(_at(span, 0.0), _at(span, 1.0)) for span in spans))
-    return Edge((Piece(start, start if closes else end, spans=tuple(spans)),))
+        return Edge(tuple(Piece(_at(span, 0.0), _at(span, 1.0)) for span in spans), off=off)
+    return Edge((Piece(start, start if closes else end, spans=tuple(spans)),), off=off)
 
 
 def _part(spans: list[Span], low: tuple[int, float], high: tuple[int, float]) -> list[Span]:

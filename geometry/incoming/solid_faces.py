@@ -19,8 +19,8 @@ from typing import Any
 from geometry.incoming.joining import Loop
 from geometry.incoming.moves import Move, cross, unit
 from geometry.incoming.pieces import Piece, Place
-from geometry.incoming.solid_edges import Edge, edge_of
-from geometry.incoming.solid_parts import axes_of, place_of
+from geometry.incoming.solid_edges import OFF, Edge, edge_of
+from geometry.incoming.solid_parts import axes_of, place_of, says
 from geometry.incoming.solid_text import Reference, StepText
 
 STEP_OF_ARC = math.radians(4.0)
@@ -42,19 +42,31 @@ ROUND_SURFACES = {
 
 @dataclass(frozen=True, slots=True)
 class FaceLoops:
-    """The loops of a flat face in its part, mm: the outer one first. ``normal`` is a unit vector."""
+    """The loops of a flat face in its part, mm: the outer one first; ``off`` is how far an end of the outer one lies off its curve."""
 
-    normal: Place
     loops: tuple[Loop, ...]
+    off: float = 0.0
 
 
 def label_of(step: StepText, number: int) -> str:
     """The name that a face has of its own; "" where it has none."""
-    kinds = step.at(number)
-    for args in kinds.values():
-        if args and isinstance(args[0], str):
-            return "" if args[0].strip() in ("", "NONE", "None") else " ".join(args[0].split())
-    return ""
+    return next(
+        (" ".join(args[0].split()) for args in step.at(number).values() if args and isinstance(args[0], str) and says(args[0])),
+        "",
+    )
+
+
+def aspects_of(step: StepText) -> dict[int, str]:
+    """Names that are given to faces as features of their part (ISO 10303-1101, geometric_item_specific_usage of a shape aspect)."""
+    found: dict[int, str] = {}
+    for number in step.numbers("GEOMETRIC_ITEM_SPECIFIC_USAGE"):
+        args = step.of(Reference(number), "GEOMETRIC_ITEM_SPECIFIC_USAGE", 5)
+        aspect = step.at(args[2]) if isinstance(args[2], Reference) else {}
+        names = [told[0] for told in (*aspect.values(), args) if told and isinstance(told[0], str) and says(told[0])]
+        for item in args[4] if isinstance(args[4], tuple) else (args[4],):
+            if names and isinstance(item, Reference):
+                found.setdefault(int(item), " ".join(names[0].split()))
+    return found
 
 
 def surface_of(step: StepText, number: int, factor: float) -> tuple[Place | None, str]:
@@ -99,42 +111,44 @@ def _normal_of_net(step: StepText, kinds: dict[str, tuple[Any, ...]], factor: fl
 def loops_of(step: StepText, number: int, normal: Place, factor: float) -> FaceLoops:
     """The loops of a flat face. Raises ``IncomingError`` where an edge cannot be read, or the face has none."""
     args = next(args for kind, args in step.at(number).items() if kind in ("ADVANCED_FACE", "FACE_SURFACE"))
-    found: list[tuple[bool, float, Loop]] = []
+    found: list[tuple[bool, float, Loop, float]] = []
     for bound in args[1] if isinstance(args[1], tuple) else ():
         for kind, told in step.at(bound).items() if isinstance(bound, Reference) else ():
             if kind in ("FACE_OUTER_BOUND", "FACE_BOUND") and len(told) >= 2:
-                loop = _loop(step, told[1], factor)
+                loop, off = _loop(step, told[1], factor)
                 if loop is not None:
-                    found.append((kind == "FACE_OUTER_BOUND", rough_area(loop, normal), loop))
+                    found.append((kind == "FACE_OUTER_BOUND", rough_area(loop, normal), loop, off))
     if not found:
         raise step.damaged(f"the face #{number} has no edges round it")
     named = [each for each in found if each[0]]
     outer = named[0] if len(named) == 1 else max(found, key=lambda each: each[1])
-    return FaceLoops(normal, (outer[2], *(each[2] for each in found if each is not outer)))
+    return FaceLoops((outer[2], *(each[2] for each in found if each is not outer)), outer[3])
 
 
-def _loop(step: StepText, number: Any, factor: float) -> Loop | None:
-    """One loop; None where it is a single point (of a cone, never of a flat face)."""
+def _loop(step: StepText, number: Any, factor: float) -> tuple[Loop | None, float]:
+    """One loop, None where it is a single point or nothing, and how far an end of an edge lies off its curve or the next edge."""
     kinds = step.at(number) if isinstance(number, Reference) else {}
     if "POLY_LOOP" in kinds:
         places = [place_of(step, each, factor) for each in step.of(number, "POLY_LOOP", 2)[1]]
         pieces = [Piece(a, b) for a, b in zip(places, (*places[1:], places[0]), strict=True) if a != b]
-        return Loop(tuple(pieces), (), frozenset())
+        return Loop(tuple(pieces), (), frozenset()), 0.0
     if "VERTEX_LOOP" in kinds:
-        return None
+        return None, 0.0
     edges = [edge_of(step, each, factor) for each in step.of(number, "EDGE_LOOP", 2)[1]]
     edges = _without_doubled(edges)
+    off = max((edge.off for edge in edges), default=0.0)
     if len(edges) == 1 and edges[0].shape:
-        return Loop(edges[0].pieces, (), frozenset(), edges[0].shape, edges[0].axes)
+        return Loop(edges[0].pieces, (), frozenset(), edges[0].shape, edges[0].axes), off
     pieces = [piece for edge in edges for piece in edge.pieces]
     if not pieces:
-        return None
+        return None, off
     for one, two in zip(pieces, (*pieces[1:], pieces[0]), strict=True):
         apart = math.dist(one.end, two.start)
-        if apart > 0.05:
+        off = max(off, apart)
+        if apart > OFF:
             x, y, z = one.end
             raise step.damaged(f"the loop #{number} is open by {apart:.3g} mm at ({x:.3f}, {y:.3f}, {z:.3f}) mm in its part")
-    return Loop(tuple(pieces), (), frozenset())
+    return Loop(tuple(pieces), (), frozenset()), off
 
 
 def _without_doubled(edges: list[Edge]) -> list[Edge]:
@@ -204,13 +218,20 @@ def _along(piece: Piece) -> list[Place]:
 
 
 def rough_area(loop: Loop, normal: Place) -> float:
-    """About the area inside a loop, mm²."""
-    places = rough(loop)
+    """The area inside a loop, mm²: exact of lines and arcs, about that of curves."""
+    places, rounds = [], 0.0
+    for piece in loop.pieces:
+        places += rough(Loop((piece,), (), frozenset())) if piece.spans else [piece.start]
+        if piece.bulge:
+            sweep = 4 * math.atan(piece.bulge)
+            radius = piece.length / (2 * math.sin(abs(sweep) / 2))
+            facing = math.copysign(1.0, _dot(piece.normal, normal))
+            rounds += facing * radius * radius * (sweep - math.sin(sweep))
     origin = places[0]
     twice = math.fsum(
         _dot(normal, cross(_minus(a, origin), _minus(b, origin))) for a, b in zip(places, (*places[1:], places[0]), strict=True)
     )
-    return abs(twice) / 2
+    return abs(twice + rounds) / 2
 
 
 def moved(loop: Loop, move: Move) -> Loop:
@@ -222,4 +243,4 @@ def moved(loop: Loop, move: Move) -> Loop:
     return Loop(pieces, loop.layers, loop.inserts, loop.shape, axes)
 
 
-__all__ = ["FaceLoops", "label_of", "loops_of", "moved", "rough", "rough_area", "surface_of"]
+__all__ = ["FaceLoops", "aspects_of", "label_of", "loops_of", "moved", "rough", "rough_area", "surface_of"]

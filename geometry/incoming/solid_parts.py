@@ -77,15 +77,18 @@ class Parts:
     def all(self) -> tuple[Part, ...]:
         """Every body with faces, in the order of the file."""
         found = []
+        known = set()  # a body may stand in several representations of one shape
         for number in self._representations:
             unit = self.unit_of(number)
-            products = self._products.get(self._group(number), ())
+            group = self._group(number)
+            products = self._products.get(group, ())
             for item in self.items(number):
                 faces = tuple(dict.fromkeys(self._faces_of(item)))
-                if faces:
+                if faces and (group, item) not in known:
+                    known.add((group, item))
                     kinds = self.step.at(item)
                     own = next((args[0] for kind, args in kinds.items() if kind in BODIES and args), "")
-                    names = dict.fromkeys(each for each in (own, *products) if isinstance(each, str) and _says(each))
+                    names = dict.fromkeys(each for each in (own, *products) if isinstance(each, str) and says(each))
                     found.append(Part(tuple(names), number, unit, faces))
         return tuple(found)
 
@@ -181,7 +184,7 @@ class Parts:
             args = next((args for name, args in self.step.at(definition).items() if name.startswith(kind)), ())
             definition = args[place] if len(args) > place else None
         args = self.step.at(definition).get("PRODUCT", ()) if isinstance(definition, Reference) else ()
-        return next((each for each in (*args[1:2], *args[:1]) if isinstance(each, str) and _says(each)), "")
+        return next((each for each in (*args[1:2], *args[:1]) if isinstance(each, str) and says(each)), "")
 
     @cached_property
     def _groups(self) -> dict[int, int]:
@@ -227,7 +230,7 @@ class Parts:
                     origin, child = self.step.of(args[1], "REPRESENTATION_MAP", 2)[:2]
                     there, here = self._axes(args[2], parent), self._axes(origin, child)
                     move = None if there is None or here is None else there.after(_inverse(here))
-                    self._put(found, child, parent, move, args[0] if isinstance(args[0], str) and _says(args[0]) else "")
+                    self._put(found, child, parent, move, args[0] if isinstance(args[0], str) and says(args[0]) else "")
         return found
 
     def _put(self, found: dict[int, list[tuple[int, Move, str]]], child: int, parent: int, move: Move | None, name: str) -> None:
@@ -252,7 +255,7 @@ class Parts:
             kinds = self.step.at(use) if isinstance(use, Reference) else {}
             told = kinds.get("NEXT_ASSEMBLY_USAGE_OCCURRENCE", ())
             if len(told) >= 5 and isinstance(args[0], Reference):
-                name = told[1] if isinstance(told[1], str) and _says(told[1]) else ""
+                name = told[1] if isinstance(told[1], str) and says(told[1]) else ""
                 found[int(args[0])] = (name, shapes.get(int(told[4])) if isinstance(told[4], Reference) else None)
         return found
 
@@ -296,26 +299,26 @@ class Parts:
         return tuple(found)
 
 
-def _says(name: str) -> bool:
+def says(name: str) -> bool:
     """Whether a name is one: many programs write NONE where there is none."""
     return name.strip() not in ("", "NONE", "None")
 
 
 def place_of(step: StepText, number: Any, factor: float) -> Place:
     """A point, mm."""
-    return _three(step, step.of(number, "CARTESIAN_POINT", 2)[1], number, factor)
+    return _three(step, step.figures(number, "CARTESIAN_POINT"), number, factor)
 
 
 def way_of(step: StepText, number: Any) -> Place:
     """A direction of length 1."""
-    found = unit(_three(step, step.of(number, "DIRECTION", 2)[1], number, 1.0))
+    found = unit(_three(step, step.figures(number, "DIRECTION"), number, 1.0))
     if not math.hypot(*found) > 0:
         raise step.damaged(f"the direction #{number} has no length")
     return found
 
 
-def _three(step: StepText, values: Any, number: Any, factor: float) -> Place:
-    if not isinstance(values, tuple) or len(values) != 3 or not all(isinstance(each, float) for each in values):
+def _three(step: StepText, values: tuple[Any, ...], number: Any, factor: float) -> Place:
+    if len(values) != 3 or not all(isinstance(each, float) for each in values):
         raise step.damaged(f"#{number} has not three figures")
     if not all(abs(each * factor) < FARTHEST for each in values):  # not so for what is no number
         raise step.damaged(f"#{number} has figures that are no places")
@@ -345,4 +348,4 @@ def _inverse(move: Move) -> Move:
     return Move(((*rows[0],), (*rows[1],), (*rows[2],), (back[0], back[1], back[2])))
 
 
-__all__ = ["FACES", "Part", "Parts", "Unit", "axes_of", "place_of", "way_of"]
+__all__ = ["FACES", "Part", "Parts", "Unit", "axes_of", "place_of", "says", "way_of"]

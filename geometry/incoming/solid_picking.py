@@ -16,7 +16,7 @@ from functools import cached_property
 from typing import TYPE_CHECKING
 
 from geometry.incoming.incoming import IncomingError, plain
-from geometry.incoming.solid_faces import FaceLoops, label_of, loops_of, rough, rough_area, surface_of
+from geometry.incoming.solid_faces import FaceLoops, aspects_of, label_of, loops_of, rough, rough_area, surface_of
 from geometry.incoming.spaces import near_miss
 from geometry.outline.loop import number
 
@@ -70,6 +70,14 @@ class Faces:
         self.parts, self.step = parts, parts.step
         self._loops: dict[tuple[int, float], tuple[Place | None, str, FaceLoops | None, float, IncomingError | None]] = {}
 
+    def label(self, face: int) -> str:
+        """The name of a face: its own, else that of the feature that it is."""
+        return label_of(self.step, face) or self._aspects.get(face, "")
+
+    @cached_property
+    def _aspects(self) -> dict[int, str]:
+        return aspects_of(self.step)
+
     def of_part(self, part: Part, only: Sequence[int] | None = None) -> list[Candidate]:
         """The flat faces of a part, or those of some of its faces, in all its places."""
         factor = _factor(part)
@@ -79,7 +87,7 @@ class Faces:
                 normal, _, loops, size, fault = self._shape(face, factor)
                 if normal is not None:
                     way = move.way(normal)
-                    found.append(Candidate(face, label_of(self.step, face), part, move, uses, factor, way, loops, size, fault))
+                    found.append(Candidate(face, self.label(face), part, move, uses, factor, way, loops, size, fault))
         return found
 
     def _shape(self, face: int, factor: float) -> tuple[Place | None, str, FaceLoops | None, float, IncomingError | None]:
@@ -128,7 +136,7 @@ class Faces:
             face: label
             for part in self.parts.all
             for face in part.faces
-            if (label := label_of(self.step, face)) and _folded(label) == word
+            if (label := self.label(face)) and _folded(label) == word
         }
         if labels:
             hits = [
@@ -200,7 +208,7 @@ class Faces:
         )
 
     def _unknown(self, wanted: str) -> IncomingError:
-        labels = {label for part in self.parts.all for face in part.faces if (label := label_of(self.step, face))}
+        labels = {label for part in self.parts.all for face in part.faces if (label := self.label(face))}
         names = sorted(labels | {name for part in self.parts.all for name in part.names}, key=str.casefold)
         found = f"{self.step.name} has no face and no part {wanted!r}"
         if not names:

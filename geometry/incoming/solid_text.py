@@ -28,6 +28,7 @@ DEEPEST = 40
 _STATEMENT = re.compile(r"'[^']*'|/\*.*?\*/|;|'", re.S)
 _INSTANCE = re.compile(r"\s*#(\d{1,18})\s*=\s*", re.S)
 _KIND = re.compile(r"([A-Za-z_][A-Za-z0-9_]*)\s*\(")
+_FIGURES = re.compile(r"(CARTESIAN_POINT|DIRECTION)\s*\(\s*'[^']*'\s*,\s*\(([-+0-9.Ee,\s]*)\)\s*\)")
 _TOKEN = re.compile(
     r"\s*(?:(?P<text>'(?:[^']|'')*')|\#(?P<reference>\d{1,18})|(?P<number>[+-]?(?:\d+\.?\d*|\.\d+)(?:[Ee][+-]?\d+)?)"
     r"|\.(?P<word>[A-Za-z_][A-Za-z0-9_]*)\.|(?P<type>!?[A-Za-z_][A-Za-z0-9_]*)|(?P<binary>\"[0-9A-Fa-f]*\")|(?P<sign>[(),$*]))"
@@ -93,6 +94,17 @@ class StepText:
         if found is None or len(found) < least:
             raise self.damaged(f"#{number} is {' '.join(self.at(number))}, and {kind} is needed")
         return found
+
+    def figures(self, number: Any, kind: str) -> tuple[Any, ...]:
+        """The figures of a point or a direction: most of a file is these."""
+        match = _FIGURES.fullmatch(self.statements.get(number, "")) if isinstance(number, Reference) else None
+        if match is not None and match[1].upper() == kind:
+            try:
+                return tuple(map(float, match[2].split(",")))
+            except ValueError:
+                pass
+        found = self.of(number, kind, 2)[1]
+        return found if isinstance(found, tuple) else ()
 
     def damaged(self, what: str) -> IncomingError:
         """The refusal of the file."""
@@ -231,11 +243,15 @@ def decoded(text: str) -> str:
     >>> decoded("Salon d''\\X2\\00E9\\X0\\t\\X\\E9 \\\\")
     "Salon d'été \\"
     """
-    found = re.sub(r"[\r\n]", "", text).replace("''", "'")
-    return re.sub(
-        r"\\X2\\((?:[0-9A-Fa-f]{4})*)\\X0\\|\\X4\\((?:[0-9A-Fa-f]{8})*)\\X0\\|\\X\\([0-9A-Fa-f]{2})|\\S\\(.)|\\P[A-I]\\|(\\\\)",
-        _sign,
-        found,
+    found = re.sub(r"[\r\n]", "", text).replace("''", "'") if text else text
+    return (
+        found
+        if "\\" not in found
+        else re.sub(
+            r"\\X2\\((?:[0-9A-Fa-f]{4})*)\\X0\\|\\X4\\((?:[0-9A-Fa-f]{8})*)\\X0\\|\\X\\([0-9A-Fa-f]{2})|\\S\\(.)|\\P[A-I]\\|(\\\\)",
+            _sign,
+            found,
+        )
     )
 
 

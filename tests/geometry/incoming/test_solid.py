@@ -5,6 +5,8 @@ from __future__ import annotations
 import math
 import random
 import re
+import subprocess
+import sys
 from pathlib import Path
 
 import pytest
@@ -259,6 +261,45 @@ def test_a_curved_face_says_on_what_it_lies() -> None:
     error = refused(curved, face="GLASS")
     assert error.found == "the face 'GLASS' of frame.step is not flat: it lies on a cylinder of radius 2500 mm"
     assert refused(curved).found == "frame.step shows 0 flat faces and 1 curved"
+
+
+def test_a_feature_gives_its_face_a_name() -> None:
+    made = StepFile()
+    face, other = (made.face("", PLAN, [made.loop(rounded(wide, 450, 40))]) for wide in (900, 800))
+    shape, definition = made.sheet("SIDE", [face, other])
+    told = made.add(f"PRODUCT_DEFINITION_SHAPE('','',#{definition})")
+    aspect = made.add(f"SHAPE_ASPECT('GLASS','',#{told},.T.)")
+    made.add(f"GEOMETRIC_ITEM_SPECIFIC_USAGE('','',#{aspect},#{shape},#{other})")
+    assert bounding_box(read(made, face="GLASS").outline).width == pytest.approx(800)
+
+
+def test_ends_off_their_curves_are_told_and_far_ones_refused() -> None:
+    path = [(0, 0), (1000, 0, 0.2), (1000, 500), (0, 500)]
+    text = one_face(path, PLAN).text()
+    radius = re.search(r"CIRCLE\('',#\d+,([\d.]+)\)", text)
+    assert radius is not None and float(radius[1]) == pytest.approx(500 * (1 + 0.2**2) / (4 * 0.2))  # chord (1 + b²) / 4 b
+    near, far = (text.replace(radius[1], f"{float(radius[1]) + by:.9f}") for by in (0.02, 0.2))
+    assert read(near).mended == ("ends of its edges lie up to 0.02 mm off their curves",)
+    assert "0.2 mm off its curve" in refused(far).found
+
+
+def test_a_body_in_two_representations_of_one_shape_is_one() -> None:
+    made = StepFile()
+    shape, _ = made.sheet("SIDE", [made.face("GLASS", PLAN, [made.loop(rounded(900, 450, 40))])])
+    model = made.lines.index(next(line for line in made.lines if line.startswith("SHELL_BASED"))) + 1
+    twin = made.add(f"SHAPE_REPRESENTATION('',(#{model}),#{made.context()})")
+    made.add(f"SHAPE_REPRESENTATION_RELATIONSHIP('','',#{twin},#{shape})")
+    assert "the only flat one" in read(made).source
+
+
+def test_no_kernel_is_loaded_to_read_a_face() -> None:
+    script = (
+        "import sys; from geometry.job import read_job; from pathlib import Path; "
+        f"pane = read_job(Path({str(SAMPLE.parent / 'from-solid.toml')!r})).panes[0]; assert pane.outline.form == 'solid'; "
+        "print(sorted({'OCP', 'cadquery', 'ezdxf', 'skfem'} & set(sys.modules)))"
+    )
+    done = subprocess.run([sys.executable, "-c", script], capture_output=True, text=True, check=True, cwd=SAMPLE.parents[1])
+    assert done.stdout.strip() == "[]"
 
 
 def test_a_part_that_is_used_twice_has_its_face_in_both_places(tmp_path: Path) -> None:
