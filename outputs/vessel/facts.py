@@ -217,6 +217,7 @@ class PaneFacts:
     ordered: OrderedFacts
     perimeter: float
     centroid: tuple[float, float]
+    on_vessel: tuple[float, float, float] | None  # centre of the glass in the vessel's frame; None: not placed
     origin: str
     quantities: tuple[QuantityFacts, ...]
     blocks: tuple[BlockFacts, ...]

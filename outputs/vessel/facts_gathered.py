@@ -27,6 +27,8 @@ if TYPE_CHECKING:
 
 def facts_of(check: PaneCheck) -> PaneFacts:
     """The facts of a checked pane, its documents left out."""
+    from geometry.detail.on_vessel import glass_on_vessel
+
     subject, state = check.subject, check.state
     pane, detail, job = subject.pane, subject.detail, subject.job
     box = _box(detail)
@@ -75,6 +77,7 @@ def facts_of(check: PaneCheck) -> PaneFacts:
         ordered=_ordered(subject),
         perimeter=_number(detail.perimeter),
         centroid=(_number(detail.centroid.x), _number(detail.centroid.y)),
+        on_vessel=_three(glass_on_vessel(pane, detail)),
         origin=detail.origin.name,
         quantities=_quantities(check),
         blocks=(*_spacers(subject), *_chocks(subject)),
@@ -93,6 +96,10 @@ def _number(value: float) -> float:
     from outputs.record.numbers import settled
 
     return settled(value)
+
+
+def _three(place: tuple[float, float, float] | None) -> tuple[float, float, float] | None:
+    return None if place is None else (_number(place[0]), _number(place[1]), _number(place[2]))
 
 
 def _known(value: float | None) -> float | None:

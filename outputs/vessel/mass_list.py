@@ -9,6 +9,8 @@ from outputs.files.table_files import Cell, Column, TableFile
 from outputs.vessel.list_files import issue_words, list_files, missing_words
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from outputs.vessel.documents import Files, LeftOut, VesselContents
     from outputs.vessel.facts import PaneFacts
 
@@ -29,6 +31,9 @@ COLUMNS = (
     Column("centre X", "mm", 1, 9),
     Column("centre Y", "mm", 1, 9),
     Column("from", width=26),
+    Column("vessel X", "mm", 1, 11),
+    Column("vessel Y", "mm", 1, 11),
+    Column("vessel Z", "mm", 1, 11),
 )
 
 
@@ -43,7 +48,7 @@ def mass_table(contents: VesselContents) -> TableFile:
     missing = [key for key, given in (("adhesive", job.adhesive.density), ("sealant", job.sealant.density)) if given is None]
     below = [
         "Frame, blocks and backer are not in it. The centre is that of the glass in its own plane, from the origin on the detail sheet.",
-        "Where the pane lies on the vessel is for the naval architect: the job does not say it.",
+        *_where_they_lie(facts),
         *(f"{key}.density is not given: {key} is in no sum." for key in missing),
     ]
     told: dict[str, Cell] = {
@@ -55,6 +60,18 @@ def mass_table(contents: VesselContents) -> TableFile:
     above = ("Masses and centres", issue_words(job), *missing_words(contents))
     left_out = (tuple(_of_missing(each).get(column.head) for column in COLUMNS) for each in contents.left_out)
     return TableFile("masses", COLUMNS, (*map(_row, facts), *left_out), above, tuple(below), sums)
+
+
+def _where_they_lie(facts: Sequence[PaneFacts]) -> list[str]:
+    """In which frame the centres are told, and of which panes the job does not say where they lie."""
+    silent = [each.code for each in facts if each.on_vessel is None]
+    if len(silent) == len(facts):
+        return ["Where the pane lies on the vessel is for the naval architect: the job does not say it."]
+    frame = "Vessel X, Y and Z: the same centre, at the middle of the glass's thickness, in the vessel's frame as pane.placing gives it"
+    told = [f"{frame}; of several pieces that of the one placed."]
+    if silent:
+        told.append(f"The job does not say where these panes lie on the vessel: {', '.join(silent)}.")
+    return told
 
 
 def _of_missing(pane: LeftOut) -> dict[str, Cell]:
@@ -79,6 +96,7 @@ def _row(facts: PaneFacts) -> tuple[Cell, ...]:
         facts.centroid[0],
         facts.centroid[1],
         facts.origin,
+        *(facts.on_vessel or (None, None, None)),
     )
 
 
