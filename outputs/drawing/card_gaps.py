@@ -307,7 +307,11 @@ def _table_row(reading: Reading, left: float, top: float, *, even: bool) -> list
 def _limit_words(reading: Reading, foot: float) -> list[Mark]:
     """Gap as drawn, in bold, least and most; in words where no joint is drawn."""
     wanted = "none" if reading.no_joint else number(reading.wanted, decimals=1)
-    columns = ((DRAWN_COLUMN, wanted, True), (LEAST_COLUMN, number(reading.least), False), (MOST_COLUMN, number(reading.most), False))
+    columns = (
+        (DRAWN_COLUMN, wanted, True),
+        (LEAST_COLUMN, number(reading.least), False),
+        (MOST_COLUMN, number(reading.most), False),
+    )
     return [words(x, foot, told, bold=bold, align="right") for x, told, bold in columns]
 
 

@@ -14,6 +14,7 @@ from itertools import combinations
 from pathlib import Path as File
 
 import pytest
+import shapely
 
 from geometry.detail.block_rows import block_rows
 from geometry.findings.check import check_pane
@@ -579,6 +580,27 @@ def test_a_gap_of_its_own_at_every_place_stands_with_its_limits(name):
     assert title in texts(name, 2)
     tight = min(gaps, key=lambda each: each.gap)
     assert rows[tight.letter] == {"SW-09": ("1,1", "3", "15"), "SW-10": ("none", "3", "15")}[name]
+
+
+@pytest.mark.parametrize("name", ["SW-08", "L", "SW-01", "SW-09"])
+def test_no_row_of_running_distances_crosses_another(name):
+    """Two rows that run into a re-entrant corner would: the blocks nearest to it have their figures inside."""
+    lines = [
+        shapely.LineString([node[:2] for node in mark.nodes])
+        for mark in sides(name)[0].marks
+        if isinstance(mark, Path) and mark.layer == "DIMENSIONS" and len(mark.nodes) == 2
+    ]
+    rows = [each for each in lines if each.length > 5.0]
+    assert len(rows) > 3
+    assert not [(one.wkt, other.wkt) for one, other in combinations(rows, 2) if one.crosses(other)]
+
+
+@pytest.mark.parametrize("name", [*CODES, "L"])
+def test_every_chock_has_its_mark_in_the_picture(name):
+    """With its height or with its distance, in a text of its own: nobody counts blocks to find K2."""
+    bold = {mark.string for mark in sides(name)[0].marks if isinstance(mark, Text) and mark.bold}  # the column beside it is plain
+    for chock in contents(name).detail.chocks:
+        assert any(string.split(" ")[0] == chock.mark for string in bold), chock.mark
 
 
 @pytest.mark.parametrize("name", [*CODES, *ODD])
