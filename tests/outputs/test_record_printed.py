@@ -13,6 +13,7 @@ import subprocess
 from pathlib import Path
 
 import pytest
+from browser import chromium
 
 from geometry.findings.check import check_pane
 from geometry.findings.sensitivity import sensitivities
@@ -23,7 +24,7 @@ from outputs.sheet.lettering import CAP_HEIGHT as CAP
 from outputs.sheet.lettering import text_width
 
 VESSEL = read_job(Path(__file__).parents[2] / "samples" / "sallow-wren.toml")
-BROWSER = next((found for name in ("chromium", "chromium-browser", "google-chrome") if (found := shutil.which(name))), None)
+BROWSER = chromium()
 READER = shutil.which("pdftotext")
 OPTIONS = ("--headless", "--no-sandbox", "--disable-gpu", "--no-pdf-header-footer")
 LEAST, MOST = 8, 10
