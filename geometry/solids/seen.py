@@ -22,7 +22,7 @@ from geometry.outline import Point
 from geometry.solids import kernel
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Sequence
+    from collections.abc import Iterable, Iterator, Sequence
 
     from geometry.solids.kernel import Node, Shape
 
@@ -81,6 +81,18 @@ def pulled(shape: Shape, by: Way) -> Shape:
     move = gp_Trsf()
     move.SetTranslation(gp_Vec(*by))
     return shape.Moved(TopLoc_Location(move))
+
+
+def bounds(shapes: Iterable[Shape]) -> tuple[Way, Way]:
+    """The least and the greatest X, Y and Z of several shapes, mm."""
+    from OCP.Bnd import Bnd_Box
+    from OCP.BRepBndLib import BRepBndLib
+
+    box = Bnd_Box()
+    for shape in shapes:
+        BRepBndLib.AddOptimal_s(shape, box, False, False)
+    low, high = box.CornerMin(), box.CornerMax()
+    return (low.X(), low.Y(), low.Z()), (high.X(), high.Y(), high.Z())
 
 
 @dataclass(frozen=True, slots=True)
@@ -174,4 +186,4 @@ def _as_arcs(edge: Any, last: Node, within: float) -> Iterator[tuple[Node, ...]]
         yield (*((x, y, bulge) for x, y, bulge in as_arcs(spans, within).vertices), last)
 
 
-__all__ = ["FORESHORTENED", "Sight", "Stroke", "Way", "isometric", "pulled", "strokes_seen"]
+__all__ = ["FORESHORTENED", "Sight", "Stroke", "Way", "bounds", "isometric", "pulled", "strokes_seen"]

@@ -23,7 +23,7 @@ if TYPE_CHECKING:
     from geometry.solids.kernel import Shape
     from geometry.solids.seen import Sight, Way
 
-ANGLE = 0.05
+ANGLE = 0.15
 """Greatest angle between two neighbouring facets of a round face, radians, as far as its tones go."""
 GRID = 8
 """Parts of the tolerance to which corners of regions are rounded: sums of regions that touch stay sound."""
@@ -110,7 +110,7 @@ def _left_of(patch: _Patch, others: Sequence[_Patch], within: float) -> Any:
     hiding, grid = [], within / GRID
     for other in others:
         for part in _polygons(patch.region.intersection(other.region, grid_size=grid)):
-            if part.area < within * within or part.buffer(-within / 2).is_empty:
+            if _is_sliver(part, within):
                 continue
             at = part.representative_point()
             own, their = patch.nearness(at.x, at.y), other.nearness(at.x, at.y)
@@ -121,13 +121,18 @@ def _left_of(patch: _Patch, others: Sequence[_Patch], within: float) -> Any:
 
 def _regions(tone: int, left: Any, within: float) -> Iterator[Region]:
     for part in _polygons(left.simplify(within / 2)):
-        if part.area > within * within and not part.buffer(-within / 2).is_empty:
+        if not _is_sliver(part, within):
             part = part.normalize()
             yield Region(
                 tone,
                 tuple((x, y) for x, y in part.exterior.coords[:-1]),
                 tuple(tuple((x, y) for x, y in hole.coords[:-1]) for hole in part.interiors),
             )
+
+
+def _is_sliver(part: Any, within: float) -> bool:
+    """Whether a region is nothing but the roundness of its neighbours: narrower than the tolerance."""
+    return bool(part.area < within * within or 2.0 * part.area < within * part.length)
 
 
 def _polygons(shape: Any) -> list[Any]:
@@ -138,7 +143,7 @@ def _patches(body: int, shape: Shape, sight: Sight, lamp: Lamp, within: float) -
     """What of a shape looks at the eye, face by face."""
     import numpy as np
     from OCP.BRepMesh import BRepMesh_IncrementalMesh
-    from shapely import polygons, union_all
+    from shapely import polygons
 
     BRepMesh_IncrementalMesh(shape, within, False, ANGLE, False)
     axes = np.array([sight.right, sight.up, sight.towards])
@@ -156,8 +161,18 @@ def _patches(body: int, shape: Shape, sight: Sight, lamp: Lamp, within: float) -
         placed = facets @ axes.T
         for tone in sorted(set(tones.tolist())):
             own = placed[tones == tone]
-            region = union_all(polygons(own[:, :, :2]), grid_size=within / GRID)
+            region = _sum(polygons(own[:, :, :2]), within / GRID)
             yield _Patch(body, tone, region, own[:, :, :2], own[:, :, 2])
+
+
+def _sum(facets: Any, grid: float) -> Any:
+    """The region of facets that touch along their edges, or, of a face that hides parts of itself, overlap."""
+    from shapely import GEOSException, coverage_union_all, set_precision, union_all
+
+    try:
+        return set_precision(coverage_union_all(facets), grid)
+    except GEOSException:
+        return union_all(facets, grid_size=grid)
 
 
 def _facets(face: Shape) -> Any:

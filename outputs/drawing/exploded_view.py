@@ -41,7 +41,7 @@ ON_PAPER = 0.01
 """Paper mm that an arc may lie from the true curve."""
 LAMP, STEPS_OF_LIGHT = (0.2, 0.85, 0.4873), (0.7, 0.4)
 PLAIN, DARK = ("", "SHADE_LIGHT", "SHADE_MIDDLE"), ("SHADE_BEAD_BRIGHT", "SHADE_BEAD_LIGHT", "SHADE_BEAD_DARK")
-PRINT, EDGE, OUTLINE, TRACE = "SHADE_PRINT", "SOLID_EDGE", "SOLID_OUTLINE", "TRACE_LINES"
+PRINT, FINE, EDGE, OUTLINE, TRACE = "SHADE_PRINT", "SOLID_FINE", "SOLID_EDGE", "SOLID_OUTLINE", "TRACE_LINES"
 TINTS: tuple[Layer, ...] = (
     Layer("SHADE_LIGHT", 0.13, CONTINUOUS, 254, "faces that look outboard, shaded", ink="#e6e6e6"),
     Layer("SHADE_MIDDLE", 0.13, CONTINUOUS, 253, "faces that look aside, shaded", ink="#c6c6c6"),
@@ -51,7 +51,8 @@ TINTS: tuple[Layer, ...] = (
     Layer("SHADE_BEAD_DARK", 0.13, CONTINUOUS, 251, "faces of the bead that look aside, shaded", ink="#6e6e6e"),
 )
 LINES: tuple[Layer, ...] = (
-    Layer("SOLID_EDGE", 0.25, CONTINUOUS, 8, "visible edges of bodies"),
+    Layer("SOLID_FINE", 0.13, CONTINUOUS, 8, "visible edges of bodies that are shown small"),
+    Layer("SOLID_EDGE", 0.25, CONTINUOUS, 8, "visible edges of bodies, and outlines of those that are shown small"),
     Layer("SOLID_OUTLINE", 0.50, CONTINUOUS, 7, "visible outlines of bodies"),
     Layer("TRACE_LINES", 0.25, "LONG_DASH_DOT_025", 8, "along which parts are pulled apart"),
 )
@@ -71,6 +72,7 @@ class ExplodedView:
     scale: float
     reach: float
     side: float | None = None  # of the piece that is shown, mm; None: the whole pane
+    large: bool = True  # outlines wide; where the whole is shown small, all is narrower
 
     @cached_property
     def piece(self) -> Piece | None:
@@ -104,7 +106,9 @@ class ExplodedView:
         """The parts that are seen as they are, and those by which the print is seen through the pane."""
         every = range(len(self.parts))
         opaque = [number for number in every if self.parts[number].material != "frit"]
-        return opaque, [number for number in every if self.parts[number].material not in ("glass", "interlayer")]
+        before = min((self.parts[number].level for number in every if self.parts[number].material == "frit"), default=0)
+        nearer = [number for number in every if self.parts[number].level >= before]
+        return opaque, [number for number in nearer if self.parts[number].material not in ("glass", "interlayer")]
 
     @cached_property
     def strokes(self) -> tuple[tuple[Stroke, ...], ...]:
@@ -153,9 +157,10 @@ class ExplodedView:
         from shapely import make_valid, union_all
 
         found = []
-        for regions in self.regions:
+        for part, regions in zip(self.parts, self.regions, strict=True):
             shapes = [make_valid(self._polygon(each)) for each in regions]
-            found.append(union_all(shapes, grid_size=self._hair / 8).buffer(self._hair).buffer(-self._hair))
+            whole = union_all(shapes, grid_size=self._hair / 8)
+            found.append(whole.intersection(self._front_of_glass, grid_size=self._hair / 8) if part.material == "frit" else whole)
         return tuple(found)
 
     @property
@@ -169,7 +174,7 @@ class ExplodedView:
         yield from self.traces
 
     def _tones(self) -> Iterator[Mark]:
-        front = self._front_of_glass()
+        front = self._front_of_glass
         for part, regions in zip(self.parts, self.regions, strict=True):
             for each in regions:
                 if part.material == "frit":
@@ -182,6 +187,7 @@ class ExplodedView:
     def _places(self, run: Sequence[Place]) -> tuple[Place, ...]:
         return tuple(map(self.at, run))
 
+    @cached_property
     def _front_of_glass(self) -> Any:
         from shapely import make_valid, union_all
 
@@ -211,34 +217,70 @@ class ExplodedView:
     def _lines(self) -> Iterator[Mark]:
         from shapely import Point as Spot
 
-        beside = BESIDE / self.scale
-        for part, strokes, covered in zip(self.parts, self.strokes, self.silhouettes, strict=True):
+        beside, front = BESIDE / self.scale, self._front_of_glass
+        outline, edge = (OUTLINE, EDGE) if self.large else (EDGE, FINE)
+        together: dict[tuple[int, str], Any] = {}  # plies lie on one another: between them there is no outline
+        for part, covered in zip(self.parts, self.silhouettes, strict=True):
+            key = (part.level, part.item)
+            together[key] = covered if key not in together else together[key].union(covered, grid_size=self._hair / 8)
+        for part, strokes in zip(self.parts, self.strokes, strict=True):
+            covered = together[part.level, part.item]
             for stroke in strokes:
                 nodes = self._run(stroke.nodes)
-                if part.material == "frit" or _within(nodes, covered, beside, Spot):
-                    yield Path(EDGE, nodes)
+                if part.material == "frit":
+                    yield from (Path(edge, each) for each in _clipped(nodes, front))
                 else:
-                    yield Path(OUTLINE, nodes)
+                    yield Path(edge if _within(nodes, covered, beside, Spot) else outline, nodes)
 
     @cached_property
     def traces(self) -> tuple[Mark, ...]:
-        """Trace lines, where no part hides them."""
-        from shapely import LineString, unary_union
+        """Trace lines between neighbours, as far as nothing before them hides them."""
+        curves = self.detail.curves
+        spots = [(spot, *pair) for spot in anchors(curves.bead_centre, self.piece) for pair in self._neighbours(("adhesive",))]
+        spots += [(spot, *pair) for spot in anchors(curves.glass, self.piece) for pair in self._neighbours(("backer", "sealant"))]
+        if self.piece is not None:
+            frame = self.parts[0]
+            spots += [(part.middle, frame, part) for part in self.parts if part.middle is not None]
+        return tuple(mark for spot, behind, before in spots for mark in self._trace(spot, behind, before))
 
-        found = []
-        levels = sorted(self._lifts)
-        covered = {
-            level: unary_union([each for part, each in zip(self.parts, self.silhouettes, strict=True) if part.level == level])
-            for level in levels
-        }
-        for spot in anchors(self.detail, self.piece):
-            ends = [self.at(self._sight.at((spot.x, spot.y, self._lifts[level]))) for level in (levels[0], levels[-1])]
-            run = LineString(ends).difference(unary_union(list(covered.values())))
-            for each in getattr(run, "geoms", (run,)):
-                if each.length * self.scale >= LEAST_TRACE:
-                    first, last = each.coords[0], each.coords[-1]
-                    found.append(line(TRACE, (first[0], first[1]), (last[0], last[1])))
-        return tuple(found)
+    def _neighbours(self, materials: Sequence[str]) -> list[tuple[Part, Part]]:
+        """The parts that such materials lie on or before which they lie, each with the next one."""
+        of = {part.material: part for part in reversed(self.parts)}
+        order = [of[name] for name in ("frame", "adhesive", "glass", "backer", "sealant") if name in of]
+        pairs = list(zip(order, order[1:], strict=False))
+        if "adhesive" in materials:
+            return [pair for pair in pairs if pair[1].material in ("adhesive", "glass")]
+        return [pair for pair in pairs if pair[1].material in materials]
+
+    def _trace(self, spot: Point, behind: Part, before: Part) -> Iterator[Mark]:
+        from shapely import LineString, union_all
+
+        low = 0.0 if behind.material == "frame" else behind.heights[1]
+        high = before.heights[0]
+        ends = [
+            self.at(self._sight.at((spot.x, spot.y, self._lifts[part.level] + height)))
+            for part, height in ((behind, low), (before, high))
+        ]
+        hides = [each for part, each in zip(self.parts, self.silhouettes, strict=True) if part.level >= before.level]
+        run = LineString(ends).difference(union_all(hides, grid_size=self._hair / 8))
+        for each in getattr(run, "geoms", (run,)):
+            if each.length * self.scale >= LEAST_TRACE:
+                first, last = each.coords[0], each.coords[-1]
+                yield line(TRACE, (first[0], first[1]), (last[0], last[1]))
+
+
+def _clipped(nodes: Sequence[Node], window: Any) -> Iterator[tuple[Node, ...]]:
+    """What of a stroke lies in a window; of a run of arcs those whose ends do."""
+    from shapely import LineString
+    from shapely import Point as Spot
+
+    if len(nodes) == 2 and not nodes[0][2]:
+        left = LineString([each[:2] for each in nodes]).intersection(window)
+        for part in getattr(left, "geoms", (left,)):
+            if part.geom_type == "LineString" and part.length > 0:
+                yield tuple((x, y, 0.0) for x, y in (part.coords[0], part.coords[-1]))
+    elif all(window.distance(Spot(x, y)) < 1e-3 for x, y, _ in nodes):
+        yield tuple(nodes)
 
 
 def _within(nodes: Sequence[Node], covered: Any, beside: float, spot: Any) -> bool:
