@@ -35,6 +35,7 @@ LATER: dict[tuple[str, str], object] = {
     ("sealant", "density"): None,
     ("spacers", "stock"): None,
     ("pressure", "reference"): "",
+    ("sheet", "exploded"): False,
     ("work", "alarm_ahead"): 5.0,
 }
 """Keys that came after the first marks, with what they were then: they count where they say something else."""

@@ -18,7 +18,10 @@ import math
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
-from geometry.outline import Point
+from geometry.outline import Point, Vertex
+from geometry.outline.ellipse import pair_of_arcs
+from geometry.outline.loop import segment_between
+from geometry.outline.meet import distance_to
 from geometry.solids import kernel
 
 if TYPE_CHECKING:
@@ -28,7 +31,13 @@ if TYPE_CHECKING:
 
 Way = tuple[float, float, float]
 SHORTEST = 1e-6
-"""mm; a shorter stretch is nothing."""
+"""mm; a shorter stretch has no direction."""
+DOT = 6.0
+"""Times the tolerance up to which a curved stretch is drawn straight: it cannot rise more than a part of the tolerance."""
+STRAIGHT_ON = 0.5
+"""Cosine of the turn over which a curve is tried as one pair of arcs."""
+PLACES = 12
+"""Stretches of a curve at whose ends a pair of arcs is held against it; half the tolerance is left for what lies between."""
 SAME = 1e-4
 """mm within which two strokes of one body are one."""
 
@@ -90,7 +99,7 @@ def bounds(shapes: Iterable[Shape]) -> tuple[Way, Way]:
 
     box = Bnd_Box()
     for shape in shapes:
-        BRepBndLib.AddOptimal_s(shape, box, False, False)
+        BRepBndLib.Add_s(shape, box, False)
     low, high = box.CornerMin(), box.CornerMax()
     return (low.X(), low.Y(), low.Z()), (high.X(), high.Y(), high.Z())
 
@@ -105,6 +114,8 @@ class Stroke:
 
 def strokes_seen(shapes: Sequence[Shape], sight: Sight, *, within: float) -> tuple[tuple[Stroke, ...], ...]:
     """The visible strokes of each of several shapes that hide one another; curves as arcs at most ``within`` mm from the true ones.
+
+    What is no longer than ``within`` is left out.
 
     Raises
     ------
@@ -159,7 +170,7 @@ def _runs(edges: Shape | None, within: float) -> Iterator[tuple[Node, ...]]:
         curve = BRepAdaptor_Curve(edge)
         first, last = curve.Value(curve.FirstParameter()), curve.Value(curve.LastParameter())
         if curve.GetType() == GeomAbs_Line:
-            if math.hypot(last.X() - first.X(), last.Y() - first.Y()) > SHORTEST:
+            if math.hypot(last.X() - first.X(), last.Y() - first.Y()) > within:
                 yield (first.X(), first.Y(), 0.0), (last.X(), last.Y(), 0.0)
         else:
             yield from _as_arcs(edge, (last.X(), last.Y(), 0.0), within)
@@ -182,8 +193,40 @@ def _as_arcs(edge: Any, last: Node, within: float) -> Iterator[tuple[Node, ...]]
         piece = pieces.Arc(number)
         poles = [(piece.Pole(i), piece.Weight(i)) for i in range(1, piece.NbPoles() + 1)]
         spans.append(np.array([[at.X() * weight, at.Y() * weight, weight] for at, weight in poles]))
-    if max(float(np.ptp(span[:, :2] / span[:, 2:], axis=0).max()) for span in spans) > SHORTEST:
-        yield (*((x, y, bulge) for x, y, bulge in as_arcs(spans, within).vertices), last)
+    places = np.vstack([span[:, :2] / span[:, 2:] for span in spans])
+    reach = float(np.ptp(places, axis=0).max())
+    if reach <= within:  # a dot
+        return
+    if reach <= DOT * within:
+        yield (float(places[0][0]), float(places[0][1]), 0.0), last
+    else:
+        found = _one_pair(curve, low, high, within) or [(x, y, bulge) for x, y, bulge in as_arcs(spans, within).vertices]
+        yield (*found, last)
+
+
+def _one_pair(curve: Any, low: float, high: float, within: float) -> list[Node] | None:
+    """Two tangent arcs in the place of a short stretch of a curve, held against it at places close to each other; None where they are too far."""
+    from OCP.gp import gp_Pnt, gp_Vec
+
+    places, ways = [], []
+    for parameter in (low, high):
+        at, way = gp_Pnt(), gp_Vec()
+        curve.D1(parameter, at, way)
+        long = math.hypot(way.X(), way.Y())
+        if long < SHORTEST:
+            return None
+        places.append(Point(at.X(), at.Y()))
+        ways.append(Point(way.X() / long, way.Y() / long))
+    if ways[0].x * ways[1].x + ways[0].y * ways[1].y < STRAIGHT_ON or math.dist(*places) < SHORTEST:
+        return None
+    first, joint = pair_of_arcs(places[0], ways[0], places[1], ways[1])
+    ends = [(first, joint), (joint, Vertex(*places[1], 0.0))]
+    arcs = [segment_between(Point(a.x, a.y), Point(b.x, b.y), a.bulge) for a, b in ends]
+    for step in range(1, PLACES):
+        at = curve.Value(low + (high - low) * step / PLACES)
+        if min(distance_to(arc, at.X(), at.Y()) for arc in arcs) > within / 2:
+            return None
+    return [(first.x, first.y, first.bulge), (joint.x, joint.y, joint.bulge)]
 
 
 __all__ = ["FORESHORTENED", "Sight", "Stroke", "Way", "bounds", "isometric", "pulled", "strokes_seen"]

@@ -120,9 +120,8 @@ def _left_of(patch: _Patch, others: Sequence[_Patch], within: float) -> Any:
 
 
 def _regions(tone: int, left: Any, within: float) -> Iterator[Region]:
-    for part in _polygons(left.simplify(within / 2)):
+    for part in sorted((each.normalize() for each in _polygons(left.simplify(within / 2))), key=lambda each: each.bounds):
         if not _is_sliver(part, within):
-            part = part.normalize()
             yield Region(
                 tone,
                 tuple((x, y) for x, y in part.exterior.coords[:-1]),

@@ -26,7 +26,7 @@ if TYPE_CHECKING:
 
 SIDES = (105.0, 120.0, 90.0, 135.0, 75.0, 150.0, -60.0, -75.0, -45.0, -90.0, 60.0, 45.0, 0.0, -30.0, -120.0, 180.0)
 """The first is wanted most: up and away from the slope."""
-REACHES = (10.0, 13.0, 16.0, 20.0, 24.0, 29.0, 35.0, 42.0)  # paper mm from spot to balloon
+REACHES = (10.0, 13.0, 16.0, 20.0, 24.0, 29.0, 35.0, 42.0, 50.0, 60.0)  # paper mm from spot to balloon
 SCANS = 14  # lines across a part, and as many upwards
 WELL_WITHIN = (1.0, 0.45, 0.2)  # paper mm from the edge of a part to a spot
 OVER_OTHERS, TURNED = 4.0, 0.35  # what a mm of a leader over another part counts, and each step of the sides

@@ -142,7 +142,7 @@ def _places(outline: Outline) -> tuple[Point, ...]:
 
 
 def parts_of(detail: Detail, bodies: Sequence[Body], piece: Piece | None) -> tuple[Part, ...]:
-    """The bodies, in one place yet; of a piece what its window cuts out, blocks whole as far as their middle lies within."""
+    """The bodies, the frame first; of a piece what its window cuts out, blocks whole as far as their middle lies within."""
     from geometry.solids import kernel
 
     tool, window = None, None
@@ -160,7 +160,7 @@ def parts_of(detail: Detail, bodies: Sequence[Body], piece: Piece | None) -> tup
         level = level_of(body.material)
         middle = body.at if body.material in ("spacer", "chock") else None
         found += [Part(item_of(detail, body), body.material, level, each, middle) for each in _large(shape)]
-    return tuple(found)
+    return tuple(sorted(found, key=lambda part: part.level))
 
 
 def _large(shape: Shape) -> list[Shape]:

@@ -16,12 +16,13 @@ trace line
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from functools import cached_property
+from itertools import pairwise
 from typing import TYPE_CHECKING, Any
 
-from geometry.outline import Point
-from outputs.drawing.exploded_parts import anchors, lifts, parts_of, piece_of
+from outputs.drawing.exploded_parts import anchors, lifts
 from outputs.sheet.entities import Fill, Hatch, Layer, Path
 from outputs.sheet.layers import CONTINUOUS
 from outputs.sheet.runs import line
@@ -30,7 +31,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
     from geometry.detail.parts import Detail
-    from geometry.solids.bodies import Body
+    from geometry.outline import Point
     from geometry.solids.kernel import Shape
     from geometry.solids.seen import Sight, Stroke
     from geometry.solids.seen_faces import Region
@@ -68,21 +69,11 @@ class ExplodedView:
     """
 
     detail: Detail
-    bodies: Sequence[Body]
+    parts: Sequence[Part]  # the frame first
+    piece: Piece | None  # that is shown; None: the whole pane
     scale: float
     reach: float
-    side: float | None = None  # of the piece that is shown, mm; None: the whole pane
     large: bool = True  # outlines wide; where the whole is shown small, all is narrower
-
-    @cached_property
-    def piece(self) -> Piece | None:
-        """The window that is cut out; None where the whole pane is shown."""
-        return None if self.side is None else piece_of(self.detail, self.side)
-
-    @cached_property
-    def parts(self) -> tuple[Part, ...]:
-        """The parts, the frame first."""
-        return tuple(sorted(parts_of(self.detail, self.bodies, self.piece), key=lambda part: part.level))
 
     @cached_property
     def _lifts(self) -> dict[int, float]:
@@ -208,9 +199,8 @@ class ExplodedView:
 
         left = make_valid(self._polygon(region)).intersection(window, grid_size=self._hair / 8)
         found = []
-        for part in getattr(left, "geoms", (left,)):
-            if part.geom_type == "Polygon" and part.area > self._hair**2:
-                part = part.normalize()
+        for part in (each.normalize() for each in getattr(left, "geoms", (left,)) if each.geom_type == "Polygon"):
+            if part.area > self._hair**2:
                 found.append(tuple(tuple(run.coords[:-1]) for run in (part.exterior, *part.interiors)))
         return found
 
@@ -247,7 +237,7 @@ class ExplodedView:
         """The parts that such materials lie on or before which they lie, each with the next one."""
         of = {part.material: part for part in reversed(self.parts)}
         order = [of[name] for name in ("frame", "adhesive", "glass", "backer", "sealant") if name in of]
-        pairs = list(zip(order, order[1:], strict=False))
+        pairs = list(pairwise(order))
         if "adhesive" in materials:
             return [pair for pair in pairs if pair[1].material in ("adhesive", "glass")]
         return [pair for pair in pairs if pair[1].material in materials]
@@ -285,8 +275,6 @@ def _clipped(nodes: Sequence[Node], window: Any) -> Iterator[tuple[Node, ...]]:
 
 def _within(nodes: Sequence[Node], covered: Any, beside: float, spot: Any) -> bool:
     """Whether a part goes on to both sides of a stroke of it."""
-    import math
-
     middle = (len(nodes) - 1) // 2
     (x1, y1, bulge), (x2, y2, _) = nodes[middle], nodes[middle + 1]
     long = math.hypot(x2 - x1, y2 - y1)

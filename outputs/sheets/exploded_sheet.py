@@ -10,10 +10,10 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from geometry.outline import bounding_box
+from outputs.drawing.balloons import ITEM_OF
 from outputs.drawing.exploded_balloons import balloons
-from outputs.drawing.exploded_parts import level_of, parts_of, piece_of
+from outputs.drawing.exploded_parts import parts_of, piece_of
 from outputs.drawing.exploded_view import LINES, TINTS, ExplodedView
-from outputs.drawing.solid_parts import item_of
 from outputs.sheet.boxes import box_round
 from outputs.sheet.drafting import scale_designation
 from outputs.sheet.entities import Sheet, Text, View
@@ -36,6 +36,7 @@ if TYPE_CHECKING:
     from geometry.detail.parts import Detail
     from geometry.solids.bodies import Body
     from geometry.solids.kernel import Shape
+    from outputs.drawing.exploded_parts import Part
     from outputs.sheet.boxes import Box
     from outputs.sheet.entities import Mark
     from outputs.sheets.contents import Contents
@@ -71,12 +72,12 @@ class _Extent:
         return min(wide / ACROSS, (high - self.y * scale) / RISE) - own
 
 
-def exploded_sheet(contents: Contents, number: int, of: int) -> Sheet:
-    """The finished sheet, the ``number``th ``of`` so many. Raises ``SheetError`` where a body cannot be made."""
+def exploded_sheet(contents: Contents) -> Sheet:
+    """The finished sheet, the last of its pane. Raises ``SheetError`` where a body cannot be made."""
     from geometry.solids.bodies import bodies_of
     from geometry.solids.kernel import SolidError
 
-    paper = Paper(contents.job.sheet.size or "A3", number=number, of=of)
+    paper = Paper(contents.job.sheet.size or "A3", number=contents.sheets, of=contents.sheets)
     try:
         views, marks = _Composed(contents, paper, bodies_of(contents.detail)).composed()
     except SolidError as error:
@@ -105,6 +106,7 @@ class _Composed:
         self.contents, self.paper, self.bodies, self.detail = contents, paper, bodies, contents.detail
         self.places = Places.of(paper)
         self.style, self.times = self.places.style, self.places.times
+        self.parts = parts_of(contents.detail, bodies, None)
 
     def composed(self) -> tuple[list[Placed], list[Mark]]:
         """The views, placed, and the marks of the paper."""
@@ -116,7 +118,7 @@ class _Composed:
         main = self._main((left, 13.0, right, top - 3.0))
         small = None if main.piece is None else self._small(beside)
         first = {part.item for part in main.parts}
-        every = {item_of(self.detail, body) for body in self.bodies}
+        every = {part.item for part in self.parts}
         notes = self._notes(main)
         views = [
             self._placed("EXPLODED VIEW", self._says(main), main, first, (left, 13.0, right, top), notes=notes)
@@ -136,10 +138,11 @@ class _Composed:
         if max(frame.width, frame.height) * scale <= WHOLE * side:
             extent = _extent([body.shape for body in self.bodies])
             reach = min(LIFT_OF_RINGS * max(extent.x, extent.y) * scale, extent.most(scale, wide, high))
-            return ExplodedView(self.detail, self.bodies, scale, reach)
-        extent = _extent([part.shape for part in parts_of(self.detail, self.bodies, piece_of(self.detail, side / scale))])
-        reach = min(LIFT * side, extent.most(scale, wide, high))
-        return ExplodedView(self.detail, self.bodies, scale, reach, side / scale)
+            return ExplodedView(self.detail, self.parts, None, scale, reach)
+        piece = piece_of(self.detail, side / scale)
+        parts = parts_of(self.detail, self.bodies, piece)
+        reach = min(LIFT * side, _extent([part.shape for part in parts]).most(scale, wide, high))
+        return ExplodedView(self.detail, parts, piece, scale, reach)
 
     def _small(self, box: Box) -> ExplodedView:
         """The whole pane at the largest scale that leaves its parts apart."""
@@ -149,7 +152,8 @@ class _Composed:
             reach = extent.most(scale, wide, high)
             if reach >= LEAST_LIFT * times:
                 break
-        return ExplodedView(self.detail, self.bodies, scale, min(reach, LIFT_OF_RINGS * extent.y * scale + 30.0 * times), large=False)
+        most = LIFT_OF_RINGS * extent.y * scale + 30.0 * times
+        return ExplodedView(self.detail, self.parts, None, scale, min(reach, most), large=False)
 
     def _says(self, main: ExplodedView) -> str:
         return "isometric" if main.piece is None else "isometric, piece at the lower left"
@@ -158,7 +162,7 @@ class _Composed:
         """What is to be known of the view, under its title."""
         style = self.style
         x, y = self.places.plan_title
-        lines = [part for each in notes_of(main) for part in wrapped(each, NOTES * self.times, style.text)]
+        lines = [part for each in notes_of(self.parts, piece=main.piece is not None) for part in wrapped(each, NOTES * self.times, style.text)]
         y -= 7.0 * self.times
         return [Text("TEXT", x, y - style.line_pitch * index, each, style.text) for index, each in enumerate(lines)]
 
@@ -185,19 +189,19 @@ class _Composed:
         return Placed(name, k, home, tuple(marks), tuple(room.outcomes))
 
 
-def notes_of(view: ExplodedView) -> list[str]:
-    """What is to be known of an exploded view: the representation, the order, what is left out."""
+def notes_of(parts: Sequence[Part], *, piece: bool) -> list[str]:
+    """What is to be known of an exploded view of these parts: the representation, the order, what is cut off."""
     order: dict[int, set[str]] = {}
-    for body in view.bodies:
-        order.setdefault(level_of(body.material), set()).add(item_of(view.detail, body))
+    for part in parts:
+        order.setdefault(part.level, set()).add(part.item)
     steps = [_joined(sorted(each, key=int)) for _, each in sorted(order.items())]
     told = [
         "Isometric (ISO 5456-3): sizes along the axes are to scale, the gaps between the parts are not.",
         f"From the frame outboard in the order of fitting: {'; '.join(steps)}.",
     ]
-    if view.piece is not None:
+    if piece:
         told.append("Parts that run on are cut off; blocks that stand farther off are on the whole pane.")
-    return [*told, "The print 5 is seen through the pane."]
+    return [*told, f"The print, {ITEM_OF['frit']}, is seen through the pane."]
 
 
 def _joined(words: Sequence[str]) -> str:
