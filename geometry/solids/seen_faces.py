@@ -40,7 +40,7 @@ class Lamp:
 
     def tone(self, light: float) -> int:
         """The number of the step into which light falls."""
-        return sum(light < step for step in self.steps)
+        return len([step for step in self.steps if light < step])
 
 
 @dataclass(frozen=True, slots=True)

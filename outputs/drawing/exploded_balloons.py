@@ -104,10 +104,15 @@ def _spots(shape: Any, pencil: Pencil) -> Sequence[Place]:
     for within in WELL_WITHIN:
         inner = whole.buffer(-hair - pencil.paper(within))
         if not inner.is_empty:
-            found = {(round(x, 6), round(y, 6)) for x, y in _middles(inner)}
+            middles = [*_middles(inner), *((each.x, each.y) for each in map(_within, getattr(inner, "geoms", (inner,))))]
+            found = {(round(x, 6), round(y, 6)) for x, y in middles}
             return sorted(found, key=lambda at: (-at[1], at[0]))
     at = shape.representative_point()
     return [(at.x, at.y)]
+
+
+def _within(shape: Any) -> Any:
+    return shape.representative_point()
 
 
 def _middles(shape: Any) -> Iterator[Place]:

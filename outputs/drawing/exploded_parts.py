@@ -93,7 +93,7 @@ def piece_of(detail: Detail, side: float) -> Piece:
     ends = [station_at(inner, corner + way) for way in (-arms[0], arms[1])]
     middle = station_at(inner, corner)
     first, last = (_inner_end(one, other, side) for one, other in (ends, ends[::-1]))
-    run = [station_at(inner, corner - arms[0] + sum(arms) * share / AROUND) for share in range(AROUND + 1)]
+    run = [station_at(inner, corner - arms[0] + (arms[0] + arms[1]) * share / AROUND) for share in range(AROUND + 1)]
     beyond = max(ray_length(detail.curves.recess, each.point, each.outward) or 0.0 for each in run) + BEYOND
     corners = [_away(each.point, each.outward, beyond) for each in run]
     inward = [last, *([first] if math.dist(first, last) > 1e-6 else [])]

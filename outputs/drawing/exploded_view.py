@@ -58,6 +58,7 @@ LINES: tuple[Layer, ...] = (
     Layer("TRACE_LINES", 0.25, "LONG_DASH_DOT_025", 8, "along which parts are pulled apart"),
 )
 BESIDE = 0.05  # paper mm beside a stroke at which it is looked whether its part goes on
+CLOSE = 3.0  # paper mm beside another trace line, within which that of a block is left out
 LEAST_TRACE = 1.0  # paper mm of a trace line that is worth drawing
 
 
@@ -228,10 +229,20 @@ class ExplodedView:
         curves = self.detail.curves
         spots = [(spot, *pair) for spot in anchors(curves.bead_centre, self.piece) for pair in self._neighbours(("adhesive",))]
         spots += [(spot, *pair) for spot in anchors(curves.glass, self.piece) for pair in self._neighbours(("backer", "sealant"))]
+        marks = [mark for spot, behind, before in spots for mark in self._trace(spot, behind, before)]
         if self.piece is not None:
-            frame = self.parts[0]
-            spots += [(part.middle, frame, part) for part in self.parts if part.middle is not None]
-        return tuple(mark for spot, behind, before in spots for mark in self._trace(spot, behind, before))
+            aside = [self._aside(spot) for spot, *_ in spots]
+            for part in self.parts:
+                own = None if part.middle is None else self._aside(part.middle)
+                if part.middle is not None and own is not None and all(abs(own - each) > CLOSE / self.scale for each in aside):
+                    marks += self._trace(part.middle, self.parts[0], part)
+        return tuple(marks)
+
+    def _aside(self, spot: Point) -> float:
+        """How far aside the trace line of a spot runs: those at one distance cover one another."""
+        x, y = self.at(self._sight.at((spot.x, spot.y, 0.0)))
+        along = self.at(self._sight.at((0.0, 0.0, 1.0)))
+        return (x * along[1] - y * along[0]) / math.hypot(*along)
 
     def _neighbours(self, materials: Sequence[str]) -> list[tuple[Part, Part]]:
         """The parts that such materials lie on or before which they lie, each with the next one."""

@@ -120,9 +120,7 @@ class _Composed:
         first = {part.item for part in main.parts}
         every = {part.item for part in self.parts}
         notes = self._notes(main)
-        views = [
-            self._placed("EXPLODED VIEW", self._says(main), main, first, (left, 13.0, right, top), notes=notes)
-        ]
+        views = [self._placed("EXPLODED VIEW", self._says(main), main, first, (left, 13.0, right, top), notes=notes)]
         if small is not None:
             views.append(self._placed("WHOLE PANE", "isometric", small, every - first, beside, notes=[]))
         scales = tuple(scale_designation(view.scale) for view in views)
@@ -162,13 +160,15 @@ class _Composed:
         """What is to be known of the view, under its title."""
         style = self.style
         x, y = self.places.plan_title
-        lines = [part for each in notes_of(self.parts, piece=main.piece is not None) for part in wrapped(each, NOTES * self.times, style.text)]
+        lines = [
+            part
+            for each in notes_of(self.parts, piece=main.piece is not None)
+            for part in wrapped(each, NOTES * self.times, style.text)
+        ]
         y -= 7.0 * self.times
         return [Text("TEXT", x, y - style.line_pitch * index, each, style.text) for index, each in enumerate(lines)]
 
-    def _placed(
-        self, name: str, says: str, view: ExplodedView, items: set[str], box: Box, *, notes: Sequence[Text]
-    ) -> Placed:
+    def _placed(self, name: str, says: str, view: ExplodedView, items: set[str], box: Box, *, notes: Sequence[Text]) -> Placed:
         """A view in its box, its title at the box's upper left corner, its balloons round it."""
         pencil = Pencil(self.style, view.scale)
         marks: list[Mark] = list(view.marks())
