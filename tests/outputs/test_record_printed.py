@@ -13,6 +13,7 @@ import subprocess
 from pathlib import Path
 
 import pytest
+from browser import chromium
 
 from geometry.findings.check import check_pane
 from geometry.findings.sensitivity import sensitivities
@@ -21,7 +22,7 @@ from geometry.job.mark import mark_of
 from outputs.record.pane_page import pane_page
 
 VESSEL = read_job(Path(__file__).parents[2] / "samples" / "sallow-wren.toml")
-BROWSER = next((found for name in ("chromium", "chromium-browser", "google-chrome") if (found := shutil.which(name))), None)
+BROWSER = chromium()
 READER = shutil.which("pdftotext")
 OPTIONS = ("--headless", "--no-sandbox", "--disable-gpu", "--no-pdf-header-footer")
 LEAST, MOST = 8, 10
