@@ -27,7 +27,7 @@ from outputs.sheet.tables import wrapped
 from outputs.sheet.title_block import title_block
 from outputs.sheets.detail_places import Places
 from outputs.sheets.detail_tables import parts_table
-from outputs.sheets.pictures import Placed, title_marks
+from outputs.sheets.pictures import SAYS_PITCH, Placed, title_marks
 from outputs.sheets.title import detail_title
 
 if TYPE_CHECKING:
@@ -166,7 +166,7 @@ class _Composed:
             for part in wrapped(each, NOTES * self.times, style.text)
         ]
         y -= 7.0 * self.times
-        return [Text("TEXT", x, y - style.line_pitch * index, each, style.text) for index, each in enumerate(lines)]
+        return [Text("TEXT", x, y - SAYS_PITCH * self.times * index, each, style.text) for index, each in enumerate(lines)]
 
     def _placed(self, name: str, says: str, view: ExplodedView, items: set[str], box: Box, *, notes: Sequence[Text]) -> Placed:
         """A view in its box, its title at the box's upper left corner, its balloons round it."""
