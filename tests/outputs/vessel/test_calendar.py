@@ -15,7 +15,7 @@ from geometry.job import job_of
 from outputs.vessel.calendar_days import calendar_of, delay_words
 from outputs.vessel.calendar_files import calendar_files
 from outputs.vessel.documents import VESSEL_DOCUMENTS, NotDrawn, VesselContents
-from outputs.vessel.facts import facts_of
+from outputs.vessel.facts_gathered import facts_of
 
 SAMPLE = (Path(__file__).resolve().parents[3] / "samples" / "sessions.toml").read_text(encoding="utf-8")
 

@@ -18,7 +18,8 @@ from outputs.vessel.approval import approval_files, approval_tables
 from outputs.vessel.block_list import block_list, block_tables
 from outputs.vessel.consumables_list import consumables_list, consumables_tables
 from outputs.vessel.documents import NotDrawn, VesselContents
-from outputs.vessel.facts import DocumentFacts, FileFacts, facts_of
+from outputs.vessel.facts import DocumentFacts, FileFacts
+from outputs.vessel.facts_gathered import facts_of
 from outputs.vessel.glass_list import glass_list, glass_table
 from outputs.vessel.mass_list import mass_list, mass_table
 
