@@ -23,13 +23,12 @@ from contextlib import contextmanager
 from typing import Any, NamedTuple
 
 from geometry.outline.loop import Arc, Outline, Point, Segment, segment_between, segments
+from geometry.outline.turning import TANGENT, turn_between
 
 Node = tuple[float, float, float]
 Shape = Any
 SEWN = 1e-6
 """mm within which the edges of swept faces are one."""
-TANGENT = 1e-7
-"""Sine of the turn up to which two segments go on smoothly."""
 
 
 class SolidError(ValueError):
@@ -125,25 +124,6 @@ def _parts(profile: Sequence[Node]) -> list[Segment]:
     ]
 
 
-def sweeps(spine: Outline, least: float, greatest: float) -> bool:
-    """Whether a profile between two distances from a spine (outwards positive) can be swept round it without running into itself."""
-    parts = segments(spine)
-    for part, after in zip(parts, (*parts[1:], parts[0]), strict=True):
-        if isinstance(part, Arc):
-            reach = part.radius + (least if part.sweep > 0 else -greatest)
-            if reach < -1e-9:
-                return False
-        turn = _turn(part, after)
-        if turn < -TANGENT or (turn > TANGENT and least < -1e-9):
-            return False
-    return True
-
-
-def _turn(part: Segment, after: Segment) -> float:
-    (a, b), (c, d) = part.tangent_at(1.0), after.tangent_at(0.0)
-    return math.atan2(a * d - b * c, a * c + b * d)
-
-
 def _swept_faces(spine: Outline, run: Sequence[Segment]) -> Iterable[Shape]:
     """The faces that a run of profile segments (d, z) leaves round a spine."""
     from OCP.BRepPrimAPI import BRepPrimAPI_MakePrism
@@ -157,7 +137,7 @@ def _swept_faces(spine: Outline, run: Sequence[Segment]) -> Iterable[Shape]:
             along = gp_Vec(part.end.x - part.start.x, part.end.y - part.start.y, 0)
             for piece in run:
                 yield BRepPrimAPI_MakePrism(_edge(piece, _standing(part.start, part.tangent_at(0.0))), along).Shape()
-        turn = _turn(part, after)
+        turn = turn_between(part, after)
         if turn > TANGENT:
             yield from _turned(run, part.end, part.tangent_at(1.0), part.end, 0.0, turn)
 
@@ -423,7 +403,6 @@ __all__ = [
     "settled",
     "solids_of",
     "surface",
-    "sweeps",
     "swept",
     "together",
     "upright",

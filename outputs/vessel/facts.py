@@ -124,12 +124,21 @@ class OrderedFacts:
 
 @dataclass(frozen=True, slots=True)
 class FillFacts:
-    """Bead and backfill in place: volumes in ml, masses in kg, None where the job gives no density."""
+    """Bead and backfill in place: volumes in ml, masses in kg, None where the job gives no density.
+
+    Centres of gravity of glass, bead and backfill: X and Y of the plan, Z from the landing outboard, mm; () where there is nothing. What is
+    near and not exact is said in words.
+    """
 
     adhesive_ml: float
     sealant_ml: float
     adhesive_kg: float | None
     sealant_kg: float | None
+    glass_at: tuple[float, ...]
+    adhesive_at: tuple[float, ...]
+    sealant_at: tuple[float, ...]
+    adhesive_about: str
+    sealant_about: str
 
 
 @dataclass(frozen=True, slots=True)

@@ -209,7 +209,20 @@ def _fill(subject: Subject) -> FillFacts:
     from geometry.workings.fill_masses import fill_masses
 
     fill = fill_masses(subject)
-    return FillFacts(_number(fill.adhesive_ml), _number(fill.sealant_ml), _known(fill.adhesive), _known(fill.sealant))
+    glass_at, adhesive_at, sealant_at = (
+        tuple(_number(each) for each in found.centre or ()) for found in (fill.glass, fill.adhesive, fill.sealant)
+    )
+    return FillFacts(
+        adhesive_ml=_number(fill.adhesive.ml),
+        sealant_ml=_number(fill.sealant.ml),
+        adhesive_kg=_known(fill.adhesive.kg),
+        sealant_kg=_known(fill.sealant.kg),
+        glass_at=glass_at,
+        adhesive_at=adhesive_at,
+        sealant_at=sealant_at,
+        adhesive_about=fill.adhesive.about,
+        sealant_about=fill.sealant.about,
+    )
 
 
 def _quantities(check: PaneCheck) -> tuple[QuantityFacts, ...]:

@@ -26,15 +26,28 @@ COLUMNS = (
     Column("backfill of one", "kg", 2, 9),
     Column("together of one", "kg", 1, 9),
     Column("together", "kg", 1, 9),
-    Column("centre X", "mm", 1, 9),
-    Column("centre Y", "mm", 1, 9),
+    *(Column(f"{part} {axis}", "mm", 1, 9) for part in ("glass", "bead", "backfill", "centre") for axis in "XYZ"),
     Column("from", width=26),
+    Column("taken", width=40),
 )
 
 
 def mass_of_one(facts: PaneFacts) -> float:
     """Glass, bead and backfill of one piece as far as they are known, kg."""
-    return fsum([facts.mass_kg, facts.fill.adhesive_kg or 0.0, facts.fill.sealant_kg or 0.0])
+    return fsum(mass for mass, _ in _weighed(facts))
+
+
+def _weighed(facts: PaneFacts) -> list[tuple[float, tuple[float, ...]]]:
+    """Masses, kg, and centres of what is weighed."""
+    fill = facts.fill
+    found = ((facts.mass_kg, fill.glass_at), (fill.adhesive_kg, fill.adhesive_at), (fill.sealant_kg, fill.sealant_at))
+    return [(mass, at) for mass, at in found if mass is not None and at]
+
+
+def centre_of_one(facts: PaneFacts) -> tuple[float, ...]:
+    """Centre of gravity of what ``mass_of_one`` weighs: X and Y of the plan, Z from the landing outboard, mm."""
+    parts, whole = _weighed(facts), mass_of_one(facts)
+    return tuple(fsum(mass * at[axis] for mass, at in parts) / whole for axis in range(3))
 
 
 def mass_table(contents: VesselContents) -> TableFile:
@@ -42,7 +55,8 @@ def mass_table(contents: VesselContents) -> TableFile:
     facts, job = contents.facts, contents.job
     missing = [key for key, given in (("adhesive", job.adhesive.density), ("sealant", job.sealant.density)) if given is None]
     below = [
-        "Frame, blocks and backer are not in it. The centre is that of the glass in its own plane, from the origin on the detail sheet.",
+        "Frame, blocks and backer are not in it. X and Y lie in the plane of the pane, from the origin on the detail sheet.",
+        "Z counts from the landing outboard. The centre is that of glass, bead and backfill together, as far as they are weighed.",
         "Where the pane lies on the vessel is for the naval architect: the job does not say it.",
         *(f"{key}.density is not given: {key} is in no sum." for key in missing),
     ]
@@ -62,7 +76,7 @@ def _of_missing(pane: NotDrawn) -> dict[str, Cell]:
 
 
 def _row(facts: PaneFacts) -> tuple[Cell, ...]:
-    own = mass_of_one(facts)
+    own, fill = mass_of_one(facts), facts.fill
     return (
         facts.code,
         facts.name,
@@ -76,10 +90,14 @@ def _row(facts: PaneFacts) -> tuple[Cell, ...]:
         facts.fill.sealant_kg,
         own,
         own * facts.quantity,
-        facts.centroid[0],
-        facts.centroid[1],
+        *(at[axis] if at else None for at in _centres(facts) for axis in range(3)),
         facts.origin,
+        "; ".join(f"{name} {told}" for name, told in (("bead", fill.adhesive_about), ("backfill", fill.sealant_about)) if told),
     )
+
+
+def _centres(facts: PaneFacts) -> tuple[tuple[float, ...], ...]:
+    return facts.fill.glass_at, facts.fill.adhesive_at, facts.fill.sealant_at, centre_of_one(facts)
 
 
 def mass_list(contents: VesselContents) -> Files:
@@ -87,4 +105,4 @@ def mass_list(contents: VesselContents) -> Files:
     return list_files(contents, NAME, (mass_table(contents),), title="Masses and centres")
 
 
-__all__ = ["NAME", "mass_list", "mass_of_one", "mass_table"]
+__all__ = ["NAME", "centre_of_one", "mass_list", "mass_of_one", "mass_table"]

@@ -4,22 +4,27 @@ from __future__ import annotations
 
 from collections import Counter
 from itertools import combinations
+from math import dist, fsum
 from typing import TYPE_CHECKING
 
-from geometry.outline import area
+from geometry.detail.in_place import bead_in_place
+from geometry.outline import area, bounding_box
 from geometry.solids import kernel
 from geometry.solids.bodies import bodies_of
 from geometry.solids.proof import sections_proven
+from geometry.workings.fill_masses import fill_masses
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
 
     from geometry.solids.bodies import Body
-    from geometry.solids.kernel import Shape
+    from geometry.solids.kernel import Measures, Shape
     from geometry.workings.subject import Subject
 
 SHARED = 1e-6
 """Part of the smaller of two bodies that they may have in common: contacts are faces, not volumes."""
+RECORDED = 1e-6
+"""Part by which volumes and centres of the record may differ from those of the bodies."""
 NEVER_BY_CONVENTION = {"frame", "glass", "interlayer", "adhesive"}
 """What is prismatic, and what the office signs for strength: no section shows these otherwise than the bodies have them."""
 
@@ -109,18 +114,39 @@ def not_counted(bodies: Iterable[Body], subject: Subject) -> list[str]:
 
 
 def not_of_the_record(bodies: Iterable[Body], subject: Subject) -> list[str]:
-    """Volumes of glass and bead that are not those of the record, which come from formulas and not from bodies."""
-    detail, sizes = subject.detail, subject.sizes
-    volumes: Counter[str] = Counter()
+    """Volumes, and centres by the size of the pane, of glass, bead and backfill that are not those of the formulas.
+
+    What the formulas themselves call near is held by nothing here; the mass list and the file of bodies say so in words.
+    """
+    detail, found = subject.detail, fill_masses(subject)
+    box = bounding_box(detail.curves.glass)
+    size = max(box.width, box.height)
+    measured: dict[str, list[Measures]] = {}
     for body in bodies:
-        volumes["glass" if body.material in ("glass", "interlayer", "frit") else body.material] += body.volume.value
-    band = sizes.bond_width.value * sizes.bond_thickness.value * detail.uncured_bead.length
-    wanted = {"glass": area(detail.curves.glass) * detail.glass.thickness, "adhesive": band}
-    return [
-        f"{material}: {volumes[material]:.3f} mm³ as bodies, {value:.3f} by the record"
-        for material, value in wanted.items()
-        if abs(volumes[material] - value) > 1e-6 * value
-    ]
+        measured.setdefault("glass" if body.material in ("glass", "interlayer", "frit") else body.material, []).append(
+            body.volume
+        )
+    faults = []
+    bead = bead_in_place(detail)
+    wanted = {
+        "glass": (area(detail.curves.glass) * detail.glass.thickness, None),
+        "adhesive": (bead.volume, bead.centre) if not bead.about else None,
+        "sealant": (found.sealant.ml * 1e3, found.sealant.centre) if not found.sealant.about else None,
+    }
+    for material, told in wanted.items():
+        parts = measured.get(material, [])
+        whole = fsum(each.value for each in parts)
+        if told is None or (not parts and told[0] == 0):
+            continue
+        if abs(whole - told[0]) > RECORDED * told[0]:
+            faults.append(f"{material}: {whole:.3f} mm³ as bodies, {told[0]:.3f} by the record")
+        centre = tuple(fsum(each.value * each.centre[axis] for each in parts) / whole for axis in range(3))
+        if told[1] is not None and dist(centre, told[1]) > RECORDED * size:
+            faults.append(f"{material}: centre at {centre} as bodies, {told[1]} by the record")
+    # what is laid is what is pressed: the volume of the record, section times length of the centre line
+    if not found.adhesive.about and abs(found.adhesive.ml * 1e3 - bead.volume) > RECORDED * bead.volume:
+        faults.append(f"bead: {found.adhesive.ml * 1e3:.3f} mm³ laid, {bead.volume:.3f} pressed")
+    return faults
 
 
 __all__ = ["NEVER_BY_CONVENTION", "SHARED", "box_of", "faults_of", "not_apart", "not_counted", "not_of_the_record", "not_sound"]
