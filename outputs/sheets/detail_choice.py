@@ -21,20 +21,26 @@ from geometry.ledger.finding import Verdict
 from geometry.outline import Corner, Point, bounding_box, nearest_station, perimeter
 from outputs.drawing.corner_view import place_on, radii_of
 from outputs.drawing.flags import Flagged
+from outputs.drawing.plan_rows import curved_figures, rows_of
 from outputs.drawing.plan_sizes import surveyed
 from outputs.drawing.section_view import CutBack
 from outputs.sheet.drafting import as_fine_as, number
 from outputs.sheets.flag_words import FEATURES
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Sequence
+    from collections.abc import Iterable, Iterator, Sequence
 
     from geometry.detail.parts import Crossing, Detail, Section, Spacer
     from geometry.findings.state import Flag
+    from geometry.outline import Station
     from outputs.sheet.entities import Place
     from outputs.sheet.pencil import Pencil
 
 PLANES_APART = 15.0  # paper mm between two cutting planes
+OFF_EXTENSION = 1.0  # paper mm from a cutting plane to an extension line beside it
+OFF_MIDDLE = (-0.25, 0.25, -0.4, 0.4)  # shares of a spacer's length by which its section stands off its middle
+NARROW = 18.0  # paper mm of daylight, in which the inner end of a plane may find no room: then it runs on through the pane
+ALONG = 0.999  # cosine of the angle up to which a plane and an extension line run side by side
 SAME = 0.26  # mm between profiles that are drawn once
 MOST_KINDS = 4  # of corners; those that the plan shows as large are not enlarged
 AT_ONE_PLACE = 1.0  # mm
@@ -174,7 +180,9 @@ def first_title(detail: Detail) -> str:
 
 
 def spacer_section(detail: Detail, scale: float, others: Iterable[Section]) -> Section | None:
-    """The section through a spacer, clear of the other planes, of corner arcs and of ends; the head first. None where none can be cut."""
+    """The section through a spacer, clear of the other planes, of extension lines, of corner arcs and of ends; the head first. None where none
+    can be cut.
+    """
     glass = detail.curves.glass
     stations = [nearest_station(glass, other.station.point) for other in others]
     profile = detail.sections[0].profile
@@ -188,20 +196,45 @@ def spacer_section(detail: Detail, scale: float, others: Iterable[Section]) -> S
         room = min(near, ends, start) * scale
         return (-round(min(room, 2 * PLANES_APART)), -round(station.outward.y, 1), spacer.mark)
 
-    for spacer in sorted(detail.spacers, key=order):
-        along = nearest_station(glass, spacer.centre).length_along
-        for share in (0.0, -0.25, 0.25):
-            place = (along + share * detail.sizes.spacer_length.value) % perimeter(glass)
-            site = site_round(glass, place)
-            if not is_round and abs(site.station.curvature) > 1e-9:
-                continue
-            if any(math.dist(site.station.point, other.point) * scale < PLANES_APART for other in stations):
-                continue
-            try:
-                return section_at("B", spacer.mark, site, detail.curves, detail.sizes, detail.glass, profile, spacer=spacer)
-            except SectionError:
-                continue
+    lines = list(_extension_lines(detail))
+    light = bounding_box(detail.curves.frit_inner)
+    through = min(light.width, light.height) * scale < NARROW
+    every = sorted(detail.spacers, key=order)
+    for shares, clear in (((0.0,), OFF_EXTENSION), (OFF_MIDDLE, OFF_EXTENSION), ((0.0, *OFF_MIDDLE), 0.0)):
+        for spacer in every:
+            along = nearest_station(glass, spacer.centre).length_along
+            for share in shares:
+                site = site_round(glass, (along + share * detail.sizes.spacer_length.value) % perimeter(glass))
+                if not is_round and abs(site.station.curvature) > 1e-9:
+                    continue
+                if any(math.dist(site.station.point, other.point) * scale < PLANES_APART for other in stations):
+                    continue
+                if any(_apart(site.station, place, way, through=through) * scale < clear for place, way in lines):
+                    continue
+                try:
+                    return section_at("B", spacer.mark, site, detail.curves, detail.sizes, detail.glass, profile, spacer=spacer)
+                except SectionError:
+                    continue
     return None
+
+
+def _extension_lines(detail: Detail) -> Iterator[tuple[Point, Point]]:
+    """Where the extension lines of the running sizes begin on the plan, and which way they run; the lines to figures of round edges too."""
+    for row in rows_of(detail):
+        yield row.zero, row.outward
+        yield from ((stop.wall, row.outward) for stop in row.stops)
+    for entry in curved_figures(detail):
+        yield entry.at, nearest_station(detail.curves.glass, entry.at).outward
+
+
+def _apart(station: Station, place: Point, way: Point, *, through: bool) -> float:
+    """How far a cutting plane lies from an extension line, mm; far where they run apart, or on two sides of a pane that the plane does not run
+    ``through``.
+    """
+    alike = station.outward.x * way.x + station.outward.y * way.y
+    if (abs(alike) if through else alike) < ALONG:
+        return math.inf
+    return abs((place.x - station.point.x) * way.y - (place.y - station.point.y) * way.x)
 
 
 def typical_words(detail: Detail) -> str:

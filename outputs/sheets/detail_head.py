@@ -4,11 +4,13 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass, replace
+from functools import cached_property
 from typing import TYPE_CHECKING
 
 from geometry.ledger.finding import Verdict
 from geometry.outline import Point
 from geometry.workings.section_sums import squeeze_out_of
+from outputs.drawing.balloons import items_in_plan
 from outputs.drawing.block_view import block_to_show, block_window
 from outputs.drawing.corner_view import corner_window, place_on
 from outputs.drawing.flags import Flagged
@@ -83,6 +85,7 @@ class Head:
         block = self._block(cut, scale) if len(enlarged) == 1 and not polygon and not listed else None
         narrow = len(enlarged) > 1 or polygon or listed or block is not None
         basis = plan_basis(self.detail, scale)
+        items = items_in_plan(self.detail, numbered_parts(cut))
         for limit in [self.places.window(1)[0] - 8.0, right] if narrow else [right]:
             shown = enlarged[: 2 if limit < right else 1]
             windows = [
@@ -108,6 +111,7 @@ class Head:
                     close=close,
                     stations=numbered_stations(self.contents),
                     joint_least=least_words(self.contents),
+                    items=items,
                 )
                 view = plan_view(self.detail, scale, self.style, shows, basis=basis)
                 plan = None if view.outgrown else self._placed(view, scale, (left, foot, limit, top))
@@ -234,18 +238,25 @@ class Head:
             says=each.says,
             title=(window[0] - 1.0, self.places.plan_title[1]),
             flags=own,
-            squeeze=self._squeeze(),
+            squeeze=self.squeeze,
             beside=self.places.window(order - 1)[0] - window[2] if order else math.inf,
         )
         self.corner_views[order, each.corner.number] = view
         return view
 
-    def _squeeze(self) -> float:
+    @cached_property
+    def squeeze(self) -> float:
         """The squeeze-out, mm, where a flag says that the print does not cover it; else 0."""
         check = self.contents.check
         if check is None or not any(flag.finding.name == NOT_COVERED for flag in self.flags):
             return 0.0
         return squeeze_out_of(check.subject, bond_width=self.detail.sizes.bond_width.value)
+
+
+def numbered_parts(cut: Cut) -> set[str]:
+    """The numbers of the parts list that stand on the sections."""
+    outcomes = [each for view in cut.views for each in view.outcomes if each.fate is Fate.DRAWN]
+    return {each.what.removeprefix("item ") for each in outcomes if each.what.startswith("item ")}
 
 
 def lost_flags(views: Sequence[Placed]) -> set[int]:

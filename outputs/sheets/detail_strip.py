@@ -64,9 +64,10 @@ class Strip:
     def _first(self, section: Section, scale: float, *, rest: Section | None) -> Placed:
         own = [flag for flag in self.flags if flag not in self.shown.worst_flags and _in_section(flag)]
         flagged = section_flags(own, section, Pencil(self.style, scale), all_round=True)
-        # four rows of figures reach up beside the title: then its words have no room
-        titled = replace(section, title=first_title(self.detail) if section.crossing.frit_fade is None else "")
-        return first_section(titled, self.detail, scale, self.style, self._place(0, scale), flagged, rest=rest)
+        titled = replace(section, title=first_title(self.detail))
+        # four rows of figures reach up beside the title: then its words stand under it
+        under = section.crossing.frit_fade is not None
+        return first_section(titled, self.detail, scale, self.style, self._place(0, scale), flagged, rest=rest, under=under)
 
     def _through(self, section: Section, order: int, largest: float) -> Placed:
         scale = self._scale(section, order, largest)
