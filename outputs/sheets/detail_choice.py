@@ -21,7 +21,6 @@ from geometry.ledger.finding import Verdict
 from geometry.outline import Corner, Point, bounding_box, nearest_station, perimeter
 from outputs.drawing.corner_view import place_on, radii_of
 from outputs.drawing.flags import Flagged
-from outputs.drawing.plan_rows import curved_figures, rows_of
 from outputs.drawing.plan_sizes import surveyed
 from outputs.drawing.section_view import CutBack
 from outputs.sheet.drafting import as_fine_as, number
@@ -33,6 +32,7 @@ if TYPE_CHECKING:
     from geometry.detail.parts import Crossing, Detail, Section, Spacer
     from geometry.findings.state import Flag
     from geometry.outline import Station
+    from outputs.drawing.plan_basis import PlanBasis
     from outputs.sheet.entities import Place
     from outputs.sheet.pencil import Pencil
 
@@ -179,7 +179,7 @@ def first_title(detail: Detail) -> str:
     return edge if section.chock is None else f"{edge} at {section.chock.mark}"
 
 
-def spacer_section(detail: Detail, scale: float, others: Iterable[Section]) -> Section | None:
+def spacer_section(detail: Detail, scale: float, others: Iterable[Section], basis: PlanBasis) -> Section | None:
     """The section through a spacer, clear of the other planes, of extension lines, of corner arcs and of ends; the head first. None where none
     can be cut.
     """
@@ -188,28 +188,28 @@ def spacer_section(detail: Detail, scale: float, others: Iterable[Section]) -> S
     profile = detail.sections[0].profile
     is_round = not detail.corners
 
-    def order(spacer: Spacer) -> tuple[float, float, str]:
-        station = nearest_station(glass, spacer.centre)
+    def order(spacer: Spacer, station: Station) -> tuple[float, float, str]:
         near = min((math.dist(station.point, other.point) for other in stations), default=math.inf)
         ends = min((math.dist(station.point, corner.theoretical) for corner in detail.corners), default=math.inf)
         start = math.dist(station.point, detail.bead_start.place)
         room = min(near, ends, start) * scale
         return (-round(min(room, 2 * PLANES_APART)), -round(station.outward.y, 1), spacer.mark)
 
-    lines = list(_extension_lines(detail))
+    lines = list(_extension_lines(detail, basis))
     light = bounding_box(detail.curves.frit_inner)
     through = min(light.width, light.height) * scale < NARROW
-    every = sorted(detail.spacers, key=order)
+    long = detail.sizes.spacer_length.value
+    placed = [(spacer, nearest_station(glass, spacer.centre)) for spacer in detail.spacers]
+    placed.sort(key=lambda each: order(*each))
     for shares, clear in (((0.0,), OFF_EXTENSION), (OFF_MIDDLE, OFF_EXTENSION), ((0.0, *OFF_MIDDLE), 0.0)):
-        for spacer in every:
-            along = nearest_station(glass, spacer.centre).length_along
+        for spacer, own in placed:
             for share in shares:
-                site = site_round(glass, (along + share * detail.sizes.spacer_length.value) % perimeter(glass))
+                if any(_apart(own, share * long, *each, through=through) * scale < clear for each in lines):
+                    continue
+                site = site_round(glass, (own.length_along + share * long) % perimeter(glass))
                 if not is_round and abs(site.station.curvature) > 1e-9:
                     continue
                 if any(math.dist(site.station.point, other.point) * scale < PLANES_APART for other in stations):
-                    continue
-                if any(_apart(site.station, place, way, through=through) * scale < clear for place, way in lines):
                     continue
                 try:
                     return section_at("B", spacer.mark, site, detail.curves, detail.sizes, detail.glass, profile, spacer=spacer)
@@ -218,23 +218,24 @@ def spacer_section(detail: Detail, scale: float, others: Iterable[Section]) -> S
     return None
 
 
-def _extension_lines(detail: Detail) -> Iterator[tuple[Point, Point]]:
+def _extension_lines(detail: Detail, basis: PlanBasis) -> Iterator[tuple[Point, Point]]:
     """Where the extension lines of the running sizes begin on the plan, and which way they run; the lines to figures of round edges too."""
-    for row in rows_of(detail):
+    for row in basis.rows:
         yield row.zero, row.outward
         yield from ((stop.wall, row.outward) for stop in row.stops)
-    for entry in curved_figures(detail):
+    for entry in basis.round_entries:
         yield entry.at, nearest_station(detail.curves.glass, entry.at).outward
 
 
-def _apart(station: Station, place: Point, way: Point, *, through: bool) -> float:
-    """How far a cutting plane lies from an extension line, mm; far where they run apart, or on two sides of a pane that the plane does not run
-    ``through``.
+def _apart(station: Station, aside: float, place: Point, way: Point, *, through: bool) -> float:
+    """How far a cutting plane, so far ``aside`` of a station, lies from an extension line, mm; far where they run apart, or on two sides of a
+    pane that the plane does not run ``through``.
     """
     alike = station.outward.x * way.x + station.outward.y * way.y
     if (abs(alike) if through else alike) < ALONG:
         return math.inf
-    return abs((place.x - station.point.x) * way.y - (place.y - station.point.y) * way.x)
+    x, y = station.point.x + aside * station.tangent.x, station.point.y + aside * station.tangent.y
+    return abs((place.x - x) * way.y - (place.y - y) * way.x)
 
 
 def typical_words(detail: Detail) -> str:

@@ -14,7 +14,6 @@ from outputs.drawing.balloons import items_in_plan
 from outputs.drawing.block_view import block_to_show, block_window
 from outputs.drawing.corner_view import corner_window, place_on
 from outputs.drawing.flags import Flagged
-from outputs.drawing.plan_basis import plan_basis
 from outputs.drawing.plan_options import EnlargedCorner, PlanShows
 from outputs.drawing.plan_rows import is_rectangular
 from outputs.drawing.plan_sizes import surveyed
@@ -30,6 +29,7 @@ if TYPE_CHECKING:
     from collections.abc import Collection, Iterator, Sequence
 
     from geometry.findings.state import Flag
+    from outputs.drawing.plan_basis import PlanBasis
     from outputs.drawing.plan_view import PlanView
     from outputs.sheet.entities import Place
     from outputs.sheets.contents import Contents
@@ -70,7 +70,7 @@ class Head:
         self.shown, self.flags, self.style = shown, flags, places.style
         self.corner_views: dict[tuple[int, int], Placed] = {}
 
-    def views(self, scale: float, cut: Cut) -> HeadViews | None:
+    def views(self, scale: float, cut: Cut, basis: PlanBasis) -> HeadViews | None:
         """The plan at a scale, the widths over it where its box is high enough; None where it has no room."""
         left, bottom, right, _ = self.places.plan
         top = self.places.plan_title[1] - TITLE_CLEAR
@@ -84,7 +84,6 @@ class Head:
         listed = surveyed(self.detail)  # the table of its stations stands where a block would
         block = self._block(cut, scale) if len(enlarged) == 1 and not polygon and not listed else None
         narrow = len(enlarged) > 1 or polygon or listed or block is not None
-        basis = plan_basis(self.detail, scale)
         items = items_in_plan(self.detail, numbered_parts(cut))
         for limit in [self.places.window(1)[0] - 8.0, right] if narrow else [right]:
             shown = enlarged[: 2 if limit < right else 1]

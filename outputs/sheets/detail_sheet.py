@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 
 from geometry.outline import bounding_box
 from outputs.drawing.corner_view import radii_of
+from outputs.drawing.plan_basis import plan_basis
 from outputs.drawing.plan_outlines import blocks_of
 from outputs.drawing.plan_rows import is_rectangular
 from outputs.sheet.boxes import box_round, overlap
@@ -122,8 +123,9 @@ class _Composed:
                 return None
             if not self._may_fit(scale):
                 continue
-            cut = self.strip.views(scale)
-            head = self.head.views(scale, cut)
+            basis = plan_basis(self.detail, scale)
+            cut = self.strip.views(scale, basis)
+            head = self.head.views(scale, cut, basis)
             if head is not None and self._stand_apart(views := [head.plan, *head.corners, *cut.views]):
                 return self._finished(head, views)
         return None

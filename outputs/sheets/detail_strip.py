@@ -18,6 +18,7 @@ if TYPE_CHECKING:
 
     from geometry.detail.parts import Detail, Section
     from geometry.findings.state import Flag
+    from outputs.drawing.plan_basis import PlanBasis
     from outputs.sheets.detail_choice import Shown
     from outputs.sheets.detail_places import Places
 
@@ -41,12 +42,12 @@ class Strip:
         self.detail, self.places, self.style = detail, places, places.style
         self.shown, self.flags = shown, flags
 
-    def views(self, plan_scale: float) -> Cut:
-        """The sections beside a plan of this scale, which tells where their planes stand far enough apart."""
+    def views(self, plan_scale: float, basis: PlanBasis) -> Cut:
+        """The sections beside a plan of this scale and basis, which tells where their planes stand far enough apart, and from other lines."""
         detail, shown = self.detail, self.shown
         first, worst = detail.sections[0], shown.worst
         both = worst is None or self.places.roomy
-        through = spacer_section(detail, plan_scale, [first, *([worst] if worst else [])]) if both else None
+        through = spacer_section(detail, plan_scale, [first, *([worst] if worst else [])], basis) if both else None
         if through is None and worst is None:
             through = detail.sections[1]
         scale = next((s for s in SECTION_SCALES if self._first_fits(first, s)), SECTION_SCALES[-1])
