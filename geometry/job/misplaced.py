@@ -28,7 +28,9 @@ _PANES = ("panes", "window", "windows", "light", "lights", "glazing", "pain")
 """Names under which panes were typed in double brackets."""
 
 NOT_SHARED = "a job file; the office's defaults hold shared tables alone, and name no other file"
-TYPES_IN_THE_JOB = "the same tables in the job file: a type is the section that panes of one vessel were checked with, and does not change with the next"
+TYPES_IN_THE_JOB = (
+    "the same tables in the job file: a type is the section that panes of one vessel were checked with, and does not change with the next"
+)
 
 
 @dataclass

@@ -267,6 +267,7 @@ def read_stream(stream: BinaryIO | None, *, file: str) -> Job:
 _NO_JOBS = {
     **dict.fromkeys((".dxf",), ("a drawing", "drawing")),
     **dict.fromkeys((".dwg",), ("a drawing, and no DXF", "drawing")),
+    **dict.fromkeys((".step", ".stp"), ("a STEP file of solids", "solid")),
     **dict.fromkeys((".csv", ".tsv"), ("a table of cells", "survey")),
     **dict.fromkeys((".xlsx", ".xls", ".xlsm", ".ods"), ("a spreadsheet", "survey")),
 }
@@ -282,7 +283,9 @@ def _no_job_file(name: str, file: str) -> None:
 
 def _in_place_of_a_job(file: str, name: str, what: str, form: str, ending: str) -> JobError:
     saved = {".dwg": ".dxf", ".xlsx": ".csv", ".xls": ".csv", ".xlsm": ".csv", ".ods": ".csv"}.get(ending, ending)
-    inside = name[: len(name) - len(ending)] + saved if ending else f"FILE.{'dxf' if form == 'drawing' else 'csv'}"
+    inside = name if saved == ending else name[: len(name) - len(ending)] + saved
+    if not ending:
+        inside = "FILE" + {"drawing": ".dxf", "solid": ".step"}.get(form, ".csv")
     first = f", saved as {saved[1:].upper()}," if saved != ending else ""
     found = f"this is {what}, and no job file: a job file is a text in TOML that says what each pane is, in a [[pane]] table"
     hint = f"the file{first} goes into its outline: outline = {{ {form} = {json.dumps(inside, ensure_ascii=False)} }}"
@@ -299,6 +302,8 @@ def _no_job_inside(data: bytes, file: str) -> None:
         raise _in_place_of_a_job(file, "", "a spreadsheet or another packed file", "survey", "")
     if re.match(rb"AC10\d\d\x00", data):
         raise _in_place_of_a_job(file, "", "a drawing, and no DXF", "drawing", "")
+    if re.match(rb"(?:\xef\xbb\xbf)?\s*ISO-10303-21\s*;", data):
+        raise _in_place_of_a_job(file, "", "a STEP file of solids", "solid", "")
     if data.startswith(b"AutoCAD Binary DXF") or re.match(
         rb"(?:\xef\xbb\xbf)?(?:[ \t]*999\r?\n[^\n]*\n)*[ \t]*0[ \t]*\r?\n[ \t]*SECTION", data
     ):

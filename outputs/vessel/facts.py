@@ -126,12 +126,21 @@ class OrderedFacts:
 
 @dataclass(frozen=True, slots=True)
 class FillFacts:
-    """Bead and backfill in place: volumes in ml, masses in kg, None where the job gives no density."""
+    """Bead and backfill in place: volumes in ml, masses in kg, None where the job gives no density.
+
+    Centres of gravity of glass, bead and backfill: X and Y of the plan, Z from the landing outboard, mm; () where there is nothing. What is
+    near and not exact is said in words.
+    """
 
     adhesive_ml: float
     sealant_ml: float
     adhesive_kg: float | None
     sealant_kg: float | None
+    glass_at: tuple[float, ...]
+    adhesive_at: tuple[float, ...]
+    sealant_at: tuple[float, ...]
+    adhesive_about: str
+    sealant_about: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -217,6 +226,7 @@ class PaneFacts:
     ordered: OrderedFacts
     perimeter: float
     centroid: tuple[float, float]
+    landing_on_vessel: tuple[tuple[float, float, float], ...] | None  # origin, X and Y of the landing's plane; None: not placed
     origin: str
     quantities: tuple[QuantityFacts, ...]
     blocks: tuple[BlockFacts, ...]

@@ -21,12 +21,15 @@ from outputs.vessel.facts import (
 if TYPE_CHECKING:
     from geometry.detail.parts import Detail
     from geometry.findings.check import PaneCheck
+    from geometry.job.placing import OnVessel
     from geometry.ledger.finding import Finding
     from geometry.workings.subject import Subject
 
 
 def facts_of(check: PaneCheck) -> PaneFacts:
     """The facts of a checked pane, its documents left out."""
+    from geometry.detail.on_vessel import landing_on_vessel
+
     subject, state = check.subject, check.state
     pane, detail, job = subject.pane, subject.detail, subject.job
     box = _box(detail)
@@ -75,6 +78,7 @@ def facts_of(check: PaneCheck) -> PaneFacts:
         ordered=_ordered(subject),
         perimeter=_number(detail.perimeter),
         centroid=(_number(detail.centroid.x), _number(detail.centroid.y)),
+        landing_on_vessel=_axes(landing_on_vessel(pane, detail)),
         origin=detail.origin.name,
         quantities=_quantities(check),
         blocks=(*_spacers(subject), *_chocks(subject)),
@@ -93,6 +97,10 @@ def _number(value: float) -> float:
     from outputs.record.numbers import settled
 
     return settled(value)
+
+
+def _axes(plane: OnVessel | None) -> tuple[tuple[float, float, float], ...] | None:
+    return None if plane is None else tuple((_number(x), _number(y), _number(z)) for x, y, z in plane)
 
 
 def _known(value: float | None) -> float | None:
@@ -214,7 +222,20 @@ def _fill(subject: Subject) -> FillFacts:
     from geometry.workings.fill_masses import fill_masses
 
     fill = fill_masses(subject)
-    return FillFacts(_number(fill.adhesive_ml), _number(fill.sealant_ml), _known(fill.adhesive), _known(fill.sealant))
+    glass_at, adhesive_at, sealant_at = (
+        tuple(_number(each) for each in found.centre or ()) for found in (fill.glass, fill.adhesive, fill.sealant)
+    )
+    return FillFacts(
+        adhesive_ml=_number(fill.adhesive.ml),
+        sealant_ml=_number(fill.sealant.ml),
+        adhesive_kg=_known(fill.adhesive.kg),
+        sealant_kg=_known(fill.sealant.kg),
+        glass_at=glass_at,
+        adhesive_at=adhesive_at,
+        sealant_at=sealant_at,
+        adhesive_about=fill.adhesive.about,
+        sealant_about=fill.sealant.about,
+    )
 
 
 def _quantities(check: PaneCheck) -> tuple[QuantityFacts, ...]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import csv
 import io
+import math
 import re
 import shutil
 import subprocess
@@ -114,13 +115,24 @@ def test_the_suppliers_list_says_nothing_of_vessel_bond_or_owner(contents):
 
 
 def test_masses_by_hand(contents):
-    """Backfill of 007: 3000 mm round × 7 × 6 = 126 ml, at 1500 kg/m³ 0.189 kg; bead: its own length × its own section at 1200 kg/m³."""
+    """Backfill of 007 in place: 3000 mm round × 7 and a circle of 7 at the corners (Steiner), × 6, less the blocks in it; 1500 kg/m³.
+
+    Bead: its own length × its own section at 1200 kg/m³. Centres of what is the same on all sides lie in the middle of the pane.
+    """
     (first, _), table = contents.facts, mass_table(contents)
-    assert column(table, "backfill of one")[0][0] == pytest.approx(0.189, abs=1e-9)
-    assert first.fill.sealant_ml == pytest.approx(126.0, abs=1e-9)
+    bottom = 5 + 10 - 6  # flush with the skin
+    blocks = sum(block.length * 7 * (block.width - bottom) for block in first.blocks if block.kind != "spacer")
+    volume = ((3000 * 7 + math.pi * 7**2) * 6 - blocks) * 1e-3
+    assert first.fill.sealant_ml == pytest.approx(volume, abs=1e-9)
+    assert column(table, "backfill of one")[0][0] == pytest.approx(volume * 1.5e-3, abs=1e-9)
     assert column(table, "bead of one")[0][0] == pytest.approx(first.fill.adhesive_ml * 1.2e-3, rel=1e-9)
     assert first.fill.adhesive_ml == pytest.approx(15 * 5 * 2 * (1000 - 39 + 500 - 39) / 1000, rel=0.02), "15 × 5, corners aside"
-    assert (column(table, "centre X")[0][0], column(table, "centre Y")[0][0]) == (pytest.approx(500), pytest.approx(250))
+    assert (column(table, "glass X")[0][0], column(table, "glass Y")[0][0]) == (pytest.approx(500), pytest.approx(250))
+    assert (column(table, "bead X")[0][0], column(table, "bead Y")[0][0]) == (pytest.approx(500), pytest.approx(250))
+    assert (column(table, "glass Z")[0][0], column(table, "bead Z")[0][0]) == (pytest.approx(5 + 10 / 2), pytest.approx(5 / 2))
+    parts = [(column(table, f"{part} of one")[0][0], column(table, f"{part} Z")[0][0]) for part in ("glass", "bead", "backfill")]
+    together = sum(mass * at for mass, at in parts) / sum(mass for mass, _ in parts)
+    assert column(table, "centre Z")[0][0] == pytest.approx(together, abs=1e-9)
     one, all_of_it = column(table, "together of one")[0], column(table, "together")
     assert all_of_it[1] == pytest.approx(3 * one[0] + one[1], rel=1e-12)
 
