@@ -24,6 +24,8 @@ from geometry.incoming.solid_parts import axes_of, place_of, says
 from geometry.incoming.solid_text import Reference, StepText
 
 STEP_OF_ARC = math.radians(4.0)
+NEXT_TO_STRAIGHT = 1e-6
+"""Bulge up to which an arc is looked at as a line, where a face is looked at roughly."""
 SHARES = 12
 """Places of a span of a curve where a face is looked at roughly."""
 IN_PLANE = 1e-3
@@ -187,7 +189,7 @@ def rough(loop: Loop) -> list[Place]:
     found: list[Place] = []
     for piece in loop.pieces:
         found.append(piece.start)
-        if piece.bulge:
+        if abs(piece.bulge) > NEXT_TO_STRAIGHT:
             found += _along(piece)
         for span in piece.spans:
             for share in (k / SHARES for k in range(1, SHARES)):
