@@ -18,14 +18,13 @@ from typing import Any
 
 from geometry.incoming.joining import Loop
 from geometry.incoming.moves import Move, cross, unit
+from geometry.incoming.picking import NEXT_TO_STRAIGHT
 from geometry.incoming.pieces import Piece, Place
 from geometry.incoming.solid_edges import OFF, Edge, edge_of
 from geometry.incoming.solid_parts import axes_of, place_of, says
 from geometry.incoming.solid_text import Reference, StepText
 
 STEP_OF_ARC = math.radians(4.0)
-NEXT_TO_STRAIGHT = 1e-6
-"""Bulge up to which an arc is looked at as a line, where a face is looked at roughly."""
 SHARES = 12
 """Places of a span of a curve where a face is looked at roughly."""
 IN_PLANE = 1e-3
