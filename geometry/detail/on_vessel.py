@@ -21,12 +21,4 @@ def landing_on_vessel(pane: Pane, detail: Detail) -> OnVessel | None:
     return OnVessel(plan.at(0.0, 0.0, -level), plan.x, plan.y)
 
 
-def glass_on_vessel(pane: Pane, detail: Detail) -> tuple[float, float, float] | None:
-    """The centre of the glass, at the middle of its thickness, in the vessel's frame, mm; None where the job does not say where it lies."""
-    axes = landing_on_vessel(pane, detail)
-    if axes is None:
-        return None
-    return axes.at(*detail.centroid, detail.sizes.bond_thickness.value + detail.glass.thickness / 2)
-
-
-__all__ = ["glass_on_vessel", "landing_on_vessel"]
+__all__ = ["landing_on_vessel"]

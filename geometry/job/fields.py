@@ -144,6 +144,13 @@ def _text(value: object) -> str:
     return value
 
 
+def _words(value: object) -> str:
+    text = _text(value)
+    if not text.strip():
+        raise refuse(f"found {shown(value)}, which says nothing", "one line of text")
+    return text
+
+
 MOST_NUMBER = 1_000_000
 """Of a list out of which a thing is picked by its number."""
 
@@ -313,6 +320,8 @@ Acceleration = Annotated[float, Measure("acceleration", "m/s2", at_least=0, at_m
 HullLength = Annotated[float, Measure("length", "m", above=0, at_most=1000)]
 _WORD: Schema = {"type": "string", "maxLength": 40, "pattern": f"^(?:{_NAME.pattern})$"}
 Text = Annotated[str, Reads(_text, schema={"type": "string", "maxLength": 200})]
+Words = Annotated[str, Reads(_words, schema={"type": "string", "maxLength": 200, "pattern": "[^ ]"})]
+"""A text that must say something."""
 TextOrNumber = Annotated[
     str | int,
     Reads(
@@ -495,6 +504,7 @@ __all__ = [
     "UncuredStress",
     "Volume",
     "VolumeOrZero",
+    "Words",
     "list_of",
     "marks_of",
     "placed",

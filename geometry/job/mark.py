@@ -36,6 +36,7 @@ LATER: dict[tuple[str, str], object] = {
     ("sealant", "density"): None,
     ("spacers", "stock"): None,
     ("pressure", "reference"): "",
+    ("sheet", "exploded"): False,
     ("work", "alarm_ahead"): 5.0,
     ("", "placing"): None,
 }

@@ -5,6 +5,8 @@ from __future__ import annotations
 from math import fsum
 from typing import TYPE_CHECKING, Any
 
+from geometry.workings.fill_masses import densities, fill_masses
+from geometry.workings.subject import Subject
 from outputs.drawing.balloons import ITEM_OF, item_of_chock
 from outputs.files.step import SolidPart
 
@@ -62,21 +64,6 @@ def solid_parts(detail: Detail, bodies: Sequence[Body]) -> tuple[SolidPart, ...]
     return tuple(found)
 
 
-def densities(job: Job, pane: Pane) -> dict[str, float | None]:
-    """Density of each material, kg/m³; None where the job gives none: nothing is taken for it."""
-    from geometry.rules.materials import GLASS_DENSITY, INTERLAYER_DENSITIES
-
-    glass = job.materials.glass.density or GLASS_DENSITY
-    interlayer = job.materials.interlayer.density or INTERLAYER_DENSITIES[pane.glass.interlayer_material].value
-    return {
-        "glass": glass,
-        "frit": glass,
-        "interlayer": interlayer,
-        "adhesive": job.adhesive.density,
-        "sealant": job.sealant.density,
-    }
-
-
 def solid_data(job: Job, pane: Pane, detail: Detail, bodies: Sequence[Body]) -> dict[str, Any]:
     """Volumes, masses and centres of the bodies, in the frame of reference that it names; the frame is in no sum."""
     from geometry.detail.on_vessel import landing_on_vessel
@@ -119,6 +106,21 @@ def solid_data(job: Job, pane: Pane, detail: Detail, bodies: Sequence[Body]) -> 
             "of": [row["name"] for row in weighed],
             "without": [row["name"] for row in rows if row["mass_kg"] is None],
         },
+        "in_place": _in_place(Subject(job, pane, detail)),
+    }
+
+
+def _in_place(subject: Subject) -> dict[str, Any]:
+    """Glass, bead and backfill as the list of masses has them: by formulas, from no body."""
+    fill = fill_masses(subject)
+    return {
+        name: {
+            "volume_ml": _plain(found.ml),
+            "mass_kg": None if found.kg is None else _plain(found.kg),
+            "centre_mm": None if found.centre is None else [_plain(each) for each in found.centre],
+            "about": found.about,
+        }
+        for name, found in (("glass", fill.glass), ("bead", fill.adhesive), ("backfill", fill.sealant))
     }
 
 
@@ -127,4 +129,4 @@ def _plain(value: float) -> float:
     return round(value, 6) + 0.0
 
 
-__all__ = ["COLOUR_OF", "densities", "item_of", "solid_data", "solid_parts"]
+__all__ = ["COLOUR_OF", "item_of", "solid_data", "solid_parts"]

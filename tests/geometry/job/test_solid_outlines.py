@@ -12,7 +12,7 @@ import pytest
 from step_files import FRONT, SAMPLE, Seat, StepFile, rounded
 
 from geometry.detail.build import build_detail
-from geometry.detail.on_vessel import glass_on_vessel, landing_on_vessel
+from geometry.detail.on_vessel import landing_on_vessel
 from geometry.findings.check import check_pane
 from geometry.job import JobError, job_of, read_job, read_stream
 from geometry.job.carried import own_job
@@ -181,14 +181,14 @@ def test_a_typed_place_by_hand():
     detail = build_detail(job, pane)
     # the weather face lies in the plane: the landing 6 + 10 mm behind it, the middle of the glass 5 mm
     assert landing_on_vessel(pane, detail).origin == pytest.approx((984, 2000, 3000))
-    assert glass_on_vessel(pane, detail) == pytest.approx((995, 2450, 3225))
+    assert landing_on_vessel(pane, detail).at(450, 225, 6 + 5) == pytest.approx((995, 2450, 3225))
 
 
 @pytest.mark.parametrize(("on", "x"), [("weather face", 995.0), ("bond face", 1005.0), ("landing", 1011.0)])
 def test_what_of_the_pane_lies_in_the_plane(on, x):
     more = PLACED.replace(" }", f', on = "{on}" }}')
     job = job_of(f"{HEAD}outline = {{ rectangle = [900, 450] }}\nbond = {{ thickness = 6 }}\n{more}\n")
-    assert glass_on_vessel(job.panes[0], build_detail(job, job.panes[0]))[0] == pytest.approx(x)
+    assert landing_on_vessel(job.panes[0], build_detail(job, job.panes[0])).at(450, 225, 6 + 5)[0] == pytest.approx(x)
 
 
 def test_the_place_taken_from_the_face_is_that_of_the_face(folder):
