@@ -297,6 +297,18 @@ def test_ends_off_their_curves_are_told_and_far_ones_refused() -> None:
     assert "0.2 mm off its curve" in refused(far).found
 
 
+@pytest.mark.parametrize(("by", "told"), [(0.02, "its edges lie up to 0.02 mm off its plane"), (3.0, "")])
+def test_edges_off_the_plane_of_their_face_are_told_or_refused(by: float, told: str) -> None:
+    made = StepFile()
+    plane = made.add(f"PLANE('',#{made.axes((0.0, 0.0, by))})")
+    bound = made.add(f"FACE_OUTER_BOUND('',#{made.loop(rounded(900, 450, 40))},.T.)")
+    made.sheet("SIDE", [made.add(f"ADVANCED_FACE('GLASS',(#{bound}),#{plane},.T.)")])
+    if told:
+        assert read(made).mended == (told,)
+    else:
+        assert refused(made).found == "the edges of the face lie 3 mm off its plane"
+
+
 def test_a_body_in_two_representations_of_one_shape_is_one() -> None:
     made = StepFile()
     shape, _ = made.sheet("SIDE", [made.face("GLASS", PLAN, [made.loop(rounded(900, 450, 40))])])
