@@ -14,7 +14,8 @@ import pytest
 
 ROOT = Path(__file__).resolve().parents[2]
 PACKAGES = "libgl1 libx11-6 libxrender1 libexpat1 python3 python3-venv"
-TESTED = "libgl1 libx11-6 libxrender1 libexpat1 poppler-utils python3 python3-venv chromium"  # the tests read PDF files with poppler
+READERS = "poppler-utils libglu1-mesa libxcursor1 libxft2 libxinerama1 libgomp1"  # the tests read PDF and STEP files again by them
+TESTED = f"libgl1 libx11-6 libxrender1 libexpat1 {READERS} python3 python3-venv chromium"
 pytestmark = pytest.mark.skipif(sys.platform == "win32" or shutil.which("sh") is None, reason="scripts for Debian and Ubuntu")
 
 
