@@ -32,7 +32,9 @@ def _job(count: int):
 
 
 def made(count: int, number: int) -> tuple[str, float, int]:
-    """Hash of the files of one pane, processor time, s, and bytes of its STEP file."""
+    """Hash of the files of one pane, processor time, s, the kernel loaded, and bytes of its STEP file."""
+    import OCP  # noqa: F401
+
     from geometry.detail.build import build_detail
     from outputs.documents import document_files
     from outputs.sheets.contents import Contents
