@@ -11,13 +11,14 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from geometry.detail.parts import BlockKind
+from geometry.outline import Point
 from outputs.sheet.entities import Fill, Mark
 from outputs.sheet.runs import circle, circle_nodes, line, polar
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Collection, Sequence
 
-    from geometry.detail.parts import Detail, Section
+    from geometry.detail.parts import Chock, Detail, Section
     from outputs.drawing.section_view import CutBack
     from outputs.sheet.entities import Place
     from outputs.sheet.keep_clear import KeepClear
@@ -65,6 +66,24 @@ def item_of_backfill(section: Section) -> Item | None:
     """The backfill that a section cuts."""
     face = next((face for face in section.faces if face.material == "sealant"), None)
     return None if face is None else Item(ITEM_OF["sealant"], _middle(face.nodes))
+
+
+def items_in_plan(detail: Detail, told: Collection[str]) -> tuple[tuple[str, tuple[Point, ...]], ...]:
+    """The blocks whose number no section carries, with the places where they stand; ``told`` are the numbers that stand already."""
+    kinds = {chock.kind for chock in detail.chocks}
+    wanted = [(ITEM_OF["spacer"], tuple(spacer.centre for spacer in detail.spacers))]
+    wanted += [
+        (item_of_chock(detail, kind), tuple(_inside(chock) for chock in detail.chocks if chock.kind == kind))
+        for kind in CHOCK_KINDS
+        if kind in kinds
+    ]
+    return tuple((number, places) for number, places in wanted if places and number not in told)
+
+
+def _inside(chock: Chock) -> Point:
+    """The middle of a chock on the plan."""
+    turn, half = math.radians(chock.angle), chock.height / 2
+    return Point(chock.foot.x + half * math.sin(turn), chock.foot.y - half * math.cos(turn))
 
 
 def item_on_chock(section: Section, detail: Detail) -> Item | None:
@@ -138,6 +157,7 @@ def pooled(wanted: Sequence[float], pitch: float) -> list[float]:
 
 __all__ = [
     "ITEM_OF",
+    "RADIUS",
     "Item",
     "balloon",
     "balloon_beside",
@@ -145,6 +165,7 @@ __all__ = [
     "item_of_backfill",
     "item_of_chock",
     "item_on_chock",
+    "items_in_plan",
     "items_under",
     "pooled",
 ]

@@ -19,7 +19,7 @@ from outputs.drawing.plan_outlines import NEAREST, nodes_of
 from outputs.sheet.drafting import ASIDE, OVER, number
 from outputs.sheet.entities import Hatch, Mark, Path
 from outputs.sheet.runs import box as frame
-from outputs.sheet.runs import run
+from outputs.sheet.runs import polar, run
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -40,6 +40,7 @@ SHELVES = (11.0, 21.5, 32.0, 53.0)  # paper mm from the top of the window of 65 
 NEAR_SHARP = 12.0  # mm; a sharp corner that lies farther out than this is not shown
 SPLAY = (17.0, 6.0, -6.0, -17.0)  # degrees from the bisector, where the leaders of the names end
 SHARES = (1.0, 0.75, 0.5, 0.25, 0.0)  # of that splay: a leader with a radius ends on the arc, however short
+PAST_TIP = 1.4  # paper mm beyond the tip of a leader that no other one runs through
 STRAIGHT = 1e-9
 
 
@@ -64,18 +65,30 @@ def corner_window(detail: Detail, corner: Corner, side: float) -> CornerWindow:
     joint = detail.sizes.joint_width.value
     sharp = max(outer, joint / max(math.sin(math.radians(corner.interior_angle / 2)), 0.2)) if corner.convex else outer
     needed = [deep, _at(corner.theoretical, back, sharp if sharp - outer < NEAR_SHARP else outer)]
+    if not corner.convex:
+        needed += _beside(curves, corner)
     left, right = min(p.x for p in needed), max(p.x for p in needed)
     low, high = min(p.y for p in needed), max(p.y for p in needed)
     scale = next((s for s in SCALES if max(right - left, high - low) + 2 * AIR / s <= side / s), SCALES[-1])
     scale = min(scale, 1.0)
     whole, air = side / scale, AIR / scale
-    x = _from(left, right, corner.bisector.x, whole, air)
-    y = _from(low, high, corner.bisector.y, whole, air)
+    side_in = 1.0 if corner.convex else -1.0  # the legs of a re-entrant corner run outwards
+    x = _from(left, right, side_in * corner.bisector.x, whole, air)
+    y = _from(low, high, side_in * corner.bisector.y, whole, air)
     return CornerWindow(corner, (x, y, x + whole, y + whole), scale)
 
 
+def _beside(curves: Curves, corner: Corner) -> Iterator[Point]:
+    """Where frit and bead end square to both legs of a re-entrant corner: there they reach farther than in its middle."""
+    middle = math.degrees(math.atan2(corner.bisector.y, corner.bisector.x))
+    for turn in (corner.interior_angle / 2 - 90.0, 90.0 - corner.interior_angle / 2):
+        way = Point(*polar((0.0, 0.0), middle + turn, 1.0))
+        far = max(ray_length(outline, corner.theoretical, way) or 0.0 for outline in (curves.frit_inner, curves.bead_inner))
+        yield _at(corner.theoretical, way, far)
+
+
 def _from(low: float, high: float, inward: float, whole: float, air: float) -> float:
-    """Where the window begins: some air outside the corner, what is left over goes inside."""
+    """Where the window begins: some air outside the corner, what is left over goes where its legs run."""
     if inward > 0.25:
         return low - air
     if inward < -0.25:
@@ -116,13 +129,13 @@ def corner_marks(
         ("DETAIL_DASHED", curves.bead_outer),
         ("DETAIL_DASHED", curves.bead_inner),
         ("DETAIL_PHANTOM", curves.sight_line),
-        ("DETAIL_PHANTOM", curves.frit_fade),
+        ("DETAIL_FADE", curves.frit_fade),
     ]
     for layer, outline in lines:
         if outline is None:
             continue
         pieces = [Path(layer, nodes, closed) for nodes, closed in clip_path(nodes_of(outline), closed=True, window=window)]
-        if layer != "DETAIL_PHANTOM" or not _runs_together(pieces, curves, pencil):
+        if layer not in ("DETAIL_PHANTOM", "DETAIL_FADE") or not _runs_together(pieces, curves, pencil):
             marks += pieces
     marks += beyond
     marks.append(frame("DIMENSIONS", *window))
@@ -192,7 +205,7 @@ def _names(detail: Detail, shown: CornerWindow, pencil: Pencil, room: KeepClear,
         drawn: list[Mark] = [leader, pencil.arrow("ITEM_LEADERS", tip, heading), pencil.text("TEXT", foot, words)]
         marks += drawn
         room.add(drawn)
-        room.lead(leader)
+        room.lead(run("ITEM_LEADERS", (polar(tip, heading, pencil.paper(PAST_TIP)), *(node[:2] for node in leader.nodes[1:]))))
         room.drawn(f"radius {words}")
     return marks
 
@@ -201,7 +214,10 @@ def _targets(outlines: Sequence[Outline], shown: CornerWindow) -> list[Place]:
     """Where the leaders end: on each line, splayed about the bisector, so that what stands higher is met higher."""
     corner, window = shown.corner, shown.box
     back = math.degrees(math.atan2(-corner.bisector.y, -corner.bisector.x))
-    upward = math.cos(math.radians(back)) >= 0  # turning on from the bisector leads upwards on a corner at the right
+    across, up = polar((0.0, 0.0), back, 1.0)
+    upward = (across >= 0) is (
+        up >= 0
+    )  # turning on from the bisector leads what stands higher upwards, what stands lower downwards
     found = []
     for outline, splay in zip(outlines, SPLAY, strict=True):
         place = place_on(outline, corner)

@@ -15,6 +15,7 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from geometry.outline import Point, bounding_box, nearest_station
+from outputs.drawing.broken_lines import dimension_lines
 from outputs.drawing.pane_figures import TENTHS, nearest, radius_words, toleranced_width
 from outputs.drawing.pane_flags import LEANING, flags_all_round, flags_with_places
 from outputs.drawing.pane_ink import NO_ROOM, PaneRoom, angle_of, balloon, directions, note, ring, set_text
@@ -113,6 +114,9 @@ def _planned(
     sizes = [mark for mark in marks if isinstance(mark, Dimension)]
     if not _kept_within(marks, pencil, room, size):
         return None
+    for each in sizes:
+        for start, end in dimension_lines(each):
+            room.lead(line("DIMENSIONS", start, end))
     marks += _ticks(given, places)
     if not tabled:
         marks += diagonal_sizes(given)
@@ -380,7 +384,8 @@ def inside_view(detail: Detail, pencil: Pencil) -> tuple[list[Mark], bool]:
             )
             if text is None:  # no room within the print: beside the glass
                 beside = [given.pencil.paper(reach) for reach in (3.5, 4.5, 5.5, 7, 9)]
-                text = set_text(point.name, ring(at, beside, inward + 180.0, turns=TURNS), pencil, room)
+                edge = nearest_station(glass, Point(*at)).point
+                text = set_text(point.name, ring(edge, beside, inward + 180.0, turns=TURNS), pencil, room)
             whole = whole and text is not None
             marks += [text] if text else []
     return marks, whole

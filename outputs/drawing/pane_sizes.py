@@ -13,6 +13,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from itertools import product
 from typing import TYPE_CHECKING
 
 from geometry.outline import Arc, Point, corners, nearest_station, segments
@@ -21,10 +22,13 @@ from outputs.drawing.pane_ink import NO_ROOM, angle_of, note, ring, set_text
 from outputs.drawing.pane_shape import diagonals, extremes
 from outputs.sheet.drafting import number
 from outputs.sheet.entities import Dimension, Mark, Path, Text
+from outputs.sheet.keep_clear import distance_of
 from outputs.sheet.pencil import upright
 from outputs.sheet.runs import polar
 
 if TYPE_CHECKING:
+    from collections.abc import Iterator
+
     from geometry.outline import Outline
     from outputs.drawing.pane_shape import Shape, ShapeSide
     from outputs.sheet.entities import Place
@@ -41,6 +45,8 @@ TURNS = (0.0, 15.0, -15.0, 30.0, -30.0, 45.0, -45.0, 60.0, -60.0, 80.0, -80.0, 1
 
 
 OFF_MIDDLE = (0.78, 0.22)  # shares of an arc where its radius is told: clear of the diagonal and the sharp corner at its middle
+OFF_CIRCLE = 1.2  # paper mm from the leader of a radius to the middle of the circle at a sharp corner
+STEEP = 7  # of the turns of a leader, those up to 40 degrees
 SQUARE_ON = (0.0, 12.0, -12.0, 25.0, -25.0, 40.0, -40.0, 55.0, -55.0, 70.0, -70.0)
 ASIDE = (25.0, -25.0, 40.0, -40.0, 55.0, -55.0, 10.0, -10.0, 70.0, -70.0, 90.0, -90.0)
 
@@ -273,7 +279,9 @@ def _off_line(place: Place, a: Place, b: Place) -> float:
 
 
 def angle_sizes(given: Sizing) -> list[Mark]:
-    """Every angle that is not square, on its arc inside the glass; its figure there, or outside where the corner is too sharp."""
+    """Every angle that is not square, on its arc inside the glass; its figure there, at the end of a leader where the corner is too sharp, or
+    outside.
+    """
     marks: list[Mark] = []
     for point in given.shape.points:
         corner = point.corner
@@ -286,7 +294,7 @@ def angle_sizes(given: Sizing) -> list[Mark]:
         tried = [(share * radius, _angle_arc(given, point.at, middle, half, share * radius)) for share in ARC_SHARES]
         free = next(((far, arc) for far, arc in tried if given.room.takes(arc)), None)
         words = f"{number(corner.interior_angle, decimals=1)}°"
-        outside = ring(point.at, [given.pencil.paper(step) for step in (7, 9, 12, 15, 18)], middle + 180.0, turns=TURNS[:11])
+        outside = list(ring(point.at, [given.pencil.paper(step) for step in (7, 9, 12, 15, 18)], middle + 180.0, turns=TURNS[:11]))
         if free is None:  # no room for its arc
             marks += given.add(f"angle at {point.name}", note(words, point.at, outside, given.pencil, given.room))
             continue
@@ -295,8 +303,11 @@ def angle_sizes(given: Sizing) -> list[Mark]:
         reaches = [radius + given.pencil.paper(step) for step in (4.5, 6, 7.5, 9, 11)]
         spread = [turn for turn in (0.0, 8.0, -8.0, 16.0, -16.0, 25.0, -25.0, 33.0, -33.0) if abs(turn) < half]
         text = set_text(words, ring(point.at, reaches, middle, turns=spread), given.pencil, given.room, within=given.glass)
-        text = text or set_text(words, outside, given.pencil, given.room)
         told: list[Mark] = [text] if text else _angle_note(given, words, point.at, middle, radius)
+        for turn in (0.5 * half, -0.5 * half, 0.0):
+            tip = polar(point.at, middle + turn, radius)
+            elbows = [each for each in outside if not turn or _off_corners(given, tip, each)]
+            told = told or note(words, tip, elbows, given.pencil, given.room)
         marks += given.add(f"angle at {point.name}", [*own, *told] if told else [])
     return marks
 
@@ -330,17 +341,28 @@ def radius_sizes(given: Sizing) -> list[Mark]:
     for radius, indices in groups.items():
         words = radius_words(radius, len(indices))
         found: list[Mark] = []
-        for index in [*indices[2:], *indices[:2]]:  # the upper right of a rectangle first
+        for kept, index, share in product((True, False), (*indices[2:], *indices[:2]), OFF_MIDDLE):  # the upper right of a rectangle first
             corner = given.shape.points[index].corner
             if corner is None or found:
                 continue
-            reaches = [given.pencil.paper(reach) for reach in (9, 12, 15, 19, 24)]
-            for share in OFF_MIDDLE:
-                tip = _on_arc(given.glass, corner.tangent_before, share)
-                out = angle_of(nearest_station(given.glass, Point(*tip)).outward)
-                found = found or note(words, tip, ring(tip, reaches, out, turns=SQUARE_ON), given.pencil, given.room)
+            tip = _on_arc(given.glass, corner.tangent_before, share)
+            elbows = (each for each in _elbows(given, tip) if not kept or _off_corners(given, tip, each))
+            found = note(words, tip, elbows, given.pencil, given.room)
         marks += given.add(f"radius {words}", found)
     return marks
+
+
+def _elbows(given: Sizing, tip: Place) -> Iterator[Place]:
+    """Where the leader of a radius turns, the steep and short ones first."""
+    out = angle_of(nearest_station(given.glass, Point(*tip)).outward)
+    for turns in (SQUARE_ON[:STEEP], SQUARE_ON[STEEP:]):
+        yield from ring(tip, [given.pencil.paper(reach) for reach in (9, 7, 12, 15, 19, 24)], out, turns=turns)
+
+
+def _off_corners(given: Sizing, tip: Place, elbow: Place) -> bool:
+    """Whether a leader keeps off the circles at the sharp corners."""
+    least, line_ = given.pencil.paper(OFF_CIRCLE), (*tip, *elbow)
+    return all(distance_of(line_, (*point.at, *point.at)) >= least for point in given.shape.points)
 
 
 def frit_radius_sizes(given: Sizing, inner: Outline) -> list[Mark]:

@@ -102,7 +102,9 @@ class PlanNames:
                 self.ink.no_room(f"V{corner.number}")
 
     def edges(self) -> None:
-        """e1, e2 ... with their lengths between sharp corners, along the edges of a pane that is no rectangle."""
+        """e1, e2 ... with their lengths between sharp corners, along the edges of a pane that is no rectangle: inside the ring, or close
+        outside the recess.
+        """
         if is_rectangular(self.detail):
             return
         pencil = self.pencil
@@ -110,17 +112,18 @@ class PlanNames:
         for name, place, angle in self.detail.edge_middles:
             inward = Point(*polar((0.0, 0.0), angle + 90.0, 1.0))
             half = pencil.paper(pencil.style.text / 2)
-            reach = self.ink.inner(place, inward)
+            inside, outside = self.ink.inner(place, inward), self.ink.outer(place, Point(-inward.x, -inward.y))
             strings = (f"{name} ({as_fine_as(lengths[name], 1.0)})", name) if name in lengths else (name,)
             candidates = (
                 pencil.text(
                     "TEXT", polar(spot, angle, pencil.paper(shift)), string, align="middle", rotation=turned, centred=True
                 )
                 for string in strings
-                for more in (2.5, 5.5, 8.5, 12.0)
-                for shift in (0.0, 10.0, -10.0, 20.0, -20.0, 30.0, -30.0)
+                for way, reach, steps in ((90.0, inside, (2.5, 5.5)), (-90.0, outside, (2.0, 4.5)), (90.0, inside, (8.5, 12.0)))
+                for more in steps
+                for shift in (0.0, 10.0, -10.0, 15.0, -15.0, 20.0, -20.0, 30.0, -30.0)
                 for turned in (upright(angle),)
-                for spot in (polar(place, angle + 90.0, reach + half + pencil.paper(more)),)
+                for spot in (polar(place, angle + way, reach + half + pencil.paper(more)),)
             )
             if not self.ink.name(candidates, f"edge {name}"):
                 self.ink.no_room(f"edge {name}")

@@ -32,7 +32,8 @@ class PlanShows:
     ``room``: width and height of its box, paper mm, which no flag leaves. ``moved`` are the places of what moved since an older
     state, each marked by the letter of the ``revision``. ``widths_over``: the overall widths stand over the plan, where its box is
     high enough; else under it, and ``close``: its axes run past it less than usual. ``stations``: numbers and places
-    (pane's coordinates, mm) of a surveyed recess; ``joint_least``: the least joint all round and its place, in words.
+    (pane's coordinates, mm) of a surveyed recess; ``joint_least``: the least joint all round and its place, in words. ``items``: the
+    numbers of parts that no section shows, each with the places where such a part stands.
     """
 
     sections: tuple[Section, ...] = ()
@@ -45,6 +46,7 @@ class PlanShows:
     close: bool = False
     stations: tuple[tuple[int, Point], ...] = ()
     joint_least: str = ""
+    items: tuple[tuple[str, tuple[Point, ...]], ...] = ()
 
 
 __all__ = ["NO_ROOM", "EnlargedCorner", "PlanShows"]

@@ -11,6 +11,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass, replace
+from itertools import product
 from typing import TYPE_CHECKING
 
 from geometry.detail.edges import ROUND, edges_of, sides_of
@@ -18,6 +19,8 @@ from geometry.outline import Point, bounding_box, nearest_station, perimeter, po
 from geometry.outline.between import true_width_at
 from outputs.drawing.plan_sizes import surveyed
 from outputs.sheet.drafting import number
+from outputs.sheet.entities import Path
+from outputs.sheet.keep_clear import distance_of, straights_of
 from outputs.sheet.runs import circle, line, polar
 
 if TYPE_CHECKING:
@@ -33,6 +36,7 @@ ON_EDGE = 1e-6  # mm
 QUARTERS = (0.25, 0.75)  # of a straight: axes stand in its middle, corners at its ends
 EVEN = 0.05  # mm by which an even joint may differ from place to place
 ROUND_PLACES = 8
+OFF_PLANE, ASIDE = 0.9, 1.8  # paper mm from an arrow to the end of a cutting plane, and by which it stands aside for one
 ARROW = 4.0  # paper mm, length of the arrow to a station
 
 
@@ -120,7 +124,7 @@ class StationMarks:
         ink.put([circle("DIMENSIONS", each.wall, pencil.paper(RING)) for each in self.stations])
         for each in self.stations:
             what = f"joint on {each.edge} at {_place(each)}"
-            marks = next((marks for marks in self._tries(each) if ink.placer.takes(marks)), None)
+            marks = next((marks for marks in self._tries(each) if ink.placer.takes(marks) and self._off_planes(marks[0])), None)
             if marks is None:
                 ink.no_room(what)
                 self.untold.append(each)
@@ -128,14 +132,20 @@ class StationMarks:
             ink.put(marks)
             ink.placer.drawn(what)
 
+    def _off_planes(self, arrow: Mark) -> bool:
+        """Whether an arrow lies on no end of a cutting plane."""
+        (own,), least = straights_of((arrow,)), self.ink.pencil.paper(OFF_PLANE)
+        planes = straights_of([mark for mark in self.ink.marks if isinstance(mark, Path) and mark.layer == "SECTION_MARKS"])
+        return all(distance_of(own, plane) >= least for plane in planes)
+
     def _tries(self, each: JointStation) -> Iterator[list[Mark]]:
-        """Figure and arrow inside the ring, straight in from the station, nearest first."""
+        """Figure and arrow inside the ring, straight in from the station, nearest first; a little aside where a section is cut there."""
         pencil = self.ink.pencil
         way = math.degrees(math.atan2(each.inward.y, each.inward.x))
         reach = self.ink.inner(each.wall, each.inward)
         half = abs(each.inward.x) * pencil.width(each.label) / 2 + abs(each.inward.y) * pencil.paper(pencil.style.text / 2)
-        for more in (0.8, 2.8, 4.8, 7.8):
-            tip = polar(each.wall, way, reach + pencil.paper(more))
+        for more, aside in product((0.8, 2.8, 4.8, 7.8), (0.0, ASIDE, -ASIDE)):
+            tip = polar(polar(each.wall, way, reach + pencil.paper(more)), way + 90.0, pencil.paper(aside))
             foot = polar(tip, way, pencil.paper(ARROW))
             at = polar(foot, way, half + pencil.paper(1.0 if min(abs(each.inward.x), abs(each.inward.y)) < 1e-3 else 1.8))
             text: Text = pencil.text("DIMENSIONS", at, each.label, align="middle", centred=True)

@@ -6,6 +6,7 @@ import math
 from typing import TYPE_CHECKING
 
 from geometry.outline import Point, bounding_box, point_in
+from outputs.drawing.balloons import RADIUS, Item, balloon
 from outputs.drawing.flags import moved_mark, placed_flags, round_about
 from outputs.drawing.plan_arrows import PlanArrows
 from outputs.drawing.plan_basis import plan_basis
@@ -19,7 +20,7 @@ from outputs.drawing.plan_setting_out import SettingOut
 from outputs.drawing.plan_stations import StationMarks
 from outputs.sheet.boxes import box_round, joined
 from outputs.sheet.drafting import number
-from outputs.sheet.entities import Attribute, Fill, Insert, Mark
+from outputs.sheet.entities import Attribute, Fill, Insert, Mark, Path
 from outputs.sheet.keep_clear import KeepClear
 from outputs.sheet.outcomes import Fate
 from outputs.sheet.runs import circle, line, polar
@@ -29,13 +30,17 @@ if TYPE_CHECKING:
     from outputs.drawing.plan_basis import PlanBasis
     from outputs.drawing.plan_options import EnlargedCorner
     from outputs.sheet.boxes import Box
-    from outputs.sheet.entities import Path, Place
+    from outputs.sheet.entities import Place
     from outputs.sheet.outcomes import Outcome
     from outputs.sheet.pencil import Pencil
 
 AXIS_PAST, CLOSE_PAST = 3.0, 1.0  # paper mm that an axis runs past the recess, and where the plan has little room
-MOST_CIRCLE, CLOSE_CIRCLE = 9.0, 4.5  # paper mm, radius of the circle round an enlarged corner, and where the plan has little room
+MOST_CIRCLE, CLOSE_CIRCLE = (
+    9.0,
+    4.5,
+)  # paper mm, radius of the circle round an enlarged corner, and where the plan has little room
 WITHIN = 0.95  # of its radius, how far its middle lies inside the corner of the recess
+ITEM_LED, ITEM_TURNS = (9.0, 11.0, 14.0, 18.0, 23.0), (0, 20, -20, 40, -40, 60, -60, 180, 160, -160, 140, -140)  # of a balloon
 MOST_MOVED = 8  # places marked as moved since an older state
 EMPTY: Box = (math.inf, math.inf, -math.inf, -math.inf)  # round nothing
 
@@ -95,6 +100,7 @@ class PlanView:
         if self.outgrown:
             return
         self._letter()
+        self._items()
         arrows = PlanArrows(self.detail, self.pencil, self.placer, self.box)
         arrows.place()
         self.ink.marks += arrows.marks
@@ -150,6 +156,44 @@ class PlanView:
         names.blocks()
         names.corners()
         names.edges()
+
+    def _items(self) -> None:
+        """The numbers of parts that no section shows, each in a balloon beside one of them: in the daylight, or beside the recess."""
+        centre, pencil = self.detail.centroid, self.pencil
+        for number_, places in self.shows.items:
+            spots = (
+                (place, spot)
+                for reach in ITEM_LED
+                for place in places
+                for turn in ITEM_TURNS
+                for spot in (
+                    polar(
+                        (place.x, place.y),
+                        math.degrees(math.atan2(centre.y - place.y, centre.x - place.x)) + turn,
+                        pencil.paper(reach),
+                    ),
+                )
+            )
+            marks = next((found for place, spot in spots if (found := self._item(Item(number_, (place.x, place.y)), spot))), ())
+            if not marks:
+                self.ink.no_room(f"item {number_}")
+                continue
+            self.ink.put(marks)
+            self.placer.drawn(f"item {number_}")
+
+    def _item(self, item: Item, spot: Place) -> tuple[Mark, ...]:
+        """One balloon at a spot; nothing where it has no room there."""
+        radius = self.pencil.paper(RADIUS * self.pencil.style.text / 2.5)
+        box = (spot[0] - radius, spot[1] - radius, spot[0] + radius, spot[1] + radius)
+        if not self.placer.free(box):
+            return ()
+        marks = balloon(item, spot, self.pencil)
+        leader = next(mark for mark in marks if isinstance(mark, Path) and not mark.closed)
+        if not (self.placer.clear_of_texts((leader,)) and self.placer.leads(leader)):
+            return ()
+        self.placer.lead(leader)
+        self.placer.block(box)
+        return marks
 
     def _axes(self) -> None:
         """The axes of a pane that is alike on both sides of them."""

@@ -31,6 +31,12 @@ COLOUR_OF: dict[str, Colour] = {
 }
 """Colours that tell the materials apart; none of them is one of those that the format knows by a word."""
 
+ON_PLAN = "X and Y as on the plan, from its origin, seen from outside; Z from the landing outboard; mm"
+ON_VESSEL = (
+    "the vessel's, as pane.placing gives it; mm. plan_on_vessel is where the origin of the plan on the landing lies in it, and its "
+    "X, Y and Z (outboard)"
+)
+
 
 def item_of(detail: Detail, body: Body) -> str:
     """The number of a body in the parts list; an interlayer is part of the glass."""
@@ -59,8 +65,10 @@ def solid_parts(detail: Detail, bodies: Sequence[Body]) -> tuple[SolidPart, ...]
 
 
 def solid_data(job: Job, pane: Pane, detail: Detail, bodies: Sequence[Body]) -> dict[str, Any]:
-    """Volumes, masses and centres of the bodies, in the pane's own frame of reference; the frame is in no sum."""
-    known = densities(job, pane)
+    """Volumes, masses and centres of the bodies, in the frame of reference that it names; the frame is in no sum."""
+    from geometry.detail.on_vessel import landing_on_vessel
+
+    known, on_vessel = densities(job, pane), landing_on_vessel(pane, detail)
     rows: list[dict[str, Any]] = []
     for body in bodies:
         volume, density = body.volume, known.get(body.material)
@@ -72,7 +80,7 @@ def solid_data(job: Job, pane: Pane, detail: Detail, bodies: Sequence[Body]) -> 
                 "material": body.material,
                 "volume_ml": _plain(volume.value * 1e-3),
                 "mass_kg": None if density is None else _plain(volume.value * 1e-9 * density),
-                "centre_mm": [_plain(each) for each in volume.centre],
+                "centre_mm": [_plain(each) for each in (on_vessel.at(*volume.centre) if on_vessel else volume.centre)],
                 "taken": body.taken,
             }
         )
@@ -81,7 +89,16 @@ def solid_data(job: Job, pane: Pane, detail: Detail, bodies: Sequence[Body]) -> 
     return {
         "code": detail.code,
         "revision": detail.revision,
-        "frame_of_reference": "X and Y as on the plan, from its origin, seen from outside; Z from the landing outboard; mm",
+        "frame_of_reference": ON_VESSEL if on_vessel else ON_PLAN,
+        "plan_on_vessel": None
+        if on_vessel is None
+        else {
+            "origin_mm": [_plain(each) for each in on_vessel.origin],
+            **{
+                name: [round(each, 12) + 0.0 for each in way]
+                for name, way in (("x", on_vessel.x), ("y", on_vessel.y), ("z", on_vessel.outwards))
+            },
+        },
         "bodies": rows,
         "together": {
             "mass_kg": _plain(whole),

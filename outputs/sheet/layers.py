@@ -80,6 +80,8 @@ LAYERS: tuple[Layer, ...] = (
     Layer("DETAIL_DASHED", 0.25, "DASHED_025", 5, "the same, edges of the bead"),
     Layer("DETAIL_CHAIN", 0.25, "LONG_DASH_DOT_025", 5, "the same, centre of the bead"),
     Layer("DETAIL_PHANTOM", 0.25, "LONG_DASH_DOUBLE_DOT_025", 3, "the same, end of the landing"),
+    Layer("DETAIL_FADE", 0.18, "LONG_DASH_SHORT_DASH_018", 30, "the same, end of the solid frit"),
+    Layer("DETAIL_THIN", 0.18, CONTINUOUS, 30, "the same, outer edge of the frit"),
     Layer("DIMENSIONS", 0.25, CONTINUOUS, 174, "dimensions"),
     Layer("TEXT", 0.25, CONTINUOUS, 7, "notes and view titles"),
     Layer("SECTION_MARKS", 0.50, CONTINUOUS, 14, "ends of cutting planes, start of the bead"),

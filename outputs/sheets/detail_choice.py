@@ -27,14 +27,20 @@ from outputs.sheet.drafting import as_fine_as, number
 from outputs.sheets.flag_words import FEATURES
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Sequence
+    from collections.abc import Iterable, Iterator, Sequence
 
     from geometry.detail.parts import Crossing, Detail, Section, Spacer
     from geometry.findings.state import Flag
+    from geometry.outline import Station
+    from outputs.drawing.plan_basis import PlanBasis
     from outputs.sheet.entities import Place
     from outputs.sheet.pencil import Pencil
 
 PLANES_APART = 15.0  # paper mm between two cutting planes
+OFF_EXTENSION = 1.0  # paper mm from a cutting plane to an extension line beside it
+OFF_MIDDLE = (-0.25, 0.25, -0.4, 0.4)  # shares of a spacer's length by which its section stands off its middle
+NARROW = 18.0  # paper mm of daylight, in which the inner end of a plane may find no room: then it runs on through the pane
+ALONG = 0.999  # cosine of the angle up to which a plane and an extension line run side by side
 SAME = 0.26  # mm between profiles that are drawn once
 MOST_KINDS = 4  # of corners; those that the plan shows as large are not enlarged
 AT_ONE_PLACE = 1.0  # mm
@@ -173,35 +179,63 @@ def first_title(detail: Detail) -> str:
     return edge if section.chock is None else f"{edge} at {section.chock.mark}"
 
 
-def spacer_section(detail: Detail, scale: float, others: Iterable[Section]) -> Section | None:
-    """The section through a spacer, clear of the other planes, of corner arcs and of ends; the head first. None where none can be cut."""
+def spacer_section(detail: Detail, scale: float, others: Iterable[Section], basis: PlanBasis) -> Section | None:
+    """The section through a spacer, clear of the other planes, of extension lines, of corner arcs and of ends; the head first. None where none
+    can be cut.
+    """
     glass = detail.curves.glass
     stations = [nearest_station(glass, other.station.point) for other in others]
     profile = detail.sections[0].profile
     is_round = not detail.corners
 
-    def order(spacer: Spacer) -> tuple[float, float, str]:
-        station = nearest_station(glass, spacer.centre)
+    def order(spacer: Spacer, station: Station) -> tuple[float, float, str]:
         near = min((math.dist(station.point, other.point) for other in stations), default=math.inf)
         ends = min((math.dist(station.point, corner.theoretical) for corner in detail.corners), default=math.inf)
         start = math.dist(station.point, detail.bead_start.place)
         room = min(near, ends, start) * scale
         return (-round(min(room, 2 * PLANES_APART)), -round(station.outward.y, 1), spacer.mark)
 
-    for spacer in sorted(detail.spacers, key=order):
-        along = nearest_station(glass, spacer.centre).length_along
-        for share in (0.0, -0.25, 0.25):
-            place = (along + share * detail.sizes.spacer_length.value) % perimeter(glass)
-            site = site_round(glass, place)
-            if not is_round and abs(site.station.curvature) > 1e-9:
-                continue
-            if any(math.dist(site.station.point, other.point) * scale < PLANES_APART for other in stations):
-                continue
-            try:
-                return section_at("B", spacer.mark, site, detail.curves, detail.sizes, detail.glass, profile, spacer=spacer)
-            except SectionError:
-                continue
+    lines = list(_extension_lines(detail, basis))
+    light = bounding_box(detail.curves.frit_inner)
+    through = min(light.width, light.height) * scale < NARROW
+    long = detail.sizes.spacer_length.value
+    placed = [(spacer, nearest_station(glass, spacer.centre)) for spacer in detail.spacers]
+    placed.sort(key=lambda each: order(*each))
+    for shares, clear in (((0.0,), OFF_EXTENSION), (OFF_MIDDLE, OFF_EXTENSION), ((0.0, *OFF_MIDDLE), 0.0)):
+        for spacer, own in placed:
+            for share in shares:
+                if any(_apart(own, share * long, *each, through=through) * scale < clear for each in lines):
+                    continue
+                site = site_round(glass, (own.length_along + share * long) % perimeter(glass))
+                if not is_round and abs(site.station.curvature) > 1e-9:
+                    continue
+                if any(math.dist(site.station.point, other.point) * scale < PLANES_APART for other in stations):
+                    continue
+                try:
+                    return section_at("B", spacer.mark, site, detail.curves, detail.sizes, detail.glass, profile, spacer=spacer)
+                except SectionError:
+                    continue
     return None
+
+
+def _extension_lines(detail: Detail, basis: PlanBasis) -> Iterator[tuple[Point, Point]]:
+    """Where the extension lines of the running sizes begin on the plan, and which way they run; the lines to figures of round edges too."""
+    for row in basis.rows:
+        yield row.zero, row.outward
+        yield from ((stop.wall, row.outward) for stop in row.stops)
+    for entry in basis.round_entries:
+        yield entry.at, nearest_station(detail.curves.glass, entry.at).outward
+
+
+def _apart(station: Station, aside: float, place: Point, way: Point, *, through: bool) -> float:
+    """How far a cutting plane, so far ``aside`` of a station, lies from an extension line, mm; far where they run apart, or on two sides of a
+    pane that the plane does not run ``through``.
+    """
+    alike = station.outward.x * way.x + station.outward.y * way.y
+    if (abs(alike) if through else alike) < ALONG:
+        return math.inf
+    x, y = station.point.x + aside * station.tangent.x, station.point.y + aside * station.tangent.y
+    return abs((place.x - x) * way.y - (place.y - y) * way.x)
 
 
 def typical_words(detail: Detail) -> str:

@@ -4,15 +4,16 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass, replace
+from functools import cached_property
 from typing import TYPE_CHECKING
 
 from geometry.ledger.finding import Verdict
 from geometry.outline import Point
 from geometry.workings.section_sums import squeeze_out_of
+from outputs.drawing.balloons import items_in_plan
 from outputs.drawing.block_view import block_to_show, block_window
 from outputs.drawing.corner_view import corner_window, place_on
 from outputs.drawing.flags import Flagged
-from outputs.drawing.plan_basis import plan_basis
 from outputs.drawing.plan_options import EnlargedCorner, PlanShows
 from outputs.drawing.plan_rows import is_rectangular
 from outputs.drawing.plan_sizes import surveyed
@@ -28,6 +29,7 @@ if TYPE_CHECKING:
     from collections.abc import Collection, Iterator, Sequence
 
     from geometry.findings.state import Flag
+    from outputs.drawing.plan_basis import PlanBasis
     from outputs.drawing.plan_view import PlanView
     from outputs.sheet.entities import Place
     from outputs.sheets.contents import Contents
@@ -68,7 +70,7 @@ class Head:
         self.shown, self.flags, self.style = shown, flags, places.style
         self.corner_views: dict[tuple[int, int], Placed] = {}
 
-    def views(self, scale: float, cut: Cut) -> HeadViews | None:
+    def views(self, scale: float, cut: Cut, basis: PlanBasis) -> HeadViews | None:
         """The plan at a scale, the widths over it where its box is high enough; None where it has no room."""
         left, bottom, right, _ = self.places.plan
         top = self.places.plan_title[1] - TITLE_CLEAR
@@ -82,7 +84,7 @@ class Head:
         listed = surveyed(self.detail)  # the table of its stations stands where a block would
         block = self._block(cut, scale) if len(enlarged) == 1 and not polygon and not listed else None
         narrow = len(enlarged) > 1 or polygon or listed or block is not None
-        basis = plan_basis(self.detail, scale)
+        items = items_in_plan(self.detail, numbered_parts(cut))
         for limit in [self.places.window(1)[0] - 8.0, right] if narrow else [right]:
             shown = enlarged[: 2 if limit < right else 1]
             windows = [
@@ -108,6 +110,7 @@ class Head:
                     close=close,
                     stations=numbered_stations(self.contents),
                     joint_least=least_words(self.contents),
+                    items=items,
                 )
                 view = plan_view(self.detail, scale, self.style, shows, basis=basis)
                 plan = None if view.outgrown else self._placed(view, scale, (left, foot, limit, top))
@@ -234,18 +237,25 @@ class Head:
             says=each.says,
             title=(window[0] - 1.0, self.places.plan_title[1]),
             flags=own,
-            squeeze=self._squeeze(),
+            squeeze=self.squeeze,
             beside=self.places.window(order - 1)[0] - window[2] if order else math.inf,
         )
         self.corner_views[order, each.corner.number] = view
         return view
 
-    def _squeeze(self) -> float:
+    @cached_property
+    def squeeze(self) -> float:
         """The squeeze-out, mm, where a flag says that the print does not cover it; else 0."""
         check = self.contents.check
         if check is None or not any(flag.finding.name == NOT_COVERED for flag in self.flags):
             return 0.0
         return squeeze_out_of(check.subject, bond_width=self.detail.sizes.bond_width.value)
+
+
+def numbered_parts(cut: Cut) -> set[str]:
+    """The numbers of the parts list that stand on the sections."""
+    outcomes = [each for view in cut.views for each in view.outcomes if each.fate is Fate.DRAWN]
+    return {each.what.removeprefix("item ") for each in outcomes if each.what.startswith("item ")}
 
 
 def lost_flags(views: Sequence[Placed]) -> set[int]:

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 
 from geometry.outline import bounding_box
 from outputs.drawing.corner_view import radii_of
+from outputs.drawing.plan_basis import plan_basis
 from outputs.drawing.plan_outlines import blocks_of
 from outputs.drawing.plan_rows import is_rectangular
 from outputs.sheet.boxes import box_round, overlap
@@ -25,6 +26,7 @@ from outputs.sheets import words
 from outputs.sheets.detail_blocks import blocks_table, untold_words
 from outputs.sheets.detail_choice import shown_of
 from outputs.sheets.detail_head import Head, HeadViews
+from outputs.sheets.detail_lines import line_key
 from outputs.sheets.detail_places import Places
 from outputs.sheets.detail_stations import stations_table, stations_words
 from outputs.sheets.detail_strip import Strip
@@ -33,7 +35,6 @@ from outputs.sheets.detail_tables import (
     NotesPart,
     corners_table,
     flags_table,
-    line_key,
     listed_flags,
     notes_marks,
     parted_notes,
@@ -62,7 +63,7 @@ LONG_PANE = 3000.0  # mm, of a pane that wants A1
 EMPTY_COLUMN = 46.0  # paper mm between flags and parts that notes may fill
 ROUND_INK = 0.5  # paper mm from the ink of a view to the edge of its window
 APART_IN_MODEL = 100.0  # mm between views in the model
-SHEET_NUMBER, SHEETS_OF_A_PANE = 1, 4  # detail, pane sheet, fitter's card, record
+SHEET_NUMBER = 1
 ELSEWHERE = (" at a change ", "row of ", "distance of ", "joint on ")  # what stands in a list or a table of the sheet instead
 
 
@@ -86,9 +87,9 @@ def _papers(contents: Contents) -> Iterator[Paper]:
     for size in SHEETS:
         if wanted in SHEETS:
             if size == wanted:
-                yield Paper(size, number=SHEET_NUMBER, of=SHEETS_OF_A_PANE)
+                yield Paper(size, number=SHEET_NUMBER, of=contents.sheets)
         elif not (long and size in ("A3", "A2")):
-            yield Paper(size, number=SHEET_NUMBER, of=SHEETS_OF_A_PANE)
+            yield Paper(size, number=SHEET_NUMBER, of=contents.sheets)
 
 
 def _refusal(contents: Contents) -> str:
@@ -122,8 +123,9 @@ class _Composed:
                 return None
             if not self._may_fit(scale):
                 continue
-            cut = self.strip.views(scale)
-            head = self.head.views(scale, cut)
+            basis = plan_basis(self.detail, scale)
+            cut = self.strip.views(scale, basis)
+            head = self.head.views(scale, cut, basis)
             if head is not None and self._stand_apart(views := [head.plan, *head.corners, *cut.views]):
                 return self._finished(head, views)
         return None
@@ -154,7 +156,7 @@ class _Composed:
         contents, places = self.contents, self.places
         scales = tuple(scale_designation(view.scale) for view in views)
         marks: list[Mark] = [*frame_marks(self.paper), *title_block(self.paper, detail_title(contents, scales, self.paper))]
-        marks += [*line_key(places), *margin_bar(self.paper, self.style)]
+        marks += [*line_key(places, views, squeezed=self.head.squeeze > 0.0), *margin_bar(self.paper, self.style)]
         flags, under_flags = flags_table(contents.state, places, self.most)
         parts, over_parts = parts_table(self.detail, places, contents.check)
         revisions, over = revisions_table(contents, places, over_parts)

@@ -18,6 +18,7 @@ if TYPE_CHECKING:
 
     from geometry.detail.parts import Detail, Section
     from geometry.findings.state import Flag
+    from outputs.drawing.plan_basis import PlanBasis
     from outputs.sheets.detail_choice import Shown
     from outputs.sheets.detail_places import Places
 
@@ -41,12 +42,12 @@ class Strip:
         self.detail, self.places, self.style = detail, places, places.style
         self.shown, self.flags = shown, flags
 
-    def views(self, plan_scale: float) -> Cut:
-        """The sections beside a plan of this scale, which tells where their planes stand far enough apart."""
+    def views(self, plan_scale: float, basis: PlanBasis) -> Cut:
+        """The sections beside a plan of this scale and basis, which tells where their planes stand far enough apart, and from other lines."""
         detail, shown = self.detail, self.shown
         first, worst = detail.sections[0], shown.worst
         both = worst is None or self.places.roomy
-        through = spacer_section(detail, plan_scale, [first, *([worst] if worst else [])]) if both else None
+        through = spacer_section(detail, plan_scale, [first, *([worst] if worst else [])], basis) if both else None
         if through is None and worst is None:
             through = detail.sections[1]
         scale = next((s for s in SECTION_SCALES if self._first_fits(first, s)), SECTION_SCALES[-1])
@@ -64,9 +65,10 @@ class Strip:
     def _first(self, section: Section, scale: float, *, rest: Section | None) -> Placed:
         own = [flag for flag in self.flags if flag not in self.shown.worst_flags and _in_section(flag)]
         flagged = section_flags(own, section, Pencil(self.style, scale), all_round=True)
-        # four rows of figures reach up beside the title: then its words have no room
-        titled = replace(section, title=first_title(self.detail) if section.crossing.frit_fade is None else "")
-        return first_section(titled, self.detail, scale, self.style, self._place(0, scale), flagged, rest=rest)
+        titled = replace(section, title=first_title(self.detail))
+        # four rows of figures reach up beside the title: then its words stand under it
+        under = section.crossing.frit_fade is not None
+        return first_section(titled, self.detail, scale, self.style, self._place(0, scale), flagged, rest=rest, under=under)
 
     def _through(self, section: Section, order: int, largest: float) -> Placed:
         scale = self._scale(section, order, largest)

@@ -15,10 +15,9 @@ from outputs.drawing.balloons import ITEM_OF, item_of_chock
 from outputs.drawing.flags import SMALL, triangle
 from outputs.record.moved import summary
 from outputs.sheet.drafting import as_fine_as, number
-from outputs.sheet.entities import Hatch, Mark, Text
+from outputs.sheet.entities import Mark, Text
 from outputs.sheet.lettering import text_width
 from outputs.sheet.pencil import Pencil
-from outputs.sheet.runs import box_nodes, line
 from outputs.sheet.tables import Column, ruled, wrapped
 from outputs.sheets import words
 from outputs.sheets.flag_words import STATE_OF, figures, place_of, short_name
@@ -44,14 +43,6 @@ MOST_REVISIONS, MOST_MOVED = 3, 4
 REVISION_HEAD = 28.0  # paper mm, letter and date before what changed
 HEAD_PITCH = 4.85  # paper mm from base line to base line of the cautions at the head
 SUMMED = 48  # signs of a line of what moved
-LINES = (
-    ("DETAIL_WIDE", "glass edge"),
-    ("DETAIL_WIDE", "frit, inner edge"),
-    ("", "bead, edges"),
-    ("DETAIL_CHAIN", "bead, centre"),
-    ("DETAIL_PHANTOM", "landing, end"),
-    ("DETAIL", "recess wall"),
-)
 
 
 def heading(words_: str, at: tuple[float, float], style: DraftingStyle, *, says: str = "", room: float = 1e9) -> list[Mark]:
@@ -61,25 +52,6 @@ def heading(words_: str, at: tuple[float, float], style: DraftingStyle, *, says:
     start = x + text_width(words_, style.label) + 4.0
     if says and text_width(says, style.text) <= room - (start - x):
         marks.append(Text("TEXT", start, y, says, style.text))
-    return marks
-
-
-def line_key(places: Places) -> list[Mark]:
-    """What each kind of line is: two rows of three."""
-    style, times = places.style, places.times
-    left, top = places.lines_title
-    marks = heading("Lines", (left, top), style)
-    pitch = (places.column[1] - left) / 3
-    for index, (layer, name) in enumerate(LINES):
-        x, y = left + pitch * (index % 3), top - (5.0 + 5.4 * (index // 3)) * times
-        end, middle = x + 9.5 * times, y + style.text * 0.45
-        if layer:
-            marks.append(line(layer, (x, middle), (end, middle)))
-        else:
-            half = 1.25 * times
-            marks.append(Hatch("BEAD_BAND", "band", (box_nodes(x, middle - half, end, middle + half),)))
-            marks += [line("DETAIL_DASHED", (x, middle + side), (end, middle + side)) for side in (-half, half)]
-        marks.append(Text("TEXT", end + 1.6 * times, y, name, style.text))
     return marks
 
 
@@ -110,13 +82,15 @@ def flags_table(state: State | None, places: Places, most: int = MOST_FLAGS) -> 
         return marks, level - 5.0 * times
     shown = listed_flags(state, most)
     if shown:
+        spare = width - 103.0 * times
         columns = (
-            Column("no.", 9.0 * times),
-            Column("state", 9.8 * times),
-            Column("finding", width - 67.4 * times),
-            Column("is", 17.2 * times),
-            Column("wants", 17.4 * times),
-            Column("place", 14.0 * times),
+            Column("no.", 8.4 * times),
+            Column("state", 9.0 * times),
+            Column("finding", 35.5 * times + 0.4 * spare),
+            Column("is", 17.2 * times + 0.2 * spare),
+            Column("wants", 12.0 * times + 0.2 * spare),
+            Column("unit", 7.0 * times + 0.2 * spare),
+            Column("place", 13.9 * times),
         )
         rows = [
             (str(flag.number), STATE_OF[flag.finding.verdict], short_name(flag.finding), *figures(flag.finding), place_of(flag))
@@ -125,7 +99,7 @@ def flags_table(state: State | None, places: Places, most: int = MOST_FLAGS) -> 
         marks += ruled(columns, rows, left=left, top=level, style=style)
         pencil = Pencil(style, 1.0)
         for index, flag in enumerate(shown):
-            middle = (left + 6.6 * times, level - style.table_row * (index + 1.5) - 0.25 * times)
+            middle = (left + 6.2 * times, level - style.table_row * (index + 1.5) - 0.25 * times)
             fails = flag.finding.verdict is Verdict.FAIL
             marks += triangle(flag.number, fails=fails, middle=middle, pencil=pencil, side=SMALL * times * 0.9)
         level -= style.table_row * (len(rows) + 1)
@@ -402,7 +376,6 @@ __all__ = [
     "flags_table",
     "hazard_marks",
     "heading",
-    "line_key",
     "listed_flags",
     "notes_marks",
     "notes_title",

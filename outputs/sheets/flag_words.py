@@ -181,21 +181,21 @@ def short_name(finding: Finding) -> str:
     return SHORT.get(finding.name, finding.name)
 
 
-def figures(finding: Finding) -> tuple[str, str]:
-    """What is, and what is wanted with its sign; what lies below nothing in words, for no figure of a sheet is negative."""
+def figures(finding: Finding) -> tuple[str, str, str]:
+    """What is, what is wanted with its sign, and the unit of both; what lies below nothing in words, for no figure of a sheet is negative."""
     if finding.value is None or finding.limit is None:
-        return "not given", ""
+        return "not given", "", ""
     sign = SIGN_OF[finding.side]
     if finding.counted and finding.value == 0 and finding.limit == 1:
-        return "none given", "one"
+        return "none given", "one", ""
     if finding.counted:
-        return "none given" if finding.value == 0 else number(finding.value), f"{sign} {number(finding.limit)}"
+        return "none given" if finding.value == 0 else number(finding.value), f"{sign} {number(finding.limit)}", ""
     decimals = _decimals(finding)
-    wanted = f"{sign} {number(finding.limit, decimals=decimals)} {finding.unit}".rstrip()
+    wanted = f"{sign} {number(finding.limit, decimals=decimals)}"
     if finding.value < 0:
         word = "overlap" if finding.name in OVERLAPS else "shows" if finding.name in SHOWS else "off by"
-        return f"{word} {number(-finding.value, decimals=1 if finding.value < -1.0 else decimals)}", wanted
-    return number(finding.value, decimals=decimals), wanted
+        return f"{word} {number(-finding.value, decimals=1 if finding.value < -1.0 else decimals)}", wanted, finding.unit
+    return number(finding.value, decimals=decimals), wanted, finding.unit
 
 
 def _decimals(finding: Finding) -> int:

@@ -212,8 +212,12 @@ def first_section(
     flags: Sequence[Flagged],
     *,
     rest: Section | None,
+    under: bool = False,
 ) -> Placed:
-    """The section with all figures; ``rest`` is the section through a spacer where that has no place of its own on the sheet."""
+    """The section with all figures; ``rest`` is the section through a spacer where that has no place of its own on the sheet.
+
+    ``under``: the words of its title stand under it.
+    """
     pencil = Pencil(style, scale)
     room = _room(scale, style, place)
     marks = section_faces(section, pencil)
@@ -227,8 +231,11 @@ def first_section(
     chock = item_on_chock(section, detail)
     if chock is not None:
         marks += balloon_beside(chock, (-pencil.paper(9.0 * times), foot - pencil.paper(2.6 * times)), pencil, room)
-    marks += title_marks("A-A", scale, section.title, place.title, place.home, style, turned=True)
-    room.add(marks[-5:])
+    says = "" if under else section.title
+    titled = title_marks("A-A", scale, says, place.title, place.home, style, turned=True)
+    titled += _says((section.title,), place, scale, style) if under else []
+    marks += titled
+    room.add(titled)
     marks += _section_flags(flags, section, pencil, room, place)
     return Placed("SECTION A", scale, place.home, tuple(marks), tuple(room.outcomes))
 
@@ -362,6 +369,7 @@ def _section_flags(
 
 
 __all__ = [
+    "SAYS_PITCH",
     "Placed",
     "SectionPlace",
     "block_view",

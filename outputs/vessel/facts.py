@@ -45,7 +45,8 @@ class DocumentFacts:
 class FindingFacts:
     """A finding that does not pass. ``flag`` is its number on every document, 0 for none; ``decides`` as the finding says it.
 
-    ``value`` and ``limit`` are in ``unit``, None where it was not checked; ``verdict`` is "fail", "look" or "not checked".
+    ``value`` and ``limit`` are in ``unit``, None where it was not checked, ``relation`` tells both as one expression; ``verdict`` is "fail",
+    "look" or "not checked".
     """
 
     flag: int
@@ -54,6 +55,7 @@ class FindingFacts:
     decides: bool
     value: float | None
     limit: float | None
+    relation: str
     side: str
     unit: str
     where: str
@@ -203,6 +205,7 @@ class PaneFacts:
     plate: str
     not_for_manufacture: tuple[str, ...]
     open_findings: tuple[FindingFacts, ...]
+    defaults: tuple[str, ...]  # keys of the job whose default values went into the findings
     glass: GlassFacts
     print: PrintFacts
     frame: str
@@ -223,12 +226,15 @@ class PaneFacts:
     ordered: OrderedFacts
     perimeter: float
     centroid: tuple[float, float]
+    landing_on_vessel: tuple[tuple[float, float, float], ...] | None  # origin, X and Y of the landing's plane; None: not placed
     origin: str
     quantities: tuple[QuantityFacts, ...]
     blocks: tuple[BlockFacts, ...]
     chock_stock: tuple[float, ...]
     shims: tuple[float, ...]
     spacer_stock: tuple[float, ...]  # empty: as they are drawn
+    bond_thickness: float
+    spacer_squeeze: float  # % of its height that a spacer gives under the press
     fill: FillFacts
     day: DayFacts | None
     documents: tuple[DocumentFacts, ...] = ()

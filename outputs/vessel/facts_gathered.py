@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
+from outputs.record.parts import defaults_of, relation
 from outputs.vessel.facts import (
     BlockFacts,
     DayFacts,
@@ -20,12 +21,15 @@ from outputs.vessel.facts import (
 if TYPE_CHECKING:
     from geometry.detail.parts import Detail
     from geometry.findings.check import PaneCheck
+    from geometry.job.placing import OnVessel
     from geometry.ledger.finding import Finding
     from geometry.workings.subject import Subject
 
 
 def facts_of(check: PaneCheck) -> PaneFacts:
     """The facts of a checked pane, its documents left out."""
+    from geometry.detail.on_vessel import landing_on_vessel
+
     subject, state = check.subject, check.state
     pane, detail, job = subject.pane, subject.detail, subject.job
     box = _box(detail)
@@ -53,6 +57,7 @@ def facts_of(check: PaneCheck) -> PaneFacts:
         plate=state.plate.value,
         not_for_manufacture=state.not_for_manufacture,
         open_findings=_open_findings(check),
+        defaults=tuple(defaults_of(check.findings)),
         glass=_glass(subject),
         print=_print(subject),
         frame=pane.frame.name,
@@ -73,12 +78,15 @@ def facts_of(check: PaneCheck) -> PaneFacts:
         ordered=_ordered(subject),
         perimeter=_number(detail.perimeter),
         centroid=(_number(detail.centroid.x), _number(detail.centroid.y)),
+        landing_on_vessel=_axes(landing_on_vessel(pane, detail)),
         origin=detail.origin.name,
         quantities=_quantities(check),
         blocks=(*_spacers(subject), *_chocks(subject)),
         chock_stock=tuple(_number(each) for each in pane.chocks.stock),
         shims=tuple(_number(each) for each in pane.chocks.shims),
         spacer_stock=tuple(_number(each) for each in pane.spacers.stock or ()),
+        bond_thickness=_number(subject.sizes.bond_thickness.value),
+        spacer_squeeze=_number(pane.spacers.squeeze),
         fill=_fill(subject),
         day=_day(check),
     )
@@ -89,6 +97,10 @@ def _number(value: float) -> float:
     from outputs.record.numbers import settled
 
     return settled(value)
+
+
+def _axes(plane: OnVessel | None) -> tuple[tuple[float, float, float], ...] | None:
+    return None if plane is None else tuple((_number(x), _number(y), _number(z)) for x, y, z in plane)
 
 
 def _known(value: float | None) -> float | None:
@@ -129,6 +141,7 @@ def _finding(flag: int, found: Finding) -> FindingFacts:
         decides=found.decides,
         value=_known(found.value),
         limit=_known(found.limit),
+        relation=relation(found),
         side=found.side.value,
         unit=found.counted or found.unit,
         where=found.where,

@@ -66,10 +66,11 @@ class KeptPane:
 
 @dataclass(frozen=True, slots=True)
 class KeptList:
-    """The files of one list of the vessel."""
+    """The files of one list of the vessel; ``date`` is the day of its issue as the job gave it, "" for none."""
 
     name: str
     files: tuple[FileFacts, ...]
+    date: str = ""
 
 
 @dataclass
@@ -154,7 +155,7 @@ def _read(told: Any, program: str) -> Kept:
     kept = Kept(
         whose=from_data(Whose, told["job"]),
         panes={each.facts.code: each for each in panes},
-        lists=tuple(from_data(KeptList, each) for each in told["lists"]),
+        lists=tuple(from_data(KeptList, each, other_form="date" not in each) for each in told["lists"]),
         superseded=tuple(from_data(Superseded, each) for each in told["superseded"]),
         moving=tuple(from_data(Move, each) for each in told["moving"]),
     )

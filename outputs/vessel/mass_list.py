@@ -5,11 +5,14 @@ from __future__ import annotations
 from math import fsum
 from typing import TYPE_CHECKING
 
+from geometry.job.placing import OnVessel
 from outputs.files.table_files import Cell, Column, TableFile
 from outputs.vessel.list_files import issue_words, list_files, missing_words
 
 if TYPE_CHECKING:
-    from outputs.vessel.documents import Files, NotDrawn, VesselContents
+    from collections.abc import Sequence
+
+    from outputs.vessel.documents import Files, LeftOut, VesselContents
     from outputs.vessel.facts import PaneFacts
 
 NAME = "masses"
@@ -28,6 +31,7 @@ COLUMNS = (
     Column("together", "kg", 1, 9),
     *(Column(f"{part} {axis}", "mm", 1, 9) for part in ("glass", "bead", "backfill", "centre") for axis in "XYZ"),
     Column("from", width=26),
+    *(Column(f"vessel {axis}", "mm", 1, 11) for axis in "XYZ"),
     Column("taken", width=40),
 )
 
@@ -57,7 +61,7 @@ def mass_table(contents: VesselContents) -> TableFile:
     below = [
         "Frame, blocks and backer are not in it. X and Y lie in the plane of the pane, from the origin on the detail sheet.",
         "Z counts from the landing outboard. The centre is that of glass, bead and backfill together, as far as they are weighed.",
-        "Where the pane lies on the vessel is for the naval architect: the job does not say it.",
+        *_where_they_lie(facts),
         *(f"{key}.density is not given: {key} is in no sum." for key in missing),
     ]
     told: dict[str, Cell] = {
@@ -67,12 +71,23 @@ def mass_table(contents: VesselContents) -> TableFile:
     }
     sums = tuple(told.get(column.head) for column in COLUMNS)
     above = ("Masses and centres", issue_words(job), *missing_words(contents))
-    not_drawn = (tuple(_of_missing(each).get(column.head) for column in COLUMNS) for each in contents.not_drawn)
-    return TableFile("masses", COLUMNS, (*map(_row, facts), *not_drawn), above, tuple(below), sums)
+    left_out = (tuple(_of_missing(each).get(column.head) for column in COLUMNS) for each in contents.left_out)
+    return TableFile("masses", COLUMNS, (*map(_row, facts), *left_out), above, tuple(below), sums)
 
 
-def _of_missing(pane: NotDrawn) -> dict[str, Cell]:
-    return {"code": pane.code, "from": "NOT DRAWN: not in the sums"}
+def _where_they_lie(facts: Sequence[PaneFacts]) -> list[str]:
+    """In which frame the centres are told, and of which panes the job does not say where they lie."""
+    silent = [each.code for each in facts if each.landing_on_vessel is None]
+    if len(silent) == len(facts):
+        return ["Where the pane lies on the vessel is for the naval architect: the job does not say it."]
+    told = ["Vessel X, Y and Z: the same centre in the vessel's frame as pane.placing gives it; of several pieces that of the one placed."]
+    if silent:
+        told.append(f"The job does not say where these panes lie on the vessel: {', '.join(silent)}.")
+    return told
+
+
+def _of_missing(pane: LeftOut) -> dict[str, Cell]:
+    return {"code": pane.code, "from": f"{pane.what.upper()}: not in the sums"}
 
 
 def _row(facts: PaneFacts) -> tuple[Cell, ...]:
@@ -92,8 +107,15 @@ def _row(facts: PaneFacts) -> tuple[Cell, ...]:
         own * facts.quantity,
         *(at[axis] if at else None for at in _centres(facts) for axis in range(3)),
         facts.origin,
+        *(_on_vessel(facts) or (None, None, None)),
         "; ".join(f"{name} {told}" for name, told in (("bead", fill.adhesive_about), ("backfill", fill.sealant_about)) if told),
     )
+
+
+def _on_vessel(facts: PaneFacts) -> tuple[float, float, float] | None:
+    """The centre of what is weighed in the vessel's frame, mm; None where the job does not say where the pane lies."""
+    axes = facts.landing_on_vessel
+    return None if axes is None else OnVessel(*axes).at(*centre_of_one(facts))
 
 
 def _centres(facts: PaneFacts) -> tuple[tuple[float, ...], ...]:

@@ -44,6 +44,8 @@ NAMES = [
     "DETAIL_DASHED",
     "DETAIL_CHAIN",
     "DETAIL_PHANTOM",
+    "DETAIL_FADE",
+    "DETAIL_THIN",
     "DIMENSIONS",
     "TEXT",
     "SECTION_MARKS",

@@ -1,0 +1,147 @@
+"""The detail sheet read as a checker reads it: nothing lies on another line, and all that is drawn is named.
+
+What is asked here is office practice: common practice, no source. Measured on the finished sheet, on paper.
+"""
+
+from __future__ import annotations
+
+import math
+from itertools import combinations, pairwise
+
+import pytest
+import shapely
+from measured import on_paper
+from test_detail_rules import PANES, made, of
+
+from geometry.detail.edges import edges_of
+from geometry.ledger.finding import Verdict
+from outputs.sheet.boxes import texts_of
+from outputs.sheet.entities import Dimension, Path, Text
+from outputs.sheets.detail_choice import first_title
+from outputs.sheets.detail_tables import part_rows
+
+SAMPLES = [name for name in PANES if name.startswith("sallow-wren")]
+BESIDE = 0.9  # paper mm between two lines that run side by side
+
+
+@pytest.fixture(params=PANES)
+def drawn(request):
+    return made(request.param)
+
+
+def lines_of(marks):
+    """Every straight line of two places in the marks, those of dimensions too."""
+    for mark in marks:
+        if isinstance(mark, Dimension):
+            yield from lines_of(mark.parts)
+        elif isinstance(mark, Path) and len(mark.nodes) == 2 and not mark.closed:
+            yield mark.layer, (mark.nodes[0][:2], mark.nodes[1][:2])
+
+
+def along(one, other):
+    """Whether two lines run side by side, to three degrees."""
+    (a, b), (c, d) = one, other
+    cross = (b[0] - a[0]) * (d[1] - c[1]) - (b[1] - a[1]) * (d[0] - c[0])
+    return abs(cross) < math.sin(math.radians(3.0)) * math.dist(a, b) * math.dist(c, d)
+
+
+def test_the_end_of_a_cutting_plane_lies_on_no_extension_line(drawn):
+    """A section lies within its spacer: where that is shorter on paper than the distance wanted, as on a plan of 1:20, it cannot stand off."""
+    detail, _, sheet = drawn
+    plan = of(sheet, "PLAN")
+    if 0.4 * detail.sizes.spacer_length.value * plan.scale < BESIDE:
+        return
+    lines = list(lines_of(plan.marks))
+    ends = [line for layer, line in lines if layer == "SECTION_MARKS"]
+    assert len(ends) >= 2
+    for end in ends:
+        for layer, line in lines:
+            if layer == "DIMENSIONS" and along(end, line):
+                far = shapely.LineString(end).distance(shapely.LineString(line)) * plan.scale
+                assert far >= BESIDE, (end, line)
+
+
+def numbers_in_balloons(view):
+    """The numbers that stand in a circle of the leaders' layer."""
+    for mark in view.marks:
+        if isinstance(mark, Path) and mark.layer == "ITEM_LEADERS" and mark.closed and len(mark.nodes) == 2:
+            middle = ((mark.nodes[0][0] + mark.nodes[1][0]) / 2, mark.nodes[0][1])
+            yield next(text.string for text in texts_of(view.marks) if math.dist((text.x, text.y), middle) < 4.0 / view.scale)
+
+
+def test_every_part_of_the_list_has_its_balloon_on_a_view(drawn):
+    """Those that are not there have the quantity 0; a part that no section cuts has it on the plan."""
+    detail, check, sheet = drawn
+    numbers = sorted(number for view in sheet.views for number in numbers_in_balloons(view))
+    wanted = [row[0] for row in part_rows(detail, check) if row[1] != "0"]
+    assert numbers == sorted(wanted)
+
+
+def test_the_first_section_tells_where_it_is_cut(drawn):
+    detail, _, sheet = drawn
+    assert first_title(detail) in [text.string for text in texts_of(of(sheet, "SECTION A").marks)]
+
+
+def test_the_key_names_the_lines_that_only_some_panes_have(drawn):
+    """The end of the solid frit, and the edge of the bead as it is pressed where the print does not cover it."""
+    detail, check, sheet = drawn
+    key = [text.string for text in texts_of(sheet.marks)]
+    layers = {mark.layer for view in sheet.views for mark in view.marks}
+    assert ("frit, solid ends" in key) is bool(layers & {"FRIT_FADE", "DETAIL_FADE"})
+    assert bool(layers & {"FRIT_FADE", "DETAIL_FADE"}) is (detail.curves.frit_fade is not None)
+    assert ("frit, starts" in key) is ("FRIT_OUTER" in layers)
+    rows = sum(1 for text in key if text in ("FAIL", "LOOK", "OPEN"))
+    uncovered = [f for f in check.state.flags[:rows] if f.finding.name == "frit covers the bead and its squeeze-out"]
+    assert ("squeeze-out, edge" in key) is bool(uncovered)
+
+
+def test_every_figure_of_the_flags_has_its_unit(drawn):
+    _, check, sheet = drawn
+    texts = [text for text in texts_of(sheet.marks) if text.layer == "TEXT"]
+    state_cells = [text for text in texts if text.string in ("FAIL", "LOOK", "OPEN")]
+    if state_cells:
+        assert {"is", "wants", "unit"} <= {text.string for text in texts}
+    for cell, flag in zip(sorted(state_cells, key=lambda text: -text.y), check.state.flags, strict=False):
+        finding = flag.finding
+        row = [text.string for text in texts if abs(text.y - cell.y) < 0.01 and text.x > cell.x]
+        if finding.verdict is not Verdict.NOT_CHECKED and finding.value is not None and not finding.counted and finding.unit:
+            assert finding.unit in row, finding.name
+
+
+@pytest.mark.parametrize("name", SAMPLES)
+def test_the_name_of_an_edge_stands_close_to_it(name):
+    """Nearer than 10 mm on paper to the inner edge of its frit, or outside it; with its length."""
+    detail, _, sheet = made(name)
+    plan = of(sheet, "PLAN")
+    edges = {edge.name: edge for edge in edges_of(detail.curves.glass)}
+    for text in (mark for mark in plan.marks if isinstance(mark, Text)):
+        own = text.string.split(" ")[0]
+        if own in edges and text.layer == "TEXT":
+            assert "(" in text.string, text.string
+            middle = next(place for edge, place, _ in detail.edge_middles if edge == own)
+            angle = math.radians(next(turn for edge, _, turn in detail.edge_middles if edge == own))
+            off = abs(-(text.x - middle.x) * math.sin(angle) + (text.y - middle.y) * math.cos(angle)) * plan.scale
+            band = detail.sizes.frit_width.value * plan.scale
+            assert off <= band + 10.0, text.string
+
+
+def test_no_leader_of_an_enlarged_corner_runs_through_the_tip_of_another(drawn):
+    for view in (each for each in drawn[2].views if each.name.startswith("DETAIL")):
+        leaders = [m for m in view.marks if isinstance(m, Path) and m.layer == "ITEM_LEADERS" and not m.closed]
+        for one, other in combinations(leaders, 2):
+            for a, b in ((one, other), (other, one)):
+                tip = shapely.Point(on_paper(a.nodes[0][:2], view))
+                lines = [shapely.LineString([on_paper(p[:2], view), on_paper(q[:2], view)]) for p, q in pairwise(b.nodes)]
+                ends = [shapely.Point(on_paper(node[:2], view)) for node in b.nodes]
+                if min(tip.distance(end) for end in ends) > 1.0:  # flags of one place share its tip
+                    assert min(tip.distance(line) for line in lines) > 0.5, view.name
+
+
+def test_leaders_to_a_re_entrant_corner_are_short():
+    """The window lies on the side of its legs; each leader meets its arc on the side where its name stands."""
+    _, _, sheet = made("sallow-wren SW-08")
+    view = of(sheet, "DETAIL Z")
+    leaders = [m for m in view.marks if isinstance(m, Path) and m.layer == "ITEM_LEADERS" and len(m.nodes) == 3]
+    assert len(leaders) == 4
+    assert all(math.dist(*(node[:2] for node in mark.nodes[:2])) * view.scale <= 52.0 for mark in leaders)
+    assert {"1", "4"} <= {text.string for text in texts_of(view.marks)}
