@@ -78,7 +78,12 @@ def _sheets(name: str, sheets: tuple[Sheet, ...], contents: Contents, formats: C
 def _detail(contents: Contents, formats: Collection[str]) -> Files:
     from outputs.sheets.detail_sheet import detail_of
 
-    return _sheets("detail", (detail_of(contents),), contents, formats)
+    sheets: tuple[Sheet, ...] = (detail_of(contents),)
+    if contents.job.sheet.exploded:
+        from outputs.sheets.exploded_sheet import exploded_sheet
+
+        sheets = (*sheets, exploded_sheet(contents))
+    return _sheets("detail", sheets, contents, formats)
 
 
 def _card(contents: Contents, formats: Collection[str]) -> Files:

@@ -13,10 +13,18 @@ deviation
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 if TYPE_CHECKING:
     from geometry.outline.loop import Outline
+
+
+class InSpace(NamedTuple):
+    """Where an outline of a file in space lies in it: its point (0, 0), mm, and the directions of its X and Y, unit vectors."""
+
+    origin: tuple[float, float, float]
+    x: tuple[float, float, float]
+    y: tuple[float, float, float]
 
 
 @dataclass(frozen=True)
@@ -25,7 +33,8 @@ class Incoming:
 
     ``source`` names the file and what was picked of it; ``shape`` is "circle" or "ellipse" where it was drawn as one whole, else "";
     ``mirror`` is the upright line (x, mm) about which a view from inside was turned to one from outside, None where it was not;
-    ``from_vertical`` the lean in degrees of a plane in space (+ outer face up), None for a drawing on paper.
+    ``from_vertical`` the lean in degrees of a plane in space (+ outer face up), None for a drawing on paper; ``in_space`` where a face of
+    a STEP file lies in it, None for all others.
     """
 
     outline: Outline
@@ -35,6 +44,7 @@ class Incoming:
     shape: str = ""
     mirror: float | None = None
     from_vertical: float | None = None
+    in_space: InSpace | None = None
 
 
 class IncomingError(ValueError):
@@ -55,4 +65,4 @@ def plain(text: str) -> str:
     return found if len(found) <= 40 else found[:37] + "..."
 
 
-__all__ = ["Incoming", "IncomingError", "plain"]
+__all__ = ["InSpace", "Incoming", "IncomingError", "plain"]

@@ -7,7 +7,7 @@ own job
     the panes of its session, whose work moves its clock, and fellows of a pair. Nothing of other panes is in it,
     and of the sessions only the pane's own: that a pane has none, or that two sessions overlap, is seen in the job of the vessel alone.
 companion
-    A file that the own job reads: the office's defaults, a drawing, a survey. It lies beside the job under its bare name.
+    A file that the own job reads: the office's defaults, a drawing, a survey, a STEP file. It lies beside the job under its bare name.
 order
     What the glass supplier may know: outline as ordered, make-up, print, pieces, tolerances of the pane. It is no whole job.
 """
@@ -27,7 +27,7 @@ if TYPE_CHECKING:
 
 DEFAULTS = "defaults"
 """The key that names the office's defaults."""
-READ_FROM = ("drawing", "survey")
+READ_FROM = ("drawing", "survey", "solid")
 """Keys whose value is the name of a file that an outline is read from."""
 OF_OTHERS = ("pane", "session", "deviation", "panes", "columns")
 """Tables of all panes, and those that tell where panes come from: the own job holds its pane as it was read."""

@@ -11,8 +11,8 @@ MOST_DEVIATIONS = 100
 class Deviation(Table):
     """One deviation, in the words of who asks for it."""
 
-    rule: f.Text = setting(..., "rule or standard and clause that is deviated from, as its reader calls it")
-    what: f.Text = setting(..., "what is done instead, and why")
+    rule: f.Words = setting(..., "rule or standard and clause that is deviated from, as its reader calls it")
+    what: f.Words = setting(..., "what is done instead, and why")
     panes: tuple[f.FileWord, ...] = setting((), "codes of the panes that it concerns; left out: all", shown_default="[]")
     reference: f.Text = setting("", "letter or minutes that agree to it; left blank: open")
 

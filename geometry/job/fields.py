@@ -144,6 +144,26 @@ def _text(value: object) -> str:
     return value
 
 
+def _words(value: object) -> str:
+    text = _text(value)
+    if not text.strip():
+        raise refuse(f"found {shown(value)}, which says nothing", "one line of text")
+    return text
+
+
+MOST_NUMBER = 1_000_000
+"""Of a list out of which a thing is picked by its number."""
+
+
+def _text_or_number(value: object) -> str | int:
+    """A name, or the number of what has none."""
+    if isinstance(value, int) and not isinstance(value, bool):
+        return whole(1, MOST_NUMBER)(value)
+    if not isinstance(value, str) or not value.strip():
+        raise refuse(f"found {shown(value)}", 'a name in quotes, such as "A", or a whole number, such as 3')
+    return " ".join(_text(value).split())
+
+
 _NAME = re.compile(r"[A-Za-z0-9](?:[A-Za-z0-9._-]*[A-Za-z0-9_-])?")
 _RESERVED = re.compile(r"(?:con|prn|aux|nul|com[0-9]|lpt[0-9])(?:\..*)?", re.IGNORECASE)
 
@@ -300,6 +320,17 @@ Acceleration = Annotated[float, Measure("acceleration", "m/s2", at_least=0, at_m
 HullLength = Annotated[float, Measure("length", "m", above=0, at_most=1000)]
 _WORD: Schema = {"type": "string", "maxLength": 40, "pattern": f"^(?:{_NAME.pattern})$"}
 Text = Annotated[str, Reads(_text, schema={"type": "string", "maxLength": 200})]
+Words = Annotated[str, Reads(_words, schema={"type": "string", "maxLength": 200, "pattern": "[^ ]"})]
+"""A text that must say something."""
+TextOrNumber = Annotated[
+    str | int,
+    Reads(
+        _text_or_number,
+        schema={
+            "anyOf": [{"type": "string", "maxLength": 200}, {"type": "integer", "minimum": 1, "maximum": MOST_NUMBER}],
+        },
+    ),
+]
 FileWord = Annotated[str, Reads(_file_word, schema=_WORD)]
 FileWordOrBlank = Annotated[str, Reads(_file_word_or_blank, schema={"anyOf": [{"const": ""}, _WORD]})]
 Flag = Annotated[bool, Reads(_flag, schema={"type": "boolean"})]
@@ -469,9 +500,11 @@ __all__ = [
     "Table",
     "Temperature",
     "Text",
+    "TextOrNumber",
     "UncuredStress",
     "Volume",
     "VolumeOrZero",
+    "Words",
     "list_of",
     "marks_of",
     "placed",

@@ -85,6 +85,7 @@ def _asks(pane: Any) -> bool:
         and isinstance(pane.get("code"), str)
         and "pair" not in pane
         and "made" not in pane
+        and "placing" not in pane
     )
 
 

@@ -14,6 +14,7 @@ import hashlib
 import json
 from typing import TYPE_CHECKING, Any
 
+from geometry.job.placing import on_vessel
 from geometry.job.session import session_of
 
 if TYPE_CHECKING:
@@ -35,14 +36,19 @@ LATER: dict[tuple[str, str], object] = {
     ("sealant", "density"): None,
     ("spacers", "stock"): None,
     ("pressure", "reference"): "",
+    ("sheet", "exploded"): False,
     ("work", "alarm_ahead"): 5.0,
+    ("", "placing"): None,
 }
-"""Keys that came after the first marks, with what they were then: they count where they say something else."""
+"""Keys that came after the first marks, with what they were then: they count where they say something else ("": a key of the pane)."""
 
 
 def _told(pane: Pane) -> dict[str, Any]:
     """The pane as plain data, outlines of files by their own vertices; a key that was not there before counts where it says something."""
     told = pane.model_dump(mode="json", exclude={"type"})  # what it gives stands in the pane
+    plan = on_vessel(pane)
+    if plan is not None and pane.placing is not None:  # taken from a face it counts as that face lies
+        told["placing"] = [pane.placing.on, *([round(value, 6) for value in each] for each in plan)]
     for table, form in ((told, pane.outline), (told["recess"], pane.recess.outline), (told["frit"], pane.frit.outline)):
         if form is None:
             continue
@@ -61,8 +67,9 @@ def mark_of(job: Job, pane: Pane) -> str:
     told = {"shared": job.model_dump(mode="json", exclude={"panes", "sessions", *NO_MATTER}), "pane": _told(pane)}
     for table in told.values():
         for (name, key), before in LATER.items():
-            if name in table and key in table[name] and table[name][key] == before:
-                del table[name][key]
+            inner = (table.get(name) or {}) if name else table
+            if key in inner and inner[key] == before:
+                del inner[key]
     session = session_of(job, pane)
     if session is not None:  # its day, its crew and the panes before this one move the clock
         told["session"] = session.model_dump(mode="json", exclude_unset=True)

@@ -27,6 +27,11 @@ if TYPE_CHECKING:
 _PANES = ("panes", "window", "windows", "light", "lights", "glazing", "pain")
 """Names under which panes were typed in double brackets."""
 
+NOT_SHARED = "a job file; the office's defaults hold shared tables alone, and name no other file"
+TYPES_IN_THE_JOB = (
+    "the same tables in the job file: a type is the section that panes of one vessel were checked with, and does not change with the next"
+)
+
 
 @dataclass
 class PutRight:
@@ -35,6 +40,7 @@ class PutRight:
     table: dict[str, Any]
     lines: dict[KeyPath, int]
     said: list[tuple[KeyPath, str, str]] = field(default_factory=list)  # path, what was found, what is allowed
+    types: frozenset[str] = frozenset()  # of detail, in a file that may hold none: said already
 
     def move(self, old: KeyPath, new: KeyPath) -> None:
         """The lines of all that stands under an old path belong to the new one."""
@@ -51,9 +57,13 @@ def put_right(table: Mapping[str, Any], lines: Mapping[KeyPath, int], *, office:
     if office:
         _single(right, right.table, (), Job)
         for name in [name for name in right.table if name in ("defaults", "vessel", "pane", "panes", "columns", "type")]:
-            allowed = "a job file; the office's defaults hold shared tables alone, and name no other file"
-            right.said.append(((name,), f"found {name} in the office's defaults", allowed))
-            right.table.pop(name)
+            found, allowed = f"found {name} in the office's defaults", NOT_SHARED
+            held = right.table.pop(name)
+            if name == "type" and isinstance(held, dict) and held:
+                right.types = frozenset(held)
+                tables = ", ".join(f"[type.{shown(each)[1:-1]}]" for each in held)
+                found, allowed = f"found the types of detail {tables} in the office's defaults", TYPES_IN_THE_JOB
+            right.said.append(((name,), found, allowed))
         return right
     _panes(right)
     _single(right, right.table, (), Job)

@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     from geometry.incoming import Incoming
     from geometry.incoming.drawing import Drawing, Pick
     from geometry.incoming.schedule_table import ScheduleFile
+    from geometry.incoming.solid import SolidFile, SolidPick
 
 
 @dataclass
@@ -28,6 +29,7 @@ class Opened:
     _drawings: dict[str, Drawing] = field(default_factory=dict)
     _found: dict[Any, Incoming] = field(default_factory=dict)
     _schedules: dict[str, ScheduleFile] = field(default_factory=dict)
+    _solids: dict[str, SolidFile] = field(default_factory=dict)
 
     def drawing(self, name: str, pick: Pick) -> Incoming:
         """The outline that is asked for of a drawing. Raises ``IncomingError``."""
@@ -39,6 +41,17 @@ class Opened:
             if name not in self._drawings:
                 self._drawings[name] = drawing_of(self._bytes(name, LARGEST, "a DXF file"), name)
             self._found[key] = self._named(name, read_drawing(self._drawings[name], pick))
+        return self._found[key]
+
+    def solid(self, name: str, pick: SolidPick) -> Incoming:
+        """The outline of a face of a STEP file. Raises ``IncomingError``."""
+        from geometry.incoming.solid import LARGEST, WHAT, read_solid, solid_of
+
+        key = ("solid", name, pick)
+        if key not in self._found:
+            if name not in self._solids:
+                self._solids[name] = solid_of(self._bytes(name, LARGEST, WHAT), name)
+            self._found[key] = self._named(name, read_solid(self._solids[name], pick))
         return self._found[key]
 
     def survey(self, name: str, **asked: Any) -> Incoming:

@@ -3,7 +3,7 @@
 Terms
 -----
 form
-    How an outline is given: rectangle, polygon, circle, ellipse or path, or in a file: drawing or survey. Exactly one stands in the braces.
+    How an outline is given: rectangle, polygon, circle, ellipse or path, or in a file: drawing, survey or solid. Exactly one stands in the braces.
 box
     The upright rectangle round the glass as it is cut, roundings and all: what a square and a tape find on the pane.
 origin
@@ -27,30 +27,28 @@ from pydantic import ConfigDict, PrivateAttr, ValidationInfo, model_validator
 from geometry.job import fields as f  # noqa: TC001 - pydantic reads the annotations
 from geometry.job.fields import PANE_SIZE, Choice, ListOf, Measure, Reads, Table, setting
 from geometry.job.opened import Opened
+from geometry.job.outline_files import FILES, ONLY_WITH, nothing_astray, read_from
 from geometry.job.points import CORNERS, VERTICES
-from geometry.job.refusal import Elsewhere, refuse
+from geometry.job.refusal import refuse
 
 if TYPE_CHECKING:
-    from geometry.incoming import Incoming, IncomingError
+    from geometry.incoming import Incoming
     from geometry.incoming.surveyed import Surveyed
     from geometry.outline.loop import Outline
 
 NEAR = 0.1
 """How far (0, 0) may lie outside what is typed and still be the origin, as a share of its longer side (own default)."""
-FORMS = ("rectangle", "polygon", "circle", "ellipse", "path", "drawing", "survey")
-ROUND_FORMS = ("circle", "ellipse", "path", "drawing")
+FORMS = ("rectangle", "polygon", "circle", "ellipse", "path", "drawing", "survey", "solid")
+ROUND_FORMS = ("circle", "ellipse", "path", "drawing", "solid")
 """Forms that take no corner radius."""
 OUTLINES = (
     "one of { rectangle = [900, 450], radius = 50 }, { polygon = [[0, 0], [900, 0], [900, 400]] }, { circle = 400 }, "
-    '{ ellipse = [700, 400] }, { path = [[x, y], [x, y, bulge], ...] }, { drawing = "deck.dxf", layer = "GLASS" }; '
+    '{ ellipse = [700, 400] }, { path = [[x, y], [x, y, bulge], ...] }, { drawing = "deck.dxf", layer = "GLASS" }, '
+    '{ solid = "frame.step", face = "GLASS" }; '
     "or recess.outline together with joint.width"
 )
-PLACED_FORMS = ("polygon", "path", "drawing", "survey")
+PLACED_FORMS = ("polygon", "path", "drawing", "survey", "solid")
 """Forms with coordinates of their own."""
-OF_A_DRAWING = ("layer", "at", "label", "block", "layout", "gap", "arcs_within")
-"""Keys that say what of a drawing is meant."""
-OF_A_FILE = ("units", "seen_from")
-"""Keys of a drawing and of a survey."""
 FAR_PLACE = Measure("length", "mm", at_least=-1e9, at_most=1e9)
 """Of a drawing, which may stand in the coordinates of a country."""
 
@@ -64,6 +62,7 @@ Line = Annotated[Literal["glass", "recess", "daylight"], Choice()]
 DrawingUnit = Annotated[Literal["mm", "cm", "m", "in", "ft"], Choice()]
 SeenFrom = Annotated[Literal["outside", "inside", "+x", "-x", "+y", "-y", "+z", "-z"], Choice()]
 Spot = Annotated[tuple[float, ...], Reads(ListOf(FAR_PLACE, least=2, most=3), "mm")]
+Up = Annotated[Literal["+x", "-x", "+y", "-y", "+z", "-z"], Choice()]
 Gap = Annotated[float, Measure("length", "mm", at_least=0, at_most=10)]
 Within = Annotated[float, Measure("length", "mm", at_least=0.0001, at_most=5)]
 
@@ -76,8 +75,7 @@ class OutlineForm(Table):
             "oneOf": [{"required": [form]} for form in FORMS],
             "dependentSchemas": {
                 "radius": {"anyOf": [{"required": ["rectangle"]}, {"required": ["polygon"]}, {"required": ["survey"]}]},
-                **{key: {"anyOf": [{"required": ["drawing"]}, {"required": ["survey"]}]} for key in OF_A_FILE},
-                **{key: {"required": ["drawing"]} for key in OF_A_DRAWING},
+                **{key: {"anyOf": [{"required": [form]} for form in forms]} for key, forms in ONLY_WITH.items()},
             },
         }
     )
@@ -110,6 +108,17 @@ class OutlineForm(Table):
         "a CSV file of surveyed points, by its name from the job file: a first row x;y with z, edge, station, depth or landing where they "
         "were taken, then a row for each point (samples/deckhouse-aft.csv)",
     )
+    solid: f.Text | None = setting(
+        None,
+        "a STEP file (.step, .stp), by its name from the job file: the outline is the line round a flat face of it, holes left out; "
+        "X and Y of the plan count from the foot of the file's origin on the plane of the face, Y upwards",
+    )
+    face: f.TextOrNumber | None = setting(
+        None,
+        "of a STEP file: the name of the face, or of a part with one clearly largest flat face; or the number of a flat face in the list "
+        "that a refusal gives, the largest first; left out: the largest flat face of the file, if it is at least twice the next",
+    )
+    up: Up = setting("+z", "of a STEP file: the way of its axes that is upwards on the vessel")
     of: Line = setting(
         "glass",
         "which line it is: glass; recess (the glass follows, less joint.width); daylight (the glass follows, plus recess.landing less "
@@ -118,7 +127,7 @@ class OutlineForm(Table):
     layer: f.Text | None = setting(None, "of a drawing: only what is on this layer, whatever its case; left out: every layer")
     units: DrawingUnit | None = setting(
         None,
-        "unit of the drawing or survey: mm, cm, m, in or ft; it wins over the drawing's header, and that is told",
+        "unit of the drawing, survey or STEP file: mm, cm, m, in or ft; it wins over what the file states, and that is told",
         absent="worked out",
     )
     at: Spot | None = setting(
@@ -133,10 +142,11 @@ class OutlineForm(Table):
     seen_from: SeenFrom = setting(
         "outside",
         "of a drawing or survey: outside or inside; of an outline in space +x, -x, +y, -y, +z or -z: where the viewer outside "
-        "stands; of a drawing in space needed where it leans no more than 45 deg from upright",
+        "stands; of a drawing in space needed where it leans no more than 45 deg from upright; of a STEP file outside is the side to which "
+        "the face looks, inside the other one",
     )
     gap: Gap = setting(0.05, "of a drawing: how far loose ends may lie apart and still be joined; it is told")
-    arcs_within: Within = setting(0.01, "of a drawing: how far arcs may lie off its splines and ellipses")
+    arcs_within: Within = setting(0.01, "of a drawing or STEP file: how far arcs may lie off its splines and ellipses")
 
     _incoming: Incoming | None = PrivateAttr(default=None)
 
@@ -153,50 +163,15 @@ class OutlineForm(Table):
                 "one radius for all, or one for each corner",
                 key="radius",
             )
-        self._in_a_file(given[0])
-        if given[0] in ("drawing", "survey"):
+        nothing_astray(self, given[0])
+        if given[0] in FILES:
             opened = info.context.get("opened") if isinstance(info.context, dict) else None
-            self._incoming = self._read(opened or Opened())
+            self._incoming = read_from(self, opened or Opened())
         try:
             _ = self.as_typed
         except ValueError as error:  # an outline that cannot be says so in a sentence for the user
             raise refuse(str(error), key=given[0]) from None
         return self
-
-    def _in_a_file(self, form: str) -> None:
-        """Refuse what is said of a drawing beside another form, and an empty name."""
-        if form in ("drawing", "survey") and not (getattr(self, form) or "").strip():
-            raise refuse("found an empty name", "the name of a file", key=form)
-        wrong = [key for key in OF_A_DRAWING if key in self.model_fields_set and form != "drawing"]
-        wrong += [key for key in OF_A_FILE if key in self.model_fields_set and form not in ("drawing", "survey")]
-        if wrong:
-            only = "drawing or survey" if wrong[0] in OF_A_FILE else "drawing"
-            raise refuse(f"found {wrong[0]} beside {form}", f"{wrong[0]} only with {only}", key=wrong[0])
-
-    def _read(self, opened: Opened) -> Incoming:
-        from geometry.incoming import IncomingError
-
-        try:
-            if self.survey is not None:
-                asked = {"seen_from": self.seen_from} if "seen_from" in self.model_fields_set else {}
-                return opened.survey(self.survey, units=self.units, radius=self.radius, **asked)
-            from geometry.incoming.drawing import Pick
-
-            pick = Pick(
-                layer=self.layer or "",
-                units=self.units or "",
-                at=self.at,
-                label=self.label or "",
-                block=self.block or "",
-                layout=self.layout or "",
-                seen_from=self.seen_from,
-                gap=self.gap,
-                within=self.arcs_within,
-            )
-            return opened.drawing(self.drawing or "", pick)
-        except IncomingError as error:
-            key = error.key if error.key in OutlineForm.model_fields else self.form
-            raise refuse(error.found, error.allowed, error.hint, key=key, elsewhere=_in_its_file(error)) from None
 
     @property
     def incoming(self) -> Incoming | None:
@@ -220,10 +195,10 @@ class OutlineForm(Table):
         return other_hand(self.surveyed.wall) if self.mirrored else self.surveyed.wall
 
     def with_outline(self, outline: Outline) -> OutlineForm:
-        """Another line of the same drawing or survey: worked out from this one, in the same coordinates."""
+        """Another line of the same file: worked out from this one, in the same coordinates."""
         assert self._incoming is not None, "only what came in a file"
         found = OutlineForm.model_construct(
-            _fields_set={self.form}, drawing=self.drawing, survey=self.survey, mirrored=self.mirrored
+            _fields_set={self.form}, drawing=self.drawing, survey=self.survey, solid=self.solid, mirrored=self.mirrored
         )
         found._incoming = replace(self._incoming, outline=outline, shape="")
         return found
@@ -399,17 +374,6 @@ def outline_of(form: OutlineForm, origin: tuple[float, float] | None = None) -> 
     """The outline of a pane with its origin at (0, 0), mm, counter-clockwise, seen from outside."""
     x, y = origin_of(form) if origin is None else origin
     return _shifted(form.as_typed, -x, -y)
-
-
-def _in_its_file(error: IncomingError) -> tuple[Elsewhere, ...]:
-    """The faults of a survey, each with its line; none where all are of the whole file, which the line of the job tells better."""
-    from geometry.incoming.survey_faults import MOST_TOLD, SurveyError
-
-    if not isinstance(error, SurveyError) or not any(fault.line for fault in error.faults):
-        return ()
-    told = [Elsewhere(error.name, *fault) for fault in error.faults[:MOST_TOLD]]
-    more = len(error.faults) - len(told)
-    return (*told, *([Elsewhere(error.name, 0, 0, f"and {more} more")] if more else []))
 
 
 def own_outline(form: OutlineForm, pane: OutlineForm, origin: tuple[float, float]) -> Outline:

@@ -22,6 +22,7 @@ from geometry.job.limits import Limits
 from geometry.job.loads import Loads
 from geometry.job.made import Made  # noqa: TC001 - pydantic reads the annotations
 from geometry.job.outlines import OUTLINES, Corners, OutlineForm, origin_of, outline_of, own_outline
+from geometry.job.placing import Placing, sound_placing
 from geometry.job.refusal import refuse
 from geometry.job.section_tables import Bond, Frame, Frit, Glass, Joint, PaneChocks, Pressures, Recess, Revision, Timber
 from geometry.job.setting_out import SettingOut
@@ -105,6 +106,10 @@ class Pane(Table):
         "outline of the pane, seen from outside; left out: worked out from recess.outline and joint.width",
         absent="worked out",
     )
+    placing: Placing | None = setting(
+        None,
+        "where the pane lies on the vessel, for its solid and its centre of gravity; left out: the solid stands in the frame of the plan",
+    )
     made: Made | None = setting(None, "the pane as it was made: fritline fit places it in the recess; left out: as ordered")
     recess: Recess = setting(Recess(), "the recess of the frame")
     joint: Joint = setting(Joint(), "the joint round the glass")
@@ -159,6 +164,12 @@ class Pane(Table):
                 raise refuse(
                     "found made beside hand: no two panes are made alike", "both panes typed, each with pair and made", key="made"
                 )
+            if self.placing is not None:
+                raise refuse(
+                    "found placing beside hand: no two panes lie in one place",
+                    "both panes typed, each with pair and placing",
+                    key="placing",
+                )
             if self.side in OTHER:
                 found = "found pair beside it"
             raise refuse(found, "hand with side port or starboard, which says what hand is typed, and without pair", key="hand")
@@ -192,6 +203,7 @@ class Pane(Table):
                     key=f"straps.{index}",
                 )
         self._patch_on_the_pane()
+        sound_placing(self)
         if self.made is not None:
             self.made.against(self.outline)
         reached_by_its_standard(self)

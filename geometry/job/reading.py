@@ -16,7 +16,7 @@ import json
 import re
 import stat
 import tomllib
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Any, BinaryIO
@@ -65,7 +65,16 @@ def job_of(text: str, *, file: str = "job", folder: Path | None = None) -> Job:
     problems += scheduled.problems
     places = Places(file, scheduled.lines, office.file, office.lines)
     left_out = typed.left_out or not scheduled.whole
-    return judged(scheduled.table, office.tables, places, problems, left_out=left_out, opened=opened, told=scheduled.told)
+    return judged(
+        scheduled.table,
+        office.tables,
+        places,
+        problems,
+        left_out=left_out,
+        opened=opened,
+        told=scheduled.told,
+        types_told=office.types,
+    )
 
 
 @dataclass
@@ -77,6 +86,7 @@ class _Typed:
     lines: dict[KeyPath, int] = field(default_factory=dict)
     problems: list[Problem] = field(default_factory=list)
     left_out: bool = False
+    types: frozenset[str] = frozenset()  # of detail, in the office's defaults, which hold none
 
 
 def _typed(text: str, file: str) -> _Typed:
@@ -135,6 +145,7 @@ def _office(name: Any, opened: Opened) -> _Typed:
         opened.contents[name] = text.encode("utf-8")
         found = _typed(text, name)
         right = put_right(found.tables, found.lines, office=True)
+        found.types = right.types
     except JobError as error:
         return _Typed(name, problems=list(error.problems))
     found.tables, lines = right.table, right.lines
@@ -169,10 +180,12 @@ def judged(
     left_out: bool = False,
     opened: Opened | None = None,
     told: Sequence[str] = (),
+    types_told: Collection[str] = (),
 ) -> Job:
     """The job of some tables, each pane in the hands it asks for. Raises ``JobError`` with the problems so far and all that the model finds.
 
     ``opened`` reads the drawings and surveys that the job names, and remembers them; ``told`` is what its schedule had to tell.
+    ``types_told`` are types of detail of which it was said that they stand in the wrong file.
     """
     table, lines = both_hands(table, places.lines, office)
     places = replace(places, lines=lines, types=types_of(table))
@@ -181,7 +194,8 @@ def judged(
     for index, found, allowed in _clashes(table):
         problems.append(_problem(places, ("pane", index, "code"), table, found, allowed))
     for index, found, allowed in unknown_types(table):
-        problems.append(_problem(places, ("pane", index, "type"), table, found, allowed))
+        if table["pane"][index]["type"] not in types_told:
+            problems.append(_problem(places, ("pane", index, "type"), table, found, allowed))
         left_out = True  # the type would have given what is missing
     job: Job | None = None
     try:
@@ -253,6 +267,7 @@ def read_stream(stream: BinaryIO | None, *, file: str) -> Job:
 _NO_JOBS = {
     **dict.fromkeys((".dxf",), ("a drawing", "drawing")),
     **dict.fromkeys((".dwg",), ("a drawing, and no DXF", "drawing")),
+    **dict.fromkeys((".step", ".stp"), ("a STEP file of solids", "solid")),
     **dict.fromkeys((".csv", ".tsv"), ("a table of cells", "survey")),
     **dict.fromkeys((".xlsx", ".xls", ".xlsm", ".ods"), ("a spreadsheet", "survey")),
 }
@@ -268,7 +283,9 @@ def _no_job_file(name: str, file: str) -> None:
 
 def _in_place_of_a_job(file: str, name: str, what: str, form: str, ending: str) -> JobError:
     saved = {".dwg": ".dxf", ".xlsx": ".csv", ".xls": ".csv", ".xlsm": ".csv", ".ods": ".csv"}.get(ending, ending)
-    inside = name[: len(name) - len(ending)] + saved if ending else f"FILE.{'dxf' if form == 'drawing' else 'csv'}"
+    inside = name if saved == ending else name[: len(name) - len(ending)] + saved
+    if not ending:
+        inside = "FILE" + {"drawing": ".dxf", "solid": ".step"}.get(form, ".csv")
     first = f", saved as {saved[1:].upper()}," if saved != ending else ""
     found = f"this is {what}, and no job file: a job file is a text in TOML that says what each pane is, in a [[pane]] table"
     hint = f"the file{first} goes into its outline: outline = {{ {form} = {json.dumps(inside, ensure_ascii=False)} }}"
@@ -285,6 +302,8 @@ def _no_job_inside(data: bytes, file: str) -> None:
         raise _in_place_of_a_job(file, "", "a spreadsheet or another packed file", "survey", "")
     if re.match(rb"AC10\d\d\x00", data):
         raise _in_place_of_a_job(file, "", "a drawing, and no DXF", "drawing", "")
+    if re.match(rb"(?:\xef\xbb\xbf)?\s*ISO-10303-21\s*;", data):
+        raise _in_place_of_a_job(file, "", "a STEP file of solids", "solid", "")
     if data.startswith(b"AutoCAD Binary DXF") or re.match(
         rb"(?:\xef\xbb\xbf)?(?:[ \t]*999\r?\n[^\n]*\n)*[ \t]*0[ \t]*\r?\n[ \t]*SECTION", data
     ):

@@ -39,7 +39,7 @@ SHAPES = {
     **dict.fromkeys(("ellipse", "elliptical", "oval"), "ellipse"),
 }
 SHAPE_HINT = "rectangle, square, circle or ellipse by columns; every other shape by an outline file"
-DRAWINGS, SURVEYS = (".dxf",), (".csv", ".txt", ".tsv")
+DRAWINGS, SURVEYS, SOLIDS = (".dxf",), (".csv", ".txt", ".tsv"), (".step", ".stp")
 THICKEST_INTERLAYER = 5.0
 """mm up to which a layer between two plies is taken for an interlayer; more may be the cavity of an insulating unit."""
 _LENGTH = KeyKind("measure", PLY)
@@ -244,9 +244,12 @@ class _Reader:
 
     def _file(self, file: str) -> None:
         ending = PurePath(file).suffix.casefold()
-        if ending not in (*DRAWINGS, *SURVEYS):
-            raise self.tell("outline file", f"found {shown(file)}", "a drawing saved as DXF, or a survey as CSV")
-        self.set("outline.drawing" if ending in DRAWINGS else "outline.survey", file, "outline file")
+        form = {**dict.fromkeys(DRAWINGS, "drawing"), **dict.fromkeys(SURVEYS, "survey"), **dict.fromkeys(SOLIDS, "solid")}.get(
+            ending
+        )
+        if form is None:
+            raise self.tell("outline file", f"found {shown(file)}", "a drawing saved as DXF, a survey as CSV, or a STEP file")
+        self.set(f"outline.{form}", file, "outline file")
 
     def _by_sizes(self, word: str, sizes: list[str]) -> None:
         shape = SHAPES.get(word.casefold(), "") if word else "circle" if sizes == ["diameter"] else "rectangle"

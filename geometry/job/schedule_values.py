@@ -22,6 +22,7 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any
 
 from geometry.incoming.schedule_table import Cell
+from geometry.job.answers import answer_of
 from geometry.job.schedule_heads import unit_named
 from geometry.job.units import UNITS, shown
 
@@ -35,7 +36,6 @@ _FIGURE = re.compile(
     r"(?P<number>[+-]?(?:(?:\d+ )?\d+/\d+|(?:\d[\d.,' ]*\d|\d+[.,]?|[.,]\d+)(?:[eE][+-]?\d{1,3})?))\s*(?P<unit>[^\d\s].*)?"
 )
 _WORDS = {"point": ".", "comma": ","}
-_YES, _NO = ("yes", "y", "true"), ("no", "n", "false")
 
 
 class CellFault(ValueError):
@@ -247,9 +247,9 @@ def _whole(cell: Cell, decimal: Decimal) -> Any:
 def _flag(cell: Cell) -> bool:
     if cell.kind == "flag":
         return bool(cell.value)
-    word = cell.text.casefold()
-    if cell.kind == "text" and word in (*_YES, *_NO):
-        return word in _YES
+    told = answer_of(cell.text) if cell.kind == "text" else None
+    if told is not None:
+        return told
     raise CellFault(f"found {_what(cell)}", "yes or no")
 
 

@@ -27,8 +27,8 @@ from geometry.job.made import FARTHEST, READ
 from geometry.outline import bounding_box, corners, over_the_arcs
 from geometry.rules.day.time_plan import StepKind
 from geometry.sizing.tolerances import PaneTolerances
-from geometry.workings.fitting import is_even
 from geometry.workings.frit_places import frit_places
+from geometry.workings.gap_limits import TOLD, down_to, told_about
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -37,7 +37,6 @@ if TYPE_CHECKING:
     from geometry.findings.check import PaneCheck
     from geometry.outline import Corner, Point
     from geometry.rules.day.time_plan import Step
-    from geometry.workings.fitting import GapStation
     from geometry.workings.subject import Subject
 
 __all__ = [
@@ -194,7 +193,7 @@ def _goods_in(subject: Subject, detail: Detail) -> Iterator[RecordField]:
         yield _measured(name, words, size, off, world=((1 - FARTHEST) * size, (1 + FARTHEST) * size))
     thick = pane.glass.thickness
     yield _measured("thickness", "thickness", thick, tolerances.glass_thickness().value, world=_SECTION)
-    most = math.floor(pane.bow * max(box.width, box.height) / 1000.0 * 10.0 + 1e-6) / 10.0
+    most = down_to(pane.bow * max(box.width, box.height) / 1000.0, TOLD)
     yield RecordField(
         "goods_in.bow", "bow, longest side", FieldKind.NUMBER, FieldGroup.GOODS_IN, "mm", most=most, world=(0.0, 100.0)
     )
@@ -268,19 +267,9 @@ def _measured(name: str, words: str, size: float, tolerance: float, *, world: tu
 
 
 def _between(size: float, tolerance: float) -> tuple[float, float]:
-    """Least and most in tenths, neither looser than it is; where no tenth lies between them, the nearest one is both."""
-    least, most = max(0.0, _up(size - tolerance)), _down(size + tolerance)
-    return (least, most) if least <= most else (round(size, 1), round(size, 1))
-
-
-def _up(value: float) -> float:
-    """A least size, up to the next tenth."""
-    return round(math.ceil(value * 10.0 - 1e-5) / 10.0, 1)
-
-
-def _down(value: float) -> float:
-    """A greatest size, down to the next tenth."""
-    return round(math.floor(value * 10.0 + 1e-5) / 10.0, 1)
+    """Least and most in tenths, neither looser than it is, and none below nought."""
+    least, most = told_about(size, tolerance)
+    return max(0.0, least), most
 
 
 # The print, the climate, the clock.
@@ -351,18 +340,16 @@ def _times(steps: tuple[Step, ...]) -> Iterator[RecordField]:
 def _gaps(check: PaneCheck) -> Iterator[RecordField]:
     """Gap and flush face at the eight places of the fitter's card, with its limits."""
     stations = tuple(enumerate(check.fitting.gaps, start=1))
-    even = is_even(each.gap for each in check.fitting.gaps)
     for number, each in stations:
-        least, most = _gap_limits(each, even=even)
         yield RecordField(
             f"gap.{number}",
             f"gap at {each.letter}",
             FieldKind.NUMBER,
             FieldGroup.GAPS,
             "mm",
-            least=least,
-            most=most,
-            wanted=round(max(0.0, each.gap), 2),
+            least=each.gap_least,
+            most=each.gap_most,
+            wanted=round(each.gap, 2) if each.gap > 0 else None,
             world=_GAP,
             place=each.place,
             sign=each.letter,
@@ -374,25 +361,13 @@ def _gaps(check: PaneCheck) -> Iterator[RecordField]:
             FieldKind.NUMBER,
             FieldGroup.GAPS,
             "mm",
-            least=_tenth(each.flush_least),
-            most=_tenth(each.flush_most),
-            wanted=_tenth(each.flush),
+            least=each.flush_least,
+            most=each.flush_most,
+            wanted=round(each.flush, 1),
             world=_FLUSH,
             place=each.place,
             sign=each.letter,
         )
-
-
-def _gap_limits(station: GapStation, *, even: bool) -> tuple[float, float]:
-    """As the card has them: of one gap all round to a hundredth; of each place for itself in tenths to the safe side, its own gap within."""
-    if even:
-        return max(0.0, round(station.gap_least, 2)), max(0.0, round(station.gap_most, 2))
-    wanted = max(0.0, round(station.gap, 1))
-    return max(0.0, min(wanted, _up(station.gap_least))), max(wanted, _down(station.gap_most))
-
-
-def _tenth(value: float) -> float:
-    return round(math.floor(value * 10.0 + 0.5 + 1e-9) / 10.0, 1)
 
 
 def _tear_test() -> Iterator[RecordField]:

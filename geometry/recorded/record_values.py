@@ -20,6 +20,7 @@ import re
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
+from geometry.job.answers import answer_of
 from geometry.job.units import shown
 from geometry.recorded.record_fields import FieldKind
 
@@ -32,7 +33,6 @@ __all__ = ["LONGEST", "ClockReading", "RecordValue", "ValueFault", "is_nothing",
 
 LONGEST = 500
 """Signs that a text of the record may have."""
-_YES, _NO = ("yes", "y", "true"), ("no", "n", "false")
 _CLOCK = re.compile(r"(\d{1,2}):(\d{2})(?::(\d{2})(?:\.\d+)?)?(?: ?\+([1-3])(?: ?days?)?)?", re.ASCII)
 _STAMP = re.compile(r"(\d{4}-\d{2}-\d{2})[T ](\d{2}:\d{2}(?::\d{2}(?:\.\d+)?)?)", re.ASCII)
 _MONTH = re.compile(r"(\d{4})-(\d{2})", re.ASCII)
@@ -183,9 +183,9 @@ def _choice(field: RecordField, raw: object) -> str:
 def _yes_no(_field: RecordField, raw: object) -> bool:
     if isinstance(raw, bool):
         return raw
-    told = raw.strip().casefold() if isinstance(raw, str) else ""
-    if told in _YES or told in _NO:
-        return told in _YES
+    told = answer_of(raw) if isinstance(raw, str) else None
+    if told is not None:
+        return told
     raise ValueFault(shown(raw), "yes or no")
 
 

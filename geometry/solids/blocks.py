@@ -6,23 +6,19 @@ it is as high as the joint over its whole length leaves, not as the joint is wid
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 from geometry.detail.recess_profile import loop
-from geometry.outline import Point, nearest_station, point_in, ray_length
+from geometry.detail.straight_blocks import SAME, outward_of, straight_room
+from geometry.outline import Point, nearest_station
 from geometry.outline.between import joint_width_at
 from geometry.solids import kernel
 
 if TYPE_CHECKING:
     from geometry.detail.parts import Chock, Detail, Spacer
     from geometry.detail.recess_profile import RecessProfile
-    from geometry.outline import Outline
     from geometry.solids.kernel import Node, Shape
-
-SAME = 1e-6  # mm within which two heights are one
-PLACES = 8  # along half a block, at which the joint is held against its middle
 
 
 @dataclass(frozen=True)
@@ -73,9 +69,8 @@ def _spacer(detail: Detail, spacer: Spacer, made: dict[tuple[object, ...], Shape
 def _chock(detail: Detail, chock: Chock, made: dict[tuple[object, ...], Shape]) -> Block | None:
     """A block in the joint; None where the joint leaves it nothing."""
     profile: RecessProfile = detail.sections[0].profile
-    tangent = Point(math.cos(math.radians(chock.angle)), math.sin(math.radians(chock.angle)))
-    outward = Point(tangent.y, -tangent.x)
-    low, high = _room(detail.curves.glass, detail.curves.recess, chock, tangent, outward)
+    outward = outward_of(chock)
+    low, high = straight_room(detail.curves, chock)
     height = high - low
     floor = profile.floor_at(height)
     if height <= SAME or chock.depth <= floor:
@@ -92,21 +87,6 @@ def _chock(detail: Detail, chock: Chock, made: dict[tuple[object, ...], Shape]) 
     )
     made_of = _shared(made, str(chock.kind), chock.length, own)
     return Block(str(chock.kind), chock.mark, made_of, at, chock.angle, height, taken)
-
-
-def _room(glass: Outline, recess: Outline, chock: Chock, tangent: Point, outward: Point) -> tuple[float, float]:
-    """From the tangent of the glass edge outwards, how far the glass rises over it and where the wall begins, over a block's length."""
-    low, high = 0.0, chock.height
-    for step in range(-PLACES, PLACES + 1):
-        along = step / PLACES * chock.length / 2
-        place = Point(chock.foot.x + along * tangent.x, chock.foot.y + along * tangent.y)
-        # from far enough within, so that a wall just beside the tangent is met as well
-        out = ray_length(recess, place, outward) if point_in(recess, place) else 0.0
-        high = min(high, chock.height if out is None else out)
-        if step and point_in(glass, place):
-            low = max(low, ray_length(glass, place, outward) or 0.0)
-    low = 0.0 if low < SAME else low
-    return low, chock.height if chock.height - high < SAME else high
 
 
 __all__ = ["Block", "blocks_of"]

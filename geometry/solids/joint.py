@@ -8,14 +8,15 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 from statistics import median
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
+from geometry.detail.in_place import even_joint, places_of
 from geometry.detail.recess_profile import loop
 from geometry.detail.sections import LEAST_JOINT, backer_nodes, levels_at
 from geometry.outline import bounding_box, distance_between, offset
 from geometry.outline.between import widths_round
-from geometry.outline.offset import try_offset
 from geometry.outline.stations import distance_from
+from geometry.outline.turning import sweeps
 from geometry.solids import kernel
 
 if TYPE_CHECKING:
@@ -26,8 +27,6 @@ if TYPE_CHECKING:
     from geometry.solids.blocks import Block
     from geometry.solids.kernel import Node, Shape
     from geometry.solids.recess import Cavity
-
-ONE_WIDTH = 1e-6  # mm within which two outlines are one
 
 
 @dataclass(frozen=True)
@@ -44,7 +43,7 @@ def joint_bodies(detail: Detail, cavity: Cavity, chocks: Sequence[Block]) -> Joi
     """Backfill and backer of a detail."""
     glass, recess, sizes = detail.curves.glass, detail.curves.recess, detail.sizes
     joint = sizes.joint_width.value
-    even = _even(glass, recess, joint)
+    even = even_joint(glass, recess, joint)
     found = [width.value for width in widths_round(glass, recess)]
     if max(found) <= LEAST_JOINT:
         return JointBodies(None, None)
@@ -66,23 +65,6 @@ def joint_bodies(detail: Detail, cavity: Cavity, chocks: Sequence[Block]) -> Joi
     return JointBodies(sealant, backer, told, backer_told)
 
 
-def _even(glass: Outline, recess: Outline, joint: float) -> bool:
-    """Whether the wall runs parallel to the glass all round, corners too, at the joint width."""
-    wall = try_offset(glass, joint)
-    if wall is None:
-        return False
-    return wall == recess or (
-        all(distance_from(recess, at) < ONE_WIDTH for at in _points(wall))
-        and all(distance_from(wall, at) < ONE_WIDTH for at in _points(recess))
-    )
-
-
-def _points(outline: Outline) -> list[Any]:
-    from geometry.outline import segments
-
-    return [part.point_at(share) for part in segments(outline) for share in (0.0, 0.5)]
-
-
 def _backfill(
     glass: Outline, cavity: Cavity, joint: float, even: bool, bottom: float, levels: Levels, clear: bool
 ) -> tuple[Shape | None, str]:
@@ -96,10 +78,10 @@ def _backfill(
         return kernel.cut_off(kernel.prism(cavity.foot, bottom, levels.skin), kernel.prism(glass, bottom, levels.skin)), ""
     nodes = loop((joint, bottom, 0.0), (joint, levels.glass_face, 0.0), *profile.down(levels.skin, bottom))
     reach = joint - profile.wall_at(levels.skin)
-    if even and kernel.sweeps(glass, 0.0, reach):
+    if even and sweeps(glass, 0.0, reach):
         return kernel.swept(glass, _outwards(nodes, joint)), ""
     far = _farthest(glass, cavity)
-    if kernel.sweeps(glass, 0.0, far):
+    if sweeps(glass, 0.0, far):
         slope = (levels.skin - levels.glass_face) / reach
         high = max(min(levels.glass_face + slope * far, cavity.top), bottom + 1e-3)
         far = (high - levels.glass_face) / slope if abs(slope) > 1e-12 else far
@@ -120,7 +102,7 @@ def _backer(
     glass: Outline, cavity: Cavity, joint: float, even: bool, nodes: tuple[Node, ...], bottom: float
 ) -> tuple[Shape, str]:
     reach = joint - min(x for x, _, _ in nodes)
-    if kernel.sweeps(glass, 0.0, reach):
+    if sweeps(glass, 0.0, reach):
         ring = kernel.swept(glass, _outwards(nodes, joint))
         if even:
             return ring, ""
@@ -140,7 +122,7 @@ def _wide(cavity: Cavity) -> Outline:
 def _farthest(glass: Outline, cavity: Cavity) -> float:
     """How far any place of the cavity may lie from the glass, mm: what a swept ring has to reach over."""
     lean = -min(0.0, cavity.profile.wall_at(cavity.top))
-    return 1.0 + lean + max(distance_from(glass, at) for at in _points(cavity.foot))
+    return 1.0 + lean + max(distance_from(glass, at) for at in places_of(cavity.foot))
 
 
 def _outwards(nodes: Sequence[Node], joint: float) -> list[Node]:

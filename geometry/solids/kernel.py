@@ -23,13 +23,12 @@ from contextlib import contextmanager
 from typing import Any, NamedTuple
 
 from geometry.outline.loop import Arc, Outline, Point, Segment, segment_between, segments
+from geometry.outline.turning import TANGENT, turn_between
 
 Node = tuple[float, float, float]
 Shape = Any
 SEWN = 1e-6
 """mm within which the edges of swept faces are one."""
-TANGENT = 1e-7
-"""Sine of the turn up to which two segments go on smoothly."""
 
 
 class SolidError(ValueError):
@@ -125,49 +124,62 @@ def _parts(profile: Sequence[Node]) -> list[Segment]:
     ]
 
 
-def sweeps(spine: Outline, least: float, greatest: float) -> bool:
-    """Whether a profile between two distances from a spine (outwards positive) can be swept round it without running into itself."""
+def _swept_faces(spine: Outline, run: Sequence[Segment]) -> Iterable[Shape]:
+    """The faces that a run of profile segments (d, z) leaves round a spine."""
+    from OCP.BRepPrimAPI import BRepPrimAPI_MakePrism
+    from OCP.gp import gp_Vec
+
     parts = segments(spine)
     for part, after in zip(parts, (*parts[1:], parts[0]), strict=True):
         if isinstance(part, Arc):
-            reach = part.radius + (least if part.sweep > 0 else -greatest)
-            if reach < -1e-9:
-                return False
-        turn = _turn(part, after)
-        if turn < -TANGENT or (turn > TANGENT and least < -1e-9):
-            return False
-    return True
-
-
-def _turn(part: Segment, after: Segment) -> float:
-    (a, b), (c, d) = part.tangent_at(1.0), after.tangent_at(0.0)
-    return math.atan2(a * d - b * c, a * c + b * d)
-
-
-def _swept_faces(spine: Outline, run: Sequence[Segment]) -> Iterable[Shape]:
-    """The faces that a run of profile segments (d, z) leaves round a spine."""
-    from OCP.BRepPrimAPI import BRepPrimAPI_MakePrism, BRepPrimAPI_MakeRevol
-    from OCP.gp import gp_Ax1, gp_Dir, gp_Pnt, gp_Vec
-
-    parts = segments(spine)
-    for part, after in zip(parts, (*parts[1:], parts[0]), strict=True):
-        tangent = part.tangent_at(0.0)
-        for piece in run:
-            edge = _edge(piece, _standing(part.start, tangent))
-            if isinstance(part, Arc):
-                if _on_axis(piece, part.radius * (-1 if part.sweep > 0 else 1)):
-                    continue
-                axis = gp_Ax1(gp_Pnt(part.centre.x, part.centre.y, 0), gp_Dir(0, 0, 1 if part.sweep > 0 else -1))
-                yield BRepPrimAPI_MakeRevol(edge, axis, abs(part.sweep)).Shape()
-            else:
-                yield BRepPrimAPI_MakePrism(edge, gp_Vec(part.end.x - part.start.x, part.end.y - part.start.y, 0)).Shape()
-        turn = _turn(part, after)
-        if turn > TANGENT:
-            axis = gp_Ax1(gp_Pnt(part.end.x, part.end.y, 0), gp_Dir(0, 0, 1))
+            yield from _turned(run, part.start, part.tangent_at(0.0), part.centre, part.radius, part.sweep)
+        else:
+            along = gp_Vec(part.end.x - part.start.x, part.end.y - part.start.y, 0)
             for piece in run:
-                if not _on_axis(piece, 0.0):
-                    edge = _edge(piece, _standing(part.end, part.tangent_at(1.0)))
-                    yield BRepPrimAPI_MakeRevol(edge, axis, turn).Shape()
+                yield BRepPrimAPI_MakePrism(_edge(piece, _standing(part.start, part.tangent_at(0.0))), along).Shape()
+        turn = turn_between(part, after)
+        if turn > TANGENT:
+            yield from _turned(run, part.end, part.tangent_at(1.0), part.end, 0.0, turn)
+
+
+def _turned(run: Sequence[Segment], start: Point, tangent: Point, centre: Point, radius: float, sweep: float) -> Iterable[Shape]:
+    """The faces of a run that stands where a spine passes ``start`` and turns about a centre by ``sweep`` (left positive)."""
+    from OCP.BRepPrimAPI import BRepPrimAPI_MakeRevol
+    from OCP.gp import gp_Ax1, gp_Dir, gp_Pnt
+
+    side = math.copysign(1.0, sweep)  # a spine that turns right has its centre outwards
+    axis = gp_Ax1(gp_Pnt(centre.x, centre.y, 0), gp_Dir(0, 0, side))
+    for piece in run:
+        if _on_axis(piece, -side * radius):
+            continue
+        if isinstance(piece, Arc) and radius + side * piece.centre.x > SEWN:
+            yield _torus(piece, tangent, centre, radius, sweep)
+        else:
+            yield BRepPrimAPI_MakeRevol(_edge(piece, _standing(start, tangent)), axis, abs(sweep)).Shape()
+
+
+def _torus(piece: Arc, tangent: Point, centre: Point, radius: float, sweep: float) -> Shape:
+    """The face that an arc of a profile leaves about a centre.
+
+    Made of its own figures: turned by the kernel its centre is off in the last digit, and no plane through it finds a true circle.
+    """
+    at = settled(centre)
+    from OCP.BRepBuilderAPI import BRepBuilderAPI_MakeFace
+    from OCP.Geom import Geom_ToroidalSurface
+    from OCP.gp import gp_Ax3, gp_Dir, gp_Pnt
+
+    side = math.copysign(1.0, sweep)
+    begins = math.atan2(-side * tangent.x, side * tangent.y) + min(sweep, 0.0)
+    place = gp_Ax3(gp_Pnt(at.x, at.y, piece.centre.y), gp_Dir(0, 0, 1), gp_Dir(math.cos(begins), math.sin(begins), 0))
+    surface = Geom_ToroidalSurface(place, radius + side * piece.centre.x, piece.radius)
+    first = math.atan2(piece.start.y - piece.centre.y, side * (piece.start.x - piece.centre.x))
+    low, high = sorted((first, first + side * piece.sweep))
+    return BRepBuilderAPI_MakeFace(surface, 0.0, abs(sweep), low, high, SEWN).Face()
+
+
+def settled(centre: Point) -> Point:
+    """A centre without its last digits, so that those of parallel arcs are one and the kernel sees that they are."""
+    return Point(round(centre.x, 9) + 0.0, round(centre.y, 9) + 0.0)
 
 
 def _on_axis(piece: Segment, distance: float) -> bool:
@@ -388,9 +400,9 @@ __all__ = [
     "placed",
     "prism",
     "seen_from",
+    "settled",
     "solids_of",
     "surface",
-    "sweeps",
     "swept",
     "together",
     "upright",

@@ -134,7 +134,7 @@ def _plane(section: Section, glass: Outline) -> _Plane:
     part, station = segments(glass)[section.station.segment], section.station
     out, at = station.outward, station.point
     if isinstance(part, Arc):
-        at, side = part.centre, math.copysign(1.0, part.sweep)
+        at, side = kernel.settled(part.centre), math.copysign(1.0, part.sweep)
         out = unit(side * (station.point.x - at.x), side * (station.point.y - at.y))
     foot = section.joint_width + (station.point.x - at.x) * out.x + (station.point.y - at.y) * out.y
     window = kernel.window(foot - max(xs), foot - min(xs), -50.0, section.levels.glass_face + 50.0)

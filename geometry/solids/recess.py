@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING
 
 from geometry.detail.sections import FRAME_BELOW, FRAME_BEYOND
 from geometry.outline import distance_between, offset
+from geometry.outline.turning import sweeps
 from geometry.solids import kernel
 from geometry.solids.kernel import SolidError
 
@@ -56,7 +57,7 @@ def cavity_of(detail: Detail) -> Cavity:
     up: list[Node] = [(-x, z, -bulge) for x, z, bulge in profile.up(0.0, skin)]
     out = -profile.wall_at(skin)
     run = [*up, (out, top, 0.0)]
-    if not kernel.sweeps(recess, -profile.tangent_length, max(out, 0.0)):
+    if not sweeps(recess, -profile.tangent_length, max(out, 0.0)):
         raise SolidError(
             f"the recess wall with its draft of {profile.draft:g}° and its fillet of {profile.fillet:g} mm cannot be followed round the "
             f"recess as a solid: a corner of it is tighter than {profile.tangent_length:.1f} mm, or re-entrant and sharp"

@@ -29,13 +29,14 @@ from geometry.detail.sections import joint_width_at
 from geometry.ledger.figure import Ledger
 from geometry.outline import Point, bounding_box, nearest_station, perimeter, station_at
 from geometry.rules.day import climate, quantities
+from geometry.workings.gap_limits import gap_limits, told_about
 from geometry.workings.glass_edge import edge_place
 from geometry.workings.movement import joint_places, side_tolerance
 from geometry.workings.quantities import adhesive_need, pack_yield
 from geometry.workings.section_sums import flush_tolerance_of, proud_of
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Sequence
+    from collections.abc import Sequence
 
     from geometry.detail.parts import Chock, Detail
     from geometry.outline import Outline
@@ -43,8 +44,8 @@ if TYPE_CHECKING:
     from geometry.workings.subject import Subject
 
 __all__ = [
-    "ChockEnds", "ClimateTable", "Fitting", "GapStation", "MaskLines", "PackChange", "PlacedAsMade", "TapeMove", "WitnessMark",
-    "fitting_of", "gap_sites", "is_even", "witness_marks",
+    "LETTERS", "ChockEnds", "ClimateTable", "Fitting", "GapStation", "MaskLines", "PackChange", "PlacedAsMade", "TapeMove", "WitnessMark",
+    "fitting_of", "gap_sites", "witness_marks",
 ]  # fmt: skip
 
 STATIONS = 8
@@ -88,34 +89,22 @@ class PackChange:
 
 @dataclass(frozen=True, slots=True)
 class GapStation:
-    """A place to read. ``gap`` and ``flush`` (+ proud, - sunk) as wanted, with what the tolerances allow either way.
+    """A place to read. ``gap`` and ``flush`` (+ proud, - sunk) as drawn, with the limits of a reading as every document tells them.
 
-    Beside a surveyed recess the gap is what is drawn there; only tolerances that the job gives are allowed on it.
+    Beside a surveyed recess the gap is what is drawn there. ``tightest`` is what the tolerances may leave of it; no joint is drawn where
+    ``gap`` is nought or less, and the glass may touch where ``tightest`` is.
     """
 
     letter: str
     edge: str
     place: Point
     gap: float
+    tightest: float
     gap_least: float
     gap_most: float
     flush: float
     flush_least: float
     flush_most: float
-
-
-EVEN = 0.05
-"""mm between the greatest and the least gap wanted from which every place is told for itself (own bound)."""
-
-
-def is_even(gaps: Iterable[float]) -> bool:
-    """Whether the same gap is wanted at every place, mm: card, form and record then tell one.
-
-    >>> is_even([6.0, 6.04]), is_even([6.0, 6.05]), is_even([-2.0, -1.0])
-    (True, False, False)
-    """
-    wanted = tuple(gaps)
-    return max(wanted) - min(wanted) < EVEN - 1e-9
 
 
 @dataclass(frozen=True, slots=True)
@@ -266,9 +255,11 @@ def _gaps(subject: Subject, ledger: Ledger) -> tuple[GapStation, ...]:
         read.remove(min(read, key=lambda each: min((each[0] - tight.distance) % whole, (tight.distance - each[0]) % whole)))
         read.append((tight.distance, tight.edge, tight.point, tight.left + off))
     clockwise = _from_the_start(read, detail.curves.glass)
+    limits = gap_limits(subject, [gap for *_, gap in clockwise], off)
+    lies = told_about(flush, either)
     return tuple(
-        GapStation(letter, edge, place, gap, gap - off, gap + off, flush, flush - either, flush + either)
-        for letter, (_, edge, place, gap) in zip(LETTERS, clockwise, strict=True)
+        GapStation(letter, edge, place, gap, gap - off, *between, flush, *lies)
+        for letter, (_, edge, place, gap), between in zip(LETTERS, clockwise, limits, strict=True)
     )
 
 

@@ -6,16 +6,13 @@ amount
     What is needed, waste included, in the unit of the row.
 to buy
     The amount in the form in which it is bought: whole packs, metres, millilitres or pieces.
-pooled
-    The panes of a vessel together: an opened pack goes on to the next pane of its session as long as its life allows; where no session is
-    given, none does. One pack more stays in hand for each session.
 """
 
 from __future__ import annotations
 
 import math
 from collections import Counter
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
@@ -24,8 +21,6 @@ from geometry.rules.day import quantities as rules
 from geometry.rules.rounding import mm
 
 if TYPE_CHECKING:
-    from geometry.job import Job
-    from geometry.workings.session_plan import SessionPlan
     from geometry.workings.subject import Subject
 
 ADHESIVE = "bonding adhesive"
@@ -260,69 +255,9 @@ def _blocks(subject: Subject, ledger: Ledger) -> Iterable[Quantity]:
         yield _pieces(kind, figure, f"{number} in place, {spare.value} spare", sizes=block)
 
 
-def pooled(
-    each: Sequence[Quantities], counts: Sequence[int], job: Job, sessions: Sequence[SessionPlan] = (), codes: Sequence[str] = ()
-) -> Quantities:
-    """The panes together: ``counts`` says how many there are of each. Pieces and lengths are added.
-
-    Packs of adhesive are those that the ``sessions`` open, of the panes of which every one is in ``codes`` (the panes in the order of ``each``);
-    of all other panes, and of the sealant, each opens its own. Raises ``ValueError`` where the lists differ in length.
-    """
-    shared = [plan for plan in sessions if set(plan.panes) <= set(codes)]
-    within = {code for plan in shared for code in plan.panes}
-    lines: dict[tuple[str, tuple[float, ...]], list[tuple[Quantity, int, bool]]] = {}
-    for index, (quantities, count) in enumerate(zip(each, counts, strict=True)):
-        together = bool(codes) and codes[index] in within
-        for row in quantities.rows:
-            lines.setdefault((row.what, row.sizes), []).append((row, count, together))
-    articles = list(dict.fromkeys(what for what, _ in lines))
-    ordered = sorted(lines, key=lambda line: (articles.index(line[0]), line[1]))
-    return Quantities(tuple(_pooled_row(lines[line], job, shared) for line in ordered))
-
-
-def _pooled_row(rows: Sequence[tuple[Quantity, int, bool]], job: Job, sessions: Sequence[SessionPlan]) -> Quantity:
-    first = rows[0][0]
-    amounts = [row.amount for row, count, _ in rows for _ in range(count)]
-    amount = math.fsum(amounts)
-    panes = f"{len(amounts)} pane" if len(amounts) == 1 else f"{len(amounts)} panes"
-    if first.what not in (ADHESIVE, SEALANT):
-        return Quantity(first.what, amount, first.unit, _in_words(amount, first.unit), f"{panes}, added", None, first.sizes)
-    pack = job.adhesive.pack if first.what == ADHESIVE else job.sealant.pack
-    in_sessions = sessions if first.what == ADHESIVE else ()
-    apart = [(row, count) for row, count, together in rows if not (together and in_sessions)]
-    single = _packs((row, count) for row, count, _ in rows)
-    packs = whole_sum(plan.packs for plan in in_sessions) + _packs(apart)
-    spare = job.consumables.packs_in_hand
-    own = whole_sum(count for _, count in apart)
-    if in_sessions:
-        kept = f", and {spare * len(in_sessions)} in hand for {_sessions(len(in_sessions))}" if spare else ""
-        kept += f", and {spare} in hand for each session of the others" if own and spare else ""
-        told = f"{panes}, opened in {_sessions(len(in_sessions))}; one by one {packs_in_words(single, pack)}"
-        told += "; no life of an opened pack given: none goes on" if job.adhesive.opened_life is None else ""
-        told += f"; {own} of them in no whole session, one by one" if own else ""
-    else:
-        kept = in_hand(spare)
-        why = "no session is given" if first.what == ADHESIVE and not job.sessions else "shared by no session"
-        told = f"{panes}, each opens its own: {why}" if len(amounts) > 1 else f"{panes}, opens its own"
-        if first.what == SEALANT:
-            least = math.ceil(amount / (pack * (100 - job.sealant.pack_rest) / 100) - 1e-9)
-            told += f"; {packs_in_words(least, pack)} by the amount alone" if least < packs else ""
-    more = spare * (len(in_sessions) + (1 if own else 0))
-    return Quantity(first.what, amount, first.unit, packs_in_words(packs, pack) + kept, told, None, packs=packs, in_hand=more)
-
-
-def _packs(rows: Iterable[tuple[Quantity, int]]) -> int:
-    """Packs of panes of which each opens its own."""
-    return whole_sum(row.packs * count for row, count in rows)
-
-
 def whole_sum(numbers: Iterable[int]) -> int:
     """Whole numbers added."""
     return sum(numbers)
-
-
-def _sessions(number: int) -> str:
-    return f"{number} {'session' if number == 1 else 'sessions'}"
 
 
 def packs_in_words(number: int, pack: float) -> str:
@@ -339,22 +274,23 @@ def _times(factor: float) -> str:
     return "twice" if factor == 2 else f"{factor:g} times"
 
 
-def _in_words(amount: float, unit: str) -> str:
+def in_whole(amount: float, unit: str) -> str:
+    """An amount as it is bought, rounded up: "12 m"."""
     whole = math.ceil(amount - 1e-9)
     return f"{whole} {unit}" if unit else f"{whole}"
 
 
 def _volume(what: str, figure: Figure, basis: str) -> Quantity:
-    return Quantity(what, figure.value, "ml", _in_words(figure.value, "ml"), basis, figure)
+    return Quantity(what, figure.value, "ml", in_whole(figure.value, "ml"), basis, figure)
 
 
 def _length(what: str, figure: Figure, basis: str, *, sizes: tuple[float, ...] = ()) -> Quantity:
     metres = figure.value / 1000
-    return Quantity(what, metres, "m", _in_words(metres, "m"), basis, figure, sizes)
+    return Quantity(what, metres, "m", in_whole(metres, "m"), basis, figure, sizes)
 
 
 def _pieces(what: str, figure: Figure, basis: str, *, sizes: tuple[float, ...] = ()) -> Quantity:
-    return Quantity(what, float(figure.value), "", _in_words(figure.value, ""), basis, figure, sizes)
+    return Quantity(what, float(figure.value), "", in_whole(figure.value, ""), basis, figure, sizes)
 
 
 __all__ = [
@@ -365,10 +301,10 @@ __all__ = [
     "Quantity",
     "adhesive_need",
     "in_hand",
+    "in_whole",
     "mean_joint_width",
     "pack_yield",
     "packs_in_words",
-    "pooled",
     "quantities_of",
     "whole_sum",
 ]

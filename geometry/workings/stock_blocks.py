@@ -10,6 +10,10 @@ off
     Made up less wanted, mm.
 to be cut
     Nothing of the stock comes near enough; the block is made to the wanted height. A spacer is never shimmed: its height is the bond's.
+left
+    Thickness of the bond that a spacer leaves when the pane is pressed home: its height less what it gives. A spacer of the bond's own
+    thickness gives as well, and leaves a bond thinner than the one that was checked, which is on the unsafe side for its strain: it is not
+    taken for the wanted one. The job draws the bond that the stock leaves, or the spacer is cut.
 spare
     Pieces beyond those in place, of each article once for the vessel.
 """
@@ -96,6 +100,19 @@ def made_up(wanted: Wanted) -> MadeUp:
     return MadeUp(wanted, best.pieces, off, cut=abs(off) > (EXACT if spacer else NEAR) + 1e-9)
 
 
+def bonds_left(wanted: Wanted, squeeze: float) -> tuple[tuple[float, float], ...]:
+    """Heights of the stock next below and next above a wanted spacer, each with the thickness of the bond that it leaves, mm.
+
+    ``squeeze`` is the share of its height that a spacer gives under the press.
+
+    >>> bonds_left(Wanted("spacer", 25, 5, 6 / 0.95, 50, 1, stock=(3, 4, 5, 6, 8, 10, 12)), 0.05)
+    ((6, 5.7), (8, 7.6))
+    """
+    below = max((each for each in wanted.stock if each < wanted.height), default=None)
+    above = min((each for each in wanted.stock if each > wanted.height), default=None)
+    return tuple((each, round(each * (1 - squeeze), 6)) for each in (below, above) if each is not None)
+
+
 def articles_of(made: Iterable[MadeUp], *, spare: int) -> tuple[Article, ...]:
     """What is to be bought for all of them, by kind, footprint and height; ``spare`` pieces of each article on top."""
     counts: Counter[tuple[str, float, float, float, float, bool]] = Counter()
@@ -120,4 +137,4 @@ def wanted_of(blocks: Sequence[Wanted]) -> tuple[Wanted, ...]:
     )
 
 
-__all__ = ["Article", "MadeUp", "Wanted", "articles_of", "made_up", "wanted_of"]
+__all__ = ["Article", "MadeUp", "Wanted", "articles_of", "bonds_left", "made_up", "wanted_of"]

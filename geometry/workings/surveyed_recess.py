@@ -44,6 +44,8 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from geometry.incoming.surveyed import MeasuredPoint, Surveyed
+    from geometry.ledger.figure import Sourced
+    from geometry.ledger.size import Size
     from geometry.outline import Corner, Outline
     from geometry.workings.subject import Subject
 
@@ -146,6 +148,31 @@ def _places(survey: Surveyed, shift: tuple[float, float], *, mirrored: bool) -> 
     return [Point(side * point.at.x + shift[0], point.at.y + shift[1]) for point in survey.points]
 
 
+class Stack(NamedTuple):
+    """What lies on the landing, mm: bond and glass, which was read where it was, how proud the glass is drawn, squeeze of a spacer (0 to 1)."""
+
+    bond_thickness: float
+    glass_thickness: float
+    proud: float
+    squeeze: float
+
+
+def stack_of(subject: Subject) -> Stack:
+    """The stack of a pane, with its thickness as it was read where one was."""
+    sizes = subject.sizes
+    return Stack(
+        bond_thickness=sizes.bond_thickness.value,
+        glass_thickness=float(glass_lain(subject).value),
+        proud=sizes.proud.value,
+        squeeze=float(subject.asked("spacers.squeeze", scale=0.01).value),
+    )
+
+
+def glass_lain(subject: Subject) -> Size | Sourced:
+    """Thickness of the glass that lies in the recess, mm: as it was read, else as ordered."""
+    return thickness_read(subject) or subject.sizes.glass_thickness
+
+
 class _Given(NamedTuple):
     """All that stations and spacers follow from: what is the same for two findings is worked out once."""
 
@@ -154,12 +181,9 @@ class _Given(NamedTuple):
     mirrored: bool
     glass: Outline
     wall: Outline
-    bond_thickness: float
-    glass_thickness: float
-    proud: float
+    stack: Stack
     set_back: float
     bond_width: float
-    squeeze: float
     spacers: tuple[tuple[str, Point], ...]
 
 
@@ -168,7 +192,7 @@ def surveyed_recess_of(subject: Subject) -> SurveyedRecess | None:
     survey = survey_of(subject)
     if survey is None:
         return None
-    sizes, curves, read = subject.sizes, subject.detail.curves, thickness_read(subject)
+    sizes, curves = subject.sizes, subject.detail.curves
     return _worked_out(
         _Given(
             survey=survey,
@@ -176,12 +200,9 @@ def surveyed_recess_of(subject: Subject) -> SurveyedRecess | None:
             mirrored=of_other_hand(subject),
             glass=curves.glass,
             wall=curves.recess,
-            bond_thickness=sizes.bond_thickness.value,
-            glass_thickness=sizes.glass_thickness.value if read is None else float(read.value),
-            proud=sizes.proud.value,
+            stack=stack_of(subject),
             set_back=sizes.set_back.value,
             bond_width=sizes.bond_width.value,
-            squeeze=float(subject.asked("spacers.squeeze", scale=0.01).value),
             spacers=tuple((spacer.mark, spacer.centre) for spacer in subject.detail.spacers),
         )
     )
@@ -201,7 +222,7 @@ def _station(given: _Given, point: MeasuredPoint, at: Point) -> RecessStation:
     beside = _beside_edges(given.glass, at, joint)
     flush = bond = spacer = inside = None
     if point.depth is not None:
-        flush, bond, spacer = _at_depth(given, point.depth)
+        flush, bond, spacer = at_depth(given.stack, point.depth)
     if point.landing is not None:
         inside = section.inner_margin(
             landing=point.landing, joint_width=beside, set_back=given.set_back, bond_width=given.bond_width
@@ -217,11 +238,11 @@ def _on_the_wall(wall: Outline, at: Point) -> Point:
     return nearest_station(wall, at).point if isinstance(nearest, Arc) else at
 
 
-def _at_depth(given: _Given, depth: float) -> tuple[float, float, float | None]:
+def at_depth(stack: Stack, depth: float) -> tuple[float, float, float | None]:
     """Glass proud on spacers as drawn, bond and free height of a spacer for glass as drawn, mm; no height where no bond is left."""
-    flush = section.proud(bond_thickness=given.bond_thickness, glass_thickness=given.glass_thickness, recess_depth=depth)
-    bond = given.bond_thickness + given.proud - flush
-    return flush, bond, section.spacer_height(bond_thickness=bond, squeeze=given.squeeze) if bond > 0 else None
+    flush = section.proud(bond_thickness=stack.bond_thickness, glass_thickness=stack.glass_thickness, recess_depth=depth)
+    bond = stack.bond_thickness + stack.proud - flush
+    return flush, bond, section.spacer_height(bond_thickness=bond, squeeze=stack.squeeze) if bond > 0 else None
 
 
 def _beside_edges(glass: Outline, at: Point, joint: float) -> float:
@@ -259,7 +280,7 @@ def _spacers(given: _Given, stations: Sequence[RecessStation], lengths: Sequence
         (low, first), (high, last) = known[after - 1], known[after]
         span, way = (high - low) % whole or whole, (along - low) % whole
         depth = first + (last - first) * way / span
-        found.append(SpacerAtDepth(mark, depth, _at_depth(given, depth)[2] or 0.0))
+        found.append(SpacerAtDepth(mark, depth, at_depth(given.stack, depth)[2] or 0.0))
     return tuple(found)
 
 
@@ -300,13 +321,17 @@ __all__ = [
     "MeasuredPlace",
     "RecessStation",
     "SpacerAtDepth",
+    "Stack",
     "SurveyedRecess",
+    "at_depth",
     "flush_spread",
+    "glass_lain",
     "measured_places",
     "name_of",
     "of_other_hand",
     "own_spacer_heights",
     "shift_of",
+    "stack_of",
     "survey_of",
     "surveyed_recess_of",
 ]

@@ -29,6 +29,7 @@ class Wanted:
     workers: int | None = None
     plate: bool = True
     purpose: str = ""
+    codes: tuple[str, ...] = ()  # of the panes that are brought up to date; none: all
     solid: bool = False  # the documents that are made on request as well
     as_json: bool = False
 
@@ -41,7 +42,7 @@ def issue(path: str, output: str | None, wanted: Wanted) -> int:
     from outputs.vessel.pool import cores
     from outputs.vessel.run import IssueError, issued
 
-    given = jobs_of([path], ())[0]
+    given = jobs_of([path], wanted.codes)[0]
     folder = folder_named("-o", f"{given.stem}-issue" if output is None else output)
     try:
         with libraries_explained(), progress(len(given.panes) + 1) as step:
@@ -54,6 +55,7 @@ def issue(path: str, output: str | None, wanted: Wanted) -> int:
                 workers=workers,
                 step=step,
                 purpose=wanted.purpose,
+                only=wanted.codes and [pane.code for pane in given.panes],
             )
     except IssueError as error:
         raise InputError([f"-o: {error}; nothing was written"]) from error
@@ -68,8 +70,10 @@ def issue(path: str, output: str | None, wanted: Wanted) -> int:
 
 def _verdict(outcome: Outcome) -> str:
     from geometry.ledger.finding import Verdict, worst
+    from outputs.vessel.run import NOT_UP_TO_DATE
 
-    known = [Verdict(each.facts.verdict) if each.facts is not None else Verdict.NOT_CHECKED for each in outcome.panes]
+    current = [each.facts if each.what != NOT_UP_TO_DATE else None for each in outcome.panes]
+    known = [Verdict.NOT_CHECKED if facts is None else Verdict(facts.verdict) for facts in current]
     return worst(known).value
 
 
@@ -99,7 +103,8 @@ def _data(given: Given, folder: Path, outcome: Outcome) -> dict[str, Any]:
 
 def _pane_data(pane: PaneOutcome) -> dict[str, Any]:
     facts = pane.facts
-    head = {"code": pane.code, "revision": pane.revision, "outcome": pane.what, "reason": pane.reason or None}
+    revision = pane.revision if facts is None else facts.revision
+    head = {"code": pane.code, "revision": revision, "outcome": pane.what, "reason": pane.reason or None}
     if facts is None:
         return {**head, "mark": None, "verdict": None, "state": None, "counts": None, "not_for_manufacture": [], "documents": []}
     counts = {"fail": facts.fail, "look": facts.look, "pass": facts.passed, "not checked": facts.not_checked}
@@ -144,22 +149,29 @@ def _summary(folder: Path, outcome: Outcome) -> list[str]:
 
 
 def _counted(outcome: Outcome) -> list[tuple[str, int]]:
-    from outputs.vessel.run import NOT_DRAWN, UP_TO_DATE, WRITTEN
+    from outputs.vessel.run import NOT_DRAWN, NOT_ISSUED, NOT_UP_TO_DATE, UP_TO_DATE, WRITTEN
 
-    return [(what, len([each for each in outcome.panes if each.what == what])) for what in (WRITTEN, UP_TO_DATE, NOT_DRAWN)]
+    every = (WRITTEN, UP_TO_DATE, NOT_UP_TO_DATE, NOT_ISSUED, NOT_DRAWN)
+    return [(what, len([each for each in outcome.panes if each.what == what])) for what in every]
 
 
 def _row(pane: PaneOutcome) -> tuple[str, ...]:
     facts = pane.facts
+    said = f"{pane.what}: {pane.reason}" if pane.reason else pane.what
     if facts is None:
-        return pane.code, pane.revision, "", "", "", "", f"{pane.what}: {pane.reason}"
-    return pane.code, pane.revision, facts.told, str(facts.fail), str(facts.look), str(facts.not_checked), pane.what
+        return pane.code, pane.revision, "", "", "", "", said
+    return pane.code, facts.revision, facts.told, str(facts.fail), str(facts.look), str(facts.not_checked), said
 
 
 def _told(path: str, outcome: Outcome) -> int:
     """Say on the standard error what fails, what is not checked and what is not drawn; the exit code."""
+    from outputs.vessel.run import NOT_ISSUED, NOT_UP_TO_DATE
+
     failing = missing = False
     for pane in outcome.panes:
+        if pane.what in (NOT_UP_TO_DATE, NOT_ISSUED):
+            say(f"{path}: pane {pane.code} is {pane.what}: {pane.reason}")
+            continue
         if pane.facts is None:
             missing = True
             say(f"{path}: pane {pane.code} is not drawn: {pane.reason}")

@@ -149,6 +149,9 @@ def draw(
 @click.argument("job")
 @click.option("-o", "--output", metavar="FOLDER", help="Folder of the issue. Left out: <name of the job file>-issue, here.")
 @click.option(
+    "--pane", "codes", metavar="CODE", multiple=True, help="Bring this pane up to date only; may be given more than once."
+)
+@click.option(
     "--workers",
     type=click.IntRange(1, 256),
     metavar="COUNT",
@@ -164,7 +167,14 @@ def draw(
 @click.option("--solid", is_flag=True, help="Add the bodies of every pane: STEP, glTF, masses and centres.")
 @click.option("--json", "as_json", is_flag=True, help="Print what was issued as JSON.")
 def issue(
-    job: str, output: str | None, workers: int | None, no_plate: bool, purpose: str | None, solid: bool, as_json: bool
+    job: str,
+    output: str | None,
+    codes: tuple[str, ...],
+    workers: int | None,
+    no_plate: bool,
+    purpose: str | None,
+    solid: bool,
+    as_json: bool,
 ) -> int:
     """Issue the file JOB (-: the standard input) into a folder: every document of every pane, in a folder for each, and the lists.
 
@@ -173,6 +183,10 @@ def issue(
     the job, are moved into the folder "superseded", and the register says by what they were; files that no issue wrote stay. A run that
     was stopped leaves no half file, and the next one goes on from there; a folder without lists was not completed. One folder is for one
     job; what an issue has to know of the one before stands in its file .fritline-issue.json: keep it with the folder.
+
+    With --pane the documents of all other panes stay as they stand; they must stand as they were written. Where the job has changed a pane
+    since, or it was never issued, it is in no sum of the lists: each of them says so, and the register that its documents are not up to
+    date. Panes that are no longer in the job are moved aside all the same.
 
     A pane that cannot be drawn does not stop the others. It is named with its reason, here and in the register, and the exit code is 2
     whatever the others come to: the folder is not the whole job.
@@ -186,7 +200,7 @@ def issue(
     from outputs.commands.issue import Wanted
     from outputs.commands.issue import issue as run
 
-    wanted = Wanted(workers, plate=not no_plate, purpose=purpose or "", as_json=as_json, solid=solid)
+    wanted = Wanted(workers, plate=not no_plate, purpose=purpose or "", codes=codes, as_json=as_json, solid=solid)
     return _answered(as_json, lambda: run(job, output, wanted))
 
 

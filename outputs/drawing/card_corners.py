@@ -28,7 +28,7 @@ if TYPE_CHECKING:
 SIZES = ((3.8, 2.2), (3.5, 1.5), (3.5, 1.0))
 """Half the square that a number takes, and what it keeps from other texts, paper mm, tried in turn."""
 RING = 3.6
-NEAR = 24.0
+NEAR = 17.0
 """Paper mm up to which a number inside its corner is preferred to one outside it: farther in, nobody sees which corner it means."""
 
 

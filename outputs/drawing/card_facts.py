@@ -19,7 +19,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from geometry.detail.block_rows import block_rows
-from geometry.workings.fitting import is_even
+from geometry.workings.gap_limits import is_even
 from geometry.workings.session_releases import Release, bonded_on, releases_of
 from geometry.workings.surveyed_recess import own_spacer_heights
 from outputs.drawing.card_times import Clock, clock_of
@@ -66,21 +66,32 @@ class Lifting:
 
 @dataclass(frozen=True, slots=True)
 class Reading:
-    """A place at which the gap is read: letter, place on the recess wall, gap wanted, least and most, mm."""
+    """A place at which the gap is read: letter, place on the recess wall, gap as drawn and what its tolerances may leave of it, and the limits
+    of the reading, mm.
+    """
 
     letter: str
     place: Place
     wanted: float
+    tightest: float
     least: float
     most: float
+
+    @property
+    def too_tight(self) -> bool:
+        """Whether less is drawn there than a reading may be."""
+        return self.wanted < self.least
+
+    @property
+    def no_joint(self) -> bool:
+        """Whether the glass lies on the wall or outside it."""
+        return self.wanted <= 0
 
 
 @dataclass(frozen=True, slots=True)
 class Gaps:
-    """Gap wanted, its limits, mm, and the places; ``proud`` (negative: sunk) as wanted, least and most, mm."""
+    """The places at which the gap is read; ``proud`` (negative: sunk) as wanted, least and most, mm."""
 
-    least: float
-    most: float
     readings: tuple[Reading, ...]
     proud: float
     proud_least: float
@@ -90,6 +101,11 @@ class Gaps:
     def even(self) -> bool:
         """Whether the same gap is wanted everywhere."""
         return is_even(reading.wanted for reading in self.readings)
+
+    @property
+    def may_touch(self) -> bool:
+        """Whether the tolerances may leave no joint somewhere."""
+        return any(reading.tightest <= 0 for reading in self.readings)
 
 
 @dataclass(frozen=True, slots=True)
@@ -275,10 +291,9 @@ def _gaps(fitting: Fitting, detail: Detail) -> Gaps:
     readings = []
     for gap in fitting.gaps:
         foot = nearest_station(detail.curves.recess, gap.place)
-        readings.append(Reading(gap.letter, (foot.point.x, foot.point.y), gap.gap, gap.gap_least, gap.gap_most))
-    least, most = min(gap.gap_least for gap in fitting.gaps), max(gap.gap_most for gap in fitting.gaps)
+        readings.append(Reading(gap.letter, (foot.point.x, foot.point.y), gap.gap, gap.tightest, gap.gap_least, gap.gap_most))
     flush = fitting.gaps[0]
-    return Gaps(least, most, tuple(readings), flush.flush, flush.flush_least, flush.flush_most)
+    return Gaps(tuple(readings), flush.flush, flush.flush_least, flush.flush_most)
 
 
 def _go_table(fitting: Fitting) -> GoTable:

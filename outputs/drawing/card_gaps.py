@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
+from geometry.workings.fitting import LETTERS
 from outputs.drawing.card_corners import corner_marks
 from outputs.drawing.card_fit import drawn, on_edge
 from outputs.drawing.card_fit import fitted as fit_outline
@@ -50,7 +51,7 @@ READ_PLACES = tuple(
 """Places of a box: how far off the wall and how far along it, paper mm, the nearest first."""
 BESIDE = {False: 59.5, True: 96.5}
 """Where the smaller picture's region ends and the table begins: of a gap that differs from place to place, and of an even one."""
-LEAST_COLUMN, MOST_COLUMN = 89.0, 101.0  # the figures end there, the gap wanted 12 before
+DRAWN_COLUMN, LEAST_COLUMN, MOST_COLUMN = 77.0, 89.0, 101.0  # the figures end there
 GAP_BOX, FLUSH_BOX = (103.5, 120.5), (122.5, RIGHT)
 TABLE_HEAD, TABLE_TOP, ROW = 146.7, 148.6, 6.15
 FLUSH_LINE = 202.6
@@ -91,18 +92,39 @@ def _at_the_places(detail: Detail, gaps: Gaps) -> tuple[list[Mark], list[Outcome
     return [*_title(gaps), outline, *flush, *outside, *inside, *numbers], room.outcomes
 
 
+def gap_words(gaps: Gaps) -> str:
+    """What is wanted all round, within which limits."""
+    first = gaps.readings[0]
+    drawn_gap = "no joint" if first.no_joint else f"GAP {number(first.wanted, decimals=1)}"
+    return f"{drawn_gap}, least {number(first.least)}, most {number(first.most)}"
+
+
+def tight_words(gaps: Gaps) -> tuple[str, ...]:
+    """Where less joint is drawn than a reading may be, or the tolerances may leave none, the longest first; empty where neither."""
+    none = [each.letter for each in gaps.readings if each.no_joint]
+    tight = [each.letter for each in gaps.readings if each.too_tight]
+    if none:
+        return (f"NO JOINT at {_listed(none)}: the glass does not go in", f"NO JOINT at {_listed(none)}", "NO JOINT")
+    if gaps.may_touch:
+        return ("TOO TIGHT: the glass may touch", "TOO TIGHT")
+    return (f"TOO TIGHT at {_listed(tight)}: under the least", f"TOO TIGHT at {_listed(tight)}", "TOO TIGHT") if tight else ()
+
+
+def _listed(letters: Sequence[str]) -> str:
+    return "all" if len(letters) == len(LETTERS) else ", ".join(letters)
+
+
 def _title(gaps: Gaps) -> list[Mark]:
-    """What is wanted all round, within which limits; in bold where the glass may touch."""
-    told = f"GAP {number(gaps.readings[0].wanted, decimals=1)}, least {number(max(0.0, gaps.least))}, most {number(gaps.most)}"
+    told = gap_words(gaps)
     marks: list[Mark] = [words(LEFT, down(TOP + 4.8), told, 4.4, bold=True)]
-    return [*marks, *_after_the_title(LEFT + width_of(told, 4.4, bold=True) + 5.0, tight=gaps.least <= 0)]
+    return [*marks, *_after_the_title(LEFT + width_of(told, 4.4, bold=True) + 5.0, gaps)]
 
 
-def _after_the_title(x: float, *, tight: bool) -> list[Mark]:
-    room = 148.0 - x
-    tried = ("TOO TIGHT: the glass may touch", "TOO TIGHT") if tight else ("from outside",)
-    told = next((each for each in tried if width_of(each, bold=tight) < room), None)
-    return [] if told is None else [words(x, down(TOP + 4.6), told, bold=tight)]
+def _after_the_title(x: float, gaps: Gaps) -> list[Mark]:
+    """In bold where it is too tight; else how one looks at it."""
+    room, tight = 148.0 - x, tight_words(gaps)
+    told = next((each for each in tight or ("from outside",) if width_of(each, bold=bool(tight)) < room), None)
+    return [] if told is None else [words(x, down(TOP + 4.6), told, bold=bool(tight))]
 
 
 def _flush(gaps: Gaps, fit: Fit, wall: Outline, room: KeepClear) -> list[Mark]:
@@ -258,7 +280,7 @@ def _in_a_table(detail: Detail, gaps: Gaps) -> tuple[list[Mark], list[Outcome]]:
 def _uneven_title(gaps: Gaps) -> list[Mark]:
     told = "GAP AND FLUSH"
     marks: list[Mark] = [words(LEFT, down(TOP + 4.8), told, 4.4, bold=True)]
-    return [*marks, *_after_the_title(LEFT + width_of(told, 4.4, bold=True) + 5.0, tight=gaps.least <= 0)]
+    return [*marks, *_after_the_title(LEFT + width_of(told, 4.4, bold=True) + 5.0, gaps)]
 
 
 def _table_head(*, even: bool) -> list[Mark]:
@@ -268,21 +290,29 @@ def _table_head(*, even: bool) -> list[Mark]:
         words((first + last) / 2, foot, name, bold=True, align="middle")
         for (first, last), name in ((GAP_BOX, "gap" if even else "gap read"), (FLUSH_BOX, "flush"))
     ]
-    columns = () if even else ((LEAST_COLUMN - 12.0, "gap"), (LEAST_COLUMN, "least"), (MOST_COLUMN, "most"))
+    columns = () if even else ((DRAWN_COLUMN, "gap"), (LEAST_COLUMN, "least"), (MOST_COLUMN, "most"))
     return [*marks, *(words(x, foot, name, align="right") for x, name in columns)]
 
 
 def _table_row(reading: Reading, left: float, top: float, *, even: bool) -> list[Mark]:
     foot = down(top + 4.5)
     marks: list[Mark] = [words(left, foot, reading.letter, bold=True)]
-    wanted = max(0.0, round(reading.wanted, 1))
-    least = max(0.0, min(wanted, math.ceil(reading.least * 10 - 1e-6) / 10))  # limits to the safe side, as far as a hand reads
-    most = max(wanted, math.floor(reading.most * 10 + 1e-6) / 10)
-    columns = () if even else ((LEAST_COLUMN - 12.0, wanted, True), (LEAST_COLUMN, least, False), (MOST_COLUMN, most, False))
-    marks += [words(x, foot, number(value, decimals=1), bold=bold, align="right") for x, value, bold in columns]
+    if not even:
+        marks += _limit_words(reading, foot)
     for (first, last), layer in ((GAP_BOX, "TABLES"), (FLUSH_BOX, "FIELDS")):
         marks.append(field(first, down(top + 5.4), last, down(top + 0.2), layer=layer))
     return marks
+
+
+def _limit_words(reading: Reading, foot: float) -> list[Mark]:
+    """Gap as drawn, in bold, least and most; in words where no joint is drawn."""
+    wanted = "none" if reading.no_joint else number(reading.wanted, decimals=1)
+    columns = (
+        (DRAWN_COLUMN, wanted, True),
+        (LEAST_COLUMN, number(reading.least), False),
+        (MOST_COLUMN, number(reading.most), False),
+    )
+    return [words(x, foot, told, bold=bold, align="right") for x, told, bold in columns]
 
 
 def _letters(readings: Sequence[Reading], fit: Fit, wall: Outline, room: KeepClear) -> list[Mark]:
@@ -310,4 +340,4 @@ def _letters(readings: Sequence[Reading], fit: Fit, wall: Outline, room: KeepCle
     return marks
 
 
-__all__ = ["flush_words", "gaps_marks"]
+__all__ = ["flush_words", "gap_words", "gaps_marks", "tight_words"]

@@ -14,13 +14,13 @@ from __future__ import annotations
 import math
 from itertools import combinations
 from math import fsum
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from outputs.drawing.card_corners import corner_numbers
 from outputs.drawing.card_facts import rounded_distances
 from outputs.drawing.card_fit import drawn, lies_inside, on_edge, parallel
 from outputs.drawing.card_hand import APART, STRONG, TITLE, head, polygon, ring, upward_triangle, width_of, words
-from outputs.drawing.card_room import beyond_its_start
+from outputs.drawing.card_room import beyond_its_start, standing
 from outputs.drawing.card_rows import (
     CHOCK_HIGH,
     CHOCK_LEAST,
@@ -32,9 +32,11 @@ from outputs.drawing.card_rows import (
     Put,
     RecessPicture,
     beside_tick,
+    figure_inside,
     figures_of,
     line_of,
     row_lines,
+    rows_apart,
     zeros,
 )
 from outputs.drawing.card_spacers import put_spacer_heights
@@ -42,7 +44,7 @@ from outputs.sheet.boxes import box_of_text, grown, overlap
 from outputs.sheet.runs import line
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterator, Sequence
 
     from geometry.detail.parts import Detail
     from geometry.outline import Outline
@@ -70,20 +72,23 @@ def recess_picture(detail: Detail, facts: CardFacts, fit: Fit, room: KeepClear) 
     put(*_tape_marks(facts, fit, wall), *_straps(facts, fit))
     chosen = _chock_row(facts)
     rows = [(row, [tick for tick in row.ticks if row is not chosen or not tick.chock]) for row in facts.rows]
+    rows, given_up = rows_apart(rows, fit, wall)
     for row, ticks in rows:
         put(*row_lines(row, ticks, fit, wall))
     if chosen is not None and _chock_line(chosen, facts, fit, wall, put):
         for tick in (tick for tick in chosen.ticks if tick.chock):
             put.room.drawn(f"height of {tick.mark}")
     elif chosen is not None:
-        rows = [(row, list(row.ticks)) for row in facts.rows]
+        rows, given_up = rows_apart([(row, list(row.ticks)) for row in facts.rows], fit, wall)
         chosen = None
     zeros(facts, fit, wall, put)
     put_spacer_heights(detail, facts, fit, wall, put)
-    picture.marks += corner_numbers(detail, fit, wall, room)
+    for row, tick in given_up:
+        figure_inside(row, tick, fit, wall, put)
     for row, ticks in rows:
         figures_of(row, ticks, fit, wall, put)
     _chock_names(detail, facts, chosen, fit, wall, put)
+    picture.marks += corner_numbers(detail, fit, wall, room)
     return picture
 
 
@@ -206,30 +211,71 @@ def _chock_names(detail: Detail, facts: CardFacts, chosen: Row | None, fit: Fit,
     """Mark and height of the chocks that have no line inside, at each; where both find no room, the mark, and the rest beside the picture."""
     named = set() if chosen is None else {tick.mark for tick in chosen.ticks if tick.chock}
     blocks = [_outline_of(mark) for mark in _blocks(detail, fit, wall)]
-    chocks = blocks[len(detail.spacers) :]
-    for chock, own in zip(detail.chocks, chocks, strict=True):
-        if chock.mark in named:
-            continue
-        others = [block for block in blocks if block is not own]
-        foot = on_edge(wall, fit.at(chock.foot))
-        told = high(facts.chock_ends[chock.mark])
-        at = put.picture.unplaced.get(chock.mark)
-        beside = f"{chock.mark} {told}" if at is None else f"{chock.mark} at {at}, {told}"
-        found = next(
-            (
-                marks
-                for each in (beside, chock.mark)
-                if (marks := _at_its_chock(each, foot, own, others, wall, put.room)) is not None
-            ),
-            None,
+    left = [
+        _Named(
+            chock.mark,
+            _told_of(chock.mark, facts, put),
+            on_edge(wall, fit.at(chock.foot)),
+            own,
+            [each for each in blocks if each is not own],
         )
-        if found is None or found[0].string != beside:
-            put.picture.unnamed.append(beside)
-            put.room.tabled(f"height of {chock.mark}", "no place at its chock is clear: told beside the picture")
+        for chock, own in zip(detail.chocks, blocks[len(detail.spacers) :], strict=True)
+        if chock.mark not in named
+    ]
+    tried = [_names_in_turn(order, wall, put.room) for order in (left, left[::-1])]  # a long name may stand in the next one's way
+    best = max(tried, key=_how_much)
+    for each in sorted(best, key=lambda said: left.index(said.chock)):
+        if each.said != each.chock.told:
+            put.picture.unnamed.append(each.chock.told)
+            put.room.tabled(f"height of {each.chock.mark}", "no place at its chock is clear: told beside the picture")
         else:
-            put.room.drawn(f"height of {chock.mark}")
-        if found is not None:
-            put(*found)
+            put.room.drawn(f"height of {each.chock.mark}")
+        put(*each.marks)
+
+
+class _Named(NamedTuple):
+    """A chock that is named at its place: what is told of it, its foot and the way into the recess, its outline and all other blocks'."""
+
+    mark: str
+    told: str
+    foot: tuple[Place, Place]
+    own: list[Place]
+    others: list[list[Place]]
+
+
+def _told_of(mark: str, facts: CardFacts, put: Put) -> str:
+    """Mark and height, with the running distance where its row has no room for it."""
+    at = put.picture.unplaced.get(mark)
+    return f"{mark} {high(facts.chock_ends[mark])}" if at is None else f"{mark} at {at}, {high(facts.chock_ends[mark])}"
+
+
+class _Said(NamedTuple):
+    """What is said at a chock: all that is told of it, its mark alone, or nothing."""
+
+    chock: _Named
+    said: str
+    marks: tuple[Mark, ...]
+
+
+def _how_much(found: Sequence[_Said]) -> tuple[int, int]:
+    """Chocks that are named at all, then those of which all is told there."""
+    return sum(bool(each.said) for each in found), sum(each.said == each.chock.told for each in found)
+
+
+def _names_in_turn(order: Sequence[_Named], wall: Outline, room: KeepClear) -> list[_Said]:
+    """What each gets, one after another; the account of the room stays as it is."""
+    trial, found = room.copy(), []
+    for each in order:
+        said = ""
+        marks: tuple[Mark, ...] = ()
+        for told in (each.told, each.mark):
+            marks = _at_its_chock(told, each.foot, each.own, each.others, wall, trial) or ()
+            if marks:
+                said = told
+                break
+        trial.add(standing(list(marks)))
+        found.append(_Said(each, said, marks))
+    return found
 
 
 def _at_its_chock(

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass, field
-from itertools import pairwise
+from itertools import combinations, pairwise
 from typing import TYPE_CHECKING
 
 from outputs.drawing.card_facts import rounded_distances
@@ -83,6 +83,39 @@ def line_of(row: Row, fit: Fit) -> tuple[Place, Place, Place]:
     return (x + ROW_OFF * outward[0], y + ROW_OFF * outward[1]), outward, way
 
 
+def rows_apart(
+    rows: list[tuple[Row, list[Tick]]], fit: Fit, wall: Outline
+) -> tuple[list[tuple[Row, list[Tick]]], list[tuple[Row, Tick]]]:
+    """Rows of which no line crosses another, as two do that run into a re-entrant corner; and the last ticks that one of the two gives up.
+
+    The figure of such a tick stands inside, beside its block.
+    """
+    kept, inner = [(row, list(ticks)) for row, ticks in rows], []
+    for (one, few), (other, more) in combinations([pair for pair in kept if not pair[0].curved], 2):
+        while few and more and _cross(_line(one, few, fit, wall), _line(other, more, fit, wall)):
+            row, ticks = max(((one, few), (other, more)), key=lambda pair: len(pair[1]) if not pair[1][-1].chock else 0)
+            if len(ticks) < 2 or ticks[-1].chock:
+                break
+            inner.append((row, ticks.pop()))
+    return kept, inner
+
+
+def _line(row: Row, ticks: list[Tick], fit: Fit, wall: Outline) -> tuple[Place, Place]:
+    """From the zero of a straight row to beyond its last tick."""
+    zero, _, way = line_of(row, fit)
+    (x, y), _ = beside_tick(row, ticks[-1], fit, wall)
+    return zero, (x + TICK * way[0], y + TICK * way[1])
+
+
+def _cross(one: tuple[Place, Place], other: tuple[Place, Place]) -> bool:
+    """Whether two straight lines cross between their ends."""
+
+    def side(start: Place, end: Place, place: Place) -> float:
+        return (end[0] - start[0]) * (place[1] - start[1]) - (end[1] - start[1]) * (place[0] - start[0])
+
+    return all(side(*run, off[0]) * side(*run, off[1]) < 0 for run, off in ((one, other), (other, one)))
+
+
 def row_lines(row: Row, ticks: list[Tick], fit: Fit, wall: Outline) -> Iterator[Mark]:
     """Line of a row with its ticks and the dot of its zero; on a curve the ticks alone."""
     places = [beside_tick(row, tick, fit, wall) for tick in ticks]
@@ -127,6 +160,17 @@ def zeros(facts: CardFacts, fit: Fit, wall: Outline, put: Put) -> None:
         else:
             put.picture.tabled.append((row, row.ticks[0]))
             put.room.tabled(f"zero of {row.name}", "no place beside its dot is clear: told on side 3")
+
+
+def figure_inside(row: Row, tick: Tick, fit: Fit, wall: Outline, put: Put) -> None:
+    """The figure of a tick that its row has not, inside beside its block."""
+    found = _placed_inside(tick, rounded_distances([tick.distance])[0], fit, wall, put.room)
+    if found is not None:
+        put(*found)
+        put.room.drawn(f"{row.name} {tick.mark}")
+    else:
+        put.picture.tabled.append((row, tick))
+        put.room.tabled(f"{row.name} {tick.mark}", "no place beside its block is clear: told on side 3")
 
 
 def figures_of(row: Row, ticks: list[Tick], fit: Fit, wall: Outline, put: Put) -> None:
@@ -239,8 +283,10 @@ __all__ = [
     "Put",
     "RecessPicture",
     "beside_tick",
+    "figure_inside",
     "figures_of",
     "line_of",
     "row_lines",
+    "rows_apart",
     "zeros",
 ]

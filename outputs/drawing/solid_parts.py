@@ -5,6 +5,8 @@ from __future__ import annotations
 from math import fsum
 from typing import TYPE_CHECKING, Any
 
+from geometry.workings.fill_masses import densities, fill_masses
+from geometry.workings.subject import Subject
 from outputs.drawing.balloons import ITEM_OF, item_of_chock
 from outputs.files.step import SolidPart
 
@@ -28,6 +30,12 @@ COLOUR_OF: dict[str, Colour] = {
     "chock": (0.62, 0.36, 0.20),
 }
 """Colours that tell the materials apart; none of them is one of those that the format knows by a word."""
+
+ON_PLAN = "X and Y as on the plan, from its origin, seen from outside; Z from the landing outboard; mm"
+ON_VESSEL = (
+    "the vessel's, as pane.placing gives it; mm. plan_on_vessel is where the origin of the plan on the landing lies in it, and its "
+    "X, Y and Z (outboard)"
+)
 
 
 def item_of(detail: Detail, body: Body) -> str:
@@ -56,24 +64,11 @@ def solid_parts(detail: Detail, bodies: Sequence[Body]) -> tuple[SolidPart, ...]
     return tuple(found)
 
 
-def densities(job: Job, pane: Pane) -> dict[str, float | None]:
-    """Density of each material, kg/m³; None where the job gives none: nothing is taken for it."""
-    from geometry.rules.materials import GLASS_DENSITY, INTERLAYER_DENSITIES
-
-    glass = job.materials.glass.density or GLASS_DENSITY
-    interlayer = job.materials.interlayer.density or INTERLAYER_DENSITIES[pane.glass.interlayer_material].value
-    return {
-        "glass": glass,
-        "frit": glass,
-        "interlayer": interlayer,
-        "adhesive": job.adhesive.density,
-        "sealant": job.sealant.density,
-    }
-
-
 def solid_data(job: Job, pane: Pane, detail: Detail, bodies: Sequence[Body]) -> dict[str, Any]:
-    """Volumes, masses and centres of the bodies, in the pane's own frame of reference; the frame is in no sum."""
-    known = densities(job, pane)
+    """Volumes, masses and centres of the bodies, in the frame of reference that it names; the frame is in no sum."""
+    from geometry.detail.on_vessel import landing_on_vessel
+
+    known, on_vessel = densities(job, pane), landing_on_vessel(pane, detail)
     rows: list[dict[str, Any]] = []
     for body in bodies:
         volume, density = body.volume, known.get(body.material)
@@ -85,7 +80,7 @@ def solid_data(job: Job, pane: Pane, detail: Detail, bodies: Sequence[Body]) -> 
                 "material": body.material,
                 "volume_ml": _plain(volume.value * 1e-3),
                 "mass_kg": None if density is None else _plain(volume.value * 1e-9 * density),
-                "centre_mm": [_plain(each) for each in volume.centre],
+                "centre_mm": [_plain(each) for each in (on_vessel.at(*volume.centre) if on_vessel else volume.centre)],
                 "taken": body.taken,
             }
         )
@@ -94,7 +89,16 @@ def solid_data(job: Job, pane: Pane, detail: Detail, bodies: Sequence[Body]) -> 
     return {
         "code": detail.code,
         "revision": detail.revision,
-        "frame_of_reference": "X and Y as on the plan, from its origin, seen from outside; Z from the landing outboard; mm",
+        "frame_of_reference": ON_VESSEL if on_vessel else ON_PLAN,
+        "plan_on_vessel": None
+        if on_vessel is None
+        else {
+            "origin_mm": [_plain(each) for each in on_vessel.origin],
+            **{
+                name: [round(each, 12) + 0.0 for each in way]
+                for name, way in (("x", on_vessel.x), ("y", on_vessel.y), ("z", on_vessel.outwards))
+            },
+        },
         "bodies": rows,
         "together": {
             "mass_kg": _plain(whole),
@@ -102,6 +106,21 @@ def solid_data(job: Job, pane: Pane, detail: Detail, bodies: Sequence[Body]) -> 
             "of": [row["name"] for row in weighed],
             "without": [row["name"] for row in rows if row["mass_kg"] is None],
         },
+        "in_place": _in_place(Subject(job, pane, detail)),
+    }
+
+
+def _in_place(subject: Subject) -> dict[str, Any]:
+    """Glass, bead and backfill as the list of masses has them: by formulas, from no body."""
+    fill = fill_masses(subject)
+    return {
+        name: {
+            "volume_ml": _plain(found.ml),
+            "mass_kg": None if found.kg is None else _plain(found.kg),
+            "centre_mm": None if found.centre is None else [_plain(each) for each in found.centre],
+            "about": found.about,
+        }
+        for name, found in (("glass", fill.glass), ("bead", fill.adhesive), ("backfill", fill.sealant))
     }
 
 
@@ -110,4 +129,4 @@ def _plain(value: float) -> float:
     return round(value, 6) + 0.0
 
 
-__all__ = ["COLOUR_OF", "densities", "item_of", "solid_data", "solid_parts"]
+__all__ = ["COLOUR_OF", "item_of", "solid_data", "solid_parts"]

@@ -26,6 +26,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
     from geometry.detail.parts import Detail, Spacer
+    from geometry.outline import Corner
     from outputs.sheet.boxes import Box
     from outputs.sheet.entities import Node, Place, Text
     from outputs.sheet.pencil import Pencil
@@ -40,6 +41,9 @@ CROSS, RING = 5.0, 2.5
 _NAME = 3.5  # mm, capitals of the names of blocks
 _CLEAR = 1.5  # mm between two names
 _OFF = 0.75  # mm between a name and a line
+_WHOLE = 0.7  # mm that any lettering keeps from the edge of its tile
+_FARTHER, _ASIDE = 40, (0.0, 6.0, -6.0, 12.0, -12.0)
+"""How much farther in than its nearest place a name may stand, and how far aside of its line, mm."""
 _ROOM = 3.0  # mm that a name keeps from the edge of its tile
 
 
@@ -78,8 +82,11 @@ def _block_box(block: Chock | Spacer, detail: Detail) -> tuple[Place, float, flo
     return (block.centre.x, block.centre.y), detail.sizes.spacer_length.value, -half, half
 
 
-def template_marks(detail: Detail, pencil: Pencil) -> list[Mark]:
-    """Outlines, blocks with their names, corners and the start of the bead; the same on every tile."""
+def template_marks(detail: Detail, pencil: Pencil, windows: Sequence[Box]) -> list[Mark]:
+    """Outlines, blocks with their names, corners and the start of the bead; the same on every tile.
+
+    Each name stands whole within one of ``windows``, what the tiles show: where none is cut that shows the thing named.
+    """
     marks: list[Mark] = [Path(layer, nodes, True) for layer, _, nodes in curves_shown(detail)]
     for spacer in detail.spacers:
         marks.append(Insert("SPACERS", spacer_symbol(detail), spacer.centre.x, spacer.centre.y, spacer.angle))
@@ -89,34 +96,84 @@ def template_marks(detail: Detail, pencil: Pencil) -> list[Mark]:
     place, across = (start.place.x, start.place.y), start.angle + 90.0
     marks.append(line("SECTION_MARKS", polar(place, across, -10.0), polar(place, across, 10.0)))
     marks.append(pencil.arrow("SECTION_MARKS", polar(place, start.angle, 9.0), start.angle, size=5.0))
-    names = list(_corner_names(detail, pencil))
-    names.append(_inner_name(detail, place, across, "START", names, pencil)[1])
+    names = _Names(detail, pencil, windows)
+    for corner in detail.corners:
+        names.corner(corner)
+    names.inwards(place, across, "START")
     for block in blocks_shown(detail):
         middle = _middle(block_outline(block, detail))
-        reach, name = _inner_name(detail, middle, block.angle + 90.0, block.mark, names, pencil)
-        names.append(name)
+        reach = names.inwards(middle, block.angle + 90.0, block.mark)
         marks.append(
             line("CENTRE_LINES", polar(middle, block.angle + 90.0, -9.0), polar(middle, block.angle + 90.0, reach - 1.2))
         )
-    return [*marks, *names]
+    return [*marks, *names.found]
 
 
-def _inner_name(
-    detail: Detail, place: Place, angle: float, words: str, others: Sequence[Text], pencil: Pencil
-) -> tuple[float, Text]:
-    """A name in the daylight on the line that leaves a place inwards, beyond what stands there already; and how far in
-    the line to it may run.
+class _Names:
+    """Names in the daylight, each clear of those before it and of the outlines, and whole on a tile."""
+
+    def __init__(self, detail: Detail, pencil: Pencil, windows: Sequence[Box]) -> None:
+        self.found: list[Text] = []
+        self._detail, self._pencil = detail, pencil
+        self._windows = [grown(window, -_WHOLE) for window in windows]
+        self._lines = [chord for _, _, nodes in curves_shown(detail) for chord in chords_of(nodes)]
+
+    def corner(self, corner: Corner) -> None:
+        """The number of a corner, on its bisector."""
+        at, angle = (corner.theoretical.x, corner.theoretical.y), degrees(atan2(corner.bisector.y, corner.bisector.x))
+        self._put(at, angle, _inwards(self._detail, at, angle) + 9.0, f"V{corner.number}", 5.0)
+
+    def inwards(self, place: Place, angle: float, words: str) -> float:
+        """A name on the line that leaves a place inwards, beyond what stands there already; how far in the line to it may run."""
+        reach = _inwards(self._detail, place, angle) + 4.0
+        across, up = abs(cos(radians(angle))), abs(sin(radians(angle)))
+        self._put(place, angle, reach + self._pencil.width(words, _NAME) / 2.0 * across + _NAME / 2.0 * up, words, _NAME)
+        return reach
+
+    def _put(self, place: Place, angle: float, reach: float, words: str, tall: float) -> None:
+        """The nearest place at ``reach`` or beyond, on the line or a little aside of it."""
+        tried = [
+            self._pencil.text(
+                "TEXT",
+                polar(polar(place, angle, reach + more), angle + 90.0, aside),
+                words,
+                height=tall,
+                align="middle",
+                centred=True,
+            )
+            for more in range(0, _FARTHER, 2)
+            for aside in _ASIDE
+        ]
+        clear = [text for text in tried if self._is_clear(text)]
+        whole = [text for text in clear if self._is_whole(text)]
+        here = [
+            text
+            for text in whole
+            if any(_inside(box_of_text(text, 1.0), window) for window in self._windows if _holds(window, place))
+        ]
+        self.found.append((here or whole or clear or tried)[0])
+
+    def _is_clear(self, text: Text) -> bool:
+        own = box_of_text(text, 1.0)
+        near = any(overlap(grown(own, _CLEAR), box_of_text(other, 1.0)) for other in self.found)
+        return not near and not any(crosses(grown(own, _OFF), chord) for chord in self._lines)
+
+    def _is_whole(self, text: Text) -> bool:
+        return any(_inside(box_of_text(text, 1.0), window) for window in self._windows)
+
+
+def is_whole(text: Text, window: Box) -> bool:
+    """Whether a tile shows the whole of a text, not a part of it.
+
+    >>> from outputs.sheet.entities import Text
+    >>> is_whole(Text("TEXT", 5.0, 5.0, "S1", 3.5), (0, 0, 50, 50)), is_whole(Text("TEXT", 48.0, 5.0, "S1", 3.5), (0, 0, 50, 50))
+    (True, False)
     """
-    first = reach = _inwards(detail, place, angle) + 4.0
-    across, up = abs(cos(radians(angle))), abs(sin(radians(angle)))
-    deep = pencil.width(words, _NAME) / 2.0 * across + _NAME / 2.0 * up
-    boxes = [grown(box_of_text(other, 1.0), 1.5) for other in others]
-    while True:
-        at = polar(place, angle, reach + deep)
-        text = pencil.text("TEXT", at, words, height=_NAME, align="middle", centred=True)
-        if not any(overlap(box_of_text(text, 1.0), other) for other in boxes):
-            return first, text
-        reach += 2.0
+    return _inside(box_of_text(text, 1.0), grown(window, -_WHOLE))
+
+
+def _holds(window: Box, place: Place) -> bool:
+    return window[0] <= place[0] <= window[2] and window[1] <= place[1] <= window[3]
 
 
 def _middle(nodes: Sequence[Node]) -> Place:
@@ -130,14 +187,6 @@ def _inwards(detail: Detail, place: Place, angle: float) -> float:
     at, towards = Point(*place), Point(cos(radians(angle)), sin(radians(angle)))
     lengths = [ray_length(outline, at, towards) or 0.0 for outline in (detail.curves.frit_inner, detail.curves.bead_inner)]
     return max(lengths)
-
-
-def _corner_names(detail: Detail, pencil: Pencil) -> Iterator[Text]:
-    for corner in detail.corners:
-        angle = degrees(atan2(corner.bisector.y, corner.bisector.x))
-        at = (corner.theoretical.x, corner.theoretical.y)
-        place = polar(at, angle, _inwards(detail, at, angle) + 9.0)
-        yield pencil.text("TEXT", place, f"V{corner.number}", height=5.0, align="middle", centred=True)
 
 
 def register_marks(places: Sequence[Place]) -> list[Mark]:
@@ -262,6 +311,7 @@ __all__ = [
     "blocks_shown",
     "chords_of",
     "curves_shown",
+    "is_whole",
     "key_sample",
     "named_lines",
     "node_words",

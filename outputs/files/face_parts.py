@@ -12,7 +12,7 @@ data address
 from __future__ import annotations
 
 from base64 import b64encode
-from functools import cache
+from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from outputs.sheet.lettering import FAMILY, face_file
@@ -36,7 +36,7 @@ def face_rule(plain: Iterable[str], bold: Iterable[str], *, size: str = "") -> s
     )
 
 
-@cache
+@lru_cache(maxsize=64)  # a pane has ten, of some kilobytes each
 def _part(characters: frozenset[str], weight: int) -> str:
     """A font of these characters, base 64. Characters that the face lacks are left out."""
     import io

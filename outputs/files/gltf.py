@@ -13,6 +13,7 @@ from outputs.files.step import document_of, quiet
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
+    from geometry.job.placing import OnVessel
     from outputs.files.step import SolidPart
 
 SAG, TURN = 0.1, 0.35
@@ -21,8 +22,11 @@ HEADS = 20  # bytes of the heads of the file and of its first chunk
 FLOAT = 5126  # the format's number for four-byte floats
 
 
-def gltf_bytes(assembly: str, parts: Sequence[SolidPart]) -> bytes:
-    """A binary glTF of the parts, in metres, +Y up as that format has it. Raises ``OSError`` where the kernel cannot write."""
+def gltf_bytes(assembly: str, parts: Sequence[SolidPart], on_vessel: OnVessel | None = None) -> bytes:
+    """A binary glTF of the parts, in metres, +Y up as that format has it; in the vessel's frame where it is known.
+
+    Raises ``OSError`` where the kernel cannot write.
+    """
     from OCP.BRepMesh import BRepMesh_IncrementalMesh
     from OCP.Message import Message_ProgressRange
     from OCP.RWGltf import RWGltf_CafWriter
@@ -33,7 +37,7 @@ def gltf_bytes(assembly: str, parts: Sequence[SolidPart]) -> bytes:
     quiet()
     for part in parts:
         BRepMesh_IncrementalMesh(part.made, SAG, False, TURN, False)
-    document = document_of(assembly, parts, None)
+    document = document_of(assembly, parts, None, on_vessel)
     with tempfile.TemporaryDirectory() as folder:
         path = Path(folder) / "solid.glb"
         writer = RWGltf_CafWriter(TCollection_AsciiString(str(path)), True)

@@ -18,6 +18,7 @@ from outputs.files.step_text import Header, settled
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
+    from geometry.job.placing import OnVessel
     from geometry.outline import Point
     from geometry.solids.kernel import Shape
 
@@ -36,8 +37,8 @@ class SolidPart:
     angle: float  # degrees
 
 
-def step_bytes(assembly: str, parts: Sequence[SolidPart], header: Header) -> bytes:
-    """The STEP file of the parts, one assembly. Raises ``OSError`` where the kernel cannot write."""
+def step_bytes(assembly: str, parts: Sequence[SolidPart], header: Header, on_vessel: OnVessel | None = None) -> bytes:
+    """The STEP file of the parts, one assembly, in the vessel's frame where it is known. Raises ``OSError`` where the kernel cannot write."""
     from OCP.IFSelect import IFSelect_RetDone
     from OCP.Interface import Interface_Static
     from OCP.STEPCAFControl import STEPCAFControl_Writer
@@ -45,7 +46,7 @@ def step_bytes(assembly: str, parts: Sequence[SolidPart], header: Header) -> byt
 
     quiet()
     names: dict[str, str] = {}
-    document = document_of(assembly, parts, names)
+    document = document_of(assembly, parts, names, on_vessel)
     writer = STEPCAFControl_Writer()
     Interface_Static.SetCVal_s("write.step.schema", "AP214IS")
     Interface_Static.SetCVal_s("write.step.unit", "MM")
@@ -68,7 +69,7 @@ def quiet() -> None:
     Message.DefaultMessenger_s().RemovePrinters(Message_PrinterOStream.get_type_descriptor_s())
 
 
-def document_of(assembly: str, parts: Sequence[SolidPart], keys: dict[str, str] | None) -> Any:
+def document_of(assembly: str, parts: Sequence[SolidPart], keys: dict[str, str] | None, on_vessel: OnVessel | None = None) -> Any:
     """The parts as a document of the kernel; with ``keys`` it has keys for names, which are put there with the name of each."""
     from OCP.Quantity import Quantity_Color, Quantity_TypeOfColor
     from OCP.TCollection import TCollection_ExtendedString
@@ -90,6 +91,7 @@ def document_of(assembly: str, parts: Sequence[SolidPart], keys: dict[str, str] 
     colours = XCAFDoc_DocumentTool.ColorTool_s(document.Main())
     root = shapes.NewShape()
     named(root, assembly)
+    vessel = None if on_vessel is None else _location(on_vessel)
     known: list[tuple[Shape, Any]] = []
     for part in parts:
         label = next((label for shape, label in known if shape.IsSame(part.made)), None)
@@ -102,9 +104,21 @@ def document_of(assembly: str, parts: Sequence[SolidPart], keys: dict[str, str] 
                 XCAFDoc_ColorType.XCAFDoc_ColorSurf,
             )
             known.append((part.made, label))
-        named(shapes.AddComponent(root, label, location(part.at, part.angle)), part.name)
+        place = location(part.at, part.angle)
+        named(shapes.AddComponent(root, label, place if vessel is None else vessel * place), part.name)
     shapes.UpdateAssemblies()
     return document
+
+
+def _location(on_vessel: OnVessel) -> Any:
+    """The place of the kernel that puts the frame of reference of the pane into that of the vessel."""
+    from OCP.gp import gp_Ax3, gp_Dir, gp_Pnt, gp_Trsf
+    from OCP.TopLoc import TopLoc_Location
+
+    move = gp_Trsf()
+    axes = gp_Ax3(gp_Pnt(*on_vessel.origin), gp_Dir(*on_vessel.outwards), gp_Dir(*on_vessel.x))
+    move.SetTransformation(axes, gp_Ax3())
+    return TopLoc_Location(move)
 
 
 __all__ = ["Colour", "SolidPart", "document_of", "quiet", "step_bytes"]

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from geometry.recorded.record_fields import NOT_USED, READ_TIMES, FieldGroup, FieldKind
 from geometry.recorded.record_values import LONGEST
-from outputs.drawing.card_gaps import flush_words
+from outputs.drawing.card_gaps import flush_words, gap_words, tight_words
 from outputs.page.page_parts import button, part
 from outputs.page.page_pictures import picture, places_svg
 from outputs.record.markup import AsItIs, Html, tag
@@ -50,15 +50,14 @@ def gaps(check: PaneCheck, facts: CardFacts, fields: Sequence[RecordField]) -> H
     """Gap and flush face at the eight places of the card."""
     wanted = facts.gaps
     proud, limits = flush_words(wanted)
-    if wanted.even:
-        told = f"GAP {number(wanted.readings[0].wanted, decimals=1)}, least {number(max(0.0, wanted.least))}, most {number(wanted.most)}"
-    else:
-        told = "GAP: wanted, least and most stand at each place"
-    tight = tag("p", "TOO TIGHT: the glass may touch", class_="warn") if wanted.least <= 0 else None
+    told = gap_words(wanted) if wanted.even else "GAP: drawn, least and most stand at each place"
+    warned = tight_words(wanted)
+    tight = tag("p", warned[0], class_="warn") if warned else None
     rows = []
     for place, reading in enumerate(wanted.readings, start=1):
         field = _named(fields, f"gap.{place}")
-        told_here = ", ".join(number(each) for each in (field.wanted, field.least, field.most) if each is not None)
+        drawn = "none" if field.wanted is None else number(field.wanted, decimals=1)
+        told_here = ", ".join([drawn, *(number(each) for each in (field.least, field.most) if each is not None)])
         rows.append(
             tag(
                 "div",

@@ -40,9 +40,11 @@ if TYPE_CHECKING:
     from geometry.ledger.finding import Finding, Remedy
     from geometry.plate.results import BondStress, PressureResult
     from geometry.workings.movement import CaseMovement, Movement
-    from geometry.workings.quantities import Quantities
+    from geometry.workings.quantities import Quantities, Quantity
+    from geometry.workings.session_plan import SessionPlan
     from geometry.workings.stacks import Stack
     from geometry.workings.subject import Subject
+    from outputs.record.vessel_rows import PaneRow
 
 Data = dict[str, Any]
 
@@ -244,24 +246,24 @@ def stack_data(stack: Stack) -> Data:
     }
 
 
-def vessel_data(job: Job, checks: Sequence[PaneCheck], together: Quantities | None) -> Data:
+def vessel_data(job: Job, rows: Sequence[PaneRow], plans: Sequence[SessionPlan], together: Quantities | None) -> Data:
     """All the panes in brief, and what they take together."""
     return {
         "vessel": job.vessel.name,
         "yard_number": job.vessel.yard_number,
         "panes": [
             {
-                "code": check.subject.pane.code,
-                "name": check.subject.pane.name,
-                "revision": check.subject.pane.revision,
-                "quantity": check.subject.pane.quantity,
-                "verdict": check.verdict.value,
-                "counts": {verdict.value: count for verdict, count in counts(check.findings).items()},
+                "code": each.code,
+                "name": each.name,
+                "revision": each.revision,
+                "quantity": each.quantity,
+                "verdict": each.verdict.value,
+                "counts": {verdict.value: count for verdict, count in each.counts.items()},
             }
-            for check in checks
+            for each in rows
         ],
-        "sessions": plain(sessions_data(planned_sessions(job, checks))),
-        "quantities": None if together is None else quantities_data(checks[0].subject, together),
+        "sessions": plain(sessions_data(tuple(plans))),
+        "quantities": None if together is None else pooled_data(together),
     }
 
 
@@ -275,25 +277,30 @@ def job_data(job: Job, checks: Sequence[PaneCheck]) -> Data:
         "verdict": worst(check.verdict for check in checks).value,
         "panes": [pane_data(check) for check in checks],
         "sessions": plain(sessions_data(planned_sessions(job, checks))),
-        "quantities": None if together is None else quantities_data(checks[0].subject, together),
+        "quantities": None if together is None else pooled_data(together),
     }
 
 
 def quantities_data(subject: Subject, quantities: Quantities) -> Data:
     """The list with the sum behind each row."""
+    figures = (None if row.figure is None else figure_data(subject, row.figure) for row in quantities.rows)
+    return {"rows": [_quantity_data(row, figure) for row, figure in zip(quantities.rows, figures, strict=True)]}
+
+
+def pooled_data(quantities: Quantities) -> Data:
+    """The list of several panes together: a row of it has no sum of its own."""
+    return {"rows": [_quantity_data(row, None) for row in quantities.rows]}
+
+
+def _quantity_data(row: Quantity, figure: Data | None) -> Data:
     return {
-        "rows": [
-            {
-                "what": row.what,
-                "sizes": plain(row.sizes),
-                "amount": plain(row.amount),
-                "unit": row.unit,
-                "to_buy": row.to_buy,
-                "basis": row.basis,
-                "figure": None if row.figure is None else figure_data(subject, row.figure),
-            }
-            for row in quantities.rows
-        ]
+        "what": row.what,
+        "sizes": plain(row.sizes),
+        "amount": plain(row.amount),
+        "unit": row.unit,
+        "to_buy": row.to_buy,
+        "basis": row.basis,
+        "figure": figure,
     }
 
 

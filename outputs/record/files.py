@@ -9,8 +9,9 @@ from typing import TYPE_CHECKING
 
 from outputs.record.data import json_bytes, pane_data, vessel_data
 from outputs.record.pane_page import pane_page
-from outputs.record.together import pooled_quantities
+from outputs.record.together import planned_sessions, pooled_quantities
 from outputs.record.vessel_page import vessel_page
+from outputs.record.vessel_rows import pane_row
 from outputs.version import IDENTITY
 
 if TYPE_CHECKING:
@@ -29,9 +30,9 @@ def record_files(job: Job, checks: Sequence[PaneCheck], trials: Sequence[Sequenc
         own = record_of_pane(job, check, tried)
         pages[check.subject.pane.code] = next(iter(own))
         files |= own
-    together = pooled_quantities(job, checks)
-    files["records.html"] = vessel_page(job, checks, together=together, pages=pages)
-    files["records.json"] = json_bytes({"program": IDENTITY, **vessel_data(job, checks, together)})
+    rows, plans, together = [pane_row(check) for check in checks], planned_sessions(job, checks), pooled_quantities(job, checks)
+    files["records.html"] = vessel_page(job, rows, plans, together=together, pages=pages)
+    files["records.json"] = json_bytes({"program": IDENTITY, **vessel_data(job, rows, plans, together)})
     return files
 
 

@@ -107,7 +107,7 @@ def _table(title: str, rows: Sequence[tuple[str, str, Html]]) -> Html:
         if table != under:
             under = table
             name = tag("td", AsItIs(f"{table}."), colspan=2, class_="table-name")
-            told.append(tag("tr", tag("th", scope="row"), name) if table else join())
+            told.append(tag("tr", tag("th", scope="row"), name, class_="group") if table else join())
         told.append(tag("tr", cells, id=mark or None))
     return tag("table", tag("caption", title), tag("thead", head, class_="hidden"), tag("tbody", told))
 
@@ -122,8 +122,14 @@ def _entry(each: Entry) -> tuple[str, str, Html]:
 def _cells(key: str, name: str, value: str, *, label: str = "", office: Html | None = None) -> tuple[str, str, Html]:
     """The table of a key, the mark of its row, its cells."""
     table, _, last = key.rpartition(".")
-    named: Html | str = AsItIs(last) if key else name
+    named: Html | str = _at_its_strokes(last) if key else name
     return table, label, join(tag("th", label, scope="row"), tag("td", named, office), tag("td", value))
+
+
+def _at_its_strokes(key: str) -> Html:
+    """A key as it is typed, that a line may end behind each of its low strokes."""
+    first, *rest = key.split("_")
+    return join(AsItIs(first), *(join(AsItIs("_"), tag("wbr"), AsItIs(each)) for each in rest))
 
 
 def _limits(check: PaneCheck, known: set[str]) -> list[tuple[str, str, Html]]:

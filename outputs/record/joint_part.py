@@ -14,6 +14,7 @@ from geometry.workings.surveyed_recess import survey_of, surveyed_recess_of
 from outputs.drawing.joint_diagram import LAYERS, joint_diagram, joint_plan
 from outputs.record.markup import Html, section, table, tag
 from outputs.record.numbers import fixed, number
+from outputs.record.parts import in_columns
 from outputs.record.pictures import STYLE, WIDTH, Laid, figure, height_of, in_the_middle, ratio, scale_for, width_of
 from outputs.sheet.pencil import Pencil
 
@@ -24,6 +25,7 @@ if TYPE_CHECKING:
     from geometry.workings.surveyed_recess import SurveyedRecess
 
 MOST_ROWS = 200
+ACROSS_STATIONS = 2  # columns of the stations, beside the plan
 ACROSS, UP = WIDTH - 24.0, 34.0  # paper mm of the diagram's axes
 
 
@@ -45,8 +47,7 @@ def joint_section(check: PaneCheck) -> Html | None:
     parts: list[Any] = [
         tag("p", told),
         _picture(check, joint),
-        _plan(check, joint),
-        _stations(joint, float(subject.limit("backer_oversize").value)),
+        tag("div", _plan(check, joint), _stations(joint, float(subject.limit("backer_oversize").value)), class_="beside"),
     ]
     if survey is not None and recess is not None:
         parts += [*_survey(survey), *_points(recess)]
@@ -88,7 +89,9 @@ def _stations(joint: JointRound, oversize: float) -> Html:
         return _mm(width * oversize, 1) if 0.0 < width <= joint.widest.width + 0.05 else ""
 
     rows = [(each.name, _mm(each.at.x, 1), _mm(each.at.y, 1), _mm(each.width, 2), backer(each.width)) for each in joint.stations]
-    return table("Joint at stations", ("station", "X, mm", "Y, mm", "joint, mm", "backer, Ø mm"), rows, numbers=(1, 2, 3, 4))
+    return in_columns(
+        "Joint at stations, mm", ("station", "X", "Y", "joint", "backer, Ø"), rows, ACROSS_STATIONS, class_="blocks"
+    )
 
 
 def _survey(survey: Surveyed) -> list[Html]:

@@ -23,7 +23,7 @@ from outputs.record.style import LARGER, STYLE
 
 ALONE = "default-src 'none'; style-src 'unsafe-inline'; font-src data:"
 """What a page may fetch: nothing. Its style and its face stand in it, and it runs no script."""
-VOID = frozenset({"meta", "br", "hr", "col"})
+VOID = frozenset({"meta", "br", "hr", "col", "wbr"})
 """Elements without content; they close themselves, so that the page is well-formed XML too."""
 
 

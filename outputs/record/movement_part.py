@@ -42,8 +42,8 @@ def movement_section(check: PaneCheck) -> Html:
     for case in (opened,) if opened is closed else (opened, closed):
         parts.append(_joint_picture(check.subject.detail, case, len(parts)))
     stands = (
-        "The pane stands on its setting chocks. Where the frame grows away it is worked out twice, down on its chocks and lifted off "
-        "them by the bead; the findings take the worse one."
+        "The pane stands on its chocks. Where the frame grows away it is worked out down on them and lifted off by the bead; the "
+        "findings take the worse."
         if movement.chocked
         else "No chock carries the pane for good: it is free on its bead, which carries the weight."
     )

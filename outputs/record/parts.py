@@ -139,7 +139,10 @@ def in_columns(
             cells += [first, *(tag("td", each, class_="num") for each in row[1:])]
         return tag("tr", cells)
 
-    head = tag("tr", (tag("th", each, scope="col") for _ in range(columns) for each in headings))
+    head = tag(
+        "tr",
+        (tag("th", each, scope="col", class_="num" if at else None) for _ in range(columns) for at, each in enumerate(headings)),
+    )
     return tag(
         "table",
         tag("caption", caption),

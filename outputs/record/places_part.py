@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 from geometry.detail.edges import edges_of
-from outputs.record.markup import Html, tag
+from outputs.record.markup import Html, join, tag
 from outputs.record.numbers import number
 from outputs.record.parts import in_columns
 
@@ -15,6 +15,7 @@ if TYPE_CHECKING:
 
 __all__ = ["places_data", "places_tables"]
 
+ACROSS = 3  # columns of the blocks
 PLACE_DIGITS = 6
 """Digits that count of a place: a pane of 20 m to a tenth of a millimetre."""
 
@@ -81,13 +82,17 @@ def places_tables(detail: Detail) -> Html:
     of_vertices = ("", "X", "Y", "radius", "angle, °")
     of_edges = ("", "from X", "Y", "to X", "Y", "straight from", "to")
     of_blocks = ("", "kind", "edge", "distance", "X", "Y", "angle, °")
-    tables = (
+    small = (
         in_columns("Vertices of the glass, sharp, mm", of_vertices, list(vertices), 1) if places["vertices"] else None,
         in_columns("Straight edges of the glass, between sharp corners, mm", of_edges, list(edges), 1)
         if places["edges"]
         else None,
-        in_columns("Blocks, mm: distance along the edge from its first sharp corner", of_blocks, list(blocks), 1)
+    )
+    return join(
+        tag("div", (each for each in small if each is not None), class_="places") if any(small) else None,
+        in_columns(
+            "Blocks, mm: distance along the edge from its first sharp corner", of_blocks, list(blocks), ACROSS, class_="blocks"
+        )
         if places["blocks"]
         else None,
     )
-    return tag("div", (each for each in tables if each is not None), class_="places")

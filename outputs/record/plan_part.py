@@ -7,7 +7,7 @@ import json
 from collections.abc import Mapping
 from typing import TYPE_CHECKING
 
-from outputs.record.markup import AsItIs, Html, section, tag
+from outputs.record.markup import AsItIs, Html, join, section, tag
 from outputs.record.numbers import number, signed
 from outputs.record.parts import relation
 
@@ -47,23 +47,28 @@ def plan_lines(plan: Plan) -> Iterator[tuple[str, list[str]]]:
 
 def plan_section(plan: Plan) -> Html:
     """The plan in the record, first of what to do; what it leaves with its value then against its limit, the words stand with the flags."""
-    told = [(heading, [_left(each) for each in plan.left] if heading == LEAVES else lines) for heading, lines in plan_lines(plan)]
+    told = [
+        (
+            heading,
+            [_left(each) for each in plan.left] if heading == LEAVES else [AsItIs(each) if not at else each for each in lines],
+        )
+        for at, (heading, lines) in enumerate(plan_lines(plan))
+    ]
     return section(
         "What to do, as one plan",
-        (_paragraph(heading, lines, typed=not at) for at, (heading, lines) in enumerate(told)),
+        (_paragraph(heading, lines) for heading, lines in told),
         id_="plan",
     )
 
 
-def _left(each: Finding) -> str:
-    held = f", {told}" if (told := relation(each)) else ""
-    return f"{each.verdict.value}: {each.name}{held}"
+def _left(each: Finding) -> Html:
+    """The finding with its value against its limit, on one line."""
+    held = relation(each)
+    return join(f"{each.verdict.value}: {each.name}", (", ", tag("span", held, class_="result")) if held else None)
 
 
-def _paragraph(heading: str, lines: Sequence[str], *, typed: bool) -> Html:
-    """One heading with its lines; ``typed`` where they are as the job file has them."""
-    told = "; ".join(lines)
-    return tag("p", tag("b", f"{heading}: "), AsItIs(told) if typed else told)
+def _paragraph(heading: str, lines: Sequence[str]) -> Html:
+    return tag("p", tag("b", f"{heading}: "), *(("; ", each) if at else each for at, each in enumerate(lines)))
 
 
 def _typed(each: PlannedChange) -> str:

@@ -64,7 +64,7 @@ def stack_table(stack: Stack) -> Html:
 
 
 def _matrix(trials: Sequence[Trial], rows: Sequence[Sequence[Sensitivity]], sides: Mapping[str, Side]) -> Html:
-    head = ("finding", "unit", "today", "limit", *(trial.change for trial in trials))
+    head = ("finding", "unit", "today", "limit", *(parted(trial.change) for trial in trials))
     return tag(
         "table",
         tag("caption", "Value of each finding after each change, against its limit"),
@@ -72,6 +72,19 @@ def _matrix(trials: Sequence[Trial], rows: Sequence[Sequence[Sensitivity]], side
         tag("tbody", ((_row(row, sides[row[0].finding]), "\n") for row in rows)),
         class_="matrix",
     )
+
+
+PARTED = {"temperature": "tempera\u00adture"}
+"""Words that are wider than a column, with the place at which a line may end in them."""
+
+
+def parted(words: str) -> str:
+    """Words of a head, with a soft hyphen where the column needs one.
+
+    >>> parted("temperature cases").replace("\u00ad", "|")
+    'tempera|ture cases'
+    """
+    return " ".join(PARTED.get(word, word) for word in words.split(" "))
 
 
 def _row(row: Sequence[Sensitivity], side: Side) -> Html:

@@ -12,6 +12,7 @@ if TYPE_CHECKING:
 
 def solid_files(contents: Contents) -> Files:
     """The files by their endings. Raises ``SheetError`` where a body cannot be made."""
+    from geometry.detail.on_vessel import landing_on_vessel
     from geometry.solids.bodies import bodies_of
     from geometry.solids.kernel import SolidError
     from outputs.drawing.solid_parts import solid_data, solid_parts
@@ -27,7 +28,7 @@ def solid_files(contents: Contents) -> Files:
     except SolidError as error:
         raise SheetError(str(error)) from error
     parts = solid_parts(detail, bodies)
-    words = job.sheet
+    words, on_vessel = job.sheet, landing_on_vessel(pane, detail)
     header = Header(
         name=f"{pane.file_stem}-solid.step",
         says=f"{contents.title}, revision {detail.revision}: aid for the ship model, no approval",
@@ -39,8 +40,8 @@ def solid_files(contents: Contents) -> Files:
     )
     data = {"program": IDENTITY, "mark": contents.mark, **solid_data(job, pane, detail, bodies)}
     return {
-        "-solid.step": step_bytes(f"{detail.code}, revision {detail.revision}", parts, header),
-        "-solid.glb": gltf_bytes(contents.title, parts),
+        "-solid.step": step_bytes(f"{detail.code}, revision {detail.revision}", parts, header, on_vessel),
+        "-solid.glb": gltf_bytes(contents.title, parts, on_vessel),
         "-solid.json": (json.dumps(data, indent=2, ensure_ascii=False) + "\n").encode(),
     }
 

@@ -12,8 +12,9 @@ from geometry.outline import bounding_box
 from outputs.drawing.stress_map import bands_for, legend_marks, map_layers, map_marks, peak_mark, regions_of
 from outputs.drawing.stress_view import diagram_marks, theory_in_words
 from outputs.record.findings_part import default_mark
-from outputs.record.markup import AsItIs, Html, items, join, section, table, tag
+from outputs.record.markup import AsItIs, Html, items, join, section, tag
 from outputs.record.numbers import fixed, number, signed
+from outputs.record.parts import in_columns
 from outputs.record.pictures import (
     STYLE,
     WIDTH,
@@ -42,10 +43,10 @@ if TYPE_CHECKING:
     from outputs.drawing.stress_map import Band
     from outputs.sheet.entities import Mark, View
 
-INSET = 32.0  # paper mm, side of an enlarged part
+INSET = 28.0  # paper mm, side of an enlarged part
 GAP = 4.0  # paper mm between two parts of a picture
 SHOWN = 3.0  # bond widths that an enlarged part shows at least
-PLAN, PLAN_OF_TWO = (76.0, 46.0), (76.0, 36.0)  # paper mm that the pane may take on its map; where two stand one under another
+PLAN, PLAN_OF_TWO = (76.0, 46.0), (76.0, 32.0)  # paper mm that the pane may take on its map; where two stand one under another
 
 
 def stress_section(check: PaneCheck) -> Html:
@@ -133,7 +134,9 @@ def _figures(plate: BondStress, shown: Sequence[PressureResult], design: Html, o
         f"{origin}, seen from outside. Deflections are positive in the direction of the pressure."
     )
     headings = ("figure", *("load on a part" if each is plate.patch else each.direction for each in shown))
-    return join(table("Figures of the pane on its bead", headings, rows), design, tag("p", told, class_="small"))
+    two = len(shown) == 2 and all(len(each.glass_stress) == 1 for each in shown)  # figures of several plies want the width
+    figures = in_columns("Figures of the pane on its bead", headings, rows, 2 if two else 1, class_="pressed" if two else None)
+    return join(figures, design, tag("p", told, class_="small"))
 
 
 def _in_the_band(faces: Sequence[FaceStress]) -> str:

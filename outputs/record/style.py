@@ -13,17 +13,20 @@ LARGER = "106%"
 """Of the nominal size: the capitals of the sheets' face are lower than those of a face for print."""
 
 STYLE = """
-@page { size: A4; margin: 15mm 11mm 9mm;
+@page { size: A4; margin: 13mm 11mm 8mm;
   @top-left { content: "RUNNING"; FONT; vertical-align: bottom; padding-bottom: 2mm; white-space: nowrap }
   @top-right { content: "page " counter(page) " of " counter(pages); FONT; vertical-align: bottom; padding-bottom: 2mm; white-space: nowrap } }
 * { box-sizing: border-box }
 body { FONT; line-height: 1.18; color: #111; background: #fff;
   max-width: 200mm; margin: 0 auto; padding: 6mm 8mm }
 h1 { font-size: 14pt; line-height: 1.1; margin: 0 0 0.5mm }
-h2 { font-size: 10.5pt; margin: 2.2mm 0 0.6mm; border-bottom: 0.4mm solid #111 }
+h2 { font-size: 10.5pt; margin: 1.9mm 0 0.5mm; border-bottom: 0.4mm solid #111 }
 h3 { font-size: 9.2pt; margin: 1.8mm 0 0.6mm }
 h4 { font-size: 8pt; margin: 0 }
-h1, h2, h3, h4, caption { break-after: avoid }
+h1, h2, h3, h4, caption { break-after: avoid; break-inside: avoid }
+h2 + p, h2 + ul, h3 + p { break-after: avoid; break-inside: avoid }
+main, #cautions { break-after: avoid }
+footer { break-before: avoid }
 #section { break-inside: avoid }
 p { margin: 0.5mm 0 }
 ul { margin: 0.6mm 0; padding-left: 4mm }
@@ -36,6 +39,9 @@ tbody th { font-weight: normal }
 tr { break-inside: avoid }
 thead { break-after: avoid }
 tbody tr:first-child { break-before: avoid }
+tbody tr:nth-child(-n+2) { break-after: avoid }
+tbody tr:nth-last-child(-n+2) { break-before: avoid }
+table:not(:has(tbody tr:nth-child(13))) { break-inside: avoid }
 .num { text-align: right; white-space: nowrap; font-variant-numeric: tabular-nums }
 thead .num { white-space: normal }
 .small, .source { font-size: 6.4pt; color: #333 }
@@ -87,6 +93,7 @@ thead .num { white-space: normal }
 .entries table { font-size: 6.1pt; line-height: 1.08 }
 .entries th, .entries td { padding: 0.1mm 0.6mm }
 .entries th { width: 7mm }
+.entries .group { break-after: avoid }
 .entries .table-name { font-style: italic; background: #f2f2f2 }
 .entries td { overflow-wrap: anywhere }
 .entries td:last-child { white-space: nowrap; overflow-wrap: normal }
@@ -114,7 +121,7 @@ thead .num { white-space: normal }
 sub a { color: inherit; text-decoration: none }
 .sum var, th var { font-style: italic; font-weight: bold }
 .what { color: #333 }
-.wide { break-inside: auto }
+.wide, .wide table { break-inside: auto }
 .results { font-size: 7pt; width: auto; margin-left: 2.5mm }
 .cases { font-size: 6.9pt }
 .stations { font-size: 6pt; line-height: 1.1 }
@@ -124,19 +131,23 @@ sub a { color: inherit; text-decoration: none }
 .matrix { font-size: 6.6pt; table-layout: fixed }
 .matrix th:nth-child(1) { width: 40mm }
 .matrix th:nth-child(2) { width: 8mm }
-.matrix thead th { font-size: 6pt; hyphens: auto; padding: 0.3mm 0.4mm }
+.matrix thead th { font-size: 6pt; hyphens: manual; padding: 0.3mm 0.4mm }
 .matrix .num { white-space: normal }
 .matrix th, .matrix td { padding: 0.15mm 0.5mm }
 .stacks th { hyphens: auto }
 .stacks { columns: 2; column-gap: 5mm }
-.places { columns: 3; column-gap: 3mm }
-.stacks table, .places table { break-inside: avoid; font-size: 6.6pt }
-.places table { break-inside: auto; font-size: 6.2pt; line-height: 1.1 }
-.places th, .places td { padding: 0.1mm 0.5mm }
+.places { columns: 2; column-gap: 5mm }
+.stacks table { break-inside: avoid; font-size: 6.6pt }
+.places table, .blocks { font-size: 6.2pt; line-height: 1.1 }
+.places th, .places td, .blocks th, .blocks td { padding: 0.1mm 0.5mm }
 #stress table { font-size: 6.6pt; line-height: 1.1 }
 #stress th, #stress td { padding: 0.12mm 0.9mm }
+.pressed { table-layout: fixed }
+.pressed th:nth-child(3n+1) { width: 50mm }
+.pressed .num { text-align: left; white-space: normal }
 #movement table { font-size: 6.6pt }
-#movement td { white-space: nowrap }
+#movement td, #movement tbody th { white-space: nowrap }
+#day p, #proven p, #movement p { font-size: 7.2pt }
 .proven { font-size: 6pt; table-layout: fixed; line-height: 1.06 }
 .proven .num { text-align: left; white-space: normal }
 .proven th:nth-child(5n+1) { width: 25mm }

@@ -14,14 +14,17 @@ if TYPE_CHECKING:
 
 
 def pooled_quantities(job: Job, checks: Sequence[PaneCheck]) -> Quantities | None:
-    """The lists of the panes together, each as often as the pane is made, packs by session; None where a pane has no list."""
-    from geometry.workings.quantities import pooled
+    """The lists of the panes together, each as often as the pane is made, packs by session and by day; None where a pane has no list."""
+    from geometry.workings.fill_days import fill_day_of, fill_days
+    from geometry.workings.pooled import pooled
 
     lists = [check.quantities for check in checks if check.quantities is not None]
     if not lists or len(lists) < len(checks):
         return None
     panes = [check.subject.pane for check in checks]
-    return pooled(lists, [pane.quantity for pane in panes], job, planned_sessions(job, checks), [pane.code for pane in panes])
+    counts, codes = [pane.quantity for pane in panes], [pane.code for pane in panes]
+    filled = fill_days(lists, counts, codes, [fill_day_of(check.time_plan) for check in checks], job)
+    return pooled(lists, counts, job, planned_sessions(job, checks), codes, filled)
 
 
 def planned_sessions(job: Job, checks: Sequence[PaneCheck]) -> tuple[SessionPlan, ...]:

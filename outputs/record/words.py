@@ -43,9 +43,7 @@ CAUTIONS = (
     ),
     "Adhesive, activator, primer and sealant: one maker's proven system on this substrate and this frit; adhesion test first.",
     "Frit, paint or tape is the protection from sunlight. Black primer alone is not.",
-    (
-        f"No bonding in rain, on dew or below the dew point margin. Past the abort time {AFTER_ABORT[0].lower()}{AFTER_ABORT[1:]}"
-    ),
+    (f"No bonding in rain, on dew or below the dew point margin. Past the abort time {AFTER_ABORT[0].lower()}{AFTER_ABORT[1:]}"),
     "Local codes, class and flag rules and licensed practice come before this record. It is an aid, not an approval.",
 )
 

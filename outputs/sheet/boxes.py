@@ -6,7 +6,7 @@ A box is (left, bottom, right, top) in the coordinates of the marks it was taken
 from __future__ import annotations
 
 import math
-from functools import cache, lru_cache
+from functools import lru_cache
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
@@ -91,7 +91,7 @@ def box_of_text(text: Text, scale: float) -> Box:
     return min(xs), min(ys), max(xs), max(ys)
 
 
-@cache
+@lru_cache(maxsize=4096)  # a pane has some 1500
 def _shares(string: str, bold: bool) -> tuple[float, float, float]:
     """Width, lowest and highest point of a text in parts of the height of its capitals."""
     (_, low), _, (right, high), _ = text_box(Text("", 0.0, 0.0, string, 1.0, bold=bold))

@@ -17,7 +17,7 @@ seat
 from __future__ import annotations
 
 import struct
-from functools import cache
+from functools import cache, lru_cache
 from math import cos, fsum, radians, sin
 from pathlib import Path
 from typing import TYPE_CHECKING, NamedTuple
@@ -133,7 +133,7 @@ def face_file(*, bold: bool = False) -> str:
     return str(BOLD_FACE if bold else FACE)
 
 
-@cache
+@lru_cache(maxsize=4096)  # a pane has some 1500
 def printed(string: str) -> str:
     """Give the string as it is printed: :data:`SUBSTITUTES` applied.
 
@@ -148,7 +148,7 @@ def printed(string: str) -> str:
     return shown
 
 
-@cache
+@lru_cache(maxsize=4096)  # a pane has some 1500
 def _measured(string: str, bold: bool = False) -> tuple[float, float, float]:
     """Width, lowest and highest point of a text in parts of the capital height."""
     face = _face(bold)
@@ -168,7 +168,7 @@ def font_size(height: float) -> float:
     return height / CAP_HEIGHT
 
 
-@cache
+@lru_cache(maxsize=4096)  # a pane has some 1500
 def width_factor(string: str) -> float:
     """Width factor (DXF group 41) with which the text fits its box in Arial and in DejaVu Sans, at most :data:`DXF_WIDTH`.
 

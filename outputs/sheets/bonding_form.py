@@ -11,7 +11,6 @@ from typing import TYPE_CHECKING
 
 from geometry.recorded.record_fields import LAST_PRESS, FieldGroup, RecordField, ordered_detail, record_fields
 from geometry.rules.day.time_plan import whole_minutes
-from geometry.workings.fitting import is_even
 from outputs.drawing.card_hand import (
     HEIGHT,
     LEFT,
@@ -114,7 +113,7 @@ def _first_side(contents: Contents, check: PaneCheck, fields: Sequence[RecordFie
     top = y + PLATE + 1.0
     foot = HEIGHT - FOOT - (PLATE + 10.2 + 3 * ROW)
     places_picture(page, ordered_detail(check.subject).curves.glass, frit, (LEFT, top, LEFT + 52.0, min(top + 46.0, foot)))
-    places_table(page, [("width", frit)], top, left=LEFT + 55.0, right=RIGHT, even=False)
+    places_table(page, [("width", frit)], top, left=LEFT + 55.0, right=RIGHT)
     y = min(top + 47.5, foot + 1.5)
     climate_table(page, in_group(fields, FieldGroup.CLIMATE), check, y)
     _foot(page)
@@ -130,8 +129,7 @@ def _second_side(contents: Contents, check: PaneCheck, fields: Sequence[RecordFi
     page.heading("GAP AND FLUSH", y, beside="mm, at the places of the card, from outside; flush: + proud, − sunk")
     top = y + PLATE + 1.0
     places_picture(page, check.subject.detail.curves.recess, gap, (LEFT, top, LEFT + 52.0, top + 38.0))
-    even = is_even(each.gap for each in check.fitting.gaps)
-    end = places_table(page, [("gap", gap), ("flush", flush)], top, left=LEFT + 55.0, right=RIGHT, even=even)
+    end = places_table(page, [("gap", gap), ("flush", flush)], top, left=LEFT + 55.0, right=RIGHT)
     y = max(top + 38.0, end) + 2.0
     page.heading("TEAR TEST", y, beside="a bead of the same pack on a primed offcut, torn off when it has cured")
     tear = [

@@ -103,11 +103,11 @@ GOODS_WORDS = {
 }
 
 
-def _label_width(rows: Sequence[tuple[str, Sequence[RecordField]]], wide: float, *, even: bool) -> float:
+def _label_width(rows: Sequence[tuple[str, Sequence[RecordField]]], wide: float) -> float:
     """From the left of a table of places to its first box: the name of a row of limits keeps clear of the first of them, wide as it may be."""
     label = 15.0
     for name, fields in rows:
-        if even or len({(field.least, field.most) for field in fields}) == 1:
+        if len({(field.least, field.most) for field in fields}) == 1:
             continue
         first = max(width_of(number(each or 0.0), SMALL) for each in (fields[0].least, fields[0].most))
         free = width_of(f"{name} least", SMALL) + 1.5 + first / 2.0  # where the middle of the first box may stand
@@ -117,18 +117,18 @@ def _label_width(rows: Sequence[tuple[str, Sequence[RecordField]]], wide: float,
 
 
 def places_table(
-    page: FormPage, rows: Sequence[tuple[str, Sequence[RecordField]]], top: float, *, left: float, right: float, even: bool
+    page: FormPage, rows: Sequence[tuple[str, Sequence[RecordField]]], top: float, *, left: float, right: float
 ) -> float:
     """Boxes by place: the signs of the places over them, limits over each row, once where they are the same at all places."""
     y = top
     count = len(rows[0][1])
-    label = _label_width(rows, right - left, even=even)
+    label = _label_width(rows, right - left)
     step = (right - left - label) / max(count, 1)
     for index, field in enumerate(rows[0][1]):
         page.say(left + label + step * (index + 0.5), y + 3.8, field.sign, PLAIN, bold=True, align="middle")
     y += 5.2
     for name, fields in rows:
-        same = even or len({(field.least, field.most) for field in fields}) == 1
+        same = len({(field.least, field.most) for field in fields}) == 1
         if same:
             page.say(left, y + 3.1, f"{name}: {limits(fields[0])} mm", bold=True)
             y += 4.4

@@ -25,6 +25,8 @@ if TYPE_CHECKING:
     from outputs.record.moved import Moved
     from outputs.sheet.entities import Place
 
+SHEETS = 4  # of every pane
+
 
 @dataclass(frozen=True, slots=True)
 class Contents:
@@ -65,6 +67,11 @@ class Contents:
     def state(self) -> State | None:
         """What every document says of the checks; None where nothing was judged."""
         return None if self.check is None else self.check.state
+
+    @property
+    def sheets(self) -> int:
+        """How many sheets the pane has: detail, pane sheet, fitter's card, record, and the exploded view where it is asked for."""
+        return SHEETS + self.job.sheet.exploded
 
     @property
     def title(self) -> str:

@@ -65,7 +65,7 @@ EMPTY_COLUMN = 46.0  # paper mm between flags and parts that notes may fill
 BLOCKS_HELD = 24.0  # paper mm that a table of blocks takes under that of the corners
 ROUND_INK = 0.5  # paper mm from the ink of a view to the edge of its window
 APART_IN_MODEL = 100.0  # mm between views in the model
-SHEET_NUMBER, SHEETS_OF_A_PANE = 1, 4  # detail, pane sheet, fitter's card, record
+SHEET_NUMBER = 1
 ELSEWHERE = (" at a change ", "row of ", "distance of ", "joint on ")  # what stands in a list or a table of the sheet instead
 
 
@@ -89,9 +89,9 @@ def _papers(contents: Contents) -> Iterator[Paper]:
     for size in SHEETS:
         if wanted in SHEETS:
             if size == wanted:
-                yield Paper(size, number=SHEET_NUMBER, of=SHEETS_OF_A_PANE)
+                yield Paper(size, number=SHEET_NUMBER, of=contents.sheets)
         elif not (long and size in ("A3", "A2")):
-            yield Paper(size, number=SHEET_NUMBER, of=SHEETS_OF_A_PANE)
+            yield Paper(size, number=SHEET_NUMBER, of=contents.sheets)
 
 
 def _refusal(contents: Contents) -> str:

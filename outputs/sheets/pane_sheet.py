@@ -72,13 +72,13 @@ class _Boxes:
     column: float  # left of the title block
 
 
-def _boxes(*, large: bool) -> _Boxes:
+def _boxes(*, large: bool, of: int) -> _Boxes:
     if large:
-        paper = Paper("A3", number=2, of=4)
+        paper = Paper("A3", number=2, of=of)
         column = paper.width - 10.0 - WIDTH
         plan = (24.0, 14.0, column - 4.0, 276.5)
     else:
-        paper = Paper("A4", portrait=True, number=2, of=4)
+        paper = Paper("A4", portrait=True, number=2, of=of)
         column = 20.0
         plan = (23.0, 164.5, 197.0, 277.0)
     edge = (column + 3.0, 121.8, column + 79.5, 158.2)
@@ -102,7 +102,7 @@ def pane_sheet(contents: Contents) -> Sheet:
     tolerances = PaneTolerances(pane, longest=max(glass.width, glass.height))
     rows, more = glass_rows(contents, tolerances, LEFT_TABLE[1], most=ROWS)
     closing = closing_words(contents, width=WIDTH - 9.0, most=LINES)
-    boxes = _boxes(large=len(shape_of(detail.curves.glass).points) >= TABLED_FROM or bool(more) or len(closing) > LINES)
+    boxes = _boxes(large=len(shape_of(detail.curves.glass).points) >= TABLED_FROM or bool(more) or len(closing) > LINES, of=contents.sheets)
     held = tolerances.print().value
     places = frit_places(detail.curves)
     plan, drawn = _plan(contents, boxes, held)

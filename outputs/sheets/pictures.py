@@ -369,6 +369,7 @@ def _section_flags(
 
 
 __all__ = [
+    "SAYS_PITCH",
     "Placed",
     "SectionPlace",
     "block_view",

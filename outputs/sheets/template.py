@@ -25,6 +25,7 @@ from outputs.drawing.template_view import (
     blocks_shown,
     chords_of,
     curves_shown,
+    is_whole,
     key_sample,
     named_lines,
     node_words,
@@ -84,7 +85,8 @@ def template_sheets(contents: Contents, *, size: str = "A4") -> tuple[Sheet, ...
     runs += [block_outline(block, detail) for block in blocks_shown(detail)]
     tiles = tiling(runs, (detail.origin.at.x, detail.origin.at.y), size)
     of = len(tiles.tiles) + 2
-    pages = _Pages(contents, tiles)
+    windows = [tiles.window(tile) for tile in tiles.tiles]
+    pages = _Pages(contents, tiles, tuple(template_marks(detail, Pencil(contents.style, 1.0), windows)))
     sheets = (
         pages.overview(_Count(1, of)),
         *(pages.tile(place, _Count(place + 2, of)) for place in range(len(tiles.tiles))),
@@ -99,6 +101,8 @@ class _Pages:
 
     contents: Contents
     tiling: Tiling
+    marks: tuple[Mark, ...]
+    """What stands on the tiles; a name that one of them cuts stands whole on another."""
 
     @property
     def _pencil(self) -> Pencil:
@@ -131,8 +135,9 @@ class _Pages:
         half = max((chock.length for chock in detail.chocks), default=0.0) / 2.0 + detail.sizes.spacer_length.value
         marks = [
             mark
-            for mark in template_marks(detail, pencil)
+            for mark in self.marks
             if overlap(grown(box_of(mark, 1.0), half if isinstance(mark, Insert) else 0.01), window)
+            and (is_whole(mark, window) if isinstance(mark, Text) else True)
         ]
         registers = register_marks(nodes)
         taken = [box_of(mark, 1.0) for mark in marks if isinstance(mark, Text)]

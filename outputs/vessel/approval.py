@@ -20,13 +20,13 @@ from outputs.vessel.glass_list import glass_words
 from outputs.vessel.list_files import issue_words, list_files, missing_words
 
 if TYPE_CHECKING:
-    from outputs.vessel.documents import Files, NotDrawn, VesselContents
+    from outputs.vessel.documents import Files, LeftOut, VesselContents
     from outputs.vessel.facts import FindingFacts, PaneFacts
 
 NAME = "approval"
 FOR_APPROVAL = ("detail", "record")
 """Documents of a pane that go with the pack."""
-LISTS = ("masses",)
+LISTS = ("masses", "records")
 """Lists of the vessel that go with it."""
 
 PANES = (
@@ -98,7 +98,7 @@ def approval_tables(contents: VesselContents) -> tuple[TableFile, ...]:
         TableFile(
             "panes",
             PANES,
-            (*(_pane(contents, each) for each in facts), *map(_missing, contents.not_drawn)),
+            (*(_pane(contents, each) for each in facts), *map(_missing, contents.left_out)),
             ("For approval: panes", told, *missing_words(contents)),
             (AN_AID,),
             tuple(sums.get(column.head) for column in PANES),
@@ -143,8 +143,8 @@ def said(answer: bool | None) -> str:
     return {None: "", True: "yes", False: "no"}[answer]
 
 
-def _missing(pane: NotDrawn) -> tuple[Cell, ...]:
-    told: dict[str, Cell] = {"code": pane.code, "revision": pane.revision, "state": f"not drawn: {pane.reason}"}
+def _missing(pane: LeftOut) -> tuple[Cell, ...]:
+    told: dict[str, Cell] = {"code": pane.code, "revision": pane.revision, "state": f"{pane.what}: {pane.reason}"}
     return tuple(told.get(column.head) for column in PANES)
 
 

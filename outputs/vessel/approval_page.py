@@ -73,8 +73,8 @@ def _panes_table(contents: VesselContents) -> Html:
             join(facts.told, tag("br"), held) if held else facts.told,
         )
 
-    not_drawn = (
-        (_whole(each.code), AsItIs(each.revision), *[""] * 8, f"not drawn: {each.reason}") for each in contents.not_drawn
+    left_out = (
+        (_whole(each.code), AsItIs(each.revision), *[""] * 8, f"{each.what}: {each.reason}") for each in contents.left_out
     )
     headings = (
         "pane",
@@ -89,7 +89,7 @@ def _panes_table(contents: VesselContents) -> Html:
         "approval reference",
         "state",
     )
-    return table("A blank is not given and has to be filled in", headings, (*map(row, contents.facts), *not_drawn), numbers=(8,))
+    return table("A blank is not given and has to be filled in", headings, (*map(row, contents.facts), *left_out), numbers=(8,))
 
 
 def _loads_table(contents: VesselContents) -> Html:

@@ -2,10 +2,23 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+from functools import partial
 from math import fsum
 from typing import TYPE_CHECKING
 
-from geometry.workings.stock_blocks import EXACT, NEAR, SPACER, Article, MadeUp, Wanted, articles_of, made_up, wanted_of
+from geometry.workings.stock_blocks import (
+    EXACT,
+    NEAR,
+    SPACER,
+    Article,
+    MadeUp,
+    Wanted,
+    articles_of,
+    bonds_left,
+    made_up,
+    wanted_of,
+)
 from outputs.files.table_files import Cell, Column, TableFile
 from outputs.vessel.list_files import in_words, issue_words, list_files, missing_words
 
@@ -71,7 +84,8 @@ def block_tables(contents: VesselContents) -> tuple[TableFile, TableFile]:
         "From stock: the height is; length and width are cut. A size in place is of all panes together, which pane has which: table where.",
         "Heights of the chocks from chocks.stock with chocks.shims, of the spacers from spacers.stock; left out: as they are drawn.",
         f"To be cut: nothing of the stock comes within {near} mm (a spacer {exact} mm) of the height wanted.",
-        "A spacer of another height sets another bond thickness: change bond.thickness or spacers.squeeze in the job, not the spacer.",
+        "A spacer of another height sets another bond thickness: change the bond in the job, not the spacer.",
+        *_spacers_words(contents),
     )
     buy = TableFile(
         "blocks",
@@ -82,6 +96,27 @@ def block_tables(contents: VesselContents) -> tuple[TableFile, TableFile]:
         _sums(articles),
     )
     return buy, TableFile("where", WHERE, tuple(rows), ("Blocks pane by pane", told, *lacking))
+
+
+def _spacers_words(contents: VesselContents) -> Iterator[str]:
+    """Why spacers of the stock do not fit, and for which thickness of the bond they would."""
+    found: dict[tuple[Wanted, float, float], list[str]] = {}
+    for facts in contents.facts:
+        nominal = round(facts.bond_thickness / (1 - facts.spacer_squeeze / 100), 2)
+        for wanted, _ in wanted_in(facts):
+            if wanted.kind == SPACER and wanted.height == nominal and made_up(wanted).cut:
+                alike = replace(wanted, length=0.0, width=0.0, hardness=0.0, count=1)
+                found.setdefault((alike, facts.bond_thickness, facts.spacer_squeeze), []).append(facts.code)
+    for (wanted, bond, squeeze), codes in found.items():
+        told = partial(in_words, contents.job)
+        left = bonds_left(wanted, squeeze / 100)
+        stock = ", ".join(f"{told(height)} mm high leaves {told(thickness)}" for height, thickness in left)
+        keys = " or ".join(told(thickness, 3) for _, thickness in left)
+        yield (
+            f"Spacers of {', '.join(codes)} are to be cut: pressed home they give {told(squeeze)} % of their height (spacers.squeeze), and "
+            f"{told(wanted.height)} mm leaves the bond of {told(bond)} mm. Of the stock, {stock} mm: with bond.thickness = {keys} in the "
+            "job they fit."
+        )
 
 
 def _article(each: Article) -> tuple[Cell, ...]:
@@ -101,8 +136,8 @@ def _article(each: Article) -> tuple[Cell, ...]:
 
 def _missing(contents: VesselContents) -> Iterator[tuple[Cell, ...]]:
     """A row for each pane that the list lacks."""
-    for each in contents.not_drawn:
-        told: dict[str, Cell] = {"article": f"{each.code}: NOT DRAWN", "from": "not known"}
+    for each in contents.left_out:
+        told: dict[str, Cell] = {"article": f"{each.code}: {each.what.upper()}", "from": "not known"}
         yield tuple(told.get(column.head) for column in COLUMNS)
 
 

@@ -98,13 +98,13 @@ class Delay:
 
 @dataclass(frozen=True, slots=True)
 class ReleaseCalendar:
-    """All of it. ``launch`` is the one planned, None where none is given; ``not_drawn`` are panes of which nothing is known."""
+    """All of it. ``launch`` is the one planned, None where none is given; ``left_out`` are panes of which nothing is known."""
 
     panes: tuple[PaneDays, ...]
     vessel: tuple[VesselDays, ...]
     launch: datetime.date | None
     delays: tuple[Delay, ...]
-    not_drawn: tuple[str, ...]
+    left_out: tuple[str, ...]
     sessions: tuple[SessionPlan, ...]
     entries: tuple[Entry, ...]
 
@@ -114,9 +114,9 @@ def calendar_of(contents: VesselContents) -> ReleaseCalendar:
     from geometry.workings.session_plan import vessel_sessions
 
     panes = tuple(_pane(each) for each in contents.facts)
-    not_drawn = tuple(each.code for each in contents.not_drawn)
+    left_out = tuple(each.code for each in contents.left_out)
     launch = contents.job.vessel.launch
-    vessel = tuple(_vessel(panes, not_drawn, what) for what in WHOLE)
+    vessel = tuple(_vessel(panes, left_out, what) for what in WHOLE)
     delays = tuple(_delays(panes, launch))
     sessions = vessel_sessions(contents.job)
     entries = (
@@ -124,7 +124,7 @@ def calendar_of(contents: VesselContents) -> ReleaseCalendar:
         *_of_panes(panes, contents),
         *_of_vessel(vessel, launch, delays, contents),
     )
-    return ReleaseCalendar(panes, vessel, launch, delays, not_drawn, sessions, entries)
+    return ReleaseCalendar(panes, vessel, launch, delays, left_out, sessions, entries)
 
 
 def _pane(facts: PaneFacts) -> PaneDays:
@@ -149,9 +149,14 @@ def _date(what: Release, day: DayFacts | None, bonded: datetime.date | None) -> 
     return date, "" if date is not None else "never as planned"
 
 
-def _vessel(panes: tuple[PaneDays, ...], not_drawn: tuple[str, ...], what: Release) -> VesselDays:
+def fill_day(facts: PaneFacts) -> datetime.date | None:
+    """The first day on which the joint of a pane may be filled; None where no session gives the day of its bonding."""
+    return _pane(facts).on(Release.BACKFILL)
+
+
+def _vessel(panes: tuple[PaneDays, ...], left_out: tuple[str, ...], what: Release) -> VesselDays:
     dates = [(pane.code, date) for pane in panes if (date := pane.on(what)) is not None]
-    without = (*(pane.code for pane in panes if pane.on(what) is None), *not_drawn)
+    without = (*(pane.code for pane in panes if pane.on(what) is None), *left_out)
     latest = max((date for _, date in dates), default=None)
     return VesselDays(what, latest, tuple(code for code, date in dates if date == latest), without)
 
@@ -248,6 +253,7 @@ __all__ = [
     "VesselDays",
     "calendar_of",
     "delay_words",
+    "fill_day",
     "identifier",
     "session_warnings",
     "vessel_words",

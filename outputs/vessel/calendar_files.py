@@ -132,8 +132,8 @@ def _vessel(days: ReleaseCalendar) -> Iterator[Content]:
     undated = [pane.code for pane in days.panes if pane.bonded is None]
     if undated:
         yield tag("p", f"No session gives a day of the bonding: {', '.join(undated)}. They have no dates.", class_="warn")
-    if days.not_drawn:
-        yield tag("p", f"Could not be drawn, nothing is known of them: {', '.join(days.not_drawn)}.", class_="warn")
+    if days.left_out:
+        yield tag("p", f"Not drawn or not up to date, they have no dates: {', '.join(days.left_out)}.", class_="warn")
 
 
 def _panes(days: ReleaseCalendar) -> Html:

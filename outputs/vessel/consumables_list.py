@@ -1,4 +1,5 @@
-"""The order list of what a vessel's bonding uses up, by article: adhesive in the packs that its sessions open, sealant, backer, primers ...
+"""The order list of what a vessel's bonding uses up, by article: adhesive in the packs that its sessions open, sealant in those that the days
+of the backfill open, backer, primers ...
 
 Blocks have a list of their own.
 """
@@ -7,14 +8,17 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from geometry.workings.quantities import ADHESIVE, SEALANT, Quantities, Quantity, pooled
+from geometry.workings.pooled import pooled
+from geometry.workings.quantities import ADHESIVE, SEALANT, Quantities, Quantity
 from outputs.files.table_files import Cell, Column, TableFile
 from outputs.vessel.list_files import in_words, issue_words, list_files, missing_words
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterator, Sequence
 
     from geometry.job import Job
+    from geometry.workings.fill_days import FillDay
+    from geometry.workings.session_plan import SessionPlan
     from outputs.vessel.documents import Files, VesselContents
     from outputs.vessel.facts import PaneFacts
 
@@ -41,14 +45,39 @@ SESSIONS = (
 )
 
 
+FILLED = (
+    Column("day", width=12),
+    Column("panes", width=30),
+    Column("sealant", "ml", 0, 10),
+    Column("packs opened", width=10),
+    Column("in hand", width=8),
+    Column("one by one", width=10),
+)
+
+
 def _quantities(facts: PaneFacts) -> Quantities:
-    blocks = {each.kind for each in facts.blocks}
     rows = (
         Quantity(each.what, each.amount, each.unit, each.to_buy, each.basis, None, each.sizes, each.packs)
         for each in facts.quantities
-        if each.what not in blocks
     )
     return Quantities(tuple(rows))
+
+
+def _filled(contents: VesselContents) -> tuple[FillDay, ...]:
+    """The days on which the joints are filled."""
+    from geometry.workings.fill_days import fill_days
+    from outputs.vessel.calendar_days import fill_day
+
+    facts = contents.facts
+    lists, counts, codes = [_quantities(each) for each in facts], [each.quantity for each in facts], [each.code for each in facts]
+    return fill_days(lists, counts, codes, [fill_day(each) for each in facts], contents.job)
+
+
+def together_of(contents: VesselContents, plans: Sequence[SessionPlan]) -> Quantities:
+    """What all the panes take together, blocks among it."""
+    facts = contents.facts
+    lists, counts, codes = [_quantities(each) for each in facts], [each.quantity for each in facts], [each.code for each in facts]
+    return pooled(lists, counts, contents.job, plans, codes, _filled(contents))
 
 
 def consumables_tables(contents: VesselContents) -> tuple[TableFile, ...]:
@@ -57,9 +86,9 @@ def consumables_tables(contents: VesselContents) -> tuple[TableFile, ...]:
 
     job, facts = contents.job, contents.facts
     plans = vessel_sessions(job)
-    together = pooled(
-        [_quantities(each) for each in facts], [each.quantity for each in facts], job, plans, [each.code for each in facts]
-    )
+    filled = _filled(contents)
+    blocks = {each.kind for pane in facts for each in pane.blocks}
+    together = [row for row in together_of(contents, plans).rows if row.what not in blocks]
     told = issue_words(job)
     below = [
         "To order: packs that are used up and packs in hand. In hand, for each session given, and once for all panes that no session names.",
@@ -68,11 +97,18 @@ def consumables_tables(contents: VesselContents) -> tuple[TableFile, ...]:
     ]
     if not plans:
         below.append("No session is given: packs are counted pane by pane, no opened pack goes on to the next pane.")
+    elif not filled:
+        below.append("No session gives a date: packs of sealant are counted pane by pane, none goes on to the next pane.")
+    if filled:
+        below.append(
+            "Sealant is used on the day of the backfill: the first on which each pane may be filled, one gun, a pack goes on to the next "
+            "pane of that day with a new nozzle and to no other day (common practice, no source). Filled later, or by more guns: more packs."
+        )
     tables = [
         TableFile(
             "consumables",
             COLUMNS,
-            (*(_row(job, row) for row in together.rows), *_missing(contents)),
+            (*(_row(job, row) for row in together), *_missing(contents)),
             ("Order list: consumables", told, *missing_words(contents)),
             tuple(below),
         )
@@ -80,6 +116,11 @@ def consumables_tables(contents: VesselContents) -> tuple[TableFile, ...]:
     if plans:
         rows = tuple((each.title, each.date, ", ".join(each.panes), each.packs, each.in_hand, each.one_by_one) for each in plans)
         tables.append(TableFile("sessions", SESSIONS, rows, ("Packs of adhesive by session", told)))
+    if filled:
+        days = tuple(
+            (each.date, ", ".join(each.panes), each.amount, each.packs, each.in_hand, each.one_by_one) for each in filled
+        )
+        tables.append(TableFile("backfill", FILLED, days, ("Packs of sealant by the day of the backfill", told)))
     return tuple(tables)
 
 
@@ -92,7 +133,7 @@ def _row(job: Job, row: Quantity) -> tuple[Cell, ...]:
 
 def _missing(contents: VesselContents) -> Iterator[tuple[Cell, ...]]:
     """A row that says what the list lacks, also where only its rows are read."""
-    if contents.not_drawn:
+    if contents.left_out:
         told = {"article": "INCOMPLETE", "to buy": "not known", "basis": missing_words(contents)[0]}
         yield tuple(told.get(column.head) for column in COLUMNS)
 
@@ -102,4 +143,4 @@ def consumables_list(contents: VesselContents) -> Files:
     return list_files(contents, NAME, consumables_tables(contents), title="Order list: consumables")
 
 
-__all__ = ["NAME", "consumables_list", "consumables_tables"]
+__all__ = ["NAME", "consumables_list", "consumables_tables", "together_of"]

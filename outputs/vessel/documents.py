@@ -43,20 +43,31 @@ class Superseded:
 
 
 @dataclass(frozen=True, slots=True)
-class NotDrawn:
-    """A pane that could not be drawn, and why."""
+class LeftOut:
+    """A pane of the job that is in no sum of the lists, and why.
+
+    ``standing`` are the facts of its documents where some stand in the folder as the job had it before; None: it has none.
+    """
 
     code: str
     revision: str
     reason: str
+    standing: PaneFacts | None = None
+
+    @property
+    def what(self) -> str:
+        """What it is, in two or three words."""
+        return "not drawn" if self.standing is None else "not up to date"
 
 
 @dataclass(frozen=True, slots=True)
 class VesselContents:
     """What the lists of a vessel are made of; panes in the order of the job, ``stem`` names the files.
 
+    ``facts`` are those of the panes that stand there as the job has them now, ``left_out`` the others.
+
     ``replaces`` says, by code and name of a document, what stood in its place before: nothing where it is not there. ``lists`` are the
-    lists that were made before this one.
+    lists that were made before this one, and those that stand there and are not made again.
     """
 
     job: Job
@@ -64,7 +75,7 @@ class VesselContents:
     facts: tuple[PaneFacts, ...]
     replaces: Mapping[tuple[str, str], str] = field(default_factory=dict)
     superseded: tuple[Superseded, ...] = ()
-    not_drawn: tuple[NotDrawn, ...] = ()
+    left_out: tuple[LeftOut, ...] = ()
     lists: Mapping[str, tuple[FileFacts, ...]] = field(default_factory=dict)
 
 
@@ -117,6 +128,12 @@ def _masses(contents: VesselContents) -> Files:
     return mass_list(contents)
 
 
+def _records(contents: VesselContents) -> Files:
+    from outputs.vessel.record_list import record_list
+
+    return record_list(contents)
+
+
 def _approval(contents: VesselContents) -> Files:
     from outputs.vessel.approval import approval_files
 
@@ -128,6 +145,9 @@ VESSEL_DOCUMENTS: tuple[VesselDocument, ...] = (
     VesselDocument("consumables", "order list of adhesive, sealant and what else is used up, by article", _consumables),
     VesselDocument("blocks", "order list of spacers and chocks in heights that can be bought", _blocks),
     VesselDocument("masses", "masses and centres, for the naval architect", _masses),
+    VesselDocument(
+        "records", "verdicts of all panes, what does not pass, default values, what to buy: for the engineer", _records
+    ),
     VesselDocument(
         "approval", "panes, open questions and deviations, for class, flag or engineer", _approval, only_for="approval"
     ),
@@ -144,11 +164,21 @@ def vessel_files(contents: VesselContents, *, purpose: str = "") -> dict[str, Fi
     from outputs.vessel.facts import file_facts
 
     made: dict[str, Files] = {}
+    lists: dict[str, tuple[FileFacts, ...]] = {}
     for each in VESSEL_DOCUMENTS:
-        if each.only_for in ("", purpose):
-            lists = {name: tuple(file_facts(file, data) for file, data in files.items()) for name, files in made.items()}
-            made[each.name] = each.made(replace(contents, lists=lists))
+        if is_made(each, purpose):
+            files = each.made(replace(contents, lists=dict(lists)))
+            if files:
+                made[each.name] = files
+                lists[each.name] = tuple(file_facts(*item) for item in files.items())
+        elif each.name in contents.lists:
+            lists[each.name] = contents.lists[each.name]
     return made
 
 
-__all__ = ["VESSEL_DOCUMENTS", "NotDrawn", "Superseded", "VesselContents", "VesselDocument", "vessel_files"]
+def is_made(document: VesselDocument, purpose: str) -> bool:
+    """Whether an issue for a purpose ("" for none) makes a list."""
+    return document.only_for in ("", purpose)
+
+
+__all__ = ["VESSEL_DOCUMENTS", "LeftOut", "Superseded", "VesselContents", "VesselDocument", "is_made", "vessel_files"]

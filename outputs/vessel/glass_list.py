@@ -13,7 +13,7 @@ from outputs.vessel.list_files import in_words, issue_words, list_files, missing
 
 if TYPE_CHECKING:
     from geometry.job import Job
-    from outputs.vessel.documents import Files, NotDrawn, VesselContents
+    from outputs.vessel.documents import Files, LeftOut, VesselContents
     from outputs.vessel.facts import GlassFacts, PaneFacts, PrintFacts
 
 NAME = "glass"
@@ -49,7 +49,7 @@ def glass_table(contents: VesselContents) -> TableFile:
     return TableFile(
         "glass",
         COLUMNS,
-        (*(_row(contents.job, each) for each in facts), *(_missing(each) for each in contents.not_drawn)),
+        (*(_row(contents.job, each) for each in facts), *(_missing(each) for each in contents.left_out)),
         above=("Order list: glass", *_told(contents)),
         below=(
             *_held_back(contents),
@@ -85,8 +85,8 @@ def _held_back(contents: VesselContents) -> tuple[str, ...]:
     )
 
 
-def _missing(pane: NotDrawn) -> tuple[Cell, ...]:
-    told: dict[str, Cell] = {"code": pane.code, "revision": pane.revision, "state": "NOT DRAWN: not in the sums"}
+def _missing(pane: LeftOut) -> tuple[Cell, ...]:
+    told: dict[str, Cell] = {"code": pane.code, "revision": pane.revision, "state": f"{pane.what.upper()}: not in the sums"}
     return tuple(told.get(column.head) for column in COLUMNS)
 
 

@@ -24,7 +24,8 @@ from typing import Any
 
 from outputs.version import IDENTITY
 from outputs.vessel.documents import Superseded
-from outputs.vessel.facts import FileFacts, PaneFacts, as_data, from_data
+from outputs.vessel.facts import FileFacts, PaneFacts  # noqa: TC001 - what is kept is read by its kinds
+from outputs.vessel.facts_data import as_data, from_data
 
 NAME = ".fritline-issue.json"
 SCHEMA = 1
@@ -65,10 +66,11 @@ class KeptPane:
 
 @dataclass(frozen=True, slots=True)
 class KeptList:
-    """The files of one list of the vessel."""
+    """The files of one list of the vessel; ``date`` is the day of its issue as the job gave it, "" for none."""
 
     name: str
     files: tuple[FileFacts, ...]
+    date: str = ""
 
 
 @dataclass
@@ -153,7 +155,7 @@ def _read(told: Any, program: str) -> Kept:
     kept = Kept(
         whose=from_data(Whose, told["job"]),
         panes={each.facts.code: each for each in panes},
-        lists=tuple(from_data(KeptList, each) for each in told["lists"]),
+        lists=tuple(from_data(KeptList, each, other_form="date" not in each) for each in told["lists"]),
         superseded=tuple(from_data(Superseded, each) for each in told["superseded"]),
         moving=tuple(from_data(Move, each) for each in told["moving"]),
     )

@@ -31,8 +31,8 @@ def issue_words(job: Job, *, vessel: bool = True) -> str:
 
 def missing_words(contents: VesselContents) -> tuple[str, ...]:
     """What stands above a list that lacks panes: which they are; nothing where it has all."""
-    codes = ", ".join(each.code for each in contents.not_drawn)
-    return (f"INCOMPLETE, could not be drawn and are in no sum: {codes}.",) if codes else ()
+    codes = ", ".join(f"{each.code} ({each.what})" for each in contents.left_out)
+    return (f"INCOMPLETE, in no sum: {codes}.",) if codes else ()
 
 
 def in_words(job: Job, value: float, decimals: int = 2) -> str:

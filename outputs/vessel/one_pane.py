@@ -87,7 +87,7 @@ def _drawn(job: Job, pane: Pane, asked: Asked) -> Result:
     from outputs.sheet.lettering import LetteringError
     from outputs.sheet.refusal import SheetError
     from outputs.sheets.contents import Contents
-    from outputs.vessel.facts import facts_of
+    from outputs.vessel.facts_gathered import facts_of
 
     try:
         detail = build_detail(job, pane)

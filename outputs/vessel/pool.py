@@ -6,7 +6,8 @@ worker
     A process that draws panes. It is started anew, not split off, so that it holds nothing of the first one; it writes no file. It takes no
     notice of a request to stop: the first process is asked, and ends it. Where the first one is gone, it leaves.
 
-The memory of a run does not grow with the number of its panes: a worker gets its next pane when the one before is taken from it.
+The memory of a run does not grow with the number of its panes: a worker gets its next pane when the one before is taken from it, and
+whoever draws lets go of what is kept of a pane when it is drawn.
 """
 
 from __future__ import annotations
@@ -46,12 +47,11 @@ def panes_drawn(job: Job, indices: Sequence[int], asked: Asked, *, workers: int)
     One worker, or one pane, is this process itself. However the iterator ends, no worker is left.
     """
     if min(workers, len(indices)) <= 1:
-        from outputs.commands.memory import spare_imports
-
         for count, index in enumerate(indices):
-            yield index, pane_drawn(job, job.panes[index], asked)
-            if count == 0:
-                spare_imports()
+            result = pane_drawn(job, job.panes[index], asked)
+            _let_go_of_pane(first=count == 0)
+            yield index, result
+            del result
         return
     pool = _Pool(pickle.dumps((job, asked)))
     try:
@@ -160,21 +160,27 @@ def _work(line: Connection) -> None:
     _leave_with_the_first()
     try:
         job, asked = pickle.loads(line.recv_bytes())
-        drawn = 0
+        first = True
         while True:
             index = pickle.loads(line.recv_bytes())
             result = pane_drawn(job, job.panes[index], asked)
             line.send_bytes(pickle.dumps(result))
             del result
-            drawn += 1
-            if drawn == 1:
-                from outputs.commands.memory import spare_imports
-
-                spare_imports()
+            _let_go_of_pane(first=first)
+            first = False
     except (EOFError, OSError, KeyboardInterrupt):
         pass  # no more to do, or the first process is gone
     sys.stdout.flush()
     os._exit(0)  # nothing to tidy: what libraries do at the end of a process takes time
+
+
+def _let_go_of_pane(*, first: bool) -> None:
+    """Make room for the next pane; after the first one everything that a pane needs is imported."""
+    from outputs.commands.memory import forget_pane, spare_imports
+
+    forget_pane()
+    if first:
+        spare_imports()
 
 
 def _leave_with_the_first() -> None:

@@ -5,7 +5,8 @@ Terms
 row
     One file: a document of several formats has a row for each, for each has a hash of its own.
 status
-    "issued": stands in the folder of its pane; "superseded": moved aside, not to be worked from; "not drawn": the pane has no document.
+    "issued": stands in the folder of its pane; "not up to date": stands there as the job had the pane before, and was not asked for again;
+    "superseded": moved aside, not to be worked from; "not drawn": the pane has no document.
 hash
     SHA-256 of the file, as ``sha256sum`` prints it; on the page its first signs.
 """
@@ -23,7 +24,7 @@ from outputs.record.words import AN_AID
 from outputs.version import PROGRAM
 
 if TYPE_CHECKING:
-    from outputs.vessel.documents import Superseded, VesselContents
+    from outputs.vessel.documents import LeftOut, Superseded, VesselContents
     from outputs.vessel.facts import DocumentFacts, PaneFacts
 
 NOT_GIVEN = "not given"
@@ -70,7 +71,12 @@ OF_VALID = (
     Column("state", width=24),
     Column("release", width=30),
 )
-OF_NOT_DRAWN = (Column("pane", width=12), Column("revision", width=9), Column("why it could not be drawn", width=100))
+OF_LEFT_OUT = (
+    Column("pane", width=12),
+    Column("revision of the job", width=9),
+    Column("what", width=16),
+    Column("why", width=100),
+)
 OF_LISTS = (
     Column("list", width=14),
     Column("what it is", width=60),
@@ -94,10 +100,10 @@ def register_files(contents: VesselContents) -> dict[str, bytes]:
         TableFile("Valid", OF_VALID, tuple(valid_rows(contents)), (title, VALID)),
         TableFile("Superseded", COLUMNS, aside, (title, "Not to be worked from: other documents have taken their place.")),
         TableFile(
-            "Not drawn",
-            OF_NOT_DRAWN,
-            tuple((each.code, each.revision, each.reason) for each in contents.not_drawn),
-            (title, "Panes of the job that have no documents."),
+            "Left out",
+            OF_LEFT_OUT,
+            tuple((each.code, each.revision, each.what, each.reason) for each in contents.left_out),
+            (title, "Panes of the job that have no documents, or none that are up to date: no list has them in its sums."),
         ),
         TableFile("Lists", OF_LISTS, tuple(_lists(contents)), (title, "Lists of the vessel beside this register.")),
     )
@@ -117,12 +123,31 @@ def title_of(contents: VesselContents) -> str:
 def issue_lines(contents: VesselContents) -> tuple[str, ...]:
     """What the issue is, in words: its day, its panes."""
     day = contents.job.sheet.date
-    documents = sum(len(each.documents) for each in contents.facts)
-    panes = f"{len(contents.facts)} of {len(contents.job.panes)} panes issued, {documents} documents"
-    missing = f"; not drawn: {', '.join(each.code for each in contents.not_drawn)}" if contents.not_drawn else ""
+    standing = [facts for facts, _ in standing_of(contents)]
+    documents = sum(len(each.documents) for each in standing)
+    panes = f"{len(standing)} of {len(contents.job.panes)} panes issued, {documents} documents"
+    missing = ""
+    for what in dict.fromkeys(each.what for each in contents.left_out):
+        missing += f"; {what}: {', '.join(each.code for each in contents.left_out if each.what == what)}"
     owner = f"Legal owner: {contents.job.sheet.owner}" if contents.job.sheet.owner else ""
     lines = (f"Date of issue: {day.isoformat() if day else NOT_GIVEN}", f"{panes}{missing}", owner, AN_AID, PROGRAM)
     return tuple(each for each in lines if each)
+
+
+def standing_of(contents: VesselContents) -> Iterator[tuple[PaneFacts, LeftOut | None]]:
+    """Every pane that has documents in its folder, in the order of the job; with why it is not up to date, None where it is."""
+    left = {each.code: each for each in contents.left_out}
+    known = {each.code: each for each in contents.facts}
+    for pane in contents.job.panes:
+        why = left.get(pane.code)
+        facts = known.get(pane.code) if why is None else why.standing
+        if facts is not None:
+            yield facts, why
+
+
+def state_words(facts: PaneFacts, why: LeftOut | None) -> str:
+    """The state of the checks, and where the documents are not up to date that they are not."""
+    return facts.told if why is None else f"{facts.told}; NOT UP TO DATE"
 
 
 def _day(date: str) -> Cell:
@@ -134,25 +159,25 @@ def release_words(facts: PaneFacts) -> str:
     return f"{NOT_FOR_MANUFACTURE}: {', '.join(facts.not_for_manufacture)}" if facts.not_for_manufacture else ""
 
 
-def _of_document(facts: PaneFacts, document: DocumentFacts) -> tuple[Cell, ...]:
+def _of_document(facts: PaneFacts, document: DocumentFacts, why: LeftOut | None) -> tuple[Cell, ...]:
     """The cells of ``_OF_DOCUMENT``."""
-    told, release = facts.told, release_words(facts)
+    told, release = state_words(facts, why), release_words(facts)
     return document.number, document.name, facts.revision, _day(facts.date), told, release, facts.mark
 
 
 def _issued(contents: VesselContents) -> Iterator[tuple[Cell, ...]]:
-    for facts in contents.facts:
+    for facts, why in standing_of(contents):
         for document in facts.documents:
             for file in document.files:
                 yield (
                     facts.code,
-                    *_of_document(facts, document),
+                    *_of_document(facts, document, why),
                     ", ".join(document.readers),
                     f"{facts.code}/{file.name}",
                     file.sha256,
                     file.length,
                     contents.replaces.get((facts.code, document.name), ""),
-                    "issued",
+                    "issued" if why is None else why.what,
                     "",
                     "",
                 )
@@ -160,7 +185,7 @@ def _issued(contents: VesselContents) -> Iterator[tuple[Cell, ...]]:
 
 def valid_rows(contents: VesselContents) -> Iterator[tuple[Cell, ...]]:
     """Pane by pane the one revision and mark that holds."""
-    for facts in contents.facts:
+    for facts, why in standing_of(contents):
         of = facts.revision_date or facts.date
         yield (
             facts.code,
@@ -169,11 +194,12 @@ def valid_rows(contents: VesselContents) -> Iterator[tuple[Cell, ...]]:
             facts.mark,
             _day(of),
             facts.revision_says,
-            facts.told,
+            state_words(facts, why),
             release_words(facts),
         )
-    for each in contents.not_drawn:
-        yield each.code, "", each.revision, "none", "", "", "not drawn: no paper is valid", ""
+    for each in contents.left_out:
+        if each.standing is None:
+            yield each.code, "", each.revision, "none", "", "", f"{each.what}: no paper is valid", ""
 
 
 def newest_first(contents: VesselContents) -> list[Superseded]:
@@ -208,31 +234,32 @@ def _aside(contents: VesselContents) -> Iterator[tuple[Cell, ...]]:
 
 
 def _not_drawn(contents: VesselContents) -> Iterator[tuple[Cell, ...]]:
-    for each in contents.not_drawn:
+    for each in (each for each in contents.left_out if each.standing is None):
         blank = ("",) * (len(COLUMNS) - 6)
-        row = (each.code, "", "", each.revision, "", f"not drawn: {each.reason}", *blank)
-        yield tuple("not drawn" if column.head == "status" else cell for column, cell in zip(COLUMNS, row, strict=True))
+        row = (each.code, "", "", each.revision, "", f"{each.what}: {each.reason}", *blank)
+        yield tuple(each.what if column.head == "status" else cell for column, cell in zip(COLUMNS, row, strict=True))
 
 
 def readers_of(contents: VesselContents) -> tuple[str, ...]:
     """Who has a document in this issue, in the standing order."""
-    named = {reader for facts in contents.facts for document in facts.documents for reader in document.readers}
+    named = {reader for facts, _ in standing_of(contents) for document in facts.documents for reader in document.readers}
     return (*(each for each in READERS if each in named), *sorted(named - set(READERS)))
 
 
-def of_reader(contents: VesselContents, reader: str) -> Iterator[tuple[PaneFacts, DocumentFacts]]:
-    """The documents of one reader, each with its pane, in the order of the job."""
-    return ((facts, document) for facts in contents.facts for document in facts.documents if reader in document.readers)
+def of_reader(contents: VesselContents, reader: str) -> Iterator[tuple[PaneFacts, DocumentFacts, LeftOut | None]]:
+    """The documents of one reader, each with its pane and why that is not up to date, in the order of the job."""
+    standing = standing_of(contents)
+    return ((facts, document, why) for facts, why in standing for document in facts.documents if reader in document.readers)
 
 
 def _by_reader(contents: VesselContents) -> Iterator[tuple[Cell, ...]]:
     for reader in readers_of(contents):
-        for facts, document in of_reader(contents, reader):
+        for facts, document, why in of_reader(contents, reader):
             yield (
                 reader,
                 facts.code,
                 facts.name,
-                *_of_document(facts, document),
+                *_of_document(facts, document, why),
                 ", ".join(each.name for each in document.files),
             )
 
@@ -263,6 +290,8 @@ __all__ = [
     "readers_of",
     "register_files",
     "release_words",
+    "standing_of",
+    "state_words",
     "title_of",
     "valid_rows",
 ]

@@ -18,6 +18,8 @@ from outputs.vessel.register import (
     of_reader,
     readers_of,
     release_words,
+    standing_of,
+    state_words,
     title_of,
     valid_rows,
 )
@@ -42,7 +44,7 @@ def register_page(contents: VesselContents) -> bytes:
         "\n",
         tag(
             "main",
-            _not_drawn_part(contents),
+            *_left_out_parts(contents),
             section("Valid now", tag("p", VALID), _valid_table(contents), id_="valid"),
             "\n",
             section("By pane", *_pane_tables(contents), id_="by-pane"),
@@ -60,17 +62,22 @@ def register_page(contents: VesselContents) -> bytes:
     )
 
 
-def _not_drawn_part(contents: VesselContents) -> Html | None:
+def _left_out_parts(contents: VesselContents) -> Iterator[Html]:
     from outputs.record.markup import AsItIs, items, join, section, tag
 
-    if not contents.not_drawn:
-        return None
-    listed = items(join(tag("b", AsItIs(each.code)), f": {each.reason}") for each in contents.not_drawn)
-    return section("Panes that could not be drawn", tag("div", listed, class_="warn"), id_="not-drawn")
+    without = [each for each in contents.left_out if each.standing is None]
+    older = [each for each in contents.left_out if each.standing is not None]
+    for title, found, name in (
+        ("Panes that have no documents", without, "not-drawn"),
+        ("Panes whose documents are not up to date", older, "not-up-to-date"),
+    ):
+        if found:
+            listed = items(join(tag("b", AsItIs(each.code)), f": {each.reason}") for each in found)
+            yield section(title, tag("div", listed, class_="warn"), id_=name)
 
 
 def _valid_table(contents: VesselContents) -> Html:
-    from outputs.record.markup import AsItIs, join, table, tag
+    from outputs.record.markup import AsItIs, table
 
     rows = (
         (
@@ -80,7 +87,7 @@ def _valid_table(contents: VesselContents) -> Html:
             _kept_whole(str(mark)),
             _kept_whole(str(of)),
             AsItIs(str(says)),
-            join(str(told), tag("br"), tag("b", NOT_FOR_MANUFACTURE)) if release else str(told),
+            _state(str(told), held=bool(release)),
         )
         for code, name, revision, mark, of, says, told, release in valid_rows(contents)
     )
@@ -90,13 +97,13 @@ def _valid_table(contents: VesselContents) -> Html:
 def _pane_tables(contents: VesselContents) -> Iterator[Content]:
     from outputs.record.markup import AsItIs, join, table, tag
 
-    for facts in contents.facts:
+    for facts, why in standing_of(contents):
         head = " · ".join(part for part in (facts.name, f"revision {facts.revision}" if facts.revision else "") if part)
         yield tag("h3", AsItIs(facts.code), f" {head}" if head else None)
         warning = release_words(facts)
         yield tag(
             "p",
-            join("State of the checks: ", tag("b", facts.told), "; mark ", AsItIs(facts.mark)),
+            join("State of the checks: ", tag("b", state_words(facts, why)), "; mark ", AsItIs(facts.mark)),
             "; date of issue ",
             AsItIs(facts.date or NOT_GIVEN),
             join("; ", tag("b", warning)) if warning else None,
@@ -113,6 +120,12 @@ def _pane_tables(contents: VesselContents) -> Iterator[Content]:
             for each in facts.documents
         )
         yield table(f"Documents of {facts.code}", ("number", "document", "for", "files with hash", "replaces"), rows)
+
+
+def _state(words: str, *, held: bool) -> Content:
+    from outputs.record.markup import join, tag
+
+    return join(words, tag("br"), tag("b", NOT_FOR_MANUFACTURE)) if held else words
 
 
 def _kept_whole(words: str) -> Html:
@@ -133,7 +146,7 @@ def _files(document: DocumentFacts, folder: str = "") -> Html:
 
 
 def _reader_table(contents: VesselContents, reader: str) -> Html:
-    from outputs.record.markup import AsItIs, join, table, tag
+    from outputs.record.markup import AsItIs, table
 
     rows = (
         (
@@ -142,11 +155,11 @@ def _reader_table(contents: VesselContents, reader: str) -> Html:
             document.name,
             AsItIs(facts.revision),
             _kept_whole(facts.date or NOT_GIVEN),
-            join(facts.told, tag("br"), tag("b", NOT_FOR_MANUFACTURE)) if facts.not_for_manufacture else facts.told,
+            _state(state_words(facts, why), held=bool(facts.not_for_manufacture)),
             _kept_whole(facts.mark),
             AsItIs(", ".join(each.name.removeprefix(f"{facts.file_stem}-") for each in document.files)),
         )
-        for facts, document in of_reader(contents, reader)
+        for facts, document, why in of_reader(contents, reader)
     )
     headings = ("pane", "number", "document", "revision", "date of issue", "state", "mark", "files")
     return table(f"Documents for the {reader}", headings, rows)

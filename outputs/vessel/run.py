@@ -3,34 +3,40 @@
 Terms
 -----
 outcome
-    What became of a pane: written, up to date, or not drawn with its reason.
+    What became of a pane: written, up to date, or not drawn with its reason; of a pane that was not asked for: not up to date, where its
+    documents stand as the job had it before, or not issued.
 
 A pane's files and what is noted of them are written pane by pane. The lists are taken away before the first change and written again at
 the end: no list stands beside documents that it does not know, and a folder without lists holds an issue that was not completed.
+Where only some panes are asked for, the others stay as they stand; what is not up to date is in no sum, and every list says so.
+
+The folder itself may be a link, as to a place on a server: it is followed. A folder inside it may not: an issue writes, moves and takes
+away in it, and a link would have that done somewhere else.
 """
 
 from __future__ import annotations
 
 import os
 import stat
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Collection, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from outputs.vessel.documents import VESSEL_DOCUMENTS, NotDrawn, Superseded, VesselContents, vessel_files
+from outputs.vessel.documents import VESSEL_DOCUMENTS, LeftOut, Superseded, VesselContents, is_made, vessel_files
 from outputs.vessel.facts import PaneFacts, file_facts
 from outputs.vessel.kept import NAME, Kept, KeptError, KeptList, KeptPane, Move, Whose, kept_in
 from outputs.vessel.one_pane import Asked, Broken, Drawn, Result
 from outputs.vessel.pool import panes_drawn
-from outputs.vessel.superseded import ASIDE, LISTS, free_place, make_moves, withdrawn
+from outputs.vessel.superseded import ASIDE, NO_SUCH_NAME, NOT_AGAIN, lists_withdrawn, make_moves, withdrawn
 from outputs.vessel.up_to_date import Inputs, program_hash, stand, stands
 
 if TYPE_CHECKING:
     from geometry.job import Job
 
 WRITTEN, UP_TO_DATE, NOT_DRAWN = "written", "up to date", "not drawn"
+NOT_UP_TO_DATE, NOT_ISSUED = "not up to date", "not issued"
 
 
 class IssueError(ValueError):
@@ -39,7 +45,7 @@ class IssueError(ValueError):
 
 @dataclass(frozen=True, slots=True)
 class PaneOutcome:
-    """What became of one pane; ``facts`` is None, and ``reason`` says why, where it was not drawn."""
+    """What became of one pane. ``facts`` are those of its documents, None where it has none; ``reason`` says why it is not up to date."""
 
     code: str
     revision: str
@@ -59,9 +65,19 @@ class Outcome:
 
 
 def issued(
-    job: Job, stem: str, folder: Path, asked: Asked, *, workers: int, step: Callable[[str], None], purpose: str = ""
+    job: Job,
+    stem: str,
+    folder: Path,
+    asked: Asked,
+    *,
+    workers: int,
+    step: Callable[[str], None],
+    purpose: str = "",
+    only: Collection[str] = (),
 ) -> Outcome:
     """Issue a job into a folder; ``step`` is told once at the beginning and then of every pane that is done.
+
+    ``only`` names the panes that are brought up to date; none: all.
 
     Raises ``IssueError`` where the folder is not to be written to, ``WriteError`` where a file cannot be written, ``ImportError`` where a
     library is missing. What was written until then is whole and noted.
@@ -76,13 +92,14 @@ def issued(
     except OSError as error:
         raise IssueError(f"{folder} cannot be made a folder: {error.strerror or error}") from error
     with _held(folder):
-        return _Issue(job, stem, folder, asked, purpose).run(workers, step)
+        return _Issue(job, stem, folder, asked, purpose, only).run(workers, step)
 
 
 class _Issue:
     """One run."""
 
-    def __init__(self, job: Job, stem: str, folder: Path, asked: Asked, purpose: str) -> None:
+    def __init__(self, job: Job, stem: str, folder: Path, asked: Asked, purpose: str, only: Collection[str]) -> None:
+        self.codes = frozenset(only or (pane.code for pane in job.panes))
         self.job, self.stem, self.folder, self.asked, self.purpose = job, stem, folder, asked, purpose
         self.date = job.sheet.date.isoformat() if job.sheet.date else ""
         self.whose = Whose(stem, job.vessel.name, job.vessel.yard_number)
@@ -96,7 +113,9 @@ class _Issue:
     def run(self, workers: int, step: Callable[[str], None]) -> Outcome:
         """All of it."""
         step("looking at what stands there")
+        self._hold_folders()
         self._settle()
+        self._hold_others()
         self._withdraw_gone()
         keys = [self.inputs.of(index) for index in range(len(self.job.panes))]
         to_draw = []
@@ -104,7 +123,10 @@ class _Issue:
             known = self.kept.panes.get(pane.code)
             if known is not None and self._stands(known, keys[index]):
                 self.outcomes[pane.code] = PaneOutcome(pane.code, pane.revision, UP_TO_DATE, known.facts)
-                step(f"{pane.code} is up to date")
+                if pane.code in self.codes:
+                    step(f"{pane.code} is up to date")
+            elif pane.code not in self.codes:
+                self.outcomes[pane.code] = self._left(pane.code, pane.revision, known)
             else:
                 to_draw.append(index)
         for index, result in panes_drawn(self.job, to_draw, self.asked, workers=workers):
@@ -116,6 +138,31 @@ class _Issue:
     def _stands(self, known: KeptPane, key: str) -> bool:
         same = known.input == key and known.program == self.program
         return same and stand(self.folder / known.facts.code, known.facts.files)
+
+    def _left(self, code: str, revision: str, known: KeptPane | None) -> PaneOutcome:
+        """A pane that is not asked for and not up to date: what stands there of it stays."""
+        if known is None:
+            return PaneOutcome(code, revision, NOT_ISSUED, reason="not asked for in this run, and it has no documents")
+        why = "the job has changed since" if known.program == self.program else "issued by another version of the program"
+        return PaneOutcome(code, revision, NOT_UP_TO_DATE, known.facts, f"not asked for in this run, and {why}")
+
+    def _hold_folders(self) -> None:
+        """Raise where a folder that the issue writes into leads out of it."""
+        for name in (ASIDE, *self.kept.panes, *(pane.code for pane in self.job.panes)):
+            if (self.folder / name).is_symlink():
+                raise IssueError(
+                    f"{self.folder / name}: found a link; allowed: a folder or nothing, what is in it is written and moved"
+                )
+
+    def _hold_others(self) -> None:
+        """Raise where a pane that is to stay as it stands does not stand as it was written: the register would tell of what is not there."""
+        for pane in self.job.panes:
+            known = self.kept.panes.get(pane.code)
+            if pane.code not in self.codes and known is not None and not stand(self.folder / pane.code, known.facts.files):
+                raise IssueError(
+                    f"pane {pane.code}: found documents that are changed or missing; allowed: as they were written, or --pane {pane.code} "
+                    "as well"
+                )
 
     def _settle(self) -> None:
         """Finish what a run that was killed had noted and not yet moved, and clear away what it left."""
@@ -196,44 +243,43 @@ class _Issue:
         if not self.lists_there:
             return
         self.lists_there = False
-        again = {each.name for each in VESSEL_DOCUMENTS if each.only_for in ("", self.purpose)}
+        again = self._again()
         for known in self.kept.lists:
             if known.name in again:
                 for each in known.files:
                     if stands(self.folder / each.name, each):
                         (self.folder / each.name).unlink()
-            else:
-                make_moves(self.folder, self._aside([each.name for each in known.files]))
+        self._withdraw_lists([each for each in self.kept.lists if each.name not in again], NOT_AGAIN)
 
-    def _aside(self, names: list[str]) -> tuple[Move, ...]:
-        """How files of lists go aside."""
-        place = free_place(self.folder, f"{ASIDE}/{LISTS}", names)
-        return tuple(Move(name, f"{place}/{name}") for name in names)
+    def _withdraw_lists(self, lists: list[KeptList], by: str) -> bool:
+        """Move lists aside, and note it first: the register tells of them as it does of the documents of a pane. Whether there were any."""
+        there = [replace(each, files=tuple(file for file in each.files if (self.folder / file.name).is_file())) for each in lists]
+        gone = [each for each in there if each.files]
+        if gone:
+            entries, moves = lists_withdrawn(self.folder, gone, by=by, date=self.date)
+            self.kept.lists = tuple(each for each in self.kept.lists if each not in lists)
+            self.kept.superseded, self.kept.moving = (*self.kept.superseded, *entries), moves
+            self.kept.write(self.folder)
+            make_moves(self.folder, moves)
+            self.kept.moving = ()
+        return bool(gone)
 
     def _closed(self) -> Outcome:
         """The lists of the vessel written, and what is kept."""
         from outputs.files.whole import write_all
 
         kept, panes = self.kept, [self.outcomes[pane.code] for pane in self.job.panes]
-        contents = VesselContents(
-            job=self.job,
-            stem=self.stem,
-            facts=tuple(each.facts for each in panes if each.facts is not None),
-            replaces={(code, name): words for code, known in kept.panes.items() for name, words in known.replaces},
-            superseded=kept.superseded,
-            not_drawn=tuple(NotDrawn(each.code, each.revision, each.reason) for each in panes if each.what == NOT_DRAWN),
-        )
-        made = vessel_files(contents, purpose=self.purpose)
-        files = {name: data for each in made.values() for name, data in each.items()}
         # made for a purpose, and nothing has changed since: it would be gone else
-        staying = tuple(each for each in kept.lists if each.name not in made and stand(self.folder, each.files))
-        old = [each.name for known in kept.lists if known not in staying for each in known.files if each.name not in files]
-        lists = tuple(KeptList(name, tuple(file_facts(*item) for item in each.items())) for name, each in made.items())
-        kept.whose, kept.lists, kept.moving = self.whose, (*lists, *staying), self._aside(old)
-        if kept.moving:
-            kept.write(self.folder)
-            make_moves(self.folder, kept.moving)
-            kept.moving = ()
+        staying = tuple(each for each in kept.lists if each.name not in self._again() and stand(self.folder, each.files))
+        made = vessel_files(self._contents(panes, staying), purpose=self.purpose)
+        files = {name: data for each in made.values() for name, data in each.items()}
+        old = (each for each in kept.lists if each not in staying)
+        gone = [replace(each, files=tuple(file for file in each.files if file.name not in files)) for each in old]
+        if self._withdraw_lists(gone, NO_SUCH_NAME):
+            made = vessel_files(self._contents(panes, staying), purpose=self.purpose)  # the register tells of it
+            files = {name: data for each in made.values() for name, data in each.items()}
+        lists = tuple(KeptList(name, tuple(file_facts(*item) for item in each.items()), self.date) for name, each in made.items())
+        kept.whose, kept.lists, kept.moving = self.whose, (*lists, *staying), ()
         missing = [each for known in lists for each in known.files if not stands(self.folder / each.name, each)]
         if missing:
             write_all([(self.folder / each.name, files[each.name]) for each in missing])
@@ -241,6 +287,26 @@ class _Issue:
         if not stands(self.folder / NAME, file_facts(NAME, data)):
             kept.write(self.folder)
         return Outcome(panes, {name: tuple(each) for name, each in made.items()}, kept.superseded[self.before :], self.faults)
+
+    def _again(self) -> set[str]:
+        """Names of the lists that this issue makes."""
+        return {each.name for each in VESSEL_DOCUMENTS if is_made(each, self.purpose)}
+
+    def _contents(self, panes: list[PaneOutcome], staying: tuple[KeptList, ...]) -> VesselContents:
+        """What the lists are made of; ``staying`` are those that stand there and are not made again."""
+        return VesselContents(
+            job=self.job,
+            stem=self.stem,
+            facts=tuple(each.facts for each in panes if each.facts is not None and each.what != NOT_UP_TO_DATE),
+            replaces={(code, name): words for code, known in self.kept.panes.items() for name, words in known.replaces},
+            superseded=self.kept.superseded,
+            lists={each.name: each.files for each in staying},
+            left_out=tuple(
+                LeftOut(each.code, each.revision, each.reason, each.facts)
+                for each in panes
+                if each.facts is None or each.what == NOT_UP_TO_DATE
+            ),
+        )
 
 
 def _known(folder: Path, whose: Whose, job: Job, program: str) -> Kept:
@@ -318,4 +384,4 @@ def _held(folder: Path) -> Iterator[None]:
         os.close(descriptor)
 
 
-__all__ = ["NOT_DRAWN", "UP_TO_DATE", "WRITTEN", "IssueError", "Outcome", "PaneOutcome", "issued"]
+__all__ = ["NOT_DRAWN", "NOT_ISSUED", "NOT_UP_TO_DATE", "UP_TO_DATE", "WRITTEN", "IssueError", "Outcome", "PaneOutcome", "issued"]

@@ -21,13 +21,19 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from outputs.vessel.documents import Superseded
+from outputs.vessel.facts import DocumentFacts
 from outputs.vessel.kept import Move
 
 if TYPE_CHECKING:
     from outputs.vessel.facts import PaneFacts
+    from outputs.vessel.kept import KeptList
 
 ASIDE = "superseded"
 LISTS = "lists"
+OF_ALL = "all"
+"""In the place of a pane's code: a list of the vessel."""
+NOT_AGAIN = "nothing: it was not asked for again when the issue changed"
+NO_SUCH_NAME = "nothing: this issue makes no list of that name"
 
 
 def withdrawn(
@@ -57,6 +63,29 @@ def withdrawn(
         for each in parts
     )
     return entries, tuple(Move(f"{old.code}/{name}", f"{place}/{name}") for name in names)
+
+
+def lists_withdrawn(
+    folder: Path, lists: Collection[KeptList], *, by: str, date: str
+) -> tuple[tuple[Superseded, ...], tuple[Move, ...]]:
+    """Lists of the vessel that go aside because this issue does not make them again."""
+    names = [each.name for known in lists for each in known.files]
+    place = free_place(folder, f"{ASIDE}/{LISTS}", names)
+    entries = tuple(
+        Superseded(
+            code=OF_ALL,
+            revision="",
+            mark="",
+            date_of_issue=each.date,
+            state="",
+            document=DocumentFacts(each.name, "", (), each.files),
+            by=by,
+            date=date,
+            folder=place,
+        )
+        for each in lists
+    )
+    return entries, tuple(Move(name, f"{place}/{name}") for name in names)
 
 
 def free_place(folder: Path, wanted: str, names: Collection[str]) -> str:
@@ -90,4 +119,4 @@ def make_moves(folder: Path, moves: Collection[Move]) -> None:
                 emptied.rmdir()
 
 
-__all__ = ["ASIDE", "LISTS", "free_place", "make_moves", "withdrawn"]
+__all__ = ["ASIDE", "LISTS", "NOT_AGAIN", "NO_SUCH_NAME", "OF_ALL", "free_place", "lists_withdrawn", "make_moves", "withdrawn"]

@@ -17,7 +17,7 @@ BELOW: dict[str, set[str]] = {
     "job": {"outline", "ledger", "incoming"},
     "sizing": {"outline", "rules", "ledger", "job"},
     "detail": {"outline", "compare", "rules", "ledger", "incoming", "job", "sizing"},
-    "solids": {"outline", "detail"},
+    "solids": {"outline", "incoming", "detail"},
     "plate": {"outline", "rules", "ledger"},
     "workings": {"outline", "compare", "incoming", "rules", "ledger", "job", "sizing", "detail"},
     "findings": {"outline", "compare", "incoming", "rules", "ledger", "job", "sizing", "detail", "plate", "workings"},

@@ -372,7 +372,7 @@ def test_what_holds_several_results_is_a_table_with_a_unit_for_each(checked, tol
 def entries_of(told):
     """The list of inputs, read from the page: kind, whole key or name, value, by the row's number ("" where it has none)."""
     found = []
-    block = re.search(r'<div class="entries">.*?</div>', told, re.DOTALL).group(0)
+    block = re.search(r'<div class="entries">.*?</div>', told, re.DOTALL).group(0).replace("<wbr/>", "")
     for caption, rows in re.findall(r"<caption>(.*?)</caption>.*?<tbody>(.*?)</tbody>", block, re.DOTALL):
         under = ""
         for row in re.findall(r"<tr.*?</tr>", rows, re.DOTALL):

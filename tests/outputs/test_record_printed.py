@@ -13,15 +13,18 @@ import subprocess
 from pathlib import Path
 
 import pytest
+from browser import chromium
 
 from geometry.findings.check import check_pane
 from geometry.findings.sensitivity import sensitivities
 from geometry.job import read_job
 from geometry.job.mark import mark_of
 from outputs.record.pane_page import pane_page
+from outputs.sheet.lettering import CAP_HEIGHT as CAP
+from outputs.sheet.lettering import text_width
 
 VESSEL = read_job(Path(__file__).parents[2] / "samples" / "sallow-wren.toml")
-BROWSER = next((found for name in ("chromium", "chromium-browser", "google-chrome") if (found := shutil.which(name))), None)
+BROWSER = chromium()
 READER = shutil.which("pdftotext")
 OPTIONS = ("--headless", "--no-sandbox", "--disable-gpu", "--no-pdf-header-footer")
 LEAST, MOST = 8, 10
@@ -110,3 +113,54 @@ def test_no_row_of_a_table_and_no_sum_is_cut_between_two_pages(printed_record):
         assert any(title in text and result in text for text in pages), title
         whole += 1
     assert whole > 70
+
+
+def test_nothing_stands_alone_at_the_foot_or_the_head_of_a_page(printed_record):
+    """A heading is on the page of what it heads, a caption on that of its first two rows, the last row on that of the one before it.
+
+    By the text of the whole row, where it is read in one piece; the last page holds more than the line of the program.
+    """
+    _, page, print_, texts = printed_record
+    read = subprocess.run([READER, "-raw", print_, "-"], capture_output=True, text=True, timeout=60, check=True).stdout
+    pages = [re.sub(r"\s", "", text) for text in read.split("\f")[:-1]]
+
+    def together(*told):
+        on = [{number for number, text in enumerate(pages) if each in text} for each in told]
+        return None if not all(on) else bool(set.intersection(*on))
+
+    checked = 0
+    for heading, after in re.findall(r"<h[23]>(.*?)</h[23]>\s*<(?:p|ul|div)[^>]*>(.*?)</(?:p|ul|div)>", page, re.DOTALL):
+        first = re.search(r"<caption>(.*?)</caption>|<li>(.*?)</li>", after, re.DOTALL)
+        told = words_of(next(filter(None, first.groups()), "") if first else after)[:20]
+        if told:
+            assert together(words_of(heading), told) is not False, heading
+            checked += 1
+    for table in re.findall(r"<table.*?</table>", page, re.DOTALL):
+        caption = re.search(r"<caption>(.*?)</caption>", table, re.DOTALL)
+        rows = [words_of(row) for row in re.findall(r"<tr[^>]*>(.*?)</tr>", table.split("</thead>")[-1], re.DOTALL)]
+        if caption is None or len(rows) < 3 or 'class="hidden"' in table:
+            continue  # what went in runs on in narrow columns, its heads are for those who listen
+        for told in ((words_of(caption[1]), *rows[:2]), rows[-2:]):
+            assert together(*told) is not False, told
+            checked += together(*told) is not None
+    assert checked > 25
+    assert len(texts[-1].split()) > 60
+
+
+def test_no_head_of_the_matrix_runs_into_its_neighbour(printed_record):
+    """Every word of the heads of "Which millimetre matters" is as wide as its column at most, by the metrics of the face."""
+    _, page, _, _ = printed_record
+    table = re.search(r'<table class="matrix".*?</table>', page, re.DOTALL)
+    heads = re.findall(r"<th[^>]*>(.*?)</th>", table[0].split("</thead>")[0], re.DOTALL)
+    room = (188.0 - 40.0 - 8.0) / (len(heads) - 2) - 2 * 0.4 - 0.15  # mm between the edges of a cell
+    em = 6.0 * 25.4 / 72 * 1.06  # mm of a letter's size as the style has it
+    parts = [part for head in heads[2:] for word in html.unescape(head).split() for part in parts_of(word)]
+    assert max(map(len, parts)) > 5
+    for part in parts:
+        assert text_width(part, em * CAP, bold=True) <= room, part
+
+
+def parts_of(word):
+    """A word as it is broken at its soft hyphens."""
+    *first, last = word.split("\u00ad")
+    return [*(f"{each}-" for each in first), last]

@@ -23,7 +23,7 @@ from outputs.sheets.detail_sheet import detail_of
 ROOT = Path(__file__).resolve().parents[2]
 SAMPLES = ROOT / "samples"
 JOBS = sorted(path for path in SAMPLES.glob("*.toml") if "pane" in tomllib.loads(path.read_text(encoding="utf-8")))
-ALONE = ("rectangle", "polygon", "circle", "ellipse", "path", "own-recess", "deck-light", "proud", "from-drawing", "from-survey")
+ALONE = ("rectangle", "polygon", "circle", "ellipse", "path", "own-recess", "deck-light", "proud", "from-drawing", "from-survey", "from-solid")
 """Jobs of one pane that show one thing each and hold no fault."""
 
 

@@ -17,6 +17,7 @@ from outputs.record.pane_page import pane_page
 from outputs.record.sessions import HEADINGS, rows_of
 from outputs.record.together import planned_sessions, pooled_quantities
 from outputs.record.vessel_page import vessel_page
+from outputs.record.vessel_rows import pane_row
 from outputs.sheet.entities import Text
 from outputs.sheets.contents import Contents
 from outputs.sheets.label import label_sheets
@@ -40,9 +41,8 @@ def test_terminal_page_and_json_tell_the_same_rows(checks, capsys):
     job = checks[0].subject.job
     plans = planned_sessions(job, checks)
     plain = told(capsys)
-    page = vessel_page(
-        job, checks, together=pooled_quantities(job, checks), pages={each.subject.pane.code: "x" for each in checks}
-    ).decode()
+    pages = {each.subject.pane.code: "x" for each in checks}
+    page = vessel_page(job, list(map(pane_row, checks)), plans, together=pooled_quantities(job, checks), pages=pages).decode()
     page = re.sub(r"\s+", " ", re.sub(r"<[^>]+>", " ", page))
     data = json.loads(told(capsys, "--json"))
     assert (

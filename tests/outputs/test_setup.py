@@ -14,8 +14,12 @@ import pytest
 
 ROOT = Path(__file__).resolve().parents[2]
 PACKAGES = "libgl1 libx11-6 libxrender1 libexpat1 python3 python3-venv"
-TESTED = "libgl1 libx11-6 libxrender1 libexpat1 poppler-utils chromium python3 python3-venv"  # the tests read PDF files with poppler
+READERS = "poppler-utils libglu1-mesa libxcursor1 libxft2 libxinerama1 libgomp1"  # the tests read PDF and STEP files again by them
+TESTED = f"libgl1 libx11-6 libxrender1 libexpat1 {READERS} python3 python3-venv chromium"
 pytestmark = pytest.mark.skipif(sys.platform == "win32" or shutil.which("sh") is None, reason="scripts for Debian and Ubuntu")
+
+
+QUESTIONS = ("id", "dpkg-query", "apt-cache", "python3")
 
 
 class System:
@@ -33,6 +37,7 @@ class System:
             (self.tools / name).symlink_to(shutil.which(name))
         self.log.write_text("")
         self.tool("apt-get", 'case "$1" in install) touch "$HERE/has";; esac')
+        self.tool("apt-cache", 'echo "$2 | 1.0"')
         self.tool("dpkg-query", 'test -e "$HERE/has" && echo "install ok installed"')
         # python3: fit once the packages are there; makes a virtual environment whose tools write down what they are asked
         self.tool(
@@ -65,7 +70,7 @@ class System:
         )
         lines = self.log.read_text().splitlines()
         self.log.write_text("")
-        return done.returncode, done.stderr, [line for line in lines if line.split()[0] not in ("id", "dpkg-query", "python3")]
+        return done.returncode, done.stderr, [line for line in lines if line.split()[0] not in QUESTIONS]
 
 
 @pytest.fixture
@@ -113,6 +118,20 @@ def test_with_sudo_only_the_system_is_changed_by_root(system):
     ]
 
 
+@pytest.mark.parametrize("lists", ["there", "not there yet"])
+def test_a_system_without_a_package_of_the_browser_does_without(system, lists):
+    """Ubuntu has its browser as a snap only: the rest is installed, and the second run asks for nothing."""
+    system.user("0")
+    there = "true" if lists == "there" else 'test -e "$HERE/updated"'
+    system.tool("apt-cache", f'{there} && test "$2" = poppler-utils && echo "$2 | 1.0"')
+    system.tool("apt-get", 'touch "$HERE/updated"; case "$1" in install) touch "$HERE/has";; esac')
+    system.tool("dpkg-query", 'test "$4" != chromium && test -e "$HERE/has" && echo "install ok installed"')
+    code, err, asked = system.run("tests/run.sh")
+    assert (code, err) == (0, "")
+    assert asked[1] == f"apt-get install -y -qq --no-install-recommends {TESTED.removesuffix(' chromium')}"
+    assert "apt-get" not in " ".join(system.run("tests/run.sh")[2])
+
+
 @pytest.mark.parametrize(("code", "told"), [(0, 0), (1, 0), (2, 2), (3, 3)])
 def test_findings_that_fail_are_no_fault_of_the_samples(system, code, told):
     """The samples carry faults on purpose (exit code 1); anything else is passed on."""
@@ -126,6 +145,14 @@ def test_a_system_without_its_packages_tool_is_told(system):
     code, err, _ = system.run("tests/run.sh")
     assert code == 1
     assert f"missing on this computer: {TESTED}" in err and "there is no apt-get" in err
+
+
+def test_a_system_of_other_packages_is_asked_for_python_only(system):
+    (system.tools / "dpkg-query").unlink()
+    (system.tools / "apt-get").unlink()
+    (system.place / "has").touch()  # its python3 is fit
+    code, err, asked = system.run("tests/run.sh")
+    assert (code, err, asked[-1]) == (0, "", "python -m pytest -q -n auto")
 
 
 def test_a_python_that_is_too_old_is_told(system):

@@ -12,6 +12,7 @@ import sys
 from pathlib import Path
 
 import pytest
+from pane_set import CANNOT_RUN, PANE, PLAIN, PLIES, SIZES
 
 from geometry.detail.build import build_detail
 from geometry.job import read_job
@@ -240,6 +241,22 @@ def test_a_kernel_that_gives_up_is_one_sentence_and_no_file(
     assert left.value.code == 2
     said = capsys.readouterr().err
     assert "SW-01: the bodies of the pane cannot be made: the geometry kernel gave up (StdFail_NotDone)" in said
+    assert not (tmp_path / "none").exists()
+
+
+def test_a_pane_whose_bead_cannot_run_is_refused_with_the_sentence_of_the_drawing(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    job = tmp_path / "neck.toml"
+    job.write_text(PANE + PLIES + SIZES + CANNOT_RUN + PLAIN, encoding="utf-8")
+    said = []
+    for asked in (["--sheet", "detail"], ["--sheet", "solid"], ["--prove", "--sheet", "solid"]):
+        with pytest.raises(SystemExit) as left:
+            command_line.main(["draw", str(job), *asked, "--no-plate", "-o", str(tmp_path / "none")])
+        assert left.value.code == 2
+        said.append(capsys.readouterr().err)
+    assert "the bead cannot run" in said[0] and "at the neck near (450, 15), which is 30 mm wide" in said[0]
+    assert said[0] == said[1] == said[2]
     assert not (tmp_path / "none").exists()
 
 

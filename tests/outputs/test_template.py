@@ -239,6 +239,23 @@ def test_words_of_a_page_keep_clear_of_one_another(name, size):
         assert all(box[0] > 3 and box[1] > 3 and box[2] < sheet.width - 3 and box[3] < sheet.height - 3 for _, box in boxes)
 
 
+@pytest.mark.parametrize(("name", "size"), [*CASES, ("SW-01", "A4"), *((seed, "A4") for seed in SEEDS)])
+def test_no_lettering_is_cut_and_every_name_stands_whole(name, size):
+    """No text of a tile crosses the edge of what the tile shows; each block, corner and the start has its whole name on a tile."""
+    detail, sheets = contents_of(name).detail, sheets_of(name, size)
+    found = set()
+    for sheet in sheets[1:-1]:
+        (view,) = sheet.views
+        for mark in view.marks:
+            if isinstance(mark, Text):
+                box = box_of_text(mark, 1.0)
+                assert box[0] > view.window[0] and box[1] > view.window[1], (sheet.title, mark.string)
+                assert box[2] < view.window[2] and box[3] < view.window[3], (sheet.title, mark.string)
+                found.add(mark.string)
+    named = {block.mark for block in (*detail.spacers, *detail.chocks)} | {f"V{corner.number}" for corner in detail.corners}
+    assert named | {"START"} <= found
+
+
 def test_no_two_samples_of_the_key_look_alike():
     """Blocks, the start of the bead and the cross stand in it as they are drawn; four plain lines once told nobody which was which.
 

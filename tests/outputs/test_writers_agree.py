@@ -32,6 +32,7 @@ from outputs.sheet.lettering import DXF_BOLD_STYLE, text_width
 from outputs.sheets.card import card_sheets
 from outputs.sheets.contents import Contents
 from outputs.sheets.detail_sheet import detail_of
+from outputs.sheets.exploded_sheet import exploded_sheet
 from outputs.sheets.label import label_sheets
 from outputs.sheets.pane_sheet import pane_sheet
 from outputs.sheets.template import template_sheets
@@ -344,6 +345,7 @@ def unpaired(ones, others, differ):
 SHEETS = {
     "SW-02": ("detail", 0),
     "SW-08": ("detail", 0),
+    "SW-01": ("exploded", 0),
     "SW-06": ("pane", 0),
     "SW-03": ("card", 0),
     "SW-07": ("card", 1),
@@ -361,6 +363,7 @@ def _sheet_of(code):
     kind, page = SHEETS[code]
     made = {
         "detail": lambda: (detail_of(contents),),
+        "exploded": lambda: (exploded_sheet(contents),),
         "pane": lambda: (pane_sheet(contents),),
         "card": lambda: card_sheets(contents),
         "label": lambda: label_sheets(contents),

@@ -9,13 +9,13 @@ from typing import TYPE_CHECKING
 
 from geometry.findings.checks import found_by
 from geometry.findings.fit.section_checks import lie
+from geometry.findings.fit.survey_limits import WARP_SHARE, landing_inside, landing_inside_needed, off_plane_most, proud_there
 from geometry.ledger.figure import defaults_of
 from geometry.ledger.finding import Constraint, Finding, Remedy, Side, Verdict
 from geometry.outline import nearest_station
 from geometry.rules.calculation import Status
-from geometry.rules.fit import section, section_room
+from geometry.rules.fit import section_room
 from geometry.rules.rounding import mm, number
-from geometry.workings.section_sums import squeeze_out
 from geometry.workings.surveyed_recess import STATIONS_APART, flush_spread, of_other_hand, survey_of, surveyed_recess_of
 
 if TYPE_CHECKING:
@@ -27,8 +27,6 @@ if TYPE_CHECKING:
     from geometry.workings.surveyed_recess import RecessStation
 
 PRACTICE = "common practice, no source"
-WARP_SHARE = 1 / 3
-"""Part of the bond thickness that the landing may lie off a plane (common practice, no source)."""
 
 FLAT = Constraint(
     "surveyed landing flat enough for the bond",
@@ -111,7 +109,7 @@ def _survey(subject: Subject, _: Ledger) -> Iterator[Finding]:
 
 def _flat(subject: Subject, plane: SurveyPlane) -> Finding:
     bond = subject.sizes.bond_thickness
-    allowed = WARP_SHARE * bond.value
+    allowed = off_plane_most(subject)
     says = (
         f"the points lie within {mm(plane.warp)} of one another across the plane: twist {mm(plane.twist)} at the fourth corner, "
         f"rise {mm(abs(plane.rise_along))} over {number(plane.width, 0)} along and {mm(abs(plane.rise_up))} over "
@@ -149,14 +147,7 @@ def _depths(subject: Subject, ledger: Ledger) -> Iterator[Finding]:
     for must, rule, sign in ((PROUD, section_room.proud_at_worst, 1.0), (SUNK, section_room.sunk_at_worst, -1.0)):
         limit = subject.asked(must.limit_key)
         worst = max(deep, key=lambda each: (round(sign * (each.flush or 0.0), 9), -each.line))
-        flush = ledger.work(
-            "glass proud of the skin",
-            section.proud,
-            where=_where(worst),
-            bond_thickness=subject.sizes.bond_thickness,
-            glass_thickness=subject.sizes.glass_thickness,
-            recess_depth=worst.depth,
-        )
+        flush = proud_there(subject, ledger, worst.depth or 0.0, where=_where(worst))
         figure = ledger.work(must.name, rule, where=_where(worst), proud=flush, tolerance=spread)
         yield must.judged(
             value=figure.value,
@@ -202,18 +193,9 @@ def _landings(subject: Subject, ledger: Ledger) -> Iterator[Finding]:
     wide = [each for each in recess.stations if each.landing_inside is not None] if recess is not None else []
     if not wide:
         return
-    spill, inside = squeeze_out(subject, ledger), subject.limit("landing_inside")
     worst = min(wide, key=lambda each: (round(each.landing_inside or 0.0, 9), each.line))
-    figure = ledger.work(
-        "landing inside the bead",
-        section.inner_margin,
-        where=_where(worst),
-        landing=worst.landing,
-        joint_width=worst.beside,
-        set_back=subject.sizes.set_back,
-        bond_width=subject.sizes.bond_width,
-    )
-    needed = ledger.work("landing needed inside the bead", section_room.landing_inside_needed, squeeze_out=spill, margin=inside)
+    figure = landing_inside(subject, ledger, worst.landing or 0.0, worst.beside, where=_where(worst))
+    needed = landing_inside_needed(subject, ledger)
     more = (worst.landing or 0.0) + needed.value - figure.value
     yield LANDING.judged(
         value=figure.value,

@@ -7,7 +7,8 @@ import pytest
 from geometry.detail.build import build_detail
 from geometry.job import read_job, with_changes
 from geometry.ledger.figure import Ledger
-from geometry.workings.quantities import ADHESIVE, SEALANT, mean_joint_width, pooled, quantities_of
+from geometry.workings.pooled import pooled
+from geometry.workings.quantities import ADHESIVE, SEALANT, mean_joint_width, quantities_of
 from geometry.workings.subject import Subject
 
 JOB = read_job(Path(__file__).parents[3] / "samples" / "sallow-wren.toml")

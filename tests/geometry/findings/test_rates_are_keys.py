@@ -21,7 +21,8 @@ from geometry.job.setting_out import SettingOut
 from geometry.job.shared import Adhesive, Sealant
 from geometry.job.work import Work
 from geometry.ledger.figure import Ledger
-from geometry.workings.quantities import pooled, quantities_of
+from geometry.workings.pooled import pooled
+from geometry.workings.quantities import quantities_of
 from geometry.workings.subject import Subject
 from geometry.workings.time_plan import time_plan_of
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import datetime
+import math
 from functools import cache
 from pathlib import Path
 
@@ -15,7 +17,9 @@ from geometry.job import job_of, with_changes
 from geometry.ledger.figure import Ledger
 from geometry.ledger.finding import Verdict
 from geometry.rules.day.quantities import packs_needed, packs_opened
-from geometry.workings.quantities import ADHESIVE, SEALANT, pooled, quantities_of
+from geometry.workings.fill_days import fill_day_of, fill_days
+from geometry.workings.pooled import pooled
+from geometry.workings.quantities import ADHESIVE, SEALANT, quantities_of
 from geometry.workings.session_plan import session_plans
 from geometry.workings.session_releases import Release, bonded_on, releases_of
 from geometry.workings.subject import Subject
@@ -100,7 +104,35 @@ def test_packs_of_the_sessions_and_of_the_vessel():
     assert part.to_buy.startswith("2 packs") and "in no whole session" in part.basis  # P-1 alone opens one
     sealant = pooled([*lists.values()], [1] * 5, job, plans(), [*lists]).row(SEALANT)
     assert sealant.packs == 5 and 570 < sealant.amount < 1140  # by the amount alone two packs, of which 570 ml come out
-    assert sealant.basis.endswith("shared by no session; 2 packs of 600 ml by the amount alone")
+    assert sealant.basis.endswith("no session gives the day of the backfill; 2 packs of 600 ml by the amount alone")
+
+
+def test_sealant_is_opened_on_the_days_of_the_backfill():
+    """Packs of 600 ml less 5 %: 570 ml for the panes of a day together, by hand; none goes on to another day, one more in hand for each."""
+    lists = {code: quantities_of(each, Ledger()) for code, each in subjects().items()}
+    needs = {code: each.row(SEALANT).amount for code, each in lists.items()}
+    job, codes = subjects()["P-1"].job, [*lists]
+    days = {code: fill_day_of(plan(code)) for code in codes}
+    port, starboard = datetime.date(2026, 5, 4), datetime.date(2026, 5, 6)
+    for code, bonded in (("P-1", port), ("P-2", port), ("P-3", port), ("S-1", starboard), ("S-2", starboard)):
+        wait = plan(code).backfill_day
+        assert wait is not None and days[code] == bonded + datetime.timedelta(days=math.ceil(wait))
+    found = fill_days([*lists.values()], [1] * 5, codes, [*days.values()], job)
+    assert {each.date: set(each.panes) for each in found} == {
+        day: {code for code in codes if days[code] == day} for day in days.values()
+    }
+    for each in found:
+        together = math.fsum(needs[code] for code in each.panes)
+        assert each.amount == pytest.approx(together) and each.packs == math.ceil(together / 570)
+        assert (each.one_by_one, each.in_hand) == (len(each.panes), 1)
+    row = pooled([*lists.values()], [1] * 5, job, plans(), codes, found).row(SEALANT)
+    assert row.packs == sum(each.packs for each in found) < 5 and row.in_hand == len(found)
+    part = fill_days([*lists.values()], [1] * 5, codes, [None, *list(days.values())[1:]], job)  # P-1 has no day: it opens its own
+    row = pooled([*lists.values()], [1] * 5, job, plans(), codes, part).row(SEALANT)
+    assert row.packs == sum(each.packs for each in part) + 1 and "1 of them on no day that is known" in row.basis
+    assert row.in_hand == len(part) + 1
+    twice = fill_days([lists["P-1"]], [4], ["P-1"], [days["P-1"]], job)[0]
+    assert twice.packs == math.ceil(4 * needs["P-1"] / 570) and twice.one_by_one == 4
 
 
 def test_no_life_of_an_opened_pack_means_that_none_goes_on():

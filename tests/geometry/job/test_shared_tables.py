@@ -139,6 +139,19 @@ def test_an_origin_reaches_sizes_and_figures_and_no_default_mark_does(office):
     )
 
 
+def test_a_type_of_detail_in_the_offices_defaults_is_one_fault_with_what_to_do(office):
+    """A type is a section of one vessel. The panes that name it are no faults of their own, another that is nowhere is."""
+    (office / "office.toml").write_text("[bond]\nwidth = 18\n[type.B]\nbond.width = 20\n[type.C]\nbond.width = 22\n")
+    (problem,) = problems_of(
+        'defaults = "office.toml"\n' + FULL + 'type = "B"\n' + FULL.replace("P1", "P2") + 'type = "C"\n', office
+    )
+    assert (problem.file, problem.line) == ("office.toml", 3)
+    assert problem.found == "found the types of detail [type.B], [type.C] in the office's defaults"
+    assert problem.allowed.startswith("the same tables in the job file: a type is the section that panes of one vessel")
+    found = problems_of('defaults = "office.toml"\n' + FULL + 'type = "D"\n', office)
+    assert [(each.file, 'type "D"' in each.found) for each in found] == [("office.toml", False), ("job.toml", True)]
+
+
 def test_faults_of_the_office_are_told_with_its_own_name_and_lines_together_with_those_of_the_job(office):
     (office / "office.toml").write_text("[bond]\nwidth = 1,5\nthickness = true\n[adhesiv]\npack = 3\n[vessel]\nname = 'x'\n")
     found = problems_of('defaults = "office.toml"\n' + FULL + "rake = 91\n", office)

@@ -104,11 +104,21 @@ def test_a_wide_pane_begins_at_the_upper_left_as_well():
 
 
 def test_beside_a_surveyed_recess_the_gap_is_the_one_there():
-    """The right wall runs out by 2 over 600: at 180 and 420 up, 6.6 and 7.4 of joint; the job gives no tolerance to take off it."""
+    """The right wall runs out by 2 over 600: at 180 and 420 up, 6.6 and 7.4 of joint; the job gives no tolerance to take off it.
+
+    So a reading keeps to the limits of the checks alone, 3 and 15 unless the job has others; with a tolerance on placing it keeps to it too.
+    """
     recess = "recess = { outline = { polygon = [[-6, -6], [1206, -6], [1206, 0], [1208, 600], [1208, 606], [-6, 606]] } }"
     gaps = {each.letter: each for each in fitting_of(subject_of(recess)).gaps}
     assert (gaps["c"].gap, gaps["d"].gap) == pytest.approx((6 + 2 * 420 / 600, 6 + 2 * 180 / 600))
-    assert gaps["c"].gap_least == gaps["c"].gap
+    assert all((each.gap_least, each.gap_most, each.tightest) == (3, 15, each.gap) for each in gaps.values())
+    others = fitting_of(subject_of(recess + "\nlimits = { joint_least = 3.25, joint_most = 14 }")).gaps
+    assert all((each.gap_least, each.gap_most) == (3.25, 14) for each in others)
+    placed = {each.letter: each for each in fitting_of(subject_of(recess + "\ntolerances = { placing = 0.55 }")).gaps}
+    assert (placed["c"].gap_least, placed["c"].gap_most) == (6.9, 7.9)  # 7.4 less and more 0.55, inwards to a tenth
+    as_ordered = fitting_of(subject_of(recess + "\ntolerances = { pane = 1 }")).gaps
+    assert all((each.gap_least, each.gap_most) == (3, 15) for each in as_ordered)  # nobody said how exactly it is placed
+    assert all(each.tightest == pytest.approx(each.gap - 0.5) for each in as_ordered)
 
 
 def test_the_place_of_the_least_joint_is_one_of_those_that_are_read():
@@ -130,12 +140,14 @@ def test_the_place_of_the_least_joint_is_one_of_those_that_are_read():
 
 
 def test_the_least_joint_of_the_surveyed_sample_is_read_where_its_finding_lies():
-    """SW-09: the finding of the least joint and the place to read are one: edge, height and figure."""
+    """SW-09: the finding of the least joint and the place to read are one: edge, height, figure, and the limit that it is held against."""
     pane = next(pane for pane in WREN.panes if pane.code == "SW-09")
     check = check_pane(WREN, pane)
     left = next(each for each in check.findings if each.name == "joint left at the worst tolerances")
     tight = min(check.fitting.gaps, key=lambda each: each.gap)
-    assert tight.gap_least == pytest.approx(left.value, abs=0.01)
+    widest = next(each for each in check.findings if each.name == "joint not too wide at the worst tolerances")
+    assert tight.gap == pytest.approx(left.value, abs=0.01)
+    assert (tight.gap_least, tight.gap_most) == (left.limit, widest.limit)
     assert (tight.edge, tuple(tight.place)) == (left.part, pytest.approx(tuple(left.at)))
 
 

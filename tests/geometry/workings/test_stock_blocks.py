@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from itertools import chain, combinations
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from geometry.workings.stock_blocks import EXACT, NEAR, Article, MadeUp, Wanted, articles_of, made_up, wanted_of
+from geometry.rules.fit.section import spacer_height
+from geometry.workings.stock_blocks import EXACT, NEAR, Article, MadeUp, Wanted, articles_of, bonds_left, made_up, wanted_of
 
 STOCK, SHIMS = (3.0, 4.0, 5.0, 6.0), (0.5, 1.0)
 
@@ -62,3 +64,19 @@ def test_articles_by_hand():
 
 def test_equal_blocks_are_counted_together():
     assert wanted_of([chock(7.0), chock(6.0), chock(7.0, 2)]) == (chock(7.0, 3), chock(6.0))
+
+
+@pytest.mark.parametrize("squeeze", [0.02, 0.05, 0.1])
+def test_the_bond_that_a_spacer_of_the_stock_leaves_asks_for_that_spacer(squeeze):
+    """There and back by the rule of the free height; a spacer of the bond's own thickness would leave a thinner bond."""
+    stock = (3.0, 4.0, 5.0, 6.0, 8.0, 10.0, 12.0)
+    for bond in (3.5, 5.0, 6.0, 9.0):
+        height = spacer_height(bond_thickness=bond, squeeze=squeeze)
+        wanted = Wanted("spacer", 25, 5, height, 50, 1, stock=stock)
+        found = bonds_left(wanted, squeeze)
+        assert [each for each, _ in found] == [max(h for h in stock if h < height), min(h for h in stock if h > height)]
+        assert found[0][1] < bond < found[1][1]
+        for of_stock, left in found:
+            again = replace(wanted, height=spacer_height(bond_thickness=left, squeeze=squeeze))
+            assert made_up(again).pieces == (of_stock,) and not made_up(again).cut
+    assert made_up(Wanted("spacer", 25, 5, spacer_height(bond_thickness=6, squeeze=squeeze), 50, 1, stock=stock)).cut

@@ -9,10 +9,10 @@ from __future__ import annotations
 import datetime
 import itertools
 import json
-import shutil
 from functools import cache
 
 import pytest
+from browser import chromium
 from page_samples import TEXT, contents_from, contents_of, page_of, with_work
 
 from geometry.recorded.bonding_record import record_of
@@ -22,8 +22,8 @@ from geometry.rules.day import climate
 from outputs.drawing.card_times import clock_of
 from outputs.page.card_page import card_page
 
-CHROMIUM = shutil.which("chromium")
-pytestmark = pytest.mark.skipif(CHROMIUM is None, reason="no Chromium is installed")
+CHROMIUM = chromium()
+pytestmark = pytest.mark.skipif(CHROMIUM is None, reason="no Chromium is installed that sees the folders of the tests")
 SUMMER = datetime.timezone(datetime.timedelta(hours=2))  # of Berlin, where the browser stands
 MORNING = datetime.datetime(2026, 5, 4, 7, 50, tzinfo=SUMMER)
 FINGER = 44  # CSS pixels of a tap target; 10 mm are 38

@@ -29,3 +29,16 @@ def test_layers_have_the_offices_names(document):
     used = {entity.dxf.layer for layout in drawing.layouts for entity in layout}
     assert "G-WORDS" in used and "TEXT" not in used
     assert not used & {"GLASS"}
+
+
+def test_the_template_has_them_too():
+    """Only as PDF: the names of its optional content are the layers'."""
+    pypdf = pytest.importorskip("pypdf", reason="comes with the extra `test`")
+    text = (SAMPLES / "rectangle.toml").read_text(encoding="utf-8")
+    job = job_of('[layers]\nTEXT = "G-WORDS"\nGLASS = "G-PANE"\n' + text)
+    pane = job.panes[0]
+    ((name, data),) = document_files(Contents(job, pane, build_detail(job, pane)), ("template",), ("pdf",)).items()
+    assert name.endswith("-template.pdf")
+    reader = pypdf.PdfReader(io.BytesIO(data))
+    names = {each.get_object()["/Name"] for each in reader.trailer["/Root"]["/OCProperties"]["/OCGs"]}
+    assert {"G-WORDS", "G-PANE"} <= names and not names & {"TEXT", "GLASS"}

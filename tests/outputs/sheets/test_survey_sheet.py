@@ -116,24 +116,29 @@ def test_a_file_and_a_job_that_name_two_sides_are_refused():
         read_survey(filled(contents, inside=True).replace(b"seen from: inside", b"seen from: above"), name="blank")
 
 
-def surveyed(tmp_path, contents, **readings) -> dict:
-    """The findings of the same pane in a recess that was read as the sheet was filled in."""
+def surveyed(tmp_path, contents, made="", **readings) -> dict:
+    """The findings of the same pane in a recess that was read as the sheet was filled in; ``made`` is what was read on the pane."""
     (tmp_path / "read.csv").write_bytes(filled(contents, inside=False, **readings))
     job = tmp_path / "job.toml"
     job.write_text(
         HEAD + 'recess = { outline = { survey = "read.csv", radius = 20 }, depth = 14, landing = 40 }\n'
         "outline = { rectangle = [900, 600], radius = 20 }\njoint = { width = 8 }\nbond = { thickness = 5, width = 14, set_back = 8 }\n"
+        + made
     )
     read = read_job(job)
     return {finding.name: finding for finding in check_pane(read, read.panes[0]).findings}
 
 
-def test_the_limits_beside_the_boxes_are_those_of_the_findings(tmp_path):
-    """A reading on a limit passes, one a hair beyond does not: depth both ways, the landing, by the findings of the survey itself."""
+@pytest.mark.parametrize("made", ["", "made = { thickness = 9.4 }\n"])
+def test_the_limits_beside_the_boxes_are_those_of_the_findings(tmp_path, made):
+    """A reading on a limit passes, one a hair beyond does not: depth both ways, the landing, by the findings of the survey itself.
+
+    So it is of a pane whose thickness was read: the findings take the glass that lies there, not the one that was ordered.
+    """
     job = tmp_path / "drawn.toml"
     job.write_text(
         HEAD + "recess = { depth = 14, landing = 40 }\noutline = { rectangle = [900, 600], radius = 20 }\njoint = { width = 8 }\n"
-        "bond = { thickness = 5, width = 14, set_back = 8 }\n"
+        "bond = { thickness = 5, width = 14, set_back = 8 }\n" + made
     )
     read = read_job(job)
     check = check_pane(read, read.panes[0])
@@ -150,7 +155,7 @@ def test_the_limits_beside_the_boxes_are_those_of_the_findings(tmp_path):
         ({"landing": limits.landing + 0.01}, ("bead and its squeeze-out on the landing at every surveyed station",), True),
         ({"landing": limits.landing - 0.05}, ("bead and its squeeze-out on the landing at every surveyed station",), False),
     ):
-        found = surveyed(tmp_path, contents, **{"depth": 14.0, "landing": 60.0, **readings})
+        found = surveyed(tmp_path, contents, made, **{"depth": 14.0, "landing": 60.0, **readings})
         assert all(found[name].verdict is Verdict.PASS for name in names) is passes, (readings, names)
     close = surveyed(tmp_path, contents, depth=14.0)["stations of the survey close enough"]
     assert close.verdict is Verdict.PASS and close.limit == STATIONS_APART

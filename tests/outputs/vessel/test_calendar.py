@@ -14,20 +14,20 @@ from geometry.findings.check import check_pane
 from geometry.job import job_of
 from outputs.vessel.calendar_days import calendar_of, delay_words
 from outputs.vessel.calendar_files import calendar_files
-from outputs.vessel.documents import VESSEL_DOCUMENTS, NotDrawn, VesselContents
-from outputs.vessel.facts import facts_of
+from outputs.vessel.documents import VESSEL_DOCUMENTS, LeftOut, VesselContents
+from outputs.vessel.facts_gathered import facts_of
 
 SAMPLE = (Path(__file__).resolve().parents[3] / "samples" / "sessions.toml").read_text(encoding="utf-8")
 
 
-def contents(*changes, not_drawn=()):
+def contents(*changes, left_out=()):
     text = SAMPLE
     for old, new in changes:
         assert old in text
         text = text.replace(old, new, 1)
     job = job_of(text)
     facts = tuple(facts_of(check_pane(job, pane)) for pane in job.panes)
-    return VesselContents(job, "sessions", facts, not_drawn=tuple(NotDrawn(code, "", "why") for code in not_drawn))
+    return VesselContents(job, "sessions", facts, left_out=tuple(LeftOut(code, "", "why") for code in left_out))
 
 
 @pytest.fixture(scope="module")
@@ -148,7 +148,7 @@ def test_a_later_pane_that_delays_the_launch_is_named(issued):
 
 
 def test_a_pane_without_a_date_or_not_drawn_makes_the_vessel_incomplete():
-    found = contents(("date = 2026-05-06\n", ""), not_drawn=("X-9",))
+    found = contents(("date = 2026-05-06\n", ""), left_out=("X-9",))
     events = events_of(found)
     assert not [uid for uid in events if uid.startswith(("S-1.", "S-2."))]
     whole = next(each for uid, each in events.items() if uid.startswith("_vessel.launch@"))

@@ -11,7 +11,9 @@ import pytest
 from geometry.findings.check import check_pane
 from geometry.job import read_job
 from geometry.ledger.finding import Verdict
-from outputs.vessel.facts import PaneFacts, as_data, facts_of, from_data
+from outputs.vessel.facts import PaneFacts
+from outputs.vessel.facts_data import as_data, from_data
+from outputs.vessel.facts_gathered import facts_of
 
 SAMPLES = Path(__file__).resolve().parents[3] / "samples"
 

@@ -144,7 +144,7 @@ def test_a_pane_that_cannot_be_drawn_is_named_and_stops_no_other(tmp_path):
     assert "cannot run" in done.panes[1].reason and not (tmp_path / "T1").exists()
     assert all(each.waits and "could not be drawn" in each.by for each in done.superseded) and len(done.superseded) == 2
     page = (tmp_path / "teal-register.html").read_text("utf-8")
-    assert "Panes that could not be drawn" in page and "cannot run" in page
+    assert "Panes that have no documents" in page and "cannot run" in page
     mended = issue(tmp_path, ROUND, loose.replace("600", "610"), SQUARE)
     assert outcomes(mended)["T1"] == WRITTEN
     register = (tmp_path / "teal-register.csv").read_text("utf-8-sig")

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import csv
 import io
+import math
 import re
 import shutil
 import subprocess
@@ -17,8 +18,9 @@ from geometry.job import JobError, job_of
 from outputs.vessel.approval import approval_files, approval_tables
 from outputs.vessel.block_list import block_list, block_tables
 from outputs.vessel.consumables_list import consumables_list, consumables_tables
-from outputs.vessel.documents import NotDrawn, VesselContents
-from outputs.vessel.facts import DocumentFacts, FileFacts, facts_of
+from outputs.vessel.documents import LeftOut, VesselContents
+from outputs.vessel.facts import DocumentFacts, FileFacts
+from outputs.vessel.facts_gathered import facts_of
 from outputs.vessel.glass_list import glass_list, glass_table
 from outputs.vessel.mass_list import mass_list, mass_table
 
@@ -113,13 +115,24 @@ def test_the_suppliers_list_says_nothing_of_vessel_bond_or_owner(contents):
 
 
 def test_masses_by_hand(contents):
-    """Backfill of 007: 3000 mm round × 7 × 6 = 126 ml, at 1500 kg/m³ 0.189 kg; bead: its own length × its own section at 1200 kg/m³."""
+    """Backfill of 007 in place: 3000 mm round × 7 and a circle of 7 at the corners (Steiner), × 6, less the blocks in it; 1500 kg/m³.
+
+    Bead: its own length × its own section at 1200 kg/m³. Centres of what is the same on all sides lie in the middle of the pane.
+    """
     (first, _), table = contents.facts, mass_table(contents)
-    assert column(table, "backfill of one")[0][0] == pytest.approx(0.189, abs=1e-9)
-    assert first.fill.sealant_ml == pytest.approx(126.0, abs=1e-9)
+    bottom = 5 + 10 - 6  # flush with the skin
+    blocks = sum(block.length * 7 * (block.width - bottom) for block in first.blocks if block.kind != "spacer")
+    volume = ((3000 * 7 + math.pi * 7**2) * 6 - blocks) * 1e-3
+    assert first.fill.sealant_ml == pytest.approx(volume, abs=1e-9)
+    assert column(table, "backfill of one")[0][0] == pytest.approx(volume * 1.5e-3, abs=1e-9)
     assert column(table, "bead of one")[0][0] == pytest.approx(first.fill.adhesive_ml * 1.2e-3, rel=1e-9)
     assert first.fill.adhesive_ml == pytest.approx(15 * 5 * 2 * (1000 - 39 + 500 - 39) / 1000, rel=0.02), "15 × 5, corners aside"
-    assert (column(table, "centre X")[0][0], column(table, "centre Y")[0][0]) == (pytest.approx(500), pytest.approx(250))
+    assert (column(table, "glass X")[0][0], column(table, "glass Y")[0][0]) == (pytest.approx(500), pytest.approx(250))
+    assert (column(table, "bead X")[0][0], column(table, "bead Y")[0][0]) == (pytest.approx(500), pytest.approx(250))
+    assert (column(table, "glass Z")[0][0], column(table, "bead Z")[0][0]) == (pytest.approx(5 + 10 / 2), pytest.approx(5 / 2))
+    parts = [(column(table, f"{part} of one")[0][0], column(table, f"{part} Z")[0][0]) for part in ("glass", "bead", "backfill")]
+    together = sum(mass * at for mass, at in parts) / sum(mass for mass, _ in parts)
+    assert column(table, "centre Z")[0][0] == pytest.approx(together, abs=1e-9)
     one, all_of_it = column(table, "together of one")[0], column(table, "together")
     assert all_of_it[1] == pytest.approx(3 * one[0] + one[1], rel=1e-12)
 
@@ -144,6 +157,20 @@ def test_blocks_are_made_up_of_what_can_be_bought(contents):
     assert buy.sums[8] == sum(row[8] for row in buy.rows)
     made = {(row[0], row[3], row[6]): row[7] for row in where.rows}
     assert made["007", "setting chock", 7.0] == "6 + 1" and made["1E2", "setting chock", 9.0] == "to be cut; nearest 6 + 1"
+
+
+def test_spacers_that_are_to_be_cut_say_for_which_bond_the_stock_would_fit(contents):
+    """Spacers of 5 and 6 without squeeze, a stock of 5 and 8; with 5 % of squeeze a bond of 5.7 is what a spacer of 6 leaves."""
+    words = [line for line in block_tables(contents)[0].below if "to be cut: pressed" in line]
+    assert len(words) == 1 and words[0].startswith("Spacers of 1E2 are") and "with bond.thickness = 5 or 8 in" in words[0]
+    usual = JOB.replace("squeeze = 0", "squeeze = 5").replace("stock = [5, 8]", "stock = [3, 4, 5, 6, 8]")
+    assert usual.count("[3, 4, 5, 6, 8]") == 1
+    words = [line for line in block_tables(contents_of(usual))[0].below if "to be cut: pressed" in line]
+    assert "6 mm high leaves 5.7, 8 mm high leaves 7.6 mm: with bond.thickness = 5.7 or 7.6 in the job they fit." in words[1]
+    fits = contents_of(usual.replace("thickness = 6", "thickness = 5.7").replace("thickness = 5,", "thickness = 4.75,"))
+    buy = block_tables(fits)[0]
+    assert {row[5] for row in buy.rows if row[0] == "spacer"} == {"stock"}
+    assert not [line for line in buy.below if "to be cut: pressed" in line]
 
 
 @pytest.mark.parametrize("made", [glass_list, block_list, mass_list, consumables_list])
@@ -190,6 +217,19 @@ def test_a_deviation_names_panes_of_the_job():
     assert job_of(text).deviations[0].panes == ("1E2",)
     with pytest.raises(JobError, match="codes of panes of this job: 007, 1E2"):
         job_of(text.replace('["1E2"]', '["1E3"]'))
+
+
+@pytest.mark.parametrize(("key", "line"), [("rule", 2), ("what", 3)])
+@pytest.mark.parametrize("blank", ["", "  "])
+def test_a_deviation_that_says_nothing_is_refused(key, line, blank):
+    """A blank line in the pack would read as a deviation that somebody had named."""
+    told = {"rule": "Invented rule 7", "what": "frit 1.5 times the bead"} | {key: blank}
+    text = f'[[deviation]]\nrule = "{told["rule"]}"\nwhat = "{told["what"]}"\n' + JOB
+    with pytest.raises(JobError) as refused:
+        job_of(text)
+    (problem,) = refused.value.problems
+    assert problem.line == line and problem.key.endswith(key)
+    assert problem.found == f'found "{blank}", which says nothing' and problem.allowed == "one line of text"
 
 
 SESSION = """
@@ -243,7 +283,7 @@ def test_the_approval_pack_holds_what_is_open_and_leaves_blanks(contents):
 
 def test_a_list_that_lacks_a_pane_says_so_in_every_form(contents):
     """A purchaser who reads the CSV alone must not take its sums for those of the vessel."""
-    lacking = replace(contents, not_drawn=(NotDrawn("W-9", "B", "recess 20 deep: no room"),))
+    lacking = replace(contents, left_out=(LeftOut("W-9", "B", "recess 20 deep: no room"),))
     for made in (glass_list, block_list, mass_list, consumables_list, approval_files):
         for name, data in made(lacking).items():
             if name.endswith(".xlsx"):

@@ -138,8 +138,8 @@ def test_the_table_tells_the_same_as_the_workbook_and_of_what_is_not_drawn(folde
     ]
     (missing,) = [row for row in rows if row["status"] == "not drawn"]
     assert (missing["pane"], missing["file"]) == ("T1", "") and "cannot run" in missing["state"]
-    (named,) = rows_of(folder / "teal-register.xlsx", "Not drawn")
-    assert named["pane"] == "T1" and f"not drawn: {named['why it could not be drawn']}" == missing["state"]
+    (named,) = rows_of(folder / "teal-register.xlsx", "Left out")
+    assert named["pane"] == "T1" and f"{named['what']}: {named['why']}" == missing["state"]
 
 
 def test_the_page_is_well_formed_and_fetches_nothing(folder):
@@ -221,9 +221,38 @@ def test_what_was_made_for_a_purpose_stays_until_something_changes(tmp_path):
     assert packs
     go(job_of(JOB))
     assert {path.name: path.read_bytes() for path in tmp_path.glob("teal-approval*")} == packs
-    go(job_of(JOB.replace("300", "310")))
+    listed = {row["file"] for row in rows_of(tmp_path / "teal-register.xlsx", "Lists")}
+    assert listed == {path.name for path in tmp_path.glob("teal-*") if "register" not in path.name} >= set(packs)
+    go(job_of(JOB.replace("300", "310").replace("2026-11-02", "2026-12-01")))
     assert not list(tmp_path.glob("teal-approval*"))
     assert {path.name: path.read_bytes() for path in (tmp_path / "superseded" / "lists").iterdir()} == packs
+    aside = [row for row in rows_of(tmp_path / "teal-register.xlsx", "Superseded") if row["pane"] == "all"]
+    assert {str(row["file"]) for row in aside} == {f"superseded/lists/{name}" for name in packs}
+    for row in aside:
+        assert row["SHA-256"] == hashlib.sha256((tmp_path / str(row["file"])).read_bytes()).hexdigest()
+        assert (row["document"], row["superseded by"]) == (
+            "approval",
+            "nothing: it was not asked for again when the issue changed",
+        )
+        assert (row["date of issue"], row["superseded on"]) == (
+            datetime.datetime(2026, 11, 2),
+            datetime.datetime(2026, 12, 1),
+        )
+    page = (tmp_path / "teal-register.html").read_text("utf-8")
+    assert all(name in page[page.index('id="superseded"') :] for name in packs)
+
+
+def test_lists_under_the_name_of_a_job_file_that_was_renamed_go_aside_and_are_told(tmp_path):
+    asked = Asked(plate=False, documents=("glass",))
+    go = partial(issued, folder=tmp_path, asked=asked, workers=1, step=lambda _what: None)
+    go(job_of(JOB), "teal")
+    old = {path.name: path.read_bytes() for path in tmp_path.glob("teal-*")}
+    assert len(old) > 10 and {each.what for each in go(job_of(JOB), "wader").panes if each.facts} == {"up to date"}
+    assert not list(tmp_path.glob("teal-*"))
+    aside = rows_of(tmp_path / "wader-register.xlsx", "Superseded")
+    assert {str(row["file"]).removeprefix("superseded/lists/") for row in aside} == set(old)
+    assert {path.name: path.read_bytes() for path in (tmp_path / "superseded" / "lists").iterdir()} == old
+    assert {row["superseded by"] for row in aside} == {"nothing: this issue makes no list of that name"}
 
 
 def test_what_is_kept_holds_no_time_and_no_place(folder):

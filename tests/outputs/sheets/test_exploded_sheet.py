@@ -1,0 +1,236 @@
+"""The sheet of the exploded view: asked for and not, its numbers, its lettering, the same bytes, and what every file shows of it."""
+
+from __future__ import annotations
+
+import io
+import os
+import re
+import subprocess
+import sys
+from pathlib import Path as File
+from typing import TYPE_CHECKING
+
+import ezdxf
+import pytest
+import shapely
+from measured import text_near_line, text_near_text
+from pypdf import PdfReader
+
+from geometry.detail.build import build_detail
+from geometry.findings.check import check_pane
+from geometry.job import read_job
+from geometry.job.mark import mark_of
+from geometry.job.reading import job_of
+from outputs import command_line
+from outputs.documents import document_files
+from outputs.drawing.exploded_view import LINES, TINTS
+from outputs.files.dxf import dxf_bytes
+from outputs.files.svg import svg_bytes
+from outputs.sheet.boxes import overlap
+from outputs.sheet.entities import Path, Text
+from outputs.sheet.outcomes import Fate
+from outputs.sheets.contents import Contents
+from outputs.sheets.detail_tables import part_rows
+from outputs.sheets.exploded_sheet import exploded_sheet
+
+if TYPE_CHECKING:
+    from outputs.sheet.entities import Sheet, View
+
+ROOT = File(__file__).parents[3]
+VESSEL = (ROOT / "samples" / "sallow-wren.toml").read_text("utf-8")
+ASKED = "[sheet]\nexploded = true\n"
+HEAD = '[[pane]]\ncode = "P1"\nframe = "aluminium"\nglass = { plies = [8] }\n'
+ODD = {
+    "L": "outline = { polygon = [[0, 0], [1200, 0], [1200, 400], [700, 400], [700, 900], [0, 900]], radius = 40 }",
+    "kite": "outline = { polygon = [[400, 0], [800, 500], [400, 800], [0, 500]], radius = 30 }",
+    "round": "outline = { circle = 180 }\nchocks = { setting_length = 30, location_length = 30 }",
+    "strip": "outline = { rectangle = [3000, 300], radius = 40 }\nglass = { plies = [10] }",
+}
+
+
+def contents_of(name: str) -> Contents:
+    if name.startswith("SW"):
+        job = read_job(ROOT / "samples" / "sallow-wren.toml")
+        job = job.model_copy(update={"sheet": job.sheet.model_copy(update={"exploded": True})})
+    else:
+        head = HEAD.replace("glass = { plies = [8] }\n", "") if "glass" in ODD[name] else HEAD
+        job = job_of(ASKED + head + ODD[name] + "\n")
+    pane = next(pane for pane in job.panes if pane.code == name or not name.startswith("SW"))
+    detail = build_detail(job, pane)
+    return Contents(job, pane, detail, check_pane(job, pane, detail, plate=False, plan=False))
+
+
+@pytest.fixture(scope="module", params=["SW-01", "SW-07", *ODD])
+def drawn(request: pytest.FixtureRequest) -> tuple[Contents, Sheet]:
+    contents = contents_of(request.param)
+    return contents, exploded_sheet(contents)
+
+
+def balloons(view: View) -> list[str]:
+    """The numbers that stand in the circles of a view."""
+    circles = [
+        ((mark.nodes[0][0] + mark.nodes[1][0]) / 2, mark.nodes[0][1])
+        for mark in view.marks
+        if isinstance(mark, Path) and mark.layer == "ITEM_LEADERS" and mark.closed
+    ]
+    texts = [mark for mark in view.marks if isinstance(mark, Text) and mark.string.isdigit()]
+    assert len(circles) == len(texts)
+    return [text.string for text in texts]
+
+
+def test_numbers_in_balloons_are_those_of_the_parts_list_beside_it(drawn):
+    contents, sheet = drawn
+    listed = {number: quantity for number, quantity, *_ in part_rows(contents.detail, contents.check)}
+    on_sheet = {mark.string for mark in sheet.marks if isinstance(mark, Text)}
+    assert set(listed) <= on_sheet
+    told = [number for view in sheet.views for number in balloons(view)]
+    assert len(told) == len(set(told))
+    # a part that the pane has none of is listed and not shown; whatever else found no place is told with its reason
+    lost = {outcome.what.removeprefix("item ") for _, outcome in sheet.outcomes if outcome.fate is not Fate.DRAWN}
+    assert lost == set()
+    assert set(told) == {number for number, quantity in listed.items() if quantity != "0"}
+
+
+def test_lettering_keeps_clear_as_on_every_sheet(drawn):
+    _, sheet = drawn
+    assert text_near_text(sheet, 1.5 - 1e-6) == []
+    assert text_near_line(sheet, 0.7 - 1e-6) == []
+
+
+def test_views_stand_apart_on_a3_with_scales_of_the_standard(drawn):
+    _, sheet = drawn
+    assert (sheet.size, sheet.width, sheet.height) == ("A3", 420.0, 297.0)
+    boxes = []
+    for view in sheet.views:
+        assert view.scale in (2.0, 1.0, 0.5, 0.2, 0.1, 0.05, 0.02)  # ISO 5455
+        (left, low, right, high), (x, y) = view.window, view.paper
+        boxes.append((x, y, x + (right - left) * view.scale, y + (high - low) * view.scale))
+    assert not any(overlap(one, other) for index, one in enumerate(boxes) for other in boxes[index + 1 :])
+    assert svg_bytes(sheet)  # the proof of every sheet lets it pass
+
+
+def test_outlines_are_wide_and_trace_lines_stop_at_what_hides_them(drawn):
+    _, sheet = drawn
+    widths = {layer.name: layer.width for layer in sheet.layers}
+    assert widths["SOLID_OUTLINE"] == 2 * widths["SOLID_EDGE"] == 0.5  # wide and narrow, 2 to 1: ISO 128-2
+    for view in sheet.views:
+        layers = [mark.layer for mark in view.marks]
+        assert layers.count("TRACE_LINES") >= 3
+        # parallel to the normal, which goes down to the left at 30° (ISO 5456-3)
+        for mark in view.marks:
+            if isinstance(mark, Path) and mark.layer == "TRACE_LINES":
+                (x1, y1, _), (x2, y2, _) = mark.nodes
+                assert (y2 - y1) / (x2 - x1) == pytest.approx(0.5 / 0.8660254037844386, abs=1e-6)
+
+
+def test_files_show_the_same_strokes(drawn):
+    _, sheet = drawn
+    own = {layer.name for layer in (*TINTS, *LINES)}
+    marks = [mark for view in sheet.views for mark in view.marks if mark.layer in own]
+    document = ezdxf.read(io.StringIO(dxf_bytes(sheet).decode("utf-8")))
+    lines = [each for each in document.modelspace() if each.dxf.layer in {layer.name for layer in LINES}]
+    assert len(lines) == len([mark for mark in marks if isinstance(mark, Path)])
+    hatches = [each for each in document.modelspace() if each.dxf.layer in {layer.name for layer in TINTS} and each.dxftype() == "HATCH"]
+    assert len(hatches) == len([mark for mark in marks if not isinstance(mark, Path)])
+    text = svg_bytes(sheet).decode()
+    assert all(layer in text for layer in {mark.layer for mark in marks})
+
+
+def test_tones_do_not_lie_on_one_another(drawn):
+    _, sheet = drawn
+    shades = {layer.name for layer in TINTS} - {"SHADE_PRINT"}
+    for view in sheet.views:
+        faces = []
+        for mark in view.marks:
+            if mark.layer in shades:
+                outer, *holes = mark.boundaries if hasattr(mark, "boundaries") else (mark.nodes,)
+                faces.append(shapely.Polygon([n[:2] for n in outer], [[n[:2] for n in hole] for hole in holes]).buffer(0))
+        whole = shapely.union_all(faces)
+        assert sum(face.area for face in faces) == pytest.approx(whole.area, rel=2e-3)
+
+
+def test_nothing_changes_and_nothing_is_loaded_where_it_is_not_asked_for():
+    code = (
+        "import sys\nfrom pathlib import Path\nfrom geometry.detail.build import build_detail\nfrom geometry.job import read_job\n"
+        "from outputs.documents import document_files\nfrom outputs.sheets.contents import Contents\n"
+        f"job = read_job(Path({str(ROOT)!r}) / 'samples' / 'rectangle.toml')\npane = job.panes[0]\n"
+        "files = document_files(Contents(job, pane, build_detail(job, pane)), ('detail',), ('svg', 'dxf', 'pdf'))\n"
+        "print(sorted(files), 'OCP' in sys.modules, 'outputs.sheets.exploded_sheet' in sys.modules)\n"
+    )
+    done = subprocess.run([sys.executable, "-c", code], cwd=ROOT, capture_output=True, text=True, check=True)
+    assert re.search(r"\['[^']*-detail\.dxf', '[^']*-detail\.pdf', '[^']*-detail\.svg'\] False False", done.stdout), done.stdout
+    assert "SHADE" not in svg_bytes_of_detail()
+
+
+def svg_bytes_of_detail() -> str:
+    job = job_of(HEAD + ODD["kite"] + "\n")
+    pane = job.panes[0]
+    ((_, data),) = document_files(Contents(job, pane, build_detail(job, pane)), ("detail",), ("svg",)).items()
+    return data.decode()
+
+
+def test_the_mark_of_a_job_that_does_not_ask_stays_and_that_of_one_that_asks_is_another():
+    plain, told, asked = (job_of(words + HEAD + ODD["kite"] + "\n") for words in ("", "[sheet]\nexploded = false\n", ASKED))
+    assert mark_of(plain, plain.panes[0]) == mark_of(told, told.panes[0]) != mark_of(asked, asked.panes[0])
+
+
+def test_the_document_has_a_sheet_more_and_every_sheet_counts_it():
+    contents = contents_of("kite")
+    files = document_files(contents, ("detail", "pane"), ("svg", "pdf", "dxf"))
+    stem = contents.pane.file_stem
+    assert sorted(files) == sorted(
+        f"{stem}-{end}"
+        for end in ("detail-1.svg", "detail-2.svg", "detail.dxf", "detail.pdf", "pane.svg", "pane.dxf", "pane.pdf")
+    )
+    pages = PdfReader(io.BytesIO(files[f"{stem}-detail.pdf"])).pages
+    assert len(pages) == 2
+    layouts = ezdxf.read(io.StringIO(files[f"{stem}-detail.dxf"].decode("utf-8"))).layouts
+    assert len([name for name in layouts.names() if name != "Model"]) == 2
+    counts = [re.findall(r">(\d of \d)<", files[f"{stem}-{end}"].decode()) for end in ("detail-1.svg", "pane.svg", "detail-2.svg")]
+    assert counts == [["1 of 5"], ["2 of 5"], ["5 of 5"]]
+
+
+DRAWN = """
+import hashlib, sys
+from outputs.documents import document_files
+sys.path.insert(0, {here!r})
+from test_exploded_sheet import contents_of
+for name in ("kite", "round", "kite"):
+    files = document_files(contents_of(name), ("detail",), ("svg", "dxf", "pdf"))
+    print(name, *(hashlib.sha256(data).hexdigest() for data in files.values()))
+"""
+
+
+def test_the_same_bytes_over_hash_seeds_processes_and_a_second_time():
+    told = []
+    for seed in ("0", "4711"):
+        done = subprocess.run(
+            [sys.executable, "-c", DRAWN.format(here=str(File(__file__).parent))],
+            cwd=ROOT,
+            env={**os.environ, "PYTHONHASHSEED": seed, "PYTHONPATH": f"{ROOT}:{File(__file__).parent}"},
+            capture_output=True,
+            text=True,
+            check=True,
+        )
+        told.append(done.stdout.splitlines())
+    assert told[0] == told[1]
+    assert told[0][0] == told[0][2] != told[0][1]
+
+
+def test_a_kernel_that_gives_up_is_one_sentence_and_no_file(tmp_path, capsys, monkeypatch):
+    from OCP.StdFail import StdFail_NotDone
+
+    from geometry.solids import seen
+
+    def gives_up(*_given: object) -> None:
+        raise StdFail_NotDone("BRep_API: command not done")
+
+    monkeypatch.setattr(seen, "_hidden_removed", gives_up)
+    job = tmp_path / "job.toml"
+    job.write_text(ASKED + HEAD + ODD["kite"] + "\n", encoding="utf-8")
+    with pytest.raises(SystemExit) as left:
+        command_line.main(["draw", str(job), "--sheet", "detail", "--no-plate", "-o", str(tmp_path / "none")])
+    assert left.value.code == 2
+    said = capsys.readouterr().err
+    assert "the exploded view cannot be drawn: the view of the bodies cannot be made: the geometry kernel gave up" in said
+    assert not (tmp_path / "none").exists()
