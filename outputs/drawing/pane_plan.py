@@ -114,8 +114,8 @@ def _planned(
     sizes = [mark for mark in marks if isinstance(mark, Dimension)]
     if not _kept_within(marks, pencil, room, size):
         return None
-    for each in sizes:
-        for start, end in dimension_lines(each):
+    for mark in sizes:
+        for start, end in dimension_lines(mark):
             room.lead(line("DIMENSIONS", start, end))
     marks += _ticks(given, places)
     if not tabled:
@@ -135,7 +135,7 @@ def _planned(
     if not shape.round:
         marks += frit_radius_sizes(given, detail.curves.frit_inner)
     marks += _directions(given, detail)
-    for each in (part for mark in sizes for part in mark.parts if isinstance(part, Path) and not part.closed):
+    for each in (part for size_ in sizes for part in size_.parts if isinstance(part, Path) and not part.closed):
         room.lead(each)
     flagged, airy = flags_all_round(given, detail, flags)
     return PanePlan((*marks, *flagged), tuple(room.outcomes), _even(places)), airy

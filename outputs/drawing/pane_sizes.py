@@ -46,6 +46,7 @@ TURNS = (0.0, 15.0, -15.0, 30.0, -30.0, 45.0, -45.0, 60.0, -60.0, 80.0, -80.0, 1
 
 OFF_MIDDLE = (0.78, 0.22)  # shares of an arc where its radius is told: clear of the diagonal and the sharp corner at its middle
 OFF_CIRCLE = 1.2  # paper mm from the leader of a radius to the middle of the circle at a sharp corner
+STEEP_RISE = 2.5  # paper mm that such a leader rises or falls, where it may
 STEEP = 7  # of the turns of a leader, those up to 40 degrees
 SQUARE_ON = (0.0, 12.0, -12.0, 25.0, -25.0, 40.0, -40.0, 55.0, -55.0, 70.0, -70.0)
 ASIDE = (25.0, -25.0, 40.0, -40.0, 55.0, -55.0, 10.0, -10.0, 70.0, -70.0, 90.0, -90.0)
@@ -294,7 +295,9 @@ def angle_sizes(given: Sizing) -> list[Mark]:
         tried = [(share * radius, _angle_arc(given, point.at, middle, half, share * radius)) for share in ARC_SHARES]
         free = next(((far, arc) for far, arc in tried if given.room.takes(arc)), None)
         words = f"{number(corner.interior_angle, decimals=1)}°"
-        outside = list(ring(point.at, [given.pencil.paper(step) for step in (7, 9, 12, 15, 18)], middle + 180.0, turns=TURNS[:11]))
+        outside = list(
+            ring(point.at, [given.pencil.paper(step) for step in (7, 9, 12, 15, 18)], middle + 180.0, turns=TURNS[:11])
+        )
         if free is None:  # no room for its arc
             marks += given.add(f"angle at {point.name}", note(words, point.at, outside, given.pencil, given.room))
             continue
@@ -341,12 +344,18 @@ def radius_sizes(given: Sizing) -> list[Mark]:
     for radius, indices in groups.items():
         words = radius_words(radius, len(indices))
         found: list[Mark] = []
-        for kept, index, share in product((True, False), (*indices[2:], *indices[:2]), OFF_MIDDLE):  # the upper right of a rectangle first
+        for rise, index, share in product(
+            (STEEP_RISE, 0.0, None), (*indices[2:], *indices[:2]), OFF_MIDDLE
+        ):  # the upper right of a rectangle first
             corner = given.shape.points[index].corner
             if corner is None or found:
                 continue
             tip = _on_arc(given.glass, corner.tangent_before, share)
-            elbows = (each for each in _elbows(given, tip) if not kept or _off_corners(given, tip, each))
+            elbows = [
+                each
+                for each in _elbows(given, tip)
+                if rise is None or (abs(each[1] - tip[1]) >= given.pencil.paper(rise) and _off_corners(given, tip, each))
+            ]
             found = note(words, tip, elbows, given.pencil, given.room)
         marks += given.add(f"radius {words}", found)
     return marks

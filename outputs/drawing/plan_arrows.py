@@ -34,15 +34,18 @@ def bow_words(forward: str | None) -> str:
 
 
 class PlanArrows:
-    """Finds room for the arrows; ``marks`` is what was drawn. ``box`` is that of pane and recess together."""
+    """Finds room for the arrows; ``marks`` is what was drawn. ``box`` is that of pane and recess together, ``beside``: beside the pane
+    is more room than it needs.
+    """
 
-    def __init__(self, detail: Detail, pencil: Pencil, placer: KeepClear, box: Box) -> None:
-        self.detail, self.pencil, self.placer, self.box = detail, pencil, placer, box
+    def __init__(self, detail: Detail, pencil: Pencil, placer: KeepClear, box: Box, *, beside: bool = False) -> None:
+        self.detail, self.pencil, self.placer, self.box, self.beside = detail, pencil, placer, box, beside
         self.marks: list[Mark] = []
 
     def place(self) -> None:
         """Put up both arrows from one foot; a deck light has none that points up."""
-        for at in chain(self._spots_inside(), self._spots_beside()):
+        inside, beside = self._spots_inside(), self._spots_beside()
+        for at in chain(beside, inside) if self.beside else chain(inside, beside):
             marks = self._arrows(at)
             if self.placer.free(grown(box_round(marks, self.pencil.scale), self.pencil.paper(1.0))):
                 self.marks += marks

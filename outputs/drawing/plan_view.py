@@ -39,6 +39,7 @@ MOST_CIRCLE, CLOSE_CIRCLE = (
     9.0,
     4.5,
 )  # paper mm, radius of the circle round an enlarged corner, and where the plan has little room
+MUCH_BESIDE = 60.0  # paper mm
 WITHIN = 0.95  # of its radius, how far its middle lies inside the corner of the recess
 ITEM_LED, ITEM_TURNS = (9.0, 11.0, 14.0, 18.0, 23.0), (0, 20, -20, 40, -40, 60, -60, 180, 160, -160, 140, -140)  # of a balloon
 MOST_MOVED = 8  # places marked as moved since an older state
@@ -101,7 +102,7 @@ class PlanView:
             return
         self._letter()
         self._items()
-        arrows = PlanArrows(self.detail, self.pencil, self.placer, self.box)
+        arrows = PlanArrows(self.detail, self.pencil, self.placer, self.box, beside=self._much_beside())
         arrows.place()
         self.ink.marks += arrows.marks
         self.told = stations.say()
@@ -133,6 +134,11 @@ class PlanView:
         left, bottom, right, top = self.extent()
         wide, high = self.shows.room
         return (right - left) * self.pencil.scale > wide or (top - bottom) * self.pencil.scale > high
+
+    def _much_beside(self) -> bool:
+        """Whether the box of the plan is so much wider than the plan that the arrows part what stays white beside it."""
+        left, _, right, _ = self.extent()
+        return self.shows.room is not None and self.shows.room[0] - (right - left) * self.pencil.scale > MUCH_BESIDE
 
     def _letter(self) -> None:
         """Names of blocks, corners and edges, then the words of the bead; those first where they find no room else."""

@@ -13,6 +13,7 @@ from outputs.drawing.corner_view import radii_of
 from outputs.drawing.plan_basis import plan_basis
 from outputs.drawing.plan_outlines import blocks_of
 from outputs.drawing.plan_rows import is_rectangular
+from outputs.drawing.plan_sizes import surveyed
 from outputs.sheet.boxes import box_round, overlap
 from outputs.sheet.drafting import number, scale_designation
 from outputs.sheet.entities import Sheet, Text, View
@@ -61,6 +62,7 @@ EDGES_SHOW = 0.2  # scale from which a smaller plan reads all the same: the edge
 LEAST_FLAGS = 4  # rows of flags that stand on the smaller paper before a larger one is taken
 LONG_PANE = 3000.0  # mm, of a pane that wants A1
 EMPTY_COLUMN = 46.0  # paper mm between flags and parts that notes may fill
+BLOCKS_HELD = 24.0  # paper mm that a table of blocks takes under that of the corners
 ROUND_INK = 0.5  # paper mm from the ink of a view to the edge of its window
 APART_IN_MODEL = 100.0  # mm between views in the model
 SHEET_NUMBER = 1
@@ -167,11 +169,12 @@ class _Composed:
         must = [*head.told, *([] if tabled else untold_words(self.detail, head.untold))]
         must += [] if stationed else stations_words(contents)
         more, room = self._more(views), (over + 1.0, under_flags)
+        cornered = head.beside and bool(self.detail.corners) and not is_rectangular(self.detail)
         apart = places.roomy or room[1] - room[0] > EMPTY_COLUMN
         parted = self._notes(under or places.notes_under(foot), apart=apart) if under or head.beside else self.notes
-        notes, all_stand = notes_marks(parted, must, more, places, room)
+        notes, all_stand = notes_marks(parted, must, more, places, room, tabled=cornered)
         if not all_stand and must and self._last():  # no larger paper: what has room
-            notes, all_stand = notes_marks(parted, (), [*must, *more], places, room)
+            notes, all_stand = notes_marks(parted, (), [*must, *more], places, room, tabled=cornered)
         if not all_stand:
             self.short = len(must) + 1
             return None
@@ -227,13 +230,22 @@ class _Composed:
         if is_rectangular(detail) or not detail.corners:
             return [], False, places.window(1)[1]
         radii = [tuple(radius or "sharp" for radius, _, _ in radii_of(detail, corner)[1::-1]) for corner in detail.corners]
-        marks, foot = corners_table(detail, places, [(a, b) for a, b in radii], lower=lower)
+        held = self.notes_beside + (BLOCKS_HELD * places.times if head.untold else 0.0)
+        spare = 0.0 if surveyed(detail) else places.under_second[1] - places.strip - held  # the stations stand under them
+        marks, foot = corners_table(detail, places, [(a, b) for a, b in radii], lower=lower, spare=spare)
         left, right = places.under_second[0], places.column[0] - 3.0
         under: Box = (left, places.strip + 50.0 * places.times, right, foot - 4.0 * places.times)
         blocks = blocks_table(detail, head.untold, places, under)
         if blocks is not None:
             foot = min(box_round([mark], 1.0)[1] for mark in blocks if not isinstance(mark, Text))
         return [*marks, *(blocks or ())], blocks is not None, foot
+
+    @property
+    def notes_beside(self) -> float:
+        """What notes and cautions need in a box beside the plan, paper mm."""
+        left, bottom, right, top = self.places.notes_under(self.places.under_second[1])
+        lines = self._notes((left, bottom, right, top), apart=True).first
+        return 2 * self.style.label + 0.8 + self.style.line_pitch * len(lines)
 
     def _notes(self, box: Box, *, apart: bool = False) -> NotesPart:
         contents = self.contents

@@ -35,10 +35,14 @@ if TYPE_CHECKING:
 
 MOST_FLAGS = 8
 MOST_OVER, MOST_OVER_FEW = 40.0, 46.0  # paper mm that stay free over notes beside the plan; where the column has the rest of them
-PARTED = 70.0  # paper mm of an empty column that notes part
+LOWERED_MORE = 0.85  # under a table that is lowered itself
+LOWERED_UNDER = 0.7  # of what is spare round notes under a flat plan
+PARTED, PARTED_SMALL = 70.0, 26.0  # paper mm of an empty column that notes part; on A3
 LOWERED, LOWERED_LESS, IN_COLUMN = 0.8, 0.75, 0.45  # on larger paper, of what is spare beside the plan and in the column
 NOTES = "Notes and cautions"
 NOTES_DOWN = 0.2  # paper mm from the top of their box to their title
+TABLE_OVER = 2.12  # of their room, where nothing stands under the corners: so many parts to one over them
+TABLE_DOWN = 0.21  # of the spare height beside a plan on larger paper, over the table of its corners
 MOST_REVISIONS, MOST_MOVED = 3, 4
 REVISION_HEAD = 28.0  # paper mm, letter and date before what changed
 HEAD_PITCH = 4.85  # paper mm from base line to base line of the cautions at the head
@@ -225,17 +229,19 @@ def revisions_table(contents: Contents, places: Places, foot: float) -> tuple[li
 
 
 def corners_table(
-    detail: Detail, places: Places, radii: Sequence[tuple[str, str]], *, lower: bool = False
+    detail: Detail, places: Places, radii: Sequence[tuple[str, str]], *, lower: bool = False, spare: float = 0.0
 ) -> tuple[list[Mark], float]:
     """Sharp corners of the glass from the origin, their angles and the radii of glass and recess; the pane sheet has them first.
 
-    ``lower``: in the middle of their room, where no notes stand under them.
+    ``lower``: a little over the middle of their room, where no notes stand under them; else as much lower as parts the ``spare`` height over those.
     """
     style, times = places.style, places.times
     left, top = places.under_second
+    high = style.label + 2.5 * times + style.table_row * (len(radii) + 1)
     if lower:
-        high = style.label + 2.5 * times + style.table_row * (len(radii) + 1)
-        top -= max(0.0, (top - places.notes[1] - high) / 2.0)
+        top -= max(0.0, (top - places.notes[1] - high) / TABLE_OVER)
+    elif places.roomy:
+        top -= TABLE_DOWN * max(0.0, spare - high)
     columns = (
         Column("", 8.0 * times),
         Column("X", 18.0 * times, "right"),
@@ -304,10 +310,10 @@ def parted_notes(cautions: Sequence[str], notes: Sequence[str], places: Places, 
 
 
 def notes_marks(
-    parted: NotesPart, told: Sequence[str], more: Sequence[str], places: Places, under: tuple[float, float]
+    parted: NotesPart, told: Sequence[str], more: Sequence[str], places: Places, under: tuple[float, float], *, tabled: bool
 ) -> tuple[list[Mark], bool]:
     """Notes and cautions, then between flags and parts (``under``: lower and upper end) what else must be ``told``, and what ``more`` has
-    room; and whether all that must stand had room.
+    room; and whether all that must stand had room. ``tabled``: a table of corners stands over the box of the first.
     """
     style = places.style
     left, right = places.column
@@ -321,8 +327,10 @@ def notes_marks(
         if y - style.line_pitch * (len(longer) - 1) >= under[0]:
             lines = longer
     spare = y - style.line_pitch * (len(lines) + 2) - under[0]
-    empty = bool(parted.first and lines) and places.roomy and spare > PARTED * places.times
-    marks: list[Mark] = _boxed(parted, places, lowered=LOWERED_LESS if empty else LOWERED) if parted.first else []
+    empty = bool(parted.first and lines) and spare > (PARTED * places.times if places.roomy else PARTED_SMALL)
+    marks: list[Mark] = (
+        _boxed(parted, places, lowered=LOWERED_MORE if tabled else LOWERED_LESS if empty else LOWERED) if parted.first else []
+    )
     if empty:  # in the middle of the column
         y -= IN_COLUMN * spare
         marks += heading("Notes", (left, y), style)
@@ -348,7 +356,7 @@ def _boxed(parted: NotesPart, places: Places, *, lowered: float) -> list[Mark]:
         spare = top - foot - 2 * style.label - 0.8 - style.line_pitch * (len(parted.first) - 1)
         beside = left > places.plan_title[0]
         over = MOST_OVER_FEW if parted.following else MOST_OVER
-        top -= max(0.0, lowered * spare if places.roomy else min(over, spare) if beside else spare / 2)
+        top -= max(0.0, lowered * spare if places.roomy else min(over, spare) if beside else LOWERED_UNDER * spare)
     y = top - style.label - NOTES_DOWN
     marks: list[Mark] = heading(NOTES, (left, y), style)
     y -= style.label + 0.6

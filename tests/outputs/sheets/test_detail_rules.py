@@ -76,10 +76,12 @@ JOBS = {
 PANES = {f"{name} {pane.code}": (job, pane) for name, job in JOBS.items() for pane in job.panes}
 ON_A3 = ("SW-01", "SW-03", "SW-04", "SW-05", "SW-10")
 PARTED = {
-    **{f"sallow-wren SW-{number:02}": 0.05 for number in (1, 3, 4, 5, 6, 9, 10)},
-    "sallow-wren SW-02": 0.06,  # a plan of 1:5 on A2: a little white is left over it and under it
-    "sallow-wren SW-08": 0.06,
-    "sallow-wren SW-07": 0.06,  # the plan is four times as long as it is high
+    **{f"sallow-wren SW-{number:02}": 0.05 for number in (1, 2, 3, 4, 5, 6, 8, 9, 10)},
+    "sallow-wren SW-07": 0.054,  # the plan is four times as long as it is high
+    **dict.fromkeys(
+        ("L P1", "round 180 P1", "path with arcs P1", "oval P1", "minimal P1", "as-made AM-1", "from-drawing FD-1"), 0.05
+    ),
+    **dict.fromkeys(("own-recess OW-1", "polygon PO-1", "path PA-1", "pair W3-P", "pair W3-S", "rectangle RE-1"), 0.05),
 }
 """The largest rectangle that stays empty, of the drawing space."""
 FIGURE = re.compile(r"\d")
