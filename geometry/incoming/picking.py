@@ -32,6 +32,8 @@ CLEARLY = 1.25
 """A text is beside a loop where the next one is so much farther (own default)."""
 IN_PLANE = 5.0
 """mm that a place may be off the plane of the loop that it picks."""
+NEXT_TO_STRAIGHT = 1e-6
+"""Bulge up to which an arc is looked at as a line, where a loop is looked at roughly."""
 STEP = math.radians(4.0)
 """Of an arc, where a loop is looked at roughly."""
 
@@ -258,7 +260,7 @@ def rough(loop: Loop) -> list[tuple[float, float]]:
     found: list[tuple[float, float]] = []
     for piece in loop.pieces:
         found.append(piece.start[:2])
-        if piece.bulge:
+        if abs(piece.bulge) > NEXT_TO_STRAIGHT:
             count = max(2, math.ceil(abs(4 * math.atan(piece.bulge)) / STEP))
             found += [_along(piece, index / count) for index in range(1, count)]
         for span in piece.spans:

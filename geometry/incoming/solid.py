@@ -109,7 +109,7 @@ def _read(solid: SolidFile, pick: SolidPick) -> Incoming:
         raise _no_unit(solid, candidate)
     plane = _plane(candidate, pick)
     loops = [moved(each, candidate.move) for each in candidate.loops.loops] if candidate.loops is not None else []
-    off = _off(loops[0], plane)
+    off = _off(loops[0], plane, candidate.loops.off_plane if candidate.loops is not None else 0.0)
     outline = shaped(loops[0], plane, factor=1.0, within=pick.within)
     _usual(solid, pick, outline, candidate)
     told = [*_unit_told(solid, pick, candidate), *_holes(loops[1:], plane)]
@@ -208,12 +208,12 @@ def _in_space(plane: Plane, at: Place) -> InSpace:
     return InSpace((x, y, z), plane.x, plane.y)
 
 
-def _off(loop: Loop, plane: Plane) -> float:
-    """How far the edges lie off the plane of their face, mm. Raises where they do not lie in it."""
+def _off(loop: Loop, plane: Plane, written: float) -> float:
+    """How far the edges lie off one plane, or off the one that is written for their face, mm. Raises where they do not lie in it."""
     heights = [_dot(plane.normal, at) for at in rough(loop)]
-    off = max(heights) - min(heights)
+    off = max(max(heights) - min(heights), written)
     if off > NOT_FLAT:
-        raise IncomingError(f"the edges of the face lie {off:.3g} mm off one plane", f"at most {NOT_FLAT:g} mm", key="face")
+        raise IncomingError(f"the edges of the face lie {off:.3g} mm off its plane", f"at most {NOT_FLAT:g} mm", key="face")
     return off
 
 

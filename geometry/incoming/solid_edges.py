@@ -67,7 +67,7 @@ def _edge_curve(step: StepText, number: Any, factor: float) -> Edge:
 def _along(step: StepText, curve: Any, start: Place, end: Place, factor: float, one_vertex: bool) -> Edge:
     """The stretch of a curve between two places on it, in the curve's own direction."""
     kinds = step.at(curve) if isinstance(curve, Reference) else {}
-    closes = one_vertex or math.dist(start, end) <= CLOSES
+    closes = one_vertex or start == end
     for kind, args in kinds.items():
         if kind in CURVES_ON_SURFACES or kind == "TRIMMED_CURVE":
             return _along(step, step.of(curve, kind, 2)[1], start, end, factor, one_vertex)

@@ -18,6 +18,7 @@ from typing import Any
 
 from geometry.incoming.joining import Loop
 from geometry.incoming.moves import Move, cross, unit
+from geometry.incoming.picking import NEXT_TO_STRAIGHT
 from geometry.incoming.pieces import Piece, Place
 from geometry.incoming.solid_edges import OFF, Edge, edge_of
 from geometry.incoming.solid_parts import axes_of, place_of, says
@@ -42,10 +43,14 @@ ROUND_SURFACES = {
 
 @dataclass(frozen=True, slots=True)
 class FaceLoops:
-    """The loops of a flat face in its part, mm: the outer one first; ``off`` is how far an end of the outer one lies off its curve."""
+    """The loops of a flat face in its part, mm: the outer one first.
+
+    ``off`` is how far an end of the outer one lies off its curve, ``off_plane`` how far that loop lies off the plane of the face, mm.
+    """
 
     loops: tuple[Loop, ...]
     off: float = 0.0
+    off_plane: float = 0.0
 
 
 def label_of(step: StepText, number: int) -> str:
@@ -122,7 +127,18 @@ def loops_of(step: StepText, number: int, normal: Place, factor: float) -> FaceL
         raise step.damaged(f"the face #{number} has no edges round it")
     named = [each for each in found if each[0]]
     outer = named[0] if len(named) == 1 else max(found, key=lambda each: each[1])
-    return FaceLoops((outer[2], *(each[2] for each in found if each is not outer)), outer[3])
+    return FaceLoops(
+        (outer[2], *(each[2] for each in found if each is not outer)), outer[3], _off_plane(step, args[2], outer[2], factor)
+    )
+
+
+def _off_plane(step: StepText, surface: Any, loop: Loop, factor: float) -> float:
+    """How far a loop lies off the plane that is written for its face, mm."""
+    kinds = step.at(surface)
+    if "PLANE" not in kinds:
+        return 0.0
+    rows = axes_of(step, step.of(surface, "PLANE", 2)[1], factor).rows
+    return max(abs(_dot(rows[2], _minus(at, rows[3]))) for at in rough(loop))
 
 
 def _loop(step: StepText, number: Any, factor: float) -> tuple[Loop | None, float]:
@@ -187,7 +203,7 @@ def rough(loop: Loop) -> list[Place]:
     found: list[Place] = []
     for piece in loop.pieces:
         found.append(piece.start)
-        if piece.bulge:
+        if abs(piece.bulge) > NEXT_TO_STRAIGHT:
             found += _along(piece)
         for span in piece.spans:
             for share in (k / SHARES for k in range(1, SHARES)):

@@ -60,8 +60,7 @@ def joint_bodies(detail: Detail, cavity: Cavity, chocks: Sequence[Block]) -> Joi
         nodes = backer_nodes(joint, bottom, sizes.backer_diameter.value, cavity.profile)
         if nodes:
             backer, backer_told = _backer(glass, cavity, joint, even, nodes, bottom)
-    for chock in chocks:
-        sealant, backer = _beside(sealant, backer, chock, detail, bottom)
+    sealant, backer = _beside(sealant, backer, chocks, detail, bottom)
     return JointBodies(sealant, backer, told, backer_told)
 
 
@@ -131,26 +130,29 @@ def _outwards(nodes: Sequence[Node], joint: float) -> list[Node]:
 
 
 def _beside(
-    sealant: Shape | None, backer: Shape | None, chock: Block, detail: Detail, bottom: float
+    sealant: Shape | None, backer: Shape | None, chocks: Sequence[Block], detail: Detail, bottom: float
 ) -> tuple[Shape | None, Shape | None]:
-    """Backfill and backer where one chock stands: the backfill begins on it, the backer stops at its ends."""
+    """Backfill and backer where chocks stand: the backfill begins on them, the backer stops at their ends."""
     length = detail.sizes.chock_length.value
     box = bounding_box(detail.curves.recess)
     reach = min(box.width, box.height) / 4
-    depth = next(each.depth for each in detail.chocks if each.mark == chock.mark)
     profile = detail.sections[0].profile
+    depths = {each.mark: each.depth for each in detail.chocks}
     across = ((-reach, -1.0, 0.0), (1.0, -1.0, 0.0), (1.0, bottom, 0.0), (-reach, bottom, 0.0))
-    if backer is not None:
-        backer = kernel.cut_off(backer, kernel.placed(kernel.bar(across, length), chock.at, chock.angle))
+    if backer is not None and chocks:
+        bar = kernel.bar(across, length)
+        backer = kernel.cut_off(backer, *(kernel.placed(bar, chock.at, chock.angle) for chock in chocks))
     if sealant is None:
         return sealant, backer
-    if depth > bottom + 1e-9:
-        sealant = kernel.cut_off(sealant, kernel.placed(chock.made, chock.at, chock.angle))
-    elif depth < bottom - 1e-9:
-        low, high = max(depth, profile.floor_at(chock.height)), bottom
-        nodes = loop((chock.height, low, 0.0), (chock.height, high, 0.0), *profile.down(high, low))
-        own = [(x - chock.height, z, bulge) for x, z, bulge in nodes]
-        sealant = kernel.joined(sealant, kernel.placed(kernel.bar(own, length), chock.at, chock.angle))
+    over = [kernel.placed(each.made, each.at, each.angle) for each in chocks if depths[each.mark] > bottom + 1e-9]
+    sealant = kernel.cut_off(sealant, *over)
+    for chock in chocks:
+        depth = depths[chock.mark]
+        if depth < bottom - 1e-9:
+            low, high = max(depth, profile.floor_at(chock.height)), bottom
+            nodes = loop((chock.height, low, 0.0), (chock.height, high, 0.0), *profile.down(high, low))
+            own = [(x - chock.height, z, bulge) for x, z, bulge in nodes]
+            sealant = kernel.joined(sealant, kernel.placed(kernel.bar(own, length), chock.at, chock.angle))
     return sealant, backer
 
 

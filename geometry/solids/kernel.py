@@ -285,10 +285,18 @@ def _worked(operation: Any, what: str) -> Shape:
 def cut_off(shape: Shape, *tools: Shape) -> Shape:
     """A shape without what lies in others."""
     from OCP.BRepAlgoAPI import BRepAlgoAPI_Cut
+    from OCP.TopTools import TopTools_ListOfShape
 
+    if not tools:
+        return shape
+    cut, own, others = BRepAlgoAPI_Cut(), TopTools_ListOfShape(), TopTools_ListOfShape()
+    own.Append(shape)
     for tool in tools:
-        shape = _worked(BRepAlgoAPI_Cut(shape, tool), "what is left of one body beside another")
-    return shape
+        others.Append(tool)
+    cut.SetArguments(own)
+    cut.SetTools(others)
+    cut.Build()
+    return _worked(cut, "what is left of one body beside another")
 
 
 def common(one: Shape, other: Shape) -> Shape:

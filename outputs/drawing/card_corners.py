@@ -28,8 +28,10 @@ if TYPE_CHECKING:
 SIZES = ((3.8, 2.2), (3.5, 1.5), (3.5, 1.0))
 """Half the square that a number takes, and what it keeps from other texts, paper mm, tried in turn."""
 RING = 3.6
-NEAR = 17.0
-"""Paper mm up to which a number inside its corner is preferred to one outside it: farther in, nobody sees which corner it means."""
+NEAR, PLAIN_NEAR = 24.0, 0.6
+"""Paper mm, and share of the way to any other corner, up to which a number inside its corner is preferred to one outside it: farther in,
+nobody sees which corner it means.
+"""
 
 
 def corner_marks(detail: Detail, fit: Fit, room: KeepClear, places_of: Callable[[Place, Place], Sequence[Place]]) -> list[Mark]:
@@ -70,7 +72,8 @@ def _numbered(
     near: list[Place] = []
     far: list[Place] = []
     for place in places if inside is None else (place for place in places if lies_inside(inside, place)):
-        (near if math.dist(place, at) <= NEAR else far).append(place)
+        plain = math.dist(place, at) <= NEAR and at_its_corner(place, at, sharp, share=PLAIN_NEAR)
+        (near if plain else far).append(place)
     for half, apart in sizes:
         for place in chain(near, around(at), far):
             if at_its_corner(place, at, sharp) and room.free(square(place, half), apart=apart):
@@ -128,15 +131,15 @@ def square(centre: Place, half: float) -> Box:
     return (centre[0] - half, centre[1] - half, centre[0] + half, centre[1] + half)
 
 
-def at_its_corner(place: Place, own: Place, corners: list[Place]) -> bool:
-    """Whether a place is clearly nearer to its own corner than to any other: at most nine tenths as far.
+def at_its_corner(place: Place, own: Place, corners: list[Place], *, share: float = 0.9) -> bool:
+    """Whether a place is clearly nearer to its own corner than to any other: at most ``share`` as far.
 
     >>> at_its_corner((3.0, 0.0), (0.0, 0.0), [(0.0, 0.0), (10.0, 0.0)])
     True
     >>> at_its_corner((4.9, 0.0), (0.0, 0.0), [(0.0, 0.0), (10.0, 0.0)])
     False
     """
-    return all(math.dist(place, own) <= 0.9 * math.dist(place, other) for other in corners if other != own)
+    return all(math.dist(place, own) <= share * math.dist(place, other) for other in corners if other != own)
 
 
 def _beyond(corner: Corner, *, before: bool) -> Point:

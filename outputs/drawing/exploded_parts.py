@@ -41,7 +41,7 @@ STEPS = (0.0, 0.4, 0.35, 1.15, 0.45, 0.33)
 """Share of all the lift that each level adds before it is made up to one: what lies behind the pane is to be seen beside it."""
 STEPS_OF_RINGS = (0.0, 0.5, 0.5, 1.0, 0.6, 0.4)
 """The same where the whole pane is shown: one looks through its rings."""
-SKIPPED = 0.25  # more where a level between is not there
+SKIPPED = 0.35  # more where a level between is not there
 ALONG = 720  # places along an outline at which its lowest left one is looked for
 ARM, LONGER = 0.75, 1.1  # of its side, how far a piece runs from its corner, and how far most
 INWARD, MEETING = 0.6, 1.15  # of its side, how far a piece runs inwards from the bead, and how far to where both cuts meet

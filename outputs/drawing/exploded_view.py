@@ -22,6 +22,8 @@ from functools import cached_property
 from itertools import pairwise
 from typing import TYPE_CHECKING, Any
 
+from geometry.outline import Point
+from geometry.outline.loop import segment_between
 from outputs.drawing.exploded_parts import anchors, lifts
 from outputs.sheet.entities import Fill, Hatch, Layer, Path
 from outputs.sheet.layers import CONTINUOUS
@@ -31,7 +33,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
     from geometry.detail.parts import Detail
-    from geometry.outline import Point
+    from geometry.outline.loop import Segment
     from geometry.solids.kernel import Shape
     from geometry.solids.seen import Sight, Stroke
     from geometry.solids.seen_faces import Region
@@ -57,6 +59,8 @@ LINES: tuple[Layer, ...] = (
     Layer("SOLID_OUTLINE", 0.50, CONTINUOUS, 7, "visible outlines of bodies"),
     Layer("TRACE_LINES", 0.25, "LONG_DASH_DOT_025", 8, "along which parts are pulled apart"),
 )
+LOOKS, HALVINGS = 12, 30  # places of a segment at which it is looked whether it is in a window, and how closely its edge is found
+EDGE_OF_WINDOW = 1e-3  # mm over the edge of a window that are in it yet
 BESIDE = 0.05  # paper mm beside a stroke at which it is looked whether its part goes on
 CLOSE = 3.0  # paper mm beside another trace line, within which that of a block is left out
 LEAST_TRACE = 1.0  # paper mm of a trace line that is worth drawing
@@ -271,17 +275,51 @@ class ExplodedView:
 
 
 def _clipped(nodes: Sequence[Node], window: Any) -> Iterator[tuple[Node, ...]]:
-    """What of a stroke lies in a window; of a run of arcs those whose ends do."""
-    from shapely import LineString
+    """What of a stroke lies in a window, run by run."""
+    from shapely import prepare
+
+    near = window.buffer(EDGE_OF_WINDOW)
+    prepare(near)
+    run: list[Node] = []
+    for (x, y, bulge), (u, w, _) in pairwise(nodes):
+        part = segment_between(Point(x, y), Point(u, w), bulge)
+        for first, last in _inside(part, near):
+            start, end = part.point_at(first), part.point_at(last)
+            if run and math.dist(run[-1][:2], start) > EDGE_OF_WINDOW:
+                yield tuple(run)
+                run = []
+            own = math.tan(math.atan(bulge) * (last - first))
+            run = [*run[:-1], (start.x, start.y, own), (end.x, end.y, 0.0)]
+    if run:
+        yield tuple(run)
+
+
+def _inside(part: Segment, window: Any) -> Iterator[tuple[float, float]]:
+    """From where to where a segment lies in a window, as shares of it."""
     from shapely import Point as Spot
 
-    if len(nodes) == 2 and not nodes[0][2]:
-        left = LineString([each[:2] for each in nodes]).intersection(window)
-        for part in getattr(left, "geoms", (left,)):
-            if part.geom_type == "LineString" and part.length > 0:
-                yield tuple((x, y, 0.0) for x, y in (part.coords[0], part.coords[-1]))
-    elif all(window.distance(Spot(x, y)) < 1e-3 for x, y, _ in nodes):
-        yield tuple(nodes)
+    def within(share: float) -> bool:
+        return bool(window.contains(Spot(*part.point_at(share))))
+
+    def crossing(one: float, other: float) -> float:
+        state = within(one)
+        for _ in range(HALVINGS):
+            middle = (one + other) / 2
+            one, other = (middle, other) if within(middle) == state else (one, middle)
+        return (one + other) / 2
+
+    shares = [step / LOOKS for step in range(LOOKS + 1)]
+    begins = 0.0 if within(0.0) else None
+    for one, other in pairwise(shares):
+        if within(one) != within(other):
+            at = crossing(one, other)
+            if begins is None:
+                begins = at
+            else:
+                yield begins, at
+                begins = None
+    if begins is not None:
+        yield begins, 1.0
 
 
 def _within(nodes: Sequence[Node], covered: Any, beside: float, spot: Any) -> bool:

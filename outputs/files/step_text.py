@@ -8,14 +8,15 @@ Terms
 instance
     One line of the data section: ``#12 = TYPE(...);``.
 presentation
-    Instances of colour and style. Among geometry equal instances are never merged: that would glue equal bodies.
+    Instances of colour and style. Of geometry only points and directions are shared: equal edges or faces as one would glue bodies.
 """
 
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from itertools import count
 
 PRESENTATION = (
     "MECHANICAL_DESIGN_GEOMETRIC_PRESENTATION_REPRESENTATION",
@@ -36,8 +37,11 @@ PRESENTATION = (
     "DRAUGHTING_PRE_DEFINED_COLOUR",
     "DRAUGHTING_PRE_DEFINED_CURVE_FONT",
 )
-_INSTANCE = re.compile(r"#(\d+)\s*=\s*((?:'(?:[^']|'')*'|[^';])*);", re.S)
-_REFERENCE = re.compile(r"#(\d+)")
+SHARED = ("DIRECTION", "CARTESIAN_POINT")
+"""Plain values that many others share: the writer repeats them, which makes half of a file of many arcs."""
+USAGE = "NEXT_ASSEMBLY_USAGE_OCCURRENCE"
+_REFERENCE = re.compile(r"#\d+")
+_KEY = re.compile(r"'(NAME-\d+-OF)'")
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,12 +79,16 @@ def settled(text: str, header: Header, names: Mapping[str, str]) -> str:
     schema = re.search(r"FILE_SCHEMA\s*\(.*?\)\s*\)\s*;", text, re.S)
     if start < 0 or end < start or schema is None:
         raise ValueError("the kernel wrote no STEP file")
-    instances = {int(number): _one_line(body) for number, body in _INSTANCE.findall(text[start:end])}
-    lines = _ordered(instances)
-    body = "".join(f"#{number}={line};\n" for number, line in enumerate(lines, start=1))
-    for key, name in names.items():
-        body = body.replace(f"'{key}'", f"'{encoded(name)}'")
+    body = _ordered(dict(_instances(text[start + len("DATA;") : end])))
+    body = _KEY.sub(lambda part: f"'{encoded(names[part[1]])}'" if part[1] in names else part[0], body)
     return f"ISO-10303-21;\nHEADER;\n{_header(header)}{_one_line(schema.group())}\nENDSEC;\nDATA;\n{body}ENDSEC;\nEND-ISO-10303-21;\n"
+
+
+def _instances(data: str) -> Iterator[tuple[str, str]]:
+    """Number, as "#12", and body of every instance. No text of the writer's has an end of line in it: names are keys until the end."""
+    for line in _one_line(data).split(";#"):
+        number, _, body = line.removesuffix(";").partition("=")
+        yield f"#{number.strip().lstrip('#')}", body.strip()
 
 
 def _one_line(body: str) -> str:
@@ -101,45 +109,61 @@ def _kind(body: str) -> str:
     return body.partition("(")[0].strip()
 
 
-def _ordered(instances: Mapping[int, str]) -> list[str]:
+def _ordered(instances: Mapping[str, str]) -> str:
     """Every instance in its final order, with its references renumbered."""
-    geometry = [number for number, body in instances.items() if _kind(body) not in PRESENTATION]
-    new = {number: place for place, number in enumerate(geometry, start=1)}
-    written: dict[int, str] = {}
+    kinds = {number: _kind(body) for number, body in instances.items()}
+    new: dict[str, str] = {}
+    shared: dict[str, str] = {}
+    kept: list[str] = []
+    for number, body in instances.items():
+        kind = kinds[number]
+        if kind in PRESENTATION:
+            continue
+        if kind in SHARED and (place := shared.setdefault(body, f"#{len(kept) + 1}")) != f"#{len(kept) + 1}":
+            new[number] = place
+            continue
+        kept.append(number)
+        new[number] = f"#{len(kept)}"
+    final, styled = _presentation(instances, kinds, new, len(kept))
+    uses = count(1)
+    lines = [
+        f"{number}={_counted(instances[number], uses) if kinds[number] == USAGE else instances[number]};\n" for number in kept
+    ]
+    return _REFERENCE.sub(lambda part: final[part[0]], "".join([*lines, *styled]))
 
-    def content(number: int) -> str:
+
+def _counted(body: str, uses: Iterator[int]) -> str:
+    return re.sub(r"\('[^']*'", f"('{next(uses)}'", body, count=1)
+
+
+def _presentation(
+    instances: Mapping[str, str], kinds: Mapping[str, str], new: Mapping[str, str], before: int
+) -> tuple[dict[str, str], list[str]]:
+    """New numbers of all instances, and the lines of colour and style with the old ones: by content, equal ones once."""
+    written: dict[str, str] = {}
+
+    def content(number: str) -> str:
         """What an instance of presentation comes to, whatever its number."""
         if number not in written:
-            body = instances[number]
-            if _kind(body) == PRESENTATION[0]:
-                body = re.sub(r"\((#\d+(?:,#\d+)*)\)", lambda part: f"({','.join(sorted(part[1].split(','), key=told))})", body)
-            written[number] = _REFERENCE.sub(lambda part: told(part.group()), body)
+            written[number] = _REFERENCE.sub(lambda part: told(part[0]), listed(number))
         return written[number]
 
+    def listed(number: str) -> str:
+        body = instances[number]
+        if kinds[number] != PRESENTATION[0]:
+            return body
+        return re.sub(r"\((#\d+(?:,#\d+)*)\)", lambda part: f"({','.join(sorted(part[1].split(','), key=told))})", body)
+
     def told(reference: str) -> str:
-        number = int(reference[1:])
-        return f"#{new[number]:08d}" if number in new else f"<{content(number)}>"
+        return f"#{int(new[reference][1:]):08d}" if reference in new else f"<{content(reference)}>"
 
     styles = [number for number in instances if number not in new]
-    place: dict[str, int] = {}
+    place: dict[str, str] = {}
     for each in sorted({content(number) for number in styles}, key=lambda each: (each.count("<"), each)):
-        place[each] = len(new) + len(place) + 1
-    final = new | {number: place[content(number)] for number in styles}
-    uses = 0
-    lines: list[str] = []
-    for number in geometry:
-        body = _REFERENCE.sub(lambda part: f"#{final[int(part[1])]}", instances[number])
-        if _kind(body) == "NEXT_ASSEMBLY_USAGE_OCCURRENCE":
-            uses += 1
-            body = re.sub(r"\('[^']*'", f"('{uses}'", body, count=1)
-        lines.append(body)
+        place[each] = f"#{before + len(place) + 1}"
     one = {content(number): number for number in reversed(styles)}
-    for each in place:
-        body = instances[one[each]]
-        if _kind(body) == PRESENTATION[0]:
-            body = re.sub(r"\((#\d+(?:,#\d+)*)\)", lambda part: f"({','.join(sorted(part[1].split(','), key=told))})", body)
-        lines.append(_REFERENCE.sub(lambda part: f"#{final[int(part[1])]}", body))
-    return lines
+    lines = [f"{one[each]}={listed(one[each])};\n" for each in place]
+    return {**new, **{number: place[content(number)] for number in styles}}, lines
 
 
 __all__ = ["PRESENTATION", "Header", "encoded", "settled"]

@@ -364,6 +364,7 @@ __all__ = [
     "plain",
     "plan_data",
     "plate_data",
+    "pooled_data",
     "quantities_data",
     "remedy_data",
     "stack_data",

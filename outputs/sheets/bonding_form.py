@@ -149,7 +149,7 @@ def _second_side(contents: Contents, check: PaneCheck, fields: Sequence[RecordFi
     name = (190.0 - 3 * GAP) / 4
     people = [(by_id[each], told, name) for each, told in NAMES]
     y = named_boxes(page, people, y + PLATE + 1.2, high=ROW) + 1.6
-    _signature(page, by_id["notes"], y, HEIGHT - FOOT)
+    _signature(page, by_id["notes"], y, HEIGHT - FOOT - 1.5)
     _foot(page)
     return page
 
@@ -174,8 +174,17 @@ def _signature(page: FormPage, notes: RecordField, top: float, foot: float) -> N
 
 def _foot(page: FormPage) -> None:
     """What can hurt those who fill it in, as on the detail sheet; and what the form is not."""
-    for row, each in enumerate((NOT_APPROVED, *reversed(wrapped(HAZARDS, RIGHT - LEFT, FINE)))):
+    for row, each in enumerate((NOT_APPROVED, *reversed(_even_lines(HAZARDS)))):
         page.say(LEFT, HEIGHT - 10.3 - 3.9 * row, each, FINE)
+
+
+def _even_lines(string: str) -> tuple[str, ...]:
+    """A text in as few lines as the page holds it in, none of them a word or two alone."""
+    wide = RIGHT - LEFT
+    lines = wrapped(string, wide, FINE)
+    while len(narrower := wrapped(string, wide - 2.0, FINE)) == len(lines):
+        lines, wide = narrower, wide - 2.0
+    return lines
 
 
 # The clock.

@@ -75,4 +75,4 @@ def _sample(kind: Kind, x: float, middle: float, times: float) -> list[Mark]:
     return [*marks, *(line(kind.layer, (x, middle + side), (end, middle + side)) for side in (-half, half))]
 
 
-__all__ = ["line_key"]
+__all__ = ["Kind", "line_key"]

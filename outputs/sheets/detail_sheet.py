@@ -19,7 +19,7 @@ from outputs.sheet.drafting import number, scale_designation
 from outputs.sheet.entities import Sheet, Text, View
 from outputs.sheet.layers import LAYERS, with_layer_names
 from outputs.sheet.moving import shifted
-from outputs.sheet.outcomes import Fate
+from outputs.sheet.outcomes import Fate, Outcome
 from outputs.sheet.paper import Paper, frame_marks, margin_bar
 from outputs.sheet.refusal import SheetError
 from outputs.sheet.title_block import title_block
@@ -189,8 +189,14 @@ class _Composed:
             blocks=blocks_of(self.detail),
             views=tuple(_in_model(views)),
             marks=(*marks, *notes),
-            outcomes=tuple((view.name, outcome) for view in views for outcome in view.outcomes),
+            outcomes=(*((view.name, outcome) for view in views for outcome in view.outcomes), *self._elsewhere()),
         )
+
+    def _elsewhere(self) -> Iterator[tuple[str, Outcome]]:
+        """What was asked for and has its own sheet: beside plan, corners and sections an exploded view would be too small to tell."""
+        if self.contents.job.sheet.exploded:
+            of = self.contents.sheets
+            yield "EXPLODED VIEW", Outcome("exploded view", Fate.LEFT_OUT, f"no room beside the other views: sheet {of} of {of}")
 
     def _more(self, views: Sequence[Placed]) -> list[str]:
         """What more is told where there is room."""

@@ -44,6 +44,7 @@ if TYPE_CHECKING:
 SCALES = (2.0, 1.0, 0.5, 0.2, 0.1, 0.05, 0.02)
 SHARE = 0.32  # side of the piece by the width of its box
 LIFT, LIFT_OF_RINGS = 2.75, 1.7  # how far the last part is pulled off by the size of what is shown, most
+APART = 0.68  # least lift by the width of what is shown: then the pane does not hide the bead
 LEAST_LIFT = 45.0  # paper mm
 LEFT = 7.0  # paper mm left of the parts
 AROUND = 13.0  # paper mm round the parts for balloons
@@ -77,7 +78,7 @@ def exploded_sheet(contents: Contents) -> Sheet:
     from geometry.solids.bodies import bodies_of
     from geometry.solids.kernel import SolidError
 
-    paper = Paper(contents.job.sheet.size or "A3", number=contents.sheets, of=contents.sheets)
+    paper = Paper("A3", number=contents.sheets, of=contents.sheets)
     try:
         views, marks = _Composed(contents, paper, bodies_of(contents.detail)).composed()
     except SolidError as error:
@@ -128,19 +129,20 @@ class _Composed:
         return views, [*marks, *margin_bar(self.paper, self.style), *parts]
 
     def _main(self, box: Box) -> ExplodedView:
-        """The piece at the largest scale at which it is large enough to tell, or the whole pane where that is no larger."""
+        """The piece at the largest scale at which it tells and its parts come apart, or the whole pane where that is no larger."""
         wide, high = box[2] - box[0] - LEFT * self.times, box[3] - box[1] - 2 * AROUND * self.times
-        side = SHARE * wide
-        scale = next(each for each in SCALES if side / each >= _needed(self.detail))
-        frame = bounding_box(self.detail.curves.recess)
-        if max(frame.width, frame.height) * scale <= WHOLE * side:
-            extent = _extent([body.shape for body in self.bodies])
-            reach = min(LIFT_OF_RINGS * max(extent.x, extent.y) * scale, extent.most(scale, wide, high))
-            return ExplodedView(self.detail, self.parts, None, scale, reach)
-        piece = piece_of(self.detail, side / scale)
-        parts = parts_of(self.detail, self.bodies, piece)
-        reach = min(LIFT * side, _extent([part.shape for part in parts]).most(scale, wide, high))
-        return ExplodedView(self.detail, parts, piece, scale, reach)
+        side, frame = SHARE * wide, bounding_box(self.detail.curves.recess)
+        views = []
+        for scale in (each for each in SCALES if side / each >= _needed(self.detail)):
+            whole = max(frame.width, frame.height) * scale <= WHOLE * side
+            piece = None if whole else piece_of(self.detail, side / scale)
+            parts = self.parts if whole else parts_of(self.detail, self.bodies, piece)
+            extent = _extent([part.shape for part in parts])
+            reach = min((LIFT_OF_RINGS if whole else LIFT) * side, extent.most(scale, wide, high))
+            views.append(ExplodedView(self.detail, parts, piece, scale, reach))
+            if reach >= APART * extent.x * scale:
+                break
+        return max(views, key=lambda view: min(view.reach, LIFT * side))
 
     def _small(self, box: Box) -> ExplodedView:
         """The whole pane at the largest scale that leaves its parts apart."""

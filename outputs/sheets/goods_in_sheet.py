@@ -114,7 +114,7 @@ def _measures(page: FormPage, fields: Sequence[RecordField], diagonals_told: Seq
     """A row for each measure: as ordered, least, greatest, the box, and its name in record and job; then the diagonals that have none there."""
     page.heading("MEASURES", top, beside="mm; as ordered, outer face up; diagonals over the arcs of the corners")
     y = top + HEADING
-    for x, name in ((DRAWN, "ordered"), (LEAST, "least"), (MOST, "greatest")):
+    for x, name in ((DRAWN, "ordered"), (LEAST, "least"), (MOST, "most")):
         page.say(x, y + 4.4, name, bold=True, align="right")
     page.say(READ + 0.6, y + 4.4, "read", bold=True)
     page.say(NAME, y + 4.4, "in record (goods_in.) and job", 2.5)
@@ -159,8 +159,8 @@ def _print(page: FormPage, contents: Contents, fields: Sequence[RecordField], to
     for column in range(2):
         left = LEFT + picture + 4.0 + column * (wide + 4.0)
         if fields[column * rows :]:
-            for x, name in ((left + 5.0, "ordered"), (left + 19.0, "least"), (left + 30.0, "greatest")):
-                page.say(x, y + 3.8, name, 2.5)
+            for x, name in ((left + 15.0, "ordered"), (left + 27.0, "least"), (left + 39.0, "most")):
+                page.say(x, y + 3.8, name, 2.5, align="right")
         base = y + 5.0
         for each in fields[column * rows : (column + 1) * rows]:
             page.say(left, base + 4.7, each.sign, PLAIN, bold=True)

@@ -269,7 +269,7 @@ class _Pages:
         """Pane, tile and state at the foot of the page, and the map."""
         contents, page = self.contents, self.tiling.page
         left, right = page.window[0], page.width - EDGE
-        room = right - MAP[0] - 5.0 - left
+        room = right - self._map_width - 5.0 - left
         y = EDGE + 17.0
         named = name[0].upper() + name[1:]
         wide = text_width(named, 5.0, bold=True)
@@ -293,11 +293,20 @@ class _Pages:
             marks.append(_fitted_text("TITLE", left + after, y - 16.9, why, room - after, 2.5))
         return [*marks, *self._map(name, right, EDGE)]
 
+    @property
+    def _map_scale(self) -> float:
+        """The greatest at which all tiles find room in the map."""
+        across, up = self.tiling.page.step
+        return min(MAP[0] / (self.tiling.columns * across), MAP[1] / (self.tiling.rows * up))
+
+    @property
+    def _map_width(self) -> float:
+        return self.tiling.columns * self.tiling.page.step[0] * self._map_scale
+
     def _map(self, name: str, right: float, bottom: float) -> list[Mark]:
         """The tiles small, the page's own in a heavy frame, the pane's edge through them."""
-        tiles = self.tiling
+        tiles, scale = self.tiling, self._map_scale
         across, up = tiles.page.step
-        scale = min(MAP[0] / (tiles.columns * across), MAP[1] / (tiles.rows * up))
         x, y = right - tiles.columns * across * scale, bottom
         start = tiles.start
         marks: list[Mark] = []

@@ -180,6 +180,20 @@ def test_ellipses_and_splines_are_followed_as_near_as_is_told(loop, known: float
     assert bounding_box(found.outline).left - 1 <= centre[0] <= bounding_box(found.outline).right + 1
 
 
+def test_an_arc_of_next_to_no_length_is_no_full_circle() -> None:
+    """Programs leave slivers: an arc of a ten-millionth of a millimetre between two lines that run on into each other."""
+    made = StepFile()
+    sliver = 1e-7
+    places = [(0.0, 0.0, 0.0), (900.0, 0.0, 0.0), (900.0, sliver, 0.0), (900.0, 450.0, 0.0), (0.0, 450.0, 0.0)]
+    axes = made.axes((850.0, 0.0, 0.0))
+    curves = [made.line(*places[0:2]), made.add(f"CIRCLE('',#{axes},50.)"), *(made.line(*places[k : k + 2]) for k in (2, 3))]
+    curves.append(made.line(places[4], places[0]))
+    edges = [made.edge(a, b, c) for a, b, c in zip(places, (*places[1:], places[0]), curves, strict=True)]
+    loop = made.add(f"EDGE_LOOP('',({','.join(f'#{each}' for each in edges)}))")
+    made.sheet("SIDE", [made.face("GLASS", PLAN, [loop])])
+    assert area(read(made).outline) == pytest.approx(900 * 450, rel=1e-9)
+
+
 def test_an_edge_that_takes_a_part_of_its_spline(tmp_path: Path) -> None:
     # the edge ends on the curve a good way inside both of its ends: parameters 0.2 and 0.9 of a plain cubic
     def at(share: float) -> tuple[float, float, float]:
@@ -281,6 +295,18 @@ def test_ends_off_their_curves_are_told_and_far_ones_refused() -> None:
     near, far = (text.replace(radius[1], f"{float(radius[1]) + by:.9f}") for by in (0.02, 0.2))
     assert read(near).mended == ("ends of its edges lie up to 0.02 mm off their curves",)
     assert "0.2 mm off its curve" in refused(far).found
+
+
+@pytest.mark.parametrize(("by", "told"), [(0.02, "its edges lie up to 0.02 mm off its plane"), (3.0, "")])
+def test_edges_off_the_plane_of_their_face_are_told_or_refused(by: float, told: str) -> None:
+    made = StepFile()
+    plane = made.add(f"PLANE('',#{made.axes((0.0, 0.0, by))})")
+    bound = made.add(f"FACE_OUTER_BOUND('',#{made.loop(rounded(900, 450, 40))},.T.)")
+    made.sheet("SIDE", [made.add(f"ADVANCED_FACE('GLASS',(#{bound}),#{plane},.T.)")])
+    if told:
+        assert read(made).mended == (told,)
+    else:
+        assert refused(made).found == "the edges of the face lie 3 mm off its plane"
 
 
 def test_a_body_in_two_representations_of_one_shape_is_one() -> None:

@@ -464,3 +464,11 @@ def test_a_crossing_names_its_place_and_both_sides():
     space.add_lwpolyline([(0, 0), (900, 500), (900, 0), (0, 500)], close=True)
     with pytest.raises(IncomingError, match=r"crosses or touches itself at \(450, 250\): the side from \(0, 0\) to \(900, 500\)"):
         read(doc)
+
+
+def test_a_side_that_is_next_to_straight_hinders_no_picking():
+    """A bulge of a thousand-millionth, as programs leave it behind, in a drawing of two outlines."""
+    doc, space = new()
+    for x in (0, 2000):
+        space.add_lwpolyline([(x, 0, 0), (x + 900, 0, 1e-9), (x + 900, 450, 0), (x, 450, 0)], format="xyb", close=True)
+    assert farthest(read(doc, at=(10, 10)).outline, shapes.rectangle(900, 450)) < 1e-6

@@ -113,6 +113,15 @@ def test_what_cannot_be_read_is_told_with_line_key_and_what_is_allowed(folder, o
     assert said in problem.sentence, problem.sentence
 
 
+def test_a_file_that_is_too_large_is_not_read(folder):
+    with (folder / "huge.step").open("wb") as file:
+        file.truncate(60_000_001)
+    problem = problem_of(folder, '{ solid = "huge.step" }')
+    assert problem.sentence.endswith(
+        "outline.solid: huge.step has 60000001 bytes; allowed: at most 60000000 bytes; leave out what is not needed of it"
+    )
+
+
 @pytest.mark.parametrize("name", ["deckhouse.step", "DECK.STP"])
 def test_a_step_file_given_as_the_job_says_where_it_goes(folder, name):
     (folder / name).write_bytes(SAMPLE.read_bytes())
@@ -189,6 +198,17 @@ def test_the_place_taken_from_the_face_is_that_of_the_face(folder):
     assert plan.at(left, bottom) == pytest.approx(FRONT.origin, abs=1e-8)
     assert plan.outwards == pytest.approx((math.cos(math.radians(30)), 0, 0.5), abs=1e-12)  # forward, and upwards
     assert plan.at(left + 300, bottom + 200) == pytest.approx(FRONT.at(300, 200), abs=1e-8)
+
+
+def test_a_landing_gives_the_glass_and_its_own_plane(folder):
+    """The face LANDING of the model lies 24 mm behind its face GLASS, 10 mm outside it all round."""
+    outline = '{ solid = "deckhouse.step", face = "LANDING", of = "recess" }'
+    more = 'rake = 30\njoint = { width = 10 }\nplacing = { taken_from = "face", on = "landing" }'
+    job = job_in(folder, outline, more)
+    pane = job.panes[0]
+    landing = landing_on_vessel(pane, build_detail(job, pane))
+    left, bottom, _, _ = bounding_box(pane.glass_outline)
+    assert landing.at(left, bottom) == pytest.approx(FRONT.at(0, 0, -24), abs=1e-8)
 
 
 def test_directions_a_little_off_square_are_made_square_and_x_holds():
