@@ -197,7 +197,11 @@ NAMED: tuple[tuple[str, str, str], ...] = (
         "min(top, skin) - sizes.backfill_depth.value",
         "max(top, skin) - sizes.backfill_depth.value",
     ),
-    ("spacer's place in the section", "(sizes.set_back.value - width) / 2", "(sizes.set_back.value + width) / 2"),
+    (
+        "spacer's place in the section",
+        "x.glass_edge + (sizes.set_back.value - width) / 2",
+        "x.glass_edge + (sizes.set_back.value + width) / 2",
+    ),
     ("daylight area", "min(area(sight), area(frit_inner))", "max(area(sight), area(frit_inner))"),
     ("side block half up the jamb", "jamb.end / 3", "jamb.end / 2"),
     ("reach of the bead start, round", "reach = whole / 8", "reach = whole / 4"),
