@@ -207,7 +207,7 @@ NAMED: tuple[tuple[str, str, str], ...] = (
     ("reach of the bead start, round", "reach = whole / 8", "reach = whole / 4"),
     ("reach of the bead start, head", "reach = head.straight / 2 - min(", "reach = head.straight / 2 + min("),
     ("limit of pressing", "MOST_PRESSED = 1.6", "MOST_PRESSED = 2.6"),
-    ("what a seat first shows of the model", "(top - bottom) * 1.05", "(top - bottom) * 0.05"),
+    ("what a seat first shows of the model", "settled((top - bottom) * 1.05)", "settled((top - bottom) * 0.05)"),
     ("attachment point of dimension texts", '"attachment_point": 5', '"attachment_point": 4'),
     (
         "$PLIMMAX swapped",
