@@ -259,7 +259,7 @@ class _Said(NamedTuple):
 
 def _how_much(found: Sequence[_Said]) -> tuple[int, int]:
     """Chocks that are named at all, then those of which all is told there."""
-    return sum(bool(each.said) for each in found), sum(each.said == each.chock.told for each in found)
+    return len([each for each in found if each.said]), len([each for each in found if each.said == each.chock.told])
 
 
 def _names_in_turn(order: Sequence[_Named], wall: Outline, room: KeepClear) -> list[_Said]:

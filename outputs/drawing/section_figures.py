@@ -31,6 +31,7 @@ UNDER = 9.0  # paper mm from the foot of the section to the landing's line
 BESIDE = 8.0  # paper mm from the section to the heights
 BOND_BESIDE = 8.0  # paper mm from the bead to the line of its thickness
 UNDER_GLASS = 5.4  # paper mm, of a gap with room for its figure between landing and frit
+SHORT_THICKNESS, BOND_PAST = 12.0, 8.0  # paper mm: glass whose figure stands on a tail, and how much farther out its line then is
 ALIKE = 1e-6
 
 
@@ -118,6 +119,8 @@ def all_figures(section: Section, detail: Detail, pencil: Pencil, room: KeepClea
     found.append(pencil.linear((ends.left, 0.0), (ends.left, levels.skin), line_at=left, angle=90.0, text=depth, gap_first=-0.0))
     room.drawn("recess depth")
     right = ends.right + pencil.paper(BESIDE)
+    if _bond_outside(levels.bond_face, pencil) and detail.glass.thickness * pencil.scale < SHORT_THICKNESS * style.text / 2.5:
+        right += pencil.paper(BOND_PAST * style.text / 2.5)  # its tails would run through the figure of the bond
     thick = sized(detail.glass.thickness, sizes.glass_thickness.tolerance)
     found.append(
         pencil.linear(
@@ -182,11 +185,16 @@ def bond_figure(section: Section, detail: Detail, pencil: Pencil) -> list[Mark]:
     levels, sizes = section.levels, detail.sizes
     x = section.crossing.bead_inner + pencil.paper(BOND_BESIDE / (1.0 if pencil.scale >= 2.0 else 2.0))
     times = pencil.style.text / 2.5
-    outside = levels.bond_face * pencil.scale < UNDER_GLASS * times
+    outside = _bond_outside(levels.bond_face, pencil)
     if outside:
         x = CutBack.of(section, pencil).right + pencil.paper(2.0)
     printed = sized(levels.bond_face, sizes.bond_thickness.tolerance)
     return [upright_figure(x, 0.0, levels.bond_face, printed, pencil, down=2.3 * times if outside else 0.0)]
+
+
+def _bond_outside(bond: float, pencil: Pencil) -> bool:
+    """Whether the gap under the glass is too low for the figure of the bond."""
+    return bond * pencil.scale < UNDER_GLASS * pencil.style.text / 2.5
 
 
 def upright_figure(x: float, low: float, high: float, printed: str, pencil: Pencil, *, down: float = 0.0) -> Dimension:

@@ -143,4 +143,4 @@ def _moved(each: Sensitivity) -> bool:
     return abs(each.difference) > SAME * scale or each.after.verdict is not each.before.verdict
 
 
-__all__ = ["sensitivity_section", "stack_table"]
+__all__ = ["parted", "sensitivity_section", "stack_table"]

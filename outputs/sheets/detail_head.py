@@ -274,4 +274,4 @@ def without_flags(view: Placed, others: Collection[Flagged]) -> Placed:
     return replace(view, outcomes=tuple(each for each in view.outcomes if each.fate is Fate.DRAWN or each.what not in names))
 
 
-__all__ = ["Head", "HeadViews", "lost_flags", "without_flags"]
+__all__ = ["Head", "HeadViews", "lost_flags", "numbered_parts", "without_flags"]

@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from outputs.sheets.pictures import Placed
 
 DOWN, PITCH = 5.0, 5.4  # paper mm from the title to the first row, and from row to row
-CLOSE_PITCH = 4.6  # the same, where there are three rows
+CLOSE_DOWN, CLOSE_PITCH = 4.6, 4.4  # the same, where there are three rows
 LONG, BESIDE, HALF = 9.5, 1.6, 1.25  # paper mm: a sample, from it to its name, half the height of one that is an area
 FADE = frozenset(("FRIT_FADE", "DETAIL_FADE"))
 START = frozenset(("FRIT_OUTER",))
@@ -57,9 +57,9 @@ def line_key(places: Places, views: Iterable[Placed], *, squeezed: bool) -> list
     left, top = places.lines_title
     marks = heading("Lines", (left, top), style)
     across = (places.column[1] - left) / 3
-    pitch = PITCH if len(kinds) <= len(ALWAYS) else CLOSE_PITCH
+    down, pitch = (DOWN, PITCH) if len(kinds) <= len(ALWAYS) else (CLOSE_DOWN, CLOSE_PITCH)
     for index, kind in enumerate(kinds):
-        x, y = left + across * (index % 3), top - (DOWN + pitch * (index // 3)) * times
+        x, y = left + across * (index % 3), top - (down + pitch * (index // 3)) * times
         marks += [
             *_sample(kind, x, y + style.text * 0.45, times),
             Text("TEXT", x + (LONG + BESIDE) * times, y, kind.name, style.text),
@@ -75,4 +75,4 @@ def _sample(kind: Kind, x: float, middle: float, times: float) -> list[Mark]:
     return [*marks, *(line(kind.layer, (x, middle + side), (end, middle + side)) for side in (-half, half))]
 
 
-__all__ = ["line_key"]
+__all__ = ["Kind", "line_key"]

@@ -169,7 +169,7 @@ class _Composed:
         must = [*head.told, *([] if tabled else untold_words(self.detail, head.untold))]
         must += [] if stationed else stations_words(contents)
         more, room = self._more(views), (over + 1.0, under_flags)
-        cornered = head.beside and bool(self.detail.corners) and not is_rectangular(self.detail)
+        cornered = bool(beside) and not surveyed(self.detail)
         apart = places.roomy or room[1] - room[0] > EMPTY_COLUMN
         parted = self._notes(under or places.notes_under(foot), apart=apart) if under or head.beside else self.notes
         notes, all_stand = notes_marks(parted, must, more, places, room, tabled=cornered)
@@ -196,7 +196,7 @@ class _Composed:
         """What was asked for and has its own sheet: beside plan, corners and sections an exploded view would be too small to tell."""
         if self.contents.job.sheet.exploded:
             of = self.contents.sheets
-            yield "EXPLODED VIEW", Outcome("exploded view", Fate.LEFT_OUT, f"no room beside the other views: sheet {of} of {of}")
+            yield "EXPLODED VIEW", Outcome("exploded view", Fate.LEFT_OUT, f"on a sheet of its own: {of} of {of}")
 
     def _more(self, views: Sequence[Placed]) -> list[str]:
         """What more is told where there is room."""

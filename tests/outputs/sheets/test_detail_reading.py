@@ -10,14 +10,19 @@ from itertools import combinations, pairwise
 
 import pytest
 import shapely
-from measured import on_paper
+from measured import on_paper, text_near_line
 from test_detail_rules import PANES, made, of
 
+from geometry.detail.build import build_detail
 from geometry.detail.edges import edges_of
+from geometry.findings.check import check_pane
+from geometry.job.reading import job_of
 from geometry.ledger.finding import Verdict
 from outputs.sheet.boxes import texts_of
 from outputs.sheet.entities import Dimension, Path, Text
+from outputs.sheets.contents import Contents
 from outputs.sheets.detail_choice import first_title
+from outputs.sheets.detail_sheet import detail_of
 from outputs.sheets.detail_tables import part_rows
 
 SAMPLES = [name for name in PANES if name.startswith("sallow-wren")]
@@ -145,3 +150,23 @@ def test_leaders_to_a_re_entrant_corner_are_short():
     assert len(leaders) == 4
     assert all(math.dist(*(node[:2] for node in mark.nodes[:2])) * view.scale <= 52.0 for mark in leaders)
     assert {"1", "4"} <= {text.string for text in texts_of(view.marks)}
+
+
+THIN = """[[pane]]
+code = "T1"
+frame = "steel"
+rake = -10
+glass = { plies = [6] }
+outline = { rectangle = [459, 448], radius = 80 }
+pressure = { outward = 5, inward = 15 }
+recess = { outline = { rectangle = [481.0, 464.0], radius = 30 } }
+"""
+
+
+def test_the_thickness_of_thin_glass_keeps_off_the_figure_of_a_thin_bond():
+    """Both stand beside the section at 1:1: the tail of the one ran through the figure of the other."""
+    job = job_of(THIN)
+    pane = job.panes[0]
+    detail = build_detail(job, pane)
+    sheet = detail_of(Contents(job, pane, detail, check_pane(job, pane, detail, plate=False)))
+    assert not text_near_line(sheet, 0.68)
