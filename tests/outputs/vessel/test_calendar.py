@@ -27,7 +27,7 @@ def contents(*changes, left_out=()):
         text = text.replace(old, new, 1)
     job = job_of(text)
     facts = tuple(facts_of(check_pane(job, pane)) for pane in job.panes)
-    return VesselContents(job, "sessions", facts, left_out=tuple(LeftOut(code, "", "why") for code in left_out))
+    return VesselContents(job, "sessions", facts, left_out=tuple(LeftOut(code, "", "not drawn", "why") for code in left_out))
 
 
 @pytest.fixture(scope="module")
