@@ -98,6 +98,10 @@ def test_masses_and_centres_are_told_in_the_vessels_frame_and_say_so(placed, tmp
     rows = {row["name"]: row for row in told["bodies"]}
     assert rows["glass"]["centre_mm"] == pytest.approx(FRONT.at(600, 350, -THICK / 2), abs=0.02)
     by_kernel = kernel.volume(shape_in(files["step"], tmp_path)).centre
+    # what formulas tell stands in the frame of its file too: bead and glass of one ply have their middles on the normal of the face
+    assert told["in_place"]["glass"]["centre_mm"] == pytest.approx(FRONT.at(600, 350, -THICK / 2), abs=1e-5)
+    for name in ("bead", "backfill"):
+        assert told["in_place"][name]["centre_mm"] == pytest.approx(rows[name]["centre_mm"], abs=0.05)
     volumes = [row["volume_ml"] for row in told["bodies"]]
     for axis in range(3):
         own = math.fsum(row["centre_mm"][axis] * row["volume_ml"] for row in told["bodies"]) / math.fsum(volumes)
