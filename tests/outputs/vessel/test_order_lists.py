@@ -300,6 +300,16 @@ def test_a_list_that_lacks_a_pane_says_so_in_every_form(contents):
     assert glass_table(lacking).sums == glass_table(contents).sums
 
 
+def test_a_session_with_a_pane_that_is_in_no_sum_says_that_its_packs_are_not_those_of_the_order():
+    """The session is planned with it, the order counts it not: two figures for one purchaser."""
+    whole = contents_of(JOB.replace("[[pane]]", SESSION + "[[pane]]", 1))
+    assert len(consumables_tables(whole)[1].above) == 2
+    lacking = replace(whole, facts=whole.facts[:1], left_out=(LeftOut("1E2", "", "not up to date", "why", whole.facts[1]),))
+    order, sessions = consumables_tables(lacking)[:2]
+    assert sessions.rows[0][2] == "007, 1E2" and {row[3] for row in sessions.rows} != {column(order, "packs")[0][0]}
+    assert "with 1E2: the order list counts nothing of them" in sessions.above[-1]
+
+
 def test_an_order_says_what_it_does_not_know_and_what_may_not_be_made_yet(contents):
     """Nobody can order a pane "as on the order": the list is the order."""
     table = glass_table(contents)
