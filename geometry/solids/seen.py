@@ -68,14 +68,14 @@ def _dot(one: Way, other: Way) -> float:
     return one[0] * other[0] + one[1] * other[1] + one[2] * other[2]
 
 
-def isometric(*, from_right: bool = True) -> Sight:
+def isometric() -> Sight:
     """Sight along the diagonal of a cube: all three axes are foreshortened alike, and 120° apart on the picture.
 
-    ISO 5456-3, 5.1, as transcribed: Y upwards, X and Z at 30° to the level line. From the right X runs down to the right and Z down to the
-    left, so that what looks upwards, outboard and to the right is seen; from the left X runs up to the right and Z down to the right.
+    ISO 5456-3, 5.1, as transcribed: Y upwards, X and Z at 30° to the level line. X runs down to the right and Z down to the left, so that
+    what looks upwards, outboard and to the right is seen.
     """
     third, half = 1 / math.sqrt(3.0), 1 / math.sqrt(2.0)
-    return Sight((third, third, third), (half, 0.0, -half)) if from_right else Sight((-third, third, third), (half, 0.0, half))
+    return Sight((third, third, third), (half, 0.0, -half))
 
 
 FORESHORTENED = math.sqrt(2.0 / 3.0)

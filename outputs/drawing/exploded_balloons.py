@@ -40,8 +40,7 @@ def balloons(view: ExplodedView, items: Collection[str], pencil: Pencil, room: K
 
     covered: dict[str, Any] = {}
     for part, shape in zip(view.parts, view.silhouettes, strict=True):
-        if part.item in items or part.item not in covered:
-            covered.setdefault(part.item, []).append(shape)
+        covered.setdefault(part.item, []).append(shape)
     grid = 0.001 / pencil.scale
     wholes = {item: union_all(shapes, grid_size=grid) for item, shapes in covered.items()}
     every = union_all(list(wholes.values()), grid_size=grid)

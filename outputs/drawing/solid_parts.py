@@ -15,6 +15,7 @@ if TYPE_CHECKING:
 
     from geometry.detail.parts import Detail
     from geometry.job import Job, Pane
+    from geometry.job.placing import OnVessel
     from geometry.solids.bodies import Body
     from outputs.files.step import Colour
 
@@ -80,7 +81,7 @@ def solid_data(job: Job, pane: Pane, detail: Detail, bodies: Sequence[Body]) -> 
                 "material": body.material,
                 "volume_ml": _plain(volume.value * 1e-3),
                 "mass_kg": None if density is None else _plain(volume.value * 1e-9 * density),
-                "centre_mm": [_plain(each) for each in (on_vessel.at(*volume.centre) if on_vessel else volume.centre)],
+                "centre_mm": _centre(volume.centre, on_vessel),
                 "taken": body.taken,
             }
         )
@@ -106,22 +107,27 @@ def solid_data(job: Job, pane: Pane, detail: Detail, bodies: Sequence[Body]) -> 
             "of": [row["name"] for row in weighed],
             "without": [row["name"] for row in rows if row["mass_kg"] is None],
         },
-        "in_place": _in_place(Subject(job, pane, detail)),
+        "in_place": _in_place(Subject(job, pane, detail), on_vessel),
     }
 
 
-def _in_place(subject: Subject) -> dict[str, Any]:
-    """Glass, bead and backfill as the list of masses has them: by formulas, from no body."""
+def _in_place(subject: Subject, on_vessel: OnVessel | None) -> dict[str, Any]:
+    """Glass, bead and backfill as the list of masses has them: by formulas, from no body; centres where those of the bodies are told."""
     fill = fill_masses(subject)
     return {
         name: {
             "volume_ml": _plain(found.ml),
             "mass_kg": None if found.kg is None else _plain(found.kg),
-            "centre_mm": None if found.centre is None else [_plain(each) for each in found.centre],
+            "centre_mm": None if found.centre is None else _centre(found.centre, on_vessel),
             "about": found.about,
         }
         for name, found in (("glass", fill.glass), ("bead", fill.adhesive), ("backfill", fill.sealant))
     }
+
+
+def _centre(at: tuple[float, float, float], on_vessel: OnVessel | None) -> list[float]:
+    """A place of the pane in the frame of reference of the file."""
+    return [_plain(each) for each in (on_vessel.at(*at) if on_vessel else at)]
 
 
 def _plain(value: float) -> float:

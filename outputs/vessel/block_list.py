@@ -7,6 +7,7 @@ from functools import partial
 from math import fsum
 from typing import TYPE_CHECKING
 
+from geometry.rules.fit.section import spacer_height
 from geometry.workings.stock_blocks import (
     EXACT,
     NEAR,
@@ -102,7 +103,7 @@ def _spacers_words(contents: VesselContents) -> Iterator[str]:
     """Why spacers of the stock do not fit, and for which thickness of the bond they would."""
     found: dict[tuple[Wanted, float, float], list[str]] = {}
     for facts in contents.facts:
-        nominal = round(facts.bond_thickness / (1 - facts.spacer_squeeze / 100), 2)
+        nominal = round(spacer_height(bond_thickness=facts.bond_thickness, squeeze=facts.spacer_squeeze / 100), 2)
         for wanted, _ in wanted_in(facts):
             if wanted.kind == SPACER and wanted.height == nominal and made_up(wanted).cut:
                 alike = replace(wanted, length=0.0, width=0.0, hardness=0.0, count=1)

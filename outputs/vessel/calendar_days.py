@@ -120,7 +120,7 @@ def calendar_of(contents: VesselContents) -> ReleaseCalendar:
     delays = tuple(_delays(panes, launch))
     sessions = vessel_sessions(contents.job)
     entries = (
-        *_of_sessions(sessions, panes, contents),
+        *_of_sessions(sessions, panes, left_out, contents),
         *_of_panes(panes, contents),
         *_of_vessel(vessel, launch, delays, contents),
     )
@@ -172,21 +172,25 @@ def _delays(panes: tuple[PaneDays, ...], launch: datetime.date | None) -> Iterat
             yield Delay(pane.code, (date - launch).days)
 
 
-def _of_sessions(sessions: tuple[SessionPlan, ...], panes: tuple[PaneDays, ...], contents: VesselContents) -> Iterator[Entry]:
+def _of_sessions(
+    sessions: tuple[SessionPlan, ...], panes: tuple[PaneDays, ...], left_out: tuple[str, ...], contents: VesselContents
+) -> Iterator[Entry]:
     seen: dict[str, int] = {}
     for plan in sessions:
         name = _plain(plan.title)
         seen[name] = seen.get(name, 0) + 1
         if plan.date is not None:
             own = name if seen[name] == 1 else f"{name}-{seen[name]}"
-            says = " ".join(f"{each}." for each in (heading_of(plan), *notes_of(plan), *session_warnings(plan, panes)))
+            says = " ".join(f"{each}." for each in (heading_of(plan), *notes_of(plan), *session_warnings(plan, panes, left_out)))
             yield Entry(identifier(contents, SESSION, own), plan.date, f"bonding: {plan.title}", says, allows=False)
 
 
-def session_warnings(plan: SessionPlan, panes: tuple[PaneDays, ...]) -> tuple[str, ...]:
-    """Panes of a session that must not be made as they stand."""
+def session_warnings(plan: SessionPlan, panes: tuple[PaneDays, ...], left_out: tuple[str, ...]) -> tuple[str, ...]:
+    """Panes of a session that must not be made as they stand, and those of which no document is up to date: nothing to work from."""
     held = [each.code for each in panes if each.code in plan.panes and each.not_for_manufacture]
-    return (f"NOT FOR MANUFACTURE as they stand: {', '.join(held)}",) if held else ()
+    without = [code for code in plan.panes if code in left_out]
+    told = [f"{NOT_FOR_MANUFACTURE} as they stand: {', '.join(held)}"] if held else []
+    return (*told, *([f"NO DOCUMENT UP TO DATE of {', '.join(without)}"] if without else []))
 
 
 def _of_panes(panes: tuple[PaneDays, ...], contents: VesselContents) -> Iterator[Entry]:

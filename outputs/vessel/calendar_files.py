@@ -110,7 +110,7 @@ def _sessions(days: ReleaseCalendar) -> Iterator[Content]:
         yield tag("p", "No session is given: who bonds which pane, and when, is not planned.")
     for plan in days.sessions:
         yield tag("h3", AsItIs(heading_of(plan)))
-        yield items((*map(AsItIs, notes_of(plan)), *(tag("b", each) for each in session_warnings(plan, days.panes))))
+        yield items((*map(AsItIs, notes_of(plan)), *(tag("b", each) for each in session_warnings(plan, days.panes, days.left_out))))
         yield table("Person by person, starts and ends rounded up to the minute", HEADINGS, rows_of(plan))
 
 
@@ -133,7 +133,7 @@ def _vessel(days: ReleaseCalendar) -> Iterator[Content]:
     if undated:
         yield tag("p", f"No session gives a day of the bonding: {', '.join(undated)}. They have no dates.", class_="warn")
     if days.left_out:
-        yield tag("p", f"Not drawn or not up to date, they have no dates: {', '.join(days.left_out)}.", class_="warn")
+        yield tag("p", f"They have no document that is up to date, and no dates: {', '.join(days.left_out)}.", class_="warn")
 
 
 def _panes(days: ReleaseCalendar) -> Html:

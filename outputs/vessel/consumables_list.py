@@ -115,7 +115,7 @@ def consumables_tables(contents: VesselContents) -> tuple[TableFile, ...]:
     ]
     if plans:
         rows = tuple((each.title, each.date, ", ".join(each.panes), each.packs, each.in_hand, each.one_by_one) for each in plans)
-        tables.append(TableFile("sessions", SESSIONS, rows, ("Packs of adhesive by session", told)))
+        tables.append(TableFile("sessions", SESSIONS, rows, ("Packs of adhesive by session", told, *_planned_with(contents, plans))))
     if filled:
         days = tuple(
             (each.date, ", ".join(each.panes), each.amount, each.packs, each.in_hand, each.one_by_one) for each in filled
@@ -136,6 +136,16 @@ def _missing(contents: VesselContents) -> Iterator[tuple[Cell, ...]]:
     if contents.left_out:
         told = {"article": "INCOMPLETE", "to buy": "not known", "basis": missing_words(contents)[0]}
         yield tuple(told.get(column.head) for column in COLUMNS)
+
+
+def _planned_with(contents: VesselContents, plans: Sequence[SessionPlan]) -> tuple[str, ...]:
+    """That sessions are planned with panes of which the order list counts nothing; nothing where there are none."""
+    left_out = {each.code for each in contents.left_out}
+    codes = [code for plan in plans for code in plan.panes if code in left_out]
+    if not codes:
+        return ()
+    told = f"As the job has the panes now, with {', '.join(codes)}: the order list counts nothing of them, and the others of their sessions"
+    return (f"{told} one by one.",)
 
 
 def consumables_list(contents: VesselContents) -> Files:

@@ -20,6 +20,7 @@ if TYPE_CHECKING:
     from geometry.job import Job
 
 Files = dict[str, bytes]
+NOT_DRAWN, NOT_UP_TO_DATE, NOT_ISSUED = "not drawn", "not up to date", "not issued"
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,18 +47,15 @@ class Superseded:
 class LeftOut:
     """A pane of the job that is in no sum of the lists, and why.
 
-    ``standing`` are the facts of its documents where some stand in the folder as the job had it before; None: it has none.
+    ``what`` is the outcome in two or three words, as the terminal tells it: it could not be drawn, its documents are not up to date, it was
+    never asked for. ``standing`` are the facts of its documents where some stand in the folder as the job had it before; None: it has none.
     """
 
     code: str
     revision: str
+    what: str
     reason: str
     standing: PaneFacts | None = None
-
-    @property
-    def what(self) -> str:
-        """What it is, in two or three words."""
-        return "not drawn" if self.standing is None else "not up to date"
 
 
 @dataclass(frozen=True, slots=True)
@@ -181,4 +179,15 @@ def is_made(document: VesselDocument, purpose: str) -> bool:
     return document.only_for in ("", purpose)
 
 
-__all__ = ["VESSEL_DOCUMENTS", "LeftOut", "Superseded", "VesselContents", "VesselDocument", "is_made", "vessel_files"]
+__all__ = [
+    "NOT_DRAWN",
+    "NOT_ISSUED",
+    "NOT_UP_TO_DATE",
+    "VESSEL_DOCUMENTS",
+    "LeftOut",
+    "Superseded",
+    "VesselContents",
+    "VesselDocument",
+    "is_made",
+    "vessel_files",
+]

@@ -6,7 +6,8 @@ row
     One file: a document of several formats has a row for each, for each has a hash of its own.
 status
     "issued": stands in the folder of its pane; "not up to date": stands there as the job had the pane before, and was not asked for again;
-    "superseded": moved aside, not to be worked from; "not drawn": the pane has no document.
+    "superseded": moved aside, not to be worked from; "not drawn", "not issued": the pane has no document, for it could not be drawn or was
+    never asked for.
 hash
     SHA-256 of the file, as ``sha256sum`` prints it; on the page its first signs.
 """

@@ -24,7 +24,17 @@ from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from outputs.vessel.documents import VESSEL_DOCUMENTS, LeftOut, Superseded, VesselContents, is_made, vessel_files
+from outputs.vessel.documents import (
+    NOT_DRAWN,
+    NOT_ISSUED,
+    NOT_UP_TO_DATE,
+    VESSEL_DOCUMENTS,
+    LeftOut,
+    Superseded,
+    VesselContents,
+    is_made,
+    vessel_files,
+)
 from outputs.vessel.facts import PaneFacts, file_facts
 from outputs.vessel.kept import NAME, Kept, KeptError, KeptList, KeptPane, Move, Whose, kept_in
 from outputs.vessel.one_pane import Asked, Broken, Drawn, Result
@@ -35,8 +45,7 @@ from outputs.vessel.up_to_date import Inputs, program_hash, stand, stands
 if TYPE_CHECKING:
     from geometry.job import Job
 
-WRITTEN, UP_TO_DATE, NOT_DRAWN = "written", "up to date", "not drawn"
-NOT_UP_TO_DATE, NOT_ISSUED = "not up to date", "not issued"
+WRITTEN, UP_TO_DATE = "written", "up to date"
 
 
 class IssueError(ValueError):
@@ -143,7 +152,7 @@ class _Issue:
         """A pane that is not asked for and not up to date: what stands there of it stays."""
         if known is None:
             return PaneOutcome(code, revision, NOT_ISSUED, reason="not asked for in this run, and it has no documents")
-        why = "the job has changed since" if known.program == self.program else "issued by another version of the program"
+        why = "the job or the options of the run have changed since" if known.program == self.program else "issued by another version of the program"
         return PaneOutcome(code, revision, NOT_UP_TO_DATE, known.facts, f"not asked for in this run, and {why}")
 
     def _hold_folders(self) -> None:
@@ -269,8 +278,9 @@ class _Issue:
         from outputs.files.whole import write_all
 
         kept, panes = self.kept, [self.outcomes[pane.code] for pane in self.job.panes]
-        # made for a purpose, and nothing has changed since: it would be gone else
-        staying = tuple(each for each in kept.lists if each.name not in self._again() and stand(self.folder, each.files))
+        others = [each for each in kept.lists if each.name not in self._again()]
+        staying = tuple(each for each in others if self._holds_still(each, panes))
+        self._withdraw_lists([each for each in others if each not in staying], NOT_AGAIN)
         made = vessel_files(self._contents(panes, staying), purpose=self.purpose)
         files = {name: data for each in made.values() for name, data in each.items()}
         old = (each for each in kept.lists if each not in staying)
@@ -288,6 +298,14 @@ class _Issue:
             kept.write(self.folder)
         return Outcome(panes, {name: tuple(each) for name, each in made.items()}, kept.superseded[self.before :], self.faults)
 
+    def _holds_still(self, known: KeptList, panes: list[PaneOutcome]) -> bool:
+        """Whether a list that was made for a purpose stands as it was written and would be the same today."""
+        purpose = next((each.only_for for each in VESSEL_DOCUMENTS if each.name == known.name), "")
+        if not purpose or not stand(self.folder, known.files):
+            return False
+        today = vessel_files(self._contents(panes, ()), purpose=purpose).get(known.name, {})
+        return tuple(file_facts(*item) for item in today.items()) == known.files
+
     def _again(self) -> set[str]:
         """Names of the lists that this issue makes."""
         return {each.name for each in VESSEL_DOCUMENTS if is_made(each, self.purpose)}
@@ -302,7 +320,7 @@ class _Issue:
             superseded=self.kept.superseded,
             lists={each.name: each.files for each in staying},
             left_out=tuple(
-                LeftOut(each.code, each.revision, each.reason, each.facts)
+                LeftOut(each.code, each.revision, each.what, each.reason, each.facts)
                 for each in panes
                 if each.facts is None or each.what == NOT_UP_TO_DATE
             ),

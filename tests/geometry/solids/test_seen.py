@@ -68,8 +68,6 @@ def test_axes_are_those_of_the_standard():
         assert in_units(*at) == pytest.approx(on_picture(*place), abs=1e-12)
     lengths = [math.hypot(*SIGHT.at(axis)) for axis in ((1, 0, 0), (0, 1, 0), (0, 0, 1))]
     assert lengths == pytest.approx([math.sqrt(2 / 3)] * 3)
-    left = isometric(from_right=False)
-    assert in_units(*left.at((1.0, 0.0, 0.0))) == pytest.approx((math.cos(math.radians(30)), 0.5))
 
 
 def test_a_box_shows_nine_edges_and_no_hidden_one():

@@ -9,6 +9,7 @@ import re
 import subprocess
 import sys
 from pathlib import Path as File
+from types import SimpleNamespace
 from typing import TYPE_CHECKING
 
 import ezdxf
@@ -24,12 +25,15 @@ from geometry.job.mark import mark_of
 from geometry.job.reading import job_of
 from outputs import command_line
 from outputs.documents import document_files
+from outputs.drawing.exploded_balloons import balloons as balloons_of
 from outputs.drawing.exploded_view import LINES, TINTS
 from outputs.files.dxf import dxf_bytes
 from outputs.files.svg import svg_bytes
 from outputs.sheet.boxes import overlap
 from outputs.sheet.entities import Path, Text
+from outputs.sheet.keep_clear import KeepClear
 from outputs.sheet.outcomes import Fate, Outcome
+from outputs.sheet.pencil import Pencil
 from outputs.sheets.contents import Contents
 from outputs.sheets.detail_sheet import detail_of
 from outputs.sheets.detail_tables import part_rows
@@ -244,3 +248,19 @@ def test_a_kernel_that_gives_up_is_one_sentence_and_no_file(tmp_path, capsys, mo
     said = capsys.readouterr().err
     assert "the exploded view cannot be drawn: the view of the bodies cannot be made: the geometry kernel gave up" in said
     assert not (tmp_path / "none").exists()
+
+
+def test_a_balloon_keeps_off_every_body_of_the_parts_that_it_does_not_name():
+    """Of a part of several bodies, as spacers are, the second hides what stands on it as much as the first."""
+    style = contents_of("kite").style
+    wanted, first, second = shapely.box(0, 0, 10, 10), shapely.box(100, 0, 110, 10), shapely.box(-30, 12, 40, 40)
+    view = SimpleNamespace(
+        parts=[SimpleNamespace(item="9"), SimpleNamespace(item="3"), SimpleNamespace(item="3")],
+        silhouettes=(wanted, first, second),
+    )
+    room = KeepClear(scale=1.0, clear=style.off_lines, apart=style.clear, within=(-200.0, -200.0, 200.0, 200.0))
+    marks = balloons_of(view, {"9"}, Pencil(style, 1.0), room)  # type: ignore[arg-type]
+    (circle,) = [mark for mark in marks if isinstance(mark, Path) and mark.closed]
+    middle = shapely.Point((circle.nodes[0][0] + circle.nodes[1][0]) / 2, circle.nodes[0][1])
+    radius = abs(circle.nodes[0][0] - circle.nodes[1][0]) / 2
+    assert min(middle.distance(shape) for shape in (wanted, first, second)) >= radius + 1.0 - 1e-6

@@ -27,7 +27,7 @@ def contents(*changes, left_out=()):
         text = text.replace(old, new, 1)
     job = job_of(text)
     facts = tuple(facts_of(check_pane(job, pane)) for pane in job.panes)
-    return VesselContents(job, "sessions", facts, left_out=tuple(LeftOut(code, "", "why") for code in left_out))
+    return VesselContents(job, "sessions", facts, left_out=tuple(LeftOut(code, "", "not drawn", "why") for code in left_out))
 
 
 @pytest.fixture(scope="module")
@@ -119,6 +119,11 @@ def test_a_session_is_an_entry_of_its_day_with_who_is_there(issued):
     warned = next(each for uid, each in events_of(held).items() if uid.startswith("_session.port-side@"))
     assert "NOT FOR MANUFACTURE as they stand: P-1, P-2." in warned["DESCRIPTION"]
     assert "NOT FOR MANUFACTURE" not in event["DESCRIPTION"]
+    # a pane of the session whose documents are not up to date: nobody is sent to it without a word
+    older = replace(issued, facts=issued.facts[1:], left_out=(LeftOut("P-1", "", "not up to date", "why", issued.facts[0]),))
+    warned = next(each for uid, each in events_of(older).items() if uid.startswith("_session.port-side@"))
+    assert "NO DOCUMENT UP TO DATE of P-1." in warned["DESCRIPTION"] and "UP TO DATE" not in event["DESCRIPTION"]
+    assert "NO DOCUMENT UP TO DATE of P-1" in calendar_files(older)["sessions-calendar.html"].decode()
 
 
 def test_days_are_not_parted_at_the_end_of_a_line(issued):

@@ -80,7 +80,7 @@ def test_the_register_tells_what_stands_there_and_that_it_is_not_up_to_date(chos
         assert (folder / row["file"]).is_file()
     old = next(each.facts for each in first.panes if each.code == "Q2")
     assert f"Q2||A|{old.mark}" in sheet(folder, "Valid").replace("None", "") and "NOT UP TO DATE" in sheet(folder, "Valid")
-    assert "Q2|B|not up to date|not asked for in this run, and the job has changed since" in sheet(folder, "Left out")
+    assert "Q2|B|not up to date|not asked for in this run, and the job or the options of the run have changed since" in sheet(folder, "Left out")
     page = (folder / "teal-register.html").read_text("utf-8")
     assert "Panes whose documents are not up to date" in page and "not up to date: Q2" in page
 
@@ -114,10 +114,32 @@ def test_the_rest_asked_for_later_makes_the_issue_that_a_whole_run_makes(chosen,
 def test_a_pane_that_was_never_issued_is_told_as_that(tmp_path):
     done = go(tmp_path, text(), "R1", "Q1")
     assert outcomes(done) == {"R1": WRITTEN, "Q1": WRITTEN, "Q2": NOT_ISSUED}
-    assert {row["status"] for row in rows(tmp_path, "register") if row["pane"] == "Q2"} == {"not drawn"}
-    assert "INCOMPLETE, in no sum: Q2 (not drawn)." in str(
+    assert {row["status"] for row in rows(tmp_path, "register") if row["pane"] == "Q2"} == {"not issued"}
+    assert "INCOMPLETE, in no sum: Q2 (not issued)." in str(
         [cell.value for row in openpyxl.load_workbook(tmp_path / "teal-glass.xlsx").active.iter_rows() for cell in row]
     )
+
+
+def test_a_list_made_for_a_purpose_goes_aside_when_a_pane_in_it_is_not_up_to_date_any_more(tmp_path):
+    """No pane is written: the list for approval would go on telling the pane as it was, and the register would name it."""
+    go(tmp_path, text(), purpose="approval")
+    assert outcomes(go(tmp_path, text(), "Q1")) == dict.fromkeys(("R1", "Q1", "Q2"), UP_TO_DATE)
+    assert {row["code"] for row in rows(tmp_path, "approval")} >= {"R1", "Q1", "Q2"}  # nothing has changed: it holds
+    done = go(tmp_path, text(Q2=PANES["Q2"].replace("600", "610")), "Q1")
+    assert outcomes(done)["Q2"] == NOT_UP_TO_DATE and {each.document.name for each in done.superseded} == {"approval"}
+    assert not list(tmp_path.glob("teal-approval*"))
+    assert "approval" not in sheet(tmp_path, "Lists") and "teal-approval.csv" in sheet(tmp_path, "Superseded")
+    assert (tmp_path / "superseded" / "lists" / "teal-approval.csv").is_file()
+    assert not go(tmp_path, text(Q2=PANES["Q2"].replace("600", "610")), "Q1").superseded
+
+
+def test_other_options_of_the_run_are_not_told_as_a_change_of_the_job_alone(tmp_path):
+    go(tmp_path, text())
+    other = Asked(plate=False, documents=("label",), formats=("svg",))
+    done = issued(job_of(text()), "teal", tmp_path, other, workers=1, step=lambda _what: None, only=("Q1",))
+    assert {each.reason for each in done.panes if each.what == NOT_UP_TO_DATE} == {
+        "not asked for in this run, and the job or the options of the run have changed since"
+    }
 
 
 def test_what_another_version_issued_stays_and_is_in_no_sum(tmp_path, monkeypatch):

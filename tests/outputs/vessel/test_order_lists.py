@@ -283,7 +283,7 @@ def test_the_approval_pack_holds_what_is_open_and_leaves_blanks(contents):
 
 def test_a_list_that_lacks_a_pane_says_so_in_every_form(contents):
     """A purchaser who reads the CSV alone must not take its sums for those of the vessel."""
-    lacking = replace(contents, left_out=(LeftOut("W-9", "B", "recess 20 deep: no room"),))
+    lacking = replace(contents, left_out=(LeftOut("W-9", "B", "not drawn", "recess 20 deep: no room"),))
     for made in (glass_list, block_list, mass_list, consumables_list, approval_files):
         for name, data in made(lacking).items():
             if name.endswith(".xlsx"):
@@ -298,6 +298,16 @@ def test_a_list_that_lacks_a_pane_says_so_in_every_form(contents):
                 assert "W-9" in data.decode("utf-8-sig"), name
     assert not any("recess" in data.decode("utf-8-sig") for name, data in glass_list(lacking).items() if name.endswith(".csv"))
     assert glass_table(lacking).sums == glass_table(contents).sums
+
+
+def test_a_session_with_a_pane_that_is_in_no_sum_says_that_its_packs_are_not_those_of_the_order():
+    """The session is planned with it, the order counts it not: two figures for one purchaser."""
+    whole = contents_of(JOB.replace("[[pane]]", SESSION + "[[pane]]", 1))
+    assert len(consumables_tables(whole)[1].above) == 2
+    lacking = replace(whole, facts=whole.facts[:1], left_out=(LeftOut("1E2", "", "not up to date", "why", whole.facts[1]),))
+    order, sessions = consumables_tables(lacking)[:2]
+    assert sessions.rows[0][2] == "007, 1E2" and {row[3] for row in sessions.rows} != {column(order, "packs")[0][0]}
+    assert "with 1E2: the order list counts nothing of them" in sessions.above[-1]
 
 
 def test_an_order_says_what_it_does_not_know_and_what_may_not_be_made_yet(contents):

@@ -94,7 +94,7 @@ def test_the_page_holds_what_the_checks_hold(checks):
 
 def test_what_is_left_out_is_told_on_top_and_without_records_there_is_none(checks):
     whole = contents_of(checks)
-    lacking = replace(whole, facts=whole.facts[:1], left_out=(LeftOut("1E2", "", "why"),))
+    lacking = replace(whole, facts=whole.facts[:1], left_out=(LeftOut("1E2", "", "not drawn", "why"),))
     made = record_list(lacking)
     page = made["teal-records.html"].decode()
     assert "INCOMPLETE, in no sum: 1E2 (not drawn)." in page and "Only 1 of the 2 panes" in page
