@@ -172,7 +172,17 @@ class Faces:
                 f"1 to {len(self.flat)}, or a name" if self.flat else "a flat face",
                 key="face",
             )
-        return self._readable(self.flat[wanted - 1])
+        candidate = self.flat[wanted - 1]
+        called = {
+            label for part in self.parts.all for face in part.faces if face != candidate.face and (label := self.label(face))
+        }
+        if str(wanted) in called:
+            raise IncomingError(
+                f"found face = {wanted}, the number of {candidate.words} in the list; another face of {self.step.name} is called so",
+                f'face = "{wanted}" in quotes for the one of this name, or the name of the other',
+                key="face",
+            )
+        return self._readable(candidate)
 
     def largest(self) -> Candidate:
         """The face that is clearly the largest of all."""
