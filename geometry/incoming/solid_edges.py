@@ -69,6 +69,8 @@ def _along(step: StepText, curve: Any, start: Place, end: Place, factor: float, 
     kinds = step.at(curve) if isinstance(curve, Reference) else {}
     closes = one_vertex or start == end
     for kind, args in kinds.items():
+        if kind == "TRIMMED_CURVE" and step.of(curve, kind, 5)[4] == "F":  # it runs against the curve that it is a part of
+            return _along(step, args[1], end, start, factor, one_vertex).reversed()
         if kind in CURVES_ON_SURFACES or kind == "TRIMMED_CURVE":
             return _along(step, step.of(curve, kind, 2)[1], start, end, factor, one_vertex)
         if kind == "LINE":

@@ -57,12 +57,16 @@ class Unit(NamedTuple):
 
 
 class Part(NamedTuple):
-    """One body and the faces of it, by their instances; ``names`` are its own and its product's, ``unit`` None where the file states none."""
+    """One body and the faces of it, by their instances; ``names`` are its own and its product's, ``unit`` None where the file states none.
+
+    ``turned`` are the faces that the body takes the other way round, such as those of a hollow in it.
+    """
 
     names: tuple[str, ...]
     representation: int
     unit: Unit | None
     faces: tuple[int, ...]
+    turned: frozenset[int]
 
 
 @dataclass
@@ -83,13 +87,14 @@ class Parts:
             group = self._group(number)
             products = self._products.get(group, ())
             for item in self.items(number):
-                faces = tuple(dict.fromkeys(self._faces_of(item)))
+                faces = dict(self._faces_of(item))
                 if faces and (group, item) not in known:
                     known.add((group, item))
                     kinds = self.step.at(item)
                     own = next((args[0] for kind, args in kinds.items() if kind in BODIES and args), "")
                     names = dict.fromkeys(each for each in (own, *products) if isinstance(each, str) and says(each))
-                    found.append(Part(tuple(names), number, unit, faces))
+                    turned = frozenset(face for face, other in faces.items() if other)
+                    found.append(Part(tuple(names), number, unit, tuple(faces), turned))
         return tuple(found)
 
     @cached_property
@@ -142,22 +147,22 @@ class Parts:
                     return factor
         raise self.step.damaged(f"the unit of length #{number} cannot be read")
 
-    def _faces_of(self, item: Reference, depth: int = 0) -> Iterator[int]:
-        """The faces of a body, a shell or a face."""
+    def _faces_of(self, item: Reference, depth: int = 0, turned: bool = False) -> Iterator[tuple[int, bool]]:
+        """The faces of a body, a shell or a face, and whether each is taken the other way round."""
         kinds = self.step.at(item)
         if depth > 6:
             return
         for kind, args in kinds.items():
             if kind in FACES:
-                yield item
+                yield item, turned
             elif kind in ORIENTED and len(args) >= 4 and isinstance(args[2], Reference):
-                yield from self._faces_of(args[2], depth + 1)
+                yield from self._faces_of(args[2], depth + 1, turned != (args[3] == "F"))
             elif kind in BODIES or kind in SHELLS:
                 for place in BODIES.get(kind, (1,)):
                     inner = args[place] if len(args) > place else ()
                     for each in inner if isinstance(inner, tuple) else (inner,):
                         if isinstance(each, Reference):
-                            yield from self._faces_of(each, depth + 1)
+                            yield from self._faces_of(each, depth + 1, turned)
 
     @cached_property
     def _products(self) -> dict[int, tuple[str, ...]]:

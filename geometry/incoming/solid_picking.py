@@ -86,7 +86,8 @@ class Faces:
             for face in part.faces if only is None else only:
                 normal, _, loops, size, fault = self._shape(face, factor)
                 if normal is not None:
-                    way = move.way(normal)
+                    x, y, z = move.way(normal)
+                    way = (-x + 0.0, -y + 0.0, -z + 0.0) if face in part.turned else (x, y, z)
                     found.append(Candidate(face, self.label(face), part, move, uses, factor, way, loops, size, fault))
         return found
 

@@ -19,14 +19,14 @@ HEAD_FOOT = 28.6
 def form_head(page: FormPage, pane: Pane, *, title: str, identity: str, vessel: str, mark: str, state: State | None) -> None:
     """Put up the head, under the code the identification number with vessel, pane and place in one line.
 
-    A pane that must not be made has the state of its checks in white on black.
+    A pane that must not be made has the state of its checks in white on black, after the words that it is not to be fitted.
     """
     page.marks += head_plain(pane, mark)
     page.say(hand.RIGHT, 15.4, title, 5.0, bold=True, align="right")
-    told, wide = "" if state is None else f"checks: {state.told}", 0.0
+    black = state is not None and bool(state.not_for_manufacture)
+    told, wide = "" if state is None else f"{'DO NOT FIT' if black else 'checks'}: {state.told}", 0.0
     if told:
         wide = hand.width_of(told, hand.SMALL, bold=True)
-        black = state is not None and bool(state.not_for_manufacture)
         if black:
             page.marks.append(hand.plate(hand.RIGHT - wide - 4.0, hand.down(28.2), hand.RIGHT, hand.down(23.2)))
             page.marks.append(

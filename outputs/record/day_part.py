@@ -89,15 +89,11 @@ def _days(plan: TimePlan) -> Html:
             else f"{_after(plan.handling_day)} the bonding."
         ),
         (
-            f"Cure through the bead: {number(plan.full_cure_both, digits=3)} days from both faces, {number(plan.full_cure_one, digits=3)} days "
-            "from one face."
+            f"Cure through the bead as wide as drawn: {number(plan.full_cure_both, digits=3)} days from both faces, "
+            f"{number(plan.full_cure_one, digits=3)} days from one face; as planned here "
+            + ("never." if plan.full_cure_as_planned is None else f"{number(plan.full_cure_as_planned, digits=3)} days.")
         ),
-        "As planned here: "
-        + (
-            "it never cures through."
-            if plan.full_cure_as_planned is None
-            else f"{number(plan.full_cure_as_planned, digits=3)} days."
-        ),
+        "Where it is pressed widest it takes longer, and the day of the joint is held against that: the sums of Cure.",
     ]
     dated = [f"{each.what.value} {each.date.isoformat()}" for each in releases_of(plan) if each.date is not None]
     if dated:

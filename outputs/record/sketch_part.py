@@ -57,19 +57,23 @@ def _sizes(section: Section, detail: Detail, pencil: Pencil, cut: tuple[float, f
         [("a", x.glass_edge, x.frit_start), *([("f", x.frit_fade, x.frit_inner)] if x.frit_fade is not None else [])],
         [("F", x.glass_edge, x.frit_inner)],
     ]
+    half = (x.bead_centre - x.bead_outer) / 2.0  # between two extension lines: that of the bead's edge and that of its centre
+    beside = {"w": 0.25, "c": 1.0 - half / max(x.bead_centre - x.glass_edge, LEAST)}
     marks: list[Mark] = []
     for count, row in enumerate(below):
         level = low - pencil.paper(FIRST + count * ROW)
-        marks += [_along(pencil, letter, a, b, 0.0, level) for letter, a, b in row if abs(b - a) > LEAST]
+        marks += [_along(pencil, letter, a, b, 0.0, level, beside.get(letter, 0.5)) for letter, a, b in row if abs(b - a) > LEAST]
     lane = 0.0
     for row in above:
         drawn = [each for each in row if abs(each[2] - each[1]) > LEAST]
         marks += [_along(pencil, letter, a, b, top, top + pencil.paper(FIRST + lane)) for letter, a, b in drawn]
         lane += ROW if drawn else 0.0
+    foot, head = (0.0, z.backfill) if z.backfill >= z.skin - z.backfill else (z.backfill, z.skin)
+    under = (foot + head) / 2.0 / max(z.skin, LEAST)  # clear of the extension line of the backfill's depth, which runs across
     at_left = [("R", 0.0, z.skin), ("d", z.backfill, min(z.skin, z.glass_face))]
     at_right = [("t", 0.0, z.bond_face), ("T", z.bond_face, z.glass_face), ("z", z.skin, z.glass_face)]
     for count, (letter, a, b) in enumerate(each for each in at_left if abs(each[2] - each[1]) > LEAST):
-        marks.append(_up(pencil, letter, a, b, 0.0, left - pencil.paper(FIRST + count * ROW)))
+        marks.append(_up(pencil, letter, a, b, 0.0, left - pencil.paper(FIRST + count * ROW), under if letter == "R" else 0.5))
     for count, (letter, a, b) in enumerate(each for each in at_right if abs(each[2] - each[1]) > LEAST):
         beyond = right + pencil.paper(FIRST + (count // 2) * ROW)
         marks.append(_up(pencil, letter, a, b, right if letter != "t" else x.landing, beyond))
@@ -81,12 +85,12 @@ def _sizes(section: Section, detail: Detail, pencil: Pencil, cut: tuple[float, f
     return marks
 
 
-def _along(pencil: Pencil, letter: str, a: float, b: float, foot: float, level: float) -> Mark:
-    return pencil.linear((a, foot), (b, foot), line_at=level, text=letter)
+def _along(pencil: Pencil, letter: str, a: float, b: float, foot: float, level: float, share: float = 0.5) -> Mark:
+    return pencil.linear((a, foot), (b, foot), line_at=level, text=letter, text_share=share)
 
 
-def _up(pencil: Pencil, letter: str, a: float, b: float, foot: float, at: float) -> Mark:
-    return pencil.linear((foot, a), (foot, b), line_at=at, angle=90.0, text=letter)
+def _up(pencil: Pencil, letter: str, a: float, b: float, foot: float, at: float, share: float = 0.5) -> Mark:
+    return pencil.linear((foot, a), (foot, b), line_at=at, angle=90.0, text=letter, text_share=share)
 
 
 __all__ = ["sketch"]

@@ -48,6 +48,7 @@ thead .num { white-space: normal }
 .name { font-weight: bold }
 .code { white-space: nowrap }
 .verdict { font-weight: bold; white-space: nowrap; padding: 0 0.8mm; border: 0.3mm solid; border-radius: 0.8mm; font-size: 90% }
+.verdict, .flag { display: inline-block; line-height: 1; margin: 0.25mm 0 }
 .fail { color: #fff; background: #8f0000; border-color: #8f0000 }
 .look { color: #111; background: #e8e0c8 }
 .pass { color: #111; background: #fff; border-color: #999 }
@@ -66,7 +67,7 @@ thead .num { white-space: normal }
 .sign .blank { height: 10mm }
 #approval .sign td { width: 23% }
 #open-questions td:last-child { min-width: 26mm }
-.flag { display: inline-block; min-width: 5mm; text-align: center; font-weight: bold; border: 0.3mm solid #111 }
+.flag { min-width: 5mm; text-align: center; font-weight: bold; border: 0.3mm solid #111 }
 .flags { table-layout: fixed; font-size: 7.2pt }
 .flags th:nth-child(1) { width: 12mm }
 .flags th:nth-child(3) { width: 14mm }

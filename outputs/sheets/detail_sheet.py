@@ -196,7 +196,7 @@ class _Composed:
         """What was asked for and has its own sheet: beside plan, corners and sections an exploded view would be too small to tell."""
         if self.contents.job.sheet.exploded:
             of = self.contents.sheets
-            yield "EXPLODED VIEW", Outcome("exploded view", Fate.LEFT_OUT, f"no room beside the other views: sheet {of} of {of}")
+            yield "EXPLODED VIEW", Outcome("exploded view", Fate.LEFT_OUT, f"on a sheet of its own: {of} of {of}")
 
     def _more(self, views: Sequence[Placed]) -> list[str]:
         """What more is told where there is room."""

@@ -103,8 +103,8 @@ def _label(contents: Contents, what: str, piece: int, left: float, top: float) -
         if not detail.deck_light:
             yield Text("TITLE", right, top - 29.2, "↑ UP", _LOUD, "right", bold=True)
         yield Text("TITLE", x, top - 36.7, "THIS SIDE OUT", _LOUD, bold=True)
-        column = text_width("THIS SIDE OUT", _LOUD, bold=True) + 1.6
-        yield _fitted("TITLE", x, top - 42.2, _print_words(contents), min(beside, column - 1.6), (_PLAIN, _SMALL))
+        column = text_width("THIS SIDE OUT", _LOUD, bold=True) + 2.6
+        yield _fitted("TITLE", x, top - 42.2, _print_words(contents), min(beside, column - 2.6), (_PLAIN, _SMALL))
         for row, told in enumerate(_not_before(contents)):
             yield _fitted("TITLE", x + column, top - 33.3 - row * 4.8, told, beside - column, (_SMALL, 2.2, 2.0))
     else:
@@ -119,13 +119,13 @@ def _label(contents: Contents, what: str, piece: int, left: float, top: float) -
 
 
 def _not_before(contents: Contents) -> Iterator[str]:
-    """From when on joint, hose and boat are allowed: dates where the pane's session gives its day, else days from the bonding."""
+    """From when on boat, joint and hose are allowed, as on the card: dates where the pane's session gives its day, else days from the bonding."""
     plan = None if contents.check is None else contents.check.time_plan
-    names = {Release.BACKFILL: "fill", Release.HOSE: "hose", Release.MOVE: "move"}
-    for each in () if plan is None else releases_of(plan):
-        if each.what in names:
-            day = f"from day {each.day}" if each.date is None else f"from {each.date:%m-%d}"
-            yield f"{names[each.what]} {'never' if each.day is None else day}"
+    names = {Release.MOVE: "move", Release.BACKFILL: "fill", Release.HOSE: "hose"}
+    releases = {} if plan is None else {each.what: each for each in releases_of(plan)}
+    for what, each in ((what, releases[what]) for what in names if what in releases):
+        day = f"from day {each.day}" if each.date is None else f"from {each.date:%m-%d}"
+        yield f"{names[what]} {'never' if each.day is None else day}"
 
 
 def _print_words(contents: Contents) -> str:

@@ -124,12 +124,13 @@ def _how(page: FormPage, contents: Contents, plan: SurveyPlan, side: str, at: tu
     """How the datum lines are laid and what is measured from them."""
     up, aside = "along the first edge" if contents.detail.deck_light else "level", number(DATUM)
     across = "V1 to V3: over the arcs. " if len(corners(plan.recess)) == 4 else ""
+    ends = "corner to corner" if corners(plan.recess) else "side to side"
     lines = (
         f"1. Stretch datum line X {up}, {aside} under the lowest place of the recess, and Y square to it, {aside} left of its left end: O.",
         "2. Square? The places 600 along X and 800 up Y are 1000 apart.",
         "3. At each station set out the figure printed, read the other: from its datum line to the recess wall at the skin, to 0,5.",
         "4. Depth: under a straight-edge on the skin to the landing. Landing: wall to end.",
-        f"5. {across}Flat: the most that a string from corner to corner stands off the landing.",
+        f"5. {across}Flat: the most that a string from {ends} stands off the landing.",
         "6. Not measured: strike the row out. A blank is not a nought.",
         f"7. Type the rows into {contents.pane.file_stem}{table_ending(inside=plan.inside)}, in any order.",
     )

@@ -173,7 +173,7 @@ class _Pages:
         left, bottom, right, top = page.window
         whole = (*tiles.node(0, 0), *tiles.node(tiles.columns, tiles.rows))
         width, height = whole[2] - whole[0], whole[3] - whole[1]
-        words_high = 74.0 if page.portrait else 62.0
+        words_high = 84.0 if page.portrait else 68.0
         room = (right - left - 4.0, top - bottom - words_high - 12.0)
         scale = next((each for each in _SCALES if width * each <= room[0] and height * each <= room[1]), _SCALES[-1])
         pencil = Pencil(self.contents.style, scale)
@@ -207,9 +207,10 @@ class _Pages:
                     y -= _PITCH
                 y -= 0.4
         side = code_size(self._code)
+        beside = EDGE + FOOT + side + 3.0  # a row whose foot is lower ends left of the code
         y = top - 10.0
         for entry, words in enumerate(self._notes(), start=1):
-            for place, row in enumerate(wrapped(words, right - column - 7.0 - (side + 2.0 if y < top - 40.0 else 0.0), 2.5)):
+            for place, row in enumerate(wrapped(words, right - column - 7.0 - (side + 2.0 if y < beside else 0.0), 2.5)):
                 if not place:
                     marks.append(Text("TEXT", column, y, f"{entry}.", 2.5))
                 marks.append(Text("TEXT", column + 6.0, y, row, 2.5))
@@ -232,6 +233,7 @@ class _Pages:
             f"Neighbours show {number(OVERLAP)} mm twice. Lay cross on cross, X and Y are the same on both. Tape on a flat table.",
             f"Measure when it is together: {told}.",
             f"X and Y count from: {detail.origin.name}.",
+            "Seen from outside: print up it is for the recess. The glass lies inner face up, mirrored, as on the card.",
             "Tiles on which nothing is drawn are not printed.",
             "The figures of the sheets decide, not the template: paper grows in damp air (common practice, no source).",
         )
@@ -252,7 +254,7 @@ class _Pages:
         plate = box_of(outline[0], 1.0)
         wide, high = plate[2] - plate[0] + 30.0, plate[3] - plate[1] + 24.0
         words = (
-            f"Notch of the nozzle 1:1: {number(bead.notch_width)} wide, {number(bead.notch_height)} high",
+            f"Notch of the nozzle 1:1: {number(bead.notch_width, decimals=1)} wide, {number(bead.notch_height, decimals=1)} high",
             "Cut the end of the nozzle to the V. Cut out along the line, it gauges the bead as it is laid, before the pane is set.",
         )
         found: list[Mark] = [Text("TEXT", left, top - 5.0, words[0], 3.5)]

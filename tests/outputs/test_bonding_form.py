@@ -175,3 +175,12 @@ def test_the_table_is_typed_from_paper_and_read_back(tmp_path):
 def test_the_same_form_has_the_same_bytes():
     again = document_files(contents_of("SW-01"), ("bonding",), ("pdf",))
     assert again == files_of("SW-01") and set(again) == {"SW-01-A-bonding.pdf", "SW-01-A-bonding.csv"}
+
+
+@pytest.mark.parametrize("code", CODES)
+def test_a_form_of_a_pane_that_must_not_be_made_says_so_as_the_card_does(code):
+    contents = contents_of(code)
+    held = bool(contents.check.state.not_for_manufacture)
+    for sheet in (*bonding_form(contents).sheets, card_sheets(contents)[0]):
+        words = " ".join(text.string for text in sheet.marks if isinstance(text, Text))
+        assert ("DO NOT FIT" in words) == held, sheet.title

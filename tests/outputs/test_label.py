@@ -140,3 +140,12 @@ def test_the_office_chooses_the_paper_of_the_tiles():
     assert sizes == {"A4": {(210, 297)}, "A3": {(297, 420)}}
     with pytest.raises(JobError, match="allowed: one of A4, A3"):
         job_of('[sheet]\ntemplate_paper = "A2"\n' + LONG)
+
+
+@pytest.mark.parametrize("code", ["SW-01", "SW-10"])
+def test_the_label_tells_the_days_in_the_order_in_which_they_come(code):
+    """Boat, joint, hose, as on the card."""
+    told = [text.string for text in texts_of(label_sheets(contents_of(code))[0]) if " from day " in text.string][:3]
+    assert [words.split()[0] for words in told] == ["move", "fill", "hose"]
+    days = [int(words.split()[-1]) for words in told]
+    assert days == sorted(days)

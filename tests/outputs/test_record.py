@@ -33,6 +33,7 @@ from geometry.rules.calculation import Status
 from geometry.rules.fit import section
 from geometry.workings.subject import Subject
 from outputs.drawing.figures_round import Lettered, figures_round, spread
+from outputs.drawing.section_view import outline_box, section_faces
 from outputs.drawing.stress_map import bands_for, regions_of
 from outputs.record.data import json_bytes, pane_data, plain
 from outputs.record.files import record_files
@@ -43,11 +44,15 @@ from outputs.record.pane_page import pane_page
 from outputs.record.parts import relation
 from outputs.record.pictures import scale_for
 from outputs.record.plan_part import as_typed
+from outputs.record.sketch_part import _sizes
 from outputs.record.stress_part import stress_section
 from outputs.record.sums import CHAPTERS, SUMS
 from outputs.record.words import CAUTIONS, NOT_DECIDED, TO_DECIDE
 from outputs.record.worked import Worked
+from outputs.sheet.boxes import box_of_text
 from outputs.sheet.drafting import DraftingStyle
+from outputs.sheet.entities import Dimension, Text
+from outputs.sheet.keep_clear import crosses, straights_of
 from outputs.sheet.lettering import text_box
 from outputs.sheet.pencil import Pencil
 
@@ -272,6 +277,21 @@ def test_every_row_of_a_table_is_as_wide_as_its_head(told):
             cells = re.findall(r"<t[hd]([^>]*)>", row)
             widths.append(sum(int(m.group(1)) if (m := re.search(r'colspan="(\d+)"', cell)) else 1 for cell in cells))
         assert len(set(widths)) == 1, table[:200]
+
+
+@pytest.mark.parametrize("code", [f"SW-{n:02}" for n in range(1, 11)])
+def test_no_letter_of_the_sketch_lies_on_a_line(code):
+    """The bead's centre runs down the middle of the bond width, the depth of the backfill across that of the recess: letters stand beside."""
+    job = read_job(VESSEL)
+    detail = build_detail(job, next(pane for pane in job.panes if pane.code == code))
+    section = min(detail.sections, key=lambda each: (each.chock is not None, each.spacer is None))
+    pencil = Pencil(DraftingStyle(), 1.0)
+    cut = outline_box(section_faces(section, pencil))
+    drawn = [mark for mark in _sizes(section, detail, pencil, cut) if isinstance(mark, Dimension)]
+    assert {"c", "w", "R"} <= {each.text for each in drawn}
+    straights = [straight for each in drawn for straight in straights_of(each.parts)]
+    for text in (part for each in drawn for part in each.parts if isinstance(part, Text)):
+        assert not any(crosses(box_of_text(text, 1.0), straight) for straight in straights), text.string
 
 
 def test_every_picture_has_its_words(told):

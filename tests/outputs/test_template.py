@@ -23,6 +23,7 @@ from outputs.files.proof import prove
 from outputs.sheet.boxes import box_of_text, grown, overlap
 from outputs.sheet.entities import Path as Run
 from outputs.sheet.entities import Text
+from outputs.sheets.card import card_sheets
 from outputs.sheets.contents import Contents
 from outputs.sheets.template import template_sheets
 from outputs.sheets.template_tiles import Page, tiling
@@ -330,3 +331,24 @@ def test_a_template_that_must_not_be_used_says_so():
     assert checked.state.not_for_manufacture
     for sheet in template_sheets(checked):
         assert "NOT FOR MANUFACTURE" in [mark.string for mark in sheet.marks if isinstance(mark, Text)]
+
+
+def texts_on(sheet):
+    return [mark.string for mark in sheet.marks if isinstance(mark, Text)]
+
+
+def test_the_notch_has_the_figures_of_the_card():
+    """Two thirds of a bond 10 wide are 6.7 wide on both, three times its 4 mm are 12 high: a knife cuts no hundredth."""
+    contents = contents_of("SW-10")
+    contents = Contents(
+        contents.job, contents.pane, contents.detail, check_pane(contents.job, contents.pane, contents.detail, plate=False)
+    )
+    assert "Notch of the nozzle 1:1: 6,7 wide, 12 high" in texts_on(sheets_of("SW-10", "A4")[-1])
+    card = texts_on(card_sheets(contents)[0])
+    assert card[card.index("wide") - 1] == "6,7" and card[card.index("high") - 1] == "12"
+
+
+def test_the_overview_says_which_way_up_it_lies():
+    """The bead is laid on the inner face: a picture from outside is its mirror image there."""
+    words = " ".join(texts_on(sheets_of("SW-08", "A4")[0]))
+    assert "Seen from outside" in words and "mirrored" in words

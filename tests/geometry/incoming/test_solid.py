@@ -99,6 +99,52 @@ def test_the_side_that_is_outside_is_that_of_the_normal_or_the_other_one(turned:
     assert ("against the face's normal" if against else "by the face's normal") in found.source
 
 
+@pytest.mark.parametrize("sense", ["T", "F"])
+def test_a_shell_that_is_taken_the_other_way_round_turns_its_faces(sense: str) -> None:
+    """ISO 10303-42, oriented_open_shell: the orientation .F. reverses the topological normal of every face."""
+    made = one_face(TRAPEZOID)
+    place = next(index for index, line in enumerate(made.lines) if line.startswith("SHELL_BASED_SURFACE_MODEL"))
+    shell = made.lines[place].partition("#")[2].rstrip(")")
+    oriented = made.add(f"ORIENTED_OPEN_SHELL('',*,#{shell},.{sense}.)")
+    made.lines[place] = f"SHELL_BASED_SURFACE_MODEL('',(#{oriented}))"
+    found = read(made)
+    assert found.in_space is not None
+    assert found.in_space.x == pytest.approx([(1.0 if sense == "T" else -1.0) * each for each in HULL.x], abs=1e-12)
+    corners = {tuple(round(each, 6) for each in in_space_at(found, v.x, v.y)) for v in found.outline.vertices}
+    assert corners == {tuple(round(each, 6) for each in HULL.at(*place)) for place in TRAPEZOID}
+
+
+def test_faces_of_a_hollow_look_into_it(tmp_path: Path) -> None:
+    """A cube with a cube cut out of its middle, written by the geometry kernel: every face looks away from the material."""
+    import cadquery
+
+    path = tmp_path / "hollow.step"
+    cadquery.exporters.export(cadquery.Workplane().box(100, 100, 100).cut(cadquery.Workplane().box(40, 40, 40)), str(path))
+    flat = solid_of(path.read_bytes(), "hollow.step").faces("").flat
+    assert len(flat) == 12
+    out = [sum(a * b for a, b in zip(each.middle, each.normal, strict=True)) for each in flat]
+    assert out == pytest.approx([50.0] * 6 + [-20.0] * 6, abs=1e-9)
+
+
+@pytest.mark.parametrize("same", [True, False])
+@pytest.mark.parametrize("sense", ["T", "F"])
+def test_a_trimmed_curve_runs_as_it_says(sense: str, same: bool) -> None:
+    """ISO 10303-42, trimmed_curve: with sense_agreement .F. it runs against its basis curve. Areas by the segment of a circle."""
+    radius, up = 300.0, 100.0
+    half = math.acos(up / radius)  # of the angle over the chord
+    cap = radius**2 * (half - math.sin(2 * half) / 2)
+    end = (radius * math.sin(half), up, 0.0)
+    start = (-end[0], up, 0.0)
+    made = StepFile()
+    circle = made.add(f"CIRCLE('',#{made.axes((0.0, 0.0, 0.0))},{radius})")
+    part = made.add(f"TRIMMED_CURVE('',#{circle},(PARAMETER_VALUE(0.)),(PARAMETER_VALUE(1.)),.{sense}.,.PARAMETER.)")
+    edges = made.edge(start, end, part, same=same), made.edge(end, start, made.line(end, start))
+    loop = made.add(f"EDGE_LOOP('',(#{edges[0]},#{edges[1]}))")
+    made.sheet("SIDE", [made.face("LIGHT", PLAN, [loop])])
+    known = math.pi * radius**2 - cap if (sense == "T") == same else cap
+    assert area(read(made, units="mm").outline) == pytest.approx(known, rel=1e-9)
+
+
 def test_seen_from_a_side_by_name_and_up_by_name() -> None:
     level = one_face(TRAPEZOID, PLAN)
     assert read(level).in_space[1:] == ((1.0, 0.0, 0.0), (0.0, 1.0, 0.0))

@@ -200,7 +200,7 @@ def test_the_document_has_a_sheet_more_and_every_sheet_counts_it():
 def test_the_account_of_both_sheets_tells_where_it_is():
     contents = contents_of("kite")
     ((_, told),) = [each for each in detail_of(contents).outcomes if each[0] == "EXPLODED VIEW"]
-    assert (told.fate, told.reason) == (Fate.LEFT_OUT, "no room beside the other views: sheet 5 of 5")
+    assert (told.fate, told.reason) == (Fate.LEFT_OUT, "on a sheet of its own: 5 of 5")
     assert ("EXPLODED VIEW", Outcome("exploded view", Fate.DRAWN)) in exploded_sheet(contents).outcomes
 
 

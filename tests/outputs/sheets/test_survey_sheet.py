@@ -182,6 +182,12 @@ def test_the_wall_on_a_limit_leaves_the_joint_that_the_limit_says(code):
 
 
 @pytest.mark.skipif(shutil.which("pdftotext") is None, reason="no pdftotext stands here to read the print")
+def test_a_recess_without_corners_has_no_string_from_corner_to_corner():
+    for code, wanted in (("SW-04", "side to side"), ("SW-01", "corner to corner")):
+        words = " ".join(text.string for text in texts_of_page(survey_sheets(contents_of("sallow-wren", code))[0]))
+        assert wanted in words, code
+
+
 def test_files_of_the_survey_sheet(tmp_path):
     contents = contents_of("sallow-wren", "SW-02")
     files = document_files(contents, ["survey"], ["pdf", "svg", "dxf"])
