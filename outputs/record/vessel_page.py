@@ -44,7 +44,7 @@ def vessel_page(
             "\n",
             section("The panes", _panes(rows, pages), id_="panes"),
             "\n",
-            *_sessions(plans),
+            *_sessions(plans, rows),
             section("What does not pass", _wrong(rows), id_="wrong"),
             "\n",
             section("Not checked", _open(rows), id_="not-checked"),
@@ -81,17 +81,20 @@ def _panes(panes: Sequence[PaneRow], pages: Mapping[str, str]) -> Html:
     return table("Verdict of each pane", headings, rows, numbers=(3, 4, 6, 7, 8, 9))
 
 
-def _sessions(plans: Sequence[SessionPlan]) -> tuple[Html | str, ...]:
+def _sessions(plans: Sequence[SessionPlan], rows: Sequence[PaneRow]) -> tuple[Html | str, ...]:
     """Who does what when; nothing where the job names no session."""
     if not plans:
         return ()
+    known = {row.code for row in rows}
+    without = [[code for code in plan.panes if code not in known] for plan in plans]
     parts = [
         join(
             tag("h3", heading_of(plan)),
             items(notes_of(plan)),
+            tag("p", f"Planned, packs as well, with panes that are not in this record: {', '.join(codes)}.", class_="warn") if codes else None,
             table("Person by person, starts and ends rounded up to the minute", HEADINGS, rows_of(plan)),
         )
-        for plan in plans
+        for plan, codes in zip(plans, without, strict=True)
     ]
     return section("Bonding sessions", *parts, id_="sessions"), "\n"
 

@@ -12,6 +12,7 @@ if TYPE_CHECKING:
     from collections.abc import Mapping
 
     from geometry.findings.check import PaneCheck
+    from geometry.ledger.finding import Finding
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,10 +43,8 @@ class PaneRow:
 
 
 def pane_row(check: PaneCheck) -> PaneRow:
-    """What is told of a pane that was checked just now; its findings by their flags first."""
+    """What is told of a pane that was checked just now."""
     pane, state = check.subject.pane, check.state
-    rest = [each for each in check.findings if each.verdict is Verdict.NOT_CHECKED and not each.decides]
-    found = [*(flag.finding for flag in state.flags), *rest]
     return PaneRow(
         code=pane.code,
         name=pane.name,
@@ -56,10 +55,16 @@ def pane_row(check: PaneCheck) -> PaneRow:
         counts=counted(fail=state.fail, look=state.look, passed=state.passed, not_checked=state.not_checked),
         findings=tuple(
             OpenRow(each.name, each.verdict, relation(each), each.where, each.says, tuple(map(str, each.remedies)))
-            for each in found
+            for _, each in open_findings(check)
         ),
         defaults=tuple(defaults_of(check.findings)),
     )
+
+
+def open_findings(check: PaneCheck) -> tuple[tuple[int, Finding], ...]:
+    """What does not pass, each with the number of its flag: by their flags first, then, with 0, what was not checked and decides nothing."""
+    rest = ((0, each) for each in check.findings if each.verdict is Verdict.NOT_CHECKED and not each.decides)
+    return (*((flag.number, flag.finding) for flag in check.state.flags), *rest)
 
 
 def counted(*, fail: int, look: int, passed: int, not_checked: int) -> dict[Verdict, int]:
@@ -67,4 +72,4 @@ def counted(*, fail: int, look: int, passed: int, not_checked: int) -> dict[Verd
     return {Verdict.FAIL: fail, Verdict.LOOK: look, Verdict.PASS: passed, Verdict.NOT_CHECKED: not_checked}
 
 
-__all__ = ["OpenRow", "PaneRow", "counted", "pane_row"]
+__all__ = ["OpenRow", "PaneRow", "counted", "open_findings", "pane_row"]

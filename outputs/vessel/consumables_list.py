@@ -120,7 +120,8 @@ def consumables_tables(contents: VesselContents) -> tuple[TableFile, ...]:
         days = tuple(
             (each.date, ", ".join(each.panes), each.amount, each.packs, each.in_hand, each.one_by_one) for each in filled
         )
-        tables.append(TableFile("backfill", FILLED, days, ("Packs of sealant by the day of the backfill", told)))
+        above = ("Packs of sealant by the day of the backfill", told, *missing_words(contents))
+        tables.append(TableFile("backfill", FILLED, (*days, *_missing_days(contents)), above))
     return tuple(tables)
 
 
@@ -136,6 +137,13 @@ def _missing(contents: VesselContents) -> Iterator[tuple[Cell, ...]]:
     if contents.left_out:
         told = {"article": "INCOMPLETE", "to buy": "not known", "basis": missing_words(contents)[0]}
         yield tuple(told.get(column.head) for column in COLUMNS)
+
+
+def _missing_days(contents: VesselContents) -> Iterator[tuple[Cell, ...]]:
+    """A row that says of which panes no day is known, also where only its rows are read."""
+    if contents.left_out:
+        told = {"day": "INCOMPLETE", "panes": missing_words(contents)[0]}
+        yield tuple(told.get(column.head) for column in FILLED)
 
 
 def _planned_with(contents: VesselContents, plans: Sequence[SessionPlan]) -> tuple[str, ...]:

@@ -6,6 +6,7 @@ import math
 from typing import TYPE_CHECKING
 
 from outputs.record.parts import defaults_of, relation
+from outputs.record.vessel_rows import open_findings
 from outputs.vessel.facts import (
     BlockFacts,
     DayFacts,
@@ -56,7 +57,7 @@ def facts_of(check: PaneCheck) -> PaneFacts:
         passed=state.passed,
         plate=state.plate.value,
         not_for_manufacture=state.not_for_manufacture,
-        open_findings=_open_findings(check),
+        open_findings=tuple(_finding(flag, each) for flag, each in open_findings(check)),
         defaults=tuple(defaults_of(check.findings)),
         glass=_glass(subject),
         print=_print(subject),
@@ -122,15 +123,6 @@ def _ordered(subject: Subject) -> OrderedFacts:
     if detail.placed is not None:
         detail = build_detail(subject.job, pane.model_copy(update={"made": None}))
     return OrderedFacts(*_box(detail), _number(detail.area / 1e6), _number(detail.glass.mass))
-
-
-def _open_findings(check: PaneCheck) -> tuple[FindingFacts, ...]:
-    """What does not pass, by its flags first, then what was not checked and decides nothing."""
-    from geometry.ledger.finding import Verdict
-
-    flags = check.state.flags
-    rest = [each for each in check.findings if each.verdict is Verdict.NOT_CHECKED and not each.decides]
-    return (*(_finding(each.number, each.finding) for each in flags), *(_finding(0, each) for each in rest))
 
 
 def _finding(flag: int, found: Finding) -> FindingFacts:

@@ -308,6 +308,8 @@ def test_a_session_with_a_pane_that_is_in_no_sum_says_that_its_packs_are_not_tho
     order, sessions = consumables_tables(lacking)[:2]
     assert sessions.rows[0][2] == "007, 1E2" and {row[3] for row in sessions.rows} != {column(order, "packs")[0][0]}
     assert "with 1E2: the order list counts nothing of them" in sessions.above[-1]
+    (days,) = [table for table in consumables_tables(lacking) if table.name == "backfill"]
+    assert days.rows[-1][:2] == ("INCOMPLETE", "INCOMPLETE, in no sum: 1E2 (not up to date).") and days.rows[0][1] == "007"
 
 
 def test_an_order_says_what_it_does_not_know_and_what_may_not_be_made_yet(contents):
