@@ -84,7 +84,7 @@ def test_card_record_and_json_of_a_pane_have_the_clock_of_the_session(checks):
         if isinstance(mark, Text)
     ]
     days = card.days.dates
-    assert [f"fill from {days[1][5:]}", f"hose from {days[2][5:]}", f"move from {days[0][5:]}"] == [
+    assert [f"move from {days[0][5:]}", f"fill from {days[1][5:]}", f"hose from {days[2][5:]}"] == [
         each for each in label if " from " in each
     ]
 
