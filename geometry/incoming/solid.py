@@ -117,8 +117,8 @@ def _read(solid: SolidFile, pick: SolidPick) -> Incoming:
         told.append(f"ends of its edges lie up to {candidate.loops.off:.2g} mm off their curves")
     if off > OFF_PLANE:
         told.append(f"its edges lie up to {off:.2g} mm off its plane")
-    if faces.parts.moved:
-        told.append(f"{faces.parts.moved} places of parts that scale or mirror not read")
+    if faces.parts.left_out:
+        told.append(faces.parts.left_out)
     return Incoming(
         Outline(tuple(Vertex(round(v.x, 9) + 0.0, round(v.y, 9) + 0.0, v.bulge) for v in outline.outline.vertices)),
         ", ".join(_source(solid, pick, candidate, plane)),

@@ -239,10 +239,16 @@ class Parts:
         return found
 
     def _put(self, found: dict[int, list[tuple[int, Move, str]]], child: int, parent: int, move: Move | None, name: str) -> None:
+        uses = found.setdefault(self._group(child), [])  # with none that is read the part stands nowhere, not as it is by itself
         if move is None:
             self.moved += 1
         else:
-            found.setdefault(self._group(child), []).append((self._group(parent), move, name))
+            uses.append((self._group(parent), move, name))
+
+    @property
+    def left_out(self) -> str:
+        """The places that were left out, in words; "" where there are none."""
+        return f"{self.moved} place{'s' if self.moved > 1 else ''} of parts that scale or mirror not read" if self.moved else ""
 
     @cached_property
     def _used_by(self) -> dict[int, tuple[str, Any]]:
@@ -272,7 +278,11 @@ class Parts:
         args = self.step.at(number).get("ITEM_DEFINED_TRANSFORMATION", ())
         if len(args) < 4:
             return None
-        here, there = self._axes(args[2], child), self._axes(args[3], parent)
+        one, two = args[2:4]
+        inner, outer = self.items(child), self.items(parent)
+        if one not in inner and two not in outer and one in outer and two in inner:  # written the other way round
+            one, two = two, one
+        here, there = self._axes(one, child), self._axes(two, parent)
         return None if here is None or there is None else there.after(_inverse(here))
 
     def _axes(self, number: Any, representation: int) -> Move | None:
@@ -283,14 +293,14 @@ class Parts:
         return axes_of(self.step, number, unit.factor if unit is not None else 1.0)
 
     def places(self, part: Part) -> tuple[tuple[Move, tuple[str, ...]], ...]:
-        """Every place of a part in the whole file, with the names of its uses from the inside outwards."""
+        """Every place of a part in the whole file that is read, with the names of its uses from the inside outwards."""
         found: list[tuple[Move, tuple[str, ...]]] = []
         waiting: list[tuple[int, Move, tuple[str, ...], int]] = [(self._group(part.representation), NOWHERE, (), 0)]
         while waiting:
             group, move, names, depth = waiting.pop()
-            uses = self._uses.get(group, [])
-            if not uses:
+            if group not in self._uses:
                 found.append((move, names))
+            uses = self._uses.get(group, [])
             if depth > DEEPEST:
                 raise self.step.damaged("an assembly stands in itself")
             for parent, inner, name in reversed(uses):

@@ -157,7 +157,8 @@ class Faces:
         if not hits and not known:
             raise self._unknown(wanted)
         if not hits:
-            raise IncomingError(f"the part {wanted!r} of {self.step.name} has no flat face", "a flat face", key="face")
+            found = f"the part {wanted!r} of {self.step.name} has no flat face"
+            raise IncomingError("; ".join(filter(None, (found, self.parts.left_out))), "a flat face", key="face")
         hits.sort(key=lambda each: -round(each.rough, 3))
         return self._clearly(
             hits, f"no face of {self.step.name} is called {wanted!r}, and the part of this name has {len(hits)} flat faces"
@@ -171,7 +172,17 @@ class Faces:
                 f"1 to {len(self.flat)}, or a name" if self.flat else "a flat face",
                 key="face",
             )
-        return self._readable(self.flat[wanted - 1])
+        candidate = self.flat[wanted - 1]
+        called = {
+            label for part in self.parts.all for face in part.faces if face != candidate.face and (label := self.label(face))
+        }
+        if str(wanted) in called:
+            raise IncomingError(
+                f"found face = {wanted}, the number of {candidate.words} in the list; another face of {self.step.name} is called so",
+                f'face = "{wanted}" in quotes for the one of this name, or the name of the other',
+                key="face",
+            )
+        return self._readable(candidate)
 
     def largest(self) -> Candidate:
         """The face that is clearly the largest of all."""
@@ -201,7 +212,11 @@ class Faces:
 
     def _curved(self, wanted: str, faces: list[int]) -> IncomingError:
         factors = {face: _factor(part) for part in self.parts.all for face in part.faces}
-        words = dict.fromkeys(self._shape(face, factors[face])[1] for face in faces)
+        shapes = [self._shape(face, factors[face]) for face in faces]
+        if any(normal is not None for normal, *_ in shapes):
+            found = f"the face {wanted!r} of {self.step.name} stands in no place that is read; {self.parts.left_out}"
+            return IncomingError(found, "a part that is placed as it is", key="face")
+        words = dict.fromkeys(shape[1] for shape in shapes)
         return IncomingError(
             f"the face {wanted!r} of {self.step.name} is not flat: it lies on {' and '.join(words)}",
             "a flat face: these panes are flat",
@@ -221,7 +236,8 @@ class Faces:
 
     def _count(self) -> str:
         flat = f"{len(self.flat)} flat face{'s' if len(self.flat) != 1 else ''}"
-        return flat + (f" and {self.curved} curved" if self.curved else "")
+        flat += f" and {self.curved} curved" if self.curved else ""
+        return "; ".join(filter(None, (flat, self.parts.left_out)))
 
     def listed(self, hits: Sequence[Candidate]) -> str:
         """Some candidates in one sentence with their numbers, the largest first."""

@@ -23,7 +23,7 @@ _NOT_BY_COLUMN = ("made", "revisions", "timber")
 class KeyKind(NamedTuple):
     """A kind with its measure, or with the words of its list; ``one`` says that one figure may stand in place of a list."""
 
-    form: Literal["measure", "text", "whole", "flag", "choice", "day", "list"]
+    form: Literal["measure", "text", "text or whole", "whole", "flag", "choice", "day", "list"]
     measure: Measure | None = None
     words: tuple[str, ...] = ()
     one: bool = False
@@ -83,6 +83,8 @@ def _read_by(mark: Reads) -> KeyKind | None:
         return KeyKind("flag")
     if schema.get("format") == "date":
         return KeyKind("day")
+    if any(each.get("type") == "integer" for each in schema.get("anyOf", ())):
+        return KeyKind("text or whole")
     return KeyKind("text") if schema.get("type") == "string" or "anyOf" in schema else None
 
 

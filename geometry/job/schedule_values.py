@@ -75,7 +75,7 @@ def decimal_of(cells: Iterable[Cell], stated: str | None) -> Decimal:
 
 def blank(cell: Cell | None, kind: KeyKind | None) -> bool:
     """Whether a cell says nothing."""
-    return cell is None or (cell.text in DASHES and (kind is None or kind.form != "text"))
+    return cell is None or (cell.text in DASHES and (kind is None or kind.form not in ("text", "text or whole")))
 
 
 def value_of(cell: Cell, kind: KeyKind, decimal: Decimal, unit: str = "") -> Any:
@@ -95,6 +95,9 @@ def value_of(cell: Cell, kind: KeyKind, decimal: Decimal, unit: str = "") -> Any
     text = text_of(cell)
     if kind.form == "choice":
         return next((word for word in kind.words if _plain(word) == _plain(text)), text)
+    if kind.form == "text or whole":  # as in the job file: a number without quotes is one
+        name = re.fullmatch(r'"(.+)"', text)
+        return name[1] if name else int(text) if re.fullmatch(r"[0-9]{1,9}", text) else text
     return text
 
 

@@ -85,6 +85,15 @@ def down_to(value: float, step: float) -> float:
     return round(math.floor(value / step + 1e-4) * step, 6)
 
 
+def nearest_to(value: float, step: float) -> float:
+    """The nearest step, as a sheet rounds: from the half on away from nought.
+
+    >>> nearest_to(1.25, 0.1), nearest_to(-1.25, 0.1), nearest_to(6.0451, 0.1), nearest_to(-0.04, 0.1)
+    (1.3, -1.3, 6.0, 0.0)
+    """
+    return round(math.copysign(math.floor(abs(value) / step + 0.5 + 1e-7) * step, value), 6) + 0.0
+
+
 def told_about(value: float, off: float, step: float = TOLD) -> tuple[float, float]:
     """Least and greatest round a size, neither looser than it is; where no step lies between them, the nearest one is both.
 
@@ -92,8 +101,8 @@ def told_about(value: float, off: float, step: float = TOLD) -> tuple[float, flo
     ((-1.7, 1.7), (5.0, 5.0))
     """
     least, most = up_to(value - off, step), down_to(value + off, step)
-    nearest = round(round(value / step) * step, 6)
+    nearest = nearest_to(value, step)
     return (least, most) if least <= most else (nearest, nearest)
 
 
-__all__ = ["TOLD", "down_to", "gap_limits", "is_even", "told_about", "told_limits", "up_to"]
+__all__ = ["TOLD", "TOLD_EVEN", "down_to", "gap_limits", "is_even", "nearest_to", "told_about", "told_limits", "up_to"]

@@ -56,7 +56,7 @@ def gaps(check: PaneCheck, facts: CardFacts, fields: Sequence[RecordField]) -> H
     rows = []
     for place, reading in enumerate(wanted.readings, start=1):
         field = _named(fields, f"gap.{place}")
-        drawn = "none" if field.wanted is None else number(field.wanted, decimals=1)
+        drawn = "none" if reading.no_joint else number(reading.wanted, decimals=1)
         told_here = ", ".join([drawn, *(number(each) for each in (field.least, field.most) if each is not None)])
         rows.append(
             tag(

@@ -401,6 +401,54 @@ def test_a_part_that_is_used_twice_has_its_face_in_both_places(tmp_path: Path) -
         assert f"face GLASS of {name}" in found.source
 
 
+def assembled(seat: Seat, transformation) -> StepFile:
+    """One part in an assembly; ``transformation`` writes how it is placed, of the axes of the part and those of its seat."""
+    made = StepFile()
+    shape, pane = made.sheet("PANE", [made.face("GLASS", PLAN, [made.loop(rounded(900, 450, 40))])])
+    own = int(re.search(r"\(#(\d+),", made.lines[shape - 1])[1])  # type: ignore[index]
+    place = made.axes(seat.origin, seat.normal, seat.x)
+    whole = made.add(f"SHAPE_REPRESENTATION('',(#{made.axes((0.0, 0.0, 0.0))},#{place}),#{made.context()})")
+    ship = made.product("SHIP", whole)
+    related = made.add(
+        f"(REPRESENTATION_RELATIONSHIP('','',#{shape},#{whole}) "
+        f"REPRESENTATION_RELATIONSHIP_WITH_TRANSFORMATION(#{transformation(made, own, place)}) SHAPE_REPRESENTATION_RELATIONSHIP())"
+    )
+    use = made.add(f"NEXT_ASSEMBLY_USAGE_OCCURRENCE('P1','P1','',#{ship},#{pane},$)")
+    told = made.add(f"PRODUCT_DEFINITION_SHAPE('','',#{use})")
+    made.add(f"CONTEXT_DEPENDENT_SHAPE_REPRESENTATION(#{related},#{told})")
+    return made
+
+
+@pytest.mark.parametrize("swapped", [False, True])
+def test_the_axes_of_a_place_belong_to_the_shape_that_holds_them(swapped: bool, tmp_path: Path) -> None:
+    """Some programs write the two axes of a transformation in the other order; the geometry kernel puts the part in the same place."""
+    made = assembled(
+        HULL,
+        lambda made, own, place: made.add(
+            f"ITEM_DEFINED_TRANSFORMATION('','',#{place if swapped else own},#{own if swapped else place})"
+        ),
+    )
+    found = read(made)
+    ((_, centre),) = kernel_faces(made.text().encode(), tmp_path)
+    assert in_space_at(found, *bounding_box(found.outline).middle) == pytest.approx(centre, abs=1e-8)
+    assert centre == pytest.approx(HULL.at(450, 225), abs=1e-8)
+
+
+def test_a_part_that_is_only_placed_to_another_scale_stands_nowhere() -> None:
+    def doubled(made: StepFile, _own: int, _place: int) -> int:
+        origin, x, y, z = made.point((0, 0, 0)), made.way((1, 0, 0)), made.way((0, 1, 0)), made.way((0, 0, 1))
+        return made.add(
+            f"(CARTESIAN_TRANSFORMATION_OPERATOR(#{x},#{y},#{origin},2.) CARTESIAN_TRANSFORMATION_OPERATOR_3D(#{z}) "
+            "FUNCTIONALLY_DEFINED_TRANSFORMATION('',''))"
+        )
+
+    made = assembled(HULL, doubled)
+    told = "1 place of parts that scale or mirror not read"
+    assert refused(made).found == f"frame.step shows 0 flat faces; {told}"
+    assert refused(made, face="glass").found == f"the face 'glass' of frame.step stands in no place that is read; {told}"
+    assert refused(made, face="PANE").found == f"the part 'PANE' of frame.step has no flat face; {told}"
+
+
 @pytest.mark.parametrize("unit", ["MM", "INCH", "M"])
 def test_a_solid_that_the_kernel_wrote(unit: str, tmp_path: Path) -> None:
     """A plate with rounded corners, turned and moved in space: both large faces, by number, against the kernel's own figures."""

@@ -258,6 +258,32 @@ def test_a_schedule_names_step_files_and_faces(folder):
     assert [(pane.outline.form, pane.outline.shape) for pane in panes] == [("solid", ""), ("solid", "circle")]
 
 
+@pytest.mark.parametrize(("cell", "name"), [("2", "LANDING"), ('"""2"""', "2"), ("LANDING", "LANDING")])
+def test_a_schedule_names_a_face_by_its_number(folder, cell, name):
+    """A number is one as in the job file, and in quotes a name."""
+    made = StepFile()
+    faces = [
+        made.face(label, FRONT, [made.loop(rounded(wide, 500, 60), FRONT)])
+        for label, wide in (("GLASS", 900), ("LANDING", 800), ("2" if name == "2" else "FRAME", 700))
+    ]
+    made.sheet("F", faces)
+    (folder / "own.step").write_text(made.text(), encoding="ascii")
+    (folder / "panes.csv").write_text(
+        f"code;outline file;step face;glass;frame;rake\nA1;own.step;{cell};10;grp;30\n", encoding="utf-8"
+    )
+    (folder / "job.toml").write_text('panes = { schedule = "panes.csv" }\n', encoding="utf-8")
+    assert f"face {name} of F" in read_job(folder / "job.toml").panes[0].outline.incoming.source
+
+
+def test_a_number_that_is_the_name_of_another_face_is_asked_about(folder):
+    made = StepFile()
+    faces = [made.face(label, FRONT, [made.loop(rounded(wide, 500, 60), FRONT)]) for label, wide in (("2", 900), ("1", 800))]
+    made.sheet("F", faces)
+    (folder / "own.step").write_text(made.text(), encoding="ascii")
+    said = problem_of(folder, '{ solid = "own.step", face = 1 }').sentence
+    assert "found face = 1, the number of face 2 of F in the list; another face of own.step is called so" in said
+
+
 def test_a_file_in_inches_gives_a_pane_in_millimetres(tmp_path):
     made = StepFile("in")
     seat = FRONT

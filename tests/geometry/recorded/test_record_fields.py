@@ -52,6 +52,12 @@ def test_gap_and_flush_are_those_of_the_card():
     assert (even["gap.1"].least, even["gap.1"].most) == (3.25, 8.75)  # 6 less and more 2.75, as the card's title has it
 
 
+@pytest.mark.parametrize(("depth", "flush"), [(14.25, -1.3), (14.75, -1.8), (11.75, 1.3)])
+def test_what_is_wanted_is_rounded_as_the_sheets_round(depth, flush):
+    """8 mm of glass on a bond of 5 mm: half a tenth is rounded away from nought on either side."""
+    assert fields_of(f"recess = {{ depth = {depth} }}")["flush.1"].wanted == flush
+
+
 def test_sizes_of_the_glass_by_hand():
     """1200 × 600 with corners of 60 and ±1.5: a tape finds between the arcs the distance of their centres, 1080 × 480, and both radii."""
     fields = fields_of("tolerances = { pane = 1.5, glass_thickness = 0.3 }\nbow = 1.5")
