@@ -184,10 +184,10 @@ def issue(
     was stopped leaves no half file, and the next one goes on from there; a folder without lists was not completed. One folder is for one
     job; what an issue has to know of the one before stands in its file .fritline-issue.json: keep it with the folder.
 
-    With --pane the documents of all other panes stay as they stand; they must stand as they were written. Where the job or these
-    options have changed a pane since, or it was never issued, it is in no sum of the lists: each of them says so, and the register that its
-    documents are not up to date. The exit code tells of the panes that are up to date. Panes that are no longer in the job are moved
-    aside all the same.
+    With --pane the documents of all other panes stay as they stand; they must stand as they were written. Where the job or these options
+    have changed a pane since, or it was never issued, it is in no sum of the lists: each of them says so, and the register that its
+    documents are not up to date. The exit code tells of the panes that are up to date. Panes that are no longer in the job are moved aside
+    all the same.
 
     A pane that cannot be drawn does not stop the others. It is named with its reason, here and in the register, and the exit code is 2
     whatever the others come to: the folder is not the whole job.
