@@ -27,6 +27,8 @@ if TYPE_CHECKING:
 RADIUS = 3.0  # paper mm
 PITCH = 7.4  # paper mm, least between the middles of two balloons
 UNDER = 9.0  # paper mm from the foot of the section to the middles of the row
+OFF_EDGE = 1.6  # paper mm from the end of the landing to a leader that runs beside it
+OFF_DOT = 0.8  # paper mm from a dot to the leader of a flag that passes it
 ITEM_OF = {"frame": "1", "backer": "2", "spacer": "3", "adhesive": "4", "frit": "5", "glass": "6", "sealant": "7"}
 CHOCK_KINDS = tuple(BlockKind)  # numbered from 8 on, as far as a pane has them
 
@@ -55,9 +57,12 @@ def items_under(section: Section, pencil: Pencil, ends: CutBack) -> tuple[Item, 
     solid = min(x.frit_inner if x.frit_fade is None else x.frit_fade, ends.right)
     bare = max(x.bead_inner, x.frit_start)
     frit = bare + 0.55 * (solid - bare) if solid > bare + 0.5 else (x.frit_start + x.bead_outer) / 2
+    off = pencil.paper(OFF_EDGE)
+    if abs(frit - x.landing) < off:  # else its leader would run down the end of the landing
+        frit = x.landing - off if x.landing - off > x.frit_start else x.landing + off
     found.append(Item(ITEM_OF["frit"], (min(frit, ends.right - pencil.paper(5.0)), levels.bond_face - pencil.paper(0.6))))
     found.append(
-        Item(ITEM_OF["glass"], (ends.right - pencil.paper(2.6), levels.bond_face + 0.4 * (levels.glass_face - levels.bond_face)))
+        Item(ITEM_OF["glass"], (ends.right - pencil.paper(2.6), levels.bond_face + 0.2 * (levels.glass_face - levels.bond_face)))
     )
     return tuple(found)
 
@@ -122,8 +127,12 @@ def balloon_row(items: Sequence[Item], pencil: Pencil, room: KeepClear, *, level
             places[index] = min(places[index], limit)
             limit = places[index] - pitch
     marks: list[Mark] = []
+    off = pencil.paper(OFF_DOT)
     for item, x in zip(items, places, strict=True):
         marks += balloon(item, (x, level), pencil)
+        room.lead(line("ITEM_LEADERS", (x, level), item.place))
+        for (u, v), half in ((item.place, off), ((x, level), pencil.paper(RADIUS * pencil.style.text / 2.5))):
+            room.lead(line("ITEM_LEADERS", (u - half, v), (u + half, v)))  # nor over its dot, nor through the balloon
         room.drawn(f"item {item.number}")
     room.add(marks)
     return marks

@@ -29,6 +29,7 @@ SIDES = (105.0, 120.0, 90.0, 135.0, 75.0, 150.0, -60.0, -75.0, -45.0, -90.0, 60.
 REACHES = (10.0, 13.0, 16.0, 20.0, 24.0, 29.0, 35.0, 42.0, 50.0, 60.0)  # paper mm from spot to balloon
 SCANS = 14  # lines across a part, and as many upwards
 WELL_WITHIN = (1.0, 0.45, 0.2)  # paper mm from the edge of a part to a spot
+WELL_SEEN = 0.6  # of the largest piece that is seen of a part: a sliver of one that is mostly hidden is not led to
 OVER_OTHERS, TURNED = 4.0, 0.35  # what a mm of a leader over another part counts, and each step of the sides
 HIDDEN = "hidden behind other parts"
 NO_PLACE = "no free place on the view"
@@ -69,7 +70,19 @@ def _round(centre: Place, radius: float) -> tuple[float, float, float, float]:
 
 
 def _best(item: str, wholes: dict[str, Any], every: Any, pencil: Pencil, room: KeepClear) -> tuple[Place, Place] | None:
-    """The spot and the middle of the balloon that cost least."""
+    """The spot and the middle of the balloon that cost least: on a piece that is well seen, else on any."""
+    whole = wholes[item]
+    pieces = getattr(whole, "geoms", (whole,))
+    least = WELL_SEEN * max(piece.area for piece in pieces)
+    seen = type(whole)([piece for piece in pieces if piece.area >= least]) if len(pieces) > 1 else whole
+    found = _least(item, _spots(seen, pencil), wholes, every, pencil, room)
+    return found if found is not None or seen is whole else _least(item, _spots(whole, pencil), wholes, every, pencil, room)
+
+
+def _least(
+    item: str, spots: Sequence[Place], wholes: dict[str, Any], every: Any, pencil: Pencil, room: KeepClear
+) -> tuple[Place, Place] | None:
+    """The spot of these and the middle of its balloon that cost least."""
     from shapely import LineString, prepare, union_all
     from shapely import Point as Spot
 
@@ -77,7 +90,7 @@ def _best(item: str, wholes: dict[str, Any], every: Any, pencil: Pencil, room: K
     others = union_all([shape for name, shape in wholes.items() if name != item], grid_size=0.001 / pencil.scale)
     prepare(every)
     best: tuple[float, Place, Place] | None = None
-    for spot in _spots(wholes[item], pencil):
+    for spot in spots:
         for step, side in enumerate(SIDES):
             for reach in REACHES:
                 cost = reach + TURNED * step

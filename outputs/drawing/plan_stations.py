@@ -135,7 +135,10 @@ class StationMarks:
     def _off_planes(self, arrow: Mark) -> bool:
         """Whether an arrow lies on no end of a cutting plane."""
         (own,), least = straights_of((arrow,)), self.ink.pencil.paper(OFF_PLANE)
-        planes = straights_of([mark for mark in self.ink.marks if isinstance(mark, Path) and mark.layer == "SECTION_MARKS"])
+        paths = [mark for mark in self.ink.marks if isinstance(mark, Path)]
+        strokes = [mark for mark in paths if mark.layer == "SECTION_MARKS"]
+        ends = {mark.nodes[-1][:2] for mark in strokes}
+        planes = straights_of([*strokes, *(mark for mark in paths if mark.layer == "DIMENSIONS" and mark.nodes[0][:2] in ends)])
         return all(distance_of(own, plane) >= least for plane in planes)
 
     def _tries(self, each: JointStation) -> Iterator[list[Mark]]:

@@ -87,11 +87,17 @@ def rows_over(section: Section, detail: Detail) -> list[list[Figure]]:
                 "frit",
                 edge,
                 x.frit_inner,
-                f"{sized(x.frit_inner - edge, tolerance)} frit{' with fade' if x.frit_fade is not None else ''}",
+                f"{_print_width(x.frit_inner - edge, tolerance)} frit{' with fade' if x.frit_fade is not None else ''}",
             )
         ]
     )
     return rows
+
+
+def _print_width(width: float, tolerance: float | None) -> str:
+    """A width of the print, to a tenth as the supplier's sheet has it: the cover of the landing beside it follows from it."""
+    figure = as_fine_as(width, None)
+    return f"{figure} ±{number(tolerance)}" if tolerance else figure
 
 
 def all_figures(section: Section, detail: Detail, pencil: Pencil, room: KeepClear) -> list[Mark]:

@@ -121,10 +121,16 @@ def _kind(detail: Detail, corner: Corner) -> object:
 
 def _says(detail: Detail, corner: Corner, same: Sequence[Corner]) -> str:
     angle = "" if abs(corner.interior_angle - 90.0) < 0.05 else f", {number(corner.interior_angle, decimals=1)}°"
+    if surveyed(detail) and len(same) > 1:  # no two corners of a recess as measured are
+        return f"V{corner.number}{angle}; glass of {f'all {len(same)}' if len(same) == len(detail.corners) else _names(same, corner)} alike"
     if len(same) == len(detail.corners) > 1:
         return f"V{corner.number}, all {len(same)} corners alike"
-    others = "" if len(same) == 1 else f"; V{', V'.join(str(each.number) for each in same if each is not corner)} alike"
+    others = "" if len(same) == 1 else f"; {_names(same, corner)} alike"
     return f"V{corner.number}{angle}{others}"
+
+
+def _names(same: Sequence[Corner], less: Corner) -> str:
+    return f"V{', V'.join(str(each.number) for each in same if each is not less)}"
 
 
 def _worst(detail: Detail, flags: Sequence[Flag]) -> tuple[Section | None, tuple[Flag, ...], str]:

@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from outputs.sheets.pictures import Placed
 
 DOWN, PITCH = 5.0, 5.4  # paper mm from the title to the first row, and from row to row
-CLOSE_DOWN, CLOSE_PITCH = 4.6, 4.4  # the same, where there are three rows
+CLOSE_DOWN, CLOSE_PITCH, RAISED = 4.8, 4.2, 1.2  # the same, where there are three rows, and by how much the title stands higher
 LONG, BESIDE, HALF = 9.5, 1.6, 1.25  # paper mm: a sample, from it to its name, half the height of one that is an area
 FADE = frozenset(("FRIT_FADE", "DETAIL_FADE"))
 START = frozenset(("FRIT_OUTER",))
@@ -55,9 +55,11 @@ def line_key(places: Places, views: Iterable[Placed], *, squeezed: bool) -> list
         kinds.append(Kind("squeeze-out, edge", "DETAIL_DASHED"))
     style, times = places.style, places.times
     left, top = places.lines_title
+    close = len(kinds) > len(ALWAYS)
+    top += RAISED * times if close else 0.0
     marks = heading("Lines", (left, top), style)
     across = (places.column[1] - left) / 3
-    down, pitch = (DOWN, PITCH) if len(kinds) <= len(ALWAYS) else (CLOSE_DOWN, CLOSE_PITCH)
+    down, pitch = (CLOSE_DOWN, CLOSE_PITCH) if close else (DOWN, PITCH)
     for index, kind in enumerate(kinds):
         x, y = left + across * (index % 3), top - (down + pitch * (index // 3)) * times
         marks += [

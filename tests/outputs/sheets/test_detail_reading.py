@@ -19,7 +19,7 @@ from geometry.findings.check import check_pane
 from geometry.job.reading import job_of
 from geometry.ledger.finding import Verdict
 from outputs.sheet.boxes import texts_of
-from outputs.sheet.entities import Dimension, Path, Text
+from outputs.sheet.entities import Dimension, Fill, Path, Text
 from outputs.sheets.contents import Contents
 from outputs.sheets.detail_choice import first_title
 from outputs.sheets.detail_sheet import detail_of
@@ -170,3 +170,59 @@ def test_the_thickness_of_thin_glass_keeps_off_the_figure_of_a_thin_bond():
     detail = build_detail(job, pane)
     sheet = detail_of(Contents(job, pane, detail, check_pane(job, pane, detail, plate=False)))
     assert not text_near_line(sheet, 0.68)
+
+
+def leaders_of(view):
+    """The straight leaders of balloons and flags of a view."""
+    return [shapely.LineString(ends) for layer, ends in lines_of(view.marks) if layer == "ITEM_LEADERS"]
+
+
+@pytest.mark.parametrize("name", SAMPLES)
+def test_no_leader_of_a_section_runs_through_the_dot_of_another(name):
+    """A leader that passes a dot reads as one that ends there; those that end on the same thing meet at their ends."""
+    _, _, sheet = made(name)
+    for view in sheet.views:
+        if not view.name.startswith("SECTION"):
+            continue
+        fills = [mark for mark in view.marks if isinstance(mark, Fill) and mark.layer == "ITEM_LEADERS"]
+        dots = [shapely.LineString([node[:2] for node in mark.nodes]).centroid for mark in fills]  # a circle as two half arcs
+        assert dots
+        for dot in dots:
+            for leader in leaders_of(view):
+                if dot.distance(shapely.Point(leader.coords[-1])) * view.scale > BESIDE:
+                    assert leader.distance(dot) * view.scale > 0.6, (view.name, dot.wkt)
+
+
+@pytest.mark.parametrize("name", SAMPLES)
+def test_cover_is_what_the_figures_beside_it_leave(name):
+    """Joint and print less the landing, as a reader of the sheet works it out: SW-04 once had 7 + 36 - 40 and a cover of 2,8."""
+    detail, _, sheet = made(name)
+    texts = [mark.text for mark in of(sheet, "SECTION A").marks if isinstance(mark, Dimension)]
+
+    def told(*words):
+        """The figures of the dimensions that carry one of the words."""
+        return [float(text.split()[0].replace(",", ".")) for text in texts if text.split()[-1] in words]
+
+    cover, print_width, landing = told("cover"), told("frit", "fade"), told("landing")
+    if cover:
+        joint = detail.sections[0].joint_width
+        assert cover[0] == pytest.approx(joint + print_width[0] - landing[0], abs=0.051)
+
+
+def test_the_key_of_lines_stands_clear_of_the_flags_under_it(drawn):
+    """From the last name of the key to the title under it there is at least the height of a capital."""
+    _, _, sheet = drawn
+    texts = [mark for mark in sheet.marks if isinstance(mark, Text)]
+    title = next((mark for mark in texts if mark.string == "Flags"), None)
+    if title is None:
+        return
+    over = [mark.y for mark in texts if mark.string in ("squeeze-out, edge", "frit, solid ends", "frit, starts", "landing, end")]
+    assert min(over) - (title.y + title.height) > 0.8 * title.height
+
+
+def test_corners_of_a_surveyed_recess_are_not_called_alike():
+    """Four sharp corners that lie otherwise to the glass each: 7,15 and 3,79 at V1 of the survey, 2,56 and 7,7 at V3."""
+    _, _, sheet = made("sallow-wren SW-09")
+    words = [text.string for view in sheet.views for text in texts_of(view.marks)]
+    assert "V3; glass of all 4 alike" in words
+    assert not any("corners alike" in each for each in words)

@@ -25,11 +25,13 @@ from geometry.job.mark import mark_of
 from geometry.job.reading import job_of
 from outputs import command_line
 from outputs.documents import document_files
+from outputs.drawing import exploded_balloons
 from outputs.drawing.exploded_balloons import balloons as balloons_of
 from outputs.drawing.exploded_view import LINES, TINTS
 from outputs.files.dxf import dxf_bytes
 from outputs.files.svg import svg_bytes
 from outputs.sheet.boxes import overlap
+from outputs.sheet.drafting import DraftingStyle
 from outputs.sheet.entities import Path, Text
 from outputs.sheet.keep_clear import KeepClear
 from outputs.sheet.outcomes import Fate, Outcome
@@ -95,6 +97,16 @@ def test_numbers_in_balloons_are_those_of_the_parts_list_beside_it(drawn):
     lost = {outcome.what.removeprefix("item ") for _, outcome in sheet.outcomes if outcome.fate is not Fate.DRAWN}
     assert lost == set()
     assert set(told) == {number for number, quantity in listed.items() if quantity != "0"}
+
+
+def test_a_balloon_leads_to_the_piece_that_is_well_seen_and_not_to_a_sliver_nearer_to_its_room():
+    """Two chocks, one hidden but for a sliver that the order of spots takes first: it is the higher one."""
+    sliver, seen, bead = shapely.box(0.0, 40.0, 3.0, 43.0), shapely.box(30.0, 0.0, 36.0, 4.0), shapely.box(3.0, -60.0, 5.0, 43.0)
+    view = SimpleNamespace(parts=[SimpleNamespace(item=item) for item in ("8", "8", "4")], silhouettes=[sliver, seen, bead])
+    pencil = Pencil(DraftingStyle(), 1.0)
+    marks = exploded_balloons.balloons(view, {"8"}, pencil, KeepClear(scale=1.0, clear=0.7))
+    leader = next(mark for mark in marks if isinstance(mark, Path) and not mark.closed)
+    assert seen.contains(shapely.Point(leader.nodes[-1][:2]))
 
 
 def test_lettering_keeps_clear_as_on_every_sheet(drawn):
