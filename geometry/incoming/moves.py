@@ -79,6 +79,11 @@ def own_axes(normal: Sequence[float]) -> Move:
     return Move((x, unit(cross(z, x)), z, (0.0, 0.0, 0.0)))
 
 
+def dot(a: Sequence[float], b: Sequence[float]) -> float:
+    """The product of two vectors, a number."""
+    return a[0] * b[0] + a[1] * b[1] + a[2] * b[2]
+
+
 def cross(a: Place, b: Place) -> Place:
     """The vector square to two others."""
     return a[1] * b[2] - a[2] * b[1] + 0.0, a[2] * b[0] - a[0] * b[2] + 0.0, a[0] * b[1] - a[1] * b[0] + 0.0
@@ -94,7 +99,7 @@ def scale_of(move: Move) -> float | None:
     """The one scale of a map in the plane of its first two axes; None where it is not one."""
     a, b = move.rows[0], move.rows[1]
     one, two = math.hypot(*a), math.hypot(*b)
-    along = a[0] * b[0] + a[1] * b[1] + a[2] * b[2]
+    along = dot(a, b)
     if not one > 0 or abs(one - two) > SIMILAR * one or abs(along) > SIMILAR * one * one:
         return None
     return one
@@ -147,4 +152,4 @@ def placed(entity: Any, axes: Move, spot: Place, base: Place) -> Iterator[Move]:
             yield axes.after(Move((x, y, z, at)))
 
 
-__all__ = ["NOWHERE", "Move", "cross", "normal_of", "on_circle", "own_axes", "padded", "placed", "scale_of", "unit"]
+__all__ = ["NOWHERE", "Move", "cross", "dot", "normal_of", "on_circle", "own_axes", "padded", "placed", "scale_of", "unit"]

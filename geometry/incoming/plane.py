@@ -14,9 +14,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from geometry.incoming.incoming import IncomingError
+from geometry.incoming.moves import cross, dot, unit
 from geometry.incoming.pieces import UP, Place
 
 NOT_FLAT = 0.5
@@ -52,11 +53,7 @@ class Plane:
         """X and Y of a place in the plane."""
         if self.lean is None:
             return at[0], at[1]
-        return _dot(self.x, at), _dot(self.y, at)
-
-
-def _dot(a: Sequence[float], b: Sequence[float]) -> float:
-    return a[0] * b[0] + a[1] * b[1] + a[2] * b[2]
+        return dot(self.x, at), dot(self.y, at)
 
 
 def plane_of(places: Sequence[Place], *, level: float, factor: float, seen_from: str) -> Plane:
@@ -94,7 +91,7 @@ def plane_of(places: Sequence[Place], *, level: float, factor: float, seen_from:
 def _seen(normal: tuple[float, ...], off: float, seen_from: str) -> Plane:
     n: Place = (normal[0], normal[1], normal[2])
     if seen_from in TOWARDS:
-        side = _dot(n, TOWARDS[seen_from])
+        side = dot(n, TOWARDS[seen_from])
         if abs(side) < math.sin(math.radians(EDGE_ON)):
             raise IncomingError(
                 f"the outline stands edge-on to {seen_from}", "a side towards which its outer face looks", key="seen_from"
@@ -103,7 +100,7 @@ def _seen(normal: tuple[float, ...], off: float, seen_from: str) -> Plane:
         side = n[2]
         if abs(side) <= math.sin(math.radians(REVERSE)):
             ways = sorted(
-                (name for name in TOWARDS if _dot(n, TOWARDS[name]) ** 2 > 0.2), key=lambda name: -abs(_dot(n, TOWARDS[name]))
+                (name for name in TOWARDS if dot(n, TOWARDS[name]) ** 2 > 0.2), key=lambda name: -abs(dot(n, TOWARDS[name]))
             )
             lean = math.degrees(math.asin(abs(side)))
             stands = "stands upright" if lean < 0.05 else f"leans {lean:.1f} deg from upright"
@@ -114,22 +111,31 @@ def _seen(normal: tuple[float, ...], off: float, seen_from: str) -> Plane:
             )
     if side < 0:
         n = (-n[0], -n[1], -n[2])
-    if abs(n[2]) > math.cos(math.radians(EDGE_ON)):
-        x = _unit((1.0 - n[0] * n[0], -n[0] * n[1], -n[0] * n[2]))
-        y = _cross(n, x)
+    return replace(plane_seen(n, "+z"), off=off)
+
+
+def plane_seen(normal: Place, up: str) -> Plane:
+    """The plane that looks along a unit vector, its Y upwards; where it lies level within ``EDGE_ON``, X runs along X, or along Y where X is up.
+
+    >>> plane_seen((0.0, -1.0, 0.0), "+z").x, plane_seen((0.0, 0.0, 1.0), "+z").x
+    ((1.0, 0.0, 0.0), (1.0, 0.0, 0.0))
+    """
+    upright = TOWARDS[up]
+    side = dot(normal, upright)
+    if abs(side) > math.cos(math.radians(EDGE_ON)):
+        along = (0.0, 1.0, 0.0) if upright[0] else (1.0, 0.0, 0.0)
+        x = unit(_square(along, normal))
+        y = cross(normal, x)
     else:
-        y = _unit((-n[2] * n[0], -n[2] * n[1], 1.0 - n[2] * n[2]))
-        x = _cross(y, n)
-    return Plane(x, y, n, math.degrees(math.asin(max(-1.0, min(1.0, n[2])))), off)
+        y = unit(_square(upright, normal))
+        x = cross(y, normal)
+    return Plane(x, y, normal, math.degrees(math.asin(max(-1.0, min(1.0, side)))))
 
 
-def _unit(a: Place) -> Place:
-    length = math.hypot(*a)
-    return a[0] / length, a[1] / length, a[2] / length
+def _square(way: Place, normal: Place) -> Place:
+    """What of a direction is square to a normal."""
+    along = dot(way, normal)
+    return way[0] - along * normal[0], way[1] - along * normal[1], way[2] - along * normal[2]
 
 
-def _cross(a: Place, b: Place) -> Place:
-    return a[1] * b[2] - a[2] * b[1], a[2] * b[0] - a[0] * b[2], a[0] * b[1] - a[1] * b[0]
-
-
-__all__ = ["NOT_FLAT", "TOWARDS", "Plane", "plane_of"]
+__all__ = ["EDGE_ON", "NOT_FLAT", "TOWARDS", "Plane", "plane_of", "plane_seen"]

@@ -19,17 +19,17 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 from geometry.incoming.incoming import Incoming, IncomingError, InSpace
-from geometry.incoming.moves import cross, unit
-from geometry.incoming.plane import EDGE_ON, NOT_FLAT, TOWARDS, Plane
+from geometry.incoming.moves import dot
+from geometry.incoming.plane import EDGE_ON, NOT_FLAT, TOWARDS, Plane, plane_seen
 from geometry.incoming.shaping import Shaped, shaped
 from geometry.incoming.solid_faces import moved, rough
 from geometry.incoming.solid_parts import Parts, Unit
-from geometry.incoming.solid_picking import Candidate, Faces
+from geometry.incoming.solid_picking import Candidate, Faces, size_of
 from geometry.incoming.solid_text import LARGEST, WHAT, StepText, text_of_step
 from geometry.incoming.spaces import WITHIN
 from geometry.incoming.units import LEAST, MILLIMETRES, MOST, WORDS, likely, usual
 from geometry.outline.loop import Outline, Vertex, number
-from geometry.outline.measure import area, bounding_box
+from geometry.outline.measure import bounding_box
 
 if TYPE_CHECKING:
     from geometry.incoming.joining import Loop
@@ -162,7 +162,7 @@ def _plane(candidate: Candidate, pick: SolidPick) -> Plane:
     """The plane of a face as it is looked at from outside."""
     normal = candidate.normal
     if pick.seen_from in TOWARDS:
-        side = _dot(normal, TOWARDS[pick.seen_from])
+        side = dot(normal, TOWARDS[pick.seen_from])
         if abs(side) < math.sin(math.radians(EDGE_ON)):
             raise IncomingError(
                 f"the {candidate.words} stands edge-on to {pick.seen_from}", "a side towards which it looks", key="seen_from"
@@ -173,63 +173,20 @@ def _plane(candidate: Candidate, pick: SolidPick) -> Plane:
     return plane_seen((-normal[0], -normal[1], -normal[2]) if turn else normal, pick.up)
 
 
-def plane_seen(normal: Place, up: str) -> Plane:
-    """The plane that looks along a unit vector, its Y upwards; see "plan of a face" above.
-
-    >>> plane_seen((0.0, -1.0, 0.0), "+z").x, plane_seen((0.0, 0.0, 1.0), "+z").x
-    ((1.0, 0.0, 0.0), (1.0, 0.0, 0.0))
-    """
-    upright = TOWARDS[up]
-    side = _dot(normal, upright)
-    if abs(side) > math.cos(math.radians(EDGE_ON)):
-        along = (0.0, 1.0, 0.0) if upright[0] else (1.0, 0.0, 0.0)
-        x = unit(_square(along, normal))
-        y = cross(normal, x)
-    else:
-        y = unit(_square(upright, normal))
-        x = cross(y, normal)
-    return Plane(x, y, normal, math.degrees(math.asin(max(-1.0, min(1.0, side)))))
-
-
-def _square(way: Place, normal: Place) -> Place:
-    """What of a direction is square to a normal."""
-    along = _dot(way, normal)
-    return way[0] - along * normal[0], way[1] - along * normal[1], way[2] - along * normal[2]
-
-
-def _dot(a: Place, b: Place) -> float:
-    return a[0] * b[0] + a[1] * b[1] + a[2] * b[2]
-
-
 def _in_space(plane: Plane, at: Place) -> InSpace:
     """Where the plan of a face lies in the file: from the foot of its origin."""
-    along = _dot(plane.normal, at)
+    along = dot(plane.normal, at)
     x, y, z = (along * each + 0.0 for each in plane.normal)
     return InSpace((x, y, z), plane.x, plane.y)
 
 
 def _off(loop: Loop, plane: Plane, written: float) -> float:
     """How far the edges lie off one plane, or off the one that is written for their face, mm. Raises where they do not lie in it."""
-    heights = [_dot(plane.normal, at) for at in rough(loop)]
+    heights = [dot(plane.normal, at) for at in rough(loop)]
     off = max(max(heights) - min(heights), written)
     if off > NOT_FLAT:
         raise IncomingError(f"the edges of the face lie {off:.3g} mm off its plane", f"at most {NOT_FLAT:g} mm", key="face")
     return off
-
-
-def size_of(candidate: Candidate) -> tuple[float, float, float]:
-    """Width and height of a face as seen on the plan with z upwards, mm, and the area within its outer loop, mm²."""
-    assert candidate.loops is not None
-    plane = plane_seen(candidate.normal, "+z")
-    loop = candidate.loops.loops[0]
-    try:
-        outline = shaped(moved(loop, candidate.move), plane, factor=1.0, within=0.05).outline
-    except IncomingError:  # it can be listed, and is refused where it is picked
-        places = [plane.flat(candidate.move.place(at)) for at in rough(loop)]
-        wide, high = (max(along) - min(along) for along in zip(*places, strict=True))
-        return wide, high, candidate.rough
-    box = bounding_box(outline)
-    return box.width, box.height, area(outline)
 
 
 def _usual(solid: SolidFile, pick: SolidPick, outline: Shaped, candidate: Candidate) -> None:
@@ -289,4 +246,4 @@ def _source(solid: SolidFile, pick: SolidPick, candidate: Candidate, plane: Plan
     return [*words, *([f"{pick.up} up"] if pick.up != "+z" else [])]
 
 
-__all__ = ["LARGEST", "WHAT", "SolidFile", "SolidPick", "plane_seen", "read_solid", "size_of", "solid_of"]
+__all__ = ["LARGEST", "WHAT", "SolidFile", "SolidPick", "read_solid", "solid_of"]

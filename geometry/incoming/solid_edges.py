@@ -17,7 +17,7 @@ from typing import TYPE_CHECKING, Any
 from geometry.incoming.bernstein import clipped, halfway
 from geometry.incoming.incoming import IncomingError
 from geometry.incoming.pieces import Piece, Place
-from geometry.incoming.solid_parts import axes_of, place_of, way_of
+from geometry.incoming.solid_parts import axes_of, place_of
 from geometry.incoming.solid_text import Reference, StepText
 from geometry.incoming.splines import ellipse_spans, spline_spans
 
@@ -253,4 +253,4 @@ def _implied(kind: str, count: int, degree: int) -> list[float]:
     return [0.0] * (degree + 1) + inner + [float(max(1, count - degree))] * (degree + 1)
 
 
-__all__ = ["Edge", "edge_of", "spline_of", "way_of"]
+__all__ = ["Edge", "edge_of", "spline_of"]

@@ -17,11 +17,11 @@ from dataclasses import dataclass
 from typing import Any
 
 from geometry.incoming.joining import Loop
-from geometry.incoming.moves import Move, cross, unit
+from geometry.incoming.moves import Move, cross, dot, unit
 from geometry.incoming.picking import NEXT_TO_STRAIGHT
 from geometry.incoming.pieces import Piece, Place
 from geometry.incoming.solid_edges import OFF, Edge, edge_of
-from geometry.incoming.solid_parts import axes_of, place_of, says
+from geometry.incoming.solid_parts import FACES, axes_of, place_of, says
 from geometry.incoming.solid_text import Reference, StepText
 
 STEP_OF_ARC = math.radians(4.0)
@@ -74,9 +74,14 @@ def aspects_of(step: StepText) -> dict[int, str]:
     return found
 
 
+def _attributes(step: StepText, number: int) -> tuple[Any, ...]:
+    """Name, bounds, surface and sense of a face."""
+    return next((args for kind, args in step.at(number).items() if kind in FACES), ())
+
+
 def surface_of(step: StepText, number: int, factor: float) -> tuple[Place | None, str]:
     """The normal of a face, None where it is not flat, and its surface in words."""
-    args = next((args for kind, args in step.at(number).items() if kind in ("ADVANCED_FACE", "FACE_SURFACE")), ())
+    args = _attributes(step, number)
     if len(args) < 4 or not isinstance(args[2], Reference):
         raise step.damaged(f"the face #{number} has no surface")
     kinds = step.at(args[2])
@@ -109,13 +114,13 @@ def _normal_of_net(step: StepText, kinds: dict[str, tuple[Any, ...]], factor: fl
     normal = unit(cross(along, across))
     if not math.hypot(*normal) > 0:
         return None
-    off = max(abs(_dot(normal, _minus(point, corner))) for row in rows for point in row)
+    off = max(abs(dot(normal, _minus(point, corner))) for row in rows for point in row)
     return normal if off <= IN_PLANE else None
 
 
 def loops_of(step: StepText, number: int, normal: Place, factor: float) -> FaceLoops:
     """The loops of a flat face. Raises ``IncomingError`` where an edge cannot be read, or the face has none."""
-    args = next(args for kind, args in step.at(number).items() if kind in ("ADVANCED_FACE", "FACE_SURFACE"))
+    args = _attributes(step, number)
     found: list[tuple[bool, float, Loop, float]] = []
     for bound in args[1] if isinstance(args[1], tuple) else ():
         for kind, told in step.at(bound).items() if isinstance(bound, Reference) else ():
@@ -138,7 +143,7 @@ def _off_plane(step: StepText, surface: Any, loop: Loop, factor: float) -> float
     if "PLANE" not in kinds:
         return 0.0
     rows = axes_of(step, step.of(surface, "PLANE", 2)[1], factor).rows
-    return max(abs(_dot(rows[2], _minus(at, rows[3]))) for at in rough(loop))
+    return max(abs(dot(rows[2], _minus(at, rows[3]))) for at in rough(loop))
 
 
 def _loop(step: StepText, number: Any, factor: float) -> tuple[Loop | None, float]:
@@ -194,10 +199,6 @@ def _minus(a: Place, b: Place) -> Place:
     return a[0] - b[0], a[1] - b[1], a[2] - b[2]
 
 
-def _dot(a: Place, b: Place) -> float:
-    return a[0] * b[0] + a[1] * b[1] + a[2] * b[2]
-
-
 def rough(loop: Loop) -> list[Place]:
     """Places along a loop in space, near enough to weigh faces against each other."""
     found: list[Place] = []
@@ -241,11 +242,11 @@ def rough_area(loop: Loop, normal: Place) -> float:
         if piece.bulge:
             sweep = 4 * math.atan(piece.bulge)
             radius = piece.length / (2 * math.sin(abs(sweep) / 2))
-            facing = math.copysign(1.0, _dot(piece.normal, normal))
+            facing = math.copysign(1.0, dot(piece.normal, normal))
             rounds += facing * radius * radius * (sweep - math.sin(sweep))
     origin = places[0]
     twice = math.fsum(
-        _dot(normal, cross(_minus(a, origin), _minus(b, origin))) for a, b in zip(places, (*places[1:], places[0]), strict=True)
+        dot(normal, cross(_minus(a, origin), _minus(b, origin))) for a, b in zip(places, (*places[1:], places[0]), strict=True)
     )
     return abs(twice + rounds) / 2
 

@@ -16,9 +16,12 @@ from functools import cached_property
 from typing import TYPE_CHECKING
 
 from geometry.incoming.incoming import IncomingError, plain
-from geometry.incoming.solid_faces import FaceLoops, aspects_of, label_of, loops_of, rough, rough_area, surface_of
+from geometry.incoming.plane import plane_seen
+from geometry.incoming.shaping import shaped
+from geometry.incoming.solid_faces import FaceLoops, aspects_of, label_of, loops_of, moved, rough, rough_area, surface_of
 from geometry.incoming.spaces import near_miss
 from geometry.outline.loop import number
+from geometry.outline.measure import area, bounding_box
 
 if TYPE_CHECKING:
     from geometry.incoming.moves import Move
@@ -252,14 +255,27 @@ class Faces:
         """One candidate for a list: what it is called, its area, its size, and where its middle lies."""
         if candidate.fault is not None:
             return f"{candidate.words}, not read: {candidate.fault.found}"
-        from geometry.incoming.solid import size_of
-
         wide, high, size = size_of(candidate)
         count = len(candidate.loops.loops) - 1 if candidate.loops is not None else 0
         holes = f" with {count} hole{'s' if count > 1 else ''}" if count else ""
         middle = ", ".join(number(round(value, 1) + 0.0) for value in candidate.middle)
         looks = ", ".join(number(round(value, 3) + 0.0) for value in candidate.normal)
         return f"{candidate.words}, {number(wide)} × {number(high)} mm, {size / 1e6:.4g} m2{holes}, middle at ({middle}), looks to ({looks})"
+
+
+def size_of(candidate: Candidate) -> tuple[float, float, float]:
+    """Width and height of a face as seen on the plan with z upwards, mm, and the area within its outer loop, mm²."""
+    assert candidate.loops is not None
+    plane = plane_seen(candidate.normal, "+z")
+    loop = candidate.loops.loops[0]
+    try:
+        outline = shaped(moved(loop, candidate.move), plane, factor=1.0, within=0.05).outline
+    except IncomingError:  # it can be listed, and is refused where it is picked
+        places = [plane.flat(candidate.move.place(at)) for at in rough(loop)]
+        wide, high = (max(along) - min(along) for along in zip(*places, strict=True))
+        return wide, high, candidate.rough
+    box = bounding_box(outline)
+    return box.width, box.height, area(outline)
 
 
 def _factor(part: Part) -> float:
@@ -271,4 +287,4 @@ def _folded(name: str) -> str:
     return " ".join(name.split()).casefold()
 
 
-__all__ = ["CLEARLY", "Candidate", "Faces"]
+__all__ = ["CLEARLY", "Candidate", "Faces", "size_of"]
