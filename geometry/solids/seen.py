@@ -18,6 +18,7 @@ import math
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
+from geometry.incoming.moves import cross, dot
 from geometry.outline import Point, Vertex
 from geometry.outline.ellipse import pair_of_arcs
 from geometry.outline.loop import segment_between
@@ -52,20 +53,15 @@ class Sight:
     @property
     def up(self) -> Way:
         """What is upwards on the picture."""
-        (a, b, c), (d, e, f) = self.towards, self.right
-        return b * f - c * e, c * d - a * f, a * e - b * d
+        return cross(self.towards, self.right)
 
     def at(self, place: Way) -> Point:
         """Where a place of the bodies stands on the picture."""
-        return Point(_dot(place, self.right), _dot(place, self.up))
+        return Point(dot(place, self.right), dot(place, self.up))
 
     def nearness(self, place: Way) -> float:
         """How far a place stands towards the eye, mm."""
-        return _dot(place, self.towards)
-
-
-def _dot(one: Way, other: Way) -> float:
-    return one[0] * other[0] + one[1] * other[1] + one[2] * other[2]
+        return dot(place, self.towards)
 
 
 def isometric() -> Sight:

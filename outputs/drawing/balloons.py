@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING
 from geometry.detail.parts import BlockKind
 from geometry.outline import Point
 from outputs.sheet.entities import Fill, Mark
+from outputs.sheet.outcomes import ItemNumber
 from outputs.sheet.runs import circle, circle_nodes, line, polar
 
 if TYPE_CHECKING:
@@ -133,7 +134,7 @@ def balloon_row(items: Sequence[Item], pencil: Pencil, room: KeepClear, *, level
         room.lead(line("ITEM_LEADERS", (x, level), item.place))
         for (u, v), half in ((item.place, off), ((x, level), pencil.paper(RADIUS * pencil.style.text / 2.5))):
             room.lead(line("ITEM_LEADERS", (u - half, v), (u + half, v)))  # nor over its dot, nor through the balloon
-        room.drawn(f"item {item.number}")
+        room.drawn(ItemNumber(item.number))
     room.add(marks)
     return marks
 
@@ -142,7 +143,7 @@ def balloon_beside(item: Item, centre: Place, pencil: Pencil, room: KeepClear) -
     """One balloon where it is wanted."""
     marks = list(balloon(item, centre, pencil))
     room.add(marks)
-    room.drawn(f"item {item.number}")
+    room.drawn(ItemNumber(item.number))
     return marks
 
 

@@ -14,6 +14,7 @@ import math
 from typing import TYPE_CHECKING, Any
 
 from outputs.drawing.balloons import RADIUS, Item, balloon
+from outputs.sheet.outcomes import ItemNumber
 from outputs.sheet.runs import line, polar
 
 if TYPE_CHECKING:
@@ -46,17 +47,20 @@ def balloons(view: ExplodedView, items: Collection[str], pencil: Pencil, room: K
     wholes = {item: union_all(shapes, grid_size=grid) for item, shapes in covered.items()}
     every = union_all(list(wholes.values()), grid_size=grid)
     marks: list[Mark] = []
-    for item in sorted((each for each in items), key=lambda each: _from_left(wholes.get(each))):
-        found = _best(item, wholes, every, pencil, room) if item in wholes and not wholes[item].is_empty else None
+    for item in sorted(items, key=lambda each: _from_left(wholes.get(each))):
+        if item not in wholes or wholes[item].is_empty:
+            room.tabled(ItemNumber(item), HIDDEN)
+            continue
+        found = _best(item, wholes, every, pencil, room)
         if found is None:
-            room.tabled(f"item {item}", NO_PLACE if item in wholes and not wholes[item].is_empty else HIDDEN)
+            room.tabled(ItemNumber(item), NO_PLACE)
             continue
         spot, centre = found
         drawn = balloon(Item(item, spot), centre, pencil)
         room.add(drawn)
         room.block(_round(centre, pencil.paper(RADIUS * pencil.style.text / 2.5)))
         room.lead(line("ITEM_LEADERS", centre, spot))
-        room.drawn(f"item {item}")
+        room.drawn(ItemNumber(item))
         marks += drawn
     return marks
 
@@ -71,23 +75,23 @@ def _round(centre: Place, radius: float) -> tuple[float, float, float, float]:
 
 def _best(item: str, wholes: dict[str, Any], every: Any, pencil: Pencil, room: KeepClear) -> tuple[Place, Place] | None:
     """The spot and the middle of the balloon that cost least: on a piece that is well seen, else on any."""
+    from shapely import union_all
+
     whole = wholes[item]
+    others = union_all([shape for name, shape in wholes.items() if name != item], grid_size=0.001 / pencil.scale)
     pieces = getattr(whole, "geoms", (whole,))
     least = WELL_SEEN * max(piece.area for piece in pieces)
     seen = type(whole)([piece for piece in pieces if piece.area >= least]) if len(pieces) > 1 else whole
-    found = _least(item, _spots(seen, pencil), wholes, every, pencil, room)
-    return found if found is not None or seen is whole else _least(item, _spots(whole, pencil), wholes, every, pencil, room)
+    found = _least(_spots(seen, pencil), others, every, pencil, room)
+    return found if found is not None or seen is whole else _least(_spots(whole, pencil), others, every, pencil, room)
 
 
-def _least(
-    item: str, spots: Sequence[Place], wholes: dict[str, Any], every: Any, pencil: Pencil, room: KeepClear
-) -> tuple[Place, Place] | None:
+def _least(spots: Sequence[Place], others: Any, every: Any, pencil: Pencil, room: KeepClear) -> tuple[Place, Place] | None:
     """The spot of these and the middle of its balloon that cost least."""
-    from shapely import LineString, prepare, union_all
+    from shapely import LineString, prepare
     from shapely import Point as Spot
 
     radius = pencil.paper(RADIUS * pencil.style.text / 2.5)
-    others = union_all([shape for name, shape in wholes.items() if name != item], grid_size=0.001 / pencil.scale)
     prepare(every)
     best: tuple[float, Place, Place] | None = None
     for spot in spots:

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 
 from outputs.sheet.entities import Fill
 from outputs.sheet.keep_clear import facets
+from outputs.sheet.outcomes import FlagNumber
 from outputs.sheet.runs import circle, line, polar, run
 
 if TYPE_CHECKING:
@@ -69,7 +70,7 @@ def placed_flags(flags: Iterable[tuple[Flagged, Iterable[Place]]], pencil: Penci
     marks: list[Mark] = []
     standing: list[tuple[Place, Place]] = []  # middle of each triangle, and the place its leader leads to
     for flag, spots in flags:
-        what = f"flag {flag.number}"
+        what = FlagNumber(flag.number)
         found = _led(flag, spots, pencil, room) or _joined(standing, pencil, room)
         if found is None:
             room.tabled(what, NO_PLACE)

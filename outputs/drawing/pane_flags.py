@@ -14,6 +14,7 @@ from geometry.outline import Point, bounding_box, perimeter, point_in, station_a
 from outputs.drawing.flags import Flagged, placed_flags
 from outputs.drawing.pane_ink import NO_ROOM, angle_of, note, ring, shelf_size
 from outputs.sheet.boxes import grown
+from outputs.sheet.outcomes import FlagNumber
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -82,9 +83,9 @@ def flags_all_round(given: Sizing, detail: Detail, flags: Sequence[PaneFlag]) ->
             airy = airy and own
             marks += found if not whole else ()
             if found:
-                given.room.drawn(f"flag {each.number}")
+                given.room.drawn(FlagNumber(each.number))
             else:
-                given.room.tabled(f"flag {each.number}", NO_ROOM)
+                given.room.tabled(FlagNumber(each.number), NO_ROOM)
         marks += whole
     return marks, airy
 

@@ -21,6 +21,7 @@ if TYPE_CHECKING:
     from outputs.sheet.boxes import Box
     from outputs.sheet.entities import Mark, Place, Text
     from outputs.sheet.keep_clear import KeepClear
+    from outputs.sheet.outcomes import Planned
     from outputs.sheet.pencil import Pencil
 
 LED = (9.0, 12.0, 15.0, 19.0, 23.0, 28.0)  # paper mm from a thing to its name at the end of a leader
@@ -70,7 +71,7 @@ class PlanInk:
                     return True
         return False
 
-    def no_room(self, what: str) -> None:
+    def no_room(self, what: Planned) -> None:
         """Tell that something planned has no place on the plan."""
         self.placer.tabled(what, NO_ROOM)
 

@@ -22,7 +22,7 @@ from outputs.sheet.boxes import box_round, joined
 from outputs.sheet.drafting import number
 from outputs.sheet.entities import Attribute, Fill, Insert, Mark, Path
 from outputs.sheet.keep_clear import KeepClear
-from outputs.sheet.outcomes import Fate
+from outputs.sheet.outcomes import Fate, ItemNumber
 from outputs.sheet.runs import circle, line, polar
 
 if TYPE_CHECKING:
@@ -182,10 +182,10 @@ class PlanView:
             )
             marks = next((found for place, spot in spots if (found := self._item(Item(number_, (place.x, place.y)), spot))), ())
             if not marks:
-                self.ink.no_room(f"item {number_}")
+                self.ink.no_room(ItemNumber(number_))
                 continue
             self.ink.put(marks)
-            self.placer.drawn(f"item {number_}")
+            self.placer.drawn(ItemNumber(number_))
 
     def _item(self, item: Item, spot: Place) -> tuple[Mark, ...]:
         """One balloon at a spot; nothing where it has no room there."""

@@ -27,7 +27,7 @@ import numpy as np
 from geometry.outline import circle_of
 from outputs.sheet.boxes import Box, box_of_text, grown, sides, texts_of
 from outputs.sheet.entities import Dimension, Fill, Mark, Node, Path, Text
-from outputs.sheet.outcomes import Fate, Outcome
+from outputs.sheet.outcomes import Fate, Outcome, Planned
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
@@ -183,17 +183,20 @@ class KeepClear:
         ] = {}  # the ink of each mark met so far, by its identity
         self.outcomes: list[Outcome] = []
 
-    def drawn(self, what: str) -> None:
+    def drawn(self, what: Planned) -> None:
         """Tell that something planned stands on the view."""
-        self.outcomes.append(Outcome(what, Fate.DRAWN))
+        self._told(what, Fate.DRAWN, "")
 
-    def tabled(self, what: str, reason: str) -> None:
+    def tabled(self, what: Planned, reason: str) -> None:
         """Tell that something planned found no room on the view and stands in a table or note of the sheet."""
-        self.outcomes.append(Outcome(what, Fate.TABLED, reason))
+        self._told(what, Fate.TABLED, reason)
 
-    def left_out(self, what: str, reason: str) -> None:
+    def left_out(self, what: Planned, reason: str) -> None:
         """Tell that something planned is not on the sheet."""
-        self.outcomes.append(Outcome(what, Fate.LEFT_OUT, reason))
+        self._told(what, Fate.LEFT_OUT, reason)
+
+    def _told(self, what: Planned, fate: Fate, reason: str) -> None:
+        self.outcomes.append(Outcome(str(what), fate, reason, None if isinstance(what, str) else what))
 
     def add(self, marks: Iterable[Mark]) -> None:
         """Count marks as standing."""

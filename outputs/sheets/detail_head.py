@@ -18,7 +18,7 @@ from outputs.drawing.plan_options import EnlargedCorner, PlanShows
 from outputs.drawing.plan_rows import is_rectangular
 from outputs.drawing.plan_sizes import surveyed
 from outputs.sheet.boxes import box_of_text, texts_of
-from outputs.sheet.outcomes import Fate
+from outputs.sheet.outcomes import Fate, FlagNumber, ItemNumber
 from outputs.sheets.detail_choice import place_at
 from outputs.sheets.detail_stations import least_words, numbered_stations
 from outputs.sheets.detail_tables import hazard_marks, notes_title
@@ -254,24 +254,20 @@ class Head:
 
 def numbered_parts(cut: Cut) -> set[str]:
     """The numbers of the parts list that stand on the sections."""
-    outcomes = [each for view in cut.views for each in view.outcomes if each.fate is Fate.DRAWN]
-    return {each.what.removeprefix("item ") for each in outcomes if each.what.startswith("item ")}
+    told = (each.numbered for view in cut.views for each in view.outcomes if each.fate is Fate.DRAWN)
+    return {each.number for each in told if isinstance(each, ItemNumber)}
 
 
 def lost_flags(views: Sequence[Placed]) -> set[int]:
     """The numbers of the flags that found no place on the views."""
-    return {
-        int(outcome.what.removeprefix("flag "))
-        for view in views
-        for outcome in view.outcomes
-        if outcome.fate is Fate.TABLED and outcome.what.startswith("flag ")
-    }
+    told = (each.numbered for view in views for each in view.outcomes if each.fate is Fate.TABLED)
+    return {each.number for each in told if isinstance(each, FlagNumber)}
 
 
 def without_flags(view: Placed, others: Collection[Flagged]) -> Placed:
     """A view without the outcomes of flags that another view carries."""
-    names = {f"flag {each.number}" for each in others}
-    return replace(view, outcomes=tuple(each for each in view.outcomes if each.fate is Fate.DRAWN or each.what not in names))
+    flags = {FlagNumber(each.number) for each in others}
+    return replace(view, outcomes=tuple(each for each in view.outcomes if each.fate is Fate.DRAWN or each.numbered not in flags))
 
 
 __all__ = ["Head", "HeadViews", "lost_flags", "numbered_parts", "without_flags"]
