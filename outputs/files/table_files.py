@@ -156,12 +156,15 @@ def _row(sheet, row: int, cells: Sequence[Cell], columns, formats, text, *, bold
 
 def _height(cells: Sequence[Cell], columns: Sequence[Column]) -> float:
     """Height of a row in points, so that its longest text shows whole: not every spreadsheet finds it by itself."""
-    lines = [
-        len(textwrap.wrap(cell, max(1, column.width - 1)))
-        for cell, column in zip(cells, columns, strict=True)
-        if isinstance(cell, str)
-    ]
+    lines = [_lines(cell, max(1, column.width - 1)) for cell, column in zip(cells, columns, strict=True) if isinstance(cell, str)]
     return min(_LINE * max(1, *lines, 1), _ROW_HIGHEST)
+
+
+def _lines(text: str, width: int) -> int:
+    """How many lines a text takes; most of a list's are short, and known without wrapping them."""
+    if len(text) <= width and "\t" not in text:
+        return 1
+    return len(textwrap.wrap(text, width))
 
 
 def csv_bytes(table: TableFile, *, decimal: str = "point") -> bytes:

@@ -75,11 +75,12 @@ class KeptList:
 
 @dataclass
 class Kept:
-    """All of it; panes by their codes."""
+    """All of it; panes by their codes. ``lists_input`` is the hash of what went into the lists, "" where that is not known."""
 
     whose: Whose
     panes: dict[str, KeptPane] = field(default_factory=dict)
     lists: tuple[KeptList, ...] = ()
+    lists_input: str = ""
     superseded: tuple[Superseded, ...] = ()
     moving: tuple[Move, ...] = ()
     _texts: dict[int, tuple[Any, str]] = field(default_factory=dict, repr=False)
@@ -92,7 +93,7 @@ class Kept:
 
     def data(self) -> bytes:
         """The file's bytes."""
-        head = {"schema": SCHEMA, "kind": "issue", "program": IDENTITY, "job": as_data(self.whose)}
+        head = {"schema": SCHEMA, "kind": "issue", "program": IDENTITY, "job": as_data(self.whose), "lists_input": self.lists_input}
         parts = [f"{json.dumps(name)}: {json.dumps(value)}" for name, value in head.items()]
         for name in ("lists", "superseded", "moving"):
             parts.append(f'"{name}": [{", ".join(self._text(each) for each in getattr(self, name))}]')
@@ -156,6 +157,7 @@ def _read(told: Any, program: str) -> Kept:
         whose=from_data(Whose, told["job"]),
         panes={each.facts.code: each for each in panes},
         lists=tuple(from_data(KeptList, each, other_form="date" not in each) for each in told["lists"]),
+        lists_input=str(told.get("lists_input", "")),
         superseded=tuple(from_data(Superseded, each) for each in told["superseded"]),
         moving=tuple(from_data(Move, each) for each in told["moving"]),
     )

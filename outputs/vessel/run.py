@@ -281,6 +281,10 @@ class _Issue:
         others = [each for each in kept.lists if each.name not in self._again()]
         staying = tuple(each for each in others if self._holds_still(each, panes))
         self._withdraw_lists([each for each in others if each not in staying], NOT_AGAIN)
+        again = tuple(each for each in kept.lists if each not in staying)
+        if self._lists_input(panes, staying) == kept.lists_input and all(stand(self.folder, each.files) for each in again):
+            names = {each.name: tuple(file.name for file in each.files) for each in again}
+            return Outcome(panes, names, kept.superseded[self.before :], self.faults)
         made = vessel_files(self._contents(panes, staying), purpose=self.purpose)
         files = {name: data for each in made.values() for name, data in each.items()}
         old = (each for each in kept.lists if each not in staying)
@@ -290,6 +294,7 @@ class _Issue:
             files = {name: data for each in made.values() for name, data in each.items()}
         lists = tuple(KeptList(name, tuple(file_facts(*item) for item in each.items()), self.date) for name, each in made.items())
         kept.whose, kept.lists, kept.moving = self.whose, (*lists, *staying), ()
+        kept.lists_input = self._lists_input(panes, staying)
         missing = [each for known in lists for each in known.files if not stands(self.folder / each.name, each)]
         if missing:
             write_all([(self.folder / each.name, files[each.name]) for each in missing])
@@ -305,6 +310,9 @@ class _Issue:
             return False
         today = vessel_files(self._contents(panes, ()), purpose=purpose).get(known.name, {})
         return tuple(file_facts(*item) for item in today.items()) == known.files
+
+    def _lists_input(self, panes: list[PaneOutcome], staying: tuple[KeptList, ...]) -> str:
+        return self.inputs.of_lists(self._contents(panes, staying), purpose=self.purpose, program=self.program)
 
     def _again(self) -> set[str]:
         """Names of the lists that this issue makes."""

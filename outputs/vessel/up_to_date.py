@@ -6,6 +6,8 @@ input
     Everything that reaches the documents of one pane: the shared tables and the pane as they were read and as they were typed, the files
     that they name, what the office's defaults gave and where, what was done to outlines out of drawings and surveys, the panes that it is
     held against, and what is asked of the run. Another pane of the vessel that it has nothing to do with changes nothing.
+input of the lists
+    Everything that reaches the lists of the vessel: the whole job, the facts of every pane, what was moved aside, what the issue is for.
 program
     The program's own files, and the releases of the libraries that it needs.
 """
@@ -24,9 +26,11 @@ from typing import TYPE_CHECKING, Any
 from geometry.job.carried import own_job
 from geometry.job.mark import NO_MATTER, mark_of
 from geometry.job.session import sessions_reaching, title_of
+from outputs.vessel.facts_data import as_data
 
 if TYPE_CHECKING:
     from geometry.job import Job, Pane
+    from outputs.vessel.documents import VesselContents
     from outputs.vessel.facts import FileFacts
     from outputs.vessel.one_pane import Asked
 
@@ -81,6 +85,7 @@ class Inputs:
 
     def __init__(self, job: Job, asked: Asked) -> None:
         self._job = job
+        self._known: dict[int, str] = {}
         self._shared = _hash(
             {
                 "asked": asdict(asked),
@@ -94,7 +99,12 @@ class Inputs:
 
     def of(self, index: int) -> str:
         """The input of one pane as a hash."""
-        job, pane = self._job, self._job.panes[index]
+        if index not in self._known:
+            self._known[index] = self._of(self._job.panes[index])
+        return self._known[index]
+
+    def _of(self, pane: Pane) -> str:
+        job = self._job
         return _hash(
             {
                 "shared": self._shared,
@@ -110,6 +120,26 @@ class Inputs:
             }
         )
 
+    def of_lists(self, contents: VesselContents, *, purpose: str, program: str) -> str:
+        """The input of the lists of the vessel as a hash."""
+        job = self._job
+        return _hash(
+            {
+                "shared": self._shared,
+                "job": job.model_dump(mode="json", exclude={"panes"}),
+                "given": _given(job, without=frozenset({"panes"})),
+                "panes": [self.of(index) for index in range(len(job.panes))],
+                "contents": [
+                    contents.stem,
+                    *(list(map(as_data, each)) for each in (contents.facts, contents.superseded, contents.left_out)),
+                    sorted([*where, words] for where, words in contents.replaces.items()),
+                    [[name, *map(as_data, files)] for name, files in contents.lists.items()],
+                ],
+                "purpose": purpose,
+                "program": program,
+            }
+        )
+
 
 def held_against(job: Job, pane: Pane) -> tuple[Pane, ...]:
     """The other panes of the job that reach the documents of this one: of the other hand, and of the sessions that move its clock."""
@@ -120,14 +150,14 @@ def held_against(job: Job, pane: Pane) -> tuple[Pane, ...]:
     return tuple(each for each in job.panes if each is fellow or each.code in codes)
 
 
-def _given(table: Any) -> dict[str, Any]:
+def _given(table: Any, *, without: frozenset[str] = OF_OTHERS) -> dict[str, Any]:
     """Which keys stand in the file, in a table and in those below it: a default that is typed is no default on paper."""
-    found: dict[str, Any] = {"": sorted(table.model_fields_set - OF_OTHERS)}
+    found: dict[str, Any] = {"": sorted(table.model_fields_set - without)}
     for name in type(table).model_fields:
         value = getattr(table, name)
         for place, each in enumerate(value if isinstance(value, tuple) else (value,)):
-            if hasattr(type(each), "model_fields") and name not in OF_OTHERS:
-                found[f"{name}.{place}"] = _given(each)
+            if hasattr(type(each), "model_fields") and name not in without:
+                found[f"{name}.{place}"] = _given(each, without=without)
     return found
 
 

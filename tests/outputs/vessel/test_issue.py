@@ -32,8 +32,9 @@ TIGHT = '[[pane]]\ncode = "T1"\noutline = { rectangle = [60, 40] }\nbond.width =
 RAISED = ROUND.replace('revision = "A"', 'revision = "B"')
 
 
-def issue(folder: Path, *panes: str, shared: str = SHARED, asked: Asked = LABELS, workers: int = 1, stem: str = "teal"):
-    return issued(job_of(shared + "".join(panes)), stem, folder, asked, workers=workers, step=lambda _what: None)
+def issue(folder: Path, *panes: str, shared: str = SHARED, asked: Asked = LABELS, workers: int = 1, stem: str = "teal", purpose: str = ""):
+    job = job_of(shared + "".join(panes))
+    return issued(job, stem, folder, asked, workers=workers, step=lambda _what: None, purpose=purpose)
 
 
 def outcomes(done) -> dict[str, str]:
@@ -57,6 +58,37 @@ def test_what_is_up_to_date_is_left_as_it_is(tmp_path):
     assert outcomes(done) == {"R1": UP_TO_DATE, "Q1": UP_TO_DATE}
     assert touched(tmp_path) == before
     assert [each.facts.mark for each in done.panes] == [each.facts.mark for each in issue(tmp_path / "anew", ROUND, SQUARE).panes]
+
+
+def test_the_lists_are_made_again_only_where_something_that_reaches_them_has_changed(tmp_path, monkeypatch):
+    made = []
+
+    def noted(contents, *, purpose: str):
+        made.append(purpose)
+        return documents.vessel_files(contents, purpose=purpose)
+
+    monkeypatch.setattr(run, "vessel_files", noted)
+
+    def made_by(shared: str = SHARED, purpose: str = "") -> int:
+        made.clear()
+        told = issue(tmp_path, ROUND, SQUARE, shared=shared, purpose=purpose)
+        assert {name for files in told.lists.values() for name in files} == {path.name for path in tmp_path.glob("teal-*")}
+        return len(made)
+
+    assert made_by() == 1
+    assert made_by() == 0
+    assert made_by(shared='lists.decimal = "comma"\n' + SHARED) > 0  # reaches no pane
+    assert b";" in (tmp_path / "teal-glass.csv").read_bytes().splitlines()[0]
+    assert made_by(shared='lists.decimal = "comma"\n' + SHARED) == 0
+    assert made_by() > 0
+    (tmp_path / "teal-glass.csv").unlink()
+    assert made_by() > 0
+    whole = tree(tmp_path)
+    assert made_by() == 0
+    assert made_by(purpose="approval") > 0
+    assert made_by(purpose="approval") == 0
+    assert (tmp_path / "teal-approval.xlsx").is_file()
+    assert whole["teal-glass.csv"] == (tmp_path / "teal-glass.csv").read_bytes()
 
 
 def test_one_pane_that_changed_is_the_only_one_that_is_drawn(tmp_path):
