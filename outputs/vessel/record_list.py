@@ -48,7 +48,10 @@ def record_list(contents: VesselContents) -> Files:
             {
                 "program": IDENTITY,
                 **vessel_data(job, rows, plans, together),
-                "left_out": [each.code for each in contents.left_out],
+                "left_out": [
+                    {"code": each.code, "revision": each.revision, "outcome": each.what, "reason": each.reason}
+                    for each in contents.left_out
+                ],
             }
         ),
     }

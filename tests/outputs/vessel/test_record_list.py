@@ -100,7 +100,8 @@ def test_what_is_left_out_is_told_on_top_and_without_records_there_is_none(check
     assert "INCOMPLETE, in no sum: 1E2 (not drawn)." in page and "Only 1 of the 2 panes" in page
     assert "Planned, packs as well, with panes that are not in this record: 1E2." in page
     assert "not in this record" not in record_list(whole)["teal-records.html"].decode()
-    assert json.loads(made["teal-records.json"])["left_out"] == ["1E2"]
+    (left,) = json.loads(made["teal-records.json"])["left_out"]
+    assert (left["code"], left["outcome"]) == ("1E2", "not drawn") and left["reason"]
     bare = replace(whole, facts=tuple(each.with_documents(()) for each in whole.facts))
     assert record_list(bare) == {} and "records" not in vessel_files(bare)
 

@@ -259,4 +259,4 @@ def test_what_is_kept_holds_no_time_and_no_place(folder):
     """Nothing of the day, the computer or the folder: the same issue elsewhere keeps the same bytes."""
     told = json.loads((folder / NAME).read_bytes())
     assert str(folder.parent) not in json.dumps(told)
-    assert set(told) == {"schema", "kind", "program", "job", "lists", "superseded", "moving", "panes"}
+    assert set(told) == {"schema", "kind", "program", "job", "lists_input", "lists", "superseded", "moving", "panes"}
