@@ -122,9 +122,12 @@ def figure_of(words: str) -> tuple[float, float | None]:
 def grain(words: str, view: str) -> float:
     """How finely a size is printed (own default): in halves from 1 mm of tolerance on, in tenths from 0,1 mm on and without one.
 
-    Running sizes of blocks, figures alone on the plan, are in halves: they are set out with a tape.
+    Running sizes of blocks, figures alone on the plan, are in halves: they are set out with a tape. The width of the print is in tenths
+    whatever its tolerance, as the supplier's sheet has it: two sheets of one pane do not tell two widths.
     """
     tolerance = figure_of(words)[1]
+    if words.endswith((" frit", " frit with fade")):
+        return 0.1
     if tolerance is None:
         return 0.5 if view == "PLAN" and " " not in words else 0.1
     return 0.5 if tolerance >= 1.0 else 0.1 if tolerance >= 0.1 else 0.01
