@@ -184,3 +184,14 @@ def test_a_form_of_a_pane_that_must_not_be_made_says_so_as_the_card_does(code):
     for sheet in (*bonding_form(contents).sheets, card_sheets(contents)[0]):
         words = " ".join(text.string for text in sheet.marks if isinstance(text, Text))
         assert ("DO NOT FIT" in words) == held, sheet.title
+
+
+def test_what_is_chosen_is_a_list_to_choose_from():
+    """Yes and no, and words that are one of a few, are no free text in the form (ISO 32000-1, 12.7.4.4: /Ch)."""
+    fields = PdfReader(io.BytesIO(pdf_of("SW-01"))).get_fields() or {}
+    lists = {name: [str(each) for each in field["/_States_"]] for name, field in fields.items() if field.get("/FT") == "/Ch"}
+    assert any(states[-2:] == ["yes", "no"] for states in lists.values())
+    wanted = {each.id: each.choices for each in record_fields(contents_of("SW-01").check) if each.choices}
+    assert wanted
+    for key, choices in wanted.items():
+        assert lists[key][1:] == list(choices)

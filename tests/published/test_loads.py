@@ -169,3 +169,11 @@ def test_a_heel_is_an_acceleration(heel, rake):
     moved = loads.moving_weight(mass=30, rake=rake, vertical_acceleration=0, horizontal_acceleration=side)
     assert moved.right == pytest.approx(abs(heeled.right) / math.cos(math.radians(heel)))
     assert moved.up == pytest.approx(heeled.up / math.cos(math.radians(heel)))
+
+
+@from_memory
+def test_without_a_load_there_is_no_stress():
+    """The formula is in proportion to the force."""
+    plate = {"short_side": 500.0, "long_side": 1000.0, "thickness": 10.0, "poisson": 0.3, "radius": 50.0}
+    assert pane_bending.patch_stress(force=0.0, **plate) == 0.0
+    assert pane_bending.patch_stress(force=1e-3, **plate) == pytest.approx(pane_bending.patch_stress(force=1.0, **plate) / 1000)

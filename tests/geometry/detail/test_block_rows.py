@@ -138,3 +138,18 @@ def test_a_block_before_the_zero_of_a_wall_is_told_on_the_other_wall():
     marks = [entry.mark for each in rows for entry in each.entries]
     assert set(marks) == {each.mark for each in (*detail.spacers, *detail.chocks)}
     assert marks.count("K1") == 1 and marks.count("K2") == 2
+
+
+def test_a_row_beside_a_curve_on_a_slope_begins_on_the_wall_square_to_the_end_of_its_straight():
+    """A stadium of straights 700 long and ends of radius 250, turned by 30°: its wall lies 6 off, square to the slope."""
+    turn = math.radians(30)
+    along, inward = (math.cos(turn), math.sin(turn)), (-math.sin(turn), math.cos(turn))
+    corners = [(a * along[0] + b * inward[0], a * along[1] + b * inward[1]) for a, b in ((0, 0), (700, 0), (700, 500), (0, 500))]
+    nodes = ", ".join(f"[{x!r}, {y!r}{end}]" for (x, y), end in zip(corners, ("", ", 1", "", ", 1"), strict=True))
+    detail = detail_of(f"{{ path = [{nodes}] }}", "joint = { width = 6 }")
+    straights = [each for each in block_rows(detail) if each.straight]
+    assert len(straights) == 2
+    low = min(straights, key=lambda each: each.zero.y)
+    start = min((edge.at(edge.first) for edge in edges_of(detail.curves.glass)), key=lambda place: place.y)
+    assert tuple(low.zero) == pytest.approx((start.x - 6 * inward[0], start.y - 6 * inward[1]), abs=1e-6)
+    assert tuple(low.direction) == pytest.approx(along, abs=1e-9)

@@ -20,7 +20,7 @@ from geometry.rules.day.quantities import packs_needed, packs_opened
 from geometry.workings.fill_days import fill_day_of, fill_days
 from geometry.workings.pooled import pooled
 from geometry.workings.quantities import ADHESIVE, SEALANT, quantities_of
-from geometry.workings.session_plan import session_plans
+from geometry.workings.session_plan import session_plans, vessel_sessions
 from geometry.workings.session_releases import Release, bonded_on, releases_of
 from geometry.workings.subject import Subject
 from geometry.workings.time_plan import clock, time_plan_of
@@ -62,6 +62,17 @@ def test_the_clock_of_a_pane_is_that_of_its_session():
             tasks = [(task.chain, task.kind, task.start, task.end) for task in session.tasks if task.pane == code]
             assert sorted(own, key=str) == sorted(tasks, key=str)
             assert (plan(code).session, plan(code).date) == (session.title, session.date)
+
+
+def test_a_pane_that_cannot_be_built_is_named_and_the_others_are_worked_as_without_it():
+    """A bead of 400 runs round no pane of the sample: P-2 takes nobody's time, and its session says that it is left out."""
+    spoiled = SAMPLE.replace('code = "P-2"', 'code = "P-2"\nbond = { width = 400 }', 1)
+    assert spoiled != SAMPLE
+    found, whole = vessel_sessions(job_of(spoiled)), plans()
+    assert [each.without for each in found] == [("P-2",), ()] and [each.without for each in whole] == [(), ()]
+    first = [(task.chain, task.kind, task.start, task.end) for task in found[0].tasks if task.pane == "P-1"]
+    assert first == [(task.chain, task.kind, task.start, task.end) for task in whole[0].tasks if task.pane == "P-1"]
+    assert {task.pane for task in found[0].tasks} == set(whole[0].panes) - {"P-2"}
 
 
 def test_beads_of_the_sample_by_hand():

@@ -159,6 +159,13 @@ def test_a_chock_on_a_sill_out_of_parallel_is_higher_at_one_end():
     assert (first.ends[0], first.height, first.ends[1]) == pytest.approx((7.35, 7.5, 7.65))
 
 
+def test_a_block_at_a_jamb_is_told_by_its_ends_below_and_above():
+    """On a sill that rises by 3 in 100 a side block stands at the low end, upright; the setting chocks lie along the sill."""
+    subject = subject_of(outline="{ polygon = [[0, 0], [1000, 30], [1000, 600], [0, 600]], radius = 60 }")
+    named = {(chock.kind, ends.named) for chock, ends in zip(subject.detail.chocks, fitting_of(subject).chocks, strict=True)}
+    assert named == {("setting chock", ("left", "right")), ("side block", ("below", "above"))}
+
+
 def test_go_or_no_go_by_the_dew_point():
     """20 °C and 50 %: dew point 9.3 °C, so 12.3 °C at least; 80 %: 16.4, so 19.4 °C. Magnus with 17.62 and 243.12 (WMO No. 8)."""
     table = fitting_of(subject_of(shared="[climate]\nair = 20\nhumidity = 55\nsurface = 19\n")).climate

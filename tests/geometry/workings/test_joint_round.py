@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import math
 from pathlib import Path
 
@@ -69,3 +70,15 @@ def test_glass_that_stands_in_the_frame_is_negative_and_has_its_place():
     joint = joint_of(job)
     # the wall comes 3 mm inside the glass at half height; square to its own slope that is a little less
     assert joint.least.width == pytest.approx(-3.0, abs=0.05) and joint.least.at == pytest.approx((0, 225), abs=1)
+
+
+def test_stations_stand_at_both_ends_of_every_edge_and_not_over_300_apart():
+    """900 x 450 with corners of 50: straights from 50 to 850 and from 50 to 400."""
+    job = job_of(
+        '[[pane]]\ncode = "X"\nframe = "grp"\nglass = { plies = [8] }\noutline = { rectangle = [900, 450], radius = 50 }\njoint = { width = 7 }\n'
+    )
+    places = [each.at for each in joint_of(job).stations]
+    for x, y, lengthwise in ((0, 0, 1), (0, 450, 1), (0, 0, 0), (900, 0, 0)):
+        on = sorted(at[1 - lengthwise] for at in places if abs(at[lengthwise] - (y, x)[1 - lengthwise]) < 1e-6)
+        assert (on[0], on[-1]) == pytest.approx((50, 850 if lengthwise else 400))
+        assert max(after - before for before, after in itertools.pairwise(on)) <= 300 + 1e-9
