@@ -100,6 +100,15 @@ def as_fine_as(value: float, tolerance: float | None) -> str:
     return number(value, decimals=1 if tolerance is None or tolerance >= 0.1 else 2)
 
 
+def coordinate(value: float) -> str:
+    """A coordinate of a place in whole millimetres: it is found with a tape, and reads the same in a table and in a title.
+
+    >>> coordinate(258.5), coordinate(-0.2)
+    ('259', '0')
+    """
+    return number(floor(value + 0.5 + 1e-9), decimals=0)
+
+
 def sized(value: float, tolerance: float | None) -> str:
     """A figure with its equal deviations, no finer than they are: ``1287 ±2``.
 
@@ -131,4 +140,7 @@ def scale_designation(scale: float) -> str:
     return f"1:{number(1 / scale)}"
 
 
-__all__ = ["ASIDE", "OVER", "DraftingStyle", "as_fine_as", "between", "larger", "number", "on_paper", "scale_designation", "sized", "toleranced"]
+__all__ = [
+    "ASIDE", "OVER", "DraftingStyle", "as_fine_as", "between", "coordinate", "larger",
+    "number", "on_paper", "scale_designation", "sized", "toleranced",
+]  # fmt: skip

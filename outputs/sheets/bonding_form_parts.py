@@ -133,11 +133,13 @@ def places_table(
             page.say(left, y + 3.1, f"{name}: {limits(fields[0])} mm", bold=True)
             y += 4.4
         else:
-            for word, values in (("least", [field.least for field in fields]), ("most", [field.most for field in fields])):
-                page.say(left, y + 3.1, f"{name} {word}" if word == "least" else word)
+            told = [("least", [number(field.least or 0.0) for field in fields]), ("most", [number(field.most or 0.0) for field in fields])]
+            if any(field.wanted is None for field in fields):  # limits that stand apart, for nothing is drawn there: it is said
+                told.insert(0, ("drawn", ["none" if field.wanted is None else number(field.wanted) for field in fields]))
+            for place, (word, values) in enumerate(told):
+                page.say(left, y + 3.1, word if place else f"{name} {word}")
                 for index, value in enumerate(values):
-                    told = number(value or 0.0)
-                    page.say(left + label + step * (index + 0.5), y + 3.1, told, align="middle")
+                    page.say(left + label + step * (index + 0.5), y + 3.1, value, align="middle", bold=value == "none")
                 y += 4.4
         page.say(left, y + 4.9, "read")
         for index, field in enumerate(fields):

@@ -23,7 +23,7 @@ from outputs.drawing.corner_view import place_on, radii_of
 from outputs.drawing.flags import Flagged
 from outputs.drawing.plan_sizes import surveyed
 from outputs.drawing.section_view import CutBack
-from outputs.sheet.drafting import as_fine_as, number
+from outputs.sheet.drafting import as_fine_as, coordinate, number
 from outputs.sheets.flag_words import FEATURES
 
 if TYPE_CHECKING:
@@ -161,8 +161,8 @@ def _place(part: str, outward: Point, at: Place) -> str:
     """Where the worst section is cut: along its edge, or by both coordinates on a curve."""
     if part.startswith("e"):
         upright = abs(outward.x) > abs(outward.y)
-        return f"worst, {part}, Y {as_fine_as(at[1], 1.0)}" if upright else f"worst, {part}, X {as_fine_as(at[0], 1.0)}"
-    return f"at X {as_fine_as(at[0], 1.0)}, Y {as_fine_as(at[1], 1.0)}"
+        return f"worst, {part}, Y {coordinate(at[1])}" if upright else f"worst, {part}, X {coordinate(at[0])}"
+    return f"at X {coordinate(at[0])}, Y {coordinate(at[1])}"
 
 
 def differs(one: Crossing, other: Crossing) -> bool:

@@ -11,7 +11,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from geometry.ledger.finding import Finding, Side, Verdict
-from outputs.sheet.drafting import number
+from outputs.sheet.drafting import coordinate, number
 
 if TYPE_CHECKING:
     from geometry.findings.state import Flag
@@ -209,12 +209,12 @@ def _decimals(finding: Finding) -> int:
 
 
 def place_of(flag: Flag) -> str:
-    """Where the finding is: its part, or the coordinates of its place, or how far it reaches."""
+    """Where the finding is: its part, or the coordinates of its place as the title of a section through it has them, or how far it reaches."""
     finding = flag.finding
     if finding.part:
         return finding.part
     if finding.at is not None:
-        return f"{number(finding.at[0], decimals=0)}; {number(finding.at[1], decimals=0)}"
+        return "; ".join(coordinate(each) for each in finding.at[:2])
     return finding.where if len(finding.where) <= 12 else ""
 
 

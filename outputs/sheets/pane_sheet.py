@@ -123,8 +123,9 @@ def pane_sheet(contents: Contents) -> Sheet:
             width=LEFT_TABLE[1],
         ),
         *ruled(
-            "Print, width to be measured",
+            "Print to be measured",
             measure_rows(contents, places, held, RIGHT_TABLE[1], most=ROWS),
+            says="limits rounded inward",
             left=boxes.column + RIGHT_TABLE[0],
             top=TABLES,
             width=RIGHT_TABLE[1],

@@ -60,9 +60,13 @@ class Row:
     boxes: tuple[float, ...] = ()
 
 
-def ruled(heading: str, rows: Sequence[Row], *, left: float, top: float, width: float, height: float = ROW) -> list[Mark]:
-    """A table under its heading, whose base line stands at ``top``."""
+def ruled(
+    heading: str, rows: Sequence[Row], *, left: float, top: float, width: float, height: float = ROW, says: str = ""
+) -> list[Mark]:
+    """A table under its heading, whose base line stands at ``top``; ``says`` stands at the other end of it, smaller."""
     marks: list[Mark] = [Text("TEXT", left, top, heading, PANE_STYLE.label)]
+    if says:
+        marks.append(Text("TEXT", left + width, top, says, TEXT, "right"))
     y = top - 2.2
     marks.append(line("TABLE_HEADS", (left, y), (left + width, y)))
     pencil = Pencil(PANE_STYLE, 1.0)

@@ -195,3 +195,15 @@ def test_what_is_chosen_is_a_list_to_choose_from():
     assert wanted
     for key, choices in wanted.items():
         assert lists[key][1:] == list(choices)
+
+
+def test_where_no_joint_is_drawn_the_form_says_so():
+    """SW-10 cuts into its recess at one corner; the gap there has limits of its own and nothing that is drawn."""
+    def told_on(code):
+        return [mark.string for mark in bonding_form(contents_of(code)).sheets[1].marks if isinstance(mark, Text)]
+
+    lacking = [each for each in contents_of("SW-10").check.fitting.gaps if each.gap <= 0]
+    told = told_on("SW-10")
+    assert told.count("none") == len(lacking) == 1
+    assert "gap drawn" in told
+    assert not {"none", "gap drawn"} & set(told_on("SW-01"))
