@@ -14,6 +14,7 @@ from outputs.drawing.balloons import ITEM_OF
 from outputs.drawing.exploded_balloons import balloons
 from outputs.drawing.exploded_parts import parts_of, piece_of
 from outputs.drawing.exploded_view import LINES, TINTS, ExplodedView
+from outputs.drawing.plan_arrows import NOT_GIVEN
 from outputs.sheet.boxes import box_round
 from outputs.sheet.drafting import scale_designation
 from outputs.sheet.entities import Sheet, Text, View
@@ -52,6 +53,11 @@ WHOLE = 1.3  # of the side of a piece, up to which a pane is shown whole
 RISE, ACROSS = 0.5, 0.8660254037844386  # of a unit of X or Z on the picture
 NOTES = 92.0  # paper mm, width of the notes
 APART_IN_MODEL = 100.0
+ON_PICTURE = {
+    "right": "to the lower right", "left": "to the upper left", "up": "up", "down": "down",
+    "out of the plan": "to the lower left", "into the plan": "to the upper right",
+}  # fmt: skip
+"""Where a way of the plan runs on the isometric picture: X to the lower right, Y up, outboard to the lower left."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -164,7 +170,7 @@ class _Composed:
         x, y = self.places.plan_title
         lines = [
             part
-            for each in notes_of(self.parts, piece=main.piece is not None)
+            for each in (*notes_of(self.parts, piece=main.piece is not None), ways_of(self.detail))
             for part in wrapped(each, NOTES * self.times, style.text)
         ]
         y -= 7.0 * self.times
@@ -206,6 +212,13 @@ def notes_of(parts: Sequence[Part], *, piece: bool) -> list[str]:
     return [*told, f"The print, {ITEM_OF['frit']}, is seen through the pane."]
 
 
+def ways_of(detail: Detail) -> str:
+    """Which way is what on the picture; where the bow lies only where the job gives it."""
+    up = "the light lies level" if detail.deck_light else "UP is up"
+    forward = NOT_GIVEN if detail.forward is None else f"FWD is {ON_PICTURE[detail.forward]}"
+    return f"OUTSIDE is {ON_PICTURE['out of the plan']}; {up}; {forward}."
+
+
 def _joined(words: Sequence[str]) -> str:
     return " and ".join(part for part in (", ".join(words[:-1]), words[-1]) if part)
 
@@ -241,4 +254,4 @@ def _in_model(views: Sequence[Placed]) -> list[View]:
     return found
 
 
-__all__ = ["exploded_sheet", "notes_of"]
+__all__ = ["ON_PICTURE", "exploded_sheet", "notes_of", "ways_of"]

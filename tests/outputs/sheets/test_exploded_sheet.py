@@ -23,6 +23,7 @@ from geometry.findings.check import check_pane
 from geometry.job import read_job
 from geometry.job.mark import mark_of
 from geometry.job.reading import job_of
+from geometry.solids.seen import isometric
 from outputs import command_line
 from outputs.documents import document_files
 from outputs.drawing import exploded_balloons
@@ -39,7 +40,7 @@ from outputs.sheet.pencil import Pencil
 from outputs.sheets.contents import Contents
 from outputs.sheets.detail_sheet import detail_of
 from outputs.sheets.detail_tables import part_rows
-from outputs.sheets.exploded_sheet import exploded_sheet
+from outputs.sheets.exploded_sheet import ON_PICTURE, exploded_sheet, ways_of
 
 if TYPE_CHECKING:
     from outputs.sheet.entities import Sheet, View
@@ -276,3 +277,23 @@ def test_a_balloon_keeps_off_every_body_of_the_parts_that_it_does_not_name():
     middle = shapely.Point((circle.nodes[0][0] + circle.nodes[1][0]) / 2, circle.nodes[0][1])
     radius = abs(circle.nodes[0][0] - circle.nodes[1][0]) / 2
     assert min(middle.distance(shape) for shape in (wanted, first, second)) >= radius + 1.0 - 1e-6
+
+
+@pytest.mark.parametrize(("axis", "way"), [((1, 0, 0), "right"), ((-1, 0, 0), "left"), ((0, 1, 0), "up"), ((0, -1, 0), "down"),
+                                           ((0, 0, 1), "out of the plan"), ((0, 0, -1), "into the plan")])  # fmt: skip
+def test_the_ways_are_told_as_the_picture_runs(axis, way):
+    """The words for each way of the plan against where the projection puts a point that lies that way."""
+    x, y = isometric().at(axis)
+    words = ("to the " if abs(x) > 1e-9 else "") + ("upper" if y > 0 else "lower") + (" right" if x > 0 else " left")
+    told = words if abs(x) > 1e-9 else ("up" if y > 0 else "down")
+    assert ON_PICTURE[way] == told
+
+
+def test_where_the_bow_lies_is_told_only_where_it_is_known():
+    detail = contents_of("SW-01").detail  # a port light of an upright side
+    assert ways_of(detail) == "OUTSIDE is to the lower left; UP is up; FWD is to the upper left."
+    assert ways_of(contents_of("kite").detail).endswith("FWD not given.")
+    assert "level" in ways_of(SimpleNamespace(deck_light=True, forward="up"))
+    for name in ("SW-01", "kite"):
+        words = " ".join(text.string for view in exploded_sheet(contents_of(name)).views for text in view.marks if isinstance(text, Text))
+        assert "OUTSIDE is to the lower left" in words
