@@ -44,7 +44,7 @@ def bead_words(ink: PlanInk) -> None:
             reach = where(start.place, Point(*polar((0.0, 0.0), start.angle + way, 1.0)))
             candidates = _candidates(ink.pencil, start, string, way, reach)
             for (text, leader), box in ink.placer.those_free(candidates, lambda each: box_of_text(each[0], ink.pencil.scale)):
-                own = grown(box, ink.pencil.paper(0.3))
+                own = grown(box, ink.pencil.paper(ink.pencil.style.off_lines))
                 if crosses(own, (*leader.nodes[0][:2], *leader.nodes[1][:2])) or not ink.placer.clear_of_texts((text, leader)):
                     continue
                 shelf = (box[0], leader.nodes[-1][1], box[2], box[1])
