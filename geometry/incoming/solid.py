@@ -205,14 +205,19 @@ def _usual(solid: SolidFile, pick: SolidPick, outline: Shaped, candidate: Candid
 
 
 def _unit_told(solid: SolidFile, pick: SolidPick, candidate: Candidate) -> list[str]:
+    """Where the unit of the job holds: what the file says of it, if it is anything else."""
     if not pick.units:
         return []
-    stated = Parts(solid.step).unit_of(candidate.part.representation)
-    if stated is None or stated.name == pick.units:
+    given = WORDS.get(pick.units, pick.units)
+    try:
+        stated = Parts(solid.step).unit_of(candidate.part.representation)
+    except IncomingError:
+        return [f"the file's unit of length cannot be read: the job's unit holds, {given}"]
+    if stated is None:
+        return [f"the file states no unit of length: the job's unit holds, {given}"]
+    if stated.name == pick.units:
         return []
-    return [
-        f"the file states {WORDS.get(stated.name, stated.name)}, the job {WORDS.get(pick.units, pick.units)}: the job's unit holds"
-    ]
+    return [f"the file states {WORDS.get(stated.name, stated.name)}, the job {given}: the job's unit holds"]
 
 
 def _holes(loops: list[Loop], plane: Plane) -> list[str]:

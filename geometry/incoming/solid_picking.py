@@ -49,6 +49,12 @@ class Candidate:
     loops: FaceLoops | None = field(repr=False)
     rough: float
     fault: IncomingError | None = None
+    place: int = 0  # of the part: which of its places this is, for two may have the same axes
+
+    @property
+    def key(self) -> tuple[int, int, int]:
+        """By which it is known again among those of one file."""
+        return id(self.part), self.face, self.place  # a part is made once, and is long to compare
 
     @property
     def words(self) -> str:
@@ -85,13 +91,13 @@ class Faces:
         """The flat faces of a part, or those of some of its faces, in all its places."""
         factor = _factor(part)
         found = []
-        for move, uses in self.parts.places(part):
+        for place, (move, uses) in enumerate(self.parts.places(part)):
             for face in part.faces if only is None else only:
                 normal, _, loops, size, fault = self._shape(face, factor)
                 if normal is not None:
                     x, y, z = move.way(normal)
                     way = (-x + 0.0, -y + 0.0, -z + 0.0) if face in part.turned else (x, y, z)
-                    found.append(Candidate(face, self.label(face), part, move, uses, factor, way, loops, size, fault))
+                    found.append(Candidate(face, self.label(face), part, move, uses, factor, way, loops, size, fault, place))
         return found
 
     def _shape(self, face: int, factor: float) -> tuple[Place | None, str, FaceLoops | None, float, IncomingError | None]:
@@ -244,8 +250,8 @@ class Faces:
 
     def listed(self, hits: Sequence[Candidate]) -> str:
         """Some candidates in one sentence with their numbers, the largest first."""
-        places = {(each.face, each.move.rows): place for place, each in enumerate(self.flat, start=1)}
-        rows = [(places[each.face, each.move.rows], each) for each in hits]
+        numbers = {each.key: place for place, each in enumerate(self.flat, start=1)}
+        rows = [(numbers[each.key], each) for each in hits]
         rows.sort(key=lambda row: row[0])
         words = [f"({place}) {self.row(each)}" for place, each in rows[:MOST_LISTED]]
         more = len(rows) - MOST_LISTED

@@ -40,7 +40,7 @@ PRESENTATION = (
 SHARED = ("DIRECTION", "CARTESIAN_POINT")
 """Plain values that many others share: the writer repeats them, which makes half of a file of many arcs."""
 USAGE = "NEXT_ASSEMBLY_USAGE_OCCURRENCE"
-_REFERENCE = re.compile(r"#\d+")
+_REFERENCE = re.compile(r"(#\d+)")
 _KEY = re.compile(r"'(NAME-\d+-OF)'")
 
 
@@ -86,13 +86,13 @@ def settled(text: str, header: Header, names: Mapping[str, str]) -> str:
 
 def _instances(data: str) -> Iterator[tuple[str, str]]:
     """Number, as "#12", and body of every instance. No text of the writer's has an end of line in it: names are keys until the end."""
-    for line in _one_line(data).split(";#"):
-        number, _, body = line.removesuffix(";").partition("=")
-        yield f"#{number.strip().lstrip('#')}", body.strip()
+    for line in _one_line(data).removeprefix("#").removesuffix(";").split(";#"):
+        number, _, body = line.partition("=")
+        yield f"#{number.rstrip()}", body.lstrip()
 
 
 def _one_line(body: str) -> str:
-    return re.sub(r"\s*\n\s*", "", body).strip()
+    return "".join([line.strip() for line in body.split("\n")])
 
 
 def _header(header: Header) -> str:
@@ -106,7 +106,7 @@ def _header(header: Header) -> str:
 
 
 def _kind(body: str) -> str:
-    return body.partition("(")[0].strip()
+    return body.partition("(")[0].rstrip()
 
 
 def _ordered(instances: Mapping[str, str]) -> str:
@@ -119,17 +119,18 @@ def _ordered(instances: Mapping[str, str]) -> str:
         kind = kinds[number]
         if kind in PRESENTATION:
             continue
-        if kind in SHARED and (place := shared.setdefault(body, f"#{len(kept) + 1}")) != f"#{len(kept) + 1}":
-            new[number] = place
-            continue
-        kept.append(number)
-        new[number] = f"#{len(kept)}"
+        own = f"#{len(kept) + 1}"
+        place = new[number] = shared.setdefault(body, own) if kind in SHARED else own
+        if place is own:
+            kept.append(number)
     final, styled = _presentation(instances, kinds, new, len(kept))
     uses = count(1)
     lines = [
         f"{number}={_counted(instances[number], uses) if kinds[number] == USAGE else instances[number]};\n" for number in kept
     ]
-    return _REFERENCE.sub(lambda part: final[part[0]], "".join([*lines, *styled]))
+    parts = _REFERENCE.split("".join([*lines, *styled]))  # every other one is a reference
+    parts[1::2] = map(final.__getitem__, parts[1::2])
+    return "".join(parts)
 
 
 def _counted(body: str, uses: Iterator[int]) -> str:

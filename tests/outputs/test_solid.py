@@ -271,3 +271,43 @@ def test_issue_adds_it_with_its_option_and_the_register_lists_it(tmp_path: Path)
     assert files == {"A1-solid.step", "A1-solid.glb", "A1-solid.json"}
     register = (tmp_path / "issued" / "one-register.csv").read_text("utf-8-sig")
     assert all(f"A1/{name}" in register for name in files)
+
+
+def test_issue_refuses_a_pane_with_the_sentence_of_the_drawing_and_goes_on_with_the_others(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    job = tmp_path / "two.toml"
+    other = '[[pane]]\ncode = "A1"\nframe = "grp"\nglass = { plies = [8] }\noutline = { circle = 400 }\n'
+    job.write_text(PANE + PLIES + SIZES + CANNOT_RUN + PLAIN + other, encoding="utf-8")
+    with pytest.raises(SystemExit):
+        command_line.main(["draw", str(job), "--pane", "X", "--sheet", "solid", "--no-plate", "-o", str(tmp_path / "none")])
+    drawn = capsys.readouterr().err.splitlines()[0].removeprefix(f"{job}: pane X: ")
+    assert drawn.startswith("the bead cannot run")
+    with pytest.raises(SystemExit) as left:
+        command_line.main(["issue", str(job), "--solid", "--no-plate", "--workers", "1", "-o", str(tmp_path / "issued")])
+    said = capsys.readouterr()
+    assert left.value.code == 2
+    assert f"{job}: pane X is not drawn: {drawn}" in said.err.splitlines()
+    assert f"not drawn: {drawn}" in said.out and "2 panes: 1 written, 1 not drawn" in said.out
+    assert not (tmp_path / "issued" / "X").exists()
+    assert len(list((tmp_path / "issued" / "A1").glob("A1-solid.*"))) == 3
+
+
+def test_issue_names_the_package_where_the_kernel_lacks_a_library_of_the_system(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def lacks(*_given: object, **_named: object) -> None:
+        raise ImportError("libGL.so.1: cannot open shared object file: No such file or directory")
+
+    job = tmp_path / "one.toml"
+    job.write_text(PANE + PLIES + SIZES + 'outline = { circle = 400 }\n' + PLAIN, encoding="utf-8")
+    monkeypatch.setattr(kernel, "prism", lacks)
+    said = []
+    for command in (["draw", str(job), "--sheet", "solid"], ["issue", str(job), "--solid", "--workers", "1"]):
+        with pytest.raises(SystemExit) as left:
+            command_line.main([*command, "--no-plate", "-o", str(tmp_path / command[0])])
+        assert left.value.code == 2
+        said.append(capsys.readouterr().err)
+        assert not list((tmp_path / command[0]).glob("**/*-solid.*"))
+    assert "the system library libGL.so.1 is missing, which the geometry kernel needs; on Debian or Ubuntu: apt-get install" in said[0]
+    assert said[0].splitlines()[0] in said[1]

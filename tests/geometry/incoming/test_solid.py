@@ -401,6 +401,29 @@ def test_a_part_that_is_used_twice_has_its_face_in_both_places(tmp_path: Path) -
         assert f"face GLASS of {name}" in found.source
 
 
+def test_two_uses_in_one_place_have_a_number_each() -> None:
+    """A part that an assembly puts into one seat twice, once as a spare: each use is a candidate of the list."""
+    made = StepFile()
+    shape, pane = made.sheet("PANE", [made.face("GLASS", PLAN, [made.loop(rounded(900, 450, 40))])])
+    zero, place = made.axes((0.0, 0.0, 0.0)), made.axes(HULL.origin, HULL.normal, HULL.x)
+    whole = made.add(f"SHAPE_REPRESENTATION('',(#{zero},#{place}),#{made.context()})")
+    ship = made.product("SHIP", whole)
+    for name in ("P1", "SPARE"):
+        move = made.add(f"ITEM_DEFINED_TRANSFORMATION('','',#{zero},#{place})")
+        related = made.add(
+            f"(REPRESENTATION_RELATIONSHIP('','',#{shape},#{whole}) REPRESENTATION_RELATIONSHIP_WITH_TRANSFORMATION(#{move}) "
+            "SHAPE_REPRESENTATION_RELATIONSHIP())"
+        )
+        use = made.add(f"NEXT_ASSEMBLY_USAGE_OCCURRENCE('{name}','{name}','',#{ship},#{pane},$)")
+        told = made.add(f"PRODUCT_DEFINITION_SHAPE('','',#{use})")
+        made.add(f"CONTEXT_DEPENDENT_SHAPE_REPRESENTATION(#{related},#{told})")
+    said = refused(made, face="GLASS").found
+    for number in (1, 2):
+        name = re.search(rf"\({number}\) face GLASS of (P1|SPARE),", said)[1]  # type: ignore[index]
+        assert f"face GLASS of {name}," in read(made, face=number).source
+    assert {read(made, face=number).source for number in (1, 2)} == {read(made, face=name).source for name in ("P1", "SPARE")}
+
+
 def assembled(seat: Seat, transformation) -> StepFile:
     """One part in an assembly; ``transformation`` writes how it is placed, of the axes of the part and those of its seat."""
     made = StepFile()
@@ -538,6 +561,22 @@ def test_the_jobs_unit_holds_and_it_is_told_and_odd_sizes_are_asked_about() -> N
     found = read(inches, units="in")
     assert bounding_box(found.outline).width == pytest.approx(1200, abs=1e-8)
     assert found.mended == ("the file states mm, the job inches: the job's unit holds",)
+
+
+def test_where_the_file_tells_no_unit_or_none_that_can_be_read_the_jobs_is_taken_and_said() -> None:
+    whole = one_face(rounded(1200, 700, 80), PLAN).text()
+    none = whole.replace("(LENGTH_UNIT() NAMED_UNIT(*)", "(NAMED_UNIT(*)")
+    odd = whole.replace(".MILLI.,.METRE.", ".MILLI.,.AMPERE.")
+    assert none != whole != odd
+    assert "states no unit of length" in refused(none).found and "cannot be read" in refused(odd).found
+    for text, told in (
+        (none, "the file states no unit of length: the job's unit holds, cm"),
+        (odd, "the file's unit of length cannot be read: the job's unit holds, cm"),
+    ):
+        found = read(text, units="cm")
+        assert bounding_box(found.outline).width == pytest.approx(12_000, abs=1e-8)
+        assert found.mended == (told,)
+    assert read(whole, units="mm").mended == ()  # both say the same
 
 
 def test_texts_comments_and_strings_of_the_format_are_read() -> None:
