@@ -11,17 +11,17 @@ packs opened
 
 from __future__ import annotations
 
+import datetime
 import math
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from geometry.rules.day import quantities as rules
 from geometry.workings.quantities import SEALANT, whole_sum
-from geometry.workings.session_releases import Release, releases_of
+from geometry.workings.session_releases import Release, bonded_on, days_after, releases_of
 
 if TYPE_CHECKING:
-    import datetime
-    from collections.abc import Sequence
+    from collections.abc import Iterable, Sequence
 
     from geometry.job import Job
     from geometry.workings.quantities import Quantities
@@ -43,9 +43,20 @@ class FillDay:
     in_hand: int
 
 
+def fill_day(bonded: datetime.date | None, releases: Iterable[tuple[str, int | None]]) -> datetime.date | None:
+    """The day of the backfill of a pane bonded on a day; None where no session gives that day, or the bead never comes to it.
+
+    ``releases`` are what may be done and the whole day after the bonding on which it may.
+
+    >>> fill_day(datetime.date(2026, 5, 4), (("straps off", 1), ("backfill", 7)))
+    datetime.date(2026, 5, 11)
+    """
+    return days_after(bonded, dict(releases).get(Release.BACKFILL))
+
+
 def fill_day_of(plan: TimePlan | None) -> datetime.date | None:
-    """The day of the backfill of a pane; None where no session gives the day of its bonding, or the bead never comes to it."""
-    return None if plan is None else next(each.date for each in releases_of(plan) if each.what is Release.BACKFILL)
+    """The same of a pane that was just checked, by its plan; None without one."""
+    return None if plan is None else fill_day(bonded_on(plan), ((each.what, each.day) for each in releases_of(plan)))
 
 
 def fill_days(
@@ -73,4 +84,4 @@ def fill_days(
     return tuple(found)
 
 
-__all__ = ["FillDay", "fill_day_of", "fill_days"]
+__all__ = ["FillDay", "fill_day", "fill_day_of", "fill_days"]

@@ -22,6 +22,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from geometry.findings.state import NOT_FOR_MANUFACTURE
+from geometry.workings.fill_days import fill_day
 from geometry.workings.session_releases import Release, days_after
 from outputs.record.sessions import heading_of, notes_of
 
@@ -129,7 +130,7 @@ def calendar_of(contents: VesselContents) -> ReleaseCalendar:
 
 def _pane(facts: PaneFacts) -> PaneDays:
     day = facts.day
-    bonded = datetime.date.fromisoformat(day.bonded_on) if day is not None and day.bonded_on else None
+    bonded = _bonded(facts)
     return PaneDays(
         code=facts.code,
         side=facts.side,
@@ -149,9 +150,13 @@ def _date(what: Release, day: DayFacts | None, bonded: datetime.date | None) -> 
     return date, "" if date is not None else "never as planned"
 
 
-def fill_day(facts: PaneFacts) -> datetime.date | None:
-    """The first day on which the joint of a pane may be filled; None where no session gives the day of its bonding."""
-    return _pane(facts).on(Release.BACKFILL)
+def fill_day_as_kept(facts: PaneFacts) -> datetime.date | None:
+    """The day of the backfill of a pane whose facts were kept; None where there is none."""
+    return None if facts.day is None else fill_day(_bonded(facts), facts.day.releases)
+
+
+def _bonded(facts: PaneFacts) -> datetime.date | None:
+    return datetime.date.fromisoformat(facts.day.bonded_on) if facts.day is not None and facts.day.bonded_on else None
 
 
 def _vessel(panes: tuple[PaneDays, ...], left_out: tuple[str, ...], what: Release) -> VesselDays:
@@ -257,7 +262,7 @@ __all__ = [
     "VesselDays",
     "calendar_of",
     "delay_words",
-    "fill_day",
+    "fill_day_as_kept",
     "identifier",
     "session_warnings",
     "vessel_words",

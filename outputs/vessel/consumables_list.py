@@ -66,11 +66,11 @@ def _quantities(facts: PaneFacts) -> Quantities:
 def _filled(contents: VesselContents) -> tuple[FillDay, ...]:
     """The days on which the joints are filled."""
     from geometry.workings.fill_days import fill_days
-    from outputs.vessel.calendar_days import fill_day
+    from outputs.vessel.calendar_days import fill_day_as_kept
 
     facts = contents.facts
     lists, counts, codes = [_quantities(each) for each in facts], [each.quantity for each in facts], [each.code for each in facts]
-    return fill_days(lists, counts, codes, [fill_day(each) for each in facts], contents.job)
+    return fill_days(lists, counts, codes, [fill_day_as_kept(each) for each in facts], contents.job)
 
 
 def together_of(contents: VesselContents, plans: Sequence[SessionPlan]) -> Quantities:
