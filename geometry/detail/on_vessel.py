@@ -21,4 +21,16 @@ def landing_on_vessel(pane: Pane, detail: Detail) -> OnVessel | None:
     return OnVessel(plan.at(0.0, 0.0, -level), plan.x, plan.y)
 
 
-__all__ = ["landing_on_vessel"]
+def plan_on_vessel(pane: Pane, detail: Detail) -> dict[str, list[float]] | None:
+    """The same as data: the origin of the plan on the landing, mm, and its X, Y and Z (outboard), rounded to where machines agree."""
+    found = landing_on_vessel(pane, detail)
+    if found is None:
+        return None
+    ways = {"x": found.x, "y": found.y, "z": found.outwards}
+    return {
+        "origin_mm": [round(each, 6) + 0.0 for each in found.origin],
+        **{name: [round(each, 12) + 0.0 for each in way] for name, way in ways.items()},
+    }
+
+
+__all__ = ["landing_on_vessel", "plan_on_vessel"]

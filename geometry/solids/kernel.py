@@ -306,6 +306,17 @@ def common(one: Shape, other: Shape) -> Shape:
     return _worked(BRepAlgoAPI_Common(one, other), "what two bodies have in common")
 
 
+def apart(one: Shape, other: Shape) -> bool:
+    """Whether two shapes lie in boxes along the axes that do not meet, so that they have nothing in common; a box is never too small."""
+    from OCP.Bnd import Bnd_Box
+    from OCP.BRepBndLib import BRepBndLib
+
+    boxes = Bnd_Box(), Bnd_Box()
+    for box, shape in zip(boxes, (one, other), strict=True):
+        BRepBndLib.Add_s(shape, box, False)
+    return bool(boxes[0].IsOut(boxes[1]))
+
+
 def joined(one: Shape, other: Shape) -> Shape:
     """Two shapes as one, without the faces between them."""
     from OCP.BRepAlgoAPI import BRepAlgoAPI_Fuse
@@ -394,6 +405,7 @@ __all__ = [
     "Node",
     "Shape",
     "SolidError",
+    "apart",
     "bar",
     "closed",
     "common",

@@ -67,7 +67,7 @@ def solid_parts(detail: Detail, bodies: Sequence[Body]) -> tuple[SolidPart, ...]
 
 def solid_data(job: Job, pane: Pane, detail: Detail, bodies: Sequence[Body]) -> dict[str, Any]:
     """Volumes, masses and centres of the bodies, in the frame of reference that it names; the frame is in no sum."""
-    from geometry.detail.on_vessel import landing_on_vessel
+    from geometry.detail.on_vessel import landing_on_vessel, plan_on_vessel
 
     known, on_vessel = densities(job, pane), landing_on_vessel(pane, detail)
     rows: list[dict[str, Any]] = []
@@ -91,15 +91,7 @@ def solid_data(job: Job, pane: Pane, detail: Detail, bodies: Sequence[Body]) -> 
         "code": detail.code,
         "revision": detail.revision,
         "frame_of_reference": ON_VESSEL if on_vessel else ON_PLAN,
-        "plan_on_vessel": None
-        if on_vessel is None
-        else {
-            "origin_mm": [_plain(each) for each in on_vessel.origin],
-            **{
-                name: [round(each, 12) + 0.0 for each in way]
-                for name, way in (("x", on_vessel.x), ("y", on_vessel.y), ("z", on_vessel.outwards))
-            },
-        },
+        "plan_on_vessel": plan_on_vessel(pane, detail),
         "bodies": rows,
         "together": {
             "mass_kg": _plain(whole),

@@ -18,9 +18,9 @@ from outputs.record.first_page import (
 from outputs.record.inputs_part import entries_tables, sizes_table
 from outputs.record.joint_part import joint_section
 from outputs.record.laminate_part import laminate_table
-from outputs.record.markup import Html, items, page, section, tag
+from outputs.record.markup import Html, items, join, page, section, tag
 from outputs.record.movement_part import movement_section
-from outputs.record.places_part import places_tables
+from outputs.record.places_part import place_on_vessel, places_tables
 from outputs.record.plan_part import plan_section
 from outputs.record.proven_part import proven_section
 from outputs.record.sensitivity_part import sensitivity_section
@@ -73,7 +73,11 @@ def pane_page(job: Job, check: PaneCheck, trials: Sequence[Trial]) -> bytes:
         laminate_table(check.laminate),
         joint_section(check),
         movement_section(check),
-        section("Places of vertices, edges and blocks", places_tables(subject.detail), id_="places"),
+        section(
+            "Places of vertices, edges and blocks",
+            join(place_on_vessel(subject.pane, subject.detail), places_tables(subject.detail)),
+            id_="places",
+        ),
         day_section(check),
         proven_section(),
         cautions(),

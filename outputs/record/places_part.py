@@ -5,19 +5,23 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 from geometry.detail.edges import edges_of
+from geometry.detail.on_vessel import plan_on_vessel
 from outputs.record.markup import Html, join, tag
 from outputs.record.numbers import number
 from outputs.record.parts import in_columns
 
 if TYPE_CHECKING:
     from geometry.detail.parts import Chock, Detail, Spacer
+    from geometry.job.pane import Pane
     from geometry.outline import Point
 
-__all__ = ["places_data", "places_tables"]
+__all__ = ["place_on_vessel", "places_data", "places_tables"]
 
 ACROSS = 3  # columns of the blocks
 PLACE_DIGITS = 6
 """Digits that count of a place: a pane of 20 m to a tenth of a millimetre."""
+VESSEL_DIGITS = 8
+"""The same of a place on the vessel: a ship of 300 m to a hundredth."""
 
 
 def places_data(detail: Detail) -> dict[str, Any]:
@@ -57,6 +61,20 @@ def places_data(detail: Detail) -> dict[str, Any]:
             for block, kind, place in blocks
         ],
     }
+
+
+def place_on_vessel(pane: Pane, detail: Detail) -> Html | None:
+    """Where the plan lies on the vessel, in one sentence; None where the job does not say it."""
+    found = plan_on_vessel(pane, detail)
+    if found is None or pane.placing is None:
+        return None
+    origin, x, y = ("; ".join(number(each, digits=VESSEL_DIGITS) for each in found[name]) for name in ("origin_mm", "x", "y"))
+    where = "as the face of the ship model lies" if pane.placing.taken_from is not None else "as pane.placing gives it"
+    return tag(
+        "p",
+        f"In the vessel's frame, {where}, the {pane.placing.on} in that plane: the origin of the plan, on the landing, lies at ({origin}) "
+        f"mm; X of the plan runs along ({x}), Y along ({y}).",
+    )
 
 
 def places_tables(detail: Detail) -> Html:

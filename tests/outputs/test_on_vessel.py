@@ -5,6 +5,7 @@ from __future__ import annotations
 import csv
 import json
 import math
+import re
 import struct
 from pathlib import Path
 
@@ -14,6 +15,7 @@ from held import box_of
 from step_files import FRONT, SAMPLE
 
 from geometry.detail.build import build_detail
+from geometry.findings.check import check_pane
 from geometry.incoming.solid import SolidPick, read_solid, solid_of
 from geometry.job import read_job
 from geometry.job.reading import job_of
@@ -21,6 +23,8 @@ from geometry.outline.measure import area
 from geometry.solids import kernel
 from outputs import command_line
 from outputs.documents import document_files
+from outputs.record.data import pane_data
+from outputs.record.pane_page import pane_page
 from outputs.sheets.contents import Contents
 
 ROOT = Path(__file__).parents[2]
@@ -184,6 +188,23 @@ def test_the_mass_list_tells_where_the_panes_lie(tmp_path: Path) -> None:
     said = " ".join(str(cell) for row in sheet.iter_rows(values_only=True) for cell in row if cell is not None)
     assert "in the vessel's frame as pane.placing gives it" in said
     assert "The job does not say where these panes lie on the vessel: FM-2." in said
+
+
+def test_the_record_tells_where_the_pane_lies_as_the_bodies_have_it(placed) -> None:
+    contents, files = placed
+    data = pane_data(check := check_pane(contents.job, contents.pane, contents.detail))
+    back = contents.detail.sizes.bond_thickness.value + THICK  # from the face, where the weather face lies, to the landing
+    assert data["plan_on_vessel"]["origin_mm"] == pytest.approx(FRONT.at(0, 0, -back), abs=1e-6)
+    assert data["plan_on_vessel"] == json.loads(files["json"])["plan_on_vessel"]
+    told = re.sub("<[^>]+>", "", pane_page(contents.job, check, ()).decode("utf-8"))
+    said = re.search(r"as the face of the ship model lies, the weather face in that plane: .* lies at \((.*?)\)", told, re.S)
+    assert said is not None
+    assert [float(each.replace("−", "-").replace(",", ".")) for each in said[1].split("; ")] == pytest.approx(
+        FRONT.at(0, 0, -back), abs=0.05
+    )
+    job = job_of('[[pane]]\ncode = "A"\nframe = "grp"\nglass = { plies = [8] }\noutline = { circle = 400 }\n')
+    plain = check_pane(job, job.panes[0], build_detail(job, job.panes[0]))
+    assert pane_data(plain)["plan_on_vessel"] is None and "vessel's frame" not in pane_page(job, plain, ()).decode("utf-8")
 
 
 def test_the_same_bytes_when_placed() -> None:

@@ -300,7 +300,7 @@ def test_issue_names_the_package_where_the_kernel_lacks_a_library_of_the_system(
         raise ImportError("libGL.so.1: cannot open shared object file: No such file or directory")
 
     job = tmp_path / "one.toml"
-    job.write_text(PANE + PLIES + SIZES + 'outline = { circle = 400 }\n' + PLAIN, encoding="utf-8")
+    job.write_text(PANE + PLIES + SIZES + "outline = { circle = 400 }\n" + PLAIN, encoding="utf-8")
     monkeypatch.setattr(kernel, "prism", lacks)
     said = []
     for command in (["draw", str(job), "--sheet", "solid"], ["issue", str(job), "--solid", "--workers", "1"]):
@@ -309,5 +309,8 @@ def test_issue_names_the_package_where_the_kernel_lacks_a_library_of_the_system(
         assert left.value.code == 2
         said.append(capsys.readouterr().err)
         assert not list((tmp_path / command[0]).glob("**/*-solid.*"))
-    assert "the system library libGL.so.1 is missing, which the geometry kernel needs; on Debian or Ubuntu: apt-get install" in said[0]
+    assert (
+        "the system library libGL.so.1 is missing, which the geometry kernel needs; on Debian or Ubuntu: apt-get install"
+        in said[0]
+    )
     assert said[0].splitlines()[0] in said[1]

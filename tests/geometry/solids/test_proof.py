@@ -91,6 +91,23 @@ def test_a_section_drawn_a_hundredth_off_is_found(material: str) -> None:
     assert "a node lies 0.0100 mm" in found.found
 
 
+@pytest.mark.parametrize("code", ["SW-01", "SW-04"])
+def test_what_a_section_passes_over_without_a_cut_has_nothing_in_its_plane(code: str, monkeypatch: pytest.MonkeyPatch) -> None:
+    """The cut itself is asked of every body that the boxes would leave out: the proof may be cheaper, never blind."""
+    (detail,) = details("sallow-wren.toml", (code,))
+    plain, left_out, cut = kernel.apart, [], []
+
+    def asked(shape: object, window: object) -> bool:
+        apart = plain(shape, window)
+        (left_out if apart else cut).append(kernel.faces_of(kernel.common(shape, window)))
+        return apart
+
+    monkeypatch.setattr(kernel, "apart", asked)
+    sections_proven(detail)
+    assert left_out and not any(left_out)
+    assert len([faces for faces in cut if faces]) > 4 * len(detail.sections)
+
+
 def _random_job(seed: int) -> str:
     found = spec_from_file_location("random_panes", SAMPLES.parent / "tests" / "random_panes.py")
     assert found is not None and found.loader is not None
