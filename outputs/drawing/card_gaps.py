@@ -114,7 +114,7 @@ def tight_words(gaps: Gaps) -> tuple[str, ...]:
 def job_limit_words(gaps: Gaps) -> str:
     """Why the limits at some places are others than at their neighbours; empty where each place has them about its drawn gap."""
     letters = [each.letter for each in gaps.readings if each.outside_the_job]
-    return f"{_listed(letters)}: gap drawn is outside the job's limits" if letters else ""
+    return f"{_listed(letters)}: gap drawn is outside job limits" if letters else ""
 
 
 def _listed(letters: Sequence[str]) -> str:
