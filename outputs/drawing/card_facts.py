@@ -87,6 +87,11 @@ class Reading:
         """Whether the glass lies on the wall or outside it."""
         return self.wanted <= 0
 
+    @property
+    def outside_the_job(self) -> bool:
+        """Whether the gap as drawn lies outside the limits: what the tolerances allow about it is cut by those of the job."""
+        return not self.least <= self.wanted <= self.most
+
 
 @dataclass(frozen=True, slots=True)
 class Gaps:
@@ -222,9 +227,9 @@ def facts_of(check: PaneCheck) -> CardFacts:
         gun_starts=_gun_starts(subject, check.time_plan),
         lifting=_lifting(check),
         clock=clock_of(check.time_plan),
-        gaps=_gaps(fitting, detail),
+        gaps=gaps_of(fitting, detail),
         go=_go_table(fitting),
-        days=_days(check, check.time_plan),
+        days=days_of(check, check.time_plan),
         take=_take(check.quantities, subject, check.time_plan),
         pull=_pull(subject),
     )
@@ -284,7 +289,7 @@ def _lifting(check: PaneCheck) -> Lifting:
     )
 
 
-def _gaps(fitting: Fitting, detail: Detail) -> Gaps:
+def gaps_of(fitting: Fitting, detail: Detail) -> Gaps:
     """Gaps and flush face; the place of each on the wall of the recess."""
     from geometry.outline import nearest_station
 
@@ -315,7 +320,8 @@ def _go_table(fitting: Fitting) -> GoTable:
     )
 
 
-def _days(check: PaneCheck, plan: TimePlan) -> Days:
+def days_of(check: PaneCheck, plan: TimePlan) -> Days:
+    """The days before which nothing is done, as card, page and form tell them."""
     from geometry.findings.day.cure_checks import CURED_BEFORE_BACKFILL, FIRST_DAYS
     from geometry.ledger.finding import Verdict
 
@@ -385,6 +391,8 @@ __all__ = [
     "Reading",
     "Row",
     "Tick",
+    "days_of",
     "facts_of",
+    "gaps_of",
     "rounded_distances",
 ]

@@ -13,11 +13,12 @@ from geometry.workings.fitting import LETTERS
 from outputs.drawing.card_corners import corner_marks
 from outputs.drawing.card_fit import drawn, on_edge
 from outputs.drawing.card_fit import fitted as fit_outline
-from outputs.drawing.card_hand import HEADING, LEFT, dot, down, field, width_of, words
+from outputs.drawing.card_hand import HEADING, LEFT, PLAIN, dot, down, field, width_of, words
 from outputs.drawing.card_room import card_room, leads_clear, standing
 from outputs.sheet.boxes import box_of_text
 from outputs.sheet.drafting import number
 from outputs.sheet.runs import line
+from outputs.sheet.tables import wrapped
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -108,6 +109,12 @@ def tight_words(gaps: Gaps) -> tuple[str, ...]:
     if gaps.may_touch:
         return ("TOO TIGHT: the glass may touch", "TOO TIGHT")
     return (f"TOO TIGHT at {_listed(tight)}: under the least", f"TOO TIGHT at {_listed(tight)}", "TOO TIGHT") if tight else ()
+
+
+def job_limit_words(gaps: Gaps) -> str:
+    """Why the limits at some places are others than at their neighbours; empty where each place has them about its drawn gap."""
+    letters = [each.letter for each in gaps.readings if each.outside_the_job]
+    return f"{_listed(letters)}: gap drawn is outside job limits" if letters else ""
 
 
 def _listed(letters: Sequence[str]) -> str:
@@ -259,12 +266,19 @@ def _in_a_table(detail: Detail, gaps: Gaps) -> tuple[list[Mark], list[Outcome]]:
     """
     reason = "the boxes find no room at their places" if gaps.even else "the gap wanted differs from place to place"
     edge = BESIDE[gaps.even]
-    fit = fit_outline(detail.curves.recess, (LEFT + 11.0, down(187.0), edge - 11.0, down(153.0)), narrowest=20.0)
+    why = wrapped(job_limit_words(gaps), edge - LEFT, PLAIN)
+    foot = FLUSH_LINE - 4.2 - ROW * len(why)
+    fit = fit_outline(
+        detail.curves.recess,
+        (LEFT + 11.0, down(min(187.0, foot - 9.0)), edge - 11.0, down(153.0)),
+        narrowest=20.0,
+    )
     wall = fit.outline(detail.curves.recess)
-    room = card_room((LEFT, down(198.4), edge, down(142.4)))
+    room = card_room((LEFT, down(foot), edge, down(142.4)))
     outline = drawn("GLASS", wall)
-    room.add([outline])
-    marks: list[Mark] = [*(_title(gaps) if gaps.even else _uneven_title(gaps)), outline]
+    said: list[Mark] = [words(LEFT, down(FLUSH_LINE - ROW * (len(why) - row)), told) for row, told in enumerate(why)]
+    room.add([outline, *said])
+    marks: list[Mark] = [*(_title(gaps) if gaps.even else _uneven_title(gaps)), outline, *said]
     marks += _letters(gaps.readings, fit, wall, room)
     marks += corner_marks(detail, fit, room, _outer_places)
     marks += _table_head(even=gaps.even)
@@ -340,4 +354,4 @@ def _letters(readings: Sequence[Reading], fit: Fit, wall: Outline, room: KeepCle
     return marks
 
 
-__all__ = ["flush_words", "gap_words", "gaps_marks", "tight_words"]
+__all__ = ["flush_words", "gap_words", "gaps_marks", "job_limit_words", "tight_words"]

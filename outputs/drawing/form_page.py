@@ -64,11 +64,11 @@ class FormPage:
     marks: list[Mark] = field(default_factory=list)
     boxes: list[FormBox] = field(default_factory=list)
 
-    def box(self, of: RecordField, left: float, top: float, right: float, foot: float) -> None:
-        """The box of a field between two distances from the left and from the head of the page."""
+    def box(self, of: RecordField, left: float, top: float, right: float, foot: float, *, name: str = "") -> None:
+        """The box of a field between two distances from the left and from the head of the page; ``name`` stands behind its number."""
         low, high = hand.down(foot), hand.down(top)
         self.marks.append(hand.field(left, low, right, high))
-        self.marks.append(Text("TEXT", left + 0.9, high - 0.9 - NUMBER, str(self.numbers[of.id]), NUMBER))
+        self.marks.append(Text("TEXT", left + 0.9, high - 0.9 - NUMBER, f"{self.numbers[of.id]} {name}".rstrip(), NUMBER))
         self.boxes.append(FormBox(of, left, low, right, high))
 
     def say(

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from geometry.recorded.record_fields import NOT_USED, READ_TIMES, FieldGroup, FieldKind
 from geometry.recorded.record_values import LONGEST
-from outputs.drawing.card_gaps import flush_words, gap_words, tight_words
+from outputs.drawing.card_gaps import flush_words, gap_words, job_limit_words, tight_words
 from outputs.page.page_parts import button, part
 from outputs.page.page_pictures import picture, places_svg
 from outputs.record.markup import AsItIs, Html, tag
@@ -53,6 +53,7 @@ def gaps(check: PaneCheck, facts: CardFacts, fields: Sequence[RecordField]) -> H
     told = gap_words(wanted) if wanted.even else "GAP: drawn, least and most stand at each place"
     warned = tight_words(wanted)
     tight = tag("p", warned[0], class_="warn") if warned else None
+    why = job_limit_words(wanted)
     rows = []
     for place, reading in enumerate(wanted.readings, start=1):
         field = _named(fields, f"gap.{place}")
@@ -73,6 +74,7 @@ def gaps(check: PaneCheck, facts: CardFacts, fields: Sequence[RecordField]) -> H
         picture("places", places_svg(check.subject.detail, facts)),
         tag("p", tag("b", told)),
         tight,
+        tag("p", why) if why else None,
         tag("p", tag("b", proud), f": {limits}; + proud, − sunk; mm"),
         rows,
     )

@@ -11,6 +11,8 @@ from typing import TYPE_CHECKING
 
 from geometry.recorded.record_fields import LAST_PRESS, FieldGroup, RecordField, ordered_detail, record_fields
 from geometry.rules.day.time_plan import whole_minutes
+from outputs.drawing.card_facts import days_of, gaps_of
+from outputs.drawing.card_gaps import job_limit_words
 from outputs.drawing.card_hand import (
     HEIGHT,
     LEFT,
@@ -102,7 +104,7 @@ def _head(contents: Contents, page: FormPage, count: int) -> None:
 def _first_side(contents: Contents, check: PaneCheck, fields: Sequence[RecordField], page: FormPage) -> FormPage:
     _head(contents, page, 1)
     by_id = {field.id: field for field in fields}
-    day = [(by_id["bonding.date"], "day of bonding, year-month-day", 56.0), (by_id["backfill.date"], "day of the backfill", 56.0)]
+    day = [(by_id["bonding.date"], "day of bonding, year-month-day", 56.0), (by_id["backfill.date"], _backfill(check), 70.0)]
     if "piece.number" in by_id:
         day.append((by_id["piece.number"], f"which of the {contents.pane.quantity} panes of this code", 60.0))
     y = named_boxes(page, day, 30.6) + 3.0
@@ -113,11 +115,25 @@ def _first_side(contents: Contents, check: PaneCheck, fields: Sequence[RecordFie
     top = y + PLATE + 1.0
     foot = HEIGHT - FOOT - (PLATE + 10.2 + 3 * ROW)
     places_picture(page, ordered_detail(check.subject).curves.glass, frit, (LEFT, top, LEFT + 52.0, min(top + 46.0, foot)))
-    places_table(page, [("width", frit)], top, left=LEFT + 55.0, right=RIGHT)
+    places_table(page, [("width", "ordered", frit)], top, left=LEFT + 55.0, right=RIGHT)
     y = min(top + 47.5, foot + 1.5)
     climate_table(page, in_group(fields, FieldGroup.CLIMATE), check, y)
     _foot(page)
     return page
+
+
+def _backfill(check: PaneCheck) -> str:
+    """From which day on the joint may be closed, as card and label tell it."""
+    assert check.time_plan is not None, "asked for with the fields"
+    days = days_of(check, check.time_plan)
+    if days.too_early:
+        return "day of the backfill: as planned TOO EARLY, see record"
+    date = days.dates[1]
+    return (
+        f"backfill, not before {date} (day {days.backfill})"
+        if date
+        else f"backfill, not before day {days.backfill} (bonded = day 0)"
+    )
 
 
 def _second_side(contents: Contents, check: PaneCheck, fields: Sequence[RecordField], page: FormPage) -> FormPage:
@@ -129,7 +145,11 @@ def _second_side(contents: Contents, check: PaneCheck, fields: Sequence[RecordFi
     page.heading("GAP AND FLUSH", y, beside="mm, at the places of the card, from outside; flush: + proud, − sunk")
     top = y + PLATE + 1.0
     places_picture(page, check.subject.detail.curves.recess, gap, (LEFT, top, LEFT + 52.0, top + 38.0))
-    end = places_table(page, [("gap", gap), ("flush", flush)], top, left=LEFT + 55.0, right=RIGHT)
+    end = places_table(page, [("gap", "drawn", gap), ("flush", "drawn", flush)], top, left=LEFT + 55.0, right=RIGHT)
+    why = job_limit_words(gaps_of(check.fitting, check.subject.detail))
+    if why:
+        page.say(LEFT + 55.0, end + 3.1, why)
+        end += 4.4
     y = max(top + 38.0, end) + 2.0
     page.heading("TEAR TEST", y, beside="a bead of the same pack on a primed offcut, torn off when it has cured")
     tear = [

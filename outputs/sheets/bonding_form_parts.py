@@ -5,7 +5,7 @@ from __future__ import annotations
 from math import fsum
 from typing import TYPE_CHECKING
 
-from geometry.recorded.record_fields import PRODUCTS, READ_TIMES, FieldGroup
+from geometry.recorded.record_fields import PRODUCTS, READ_TIMES, FieldGroup, FieldKind
 from outputs.drawing.card_fit import drawn, fitted, on_edge
 from outputs.drawing.card_hand import LEFT, PLAIN, RIGHT, SMALL, dot, down, width_of, words
 from outputs.drawing.card_readings import PRODUCT_NAMES
@@ -23,6 +23,8 @@ if TYPE_CHECKING:
     from outputs.drawing.form_page import FormPage
     from outputs.sheet.entities import Mark
 
+    Places = tuple[str, str, Sequence[RecordField]]  # a row of boxes: what is read, the word for what was wanted, the fields
+
 ROW = 7.6
 NAME = SMALL + 1.9
 """From the head of a row of boxes to the boxes, their names over them, paper mm."""
@@ -31,9 +33,9 @@ GAP = 1.6
 
 
 def limits(field: RecordField) -> str:
-    """The limits of a box in few letters: ``598,5 to 601,5``, ``most 1,8``."""
+    """The limits of a box in few letters: ``598,5 to 601,5``, ``most 1,8``; of a figure without limits that none is given."""
     if field.least is None and field.most is None:
-        return ""
+        return "not given" if field.kind is FieldKind.NUMBER else ""
     if field.least is None:
         return f"most {number(field.most or 0.0)}"
     if field.most is None:
@@ -78,7 +80,7 @@ def lots_table(page: FormPage, fields: Sequence[RecordField], top: float) -> flo
 
 def goods_table(page: FormPage, fields: Sequence[RecordField], top: float) -> float:
     """The pane on arrival: measures with their limits in two columns."""
-    page.heading("GOODS IN", top, beside="mm; as ordered, measured with the outer face up")
+    page.heading("GOODS IN", top, beside="mm; as ordered, outer face up; in a file: goods_in. and the name in the box")
     half = (len(fields) + 1) // 2
     wide, box = (RIGHT - LEFT - 6.0) / 2, 24.0
     y = top + HEADING + 1.6
@@ -90,7 +92,7 @@ def goods_table(page: FormPage, fields: Sequence[RecordField], top: float) -> fl
         name, room = GOODS_WORDS.get(field.id, field.words), wide - box - 3.2 - width_of(told, SMALL, bold=bool(limits(field)))
         page.say(left, base + 4.9, name, SMALL if width_of(name, SMALL) <= room else 2.5)
         page.say(right - box - 1.6, base + 4.9, told, bold=bool(limits(field)), align="right")
-        page.box(field, right - box, base, right, base + ROW - 0.8)
+        page.box(field, right - box, base, right, base + ROW - 0.8, name=field.id.removeprefix("goods_in."))
     return y + ROW * half
 
 
@@ -103,43 +105,45 @@ GOODS_WORDS = {
 }
 
 
-def _label_width(rows: Sequence[tuple[str, Sequence[RecordField]]], wide: float) -> float:
+def _label_width(rows: Sequence[Places], wide: float) -> float:
     """From the left of a table of places to its first box: the name of a row of limits keeps clear of the first of them, wide as it may be."""
     label = 15.0
-    for name, fields in rows:
+    for name, wanted, fields in rows:
         if len({(field.least, field.most) for field in fields}) == 1:
             continue
-        first = max(width_of(number(each or 0.0), SMALL) for each in (fields[0].least, fields[0].most))
-        free = width_of(f"{name} least", SMALL) + 1.5 + first / 2.0  # where the middle of the first box may stand
+        first = max(width_of(_figure(each), SMALL) for each in (fields[0].wanted, fields[0].least, fields[0].most))
+        free = width_of(f"{name} {wanted}", SMALL) + 1.5 + first / 2.0  # where the middle of the first box may stand
         share = 0.5 / len(fields)
         label = max(label, (free - wide * share) / (1.0 - share))
     return label
 
 
-def places_table(
-    page: FormPage, rows: Sequence[tuple[str, Sequence[RecordField]]], top: float, *, left: float, right: float
-) -> float:
-    """Boxes by place: the signs of the places over them, limits over each row, once where they are the same at all places."""
+def places_table(page: FormPage, rows: Sequence[Places], top: float, *, left: float, right: float) -> float:
+    """Boxes by place: the signs of the places over them, limits over each row, once where they are the same at all places.
+
+    Where they are not, what was wanted stands over them: it is why they differ.
+    """
     y = top
-    count = len(rows[0][1])
+    count = len(rows[0][2])
     label = _label_width(rows, right - left)
     step = (right - left - label) / max(count, 1)
-    for index, field in enumerate(rows[0][1]):
+    for index, field in enumerate(rows[0][2]):
         page.say(left + label + step * (index + 0.5), y + 3.8, field.sign, PLAIN, bold=True, align="middle")
     y += 5.2
-    for name, fields in rows:
+    for name, wanted, fields in rows:
         same = len({(field.least, field.most) for field in fields}) == 1
         if same:
             page.say(left, y + 3.1, f"{name}: {limits(fields[0])} mm", bold=True)
             y += 4.4
         else:
-            told = [("least", [number(field.least or 0.0) for field in fields]), ("most", [number(field.most or 0.0) for field in fields])]
-            if any(field.wanted is None for field in fields):  # limits that stand apart, for nothing is drawn there: it is said
-                told.insert(0, ("drawn", ["none" if field.wanted is None else number(field.wanted) for field in fields]))
-            for place, (word, values) in enumerate(told):
-                page.say(left, y + 3.1, word if place else f"{name} {word}")
+            for word, values in (
+                (f"{name} {wanted}", [field.wanted for field in fields]),
+                ("least", [field.least for field in fields]),
+                ("most", [field.most for field in fields]),
+            ):
+                page.say(left, y + 3.1, word)
                 for index, value in enumerate(values):
-                    page.say(left + label + step * (index + 0.5), y + 3.1, value, align="middle", bold=value == "none")
+                    page.say(left + label + step * (index + 0.5), y + 3.1, _figure(value), align="middle")
                 y += 4.4
         page.say(left, y + 4.9, "read")
         for index, field in enumerate(fields):
@@ -147,6 +151,11 @@ def places_table(
             page.box(field, at + 0.5, y, at + step - 0.5, y + ROW - 0.4)
         y += ROW + 0.6
     return y
+
+
+def _figure(value: float | None) -> str:
+    """A figure, or in words that there is none."""
+    return "none" if value is None else number(value, decimals=1)
 
 
 def places_picture(

@@ -196,23 +196,29 @@ def _corners(page: FormPage, contents: Contents, top: float) -> float:
 
 def _seen(page: FormPage, contents: Contents, face: str, top: float) -> float:
     """What is seen by eye: yes or no."""
-    page.heading("BY EYE", top, beside="tick yes or no; printed_face, edges and marking also stand in the record")
+    page.heading("BY EYE", top, beside="tick yes or no; a name beside the boxes: so in the record (goods_in.)")
     glass, stamp = contents.pane.glass, contents.job.supplier.stamp
     build = f"{contents.detail.glass.make_up()} {glass.treatment}"
     rows = (
-        f"make-up as on the label: {build}",
-        f"print on face {face}, 1 is outside; dense, no pinholes against a lamp",
-        f"permanent stamp there: {stamp}" if stamp else "permanent stamp there, legible, where the order wants it",
-        "edges and corners free of chips; arris all round",
-        "no scratch that a nail feels, no inclusions in the daylight",
-        "no delamination, no bubbles, interlayer sealed at the edge"
-        if len(glass.plies) > 1
-        else "film and spacers of the crate leave no mark",
-        "side up and outer face marked on the pane",
+        (f"make-up as on the label: {build}", ""),
+        (f"print on face {face}, 1 is outside; dense, no pinholes against a lamp", "printed_face"),
+        (f"permanent stamp there: {stamp}" if stamp else "permanent stamp there, legible, where the order wants it", ""),
+        ("edges and corners free of chips; arris all round", "edges"),
+        ("no scratch that a nail feels, no inclusions in the daylight", ""),
+        (
+            "no delamination, no bubbles, interlayer sealed at the edge"
+            if len(glass.plies) > 1
+            else "film and spacers of the crate leave no mark",
+            "",
+        ),
+        ("side up and outer face marked on the pane", "marking"),
     )
-    for index, row in enumerate(rows):
+    for index, (row, called) in enumerate(rows):
         y = top + HEADING + 1.0 + SEEN * index
-        page.say(LEFT, y + 4.4, row, hand.fitted(row, TICKS - LEFT - 4.0, (PLAIN, SMALL, 2.5)))
+        beside = width_of(called, 2.5) + 2.0 if called else 0.0
+        page.say(LEFT, y + 4.4, row, hand.fitted(row, TICKS - LEFT - 4.0 - beside, (PLAIN, SMALL, 2.5)))
+        if called:
+            page.say(TICKS - 2.0, y + 4.4, called, 2.5, align="right")
         for x, name in ((TICKS, "yes"), (TICKS + 17.0, "no")):
             page.marks.append(hand.field(x, down(y + 5.6), x + 5.0, down(y + 0.8)))
             page.say(x + 6.2, y + 4.6, name, PLAIN)

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import csv
+import datetime
 import io
+import math
 import runpy
 from functools import cache
 from pathlib import Path
@@ -27,6 +29,7 @@ from outputs.sheet.keep_clear import crosses, straights_of
 from outputs.sheets.bonding_form import bonding_form
 from outputs.sheets.card import card_sheets
 from outputs.sheets.contents import Contents
+from outputs.sheets.label import label_sheets
 
 LONG = """
 lists = { decimal = "comma" }
@@ -57,6 +60,9 @@ def contents_of(code):
     elif code in SEEDS:
         job = job_of(random_job(code)[1])
         check = check_pane(job, job.panes[0], plate=False)
+    elif code == "dated":
+        job = read_job(Path(__file__).parents[2] / "samples" / "sessions.toml")
+        check = check_pane(job, next(pane for pane in job.panes if pane.code in job.sessions[0].panes))
     elif code == "as made":
         job = read_job(Path(__file__).parents[2] / "samples" / "as-made.toml")
         check = check_pane(job, job.panes[0])
@@ -117,6 +123,46 @@ def test_card_and_form_call_what_is_used_up_by_the_same_names():
     )
     lots = {each.removeprefix("lot: ") for each in card if each.startswith("lot: ")}
     assert len(lots) == 5 and lots <= form
+
+
+def words_of(sheets):
+    return [text.string for sheet in sheets for text in sheet.marks if isinstance(text, Text)]
+
+
+@pytest.mark.parametrize("code", ["SW-01", "SW-05", "long", "dated"])
+def test_the_day_of_the_backfill_stands_over_its_box_as_on_card_and_label(code):
+    """The whole days of the plan, rounded up by hand; by date where a session gives the day of the bonding."""
+    contents = contents_of(code)
+    plan, form = contents.check.time_plan, " ".join(words_of(bonding_form(contents).sheets))
+    card, label = (" ".join(words_of(sheets)) for sheets in (card_sheets(contents), label_sheets(contents)))
+    day = math.ceil(plan.backfill_day - 1e-9)
+    if code == "dated":
+        date = plan.date + datetime.timedelta(days=day)
+        assert (
+            f"not before {date.isoformat()} (day {day})" in form
+            and date.isoformat() in card
+            and f"fill from {date:%m-%d}" in label
+        )
+    elif code == "SW-05":  # closed the day it is bonded, which a check fails
+        assert "TOO EARLY" in form and "TOO EARLY" in card and "not before" not in form
+    else:
+        assert f"backfill, not before day {day} (bonded = day 0)" in form and f"fill from day {day}" in label
+
+
+@pytest.mark.parametrize("code", [*CODES, "as made"])
+def test_limits_that_differ_tell_why(code):
+    """What is drawn stands over them, in words where it is none; and where it lies outside the limits of the job itself."""
+    contents = contents_of(code)
+    gaps = contents.check.fitting.gaps
+    least, most = (contents.check.subject.limit(name).value for name in ("joint_least", "joint_most"))
+    form, card = words_of(bonding_form(contents).sheets), words_of(card_sheets(contents))
+    if len({(each.gap_least, each.gap_most) for each in gaps}) > 1:
+        assert "gap drawn" in form
+    assert form.count("none") == len([each for each in gaps if each.gap <= 0])
+    outside = [each.letter for each in gaps if not least <= each.gap <= most]
+    told = f"{', '.join(outside)}: gap drawn is outside job limits"
+    assert (told in form) == ("job limits" in " ".join(card)) == bool(outside)
+    assert bool(outside) == (code in {"SW-09", "SW-10", "as made"})
 
 
 @pytest.mark.parametrize("code", ["SW-01", "SW-05", "long"])
@@ -195,15 +241,3 @@ def test_what_is_chosen_is_a_list_to_choose_from():
     assert wanted
     for key, choices in wanted.items():
         assert lists[key][1:] == list(choices)
-
-
-def test_where_no_joint_is_drawn_the_form_says_so():
-    """SW-10 cuts into its recess at one corner; the gap there has limits of its own and nothing that is drawn."""
-    def told_on(code):
-        return [mark.string for mark in bonding_form(contents_of(code)).sheets[1].marks if isinstance(mark, Text)]
-
-    lacking = [each for each in contents_of("SW-10").check.fitting.gaps if each.gap <= 0]
-    told = told_on("SW-10")
-    assert told.count("none") == len(lacking) == 1
-    assert "gap drawn" in told
-    assert not {"none", "gap drawn"} & set(told_on("SW-01"))

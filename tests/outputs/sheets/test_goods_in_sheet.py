@@ -11,6 +11,7 @@ from forms import PANES, contents_of, nothing_lies_on_a_text, texts_of_page
 from geometry.recorded.record_fields import FieldGroup, FieldKind, record_fields
 from outputs.documents import document_files
 from outputs.sheet.drafting import number
+from outputs.sheets.bonding_form import bonding_form
 from outputs.sheets.goods_in_sheet import IN_MADE, goods_in_sheets
 
 every = pytest.mark.parametrize(("name", "code"), PANES)
@@ -37,6 +38,19 @@ def test_every_measure_of_the_record_stands_with_its_limits_in_one_row(name, cod
     frit = [each for each in record_fields(contents.check) if each.group is FieldGroup.FRIT]
     told = [text.string for text in texts]
     assert all(number(value, decimals=1) in told for each in frit for value in (each.least, each.most))
+
+
+@every
+def test_paper_of_both_kinds_names_what_a_file_calls_a_measure(name, code):
+    """A record typed from either paper needs the names of its entries: beside the box of the sheet, in the box of the bonding form."""
+    contents = contents_of(name, code)
+    (sheet,) = goods_in_sheets(contents)
+    told = [text.string.split(", ")[0] for text in texts_of_page(sheet) if text.x >= 147.0]
+    form = [text.string for sheet in bonding_form(contents).sheets for text in texts_of_page(sheet)]
+    for number_, each in enumerate(record_fields(contents.check), start=1):
+        if each.group is FieldGroup.GOODS_IN:
+            called = each.id.removeprefix("goods_in.")
+            assert told.count(called) == 1 and form.count(f"{number_} {called}") == 1, each.id
 
 
 def test_a_verdict_is_ticked_and_the_diagonals_say_what_they_run_over():
