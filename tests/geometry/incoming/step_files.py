@@ -143,6 +143,16 @@ class StepFile:
             )
         return self._context
 
+    def use(self, name: str, part: tuple[int, int], whole: tuple[int, int], transformation: int) -> None:
+        """Put a part into an assembly, each told by its shape and the definition of its product."""
+        related = self.add(
+            f"(REPRESENTATION_RELATIONSHIP('','',#{part[0]},#{whole[0]}) "
+            f"REPRESENTATION_RELATIONSHIP_WITH_TRANSFORMATION(#{transformation}) SHAPE_REPRESENTATION_RELATIONSHIP())"
+        )
+        use = self.add(f"NEXT_ASSEMBLY_USAGE_OCCURRENCE('{name}','{name}','',#{whole[1]},#{part[1]},$)")
+        told = self.add(f"PRODUCT_DEFINITION_SHAPE('','',#{use})")
+        self.add(f"CONTEXT_DEPENDENT_SHAPE_REPRESENTATION(#{related},#{told})")
+
     def product(self, name: str, shape: int) -> int:
         """A product with a shape; gives its definition."""
         if "application" not in self._known:

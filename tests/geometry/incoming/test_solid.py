@@ -384,13 +384,7 @@ def test_a_part_that_is_used_twice_has_its_face_in_both_places(tmp_path: Path) -
     ship = made.product("SHIP", whole)
     for name, place in zip(("P1", "S1"), places, strict=True):
         move = made.add(f"ITEM_DEFINED_TRANSFORMATION('','',#{zero},#{place})")
-        related = made.add(
-            f"(REPRESENTATION_RELATIONSHIP('','',#{shape},#{whole}) REPRESENTATION_RELATIONSHIP_WITH_TRANSFORMATION(#{move}) "
-            "SHAPE_REPRESENTATION_RELATIONSHIP())"
-        )
-        use = made.add(f"NEXT_ASSEMBLY_USAGE_OCCURRENCE('{name}','{name}','',#{ship},#{pane},$)")
-        told = made.add(f"PRODUCT_DEFINITION_SHAPE('','',#{use})")
-        made.add(f"CONTEXT_DEPENDENT_SHAPE_REPRESENTATION(#{related},#{told})")
+        made.use(name, (shape, pane), (whole, ship), move)
     assert "stands at 2 flat faces" in refused(made, face="GLASS").found
     centres = sorted(tuple(round(each, 6) for each in at) for _, at in kernel_faces(made.text().encode(), tmp_path))
     assert centres == sorted(tuple(round(each, 6) for each in seat.at(450, 225)) for seat in seats)
@@ -410,13 +404,7 @@ def test_two_uses_in_one_place_have_a_number_each() -> None:
     ship = made.product("SHIP", whole)
     for name in ("P1", "SPARE"):
         move = made.add(f"ITEM_DEFINED_TRANSFORMATION('','',#{zero},#{place})")
-        related = made.add(
-            f"(REPRESENTATION_RELATIONSHIP('','',#{shape},#{whole}) REPRESENTATION_RELATIONSHIP_WITH_TRANSFORMATION(#{move}) "
-            "SHAPE_REPRESENTATION_RELATIONSHIP())"
-        )
-        use = made.add(f"NEXT_ASSEMBLY_USAGE_OCCURRENCE('{name}','{name}','',#{ship},#{pane},$)")
-        told = made.add(f"PRODUCT_DEFINITION_SHAPE('','',#{use})")
-        made.add(f"CONTEXT_DEPENDENT_SHAPE_REPRESENTATION(#{related},#{told})")
+        made.use(name, (shape, pane), (whole, ship), move)
     said = refused(made, face="GLASS").found
     for number in (1, 2):
         name = re.search(rf"\({number}\) face GLASS of (P1|SPARE),", said)[1]  # type: ignore[index]
@@ -432,13 +420,7 @@ def assembled(seat: Seat, transformation) -> StepFile:
     place = made.axes(seat.origin, seat.normal, seat.x)
     whole = made.add(f"SHAPE_REPRESENTATION('',(#{made.axes((0.0, 0.0, 0.0))},#{place}),#{made.context()})")
     ship = made.product("SHIP", whole)
-    related = made.add(
-        f"(REPRESENTATION_RELATIONSHIP('','',#{shape},#{whole}) "
-        f"REPRESENTATION_RELATIONSHIP_WITH_TRANSFORMATION(#{transformation(made, own, place)}) SHAPE_REPRESENTATION_RELATIONSHIP())"
-    )
-    use = made.add(f"NEXT_ASSEMBLY_USAGE_OCCURRENCE('P1','P1','',#{ship},#{pane},$)")
-    told = made.add(f"PRODUCT_DEFINITION_SHAPE('','',#{use})")
-    made.add(f"CONTEXT_DEPENDENT_SHAPE_REPRESENTATION(#{related},#{told})")
+    made.use("P1", (shape, pane), (whole, ship), transformation(made, own, place))
     return made
 
 
