@@ -281,20 +281,22 @@ class _Issue:
         others = [each for each in kept.lists if each.name not in self._again()]
         staying = tuple(each for each in others if self._holds_still(each, panes))
         self._withdraw_lists([each for each in others if each not in staying], NOT_AGAIN)
-        again = tuple(each for each in kept.lists if each not in staying)
-        if self._lists_input(panes, staying) == kept.lists_input and all(stand(self.folder, each.files) for each in again):
-            names = {each.name: tuple(file.name for file in each.files) for each in again}
+        old = tuple(each for each in kept.lists if each not in staying)
+        contents = self._contents(panes, staying)
+        told = self._lists_input(contents)
+        if told == kept.lists_input and all(stand(self.folder, each.files) for each in old):
+            names = {each.name: tuple(file.name for file in each.files) for each in old}
             return Outcome(panes, names, kept.superseded[self.before :], self.faults)
-        made = vessel_files(self._contents(panes, staying), purpose=self.purpose)
+        made = vessel_files(contents, purpose=self.purpose)
         files = {name: data for each in made.values() for name, data in each.items()}
-        old = (each for each in kept.lists if each not in staying)
         gone = [replace(each, files=tuple(file for file in each.files if file.name not in files)) for each in old]
         if self._withdraw_lists(gone, NO_SUCH_NAME):
-            made = vessel_files(self._contents(panes, staying), purpose=self.purpose)  # the register tells of it
+            contents = self._contents(panes, staying)  # the register tells of it
+            told, made = self._lists_input(contents), vessel_files(contents, purpose=self.purpose)
             files = {name: data for each in made.values() for name, data in each.items()}
         lists = tuple(KeptList(name, tuple(file_facts(*item) for item in each.items()), self.date) for name, each in made.items())
         kept.whose, kept.lists, kept.moving = self.whose, (*lists, *staying), ()
-        kept.lists_input = self._lists_input(panes, staying)
+        kept.lists_input = told
         missing = [each for known in lists for each in known.files if not stands(self.folder / each.name, each)]
         if missing:
             write_all([(self.folder / each.name, files[each.name]) for each in missing])
@@ -311,8 +313,8 @@ class _Issue:
         today = vessel_files(self._contents(panes, ()), purpose=purpose).get(known.name, {})
         return tuple(file_facts(*item) for item in today.items()) == known.files
 
-    def _lists_input(self, panes: list[PaneOutcome], staying: tuple[KeptList, ...]) -> str:
-        return self.inputs.of_lists(self._contents(panes, staying), purpose=self.purpose, program=self.program)
+    def _lists_input(self, contents: VesselContents) -> str:
+        return self.inputs.of_lists(contents, purpose=self.purpose, program=self.program)
 
     def _again(self) -> set[str]:
         """Names of the lists that this issue makes."""
