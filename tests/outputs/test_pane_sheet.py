@@ -350,6 +350,7 @@ def test_least_and_greatest_are_never_looser_than_the_tolerance(name: str, code:
     held = PaneTolerances(contents.pane, longest=max(box.width, box.height)).print().value
     places = frit_places(contents.detail.curves)
     assert row_of(sheet, "place") == [str(number) for number in range(1, 9)]
+    assert "limits rounded inward" in [text.string for text in strings(sheet)]
     for place, drawn, least, most in zip(
         places, row_of(sheet, "drawn"), row_of(sheet, "least"), row_of(sheet, "greatest"), strict=True
     ):

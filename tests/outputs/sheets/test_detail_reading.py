@@ -228,14 +228,9 @@ def test_corners_of_a_surveyed_recess_are_not_called_alike():
     assert not any("corners alike" in each for each in words)
 
 
-@pytest.mark.parametrize("name", ["sallow-wren SW-04", "proud PR-1"])
-def test_a_place_reads_the_same_in_the_flags_and_in_the_title_of_its_section(name):
+def test_a_place_reads_the_same_in_the_flags_and_in_the_title_of_its_section():
     """A worst section by both coordinates: the flag of the finding that it is cut for has the same ones, in whole millimetres."""
-    _, _, sheet = made(name)
-    titles = [text.string for view in sheet.views for text in texts_of(view.marks) if text.string.startswith("at X ")]
-    cells = {text.string for text in texts_of(sheet.marks)}
-    for title in titles:
-        x, y = title.removeprefix("at X ").split(", Y ")
-        assert f"{x}; {y}" in cells
-    if name.endswith("SW-04"):
-        assert titles
+    _, _, sheet = made("sallow-wren SW-04")
+    (title,) = [text.string for view in sheet.views for text in texts_of(view.marks) if text.string.startswith("at X ")]
+    x, y = title.removeprefix("at X ").split(", Y ")
+    assert f"{x}; {y}" in {text.string for text in texts_of(sheet.marks)}
