@@ -27,6 +27,7 @@ if TYPE_CHECKING:
 
 STRIP, UNDER_GLASS = 1.0, 0.1  # paper mm: the frit, and from the glass line to it
 FRAME_LEFT, FRAME_BELOW, GLASS_RIGHT = 13.0, 12.0, 8.0  # paper mm of frame and glass beyond wall, landing and frit
+LEAST_SHOWN = 62.0  # paper mm from the wall to the end of the glass of a section that is drawn smaller than it is
 DOT_PITCH = 1.6  # paper mm between the dots of a fade
 
 
@@ -51,11 +52,10 @@ class CutBack:
         left = wall - pencil.paper(FRAME_LEFT if pencil.scale >= 2.0 else FRAME_LEFT / 2)
         if room is not None and (max(x.landing, x.frit_inner) * pencil.scale + 0.6 * GLASS_RIGHT) > room:
             return cls(left, -pencil.paper(below), pencil.paper(room - 1.5), inside=True)
-        return cls(
-            left,
-            -pencil.paper(below),
-            max(x.landing, x.frit_inner) + pencil.paper(GLASS_RIGHT if pencil.scale >= 2.0 else 0.6 * GLASS_RIGHT),
-        )
+        right = max(x.landing, x.frit_inner) + pencil.paper(GLASS_RIGHT if pencil.scale >= 2.0 else 0.6 * GLASS_RIGHT)
+        if room is None and pencil.scale < 1.0:
+            right = max(right, pencil.paper(LEAST_SHOWN))
+        return cls(left, -pencil.paper(below), right)
 
 
 def section_faces(section: Section, pencil: Pencil, ends: CutBack | None = None) -> list[Mark]:

@@ -158,9 +158,9 @@ class Head:
             return None
         y += max(0.0, up)
         home = (x - box[0] * scale, y - box[1] * scale)
-        marks = [*view.marks, *title_marks("PLAN", scale, SEEN, self.places.plan_title, home, self.style, eye=True)]
-        marks += hazard_marks(self.places, home, scale)
-        return Placed("PLAN", scale, home, tuple(marks), tuple(view.outcomes))
+        still = title_marks("PLAN", scale, SEEN, self.places.plan_title, home, self.style, eye=True)
+        still += hazard_marks(self.places, home, scale)
+        return Placed("PLAN", scale, home, (*view.marks, *still), tuple(view.outcomes), still=len(still))
 
     def _under_title(self, view: PlanView, scale: float, home: tuple[float, float]) -> float:
         """By how much texts of the plan stand too near to its title, paper mm."""

@@ -19,6 +19,7 @@ if TYPE_CHECKING:
 DOWN, PITCH = 5.0, 5.4  # paper mm from the title to the first row, and from row to row
 CLOSE_DOWN, CLOSE_PITCH, RAISED = 4.8, 4.2, 1.2  # the same, where there are three rows, and by how much the title stands higher
 LONG, BESIDE, HALF = 9.5, 1.6, 1.25  # paper mm: a sample, from it to its name, half the height of one that is an area
+IN_COLUMN = 3  # kinds of lines in a row of the key in its place
 FADE = frozenset(("FRIT_FADE", "DETAIL_FADE"))
 START = frozenset(("FRIT_OUTER",))
 
@@ -43,8 +44,11 @@ ALWAYS = (
 )
 
 
-def line_key(places: Places, views: Iterable[Placed], *, squeezed: bool) -> list[Mark]:
-    """What each kind of line on the views is, three to a row; ``squeezed``: the edge of the squeeze-out is drawn."""
+def line_key(places: Places, views: Iterable[Placed], *, squeezed: bool, in_rows_of: int = IN_COLUMN) -> list[Mark]:
+    """What each kind of line on the views is, in its place in the column, three to a row; ``squeezed``: the edge of the squeeze-out is drawn.
+
+    With another number ``in_rows_of`` it is made for another place, to be moved there.
+    """
     drawn = {mark.layer for view in views for mark in view.marks}
     kinds = [*ALWAYS]
     if drawn & FADE:
@@ -55,13 +59,13 @@ def line_key(places: Places, views: Iterable[Placed], *, squeezed: bool) -> list
         kinds.append(Kind("squeeze-out, edge", "DETAIL_DASHED"))
     style, times = places.style, places.times
     left, top = places.lines_title
-    close = len(kinds) > len(ALWAYS)
+    close = len(kinds) > len(ALWAYS) and in_rows_of == IN_COLUMN
     top += RAISED * times if close else 0.0
     marks = heading("Lines", (left, top), style)
-    across = (places.column[1] - left) / 3
+    across = (places.column[1] - places.column[0]) / IN_COLUMN
     down, pitch = (CLOSE_DOWN, CLOSE_PITCH) if close else (DOWN, PITCH)
     for index, kind in enumerate(kinds):
-        x, y = left + across * (index % 3), top - (down + pitch * (index // 3)) * times
+        x, y = left + across * (index % in_rows_of), top - (down + pitch * (index // in_rows_of)) * times
         marks += [
             *_sample(kind, x, y + style.text * 0.45, times),
             Text("TEXT", x + (LONG + BESIDE) * times, y, kind.name, style.text),
@@ -77,4 +81,4 @@ def _sample(kind: Kind, x: float, middle: float, times: float) -> list[Mark]:
     return [*marks, *(line(kind.layer, (x, middle + side), (end, middle + side)) for side in (-half, half))]
 
 
-__all__ = ["Kind", "line_key"]
+__all__ = ["IN_COLUMN", "Kind", "line_key"]

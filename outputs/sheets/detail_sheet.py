@@ -6,6 +6,7 @@ its scale still shows the edges of the bead; below that the pane goes to A2.
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from geometry.outline import bounding_box
@@ -14,7 +15,7 @@ from outputs.drawing.plan_basis import plan_basis
 from outputs.drawing.plan_outlines import blocks_of
 from outputs.drawing.plan_rows import is_rectangular
 from outputs.drawing.plan_sizes import surveyed
-from outputs.sheet.boxes import box_round, overlap
+from outputs.sheet.boxes import box_round, joined, overlap
 from outputs.sheet.drafting import number, scale_designation
 from outputs.sheet.entities import Sheet, Text, View
 from outputs.sheet.layers import LAYERS, with_layer_names
@@ -29,6 +30,7 @@ from outputs.sheets.detail_choice import shown_of
 from outputs.sheets.detail_head import Head, HeadViews
 from outputs.sheets.detail_lines import line_key
 from outputs.sheets.detail_places import Places
+from outputs.sheets.detail_spread import APART, ENOUGH, Piece, largest_share, spread, widest_room
 from outputs.sheets.detail_stations import stations_table, stations_words
 from outputs.sheets.detail_strip import Strip
 from outputs.sheets.detail_tables import (
@@ -65,6 +67,9 @@ EMPTY_COLUMN = 46.0  # paper mm between flags and parts that notes may fill
 BLOCKS_HELD = 24.0  # paper mm that a table of blocks takes under that of the corners
 ROUND_INK = 0.5  # paper mm from the ink of a view to the edge of its window
 APART_IN_MODEL = 100.0  # mm between views in the model
+KEY_ROWS = (6, 1, 2, 3)  # lines in a row of the key where it stands elsewhere than in the column
+ROUND_KEY = 6.0  # paper mm round it there
+LESS = 0.002  # of the drawing space, by how much less must stay empty then
 SHEET_NUMBER = 1
 ELSEWHERE = (" at a change ", "row of ", "distance of ", "joint on ")  # what stands in a list or a table of the sheet instead
 
@@ -157,27 +162,28 @@ class _Composed:
         """The sheet with all that stands on paper; None where the notes find no room."""
         contents, places = self.contents, self.places
         scales = tuple(scale_designation(view.scale) for view in views)
-        marks: list[Mark] = [*frame_marks(self.paper), *title_block(self.paper, detail_title(contents, scales, self.paper))]
-        marks += [*line_key(places, views, squeezed=self.head.squeeze > 0.0), *margin_bar(self.paper, self.style)]
+        block = title_block(self.paper, detail_title(contents, scales, self.paper))
         flags, under_flags = flags_table(contents.state, places, self.most)
         parts, over_parts = parts_table(self.detail, places, contents.check)
         revisions, over = revisions_table(contents, places, over_parts)
-        marks += [*flags, *parts, *revisions]
         under = places.under_plan(head.plan.box[1])
         beside, tabled, stationed, foot = self._beside(head, lower=under is not None)
-        marks += beside
         must = [*head.told, *([] if tabled else untold_words(self.detail, head.untold))]
         must += [] if stationed else stations_words(contents)
         more, room = self._more(views), (over + 1.0, under_flags)
         cornered = bool(beside) and not surveyed(self.detail)
         apart = places.roomy or room[1] - room[0] > EMPTY_COLUMN
         parted = self._notes(under or places.notes_under(foot), apart=apart) if under or head.beside else self.notes
-        notes, all_stand = notes_marks(parted, must, more, places, room, tabled=cornered)
+        notes, following, all_stand = notes_marks(parted, must, more, places, room, tabled=cornered)
         if not all_stand and must and self._last():  # no larger paper: what has room
-            notes, all_stand = notes_marks(parted, (), [*must, *more], places, room, tabled=cornered)
+            notes, following, all_stand = notes_marks(parted, (), [*must, *more], places, room, tabled=cornered)
         if not all_stand:
             self.short = len(must) + 1
             return None
+        tables = [each for each in (block, flags, parts, revisions) if each]
+        plan, moving = self._spread(head, views, tables, [beside, notes, following], room)
+        views = [plan, *views[1:]]
+        marks = [*frame_marks(self.paper), *margin_bar(self.paper, self.style), *(mark for each in (*tables, *moving) for mark in each)]
         title, description = self._describes()
         return Sheet(
             size=self.paper.size,
@@ -188,9 +194,66 @@ class _Composed:
             layers=LAYERS,
             blocks=blocks_of(self.detail),
             views=tuple(_in_model(views)),
-            marks=(*marks, *notes),
+            marks=tuple(marks),
             outcomes=(*((view.name, outcome) for view in views for outcome in view.outcomes), *self._elsewhere()),
         )
+
+    def _spread(
+        self,
+        head: HeadViews,
+        views: Sequence[Placed],
+        tables: Sequence[Sequence[Mark]],
+        movable: Sequence[Sequence[Mark]],
+        column: tuple[float, float],
+    ) -> tuple[Placed, list[Sequence[Mark]]]:
+        """The plan and what else is ``movable``, so that no large rectangle stays empty, and the key of the lines, which goes under the plan
+        where that helps; ``column``: lower and upper end of the room between flags and parts.
+        """
+        places = self.places
+        own, still = head.plan.boxes()
+        fixed = [*still, *(box_round(each, 1.0) for each in tables)]
+        fixed += [box for view in views[1:] for boxes in view.boxes() for box in boxes]
+        fixed = [box for box in fixed if not any(other != box and joined((other, box)) == other for other in fixed)]
+        left, bottom, _, top = places.plan
+        right = places.window(1)[0] - 8.0 if head.beside else places.plan[2]
+        sign = joined(box for box, mark in zip(still, head.plan.marks[-head.plan.still :], strict=True) if not isinstance(mark, Text))
+        pieces = [Piece(own, (left, bottom + APART, right, top), aside=True, tied=sign)]
+        moving = [each for each in movable if each]
+        for each in moving:
+            box = box_round(each, 1.0)
+            low, high = column if each is movable[-1] else (places.notes[1], top)
+            if each is movable[0] or (each is movable[1] and box[1] > places.strip):
+                low = places.strip + 3.0
+            pieces.append(Piece((box,), (left, low, places.column[1], high)))
+        key, found = self._with_key(head.plan, views, fixed, pieces)
+        plan = head.plan.moved(*found[0])
+        moved = [[shifted(mark, *by) for mark in each] for each, by in zip(moving, found[1:], strict=True)]
+        return plan, [key, *moved]
+
+    def _with_key(
+        self, plan: Placed, views: Sequence[Placed], fixed: Sequence[Box], pieces: Sequence[Piece]
+    ) -> tuple[list[Mark], list[Place]]:
+        """The key of the lines and how far the pieces move: it stands in the column, or where so much stays empty in the midst of that."""
+        space, squeezed = self.paper.space, self.head.squeeze > 0.0
+        key = line_key(self.places, views, squeezed=squeezed)
+        own = box_round(key, 1.0)
+        best = spread(space, [*fixed, own], pieces)
+        share = largest_share(space, [*fixed, own], pieces, best)
+        at = [replace(piece, boxes=piece.at(where)) for piece, where in zip(pieces, best, strict=True)]
+        tries: list[tuple[float, list[Mark], list[Place]]] = [(share - LESS, key, best)]
+        for in_rows_of in KEY_ROWS if share > ENOUGH else ():
+            other = line_key(self.places, views, squeezed=squeezed, in_rows_of=in_rows_of)
+            a, b, c, d = box_round(other, 1.0)
+            room = widest_room(space, [*fixed, plan.moved(*best[0]).box], at, (c - a + 2 * ROUND_KEY, d - b + 2 * ROUND_KEY))
+            if room is None:
+                continue
+            dx, dy = (room[0] + room[2] - a - c) / 2, (room[1] + room[3] - b - d) / 2
+            there = [*fixed, (a + dx, b + dy, c + dx, d + dy)]
+            more = spread(space, there, at)
+            moves = [(x + u, y + v) for (x, y), (u, v) in zip(best, more, strict=True)]
+            tries.append((largest_share(space, there, at, more), [shifted(mark, dx, dy) for mark in other], moves))
+        _, key, best = min(tries, key=lambda each: each[0])
+        return key, best
 
     def _elsewhere(self) -> Iterator[tuple[str, Outcome]]:
         """What was asked for and has its own sheet: beside plan, corners and sections an exploded view would be too small to tell."""

@@ -311,8 +311,8 @@ def parted_notes(cautions: Sequence[str], notes: Sequence[str], places: Places, 
 
 def notes_marks(
     parted: NotesPart, told: Sequence[str], more: Sequence[str], places: Places, under: tuple[float, float], *, tabled: bool
-) -> tuple[list[Mark], bool]:
-    """Notes and cautions, then between flags and parts (``under``: lower and upper end) what else must be ``told``, and what ``more`` has
+) -> tuple[list[Mark], list[Mark], bool]:
+    """Notes and cautions, and between flags and parts (``under``: lower and upper end) what else must be ``told``, and what ``more`` has
     room; and whether all that must stand had room. ``tabled``: a table of corners stands over the box of the first.
     """
     style = places.style
@@ -328,9 +328,10 @@ def notes_marks(
             lines = longer
     spare = y - style.line_pitch * (len(lines) + 2) - under[0]
     empty = bool(parted.first and lines) and spare > (PARTED * places.times if places.roomy else PARTED_SMALL)
-    marks: list[Mark] = (
+    boxed: list[Mark] = (
         _boxed(parted, places, lowered=LOWERED_MORE if tabled else LOWERED_LESS if empty else LOWERED) if parted.first else []
     )
+    marks: list[Mark] = []
     if empty:  # in the middle of the column
         y -= IN_COLUMN * spare
         marks += heading("Notes", (left, y), style)
@@ -339,7 +340,7 @@ def notes_marks(
         marks += heading(NOTES, (left, under[1] - style.text - 1.0 - style.label), style)
     for index, each in enumerate(lines):
         marks.append(Text("TEXT", left, y - style.line_pitch * index, each, style.text))
-    return marks, all_stand
+    return boxed, marks, all_stand
 
 
 def notes_title(places: Places) -> tuple[float, float, float]:

@@ -11,7 +11,7 @@ home
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import TYPE_CHECKING
 
@@ -24,17 +24,18 @@ from outputs.drawing.flags import area_of, placed_flag
 from outputs.drawing.plan_view import PlanView
 from outputs.drawing.section_figures import all_figures, spacer_figures, worst_figures
 from outputs.drawing.section_view import CutBack, section_faces, seen_spacer
-from outputs.sheet.boxes import box_round
+from outputs.sheet.boxes import box_of, box_of_text, box_round, joined, texts_of
 from outputs.sheet.drafting import scale_designation
-from outputs.sheet.entities import Dimension, Fill, Path
+from outputs.sheet.entities import Dimension, Fill, Path, Text
 from outputs.sheet.keep_clear import KeepClear
 from outputs.sheet.lettering import text_width
+from outputs.sheet.moving import shifted
 from outputs.sheet.pencil import Pencil
 from outputs.sheet.runs import line
 from outputs.sheet.tables import wrapped
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Iterable, Sequence
 
     from geometry.detail.parts import Chock, Detail, Section
     from outputs.drawing.corner_view import CornerWindow
@@ -54,13 +55,17 @@ BEYOND_FOOT = 9.0  # paper mm from the foot of a section to its balloons
 
 @dataclass(frozen=True)
 class Placed:
-    """A view at its place: ``home`` is where the origin of its model stands on paper."""
+    """A view at its place: ``home`` is where the origin of its model stands on paper.
+
+    Of ``marks`` the last ``still`` keep their place on paper when it moves: its title, and what stands there on every sheet.
+    """
 
     name: str
     scale: float
     home: Place
     marks: tuple[Mark, ...]
     outcomes: tuple[Outcome, ...]
+    still: int = 0
 
     @cached_property
     def extent(self) -> Box:
@@ -74,6 +79,24 @@ class Placed:
         x, y = self.home
         k = self.scale
         return x + left * k, y + bottom * k, x + right * k, y + top * k
+
+    def moved(self, dx: float, dy: float) -> Placed:
+        """The view moved on paper, mm."""
+        own, still = self.marks[: len(self.marks) - self.still], self.marks[len(self.marks) - self.still :]
+        marks = (*own, *(shifted(mark, -dx / self.scale, -dy / self.scale) for mark in still))
+        return replace(self, home=(self.home[0] + dx, self.home[1] + dy), marks=marks)
+
+    def boxes(self) -> tuple[tuple[Box, ...], tuple[Box, ...]]:
+        """Boxes on paper of what moves with the view, its body as one with all that it surrounds, and of what keeps its place."""
+        own, still = self.marks[: len(self.marks) - self.still], self.marks[len(self.marks) - self.still :]
+        body = box_round([mark for mark in own if not (isinstance(mark, Text) and mark.layer == "TEXT")], self.scale)
+        beyond = [box_of_text(text, self.scale) for text in texts_of(own)]
+        beyond = [box for box in beyond if joined((box, body)) != body]
+        return self._on_paper((body, *beyond)), self._on_paper([box_of(mark, self.scale) for mark in still])
+
+    def _on_paper(self, boxes: Iterable[Box]) -> tuple[Box, ...]:
+        (x, y), k = self.home, self.scale
+        return tuple((x + a * k, y + b * k, x + c * k, y + d * k) for a, b, c, d in boxes)
 
 
 def title_marks(

@@ -75,15 +75,15 @@ JOBS = {
 }
 PANES = {f"{name} {pane.code}": (job, pane) for name, job in JOBS.items() for pane in job.panes}
 ON_A3 = ("SW-01", "SW-03", "SW-04", "SW-05", "SW-10")
-PARTED = {
-    **{f"sallow-wren SW-{number:02}": 0.05 for number in (1, 2, 3, 4, 5, 6, 8, 9, 10)},
-    "sallow-wren SW-07": 0.054,  # the plan is four times as long as it is high
-    **dict.fromkeys(
-        ("L P1", "round 180 P1", "path with arcs P1", "oval P1", "minimal P1", "as-made AM-1", "from-drawing FD-1"), 0.05
-    ),
-    **dict.fromkeys(("own-recess OW-1", "polygon PO-1", "path PA-1", "pair W3-P", "pair W3-S", "rectangle RE-1"), 0.05),
+EMPTIER = {
+    "kite P1": 0.062,  # at the largest scale that the paper holds the plan leaves a band at either side
+    "triangle P1": 0.056,  # the same
+    "proud PR-1": 0.053,  # a hundredth of the paper's width between plan and sections
+    "circle CI-1": 0.0505,
+    "refit R-1": 0.0502,
+    **{name: 0.09 for name in PANES if name.startswith("every-key ")},  # the office asks for A1, whatever the pane
 }
-"""The largest rectangle that stays empty, of the drawing space."""
+"""Sheets of which a larger rectangle than a twentieth of the drawing space stays empty, and how much of it."""
 FIGURE = re.compile(r"\d")
 TEXTS_APART, OFF_LINES, TOLERANCE = 1.5, 0.7, 0.02
 
@@ -199,12 +199,12 @@ def test_no_large_rectangle_is_left_empty_beside_the_plan(drawn):
         assert box.width * larger + rows > right - left or box.height * larger + rows > top - 12.0 - bottom
 
 
-@pytest.mark.parametrize("name", PARTED)
+@pytest.mark.parametrize("name", PANES)
 def test_no_rectangle_over_a_twentieth_is_left_empty_on_a_sheet(name):
     """The whole drawing space, the room round the plan too; a view counts as one with what it surrounds."""
     _, _, sheet = made(name)
     area, where = largest_empty(taken(sheet))
-    assert area <= (sheet.width - 30.0) * (sheet.height - 20.0) * PARTED[name] + 1.0, where
+    assert area <= (sheet.width - 30.0) * (sheet.height - 20.0) * EMPTIER.get(name, 0.05) + 1.0, where
 
 
 def test_where_a_small_plan_leaves_room_a_block_is_enlarged_to_its_true_shape():

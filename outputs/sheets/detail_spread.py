@@ -1,0 +1,162 @@
+"""What may stand higher or lower on a detail sheet is spread until no large rectangle of it stays empty.
+
+Titles of views and fixed tables keep their places; the plan, the notes, the tables beside the plan and the key of the lines have room to move.
+
+Terms
+-----
+piece
+    What moves as one: its boxes on paper, and how far it may move.
+fixed
+    Boxes of what stands still.
+"""
+
+from __future__ import annotations
+
+import math
+from bisect import bisect_left
+from dataclasses import dataclass
+from itertools import pairwise
+from typing import TYPE_CHECKING
+
+from outputs.sheet.boxes import joined
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Sequence
+
+    from outputs.sheet.boxes import Box
+    from outputs.sheet.entities import Place
+
+ENOUGH = 0.0485
+"""Of the drawing space, the largest empty rectangle with which nothing is spread: a twentieth may stay empty; judgement, no source."""
+APART = 2.5  # paper mm between a piece that moves and anything else
+STEPS = (4.0, 4.0, 1.0)  # paper mm from one trial to the next, of each round
+FINE = 3  # steps to either side that the last round tries
+GRAVE = 12  # power by which a large rectangle counts more than several small ones
+
+
+@dataclass(frozen=True, slots=True)
+class Piece:
+    """Boxes that move together, paper mm; ``room`` is the box that they must keep to. ``aside``: they may move to the left and right too.
+
+    ``tied``: what stands still and is one with the first of them, with all that lies between; the sign beside a title.
+    """
+
+    boxes: tuple[Box, ...]
+    room: Box
+    aside: bool = False
+    tied: Box | None = None
+
+    def at(self, by: Place) -> tuple[Box, ...]:
+        """The boxes after a move."""
+        return tuple((a + by[0], b + by[1], c + by[0], d + by[1]) for a, b, c, d in self.boxes)
+
+    def surrounds(self, by: Place) -> tuple[Box, ...]:
+        """The boxes after a move, the first with all that lies between it and what it is tied to."""
+        first, *others = self.at(by)
+        return (first if self.tied is None else joined((first, self.tied)), *others)
+
+    def moves(self, upright: bool, step: float) -> list[float]:
+        """How far it may move along one axis, paper mm, in steps."""
+        low, high = (1, 3) if upright else (0, 2)
+        down = self.room[low] - min(box[low] for box in self.boxes)
+        up = self.room[high] - max(box[high] for box in self.boxes)
+        return [count * step for count in range(math.ceil(down / step), math.floor(up / step) + 1)]
+
+
+def spread(space: Box, fixed: Sequence[Box], pieces: Sequence[Piece]) -> list[Place]:
+    """How far each piece moves, paper mm to the right and up; nothing moves where no large rectangle of ``space`` stays empty.
+
+    Pieces are tried in turn, the best move of each taken, until none gets better.
+    """
+    where: list[Place] = [(0.0, 0.0)] * len(pieces)
+    area = area_of(space)
+
+    def others_of(index: int) -> list[Box]:
+        return [*fixed, *(box for each, piece in enumerate(pieces) if each != index for box in piece.at(where[each]))]
+
+    def worth(index: int, by: Place) -> Iterator[float]:
+        """The largest rectangle, and a measure of all of them where nothing is tied: a small one of both is better."""
+        there = [by if each == index else own for each, own in enumerate(where)]
+        for seen in (Piece.surrounds, Piece.at):
+            boxes = [*fixed, *(box for piece, own in zip(pieces, there, strict=True) for box in seen(piece, own))]
+            shares = [area_of(box) / area for box in empties(space, boxes)]
+            yield max(max(shares, default=0.0), ENOUGH) if seen is Piece.surrounds else sum(each**GRAVE for each in shares)
+
+    best = tuple(worth(0, where[0]))
+    for step in STEPS:
+        for index, piece in enumerate(pieces):
+            if best[0] <= ENOUGH:
+                return where
+            others = others_of(index)
+            for upright in (True, False) if piece.aside else (True,):
+                x, y = where[index]
+                held = [_nearest(box, others) for box in piece.at(where[index])]
+                for move in piece.moves(upright, step):
+                    if step < STEPS[0] and abs(move - where[index][upright]) > FINE * step:
+                        continue
+                    there = (x, move) if upright else (move, y)
+                    moved = piece.at(there)
+                    if any(_nearest(box, others) < min(APART, near) - 1e-9 for box, near in zip(moved, held, strict=True)):
+                        continue
+                    found = worth(index, there)
+                    if (largest := next(found)) <= best[0] and (largest, rest := next(found)) < best:
+                        best, where[index] = (largest, rest), there
+    return where
+
+
+def _nearest(box: Box, others: Sequence[Box]) -> float:
+    """How far it is from a box to the nearest of others, along the axis on which they lie farther apart; below nothing where they overlap."""
+    left, bottom, right, top = box
+    return min((max(o[0] - right, left - o[2], o[1] - top, bottom - o[3]) for o in others), default=APART)
+
+
+def empties(space: Box, boxes: Sequence[Box]) -> list[Box]:
+    """The empty rectangles of a space that can grow in no direction.
+
+    Strips between the edges of the boxes are gone through from below; each column of a strip knows how far it is empty downwards.
+    """
+    left, bottom, right, top = space
+    inside = [(max(a, left), max(b, bottom), min(c, right), min(d, top)) for a, b, c, d in boxes]
+    inside = [box for box in inside if box[0] < box[2] and box[1] < box[3]]
+    xs = sorted({left, right, *(x for box in inside for x in (box[0], box[2]))})
+    ys = sorted({bottom, top, *(y for box in inside for y in (box[1], box[3]))})
+    spans = [(bisect_left(xs, a), bisect_left(xs, c), b, d) for a, b, c, d in inside]
+    foot = [bottom] * (len(xs) - 1)  # of each column, down to where it is empty
+    found: dict[tuple[float, float, float], Box] = {}
+    for low, high in pairwise(ys):
+        for first, end, b, d in spans:
+            if b <= low and d >= high:
+                foot[first:end] = [high] * (end - first)
+        open_: list[tuple[float, float]] = []  # where a run of columns begins, and its foot
+        last = math.nan
+        for x, level in zip(xs, [*foot, high], strict=True):
+            if level == last:
+                continue
+            last, start = level, x
+            while open_ and open_[-1][1] <= level:
+                start, own = open_.pop()
+                if own < level:
+                    found[start, x, own] = (start, own, x, high)  # the highest comes last
+            open_.append((start, level))
+    return list(found.values())
+
+
+def largest_share(space: Box, fixed: Sequence[Box], pieces: Sequence[Piece], where: Sequence[Place]) -> float:
+    """The largest empty rectangle with the pieces where they are, in parts of the space."""
+    boxes = [*fixed, *(box for piece, own in zip(pieces, where, strict=True) for box in piece.surrounds(own))]
+    return max((area_of(box) for box in empties(space, boxes)), default=0.0) / area_of(space)
+
+
+def widest_room(space: Box, fixed: Sequence[Box], pieces: Sequence[Piece], size: tuple[float, float]) -> Box | None:
+    """The largest empty rectangle that holds something of a size (wide, high); None where none does."""
+    boxes = [*fixed, *(box for piece in pieces for box in piece.boxes)]
+    wide = [box for box in empties(space, boxes) if box[2] - box[0] >= size[0] and box[3] - box[1] >= size[1]]
+    return max(wide, key=area_of, default=None)
+
+
+def area_of(box: Box) -> float:
+    """The area of a box, mm²."""
+    return (box[2] - box[0]) * (box[3] - box[1])
+
+
+__all__ = ["APART", "ENOUGH", "Piece", "area_of", "empties", "largest_share", "spread", "widest_room"]
