@@ -30,7 +30,7 @@ from outputs.sheets.detail_choice import shown_of
 from outputs.sheets.detail_head import Head, HeadViews
 from outputs.sheets.detail_lines import line_key
 from outputs.sheets.detail_places import Places
-from outputs.sheets.detail_spread import APART, ENOUGH, Piece, largest_share, spread, widest_room
+from outputs.sheets.detail_spread import APART, Piece, largest_share, spread, widest_room
 from outputs.sheets.detail_stations import stations_table, stations_words
 from outputs.sheets.detail_strip import Strip
 from outputs.sheets.detail_tables import (
@@ -69,6 +69,7 @@ ROUND_INK = 0.5  # paper mm from the ink of a view to the edge of its window
 APART_IN_MODEL = 100.0  # mm between views in the model
 KEY_ROWS = (6, 1, 2, 3)  # lines in a row of the key where it stands elsewhere than in the column
 ROUND_KEY = 6.0  # paper mm round it there
+TOO_EMPTY = 0.0495  # of the drawing space, the largest empty rectangle with which it stays in the column
 LESS = 0.002  # of the drawing space, by how much less must stay empty then
 SHEET_NUMBER = 1
 ELSEWHERE = (" at a change ", "row of ", "distance of ", "joint on ")  # what stands in a list or a table of the sheet instead
@@ -217,14 +218,15 @@ class _Composed:
         left, bottom, _, top = places.plan
         right = places.window(1)[0] - 8.0 if head.beside else places.plan[2]
         sign = joined(box for box, mark in zip(still, head.plan.marks[-head.plan.still :], strict=True) if not isinstance(mark, Text))
-        pieces = [Piece(own, (left, bottom + APART, right, top), aside=True, tied=sign)]
+        pieces = [Piece(own, (left, bottom + APART, right, top), aside=True, tied=sign, window=joined(still))]
         moving = [each for each in movable if each]
         for each in moving:
             box = box_round(each, 1.0)
             low, high = column if each is movable[-1] else (places.notes[1], top)
             if each is movable[0] or (each is movable[1] and box[1] > places.strip):
                 low = places.strip + 3.0
-            pieces.append(Piece((box,), (left, low, places.column[1], high)))
+            boxes = (box,) if each is movable[0] else tuple(box_round([mark], 1.0) for mark in each)  # lines of notes end here and there
+            pieces.append(Piece(boxes, (left, low, places.column[1], high)))
         key, found = self._with_key(head.plan, views, fixed, pieces)
         plan = head.plan.moved(*found[0])
         moved = [[shifted(mark, *by) for mark in each] for each, by in zip(moving, found[1:], strict=True)]
@@ -241,7 +243,7 @@ class _Composed:
         share = largest_share(space, [*fixed, own], pieces, best)
         at = [replace(piece, boxes=piece.at(where)) for piece, where in zip(pieces, best, strict=True)]
         tries: list[tuple[float, list[Mark], list[Place]]] = [(share - LESS, key, best)]
-        for in_rows_of in KEY_ROWS if share > ENOUGH else ():
+        for in_rows_of in KEY_ROWS if share > TOO_EMPTY else ():
             other = line_key(self.places, views, squeezed=squeezed, in_rows_of=in_rows_of)
             a, b, c, d = box_round(other, 1.0)
             room = widest_room(space, [*fixed, plan.moved(*best[0]).box], at, (c - a + 2 * ROUND_KEY, d - b + 2 * ROUND_KEY))

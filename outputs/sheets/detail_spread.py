@@ -18,7 +18,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
-from outputs.sheet.boxes import joined
+from outputs.sheet.boxes import grown, joined
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -26,10 +26,11 @@ if TYPE_CHECKING:
     from outputs.sheet.boxes import Box
     from outputs.sheet.entities import Place
 
-ENOUGH = 0.0485
+ENOUGH = 0.048
 """Of the drawing space, the largest empty rectangle with which nothing is spread: a twentieth may stay empty; judgement, no source."""
 APART = 2.5  # paper mm between a piece that moves and anything else
 STEPS = (4.0, 4.0, 1.0)  # paper mm from one trial to the next, of each round
+HEM = 0.4  # paper mm round what is drawn that count as taken
 FINE = 3  # steps to either side that the last round tries
 GRAVE = 12  # power by which a large rectangle counts more than several small ones
 
@@ -38,17 +39,23 @@ GRAVE = 12  # power by which a large rectangle counts more than several small on
 class Piece:
     """Boxes that move together, paper mm; ``room`` is the box that they must keep to. ``aside``: they may move to the left and right too.
 
-    ``tied``: what stands still and is one with the first of them, with all that lies between; the sign beside a title.
+    ``tied``: what stands still and is one with the first of them, with all that lies between; the sign beside a title. ``window``: what
+    else stands still and is drawn with them; no other piece may come into the box round both.
     """
 
     boxes: tuple[Box, ...]
     room: Box
     aside: bool = False
     tied: Box | None = None
+    window: Box | None = None
 
     def at(self, by: Place) -> tuple[Box, ...]:
         """The boxes after a move."""
         return tuple((a + by[0], b + by[1], c + by[0], d + by[1]) for a, b, c, d in self.boxes)
+
+    def round_all(self, by: Place) -> tuple[Box, ...]:
+        """What no other piece may come into after a move."""
+        return self.at(by) if self.window is None else (joined((*self.at(by), self.window)),)
 
     def surrounds(self, by: Place) -> tuple[Box, ...]:
         """The boxes after a move, the first with all that lies between it and what it is tied to."""
@@ -72,14 +79,14 @@ def spread(space: Box, fixed: Sequence[Box], pieces: Sequence[Piece]) -> list[Pl
     area = area_of(space)
 
     def others_of(index: int) -> list[Box]:
-        return [*fixed, *(box for each, piece in enumerate(pieces) if each != index for box in piece.at(where[each]))]
+        return [box for each, piece in enumerate(pieces) if each != index for box in piece.round_all(where[each])]
 
     def worth(index: int, by: Place) -> Iterator[float]:
         """The largest rectangle, and a measure of all of them where nothing is tied: a small one of both is better."""
         there = [by if each == index else own for each, own in enumerate(where)]
         for seen in (Piece.surrounds, Piece.at):
             boxes = [*fixed, *(box for piece, own in zip(pieces, there, strict=True) for box in seen(piece, own))]
-            shares = [area_of(box) / area for box in empties(space, boxes)]
+            shares = [area_of(grown(box, -HEM)) / area for box in empties(space, boxes)]
             yield max(max(shares, default=0.0), ENOUGH) if seen is Piece.surrounds else sum(each**GRAVE for each in shares)
 
     best = tuple(worth(0, where[0]))
@@ -90,18 +97,23 @@ def spread(space: Box, fixed: Sequence[Box], pieces: Sequence[Piece]) -> list[Pl
             others = others_of(index)
             for upright in (True, False) if piece.aside else (True,):
                 x, y = where[index]
-                held = [_nearest(box, others) for box in piece.at(where[index])]
+                held = [_nearest(box, [*fixed, *others]) for box in piece.at(where[index])]
+                held_round = [_nearest(box, others) for box in piece.round_all(where[index])]
                 for move in piece.moves(upright, step):
                     if step < STEPS[0] and abs(move - where[index][upright]) > FINE * step:
                         continue
                     there = (x, move) if upright else (move, y)
-                    moved = piece.at(there)
-                    if any(_nearest(box, others) < min(APART, near) - 1e-9 for box, near in zip(moved, held, strict=True)):
+                    if _nearer(piece.at(there), [*fixed, *others], held) or _nearer(piece.round_all(there), others, held_round):
                         continue
                     found = worth(index, there)
                     if (largest := next(found)) <= best[0] and (largest, rest := next(found)) < best:
                         best, where[index] = (largest, rest), there
     return where
+
+
+def _nearer(moved: Sequence[Box], others: Sequence[Box], held: Sequence[float]) -> bool:
+    """Whether boxes come nearer to others than they may, or than they were."""
+    return any(_nearest(box, others) < min(APART, near) - 1e-9 for box, near in zip(moved, held, strict=True))
 
 
 def _nearest(box: Box, others: Sequence[Box]) -> float:
@@ -144,7 +156,7 @@ def empties(space: Box, boxes: Sequence[Box]) -> list[Box]:
 def largest_share(space: Box, fixed: Sequence[Box], pieces: Sequence[Piece], where: Sequence[Place]) -> float:
     """The largest empty rectangle with the pieces where they are, in parts of the space."""
     boxes = [*fixed, *(box for piece, own in zip(pieces, where, strict=True) for box in piece.surrounds(own))]
-    return max((area_of(box) for box in empties(space, boxes)), default=0.0) / area_of(space)
+    return max((area_of(grown(box, -HEM)) for box in empties(space, boxes)), default=0.0) / area_of(space)
 
 
 def widest_room(space: Box, fixed: Sequence[Box], pieces: Sequence[Piece], size: tuple[float, float]) -> Box | None:
@@ -155,8 +167,8 @@ def widest_room(space: Box, fixed: Sequence[Box], pieces: Sequence[Piece], size:
 
 
 def area_of(box: Box) -> float:
-    """The area of a box, mm²."""
-    return (box[2] - box[0]) * (box[3] - box[1])
+    """The area of a box, mm²; nothing of one turned inside out."""
+    return max(0.0, box[2] - box[0]) * max(0.0, box[3] - box[1])
 
 
-__all__ = ["APART", "ENOUGH", "Piece", "area_of", "empties", "largest_share", "spread", "widest_room"]
+__all__ = ["APART", "ENOUGH", "HEM", "Piece", "area_of", "empties", "largest_share", "spread", "widest_room"]

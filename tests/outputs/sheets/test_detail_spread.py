@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from measured import largest_empty
 
 from outputs.sheet.boxes import overlap
-from outputs.sheets.detail_spread import ENOUGH, Piece, area_of, empties, largest_share, spread, widest_room
+from outputs.sheets.detail_spread import ENOUGH, HEM, Piece, area_of, empties, largest_share, spread, widest_room
 
 SPACE = (0.0, 0.0, 40.0, 30.0)
 
@@ -79,7 +79,7 @@ def test_nothing_moves_where_no_large_rectangle_is_empty():
 
 def test_what_is_tied_counts_with_all_that_lies_between():
     tied = Piece(((0.0, 0.0, 40.0, 3.0),), SPACE, tied=(0.0, 28.0, 5.0, 30.0))
-    assert largest_share(SPACE, [], [tied], [(0.0, 10.0)]) == pytest.approx(10.0 / 30.0)
+    assert largest_share(SPACE, [], [tied], [(0.0, 10.0)]) == pytest.approx((10.0 - 2 * HEM) * (40.0 - 2 * HEM) / 1200.0)
 
 
 def test_room_for_something_of_a_size_is_the_largest_that_holds_it():
