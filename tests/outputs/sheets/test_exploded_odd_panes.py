@@ -60,6 +60,7 @@ ODD = {
 }
 RANDOM = [f"random {SEED + number}" for number in (1, 2, 5, 7, 8, 14, 17, 20)]
 WITHIN, SAMPLES = 0.02, 120
+START = 1e-3  # mm from an edge to where a ray begins: a wall that a straight block leaves beside curved glass is as thin
 SIGHT = isometric()
 
 
@@ -116,7 +117,7 @@ def sharp_length_seen(shape: Any) -> float:
         for one, other in pairwise(places):
             a, b = (SIGHT.at((at.X(), at.Y(), at.Z())) for at in (one, other))
             at = gp_Pnt((one.X() + other.X()) / 2, (one.Y() + other.Y()) / 2, (one.Z() + other.Z()) / 2)
-            rays.Perform(gp_Lin(at, gp_Dir(*SIGHT.towards)), 0.05, 1e5)
+            rays.Perform(gp_Lin(at, gp_Dir(*SIGHT.towards)), START, 1e5)
             if rays.NbPnt() == 0:
                 found.append(math.dist(a, b))
     return math.fsum(found)
@@ -166,7 +167,7 @@ def places_of(stroke: Stroke) -> list[tuple[float, float]]:
     return found
 
 
-@pytest.mark.parametrize("name", ["round 180", "oval", "hexagon"])
+@pytest.mark.parametrize("name", ["round 180", "oval"])
 def test_a_block_that_touches_the_glass_along_a_line_leaves_no_stroke_there(name):
     """A sharp stroke that runs along the normal stands where the face of the backfill is folded; on the glass of a round pane it is not."""
     _, detail = detail_named(name)
